@@ -1,0 +1,49 @@
+// What the store must do, whichever engine is behind it. One specification runs against every implementation.
+
+import type { Reading } from '../../lab/reading.ts';
+import type { EpochMillis } from '../../wax/units.ts';
+
+/** What is applied together or not at all. */
+export interface Applied {
+  readonly readings: readonly Reading[];
+  /** Parts of the rule state that changed, by name, as JSON values. */
+  readonly ruleState: Readonly<Record<string, unknown>>;
+  /** Rows for other tables of the same transaction (alarm changes, outbox), written by their owners. */
+  readonly alongside: readonly ((database: unknown) => void)[];
+  /** Journal offset after the last entry of the batch. */
+  readonly offset: number;
+}
+
+export interface Bucket {
+  /** Start of the bucket. */
+  readonly at: EpochMillis;
+  readonly min: number;
+  readonly max: number;
+  readonly mean: number;
+  readonly count: number;
+}
+
+export interface ReadingsQuery {
+  readonly probe: string;
+  readonly from: EpochMillis;
+  /** Exclusive. */
+  readonly to: EpochMillis;
+  /** At most so many buckets; the extreme of a bucket is never lost. Buckets without readings are absent. */
+  readonly points: number;
+}
+
+export interface Store {
+  /** Commits everything of the batch in one transaction. A reading that is there already changes nothing. */
+  apply(batch: Applied): Promise<void>;
+  readonly offset: () => number;
+  readonly ruleState: () => Readonly<Record<string, unknown>>;
+  /** Downsampled by the store itself; a reader never blocks `apply`. */
+  buckets(query: ReadingsQuery): Promise<readonly Bucket[]>;
+  /** Rows as they are, oldest first, at most `limit`. */
+  raw(query: Omit<ReadingsQuery, 'points'> & { readonly limit: number }): Promise<readonly Reading[]>;
+  /** Newest reading of each probe ever seen. */
+  latest(): Promise<readonly Reading[]>;
+  /** Whether the engine answers, and how far it is behind the journal. */
+  health(): Promise<{ readonly ok: boolean; readonly detail: string }>;
+  close(): Promise<void>;
+}

@@ -1,0 +1,188 @@
+// What crosses the wire between server and screens, as JSON schemas and as types at once.
+// JSON, ISO 8601 instants, degrees Celsius; the screen converts and words.
+
+import { type Static, Type } from 'typebox';
+
+const Nullable = <T extends Parameters<typeof Type.Union>[0][number]>(schema: T) =>
+  Type.Union([schema, Type.Null()]);
+const Instant = Type.String({ format: 'date-time', description: 'ISO 8601 instant in UTC' });
+const Evidence = Type.Record(Type.String(), Type.Union([Type.Number(), Type.String()]));
+
+/** A figure of the science with where it comes from; shown wherever the figure is shown. */
+export const Figure = Type.Object({
+  value: Type.Number(),
+  standing: Type.Union([
+    Type.Literal('published'),
+    Type.Literal('common practice'),
+    Type.Literal('from memory'),
+    Type.Literal("lab's own"),
+  ]),
+  source: Type.String(),
+});
+export type Figure = Static<typeof Figure>;
+
+export const TrendPoint = Type.Object({
+  at: Instant,
+  min: Type.Number(),
+  mean: Type.Number(),
+  max: Type.Number(),
+});
+export type TrendPoint = Static<typeof TrendPoint>;
+
+export const StationView = Type.Object({
+  id: Type.String(),
+  name: Type.String(),
+  kind: Type.String(),
+  isHeater: Type.Boolean(),
+  wax: Nullable(Type.Object({ id: Type.String(), name: Type.String() })),
+  condition: Type.String({ description: 'One of the conditions in docs/glossary.md' }),
+  celsius: Nullable(Type.Number()),
+  at: Nullable(Instant),
+  celsiusPerHour: Nullable(Type.Number()),
+  minutesToCeiling: Nullable(Type.Number()),
+  windowLow: Nullable(Figure),
+  windowHigh: Nullable(Figure),
+  ceiling: Nullable(Figure),
+  uncertaintyCelsius: Type.Number(),
+  doseShare: Nullable(Type.Number()),
+  doseEquivalentHours: Nullable(Type.Number()),
+  chargeSince: Nullable(Instant),
+  chargeGrams: Nullable(Type.Number()),
+  swingCelsius: Nullable(Type.Number()),
+  probes: Type.Array(Type.String()),
+  /** Ids of alarms that are not over, worst first. */
+  alarms: Type.Array(Type.String()),
+  /** Last hour, at most 60 buckets; gaps are missing buckets. */
+  trend: Type.Array(TrendPoint),
+  /** Seconds after which a reading is no longer live. */
+  staleAfterSeconds: Type.Number(),
+});
+export type StationView = Static<typeof StationView>;
+
+export const ProbeView = Type.Object({
+  id: Type.String(),
+  gateway: Type.String(),
+  station: Nullable(Type.String()),
+  claimed: Type.Boolean(),
+  celsius: Nullable(Type.Number()),
+  at: Nullable(Instant),
+  quality: Nullable(Type.String()),
+  firstSeen: Nullable(Instant),
+  gatewayOnline: Nullable(Type.Boolean()),
+});
+export type ProbeView = Static<typeof ProbeView>;
+
+export const AlarmView = Type.Object({
+  id: Type.String(),
+  rule: Type.String(),
+  /** Station id where there is one, else the probe, gateway or `site`. */
+  subject: Type.String(),
+  subjectKind: Type.String(),
+  station: Nullable(Type.String()),
+  stationName: Nullable(Type.String()),
+  priority: Type.String(),
+  /** A to I of the standard's state table. */
+  stateCode: Type.String(),
+  /** The state in words: `unacknowledged`, `acknowledged`, `returned`, `latched`, `shelved`, ... */
+  state: Type.String(),
+  active: Type.Boolean(),
+  acknowledged: Type.Boolean(),
+  latched: Type.Boolean(),
+  tense: Type.String(),
+  count: Type.Integer(),
+  raisedAt: Instant,
+  clearedAt: Nullable(Instant),
+  acknowledgedAt: Nullable(Instant),
+  acknowledgedBy: Nullable(Type.String()),
+  shelvedUntil: Nullable(Instant),
+  evidence: Evidence,
+  /** What happened, in the reader's language. */
+  message: Type.String(),
+  /** What the heat does to the wax. */
+  meaning: Type.String(),
+  /** What to do. */
+  action: Type.String(),
+  /** The safety caution; empty when the rule needs none. */
+  caution: Type.String(),
+  history: Type.Array(
+    Type.Object({
+      at: Instant,
+      kind: Type.String(),
+      by: Nullable(Type.String()),
+      reason: Nullable(Type.String()),
+    }),
+  ),
+});
+export type AlarmView = Static<typeof AlarmView>;
+
+export const ReadingsView = Type.Object({
+  probe: Type.String(),
+  from: Instant,
+  to: Instant,
+  bucketSeconds: Type.Number(),
+  buckets: Type.Array(
+    Type.Object({
+      at: Instant,
+      min: Type.Number(),
+      max: Type.Number(),
+      mean: Type.Number(),
+      count: Type.Integer(),
+    }),
+  ),
+});
+export type ReadingsView = Static<typeof ReadingsView>;
+
+export const QuarantineView = Type.Object({
+  /** One row for a topic and a reason: repeats are counted, the newest example is kept. */
+  topic: Type.String(),
+  code: Type.String(),
+  reason: Type.String(),
+  count: Type.Integer(),
+  firstAt: Instant,
+  lastAt: Instant,
+  /** First 1 kB of the newest example, base64. */
+  sampleBase64: Type.String(),
+  bytes: Type.Integer(),
+});
+export type QuarantineView = Static<typeof QuarantineView>;
+
+export const HealthView = Type.Object({
+  status: Type.Union([Type.Literal('ok'), Type.Literal('degraded')]),
+  site: Type.String(),
+  siteName: Type.String(),
+  timeZone: Type.String(),
+  version: Type.String(),
+  demo: Type.Boolean(),
+  startedAt: Instant,
+  now: Instant,
+  parts: Type.Record(Type.String(), Type.Object({ ok: Type.Boolean(), detail: Type.String() })),
+});
+export type HealthView = Static<typeof HealthView>;
+
+/**
+ * Events of `/api/live`. Every event has an id `{boot}-{sequence}`; a screen that was away sends the last one it
+ * saw and gets what it missed, or `restart` when that is no longer kept and it must load anew.
+ * `beat` comes every second, so that a screen knows within two seconds that the line is dead.
+ */
+export type LiveEvent =
+  | { readonly event: 'station'; readonly data: StationLive }
+  | { readonly event: 'alarm'; readonly data: AlarmView }
+  | { readonly event: 'probe'; readonly data: ProbeView }
+  | { readonly event: 'lab'; readonly data: { readonly changedAt: string } }
+  | { readonly event: 'beat'; readonly data: { readonly now: string } }
+  | { readonly event: 'restart'; readonly data: Record<string, never> };
+
+/** What of a station moves; the rest changes with `lab`. */
+export type StationLive = Pick<
+  StationView,
+  | 'id'
+  | 'condition'
+  | 'celsius'
+  | 'at'
+  | 'celsiusPerHour'
+  | 'minutesToCeiling'
+  | 'doseShare'
+  | 'doseEquivalentHours'
+  | 'swingCelsius'
+  | 'alarms'
+>;

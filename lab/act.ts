@@ -1,0 +1,34 @@
+// What people do that rules and alarms must know of. Every act says who and, where it must, why.
+
+import type { EpochMillis } from '../wax/units.ts';
+
+interface ActBase {
+  /** Display name or id of the person; `the lab` for what a schedule does. */
+  readonly by: string;
+  readonly reason?: string;
+}
+
+export type AlarmAct = ActBase & { readonly alarm: string } & (
+    | { readonly type: 'acknowledge' }
+    | { readonly type: 'reset' }
+    | { readonly type: 'shelve'; readonly until: EpochMillis; readonly reason: string }
+    | { readonly type: 'unshelve' }
+    | { readonly type: 'take-out-of-service'; readonly reason: string }
+    | { readonly type: 'return-to-service' }
+    | { readonly type: 'note'; readonly text: string }
+  );
+
+export type StationAct = ActBase & { readonly station: string } & (
+    | { readonly type: 'charge-changed'; readonly wax: string; readonly grams: number }
+    /** `fraction` of the charge replaced by fresh wax, 0 to 1. */
+    | { readonly type: 'topped-up'; readonly fraction: number }
+    | { readonly type: 'cleaned' }
+    | { readonly type: 'planned-off' }
+    | { readonly type: 'planned-on' }
+    | { readonly type: 'load-in'; readonly load: string }
+    | { readonly type: 'load-out' }
+  );
+
+export type Act = AlarmAct | StationAct;
+
+export type ActType = Act['type'];

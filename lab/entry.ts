@@ -1,0 +1,36 @@
+// The one ordered input of the system: what the journal holds and what everything behind it is computed from.
+// A replay of the same entries over the same lab gives the same alarms, byte for byte.
+
+import type { EpochMillis } from '../wax/units.ts';
+import type { Act } from './act.ts';
+import type { Reading } from './reading.ts';
+
+export interface ReadingsEntry {
+  readonly kind: 'readings';
+  /** When the message arrived, by the collector's clock. */
+  readonly receivedAt: EpochMillis;
+  readonly gateway: string;
+  readonly readings: readonly Reading[];
+}
+
+/** A gateway said, or its last will said, that it is online or offline. */
+export interface GatewayEntry {
+  readonly kind: 'gateway';
+  readonly receivedAt: EpochMillis;
+  readonly gateway: string;
+  readonly online: boolean;
+}
+
+export interface ActEntry {
+  readonly kind: 'act';
+  readonly receivedAt: EpochMillis;
+  readonly act: Act;
+}
+
+/** Time passes even when nothing is measured: written by the clock of the running process. */
+export interface TickEntry {
+  readonly kind: 'tick';
+  readonly receivedAt: EpochMillis;
+}
+
+export type Entry = ReadingsEntry | GatewayEntry | ActEntry | TickEntry;

@@ -1,0 +1,42 @@
+// What the lab has, as one immutable value: rules read it, persistence keeps it, the lab file writes it down.
+
+import type { Station } from './station.ts';
+
+export interface Probe {
+  readonly id: string;
+  readonly gateway: string;
+  /** The station it belongs to; null while it is unclaimed. */
+  readonly station: string | null;
+  /** Added to every reading; from the last calibration. */
+  readonly correction_celsius: number;
+  /** Expanded uncertainty (k = 2). */
+  readonly uncertainty_celsius: number;
+  /** Digital probes of the kind that answers 85.000 °C after power-on. */
+  readonly powersOnAt85?: boolean;
+  readonly calibrationDue?: string;
+}
+
+export const WEEKDAYS = ['mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun'] as const;
+export type Weekday = (typeof WEEKDAYS)[number];
+
+/** Wall-clock spans in the site's zone, as `HH:MM`; a day without spans is closed. */
+export type WorkingHours = Readonly<Record<Weekday, readonly (readonly [opens: string, closes: string])[]>>;
+
+export interface Site {
+  /** Topic-safe: lower-case letters, digits, `-`. */
+  readonly id: string;
+  readonly name: string;
+  /** IANA name. */
+  readonly timeZone: string;
+  readonly workingHours: WorkingHours;
+  /** Closed days, `YYYY-MM-DD`. */
+  readonly holidays: readonly string[];
+}
+
+export interface Lab {
+  readonly site: Site;
+  readonly stations: readonly Station[];
+  readonly probes: readonly Probe[];
+  /** Values of wax classes that the lab overrides: class id, then the name of the value. */
+  readonly waxOverrides: Readonly<Record<string, Readonly<Record<string, number>>>>;
+}

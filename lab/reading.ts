@@ -1,0 +1,18 @@
+// One measurement, as everything behind the decoder sees it.
+
+import type { Celsius, EpochMillis } from '../wax/units.ts';
+
+/**
+ * How far a reading may be trusted. Nothing is deleted for its quality: `suspect` and `uncertain-time` readings
+ * are stored and shown as such, and rules do not raise live alarms from them.
+ */
+export type Quality = 'good' | 'suspect' | 'uncertain-time';
+
+export interface Reading {
+  /** Id of the probe, unique in the site: letters, digits, `.`, `_`, `-`, at most 64. */
+  readonly probe: string;
+  /** Instant of measurement. */
+  readonly at: EpochMillis;
+  readonly celsius: Celsius;
+  readonly quality: Quality;
+}

@@ -1,0 +1,24 @@
+// The wax classes that the project knows, by the names that the standards and the trade use.
+
+export const WAX_CLASS_IDS = [
+  'inlay-type-1',
+  'inlay-type-2',
+  'inlay-dip',
+  'casting-thinner-flow',
+  'casting-freer-flow',
+  'baseplate-soft',
+  'baseplate-hard',
+  'baseplate-extra-hard',
+  'boxing',
+  'utility',
+  'sticky',
+  'bite-registration',
+  'corrective-impression',
+  'paraffin',
+  'microcrystalline',
+  'beeswax',
+  'carnauba',
+  'candelilla',
+] as const;
+
+export type WaxClassId = (typeof WAX_CLASS_IDS)[number];
