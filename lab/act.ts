@@ -1,6 +1,7 @@
 // What people do that rules and alarms must know of. Every act says who and, where it must, why.
 
 import type { EpochMillis } from '../wax/units.ts';
+import type { Fate } from './pattern.ts';
 
 interface ActBase {
   /** Display name or id of the person; `the lab` for what a schedule does. */
@@ -29,6 +30,12 @@ export type StationAct = ActBase & { readonly station: string } & (
     | { readonly type: 'load-out' }
   );
 
-export type Act = AlarmAct | StationAct;
+export type PatternAct = ActBase & { readonly pattern: string } & (
+    | { readonly type: 'pattern-made'; readonly station: string }
+    | { readonly type: 'pattern-moved'; readonly station: string }
+    | { readonly type: 'pattern-ended'; readonly fate: Fate; readonly reason: string }
+  );
+
+export type Act = AlarmAct | StationAct | PatternAct;
 
 export type ActType = Act['type'];

@@ -1,5 +1,8 @@
 // What the lab has, as one immutable value: rules read it, persistence keeps it, the lab file writes it down.
 
+import type { Charge } from './charge.ts';
+import type { Pattern } from './pattern.ts';
+import type { Person } from './person.ts';
 import type { Station } from './station.ts';
 
 export interface Probe {
@@ -37,6 +40,11 @@ export interface Lab {
   readonly site: Site;
   readonly stations: readonly Station[];
   readonly probes: readonly Probe[];
+  /** Charges now in pots; ended ones stay in the database. */
+  readonly charges: readonly Charge[];
+  /** Patterns that wait to be invested; ended ones stay in the database. */
+  readonly patterns: readonly Pattern[];
+  readonly people: readonly Person[];
   /** Values of wax classes that the lab overrides: class id, then the name of the value. */
   readonly waxOverrides: Readonly<Record<string, Readonly<Record<string, number>>>>;
 }

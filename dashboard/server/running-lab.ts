@@ -1,0 +1,65 @@
+// What the web server needs from the running system. cli builds it from the pipeline, the lab and the store;
+// tests build it from the same parts over a real database. The server itself knows no broker and no journal.
+
+import type { Alarm, AlarmChange } from '../../alerts/life/alarm.ts';
+import type { Standing } from '../../alerts/standing.ts';
+import type { Store } from '../../collector/store/store.ts';
+import type { Act } from '../../lab/act.ts';
+import type { Lab } from '../../lab/lab.ts';
+import type { LabRepository } from '../../lab/lab-repository.ts';
+import type { EpochMillis } from '../../wax/units.ts';
+
+export interface SeenProbe {
+  readonly id: string;
+  readonly gateway: string;
+  readonly firstSeen: EpochMillis;
+  readonly lastReadingAt: EpochMillis;
+  readonly celsius: number;
+  readonly quality: string;
+}
+
+export interface QuarantineRow {
+  readonly topic: string;
+  readonly code: string;
+  readonly reason: string;
+  readonly count: number;
+  readonly firstAt: EpochMillis;
+  readonly lastAt: EpochMillis;
+  readonly sample: Uint8Array;
+  readonly bytes: number;
+}
+
+/** What the pipeline tells whoever listens, after it is committed. */
+export type Happening =
+  | { readonly kind: 'standings'; readonly stations: readonly string[] }
+  | { readonly kind: 'alarm'; readonly change: AlarmChange }
+  | { readonly kind: 'probe'; readonly probe: string }
+  | { readonly kind: 'lab' };
+
+export type ActOutcome =
+  | { readonly ok: true }
+  | { readonly ok: false; readonly code: string; readonly message: string };
+
+export interface RunningLab {
+  readonly demo: boolean;
+  readonly version: string;
+  readonly startedAt: EpochMillis;
+  readonly now: () => EpochMillis;
+  readonly lab: () => Lab;
+  /** Changes of the lab go here; the pipeline sees them at once. */
+  readonly repository: LabRepository;
+  readonly store: Store;
+  readonly standings: () => readonly Standing[];
+  readonly openAlarms: () => readonly Alarm[];
+  /** Alarms raised in the span, newest first, over ones included. */
+  readonly alarmsBetween: (from: EpochMillis, to: EpochMillis, limit: number) => readonly Alarm[];
+  readonly alarm: (id: string) => Alarm | null;
+  readonly alarmChanges: (id: string) => readonly AlarmChange[];
+  readonly seenProbes: () => readonly SeenProbe[];
+  readonly gatewayOnline: (gateway: string) => boolean | null;
+  readonly quarantine: (limit: number) => readonly QuarantineRow[];
+  /** Journals the act, applies it, and answers when it is committed. */
+  readonly act: (act: Act) => Promise<ActOutcome>;
+  readonly subscribe: (listener: (happening: Happening) => void) => () => void;
+  readonly health: () => Promise<Readonly<Record<string, { readonly ok: boolean; readonly detail: string }>>>;
+}

@@ -1,0 +1,28 @@
+// The lab in the database: read as one immutable value, changed by whole records.
+
+import type { Charge } from './charge.ts';
+import type { Lab, Probe, Site } from './lab.ts';
+import type { Pattern } from './pattern.ts';
+import type { Person } from './person.ts';
+import type { Station } from './station.ts';
+
+export interface LabRepository {
+  /** The lab now; the same object until something changes. */
+  readonly lab: () => Lab;
+  readonly isEmpty: () => boolean;
+  /** Replaces the whole described lab (site, stations, probes, overrides); history stays. */
+  readonly replace: (lab: Lab) => void;
+  readonly saveSite: (site: Site) => void;
+  readonly saveStation: (station: Station) => void;
+  readonly removeStation: (id: string) => void;
+  readonly saveProbe: (probe: Probe) => void;
+  readonly saveCharge: (charge: Charge) => void;
+  readonly savePattern: (pattern: Pattern) => void;
+  readonly savePerson: (person: Person) => void;
+  readonly removePerson: (id: string) => void;
+  readonly saveWaxOverride: (wax: string, values: Readonly<Record<string, number>>) => void;
+  /** Ended charges and patterns too, newest first. */
+  readonly allCharges: (station?: string) => readonly Charge[];
+  readonly allPatterns: (limit: number) => readonly Pattern[];
+  readonly onChange: (listener: () => void) => () => void;
+}

@@ -1,0 +1,37 @@
+// One wax pattern of a case, from the bench to the investment ring.
+
+import type { WaxClassId } from '../wax/wax-class-id.ts';
+
+/** How it was formed; sets the strain frozen in. */
+export const TECHNIQUES = ['layered', 'dipped', 'pressed', 'sheet'] as const;
+export type Technique = (typeof TECHNIQUES)[number];
+
+/** A stay at one storage place. */
+export interface Stay {
+  readonly station: string;
+  readonly from: string;
+  readonly to: string | null;
+}
+
+export const FATES = ['invested', 'remade', 'discarded'] as const;
+export type Fate = (typeof FATES)[number];
+
+export interface Pattern {
+  /** Short id printed on the label. */
+  readonly id: string;
+  readonly caseReference: string;
+  readonly wax: WaxClassId;
+  readonly technique: Technique;
+  /** The length that matters for the fit. */
+  readonly length_millimetres: number;
+  readonly tolerance_micrometres: number;
+  readonly madeAt: string;
+  readonly madeBy: string;
+  readonly stays: readonly Stay[];
+  readonly fate: null | {
+    readonly kind: Fate;
+    readonly at: string;
+    readonly by: string;
+    readonly reason: string;
+  };
+}

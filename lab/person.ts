@@ -1,0 +1,17 @@
+// A person of the lab: who may do what, how to reach them, and in which language and units they read.
+
+export const ROLES = ['viewer', 'technician', 'manager'] as const;
+export type Role = (typeof ROLES)[number];
+
+export interface Person {
+  readonly id: string;
+  readonly name: string;
+  readonly role: Role;
+  readonly language: 'en' | 'de';
+  readonly temperatureUnit: 'celsius' | 'fahrenheit';
+  readonly hourCycle: 'h12' | 'h23';
+  readonly email: string | null;
+  /** Case references may stand on this person's lock screen. */
+  readonly namesOnLockScreen: boolean;
+  readonly morningHeartbeat: boolean;
+}
