@@ -1,0 +1,54 @@
+import { describe, expect, it } from 'vitest';
+import { readSettings } from './settings.ts';
+
+const problemOf = (...args: string[]) => {
+  const result = readSettings(args, {});
+  return result.ok ? null : result.problem;
+};
+
+describe('settings', () => {
+  it('serve on loopback with the embedded broker and store when nothing is said', () => {
+    const result = readSettings([], {});
+    expect(result).toMatchObject({
+      ok: true,
+      value: {
+        host: '127.0.0.1',
+        broker: { kind: 'embedded', port: 1883 },
+        store: { kind: 'embedded' },
+        lab: null,
+      },
+    });
+  });
+
+  it('take every setting from the environment too, the command line first', () => {
+    const environment = {
+      WAXWARDEN_PORT: '9000',
+      WAXWARDEN_STORE: 'influx:http://db:8086/lab',
+      WAXWARDEN_DATA: 'e',
+    };
+    const result = readSettings(['--data', 'd'], environment);
+    expect(result).toMatchObject({
+      ok: true,
+      value: { port: 9000, data: 'd', store: { kind: 'influx', url: 'http://db:8086/lab' } },
+    });
+  });
+
+  it.each([
+    ['--port', '65536'],
+    ['--port', 'many'],
+    ['--port', '-1'],
+    ['--broker', 'embedded:x'],
+    ['--broker', 'http://broker'],
+    ['--store', 'influx:'],
+    ['--store', 'sqlite'],
+    ['--log', 'loud'],
+    ['--data', ''],
+  ])('refuse %s %s by its name', (name, value) => {
+    expect(problemOf(`${name}=${value}`)?.message).toContain(name);
+  });
+
+  it('refuse a setting that does not exist and name the ones that do', () => {
+    expect(problemOf('--colour', 'red')).toMatchObject({ code: 'unknown-setting' });
+    expect(problemOf('--colour', 'red')?.message).toContain('--port');
+  });
+});

@@ -1,0 +1,156 @@
+// What can be set, on the command line or in the environment, and nothing else. A wrong setting is refused with
+// its name; the process then ends with status 2.
+
+import { parseArgs } from 'node:util';
+import { failure, type Problem, type Result, success } from '../wax/result.ts';
+
+export type BrokerSetting =
+  | { readonly kind: 'embedded'; readonly port: number }
+  | { readonly kind: 'external'; readonly url: string };
+
+export type StoreSetting = { readonly kind: 'embedded' } | { readonly kind: 'influx'; readonly url: string };
+
+export interface Settings {
+  readonly demo: boolean;
+  readonly data: string;
+  readonly host: string;
+  readonly port: number;
+  readonly broker: BrokerSetting;
+  readonly store: StoreSetting;
+  readonly lab: string | null;
+  readonly logLevel: 'silent' | 'warn' | 'info' | 'debug';
+}
+
+interface SettingRow {
+  readonly env: string;
+  readonly shape: string;
+  readonly fallback: string;
+  readonly help: string;
+}
+
+export const SETTING_ROWS = {
+  data: {
+    env: 'WAXWARDEN_DATA',
+    shape: 'DIR',
+    fallback: 'data',
+    help: 'folder for the journal and the database',
+  },
+  host: {
+    env: 'WAXWARDEN_HOST',
+    shape: 'ADDRESS',
+    fallback: '127.0.0.1',
+    help: 'address to serve on; loopback until you name another',
+  },
+  port: {
+    env: 'WAXWARDEN_PORT',
+    shape: 'N',
+    fallback: '8460',
+    help: 'port of the screens and the API; 0 takes a free one',
+  },
+  broker: {
+    env: 'WAXWARDEN_BROKER',
+    shape: 'embedded:PORT|mqtt://...',
+    fallback: 'embedded:1883',
+    help: 'the MQTT broker: our own, or the address of yours (mqtt://, mqtts://)',
+  },
+  store: {
+    env: 'WAXWARDEN_STORE',
+    shape: 'embedded|influx:URL',
+    fallback: 'embedded',
+    help: 'where readings are kept: SQLite in the data folder, or an InfluxDB server',
+  },
+  lab: {
+    env: 'WAXWARDEN_LAB',
+    shape: 'FILE.yaml',
+    fallback: '',
+    help: 'lab file to load into an empty database',
+  },
+  log: { env: 'WAXWARDEN_LOG', shape: 'LEVEL', fallback: 'warn', help: 'silent, warn, info or debug' },
+} as const satisfies Record<string, SettingRow>;
+
+type SettingName = keyof typeof SETTING_ROWS;
+
+const wrong = (name: SettingName, message: string, value: string): Result<never> =>
+  failure('wrong-setting', `--${name} (${SETTING_ROWS[name].env}): ${message}`, value);
+
+function portOf(name: SettingName, text: string): Result<number> {
+  const port = Number(text);
+  return /^\d{1,5}$/.test(text) && port <= 65_535
+    ? success(port)
+    : wrong(name, `"${text}" is not a port; give a whole number from 0 to 65535.`, text);
+}
+
+function brokerOf(text: string): Result<BrokerSetting> {
+  const embedded = /^embedded(?::(.*))?$/.exec(text);
+  if (embedded) {
+    const port = portOf('broker', embedded[1] ?? '1883');
+    return port.ok ? success({ kind: 'embedded', port: port.value }) : port;
+  }
+  if (/^(mqtt|mqtts|ws|wss):\/\/.+/.test(text) && URL.canParse(text))
+    return success({ kind: 'external', url: text });
+  return wrong('broker', `"${text}" is neither embedded:PORT nor an mqtt:// or mqtts:// address.`, text);
+}
+
+function storeOf(text: string): Result<StoreSetting> {
+  if (text === 'embedded') return success({ kind: 'embedded' });
+  const url = text.startsWith('influx:') ? text.slice('influx:'.length) : '';
+  if (/^https?:\/\/.+/.test(url) && URL.canParse(url)) return success({ kind: 'influx', url });
+  return wrong('store', `"${text}" is neither "embedded" nor influx:http://HOST:PORT/...`, text);
+}
+
+const LOG_LEVELS = ['silent', 'warn', 'info', 'debug'] as const;
+
+/** Command line before environment before fallback. */
+export function readSettings(
+  args: readonly string[],
+  environment: Readonly<Record<string, string | undefined>>,
+): Result<Settings> {
+  const names = Object.keys(SETTING_ROWS) as SettingName[];
+  let given: Readonly<Record<string, string | boolean | undefined>>;
+  try {
+    given = parseArgs({
+      args: [...args],
+      options: {
+        demo: { type: 'boolean' },
+        ...Object.fromEntries(names.map((name) => [name, { type: 'string' as const }])),
+      },
+      strict: true,
+    }).values;
+  } catch (error) {
+    const text = (error instanceof Error ? error.message : String(error)).split('. ')[0] ?? '';
+    return failure(
+      'unknown-setting',
+      `${text}. Known settings: ${names.map((name) => `--${name}`).join(', ')}.`,
+    );
+  }
+  const text = (name: SettingName): string => {
+    const value = given[name];
+    return typeof value === 'string'
+      ? value
+      : (environment[SETTING_ROWS[name].env] ?? SETTING_ROWS[name].fallback);
+  };
+  const demo = given.demo === true || environment.WAXWARDEN_DEMO === 'true';
+  const port = portOf('port', text('port'));
+  if (!port.ok) return port;
+  const broker = brokerOf(text('broker'));
+  if (!broker.ok) return broker;
+  const store = storeOf(text('store'));
+  if (!store.ok) return store;
+  const logLevel = LOG_LEVELS.find((level) => level === text('log'));
+  if (!logLevel) return wrong('log', `"${text('log')}" is none of ${LOG_LEVELS.join(', ')}.`, text('log'));
+  if (text('data') === '') return wrong('data', 'the folder has no name.', '');
+  if (text('host') === '') return wrong('host', 'the address is empty.', '');
+  return success({
+    demo,
+    data: text('data'),
+    host: text('host'),
+    port: port.value,
+    broker: broker.value,
+    store: store.value,
+    lab: text('lab') === '' ? null : text('lab'),
+    logLevel,
+  });
+}
+
+/** The one line that a refused start prints. */
+export const refusal = (problem: Problem): string => `waxwarden: ${problem.message}`;

@@ -1,0 +1,28 @@
+// `npm run bench -- NAME`: runs one bench of tests/bench on the built product; without a name, all of them.
+// A bench prints one JSON object a line and asserts nothing.
+import { existsSync, readdirSync } from 'node:fs';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import { ensureBuilt, ensureInstalled, root, run } from './ready.mjs';
+
+const folder = join(root, 'tests', 'bench');
+const known = readdirSync(folder)
+  .filter((file) => file.endsWith('.ts'))
+  .map((file) => file.slice(0, -'.ts'.length));
+const wanted = process.argv.slice(2);
+const unknown = wanted.find((name) => !known.includes(name));
+if (unknown !== undefined) {
+  console.error(`waxwarden bench: no bench is called "${unknown}"; there are: ${known.join(', ')}.`);
+  process.exit(2);
+}
+ensureInstalled();
+ensureBuilt();
+const out = join(root, 'dist', 'bench');
+run(join(root, 'node_modules', '.bin', 'tsc'), ['-p', 'tests/bench']);
+for (const name of wanted.length > 0 ? wanted : known) {
+  const file = join(out, 'tests', 'bench', `${name}.js`);
+  if (!existsSync(file)) throw new Error(`the bench ${name} was not built`);
+  const { run: runBench } = await import(pathToFileURL(file).href);
+  await runBench();
+}
+process.exit(0);

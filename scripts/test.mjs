@@ -1,0 +1,118 @@
+// `npm test`: installs what the checks need, runs every one, and ends with one line that sums them up.
+// A service that is missing and cannot be installed is named together with the suites that did not run;
+// with CI=true that fails. `npm test -- unit browser` runs only the named steps.
+
+import { spawnSync } from 'node:child_process';
+import { mkdirSync, readFileSync, rmSync } from 'node:fs';
+import { join } from 'node:path';
+import { ensureBuilt, ensureInstalled, root } from './ready.mjs';
+
+const inCi = process.env.CI === 'true';
+const wanted = process.argv.slice(2);
+const isWanted = (step) => wanted.length === 0 || wanted.includes(step);
+
+/** Programs that suites start, with the Debian package that brings each. */
+const SERVICES = {
+  mosquitto: 'mosquitto',
+  mosquitto_pub: 'mosquitto-clients',
+  influxd: 'influxdb',
+  chromium: 'chromium',
+  pdftoppm: 'poppler-utils',
+};
+const SUITES = {
+  unit: [],
+  reference: [],
+  integration: ['mosquitto', 'mosquitto_pub', 'influxd'],
+  browser: ['mosquitto', 'mosquitto_pub', 'chromium', 'pdftoppm'],
+};
+
+const quiet = { cwd: root, stdio: 'ignore' };
+const isThere = (program) => spawnSync('sh', ['-c', `command -v ${program}`], quiet).status === 0;
+const missingPrograms = () => Object.keys(SERVICES).filter((program) => !isThere(program));
+
+function installServices() {
+  const missing = missingPrograms();
+  if (missing.length === 0) return;
+  if (process.getuid?.() !== 0 || !isThere('apt-get')) return;
+  const packages = missing.map((program) => SERVICES[program]);
+  console.log(`Installing ${packages.join(', ')} ...`);
+  const environment = { ...process.env, DEBIAN_FRONTEND: 'noninteractive' };
+  const apt = (...args) =>
+    spawnSync('apt-get', args, { cwd: root, env: environment, stdio: ['ignore', 'ignore', 'inherit'] });
+  apt('update', '-qq');
+  apt('install', '-y', '-qq', '--no-install-recommends', ...packages);
+}
+
+const totals = { passed: 0, failed: 0, skipped: 0 };
+const failures = [];
+
+function check(name, command, args) {
+  if (!isWanted(name)) return;
+  console.log(`\n== ${name}`);
+  const { status } = spawnSync(command, args, { cwd: root, stdio: 'inherit' });
+  if (status === 0) totals.passed += 1;
+  else {
+    totals.failed += 1;
+    failures.push(name);
+  }
+}
+
+function suite(name, needs) {
+  if (!isWanted(name)) return;
+  const missing = needs.filter((program) => !isThere(program));
+  if (missing.length > 0) {
+    const packages = [...new Set(missing.map((program) => SERVICES[program]))].join(', ');
+    console.log(`\n== ${name}: did not run; missing ${missing.join(', ')} (Debian packages: ${packages}).`);
+    if (inCi) {
+      totals.failed += 1;
+      failures.push(name);
+    } else totals.skipped += 1;
+    return;
+  }
+  console.log(`\n== ${name}`);
+  const report = join(root, 'dist', 'reports', `${name}.json`);
+  rmSync(report, { force: true });
+  const args = [
+    'run',
+    '--project',
+    name,
+    '--reporter=default',
+    '--reporter=json',
+    `--outputFile.json=${report}`,
+  ];
+  const { status } = spawnSync(join(root, 'node_modules', '.bin', 'vitest'), args, {
+    cwd: root,
+    stdio: 'inherit',
+  });
+  try {
+    const result = JSON.parse(readFileSync(report, 'utf8'));
+    totals.passed += result.numPassedTests;
+    totals.failed += result.numFailedTests;
+    totals.skipped += result.numPendingTests + result.numTodoTests;
+    const crashed = result.numFailedTests === 0 && status !== 0;
+    if (crashed) totals.failed += 1;
+    if (status !== 0) failures.push(name);
+  } catch {
+    totals.failed += 1;
+    failures.push(`${name} (no report)`);
+  }
+}
+
+const npmRun = (script) => ['npm', ['run', '--silent', script]];
+
+ensureInstalled();
+installServices();
+check('format', ...npmRun('check:format'));
+check('lint', ...npmRun('check:lint'));
+check('types', ...npmRun('check:types'));
+check('imports', ...npmRun('check:imports'));
+check('unused', ...npmRun('check:unused'));
+ensureBuilt();
+mkdirSync(join(root, 'dist', 'reports'), { recursive: true });
+check('sizes', 'node', ['scripts/check-sizes.mjs']);
+for (const [name, needs] of Object.entries(SUITES)) suite(name, needs);
+
+if (failures.length > 0) console.log(`\nFailed: ${failures.join(', ')}`);
+const skipped = totals.skipped > 0 ? `, ${totals.skipped} skipped` : '';
+console.log(`\n${totals.passed} passed, ${totals.failed} failed${skipped}`);
+process.exit(totals.failed > 0 ? 1 : 0);
