@@ -33,4 +33,15 @@ export interface TickEntry {
   readonly receivedAt: EpochMillis;
 }
 
-export type Entry = ReadingsEntry | GatewayEntry | ActEntry | TickEntry;
+/** What the running process found out about itself, written when it changes: the store, the disk, a channel. */
+export interface SelfCheckEntry {
+  readonly kind: 'self-check';
+  readonly receivedAt: EpochMillis;
+  readonly part: 'store' | 'disk' | 'phone-subscriptions' | 'channel';
+  /** Which one, where there are several (a channel's name); else empty. */
+  readonly name: string;
+  readonly ok: boolean;
+  readonly detail: string;
+}
+
+export type Entry = ReadingsEntry | GatewayEntry | ActEntry | TickEntry | SelfCheckEntry;

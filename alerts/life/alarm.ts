@@ -2,7 +2,7 @@
 // State is kept as orthogonal facts; the one-letter code is derived and never stored as truth.
 
 import type { EpochMillis } from '../../wax/units.ts';
-import type { Evidence } from '../rules/finding.ts';
+import type { Evidence, SubjectKind } from '../rules/finding.ts';
 import type { Priority, RuleKind } from '../rules/rule-kind.ts';
 
 /** A normal, B unacknowledged, C acknowledged, D returned unacknowledged, E latched unacknowledged,
@@ -14,7 +14,7 @@ export interface Alarm {
   readonly id: string;
   readonly rule: RuleKind;
   readonly subject: string;
-  readonly subjectKind: 'station' | 'probe' | 'gateway' | 'site';
+  readonly subjectKind: SubjectKind;
   readonly priority: Priority;
   readonly active: boolean;
   readonly acknowledged: boolean;
