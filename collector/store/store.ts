@@ -15,12 +15,14 @@ export interface Applied {
 }
 
 export interface Bucket {
-  /** Start of the bucket. */
+  /** Start of the bucket; the first one starts no earlier than the query. */
   readonly at: EpochMillis;
   readonly min: number;
   readonly max: number;
   readonly mean: number;
   readonly count: number;
+  /** How many of `count` are not of quality `good`. */
+  readonly doubtful: number;
 }
 
 export interface ReadingsQuery {
@@ -36,6 +38,8 @@ export interface Store {
   /** Commits everything of the batch in one transaction. A reading that is there already changes nothing. */
   apply(batch: Applied): Promise<void>;
   readonly offset: () => number;
+  /** The journal before this offset is needed no more: everything up to it is in every engine behind the store. */
+  readonly keepFrom: () => number;
   readonly ruleState: () => Readonly<Record<string, unknown>>;
   /** Downsampled by the store itself; a reader never blocks `apply`. */
   buckets(query: ReadingsQuery): Promise<readonly Bucket[]>;

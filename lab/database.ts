@@ -1,0 +1,226 @@
+// The single door to SQLite: one writing connection, read-only connections beside it, numbered migrations for
+// each owner of tables, transactions and online copies. It knows no table but the list of migrations.
+// A file that cannot serve is refused with a DatabaseRefusal; the causes are listed in docs/errors.md.
+
+import {
+  chmodSync,
+  closeSync,
+  existsSync,
+  fsyncSync,
+  mkdirSync,
+  openSync,
+  renameSync,
+  rmSync,
+} from 'node:fs';
+import { dirname, resolve } from 'node:path';
+import BetterSqlite3 from 'better-sqlite3';
+
+/** One connection; statements are prepared on it. */
+export type Connection = BetterSqlite3.Database;
+export type { Statement } from 'better-sqlite3';
+
+export type DatabaseRefusalCode =
+  | 'database-not-writable'
+  | 'database-newer'
+  | 'database-corrupt'
+  | 'database-busy'
+  | 'database-full';
+
+/** Thrown when the database cannot serve; `code` has a row in docs/errors.md, the driver's error is the cause. */
+export class DatabaseRefusal extends Error {
+  readonly code: DatabaseRefusalCode;
+  constructor(code: DatabaseRefusalCode, message: string, cause?: unknown) {
+    super(message, { cause });
+    this.name = 'DatabaseRefusal';
+    this.code = code;
+  }
+}
+
+export interface LabDatabase {
+  readonly file: string;
+  /** The one connection that writes. Only the thread that opened it may use it. */
+  readonly writer: Connection;
+  /**
+   * Brings the tables of one owner up to date: step 1 is the first of `steps`, SQL text, and a step that ran once
+   * never runs again, so steps are only ever appended. All missing steps run in one transaction.
+   */
+  readonly migrate: (owner: string, steps: readonly string[]) => void;
+  /** Runs `work` in one write transaction (a savepoint when inside another); a throw undoes all of it. */
+  readonly transaction: <T>(work: () => T) => T;
+  /** A read-only connection of its own: it neither blocks the writer nor sees what is not committed. */
+  readonly reader: () => Connection;
+  /** A checked, complete copy at `target`, made while writing goes on; appears whole or not at all. */
+  readonly backup: (target: string) => Promise<void>;
+  /** Empty when the file is sound; else what SQLite's own check found, at most ten lines. */
+  readonly faults: () => readonly string[];
+  readonly close: () => void;
+}
+
+/** How long a connection waits for another process's lock before it gives up. */
+const BUSY_MILLIS = 5000;
+/** The write-ahead log is cut back to this after a checkpoint that a long reader held up. */
+const LOG_LIMIT_BYTES = 64 * 1024 * 1024;
+
+export function openDatabase(file: string): LabDatabase {
+  const path = resolve(file);
+  const writer = openWriter(path);
+  const readers: Connection[] = [];
+  const inTransaction = writer.transaction((work: () => unknown) => work());
+  const transaction = <T>(work: () => T): T => {
+    try {
+      return inTransaction.immediate(work) as T;
+    } catch (error) {
+      throw readable(error, path);
+    }
+  };
+  return {
+    file: path,
+    writer,
+    migrate: (owner, steps) => migrate(writer, transaction, path, owner, steps),
+    transaction,
+    reader: () => {
+      const reader = new BetterSqlite3(path, { readonly: true, fileMustExist: true, timeout: BUSY_MILLIS });
+      readers.push(reader);
+      return reader;
+    },
+    backup: (target) => backup(writer, resolve(target)),
+    faults: () => faultsOf(writer),
+    close: () => {
+      for (const reader of readers) reader.close();
+      writer.close();
+    },
+  };
+}
+
+function openWriter(path: string): Connection {
+  try {
+    mkdirSync(dirname(path), { recursive: true });
+    const isNew = !existsSync(path);
+    const writer = new BetterSqlite3(path, { timeout: BUSY_MILLIS });
+    try {
+      // Names, sessions and keys lie in it; the log beside it takes over the mode.
+      if (isNew) chmodSync(path, 0o600);
+      writer.pragma('journal_mode = WAL');
+      // The driver's default for WAL is NORMAL, which may lose the last commits on a power cut.
+      writer.pragma('synchronous = FULL');
+      writer.pragma('foreign_keys = ON');
+      writer.pragma(`journal_size_limit = ${LOG_LIMIT_BYTES}`);
+      writer.exec(
+        'CREATE TABLE IF NOT EXISTS migration (owner TEXT NOT NULL, number INTEGER NOT NULL, ran_at TEXT NOT NULL, PRIMARY KEY (owner, number)) WITHOUT ROWID',
+      );
+      return writer;
+    } catch (error) {
+      writer.close();
+      throw error;
+    }
+  } catch (error) {
+    throw readable(error, path);
+  }
+}
+
+function migrate(
+  writer: Connection,
+  transaction: LabDatabase['transaction'],
+  path: string,
+  owner: string,
+  steps: readonly string[],
+): void {
+  const done = writer
+    .prepare<[string], number | null>('SELECT max(number) FROM migration WHERE owner = ?')
+    .pluck()
+    .get(owner);
+  const from = done ?? 0;
+  if (from > steps.length)
+    throw new DatabaseRefusal(
+      'database-newer',
+      `The database ${path} was written by a newer version (${owner} is at step ${from}, this version knows ${steps.length}). Start that version, or restore an older copy.`,
+    );
+  if (from === steps.length) return;
+  const record = writer.prepare("INSERT INTO migration VALUES (?, ?, strftime('%Y-%m-%dT%H:%M:%fZ'))");
+  transaction(() => {
+    for (const [index, step] of steps.slice(from).entries()) {
+      writer.exec(step);
+      record.run(owner, from + index + 1);
+    }
+  });
+}
+
+/** Copy beside the target, check, force to disk, then rename: a half copy never bears the name of a whole one. */
+async function backup(writer: Connection, target: string): Promise<void> {
+  const partial = `${target}.partial`;
+  try {
+    mkdirSync(dirname(target), { recursive: true });
+    rmSync(partial, { force: true });
+    await writer.backup(partial);
+    chmodSync(partial, 0o600);
+    const copy = new BetterSqlite3(partial);
+    try {
+      // A single file without a log beside it, so that it can be carried away.
+      copy.pragma('journal_mode = DELETE');
+      const faults = faultsOf(copy);
+      if (faults.length > 0)
+        throw new DatabaseRefusal('database-corrupt', `The copy is not sound: ${faults.join('; ')}`);
+    } finally {
+      copy.close();
+    }
+    force(partial);
+    renameSync(partial, target);
+    force(dirname(target));
+  } catch (error) {
+    rmSync(partial, { force: true });
+    throw readable(error, target);
+  }
+}
+
+function force(path: string): void {
+  const handle = openSync(path, 'r');
+  try {
+    fsyncSync(handle);
+  } finally {
+    closeSync(handle);
+  }
+}
+
+function faultsOf(connection: Connection): readonly string[] {
+  try {
+    const lines = connection.prepare<[], string>('PRAGMA integrity_check(10)').pluck().all();
+    return lines.length === 1 && lines[0] === 'ok' ? [] : lines;
+  } catch (error) {
+    // Where the damage is too deep the check itself gives up.
+    return [error instanceof Error ? error.message : String(error)];
+  }
+}
+
+/** Errors by the first words of SQLite's or the system's code, so that SQLITE_IOERR_WRITE counts as its family. */
+const REFUSALS: readonly (readonly [prefix: string, code: DatabaseRefusalCode, advice: string])[] = [
+  ['SQLITE_NOTADB', 'database-corrupt', 'It is no database. Restore the last copy, or name another folder.'],
+  ['SQLITE_CORRUPT', 'database-corrupt', 'It is damaged. Restore the last copy.'],
+  ['SQLITE_FULL', 'database-full', 'The disk is full. Make room; nothing that was acknowledged is lost.'],
+  ['ENOSPC', 'database-full', 'The disk is full. Make room; nothing that was acknowledged is lost.'],
+  ['SQLITE_BUSY', 'database-busy', 'Another process holds it. Is a second instance running on this folder?'],
+  ['SQLITE_READONLY', 'database-not-writable', 'Give this user the right to write the file and its folder.'],
+  ['SQLITE_CANTOPEN', 'database-not-writable', 'Give this user the right to write the file and its folder.'],
+  ['SQLITE_IOERR', 'database-not-writable', 'The disk failed. Check it and its cable.'],
+  ['EACCES', 'database-not-writable', 'Give this user the right to write the file and its folder.'],
+  ['EPERM', 'database-not-writable', 'Give this user the right to write the file and its folder.'],
+  ['EROFS', 'database-not-writable', 'The file system is mounted read-only.'],
+  ['ENOTDIR', 'database-not-writable', 'A part of its path is a file. Name a folder.'],
+  ['EEXIST', 'database-not-writable', 'A part of its path is a file. Name a folder.'],
+];
+
+function readable(error: unknown, path: string): unknown {
+  if (!(error instanceof Error) || error instanceof DatabaseRefusal) return error;
+  const code = 'code' in error ? String(error.code) : '';
+  const found =
+    REFUSALS.find(([prefix]) => code.startsWith(prefix)) ??
+    // The driver refuses a missing folder without a code.
+    (error instanceof TypeError && error.message.includes('directory does not exist')
+      ? REFUSALS.find(([prefix]) => prefix === 'SQLITE_CANTOPEN')
+      : undefined);
+  if (found === undefined) return error;
+  return new DatabaseRefusal(
+    found[1],
+    `The database ${path} cannot be used: ${error.message}. ${found[2]}`,
+    error,
+  );
+}
