@@ -1,0 +1,92 @@
+// Intake as the main thread sees it. The broker, the decoder and the writing end of the journal run in a worker
+// thread, so that no request and no report holds up an acknowledgement. It knows nothing of wax.
+
+import type { Entry } from '../../lab/entry.ts';
+import type { EpochMillis } from '../../wax/units.ts';
+import type { Rejection } from '../decode/rejection.ts';
+import type { TornTail } from '../journal/journal.ts';
+import type { BrokerLogin } from './broker-login.ts';
+
+export interface EmbeddedBroker {
+  readonly kind: 'embedded';
+  /** Address to listen on. Anything but a loopback address demands a login. */
+  readonly host: string;
+  /** 0 for a free one; the status tells which. */
+  readonly port: number;
+  readonly login: BrokerLogin | null;
+}
+
+export interface ExternalBroker {
+  readonly kind: 'external';
+  /** `mqtt://` or `mqtts://`, with `user:password@` where the broker wants them. */
+  readonly url: string;
+  /** File with the certificate of the authority that the broker's own is checked against. */
+  readonly authority?: string;
+}
+
+export interface IntakeOptions {
+  readonly site: string;
+  readonly journalFolder: string;
+  readonly broker: EmbeddedBroker | ExternalBroker;
+  /** A segment is closed when it is longer than this. */
+  readonly segmentBytes?: number;
+}
+
+export type BrokerStatus =
+  | { readonly state: 'listening'; readonly host: string; readonly port: number; readonly clients: number }
+  | { readonly state: 'connected'; readonly since: EpochMillis }
+  | {
+      readonly state: 'unreachable';
+      readonly since: EpochMillis;
+      readonly attempts: number;
+      readonly problem: string;
+    };
+
+export type JournalStatus =
+  | { readonly state: 'writing' }
+  /** Nothing is acknowledged while this lasts, so gateways and broker keep what they send. */
+  | {
+      readonly state: 'failing';
+      readonly since: EpochMillis;
+      readonly code: string;
+      readonly problem: string;
+    };
+
+export interface IntakeStatus {
+  readonly broker: BrokerStatus;
+  readonly journal: JournalStatus;
+}
+
+export interface IntakeCounts {
+  /** Messages taken since the start. */
+  readonly received: number;
+  /** Messages whose entries are on disk and that were acknowledged. */
+  readonly acknowledged: number;
+  readonly rejected: number;
+}
+
+export interface Intake {
+  /** Offset after the last entry that is on disk. */
+  readonly journalEnd: () => number;
+  readonly tornTail: TornTail | null;
+  readonly status: () => IntakeStatus;
+  readonly counts: () => IntakeCounts;
+  /** Told, at most once a commit, when the journal has grown. Each of these answers a function that ends it. */
+  readonly onJournal: (listener: (end: number) => void) => () => void;
+  readonly onStatus: (listener: (status: IntakeStatus) => void) => () => void;
+  readonly onRejections: (listener: (rejections: readonly Rejection[]) => void) => () => void;
+  /**
+   * Journals what did not come by MQTT: ticks and people's acts. Answers the offset after them once they are on
+   * disk; rejects with a `JournalFailure` when the disk refuses them.
+   */
+  readonly append: (entries: readonly Entry[]) => Promise<number>;
+  /** To the broker, at least once while it is reachable; the newest per topic is kept while it is not. */
+  readonly publish: (topic: string, payload: string, options: { readonly retain: boolean }) => void;
+  /** What lies before the offset has been applied everywhere and may be deleted. */
+  readonly release: (offset: number) => void;
+  /** Takes no more messages, commits what it has, says goodbye to the broker and ends the worker. */
+  readonly stop: () => Promise<void>;
+}
+
+/** `startIntake(options)`: answers once the journal is open and an embedded broker listens. */
+export type StartIntake = (options: IntakeOptions) => Promise<Intake>;
