@@ -1,0 +1,102 @@
+// Weighted least squares from running sums, for fits that forget: only the sums are kept, never the readings.
+// Forgetting makes the usual covariance wrong by up to a factor of two, so the sums of the squared weights are kept
+// too and the covariance is inv(X'WX) X'W²X inv(X'WX), the general one for weights that are not 1/variance.
+
+import { inverse, Matrix } from 'ml-matrix';
+
+/** Sums over rows [1, u, j] against y; plain JSON. */
+export interface Moments {
+  readonly one: number;
+  readonly u: number;
+  readonly j: number;
+  readonly uu: number;
+  readonly uj: number;
+  readonly jj: number;
+  readonly y: number;
+  readonly uy: number;
+  readonly jy: number;
+  readonly yy: number;
+}
+
+export const NO_MOMENTS: Moments = { one: 0, u: 0, j: 0, uu: 0, uj: 0, jj: 0, y: 0, uy: 0, jy: 0, yy: 0 };
+
+/** The same rows seen from an origin moved by (du, dj), all weights times `keep`. */
+export const shifted = (m: Moments, du: number, dj: number, keep: number): Moments => ({
+  one: keep * m.one,
+  u: keep * (m.u - du * m.one),
+  j: keep * (m.j - dj * m.one),
+  uu: keep * (m.uu - 2 * du * m.u + du * du * m.one),
+  uj: keep * (m.uj - dj * m.u - du * m.j + du * dj * m.one),
+  jj: keep * (m.jj - 2 * dj * m.j + dj * dj * m.one),
+  y: keep * m.y,
+  uy: keep * (m.uy - du * m.y),
+  jy: keep * (m.jy - dj * m.y),
+  yy: keep * m.yy,
+});
+
+/** Adds a row of weight 1 at the origin. */
+export const withRowAtOrigin = (m: Moments, y: number): Moments => ({
+  ...m,
+  one: m.one + 1,
+  y: m.y + y,
+  yy: m.yy + y * y,
+});
+
+export interface MomentsFit {
+  /** Coefficients of [1, u, j], or of [1, u]. */
+  readonly coefficients: readonly number[];
+  readonly covariance: readonly (readonly number[])[];
+  /** Standard deviation of a reading about the fit, not less than the floor. */
+  readonly noise: number;
+  readonly degreesOfFreedom: number;
+}
+
+const normal = (m: Moments, size: 2 | 3): Matrix =>
+  new Matrix(
+    size === 2
+      ? [
+          [m.one, m.u],
+          [m.u, m.uu],
+        ]
+      : [
+          [m.one, m.u, m.j],
+          [m.u, m.uu, m.uj],
+          [m.j, m.uj, m.jj],
+        ],
+  );
+
+/** Least squares of y on [1, u] (size 2) or [1, u, j] (size 3); null when the columns are one another's multiples. */
+export function fitMoments(
+  weights: Moments,
+  squaredWeights: Moments,
+  size: 2 | 3,
+  noiseFloor: number,
+): MomentsFit | null {
+  const spreadU = weights.uu - (weights.u * weights.u) / weights.one;
+  const spreadJ = weights.jj - (weights.j * weights.j) / weights.one;
+  const shared = weights.uj - (weights.u * weights.j) / weights.one;
+  if (!(spreadU > 1e-12)) return null;
+  if (size === 3 && !(spreadJ - (shared * shared) / spreadU > 1e-9 * spreadJ)) return null;
+  const bread = inverse(normal(weights, size));
+  const right = [weights.y, weights.uy, weights.jy].slice(0, size);
+  const coefficients = bread.mmul(Matrix.columnVector(right)).to1DArray();
+  const filling = bread.mmul(normal(squaredWeights, size));
+  const degreesOfFreedom = weights.one - filling.trace();
+  if (!(degreesOfFreedom > 0)) return null;
+  const squares = right.reduce((rest, value, i) => rest - value * (coefficients[i] ?? 0), weights.yy);
+  const variance = Math.max(squares / degreesOfFreedom, noiseFloor * noiseFloor);
+  return {
+    coefficients,
+    covariance: filling.mmul(bread).mul(variance).to2DArray(),
+    noise: Math.sqrt(variance),
+    degreesOfFreedom,
+  };
+}
+
+/** Standard error of gradient · coefficients. */
+export function standardErrorAlong(fit: MomentsFit, gradient: readonly number[]): number {
+  let sum = 0;
+  for (const [i, row] of fit.covariance.entries())
+    for (const [k, value] of row.entries()) sum += (gradient[i] ?? 0) * value * (gradient[k] ?? 0);
+  return Math.sqrt(Math.max(0, sum));
+}
