@@ -1,0 +1,60 @@
+// One entry as one line: eight hex digits of CRC-32, a space, the entry as JSON, a line feed. JSON holds no raw
+// line feed, so a reader that meets damage finds its feet again at the next line, and a person can read the file.
+
+import { crc32 } from 'node:zlib';
+import type { Entry } from '../../lab/entry.ts';
+import type { DamagedSpan } from './journal.ts';
+
+const LINE_FEED = 0x0a;
+const SPACE = 0x20;
+const DIGITS = 8;
+
+export const encodeFrame = (entry: Entry): Buffer => {
+  const json = Buffer.from(JSON.stringify(entry));
+  const frame = Buffer.allocUnsafe(DIGITS + 1 + json.length + 1);
+  frame.write(crc32(json).toString(16).padStart(DIGITS, '0'), 0, 'latin1');
+  frame[DIGITS] = SPACE;
+  json.copy(frame, DIGITS + 1);
+  frame[frame.length - 1] = LINE_FEED;
+  return frame;
+};
+
+/** The JSON of a line without its line feed; null when the checksum does not agree. */
+const checkedJson = (line: Buffer): Buffer | null => {
+  if (line.length < DIGITS + 2 || line[DIGITS] !== SPACE) return null;
+  const digits = line.toString('latin1', 0, DIGITS);
+  // Exactly the digits that are written: a flipped bit that turns `a` into `A` is damage too.
+  if (!/^[0-9a-f]{8}$/.test(digits)) return null;
+  const json = line.subarray(DIGITS + 1);
+  return crc32(json) === Number.parseInt(digits, 16) ? json : null;
+};
+
+export interface Frames {
+  /** Sound frames with the position after each. */
+  readonly sound: readonly { readonly json: Buffer; readonly after: number }[];
+  readonly damaged: readonly DamagedSpan[];
+  /** Position after the last whole line, sound or not; what follows is a part of a line. */
+  readonly after: number;
+}
+
+/** Splits bytes that begin at position `at` into frames. Neighbouring damaged lines make one span. */
+export const splitFrames = (bytes: Buffer, at: number): Frames => {
+  const sound: { json: Buffer; after: number }[] = [];
+  const damaged: { at: number; bytes: number }[] = [];
+  let start = 0;
+  for (;;) {
+    const feed = bytes.indexOf(LINE_FEED, start);
+    if (feed < 0) return { sound, damaged, after: at + start };
+    const json = checkedJson(bytes.subarray(start, feed));
+    const length = feed + 1 - start;
+    if (json !== null) sound.push({ json, after: at + feed + 1 });
+    else {
+      const last = damaged.at(-1);
+      if (last !== undefined && last.at + last.bytes === at + start) last.bytes += length;
+      else damaged.push({ at: at + start, bytes: length });
+    }
+    start = feed + 1;
+  }
+};
+
+export const parseEntry = (json: Buffer): Entry => JSON.parse(json.toString()) as Entry;

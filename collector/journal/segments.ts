@@ -1,0 +1,29 @@
+// The files of the journal. Each is named after the offset of its first byte, so that a listing alone tells which
+// file holds an offset and which can go.
+
+import { readdirSync } from 'node:fs';
+import { join } from 'node:path';
+
+export interface Segment {
+  readonly file: string;
+  /** Offset of its first byte. */
+  readonly base: number;
+}
+
+/** Digits enough for the largest safe integer, so that names sort as offsets do. */
+const DIGITS = 16;
+const NAME = /^journal-(\d{16})\.log$/;
+
+export const segmentAt = (folder: string, base: number): Segment => ({
+  file: join(folder, `journal-${String(base).padStart(DIGITS, '0')}.log`),
+  base,
+});
+
+/** Oldest first. */
+export const segmentsIn = (folder: string): readonly Segment[] =>
+  readdirSync(folder)
+    .flatMap((name) => {
+      const digits = NAME.exec(name)?.[1];
+      return digits === undefined ? [] : [{ file: join(folder, name), base: Number(digits) }];
+    })
+    .sort((a, b) => a.base - b.base);
