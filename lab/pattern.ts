@@ -1,10 +1,9 @@
 // One wax pattern of a case, from the bench to the investment ring.
 
+import { TECHNIQUES, type Technique } from '../wax/technique.ts';
 import type { WaxClassId } from '../wax/wax-class-id.ts';
 
-/** How it was formed; sets the strain frozen in. */
-export const TECHNIQUES = ['layered', 'dipped', 'pressed', 'sheet'] as const;
-export type Technique = (typeof TECHNIQUES)[number];
+export { TECHNIQUES, type Technique };
 
 /** A stay at one storage place. */
 export interface Stay {

@@ -1,0 +1,66 @@
+// Baseplate waxes, soft, hard and extra hard (Types I to III of ADA No. 24). ISO 15854:2023 is the current
+// standard; its flow table was not seen and may differ.
+
+import type { WaxClass } from '../wax-properties.ts';
+import { commonPractice, fromMemory, published } from '../wax-value.ts';
+import {
+  ADA_24,
+  expansionLikeInlay,
+  practice,
+  sharedKinetics,
+  sharedRelaxation,
+  sharedThermal,
+} from './shared.ts';
+
+const SAUDI_2017 = 'Saudi J Oral Dent Res 2(7), 2017, abstract: 4.5 to 11.9 % by volume from 110 to 68 °C';
+
+const baseplate = (transitionLow: number, transitionHigh: number, ceiling: number) => ({
+  workingWindow: practice(40, 55, 'softened over a flame or in a bath; usual in the dental laboratory'),
+  potWindow: practice(64, 72),
+  bathWindow: practice(40, 55),
+  ceiling: commonPractice(ceiling, 'sensible pot maximum 75 to 80 °C; usual in the dental laboratory'),
+  transition: practice(
+    transitionLow,
+    transitionHigh,
+    'a wax maker’s page: 35 to 41 °C, high stability 41 to 45 °C',
+  ),
+  melting: practice(48, 62),
+  storageMax: commonPractice(25, 'cool room temperature; no published limit known'),
+  ...expansionLikeInlay(transitionLow),
+  ...sharedThermal,
+  solidificationShrinkage: published(0.09, SAUDI_2017),
+  ...sharedKinetics(68),
+  relaxation: sharedRelaxation(transitionLow),
+});
+
+export const baseplateSoft: WaxClass = {
+  id: 'baseplate-soft',
+  name: 'Baseplate wax, soft',
+  flow: [
+    { test: 'flow', celsius: 23, atMost: fromMemory(1, ADA_24) },
+    { test: 'flow', celsius: 37, atLeast: fromMemory(5, ADA_24), atMost: fromMemory(90, ADA_24) },
+  ],
+  ...baseplate(35, 41, 75),
+};
+
+export const baseplateHard: WaxClass = {
+  id: 'baseplate-hard',
+  name: 'Baseplate wax, hard',
+  flow: [
+    { test: 'flow', celsius: 23, atMost: fromMemory(0.6, ADA_24) },
+    { test: 'flow', celsius: 37, atMost: fromMemory(10, ADA_24) },
+    { test: 'flow', celsius: 45, atLeast: fromMemory(50, ADA_24), atMost: fromMemory(90, ADA_24) },
+  ],
+  ...baseplate(35, 41, 80),
+};
+
+export const baseplateExtraHard: WaxClass = {
+  id: 'baseplate-extra-hard',
+  name: 'Baseplate wax, extra hard',
+  flow: [
+    { test: 'flow', celsius: 23, atMost: fromMemory(0.2, ADA_24) },
+    { test: 'flow', celsius: 37, atMost: fromMemory(1.2, ADA_24) },
+    { test: 'flow', celsius: 45, atLeast: fromMemory(5, ADA_24), atMost: fromMemory(50, ADA_24) },
+  ],
+  ...baseplate(41, 45, 80),
+};

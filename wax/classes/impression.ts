@@ -1,0 +1,50 @@
+// Impression waxes: bite registration and corrective. Their published test is penetration, not flow.
+
+import type { WaxClass } from '../wax-properties.ts';
+import { commonPractice, published } from '../wax-value.ts';
+import { expansionLikeInlay, practice, sharedKinetics, sharedRelaxation, sharedThermal } from './shared.ts';
+
+const POWERS_1978 = 'Powers and Craig, J Dent Res 57(1):37, 1978, ten impression waxes';
+
+const impression = {
+  transition: practice(
+    31,
+    37,
+    `near mouth temperature; transition and penetration go together (${POWERS_1978})`,
+  ),
+  storageMax: commonPractice(23, 'cool room temperature; no published limit known'),
+  ...expansionLikeInlay(31),
+  ...sharedThermal,
+  relaxation: sharedRelaxation(31),
+} as const;
+
+export const biteRegistration: WaxClass = {
+  id: 'bite-registration',
+  name: 'Bite registration wax',
+  workingWindow: practice(43, 55),
+  bathWindow: practice(43, 55),
+  ceiling: commonPractice(65, 'sensible maximum; usual in the dental laboratory'),
+  melting: practice(45, 60),
+  flow: [
+    {
+      test: 'penetration',
+      celsius: 37,
+      atLeast: published(2.5, POWERS_1978),
+      atMost: published(22, POWERS_1978),
+    },
+  ],
+  ...impression,
+  ...sharedKinetics(60),
+};
+
+export const correctiveImpression: WaxClass = {
+  id: 'corrective-impression',
+  name: 'Corrective impression wax',
+  workingWindow: practice(40, 45),
+  bathWindow: practice(40, 45),
+  ceiling: commonPractice(60, 'sensible maximum; usual in the dental laboratory'),
+  melting: practice(40, 50),
+  flow: [{ test: 'penetration', celsius: 37, atLeast: published(100, POWERS_1978) }],
+  ...impression,
+  ...sharedKinetics(50),
+};

@@ -1,0 +1,92 @@
+// Inlay waxes: Type 1 (medium, worked in the mouth), Type 2 (soft, worked on the die) and dip wax.
+// Older texts count these types as A, B and C; the numbering here is that of ADA No. 4 and ISO 1561.
+
+import type { WaxClass } from '../wax-properties.ts';
+import { commonPractice, fromMemory, span } from '../wax-value.ts';
+import {
+  ADA_4,
+  CRAIG_1965,
+  CRAIG_BOOK,
+  practice,
+  sharedKinetics,
+  sharedRelaxation,
+  sharedThermal,
+} from './shared.ts';
+
+const inlayExpansion = {
+  expansion: [
+    {
+      from: fromMemory(22, CRAIG_1965),
+      coefficient: fromMemory(323e-6, `hard inlay wax 22 to 37.5 °C, ${CRAIG_1965}`),
+    },
+    {
+      from: fromMemory(37.5, CRAIG_1965),
+      coefficient: fromMemory(629e-6, `hard inlay wax 37.5 to 45 °C, ${CRAIG_1965}`),
+    },
+  ],
+  measuredTo: fromMemory(45, CRAIG_1965),
+} as const;
+
+const stick = {
+  workingWindow: practice(45, 52, 'softened for adapting and carving; usual in the dental laboratory'),
+  potWindow: practice(
+    70,
+    80,
+    'from the end of melting to the lower pot maximum; usual in the dental laboratory',
+  ),
+  annealWindow: span(fromMemory, 48, 52, `dry heat of about 50 °C for 15 min or longer, ${CRAIG_BOOK}`),
+  bathWindow: practice(54, 60, 'softened before adapting; dry heat is preferred to a bath'),
+  ceiling: commonPractice(90, 'sensible pot maximum 80 to 90 °C; usual in the dental laboratory'),
+  transition: practice(38, 45),
+  melting: practice(55, 70),
+  storageMax: commonPractice(25, 'patterns lie at a steady, cool room temperature; no published limit known'),
+  ...inlayExpansion,
+  ...sharedThermal,
+  ...sharedKinetics(75),
+  relaxation: sharedRelaxation(38),
+} as const;
+
+const flow45 = {
+  test: 'flow',
+  celsius: 45,
+  atLeast: fromMemory(70, ADA_4),
+  atMost: fromMemory(90, ADA_4),
+} as const;
+
+export const inlayType1: WaxClass = {
+  id: 'inlay-type-1',
+  name: 'Inlay wax Type 1',
+  flow: [
+    { test: 'flow', celsius: 37, atMost: fromMemory(1, ADA_4) },
+    { test: 'flow', celsius: 40, atMost: fromMemory(20, ADA_4) },
+    flow45,
+  ],
+  ...stick,
+};
+
+export const inlayType2: WaxClass = {
+  id: 'inlay-type-2',
+  name: 'Inlay wax Type 2',
+  flow: [
+    { test: 'flow', celsius: 30, atMost: fromMemory(1, ADA_4) },
+    { test: 'flow', celsius: 40, atLeast: fromMemory(50, ADA_4) },
+    flow45,
+  ],
+  ...stick,
+};
+
+export const inlayDip: WaxClass = {
+  id: 'inlay-dip',
+  name: 'Dip wax',
+  workingWindow: practice(85, 95),
+  potWindow: practice(85, 95),
+  ceiling: commonPractice(100, 'sensible pot maximum; usual in the dental laboratory'),
+  transition: practice(35, 45),
+  melting: practice(60, 75),
+  storageMax: commonPractice(25, 'patterns lie at a steady, cool room temperature; no published limit known'),
+  flow: [],
+  ...inlayExpansion,
+  ...sharedThermal,
+  ...sharedKinetics(90),
+  relaxation: sharedRelaxation(35),
+};
