@@ -26,6 +26,8 @@ export interface WatchStep {
 export interface Watch {
   readonly initial: () => WatchState;
   readonly step: (state: WatchState, entry: Entry, lab: Lab) => WatchStep;
+  /** The same as stepping the entries one by one, copying the state once. */
+  readonly stepAll: (state: WatchState, entries: readonly Entry[], lab: Lab) => WatchStep;
   /** Alarms that are not in state A, newest first. */
   readonly openAlarms: (state: WatchState) => readonly Alarm[];
   /** How every station of the lab stands at this state's own newest instant. */

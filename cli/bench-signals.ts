@@ -1,0 +1,53 @@
+// What a lamp or a buzzer at the bench reads: one retained JSON message a station for how it stands, one for its
+// worst alarm. Pure; start publishes them. A lamp that was off finds the newest state when it comes back.
+
+import type { Alarm } from '../alerts/life/alarm.ts';
+import { PRIORITIES } from '../alerts/rules/rule-kind.ts';
+import type { Standing } from '../alerts/standing.ts';
+
+export interface Signal {
+  readonly topic: string;
+  readonly payload: string;
+}
+
+const instant = (at: number | null): string | null => (at === null ? null : new Date(at).toISOString());
+
+export const stationSignal = (site: string, standing: Standing): Signal => ({
+  topic: `wax/${site}/station/${standing.station}`,
+  payload: JSON.stringify({
+    condition: standing.condition,
+    celsius: standing.celsius,
+    measured_at: instant(standing.at),
+    minutes_to_ceiling: standing.minutesToCeiling,
+  }),
+});
+
+const isHidden = (alarm: Alarm): boolean =>
+  alarm.shelvedUntil !== null || alarm.suppressedBy !== null || alarm.outOfService;
+
+/** Worst first: unacknowledged before acknowledged, then by priority, then the older one. */
+const worseFirst = (a: Alarm, b: Alarm): number =>
+  Number(a.acknowledged) - Number(b.acknowledged) ||
+  PRIORITIES.indexOf(a.priority) - PRIORITIES.indexOf(b.priority) ||
+  a.raisedAt - b.raisedAt;
+
+/** `sound` is true only while somebody has to come: active or latched, and not acknowledged. */
+export const alarmSignal = (site: string, station: string, open: readonly Alarm[]): Signal => {
+  const visible = open.filter((alarm) => alarm.subject === station && !isHidden(alarm)).sort(worseFirst);
+  const worst = visible[0];
+  return {
+    topic: `wax/${site}/alarm/${station}`,
+    payload: JSON.stringify(
+      worst === undefined
+        ? { open: 0, sound: false, priority: null, rule: null, id: null, raised_at: null }
+        : {
+            open: visible.length,
+            sound: !worst.acknowledged && (worst.active || worst.latched),
+            priority: worst.priority,
+            rule: worst.rule,
+            id: worst.id,
+            raised_at: instant(worst.raisedAt),
+          },
+    ),
+  };
+};
