@@ -174,14 +174,14 @@ export class Pipeline {
     }
     watchRun();
 
-    const valueOf = (name: string): unknown =>
+    const partValue = (name: string): unknown =>
       name.startsWith(WATCH_PREFIX)
         ? watchState[name.slice(WATCH_PREFIX.length)]
         : qualifyState[name.slice(QUALIFY_PREFIX.length)];
     const judged: Judged = { readings, alarmChanges, rejections, damaged: tail.damaged, acts, sawTime };
     await this.#parts.store.apply({
       readings,
-      ruleState: Object.fromEntries([...changed].map((name) => [name, valueOf(name)])),
+      ruleState: Object.fromEntries([...changed].map((name) => [name, partValue(name)])),
       alongside: this.#parts.alongside(judged),
       offset: tail.next,
     });
