@@ -1,0 +1,18 @@
+// The room in which the demonstration's stations stand; invented, of the size of a small laboratory.
+
+import type { RoomDesign } from '../physics/room.ts';
+
+export const DEMO_ROOM: RoomDesign = {
+  airJoulesPerKelvin: 350_000,
+  fabricJoulesPerKelvin: 9_000_000,
+  airToFabric: 280,
+  airToOutdoors: 45,
+  fabricToOutdoors: 55,
+  openWindow: 260,
+  radiatorWatts: 3800,
+  dayCelsius: 21.3,
+  nightCelsius: 18.5,
+  valveSpan: 1.6,
+  peopleWatts: 700,
+  sunWatts: 1300,
+};
