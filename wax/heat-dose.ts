@@ -1,0 +1,187 @@
+// Heat dose: equivalent hours at a reference temperature, the integral of exp(E/R (1/Tref - 1/T)) dt along
+// straight lines between readings. Where readings are missing nothing is assumed hot; the gap is reported.
+// The form is Arrhenius'; the activation energy is a setting, because none is known for dental wax.
+
+import { type ArrheniusLaw, arrheniusFactor, meanArrheniusFactor } from './arrhenius.ts';
+import { checkedSeries, isTemperature, type Mutable } from './reading-guard.ts';
+import { failure, type Result, success } from './result.ts';
+import {
+  type Celsius,
+  type EpochMillis,
+  type EquivalentHours,
+  type Fraction,
+  MILLIS_PER_SECOND,
+  SECONDS_PER_HOUR,
+  type Seconds,
+} from './units.ts';
+import type { WaxClass } from './wax-properties.ts';
+
+/** How ageing depends on temperature. */
+export type DoseKinetics = ArrheniusLaw;
+
+/** Ageing of this class, from its figures. */
+export const doseKinetics = ({ kinetics }: WaxClass): DoseKinetics => ({
+  activationEnergy: kinetics.activationEnergy.value as DoseKinetics['activationEnergy'],
+  reference: kinetics.reference.value as Celsius,
+});
+
+/** Loss of volatile parts of this class, in hours at the same reference: the ratio of vapour pressures. */
+export const evaporationKinetics = ({ kinetics }: WaxClass): DoseKinetics => ({
+  activationEnergy: kinetics.evaporationEnthalpy.value as DoseKinetics['activationEnergy'],
+  reference: kinetics.reference.value as Celsius,
+});
+
+/** Evaporation at `celsius` over that at the reference (Clausius and Clapeyron); a ratio, not a mass. */
+export const evaporationRatio = (celsius: Celsius, kinetics: DoseKinetics): number =>
+  arrheniusFactor(kinetics, celsius);
+
+/**
+ * Dose of a ramp that is linear in time; relative error below 1e-11.
+ * @throws RangeError for a negative or infinite duration; check what comes from outside with `checkedDoseOfRamp`.
+ */
+export const doseOfRamp = (
+  from: Celsius,
+  to: Celsius,
+  duration: Seconds,
+  kinetics: DoseKinetics,
+): EquivalentHours => {
+  const result = checkedDoseOfRamp(from, to, duration, kinetics);
+  if (!result.ok) throw new RangeError(`doseOfRamp: ${result.problem.message}`);
+  return result.value;
+};
+
+/** `doseOfRamp` for plain numbers from outside. */
+export const checkedDoseOfRamp = (
+  from: number,
+  to: number,
+  durationSeconds: number,
+  kinetics: DoseKinetics,
+): Result<EquivalentHours> => {
+  if (!isTemperature(from) || !isTemperature(to)) {
+    return failure(
+      'not-a-temperature',
+      'Both ends of the ramp must be finite numbers above absolute zero, in °C.',
+      `${from}, ${to}`,
+    );
+  }
+  if (!(durationSeconds >= 0 && durationSeconds < Number.POSITIVE_INFINITY)) {
+    return failure(
+      'negative-duration',
+      'The duration must be a finite number from 0, in seconds.',
+      durationSeconds,
+    );
+  }
+  const hours = durationSeconds / SECONDS_PER_HOUR;
+  return success((hours * meanArrheniusFactor(kinetics, from as Celsius, to as Celsius)) as EquivalentHours);
+};
+
+/** A running dose; plain JSON. `at` and `celsius` mean nothing while `readings` is 0. */
+export interface DoseState {
+  readonly hours: EquivalentHours;
+  /** Measured time that counted, above `hotAbove`. */
+  readonly hotSeconds: Seconds;
+  /** Time in gaps between readings, for which nothing is known. */
+  readonly gapSeconds: Seconds;
+  readonly at: EpochMillis;
+  readonly celsius: Celsius;
+  readonly readings: number;
+  /** Readings that were no temperature or not newer than the last. */
+  readonly refused: number;
+}
+
+export interface DoseOptions {
+  readonly kinetics: DoseKinetics;
+  /** A longer time between two readings is a gap. */
+  readonly longestGap: Seconds;
+  /** Only time above this counts; the straight line is cut where it crosses. */
+  readonly hotAbove?: Celsius;
+}
+
+export const doseStart = (): DoseState => ({
+  hours: 0 as EquivalentHours,
+  hotSeconds: 0 as Seconds,
+  gapSeconds: 0 as Seconds,
+  at: 0 as EpochMillis,
+  celsius: 0 as Celsius,
+  readings: 0,
+  refused: 0,
+});
+
+/** `doseStep` in place, for millions of readings: allocates nothing. */
+export const doseAdvance = (
+  state: Mutable<DoseState>,
+  at: EpochMillis,
+  celsius: Celsius,
+  options: DoseOptions,
+): void => {
+  if (!isTemperature(celsius) || !Number.isFinite(at) || (state.readings > 0 && at <= state.at)) {
+    state.refused += 1;
+    return;
+  }
+  if (state.readings > 0) {
+    const elapsed = (at - state.at) / MILLIS_PER_SECOND;
+    if (elapsed > options.longestGap) {
+      state.gapSeconds = (state.gapSeconds + elapsed) as Seconds;
+    } else {
+      addRamp(state, state.celsius, celsius, elapsed, options);
+    }
+  }
+  state.at = at;
+  state.celsius = celsius;
+  state.readings += 1;
+};
+
+const addRamp = (
+  state: Mutable<DoseState>,
+  from: Celsius,
+  to: Celsius,
+  elapsed: number,
+  options: DoseOptions,
+): void => {
+  const { hotAbove } = options;
+  let first = from;
+  let last = to;
+  let hot = elapsed;
+  if (hotAbove !== undefined && (from <= hotAbove || to <= hotAbove)) {
+    if (from <= hotAbove && to <= hotAbove) return;
+    const rising = from <= hotAbove;
+    hot = (elapsed * (rising ? to - hotAbove : from - hotAbove)) / Math.abs(to - from);
+    if (rising) first = hotAbove;
+    else last = hotAbove;
+  }
+  const hours = (hot / SECONDS_PER_HOUR) * meanArrheniusFactor(options.kinetics, first, last);
+  state.hours = (state.hours + hours) as EquivalentHours;
+  state.hotSeconds = (state.hotSeconds + hot) as Seconds;
+};
+
+/** One more reading. A reading that cannot be used is counted in `refused` and changes nothing else. */
+export const doseStep = (
+  state: DoseState,
+  at: EpochMillis,
+  celsius: Celsius,
+  options: DoseOptions,
+): DoseState => {
+  const next = { ...state };
+  doseAdvance(next, at, celsius, options);
+  return next;
+};
+
+/** Mean dose after fresh wax took the place of `fraction` of the charge. The ages behind it: charge-ages.ts. */
+export const doseAfterTopUp = (state: DoseState, fraction: Fraction): DoseState => {
+  if (!(fraction >= 0 && fraction <= 1)) {
+    throw new RangeError(`doseAfterTopUp: the fraction ${fraction} is not from 0 to 1`);
+  }
+  return { ...state, hours: (state.hours * (1 - fraction)) as EquivalentHours };
+};
+
+/** Dose of a whole series from outside. */
+export const heatDose = (
+  series: readonly { readonly at: number; readonly celsius: number }[],
+  options: DoseOptions,
+): Result<DoseState> => {
+  const checked = checkedSeries(series);
+  if (!checked.ok) return checked;
+  const state: Mutable<DoseState> = doseStart();
+  for (const reading of checked.value) doseAdvance(state, reading.at, reading.celsius, options);
+  return success(state);
+};

@@ -1,0 +1,46 @@
+// What the streaming sums refuse: a reading that is no temperature, and one that is not newer than the last.
+// A refused reading changes nothing but the count of refused ones, so that no sum is ever silently wrong.
+
+import { failure, type Result, success } from './result.ts';
+import { ABSOLUTE_ZERO_CELSIUS, type Celsius, type EpochMillis } from './units.ts';
+
+export interface TimedCelsius {
+  readonly at: EpochMillis;
+  readonly celsius: Celsius;
+}
+
+export type Mutable<T> = { -readonly [Key in keyof T]: T[Key] };
+
+/** Also false for NaN. */
+export const isTemperature = (celsius: number): boolean =>
+  celsius >= ABSOLUTE_ZERO_CELSIUS && celsius < Number.POSITIVE_INFINITY;
+
+/** A series from outside: at least one reading, real temperatures, instants that rise. */
+export const checkedSeries = (
+  series: readonly { readonly at: number; readonly celsius: number }[],
+): Result<readonly TimedCelsius[]> => {
+  if (series.length === 0)
+    return failure('series-empty', 'The series has no readings; choose a longer span.');
+  let previous = Number.NEGATIVE_INFINITY;
+  for (const [index, { at, celsius }] of series.entries()) {
+    if (!isTemperature(celsius)) {
+      return failure(
+        'not-a-temperature',
+        `Reading ${index}: the value must be a finite number above absolute zero, in °C.`,
+        celsius,
+      );
+    }
+    if (!Number.isFinite(at))
+      return failure('not-an-instant', `Reading ${index}: its time is no number.`, at);
+    if (at <= previous) {
+      return failure(
+        'times-unsorted',
+        `Reading ${index} is not newer than the one before; sort the series by time and drop repeats.`,
+        at,
+      );
+    }
+    previous = at;
+  }
+  // Checked above, so the brands hold.
+  return success(series as readonly TimedCelsius[]);
+};
