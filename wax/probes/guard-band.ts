@@ -1,0 +1,51 @@
+// Decisions at a limit under uncertainty: inside, outside, or too close to say. The guard band is the distance from
+// the limit that keeps the risk of a wrong "inside" (or of a false alarm) below what was asked.
+// Source: JCGM 106:2012, clause 8.3 (normal measurement error, flat prior); decision rule form of ISO 14253-1.
+
+import { normalProbability, normalQuantile } from '../normal-distribution.ts';
+import { failure, type Result, success } from '../result.ts';
+
+export type GuardedVerdict = 'inside' | 'too-close' | 'outside';
+
+export interface GuardedDecision {
+  readonly verdict: GuardedVerdict;
+  /** Kelvins kept from the limit. */
+  readonly guard: number;
+  /** Probability that the true value lies beyond the limit. */
+  readonly chanceBeyond: number;
+}
+
+export interface GuardedLimit {
+  readonly limit: number;
+  /** `most`: the value must not be above it; `least`: not below it. */
+  readonly side: 'most' | 'least';
+  /** Expanded uncertainty of the probe (k = 2), kelvins. */
+  readonly uncertainty: number;
+  /** Accepted chance of a wrong verdict, above 0 and at most 0.5; 0.05 if not said. */
+  readonly risk?: number;
+}
+
+/** Judges a reading against a limit; with an uncertainty of 0 there is no "too close". */
+export function guardedDecision(celsius: number, limit: GuardedLimit): Result<GuardedDecision> {
+  const { uncertainty, risk = 0.05 } = limit;
+  if (!Number.isFinite(celsius) || !Number.isFinite(limit.limit))
+    return failure(
+      'not-a-temperature',
+      'Reading and limit must be finite, in °C.',
+      `${celsius}, ${limit.limit}`,
+    );
+  if (!(uncertainty >= 0) || !Number.isFinite(uncertainty))
+    return failure(
+      'bad-uncertainty',
+      'The expanded uncertainty (k = 2) must be finite and not negative.',
+      uncertainty,
+    );
+  if (!(risk > 0 && risk <= 0.5))
+    return failure('bad-risk', 'The accepted risk must be above 0 and at most 0.5.', risk);
+  const beyond = limit.side === 'most' ? celsius - limit.limit : limit.limit - celsius;
+  const standard = uncertainty / 2;
+  const guard = standard === 0 ? 0 : standard * normalQuantile(1 - risk);
+  const chanceBeyond = standard === 0 ? (beyond > 0 ? 1 : 0) : normalProbability(beyond / standard);
+  const verdict = beyond > guard ? 'outside' : beyond <= -guard ? 'inside' : 'too-close';
+  return success({ verdict, guard, chanceBeyond });
+}
