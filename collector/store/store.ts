@@ -1,5 +1,6 @@
 // What the store must do, whichever engine is behind it. One specification runs against every implementation.
 
+import type { Connection } from '../../lab/database.ts';
 import type { Reading } from '../../lab/reading.ts';
 import type { EpochMillis } from '../../wax/units.ts';
 
@@ -9,7 +10,7 @@ export interface Applied {
   /** Parts of the rule state that changed, by name, as JSON values. */
   readonly ruleState: Readonly<Record<string, unknown>>;
   /** Rows for other tables of the same transaction (alarm changes, outbox), written by their owners. */
-  readonly alongside: readonly ((database: unknown) => void)[];
+  readonly alongside: readonly ((connection: Connection) => void)[];
   /** Journal offset after the last entry of the batch. */
   readonly offset: number;
 }

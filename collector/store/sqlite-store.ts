@@ -1,0 +1,53 @@
+// The embedded store: readings, rollups, rule state, what rides alongside and the journal offset in one SQLite
+// file, each batch in one transaction.
+
+import type { LabDatabase } from '../../lab/database.ts';
+import { openProgress } from './progress.ts';
+import { openSeriesReader } from './series-reader.ts';
+import { openSeriesWriter } from './series-tables.ts';
+import type { Store } from './store.ts';
+
+/** The journal consumer that every store has. */
+export const PIPELINE = 'pipeline';
+
+export function openSqliteStore(database: LabDatabase): Store {
+  const progress = openProgress(database);
+  const series = openSeriesWriter(database);
+  const connection = database.reader();
+  const reader = openSeriesReader(connection);
+  const size = connection
+    .prepare<[], number>('SELECT page_count * page_size FROM pragma_page_count, pragma_page_size')
+    .pluck();
+  let failure: Error | null = null;
+  return {
+    apply: async ({ readings, ruleState, alongside, offset }) => {
+      try {
+        database.transaction(() => {
+          series.add(readings);
+          progress.saveRuleState(ruleState);
+          for (const write of alongside) write(database.writer);
+          progress.setOffset(PIPELINE, offset);
+        });
+        failure = null;
+      } catch (error) {
+        series.undone();
+        failure = error instanceof Error ? error : new Error(String(error));
+        throw error;
+      }
+    },
+    offset: () => progress.offset(PIPELINE),
+    keepFrom: () => progress.offset(PIPELINE),
+    ruleState: progress.ruleState,
+    buckets: async (query) => reader.buckets(query),
+    raw: async (query) => reader.raw(query),
+    latest: async () => reader.latest(),
+    health: async () => {
+      if (failure !== null) return { ok: false, detail: failure.message };
+      const megabytes = ((size.get() ?? 0) / 1e6).toFixed(1);
+      return { ok: true, detail: `SQLite, ${megabytes} MB` };
+    },
+    close: async () => {
+      connection.close();
+    },
+  };
+}
