@@ -2,7 +2,6 @@
 // straight lines between readings. Where readings are missing nothing is assumed hot; the gap is reported.
 // The form is Arrhenius'; the activation energy is a setting, because none is known for dental wax.
 
-import { type ArrheniusLaw, arrheniusFactor, meanArrheniusFactor } from './arrhenius.ts';
 import { checkedSeries, isTemperature, type Mutable } from './reading-guard.ts';
 import { failure, type Result, success } from './result.ts';
 import {
@@ -10,30 +9,40 @@ import {
   type EpochMillis,
   type EquivalentHours,
   type Fraction,
+  type JoulesPerMole,
   MILLIS_PER_SECOND,
   SECONDS_PER_HOUR,
   type Seconds,
 } from './units.ts';
+import { arrheniusRate, meanThermalFactor, type ThermalRate, thermalFactor } from './thermal-rate.ts';
 import type { WaxClass } from './wax-properties.ts';
 
 /** How ageing depends on temperature. */
-export type DoseKinetics = ArrheniusLaw;
+export interface DoseKinetics {
+  /** Positive. */
+  readonly activationEnergy: JoulesPerMole;
+  /** Where an hour is one equivalent hour. */
+  readonly reference: Celsius;
+}
+
+const rateOf = ({ activationEnergy, reference }: DoseKinetics): ThermalRate =>
+  arrheniusRate(activationEnergy, reference);
 
 /** Ageing of this class, from its figures. */
 export const doseKinetics = ({ kinetics }: WaxClass): DoseKinetics => ({
-  activationEnergy: kinetics.activationEnergy.value as DoseKinetics['activationEnergy'],
+  activationEnergy: kinetics.activationEnergy.value as JoulesPerMole,
   reference: kinetics.reference.value as Celsius,
 });
 
 /** Loss of volatile parts of this class, in hours at the same reference: the ratio of vapour pressures. */
 export const evaporationKinetics = ({ kinetics }: WaxClass): DoseKinetics => ({
-  activationEnergy: kinetics.evaporationEnthalpy.value as DoseKinetics['activationEnergy'],
+  activationEnergy: kinetics.evaporationEnthalpy.value as JoulesPerMole,
   reference: kinetics.reference.value as Celsius,
 });
 
 /** Evaporation at `celsius` over that at the reference (Clausius and Clapeyron); a ratio, not a mass. */
 export const evaporationRatio = (celsius: Celsius, kinetics: DoseKinetics): number =>
-  arrheniusFactor(kinetics, celsius);
+  thermalFactor(rateOf(kinetics), celsius);
 
 /**
  * Dose of a ramp that is linear in time; relative error below 1e-11.
@@ -72,7 +81,7 @@ export const checkedDoseOfRamp = (
     );
   }
   const hours = durationSeconds / SECONDS_PER_HOUR;
-  return success((hours * meanArrheniusFactor(kinetics, from as Celsius, to as Celsius)) as EquivalentHours);
+  return success((hours * meanThermalFactor(rateOf(kinetics), from, to)) as EquivalentHours);
 };
 
 /** A running dose; plain JSON. `at` and `celsius` mean nothing while `readings` is 0. */
@@ -149,7 +158,7 @@ const addRamp = (
     if (rising) first = hotAbove;
     else last = hotAbove;
   }
-  const hours = (hot / SECONDS_PER_HOUR) * meanArrheniusFactor(options.kinetics, first, last);
+  const hours = (hot / SECONDS_PER_HOUR) * meanThermalFactor(rateOf(options.kinetics), first, last);
   state.hours = (state.hours + hours) as EquivalentHours;
   state.hotSeconds = (state.hotSeconds + hot) as Seconds;
 };

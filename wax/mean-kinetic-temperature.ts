@@ -2,9 +2,9 @@
 // (Haynes, J Pharm Sci 60:927, 1971; USP <1160>), weighted by time. Along straight lines between readings the
 // mean of the rate is exact. Gaps do not count.
 
-import { type ArrheniusLaw, arrheniusFactor, meanArrheniusFactor } from './arrhenius.ts';
 import { checkedSeries, isTemperature, type Mutable } from './reading-guard.ts';
 import { failure, type Result, success } from './result.ts';
+import { arrheniusRate, meanThermalFactor, thermalFactor } from './thermal-rate.ts';
 import {
   ABSOLUTE_ZERO_CELSIUS,
   type Celsius,
@@ -21,7 +21,7 @@ export const PHARMACOPOEIA_ACTIVATION_ENERGY = (10_000 * GAS_CONSTANT) as Joules
 /** Only keeps the exponentials near 1; it cancels out of the result. */
 const SCALE = 25 as Celsius;
 
-const law = (activationEnergy: JoulesPerMole): ArrheniusLaw => ({ activationEnergy, reference: SCALE });
+const rateOf = (activationEnergy: JoulesPerMole) => arrheniusRate(activationEnergy, SCALE);
 
 const temperatureOf = (meanFactor: number, activationEnergy: JoulesPerMole): Celsius =>
   (1 / (1 / (SCALE - ABSOLUTE_ZERO_CELSIUS) - (Math.log(meanFactor) * GAS_CONSTANT) / activationEnergy) +
@@ -71,7 +71,7 @@ export const mktStep = (state: MktState, at: EpochMillis, celsius: Celsius): Mkt
     next.gapSeconds = (state.gapSeconds + elapsed) as Seconds;
     return next;
   }
-  next.weightedSeconds += elapsed * meanArrheniusFactor(law(state.activationEnergy), state.celsius, celsius);
+  next.weightedSeconds += elapsed * meanThermalFactor(rateOf(state.activationEnergy), state.celsius, celsius);
   next.seconds = (state.seconds + elapsed) as Seconds;
   return next;
 };
@@ -110,7 +110,7 @@ export const meanKineticTemperature = (
         weight,
       );
     }
-    sum += weight * arrheniusFactor(law(activationEnergy), celsius as Celsius);
+    sum += weight * thermalFactor(rateOf(activationEnergy), celsius);
     weights += weight;
   }
   if (!(weights > 0)) return failure('series-empty', 'All weights are 0; give at least one time above 0.');
