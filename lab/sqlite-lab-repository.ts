@@ -1,0 +1,159 @@
+// The lab in the database: each record is one JSON document under its id, with the columns that lists sort by.
+// `lab()` is built once and kept until something changes, so that rules can ask at every entry.
+
+import type { Charge } from './charge.ts';
+import type { LabDatabase } from './database.ts';
+import type { Lab, Probe, Site, WorkingHours } from './lab.ts';
+import type { LabRepository } from './lab-repository.ts';
+import type { Pattern } from './pattern.ts';
+import type { Person } from './person.ts';
+import type { Station } from './station.ts';
+
+const table = (name: string): string =>
+  `CREATE TABLE ${name} (id TEXT PRIMARY KEY, position INTEGER NOT NULL, body TEXT NOT NULL) WITHOUT ROWID;`;
+const history = (name: string): string =>
+  `CREATE TABLE ${name} (id TEXT PRIMARY KEY, station TEXT, began_at TEXT NOT NULL, ended_at TEXT, body TEXT NOT NULL) WITHOUT ROWID;
+   CREATE INDEX ${name}_began ON ${name} (began_at);
+   CREATE INDEX ${name}_open ON ${name} (began_at) WHERE ended_at IS NULL;`;
+const STEPS = [
+  [
+    ...['lab_site', 'lab_station', 'lab_probe', 'lab_person', 'lab_wax_override'].map(table),
+    ...['lab_charge', 'lab_pattern'].map(history),
+  ].join('\n'),
+];
+
+const CLOSED: WorkingHours = { mon: [], tue: [], wed: [], thu: [], fri: [], sat: [], sun: [] };
+/** What stands until the first start names the site. */
+const UNNAMED_SITE: Site = { id: 'lab', name: 'Lab', timeZone: 'UTC', workingHours: CLOSED, holidays: [] };
+
+/** Records of one kind in the order in which they were first saved. */
+function records<T>(database: LabDatabase, name: string) {
+  const { writer } = database;
+  const all = writer.prepare<[], string>(`SELECT body FROM ${name} ORDER BY position, id`).pluck();
+  const save = writer.prepare<[string, string]>(
+    `INSERT INTO ${name} VALUES (?, (SELECT coalesce(max(position), 0) + 1 FROM ${name}), ?)
+     ON CONFLICT (id) DO UPDATE SET body = excluded.body`,
+  );
+  const remove = writer.prepare<[string]>(`DELETE FROM ${name} WHERE id = ?`);
+  const clear = writer.prepare(`DELETE FROM ${name}`);
+  return {
+    all: (): readonly T[] => all.all().map((body): T => JSON.parse(body)),
+    save: (id: string, value: T): void => {
+      save.run(id, JSON.stringify(value));
+    },
+    remove: (id: string): void => {
+      remove.run(id);
+    },
+    clear: (): void => {
+      clear.run();
+    },
+  };
+}
+
+/** Records that begin and end, and are kept for ever. */
+function histories<T>(database: LabDatabase, name: string) {
+  const { writer } = database;
+  const open = writer
+    .prepare<[], string>(`SELECT body FROM ${name} WHERE ended_at IS NULL ORDER BY began_at, id`)
+    .pluck();
+  const newest = writer
+    .prepare<{ station: string | null; limit: number }, string>(
+      `SELECT body FROM ${name} WHERE @station IS NULL OR station = @station ORDER BY began_at DESC, id LIMIT @limit`,
+    )
+    .pluck();
+  const save = writer.prepare<[string, string | null, string, string | null, string]>(
+    `INSERT OR REPLACE INTO ${name} VALUES (?, ?, ?, ?, ?)`,
+  );
+  return {
+    open: (): readonly T[] => open.all().map((body): T => JSON.parse(body)),
+    newest: (station: string | null, limit: number): readonly T[] =>
+      newest.all({ station, limit }).map((body): T => JSON.parse(body)),
+    save: (id: string, station: string | null, began: string, ended: string | null, value: T): void => {
+      save.run(id, station, began, ended, JSON.stringify(value));
+    },
+  };
+}
+
+export function openLabRepository(database: LabDatabase): LabRepository {
+  database.migrate('lab', STEPS);
+  const sites = records<Site>(database, 'lab_site');
+  const stations = records<Station>(database, 'lab_station');
+  const probes = records<Probe>(database, 'lab_probe');
+  const people = records<Person>(database, 'lab_person');
+  const overrides = records<readonly [wax: string, values: Readonly<Record<string, number>>]>(
+    database,
+    'lab_wax_override',
+  );
+  const charges = histories<Charge>(database, 'lab_charge');
+  const patterns = histories<Pattern>(database, 'lab_pattern');
+  const listeners = new Set<() => void>();
+  let current: Lab | null = null;
+
+  const read = (): Lab => ({
+    site: sites.all()[0] ?? UNNAMED_SITE,
+    stations: stations.all(),
+    probes: probes.all(),
+    charges: charges.open(),
+    patterns: patterns.open(),
+    people: people.all(),
+    waxOverrides: Object.fromEntries(overrides.all()),
+  });
+  /** In one transaction; listeners hear of it once it is committed. */
+  const change = (work: () => void): void => {
+    database.transaction(work);
+    current = null;
+    for (const listener of listeners) listener();
+  };
+  const saveSite = (site: Site): void => {
+    sites.clear();
+    sites.save(site.id, site);
+  };
+  const saveWaxOverride = (wax: string, values: Readonly<Record<string, number>>): void => {
+    if (Object.keys(values).length === 0) overrides.remove(wax);
+    else overrides.save(wax, [wax, values]);
+  };
+
+  return {
+    lab: () => {
+      current ??= read();
+      return current;
+    },
+    isEmpty: () => sites.all().length === 0 && stations.all().length === 0,
+    replace: (lab) =>
+      change(() => {
+        for (const kind of [stations, probes, overrides]) kind.clear();
+        saveSite(lab.site);
+        for (const station of lab.stations) stations.save(station.id, station);
+        for (const probe of lab.probes) probes.save(probe.id, probe);
+        for (const [wax, values] of Object.entries(lab.waxOverrides)) saveWaxOverride(wax, values);
+        for (const person of lab.people) people.save(person.id, person);
+      }),
+    saveSite: (site) => change(() => saveSite(site)),
+    saveStation: (station) => change(() => stations.save(station.id, station)),
+    removeStation: (id) =>
+      change(() => {
+        stations.remove(id);
+        for (const probe of probes.all())
+          if (probe.station === id) probes.save(probe.id, { ...probe, station: null });
+      }),
+    saveProbe: (probe) => change(() => probes.save(probe.id, probe)),
+    saveCharge: (charge) =>
+      change(() => charges.save(charge.id, charge.station, charge.startedAt, charge.endedAt, charge)),
+    savePattern: (pattern) =>
+      change(() => {
+        const station = pattern.stays.at(-1)?.station ?? null;
+        patterns.save(pattern.id, station, pattern.madeAt, pattern.fate?.at ?? null, pattern);
+      }),
+    savePerson: (person) => change(() => people.save(person.id, person)),
+    removePerson: (id) => change(() => people.remove(id)),
+    saveWaxOverride: (wax, values) => change(() => saveWaxOverride(wax, values)),
+    allCharges: (station) => charges.newest(station ?? null, Number.MAX_SAFE_INTEGER),
+    allPatterns: (limit) => patterns.newest(null, limit),
+    onChange: (listener) => {
+      listeners.add(listener);
+      return () => {
+        listeners.delete(listener);
+      };
+    },
+  };
+}
