@@ -5,7 +5,7 @@ import { type Static, Type } from 'typebox';
 
 const Nullable = <T extends Parameters<typeof Type.Union>[0][number]>(schema: T) =>
   Type.Union([schema, Type.Null()]);
-const Instant = Type.String({ format: 'date-time', description: 'ISO 8601 instant in UTC' });
+export const Instant = Type.String({ format: 'date-time', description: 'ISO 8601 instant in UTC' });
 const Evidence = Type.Record(Type.String(), Type.Union([Type.Number(), Type.String()]));
 
 /** A figure of the science with where it comes from; shown wherever the figure is shown. */
@@ -127,6 +127,7 @@ export const ReadingsView = Type.Object({
       max: Type.Number(),
       mean: Type.Number(),
       count: Type.Integer(),
+      doubtful: Type.Integer({ description: 'How many of them are not of quality `good`' }),
     }),
   ),
 });
@@ -151,11 +152,14 @@ export const HealthView = Type.Object({
   site: Type.String(),
   siteName: Type.String(),
   timeZone: Type.String(),
-  version: Type.String(),
+  /** This and the parts are told to who is signed in. */
+  version: Type.Optional(Type.String()),
   demo: Type.Boolean(),
   startedAt: Instant,
   now: Instant,
-  parts: Type.Record(Type.String(), Type.Object({ ok: Type.Boolean(), detail: Type.String() })),
+  parts: Type.Optional(
+    Type.Record(Type.String(), Type.Object({ ok: Type.Boolean(), detail: Type.String() })),
+  ),
 });
 export type HealthView = Static<typeof HealthView>;
 

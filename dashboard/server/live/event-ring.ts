@@ -1,0 +1,41 @@
+// The last events of the live stream, so that a screen that was away gets what it missed and nothing twice.
+// Ids are `{boot}-{sequence}`; the boot part tells a screen that the program was started anew in between.
+
+import type { Language } from '../language.ts';
+
+export interface KeptEvent {
+  readonly id: string;
+  readonly event: 'station' | 'alarm' | 'probe' | 'lab';
+  /** JSON text; alarms are worded in the reader's language. */
+  readonly dataIn: (language: Language) => string;
+}
+
+export interface EventRing {
+  readonly push: (event: KeptEvent['event'], dataIn: KeptEvent['dataIn']) => KeptEvent;
+  /** Id of the newest event; sequence 0 before the first. */
+  readonly newestId: () => string;
+  /** Events after `id`, oldest first; null when that can no longer be told. */
+  readonly since: (id: string) => readonly KeptEvent[] | null;
+}
+
+export const eventRing = (boot: string, capacity: number): EventRing => {
+  const kept: KeptEvent[] = [];
+  let sequence = 0;
+  return {
+    push: (event, dataIn) => {
+      sequence += 1;
+      const one: KeptEvent = { id: `${boot}-${sequence}`, event, dataIn };
+      kept.push(one);
+      if (kept.length > capacity) kept.shift();
+      return one;
+    },
+    newestId: () => `${boot}-${sequence}`,
+    since: (id) => {
+      const cut = id.lastIndexOf('-');
+      const seen = Number(id.slice(cut + 1));
+      if (id.slice(0, cut) !== boot || !/^\d+$/.test(id.slice(cut + 1)) || seen > sequence) return null;
+      const missed = sequence - seen;
+      return missed > kept.length ? null : kept.slice(kept.length - missed);
+    },
+  };
+};

@@ -1,0 +1,39 @@
+// One screen on the live stream. What it does not take is kept only up to a bound; beyond that the screen is
+// dropped, because it will come back and catch up, while memory would not.
+
+import type { ServerResponse } from 'node:http';
+import type { Language } from '../language.ts';
+import type { KeptEvent } from './event-ring.ts';
+
+export interface LiveClient {
+  readonly language: Language;
+  readonly send: (event: KeptEvent) => void;
+  /** `id` is that of the newest event, so that a beat moves no screen back. */
+  readonly notice: (event: 'beat' | 'restart', id: string, data: Readonly<Record<string, string>>) => void;
+  readonly stillWelcome: () => boolean;
+  readonly end: () => void;
+}
+
+/** Bytes that may wait for a slow reader; some hundred events. */
+const WAITING_LIMIT_BYTES = 256 * 1024;
+
+export const liveClient = (
+  response: ServerResponse,
+  language: Language,
+  stillWelcome: () => boolean,
+): LiveClient => {
+  const write = (text: string): void => {
+    if (response.destroyed || response.writableEnded) return;
+    response.write(text);
+    if (response.writableLength > WAITING_LIMIT_BYTES) response.destroy();
+  };
+  return {
+    language,
+    stillWelcome,
+    send: (event) => write(`id: ${event.id}\nevent: ${event.event}\ndata: ${event.dataIn(language)}\n\n`),
+    notice: (event, id, data) => write(`id: ${id}\nevent: ${event}\ndata: ${JSON.stringify(data)}\n\n`),
+    end: () => {
+      if (!response.writableEnded) response.end();
+    },
+  };
+};

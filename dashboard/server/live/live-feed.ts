@@ -1,0 +1,122 @@
+// From what the pipeline tells to what the screens get: station updates gathered, kept in the ring, sent to all.
+// It reads the running lab and changes nothing in it.
+
+import type { AlarmView, ProbeView, StationLive } from '../../api/schemas.ts';
+import type { Alarm } from '../../../alerts/life/alarm.ts';
+import { iso } from '../instant.ts';
+import type { Language } from '../language.ts';
+import type { Happening, RunningLab } from '../running-lab.ts';
+import { type EventRing, eventRing } from './event-ring.ts';
+import type { LiveClient } from './live-client.ts';
+
+export interface LiveViews {
+  readonly stations: (ids: ReadonlySet<string>) => readonly StationLive[];
+  readonly alarm: (alarm: Alarm, language: Language) => AlarmView;
+  readonly probe: (id: string) => ProbeView | null;
+}
+
+export interface LiveFeed {
+  readonly clients: () => number;
+  /** Welcomes a screen; `lastSeen` is the id that it names, null when it comes for the first time. */
+  readonly join: (client: LiveClient, lastSeen: string | null) => void;
+  readonly leave: (client: LiveClient) => void;
+  readonly close: () => void;
+}
+
+/** At most one update a station in this span: four a second is more than an eye follows. */
+const GATHER_MILLIS = 250;
+const BEAT_MILLIS = 1000;
+/** Some minutes of a busy lab of forty stations. */
+const KEPT_EVENTS = 20_000;
+
+export const liveFeed = (running: RunningLab, views: LiveViews, boot: string): LiveFeed => {
+  const ring: EventRing = eventRing(boot, KEPT_EVENTS);
+  const clients = new Set<LiveClient>();
+  const stations = new Set<string>();
+  const probes = new Set<string>();
+  const lastSent = new Map<string, string>();
+  let timer: NodeJS.Timeout | null = null;
+
+  const publish = (...event: Parameters<EventRing['push']>): void => {
+    const kept = ring.push(...event);
+    for (const client of clients) client.send(kept);
+  };
+  const flush = (): void => {
+    timer = null;
+    for (const view of stations.size === 0 ? [] : views.stations(stations)) {
+      const data = JSON.stringify(view);
+      if (lastSent.get(view.id) === data) continue;
+      lastSent.set(view.id, data);
+      publish('station', () => data);
+    }
+    for (const id of probes) {
+      const view = views.probe(id);
+      if (view === null) continue;
+      const data = JSON.stringify(view);
+      publish('probe', () => data);
+    }
+    stations.clear();
+    probes.clear();
+  };
+  const soon = (): void => {
+    timer ??= setTimeout(flush, GATHER_MILLIS);
+  };
+  const publishAlarm = (alarm: Alarm): void => {
+    const worded = new Map<Language, string>();
+    publish('alarm', (language) => {
+      const data = worded.get(language) ?? JSON.stringify(views.alarm(alarm, language));
+      worded.set(language, data);
+      return data;
+    });
+  };
+  const publishLab = (): void => {
+    const data = JSON.stringify({ changedAt: iso(running.now()) });
+    lastSent.clear();
+    publish('lab', () => data);
+  };
+  const hear = (happening: Happening): void => {
+    switch (happening.kind) {
+      case 'standings':
+        for (const id of happening.stations) stations.add(id);
+        soon();
+        break;
+      case 'probe':
+        probes.add(happening.probe);
+        soon();
+        break;
+      case 'alarm':
+        publishAlarm(happening.change.alarm);
+        break;
+      case 'lab':
+        publishLab();
+        break;
+    }
+  };
+  const beat = (): void => {
+    for (const client of clients) {
+      if (client.stillWelcome()) client.notice('beat', ring.newestId(), { now: iso(running.now()) });
+      else client.end();
+    }
+  };
+  const unsubscribe = running.subscribe(hear);
+  const beats = setInterval(beat, BEAT_MILLIS);
+
+  return {
+    clients: () => clients.size,
+    join: (client, lastSeen) => {
+      const missed = lastSeen === null ? [] : ring.since(lastSeen);
+      if (missed === null) client.notice('restart', ring.newestId(), {});
+      else for (const event of missed) client.send(event);
+      client.notice('beat', ring.newestId(), { now: iso(running.now()) });
+      clients.add(client);
+    },
+    leave: (client) => clients.delete(client),
+    close: () => {
+      unsubscribe();
+      clearInterval(beats);
+      if (timer !== null) clearTimeout(timer);
+      for (const client of clients) client.end();
+      clients.clear();
+    },
+  };
+};

@@ -1,0 +1,85 @@
+// Errors on the wire, as RFC 9457 problem details: one catalogue of codes, one way to throw, one shape.
+// It words no success and logs nothing.
+
+import { type Static, Type } from 'typebox';
+
+interface Kind {
+  readonly status: number;
+  readonly title: string;
+}
+
+/** Every code of the web server's own; docs/errors.md explains each. Refused acts bring the code of the rule that refused. */
+export const PROBLEM_KINDS = {
+  'wrong-request': { status: 400, title: 'The request does not have the expected form' },
+  'malformed-json': { status: 400, title: 'The body is not JSON' },
+  'malformed-lab-file': { status: 400, title: 'The lab file is not as it must be' },
+  'sign-in-needed': { status: 401, title: 'Sign in first' },
+  'not-allowed': { status: 403, title: 'Your role may not do this' },
+  'unknown-address': { status: 404, title: 'There is nothing at this address' },
+  'unknown-station': { status: 404, title: 'There is no such station' },
+  'unknown-probe': { status: 404, title: 'There is no such probe' },
+  'unknown-alarm': { status: 404, title: 'There is no such alarm' },
+  'body-too-large': { status: 413, title: 'The body is too large' },
+  'wrong-media-type': { status: 415, title: 'The body must be JSON' },
+  'act-refused': { status: 409, title: 'That cannot be done now' },
+  'too-many-screens': { status: 503, title: 'Too many screens are connected' },
+  'store-unavailable': { status: 503, title: 'The store of the readings does not answer' },
+  'internal-error': { status: 500, title: 'Something went wrong inside' },
+} as const satisfies Record<string, Kind>;
+
+export type ProblemCode = keyof typeof PROBLEM_KINDS;
+
+export const ProblemBody = Type.Object(
+  {
+    type: Type.String({ description: 'Where the code is explained, relative to this server' }),
+    title: Type.String({ description: 'The kind of problem, the same for each of its kind' }),
+    status: Type.Integer({ description: 'The HTTP status again' }),
+    detail: Type.String({ description: 'What is wrong this time, where, and what to do' }),
+    code: Type.String({ description: 'Stable name of the problem, for programs' }),
+    errors: Type.Optional(
+      Type.Array(
+        Type.Object({
+          pointer: Type.String({
+            description: 'JSON pointer to the field; the first part says where it was',
+          }),
+          detail: Type.String(),
+        }),
+        { description: 'The fields that were refused' },
+      ),
+    ),
+  },
+  { $id: 'Problem', title: 'Problem', description: 'A problem as RFC 9457 describes it' },
+);
+export type ProblemBody = Static<typeof ProblemBody>;
+
+export interface ProblemExtras {
+  /** A code from below (a rule, the lab file) that is more exact than the kind. */
+  readonly code?: string;
+  readonly errors?: ProblemBody['errors'];
+  readonly headers?: Readonly<Record<string, string>>;
+}
+
+/** Thrown by routes and hooks; the error handler turns it into the answer. */
+export class HttpProblem extends Error {
+  override readonly name = 'HttpProblem';
+  readonly kind: ProblemCode;
+  readonly extras: ProblemExtras;
+  constructor(kind: ProblemCode, detail: string, extras: ProblemExtras = {}) {
+    super(detail);
+    this.kind = kind;
+    this.extras = extras;
+  }
+}
+
+export const problemBody = (kind: ProblemCode, detail: string, extras: ProblemExtras = {}): ProblemBody => {
+  const { status, title } = PROBLEM_KINDS[kind];
+  const code = extras.code ?? kind;
+  return {
+    type: `/api/#problem-${kind}`,
+    title,
+    status,
+    detail,
+    code,
+    ...(extras.errors === undefined ? {} : { errors: extras.errors }),
+  };
+};

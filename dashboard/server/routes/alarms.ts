@@ -1,0 +1,85 @@
+// Alarms, worded for the reader.
+
+import { Type } from 'typebox';
+import { epochMillis, MILLIS_PER_DAY } from '../../../wax/units.ts';
+import type { Alarm } from '../../../alerts/life/alarm.ts';
+import { AlarmView, Instant } from '../../api/schemas.ts';
+import type { App } from '../app.ts';
+import { instantOf } from '../instant.ts';
+import { languageOf } from '../language.ts';
+import { HttpProblem } from '../problem.ts';
+import type { RunningLab } from '../running-lab.ts';
+import type { ServerContext } from '../server-context.ts';
+import { alarmView } from '../views/alarm-view.ts';
+import { answers } from './answers.ts';
+
+export const AlarmId = Type.Object({ id: Type.String({ maxLength: 300, description: 'Id of the alarm' }) });
+export const Lang = Type.Optional(
+  Type.String({ maxLength: 35, description: 'Language of the texts (`en`, `de`); absent: Accept-Language' }),
+);
+
+export const knownAlarm = (running: RunningLab, id: string): Alarm => {
+  const alarm = running.alarm(id);
+  if (alarm === null) throw new HttpProblem('unknown-alarm', `There is no alarm "${id}".`);
+  return alarm;
+};
+
+export const alarmRoutes = (app: App, { running, options }: ServerContext): void => {
+  app.get(
+    '/api/alarms',
+    {
+      config: { needs: 'see-wall' },
+      schema: {
+        tags: ['alarms'],
+        summary: 'Alarms that are not over, or all of a span',
+        description:
+          'Newest first. `state=open` gives what still asks for something, shelved and suppressed ones included; ' +
+          '`state=all` what was raised between `from` and `to`, over ones too.',
+        querystring: Type.Object({
+          state: Type.Optional(Type.Union([Type.Literal('open'), Type.Literal('all')], { default: 'open' })),
+          from: Type.Optional({
+            ...Instant,
+            description: 'With `state=all`; absent: thirty days before `to`',
+          }),
+          to: Type.Optional({ ...Instant, description: 'With `state=all`; absent: now' }),
+          limit: Type.Optional(Type.Integer({ minimum: 1, maximum: 2000, default: 200 })),
+          lang: Lang,
+        }),
+        response: answers(Type.Array(AlarmView)),
+      },
+    },
+    (request) => {
+      const { state = 'open', limit = 200, lang } = request.query;
+      const to =
+        request.query.to === undefined ? running.now() : instantOf(request.query.to, '/querystring/to');
+      const from =
+        request.query.from === undefined
+          ? epochMillis(to - 30 * MILLIS_PER_DAY)
+          : instantOf(request.query.from, '/querystring/from');
+      const alarms =
+        state === 'open' ? running.openAlarms().slice(0, limit) : running.alarmsBetween(from, to, limit);
+      const language = languageOf(lang, request.headers['accept-language']);
+      return alarms.map((alarm) => alarmView(running, options.alarmWords, alarm, language));
+    },
+  );
+  app.get(
+    '/api/alarms/:id',
+    {
+      config: { needs: 'see-wall' },
+      schema: {
+        tags: ['alarms'],
+        summary: 'One alarm with its history',
+        params: AlarmId,
+        querystring: Type.Object({ lang: Lang }),
+        response: answers(AlarmView),
+      },
+    },
+    (request) =>
+      alarmView(
+        running,
+        options.alarmWords,
+        knownAlarm(running, request.params.id),
+        languageOf(request.query.lang, request.headers['accept-language']),
+      ),
+  );
+};

@@ -1,0 +1,22 @@
+// The response schemas of a route: what it answers when all is well, and a problem document for all else.
+
+import { type TSchema, Type } from 'typebox';
+import { ProblemBody } from '../problem.ts';
+
+const problem = (description: string) => ({
+  description,
+  content: { 'application/problem+json': { schema: ProblemBody } },
+});
+
+export const answers = <Good extends TSchema>(good: Good) => ({
+  200: good,
+  '4xx': problem('The request was refused; `code` and `detail` say why'),
+  '5xx': problem('The program could not answer'),
+});
+
+/** For acts that answer with nothing but that they were done. */
+export const Done = Type.Object(
+  { done: Type.Literal(true) },
+  { description: 'It is done and kept; a restart does not undo it' },
+);
+export const DONE = { done: true } as const;

@@ -1,0 +1,41 @@
+// Whether the program is well, and what is not: for people, for a container's health check, for other programs.
+
+import { epochMillis } from '../../../wax/units.ts';
+import { HealthView } from '../../api/schemas.ts';
+import type { App } from '../app.ts';
+import { iso } from '../instant.ts';
+import type { ServerContext } from '../server-context.ts';
+import { actorOf } from '../sign-in/guard.ts';
+import { answers } from './answers.ts';
+
+export const healthRoutes = (app: App, { running }: ServerContext): void => {
+  app.get(
+    '/api/health',
+    {
+      config: { needs: 'nothing' },
+      schema: {
+        tags: ['measuring'],
+        summary: 'Whether all parts work',
+        description:
+          '`degraded` when a part does not answer; the rest goes on. Always status 200 while the program runs. ' +
+          'Who is not signed in learns that it runs and whose it is, not the version and the parts.',
+        response: answers(HealthView),
+      },
+    },
+    async (request) => {
+      const { site } = running.lab();
+      const parts = await running.health();
+      const isKnown = actorOf(request).kind !== 'nobody';
+      return {
+        status: Object.values(parts).every((part) => part.ok) ? ('ok' as const) : ('degraded' as const),
+        site: site.id,
+        siteName: site.name,
+        timeZone: site.timeZone,
+        demo: running.demo,
+        startedAt: iso(running.startedAt),
+        now: iso(epochMillis(running.now())),
+        ...(isKnown ? { version: running.version, parts: { ...parts } } : {}),
+      };
+    },
+  );
+};

@@ -1,0 +1,70 @@
+// The live stream: server-sent events over plain HTTP/1.1, one long answer for each screen.
+
+import { Type } from 'typebox';
+import type { App } from '../app.ts';
+import { languageOf } from '../language.ts';
+import { liveClient } from '../live/live-client.ts';
+import { HttpProblem } from '../problem.ts';
+import type { ServerContext } from '../server-context.ts';
+import { answers } from './answers.ts';
+
+const MOST_SCREENS = 100;
+/** How long a browser waits before it connects again. */
+const RETRY_MILLIS = 1000;
+
+export const liveRoutes = (app: App, { feed, options }: ServerContext): void => {
+  const most = options.mostLiveScreens ?? MOST_SCREENS;
+  app.get(
+    '/api/live',
+    {
+      config: { needs: 'see-wall' },
+      schema: {
+        tags: ['measuring'],
+        summary: 'What changes, as it changes (server-sent events)',
+        description:
+          'Events `station`, `alarm`, `probe` and `lab` carry JSON; each has an id `{boot}-{sequence}`. A client that ' +
+          'comes again with `Last-Event-ID` (or `lastEventId` in the address) gets what it missed, or `restart` when ' +
+          'that is no longer known and it must load anew. `beat` comes every second. A station is told at most four ' +
+          'times a second. A client that does not read is dropped.',
+        produces: ['text/event-stream'],
+        querystring: Type.Object({
+          lang: Type.Optional(Type.String({ maxLength: 35, description: 'Language of the alarm texts' })),
+          lastEventId: Type.Optional(Type.String({ maxLength: 100 })),
+        }),
+        response: {
+          ...answers(Type.Null()),
+          200: {
+            description: 'A stream of events that does not end',
+            content: { 'text/event-stream': { schema: Type.String() } },
+          },
+        },
+      },
+    },
+    (request, reply) => {
+      if (feed.clients() >= most)
+        throw new HttpProblem(
+          'too-many-screens',
+          `${most} screens are connected; close one, or try again later.`,
+          {
+            headers: { 'retry-after': '10' },
+          },
+        );
+      const header = request.headers['last-event-id'];
+      const lastSeen = (Array.isArray(header) ? header[0] : header) ?? request.query.lastEventId ?? null;
+      const language = languageOf(request.query.lang, request.headers['accept-language']);
+      for (const [name, value] of Object.entries(reply.getHeaders()))
+        if (value !== undefined) reply.raw.setHeader(name, value);
+      reply.hijack();
+      reply.raw.writeHead(200, {
+        'content-type': 'text/event-stream; charset=utf-8',
+        'cache-control': 'no-store',
+        // Proxies that gather answers would hold the beat back.
+        'x-accel-buffering': 'no',
+      });
+      reply.raw.write(`retry: ${RETRY_MILLIS}\n\n`);
+      const client = liveClient(reply.raw, language, () => request.identity?.stillWelcome() ?? false);
+      reply.raw.on('close', () => feed.leave(client));
+      feed.join(client, lastSeen);
+    },
+  );
+};

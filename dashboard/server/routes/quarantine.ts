@@ -1,0 +1,33 @@
+// Messages that could not be taken as readings, with the reason.
+
+import { Type } from 'typebox';
+import { QuarantineView } from '../../api/schemas.ts';
+import type { App } from '../app.ts';
+import { iso } from '../instant.ts';
+import type { ServerContext } from '../server-context.ts';
+import { answers } from './answers.ts';
+
+export const quarantineRoutes = (app: App, { running }: ServerContext): void => {
+  app.get(
+    '/api/quarantine',
+    {
+      config: { needs: 'read' },
+      schema: {
+        tags: ['measuring'],
+        summary: 'Messages that could not be taken as readings',
+        description: 'Newest first; one row for a topic and a reason, with a count and the newest example.',
+        querystring: Type.Object({
+          limit: Type.Optional(Type.Integer({ minimum: 1, maximum: 1000, default: 100 })),
+        }),
+        response: answers(Type.Array(QuarantineView)),
+      },
+    },
+    (request) =>
+      running.quarantine(request.query.limit ?? 100).map(({ sample, firstAt, lastAt, ...row }) => ({
+        ...row,
+        firstAt: iso(firstAt),
+        lastAt: iso(lastAt),
+        sampleBase64: Buffer.from(sample).toString('base64'),
+      })),
+  );
+};

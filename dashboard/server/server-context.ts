@@ -1,0 +1,37 @@
+// What every route is given: the running lab, the settings of the server and the parts that it shares.
+
+import type { Alarm } from '../../alerts/life/alarm.ts';
+import type { Lab } from '../../lab/lab.ts';
+import type { Language } from './language.ts';
+import type { LiveFeed } from './live/live-feed.ts';
+import type { RunningLab } from './running-lab.ts';
+
+export interface AlarmText {
+  /** What happened. */
+  readonly message: string;
+  /** What the heat does to the wax. */
+  readonly meaning: string;
+  readonly action: string;
+  /** The safety caution; empty when the rule needs none. */
+  readonly caution: string;
+}
+
+export type AlarmWords = (alarm: Alarm, lab: Lab, language: Language) => AlarmText;
+
+export interface ServerOptions {
+  /** Folder of the built screens; null serves the interface alone. */
+  readonly webRoot: string | null;
+  readonly alarmWords: AlarmWords;
+  /** Where log lines go; nothing personal is in them. Absent: no log. */
+  readonly log?: { readonly level: string; readonly stream?: { write: (line: string) => void } };
+  /** Screens on the live stream at once. */
+  readonly mostLiveScreens?: number;
+  /** Longest time that a request may take to arrive. */
+  readonly requestSeconds?: number;
+}
+
+export interface ServerContext {
+  readonly running: RunningLab;
+  readonly options: ServerOptions;
+  readonly feed: LiveFeed;
+}

@@ -1,0 +1,43 @@
+// Who stands behind a request. A union, so that only persons have sessions and only programs have tokens.
+
+import type { Role } from '../../../lab/person.ts';
+import type { Standpoint } from './permissions.ts';
+
+export type Actor =
+  | { readonly kind: 'nobody' }
+  | { readonly kind: 'demo-visitor' }
+  | { readonly kind: 'screen'; readonly link: string; readonly name: string }
+  | { readonly kind: 'program'; readonly token: string; readonly name: string; readonly role: Role }
+  | {
+      readonly kind: 'person';
+      readonly person: string;
+      readonly name: string;
+      readonly role: Role;
+      /** Public id of the session, not its secret. */
+      readonly session: string;
+    };
+
+export const standpointOf = (actor: Exclude<Actor, { kind: 'nobody' }>): Standpoint => {
+  switch (actor.kind) {
+    case 'demo-visitor':
+    case 'screen':
+      return actor.kind;
+    case 'program':
+    case 'person':
+      return actor.role;
+  }
+};
+
+/** As it is written into histories, which are read in every language. */
+export const actorName = (actor: Actor): string => {
+  switch (actor.kind) {
+    case 'nobody':
+      return 'nobody';
+    case 'demo-visitor':
+      return 'Demo visitor';
+    case 'screen':
+    case 'program':
+    case 'person':
+      return actor.name;
+  }
+};

@@ -1,0 +1,176 @@
+// A running lab for tests of the web server: the real database, repository, store and alarm life, with a clock
+// that the test moves and happenings that the test causes. It has no broker, no journal and no rules.
+
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { Alarm, AlarmChange } from '../alerts/life/alarm.ts';
+import { type AlarmEvent, alarmStep, normalAlarm } from '../alerts/life/alarm-step.ts';
+import type { Standing } from '../alerts/standing.ts';
+import { openSqliteStore } from '../collector/store/sqlite-store.ts';
+import type { Happening, QuarantineRow, RunningLab, SeenProbe } from '../dashboard/server/running-lab.ts';
+import type { Act } from '../lab/act.ts';
+import { type LabDatabase, openDatabase } from '../lab/database.ts';
+import type { Station } from '../lab/station.ts';
+import { openLabRepository } from '../lab/sqlite-lab-repository.ts';
+import { celsius, type EpochMillis, epochMillis } from '../wax/units.ts';
+
+export interface LabForTests {
+  readonly running: RunningLab;
+  readonly database: LabDatabase;
+  readonly acts: readonly Act[];
+  /** Moves the clock. */
+  readonly pass: (seconds: number) => void;
+  readonly raise: (rule: Alarm['rule'], station: string) => Alarm;
+  readonly step: (id: string, event: AlarmEvent) => void;
+  readonly measure: (probe: string, value: number) => Promise<void>;
+  readonly stand: (standing: Partial<Standing> & { readonly station: string }) => void;
+  readonly tell: (happening: Happening) => void;
+  readonly quarantine: (row: QuarantineRow) => void;
+  readonly sicken: (part: string) => void;
+  readonly close: () => Promise<void>;
+}
+
+export const POT: Station = { id: 'pot-1', name: 'Melt pot 1', kind: 'melt-pot', wax: 'inlay-type-2' };
+export const SHELF: Station = { id: 'shelf-1', name: 'Pattern shelf', kind: 'shelf', wax: 'inlay-type-2' };
+
+export const labForTests = (options: { readonly demo?: boolean } = {}): LabForTests => {
+  const folder = mkdtempSync(join(tmpdir(), 'waxwarden-server-'));
+  const database = openDatabase(join(folder, 'lab.sqlite'));
+  const repository = openLabRepository(database);
+  repository.saveSite({
+    ...repository.lab().site,
+    id: 'test-lab',
+    name: 'Test lab',
+    timeZone: 'Europe/Berlin',
+  });
+  repository.saveStation(POT);
+  repository.saveStation(SHELF);
+  const known = { gateway: 'gw-1', correction_celsius: 0, uncertainty_celsius: 0.5 };
+  repository.saveProbe({ id: 'pot-1-a', station: 'pot-1', ...known });
+  const store = openSqliteStore(database);
+  const startedAt = epochMillis(Date.parse('2031-03-03T08:00:00Z'));
+  let now: EpochMillis = startedAt;
+  const alarms = new Map<string, Alarm>();
+  const changes: AlarmChange[] = [];
+  const standings = new Map<string, Standing>();
+  const seen = new Map<string, SeenProbe>();
+  const rows: QuarantineRow[] = [];
+  const sick = new Set<string>();
+  const acts: Act[] = [];
+  const listeners = new Set<(happening: Happening) => void>();
+  const tell = (happening: Happening): void => {
+    for (const listener of listeners) listener(happening);
+  };
+  repository.onChange(() => tell({ kind: 'lab' }));
+  const apply = (alarm: Alarm, event: AlarmEvent) => {
+    const step = alarmStep(alarm, event);
+    alarms.set(step.alarm.id, step.alarm);
+    changes.push(...step.changes);
+    for (const change of step.changes) tell({ kind: 'alarm', change });
+    return step;
+  };
+
+  const running: RunningLab = {
+    demo: options.demo ?? true,
+    version: '0.0.0-test',
+    startedAt,
+    now: () => now,
+    lab: repository.lab,
+    repository,
+    store,
+    standings: () => [...standings.values()],
+    openAlarms: () =>
+      [...alarms.values()].filter((alarm) => alarm.active || !alarm.acknowledged || alarm.latched),
+    alarmsBetween: (from, to, limit) =>
+      [...alarms.values()]
+        .filter((alarm) => alarm.raisedAt >= from && alarm.raisedAt < to)
+        .sort((one, other) => other.raisedAt - one.raisedAt)
+        .slice(0, limit),
+    alarm: (id) => alarms.get(id) ?? null,
+    alarmChanges: (id) => changes.filter((change) => change.alarm.id === id),
+    seenProbes: () => [...seen.values()],
+    gatewayOnline: () => true,
+    quarantine: (limit) => rows.slice(0, limit),
+    act: async (act) => {
+      if ('alarm' in act) {
+        const alarm = alarms.get(act.alarm);
+        if (alarm === undefined) return { ok: false, code: 'unknown-alarm', message: 'No such alarm.' };
+        const { refusal } = apply(alarm, { type: 'act', at: now, act });
+        if (refusal !== undefined) return { ok: false, ...refusal };
+      }
+      acts.push(act);
+      return { ok: true };
+    },
+    subscribe: (listener) => {
+      listeners.add(listener);
+      return () => listeners.delete(listener);
+    },
+    health: async () => ({
+      store: { ok: !sick.has('store'), detail: sick.has('store') ? 'does not answer' : 'answers' },
+    }),
+  };
+
+  return {
+    running,
+    database,
+    acts,
+    pass: (seconds) => {
+      now = epochMillis(now + seconds * 1000);
+    },
+    raise: (rule, station) => {
+      const identity = {
+        rule,
+        subject: station,
+        subjectKind: 'station',
+        priority: 'high',
+        latches: true,
+      } as const;
+      return apply(normalAlarm(identity, now), {
+        type: 'begins',
+        at: now,
+        tense: 'now',
+        evidence: { peak_celsius: 131.5 },
+      }).alarm;
+    },
+    step: (id, event) => {
+      const alarm = alarms.get(id);
+      if (alarm !== undefined) apply(alarm, event);
+    },
+    measure: async (probe, value) => {
+      const reading = { probe, at: now, celsius: celsius(value), quality: 'good' } as const;
+      await store.apply({ readings: [reading], ruleState: {}, alongside: [], offset: store.offset() + 1 });
+      const firstSeen = seen.get(probe)?.firstSeen ?? now;
+      seen.set(probe, {
+        id: probe,
+        gateway: 'gw-1',
+        firstSeen,
+        lastReadingAt: now,
+        celsius: value,
+        quality: 'good',
+      });
+    },
+    stand: (standing) => {
+      standings.set(standing.station, {
+        condition: 'in-window',
+        celsius: null,
+        at: now,
+        celsiusPerHour: null,
+        minutesToCeiling: null,
+        doseShare: null,
+        doseEquivalentHours: null,
+        swingCelsius: null,
+        ...standing,
+      });
+      tell({ kind: 'standings', stations: [standing.station] });
+    },
+    tell,
+    quarantine: (row) => rows.unshift(row),
+    sicken: (part) => sick.add(part),
+    close: async () => {
+      await store.close();
+      database.close();
+      rmSync(folder, { recursive: true, force: true });
+    },
+  };
+};
