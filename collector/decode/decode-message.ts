@@ -1,0 +1,43 @@
+// From one MQTT message to journal entries and rejections. Pure: the time of arrival comes in with the message.
+
+import type { Problem } from '../../wax/result.ts';
+import { PAYLOAD_FORMATS, type PayloadFormat, topicParts } from './formats.ts';
+import { type Decoded, type Message, NOTHING } from './message.ts';
+import { reject } from './reject.ts';
+
+const FORMATS: readonly PayloadFormat[] = Object.values(PAYLOAD_FORMATS);
+
+/** First levels below the site that the collector itself publishes on; no gateway may have these names. */
+export const OUR_LEVELS: ReadonlySet<string> = new Set(['station', 'alarm', 'collector']);
+
+/** What every message of a site comes in on. */
+export const siteFilter = (site: string): string => `wax/${site}/#`;
+
+const unknownTopic = (site: string): Problem => ({
+  code: 'unknown-topic',
+  message: `Nothing is expected on this topic. Publish on wax/${site}/GATEWAY/PROBE/celsius, wax/${site}/GATEWAY/senml or wax/${site}/GATEWAY/state.`,
+});
+
+export const decodeMessage = (message: Message): Decoded => {
+  const [root, site, ...levels] = message.topic.split('/');
+  const rejected = (problem: Problem): Decoded => ({ entries: [], rejections: [reject(message, problem)] });
+  if (root !== 'wax') return rejected(unknownTopic(message.site));
+  if (site !== message.site)
+    return rejected({
+      code: 'other-site',
+      message: `This collector serves the site ${message.site}; the topic names another. Set the gateway's site.`,
+    });
+  if (OUR_LEVELS.has(levels[0] ?? ''))
+    return rejected({
+      code: 'reserved-topic',
+      message: 'Only the collector publishes here. Give the gateway another name.',
+    });
+  for (const { levels: pattern, decode } of FORMATS) {
+    const parts = topicParts(pattern, levels);
+    if (parts === null) continue;
+    // An empty retained message is how a broker is told to forget a topic.
+    if (message.payload.length === 0 && message.delivery === 'retained') return NOTHING;
+    return decode(message, parts);
+  }
+  return rejected(unknownTopic(message.site));
+};

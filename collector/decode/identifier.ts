@@ -1,0 +1,20 @@
+// Names of sites, gateways and probes as they stand in topics, series and addresses.
+
+import { failure, type Result, success } from '../../wax/result.ts';
+
+export const IDENTIFIER_LENGTH = 64;
+const IDENTIFIER = /^[A-Za-z0-9._-]+$/;
+
+const checked =
+  (code: string, noun: string) =>
+  (id: string): Result<string> =>
+    id.length <= IDENTIFIER_LENGTH && IDENTIFIER.test(id)
+      ? success(id)
+      : failure(
+          code,
+          `The ${noun}'s id must be 1 to ${IDENTIFIER_LENGTH} letters, digits, ".", "_" or "-". Rename the ${noun}.`,
+          id,
+        );
+
+export const probeId = checked('probe-id', 'probe');
+export const gatewayId = checked('gateway-id', 'gateway');

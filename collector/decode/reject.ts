@@ -1,0 +1,18 @@
+// Makes rejections of a message.
+
+import type { Problem } from '../../wax/result.ts';
+import type { Message } from './message.ts';
+import { type Rejection, SAMPLE_BYTES } from './rejection.ts';
+
+/** The message as a whole, with the reason; the sample is a copy, so that a large message can be forgotten. */
+export const reject = (message: Message, problem: Problem): Rejection => ({
+  topic: message.topic,
+  code: problem.code,
+  reason:
+    problem.offending === undefined
+      ? problem.message
+      : `${problem.message} It was: ${JSON.stringify(problem.offending)}.`,
+  at: message.receivedAt,
+  sample: message.payload.slice(0, SAMPLE_BYTES),
+  bytes: message.payload.length,
+});

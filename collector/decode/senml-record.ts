@@ -1,0 +1,105 @@
+// The fields of SenML (RFC 8428, section 4 and table 1) with their JSON types, and a pack checked against them.
+// A wrong base field or an unknown mandatory one spoils the pack, because every later record hangs on it; what is
+// wrong in one record alone is left to the resolver.
+
+import { failure, type Result, success } from '../../wax/result.ts';
+
+export interface SenmlRecord {
+  readonly bn?: string;
+  readonly bt?: number;
+  readonly bu?: string;
+  readonly bv?: number;
+  readonly bs?: number;
+  readonly bver?: number;
+  readonly n?: string;
+  readonly u?: string;
+  readonly v?: number;
+  readonly vs?: string;
+  readonly vb?: boolean;
+  readonly vd?: string;
+  readonly s?: number;
+  readonly t?: number;
+  readonly ut?: number;
+}
+
+const FIELD_TYPES: Record<keyof SenmlRecord, 'string' | 'number' | 'boolean'> = {
+  bn: 'string',
+  bt: 'number',
+  bu: 'string',
+  bv: 'number',
+  bs: 'number',
+  bver: 'number',
+  n: 'string',
+  u: 'string',
+  v: 'number',
+  vs: 'string',
+  vb: 'boolean',
+  vd: 'string',
+  s: 'number',
+  t: 'number',
+  ut: 'number',
+};
+
+/** RFC 8428 defines 10; RFC 8798 adds feature bits above it that we do not understand. */
+export const SENML_VERSION = 10;
+
+/** Nested values by their kind alone: writing out a deep one could exhaust the stack. */
+const described = (value: unknown): string =>
+  typeof value !== 'object' || value === null
+    ? JSON.stringify(value)
+    : Array.isArray(value)
+      ? 'an array'
+      : 'an object';
+
+const isRecord = (value: unknown): value is Readonly<Record<string, unknown>> =>
+  typeof value === 'object' && value !== null && !Array.isArray(value);
+
+const checkedRecord = (value: unknown, index: number): Result<SenmlRecord> => {
+  if (!isRecord(value))
+    return failure('senml-record', `Record ${index + 1} of the pack is not an object.`, described(value));
+  for (const [label, field] of Object.entries(value)) {
+    if (Object.hasOwn(FIELD_TYPES, label)) {
+      const type = FIELD_TYPES[label as keyof SenmlRecord];
+      const fits = typeof field === type && (type !== 'number' || Number.isFinite(field));
+      if (!fits)
+        return failure(
+          'senml-field',
+          `Field "${label}" of record ${index + 1} must be a ${type}.`,
+          described(field),
+        );
+    } else if (label.endsWith('_'))
+      return failure(
+        'senml-must-understand',
+        `Record ${index + 1} has the field "${label}", which must be understood and is not (RFC 8428, 4.4).`,
+      );
+  }
+  const record: SenmlRecord = value;
+  if (record.bver !== undefined && !(Number.isInteger(record.bver) && record.bver > 0))
+    return failure(
+      'senml-field',
+      `Field "bver" of record ${index + 1} must be a positive whole number.`,
+      record.bver,
+    );
+  if (record.bver !== undefined && record.bver > SENML_VERSION)
+    return failure(
+      'senml-version',
+      `The pack has version ${record.bver}; versions up to ${SENML_VERSION} are understood (RFC 8428, 4.4).`,
+    );
+  return success(record);
+};
+
+/** A pack as parsed from JSON; the CBOR form has the same fields once its labels are named. */
+export const checkedPack = (pack: unknown): Result<readonly SenmlRecord[]> => {
+  if (!Array.isArray(pack) || pack.length === 0)
+    return failure('senml-not-a-pack', 'A SenML pack is a JSON array with at least one record.');
+  const records: SenmlRecord[] = [];
+  for (const [index, value] of pack.entries()) {
+    const record = checkedRecord(value, index);
+    if (!record.ok) return record;
+    records.push(record.value);
+  }
+  const versions = new Set(records.flatMap(({ bver }) => bver ?? []));
+  return versions.size > 1
+    ? failure('senml-version', 'All records of a pack must have the same version (RFC 8428, 4.4).')
+    : success(records);
+};

@@ -1,0 +1,107 @@
+// Resolves a SenML pack (RFC 8428, section 4.6): base fields folded in, times absolute, records in order of time.
+// A record that cannot stand alone is a problem of its own; the others go on.
+
+import { failure, type Problem, type Result, success } from '../../wax/result.ts';
+import type { SenmlRecord } from './senml-record.ts';
+
+export interface ResolvedRecord {
+  readonly name: string;
+  readonly unit: string | null;
+  readonly value: number | string | boolean | { readonly base64url: string } | null;
+  readonly sum: number | null;
+  /** Unix seconds. */
+  readonly time: number;
+  /** Whether the pack gave the instant, or it follows from the time of arrival. */
+  readonly timeIsAbsolute: boolean;
+  /** Seconds until the next value is sent at the latest; null when not said. */
+  readonly updateTime: number | null;
+}
+
+export interface ResolvedPack {
+  readonly records: readonly ResolvedRecord[];
+  readonly problems: readonly Problem[];
+}
+
+/** Seconds; sums below are relative to now, from it on they are Unix time (RFC 8428, 4.5.3). */
+export const ABSOLUTE_FROM_SECONDS = 2 ** 28;
+/** RFC 8428, 4.5.1. */
+const NAME = /^[A-Za-z0-9][A-Za-z0-9\-:./_]*$/;
+
+interface Base {
+  readonly name: string;
+  readonly time: number;
+  readonly unit: string | null;
+  readonly value: number | null;
+  readonly sum: number | null;
+}
+const NO_BASE: Base = { name: '', time: 0, unit: null, value: null, sum: null };
+
+const rebased = (base: Base, record: SenmlRecord): Base => ({
+  name: record.bn ?? base.name,
+  time: record.bt ?? base.time,
+  unit: record.bu ?? base.unit,
+  value: record.bv ?? base.value,
+  sum: record.bs ?? base.sum,
+});
+
+/** Sums of decimal fractions carry binary noise in the last digits; fifteen are all that a double holds surely. */
+const plus = (base: number | null, own: number | undefined): number =>
+  base === null ? (own ?? 0) : Number((base + (own ?? 0)).toPrecision(15));
+
+const recordValue = (base: Base, record: SenmlRecord): ResolvedRecord['value'] => {
+  if (record.vs !== undefined) return record.vs;
+  if (record.vb !== undefined) return record.vb;
+  if (record.vd !== undefined) return { base64url: record.vd };
+  return record.v === undefined && base.value === null ? null : plus(base.value, record.v);
+};
+
+const resolveRecord = (
+  base: Base,
+  record: SenmlRecord,
+  now: number,
+  index: number,
+): Result<ResolvedRecord> => {
+  const name = base.name + (record.n ?? '');
+  if (!NAME.test(name))
+    return failure(
+      'senml-name',
+      `The name of record ${index + 1} must begin with a letter or digit and hold only letters, digits and - : . / _ (RFC 8428, 4.5.1).`,
+      name,
+    );
+  const values = [record.v, record.vs, record.vb, record.vd].filter((value) => value !== undefined);
+  if (values.length > 1)
+    return failure(
+      'senml-two-values',
+      `Record ${index + 1} has ${values.length} values; one is allowed (RFC 8428, 4.2).`,
+    );
+  const sum = record.s === undefined && base.sum === null ? null : plus(base.sum, record.s);
+  const value = recordValue(base, record);
+  if (value === null && sum === null)
+    return failure('senml-no-value', `Record ${index + 1} has neither a value nor a sum (RFC 8428, 4.2).`);
+  const total = base.time + (record.t ?? 0);
+  const timeIsAbsolute = total >= ABSOLUTE_FROM_SECONDS;
+  return success({
+    name,
+    unit: record.u ?? base.unit,
+    value,
+    sum,
+    time: timeIsAbsolute ? total : now + total,
+    timeIsAbsolute,
+    updateTime: record.ut ?? null,
+  });
+};
+
+/** `now` in Unix seconds: when the pack arrived. */
+export const resolveSenml = (pack: readonly SenmlRecord[], now: number): ResolvedPack => {
+  const records: ResolvedRecord[] = [];
+  const problems: Problem[] = [];
+  let base = NO_BASE;
+  for (const [index, record] of pack.entries()) {
+    base = rebased(base, record);
+    const resolved = resolveRecord(base, record, now, index);
+    if (resolved.ok) records.push(resolved.value);
+    else problems.push(resolved.problem);
+  }
+  records.sort((a, b) => a.time - b.time);
+  return { records, problems };
+};
