@@ -56,7 +56,13 @@ export const pastFaults = (site: SimulatedSite, now: number): readonly Fault[] =
     .flatMap((day) => (day.work === null ? [] : [{ ...day, work: day.work }]));
   const [last, second, third] = worked;
   const faults: Fault[] = [
-    { kind: 'set-point-shifted', station: 'melt-pot-crowns', celsius: 9, from: now - 7 * DAY, to: now },
+    {
+      kind: 'set-point-shifted',
+      station: 'melt-pot-crowns',
+      celsius: 6,
+      from: now - 9 * DAY,
+      to: now + 9 * DAY,
+    },
   ];
   if (last) {
     const noon = (last.work.opens + last.work.closes) / 2;

@@ -45,6 +45,9 @@ export interface SimulatedLab {
 }
 
 const DAY = 86_400_000;
+/** Simulated before the first reading, so that the past does not begin with everything at one temperature. */
+const SETTLING = DAY;
+const silent = () => Number.POSITIVE_INFINITY;
 /** A pack of the past holds so much, so that no gateway runs far ahead of another. */
 const PAST_PACK = 5 * 60_000;
 /** Between a probe's answers: heaters and storage, in the past and live. */
@@ -62,7 +65,7 @@ export const startSimulatedLab = (options: SimulatedLabOptions): SimulatedLab =>
   const simulation = labSimulation({
     site,
     seed,
-    from,
+    from: from - SETTLING,
     stations: DEMO_STATIONS,
     probes: DEMO_PROBES,
     gateways: DEMO_GATEWAYS,
@@ -72,6 +75,7 @@ export const startSimulatedLab = (options: SimulatedLabOptions): SimulatedLab =>
     simulation.addFaults(pastFaults(site, created));
     simulation.setSwitchedOn(created, storySwitchedOn(created));
   }
+  simulation.advance(from, silent);
 
   const connections = new Map<string, GatewayConnection>();
   let timer: NodeJS.Timeout | null = null;

@@ -3,15 +3,15 @@
 import type { RoomDesign } from '../physics/room.ts';
 
 export const DEMO_ROOM: RoomDesign = {
-  airJoulesPerKelvin: 350_000,
+  airJoulesPerKelvin: 1_100_000,
   fabricJoulesPerKelvin: 9_000_000,
-  airToFabric: 280,
+  airToFabric: 420,
   airToOutdoors: 45,
   fabricToOutdoors: 55,
-  openWindow: 260,
+  openWindow: 300,
   radiatorWatts: 3800,
-  dayCelsius: 21.3,
-  nightCelsius: 18.5,
+  dayCelsius: 21,
+  nightCelsius: 19.4,
   valveSpan: 1.6,
   peopleWatts: 700,
   sunWatts: 1300,

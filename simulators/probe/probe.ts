@@ -51,7 +51,8 @@ export const simulatedProbe = (design: ProbeDesign, startCelsius: number, seed: 
       let value = felt + normal() * design.noiseCelsius;
       if (design.outlierChance !== undefined && source() < design.outlierChance)
         value += source() < 0.5 ? OUTLIER_CELSIUS : -OUTLIER_CELSIUS;
-      return step > 0 ? Math.round(value / step) * step : Math.round(value * 1000) / 1000;
+      const stepped = step > 0 ? Math.round(value / step) * step : value;
+      return Math.round(stepped * 10_000) / 10_000;
     },
   };
 };
