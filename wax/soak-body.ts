@@ -1,0 +1,120 @@
+// A piece of wax that soaks: stick, sheet or cake, and what surrounds it. A body is a list of directions in which heat
+// comes in; for constant surroundings its temperature is the product of the one-dimensional ones (Incropera & DeWitt,
+// supplement 5S.2; Newman 1936; published). Constant properties, no melting: a warning, not a simulation of a pour.
+
+import { failure, type Result, success } from './result.ts';
+import type { Geometry } from './conduction-series.ts';
+import type { Celsius, Millimetres } from './units.ts';
+import type { WaxClass } from './wax-class.ts';
+
+export interface SoakMaterial {
+  /** W/(m K). */
+  readonly conductivity: number;
+  /** kg/m³. */
+  readonly density: number;
+  /** J/(kg K). */
+  readonly heatCapacity: number;
+}
+
+/** Solid wax of a class. */
+export const soakMaterialOf = ({ conductivity, density, heatCapacity }: WaxClass): SoakMaterial => ({
+  conductivity: conductivity.solid.value,
+  density: density.solid.value,
+  heatCapacity: heatCapacity.solid.value,
+});
+
+/** m²/s. */
+export const diffusivity = ({ conductivity, density, heatCapacity }: SoakMaterial): number =>
+  conductivity / (density * heatCapacity);
+
+/** One direction of heat flow: half-thickness or radius in metres. */
+export interface SoakAxis {
+  readonly geometry: Geometry;
+  readonly half: number;
+}
+
+export interface SoakBody {
+  readonly axes: readonly SoakAxis[];
+  readonly material: SoakMaterial;
+  /** Surface coefficient, W/(m² K). */
+  readonly surface: number;
+}
+
+export type SoakShape =
+  | { readonly kind: 'stick'; readonly diameter: Millimetres; readonly length?: Millimetres }
+  /** `oneSided`: it lies on a tray or bench that takes no heat in, or is lit from one side. */
+  | { readonly kind: 'sheet'; readonly thickness: Millimetres; readonly oneSided?: boolean }
+  | {
+      readonly kind: 'cake';
+      readonly length: Millimetres;
+      readonly width: Millimetres;
+      readonly height: Millimetres;
+    };
+
+const axesOf = (shape: SoakShape): SoakAxis[] => {
+  const slab = (millimetres: number): SoakAxis => ({ geometry: 'slab', half: millimetres / 2000 });
+  switch (shape.kind) {
+    case 'stick':
+      return [
+        { geometry: 'cylinder', half: shape.diameter / 2000 },
+        ...(shape.length === undefined ? [] : [slab(shape.length)]),
+      ];
+    case 'sheet':
+      // Warmed from one side only, the far side is the plane of symmetry.
+      return [slab(shape.oneSided === true ? 2 * shape.thickness : shape.thickness)];
+    case 'cake':
+      return [slab(shape.length), slab(shape.width), slab(shape.height)];
+  }
+};
+
+/** Surface coefficients, W/(m² K): common practice, no source; each place differs by a factor of two. */
+export const SURFACE_COEFFICIENT = {
+  'still-air': 10,
+  'fan-air': 25,
+  'water-bath': 300,
+} as const;
+export type Surroundings = keyof typeof SURFACE_COEFFICIENT;
+
+export function soakBody(
+  shape: SoakShape,
+  material: SoakMaterial,
+  surroundings: Surroundings | number,
+): Result<SoakBody> {
+  const surface = typeof surroundings === 'number' ? surroundings : SURFACE_COEFFICIENT[surroundings];
+  const axes = axesOf(shape);
+  const positive = [
+    surface,
+    material.conductivity,
+    material.density,
+    material.heatCapacity,
+    ...axes.map(({ half }) => half),
+  ];
+  return positive.every((value) => value > 0 && Number.isFinite(value))
+    ? success({ axes, material, surface })
+    : failure(
+        'bad-soak-body',
+        'Lengths, conductivity, density, heat capacity and surface coefficient must be finite and above 0.',
+        JSON.stringify({ shape, material, surface }),
+      );
+}
+
+/**
+ * What a lamp does to a surface, as one surrounding temperature: the air plus absorbed flux over surface coefficient
+ * (the sol-air temperature of building physics). `flux` in W/m², `absorptivity` 0 to 1; radiation back is left out,
+ * so it is an upper estimate.
+ */
+export function underLamp(
+  air: Celsius,
+  flux: number,
+  absorptivity: number,
+  surface: number,
+): Result<Celsius> {
+  const added = (flux * absorptivity) / surface;
+  if (!(flux >= 0 && absorptivity >= 0 && absorptivity <= 1 && surface > 0) || !Number.isFinite(air + added))
+    return failure(
+      'bad-lamp',
+      'Flux must not be negative, absorptivity 0 to 1, surface coefficient above 0, all finite.',
+      `${flux} W/m², ${absorptivity}, ${surface} W/(m² K)`,
+    );
+  return success((air + added) as Celsius);
+}
