@@ -1,0 +1,214 @@
+// How readings are judged, in the order in which they came.
+
+import { describe, expect, it } from 'vitest';
+import type { Entry } from '../../lab/entry.ts';
+import type { Lab, Probe } from '../../lab/lab.ts';
+import { celsius, epochMillis } from '../../wax/units.ts';
+import { gatewayOnline, heardProbes, type QualifyState } from './probe-track.ts';
+import { qualifyStep } from './qualify.ts';
+
+const START = Date.UTC(2026, 5, 1, 8);
+const at = (seconds: number) => epochMillis(START + seconds * 1000);
+const closed = [] as const;
+const labWith = (...probes: readonly Probe[]): Lab => ({
+  site: {
+    id: 'lab-1',
+    name: 'Lab',
+    timeZone: 'Europe/Berlin',
+    workingHours: {
+      mon: closed,
+      tue: closed,
+      wed: closed,
+      thu: closed,
+      fri: closed,
+      sat: closed,
+      sun: closed,
+    },
+    holidays: [],
+  },
+  stations: [],
+  probes,
+  charges: [],
+  patterns: [],
+  people: [],
+  waxOverrides: {},
+});
+const probe = (more: Partial<Probe> = {}): Probe => ({
+  id: 'pot-1',
+  gateway: 'gw-1',
+  station: null,
+  correction_celsius: 0,
+  uncertainty_celsius: 0.5,
+  ...more,
+});
+const reading = (seconds: number, value: number, gateway = 'gw-1', measured = seconds): Entry => ({
+  kind: 'readings',
+  receivedAt: at(seconds),
+  gateway,
+  readings: [{ probe: 'pot-1', at: at(measured), celsius: celsius(value), quality: 'good' }],
+});
+const said = (seconds: number, online: boolean, gateway = 'gw-1'): Entry => ({
+  kind: 'gateway',
+  receivedAt: at(seconds),
+  gateway,
+  online,
+});
+
+const run = (lab: Lab, ...entries: readonly Entry[]) => {
+  let state: QualifyState = {};
+  const outcomes: string[] = [];
+  for (const entry of entries) {
+    const step = qualifyStep(state, entry, lab);
+    for (const part of Object.keys(step.state))
+      expect(step.changedParts.includes(part)).toBe(step.state[part] !== state[part]);
+    // Parts are persisted, so what JSON cannot carry must not matter.
+    state = JSON.parse(JSON.stringify(step.state)) as QualifyState;
+    if (entry.kind !== 'readings') continue;
+    const [kept] = step.entry?.kind === 'readings' ? step.entry.readings : [];
+    outcomes.push(kept === undefined ? (step.rejections[0]?.code ?? 'nothing') : kept.quality);
+  }
+  return { outcomes, state };
+};
+const outcomes = (...entries: readonly Entry[]) => run(labWith(), ...entries).outcomes;
+
+describe('correction and plausibility', () => {
+  it('adds the correction of the last calibration', () => {
+    const step = qualifyStep({}, reading(0, 60), labWith(probe({ correction_celsius: -0.75 })));
+    expect(step.entry).toMatchObject({ readings: [{ celsius: 59.25, quality: 'good' }] });
+  });
+
+  it.each([
+    [-40, 'good'],
+    [-40.01, 'suspect'],
+    [500, 'good'],
+    [500.01, 'suspect'],
+  ])('%d °C is %s', (value, quality) => {
+    expect(outcomes(reading(0, value))).toEqual([quality]);
+  });
+
+  it('passes ticks and acts through untouched', () => {
+    const tick: Entry = { kind: 'tick', receivedAt: at(0) };
+    expect(qualifyStep({}, tick, labWith())).toEqual({
+      state: {},
+      changedParts: [],
+      entry: tick,
+      rejections: [],
+    });
+  });
+});
+
+describe('85.000 °C', () => {
+  it('as the first word of a probe is suspect, and the next value is good', () => {
+    expect(outcomes(reading(0, 85), reading(10, 21.5))).toEqual(['suspect', 'good']);
+  });
+
+  it('as a jump that no heater makes is suspect', () => {
+    expect(outcomes(reading(0, 21.5), reading(10, 85), reading(20, 21.5))).toEqual([
+      'good',
+      'suspect',
+      'good',
+    ]);
+  });
+
+  it('after a start of the gateway is suspect however slow the jump', () => {
+    expect(outcomes(reading(0, 21.5), said(590, true), reading(600, 85), reading(610, 21.5))).toEqual([
+      'good',
+      'suspect',
+      'good',
+    ]);
+  });
+
+  it('that a pot reaches by heating is good', () => {
+    expect(outcomes(reading(0, 84), reading(10, 84.5), reading(20, 85), reading(30, 85.5))).toEqual(
+      Array(4).fill('good'),
+    );
+  });
+
+  it('of a pot that was at 85 before its gateway restarted is good', () => {
+    expect(outcomes(reading(0, 84.9375), said(30, true), reading(40, 85))).toEqual(['good', 'good']);
+  });
+
+  it('that is reached slowly between rare readings is good', () => {
+    expect(outcomes(reading(0, 25), reading(600, 85))).toEqual(['good', 'good']);
+  });
+
+  it('that stays for five readings and two minutes is believed', () => {
+    const stays = [0, 30, 60, 90, 120, 150].map((seconds) => reading(seconds, 85));
+    expect(outcomes(...stays)).toEqual(['suspect', 'suspect', 'suspect', 'suspect', 'good', 'good']);
+  });
+
+  it('that stays is not believed before two minutes, however many readings', () => {
+    const stays = [0, 10, 20, 30, 40, 119, 120].map((seconds) => reading(seconds, 85));
+    expect(outcomes(...stays)).toEqual([...Array(6).fill('suspect'), 'good']);
+  });
+
+  it.each([84.9375, 85.0625])('is the only value doubted: %d is good', (value) => {
+    expect(outcomes(reading(0, 21.5), reading(10, value))).toEqual(['good', 'good']);
+  });
+
+  it('from a probe that is of another kind is good', () => {
+    expect(run(labWith(probe({ powersOnAt85: false })), reading(0, 85)).outcomes).toEqual(['good']);
+  });
+
+  it('is recognised before the correction is added', () => {
+    expect(run(labWith(probe({ correction_celsius: 0.3 })), reading(0, 85)).outcomes).toEqual(['suspect']);
+  });
+});
+
+describe('one probe id from two gateways', () => {
+  it('belongs to the first while it is alive', () => {
+    expect(outcomes(reading(0, 60), reading(10, 20, 'gw-2'), reading(20, 60.1))).toEqual([
+      'good',
+      'probe-of-another-gateway',
+      'good',
+    ]);
+  });
+
+  it.each([
+    [599, 'probe-of-another-gateway'],
+    [600, 'good'],
+  ])('goes over when the first was silent for ten minutes: after %d s it is %s', (seconds, outcome) => {
+    expect(outcomes(reading(0, 60), reading(seconds, 20, 'gw-2'))).toEqual(['good', outcome]);
+  });
+
+  it('goes over at once when the first has said that it is offline', () => {
+    expect(outcomes(reading(0, 60), said(5, false), reading(10, 20, 'gw-2'))).toEqual(['good', 'good']);
+  });
+
+  it('stays with the first when its offline is older than its newest reading', () => {
+    expect(outcomes(said(0, false), reading(1, 60), reading(10, 20, 'gw-2'))).toEqual([
+      'good',
+      'probe-of-another-gateway',
+    ]);
+  });
+
+  it('belongs to the gateway that the lab names, whoever was first', () => {
+    const lab = labWith(probe({ gateway: 'gw-2' }));
+    expect(run(lab, reading(0, 60), reading(10, 20, 'gw-2'), reading(20, 60)).outcomes).toEqual([
+      'good',
+      'good',
+      'probe-of-another-gateway',
+    ]);
+  });
+
+  it('leaves nothing behind when it is refused, and says who owns it', () => {
+    const { state } = run(labWith(), reading(0, 60));
+    const step = qualifyStep(state, reading(10, 20, 'gw-2'), labWith());
+    expect(step).toMatchObject({ state, changedParts: [], entry: null });
+    expect(step.rejections[0]?.reason).toContain('gw-1');
+  });
+});
+
+describe('what is remembered', () => {
+  it('is the newest value of every probe, late ones aside', () => {
+    const { state } = run(labWith(), reading(0, 60), reading(10, 61), reading(20, 40, 'gw-1', 5));
+    expect(heardProbes(state)).toEqual([
+      { id: 'pot-1', gateway: 'gw-1', firstSeen: at(0), lastReadingAt: at(10), celsius: 61, quality: 'good' },
+    ]);
+  });
+
+  it('is whether a gateway is online, and null before it said', () => {
+    const { state } = run(labWith(), said(0, true), said(5, false), said(0, true, 'gw-2'));
+    expect(['gw-1', 'gw-2', 'gw-3'].map((id) => gatewayOnline(state, id))).toEqual([false, true, null]);
+  });
+});
