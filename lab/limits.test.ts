@@ -1,0 +1,98 @@
+import { describe, expect, it } from 'vitest';
+import { waxClass } from '../wax/wax-class.ts';
+import type { Charge } from './charge.ts';
+import type { Lab } from './lab.ts';
+import { stationLimits } from './limits.ts';
+import type { Station, StationKind } from './station.ts';
+
+const lab: Lab = {
+  site: {
+    id: 'north',
+    name: 'North',
+    timeZone: 'UTC',
+    workingHours: { mon: [], tue: [], wed: [], thu: [], fri: [], sat: [], sun: [] },
+    holidays: [],
+  },
+  stations: [],
+  probes: [],
+  charges: [],
+  patterns: [],
+  people: [],
+  waxOverrides: {},
+};
+const station = (kind: StationKind, more: Partial<Station> = {}): Station => ({
+  id: 'one',
+  name: 'One',
+  kind,
+  wax: 'inlay-type-1',
+  ...more,
+});
+const inlay = waxClass('inlay-type-1');
+
+describe('the limits of a station', () => {
+  it.each([
+    ['melt-pot', inlay.potWindow],
+    ['annealer', inlay.annealWindow],
+    ['water-bath', inlay.bathWindow],
+    ['lamp', inlay.workingWindow],
+  ] as const)('of kind %s are those of what it does with the wax', (kind, window) => {
+    const limits = stationLimits(station(kind), lab);
+    expect(window).toBeDefined();
+    expect([limits.windowLow, limits.windowHigh]).toEqual([window?.low, window?.high]);
+    expect([limits.ceiling, limits.storageMax]).toEqual([inlay.ceiling, null]);
+  });
+
+  it('have for storage only the warmest that the wax may lie at', () => {
+    expect(stationLimits(station('cabinet'), lab)).toEqual({
+      windowLow: null,
+      windowHigh: null,
+      ceiling: null,
+      storageMax: inlay.storageMax,
+    });
+  });
+
+  it('say "lab\'s own" for what the station or the lab\'s class overrides, and what stood there before', () => {
+    const own = stationLimits(station('melt-pot', { ceiling_celsius: 80, window_celsius: [66, 72] }), lab);
+    expect([own.windowLow?.value, own.windowHigh?.value, own.ceiling?.value]).toEqual([66, 72, 80]);
+    expect(own.ceiling?.standing).toBe("lab's own");
+    expect(own.ceiling?.source).toContain(String(inlay.ceiling.value));
+    const byClass = stationLimits(station('melt-pot'), {
+      ...lab,
+      waxOverrides: { 'inlay-type-1': { ceiling: 85 } },
+    });
+    expect([byClass.ceiling?.value, byClass.ceiling?.standing]).toEqual([85, "lab's own"]);
+  });
+
+  it('are those of the charge when another wax is in the pot than was named', () => {
+    const charge: Charge = {
+      id: 'c',
+      station: 'one',
+      wax: 'sticky',
+      grams: 30,
+      startedAt: '2026-03-02T08:00:00Z',
+      topUps: [],
+      cleanedAt: null,
+      endedAt: null,
+    };
+    const limits = stationLimits(station('melt-pot'), { ...lab, charges: [charge] });
+    expect(limits.ceiling).toEqual(waxClass('sticky').ceiling);
+  });
+
+  it('are unknown while no wax is named, but for what the lab set', () => {
+    const limits = stationLimits(station('dip-pot', { wax: null, ceiling_celsius: 95 }), lab);
+    expect(limits).toEqual({
+      windowLow: null,
+      windowHigh: null,
+      ceiling: { value: 95, standing: "lab's own", source: 'set for this station' },
+      storageMax: null,
+    });
+  });
+
+  it('stay those of the class when an override in the database no longer fits', () => {
+    const limits = stationLimits(station('melt-pot'), {
+      ...lab,
+      waxOverrides: { 'inlay-type-1': { nonsense: 1 } },
+    });
+    expect(limits.ceiling).toEqual(inlay.ceiling);
+  });
+});
