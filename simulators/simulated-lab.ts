@@ -3,16 +3,10 @@
 
 import type { Fault } from './faults/fault.ts';
 import { pastFaults, storyFaults, storySwitchedOn } from './demo-story.ts';
-import { DEMO_GATEWAYS, DEMO_PROBES, DEMO_STATIONS } from './lab/demo-lab.ts';
+import { type Fleet, fleet } from './lab/fleet.ts';
 import { labSimulation } from './lab/lab-simulation.ts';
 import type { SimulatedSite } from './lab/site-hours.ts';
-import {
-  type GatewayDesign,
-  numberMessages,
-  type SimulatedReading,
-  senmlMessage,
-  type WireMessage,
-} from './probe/wire-format.ts';
+import { messages } from './messages.ts';
 import { connectGateway, type GatewayConnection } from './publish.ts';
 
 export interface SimulatedLabOptions {
@@ -26,6 +20,8 @@ export interface SimulatedLabOptions {
   readonly story: boolean;
   readonly faults?: readonly Fault[];
   readonly pastDays?: number;
+  /** So many times the demonstration's ten probes, for load: 100 for a thousand. */
+  readonly copies?: number;
 }
 
 export interface PastSummary {
@@ -36,6 +32,8 @@ export interface PastSummary {
 }
 
 export interface SimulatedLab {
+  /** What publishes, for whoever must describe it to the system under test. */
+  readonly fleet: Fleet;
   /** Publishes the days before `now`; resolves when the broker has acknowledged all of it. */
   readonly past: () => Promise<PastSummary>;
   /** Publishes everything up to an instant; what `startLive` does every two seconds. */
@@ -47,40 +45,29 @@ export interface SimulatedLab {
 const DAY = 86_400_000;
 /** Simulated before the first reading, so that the past does not begin with everything at one temperature. */
 const SETTLING = DAY;
-const silent = () => Number.POSITIVE_INFINITY;
-/** A pack of the past holds so much, so that no gateway runs far ahead of another. */
-const PAST_PACK = 5 * 60_000;
-/** Between a probe's answers: heaters and storage, in the past and live. */
-const PAST_EVERY = { heater: 30_000, storage: 60_000 };
-const LIVE_EVERY = { heater: 2000, storage: 10_000 };
 const LIVE_STEP = 2000;
-/** What is older cannot be sent as a plain number, which is dated by its arrival. */
-const FRESH = 3000;
-const STORAGE = new Set(['pattern-cabinet', 'window-shelf']);
 
 export const startSimulatedLab = (options: SimulatedLabOptions): SimulatedLab => {
   const { brokerUrl, site, seed } = options;
   const created = options.now();
   const from = created - (options.pastDays ?? 7) * DAY;
-  const simulation = labSimulation({
-    site,
-    seed,
-    from: from - SETTLING,
-    stations: DEMO_STATIONS,
-    probes: DEMO_PROBES,
-    gateways: DEMO_GATEWAYS,
-  });
+  const published = fleet(options.copies ?? 1);
+  const { gateways } = published;
+  const simulation = labSimulation({ ...published, site, seed, from: from - SETTLING });
+  const words = messages(site.id, published, simulation);
   simulation.addFaults(options.faults ?? []);
   if (options.story) {
     simulation.addFaults(pastFaults(site, created));
     simulation.setSwitchedOn(created, storySwitchedOn(created));
   }
-  simulation.advance(from, silent);
+  simulation.advance(from, () => Number.POSITIVE_INFINITY);
 
   const connections = new Map<string, GatewayConnection>();
   let timer: NodeJS.Timeout | null = null;
-  let running: Promise<void> = Promise.resolve();
+  /** A broker that is away must not pile up steps: none begins while one is under way. */
+  let running: Promise<void> | null = null;
   let isLive = false;
+  let stopped = false;
 
   const connect = async (gateway: string): Promise<GatewayConnection> => {
     const known = connections.get(gateway);
@@ -90,38 +77,19 @@ export const startSimulatedLab = (options: SimulatedLabOptions): SimulatedLab =>
     return made;
   };
 
-  const ofGateway = (gateway: GatewayDesign, readings: readonly SimulatedReading[]) =>
-    readings.filter(({ probe }) => gateway.probes.includes(probe));
-
   const past = async (): Promise<PastSummary> => {
     // One connection carries all gateways' past, so that it arrives in the order in which it happened.
     let carrier: GatewayConnection | null = null;
-    for (const { id } of DEMO_GATEWAYS) carrier = await connect(id);
-    let messages = 0;
-    let count = 0;
-    const every = (station: string) => (STORAGE.has(station) ? PAST_EVERY.storage : PAST_EVERY.heater);
-    while (simulation.now() < created - LIVE_STEP && carrier !== null) {
-      const before = simulation.now();
-      const readings = simulation.advance(Math.min(created, simulation.now() + PAST_PACK), every);
-      for (const gateway of DEMO_GATEWAYS) {
-        const own = ofGateway(gateway, readings);
-        if (own.length === 0) continue;
-        await carrier.publish(senmlMessage(site.id, gateway.id, own));
-        messages += 1;
-        count += own.length;
-      }
-      if (simulation.now() === before) break;
+    for (const { id } of gateways) carrier = await connect(id);
+    let packs = 0;
+    let readings = 0;
+    for (const pack of words.past(created)) {
+      await carrier?.publish(pack.message);
+      packs += 1;
+      readings += pack.readings;
     }
     await carrier?.settled();
-    return { from, to: simulation.now(), messages, readings: count };
-  };
-
-  const liveMessages = (gateway: GatewayDesign, readings: readonly SimulatedReading[], to: number) => {
-    if (gateway.format === 'senml') return [senmlMessage(site.id, gateway.id, readings)];
-    const old = readings.filter(({ at }) => at < to - FRESH);
-    const fresh = readings.filter(({ at }) => at >= to - FRESH);
-    const messages: WireMessage[] = old.length > 0 ? [senmlMessage(site.id, gateway.id, old)] : [];
-    return messages.concat(numberMessages(site.id, gateway.id, fresh));
+    return { from, to: simulation.now(), messages: packs, readings };
   };
 
   const liveUntil = async (to: number): Promise<void> => {
@@ -129,41 +97,43 @@ export const startSimulatedLab = (options: SimulatedLabOptions): SimulatedLab =>
       isLive = true;
       if (options.story) simulation.addFaults(storyFaults(to));
     }
-    const every = (station: string) => (STORAGE.has(station) ? LIVE_EVERY.storage : LIVE_EVERY.heater);
-    const readings = simulation.advance(to, every);
-    for (const gateway of DEMO_GATEWAYS) {
-      if (simulation.isGatewayDead(gateway.id)) {
-        await connections.get(gateway.id)?.die();
-        connections.delete(gateway.id);
+    for (const [gateway, due] of words.live(to)) {
+      if (stopped) return;
+      if (simulation.isGatewayDead(gateway)) {
+        await connections.get(gateway)?.die();
+        connections.delete(gateway);
         continue;
       }
-      const own = ofGateway(gateway, readings);
-      const connection = await connect(gateway.id);
-      if (own.length === 0) continue;
-      for (const message of liveMessages(gateway, own, to)) await connection.publish(message);
+      const connection = await connect(gateway);
+      for (const message of due) await connection.publish(message);
     }
   };
 
+  const liveStep = () => {
+    if (running !== null) return;
+    running = liveUntil(options.now())
+      .catch((error: unknown) => {
+        if (!stopped) console.error(`simulated lab: ${String(error)}`);
+      })
+      .finally(() => {
+        running = null;
+      });
+  };
+
   return {
+    fleet: published,
     past,
     liveUntil,
     startLive: async () => {
       await liveUntil(options.now());
-      timer = setInterval(() => {
-        // A broker that is away must not pile up steps: the next one waits for the one before.
-        running = running
-          .then(() => liveUntil(options.now()))
-          .catch((error: unknown) => {
-            console.error(`simulated lab: ${String(error)}`);
-          });
-      }, LIVE_STEP);
+      timer = setInterval(liveStep, LIVE_STEP);
     },
     stop: async () => {
+      stopped = true;
       if (timer !== null) clearInterval(timer);
-      timer = null;
-      await running;
-      for (const connection of connections.values()) await connection.close();
+      await Promise.all([...connections.values()].map((connection) => connection.close()));
       connections.clear();
+      await running;
     },
   };
 };

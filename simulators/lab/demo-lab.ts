@@ -53,15 +53,19 @@ const PLATE_POT: PotDesign = {
 
 export interface SimulatedStation {
   readonly id: string;
+  readonly kind: 'melt-pot' | 'dip-pot' | 'annealer' | 'water-bath' | 'lamp' | 'cabinet' | 'shelf';
+  /** Used by people as the station of this id is, where that is another one. */
+  readonly usedLike?: string;
   readonly build: (startCelsius: number) => StationModel;
 }
 
 export const DEMO_STATIONS: readonly SimulatedStation[] = [
-  { id: 'dip-pot', build: (start) => potModel(DIP_POT, start) },
-  { id: 'melt-pot-crowns', build: (start) => potModel(CROWN_POT, start) },
-  { id: 'melt-pot-plates', build: (start) => potModel(PLATE_POT, start) },
+  { id: 'dip-pot', kind: 'dip-pot', build: (start) => potModel(DIP_POT, start) },
+  { id: 'melt-pot-crowns', kind: 'melt-pot', build: (start) => potModel(CROWN_POT, start) },
+  { id: 'melt-pot-plates', kind: 'melt-pot', build: (start) => potModel(PLATE_POT, start) },
   {
     id: 'annealer',
+    kind: 'annealer',
     build: (start) =>
       annealerModel(
         {
@@ -76,6 +80,7 @@ export const DEMO_STATIONS: readonly SimulatedStation[] = [
   },
   {
     id: 'water-bath',
+    kind: 'water-bath',
     build: (start) =>
       singleMassModel(
         {
@@ -91,6 +96,7 @@ export const DEMO_STATIONS: readonly SimulatedStation[] = [
   },
   {
     id: 'lamp',
+    kind: 'lamp',
     build: (start) =>
       singleMassModel(
         {
@@ -106,6 +112,7 @@ export const DEMO_STATIONS: readonly SimulatedStation[] = [
   },
   {
     id: 'pattern-cabinet',
+    kind: 'cabinet',
     build: (start) =>
       storageModel(
         {
@@ -121,6 +128,7 @@ export const DEMO_STATIONS: readonly SimulatedStation[] = [
   },
   {
     id: 'window-shelf',
+    kind: 'shelf',
     build: (start) =>
       storageModel(
         {

@@ -50,6 +50,7 @@ export const labSimulation = (options: LabSimulationOptions): LabSimulation => {
     probesOf.set(station, [...(probesOf.get(station) ?? []), probe]);
   }
   const gatewayOf = new Map(options.gateways.flatMap(({ id, probes: ids }) => ids.map((p) => [p, id])));
+  const usedLike = new Map(options.stations.map((station) => [station.id, station.usedLike ?? station.id]));
   const lastAnswer = new Map<string, number>();
   const faults: Fault[] = [];
   const switched = new Map<string, SwitchedOn>();
@@ -71,7 +72,7 @@ export const labSimulation = (options: LabSimulationOptions): LabSimulation => {
     let { on, open, busy, powered, stuckOn, shiftCelsius, levelAtMost } = around;
     let freshLoad = false;
     let toppedUp = false;
-    for (const spell of spells.get(station) ?? []) {
+    for (const spell of spells.get(usedLike.get(station) ?? station) ?? []) {
       if (now < spell.from || now >= spell.to) continue;
       if (spell.doing === 'on') on = true;
       else if (spell.doing === 'open') open = true;
