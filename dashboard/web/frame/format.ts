@@ -1,0 +1,98 @@
+// Numbers and instants as people read them. Pure: language, unit, hour cycle and zone come in, text comes out.
+
+export interface Reader {
+  readonly language: 'en' | 'de';
+  readonly unit: 'celsius' | 'fahrenheit';
+  readonly hourCycle: 'h12' | 'h23';
+  readonly timeZone: string;
+}
+
+const numbers = new Map<string, Intl.NumberFormat>();
+const number = (language: string, digits: number): Intl.NumberFormat => {
+  const key = `${language}${digits}`;
+  const known = numbers.get(key);
+  if (known) return known;
+  const made = new Intl.NumberFormat(language, {
+    minimumFractionDigits: digits,
+    maximumFractionDigits: digits,
+    useGrouping: false,
+  });
+  numbers.set(key, made);
+  return made;
+};
+
+/** A minus sign proper, and never "-0". */
+export const formatNumber = (value: number, digits: number, reader: Pick<Reader, 'language'>): string => {
+  const text = number(reader.language, digits).format(value);
+  return /[1-9]/.test(text) ? text.replace('-', '−') : text.replace('-', '');
+};
+
+export const inUnit = (celsius: number, unit: Reader['unit']): number =>
+  unit === 'celsius' ? celsius : celsius * 1.8 + 32;
+
+/** A difference has no offset: 5 °C warmer is 9 °F warmer. */
+export const differenceInUnit = (celsius: number, unit: Reader['unit']): number =>
+  unit === 'celsius' ? celsius : celsius * 1.8;
+
+export const unitMark = (unit: Reader['unit']): string => (unit === 'celsius' ? '°C' : '°F');
+
+/** One decimal; the digits alone, as the wall shows them. */
+export const formatDegrees = (celsius: number, reader: Reader, digits = 1): string =>
+  formatNumber(inUnit(celsius, reader.unit), digits, reader);
+
+/** Limits: a decimal only where there is one. */
+export const formatLimit = (celsius: number, reader: Reader): string => {
+  const value = Math.round(inUnit(celsius, reader.unit) * 10) / 10;
+  return formatNumber(value, Number.isInteger(value) ? 0 : 1, reader);
+};
+
+export const formatTemperature = (celsius: number, reader: Reader, digits = 1): string =>
+  `${formatDegrees(celsius, reader, digits)} ${unitMark(reader.unit)}`;
+
+export const formatDifference = (celsius: number, reader: Reader, digits = 1): string =>
+  `${formatNumber(differenceInUnit(celsius, reader.unit), digits, reader)} ${unitMark(reader.unit)}`;
+
+const UNITS: readonly (readonly [unit: 'day' | 'hour' | 'minute' | 'second', seconds: number])[] = [
+  ['day', 86_400],
+  ['hour', 3600],
+  ['minute', 60],
+  ['second', 1],
+];
+
+/** The largest unit that fits at least twice, else the next smaller one: 90 s, 12 min, 30 h, 3 days. */
+export const formatAge = (seconds: number, reader: Pick<Reader, 'language'>): string => {
+  const whole = Math.max(0, Math.floor(seconds));
+  const [unit, length] = UNITS.find(([, size]) => whole >= 2 * size) ?? (['second', 1] as const);
+  return new Intl.NumberFormat(reader.language, { style: 'unit', unit, unitDisplay: 'short' }).format(
+    Math.floor(whole / length),
+  );
+};
+
+export const formatPercent = (share: number, reader: Pick<Reader, 'language'>): string =>
+  new Intl.NumberFormat(reader.language, { style: 'percent', maximumFractionDigits: 0 }).format(share);
+
+const clock = (reader: Reader, options: Intl.DateTimeFormatOptions): Intl.DateTimeFormat =>
+  new Intl.DateTimeFormat(reader.language === 'de' ? 'de' : 'en-GB', {
+    hourCycle: reader.hourCycle,
+    timeZone: reader.timeZone,
+    ...options,
+  });
+
+/** Instants are epoch milliseconds or ISO 8601 text. */
+export const formatTime = (at: number | string, reader: Reader, withSeconds = false): string =>
+  clock(reader, {
+    hour: reader.hourCycle === 'h12' ? 'numeric' : '2-digit',
+    minute: '2-digit',
+    ...(withSeconds ? { second: '2-digit' } : {}),
+  }).format(new Date(at));
+
+export const formatDay = (at: number | string, reader: Reader): string =>
+  clock(reader, { weekday: 'short', day: 'numeric', month: 'short' }).format(new Date(at));
+
+/** The time alone when it is the same day in the lab, else with its day. */
+export const formatInstant = (at: number | string, now: number, reader: Reader): string => {
+  const sameDay =
+    formatDay(at, reader) === formatDay(now, reader) &&
+    Math.abs(now - Date.parse(new Date(at).toISOString())) < 86_400_000;
+  return sameDay ? formatTime(at, reader) : `${formatDay(at, reader)}, ${formatTime(at, reader)}`;
+};

@@ -1,0 +1,93 @@
+// The frame round every screen but the wall: where one is, where one can go, whether the line is up, and what has
+// just been raised, told to those who listen as well as to those who look.
+
+import { useSignalEffect } from '@preact/signals';
+import { useEffect } from 'preact/hooks';
+import { line, openAlarms } from '../live/lab-state.ts';
+import { needsHands, toneOf } from '../look/face.ts';
+import { Mark } from '../look/marks.tsx';
+import { Announcer } from './announcer.tsx';
+import { LineNote } from './line-note.tsx';
+import { type MessageKey, t } from './messages.ts';
+import { route } from './router.ts';
+import { loadedScreens, loadScreen, screenFailed } from './screens.ts';
+import './frame.css';
+
+const PLACES: readonly (readonly [href: string, screen: string, key: MessageKey])[] = [
+  ['/', 'home', 'nav.lab'],
+  ['/alarms', 'alarms', 'nav.alarms'],
+  ['/wall', 'wall', 'nav.wall'],
+  ['/probes', 'probes', 'nav.probes'],
+  ['/settings', 'settings', 'nav.settings'],
+];
+
+const AlarmCount = () => {
+  const waiting = openAlarms.value.filter((alarm) => needsHands(alarm) && !alarm.acknowledged);
+  const worst = ['urgent', 'high', 'medium', 'low'].find((priority) =>
+    waiting.some((alarm) => alarm.priority === priority),
+  );
+  if (!worst) return null;
+  return (
+    <span class="nav-count" data-tone={toneOf(worst)}>
+      {waiting.length}
+      <span class="unseen">{t('nav.waiting')}</span>
+    </span>
+  );
+};
+
+const Navigation = () => (
+  <nav class="nav" aria-label={t('nav.label')}>
+    <a class="nav-home" href="/" aria-label={t('app.name')}>
+      <Mark name="in-window" />
+      <span>{t('app.name')}</span>
+    </a>
+    <ul>
+      {PLACES.map(([href, screen, key]) => (
+        <li key={href}>
+          <a href={href} aria-current={route.value.screen === screen ? 'page' : undefined}>
+            {t(key)}
+            {screen === 'alarms' && <AlarmCount />}
+          </a>
+        </li>
+      ))}
+    </ul>
+  </nav>
+);
+
+export const Frame = () => {
+  const { screen } = route.value;
+  useEffect(() => loadScreen(screen), [screen]);
+  useSignalEffect(() => {
+    document.documentElement.dataset['line'] = line.value;
+  });
+  const Screen = loadedScreens.value[screen];
+  if (screenFailed.value && !Screen)
+    return (
+      <main class="page">
+        <p role="alert">{t('trouble.screen')}</p>
+        <button type="button" class="act" onClick={() => location.reload()}>
+          {t('trouble.again')}
+        </button>
+      </main>
+    );
+  if (screen === 'wall')
+    return (
+      <>
+        <Announcer />
+        {Screen && <Screen />}
+      </>
+    );
+  return (
+    <>
+      <a class="skip" href="#content">
+        {t('nav.skip')}
+      </a>
+      {screen !== 'sign-in' && <Navigation />}
+      <LineNote />
+      <Announcer />
+      <main id="content" class="page" tabIndex={-1}>
+        {Screen && <Screen key={screen} />}
+      </main>
+    </>
+  );
+};

@@ -1,0 +1,36 @@
+// Every text that a person reads comes from a catalogue by a typed key; `{name}` places are filled in.
+// One language is loaded at a time.
+
+import { signal } from '@preact/signals';
+import type catalogue from '../messages/en.json';
+import { settings } from './settings.ts';
+
+export type MessageKey = keyof typeof catalogue;
+type Catalogue = Readonly<Record<MessageKey, string>>;
+
+const loaders: Readonly<Record<'en' | 'de', () => Promise<{ default: Catalogue }>>> = {
+  en: () => import('../messages/en.json'),
+  de: () => import('../messages/de.json'),
+};
+
+const messages = signal<Catalogue | null>(null);
+
+export const loadMessages = async (): Promise<void> => {
+  const language = settings.value.language;
+  const loaded = await loaders[language]();
+  messages.value = loaded.default;
+  document.documentElement.lang = language;
+};
+
+export type Places = Readonly<Record<string, string | number>>;
+
+export const fill = (template: string, places: Places): string =>
+  template.replace(/\{(\w+)\}/g, (whole, name: string) => String(places[name] ?? whole));
+
+export const t = (key: MessageKey, places: Places = {}): string => fill(messages.value?.[key] ?? '', places);
+
+/** For words whose key is built from what the server says; an unknown word is shown as it came. */
+export const word = (group: string, name: string): string => {
+  const found = (messages.value as Readonly<Record<string, string>> | null)?.[`${group}.${name}`];
+  return found ?? name;
+};

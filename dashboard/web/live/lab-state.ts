@@ -1,0 +1,155 @@
+// The lab as this screen knows it: loaded once, then moved by the live line. A value keeps its instant, and
+// whoever shows it asks `ageSeconds`; an old value is never shown as a live one.
+
+import { batch, computed, type Signal, signal } from '@preact/signals';
+import type {
+  AlarmView,
+  HealthView,
+  LiveEvent,
+  ProbeView,
+  StationLive,
+  StationView,
+} from '../../api/schemas.ts';
+import { listOf, read, type Trouble } from '../frame/api.ts';
+import { settings } from '../frame/settings.ts';
+import { openLine } from './live-line.ts';
+import { appendTrend } from './trend.ts';
+
+export type Line = 'opening' | 'up' | 'down';
+
+export const line = signal<Line>('opening');
+export const lastHeardAt = signal<number | null>(null);
+export const health = signal<HealthView | null>(null);
+export const trouble = signal<Trouble | null>(null);
+export const loaded = signal(false);
+/** In the order of the lab; each station is a signal of its own, so that one reading redraws one station. */
+export const stations = signal<readonly Signal<StationView>[]>([]);
+export const alarms = signal<ReadonlyMap<string, AlarmView>>(new Map());
+export const probes = signal<readonly ProbeView[]>([]);
+/** Counts up when the lab itself changed, for screens that load more. */
+export const labVersion = signal(0);
+
+/** Server time minus this machine's: a wall with a wrong clock must not age readings wrongly. */
+const clockOffset = signal(0);
+const tick = signal(Date.now());
+export const now = computed(() => tick.value + clockOffset.value);
+export const timeZone = computed(() => health.value?.timeZone ?? 'UTC');
+export const reader = computed(() => ({ ...settings.value, timeZone: timeZone.value }));
+
+export const ageSeconds = (station: StationView): number | null =>
+  station.at === null ? null : Math.max(0, (now.value - Date.parse(station.at)) / 1000);
+/** False for what was never seen, is too old, or whose line is dead: not to be trusted as the state now. */
+export const isLive = (station: StationView): boolean => {
+  const age = ageSeconds(station);
+  return station.celsius !== null && age !== null && age <= station.staleAfterSeconds;
+};
+
+export const openAlarms = computed(() =>
+  [...alarms.value.values()].filter((alarm) => alarm.stateCode !== 'A'),
+);
+
+export const putAlarm = (alarm: AlarmView): void => {
+  const next = new Map(alarms.value);
+  if (alarm.stateCode === 'A') next.delete(alarm.id);
+  else next.set(alarm.id, alarm);
+  alarms.value = next;
+};
+
+const load = async (): Promise<void> => {
+  const [healthAnswer, stationAnswer, alarmAnswer, probeAnswer] = await Promise.all([
+    read<HealthView>('/api/health'),
+    read<unknown>('/api/stations'),
+    read<unknown>('/api/alarms'),
+    read<unknown>('/api/probes'),
+  ]);
+  const failed = [stationAnswer, alarmAnswer, healthAnswer].find((answer) => !answer.ok);
+  if (failed && !failed.ok) {
+    trouble.value = failed.trouble;
+    return;
+  }
+  batch(() => {
+    trouble.value = null;
+    if (healthAnswer.ok) {
+      health.value = healthAnswer.value;
+      clockOffset.value = Date.parse(healthAnswer.value.now) - Date.now();
+    }
+    if (stationAnswer.ok) {
+      const known = new Map(stations.value.map((station) => [station.value.id, station]));
+      stations.value = listOf<StationView>(stationAnswer.value, 'stations').map((view) => {
+        const same = known.get(view.id);
+        if (!same) return signal(view);
+        same.value = view;
+        return same;
+      });
+    }
+    if (alarmAnswer.ok)
+      alarms.value = new Map(
+        listOf<AlarmView>(alarmAnswer.value, 'alarms')
+          .filter((alarm) => alarm.stateCode !== 'A')
+          .map((alarm) => [alarm.id, alarm]),
+      );
+    if (probeAnswer.ok) probes.value = listOf<ProbeView>(probeAnswer.value, 'probes');
+    loaded.value = true;
+    labVersion.value += 1;
+  });
+};
+
+const moveStation = (live: StationLive): void => {
+  const station = stations.value.find((one) => one.value.id === live.id);
+  if (!station) return;
+  const before = station.value;
+  station.value = { ...before, ...live, trend: appendTrend(before.trend, live.at, live.celsius) };
+};
+
+const moveProbe = (probe: ProbeView): void => {
+  const others = probes.value.filter((one) => one.id !== probe.id);
+  probes.value = [...others, probe].sort((one, other) => one.id.localeCompare(other.id));
+};
+
+const receive = (name: string, data: unknown): void => {
+  const event = { event: name, data } as LiveEvent;
+  switch (event.event) {
+    case 'station':
+      moveStation(event.data);
+      break;
+    case 'alarm':
+      putAlarm(event.data);
+      break;
+    case 'probe':
+      moveProbe(event.data);
+      break;
+    case 'lab':
+    case 'restart':
+      void load();
+      break;
+    case 'beat':
+      clockOffset.value = Date.parse(event.data.now) - Date.now();
+      lastHeardAt.value = now.value;
+      break;
+  }
+};
+
+/**
+ * Loads the lab and keeps it moving until the page is left. It is loaded once at once, to show something, and once
+ * when the line is first up, so that nothing falls between the two; after that the line itself catches up.
+ */
+export const startLive = (): void => {
+  let caughtUp = false;
+  setInterval(() => {
+    tick.value = Date.now();
+  }, 1000);
+  openLine(() => `/api/live?lang=${settings.value.language}`, {
+    onEvent: (name, data) => batch(() => receive(name, data)),
+    onUp: () => {
+      line.value = 'up';
+      if (!caughtUp || !loaded.value) void load();
+      caughtUp = true;
+    },
+    onDown: () => {
+      line.value = 'down';
+    },
+  });
+  void load();
+};
+
+export const reload = load;

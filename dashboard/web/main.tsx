@@ -1,0 +1,29 @@
+// The page: loads the words, starts the live line, and shows the screen that the address names. Each screen is a
+// script of its own, loaded when it is first asked for.
+
+import { effect } from '@preact/signals';
+import { render } from 'preact';
+import { Frame } from './frame/frame.tsx';
+import { loadMessages } from './frame/messages.ts';
+import { startRouter } from './frame/router.ts';
+import { settings, theme } from './frame/settings.ts';
+import { reload, startLive } from './live/lab-state.ts';
+import './look/base.css';
+
+startRouter();
+effect(() => {
+  document.documentElement.dataset['theme'] = theme.value;
+});
+startLive();
+
+const root = document.getElementById('screen');
+let language = settings.value.language;
+void loadMessages().then(() => {
+  if (root) render(<Frame />, root);
+});
+effect(() => {
+  if (settings.value.language === language) return;
+  language = settings.value.language;
+  void loadMessages();
+  void reload();
+});

@@ -1,0 +1,4 @@
+import { t } from '../frame/messages.ts';
+export default function Screen() {
+  return <h1>{t('app.name')}</h1>;
+}

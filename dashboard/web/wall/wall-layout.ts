@@ -1,0 +1,92 @@
+// How many columns, how much of each station is told, and how large: chosen so that everything is on the screen
+// at once, from one station to forty, and as large as the distance asks. When the screen is too small for that,
+// it says from how far it can still be read instead of pretending.
+
+export const LEVELS = ['full', 'middle', 'compact'] as const;
+export type Level = (typeof LEVELS)[number];
+
+/** Sizes in minutes of arc: what the level asks of a reader's eye. */
+interface LevelNeeds {
+  readonly digits: number;
+  readonly name: number;
+  readonly state: number;
+  readonly facts: number;
+  readonly factLines: number;
+  /** Height of the lane over the size of its digits. */
+  readonly lane: number;
+  /** Width of a station in sizes of its digits. */
+  readonly width: number;
+}
+
+export const NEEDS: Readonly<Record<Level, LevelNeeds>> = {
+  full: { digits: 30, name: 18, state: 18, facts: 16, factLines: 2, lane: 1.4, width: 3.9 },
+  middle: { digits: 26, name: 18, state: 18, facts: 16, factLines: 1, lane: 1.4, width: 3.7 },
+  compact: { digits: 20, name: 16, state: 16, facts: 16, factLines: 0, lane: 1.3, width: 3.7 },
+};
+
+const NAME_LINE = 1.3;
+const STATE_LINE = 1.3;
+const FACT_LINE = 1.2;
+const PADDING_ARC = 8;
+/** A single station may fill its screen, but not shout. */
+const LARGEST = 2.2;
+
+export interface WallLayout {
+  readonly level: Level;
+  readonly columns: number;
+  readonly rows: number;
+  /** Over the size that the distance asks; below 1 the reader must come nearer. */
+  readonly scale: number;
+  /** Distance from which everything that is shown can be read. */
+  readonly readable_metres: number;
+}
+
+interface Area {
+  readonly width_pixels: number;
+  readonly height_pixels: number;
+}
+
+/** Minutes of arc that one station takes in height. */
+const heightArc = (needs: LevelNeeds): number =>
+  PADDING_ARC +
+  needs.name * NAME_LINE +
+  needs.digits * needs.lane +
+  needs.state * STATE_LINE +
+  needs.facts * FACT_LINE * needs.factLines;
+
+const widthArc = (needs: LevelNeeds): number => needs.digits * needs.width;
+
+const bestColumns = (level: Level, count: number, area: Area, pixelsPerArc: number) => {
+  const needs = NEEDS[level];
+  let best = { columns: 1, rows: count, scale: 0 };
+  for (let columns = 1; columns <= count; columns += 1) {
+    const rows = Math.ceil(count / columns);
+    // A column that stays empty in every row is no candidate.
+    if (Math.ceil(count / rows) < columns) continue;
+    const scale = Math.min(
+      area.width_pixels / columns / (widthArc(needs) * pixelsPerArc),
+      area.height_pixels / rows / (heightArc(needs) * pixelsPerArc),
+    );
+    if (scale > best.scale) best = { columns, rows, scale };
+  }
+  return best;
+};
+
+/** `pixelsPerArc`: type size in pixels for one minute of arc at the distance set. */
+export const wallLayout = (
+  count: number,
+  area: Area,
+  pixelsPerArc: number,
+  distance_metres: number,
+): WallLayout => {
+  const stations = Math.max(1, count);
+  const tried = LEVELS.map((level) => ({ level, ...bestColumns(level, stations, area, pixelsPerArc) }));
+  const fits = tried.find((one) => one.scale >= 1) ?? tried.at(-1);
+  const chosen = fits ?? { level: 'compact' as const, columns: 1, rows: stations, scale: 1 };
+  const scale = Math.min(LARGEST, chosen.scale);
+  return { ...chosen, scale, readable_metres: distance_metres * scale };
+};
+
+/** Long names shrink a little before they are cut: width of a letter is about 0.47 of its size in this type. */
+export const nameShrink = (length: number, width_pixels: number, type_pixels: number): number =>
+  Math.max(0.72, Math.min(1, width_pixels / (length * type_pixels * 0.47)));
