@@ -1,0 +1,76 @@
+// Shift factors and stretched exponential against tables computed in double precision from the formulas of
+// Arrhenius, of Williams, Landel and Ferry (J Am Chem Soc 77:3701, 1955) and of Kohlrausch, Williams and Watts.
+
+import { gaussQuadrature } from 'flo-gauss-quadrature';
+import { describe, expect, it } from 'vitest';
+import { relaxationAdvance, relaxationStart } from '../../wax/relaxation.ts';
+import { ratioAtReleased, releasedShare } from '../../wax/stretched-exponential.ts';
+import { arrheniusRate, thermalFactor, WLF_UNIVERSAL, wlfRate } from '../../wax/thermal-rate.ts';
+import { celsius, epochMillis, joulesPerMole, MILLIS_PER_HOUR, seconds } from '../../wax/units.ts';
+
+describe('The shift factor', () => {
+  it.each([
+    [5, 18.184],
+    [15, 4.055],
+    [20, 1.99],
+    [25, 1],
+    [30, 0.5141],
+    [37, 0.20997],
+  ])('of Arrhenius with 100 kJ/mol about 25 °C is right at %d °C', (temperature, shift) => {
+    const rate = arrheniusRate(joulesPerMole(100e3), celsius(25));
+    expect(Math.abs(1 / thermalFactor(rate, temperature) / shift - 1)).toBeLessThan(3e-4);
+  });
+
+  it.each([
+    [32, 74.344],
+    [37, 1],
+    [42, 0.0288],
+    // The last one is printed to three digits only, hence the tolerance of 4 in 1000.
+    [47, 0.00148],
+  ])('of WLF with 17.44 and 51.6 K about 37 °C is right at %d °C', (temperature, shift) => {
+    const rate = wlfRate(WLF_UNIVERSAL.c1, WLF_UNIVERSAL.c2, celsius(37));
+    expect(Math.abs(1 / thermalFactor(rate, temperature) / shift - 1)).toBeLessThan(4e-3);
+  });
+
+  it('of WLF lets nothing move at and below its Tr - C2', () => {
+    const rate = wlfRate(WLF_UNIVERSAL.c1, WLF_UNIVERSAL.c2, celsius(37));
+    expect([thermalFactor(rate, 37 - 51.6), thermalFactor(rate, -40)]).toEqual([0, 0]);
+    expect(thermalFactor(rate, 37 - 51)).toBeLessThan(1e-100);
+  });
+});
+
+describe('The released share of a stretched exponential', () => {
+  it.each([
+    [0.01, [0.22212, 0.09516, 0.03903, 0.00995]],
+    [0.1, [0.39419, 0.27111, 0.18088, 0.09516]],
+    [0.5, [0.55614, 0.50693, 0.45967, 0.39347]],
+    [1, [0.63212, 0.63212, 0.63212, 0.63212]],
+    [2, [0.70804, 0.75688, 0.80299, 0.86466]],
+    [10, [0.86402, 0.95767, 0.99334, 0.99995]],
+  ])('after %d time constants is right to five digits for exponents 0.3, 0.5, 0.7 and 1', (ratio, shares) => {
+    [0.3, 0.5, 0.7, 1].forEach((beta, index) => {
+      const share = releasedShare(ratio, beta);
+      expect(share).toBeCloseTo(shares[index] ?? Number.NaN, 5);
+      expect(Math.abs(ratioAtReleased(share, beta) / ratio - 1)).toBeLessThan(1e-10);
+    });
+  });
+});
+
+it('The reduced time of a night with both shifts is what a general Gauss quadrature finds', () => {
+  const hourly = [23, 22.4, 21.1, 19.7, 18.2, 17.9, 20.5, 24.8, 25.1];
+  for (const rate of [arrheniusRate(joulesPerMole(100e3), celsius(25)), wlfRate(17.44, 51.6, celsius(37))]) {
+    const state = { ...relaxationStart(epochMillis(0)) };
+    let reduced = 0;
+    hourly.forEach((value, hour) => {
+      relaxationAdvance(state, epochMillis(hour * MILLIS_PER_HOUR), celsius(value), {
+        rate,
+        longestGap: seconds(3600),
+      });
+      if (hour === 0) return;
+      const from = hourly[hour - 1] ?? Number.NaN;
+      reduced += gaussQuadrature((x) => 3600 * thermalFactor(rate, from + (value - from) * x), [0, 1], 64);
+    });
+    expect(Math.abs(state.reducedSeconds / reduced - 1)).toBeLessThan(1e-9);
+    expect(state.gapSeconds).toBe(0);
+  }
+});
