@@ -1,0 +1,49 @@
+// The running system as the web server sees it: the pipeline's state, the archive and the store behind one value.
+
+import type { AlarmArchive } from '../alerts/archive.ts';
+import type { Watch } from '../alerts/watch.ts';
+import { gatewayOnline, heardProbes } from '../collector/qualify/probe-track.ts';
+import type { QuarantineTable } from '../collector/quarantine-table.ts';
+import type { Store } from '../collector/store/store.ts';
+import type { RunningLab } from '../dashboard/server/running-lab.ts';
+import type { LabRepository } from '../lab/lab-repository.ts';
+import { type EpochMillis, epochMillis } from '../wax/units.ts';
+import type { Pipeline } from './pipeline.ts';
+
+export interface RunningLabParts {
+  readonly demo: boolean;
+  readonly version: string;
+  readonly now: () => EpochMillis;
+  readonly repository: LabRepository;
+  readonly store: Store;
+  readonly archive: AlarmArchive;
+  readonly quarantine: QuarantineTable;
+  readonly watch: Watch;
+  readonly pipeline: Pipeline;
+  readonly health: RunningLab['health'];
+}
+
+export function runningLab(parts: RunningLabParts): RunningLab {
+  const { archive, pipeline, repository, watch } = parts;
+  repository.onChange(() => pipeline.tell({ kind: 'lab' }));
+  return {
+    demo: parts.demo,
+    version: parts.version,
+    startedAt: parts.now(),
+    now: parts.now,
+    lab: repository.lab,
+    repository,
+    store: parts.store,
+    standings: () => watch.standings(pipeline.watchState, repository.lab()),
+    openAlarms: () => watch.openAlarms(pipeline.watchState),
+    alarmsBetween: archive.alarmsBetween,
+    alarm: archive.alarm,
+    alarmChanges: archive.alarmChanges,
+    seenProbes: () => heardProbes(pipeline.qualifyState),
+    gatewayOnline: (gateway) => gatewayOnline(pipeline.qualifyState, gateway),
+    quarantine: parts.quarantine.rows,
+    act: (act) => pipeline.act({ kind: 'act', receivedAt: epochMillis(parts.now()), act }),
+    subscribe: (listener) => pipeline.subscribe(listener),
+    health: parts.health,
+  };
+}

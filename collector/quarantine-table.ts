@@ -1,0 +1,58 @@
+// The quarantine in the database. Rows are kept in memory too, so that a flood of bad messages costs one write a
+// row and batch.
+
+import type { Connection, LabDatabase } from '../lab/database.ts';
+import { epochMillis } from '../wax/units.ts';
+import type { Rejection } from './decode/rejection.ts';
+import { type QuarantineRow, quarantineFrom, quarantineStep } from './quarantine.ts';
+
+const STEPS = [
+  `CREATE TABLE quarantine (
+     topic TEXT NOT NULL, code TEXT NOT NULL, reason TEXT NOT NULL, count INTEGER NOT NULL,
+     first_at INTEGER NOT NULL, last_at INTEGER NOT NULL, sample BLOB NOT NULL, bytes INTEGER NOT NULL,
+     PRIMARY KEY (topic, code)
+   ) WITHOUT ROWID;`,
+];
+
+interface StoredRow {
+  readonly topic: string;
+  readonly code: string;
+  readonly reason: string;
+  readonly count: number;
+  readonly first_at: number;
+  readonly last_at: number;
+  readonly sample: Buffer;
+  readonly bytes: number;
+}
+
+export interface QuarantineTable {
+  /** Counts them in and answers the write, to be run in a transaction of the caller's. */
+  readonly write: (rejections: readonly Rejection[]) => (connection: Connection) => void;
+  /** Newest first. */
+  readonly rows: (limit: number) => readonly QuarantineRow[];
+}
+
+export function openQuarantineTable(database: LabDatabase): QuarantineTable {
+  database.migrate('quarantine', STEPS);
+  const stored = database.writer.prepare<[], StoredRow>('SELECT * FROM quarantine').all();
+  let quarantine = quarantineFrom(
+    stored.map(({ first_at, last_at, ...row }) => ({
+      ...row,
+      firstAt: epochMillis(first_at),
+      lastAt: epochMillis(last_at),
+    })),
+  );
+  const save = database.writer.prepare(
+    'INSERT OR REPLACE INTO quarantine VALUES (@topic, @code, @reason, @count, @firstAt, @lastAt, @sample, @bytes)',
+  );
+  const remove = database.writer.prepare('DELETE FROM quarantine WHERE topic = @topic AND code = @code');
+  return {
+    write: (rejections) => () => {
+      const step = quarantineStep(quarantine, rejections);
+      for (const { topic, code } of step.gone) remove.run({ topic, code });
+      for (const row of step.changed) save.run({ ...row, sample: Buffer.from(row.sample) });
+      quarantine = step.quarantine;
+    },
+    rows: (limit) => [...quarantine.values()].reverse().slice(0, limit),
+  };
+}
