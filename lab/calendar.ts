@@ -1,0 +1,172 @@
+// When the lab is open, and what a night is, in the site's own zone with its clock changes. Pure over instants:
+// what is remembered between calls is only what was worked out for the same site.
+
+import { Temporal } from 'temporal-polyfill';
+import { type EpochMillis, MILLIS_PER_MINUTE } from '../wax/units.ts';
+import { type Site, WEEKDAYS } from './lab.ts';
+
+/** The longest span of one kind, open or closed, around an instant; null where it has no end within a year. */
+export interface Stretch {
+  readonly open: boolean;
+  readonly from: EpochMillis | null;
+  readonly to: EpochMillis | null;
+}
+
+export interface OpenSpan {
+  readonly opens: EpochMillis;
+  readonly closes: EpochMillis;
+}
+
+/** A closed stretch over 03:00 local time; weekends and holidays are part of the night in which they lie. */
+export interface Night {
+  readonly closed: EpochMillis;
+  readonly opens: EpochMillis;
+}
+
+/** Days looked at on either side, tried in turn; a lab that is closed for longer has no next opening. */
+const REACHES = [3, 12, 50, 400] as const;
+/** Nobody works at this hour who does not work all night, and a lunch break never reaches it. */
+const NIGHT_HOUR = 3;
+const DAYS_REMEMBERED = 1000;
+
+interface Memory {
+  readonly holidays: ReadonlySet<string>;
+  readonly days: Map<string, readonly OpenSpan[]>;
+  last: Stretch | null;
+}
+const memories = new WeakMap<Site, Memory>();
+
+function memoryOf(site: Site): Memory {
+  let memory = memories.get(site);
+  if (memory === undefined) {
+    memory = { holidays: new Set(site.holidays), days: new Map(), last: null };
+    memories.set(site, memory);
+  }
+  return memory;
+}
+
+const dateAt = (site: Site, at: number): Temporal.PlainDate =>
+  Temporal.Instant.fromEpochMilliseconds(Math.floor(at)).toZonedDateTimeISO(site.timeZone).toPlainDate();
+
+/** A time that the clocks skip counts as the instant after the skip; one that comes twice as the first. */
+function instantOf(site: Site, date: Temporal.PlainDate, time: string): EpochMillis {
+  const [day, plainTime] = time === '24:00' ? [date.add({ days: 1 }), '00:00'] : [date, time];
+  return day.toZonedDateTime({ timeZone: site.timeZone, plainTime }).epochMilliseconds as EpochMillis;
+}
+
+function spansOn(site: Site, date: Temporal.PlainDate): readonly OpenSpan[] {
+  const { days, holidays } = memoryOf(site);
+  const key = date.toString();
+  const known = days.get(key);
+  if (known !== undefined) return known;
+  const weekday = WEEKDAYS[date.dayOfWeek - 1] ?? 'mon';
+  const spans = holidays.has(key)
+    ? []
+    : site.workingHours[weekday]
+        .map(([opens, closes]) => ({
+          opens: instantOf(site, date, opens),
+          closes: instantOf(site, date, closes),
+        }))
+        .filter(({ opens, closes }) => opens < closes);
+  if (days.size >= DAYS_REMEMBERED) days.clear();
+  days.set(key, spans);
+  return spans;
+}
+
+/** Spans of all days from `reach` before to `reach` after, those that touch joined. */
+function spansAround(site: Site, date: Temporal.PlainDate, reach: number): readonly OpenSpan[] {
+  const spans: OpenSpan[] = [];
+  for (let offset = -reach; offset <= reach; offset += 1)
+    spans.push(...spansOn(site, date.add({ days: offset })));
+  spans.sort((a, b) => a.opens - b.opens);
+  const joined: OpenSpan[] = [];
+  for (const span of spans) {
+    const before = joined.at(-1);
+    if (before !== undefined && span.opens <= before.closes)
+      joined[joined.length - 1] = {
+        opens: before.opens,
+        closes: Math.max(before.closes, span.closes) as EpochMillis,
+      };
+    else joined.push(span);
+  }
+  return joined;
+}
+
+const contains = (stretch: Stretch, at: number): boolean =>
+  (stretch.from === null || stretch.from <= at) && (stretch.to === null || at < stretch.to);
+
+/** The open or closed stretch that the instant lies in. Cheap when asked again within the same stretch. */
+export function stretchAt(site: Site, at: EpochMillis): Stretch {
+  const memory = memoryOf(site);
+  if (memory.last !== null && contains(memory.last, at)) return memory.last;
+  const date = dateAt(site, at);
+  let stretch: Stretch = { open: false, from: null, to: null };
+  for (const reach of REACHES) {
+    const spans = spansAround(site, date, reach);
+    const inside = spans.find(({ opens, closes }) => opens <= at && at < closes);
+    if (inside !== undefined) {
+      // A span that reaches the edge of what was looked at may go on behind it.
+      const edge = reach === REACHES.at(-1) ? null : undefined;
+      const from = inside === spans[0] ? edge : inside.opens;
+      const to = inside === spans.at(-1) ? edge : inside.closes;
+      if (from === undefined || to === undefined) continue;
+      stretch = { open: true, from, to };
+      break;
+    }
+    const from = spans.findLast(({ closes }) => closes <= at)?.closes ?? null;
+    const to = spans.find(({ opens }) => opens > at)?.opens ?? null;
+    stretch = { open: false, from, to };
+    if (from !== null && to !== null) break;
+  }
+  memory.last = stretch;
+  return stretch;
+}
+
+export const isOpen = (site: Site, at: EpochMillis): boolean => stretchAt(site, at).open;
+
+/** The working span that the instant lies in; null while closed, and for a lab that never closes. */
+export function openSpanAt(site: Site, at: EpochMillis): OpenSpan | null {
+  const { open, from, to } = stretchAt(site, at);
+  return open && from !== null && to !== null ? { opens: from, closes: to } : null;
+}
+
+/** The first opening after the instant; null when the lab has no working hours within the next year. */
+export function nextOpening(site: Site, at: EpochMillis): EpochMillis | null {
+  const { open, to } = stretchAt(site, at);
+  if (!open || to === null) return to;
+  return stretchAt(site, to).to;
+}
+
+/** The night that contains 03:00 of the date (`YYYY-MM-DD`); null when the lab works then or knows no hours. */
+export function nightOver(site: Site, date: string): Night | null {
+  const hour = instantOf(site, Temporal.PlainDate.from(date), `0${NIGHT_HOUR}:00`);
+  const { open, from, to } = stretchAt(site, hour);
+  return open || from === null || to === null ? null : { closed: from, opens: to };
+}
+
+/**
+ * The latest night whose first 03:00 has passed: in the morning the one that ends now or just ended, in the
+ * evening still that of the morning. Null when there was none within a year.
+ */
+export function lastNight(site: Site, at: EpochMillis): Night | null {
+  let date = dateAt(site, at);
+  if (instantOf(site, date, `0${NIGHT_HOUR}:00`) > at) date = date.subtract({ days: 1 });
+  for (let back = 0; back < 366; back += 1) {
+    const night = nightOver(site, date.subtract({ days: back }).toString());
+    if (night !== null) return night;
+  }
+  return null;
+}
+
+/** Minutes of `[from, to)` in which the lab is closed. */
+export function minutesOutsideHours(site: Site, from: EpochMillis, to: EpochMillis): number {
+  let closed = 0;
+  let at = from;
+  while (at < to) {
+    const stretch = stretchAt(site, at);
+    const end = Math.min(stretch.to ?? to, to) as EpochMillis;
+    if (!stretch.open) closed += end - at;
+    at = end;
+  }
+  return closed / MILLIS_PER_MINUTE;
+}
