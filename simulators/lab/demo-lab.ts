@@ -17,7 +17,7 @@ export const DIP_POT: PotDesign = {
   bodyJoulesPerKelvin: 190,
   waxGrams: 60,
   melting: { solidus: 58, liquidus: 68 },
-  heaterWatts: 79,
+  heaterWatts: 77,
   thermostat: { closesBelow: 91, opensAbove: 94, lagSeconds: 4 },
   wallLoss: 0.5,
   surfaceLoss: 0.42,
