@@ -1,0 +1,59 @@
+// How a station stands, read from what the watch remembers. An old value is never a live one.
+
+import { isStorage } from '../../lab/station.ts';
+import type { Celsius, EpochMillis } from '../../wax/units.ts';
+import { celsiusPerHour } from '../measures/trend.ts';
+import type { RuleKind } from '../rules/rule-kind.ts';
+import type { Condition, Standing } from '../standing.ts';
+import type { WatchState } from '../watch.ts';
+import { staleMillis } from './freshness.ts';
+import type { StationPlan } from './lab-plan.ts';
+import type { StationMemory } from './memory.ts';
+import { nowOf, part } from './work.ts';
+
+export function standingOf(state: WatchState, plan: StationPlan): Standing {
+  const memory = part<StationMemory>(state, plan.partName);
+  const nothing = {
+    station: plan.station.id,
+    condition: 'no-data' as const,
+    celsius: null,
+    at: null,
+    celsiusPerHour: null,
+    minutesToCeiling: null,
+    doseShare: null,
+    doseEquivalentHours: null,
+    swingCelsius: null,
+  };
+  if (memory === undefined || memory.at === 0) return nothing;
+  const isStale = nowOf(state) - memory.at > staleMillis(memory);
+  const seen = { ...nothing, celsius: memory.celsius as Celsius, at: memory.at as EpochMillis };
+  if (isStale) return seen;
+  return {
+    ...seen,
+    condition: conditionOf(plan, memory),
+    celsiusPerHour: celsiusPerHour(memory.trend),
+  };
+}
+
+/** Worst first. */
+const BY_RULE: readonly (readonly [RuleKind, Condition])[] = [
+  ['fire-risk', 'fire-risk'],
+  ['over-ceiling', 'over-ceiling'],
+  ['heading-over', 'heading-over'],
+  ['left-on', 'left-on'],
+  ['storage-warm', 'too-warm'],
+  ['storage-swing', 'unsteady'],
+  ['storage-rate', 'unsteady'],
+  ['door-open', 'unsteady'],
+];
+
+function conditionOf(plan: StationPlan, memory: StationMemory): Condition {
+  for (const [rule, condition] of BY_RULE) if (memory.rules[rule]?.phase === 'on') return condition;
+  if (isStorage(plan.station.kind)) return 'steady';
+  const { windowLow, windowHigh } = plan.limits;
+  const { activity, celsius } = memory;
+  if (activity === null || activity.kind === 'cold') return 'cold';
+  if (windowHigh !== null && celsius > windowHigh.value) return 'above-window';
+  if (windowLow === null || celsius >= windowLow.value) return 'in-window';
+  return activity.kind === 'warming' ? 'warming' : 'below-window';
+}

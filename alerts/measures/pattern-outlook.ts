@@ -1,0 +1,18 @@
+// How a waiting pattern stands: its predicted error and when it will meet its tolerance.
+
+/** Plain numbers for screens and rules; micrometres over the pattern's length, instants in epoch milliseconds. */
+export interface PatternOutlook {
+  readonly pattern: string;
+  readonly station: string | null;
+  readonly predictedMicrometres: number;
+  readonly lowMicrometres: number;
+  readonly highMicrometres: number;
+  readonly standing: string;
+  /** When the predicted error meets the tolerance at the storage's present temperature; null: not within a year. */
+  readonly toleranceAt: number | null;
+  readonly meanKineticCelsius: number | null;
+  readonly swings: number;
+  readonly largestSwingCelsius: number;
+  readonly minutesTooWarm: number;
+  readonly tooWarm: boolean;
+}

@@ -1,0 +1,62 @@
+// The watch over the wax: entries in, findings and alarm changes out. A pure reducer; the same entries over the same
+// lab give the same states, findings and alarms byte for byte, however they are cut into batches.
+
+import type { Entry } from '../lab/entry.ts';
+import type { Lab } from '../lab/lab.ts';
+import { takeAct } from './engine/acts.ts';
+import { labPlan } from './engine/lab-plan.ts';
+import { takePassingTime } from './engine/passing-time.ts';
+import { takeReadings } from './engine/readings.ts';
+import { standingOf } from './engine/standing-of.ts';
+import { alarmsOf, editClock, editGateway, finishWork, startWork, type Work } from './engine/work.ts';
+import type { Alarm } from './life/alarm.ts';
+import type { Standing } from './standing.ts';
+import type { Watch, WatchState, WatchStep } from './watch.ts';
+
+/** Many entries with one copy of each part they touch: what the pipeline should call. */
+function stepAll(state: WatchState, entries: readonly Entry[], lab: Lab): WatchStep {
+  const work = startWork(state, lab);
+  for (const entry of entries) takeEntry(work, entry);
+  return finishWork(work);
+}
+
+function takeEntry(work: Work, entry: Entry): void {
+  const clock = editClock(work);
+  // Arrival never runs backwards for the watch, even when the machine's clock is set back.
+  clock.now = Math.max(clock.now, entry.receivedAt);
+  work.receivedAt = clock.now as Entry['receivedAt'];
+  switch (entry.kind) {
+    case 'readings':
+      return takeReadings(work, entry);
+    case 'gateway': {
+      const gateway = editGateway(work, entry.gateway);
+      if (gateway.online !== entry.online) {
+        gateway.online = entry.online;
+        gateway.changedAt = work.receivedAt;
+      }
+      return takePassingTime(work);
+    }
+    case 'tick':
+      return takePassingTime(work);
+    case 'act':
+      return takeAct(work, entry.act);
+    case 'self-check':
+      return;
+  }
+}
+
+const openAlarms = (state: WatchState): readonly Alarm[] =>
+  Object.values(alarmsOf(state))
+    .flatMap((alarms) => Object.values(alarms))
+    .sort((a, b) => b.raisedAt - a.raisedAt || (a.id < b.id ? -1 : 1));
+
+const standings = (state: WatchState, lab: Lab): readonly Standing[] =>
+  [...labPlan(lab).stations.values()].map((plan) => standingOf(state, plan));
+
+export const waxWatch: Watch = {
+  initial: () => ({}),
+  step: (state, entry, lab) => stepAll(state, [entry], lab),
+  stepAll,
+  openAlarms,
+  standings,
+};
