@@ -1,0 +1,110 @@
+// The lab's own test of how its wax relaxes: sticks are softened, bent to the same shape, cooled, laid at two or more
+// temperatures, and how far each has opened is read over hours. Here are its data and what they must be to be fitted.
+// Common practice of the trade; no standard prescribes it.
+
+import { failure, type Result, success } from './result.ts';
+import { ABSOLUTE_ZERO_CELSIUS, type Celsius, type Millimetres, type Strain } from './units.ts';
+
+export interface OpeningReading {
+  /** Hours since the stick was let go. */
+  readonly hours: number;
+  /** How far it has opened since then. */
+  readonly millimetres: number;
+}
+
+export interface BentStick {
+  /** Where it lay: one temperature, or the readings of the place by hour, first at or before hour 0. */
+  readonly celsius: Celsius | readonly { readonly hours: number; readonly celsius: Celsius }[];
+  readonly openings: readonly OpeningReading[];
+}
+
+export interface BentStickTest {
+  readonly sticks: readonly BentStick[];
+  /** Standard deviation of one reading of the opening, mm, if it is known; the scatter of the fit decides otherwise. */
+  readonly readingError?: number;
+}
+
+/** Four parameters, and enough beyond them to tell a good fit from a bad one. */
+const FEWEST_READINGS = 10;
+const FEWEST_PER_STICK = 3;
+
+const bad = (code: string, message: string, offending?: unknown): Result<never> =>
+  failure(code, message, offending);
+
+export function checkedBentStickTest(test: BentStickTest): Result<BentStickTest> {
+  const { readingError } = test;
+  if (readingError !== undefined && !(readingError > 0 && Number.isFinite(readingError)))
+    return bad('bad-uncertainty', 'The error of a reading must be finite and above 0 mm.', readingError);
+  let readings = 0;
+  for (const [index, stick] of test.sticks.entries()) {
+    const problem = problemOfStick(stick, index + 1);
+    if (problem !== null) return problem;
+    readings += stick.openings.length;
+  }
+  if (readings < FEWEST_READINGS)
+    return bad(
+      'too-few-readings',
+      `Four parameters need at least ${FEWEST_READINGS} readings of the opening in all; read on.`,
+      readings,
+    );
+  return success(test);
+}
+
+function problemOfStick({ celsius, openings }: BentStick, number: number): Result<never> | null {
+  const places = typeof celsius === 'number' ? [{ hours: 0, celsius }] : celsius;
+  if (places.length === 0 || (places[0]?.hours ?? 1) > 0)
+    return bad('bad-stick-temperature', `Stick ${number}: its temperatures must begin at or before hour 0.`);
+  let before = -Infinity;
+  for (const place of places) {
+    if (!(place.celsius > ABSOLUTE_ZERO_CELSIUS && place.celsius < Infinity))
+      return bad('not-a-temperature', `Stick ${number}: a temperature must be finite, in °C.`, place.celsius);
+    if (!(place.hours > before))
+      return bad(
+        'times-unsorted',
+        `Stick ${number}: its temperatures must be in order of time.`,
+        place.hours,
+      );
+    before = place.hours;
+  }
+  if (openings.length < FEWEST_PER_STICK)
+    return bad(
+      'too-few-readings',
+      `Stick ${number}: at least ${FEWEST_PER_STICK} readings of the opening are needed.`,
+      openings.length,
+    );
+  before = 0;
+  for (const { hours, millimetres } of openings) {
+    if (!(hours > before) || !Number.isFinite(hours))
+      return bad(
+        'times-unsorted',
+        `Stick ${number}: the readings must be in order of time, after hour 0, each at its own time.`,
+        hours,
+      );
+    if (!Number.isFinite(millimetres))
+      return bad(
+        'bad-opening',
+        `Stick ${number}: an opening must be a finite number of millimetres.`,
+        millimetres,
+      );
+    before = hours;
+  }
+  return null;
+}
+
+/**
+ * Strain frozen into a stick's outer fibre, from how far it opens in the end: share of the full opening times
+ * thickness/(2 radius). Beam theory for thin sticks (any strength of materials text; from memory).
+ */
+export const frozenStrainOfBend = (
+  opening: Millimetres,
+  fullOpening: Millimetres,
+  thickness: Millimetres,
+  radius: Millimetres,
+): Result<Strain> =>
+  fullOpening > 0 && thickness > 0 && radius > thickness / 2 && opening >= 0 && opening <= fullOpening
+    ? success(((opening / fullOpening) * (thickness / (2 * radius))) as Strain)
+    : bad(
+        'bad-bend',
+        'Opening must lie between 0 and the full opening, thickness be above 0 and the radius more than half of it.',
+        `${opening} of ${fullOpening} mm, ${thickness} mm thick, radius ${radius} mm`,
+      );
