@@ -45,15 +45,23 @@ export interface SimulatedLab {
 const DAY = 86_400_000;
 /** Simulated before the first reading, so that the past does not begin with everything at one temperature. */
 const SETTLING = DAY;
+/** A fleet for load settles for less, because nobody looks at its rooms. */
+const FLEET_SETTLING = DAY / 24;
 const LIVE_STEP = 2000;
 
 export const startSimulatedLab = (options: SimulatedLabOptions): SimulatedLab => {
   const { brokerUrl, site, seed } = options;
   const created = options.now();
   const from = created - (options.pastDays ?? 7) * DAY;
-  const published = fleet(options.copies ?? 1);
+  const copies = options.copies ?? 1;
+  const published = fleet(copies);
   const { gateways } = published;
-  const simulation = labSimulation({ ...published, site, seed, from: from - SETTLING });
+  const simulation = labSimulation({
+    ...published,
+    site,
+    seed,
+    from: from - (copies === 1 ? SETTLING : FLEET_SETTLING),
+  });
   const words = messages(site.id, published, simulation);
   simulation.addFaults(options.faults ?? []);
   if (options.story) {
