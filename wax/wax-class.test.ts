@@ -1,0 +1,98 @@
+import { describe, expect, it } from 'vitest';
+import { checkWaxClass } from './wax-class-checks.ts';
+import { checkedWaxClass, type WaxOverrides, type WaxValue, waxClass, waxValueNames } from './wax-class.ts';
+import { WAX_CLASS_IDS, type WaxClassId } from './wax-class-id.ts';
+import { isWaxValue, weakestStanding } from './wax-value.ts';
+
+const valuesOf = (thing: unknown): readonly WaxValue[] => {
+  if (isWaxValue(thing)) return [thing];
+  return typeof thing === 'object' && thing !== null ? Object.values(thing).flatMap(valuesOf) : [];
+};
+
+describe('The table of wax classes', () => {
+  it.each(WAX_CLASS_IDS)('has figures for %s that can all be true together', (id) => {
+    expect(waxClass(id).id).toBe(id);
+    expect(checkWaxClass(waxClass(id))).toBeNull();
+  });
+
+  it.each(WAX_CLASS_IDS)('gives every figure of %s a standing and a source', (id) => {
+    const values = valuesOf(waxClass(id));
+    expect(values.length).toBeGreaterThan(35);
+    for (const { value, standing, source } of values) {
+      expect(Number.isFinite(value)).toBe(true);
+      expect(['published', 'common practice', 'from memory']).toContain(standing);
+      expect(source.length).toBeGreaterThan(10);
+    }
+  });
+
+  it('says of every figure of ageing and relaxation that it is generic and uncalibrated', () => {
+    for (const id of WAX_CLASS_IDS) {
+      const { kinetics, doseAllowance, relaxation } = waxClass(id);
+      const generic = [kinetics.activationEnergy, kinetics.reference, doseAllowance, ...valuesOf(relaxation)];
+      for (const { source } of generic) expect(source).toContain('generic, uncalibrated');
+    }
+  });
+
+  it('keeps a pot from the end of melting on and below the ceiling', () => {
+    for (const id of WAX_CLASS_IDS) {
+      const { potWindow, melting, ceiling } = waxClass(id);
+      if (!potWindow) continue;
+      expect(potWindow.high.value).toBeGreaterThanOrEqual(melting.high.value);
+      expect(ceiling.value).toBeGreaterThan(potWindow.high.value);
+    }
+  });
+});
+
+describe("A lab's own values", () => {
+  it('take the place of the table’s, say so, and name what they replace', () => {
+    const wax = waxClass('inlay-dip', {
+      ceiling: 98,
+      'workingWindow.low': 86,
+      'expansion.0.coefficient': 3e-4,
+    });
+    expect(wax.ceiling).toMatchObject({ value: 98, standing: "lab's own" });
+    expect(wax.ceiling.source).toContain('100');
+    expect(wax.workingWindow.low.value).toBe(86);
+    expect(wax.workingWindow.high).toEqual(waxClass('inlay-dip').workingWindow.high);
+    expect(wax.expansion[0]?.coefficient.value).toBe(3e-4);
+    expect(waxClass('inlay-dip').ceiling.value).toBe(100);
+  });
+
+  it('can replace every value by its name, and change nothing else', () => {
+    for (const id of WAX_CLASS_IDS) {
+      const before = valuesOf(waxClass(id));
+      waxValueNames(id).forEach((name, index) => {
+        const after = valuesOf(waxClass(id, { [name]: before[index]?.value ?? Number.NaN }));
+        expect(after.filter(({ standing }) => standing === "lab's own")).toHaveLength(1);
+        expect(after[index]?.standing).toBe("lab's own");
+      });
+    }
+  });
+
+  it.each<readonly [string, WaxOverrides, string, string]>([
+    ['an unknown name', { celing: 90 }, 'wax-value-unknown', 'celing'],
+    ['a group instead of a value', { workingWindow: 90 }, 'wax-value-unknown', 'workingWindow'],
+    ['a name of the language itself', { __proto__x: 1 }, 'wax-value-unknown', '__proto__x'],
+    ['NaN', { ceiling: Number.NaN }, 'wax-value-refused', 'ceiling'],
+    ['a ceiling below the pot window', { ceiling: 70 }, 'wax-value-refused', 'ceiling'],
+    ['a window upside down', { 'workingWindow.low': 96 }, 'wax-value-refused', 'workingWindow.low'],
+    ['an exponent above 1', { 'relaxation.beta': 1.1 }, 'wax-value-refused', 'relaxation.beta'],
+    ['expansion pieces out of order', { 'expansion.0.from': 40 }, 'wax-value-refused', 'expansion.1.from'],
+  ])('are refused by name: %s', (_, overrides, code, name) => {
+    const result = checkedWaxClass('inlay-dip', overrides);
+    expect(!result.ok && result.problem.code).toBe(code);
+    expect(!result.ok && result.problem.message).toContain(name);
+    expect(() => waxClass('inlay-dip', overrides)).toThrow(RangeError);
+  });
+
+  it('of a class that does not exist are refused', () => {
+    const result = checkedWaxClass('earwax' as WaxClassId);
+    expect(!result.ok && result.problem.code).toBe('wax-class-unknown');
+  });
+});
+
+it('What is computed from several figures stands on the weakest of them', () => {
+  const { ceiling, melting } = waxClass('beeswax');
+  expect([ceiling.standing, weakestStanding(ceiling, melting.low)]).toEqual(['published', 'published']);
+  expect(weakestStanding(ceiling, waxClass('beeswax').doseAllowance)).toBe('common practice');
+});
