@@ -1,0 +1,86 @@
+// Writes a lab down as a lab file that a person can edit, and that reads back as the same lab. Values that are the
+// defaults are left out; charges and patterns are history and do not stand in the file.
+
+import { Document, type Node, type Scalar, visit, type YAMLMap } from 'yaml';
+import type { Lab, Probe, Site } from './lab.ts';
+import { WEEKDAYS } from './lab.ts';
+import { PERSON_DEFAULTS, UNCERTAINTY_UNTIL_CALIBRATED } from './lab-file-defaults.ts';
+import type { LabFile } from './lab-file-schema.ts';
+import type { Person } from './person.ts';
+import type { Station } from './station.ts';
+
+const COMMENTS: Readonly<Record<keyof LabFile, string>> = {
+  site: 'The lab itself. The id stands in every MQTT topic; a weekday that is not named is closed.',
+  stations:
+    "Places whose temperature matters. Without window_celsius and ceiling_celsius those of the wax class hold.\nMakers' instructions come first; this program is no safety cut-out.",
+  probes:
+    'Sensors by the id in their topic. correction_celsius is added to every reading; uncertainty is for k = 2.',
+  people: 'Who works here. Sign-in and phones are set up on the screens.',
+  waxOverrides: "The lab's own values of wax classes, shown as such wherever they count.",
+};
+
+export function writeLabFile(lab: Lab): string {
+  const file: LabFile = {
+    site: siteFile(lab.site),
+    ...(lab.stations.length > 0 && { stations: lab.stations.map(stationFile) }),
+    ...(lab.probes.length > 0 && { probes: lab.probes.map(probeFile) }),
+    ...(lab.people.length > 0 && { people: lab.people.map(personFile) }),
+    ...(Object.keys(lab.waxOverrides).length > 0 && { waxOverrides: { ...lab.waxOverrides } }),
+  };
+  const document = new Document(file, { aliasDuplicateObjects: false });
+  document.commentBefore = ' A lab file of Waxwarden.';
+  for (const [section, comment] of Object.entries(COMMENTS)) annotate(document, section, comment);
+  // Hours, holidays and windows read better on one line.
+  visit(document, {
+    Seq: (_, list) => {
+      if (list.items.every((item) => (item as Node).commentBefore === undefined && !hasMap(item)))
+        list.flow = true;
+    },
+  });
+  return document.toString({ lineWidth: 100, flowCollectionPadding: false });
+}
+
+const hasMap = (item: unknown): boolean => typeof item === 'object' && item !== null && 'items' in item;
+
+function annotate(document: Document, section: string, comment: string): void {
+  const map = document.contents as YAMLMap<Scalar<string>>;
+  const key = map.items.find((pair) => pair.key.value === section)?.key;
+  if (key === undefined) return;
+  key.commentBefore = comment.replace(/^/gm, ' ');
+  key.spaceBefore = true;
+}
+
+function siteFile({ id, name, timeZone, workingHours, holidays }: Site): LabFile['site'] {
+  const open = WEEKDAYS.filter((weekday) => workingHours[weekday].length > 0).map(
+    (weekday) => [weekday, workingHours[weekday].map((span) => span.join('-'))] as const,
+  );
+  return {
+    id,
+    name,
+    timeZone,
+    ...(open.length > 0 && { workingHours: Object.fromEntries(open) }),
+    ...(holidays.length > 0 && { holidays: [...holidays] }),
+  };
+}
+
+const stationFile = ({ wax, window_celsius: window, rules, ...station }: Station) => ({
+  ...station,
+  ...(wax !== null && { wax }),
+  ...(window !== undefined && { window_celsius: [...window] }),
+  ...(rules !== undefined && { rules: structuredClone(rules) }),
+});
+
+const probeFile = ({ station, correction_celsius, uncertainty_celsius, ...probe }: Probe) => ({
+  ...probe,
+  ...(station !== null && { station }),
+  ...(correction_celsius !== 0 && { correction_celsius }),
+  ...(uncertainty_celsius !== UNCERTAINTY_UNTIL_CALIBRATED && { uncertainty_celsius }),
+});
+
+function personFile({ id, name, role, email, ...how }: Person): NonNullable<LabFile['people']>[number] {
+  const defaults = Object.entries(PERSON_DEFAULTS);
+  const differing = Object.entries(how).filter(
+    (entry) => !defaults.some(([key, value]) => entry[0] === key && entry[1] === value),
+  );
+  return { id, name, role, ...(email !== null && { email }), ...Object.fromEntries(differing) };
+}
