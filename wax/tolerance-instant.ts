@@ -2,7 +2,7 @@
 // coming temperatures. Beyond the forecast its last temperature is held. Ten years ahead counts as never.
 
 import { type PatternFacts, releasedMicrometres, thermalMicrometres } from './predicted-error.ts';
-import type { TimedCelsius } from './reading-guard.ts';
+import { checkedSeries, type TimedCelsius } from './reading-guard.ts';
 import { likelyReducedSeconds, type RelaxationState } from './reduced-time.ts';
 import {
   likelyCorner,
@@ -39,6 +39,10 @@ interface Course {
 /** From now on: straight lines through the forecast, then level. */
 const path = ({ state, pattern, forecast = [] }: Course): readonly TimedCelsius[] => {
   const celsius = state.readings > 0 ? state.celsius : pattern.madeAt;
+  if (forecast.length > 0) {
+    const checked = checkedSeries(forecast);
+    if (!checked.ok) throw new RangeError(`instantOfTolerance: forecast: ${checked.problem.message}`);
+  }
   const ahead = forecast.filter((point) => point.at > state.at);
   const end = ahead.at(-1);
   return [
@@ -85,7 +89,10 @@ const firstInstant = (course: Course, corner: ParameterCorner, reducedNow: numbe
   return null;
 };
 
-/** The instant with the parameters as they are; the instant of the state if it is met already; null for never. */
+/**
+ * The instant with the parameters as they are; the instant of the state if it is met already; null for never.
+ * @throws RangeError for a forecast that `checkedSeries` refuses.
+ */
 export const instantOfTolerance = (
   state: RelaxationState,
   pattern: PatternFacts,
