@@ -10,6 +10,8 @@ describe('the web server of a demonstration lab', () => {
     lab = labForTests();
     server = buildServer(lab.running, {
       webRoot: null,
+      database: lab.database,
+      loopback: true,
       alarmWords: (alarm, _lab, language) => ({
         message: `${alarm.rule} (${language})`,
         meaning: 'meaning',

@@ -7,20 +7,20 @@ import fastifyCookie from '@fastify/cookie';
 import { type TypeBoxTypeProvider, TypeBoxValidatorCompiler } from '@fastify/type-provider-typebox';
 import Fastify, { type FastifyInstance } from 'fastify';
 import type { App } from './app.ts';
+import { openAudit } from './audit.ts';
 import { jsonBodies } from './json-bodies.ts';
 import { liveFeed } from './live/live-feed.ts';
 import { handleError } from './problem-handler.ts';
-import { alarmActRoutes } from './routes/alarm-acts.ts';
-import { alarmRoutes } from './routes/alarms.ts';
-import { healthRoutes } from './routes/health.ts';
-import { liveRoutes } from './routes/live.ts';
-import { probeRoutes } from './routes/probes.ts';
-import { quarantineRoutes } from './routes/quarantine.ts';
-import { stationRoutes } from './routes/stations.ts';
+import { ROUTES } from './routes/all-routes.ts';
+import { wallLinkDoor } from './routes/access-keys.ts';
+import { requestLog } from './request-log.ts';
 import type { RunningLab } from './running-lab.ts';
 import { securityHeaders } from './security-headers.ts';
 import type { ServerContext, ServerOptions } from './server-context.ts';
 import { guard } from './sign-in/guard.ts';
+import { identify } from './sign-in/identify.ts';
+import { refuseForeignHost, refuseForeignOrigin } from './sign-in/origin.ts';
+import { openSignIn } from './sign-in/sign-in.ts';
 import { staticFiles } from './static-files.ts';
 import { alarmView } from './views/alarm-view.ts';
 import { probeView } from './views/probe-view.ts';
@@ -30,19 +30,11 @@ import { stationLives } from './views/station-view.ts';
 const BODY_LIMIT_BYTES = 64 * 1024;
 const REQUEST_SECONDS = 30;
 
-const ROUTES: readonly ((app: App, context: ServerContext) => void)[] = [
-  healthRoutes,
-  stationRoutes,
-  probeRoutes,
-  quarantineRoutes,
-  alarmRoutes,
-  alarmActRoutes,
-  liveRoutes,
-];
-
 const contextOf = (running: RunningLab, options: ServerOptions): ServerContext => ({
   running,
   options,
+  signIn: openSignIn(running, options.database, options.passwordCost),
+  audit: openAudit(options.database, running.now),
   feed: liveFeed(
     running,
     {
@@ -57,9 +49,10 @@ const contextOf = (running: RunningLab, options: ServerOptions): ServerContext =
 export const buildServer = (running: RunningLab, options: ServerOptions): FastifyInstance => {
   const requestMillis = (options.requestSeconds ?? REQUEST_SECONDS) * 1000;
   const app: App = Fastify({
-    logger: options.log ?? false,
+    logger: options.log === undefined ? false : requestLog(options.log),
     bodyLimit: BODY_LIMIT_BYTES,
     requestTimeout: requestMillis,
+    trustProxy: options.trustedProxies === undefined ? false : [...options.trustedProxies],
     routerOptions: { maxParamLength: 300 },
     http: {
       headersTimeout: requestMillis,
@@ -72,13 +65,17 @@ export const buildServer = (running: RunningLab, options: ServerOptions): Fastif
   app.setErrorHandler(handleError);
   jsonBodies(app);
   securityHeaders(app);
-  guard(app, () =>
-    running.demo
-      ? { actor: { kind: 'demo-visitor' }, stillWelcome: () => true }
-      : { actor: { kind: 'nobody' }, stillWelcome: () => false },
-  );
+  app.addHook('onRequest', async (request) => {
+    refuseForeignHost(request, options.loopback, options.hostNames ?? []);
+    refuseForeignOrigin(request);
+  });
   app.register(fastifyCookie);
   app.register(fastifyCompress, { globalDecompression: false });
+  // After the cookies: the door reads them.
+  app.after(() => {
+    guard(app, identify(running, context.signIn, options.loopback), context.signIn.sessions.hasConfirmed);
+    wallLinkDoor(app, context);
+  });
   app.register(async (scope) => {
     for (const routes of ROUTES) routes(scope as App, context);
   });

@@ -1,10 +1,14 @@
 // What every route is given: the running lab, the settings of the server and the parts that it shares.
 
 import type { Alarm } from '../../alerts/life/alarm.ts';
+import type { LabDatabase } from '../../lab/database.ts';
 import type { Lab } from '../../lab/lab.ts';
+import type { Audit } from './audit.ts';
 import type { Language } from './language.ts';
 import type { LiveFeed } from './live/live-feed.ts';
 import type { RunningLab } from './running-lab.ts';
+import type { ScryptCost } from './sign-in/password.ts';
+import type { SignIn } from './sign-in/sign-in.ts';
 
 export interface AlarmText {
   /** What happened. */
@@ -22,6 +26,16 @@ export interface ServerOptions {
   /** Folder of the built screens; null serves the interface alone. */
   readonly webRoot: string | null;
   readonly alarmWords: AlarmWords;
+  /** Sessions, keys and the audit trail are kept in it, beside the lab. */
+  readonly database: LabDatabase;
+  /** Whether the server listens on this machine only. */
+  readonly loopback: boolean;
+  /** Names under which the server is reached, without port; needed behind a proxy on the same machine. */
+  readonly hostNames?: readonly string[];
+  /** Addresses of proxies whose word on host, scheme and client is taken. */
+  readonly trustedProxies?: readonly string[];
+  /** Cost of a password hash; tests take a small one. */
+  readonly passwordCost?: ScryptCost;
   /** Where log lines go; nothing personal is in them. Absent: no log. */
   readonly log?: { readonly level: string; readonly stream?: { write: (line: string) => void } };
   /** Screens on the live stream at once. */
@@ -34,4 +48,6 @@ export interface ServerContext {
   readonly running: RunningLab;
   readonly options: ServerOptions;
   readonly feed: LiveFeed;
+  readonly signIn: SignIn;
+  readonly audit: Audit;
 }

@@ -1,17 +1,27 @@
-// One act of a person: journalled and applied by the running lab, refused as a problem.
+// One act of a person: journalled and applied by the running lab, written into the audit trail, or refused.
 
 import type { FastifyRequest } from 'fastify';
 import type { Act } from '../../../lab/act.ts';
+import { audited } from '../audited.ts';
 import { HttpProblem } from '../problem.ts';
 import type { ServerContext } from '../server-context.ts';
 
+const subjectOf = (act: Act): readonly [entity: string, id: string] => {
+  if ('alarm' in act) return ['alarm', act.alarm];
+  return 'pattern' in act ? ['pattern', act.pattern] : ['station', act.station];
+};
+
+/** `state` reads what the act changes; it is kept as it was before and is after. */
 export const perform = async (
-  { running }: ServerContext,
-  _request: FastifyRequest,
+  { running, audit }: ServerContext,
+  request: FastifyRequest,
   act: Act,
-  _before: unknown,
-  _after: () => unknown,
+  state: () => unknown,
 ): Promise<void> => {
+  const before = state();
   const outcome = await running.act(act);
   if (!outcome.ok) throw new HttpProblem('act-refused', outcome.message, { code: outcome.code });
+  const [entity, entityId] = subjectOf(act);
+  const reason = act.reason ?? (act.type === 'note' ? act.text : undefined);
+  audited(audit, request, { action: act.type, entity, entityId, before, after: state(), reason });
 };

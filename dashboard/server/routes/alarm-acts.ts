@@ -89,11 +89,11 @@ const addRoute = <Kind extends AlarmActType>(app: App, context: ServerContext, k
     async (request) => {
       const { id } = request.params as Static<typeof AlarmId>;
       const { lang } = request.query as { lang?: string };
-      const before = knownAlarm(running, id);
+      knownAlarm(running, id);
       // Validated against the same entry of the table.
       const given = (request.body ?? {}) as AlarmActBody<Kind>;
       const act = route.act({ alarm: id, by: actorName(actorOf(request)) }, given);
-      await perform(context, request, act, before, () => running.alarm(id));
+      await perform(context, request, act, () => running.alarm(id));
       return alarmView(
         running,
         options.alarmWords,

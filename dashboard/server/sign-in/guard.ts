@@ -5,7 +5,14 @@ import type { FastifyRequest, RouteOptions } from 'fastify';
 import type { App } from '../app.ts';
 import { HttpProblem } from '../problem.ts';
 import { type Actor, standpointOf } from './actor.ts';
-import { mayDo, type Need } from './permissions.ts';
+import {
+  ALL_PERMISSIONS,
+  ASKS_PASSWORD_AGAIN,
+  mayDo,
+  type Need,
+  type Permission,
+  PERSONS_ONLY,
+} from './permissions.ts';
 
 declare module 'fastify' {
   interface FastifyContextConfig {
@@ -27,8 +34,13 @@ export const actorOf = (request: FastifyRequest): Actor => request.identity?.act
 
 export type Identify = (request: FastifyRequest) => Identity;
 
-export const holdAgainst = (actor: Actor, need: Need): void => {
-  if (need === 'nothing') return;
+const isAllowed = (actor: Exclude<Actor, { kind: 'nobody' }>, permission: Permission): boolean =>
+  mayDo(standpointOf(actor), permission) && (actor.kind === 'person' || !PERSONS_ONLY.has(permission));
+
+export const permissionsOf = (actor: Actor): readonly Permission[] =>
+  actor.kind === 'nobody' ? [] : ALL_PERMISSIONS.filter((permission) => isAllowed(actor, permission));
+
+const holdAgainst = (actor: Actor, need: Permission): void => {
   if (actor.kind === 'nobody')
     throw new HttpProblem(
       'sign-in-needed',
@@ -37,14 +49,15 @@ export const holdAgainst = (actor: Actor, need: Need): void => {
         headers: { 'www-authenticate': 'Bearer' },
       },
     );
-  if (!mayDo(standpointOf(actor), need))
+  if (!isAllowed(actor, need))
     throw new HttpProblem(
       'not-allowed',
-      `The role ${standpointOf(actor)} may not do this (it needs "${need}").`,
+      `Who comes as ${standpointOf(actor)} may not do this; it needs "${need}".`,
     );
 };
 
-export const guard = (app: App, identify: Identify): void => {
+/** `hasConfirmed` says whether the person typed the password lately, and prolongs it. */
+export const guard = (app: App, identify: Identify, hasConfirmed: (session: string) => boolean): void => {
   app.decorateRequest('identity', null);
   const routes: RouteOptions[] = [];
   app.addHook('onRoute', (route) => {
@@ -59,6 +72,14 @@ export const guard = (app: App, identify: Identify): void => {
     const identity = identify(request);
     request.identity = identity;
     // An unknown address has no route and says so to everyone.
-    if (!request.is404) holdAgainst(identity.actor, request.routeOptions.config.needs ?? 'own-account');
+    const need = request.is404 ? 'nothing' : (request.routeOptions.config.needs ?? 'own-account');
+    if (need === 'nothing') return;
+    const { actor } = identity;
+    holdAgainst(actor, need);
+    if (actor.kind === 'person' && ASKS_PASSWORD_AGAIN.has(need) && !hasConfirmed(actor.session))
+      throw new HttpProblem(
+        'confirm-password',
+        'It is a while since you typed your password; type it again.',
+      );
   });
 };

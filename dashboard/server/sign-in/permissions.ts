@@ -22,6 +22,7 @@ export const PERMISSIONS = {
 } as const satisfies Record<string, readonly Standpoint[]>;
 
 export type Permission = keyof typeof PERMISSIONS;
+export const ALL_PERMISSIONS = Object.keys(PERMISSIONS) as readonly Permission[];
 /** `nothing` marks what must work before anyone has signed in. */
 export type Need = Permission | 'nothing';
 
@@ -35,5 +36,8 @@ const ALLOWED: Readonly<Record<Permission, ReadonlySet<Standpoint>>> = Object.fr
 export const mayDo = (standpoint: Standpoint, permission: Permission): boolean =>
   ALLOWED[permission].has(standpoint);
 
-/** After so long without a privileged act the password is asked again for these, so that an open desk is no key. */
+/** A token that leaks must not be able to make further tokens or people. */
+export const PERSONS_ONLY: ReadonlySet<Permission> = new Set(['manage-people', 'own-account']);
+
+/** After half an hour without one of these the password is asked again, so that a desk left open is no key. */
 export const ASKS_PASSWORD_AGAIN: ReadonlySet<Permission> = new Set(['set-up-lab', 'manage-people']);

@@ -8,7 +8,7 @@ import { isHeater, type Station } from '../../../lab/station.ts';
 import type { StationLive, StationView } from '../../api/schemas.ts';
 import { isoOrNull } from '../instant.ts';
 import type { RunningLab } from '../running-lab.ts';
-import { stationLimits } from './station-limits.ts';
+import { limitsView } from './limits-view.ts';
 import type { StationTrend } from './station-trend.ts';
 
 /** After this a reading is no longer live where the lab says nothing else; the rule for a silent probe takes the same. */
@@ -53,13 +53,12 @@ export const stationLives = (running: RunningLab, ids: ReadonlySet<string>): rea
 
 const fixed = (lab: Lab, station: Station): Omit<StationView, keyof StationLive | 'trend'> => {
   const charge = lab.charges.find((one) => one.station === station.id && one.endedAt === null);
-  const wax = charge?.wax ?? station.wax;
   const probes = lab.probes.filter((probe) => probe.station === station.id);
   return {
     name: station.name,
     kind: station.kind,
     isHeater: isHeater(station.kind),
-    ...stationLimits(lab, station, wax),
+    ...limitsView(station, lab),
     uncertaintyCelsius: Math.max(0, ...probes.map((probe) => probe.uncertainty_celsius)),
     chargeSince: charge?.startedAt ?? null,
     chargeGrams: charge?.grams ?? null,

@@ -1,0 +1,100 @@
+// Persons, sessions, tokens and wall links as they cross the wire.
+
+import { type Static, Type } from 'typebox';
+import { ROLES } from '../../lab/person.ts';
+import { Instant } from './schemas.ts';
+
+const closed = { additionalProperties: false };
+const Nullable = <T extends Parameters<typeof Type.Union>[0][number]>(schema: T) =>
+  Type.Union([schema, Type.Null()]);
+const Name = Type.String({ minLength: 1, maxLength: 80, pattern: '\\S' });
+const Role = Type.Enum([...ROLES], { description: 'viewer, technician or manager' });
+const Password = Type.String({ minLength: 1, maxLength: 1024 });
+const Code = Type.String({ minLength: 1, maxLength: 40, description: 'The one-time code' });
+
+export const Preferences = Type.Object(
+  {
+    language: Type.Enum(['en', 'de']),
+    temperatureUnit: Type.Enum(['celsius', 'fahrenheit']),
+    hourCycle: Type.Enum(['h12', 'h23']),
+    email: Nullable(Type.String({ maxLength: 254, pattern: '^[^@\\s]+@[^@\\s]+$' })),
+    namesOnLockScreen: Type.Boolean({ description: 'Case references may stand on the lock screen' }),
+    morningHeartbeat: Type.Boolean({ description: 'One message each morning that all is well' }),
+  },
+  closed,
+);
+export type Preferences = Static<typeof Preferences>;
+
+export const PersonView = Type.Object({
+  id: Type.String(),
+  name: Type.String(),
+  role: Role,
+  ...Preferences.properties,
+  /** False until the person used the invitation. */
+  hasPassword: Type.Boolean(),
+});
+export type PersonView = Static<typeof PersonView>;
+
+export const SessionView = Type.Object({
+  signedIn: Type.Boolean(),
+  /** `viewer`, `technician`, `manager`, `screen`, `demo-visitor`; null for nobody. */
+  standpoint: Nullable(Type.String()),
+  name: Nullable(Type.String()),
+  person: Nullable(PersonView),
+  /** What this standpoint may do; a screen hides the rest. */
+  permissions: Type.Array(Type.String()),
+  /** No manager has a password yet: ask for the code that the console printed. */
+  needsFirstPerson: Type.Boolean(),
+});
+export type SessionView = Static<typeof SessionView>;
+
+export const SignInBody = Type.Object({ name: Name, password: Password }, closed);
+export const ConfirmBody = Type.Object({ password: Password }, closed);
+export const JoinBody = Type.Object(
+  {
+    code: Code,
+    password: Password,
+    name: Type.Optional({ ...Name, description: 'Needed by the first person only' }),
+    language: Type.Optional(Type.Enum(['en', 'de'])),
+  },
+  closed,
+);
+export const NewPasswordBody = Type.Object({ password: Password, newPassword: Password }, closed);
+
+export const NewPersonBody = Type.Object(
+  { name: Name, role: Role, preferences: Type.Optional(Type.Partial(Preferences)) },
+  closed,
+);
+export const PersonBody = Type.Object({ name: Name, role: Role, ...Preferences.properties }, closed);
+
+export const InvitationView = Type.Object({
+  person: PersonView,
+  code: Type.String({ description: 'Shown this once; the person sets a password with it' }),
+  expiresAt: Instant,
+});
+export type InvitationView = Static<typeof InvitationView>;
+
+export const OpenSession = Type.Object({
+  id: Type.String(),
+  isThisOne: Type.Boolean(),
+  beganAt: Instant,
+  seenAt: Instant,
+  address: Type.String(),
+  agent: Type.String(),
+});
+
+export const AccessKeyView = Type.Object({
+  id: Type.String(),
+  name: Type.String(),
+  role: Nullable(Role),
+  madeBy: Type.String(),
+  madeAt: Instant,
+  usedAt: Nullable(Instant),
+});
+export const NewTokenBody = Type.Object({ name: Name, role: Role }, closed);
+export const NewWallLinkBody = Type.Object({ name: Name }, closed);
+export const NewAccessKey = Type.Object({
+  key: AccessKeyView,
+  secret: Type.String({ description: 'Shown this once; only its hash is kept' }),
+  path: Nullable(Type.String({ description: 'Of a wall link: what to open on the screen' })),
+});

@@ -1,0 +1,31 @@
+// Every family of routes, in the order of the description of the interface.
+
+import type { App } from '../app.ts';
+import type { ServerContext } from '../server-context.ts';
+import { accessKeyRoutes } from './access-keys.ts';
+import { accountRoutes } from './account.ts';
+import { alarmActRoutes } from './alarm-acts.ts';
+import { alarmRoutes } from './alarms.ts';
+import { auditRoutes } from './audit.ts';
+import { healthRoutes } from './health.ts';
+import { liveRoutes } from './live.ts';
+import { peopleRoutes } from './people.ts';
+import { probeRoutes } from './probes.ts';
+import { quarantineRoutes } from './quarantine.ts';
+import { sessionRoutes } from './session.ts';
+import { stationRoutes } from './stations.ts';
+
+export const ROUTES: readonly ((app: App, context: ServerContext) => void)[] = [
+  healthRoutes,
+  stationRoutes,
+  probeRoutes,
+  quarantineRoutes,
+  liveRoutes,
+  alarmRoutes,
+  alarmActRoutes,
+  sessionRoutes,
+  accountRoutes,
+  peopleRoutes,
+  accessKeyRoutes,
+  auditRoutes,
+];

@@ -1,0 +1,81 @@
+// Keys that are handed out and can be taken back: tokens for programs, links for wall screens. Shown once, kept as
+// a hash, valid until revoked, so that a wall opens again after weeks without network.
+
+import type { LabDatabase } from '../../../lab/database.ts';
+import type { Role } from '../../../lab/person.ts';
+import { type EpochMillis, epochMillis, MILLIS_PER_HOUR } from '../../../wax/units.ts';
+import { hashOfSecret, newSecret, shortId } from './secret.ts';
+
+export type AccessKeyKind = 'program' | 'screen';
+
+export interface AccessKey {
+  readonly id: string;
+  readonly kind: AccessKeyKind;
+  readonly name: string;
+  /** Of programs; a screen only reads what hangs on the wall. */
+  readonly role: Role | null;
+  readonly madeBy: string;
+  readonly madeAt: EpochMillis;
+  readonly usedAt: EpochMillis | null;
+}
+
+interface Row {
+  readonly id: string;
+  readonly kind: AccessKeyKind;
+  readonly name: string;
+  readonly role: Role | null;
+  readonly made_by: string;
+  readonly made_at: number;
+  readonly used_at: number | null;
+}
+
+export interface AccessKeys {
+  readonly make: (
+    kind: AccessKeyKind,
+    name: string,
+    role: Role | null,
+    madeBy: string,
+  ) => { readonly key: AccessKey; readonly secret: string };
+  readonly find: (kind: AccessKeyKind, secret: string) => AccessKey | null;
+  readonly all: (kind: AccessKeyKind) => readonly AccessKey[];
+  readonly revoke: (kind: AccessKeyKind, id: string) => boolean;
+}
+
+const keyOf = (row: Row): AccessKey => ({
+  id: row.id,
+  kind: row.kind,
+  name: row.name,
+  role: row.role,
+  madeBy: row.made_by,
+  madeAt: epochMillis(row.made_at),
+  usedAt: row.used_at === null ? null : epochMillis(row.used_at),
+});
+
+/** A prefix says what the secret is when it turns up somewhere. */
+const PREFIX: Readonly<Record<AccessKeyKind, string>> = { program: 'wwp_', screen: 'wws_' };
+
+export const openAccessKeys = ({ writer }: LabDatabase, now: () => EpochMillis): AccessKeys => {
+  const insert = writer.prepare('INSERT INTO access_key VALUES (?, ?, ?, ?, ?, ?, ?, NULL)');
+  const bySecret = writer.prepare<[string, string], Row>(
+    'SELECT * FROM access_key WHERE kind = ? AND secret = ?',
+  );
+  const all = writer.prepare<[string], Row>('SELECT * FROM access_key WHERE kind = ? ORDER BY made_at, id');
+  const use = writer.prepare('UPDATE access_key SET used_at = ? WHERE id = ?');
+  const revoke = writer.prepare('DELETE FROM access_key WHERE kind = ? AND id = ?');
+  return {
+    make: (kind, name, role, madeBy) => {
+      const secret = `${PREFIX[kind]}${newSecret()}`;
+      const id = shortId(8);
+      insert.run(id, kind, hashOfSecret(secret), name, role, madeBy, now());
+      return { key: { id, kind, name, role, madeBy, madeAt: now(), usedAt: null }, secret };
+    },
+    find: (kind, secret) => {
+      const row = bySecret.get(kind, hashOfSecret(secret));
+      if (row === undefined) return null;
+      if (now() - (row.used_at ?? 0) >= MILLIS_PER_HOUR) use.run(now(), row.id);
+      return keyOf(row);
+    },
+    all: (kind) => all.all(kind).map(keyOf),
+    revoke: (kind, id) => revoke.run(kind, id).changes > 0,
+  };
+};

@@ -1,0 +1,55 @@
+// Finds out who asks: a token first, then a session, then a wall's link, at last the visitor of a demonstration.
+// A token that is no more makes nobody: a program must hear that, whatever cookie comes with it.
+
+import type { FastifyRequest } from 'fastify';
+import type { RunningLab } from '../running-lab.ts';
+import type { Actor } from './actor.ts';
+import { cookieOf } from './cookies.ts';
+import type { Identify, Identity } from './guard.ts';
+import type { SignIn } from './sign-in.ts';
+
+const NOBODY: Identity = { actor: { kind: 'nobody' }, stillWelcome: () => false };
+
+const bearer = (request: FastifyRequest): string | null =>
+  /^Bearer +(\S+)$/i.exec(request.headers.authorization ?? '')?.[1] ?? null;
+
+/** A proxy on the same machine brings strangers, who are no visitors of a demonstration on loopback. */
+const cameByProxy = (request: FastifyRequest): boolean =>
+  request.headers['x-forwarded-for'] !== undefined || request.headers.forwarded !== undefined;
+
+export const identify = (running: RunningLab, signIn: SignIn, loopback: boolean): Identify => {
+  const program = (secret: string): Actor | null => {
+    const key = signIn.keys.find('program', secret);
+    return key === null || key.role === null
+      ? null
+      : { kind: 'program', token: key.id, name: key.name, role: key.role };
+  };
+  const person = (secret: string): Actor | null => {
+    const session = signIn.sessions.find(secret);
+    const known = running.lab().people.find((one) => one.id === session?.person);
+    if (session === null || known === undefined) return null;
+    signIn.sessions.see(session);
+    return { kind: 'person', person: known.id, name: known.name, role: known.role, session: session.id };
+  };
+  const screen = (secret: string): Actor | null => {
+    const key = signIn.keys.find('screen', secret);
+    return key === null ? null : { kind: 'screen', link: key.id, name: key.name };
+  };
+  const lasting = (secret: string, find: (secret: string) => Actor | null): Identity | null => {
+    const actor = find(secret);
+    return actor === null ? null : { actor, stillWelcome: () => find(secret) !== null };
+  };
+  return (request) => {
+    const token = bearer(request);
+    if (token !== null) return lasting(token, program) ?? NOBODY;
+    const session = cookieOf(request, 'session');
+    const wall = cookieOf(request, 'wall');
+    const known =
+      (session === undefined ? null : lasting(session, person)) ??
+      (wall === undefined ? null : lasting(wall, screen));
+    if (known?.actor.kind === 'person') return known;
+    if (running.demo && loopback && !cameByProxy(request))
+      return { actor: { kind: 'demo-visitor' }, stillWelcome: () => true };
+    return known ?? NOBODY;
+  };
+};

@@ -1,0 +1,55 @@
+// Persons by the name that they type: case and blanks do not matter, and no two persons share one.
+
+import type { Person, Role } from '../../../lab/person.ts';
+import { HttpProblem } from '../problem.ts';
+
+export const nameKey = (name: string): string =>
+  name.normalize('NFKC').trim().replace(/\s+/g, ' ').toLowerCase();
+
+export const personNamed = (people: readonly Person[], name: string): Person | undefined =>
+  people.find((person) => nameKey(person.name) === nameKey(name)) ??
+  people.find((person) => person.id === nameKey(name));
+
+export const refuseNameTaken = (people: readonly Person[], name: string, but?: string): void => {
+  const other = people.find((person) => person.id !== but && nameKey(person.name) === nameKey(name));
+  if (other !== undefined)
+    throw new HttpProblem(
+      'name-taken',
+      'Another person has this name; add a letter, so that both can sign in.',
+      {
+        errors: [{ pointer: '/body/name', detail: 'is taken' }],
+      },
+    );
+};
+
+/** Letters, digits and `-` from the name; a number after it where two come out alike. */
+const idFor = (people: readonly Person[], name: string): string => {
+  const plain = name
+    .normalize('NFKD')
+    .replace(/\p{M}/gu, '')
+    .toLowerCase()
+    .replace(/[^a-z0-9]+/g, '-');
+  const base = plain.replace(/^-+|-+$/g, '').slice(0, 34) || 'person';
+  const taken = new Set(people.map((person) => person.id));
+  for (let number = 1; ; number += 1) {
+    const id = number === 1 ? base : `${base}-${number}`;
+    if (!taken.has(id)) return id;
+  }
+};
+
+export const newPerson = (
+  people: readonly Person[],
+  name: string,
+  role: Role,
+  language: Person['language'],
+): Person => ({
+  id: idFor(people, name),
+  name: name.trim(),
+  role,
+  language,
+  temperatureUnit: 'celsius',
+  hourCycle: 'h23',
+  email: null,
+  namesOnLockScreen: false,
+  morningHeartbeat: false,
+});

@@ -1,0 +1,110 @@
+// Sessions of persons: a random secret in the browser, its hash here, an end by idleness and an end for good.
+
+import type { LabDatabase } from '../../../lab/database.ts';
+import { type EpochMillis, epochMillis, MILLIS_PER_DAY, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
+import { hashOfSecret, newSecret, shortId } from './secret.ts';
+
+export interface Session {
+  /** Names the session in lists; no key to it. */
+  readonly id: string;
+  readonly person: string;
+  readonly beganAt: EpochMillis;
+  readonly seenAt: EpochMillis;
+  readonly confirmedAt: EpochMillis;
+  readonly address: string;
+  readonly agent: string;
+}
+
+/** A phone that is opened from a push at night must still be signed in; the password is asked again for set-up. */
+export const IDLE_MILLIS = 7 * MILLIS_PER_DAY;
+export const ABSOLUTE_MILLIS = 30 * MILLIS_PER_DAY;
+/** How long a typed password vouches for set-up and people, counted from the last such act. */
+export const CONFIRMED_MILLIS = 30 * MILLIS_PER_MINUTE;
+/** `seen_at` is written at most so often, so that reading does not write. */
+const SEEN_STEP_MILLIS = MILLIS_PER_MINUTE;
+
+export interface Sessions {
+  /** Answers the secret for the cookie. */
+  readonly begin: (person: string, address: string, agent: string) => string;
+  readonly find: (secret: string) => Session | null;
+  readonly see: (session: Session) => void;
+  readonly confirm: (id: string) => void;
+  /** Whether the password was typed lately; if so, it counts from now again. */
+  readonly hasConfirmed: (id: string) => boolean;
+  readonly of: (person: string) => readonly Session[];
+  readonly end: (person: string, id: string) => boolean;
+  /** All of a person but one. */
+  readonly endAll: (person: string, except?: string) => void;
+}
+
+interface Row {
+  readonly id: string;
+  readonly person: string;
+  readonly began_at: number;
+  readonly seen_at: number;
+  readonly confirmed_at: number;
+  readonly address: string;
+  readonly agent: string;
+}
+
+const sessionOf = (row: Row): Session => ({
+  id: row.id,
+  person: row.person,
+  beganAt: epochMillis(row.began_at),
+  seenAt: epochMillis(row.seen_at),
+  confirmedAt: epochMillis(row.confirmed_at),
+  address: row.address,
+  agent: row.agent,
+});
+
+export const openSessions = ({ writer }: LabDatabase, now: () => EpochMillis): Sessions => {
+  const insert = writer.prepare('INSERT INTO session VALUES (?, ?, ?, ?, ?, ?, ?, ?)');
+  const bySecret = writer.prepare<[string], Row>('SELECT * FROM session WHERE secret = ?');
+  const byPerson = writer.prepare<[string], Row>(
+    'SELECT * FROM session WHERE person = ? ORDER BY seen_at DESC',
+  );
+  const see = writer.prepare('UPDATE session SET seen_at = ? WHERE id = ?');
+  const confirm = writer.prepare('UPDATE session SET confirmed_at = ? WHERE id = ?');
+  const confirmLately = writer.prepare(
+    'UPDATE session SET confirmed_at = ? WHERE id = ? AND confirmed_at > ?',
+  );
+  const end = writer.prepare('DELETE FROM session WHERE person = ? AND id = ?');
+  const endAll = writer.prepare('DELETE FROM session WHERE person = ? AND id <> ?');
+  const forget = writer.prepare('DELETE FROM session WHERE began_at <= ? OR seen_at <= ?');
+  const isLive = (session: Session): boolean =>
+    now() - session.beganAt < ABSOLUTE_MILLIS && now() - session.seenAt < IDLE_MILLIS;
+  return {
+    begin: (person, address, agent) => {
+      forget.run(now() - ABSOLUTE_MILLIS, now() - IDLE_MILLIS);
+      const secret = newSecret();
+      insert.run(
+        shortId(10),
+        hashOfSecret(secret),
+        person,
+        now(),
+        now(),
+        now(),
+        address,
+        agent.slice(0, 200),
+      );
+      return secret;
+    },
+    find: (secret) => {
+      const row = bySecret.get(hashOfSecret(secret));
+      const session = row === undefined ? null : sessionOf(row);
+      return session !== null && isLive(session) ? session : null;
+    },
+    see: (session) => {
+      if (now() - session.seenAt >= SEEN_STEP_MILLIS) see.run(now(), session.id);
+    },
+    confirm: (id) => {
+      confirm.run(now(), id);
+    },
+    hasConfirmed: (id) => confirmLately.run(now(), id, now() - CONFIRMED_MILLIS).changes > 0,
+    of: (person) => byPerson.all(person).map(sessionOf).filter(isLive),
+    end: (person, id) => end.run(person, id).changes > 0,
+    endAll: (person, except = '') => {
+      endAll.run(person, except);
+    },
+  };
+};

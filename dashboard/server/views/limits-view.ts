@@ -1,0 +1,22 @@
+// The window and the ceiling of a station as they cross the wire. Storage shows the warmest that its wax may lie at
+// as the upper end of a window without a lower one.
+
+import type { Lab } from '../../../lab/lab.ts';
+import { labsWaxClass, stationLimits, waxAt } from '../../../lab/limits.ts';
+import type { Station } from '../../../lab/station.ts';
+import type { StationView } from '../../api/schemas.ts';
+
+export const limitsView = (
+  station: Station,
+  lab: Lab,
+): Pick<StationView, 'wax' | 'windowLow' | 'windowHigh' | 'ceiling'> => {
+  const waxId = waxAt(station, lab);
+  const wax = waxId === null ? null : labsWaxClass(waxId, lab);
+  const limits = stationLimits(station, lab);
+  return {
+    wax: wax === null ? null : { id: wax.id, name: wax.name },
+    windowLow: limits.windowLow,
+    windowHigh: limits.windowHigh ?? limits.storageMax,
+    ceiling: limits.ceiling,
+  };
+};
