@@ -2,7 +2,7 @@
 // 1965) minimises the same sum of squares without derivatives, from another start, and must end at the same point.
 // The model's own values: table of 1 - exp(-(t/τ)^β) and of the Arrhenius shift computed by another program (Python).
 import { randomLcg, randomNormal } from 'd3-random';
-import { nelderMead } from 'fmin';
+import 'fmin';
 import { describe, expect, it } from 'vitest';
 import { openingOf, openingRows, reducedHours } from '../../wax/opening-model.ts';
 import { calibrateRelaxation } from '../../wax/relaxation-calibration.ts';
@@ -59,7 +59,7 @@ describe('relaxation calibration', () => {
     const rows = openingRows(sticks);
     const squares = (parameters: readonly number[]) =>
       rows.reduce((sum, row) => sum + (row.millimetres - openingOf(parameters, row, celsius(20))) ** 2, 0);
-    const theirs = nelderMead((x) => squares(x), [1.2, 2, 0.7, 0.7], {
+    const theirs = fmin.nelderMead((x) => squares(x), [1.2, 2, 0.7, 0.7], {
       maxIterations: 4000,
       minErrorDelta: 1e-13,
       minTolerance: 1e-9,

@@ -13,8 +13,11 @@ declare module 'jstat' {
   export default jstat;
 }
 
-declare module 'fmin' {
-  export function nelderMead(
+declare module 'fmin';
+
+/** As an ES module the package exports nothing and leaves this instead. */
+declare var fmin: {
+  nelderMead(
     loss: (x: number[]) => number,
     start: readonly number[],
     options?: {
@@ -23,4 +26,4 @@ declare module 'fmin' {
       readonly minTolerance?: number;
     },
   ): { readonly x: number[]; readonly fx: number };
-}
+};

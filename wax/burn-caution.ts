@@ -1,0 +1,95 @@
+// Which caution belongs to a hot surface or liquid: a key for the message catalogue and the observed time to injury
+// with its source. It informs; it is never medical or safety advice, and no temperature here is "safe".
+// Sources: ISO 13732-1:2006 (solid surfaces only) and Moritz & Henriques, Am J Pathol 23:695, 1947 (liquids), both
+// from memory; the damage integral and its constants as published in many places after Henriques & Moritz 1947.
+
+import { failure, type Result, success } from './result.ts';
+import { ABSOLUTE_ZERO_CELSIUS, type Celsius, type Seconds } from './units.ts';
+import { commonPractice, fromMemory, type WaxValue } from './wax-value.ts';
+
+export type BurnContact = 'liquid' | 'surface';
+
+/** Message keys, mildest first; the texts stand in the message catalogues. */
+export const BURN_CAUTIONS = [
+  'burn-not-expected',
+  'burn-after-long-contact',
+  'burn-within-minutes',
+  'burn-within-seconds',
+  'burn-at-once',
+] as const;
+export type BurnCautionKey = (typeof BURN_CAUTIONS)[number];
+
+export interface BurnCaution {
+  readonly key: BurnCautionKey;
+  /** Shortest time to injury on record at this temperature; null below the lowest temperature on record. */
+  readonly seconds: WaxValue | null;
+  /** Molten wax clings and goes on burning, so its time of contact is not in anyone's hands. */
+  readonly clings: boolean;
+}
+
+/** Temperature °C and shortest time to injury in seconds, hottest first. */
+const ON_RECORD: Readonly<Record<BurnContact, readonly (readonly [celsius: number, seconds: number])[]>> = {
+  liquid: [
+    [70, 1],
+    [60, 3],
+    [55, 30],
+    [53, 60],
+    [51, 240],
+    [49, 570],
+    [48, 900],
+    [47, 2700],
+    [45, 10_800],
+    [44, 21_600],
+  ],
+  surface: [
+    [65, 1],
+    [55, 10],
+    [51, 60],
+    [48, 600],
+    [43, 28_800],
+  ],
+};
+
+const SOURCE: Readonly<Record<BurnContact, string>> = {
+  liquid: 'Moritz & Henriques, Am J Pathol 23:695, 1947 (water on skin)',
+  surface: 'ISO 13732-1:2006 (bare metal where the standard tells materials apart)',
+};
+
+const keyOf = (seconds: number): BurnCautionKey =>
+  seconds <= 1
+    ? 'burn-at-once'
+    : seconds <= 30
+      ? 'burn-within-seconds'
+      : seconds <= 600
+        ? 'burn-within-minutes'
+        : 'burn-after-long-contact';
+
+/** Between two recorded temperatures the hotter one's caution is given, so that none is too mild. */
+export function burnCaution(celsius: Celsius, contact: BurnContact, isWax = false): Result<BurnCaution> {
+  if (!Number.isFinite(celsius))
+    return failure('not-a-temperature', 'The temperature must be finite, in °C.', celsius);
+  const record = ON_RECORD[contact];
+  const lowest = record.at(-1)?.[0] ?? 0;
+  if (celsius < lowest) return success({ key: 'burn-not-expected', seconds: null, clings: isWax });
+  const hotter = record.filter(([least]) => least >= celsius).at(-1) ?? record[0];
+  const seconds = hotter?.[1] ?? 1;
+  return success({ key: keyOf(seconds), seconds: fromMemory(seconds, SOURCE[contact]), clings: isWax });
+}
+
+/** Above this a pot or bath needs a notice against touching. */
+export const TOUCH_NOTICE_CELSIUS = commonPractice(51, 'one minute of contact by ISO 13732-1 (from memory)');
+
+/** Frequency factor 1/s, activation energy J/mol, and the gas constant that the times of that paper go with. */
+const DAMAGE = { factor: 3.1e98, energy: 6.28e5, gasConstant: 8.314 } as const;
+
+/**
+ * Seconds until the damage integral is 1 (second degree) with the basal layer of the skin at a constant temperature.
+ * Meant for 44 to 60 °C; at 44 °C it is slower than what was observed, and skin over it adds conduction time.
+ */
+export function secondsToDamage(basalLayer: Celsius): Result<Seconds> {
+  if (!(basalLayer >= 40 && basalLayer <= 100))
+    return failure('outside-damage-range', 'The damage integral is used from 40 to 100 °C.', basalLayer);
+  const { factor, energy, gasConstant } = DAMAGE;
+  const rate = factor * Math.exp(-energy / (gasConstant * (basalLayer - ABSOLUTE_ZERO_CELSIUS)));
+  return success((1 / rate) as Seconds);
+}

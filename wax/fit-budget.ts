@@ -1,0 +1,125 @@
+// The fit of a casting as a balance: what wax and alloy shrink against what the investment expands, in percent and in
+// micrometres over a length, with its uncertainty. It adds published or the lab's own figures and predicts no fit: the
+// investment's real expansion depends on mixing, ring and burnout. Positive balance: the casting comes out large.
+// Source: the compensation sum of Phillips/Anusavice, Science of Dental Materials, ch. casting (from memory).
+
+import { failure, type Result, success } from './result.ts';
+import { type Millimetres, micrometres, type Micrometres } from './units.ts';
+import { commonPractice, fromMemory, type Standing, type WaxValue, weakestStanding } from './wax-value.ts';
+
+/** A linear change in percent; `uncertainty` is its half-width, taken as a rectangular distribution. */
+export interface BudgetItem {
+  readonly percent: WaxValue;
+  readonly uncertainty: number;
+}
+
+export interface FitBudgetInput {
+  /** Wax, from the temperature at which it was formed to that of investing; shrinkage positive. */
+  readonly wax: BudgetItem;
+  /** Alloy on casting; shrinkage positive. */
+  readonly alloy: BudgetItem;
+  /** Expansions of the investment. */
+  readonly setting: BudgetItem;
+  readonly hygroscopic: BudgetItem;
+  readonly thermal: BudgetItem;
+  readonly length: Millimetres;
+}
+
+export interface FitBudget {
+  readonly shrinkagePercent: number;
+  readonly expansionPercent: number;
+  /** Expansion less shrinkage. */
+  readonly balancePercent: number;
+  /** Expanded (k = 2). */
+  readonly uncertaintyPercent: number;
+  readonly balance: Micrometres;
+  readonly uncertainty: Micrometres;
+  /** `balanced` when nought lies within the uncertainty. */
+  readonly verdict: 'balanced' | 'small' | 'large';
+  readonly standing: Standing;
+}
+
+/** µm per mm and percent. */
+const MICROMETRES_PER_PERCENT = 10;
+const MOST_PERCENT = 10;
+
+export function fitBudget(input: FitBudgetInput): Result<FitBudget> {
+  const { wax, alloy, setting, hygroscopic, thermal, length } = input;
+  for (const [name, { percent, uncertainty }] of Object.entries({
+    wax,
+    alloy,
+    setting,
+    hygroscopic,
+    thermal,
+  }))
+    if (!(Math.abs(percent.value) <= MOST_PERCENT && uncertainty >= 0 && uncertainty <= MOST_PERCENT))
+      return failure(
+        'bad-budget-item',
+        `${name}: a linear change and its uncertainty must be finite, at most ${MOST_PERCENT} %, the uncertainty not negative.`,
+        `${percent.value} ± ${uncertainty}`,
+      );
+  if (!(length > 0 && Number.isFinite(length)))
+    return failure('bad-length', 'The length must be finite and above 0 mm.', length);
+  const items = [wax, alloy, setting, hygroscopic, thermal];
+  const shrinkagePercent = wax.percent.value + alloy.percent.value;
+  const expansionPercent = setting.percent.value + hygroscopic.percent.value + thermal.percent.value;
+  const balancePercent = expansionPercent - shrinkagePercent;
+  const uncertaintyPercent =
+    2 * Math.sqrt(items.reduce((sum, { uncertainty }) => sum + uncertainty ** 2 / 3, 0));
+  const perLength = MICROMETRES_PER_PERCENT * length;
+  return success({
+    shrinkagePercent,
+    expansionPercent,
+    balancePercent,
+    uncertaintyPercent,
+    balance: micrometres(balancePercent * perLength),
+    uncertainty: micrometres(uncertaintyPercent * perLength),
+    verdict:
+      Math.abs(balancePercent) <= uncertaintyPercent ? 'balanced' : balancePercent < 0 ? 'small' : 'large',
+    standing: weakestStanding(...items.map(({ percent }) => percent)),
+  });
+}
+
+const midpoint = (
+  make: (value: number, source: string) => WaxValue,
+  low: number,
+  high: number,
+  source: string,
+): BudgetItem => ({
+  percent: make((low + high) / 2, `${source}; middle of ${low} to ${high} %`),
+  uncertainty: (high - low) / 2,
+});
+
+const CRAIG = 'Craig, Restorative Dental Materials';
+const ANUSAVICE = 'Phillips/Anusavice, casting shrinkage table';
+
+/** Casting shrinkage of alloys, linear percent. */
+export const ALLOY_SHRINKAGE = {
+  'gold-type-1': { percent: fromMemory(1.56, ANUSAVICE), uncertainty: 0.1 },
+  'gold-type-2': { percent: fromMemory(1.37, ANUSAVICE), uncertainty: 0.1 },
+  'gold-type-3': { percent: fromMemory(1.42, ANUSAVICE), uncertainty: 0.1 },
+  'pure-gold': { percent: fromMemory(1.67, 'Hollenback & Skinner 1946'), uncertainty: 0.05 },
+  'nickel-chromium': { percent: fromMemory(2.3, ANUSAVICE), uncertainty: 0.2 },
+  'cobalt-chromium': midpoint(fromMemory, 2.1, 2.3, ANUSAVICE),
+} as const satisfies Record<string, BudgetItem>;
+
+const NONE: BudgetItem = { percent: commonPractice(0, 'not used in this technique'), uncertainty: 0 };
+
+/** Expansions of investments, linear percent. */
+export const INVESTMENT_EXPANSION = {
+  'gypsum-thermal': {
+    setting: midpoint(fromMemory, 0.3, 0.5, CRAIG),
+    hygroscopic: NONE,
+    thermal: midpoint(fromMemory, 1, 2, 'ADA Spec. No. 2, type I at 700 °C'),
+  },
+  'gypsum-hygroscopic': {
+    setting: NONE,
+    hygroscopic: midpoint(fromMemory, 1.2, 2.2, 'ADA Spec. No. 2 (setting included)'),
+    thermal: midpoint(fromMemory, 0, 0.6, 'ADA Spec. No. 2, type II at 500 °C'),
+  },
+  'phosphate-bonded': {
+    setting: midpoint(fromMemory, 0.4, 1, CRAIG),
+    hygroscopic: NONE,
+    thermal: midpoint(fromMemory, 0.8, 1.6, CRAIG),
+  },
+} as const satisfies Record<string, Pick<FitBudgetInput, 'setting' | 'hygroscopic' | 'thermal'>>;
