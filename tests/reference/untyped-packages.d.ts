@@ -1,4 +1,4 @@
-// The parts used here of two general numeric packages that ship no types.
+// The part used here of a general statistics package that ships no types.
 
 declare module 'jstat' {
   const jstat: {
@@ -12,18 +12,3 @@ declare module 'jstat' {
   };
   export default jstat;
 }
-
-declare module 'fmin';
-
-/** As an ES module the package exports nothing and leaves this instead. */
-declare var fmin: {
-  nelderMead(
-    loss: (x: number[]) => number,
-    start: readonly number[],
-    options?: {
-      readonly maxIterations?: number;
-      readonly minErrorDelta?: number;
-      readonly minTolerance?: number;
-    },
-  ): { readonly x: number[]; readonly fx: number };
-};
