@@ -11,7 +11,7 @@ import {
   type WireMessage,
 } from './probe/wire-format.ts';
 
-export interface PastPack {
+interface PastPack {
   readonly message: WireMessage;
   readonly readings: number;
 }

@@ -24,7 +24,7 @@ export interface SimulatedLabOptions {
   readonly copies?: number;
 }
 
-export interface PastSummary {
+interface PastSummary {
   readonly from: number;
   readonly to: number;
   readonly messages: number;

@@ -23,7 +23,5 @@ export type Fault = Stretch &
     | { readonly kind: 'power-cut' }
   );
 
-export type FaultKind = Fault['kind'];
-
 export const faultsAt = (faults: readonly Fault[], at: number): readonly Fault[] =>
   faults.filter((fault) => fault.from <= at && at < fault.to);

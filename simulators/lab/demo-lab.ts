@@ -12,7 +12,7 @@ import type { GatewayDesign } from '../probe/wire-format.ts';
 const SMALL_POT = { feelsBody: 0.4, lidFactor: 0.45, bodyToWax: 8 } as const;
 
 /** A quick little pot: warm in a quarter of an hour, and with a welded contact it settles near 110 °C. */
-export const DIP_POT: PotDesign = {
+const DIP_POT: PotDesign = {
   ...SMALL_POT,
   bodyJoulesPerKelvin: 190,
   waxGrams: 60,

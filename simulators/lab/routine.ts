@@ -5,7 +5,7 @@ import { randomLcg, randomNormal } from 'd3-random';
 import { seededSource } from '../probe/probe.ts';
 import type { SimulatedDay } from './site-hours.ts';
 
-export type Doing = 'on' | 'open' | 'busy' | 'load' | 'top-up';
+type Doing = 'on' | 'open' | 'busy' | 'load' | 'top-up';
 
 /** Someone does something at a station, or at the `room`, for a while. */
 export interface Spell {

@@ -1,7 +1,7 @@
 // A softening cabinet: heated wall, air above and below, a load that warms through; a door that lets the heat out.
 // Its upper and lower air differ, as they do in a box without a fan, and differ more while the door stands open.
 
-import { booksAt, type HeatBooks, type HeatPath, heatStep, massStore } from './heat-network.ts';
+import { balanceSince, booksAt, type HeatBooks, type HeatPath, heatStep, massStore } from './heat-network.ts';
 import type { StationModel } from './station-model.ts';
 import { type ThermostatDesign, type ThermostatState, thermostatStep } from './thermostat.ts';
 
@@ -27,7 +27,7 @@ export const annealerModel = (design: AnnealerDesign, startCelsius: number): Sta
     stores,
     stores.map(() => startCelsius),
   );
-  const atStart = books.joules.reduce((sum, joules) => sum + joules, 0);
+  const start = books;
   let thermostat: ThermostatState = { feltCelsius: startCelsius, closed: false };
   let warmerThanRoom = 0;
   const celsiusOf = (index: number) => stores[index]?.celsiusAt(books.joules[index] ?? 0) ?? 0;
@@ -39,12 +39,13 @@ export const annealerModel = (design: AnnealerDesign, startCelsius: number): Sta
         const joules = books.joules.map((held, i) => (i === LOAD ? held + brought : held));
         books = { ...books, joules, supplied: books.supplied + brought };
       }
-      const { closesBelow, opensAbove, lagSeconds } = design.thermostat;
-      thermostat = thermostatStep(thermostat, celsiusOf(UPPER), seconds, {
-        closesBelow: closesBelow + input.shiftCelsius,
-        opensAbove: opensAbove + input.shiftCelsius,
-        lagSeconds,
-      });
+      thermostat = thermostatStep(
+        thermostat,
+        celsiusOf(UPPER),
+        seconds,
+        design.thermostat,
+        input.shiftCelsius,
+      );
       const heats = input.powered && input.on && (thermostat.closed || input.stuckOn);
       const door = input.open ? 1 : 0;
       const paths: readonly HeatPath[] = [
@@ -67,11 +68,7 @@ export const annealerModel = (design: AnnealerDesign, startCelsius: number): Sta
       wall: celsiusOf(WALL),
       load: celsiusOf(LOAD),
     }),
-    balance: () => ({
-      supplied: books.supplied,
-      lost: books.lost,
-      gained: books.joules.reduce((sum, joules) => sum + joules, 0) - atStart,
-    }),
+    balance: () => balanceSince(start, books),
     isLively: () => warmerThanRoom > 1,
   };
 };

@@ -43,6 +43,15 @@ export const booksAt = (stores: readonly HeatStore[], celsius: readonly number[]
   lost: 0,
 });
 
+const held = (books: HeatBooks): number => books.joules.reduce((sum, joules) => sum + joules, 0);
+
+/** Supplied, lost, and held more than at the start: the first is the sum of the others. */
+export const balanceSince = (start: HeatBooks, now: HeatBooks) => ({
+  supplied: now.supplied - start.supplied,
+  lost: now.lost - start.lost,
+  gained: held(now) - held(start),
+});
+
 interface Slopes {
   readonly each: readonly number[];
   readonly lost: number;

@@ -1,7 +1,7 @@
 // A pot of wax: metal body with the heater, wax with its melting plateau, losses through wall and open surface,
 // a thermostat whose feeler sits between body and wax, a lid, a level that dipping lowers and topping up restores.
 
-import { booksAt, type HeatBooks, type HeatPath, heatStep, massStore } from './heat-network.ts';
+import { balanceSince, booksAt, type HeatBooks, type HeatPath, heatStep, massStore } from './heat-network.ts';
 import type { StationModel } from './station-model.ts';
 import { type ThermostatDesign, type ThermostatState, thermostatStep } from './thermostat.ts';
 import { type MeltingRange, waxStore } from './wax-store.ts';
@@ -36,7 +36,7 @@ export const potModel = (design: PotDesign, startCelsius: number): StationModel 
   let grams = design.waxGrams;
   let stores = [body, waxStore(grams, design.melting)] as const;
   let books: HeatBooks = booksAt(stores, [startCelsius, startCelsius]);
-  const atStart = books.joules.reduce((sum, joules) => sum + joules, 0);
+  const start = books;
   let thermostat: ThermostatState = { feltCelsius: startCelsius, closed: false };
   let warmerThanRoom = 0;
 
@@ -69,12 +69,7 @@ export const potModel = (design: PotDesign, startCelsius: number): StationModel 
       if (works) level(grams - (design.dippingGramsPerHour / 3600) * seconds, input.roomCelsius);
 
       const felt = design.feelsBody * bodyCelsius() + (1 - design.feelsBody) * waxCelsius();
-      const { closesBelow, opensAbove, lagSeconds } = design.thermostat;
-      thermostat = thermostatStep(thermostat, felt, seconds, {
-        closesBelow: closesBelow + input.shiftCelsius,
-        opensAbove: opensAbove + input.shiftCelsius,
-        lagSeconds,
-      });
+      thermostat = thermostatStep(thermostat, felt, seconds, design.thermostat, input.shiftCelsius);
       const heats = input.powered && input.on && (thermostat.closed || input.stuckOn);
       const paths: readonly HeatPath[] = [
         { a: BODY, b: WAX, wattsPerKelvin: design.bodyToWax * (grams / full) },
@@ -86,11 +81,7 @@ export const potModel = (design: PotDesign, startCelsius: number): StationModel 
       warmerThanRoom = Math.max(bodyCelsius(), waxCelsius()) - input.roomCelsius;
     },
     celsius: () => ({ wax: waxCelsius(), body: bodyCelsius() }),
-    balance: () => ({
-      supplied: books.supplied,
-      lost: books.lost,
-      gained: books.joules.reduce((sum, joules) => sum + joules, 0) - atStart,
-    }),
+    balance: () => balanceSince(start, books),
     isLively: () => warmerThanRoom > 2,
   };
 };

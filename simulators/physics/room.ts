@@ -1,7 +1,7 @@
 // The laboratory room: air and fabric, radiators with a day and a night set point, people, sun, and a window
 // that someone may leave open; outdoors a season's mean, the day's wave and slow weather.
 
-import { booksAt, type HeatBooks, type HeatPath, heatStep, massStore } from './heat-network.ts';
+import { balanceSince, booksAt, type HeatBooks, type HeatPath, heatStep, massStore } from './heat-network.ts';
 import type { StationModel } from './station-model.ts';
 
 export interface RoomDesign {
@@ -24,7 +24,7 @@ export interface RoomDesign {
 export const roomModel = (design: RoomDesign, startCelsius: number): StationModel => {
   const stores = [massStore(design.airJoulesPerKelvin), massStore(design.fabricJoulesPerKelvin)];
   let books: HeatBooks = booksAt(stores, [startCelsius, startCelsius - 0.5]);
-  const atStart = books.joules.reduce((sum, joules) => sum + joules, 0);
+  const start = books;
   const celsiusOf = (index: number) => stores[index]?.celsiusAt(books.joules[index] ?? 0) ?? 0;
 
   return {
@@ -44,11 +44,7 @@ export const roomModel = (design: RoomDesign, startCelsius: number): StationMode
       books = heatStep(stores, paths, { watts, surroundings: [input.outdoorsCelsius] }, books, seconds);
     },
     celsius: () => ({ air: celsiusOf(0), fabric: celsiusOf(1) }),
-    balance: () => ({
-      supplied: books.supplied,
-      lost: books.lost,
-      gained: books.joules.reduce((sum, joules) => sum + joules, 0) - atStart,
-    }),
+    balance: () => balanceSince(start, books),
     isLively: () => false,
   };
 };

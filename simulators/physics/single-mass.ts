@@ -1,6 +1,6 @@
 // Places that one lump of heat describes well enough: a water bath, the plate under an infra-red lamp.
 
-import { booksAt, type HeatBooks, type HeatPath, heatStep, massStore } from './heat-network.ts';
+import { balanceSince, booksAt, type HeatBooks, type HeatPath, heatStep, massStore } from './heat-network.ts';
 import type { StationModel } from './station-model.ts';
 import { type ThermostatDesign, type ThermostatState, thermostatStep } from './thermostat.ts';
 
@@ -19,7 +19,7 @@ export interface SingleMassDesign {
 export const singleMassModel = (design: SingleMassDesign, startCelsius: number): StationModel => {
   const stores = [massStore(design.joulesPerKelvin)];
   let books: HeatBooks = booksAt(stores, [startCelsius]);
-  const atStart = books.joules[0] ?? 0;
+  const start = books;
   let thermostat: ThermostatState = { feltCelsius: startCelsius, closed: false };
   let warmerThanRoom = 0;
   const celsiusNow = () => (books.joules[0] ?? 0) / design.joulesPerKelvin;
@@ -28,12 +28,7 @@ export const singleMassModel = (design: SingleMassDesign, startCelsius: number):
     advance: (input, seconds) => {
       let calls = true;
       if (design.thermostat !== null) {
-        const { closesBelow, opensAbove, lagSeconds } = design.thermostat;
-        thermostat = thermostatStep(thermostat, celsiusNow(), seconds, {
-          closesBelow: closesBelow + input.shiftCelsius,
-          opensAbove: opensAbove + input.shiftCelsius,
-          lagSeconds,
-        });
+        thermostat = thermostatStep(thermostat, celsiusNow(), seconds, design.thermostat, input.shiftCelsius);
         calls = thermostat.closed || input.stuckOn;
       }
       const heats = input.powered && input.on && calls;
@@ -45,11 +40,7 @@ export const singleMassModel = (design: SingleMassDesign, startCelsius: number):
       warmerThanRoom = celsiusNow() - input.roomCelsius;
     },
     celsius: () => ({ middle: celsiusNow() }),
-    balance: () => ({
-      supplied: books.supplied,
-      lost: books.lost,
-      gained: (books.joules[0] ?? 0) - atStart,
-    }),
+    balance: () => balanceSince(start, books),
     isLively: () => warmerThanRoom > 1,
   };
 };

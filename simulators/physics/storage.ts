@@ -1,7 +1,7 @@
 // Where patterns wait: a closed cabinet that follows the room slowly, and an open shelf that follows it at once
 // and gets the afternoon sun.
 
-import { booksAt, type HeatBooks, type HeatPath, heatStep, massStore } from './heat-network.ts';
+import { balanceSince, booksAt, type HeatBooks, type HeatPath, heatStep, massStore } from './heat-network.ts';
 import type { StationModel } from './station-model.ts';
 
 export interface StorageDesign {
@@ -17,7 +17,7 @@ export interface StorageDesign {
 export const storageModel = (design: StorageDesign, startCelsius: number): StationModel => {
   const stores = [massStore(design.airJoulesPerKelvin), massStore(design.contentsJoulesPerKelvin)];
   let books: HeatBooks = booksAt(stores, [startCelsius, startCelsius]);
-  const atStart = books.joules.reduce((sum, joules) => sum + joules, 0);
+  const start = books;
   const celsiusOf = (index: number) => stores[index]?.celsiusAt(books.joules[index] ?? 0) ?? 0;
 
   return {
@@ -32,11 +32,7 @@ export const storageModel = (design: StorageDesign, startCelsius: number): Stati
       books = heatStep(stores, paths, drive, books, seconds);
     },
     celsius: () => ({ air: celsiusOf(0), contents: celsiusOf(1) }),
-    balance: () => ({
-      supplied: books.supplied,
-      lost: books.lost,
-      gained: books.joules.reduce((sum, joules) => sum + joules, 0) - atStart,
-    }),
+    balance: () => balanceSince(start, books),
     isLively: () => false,
   };
 };

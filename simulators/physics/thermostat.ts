@@ -20,8 +20,11 @@ export const thermostatStep = (
   celsius: number,
   seconds: number,
   { closesBelow, opensAbove, lagSeconds }: ThermostatDesign,
+  shiftCelsius: number,
 ): ThermostatState => {
   const feltCelsius = lagged(state.feltCelsius, celsius, lagSeconds, seconds);
-  const closed = state.closed ? feltCelsius < opensAbove : feltCelsius <= closesBelow;
+  const closed = state.closed
+    ? feltCelsius < opensAbove + shiftCelsius
+    : feltCelsius <= closesBelow + shiftCelsius;
   return { feltCelsius, closed };
 };

@@ -15,7 +15,7 @@ export interface WireMessage {
 }
 
 /** `number`: one message a reading, dated by its arrival. `senml`: packs that carry their own instants. */
-export type GatewayFormat = 'number' | 'senml';
+type GatewayFormat = 'number' | 'senml';
 
 export interface GatewayDesign {
   readonly id: string;
