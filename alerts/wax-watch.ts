@@ -27,21 +27,25 @@ function takeEntry(work: Work, entry: Entry): void {
   work.receivedAt = clock.now as Entry['receivedAt'];
   switch (entry.kind) {
     case 'readings':
-      return takeReadings(work, entry);
+      takeReadings(work, entry);
+      break;
     case 'gateway': {
       const gateway = editGateway(work, entry.gateway);
       if (gateway.online !== entry.online) {
         gateway.online = entry.online;
         gateway.changedAt = work.receivedAt;
       }
-      return takePassingTime(work);
+      takePassingTime(work);
+      break;
     }
     case 'tick':
-      return takePassingTime(work);
+      takePassingTime(work);
+      break;
     case 'act':
-      return takeAct(work, entry.act);
+      takeAct(work, entry.act);
+      break;
     case 'self-check':
-      return;
+      break;
   }
 }
 
