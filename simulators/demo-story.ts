@@ -40,13 +40,27 @@ export const demoSite = <S extends SimulatedSite>(site: S, now: number): S => {
   return { ...site, timeZone, workingHours, holidays: [] };
 };
 
-/** Who was early: the dip pot is hot when the story begins; the other heaters are switched on as it begins. */
-export const storySwitchedOn = (begins: number): SwitchedOn => ({
-  'dip-pot': begins - 14 * MINUTE,
-  'melt-pot-crowns': begins + 5000,
-  'melt-pot-plates': begins + 10_000,
-  annealer: begins + 20_000,
-  'water-bath': begins + 30_000,
+/** So long the dip pot warms from the room to its ceiling of 100 °C when its contact is welded. */
+const DIP_POT_TO_CEILING = 842_000;
+/** From the making of the simulation to the ceiling; the past takes some seconds of it to arrive. */
+const CEILING_AFTER = 165_000;
+const dipPotOn = (created: number): number => created + CEILING_AFTER - DIP_POT_TO_CEILING;
+
+/** Who was early: the dip pot is warming up when the story begins; the other heaters are switched on as it begins. */
+export const storySwitchedOn = (created: number): SwitchedOn => ({
+  'dip-pot': dipPotOn(created),
+  'melt-pot-crowns': created + 15_000,
+  'melt-pot-plates': created + 20_000,
+  annealer: created + 30_000,
+  'water-bath': created + 40_000,
+});
+
+/** This morning the dip pot's contact is welded: it will warm through its window and over its ceiling. */
+const weldedContact = (created: number): Fault => ({
+  kind: 'thermostat-stuck-on',
+  station: 'dip-pot',
+  from: dipPotOn(created),
+  to: created + 8 * MINUTE,
 });
 
 /** The last seven days: a pot held too hot, one left on, a window open at night, a gateway away for 20 minutes. */
@@ -56,6 +70,7 @@ export const pastFaults = (site: SimulatedSite, now: number): readonly Fault[] =
     .flatMap((day) => (day.work === null ? [] : [{ ...day, work: day.work }]));
   const [last, second, third] = worked;
   const faults: Fault[] = [
+    weldedContact(now),
     {
       kind: 'set-point-shifted',
       station: 'melt-pot-crowns',
@@ -78,10 +93,9 @@ export const pastFaults = (site: SimulatedSite, now: number): readonly Fault[] =
 };
 
 /**
- * Live: 15 s in, the dip pot's contact welds shut; near two and a half minutes it passes its ceiling; at five and a
- * half someone takes it off the mains, and mends it; then an ordinary day goes on.
+ * Live: near two and a half minutes the dip pot passes its ceiling; at five and a half someone takes it off the mains
+ * and mends it; then an ordinary day goes on.
  */
 export const storyFaults = (begins: number): readonly Fault[] => [
-  { kind: 'thermostat-stuck-on', station: 'dip-pot', from: begins + 15_000, to: begins + 5.5 * MINUTE },
   { kind: 'switched-off', station: 'dip-pot', from: begins + 5.5 * MINUTE, to: begins + 13 * MINUTE },
 ];

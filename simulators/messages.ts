@@ -11,8 +11,10 @@ import {
   type WireMessage,
 } from './probe/wire-format.ts';
 
-interface PastPack {
+export interface PastPack {
   readonly message: WireMessage;
+  /** When a gateway would have sent it: after its newest reading. */
+  readonly sentAt: number;
   readonly readings: number;
 }
 
@@ -70,7 +72,12 @@ export const messages = (site: string, fleet: Fleet, simulation: LabSimulation):
           every(PAST_EVERY_MILLIS),
         );
         for (const [gateway, own] of byGateway(readings))
-          if (own.length > 0) yield { message: senmlMessage(site, gateway, own), readings: own.length };
+          if (own.length > 0)
+            yield {
+              message: senmlMessage(site, gateway, own),
+              sentAt: simulation.now(),
+              readings: own.length,
+            };
       }
     },
     live: (to) => {

@@ -6,7 +6,7 @@ import { pastFaults, storyFaults, storySwitchedOn } from './demo-story.ts';
 import { type Fleet, fleet } from './lab/fleet.ts';
 import { labSimulation } from './lab/lab-simulation.ts';
 import type { SimulatedSite } from './lab/site-hours.ts';
-import { messages } from './messages.ts';
+import { messages, type PastPack } from './messages.ts';
 import { connectGateway, type GatewayConnection } from './publish.ts';
 
 export interface SimulatedLabOptions {
@@ -34,6 +34,8 @@ interface PastSummary {
 export interface SimulatedLab {
   /** What publishes, for whoever must describe it to the system under test. */
   readonly fleet: Fleet;
+  /** The packs of the days before `now`, oldest first, for whoever brings them in by another way than a broker. */
+  readonly pastPacks: () => Iterable<PastPack>;
   /** Publishes the days before `now`; resolves when the broker has acknowledged all of it. */
   readonly past: () => Promise<PastSummary>;
   /** Publishes everything up to an instant; what `startLive` does every two seconds. */
@@ -85,13 +87,15 @@ export const startSimulatedLab = (options: SimulatedLabOptions): SimulatedLab =>
     return made;
   };
 
+  const pastPacks = () => words.past(created);
+
   const past = async (): Promise<PastSummary> => {
     // One connection carries all gateways' past, so that it arrives in the order in which it happened.
     let carrier: GatewayConnection | null = null;
     for (const { id } of gateways) carrier = await connect(id);
     let packs = 0;
     let readings = 0;
-    for (const pack of words.past(created)) {
+    for (const pack of pastPacks()) {
       await carrier?.publish(pack.message);
       packs += 1;
       readings += pack.readings;
@@ -130,6 +134,7 @@ export const startSimulatedLab = (options: SimulatedLabOptions): SimulatedLab =>
 
   return {
     fleet: published,
+    pastPacks,
     past,
     liveUntil,
     startLive: async () => {
