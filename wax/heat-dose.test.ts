@@ -10,6 +10,7 @@ import {
   doseStart,
   doseStep,
   heatDose,
+  runningDose,
 } from './heat-dose.ts';
 import { celsius, epochMillis, fraction, joulesPerMole, MILLIS_PER_SECOND, seconds } from './units.ts';
 import { waxClass } from './wax-class.ts';
@@ -97,10 +98,10 @@ describe('The heat dose', () => {
   it('is the same streamed in place, streamed purely and over the whole series', () => {
     fc.assert(
       fc.property(history, (steps) => {
-        const running = { ...doseStart() };
+        const running = runningDose();
         let pure = doseStart();
         for (const { at, celsius: value } of series(steps)) {
-          doseAdvance(running, epochMillis(at), celsius(value), options);
+          doseAdvance(running, { at: epochMillis(at), celsius: celsius(value) }, options);
           pure = doseStep(pure, epochMillis(at), celsius(value), options);
         }
         expect(running).toEqual(pure);

@@ -1,7 +1,13 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type PatternFacts, predictedError, releasedMicrometres } from './predicted-error.ts';
-import { likelyReducedSeconds, relaxationAdvance, relaxationStart, relaxationStep } from './reduced-time.ts';
+import {
+  likelyReducedSeconds,
+  relaxationAdvance,
+  relaxationStart,
+  relaxationStep,
+  runningRelaxation,
+} from './reduced-time.ts';
 import { isCalibrated, outerCorners, relaxationParameters } from './relaxation-parameters.ts';
 import { thermalFactor, wlfRate } from './thermal-rate.ts';
 import { type Celsius, celsius, epochMillis, MILLIS_PER_HOUR, millimetres, seconds } from './units.ts';
@@ -84,9 +90,13 @@ describe('The reduced time of a stored pattern', () => {
   });
 
   it('is the same in place as purely, and plain JSON', () => {
-    const running = { ...relaxationStart(epochMillis(0)) };
+    const running = runningRelaxation(relaxationStart(epochMillis(0)));
     [20, 25, 22].forEach((value, hour) => {
-      relaxationAdvance(running, epochMillis(hour * MILLIS_PER_HOUR), celsius(value), params);
+      relaxationAdvance(
+        running,
+        { at: epochMillis(hour * MILLIS_PER_HOUR), celsius: celsius(value) },
+        params,
+      );
     });
     expect(running).toEqual(stored([20, 25, 22]));
     expect(JSON.parse(JSON.stringify(running))).toEqual(running);

@@ -2,6 +2,12 @@
 // tolerance at some instant. Each part has a file of its own.
 
 export { type PatternFacts, type PredictedError, predictedError } from './predicted-error.ts';
-export { type RelaxationState, relaxationAdvance, relaxationStart, relaxationStep } from './reduced-time.ts';
+export {
+  type RelaxationState,
+  relaxationAdvance,
+  relaxationStart,
+  relaxationStep,
+  runningRelaxation,
+} from './reduced-time.ts';
 export { isCalibrated, type RelaxationParameters, relaxationParameters } from './relaxation-parameters.ts';
 export { instantOfTolerance, type ToleranceBand, toleranceBand } from './tolerance-instant.ts';

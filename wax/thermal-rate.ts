@@ -60,6 +60,13 @@ const exponentialIntegralRest = (x: number): number => {
 const SERIES_RATE = 0.05;
 const SERIES_TEMPERATURE = 0.01;
 
+/** The integral in closed form, for any ramp; apart, so that the short ramp stays small enough to be inlined. */
+const meanAlongLongRamp = (slope: number, atReference: number, low: number, high: number): number => {
+  const antiderivative = (above: number) =>
+    above > 0 ? above * Math.exp(atReference - slope / above) * exponentialIntegralRest(slope / above) : 0;
+  return high > 0 ? (antiderivative(high) - antiderivative(low)) / (high - low) : 0;
+};
+
 /**
  * Mean of `thermalFactor` along a ramp that is linear in time; the same in both directions.
  *
@@ -69,20 +76,20 @@ const SERIES_TEMPERATURE = 0.01;
  */
 export const meanThermalFactor = (rate: ThermalRate, from: number, to: number): number => {
   const { slope, zero } = rate;
-  const low = Math.min(from, to) - zero;
-  const high = Math.max(from, to) - zero;
-  if (high <= 0) return 0;
   const atReference = slope / (rate.reference - zero);
-  const middle = (low + high) / 2;
-  const r = (high - low) / 2 / middle;
+  const middle = (from + to) / 2 - zero;
+  const half = Math.abs(to - from) / 2;
+  const r = half / middle;
   const a = (slope / middle) * r;
-  if (a <= SERIES_RATE && r <= SERIES_TEMPERATURE && low > 0) {
+  // False for NaN and below zero too, so that the closed form decides there.
+  if (middle > 0 && a <= SERIES_RATE && r <= SERIES_TEMPERATURE) {
     // exp(a s - a r s² + a r² s³ - a r³ s⁴ ...) averaged over s from -1 to 1: even powers only.
-    const second = (a * a) / 2 - a * r;
-    const fourth = (a * a * a * a) / 24 - (a * a * a * r) / 2 + 1.5 * a * a * r * r - a * r * r * r;
+    const square = a * a;
+    const product = a * r;
+    const second = square / 2 - product;
+    const fourth =
+      (square * square) / 24 - (square * product) / 2 + 1.5 * product * product - product * r * r;
     return Math.exp(atReference - slope / middle) * (1 + second / 3 + fourth / 5);
   }
-  const antiderivative = (above: number) =>
-    above > 0 ? above * Math.exp(atReference - slope / above) * exponentialIntegralRest(slope / above) : 0;
-  return (antiderivative(high) - antiderivative(low)) / (high - low);
+  return meanAlongLongRamp(slope, atReference, middle - half, middle + half);
 };

@@ -3,7 +3,7 @@
 
 import { gaussQuadrature } from 'flo-gauss-quadrature';
 import { describe, expect, it } from 'vitest';
-import { relaxationAdvance, relaxationStart } from '../../wax/relaxation.ts';
+import { relaxationAdvance, relaxationStart, runningRelaxation } from '../../wax/relaxation.ts';
 import { ratioAtReleased, releasedShare } from '../../wax/stretched-exponential.ts';
 import { arrheniusRate, thermalFactor, WLF_UNIVERSAL, wlfRate } from '../../wax/thermal-rate.ts';
 import { celsius, epochMillis, joulesPerMole, MILLIS_PER_HOUR, seconds } from '../../wax/units.ts';
@@ -59,13 +59,17 @@ describe('The released share of a stretched exponential', () => {
 it('The reduced time of a night with both shifts is what a general Gauss quadrature finds', () => {
   const hourly = [23, 22.4, 21.1, 19.7, 18.2, 17.9, 20.5, 24.8, 25.1];
   for (const rate of [arrheniusRate(joulesPerMole(100e3), celsius(25)), wlfRate(17.44, 51.6, celsius(37))]) {
-    const state = { ...relaxationStart(epochMillis(0)) };
+    const state = runningRelaxation(relaxationStart(epochMillis(0)));
     let reduced = 0;
     hourly.forEach((value, hour) => {
-      relaxationAdvance(state, epochMillis(hour * MILLIS_PER_HOUR), celsius(value), {
-        rate,
-        longestGap: seconds(3600),
-      });
+      relaxationAdvance(
+        state,
+        { at: epochMillis(hour * MILLIS_PER_HOUR), celsius: celsius(value) },
+        {
+          rate,
+          longestGap: seconds(3600),
+        },
+      );
       if (hour === 0) return;
       const from = hourly[hour - 1] ?? Number.NaN;
       reduced += gaussQuadrature((x) => 3600 * thermalFactor(rate, from + (value - from) * x), [0, 1], 64);
