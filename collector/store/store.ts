@@ -15,6 +15,15 @@ export interface Applied {
   readonly offset: number;
 }
 
+/** The engine behind the store does not answer; what was applied is safe, and the question can be asked again. */
+export class StoreAway extends Error {
+  readonly code = 'store-away';
+  constructor(message: string, cause: unknown) {
+    super(message, { cause });
+    this.name = 'StoreAway';
+  }
+}
+
 export interface Bucket {
   /** Start of the bucket; the first one starts no earlier than the query. */
   readonly at: EpochMillis;

@@ -1,0 +1,100 @@
+// The store over InfluxDB: the series lie there, everything else in SQLite. A batch is applied when SQLite has it,
+// so alarms work and nothing is lost while the server is away; a query then fails with StoreAway.
+// A doubled reading is written again with the same tags and instant, which changes nothing on the server.
+
+import type { LabDatabase } from '../../lab/database.ts';
+import type { Quality, Reading } from '../../lab/reading.ts';
+import type { Celsius, EpochMillis } from '../../wax/units.ts';
+import { bucketWidth } from './bucket-width.ts';
+import { type RetryDelays, startInfluxFeed } from './influx-feed.ts';
+import { type InfluxServer, type InfluxSetting, MEASUREMENT, openInfluxServer } from './influx-server.ts';
+import { openInfluxTables } from './influx-tables.ts';
+import { openProgress } from './progress.ts';
+import { PIPELINE } from './sqlite-store.ts';
+import type { Bucket, ReadingsQuery, Store } from './store.ts';
+
+const RETRY: RetryDelays = { firstMillis: 500, longestMillis: 60_000 };
+
+export function openInfluxStore(
+  database: LabDatabase,
+  setting: InfluxSetting,
+  retry: RetryDelays = RETRY,
+): Store {
+  const progress = openProgress(database);
+  const tables = openInfluxTables(database);
+  const server = openInfluxServer(setting);
+  const feed = startInfluxFeed(server, tables, retry);
+  let failure: Error | null = null;
+  return {
+    apply: async ({ readings, ruleState, alongside, offset }) => {
+      try {
+        database.transaction(() => {
+          tables.add(readings);
+          progress.saveRuleState(ruleState);
+          for (const write of alongside) write(database.writer);
+          progress.setOffset(PIPELINE, offset);
+        });
+        failure = null;
+      } catch (error) {
+        failure = error instanceof Error ? error : new Error(String(error));
+        throw error;
+      }
+      feed.wake();
+    },
+    offset: () => progress.offset(PIPELINE),
+    keepFrom: () => progress.offset(PIPELINE),
+    ruleState: progress.ruleState,
+    buckets: (query) => buckets(server, query),
+    raw: (query) => raw(server, query),
+    latest: async () => tables.newest(),
+    health: async () => {
+      if (failure !== null) return { ok: false, detail: failure.message };
+      const [waiting, refused] = [tables.waiting(), tables.refused()];
+      const told = [
+        feed.problem(),
+        waiting > 0 ? `${waiting} readings wait` : null,
+        refused > 0 ? `${refused} readings were refused and are set aside` : null,
+      ].filter((text) => text !== null);
+      const ok = feed.problem() === null;
+      return { ok, detail: ok ? [`InfluxDB at ${server.name}`, ...told].join('; ') : told.join('; ') };
+    },
+    close: feed.close,
+  };
+}
+
+const span = ({ from, to }: Pick<ReadingsQuery, 'from' | 'to'>): string =>
+  `time >= ${Math.round(from)}ms AND time < ${Math.round(to)}ms`;
+
+async function buckets(server: InfluxServer, query: ReadingsQuery): Promise<readonly Bucket[]> {
+  const { probe, from, to, points } = query;
+  if (!(from < to)) return [];
+  const width = bucketWidth(from, to, points);
+  const series = await server.query(
+    `SELECT min("celsius"), max("celsius"), mean("celsius"), count("celsius"), count("quality") FROM "${MEASUREMENT}"
+     WHERE ${server.seriesOf(probe)} AND ${span(query)} GROUP BY time(${width}ms) fill(none)`,
+  );
+  return (series?.values ?? []).map(([at, min, max, mean, count, doubtful]) => ({
+    at: Math.max(Number(at), from) as EpochMillis,
+    min: Number(min),
+    max: Number(max),
+    mean: Math.min(Number(max), Math.max(Number(min), Number(mean))),
+    count: Number(count),
+    doubtful: Number(doubtful ?? 0),
+  }));
+}
+
+async function raw(
+  server: InfluxServer,
+  query: Omit<ReadingsQuery, 'points'> & { readonly limit: number },
+): Promise<readonly Reading[]> {
+  const series = await server.query(
+    `SELECT "celsius", "quality" FROM "${MEASUREMENT}" WHERE ${server.seriesOf(query.probe)} AND ${span(query)}
+     ORDER BY time ASC LIMIT ${Math.floor(query.limit)}`,
+  );
+  return (series?.values ?? []).map(([at, celsius, quality]) => ({
+    probe: query.probe,
+    at: Number(at) as EpochMillis,
+    celsius: Number(celsius) as Celsius,
+    quality: (quality ?? 'good') as Quality,
+  }));
+}

@@ -1,0 +1,91 @@
+// What lies in SQLite when the readings lie in InfluxDB: readings on their way there, those that it refused, and
+// the newest of each probe. A reading is put here in the transaction that applies it, with the quality and the
+// calibration that it had then, and taken out when the server has it; so a server that is away loses nothing.
+
+import type { LabDatabase } from '../../lab/database.ts';
+import type { Reading } from '../../lab/reading.ts';
+
+const STEPS = [
+  `CREATE TABLE influx_unsent (id INTEGER PRIMARY KEY AUTOINCREMENT, count INTEGER NOT NULL, readings TEXT NOT NULL);
+   CREATE TABLE influx_refused (probe TEXT NOT NULL, at INTEGER NOT NULL, reading TEXT NOT NULL, reason TEXT NOT NULL,
+     PRIMARY KEY (probe, at)) WITHOUT ROWID;
+   CREATE TABLE influx_newest (probe TEXT PRIMARY KEY, at INTEGER NOT NULL, reading TEXT NOT NULL) WITHOUT ROWID;`,
+];
+
+export interface Refused {
+  readonly reading: Reading;
+  readonly reason: string;
+}
+
+export interface Unsent {
+  /** Of the last row; 0 when nothing waits. */
+  readonly through: number;
+  readonly readings: readonly Reading[];
+}
+
+export interface InfluxTables {
+  /** Runs inside the caller's transaction. */
+  readonly add: (readings: readonly Reading[]) => void;
+  /** The oldest that wait: rows of whole batches, about `most` readings. */
+  readonly next: (most: number) => Unsent;
+  /** Everything through the row is with the server, but for what it refused. One transaction of its own. */
+  readonly sent: (through: number, refused: readonly Refused[]) => void;
+  readonly waiting: () => number;
+  readonly refused: () => number;
+  readonly newest: () => readonly Reading[];
+}
+
+export function openInfluxTables(database: LabDatabase): InfluxTables {
+  database.migrate('collector/influx', STEPS);
+  const { writer } = database;
+  const addUnsent = writer.prepare<[number, string]>(
+    'INSERT INTO influx_unsent (count, readings) VALUES (?, ?)',
+  );
+  const setNewest = writer.prepare<[string, number, string]>(
+    `INSERT INTO influx_newest VALUES (?, ?, ?)
+     ON CONFLICT (probe) DO UPDATE SET at = excluded.at, reading = excluded.reading WHERE excluded.at > at`,
+  );
+  const oldest = writer
+    .prepare<[], [id: number, readings: string]>('SELECT id, readings FROM influx_unsent ORDER BY id')
+    .raw();
+  const removeThrough = writer.prepare<[number]>('DELETE FROM influx_unsent WHERE id <= ?');
+  const addRefused = writer.prepare<[string, number, string, string]>(
+    'INSERT OR REPLACE INTO influx_refused VALUES (?, ?, ?, ?)',
+  );
+  const one = (sql: string) => writer.prepare<[], number>(sql).pluck();
+  const waiting = one('SELECT coalesce(sum(count), 0) FROM influx_unsent');
+  const refusedCount = one('SELECT count(*) FROM influx_refused');
+  const newest = writer.prepare<[], string>('SELECT reading FROM influx_newest ORDER BY probe').pluck();
+  return {
+    add: (readings) => {
+      if (readings.length === 0) return;
+      addUnsent.run(readings.length, JSON.stringify(readings));
+      const last = new Map<string, Reading>();
+      for (const reading of readings) {
+        const before = last.get(reading.probe);
+        if (before === undefined || before.at < reading.at) last.set(reading.probe, reading);
+      }
+      for (const reading of last.values()) setNewest.run(reading.probe, reading.at, JSON.stringify(reading));
+    },
+    next: (most) => {
+      const readings: Reading[] = [];
+      let through = 0;
+      for (const [id, text] of oldest.iterate()) {
+        const batch: readonly Reading[] = JSON.parse(text);
+        if (readings.length > 0 && readings.length + batch.length > most) break;
+        readings.push(...batch);
+        through = id;
+      }
+      return { through, readings };
+    },
+    sent: (through, refused) =>
+      database.transaction(() => {
+        for (const { reading, reason } of refused)
+          addRefused.run(reading.probe, reading.at, JSON.stringify(reading), reason);
+        removeThrough.run(through);
+      }),
+    waiting: () => waiting.get() ?? 0,
+    refused: () => refusedCount.get() ?? 0,
+    newest: () => newest.all().map((text): Reading => JSON.parse(text)),
+  };
+}

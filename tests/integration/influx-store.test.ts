@@ -1,0 +1,156 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { openInfluxStore } from '../../collector/store/influx-store.ts';
+import { StoreAway } from '../../collector/store/store.ts';
+import { openDatabase } from '../../lab/database.ts';
+import { epochMillis } from '../../wax/units.ts';
+import { reading, START, type StoreUnderTest, storeSpecification } from '../store-specification.ts';
+import { type Influx, startInflux } from './influx.ts';
+import { until } from './until.ts';
+
+const RETRY = { firstMillis: 5, longestMillis: 40 };
+let influx: Influx;
+let databases = 0;
+beforeAll(async () => {
+  influx = await startInflux();
+});
+afterAll(async () => {
+  await influx.dispose();
+});
+
+interface InfluxUnderTest extends StoreUnderTest {
+  readonly databaseName: string;
+}
+
+async function open(url?: string): Promise<InfluxUnderTest> {
+  const folder = mkdtempSync(join(tmpdir(), 'waxwarden-'));
+  const database = openDatabase(join(folder, 'lab.db'));
+  databases += 1;
+  const databaseName = `lab ${databases}`;
+  const setting = { url: url ?? `${influx.url}/${encodeURIComponent(databaseName)}`, site: 'alder-bench' };
+  let store = openInfluxStore(database, setting, RETRY);
+  let offset = 0;
+  return {
+    database,
+    databaseName,
+    store: () => store,
+    commit: async (batch) => {
+      await store.apply({ readings: [], ruleState: {}, alongside: [], ...batch, offset: offset + 1 });
+      offset += 1;
+    },
+    settled: async () => {
+      await until(() => database.writer.prepare('SELECT count(*) FROM influx_unsent').pluck().get() === 0);
+    },
+    reopen: async () => {
+      await store.close();
+      store = openInfluxStore(database, setting, RETRY);
+    },
+    close: async () => {
+      await store.close();
+      database.close();
+      rmSync(folder, { recursive: true });
+    },
+  };
+}
+
+storeSpecification('InfluxDB', open, 12);
+
+describe('the store over InfluxDB', () => {
+  const everything = { from: epochMillis(START), to: epochMillis(START + 1e9), limit: 1_000_000 };
+  const rows = (from: number, to: number) =>
+    Array.from({ length: to - from }, (_, index) => reading('dip-wax', START + (from + index) * 1000, 88.5));
+
+  it('loses nothing while the server is away, over a restart of its own, and says how much waits', async () => {
+    const test = await open();
+    await test.commit({ readings: rows(0, 100) });
+    await test.settled();
+    await influx.stop('SIGKILL');
+    for (let batch = 1; batch <= 5; batch += 1)
+      await test.commit({ readings: rows(batch * 100, batch * 100 + 100) });
+    const away = await until(async () => {
+      const health = await test.store().health();
+      return health.ok ? null : health;
+    });
+    expect(away.detail).toContain('500 readings wait');
+    expect(away.detail).toContain(influx.url);
+    await expect(test.store().raw({ ...everything, probe: 'dip-wax' })).rejects.toThrow(StoreAway);
+    expect(await test.store().latest()).toEqual(rows(599, 600));
+    expect(test.store().offset()).toBe(6);
+    await test.reopen();
+    await influx.start();
+    await test.settled();
+    expect(await test.store().raw({ ...everything, probe: 'dip-wax' })).toEqual(rows(0, 600));
+    expect((await test.store().health()).ok).toBe(true);
+    await test.close();
+  });
+
+  it('sets aside only the readings that the server refuses, with its reason', async () => {
+    const test = await open();
+    const day = 86_400_000;
+    await influx.ask(`CREATE DATABASE "${test.databaseName}" WITH DURATION 7d NAME "week"`);
+    const now = Date.now();
+    const old = reading('dip-wax', now - 400 * day, 70);
+    const fresh = Array.from({ length: 40 }, (_, index) => reading('dip-wax', now - index * 1000, 88));
+    await test.commit({ readings: [...fresh.slice(0, 13), old, ...fresh.slice(13)] });
+    await test.settled();
+    const kept = await test
+      .store()
+      .raw({ probe: 'dip-wax', from: epochMillis(0), to: epochMillis(now + 1), limit: 100 });
+    expect(kept).toHaveLength(40);
+    const aside = test.database.writer.prepare('SELECT at, reason FROM influx_refused').all();
+    expect(aside).toEqual([{ at: old.at, reason: expect.stringContaining('400') }]);
+    expect(await test.store().health()).toMatchObject({ ok: false });
+    await test.commit({ readings: [reading('dip-wax', now + 1000, 88)] });
+    await test.settled();
+    const health = await test.store().health();
+    expect(health).toMatchObject({ ok: true, detail: expect.stringContaining('1 readings were refused') });
+    await test.close();
+  });
+
+  it('keeps two sites on one server apart', async () => {
+    const test = await open();
+    await test.commit({ readings: [reading('dip-wax', START, 88)] });
+    await test.settled();
+    const other = openInfluxStore(
+      test.database,
+      { url: `${influx.url}/${encodeURIComponent(test.databaseName)}`, site: 'birch-bench' },
+      RETRY,
+    );
+    expect(await other.raw({ ...everything, probe: 'dip-wax' })).toEqual([]);
+    await other.close();
+    await test.close();
+  });
+
+  it('signs in with user and password, waits while they are wrong, and never tells the password', async () => {
+    const guarded = await startInflux({ login: true });
+    await guarded.ask(`CREATE USER "keeper" WITH PASSWORD 'p@ss:word/1' WITH ALL PRIVILEGES`);
+    const address = (password: string) =>
+      `${guarded.url.replace('//', `//keeper:${encodeURIComponent(password)}@`)}/lab`;
+    const wrong = await open(address('wrong-secret'));
+    await wrong.commit({ readings: rows(0, 3) });
+    const health = await until(async () => {
+      const answer = await wrong.store().health();
+      return answer.ok ? null : answer;
+    });
+    expect(health.detail).toContain('401');
+    expect(health.detail).toContain('3 readings wait');
+    expect(health.detail).not.toContain('secret');
+    await wrong.close();
+    const right = await open(address('p@ss:word/1'));
+    await right.commit({ readings: rows(0, 3) });
+    await right.settled();
+    expect(await right.store().raw({ ...everything, probe: 'dip-wax' })).toEqual(rows(0, 3));
+    await right.close();
+    await guarded.dispose();
+  });
+
+  it('takes a server that is not there yet', async () => {
+    const test = await open('http://127.0.0.1:9/lab');
+    await test.commit({ readings: rows(0, 2), ruleState: { site: 1 } });
+    expect(test.store().ruleState()).toEqual({ site: 1 });
+    await until(async () => !(await test.store().health()).ok);
+    await test.close();
+  });
+});
