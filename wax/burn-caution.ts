@@ -28,7 +28,9 @@ export interface BurnCaution {
 }
 
 /** Temperature °C and shortest time to injury in seconds, hottest first. */
-const ON_RECORD: Readonly<Record<BurnContact, readonly (readonly [celsius: number, seconds: number])[]>> = {
+export const BURNS_ON_RECORD: Readonly<
+  Record<BurnContact, readonly (readonly [celsius: number, seconds: number])[]>
+> = {
   liquid: [
     [70, 1],
     [60, 3],
@@ -50,7 +52,7 @@ const ON_RECORD: Readonly<Record<BurnContact, readonly (readonly [celsius: numbe
   ],
 };
 
-const SOURCE: Readonly<Record<BurnContact, string>> = {
+export const BURN_SOURCE: Readonly<Record<BurnContact, string>> = {
   liquid: 'Moritz & Henriques, Am J Pathol 23:695, 1947 (water on skin)',
   surface: 'ISO 13732-1:2006 (bare metal where the standard tells materials apart)',
 };
@@ -68,12 +70,12 @@ const keyOf = (seconds: number): BurnCautionKey =>
 export function burnCaution(celsius: Celsius, contact: BurnContact, isWax = false): Result<BurnCaution> {
   if (!Number.isFinite(celsius))
     return failure('not-a-temperature', 'The temperature must be finite, in °C.', celsius);
-  const record = ON_RECORD[contact];
+  const record = BURNS_ON_RECORD[contact];
   const lowest = record.at(-1)?.[0] ?? 0;
   if (celsius < lowest) return success({ key: 'burn-not-expected', seconds: null, clings: isWax });
   const hotter = record.filter(([least]) => least >= celsius).at(-1) ?? record[0];
   const seconds = hotter?.[1] ?? 1;
-  return success({ key: keyOf(seconds), seconds: fromMemory(seconds, SOURCE[contact]), clings: isWax });
+  return success({ key: keyOf(seconds), seconds: fromMemory(seconds, BURN_SOURCE[contact]), clings: isWax });
 }
 
 /** Above this a pot or bath needs a notice against touching. */

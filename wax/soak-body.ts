@@ -6,6 +6,7 @@ import { failure, type Result, success } from './result.ts';
 import type { Geometry } from './conduction-series.ts';
 import type { Celsius, Millimetres } from './units.ts';
 import type { WaxClass } from './wax-class.ts';
+import { commonPractice } from './wax-value.ts';
 
 export interface SoakMaterial {
   /** W/(m K). */
@@ -67,11 +68,14 @@ const axesOf = (shape: SoakShape): SoakAxis[] => {
   }
 };
 
-/** Surface coefficients, W/(m² K): common practice, no source; each place differs by a factor of two. */
+/** Surface coefficients, W/(m² K); each place differs by a factor of two. */
 export const SURFACE_COEFFICIENT = {
-  'still-air': 10,
-  'fan-air': 25,
-  'water-bath': 300,
+  'still-air': commonPractice(
+    10,
+    'free convection and radiation of small bodies in air; engineering estimate',
+  ),
+  'fan-air': commonPractice(25, 'gentle forced convection in air; engineering estimate'),
+  'water-bath': commonPractice(300, 'free convection in water; engineering estimate'),
 } as const;
 export type Surroundings = keyof typeof SURFACE_COEFFICIENT;
 
@@ -80,7 +84,7 @@ export function soakBody(
   material: SoakMaterial,
   surroundings: Surroundings | number,
 ): Result<SoakBody> {
-  const surface = typeof surroundings === 'number' ? surroundings : SURFACE_COEFFICIENT[surroundings];
+  const surface = typeof surroundings === 'number' ? surroundings : SURFACE_COEFFICIENT[surroundings].value;
   const axes = axesOf(shape);
   const positive = [
     surface,
