@@ -25,8 +25,8 @@ export interface LabMessages {
   readonly live: (to: number) => ReadonlyMap<string, readonly WireMessage[]>;
 }
 
-/** A pack of the past spans so much, so that no gateway runs far ahead of another. */
-const PAST_PACK_MILLIS = 5 * 60_000;
+/** A pack of the past spans so much: no gateway runs so far ahead of another that the other would seem silent. */
+const PAST_PACK_MILLIS = 2 * 60_000;
 /**
  * Between a probe's answers. The past is coarser than a real lab's 10 s for a hot pot, so that a week of ten probes is
  * some 170,000 readings and is there within seconds; live, heaters answer oftener than real gateways mostly do.
