@@ -43,14 +43,14 @@ export const quarantineStep = (
 ): QuarantineStep => {
   const rows = new Map(quarantine);
   const changed = new Map<string, QuarantineRow>();
-  for (const { topic, code, reason, at, sample, bytes } of rejections) {
+  for (const { topic, code, reason, at, sample, bytes, times = 1 } of rejections) {
     const key = keyOf({ topic, code });
     const before = rows.get(key);
     const row: QuarantineRow = {
       topic,
       code,
       reason,
-      count: (before?.count ?? 0) + 1,
+      count: (before?.count ?? 0) + times,
       firstAt: before?.firstAt ?? at,
       lastAt: at,
       sample,

@@ -18,4 +18,6 @@ export interface Rejection {
   readonly sample: Uint8Array;
   /** Length of the whole message. */
   readonly bytes: number;
+  /** How many such messages this one stands for, when repeats were counted together; one when absent. */
+  readonly times?: number;
 }

@@ -30,11 +30,18 @@ export interface IntakeOptions {
   readonly broker: EmbeddedBroker | ExternalBroker;
   /** A segment is closed when it is longer than this. */
   readonly segmentBytes?: number;
+  /** Journal offset that the store has applied: a journal that is lost goes on behind it. */
+  readonly appliedOffset?: number;
 }
 
 export type BrokerStatus =
   | { readonly state: 'listening'; readonly host: string; readonly port: number; readonly clients: number }
-  | { readonly state: 'connected'; readonly since: EpochMillis }
+  | {
+      readonly state: 'connected';
+      readonly since: EpochMillis;
+      /** What the broker kept while we were away is still coming in. */
+      readonly isCatchingUp: boolean;
+    }
   | {
       readonly state: 'unreachable';
       readonly since: EpochMillis;
@@ -87,6 +94,3 @@ export interface Intake {
   /** Takes no more messages, commits what it has, says goodbye to the broker and ends the worker. */
   readonly stop: () => Promise<void>;
 }
-
-/** `startIntake(options)`: answers once the journal is open and an embedded broker listens. */
-export type StartIntake = (options: IntakeOptions) => Promise<Intake>;

@@ -1,0 +1,85 @@
+import { describe, expect, it } from 'vitest';
+import type { Entry } from '../../lab/entry.ts';
+import { epochMillis } from '../../wax/units.ts';
+import type { Journal } from '../journal/journal.ts';
+import { JournalFailure } from '../journal/journal-failure.ts';
+import { CommitQueue } from './commit-queue.ts';
+
+const tick = (index: number): Entry => ({ kind: 'tick', receivedAt: epochMillis(index) });
+
+/** A journal in memory on a disk that refuses the given number of appends. */
+const queueOn = (refusals: number, capacity?: number) => {
+  const groups: (readonly Entry[])[] = [];
+  const troubles: (string | null)[] = [];
+  const waits: number[] = [];
+  let left = refusals;
+  const journal: Journal = {
+    end: () => groups.flat().length,
+    tornTail: null,
+    append: async (entries) => {
+      left -= 1;
+      if (left >= 0) throw new JournalFailure('journal-disk-full', 'full');
+      groups.push(entries);
+      return groups.flat().length;
+    },
+    dropBefore: async () => {},
+    close: async () => {},
+  };
+  const queue = new CommitQueue({
+    journal,
+    onCommit: () => {},
+    onTrouble: (problem) => troubles.push(problem?.code ?? null),
+    delay: async (millis) => {
+      waits.push(millis);
+    },
+    ...(capacity === undefined ? {} : { capacity }),
+  });
+  return { queue, groups, troubles, waits };
+};
+
+describe('the queue of messages before the journal', () => {
+  it('commits what arrives together at once, and tells in order', async () => {
+    const { queue, groups } = queueOn(0);
+    const told: number[] = [];
+    for (const index of [0, 1, 2]) queue.add([tick(index)], () => told.push(index));
+    await queue.idle();
+    expect(groups).toEqual([[tick(0), tick(1), tick(2)]]);
+    expect(told).toEqual([0, 1, 2]);
+  });
+
+  it('tells nobody while the disk refuses, waits longer each time, and keeps the order', async () => {
+    const { queue, groups, troubles, waits } = queueOn(3);
+    const told: number[] = [];
+    queue.add([tick(0)], () => {
+      expect(troubles.at(-1)).toBe(null);
+      told.push(0);
+    });
+    queue.add([tick(1)], () => told.push(1));
+    await queue.idle();
+    expect(groups.flat()).toEqual([tick(0), tick(1)]);
+    expect(told).toEqual([0, 1]);
+    expect(troubles).toEqual(['journal-disk-full', 'journal-disk-full', 'journal-disk-full', null]);
+    expect(waits).toEqual([250, 500, 1000]);
+  });
+
+  it('tells messages without entries too, and writes nothing for them', async () => {
+    const { queue, groups } = queueOn(0);
+    let isTold = false;
+    queue.add([], () => {
+      isTold = true;
+    });
+    await queue.idle();
+    expect(isTold).toBe(true);
+    expect(groups).toEqual([]);
+  });
+
+  it('is full at its capacity and has room again after the commit', async () => {
+    const { queue } = queueOn(0, 4);
+    queue.add([tick(0)], () => {});
+    expect(queue.isFull).toBe(false);
+    queue.add([tick(1)], () => {});
+    expect(queue.isFull).toBe(true);
+    await queue.room();
+    expect(queue.isFull).toBe(false);
+  });
+});

@@ -1,0 +1,184 @@
+// The client of a lab's own broker (MQTT 5): one fixed client id, a session that outlives us, at least once.
+// PUBACKs are held back until the journal has the entries, many at a time. Sent by the library itself they would
+// come one by one, each after a flush of the disk; so the library is told to leave a message unacknowledged and go
+// on, and the PUBACK is written here, to the very connection that the message came on and to no other.
+
+import { readFileSync } from 'node:fs';
+import { connect, type IClientOptions, type MqttClient } from 'mqtt';
+import { siteFilter } from '../decode/decode-message.ts';
+import { epochMillis, SECONDS_PER_HOUR } from '../../wax/units.ts';
+import { backlogMarker } from './backlog-marker.ts';
+import { type BrokerEvents, type BrokerSide, collectorStateTopic } from './broker-side.ts';
+import { heldAcknowledgements } from './held-acknowledgements.ts';
+import type { ExternalBroker } from './intake.ts';
+import { IntakeRefusal } from './intake-refusal.ts';
+
+/** Longer than a works holiday: the broker keeps what gateways send while we are away. */
+const SESSION_EXPIRY_SECONDS = 30 * 24 * SECONDS_PER_HOUR;
+/** Messages that the broker may have on the way to us; they share commits, so few would be slow. */
+const RECEIVE_MAXIMUM = 1000;
+/** A restart within it is no absence. */
+const WILL_DELAY_SECONDS = 5;
+const KEEPALIVE_SECONDS = 30;
+const CONNECT_MILLIS = 10_000;
+const LEAST_RETRY_MILLIS = 500;
+const MOST_RETRY_MILLIS = 30_000;
+const GOODBYE_MILLIS = 2000;
+
+/** Doubles up to the most, and is spread over half to whole, so that a hall of clients does not come back at once. */
+export const retryMillis = (attempts: number, random: number): number =>
+  Math.min(LEAST_RETRY_MILLIS * 2 ** attempts, MOST_RETRY_MILLIS) * (0.5 + random / 2);
+
+/** Tells the library to acknowledge nothing and to hand over the next message. */
+const HELD = new Error('acknowledged when it is on disk');
+
+export const startExternalBroker = (
+  site: string,
+  broker: ExternalBroker,
+  events: BrokerEvents,
+): BrokerSide => {
+  const stateTopic = collectorStateTopic(site);
+  const client = connect(broker.url, optionsFor(site, stateTopic, authorityOf(broker)));
+  const marker = backlogMarker(client, site, () => tellConnected());
+  const acknowledgements = heldAcknowledgements();
+  /** Newest payload by topic, for when the broker is back. */
+  const unsent = new Map<string, { payload: string; retain: boolean }>();
+  let attempts = 0;
+  let since = events.now();
+  let problem = 'not connected yet';
+  let isPaused = false;
+
+  const unreachable = () =>
+    events.status({ state: 'unreachable', since: epochMillis(since), attempts, problem });
+  const tellConnected = () => {
+    if (client.connected)
+      events.status({ state: 'connected', since: epochMillis(since), isCatchingUp: marker.isBehind() });
+  };
+  const send = (topic: string, payload: string, retain: boolean) =>
+    client.publish(topic, payload, { qos: 1, retain }, () => {});
+
+  client.handleMessage = (packet, next) => {
+    // Left unacknowledged: the broker sends it again after the start.
+    if (isPaused) return next(HELD);
+    if (marker.isOurs(packet)) return next();
+    marker.heard();
+    const { stream } = client;
+    const { messageId, qos } = packet;
+    events.arrived(
+      {
+        topic: packet.topic,
+        payload: Buffer.from(packet.payload),
+        delivery: packet.retain ? 'retained' : marker.isBehind() ? 'queued' : 'live',
+      },
+      () => {
+        if (qos > 0 && messageId !== undefined) acknowledgements.add(stream, messageId);
+      },
+    );
+    const goOn = () => (qos > 0 ? next(HELD) : next());
+    // Not handing over the next message holds the broker back by the window of the connection.
+    const room = events.room();
+    if (room === null) goOn();
+    else void room.then(goOn);
+  };
+
+  client.on('connect', ({ sessionPresent }) => {
+    attempts = 0;
+    client.options.reconnectPeriod = retryMillis(0, Math.random());
+    marker.connected(sessionPresent);
+    void subscribe(client, site)
+      .then(() => {
+        since = events.now();
+        tellConnected();
+        marker.send();
+        send(stateTopic, 'online', true);
+        for (const [topic, { payload, retain }] of unsent) send(topic, payload, retain);
+        unsent.clear();
+      })
+      .catch((error: Error) => {
+        problem = `The broker refuses our subscription: ${error.message}`;
+        unreachable();
+      });
+  });
+  client.on('reconnect', () => {
+    attempts += 1;
+    client.options.reconnectPeriod = retryMillis(attempts, Math.random());
+  });
+  client.on('offline', () => {
+    since = events.now();
+  });
+  client.on('error', (error) => {
+    // A refused connection to a name with several addresses has no message, only its parts.
+    problem = error.message || ('code' in error ? String(error.code) : error.name);
+  });
+  client.on('disconnect', (packet) => {
+    problem = `The broker ended the connection, reason ${packet.reasonCode ?? 0}.`;
+  });
+  client.on('close', unreachable);
+  unreachable();
+
+  return {
+    publish: (topic, payload, retain) => {
+      if (client.connected) send(topic, payload, retain);
+      else unsent.set(topic, { payload, retain });
+    },
+    pause: async () => {
+      isPaused = true;
+    },
+    stop: async () => {
+      acknowledgements.flush();
+      client.removeListener('close', unreachable);
+      const wasConnected = client.connected;
+      if (wasConnected) send(stateTopic, 'offline', true);
+      // The library waits for what is on its way; a broker that no longer answers must not hold up the end.
+      const force = setTimeout(() => client.end(true), GOODBYE_MILLIS);
+      await client.endAsync(!wasConnected);
+      clearTimeout(force);
+      marker.stop();
+    },
+  };
+};
+
+function authorityOf(broker: ExternalBroker): Buffer | null {
+  if (broker.authority === undefined) return null;
+  try {
+    return readFileSync(broker.authority);
+  } catch (cause) {
+    throw new IntakeRefusal(
+      'broker-authority',
+      `The certificate ${broker.authority} of the broker's authority cannot be read. Give the path of a PEM file.`,
+      { cause },
+    );
+  }
+}
+
+function optionsFor(site: string, stateTopic: string, authority: Buffer | null): IClientOptions {
+  return {
+    clientId: `waxwarden-${site}`,
+    protocolVersion: 5,
+    clean: false,
+    keepalive: KEEPALIVE_SECONDS,
+    connectTimeout: CONNECT_MILLIS,
+    reconnectPeriod: retryMillis(0, Math.random()),
+    // A broker that refuses us now may be set right while we wait.
+    reconnectOnConnackError: true,
+    resubscribe: false,
+    properties: { sessionExpiryInterval: SESSION_EXPIRY_SECONDS, receiveMaximum: RECEIVE_MAXIMUM },
+    will: {
+      topic: stateTopic,
+      payload: Buffer.from('offline'),
+      qos: 1,
+      retain: true,
+      properties: { willDelayInterval: WILL_DELAY_SECONDS },
+    },
+    ...(authority === null ? {} : { ca: authority }),
+  };
+}
+
+/**
+ * Everything of the site, so that a mistyped topic is seen too, but not what we publish. Retained values come only
+ * with a new session; states come on every connection, because a last will at QoS 0 is not queued for us.
+ */
+async function subscribe(client: MqttClient, site: string): Promise<void> {
+  await client.subscribeAsync(siteFilter(site), { qos: 1, nl: true, rh: 1 });
+  await client.subscribeAsync(`wax/${site}/+/state`, { qos: 1, nl: true, rh: 0 });
+}

@@ -1,0 +1,130 @@
+// Starts the intake thread and speaks with it. One for a process and a journal folder.
+
+import { Worker } from 'node:worker_threads';
+import type { Entry } from '../../lab/entry.ts';
+import type { Rejection } from '../decode/rejection.ts';
+import { JournalFailure, type JournalFailureCode } from '../journal/journal-failure.ts';
+import type { Intake, IntakeCounts, IntakeOptions, IntakeStatus } from './intake.ts';
+import { IntakeRefusal, type IntakeRefusalCode } from './intake-refusal.ts';
+import type { CarriedError, FromWorker, ToWorker } from './worker-messages.ts';
+
+type Started = Extract<FromWorker, { kind: 'started' }>;
+
+/**
+ * Answers once the journal is open and an embedded broker listens; an external broker may still be away.
+ * Rejects with `IntakeRefusal` or `JournalFailure` when that cannot be.
+ */
+export const startIntake = (options: IntakeOptions): Promise<Intake> =>
+  intakeWhenStarted(startWorker(options));
+
+/** From sources the thread needs the loader that strips types; what is built needs nothing. */
+function startWorker(options: IntakeOptions): Worker {
+  const isSource = import.meta.url.endsWith('.ts');
+  return new Worker(new URL(isSource ? './intake-worker.ts' : './intake-worker.js', import.meta.url), {
+    name: 'intake',
+    workerData: options,
+    execArgv: isSource
+      ? ['--import', new URL('../../scripts/typescript-hooks.mjs', import.meta.url).href]
+      : [],
+  });
+}
+
+function intakeWhenStarted(worker: Worker): Promise<Intake> {
+  return new Promise((resolve, reject) => {
+    worker.once('error', reject);
+    worker.once('message', (message: FromWorker) => {
+      // From here on an error of the thread has no listener, and so ends the process.
+      worker.off('error', reject);
+      // At once, so that no message falls between two listeners.
+      if (message.kind === 'started') resolve(intakeOf(worker, message));
+      else if (message.kind === 'refused') reject(revived(message.error));
+      else reject(new Error(`intake said ${message.kind} before it started`));
+    });
+  });
+}
+
+const INTAKE_CODES: Record<IntakeRefusalCode, true> = {
+  'broker-needs-login': true,
+  'broker-port': true,
+  'broker-authority': true,
+};
+const revived = ({ code, message }: CarriedError): Error =>
+  Object.hasOwn(INTAKE_CODES, code)
+    ? new IntakeRefusal(code as IntakeRefusalCode, message)
+    : new JournalFailure(code as JournalFailureCode, message);
+
+const listeners = <T>() => {
+  const all = new Set<(value: T) => void>();
+  return {
+    on: (listener: (value: T) => void) => {
+      all.add(listener);
+      return () => {
+        all.delete(listener);
+      };
+    },
+    tell: (value: T) => {
+      for (const listener of all) listener(value);
+    },
+  };
+};
+
+function intakeOf(worker: Worker, started: Started): Intake {
+  let end = started.end;
+  let status: IntakeStatus = started.status;
+  let counts: IntakeCounts = { received: 0, acknowledged: 0, rejected: 0 };
+  let lastId = 0;
+  const appends = new Map<number, { resolve: (offset: number) => void; reject: (error: Error) => void }>();
+  const onJournal = listeners<number>();
+  const onStatus = listeners<IntakeStatus>();
+  const onRejections = listeners<readonly Rejection[]>();
+  const send = (message: ToWorker): void => worker.postMessage(message);
+  let stopped: Promise<void> | null = null;
+
+  const take = (id: number) => {
+    const append = appends.get(id);
+    appends.delete(id);
+    return append;
+  };
+  worker.on('message', (message: FromWorker) => {
+    if (message.kind === 'journal') {
+      counts = message.counts;
+      const hasGrown = message.end > end;
+      end = message.end;
+      if (hasGrown) onJournal.tell(end);
+    } else if (message.kind === 'status') {
+      status = message.status;
+      onStatus.tell(status);
+    } else if (message.kind === 'rejections') onRejections.tell(message.rejections);
+    else if (message.kind === 'appended') {
+      // The append may be awaited by someone who reads the journal at once.
+      end = Math.max(end, message.offset);
+      take(message.id)?.resolve(message.offset);
+      onJournal.tell(end);
+    } else if (message.kind === 'not-appended') take(message.id)?.reject(revived(message.error));
+  });
+
+  return {
+    journalEnd: () => end,
+    tornTail: started.tornTail,
+    status: () => status,
+    counts: () => counts,
+    onJournal: onJournal.on,
+    onStatus: onStatus.on,
+    onRejections: onRejections.on,
+    append: (entries: readonly Entry[]) =>
+      new Promise((resolve, reject) => {
+        lastId += 1;
+        appends.set(lastId, { resolve, reject });
+        send({ kind: 'append', id: lastId, entries });
+      }),
+    publish: (topic, payload, { retain }) => send({ kind: 'publish', topic, payload, retain }),
+    release: (offset) => send({ kind: 'release', offset }),
+    stop: () => {
+      stopped ??= new Promise((resolve) => {
+        worker.once('exit', () => resolve());
+        send({ kind: 'stop' });
+      });
+      return stopped;
+    },
+  };
+}

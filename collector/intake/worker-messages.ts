@@ -1,0 +1,33 @@
+// What crosses between the main thread and the intake thread; plain values that can be cloned.
+
+import type { Entry } from '../../lab/entry.ts';
+import type { Rejection } from '../decode/rejection.ts';
+import type { TornTail } from '../journal/journal.ts';
+import type { IntakeCounts, IntakeStatus } from './intake.ts';
+
+/** An error loses its class on the way; the code says which it was. */
+export interface CarriedError {
+  readonly code: string;
+  readonly message: string;
+}
+
+export type ToWorker =
+  | { readonly kind: 'append'; readonly id: number; readonly entries: readonly Entry[] }
+  | { readonly kind: 'publish'; readonly topic: string; readonly payload: string; readonly retain: boolean }
+  | { readonly kind: 'release'; readonly offset: number }
+  | { readonly kind: 'stop' };
+
+export type FromWorker =
+  | {
+      readonly kind: 'started';
+      readonly end: number;
+      readonly tornTail: TornTail | null;
+      readonly status: IntakeStatus;
+    }
+  | { readonly kind: 'refused'; readonly error: CarriedError }
+  | { readonly kind: 'journal'; readonly end: number; readonly counts: IntakeCounts }
+  | { readonly kind: 'status'; readonly status: IntakeStatus }
+  | { readonly kind: 'rejections'; readonly rejections: readonly Rejection[] }
+  | { readonly kind: 'appended'; readonly id: number; readonly offset: number }
+  | { readonly kind: 'not-appended'; readonly id: number; readonly error: CarriedError }
+  | { readonly kind: 'stopped' };
