@@ -6,15 +6,17 @@ import { render } from 'preact';
 import { Frame } from './frame/frame.tsx';
 import { loadMessages } from './frame/messages.ts';
 import { startRouter } from './frame/router.ts';
+import { loadSession } from './frame/session.ts';
 import { settings, theme } from './frame/settings.ts';
 import { reload, startLive } from './live/lab-state.ts';
 import './look/base.css';
 
 startRouter();
 effect(() => {
-  document.documentElement.dataset['theme'] = theme.value;
+  document.documentElement.dataset.theme = theme.value;
 });
 startLive();
+void loadSession();
 
 const root = document.getElementById('screen');
 let language = settings.value.language;

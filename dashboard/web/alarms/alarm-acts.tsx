@@ -5,6 +5,7 @@ import { useId, useState } from 'preact/hooks';
 import type { AlarmView } from '../../api/schemas.ts';
 import { send, type Trouble } from '../frame/api.ts';
 import { type MessageKey, t } from '../frame/messages.ts';
+import { mayDo } from '../frame/session.ts';
 import { troubleText } from '../frame/trouble-note.tsx';
 import { now, putAlarm } from '../live/lab-state.ts';
 
@@ -105,6 +106,7 @@ export const AlarmActs = ({ alarm }: { readonly alarm: AlarmView }) => {
         : { text };
     if (form !== null && (await act(form, body))) setForm(null);
   };
+  if (!mayDo('handle-alarms')) return null;
   if (form !== null)
     return (
       <>
@@ -119,7 +121,7 @@ export const AlarmActs = ({ alarm }: { readonly alarm: AlarmView }) => {
     );
   return (
     <div class="row alarm-acts">
-      {!alarm.acknowledged && !over && (
+      {!alarm.acknowledged && !over && !shelved && (
         <button
           type="button"
           class="act"

@@ -59,3 +59,5 @@ export const listOf = <T>(answer: unknown, name: string): readonly T[] => {
   const named = (answer as Readonly<Record<string, unknown>> | null)?.[name];
   return Array.isArray(named) ? (named as T[]) : [];
 };
+
+export const leave = <T>(path: string): Promise<Answer<T>> => call<T>(path, { method: 'DELETE' });

@@ -10,7 +10,7 @@ export const FirstProbe = () => {
     <section class="note">
       <h2>{t('empty.title')}</h2>
       <p>{t('empty.explain')}</p>
-      <pre tabIndex={0}>
+      <pre>
         <code>{`mosquitto_pub -h ${host} -t wax/${site}/bench/pot-1/celsius -m 72.4`}</code>
       </pre>
       <p>

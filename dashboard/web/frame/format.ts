@@ -60,10 +60,14 @@ const UNITS: readonly (readonly [unit: 'day' | 'hour' | 'minute' | 'second', sec
 ];
 
 /** The largest unit that fits at least twice, else the next smaller one: 90 s, 12 min, 30 h, 3 days. */
-export const formatAge = (seconds: number, reader: Pick<Reader, 'language'>): string => {
+export const formatAge = (
+  seconds: number,
+  reader: Pick<Reader, 'language'>,
+  unitDisplay: 'short' | 'narrow' = 'short',
+): string => {
   const whole = Math.max(0, Math.floor(seconds));
   const [unit, length] = UNITS.find(([, size]) => whole >= 2 * size) ?? (['second', 1] as const);
-  return new Intl.NumberFormat(reader.language, { style: 'unit', unit, unitDisplay: 'short' }).format(
+  return new Intl.NumberFormat(reader.language, { style: 'unit', unit, unitDisplay }).format(
     Math.floor(whole / length),
   );
 };

@@ -58,7 +58,7 @@ export const Frame = () => {
   const { screen } = route.value;
   useEffect(() => loadScreen(screen), [screen]);
   useSignalEffect(() => {
-    document.documentElement.dataset['line'] = line.value;
+    document.documentElement.dataset.line = line.value;
   });
   const Screen = loadedScreens.value[screen];
   if (screenFailed.value && !Screen)

@@ -34,3 +34,9 @@ export const word = (group: string, name: string): string => {
   const found = (messages.value as Readonly<Record<string, string>> | null)?.[`${group}.${name}`];
   return found ?? name;
 };
+
+/** The class in the reader's language; a class that the catalogue does not know keeps the server's name. */
+export const waxName = (wax: { readonly id: string; readonly name: string }): string => {
+  const known = word('wax', wax.id);
+  return known === wax.id ? wax.name : known;
+};

@@ -1,4 +1,101 @@
-import { t } from '../frame/messages.ts';
-export default function Screen() {
-  return <h1>{t('app.name')}</h1>;
+// The way in: on a desk the lab at a glance with the ways onward, on a phone the pocket screen.
+
+import { useSignalEffect } from '@preact/signals';
+import Pocket from '../pocket/pocket.tsx';
+import { FirstProbe } from '../frame/first-probe.tsx';
+import { type MessageKey, t } from '../frame/messages.ts';
+import { isPocket } from '../frame/wide.ts';
+import { TroubleNote } from '../frame/trouble-note.tsx';
+import { health, loaded, openAlarms, probes, stations, trouble } from '../live/lab-state.ts';
+import { byUrgency, needsHands } from '../look/face.ts';
+import { Mark } from '../look/marks.tsx';
+import { AlarmCard } from '../alarms/alarm-card.tsx';
+import { StationRow } from './station-row.tsx';
+import './overview.css';
+
+const WAYS: readonly (readonly [href: string, title: MessageKey, explain: MessageKey])[] = [
+  ['/wall', 'nav.wall', 'home.wall'],
+  ['/alarms', 'nav.alarms', 'home.alarms'],
+  ['/probes', 'nav.probes', 'home.probes'],
+  ['/quarantine', 'quarantine.title', 'home.quarantine'],
+];
+
+const Parts = () => {
+  const broken = Object.entries(health.value?.parts ?? {}).filter(([, part]) => !part.ok);
+  if (broken.length === 0) return null;
+  return (
+    <ul class="note" role="alert">
+      {broken.map(([name, part]) => (
+        <li key={name}>
+          <strong>{name}</strong> · {part.detail}
+        </li>
+      ))}
+    </ul>
+  );
+};
+
+const Desk = () => {
+  const waiting = openAlarms.value
+    .filter((alarm) => needsHands(alarm) && !alarm.acknowledged)
+    .sort(byUrgency);
+  const unclaimed = probes.value.filter((probe) => !probe.claimed).length;
+  return (
+    <>
+      <h1>{health.value?.siteName ?? t('nav.lab')}</h1>
+      <Parts />
+      {loaded.value && waiting.length === 0 && stations.value.length > 0 && (
+        <p class="all-well">
+          <Mark name="steady" />
+          {t('alarms.none')}
+        </p>
+      )}
+      {waiting.length > 0 && (
+        <section class="alarm-group">
+          <h2>{t('alarms.waiting')}</h2>
+          <ul>
+            {waiting.map((alarm) => (
+              <AlarmCard key={alarm.id} alarm={alarm} />
+            ))}
+          </ul>
+        </section>
+      )}
+      {loaded.value && stations.value.length === 0 && <FirstProbe />}
+      {unclaimed > 0 && (
+        <p class="row unclaimed">
+          {t('home.unclaimed', { count: unclaimed })}
+          <a href="/probes">{t('nav.probes')}</a>
+        </p>
+      )}
+      {stations.value.length > 0 && (
+        <section class="alarm-group">
+          <h2>{t('home.stations')}</h2>
+          <ul class="station-rows">
+            {stations.value.map((source) => (
+              <StationRow key={source.peek().id} source={source} />
+            ))}
+          </ul>
+        </section>
+      )}
+      <nav class="ways" aria-label={t('home.ways')}>
+        <ul>
+          {WAYS.map(([href, title, explain]) => (
+            <li key={href}>
+              <a href={href}>
+                <strong>{t(title)}</strong>
+                <span class="dim">{t(explain)}</span>
+              </a>
+            </li>
+          ))}
+        </ul>
+      </nav>
+    </>
+  );
+};
+
+export default function Home() {
+  useSignalEffect(() => {
+    document.title = health.value?.siteName ?? t('app.name');
+  });
+  if (trouble.value && !loaded.value) return <TroubleNote trouble={trouble.value} />;
+  return isPocket.value ? <Pocket /> : <Desk />;
 }

@@ -1,4 +1,74 @@
+// Messages that could not be read: which topic, why, how often, and the start of the newest as it came.
+
+import { useSignalEffect } from '@preact/signals';
+import { useEffect, useState } from 'preact/hooks';
+import type { QuarantineView } from '../../api/schemas.ts';
+import { listOf, read, type Trouble } from '../frame/api.ts';
+import { formatInstant } from '../frame/format.ts';
 import { t } from '../frame/messages.ts';
-export default function Screen() {
-  return <h1>{t('app.name')}</h1>;
+import { TroubleNote } from '../frame/trouble-note.tsx';
+import { labVersion, now, reader } from '../live/lab-state.ts';
+import { sampleText } from './sample-text.ts';
+import './overview.css';
+
+const REFRESH_MILLIS = 15_000;
+
+export default function Quarantine() {
+  const [rows, setRows] = useState<readonly QuarantineView[] | null>(null);
+  const [failed, setFailed] = useState<Trouble | null>(null);
+  const version = labVersion.value;
+  useSignalEffect(() => {
+    document.title = t('quarantine.title');
+  });
+  useEffect(() => {
+    const load = async (): Promise<void> => {
+      const answer = await read<unknown>('/api/quarantine');
+      if (answer.ok) setRows(listOf<QuarantineView>(answer.value, 'quarantine'));
+      setFailed(answer.ok ? null : answer.trouble);
+    };
+    void load();
+    const timer = setInterval(load, REFRESH_MILLIS);
+    return () => clearInterval(timer);
+  }, [version]);
+  return (
+    <>
+      <h1>{t('quarantine.title')}</h1>
+      <p>{t('quarantine.explain')}</p>
+      {failed && <TroubleNote trouble={failed} />}
+      {rows !== null && rows.length === 0 && <p class="all-well">{t('quarantine.empty')}</p>}
+      {rows !== null && rows.length > 0 && (
+        <div class="table-wrap">
+          <table>
+            <thead>
+              <tr>
+                <th scope="col">{t('quarantine.topic')}</th>
+                <th scope="col">{t('quarantine.reason')}</th>
+                <th scope="col">{t('quarantine.count')}</th>
+                <th scope="col">{t('quarantine.last')}</th>
+                <th scope="col">{t('quarantine.sample')}</th>
+              </tr>
+            </thead>
+            <tbody>
+              {rows.map((row) => (
+                <tr key={`${row.topic} ${row.code}`}>
+                  <th scope="row" class="sample">
+                    {row.topic}
+                  </th>
+                  <td>
+                    {row.reason} <span class="dim">{row.code}</span>
+                  </td>
+                  <td>{row.count}</td>
+                  <td>{formatInstant(row.lastAt, now.value, reader.value)}</td>
+                  <td class="sample">
+                    {sampleText(row.sampleBase64)}{' '}
+                    <span class="dim">{t('quarantine.bytes', { count: row.bytes })}</span>
+                  </td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        </div>
+      )}
+    </>
+  );
 }

@@ -1,4 +1,77 @@
+// The phone: what needs me now, one thumb, nothing else above it; then the patterns whose time runs out, then how
+// the rest stands.
+
+import { useSignalEffect } from '@preact/signals';
+import { useEffect } from 'preact/hooks';
+import { AlarmCard } from '../alarms/alarm-card.tsx';
+import { FirstProbe } from '../frame/first-probe.tsx';
+import { formatInstant } from '../frame/format.ts';
 import { t } from '../frame/messages.ts';
-export default function Screen() {
-  return <h1>{t('app.name')}</h1>;
+import { TroubleNote } from '../frame/trouble-note.tsx';
+import { loaded, now, openAlarms, reader, stations, trouble } from '../live/lab-state.ts';
+import { byUrgency, needsHands } from '../look/face.ts';
+import { Mark } from '../look/marks.tsx';
+import { StationRow } from '../overview/station-row.tsx';
+import { duePatterns, watchPatterns } from '../wall/next-pattern.ts';
+import '../overview/overview.css';
+import './pocket.css';
+
+const PATTERNS_SHOWN = 5;
+
+const Patterns = () => {
+  const due = duePatterns.value;
+  if (due.length === 0) return null;
+  return (
+    <section class="pocket-part">
+      <h2>{t('pocket.patterns')}</h2>
+      <ul class="pocket-patterns">
+        {due.slice(0, PATTERNS_SHOWN).map((pattern) => (
+          <li key={pattern.id}>
+            <strong>{pattern.caseReference}</strong>
+            <span>
+              {t('pocket.invest-by', { at: formatInstant(pattern.investBy, now.value, reader.value) })}
+            </span>
+            {pattern.stationName !== null && <span class="dim">{pattern.stationName}</span>}
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+};
+
+export default function Pocket() {
+  useEffect(watchPatterns, []);
+  useSignalEffect(() => {
+    document.title = t('pocket.title');
+  });
+  if (trouble.value && !loaded.value) return <TroubleNote trouble={trouble.value} />;
+  if (!loaded.value) return <p role="status">{t('pocket.loading')}</p>;
+  if (stations.value.length === 0) return <FirstProbe />;
+  const waiting = openAlarms.value.filter(needsHands).sort(byUrgency);
+  return (
+    <div class="pocket">
+      <h1>{t('pocket.title')}</h1>
+      {waiting.length === 0 ? (
+        <p class="all-well">
+          <Mark name="steady" />
+          {t('alarms.none')}
+        </p>
+      ) : (
+        <ul class="pocket-alarms">
+          {waiting.map((alarm) => (
+            <AlarmCard key={alarm.id} alarm={alarm} />
+          ))}
+        </ul>
+      )}
+      <Patterns />
+      <section class="pocket-part">
+        <h2>{t('home.stations')}</h2>
+        <ul class="station-rows">
+          {stations.value.map((source) => (
+            <StationRow key={source.peek().id} source={source} />
+          ))}
+        </ul>
+      </section>
+    </div>
+  );
 }

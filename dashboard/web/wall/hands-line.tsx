@@ -51,7 +51,7 @@ const Calm = () => {
         {pattern && (
           <small>
             {t('wall.next-pattern', {
-              pattern: pattern.label,
+              pattern: pattern.caseReference,
               at: formatInstant(pattern.investBy, now.value, reader.value),
             })}
           </small>

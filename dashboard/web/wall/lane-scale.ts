@@ -9,7 +9,7 @@ export interface Limits {
 }
 
 /** Heights on the lane, 0 at the bottom, 1 at the top. */
-export const LANE = { bottom: 0.04, low: 0.36, high: 0.6, ceiling: 0.8, top: 0.97 } as const;
+export const LANE = { bottom: 0.05, low: 0.28, high: 0.58, ceiling: 0.8, top: 0.97 } as const;
 /** Where the lowest mark of the scale lies below the window, in window widths; a cold heater is far below. */
 const BELOW_WINDOWS = 3;
 const ROOM_CELSIUS = 20;

@@ -1,49 +1,37 @@
-// The pattern whose time runs out first, when the lab keeps patterns. A lab without them has no such line.
+// The patterns whose time runs out, soonest first. A lab that keeps none has no such line, and a wall that may not
+// read them (a link shows stations only) has none either.
 
 import { computed, effect, signal } from '@preact/signals';
+import type { PatternView } from '../../api/patterns.ts';
 import { listOf, read } from '../frame/api.ts';
 import { labVersion } from '../live/lab-state.ts';
 
-export interface PatternDue {
-  readonly id: string;
-  readonly label: string;
-  /** ISO 8601. */
-  readonly investBy: string;
-  readonly place: string | null;
-}
+const REFRESH_MILLIS = 300_000;
 
-interface PatternRow {
-  readonly id?: unknown;
-  readonly caseReference?: unknown;
-  readonly investBy?: unknown;
-  readonly stationName?: unknown;
-  readonly fate?: unknown;
-}
+export type PatternDue = PatternView & { readonly investBy: string };
 
-/** Rows that say by when, soonest first; anything else is passed over. */
-export const patternsDue = (rows: readonly PatternRow[]): readonly PatternDue[] =>
+/** Those that wait and have a time, soonest first. */
+export const patternsDue = (rows: readonly PatternView[]): readonly PatternDue[] =>
   rows
     .flatMap((row) =>
-      typeof row.id === 'string' && typeof row.investBy === 'string' && (row.fate ?? null) === null
-        ? [
-            {
-              id: row.id,
-              label: typeof row.caseReference === 'string' ? row.caseReference : row.id,
-              investBy: row.investBy,
-              place: typeof row.stationName === 'string' ? row.stationName : null,
-            },
-          ]
-        : [],
+      row.investBy !== null && row.fate === null ? [{ ...row, investBy: row.investBy }] : [],
     )
     .sort((one, other) => Date.parse(one.investBy) - Date.parse(other.investBy));
 
 export const duePatterns = signal<readonly PatternDue[]>([]);
 export const nextPattern = computed(() => duePatterns.value[0]);
 
-export const watchPatterns = (): (() => void) =>
-  effect(() => {
-    if (labVersion.value === 0) return;
-    void read<unknown>('/api/patterns').then((answer) => {
-      duePatterns.value = answer.ok ? patternsDue(listOf<PatternRow>(answer.value, 'patterns')) : [];
-    });
+export const watchPatterns = (): (() => void) => {
+  const load = async (): Promise<void> => {
+    const answer = await read<unknown>('/api/patterns');
+    duePatterns.value = answer.ok ? patternsDue(listOf<PatternView>(answer.value, 'patterns')) : [];
+  };
+  const timer = setInterval(load, REFRESH_MILLIS);
+  const stop = effect(() => {
+    if (labVersion.value > 0) void load();
   });
+  return () => {
+    clearInterval(timer);
+    stop();
+  };
+};

@@ -14,18 +14,18 @@ interface LevelNeeds {
   readonly factLines: number;
   /** Height of the lane over the size of its digits. */
   readonly lane: number;
-  /** Width of a station in sizes of its digits. */
+  /** Width of a station. */
   readonly width: number;
 }
 
 export const NEEDS: Readonly<Record<Level, LevelNeeds>> = {
-  full: { digits: 30, name: 18, state: 18, facts: 16, factLines: 2, lane: 1.4, width: 3.9 },
-  middle: { digits: 26, name: 18, state: 18, facts: 16, factLines: 1, lane: 1.4, width: 3.7 },
-  compact: { digits: 20, name: 16, state: 16, facts: 16, factLines: 0, lane: 1.3, width: 3.7 },
+  full: { digits: 30, name: 18, state: 18, facts: 16, factLines: 2, lane: 1.4, width: 136 },
+  middle: { digits: 26, name: 18, state: 18, facts: 16, factLines: 1, lane: 1.4, width: 122 },
+  compact: { digits: 20, name: 16, state: 16, facts: 16, factLines: 0, lane: 1.3, width: 88 },
 };
 
-const NAME_LINE = 1.3;
-const STATE_LINE = 1.3;
+const NAME_LINE = 1.25;
+const STATE_LINE = 1.25;
 const FACT_LINE = 1.2;
 const PADDING_ARC = 8;
 /** A single station may fill its screen, but not shout. */
@@ -54,8 +54,6 @@ const heightArc = (needs: LevelNeeds): number =>
   needs.state * STATE_LINE +
   needs.facts * FACT_LINE * needs.factLines;
 
-const widthArc = (needs: LevelNeeds): number => needs.digits * needs.width;
-
 const bestColumns = (level: Level, count: number, area: Area, pixelsPerArc: number) => {
   const needs = NEEDS[level];
   let best = { columns: 1, rows: count, scale: 0 };
@@ -64,7 +62,7 @@ const bestColumns = (level: Level, count: number, area: Area, pixelsPerArc: numb
     // A column that stays empty in every row is no candidate.
     if (Math.ceil(count / rows) < columns) continue;
     const scale = Math.min(
-      area.width_pixels / columns / (widthArc(needs) * pixelsPerArc),
+      area.width_pixels / columns / (needs.width * pixelsPerArc),
       area.height_pixels / rows / (heightArc(needs) * pixelsPerArc),
     );
     if (scale > best.scale) best = { columns, rows, scale };
@@ -87,6 +85,8 @@ export const wallLayout = (
   return { ...chosen, scale, readable_metres: distance_metres * scale };
 };
 
-/** Long names shrink a little before they are cut: width of a letter is about 0.47 of its size in this type. */
-export const nameShrink = (length: number, width_pixels: number, type_pixels: number): number =>
-  Math.max(0.72, Math.min(1, width_pixels / (length * type_pixels * 0.47)));
+const LETTER_WIDTH = 0.43;
+
+/** Long words shrink a little before they are cut: width of a letter is about 0.43 of its size in this type. */
+export const shrinkToFit = (length: number, width_pixels: number, type_pixels: number): number =>
+  Math.max(0.72, Math.min(1, width_pixels / (length * type_pixels * LETTER_WIDTH)));

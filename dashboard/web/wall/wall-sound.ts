@@ -55,7 +55,7 @@ const pulse = (audio: AudioContext, start: number): void => {
 };
 
 export const playBurst = (priority: SoundPriority): void => {
-  if (!context || context.state !== 'running') return;
+  if (context?.state !== 'running') return;
   for (const start of BURSTS[priority].starts) pulse(context, context.currentTime + 0.05 + start);
 };
 

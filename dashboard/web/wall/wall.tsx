@@ -14,13 +14,14 @@ import { HandsLine } from './hands-line.tsx';
 import { watchPatterns } from './next-pattern.ts';
 import { isNight, wander } from './night.ts';
 import { typePixels } from './sight.ts';
+import { wallFit } from './wall-fit.ts';
 import { NEEDS, wallLayout } from './wall-layout.ts';
 import { WallStation } from './wall-station.tsx';
 import { armed, silencedUntil, startSounding } from './wall-sound.ts';
 import './wall.css';
 
 /** Height of the line at the foot, minutes of arc. */
-const HANDS_ARC = 40;
+const HANDS_ARC = 38;
 /** Edge kept free so that the wandering picture is never cut. */
 const MARGIN_PIXELS = 4;
 
@@ -81,6 +82,11 @@ export default function Wall() {
   );
   const needs = NEEDS[layout.level];
   const type = (arc: number) => arc * pixelsPerArc * layout.scale;
+  const fit = wallFit(size.width / layout.columns, {
+    name: type(needs.name),
+    state: type(needs.state),
+    facts: type(needs.facts),
+  });
   const worst = openAlarms.value.some((alarm) => needsHands(alarm) && !alarm.acknowledged);
   const clock = formatTime(now.value, {
     ...reader.value,
@@ -111,12 +117,7 @@ export default function Wall() {
       <h1 class="unseen">{t('wall.title')}</h1>
       <ul class="wall-stations">
         {stations.value.map((source) => (
-          <WallStation
-            key={source.value.id}
-            source={source}
-            layout={layout}
-            sizes={{ cell_pixels: size.width / layout.columns, name_pixels: type(needs.name) }}
-          />
+          <WallStation key={source.value.id} source={source} level={layout.level} fit={fit} />
         ))}
       </ul>
       <HandsLine />

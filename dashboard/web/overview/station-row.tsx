@@ -1,0 +1,37 @@
+// A station as one line of a list, in the same marks and words as on the wall.
+
+import type { Signal } from '@preact/signals';
+import type { StationView } from '../../api/schemas.ts';
+import { formatAge, formatTemperature } from '../frame/format.ts';
+import { t, word } from '../frame/messages.ts';
+import { ageSeconds, isLive, now, openAlarms, reader } from '../live/lab-state.ts';
+import { stationFace } from '../look/face.ts';
+import { Mark } from '../look/marks.tsx';
+import { Lane } from '../wall/lane.tsx';
+
+export const StationRow = ({ source }: { readonly source: Signal<StationView> }) => {
+  const station = source.value;
+  const live = isLive(station);
+  const face = stationFace(station, openAlarms.value, live);
+  const age = ageSeconds(station);
+  return (
+    <li class="station-row" data-tone={face.tone} data-attention={face.attention}>
+      <a href={`/station/${encodeURIComponent(station.id)}`}>
+        <Mark name={face.mark} />
+        <span class="station-row-name">
+          <strong>{station.name}</strong>
+          <span class="station-row-state">{word(face.word.group, face.word.name)}</span>
+        </span>
+        <span class="row-lane" aria-hidden="true">
+          <Lane station={station} now={now.value} isLive={live} />
+        </span>
+        <span class="station-row-now">
+          <strong>
+            {live && station.celsius !== null ? formatTemperature(station.celsius, reader.value) : '–'}
+          </strong>
+          <span class="dim">{age === null ? t('station.never') : formatAge(age, reader.value)}</span>
+        </span>
+      </a>
+    </li>
+  );
+};

@@ -1,0 +1,104 @@
+// The figures that a station is judged by. Each says where it stands: published, common practice, from memory, or
+// the lab's own; a figure without its source is not shown.
+
+import type { Figure, StationView } from '../../api/schemas.ts';
+import {
+  formatDay,
+  formatDifference,
+  formatNumber,
+  formatPercent,
+  formatTemperature,
+} from '../frame/format.ts';
+import { type MessageKey, t, waxName, word } from '../frame/messages.ts';
+import { reader } from '../live/lab-state.ts';
+
+const LIMITS: readonly (readonly ['windowLow' | 'windowHigh' | 'ceiling', MessageKey])[] = [
+  ['windowLow', 'station.window-low'],
+  ['windowHigh', 'station.window-high'],
+  ['ceiling', 'station.ceiling'],
+];
+
+const LimitRow = ({ figure, label }: { readonly figure: Figure | null; readonly label: MessageKey }) => (
+  <tr>
+    <th scope="row">{t(label)}</th>
+    {figure === null ? (
+      <td colSpan={3}>{t('station.no-limit')}</td>
+    ) : (
+      <>
+        <td>{formatTemperature(figure.value, reader.value)}</td>
+        <td>{word('standing', figure.standing)}</td>
+        <td class="dim">{figure.source}</td>
+      </>
+    )}
+  </tr>
+);
+
+const Fact = ({ label, value }: { readonly label: MessageKey; readonly value: string | null }) =>
+  value === null ? null : (
+    <div>
+      <dt>{t(label)}</dt>
+      <dd>{value}</dd>
+    </div>
+  );
+
+export const StationFigures = ({ station }: { readonly station: StationView }) => {
+  const read = reader.value;
+  const hours = station.doseEquivalentHours;
+  return (
+    <section class="figures">
+      <h2>{t('station.figures')}</h2>
+      <div class="table-wrap">
+        <table>
+          <thead>
+            <tr>
+              <th scope="col">{t('figure.what')}</th>
+              <th scope="col">{t('figure.value')}</th>
+              <th scope="col">{t('figure.standing')}</th>
+              <th scope="col">{t('figure.source')}</th>
+            </tr>
+          </thead>
+          <tbody>
+            {LIMITS.map(([name, label]) => (
+              <LimitRow key={name} figure={station[name]} label={label} />
+            ))}
+          </tbody>
+        </table>
+      </div>
+      <dl>
+        <Fact label="station.wax" value={station.wax ? waxName(station.wax) : t('station.no-wax')} />
+        <Fact
+          label="station.charge-since"
+          value={station.chargeSince === null ? null : formatDay(station.chargeSince, read)}
+        />
+        <Fact
+          label="station.charge-grams"
+          value={station.chargeGrams === null ? null : `${formatNumber(station.chargeGrams, 0, read)} g`}
+        />
+        <Fact
+          label="station.dose"
+          value={
+            station.doseShare === null
+              ? null
+              : t('station.dose-of', {
+                  share: formatPercent(station.doseShare, read),
+                  hours: hours === null ? '–' : formatNumber(hours, 1, read),
+                })
+          }
+        />
+        <Fact
+          label="station.rate"
+          value={
+            station.celsiusPerHour === null
+              ? null
+              : t('station.per-hour', { value: formatDifference(station.celsiusPerHour, read) })
+          }
+        />
+        <Fact
+          label="station.swing"
+          value={station.swingCelsius === null ? null : formatDifference(station.swingCelsius, read)}
+        />
+        <Fact label="nav.probes" value={station.probes.length === 0 ? null : station.probes.join(', ')} />
+      </dl>
+    </section>
+  );
+};

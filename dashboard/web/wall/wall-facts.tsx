@@ -1,0 +1,83 @@
+// What stands below a station's state on the wall: its limits with the same signs as the lane has, the wax in it,
+// how far its heat dose is, and how old the reading is.
+
+import type { StationView } from '../../api/schemas.ts';
+import { formatAge, formatLimit, formatPercent } from '../frame/format.ts';
+import { t, waxName } from '../frame/messages.ts';
+import { reader } from '../live/lab-state.ts';
+import type { Fit } from './wall-fit.ts';
+import type { Level } from './wall-layout.ts';
+
+/** A cup that fills with the heat dose of the charge. */
+const Dose = ({ share }: { readonly share: number }) => (
+  <span class="end">
+    <i class="key-dose">
+      <i style={{ blockSize: `${Math.min(100, share * 100)}%` }} />
+    </i>
+    <span class="unseen">{t('station.dose')}</span>
+    {formatPercent(share, reader.value)}
+  </span>
+);
+
+export const Age = ({ seconds }: { readonly seconds: number }) => (
+  <span class="age">
+    <span class="unseen">{t('wall.age')}</span>
+    {formatAge(seconds, reader.value, 'narrow')}
+  </span>
+);
+
+const Limits = ({ station }: { readonly station: StationView }) => {
+  const { windowLow, windowHigh, ceiling } = station;
+  return (
+    <>
+      {windowLow && windowHigh && (
+        <span>
+          <i class="key-window" />
+          <span class="unseen">{t('station.window')}</span>
+          {formatLimit(windowLow.value, reader.value)}–{formatLimit(windowHigh.value, reader.value)}
+        </span>
+      )}
+      {ceiling && (
+        <span>
+          <i class="key-ceiling" />
+          <span class="unseen">{t('station.ceiling')}</span>
+          {formatLimit(ceiling.value, reader.value)}
+        </span>
+      )}
+    </>
+  );
+};
+
+interface FactsProps {
+  readonly station: StationView;
+  readonly level: Level;
+  readonly age: number | null;
+  readonly fit: Fit;
+}
+
+export const Facts = ({ station, level, age, fit }: FactsProps) => {
+  const dose = station.doseShare === null ? null : <Dose share={station.doseShare} />;
+  if (level === 'compact') return null;
+  if (level === 'middle')
+    return (
+      <p class="facts">
+        <Limits station={station} />
+        {dose}
+      </p>
+    );
+  const wax = station.wax ? waxName(station.wax) : t('station.no-wax');
+  return (
+    <>
+      <p class="facts">
+        <Limits station={station} />
+        {age !== null && <Age seconds={age} />}
+      </p>
+      <p class="facts">
+        <span class="cut" style={fit.facts(wax, dose === null ? 0.8 : 3.4)}>
+          {wax}
+        </span>
+        {dose}
+      </p>
+    </>
+  );
+};
