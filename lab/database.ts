@@ -58,6 +58,8 @@ export interface LabDatabase {
 
 /** How long a connection waits for another process's lock before it gives up. */
 const BUSY_MILLIS = 5000;
+/** Pages of 4 kB in the write-ahead log before they are copied back: 16 MB. */
+const LOG_PAGES = 4000;
 /** The write-ahead log is cut back to this after a checkpoint that a long reader held up. */
 const LOG_LIMIT_BYTES = 64 * 1024 * 1024;
 
@@ -104,6 +106,8 @@ function openWriter(path: string): Connection {
       // The driver's default for WAL is NORMAL, which may lose the last commits on a power cut.
       writer.pragma('synchronous = FULL');
       writer.pragma('foreign_keys = ON');
+      // Copying the log back costs a forced write of the file itself; batches of many probes touch many pages.
+      writer.pragma(`wal_autocheckpoint = ${LOG_PAGES}`);
       writer.pragma(`journal_size_limit = ${LOG_LIMIT_BYTES}`);
       writer.exec(
         'CREATE TABLE IF NOT EXISTS migration (owner TEXT NOT NULL, number INTEGER NOT NULL, ran_at TEXT NOT NULL, PRIMARY KEY (owner, number)) WITHOUT ROWID',
