@@ -15,4 +15,6 @@ export interface PatternOutlook {
   readonly largestSwingCelsius: number;
   readonly minutesTooWarm: number;
   readonly tooWarm: boolean;
+  /** The warmest that its wax may lie at, °C. */
+  readonly storageMax: number;
 }

@@ -3,21 +3,57 @@
 
 import type { StationLimits } from '../../lab/limits.ts';
 import type { Pattern } from '../../lab/pattern.ts';
+import type { Stretch } from '../../lab/calendar.ts';
 import type { Station } from '../../lab/station.ts';
 import type { WaxClass } from '../../wax/wax-class.ts';
 import type { Activity } from '../measures/activity.ts';
+import type { Load } from '../measures/load.ts';
+import type { Night } from '../measures/night.ts';
+import type { Past } from '../measures/past.ts';
 import type { PatternOutlook } from '../measures/pattern-outlook.ts';
+import type { ThermostatDrift } from '../measures/thermostat-drift.ts';
+import type { WarmUp } from '../measures/warm-up.ts';
+
+export interface FreshProbe {
+  readonly id: string;
+  readonly celsius: number;
+  /** Expanded, k = 2. */
+  readonly uncertainty: number;
+}
 
 export interface StationSight {
   readonly station: Station;
   readonly limits: StationLimits;
   readonly wax: WaxClass | null;
   readonly at: number;
+  /** Of several probes: the hottest of a heater, the mean of a place. */
   readonly celsius: number;
-  /** Expanded uncertainty (k = 2) of the probe that gave the value. */
+  /** Expanded uncertainty (k = 2) of the value. */
   readonly uncertainty: number;
   readonly celsiusPerHour: number | null;
-  readonly activity: Activity;
+  /** Those with a fresh value. */
+  readonly probes: readonly FreshProbe[];
+  /** The open or closed stretch of working hours around `at`. */
+  readonly hours: Stretch;
+  /** The next closed stretch; null while closed, or when none is near. */
+  readonly nextClosure: Stretch | null;
+  /** Null for a place. */
+  readonly activity: Activity | null;
+  readonly past: Past;
+  /** Minutes until the ceiling by the fitted curve; null when it is not heading there. */
+  readonly minutesToCeiling: number | null;
+  readonly dose: { readonly share: number; readonly hours: number; readonly allowance: number } | null;
+  readonly hotHoursSinceCleaned: number;
+  readonly plannedOff: boolean;
+  readonly plannedOnAt: number | null;
+  readonly load: Load | null;
+  /** The newest warm-up against the usual one; null until one is known. */
+  readonly warmUp: WarmUp | null;
+  readonly thermostat: ThermostatDrift | null;
+  /** Extremes of the last closed stretch; null until one is over. */
+  readonly night: Night | null;
+  /** Patterns that lie here. */
+  readonly patterns: readonly PatternOutlook[];
 }
 
 export interface ProbeSight {

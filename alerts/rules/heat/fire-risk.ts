@@ -48,6 +48,8 @@ export const fireRisk = stationRule({
         evidence: {
           value_celsius: celsius,
           limit_celsius: p.limit_celsius,
+          smoking_celsius: p.smoking_celsius,
+          flash_celsius: FLASH_POINT_CELSIUS,
           uncertainty_celsius_difference: uncertainty,
           step:
             celsius >= FLASH_POINT_CELSIUS

@@ -1,0 +1,48 @@
+// In working hours a heater that is on must be where its wax can be worked.
+
+import { isHeater } from '../../../lab/station.ts';
+import { deadband, guardBand, offDelay, onDelay, parameter } from '../parameter.ts';
+import { stationRule } from '../rule.ts';
+
+export const outsideWindow = stationRule({
+  kind: 'outside-window',
+  priority: 'medium',
+  sees: 'A heater that is on in working hours, outside the working window of the wax in it.',
+  formula: 'open, on, and (T < window low − r·U or T > window high + r·U)',
+  parameters: {
+    guard_share: guardBand(1),
+    deadband_celsius_difference: deadband(1),
+    on_delay_seconds: onDelay(300, 'long enough for a cold ingot to melt in'),
+    off_delay_seconds: offDelay(120),
+    warm_up_minutes: parameter('a warm-up may take this long', 'minutes', 90, [5, 480]),
+  },
+  rationale: 'The work suffers, but nothing is dangerous.',
+  consequence: 'Patterns with folds, trapped air or frozen-in strain; remakes.',
+  response: 'Set the heater for its wax and wait until it is in its window.',
+  hiddenBehind: ['fire-risk', 'over-ceiling', 'heading-over', 'runaway', 'no-heat', 'wrong-bath'],
+  appliesTo: (station, limits) =>
+    isHeater(station.kind) && limits.windowLow !== null && limits.windowHigh !== null,
+  look: ({ limits, celsius, uncertainty, hours, activity }, p) => {
+    const { windowLow, windowHigh } = limits;
+    if (windowLow === null || windowHigh === null) return 'unknown';
+    if (!hours.open || activity === null || activity.kind === 'cold') return 'gone';
+    const guard = p.guard_share * uncertainty;
+    const band = p.deadband_celsius_difference;
+    const below = windowLow.value - guard - celsius;
+    const above = celsius - windowHigh.value - guard;
+    if (below <= 0 && above <= 0) return Math.max(below, above) <= -band || band === 0 ? 'gone' : 'between';
+    return {
+      evidence: {
+        value_celsius: celsius,
+        low_celsius: windowLow.value,
+        high_celsius: windowHigh.value,
+        side: below > 0 ? 'below' : 'above',
+      },
+    };
+  },
+  suppressedBy: ({ activity, at, plannedOff, limits, celsius }, p) => {
+    if (plannedOff) return celsius > (limits.windowHigh?.value ?? celsius) ? null : 'cooling';
+    const isKnown = activity?.kind === 'warming' && at - activity.since <= p.warm_up_minutes * 60_000;
+    return isKnown ? 'warm-up' : null;
+  },
+});
