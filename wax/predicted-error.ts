@@ -22,9 +22,9 @@ export interface PatternFacts {
   /** The length that matters for the fit. */
   readonly length: Millimetres;
   /** Temperature at which it was last fitted on the die. */
-  readonly madeAt: Celsius;
+  readonly fittedCelsius: Celsius;
   /** Temperature at which it will be invested; absent: as it lies. */
-  readonly investedAt?: Celsius;
+  readonly investedCelsius?: Celsius;
 }
 
 export interface PredictedError {
@@ -58,7 +58,7 @@ export const releasedMicrometres = (
 
 /** Change of length with temperature since it was fitted, µm, without sign. */
 export const thermalMicrometres = (pattern: PatternFacts, wax: WaxClass, lying: Celsius): number =>
-  Math.abs(thermalStrain(wax, pattern.madeAt, pattern.investedAt ?? lying)) *
+  Math.abs(thermalStrain(wax, pattern.fittedCelsius, pattern.investedCelsius ?? lying)) *
   pattern.length *
   MICROMETRES_PER_MILLIMETRE;
 
@@ -69,7 +69,7 @@ export const predictedError = (
   wax: WaxClass,
   params: RelaxationParameters,
 ): PredictedError => {
-  const lying = state.readings > 0 ? state.celsius : pattern.madeAt;
+  const lying = state.readings > 0 ? state.celsius : pattern.fittedCelsius;
   const thermal = thermalMicrometres(pattern, wax, lying);
   const at = (corners: readonly ParameterCorner[], reducedSeconds: number) =>
     corners.map((corner) => releasedMicrometres(corner, reducedSeconds, pattern.length));

@@ -15,7 +15,7 @@ import { waxClass } from './wax-class.ts';
 
 const wax = waxClass('inlay-type-1');
 const params = relaxationParameters(wax, seconds(3600));
-const pattern: PatternFacts = { technique: 'layered', length: millimetres(10), madeAt: celsius(23) };
+const pattern: PatternFacts = { technique: 'layered', length: millimetres(10), fittedCelsius: celsius(23) };
 
 const stored = (temperatures: readonly number[], stepMillis = MILLIS_PER_HOUR, using = params) =>
   temperatures.reduce(
@@ -166,7 +166,12 @@ describe('The predicted error', () => {
 
   it('adds the thermal change since it was fitted: 10 mm from 23 to 33 °C at 323e-6 are 32.3 µm', () => {
     expect(errorOf([33, 33]).thermal).toBeCloseTo(32.3, 9);
-    const invested = predictedError(stored([33, 33]), { ...pattern, investedAt: celsius(23) }, wax, params);
+    const invested = predictedError(
+      stored([33, 33]),
+      { ...pattern, investedCelsius: celsius(23) },
+      wax,
+      params,
+    );
     expect(invested.thermal).toBe(0);
   });
 

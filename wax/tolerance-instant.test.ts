@@ -11,7 +11,7 @@ import { waxClass } from './wax-class.ts';
 
 const wax = waxClass('inlay-type-1');
 const params = relaxationParameters(wax, seconds(1e12));
-const pattern: PatternFacts = { technique: 'sheet', length: millimetres(10), madeAt: celsius(23) };
+const pattern: PatternFacts = { technique: 'sheet', length: millimetres(10), fittedCelsius: celsius(23) };
 const now = epochMillis(1_760_000_000_000);
 const lying = (temperature: number, hours = 1) => {
   const made = relaxationStart(epochMillis(now - hours * MILLIS_PER_HOUR));
@@ -30,7 +30,7 @@ describe('The instant of the tolerance', () => {
         fc.integer({ min: 15, max: 30 }),
         fc.integer({ min: 30, max: 55 }),
         (temperature, tolerance) => {
-          const steady = { ...pattern, investedAt: celsius(23) };
+          const steady = { ...pattern, investedCelsius: celsius(23) };
           const state = lying(temperature);
           const instant = instantOfTolerance(state, steady, wax, params, micrometres(tolerance));
           const reduced = params.tau * ratioAtReleased(tolerance / 60, params.beta);
@@ -60,7 +60,7 @@ describe('The instant of the tolerance', () => {
     const at = (temperature: number) =>
       instantOfTolerance(
         lying(23),
-        { ...pattern, investedAt: celsius(23) },
+        { ...pattern, investedCelsius: celsius(23) },
         wax,
         params,
         micrometres(40),
@@ -85,7 +85,7 @@ describe('The instant of the tolerance', () => {
     expect(instant ?? 0).toBeLessThan(now + 1.4 * MILLIS_PER_HOUR);
     const cold = instantOfTolerance(
       lying(23),
-      { ...pattern, investedAt: celsius(23) },
+      { ...pattern, investedCelsius: celsius(23) },
       wax,
       params,
       micrometres(45),
@@ -98,7 +98,7 @@ describe('The instant of the tolerance', () => {
     const cooling = forecast([1, 18]);
     const instant = instantOfTolerance(
       lying(23),
-      { ...pattern, investedAt: celsius(23) },
+      { ...pattern, investedCelsius: celsius(23) },
       wax,
       params,
       micrometres(30),
@@ -106,7 +106,7 @@ describe('The instant of the tolerance', () => {
     );
     const steady = instantOfTolerance(
       lying(23),
-      { ...pattern, investedAt: celsius(23) },
+      { ...pattern, investedCelsius: celsius(23) },
       wax,
       params,
       micrometres(30),

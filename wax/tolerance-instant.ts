@@ -38,7 +38,7 @@ interface Course {
 
 /** From now on: straight lines through the forecast, then level. */
 const path = ({ state, pattern, forecast = [] }: Course): readonly TimedCelsius[] => {
-  const celsius = state.readings > 0 ? state.celsius : pattern.madeAt;
+  const celsius = state.readings > 0 ? state.celsius : pattern.fittedCelsius;
   if (forecast.length > 0) {
     const checked = checkedSeries(forecast);
     if (!checked.ok) throw new RangeError(`instantOfTolerance: forecast: ${checked.problem.message}`);
