@@ -11,13 +11,13 @@ import type { GatewayDesign } from '../probe/wire-format.ts';
 
 const SMALL_POT = { feelsBody: 0.4, lidFactor: 0.45, bodyToWax: 8 } as const;
 
-/** A quick little pot: warm in a quarter of an hour, and with a welded contact it settles near 110 °C. */
+/** A little pot: in its window after a quarter of an hour; with a welded contact it settles near 117 °C. */
 const DIP_POT: PotDesign = {
   ...SMALL_POT,
   bodyJoulesPerKelvin: 190,
   waxGrams: 60,
   melting: { solidus: 58, liquidus: 68 },
-  heaterWatts: 77,
+  heaterWatts: 67,
   thermostat: { closesBelow: 91, opensAbove: 94, lagSeconds: 4 },
   wallLoss: 0.5,
   surfaceLoss: 0.42,
