@@ -17,7 +17,7 @@ export interface Refused {
   readonly reason: string;
 }
 
-export interface Unsent {
+interface Unsent {
   /** Of the last row; 0 when nothing waits. */
   readonly through: number;
   readonly readings: readonly Reading[];

@@ -1,4 +1,6 @@
+import { once } from 'node:events';
 import { mkdtempSync, rmSync } from 'node:fs';
+import { createServer } from 'node:http';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -144,6 +146,23 @@ describe('the store over InfluxDB', () => {
     expect(await right.store().raw({ ...everything, probe: 'dip-wax' })).toEqual(rows(0, 3));
     await right.close();
     await guarded.dispose();
+  });
+
+  it('sends a password without a user as a token, for servers that want one', async () => {
+    const heard: (string | undefined)[] = [];
+    const gate = createServer((request, response) => {
+      heard.push(request.headers.authorization);
+      response.writeHead(401).end();
+    }).listen(0, '127.0.0.1');
+    await once(gate, 'listening');
+    const address = gate.address();
+    const port = typeof address === 'object' ? address?.port : null;
+    const test = await open(`http://:a-token%3D%3D@127.0.0.1:${port}/lab`);
+    await test.commit({ readings: rows(0, 1) });
+    await until(() => heard.length > 0);
+    expect(heard[0]).toBe('Token a-token==');
+    await test.close();
+    gate.close();
   });
 
   it('takes a server that is not there yet', async () => {
