@@ -13,6 +13,8 @@ export type StoreSetting = { readonly kind: 'embedded' } | { readonly kind: 'inf
 export interface Settings {
   readonly demo: boolean;
   readonly data: string;
+  /** Whether a folder was named, on the command line or in the environment. */
+  readonly dataIsGiven: boolean;
   readonly host: string;
   readonly port: number;
   readonly broker: BrokerSetting;
@@ -143,6 +145,7 @@ export function readSettings(
   return success({
     demo,
     data: text('data'),
+    dataIsGiven: given.data !== undefined || environment[SETTING_ROWS.data.env] !== undefined,
     host: text('host'),
     port: port.value,
     broker: broker.value,

@@ -12,13 +12,11 @@ import {
   statSync,
   writeFileSync,
 } from 'node:fs';
-import { createHash } from 'node:crypto';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
 export const root = join(dirname(fileURLToPath(import.meta.url)), '..');
 const SOURCES = ['wax', 'lab', 'collector', 'alerts', 'dashboard', 'simulators', 'cli'];
-const installedStamp = join(root, 'node_modules', '.waxwarden-installed');
 const builtStamp = join(root, 'dist', '.built');
 
 export function run(command, args, options = {}) {
@@ -31,17 +29,23 @@ export function run(command, args, options = {}) {
 }
 
 const bin = (name) => join(root, 'node_modules', '.bin', name);
-const hashOf = (file) => createHash('sha256').update(readFileSync(file)).digest('hex');
+/** The packages of the lock file that are not installed as it names them; optional ones may be for other machines. */
+function missingPackages() {
+  const wanted = JSON.parse(readFileSync(join(root, 'package-lock.json'), 'utf8')).packages;
+  const hidden = join(root, 'node_modules', '.package-lock.json');
+  const found = existsSync(hidden) ? JSON.parse(readFileSync(hidden, 'utf8')).packages : {};
+  return Object.keys(wanted).filter(
+    (path) => path !== '' && !wanted[path].optional && found[path]?.version !== wanted[path].version,
+  );
+}
 
-/** Installs when the lock file is not the one that was installed last. */
+/** Installs when something of the lock file is not there. */
 export function ensureInstalled() {
-  const wanted = hashOf(join(root, 'package-lock.json'));
-  if (existsSync(installedStamp) && readFileSync(installedStamp, 'utf8') === wanted) return;
+  if (missingPackages().length === 0) return;
   console.error('waxwarden: installing the packages of the lock file (once; a minute or two) ...');
   run('npm', ['ci', '--no-audit', '--no-fund', '--loglevel=error'], {
     stdio: ['ignore', 'ignore', 'inherit'],
   });
-  writeFileSync(installedStamp, wanted);
 }
 
 function newestSource() {

@@ -1,0 +1,160 @@
+// Everything of one site, opened and wired: database, lab, journal and intake, pipeline, web server. The only
+// place where the parts meet. Opening takes what is there; closing ends it in the order in which data flows.
+
+import { mkdirSync } from 'node:fs';
+import { join } from 'node:path';
+import { setTimeout as delay } from 'node:timers/promises';
+import { openAlarmArchive } from '../alerts/archive.ts';
+import { alarmText } from '../alerts/messages/alarm-text.ts';
+import { waxWatch } from '../alerts/wax-watch.ts';
+import { type BrokerLogin, brokerLogin } from '../collector/intake/broker-login.ts';
+import type { Intake } from '../collector/intake/intake.ts';
+import { startIntake } from '../collector/intake/start-intake.ts';
+import { tailReader } from '../collector/journal/tail-reader.ts';
+import { qualifyStep } from '../collector/qualify/qualify.ts';
+import { openQuarantineTable } from '../collector/quarantine-table.ts';
+import { openStore } from '../collector/store/open-store.ts';
+import { buildServer } from '../dashboard/server/build-server.ts';
+import { firstPersonCode } from '../dashboard/server/sign-in/sign-in.ts';
+import type { RunningLab } from '../dashboard/server/running-lab.ts';
+import { openDatabase } from '../lab/database.ts';
+import { openLabRepository } from '../lab/sqlite-lab-repository.ts';
+import { type EpochMillis, epochMillis } from '../wax/units.ts';
+import type { Furnish } from './furnish.ts';
+import { isLoopback } from './loopback.ts';
+import { Pipeline } from './pipeline.ts';
+import { publishSignals } from './publish-signals.ts';
+import { runningLab } from './running-lab.ts';
+import type { Settings } from './settings.ts';
+import { version, webRoot } from './shipped.ts';
+
+/** How often the passing of time is written into the journal. */
+export const TICK_MILLIS = 5000;
+
+export interface House {
+  readonly address: string;
+  readonly running: RunningLab;
+  readonly intake: Intake;
+  readonly pipeline: Pipeline;
+  /** The login of the embedded broker; null with an external one or on loopback. */
+  readonly login: (BrokerLogin & { readonly isNew: boolean }) | null;
+  /** By which the first manager is made; null when there is one, and in the demonstration. */
+  readonly firstPersonCode: string | null;
+  /** From now on time passes: without it nothing is ever silent. */
+  readonly startClock: () => void;
+  readonly close: () => Promise<void>;
+}
+
+export interface HouseOptions {
+  readonly settings: Settings;
+  readonly now: () => EpochMillis;
+  /** Puts a lab into the empty database, before anything reads it. */
+  readonly furnish: Furnish;
+}
+
+export async function openHouse({ settings, now, furnish }: HouseOptions): Promise<House> {
+  mkdirSync(settings.data, { recursive: true });
+  const database = openDatabase(join(settings.data, 'waxwarden.db'));
+  const repository = openLabRepository(database);
+  furnish(database, repository);
+  const site = repository.lab().site.id;
+  const archive = openAlarmArchive(database);
+  const quarantine = openQuarantineTable(database);
+  const journalFolder = join(settings.data, 'journal');
+  const reader = tailReader(journalFolder);
+  const store = openStore(settings.store, { database, site });
+  const login =
+    settings.broker.kind === 'embedded' && !isLoopback(settings.host)
+      ? brokerLogin(join(settings.data, 'broker-login.json'))
+      : null;
+  const intake = await startIntake({
+    site,
+    journalFolder,
+    broker:
+      settings.broker.kind === 'embedded'
+        ? { kind: 'embedded', host: settings.host, port: settings.broker.port, login }
+        : settings.broker,
+  });
+  const pipeline = new Pipeline({
+    watch: waxWatch,
+    qualify: qualifyStep,
+    store,
+    reader,
+    lab: repository.lab,
+    journalEnd: intake.journalEnd,
+    append: intake.append,
+    alongside: ({ alarmChanges, rejections }) => [
+      archive.write(alarmChanges),
+      ...(rejections.length > 0 ? [quarantine.write(rejections)] : []),
+    ],
+    delay,
+  });
+  const running = runningLab({
+    demo: settings.demo,
+    version,
+    now,
+    repository,
+    store,
+    archive,
+    quarantine,
+    watch: waxWatch,
+    pipeline,
+    health: async () => {
+      const { broker, journal } = intake.status();
+      return {
+        broker: {
+          ok: broker.state !== 'unreachable',
+          detail: broker.state === 'unreachable' ? broker.problem : broker.state,
+        },
+        journal: {
+          ok: journal.state === 'writing',
+          detail: journal.state === 'writing' ? 'writing' : journal.problem,
+        },
+        store: await store.health(),
+        rules: { ok: pipeline.problem === null, detail: pipeline.problem ?? 'applying' },
+      };
+    },
+  });
+  intake.onJournal(() => {
+    void pipeline.drain().then(() => intake.release(store.keepFrom()));
+  });
+  intake.onRejections((rejections) =>
+    database.transaction(() => quarantine.write(rejections)(database.writer)),
+  );
+  const endSignals = publishSignals(running, intake);
+  await pipeline.drain();
+
+  const server = buildServer(running, {
+    webRoot,
+    alarmWords: alarmText,
+    database,
+    loopback: isLoopback(settings.host),
+  });
+  const address = await server.listen({ host: settings.host, port: settings.port });
+  let clock: NodeJS.Timeout | null = null;
+  return {
+    address,
+    running,
+    intake,
+    pipeline,
+    login,
+    firstPersonCode: settings.demo ? null : firstPersonCode(running, database),
+    startClock: () => {
+      clock ??= setInterval(() => {
+        // A disk that refuses is shown by the journal's own state; the next tick tries again.
+        intake.append([{ kind: 'tick', receivedAt: epochMillis(now()) }]).catch(() => {});
+      }, TICK_MILLIS);
+    },
+    close: async () => {
+      if (clock !== null) clearInterval(clock);
+      endSignals();
+      await server.close();
+      await intake.stop();
+      await pipeline.drain();
+      await pipeline.stop();
+      await store.close();
+      reader.close();
+      database.close();
+    },
+  };
+}

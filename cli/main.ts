@@ -1,0 +1,89 @@
+#!/usr/bin/env node
+// Reads the settings, opens the house, says where to look, and closes cleanly when told to.
+
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { DatabaseRefusal } from '../lab/database.ts';
+import { IntakeRefusal } from '../collector/intake/intake-refusal.ts';
+import { epochMillis } from '../wax/units.ts';
+import { demoLab, type Demo } from './demo.ts';
+import { furnishFrom, LabFileRefusal } from './furnish.ts';
+import { openHouse } from './house.ts';
+import { readSettings, refusal, type Settings } from './settings.ts';
+import { version } from './shipped.ts';
+
+const REFUSED = 2;
+/** SIGTERM ends everything within five seconds; what hangs longer is cut off before a supervisor does it. */
+const CLOSING_MILLIS = 4500;
+
+const now = () => epochMillis(Date.now());
+
+function refuse(line: string): never {
+  console.error(line);
+  process.exit(REFUSED);
+}
+
+async function main(settings: Settings, temporary: string | null): Promise<void> {
+  const demo: Demo | null = settings.demo ? demoLab(settings, now) : null;
+  const house = await openHouse({ settings, now, furnish: demo?.furnish ?? furnishFrom(settings.lab) });
+
+  const close = async (status: number): Promise<never> => {
+    setTimeout(() => process.exit(status || 1), CLOSING_MILLIS).unref();
+    await demo?.stop();
+    await house.close();
+    if (temporary !== null) rmSync(temporary, { recursive: true, force: true });
+    process.exit(status);
+  };
+  for (const signal of ['SIGTERM', 'SIGINT'] as const) process.once(signal, () => void close(0));
+
+  const { site } = house.running.lab();
+  console.log(`Waxwarden ${version}: ${site.name} (site "${site.id}", ${site.timeZone})`);
+  const { broker } = house.intake.status();
+  if (broker.state === 'listening') console.log(`Gateways publish to mqtt://${broker.host}:${broker.port}`);
+  if (broker.state === 'unreachable')
+    console.log(`The broker does not answer yet (${broker.problem}); it is tried again.`);
+  if (house.login !== null)
+    console.log(`Their user is "${house.login.user}", their password ${house.login.password}`);
+  if (house.firstPersonCode !== null)
+    console.log(`No one can sign in yet: the first person signs in with the code ${house.firstPersonCode}`);
+  if (demo !== null) await demo.past(house);
+  house.startClock();
+  console.log(`Open ${house.address}/`);
+  console.log(
+    'It informs and is no safety device: every heater needs its own thermal cut-out and a person nearby.',
+  );
+  await demo?.startLive(house);
+}
+
+const result = readSettings(process.argv.slice(2), process.env);
+if (!result.ok) refuse(refusal(result.problem));
+const given = result.value;
+/** The demonstration leaves nothing behind unless a folder was named. */
+const temporary = given.demo && !given.dataIsGiven ? mkdtempSync(join(tmpdir(), 'waxwarden-demo-')) : null;
+try {
+  await main(temporary === null ? given : { ...given, data: temporary }, temporary);
+} catch (error) {
+  const isRefusal = [LabFileRefusal, DatabaseRefusal, IntakeRefusal].some((kind) => error instanceof kind);
+  if (isRefusal && error instanceof Error) refuse(`waxwarden: ${error.message}`);
+  if (isListenError(error)) refuse(listenRefusal(error));
+  throw error;
+}
+
+interface ListenError extends Error {
+  readonly code: string;
+  readonly port?: number;
+  readonly address?: string;
+}
+function isListenError(error: unknown): error is ListenError {
+  return (
+    error instanceof Error &&
+    'code' in error &&
+    ['EADDRINUSE', 'EACCES', 'EADDRNOTAVAIL'].includes(String(error.code))
+  );
+}
+function listenRefusal(error: ListenError): string {
+  const setting = error.port === given.port ? '--port' : '--broker embedded:PORT';
+  const why = error.code === 'EADDRINUSE' ? 'is taken by another program' : 'cannot be listened on';
+  return `waxwarden: ${setting}: ${error.address ?? ''}:${error.port ?? ''} ${why}; name another.`;
+}

@@ -1,0 +1,270 @@
+// The chapters of the science page: which files of wax/ they speak of, the formulas in TeX, the limits, the plots, and
+// where each is checked against the outside world. Prose about a function stands in its docstring, not here.
+
+export interface Chapter {
+  readonly title: string;
+  /** Without folder and ending. */
+  readonly files: readonly string[];
+  readonly formulas: readonly { readonly tex: string; readonly where: string }[];
+  readonly limits: readonly string[];
+  readonly plots: readonly string[];
+  /** In tests/reference, without ending. */
+  readonly checks: readonly string[];
+}
+
+export const CHAPTERS: readonly Chapter[] = [
+  {
+    title: 'Flow',
+    files: ['flow'],
+    formulas: [
+      {
+        tex: String.raw`\max_{T_i \le T} f_i^{\min} \;\le\; f(T) \;\le\; \min_{T_i \ge T} f_i^{\max}`,
+        where: '$f$ flow in percent, $T_i$ the temperatures at which the class has limits',
+      },
+    ],
+    limits: [
+      'The limits are those of the older national specifications, from memory; the table of ISO 15854:2023 was not seen and may differ.',
+      'A flow test is one load for ten minutes; it says nothing of creep over hours.',
+    ],
+    plots: ['flow-bands'],
+    checks: ['expansion-and-flow'],
+  },
+  {
+    title: 'Thermal expansion and setting',
+    files: ['thermal-strain'],
+    formulas: [
+      {
+        tex: String.raw`\varepsilon(T_1 \to T_2) = \int_{T_1}^{T_2} \alpha(T)\,dT, \qquad \varepsilon_s = 1 - \sqrt[3]{1 - \beta_V}`,
+        where: String.raw`$\alpha$ piecewise constant, with the jump at the transition; $\beta_V$ share of volume lost on setting`,
+      },
+    ],
+    limits: [
+      'Slopes of one batch of each wax; blends differ. Beyond what was measured the last slope is carried on.',
+    ],
+    plots: ['expansion'],
+    checks: ['expansion-and-flow'],
+  },
+  {
+    title: 'Heat dose of a pot',
+    files: ['heat-dose', 'thermal-rate', 'charge-ages'],
+    formulas: [
+      {
+        tex: String.raw`D = \int \exp\!\left[\frac{E}{R}\left(\frac{1}{T_\mathrm{ref}} - \frac{1}{T}\right)\right] dt, \qquad D_\mathrm{after} = D\,(1 - f)`,
+        where:
+          '$D$ equivalent hours, $E$ activation energy, $R = 8.31446$ J/(mol K), $f$ the share replaced by fresh wax',
+      },
+      {
+        tex: String.raw`\int e^{-B/T}\,dT = T\,e^{-B/T}\left(1 - x\,e^{x} E_1(x)\right), \qquad x = B/T`,
+        where:
+          'exact along a straight line of temperature, so that the time between readings does not matter',
+      },
+    ],
+    limits: [
+      'No activation energy of dental wax is published; the one used is that of hydrocarbons, and is a setting.',
+      'Oxidation has an induction time that this form does not know: the dose orders charges by age, it does not predict a colour.',
+    ],
+    plots: ['dose-factor'],
+    checks: ['heat-dose'],
+  },
+  {
+    title: 'Mean kinetic temperature',
+    files: ['mean-kinetic-temperature'],
+    formulas: [
+      {
+        tex: String.raw`T_K = \frac{\Delta H / R}{-\ln\left(\dfrac{\int e^{-\Delta H / (R T)}\,dt}{\int dt}\right)}`,
+        where: String.raw`$\Delta H / R = 10\,000$ K as in the pharmacopoeia, unless the lab sets another`,
+      },
+    ],
+    limits: [
+      'Made for medicines; for wax it is a convention that weighs warm hours more than the mean does.',
+    ],
+    plots: [],
+    checks: ['mean-kinetic-temperature'],
+  },
+  {
+    title: 'Storage swings',
+    files: ['rainflow'],
+    formulas: [
+      {
+        tex: String.raw`X \ge Y \Rightarrow \text{count } Y: \quad X = |p_n - p_{n-1}|,\; Y = |p_{n-1} - p_{n-2}|`,
+        where: '$p$ turning points; a full cycle, or a half when $Y$ holds the first point',
+      },
+    ],
+    limits: ['Rainflow counts swings; no published curve says how many of which size a wax pattern bears.'],
+    plots: [],
+    checks: ['rainflow'],
+  },
+  {
+    title: 'Distortion of a stored pattern',
+    files: [
+      'reduced-time',
+      'stretched-exponential',
+      'relaxation-parameters',
+      'predicted-error',
+      'tolerance-instant',
+      'night-forecast',
+    ],
+    formulas: [
+      {
+        tex: String.raw`\xi = \int \frac{dt}{a(T)}, \qquad \varepsilon_r = \varepsilon_0\left(1 - e^{-(\xi/\tau)^{\beta}}\right)`,
+        where: String.raw`$\xi$ reduced time, $\varepsilon_0$ strain frozen in by the technique`,
+      },
+      {
+        tex: String.raw`\ln a = \frac{E}{R}\left(\frac{1}{T} - \frac{1}{T_\mathrm{ref}}\right) \quad\text{or}\quad \log_{10} a = \frac{-C_1 (T - T_r)}{C_2 + T - T_r}`,
+        where: 'by Arrhenius, or by Williams, Landel and Ferry',
+      },
+      {
+        tex: String.raw`e = 1000\,L\left(\varepsilon_r + \left|\varepsilon(T_\mathrm{made} \to T)\right|\right)`,
+        where: '$e$ predicted error in µm over the length $L$ in mm',
+      },
+    ],
+    limits: [
+      'No table of micrometres against hours was found for dental patterns. Until the lab calibrates, every such figure is generic and uncalibrated, and says so.',
+      'One length, one number: a pattern bends in ways that one number does not hold.',
+    ],
+    plots: ['night-error'],
+    checks: ['relaxation'],
+  },
+  {
+    title: 'Calibration by the bent-stick test',
+    files: [
+      'bent-stick-test',
+      'opening-model',
+      'relaxation-calibration',
+      'calibration-verdict',
+      'coverage-factor',
+    ],
+    formulas: [
+      {
+        tex: String.raw`o(t) = A\left(1 - e^{-(\xi(t)/\tau)^{\beta}}\right), \qquad \min_{\ln A,\,\ln\tau,\,\beta,\,E} \sum_i \left(o_i - o(t_i)\right)^2`,
+        where: '$o$ opening in mm, read over hours at two temperatures or more',
+      },
+      {
+        tex: String.raw`\mathrm{cov} = \frac{\sum_i r_i^2}{n - 4}\,(J^\mathsf{T} J)^{-1}`,
+        where: "$J$ derivatives at the minimum; 95 % intervals with Student's $t$",
+      },
+    ],
+    limits: [
+      'The interval is that of the curve near its minimum; with few readings it is optimistic, and the verdict asks for more.',
+      'A bent stick is not a crown: it calibrates how fast the wax relaxes, not how much strain a technique freezes in.',
+    ],
+    plots: ['calibration'],
+    checks: ['relaxation-calibration', 'distributions'],
+  },
+  {
+    title: 'Soak: soft to the core',
+    files: ['conduction-series', 'soak-body', 'soak-scheme', 'soak'],
+    formulas: [
+      {
+        tex: String.raw`\theta = \frac{T - T_\infty}{T_0 - T_\infty} = \sum_n C_n\, e^{-\zeta_n^2 \mathrm{Fo}}\, \varphi(\zeta_n x/L), \qquad \mathrm{Fo} = \frac{\alpha t}{L^2},\quad \mathrm{Bi} = \frac{hL}{k}`,
+        where: String.raw`slab $\zeta \tan\zeta = \mathrm{Bi}$; cylinder $\zeta J_1(\zeta)/J_0(\zeta) = \mathrm{Bi}$; sphere $1 - \zeta\cot\zeta = \mathrm{Bi}$; a finite stick or a cake is the product of its directions`,
+      },
+      {
+        tex: String.raw`V_i\,\frac{T_i^{k+1} - T_i^k}{\Delta t} = \sum_j G_{ij}\left(T_j^{k+1} - T_i^{k+1}\right)`,
+        where: 'finite volumes for surroundings that change: what leaves one cell enters its neighbour',
+      },
+      {
+        tex: String.raw`T_\mathrm{lamp} = T_\mathrm{air} + \frac{a\,q}{h}`,
+        where: 'a lamp as one surrounding temperature: $q$ flux, $a$ absorptivity',
+      },
+    ],
+    limits: [
+      'The surface coefficient is an estimate within a factor of two, and soak time goes with it.',
+      'No melting inside, and one set of properties for the whole body.',
+    ],
+    plots: ['soak'],
+    checks: ['conduction'],
+  },
+  {
+    title: 'Response of a heater',
+    files: ['first-order-fit', 'first-order-curve', 'weighted-moments', 'thermostat-cycle', 'thermal-mass'],
+    formulas: [
+      {
+        tex: String.raw`\tau\frac{dT}{dt} = T_\infty - T \;\Rightarrow\; T(t) = T_\mathrm{now} + \frac{T_\infty}{\tau}\,u - \frac{1}{\tau}\int T\,du`,
+        where: String.raw`linear in $T_\infty/\tau$ and $1/\tau$; readings weigh $e^{-\mathrm{age}/\mathrm{memory}}$`,
+      },
+      {
+        tex: String.raw`t_\mathrm{limit} = \tau \ln\frac{T_\infty - T_\mathrm{now}}{T_\infty - T_\mathrm{limit}}, \qquad t_\mathrm{on} = \tau\ln\frac{T_\mathrm{on} - T_L}{T_\mathrm{on} - T_H}, \quad t_\mathrm{off} = \tau\ln\frac{T_H - T_a}{T_L - T_a}`,
+        where: 'minutes to a limit, and the two halves of a thermostat cycle',
+      },
+      {
+        tex: String.raw`\frac{P}{C} = \dot T_\mathrm{rise} + \left|\dot T_\mathrm{fall}\right|`,
+        where: 'heat capacity $C$ from the cycle, whatever is lost to the room; $P$ heater power',
+      },
+    ],
+    limits: [
+      'One time constant and steady surroundings. A probe in the wall of a pot leads the wax; a probe in the wax lags the wall.',
+      'No fit across melting, and no forecast through it.',
+    ],
+    plots: [],
+    checks: ['thermostat'],
+  },
+  {
+    title: 'Probes',
+    files: [
+      'probes/platinum',
+      'probes/thermocouple',
+      'probes/thermistor',
+      'probes/digital-codes',
+      'probes/tolerance-class',
+      'probes/probe-calibration',
+      'probes/guard-band',
+      'normal-distribution',
+    ],
+    formulas: [
+      {
+        tex: String.raw`R = R_0\left(1 + At + Bt^2 + C(t - 100)t^3\right), \quad C = 0 \text{ for } t \ge 0`,
+        where: String.raw`IEC 60751: $A = 3.9083\cdot10^{-3}$, $B = -5.775\cdot10^{-7}$, $C = -4.183\cdot10^{-12}$`,
+      },
+      {
+        tex: String.raw`E = \sum_i c_i t^i + a_0 e^{a_1 (t - a_2)^2}, \qquad E(t) = E_\mathrm{measured} + E(t_\mathrm{cold})`,
+        where:
+          'NIST ITS-90; the exponential for type K above 0 °C only; the cold junction is made good in volts',
+      },
+      {
+        tex: String.raw`\frac{1}{T} = a + b\ln R + c\,(\ln R)^3, \qquad R = R_{25}\,e^{\beta(1/T - 1/298.15)}`,
+        where: 'Steinhart and Hart; the beta equation',
+      },
+      {
+        tex: String.raw`g = z_{1-\alpha}\,\frac{U}{2}`,
+        where: String.raw`guard band $g$ for the risk $\alpha$ with expanded uncertainty $U$ ($k = 2$)`,
+      },
+    ],
+    limits: [
+      'A tolerance class is a promise about new probes of a type; a calibration replaces it.',
+      'Self-heating, leads and the place of the probe are not in any of these.',
+    ],
+    plots: [],
+    checks: ['platinum', 'thermocouple', 'thermistor', 'one-wire-codes', 'distributions'],
+  },
+  {
+    title: 'Fit budget',
+    files: ['fit-budget'],
+    formulas: [
+      {
+        tex: String.raw`\Delta = (\varepsilon_\mathrm{setting} + \varepsilon_\mathrm{hygroscopic} + \varepsilon_\mathrm{thermal}) - (s_\mathrm{wax} + s_\mathrm{alloy}), \qquad U = 2\sqrt{\sum_i a_i^2/3}`,
+        where: 'linear percent; $a_i$ half-widths, each taken as a rectangular distribution',
+      },
+    ],
+    limits: [
+      'It adds figures; mixing, ring, liner and burnout move the expansion of the investment by more than most of them.',
+    ],
+    plots: [],
+    checks: ['fit-budget'],
+  },
+  {
+    title: 'Burn caution',
+    files: ['burn-caution'],
+    formulas: [
+      {
+        tex: String.raw`\Omega = \int P\,e^{-E/(RT)}\,dt`,
+        where: String.raw`$P = 3.1\cdot10^{98}$ 1/s, $E = 6.28\cdot10^5$ J/mol, $R = 8.314$ J/(mol K); $T$ of the basal layer of the skin; $\Omega = 1$ second degree`,
+      },
+    ],
+    limits: [
+      'It chooses a caution text. It is no medical advice and no safety limit: no temperature here is safe to touch because it is not listed.',
+    ],
+    plots: [],
+    checks: ['burn-caution'],
+  },
+];
