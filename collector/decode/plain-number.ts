@@ -21,7 +21,7 @@ const parseCelsius = (payload: Uint8Array): Result<Celsius> => {
   return NUMBER.test(trimmed)
     ? temperature(Number(trimmed))
     : failure(
-        'not-a-number',
+        'number-expected',
         'The message must be one number with a decimal point and no unit, for example 61.5.',
         trimmed,
       );
