@@ -108,7 +108,7 @@ export const rainflowAdvance = (state: Running, value: number, sink: CycleSink):
   state.last = value;
 };
 
-export const cycleBetween = (from: number, to: number, count: 0.5 | 1): Cycle => ({
+const cycleBetween = (from: number, to: number, count: 0.5 | 1): Cycle => ({
   range: Math.abs(to - from),
   mean: (from + to) / 2,
   count,

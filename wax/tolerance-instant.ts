@@ -20,7 +20,7 @@ import {
 } from './units.ts';
 import type { WaxClass } from './wax-properties.ts';
 
-export const HORIZON_MILLIS = 3652.5 * MILLIS_PER_DAY;
+const HORIZON_MILLIS = 3652.5 * MILLIS_PER_DAY;
 
 /** Along a forecast the error is tried at steps of this, so that a short peak cannot slip through. */
 const STEP_CELSIUS = 0.25;

@@ -1,5 +1,6 @@
 // The dose against tables of the factor, against SciPy, and against a general quadrature.
 
+import fc from 'fast-check';
 import { gaussQuadrature } from 'flo-gauss-quadrature';
 import { describe, expect, it } from 'vitest';
 import { doseOfRamp, evaporationRatio, heatDose } from '../../wax/heat-dose.ts';
@@ -73,6 +74,22 @@ describe('The mean factor along a ramp', () => {
   ])('of the WLF law from %d to %d °C is that of SciPy to 1e-11', (from, to, mean) => {
     const rate = wlfRate(17.44, 51.6, celsius(37));
     expect(Math.abs(meanThermalFactor(rate, from, to) / mean - 1)).toBeLessThan(1e-11);
+  });
+
+  it('agrees with the quadrature for any energy and any ramp', () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: 500, max: 250e3, noNaN: true }),
+        fc.double({ min: -40, max: 150, noNaN: true }),
+        fc.double({ min: -60, max: 60, noNaN: true }),
+        (energy, from, change) => {
+          const rate = arrheniusRate(joulesPerMole(energy), celsius(70));
+          const mean = gaussQuadrature((x) => thermalFactor(rate, from + change * x), [0, 1], 64);
+          expect(Math.abs(meanThermalFactor(rate, from, from + change) / mean - 1)).toBeLessThan(2e-11);
+        },
+      ),
+      { numRuns: 1000 },
+    );
   });
 
   it('is the mean that a general Gauss quadrature of order 64 finds, where the two formulas meet too', () => {

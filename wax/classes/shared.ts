@@ -4,8 +4,8 @@
 import type { RelaxationProperties, WaxClass } from '../wax-properties.ts';
 import { commonPractice, fromMemory, published, span, type WaxValue } from '../wax-value.ts';
 
-export const PRACTICE = 'usual in the dental laboratory; makers’ sheets differ by 5 to 10 °C';
-export const GENERIC = 'generic, uncalibrated';
+const PRACTICE = 'usual in the dental laboratory; makers’ sheets differ by 5 to 10 °C';
+const GENERIC = 'generic, uncalibrated';
 
 export const practice = (low: number, high: number, note = PRACTICE) => span(commonPractice, low, high, note);
 
