@@ -253,8 +253,8 @@ export const CHAPTERS: readonly Chapter[] = [
     checks: ['fit-budget'],
   },
   {
-    title: 'Burn caution',
-    files: ['burn-caution'],
+    title: 'Overheating and burns',
+    files: ['heat-ladder', 'burn-caution'],
     formulas: [
       {
         tex: String.raw`\Omega = \int P\,e^{-E/(RT)}\,dt`,
@@ -262,7 +262,8 @@ export const CHAPTERS: readonly Chapter[] = [
       },
     ],
     limits: [
-      'It chooses a caution text. It is no medical advice and no safety limit: no temperature here is safe to touch because it is not listed.',
+      'The ladder informs. A heater needs its own cut-out; makers and local codes come first.',
+      'A burn caution is a text chosen by temperature. It is no medical advice and no safety limit: no temperature here is safe to touch because it is not listed.',
     ],
     plots: [],
     checks: ['burn-caution'],
