@@ -8,8 +8,12 @@ import { type TypeBoxTypeProvider, TypeBoxValidatorCompiler } from '@fastify/typ
 import Fastify, { type FastifyInstance } from 'fastify';
 import type { App } from './app.ts';
 import { openAudit } from './audit.ts';
+import { apiPage } from './api-page.ts';
+import { idempotency } from './idempotency.ts';
 import { jsonBodies } from './json-bodies.ts';
 import { liveFeed } from './live/live-feed.ts';
+import { openApi } from './open-api.ts';
+import { ProblemBody } from './problem.ts';
 import { handleError } from './problem-handler.ts';
 import { ROUTES } from './routes/all-routes.ts';
 import { wallLinkDoor } from './routes/access-keys.ts';
@@ -75,9 +79,13 @@ export const buildServer = (running: RunningLab, options: ServerOptions): Fastif
   app.after(() => {
     guard(app, identify(running, context.signIn, options.loopback), context.signIn.sessions.hasConfirmed);
     wallLinkDoor(app, context);
+    idempotency(app, options.database, running.now);
   });
+  app.addSchema(ProblemBody);
+  openApi(app, running.version);
   app.register(async (scope) => {
     for (const routes of ROUTES) routes(scope as App, context);
+    apiPage(scope as App);
   });
   staticFiles(app, options.webRoot);
   app.addHook('preClose', async () => context.feed.close());

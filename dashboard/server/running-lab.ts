@@ -2,6 +2,7 @@
 // tests build it from the same parts over a real database. The server itself knows no broker and no journal.
 
 import type { Alarm, AlarmChange } from '../../alerts/life/alarm.ts';
+import type { PatternOutlook } from '../../alerts/measures/pattern-outlook.ts';
 import type { Standing } from '../../alerts/standing.ts';
 import type { Store } from '../../collector/store/store.ts';
 import type { Act } from '../../lab/act.ts';
@@ -55,6 +56,8 @@ export interface RunningLab {
   readonly alarmsBetween: (from: EpochMillis, to: EpochMillis, limit: number) => readonly Alarm[];
   readonly alarm: (id: string) => Alarm | null;
   readonly alarmChanges: (id: string) => readonly AlarmChange[];
+  /** Predicted error and invest-by time of every waiting pattern; absent while no rule works them out. */
+  readonly patternOutlooks?: () => readonly PatternOutlook[];
   readonly seenProbes: () => readonly SeenProbe[];
   readonly gatewayOnline: (gateway: string) => boolean | null;
   readonly quarantine: (limit: number) => readonly QuarantineRow[];

@@ -11,17 +11,24 @@ const subjectOf = (act: Act): readonly [entity: string, id: string] => {
   return 'pattern' in act ? ['pattern', act.pattern] : ['station', act.station];
 };
 
-/** `state` reads what the act changes; it is kept as it was before and is after. */
+/**
+ * `state` reads what the act changes; it is kept as it was before and is after. `save` writes what the lab's own
+ * records say of it, once the journal holds the act: what the journal does not hold has not happened.
+ */
 export const perform = async (
-  { running, audit }: ServerContext,
+  { running, audit, options }: ServerContext,
   request: FastifyRequest,
   act: Act,
   state: () => unknown,
+  save: () => void = () => {},
 ): Promise<void> => {
   const before = state();
   const outcome = await running.act(act);
   if (!outcome.ok) throw new HttpProblem('act-refused', outcome.message, { code: outcome.code });
   const [entity, entityId] = subjectOf(act);
   const reason = act.reason ?? (act.type === 'note' ? act.text : undefined);
-  audited(audit, request, { action: act.type, entity, entityId, before, after: state(), reason });
+  options.database.transaction(() => {
+    save();
+    audited(audit, request, { action: act.type, entity, entityId, before, after: state(), reason });
+  });
 };

@@ -7,13 +7,19 @@ import { accountRoutes } from './account.ts';
 import { alarmActRoutes } from './alarm-acts.ts';
 import { alarmRoutes } from './alarms.ts';
 import { auditRoutes } from './audit.ts';
+import { chargeRoutes } from './charges.ts';
 import { healthRoutes } from './health.ts';
+import { labRoutes } from './lab.ts';
+import { labFileRoutes } from './lab-file.ts';
 import { liveRoutes } from './live.ts';
+import { metricsRoutes } from './metrics.ts';
+import { patternRoutes } from './patterns.ts';
 import { peopleRoutes } from './people.ts';
 import { probeRoutes } from './probes.ts';
 import { quarantineRoutes } from './quarantine.ts';
 import { sessionRoutes } from './session.ts';
 import { stationRoutes } from './stations.ts';
+import { waxClassRoutes } from './wax-classes.ts';
 
 export const ROUTES: readonly ((app: App, context: ServerContext) => void)[] = [
   healthRoutes,
@@ -23,9 +29,15 @@ export const ROUTES: readonly ((app: App, context: ServerContext) => void)[] = [
   liveRoutes,
   alarmRoutes,
   alarmActRoutes,
+  patternRoutes,
+  chargeRoutes,
+  labRoutes,
+  waxClassRoutes,
+  labFileRoutes,
   sessionRoutes,
   accountRoutes,
   peopleRoutes,
   accessKeyRoutes,
   auditRoutes,
+  metricsRoutes,
 ];

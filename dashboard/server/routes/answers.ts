@@ -1,11 +1,11 @@
 // The response schemas of a route: what it answers when all is well, and a problem document for all else.
 
 import { type TSchema, Type } from 'typebox';
-import { ProblemBody } from '../problem.ts';
+import type { ProblemBody } from '../problem.ts';
 
 const problem = (description: string) => ({
   description,
-  content: { 'application/problem+json': { schema: ProblemBody } },
+  content: { 'application/problem+json': { schema: Type.Unsafe<ProblemBody>({ $ref: 'Problem#' }) } },
 });
 
 export const answers = <Good extends TSchema>(good: Good) => ({

@@ -1,0 +1,87 @@
+// The described lab as it crosses the wire. Fields and bounds are those of the lab file, so that what a screen
+// may set and what a file may say is the same.
+
+import { type Static, Type } from 'typebox';
+import { LabFileSchema } from '../../lab/lab-file-schema.ts';
+import { Figure } from './schemas.ts';
+
+const closed = { additionalProperties: false };
+const Reason = Type.Optional(Type.String({ maxLength: 500, description: 'Why; kept in the audit trail' }));
+const { site, stations, probes } = LabFileSchema.properties;
+const { id: _siteId, ...siteFields } = site.properties;
+const { id: _stationId, ...stationFields } = stations.items.properties;
+const { id: _probeId, gateway: _gateway, ...probeFields } = probes.items.properties;
+
+export const SiteBody = Type.Object({ ...siteFields, reason: Reason }, closed);
+export const StationBody = Type.Object({ ...stationFields, reason: Reason }, closed);
+export type StationBody = Static<typeof StationBody>;
+export const ProbeBody = Type.Object({ ...probeFields, reason: Reason }, closed);
+export type ProbeBody = Static<typeof ProbeBody>;
+export const WaxOverridesBody = Type.Object(
+  {
+    values: Type.Record(Type.String(), Type.Number(), {
+      description:
+        "All of the lab's own values of the class, by dotted name; an empty object returns to the table",
+    }),
+    reason: Reason,
+  },
+  closed,
+);
+
+/** The lab as it is described, for the forms of set-up. */
+export const LabView = Type.Object({
+  isEmpty: Type.Boolean({ description: 'Nothing was described yet: first start' }),
+  site: Type.Object({
+    id: Type.String(),
+    name: Type.String(),
+    timeZone: Type.String(),
+    workingHours: Type.Record(Type.String(), Type.Array(Type.String({ description: 'HH:MM-HH:MM' }))),
+    holidays: Type.Array(Type.String()),
+  }),
+  stations: Type.Array(Type.Object({ ...stations.items.properties })),
+  probes: Type.Array(Type.Object({ ...probes.items.properties })),
+  waxOverrides: Type.Record(Type.String(), Type.Record(Type.String(), Type.Number())),
+});
+export type LabView = Static<typeof LabView>;
+
+export const WaxClassView = Type.Object({
+  id: Type.String(),
+  name: Type.String(),
+  figures: Type.Record(Type.String(), Figure, {
+    description: 'By dotted name, e.g. `ceiling`, `workingWindow.low`; °C unless the name says otherwise',
+  }),
+  ownValues: Type.Record(Type.String(), Type.Number()),
+});
+export type WaxClassView = Static<typeof WaxClassView>;
+
+export const RuleView = Type.Object({
+  kind: Type.String(),
+  priority: Type.String(),
+  mayBeSwitchedOff: Type.Boolean(),
+  sees: Type.String(),
+  formula: Type.String(),
+  rationale: Type.String(),
+  response: Type.String(),
+  parameters: Type.Record(
+    Type.String(),
+    Type.Object({
+      what: Type.String(),
+      unit: Type.String(),
+      default: Type.Number(),
+      low: Type.Number(),
+      high: Type.Number(),
+      standing: Type.String(),
+      source: Type.String(),
+    }),
+  ),
+});
+
+export const LabFileBody = Type.Object(
+  {
+    yaml: Type.String({ maxLength: 1_000_000, description: 'The text of a lab file' }),
+    dryRun: Type.Optional(Type.Boolean({ description: 'Only check it' })),
+    reason: Reason,
+  },
+  closed,
+);
+export const LabFileView = Type.Object({ yaml: Type.String() });

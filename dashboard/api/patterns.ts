@@ -1,0 +1,98 @@
+// Patterns and charges as they cross the wire.
+
+import { type Static, Type } from 'typebox';
+import { FATES, TECHNIQUES } from '../../lab/pattern.ts';
+import { WAX_CLASS_IDS } from '../../wax/wax-class-id.ts';
+import { Instant } from './schemas.ts';
+
+const closed = { additionalProperties: false };
+const Nullable = <T extends Parameters<typeof Type.Union>[0][number]>(schema: T) =>
+  Type.Union([schema, Type.Null()]);
+const Wax = Type.Enum([...WAX_CLASS_IDS], { description: 'Id of the wax class' });
+const StationId = Type.String({ minLength: 1, maxLength: 40, description: 'Id of the station' });
+const Reason = Type.String({ minLength: 1, maxLength: 500, pattern: '\\S', description: 'Why' });
+
+export const PatternOutlookView = Type.Object(
+  {
+    predictedMicrometres: Type.Number(),
+    lowMicrometres: Type.Number(),
+    highMicrometres: Type.Number(),
+    standing: Type.String({ description: 'Standing of the weakest figure behind it' }),
+    meanKineticCelsius: Nullable(Type.Number()),
+    swings: Type.Number({ description: 'Temperature cycles, counted by rainflow' }),
+    largestSwingCelsius: Type.Number(),
+    minutesTooWarm: Type.Number(),
+    tooWarm: Type.Boolean(),
+  },
+  { description: 'A forecast of a model over the temperatures where it lay, never a measurement' },
+);
+
+export const PatternView = Type.Object({
+  id: Type.String({ description: 'Short id, printed on the label' }),
+  caseReference: Type.String(),
+  wax: Type.Object({ id: Type.String(), name: Type.String() }),
+  technique: Type.String(),
+  lengthMillimetres: Type.Number({ description: 'The length that matters for the fit' }),
+  toleranceMicrometres: Type.Number(),
+  madeAt: Instant,
+  madeBy: Type.String(),
+  station: Nullable(Type.String({ description: 'Where it lies' })),
+  stationName: Nullable(Type.String()),
+  stays: Type.Array(Type.Object({ station: Type.String(), from: Instant, to: Nullable(Instant) })),
+  /** When the predicted error meets the tolerance at the present temperature; null: not within a year, or unknown. */
+  investBy: Nullable(Instant),
+  outlook: Nullable(PatternOutlookView),
+  fate: Nullable(Type.Object({ kind: Type.String(), at: Instant, by: Type.String(), reason: Type.String() })),
+});
+export type PatternView = Static<typeof PatternView>;
+
+export const NewPatternBody = Type.Object(
+  {
+    caseReference: Type.String({ minLength: 1, maxLength: 60, pattern: '\\S' }),
+    wax: Wax,
+    technique: Type.Enum([...TECHNIQUES]),
+    lengthMillimetres: Type.Number({ exclusiveMinimum: 0, maximum: 200 }),
+    toleranceMicrometres: Type.Number({ exclusiveMinimum: 0, maximum: 2000 }),
+    station: StationId,
+    madeAt: Type.Optional({ ...Instant, description: 'Absent: now. Never in the future' }),
+  },
+  closed,
+);
+export const MovePatternBody = Type.Object({ station: StationId }, closed);
+export const EndPatternBody = Type.Object({ fate: Type.Enum([...FATES]), reason: Reason }, closed);
+
+export const ChargeView = Type.Object({
+  id: Type.String(),
+  station: Type.String(),
+  stationName: Type.String(),
+  wax: Type.Object({ id: Type.String(), name: Type.String() }),
+  grams: Type.Number(),
+  startedAt: Instant,
+  topUps: Type.Array(Type.Object({ at: Instant, fraction: Type.Number(), by: Type.String() })),
+  cleanedAt: Nullable(Instant),
+  endedAt: Nullable(Instant),
+  /** Of the charge that is in the pot now; null for ended ones. */
+  doseShare: Nullable(Type.Number({ description: 'Heat dose over its allowance' })),
+  doseEquivalentHours: Nullable(Type.Number()),
+});
+export type ChargeView = Static<typeof ChargeView>;
+
+export const ChangeChargeBody = Type.Object(
+  { wax: Wax, grams: Type.Number({ exclusiveMinimum: 0, maximum: 20_000 }), reason: Type.Optional(Reason) },
+  closed,
+);
+export const TopUpBody = Type.Object(
+  { grams: Type.Number({ exclusiveMinimum: 0, maximum: 20_000, description: 'Fresh wax that was added' }) },
+  closed,
+);
+export const LoadInBody = Type.Object(
+  {
+    load: Type.String({
+      minLength: 1,
+      maxLength: 60,
+      description: 'What was laid in, e.g. sheets or sticks',
+    }),
+  },
+  closed,
+);
+export const NothingBody = Type.Object({ reason: Type.Optional(Reason) }, closed);

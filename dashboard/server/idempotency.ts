@@ -1,0 +1,80 @@
+// Acts that a phone queued while it was offline and sends again are done once: the answer of an `Idempotency-Key`
+// (after the IETF httpapi draft of that name) is kept for a week and given again. Only acts of the daily work
+// take part: answers that show a secret are never kept.
+
+import type { LabDatabase } from '../../lab/database.ts';
+import { type EpochMillis, MILLIS_PER_DAY } from '../../wax/units.ts';
+import type { App } from './app.ts';
+import { HttpProblem } from './problem.ts';
+import { actorName } from './sign-in/actor.ts';
+import { actorOf } from './sign-in/guard.ts';
+import type { Need } from './sign-in/permissions.ts';
+import { hashOfSecret } from './sign-in/secret.ts';
+
+const STEPS = [
+  `CREATE TABLE kept_answer (key TEXT PRIMARY KEY, at INTEGER NOT NULL, request TEXT NOT NULL, status INTEGER NOT NULL,
+   body TEXT NOT NULL) WITHOUT ROWID;`,
+];
+const KEPT_MILLIS = 7 * MILLIS_PER_DAY;
+const LONGEST_KEY = 100;
+const TAKES_PART: ReadonlySet<Need> = new Set(['handle-alarms', 'tend-stations', 'tend-patterns']);
+
+interface Kept {
+  readonly request: string;
+  readonly status: number;
+  readonly body: string;
+}
+
+declare module 'fastify' {
+  interface FastifyRequest {
+    /** Under which the answer is to be kept, with a hash of what was asked. */
+    keepAnswer: { readonly key: string; readonly request: string } | null;
+  }
+}
+
+export const idempotency = (app: App, database: LabDatabase, now: () => EpochMillis): void => {
+  database.migrate('kept-answers', STEPS);
+  const { writer } = database;
+  const find = writer.prepare<[string, number], Kept>('SELECT * FROM kept_answer WHERE key = ? AND at > ?');
+  const keep = writer.prepare('INSERT OR REPLACE INTO kept_answer VALUES (?, ?, ?, ?, ?)');
+  const forget = writer.prepare('DELETE FROM kept_answer WHERE at <= ?');
+  const running = new Set<string>();
+
+  app.decorateRequest('keepAnswer', null);
+  app.addHook('preHandler', async (request, reply) => {
+    const given = request.headers['idempotency-key'];
+    const needs = request.routeOptions.config.needs ?? 'nothing';
+    if (typeof given !== 'string' || request.method !== 'POST' || !TAKES_PART.has(needs)) return;
+    if (given.length > LONGEST_KEY)
+      throw new HttpProblem('wrong-request', `An Idempotency-Key has at most ${LONGEST_KEY} characters.`);
+    const key = hashOfSecret(JSON.stringify([actorName(actorOf(request)), given]));
+    const asked = hashOfSecret(JSON.stringify([request.url, request.body]));
+    const kept = find.get(key, now() - KEPT_MILLIS);
+    if (kept !== undefined && kept.request !== asked)
+      throw new HttpProblem(
+        'key-reused',
+        'This Idempotency-Key was used for another act; make a new one for each.',
+      );
+    if (kept !== undefined) {
+      reply.header('idempotency-replayed', 'true');
+      return reply.code(kept.status).send(JSON.parse(kept.body));
+    }
+    if (running.has(key))
+      throw new HttpProblem('act-running', 'The same act is being done; ask again shortly.', {
+        headers: { 'retry-after': '1' },
+      });
+    running.add(key);
+    request.keepAnswer = { key, request: asked };
+  });
+  app.addHook('preSerialization', async (request, reply, payload) => {
+    const { keepAnswer } = request;
+    if (keepAnswer !== null && reply.statusCode < 300) {
+      forget.run(now() - KEPT_MILLIS);
+      keep.run(keepAnswer.key, now(), keepAnswer.request, reply.statusCode, JSON.stringify(payload));
+    }
+    return payload;
+  });
+  app.addHook('onResponse', async (request) => {
+    if (request.keepAnswer !== null) running.delete(request.keepAnswer.key);
+  });
+};

@@ -1,0 +1,202 @@
+// The wax in the pots: changed, topped up, cleaned; loads of an annealer; heaters planned off and on.
+
+import { Type } from 'typebox';
+import type { FastifyRequest } from 'fastify';
+import type { StationAct } from '../../../lab/act.ts';
+import type { Charge } from '../../../lab/charge.ts';
+import { labsWaxClass } from '../../../lab/limits.ts';
+import { isPot, type Station } from '../../../lab/station.ts';
+import { ChangeChargeBody, ChargeView, LoadInBody, NothingBody, TopUpBody } from '../../api/patterns.ts';
+import type { App } from '../app.ts';
+import { iso } from '../instant.ts';
+import { HttpProblem } from '../problem.ts';
+import type { ServerContext } from '../server-context.ts';
+import { actorName } from '../sign-in/actor.ts';
+import { actorOf } from '../sign-in/guard.ts';
+import { shortId } from '../sign-in/secret.ts';
+import { perform } from './act.ts';
+import { answers, DONE, Done } from './answers.ts';
+import { knownStation, StationId } from './stations.ts';
+
+export const chargeRoutes = (app: App, context: ServerContext): void => {
+  const { running } = context;
+  const { repository } = running;
+  const config = { needs: 'tend-stations' } as const;
+  const tags = ['charges'];
+
+  const view = (charge: Charge): ChargeView => {
+    const lab = running.lab();
+    const standing = running.standings().find((one) => one.station === charge.station);
+    const isNow = charge.endedAt === null;
+    return {
+      ...charge,
+      stationName: lab.stations.find(({ id }) => id === charge.station)?.name ?? charge.station,
+      wax: { id: charge.wax, name: labsWaxClass(charge.wax, lab).name },
+      topUps: [...charge.topUps],
+      doseShare: isNow ? (standing?.doseShare ?? null) : null,
+      doseEquivalentHours: isNow ? (standing?.doseEquivalentHours ?? null) : null,
+    };
+  };
+  const present = (station: string): Charge | null =>
+    running.lab().charges.find((one) => one.station === station && one.endedAt === null) ?? null;
+  const knownPot = (id: string): Station => {
+    const station = knownStation(running, id);
+    if (!isPot(station.kind))
+      throw new HttpProblem('not-a-pot', `${station.name} is a ${station.kind}; only pots hold a charge.`);
+    return station;
+  };
+  const knownCharge = (station: Station): Charge => {
+    const charge = present(station.id);
+    if (charge === null)
+      throw new HttpProblem('no-charge', `Say first which wax is in ${station.name}: change its charge.`);
+    return charge;
+  };
+  /** The act first: what the journal does not hold has not happened. */
+  const act = async (request: FastifyRequest, station: string, done: StationActOf, save?: () => void) => {
+    const facts = { station, by: actorName(actorOf(request)) };
+    await perform(context, request, { ...facts, ...done } as StationAct, () => present(station), save);
+  };
+
+  app.get(
+    '/api/charges',
+    {
+      config: { needs: 'read' },
+      schema: {
+        tags,
+        summary: 'The charges of wax, those in the pots and those that ended',
+        description:
+          'Newest first. The dose is in hours at the reference temperature of the wax (Arrhenius).',
+        querystring: Type.Object({ station: Type.Optional(Type.String({ maxLength: 64 })) }),
+        response: answers(Type.Array(ChargeView)),
+      },
+    },
+    (request) => repository.allCharges(request.query.station).map(view),
+  );
+  app.post(
+    '/api/stations/:id/charge',
+    {
+      config,
+      schema: {
+        tags,
+        summary: 'Say that the pot was emptied and filled with fresh wax',
+        description: 'The charge before ends; the heat dose starts at nought.',
+        params: StationId,
+        body: ChangeChargeBody,
+        response: answers(ChargeView),
+      },
+    },
+    async (request) => {
+      const station = knownPot(request.params.id);
+      const { wax, grams, reason } = request.body;
+      const startedAt = iso(running.now());
+      const charge: Charge = {
+        id: `${station.id}-${shortId(6)}`,
+        station: station.id,
+        wax,
+        grams,
+        startedAt,
+        topUps: [],
+        cleanedAt: startedAt,
+        endedAt: null,
+      };
+      await act(
+        request,
+        station.id,
+        { type: 'charge-changed', wax, grams, ...(reason === undefined ? {} : { reason }) },
+        () => {
+          const before = present(station.id);
+          if (before !== null) repository.saveCharge({ ...before, endedAt: startedAt });
+          repository.saveCharge(charge);
+        },
+      );
+      return view(charge);
+    },
+  );
+  app.post(
+    '/api/stations/:id/top-up',
+    {
+      config,
+      schema: {
+        tags,
+        summary: 'Say that fresh wax was added',
+        description: 'The dose falls by the share of fresh wax: added grams over the grams of a full charge.',
+        params: StationId,
+        body: TopUpBody,
+        response: answers(ChargeView),
+      },
+    },
+    async (request) => {
+      const station = knownPot(request.params.id);
+      const charge = knownCharge(station);
+      const fraction = Math.min(1, request.body.grams / charge.grams);
+      const topUp = { at: iso(running.now()), fraction, by: actorName(actorOf(request)) };
+      const after = { ...charge, topUps: [...charge.topUps, topUp] };
+      await act(request, station.id, { type: 'topped-up', fraction }, () => repository.saveCharge(after));
+      return view(after);
+    },
+  );
+  app.post(
+    '/api/stations/:id/cleaned',
+    {
+      config,
+      schema: {
+        tags,
+        summary: 'Say that the pot was cleaned',
+        params: StationId,
+        body: NothingBody,
+        response: answers(Done),
+      },
+    },
+    async (request) => {
+      const station = knownPot(request.params.id);
+      const charge = present(station.id);
+      await act(request, station.id, { type: 'cleaned', ...request.body }, () => {
+        if (charge !== null) repository.saveCharge({ ...charge, cleanedAt: iso(running.now()) });
+      });
+      return DONE;
+    },
+  );
+  app.post(
+    '/api/stations/:id/load-in',
+    {
+      config,
+      schema: {
+        tags,
+        summary: 'Say that a load was laid in',
+        params: StationId,
+        body: LoadInBody,
+        response: answers(Done),
+      },
+    },
+    async (request) => {
+      const station = knownStation(running, request.params.id);
+      await act(request, station.id, { type: 'load-in', load: request.body.load });
+      return DONE;
+    },
+  );
+  const plain = {
+    'load-out': 'Say that the load was taken out',
+    'planned-off': 'Say that the heater is off on purpose',
+    'planned-on': 'Say that the heater stays on on purpose, outside working hours',
+  } as const;
+  for (const type of Object.keys(plain) as (keyof typeof plain)[])
+    app.post(
+      `/api/stations/:id/${type}`,
+      {
+        config,
+        schema: { tags, summary: plain[type], params: StationId, body: NothingBody, response: answers(Done) },
+      },
+      async (request) => {
+        const { id } = request.params as { id: string };
+        const { reason } = request.body as { reason?: string };
+        await act(request, knownStation(running, id).id, {
+          type,
+          ...(reason === undefined ? {} : { reason }),
+        });
+        return DONE;
+      },
+    );
+};
+
+type Without<A> = A extends unknown ? Omit<A, 'station' | 'by'> : never;
+type StationActOf = Without<StationAct>;

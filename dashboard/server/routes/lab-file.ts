@@ -1,0 +1,78 @@
+// The lab file over the wire: the lab written down as YAML, and taken from YAML as a whole.
+
+import { readLabFile } from '../../../lab/read-lab-file.ts';
+import { writeLabFile } from '../../../lab/write-lab-file.ts';
+import { LabFileBody, LabFileView } from '../../api/lab-bodies.ts';
+import type { App } from '../app.ts';
+import { changeLab, RULE_VALUE_NAMES } from '../lab-change.ts';
+import { HttpProblem } from '../problem.ts';
+import type { ServerContext } from '../server-context.ts';
+import { answers } from './answers.ts';
+
+const MOST_BYTES = 1_500_000;
+
+export const labFileRoutes = (app: App, context: ServerContext): void => {
+  const { running } = context;
+  app.get(
+    '/api/lab-file',
+    {
+      config: { needs: 'set-up-lab' },
+      schema: {
+        tags: ['set-up'],
+        summary: 'The lab, written down as a lab file',
+        description: 'Charges, patterns and readings are history and do not stand in it.',
+        response: answers(LabFileView),
+      },
+    },
+    () => ({ yaml: writeLabFile(running.lab()) }),
+  );
+  app.put(
+    '/api/lab-file',
+    {
+      bodyLimit: MOST_BYTES,
+      config: { needs: 'set-up-lab' },
+      schema: {
+        tags: ['set-up'],
+        summary: 'Take the whole lab from a lab file',
+        description:
+          'Replaces site, stations, probes and own wax values; history stays, and so do people and their sign-in. ' +
+          'Every problem is named with its line. With `dryRun` nothing is changed.',
+        body: LabFileBody,
+        response: answers(LabFileView),
+      },
+    },
+    (request) => {
+      const { yaml, dryRun = false, reason } = request.body;
+      const read = readLabFile(yaml, RULE_VALUE_NAMES);
+      if (!read.ok)
+        throw new HttpProblem('malformed-lab-file', read.problems[0]?.message ?? 'The file was refused.', {
+          ...(read.problems[0] === undefined ? {} : { code: read.problems[0].code }),
+          errors: read.problems.map(({ line, column, path, message }) => ({
+            pointer: `line ${line}, column ${column}${path === '' ? '' : `, ${path}`}`,
+            detail: message,
+          })),
+        });
+      const before = running.lab();
+      // People sign in; a file that was edited elsewhere must not raise anybody's role or bring a stranger in.
+      const after = {
+        ...before,
+        ...read.lab,
+        charges: before.charges,
+        patterns: before.patterns,
+        people: before.people,
+      };
+      if (!dryRun) {
+        const change = {
+          action: 'lab-file-taken',
+          entity: 'lab',
+          entityId: before.site.id,
+          before: writeLabFile(before),
+          after: writeLabFile(after),
+          reason,
+        };
+        changeLab(context, request, after, change, () => running.repository.replace(after));
+      }
+      return { yaml: writeLabFile(after) };
+    },
+  );
+};

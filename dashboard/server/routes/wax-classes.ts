@@ -1,0 +1,81 @@
+// The wax classes with every figure and its standing, and the lab's own values over them.
+
+import { Type } from 'typebox';
+import { labsWaxClass } from '../../../lab/limits.ts';
+import { waxValueNames } from '../../../wax/wax-class.ts';
+import { WAX_CLASS_IDS, type WaxClassId } from '../../../wax/wax-class-id.ts';
+import { isWaxValue } from '../../../wax/wax-value.ts';
+import { WaxClassView, WaxOverridesBody } from '../../api/lab-bodies.ts';
+import type { Figure } from '../../api/schemas.ts';
+import type { App } from '../app.ts';
+import { changeLab } from '../lab-change.ts';
+import { HttpProblem } from '../problem.ts';
+import type { RunningLab } from '../running-lab.ts';
+import type { ServerContext } from '../server-context.ts';
+import { answers } from './answers.ts';
+
+const valueAt = (thing: unknown, path: readonly string[]): unknown =>
+  path.reduce<unknown>(
+    (inner, part) => (typeof inner === 'object' && inner !== null ? Reflect.get(inner, part) : undefined),
+    thing,
+  );
+
+const waxClassView = (running: RunningLab, id: WaxClassId): WaxClassView => {
+  const lab = running.lab();
+  const wax = labsWaxClass(id, lab);
+  const figures = waxValueNames(id).flatMap((name): readonly (readonly [string, Figure])[] => {
+    const value = valueAt(wax, name.split('.'));
+    return isWaxValue(value) ? [[name, value]] : [];
+  });
+  return { id, name: wax.name, figures: Object.fromEntries(figures), ownValues: { ...lab.waxOverrides[id] } };
+};
+
+export const waxClassRoutes = (app: App, context: ServerContext): void => {
+  const { running } = context;
+  app.get(
+    '/api/wax-classes',
+    {
+      config: { needs: 'read' },
+      schema: {
+        tags: ['set-up'],
+        summary: 'The wax classes, every figure with its standing and source',
+        response: answers(Type.Array(WaxClassView)),
+      },
+    },
+    () => WAX_CLASS_IDS.map((id) => waxClassView(running, id)),
+  );
+  app.put(
+    '/api/wax-classes/:id/overrides',
+    {
+      config: { needs: 'set-up-lab' },
+      schema: {
+        tags: ['set-up'],
+        summary: "Set the lab's own values of a wax class",
+        description:
+          'They are shown as "lab\'s own" wherever they count. Values that contradict each other are refused.',
+        params: Type.Object({ id: Type.String({ maxLength: 40 }) }),
+        body: WaxOverridesBody,
+        response: answers(WaxClassView),
+      },
+    },
+    (request) => {
+      const id = WAX_CLASS_IDS.find((one) => one === request.params.id);
+      if (id === undefined)
+        throw new HttpProblem('unknown-wax-class', `Use one of ${WAX_CLASS_IDS.join(', ')}.`);
+      const lab = running.lab();
+      const { values, reason } = request.body;
+      const { [id]: before = {}, ...others } = lab.waxOverrides;
+      const after = { ...lab, waxOverrides: { ...others, [id]: values } };
+      const change = {
+        action: 'wax-values-saved',
+        entity: 'wax-class',
+        entityId: id,
+        before,
+        after: values,
+        reason,
+      };
+      changeLab(context, request, after, change, () => running.repository.saveWaxOverride(id, values));
+      return waxClassView(running, id);
+    },
+  );
+};

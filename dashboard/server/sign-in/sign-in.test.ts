@@ -1,0 +1,354 @@
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { PASSWORDS, type ServerForTests, serverForTests } from '../../../tests/server-for-tests.ts';
+import { firstPersonCode } from './sign-in.ts';
+
+describe('sign-in', () => {
+  let test: ServerForTests;
+  beforeEach(async () => {
+    test = await serverForTests();
+  });
+  afterEach(() => test.close());
+
+  it('tells nobody more than that the program runs, and asks for a sign-in for the rest', async () => {
+    const stranger = test.browser();
+    const health = (await stranger.send('GET', '/api/health')).json();
+    expect(health).toMatchObject({ status: 'ok', site: 'test-lab' });
+    expect(health).not.toHaveProperty('version');
+    expect(health).not.toHaveProperty('parts');
+    const answer = await stranger.send('GET', '/api/stations');
+    expect(answer.statusCode).toBe(401);
+    expect(answer.headers['www-authenticate']).toBe('Bearer');
+    expect(answer.json()).toMatchObject({ code: 'sign-in-needed' });
+  });
+
+  it('knows no password from the start: only the printed code makes the first manager, and only once', async () => {
+    const stranger = test.browser();
+    expect((await stranger.send('GET', '/api/session')).json()).toMatchObject({ needsFirstPerson: true });
+    for (const password of ['', 'admin', 'password'])
+      expect((await stranger.send('POST', '/api/session', { name: 'admin', password })).statusCode).not.toBe(
+        200,
+      );
+    const code = firstPersonCode(test.lab.running, test.lab.database);
+    const joining = {
+      code: code?.toLowerCase().replace('-', ' '),
+      name: 'Mara',
+      password: PASSWORDS.manager,
+    };
+    const joined = await stranger.send('POST', '/api/join', joining);
+    expect(joined.json()).toMatchObject({ signedIn: true, standpoint: 'manager', needsFirstPerson: false });
+    const second = await test.browser().send('POST', '/api/join', { ...joining, name: 'Eve' });
+    expect(second.statusCode).toBe(403);
+    expect(firstPersonCode(test.lab.running, test.lab.database)).toBeNull();
+  });
+
+  it('makes the code of an earlier start worthless', async () => {
+    const old = firstPersonCode(test.lab.running, test.lab.database);
+    firstPersonCode(test.lab.running, test.lab.database);
+    const answer = await test
+      .browser()
+      .send('POST', '/api/join', { code: old, name: 'Eve', password: PASSWORDS.viewer });
+    expect(answer.json()).toMatchObject({ status: 403, code: 'wrong-code' });
+  });
+
+  it('hands the session to the browser so that neither scripts nor other sites get it', async () => {
+    const manager = await test.manager();
+    const answer = await manager.send('POST', '/api/session', {
+      name: ' mara ',
+      password: PASSWORDS.manager,
+    });
+    expect(answer.cookies[0]).toMatchObject({
+      name: 'waxwarden',
+      httpOnly: true,
+      sameSite: 'Strict',
+      path: '/',
+    });
+    expect(answer.cookies[0]).not.toHaveProperty('secure');
+  });
+
+  it('takes the __Host- name and Secure over HTTPS, and no other cookie there', async () => {
+    await test.close();
+    test = await serverForTests({ trustedProxies: ['127.0.0.1'] });
+    await test.manager();
+    const https = { 'x-forwarded-proto': 'https' };
+    const browser = test.browser();
+    const signIn = { name: 'Mara', password: PASSWORDS.manager };
+    const answer = await browser.send('POST', '/api/session', signIn, https);
+    expect(answer.cookies[0]).toMatchObject({ name: '__Host-waxwarden', secure: true, path: '/' });
+    expect(answer.cookies[0]).not.toHaveProperty('domain');
+    expect((await browser.send('GET', '/api/people', undefined, https)).statusCode).toBe(200);
+    browser.cookie = browser.cookie.replace('__Host-', '');
+    expect((await browser.send('GET', '/api/people', undefined, https)).statusCode).toBe(401);
+  });
+
+  it('gives a new session at each sign-in and ends the one before', async () => {
+    const manager = await test.manager();
+    const before = manager.cookie;
+    await manager.send('POST', '/api/session', { name: 'Mara', password: PASSWORDS.manager });
+    expect(manager.cookie).not.toBe(before);
+    const thief = test.browser();
+    thief.cookie = before;
+    expect((await thief.send('GET', '/api/people')).statusCode).toBe(401);
+  });
+
+  it('slows wrong passwords ever more, and a right one is not even looked at meanwhile', async () => {
+    await test.manager();
+    const attacker = test.browser();
+    const attempt = (password: string) => attacker.send('POST', '/api/session', { name: 'Mara', password });
+    const waits: number[] = [];
+    for (let round = 0; round < 20; round += 1) {
+      const answer = await attempt(`wrong ${round}`);
+      if (answer.statusCode !== 429) {
+        expect(answer.statusCode).toBe(401);
+        continue;
+      }
+      waits.push(Number(answer.headers['retry-after']));
+      expect((await attempt(PASSWORDS.manager)).statusCode).toBe(429);
+      test.lab.pass(waits.at(-1) ?? 0);
+    }
+    expect(waits.length).toBeGreaterThan(4);
+    expect(waits).toEqual([...waits].sort((one, other) => one - other));
+    expect(waits.at(-1)).toBeGreaterThan(10 * (waits[0] ?? 0));
+    expect(waits.at(-1)).toBeLessThanOrEqual(900);
+    test.lab.pass(900);
+    expect((await attempt(PASSWORDS.manager)).statusCode).toBe(200);
+  });
+
+  it('never locks the only manager out while strangers try from everywhere', async () => {
+    await test.manager();
+    for (let round = 0; round < 130; round += 1)
+      await test.server.inject({
+        method: 'POST',
+        url: '/api/session',
+        remoteAddress: `10.1.${round % 5}.${round}`,
+        payload: { name: 'Mara', password: `guess ${round}` },
+      });
+    const stranger = await test.server.inject({
+      method: 'POST',
+      url: '/api/session',
+      remoteAddress: '10.9.9.9',
+      payload: { name: 'Mara', password: 'another guess' },
+    });
+    expect(stranger.statusCode).toBe(429);
+    // From where the manager is signed in already, the strangers' tries do not count.
+    const manager = await test
+      .browser()
+      .send('POST', '/api/session', { name: 'Mara', password: PASSWORDS.manager });
+    expect(manager.statusCode).toBe(200);
+  });
+
+  it('answers an unknown name exactly as a wrong password', async () => {
+    await test.manager();
+    const wrong = await test.browser().send('POST', '/api/session', { name: 'Mara', password: 'wrong' });
+    const unknown = await test.browser().send('POST', '/api/session', { name: 'Nobody', password: 'wrong' });
+    expect(unknown.statusCode).toBe(wrong.statusCode);
+    expect(unknown.json()).toEqual(wrong.json());
+  });
+
+  it('slows guesses of the one-time code too', async () => {
+    const guesser = test.browser();
+    const statuses: number[] = [];
+    for (let round = 0; round < 8; round += 1) {
+      const guess = { code: `AAAAA-AAAA${round}`, name: 'Eve', password: PASSWORDS.viewer };
+      statuses.push((await guesser.send('POST', '/api/join', guess)).statusCode);
+    }
+    expect(statuses.slice(0, 3)).toEqual([403, 403, 403]);
+    expect(statuses.slice(5)).toEqual([429, 429, 429]);
+  });
+
+  it.each([
+    ['short', 'seven77'],
+    ['common', 'password123'],
+    ['the name of the person', 'Mara'.padEnd(8, '1')],
+    ['the name of the lab', 'test-lab1'],
+  ])('refuses a password that is %s', async (_why, password) => {
+    const code = firstPersonCode(test.lab.running, test.lab.database);
+    const answer = await test.browser().send('POST', '/api/join', { code, name: 'Mara', password });
+    expect(answer.json()).toMatchObject({ status: 400, code: 'password-refused' });
+  });
+
+  it('takes a password of 64 characters and more, whatever letters it has', async () => {
+    const code = firstPersonCode(test.lab.running, test.lab.database);
+    const password = 'Wachs schmilzt, ß und 蝋 auch: '.repeat(3);
+    const answer = await test.browser().send('POST', '/api/join', { code, name: 'Mara', password });
+    expect(answer.statusCode).toBe(200);
+    expect((await test.browser().send('POST', '/api/session', { name: 'Mara', password })).statusCode).toBe(
+      200,
+    );
+  });
+
+  it('ends a session that was idle for a week, and any after thirty days', async () => {
+    const idle = await test.manager();
+    test.lab.pass(7 * 86_400 + 1);
+    expect((await idle.send('GET', '/api/stations')).statusCode).toBe(401);
+    await idle.send('POST', '/api/session', { name: 'Mara', password: PASSWORDS.manager });
+    for (let day = 0; day < 30; day += 1) {
+      expect((await idle.send('GET', '/api/stations')).statusCode).toBe(200);
+      test.lab.pass(86_400);
+    }
+    expect((await idle.send('GET', '/api/stations')).statusCode).toBe(401);
+  });
+
+  it('asks the password again for set-up and people after half an hour, and not for alarms', async () => {
+    const manager = await test.manager();
+    const { id } = test.lab.raise('over-ceiling', 'pot-1');
+    test.lab.pass(31 * 60);
+    const refused = await manager.send('GET', '/api/people');
+    expect(refused.json()).toMatchObject({ status: 403, code: 'confirm-password' });
+    expect((await manager.send('POST', `/api/alarms/${id}/acknowledge`)).statusCode).toBe(200);
+    expect((await manager.send('POST', '/api/session/confirm', { password: 'wrong' })).statusCode).toBe(401);
+    await manager.send('POST', '/api/session/confirm', { password: PASSWORDS.manager });
+    expect((await manager.send('GET', '/api/people')).statusCode).toBe(200);
+  });
+
+  it('lists where a person is signed in and ends a lost phone', async () => {
+    const manager = await test.manager();
+    const phone = test.browser();
+    await phone.send(
+      'POST',
+      '/api/session',
+      { name: 'Mara', password: PASSWORDS.manager },
+      { 'user-agent': 'a phone' },
+    );
+    const sessions = (await manager.send('GET', '/api/account/sessions')).json<
+      { id: string; agent: string; isThisOne: boolean }[]
+    >();
+    const lost = sessions.find((one) => one.agent === 'a phone');
+    expect(sessions).toHaveLength(2);
+    expect(lost).toMatchObject({ isThisOne: false });
+    await manager.send('DELETE', `/api/account/sessions/${lost?.id}`);
+    expect((await phone.send('GET', '/api/stations')).statusCode).toBe(401);
+    expect((await manager.send('GET', '/api/stations')).statusCode).toBe(200);
+  });
+
+  it('ends the other sessions when the password changes', async () => {
+    const manager = await test.manager();
+    const other = test.browser();
+    await other.send('POST', '/api/session', { name: 'Mara', password: PASSWORDS.manager });
+    const change = { password: PASSWORDS.manager, newPassword: 'a wholly different sentence' };
+    expect((await manager.send('PUT', '/api/account/password', change)).statusCode).toBe(200);
+    expect((await other.send('GET', '/api/stations')).statusCode).toBe(401);
+    expect((await manager.send('GET', '/api/stations')).statusCode).toBe(200);
+  });
+
+  it('keeps the last manager, and ends the sessions of whoever is removed or gets another role', async () => {
+    const manager = await test.manager();
+    const technician = await test.person(manager, 'technician', 'Tom');
+    expect((await manager.send('DELETE', '/api/people/mara')).json()).toMatchObject({
+      status: 409,
+      code: 'last-manager',
+    });
+    const [, tom] = (await manager.send('GET', '/api/people')).json<{ id: string }[]>();
+    const { id: _id, hasPassword: _has, ...body } = { hasPassword: true, ...tom };
+    expect((await manager.send('PUT', '/api/people/tom', { ...body, role: 'viewer' })).statusCode).toBe(200);
+    expect((await technician.send('GET', '/api/stations')).statusCode).toBe(401);
+    await technician.send('POST', '/api/session', { name: 'Tom', password: PASSWORDS.technician });
+    expect((await technician.send('GET', '/api/session')).json()).toMatchObject({ standpoint: 'viewer' });
+    await manager.send('DELETE', '/api/people/tom');
+    expect((await technician.send('GET', '/api/stations')).statusCode).toBe(401);
+    expect(
+      (await technician.send('POST', '/api/session', { name: 'Tom', password: PASSWORDS.technician }))
+        .statusCode,
+    ).toBe(401);
+  });
+
+  it('gives a program a token that is shown once, keeps to its role and ends when it is taken back', async () => {
+    const manager = await test.manager();
+    const made = await manager.send('POST', '/api/tokens', { name: 'Graphs', role: 'viewer' });
+    const { key, secret } = made.json<{ key: { id: string }; secret: string }>();
+    const program = (method: 'GET' | 'POST', url: string, token = secret) =>
+      test.server.inject({ method, url, headers: { authorization: `Bearer ${token}` } });
+    expect((await program('GET', '/metrics')).body).toContain('waxwarden_build_info{version="0.0.0-test"} 1');
+    expect((await program('GET', '/api/people')).statusCode).toBe(403);
+    expect((await program('POST', '/api/patterns')).statusCode).toBe(403);
+    expect((await program('GET', '/api/stations', `${secret}x`)).statusCode).toBe(401);
+    expect((await manager.send('GET', '/api/tokens')).body).not.toContain(secret);
+    await manager.send('DELETE', `/api/tokens/${key.id}`);
+    expect((await program('GET', '/api/stations')).statusCode).toBe(401);
+  });
+
+  it('lets no token make people or further tokens, not even that of a manager', async () => {
+    const manager = await test.manager();
+    const { secret } = (await manager.send('POST', '/api/tokens', { name: 'Set-up', role: 'manager' })).json<{
+      secret: string;
+    }>();
+    const headers = { authorization: `Bearer ${secret}` };
+    const tokens = await test.server.inject({
+      method: 'POST',
+      url: '/api/tokens',
+      headers,
+      payload: { name: 'x', role: 'manager' },
+    });
+    expect(tokens.statusCode).toBe(403);
+    expect((await test.server.inject({ method: 'GET', url: '/api/lab-file', headers })).statusCode).toBe(200);
+  });
+
+  it('opens the wall by its link for as long as nobody takes it back, and nothing else', async () => {
+    const manager = await test.manager();
+    const made = (await manager.send('POST', '/api/wall-links', { name: 'Bench room' })).json<{
+      path: string;
+      key: { id: string };
+    }>();
+    const wall = test.browser();
+    const opened = await wall.send('GET', made.path);
+    expect(opened.statusCode).toBe(303);
+    expect(opened.headers.location).toBe('/wall');
+    expect(wall.cookie).toContain('waxwarden-wall=');
+    test.lab.pass(100 * 86_400);
+    for (const url of ['/api/stations', '/api/alarms', '/api/readings?probe=pot-1-a'])
+      expect((await wall.send('GET', url)).statusCode).toBe(200);
+    for (const url of ['/api/people', '/api/patterns', '/api/lab', '/api/audit', '/metrics'])
+      expect((await wall.send('GET', url)).statusCode).toBe(403);
+    await manager.send('POST', '/api/session', { name: 'Mara', password: PASSWORDS.manager });
+    await manager.send('DELETE', `/api/wall-links/${made.key.id}`);
+    expect((await wall.send('GET', '/api/stations')).statusCode).toBe(401);
+  });
+
+  it.each(['', 'x', 'wws_forged', '__proto__'])(
+    'sends a screen with the forged key "%s" to sign-in',
+    async (key) => {
+      const answer = await test.browser().send('GET', `/wall?key=${key}`);
+      expect(answer.headers.location).toBe('/sign-in?because=wall-link-unknown');
+      expect(answer.cookies).toEqual([]);
+    },
+  );
+
+  it('keeps no secret in the database as it is', async () => {
+    const manager = await test.manager();
+    const { secret } = (await manager.send('POST', '/api/tokens', { name: 'Graphs', role: 'viewer' })).json<{
+      secret: string;
+    }>();
+    const session = manager.cookie.split('=')[1] ?? '';
+    const { writer } = test.lab.database;
+    const tables = writer
+      .prepare<[], string>("SELECT name FROM sqlite_master WHERE type = 'table'")
+      .pluck()
+      .all();
+    const everything = JSON.stringify(tables.map((table) => writer.prepare(`SELECT * FROM ${table}`).all()));
+    expect(session.length).toBeGreaterThan(40);
+    for (const hidden of [secret, session, PASSWORDS.manager]) expect(everything).not.toContain(hidden);
+  });
+});
+
+describe('the demonstration', () => {
+  it('lets a visitor of loopback read and do a technician’s acts, and no set-up', async () => {
+    const test = await serverForTests({ demo: true });
+    const visitor = test.browser();
+    expect((await visitor.send('GET', '/api/session')).json()).toMatchObject({
+      standpoint: 'demo-visitor',
+      signedIn: false,
+    });
+    expect((await visitor.send('GET', '/api/quarantine')).statusCode).toBe(200);
+    expect((await visitor.send('POST', '/api/stations/pot-1/cleaned')).statusCode).toBe(200);
+    expect((await visitor.send('DELETE', '/api/stations/pot-1')).statusCode).toBe(403);
+    expect(
+      (await visitor.send('GET', '/api/stations', undefined, { 'x-forwarded-for': '9.9.9.9' })).statusCode,
+    ).toBe(401);
+    await test.close();
+  });
+
+  it('asks for a sign-in as soon as it listens beyond loopback', async () => {
+    const test = await serverForTests({ demo: true, loopback: false });
+    expect((await test.browser().send('GET', '/api/stations')).statusCode).toBe(401);
+    await test.close();
+  });
+});

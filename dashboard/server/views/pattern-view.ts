@@ -1,0 +1,56 @@
+// A pattern as it crosses the wire, with its outlook where the rules work one out.
+
+import { labsWaxClass } from '../../../lab/limits.ts';
+import type { Pattern } from '../../../lab/pattern.ts';
+import { epochMillis } from '../../../wax/units.ts';
+import type { PatternView } from '../../api/patterns.ts';
+import { iso } from '../instant.ts';
+import type { RunningLab } from '../running-lab.ts';
+
+export const patternView = (running: RunningLab, pattern: Pattern): PatternView => {
+  const lab = running.lab();
+  const outlook =
+    pattern.fate === null ? running.patternOutlooks?.().find((one) => one.pattern === pattern.id) : undefined;
+  const station = pattern.fate === null ? (pattern.stays.at(-1)?.station ?? null) : null;
+  const toleranceAt = outlook?.toleranceAt ?? null;
+  return {
+    id: pattern.id,
+    caseReference: pattern.caseReference,
+    wax: { id: pattern.wax, name: labsWaxClass(pattern.wax, lab).name },
+    technique: pattern.technique,
+    lengthMillimetres: pattern.length_millimetres,
+    toleranceMicrometres: pattern.tolerance_micrometres,
+    madeAt: pattern.madeAt,
+    madeBy: pattern.madeBy,
+    station,
+    stationName: lab.stations.find(({ id }) => id === station)?.name ?? station,
+    stays: [...pattern.stays],
+    investBy: toleranceAt === null ? null : iso(epochMillis(toleranceAt)),
+    outlook:
+      outlook === undefined
+        ? null
+        : {
+            predictedMicrometres: outlook.predictedMicrometres,
+            lowMicrometres: outlook.lowMicrometres,
+            highMicrometres: outlook.highMicrometres,
+            standing: outlook.standing,
+            meanKineticCelsius: outlook.meanKineticCelsius,
+            swings: outlook.swings,
+            largestSwingCelsius: outlook.largestSwingCelsius,
+            minutesTooWarm: outlook.minutesTooWarm,
+            tooWarm: outlook.tooWarm,
+          },
+    fate: pattern.fate,
+  };
+};
+
+/** Waiting ones first, by the time that is left; then ended ones, newest first. */
+export const byTimeLeft = (one: PatternView, other: PatternView): number => {
+  if ((one.fate === null) !== (other.fate === null)) return one.fate === null ? -1 : 1;
+  if (one.fate !== null && other.fate !== null) return Date.parse(other.fate.at) - Date.parse(one.fate.at);
+  const left = (view: PatternView) => (view.investBy === null ? Infinity : Date.parse(view.investBy));
+  // Infinity minus itself is no number.
+  return left(one) === left(other)
+    ? Date.parse(one.madeAt) - Date.parse(other.madeAt)
+    : left(one) - left(other);
+};
