@@ -3,7 +3,7 @@
 
 import fc from 'fast-check';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { bucketWidth } from '../collector/store/bucket-width.ts';
+import { bucketPlan } from '../collector/store/bucket-width.ts';
 import type { Applied, Bucket, Store } from '../collector/store/store.ts';
 import type { LabDatabase } from '../lab/database.ts';
 import type { Quality, Reading } from '../lab/reading.ts';
@@ -33,7 +33,7 @@ export const reading = (probe: string, at: number, value: number, quality: Quali
 
 /** What a bucket query must answer, computed from the rows alone. */
 export function bucketsOf(rows: readonly Reading[], from: number, to: number, points: number): Bucket[] {
-  const width = bucketWidth(from, to, points);
+  const width = bucketPlan({ from, to, points })?.width ?? 1;
   const groups = new Map<number, Reading[]>();
   for (const row of rows) {
     if (row.at < from || row.at >= to) continue;
@@ -165,6 +165,18 @@ export function storeSpecification(name: string, open: () => Promise<StoreUnderT
       expect(inside.map((row) => row.at - START)).toEqual([1, 59_999, 60_000, 3_599_999, 3_600_000]);
     });
 
+    it('answers a span from the beginning to the end of time, and points that make no sense', async () => {
+      await test.commit({ readings: [reading('dip-wax', START, 90), reading('dip-wax', START + 1, 92)] });
+      await test.settled();
+      const from = epochMillis(-8.64e15);
+      const to = epochMillis(8.64e15);
+      for (const points of [1, 0, -5, Number.NaN]) {
+        const [all, ...more] = await test.store().buckets({ probe: 'dip-wax', from, to, points });
+        expect([all?.min, all?.max, all?.count, more]).toEqual([90, 92, 2, []]);
+      }
+      expect(await test.store().raw({ probe: 'dip-wax', from, to, limit: 10 })).toHaveLength(2);
+    });
+
     it('gives at most as many rows as asked for', async () => {
       await test.commit({ readings: [0, 1, 2, 3].map((index) => reading('dip-wax', START + index, 90)) });
       await test.settled();
@@ -245,19 +257,20 @@ export function storeSpecification(name: string, open: () => Promise<StoreUnderT
       expect((await test.store().health()).ok).toBe(true);
     });
 
-    it('answers readers with what is committed while a long write is under way', async () => {
-      await test.commit({ readings: [reading('dip-wax', START, 88)] });
+    it('answers readers while a long write is under way, with the state before it or after it', async () => {
+      const [before, added] = [reading('dip-wax', START, 88), reading('dip-wax', START + 1000, 89)];
+      await test.commit({ readings: [before] });
       await test.settled();
       let during: Promise<readonly Reading[]> | undefined;
       await test.commit({
-        readings: [reading('dip-wax', START + 1000, 89)],
+        readings: [added],
         alongside: [
           () => {
             during = everything('dip-wax');
           },
         ],
       });
-      expect(await during).toEqual([reading('dip-wax', START, 88)]);
+      expect([[before], [before, added]]).toContainEqual(await during);
       await test.settled();
       expect(await everything('dip-wax')).toHaveLength(2);
     });

@@ -5,7 +5,7 @@
 import type { LabDatabase } from '../../lab/database.ts';
 import type { Quality, Reading } from '../../lab/reading.ts';
 import type { Celsius, EpochMillis } from '../../wax/units.ts';
-import { bucketWidth } from './bucket-width.ts';
+import { bucketPlan } from './bucket-width.ts';
 import { type RetryDelays, startInfluxFeed } from './influx-feed.ts';
 import { type InfluxServer, type InfluxSetting, MEASUREMENT, openInfluxServer } from './influx-server.ts';
 import { openInfluxTables } from './influx-tables.ts';
@@ -62,16 +62,18 @@ export function openInfluxStore(
   };
 }
 
-const span = ({ from, to }: Pick<ReadingsQuery, 'from' | 'to'>): string =>
-  `time >= ${Math.round(from)}ms AND time < ${Math.round(to)}ms`;
+/** The server counts nanoseconds in 64 bits and refuses an instant beyond them, about the years 1677 and 2262. */
+const FURTHEST_MILLIS = 9.2e12;
+const span = (from: number, to: number): string =>
+  `time >= ${Math.max(-FURTHEST_MILLIS, Math.round(from))}ms AND time < ${Math.min(FURTHEST_MILLIS, Math.round(to))}ms`;
 
 async function buckets(server: InfluxServer, query: ReadingsQuery): Promise<readonly Bucket[]> {
-  const { probe, from, to, points } = query;
-  if (!(from < to)) return [];
-  const width = bucketWidth(from, to, points);
+  const plan = bucketPlan(query);
+  if (plan === null) return [];
+  const { from, to, width } = plan;
   const series = await server.query(
     `SELECT min("celsius"), max("celsius"), mean("celsius"), count("celsius"), count("quality") FROM "${MEASUREMENT}"
-     WHERE ${server.seriesOf(probe)} AND ${span(query)} GROUP BY time(${width}ms) fill(none)`,
+     WHERE ${server.seriesOf(query.probe)} AND ${span(from, to)} GROUP BY time(${width}ms) fill(none)`,
   );
   return (series?.values ?? []).map(([at, min, max, mean, count, doubtful]) => ({
     at: Math.max(Number(at), from) as EpochMillis,
@@ -88,7 +90,7 @@ async function raw(
   query: Omit<ReadingsQuery, 'points'> & { readonly limit: number },
 ): Promise<readonly Reading[]> {
   const series = await server.query(
-    `SELECT "celsius", "quality" FROM "${MEASUREMENT}" WHERE ${server.seriesOf(query.probe)} AND ${span(query)}
+    `SELECT "celsius", "quality" FROM "${MEASUREMENT}" WHERE ${server.seriesOf(query.probe)} AND ${span(query.from, query.to)}
      ORDER BY time ASC LIMIT ${Math.floor(query.limit)}`,
   );
   return (series?.values ?? []).map(([at, celsius, quality]) => ({

@@ -4,7 +4,7 @@
 import type { Connection, Statement } from '../../lab/database.ts';
 import type { Quality, Reading } from '../../lab/reading.ts';
 import type { Celsius, EpochMillis } from '../../wax/units.ts';
-import { bucketWidth, segments, type Tier } from './bucket-width.ts';
+import { bucketPlan, segments, type Tier } from './bucket-width.ts';
 import { QUALITY_CODES } from './series-tables.ts';
 import type { Bucket, ReadingsQuery } from './store.ts';
 
@@ -76,10 +76,11 @@ export function openSeriesReader(connection: Connection): SeriesReader {
   };
 
   return {
-    buckets: ({ probe, from, to, points }) => {
-      const series = findSeries.get(probe);
-      if (series === undefined || !(from < to)) return [];
-      const width = bucketWidth(from, to, points);
+    buckets: (query) => {
+      const series = findSeries.get(query.probe);
+      const plan = bucketPlan(query);
+      if (series === undefined || plan === null) return [];
+      const { from, to, width } = plan;
       const parts = segments(from, to, width);
       const edges = parts.flatMap((part, index) => [
         [`from${index}`, part.from] as const,
