@@ -15,7 +15,7 @@ import type { Technique } from './technique.ts';
 import { thermalStrain } from './thermal-strain.ts';
 import type { Celsius, Micrometres, Millimetres, Seconds } from './units.ts';
 import type { WaxClass } from './wax-properties.ts';
-import type { Standing } from './wax-value.ts';
+import { type Standing, weakestOf } from './wax-value.ts';
 
 export interface PatternFacts {
   readonly technique: Technique;
@@ -39,7 +39,9 @@ export interface PredictedError {
   /** Part of `micrometres` that goes back with the temperature. */
   readonly thermal: Micrometres;
   readonly gapSeconds: Seconds;
+  /** The weakest of what the micrometres rest on: the course in time and the strain frozen in. */
   readonly standing: Standing;
+  /** The lab has fitted how fast this wax relaxes; else every screen says "generic, uncalibrated". */
   readonly isCalibrated: boolean;
 }
 
@@ -87,7 +89,7 @@ export const predictedError = (
     released: released as Micrometres,
     thermal: thermal as Micrometres,
     gapSeconds: state.gapSeconds,
-    standing: params.standing,
+    standing: weakestOf(params.standing, wax.relaxation.frozenStrain[pattern.technique].standing),
     isCalibrated: isCalibrated(params),
   };
 };

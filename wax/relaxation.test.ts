@@ -188,6 +188,8 @@ describe('The predicted error', () => {
       'relaxation.activationEnergy': 120e3,
     });
     expect(isCalibrated(relaxationParameters(fitted))).toBe(true);
+    const fittedError = predictedError(stored([23, 23]), pattern, fitted, relaxationParameters(fitted));
+    expect(fittedError).toMatchObject({ standing: 'common practice', isCalibrated: true });
     expect(isCalibrated(relaxationParameters(waxClass('inlay-type-1', { 'relaxation.tau': 50_000 })))).toBe(
       false,
     );

@@ -44,8 +44,11 @@ export const span = (
 /** From the weakest source to the strongest; what is computed from several figures stands on the weakest. */
 const BY_STRENGTH: readonly Standing[] = ['common practice', 'from memory', 'published', "lab's own"];
 
+export const weakestOf = (...standings: readonly Standing[]): Standing =>
+  BY_STRENGTH.find((standing) => standings.includes(standing)) ?? 'common practice';
+
 export const weakestStanding = (...values: readonly WaxValue[]): Standing =>
-  BY_STRENGTH.find((standing) => values.some((value) => value.standing === standing)) ?? 'common practice';
+  weakestOf(...values.map(({ standing }) => standing));
 
 export const isWaxValue = (thing: unknown): thing is WaxValue =>
   typeof thing === 'object' && thing !== null && 'standing' in thing && 'source' in thing && 'value' in thing;
