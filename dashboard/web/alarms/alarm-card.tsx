@@ -36,13 +36,14 @@ const History = ({ alarm }: { readonly alarm: AlarmView }) => (
   </details>
 );
 
-export const AlarmCard = ({
-  alarm,
-  past = false,
-}: {
+interface CardProps {
   readonly alarm: AlarmView;
   readonly past?: boolean;
-}) => {
+  /** Level below the heading that the list stands under. */
+  readonly heading?: 'h2' | 'h3';
+}
+
+export const AlarmCard = ({ alarm, past = false, heading: Heading = 'h3' }: CardProps) => {
   const aside = isPutAside(alarm);
   return (
     <li
@@ -53,7 +54,7 @@ export const AlarmCard = ({
     >
       <header class="alarm-head">
         <Mark name={markFor(alarm)} />
-        <h3>
+        <Heading>
           {alarm.station === null ? (
             alarm.subject
           ) : (
@@ -61,7 +62,7 @@ export const AlarmCard = ({
           )}
           {': '}
           {word('rule', alarm.rule)}
-        </h3>
+        </Heading>
         <p class="alarm-state">
           {word('priority', alarm.priority)} · {word('state', alarm.state)}
           {alarm.shelvedUntil !== null && ` ${t('alarm.until', { at: at(alarm.shelvedUntil) })}`}

@@ -14,10 +14,10 @@ import { AlarmCard } from './alarm-card.tsx';
 
 const PAST_LIMIT = 100;
 
-const Group = (props: { readonly title: MessageKey; readonly alarms: readonly AlarmView[] }) =>
+const Group = (props: { readonly heading: MessageKey; readonly alarms: readonly AlarmView[] }) =>
   props.alarms.length === 0 ? null : (
     <section class="alarm-group">
-      <h2>{t(props.title, { count: props.alarms.length })}</h2>
+      <h2>{t(props.heading, { count: props.alarms.length })}</h2>
       <ul>
         {props.alarms.map((alarm) => (
           <AlarmCard key={alarm.id} alarm={alarm} />
@@ -68,9 +68,9 @@ export default function Alarms() {
           {t('alarms.none')}
         </p>
       )}
-      <Group title="alarms.waiting" alarms={live.filter((alarm) => !alarm.acknowledged)} />
-      <Group title="alarms.seen" alarms={live.filter((alarm) => alarm.acknowledged)} />
-      <Group title="alarms.aside" alarms={sorted.filter(isPutAside)} />
+      <Group heading="alarms.waiting" alarms={live.filter((alarm) => !alarm.acknowledged)} />
+      <Group heading="alarms.seen" alarms={live.filter((alarm) => alarm.acknowledged)} />
+      <Group heading="alarms.aside" alarms={sorted.filter(isPutAside)} />
       {loaded.value && <Past />}
     </>
   );

@@ -35,8 +35,17 @@ export const word = (group: string, name: string): string => {
   return found ?? name;
 };
 
-/** The class in the reader's language; a class that the catalogue does not know keeps the server's name. */
-export const waxName = (wax: { readonly id: string; readonly name: string }): string => {
-  const known = word('wax', wax.id);
+interface NamedWax {
+  readonly id: string;
+  readonly name: string;
+}
+
+const named = (group: string, wax: NamedWax): string => {
+  const known = word(group, wax.id);
   return known === wax.id ? wax.name : known;
 };
+
+/** The class in the reader's language; a class that the catalogue does not know keeps the server's name. */
+export const waxName = (wax: NamedWax): string => named('wax', wax);
+/** As short as the wall needs it. */
+export const shortWaxName = (wax: NamedWax): string => named('wax-short', wax);

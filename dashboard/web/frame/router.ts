@@ -1,6 +1,7 @@
 // The address is the state: a screen can be linked, bookmarked and opened on any machine.
 
 import { computed, signal } from '@preact/signals';
+import { routeOf } from './route.ts';
 
 const address = signal(location.pathname);
 /** Query of the address, for the screens that keep a choice in it. */
@@ -9,33 +10,6 @@ export const query = signal(new URLSearchParams(location.search));
 const read = (): void => {
   address.value = location.pathname;
   query.value = new URLSearchParams(location.search);
-};
-
-export type Route =
-  | {
-      readonly screen:
-        | 'home'
-        | 'wall'
-        | 'alarms'
-        | 'pocket'
-        | 'probes'
-        | 'quarantine'
-        | 'sign-in'
-        | 'settings'
-        | 'nowhere';
-    }
-  | { readonly screen: 'station'; readonly station: string };
-
-const PLAIN = ['wall', 'alarms', 'pocket', 'probes', 'quarantine', 'sign-in', 'settings'] as const;
-
-export const routeOf = (path: string): Route => {
-  const parts = path.split('/').filter((part) => part !== '');
-  const [first, second] = parts;
-  if (first === undefined) return { screen: 'home' };
-  if (first === 'station' && second !== undefined && parts.length === 2)
-    return { screen: 'station', station: decodeURIComponent(second) };
-  const plain = PLAIN.find((name) => name === first);
-  return plain !== undefined && parts.length === 1 ? { screen: plain } : { screen: 'nowhere' };
 };
 
 export const route = computed(() => routeOf(address.value));

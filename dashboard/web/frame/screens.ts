@@ -2,7 +2,7 @@
 
 import { signal } from '@preact/signals';
 import type { ComponentType } from 'preact';
-import type { Route } from './router.ts';
+import type { Route } from './route.ts';
 
 type Screen = Route['screen'];
 type Loader = () => Promise<{ default: ComponentType }>;

@@ -3,10 +3,11 @@
 import type { Signal } from '@preact/signals';
 import type { StationView } from '../../api/schemas.ts';
 import { formatAge, formatTemperature } from '../frame/format.ts';
-import { t, word } from '../frame/messages.ts';
+import { t } from '../frame/messages.ts';
 import { ageSeconds, isLive, now, openAlarms, reader } from '../live/lab-state.ts';
 import { stationFace } from '../look/face.ts';
 import { Mark } from '../look/marks.tsx';
+import { stateText } from '../look/state-text.ts';
 import { Lane } from '../wall/lane.tsx';
 
 export const StationRow = ({ source }: { readonly source: Signal<StationView> }) => {
@@ -15,12 +16,17 @@ export const StationRow = ({ source }: { readonly source: Signal<StationView> })
   const face = stationFace(station, openAlarms.value, live);
   const age = ageSeconds(station);
   return (
-    <li class="station-row" data-tone={face.tone} data-attention={face.attention}>
+    <li
+      class="station-row"
+      data-tone={face.tone}
+      data-attention={face.attention}
+      data-active={face.alarm?.active !== false}
+    >
       <a href={`/station/${encodeURIComponent(station.id)}`}>
         <Mark name={face.mark} />
         <span class="station-row-name">
           <strong>{station.name}</strong>
-          <span class="station-row-state">{word(face.word.group, face.word.name)}</span>
+          <span class="station-row-state">{stateText(station, face, live)}</span>
         </span>
         <span class="row-lane" aria-hidden="true">
           <Lane station={station} now={now.value} isLive={live} />

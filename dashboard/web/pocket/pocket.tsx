@@ -59,7 +59,7 @@ export default function Pocket() {
       ) : (
         <ul class="pocket-alarms">
           {waiting.map((alarm) => (
-            <AlarmCard key={alarm.id} alarm={alarm} />
+            <AlarmCard key={alarm.id} alarm={alarm} heading="h2" />
           ))}
         </ul>
       )}

@@ -5,6 +5,7 @@ import { useSignalEffect } from '@preact/signals';
 import { useId, useState } from 'preact/hooks';
 import { send, type Trouble } from '../frame/api.ts';
 import { type MessageKey, t } from '../frame/messages.ts';
+import { safeReturn } from '../frame/route.ts';
 import { go, query } from '../frame/router.ts';
 import { loadSession, session } from '../frame/session.ts';
 import { settings } from '../frame/settings.ts';
@@ -12,10 +13,6 @@ import { troubleText } from '../frame/trouble-note.tsx';
 import { reload } from '../live/lab-state.ts';
 import { Mark } from '../look/marks.tsx';
 import './sign-in.css';
-
-/** Only paths of this place: a link must not lead a person who just signed in elsewhere. */
-export const safeReturn = (asked: string | null): string =>
-  asked !== null && /^\/(?![/\\])/.test(asked) && !asked.startsWith('/sign-in') ? asked : '/';
 
 interface FieldProps {
   readonly label: MessageKey;

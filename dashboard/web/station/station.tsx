@@ -113,7 +113,7 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
   return (
     <>
       <Head station={station} />
-      {station.isHeater && (
+      {station.isHeater && open.every((alarm) => alarm.caution === '') && (
         <p class="caution">
           <Mark name="fire-risk" />
           <span>{t('caution.heater')}</span>
@@ -122,7 +122,7 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
       {open.length > 0 && (
         <ul class="station-alarms">
           {open.map((alarm) => (
-            <AlarmCard key={alarm.id} alarm={alarm} />
+            <AlarmCard key={alarm.id} alarm={alarm} heading="h2" />
           ))}
         </ul>
       )}

@@ -3,7 +3,7 @@
 
 import type { StationView } from '../../api/schemas.ts';
 import { formatAge, formatLimit, formatPercent } from '../frame/format.ts';
-import { t, waxName } from '../frame/messages.ts';
+import { shortWaxName, t } from '../frame/messages.ts';
 import { reader } from '../live/lab-state.ts';
 import type { Fit } from './wall-fit.ts';
 import type { Level } from './wall-layout.ts';
@@ -65,7 +65,7 @@ export const Facts = ({ station, level, age, fit }: FactsProps) => {
         {dose}
       </p>
     );
-  const wax = station.wax ? waxName(station.wax) : t('station.no-wax');
+  const wax = station.wax ? shortWaxName(station.wax) : t('station.no-wax');
   return (
     <>
       <p class="facts">

@@ -2,11 +2,12 @@
 
 import type { Signal } from '@preact/signals';
 import type { StationView } from '../../api/schemas.ts';
-import { differenceInUnit, formatDegrees, formatLimit, formatNumber } from '../frame/format.ts';
-import { t, word } from '../frame/messages.ts';
+import { formatDegrees } from '../frame/format.ts';
+import { t } from '../frame/messages.ts';
 import { ageSeconds, isLive, now, openAlarms, reader } from '../live/lab-state.ts';
-import { type Face, stationFace } from '../look/face.ts';
+import { stationFace } from '../look/face.ts';
 import { Mark } from '../look/marks.tsx';
+import { stateText } from '../look/state-text.ts';
 import { Lane } from './lane.tsx';
 import { Age, Facts } from './wall-facts.tsx';
 import type { Fit } from './wall-fit.ts';
@@ -14,22 +15,6 @@ import type { Level } from './wall-layout.ts';
 
 /** Where there is no room for every age, a missing one means fresher than this. */
 const FRESH_SECONDS = 10;
-
-const stateText = (station: StationView, face: Face, live: boolean): string => {
-  const plain = word(face.word.group, face.word.name);
-  if (!live) return plain;
-  if (face.alarm !== null && !face.alarm.active) return t('wall.was-alarm', { alarm: plain });
-  if (station.minutesToCeiling !== null && station.ceiling && station.condition === 'heading-over')
-    return t('wall.minutes-to-ceiling', {
-      minutes: Math.max(1, Math.round(station.minutesToCeiling)),
-      ceiling: formatLimit(station.ceiling.value, reader.value),
-    });
-  if (station.condition === 'unsteady' && station.swingCelsius !== null) {
-    const swing = differenceInUnit(station.swingCelsius, reader.value.unit);
-    return t('wall.swing', { swing: formatNumber(swing, 1, reader.value) });
-  }
-  return plain;
-};
 
 interface WallStationProps {
   readonly source: Signal<StationView>;

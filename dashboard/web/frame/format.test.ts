@@ -1,0 +1,73 @@
+import { describe, expect, it } from 'vitest';
+import {
+  differenceInUnit,
+  formatAge,
+  formatDegrees,
+  formatInstant,
+  formatLimit,
+  formatNumber,
+  formatTemperature,
+  formatTime,
+  type Reader,
+} from './format.ts';
+
+const english: Reader = { language: 'en', unit: 'celsius', hourCycle: 'h23', timeZone: 'Europe/Berlin' };
+const german: Reader = { ...english, language: 'de' };
+const american: Reader = {
+  language: 'en',
+  unit: 'fahrenheit',
+  hourCycle: 'h12',
+  timeZone: 'America/Chicago',
+};
+
+describe('numbers as people read them', () => {
+  it('shows one decimal, in the language of the reader', () => {
+    expect(formatTemperature(89.44, english)).toBe('89.4 °C');
+    expect(formatTemperature(89.44, german)).toBe('89,4 °C');
+  });
+  it('converts a temperature with its offset and a difference without', () => {
+    expect(formatTemperature(100, american)).toBe('212.0 °F');
+    expect(differenceInUnit(5, 'fahrenheit')).toBe(9);
+  });
+  it('writes a minus sign and never a negative nought', () => {
+    expect(formatNumber(-3.25, 1, english)).toBe('−3.3');
+    expect(formatNumber(-0.04, 1, english)).toBe('0.0');
+  });
+  it('gives a limit a decimal only when it has one', () => {
+    expect(formatLimit(85, english)).toBe('85');
+    expect(formatLimit(85.5, german)).toBe('85,5');
+    expect(formatLimit(85, american)).toBe('185');
+  });
+  it('never groups digits of a temperature', () => {
+    expect(formatDegrees(1234.5, english)).toBe('1234.5');
+  });
+});
+
+describe('ages and instants', () => {
+  it.each([
+    [0, '0 sec'],
+    [119, '119 sec'],
+    [120, '2 min'],
+    [7199, '119 min'],
+    [7200, '2 hr'],
+    [172_800, '2 days'],
+  ])('tells %d s in the largest unit that fits twice', (seconds, text) => {
+    expect(formatAge(seconds, english)).toBe(text);
+  });
+  it('never tells a negative age, when a clock of a probe runs ahead', () => {
+    expect(formatAge(-5, english)).toBe('0 sec');
+  });
+  it('follows the zone of the lab through its clock changes', () => {
+    expect(formatTime('2026-10-24T12:00:00Z', english)).toBe('14:00');
+    expect(formatTime('2026-10-25T12:00:00Z', english)).toBe('13:00');
+  });
+  it('follows the hour cycle', () => {
+    expect(formatTime('2026-11-25T20:05:00Z', american)).toMatch(/^2:05\s?pm$/i);
+  });
+  it('adds the day only when it is another one', () => {
+    const now = Date.parse('2026-11-25T14:00:00Z');
+    expect(formatInstant('2026-11-25T13:00:00Z', now, english)).toBe('14:00');
+    expect(formatInstant('2026-11-24T13:00:00Z', now, english)).toMatch(/24 Nov.*14:00/);
+    expect(formatInstant('2025-11-25T13:00:00Z', now, english)).toMatch(/25 Nov.*14:00/);
+  });
+});

@@ -1,0 +1,42 @@
+// Which screen an address names. Pure.
+
+export type Route =
+  | {
+      readonly screen:
+        | 'home'
+        | 'wall'
+        | 'alarms'
+        | 'pocket'
+        | 'probes'
+        | 'quarantine'
+        | 'sign-in'
+        | 'settings'
+        | 'nowhere';
+    }
+  | { readonly screen: 'station'; readonly station: string };
+
+const PLAIN = ['wall', 'alarms', 'pocket', 'probes', 'quarantine', 'sign-in', 'settings'] as const;
+
+const decoded = (part: string): string | null => {
+  try {
+    return decodeURIComponent(part);
+  } catch {
+    return null;
+  }
+};
+
+export const routeOf = (path: string): Route => {
+  const parts = path.split('/').filter((part) => part !== '');
+  const [first, second] = parts;
+  if (first === undefined) return { screen: 'home' };
+  if (first === 'station' && second !== undefined && parts.length === 2) {
+    const station = decoded(second);
+    return station === null ? { screen: 'nowhere' } : { screen: 'station', station };
+  }
+  const plain = PLAIN.find((name) => name === first);
+  return plain !== undefined && parts.length === 1 ? { screen: plain } : { screen: 'nowhere' };
+};
+
+/** Only paths of this place: a link must not lead a person who just signed in elsewhere. */
+export const safeReturn = (asked: string | null): string =>
+  asked !== null && /^\/(?![/\\])/.test(asked) && !asked.startsWith('/sign-in') ? asked : '/';

@@ -1,0 +1,24 @@
+// The one short text that says how a station stands: minutes when it is heading over, the swing when it swings,
+// else the word of its face.
+
+import type { StationView } from '../../api/schemas.ts';
+import { differenceInUnit, formatLimit, formatNumber } from '../frame/format.ts';
+import { t, word } from '../frame/messages.ts';
+import { reader } from '../live/lab-state.ts';
+import type { Face } from './face.ts';
+
+export const stateText = (station: StationView, face: Face, live: boolean): string => {
+  const plain = word(face.word.group, face.word.name);
+  if (!live) return plain;
+  if (face.alarm !== null && !face.alarm.active) return t('wall.was-alarm', { alarm: plain });
+  if (station.minutesToCeiling !== null && station.ceiling && station.condition === 'heading-over')
+    return t('wall.minutes-to-ceiling', {
+      minutes: Math.max(1, Math.round(station.minutesToCeiling)),
+      ceiling: formatLimit(station.ceiling.value, reader.value),
+    });
+  if (station.condition === 'unsteady' && station.swingCelsius !== null) {
+    const swing = differenceInUnit(station.swingCelsius, reader.value.unit);
+    return t('wall.swing', { swing: formatNumber(swing, 1, reader.value) });
+  }
+  return plain;
+};

@@ -1,0 +1,97 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { ALARM_STATE_WORDS } from '../../../alerts/life/alarm-state.ts';
+import { PRIORITIES, RULE_KINDS } from '../../../alerts/rules/rule-kind.ts';
+import { CONDITIONS } from '../../../alerts/standing.ts';
+import { STATION_KINDS } from '../../../lab/station.ts';
+import { WAX_CLASS_IDS } from '../../../wax/wax-class-id.ts';
+import de from './de.json' with { type: 'json' };
+import en from './en.json' with { type: 'json' };
+
+const root = join(import.meta.dirname, '..');
+const sources = readdirSync(root, { recursive: true, encoding: 'utf8' })
+  .filter((path) => /\.tsx?$/.test(path) && !/\.test\.ts$/.test(path))
+  .map((path) => ({ path, text: readFileSync(join(root, path), 'utf8') }));
+const places = (text: string): readonly string[] =>
+  [...text.matchAll(/\{\w+\}/g)].map(([place]) => place).sort();
+const english: Readonly<Record<string, string>> = en;
+const german: Readonly<Record<string, string>> = de;
+
+/** Groups whose keys are built from what the server says. */
+const GROUPS: Readonly<Record<string, readonly string[]>> = {
+  rule: RULE_KINDS,
+  condition: CONDITIONS,
+  priority: PRIORITIES,
+  state: Object.values(ALARM_STATE_WORDS),
+  kind: STATION_KINDS,
+  wax: WAX_CLASS_IDS,
+  'wax-short': WAX_CLASS_IDS,
+  standing: ['published', 'common practice', 'from memory', "lab's own"],
+  quality: ['good', 'suspect', 'uncertain-time'],
+};
+const SERVER_GROUPS = [...Object.keys(GROUPS), 'change'];
+
+describe('the catalogues', () => {
+  it('have the same texts in both languages', () => {
+    expect(Object.keys(german)).toEqual(Object.keys(english));
+  });
+  it('leave no text empty and fill the same places', () => {
+    for (const [key, text] of Object.entries(english)) {
+      expect(text.trim(), key).not.toBe('');
+      expect(german[key]?.trim(), key).not.toBe('');
+      expect(places(german[key] ?? ''), key).toEqual(places(text));
+    }
+  });
+  it.each(Object.entries(GROUPS))('word every %s that the server can say', (group, names) => {
+    for (const name of names) expect(Object.keys(english)).toContain(`${group}.${name}`);
+  });
+  it('hold no text that no screen uses', () => {
+    const all = sources.map((source) => source.text).join('\n');
+    const unused = Object.keys(english).filter(
+      (key) =>
+        !SERVER_GROUPS.includes(key.split('.')[0] ?? '') &&
+        !all.includes(`'${key}'`) &&
+        !all.includes(`"${key}"`),
+    );
+    expect(unused).toEqual([]);
+  });
+});
+
+describe('the screens', () => {
+  it('hold no text of their own between tags', () => {
+    const found = sources
+      .filter((source) => source.path.endsWith('.tsx'))
+      .flatMap(({ path, text }) =>
+        [...text.matchAll(/<[a-zA-Z][^<>{}]*>\s*([^<>{}]*\p{L}{2,}[^<>{}]*)<\//gu)].map(
+          ([, words]) => `${path}: ${words}`,
+        ),
+      );
+    expect(found).toEqual([]);
+  });
+  it('hold no text of their own in attributes that are read aloud or shown', () => {
+    const found = sources
+      .filter((source) => source.path.endsWith('.tsx'))
+      .flatMap(({ path, text }) =>
+        [...text.matchAll(/\b(?:aria-label|title|placeholder|alt)="([^"]*\p{L}[^"]*)"/gu)].map(
+          ([whole]) => `${path}: ${whole}`,
+        ),
+      );
+    expect(found).toEqual([]);
+  });
+  it('would be caught by these scans if they did', () => {
+    expect('<h1>Hello there</h1>').toMatch(/<[a-zA-Z][^<>{}]*>\s*([^<>{}]*\p{L}{2,}[^<>{}]*)<\//u);
+  });
+  it('write sides as start and end, never as left and right', () => {
+    const physical = readdirSync(root, { recursive: true, encoding: 'utf8' })
+      .filter((path) => path.endsWith('.css'))
+      .flatMap((path) =>
+        [
+          ...readFileSync(join(root, path), 'utf8').matchAll(
+            /^\s*((?:margin|padding|border)-(?:left|right)|left|right|text-align:\s*(?:left|right))\b.*$/gm,
+          ),
+        ].map(([line]) => `${path}: ${line.trim()}`),
+      );
+    expect(physical).toEqual([]);
+  });
+});

@@ -1,0 +1,49 @@
+// Weighs what each built screen loads before it can be used: script, style and one catalogue of words, as gzip
+// sends them. Fails when the wall is over 45 kB or any screen over 140 kB. Run after the build of the screens.
+
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { gzipSync } from 'node:zlib';
+
+const BYTES_PER_KILOBYTE = 1000;
+const WALL_LIMIT = 45 * BYTES_PER_KILOBYTE;
+const SCREEN_LIMIT = 140 * BYTES_PER_KILOBYTE;
+const CATALOGUES = /^messages\/\w+\.json$/;
+
+const root = join(import.meta.dirname, '..', 'dist', 'web');
+const manifest = JSON.parse(readFileSync(join(root, '.vite', 'manifest.json'), 'utf8'));
+const weigh = (file) => gzipSync(readFileSync(join(root, file)), { level: 9 }).length;
+
+/** Files that an entry needs, with everything it imports at once. */
+const needs = (key, found = new Set()) => {
+  const entry = manifest[key];
+  found.add(entry.file);
+  for (const style of entry.css ?? []) found.add(style);
+  for (const imported of entry.imports ?? []) if (!found.has(manifest[imported].file)) needs(imported, found);
+  return found;
+};
+const total = (files) => [...files].reduce((sum, file) => sum + weigh(file), 0);
+
+const [entryKey, entry] = Object.entries(manifest).find(([, one]) => one.isEntry);
+const frame = needs(entryKey);
+const catalogue = Math.max(
+  ...entry.dynamicImports.filter((key) => CATALOGUES.test(key)).map((key) => weigh(manifest[key].file)),
+);
+const screens = entry.dynamicImports
+  .filter((key) => !CATALOGUES.test(key))
+  .map((key) => ({
+    screen: key,
+    bytes: total(needs(key, new Set(frame))) + catalogue,
+    limit: key.startsWith('wall/') ? WALL_LIMIT : SCREEN_LIMIT,
+  }));
+if (!screens.some((one) => one.screen.startsWith('wall/'))) throw new Error('The build holds no wall.');
+
+for (const { screen, bytes, limit } of screens)
+  console.log(
+    `${(bytes / BYTES_PER_KILOBYTE).toFixed(1).padStart(6)} kB of ${limit / BYTES_PER_KILOBYTE}  ${screen}`,
+  );
+const heavy = screens.filter((one) => one.bytes > one.limit);
+if (heavy.length > 0) {
+  console.error(`Too heavy: ${heavy.map((one) => one.screen).join(', ')}`);
+  process.exitCode = 1;
+}
