@@ -39,6 +39,13 @@ export const isWithinMeasuredExpansion = (wax: WaxClass, from: Celsius, to: Cels
   Math.min(from, to) >= (wax.expansion[0]?.from.value ?? Number.POSITIVE_INFINITY) &&
   Math.max(from, to) <= wax.measuredTo.value;
 
+/** Whether the expansion curve stays within every limit that the specification of the class sets. */
+export const meetsExpansionLimits = (wax: WaxClass): boolean =>
+  (wax.expansionLimits ?? []).every(
+    ({ fromCelsius, toCelsius, atMost }) =>
+      thermalStrain(wax, fromCelsius as Celsius, toCelsius as Celsius) <= atMost.value,
+  );
+
 /** How much one storage swing moves the wax, as a positive strain. */
 export const strainOfCycle = (wax: WaxClass, cycle: Pick<Cycle, 'from' | 'to'>): Strain =>
   Math.abs(thermalStrain(wax, cycle.from as Celsius, cycle.to as Celsius)) as Strain;

@@ -43,6 +43,9 @@ function* complaints(wax: WaxClass): Generator<Complaint> {
     previous = piece.from.value;
   }
   yield within('measuredTo', wax.measuredTo, previous, HOTTEST);
+  for (const [index, limit] of (wax.expansionLimits ?? []).entries()) {
+    yield within(`expansionLimits.${index}.atMost`, limit.atMost, 0, 0.1);
+  }
   yield within('solidificationShrinkage', wax.solidificationShrinkage, 0, 0.5);
   for (const phase of ['solid', 'liquid'] as const) {
     yield within(`conductivity.${phase}`, wax.conductivity[phase], 0.01, 5);

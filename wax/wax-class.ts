@@ -7,7 +7,13 @@ import type { WaxClassId } from './wax-class-id.ts';
 import type { WaxClass } from './wax-properties.ts';
 import { isWaxValue, labsOwn } from './wax-value.ts';
 
-export type { ExpansionPiece, FlowLimit, RelaxationProperties, WaxClass } from './wax-properties.ts';
+export type {
+  ExpansionLimit,
+  ExpansionPiece,
+  FlowLimit,
+  RelaxationProperties,
+  WaxClass,
+} from './wax-properties.ts';
 export type { Standing, WaxSpan, WaxValue } from './wax-value.ts';
 
 /** By dotted name of the value: `ceiling`, `workingWindow.low`, `expansion.0.coefficient`. */

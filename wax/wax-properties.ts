@@ -22,6 +22,13 @@ export interface ExpansionPiece {
   readonly coefficient: WaxValue;
 }
 
+/** The most that a specification lets the wax grow between two temperatures, as a strain. */
+export interface ExpansionLimit {
+  readonly fromCelsius: number;
+  readonly toCelsius: number;
+  readonly atMost: WaxValue;
+}
+
 export interface RelaxationProperties {
   /** Temperature at which `tau` holds, °C. */
   readonly reference: WaxValue;
@@ -62,6 +69,8 @@ export interface WaxClass {
   readonly expansion: readonly ExpansionPiece[];
   /** Upper end of the expansion measurement, °C. */
   readonly measuredTo: WaxValue;
+  /** Of its specification; absent where there is none. */
+  readonly expansionLimits?: readonly ExpansionLimit[];
   /** Volume lost from liquid to solid, as a fraction of the liquid's volume. */
   readonly solidificationShrinkage: WaxValue;
   readonly conductivity: { readonly solid: WaxValue; readonly liquid: WaxValue };

@@ -3,21 +3,32 @@
 
 import { describe, expect, it } from 'vitest';
 import { flowBand } from '../../wax/flow.ts';
-import { solidificationStrain, thermalStrain } from '../../wax/thermal-strain.ts';
+import { meetsExpansionLimits, solidificationStrain, thermalStrain } from '../../wax/thermal-strain.ts';
 import { celsius } from '../../wax/units.ts';
 import { waxClass } from '../../wax/wax-class.ts';
 
-const percent = (id: Parameters<typeof waxClass>[0], from: number, to: number) =>
-  100 * thermalStrain(waxClass(id), celsius(from), celsius(to));
-
 describe('Thermal strain', () => {
-  it('of Type 1 inlay wax stays within ADA No. 4: 0.2 % from 25 to 30 °C and 0.6 % from 25 to 37 °C', () => {
-    expect(percent('inlay-type-1', 25, 30)).toBeLessThanOrEqual(0.2);
-    expect(percent('inlay-type-1', 25, 37)).toBeLessThanOrEqual(0.6);
-  });
-
-  it('of hard baseplate wax stays within ADA No. 24: 0.8 % from 25 to 40 °C', () => {
-    expect(percent('baseplate-hard', 25, 40)).toBeLessThanOrEqual(0.8);
+  // ADA No. 4: 0.2 % from 25 to 30 °C and 0.6 % to 37 °C; ADA No. 24: 0.8 % from 25 to 40 °C.
+  it.each([
+    [
+      'inlay-type-1',
+      [
+        [25, 30, 0.002],
+        [25, 37, 0.006],
+      ],
+    ],
+    ['baseplate-soft', [[25, 40, 0.008]]],
+    ['baseplate-hard', [[25, 40, 0.008]]],
+    ['baseplate-extra-hard', [[25, 40, 0.008]]],
+  ] as const)('of %s stays within the limits of its specification', (id, limits) => {
+    const wax = waxClass(id);
+    expect(
+      wax.expansionLimits?.map((limit) => [limit.fromCelsius, limit.toCelsius, limit.atMost.value]),
+    ).toEqual(limits);
+    for (const [from, to, most] of limits)
+      expect(thermalStrain(wax, celsius(from), celsius(to))).toBeLessThanOrEqual(most);
+    expect(meetsExpansionLimits(wax)).toBe(true);
+    expect(meetsExpansionLimits(waxClass(id, { 'expansion.0.coefficient': 700e-6 }))).toBe(false);
   });
 
   it.each([

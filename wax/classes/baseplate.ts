@@ -27,6 +27,7 @@ const baseplate = (transitionLow: number, transitionHigh: number, ceiling: numbe
   melting: practice(48, 62),
   storageMax: commonPractice(25, 'cool room temperature; no published limit known'),
   ...expansionLikeInlay(transitionLow),
+  expansionLimits: [{ fromCelsius: 25, toCelsius: 40, atMost: fromMemory(0.008, ADA_24) }],
   ...sharedThermal,
   solidificationShrinkage: published(0.09, SAUDI_2017),
   ...sharedKinetics(68),

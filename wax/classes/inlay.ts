@@ -56,6 +56,10 @@ const flow45 = {
 export const inlayType1: WaxClass = {
   id: 'inlay-type-1',
   name: 'Inlay wax Type 1',
+  expansionLimits: [
+    { fromCelsius: 25, toCelsius: 30, atMost: fromMemory(0.002, ADA_4) },
+    { fromCelsius: 25, toCelsius: 37, atMost: fromMemory(0.006, ADA_4) },
+  ],
   flow: [
     { test: 'flow', celsius: 37, atMost: fromMemory(1, ADA_4) },
     { test: 'flow', celsius: 40, atMost: fromMemory(20, ADA_4) },
