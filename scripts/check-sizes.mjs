@@ -1,5 +1,5 @@
 // Weighs what each built screen loads before it can be used: script, style and one catalogue of words, as gzip
-// sends them. Fails when the wall is over 45 kB or any screen over 140 kB. Run after the build of the screens.
+// sends them. Takes the folder of the build, by default dist/web. Fails when the wall is over 45 kB or any screen over 140 kB. Run after the build of the screens.
 
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
@@ -10,7 +10,7 @@ const WALL_LIMIT = 45 * BYTES_PER_KILOBYTE;
 const SCREEN_LIMIT = 140 * BYTES_PER_KILOBYTE;
 const CATALOGUES = /^messages\/\w+\.json$/;
 
-const root = join(import.meta.dirname, '..', 'dist', 'web');
+const root = process.argv[2] ?? join(import.meta.dirname, '..', 'dist', 'web');
 const manifest = JSON.parse(readFileSync(join(root, '.vite', 'manifest.json'), 'utf8'));
 const weigh = (file) => gzipSync(readFileSync(join(root, file)), { level: 9 }).length;
 
@@ -24,18 +24,18 @@ const needs = (key, found = new Set()) => {
 };
 const total = (files) => [...files].reduce((sum, file) => sum + weigh(file), 0);
 
-const [entryKey, entry] = Object.entries(manifest).find(([, one]) => one.isEntry);
+const [entryKey] = Object.entries(manifest).find(([, one]) => one.isEntry);
 const frame = needs(entryKey);
-const catalogue = Math.max(
-  ...entry.dynamicImports.filter((key) => CATALOGUES.test(key)).map((key) => weigh(manifest[key].file)),
-);
-const screens = entry.dynamicImports
-  .filter((key) => !CATALOGUES.test(key))
-  .map((key) => ({
+const lazy = Object.entries(manifest).filter(([, one]) => one.isDynamicEntry);
+const catalogue = Math.max(...lazy.filter(([key]) => CATALOGUES.test(key)).map(([, one]) => weigh(one.file)));
+const screens = lazy
+  .filter(([key]) => !CATALOGUES.test(key))
+  .map(([key]) => ({
     screen: key,
     bytes: total(needs(key, new Set(frame))) + catalogue,
     limit: key.startsWith('wall/') ? WALL_LIMIT : SCREEN_LIMIT,
   }));
+if (!Number.isFinite(catalogue)) throw new Error('The build holds no catalogue of words.');
 if (!screens.some((one) => one.screen.startsWith('wall/'))) throw new Error('The build holds no wall.');
 
 for (const { screen, bytes, limit } of screens)
