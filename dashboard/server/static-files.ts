@@ -1,7 +1,7 @@
 // The built screens: files named by their content are kept for ever, the page itself is asked for each time.
 // Paths of screens answer with the page; nothing outside the folder is ever served.
 
-import { existsSync } from 'node:fs';
+import { existsSync, readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import fastifyStatic from '@fastify/static';
 import type { FastifyReply, FastifyRequest } from 'fastify';
@@ -27,6 +27,7 @@ export const staticFiles = (app: App, webRoot: string | null): void => {
     app.setNotFoundHandler(handleUnknownAddress);
     return;
   }
+  const page = readFileSync(join(root, PAGE));
   app.register(async (scope) => {
     scope.addHook('onRoute', (route) => {
       route.config = { ...route.config, needs: 'nothing' };
@@ -34,6 +35,7 @@ export const staticFiles = (app: App, webRoot: string | null): void => {
     await scope.register(fastifyStatic, {
       root,
       wildcard: false,
+      cacheControl: false,
       setHeaders: (reply, path) => {
         const isNamedByContent = path.startsWith(join(root, 'assets'));
         reply.setHeader(
@@ -45,7 +47,7 @@ export const staticFiles = (app: App, webRoot: string | null): void => {
   });
   app.setNotFoundHandler((request: FastifyRequest, reply: FastifyReply) =>
     asksForScreen(request)
-      ? reply.header('cache-control', 'no-cache').sendFile(PAGE, root)
+      ? reply.header('cache-control', 'no-cache').type('text/html; charset=utf-8').send(page)
       : handleUnknownAddress(request, reply),
   );
 };
