@@ -109,6 +109,23 @@ describe('first-order fit', () => {
     expect(state.since).toBeGreaterThan(600_000);
   });
 
+  it.each([1, 5, 10])(
+    'sees under noise, within three minutes of readings %d s apart, that a heater went off',
+    (every) => {
+      for (let seed = 1; seed <= 20; seed++) {
+        const noise = randomNormal.source(randomLcg(seed / 21))(0, 0.05);
+        const up = heating(25, 125, 1800);
+        let state = run(up, every, 600, noise);
+        expect(minutesToLimit(state, celsius(70))).not.toBeNull();
+        const down = heating(up(600), 25, 1800);
+        for (let t = 600 + every; t <= 780; t += every)
+          state = firstOrderStep(state, epochMillis(t * 1000), celsius(down(t - 600) + noise()));
+        expect(minutesToLimit(state, celsius(70))).toBeNull();
+        expect(minutesToLimit(state, celsius(45))).not.toBeNull();
+      }
+    },
+  );
+
   it('leaves out a lone reading that is off the curve', () => {
     const curve = heating(25, 125, 1800);
     const spiked = run((t) => (t === 400 ? 85 : curve(t)), 10, 600);

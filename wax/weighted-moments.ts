@@ -2,8 +2,6 @@
 // Forgetting makes the usual covariance wrong by up to a factor of two, so the sums of the squared weights are kept
 // too and the covariance is inv(X'WX) X'W²X inv(X'WX), the general one for weights that are not 1/variance.
 
-import { inverse, Matrix } from 'ml-matrix';
-
 /** Sums over rows [1, u, j] against y; plain JSON. */
 export interface Moments {
   readonly one: number;
@@ -51,18 +49,52 @@ export interface MomentsFit {
   readonly degreesOfFreedom: number;
 }
 
-const normal = (m: Moments, size: 2 | 3): Matrix =>
-  new Matrix(
-    size === 2
-      ? [
-          [m.one, m.u],
-          [m.u, m.uu],
-        ]
-      : [
-          [m.one, m.u, m.j],
-          [m.u, m.uu, m.uj],
-          [m.j, m.uj, m.jj],
-        ],
+type Rows = readonly (readonly number[])[];
+
+const normal = (m: Moments, size: 2 | 3): Rows =>
+  size === 2
+    ? [
+        [m.one, m.u],
+        [m.u, m.uu],
+      ]
+    : [
+        [m.one, m.u, m.j],
+        [m.u, m.uu, m.uj],
+        [m.j, m.uj, m.jj],
+      ];
+
+/**
+ * Inverse of the normal matrix, by way of the centred sums, which keep the digits that the plain ones lose; null when
+ * a column is as good as a multiple of the others.
+ */
+function bread(m: Moments, size: 2 | 3): Rows | null {
+  const [meanU, meanJ] = [m.u / m.one, m.j / m.one];
+  const uu = m.uu - m.u * meanU;
+  if (!(uu > 1e-12)) return null;
+  if (size === 2)
+    return [
+      [1 / m.one + (meanU * meanU) / uu, -meanU / uu],
+      [-meanU / uu, 1 / uu],
+    ];
+  const [uj, jj] = [m.uj - m.u * meanJ, m.jj - m.j * meanJ];
+  const determinant = uu * jj - uj * uj;
+  if (!(jj > 1e-12 && determinant > 1e-9 * uu * jj)) return null;
+  const [a, b, c] = [jj / determinant, -uj / determinant, uu / determinant];
+  const [first, second] = [-(a * meanU + b * meanJ), -(b * meanU + c * meanJ)];
+  return [
+    [1 / m.one - first * meanU - second * meanJ, first, second],
+    [first, a, b],
+    [second, b, c],
+  ];
+}
+
+const product = (left: Rows, right: Rows): number[][] =>
+  left.map((row) =>
+    (right[0] ?? []).map((_, column) => {
+      let sum = 0;
+      for (let i = 0; i < row.length; i += 1) sum += (row[i] ?? 0) * (right[i]?.[column] ?? 0);
+      return sum;
+    }),
   );
 
 /** Least squares of y on [1, u] (size 2) or [1, u, j] (size 3); null when the columns are one another's multiples. */
@@ -72,22 +104,18 @@ export function fitMoments(
   size: 2 | 3,
   noiseFloor: number,
 ): MomentsFit | null {
-  const spreadU = weights.uu - (weights.u * weights.u) / weights.one;
-  const spreadJ = weights.jj - (weights.j * weights.j) / weights.one;
-  const shared = weights.uj - (weights.u * weights.j) / weights.one;
-  if (!(spreadU > 1e-12)) return null;
-  if (size === 3 && !(spreadJ - (shared * shared) / spreadU > 1e-9 * spreadJ)) return null;
-  const bread = inverse(normal(weights, size));
-  const right = [weights.y, weights.uy, weights.jy].slice(0, size);
-  const coefficients = bread.mmul(Matrix.columnVector(right)).to1DArray();
-  const filling = bread.mmul(normal(squaredWeights, size));
-  const degreesOfFreedom = weights.one - filling.trace();
+  const inverse = bread(weights, size);
+  if (inverse === null) return null;
+  const right = [[weights.y], [weights.uy], [weights.jy]].slice(0, size);
+  const coefficients = product(inverse, right).map(([value = 0]) => value);
+  const filling = product(inverse, normal(squaredWeights, size));
+  const degreesOfFreedom = filling.reduce((rest, row, i) => rest - (row[i] ?? 0), weights.one);
   if (!(degreesOfFreedom > 0)) return null;
-  const squares = right.reduce((rest, value, i) => rest - value * (coefficients[i] ?? 0), weights.yy);
+  const squares = coefficients.reduce((rest, value, i) => rest - value * (right[i]?.[0] ?? 0), weights.yy);
   const variance = Math.max(squares / degreesOfFreedom, noiseFloor * noiseFloor);
   return {
     coefficients,
-    covariance: filling.mmul(bread).mul(variance).to2DArray(),
+    covariance: product(filling, inverse).map((row) => row.map((value) => value * variance)),
     noise: Math.sqrt(variance),
     degreesOfFreedom,
   };
