@@ -1,21 +1,30 @@
-// What people do: to alarms by their life, to stations and patterns by what the rules must know of it.
+// What people do: to alarms by their life, to stations by what the rules must know of it. Where patterns lie is the
+// lab's own record; their acts change nothing here.
 
-import type { Act, AlarmAct } from '../../lab/act.ts';
-import { ALL_RULES } from '../rules/all-rules.ts';
-import { stepAlarm } from './tell.ts';
-import { alarmsOf, type Work } from './work.ts';
+import type { Act, AlarmAct, StationAct } from '../../lab/act.ts';
+import type { SelfCheckEntry } from '../../lab/entry.ts';
+import { freshCharge, toppedUp } from '../measures/charge-dose.ts';
+import { loadIn } from '../measures/load.ts';
+import { RULES } from '../rules/all-rules.ts';
+import { staleMillis } from './freshness.ts';
+import type { StationMemory } from './memory.ts';
+import { lookAtStation } from './station-look.ts';
+import { judge, SITE, stepAlarm } from './tell.ts';
+import { alarmsOf, conditionsOfSite, editSite, editStation, type Work } from './work.ts';
 
 export function takeAct(work: Work, act: Act): void {
   if ('alarm' in act) takeAlarmAct(work, act);
+  else if (act.type === 'pattern-made' || act.type === 'pattern-moved' || act.type === 'pattern-ended')
+    return;
+  else takeStationAct(work, act);
 }
 
 function takeAlarmAct(work: Work, act: AlarmAct): void {
   for (const [subject, alarms] of Object.entries(alarmsOf(work.parts)))
     for (const alarm of Object.values(alarms)) {
       if (alarm.id !== act.alarm) continue;
-      const rule = ALL_RULES.find(({ kind }) => kind === alarm.rule);
-      if (rule === undefined) continue;
-      const refusal = stepAlarm(work, rule, subject, { type: 'act', at: work.receivedAt, act });
+      const event = { type: 'act' as const, at: work.receivedAt, act };
+      const refusal = stepAlarm(work, RULES[alarm.rule], subject, event);
       if (refusal !== undefined) work.refusals.push(refusal);
       return;
     }
@@ -23,4 +32,62 @@ function takeAlarmAct(work: Work, act: AlarmAct): void {
     code: 'alarm-not-open',
     message: `There is no open alarm "${act.alarm}". It may be over; its history is in the archive.`,
   });
+}
+
+function takeStationAct(work: Work, act: StationAct): void {
+  const plan = work.plan.stations.get(act.station);
+  if (plan === undefined) {
+    work.refusals.push({
+      code: 'station-not-known',
+      message: `The lab has no station "${act.station}". Choose one of the list.`,
+    });
+    return;
+  }
+  const memory = editStation(work, plan.partName);
+  record(memory, act, work.receivedAt);
+  if (memory.at === 0) return;
+  const at = work.receivedAt;
+  lookAtStation(work, plan, memory, { at, tense: 'now', afterGap: at - memory.at > staleMillis(memory) });
+}
+
+function record(memory: StationMemory, act: StationAct, at: number): void {
+  switch (act.type) {
+    case 'charge-changed':
+      memory.hotHoursBefore += memory.charge.dose.hotSeconds / 3600;
+      memory.charge = freshCharge();
+      return;
+    case 'topped-up':
+      memory.charge = toppedUp(memory.charge, act.fraction);
+      return;
+    case 'cleaned':
+      memory.hotHoursBefore = -memory.charge.dose.hotSeconds / 3600;
+      return;
+    case 'planned-off':
+      memory.plannedOff = true;
+      memory.plannedOnAt = null;
+      return;
+    case 'planned-on':
+      memory.plannedOff = false;
+      memory.plannedOnAt = at;
+      return;
+    case 'load-in':
+      memory.load = loadIn(act.load, at);
+      return;
+    case 'load-out':
+      if (memory.load !== null) memory.load = { ...memory.load, takenOutAt: at };
+      return;
+  }
+}
+
+/** The running process tells of itself: one condition for each part, and one for each channel. */
+export function takeSelfCheck(work: Work, check: SelfCheckEntry): void {
+  const subject = check.part === 'channel' ? `channel-${check.name}` : SITE;
+  for (const planned of work.plan.selfRules) {
+    if (planned.rule.part !== check.part) continue;
+    const look = planned.rule.look({ ...check, at: work.receivedAt }, planned.values);
+    if (typeof look === 'string' && conditionsOfSite(work.parts, subject)[planned.rule.kind] === undefined)
+      continue;
+    const moment = { at: work.receivedAt, tense: 'now' as const, afterGap: false };
+    judge(work, editSite(work, subject), planned, subject, look, moment, () => null);
+  }
 }

@@ -4,6 +4,8 @@
 import type { Lab, Probe } from '../../lab/lab.ts';
 import { labsWaxClass, type StationLimits, stationLimits, waxAt } from '../../lab/limits.ts';
 import { isHeater, isPot, type Station } from '../../lab/station.ts';
+import type { Pattern } from '../../lab/pattern.ts';
+import { type RelaxationParameters, relaxationParameters } from '../../wax/relaxation.ts';
 import type { Problem } from '../../wax/result.ts';
 import type { WaxClass } from '../../wax/wax-class.ts';
 import { ALL_RULES } from '../rules/all-rules.ts';
@@ -11,7 +13,7 @@ import type { ConditionTimes } from '../rules/condition-timer.ts';
 import { ruleParameters } from '../rules/parameter.ts';
 import type { GatewayRule, PatternRule, ProbeRule, Rule, SelfRule, StationRule } from '../rules/rule.ts';
 import type { RuleKind } from '../rules/rule-kind.ts';
-import { pastPart, stationPart } from './memory.ts';
+import { pastPart, patternPart, stationPart } from './memory.ts';
 
 export interface PlannedRule<R extends Rule = Rule> {
   readonly rule: R;
@@ -32,6 +34,21 @@ export interface StationPlan {
   readonly probeRules: readonly PlannedRule<ProbeRule>[];
   readonly silenceRules: readonly PlannedRule<ProbeRule>[];
   readonly byKind: ReadonlyMap<RuleKind, PlannedRule>;
+  /** Rules of the station itself that are on. */
+  readonly kinds: ReadonlySet<string>;
+  /** Those that lie here. */
+  readonly patterns: readonly PatternPlan[];
+}
+
+export interface PatternPlan {
+  readonly pattern: Pattern;
+  readonly station: string;
+  readonly wax: WaxClass;
+  readonly params: RelaxationParameters;
+  readonly madeAt: number;
+  /** The warmest that its wax may lie at, °C. */
+  readonly storageMax: number;
+  readonly partName: string;
 }
 
 export interface LabPlan {
@@ -39,6 +56,7 @@ export interface LabPlan {
   /** Probes of stations; unclaimed ones are not watched. */
   readonly stationOfProbe: ReadonlyMap<string, StationPlan>;
   readonly probe: ReadonlyMap<string, Probe>;
+  readonly patterns: readonly PatternPlan[];
   readonly gateways: ReadonlyMap<string, readonly Probe[]>;
   readonly gatewayRules: readonly PlannedRule<GatewayRule>[];
   readonly patternRules: readonly PlannedRule<PatternRule>[];
@@ -59,8 +77,9 @@ export function labPlan(lab: Lab): LabPlan {
 
 function worked(lab: Lab): LabPlan {
   const problems: Problem[] = [];
+  const patterns = lab.patterns.flatMap((pattern) => patternPlan(pattern, lab));
   const stations = new Map<string, StationPlan>();
-  for (const station of lab.stations) stations.set(station.id, stationPlan(station, lab, problems));
+  for (const station of lab.stations) stations.set(station.id, stationPlan(station, lab, patterns, problems));
   const stationOfProbe = new Map<string, StationPlan>();
   const gateways = new Map<string, Probe[]>();
   for (const probe of lab.probes) {
@@ -73,6 +92,7 @@ function worked(lab: Lab): LabPlan {
     stations,
     stationOfProbe,
     probe: new Map(lab.probes.map((probe) => [probe.id, probe])),
+    patterns,
     gateways,
     gatewayRules: ofScope('gateway', null, problems),
     patternRules: ofScope('pattern', null, problems),
@@ -81,7 +101,29 @@ function worked(lab: Lab): LabPlan {
   };
 }
 
-function stationPlan(station: Station, lab: Lab, problems: Problem[]): StationPlan {
+function patternPlan(pattern: Pattern, lab: Lab): readonly PatternPlan[] {
+  const stay = pattern.stays.at(-1);
+  if (pattern.fate !== null || stay === undefined || stay.to !== null) return [];
+  const wax = labsWaxClass(pattern.wax, lab);
+  return [
+    {
+      pattern,
+      wax,
+      station: stay.station,
+      params: relaxationParameters(wax),
+      madeAt: Date.parse(pattern.madeAt),
+      storageMax: wax.storageMax.value,
+      partName: patternPart(pattern.id),
+    },
+  ];
+}
+
+function stationPlan(
+  station: Station,
+  lab: Lab,
+  patterns: readonly PatternPlan[],
+  problems: Problem[],
+): StationPlan {
   const limits = stationLimits(station, lab);
   const wax = waxAt(station, lab);
   const rules = ofScope('station', station, problems).filter(({ rule }) => rule.appliesTo(station, limits));
@@ -98,6 +140,8 @@ function stationPlan(station: Station, lab: Lab, problems: Problem[]): StationPl
     rules,
     probeRules: probeRules.filter(({ rule }) => rule.on === 'reading'),
     silenceRules: probeRules.filter(({ rule }) => rule.on === 'passing-time'),
+    patterns: patterns.filter((one) => one.station === station.id),
+    kinds: new Set(rules.map(({ rule }) => rule.kind)),
     byKind: new Map([...rules, ...probeRules].map((planned) => [planned.rule.kind, planned])),
   };
 }

@@ -3,9 +3,21 @@
 // the fields here are not readonly.
 
 import type { FirstOrderState } from '../../wax/first-order-fit.ts';
+import type { MktState } from '../../wax/mean-kinetic-temperature.ts';
+import type { RainflowState } from '../../wax/rainflow.ts';
+import type { RelaxationState } from '../../wax/relaxation.ts';
+import type { ThermostatState } from '../../wax/thermostat-cycle.ts';
 import type { Activity } from '../measures/activity.ts';
+import { type ChargeDose, freshCharge } from '../measures/charge-dose.ts';
+import type { GatewayClock } from '../measures/gateway-clock.ts';
+import type { Load } from '../measures/load.ts';
+import type { Night } from '../measures/night.ts';
 import type { Bucket } from '../measures/past.ts';
+import type { PatternOutlook } from '../measures/pattern-outlook.ts';
+import { type ProbeTrack, trackStart } from '../measures/probe-track.ts';
+import type { ThermostatDrift } from '../measures/thermostat-drift.ts';
 import type { Trend } from '../measures/trend.ts';
+import type { WarmUp } from '../measures/warm-up.ts';
 import type { Alarm } from '../life/alarm.ts';
 import type { ConditionState } from '../rules/condition-timer.ts';
 
@@ -18,6 +30,7 @@ export interface ProbeMemory {
   readings: number;
   /** Usual seconds between readings. */
   periodSeconds: number;
+  track: ProbeTrack;
   rules: Conditions;
 }
 
@@ -32,6 +45,34 @@ export interface StationMemory {
   bucket: Bucket | null;
   activity: Activity | null;
   fit: FirstOrderState | null;
+  /** By the fit; null when it is not heading for the ceiling. */
+  minutesToCeiling: number | null;
+  charge: ChargeDose;
+  /** Hot hours of the charges before the present one since the pot was cleaned. */
+  hotHoursBefore: number;
+  plannedOff: boolean;
+  plannedOnAt: number | null;
+  load: Load | null;
+  warmUp: WarmUp | null;
+  thermostat: ThermostatState | null;
+  thermostatDrift: ThermostatDrift | null;
+  night: Night | null;
+  /** Worst that late readings revealed, by rule: the hour it lies in and how bad. */
+  learned: Record<string, { readonly hour: number; readonly worst: number }>;
+  rules: Conditions;
+}
+
+export interface PatternMemory {
+  relaxation: RelaxationState;
+  /** Of its first reading: it was fitted on the die at about that. */
+  fittedCelsius: number;
+  mkt: MktState;
+  rainflow: RainflowState;
+  swings: number;
+  largestSwing: number;
+  minutesTooWarm: number;
+  outlook: PatternOutlook | null;
+  outlookAt: number;
   rules: Conditions;
 }
 
@@ -42,6 +83,7 @@ export interface GatewayMemory {
   heardAt: number | null;
   /** When it was last found lost no longer. */
   backAt: number | null;
+  clock: GatewayClock | null;
   rules: Conditions;
 }
 
@@ -62,6 +104,17 @@ export const newStation = (): StationMemory => ({
   bucket: null,
   activity: null,
   fit: null,
+  minutesToCeiling: null,
+  charge: freshCharge(),
+  hotHoursBefore: 0,
+  plannedOff: false,
+  plannedOnAt: null,
+  load: null,
+  warmUp: null,
+  thermostat: null,
+  thermostatDrift: null,
+  night: null,
+  learned: {},
   rules: {},
 });
 
@@ -70,6 +123,7 @@ export const newProbe = (at: number, celsius: number): ProbeMemory => ({
   celsius,
   readings: 1,
   periodSeconds: 60,
+  track: trackStart(at),
   rules: {},
 });
 
@@ -78,6 +132,7 @@ export const newGateway = (): GatewayMemory => ({
   changedAt: null,
   heardAt: null,
   backAt: null,
+  clock: null,
   rules: {},
 });
 
@@ -87,3 +142,4 @@ export const gatewayPart = (id: string): string => `gateway:${id}`;
 export const patternPart = (id: string): string => `pattern:${id}`;
 export const ALARMS_PART = 'alarms';
 export const CLOCK_PART = 'clock';
+export const SITE_PART = 'site';

@@ -1,109 +1,35 @@
-// What time alone brings about: probes and gateways fall silent, shelved alarms come back. Looked at on every tick
-// and on every word of a gateway; `now` is the arrival of the entry, never the machine's clock.
+// What time alone brings about. Looked at on every tick and on every word of a gateway; `now` is the arrival of the
+// entry, never the machine's clock.
 
-import type { Probe } from '../../lab/lab.ts';
-import type { EpochMillis } from '../../wax/units.ts';
-import { ALL_RULES } from '../rules/all-rules.ts';
-import type { GatewaySight, ProbeSight } from '../rules/sight.ts';
-import type { StationPlan } from './lab-plan.ts';
-import {
-  type GatewayMemory,
-  gatewayPart,
-  newGateway,
-  type ProbeMemory,
-  type StationMemory,
-} from './memory.ts';
-import { hide, judge, type Moment, stepAlarm } from './tell.ts';
-import { alarmsOf, editGateway, editStation, part, type Work } from './work.ts';
+import { gatewayPart, type GatewayMemory } from './memory.ts';
+import type { PlannedRule } from './lab-plan.ts';
+import { lookAtGateway } from './gateway-look.ts';
+import { keepInOrder } from './alarm-upkeep.ts';
+import { hide, judge, type Moment, SITE } from './tell.ts';
+import { conditionsOfSite, editSite, part, type Work } from './work.ts';
 
 export function takePassingTime(work: Work): void {
   const moment: Moment = { at: work.receivedAt, tense: 'now', afterGap: false };
   for (const [gateway, probes] of work.plan.gateways) lookAtGateway(work, gateway, probes, moment);
-  bringBack(work, moment.at);
+  const lost = work.plan.gatewayRules.find(({ rule }) => rule.kind === 'gateway-lost');
+  if (lost !== undefined && work.plan.gateways.size > 1) lookAtAllGateways(work, lost, moment);
+  keepInOrder(work, moment.at);
 }
 
-interface SeenProbe {
-  readonly probe: Probe;
-  readonly plan: StationPlan;
-  readonly memory: ProbeMemory;
-}
-
-function seenProbes(work: Work, probes: readonly Probe[]): readonly SeenProbe[] {
-  const seen: SeenProbe[] = [];
-  for (const probe of probes) {
-    const plan = work.plan.stationOfProbe.get(probe.id);
-    const memory = plan && part<StationMemory>(work.parts, plan.partName)?.probes[probe.id];
-    if (plan !== undefined && memory !== undefined) seen.push({ probe, plan, memory });
-  }
-  return seen;
-}
-
-function lookAtGateway(work: Work, gateway: string, probes: readonly Probe[], moment: Moment): void {
-  const seen = seenProbes(work, probes);
-  const memory = part<GatewayMemory>(work.parts, gatewayPart(gateway)) ?? newGateway();
-  const looks = seen.map((one) => lookAtSilence(one, memory, moment.at));
-  const silent = looks.filter((look) => typeof look.look !== 'string').length;
-  const sight: GatewaySight = {
-    gateway,
-    at: moment.at,
-    online: memory.online,
-    changedAt: memory.changedAt,
-    probes: seen.length,
-    silentProbes: silent,
-    allSilent: silent > 0 && seen.every((one) => isOverdue(one.memory, moment.at)),
-    lastReadingAt: seen.length === 0 ? null : Math.max(...seen.map((one) => one.memory.newestAt)),
-  };
-  let isLost = false;
-  for (const planned of work.plan.gatewayRules) {
-    const look = planned.rule.look(sight, planned.values);
-    if (typeof look !== 'string' || memory.rules[planned.rule.kind] !== undefined) {
-      const own = editGateway(work, gateway);
-      judge(work, own.rules, planned, gateway, look, moment, () => null);
-      if (planned.rule.kind === 'gateway-lost') {
-        const state = own.rules['gateway-lost'];
-        isLost = state !== undefined;
-        if (state === undefined) own.backAt = moment.at;
-      }
-    }
-  }
-  // While the gateway itself is in question, its probes are not: one cause, one alarm.
-  for (const { one, planned, look } of looks) {
-    const held = one.memory.rules[planned.rule.kind];
-    if (typeof look !== 'string' ? held === undefined && isLost : held === undefined) continue;
-    const own = editStation(work, one.plan.partName).probes[one.probe.id];
-    if (own === undefined) continue;
-    const reason = isLost ? 'behind:gateway-lost' : null;
-    judge(work, own.rules, planned, one.probe.id, look, moment, () => reason);
-    hide(work, planned.rule, one.probe.id, own.rules[planned.rule.kind] ? reason : null, moment.at);
-  }
-}
-
-/** A reading should have come by now. */
-const isOverdue = (memory: ProbeMemory, now: number): boolean =>
-  now - memory.newestAt > 1500 * memory.periodSeconds + 10_000;
-
-function lookAtSilence(one: SeenProbe, gateway: GatewayMemory, now: EpochMillis) {
-  const planned = one.plan.silenceRules[0];
-  if (planned === undefined) throw new Error('lookAtSilence: silence of probes cannot be switched off');
-  const sight: ProbeSight = {
-    probe: one.probe.id,
-    station: one.plan.station,
-    gateway: one.probe.gateway,
-    at: now,
-    celsius: one.memory.celsius,
-    // After a lost gateway is back, its probes get their usual time to speak again.
-    newestAt: Math.max(one.memory.newestAt, gateway.backAt ?? 0),
-    periodSeconds: one.memory.periodSeconds,
-  };
-  return { one, planned, look: planned.rule.look(sight, planned.values) };
-}
-
-/** Shelved alarms whose time is up; alarms of what the lab has no longer. */
-function bringBack(work: Work, at: EpochMillis): void {
-  for (const [subject, alarms] of Object.entries(alarmsOf(work.parts)))
-    for (const alarm of Object.values(alarms)) {
-      const rule = ALL_RULES.find(({ kind }) => kind === alarm.rule);
-      if (rule === undefined) continue;
-      if (alarm.shelvedUntil !== null) stepAlarm(work, rule, subject, { type: 'time', at });
-    }
+/** When every gateway is lost, the power or the network of the house is: one cause, one alarm. */
+function lookAtAllGateways(work: Work, planned: PlannedRule, moment: Moment): void {
+  const all = [...work.plan.gateways];
+  const isLost = ([gateway]: (typeof all)[number]) =>
+    part<GatewayMemory>(work.parts, gatewayPart(gateway))?.rules['gateway-lost']?.phase === 'on';
+  const dark = all.every(isLost);
+  if (!dark && conditionsOfSite(work.parts, SITE)['gateway-lost'] === undefined) return;
+  const probes = all.reduce((sum, [, ofGateway]) => sum + ofGateway.length, 0);
+  const look = dark
+    ? { evidence: { since_at: moment.at, probes_count: probes, how: 'all-gateways' } }
+    : ('gone' as const);
+  // Each of them has waited for its own delay already.
+  const atOnce = { ...planned, times: { ...planned.times, onDelayMillis: 0 } };
+  judge(work, editSite(work, SITE), atOnce, SITE, look, moment, () => null);
+  for (const one of all)
+    hide(work, planned.rule, one[0], dark && isLost(one) ? 'behind:gateway-lost' : null, moment.at);
 }

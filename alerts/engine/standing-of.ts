@@ -2,6 +2,7 @@
 
 import { isStorage } from '../../lab/station.ts';
 import type { Celsius, EpochMillis } from '../../wax/units.ts';
+import { spanOfLast } from '../measures/past.ts';
 import { celsiusPerHour } from '../measures/trend.ts';
 import type { RuleKind } from '../rules/rule-kind.ts';
 import type { Condition, Standing } from '../standing.ts';
@@ -9,7 +10,10 @@ import type { WatchState } from '../watch.ts';
 import { staleMillis } from './freshness.ts';
 import type { StationPlan } from './lab-plan.ts';
 import type { StationMemory } from './memory.ts';
-import { nowOf, part } from './work.ts';
+import { doseOf } from './station-look.ts';
+import { closedBuckets, nowOf, part } from './work.ts';
+
+const SWING_HOURS = 24;
 
 export function standingOf(state: WatchState, plan: StationPlan): Standing {
   const memory = part<StationMemory>(state, plan.partName);
@@ -27,11 +31,18 @@ export function standingOf(state: WatchState, plan: StationPlan): Standing {
   if (memory === undefined || memory.at === 0) return nothing;
   const isStale = nowOf(state) - memory.at > staleMillis(memory);
   const seen = { ...nothing, celsius: memory.celsius as Celsius, at: memory.at as EpochMillis };
-  if (isStale) return seen;
+  // What the charge went through stays true when nothing is measured.
+  const dose = plan.isPot ? doseOf(plan, memory) : null;
+  const aged = { ...seen, doseShare: dose?.share ?? null, doseEquivalentHours: dose?.hours ?? null };
+  if (isStale) return aged;
+  const past = { closed: closedBuckets(state, plan.pastName), open: memory.bucket };
+  const swing = plan.isHeater ? null : spanOfLast(past, SWING_HOURS);
   return {
-    ...seen,
+    ...aged,
     condition: conditionOf(plan, memory),
     celsiusPerHour: celsiusPerHour(memory.trend),
+    minutesToCeiling: memory.minutesToCeiling,
+    swingCelsius: swing === null ? null : swing.high - swing.low,
   };
 }
 

@@ -34,7 +34,14 @@ export function judge(
   tell(work, rule, { ...identity(rule, subject), ...step.told, at: moment.at }, hiddenBy);
 }
 
-const identity = ({ kind, subjectKind }: Rule, subject: string) => ({ rule: kind, subject, subjectKind });
+/** Subject of findings about the house as a whole and the watcher itself. */
+export const SITE = 'site';
+
+const identity = ({ kind, subjectKind }: Rule, subject: string) => ({
+  rule: kind,
+  subject,
+  subjectKind: subject === SITE ? ('site' as const) : subjectKind,
+});
 
 export function tell(work: Work, rule: Rule, finding: Finding, hiddenBy: () => string | null): void {
   work.findings.push(finding);

@@ -14,10 +14,13 @@ import {
   type AlarmMemory,
   CLOCK_PART,
   type ClockMemory,
+  type Conditions,
   type GatewayMemory,
   gatewayPart,
   newGateway,
   newStation,
+  type PatternMemory,
+  SITE_PART,
   type StationMemory,
 } from './memory.ts';
 
@@ -68,7 +71,7 @@ const copyStation = (memory: StationMemory): StationMemory => {
   const probes: StationMemory['probes'] = {};
   for (const [id, probe] of Object.entries(memory.probes))
     probes[id] = { ...probe, rules: { ...probe.rules } };
-  return { ...memory, probes, rules: { ...memory.rules } };
+  return { ...memory, probes, learned: { ...memory.learned }, rules: { ...memory.rules } };
 };
 
 export const editStation = (work: Work, partName: string): StationMemory =>
@@ -76,6 +79,32 @@ export const editStation = (work: Work, partName: string): StationMemory =>
 
 export const editGateway = (work: Work, id: string): GatewayMemory =>
   edit(work, gatewayPart(id), newGateway, (memory) => ({ ...memory, rules: { ...memory.rules } }));
+
+/** Conditions of the house and of the watcher itself, by subject. */
+type SiteMemory = Record<string, Conditions>;
+
+export const editSite = (work: Work, subject: string): Conditions => {
+  const site = edit<SiteMemory>(
+    work,
+    SITE_PART,
+    () => ({}),
+    (memory) => Object.fromEntries(Object.entries(memory).map(([id, rules]) => [id, { ...rules }])),
+  );
+  let own = site[subject];
+  if (own === undefined) {
+    own = {};
+    site[subject] = own;
+  }
+  return own;
+};
+export const conditionsOfSite = (parts: WatchState, subject: string): Conditions =>
+  part<SiteMemory>(parts, SITE_PART)?.[subject] ?? {};
+
+export const editPattern = (work: Work, partName: string, create: () => PatternMemory): PatternMemory => {
+  // The part of a pattern that is gone is null.
+  if (work.parts[partName] === null) delete work.parts[partName];
+  return edit(work, partName, create, (memory) => ({ ...memory, rules: { ...memory.rules } }));
+};
 
 export const editAlarms = (work: Work): AlarmMemory =>
   edit<AlarmMemory>(

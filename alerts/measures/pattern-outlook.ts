@@ -1,5 +1,7 @@
 // How a waiting pattern stands: its predicted error and when it will meet its tolerance.
 
+import type { Standing } from '../../wax/wax-class.ts';
+
 /** Plain numbers for screens and rules; micrometres over the pattern's length, instants in epoch milliseconds. */
 export interface PatternOutlook {
   readonly pattern: string;
@@ -7,8 +9,10 @@ export interface PatternOutlook {
   readonly predictedMicrometres: number;
   readonly lowMicrometres: number;
   readonly highMicrometres: number;
-  readonly standing: string;
-  /** When the predicted error meets the tolerance at the storage's present temperature; null: not within a year. */
+  readonly standing: Standing;
+  /** The lab has fitted its own bent-stick test; else the figures are generic. */
+  readonly isCalibrated: boolean;
+  /** When the predicted error meets the tolerance at the storage's present temperature; null: never. */
   readonly toleranceAt: number | null;
   readonly meanKineticCelsius: number | null;
   readonly swings: number;

@@ -184,7 +184,14 @@ export const de: Catalogue = {
       action: 'Selbst nachsehen. Fühler, Kabel und Batterie prüfen.',
     },
     'gateway-lost': {
-      message: 'Gateway {place} ist seit {since_at} weg: {probes_count} Fühler ohne Daten.',
+      message: {
+        by: 'how',
+        cases: {
+          'said-offline': 'Gateway {place} ist seit {since_at} weg: {probes_count} Fühler ohne Daten.',
+          'all-silent': 'Alle {probes_count} Fühler von Gateway {place} schweigen seit {since_at}.',
+          'all-gateways': 'Alle Gateways sind seit {since_at} weg: {probes_count} Fühler ohne Daten.',
+        },
+      },
       meaning: 'Niemand sieht, wie heiß es dahinter ist. Ist der Strom ausgefallen?',
       action: 'Zuerst selbst nach den Geräten sehen. Dann Strom und Netz des Gateways prüfen.',
     },

@@ -172,7 +172,15 @@ export const en: Catalogue = {
       action: 'Look at the station itself. Check the probe, its cable and its battery.',
     },
     'gateway-lost': {
-      message: 'Gateway {place} is lost since {since_at}: {probes_count} probe(s) without data.',
+      message: {
+        by: 'how',
+        cases: {
+          'said-offline':
+            'Gateway {place} is offline since {since_at}: {probes_count} probe(s) without data.',
+          'all-silent': 'All {probes_count} probes of gateway {place} are silent since {since_at}.',
+          'all-gateways': 'All gateways are lost since {since_at}: {probes_count} probes without data.',
+        },
+      },
       meaning: 'Nobody can see how hot the stations behind it are. Has the power failed?',
       action: 'Look at the heaters themselves first. Then check the power and the network of the gateway.',
     },

@@ -28,6 +28,8 @@ export interface RuleData {
   readonly response: string;
   /** A holding condition is told anew when its `worst` grew by this. */
   readonly updateStep?: number;
+  /** Acknowledged and still so after this long, it asks anew. Common practice. */
+  readonly reAlarmMinutes?: number;
   /** First cause first: while one of these is up at the same place, this one is hidden behind it. */
   readonly hiddenBehind?: readonly RuleKind[];
 }
@@ -60,6 +62,8 @@ export interface PatternRule extends RuleData, Looks<PatternSight> {
 }
 export interface SelfRule extends RuleData, Looks<SelfSight> {
   readonly scope: 'self';
+  /** Which part of the running process it looks at. */
+  readonly part: SelfSight['part'];
 }
 export type Rule = StationRule | ProbeRule | GatewayRule | PatternRule | SelfRule;
 

@@ -10,7 +10,9 @@ import type { Activity } from '../measures/activity.ts';
 import type { Load } from '../measures/load.ts';
 import type { Night } from '../measures/night.ts';
 import type { Past } from '../measures/past.ts';
+import type { GatewayClock } from '../measures/gateway-clock.ts';
 import type { PatternOutlook } from '../measures/pattern-outlook.ts';
+import type { ProbeTrack } from '../measures/probe-track.ts';
 import type { ThermostatDrift } from '../measures/thermostat-drift.ts';
 import type { WarmUp } from '../measures/warm-up.ts';
 
@@ -65,6 +67,11 @@ export interface ProbeSight {
   readonly newestAt: number;
   /** Usual seconds between readings. */
   readonly periodSeconds: number;
+  readonly uncertainty: number;
+  readonly track: ProbeTrack;
+  /** The other fresh probes of the same station. */
+  readonly twins: readonly FreshProbe[];
+  readonly calibrationDueAt: number | null;
 }
 
 export interface GatewaySight {
@@ -78,6 +85,7 @@ export interface GatewaySight {
   /** All its probes fell silent. */
   readonly allSilent: boolean;
   readonly lastReadingAt: number | null;
+  readonly clock: GatewayClock | null;
 }
 
 export interface PatternSight {

@@ -37,6 +37,7 @@ export const fireRisk = stationRule({
   },
   rationale: 'Wax vapour can ignite; people and the building are at stake.',
   consequence: 'The wax smokes, its vapour may catch fire.',
+  reAlarmMinutes: 10,
   response:
     'Switch the heater off at its own switch or the mains if that is safe, keep away from the vapour.',
   updateStep: 5,

@@ -28,6 +28,7 @@ export const leftOn = stationRule({
   },
   rationale: 'It heats all night, unattended.',
   consequence: 'A night uses up the charge; an unattended heater is a fire load.',
+  reAlarmMinutes: 60,
   response: 'Have somebody switch it off.',
   hiddenBehind: ['fire-risk', 'over-ceiling'],
   appliesTo: (station) => isHeater(station.kind),

@@ -19,6 +19,7 @@ export const overCeiling = stationRule({
   },
   rationale: 'Wax ages fast above its ceiling and cannot be made good again; minutes count.',
   consequence: 'The charge darkens, loses its volatile part and shrinks differently; hotter still it smokes.',
+  reAlarmMinutes: 30,
   response: 'Turn the heater down or off at its own switch; check its thermostat.',
   updateStep: 2,
   hiddenBehind: ['fire-risk'],

@@ -21,6 +21,7 @@ export const gatewayLost = gatewayRule({
   },
   rationale: 'All stations behind it are unseen at once.',
   consequence: 'An overheating at any of its stations would go unseen.',
+  reAlarmMinutes: 60,
   response: 'Look at the heaters themselves; check the power and the network of the gateway.',
   look: ({ online, changedAt, probes, silentProbes, allSilent, lastReadingAt, at, gateway }, p) => {
     const saidOffline = online === false;

@@ -23,6 +23,7 @@ export const storageWarm = stationRule({
   },
   rationale: 'Near its softening range a pattern moves within hours.',
   consequence: 'Margins open; the work must be remade.',
+  reAlarmMinutes: 120,
   response: 'Move the patterns to a cooler place or invest them now.',
   updateStep: 1,
   appliesTo: (station, limits) => isStorage(station.kind) && limits.storageMax !== null,

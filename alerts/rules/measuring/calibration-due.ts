@@ -1,0 +1,24 @@
+// The day is near, or past, on which a probe should be checked.
+
+import { offDelay, onDelay, parameter } from '../parameter.ts';
+import { probeRule } from '../rule.ts';
+
+export const calibrationDue = probeRule({
+  kind: 'calibration-due',
+  on: 'passing-time',
+  priority: 'low',
+  sees: 'A probe whose recorded calibration date comes within the lead time.',
+  formula: 'calibration due − now ≤ lead',
+  parameters: {
+    lead_days: parameter('told so long before', 'days', 7, [0, 90]),
+    on_delay_seconds: onDelay(0),
+    off_delay_seconds: offDelay(0),
+  },
+  rationale: 'There are days to plan it.',
+  consequence: 'Nobody vouches for its uncertainty any more.',
+  response: 'Check it in ice water or against a reference and record the correction.',
+  look: ({ calibrationDueAt, at, station }, p) => {
+    if (calibrationDueAt === null || calibrationDueAt - at > p.lead_days * 86_400_000) return 'gone';
+    return { evidence: { due_at: calibrationDueAt, ...(station ? { station: station.id } : {}) } };
+  },
+});

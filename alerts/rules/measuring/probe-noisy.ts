@@ -1,0 +1,34 @@
+// A probe whose readings scatter about their neighbours.
+
+import { noiseOf } from '../../measures/probe-track.ts';
+import { offDelay, onDelay, parameter } from '../parameter.ts';
+import { probeRule } from '../rule.ts';
+
+export const probeNoisy = probeRule({
+  kind: 'probe-noisy',
+  on: 'reading',
+  priority: 'low',
+  sees: 'Readings that lie off the line between their neighbours, at least twenty of them.',
+  formula: 'standard deviation of a reading about its two neighbours > limit',
+  parameters: {
+    limit_celsius_difference: parameter('standard deviation', 'celsius_difference', 0.7, [0.05, 10]),
+    on_delay_seconds: onDelay(300),
+    off_delay_seconds: offDelay(600),
+  },
+  rationale: 'Limits are judged badly, nothing else.',
+  consequence: 'Alarms that come and go, or come late.',
+  response: 'Check plug, cable and shielding.',
+  look: ({ track, station, celsius }, p) => {
+    const noise = noiseOf(track);
+    if (noise === null) return 'unknown';
+    if (noise <= p.limit_celsius_difference)
+      return noise <= 0.7 * p.limit_celsius_difference ? 'gone' : 'between';
+    return {
+      evidence: {
+        noise_celsius_difference: noise,
+        value_celsius: celsius,
+        ...(station ? { station: station.id } : {}),
+      },
+    };
+  },
+});
