@@ -40,10 +40,11 @@ export const unitMark = (unit: Reader['unit']): string => (unit === 'celsius' ? 
 export const formatDegrees = (celsius: number, reader: Reader, digits = 1): string =>
   formatNumber(inUnit(celsius, reader.unit), digits, reader);
 
-/** Limits: a decimal only where there is one. */
+/** Limits: a decimal only where there is one; whole degrees Fahrenheit, which are fine enough for a limit. */
 export const formatLimit = (celsius: number, reader: Reader): string => {
   const value = Math.round(inUnit(celsius, reader.unit) * 10) / 10;
-  return formatNumber(value, Number.isInteger(value) ? 0 : 1, reader);
+  const digits = Number.isInteger(value) || reader.unit === 'fahrenheit' ? 0 : 1;
+  return formatNumber(value, digits, reader);
 };
 
 export const formatTemperature = (celsius: number, reader: Reader, digits = 1): string =>

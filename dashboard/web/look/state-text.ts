@@ -4,15 +4,16 @@
 import type { StationView } from '../../api/schemas.ts';
 import { differenceInUnit, formatLimit, formatNumber } from '../frame/format.ts';
 import { t, word } from '../frame/messages.ts';
-import { reader } from '../live/lab-state.ts';
+import { line, reader } from '../live/lab-state.ts';
 import type { Face } from './face.ts';
 
-export const stateText = (station: StationView, face: Face, live: boolean): string => {
+export const stateText = (station: StationView, face: Face, live: boolean, isShort = false): string => {
   const plain = word(face.word.group, face.word.name);
   if (!live) return plain;
+  if (line.value === 'down') return t('wall.was-alarm', { alarm: plain });
   if (face.alarm !== null && !face.alarm.active) return t('wall.was-alarm', { alarm: plain });
   if (station.minutesToCeiling !== null && station.ceiling && station.condition === 'heading-over')
-    return t('wall.minutes-to-ceiling', {
+    return t(isShort ? 'wall.minutes-short' : 'wall.minutes-to-ceiling', {
       minutes: Math.max(1, Math.round(station.minutesToCeiling)),
       ceiling: formatLimit(station.ceiling.value, reader.value),
     });

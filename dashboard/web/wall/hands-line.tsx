@@ -4,7 +4,7 @@
 import type { AlarmView } from '../../api/schemas.ts';
 import { formatInstant, formatTime } from '../frame/format.ts';
 import { t, word } from '../frame/messages.ts';
-import { lastHeardAt, line, now, openAlarms, reader, stations } from '../live/lab-state.ts';
+import { lastHeardAt, line, now, openAlarms, reader } from '../live/lab-state.ts';
 import { byUrgency, markOf, needsHands, toneOf } from '../look/face.ts';
 import { Mark } from '../look/marks.tsx';
 import { nextPattern } from './next-pattern.ts';
@@ -47,7 +47,7 @@ const Calm = () => {
     <p class="hands-words">
       <Mark name="steady" />
       <span>
-        <strong>{t('wall.all-in-order', { count: stations.value.length })}</strong>
+        <strong>{t('wall.all-in-order')}</strong>
         {pattern && (
           <small>
             {t('wall.next-pattern', {

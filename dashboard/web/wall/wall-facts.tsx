@@ -26,6 +26,11 @@ export const Age = ({ seconds }: { readonly seconds: number }) => (
   </span>
 );
 
+const limitsLength = ({ windowLow, windowHigh, ceiling }: StationView): number =>
+  [windowLow, windowHigh, ceiling]
+    .map((figure) => (figure === null ? '' : formatLimit(figure.value, reader.value)))
+    .join('–').length;
+
 const Limits = ({ station }: { readonly station: StationView }) => {
   const { windowLow, windowHigh, ceiling } = station;
   return (
@@ -58,9 +63,13 @@ interface FactsProps {
 export const Facts = ({ station, level, age, fit }: FactsProps) => {
   const dose = station.doseShare === null ? null : <Dose share={station.doseShare} />;
   if (level === 'compact') return null;
+  const limits = fit.facts(
+    '0'.repeat(limitsLength(station) + 3),
+    level === 'middle' && dose !== null ? 4.6 : 2.8,
+  );
   if (level === 'middle')
     return (
-      <p class="facts">
+      <p class="facts" style={limits}>
         <Limits station={station} />
         {dose}
       </p>
@@ -68,12 +77,12 @@ export const Facts = ({ station, level, age, fit }: FactsProps) => {
   const wax = station.wax ? shortWaxName(station.wax) : t('station.no-wax');
   return (
     <>
-      <p class="facts">
+      <p class="facts" style={limits}>
         <Limits station={station} />
         {age !== null && <Age seconds={age} />}
       </p>
       <p class="facts">
-        <span class="cut" style={fit.facts(wax, dose === null ? 0.8 : 3.4)}>
+        <span class="cut" style={fit.facts(wax, dose === null ? 0.8 : 4)}>
           {wax}
         </span>
         {dose}

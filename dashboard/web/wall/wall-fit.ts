@@ -2,7 +2,7 @@
 
 import { shrinkToFit } from './wall-layout.ts';
 
-type Shrunk = (text: string, taken_ems: number) => { readonly fontSize: string };
+type Shrunk = (text: string, taken_ems: number) => { readonly '--shrink': string };
 
 export interface Fit {
   readonly name: Shrunk;
@@ -18,7 +18,7 @@ export const wallFit = (
   const shrunk =
     (type: number): Shrunk =>
     (text, taken_ems) => ({
-      fontSize: `${shrinkToFit(text.length, cell_pixels - taken_ems * type, type)}em`,
+      '--shrink': `${shrinkToFit(text.length, cell_pixels - taken_ems * type, type)}`,
     });
   return {
     name: shrunk(type_pixels.name),

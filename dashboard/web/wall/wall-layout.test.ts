@@ -58,9 +58,9 @@ describe('the layout of the wall', () => {
 });
 
 describe('long words', () => {
-  it('keep their size when there is room and shrink to no less than seven tenths', () => {
+  it('keep their size when there is room and shrink to no less than six tenths', () => {
     expect(shrinkToFit(5, 500, 50)).toBe(1);
-    expect(shrinkToFit(100, 500, 50)).toBe(0.72);
-    expect(shrinkToFit(20, 380, 50)).toBeCloseTo(380 / (20 * 50 * 0.43), 6);
+    expect(shrinkToFit(100, 500, 50)).toBe(0.62);
+    expect(shrinkToFit(20, 380, 50)).toBeCloseTo(380 / (20 * 50 * 0.46), 6);
   });
 });

@@ -54,20 +54,39 @@ const heightArc = (needs: LevelNeeds): number =>
   needs.state * STATE_LINE +
   needs.facts * FACT_LINE * needs.factLines;
 
-const bestColumns = (level: Level, count: number, area: Area, pixelsPerArc: number) => {
+interface Candidate {
+  readonly columns: number;
+  readonly rows: number;
+  readonly scale: number;
+  /** How well it uses the screen: the tighter side counts more, room on the other side a little. */
+  readonly use: number;
+}
+
+const candidate = (
+  level: Level,
+  columns: number,
+  count: number,
+  area: Area,
+  pixelsPerArc: number,
+): Candidate => {
   const needs = NEEDS[level];
-  let best = { columns: 1, rows: count, scale: 0 };
-  for (let columns = 1; columns <= count; columns += 1) {
-    const rows = Math.ceil(count / columns);
+  const rows = Math.ceil(count / columns);
+  const wide = area.width_pixels / columns / (needs.width * pixelsPerArc);
+  const high = area.height_pixels / rows / (heightArc(needs) * pixelsPerArc);
+  const scale = Math.min(wide, high);
+  return { columns, rows, scale, use: scale ** 0.7 * Math.max(wide, high) ** 0.3 };
+};
+
+const bestCandidate = (level: Level, count: number, area: Area, pixelsPerArc: number): Candidate => {
+  const all = Array.from({ length: count }, (_, index) =>
+    candidate(level, index + 1, count, area, pixelsPerArc),
+  )
     // A column that stays empty in every row is no candidate.
-    if (Math.ceil(count / rows) < columns) continue;
-    const scale = Math.min(
-      area.width_pixels / columns / (needs.width * pixelsPerArc),
-      area.height_pixels / rows / (heightArc(needs) * pixelsPerArc),
-    );
-    if (scale > best.scale) best = { columns, rows, scale };
-  }
-  return best;
+    .filter((one) => Math.ceil(count / one.rows) === one.columns);
+  const large = all.filter((one) => one.scale >= 1);
+  return (large.length > 0 ? large : all).reduce((best, one) =>
+    (large.length > 0 ? one.use > best.use : one.scale > best.scale) ? one : best,
+  );
 };
 
 /** `pixelsPerArc`: type size in pixels for one minute of arc at the distance set. */
@@ -78,15 +97,15 @@ export const wallLayout = (
   distance_metres: number,
 ): WallLayout => {
   const stations = Math.max(1, count);
-  const tried = LEVELS.map((level) => ({ level, ...bestColumns(level, stations, area, pixelsPerArc) }));
-  const fits = tried.find((one) => one.scale >= 1) ?? tried.at(-1);
-  const chosen = fits ?? { level: 'compact' as const, columns: 1, rows: stations, scale: 1 };
-  const scale = Math.min(LARGEST, chosen.scale);
-  return { ...chosen, scale, readable_metres: distance_metres * scale };
+  const of = (level: Level) => ({ level, ...bestCandidate(level, stations, area, pixelsPerArc) });
+  const { level, columns, rows, ...fit } = LEVELS.map(of).find((one) => one.scale >= 1) ?? of('compact');
+  const scale = Math.min(LARGEST, fit.scale);
+  return { level, columns, rows, scale, readable_metres: distance_metres * scale };
 };
 
-const LETTER_WIDTH = 0.43;
+const LETTER_WIDTH = 0.46;
+const LEAST_SHRINK = 0.62;
 
-/** Long words shrink a little before they are cut: width of a letter is about 0.43 of its size in this type. */
+/** Long words shrink a little before they are cut: width of a letter is about 0.46 of its size in this type. */
 export const shrinkToFit = (length: number, width_pixels: number, type_pixels: number): number =>
-  Math.max(0.72, Math.min(1, width_pixels / (length * type_pixels * LETTER_WIDTH)));
+  Math.max(LEAST_SHRINK, Math.min(1, width_pixels / (length * type_pixels * LETTER_WIDTH)));

@@ -27,7 +27,7 @@ export const WallStation = ({ source, level, fit }: WallStationProps) => {
   const live = isLive(station);
   const age = ageSeconds(station);
   const face = stationFace(station, openAlarms.value, live);
-  const state = stateText(station, face, live);
+  const state = stateText(station, face, live, level === 'compact');
   const ageOnStateLine =
     !(level === 'full' && live) && age !== null && (level !== 'compact' || age >= FRESH_SECONDS);
   return (
@@ -52,7 +52,7 @@ export const WallStation = ({ source, level, fit }: WallStationProps) => {
         </div>
         <p class="state">
           <Mark name={face.mark} />
-          <span class="cut" style={fit.state(state, ageOnStateLine ? 4.4 : 2.4)}>
+          <span class="cut" style={fit.state(state, ageOnStateLine ? 4.2 : 2.2)}>
             {state}
           </span>
           {ageOnStateLine && <Age seconds={age} />}
