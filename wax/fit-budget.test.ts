@@ -1,7 +1,14 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { ALLOY_SHRINKAGE, type BudgetItem, fitBudget, INVESTMENT_EXPANSION } from './fit-budget.ts';
-import { type Millimetres, millimetres } from './units.ts';
+import {
+  ALLOY_SHRINKAGE,
+  type BudgetItem,
+  fitBudget,
+  INVESTMENT_EXPANSION,
+  patternShrinkage,
+} from './fit-budget.ts';
+import { type Celsius, celsius, type Millimetres, millimetres } from './units.ts';
+import { waxClass } from './wax-class.ts';
 import { commonPractice } from './wax-value.ts';
 
 const item = (percent: number, uncertainty = 0): BudgetItem => ({
@@ -72,6 +79,20 @@ describe('fit budget', () => {
       length: millimetres(7),
     });
     expect(budget.ok ? budget.value.standing : null).toBe('common practice');
+  });
+
+  it('takes the shrinkage of the pattern from the expansion of its wax, with its standing', () => {
+    const wax = waxClass('inlay-type-1');
+    const item = patternShrinkage(wax, celsius(37), celsius(22));
+    expect(item.ok).toBe(true);
+    if (!item.ok) return;
+    // 15 K at 323e-6/K.
+    expect(item.value.percent.value).toBeCloseTo(0.4845, 10);
+    expect(item.value.percent.standing).toBe('from memory');
+    expect(item.value.uncertainty).toBeCloseTo(0.14535, 10);
+    const back = patternShrinkage(wax, celsius(22), celsius(37));
+    expect(back.ok ? back.value.percent.value : null).toBeCloseTo(-0.4845, 10);
+    expect(patternShrinkage(wax, Number.NaN as Celsius, celsius(22)).ok).toBe(false);
   });
 
   it('refuses what is no number, by its name', () => {

@@ -4,7 +4,9 @@
 // Source: the compensation sum of Phillips/Anusavice, Science of Dental Materials, ch. casting (from memory).
 
 import { failure, type Result, success } from './result.ts';
-import { type Millimetres, micrometres, type Micrometres } from './units.ts';
+import { checkedThermalStrain } from './thermal-strain.ts';
+import { type Celsius, type Millimetres, micrometres, type Micrometres } from './units.ts';
+import type { WaxClass } from './wax-properties.ts';
 import { commonPractice, fromMemory, type Standing, type WaxValue, weakestStanding } from './wax-value.ts';
 
 /** A linear change in percent; `uncertainty` is its half-width, taken as a rectangular distribution. */
@@ -77,6 +79,29 @@ export function fitBudget(input: FitBudgetInput): Result<FitBudget> {
     verdict:
       Math.abs(balancePercent) <= uncertaintyPercent ? 'balanced' : balancePercent < 0 ? 'small' : 'large',
     standing: weakestStanding(...items.map(({ percent }) => percent)),
+  });
+}
+
+/** Averages of the textbooks for one wax differ by about this share: 323 to 500e-6/K for inlay wax. */
+const EXPANSION_SPREAD = 0.3;
+
+/** Shrinkage of the pattern from the temperature at which it was formed to that of investing. */
+export function patternShrinkage(
+  wax: WaxClass,
+  formed: Celsius,
+  invested: Celsius,
+  spread = EXPANSION_SPREAD,
+): Result<BudgetItem> {
+  const strain = checkedThermalStrain(wax, formed, invested);
+  if (!strain.ok) return strain;
+  const value = -strain.value * 100;
+  return success({
+    percent: {
+      value,
+      standing: weakestStanding(...wax.expansion.map(({ coefficient }) => coefficient)),
+      source: `expansion of ${wax.name} from ${formed} to ${invested} °C`,
+    },
+    uncertainty: Math.abs(value) * spread,
   });
 }
 

@@ -17,8 +17,6 @@ import { gradientOfOpening, type OpeningRow, openingOf, openingRows, referenceOf
 import { failure, type Result, success } from './result.ts';
 import { type Celsius, type JoulesPerMole, type Seconds, SECONDS_PER_HOUR } from './units.ts';
 
-export type { CalibrationVerdict, FittedValue, OpeningResidual } from './calibration-verdict.ts';
-
 /** Plain JSON. */
 export interface RelaxationCalibration {
   /** Temperature at which tau holds: the middle of the test. */

@@ -38,6 +38,7 @@ const GROUPS: Readonly<Record<Exclude<keyof WaxClass, 'id' | 'name'>, Words>> = 
   flow: { title: 'Flow limits', unit: '%' },
   expansion: { title: 'Expansion', unit: '' },
   measuredTo: { title: 'Expansion measured up to', unit: '°C' },
+  expansionLimits: { title: 'Expansion, most by specification', unit: '%', factor: 100 },
   solidificationShrinkage: { title: 'Volume lost on setting', unit: '%', factor: 100 },
   conductivity: { title: 'Thermal conductivity', unit: 'W/(m K)' },
   density: { title: 'Density', unit: 'kg/m³' },
@@ -88,6 +89,10 @@ function nameAndWords(wax: WaxClass, path: readonly string[], group: Words): { n
     const limit = wax.flow[Number(index)];
     const side = rest[0] === 'atLeast' ? 'at least' : 'at most';
     return { name: `${limit?.test ?? ''} at ${limit?.celsius ?? ''} °C, ${side}`, words: group };
+  }
+  if (head === 'expansionLimits') {
+    const limit = wax.expansionLimits?.[Number(index)];
+    return { name: `${limit?.fromCelsius ?? ''} to ${limit?.toCelsius ?? ''} °C`, words: group };
   }
   if (head === 'expansion') {
     const words = DETAIL[`expansion.${rest[0] ?? ''}`] ?? group;

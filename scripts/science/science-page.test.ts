@@ -1,5 +1,6 @@
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
+import katex from 'katex';
 import { describe, expect, it } from 'vitest';
 import { CHAPTERS } from './chapters.ts';
 import { otherFigures, waxFigures } from './figures.ts';
@@ -48,6 +49,18 @@ describe('the science page', () => {
         .map((name) => `${folder}/${name}`.replace('wax/', '').replace('.ts', '')),
     );
     expect([...CHAPTERS.flatMap((chapter) => chapter.files), ...plumbing].sort()).toEqual(files.sort());
+  });
+
+  it('typesets every formula, in display and in the text', () => {
+    for (const { formulas, title } of CHAPTERS) {
+      expect(formulas.length, title).toBeGreaterThan(0);
+      for (const { tex, where } of formulas) {
+        const inline = [...where.matchAll(/\$([^$]+)\$/g)].map(([, words = '']) => words);
+        expect(where.split('$').length % 2, where).toBe(1);
+        for (const formula of [tex, ...inline])
+          expect(katex.renderToString(formula, { throwOnError: true, strict: 'error' })).toContain('<math');
+      }
+    }
   });
 
   it('gives every figure a value, a standing and a source', () => {
