@@ -28,18 +28,20 @@ const REACHES = [3, 12, 50, 400] as const;
 /** Nobody works at this hour who does not work all night, and a lunch break never reaches it. */
 const NIGHT_HOUR = 3;
 const DAYS_REMEMBERED = 1000;
+const STRETCHES_REMEMBERED = 16;
 
 interface Memory {
   readonly holidays: ReadonlySet<string>;
   readonly days: Map<string, readonly OpenSpan[]>;
-  last: Stretch | null;
+  /** Newest first: live readings and late ones are asked for in turn. */
+  readonly stretches: Stretch[];
 }
 const memories = new WeakMap<Site, Memory>();
 
 function memoryOf(site: Site): Memory {
   let memory = memories.get(site);
   if (memory === undefined) {
-    memory = { holidays: new Set(site.holidays), days: new Map(), last: null };
+    memory = { holidays: new Set(site.holidays), days: new Map(), stretches: [] };
     memories.set(site, memory);
   }
   return memory;
@@ -97,8 +99,9 @@ const contains = (stretch: Stretch, at: number): boolean =>
 
 /** The open or closed stretch that the instant lies in. Cheap when asked again within the same stretch. */
 export function stretchAt(site: Site, at: EpochMillis): Stretch {
-  const memory = memoryOf(site);
-  if (memory.last !== null && contains(memory.last, at)) return memory.last;
+  const { stretches } = memoryOf(site);
+  const known = stretches.find((stretch) => contains(stretch, at));
+  if (known !== undefined) return known;
   const date = dateAt(site, at);
   let stretch: Stretch = { open: false, from: null, to: null };
   for (const reach of REACHES) {
@@ -118,7 +121,8 @@ export function stretchAt(site: Site, at: EpochMillis): Stretch {
     stretch = { open: false, from, to };
     if (from !== null && to !== null) break;
   }
-  memory.last = stretch;
+  stretches.unshift(stretch);
+  if (stretches.length > STRETCHES_REMEMBERED) stretches.pop();
   return stretch;
 }
 

@@ -318,6 +318,7 @@ describe('a lab written down', () => {
   it('says in comments what each part is, and keeps hours on one line', () => {
     const reading = readLabFile(readFileSync(new URL('demo.yaml', FOLDER), 'utf8'));
     const text = reading.ok ? writeLabFile(reading.lab) : '';
+    expect(text).toMatch(/^# A lab file of Waxwarden\.\n\n# The lab itself/);
     expect(text).toContain('# Places whose temperature matters.');
     expect(text).toContain('    mon: [07:30-12:00, 12:45-17:30]\n');
   });

@@ -47,7 +47,8 @@ function annotate(document: Document, section: string, comment: string): void {
   const key = map.items.find((pair) => pair.key.value === section)?.key;
   if (key === undefined) return;
   key.commentBefore = comment.replace(/^/gm, ' ');
-  key.spaceBefore = true;
+  // The comment of the whole file brings its own empty line.
+  key.spaceBefore = section !== 'site';
 }
 
 function siteFile({ id, name, timeZone, workingHours, holidays }: Site): LabFile['site'] {
@@ -63,18 +64,23 @@ function siteFile({ id, name, timeZone, workingHours, holidays }: Site): LabFile
   };
 }
 
-const stationFile = ({ wax, window_celsius: window, rules, ...station }: Station) => ({
-  ...station,
+const stationFile = ({ id, name, kind, wax, window_celsius: window, rules, ...own }: Station) => ({
+  id,
+  name,
+  kind,
   ...(wax !== null && { wax }),
   ...(window !== undefined && { window_celsius: [...window] }),
+  ...own,
   ...(rules !== undefined && { rules: structuredClone(rules) }),
 });
 
-const probeFile = ({ station, correction_celsius, uncertainty_celsius, ...probe }: Probe) => ({
-  ...probe,
+const probeFile = ({ id, gateway, station, correction_celsius, uncertainty_celsius, ...own }: Probe) => ({
+  id,
+  gateway,
   ...(station !== null && { station }),
   ...(correction_celsius !== 0 && { correction_celsius }),
   ...(uncertainty_celsius !== UNCERTAINTY_UNTIL_CALIBRATED && { uncertainty_celsius }),
+  ...own,
 });
 
 function personFile({ id, name, role, email, ...how }: Person): NonNullable<LabFile['people']>[number] {
