@@ -53,24 +53,29 @@ export const formatTemperature = (celsius: number, reader: Reader, digits = 1): 
 export const formatDifference = (celsius: number, reader: Reader, digits = 1): string =>
   `${formatNumber(differenceInUnit(celsius, reader.unit), digits, reader)} ${unitMark(reader.unit)}`;
 
-const UNITS: readonly (readonly [unit: 'day' | 'hour' | 'minute' | 'second', seconds: number])[] = [
-  ['day', 86_400],
-  ['hour', 3600],
-  ['minute', 60],
-  ['second', 1],
-];
+const UNITS = [
+  ['day', 86_400, 'd'],
+  ['hour', 3600, 'h'],
+  ['minute', 60, 'min'],
+  ['second', 1, 's'],
+] as const;
 
 /** The largest unit that fits at least twice, else the next smaller one: 90 s, 12 min, 30 h, 3 days. */
-export const formatAge = (
-  seconds: number,
-  reader: Pick<Reader, 'language'>,
-  unitDisplay: 'short' | 'narrow' = 'short',
-): string => {
+const ageParts = (seconds: number) => {
   const whole = Math.max(0, Math.floor(seconds));
-  const [unit, length] = UNITS.find(([, size]) => whole >= 2 * size) ?? (['second', 1] as const);
-  return new Intl.NumberFormat(reader.language, { style: 'unit', unit, unitDisplay }).format(
-    Math.floor(whole / length),
-  );
+  const [unit, length, symbol] = UNITS.find(([, size]) => whole >= 2 * size) ?? UNITS[3];
+  return { amount: Math.floor(whole / length), unit, symbol };
+};
+
+export const formatAge = (seconds: number, reader: Pick<Reader, 'language'>): string => {
+  const { amount, unit } = ageParts(seconds);
+  return new Intl.NumberFormat(reader.language, { style: 'unit', unit, unitDisplay: 'short' }).format(amount);
+};
+
+/** With the SI symbols, which are short in every language. */
+export const formatAgeShort = (seconds: number): string => {
+  const { amount, symbol } = ageParts(seconds);
+  return `${amount} ${symbol}`;
 };
 
 export const formatPercent = (share: number, reader: Pick<Reader, 'language'>): string =>

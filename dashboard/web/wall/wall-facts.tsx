@@ -2,7 +2,7 @@
 // how far its heat dose is, and how old the reading is.
 
 import type { StationView } from '../../api/schemas.ts';
-import { formatAge, formatLimit, formatPercent } from '../frame/format.ts';
+import { formatAgeShort, formatLimit, formatPercent } from '../frame/format.ts';
 import { shortWaxName, t } from '../frame/messages.ts';
 import { reader } from '../live/lab-state.ts';
 import type { Fit } from './wall-fit.ts';
@@ -22,7 +22,7 @@ const Dose = ({ share }: { readonly share: number }) => (
 export const Age = ({ seconds }: { readonly seconds: number }) => (
   <span class="age">
     <span class="unseen">{t('wall.age')}</span>
-    {formatAge(seconds, reader.value, 'narrow')}
+    {formatAgeShort(seconds)}
   </span>
 );
 
