@@ -37,6 +37,8 @@ export const SHELF: Station = { id: 'shelf-1', name: 'Pattern shelf', kind: 'she
 export const labForTests = (options: { readonly demo?: boolean } = {}): LabForTests => {
   const folder = mkdtempSync(join(tmpdir(), 'waxwarden-server-'));
   const database = openDatabase(join(folder, 'lab.sqlite'));
+  // What a power cut would lose is no matter of these tests.
+  database.writer.pragma('synchronous = OFF');
   const repository = openLabRepository(database);
   repository.saveSite({
     ...repository.lab().site,

@@ -94,8 +94,12 @@ export const liveFeed = (running: RunningLab, views: LiveViews, boot: string): L
   };
   const beat = (): void => {
     for (const client of clients) {
-      if (client.stillWelcome()) client.notice('beat', ring.newestId(), { now: iso(running.now()) });
-      else client.end();
+      if (client.stillWelcome()) {
+        client.notice('beat', ring.newestId(), { now: iso(running.now()) });
+        continue;
+      }
+      client.end();
+      clients.delete(client);
     }
   };
   const unsubscribe = running.subscribe(hear);

@@ -1,7 +1,8 @@
 // Probes, claimed and unclaimed, and their readings.
 
 import { Type } from 'typebox';
-import { bucketWidth } from '../../../collector/store/bucket-width.ts';
+import { bucketPlan } from '../../../collector/store/bucket-width.ts';
+import { StoreAway } from '../../../collector/store/store.ts';
 import { epochMillis, MILLIS_PER_DAY, MILLIS_PER_SECOND } from '../../../wax/units.ts';
 import { Instant, ProbeView, ReadingsView } from '../../api/schemas.ts';
 import type { App } from '../app.ts';
@@ -68,7 +69,7 @@ export const probeRoutes = (app: App, { running }: ServerContext): void => {
           `No probe "${probe}" was ever heard; /api/probes lists those that were.`,
         );
       const buckets = await running.store.buckets({ probe, from, to, points }).catch((cause: unknown) => {
-        request.log.error({ err: cause }, 'the store did not answer');
+        if (!(cause instanceof StoreAway)) throw cause;
         throw new HttpProblem(
           'store-unavailable',
           'Try again shortly; measuring and alarms go on meanwhile.',
@@ -81,7 +82,7 @@ export const probeRoutes = (app: App, { running }: ServerContext): void => {
         probe,
         from: iso(from),
         to: iso(to),
-        bucketSeconds: bucketWidth(from, to, points) / MILLIS_PER_SECOND,
+        bucketSeconds: (bucketPlan({ from, to, points })?.width ?? to - from) / MILLIS_PER_SECOND,
         buckets: buckets.map((bucket) => ({ ...bucket, at: iso(bucket.at) })),
       };
     },

@@ -1,0 +1,244 @@
+import { connect } from 'node:net';
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterEach, describe, expect, it } from 'vitest';
+import {
+  type Browser,
+  PASSWORDS,
+  type ServerForTests,
+  serverForTests,
+} from '../../tests/server-for-tests.ts';
+import { ALL_PERMISSIONS, mayDo } from './sign-in/permissions.ts';
+
+interface Operation {
+  readonly security?: readonly unknown[];
+  readonly description?: string;
+}
+/** Every operation of the interface's own description, with the permission that it names. */
+const operations = (test: ServerForTests) =>
+  Object.entries(test.server.swagger().paths ?? {}).flatMap(([path, methods]) =>
+    Object.entries(methods ?? {}).map(([method, operation]) => ({
+      method: method.toUpperCase() as 'GET' | 'POST' | 'PUT' | 'DELETE',
+      url: path.replace('{id}', 'pot-1'),
+      needs: /Needs `([^`]+)`/.exec((operation as Operation).description ?? '')?.[1] ?? '',
+    })),
+  );
+
+describe('attacks on the server', () => {
+  let test: ServerForTests;
+  afterEach(() => test.close());
+
+  it('refuses a viewer at every write of the interface, and a technician at every write of set-up and people', async () => {
+    test = await serverForTests();
+    const manager = await test.manager();
+    const people: readonly (readonly ['viewer' | 'technician', Browser])[] = [
+      ['viewer', await test.person(manager, 'viewer', 'Vera')],
+      ['technician', await test.person(manager, 'technician', 'Tom')],
+    ];
+    const writes = operations(test).filter((one) => one.method !== 'GET');
+    expect(writes.length).toBeGreaterThan(30);
+    const state = () => JSON.stringify([test.lab.running.lab(), test.lab.acts]);
+    const before = state();
+    for (const [role, browser] of people)
+      for (const { method, url, needs } of writes) {
+        const permission = ALL_PERMISSIONS.find((one) => one === needs);
+        if (permission === undefined || mayDo(role, permission)) continue;
+        const answer = await browser.send(method, url, {});
+        expect([role, method, url, answer.statusCode, answer.json().code]).toEqual([
+          role,
+          method,
+          url,
+          403,
+          'not-allowed',
+        ]);
+      }
+    expect(state()).toBe(before);
+  });
+
+  it('answers nobody anything but health, sign-in and the description', async () => {
+    test = await serverForTests();
+    const open = operations(test).filter((one) => one.needs === 'nothing');
+    expect(open.map(({ method, url }) => `${method} ${url}`).sort()).toEqual([
+      'DELETE /api/session',
+      'GET /api/health',
+      'GET /api/session',
+      'POST /api/join',
+      'POST /api/session',
+    ]);
+    for (const { method, url } of operations(test).filter((one) => one.needs !== 'nothing')) {
+      const answer = await test.browser().send(method, url, method === 'GET' ? undefined : {});
+      expect([method, url, answer.statusCode]).toEqual([method, url, 401]);
+    }
+  });
+
+  it.each([
+    ['another origin', { origin: 'https://evil.example' }],
+    ['the null origin of a sandbox', { origin: 'null' }],
+    ['another port of this machine', { origin: 'http://localhost:9999' }],
+    ['a foreign page without an origin', { 'sec-fetch-site': 'cross-site' }],
+    ['a neighbouring site', { 'sec-fetch-site': 'same-site' }],
+  ])('refuses a change that %s makes with a stolen cookie', async (_who, headers) => {
+    test = await serverForTests();
+    const manager = await test.manager();
+    const { id } = test.lab.raise('over-ceiling', 'pot-1');
+    const answer = await manager.send('POST', `/api/alarms/${id}/acknowledge`, undefined, headers);
+    expect(answer.json()).toMatchObject({ status: 403, code: 'foreign-origin' });
+    expect(test.lab.running.alarm(id)?.acknowledged).toBe(false);
+    expect(answer.headers).not.toHaveProperty('access-control-allow-origin');
+  });
+
+  it('has no link that acknowledges: a forged address and a plain form change nothing', async () => {
+    test = await serverForTests();
+    const manager = await test.manager();
+    const { id } = test.lab.raise('over-ceiling', 'pot-1');
+    expect((await manager.send('GET', `/api/alarms/${id}/acknowledge`)).statusCode).toBe(404);
+    for (const type of [
+      'application/x-www-form-urlencoded',
+      'text/plain',
+      'multipart/form-data; boundary=x',
+    ]) {
+      const answer = await test.server.inject({
+        method: 'POST',
+        url: `/api/alarms/${id}/acknowledge`,
+        headers: { cookie: manager.cookie, 'content-type': type },
+        payload: 'reason=x',
+      });
+      expect(answer.json()).toMatchObject({ status: 415, code: 'wrong-media-type' });
+    }
+    expect(test.lab.running.alarm(id)?.acknowledged).toBe(false);
+  });
+
+  it.each(['evil.example', 'evil.example:8080', '127.0.0.1.evil.example', 'localhost.evil.example'])(
+    'refuses the name %s that was pointed at this machine, even in the demonstration',
+    async (host) => {
+      test = await serverForTests({ demo: true });
+      const answer = await test.server.inject({ method: 'GET', url: '/api/stations', headers: { host } });
+      expect(answer.json()).toMatchObject({ status: 421, code: 'foreign-host' });
+    },
+  );
+
+  it.each(['localhost', '127.0.0.1:8080', '[::1]:8080', 'wax.lab.example'])(
+    'goes by the name %s',
+    async (host) => {
+      test = await serverForTests({ demo: true, hostNames: ['wax.lab.example'] });
+      expect(
+        (await test.server.inject({ method: 'GET', url: '/api/stations', headers: { host } })).statusCode,
+      ).toBe(200);
+    },
+  );
+
+  it('serves nothing outside the folder of the screens', async () => {
+    const folder = mkdtempSync(join(tmpdir(), 'waxwarden-web-'));
+    mkdirSync(join(folder, 'web', 'assets'), { recursive: true });
+    writeFileSync(join(folder, 'secret.txt'), 'the secret');
+    writeFileSync(join(folder, 'web', 'index.html'), '<!doctype html><title>screens</title>');
+    writeFileSync(join(folder, 'web', 'assets', 'app-1a2b.js'), '//');
+    test = await serverForTests({ webRoot: join(folder, 'web') });
+    for (const url of [
+      '/../secret.txt',
+      '/%2e%2e/secret.txt',
+      '/..%2fsecret.txt',
+      '/assets/../../secret.txt',
+      '/assets/..%5c..%5csecret.txt',
+      '/%00/secret.txt',
+      '//secret.txt',
+      '/assets/....//secret.txt',
+    ]) {
+      const answer = await test.server.inject({ method: 'GET', url });
+      expect(answer.body).not.toContain('the secret');
+      expect([400, 403, 404]).toContain(answer.statusCode);
+    }
+    const html = { accept: 'text/html' };
+    for (const url of ['/', '/wall', '/station/pot-1', '/sign-in']) {
+      const answer = await test.server.inject({ method: 'GET', url, headers: html });
+      expect([answer.statusCode, answer.body.includes('screens'), answer.headers['cache-control']]).toEqual([
+        200,
+        true,
+        'no-cache',
+      ]);
+    }
+    const asset = await test.server.inject({ method: 'GET', url: '/assets/app-1a2b.js' });
+    expect(asset.headers['cache-control']).toBe('public, max-age=31536000, immutable');
+    for (const url of ['/api/nothing', '/assets/gone.js', '/nothing.png'])
+      expect((await test.server.inject({ method: 'GET', url, headers: html })).statusCode).toBe(404);
+    rmSync(folder, { recursive: true });
+  });
+
+  it('refuses huge, deep and broken bodies as problems and lives on', async () => {
+    test = await serverForTests({ demo: true });
+    const { id } = test.lab.raise('over-ceiling', 'pot-1');
+    const post = (payload: string) =>
+      test.server.inject({
+        method: 'POST',
+        url: `/api/alarms/${id}/note`,
+        headers: { 'content-type': 'application/json' },
+        payload,
+      });
+    const cases: readonly (readonly [string, number, string])[] = [
+      [JSON.stringify({ text: 'x'.repeat(1_000_000) }), 413, 'body-too-large'],
+      [JSON.stringify({ text: 'x'.repeat(3000) }), 400, 'wrong-request'],
+      [`${'['.repeat(30_000)}${']'.repeat(30_000)}`, 400, 'wrong-request'],
+      ['{"text":', 400, 'malformed-json'],
+      ['{"text":"a","__proto__":{"isAdmin":true}}', 400, 'wrong-request'],
+      ['null', 400, 'wrong-request'],
+    ];
+    for (const [payload, status, code] of cases) {
+      const answer = await post(payload);
+      expect(answer.headers['content-type']).toContain('application/problem+json');
+      expect(answer.json()).toMatchObject({ status, code });
+    }
+    expect((await post('{"text":"still here"}')).statusCode).toBe(200);
+  });
+
+  it('closes a connection that never finishes its request', async () => {
+    test = await serverForTests({ requestSeconds: 1 });
+    const port = Number(new URL(await test.server.listen({ host: '127.0.0.1', port: 0 })).port);
+    const answer = await new Promise<string>((resolve) => {
+      let text = '';
+      const socket = connect(port, '127.0.0.1', () =>
+        socket.write('POST /api/session HTTP/1.1\r\nhost: localhost\r\nx-a'),
+      );
+      socket.on('data', (chunk) => {
+        text += chunk.toString();
+      });
+      socket.on('close', () => resolve(text));
+    });
+    expect(answer).toContain('408');
+  });
+
+  it('writes nothing personal into the log', async () => {
+    const lines: string[] = [];
+    test = await serverForTests({ log: { level: 'trace', stream: { write: (line) => lines.push(line) } } });
+    const manager = await test.manager();
+    await test.person(manager, 'technician', 'Zacharias');
+    const { secret } = (await manager.send('POST', '/api/tokens', { name: 'Graphs', role: 'viewer' })).json<{
+      secret: string;
+    }>();
+    const link = (await manager.send('POST', '/api/wall-links', { name: 'Wall' })).json<{ path: string }>()
+      .path;
+    await test.browser().send('GET', link);
+    await test.browser().send('POST', '/api/session', { name: 'Zacharias', password: 'my wrong password' });
+    await manager.send('PUT', '/api/people/zacharias', { name: 'Zacharias', role: 'owner' });
+    await manager.send('DELETE', '/api/people/zacharias');
+    await test.server.inject({
+      method: 'GET',
+      url: '/api/stations',
+      headers: { authorization: `Bearer ${secret}` },
+    });
+    const log = lines.join('');
+    expect(lines.length).toBeGreaterThan(10);
+    const session = manager.cookie.split('=')[1] ?? manager.cookie;
+    for (const personal of [
+      'acharias',
+      'Mara',
+      '127.0.0.1',
+      'wrong password',
+      PASSWORDS.manager,
+      session,
+      secret,
+      link.split('=')[1] ?? link,
+    ])
+      expect(log).not.toContain(personal);
+  });
+});
