@@ -1,7 +1,7 @@
 // Transient conduction in slab, cylinder and sphere with convection at the surface, by the full Fourier series: as many
 // terms as the instant needs, early times included. θ = (T - T∞)/(T0 - T∞) at a place inside or averaged over the body.
-// Source: Incropera & DeWitt ch. 5.5-5.6; Carslaw & Jaeger, Conduction of Heat in Solids, ch. III, VII, IX (formulas
-// published). Constant properties, no melting, one constant surrounding temperature.
+// Source: Incropera & DeWitt ch. 5.5-5.6 (formulas as public worked examples quote them); Carslaw & Jaeger, Conduction of
+// Heat in Solids, ch. III, VII, IX (from memory). Constant properties, no melting, one constant surrounding temperature.
 
 import bessel from 'bessel';
 
@@ -85,7 +85,7 @@ export type SeriesPlace = number | 'mean';
 /**
  * θ from 1 (untouched) to 0 (as the surroundings) at each instant. `place`: 0 core to 1 surface, or the mean of
  * the body. Below Fo = 2.5e-7 (microseconds in a stick) the body counts as untouched.
- * Absolute error: 1e-9 in slab and sphere; 1e-6 in the cylinder, by the Bessel functions.
+ * Absolute error: 1e-9 in slab and sphere; below 1e-5 in the cylinder, by the Bessel functions.
  */
 export function conductionSeries(
   geometry: Geometry,

@@ -1,5 +1,5 @@
 // Student's t for a two-sided 95 % interval, by degrees of freedom: what a standard error is multiplied with.
-// Source: ISO/IEC Guide 98-3 (GUM), annex G, table G.2, column 95 % (published).
+// Source: ISO/IEC Guide 98-3 (GUM), annex G, table G.2, column 95 % (from memory; agrees with computed quantiles).
 
 const TABLE: readonly (readonly [degreesOfFreedom: number, t: number])[] = [
   [1, 12.71],

@@ -1,6 +1,6 @@
 // A piece of wax that soaks: stick, sheet or cake, and what surrounds it. A body is a list of directions in which heat
 // comes in; for constant surroundings its temperature is the product of the one-dimensional ones (Incropera & DeWitt,
-// supplement 5S.2; Newman 1936; published). Constant properties, no melting: a warning, not a simulation of a pour.
+// supplement 5S.2; Newman 1936; both from memory). Constant properties, no melting: a warning, not a simulation of a pour.
 
 import { failure, type Result, success } from './result.ts';
 import type { Geometry } from './conduction-series.ts';

@@ -1,7 +1,7 @@
 // The same conduction as the series, for surroundings whose temperature changes: conservative finite volumes, implicit
 // (backward Euler, so no step is too long to be stable), one sweep along each direction. What flows out of one cell
 // flows into its neighbour; the heat in the body changes by exactly what passed its surface.
-// Source: Patankar, Numerical Heat Transfer and Fluid Flow, ch. 4 (published); splitting after Yanenko.
+// Source: Patankar, Numerical Heat Transfer and Fluid Flow, ch. 4; splitting after Yanenko (both from memory).
 
 import type { SoakAxis, SoakBody } from './soak-body.ts';
 import { diffusivity } from './soak-body.ts';

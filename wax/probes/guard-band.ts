@@ -1,6 +1,6 @@
 // Decisions at a limit under uncertainty: inside, outside, or too close to say. The guard band is the distance from
 // the limit that keeps the risk of a wrong "inside" (or of a false alarm) below what was asked.
-// Source: JCGM 106:2012, clause 8.3 (normal measurement error, flat prior); decision rule form of ISO 14253-1.
+// Source: JCGM 106:2012, clause 8.3 (normal measurement error, flat prior); decision rule form of ISO 14253-1; from memory.
 
 import { normalProbability, normalQuantile } from '../normal-distribution.ts';
 import { failure, type Result, success } from '../result.ts';

@@ -12,7 +12,7 @@ export interface PlatinumCoefficients {
   readonly c: number;
 }
 
-/** IEC 60751:2022, clause 4 (published). */
+/** IEC 60751:2022, as several public sources quote it alike. */
 export const PLATINUM: PlatinumCoefficients = { a: 3.9083e-3, b: -5.775e-7, c: -4.183e-12 };
 
 export type PlatinumKind = 'pt100' | 'pt1000';

@@ -1,5 +1,5 @@
 // NTC thermistors by the Steinhart-Hart equation and by the beta equation, both ways, and the coefficients from three
-// points of a table. Source: Steinhart & Hart, Deep-Sea Research 15:497 (1968) (published); the beta equation is its
+// points of a table. Source: Steinhart & Hart, Deep-Sea Research 15:497, 1968 (from memory); the beta equation is its
 // two-term form. It refuses coefficients under which resistance would not fall with temperature.
 
 import { Matrix, solve } from 'ml-matrix';

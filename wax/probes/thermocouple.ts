@@ -1,5 +1,5 @@
 // Thermocouples of types K and T, voltage to temperature and back, with the cold junction.
-// Source: NIST ITS-90 Thermocouple Database, NIST Monograph 175 (1993), also IEC 60584-1 (published). The printed
+// Source: NIST ITS-90 Thermocouple Database, NIST Monograph 175 (1993), also IEC 60584-1; coefficients as many public sources quote them alike. The printed
 // inverse polynomials are off by up to 0.05 K, so the direct function is inverted by Newton's method instead.
 
 import { failure, type Result, success } from '../result.ts';

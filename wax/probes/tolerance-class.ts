@@ -43,5 +43,5 @@ export function toleranceOf(kind: ToleranceClass, celsius: Celsius): Result<numb
     : failure('outside-probe-range', `The class ${kind} is defined from ${least} to ${most} °C.`, celsius);
 }
 
-/** Standard uncertainty of a tolerance: a rectangular distribution, half-width/√3 (GUM 4.3.7; published). */
+/** Standard uncertainty of a tolerance: a rectangular distribution, half-width/√3 (GUM 4.3.7; from memory). */
 export const standardUncertaintyOf = (tolerance: number): number => tolerance / Math.sqrt(3);
