@@ -2,7 +2,7 @@
 // just been raised, told to those who listen as well as to those who look.
 
 import { useSignalEffect } from '@preact/signals';
-import { useEffect } from 'preact/hooks';
+import { useEffect, useErrorBoundary } from 'preact/hooks';
 import { line, openAlarms } from '../live/lab-state.ts';
 import { needsHands, toneOf } from '../look/face.ts';
 import { Mark } from '../look/marks.tsx';
@@ -54,22 +54,34 @@ const Navigation = () => (
   </nav>
 );
 
+/** A wall is watched by nobody who could press a button, so it tries again by itself. */
+const RETRY_MILLIS = 15_000;
+
+const Broken = () => {
+  useEffect(() => {
+    const timer = setTimeout(() => location.reload(), RETRY_MILLIS);
+    return () => clearTimeout(timer);
+  }, []);
+  return (
+    <main class="page">
+      <h1>{t('trouble.title')}</h1>
+      <p role="alert">{t('trouble.screen')}</p>
+      <button type="button" class="act" onClick={() => location.reload()}>
+        {t('trouble.again')}
+      </button>
+    </main>
+  );
+};
+
 export const Frame = () => {
   const { screen } = route.value;
   useEffect(() => loadScreen(screen), [screen]);
   useSignalEffect(() => {
     document.documentElement.dataset.line = line.value;
   });
+  const [broken] = useErrorBoundary((error) => console.error(error));
   const Screen = loadedScreens.value[screen];
-  if (screenFailed.value && !Screen)
-    return (
-      <main class="page">
-        <p role="alert">{t('trouble.screen')}</p>
-        <button type="button" class="act" onClick={() => location.reload()}>
-          {t('trouble.again')}
-        </button>
-      </main>
-    );
+  if (broken || (screenFailed.value && !Screen)) return <Broken />;
   if (screen === 'wall')
     return (
       <>

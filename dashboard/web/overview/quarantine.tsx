@@ -4,6 +4,7 @@ import { useSignalEffect } from '@preact/signals';
 import { useEffect, useState } from 'preact/hooks';
 import type { QuarantineView } from '../../api/schemas.ts';
 import { listOf, read, type Trouble } from '../frame/api.ts';
+import { DataTable } from '../frame/data-table.tsx';
 import { formatInstant } from '../frame/format.ts';
 import { t } from '../frame/messages.ts';
 import { TroubleNote } from '../frame/trouble-note.tsx';
@@ -12,6 +13,19 @@ import { sampleText } from './sample-text.ts';
 import './overview.css';
 
 const REFRESH_MILLIS = 15_000;
+
+const cells = (row: QuarantineView) => [
+  <span class="sample">{row.topic}</span>,
+  <>
+    {row.reason} <span class="dim">{row.code}</span>
+  </>,
+  row.count,
+  formatInstant(row.lastAt, now.value, reader.value),
+  <>
+    <span class="sample">{sampleText(row.sampleBase64)}</span>{' '}
+    <span class="dim">{t('quarantine.bytes', { count: row.bytes })}</span>
+  </>,
+];
 
 export default function Quarantine() {
   const [rows, setRows] = useState<readonly QuarantineView[] | null>(null);
@@ -37,37 +51,16 @@ export default function Quarantine() {
       {failed && <TroubleNote trouble={failed} />}
       {rows !== null && rows.length === 0 && <p class="all-well">{t('quarantine.empty')}</p>}
       {rows !== null && rows.length > 0 && (
-        <div class="table-wrap">
-          <table>
-            <thead>
-              <tr>
-                <th scope="col">{t('quarantine.topic')}</th>
-                <th scope="col">{t('quarantine.reason')}</th>
-                <th scope="col">{t('quarantine.count')}</th>
-                <th scope="col">{t('quarantine.last')}</th>
-                <th scope="col">{t('quarantine.sample')}</th>
-              </tr>
-            </thead>
-            <tbody>
-              {rows.map((row) => (
-                <tr key={`${row.topic} ${row.code}`}>
-                  <th scope="row" class="sample">
-                    {row.topic}
-                  </th>
-                  <td>
-                    {row.reason} <span class="dim">{row.code}</span>
-                  </td>
-                  <td>{row.count}</td>
-                  <td>{formatInstant(row.lastAt, now.value, reader.value)}</td>
-                  <td class="sample">
-                    {sampleText(row.sampleBase64)}{' '}
-                    <span class="dim">{t('quarantine.bytes', { count: row.bytes })}</span>
-                  </td>
-                </tr>
-              ))}
-            </tbody>
-          </table>
-        </div>
+        <DataTable
+          columns={[
+            t('quarantine.topic'),
+            t('quarantine.reason'),
+            t('quarantine.count'),
+            t('quarantine.last'),
+            t('quarantine.sample'),
+          ]}
+          rows={rows.map((row) => ({ key: `${row.topic} ${row.code}`, cells: cells(row) }))}
+        />
       )}
     </>
   );

@@ -1,6 +1,7 @@
 // The span in figures: for those who do not see the chart, and for those who want the number.
 
 import type { AlarmView, ReadingsView } from '../../api/schemas.ts';
+import { DataTable } from '../frame/data-table.tsx';
 import { formatInstant, formatTemperature } from '../frame/format.ts';
 import { t, word } from '../frame/messages.ts';
 import { now, reader } from '../live/lab-state.ts';
@@ -15,24 +16,16 @@ interface SummaryProps {
   readonly to: number;
 }
 
-const ProbeRow = ({ readings }: { readonly readings: ReadingsView }) => {
+const cells = (readings: ReadingsView) => {
   const figures = spanFigures(readings);
-  return (
-    <tr>
-      <th scope="row">{readings.probe}</th>
-      {figures === null ? (
-        <td colSpan={5}>{t('chart.nothing')}</td>
-      ) : (
-        <>
-          <td>{formatTemperature(figures.min, reader.value)}</td>
-          <td>{formatTemperature(figures.mean, reader.value)}</td>
-          <td>{formatTemperature(figures.max, reader.value)}</td>
-          <td>{figures.count}</td>
-          <td>{figures.gaps}</td>
-        </>
-      )}
-    </tr>
-  );
+  if (figures === null) return [readings.probe, t('chart.nothing')];
+  const { min, mean, max, count, gaps } = figures;
+  return [
+    readings.probe,
+    ...[min, mean, max].map((celsius) => formatTemperature(celsius, reader.value)),
+    count,
+    gaps,
+  ];
 };
 
 export const SpanSummary = ({ readings, alarms, from, to }: SummaryProps) => (
@@ -44,25 +37,17 @@ export const SpanSummary = ({ readings, alarms, from, to }: SummaryProps) => (
       })}{' '}
       {t('chart.band')}
     </p>
-    <div class="table-wrap">
-      <table>
-        <thead>
-          <tr>
-            <th scope="col">{t('probes.probe')}</th>
-            <th scope="col">{t('chart.least')}</th>
-            <th scope="col">{t('chart.mean')}</th>
-            <th scope="col">{t('chart.most')}</th>
-            <th scope="col">{t('chart.count')}</th>
-            <th scope="col">{t('chart.gaps')}</th>
-          </tr>
-        </thead>
-        <tbody>
-          {readings.map((one) => (
-            <ProbeRow key={one.probe} readings={one} />
-          ))}
-        </tbody>
-      </table>
-    </div>
+    <DataTable
+      columns={[
+        t('probes.probe'),
+        t('chart.least'),
+        t('chart.mean'),
+        t('chart.most'),
+        t('chart.count'),
+        t('chart.gaps'),
+      ]}
+      rows={readings.map((one) => ({ key: one.probe, cells: cells(one) }))}
+    />
     {alarms.length > 0 && (
       <ul class="span-alarms">
         {alarms.map((alarm) => (

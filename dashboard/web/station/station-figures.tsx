@@ -2,6 +2,7 @@
 // the lab's own; a figure without its source is not shown.
 
 import type { Figure, StationView } from '../../api/schemas.ts';
+import { DataTable } from '../frame/data-table.tsx';
 import {
   formatDay,
   formatDifference,
@@ -18,20 +19,15 @@ const LIMITS: readonly (readonly ['windowLow' | 'windowHigh' | 'ceiling', Messag
   ['ceiling', 'station.ceiling'],
 ];
 
-const LimitRow = ({ figure, label }: { readonly figure: Figure | null; readonly label: MessageKey }) => (
-  <tr>
-    <th scope="row">{t(label)}</th>
-    {figure === null ? (
-      <td colSpan={3}>{t('station.no-limit')}</td>
-    ) : (
-      <>
-        <td>{formatTemperature(figure.value, reader.value)}</td>
-        <td>{word('standing', figure.standing)}</td>
-        <td class="dim">{figure.source}</td>
-      </>
-    )}
-  </tr>
-);
+const cells = (figure: Figure | null, label: MessageKey) =>
+  figure === null
+    ? [t(label), t('station.no-limit')]
+    : [
+        t(label),
+        formatTemperature(figure.value, reader.value),
+        word('standing', figure.standing),
+        <span class="dim">{figure.source}</span>,
+      ];
 
 const Fact = ({ label, value }: { readonly label: MessageKey; readonly value: string | null }) =>
   value === null ? null : (
@@ -47,23 +43,10 @@ export const StationFigures = ({ station }: { readonly station: StationView }) =
   return (
     <section class="figures">
       <h2>{t('station.figures')}</h2>
-      <div class="table-wrap">
-        <table>
-          <thead>
-            <tr>
-              <th scope="col">{t('figure.what')}</th>
-              <th scope="col">{t('figure.value')}</th>
-              <th scope="col">{t('figure.standing')}</th>
-              <th scope="col">{t('figure.source')}</th>
-            </tr>
-          </thead>
-          <tbody>
-            {LIMITS.map(([name, label]) => (
-              <LimitRow key={name} figure={station[name]} label={label} />
-            ))}
-          </tbody>
-        </table>
-      </div>
+      <DataTable
+        columns={[t('figure.what'), t('figure.value'), t('figure.standing'), t('figure.source')]}
+        rows={LIMITS.map(([name, label]) => ({ key: name, cells: cells(station[name], label) }))}
+      />
       <dl>
         <Fact label="station.wax" value={station.wax ? waxName(station.wax) : t('station.no-wax')} />
         <Fact

@@ -83,6 +83,7 @@ const Head = ({ station }: { readonly station: StationView }) => {
           {word(face.word.group, face.word.name)}
           {live && station.minutesToCeiling !== null && (
             <span>
+              {'· '}
               {t('station.minutes', { minutes: Math.max(1, Math.round(station.minutesToCeiling)) })}
             </span>
           )}

@@ -1,0 +1,40 @@
+// A table that a phone can read: on a narrow screen each row becomes a block whose cells carry their heading.
+
+import type { ComponentChildren } from 'preact';
+
+export interface DataRow {
+  readonly key: string;
+  /** The first names the row. */
+  readonly cells: readonly ComponentChildren[];
+}
+
+interface DataTableProps {
+  readonly columns: readonly string[];
+  readonly rows: readonly DataRow[];
+}
+
+export const DataTable = ({ columns, rows }: DataTableProps) => (
+  <table class="data">
+    <thead>
+      <tr>
+        {columns.map((column) => (
+          <th key={column} scope="col">
+            {column}
+          </th>
+        ))}
+      </tr>
+    </thead>
+    <tbody>
+      {rows.map(({ key, cells: [name, ...cells] }) => (
+        <tr key={key}>
+          <th scope="row">{name}</th>
+          {cells.map((cell, index) => (
+            <td key={columns[index + 1]} data-heading={columns[index + 1]}>
+              {cell}
+            </td>
+          ))}
+        </tr>
+      ))}
+    </tbody>
+  </table>
+);
