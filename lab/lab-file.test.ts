@@ -13,7 +13,10 @@ import { writeLabFile } from './write-lab-file.ts';
 
 const FOLDER = new URL('./files/', import.meta.url);
 const SITE = 'site:\n  id: north\n  name: North\n  timeZone: Europe/Berlin\n';
-const RULES = { 'over-ceiling': ['on_delay_seconds', 'enabled'], 'left-on': ['enabled'] };
+const RULES = {
+  'over-ceiling': { parameters: { on_delay_seconds: { low: 0, high: 60 } }, mayBeSwitchedOff: false },
+  'left-on': { parameters: {}, mayBeSwitchedOff: true },
+};
 const problems = (text: string): readonly string[] => {
   const reading = readLabFile(text, RULES);
   return reading.ok ? [] : reading.problems.map((problem) => labFileProblemLine('lab.yaml', problem));
@@ -189,6 +192,16 @@ describe('a lab file is refused, with place and what was expected, when', () => 
       `${SITE}stations:\n  - { id: a, name: A, kind: lamp, rules: { left-on: { delay: 4 } } }\n`,
       'stations[0].rules.left-on.delay: the rule has no such value; it has enabled',
     ],
+    [
+      'a value of a rule is beyond its bounds',
+      `${SITE}stations:\n  - { id: a, name: A, kind: lamp, rules: { over-ceiling: { on_delay_seconds: 61 } } }\n`,
+      'stations[0].rules.over-ceiling.on_delay_seconds: 61 is not what was expected: a number from 0 to 60',
+    ],
+    [
+      'a rule is switched off that protects people',
+      `${SITE}stations:\n  - { id: a, name: A, kind: lamp, rules: { over-ceiling: { enabled: false } } }\n`,
+      'stations[0].rules.over-ceiling.enabled: this rule protects people or its own data and stays on',
+    ],
   ])('%s', (_, text, expected) => {
     expect(only(text)).toContain(expected);
   });
@@ -320,6 +333,6 @@ describe('a lab written down', () => {
     const text = reading.ok ? writeLabFile(reading.lab) : '';
     expect(text).toMatch(/^# A lab file of Waxwarden\.\n\n# The lab itself/);
     expect(text).toContain('# Places whose temperature matters.');
-    expect(text).toContain('    mon: [07:30-12:00, 12:45-17:30]\n');
+    expect(text).toContain('    mon: [07:30-17:30]\n');
   });
 });

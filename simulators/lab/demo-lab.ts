@@ -20,8 +20,9 @@ const DIP_POT: PotDesign = {
   heaterWatts: 67,
   thermostat: { closesBelow: 91, opensAbove: 94, lagSeconds: 4 },
   wallLoss: 0.5,
-  surfaceLoss: 0.42,
-  dippingWatts: 9,
+  surfaceLoss: 0.34,
+  lidFactor: 0.55,
+  dippingWatts: 4,
   dippingGramsPerHour: 4,
 };
 
@@ -153,8 +154,8 @@ export const DEMO_PROBES: readonly ProbeDesign[] = [
   { id: 'dip-wax', station: 'dip-pot', spot: 'wax', ...CLAD },
   { id: 'crowns-wax', station: 'melt-pot-crowns', spot: 'wax', ...CLAD },
   { id: 'plates-wax', station: 'melt-pot-plates', spot: 'wax', ...CLAD },
-  { id: 'annealer-top', station: 'annealer', spot: 'upper', ...DIGITAL },
-  { id: 'annealer-bottom', station: 'annealer', spot: 'lower', ...DIGITAL },
+  { id: 'annealer-top', station: 'annealer', spot: 'upper', ...DIGITAL, lagSeconds: 50 },
+  { id: 'annealer-bottom', station: 'annealer', spot: 'lower', ...DIGITAL, lagSeconds: 50 },
   { id: 'bath-water', station: 'water-bath', spot: 'middle', ...CLAD },
   { id: 'lamp-spot', station: 'lamp', spot: 'middle', ...CLAD, noiseCelsius: 0.15 },
   { id: 'cabinet-upper', station: 'pattern-cabinet', spot: 'air', ...DIGITAL },

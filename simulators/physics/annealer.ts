@@ -55,8 +55,8 @@ export const annealerModel = (design: AnnealerDesign, startCelsius: number): Sta
         { a: UPPER, b: LOAD, wattsPerKelvin: 0.25 },
         { a: LOWER, b: LOAD, wattsPerKelvin: 0.25 },
         { a: WALL, b: ROOM, wattsPerKelvin: 0.9 },
-        { a: LOWER, b: ROOM, wattsPerKelvin: 0.1 + door * 3 },
-        { a: UPPER, b: ROOM, wattsPerKelvin: 0.05 + door * 2 },
+        { a: LOWER, b: ROOM, wattsPerKelvin: 0.1 + door * 1.6 },
+        { a: UPPER, b: ROOM, wattsPerKelvin: 0.05 + door * 1.1 },
       ];
       const watts = [heats ? design.heaterWatts : 0, 0, 0, 0];
       books = heatStep(stores, paths, { watts, surroundings: [input.roomCelsius] }, books, seconds);
