@@ -38,4 +38,6 @@ export interface Standing {
   readonly doseEquivalentHours: number | null;
   /** Peak to peak over the sliding window, for storage. */
   readonly swingCelsius: number | null;
+  /** When the newest value stops being a live one; absent while nothing was ever measured. */
+  readonly staleAfterSeconds?: number;
 }

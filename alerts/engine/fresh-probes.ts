@@ -18,6 +18,14 @@ export function freshProbes(plan: StationPlan, memory: StationMemory, at: number
 
 /** The hottest fresh probe of a heater, the mean of the fresh ones of a place. */
 export function combine(plan: StationPlan, memory: StationMemory, at: number): void {
+  const only = plan.probes.length === 1 ? plan.probes[0] : undefined;
+  const seen = only && memory.probes[only.id];
+  if (only !== undefined && seen !== undefined) {
+    memory.at = at;
+    memory.celsius = seen.celsius;
+    memory.uncertainty = only.uncertainty_celsius;
+    return;
+  }
   let hottest: FreshProbe | null = null;
   let sum = 0;
   let widest = 0;

@@ -79,11 +79,9 @@ const isOverdue = (memory: ProbeMemory, now: number): boolean =>
   now - memory.newestAt > 1500 * memory.periodSeconds + 10_000;
 
 function looksOf(work: Work, one: SeenProbe, gateway: GatewayMemory, now: number) {
-  const sight = {
-    ...probeSight(work, one.plan, one.probe.id, one.memory, now),
-    // After a lost gateway is back, its probes get their usual time to speak again.
-    newestAt: Math.max(one.memory.newestAt, gateway.backAt ?? 0),
-  };
+  // After a lost gateway is back, its probes get their usual time to speak again.
+  const newestAt = Math.max(one.memory.newestAt, gateway.backAt ?? 0);
+  const sight = probeSight(work, one.plan, one.probe.id, { ...one.memory, newestAt }, now);
   return one.plan.silenceRules.map((planned) => ({
     one,
     planned,

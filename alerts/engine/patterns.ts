@@ -120,10 +120,12 @@ function lookAtPattern(work: Work, plan: PatternPlan, memory: PatternMemory, mom
   }
 }
 
+const NO_PATTERNS: readonly PatternOutlook[] = [];
+
 /** The newest outlooks of the patterns at a station, as the rules see them. */
 export const outlooksAt = (parts: Work['parts'], station: StationPlan): readonly PatternOutlook[] =>
   station.patterns.length === 0
-    ? []
+    ? NO_PATTERNS
     : station.patterns.flatMap((plan) => part<PatternMemory | null>(parts, plan.partName)?.outlook ?? []);
 
 /** Worked out anew from what is remembered, for screens and sheets; patterns without a reading are left out. */

@@ -1,13 +1,15 @@
 // The rules about a probe itself look at its own readings and its twins.
 
-import { isUp } from './station-look.ts';
 import type { ProbeRule } from '../rules/rule.ts';
 import type { ProbeSight } from '../rules/sight.ts';
 import { freshProbes } from './fresh-probes.ts';
 import type { PlannedRule, StationPlan } from './lab-plan.ts';
 import type { ProbeMemory, StationMemory } from './memory.ts';
+import { hasNone, isUp } from './station-look.ts';
 import { hide, judge, type Moment } from './tell.ts';
 import { alarmsOf, type Work } from './work.ts';
+
+const NO_TWINS: ProbeSight['twins'] = [];
 
 export function lookAtProbe(
   work: Work,
@@ -19,15 +21,16 @@ export function lookAtProbe(
   const probe = memory.probes[id];
   if (probe === undefined) return;
   const twins =
-    plan.probes.length > 1 ? freshProbes(plan, memory, moment.at).filter((one) => one.id !== id) : [];
-  const sight = { ...probeSight(work, plan, id, probe, moment.at), twins };
+    plan.probes.length > 1 ? freshProbes(plan, memory, moment.at).filter((one) => one.id !== id) : NO_TWINS;
+  const isQuiet = hasNone(probe.rules);
+  const sight = probeSight(work, plan, id, probe, moment.at, twins);
   const hiddenBy = ({ rule }: PlannedRule<ProbeRule>) => {
     const cause = rule.hiddenBehind?.find((kind) => isUp(memory, kind));
     return cause === undefined ? null : `behind:${cause}`;
   };
   for (const planned of plan.probeRules) {
     const look = planned.rule.look(sight, planned.values);
-    if (typeof look === 'string' && probe.rules[planned.rule.kind] === undefined) continue;
+    if (typeof look === 'string' && (isQuiet || probe.rules[planned.rule.kind] === undefined)) continue;
     judge(work, probe.rules, planned, id, look, moment, () => hiddenBy(planned));
   }
   if (alarmsOf(work.parts)[id] === undefined) return;
@@ -41,6 +44,7 @@ export function probeSight(
   id: string,
   memory: ProbeMemory,
   at: number,
+  twins: ProbeSight['twins'] = NO_TWINS,
 ): ProbeSight {
   const probe = work.plan.probe.get(id);
   return {
@@ -53,7 +57,7 @@ export function probeSight(
     periodSeconds: memory.periodSeconds,
     uncertainty: probe?.uncertainty_celsius ?? 0,
     track: memory.track,
-    twins: [],
-    calibrationDueAt: probe?.calibrationDue === undefined ? null : Date.parse(probe.calibrationDue),
+    twins,
+    calibrationDue: probe?.calibrationDue ?? null,
   };
 }

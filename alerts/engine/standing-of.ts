@@ -29,8 +29,14 @@ export function standingOf(state: WatchState, plan: StationPlan): Standing {
     swingCelsius: null,
   };
   if (memory === undefined || memory.at === 0) return nothing;
-  const isStale = nowOf(state) - memory.at > staleMillis(memory);
-  const seen = { ...nothing, celsius: memory.celsius as Celsius, at: memory.at as EpochMillis };
+  const stale = staleMillis(memory);
+  const isStale = nowOf(state) - memory.at > stale;
+  const seen = {
+    ...nothing,
+    celsius: memory.celsius as Celsius,
+    at: memory.at as EpochMillis,
+    staleAfterSeconds: stale / 1000,
+  };
   // What the charge went through stays true when nothing is measured.
   const dose = plan.isPot ? doseOf(plan, memory) : null;
   const aged = { ...seen, doseShare: dose?.share ?? null, doseEquivalentHours: dose?.hours ?? null };

@@ -9,7 +9,7 @@ import type { StationSight } from '../rules/sight.ts';
 import { freshProbes } from './fresh-probes.ts';
 import type { PlannedRule, StationPlan } from './lab-plan.ts';
 import { hoursAt } from './measure.ts';
-import type { StationMemory } from './memory.ts';
+import type { Conditions, StationMemory } from './memory.ts';
 import { outlooksAt } from './patterns.ts';
 import { hide, judge, type Moment } from './tell.ts';
 import { alarmsOf, closedBuckets, type Work } from './work.ts';
@@ -17,9 +17,10 @@ import { alarmsOf, closedBuckets, type Work } from './work.ts';
 export function lookAtStation(work: Work, plan: StationPlan, memory: StationMemory, moment: Moment): void {
   const sight = sightOf(work, plan, memory);
   const id = plan.station.id;
+  const isQuiet = hasNone(memory.rules);
   for (const planned of plan.rules) {
     const look = planned.rule.look(sight, planned.values);
-    if (typeof look === 'string' && memory.rules[planned.rule.kind] === undefined) continue;
+    if (typeof look === 'string' && (isQuiet || memory.rules[planned.rule.kind] === undefined)) continue;
     judge(work, memory.rules, planned, id, look, moment, () => hiddenReason(planned, sight, memory));
   }
   if (alarmsOf(work.parts)[id] === undefined) return;
@@ -27,6 +28,12 @@ export function lookAtStation(work: Work, plan: StationPlan, memory: StationMemo
     const reason = isUp(memory, planned.rule.kind) ? hiddenReason(planned, sight, memory) : null;
     hide(work, planned.rule, id, reason, moment.at);
   }
+}
+
+/** Nothing pending and nothing up: nearly always so. */
+export function hasNone(conditions: Conditions): boolean {
+  for (const _ in conditions) return false;
+  return true;
 }
 
 export const isUp = (memory: StationMemory, kind: RuleKind): boolean => memory.rules[kind]?.phase === 'on';
@@ -40,6 +47,8 @@ function hiddenReason(
   return cause !== undefined ? `behind:${cause}` : (rule.suppressedBy?.(sight, values) ?? null);
 }
 
+const ALONE: StationSight['probes'] = [];
+
 export function sightOf(work: Work, plan: StationPlan, memory: StationMemory): StationSight {
   const { at } = memory;
   const hours = hoursAt(work.lab.site, at);
@@ -51,7 +60,7 @@ export function sightOf(work: Work, plan: StationPlan, memory: StationMemory): S
     celsius: memory.celsius,
     uncertainty: memory.uncertainty,
     celsiusPerHour: celsiusPerHour(memory.trend),
-    probes: plan.probes.length > 1 ? freshProbes(plan, memory, at) : [],
+    probes: plan.probes.length > 1 ? freshProbes(plan, memory, at) : ALONE,
     hours,
     nextClosure: plan.patterns.length > 0 && hours.open ? closureAfter(work.lab.site, hours) : null,
     activity: memory.activity,

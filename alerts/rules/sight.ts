@@ -71,7 +71,8 @@ export interface ProbeSight {
   readonly track: ProbeTrack;
   /** The other fresh probes of the same station. */
   readonly twins: readonly FreshProbe[];
-  readonly calibrationDueAt: number | null;
+  /** ISO 8601 date. */
+  readonly calibrationDue: string | null;
 }
 
 export interface GatewaySight {

@@ -17,8 +17,10 @@ export const calibrationDue = probeRule({
   rationale: 'There are days to plan it.',
   consequence: 'Nobody vouches for its uncertainty any more.',
   response: 'Check it in ice water or against a reference and record the correction.',
-  look: ({ calibrationDueAt, at, station }, p) => {
-    if (calibrationDueAt === null || calibrationDueAt - at > p.lead_days * 86_400_000) return 'gone';
-    return { evidence: { due_at: calibrationDueAt, ...(station ? { station: station.id } : {}) } };
+  look: ({ calibrationDue, at, station }, p) => {
+    const dueAt = calibrationDue === null ? Number.NaN : Date.parse(calibrationDue);
+    // An unreadable date is no date; the lab file refuses it.
+    if (!(dueAt - at <= p.lead_days * 86_400_000)) return 'gone';
+    return { evidence: { due_at: dueAt, ...(station ? { station: station.id } : {}) } };
   },
 });
