@@ -2,6 +2,7 @@
 // contradicts what people changed on the screens since, refuses the start or is told; nothing is overwritten.
 
 import { readFileSync } from 'node:fs';
+import { RULES } from '../alerts/rules/all-rules.ts';
 import { adoptLabFile } from '../lab/adopt-lab-file.ts';
 import type { LabDatabase } from '../lab/database.ts';
 import type { Lab } from '../lab/lab.ts';
@@ -26,7 +27,7 @@ export function labFrom(file: string): Lab {
       },
     );
   }
-  const reading = readLabFile(text);
+  const reading = readLabFile(text, RULES);
   if (reading.ok) return reading.lab;
   const [first, ...more] = reading.problems.map((problem) => labFileProblemLine(file, problem));
   throw new LabFileRefusal(`--lab: ${[first, ...more].join('; ')}`);

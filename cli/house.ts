@@ -129,6 +129,7 @@ export async function openHouse({ settings, now, furnish }: HouseOptions): Promi
     alarmWords: alarmText,
     database,
     loopback: isLoopback(settings.host),
+    ...(settings.logLevel !== 'silent' && { log: { level: settings.logLevel, stream: process.stderr } }),
   });
   const address = await server.listen({ host: settings.host, port: settings.port });
   let clock: NodeJS.Timeout | null = null;

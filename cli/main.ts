@@ -47,12 +47,12 @@ async function main(settings: Settings, temporary: string | null): Promise<void>
     console.log(`Their user is "${house.login.user}", their password ${house.login.password}`);
   if (house.firstPersonCode !== null)
     console.log(`No one can sign in yet: the first person signs in with the code ${house.firstPersonCode}`);
-  if (demo !== null) await demo.past(house);
-  house.startClock();
   console.log(`Open ${house.address}/`);
   console.log(
     'It informs and is no safety device: every heater needs its own thermal cut-out and a person nearby.',
   );
+  await demo?.past(house);
+  house.startClock();
   await demo?.startLive(house);
 }
 
