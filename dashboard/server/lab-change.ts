@@ -2,36 +2,17 @@
 // Only contradictions that the change brings are refused; an older one elsewhere must not stop a repair here.
 
 import type { FastifyRequest } from 'fastify';
-import { ALL_RULES } from '../../alerts/rules/all-rules.ts';
-import { ruleParameters } from '../../alerts/rules/parameter.ts';
+import { RULES } from '../../alerts/rules/all-rules.ts';
 import type { Lab } from '../../lab/lab.ts';
-import { type Contradiction, labFileContradictions, type RuleValueNames } from '../../lab/lab-file-checks.ts';
+import { labFileContradictions } from '../../lab/lab-file-checks.ts';
 import { pathText } from '../../lab/lab-file-problem.ts';
 import { audited, type Change } from './audited.ts';
 import { HttpProblem } from './problem.ts';
 import type { ServerContext } from './server-context.ts';
 
-export const RULE_VALUE_NAMES: RuleValueNames = Object.fromEntries(
-  ALL_RULES.map((rule) => [rule.kind, [...Object.keys(rule.parameters), 'enabled']]),
-);
-
-const ruleBounds = (lab: Lab): readonly Contradiction[] =>
-  lab.stations.flatMap((station, index) =>
-    ALL_RULES.flatMap((rule) =>
-      ruleParameters(rule, station)
-        .problems.filter((problem) => problem.code !== 'rule-parameter-unknown')
-        .map((problem) => ({ path: ['stations', index, 'rules', rule.kind], message: problem.message })),
-    ),
-  );
-
-const contradictions = (lab: Lab): readonly Contradiction[] => [
-  ...labFileContradictions(lab, RULE_VALUE_NAMES),
-  ...ruleBounds(lab),
-];
-
 export const refuseContradictions = (before: Lab, after: Lab): void => {
-  const old = new Set(contradictions(before).map(({ message }) => message));
-  const found = contradictions(after).filter(({ message }) => !old.has(message));
+  const old = new Set(labFileContradictions(before, RULES).map(({ message }) => message));
+  const found = labFileContradictions(after, RULES).filter(({ message }) => !old.has(message));
   const [first] = found;
   if (first === undefined) return;
   throw new HttpProblem('lab-contradiction', `${pathText(first.path)}: ${first.message}`, {

@@ -2,8 +2,9 @@
 // A station without a live value gives no temperature: an old value is never a live one.
 
 import { collectDefaultMetrics, Gauge, Histogram, Registry } from 'prom-client';
-import { CONDITIONS } from '../../alerts/standing.ts';
+import { CONDITIONS, type Standing } from '../../alerts/standing.ts';
 import { stationLimits } from '../../lab/limits.ts';
+import type { Station } from '../../lab/station.ts';
 import { MILLIS_PER_SECOND } from '../../wax/units.ts';
 import type { RunningLab } from './running-lab.ts';
 
@@ -42,14 +43,18 @@ export const openMetrics = (running: RunningLab, liveScreens: () => number): Met
         await collect((labels, value) => this.set(labels, value));
       },
     });
-  const perStation = (name: string, help: string, value: (station: string) => number | null | undefined) =>
+  const perStation = (
+    name: string,
+    help: string,
+    value: (standing: Standing | undefined, station: Station) => number | null | undefined,
+  ) =>
     gauge(name, help, ['station', 'kind'], (set) => {
-      for (const { id, kind } of running.lab().stations) {
-        const known = value(id);
-        if (known !== null && known !== undefined) set({ station: id, kind }, known);
+      const standings = new Map(running.standings().map((one) => [one.station, one]));
+      for (const station of running.lab().stations) {
+        const known = value(standings.get(station.id), station);
+        if (known !== null && known !== undefined) set({ station: station.id, kind: station.kind }, known);
       }
     });
-  const standing = (station: string) => running.standings().find((one) => one.station === station);
 
   gauge('build_info', 'The version that runs, as a label.', ['version'], (set) =>
     set({ version: running.version }, 1),
@@ -57,28 +62,27 @@ export const openMetrics = (running: RunningLab, liveScreens: () => number): Met
   gauge('part_up', 'Whether a part of the program works (1) or not (0).', ['part'], async (set) => {
     for (const [part, { ok }] of Object.entries(await running.health())) set({ part }, ok ? 1 : 0);
   });
-  perStation('station_temperature_celsius', 'Temperature of a station that has a live reading.', (id) => {
-    const now = standing(id);
-    return now?.condition === 'no-data' ? null : now?.celsius;
-  });
-  perStation('station_reading_age_seconds', 'Age of the newest reading of a station.', (id) => {
-    const at = standing(id)?.at ?? null;
+  perStation('station_temperature_celsius', 'Temperature of a station that has a live reading.', (now) =>
+    now?.condition === 'no-data' ? null : now?.celsius,
+  );
+  perStation('station_reading_age_seconds', 'Age of the newest reading of a station.', (now) => {
+    const at = now?.at ?? null;
     return at === null ? null : (running.now() - at) / MILLIS_PER_SECOND;
   });
-  perStation('station_ceiling_celsius', 'Temperature that the wax in a heater must never exceed.', (id) => {
-    const lab = running.lab();
-    const station = lab.stations.find((one) => one.id === id);
-    return station === undefined ? null : stationLimits(station, lab).ceiling?.value;
-  });
+  perStation(
+    'station_ceiling_celsius',
+    'Temperature that the wax in a heater must never exceed.',
+    (_now, station) => stationLimits(station, running.lab()).ceiling?.value,
+  );
   perStation(
     'charge_heat_dose_ratio',
     'Heat dose of the charge in a pot over its allowance.',
-    (id) => standing(id)?.doseShare,
+    (now) => now?.doseShare,
   );
   perStation(
     'storage_swing_celsius',
     'Peak to peak temperature of a storage place over its window.',
-    (id) => standing(id)?.swingCelsius,
+    (now) => now?.swingCelsius,
   );
   gauge(
     'station_condition',

@@ -1,10 +1,11 @@
 // The lab file over the wire: the lab written down as YAML, and taken from YAML as a whole.
 
+import { RULES } from '../../../alerts/rules/all-rules.ts';
 import { readLabFile } from '../../../lab/read-lab-file.ts';
 import { writeLabFile } from '../../../lab/write-lab-file.ts';
 import { LabFileBody, LabFileView } from '../../api/lab-bodies.ts';
 import type { App } from '../app.ts';
-import { changeLab, RULE_VALUE_NAMES } from '../lab-change.ts';
+import { changeLab } from '../lab-change.ts';
 import { HttpProblem } from '../problem.ts';
 import type { ServerContext } from '../server-context.ts';
 import { answers } from './answers.ts';
@@ -43,7 +44,7 @@ export const labFileRoutes = (app: App, context: ServerContext): void => {
     },
     (request) => {
       const { yaml, dryRun = false, reason } = request.body;
-      const read = readLabFile(yaml, RULE_VALUE_NAMES);
+      const read = readLabFile(yaml, RULES);
       if (!read.ok)
         throw new HttpProblem('malformed-lab-file', read.problems[0]?.message ?? 'The file was refused.', {
           ...(read.problems[0] === undefined ? {} : { code: read.problems[0].code }),

@@ -7,15 +7,7 @@ import { iso, isoOrNull } from '../instant.ts';
 import type { Language } from '../language.ts';
 import type { RunningLab } from '../running-lab.ts';
 import type { AlarmWords } from '../server-context.ts';
-
-/** Station that the alarm is about, through the probe where it is about one. */
-const stationOf = (running: RunningLab, alarm: Alarm): { id: string; name: string } | null => {
-  const lab = running.lab();
-  const probe = lab.probes.find((one) => alarm.subjectKind === 'probe' && one.id === alarm.subject);
-  const id = alarm.subjectKind === 'station' ? alarm.subject : (probe?.station ?? null);
-  if (id === null) return null;
-  return { id, name: lab.stations.find((station) => station.id === id)?.name ?? id };
-};
+import { alarmStation } from './alarm-station.ts';
 
 export const alarmView = (
   running: RunningLab,
@@ -23,15 +15,16 @@ export const alarmView = (
   alarm: Alarm,
   language: Language,
 ): AlarmView => {
-  const station = stationOf(running, alarm);
+  const lab = running.lab();
+  const station = alarmStation(lab, alarm);
   const code = alarmStateCode(alarm);
   return {
     id: alarm.id,
     rule: alarm.rule,
     subject: alarm.subject,
     subjectKind: alarm.subjectKind,
-    station: station?.id ?? null,
-    stationName: station?.name ?? null,
+    station,
+    stationName: lab.stations.find(({ id }) => id === station)?.name ?? station,
     priority: alarm.priority,
     stateCode: code,
     state: ALARM_STATE_WORDS[code],
@@ -46,7 +39,7 @@ export const alarmView = (
     acknowledgedBy: alarm.acknowledgedBy,
     shelvedUntil: isoOrNull(alarm.shelvedUntil),
     evidence: { ...alarm.evidence },
-    ...words(alarm, running.lab(), language),
+    ...words(alarm, lab, language),
     history: running
       .alarmChanges(alarm.id)
       .filter((change) => change.kind !== 'updated')

@@ -8,26 +8,21 @@ import { isHeater, type Station } from '../../../lab/station.ts';
 import type { StationLive, StationView } from '../../api/schemas.ts';
 import { isoOrNull } from '../instant.ts';
 import type { RunningLab } from '../running-lab.ts';
+import { alarmStation } from './alarm-station.ts';
 import { limitsView } from './limits-view.ts';
 import type { StationTrend } from './station-trend.ts';
 
-/** After this a reading is no longer live where the lab says nothing else; the rule for a silent probe takes the same. */
-const STALE_AFTER_SECONDS = 120;
+/** Of a station that was never measured, whose usual period is unknown; the rules take the same as their least. */
+const STALE_AFTER_SECONDS = 60;
 
 const worstFirst = (one: Alarm, other: Alarm): number =>
   PRIORITIES.indexOf(one.priority) - PRIORITIES.indexOf(other.priority) || other.raisedAt - one.raisedAt;
 
-const alarmsOf = (lab: Lab, open: readonly Alarm[], station: string): readonly string[] => {
-  const probes = new Set(lab.probes.filter((probe) => probe.station === station).map((probe) => probe.id));
-  return open
-    .filter((alarm) =>
-      alarm.subjectKind === 'station'
-        ? alarm.subject === station
-        : alarm.subjectKind === 'probe' && probes.has(alarm.subject),
-    )
+const alarmsOf = (lab: Lab, open: readonly Alarm[], station: string): readonly string[] =>
+  open
+    .filter((alarm) => alarmStation(lab, alarm) === station)
     .sort(worstFirst)
     .map((alarm) => alarm.id);
-};
 
 const live = (id: string, standing: Standing | undefined, alarms: readonly string[]): StationLive => ({
   id,
@@ -51,7 +46,10 @@ export const stationLives = (running: RunningLab, ids: ReadonlySet<string>): rea
     .map((standing) => live(standing.station, standing, alarmsOf(lab, open, standing.station)));
 };
 
-const fixed = (lab: Lab, station: Station): Omit<StationView, keyof StationLive | 'trend'> => {
+const fixed = (
+  lab: Lab,
+  station: Station,
+): Omit<StationView, keyof StationLive | 'trend' | 'staleAfterSeconds'> => {
   const charge = lab.charges.find((one) => one.station === station.id && one.endedAt === null);
   const probes = lab.probes.filter((probe) => probe.station === station.id);
   return {
@@ -63,23 +61,36 @@ const fixed = (lab: Lab, station: Station): Omit<StationView, keyof StationLive 
     chargeSince: charge?.startedAt ?? null,
     chargeGrams: charge?.grams ?? null,
     probes: probes.map((probe) => probe.id),
-    staleAfterSeconds: STALE_AFTER_SECONDS,
   };
 };
 
-export const stationView = async (
+const viewOf = async (
   running: RunningLab,
   trend: StationTrend,
   station: Station,
+  standing: Standing | undefined,
 ): Promise<StationView> => {
   const lab = running.lab();
-  const standing = running.standings().find((one) => one.station === station.id);
   return {
     ...live(station.id, standing, alarmsOf(lab, running.openAlarms(), station.id)),
     ...fixed(lab, station),
+    staleAfterSeconds: standing?.staleAfterSeconds ?? STALE_AFTER_SECONDS,
     trend: [...(await trend(station))],
   };
 };
 
-export const stationViews = (running: RunningLab, trend: StationTrend): Promise<StationView[]> =>
-  Promise.all(running.lab().stations.map((station) => stationView(running, trend, station)));
+const standingsOf = (running: RunningLab): ReadonlyMap<string, Standing> =>
+  new Map(running.standings().map((standing) => [standing.station, standing]));
+
+export const stationView = (
+  running: RunningLab,
+  trend: StationTrend,
+  station: Station,
+): Promise<StationView> => viewOf(running, trend, station, standingsOf(running).get(station.id));
+
+export const stationViews = (running: RunningLab, trend: StationTrend): Promise<StationView[]> => {
+  const standings = standingsOf(running);
+  return Promise.all(
+    running.lab().stations.map((station) => viewOf(running, trend, station, standings.get(station.id))),
+  );
+};
