@@ -47,6 +47,11 @@ export interface LabDatabase {
   readonly migrate: (owner: string, steps: readonly string[]) => void;
   /** Runs `work` in one write transaction (a savepoint when inside another); a throw undoes all of it. */
   readonly transaction: <T>(work: () => T) => T;
+  /**
+   * Runs `work` when the outermost transaction has ended, committed or undone; at once when there is none. For
+   * those who remember what they read, or tell others of it.
+   */
+  readonly afterTransaction: (work: () => void) => void;
   /** A read-only connection of its own: it neither blocks the writer nor sees what is not committed. */
   readonly reader: () => Connection;
   /** A checked, complete copy at `target`, made while writing goes on; appears whole or not at all. */
@@ -68,11 +73,18 @@ export function openDatabase(file: string): LabDatabase {
   const writer = openWriter(path);
   const readers: Connection[] = [];
   const inTransaction = writer.transaction((work: () => unknown) => work());
+  let afterwards: (() => void)[] = [];
   const transaction = <T>(work: () => T): T => {
     try {
       return inTransaction.immediate(work) as T;
     } catch (error) {
       throw readable(error, path);
+    } finally {
+      if (!writer.inTransaction) {
+        const due = afterwards;
+        afterwards = [];
+        for (const one of due) one();
+      }
     }
   };
   return {
@@ -80,6 +92,10 @@ export function openDatabase(file: string): LabDatabase {
     writer,
     migrate: (owner, steps) => migrate(writer, transaction, path, owner, steps),
     transaction,
+    afterTransaction: (work) => {
+      if (writer.inTransaction) afterwards.push(work);
+      else work();
+    },
     reader: () => {
       const reader = new BetterSqlite3(path, { readonly: true, fileMustExist: true, timeout: BUSY_MILLIS });
       readers.push(reader);

@@ -14,10 +14,18 @@ export interface Contradiction {
   readonly message: string;
 }
 
-/** Value names of each rule, where the caller knows the rules; names are not checked without it. */
-export type RuleValueNames = Readonly<Record<string, readonly string[]>>;
+/** What the caller knows of each rule by its name; what a station says of rules is not checked without it. */
+export type KnownRules = Readonly<
+  Record<
+    string,
+    {
+      readonly parameters: Readonly<Record<string, { readonly low: number; readonly high: number }>>;
+      readonly mayBeSwitchedOff: boolean;
+    }
+  >
+>;
 
-export function labFileContradictions(lab: Lab, rules?: RuleValueNames): readonly Contradiction[] {
+export function labFileContradictions(lab: Lab, rules?: KnownRules): readonly Contradiction[] {
   return [
     ...hours(lab),
     ...doubled('stations', lab.stations),
@@ -27,7 +35,7 @@ export function labFileContradictions(lab: Lab, rules?: RuleValueNames): readonl
     ...overrides(lab),
     ...lab.stations.flatMap((station, index) => [
       ...temperatures(station, lab, ['stations', index]),
-      ...(rules === undefined ? [] : ruleNames(station, rules, ['stations', index, 'rules'])),
+      ...(rules === undefined ? [] : ownRules(station, rules, ['stations', index, 'rules'])),
     ]),
   ];
 }
@@ -136,21 +144,37 @@ function temperatures(station: Station, lab: Lab, path: Path): readonly Contradi
   return found;
 }
 
-function ruleNames(station: Station, rules: RuleValueNames, path: Path): readonly Contradiction[] {
-  return Object.entries(station.rules ?? {}).flatMap(([rule, values]) => {
-    const names = rules[rule];
-    if (names === undefined)
+function ownRules(station: Station, rules: KnownRules, path: Path): readonly Contradiction[] {
+  return Object.entries(station.rules ?? {}).flatMap(([name, values]) => {
+    const rule = rules[name];
+    if (rule === undefined)
       return [
         {
-          path: [...path, rule],
-          message: `there is no such rule${didYouMean(rule, Object.keys(rules)) || `; there are ${Object.keys(rules).join(', ')}`}`,
+          path: [...path, name],
+          message: `there is no such rule${didYouMean(name, Object.keys(rules)) || `; there are ${Object.keys(rules).join(', ')}`}`,
         },
       ];
-    return Object.keys(values)
-      .filter((name) => !names.includes(name))
-      .map((name) => ({
-        path: [...path, rule, name],
-        message: `the rule has no such value${didYouMean(name, names) || `; it has ${names.join(', ')}`}`,
-      }));
+    return Object.entries(values).flatMap(([key, value]) => {
+      const message = key === 'enabled' ? switching(rule, value) : figure(rule, key, value);
+      return message === null ? [] : [{ path: [...path, name, key], message }];
+    });
   });
+}
+
+function switching(rule: KnownRules[string], value: number | boolean): string | null {
+  if (value === true) return null;
+  if (value !== false) return `${value} is not what was expected: true or false`;
+  return rule.mayBeSwitchedOff
+    ? null
+    : 'this rule protects people or its own data and stays on; expected true';
+}
+
+function figure({ parameters }: KnownRules[string], key: string, value: number | boolean): string | null {
+  const known = parameters[key];
+  const names = [...Object.keys(parameters), 'enabled'];
+  if (known === undefined)
+    return `the rule has no such value${didYouMean(key, names) || `; it has ${names.join(', ')}`}`;
+  return typeof value === 'number' && value >= known.low && value <= known.high
+    ? null
+    : `${value} is not what was expected: a number from ${known.low} to ${known.high}`;
 }

@@ -329,10 +329,11 @@ describe('a lab written down', () => {
   });
 
   it('says in comments what each part is, and keeps hours on one line', () => {
-    const reading = readLabFile(readFileSync(new URL('demo.yaml', FOLDER), 'utf8'));
+    const hours = '  workingHours:\n    mon: [07:30-12:00, 12:45-17:30]\n';
+    const reading = readLabFile(`${SITE}${hours}stations:\n  - { id: a, name: A, kind: shelf }\n`);
     const text = reading.ok ? writeLabFile(reading.lab) : '';
     expect(text).toMatch(/^# A lab file of Waxwarden\.\n\n# The lab itself/);
     expect(text).toContain('# Places whose temperature matters.');
-    expect(text).toContain('    mon: [07:30-17:30]\n');
+    expect(text).toContain(hours);
   });
 });

@@ -4,7 +4,7 @@
 import { Ajv, type ErrorObject } from 'ajv';
 import { LineCounter, parseDocument } from 'yaml';
 import type { Lab, Weekday, WorkingHours } from './lab.ts';
-import { labFileContradictions, type RuleValueNames } from './lab-file-checks.ts';
+import { labFileContradictions, type KnownRules } from './lab-file-checks.ts';
 import { PERSON_DEFAULTS, UNCERTAINTY_UNTIL_CALIBRATED } from './lab-file-defaults.ts';
 import { didYouMean, LabFileText, type LabFileProblem, type Path } from './lab-file-problem.ts';
 import { type LabFile, LabFileSchema } from './lab-file-schema.ts';
@@ -32,8 +32,8 @@ ajv.addFormat('date', isDay);
 ajv.addFormat('time-zone', isTimeZone);
 const fits = ajv.compile<LabFile>(LabFileSchema);
 
-/** @param rules value names by rule; without it the names of rules are not checked. */
-export function readLabFile(text: string, rules?: RuleValueNames): LabFileReading {
+/** @param rules the rules that stations may adjust; without them what a station says of rules is not checked. */
+export function readLabFile(text: string, rules?: KnownRules): LabFileReading {
   const lines = new LineCounter();
   const whole = { path: '', line: 1, column: 1 };
   if (text.length > MOST_CHARACTERS) {

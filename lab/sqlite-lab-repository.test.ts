@@ -151,4 +151,20 @@ describe('the lab in the database', () => {
     repository.saveStation(shelf);
     expect(heard).toEqual([1]);
   });
+
+  it('forgets what a larger transaction undid, and tells listeners only when that has ended', () => {
+    repository.saveStation(pot);
+    const heard: number[] = [];
+    repository.onChange(() => heard.push(repository.lab().stations.length));
+    expect(() =>
+      database.transaction(() => {
+        repository.saveStation(shelf);
+        expect(repository.lab().stations).toHaveLength(2);
+        expect(heard).toEqual([]);
+        throw new Error('no');
+      }),
+    ).toThrow('no');
+    expect(repository.lab().stations).toEqual([pot]);
+    expect(heard).toEqual([1]);
+  });
 });

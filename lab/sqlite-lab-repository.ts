@@ -98,11 +98,15 @@ export function openLabRepository(database: LabDatabase): LabRepository {
     people: people.all(),
     waxOverrides: Object.fromEntries(overrides.all()),
   });
-  /** In one transaction; listeners hear of it once it is committed. */
+  /** In one transaction; listeners hear of it when the outermost one has ended. */
   const change = (work: () => void): void => {
     database.transaction(work);
     current = null;
-    for (const listener of listeners) listener();
+    database.afterTransaction(() => {
+      // What was read meanwhile may have been undone.
+      current = null;
+      for (const listener of listeners) listener();
+    });
   };
   const saveSite = (site: Site): void => {
     sites.clear();
