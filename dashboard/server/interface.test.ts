@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import { Validator } from '@seriousme/openapi-schema-validator';
 import { describe, expect, it } from 'vitest';
 import { serverForTests } from '../../tests/server-for-tests.ts';
@@ -47,6 +48,15 @@ describe('the description of the interface', () => {
     expect(page.body).toContain('POST /api/alarms/{id}/acknowledge');
     for (const kind of Object.keys(PROBLEM_KINDS)) expect(page.body).toContain(`id="problem-${kind}"`);
     await test.close();
+  });
+});
+
+describe('docs/errors.md', () => {
+  it('explains every kind of problem, and no other under HTTP', () => {
+    const text = readFileSync(new URL('../../docs/errors.md', import.meta.url), 'utf8');
+    const chapter = text.split('\n## ').find((one) => one.startsWith('HTTP\n')) ?? '';
+    const codes = [...chapter.matchAll(/^\| `([a-z-]+)`/gm)].map((match) => match[1]);
+    expect(codes.sort()).toEqual(Object.keys(PROBLEM_KINDS).sort());
   });
 });
 
