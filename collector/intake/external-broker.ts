@@ -60,7 +60,8 @@ export const startExternalBroker = (
   client.handleMessage = (packet, next) => {
     // Left unacknowledged: the broker sends it again after the start.
     if (isPaused) return next(HELD);
-    if (marker.isOurs(packet)) return next();
+    // Our own last will comes back to us when we were away.
+    if (marker.isOurs(packet) || packet.topic === stateTopic) return next();
     marker.heard();
     const { stream } = client;
     const { messageId, qos } = packet;
