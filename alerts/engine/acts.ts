@@ -60,7 +60,8 @@ function record(memory: StationMemory, act: StationAct, at: number): void {
       memory.charge = toppedUp(memory.charge, act.fraction);
       return;
     case 'cleaned':
-      memory.hotHoursBefore = -memory.charge.dose.hotSeconds / 3600;
+      // Not a negation: minus nought would not survive JSON.
+      memory.hotHoursBefore = 0 - memory.charge.dose.hotSeconds / 3600;
       return;
     case 'planned-off':
       memory.plannedOff = true;

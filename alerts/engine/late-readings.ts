@@ -33,7 +33,8 @@ export function takeLateReading(
     const hour = Math.floor(at / MILLIS_PER_HOUR);
     const worst = look.worst ?? 0;
     const told = memory.learned[rule.kind];
-    if (told?.hour === hour && told.worst >= worst) continue;
+    // What is told already covers the lesser rules too: first cause first.
+    if (told?.hour === hour && told.worst >= worst) return;
     memory.learned[rule.kind] = { hour, worst };
     const known = findAlarm(work, plan.station.id, rule.kind);
     const finding: Finding = {
@@ -48,7 +49,7 @@ export function takeLateReading(
     // An alarm that is open already tells of it; a person need not see it twice.
     if (known !== undefined) {
       work.findings.push(finding, { ...finding, phase: 'ends' });
-      continue;
+      return;
     }
     tell(work, rule, finding, () => null);
     tell(work, rule, { ...finding, phase: 'ends' }, () => null);
