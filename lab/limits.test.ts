@@ -39,7 +39,13 @@ describe('the limits of a station', () => {
     const limits = stationLimits(station(kind), lab);
     expect(window).toBeDefined();
     expect([limits.windowLow, limits.windowHigh]).toEqual([window?.low, window?.high]);
-    expect([limits.ceiling, limits.storageMax]).toEqual([inlay.ceiling, null]);
+    expect(limits.storageMax).toBeNull();
+  });
+
+  it('end at the pot maximum of the class, in an annealer where the wax begins to melt', () => {
+    expect(stationLimits(station('dip-pot'), lab).ceiling).toEqual(inlay.ceiling);
+    expect(stationLimits(station('annealer'), lab).ceiling).toEqual(inlay.melting.low);
+    expect(inlay.melting.low.value).toBeLessThan(inlay.ceiling.value);
   });
 
   it('have for storage only the warmest that the wax may lie at', () => {

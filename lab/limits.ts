@@ -28,6 +28,10 @@ const WINDOW_OF: Readonly<Record<StationKind, (wax: WaxClass) => WaxSpan | null>
   room: () => null,
 };
 
+/** A stick in an annealer must soften and keep its shape, so there the start of melting is the end, not a pot's ceiling. */
+const annealerCeiling = ({ ceiling, melting }: WaxClass): WaxValue =>
+  melting.low.value < ceiling.value ? melting.low : ceiling;
+
 /** The wax that is at the station now: that of its charge, else the one the lab named. */
 export const waxAt = (station: Station, lab: Lab): WaxClassId | null =>
   lab.charges.find((charge) => charge.station === station.id && charge.endedAt === null)?.wax ?? station.wax;
@@ -64,11 +68,12 @@ function limitsOf(station: Station, wax: WaxClass | null): StationLimits {
       ? { value, standing: "lab's own", source: 'set for this station' }
       : labsOwn(value, instead);
   };
+  const ofClass = wax === null ? null : station.kind === 'annealer' ? annealerCeiling(wax) : wax.ceiling;
   const [ownLow, ownHigh] = station.window_celsius ?? [];
   return {
     windowLow: own(ownLow, window?.low ?? null),
     windowHigh: own(ownHigh, window?.high ?? null),
-    ceiling: stores ? null : own(station.ceiling_celsius, wax?.ceiling ?? null),
+    ceiling: stores ? null : own(station.ceiling_celsius, ofClass),
     storageMax: stores ? own(ownHigh ?? station.ceiling_celsius, wax?.storageMax ?? null) : null,
   };
 }
