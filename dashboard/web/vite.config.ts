@@ -3,7 +3,7 @@
 
 import { defineConfig } from 'vite';
 
-const server = process.env.WAXWARDEN_WEB_PROXY ?? 'http://127.0.0.1:8080';
+const server = process.env.WAXWARDEN_WEB_PROXY ?? 'http://127.0.0.1:8460';
 
 export default defineConfig({
   root: import.meta.dirname,

@@ -89,12 +89,12 @@ export const AlarmCard = ({ alarm, past = false, heading: Heading = 'h3' }: Card
             <span>{alarm.caution}</span>
           </p>
         )}
+        {!past && <AlarmActs alarm={alarm} />}
         {alarm.meaning !== '' && (
           <p>
             <strong>{t('alarm.what-it-means')}</strong> {alarm.meaning}
           </p>
         )}
-        {!past && <AlarmActs alarm={alarm} />}
         <History alarm={alarm} />
       </div>
     </li>

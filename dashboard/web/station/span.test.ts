@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { moved, queryOf, SPAN_MILLIS, SPANS, tickStep, viewOf } from './span.ts';
+import { axisTicks, moved, queryOf, SPAN_MILLIS, SPANS, tickStep, viewOf } from './span.ts';
 
 const now = Date.UTC(2026, 10, 25, 12);
 
@@ -18,5 +18,17 @@ describe('spans of a chart', () => {
   });
   it('have at most ten ticks each', () => {
     for (const span of SPANS) expect(SPAN_MILLIS[span] / tickStep(SPAN_MILLIS[span])).toBeLessThanOrEqual(9);
+  });
+  it('have their days begin at midnight in the lab, on both sides of a clock change', () => {
+    const ticks = axisTicks(Date.UTC(2026, 9, 22, 9), Date.UTC(2026, 9, 29, 9), 'Europe/Berlin');
+    const hours = ticks.map((at) =>
+      new Intl.DateTimeFormat('en-GB', {
+        timeZone: 'Europe/Berlin',
+        hour: '2-digit',
+        minute: '2-digit',
+      }).format(at),
+    );
+    expect(ticks.length).toBe(7);
+    expect(new Set(hours)).toEqual(new Set(['00:00']));
   });
 });

@@ -22,7 +22,7 @@ import { theme } from '../frame/settings.ts';
 import { now, reader } from '../live/lab-state.ts';
 import { toneOf } from '../look/face.ts';
 import { chartSeries, type Point } from './chart-series.ts';
-import { tickStep } from './span.ts';
+import { axisTicks, tickStep } from './span.ts';
 
 Chart.register(LineController, LineElement, PointElement, LinearScale, Filler, Tooltip, Annotation);
 
@@ -149,10 +149,7 @@ const options = (props: ChartProps): ChartOptions<'line'> => {
         max: to,
         grid,
         afterBuildTicks: (axis) => {
-          const first = Math.ceil(from / step) * step;
-          axis.ticks = Array.from({ length: Math.floor((to - first) / step) + 1 }, (_, index) => ({
-            value: first + index * step,
-          }));
+          axis.ticks = axisTicks(from, to, reader.peek().timeZone).map((value) => ({ value }));
         },
         ticks: {
           ...ticks,

@@ -10,7 +10,19 @@ import { Mark } from '../look/marks.tsx';
 import { nextPattern } from './next-pattern.ts';
 import { SoundControls } from './sound-controls.tsx';
 
-const Clock = () => <span class="clock">{formatTime(now.value, reader.value)}</span>;
+/** The clock is also the way out, for whoever stands at the screen with a keyboard or a finger. */
+const Clock = () => (
+  <a class="clock" href="/">
+    {formatTime(now.value, reader.value)}
+    <span class="unseen">{t('nav.lab')}</span>
+  </a>
+);
+
+/** Words in sizes of the line's type that fit beside the sound and the clock. */
+const WORDS_THAT_FIT = 58;
+const shrunk = (text: string) => ({
+  '--shrink': `${Math.max(0.6, Math.min(1, WORDS_THAT_FIT / text.length))}`,
+});
 
 const Lost = () => (
   <p class="hands-words" role="alert">
@@ -26,20 +38,22 @@ const Lost = () => (
   </p>
 );
 
-const First = ({ alarm, others }: { readonly alarm: AlarmView; readonly others: number }) => (
-  <p class="hands-words">
-    <Mark name={markOf(alarm.priority)} />
-    <span>
-      <strong>
-        {alarm.stationName ?? alarm.subject}: {word('rule', alarm.rule)}
-        {others > 0 && ` ${t('wall.and-others', { count: others })}`}
-      </strong>
-      <small>
-        {alarm.acknowledged ? t('alarm.acknowledged-by', { by: alarm.acknowledgedBy ?? '–' }) : alarm.action}
-      </small>
-    </span>
-  </p>
-);
+const First = ({ alarm, others }: { readonly alarm: AlarmView; readonly others: number }) => {
+  const more = others > 0 ? ` ${t('wall.and-others', { count: others })}` : '';
+  const title = `${alarm.stationName ?? alarm.subject}: ${word('rule', alarm.rule)}${more}`;
+  const text = alarm.acknowledged
+    ? t('alarm.acknowledged-by', { by: alarm.acknowledgedBy ?? '–' })
+    : alarm.action;
+  return (
+    <p class="hands-words">
+      <Mark name={markOf(alarm.priority)} />
+      <span>
+        <strong style={shrunk(title)}>{title}</strong>
+        <small style={shrunk(text)}>{text}</small>
+      </span>
+    </p>
+  );
+};
 
 const Calm = () => {
   const pattern = nextPattern.value;

@@ -2,7 +2,13 @@
 // how far its heat dose is, and how old the reading is.
 
 import type { StationView } from '../../api/schemas.ts';
-import { formatAgeShort, formatLimit, formatPercent } from '../frame/format.ts';
+import {
+  differenceInUnit,
+  formatAgeShort,
+  formatLimit,
+  formatNumber,
+  formatPercent,
+} from '../frame/format.ts';
 import { shortWaxName, t } from '../frame/messages.ts';
 import { reader } from '../live/lab-state.ts';
 import type { Fit } from './wall-fit.ts';
@@ -25,6 +31,14 @@ export const Age = ({ seconds }: { readonly seconds: number }) => (
     {formatAgeShort(seconds)}
   </span>
 );
+
+/** A storage place without limits shows what matters there: how far it swings. */
+const Swing = ({ station }: { readonly station: StationView }) => {
+  const hasLimits = station.windowLow !== null || station.ceiling !== null;
+  if (hasLimits || station.swingCelsius === null || station.condition === 'unsteady') return null;
+  const swing = differenceInUnit(station.swingCelsius, reader.value.unit);
+  return <span>{t('wall.swing', { swing: formatNumber(swing, 1, reader.value) })}</span>;
+};
 
 const limitsLength = ({ windowLow, windowHigh, ceiling }: StationView): number =>
   [windowLow, windowHigh, ceiling]
@@ -71,6 +85,7 @@ export const Facts = ({ station, level, age, fit }: FactsProps) => {
     return (
       <p class="facts" style={limits}>
         <Limits station={station} />
+        <Swing station={station} />
         {dose}
       </p>
     );
@@ -79,6 +94,7 @@ export const Facts = ({ station, level, age, fit }: FactsProps) => {
     <>
       <p class="facts" style={limits}>
         <Limits station={station} />
+        <Swing station={station} />
         {age !== null && <Age seconds={age} />}
       </p>
       <p class="facts">
