@@ -92,7 +92,9 @@ describe('a replay', () => {
   it('is not disturbed by a message that is delivered twice', () => {
     fc.assert(
       fc.property(byArrival, (entries) => {
-        const twice = entries.flatMap((one): readonly Entry[] => (one.kind === 'readings' ? [one, one] : [one]));
+        const twice = entries.flatMap((one): readonly Entry[] =>
+          one.kind === 'readings' ? [one, one] : [one],
+        );
         const once = told(entries, []);
         const again = told(twice, []);
         expect([again.findings, again.changes]).toEqual([once.findings, once.changes]);

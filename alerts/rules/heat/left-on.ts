@@ -9,12 +9,15 @@ import { stationRule } from '../rule.ts';
 /** Freezing holds the temperature within this of the melting range. */
 const PLATEAU_MARGIN = 2;
 
+/** A large pot gives off its heat of fusion within this after closing. Common practice. */
+const LONGEST_FREEZING_HOURS = 4;
+
 export const leftOn = stationRule({
   kind: 'left-on',
   priority: 'high',
   sees: 'A heater that is warm and does not cool down outside working hours.',
   formula:
-    'closed for longer than the grace, not cold, and the highest of the last 10 min is not lower than that of 30 min before by the fall; inside the melting range, only when it rises',
+    'closed for longer than the grace, not cold, and the highest of the last 10 min is not lower than that of 30 min before by the fall; while it may be freezing (melting range passed through, first 4 h), only when it rises',
   parameters: {
     grace_minutes: parameter('so long after closing it may still be on', 'minutes', 30, [0, 720]),
     fall_celsius_difference: parameter(
@@ -42,7 +45,8 @@ export const leftOn = stationRule({
     const fallen = earlier.high - Math.max(lately.high, celsius);
     const freezes =
       wax !== null &&
-      celsius > wax.melting.low.value - PLATEAU_MARGIN &&
+      at - closedAt < LONGEST_FREEZING_HOURS * 3_600_000 &&
+      earlier.high > wax.melting.low.value - PLATEAU_MARGIN &&
       celsius < wax.melting.high.value + PLATEAU_MARGIN;
     const heated = freezes ? fallen < -PLATEAU_MARGIN : fallen < p.fall_celsius_difference;
     if (!heated) return 'gone';
