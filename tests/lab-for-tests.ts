@@ -31,8 +31,8 @@ export interface LabForTests {
   readonly close: () => Promise<void>;
 }
 
-export const POT: Station = { id: 'pot-1', name: 'Melt pot 1', kind: 'melt-pot', wax: 'inlay-type-2' };
-export const SHELF: Station = { id: 'shelf-1', name: 'Pattern shelf', kind: 'shelf', wax: 'inlay-type-2' };
+const POT: Station = { id: 'pot-1', name: 'Melt pot 1', kind: 'melt-pot', wax: 'inlay-type-2' };
+const SHELF: Station = { id: 'shelf-1', name: 'Pattern shelf', kind: 'shelf', wax: 'inlay-type-2' };
 
 export const labForTests = (options: { readonly demo?: boolean } = {}): LabForTests => {
   const folder = mkdtempSync(join(tmpdir(), 'waxwarden-server-'));

@@ -11,7 +11,7 @@ export const PASSWORDS = {
   technician: 'seven blue spatulas',
   viewer: 'quiet shelf by the window',
 } as const;
-export type TestRole = keyof typeof PASSWORDS;
+type TestRole = keyof typeof PASSWORDS;
 
 export interface Browser {
   cookie: string;

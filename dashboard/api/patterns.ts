@@ -12,7 +12,7 @@ const Wax = Type.Enum([...WAX_CLASS_IDS], { description: 'Id of the wax class' }
 const StationId = Type.String({ minLength: 1, maxLength: 40, description: 'Id of the station' });
 const Reason = Type.String({ minLength: 1, maxLength: 500, pattern: '\\S', description: 'Why' });
 
-export const PatternOutlookView = Type.Object(
+const PatternOutlookView = Type.Object(
   {
     predictedMicrometres: Type.Number(),
     lowMicrometres: Type.Number(),

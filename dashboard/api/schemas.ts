@@ -115,8 +115,8 @@ export const AlarmView = Type.Object({
 });
 export type AlarmView = Static<typeof AlarmView>;
 
-export const ReadingsView = Type.Object({
-  probe: Type.String(),
+/** A series in buckets. */
+export const SeriesView = Type.Object({
   from: Instant,
   to: Instant,
   bucketSeconds: Type.Number(),
@@ -131,6 +131,9 @@ export const ReadingsView = Type.Object({
     }),
   ),
 });
+export type SeriesView = Static<typeof SeriesView>;
+
+export const ReadingsView = Type.Object({ probe: Type.String(), ...SeriesView.properties });
 export type ReadingsView = Static<typeof ReadingsView>;
 
 export const QuarantineView = Type.Object({

@@ -7,7 +7,7 @@ import { createHash } from 'node:crypto';
 import type { LabDatabase } from '../../lab/database.ts';
 import type { EpochMillis } from '../../wax/units.ts';
 
-export interface AuditEntry {
+interface AuditEntry {
   readonly actor: string;
   /** Role or standpoint at the time. */
   readonly role: string;
@@ -21,17 +21,17 @@ export interface AuditEntry {
   readonly reason: string | null;
 }
 
-export interface AuditRow extends AuditEntry {
+interface AuditRow extends AuditEntry {
   readonly sequence: number;
   readonly at: EpochMillis;
   readonly hash: string;
 }
 
-export type Verdict =
+type Verdict =
   | { readonly ok: true; readonly rows: number; readonly head: string }
   | { readonly ok: false; readonly rows: number; readonly brokenAt: number };
 
-export interface AuditQuery {
+interface AuditQuery {
   /** Rows older than this sequence; absent: from the newest. */
   readonly before?: number;
   readonly entity?: string;

@@ -126,6 +126,22 @@ describe('the web server of a demonstration lab', () => {
     expect(again.json()).toMatchObject({ code: 'already-acknowledged', type: '/api/#problem-act-refused' });
   });
 
+  it('lists the alarms of one station alone when asked', async () => {
+    lab.raise('over-ceiling', 'pot-1');
+    const { id } = lab.raise('storage-warm', 'shelf-1');
+    lab.pass(1);
+    for (const state of ['open', 'all'])
+      expect((await get(`/api/alarms?state=${state}&station=shelf-1`)).body).toMatchObject([
+        { id, stationName: 'Pattern shelf' },
+      ]);
+  });
+
+  it('compresses what is long for who takes it, and not the rest', async () => {
+    const ask = (url: string) => server.inject({ method: 'GET', url, headers: { 'accept-encoding': 'br' } });
+    expect((await ask('/api/wax-classes')).headers['content-encoding']).toBe('br');
+    expect((await ask('/api/session')).headers).not.toHaveProperty('content-encoding');
+  });
+
   it('words alarms in the language that is asked for', async () => {
     lab.raise('over-ceiling', 'pot-1');
     expect((await get('/api/alarms', { 'accept-language': 'fr, de;q=0.8' })).body[0].message).toBe(

@@ -10,7 +10,7 @@ import { audited, type Change } from './audited.ts';
 import { HttpProblem } from './problem.ts';
 import type { ServerContext } from './server-context.ts';
 
-export const refuseContradictions = (before: Lab, after: Lab): void => {
+const refuseContradictions = (before: Lab, after: Lab): void => {
   const old = new Set(labFileContradictions(before, RULES).map(({ message }) => message));
   const found = labFileContradictions(after, RULES).filter(({ message }) => !old.has(message));
   const [first] = found;

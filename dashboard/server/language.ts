@@ -1,6 +1,6 @@
 // In which language an answer is worded: asked for by `lang`, else the first of Accept-Language that is spoken.
 
-export const LANGUAGES = ['en', 'de'] as const;
+const LANGUAGES = ['en', 'de'] as const;
 export type Language = (typeof LANGUAGES)[number];
 
 const spoken = (tag: string): Language | undefined =>

@@ -50,7 +50,7 @@ const asProblem = (error: FastifyError): HttpProblem => {
   );
 };
 
-export const sendProblem = (reply: FastifyReply, problem: HttpProblem): FastifyReply =>
+const sendProblem = (reply: FastifyReply, problem: HttpProblem): FastifyReply =>
   reply
     .code(PROBLEM_KINDS[problem.kind].status)
     .headers(problem.extras.headers ?? {})

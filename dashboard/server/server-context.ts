@@ -10,7 +10,7 @@ import type { RunningLab } from './running-lab.ts';
 import type { ScryptCost } from './sign-in/password.ts';
 import type { SignIn } from './sign-in/sign-in.ts';
 
-export interface AlarmText {
+interface AlarmText {
   /** What happened. */
   readonly message: string;
   /** What the heat does to the wax. */

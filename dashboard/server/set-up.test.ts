@@ -237,6 +237,50 @@ describe('set-up over the wire', () => {
     ).toBe('pattern-ended');
   });
 
+  it('puts together what a pattern went through from the places where it lay', async () => {
+    await manager.send('PUT', '/api/stations/cabinet-1', { name: 'Cabinet', kind: 'cabinet' });
+    await test.lab.measure('shelf-a', 21);
+    await test.lab.measure('cabinet-a', 30);
+    await manager.send('PUT', '/api/probes/shelf-a', { station: 'shelf-1' });
+    await manager.send('PUT', '/api/probes/cabinet-a', { station: 'cabinet-1' });
+    const facts = {
+      caseReference: 'C',
+      wax: 'inlay-type-2',
+      technique: 'pressed',
+      lengthMillimetres: 28,
+      toleranceMicrometres: 40,
+    };
+    const { id } = (await manager.send('POST', '/api/patterns', { ...facts, station: 'shelf-1' })).json();
+    test.lab.pass(600);
+    await test.lab.measure('shelf-a', 22);
+    await test.lab.measure('cabinet-a', 31);
+    test.lab.pass(600);
+    await manager.send('POST', `/api/patterns/${id}/move`, { station: 'cabinet-1' });
+    await test.lab.measure('cabinet-a', 17);
+    test.lab.pass(600);
+    await test.lab.measure('shelf-a', 40);
+    const { buckets } = (await manager.send('GET', `/api/patterns/${id}/readings`)).json();
+    expect(buckets.map((one: { mean: number }) => one.mean)).toEqual([21, 22, 17]);
+  });
+
+  it('takes the hottest probe of a heater, and the mean of the probes elsewhere', async () => {
+    for (const [probe, value] of [
+      ['pot-1-a', 70],
+      ['pot-1-b', 76],
+      ['shelf-a', 20],
+      ['shelf-b', 24],
+    ] as const)
+      await test.lab.measure(probe, value);
+    await manager.send('PUT', '/api/probes/pot-1-b', { station: 'pot-1' });
+    for (const probe of ['shelf-a', 'shelf-b'])
+      await manager.send('PUT', `/api/probes/${probe}`, { station: 'shelf-1' });
+    test.lab.pass(1);
+    const bucket = async (station: string) =>
+      (await manager.send('GET', `/api/stations/${station}/readings?points=10`)).json().buckets;
+    expect(await bucket('pot-1')).toMatchObject([{ min: 70, max: 76, mean: 76, count: 2 }]);
+    expect(await bucket('shelf-1')).toMatchObject([{ min: 20, max: 24, mean: 22, count: 2 }]);
+  });
+
   it('does an act once that a phone sends again with the same Idempotency-Key', async () => {
     const technician = await test.person(manager, 'technician', 'Tom');
     const load = (key: string, what: string) =>

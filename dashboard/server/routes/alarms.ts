@@ -10,8 +10,11 @@ import { languageOf } from '../language.ts';
 import { HttpProblem } from '../problem.ts';
 import type { RunningLab } from '../running-lab.ts';
 import type { ServerContext } from '../server-context.ts';
+import { alarmStation } from '../views/alarm-station.ts';
 import { alarmView } from '../views/alarm-view.ts';
 import { answers } from './answers.ts';
+
+const MOST_ALARMS = 2000;
 
 export const AlarmId = Type.Object({ id: Type.String({ maxLength: 300, description: 'Id of the alarm' }) });
 export const Lang = Type.Optional(
@@ -42,22 +45,31 @@ export const alarmRoutes = (app: App, { running, options }: ServerContext): void
             description: 'With `state=all`; absent: thirty days before `to`',
           }),
           to: Type.Optional({ ...Instant, description: 'With `state=all`; absent: now' }),
-          limit: Type.Optional(Type.Integer({ minimum: 1, maximum: 2000, default: 200 })),
+          station: Type.Optional(
+            Type.String({
+              maxLength: 64,
+              description: 'Only those of this station, its probes and patterns',
+            }),
+          ),
+          limit: Type.Optional(Type.Integer({ minimum: 1, maximum: MOST_ALARMS, default: 200 })),
           lang: Lang,
         }),
         response: answers(Type.Array(AlarmView)),
       },
     },
     (request) => {
-      const { state = 'open', limit = 200, lang } = request.query;
+      const { state = 'open', limit = 200, lang, station } = request.query;
       const to =
         request.query.to === undefined ? running.now() : instantOf(request.query.to, '/querystring/to');
       const from =
         request.query.from === undefined
           ? epochMillis(to - 30 * MILLIS_PER_DAY)
           : instantOf(request.query.from, '/querystring/from');
-      const alarms =
-        state === 'open' ? running.openAlarms().slice(0, limit) : running.alarmsBetween(from, to, limit);
+      const all = state === 'open' ? running.openAlarms() : running.alarmsBetween(from, to, MOST_ALARMS);
+      const lab = running.lab();
+      const alarms = all
+        .filter((alarm) => station === undefined || alarmStation(lab, alarm) === station)
+        .slice(0, limit);
       const language = languageOf(lang, request.headers['accept-language']);
       return alarms.map((alarm) => alarmView(running, options.alarmWords, alarm, language));
     },

@@ -17,6 +17,7 @@ import { patternRoutes } from './patterns.ts';
 import { peopleRoutes } from './people.ts';
 import { probeRoutes } from './probes.ts';
 import { quarantineRoutes } from './quarantine.ts';
+import { readingRoutes } from './readings.ts';
 import { sessionRoutes } from './session.ts';
 import { stationRoutes } from './stations.ts';
 import { waxClassRoutes } from './wax-classes.ts';
@@ -25,6 +26,7 @@ export const ROUTES: readonly ((app: App, context: ServerContext) => void)[] = [
   healthRoutes,
   stationRoutes,
   probeRoutes,
+  readingRoutes,
   quarantineRoutes,
   liveRoutes,
   alarmRoutes,

@@ -8,6 +8,7 @@ import { EndPatternBody, MovePatternBody, NewPatternBody, PatternView } from '..
 import type { App } from '../app.ts';
 import { instantOf, iso } from '../instant.ts';
 import { HttpProblem } from '../problem.ts';
+import type { RunningLab } from '../running-lab.ts';
 import type { ServerContext } from '../server-context.ts';
 import { actorName } from '../sign-in/actor.ts';
 import { actorOf } from '../sign-in/guard.ts';
@@ -17,9 +18,21 @@ import { perform } from './act.ts';
 import { answers } from './answers.ts';
 import { knownStation } from './stations.ts';
 
-const PatternId = Type.Object({ id: Type.String({ maxLength: 20, description: 'Short id of the pattern' }) });
+export const PatternId = Type.Object({
+  id: Type.String({ maxLength: 20, description: 'Short id of the pattern' }),
+});
 const ID_LENGTH = 5;
 const MOST_PATTERNS = 2000;
+
+const find = (running: RunningLab, id: string): Pattern | undefined =>
+  running.lab().patterns.find((one) => one.id === id) ??
+  running.repository.allPatterns(Number.MAX_SAFE_INTEGER).find((one) => one.id === id);
+
+export const knownPattern = (running: RunningLab, id: string): Pattern => {
+  const pattern = find(running, id.toUpperCase());
+  if (pattern === undefined) throw new HttpProblem('unknown-pattern', `There is no pattern "${id}".`);
+  return pattern;
+};
 
 export const patternRoutes = (app: App, context: ServerContext): void => {
   const { running } = context;
@@ -27,14 +40,7 @@ export const patternRoutes = (app: App, context: ServerContext): void => {
   const config = { needs: 'tend-patterns' } as const;
   const tags = ['patterns'];
 
-  const find = (id: string): Pattern | undefined =>
-    running.lab().patterns.find((one) => one.id === id) ??
-    repository.allPatterns(Number.MAX_SAFE_INTEGER).find((one) => one.id === id);
-  const known = (id: string): Pattern => {
-    const pattern = find(id.toUpperCase());
-    if (pattern === undefined) throw new HttpProblem('unknown-pattern', `There is no pattern "${id}".`);
-    return pattern;
-  };
+  const known = (id: string): Pattern => knownPattern(running, id);
   const waiting = (id: string): Pattern => {
     const pattern = known(id);
     if (pattern.fate !== null)
@@ -52,7 +58,7 @@ export const patternRoutes = (app: App, context: ServerContext): void => {
   };
   const newId = (): string => {
     const id = shortId(ID_LENGTH);
-    return find(id) === undefined ? id : newId();
+    return find(running, id) === undefined ? id : newId();
   };
   const closed = (pattern: Pattern, at: string): Pattern['stays'] =>
     pattern.stays.map((stay) => (stay.to === null ? { ...stay, to: at } : stay));
@@ -135,7 +141,7 @@ export const patternRoutes = (app: App, context: ServerContext): void => {
         context,
         request,
         act,
-        () => find(pattern.id) ?? null,
+        () => find(running, pattern.id) ?? null,
         () => repository.savePattern(pattern),
       );
       return patternView(running, pattern);
@@ -164,7 +170,7 @@ export const patternRoutes = (app: App, context: ServerContext): void => {
         context,
         request,
         act,
-        () => find(before.id) ?? null,
+        () => find(running, before.id) ?? null,
         () => repository.savePattern(after),
       );
       return patternView(running, after);
@@ -196,7 +202,7 @@ export const patternRoutes = (app: App, context: ServerContext): void => {
         context,
         request,
         act,
-        () => find(before.id) ?? null,
+        () => find(running, before.id) ?? null,
         () => repository.savePattern(after),
       );
       return patternView(running, after);

@@ -9,7 +9,7 @@ import { hashOfCode, newCode } from './secret.ts';
 export const INVITATION_DAYS = 7;
 
 /** `person` null: whoever has the code becomes the first manager. */
-export interface Invitation {
+interface Invitation {
   readonly person: string | null;
 }
 

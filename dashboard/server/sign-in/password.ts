@@ -15,8 +15,8 @@ export const OWASP_COST: ScryptCost = { logN: 17, r: 8, p: 1 };
 const KEY_BYTES = 32;
 const SALT_BYTES = 16;
 const MOST_WAITING = 20;
-export const SHORTEST_PASSWORD = 8;
-export const LONGEST_PASSWORD = 256;
+const SHORTEST_PASSWORD = 8;
+const LONGEST_PASSWORD = 256;
 
 const derive = (password: string, salt: Buffer, { logN, r, p }: ScryptCost): Promise<Buffer> =>
   new Promise((resolve, reject) => {

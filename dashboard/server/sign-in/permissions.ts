@@ -3,7 +3,7 @@
 import { ROLES } from '../../../lab/person.ts';
 
 /** `screen` is a wall opened by its link; `demo-visitor` whoever opens the demonstration on the same machine. */
-export const STANDPOINTS = [...ROLES, 'screen', 'demo-visitor'] as const;
+const STANDPOINTS = [...ROLES, 'screen', 'demo-visitor'] as const;
 export type Standpoint = (typeof STANDPOINTS)[number];
 
 export const PERMISSIONS = {

@@ -4,7 +4,7 @@ import type { LabDatabase } from '../../../lab/database.ts';
 import { type EpochMillis, epochMillis, MILLIS_PER_DAY, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 import { hashOfSecret, newSecret, shortId } from './secret.ts';
 
-export interface Session {
+interface Session {
   /** Names the session in lists; no key to it. */
   readonly id: string;
   readonly person: string;
@@ -16,10 +16,10 @@ export interface Session {
 }
 
 /** A phone that is opened from a push at night must still be signed in; the password is asked again for set-up. */
-export const IDLE_MILLIS = 7 * MILLIS_PER_DAY;
+const IDLE_MILLIS = 7 * MILLIS_PER_DAY;
 export const ABSOLUTE_MILLIS = 30 * MILLIS_PER_DAY;
 /** How long a typed password vouches for set-up and people, counted from the last such act. */
-export const CONFIRMED_MILLIS = 30 * MILLIS_PER_MINUTE;
+const CONFIRMED_MILLIS = 30 * MILLIS_PER_MINUTE;
 /** `seen_at` is written at most so often, so that reading does not write. */
 const SEEN_STEP_MILLIS = MILLIS_PER_MINUTE;
 

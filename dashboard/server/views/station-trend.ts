@@ -1,34 +1,16 @@
 // The last hour of a station in sixty buckets, from the store's own downsampling. A store that does not answer
 // gives an empty trend: the wall must go on without it, and /api/health says what is wrong.
 
-import type { Bucket } from '../../../collector/store/store.ts';
-import type { Lab } from '../../../lab/lab.ts';
-import { isHeater, type Station } from '../../../lab/station.ts';
+import type { Station } from '../../../lab/station.ts';
 import { type EpochMillis, epochMillis, MILLIS_PER_HOUR, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 import type { TrendPoint } from '../../api/schemas.ts';
 import { iso } from '../instant.ts';
 import type { RunningLab } from '../running-lab.ts';
+import { stationSeries } from './station-series.ts';
 
 const POINTS = 60;
 /** The trend moves by a bucket a minute; asking the store again for each screen within seconds tells nothing new. */
 const FRESH_MILLIS = 15_000;
-
-/** Several probes in one place: the hottest decides at a heater, the weighted mean elsewhere, as in the standing. */
-const together = (kind: Station['kind'], buckets: readonly Bucket[]): Omit<Bucket, 'at'> => {
-  const count = buckets.reduce((sum, one) => sum + one.count, 0);
-  return {
-    min: Math.min(...buckets.map((one) => one.min)),
-    max: Math.max(...buckets.map((one) => one.max)),
-    mean: isHeater(kind)
-      ? Math.max(...buckets.map((one) => one.mean))
-      : buckets.reduce((sum, one) => sum + one.mean * one.count, 0) / count,
-    count,
-    doubtful: buckets.reduce((sum, one) => sum + one.doubtful, 0),
-  };
-};
-
-const probesOf = (lab: Lab, station: string): readonly string[] =>
-  lab.probes.filter((probe) => probe.station === station).map((probe) => probe.id);
 
 const ask = async (
   running: RunningLab,
@@ -36,19 +18,8 @@ const ask = async (
   to: EpochMillis,
 ): Promise<readonly TrendPoint[]> => {
   const from = epochMillis(to - MILLIS_PER_HOUR);
-  const series = await Promise.all(
-    probesOf(running.lab(), station.id).map((probe) =>
-      running.store.buckets({ probe, from, to, points: POINTS }),
-    ),
-  );
-  const byStart = new Map<EpochMillis, Bucket[]>();
-  for (const bucket of series.flat()) byStart.set(bucket.at, [...(byStart.get(bucket.at) ?? []), bucket]);
-  return [...byStart.entries()]
-    .sort(([one], [other]) => one - other)
-    .map(([at, buckets]) => {
-      const { min, mean, max } = together(station.kind, buckets);
-      return { at: iso(at), min, mean, max };
-    });
+  const buckets = await stationSeries(running, station, { from, to, points: POINTS });
+  return buckets.map(({ at, min, mean, max }) => ({ at: iso(at), min, mean, max }));
 };
 
 export type StationTrend = (station: Station) => Promise<readonly TrendPoint[]>;

@@ -1,0 +1,145 @@
+// What was measured over a span, in buckets: by a probe, at a station, where a pattern lay.
+
+import { Type } from 'typebox';
+import { bucketPlan } from '../../../collector/store/bucket-width.ts';
+import { type Bucket, StoreAway } from '../../../collector/store/store.ts';
+import { type EpochMillis, epochMillis, MILLIS_PER_DAY, MILLIS_PER_SECOND } from '../../../wax/units.ts';
+import { Instant, ReadingsView, SeriesView } from '../../api/schemas.ts';
+import type { App } from '../app.ts';
+import { instantOf, iso } from '../instant.ts';
+import { HttpProblem } from '../problem.ts';
+import type { RunningLab } from '../running-lab.ts';
+import type { ServerContext } from '../server-context.ts';
+import { patternSeries } from '../views/pattern-series.ts';
+import { probeView } from '../views/probe-view.ts';
+import { stationSeries } from '../views/station-series.ts';
+import { answers } from './answers.ts';
+import { knownPattern, PatternId } from './patterns.ts';
+import { knownStation, StationId } from './stations.ts';
+
+const MOST_POINTS = 5000;
+const USUAL_POINTS = 500;
+const BUCKETS =
+  'Each bucket has the least, the greatest and the mean value in °C and the number of readings, so that an extreme ' +
+  'is never lost. A bucket without readings is absent: a gap is a gap.';
+
+const points = Type.Optional(
+  Type.Integer({
+    minimum: 1,
+    maximum: MOST_POINTS,
+    default: USUAL_POINTS,
+    description: 'At most so many buckets',
+  }),
+);
+const spanFields = {
+  from: Type.Optional({ ...Instant, description: 'Start of the span; absent: one day before `to`' }),
+  to: Type.Optional({ ...Instant, description: 'End of the span, exclusive; absent: now' }),
+  points,
+};
+
+interface Span {
+  readonly from: EpochMillis;
+  readonly to: EpochMillis;
+  readonly points: number;
+}
+
+const spanOf = (
+  running: RunningLab,
+  asked: { readonly from?: string; readonly to?: string; readonly points?: number },
+): Span => {
+  const to = asked.to === undefined ? running.now() : instantOf(asked.to, '/querystring/to');
+  const from =
+    asked.from === undefined ? epochMillis(to - MILLIS_PER_DAY) : instantOf(asked.from, '/querystring/from');
+  if (!(from < to))
+    throw new HttpProblem('wrong-request', '`from` must lie before `to`.', {
+      errors: [{ pointer: '/querystring/from', detail: 'is not before `to`' }],
+    });
+  return { from, to, points: asked.points ?? USUAL_POINTS };
+};
+
+const seriesView = async (span: Span, asking: Promise<readonly Bucket[]>) => {
+  const buckets = await asking.catch((cause: unknown) => {
+    if (!(cause instanceof StoreAway)) throw cause;
+    throw new HttpProblem('store-unavailable', 'Try again shortly; measuring and alarms go on meanwhile.', {
+      headers: { 'retry-after': '5' },
+    });
+  });
+  return {
+    from: iso(span.from),
+    to: iso(span.to),
+    bucketSeconds: (bucketPlan(span)?.width ?? span.to - span.from) / MILLIS_PER_SECOND,
+    buckets: buckets.map((bucket) => ({ ...bucket, at: iso(bucket.at) })),
+  };
+};
+
+export const readingRoutes = (app: App, { running }: ServerContext): void => {
+  app.get(
+    '/api/readings',
+    {
+      config: { needs: 'see-wall' },
+      schema: {
+        tags: ['measuring'],
+        summary: 'What a probe measured over a span, in buckets',
+        description: BUCKETS,
+        querystring: Type.Object({
+          probe: Type.String({ minLength: 1, maxLength: 64, description: 'Id of the probe' }),
+          ...spanFields,
+        }),
+        response: answers(ReadingsView),
+      },
+    },
+    async (request) => {
+      const { probe } = request.query;
+      const span = spanOf(running, request.query);
+      if (probeView(running, probe) === null)
+        throw new HttpProblem(
+          'unknown-probe',
+          `No probe "${probe}" was ever heard; /api/probes lists those that were.`,
+        );
+      return { probe, ...(await seriesView(span, running.store.buckets({ probe, ...span }))) };
+    },
+  );
+  app.get(
+    '/api/stations/:id/readings',
+    {
+      config: { needs: 'see-wall' },
+      schema: {
+        tags: ['measuring'],
+        summary: 'What was measured at a station over a span, its probes together',
+        description: `${BUCKETS} Of several probes the hottest mean counts at a heater, the weighted mean elsewhere.`,
+        params: StationId,
+        querystring: Type.Object(spanFields),
+        response: answers(SeriesView),
+      },
+    },
+    (request) => {
+      const span = spanOf(running, request.query);
+      return seriesView(span, stationSeries(running, knownStation(running, request.params.id), span));
+    },
+  );
+  app.get(
+    '/api/patterns/:id/readings',
+    {
+      config: { needs: 'read' },
+      schema: {
+        tags: ['patterns'],
+        summary: 'What a pattern went through, from the bench to now or its end',
+        description: `${BUCKETS} Put together from the places where it lay, each for as long as it lay there.`,
+        params: PatternId,
+        querystring: Type.Object({ points }),
+        response: answers(SeriesView),
+      },
+    },
+    (request) => {
+      const pattern = knownPattern(running, request.params.id);
+      const from = epochMillis(Date.parse(pattern.madeAt));
+      const end = pattern.fate === null ? running.now() : epochMillis(Date.parse(pattern.fate.at));
+      const span = {
+        from,
+        to: epochMillis(Math.max(end, from + 1)),
+        points: request.query.points ?? USUAL_POINTS,
+      };
+      return seriesView(span, patternSeries(running, pattern, span));
+    },
+  );
+};
