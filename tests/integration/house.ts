@@ -3,21 +3,11 @@
 import { type ChildProcess, spawn } from 'node:child_process';
 import { once } from 'node:events';
 import { mkdtemp, rm } from 'node:fs/promises';
-import { createServer } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { until } from './until.ts';
 
 const main = join(import.meta.dirname, '../../dist/cli/main.js');
-
-export async function freePort(): Promise<number> {
-  const server = createServer().listen(0, '127.0.0.1');
-  await once(server, 'listening');
-  const address = server.address();
-  server.close();
-  await once(server, 'close');
-  if (address === null || typeof address === 'string') throw new Error('no port');
-  return address.port;
-}
 
 export interface House {
   /** For example `http://127.0.0.1:41234`. */
@@ -44,26 +34,6 @@ export const temporaryFolder = async (): Promise<{ path: string; remove: () => P
   return { path, remove: () => rm(path, { recursive: true, force: true }) };
 };
 
-/** Waits until `probe` answers something; rejects after `millis` with what it was waiting for. */
-export async function eventually<T>(
-  what: string,
-  probe: () => Promise<T | null | undefined | false> | T | null | undefined | false,
-  millis = 30_000,
-): Promise<T> {
-  const end = Date.now() + millis;
-  let problem: unknown = null;
-  while (Date.now() < end) {
-    try {
-      const found = await probe();
-      if (found) return found;
-    } catch (error) {
-      problem = error;
-    }
-    await new Promise((done) => setTimeout(done, 50));
-  }
-  throw new Error(`waited ${millis} ms in vain for ${what}`, { cause: problem });
-}
-
 /** Runs `dist/cli/main.js`; resolves when it has printed the address to open. */
 export async function startHouse(options: HouseOptions = {}): Promise<House> {
   const data = options.data ?? (await temporaryFolder()).path;
@@ -75,7 +45,7 @@ export async function startHouse(options: HouseOptions = {}): Promise<House> {
   let printed = '';
   child.stdout?.on('data', (chunk) => (printed += chunk));
   child.stderr?.on('data', (chunk) => (printed += chunk));
-  const address = await eventually('the printed address', () => {
+  const address = await until(() => {
     if (child.exitCode !== null) throw new Error(`ended with ${child.exitCode}: ${printed}`);
     return /Open (https?:\/\/[^\s/]+)/.exec(printed)?.[1];
   });
@@ -104,4 +74,18 @@ export async function startHouse(options: HouseOptions = {}): Promise<House> {
         body: JSON.stringify(body),
       }),
   };
+}
+
+/** Makes the first person with the code that the console printed; answers the cookie to send along. */
+export async function joinAsFirst(house: House): Promise<string> {
+  const code = await until(() => /with the code (\S+)/.exec(house.printed())?.[1]);
+  const response = await house.post('/api/join', {
+    code,
+    name: 'Ilse Brandt',
+    password: 'seven warm sticks of wax',
+  });
+  const cookie = response.headers.getSetCookie()[0]?.split(';')[0];
+  if (!response.ok || cookie === undefined)
+    throw new Error(`join: ${response.status} ${await response.text()}`);
+  return cookie;
 }

@@ -1,0 +1,117 @@
+// The main job from end to end: a real publisher, a real broker, the built product, a real browser.
+
+import { execFile } from 'node:child_process';
+import { writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { promisify } from 'node:util';
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { AlarmView } from '../../dashboard/api/schemas.ts';
+import { type House, joinAsFirst, startHouse, temporaryFolder } from '../integration/house.ts';
+import { type Mosquitto, startMosquitto } from '../integration/mosquitto.ts';
+import { until } from '../integration/until.ts';
+import { startBrowser } from './browser.ts';
+
+const LAB = `
+site: { id: harbour, name: Harbour Street Laboratory, timeZone: Europe/Lisbon }
+stations:
+  - { id: big-pot, name: Big pot, kind: melt-pot, wax: inlay-type-2, charge_grams: 100 }
+probes:
+  - { id: big-pot-wax, gateway: bench, station: big-pot }
+`;
+const OVER_EVERY_CEILING = '104.5';
+
+let mosquitto: Mosquitto;
+let browser: Browser;
+let folder: { path: string; remove: () => Promise<void> };
+let house: House;
+let cookie: string;
+
+const start = () =>
+  startHouse({
+    data: join(folder.path, 'data'),
+    args: ['--port', '0', '--broker', mosquitto.url, '--lab', join(folder.path, 'lab.yaml')],
+    ...(cookie && { headers: { cookie } }),
+  });
+const publish = (value: string) =>
+  promisify(execFile)('mosquitto_pub', [
+    ...['-h', '127.0.0.1', '-p', String(mosquitto.port), '-q', '1'],
+    ...['-t', 'wax/harbour/bench/big-pot-wax/celsius', '-m', value],
+  ]);
+const openPage = async (path: string) => {
+  const context = await browser.newContext({ viewport: { width: 1440, height: 900 }, locale: 'en-GB' });
+  const [name = '', value = ''] = cookie.split('=');
+  await context.addCookies([{ name, value, url: house.address }]);
+  const page = await context.newPage();
+  await page.goto(house.address + path);
+  return page;
+};
+
+describe('a pot that goes over its ceiling', () => {
+  beforeAll(async () => {
+    folder = await temporaryFolder();
+    await writeFile(join(folder.path, 'lab.yaml'), LAB);
+    [mosquitto, browser] = await Promise.all([startMosquitto(), startBrowser()]);
+    house = await start();
+    cookie = await joinAsFirst(house);
+    await house.stop();
+    house = await start();
+  });
+  afterAll(async () => {
+    await house?.stop();
+    await Promise.all([browser?.close(), mosquitto?.dispose()]);
+    await folder?.remove();
+  });
+
+  it('is on the wall and in the alarm list within two seconds of being published', async () => {
+    const wall = await openPage('/wall');
+    await publish('75');
+    await wall.getByText('75.0').waitFor();
+    // The rule wants to see it twice, so that one spark of a sensor rings nobody.
+    await publish(OVER_EVERY_CEILING);
+    await new Promise((done) => setTimeout(done, 1100));
+    const twoSeconds = wall.getByText('104.5').waitFor({ timeout: 2000 });
+    await publish(OVER_EVERY_CEILING);
+    await twoSeconds;
+    await wall
+      .locator('[role=alert], [aria-live]')
+      .getByText(/Big pot/)
+      .first()
+      .waitFor({ timeout: 2000 });
+    const alarm = (await house.get<AlarmView[]>('/api/alarms')).find(({ rule }) => rule === 'over-ceiling');
+    expect(alarm).toMatchObject({ rule: 'over-ceiling', station: 'big-pot', state: 'unacknowledged' });
+    expect(alarm?.caution).not.toBe('');
+    await wall.context().close();
+  });
+
+  it('is acknowledged on the page, with who and when in its history', async () => {
+    const page = await openPage('/alarms');
+    await page.getByRole('button', { name: 'Acknowledge' }).first().click();
+    const alarm = await until(async () =>
+      (await house.get<AlarmView[]>('/api/alarms')).find(
+        ({ rule, acknowledged }) => rule === 'over-ceiling' && acknowledged,
+      ),
+    );
+    expect(alarm).toMatchObject({ state: 'acknowledged', acknowledgedBy: 'Ilse Brandt', active: true });
+    expect(alarm.history.map(({ kind }) => kind)).toEqual(expect.arrayContaining(['raised', 'acknowledged']));
+    await page.context().close();
+  });
+
+  it('is still acknowledged after a restart, and its readings are there', async () => {
+    const before = await house.get<AlarmView[]>('/api/alarms');
+    await house.stop();
+    house = await start();
+    expect(await house.get<AlarmView[]>('/api/alarms')).toEqual(before);
+    const to = new Date(Date.now() + 60_000).toISOString();
+    const from = new Date(Date.now() - 3_600_000).toISOString();
+    const view = await house.get<{ buckets: { max: number; count: number }[] }>(
+      `/api/readings?probe=big-pot-wax&from=${from}&to=${to}&points=10`,
+    );
+    expect(Math.max(...view.buckets.map(({ max }) => max))).toBe(104.5);
+    expect(view.buckets.reduce((sum, { count }) => sum + count, 0)).toBe(3);
+  });
+
+  it('ends cleanly when it is told to', async () => {
+    expect(await house.stop('SIGTERM')).toBe(0);
+  });
+});
