@@ -1,4 +1,10 @@
 // Who may import whom. Imports run downwards only: cli -> dashboard -> alerts, collector -> lab -> wax.
+
+// The checker parses every file as plain TypeScript; screens hold JSX, which it must be told.
+const swc = require('@swc/core');
+const parseFileSync = swc.parseFileSync.bind(swc);
+swc.parseFileSync = (file, options) => parseFileSync(file, { ...options, tsx: file.endsWith('.tsx') });
+
 const FOLDERS = 'wax|lab|collector|alerts|dashboard|simulators|cli';
 const only = (folder, allowed, comment) => ({
   name: `${folder}-imports-downwards`,
