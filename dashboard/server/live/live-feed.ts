@@ -7,6 +7,7 @@ import { iso } from '../instant.ts';
 import type { Language } from '../language.ts';
 import type { Happening, RunningLab } from '../running-lab.ts';
 import { type EventRing, eventRing } from './event-ring.ts';
+import { gather } from './gather.ts';
 import type { LiveClient } from './live-client.ts';
 
 export interface LiveViews {
@@ -24,7 +25,9 @@ export interface LiveFeed {
 }
 
 /** At most one update a station in this span: four a second is more than an eye follows. */
-const GATHER_MILLIS = 250;
+const STATION_MILLIS = 250;
+/** Lists of probes are read by people who set up; a wall has no use for each reading. */
+const PROBE_MILLIS = 2000;
 const BEAT_MILLIS = 1000;
 /** Some minutes of a busy lab of forty stations. */
 const KEPT_EVENTS = 20_000;
@@ -32,35 +35,28 @@ const KEPT_EVENTS = 20_000;
 export const liveFeed = (running: RunningLab, views: LiveViews, boot: string): LiveFeed => {
   const ring: EventRing = eventRing(boot, KEPT_EVENTS);
   const clients = new Set<LiveClient>();
-  const stations = new Set<string>();
-  const probes = new Set<string>();
   const lastSent = new Map<string, string>();
-  let timer: NodeJS.Timeout | null = null;
 
   const publish = (...event: Parameters<EventRing['push']>): void => {
     const kept = ring.push(...event);
     for (const client of clients) client.send(kept);
   };
-  const flush = (): void => {
-    timer = null;
-    for (const view of stations.size === 0 ? [] : views.stations(stations)) {
+  const stations = gather(STATION_MILLIS, (ids) => {
+    for (const view of views.stations(ids)) {
       const data = JSON.stringify(view);
       if (lastSent.get(view.id) === data) continue;
       lastSent.set(view.id, data);
       publish('station', () => data);
     }
-    for (const id of probes) {
+  });
+  const probes = gather(PROBE_MILLIS, (ids) => {
+    for (const id of ids) {
       const view = views.probe(id);
       if (view === null) continue;
       const data = JSON.stringify(view);
       publish('probe', () => data);
     }
-    stations.clear();
-    probes.clear();
-  };
-  const soon = (): void => {
-    timer ??= setTimeout(flush, GATHER_MILLIS);
-  };
+  });
   const publishAlarm = (alarm: Alarm): void => {
     const worded = new Map<Language, string>();
     publish('alarm', (language) => {
@@ -78,11 +74,9 @@ export const liveFeed = (running: RunningLab, views: LiveViews, boot: string): L
     switch (happening.kind) {
       case 'standings':
         for (const id of happening.stations) stations.add(id);
-        soon();
         break;
       case 'probe':
         probes.add(happening.probe);
-        soon();
         break;
       case 'alarm':
         publishAlarm(happening.change.alarm);
@@ -118,7 +112,8 @@ export const liveFeed = (running: RunningLab, views: LiveViews, boot: string): L
     close: () => {
       unsubscribe();
       clearInterval(beats);
-      if (timer !== null) clearTimeout(timer);
+      stations.stop();
+      probes.stop();
       for (const client of clients) client.end();
       clients.clear();
     },

@@ -26,6 +26,16 @@ const StationParams = Type.Object({
 });
 const ProbeParams = Type.Object({ id: Type.String({ pattern: '^[A-Za-z0-9._-]{1,64}$' }) });
 
+/** Names only: an offset such as +02:00 knows no clock changes. */
+const isTimeZone = (name: string): boolean => {
+  try {
+    new Intl.DateTimeFormat('en', { timeZone: name });
+    return /^[A-Za-z]/.test(name);
+  } catch {
+    return false;
+  }
+};
+
 const replaced = <T extends { readonly id: string }>(list: readonly T[], one: T): readonly T[] =>
   list.some(({ id }) => id === one.id) ? list.map((old) => (old.id === one.id ? one : old)) : [...list, one];
 
@@ -75,7 +85,7 @@ export const labRoutes = (app: App, context: ServerContext): void => {
     },
     (request) => {
       const { reason, workingHours = {}, holidays = [], name, timeZone } = request.body;
-      if (!Intl.supportedValuesOf('timeZone').includes(timeZone) && timeZone !== 'UTC')
+      if (!isTimeZone(timeZone))
         throw new HttpProblem(
           'wrong-request',
           `"${timeZone}" is no time zone; use a name such as Europe/Berlin.`,
