@@ -9,6 +9,10 @@ import { startRouter } from './frame/router.ts';
 import { loadSession } from './frame/session.ts';
 import { settings, theme } from './frame/settings.ts';
 import { reload, startLive } from './live/lab-state.ts';
+import '@fontsource/barlow-semi-condensed/latin-500.css';
+import '@fontsource/barlow-semi-condensed/latin-600.css';
+import '@fontsource/barlow-semi-condensed/latin-ext-500.css';
+import '@fontsource/barlow-semi-condensed/latin-ext-600.css';
 import './look/base.css';
 
 startRouter();

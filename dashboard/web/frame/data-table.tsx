@@ -2,7 +2,7 @@
 
 import type { ComponentChildren } from 'preact';
 
-export interface DataRow {
+interface DataRow {
   readonly key: string;
   /** The first names the row. */
   readonly cells: readonly ComponentChildren[];

@@ -24,7 +24,7 @@ export const loadMessages = async (): Promise<void> => {
 
 export type Places = Readonly<Record<string, string | number>>;
 
-export const fill = (template: string, places: Places): string =>
+const fill = (template: string, places: Places): string =>
   template.replace(/\{(\w+)\}/g, (whole, name: string) => String(places[name] ?? whole));
 
 export const t = (key: MessageKey, places: Places = {}): string => fill(messages.value?.[key] ?? '', places);

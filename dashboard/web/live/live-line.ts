@@ -4,7 +4,7 @@
 
 import { createParser } from 'eventsource-parser';
 
-export const BEAT_LIMIT_MILLIS = 2000;
+const BEAT_LIMIT_MILLIS = 2000;
 const LONGEST_WAIT_MILLIS = 15_000;
 
 export interface LineEvents {

@@ -8,7 +8,7 @@ import { isMark, type MarkName } from './marks.tsx';
 
 export type Tone = 'urgent' | 'high' | 'medium' | 'low' | 'calm' | 'absent';
 /** What a person did about it; `calm` when there is nothing to do. */
-export type Attention = 'unacknowledged' | 'acknowledged' | 'calm';
+type Attention = 'unacknowledged' | 'acknowledged' | 'calm';
 
 export interface Face {
   readonly mark: MarkName;
@@ -47,7 +47,7 @@ const CONDITION_TONE: Readonly<Record<Condition, Tone>> = {
 const isPriority = (name: string): name is Priority => Object.hasOwn(RANK, name);
 const isCondition = (name: string): name is Condition => Object.hasOwn(CONDITION_TONE, name);
 
-export const rankOf = (alarm: AlarmView): number => (isPriority(alarm.priority) ? RANK[alarm.priority] : 5);
+const rankOf = (alarm: AlarmView): number => (isPriority(alarm.priority) ? RANK[alarm.priority] : 5);
 export const toneOf = (priority: string): Tone => (isPriority(priority) ? PRIORITY_TONE[priority] : 'calm');
 export const markOf = (name: string): MarkName => (isMark(name) ? name : 'notice');
 

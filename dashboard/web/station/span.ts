@@ -14,7 +14,7 @@ export const SPAN_MILLIS: Readonly<Record<Span, number>> = {
   year: 366 * 24 * HOUR_MILLIS,
 };
 
-export const isSpan = (text: string | null): text is Span => SPANS.some((span) => span === text);
+const isSpan = (text: string | null): text is Span => SPANS.some((span) => span === text);
 
 export interface View {
   readonly span: Span;

@@ -11,7 +11,7 @@ const GAP_MILLIS = 150_000;
 const percent = (height: number): string => `${((1 - height) * 100).toFixed(2)}%`;
 
 /** Path on a field of 100 by 100; gaps lift the pen. */
-export const tracePath = (
+const tracePath = (
   trend: StationView['trend'],
   anchors: readonly Anchor[],
   now: number,

@@ -5,18 +5,9 @@ import { computed, effect, signal } from '@preact/signals';
 import type { PatternView } from '../../api/patterns.ts';
 import { listOf, read } from '../frame/api.ts';
 import { labVersion } from '../live/lab-state.ts';
+import { type PatternDue, patternsDue } from './patterns-due.ts';
 
 const REFRESH_MILLIS = 300_000;
-
-export type PatternDue = PatternView & { readonly investBy: string };
-
-/** Those that wait and have a time, soonest first. */
-export const patternsDue = (rows: readonly PatternView[]): readonly PatternDue[] =>
-  rows
-    .flatMap((row) =>
-      row.investBy !== null && row.fate === null ? [{ ...row, investBy: row.investBy }] : [],
-    )
-    .sort((one, other) => Date.parse(one.investBy) - Date.parse(other.investBy));
 
 export const duePatterns = signal<readonly PatternDue[]>([]);
 export const nextPattern = computed(() => duePatterns.value[0]);

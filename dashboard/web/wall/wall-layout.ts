@@ -2,7 +2,9 @@
 // at once, from one station to forty, and as large as the distance asks. When the screen is too small for that,
 // it says from how far it can still be read instead of pretending.
 
-export const LEVELS = ['full', 'middle', 'compact'] as const;
+import { EASY_ARC_MINUTES, HEADLINE_ARC_MINUTES, LEAST_ARC_MINUTES } from './sight.ts';
+
+const LEVELS = ['full', 'middle', 'compact'] as const;
 export type Level = (typeof LEVELS)[number];
 
 /** Sizes in minutes of arc: what the level asks of a reader's eye. */
@@ -19,9 +21,25 @@ interface LevelNeeds {
 }
 
 export const NEEDS: Readonly<Record<Level, LevelNeeds>> = {
-  full: { digits: 30, name: 18, state: 18, facts: 16, factLines: 2, lane: 1.4, width: 136 },
-  middle: { digits: 26, name: 18, state: 18, facts: 16, factLines: 1, lane: 1.4, width: 122 },
-  compact: { digits: 20, name: 16, state: 16, facts: 16, factLines: 0, lane: 1.3, width: 88 },
+  full: {
+    digits: HEADLINE_ARC_MINUTES,
+    name: 18,
+    state: 18,
+    facts: LEAST_ARC_MINUTES,
+    factLines: 2,
+    lane: 1.4,
+    width: 136,
+  },
+  middle: { digits: 26, name: 18, state: 18, facts: LEAST_ARC_MINUTES, factLines: 1, lane: 1.4, width: 122 },
+  compact: {
+    digits: EASY_ARC_MINUTES,
+    name: LEAST_ARC_MINUTES,
+    state: LEAST_ARC_MINUTES,
+    facts: LEAST_ARC_MINUTES,
+    factLines: 0,
+    lane: 1.3,
+    width: 88,
+  },
 };
 
 const NAME_LINE = 1.25;

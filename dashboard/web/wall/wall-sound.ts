@@ -13,7 +13,7 @@ const LOUDNESS = 0.16;
 export type SoundPriority = 'urgent' | 'high' | 'medium';
 
 /** Starts of the pulses within a burst, and when the burst comes again, in seconds. */
-export const BURSTS: Readonly<
+const BURSTS: Readonly<
   Record<SoundPriority, { readonly starts: readonly number[]; readonly repeat_seconds: number }>
 > = {
   urgent: { starts: [0, 0.24, 0.48, 0.96, 1.2], repeat_seconds: 8 },
