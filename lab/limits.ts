@@ -28,9 +28,9 @@ const WINDOW_OF: Readonly<Record<StationKind, (wax: WaxClass) => WaxSpan | null>
   room: () => null,
 };
 
-/** A stick in an annealer must soften and keep its shape, so there the start of melting is the end, not a pot's ceiling. */
-const annealerCeiling = ({ ceiling, melting }: WaxClass): WaxValue =>
-  melting.low.value < ceiling.value ? melting.low : ceiling;
+/** A stick in an annealer must soften and keep its shape: where its window ends before melting, melting is the end. */
+const annealerCeiling = ({ ceiling, melting }: WaxClass, windowHigh: number): WaxValue =>
+  windowHigh < melting.low.value && melting.low.value < ceiling.value ? melting.low : ceiling;
 
 /** The wax that is at the station now: that of its charge, else the one the lab named. */
 export const waxAt = (station: Station, lab: Lab): WaxClassId | null =>
@@ -68,8 +68,10 @@ function limitsOf(station: Station, wax: WaxClass | null): StationLimits {
       ? { value, standing: "lab's own", source: 'set for this station' }
       : labsOwn(value, instead);
   };
-  const ofClass = wax === null ? null : station.kind === 'annealer' ? annealerCeiling(wax) : wax.ceiling;
   const [ownLow, ownHigh] = station.window_celsius ?? [];
+  const annealsBelow = station.kind === 'annealer' ? (ownHigh ?? window?.high.value) : undefined;
+  const ofClass =
+    wax === null || annealsBelow === undefined ? (wax?.ceiling ?? null) : annealerCeiling(wax, annealsBelow);
   return {
     windowLow: own(ownLow, window?.low ?? null),
     windowHigh: own(ownHigh, window?.high ?? null),
