@@ -58,6 +58,7 @@ export function demoLab(settings: Settings, now: () => EpochMillis): Demo {
     });
     if (!isNew) return;
     const started = performance.now();
+    house.prepare(0);
     await house.intake.append(pastCharges(lab, now()));
     let entries: Entry[] = [];
     let packs = 0;
@@ -82,9 +83,11 @@ export function demoLab(settings: Settings, now: () => EpochMillis): Demo {
       packs += 1;
       if (packs < PACKS) continue;
       await flush();
+      house.prepare(1 - (now() - at) / (PAST_DAYS * MILLIS_PER_DAY));
       entries.push(...seenByPeople(house, at));
     }
     await flush();
+    house.prepare(null);
     const taken = ((performance.now() - started) / 1000).toFixed(0);
     console.log(`Simulated the lab's last ${PAST_DAYS} days in ${taken} s.`);
   };

@@ -40,6 +40,8 @@ export interface House {
   readonly login: (BrokerLogin & { readonly isNew: boolean }) | null;
   /** By which the first manager is made; null when there is one, and in the demonstration. */
   readonly firstPersonCode: string | null;
+  /** Tells screens how much of a simulated past is there; null when all is. */
+  readonly prepare: (share: number | null) => void;
   /** From now on time passes: without it nothing is ever silent. */
   readonly startClock: () => void;
   readonly close: () => Promise<void>;
@@ -89,7 +91,9 @@ export async function openHouse({ settings, now, furnish }: HouseOptions): Promi
     ],
     delay,
   });
+  let preparing: number | null = null;
   const running = runningLab({
+    preparing: () => preparing,
     demo: settings.demo,
     version,
     now,
@@ -140,6 +144,10 @@ export async function openHouse({ settings, now, furnish }: HouseOptions): Promi
     pipeline,
     login,
     firstPersonCode: settings.demo ? null : firstPersonCode(running, database),
+    prepare: (share) => {
+      preparing = share;
+      if (share === null) pipeline.tell({ kind: 'lab' });
+    },
     startClock: () => {
       clock ??= setInterval(() => {
         // A disk that refuses is shown by the journal's own state; the next tick tries again.

@@ -21,6 +21,7 @@ export interface RunningLabParts {
   readonly watch: Watch;
   readonly pipeline: Pipeline;
   readonly health: RunningLab['health'];
+  readonly preparing: () => number | null;
 }
 
 export function runningLab(parts: RunningLabParts): RunningLab {
@@ -29,6 +30,7 @@ export function runningLab(parts: RunningLabParts): RunningLab {
   return {
     demo: parts.demo,
     version: parts.version,
+    preparing: parts.preparing,
     startedAt: parts.now(),
     now: parts.now,
     lab: repository.lab,

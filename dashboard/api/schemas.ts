@@ -158,6 +158,8 @@ export const HealthView = Type.Object({
   /** This and the parts are told to who is signed in. */
   version: Type.Optional(Type.String()),
   demo: Type.Boolean(),
+  /** Share of the demonstration's simulated past that is there already, 0 to 1; null when all is there. */
+  preparing: Nullable(Type.Number()),
   startedAt: Instant,
   now: Instant,
   parts: Type.Optional(

@@ -44,6 +44,8 @@ export type ActOutcome =
 export interface RunningLab {
   readonly demo: boolean;
   readonly version: string;
+  /** Share of a simulated past that is in the store, 0 to 1; null when nothing is being prepared. */
+  readonly preparing?: () => number | null;
   readonly startedAt: EpochMillis;
   readonly now: () => EpochMillis;
   readonly lab: () => Lab;

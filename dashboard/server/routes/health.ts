@@ -32,6 +32,7 @@ export const healthRoutes = (app: App, { running }: ServerContext): void => {
         siteName: site.name,
         timeZone: site.timeZone,
         demo: running.demo,
+        preparing: running.preparing?.() ?? null,
         startedAt: iso(running.startedAt),
         now: iso(epochMillis(running.now())),
         ...(isKnown ? { version: running.version, parts: { ...parts } } : {}),
