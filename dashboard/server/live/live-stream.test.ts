@@ -155,6 +155,10 @@ describe('the live stream', () => {
     brisk.leave();
   });
 
+  it('answers no HEAD, which would hold a place and hear nothing', async () => {
+    expect((await test.server.inject({ method: 'HEAD', url: '/api/live' })).statusCode).toBe(404);
+  });
+
   it('takes no more screens than it was told to', async () => {
     const screens = [listen(port), listen(port), listen(port)];
     for (const screen of screens) await screen.event('beat');

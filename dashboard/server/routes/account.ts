@@ -8,10 +8,10 @@ import { audited } from '../audited.ts';
 import { iso } from '../instant.ts';
 import { HttpProblem } from '../problem.ts';
 import type { ServerContext } from '../server-context.ts';
+import { refuseWeakPassword, throttled } from '../sign-in/attempt.ts';
 import { actorOf } from '../sign-in/guard.ts';
 import { personView } from '../views/person-view.ts';
 import { answers, DONE, Done } from './answers.ts';
-import { refuseWeakPassword, throttled } from './session.ts';
 
 export const accountRoutes = (app: App, context: ServerContext): void => {
   const { running, signIn, audit } = context;
@@ -64,7 +64,7 @@ export const accountRoutes = (app: App, context: ServerContext): void => {
     async (request) => {
       const { person, session } = me(request);
       const { site } = running.lab();
-      const right = await throttled(context, request, person.id, true, () =>
+      const right = await throttled(signIn, request, person.id, true, () =>
         signIn.passwords.matches(request.body.password, signIn.credentials.passwordOf(person.id)),
       );
       if (!right) throw new HttpProblem('wrong-name-or-password', 'The present password is wrong.');

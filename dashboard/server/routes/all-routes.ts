@@ -19,6 +19,7 @@ import { probeRoutes } from './probes.ts';
 import { quarantineRoutes } from './quarantine.ts';
 import { readingRoutes } from './readings.ts';
 import { sessionRoutes } from './session.ts';
+import { stationSetUpRoutes } from './station-set-up.ts';
 import { stationRoutes } from './stations.ts';
 import { waxClassRoutes } from './wax-classes.ts';
 
@@ -34,6 +35,7 @@ export const ROUTES: readonly ((app: App, context: ServerContext) => void)[] = [
   patternRoutes,
   chargeRoutes,
   labRoutes,
+  stationSetUpRoutes,
   waxClassRoutes,
   labFileRoutes,
   sessionRoutes,

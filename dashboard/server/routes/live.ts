@@ -17,6 +17,8 @@ export const liveRoutes = (app: App, { feed, options }: ServerContext): void => 
   app.get(
     '/api/live',
     {
+      // A HEAD would hold a place on the stream and never be told anything.
+      exposeHeadRoute: false,
       config: { needs: 'see-wall' },
       schema: {
         tags: ['measuring'],

@@ -8,40 +8,12 @@ import { audited } from '../audited.ts';
 import { HttpProblem } from '../problem.ts';
 import type { ServerContext } from '../server-context.ts';
 import { actorName, standpointOf } from '../sign-in/actor.ts';
+import { refuseWeakPassword, throttled } from '../sign-in/attempt.ts';
 import { clearCookie, cookieOf, setCookie } from '../sign-in/cookies.ts';
 import { actorOf, permissionsOf } from '../sign-in/guard.ts';
 import { newPerson, nameKey, personNamed, refuseNameTaken } from '../sign-in/naming.ts';
-import { passwordRefusal } from '../sign-in/password.ts';
 import { personView } from '../views/person-view.ts';
 import { answers, DONE, Done } from './answers.ts';
-
-/** Slows tries at `account` from the asking address; `attempt` says whether the secret was right. */
-export const throttled = async (
-  { signIn }: ServerContext,
-  request: FastifyRequest,
-  account: string,
-  knownAddress: boolean,
-  attempt: () => Promise<boolean>,
-): Promise<boolean> => {
-  const wait = signIn.throttle.secondsToWait(account, request.ip, knownAddress);
-  if (wait > 0)
-    throw new HttpProblem('too-many-attempts', `Wait ${wait} seconds, then try again.`, {
-      headers: { 'retry-after': String(wait) },
-    });
-  // Counted before the answer is known, so that many tries at once are not all free.
-  signIn.throttle.failed(account, request.ip);
-  const right = await attempt();
-  if (right) signIn.throttle.succeeded(account, request.ip);
-  return right;
-};
-
-export const refuseWeakPassword = (password: string, names: readonly string[]): void => {
-  const refusal = passwordRefusal(password, names);
-  if (refusal !== null)
-    throw new HttpProblem('password-refused', refusal, {
-      errors: [{ pointer: '/body/password', detail: refusal }],
-    });
-};
 
 export const sessionRoutes = (app: App, context: ServerContext): void => {
   const { running, signIn, audit } = context;
@@ -106,7 +78,7 @@ export const sessionRoutes = (app: App, context: ServerContext): void => {
         person !== undefined && signIn.sessions.of(person.id).some((one) => one.address === request.ip);
       const kept = person === undefined ? null : signIn.credentials.passwordOf(person.id);
       const right = await throttled(
-        context,
+        signIn,
         request,
         person?.id ?? `nobody ${nameKey(name)}`,
         isKnownAddress,
@@ -152,7 +124,7 @@ export const sessionRoutes = (app: App, context: ServerContext): void => {
     async (request) => {
       const actor = actorOf(request);
       if (actor.kind !== 'person') throw new HttpProblem('not-allowed', 'Only persons have a password.');
-      const right = await throttled(context, request, actor.person, true, () =>
+      const right = await throttled(signIn, request, actor.person, true, () =>
         signIn.passwords.matches(request.body.password, signIn.credentials.passwordOf(actor.person)),
       );
       if (!right) throw new HttpProblem('wrong-name-or-password', 'The password is wrong.');
@@ -177,7 +149,7 @@ export const sessionRoutes = (app: App, context: ServerContext): void => {
     async (request, reply) => {
       const { code, password, name, language } = request.body;
       const right = await throttled(
-        context,
+        signIn,
         request,
         'one-time code',
         true,

@@ -1,0 +1,141 @@
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import type { Browser, ServerForTests } from '../../tests/server-for-tests.ts';
+import { serverForTests } from '../../tests/server-for-tests.ts';
+
+describe('charges, patterns and series over the wire', () => {
+  let test: ServerForTests;
+  let manager: Browser;
+  beforeEach(async () => {
+    test = await serverForTests();
+    manager = await test.manager();
+  });
+  afterEach(() => test.close());
+
+  it('keeps the charge of a pot: changed, topped up by its share, cleaned, ended by the next', async () => {
+    const technician = await test.person(manager, 'technician', 'Tom');
+    expect((await technician.send('POST', '/api/stations/pot-1/top-up', { grams: 50 })).json().code).toBe(
+      'no-charge',
+    );
+    expect(
+      (await technician.send('POST', '/api/stations/shelf-1/charge', { wax: 'sticky', grams: 1 })).json()
+        .code,
+    ).toBe('not-a-pot');
+    await technician.send('POST', '/api/stations/pot-1/charge', { wax: 'inlay-type-2', grams: 200 });
+    test.lab.pass(60);
+    const topped = (await technician.send('POST', '/api/stations/pot-1/top-up', { grams: 50 })).json();
+    expect(topped.topUps).toEqual([{ at: '2031-03-03T08:01:00.000Z', fraction: 0.25, by: 'Tom' }]);
+    await technician.send('POST', '/api/stations/pot-1/charge', { wax: 'inlay-type-2', grams: 180 });
+    const charges = (await technician.send('GET', '/api/charges?station=pot-1')).json();
+    expect(charges).toMatchObject([
+      { grams: 180, endedAt: null },
+      { grams: 200, endedAt: '2031-03-03T08:01:00.000Z' },
+    ]);
+    expect(test.lab.acts.map((act) => act.type)).toEqual(['charge-changed', 'topped-up', 'charge-changed']);
+  });
+
+  it('follows a pattern from the bench to its end', async () => {
+    const technician = await test.person(manager, 'technician', 'Tom');
+    await manager.send('PUT', '/api/stations/cabinet-1', { name: 'Cabinet', kind: 'cabinet' });
+    const facts = {
+      caseReference: ' B 7 ',
+      wax: 'inlay-type-2',
+      technique: 'dipped',
+      lengthMillimetres: 28,
+      toleranceMicrometres: 40,
+    };
+    const refused = await technician.send('POST', '/api/patterns', { ...facts, station: 'pot-1' });
+    expect(refused.json().code).toBe('not-a-storage-place');
+    const made = (await technician.send('POST', '/api/patterns', { ...facts, station: 'shelf-1' })).json();
+    expect(made).toMatchObject({
+      caseReference: 'B 7',
+      station: 'shelf-1',
+      madeBy: 'Tom',
+      fate: null,
+      outlook: null,
+    });
+    expect(made.id).toMatch(/^[0-9A-Z]{5}$/);
+    test.lab.pass(3600);
+    const moved = (
+      await technician.send('POST', `/api/patterns/${made.id.toLowerCase()}/move`, { station: 'cabinet-1' })
+    ).json();
+    expect(moved.stays).toEqual([
+      { station: 'shelf-1', from: '2031-03-03T08:00:00.000Z', to: '2031-03-03T09:00:00.000Z' },
+      { station: 'cabinet-1', from: '2031-03-03T09:00:00.000Z', to: null },
+    ]);
+    expect(
+      (await technician.send('POST', `/api/patterns/${made.id}/end`, { fate: 'remade' })).statusCode,
+    ).toBe(400);
+    await technician.send('POST', `/api/patterns/${made.id}/end`, {
+      fate: 'remade',
+      reason: 'margin lifted',
+    });
+    expect((await technician.send('GET', '/api/patterns')).json()).toEqual([]);
+    expect((await technician.send('GET', '/api/patterns?state=all')).json()).toMatchObject([
+      { fate: { kind: 'remade', by: 'Tom' } },
+    ]);
+    expect(
+      (await technician.send('POST', `/api/patterns/${made.id}/move`, { station: 'shelf-1' })).json().code,
+    ).toBe('pattern-ended');
+  });
+
+  it('puts together what a pattern went through from the places where it lay', async () => {
+    await manager.send('PUT', '/api/stations/cabinet-1', { name: 'Cabinet', kind: 'cabinet' });
+    await test.lab.measure('shelf-a', 21);
+    await test.lab.measure('cabinet-a', 30);
+    await manager.send('PUT', '/api/probes/shelf-a', { station: 'shelf-1' });
+    await manager.send('PUT', '/api/probes/cabinet-a', { station: 'cabinet-1' });
+    const facts = {
+      caseReference: 'C',
+      wax: 'inlay-type-2',
+      technique: 'pressed',
+      lengthMillimetres: 28,
+      toleranceMicrometres: 40,
+    };
+    const { id } = (await manager.send('POST', '/api/patterns', { ...facts, station: 'shelf-1' })).json();
+    test.lab.pass(600);
+    await test.lab.measure('shelf-a', 22);
+    await test.lab.measure('cabinet-a', 31);
+    test.lab.pass(600);
+    await manager.send('POST', `/api/patterns/${id}/move`, { station: 'cabinet-1' });
+    await test.lab.measure('cabinet-a', 17);
+    test.lab.pass(600);
+    await test.lab.measure('shelf-a', 40);
+    const { buckets } = (await manager.send('GET', `/api/patterns/${id}/readings`)).json();
+    expect(buckets.map((one: { mean: number }) => one.mean)).toEqual([21, 22, 17]);
+  });
+
+  it('takes the hottest probe of a heater, and the mean of the probes elsewhere', async () => {
+    for (const [probe, value] of [
+      ['pot-1-a', 70],
+      ['pot-1-b', 76],
+      ['shelf-a', 20],
+      ['shelf-b', 24],
+    ] as const)
+      await test.lab.measure(probe, value);
+    await manager.send('PUT', '/api/probes/pot-1-b', { station: 'pot-1' });
+    for (const probe of ['shelf-a', 'shelf-b'])
+      await manager.send('PUT', `/api/probes/${probe}`, { station: 'shelf-1' });
+    test.lab.pass(1);
+    const bucket = async (station: string) =>
+      (await manager.send('GET', `/api/stations/${station}/readings?points=10`)).json().buckets;
+    expect(await bucket('pot-1')).toMatchObject([{ min: 70, max: 76, mean: 76, count: 2 }]);
+    expect(await bucket('shelf-1')).toMatchObject([{ min: 20, max: 24, mean: 22, count: 2 }]);
+  });
+
+  it('does an act once that a phone sends again with the same Idempotency-Key', async () => {
+    const technician = await test.person(manager, 'technician', 'Tom');
+    const load = (key: string, what: string) =>
+      technician.send('POST', '/api/stations/pot-1/load-in', { load: what }, { 'idempotency-key': key });
+    expect((await load('one', 'sheets')).headers).not.toHaveProperty('idempotency-replayed');
+    const again = await load('one', 'sheets');
+    expect([again.statusCode, again.json(), again.headers['idempotency-replayed']]).toEqual([
+      200,
+      { done: true },
+      'true',
+    ]);
+    expect(test.lab.acts).toHaveLength(1);
+    expect((await load('one', 'sticks')).json()).toMatchObject({ status: 422, code: 'key-reused' });
+    await load('two', 'sheets');
+    expect(test.lab.acts).toHaveLength(2);
+  });
+});

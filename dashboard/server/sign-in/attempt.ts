@@ -1,0 +1,34 @@
+// One try at a secret, slowed as the throttle says, and the check of a new password.
+
+import type { FastifyRequest } from 'fastify';
+import { HttpProblem } from '../problem.ts';
+import { passwordRefusal } from './password.ts';
+import type { SignIn } from './sign-in.ts';
+
+/** Slows tries at `account` from the asking address; `attempt` says whether the secret was right. */
+export const throttled = async (
+  signIn: SignIn,
+  request: FastifyRequest,
+  account: string,
+  knownAddress: boolean,
+  attempt: () => Promise<boolean>,
+): Promise<boolean> => {
+  const wait = signIn.throttle.secondsToWait(account, request.ip, knownAddress);
+  if (wait > 0)
+    throw new HttpProblem('too-many-attempts', `Wait ${wait} seconds, then try again.`, {
+      headers: { 'retry-after': String(wait) },
+    });
+  // Counted before the answer is known, so that many tries at once are not all free.
+  signIn.throttle.failed(account, request.ip);
+  const right = await attempt();
+  if (right) signIn.throttle.succeeded(account, request.ip);
+  return right;
+};
+
+export const refuseWeakPassword = (password: string, names: readonly string[]): void => {
+  const refusal = passwordRefusal(password, names);
+  if (refusal !== null)
+    throw new HttpProblem('password-refused', refusal, {
+      errors: [{ pointer: '/body/password', detail: refusal }],
+    });
+};
