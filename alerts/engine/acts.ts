@@ -38,7 +38,7 @@ function takeStationAct(work: Work, act: StationAct): void {
   const plan = work.plan.stations.get(act.station);
   if (plan === undefined) {
     work.refusals.push({
-      code: 'station-not-known',
+      code: 'unknown-station',
       message: `The lab has no station "${act.station}". Choose one of the list.`,
     });
     return;

@@ -42,8 +42,8 @@ export const parameter = (
 ): Parameter => ({ what, unit, default: byDefault, low, high, source, standing });
 
 /** How long the condition must hold, by the times of the samples, before it is told. */
-export const onDelay = (byDefault: number, source = usual): Parameter =>
-  parameter('must hold this long before it is told', 'seconds', byDefault, [0, 86_400], source);
+export const onDelay = (byDefault: number, source = usual, most = 86_400): Parameter =>
+  parameter('must hold this long before it is told', 'seconds', byDefault, [0, most], source);
 
 /** How long it must be gone before it is over. */
 export const offDelay = (byDefault: number, source = usual): Parameter =>

@@ -30,7 +30,7 @@ export const fireRisk = stationRule({
       'baseplate wax smoked freely near 177 °C: Smyd, J Prosthet Dent',
       'published',
     ),
-    on_delay_seconds: onDelay(0, 'at most two samples for critical overheating; one here'),
+    on_delay_seconds: onDelay(0, 'at most two samples for critical overheating; one here', 60),
     off_delay_seconds: offDelay(120),
     deadband_celsius_difference: deadband(3),
     guard_share: guardBand(1),

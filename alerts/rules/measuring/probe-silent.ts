@@ -11,9 +11,9 @@ export const probeSilent = probeRule({
   sees: 'A probe of a station without a new good reading for longer than it usually takes.',
   formula: 'now − newest reading > max(periods · usual period, least time)',
   parameters: {
-    periods_count: parameter('so many usual periods may pass', 'count', 5, [2, 100]),
-    least_seconds: parameter('but never less than this', 'seconds', 120, [10, 86_400]),
-    on_delay_seconds: onDelay(0),
+    periods_count: parameter('so many usual periods may pass', 'count', 5, [2, 20]),
+    least_seconds: parameter('but never less than this', 'seconds', 120, [10, 14_400]),
+    on_delay_seconds: onDelay(0, undefined, 600),
     off_delay_seconds: offDelay(0),
   },
   rationale: 'Nothing is wrong yet, but nobody would see it if it were.',
