@@ -45,7 +45,7 @@ export const PROBLEM_KINDS = {
   'act-running': { status: 409, title: 'The same act is being done' },
   'act-refused': { status: 409, title: 'That cannot be done now' },
   'too-many-screens': { status: 503, title: 'Too many screens are connected' },
-  'store-unavailable': { status: 503, title: 'The store of the readings does not answer' },
+  'store-away': { status: 503, title: 'The store of the readings does not answer' },
   'internal-error': { status: 500, title: 'Something went wrong inside' },
 } as const satisfies Record<string, Kind>;
 

@@ -60,7 +60,7 @@ const spanOf = (
 const seriesView = async (span: Span, asking: Promise<readonly Bucket[]>) => {
   const buckets = await asking.catch((cause: unknown) => {
     if (!(cause instanceof StoreAway)) throw cause;
-    throw new HttpProblem('store-unavailable', 'Try again shortly; measuring and alarms go on meanwhile.', {
+    throw new HttpProblem('store-away', 'Try again shortly; measuring and alarms go on meanwhile.', {
       headers: { 'retry-after': '5' },
     });
   });
