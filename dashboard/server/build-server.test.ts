@@ -1,5 +1,6 @@
 import type { FastifyInstance } from 'fastify';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { StoreAway } from '../../collector/store/store.ts';
 import { type LabForTests, labForTests } from '../../tests/lab-for-tests.ts';
 import { buildServer } from './build-server.ts';
 
@@ -124,6 +125,27 @@ describe('the web server of a demonstration lab', () => {
     const again = await post({ reason: 'once more' });
     expect(again.statusCode).toBe(409);
     expect(again.json()).toMatchObject({ code: 'already-acknowledged', type: '/api/#problem-act-refused' });
+  });
+
+  it('shows the wall without its trend while the store is away, and says so for readings', async () => {
+    await lab.measure('pot-1-a', 71);
+    const { store } = lab.running;
+    const away = { ...store, buckets: () => Promise.reject(new StoreAway('no answer', null)) };
+    const other = buildServer(
+      { ...lab.running, store: away },
+      {
+        webRoot: null,
+        database: lab.database,
+        loopback: true,
+        alarmWords: (alarm) => ({ message: alarm.rule, meaning: '', action: '', caution: '' }),
+      },
+    );
+    const stations = await other.inject('/api/stations');
+    expect(stations.json()[0]).toMatchObject({ id: 'pot-1', trend: [] });
+    const readings = await other.inject('/api/readings?probe=pot-1-a');
+    expect(readings.json()).toMatchObject({ status: 503, code: 'store-away' });
+    expect(readings.headers['retry-after']).toBe('5');
+    await other.close();
   });
 
   it('lists the alarms of one station alone when asked', async () => {
