@@ -25,6 +25,7 @@ import { isLoopback } from './loopback.ts';
 import { Pipeline } from './pipeline.ts';
 import { publishSignals } from './publish-signals.ts';
 import { runningLab } from './running-lab.ts';
+import { startSelfCheck } from './self-check.ts';
 import type { Settings } from './settings.ts';
 import { version, webRoot } from './shipped.ts';
 
@@ -137,6 +138,7 @@ export async function openHouse({ settings, now, furnish }: HouseOptions): Promi
   });
   const address = await server.listen({ host: settings.host, port: settings.port });
   let clock: NodeJS.Timeout | null = null;
+  let endSelfCheck: (() => void) | null = null;
   return {
     address,
     running,
@@ -149,6 +151,7 @@ export async function openHouse({ settings, now, furnish }: HouseOptions): Promi
       if (share === null) pipeline.tell({ kind: 'lab' });
     },
     startClock: () => {
+      endSelfCheck ??= startSelfCheck({ store, dataFolder: settings.data, now, append: intake.append });
       clock ??= setInterval(() => {
         // A disk that refuses is shown by the journal's own state; the next tick tries again.
         intake.append([{ kind: 'tick', receivedAt: epochMillis(now()) }]).catch(() => {});
@@ -157,6 +160,7 @@ export async function openHouse({ settings, now, furnish }: HouseOptions): Promi
     close: async () => {
       if (clock !== null) clearInterval(clock);
       endSignals();
+      endSelfCheck?.();
       await server.close();
       await intake.stop();
       await pipeline.drain();

@@ -2,6 +2,7 @@
 
 import type { AlarmArchive } from '../alerts/archive.ts';
 import type { Watch } from '../alerts/watch.ts';
+import { patternOutlooks } from '../alerts/wax-watch.ts';
 import { gatewayOnline, heardProbes } from '../collector/qualify/probe-track.ts';
 import type { QuarantineTable } from '../collector/quarantine-table.ts';
 import type { Store } from '../collector/store/store.ts';
@@ -41,6 +42,7 @@ export function runningLab(parts: RunningLabParts): RunningLab {
     alarmsBetween: archive.alarmsBetween,
     alarm: archive.alarm,
     alarmChanges: archive.alarmChanges,
+    patternOutlooks: () => patternOutlooks(pipeline.watchState, repository.lab()),
     seenProbes: () => heardProbes(pipeline.qualifyState),
     gatewayOnline: (gateway) => gatewayOnline(pipeline.qualifyState, gateway),
     quarantine: parts.quarantine.rows,
