@@ -4,7 +4,7 @@
 import { useSignalEffect } from '@preact/signals';
 import { useEffect, useState } from 'preact/hooks';
 import type { AlarmView } from '../../api/schemas.ts';
-import { listOf, read, type Trouble } from '../frame/api.ts';
+import { read, type Trouble } from '../frame/api.ts';
 import { type MessageKey, t } from '../frame/messages.ts';
 import { TroubleNote } from '../frame/trouble-note.tsx';
 import { alarms as alarmsSignal, loaded, openAlarms, trouble } from '../live/lab-state.ts';
@@ -32,8 +32,8 @@ const Past = () => {
   const open = alarmsSignal.value;
   const count = open.size;
   useEffect(() => {
-    void read<unknown>(`/api/alarms?state=all&limit=${PAST_LIMIT}`).then((answer) => {
-      if (answer.ok) setPast(listOf<AlarmView>(answer.value, 'alarms'));
+    void read<readonly AlarmView[]>(`/api/alarms?state=all&limit=${PAST_LIMIT}`).then((answer) => {
+      if (answer.ok) setPast(answer.value);
       setFailed(answer.ok ? null : answer.trouble);
     });
   }, [count]);

@@ -53,11 +53,4 @@ export const send = <T>(path: string, body: object = {}): Promise<Answer<T>> =>
     headers: { 'content-type': 'application/json' },
   });
 
-/** Lists may come bare or in an object under their own name. */
-export const listOf = <T>(answer: unknown, name: string): readonly T[] => {
-  if (Array.isArray(answer)) return answer as T[];
-  const named = (answer as Readonly<Record<string, unknown>> | null)?.[name];
-  return Array.isArray(named) ? (named as T[]) : [];
-};
-
 export const leave = <T>(path: string): Promise<Answer<T>> => call<T>(path, { method: 'DELETE' });

@@ -2,7 +2,7 @@
 // just been raised, told to those who listen as well as to those who look.
 
 import { useSignalEffect } from '@preact/signals';
-import { useEffect, useErrorBoundary } from 'preact/hooks';
+import { useEffect, useErrorBoundary, useRef } from 'preact/hooks';
 import { line, openAlarms } from '../live/lab-state.ts';
 import { needsHands, toneOf } from '../look/face.ts';
 import { Mark } from '../look/marks.tsx';
@@ -75,7 +75,14 @@ const Broken = () => {
 
 export const Frame = () => {
   const { screen } = route.value;
-  useEffect(() => loadScreen(screen), [screen]);
+  const shownBefore = useRef<string | null>(null);
+  useEffect(() => {
+    loadScreen(screen);
+    // Whoever listens is taken to the new screen; the first one is where the browser puts them.
+    if (shownBefore.current !== null && shownBefore.current !== screen)
+      document.getElementById('content')?.focus();
+    shownBefore.current = screen;
+  }, [screen]);
   useSignalEffect(() => {
     document.documentElement.dataset.line = line.value;
   });

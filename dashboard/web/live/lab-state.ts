@@ -10,7 +10,7 @@ import type {
   StationLive,
   StationView,
 } from '../../api/schemas.ts';
-import { listOf, read, type Trouble } from '../frame/api.ts';
+import { read, type Trouble } from '../frame/api.ts';
 import { settings } from '../frame/settings.ts';
 import { openLine } from './live-line.ts';
 import { appendTrend } from './trend.ts';
@@ -58,9 +58,9 @@ export const putAlarm = (alarm: AlarmView): void => {
 const load = async (): Promise<void> => {
   const [healthAnswer, stationAnswer, alarmAnswer, probeAnswer] = await Promise.all([
     read<HealthView>('/api/health'),
-    read<unknown>('/api/stations'),
-    read<unknown>('/api/alarms'),
-    read<unknown>('/api/probes'),
+    read<readonly StationView[]>('/api/stations'),
+    read<readonly AlarmView[]>('/api/alarms'),
+    read<readonly ProbeView[]>('/api/probes'),
   ]);
   const failed = [stationAnswer, alarmAnswer, healthAnswer].find((answer) => !answer.ok);
   if (failed && !failed.ok) {
@@ -70,12 +70,20 @@ const load = async (): Promise<void> => {
   batch(() => {
     trouble.value = null;
     if (healthAnswer.ok) {
+      // A wall hangs for months; when the program was renewed its screens must be too.
+      const before = health.peek()?.version;
+      if (
+        before !== undefined &&
+        healthAnswer.value.version !== undefined &&
+        before !== healthAnswer.value.version
+      )
+        location.reload();
       health.value = healthAnswer.value;
       clockOffset.value = Date.parse(healthAnswer.value.now) - Date.now();
     }
     if (stationAnswer.ok) {
       const known = new Map(stations.value.map((station) => [station.value.id, station]));
-      stations.value = listOf<StationView>(stationAnswer.value, 'stations').map((view) => {
+      stations.value = stationAnswer.value.map((view) => {
         const same = known.get(view.id);
         if (!same) return signal(view);
         same.value = view;
@@ -84,11 +92,9 @@ const load = async (): Promise<void> => {
     }
     if (alarmAnswer.ok)
       alarms.value = new Map(
-        listOf<AlarmView>(alarmAnswer.value, 'alarms')
-          .filter((alarm) => alarm.stateCode !== 'A')
-          .map((alarm) => [alarm.id, alarm]),
+        alarmAnswer.value.filter((alarm) => alarm.stateCode !== 'A').map((alarm) => [alarm.id, alarm]),
       );
-    if (probeAnswer.ok) probes.value = listOf<ProbeView>(probeAnswer.value, 'probes');
+    if (probeAnswer.ok) probes.value = probeAnswer.value;
     loaded.value = true;
     labVersion.value += 1;
   });

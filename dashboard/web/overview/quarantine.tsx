@@ -3,7 +3,7 @@
 import { useSignalEffect } from '@preact/signals';
 import { useEffect, useState } from 'preact/hooks';
 import type { QuarantineView } from '../../api/schemas.ts';
-import { listOf, read, type Trouble } from '../frame/api.ts';
+import { read, type Trouble } from '../frame/api.ts';
 import { DataTable } from '../frame/data-table.tsx';
 import { formatInstant } from '../frame/format.ts';
 import { t } from '../frame/messages.ts';
@@ -36,8 +36,8 @@ export default function Quarantine() {
   });
   useEffect(() => {
     const load = async (): Promise<void> => {
-      const answer = await read<unknown>('/api/quarantine');
-      if (answer.ok) setRows(listOf<QuarantineView>(answer.value, 'quarantine'));
+      const answer = await read<readonly QuarantineView[]>('/api/quarantine');
+      if (answer.ok) setRows(answer.value);
       setFailed(answer.ok ? null : answer.trouble);
     };
     void load();

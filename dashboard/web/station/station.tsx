@@ -5,7 +5,7 @@ import { useComputed, useSignalEffect } from '@preact/signals';
 import { useEffect, useState } from 'preact/hooks';
 import type { AlarmView, ReadingsView, StationView } from '../../api/schemas.ts';
 import { AlarmCard } from '../alarms/alarm-card.tsx';
-import { listOf, read, type Trouble } from '../frame/api.ts';
+import { read, type Trouble } from '../frame/api.ts';
 import { formatAge, formatDifference, formatTemperature } from '../frame/format.ts';
 import { t, waxName, word } from '../frame/messages.ts';
 import { go, query, route } from '../frame/router.ts';
@@ -43,7 +43,7 @@ const useSpan = (station: StationView) => {
       const from = to - SPAN_MILLIS[view.span];
       const span = `from=${new Date(from).toISOString()}&to=${new Date(to).toISOString()}`;
       const [alarmAnswer, ...answers] = await Promise.all([
-        read<unknown>(`/api/alarms?state=all&limit=500&${span}`),
+        read<readonly AlarmView[]>(`/api/alarms?state=all&limit=500&${span}`),
         ...station.probes.map((probe) =>
           read<ReadingsView>(`/api/readings?probe=${encodeURIComponent(probe)}&${span}&points=${POINTS}`),
         ),
@@ -52,7 +52,7 @@ const useSpan = (station: StationView) => {
       const bad = answers.find((answer) => !answer.ok);
       setFailed(bad && !bad.ok ? bad.trouble : null);
       const readings = answers.flatMap((answer) => (answer.ok ? [answer.value] : []));
-      const all = alarmAnswer?.ok ? listOf<AlarmView>(alarmAnswer.value, 'alarms') : [];
+      const all = alarmAnswer?.ok ? alarmAnswer.value : [];
       setSeen({ readings, alarms: all.filter((alarm) => alarm.station === station.id), from, to });
     };
     void load();

@@ -3,7 +3,7 @@
 
 import { computed, effect, signal } from '@preact/signals';
 import type { PatternView } from '../../api/patterns.ts';
-import { listOf, read } from '../frame/api.ts';
+import { read } from '../frame/api.ts';
 import { labVersion } from '../live/lab-state.ts';
 import { type PatternDue, patternsDue } from './patterns-due.ts';
 
@@ -14,8 +14,8 @@ export const nextPattern = computed(() => duePatterns.value[0]);
 
 export const watchPatterns = (): (() => void) => {
   const load = async (): Promise<void> => {
-    const answer = await read<unknown>('/api/patterns');
-    duePatterns.value = answer.ok ? patternsDue(listOf<PatternView>(answer.value, 'patterns')) : [];
+    const answer = await read<readonly PatternView[]>('/api/patterns');
+    duePatterns.value = answer.ok ? patternsDue(answer.value) : [];
   };
   const timer = setInterval(load, REFRESH_MILLIS);
   const stop = effect(() => {

@@ -54,11 +54,31 @@ const keepAwake = (): (() => void) => {
   return () => document.removeEventListener('visibilitychange', ask);
 };
 
+/** A pointer that nobody moves is in the way of what is read from afar. */
+const POINTER_MILLIS = 4000;
+const hidePointer = (): (() => void) => {
+  let timer: ReturnType<typeof setTimeout> | undefined;
+  const root = document.documentElement;
+  const show = () => {
+    root.classList.remove('pointer-idle');
+    clearTimeout(timer);
+    timer = setTimeout(() => root.classList.add('pointer-idle'), POINTER_MILLIS);
+  };
+  show();
+  addEventListener('pointermove', show);
+  return () => {
+    removeEventListener('pointermove', show);
+    clearTimeout(timer);
+    root.classList.remove('pointer-idle');
+  };
+};
+
 export default function Wall() {
   const size = useWindowSize();
   useEffect(() => startSounding(soundNow), []);
   useEffect(watchPatterns, []);
   useEffect(keepAwake, []);
+  useEffect(hidePointer, []);
   useSignalEffect(() => {
     document.title = t('wall.title');
   });
