@@ -9,10 +9,8 @@ import { takePassingTime } from './engine/passing-time.ts';
 import { patternOutlooks as outlooksOf } from './engine/patterns.ts';
 import { takeReadings } from './engine/readings.ts';
 import { standingOf } from './engine/standing-of.ts';
-import { alarmsOf, editClock, editGateway, finishWork, part, startWork, type Work } from './engine/work.ts';
+import { alarmsOf, editClock, editGateway, finishWork, startWork, type Work } from './engine/work.ts';
 import type { Problem } from '../wax/result.ts';
-import { staleMillis } from './engine/freshness.ts';
-import { type StationMemory, stationPart } from './engine/memory.ts';
 import type { PatternOutlook } from './measures/pattern-outlook.ts';
 import type { Alarm } from './life/alarm.ts';
 import type { Standing } from './standing.ts';
@@ -66,10 +64,6 @@ const standings = (state: WatchState, lab: Lab): readonly Standing[] =>
 /** How every waiting pattern stands; those whose place has had no reading yet are left out. */
 export const patternOutlooks = (state: WatchState, lab: Lab): readonly PatternOutlook[] =>
   outlooksOf(state, labPlan(lab));
-
-/** Seconds after which a value of this station is no longer live. */
-export const staleAfterSeconds = (state: WatchState, station: string): number =>
-  staleMillis(part<StationMemory>(state, stationPart(station)) ?? { probes: {} }) / 1000;
 
 /** Settings of rules that were not taken; their defaults hold. */
 export const ruleProblems = (lab: Lab): readonly Problem[] => labPlan(lab).problems;

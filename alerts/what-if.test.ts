@@ -22,10 +22,10 @@ describe('what another figure would have raised', () => {
   });
 
   it('gives the instants, and does not ask for the readings in order', () => {
-    const change = { station: 'pot-1', rule: 'over-ceiling' as const, values: { on_delay_seconds: 120 } };
+    const change = { station: 'pot-1', rule: 'over-ceiling' as const, values: { on_delay_seconds: 60 } };
     const { beginnings } = whatIf([...readings].reverse(), potLab(), change);
     expect(beginnings).toHaveLength(11);
-    expect(beginnings[0]).toBe(START + 120_000);
+    expect(beginnings[0]).toBe(START + 60_000);
   });
 
   it('leaves the readings of other stations out', () => {

@@ -1,6 +1,7 @@
 // When a value is too old to be taken for a live one.
 
-import type { StationMemory } from './memory.ts';
+import { steadyLagMillis } from '../measures/gateway-clock.ts';
+import { type GatewayMemory, gatewayPart, type StationMemory } from './memory.ts';
 
 /** Stale after three usual periods, never less than a minute. Common practice. */
 const STALE_PERIODS = 3;
@@ -15,3 +16,9 @@ export function staleMillis(memory: Pick<StationMemory, 'probes'>): number {
   for (const id in memory.probes) slowest = Math.max(slowest, memory.probes[id]?.periodSeconds ?? 0);
   return staleSecondsOfPeriod(slowest) * 1000;
 }
+
+/** How far the gateway's clock is known to be behind ours; a known wrong clock does not make its readings old. */
+export const clockLagMillis = (parts: Readonly<Record<string, unknown>>, gateway: string): number => {
+  const memory = parts[gatewayPart(gateway)] as GatewayMemory | undefined;
+  return steadyLagMillis(memory?.clock ?? null) ?? 0;
+};

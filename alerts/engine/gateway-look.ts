@@ -2,6 +2,7 @@
 // one alarm.
 
 import type { Probe } from '../../lab/lab.ts';
+import { steadyLagMillis } from '../measures/gateway-clock.ts';
 import type { GatewaySight } from '../rules/sight.ts';
 import type { StationPlan } from './lab-plan.ts';
 import {
@@ -35,7 +36,7 @@ export function lookAtGateway(work: Work, gateway: string, probes: readonly Prob
     changedAt: memory.changedAt,
     probes: seen.length,
     silentProbes: silent,
-    allSilent: silent > 0 && seen.every((one) => isOverdue(one.memory, moment.at)),
+    allSilent: silent > 0 && seen.every((one) => isOverdue(one.memory, moment.at - clockLag(memory))),
     lastReadingAt: seen.length === 0 ? null : Math.max(...seen.map((one) => one.memory.newestAt)),
     clock: memory.clock,
   };
@@ -74,13 +75,15 @@ function seenProbes(work: Work, probes: readonly Probe[]): readonly SeenProbe[] 
   return seen;
 }
 
+const clockLag = (gateway: GatewayMemory): number => steadyLagMillis(gateway.clock) ?? 0;
+
 /** A reading should have come by now. */
 const isOverdue = (memory: ProbeMemory, now: number): boolean =>
   now - memory.newestAt > 1500 * memory.periodSeconds + 10_000;
 
 function looksOf(work: Work, one: SeenProbe, gateway: GatewayMemory, now: number) {
   // After a lost gateway is back, its probes get their usual time to speak again.
-  const newestAt = Math.max(one.memory.newestAt, gateway.backAt ?? 0);
+  const newestAt = Math.max(one.memory.newestAt + clockLag(gateway), gateway.backAt ?? 0);
   const sight = probeSight(work, one.plan, one.probe.id, { ...one.memory, newestAt }, now);
   return one.plan.silenceRules.map((planned) => ({
     one,

@@ -7,7 +7,7 @@ import { celsiusPerHour } from '../measures/trend.ts';
 import type { RuleKind } from '../rules/rule-kind.ts';
 import type { Condition, Standing } from '../standing.ts';
 import type { WatchState } from '../watch.ts';
-import { staleMillis } from './freshness.ts';
+import { clockLagMillis, staleMillis } from './freshness.ts';
 import type { StationPlan } from './lab-plan.ts';
 import type { StationMemory } from './memory.ts';
 import { doseOf } from './station-look.ts';
@@ -29,7 +29,9 @@ export function standingOf(state: WatchState, plan: StationPlan): Standing {
     swingCelsius: null,
   };
   if (memory === undefined || memory.at === 0) return nothing;
-  const stale = staleMillis(memory);
+  // A clock that is known to be slow does not make its readings old.
+  const lag = Math.max(0, ...plan.probes.map(({ gateway }) => clockLagMillis(state, gateway)));
+  const stale = staleMillis(memory) + lag;
   const isStale = nowOf(state) - memory.at > stale;
   const seen = {
     ...nothing,

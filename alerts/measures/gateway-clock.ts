@@ -9,6 +9,8 @@ export interface GatewayClock {
   readonly since: number;
   readonly newest: number;
   readonly messages: number;
+  /** Newest instant so far; a message without a newer one says nothing of the clock. */
+  readonly lastInstant: number;
 }
 
 /** Network and batching move the lag by no more than this. Common practice. */
@@ -20,12 +22,27 @@ export function gatewayClockStep(
   newestAt: number,
 ): GatewayClock {
   const lag = arrivedAt - newestAt;
-  const begun = { lagLow: lag, lagHigh: lag, since: arrivedAt, newest: arrivedAt, messages: 1 };
+  const begun = {
+    lagLow: lag,
+    lagHigh: lag,
+    since: arrivedAt,
+    newest: arrivedAt,
+    messages: 1,
+    lastInstant: newestAt,
+  };
   if (clock === null) return begun;
+  if (newestAt <= clock.lastInstant) return clock;
   const lagLow = Math.min(clock.lagLow, lag);
   const lagHigh = Math.max(clock.lagHigh, lag);
   if (lagHigh - lagLow > STEADY_MILLIS) return begun;
-  return { lagLow, lagHigh, since: clock.since, newest: arrivedAt, messages: clock.messages + 1 };
+  return {
+    lagLow,
+    lagHigh,
+    since: clock.since,
+    newest: arrivedAt,
+    messages: clock.messages + 1,
+    lastInstant: newestAt,
+  };
 }
 
 const LEAST_STEADY_MILLIS = 600_000;

@@ -8,7 +8,14 @@ const DOSE =
 export const de: Catalogue = {
   rules: {
     'over-ceiling': {
-      message: '{place} ist über der Höchsttemperatur: {value_celsius}, höchstens {ceiling_celsius}.',
+      message: {
+        by: 'certainty',
+        cases: {
+          over: '{place} ist über der Höchsttemperatur: {value_celsius}, höchstens {ceiling_celsius}.',
+          'may-be':
+            '{place} ist vielleicht über der Höchsttemperatur: {value_celsius} ± {uncertainty_celsius_difference}, höchstens {ceiling_celsius}.',
+        },
+      },
       meaning:
         'Über seiner Höchsttemperatur oxidiert das Wachs schnell und verliert Flüchtiges. Es wird dunkel, und was daraus entsteht, fließt und schwindet anders.',
       action:

@@ -8,7 +8,14 @@ const DOSE =
 export const en: Catalogue = {
   rules: {
     'over-ceiling': {
-      message: '{place} is over its ceiling: {value_celsius}, ceiling {ceiling_celsius}.',
+      message: {
+        by: 'certainty',
+        cases: {
+          over: '{place} is over its ceiling: {value_celsius}, ceiling {ceiling_celsius}.',
+          'may-be':
+            '{place} may be over its ceiling: {value_celsius} ± {uncertainty_celsius_difference}, ceiling {ceiling_celsius}.',
+        },
+      },
       meaning:
         'Above its ceiling the wax oxidises and loses its volatile parts fast. It darkens, and what is made of it flows and shrinks differently.',
       action:

@@ -33,6 +33,7 @@ export const overCeiling = stationRule({
           value_celsius: celsius,
           ceiling_celsius: limits.ceiling.value,
           uncertainty_celsius_difference: uncertainty,
+          certainty: celsius > limits.ceiling.value ? 'over' : 'may-be',
           ...(wax ? { wax: wax.id } : {}),
         },
         worst: celsius,
