@@ -29,6 +29,10 @@ Chart.register(LineController, LineElement, PointElement, LinearScale, Filler, T
 const token = (name: string): string =>
   getComputedStyle(document.documentElement).getPropertyValue(`--${name}`).trim();
 
+/** Canvas text knows no rem. */
+const typeSize = (rems: number): number =>
+  rems * Number.parseFloat(getComputedStyle(document.documentElement).fontSize);
+
 /** More labels than this would lie over each other. */
 const MOST_LABELS = 6;
 const DAY_MILLIS = 86_400_000;
@@ -70,7 +74,7 @@ const datasets = (readings: readonly ReadingsView[]): ChartDataset<'line', Point
 
 const annotations = ({ station, alarms, from, to }: ChartProps): Record<string, AnnotationOptions> => {
   const { windowLow, windowHigh, ceiling } = station;
-  const font = { family: token('type'), size: 13, weight: 600 } as const;
+  const font = { family: token('type'), size: typeSize(0.82), weight: 600 } as const;
   const marks: Record<string, AnnotationOptions> & {
     window?: AnnotationOptions;
     ceiling?: AnnotationOptions;
@@ -132,7 +136,7 @@ const annotations = ({ station, alarms, from, to }: ChartProps): Record<string, 
 const options = (props: ChartProps): ChartOptions<'line'> => {
   const { from, to } = props;
   const grid = { color: token('lane') };
-  const ticks = { color: token('dim'), font: { family: token('type'), size: 14 } };
+  const ticks = { color: token('dim'), font: { family: token('type'), size: typeSize(0.875) } };
   const step = tickStep(to - from);
   return {
     animation: false,

@@ -79,7 +79,7 @@ export const Facts = ({ station, level, age, fit }: FactsProps) => {
   if (level === 'compact') return null;
   const limits = fit.facts(
     '0'.repeat(limitsLength(station) + 3),
-    level === 'middle' && dose !== null ? 4.6 : 2.8,
+    level === 'middle' && dose !== null ? 3.6 : 2.8,
   );
   if (level === 'middle')
     return (

@@ -22,6 +22,9 @@ describe('the layout of the wall', () => {
     expect(NEEDS.full.digits * layout.scale).toBeGreaterThanOrEqual(30);
     expect(layout.readable_metres).toBeGreaterThanOrEqual(4);
   });
+  it('still tells the limits of twelve stations there', () => {
+    expect(wallLayout(12, full, perArc, 4)).toMatchObject({ level: 'middle', columns: 4, rows: 3 });
+  });
   it('keeps the digits of forty stations at fifteen minutes of arc or more, and says that the rest needs coming nearer', () => {
     const layout = wallLayout(40, full, perArc, 4);
     expect(layout.level).toBe('compact');

@@ -30,7 +30,15 @@ export const NEEDS: Readonly<Record<Level, LevelNeeds>> = {
     lane: 1.4,
     width: 136,
   },
-  middle: { digits: 26, name: 18, state: 18, facts: LEAST_ARC_MINUTES, factLines: 1, lane: 1.4, width: 122 },
+  middle: {
+    digits: EASY_ARC_MINUTES,
+    name: LEAST_ARC_MINUTES,
+    state: LEAST_ARC_MINUTES,
+    facts: LEAST_ARC_MINUTES,
+    factLines: 1,
+    lane: 1.25,
+    width: 140,
+  },
   compact: {
     digits: EASY_ARC_MINUTES,
     name: LEAST_ARC_MINUTES,
