@@ -4,6 +4,12 @@ import { isHeater } from '../../../lab/station.ts';
 import { deadband, guardBand, offDelay, onDelay, parameter } from '../parameter.ts';
 import { stationRule } from '../rule.ts';
 
+/**
+ * A heater that has just arrived in its window counts as warming up until the off-delay is over and it is past the
+ * deadband: else each morning would show an alarm that ends the moment it is seen.
+ */
+const ARRIVAL_MILLIS = 5 * 60_000;
+
 export const outsideWindow = stationRule({
   kind: 'outside-window',
   priority: 'medium',
@@ -42,7 +48,14 @@ export const outsideWindow = stationRule({
   },
   suppressedBy: ({ activity, at, plannedOff, limits, celsius }, p) => {
     if (plannedOff) return celsius > (limits.windowHigh?.value ?? celsius) ? null : 'cooling';
-    const isKnown = activity?.kind === 'warming' && at - activity.since <= p.warm_up_minutes * 60_000;
+    if (activity === null || activity.kind === 'cold') return null;
+    const { windowLow, windowHigh } = limits;
+    const isInside = celsius >= (windowLow?.value ?? celsius) && celsius <= (windowHigh?.value ?? celsius);
+    const since = at - activity.since;
+    const isKnown =
+      activity.kind === 'warming'
+        ? since <= p.warm_up_minutes * 60_000
+        : isInside && since <= p.off_delay_seconds * 1000 + ARRIVAL_MILLIS;
     return isKnown ? 'warm-up' : null;
   },
 });
