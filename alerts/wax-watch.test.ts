@@ -26,10 +26,22 @@ describe('the watch', () => {
 
   it('tells of a probe that fell silent, and is content when it speaks again', () => {
     const spoken = [0, 10, 20].map((second) => readingOf('p1', second, 90));
-    expect(codes([...spoken, tickAt(140)])).toEqual([]);
-    expect(codes([...spoken, tickAt(141)])).toEqual(['p1 probe-silent']);
-    const { state } = run([...spoken, tickAt(141), readingOf('p1', 150, 90), tickAt(151)]);
+    expect(codes([...spoken, tickAt(80), tickAt(140)])).toEqual([]);
+    expect(codes([...spoken, tickAt(80), tickAt(141)])).toEqual(['p1 probe-silent']);
+    const { state } = run([...spoken, tickAt(80), tickAt(141), readingOf('p1', 150, 90), tickAt(151)]);
     expect(waxWatch.openAlarms(state).map(({ active }) => active)).toEqual([false]);
+  });
+
+  it('blames nobody for the time in which it was stopped itself', () => {
+    const spoken = [0, 10, 20].map((second) => readingOf('p1', second, 90));
+    expect(codes([...spoken, tickAt(4000), tickAt(4005)])).toEqual([]);
+    const still = Array.from({ length: 26 }, (_, index) => tickAt(4000 + 5 * index));
+    expect(waxWatch.openAlarms(run([...spoken, ...still]).state)).toMatchObject([
+      { rule: 'probe-silent', evidence: { newest_at: START + 20_000 } },
+    ]);
+    expect(waxWatch.standings(run([...spoken, tickAt(4000)]).state, potLab())).toMatchObject([
+      { condition: 'no-data' },
+    ]);
   });
 
   it('makes one alarm of a gateway whose eight probes lose their power together', () => {

@@ -23,8 +23,12 @@ function stepAll(state: WatchState, entries: readonly Entry[], lab: Lab): WatchS
   return finishWork(work);
 }
 
+/** Time passes in the log every few seconds; a longer break is a stop of the process itself. */
+const ASLEEP_MILLIS = 90_000;
+
 function takeEntry(work: Work, entry: Entry): void {
   const clock = editClock(work);
+  if (entry.receivedAt - clock.now > ASLEEP_MILLIS) clock.awakeAt = entry.receivedAt;
   // Arrival never runs backwards for the watch, even when the machine's clock is set back.
   clock.now = Math.max(clock.now, entry.receivedAt);
   work.receivedAt = clock.now as Entry['receivedAt'];

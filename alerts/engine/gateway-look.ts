@@ -14,7 +14,7 @@ import {
 } from './memory.ts';
 import { probeSight } from './probe-look.ts';
 import { hide, judge, type Moment } from './tell.ts';
-import { alarmsOf, editGateway, editStation, part, type Work } from './work.ts';
+import { alarmsOf, awakeAt, editGateway, editStation, part, type Work } from './work.ts';
 
 interface SeenProbe {
   readonly probe: Probe;
@@ -82,9 +82,10 @@ const isOverdue = (memory: ProbeMemory, now: number): boolean =>
   now - memory.newestAt > 1500 * memory.periodSeconds + 10_000;
 
 function looksOf(work: Work, one: SeenProbe, gateway: GatewayMemory, now: number) {
-  // After a lost gateway is back, its probes get their usual time to speak again.
-  const newestAt = Math.max(one.memory.newestAt + clockLag(gateway), gateway.backAt ?? 0);
-  const sight = probeSight(work, one.plan, one.probe.id, { ...one.memory, newestAt }, now);
+  // After a lost gateway is back, or the watch itself, probes get their usual time to speak again.
+  const spokeAt = one.memory.newestAt + clockLag(gateway);
+  const silentSince = Math.max(spokeAt, gateway.backAt ?? 0, awakeAt(work.parts));
+  const sight = probeSight(work, one.plan, one.probe.id, one.memory, now, undefined, silentSince);
   return one.plan.silenceRules.map((planned) => ({
     one,
     planned,

@@ -35,7 +35,7 @@ export function takeLateReading(
     const told = memory.learned[rule.kind];
     // What is told already covers the lesser rules too: first cause first.
     if (told?.hour === hour && told.worst >= worst) return;
-    memory.learned[rule.kind] = { hour, worst };
+    memory.learned = { ...memory.learned, [rule.kind]: { hour, worst } };
     const known = findAlarm(work, plan.station.id, rule.kind);
     const finding: Finding = {
       rule: rule.kind,

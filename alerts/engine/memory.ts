@@ -90,6 +90,8 @@ export interface GatewayMemory {
 export interface ClockMemory {
   /** Newest arrival; the watch's own now. */
   now: number;
+  /** When it last began to see time pass: after a stop nobody can be blamed for having been silent. */
+  awakeAt: number;
 }
 
 /** By subject, then by rule; only alarms that are not in state A. */

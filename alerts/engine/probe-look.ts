@@ -45,6 +45,7 @@ export function probeSight(
   memory: ProbeMemory,
   at: number,
   twins: ProbeSight['twins'] = NO_TWINS,
+  silentSince = memory.newestAt,
 ): ProbeSight {
   const probe = work.plan.probe.get(id);
   return {
@@ -54,6 +55,7 @@ export function probeSight(
     at,
     celsius: memory.celsius,
     newestAt: memory.newestAt,
+    silentSince,
     periodSeconds: memory.periodSeconds,
     uncertainty: probe?.uncertainty_celsius ?? 0,
     track: memory.track,

@@ -69,9 +69,11 @@ function edit<T extends object>(work: Work, name: string, create: () => T, copy:
 
 const copyStation = (memory: StationMemory): StationMemory => {
   const probes: StationMemory['probes'] = {};
-  for (const [id, probe] of Object.entries(memory.probes))
-    probes[id] = { ...probe, rules: { ...probe.rules } };
-  return { ...memory, probes, learned: { ...memory.learned }, rules: { ...memory.rules } };
+  for (const id in memory.probes) {
+    const probe = memory.probes[id];
+    if (probe !== undefined) probes[id] = { ...probe, rules: { ...probe.rules } };
+  }
+  return { ...memory, probes, rules: { ...memory.rules } };
 };
 
 export const editStation = (work: Work, partName: string): StationMemory =>
@@ -118,7 +120,7 @@ export const editClock = (work: Work): ClockMemory =>
   edit<ClockMemory>(
     work,
     CLOCK_PART,
-    () => ({ now: 0 }),
+    () => ({ now: 0, awakeAt: 0 }),
     (memory) => ({ ...memory }),
   );
 
@@ -131,4 +133,6 @@ const NOTHING: readonly Bucket[] = [];
 export const closedBuckets = (parts: WatchState, name: string): readonly Bucket[] =>
   part<readonly Bucket[]>(parts, name) ?? NOTHING;
 export const alarmsOf = (parts: WatchState): AlarmMemory => part<AlarmMemory>(parts, ALARMS_PART) ?? {};
+/** Since when the watch has been watching without a break. */
+export const awakeAt = (parts: WatchState): number => part<ClockMemory>(parts, CLOCK_PART)?.awakeAt ?? 0;
 export const nowOf = (parts: WatchState): number => part<ClockMemory>(parts, CLOCK_PART)?.now ?? 0;

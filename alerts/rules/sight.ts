@@ -65,6 +65,8 @@ export interface ProbeSight {
   readonly at: number;
   readonly celsius: number;
   readonly newestAt: number;
+  /** From when its silence counts: the newest reading, or when its gateway or the watch came back. */
+  readonly silentSince: number;
   /** Usual seconds between readings. */
   readonly periodSeconds: number;
   readonly uncertainty: number;

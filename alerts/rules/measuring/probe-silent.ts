@@ -20,8 +20,8 @@ export const probeSilent = probeRule({
   consequence: 'An overheating would go unseen.',
   response: 'Look at the station itself; check the probe, its cable and its battery.',
   hiddenBehind: ['gateway-lost'],
-  look: ({ at, newestAt, periodSeconds, station, celsius, gateway }, p) => {
-    const silentSeconds = (at - newestAt) / 1000;
+  look: ({ at, newestAt, silentSince, periodSeconds, station, celsius, gateway }, p) => {
+    const silentSeconds = (at - silentSince) / 1000;
     if (silentSeconds <= Math.max(p.periods_count * periodSeconds, p.least_seconds)) return 'gone';
     return {
       evidence: {
