@@ -20,7 +20,7 @@ export interface QuarantineRow {
 /** Rows by topic and code, least recently met first. */
 export type Quarantine = ReadonlyMap<string, QuarantineRow>;
 
-export const QUARANTINE_ROWS = 500;
+const QUARANTINE_ROWS = 500;
 
 const keyOf = (row: { readonly topic: string; readonly code: string }): string => `${row.code} ${row.topic}`;
 

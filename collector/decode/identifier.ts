@@ -2,7 +2,7 @@
 
 import { failure, type Result, success } from '../../wax/result.ts';
 
-export const IDENTIFIER_LENGTH = 64;
+const IDENTIFIER_LENGTH = 64;
 const IDENTIFIER = /^[A-Za-z0-9._-]+$/;
 
 const checked =

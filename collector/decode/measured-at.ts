@@ -5,11 +5,11 @@ import { failure, type Problem, type Result, success } from '../../wax/result.ts
 import { type EpochMillis, epochMillis, MILLIS_PER_DAY, MILLIS_PER_MINUTE } from '../../wax/units.ts';
 
 /** Clocks without power start in 1970, 1980 or 2000; none of this trade's readings is older than 2001. */
-export const EARLIEST: EpochMillis = epochMillis(Date.UTC(2001, 0, 1));
+const EARLIEST: EpochMillis = epochMillis(Date.UTC(2001, 0, 1));
 /** A clock set by the network agrees with ours better than this; common practice. */
-export const CLOCK_TOLERANCE_MILLIS = 2 * MILLIS_PER_MINUTE;
+const CLOCK_TOLERANCE_MILLIS = 2 * MILLIS_PER_MINUTE;
 /** More than a wrong time zone or date line can explain. */
-export const FAR_AHEAD_MILLIS = MILLIS_PER_DAY;
+const FAR_AHEAD_MILLIS = MILLIS_PER_DAY;
 
 /** What is to be done with an instant: it is believed, or the clock that made it is ahead by so much. */
 export type Believed = { readonly at: EpochMillis; readonly aheadMillis: number };

@@ -41,7 +41,7 @@ const FIELD_TYPES: Record<keyof SenmlRecord, 'string' | 'number' | 'boolean'> = 
 };
 
 /** RFC 8428 defines 10; RFC 8798 adds feature bits above it that we do not understand. */
-export const SENML_VERSION = 10;
+const SENML_VERSION = 10;
 
 /** Nested values by their kind alone: writing out a deep one could exhaust the stack. */
 const described = (value: unknown): string =>

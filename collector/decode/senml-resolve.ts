@@ -23,7 +23,7 @@ export interface ResolvedPack {
 }
 
 /** Seconds; sums below are relative to now, from it on they are Unix time (RFC 8428, 4.5.3). */
-export const ABSOLUTE_FROM_SECONDS = 2 ** 28;
+const ABSOLUTE_FROM_SECONDS = 2 ** 28;
 /** RFC 8428, 4.5.1. */
 const NAME = /^[A-Za-z0-9][A-Za-z0-9\-:./_]*$/;
 

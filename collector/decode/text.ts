@@ -3,7 +3,7 @@
 import { failure, type Result, success } from '../../wax/result.ts';
 
 /** Far above a pack of an hour of readings, far below what could hold up the others. */
-export const MESSAGE_BYTES = 64 * 1024;
+const MESSAGE_BYTES = 64 * 1024;
 
 export const withinSize = (payload: Uint8Array): Result<Uint8Array> => {
   if (payload.length > MESSAGE_BYTES)
