@@ -8,7 +8,8 @@ import { connectAsync } from 'mqtt';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { stringify } from 'yaml';
 import { senmlMessage } from '../../simulators/probe/wire-format.ts';
-import { eventually, type House, startHouse, temporaryFolder } from './house.ts';
+import { type House, startHouse, temporaryFolder } from './house.ts';
+import { until } from './until.ts';
 import { type Mosquitto, startMosquitto } from './mosquitto.ts';
 
 const HOUR = 3_600_000;
@@ -118,13 +119,13 @@ describe('a year of a real office as a storage room', () => {
       await gateway.publishAsync(topic, payload, { qos: 1 });
     };
     // Until the collector has subscribed for the first time nobody keeps what is sent; a repeated day changes nothing.
-    await eventually('the first day', async () => {
+    await until(async () => {
       await publishDay(0);
       return (await counted(FIRST, FIRST + 24 * HOUR)) === 24;
     });
     for (let row = 24; row < ROWS.length; row += 24) await publishDay(row);
     await gateway.endAsync();
-    await eventually('the last row', async () => (await counted(FIRST, LAST + 1)) === ROWS.length, 60_000);
+    await until(async () => (await counted(FIRST, LAST + 1)) === ROWS.length);
   });
 
   afterAll(async () => {
