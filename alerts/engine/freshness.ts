@@ -7,7 +7,7 @@ import { type GatewayMemory, gatewayPart, type StationMemory } from './memory.ts
 const STALE_PERIODS = 3;
 const STALE_LEAST_SECONDS = 60;
 
-export const staleSecondsOfPeriod = (periodSeconds: number): number =>
+const staleSecondsOfPeriod = (periodSeconds: number): number =>
   Math.max(STALE_LEAST_SECONDS, STALE_PERIODS * periodSeconds);
 
 /** By the slowest probe of the station. */

@@ -31,7 +31,7 @@ const OUTLOOK_MILLIS = 600_000;
 const LEAST_SWING = 1;
 const LONGEST_GAP_MINUTES = 15;
 
-export const newPattern = (madeAt: number, celsius: number): PatternMemory => ({
+const newPattern = (madeAt: number, celsius: number): PatternMemory => ({
   relaxation: relaxationStart(epochMillis(madeAt)),
   fittedCelsius: celsius,
   mkt: mktStart({ longestGap: (LONGEST_GAP_MINUTES * 60) as Seconds }),

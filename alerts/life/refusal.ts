@@ -12,7 +12,7 @@ export interface Refusal {
 }
 
 /** Common practice: one shift, so that whoever comes next sees it. */
-export const LONGEST_SHELVING_HOURS = 8;
+const LONGEST_SHELVING_HOURS = 8;
 
 const hidden: Refusal = {
   code: 'alarm-hidden',
