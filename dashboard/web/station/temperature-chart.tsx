@@ -79,10 +79,10 @@ const annotations = ({ station, alarms, from, to }: ChartProps): Record<string, 
     window?: AnnotationOptions;
     ceiling?: AnnotationOptions;
   } = {};
-  if (windowLow && windowHigh)
+  if (windowHigh)
     marks.window = {
       type: 'box',
-      yMin: convert(windowLow.value),
+      ...(windowLow ? { yMin: convert(windowLow.value) } : {}),
       yMax: convert(windowHigh.value),
       backgroundColor: token('lane'),
       borderColor: token('edge'),
@@ -138,6 +138,7 @@ const options = (props: ChartProps): ChartOptions<'line'> => {
   const grid = { color: token('lane') };
   const ticks = { color: token('dim'), font: { family: token('type'), size: typeSize(0.875) } };
   const step = tickStep(to - from);
+  const highest = props.station.ceiling ?? props.station.windowHigh;
   return {
     animation: false,
     responsive: true,
@@ -168,7 +169,7 @@ const options = (props: ChartProps): ChartOptions<'line'> => {
         grid,
         ticks: { ...ticks, callback: (value) => formatNumber(Number(value), 0, reader.value) },
         title: { display: true, text: unitMark(reader.value.unit), color: token('dim'), font: ticks.font },
-        ...(props.station.ceiling ? { suggestedMax: convert(props.station.ceiling.value) + 2 } : {}),
+        ...(highest ? { suggestedMax: convert(highest.value) + 2 } : {}),
       },
     },
     plugins: {

@@ -50,10 +50,14 @@ export const Lane = ({ station, now, isLive }: LaneProps) => {
       : null;
   return (
     <>
-      {limits.high !== null && limits.low !== null && (
+      {limits.high !== null && (
         <div
           class="lane-window"
-          style={{ insetBlockStart: percent(LANE.high), blockSize: `${(LANE.high - LANE.low) * 100}%` }}
+          style={{
+            insetBlockStart: percent(LANE.high),
+            // A storage place has an upper end only: its band reaches the floor.
+            blockSize: `${(LANE.high - (limits.low === null ? 0 : LANE.low)) * 100}%`,
+          }}
         />
       )}
       {limits.ceiling !== null && (

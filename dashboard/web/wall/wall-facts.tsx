@@ -32,28 +32,28 @@ export const Age = ({ seconds }: { readonly seconds: number }) => (
   </span>
 );
 
-/** A storage place without limits shows what matters there: how far it swings. */
+/** What matters at a storage place as much as its limit: how far it swings. */
 const Swing = ({ station }: { readonly station: StationView }) => {
-  const hasLimits = station.windowLow !== null || station.ceiling !== null;
-  if (hasLimits || station.swingCelsius === null || station.condition === 'unsteady') return null;
+  if (station.isHeater || station.swingCelsius === null || station.condition === 'unsteady') return null;
   const swing = differenceInUnit(station.swingCelsius, reader.value.unit);
-  return <span>{t('wall.swing', { swing: formatNumber(swing, 1, reader.value) })}</span>;
+  return <span>{t('wall.swing-short', { swing: formatNumber(swing, 1, reader.value) })}</span>;
 };
 
-const limitsLength = ({ windowLow, windowHigh, ceiling }: StationView): number =>
-  [windowLow, windowHigh, ceiling]
+const limitsLength = (station: StationView): number =>
+  [station.windowLow, station.windowHigh, station.ceiling]
     .map((figure) => (figure === null ? '' : formatLimit(figure.value, reader.value)))
-    .join('–').length;
+    .join('–').length + (station.isHeater ? 0 : 4);
 
 const Limits = ({ station }: { readonly station: StationView }) => {
   const { windowLow, windowHigh, ceiling } = station;
   return (
     <>
-      {windowLow && windowHigh && (
+      {windowHigh && (
         <span>
           <i class="key-window" />
           <span class="unseen">{t('station.window')}</span>
-          {formatLimit(windowLow.value, reader.value)}–{formatLimit(windowHigh.value, reader.value)}
+          {windowLow ? `${formatLimit(windowLow.value, reader.value)}–` : '≤ '}
+          {formatLimit(windowHigh.value, reader.value)}
         </span>
       )}
       {ceiling && (
