@@ -13,10 +13,6 @@ type Facts = Pick<
 export const isHidden = (alarm: Facts): boolean =>
   alarm.outOfService || alarm.suppressedBy !== null || alarm.shelvedUntil !== null;
 
-/** Whether the condition asks a person for something now; what a lamp, a phone or the wall should go by. */
-export const isCalling = (alarm: Facts): boolean =>
-  !isHidden(alarm) && (alarm.active || alarm.latched || !alarm.acknowledged);
-
 export function alarmStateCode(alarm: Facts): AlarmStateCode {
   if (alarm.outOfService) return 'I';
   if (alarm.suppressedBy !== null) return 'H';
