@@ -23,8 +23,8 @@ function stepAll(state: WatchState, entries: readonly Entry[], lab: Lab): WatchS
   return finishWork(work);
 }
 
-/** Time passes in the log every few seconds; a longer break is a stop of the process itself. */
-const ASLEEP_MILLIS = 90_000;
+/** Time passes in the log every few seconds, in a simulated past every few minutes; a longer break is a stop. */
+const ASLEEP_MILLIS = 900_000;
 
 function takeEntry(work: Work, entry: Entry): void {
   const clock = editClock(work);
