@@ -1,5 +1,5 @@
 import { execFile } from 'node:child_process';
-import { copyFile, mkdir, mkdtemp, rm, writeFile } from 'node:fs/promises';
+import { copyFile, mkdir, mkdtemp, rm, symlink, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { promisify } from 'node:util';
@@ -38,6 +38,7 @@ describe('the import rules', () => {
     tree = await mkdtemp(join(tmpdir(), 'waxwarden-imports-'));
     await copyFile(join(root, '.dependency-cruiser.cjs'), join(tree, '.dependency-cruiser.cjs'));
     await copyFile(join(root, 'tsconfig.json'), join(tree, 'tsconfig.json'));
+    await symlink(join(root, 'node_modules'), join(tree, 'node_modules'));
     await plant('wax/heat.ts', "import type { Place } from './place.ts';\nexport type Heat = Place;\n");
     await plant('wax/place.ts', 'export type Place = string;\n');
     await plant('lab/shelf.ts', "export type { Heat } from '../wax/heat.ts';\n");
