@@ -2,6 +2,7 @@
 // worst alarm. Pure; start publishes them. A lamp that was off finds the newest state when it comes back.
 
 import type { Alarm } from '../alerts/life/alarm.ts';
+import { isHidden } from '../alerts/life/alarm-state.ts';
 import { PRIORITIES } from '../alerts/rules/rule-kind.ts';
 import type { Standing } from '../alerts/standing.ts';
 
@@ -21,9 +22,6 @@ export const stationSignal = (site: string, standing: Standing): Signal => ({
     minutes_to_ceiling: standing.minutesToCeiling,
   }),
 });
-
-const isHidden = (alarm: Alarm): boolean =>
-  alarm.shelvedUntil !== null || alarm.suppressedBy !== null || alarm.outOfService;
 
 /** Worst first: unacknowledged before acknowledged, then by priority, then the older one. */
 const worseFirst = (a: Alarm, b: Alarm): number =>
