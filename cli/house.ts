@@ -30,7 +30,7 @@ import type { Settings } from './settings.ts';
 import { version, webRoot } from './shipped.ts';
 
 /** How often the passing of time is written into the journal. */
-export const TICK_MILLIS = 5000;
+const TICK_MILLIS = 5000;
 
 export interface House {
   readonly address: string;

@@ -9,6 +9,7 @@ import { IntakeRefusal } from '../collector/intake/intake-refusal.ts';
 import { epochMillis } from '../wax/units.ts';
 import { demoLab, type Demo } from './demo.ts';
 import { furnishFrom, LabFileRefusal } from './furnish.ts';
+import { helpText } from './help.ts';
 import { openHouse } from './house.ts';
 import { readSettings, refusal, type Settings } from './settings.ts';
 import { version } from './shipped.ts';
@@ -56,6 +57,10 @@ async function main(settings: Settings, temporary: string | null): Promise<void>
   await demo?.startLive(house);
 }
 
+if (process.argv.includes('--help')) {
+  console.log(helpText());
+  process.exit(0);
+}
 const result = readSettings(process.argv.slice(2), process.env);
 if (!result.ok) refuse(refusal(result.problem));
 const given = result.value;

@@ -37,5 +37,3 @@ export type PatternAct = ActBase & { readonly pattern: string } & (
   );
 
 export type Act = AlarmAct | StationAct | PatternAct;
-
-export type ActType = Act['type'];

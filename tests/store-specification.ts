@@ -32,7 +32,7 @@ export const reading = (probe: string, at: number, value: number, quality: Quali
 });
 
 /** What a bucket query must answer, computed from the rows alone. */
-export function bucketsOf(rows: readonly Reading[], from: number, to: number, points: number): Bucket[] {
+function bucketsOf(rows: readonly Reading[], from: number, to: number, points: number): Bucket[] {
   const width = bucketPlan({ from, to, points })?.width ?? 1;
   const groups = new Map<number, Reading[]>();
   for (const row of rows) {
