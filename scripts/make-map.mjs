@@ -18,6 +18,9 @@ const SENTENCES = {
   'collector/quarantine': 'What could not be read, counted and kept with an example.',
   'collector/store': 'Where readings are kept: SQLite or InfluxDB behind one specification.',
   'alerts/rules': 'Pure reducers from readings to findings, one file a rule.',
+  'alerts/engine':
+    'Steps every rule over readings, time, gateways and acts, and keeps what it must remember as plain JSON.',
+  'alerts/measures': 'What rules look at: activity of a heater, warm-ups, swings and the past of a station.',
   'alerts/life': 'The life of an alarm as the standard has it: one pure step.',
   'alerts/messages':
     'What an alarm says, in every language: what happened, what it does to the wax, what to do.',
