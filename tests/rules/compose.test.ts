@@ -1,0 +1,60 @@
+// The composition is checked by its own client where that is installed, and as a document everywhere.
+
+import { spawnSync } from 'node:child_process';
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { parse } from 'yaml';
+
+const root = join(import.meta.dirname, '../..');
+const text = readFileSync(join(root, 'docker-compose.yml'), 'utf8');
+const wanted = [...text.matchAll(/\$\{(\w+):\?/g)].map(([, name = '']) => name);
+const example = readFileSync(join(root, 'deploy/env.example'), 'utf8');
+const broker = readFileSync(join(root, 'deploy/mosquitto/mosquitto.conf'), 'utf8');
+
+interface Service {
+  readonly healthcheck?: unknown;
+  readonly profiles?: readonly string[];
+  readonly depends_on?: Readonly<Record<string, { readonly condition: string }>>;
+}
+const { services } = parse(text) as { readonly services: Readonly<Record<string, Service>> };
+
+const composeClient = ['docker compose', 'docker-compose'].find(
+  (client) => spawnSync('sh', ['-c', `${client} version`], { stdio: 'ignore' }).status === 0,
+);
+
+describe('the composition of broker, series store and app', () => {
+  it('has a health check for everything that stays up; the app has its own in the image', () => {
+    const staying = Object.entries(services).filter(([, { profiles }]) => profiles === undefined);
+    expect(staying.map(([name]) => name).sort()).toEqual(['broker', 'series', 'waxwarden']);
+    for (const [name, { healthcheck }] of staying)
+      if (name !== 'waxwarden') expect(healthcheck, name).toBeDefined();
+    expect(readFileSync(join(root, 'Dockerfile'), 'utf8')).toContain('HEALTHCHECK');
+    expect(Object.values(services.waxwarden?.depends_on ?? {}).map(({ condition }) => condition)).toEqual([
+      'service_healthy',
+      'service_healthy',
+    ]);
+  });
+
+  it('ships no password: each one it needs is asked for in the example', () => {
+    expect(wanted.length).toBeGreaterThan(0);
+    for (const name of wanted) expect(example).toMatch(new RegExp(`^${name}=$`, 'm'));
+  });
+
+  it('keeps the sessions and a day of messages at the broker, for people with a password', () => {
+    expect(broker).toMatch(/^persistence true$/m);
+    expect(broker).toMatch(/^allow_anonymous false$/m);
+    expect(Number(/^max_queued_messages (\d+)$/m.exec(broker)?.[1])).toBeGreaterThanOrEqual(259_200);
+    expect(Number(/^max_inflight_messages (\d+)$/m.exec(broker)?.[1])).toBeGreaterThan(20);
+  });
+
+  it.runIf(composeClient !== undefined)('is understood by the client', () => {
+    const environment = { ...process.env, ...Object.fromEntries(wanted.map((name) => [name, 'x'])) };
+    const { status, stderr } = spawnSync('sh', ['-c', `${composeClient} config -q`], {
+      cwd: root,
+      env: environment,
+      encoding: 'utf8',
+    });
+    expect({ status, stderr: status === 0 ? '' : stderr }).toEqual({ status: 0, stderr: '' });
+  });
+});
