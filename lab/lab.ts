@@ -1,9 +1,11 @@
 // What the lab has, as one immutable value: rules read it, persistence keeps it, the lab file writes it down.
 
+import type { CalibrationEntry } from './calibration-entry.ts';
 import type { Charge } from './charge.ts';
 import type { Pattern } from './pattern.ts';
 import type { Person } from './person.ts';
 import type { Station } from './station.ts';
+import type { Telling } from './telling.ts';
 
 export interface Probe {
   readonly id: string;
@@ -17,6 +19,8 @@ export interface Probe {
   /** Digital probes of the kind that answers 85.000 °C after power-on. */
   readonly powersOnAt85?: boolean;
   readonly calibrationDue?: string;
+  /** Takes the place of the correction where the probe was held against a reference at several temperatures. */
+  readonly calibration?: CalibrationEntry;
 }
 
 export const WEEKDAYS = ['mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun'] as const;
@@ -45,6 +49,8 @@ export interface Lab {
   /** Patterns that wait to be invested; ended ones stay in the database. */
   readonly patterns: readonly Pattern[];
   readonly people: readonly Person[];
+  /** Who is told of alarms; absent until the lab plans it. */
+  readonly telling?: Telling;
   /** Values of wax classes that the lab overrides: class id, then the name of the value. */
   readonly waxOverrides: Readonly<Record<string, Readonly<Record<string, number>>>>;
 }

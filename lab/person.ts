@@ -3,6 +3,9 @@
 export const ROLES = ['viewer', 'technician', 'manager'] as const;
 export type Role = (typeof ROLES)[number];
 
+/** When e-mail is written beside the phone. */
+export const MAIL_WHEN = ['always', 'no-phone', 'never'] as const;
+
 export interface Person {
   readonly id: string;
   readonly name: string;
@@ -14,4 +17,6 @@ export interface Person {
   /** Case references may stand on this person's lock screen. */
   readonly namesOnLockScreen: boolean;
   readonly morningHeartbeat: boolean;
+  /** Absent: only while no phone of this person is subscribed. */
+  readonly mail?: (typeof MAIL_WHEN)[number];
 }

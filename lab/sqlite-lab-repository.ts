@@ -8,6 +8,7 @@ import type { LabRepository } from './lab-repository.ts';
 import type { Pattern } from './pattern.ts';
 import type { Person } from './person.ts';
 import type { Station } from './station.ts';
+import type { Telling } from './telling.ts';
 
 const table = (name: string): string =>
   `CREATE TABLE ${name} (id TEXT PRIMARY KEY, position INTEGER NOT NULL, body TEXT NOT NULL) WITHOUT ROWID;`;
@@ -20,6 +21,7 @@ const STEPS = [
     ...['lab_site', 'lab_station', 'lab_probe', 'lab_person', 'lab_wax_override'].map(table),
     ...['lab_charge', 'lab_pattern'].map(history),
   ].join('\n'),
+  table('lab_telling'),
 ];
 
 const CLOSED: WorkingHours = { mon: [], tue: [], wed: [], thu: [], fri: [], sat: [], sun: [] };
@@ -84,12 +86,18 @@ export function openLabRepository(database: LabDatabase): LabRepository {
     database,
     'lab_wax_override',
   );
+  const tellings = records<Telling>(database, 'lab_telling');
   const charges = histories<Charge>(database, 'lab_charge');
   const patterns = histories<Pattern>(database, 'lab_pattern');
   const listeners = new Set<() => void>();
   let current: Lab | null = null;
 
+  const saved = (): Pick<Lab, 'telling'> => {
+    const telling = tellings.all()[0];
+    return telling === undefined ? {} : { telling };
+  };
   const read = (): Lab => ({
+    ...saved(),
     site: sites.all()[0] ?? UNNAMED_SITE,
     stations: stations.all(),
     probes: probes.all(),
@@ -131,6 +139,7 @@ export function openLabRepository(database: LabDatabase): LabRepository {
         for (const probe of lab.probes) probes.save(probe.id, probe);
         for (const [wax, values] of Object.entries(lab.waxOverrides)) saveWaxOverride(wax, values);
         for (const person of lab.people) people.save(person.id, person);
+        if (lab.telling !== undefined) tellings.save('plan', lab.telling);
       }),
     saveSite: (site) => change(() => saveSite(site)),
     saveStation: (station) => change(() => stations.save(station.id, station)),
@@ -150,6 +159,7 @@ export function openLabRepository(database: LabDatabase): LabRepository {
       }),
     savePerson: (person) => change(() => people.save(person.id, person)),
     removePerson: (id) => change(() => people.remove(id)),
+    saveTelling: (telling) => change(() => tellings.save('plan', telling)),
     saveWaxOverride: (wax, values) => change(() => saveWaxOverride(wax, values)),
     allCharges: (station) => charges.newest(station ?? null, Number.MAX_SAFE_INTEGER),
     allPatterns: (limit) => patterns.newest(null, limit),
