@@ -16,6 +16,7 @@ export const TAGS = [
   { name: 'measuring', description: 'Stations, probes, readings, the live stream' },
   { name: 'alarms', description: 'Alarms and what people do to them' },
   { name: 'patterns', description: 'Wax patterns from the bench to the ring' },
+  { name: 'night', description: 'The night sheet and the month sheet' },
   { name: 'charges', description: 'The wax in the pots, loads of annealers' },
   { name: 'set-up', description: 'The described lab and the figures of its wax' },
   { name: 'people', description: 'Sign-in, people, tokens, wall links, audit trail' },

@@ -13,6 +13,8 @@ import { labRoutes } from './lab.ts';
 import { labFileRoutes } from './lab-file.ts';
 import { liveRoutes } from './live.ts';
 import { metricsRoutes } from './metrics.ts';
+import { monthRoutes } from './month.ts';
+import { nightRoutes } from './night.ts';
 import { patternRoutes } from './patterns.ts';
 import { peopleRoutes } from './people.ts';
 import { probeRoutes } from './probes.ts';
@@ -33,6 +35,8 @@ export const ROUTES: readonly ((app: App, context: ServerContext) => void)[] = [
   alarmRoutes,
   alarmActRoutes,
   patternRoutes,
+  nightRoutes,
+  monthRoutes,
   chargeRoutes,
   labRoutes,
   stationSetUpRoutes,

@@ -1,0 +1,65 @@
+// The month sheet as it crosses the wire.
+
+import { type Static, Type } from 'typebox';
+import { Instant } from './schemas.ts';
+
+const Nullable = <T extends Parameters<typeof Type.Union>[0][number]>(schema: T) =>
+  Type.Union([schema, Type.Null()]);
+
+const MonthNight = Type.Object({
+  date: Type.String(),
+  from: Instant,
+  opens: Instant,
+  minCelsius: Nullable(Type.Number()),
+  maxCelsius: Nullable(Type.Number()),
+  meanKineticCelsius: Nullable(Type.Number()),
+  swings: Type.Number(),
+  largestSwingCelsius: Type.Number(),
+  minutesOutOfBand: Type.Number(),
+  gapMinutes: Type.Number(),
+  verdict: Type.String(),
+});
+const MonthPlace = Type.Object({
+  station: Type.String(),
+  name: Type.String(),
+  storageMaxCelsius: Nullable(Type.Number()),
+  nights: Type.Array(MonthNight, { description: 'Oldest first' }),
+  ended: Type.Integer({ description: 'Patterns that were ended in the month and lay here last' }),
+  invested: Type.Integer(),
+  remade: Type.Integer(),
+  discarded: Type.Integer(),
+  swings: Type.Number(),
+  minutesOutOfBand: Type.Number(),
+});
+export type MonthPlace = Static<typeof MonthPlace>;
+
+export const MonthSheet = Type.Object({
+  month: Type.String(),
+  lab: Type.String(),
+  timeZone: Type.String(),
+  isOver: Type.Boolean(),
+  places: Type.Array(MonthPlace),
+  remakes: Type.Array(
+    Type.Object({
+      id: Type.String(),
+      caseReference: Type.String(),
+      stationName: Nullable(Type.String({ description: 'Where it lay last' })),
+      at: Instant,
+      by: Type.String(),
+      reason: Type.String(),
+    }),
+  ),
+  alarms: Type.Object({
+    count: Type.Integer(),
+    aDay: Type.Number(),
+    acknowledgedShare: Nullable(Type.Number()),
+    medianMinutesToAcknowledge: Nullable(Type.Number()),
+    byRule: Type.Array(Type.Object({ rule: Type.String(), count: Type.Integer() }), {
+      description: 'Most frequent first',
+    }),
+    byPriority: Type.Record(Type.String(), Type.Integer()),
+  }),
+});
+export type MonthSheet = Static<typeof MonthSheet>;
+
+export const Month = Type.String({ pattern: '^\\d{4}-(0[1-9]|1[0-2])$', description: 'YYYY-MM' });

@@ -1,0 +1,133 @@
+// The month sheet: how storage did night by night, what was remade, how many alarms people had to answer. Pure.
+
+import type { Alarm } from '../../alerts/life/alarm.ts';
+import type { Pattern } from '../../lab/pattern.ts';
+import { type EpochMillis, MILLIS_PER_DAY, MILLIS_PER_MINUTE } from '../../wax/units.ts';
+import type { MonthPlace, MonthSheet } from '../api/month.ts';
+import { heatFigures } from './heat-figures.ts';
+import type { StationNight } from './night-sheet.ts';
+import type { NightSpan } from './night-span.ts';
+import { judged, nightFindings } from './verdict.ts';
+
+export interface MonthInputs {
+  readonly month: string;
+  readonly lab: string;
+  readonly timeZone: string;
+  readonly now: EpochMillis;
+  readonly from: EpochMillis;
+  readonly to: EpochMillis;
+  readonly places: readonly {
+    readonly station: string;
+    readonly name: string;
+    readonly nights: readonly { readonly span: NightSpan; readonly measured: StationNight }[];
+  }[];
+  /** Ended in the month. */
+  readonly ended: readonly Pattern[];
+  /** Raised in the month, without notices. */
+  readonly alarms: readonly Alarm[];
+}
+
+const median = (values: readonly number[]): number | null => {
+  const sorted = [...values].sort((one, other) => one - other);
+  const middle = Math.floor(sorted.length / 2);
+  const upper = sorted[middle];
+  const lower = sorted[middle - 1];
+  if (upper === undefined) return null;
+  return sorted.length % 2 === 1 || lower === undefined ? upper : (lower + upper) / 2;
+};
+
+const counted = <Key extends string>(keys: readonly Key[]): ReadonlyMap<Key, number> => {
+  const counts = new Map<Key, number>();
+  for (const key of keys) counts.set(key, (counts.get(key) ?? 0) + 1);
+  return counts;
+};
+
+const lastPlace = (pattern: Pattern): string | null => pattern.stays.at(-1)?.station ?? null;
+
+const placeOf = (
+  { station, name, nights }: MonthInputs['places'][number],
+  { ended, now }: MonthInputs,
+): MonthPlace => {
+  const lines = nights.map(({ span, measured }) => {
+    const to = Math.min(span.opens, now) as EpochMillis;
+    const figures = heatFigures({ ...measured, from: span.from, to }, measured.limits.storageMax);
+    const { verdict } = judged(
+      nightFindings(figures, measured.limits),
+      { verdict: 'may-be-invested', code: 'kept-well', values: {} },
+      () => '',
+    );
+    const { minCelsius, maxCelsius, meanKineticCelsius, swings, largestSwingCelsius } = figures;
+    return {
+      date: span.date,
+      from: new Date(span.from).toISOString(),
+      opens: new Date(span.opens).toISOString(),
+      minCelsius,
+      maxCelsius,
+      meanKineticCelsius,
+      swings,
+      largestSwingCelsius,
+      minutesOutOfBand: figures.minutesOutOfBand,
+      gapMinutes: figures.gapMinutes,
+      verdict,
+    };
+  });
+  const fates = counted(
+    ended
+      .filter((one) => lastPlace(one) === station)
+      .flatMap(({ fate }) => (fate === null ? [] : [fate.kind])),
+  );
+  const of = (kind: 'invested' | 'remade' | 'discarded') => fates.get(kind) ?? 0;
+  return {
+    station,
+    name,
+    storageMaxCelsius: nights[0]?.measured.limits.storageMax ?? null,
+    nights: lines,
+    ended: of('invested') + of('remade') + of('discarded'),
+    invested: of('invested'),
+    remade: of('remade'),
+    discarded: of('discarded'),
+    swings: lines.reduce((sum, one) => sum + one.swings, 0),
+    minutesOutOfBand: lines.reduce((sum, one) => sum + one.minutesOutOfBand, 0),
+  };
+};
+
+export const monthSheet = (inputs: MonthInputs): MonthSheet => {
+  const { alarms, from, to, now } = inputs;
+  const waits = alarms.flatMap(({ acknowledgedAt, raisedAt }) =>
+    acknowledgedAt === null ? [] : [(acknowledgedAt - raisedAt) / MILLIS_PER_MINUTE],
+  );
+  const days = Math.max(1, (Math.min(to, now) - from) / MILLIS_PER_DAY);
+  const names = new Map(inputs.places.map(({ station, name }) => [station, name]));
+  return {
+    month: inputs.month,
+    lab: inputs.lab,
+    timeZone: inputs.timeZone,
+    isOver: now >= to,
+    places: inputs.places.map((place) => placeOf(place, inputs)),
+    remakes: inputs.ended.flatMap((pattern) => {
+      const { fate } = pattern;
+      if (fate?.kind !== 'remade') return [];
+      const place = lastPlace(pattern);
+      return [
+        {
+          id: pattern.id,
+          caseReference: pattern.caseReference,
+          stationName: place === null ? null : (names.get(place) ?? place),
+          at: fate.at,
+          by: fate.by,
+          reason: fate.reason,
+        },
+      ];
+    }),
+    alarms: {
+      count: alarms.length,
+      aDay: alarms.length / days,
+      acknowledgedShare: alarms.length === 0 ? null : waits.length / alarms.length,
+      medianMinutesToAcknowledge: median(waits),
+      byRule: [...counted(alarms.map(({ rule }) => rule))]
+        .map(([rule, count]) => ({ rule, count }))
+        .sort((one, other) => other.count - one.count || (one.rule < other.rule ? -1 : 1)),
+      byPriority: Object.fromEntries(counted(alarms.map(({ priority }) => priority))),
+    },
+  };
+};

@@ -1,0 +1,164 @@
+// Paper for the sheets: page, type, headings, tables that go on overleaf with their heads, page numbers. It knows
+// nothing of nights. The type covers every European script, so that no name loses a letter.
+
+import { createRequire } from 'node:module';
+import PDFDocument from 'pdfkit';
+
+export const PAPERS = ['a4', 'letter'] as const;
+export type PaperSize = (typeof PAPERS)[number];
+
+/** Points; 15 mm, which every desk printer can keep. */
+const MARGIN = 42.5;
+const FOOT = 16;
+export const SMALL = 7.2;
+const TITLE = 17;
+const INK = '#1b1c1e';
+export const DIM = '#4e4f53';
+export const RULE = '#b9b7b1';
+const CELL_GAP = 6;
+const ROW_GAP = 1.6;
+
+const { resolve } = createRequire(import.meta.url);
+const REGULAR = resolve('dejavu-fonts-ttf/ttf/DejaVuSansCondensed.ttf');
+const BOLD = resolve('dejavu-fonts-ttf/ttf/DejaVuSansCondensed-Bold.ttf');
+
+export interface Column {
+  readonly heading: string;
+  /** Share of the width. */
+  readonly share: number;
+  readonly align?: 'right';
+}
+export interface Cell {
+  readonly text: string;
+  readonly bold?: boolean;
+}
+
+export interface Paper {
+  readonly doc: PDFKit.PDFDocument;
+  readonly left: number;
+  readonly width: number;
+  /** Goes on overleaf when less than so much of the page is left. */
+  readonly room: (height: number) => void;
+  readonly type: (size: number, bold?: boolean, colour?: string) => PDFKit.PDFDocument;
+  readonly title: (text: string, beside: string) => void;
+  readonly heading: (text: string) => void;
+  readonly line: (text: string, bold?: boolean, colour?: string) => void;
+  readonly table: (columns: readonly Column[], rows: readonly (readonly Cell[])[]) => void;
+  readonly finish: (foot: (page: number, pages: number) => string) => Promise<Buffer>;
+}
+
+export const openPaper = (
+  size: PaperSize,
+  about: { title: string; author: string; language: string },
+): Paper => {
+  const doc = new PDFDocument({
+    size: size === 'a4' ? 'A4' : 'LETTER',
+    margins: { top: MARGIN * 0.8, bottom: MARGIN, left: MARGIN, right: MARGIN },
+    bufferPages: true,
+    lang: about.language,
+    info: { Title: about.title, Author: about.author },
+    displayTitle: true,
+  });
+  doc.registerFont('regular', REGULAR);
+  doc.registerFont('bold', BOLD);
+  const chunks: Buffer[] = [];
+  doc.on('data', (chunk: Buffer) => chunks.push(chunk));
+  const done = new Promise<Buffer>((kept, broken) => {
+    doc.on('end', () => kept(Buffer.concat(chunks)));
+    doc.on('error', broken);
+  });
+  const left = MARGIN;
+  const width = doc.page.width - 2 * MARGIN;
+  const bottom = () => doc.page.height - MARGIN;
+  const type: Paper['type'] = (points, bold = false, colour = INK) =>
+    doc
+      .font(bold ? 'bold' : 'regular')
+      .fontSize(points)
+      .fillColor(colour);
+  const room = (height: number): void => {
+    if (doc.y + height <= bottom()) return;
+    doc.addPage();
+    doc.y = doc.page.margins.top;
+  };
+  const line: Paper['line'] = (text, bold = false, colour = INK) => {
+    room(type(SMALL, bold).heightOfString(text, { width }));
+    type(SMALL, bold, colour).text(text, left, doc.y, { width });
+    doc.y += 1;
+  };
+  const table: Paper['table'] = (columns, rows) => {
+    const shares = columns.reduce((sum, { share }) => sum + share, 0);
+    const widths = columns.map(({ share }) => (share / shares) * width);
+    const draw = (cells: readonly Cell[], colour: string): void => {
+      const top = doc.y;
+      let x = left;
+      let lowest = top;
+      for (const [index, cell] of cells.entries()) {
+        const column = widths[index] ?? 0;
+        type(SMALL, cell.bold, colour).text(cell.text, x, top, {
+          width: column - CELL_GAP,
+          align: columns[index]?.align ?? 'left',
+        });
+        lowest = Math.max(lowest, doc.y);
+        x += column;
+      }
+      doc.y = lowest + ROW_GAP;
+      doc.moveTo(left, doc.y - ROW_GAP / 2).lineTo(left + width, doc.y - ROW_GAP / 2);
+      doc.lineWidth(0.4).strokeColor(RULE).stroke();
+      doc.y += ROW_GAP / 2;
+    };
+    const height = (cells: readonly Cell[]): number =>
+      Math.max(
+        ...cells.map(({ text, bold }, index) =>
+          type(SMALL, bold).heightOfString(text, { width: (widths[index] ?? 0) - CELL_GAP }),
+        ),
+      ) +
+      2 * ROW_GAP;
+    const head = columns.map(({ heading }) => ({ text: heading }));
+    const drawHead = (): void => draw(head, DIM);
+    room(height(head) + height(rows[0] ?? head));
+    drawHead();
+    for (const row of rows) {
+      const page = doc.bufferedPageRange().count;
+      room(height(row));
+      if (doc.bufferedPageRange().count > page) drawHead();
+      draw(row, INK);
+    }
+  };
+  return {
+    doc,
+    left,
+    width,
+    room,
+    type,
+    title: (text, beside) => {
+      const top = doc.y;
+      type(TITLE, true).text(text, left, top);
+      const under = doc.y;
+      type(9, false, DIM).text(beside, left, top + 4, { width, align: 'right' });
+      doc.y = Math.max(under, doc.y);
+    },
+    heading: (text) => {
+      room(40);
+      doc.y += 6;
+      type(9.2, true).text(text, left, doc.y, { width });
+      doc.y += 2;
+    },
+    line,
+    table,
+    finish: (foot) => {
+      const { count } = doc.bufferedPageRange();
+      for (let page = 0; page < count; page += 1) {
+        doc.switchToPage(page);
+        // Text below the margin would open a page of its own.
+        doc.page.margins.bottom = 0;
+        type(6.5, false, DIM).text(foot(page + 1, count), left, doc.page.height - MARGIN + FOOT / 2, {
+          width,
+          align: 'right',
+          lineBreak: false,
+        });
+      }
+      doc.end();
+      return done;
+    },
+  };
+};

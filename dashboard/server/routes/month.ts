@@ -1,0 +1,119 @@
+// The month sheet: as figures and as a table.
+
+import { Temporal } from 'temporal-polyfill';
+import { Type } from 'typebox';
+import { isStorage } from '../../../lab/station.ts';
+import { type EpochMillis, epochMillis } from '../../../wax/units.ts';
+import { Month, MonthSheet } from '../../api/month.ts';
+import { stationNight } from '../../night/gather-night.ts';
+import { type MonthInputs, monthSheet } from '../../night/month-sheet.ts';
+import { localDate, nightsOfMonth } from '../../night/night-span.ts';
+import { csv } from '../../night/sheet-csv.ts';
+import type { App } from '../app.ts';
+import { HttpProblem } from '../problem.ts';
+import type { RunningLab } from '../running-lab.ts';
+import type { ServerContext } from '../server-context.ts';
+import { answers } from './answers.ts';
+import { orStoreAway } from './night.ts';
+
+const MOST_PATTERNS = 5000;
+const MOST_ALARMS = 20_000;
+const COLUMNS = [
+  'night',
+  'place',
+  'verdict',
+  'min_celsius',
+  'max_celsius',
+  'mean_kinetic_celsius',
+  'swings',
+  'largest_swing_celsius',
+  'out_of_band_minutes',
+  'gap_minutes',
+];
+
+const gatherMonth = async (running: RunningLab, month: string): Promise<MonthInputs> => {
+  const lab = running.lab();
+  const { site } = lab;
+  const now = running.now();
+  const first = Temporal.PlainYearMonth.from(month).toPlainDate({ day: 1 });
+  const start = (date: Temporal.PlainDate): EpochMillis =>
+    epochMillis(date.toZonedDateTime({ timeZone: site.timeZone }).epochMilliseconds);
+  const [from, to] = [start(first), start(first.add({ months: 1 }))];
+  if (from > now) throw new HttpProblem('night-ahead', 'This month has not begun; ask for one that has.');
+  const spans = nightsOfMonth(site, month, now);
+  const places: MonthInputs['places'][number][] = [];
+  for (const station of lab.stations.filter(({ kind }) => isStorage(kind))) {
+    const nights = [];
+    // One after the other: a month of nights at once would hold up the readers of the wall.
+    for (const span of spans) {
+      const night = { from: span.from, to: epochMillis(Math.min(span.opens, now)) };
+      nights.push({ span, measured: await stationNight(running, station, night) });
+    }
+    places.push({ station: station.id, name: station.name, nights });
+  }
+  return {
+    month,
+    lab: site.name,
+    timeZone: site.timeZone,
+    now,
+    from,
+    to,
+    places,
+    ended: running.repository.allPatterns(MOST_PATTERNS).filter(({ fate }) => {
+      const at = fate === null ? Number.NaN : Date.parse(fate.at);
+      return at >= from && at < to;
+    }),
+    alarms: running.alarmsBetween(from, to, MOST_ALARMS).filter(({ priority }) => priority !== 'notice'),
+  };
+};
+
+export const monthRoutes = (app: App, { running }: ServerContext): void => {
+  const querystring = Type.Object({
+    month: Type.Optional({ ...Month, description: 'YYYY-MM; absent: this month' }),
+  });
+  const sheet = async (asked: string | undefined): Promise<MonthSheet> => {
+    const month = asked ?? localDate(running.lab().site, running.now()).slice(0, 7);
+    return monthSheet(await orStoreAway(gatherMonth(running, month)));
+  };
+  app.get(
+    '/api/month',
+    {
+      config: { needs: 'read' },
+      schema: {
+        tags: ['night'],
+        summary: 'How storage did night by night, what was remade, and the alarms',
+        querystring,
+        response: answers(MonthSheet),
+      },
+    },
+    (request) => sheet(request.query.month),
+  );
+  app.get(
+    '/api/month.csv',
+    {
+      config: { needs: 'read' },
+      schema: { tags: ['night'], summary: 'The nights of a month as a table', querystring },
+    },
+    async (request, reply) => {
+      const { month, places } = await sheet(request.query.month);
+      const rows = places.flatMap(({ station, nights }) =>
+        nights.map((night) => ({
+          night: night.date,
+          place: station,
+          verdict: night.verdict,
+          min_celsius: night.minCelsius,
+          max_celsius: night.maxCelsius,
+          mean_kinetic_celsius: night.meanKineticCelsius,
+          swings: night.swings,
+          largest_swing_celsius: night.largestSwingCelsius,
+          out_of_band_minutes: night.minutesOutOfBand,
+          gap_minutes: night.gapMinutes,
+        })),
+      );
+      return reply
+        .type('text/csv; charset=utf-8; header=present')
+        .header('content-disposition', `attachment; filename="month-${month}.csv"`)
+        .send(csv(COLUMNS, rows));
+    },
+  );
+};
