@@ -13,7 +13,7 @@ describe('the web server of a demonstration lab', () => {
       webRoot: null,
       database: lab.database,
       loopback: true,
-      alarmWords: (alarm, _lab, language) => ({
+      alarmWords: (alarm, _lab, { language }) => ({
         message: `${alarm.rule} (${language})`,
         meaning: 'meaning',
         action: 'action',

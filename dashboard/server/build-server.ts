@@ -43,7 +43,7 @@ const contextOf = (running: RunningLab, options: ServerOptions): ServerContext =
     running,
     {
       stations: (ids) => stationLives(running, ids),
-      alarm: (alarm, language) => alarmView(running, options.alarmWords, alarm, language),
+      alarm: (alarm, reader) => alarmView(running, options.alarmWords, alarm, reader),
       probe: (id) => probeView(running, id),
     },
     randomBytes(6).toString('hex'),

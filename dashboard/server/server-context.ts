@@ -4,8 +4,8 @@ import type { Alarm } from '../../alerts/life/alarm.ts';
 import type { LabDatabase } from '../../lab/database.ts';
 import type { Lab } from '../../lab/lab.ts';
 import type { Audit } from './audit.ts';
-import type { Language } from './language.ts';
 import type { LiveFeed } from './live/live-feed.ts';
+import type { Reader } from './reader.ts';
 import type { RunningLab } from './running-lab.ts';
 import type { ScryptCost } from './sign-in/password.ts';
 import type { SignIn } from './sign-in/sign-in.ts';
@@ -20,7 +20,7 @@ interface AlarmText {
   readonly caution: string;
 }
 
-export type AlarmWords = (alarm: Alarm, lab: Lab, language: Language) => AlarmText;
+export type AlarmWords = (alarm: Alarm, lab: Lab, reader: Reader) => AlarmText;
 
 export interface ServerOptions {
   /** Folder of the built screens; null serves the interface alone. */

@@ -8,7 +8,7 @@ import { loadMessages } from './frame/messages.ts';
 import { startRouter } from './frame/router.ts';
 import { loadSession } from './frame/session.ts';
 import { settings, theme } from './frame/settings.ts';
-import { reload, startLive } from './live/lab-state.ts';
+import { startLive } from './live/lab-state.ts';
 import '@fontsource/barlow-semi-condensed/latin-500.css';
 import '@fontsource/barlow-semi-condensed/latin-600.css';
 import '@fontsource/barlow-semi-condensed/latin-ext-500.css';
@@ -31,5 +31,4 @@ effect(() => {
   if (settings.value.language === language) return;
   language = settings.value.language;
   void loadMessages();
-  void reload();
 });

@@ -62,8 +62,8 @@ const openGate = async (serverPort: number): Promise<Gate> => {
   };
 };
 
-const alarmWords: ServerOptions['alarmWords'] = (alarm) => ({
-  message: `What happened: ${alarm.rule}.`,
+const alarmWords: ServerOptions['alarmWords'] = (alarm, _lab, reader) => ({
+  message: `What happened: ${alarm.rule}, read in ${reader.temperatureUnit}, ${reader.hourCycle}.`,
   meaning: 'The wax loses its lighter parts.',
   action: 'Turn it down and stay with it.',
   caution: 'Hot wax burns and its vapour can ignite.',

@@ -179,6 +179,27 @@ describe('the wall', () => {
   });
 });
 
+describe('while the demonstration’s past is simulated', () => {
+  it.each(['/wall', '/', '/alarms'])(
+    '%s says how far it is instead of showing it, then loads anew',
+    async (path) => {
+      await fillLab(screens, 4);
+      let share: number | null = 0.4;
+      Object.assign(screens.lab.running, { preparing: () => share });
+      const page = await openPage(path, { size: WALL });
+      await page.getByRole('heading', { name: 'seven days are being simulated: 40 %' }).waitFor();
+      share = 0.7;
+      await page.getByRole('heading', { name: '70 %' }).waitFor({ timeout: 4000 });
+      screens.lab.raise('over-ceiling', 'pot-1');
+      expect(await page.getByText('Melt pot 1').count()).toBe(0);
+      share = null;
+      screens.lab.tell({ kind: 'lab' });
+      await page.getByText('Melt pot 1').first().waitFor();
+      await page.getByText('128.4').first().waitFor({ state: 'attached' });
+    },
+  );
+});
+
 describe('the alarm list', () => {
   it('is worked by keyboard alone: acknowledged, put aside with a reason, taken back', async () => {
     await fillLab(screens, 4);
@@ -224,5 +245,16 @@ describe('a person’s own settings', () => {
     await page.goto(`${screens.address}/wall`);
     await page.getByText('263,1').first().waitFor();
     expect(await page.evaluate('document.documentElement.lang')).toBe('de');
+  });
+
+  it('reach the words of alarms, those that are there and those that come', async () => {
+    await fillLab(screens, 2);
+    screens.lab.raise('over-ceiling', 'pot-1');
+    const page = await openPage('/settings');
+    await page.getByLabel('Fahrenheit').check();
+    await page.goto(`${screens.address}/alarms`);
+    await page.getByText('read in fahrenheit, h23').waitFor();
+    screens.lab.raise('left-on', 'pot-1');
+    await page.getByText('read in fahrenheit, h23').nth(1).waitFor();
   });
 });

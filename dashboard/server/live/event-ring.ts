@@ -1,17 +1,17 @@
 // The last events of the live stream, so that a screen that was away gets what it missed and nothing twice.
 // Ids are `{boot}-{sequence}`; the boot part tells a screen that the program was started anew in between.
 
-import type { Language } from '../language.ts';
+import type { Reader } from '../reader.ts';
 
 export interface KeptEvent {
   readonly id: string;
   readonly event: 'station' | 'alarm' | 'probe' | 'lab';
-  /** JSON text; alarms are worded in the reader's language. */
-  readonly dataIn: (language: Language) => string;
+  /** JSON text; alarms are worded for the reader. */
+  readonly dataFor: (reader: Reader) => string;
 }
 
 export interface EventRing {
-  readonly push: (event: KeptEvent['event'], dataIn: KeptEvent['dataIn']) => KeptEvent;
+  readonly push: (event: KeptEvent['event'], dataFor: KeptEvent['dataFor']) => KeptEvent;
   /** Id of the newest event; sequence 0 before the first. */
   readonly newestId: () => string;
   /** Events after `id`, oldest first; null when that can no longer be told. */
@@ -22,9 +22,9 @@ export const eventRing = (boot: string, capacity: number): EventRing => {
   const kept: KeptEvent[] = [];
   let sequence = 0;
   return {
-    push: (event, dataIn) => {
+    push: (event, dataFor) => {
       sequence += 1;
-      const one: KeptEvent = { id: `${boot}-${sequence}`, event, dataIn };
+      const one: KeptEvent = { id: `${boot}-${sequence}`, event, dataFor };
       kept.push(one);
       if (kept.length > capacity) kept.shift();
       return one;

@@ -2,11 +2,11 @@
 // dropped, because it will come back and catch up, while memory would not.
 
 import type { ServerResponse } from 'node:http';
-import type { Language } from '../language.ts';
+import type { Reader } from '../reader.ts';
 import type { KeptEvent } from './event-ring.ts';
 
 export interface LiveClient {
-  readonly language: Language;
+  readonly reader: Reader;
   readonly send: (event: KeptEvent) => void;
   /** `id` is that of the newest event, so that a beat moves no screen back. */
   readonly notice: (event: 'beat' | 'restart', id: string, data: Readonly<Record<string, string>>) => void;
@@ -19,7 +19,7 @@ const WAITING_LIMIT_BYTES = 256 * 1024;
 
 export const liveClient = (
   response: ServerResponse,
-  language: Language,
+  reader: Reader,
   stillWelcome: () => boolean,
 ): LiveClient => {
   const write = (text: string): void => {
@@ -28,9 +28,9 @@ export const liveClient = (
     if (response.writableLength > WAITING_LIMIT_BYTES) response.destroy();
   };
   return {
-    language,
+    reader,
     stillWelcome,
-    send: (event) => write(`id: ${event.id}\nevent: ${event.event}\ndata: ${event.dataIn(language)}\n\n`),
+    send: (event) => write(`id: ${event.id}\nevent: ${event.event}\ndata: ${event.dataFor(reader)}\n\n`),
     notice: (event, id, data) => write(`id: ${id}\nevent: ${event}\ndata: ${JSON.stringify(data)}\n\n`),
     end: () => {
       if (!response.writableEnded) response.end();

@@ -4,7 +4,7 @@
 import type { AlarmView, ProbeView, StationLive } from '../../api/schemas.ts';
 import type { Alarm } from '../../../alerts/life/alarm.ts';
 import { iso } from '../instant.ts';
-import type { Language } from '../language.ts';
+import { type Reader, readerKey } from '../reader.ts';
 import type { Happening, RunningLab } from '../running-lab.ts';
 import { type EventRing, eventRing } from './event-ring.ts';
 import { gather } from './gather.ts';
@@ -12,7 +12,7 @@ import type { LiveClient } from './live-client.ts';
 
 export interface LiveViews {
   readonly stations: (ids: ReadonlySet<string>) => readonly StationLive[];
-  readonly alarm: (alarm: Alarm, language: Language) => AlarmView;
+  readonly alarm: (alarm: Alarm, reader: Reader) => AlarmView;
   readonly probe: (id: string) => ProbeView | null;
 }
 
@@ -58,10 +58,11 @@ export const liveFeed = (running: RunningLab, views: LiveViews, boot: string): L
     }
   });
   const publishAlarm = (alarm: Alarm): void => {
-    const worded = new Map<Language, string>();
-    publish('alarm', (language) => {
-      const data = worded.get(language) ?? JSON.stringify(views.alarm(alarm, language));
-      worded.set(language, data);
+    const worded = new Map<string, string>();
+    publish('alarm', (reader) => {
+      const key = readerKey(reader);
+      const data = worded.get(key) ?? JSON.stringify(views.alarm(alarm, reader));
+      worded.set(key, data);
       return data;
     });
   };

@@ -6,13 +6,13 @@ import { ALARM_ACT_BODIES, type AlarmActBody, type AlarmActType } from '../../ap
 import { AlarmView } from '../../api/schemas.ts';
 import type { App } from '../app.ts';
 import { instantOf } from '../instant.ts';
-import { languageOf } from '../language.ts';
+import { AskedReader, type ReaderQuery, readerOf } from '../reader.ts';
 import type { ServerContext } from '../server-context.ts';
 import { actorName } from '../sign-in/actor.ts';
 import { actorOf } from '../sign-in/guard.ts';
 import { alarmView } from '../views/alarm-view.ts';
 import { perform } from './act.ts';
-import { AlarmId, knownAlarm, Lang } from './alarms.ts';
+import { AlarmId, knownAlarm } from './alarms.ts';
 import { answers } from './answers.ts';
 
 type Facts = { readonly alarm: string; readonly by: string };
@@ -81,14 +81,13 @@ const addRoute = <Kind extends AlarmActType>(app: App, context: ServerContext, k
         summary: route.summary,
         description: route.description,
         params: AlarmId,
-        querystring: Type.Object({ lang: Lang }),
+        querystring: Type.Object(AskedReader),
         body,
         response: answers(AlarmView),
       },
     },
     async (request) => {
       const { id } = request.params as Static<typeof AlarmId>;
-      const { lang } = request.query as { lang?: string };
       knownAlarm(running, id);
       // Validated against the same entry of the table.
       const given = (request.body ?? {}) as AlarmActBody<Kind>;
@@ -98,7 +97,7 @@ const addRoute = <Kind extends AlarmActType>(app: App, context: ServerContext, k
         running,
         options.alarmWords,
         knownAlarm(running, id),
-        languageOf(lang, request.headers['accept-language']),
+        readerOf(request, running, request.query as ReaderQuery),
       );
     },
   );

@@ -6,8 +6,8 @@ import type { Alarm } from '../../../alerts/life/alarm.ts';
 import { AlarmView, Instant } from '../../api/schemas.ts';
 import type { App } from '../app.ts';
 import { instantOf } from '../instant.ts';
-import { languageOf } from '../language.ts';
 import { HttpProblem } from '../problem.ts';
+import { AskedReader, readerOf } from '../reader.ts';
 import type { RunningLab } from '../running-lab.ts';
 import type { ServerContext } from '../server-context.ts';
 import { alarmStation } from '../views/alarm-station.ts';
@@ -17,9 +17,6 @@ import { answers } from './answers.ts';
 const MOST_ALARMS = 2000;
 
 export const AlarmId = Type.Object({ id: Type.String({ maxLength: 300, description: 'Id of the alarm' }) });
-export const Lang = Type.Optional(
-  Type.String({ maxLength: 35, description: 'Language of the texts (`en`, `de`); absent: Accept-Language' }),
-);
 
 export const knownAlarm = (running: RunningLab, id: string): Alarm => {
   const alarm = running.alarm(id);
@@ -52,13 +49,13 @@ export const alarmRoutes = (app: App, { running, options }: ServerContext): void
             }),
           ),
           limit: Type.Optional(Type.Integer({ minimum: 1, maximum: MOST_ALARMS, default: 200 })),
-          lang: Lang,
+          ...AskedReader,
         }),
         response: answers(Type.Array(AlarmView)),
       },
     },
     (request) => {
-      const { state = 'open', limit = 200, lang, station } = request.query;
+      const { state = 'open', limit = 200, station } = request.query;
       const to =
         request.query.to === undefined ? running.now() : instantOf(request.query.to, '/querystring/to');
       const from =
@@ -70,8 +67,8 @@ export const alarmRoutes = (app: App, { running, options }: ServerContext): void
       const alarms = all
         .filter((alarm) => station === undefined || alarmStation(lab, alarm) === station)
         .slice(0, limit);
-      const language = languageOf(lang, request.headers['accept-language']);
-      return alarms.map((alarm) => alarmView(running, options.alarmWords, alarm, language));
+      const reader = readerOf(request, running, request.query);
+      return alarms.map((alarm) => alarmView(running, options.alarmWords, alarm, reader));
     },
   );
   app.get(
@@ -82,7 +79,7 @@ export const alarmRoutes = (app: App, { running, options }: ServerContext): void
         tags: ['alarms'],
         summary: 'One alarm with its history',
         params: AlarmId,
-        querystring: Type.Object({ lang: Lang }),
+        querystring: Type.Object(AskedReader),
         response: answers(AlarmView),
       },
     },
@@ -91,7 +88,7 @@ export const alarmRoutes = (app: App, { running, options }: ServerContext): void
         running,
         options.alarmWords,
         knownAlarm(running, request.params.id),
-        languageOf(request.query.lang, request.headers['accept-language']),
+        readerOf(request, running, request.query),
       ),
   );
 };

@@ -2,9 +2,9 @@
 
 import { Type } from 'typebox';
 import type { App } from '../app.ts';
-import { languageOf } from '../language.ts';
 import { liveClient } from '../live/live-client.ts';
 import { HttpProblem } from '../problem.ts';
+import { AskedReader, readerOf } from '../reader.ts';
 import type { ServerContext } from '../server-context.ts';
 import { answers } from './answers.ts';
 
@@ -12,7 +12,7 @@ const MOST_SCREENS = 100;
 /** How long a browser waits before it connects again. */
 const RETRY_MILLIS = 1000;
 
-export const liveRoutes = (app: App, { feed, options }: ServerContext): void => {
+export const liveRoutes = (app: App, { running, feed, options }: ServerContext): void => {
   const most = options.mostLiveScreens ?? MOST_SCREENS;
   app.get(
     '/api/live',
@@ -30,7 +30,7 @@ export const liveRoutes = (app: App, { feed, options }: ServerContext): void => 
           'times a second. A client that does not read is dropped.',
         produces: ['text/event-stream'],
         querystring: Type.Object({
-          lang: Type.Optional(Type.String({ maxLength: 35, description: 'Language of the alarm texts' })),
+          ...AskedReader,
           lastEventId: Type.Optional(Type.String({ maxLength: 100 })),
         }),
         response: {
@@ -53,7 +53,7 @@ export const liveRoutes = (app: App, { feed, options }: ServerContext): void => 
         );
       const header = request.headers['last-event-id'];
       const lastSeen = (Array.isArray(header) ? header[0] : header) ?? request.query.lastEventId ?? null;
-      const language = languageOf(request.query.lang, request.headers['accept-language']);
+      const reader = readerOf(request, running, request.query);
       for (const [name, value] of Object.entries(reply.getHeaders()))
         if (value !== undefined) reply.raw.setHeader(name, value);
       reply.hijack();
@@ -64,7 +64,7 @@ export const liveRoutes = (app: App, { feed, options }: ServerContext): void => 
         'x-accel-buffering': 'no',
       });
       reply.raw.write(`retry: ${RETRY_MILLIS}\n\n`);
-      const client = liveClient(reply.raw, language, () => request.identity?.stillWelcome() ?? false);
+      const client = liveClient(reply.raw, reader, () => request.identity?.stillWelcome() ?? false);
       reply.raw.on('close', () => feed.leave(client));
       feed.join(client, lastSeen);
     },

@@ -4,7 +4,7 @@ import type { Alarm } from '../../../alerts/life/alarm.ts';
 import { ALARM_STATE_WORDS, alarmStateCode } from '../../../alerts/life/alarm-state.ts';
 import type { AlarmView } from '../../api/schemas.ts';
 import { iso, isoOrNull } from '../instant.ts';
-import type { Language } from '../language.ts';
+import type { Reader } from '../reader.ts';
 import type { RunningLab } from '../running-lab.ts';
 import type { AlarmWords } from '../server-context.ts';
 import { alarmStation } from './alarm-station.ts';
@@ -13,7 +13,7 @@ export const alarmView = (
   running: RunningLab,
   words: AlarmWords,
   alarm: Alarm,
-  language: Language,
+  reader: Reader,
 ): AlarmView => {
   const lab = running.lab();
   const station = alarmStation(lab, alarm);
@@ -39,7 +39,7 @@ export const alarmView = (
     acknowledgedBy: alarm.acknowledgedBy,
     shelvedUntil: isoOrNull(alarm.shelvedUntil),
     evidence: { ...alarm.evidence },
-    ...words(alarm, lab, language),
+    ...words(alarm, lab, reader),
     history: running
       .alarmChanges(alarm.id)
       .filter((change) => change.kind !== 'updated')

@@ -20,9 +20,18 @@ interface ProblemDetails {
   readonly code?: string;
 }
 
+/** Asks for texts in this reader's language, unit and clock. */
+export const worded = (path: string): string => {
+  const { language, unit, hourCycle } = settings.value;
+  const asked = new URLSearchParams({ lang: language, unit, hours: hourCycle });
+  return `${path}${path.includes('?') ? '&' : '?'}${asked}`;
+};
+/** Doors whose answers are worded by the server. */
+const isWorded = (path: string): boolean => /^\/api\/alarms\b/.test(path);
+
 const call = async <T>(path: string, init: RequestInit): Promise<Answer<T>> => {
   try {
-    const response = await fetch(path, {
+    const response = await fetch(isWorded(path) ? worded(path) : path, {
       ...init,
       credentials: 'same-origin',
       headers: { accept: 'application/json', 'accept-language': settings.value.language, ...init.headers },

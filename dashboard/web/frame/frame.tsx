@@ -3,11 +3,12 @@
 
 import { useSignalEffect } from '@preact/signals';
 import { useEffect, useErrorBoundary, useRef } from 'preact/hooks';
-import { line, openAlarms } from '../live/lab-state.ts';
+import { line, openAlarms, preparing } from '../live/lab-state.ts';
 import { needsHands, toneOf } from '../look/face.ts';
 import { Mark } from '../look/marks.tsx';
 import { Announcer } from './announcer.tsx';
 import { LineNote } from './line-note.tsx';
+import { Preparing } from './preparing.tsx';
 import { type MessageKey, t } from './messages.ts';
 import { route } from './router.ts';
 import { loadedScreens, loadScreen, screenFailed } from './screens.ts';
@@ -89,6 +90,7 @@ export const Frame = () => {
   const [broken] = useErrorBoundary((error) => console.error(error));
   const Screen = loadedScreens.value[screen];
   if (broken || (screenFailed.value && !Screen)) return <Broken />;
+  if (preparing.value !== null && screen !== 'settings' && screen !== 'sign-in') return <Preparing />;
   if (screen === 'wall')
     return (
       <>

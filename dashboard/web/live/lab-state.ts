@@ -1,7 +1,7 @@
 // The lab as this screen knows it: loaded once, then moved by the live line. A value keeps its instant, and
 // whoever shows it asks `ageSeconds`; an old value is never shown as a live one.
 
-import { batch, computed, type Signal, signal } from '@preact/signals';
+import { batch, computed, effect, type Signal, signal } from '@preact/signals';
 import type {
   AlarmView,
   HealthView,
@@ -10,9 +10,9 @@ import type {
   StationLive,
   StationView,
 } from '../../api/schemas.ts';
-import { read, type Trouble } from '../frame/api.ts';
+import { read, type Trouble, worded } from '../frame/api.ts';
 import { settings } from '../frame/settings.ts';
-import { openLine } from './live-line.ts';
+import { type LineEvents, openLine } from './live-line.ts';
 import { appendTrend } from './trend.ts';
 
 export type Line = 'opening' | 'up' | 'down';
@@ -33,6 +33,8 @@ export const labVersion = signal(0);
 const clockOffset = signal(0);
 const tick = signal(Date.now());
 export const now = computed(() => tick.value + clockOffset.value);
+/** Share of the demonstration's past that is simulated already; null when nothing is being prepared. */
+export const preparing = computed(() => health.value?.preparing ?? null);
 export const timeZone = computed(() => health.value?.timeZone ?? 'UTC');
 export const reader = computed(() => ({ ...settings.value, timeZone: timeZone.value }));
 
@@ -100,6 +102,14 @@ const load = async (): Promise<void> => {
   });
 };
 
+/** The past races by without an event of its own; its end is told by `lab`, and by this where that was missed. */
+const followPreparing = async (): Promise<void> => {
+  const answer = await read<HealthView>('/api/health');
+  if (!answer.ok) return;
+  if (answer.value.preparing === null) await load();
+  else health.value = answer.value;
+};
+
 const moveStation = (live: StationLive): void => {
   const station = stations.value.find((one) => one.value.id === live.id);
   if (!station) return;
@@ -137,14 +147,16 @@ const receive = (name: string, data: unknown): void => {
 
 /**
  * Loads the lab and keeps it moving until the page is left. It is loaded once at once, to show something, and once
- * when the line is first up, so that nothing falls between the two; after that the line itself catches up.
+ * when the line is first up, so that nothing falls between the two; after that the line itself catches up. Whoever
+ * chooses another language, unit or clock gets the alarms worded anew and a line that words them so.
  */
 export const startLive = (): void => {
   let caughtUp = false;
   setInterval(() => {
     tick.value = Date.now();
+    if (preparing.peek() !== null) void followPreparing();
   }, 1000);
-  openLine(() => `/api/live?lang=${settings.value.language}`, {
+  const events: LineEvents = {
     onEvent: (name, data) => batch(() => receive(name, data)),
     onUp: () => {
       line.value = 'up';
@@ -154,8 +166,18 @@ export const startLive = (): void => {
     onDown: () => {
       line.value = 'down';
     },
+  };
+  let address = '';
+  let close = (): void => undefined;
+  effect(() => {
+    const asked = worded('/api/live');
+    if (asked === address) return;
+    address = asked;
+    close();
+    caughtUp = false;
+    close = openLine(() => asked, events);
+    void load();
   });
-  void load();
 };
 
 export const reload = load;
