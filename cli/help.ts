@@ -9,6 +9,9 @@ export const helpText = (): string =>
     '  npm run demo                    a simulated lab, to look around',
     '  npm start -- [--SETTING VALUE]  your lab',
     '',
+    '  --new-manager-code',
+    '      prints a code that makes a new manager, when the only password is lost',
+    '      WAXWARDEN_NEW_MANAGER_CODE; true or nothing',
     ...Object.entries(SETTING_ROWS).flatMap(([name, { shape, env, fallback, help }]) => [
       `  --${name} ${shape}`.trimEnd(),
       `      ${help}`,

@@ -20,6 +20,7 @@ import type { RunningLab } from '../dashboard/server/running-lab.ts';
 import { openDatabase } from '../lab/database.ts';
 import { openLabRepository } from '../lab/sqlite-lab-repository.ts';
 import { type EpochMillis, epochMillis } from '../wax/units.ts';
+import { gatewayDoor } from './gateway-door.ts';
 import type { Furnish } from './furnish.ts';
 import { isLoopback } from './loopback.ts';
 import { Pipeline } from './pipeline.ts';
@@ -104,6 +105,7 @@ export async function openHouse({ settings, now, furnish }: HouseOptions): Promi
     quarantine,
     watch: waxWatch,
     pipeline,
+    gatewayDoor: () => gatewayDoor(settings, intake.status(), login?.user ?? null),
     health: async () => {
       const { broker, journal } = intake.status();
       return {
@@ -134,6 +136,7 @@ export async function openHouse({ settings, now, furnish }: HouseOptions): Promi
     alarmWords: alarmText,
     database,
     loopback: isLoopback(settings.host),
+    hostNames: settings.hostNames,
     ...(settings.logLevel !== 'silent' && { log: { level: settings.logLevel, stream: process.stderr } }),
   });
   const address = await server.listen({ host: settings.host, port: settings.port });
@@ -145,7 +148,7 @@ export async function openHouse({ settings, now, furnish }: HouseOptions): Promi
     intake,
     pipeline,
     login,
-    firstPersonCode: settings.demo ? null : firstPersonCode(running, database),
+    firstPersonCode: settings.demo ? null : firstPersonCode(running, database, settings.newManagerCode),
     prepare: (share) => {
       preparing = share;
       if (share === null) pipeline.tell({ kind: 'lab' });

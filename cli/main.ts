@@ -47,7 +47,11 @@ async function main(settings: Settings, temporary: string | null): Promise<void>
   if (house.login !== null)
     console.log(`Their user is "${house.login.user}", their password ${house.login.password}`);
   if (house.firstPersonCode !== null)
-    console.log(`No one can sign in yet: the first person signs in with the code ${house.firstPersonCode}`);
+    console.log(
+      settings.newManagerCode
+        ? `Whoever signs in with the code ${house.firstPersonCode} becomes manager; it serves once, within seven days`
+        : `No one can sign in yet: the first person signs in with the code ${house.firstPersonCode}`,
+    );
   console.log(`Open ${house.address}/`);
   console.log(
     'It informs and is no safety device: every heater needs its own thermal cut-out and a person nearby.',

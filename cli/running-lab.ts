@@ -6,7 +6,7 @@ import { patternOutlooks } from '../alerts/wax-watch.ts';
 import { gatewayOnline, heardProbes } from '../collector/qualify/probe-track.ts';
 import type { QuarantineTable } from '../collector/quarantine-table.ts';
 import type { Store } from '../collector/store/store.ts';
-import type { RunningLab } from '../dashboard/server/running-lab.ts';
+import type { GatewayDoor, RunningLab } from '../dashboard/server/running-lab.ts';
 import type { LabRepository } from '../lab/lab-repository.ts';
 import { type EpochMillis, epochMillis } from '../wax/units.ts';
 import type { Pipeline } from './pipeline.ts';
@@ -22,6 +22,7 @@ export interface RunningLabParts {
   readonly watch: Watch;
   readonly pipeline: Pipeline;
   readonly health: RunningLab['health'];
+  readonly gatewayDoor: () => GatewayDoor;
   readonly preparing: () => number | null;
 }
 
@@ -49,5 +50,6 @@ export function runningLab(parts: RunningLabParts): RunningLab {
     act: (act) => pipeline.act({ kind: 'act', receivedAt: epochMillis(parts.now()), act }),
     subscribe: (listener) => pipeline.subscribe(listener),
     health: parts.health,
+    gatewayDoor: parts.gatewayDoor,
   };
 }

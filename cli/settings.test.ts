@@ -47,6 +47,18 @@ describe('settings', () => {
     expect(problemOf(`${name}=${value}`)?.message).toContain(name);
   });
 
+  it('take the names by which the server is reached as a list, and refuse an address among them', () => {
+    expect(readSettings(['--host-names', 'wax.lab, wax.lab.example'], {})).toMatchObject({
+      value: { hostNames: ['wax.lab', 'wax.lab.example'] },
+    });
+    expect(problemOf('--host-names', 'https://wax.lab')?.message).toContain('--host-names');
+  });
+
+  it('ask for a code for a new manager only when told to', () => {
+    expect(readSettings([], {})).toMatchObject({ value: { newManagerCode: false } });
+    expect(readSettings(['--new-manager-code'], {})).toMatchObject({ value: { newManagerCode: true } });
+  });
+
   it('refuse a setting that does not exist and name the ones that do', () => {
     expect(problemOf('--colour', 'red')).toMatchObject({ code: 'unknown-setting' });
     expect(problemOf('--colour', 'red')?.message).toContain('--port');

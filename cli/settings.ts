@@ -20,6 +20,10 @@ export interface Settings {
   readonly broker: BrokerSetting;
   readonly store: StoreSetting;
   readonly lab: string | null;
+  /** Names under which the server is reached, without port. */
+  readonly hostNames: readonly string[];
+  /** For a manager whose password is lost: print a code for a new one. */
+  readonly newManagerCode: boolean;
   readonly logLevel: 'silent' | 'warn' | 'info' | 'debug';
 }
 
@@ -67,6 +71,12 @@ export const SETTING_ROWS = {
     fallback: '',
     help: 'lab file to load into an empty database',
   },
+  'host-names': {
+    env: 'WAXWARDEN_HOST_NAMES',
+    shape: 'NAME,NAME',
+    fallback: '',
+    help: 'names by which a browser reaches it, where they are not the address: behind a proxy, or a name of your network',
+  },
   log: { env: 'WAXWARDEN_LOG', shape: 'LEVEL', fallback: 'warn', help: 'silent, warn, info or debug' },
 } as const satisfies Record<string, SettingRow>;
 
@@ -100,6 +110,17 @@ function storeOf(text: string): Result<StoreSetting> {
   return wrong('store', `"${text}" is neither "embedded" nor influx:http://HOST:PORT/...`, text);
 }
 
+function hostNamesOf(text: string): Result<readonly string[]> {
+  const names = text
+    .split(',')
+    .map((name) => name.trim())
+    .filter((name) => name !== '');
+  const bad = names.find((name) => !/^[A-Za-z0-9.-]+$/.test(name));
+  return bad === undefined
+    ? success(names)
+    : wrong('host-names', `"${bad}" is no name of a host; give names without scheme and port.`, bad);
+}
+
 const LOG_LEVELS = ['silent', 'warn', 'info', 'debug'] as const;
 
 /** Command line before environment before fallback. */
@@ -114,6 +135,7 @@ export function readSettings(
       args: [...args],
       options: {
         demo: { type: 'boolean' },
+        'new-manager-code': { type: 'boolean' },
         ...Object.fromEntries(names.map((name) => [name, { type: 'string' as const }])),
       },
       strict: true,
@@ -142,6 +164,8 @@ export function readSettings(
   if (!logLevel) return wrong('log', `"${text('log')}" is none of ${LOG_LEVELS.join(', ')}.`, text('log'));
   if (text('data') === '') return wrong('data', 'the folder has no name.', '');
   if (text('host') === '') return wrong('host', 'the address is empty.', '');
+  const hostNames = hostNamesOf(text('host-names'));
+  if (!hostNames.ok) return hostNames;
   return success({
     demo,
     data: text('data'),
@@ -151,6 +175,8 @@ export function readSettings(
     broker: broker.value,
     store: store.value,
     lab: text('lab') === '' ? null : text('lab'),
+    hostNames: hostNames.value,
+    newManagerCode: given['new-manager-code'] === true || environment.WAXWARDEN_NEW_MANAGER_CODE === 'true',
     logLevel,
   });
 }

@@ -3,6 +3,7 @@
 
 import { checkedWaxClass, waxValueNames } from '../wax/wax-class.ts';
 import { WAX_CLASS_IDS } from '../wax/wax-class-id.ts';
+import { calibrationCurve } from './calibration-entry.ts';
 import type { Lab } from './lab.ts';
 import { WEEKDAYS } from './lab.ts';
 import { didYouMean, type Path } from './lab-file-problem.ts';
@@ -32,6 +33,7 @@ export function labFileContradictions(lab: Lab, rules?: KnownRules): readonly Co
     ...doubled('probes', lab.probes),
     ...doubled('people', lab.people),
     ...unknownStations(lab),
+    ...calibrations(lab),
     ...overrides(lab),
     ...lab.stations.flatMap((station, index) => [
       ...temperatures(station, lab, ['stations', index]),
@@ -89,6 +91,22 @@ function unknownStations({ stations, probes }: Lab): readonly Contradiction[] {
           },
         ],
   );
+}
+
+function calibrations({ probes }: Lab): readonly Contradiction[] {
+  return probes.flatMap(({ calibration, correction_celsius }, index): readonly Contradiction[] => {
+    if (calibration === undefined) return [];
+    const path = ['probes', index, 'calibration'];
+    if (correction_celsius !== 0)
+      return [
+        {
+          path: ['probes', index, 'correction_celsius'],
+          message: 'the calibration corrects the readings already; leave one of the two out',
+        },
+      ];
+    const curve = calibrationCurve(calibration);
+    return curve.ok ? [] : [{ path: [...path, 'points'], message: curve.problem.message }];
+  });
 }
 
 function overrides({ waxOverrides }: Lab): readonly Contradiction[] {

@@ -33,6 +33,34 @@ const Temperature = Type.Number({
   description: 'a temperature from -40 to 150 °C',
 });
 
+const Kelvins = (most: number) =>
+  Type.Number({ minimum: 0, maximum: most, description: `degrees from 0 to ${most}` });
+const Reading = Type.Number({
+  minimum: -100,
+  maximum: 500,
+  description: 'a temperature from -100 to 500 °C',
+});
+const Calibration = Type.Object(
+  {
+    day: Day,
+    reference: Type.Optional(Name),
+    points: Type.Array(
+      Type.Object(
+        {
+          reading_celsius: Reading,
+          reference_celsius: Reading,
+          scatter_celsius: Type.Optional(Kelvins(5)),
+        },
+        { ...closed, description: 'a point: reading_celsius and reference_celsius' },
+      ),
+      { minItems: 2, maxItems: 3, description: 'two or three points' },
+    ),
+    reference_uncertainty_celsius: Kelvins(5),
+    resolution_celsius: Type.Optional(Kelvins(5)),
+  },
+  { ...closed, description: 'a calibration: day, points, reference_uncertainty_celsius (k = 2)' },
+);
+
 export const LabFileSchema = Type.Object(
   {
     site: Type.Object(
@@ -124,6 +152,7 @@ export const LabFileSchema = Type.Object(
             ),
             powersOnAt85: Type.Optional(Type.Boolean({ description: 'true or false' })),
             calibrationDue: Type.Optional(Day),
+            calibration: Type.Optional(Calibration),
           },
           { ...closed, description: 'a probe: id, gateway, station, and its calibration' },
         ),

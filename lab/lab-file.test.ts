@@ -4,6 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { WAX_CLASS_IDS } from '../wax/wax-class-id.ts';
 import type { Lab, Probe, WorkingHours } from './lab.ts';
 import { labFileProblemLine } from './lab-file-problem.ts';
+import type { CalibrationEntry } from './calibration-entry.ts';
 import { LabFileSchema } from './lab-file-schema.ts';
 import type { Person } from './person.ts';
 import { ROLES } from './person.ts';
@@ -47,6 +48,17 @@ describe('the lab files that ship', () => {
     );
   });
 });
+
+const CALIBRATION: CalibrationEntry = {
+  day: '2031-02-03',
+  reference: 'Reference 7',
+  points: [
+    { reading_celsius: 0.3, reference_celsius: 0, scatter_celsius: 0.02 },
+    { reading_celsius: 60, reference_celsius: 60.2 },
+  ],
+  reference_uncertainty_celsius: 0.1,
+  resolution_celsius: 0.0625,
+};
 
 describe('a lab file', () => {
   it('may say no more than who and where the lab is', () => {
@@ -299,19 +311,21 @@ describe('a lab written down', () => {
       probeIds: fc.uniqueArray(id, { maxLength: 6 }),
       due: fc.option(day),
       correction: fc.constantFrom(0, -0.25, 1.5),
+      isCalibrated: fc.boolean(),
       overridden: fc.boolean(),
     })
-    .map(({ probeIds, due, correction, overridden, ...rest }) => ({
+    .map(({ probeIds, due, correction, isCalibrated, overridden, ...rest }) => ({
       ...rest,
       probes: probeIds.map(
         (probe, index): Probe => ({
           id: probe,
           gateway: 'gw.1',
           station: rest.stations[index]?.id ?? null,
-          correction_celsius: correction,
+          correction_celsius: isCalibrated ? 0 : correction,
           uncertainty_celsius: index % 2 ? 0.5 : 0.2,
           ...(due !== null && { calibrationDue: due }),
           ...(index === 0 && { powersOnAt85: true }),
+          ...(isCalibrated && { calibration: CALIBRATION }),
         }),
       ),
       charges: [],

@@ -74,13 +74,22 @@ const stationFile = ({ id, name, kind, wax, window_celsius: window, rules, ...ow
   ...(rules !== undefined && { rules: structuredClone(rules) }),
 });
 
-const probeFile = ({ id, gateway, station, correction_celsius, uncertainty_celsius, ...own }: Probe) => ({
+const probeFile = ({
+  id,
+  gateway,
+  station,
+  correction_celsius,
+  uncertainty_celsius,
+  calibration,
+  ...own
+}: Probe) => ({
   id,
   gateway,
   ...(station !== null && { station }),
   ...(correction_celsius !== 0 && { correction_celsius }),
   ...(uncertainty_celsius !== UNCERTAINTY_UNTIL_CALIBRATED && { uncertainty_celsius }),
   ...own,
+  ...(calibration !== undefined && { calibration: { ...calibration, points: [...calibration.points] } }),
 });
 
 function personFile({ id, name, role, email, ...how }: Person): NonNullable<LabFile['people']>[number] {

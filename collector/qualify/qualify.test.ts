@@ -72,6 +72,18 @@ const run = (lab: Lab, ...entries: readonly Entry[]) => {
 const outcomes = (...entries: readonly Entry[]) => run(labWith(), ...entries).outcomes;
 
 describe('correction and plausibility', () => {
+  it('follows the curve of a calibration at several temperatures', () => {
+    const calibration = {
+      day: '2031-02-03',
+      points: [
+        { reading_celsius: 0, reference_celsius: 0.4 },
+        { reading_celsius: 100, reference_celsius: 99 },
+      ],
+      reference_uncertainty_celsius: 0.1,
+    };
+    const step = qualifyStep({}, reading(0, 50), labWith(probe({ calibration })));
+    expect(step.entry).toMatchObject({ readings: [{ celsius: 49.7 }] });
+  });
   it('adds the correction of the last calibration', () => {
     const step = qualifyStep({}, reading(0, 60), labWith(probe({ correction_celsius: -0.75 })));
     expect(step.entry).toMatchObject({ readings: [{ celsius: 59.25, quality: 'good' }] });

@@ -2,6 +2,7 @@
 // probes, and one probe id from two gateways. It sets qualities; it deletes nothing that may be true.
 // A pure reducer behind the journal, so that a replay judges the same.
 
+import { correctedBy } from '../../lab/calibration-entry.ts';
 import type { Entry, ReadingsEntry } from '../../lab/entry.ts';
 import type { Lab, Probe } from '../../lab/lab.ts';
 import type { Quality, Reading } from '../../lab/reading.ts';
@@ -85,6 +86,11 @@ function belongsToAnother(
   return !hasLeft && entry.receivedAt - track.heardAt < GIVEN_UP_MILLIS;
 }
 
+const corrections = (probe: Probe | undefined, raw: number): number =>
+  probe?.calibration === undefined
+    ? raw + (probe?.correction_celsius ?? 0)
+    : correctedBy(probe.calibration, raw);
+
 function judge(
   state: QualifyState,
   reading: Reading,
@@ -93,7 +99,7 @@ function judge(
   entry: ReadingsEntry,
 ): { readonly reading: Reading; readonly track: ProbeTrack } {
   const raw: number = reading.celsius;
-  const corrected = celsius(Math.max(raw + (probe?.correction_celsius ?? 0), ABSOLUTE_ZERO_CELSIUS));
+  const corrected = celsius(Math.max(corrections(probe, raw), ABSOLUTE_ZERO_CELSIUS));
   const isLate = track !== undefined && reading.at <= track.at;
   const startedAt = gatewayTrack(state, entry.gateway)?.saidAt;
   const doubt =

@@ -54,6 +54,27 @@ export const WaxClassView = Type.Object({
 });
 export type WaxClassView = Static<typeof WaxClassView>;
 
+/** What would hold at a station of a kind with a wax, before the station is there. */
+export const LimitsView = Type.Object({
+  windowLow: Type.Union([Figure, Type.Null()]),
+  windowHigh: Type.Union([Figure, Type.Null()]),
+  ceiling: Type.Union([Figure, Type.Null()]),
+});
+export type LimitsView = Static<typeof LimitsView>;
+
+/** Where gateways publish to, for the line to try. The password of the broker never crosses the wire. */
+export const GatewayDoorView = Type.Object({
+  own: Type.Boolean({ description: "This program's own broker" }),
+  host: Type.Union([Type.String(), Type.Null()], {
+    description: 'Null where every address of the machine is listened on',
+  }),
+  port: Type.Integer(),
+  user: Type.Union([Type.String(), Type.Null()], {
+    description: 'The user that gateways name; null where none is asked for',
+  }),
+});
+export type GatewayDoorView = Static<typeof GatewayDoorView>;
+
 export const RuleView = Type.Object({
   kind: Type.String(),
   priority: Type.String(),

@@ -41,6 +41,15 @@ export type ActOutcome =
   | { readonly ok: true }
   | { readonly ok: false; readonly code: string; readonly message: string };
 
+export interface GatewayDoor {
+  /** The program's own broker. */
+  readonly own: boolean;
+  /** Null where every address of the machine is listened on. */
+  readonly host: string | null;
+  readonly port: number;
+  readonly user: string | null;
+}
+
 export interface RunningLab {
   readonly demo: boolean;
   readonly version: string;
@@ -66,5 +75,7 @@ export interface RunningLab {
   /** Journals the act, applies it, and answers when it is committed. */
   readonly act: (act: Act) => Promise<ActOutcome>;
   readonly subscribe: (listener: (happening: Happening) => void) => () => void;
+  /** Where gateways publish to; absent where the tests have no broker. */
+  readonly gatewayDoor?: () => GatewayDoor;
   readonly health: () => Promise<Readonly<Record<string, { readonly ok: boolean; readonly detail: string }>>>;
 }

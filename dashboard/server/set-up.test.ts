@@ -30,6 +30,44 @@ describe('set-up over the wire', () => {
     expect((await manager.send('GET', '/api/stations/dip-1')).json().probes).toEqual(['fresh']);
   });
 
+  it('says which window and ceiling a kind with a wax would have, before the station is there', async () => {
+    const pot = (await manager.send('GET', '/api/wax-classes/inlay-type-2/limits?kind=melt-pot')).json();
+    expect(pot.ceiling.source).not.toBe('');
+    expect(pot.windowLow.value).toBeLessThan(pot.windowHigh.value);
+    const shelf = (await manager.send('GET', '/api/wax-classes/inlay-type-2/limits?kind=shelf')).json();
+    expect(shelf).toMatchObject({ windowLow: null, ceiling: null });
+    await manager.send('PUT', '/api/wax-classes/inlay-type-2/overrides', {
+      values: { ceiling: pot.ceiling.value - 1 },
+    });
+    const own = (await manager.send('GET', '/api/wax-classes/inlay-type-2/limits?kind=melt-pot')).json();
+    expect(own.ceiling).toMatchObject({ value: pot.ceiling.value - 1, standing: "lab's own" });
+  });
+
+  it('keeps the calibration of a probe, and refuses one whose points say nothing', async () => {
+    const calibration = {
+      day: '2031-02-03',
+      points: [
+        { reading_celsius: 0, reference_celsius: 0.2 },
+        { reading_celsius: 60, reference_celsius: 60.3 },
+      ],
+      reference_uncertainty_celsius: 0.1,
+    };
+    const saved = await manager.send('PUT', '/api/probes/pot-1-a', { station: 'pot-1', calibration });
+    expect(saved.statusCode).toBe(200);
+    expect((await manager.send('GET', '/api/lab')).json().probes[0]).toMatchObject({ calibration });
+    const near = { ...calibration, points: [calibration.points[0], calibration.points[0]] };
+    const refused = await manager.send('PUT', '/api/probes/pot-1-a', {
+      station: 'pot-1',
+      calibration: near,
+    });
+    expect(refused.json()).toMatchObject({ status: 409, code: 'lab-contradiction' });
+  });
+
+  it('tells the manager where gateways publish to, and nobody else', async () => {
+    expect((await manager.send('GET', '/api/gateway-door')).json()).toMatchObject({ own: true, port: 1883 });
+    expect((await test.browser().send('GET', '/api/gateway-door')).statusCode).toBe(401);
+  });
+
   it.each([
     ['a probe of no station', '/api/probes/pot-1-a', { station: 'nowhere' }, 409, 'lab-contradiction'],
     ['a probe that was never heard', '/api/probes/ghost', { station: 'pot-1' }, 404, 'unknown-probe'],

@@ -1,6 +1,7 @@
 // Probes, claimed and unclaimed.
 
 import { Type } from 'typebox';
+import { GatewayDoorView } from '../../api/lab-bodies.ts';
 import { ProbeView } from '../../api/schemas.ts';
 import type { App } from '../app.ts';
 import type { ServerContext } from '../server-context.ts';
@@ -20,5 +21,19 @@ export const probeRoutes = (app: App, { running }: ServerContext): void => {
       },
     },
     () => [...probeViews(running)],
+  );
+  app.get(
+    '/api/gateway-door',
+    {
+      config: { needs: 'set-up-lab' },
+      schema: {
+        tags: ['set-up'],
+        summary: 'Where gateways publish to',
+        description:
+          'The password of the own broker is printed by the program when it starts and stays there.',
+        response: answers(GatewayDoorView),
+      },
+    },
+    () => ({ own: true, host: null, port: 1883, user: null, ...running.gatewayDoor?.() }),
   );
 };

@@ -113,7 +113,8 @@ export const stationSetUpRoutes = (app: App, context: ServerContext): void => {
         summary: 'Give a probe to a station, enter its calibration',
         description:
           'The probe must have been heard, or be of the lab. Without `station` it becomes unclaimed. ' +
-          '`correction_celsius` is added to every reading from now on; readings that are stored keep theirs.',
+          '`correction_celsius` is added to every reading from now on, or `calibration` corrects it by its points; ' +
+          'readings that are stored keep theirs.',
         params: ProbeParams,
         body: ProbeBody,
         response: answers(ProbeView),

@@ -2,16 +2,18 @@
 
 import { Type } from 'typebox';
 import { labsWaxClass } from '../../../lab/limits.ts';
+import { STATION_KINDS } from '../../../lab/station.ts';
 import { waxValueNames } from '../../../wax/wax-class.ts';
 import { WAX_CLASS_IDS, type WaxClassId } from '../../../wax/wax-class-id.ts';
 import { isWaxValue } from '../../../wax/wax-value.ts';
-import { WaxClassView, WaxOverridesBody } from '../../api/lab-bodies.ts';
+import { LimitsView, WaxClassView, WaxOverridesBody } from '../../api/lab-bodies.ts';
 import type { Figure } from '../../api/schemas.ts';
 import type { App } from '../app.ts';
 import { changeLab } from '../lab-change.ts';
 import { HttpProblem } from '../problem.ts';
 import type { RunningLab } from '../running-lab.ts';
 import type { ServerContext } from '../server-context.ts';
+import { limitsView } from '../views/limits-view.ts';
 import { answers } from './answers.ts';
 
 const valueAt = (thing: unknown, path: readonly string[]): unknown =>
@@ -30,6 +32,12 @@ const waxClassView = (running: RunningLab, id: WaxClassId): WaxClassView => {
   return { id, name: wax.name, figures: Object.fromEntries(figures), ownValues: { ...lab.waxOverrides[id] } };
 };
 
+const knownClass = (asked: string): WaxClassId => {
+  const id = WAX_CLASS_IDS.find((one) => one === asked);
+  if (id === undefined) throw new HttpProblem('unknown-wax-class', `Use one of ${WAX_CLASS_IDS.join(', ')}.`);
+  return id;
+};
+
 export const waxClassRoutes = (app: App, context: ServerContext): void => {
   const { running } = context;
   app.get(
@@ -43,6 +51,26 @@ export const waxClassRoutes = (app: App, context: ServerContext): void => {
       },
     },
     () => WAX_CLASS_IDS.map((id) => waxClassView(running, id)),
+  );
+  app.get(
+    '/api/wax-classes/:id/limits',
+    {
+      config: { needs: 'read' },
+      schema: {
+        tags: ['set-up'],
+        summary: 'The window and the ceiling that a kind of station would have with this wax',
+        params: Type.Object({ id: Type.String({ maxLength: 40 }) }),
+        querystring: Type.Object({ kind: Type.Enum([...STATION_KINDS]) }),
+        response: answers(LimitsView),
+      },
+    },
+    (request) => {
+      const { wax: _, ...limits } = limitsView(
+        { id: 'not-there-yet', name: '', kind: request.query.kind, wax: knownClass(request.params.id) },
+        running.lab(),
+      );
+      return limits;
+    },
   );
   app.put(
     '/api/wax-classes/:id/overrides',
@@ -59,9 +87,7 @@ export const waxClassRoutes = (app: App, context: ServerContext): void => {
       },
     },
     (request) => {
-      const id = WAX_CLASS_IDS.find((one) => one === request.params.id);
-      if (id === undefined)
-        throw new HttpProblem('unknown-wax-class', `Use one of ${WAX_CLASS_IDS.join(', ')}.`);
+      const id = knownClass(request.params.id);
       const lab = running.lab();
       const { values, reason } = request.body;
       const { [id]: before = {}, ...others } = lab.waxOverrides;

@@ -18,6 +18,12 @@ export const labView = (lab: Lab, isEmpty: boolean): LabView => ({
     ...(window === undefined ? {} : { window_celsius: [...window] }),
     ...(rules === undefined ? {} : { rules: structuredClone(rules) }),
   })),
-  probes: lab.probes.map(({ station, ...probe }) => ({ ...probe, ...(station === null ? {} : { station }) })),
+  probes: lab.probes.map(({ station, calibration, ...probe }) => ({
+    ...probe,
+    ...(station === null ? {} : { station }),
+    ...(calibration === undefined
+      ? {}
+      : { calibration: { ...calibration, points: [...calibration.points] } }),
+  })),
   waxOverrides: structuredClone(lab.waxOverrides),
 });
