@@ -60,6 +60,7 @@ export interface NightInputs {
 const COURSE_POINTS = 240;
 /** A heater that is off is no longer hot after this: a large pot gives off its heat of fusion. Common practice. */
 const COOLING_MINUTES = 240;
+/** Common practice, as all three. */
 const UNWELL_GAP_MINUTES = 30;
 const UNWELL_DOUBTFUL_SHARE = 0.05;
 
@@ -156,7 +157,13 @@ export function nightSheet(
   const probes = inputs.probes.flatMap((one): readonly ProbeLine[] => {
     const { gapMinutes, doubtfulShare } = heatFigures({ ...one, ...night }, null);
     const own = inputs.alarms.filter(
-      ({ subject, subjectKind }) => subjectKind === 'probe' && subject === one.probe,
+      ({ subject, subjectKind, raisedAt, clearedAt }) =>
+        subjectKind === 'probe' &&
+        subject === one.probe &&
+        // What was over soon after closing is a matter of the day.
+        (Date.parse(raisedAt) >= span.from ||
+          clearedAt === null ||
+          Date.parse(clearedAt) - span.from > UNWELL_GAP_MINUTES * MILLIS_PER_MINUTE),
     );
     const reasons = [
       ...(gapMinutes > UNWELL_GAP_MINUTES ? [say('probe-gap', { gap_minutes: gapMinutes })] : []),

@@ -6,7 +6,7 @@ import { clockTicks } from './clock-ticks.ts';
 import { DIM, type Paper, RULE } from './pdf-paper.ts';
 import type { Speaker } from './words/night-words.ts';
 
-const HEIGHT = 118;
+const FULL_HEIGHT = 112;
 const AXIS_LEFT = 26;
 const NAMES = 104;
 const FOOT = 13;
@@ -27,15 +27,16 @@ export const degreeSteps = (low: number, high: number): readonly number[] => {
 };
 
 export const nightChart = (
-  { doc, left, width, room, type }: Paper,
+  { doc, left, width, room, type, density }: Paper,
   places: readonly PlaceLine[],
   span: { readonly from: number; readonly to: number },
   speaks: Speaker,
 ): void => {
   const drawn = places.filter(({ course }) => course.length > 0);
   if (drawn.length === 0) return;
-  room(HEIGHT + FOOT + 8);
-  const top = doc.y + 4;
+  const height = FULL_HEIGHT * density ** 2;
+  room(height + FOOT + 14);
+  const top = doc.y + 9;
   const [x0, x1] = [left + AXIS_LEFT, left + width - NAMES];
   const unit = (value: number) => (speaks.unit === 'celsius' ? value : value * 1.8 + 32);
   const values = drawn.flatMap(({ course, storageMaxCelsius }) => [
@@ -45,7 +46,7 @@ export const nightChart = (
   const low = Math.floor(Math.min(...values)) - 1;
   const high = Math.ceil(Math.max(...values)) + 1;
   const x = (at: number) => x0 + ((at - span.from) / Math.max(1, span.to - span.from)) * (x1 - x0);
-  const y = (value: number) => top + HEIGHT - ((value - low) / (high - low)) * HEIGHT;
+  const y = (value: number) => top + height - ((value - low) / (high - low)) * height;
   const stroke = (colour: string, thick: number, dash: readonly number[] | null): void => {
     doc.lineWidth(thick).strokeColor(colour);
     if (dash === null) doc.undash();
@@ -65,11 +66,11 @@ export const nightChart = (
   const ticks = clockTicks(span.from, span.to, speaks.timeZone);
   const long = span.to - span.from > 26 * 3_600_000;
   for (const [index, at] of ticks.entries()) {
-    doc.moveTo(x(at), top).lineTo(x(at), top + HEIGHT);
+    doc.moveTo(x(at), top).lineTo(x(at), top + height);
     stroke(RULE, 0.3, null);
     const before = ticks[index - 1];
-    const newDay = long && (before === undefined || speaks.day(before) !== speaks.day(at));
-    type(6, false, DIM).text(newDay ? speaks.moment(at) : speaks.clock(at), x(at) - 35, top + HEIGHT + 3, {
+    const newDay = long && before !== undefined && speaks.day(before) !== speaks.day(at);
+    type(6, false, DIM).text(newDay ? speaks.weekday(at) : speaks.clock(at), x(at) - 35, top + height + 3, {
       width: 70,
       align: 'center',
       lineBreak: false,
@@ -102,13 +103,13 @@ export const nightChart = (
     }
     stroke(colour, 1, dash);
     const end = y(unit(place.course.at(-1)?.mean ?? 0)) - 4;
-    nameY = Math.max(nameY + 9, Math.min(end, top + HEIGHT - 8));
+    nameY = Math.max(nameY + 9, Math.min(end, top + height - 8));
     doc.moveTo(x1 + 6, nameY + 4).lineTo(x1 + 22, nameY + 4);
     stroke(colour, 1, dash);
     type(6.5).text(place.name, x1 + 26, nameY, { width: NAMES - 26, lineBreak: false, ellipsis: true });
   }
-  doc.rect(x0, top, x1 - x0, HEIGHT);
+  doc.rect(x0, top, x1 - x0, height);
   stroke(DIM, 0.5, null);
   doc.x = left;
-  doc.y = top + HEIGHT + FOOT;
+  doc.y = top + height + FOOT;
 };

@@ -10,7 +10,9 @@ export type PaperSize = (typeof PAPERS)[number];
 /** Points; 15 mm, which every desk printer can keep. */
 const MARGIN = 42.5;
 const FOOT = 16;
-export const SMALL = 7.2;
+/** Of running text, points; and when a sheet would else need a second page. */
+const SMALL = 7.2;
+export const DENSITIES = [1, 0.91] as const;
 const TITLE = 17;
 const INK = '#1b1c1e';
 export const DIM = '#4e4f53';
@@ -34,6 +36,11 @@ export interface Cell {
 }
 
 export interface Paper {
+  /** Size of running text, points. */
+  readonly small: number;
+  /** 1, or less where room is scarce. */
+  readonly density: number;
+  readonly pages: () => number;
   readonly doc: PDFKit.PDFDocument;
   readonly left: number;
   readonly width: number;
@@ -49,8 +56,10 @@ export interface Paper {
 
 export const openPaper = (
   size: PaperSize,
-  about: { title: string; author: string; language: string },
+  about: { readonly title: string; readonly author: string; readonly language: string },
+  density = 1,
 ): Paper => {
+  const small = SMALL * density;
   const doc = new PDFDocument({
     size: size === 'a4' ? 'A4' : 'LETTER',
     margins: { top: MARGIN * 0.8, bottom: MARGIN, left: MARGIN, right: MARGIN },
@@ -81,8 +90,8 @@ export const openPaper = (
     doc.y = doc.page.margins.top;
   };
   const line: Paper['line'] = (text, bold = false, colour = INK) => {
-    room(type(SMALL, bold).heightOfString(text, { width }));
-    type(SMALL, bold, colour).text(text, left, doc.y, { width });
+    room(type(small, bold).heightOfString(text, { width }));
+    type(small, bold, colour).text(text, left, doc.y, { width });
     doc.y += 1;
   };
   const table: Paper['table'] = (columns, rows) => {
@@ -94,7 +103,7 @@ export const openPaper = (
       let lowest = top;
       for (const [index, cell] of cells.entries()) {
         const column = widths[index] ?? 0;
-        type(SMALL, cell.bold, colour).text(cell.text, x, top, {
+        type(small, cell.bold, colour).text(cell.text, x, top, {
           width: column - CELL_GAP,
           align: columns[index]?.align ?? 'left',
         });
@@ -109,7 +118,7 @@ export const openPaper = (
     const height = (cells: readonly Cell[]): number =>
       Math.max(
         ...cells.map(({ text, bold }, index) =>
-          type(SMALL, bold).heightOfString(text, { width: (widths[index] ?? 0) - CELL_GAP }),
+          type(small, bold).heightOfString(text, { width: (widths[index] ?? 0) - CELL_GAP }),
         ),
       ) +
       2 * ROW_GAP;
@@ -125,6 +134,9 @@ export const openPaper = (
     }
   };
   return {
+    small,
+    density,
+    pages: () => doc.bufferedPageRange().count,
     doc,
     left,
     width,
@@ -139,7 +151,7 @@ export const openPaper = (
     },
     heading: (text) => {
       room(40);
-      doc.y += 6;
+      doc.y += 6 * density;
       type(9.2, true).text(text, left, doc.y, { width });
       doc.y += 2;
     },

@@ -44,7 +44,10 @@ export const seeTo = (
       .map(({ message }) => ({ what: 'alarm', text: text('see-alarm', { message }) })),
     ...probes.map(({ probe, reasons }) => ({
       what: 'probe',
-      text: text('see-probe', { probe, reason: reasonTexts(reasons) }),
+      // An alarm of a probe names it already.
+      text: reasons.every(({ code }) => code === 'probe-alarm')
+        ? reasonTexts(reasons)
+        : text('see-probe', { probe, reason: reasonTexts(reasons) }),
     })),
   ];
 };

@@ -3,7 +3,7 @@
 
 import type { NightSheet, PatternLine, Verdict } from '../api/night.ts';
 import { nightChart } from './pdf-chart.ts';
-import { type Cell, DIM, openPaper, type Paper, type PaperSize, RULE, SMALL } from './pdf-paper.ts';
+import { type Cell, DENSITIES, DIM, openPaper, type Paper, type PaperSize, RULE } from './pdf-paper.ts';
 import { reasonTexts, type Speaker } from './words/night-words.ts';
 
 /** Told by shape too, for those who do not see grey from grey: the more corners, the more hands. */
@@ -19,7 +19,11 @@ const GLANCE: readonly (readonly [Verdict, 'may-invest' | 'check' | 'remake'])[]
 ];
 const GLANCE_GAP = 8;
 
-const glance = ({ doc, left, width, type, room }: Paper, { patterns }: NightSheet, speaks: Speaker): void => {
+const glance = (
+  { doc, left, width, type, room, small }: Paper,
+  { patterns }: NightSheet,
+  speaks: Speaker,
+): void => {
   const column = (width - 2 * GLANCE_GAP) / 3;
   const list = (verdict: Verdict): string =>
     patterns
@@ -28,7 +32,7 @@ const glance = ({ doc, left, width, type, room }: Paper, { patterns }: NightShee
       .join(', ') || speaks.text('none');
   const height =
     24 +
-    Math.max(...GLANCE.map(([verdict]) => type(SMALL).heightOfString(list(verdict), { width: column - 16 })));
+    Math.max(...GLANCE.map(([verdict]) => type(small).heightOfString(list(verdict), { width: column - 16 })));
   room(height + 6);
   const top = doc.y + 4;
   for (const [index, [verdict, key]] of GLANCE.entries()) {
@@ -41,7 +45,7 @@ const glance = ({ doc, left, width, type, room }: Paper, { patterns }: NightShee
     doc.path(OUTLINES[verdict]).lineWidth(3.4).strokeColor('#1b1c1e').stroke().restore();
     const count = patterns.filter((one) => one.verdict === verdict && one.fate === null).length;
     type(9.2, true).text(`${speaks.text(key)}: ${count}`, x + 24, top + 6, { width: column - 30 });
-    type(SMALL).text(list(verdict), x + 8, top + 20, { width: column - 16 });
+    type(small).text(list(verdict), x + 8, top + 20, { width: column - 16 });
   }
   doc.x = left;
   doc.y = top + height + 2;
@@ -49,11 +53,14 @@ const glance = ({ doc, left, width, type, room }: Paper, { patterns }: NightShee
 
 const placeTable = (paper: Paper, sheet: NightSheet, speaks: Speaker): void => {
   const { text } = speaks;
-  if (sheet.places.length === 0) return paper.line(text('no-places'));
+  if (sheet.places.length === 0) {
+    paper.line(text('no-places'));
+    return;
+  }
   paper.table(
     [
       { heading: text('place'), share: 15 },
-      { heading: text('verdict'), share: 12 },
+      { heading: text('verdict'), share: 16 },
       { heading: text('min'), share: 8, align: 'right' },
       { heading: text('max'), share: 8, align: 'right' },
       { heading: text('mkt'), share: 10, align: 'right' },
@@ -61,7 +68,7 @@ const placeTable = (paper: Paper, sheet: NightSheet, speaks: Speaker): void => {
       { heading: text('largest'), share: 8, align: 'right' },
       { heading: text('out-of-band'), share: 9, align: 'right' },
       { heading: text('gaps'), share: 9, align: 'right' },
-      { heading: text('reason'), share: 24 },
+      { heading: text('reason'), share: 28 },
     ],
     sheet.places.map(({ name, verdict, figures, reasons }): readonly Cell[] => [
       { text: name, bold: true },
@@ -85,17 +92,20 @@ const errorText = (one: PatternLine, { number }: Speaker): string =>
 
 const patternTable = (paper: Paper, sheet: NightSheet, speaks: Speaker): void => {
   const { text, words } = speaks;
-  if (sheet.patterns.length === 0) return paper.line(text('no-patterns'));
+  if (sheet.patterns.length === 0) {
+    paper.line(text('no-patterns'));
+    return;
+  }
   paper.table(
     [
-      { heading: text('pattern'), share: 15 },
-      { heading: text('verdict'), share: 12 },
-      { heading: text('lies'), share: 12 },
-      { heading: `${text('min')} / ${text('max')}`, share: 13, align: 'right' },
-      { heading: text('mkt'), share: 9, align: 'right' },
-      { heading: text('predicted'), share: 15, align: 'right' },
-      { heading: text('tolerance'), share: 7, align: 'right' },
-      { heading: text('invest-by'), share: 13 },
+      { heading: text('pattern'), share: 18 },
+      { heading: text('verdict'), share: 13 },
+      { heading: text('lies'), share: 13 },
+      { heading: `${text('min')} / ${text('max')}`, share: 15, align: 'right' },
+      { heading: text('mkt'), share: 10, align: 'right' },
+      { heading: text('predicted'), share: 20, align: 'right' },
+      { heading: text('tolerance'), share: 9, align: 'right' },
+      { heading: text('invest-by'), share: 14 },
       { heading: text('reason'), share: 25 },
     ],
     sheet.patterns.map((one): readonly Cell[] => [
@@ -116,7 +126,7 @@ const patternTable = (paper: Paper, sheet: NightSheet, speaks: Speaker): void =>
       { text: speaks.celsius(one.figures.meanKineticCelsius) },
       { text: errorText(one, speaks) },
       { text: `${speaks.number(one.toleranceMicrometres, 0)} µm` },
-      { text: one.investBy === null ? '–' : speaks.moment(one.investBy) },
+      { text: one.investBy === null || one.verdict === 'remake' ? '–' : speaks.moment(one.investBy) },
       { text: reasonTexts(one.reasons) },
     ]),
   );
@@ -155,48 +165,78 @@ const people = (paper: Paper, { notes, signatures }: NightSheet, speaks: Speaker
   paper.line(text('advises'), false, DIM);
 };
 
-export const nightPdf = (sheet: NightSheet, speaks: Speaker, size: PaperSize): Promise<Buffer> => {
-  const { text, words } = speaks;
-  const title = `${text('title')} ${speaks.day(`${sheet.date}T12:00:00Z`)}`;
-  const paper = openPaper(size, {
-    title: `${title}, ${sheet.lab}`,
-    author: sheet.lab,
-    language: speaks.reader.language,
-  });
+const lines = (paper: Paper, heading: string, none: string, texts: readonly string[]): void => {
+  paper.heading(heading);
+  if (texts.length === 0) paper.line(none);
+  for (const one of texts) paper.line(one);
+};
+
+const alarmText = (
+  { raisedAt, clearedAt, message, acts }: NightSheet['alarms'][number],
+  { brief, text, words }: Speaker,
+): string => {
+  const done = acts.map(
+    ({ at, kind, by, reason }) =>
+      `${by} ${words.acts[kind] ?? kind} ${brief(at)}${reason === null ? '' : ` (${reason})`}`,
+  );
+  const end = clearedAt === null ? text('still-on') : text('over', { when: brief(clearedAt) });
+  return `${brief(raisedAt)}  ${message} (${end}; ${done.join(', ') || text('nobody-acted')})`;
+};
+
+const drawn = (sheet: NightSheet, speaks: Speaker, paper: Paper, title: string): Paper => {
+  const { text } = speaks;
   paper.title(title, sheet.lab);
   paper.line(text('span', { from_at: sheet.from, to_at: sheet.opens }), false, DIM);
   if (!sheet.isOver) paper.line(text('lasts', { to_at: sheet.to }), true);
   if (!sheet.hoursKnown) paper.line(text('no-hours'), false, DIM);
   glance(paper, sheet, speaks);
-  paper.heading(text('see-to'));
-  if (sheet.seeTo.length === 0) paper.line(text('nothing-to-see-to'));
-  for (const one of sheet.seeTo) paper.line(`□ ${one.text}`);
+  lines(
+    paper,
+    text('see-to'),
+    text('nothing-to-see-to'),
+    sheet.seeTo.map((one) => `□ ${one.text}`),
+  );
   paper.heading(text('places'));
   nightChart(paper, sheet.places, { from: Date.parse(sheet.from), to: Date.parse(sheet.to) }, speaks);
   placeTable(paper, sheet, speaks);
   paper.heading(text('patterns'));
   patternTable(paper, sheet, speaks);
-  paper.heading(text('heaters'));
-  const hot = sheet.heaters.filter(({ reasons }) => reasons.length > 0);
-  if (hot.length === 0) paper.line(text('no-heaters'));
-  for (const one of hot) paper.line(`${one.name}: ${reasonTexts(one.reasons)}`);
-  paper.heading(text('unwell-probes'));
-  if (sheet.probes.length === 0) paper.line(text('no-unwell'));
-  for (const one of sheet.probes)
-    paper.line(`${one.probe} (${one.stationName ?? '–'}): ${reasonTexts(one.reasons)}`);
-  paper.heading(text('alarms'));
-  if (sheet.alarms.length === 0) paper.line(text('no-alarms'));
-  for (const alarm of sheet.alarms) {
-    const acts = alarm.acts.map(
-      ({ at, kind, by, reason }) =>
-        `${by} ${words.acts[kind] ?? kind} ${speaks.moment(at)}${reason === null ? '' : ` (${reason})`}`,
-    );
-    const end = alarm.clearedAt === null ? text('still-on') : text('over', { at_at: alarm.clearedAt });
-    paper.line(
-      `${speaks.moment(alarm.raisedAt)}  ${alarm.message} ${end}; ${acts.join(', ') || text('nobody-acted')}.`,
-    );
-  }
+  lines(
+    paper,
+    text('heaters'),
+    text('no-heaters'),
+    sheet.heaters
+      .filter(({ reasons }) => reasons.length > 0)
+      .map(({ name, reasons }) => `${name}: ${reasonTexts(reasons)}`),
+  );
+  lines(
+    paper,
+    text('unwell-probes'),
+    text('no-unwell'),
+    sheet.probes.map(
+      ({ probe, stationName, reasons }) => `${probe} (${stationName ?? '–'}): ${reasonTexts(reasons)}`,
+    ),
+  );
+  lines(
+    paper,
+    text('alarms'),
+    text('no-alarms'),
+    sheet.alarms.map((alarm) => alarmText(alarm, speaks)),
+  );
   people(paper, sheet, speaks);
+  return paper;
+};
+
+export const nightPdf = (sheet: NightSheet, speaks: Speaker, size: PaperSize): Promise<Buffer> => {
+  const { text } = speaks;
+  const title = `${text('title')} ${speaks.day(`${sheet.date}T12:00:00Z`)}`;
+  const about = { title: `${title}, ${sheet.lab}`, author: sheet.lab, language: speaks.reader.language };
+  const [loose, dense] = DENSITIES.map((density) =>
+    drawn(sheet, speaks, openPaper(size, about, density), title),
+  );
+  // Smaller type only where it saves the second page.
+  const paper = loose !== undefined && (loose.pages() === 1 || dense?.pages() !== 1) ? loose : dense;
+  if (paper === undefined) throw new Error('no density to print with');
   return paper.finish(
     (page, pages) =>
       `${sheet.lab} · ${title} · ${text('page', { page: String(page), pages: String(pages) })}`,

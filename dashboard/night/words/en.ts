@@ -88,7 +88,7 @@ export const en = {
     alarms: 'Alarms and who did what',
     'no-alarms': 'None.',
     'nobody-acted': 'nobody has acknowledged it',
-    over: 'over {at_at}',
+    over: 'over {when}',
     'still-on': 'still on',
     notes: 'Notes',
     'note-line': '{by}, {when_at}: {text}',

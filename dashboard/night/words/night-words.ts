@@ -41,6 +41,9 @@ export interface Speaker {
   readonly clock: (at: string | number) => string;
   readonly day: (at: string | number) => string;
   readonly moment: (at: string | number) => string;
+  /** Within a night, where the weekday says enough. */
+  readonly brief: (at: string | number) => string;
+  readonly weekday: (at: string | number) => string;
   readonly say: Say;
 }
 
@@ -78,6 +81,8 @@ export const speaker = (reader: Reader, timeZone: string): Speaker => {
     hour: '2-digit',
     minute: '2-digit',
   });
+  const brief = dated({ weekday: 'short', hour: '2-digit', minute: '2-digit' });
+  const weekday = dated({ weekday: 'short', day: 'numeric' });
   const filled = (template: string, values: ReasonValues): string =>
     template.replace(/\{(\w+)\}/g, (_, key: string) => {
       const value = values[key];
@@ -103,6 +108,8 @@ export const speaker = (reader: Reader, timeZone: string): Speaker => {
     clock,
     day,
     moment,
+    brief,
+    weekday,
     say: (code, values) => filled(words.reasons[code], values),
   };
 };
