@@ -1,0 +1,66 @@
+// The words of notices around the alarm's own text, in both languages. A key without a text does not compile.
+
+import type { Person } from '../../lab/person.ts';
+
+interface NoticeWords {
+  readonly raised: string;
+  readonly stillOpen: string;
+  readonly cleared: string;
+  readonly acknowledged: string;
+  readonly repeat: string;
+  readonly group: string;
+  readonly groupMore: string;
+  readonly heartbeatTitle: string;
+  readonly heartbeat: string;
+  readonly testTitle: string;
+  readonly test: string;
+  readonly do: string;
+  readonly acknowledge: string;
+  readonly open: string;
+  readonly pattern: string;
+  readonly footer: string;
+  readonly priority: Readonly<Record<'urgent' | 'high' | 'medium' | 'low' | 'notice', string>>;
+}
+
+export const NOTICE_WORDS: Readonly<Record<Person['language'], NoticeWords>> = {
+  en: {
+    raised: '{priority}: {place}',
+    stillOpen: 'Still nobody there: {place}',
+    cleared: 'Over: {place}',
+    acknowledged: '{by} is seeing to it: {place}',
+    repeat: 'This may be a repeat.',
+    group: '{count} alarms at once',
+    groupMore: 'and {count} more',
+    heartbeatTitle: 'Good morning from {lab}',
+    heartbeat: 'The watch is awake. Open alarms: {count}.',
+    testTitle: 'Alarms reach this phone',
+    test: 'A test, sent the whole way that an alarm takes.',
+    do: 'Do: {action}',
+    acknowledge: 'I am seeing to it',
+    open: 'Open',
+    pattern: 'a pattern',
+    footer:
+      'It informs and is no safety device: every heater needs its own thermal cut-out and a person nearby.',
+    priority: { urgent: 'Urgent', high: 'Now', medium: 'Soon', low: 'Today', notice: 'Note' },
+  },
+  de: {
+    raised: '{priority}: {place}',
+    stillOpen: 'Noch niemand da: {place}',
+    cleared: 'Vorbei: {place}',
+    acknowledged: '{by} kümmert sich: {place}',
+    repeat: 'Dies kann eine Wiederholung sein.',
+    group: '{count} Alarme auf einmal',
+    groupMore: 'und {count} weitere',
+    heartbeatTitle: 'Guten Morgen von {lab}',
+    heartbeat: 'Die Wache ist wach. Offene Alarme: {count}.',
+    testTitle: 'Alarme erreichen dieses Telefon',
+    test: 'Eine Probe auf dem ganzen Weg, den ein Alarm nimmt.',
+    do: 'Tun: {action}',
+    acknowledge: 'Ich kümmere mich',
+    open: 'Öffnen',
+    pattern: 'ein Modell',
+    footer:
+      'Das Programm informiert und ist keine Schutzeinrichtung: Jedes Heizgerät braucht einen eigenen Temperaturbegrenzer und eine Person in der Nähe.',
+    priority: { urgent: 'Dringend', high: 'Jetzt', medium: 'Bald', low: 'Heute', notice: 'Hinweis' },
+  },
+};
