@@ -44,12 +44,14 @@ export function standingOf(state: WatchState, plan: StationPlan): Standing {
   const aged = { ...seen, doseShare: dose?.share ?? null, doseEquivalentHours: dose?.hours ?? null };
   if (isStale) return aged;
   const past = { closed: closedBuckets(state, plan.pastName), open: memory.bucket };
+  const rate = celsiusPerHour(memory.trend);
   const swing = plan.isHeater ? null : spanOfLast(past, SWING_HOURS);
   return {
     ...aged,
     condition: conditionOf(plan, memory),
-    celsiusPerHour: celsiusPerHour(memory.trend),
-    minutesToCeiling: memory.minutesToCeiling,
+    celsiusPerHour: rate,
+    // What falls is heading nowhere, whatever curve fits its past.
+    minutesToCeiling: rate !== null && rate > 0 ? memory.minutesToCeiling : null,
     swingCelsius: swing === null ? null : swing.high - swing.low,
   };
 }

@@ -7,7 +7,9 @@ export interface ProbeTrack {
   /** Since when, and for how many readings, the value has been exactly the same. */
   readonly sameSince: number;
   readonly sameReadings: number;
-  /** Running variance of a reading about the line between its neighbours, scaled to that of one reading. */
+  /** How far the reading before the newest lay off the line between its neighbours, as noise of one reading. */
+  readonly bend: number;
+  /** Running mean of how much successive bends contradict each other, scaled to the variance of one reading. */
   readonly roughness: number;
   readonly roughReadings: number;
   /** The newest jump; null until there was one. */
@@ -15,6 +17,12 @@ export interface ProbeTrack {
 }
 
 const GAIN = 0.05;
+/**
+ * Noise that is new with each reading throws successive bends to opposite sides: their covariance is −2/3 of its
+ * variance (second differences of independent values). Where the temperature itself turns, as under a thermostat
+ * that is sampled a few times a cycle, they lie on one side or one of them is nil.
+ */
+const COVARIANCE_OF_BENDS = -2 / 3;
 /** Readings further apart than this say nothing about noise: the temperature itself may have turned. */
 const NEIGHBOURS_SECONDS = 120;
 /** No wax, bath or room changes by this much within so short a time. Common practice. */
@@ -25,6 +33,7 @@ export const trackStart = (at: number): ProbeTrack => ({
   previous: null,
   sameSince: at,
   sameReadings: 1,
+  bend: 0,
   roughness: 0,
   roughReadings: 0,
   jump: null,
@@ -47,7 +56,10 @@ export function trackStep(
     previous: last,
     sameSince: isSame ? track.sameSince : at,
     sameReadings: isSame ? track.sameReadings + 1 : 1,
-    roughness: isNeighbour ? track.roughness + GAIN * (bend * bend - track.roughness) : track.roughness,
+    bend,
+    roughness: isNeighbour
+      ? track.roughness + GAIN * ((bend * track.bend) / COVARIANCE_OF_BENDS - track.roughness)
+      : track.roughness,
     roughReadings: isNeighbour ? Math.min(1000, track.roughReadings + 1) : track.roughReadings,
     jump: jumped ? { at, from: last.celsius, to: celsius } : track.jump,
   };
@@ -68,4 +80,4 @@ function bendOf(
 
 /** Standard deviation of one reading, °C; null while it rests on few. */
 export const noiseOf = (track: ProbeTrack): number | null =>
-  track.roughReadings < 20 ? null : Math.sqrt(track.roughness);
+  track.roughReadings < 20 ? null : Math.sqrt(Math.max(0, track.roughness));

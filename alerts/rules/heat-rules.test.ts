@@ -29,6 +29,36 @@ const begun = (entries: readonly Entry[], lab?: Lab) =>
 const sure = (uncertainty_celsius: number) =>
   labOf([dipPot], [probeOf('p1', 'pot-1', { uncertainty_celsius })]);
 
+describe('a heater that is brought down', () => {
+  const falling = (second: number) => Math.max(60, 101 - second / 20);
+
+  it.each([
+    { what: 'after it was over its ceiling', from: 0, hot: 101 },
+    { what: 'shortly before closing', from: 8.5 * HOUR, hot: 90 },
+  ])('$what is cooling, not outside its window', ({ from, hot }) => {
+    const entries = [
+      ...every(10, 0, 600, () => hot),
+      ...every(10, from + 610, from + 610 + 1200, (second) => Math.min(hot, falling(second - from - 610))),
+    ];
+    expect(open(entries).filter((code) => code === 'outside-window B')).toEqual([]);
+  });
+
+  it('and is still below its window half an hour later is told after all, in the middle of the day', () => {
+    const entries = [...every(10, 0, 600, () => 101), ...every(10, 610, 610 + 3600, falling)];
+    expect(open(entries)).toContain('outside-window B');
+  });
+
+  it('has no minutes to its ceiling any more', () => {
+    const lab = potLab();
+    const standing = (entries: readonly Entry[]) => waxWatch.standings(run(entries, lab).state, lab)[0];
+    const rising = every(5, 0, 300, (second) => 130 - 50 * Math.exp(-second / 600) - 1);
+    expect(standing(rising)?.minutesToCeiling ?? null).not.toBeUndefined();
+    const turned = [...rising, ...every(5, 305, 600, (second) => 99.3 - (second - 300) / 100)];
+    expect(standing(turned)?.celsius).toBeGreaterThan(95);
+    expect(standing(turned)?.minutesToCeiling).toBeNull();
+  });
+});
+
 describe('over the ceiling of 100 °C', () => {
   it.each([
     { celsius: 100, uncertainty: 0, raised: false },

@@ -149,6 +149,21 @@ describe('probes', () => {
     expect(begun(every(10, 0, HOUR, (second) => 15 + second / 900))).not.toContain('probe-noisy');
   });
   it.each([
+    { step: 30, cycle: 120 },
+    { step: 30, cycle: 90 },
+    { step: 5, cycle: 60 },
+  ])(
+    'of a heater under its thermostat are no noise: read each $step s in cycles of $cycle s',
+    ({ step, cycle }) => {
+      const cycling = (second: number) => 87 + 6 * Math.abs(((second / cycle) % 1) - 0.5) * 2;
+      expect(begun(every(step, 0, 2 * HOUR, cycling), potLab())).not.toContain('probe-noisy');
+    },
+  );
+  it('of a heater that scatter each few seconds are still told to be noisy', () => {
+    const noisy = (second: number) => 90 + Math.sin(second * second) * 2;
+    expect(begun(every(5, 0, HOUR, noisy), potLab())).toContain('probe-noisy');
+  });
+  it.each([
     { to: 35, told: false },
     { to: 35.1, told: true },
   ])('that go from 20 to $to °C within a minute jump: $told', ({ to, told }) => {

@@ -1,6 +1,7 @@
 // In working hours a heater that is on must be where its wax can be worked.
 
 import { isHeater } from '../../../lab/station.ts';
+import { spanOfLast } from '../../measures/past.ts';
 import { deadband, guardBand, offDelay, onDelay, parameter } from '../parameter.ts';
 import { stationRule } from '../rule.ts';
 
@@ -9,6 +10,8 @@ import { stationRule } from '../rule.ts';
  * deadband: else each morning would show an alarm that ends the moment it is seen.
  */
 const ARRIVAL_MILLIS = 5 * 60_000;
+/** Whoever finds a heater over its ceiling brings it down; for so long that is no second alarm. Common practice. */
+const BROUGHT_DOWN_HOURS = 0.5;
 
 export const outsideWindow = stationRule({
   kind: 'outside-window',
@@ -21,6 +24,12 @@ export const outsideWindow = stationRule({
     on_delay_seconds: onDelay(300, 'long enough for a cold ingot to melt in'),
     off_delay_seconds: offDelay(120),
     warm_up_minutes: parameter('a warm-up may take this long', 'minutes', 90, [5, 480]),
+    closing_minutes: parameter(
+      'below its window so shortly before closing it is taken for switched off',
+      'minutes',
+      60,
+      [0, 240],
+    ),
   },
   rationale: 'The work suffers, but nothing is dangerous.',
   consequence: 'Patterns with folds, trapped air or frozen-in strain; remakes.',
@@ -46,10 +55,15 @@ export const outsideWindow = stationRule({
       },
     };
   },
-  suppressedBy: ({ activity, at, plannedOff, limits, celsius }, p) => {
+  suppressedBy: ({ activity, at, plannedOff, limits, celsius, hours, past }, p) => {
     if (plannedOff) return celsius > (limits.windowHigh?.value ?? celsius) ? null : 'cooling';
     if (activity === null || activity.kind === 'cold') return null;
-    const { windowLow, windowHigh } = limits;
+    const { windowLow, windowHigh, ceiling } = limits;
+    if (activity.kind === 'hot' && celsius <= (windowHigh?.value ?? celsius)) {
+      const isClosing = !hours.open || (hours.to !== null && hours.to - at < p.closing_minutes * 60_000);
+      const highest = spanOfLast(past, BROUGHT_DOWN_HOURS)?.high ?? celsius;
+      if (isClosing || (ceiling !== null && highest > ceiling.value)) return 'cooling';
+    }
     const isInside = celsius >= (windowLow?.value ?? celsius) && celsius <= (windowHigh?.value ?? celsius);
     const since = at - activity.since;
     const isKnown =

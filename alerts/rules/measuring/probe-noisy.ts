@@ -1,5 +1,6 @@
 // A probe whose readings scatter about their neighbours.
 
+import { isHeater } from '../../../lab/station.ts';
 import { noiseOf } from '../../measures/probe-track.ts';
 import { offDelay, onDelay, parameter } from '../parameter.ts';
 import { probeRule } from '../rule.ts';
@@ -8,17 +9,24 @@ export const probeNoisy = probeRule({
   kind: 'probe-noisy',
   on: 'reading',
   priority: 'low',
-  sees: 'Readings that lie off the line between their neighbours, at least twenty of them.',
-  formula: 'standard deviation of a reading about its two neighbours > limit',
+  sees: 'Readings that lie off the line between their neighbours, now on this side, now on that; at least twenty.',
+  formula: 'standard deviation of a reading, from how successive bends contradict each other > limit',
   parameters: {
     limit_celsius_difference: parameter('standard deviation', 'celsius_difference', 0.7, [0.05, 10]),
+    heater_period_seconds: parameter(
+      'readings of a heater further apart than this say nothing: its thermostat may have turned in between',
+      'seconds',
+      15,
+      [1, 120],
+    ),
     on_delay_seconds: onDelay(300),
     off_delay_seconds: offDelay(600),
   },
   rationale: 'Limits are judged badly, nothing else.',
   consequence: 'Alarms that come and go, or come late.',
   response: 'Check plug, cable and shielding.',
-  look: ({ track, station, celsius }, p) => {
+  look: ({ track, station, celsius, periodSeconds }, p) => {
+    if (station !== null && isHeater(station.kind) && periodSeconds > p.heater_period_seconds) return 'gone';
     const noise = noiseOf(track);
     if (noise === null) return 'unknown';
     if (noise <= p.limit_celsius_difference)
