@@ -109,8 +109,36 @@ describe('calibration from the bent-stick test', () => {
 
   it('makes a wax class speak of calibrated values', () => {
     const calibration = fitted(made(THREE, HOURS, randomNormal.source(randomLcg(0.1))(0, 0.05)));
-    const wax = checkedWaxClass('inlay-type-2', calibrationOverrides(calibration));
+    const overrides = calibrationOverrides(calibration);
+    const wax = overrides.ok ? checkedWaxClass('inlay-type-2', overrides.value) : overrides;
     expect(wax.ok && isCalibrated(relaxationParameters(wax.value))).toBe(true);
+  });
+
+  it('gives no values to put in where the test fixes none, and says every doubt in words', () => {
+    const short = fitted(
+      made(
+        [celsius(5), celsius(15)],
+        [0.1, 0.2, 0.4, 0.6, 0.8, 1],
+        randomNormal.source(randomLcg(0.6))(0, 0.03),
+      ),
+    );
+    const refused = calibrationOverrides(short);
+    expect(refused.ok ? null : refused.problem.code).toBe('calibration-not-fixed');
+    expect(refused.ok ? null : refused.problem.message).toContain(CALIBRATION_DOUBTS['tau-unknown']);
+  });
+
+  it('never gives a value that the wax class would refuse', () => {
+    let given = 0;
+    for (let seed = 1; seed <= 60; seed++) {
+      const noise = randomNormal.source(randomLcg(seed / 61))(0, 0.05 * (1 + (seed % 20)));
+      const calibration = calibrateRelaxation(made(THREE, HOURS, noise));
+      const overrides = calibration.ok ? calibrationOverrides(calibration.value) : calibration;
+      if (!overrides.ok) continue;
+      given++;
+      expect(checkedWaxClass('inlay-type-2', overrides.value).ok).toBe(true);
+    }
+    expect(given).toBeGreaterThan(10);
+    expect(given).toBeLessThan(60);
   });
 
   it('says that one temperature does not tell what temperature does', () => {

@@ -7,6 +7,7 @@ import { levenbergMarquardt } from 'ml-levenberg-marquardt';
 import { inverse, Matrix } from 'ml-matrix';
 import { type BentStickTest, checkedBentStickTest } from './bent-stick-test.ts';
 import {
+  CALIBRATION_DOUBTS,
   type CalibrationVerdict,
   calibrationVerdict,
   type FittedValue,
@@ -15,7 +16,7 @@ import {
 import { coverageFactor95 } from './coverage-factor.ts';
 import { gradientOfOpening, type OpeningRow, openingOf, openingRows, referenceOf } from './opening-model.ts';
 import { failure, type Result, success } from './result.ts';
-import { type Celsius, type JoulesPerMole, type Seconds, SECONDS_PER_HOUR } from './units.ts';
+import { type Celsius, SECONDS_PER_HOUR } from './units.ts';
 
 /** Plain JSON. */
 export interface RelaxationCalibration {
@@ -203,16 +204,26 @@ export function calibrationCurve(
 }
 
 /**
- * The fitted values by the names under which a wax class is overridden. The band of tau is as wide as the fit says
- * it is; the strain frozen in by a technique is another matter and stays as it was.
+ * The fitted values by the names under which a wax class is overridden; refused, with the doubts, when the test does
+ * not fix them. The bands are as wide as the fit says they are; the strain frozen in by a technique is another matter
+ * and stays as it was.
  */
 export const calibrationOverrides = (
   calibration: RelaxationCalibration,
-): Readonly<Record<string, number>> => ({
-  'relaxation.reference': calibration.reference,
-  'relaxation.tau': calibration.tau.value as Seconds,
-  'relaxation.beta': calibration.beta.value,
-  'relaxation.activationEnergy': calibration.activationEnergy.value as JoulesPerMole,
-  'relaxation.spread.tauFactor': calibration.tau.high / calibration.tau.value,
-  'relaxation.spread.beta': calibration.beta.high - calibration.beta.value,
-});
+): Result<Readonly<Record<string, number>>> => {
+  const { verdict, reference, tau, beta, activationEnergy } = calibration;
+  if (verdict.kind === 'not-fixed')
+    return failure(
+      'calibration-not-fixed',
+      `The test does not fix how this wax relaxes. ${verdict.doubts.map((doubt) => CALIBRATION_DOUBTS[doubt]).join(' ')}`,
+      verdict.doubts.join(', '),
+    );
+  return success({
+    'relaxation.reference': reference,
+    'relaxation.tau': tau.value,
+    'relaxation.beta': beta.value,
+    'relaxation.activationEnergy': activationEnergy.value,
+    'relaxation.spread.tauFactor': tau.high / tau.value,
+    'relaxation.spread.beta': beta.high - beta.value,
+  });
+};

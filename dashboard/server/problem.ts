@@ -23,6 +23,7 @@ export const PROBLEM_KINDS = {
   'password-refused': { status: 400, title: 'This password will not do' },
   'not-allowed': { status: 403, title: 'Your role may not do this' },
   'lab-contradiction': { status: 409, title: 'The change contradicts the rest of the lab' },
+  'bent-stick-refused': { status: 409, title: 'The bent-stick test was refused' },
   'unknown-wax-class': { status: 404, title: 'There is no such wax class' },
   'unknown-pattern': { status: 404, title: 'There is no such pattern' },
   'station-in-use': { status: 409, title: 'The station is in use' },

@@ -7,6 +7,7 @@ import { accountRoutes } from './account.ts';
 import { alarmActRoutes } from './alarm-acts.ts';
 import { alarmRoutes } from './alarms.ts';
 import { auditRoutes } from './audit.ts';
+import { bentStickRoutes } from './bent-stick.ts';
 import { chargeRoutes } from './charges.ts';
 import { healthRoutes } from './health.ts';
 import { labRoutes } from './lab.ts';
@@ -41,6 +42,7 @@ export const ROUTES: readonly ((app: App, context: ServerContext) => void)[] = [
   labRoutes,
   stationSetUpRoutes,
   waxClassRoutes,
+  bentStickRoutes,
   labFileRoutes,
   sessionRoutes,
   accountRoutes,

@@ -32,7 +32,7 @@ const waxClassView = (running: RunningLab, id: WaxClassId): WaxClassView => {
   return { id, name: wax.name, figures: Object.fromEntries(figures), ownValues: { ...lab.waxOverrides[id] } };
 };
 
-const knownClass = (asked: string): WaxClassId => {
+export const knownClass = (asked: string): WaxClassId => {
   const id = WAX_CLASS_IDS.find((one) => one === asked);
   if (id === undefined) throw new HttpProblem('unknown-wax-class', `Use one of ${WAX_CLASS_IDS.join(', ')}.`);
   return id;
