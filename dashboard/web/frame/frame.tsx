@@ -18,6 +18,7 @@ const PLACES: readonly (readonly [href: string, screen: string, key: MessageKey]
   ['/', 'home', 'nav.lab'],
   ['/alarms', 'alarms', 'nav.alarms'],
   ['/wall', 'wall', 'nav.wall'],
+  ['/night', 'night', 'nav.night'],
   ['/probes', 'probes', 'nav.probes'],
   ['/settings', 'settings', 'nav.settings'],
 ];
@@ -44,7 +45,7 @@ const Navigation = () => (
     </a>
     <ul>
       {PLACES.map(([href, screen, key]) => (
-        <li key={href}>
+        <li key={href} data-place={screen}>
           <a href={href} aria-current={route.value.screen === screen ? 'page' : undefined}>
             {t(key)}
             {screen === 'alarms' && <AlarmCount />}

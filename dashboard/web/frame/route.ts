@@ -11,11 +11,23 @@ export type Route =
         | 'quarantine'
         | 'sign-in'
         | 'settings'
+        | 'night'
+        | 'month'
         | 'nowhere';
     }
   | { readonly screen: 'station'; readonly station: string };
 
-const PLAIN = ['wall', 'alarms', 'pocket', 'probes', 'quarantine', 'sign-in', 'settings'] as const;
+const PLAIN = [
+  'wall',
+  'alarms',
+  'pocket',
+  'probes',
+  'quarantine',
+  'sign-in',
+  'settings',
+  'night',
+  'month',
+] as const;
 
 const decoded = (part: string): string | null => {
   try {

@@ -3,8 +3,9 @@
 
 import type { Priority } from '../../../alerts/rules/rule-kind.ts';
 import type { Condition } from '../../../alerts/standing.ts';
+import type { Verdict } from '../../api/night.ts';
 
-export type MarkName = Priority | Condition | 'shelved' | 'out-of-service';
+export type MarkName = Priority | Condition | Verdict | 'shelved' | 'out-of-service';
 
 /** Outlines on a 24 by 24 field, filled by the even-odd rule. */
 const OUTLINES: Readonly<Record<MarkName, string>> = {
@@ -28,6 +29,9 @@ const OUTLINES: Readonly<Record<MarkName, string>> = {
   steady: 'M1 9.500h22v5H1z',
   unsteady: 'M1 15C4 5 8 5 12 12s6 7 8 0l3 1.500C20 22 15 23 10.500 14.500 7.500 8.500 6 9 4 16z',
   'too-warm': `M1 16h22v3H1zM12 2l8 7h-4.500v4h-7V9H4z`,
+  'may-be-invested': 'M3 11l6 6L21 4l2.500 2.500L9 22 .5 13.500z',
+  check: 'M12 0l12 12-12 12L0 12zM12 4.500L4.500 12l7.500 7.500 7.500-7.500z',
+  remake: 'M4 1l8 8 8-8 3 3-8 8 8 8-3 3-8-8-8 8-3-3 8-8-8-8z',
   shelved: 'M2 2h20v20H2zM4.500 4.500v15h15v-15zM7 7h4v10H7zM13 7h4v10h-4z',
   'out-of-service':
     'M12 1a11 11 0 1 1 0 22 11 11 0 0 1 0-22zM12 4a8 8 0 1 0 0 16 8 8 0 0 0 0-16zM7 10.500h10v3H7z',

@@ -4,8 +4,10 @@ import { describe, expect, it } from 'vitest';
 import { ALARM_STATE_WORDS } from '../../../alerts/life/alarm-state.ts';
 import { PRIORITIES, RULE_KINDS } from '../../../alerts/rules/rule-kind.ts';
 import { CONDITIONS } from '../../../alerts/standing.ts';
+import { FATES } from '../../../lab/pattern.ts';
 import { STATION_KINDS } from '../../../lab/station.ts';
 import { WAX_CLASS_IDS } from '../../../wax/wax-class-id.ts';
+import { VERDICTS } from '../../api/night.ts';
 import de from './de.json' with { type: 'json' };
 import en from './en.json' with { type: 'json' };
 
@@ -28,6 +30,8 @@ const GROUPS: Readonly<Record<string, readonly string[]>> = {
   wax: WAX_CLASS_IDS,
   'wax-short': WAX_CLASS_IDS,
   standing: ['published', 'common practice', 'from memory', "lab's own"],
+  verdict: VERDICTS,
+  fate: FATES,
   quality: ['good', 'suspect', 'uncertain-time'],
 };
 const SERVER_GROUPS = [...Object.keys(GROUPS), 'change'];

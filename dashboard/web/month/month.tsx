@@ -1,0 +1,158 @@
+// The month at a desk: how storage did night by night, what was remade where, how many alarms people answered.
+
+import { useSignalEffect } from '@preact/signals';
+import { useEffect, useState } from 'preact/hooks';
+import type { MonthSheet } from '../../api/month.ts';
+import { read, type Trouble } from '../frame/api.ts';
+import { DataTable } from '../frame/data-table.tsx';
+import { formatDay, formatNumber, formatPercent, type Reader } from '../frame/format.ts';
+import { t, word } from '../frame/messages.ts';
+import { query } from '../frame/router.ts';
+import { TroubleNote } from '../frame/trouble-note.tsx';
+import { reader } from '../live/lab-state.ts';
+import { monthMoved } from '../night/night-days.ts';
+import { MonthNights } from './month-nights.tsx';
+import '../night/night.css';
+import './month.css';
+
+const MOST_RULES = 8;
+
+const useMonth = (month: string | null) => {
+  const [sheet, setSheet] = useState<MonthSheet | null>(null);
+  const [failed, setFailed] = useState<Trouble | null>(null);
+  useEffect(() => {
+    let left = false;
+    const asked = month === null ? '/api/month' : `/api/month?month=${encodeURIComponent(month)}`;
+    void read<MonthSheet>(asked).then((answer) => {
+      if (left) return;
+      setFailed(answer.ok ? null : answer.trouble);
+      if (answer.ok) setSheet(answer.value);
+    });
+    return () => {
+      left = true;
+    };
+  }, [month]);
+  return { sheet, failed };
+};
+
+const Remakes = ({ sheet, zoned }: { readonly sheet: MonthSheet; readonly zoned: Reader }) => (
+  <section>
+    <h2>{t('month.remakes')}</h2>
+    <DataTable
+      columns={[
+        t('night.place'),
+        t('month.ended'),
+        t('month.invested'),
+        t('month.remade'),
+        t('night.swings'),
+      ]}
+      rows={sheet.places.map((place) => ({
+        key: place.station,
+        cells: [
+          place.name,
+          place.ended,
+          place.invested,
+          place.ended === 0 ? '0' : `${place.remade} (${formatPercent(place.remade / place.ended, zoned)})`,
+          formatNumber(place.swings, 1, zoned),
+        ],
+      }))}
+    />
+    {sheet.remakes.length === 0 ? (
+      <p class="below">{t('month.no-remakes')}</p>
+    ) : (
+      <DataTable
+        columns={[t('night.pattern'), t('night.place'), t('month.when'), t('month.by'), t('month.why')]}
+        rows={sheet.remakes.map((one) => ({
+          key: one.id,
+          cells: [
+            `${one.id} ${one.caseReference}`,
+            one.stationName ?? '–',
+            formatDay(one.at, zoned),
+            one.by,
+            one.reason,
+          ],
+        }))}
+      />
+    )}
+  </section>
+);
+
+const Alarms = ({ sheet, zoned }: { readonly sheet: MonthSheet; readonly zoned: Reader }) => {
+  const { count, aDay, acknowledgedShare, medianMinutesToAcknowledge, byRule } = sheet.alarms;
+  return (
+    <section>
+      <h2>{t('month.alarms')}</h2>
+      <p>
+        {count === 0
+          ? t('month.alarms-none')
+          : t('month.alarms-sum', {
+              count,
+              day: formatNumber(aDay, 1, zoned),
+              share: formatPercent(acknowledgedShare ?? 0, zoned),
+              minutes:
+                medianMinutesToAcknowledge === null
+                  ? '–'
+                  : formatNumber(medianMinutesToAcknowledge, 0, zoned),
+            })}
+      </p>
+      {byRule.length > 0 && <h3>{t('month.frequent')}</h3>}
+      <ul>
+        {byRule.slice(0, MOST_RULES).map((one) => (
+          <li key={one.rule}>{`${one.count} × ${word('rule', one.rule)}`}</li>
+        ))}
+      </ul>
+    </section>
+  );
+};
+
+export default function Month() {
+  const { sheet, failed } = useMonth(query.value.get('month'));
+  useSignalEffect(() => {
+    document.title = t('month.title');
+  });
+  if (failed)
+    return (
+      <>
+        <h1>{t('month.title')}</h1>
+        <TroubleNote trouble={failed} />
+      </>
+    );
+  if (sheet === null) return <h1>{t('month.title')}</h1>;
+  const zoned: Reader = { ...reader.value, timeZone: sheet.timeZone };
+  return (
+    <article class="sheet">
+      <header>
+        <h1>{t('month.of', { month: sheet.month })}</h1>
+        <p class="dim">{sheet.lab}</p>
+        <p class="row night-ways">
+          <a class="act" href={`/month?month=${monthMoved(sheet.month, -1)}`}>
+            {t('month.earlier')}
+          </a>
+          {sheet.isOver && (
+            <a class="act" href={`/month?month=${monthMoved(sheet.month, 1)}`}>
+              {t('month.later')}
+            </a>
+          )}
+          <button type="button" class="act" data-first="true" onClick={() => print()}>
+            {t('night.print')}
+          </button>
+          <a class="act" href={`/api/month.csv?month=${sheet.month}`} download>
+            {t('month.csv')}
+          </a>
+          <a class="act" href="/night">
+            {t('night.last')}
+          </a>
+        </p>
+      </header>
+      <section>
+        <h2>{t('month.trend')}</h2>
+        {sheet.places.length === 0 && <p>{t('night.no-places')}</p>}
+        {sheet.places.map((place) => (
+          <MonthNights key={place.station} place={place} zoned={zoned} />
+        ))}
+      </section>
+      <Remakes sheet={sheet} zoned={zoned} />
+      <Alarms sheet={sheet} zoned={zoned} />
+    </article>
+  );
+}
