@@ -10,6 +10,8 @@ import { WAX_CLASS_IDS } from '../../../wax/wax-class-id.ts';
 import { VERDICTS } from '../../api/night.ts';
 import de from './de.json' with { type: 'json' };
 import en from './en.json' with { type: 'json' };
+import setUpDe from './set-up/de.json' with { type: 'json' };
+import setUpEn from './set-up/en.json' with { type: 'json' };
 
 const root = join(import.meta.dirname, '..');
 const sources = readdirSync(root, { recursive: true, encoding: 'utf8' })
@@ -17,8 +19,8 @@ const sources = readdirSync(root, { recursive: true, encoding: 'utf8' })
   .map((path) => ({ path, text: readFileSync(join(root, path), 'utf8') }));
 const places = (text: string): readonly string[] =>
   [...text.matchAll(/\{\w+\}/g)].map(([place]) => place).sort();
-const english: Readonly<Record<string, string>> = en;
-const german: Readonly<Record<string, string>> = de;
+const english: Readonly<Record<string, string>> = { ...en, ...setUpEn };
+const german: Readonly<Record<string, string>> = { ...de, ...setUpDe };
 
 /** Groups whose keys are built from what the server says. */
 const GROUPS: Readonly<Record<string, readonly string[]>> = {

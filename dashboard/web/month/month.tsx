@@ -10,7 +10,7 @@ import { t, word } from '../frame/messages.ts';
 import { query } from '../frame/router.ts';
 import { TroubleNote } from '../frame/trouble-note.tsx';
 import { reader } from '../live/lab-state.ts';
-import { monthMoved } from '../night/night-days.ts';
+import { formatMonth, monthMoved } from '../night/night-days.ts';
 import { MonthNights } from './month-nights.tsx';
 import '../night/night.css';
 import './month.css';
@@ -122,27 +122,29 @@ export default function Month() {
   return (
     <article class="sheet">
       <header>
-        <h1>{t('month.of', { month: sheet.month })}</h1>
+        <h1>{formatMonth(sheet.month, zoned)}</h1>
         <p class="dim">{sheet.lab}</p>
-        <p class="row night-ways">
-          <a class="act" href={`/month?month=${monthMoved(sheet.month, -1)}`}>
-            {t('month.earlier')}
-          </a>
-          {sheet.isOver && (
-            <a class="act" href={`/month?month=${monthMoved(sheet.month, 1)}`}>
-              {t('month.later')}
+        <div class="night-ways">
+          <p class="row">
+            <a class="act" href={`/month?month=${monthMoved(sheet.month, -1)}`}>
+              {t('month.earlier')}
             </a>
-          )}
-          <button type="button" class="act" data-first="true" onClick={() => print()}>
-            {t('night.print')}
-          </button>
-          <a class="act" href={`/api/month.csv?month=${sheet.month}`} download>
-            {t('month.csv')}
-          </a>
-          <a class="act" href="/night">
-            {t('night.last')}
-          </a>
-        </p>
+            {sheet.isOver && (
+              <a class="act" href={`/month?month=${monthMoved(sheet.month, 1)}`}>
+                {t('month.later')}
+              </a>
+            )}
+            <button type="button" class="act" data-first="true" onClick={() => print()}>
+              {t('night.print')}
+            </button>
+            <a class="act" href={`/api/month.csv?month=${sheet.month}`} download>
+              {t('month.csv')}
+            </a>
+            <a class="act" href="/night">
+              {t('night.last')}
+            </a>
+          </p>
+        </div>
       </header>
       <section>
         <h2>{t('month.trend')}</h2>

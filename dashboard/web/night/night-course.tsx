@@ -13,6 +13,7 @@ import {
 import { t } from '../frame/messages.ts';
 import { isPocket } from '../frame/wide.ts';
 import { axisTicks } from '../station/span.ts';
+import { tickText } from './night-days.ts';
 import { courseLine, degreeLines } from './course-line.ts';
 
 const HEIGHT = 240;
@@ -20,9 +21,10 @@ const LEFT = 44;
 const TOP = 12;
 const FOOT = 24;
 const STYLES = 5;
+const DAY_MILLIS = 86_400_000;
 
 /** In units of the drawing, so that its letters stay readable on a phone. */
-const sizeOf = () => (isPocket.value ? { width: 430, names: 130 } : { width: 960, names: 170 });
+const sizeOf = () => (isPocket.value ? { width: 430, names: 150 } : { width: 960, names: 170 });
 
 const scaleOf = (sheet: NightSheet, places: readonly PlaceLine[]) => {
   const [from, to] = [Date.parse(sheet.from), Date.parse(sheet.to)];
@@ -91,7 +93,7 @@ export const NightCourse = ({ sheet, zoned }: { readonly sheet: NightSheet; read
         <g key={at}>
           <line class="course-rule" x1={x(at)} x2={x(at)} y1={TOP} y2={bottom} />
           <text class="course-text" x={x(at)} y={HEIGHT - 6} text-anchor="middle">
-            {formatTime(at, zoned)}
+            {to - from > DAY_MILLIS ? tickText(at, zoned, formatTime(at, zoned)) : formatTime(at, zoned)}
           </text>
         </g>
       ))}

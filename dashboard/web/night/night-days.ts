@@ -21,3 +21,22 @@ export const monthMoved = (month: string, by: number): string => {
   const [year = 0, number = 1] = month.split('-').map(Number);
   return new Date(Date.UTC(year, number - 1 + by, 1)).toISOString().slice(0, 7);
 };
+
+/** `2026-11` as people write it. */
+export const formatMonth = (month: string, { language }: { readonly language: string }): string =>
+  new Intl.DateTimeFormat(language, { month: 'long', year: 'numeric', timeZone: 'UTC' }).format(
+    new Date(`${month}-01T00:00:00Z`),
+  );
+
+/** On an axis over several days midnight is told by its day. */
+export const tickText = (
+  at: number,
+  zoned: { readonly language: string; readonly timeZone: string },
+  clock: string,
+): string => {
+  const { timeZone, language } = zoned;
+  const isMidnight = localDay(at, timeZone) !== localDay(at - 1, timeZone);
+  return isMidnight
+    ? new Intl.DateTimeFormat(language, { weekday: 'short', day: 'numeric', timeZone }).format(at)
+    : clock;
+};
