@@ -23,6 +23,7 @@ import { type EpochMillis, epochMillis } from '../wax/units.ts';
 import { gatewayDoor } from './gateway-door.ts';
 import type { Furnish } from './furnish.ts';
 import { isLoopback } from './loopback.ts';
+import { openNotices } from './notices.ts';
 import { Pipeline } from './pipeline.ts';
 import { publishSignals } from './publish-signals.ts';
 import { runningLab } from './running-lab.ts';
@@ -79,7 +80,15 @@ export async function openHouse({ settings, now, furnish }: HouseOptions): Promi
         ? { kind: 'embedded', host: settings.host, port: settings.broker.port, login }
         : settings.broker,
   });
-  const pipeline = new Pipeline({
+  const notices = openNotices({
+    database,
+    repository,
+    settings,
+    intake,
+    now,
+    openCount: () => waxWatch.openAlarms(pipeline.watchState).length,
+  });
+  const pipeline: Pipeline = new Pipeline({
     watch: waxWatch,
     qualify: qualifyStep,
     store,
@@ -87,8 +96,9 @@ export async function openHouse({ settings, now, furnish }: HouseOptions): Promi
     lab: repository.lab,
     journalEnd: intake.journalEnd,
     append: intake.append,
-    alongside: ({ alarmChanges, rejections }) => [
+    alongside: ({ alarmChanges, rejections, passed }) => [
       archive.write(alarmChanges),
+      notices.write(alarmChanges, passed),
       ...(rejections.length > 0 ? [quarantine.write(rejections)] : []),
     ],
     delay,
@@ -105,6 +115,7 @@ export async function openHouse({ settings, now, furnish }: HouseOptions): Promi
     quarantine,
     watch: waxWatch,
     pipeline,
+    notices,
     gatewayDoor: () => gatewayDoor(settings, intake.status(), login?.user ?? null),
     health: async () => {
       const { broker, journal } = intake.status();
@@ -168,6 +179,7 @@ export async function openHouse({ settings, now, furnish }: HouseOptions): Promi
       await intake.stop();
       await pipeline.drain();
       await pipeline.stop();
+      await notices.stop();
       await store.close();
       reader.close();
       database.close();

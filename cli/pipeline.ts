@@ -11,6 +11,7 @@ import type { ActOutcome, Happening } from '../dashboard/server/running-lab.ts';
 import type { Entry } from '../lab/entry.ts';
 import type { Lab } from '../lab/lab.ts';
 import type { Reading } from '../lab/reading.ts';
+import type { EpochMillis } from '../wax/units.ts';
 
 /** Bytes of journal in one transaction: large enough to be quick, small enough for a screen to see it soon. */
 const BATCH_BYTES = 256 * 1024;
@@ -39,6 +40,8 @@ export interface Judged {
   /** The refusal of each act of the batch by its offset; null when it was taken. */
   readonly acts: ReadonlyMap<number, { readonly code: string; readonly message: string } | null>;
   readonly sawTime: boolean;
+  /** The newest instant at which the batch says that time passed; null when it does not. */
+  readonly passed: EpochMillis | null;
 }
 
 const WATCH_PREFIX = 'watch/';
@@ -142,6 +145,7 @@ export class Pipeline {
     const acts = new Map<number, { readonly code: string; readonly message: string } | null>();
     const changed = new Set<string>();
     let sawTime = false;
+    let passed: EpochMillis | null = null;
     let run: Entry[] = [];
 
     const watchRun = () => {
@@ -162,7 +166,10 @@ export class Pipeline {
       const entry = qualified.entry;
       if (entry === null) continue;
       if (entry.kind === 'readings') for (const reading of entry.readings) readings.push(reading);
-      else if (entry.kind === 'tick') sawTime = true;
+      else if (entry.kind === 'tick') {
+        sawTime = true;
+        passed = entry.receivedAt;
+      }
       if (entry.kind !== 'act') {
         run.push(entry);
         continue;
@@ -178,7 +185,15 @@ export class Pipeline {
       name.startsWith(WATCH_PREFIX)
         ? watchState[name.slice(WATCH_PREFIX.length)]
         : qualifyState[name.slice(QUALIFY_PREFIX.length)];
-    const judged: Judged = { readings, alarmChanges, rejections, damaged: tail.damaged, acts, sawTime };
+    const judged: Judged = {
+      readings,
+      alarmChanges,
+      rejections,
+      damaged: tail.damaged,
+      acts,
+      sawTime,
+      passed,
+    };
     await this.#parts.store.apply({
       readings,
       ruleState: Object.fromEntries([...changed].map((name) => [name, partValue(name)])),

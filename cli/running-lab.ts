@@ -1,6 +1,7 @@
 // The running system as the web server sees it: the pipeline's state, the archive and the store behind one value.
 
 import type { AlarmArchive } from '../alerts/archive.ts';
+import type { NoticeDesk } from '../alerts/notice-desk.ts';
 import type { Watch } from '../alerts/watch.ts';
 import { patternOutlooks } from '../alerts/wax-watch.ts';
 import { gatewayOnline, heardProbes } from '../collector/qualify/probe-track.ts';
@@ -21,6 +22,7 @@ export interface RunningLabParts {
   readonly quarantine: QuarantineTable;
   readonly watch: Watch;
   readonly pipeline: Pipeline;
+  readonly notices: NoticeDesk;
   readonly health: RunningLab['health'];
   readonly gatewayDoor: () => GatewayDoor;
   readonly preparing: () => number | null;
@@ -50,6 +52,7 @@ export function runningLab(parts: RunningLabParts): RunningLab {
     act: (act) => pipeline.act({ kind: 'act', receivedAt: epochMillis(parts.now()), act }),
     subscribe: (listener) => pipeline.subscribe(listener),
     health: parts.health,
+    notices: parts.notices,
     gatewayDoor: parts.gatewayDoor,
   };
 }

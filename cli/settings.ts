@@ -24,6 +24,13 @@ export interface Settings {
   readonly hostNames: readonly string[];
   /** For a manager whose password is lost: print a code for a new one. */
   readonly newManagerCode: boolean;
+  /** `smtp://` or `smtps://`; null: nothing is sent by e-mail. */
+  readonly mail: string | null;
+  readonly mailFrom: string;
+  /** Whom a push service can ask, `mailto:` or `https:`; null takes a manager's e-mail address. */
+  readonly contact: string | null;
+  /** Hosts of push services, with port, beside the known ones. */
+  readonly pushHosts: readonly string[];
   readonly logLevel: 'silent' | 'warn' | 'info' | 'debug';
 }
 
@@ -77,6 +84,30 @@ export const SETTING_ROWS = {
     fallback: '',
     help: 'names by which a browser reaches it, where they are not the address: behind a proxy, or a name of your network',
   },
+  mail: {
+    env: 'WAXWARDEN_MAIL',
+    shape: 'smtp://...',
+    fallback: '',
+    help: 'mail server for alarms by e-mail (smtp:// or smtps://, with user and password where it wants them)',
+  },
+  'mail-from': {
+    env: 'WAXWARDEN_MAIL_FROM',
+    shape: 'ADDRESS',
+    fallback: '',
+    help: 'sender of these e-mails; needed with --mail',
+  },
+  contact: {
+    env: 'WAXWARDEN_CONTACT',
+    shape: 'mailto:...|https://...',
+    fallback: '',
+    help: "whom a push service can ask about this sender; without it a manager's e-mail address",
+  },
+  'push-hosts': {
+    env: 'WAXWARDEN_PUSH_HOSTS',
+    shape: 'HOST,...',
+    fallback: '',
+    help: 'hosts of push services beside those of the known browsers',
+  },
   log: { env: 'WAXWARDEN_LOG', shape: 'LEVEL', fallback: 'warn', help: 'silent, warn, info or debug' },
 } as const satisfies Record<string, SettingRow>;
 
@@ -121,6 +152,35 @@ function hostNamesOf(text: string): Result<readonly string[]> {
     : wrong('host-names', `"${bad}" is no name of a host; give names without scheme and port.`, bad);
 }
 
+function noticesOf(
+  text: (name: SettingName) => string,
+): Result<Pick<Settings, 'mail' | 'mailFrom' | 'contact' | 'pushHosts'>> {
+  const [mail, mailFrom, contact] = [text('mail'), text('mail-from'), text('contact')];
+  if (mail !== '' && !(/^smtps?:\/\/.+/.test(mail) && URL.canParse(mail)))
+    return wrong('mail', 'this is no smtp:// or smtps:// address.', '');
+  if (mail !== '' && !/^[^@\s]+@[^@\s]+$/.test(mailFrom))
+    return wrong('mail-from', `"${mailFrom}" is no e-mail address; mail servers want a sender.`, mailFrom);
+  if (contact !== '' && !/^(mailto:[^@\s]+@[^@\s]+|https:\/\/\S+)$/.test(contact))
+    return wrong('contact', `"${contact}" is neither mailto:ADDRESS nor an https:// address.`, contact);
+  const pushHosts = text('push-hosts')
+    .split(',')
+    .map((host) => host.trim())
+    .filter((host) => host !== '');
+  const strange = pushHosts.find((host) => !/^[a-z0-9.-]+(:\d{1,5})?$/.test(host));
+  if (strange !== undefined)
+    return wrong(
+      'push-hosts',
+      `"${strange}" is no host name; give names without https:// or a path.`,
+      strange,
+    );
+  return success({
+    mail: mail === '' ? null : mail,
+    mailFrom,
+    contact: contact === '' ? null : contact,
+    pushHosts,
+  });
+}
+
 const LOG_LEVELS = ['silent', 'warn', 'info', 'debug'] as const;
 
 /** Command line before environment before fallback. */
@@ -160,6 +220,8 @@ export function readSettings(
   if (!broker.ok) return broker;
   const store = storeOf(text('store'));
   if (!store.ok) return store;
+  const notices = noticesOf(text);
+  if (!notices.ok) return notices;
   const logLevel = LOG_LEVELS.find((level) => level === text('log'));
   if (!logLevel) return wrong('log', `"${text('log')}" is none of ${LOG_LEVELS.join(', ')}.`, text('log'));
   if (text('data') === '') return wrong('data', 'the folder has no name.', '');
@@ -177,6 +239,7 @@ export function readSettings(
     lab: text('lab') === '' ? null : text('lab'),
     hostNames: hostNames.value,
     newManagerCode: given['new-manager-code'] === true || environment.WAXWARDEN_NEW_MANAGER_CODE === 'true',
+    ...notices.value,
     logLevel,
   });
 }

@@ -1,11 +1,14 @@
 // A running lab for tests of the web server: the real database, repository, store and alarm life, with a clock
 // that the test moves and happenings that the test causes. It has no broker, no journal and no rules.
 
+import type { Agent } from 'node:https';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Alarm, AlarmChange } from '../alerts/life/alarm.ts';
 import { type AlarmEvent, alarmStep, normalAlarm } from '../alerts/life/alarm-step.ts';
+import { openNoticeDesk } from '../alerts/notice-desk.ts';
+import { noticeKeys } from '../alerts/channels/notice-keys.ts';
 import type { Standing } from '../alerts/standing.ts';
 import { openSqliteStore } from '../collector/store/sqlite-store.ts';
 import type { Happening, QuarantineRow, RunningLab, SeenProbe } from '../dashboard/server/running-lab.ts';
@@ -34,7 +37,13 @@ export interface LabForTests {
 const POT: Station = { id: 'pot-1', name: 'Melt pot 1', kind: 'melt-pot', wax: 'inlay-type-2' };
 const SHELF: Station = { id: 'shelf-1', name: 'Pattern shelf', kind: 'shelf', wax: 'inlay-type-2' };
 
-export const labForTests = (options: { readonly demo?: boolean } = {}): LabForTests => {
+export const labForTests = (
+  options: {
+    readonly demo?: boolean;
+    readonly pushHosts?: readonly string[];
+    readonly pushAgent?: Agent;
+  } = {},
+): LabForTests => {
   const folder = mkdtempSync(join(tmpdir(), 'waxwarden-server-'));
   const database = openDatabase(join(folder, 'lab.sqlite'));
   // What a power cut would lose is no matter of these tests.
@@ -69,11 +78,27 @@ export const labForTests = (options: { readonly demo?: boolean } = {}): LabForTe
     const step = alarmStep(alarm, event);
     alarms.set(step.alarm.id, step.alarm);
     changes.push(...step.changes);
+    database.transaction(() => notices.write(step.changes, null)(database.writer));
     for (const change of step.changes) tell({ kind: 'alarm', change });
     return step;
   };
 
+  const notices = openNoticeDesk({
+    database,
+    lab: repository.lab,
+    keys: noticeKeys(join(folder, 'notice-keys.json')),
+    now: () => now,
+    after: () => () => {},
+    publish: () => {},
+    mail: null,
+    contact: null,
+    pushHosts: options.pushHosts ?? [],
+    tellSelf: () => {},
+    openCount: () => running.openAlarms().length,
+    ...(options.pushAgent !== undefined && { pushAgent: options.pushAgent }),
+  });
   const running: RunningLab = {
+    notices,
     demo: options.demo ?? true,
     version: '0.0.0-test',
     startedAt,
@@ -170,6 +195,7 @@ export const labForTests = (options: { readonly demo?: boolean } = {}): LabForTe
     quarantine: (row) => rows.unshift(row),
     sicken: (part) => sick.add(part),
     close: async () => {
+      await notices.stop();
       await store.close();
       database.close();
       rmSync(folder, { recursive: true, force: true });

@@ -34,10 +34,10 @@ export interface ServerForTests {
 }
 
 export const serverForTests = async (
-  options: Partial<ServerOptions> & { readonly demo?: boolean } = {},
+  options: Partial<ServerOptions> & NonNullable<Parameters<typeof labForTests>[0]> = {},
 ): Promise<ServerForTests> => {
-  const { demo = false, ...given } = options;
-  const lab = labForTests({ demo });
+  const { demo = false, pushHosts = [], pushAgent, ...given } = options;
+  const lab = labForTests({ demo, pushHosts, ...(pushAgent !== undefined && { pushAgent }) });
   const server = buildServer(lab.running, {
     webRoot: null,
     database: lab.database,

@@ -1,7 +1,7 @@
 // Persons, sessions, tokens and wall links as they cross the wire.
 
 import { type Static, Type } from 'typebox';
-import { ROLES } from '../../lab/person.ts';
+import { MAIL_WHEN, ROLES } from '../../lab/person.ts';
 import { Instant } from './schemas.ts';
 
 const closed = { additionalProperties: false };
@@ -20,6 +20,9 @@ export const Preferences = Type.Object(
     email: Nullable(Type.String({ maxLength: 254, pattern: '^[^@\\s]+@[^@\\s]+$' })),
     namesOnLockScreen: Type.Boolean({ description: 'Case references may stand on the lock screen' }),
     morningHeartbeat: Type.Boolean({ description: 'One message each morning that all is well' }),
+    mail: Type.Optional(
+      Type.Enum([...MAIL_WHEN], { description: 'When e-mail is written; absent: without a phone only' }),
+    ),
   },
   closed,
 );

@@ -63,6 +63,7 @@ describe('attacks on the server', () => {
       'DELETE /api/session',
       'GET /api/health',
       'GET /api/session',
+      'POST /api/acknowledge-by-link',
       'POST /api/join',
       'POST /api/session',
     ]);

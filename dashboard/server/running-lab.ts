@@ -3,6 +3,7 @@
 
 import type { Alarm, AlarmChange } from '../../alerts/life/alarm.ts';
 import type { PatternOutlook } from '../../alerts/measures/pattern-outlook.ts';
+import type { NoticeDesk } from '../../alerts/notice-desk.ts';
 import type { Standing } from '../../alerts/standing.ts';
 import type { Store } from '../../collector/store/store.ts';
 import type { Act } from '../../lab/act.ts';
@@ -74,6 +75,8 @@ export interface RunningLab {
   readonly quarantine: (limit: number) => readonly QuarantineRow[];
   /** Journals the act, applies it, and answers when it is committed. */
   readonly act: (act: Act) => Promise<ActOutcome>;
+  /** By which alarms reach people. */
+  readonly notices: NoticeDesk;
   readonly subscribe: (listener: (happening: Happening) => void) => () => void;
   /** Where gateways publish to; absent where the tests have no broker. */
   readonly gatewayDoor?: () => GatewayDoor;

@@ -16,9 +16,11 @@ import { liveRoutes } from './live.ts';
 import { metricsRoutes } from './metrics.ts';
 import { monthRoutes } from './month.ts';
 import { nightRoutes } from './night.ts';
+import { noticeRoutes } from './notices.ts';
 import { patternRoutes } from './patterns.ts';
 import { peopleRoutes } from './people.ts';
 import { probeRoutes } from './probes.ts';
+import { pushRoutes } from './push.ts';
 import { quarantineRoutes } from './quarantine.ts';
 import { readingRoutes } from './readings.ts';
 import { sessionRoutes } from './session.ts';
@@ -35,6 +37,8 @@ export const ROUTES: readonly ((app: App, context: ServerContext) => void)[] = [
   liveRoutes,
   alarmRoutes,
   alarmActRoutes,
+  pushRoutes,
+  noticeRoutes,
   patternRoutes,
   nightRoutes,
   monthRoutes,

@@ -1,0 +1,47 @@
+// The notice desk over a running house: its keys in the data folder, the machine's timers, the journal.
+
+import { join } from 'node:path';
+import { type NoticeDesk, openNoticeDesk } from '../alerts/notice-desk.ts';
+import { noticeKeys } from '../alerts/channels/notice-keys.ts';
+import type { Intake } from '../collector/intake/intake.ts';
+import type { LabDatabase } from '../lab/database.ts';
+import type { LabRepository } from '../lab/lab-repository.ts';
+import type { EpochMillis } from '../wax/units.ts';
+import type { Settings } from './settings.ts';
+
+export interface NoticesParts {
+  readonly database: LabDatabase;
+  readonly repository: LabRepository;
+  readonly settings: Settings;
+  readonly intake: Pick<Intake, 'append' | 'publish'>;
+  readonly now: () => EpochMillis;
+  readonly openCount: () => number;
+}
+
+export const openNotices = ({
+  database,
+  repository,
+  settings,
+  intake,
+  now,
+  openCount,
+}: NoticesParts): NoticeDesk =>
+  openNoticeDesk({
+    database,
+    lab: repository.lab,
+    keys: noticeKeys(join(settings.data, 'notice-keys.json')),
+    now,
+    after: (millis, work) => {
+      const timer = setTimeout(work, millis);
+      return () => clearTimeout(timer);
+    },
+    publish: intake.publish,
+    mail: settings.mail === null ? null : { server: settings.mail, from: settings.mailFrom },
+    contact: settings.contact,
+    pushHosts: settings.pushHosts,
+    tellSelf: (finding) => {
+      // A disk that refuses is shown by the journal's own state.
+      intake.append([{ kind: 'self-check', receivedAt: now(), ...finding }]).catch(() => {});
+    },
+    openCount,
+  });

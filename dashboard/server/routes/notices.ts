@@ -1,0 +1,185 @@
+// Who is told, what lies in the outbox, and the link by which a notification acknowledges.
+
+import { Type } from 'typebox';
+import type { FastifyRequest } from 'fastify';
+import { whoIsTold } from '../../../alerts/people/who-is-told.ts';
+import type { Lab } from '../../../lab/lab.ts';
+import { type Telling, tellingOf } from '../../../lab/telling.ts';
+import { LinkBody, LinkView, OutboxView, TellingBody, TellingView } from '../../api/telling.ts';
+import type { App } from '../app.ts';
+import { audited } from '../audited.ts';
+import { iso } from '../instant.ts';
+import { HttpProblem } from '../problem.ts';
+import type { ServerContext } from '../server-context.ts';
+import { mayDo } from '../sign-in/permissions.ts';
+import { actorOf, permissionsOf } from '../sign-in/guard.ts';
+import { perform } from './act.ts';
+import { answers } from './answers.ts';
+
+const isDay = (text: string): boolean => {
+  const date = new Date(`${text}T00:00:00Z`);
+  return !Number.isNaN(date.getTime()) && date.toISOString().startsWith(text);
+};
+
+const refuse = (pointer: string, detail: string): never => {
+  throw new HttpProblem('wrong-request', detail, { errors: [{ pointer: `/body/${pointer}`, detail }] });
+};
+
+/** What the schema cannot say: days that exist, people of this lab, names that stand once. */
+const refuseContradictions = (plan: Telling, lab: Lab): void => {
+  const known = new Set(lab.people.map(({ id }) => id));
+  for (const [index, id] of (plan.rota?.people ?? []).entries())
+    if (!known.has(id)) refuse(`rota/people/${index}`, `The lab has no person "${id}".`);
+  if (plan.rota !== null && !isDay(plan.rota.startsOn))
+    refuse('rota/startsOn', `There is no day ${plan.rota.startsOn}.`);
+  for (const [index, { person, from, to }] of plan.absences.entries()) {
+    if (!known.has(person)) refuse(`absences/${index}/person`, `The lab has no person "${person}".`);
+    if (!isDay(from) || !isDay(to) || from > to)
+      refuse(`absences/${index}`, `${from} to ${to} is no span of days.`);
+  }
+  for (const [index, step] of plan.escalation.entries())
+    if (index > 0 && step.afterMinutes <= (plan.escalation[index - 1]?.afterMinutes ?? 0))
+      refuse(`escalation/${index}/afterMinutes`, 'Each step comes later than the one before.');
+  for (const [index, { id, url }] of plan.webhooks.entries()) {
+    if (!URL.canParse(url)) refuse(`webhooks/${index}/url`, `"${url}" is no address.`);
+    if (plan.webhooks.findIndex((one) => one.id === id) !== index)
+      refuse(`webhooks/${index}/id`, `"${id}" stands twice.`);
+  }
+};
+
+export const noticeRoutes = (app: App, context: ServerContext): void => {
+  const { running, audit, options } = context;
+  const { notices, repository } = running;
+  const tags = ['notices'];
+  const view = (request: FastifyRequest) => {
+    const lab = running.lab();
+    const plan = tellingOf(lab);
+    const isManager = permissionsOf(actorOf(request)).includes('set-up-lab');
+    return {
+      plan: structuredClone(plan) as TellingBody,
+      isOwn: lab.telling !== undefined,
+      onDuty: [...whoIsTold('on-duty', plan, lab, running.now())],
+      mailIsSetUp: notices.mailIsSetUp,
+      secrets: isManager
+        ? Object.fromEntries(plan.webhooks.map(({ id }) => [id, notices.webhookSecret(id)]))
+        : {},
+    };
+  };
+
+  app.get(
+    '/api/telling',
+    {
+      config: { needs: 'read' },
+      schema: { tags, summary: 'Who is told of alarms', response: answers(TellingView) },
+    },
+    view,
+  );
+  app.put(
+    '/api/telling',
+    {
+      config: { needs: 'set-up-lab' },
+      schema: {
+        tags,
+        summary: 'Plan who is told of alarms',
+        description:
+          'The whole plan; it holds from the next alarm and the next minute of those that are open.',
+        body: TellingBody,
+        response: answers(TellingView),
+      },
+    },
+    (request) => {
+      const after: Telling = request.body;
+      refuseContradictions(after, running.lab());
+      options.database.transaction(() => {
+        audited(audit, request, {
+          action: 'telling-saved',
+          entity: 'telling',
+          entityId: 'plan',
+          before: running.lab().telling ?? null,
+          after,
+        });
+        repository.saveTelling(after);
+      });
+      return view(request);
+    },
+  );
+  app.get(
+    '/api/outbox',
+    {
+      config: { needs: 'read' },
+      schema: {
+        tags,
+        summary: 'What was told, to whom, and what waits',
+        description: 'Newest first.',
+        querystring: Type.Object({
+          limit: Type.Optional(Type.Integer({ minimum: 1, maximum: 500, default: 100 })),
+        }),
+        response: answers(OutboxView),
+      },
+    },
+    (request) => {
+      const { people } = running.lab();
+      return {
+        counts: { ...notices.outbox.counts() },
+        rows: notices.outbox.newest(request.query.limit ?? 100).map((row) => ({
+          ...{ number: row.number, channel: row.channel, kind: row.kind, state: row.state },
+          to: people.find(({ id }) => id === row.person)?.name ?? row.person ?? row.address,
+          alarm: row.body.alarm?.id ?? null,
+          attempts: row.attempts,
+          at: iso(row.body.at),
+          nextAt: row.state === 'waiting' ? iso(row.nextAt) : null,
+          endedAt: row.endedAt === null ? null : iso(row.endedAt),
+          isRepeat: row.isRepeat,
+          detail: row.detail,
+        })),
+      };
+    },
+  );
+  app.post(
+    '/api/acknowledge-by-link',
+    {
+      config: { needs: 'nothing' },
+      schema: {
+        tags,
+        summary: 'Acknowledge from a notification',
+        description:
+          'The token of the notification: signed, for one raising of one alarm, once, for four hours.',
+        body: LinkBody,
+        response: answers(LinkView),
+      },
+    },
+    async (request) => {
+      const { token, alarm: named } = request.body;
+      const link = notices.links.check(token, running.now());
+      if (!link.ok) throw new HttpProblem('link-refused', link.problem.message, { code: link.problem.code });
+      const { alarm: id, count, nonce, person: personId } = link.value;
+      const alarm = running.alarm(id);
+      const person = running.lab().people.find((one) => one.id === personId);
+      if (alarm === null || (named !== undefined && named !== id) || alarm.count !== count)
+        throw new HttpProblem(
+          'link-refused',
+          'This link belongs to another alarm. Open the alarm and acknowledge it there.',
+          {
+            code: 'link-other-alarm',
+          },
+        );
+      if (person === undefined || !mayDo(person.role, 'handle-alarms'))
+        throw new HttpProblem('link-refused', 'Whoever got this link may not acknowledge any more.', {
+          code: 'link-person-gone',
+        });
+      // Marked before the act, so that of two at the same instant one is refused.
+      if (!notices.links.use(nonce, running.now()))
+        throw new HttpProblem('link-refused', 'This link was used already.', { code: 'link-used' });
+      if (!alarm.acknowledged) {
+        request.identity = {
+          actor: { kind: 'person', person: person.id, name: person.name, role: person.role, session: '' },
+          stillWelcome: () => false,
+        };
+        await perform(context, request, { type: 'acknowledge', alarm: id, by: person.name }, () =>
+          running.alarm(id),
+        );
+      }
+      return { alarm: id, acknowledgedBy: running.alarm(id)?.acknowledgedBy ?? null };
+    },
+  );
+};
