@@ -50,10 +50,11 @@ export function demoLab(settings: Settings, now: () => EpochMillis): Demo {
     const { site } = house.running.lab();
     simulated = startSimulatedLab({
       brokerUrl: brokerUrl(house),
-      site: isNew ? site : demoSite(site, now()),
+      site,
       now,
       seed: SEED,
-      story: true,
+      // A lab that was kept goes on by its own clock; its story was told.
+      story: isNew,
       pastDays: PAST_DAYS,
     });
     if (!isNew) return;

@@ -36,7 +36,10 @@ export const staticFiles = (app: App, webRoot: string | null): void => {
       root,
       wildcard: false,
       cacheControl: false,
+      // The build lays a compressed form beside what gains by it.
+      preCompressed: true,
       setHeaders: (reply, path) => {
+        reply.setHeader('vary', 'accept-encoding');
         const isNamedByContent = path.startsWith(join(root, 'assets'));
         reply.setHeader(
           'cache-control',

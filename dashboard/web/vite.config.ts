@@ -1,11 +1,51 @@
 // Builds the screens into dist/web: one page, one script for the frame and one for each screen, so that the wall
 // never loads the chart. The manifest is kept for the size check.
 
-import { defineConfig } from 'vite';
+import { readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { brotliCompressSync, gzipSync } from 'node:zlib';
+import { defineConfig, type Plugin } from 'vite';
 
 const server = process.env.WAXWARDEN_WEB_PROXY ?? 'http://127.0.0.1:8460';
 
+/** Fonts are compressed in themselves, and what is short gains nothing. */
+const COMPRESSED = /\.(js|css|svg|json|webmanifest)$/;
+const LEAST_BYTES = 1024;
+
+/** Each text beside its compressed forms, made once and as small as can be, for the server to send as they are. */
+const precompress: Plugin = {
+  name: 'precompress',
+  apply: 'build',
+  writeBundle: ({ dir = '' }, bundle) => {
+    for (const name of Object.keys(bundle)) {
+      const content = COMPRESSED.test(name) ? readFileSync(join(dir, name)) : Buffer.alloc(0);
+      if (content.length < LEAST_BYTES) continue;
+      writeFileSync(join(dir, `${name}.br`), brotliCompressSync(content));
+      writeFileSync(join(dir, `${name}.gz`), gzipSync(content, { level: 9 }));
+    }
+  },
+};
+
+/** The two faces that every screen opens with, asked for with the page and not after its style. */
+const FIRST_FONTS = /barlow-semi-condensed-latin-[56]00-normal-[\w-]+\.woff2$/;
+const preloadFonts: Plugin = {
+  name: 'preload-fonts',
+  apply: 'build',
+  transformIndexHtml: {
+    order: 'post',
+    handler: (_html, { bundle = {} }) =>
+      Object.keys(bundle)
+        .filter((name) => FIRST_FONTS.test(name))
+        .map((name) => ({
+          tag: 'link',
+          injectTo: 'head',
+          attrs: { rel: 'preload', as: 'font', type: 'font/woff2', href: `/${name}`, crossorigin: true },
+        })),
+  },
+};
+
 export default defineConfig({
+  plugins: [precompress, preloadFonts],
   root: import.meta.dirname,
   oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
   build: {

@@ -2,7 +2,7 @@
 
 import { type Browser, chromium } from 'playwright-core';
 
-export const startBrowser = (): Promise<Browser> =>
+export const startBrowser = (more: readonly string[] = []): Promise<Browser> =>
   chromium.launch({
     executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium',
     args: [
@@ -11,5 +11,6 @@ export const startBrowser = (): Promise<Browser> =>
       '--disable-component-update',
       '--disable-sync',
       '--no-first-run',
+      ...more,
     ],
   });

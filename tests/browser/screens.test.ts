@@ -6,20 +6,9 @@ import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { startBrowser } from './browser.ts';
 import { type BuiltScreens, fillLab, openScreens, removeBuild } from './built-screens.ts';
+import { PLACES } from './places.ts';
 
 const axePath = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
-const PLACES = [
-  '/',
-  '/wall',
-  '/alarms',
-  '/pocket',
-  '/probes',
-  '/quarantine',
-  '/settings',
-  '/sign-in',
-  '/station/pot-1',
-  '/nowhere',
-];
 const DESK = { width: 1440, height: 900 };
 const WALL = { width: 1920, height: 1080 };
 const PHONE = { width: 390, height: 844 };

@@ -78,7 +78,7 @@ export const AlarmCard = ({ alarm, past = false, heading: Heading = 'h3' }: Card
             {t('alarm.seen-by', { by: alarm.acknowledgedBy ?? '–', at: at(alarm.acknowledgedAt) })}
           </p>
         )}
-        {alarm.action !== '' && (
+        {alarm.action !== '' && !past && (
           <p>
             <strong>{t('alarm.what-to-do')}</strong> {alarm.action}
           </p>
@@ -90,7 +90,7 @@ export const AlarmCard = ({ alarm, past = false, heading: Heading = 'h3' }: Card
           </p>
         )}
         {!past && <AlarmActs alarm={alarm} />}
-        {alarm.meaning !== '' && (
+        {alarm.meaning !== '' && !past && (
           <p>
             <strong>{t('alarm.what-it-means')}</strong> {alarm.meaning}
           </p>

@@ -1,0 +1,44 @@
+// One screen before Lighthouse, throttled as a mid-range phone on a slow mobile network (its own simulated throttling:
+// 4 times slower processor, 1.6 Mbit/s, 150 ms round trip). Scores are 0 to 100.
+
+import lighthouse from 'lighthouse';
+
+const CATEGORIES = ['performance', 'accessibility', 'best-practices'] as const;
+type Category = (typeof CATEGORIES)[number];
+
+export interface ScreenAudit {
+  readonly scores: Readonly<Record<Category, number>>;
+  /** What is below its best, by category: id, title and what was measured. */
+  readonly below: Readonly<Record<Category, readonly string[]>>;
+}
+
+/** `debugPort` is that of a running Chromium. The live line never ends, so no quiet network is waited for long. */
+export const auditScreen = async (
+  address: string,
+  debugPort: number,
+  only: readonly Category[] = CATEGORIES,
+): Promise<ScreenAudit> => {
+  const result = await lighthouse(address, {
+    port: debugPort,
+    output: 'json',
+    logLevel: 'error',
+    onlyCategories: [...only],
+    maxWaitForLoad: 4000,
+  });
+  if (result === undefined) throw new Error(`Lighthouse said nothing of ${address}`);
+  const { lhr } = result;
+  if (lhr.runtimeError !== undefined) throw new Error(`${address}: ${lhr.runtimeError.message}`);
+  const of = <T>(look: (category: Category) => T) =>
+    Object.fromEntries(CATEGORIES.map((category) => [category, look(category)])) as Record<Category, T>;
+  return {
+    scores: of((category) => Math.round(100 * (lhr.categories[category]?.score ?? 0))),
+    below: of((category) =>
+      (lhr.categories[category]?.auditRefs ?? []).flatMap(({ id, weight }) => {
+        const audit = lhr.audits[id];
+        return audit === undefined || weight === 0 || audit.score === null || audit.score >= 1
+          ? []
+          : [`${id}: ${audit.title} ${audit.displayValue ?? ''}`.trim()];
+      }),
+    ),
+  };
+};
