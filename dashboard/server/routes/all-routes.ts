@@ -5,6 +5,7 @@ import type { ServerContext } from '../server-context.ts';
 import { accessKeyRoutes } from './access-keys.ts';
 import { accountRoutes } from './account.ts';
 import { alarmActRoutes } from './alarm-acts.ts';
+import { alarmQualityRoutes } from './alarm-quality.ts';
 import { alarmRoutes } from './alarms.ts';
 import { auditRoutes } from './audit.ts';
 import { bentStickRoutes } from './bent-stick.ts';
@@ -15,6 +16,7 @@ import { labFileRoutes } from './lab-file.ts';
 import { liveRoutes } from './live.ts';
 import { metricsRoutes } from './metrics.ts';
 import { monthRoutes } from './month.ts';
+import { nightPostRoutes } from './night-post.ts';
 import { nightRoutes } from './night.ts';
 import { noticeRoutes } from './notices.ts';
 import { patternRoutes } from './patterns.ts';
@@ -37,10 +39,12 @@ export const ROUTES: readonly ((app: App, context: ServerContext) => void)[] = [
   liveRoutes,
   alarmRoutes,
   alarmActRoutes,
+  alarmQualityRoutes,
   pushRoutes,
   noticeRoutes,
   patternRoutes,
   nightRoutes,
+  nightPostRoutes,
   monthRoutes,
   chargeRoutes,
   labRoutes,

@@ -4,12 +4,11 @@ import { Type } from 'typebox';
 import type { FastifyRequest } from 'fastify';
 import { StoreAway } from '../../../collector/store/store.ts';
 import { NightDate, NightSheet, NoteBody, SignBody } from '../../api/night.ts';
-import { gatherNight } from '../../night/gather-night.ts';
-import { nightSheet } from '../../night/night-sheet.ts';
+import { makeSheet } from '../../night/make-sheet.ts';
 import { latestNight, nightOf, type NightSpan } from '../../night/night-span.ts';
 import { nightCsv } from '../../night/sheet-csv.ts';
 import { nightPdf } from '../../night/sheet-pdf.ts';
-import { digestOf, openSheetRecord, type SheetRecord } from '../../night/sheet-record.ts';
+import { openSheetRecord } from '../../night/sheet-record.ts';
 import { type Speaker, speaker } from '../../night/words/night-words.ts';
 import type { App } from '../app.ts';
 import { audited } from '../audited.ts';
@@ -58,22 +57,13 @@ export const orStoreAway = async <T>(asking: Promise<T>): Promise<T> =>
     });
   });
 
-export const sheetOf = async (
-  { running, options }: Pick<ServerContext, 'running' | 'options'>,
-  record: SheetRecord,
-  span: NightSpan,
-  speaks: Speaker,
-): Promise<NightSheet> => {
-  const inputs = await orStoreAway(gatherNight(running, options.alarmWords, span, speaks.reader));
-  return nightSheet(inputs, record.of(span.date), digestOf, speaks);
-};
-
 export const nightRoutes = (app: App, context: ServerContext): void => {
   const { running, options, audit } = context;
   const record = openSheetRecord(options.database);
   const tags = ['night'];
   const read = { config: { needs: 'read' } } as const;
-  const sheet = (span: NightSpan, speaks: Speaker) => sheetOf(context, record, span, speaks);
+  const maker = { running, alarmWords: options.alarmWords, record };
+  const sheet = (span: NightSpan, speaks: Speaker) => orStoreAway(makeSheet(maker, span, speaks));
 
   app.get(
     '/api/night',

@@ -1,0 +1,38 @@
+// To whom the night sheet goes by e-mail, and when, as it crosses the wire.
+
+import { type Static, Type } from 'typebox';
+import { Instant } from './schemas.ts';
+
+export const NightPost = Type.Object(
+  {
+    time: Type.String({
+      pattern: '^(off|opening|([01]\\d|2[0-3]):[0-5]\\d)$',
+      description: '`off`, `opening`, or a time of the lab’s clock as HH:MM; never before the opening',
+    }),
+    recipients: Type.Array(Type.String({ minLength: 1, maxLength: 64 }), {
+      maxItems: 50,
+      uniqueItems: true,
+      description: 'Ids of people; those without an e-mail address get none',
+    }),
+    paper: Type.Enum(['a4', 'letter']),
+  },
+  { additionalProperties: false },
+);
+export type NightPost = Static<typeof NightPost>;
+
+export const NightPostView = Type.Object({
+  time: Type.String(),
+  recipients: Type.Array(Type.String()),
+  paper: Type.Enum(['a4', 'letter']),
+  sent: Type.Array(
+    Type.Object({
+      date: Type.String(),
+      person: Type.String(),
+      state: Type.String({ description: '`sent`, `again` (tried again), `sending`, `refused`' }),
+      attempts: Type.Integer(),
+      at: Instant,
+      detail: Type.String(),
+    }),
+    { description: 'Newest night first' },
+  ),
+});
