@@ -45,6 +45,7 @@ export function runningLab(parts: RunningLabParts): RunningLab {
     alarmsBetween: archive.alarmsBetween,
     alarm: archive.alarm,
     alarmChanges: archive.alarmChanges,
+    alarmChangesBetween: archive.changesBetween,
     patternOutlooks: () => patternOutlooks(pipeline.watchState, repository.lab()),
     seenProbes: () => heardProbes(pipeline.qualifyState),
     gatewayOnline: (gateway) => gatewayOnline(pipeline.qualifyState, gateway),

@@ -116,6 +116,8 @@ export const labForTests = (
         .slice(0, limit),
     alarm: (id) => alarms.get(id) ?? null,
     alarmChanges: (id) => changes.filter((change) => change.alarm.id === id),
+    alarmChangesBetween: (from, to, limit) =>
+      changes.filter(({ at }) => at >= from && at < to).slice(0, limit),
     seenProbes: () => [...seen.values()],
     gatewayOnline: () => true,
     quarantine: (limit) => rows.slice(0, limit),

@@ -68,6 +68,8 @@ export interface RunningLab {
   readonly alarmsBetween: (from: EpochMillis, to: EpochMillis, limit: number) => readonly Alarm[];
   readonly alarm: (id: string) => Alarm | null;
   readonly alarmChanges: (id: string) => readonly AlarmChange[];
+  /** Changes of all alarms in [from, to), oldest first. */
+  readonly alarmChangesBetween: (from: EpochMillis, to: EpochMillis, limit: number) => readonly AlarmChange[];
   /** Predicted error and invest-by time of every waiting pattern; absent while no rule works them out. */
   readonly patternOutlooks?: () => readonly PatternOutlook[];
   readonly seenProbes: () => readonly SeenProbe[];

@@ -1,0 +1,55 @@
+// The figures of alarm quality as they cross the wire: each with its target and where the target stands.
+
+import { type Static, Type } from 'typebox';
+import { Figure, Instant } from './schemas.ts';
+
+const Nullable = Type.Union([Type.Number(), Type.Null()]);
+
+export const AlarmQualityView = Type.Object({
+  from: Instant,
+  to: Instant,
+  days: Type.Number(),
+  isBasis: Type.Boolean({ description: 'The span has the thirty days that the standard asks for' }),
+  isWhole: Type.Boolean({ description: 'False: there were more changes than can be counted at once' }),
+  announced: Type.Integer({ description: 'How often an alarm asked for attention' }),
+  figures: Type.Array(
+    Type.Object({
+      name: Type.String(),
+      value: Nullable,
+      unit: Type.Union([Type.Literal('count'), Type.Literal('share'), Type.Literal('seconds')]),
+      atMost: Type.Union([Type.Number(), Type.Null()], {
+        description: 'The target; null: shown without one',
+      }),
+      holds: Type.Union([Type.Boolean(), Type.Null()]),
+      standing: Figure.properties.standing,
+      source: Type.String(),
+    }),
+  ),
+  daily: Type.Array(Type.Object({ date: Type.String(), count: Type.Integer() })),
+  busiest: Type.Object({ shift: Type.Integer(), hour: Type.Integer(), tenMinutes: Type.Integer() }),
+  floods: Type.Array(Type.Object({ from: Instant, to: Instant, count: Type.Integer() })),
+  contributors: Type.Array(
+    Type.Object({
+      rule: Type.String(),
+      subject: Type.String(),
+      subjectName: Type.String({ description: 'Name of the station where there is one' }),
+      count: Type.Integer(),
+      share: Type.Number(),
+      chattering: Type.Integer(),
+      fleeting: Type.Integer(),
+      stale: Type.Integer(),
+    }),
+  ),
+  hidden: Type.Array(
+    Type.Object({
+      at: Instant,
+      kind: Type.Union([Type.Literal('shelved'), Type.Literal('out-of-service')]),
+      rule: Type.String(),
+      subject: Type.String(),
+      subjectName: Type.String(),
+      by: Type.Union([Type.String(), Type.Null()]),
+      reason: Type.Union([Type.String(), Type.Null()]),
+    }),
+  ),
+});
+export type AlarmQualityView = Static<typeof AlarmQualityView>;

@@ -1,0 +1,79 @@
+// How good the alarms of a span were, by the key figures of the standard, each beside its target.
+
+import { Type } from 'typebox';
+import { alarmQuality } from '../../../alerts/quality/alarm-quality.ts';
+import { QUALITY_TARGETS } from '../../../alerts/quality/targets.ts';
+import { epochMillis, MILLIS_PER_DAY } from '../../../wax/units.ts';
+import { AlarmQualityView } from '../../api/alarm-quality.ts';
+import { Instant } from '../../api/schemas.ts';
+import type { App } from '../app.ts';
+import { instantOf, iso } from '../instant.ts';
+import { HttpProblem } from '../problem.ts';
+import type { ServerContext } from '../server-context.ts';
+import { answers } from './answers.ts';
+
+/** Read before the span as well, so that what stood at its start is known. */
+const BEFORE_MILLIS = 2 * MILLIS_PER_DAY;
+const MOST_CHANGES = 100_000;
+const MOST_DAYS = 366;
+const MOST_ROWS = 200;
+
+export const alarmQualityRoutes = (app: App, { running }: ServerContext): void => {
+  app.get(
+    '/api/alarm-quality',
+    {
+      config: { needs: 'read' },
+      schema: {
+        tags: ['alarms'],
+        summary: 'How good the alarms of a span were',
+        description:
+          'The key figures of ISA-18.2 / IEC 62682 with their targets, counted from the history of alarms. An alarm ' +
+          'counts each time it asks for attention; what is shelved, suppressed or out of service asks nobody. The ' +
+          'targets are meant for thirty days or more; `isBasis` says whether the span has them.',
+        querystring: Type.Object({
+          from: Type.Optional({ ...Instant, description: 'Absent: one day before `to`' }),
+          to: Type.Optional({ ...Instant, description: 'Exclusive; absent: now' }),
+        }),
+        response: answers(AlarmQualityView),
+      },
+    },
+    ({ query }) => {
+      const now = running.now();
+      const asked = query.to === undefined ? now : instantOf(query.to, '/querystring/to');
+      const to = epochMillis(Math.min(asked, now));
+      const from =
+        query.from === undefined
+          ? epochMillis(to - MILLIS_PER_DAY)
+          : instantOf(query.from, '/querystring/from');
+      if (!(from < to) || to - from > MOST_DAYS * MILLIS_PER_DAY)
+        throw new HttpProblem(
+          'wrong-request',
+          `\`from\` must lie before \`to\` and before now, at most ${MOST_DAYS} days.`,
+          { errors: [{ pointer: '/querystring/from', detail: 'gives no span that can be counted' }] },
+        );
+      const lab = running.lab();
+      const changes = running.alarmChangesBetween(epochMillis(from - BEFORE_MILLIS), to, MOST_CHANGES);
+      const quality = alarmQuality({ from, to, site: lab.site, changes, open: running.openAlarms() });
+      const nameOf = (subject: string): string =>
+        lab.stations.find(({ id }) => id === subject)?.name ?? subject;
+      return {
+        from: iso(from),
+        to: iso(to),
+        days: quality.days,
+        isBasis: quality.isBasis,
+        isWhole: changes.length < MOST_CHANGES,
+        announced: quality.announced,
+        figures: quality.figures.map((figure) => ({ ...figure, ...QUALITY_TARGETS[figure.name] })),
+        daily: [...quality.daily],
+        busiest: quality.busiest,
+        floods: quality.floods.map((flood) => ({ ...flood, from: iso(flood.from), to: iso(flood.to) })),
+        contributors: quality.contributors
+          .slice(0, MOST_ROWS)
+          .map((row) => ({ ...row, subjectName: nameOf(row.subject) })),
+        hidden: quality.hidden
+          .slice(-MOST_ROWS)
+          .map((row) => ({ ...row, at: iso(row.at), subjectName: nameOf(row.subject) })),
+      };
+    },
+  );
+};
