@@ -23,6 +23,7 @@ import { type EpochMillis, epochMillis } from '../wax/units.ts';
 import { gatewayDoor } from './gateway-door.ts';
 import type { Furnish } from './furnish.ts';
 import { isLoopback } from './loopback.ts';
+import { startNightPost } from './night-post.ts';
 import { openNotices } from './notices.ts';
 import { Pipeline } from './pipeline.ts';
 import { publishSignals } from './publish-signals.ts';
@@ -153,6 +154,7 @@ export async function openHouse({ settings, now, furnish }: HouseOptions): Promi
   const address = await server.listen({ host: settings.host, port: settings.port });
   let clock: NodeJS.Timeout | null = null;
   let endSelfCheck: (() => void) | null = null;
+  let endNightPost: (() => Promise<void>) | null = null;
   return {
     address,
     running,
@@ -166,6 +168,7 @@ export async function openHouse({ settings, now, furnish }: HouseOptions): Promi
     },
     startClock: () => {
       endSelfCheck ??= startSelfCheck({ store, dataFolder: settings.data, now, append: intake.append });
+      endNightPost ??= startNightPost(running, database, settings);
       clock ??= setInterval(() => {
         // A disk that refuses is shown by the journal's own state; the next tick tries again.
         intake.append([{ kind: 'tick', receivedAt: epochMillis(now()) }]).catch(() => {});
@@ -175,6 +178,7 @@ export async function openHouse({ settings, now, furnish }: HouseOptions): Promi
       if (clock !== null) clearInterval(clock);
       endSignals();
       endSelfCheck?.();
+      await endNightPost?.();
       await server.close();
       await intake.stop();
       await pipeline.drain();

@@ -3,7 +3,7 @@
 
 import nodemailer from 'nodemailer';
 import type { Person } from '../../lab/person.ts';
-import { type EpochMillis, epochMillis, MILLIS_PER_MINUTE } from '../../wax/units.ts';
+import { epochMillis, MILLIS_PER_MINUTE } from '../../wax/units.ts';
 import type { NightSheet } from '../api/night.ts';
 import { makeSheet, type SheetMaker } from './make-sheet.ts';
 import type { NightSpan } from './night-span.ts';
@@ -41,7 +41,8 @@ const isFinal = (error: unknown): boolean => {
 export interface SheetPost {
   /** Sends what is due now; calls while it is at it join it. */
   readonly runDue: () => Promise<void>;
-  readonly close: () => void;
+  /** Waits for what is on its way; nothing is begun any more. */
+  readonly close: () => Promise<void>;
 }
 
 export const sheetPost = (parts: SheetPostParts): SheetPost => {
@@ -111,9 +112,11 @@ export const sheetPost = (parts: SheetPostParts): SheetPost => {
     const span = nightToPost(site, time, running.now());
     if (span === null) return;
     for (const person of people)
-      if (recipients.includes(person.id) && person.email !== null) await tryOne(person, person.email, span);
+      if (!closed && recipients.includes(person.id) && person.email !== null)
+        await tryOne(person, person.email, span);
   };
   let atIt: Promise<void> | null = null;
+  let closed = false;
   return {
     runDue: () => {
       atIt ??= runAll().finally(() => {
@@ -121,6 +124,10 @@ export const sheetPost = (parts: SheetPostParts): SheetPost => {
       });
       return atIt;
     },
-    close: () => transport.close(),
+    close: async () => {
+      closed = true;
+      transport.close();
+      await atIt?.catch(() => {});
+    },
   };
 };
