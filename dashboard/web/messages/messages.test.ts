@@ -6,6 +6,8 @@ import { PRIORITIES, RULE_KINDS } from '../../../alerts/rules/rule-kind.ts';
 import { CONDITIONS } from '../../../alerts/standing.ts';
 import { FATES } from '../../../lab/pattern.ts';
 import { STATION_KINDS } from '../../../lab/station.ts';
+import { BURN_CAUTIONS } from '../../../wax/burn-caution.ts';
+import { CALIBRATION_DOUBTS } from '../../../wax/calibration-verdict.ts';
 import { WAX_CLASS_IDS } from '../../../wax/wax-class-id.ts';
 import { VERDICTS } from '../../api/night.ts';
 import de from './de.json' with { type: 'json' };
@@ -34,6 +36,8 @@ const GROUPS: Readonly<Record<string, readonly string[]>> = {
   standing: ['published', 'common practice', 'from memory', "lab's own"],
   verdict: VERDICTS,
   fate: FATES,
+  doubt: Object.keys(CALIBRATION_DOUBTS),
+  burn: BURN_CAUTIONS,
   quality: ['good', 'suspect', 'uncertain-time'],
 };
 const SERVER_GROUPS = [...Object.keys(GROUPS), 'change'];

@@ -13,6 +13,7 @@ import { TroubleNote } from '../frame/trouble-note.tsx';
 import { ageSeconds, isLive, loaded, now, openAlarms, reader, stations, trouble } from '../live/lab-state.ts';
 import { stationFace } from '../look/face.ts';
 import { Mark } from '../look/marks.tsx';
+import { BurnNote } from './burn-note.tsx';
 import { SPAN_MILLIS, viewOf } from './span.ts';
 import { SpanPicker } from './span-picker.tsx';
 import { StationFigures } from './station-figures.tsx';
@@ -105,6 +106,8 @@ const Head = ({ station }: { readonly station: StationView }) => {
   );
 };
 
+const isDry = (kind: string): boolean => kind === 'annealer' || kind === 'lamp';
+
 const Loaded = ({ station }: { readonly station: StationView }) => {
   const { view, seen, failed } = useSpan(station);
   const open = openAlarms.value.filter((alarm) => alarm.station === station.id);
@@ -117,7 +120,16 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
       {station.isHeater && open.every((alarm) => alarm.caution === '') && (
         <p class="caution">
           <Mark name="fire-risk" />
-          <span>{t('caution.heater')}</span>
+          <span>
+            {t('caution.heater')}{' '}
+            {station.ceiling && (
+              <BurnNote
+                celsius={station.ceiling.value}
+                contact={isDry(station.kind) ? 'surface' : 'liquid'}
+                isMolten={station.kind.endsWith('pot')}
+              />
+            )}
+          </span>
         </p>
       )}
       {open.length > 0 && (
