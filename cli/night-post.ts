@@ -1,5 +1,6 @@
 // The post of the night sheet over a running house: looked at from time to time, with the mail server of the settings.
 
+import { setTimeout as delay } from 'node:timers/promises';
 import { alarmText } from '../alerts/messages/alarm-text.ts';
 import { openPostRecord } from '../dashboard/night/post-record.ts';
 import { sheetPost } from '../dashboard/night/sheet-post.ts';
@@ -9,6 +10,8 @@ import type { LabDatabase } from '../lab/database.ts';
 import type { Settings } from './settings.ts';
 
 const LOOK_MILLIS = 20_000;
+/** A mail server that does not answer must not hold up the end; the sheet is tried again at the next start. */
+const CLOSING_MILLIS = 1500;
 
 /** Answers how to end it. Without a mail server nothing is sent. */
 export const startNightPost = (
@@ -30,6 +33,6 @@ export const startNightPost = (
   const timer = setInterval(() => void look(), LOOK_MILLIS);
   return async () => {
     clearInterval(timer);
-    await post.close();
+    await Promise.race([post.close(), delay(CLOSING_MILLIS, undefined, { ref: false })]);
   };
 };

@@ -51,11 +51,20 @@ const swingsOf = (buckets: readonly Bucket[]): readonly Cycle[] => {
   return [...cycles, ...rainflowResidue(state)].filter(({ range }) => range >= LEAST_SWING_CELSIUS);
 };
 
-/** Minutes of the buckets whose mean passes the test; to one bucket at either end. */
+/** Minutes in which the mean passes the test. A bucket holds until the next one, but over no gap. */
 export const minutesWhere = (
-  { buckets, widthMillis }: Pick<Measured, 'buckets' | 'widthMillis'>,
+  { buckets, widthMillis, to }: Omit<Measured, 'from'>,
   test: (mean: number) => boolean,
-): number => (buckets.filter(({ mean }) => test(mean)).length * widthMillis) / MILLIS_PER_MINUTE;
+): number => {
+  let millis = 0;
+  for (const [index, { at, mean }] of buckets.entries()) {
+    if (!test(mean)) continue;
+    const next = buckets[index + 1]?.at ?? to;
+    const isGap = next - at - widthMillis > LONGEST_GAP_MILLIS;
+    millis += isGap ? widthMillis : Math.max(0, next - at);
+  }
+  return millis / MILLIS_PER_MINUTE;
+};
 
 export const heatFigures = (measured: Measured, storageMax: number | null): HeatFigures => {
   const { buckets, widthMillis } = measured;

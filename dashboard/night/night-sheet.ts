@@ -129,9 +129,9 @@ export function nightSheet(
     .filter(({ station }) => isHeater(station.kind))
     .map((one): HeaterLine => {
       const figures = heatFigures({ ...one, ...night }, null);
-      const minutesHot = minutesWhere(one, (mean) => mean >= one.hotFrom);
+      const minutesHot = minutesWhere({ ...one, to }, (mean) => mean >= one.hotFrom);
       const { ceiling } = one;
-      const over = ceiling === null ? 0 : minutesWhere(one, (mean) => mean > ceiling);
+      const over = ceiling === null ? 0 : minutesWhere({ ...one, to }, (mean) => mean > ceiling);
       const leftOn =
         minutesHot > COOLING_MINUTES ||
         inputs.alarms.some(({ rule, subject }) => rule === 'left-on' && subject === one.station.id);

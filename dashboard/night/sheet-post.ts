@@ -100,7 +100,7 @@ export const sheetPost = (parts: SheetPostParts): SheetPost => {
       post.put({
         ...row,
         state: isFinal(error) ? 'refused' : 'again',
-        at: running.now() as EpochMillis,
+        at: running.now(),
         detail,
       });
     }
