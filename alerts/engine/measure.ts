@@ -10,10 +10,10 @@ import {
   minutesToLimit,
 } from '../../wax/first-order-fit.ts';
 import { thermostatStart, thermostatStep } from '../../wax/thermostat-cycle.ts';
-import type { Celsius, EpochMillis } from '../../wax/units.ts';
+import type { Celsius, EpochMillis, Millimetres } from '../../wax/units.ts';
 import { activityStep, coldBelow } from '../measures/activity.ts';
 import { chargeDoseStep } from '../measures/charge-dose.ts';
-import { loadStep } from '../measures/load.ts';
+import { loadStep, type SoakPlace } from '../measures/load.ts';
 import { nightStep } from '../measures/night.ts';
 import { pastStep } from '../measures/past.ts';
 import { thermostatDriftStep } from '../measures/thermostat-drift.ts';
@@ -51,8 +51,7 @@ function measureHeater(plan: StationPlan, memory: StationMemory, periodSeconds: 
   const before = memory.activity;
   memory.activity = activityStep(before, at, celsius, plan.limits);
   memory.warmUp = warmUpStep(memory.warmUp, before, memory.activity, at);
-  if (memory.load !== null)
-    memory.load = loadStep(memory.load, at, celsius, plan.limits.windowLow?.value ?? celsius);
+  if (memory.load !== null) memory.load = loadStep(memory.load, at, celsius, soakPlace(plan, celsius));
   if (celsius < coldBelow(plan.limits)) {
     memory.fit = null;
     memory.minutesToCeiling = null;
@@ -61,6 +60,21 @@ function measureHeater(plan: StationPlan, memory: StationMemory, periodSeconds: 
   if (memory.fit?.at != null && at - memory.fit.at < FIT_EVERY_MILLIS) return;
   measureCurve(plan, memory, periodSeconds);
   measureThermostat(memory);
+}
+
+/** The piece is set at the rule for a load that is ready; with that one off, a thin stick is taken. */
+function soakPlace({ station, limits, wax, byKind }: StationPlan, celsius: number): SoakPlace {
+  const { stick_millimetres: stick = 6, sheet_millimetres: sheet = 0 } =
+    byKind.get('soak-ready')?.values ?? {};
+  return {
+    warmFrom: limits.windowLow?.value ?? celsius,
+    wax,
+    shape:
+      sheet > 0
+        ? { kind: 'sheet', thickness: sheet as Millimetres }
+        : { kind: 'stick', diameter: stick as Millimetres },
+    surroundings: station.kind === 'water-bath' ? 'water-bath' : 'still-air',
+  };
 }
 
 function measureCurve(plan: StationPlan, memory: StationMemory, periodSeconds: number): void {

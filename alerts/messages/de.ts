@@ -99,7 +99,13 @@ export const de: Catalogue = {
       action: 'Lüfter, Tür und Beladung prüfen; wenden oder warten, bis es gleichmäßig ist.',
     },
     'soak-incomplete': {
-      message: '{place}: {load} kam nach {soaked_minutes} heraus; nötig sind {needed_minutes}.',
+      message: {
+        by: 'lacks',
+        cases: {
+          time: '{place}: {load} kam nach {soaked_minutes} heraus; nötig sind {needed_minutes}.',
+          core: '{place}: {load} kam nach {soaked_minutes} mit einem Kern von etwa {core_celsius} heraus; weich ist er ab {soft_celsius}.',
+        },
+      },
       meaning: 'Der Kern ist härter als die Haut: Beim Formen werden Spannungen eingefroren.',
       action: 'Zurücklegen, bis es bis zum Kern weich ist.',
     },

@@ -94,7 +94,13 @@ export const en: Catalogue = {
       action: 'Check fan, door and loading; turn the load or wait until it is even.',
     },
     'soak-incomplete': {
-      message: '{place}: {load} came out after {soaked_minutes}; {needed_minutes} are needed.',
+      message: {
+        by: 'lacks',
+        cases: {
+          time: '{place}: {load} came out after {soaked_minutes}; {needed_minutes} are needed.',
+          core: '{place}: {load} came out after {soaked_minutes} with its core at about {core_celsius}; it is soft from {soft_celsius}.',
+        },
+      },
       meaning: 'The core is harder than the skin: strains are frozen in when it is shaped.',
       action: 'Put it back until it is soft to the core.',
     },

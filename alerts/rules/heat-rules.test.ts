@@ -251,19 +251,22 @@ describe('what comes late', () => {
 });
 
 describe('soaking', () => {
-  const annealer = labOf(
-    [
-      {
-        id: 'pot-1',
-        name: 'Annealer',
-        kind: 'annealer',
-        wax: 'inlay-type-1',
-        window_celsius: [45, 55],
-        ceiling_celsius: 60,
-      },
-    ],
-    [probeOf('p1', 'pot-1')],
-  );
+  const annealerOf = (piece: Record<string, number> = {}) =>
+    labOf(
+      [
+        {
+          id: 'pot-1',
+          name: 'Annealer',
+          kind: 'annealer',
+          wax: 'inlay-type-1',
+          window_celsius: [45, 55],
+          ceiling_celsius: 60,
+          rules: { 'soak-ready': piece },
+        },
+      ],
+      [probeOf('p1', 'pot-1')],
+    );
+  const annealer = annealerOf();
   const loaded = (minutes: number) => [
     ...every(30, 0, 60, () => 50),
     actAt(61, { type: 'load-in', station: 'pot-1', load: 'ten sticks', by: 'Mira' }),
@@ -275,6 +278,17 @@ describe('soaking', () => {
     { minutes: 16, told: 'soak-ready' },
   ])('for $minutes min tells $told', ({ minutes, told }) => {
     expect(begun(loaded(minutes), annealer)).toEqual([told]);
+  });
+
+  // A stick of 20 mm in still air takes over half an hour to 44 °C at its axis, one of 30 mm about an hour.
+  it.each([
+    { piece: { stick_millimetres: 20 }, minutes: 20, told: 'soak-incomplete' },
+    { piece: { stick_millimetres: 20 }, minutes: 60, told: 'soak-ready' },
+    { piece: { stick_millimetres: 30 }, minutes: 40, told: 'soak-incomplete' },
+    { piece: { sheet_millimetres: 1.5 }, minutes: 16, told: 'soak-ready' },
+    { piece: { sheet_millimetres: 20 }, minutes: 30, told: 'soak-incomplete' },
+  ])('$piece for $minutes min tells $told, by its core', ({ piece, minutes, told }) => {
+    expect(begun(loaded(minutes), annealerOf(piece))).toEqual([told]);
   });
 });
 

@@ -16,7 +16,8 @@ export type ParameterUnit =
   | 'days'
   | 'share'
   | 'count'
-  | 'micrometres';
+  | 'micrometres'
+  | 'millimetres';
 
 export interface Parameter {
   readonly default: number;
