@@ -5,7 +5,7 @@ import type { Agent } from 'node:https';
 import type { Connection, LabDatabase } from '../lab/database.ts';
 import type { SelfCheckEntry } from '../lab/entry.ts';
 import type { Lab } from '../lab/lab.ts';
-import { type Result } from '../wax/result.ts';
+import type { Result } from '../wax/result.ts';
 import { type EpochMillis, MILLIS_PER_MINUTE } from '../wax/units.ts';
 import { type AcknowledgeLinks, acknowledgeLinks } from './channels/acknowledge-link.ts';
 import { lampSender, type Publish } from './channels/lamp.ts';
@@ -104,7 +104,8 @@ export function openNoticeDesk(parts: NoticeDeskParts): NoticeDesk {
     const person = lab().people.find(({ id }) => id === row.person);
     if (!calls || alarm === null || person === undefined || person.role === 'viewer') return null;
     const facts = { alarm: alarm.id, count: alarm.count, person: person.id };
-    return { token: links.make(facts, now()), label: NOTICE_WORDS[language].acknowledge };
+    const { acknowledge: label, notAcknowledged: failed } = NOTICE_WORDS[language];
+    return { token: links.make(facts, now()), label, failed };
   };
   const contact = (): string => {
     if (parts.contact !== null) return parts.contact;

@@ -16,7 +16,7 @@ interface NoticeWords {
   readonly test: string;
   readonly do: string;
   readonly acknowledge: string;
-  readonly open: string;
+  readonly notAcknowledged: string;
   readonly pattern: string;
   readonly footer: string;
   readonly priority: Readonly<Record<'urgent' | 'high' | 'medium' | 'low' | 'notice', string>>;
@@ -37,7 +37,7 @@ export const NOTICE_WORDS: Readonly<Record<Person['language'], NoticeWords>> = {
     test: 'A test, sent the whole way that an alarm takes.',
     do: 'Do: {action}',
     acknowledge: 'I am seeing to it',
-    open: 'Open',
+    notAcknowledged: 'It is not acknowledged: the lab could not be reached or refused. Tap to open.',
     pattern: 'a pattern',
     footer:
       'It informs and is no safety device: every heater needs its own thermal cut-out and a person nearby.',
@@ -57,7 +57,8 @@ export const NOTICE_WORDS: Readonly<Record<Person['language'], NoticeWords>> = {
     test: 'Eine Probe auf dem ganzen Weg, den ein Alarm nimmt.',
     do: 'Tun: {action}',
     acknowledge: 'Ich kümmere mich',
-    open: 'Öffnen',
+    notAcknowledged:
+      'Nicht quittiert: Das Labor war nicht zu erreichen oder hat abgelehnt. Zum Öffnen tippen.',
     pattern: 'ein Modell',
     footer:
       'Das Programm informiert und ist keine Schutzeinrichtung: Jedes Heizgerät braucht einen eigenen Temperaturbegrenzer und eine Person in der Nähe.',

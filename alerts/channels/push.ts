@@ -10,26 +10,13 @@ import { retryAfterMillis } from '../outbox/retry.ts';
 import type { Send } from '../outbox/runner.ts';
 import type { NoticeText } from './notice-text.ts';
 import type { NoticeKeys } from './notice-keys.ts';
+import type { PushPayload } from './push-payload.ts';
 import type { Subscriptions } from './subscriptions.ts';
 
 /** Plaintext that fits a body of 4096 bytes: less 86 of header, 16 of tag and 1 of padding (RFC 8291, 4). */
 export const LONGEST_PAYLOAD_BYTES = 3993;
 const TIMEOUT_MILLIS = 10_000;
 const TTL_SECONDS = { least: 300, most: 900 } as const;
-
-/** What the service worker reads. */
-export interface PushPayload {
-  readonly kind: OutboxRow['kind'];
-  readonly title: string;
-  readonly body: string;
-  /** Notifications of one tag replace each other. */
-  readonly tag: string;
-  readonly url: string;
-  readonly stays: boolean;
-  readonly acknowledge?: { readonly token: string; readonly label: string };
-  readonly test?: string;
-  readonly repeat?: true;
-}
 
 export interface PushWords {
   readonly text: NoticeText;

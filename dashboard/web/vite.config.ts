@@ -56,6 +56,16 @@ export default defineConfig({
     // The server's content policy allows no inline content.
     assetsInlineLimit: 0,
     modulePreload: { polyfill: false },
+    rolldownOptions: {
+      input: {
+        index: join(import.meta.dirname, 'index.html'),
+        'service-worker': join(import.meta.dirname, 'service-worker.ts'),
+      },
+      output: {
+        // Its address is its identity, and its folder what it may look after.
+        entryFileNames: ({ name }) => (name === 'service-worker' ? '[name].js' : 'assets/[name]-[hash].js'),
+      },
+    },
   },
   server: { host: '127.0.0.1', proxy: { '/api': { target: server } } },
 });

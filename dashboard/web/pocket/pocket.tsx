@@ -13,6 +13,7 @@ import { byUrgency, needsHands } from '../look/face.ts';
 import { Mark } from '../look/marks.tsx';
 import { StationRow } from '../overview/station-row.tsx';
 import { duePatterns, watchPatterns } from '../wall/next-pattern.ts';
+import { PhoneAlarms } from './phone-alarms.tsx';
 import '../overview/overview.css';
 import './pocket.css';
 
@@ -72,6 +73,7 @@ export default function Pocket() {
           ))}
         </ul>
       </section>
+      <PhoneAlarms />
     </div>
   );
 }
