@@ -1,0 +1,124 @@
+// A wall whose live line runs faster than time: in front of the real server stands one that answers `/api/live`
+// itself and sends days of readings and alarms as quickly as the page takes them. Everything else is passed on.
+
+import { once } from 'node:events';
+import { createServer, request, type ServerResponse } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import type { CDPSession, Page } from 'playwright-core';
+import type { AlarmView } from '../../dashboard/api/schemas.ts';
+
+const MINUTE_MILLIS = 60_000;
+const MINUTES_A_DAY = 1440;
+/** Each hour an alarm comes and goes. */
+const ALARM_MINUTES = 60;
+
+export interface FastForward {
+  readonly address: string;
+  /** Sends that many days of one reading a station and minute; resolves when the page shows the last of them. */
+  readonly pass: (page: Page, days: number) => Promise<void>;
+  readonly close: () => void;
+}
+
+interface Passed {
+  readonly address: string;
+  readonly stations: readonly string[];
+  readonly from: number;
+  readonly alarm: AlarmView;
+}
+
+export const fastForward = async ({ address, stations, from, alarm }: Passed): Promise<FastForward> => {
+  let line: ServerResponse | null = null;
+  let minute = 0;
+  let sequence = 0;
+  const front = createServer((incoming, response) => {
+    if (incoming.url?.startsWith('/api/live')) {
+      line = response.writeHead(200, { 'content-type': 'text/event-stream' });
+      return;
+    }
+    const passed = request(
+      address + (incoming.url ?? '/'),
+      { method: incoming.method, headers: { ...incoming.headers, host: new URL(address).host } },
+      (answer) => answer.pipe(response.writeHead(answer.statusCode ?? 502, answer.headers)),
+    );
+    incoming.pipe(passed);
+  }).listen(0, '127.0.0.1');
+  await once(front, 'listening');
+
+  const send = async (event: string, data: object): Promise<void> => {
+    if (line === null) throw new Error('no wall has opened its line');
+    sequence += 1;
+    const more = line.write(`id: week-${sequence}\nevent: ${event}\ndata: ${JSON.stringify(data)}\n\n`);
+    if (!more) await once(line, 'drain');
+  };
+  const beat = (at: number) => send('beat', { now: new Date(at).toISOString() });
+  const passMinute = async (): Promise<void> => {
+    const at = from + minute * MINUTE_MILLIS;
+    const instant = new Date(at).toISOString();
+    await beat(at);
+    for (const [index, id] of stations.entries())
+      await send('station', {
+        id,
+        condition: 'in-window',
+        celsius: 70 + 8 * Math.sin(minute / 9 + index),
+        at: instant,
+        celsiusPerHour: 3,
+        minutesToCeiling: null,
+        doseShare: (minute % 1000) / 1000,
+        doseEquivalentHours: 12,
+        swingCelsius: null,
+        alarms: [],
+      });
+    if (minute % ALARM_MINUTES === 0) {
+      const raised = { ...alarm, id: `alarm-${minute}`, raisedAt: instant };
+      await send('alarm', { ...raised, stateCode: 'B' });
+      await send('alarm', { ...raised, stateCode: 'A', active: false, acknowledged: true });
+    }
+    minute += 1;
+  };
+
+  // The page calls a line dead after two seconds without a word, also while nothing is fast-forwarded.
+  const idle = setInterval(() => {
+    if (line !== null) void beat(from + minute * MINUTE_MILLIS);
+  }, 1000);
+
+  return {
+    address: `http://127.0.0.1:${(front.address() as AddressInfo).port}`,
+    pass: async (page, days) => {
+      const until = minute + days * MINUTES_A_DAY;
+      while (minute < until) await passMinute();
+      const mark = `Day ${until / MINUTES_A_DAY}`;
+      const last = {
+        ...alarm,
+        id: 'mark',
+        stationName: mark,
+        stateCode: 'B',
+        priority: 'urgent',
+        acknowledged: false,
+      };
+      await send('alarm', last);
+      await page.locator('footer').getByText(mark).waitFor({ timeout: 600_000 });
+      await send('alarm', { ...last, stateCode: 'A', active: false });
+      await page.locator('footer').getByText(mark).waitFor({ state: 'detached' });
+    },
+    close: () => {
+      clearInterval(idle);
+      line?.end();
+      front.close();
+      front.closeAllConnections();
+    },
+  };
+};
+
+export interface Held {
+  readonly heapBytes: number;
+  readonly nodes: number;
+  readonly listeners: number;
+}
+
+/** What the page still holds after its garbage is collected. */
+export const heldBy = async (session: CDPSession): Promise<Held> => {
+  for (let round = 0; round < 3; round += 1) await session.send('HeapProfiler.collectGarbage');
+  const { usedSize } = await session.send('Runtime.getHeapUsage');
+  const { nodes, jsEventListeners } = await session.send('Memory.getDOMCounters');
+  return { heapBytes: usedSize, nodes, listeners: jsEventListeners };
+};

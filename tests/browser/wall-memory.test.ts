@@ -1,0 +1,55 @@
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { alarmView } from '../../dashboard/server/views/alarm-view.ts';
+import { startBrowser } from './browser.ts';
+import { type BuiltScreens, fillLab, openScreens, removeBuild } from './built-screens.ts';
+import { fastForward, heldBy } from './fast-forward.ts';
+
+const STATIONS = 12;
+
+describe('a wall that hangs for days', () => {
+  let browser: Browser;
+  let screens: BuiltScreens;
+  beforeAll(async () => {
+    browser = await startBrowser();
+    screens = await openScreens();
+    await fillLab(screens, STATIONS);
+  });
+  afterAll(async () => {
+    await browser?.close();
+    await screens?.close();
+    await removeBuild();
+  });
+
+  it('holds no more of the page after two days than after one', async () => {
+    const { running } = screens.lab;
+    const words = () => ({ message: 'm', meaning: 'm', action: 'a', caution: 'c' });
+    const reader = { language: 'en', temperatureUnit: 'celsius', hourCycle: 'h23' } as const;
+    const alarm = alarmView(running, words, screens.lab.raise('over-ceiling', 'pot-1'), reader);
+    screens.lab.step(alarm.id, { type: 'ends', at: running.now() });
+    const line = await fastForward({
+      address: screens.address,
+      stations: running.lab().stations.map(({ id }) => id),
+      from: running.now(),
+      alarm,
+    });
+    try {
+      const page = await browser.newPage({ viewport: { width: 1920, height: 1080 } });
+      const session = await page.context().newCDPSession(page);
+      await page.goto(`${line.address}/wall`);
+      await page
+        .locator('.wall-station')
+        .nth(STATIONS - 1)
+        .waitFor();
+      await line.pass(page, 1);
+      const first = await heldBy(session);
+      await line.pass(page, 1);
+      const second = await heldBy(session);
+      expect(second.listeners).toBe(first.listeners);
+      expect(second.nodes).toBeLessThanOrEqual(first.nodes + STATIONS);
+      expect(second.heapBytes).toBeLessThan(1.1 * first.heapBytes);
+    } finally {
+      line.close();
+    }
+  });
+});
