@@ -67,8 +67,8 @@ const placeTable = (paper: Paper, sheet: NightSheet, speaks: Speaker): void => {
       { heading: text('swings'), share: 7, align: 'right' },
       { heading: text('largest'), share: 8, align: 'right' },
       { heading: text('out-of-band'), share: 9, align: 'right' },
-      { heading: text('gaps'), share: 9, align: 'right' },
-      { heading: text('reason'), share: 28 },
+      { heading: text('gaps'), share: 12, align: 'right' },
+      { heading: text('reason'), share: 27 },
     ],
     sheet.places.map(({ name, verdict, figures, reasons }): readonly Cell[] => [
       { text: name, bold: true },

@@ -25,7 +25,7 @@ export const nightPostRoutes = (app: App, { running, options, audit }: ServerCon
   app.get(
     '/api/night-post',
     {
-      config: { needs: 'set-up-lab' },
+      config: { needs: 'read-audit' },
       schema: {
         tags: ['night'],
         summary: 'Who gets the night sheet by e-mail, when, and what was sent',
