@@ -1,21 +1,13 @@
 // Every screen before Lighthouse: accessibility and best practices at their full hundred. How fast they are is a
 // matter of the bench, where a busy machine fails nobody.
 
-import { type AddressInfo, createServer } from 'node:net';
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { auditScreen } from './audit-screen.ts';
 import { startBrowser } from './browser.ts';
 import { type BuiltScreens, fillLab, openScreens, removeBuild } from './built-screens.ts';
+import { freePort } from './free-port.ts';
 import { PLACES } from './places.ts';
-
-const freePort = async (): Promise<number> => {
-  const server = createServer();
-  await new Promise<void>((listening) => server.listen(0, '127.0.0.1', listening));
-  const { port } = server.address() as AddressInfo;
-  await new Promise((closed) => server.close(closed));
-  return port;
-};
 
 describe('Lighthouse', () => {
   let port: number;
