@@ -28,6 +28,7 @@ import { openNotices } from './notices.ts';
 import { Pipeline } from './pipeline.ts';
 import { publishSignals } from './publish-signals.ts';
 import { runningLab } from './running-lab.ts';
+import { type SecureHouse, secureHouse } from './secure-house.ts';
 import { startSelfCheck } from './self-check.ts';
 import type { Settings } from './settings.ts';
 import { version, webRoot } from './shipped.ts';
@@ -37,6 +38,8 @@ const TICK_MILLIS = 5000;
 
 export interface House {
   readonly address: string;
+  /** With HTTPS: the plain door, and what to compare before the lab's authority is trusted; else null. */
+  readonly trust: { readonly plainAddress: string; readonly fingerprint: string | null } | null;
   readonly running: RunningLab;
   readonly intake: Intake;
   readonly pipeline: Pipeline;
@@ -64,6 +67,7 @@ export async function openHouse({ settings, now, furnish }: HouseOptions): Promi
   const repository = openLabRepository(database);
   furnish(database, repository);
   const site = repository.lab().site.id;
+  const secure = await secureOf(settings, repository.lab().site.name, now);
   const archive = openAlarmArchive(database);
   const quarantine = openQuarantineTable(database);
   const journalFolder = join(settings.data, 'journal');
@@ -147,16 +151,32 @@ export async function openHouse({ settings, now, furnish }: HouseOptions): Promi
     webRoot,
     alarmWords: alarmText,
     database,
-    loopback: isLoopback(settings.host),
+    // What comes through a proxy comes from anywhere.
+    loopback: isLoopback(settings.host) && settings.behindProxy.length === 0,
     hostNames: settings.hostNames,
+    ...(settings.behindProxy.length > 0 && { trustedProxies: settings.behindProxy }),
+    ...(secure !== null && {
+      tls: secure.pair,
+      authority: secure.authority,
+      insistOnHttps: secure.isPublic,
+    }),
     ...(settings.logLevel !== 'silent' && { log: { level: settings.logLevel, stream: process.stderr } }),
   });
   const address = await server.listen({ host: settings.host, port: settings.port });
+  const attended = await secure?.attend(server.server, {
+    host: settings.host,
+    port: settings.httpPort,
+    securePort: Number(new URL(address).port || 443),
+  });
   let clock: NodeJS.Timeout | null = null;
   let endSelfCheck: (() => void) | null = null;
   let endNightPost: (() => Promise<void>) | null = null;
   return {
     address,
+    trust:
+      attended === undefined
+        ? null
+        : { plainAddress: attended.plainAddress, fingerprint: secure?.authority?.fingerprint ?? null },
     running,
     intake,
     pipeline,
@@ -179,6 +199,7 @@ export async function openHouse({ settings, now, furnish }: HouseOptions): Promi
       endSignals();
       endSelfCheck?.();
       await endNightPost?.();
+      await attended?.end();
       await server.close();
       await intake.stop();
       await pipeline.drain();
@@ -190,3 +211,18 @@ export async function openHouse({ settings, now, furnish }: HouseOptions): Promi
     },
   };
 }
+
+const secureOf = (
+  settings: Settings,
+  labName: string,
+  now: () => EpochMillis,
+): Promise<SecureHouse> | null =>
+  settings.https === null
+    ? null
+    : secureHouse({
+        setting: settings.https,
+        dataFolder: settings.data,
+        labName,
+        hostNames: settings.hostNames,
+        now,
+      });

@@ -5,6 +5,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { DatabaseRefusal } from '../lab/database.ts';
+import { HttpsRefusal } from '../dashboard/server/https/https-refusal.ts';
 import { IntakeRefusal } from '../collector/intake/intake-refusal.ts';
 import { epochMillis } from '../wax/units.ts';
 import { demoLab, type Demo } from './demo.ts';
@@ -53,6 +54,10 @@ async function main(settings: Settings, temporary: string | null): Promise<void>
         : `No one can sign in yet: the first person signs in with the code ${house.firstPersonCode}`,
     );
   console.log(`Open ${house.address}/`);
+  if (house.trust?.fingerprint != null) {
+    console.log(`Phones first open ${house.trust.plainAddress}/authority and trust the lab there.`);
+    console.log(`Its fingerprint, to be compared: ${house.trust.fingerprint}`);
+  }
   console.log(
     'It informs and is no safety device: every heater needs its own thermal cut-out and a person nearby.',
   );
@@ -73,7 +78,9 @@ const temporary = given.demo && !given.dataIsGiven ? mkdtempSync(join(tmpdir(), 
 try {
   await main(temporary === null ? given : { ...given, data: temporary }, temporary);
 } catch (error) {
-  const isRefusal = [LabFileRefusal, DatabaseRefusal, IntakeRefusal].some((kind) => error instanceof kind);
+  const isRefusal = [LabFileRefusal, DatabaseRefusal, IntakeRefusal, HttpsRefusal].some(
+    (kind) => error instanceof kind,
+  );
   if (isRefusal && error instanceof Error) refuse(`waxwarden: ${error.message}`);
   if (isListenError(error)) refuse(listenRefusal(error));
   throw error;
@@ -92,7 +99,12 @@ function isListenError(error: unknown): error is ListenError {
   );
 }
 function listenRefusal(error: ListenError): string {
-  const setting = error.port === given.port ? '--port' : '--broker embedded:PORT';
+  const setting =
+    error.port === given.port
+      ? '--port'
+      : given.https !== null && error.port === given.httpPort
+        ? '--http-port'
+        : '--broker embedded:PORT';
   const why = error.code === 'EADDRINUSE' ? 'is taken by another program' : 'cannot be listened on';
   return `waxwarden: ${setting}: ${error.address ?? ''}:${error.port ?? ''} ${why}; name another.`;
 }

@@ -64,3 +64,34 @@ describe('settings', () => {
     expect(problemOf('--colour', 'red')?.message).toContain('--port');
   });
 });
+
+describe('settings of HTTPS', () => {
+  const read = (...args: string[]) => {
+    const result = readSettings(args, {});
+    return result.ok ? result.value : null;
+  };
+  it('are off, an authority of the lab’s own, or a pair of files', () => {
+    expect(read()?.https).toBeNull();
+    expect(read('--https')).toMatchObject({ https: { kind: 'authority' }, httpPort: 8461 });
+    expect(read('--https-cert=c', '--https-key=k')?.https).toEqual({ kind: 'files', cert: 'c', key: 'k' });
+    expect(readSettings([], { WAXWARDEN_HTTPS: 'true' })).toMatchObject({
+      value: { https: { kind: 'authority' } },
+    });
+  });
+  it('name each proxy by address or range', () => {
+    expect(read('--behind-proxy=127.0.0.1, 10.1.0.0/16,fd00::/8')?.behindProxy).toEqual([
+      '127.0.0.1',
+      '10.1.0.0/16',
+      'fd00::/8',
+    ]);
+  });
+  it.each([
+    [['--https-cert=c'], '--https-key'],
+    [['--https-key=k'], '--https-cert'],
+    [['--http-port=x'], '--http-port'],
+    [['--behind-proxy=everybody'], '--behind-proxy'],
+    [['--behind-proxy=0.0.0.0/0'], '--behind-proxy'],
+  ])('refuse %s, by the name of %s', (args, name) => {
+    expect(problemOf(...args)?.message).toContain(name);
+  });
+});

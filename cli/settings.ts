@@ -2,6 +2,7 @@
 // its name; the process then ends with status 2.
 
 import { parseArgs } from 'node:util';
+import { HTTPS_ROWS, type HttpsSettings, httpsSettings } from './https-settings.ts';
 import { failure, type Problem, type Result, success } from '../wax/result.ts';
 
 export type BrokerSetting =
@@ -10,7 +11,7 @@ export type BrokerSetting =
 
 export type StoreSetting = { readonly kind: 'embedded' } | { readonly kind: 'influx'; readonly url: string };
 
-export interface Settings {
+export interface Settings extends HttpsSettings {
   readonly demo: boolean;
   readonly data: string;
   /** Whether a folder was named, on the command line or in the environment. */
@@ -108,6 +109,7 @@ export const SETTING_ROWS = {
     fallback: '',
     help: 'hosts of push services beside those of the known browsers',
   },
+  ...HTTPS_ROWS,
   log: { env: 'WAXWARDEN_LOG', shape: 'LEVEL', fallback: 'warn', help: 'silent, warn, info or debug' },
 } as const satisfies Record<string, SettingRow>;
 
@@ -196,7 +198,13 @@ export function readSettings(
       options: {
         demo: { type: 'boolean' },
         'new-manager-code': { type: 'boolean' },
-        ...Object.fromEntries(names.map((name) => [name, { type: 'string' as const }])),
+        ...Object.fromEntries(
+          // A setting without a shape is a switch.
+          names.map((name) => [
+            name,
+            { type: SETTING_ROWS[name].shape === '' ? ('boolean' as const) : ('string' as const) },
+          ]),
+        ),
       },
       strict: true,
     }).values;
@@ -209,8 +217,8 @@ export function readSettings(
   }
   const text = (name: SettingName): string => {
     const value = given[name];
-    return typeof value === 'string'
-      ? value
+    return value !== undefined
+      ? String(value)
       : (environment[SETTING_ROWS[name].env] ?? SETTING_ROWS[name].fallback);
   };
   const demo = given.demo === true || environment.WAXWARDEN_DEMO === 'true';
@@ -228,6 +236,8 @@ export function readSettings(
   if (text('host') === '') return wrong('host', 'the address is empty.', '');
   const hostNames = hostNamesOf(text('host-names'));
   if (!hostNames.ok) return hostNames;
+  const https = httpsSettings(text, (port) => portOf('http-port', port), wrong);
+  if (!https.ok) return https;
   return success({
     demo,
     data: text('data'),
@@ -240,6 +250,7 @@ export function readSettings(
     hostNames: hostNames.value,
     newManagerCode: given['new-manager-code'] === true || environment.WAXWARDEN_NEW_MANAGER_CODE === 'true',
     ...notices.value,
+    ...https.value,
     logLevel,
   });
 }

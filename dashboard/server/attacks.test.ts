@@ -243,3 +243,32 @@ describe('attacks on the server', () => {
       expect(log).not.toContain(personal);
   });
 });
+
+describe('HTTPS and proxies', () => {
+  it('tells browsers to insist on HTTPS only under a certificate that they trust anyway', async () => {
+    for (const insistOnHttps of [true, false]) {
+      const test = await serverForTests({ insistOnHttps });
+      const { headers } = await test.browser().send('GET', '/api/health');
+      expect(headers['strict-transport-security']).toBe(insistOnHttps ? 'max-age=15552000' : undefined);
+      await test.close();
+    }
+  });
+
+  it.each([
+    ['10.0.0.5', true],
+    ['10.0.0.6', false],
+  ])('takes the word of the named proxy alone: from %s it is %s', async (remoteAddress, isTaken) => {
+    const test = await serverForTests({
+      loopback: false,
+      trustedProxies: ['10.0.0.5'],
+      hostNames: ['wax.example'],
+    });
+    const { statusCode } = await test.server.inject({
+      url: '/api/health',
+      remoteAddress,
+      headers: { host: 'inside', 'x-forwarded-host': 'wax.example', 'x-forwarded-proto': 'https' },
+    });
+    expect(statusCode).toBe(isTaken ? 200 : 421);
+    await test.close();
+  });
+});

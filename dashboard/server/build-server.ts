@@ -57,6 +57,7 @@ export const buildServer = (running: RunningLab, options: ServerOptions): Fastif
     bodyLimit: BODY_LIMIT_BYTES,
     requestTimeout: requestMillis,
     trustProxy: options.trustedProxies === undefined ? false : [...options.trustedProxies],
+    ...(options.tls !== undefined && { https: { key: options.tls.key, cert: options.tls.cert } }),
     routerOptions: { maxParamLength: 300 },
     http: {
       headersTimeout: requestMillis,
@@ -68,7 +69,7 @@ export const buildServer = (running: RunningLab, options: ServerOptions): Fastif
   app.setValidatorCompiler(TypeBoxValidatorCompiler);
   app.setErrorHandler(handleError);
   jsonBodies(app);
-  securityHeaders(app);
+  securityHeaders(app, options.insistOnHttps ?? false);
   app.addHook('onRequest', async (request) => {
     refuseForeignHost(request, options.loopback, options.hostNames ?? []);
     refuseForeignOrigin(request);

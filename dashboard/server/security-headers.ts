@@ -1,4 +1,5 @@
-// Headers that go with every answer. Strict transport security is left to whoever holds the certificate.
+// Headers that go with every answer. Browsers are told to insist on HTTPS (RFC 6797) only under a certificate that they
+// trust anyway: under an authority of the lab's own it would lock out a phone that was not told to trust it yet.
 
 import type { App } from './app.ts';
 
@@ -26,9 +27,13 @@ const HEADERS: Readonly<Record<string, string>> = {
   'permissions-policy': 'camera=(self), microphone=(), geolocation=(), payment=(), usb=()',
 };
 
-export const securityHeaders = (app: App): void => {
+/** 180 days, renewed with every answer. */
+const INSIST = 'max-age=15552000';
+
+export const securityHeaders = (app: App, insistOnHttps: boolean): void => {
   app.addHook('onRequest', async (request, reply) => {
     reply.headers(HEADERS);
+    if (insistOnHttps) reply.header('strict-transport-security', INSIST);
     if (request.url.startsWith('/api/')) reply.header('cache-control', 'no-store');
   });
 };

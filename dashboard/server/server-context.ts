@@ -4,6 +4,7 @@ import type { Alarm } from '../../alerts/life/alarm.ts';
 import type { LabDatabase } from '../../lab/database.ts';
 import type { Lab } from '../../lab/lab.ts';
 import type { Audit } from './audit.ts';
+import type { Authority, Pair } from './https/authority.ts';
 import type { LiveFeed } from './live/live-feed.ts';
 import type { Reader } from './reader.ts';
 import type { RunningLab } from './running-lab.ts';
@@ -34,6 +35,12 @@ export interface ServerOptions {
   readonly hostNames?: readonly string[];
   /** Addresses of proxies whose word on host, scheme and client is taken. */
   readonly trustedProxies?: readonly string[];
+  /** Serves HTTPS with this pair; absent: plain HTTP. */
+  readonly tls?: Pair;
+  /** The lab's own authority, handed out with its page. */
+  readonly authority?: Authority | null;
+  /** The certificate is trusted by everybody, so browsers are told to insist on HTTPS (RFC 6797). */
+  readonly insistOnHttps?: boolean;
   /** Cost of a password hash; tests take a small one. */
   readonly passwordCost?: ScryptCost;
   /** Where log lines go; nothing personal is in them. Absent: no log. */

@@ -9,6 +9,7 @@ import { alarmQualityRoutes } from './alarm-quality.ts';
 import { alarmRoutes } from './alarms.ts';
 import { auditRoutes } from './audit.ts';
 import { bentStickRoutes } from './bent-stick.ts';
+import { authorityRoutes } from './authority.ts';
 import { chargeRoutes } from './charges.ts';
 import { healthRoutes } from './health.ts';
 import { labRoutes } from './lab.ts';
@@ -58,4 +59,5 @@ export const ROUTES: readonly ((app: App, context: ServerContext) => void)[] = [
   accessKeyRoutes,
   auditRoutes,
   metricsRoutes,
+  authorityRoutes,
 ];

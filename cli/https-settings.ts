@@ -1,0 +1,91 @@
+// The settings of HTTPS and of a proxy before us. A wrong one is refused with its name.
+
+import { isIP } from 'node:net';
+import { type Result, success } from '../wax/result.ts';
+
+export type HttpsSetting =
+  /** The lab's own authority, made in the data folder. */
+  { readonly kind: 'authority' } | { readonly kind: 'files'; readonly cert: string; readonly key: string };
+
+export interface HttpsSettings {
+  readonly https: HttpsSetting | null;
+  /** Port of the plain door beside HTTPS. */
+  readonly httpPort: number;
+  /** Addresses of proxies whose word on host, scheme and client is taken; empty: no proxy. */
+  readonly behindProxy: readonly string[];
+}
+
+export const HTTPS_ROWS = {
+  https: {
+    env: 'WAXWARDEN_HTTPS',
+    shape: '',
+    fallback: '',
+    help: 'serve HTTPS under an authority of the lab’s own, which phones are told to trust (docs/https.md)',
+  },
+  'https-cert': {
+    env: 'WAXWARDEN_HTTPS_CERT',
+    shape: 'FILE',
+    fallback: '',
+    help: 'serve HTTPS with a certificate of yours (PEM, with those above it); read again when it is renewed',
+  },
+  'https-key': {
+    env: 'WAXWARDEN_HTTPS_KEY',
+    shape: 'FILE',
+    fallback: '',
+    help: 'the key of that certificate (PEM)',
+  },
+  'http-port': {
+    env: 'WAXWARDEN_HTTP_PORT',
+    shape: 'N',
+    fallback: '8461',
+    help: 'with HTTPS: port of the plain door that leads to it and hands out the authority’s certificate; 0 takes a free one',
+  },
+  'behind-proxy': {
+    env: 'WAXWARDEN_BEHIND_PROXY',
+    shape: 'ADDRESS,ADDRESS',
+    fallback: '',
+    help: 'addresses (or ranges such as 10.0.0.0/8) of proxies whose X-Forwarded headers are believed; name the host with --host-names',
+  },
+} as const;
+
+export type HttpsSettingName = keyof typeof HTTPS_ROWS;
+type Wrong = (name: HttpsSettingName, message: string, value: string) => Result<never>;
+
+const isAddress = (text: string): boolean => {
+  const [address = '', bits, ...more] = text.split('/');
+  const family = isIP(address);
+  if (family === 0 || more.length > 0) return false;
+  // A range of everybody would let anybody say where they come from.
+  return (
+    bits === undefined ||
+    (/^\d{1,3}$/.test(bits) && Number(bits) >= 1 && Number(bits) <= (family === 4 ? 32 : 128))
+  );
+};
+
+export function httpsSettings(
+  text: (name: HttpsSettingName) => string,
+  port: (text: string) => Result<number>,
+  wrong: Wrong,
+): Result<HttpsSettings> {
+  const [flag, cert, key] = [text('https'), text('https-cert'), text('https-key')];
+  if (!['', 'true', 'false'].includes(flag))
+    return wrong('https', `"${flag}" is neither true nor false.`, flag);
+  if (cert !== '' && key === '') return wrong('https-key', 'the key of the certificate is missing.', '');
+  if (key !== '' && cert === '') return wrong('https-cert', 'the certificate of the key is missing.', '');
+  const httpPort = port(text('http-port'));
+  if (!httpPort.ok) return httpPort;
+  const behindProxy = text('behind-proxy')
+    .split(',')
+    .map((one) => one.trim())
+    .filter((one) => one !== '');
+  const strange = behindProxy.find((one) => !isAddress(one));
+  if (strange !== undefined)
+    return wrong(
+      'behind-proxy',
+      `"${strange}" is no IP address or range of addresses; name each proxy, never everybody.`,
+      strange,
+    );
+  const https: HttpsSetting | null =
+    cert !== '' ? { kind: 'files', cert, key } : flag === 'true' ? { kind: 'authority' } : null;
+  return success({ https, httpPort: httpPort.value, behindProxy });
+}

@@ -1,0 +1,59 @@
+// A certificate that the lab brings itself, from two files. Checked before it is used: a pair that does not belong
+// together, or has ended, is refused with the name of the file.
+
+import { createPrivateKey, X509Certificate } from 'node:crypto';
+import { readFileSync } from 'node:fs';
+import type { EpochMillis } from '../../../wax/units.ts';
+import type { Pair } from './authority.ts';
+import { HttpsRefusal } from './https-refusal.ts';
+
+export interface OwnCertificate extends Pair {
+  readonly notAfter: EpochMillis;
+  /** Signed by itself: browsers then refuse to be told to insist on HTTPS, and a mistake would lock people out. */
+  readonly isSelfSigned: boolean;
+}
+
+export function readOwnCertificate(
+  files: { readonly cert: string; readonly key: string },
+  now: EpochMillis,
+): OwnCertificate {
+  const cert = textOf('--https-cert', files.cert);
+  const key = textOf('--https-key', files.key);
+  const certificate = parsed('--https-cert', files.cert, () => new X509Certificate(cert));
+  const secret = parsed('--https-key', files.key, () => createPrivateKey(key));
+  if (!certificate.checkPrivateKey(secret))
+    throw new HttpsRefusal(
+      'https-pair-mismatch',
+      `--https-key: ${files.key} is not the key of the first certificate in ${files.cert}. The certificate of the server comes first, those above it after.`,
+    );
+  const notAfter = Date.parse(certificate.validTo) as EpochMillis;
+  if (notAfter <= now)
+    throw new HttpsRefusal(
+      'https-certificate-expired',
+      `--https-cert: ${files.cert} ended on ${new Date(notAfter).toISOString()}. Put a renewed one in its place.`,
+    );
+  return { key, cert, notAfter, isSelfSigned: certificate.checkIssued(certificate) };
+}
+
+function textOf(setting: string, file: string): string {
+  try {
+    return readFileSync(file, 'utf8');
+  } catch (error) {
+    throw unreadable(setting, file, error);
+  }
+}
+
+function parsed<T>(setting: string, file: string, parse: () => T): T {
+  try {
+    return parse();
+  } catch (error) {
+    throw unreadable(setting, file, error);
+  }
+}
+
+const unreadable = (setting: string, file: string, error: unknown): HttpsRefusal =>
+  new HttpsRefusal(
+    'https-file-unreadable',
+    `${setting}: ${file} cannot be read as PEM without a passphrase: ${error instanceof Error ? error.message : String(error)}.`,
+    error,
+  );
