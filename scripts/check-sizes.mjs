@@ -9,6 +9,8 @@ const BYTES_PER_KILOBYTE = 1000;
 const WALL_LIMIT = 45 * BYTES_PER_KILOBYTE;
 const SCREEN_LIMIT = 140 * BYTES_PER_KILOBYTE;
 const CATALOGUES = /^messages\/\w+\.json$/;
+const SET_UP_WORDS = /^messages\/set-up\/\w+\.json$/;
+const NEEDS_SET_UP_WORDS = /^(set-up|people|settings)\//;
 
 const root = process.argv[2] ?? join(import.meta.dirname, '..', 'dist', 'web');
 const manifest = JSON.parse(readFileSync(join(root, '.vite', 'manifest.json'), 'utf8'));
@@ -28,11 +30,14 @@ const [entryKey] = Object.entries(manifest).find(([, one]) => one.isEntry);
 const frame = needs(entryKey);
 const lazy = Object.entries(manifest).filter(([, one]) => one.isDynamicEntry);
 const catalogue = Math.max(...lazy.filter(([key]) => CATALOGUES.test(key)).map(([, one]) => weigh(one.file)));
+const setUpWords = Math.max(
+  ...lazy.filter(([key]) => SET_UP_WORDS.test(key)).map(([, one]) => weigh(one.file)),
+);
 const screens = lazy
-  .filter(([key]) => !CATALOGUES.test(key))
+  .filter(([key]) => !key.startsWith('messages/'))
   .map(([key]) => ({
     screen: key,
-    bytes: total(needs(key, new Set(frame))) + catalogue,
+    bytes: total(needs(key, new Set(frame))) + catalogue + (NEEDS_SET_UP_WORDS.test(key) ? setUpWords : 0),
     limit: key.startsWith('wall/') ? WALL_LIMIT : SCREEN_LIMIT,
   }));
 if (!Number.isFinite(catalogue)) throw new Error('The build holds no catalogue of words.');

@@ -8,6 +8,13 @@ export interface Trouble {
   /** The server's own words; empty when it could not be reached. */
   readonly detail: string;
   readonly code: string;
+  /** The fields that were refused, by JSON pointer. */
+  readonly errors?: readonly FieldError[];
+}
+
+export interface FieldError {
+  readonly pointer: string;
+  readonly detail: string;
 }
 
 export type Answer<T> =
@@ -18,6 +25,7 @@ interface ProblemDetails {
   readonly title?: string;
   readonly detail?: string;
   readonly code?: string;
+  readonly errors?: readonly FieldError[];
 }
 
 /** Asks for texts in this reader's language, unit and clock. */
@@ -46,6 +54,7 @@ const call = async <T>(path: string, init: RequestInit): Promise<Answer<T>> => {
         status: response.status,
         detail: problem.detail ?? problem.title ?? response.statusText,
         code: problem.code ?? 'refused',
+        ...(problem.errors === undefined ? {} : { errors: problem.errors }),
       },
     };
   } catch {
@@ -55,11 +64,16 @@ const call = async <T>(path: string, init: RequestInit): Promise<Answer<T>> => {
 
 export const read = <T>(path: string): Promise<Answer<T>> => call<T>(path, { method: 'GET' });
 
-export const send = <T>(path: string, body: object = {}): Promise<Answer<T>> =>
-  call<T>(path, {
-    method: 'POST',
-    body: JSON.stringify(body),
-    headers: { 'content-type': 'application/json' },
-  });
+const withBody =
+  (method: 'POST' | 'PUT') =>
+  <T>(path: string, body: object = {}): Promise<Answer<T>> =>
+    call<T>(path, {
+      method,
+      body: JSON.stringify(body),
+      headers: { 'content-type': 'application/json' },
+    });
+
+export const send = withBody('POST');
+export const put = withBody('PUT');
 
 export const leave = <T>(path: string): Promise<Answer<T>> => call<T>(path, { method: 'DELETE' });

@@ -2,6 +2,7 @@
 
 import { health, probes } from '../live/lab-state.ts';
 import { t } from './messages.ts';
+import { mayDo } from './session.ts';
 
 export const FirstProbe = () => {
   const site = health.value?.site ?? 'lab';
@@ -17,6 +18,11 @@ export const FirstProbe = () => {
         {probes.value.length > 0 ? t('empty.seen', { count: probes.value.length }) : t('empty.none-seen')}
       </p>
       <p class="row">
+        {mayDo('set-up-lab') && (
+          <a class="act" data-first="true" href="/begin">
+            {t('empty.begin')}
+          </a>
+        )}
         <a class="act" href="/probes">
           {t('nav.probes')}
         </a>

@@ -10,8 +10,9 @@ import { Announcer } from './announcer.tsx';
 import { LineNote } from './line-note.tsx';
 import { Preparing } from './preparing.tsx';
 import { type MessageKey, t } from './messages.ts';
-import { route } from './router.ts';
+import { go, route } from './router.ts';
 import { loadedScreens, loadScreen, screenFailed } from './screens.ts';
+import { session } from './session.ts';
 import './frame.css';
 
 const PLACES: readonly (readonly [href: string, screen: string, key: MessageKey])[] = [
@@ -37,6 +38,9 @@ const AlarmCount = () => {
   );
 };
 
+const isAt = (place: string): boolean =>
+  route.value.screen === place || (place === 'settings' && route.value.screen.startsWith('set-up/'));
+
 const Navigation = () => (
   <nav class="nav" aria-label={t('nav.label')}>
     <a class="nav-home" href="/" aria-label={t('app.name')}>
@@ -46,7 +50,7 @@ const Navigation = () => (
     <ul>
       {PLACES.map(([href, screen, key]) => (
         <li key={href} data-place={screen}>
-          <a href={href} aria-current={route.value.screen === screen ? 'page' : undefined}>
+          <a href={href} aria-current={isAt(screen) ? 'page' : undefined}>
             {t(key)}
             {screen === 'alarms' && <AlarmCount />}
           </a>
@@ -85,6 +89,11 @@ export const Frame = () => {
       document.getElementById('content')?.focus();
     shownBefore.current = screen;
   }, [screen]);
+  useSignalEffect(() => {
+    // An empty lab without a person has one thing to show: how the first one is made.
+    const { needsFirstPerson = false, standpoint } = session.value ?? {};
+    if (needsFirstPerson && standpoint === null && route.value.screen !== 'sign-in') go('/sign-in', true);
+  });
   useSignalEffect(() => {
     document.documentElement.dataset.line = line.value;
   });

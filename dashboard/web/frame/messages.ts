@@ -3,23 +3,33 @@
 
 import { signal } from '@preact/signals';
 import type catalogue from '../messages/en.json';
+import type setUpCatalogue from '../messages/set-up/en.json';
 import { settings } from './settings.ts';
 
-export type MessageKey = keyof typeof catalogue;
-type Catalogue = Readonly<Record<MessageKey, string>>;
+export type MessageKey = keyof typeof catalogue | keyof typeof setUpCatalogue;
+type Catalogue = Partial<Record<MessageKey, string>>;
+/** The words of set-up are loaded with its screens: a wall must not wait for them. */
+type Part = 'daily' | 'set-up';
 
-const loaders: Readonly<Record<'en' | 'de', () => Promise<{ default: Catalogue }>>> = {
-  en: () => import('../messages/en.json'),
-  de: () => import('../messages/de.json'),
-};
+const loaders: Readonly<Record<'en' | 'de', Readonly<Record<Part, () => Promise<{ default: Catalogue }>>>>> =
+  {
+    en: { daily: () => import('../messages/en.json'), 'set-up': () => import('../messages/set-up/en.json') },
+    de: { daily: () => import('../messages/de.json'), 'set-up': () => import('../messages/set-up/de.json') },
+  };
+const wanted = new Set<Part>(['daily']);
 
 const messages = signal<Catalogue | null>(null);
 
 export const loadMessages = async (): Promise<void> => {
   const language = settings.value.language;
-  const loaded = await loaders[language]();
-  messages.value = loaded.default;
+  const loaded = await Promise.all([...wanted].map((part) => loaders[language][part]()));
+  messages.value = Object.assign({}, ...loaded.map((one) => one.default));
   document.documentElement.lang = language;
+};
+
+export const loadSetUpWords = (): Promise<void> => {
+  wanted.add('set-up');
+  return loadMessages();
 };
 
 export type Places = Readonly<Record<string, string | number>>;

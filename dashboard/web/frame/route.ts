@@ -1,5 +1,20 @@
 // Which screen an address names. Pure.
 
+/** The places of set-up and people, each a screen of its own under `/set-up/`. */
+const SET_UP = [
+  'set-up/site',
+  'set-up/stations',
+  'set-up/probes',
+  'set-up/waxes',
+  'set-up/bent-stick',
+  'set-up/lab-file',
+  'set-up/people',
+  'set-up/keys',
+  'set-up/audit',
+  'set-up/account',
+] as const;
+export type SetUpScreen = (typeof SET_UP)[number];
+
 export type Route =
   | {
       readonly screen:
@@ -11,6 +26,8 @@ export type Route =
         | 'quarantine'
         | 'sign-in'
         | 'settings'
+        | 'begin'
+        | SetUpScreen
         | 'night'
         | 'month'
         | 'nowhere';
@@ -25,6 +42,7 @@ const PLAIN = [
   'quarantine',
   'sign-in',
   'settings',
+  'begin',
   'night',
   'month',
 ] as const;
@@ -41,6 +59,8 @@ export const routeOf = (path: string): Route => {
   const parts = path.split('/').filter((part) => part !== '');
   const [first, second] = parts;
   if (first === undefined) return { screen: 'home' };
+  const setUp = SET_UP.find((name) => name === parts.join('/'));
+  if (setUp !== undefined) return { screen: setUp };
   if (first === 'station' && second !== undefined && parts.length === 2) {
     const station = decoded(second);
     return station === null ? { screen: 'nowhere' } : { screen: 'station', station };

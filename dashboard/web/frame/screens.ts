@@ -2,10 +2,18 @@
 
 import { signal } from '@preact/signals';
 import type { ComponentType } from 'preact';
+import { loadSetUpWords } from './messages.ts';
 import type { Route } from './route.ts';
 
 type Screen = Route['screen'];
 type Loader = () => Promise<{ default: ComponentType }>;
+
+const withSetUpWords =
+  (load: Loader): Loader =>
+  async () => {
+    const [screen] = await Promise.all([load(), loadSetUpWords()]);
+    return screen;
+  };
 
 const loaders: Readonly<Record<Screen, Loader>> = {
   home: () => import('../overview/home.tsx'),
@@ -17,8 +25,19 @@ const loaders: Readonly<Record<Screen, Loader>> = {
   night: () => import('../night/night.tsx'),
   month: () => import('../month/month.tsx'),
   station: () => import('../station/station.tsx'),
-  settings: () => import('../settings/settings-screen.tsx'),
+  settings: withSetUpWords(() => import('../settings/settings-screen.tsx')),
   'sign-in': () => import('../sign-in/sign-in.tsx'),
+  begin: withSetUpWords(() => import('../set-up/begin.tsx')),
+  'set-up/site': withSetUpWords(() => import('../set-up/site.tsx')),
+  'set-up/stations': withSetUpWords(() => import('../set-up/stations.tsx')),
+  'set-up/probes': withSetUpWords(() => import('../set-up/probe-set-up.tsx')),
+  'set-up/waxes': withSetUpWords(() => import('../set-up/waxes.tsx')),
+  'set-up/bent-stick': withSetUpWords(() => import('../set-up/bent-stick/bent-stick.tsx')),
+  'set-up/lab-file': withSetUpWords(() => import('../set-up/lab-file.tsx')),
+  'set-up/people': withSetUpWords(() => import('../people/people.tsx')),
+  'set-up/keys': withSetUpWords(() => import('../people/keys.tsx')),
+  'set-up/audit': withSetUpWords(() => import('../people/audit.tsx')),
+  'set-up/account': withSetUpWords(() => import('../people/account.tsx')),
   nowhere: () => import('../overview/nowhere.tsx'),
 };
 

@@ -2,9 +2,12 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { ALARM_STATE_WORDS } from '../../../alerts/life/alarm-state.ts';
+import { QUALITY_TARGETS } from '../../../alerts/quality/targets.ts';
 import { PRIORITIES, RULE_KINDS } from '../../../alerts/rules/rule-kind.ts';
 import { CONDITIONS } from '../../../alerts/standing.ts';
 import { FATES } from '../../../lab/pattern.ts';
+import { WEEKDAYS } from '../../../lab/lab.ts';
+import { ROLES } from '../../../lab/person.ts';
 import { STATION_KINDS } from '../../../lab/station.ts';
 import { BURN_CAUTIONS } from '../../../wax/burn-caution.ts';
 import { CALIBRATION_DOUBTS } from '../../../wax/calibration-verdict.ts';
@@ -26,6 +29,8 @@ const german: Readonly<Record<string, string>> = { ...de, ...setUpDe };
 
 /** Groups whose keys are built from what the server says. */
 const GROUPS: Readonly<Record<string, readonly string[]>> = {
+  role: ROLES,
+  day: WEEKDAYS,
   rule: RULE_KINDS,
   condition: CONDITIONS,
   priority: PRIORITIES,
@@ -35,12 +40,14 @@ const GROUPS: Readonly<Record<string, readonly string[]>> = {
   'wax-short': WAX_CLASS_IDS,
   standing: ['published', 'common practice', 'from memory', "lab's own"],
   verdict: VERDICTS,
+  'quality-figure': Object.keys(QUALITY_TARGETS),
+  'post-state': ['sending', 'again', 'sent', 'refused'],
   fate: FATES,
   doubt: Object.keys(CALIBRATION_DOUBTS),
   burn: BURN_CAUTIONS,
   quality: ['good', 'suspect', 'uncertain-time'],
 };
-const SERVER_GROUPS = [...Object.keys(GROUPS), 'change'];
+const SERVER_GROUPS = [...Object.keys(GROUPS), 'change', 'action', 'entity'];
 
 describe('the catalogues', () => {
   it('have the same texts in both languages', () => {

@@ -9,6 +9,7 @@ import { changeSettings, type Settings, settings } from '../frame/settings.ts';
 import { now, reader, stations } from '../live/lab-state.ts';
 import { typePixels } from '../wall/sight.ts';
 import { NEEDS, wallLayout } from '../wall/wall-layout.ts';
+import { SetUpWays } from '../set-up/ways.tsx';
 import { SignedIn } from './signed-in.tsx';
 import './settings.css';
 
@@ -112,6 +113,7 @@ export default function SettingsScreen() {
     <div class="settings">
       <h1>{t('nav.settings')}</h1>
       <SignedIn />
+      <SetUpWays />
       <p class="dim">{t('settings.explain')}</p>
       <Choice name="language" label="settings.language" options={{ en: 'settings.en', de: 'settings.de' }} />
       <Choice

@@ -70,7 +70,7 @@ export default function SignIn() {
     if (!answer.ok) return;
     setPassword('');
     await Promise.all([loadSession(), reload()]);
-    go(safeReturn(query.value.get('to')), true);
+    go(isFirst ? '/begin' : safeReturn(query.value.get('to')), true);
   };
   return (
     <form

@@ -1,0 +1,64 @@
+// The window and the ceiling that would hold, each with where it stands and its source, and the caution that
+// belongs to every heater.
+
+import { useEffect, useState } from 'preact/hooks';
+import type { LimitsView } from '../../api/lab-bodies.ts';
+import { read } from '../frame/api.ts';
+import { formatTemperature } from '../frame/format.ts';
+import { type MessageKey, t, word } from '../frame/messages.ts';
+import { reader } from '../live/lab-state.ts';
+import { Mark } from '../look/marks.tsx';
+import { isHeater, type StationKind } from '../../../lab/station.ts';
+
+const ROWS: readonly (readonly [keyof LimitsView, MessageKey])[] = [
+  ['windowLow', 'station.window-low'],
+  ['windowHigh', 'station.window-high'],
+  ['ceiling', 'station.ceiling'],
+];
+
+export const HeaterCaution = () => (
+  <p class="caution">
+    <Mark name="fire-risk" />
+    {t('caution.heater')}
+  </p>
+);
+
+export const LimitsShown = (props: { readonly kind: StationKind; readonly wax: string }) => {
+  const [limits, setLimits] = useState<LimitsView | null>(null);
+  const { kind, wax } = props;
+  useEffect(() => {
+    if (wax === '') return setLimits(null);
+    let isWanted = true;
+    void read<LimitsView>(`/api/wax-classes/${wax}/limits?kind=${kind}`).then((answer) => {
+      if (isWanted) setLimits(answer.ok ? answer.value : null);
+    });
+    return () => {
+      isWanted = false;
+    };
+  }, [kind, wax]);
+  return (
+    <>
+      {limits === null && <p class="dim">{t('stations.limits-unknown')}</p>}
+      {limits !== null && (
+        <dl class="figures-shown" aria-label={t('stations.limits')}>
+          {ROWS.map(([name, label]) => {
+            const figure = limits[name];
+            if (figure === null) return null;
+            return (
+              <div key={name}>
+                <dt>{t(label)}</dt>
+                <dd>
+                  <strong>{formatTemperature(figure.value, reader.value)}</strong>
+                </dd>
+                <dd class="dim">
+                  {word('standing', figure.standing)} · {figure.source}
+                </dd>
+              </div>
+            );
+          })}
+        </dl>
+      )}
+      {isHeater(kind) && <HeaterCaution />}
+    </>
+  );
+};
