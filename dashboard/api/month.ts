@@ -1,6 +1,7 @@
 // The month sheet as it crosses the wire.
 
 import { type Static, Type } from 'typebox';
+import { AlarmQualityView } from './alarm-quality.ts';
 import { Instant } from './schemas.ts';
 
 const Nullable = <T extends Parameters<typeof Type.Union>[0][number]>(schema: T) =>
@@ -50,14 +51,12 @@ export const MonthSheet = Type.Object({
     }),
   ),
   alarms: Type.Object({
-    count: Type.Integer(),
-    aDay: Type.Number(),
-    acknowledgedShare: Nullable(Type.Number()),
-    medianMinutesToAcknowledge: Nullable(Type.Number()),
-    byRule: Type.Array(Type.Object({ rule: Type.String(), count: Type.Integer() }), {
+    announced: Type.Integer({ description: 'How often an alarm asked for attention' }),
+    isBasis: Type.Boolean({ description: 'The span has the thirty days that the standard asks for' }),
+    figures: AlarmQualityView.properties.figures,
+    most: Type.Array(Type.Object({ rule: Type.String(), placeName: Type.String(), count: Type.Integer() }), {
       description: 'Most frequent first',
     }),
-    byPriority: Type.Record(Type.String(), Type.Integer()),
   }),
 });
 export type MonthSheet = Static<typeof MonthSheet>;

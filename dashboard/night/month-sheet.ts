@@ -1,8 +1,9 @@
 // The month sheet: how storage did night by night, what was remade, how many alarms people had to answer. Pure.
 
-import type { Alarm } from '../../alerts/life/alarm.ts';
+import type { AlarmQuality } from '../../alerts/quality/alarm-quality.ts';
+import { QUALITY_TARGETS } from '../../alerts/quality/targets.ts';
 import type { Pattern } from '../../lab/pattern.ts';
-import { type EpochMillis, MILLIS_PER_DAY, MILLIS_PER_MINUTE } from '../../wax/units.ts';
+import type { EpochMillis } from '../../wax/units.ts';
 import type { MonthPlace, MonthSheet } from '../api/month.ts';
 import { heatFigures } from './heat-figures.ts';
 import type { StationNight } from './night-sheet.ts';
@@ -14,7 +15,7 @@ export interface MonthInputs {
   readonly lab: string;
   readonly timeZone: string;
   readonly now: EpochMillis;
-  readonly from: EpochMillis;
+  /** End of the month. */
   readonly to: EpochMillis;
   readonly places: readonly {
     readonly station: string;
@@ -23,18 +24,12 @@ export interface MonthInputs {
   }[];
   /** Ended in the month. */
   readonly ended: readonly Pattern[];
-  /** Raised in the month, without notices. */
-  readonly alarms: readonly Alarm[];
+  /** How good the alarms of the month were. */
+  readonly quality: AlarmQuality;
+  readonly placeName: (subject: string) => string;
 }
 
-const median = (values: readonly number[]): number | null => {
-  const sorted = [...values].sort((one, other) => one - other);
-  const middle = Math.floor(sorted.length / 2);
-  const upper = sorted[middle];
-  const lower = sorted[middle - 1];
-  if (upper === undefined) return null;
-  return sorted.length % 2 === 1 || lower === undefined ? upper : (lower + upper) / 2;
-};
+const MOST_CONTRIBUTORS = 10;
 
 const counted = <Key extends string>(keys: readonly Key[]): ReadonlyMap<Key, number> => {
   const counts = new Map<Key, number>();
@@ -92,11 +87,7 @@ const placeOf = (
 };
 
 export const monthSheet = (inputs: MonthInputs): MonthSheet => {
-  const { alarms, from, to, now } = inputs;
-  const waits = alarms.flatMap(({ acknowledgedAt, raisedAt }) =>
-    acknowledgedAt === null ? [] : [(acknowledgedAt - raisedAt) / MILLIS_PER_MINUTE],
-  );
-  const days = Math.max(1, (Math.min(to, now) - from) / MILLIS_PER_DAY);
+  const { quality, to, now } = inputs;
   const names = new Map(inputs.places.map(({ station, name }) => [station, name]));
   return {
     month: inputs.month,
@@ -120,14 +111,14 @@ export const monthSheet = (inputs: MonthInputs): MonthSheet => {
       ];
     }),
     alarms: {
-      count: alarms.length,
-      aDay: alarms.length / days,
-      acknowledgedShare: alarms.length === 0 ? null : waits.length / alarms.length,
-      medianMinutesToAcknowledge: median(waits),
-      byRule: [...counted(alarms.map(({ rule }) => rule))]
-        .map(([rule, count]) => ({ rule, count }))
-        .sort((one, other) => other.count - one.count || (one.rule < other.rule ? -1 : 1)),
-      byPriority: Object.fromEntries(counted(alarms.map(({ priority }) => priority))),
+      announced: quality.announced,
+      isBasis: quality.isBasis,
+      figures: quality.figures.map((figure) => ({ ...figure, ...QUALITY_TARGETS[figure.name] })),
+      most: quality.contributors.slice(0, MOST_CONTRIBUTORS).map(({ rule, subject, count }) => ({
+        rule,
+        placeName: inputs.placeName(subject),
+        count,
+      })),
     },
   };
 };

@@ -190,6 +190,7 @@ describe('the tables', () => {
 describe('the month sheet', () => {
   it('counts each night once, the remakes where they lay and the alarms', async () => {
     served.lab.raise('storage-warm', 'shelf-1');
+    served.lab.pass(60);
     served.lab.running.repository.savePattern({
       ...PATTERN,
       id: 'ZZ9YX',
@@ -203,6 +204,11 @@ describe('the month sheet', () => {
     expect(month.remakes).toMatchObject([
       { id: 'ZZ9YX', stationName: 'Pattern shelf', reason: 'margin open' },
     ]);
-    expect(month.alarms).toMatchObject({ count: 1, acknowledgedShare: 0, medianMinutesToAcknowledge: null });
+    expect(month.alarms).toMatchObject({
+      announced: 1,
+      isBasis: false,
+      most: [{ rule: 'storage-warm', placeName: 'Pattern shelf', count: 1 }],
+    });
+    expect(month.alarms.figures.find(({ name }) => name === 'never-acknowledged')?.value).toBe(1);
   });
 });

@@ -2,8 +2,9 @@
 
 import { Temporal } from 'temporal-polyfill';
 import { Type } from 'typebox';
+import { alarmQuality } from '../../../alerts/quality/alarm-quality.ts';
 import { isStorage } from '../../../lab/station.ts';
-import { type EpochMillis, epochMillis } from '../../../wax/units.ts';
+import { type EpochMillis, epochMillis, MILLIS_PER_DAY } from '../../../wax/units.ts';
 import { Month, MonthSheet } from '../../api/month.ts';
 import { stationNight } from '../../night/gather-night.ts';
 import { type MonthInputs, monthSheet } from '../../night/month-sheet.ts';
@@ -17,7 +18,9 @@ import { answers } from './answers.ts';
 import { orStoreAway } from './night.ts';
 
 const MOST_PATTERNS = 5000;
-const MOST_ALARMS = 20_000;
+const MOST_CHANGES = 100_000;
+/** Read before the month as well, so that what stood at its start is known. */
+const BEFORE_MILLIS = 2 * MILLIS_PER_DAY;
 const COLUMNS = [
   'night',
   'place',
@@ -39,7 +42,8 @@ const gatherMonth = async (running: RunningLab, month: string): Promise<MonthInp
   const start = (date: Temporal.PlainDate): EpochMillis =>
     epochMillis(date.toZonedDateTime({ timeZone: site.timeZone }).epochMilliseconds);
   const [from, to] = [start(first), start(first.add({ months: 1 }))];
-  if (from > now) throw new HttpProblem('night-ahead', 'This month has not begun; ask for one that has.');
+  if (from >= now) throw new HttpProblem('night-ahead', 'This month has not begun; ask for one that has.');
+  const counted = epochMillis(Math.min(to, now));
   const spans = nightsOfMonth(site, month, now);
   const places: MonthInputs['places'][number][] = [];
   for (const station of lab.stations.filter(({ kind }) => isStorage(kind))) {
@@ -56,14 +60,20 @@ const gatherMonth = async (running: RunningLab, month: string): Promise<MonthInp
     lab: site.name,
     timeZone: site.timeZone,
     now,
-    from,
     to,
     places,
     ended: running.repository.allPatterns(MOST_PATTERNS).filter(({ fate }) => {
       const at = fate === null ? Number.NaN : Date.parse(fate.at);
       return at >= from && at < to;
     }),
-    alarms: running.alarmsBetween(from, to, MOST_ALARMS).filter(({ priority }) => priority !== 'notice'),
+    quality: alarmQuality({
+      from,
+      to: counted,
+      site,
+      changes: running.alarmChangesBetween(epochMillis(from - BEFORE_MILLIS), counted, MOST_CHANGES),
+      open: running.openAlarms(),
+    }),
+    placeName: (subject) => lab.stations.find(({ id }) => id === subject)?.name ?? subject,
   };
 };
 

@@ -5,7 +5,7 @@ import { useEffect, useState } from 'preact/hooks';
 import type { MonthSheet } from '../../api/month.ts';
 import { read, type Trouble } from '../frame/api.ts';
 import { DataTable } from '../frame/data-table.tsx';
-import { formatDay, formatNumber, formatPercent, type Reader } from '../frame/format.ts';
+import { formatAge, formatDay, formatNumber, formatPercent, type Reader } from '../frame/format.ts';
 import { t, word } from '../frame/messages.ts';
 import { query } from '../frame/router.ts';
 import { TroubleNote } from '../frame/trouble-note.tsx';
@@ -14,8 +14,6 @@ import { formatMonth, monthMoved } from '../night/night-days.ts';
 import { MonthNights } from './month-nights.tsx';
 import '../night/night.css';
 import './month.css';
-
-const MOST_RULES = 8;
 
 const useMonth = (month: string | null) => {
   const [sheet, setSheet] = useState<MonthSheet | null>(null);
@@ -77,30 +75,49 @@ const Remakes = ({ sheet, zoned }: { readonly sheet: MonthSheet; readonly zoned:
   </section>
 );
 
+type Figure = MonthSheet['alarms']['figures'][number];
+
+const figureText = ({ unit }: Figure, value: number | null, zoned: Reader): string => {
+  if (value === null) return '–';
+  if (unit === 'share') return formatPercent(value, zoned);
+  if (unit === 'seconds') return formatAge(value, zoned);
+  return formatNumber(value, Number.isInteger(value) ? 0 : 1, zoned);
+};
+
 const Alarms = ({ sheet, zoned }: { readonly sheet: MonthSheet; readonly zoned: Reader }) => {
-  const { count, aDay, acknowledgedShare, medianMinutesToAcknowledge, byRule } = sheet.alarms;
+  const { announced, isBasis, figures, most } = sheet.alarms;
   return (
     <section>
       <h2>{t('month.alarms')}</h2>
-      <p>
-        {count === 0
-          ? t('month.alarms-none')
-          : t('month.alarms-sum', {
-              count,
-              day: formatNumber(aDay, 1, zoned),
-              share: formatPercent(acknowledgedShare ?? 0, zoned),
-              minutes:
-                medianMinutesToAcknowledge === null
-                  ? '–'
-                  : formatNumber(medianMinutesToAcknowledge, 0, zoned),
-            })}
-      </p>
-      {byRule.length > 0 && <h3>{t('month.frequent')}</h3>}
-      <ul>
-        {byRule.slice(0, MOST_RULES).map((one) => (
-          <li key={one.rule}>{`${one.count} × ${word('rule', one.rule)}`}</li>
-        ))}
-      </ul>
+      <p>{announced === 0 ? t('month.alarms-none') : t('month.alarms-count', { count: announced })}</p>
+      {announced > 0 && (
+        <>
+          <ul>
+            {most.map((one) => (
+              <li key={`${one.rule}${one.placeName}`}>
+                {`${one.count} × ${word('rule', one.rule)}, ${one.placeName}`}
+              </li>
+            ))}
+          </ul>
+          <h3>{t('month.quality')}</h3>
+          {!isBasis && <p class="dim">{t('month.no-basis')}</p>}
+          <DataTable
+            columns={[t('month.figure'), t('month.value'), t('month.at-most'), t('month.stands')]}
+            rows={figures.map((figure) => ({
+              key: figure.name,
+              cells: [
+                word('quality-figure', figure.name),
+                <span key="value" class={figure.holds === false ? 'missed' : undefined}>
+                  {figureText(figure, figure.value, zoned)}
+                  {figure.holds === false && ` (${t('month.missed')})`}
+                </span>,
+                figureText(figure, figure.atMost, zoned),
+                figure.atMost === null ? '–' : `${word('standing', figure.standing)}: ${figure.source}`,
+              ],
+            }))}
+          />
+        </>
+      )}
     </section>
   );
 };

@@ -14,6 +14,7 @@ import { NightAlarms, NightHeaters, NightProbes } from './night-events.tsx';
 import { NightCourse } from './night-course.tsx';
 import { NightGlance } from './night-glance.tsx';
 import { NightPatterns, NightPlaces } from './night-tables.tsx';
+import { NightPostPanel } from './night-post.tsx';
 import { NightSign } from './night-sign.tsx';
 import { dayAfter, localDay } from './night-days.ts';
 import './night.css';
@@ -131,6 +132,7 @@ export default function Night() {
         <NightProbes probes={sheet.probes} />
       </section>
       <NightAlarms alarms={sheet.alarms} zoned={zoned} />
+      <NightPostPanel />
       <NightSign sheet={sheet} zoned={zoned} onSheet={setSheet} />
     </article>
   );
