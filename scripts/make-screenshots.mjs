@@ -13,8 +13,9 @@ const PICTURES = [
   ['wall', '/wall', 1920, 1080, 'dark'],
   ['wall-light', '/wall', 1920, 1080, 'light'],
   ['desk', '/', 1440, 900, 'light'],
-  ['station', '/station/dip-pot', 1440, 1100, 'light'],
-  ['phone', '/pocket', 390, 844, 'light'],
+  ['station', '/station/dip-pot?span=hour', 1440, 1100, 'light'],
+  ['phone', '/pocket', 390, 844, 'dark'],
+  ['night', '/night', 1240, 1400, 'light'],
 ];
 const folder = join(root, 'docs', 'screenshots');
 

@@ -5,7 +5,8 @@ import { effect } from '@preact/signals';
 import { render } from 'preact';
 import { Frame } from './frame/frame.tsx';
 import { loadMessages } from './frame/messages.ts';
-import { startRouter } from './frame/router.ts';
+import { route, startRouter } from './frame/router.ts';
+import { loadScreen } from './frame/screens.ts';
 import { loadSession } from './frame/session.ts';
 import { settings, theme } from './frame/settings.ts';
 import { startLive } from './live/lab-state.ts';
@@ -16,6 +17,8 @@ import '@fontsource/barlow-semi-condensed/latin-ext-600.css';
 import './look/base.css';
 
 startRouter();
+// Beside the words, not after them.
+loadScreen(route.value.screen);
 effect(() => {
   document.documentElement.dataset.theme = theme.value;
 });

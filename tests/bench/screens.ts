@@ -3,7 +3,7 @@
 
 import type { Browser } from 'playwright-core';
 import { alarmView } from '../../dashboard/server/views/alarm-view.ts';
-import { auditScreen } from '../browser/audit-screen.ts';
+import { auditScreen, type ScreenAudit } from '../browser/audit-screen.ts';
 import { startBrowser } from '../browser/browser.ts';
 import { fillLab } from '../browser/built-screens.ts';
 import { fastForward, heldBy } from '../browser/fast-forward.ts';
@@ -14,6 +14,8 @@ import { type ServerForTests, serverForTests } from '../server-for-tests.ts';
 const WEB_ROOT = 'dist/web';
 const STATIONS = 40;
 const FRAME_SECONDS = 20;
+/** Lighthouse asks for several, because each is a little different. */
+const AUDITS = 3;
 const SCREEN_FRAMES = 60;
 const WEEK_DAYS = 7;
 const WALL = { width: 1920, height: 1080 };
@@ -32,15 +34,20 @@ const tell = (line: Line): void =>
 
 const speeds = async (address: string, debugPort: number): Promise<void> => {
   for (const path of PLACES) {
-    const { scores, below } = await auditScreen(address + path, debugPort, ['performance']);
+    const audits: ScreenAudit[] = [];
+    while (audits.length < AUDITS) audits.push(await auditScreen(address + path, debugPort, ['performance']));
+    audits.sort((one, other) => one.scores.performance - other.scores.performance);
+    const middle = audits[(AUDITS - 1) / 2];
+    if (middle === undefined) throw new Error('nothing was audited');
+    const { scores, below } = middle;
     tell({
       name: `screens performance ${path}`,
       value: scores.performance,
       unit: 'points of 100',
       peer: 'aim',
       peer_value: 95,
-      n: 1,
-      note: `Lighthouse, simulated slow 4G and a processor 4 times slower; ${below.performance.join('; ')}`,
+      n: AUDITS,
+      note: `Lighthouse, median of ${audits.map((one) => one.scores.performance).join(', ')}; simulated slow 4G and a processor 4 times slower; ${below.performance.join('; ')}`,
     });
   }
 };

@@ -7,19 +7,22 @@ export interface Reader {
   readonly timeZone: string;
 }
 
+// To make one of these takes longer than to use it, and a wall uses dozens each second.
 const numbers = new Map<string, Intl.NumberFormat>();
-const number = (language: string, digits: number): Intl.NumberFormat => {
-  const key = `${language}${digits}`;
-  const known = numbers.get(key);
-  if (known) return known;
-  const made = new Intl.NumberFormat(language, {
+const numberFormat = (language: string, options: Intl.NumberFormatOptions): Intl.NumberFormat => {
+  const key = language + JSON.stringify(options);
+  const made = numbers.get(key) ?? new Intl.NumberFormat(language, options);
+  numbers.set(key, made);
+  return made;
+};
+const clocks = new Map<string, Intl.DateTimeFormat>();
+
+const number = (language: string, digits: number): Intl.NumberFormat =>
+  numberFormat(language, {
     minimumFractionDigits: digits,
     maximumFractionDigits: digits,
     useGrouping: false,
   });
-  numbers.set(key, made);
-  return made;
-};
 
 /** A minus sign proper, and never "-0". */
 export const formatNumber = (value: number, digits: number, reader: Pick<Reader, 'language'>): string => {
@@ -69,7 +72,7 @@ const ageParts = (seconds: number) => {
 
 export const formatAge = (seconds: number, reader: Pick<Reader, 'language'>): string => {
   const { amount, unit } = ageParts(seconds);
-  return new Intl.NumberFormat(reader.language, { style: 'unit', unit, unitDisplay: 'short' }).format(amount);
+  return numberFormat(reader.language, { style: 'unit', unit, unitDisplay: 'short' }).format(amount);
 };
 
 /** With the SI symbols, which are short in every language. */
@@ -79,14 +82,16 @@ export const formatAgeShort = (seconds: number): string => {
 };
 
 export const formatPercent = (share: number, reader: Pick<Reader, 'language'>): string =>
-  new Intl.NumberFormat(reader.language, { style: 'percent', maximumFractionDigits: 0 }).format(share);
+  numberFormat(reader.language, { style: 'percent', maximumFractionDigits: 0 }).format(share);
 
-const clock = (reader: Reader, options: Intl.DateTimeFormatOptions): Intl.DateTimeFormat =>
-  new Intl.DateTimeFormat(reader.language === 'de' ? 'de' : 'en-GB', {
-    hourCycle: reader.hourCycle,
-    timeZone: reader.timeZone,
-    ...options,
-  });
+const clock = (reader: Reader, options: Intl.DateTimeFormatOptions): Intl.DateTimeFormat => {
+  const language = reader.language === 'de' ? 'de' : 'en-GB';
+  const whole = { hourCycle: reader.hourCycle, timeZone: reader.timeZone, ...options };
+  const key = language + JSON.stringify(whole);
+  const made = clocks.get(key) ?? new Intl.DateTimeFormat(language, whole);
+  clocks.set(key, made);
+  return made;
+};
 
 /** Instants are epoch milliseconds or ISO 8601 text. */
 export const formatTime = (at: number | string, reader: Reader, withSeconds = false): string =>
