@@ -36,3 +36,4 @@ export const NightPostView = Type.Object({
     { description: 'Newest night first' },
   ),
 });
+export type NightPostView = Static<typeof NightPostView>;
