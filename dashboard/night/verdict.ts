@@ -108,7 +108,7 @@ export interface Forecast {
   readonly high: number;
 }
 
-/** The likely error decides on a remake, the upper end of its band on a look: a guard band in the pattern's favour. */
+/** The likely error decides on a remake, the upper end of its band on a look: a guard band on the safe side. */
 export const patternFindings = (error: Forecast | null, tolerance: number): readonly Finding[] => {
   if (error === null) return [];
   const values = {
