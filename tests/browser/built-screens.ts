@@ -104,9 +104,11 @@ const buildOnce = async (): Promise<string> => {
   return folder;
 };
 
-export const openScreens = async (): Promise<BuiltScreens> => {
+export const openScreens = async (
+  options: Parameters<typeof serverForTests>[0] = {},
+): Promise<BuiltScreens> => {
   webRoot ??= buildOnce();
-  const parts = await serverForTests({ demo: true, webRoot: await webRoot, alarmWords });
+  const parts = await serverForTests({ demo: true, webRoot: await webRoot, alarmWords, ...options });
   await parts.server.listen({ host: '127.0.0.1', port: 0 });
   const gate = await openGate((parts.server.server.address() as AddressInfo).port);
   return {

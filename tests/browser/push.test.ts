@@ -1,0 +1,156 @@
+// A push the whole way: the alarm, the real sender, a push service that decrypts, the real service worker of the page,
+// the notification, its button, and the state on the wall. Only `pushManager.subscribe` is replaced: it would ask a
+// push service outside.
+
+import type { Browser, BrowserContext, CDPSession, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { until } from '../integration/until.ts';
+import { type PushService, type Received, startPushService } from '../push-service.ts';
+import { PASSWORDS } from '../server-for-tests.ts';
+import { startBrowser } from './browser.ts';
+import { type BuiltScreens, openScreens, removeBuild } from './built-screens.ts';
+
+let service: PushService;
+let screens: BuiltScreens;
+let browser: Browser;
+let context: BrowserContext;
+let page: Page;
+let devTools: CDPSession;
+let registration: string;
+
+const runDue = () => screens.lab.running.notices.runDue();
+/** Hands what the push service decrypted to the service worker, as the browser would. */
+const deliver = async ({ payload }: Received): Promise<void> => {
+  await devTools.send('ServiceWorker.deliverPushMessage', {
+    origin: screens.address,
+    registrationId: registration,
+    data: JSON.stringify(payload),
+  });
+};
+const worker = () => until(() => context.serviceWorkers()[0]);
+interface Shown {
+  readonly title: string;
+  readonly body: string;
+  readonly tag: string;
+  readonly actions: readonly string[];
+}
+const shown = (): Promise<readonly Shown[]> =>
+  page.evaluate(`navigator.serviceWorker.ready.then((one) => one.getNotifications()).then((all) =>
+    all.map(({ title, body, tag, actions = [] }) => ({ title, body, tag, actions: actions.map(({ action }) => action) })))`);
+/** What the system does when a person presses a button of a notification. */
+const press = async (tag: string, action: string): Promise<void> => {
+  await (
+    await worker()
+  ).evaluate(`registration.getNotifications({ tag: ${JSON.stringify(tag)} }).then(([notification]) => {
+    self.dispatchEvent(new NotificationEvent('notificationclick', { notification, action: ${JSON.stringify(action)} }));
+  })`);
+};
+
+describe('a phone that is subscribed', () => {
+  beforeAll(async () => {
+    service = await startPushService();
+    screens = await openScreens({ demo: false, pushHosts: [service.host], pushAgent: service.agent });
+    const manager = await screens.manager();
+    expect(manager.cookie).not.toBe('');
+    browser = await startBrowser();
+    context = await browser.newContext({ viewport: { width: 390, height: 844 }, locale: 'en-GB' });
+    await context.grantPermissions(['notifications'], { origin: screens.address });
+    const subscription = service.subscribe();
+    await context.addInitScript(`if ('PushManager' in window)
+      PushManager.prototype.subscribe = async () => ({ toJSON: () => (${JSON.stringify(subscription)}) });`);
+    page = await context.newPage();
+    devTools = await context.newCDPSession(page);
+    devTools.on('ServiceWorker.workerRegistrationUpdated', ({ registrations }) => {
+      registration = registrations[0]?.registrationId ?? registration;
+    });
+    await devTools.send('ServiceWorker.enable');
+    await page.goto(`${screens.address}/sign-in?to=/pocket`);
+    await page.getByRole('textbox', { name: 'Name' }).fill('Mara');
+    await page.getByLabel('Password').fill(PASSWORDS.manager);
+    await page.keyboard.press('Enter');
+    await page.getByRole('heading', { name: 'Alarms on this phone' }).waitFor();
+  });
+  afterAll(async () => {
+    await browser?.close();
+    await screens?.close();
+    await service?.close();
+    await removeBuild();
+  });
+
+  it('says what for before it asks, and subscribes on a tap', async () => {
+    await page.getByText('Only when an alarm needs you').waitFor();
+    expect(screens.lab.running.notices.subscriptions.all()).toEqual([]);
+    await page.getByRole('button', { name: 'Ring this phone' }).click();
+    await page.getByText('This phone rings for Mara.').waitFor();
+    expect(screens.lab.running.notices.subscriptions.all()).toHaveLength(1);
+  });
+
+  it('proves the whole way with a test that the phone itself reports', async () => {
+    await page.getByRole('button', { name: 'Send a test' }).click();
+    const test = await until(async () => {
+      await runDue();
+      return service.received.find(({ payload }) => payload.kind === 'test');
+    });
+    screens.lab.pass(1);
+    await deliver(test);
+    await page.getByText('The whole way works.').waitFor();
+    expect(screens.lab.running.notices.subscriptions.all()[0]?.testedAt).not.toBeNull();
+  });
+
+  it('shows an alarm with what to do, and acknowledges from its button without a page', async () => {
+    const wall = await context.newPage();
+    await wall.goto(`${screens.address}/alarms`);
+    const alarm = screens.lab.raise('over-ceiling', 'pot-1');
+    await wall.getByRole('button', { name: 'Acknowledge' }).waitFor();
+    await runDue();
+    const push = await until(() => service.received.find(({ payload }) => payload.tag === alarm.id));
+    await deliver(push);
+    const notification = await until(async () => (await shown()).find(({ tag }) => tag === alarm.id));
+    expect(notification.title).toBe('Now: Melt pot 1');
+    expect(notification.body).toContain('Turn the heater down or off at its own switch');
+    expect(notification.actions).toEqual(['acknowledge']);
+    await press(alarm.id, 'acknowledge');
+    await wall
+      .getByText(/Acknowledged by Mara/)
+      .first()
+      .waitFor();
+    expect(screens.lab.running.alarm(alarm.id)).toMatchObject({ acknowledged: true, acknowledgedBy: 'Mara' });
+    expect((await shown()).map(({ tag }) => tag)).not.toContain(alarm.id);
+    await wall.close();
+  });
+
+  it('lets the newest word of an alarm stand for the older ones', async () => {
+    const { id } = screens.lab.raise('left-on', 'pot-1');
+    await runDue();
+    await deliver(await until(() => service.received.find(({ payload }) => payload.tag === id)));
+    await until(async () => (await shown()).some(({ tag }) => tag === id));
+    screens.lab.pass(60);
+    screens.lab.step(id, { type: 'ends', at: screens.lab.running.now() });
+    await runDue();
+    const over = await until(() =>
+      service.received.find(({ payload }) => payload.tag === id && payload.kind === 'cleared'),
+    );
+    await deliver(over);
+    const now = await until(async () => {
+      const all = (await shown()).filter(({ tag }) => tag === id);
+      return all[0]?.title === 'Over: Melt pot 1' ? all : null;
+    });
+    expect(now).toHaveLength(1);
+    expect(now[0]?.actions).toEqual([]);
+  });
+
+  it('says on the notification itself when acknowledging did not work', async () => {
+    const alarm = screens.lab.raise('no-heat', 'pot-1');
+    await runDue();
+    const push = await until(() => service.received.find(({ payload }) => payload.tag === alarm.id));
+    screens.lab.pass(5 * 3600);
+    await deliver(push);
+    await until(async () => (await shown()).some(({ tag }) => tag === alarm.id));
+    await press(alarm.id, 'acknowledge');
+    const refused = await until(async () =>
+      (await shown()).find(({ tag, body }) => tag === alarm.id && body.includes('It is not acknowledged')),
+    );
+    expect(refused.actions).toEqual([]);
+    expect(screens.lab.running.alarm(alarm.id)?.acknowledged).toBe(false);
+  });
+});

@@ -1,0 +1,199 @@
+// Alarms on their way out, over real receivers: dead for an hour, and with the sender killed between any two steps.
+
+import { spawn } from 'node:child_process';
+import { createHmac } from 'node:crypto';
+import { once } from 'node:events';
+import { createServer, type IncomingMessage, type Server, type ServerResponse } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import { join } from 'node:path';
+import { SMTPServer } from 'smtp-server';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { epochMillis } from '../../wax/units.ts';
+import { noticeKeys, webhookSecret } from '../../alerts/channels/notice-keys.ts';
+import { deskForTests } from '../notice-desk-for-tests.ts';
+import { temporaryFolder } from './house.ts';
+
+interface Told {
+  readonly kind: string;
+  readonly alarm: string;
+  readonly repeat: boolean;
+}
+interface Post {
+  readonly body: string;
+  readonly headers: IncomingMessage['headers'];
+}
+
+let folder: { path: string; remove: () => Promise<void> };
+let receiver: Server;
+let posts: Post[];
+/** What the receiver does when a message is in, before it answers. */
+let onPost: (answer: ServerResponse) => void;
+
+const listen = async (server: Server, port = 0): Promise<number> => {
+  server.listen(port, '127.0.0.1');
+  await once(server, 'listening');
+  return (server.address() as AddressInfo).port;
+};
+const openReceiver = (): Server =>
+  createServer((request, response) => {
+    let body = '';
+    request.on('data', (chunk) => {
+      body += chunk;
+    });
+    request.on('end', () => {
+      posts.push({ body, headers: request.headers });
+      onPost(response);
+    });
+  });
+const told = (): readonly Told[] => posts.map(({ body }) => JSON.parse(body) as Told);
+
+beforeEach(async () => {
+  folder = await temporaryFolder();
+  posts = [];
+  onPost = (response) => response.end();
+  receiver = openReceiver();
+});
+afterEach(async () => {
+  receiver.closeAllConnections();
+  receiver.close();
+  await folder.remove();
+});
+
+describe('receivers that are dead for an hour', () => {
+  it('lose nothing, get nothing twice, and get it in order, by e-mail and by webhook', async () => {
+    let now = epochMillis(Date.parse('2031-03-04T22:00:00Z'));
+    const letters: string[] = [];
+    const openMail = () =>
+      new SMTPServer({
+        authOptional: true,
+        disabledCommands: ['STARTTLS'],
+        onData: (stream, _session, done) => {
+          let text = '';
+          stream.on('data', (chunk) => {
+            text += chunk;
+          });
+          stream.on('end', () => {
+            letters.push(text);
+            done();
+          });
+        },
+      });
+    const first = openMail();
+    const listening = first.listen(0, '127.0.0.1');
+    await once(listening, 'listening');
+    const mailPort = (listening.address() as AddressInfo).port;
+    const hookPort = await listen(receiver);
+    const said: string[] = [];
+    const test = deskForTests({
+      folder: folder.path,
+      webhook: `http://127.0.0.1:${hookPort}/in`,
+      mail: { server: `smtp://127.0.0.1:${mailPort}`, from: 'alarms@lab.example' },
+      now: () => now,
+      after: () => () => {},
+      tellSelf: (text) => said.push(text),
+    });
+    test.change('pot-0', 'raised');
+    await test.desk.runDue();
+    await new Promise<void>((closed) => first.close(() => closed()));
+    receiver.closeAllConnections();
+    receiver.close();
+    for (let minute = 1; minute <= 60; minute += 1) {
+      now = epochMillis(now + 60_000);
+      if (minute <= 8) test.change(`pot-${Math.ceil(minute / 2)}`, minute % 2 === 1 ? 'raised' : 'cleared');
+      await test.desk.runDue();
+    }
+    expect(letters).toHaveLength(1);
+    expect(posts).toHaveLength(1);
+    expect(said.sort()).toEqual(['mail fails', 'webhook fails']);
+
+    const second = openMail();
+    await once(second.listen(mailPort, '127.0.0.1'), 'listening');
+    receiver = openReceiver();
+    await listen(receiver, hookPort);
+    for (let minute = 0; minute < 10; minute += 1) {
+      now = epochMillis(now + 60_000);
+      await test.desk.runDue();
+    }
+    const expected = ['pot-0', ...[1, 2, 3, 4].flatMap((pot) => [`pot-${pot}`, `pot-${pot}`])];
+    expect(told().map(({ alarm }) => alarm)).toEqual(expected);
+    expect(told().map(({ kind }) => kind)).toEqual([
+      'raised',
+      ...[1, 2, 3, 4].flatMap(() => ['raised', 'cleared']),
+    ]);
+    expect(told().some(({ repeat }) => repeat)).toBe(false);
+    const subjects = letters.map((letter) => /^Subject: (.*)$/m.exec(letter)?.[1]?.trim());
+    expect(subjects).toEqual([
+      'Dringend: pot-0',
+      ...[1, 2, 3, 4].flatMap((pot) => [`Dringend: pot-${pot}`, `Vorbei: pot-${pot}`]),
+    ]);
+    expect(new Set(letters.map((letter) => /^Message-ID: (.*)$/im.exec(letter)?.[1])).size).toBe(9);
+    expect(letters[0]).toMatch(/text\/plain[\s\S]*text\/html/);
+    expect(said.slice(2).sort()).toEqual(['mail works', 'webhook works']);
+
+    const secret = webhookSecret(noticeKeys(join(folder.path, 'notice-keys.json')), 'chat');
+    for (const { body, headers } of posts) {
+      const right = createHmac('sha256', secret).update(`${headers['waxwarden-time']} ${body}`).digest('hex');
+      expect(headers['waxwarden-signature']).toBe(right);
+      expect(headers['idempotency-key']).toBe(JSON.parse(body).key);
+    }
+    await test.close();
+    await new Promise<void>((closed) => second.close(() => closed()));
+  });
+
+  it('are not followed to where they redirect', async () => {
+    onPost = (response) => response.writeHead(302, { location: '/elsewhere' }).end();
+    const now = epochMillis(Date.parse('2031-03-04T22:00:00Z'));
+    const port = await listen(receiver);
+    const test = deskForTests({
+      ...{ folder: folder.path, webhook: `http://127.0.0.1:${port}/in`, mail: null },
+      ...{ now: () => now, after: () => () => {} },
+    });
+    test.change('pot-1', 'raised');
+    await test.desk.runDue();
+    expect(posts).toHaveLength(1);
+    expect(test.desk.outbox.newest(1)[0]).toMatchObject({ state: 'failed', detail: 'answered 302' });
+    await test.close();
+  });
+});
+
+describe('a sender that is killed', () => {
+  it('tells every alarm, none more than twice, and marks the second time as a repeat', async () => {
+    const port = await listen(receiver);
+    const child = (subject: string) => {
+      const started = spawn(
+        process.execPath,
+        [
+          ...['--disable-warning=ExperimentalWarning', '--import', './scripts/typescript-hooks.mjs'],
+          ...['tests/integration/notice-child.ts', folder.path, `http://127.0.0.1:${port}/in`, subject],
+        ],
+        { cwd: join(import.meta.dirname, '../..'), stdio: ['ignore', 'pipe', 'inherit'] },
+      );
+      return started;
+    };
+    const rounds = 50;
+    for (let round = 0; round < rounds; round += 1) {
+      const one = child(`pot-${round}`);
+      const kill = () => one.kill('SIGKILL');
+      // In turn: after the commit and before the send, and after the send and before that is written down.
+      if (round % 2 === 0) one.stdout.once('data', kill);
+      onPost = (response) =>
+        round % 2 === 1 && told().at(-1)?.alarm === `pot-${round}` ? kill() : response.end();
+      await once(one, 'exit');
+    }
+    onPost = (response) => response.end();
+    await once(child(''), 'exit');
+    const times = grouped(told());
+    expect(times.size).toBe(rounds);
+    for (const all of times.values()) {
+      expect(all.length).toBeLessThanOrEqual(2);
+      expect(all.map(({ repeat }) => repeat)).toEqual(all.length === 2 ? [false, true] : [all[0]?.repeat]);
+    }
+    expect(posts.length).toBeGreaterThan(rounds);
+  });
+});
+
+const grouped = (all: readonly Told[]): Map<string, Told[]> => {
+  const groups = new Map<string, Told[]>();
+  for (const one of all) groups.set(one.alarm, [...(groups.get(one.alarm) ?? []), one]);
+  return groups;
+};
