@@ -82,7 +82,7 @@ export default function BentStick() {
   };
   if (trouble) return <TroubleNote trouble={trouble} />;
   return (
-    <SetUpPage title={'bent-stick.title'} explain="bent-stick.explain" needs="set-up-lab">
+    <SetUpPage heading="bent-stick.title" explain="bent-stick.explain" needs="set-up-lab">
       <div class="bent-stick">
         <p class="caution">{t('caution.heater')}</p>
         <form

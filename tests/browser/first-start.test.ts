@@ -1,0 +1,238 @@
+// From an empty lab to the first live station, as a person does it: the code of the console, the forms, a real
+// publisher on a real broker. No file is edited and no command typed but the one that the screen shows.
+
+import { execFile } from 'node:child_process';
+import { createRequire } from 'node:module';
+import { promisify } from 'node:util';
+import type { Browser, BrowserContext, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { LabView } from '../../dashboard/api/lab-bodies.ts';
+import type { StationView } from '../../dashboard/api/schemas.ts';
+import { type House, startHouse, temporaryFolder } from '../integration/house.ts';
+import { type Mosquitto, startMosquitto } from '../integration/mosquitto.ts';
+import { until } from '../integration/until.ts';
+import { startBrowser } from './browser.ts';
+
+const axePath = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
+const PASSWORD = 'seven warm sticks of wax';
+const SET_UP = ['site', 'stations', 'probes', 'waxes', 'people', 'keys', 'audit', 'lab-file', 'account'];
+
+let mosquitto: Mosquitto;
+let browser: Browser;
+let context: BrowserContext;
+let page: Page;
+let folder: { path: string; remove: () => Promise<void> };
+let house: House;
+
+/** Asks as the person who is signed in on the page. */
+const ask = async <T>(path: string): Promise<T> => {
+  const response = await context.request.get(house.address + path);
+  expect(response.status(), path).toBe(200);
+  return (await response.json()) as T;
+};
+const press = (name: string | RegExp) => page.getByRole('button', { name }).first().click();
+const faults = async (): Promise<readonly string[]> => {
+  await page.addScriptTag({ path: axePath });
+  return (await page.evaluate(
+    "axe.run().then((result) => result.violations.map((one) => one.id + ': ' + one.nodes[0].html))",
+  )) as readonly string[];
+};
+
+beforeAll(async () => {
+  folder = await temporaryFolder();
+  [mosquitto, browser] = await Promise.all([startMosquitto(), startBrowser()]);
+  house = await startHouse({ data: folder.path, args: ['--port', '0', '--broker', mosquitto.url] });
+  context = await browser.newContext({
+    viewport: { width: 1440, height: 900 },
+    locale: 'en-GB',
+    timezoneId: 'Europe/Lisbon',
+    bypassCSP: true,
+  });
+  page = await context.newPage();
+});
+afterAll(async () => {
+  await house?.stop();
+  await Promise.all([browser?.close(), mosquitto?.dispose()]);
+  await folder?.remove();
+});
+
+describe('the first start', () => {
+  it('begins with the code of the console and nobody’s default password', async () => {
+    await page.goto(house.address);
+    await page.getByRole('heading', { name: 'The first person' }).waitFor();
+    const code = await until(() => /with the code (\S+)/.exec(house.printed())?.[1]);
+    await page.getByLabel('One-time code').fill(code);
+    await page.getByLabel('Name').fill('Ilse Brandt');
+    await page.getByLabel('New password').fill(PASSWORD);
+    await press('Begin');
+    await page.getByRole('heading', { name: 'The lab', exact: true }).waitFor();
+    expect(await faults()).toEqual([]);
+  });
+
+  it('takes the zone from the browser and hours that most labs have', async () => {
+    await page.getByLabel('Name of the lab').fill('Harbour Street Laboratory');
+    expect(await page.getByLabel('Time zone').inputValue()).toBe('Europe/Lisbon');
+    await press('Continue');
+    await page.getByText('Waiting for a first reading').waitFor();
+    const { site, isEmpty } = await ask<LabView>('/api/lab');
+    expect(isEmpty).toBe(false);
+    expect(site).toMatchObject({ name: 'Harbour Street Laboratory', timeZone: 'Europe/Lisbon' });
+    expect(site.workingHours).toMatchObject({ mon: ['08:00-17:00'], sun: [] });
+  });
+
+  it('shows the line to try, which really makes a probe appear with its value', async () => {
+    const line = await page.locator('pre code').textContent();
+    const [program = '', ...args] = (line ?? '').split(' ');
+    expect(program).toBe('mosquitto_pub');
+    expect(args).toContain(String(mosquitto.port));
+    await promisify(execFile)(program, args);
+    await page.getByText('pot-1', { exact: true }).waitFor({ timeout: 3000 });
+    await page.getByText('72.4 °C').waitFor();
+    expect(await faults()).toEqual([]);
+    await press('Continue');
+  });
+
+  it('shows window and ceiling of the wax with standing and source, and the caution of a heater', async () => {
+    await page.getByLabel('Name of the station').fill('Big pot');
+    await page.getByLabel('Kind').selectOption('melt-pot');
+    await page.getByLabel('Wax', { exact: true }).selectOption('inlay-type-2');
+    const limits = page.getByLabel('What it will be judged by');
+    await limits.getByText('Ceiling').waitFor();
+    expect(await limits.textContent()).toMatch(/published|common practice|from memory/);
+    expect(await page.locator('.caution').textContent()).toContain('its own thermal cut-out');
+    expect(await faults()).toEqual([]);
+    await press('Continue');
+    await page.getByRole('heading', { name: 'People', exact: true }).waitFor();
+    const [station] = await ask<StationView[]>('/api/stations');
+    expect(station).toMatchObject({
+      id: 'big-pot',
+      name: 'Big pot',
+      probes: ['pot-1'],
+      wax: { id: 'inlay-type-2' },
+    });
+  });
+
+  it('adds a person, whose code is shown once', async () => {
+    await page.getByLabel('Name', { exact: true }).fill('Jonas Weil');
+    await press('Add this person');
+    expect(await page.locator('.secret').textContent()).toContain('/sign-in?code=');
+    await press('I have it');
+    expect(await page.locator('.secret').count()).toBe(0);
+    await press('Continue');
+  });
+
+  it('ends at the wall with the station alive', async () => {
+    await page.getByRole('link', { name: 'Show the wall' }).click();
+    await promisify(execFile)('mosquitto_pub', [
+      ...['-h', '127.0.0.1', '-p', String(mosquitto.port), '-q', '1'],
+      ...['-t', 'wax/lab/bench/pot-1/celsius', '-m', '73.1'],
+    ]);
+    await page.getByText('73.1').waitFor({ timeout: 3000 });
+    await page.getByText('Big pot').first().waitFor();
+  });
+});
+
+describe('set-up afterwards', () => {
+  it.each(SET_UP)(
+    'has nothing for axe to find at %s, in both themes, and fits a small phone',
+    async (place) => {
+      await page.goto(`${house.address}/set-up/${place}`);
+      await page.locator('h1').waitFor();
+      await page.locator('.set-up').locator('form, table, .plate').first().waitFor();
+      for (const colorScheme of ['dark', 'light'] as const) {
+        await page.emulateMedia({ colorScheme });
+        expect(await faults(), colorScheme).toEqual([]);
+      }
+      await page.setViewportSize({ width: 320, height: 640 });
+      expect(await page.evaluate('document.documentElement.scrollWidth')).toBeLessThanOrEqual(320);
+      await page.setViewportSize({ width: 1440, height: 900 });
+    },
+  );
+
+  it('removes a station and brings it back with its probe', async () => {
+    await page.goto(`${house.address}/set-up/stations`);
+    await press('Remove Big pot');
+    await page.getByText('Big pot is removed').waitFor();
+    expect(await ask<StationView[]>('/api/stations')).toEqual([]);
+    await press('Undo');
+    await page.getByText('It is as it was.').waitFor();
+    expect((await ask<StationView[]>('/api/stations'))[0]).toMatchObject({
+      id: 'big-pot',
+      probes: ['pot-1'],
+    });
+  });
+
+  it('says at the field what was refused, and keeps what was typed', async () => {
+    await page.goto(`${house.address}/set-up/stations`);
+    await press('Change Big pot');
+    await page.getByText("The lab's own values").click();
+    await page.getByLabel('Own ceiling').fill('149');
+    await press('Save');
+    const field = page.getByLabel('Own ceiling');
+    await until(async () => (await field.getAttribute('aria-invalid')) === 'true' || undefined);
+    expect(await field.inputValue()).toBe('149');
+    expect(await page.locator('.entry-error').first().textContent()).toContain('above the ceiling');
+  });
+
+  it('enters a calibration at two temperatures and shows what it does before it is saved', async () => {
+    await page.goto(`${house.address}/set-up/probes`);
+    await press('Calibrate pot-1');
+    await press('At two temperatures');
+    const points = page.locator('form fieldset');
+    await points.nth(0).getByLabel('The probe says').fill('0.4');
+    await points.nth(0).getByLabel('The reference says').fill('0');
+    await points.nth(1).getByLabel('The probe says').fill('70.2');
+    await points.nth(1).getByLabel('The reference says').fill('70');
+    await page.getByLabel('Uncertainty of the reference').fill('0.2');
+    await page.getByText('70.20 °C becomes 70.00 °C').waitFor();
+    await press('Save');
+    await page.getByText('The calibration is saved.').waitFor();
+    const [probe] = (await ask<LabView>('/api/lab')).probes;
+    expect(probe).toMatchObject({ id: 'pot-1', station: 'big-pot', uncertainty_celsius: 0.2 });
+    expect(probe?.calibration?.points).toHaveLength(2);
+  });
+
+  it('shows what a lab file would change before it is taken, and takes it back', async () => {
+    const { yaml } = await ask<{ yaml: string }>('/api/lab-file');
+    await page.goto(`${house.address}/set-up/lab-file`);
+    await page.getByLabel('Its text').fill('site: { id: lab }');
+    await press('See what would change');
+    await page
+      .getByText(/the field is missing/)
+      .first()
+      .waitFor();
+    await page.getByLabel('Its text').fill(yaml.replace('name: Big pot', 'name: Large pot'));
+    await press('See what would change');
+    await page.locator('[data-side="added"]').getByText('Large pot').waitFor();
+    expect((await ask<StationView[]>('/api/stations'))[0]?.name).toBe('Big pot');
+    await press('Take it over');
+    await page.getByText('The lab file is taken over.').waitFor();
+    expect((await ask<StationView[]>('/api/stations'))[0]?.name).toBe('Large pot');
+    await press('Undo');
+    await page.getByText('It is as it was.').waitFor();
+    expect((await ask<StationView[]>('/api/stations'))[0]?.name).toBe('Big pot');
+  });
+
+  it('makes a wall link that opens without a person, and takes it back', async () => {
+    await page.goto(`${house.address}/set-up/keys`);
+    await page.getByLabel('Screen', { exact: true }).fill('By the door');
+    await press('Make a link');
+    const link = (await page.locator('.secret').textContent()) ?? '';
+    const screen = await browser.newContext();
+    const wall = await screen.newPage();
+    await wall.goto(link);
+    await wall.getByText('Big pot').first().waitFor();
+    await press('Take back By the door');
+    await page.getByText('By the door is taken back').waitFor();
+    expect((await screen.request.get(`${house.address}/api/stations`)).status()).toBe(401);
+    await screen.close();
+  });
+
+  it('shows in the audit trail who did it, and that the chain holds', async () => {
+    await page.goto(`${house.address}/set-up/audit`);
+    await page.getByText('station removed').first().waitFor();
+    expect(await page.locator('tbody').textContent()).toContain('Ilse Brandt');
+    await press('Verify the chain');
+    await page.getByText(/The chain holds: \d+ rows/).waitFor();
+  });
+});
