@@ -101,7 +101,12 @@ export const frozenStrainOfBend = (
   thickness: Millimetres,
   radius: Millimetres,
 ): Result<Strain> =>
-  fullOpening > 0 && thickness > 0 && radius > thickness / 2 && opening >= 0 && opening <= fullOpening
+  fullOpening > 0 &&
+  Number.isFinite(fullOpening + radius) &&
+  thickness > 0 &&
+  radius > thickness / 2 &&
+  opening >= 0 &&
+  opening <= fullOpening
     ? success(((opening / fullOpening) * (thickness / (2 * radius))) as Strain)
     : bad(
         'bad-bend',

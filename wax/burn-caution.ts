@@ -3,6 +3,7 @@
 // Sources: ISO 13732-1:2006 (solid surfaces only) and Moritz & Henriques, Am J Pathol 23:695, 1947 (liquids), both
 // from memory; the damage integral and its constants as published in many places after Henriques & Moritz 1947.
 
+import { isTemperature } from './reading-guard.ts';
 import { failure, type Result, success } from './result.ts';
 import { ABSOLUTE_ZERO_CELSIUS, type Celsius, type Seconds } from './units.ts';
 import { commonPractice, fromMemory, type WaxValue } from './wax-value.ts';
@@ -68,8 +69,12 @@ const keyOf = (seconds: number): BurnCautionKey =>
 
 /** Between two recorded temperatures the hotter one's caution is given, so that none is too mild. */
 export function burnCaution(celsius: Celsius, contact: BurnContact, isWax = false): Result<BurnCaution> {
-  if (!Number.isFinite(celsius))
-    return failure('not-a-temperature', 'The temperature must be finite, in °C.', celsius);
+  if (!isTemperature(celsius))
+    return failure(
+      'not-a-temperature',
+      'The temperature must be finite and above absolute zero, in °C.',
+      celsius,
+    );
   const record = BURNS_ON_RECORD[contact];
   const lowest = record.at(-1)?.[0] ?? 0;
   if (celsius < lowest) return success({ key: 'burn-not-expected', seconds: null, clings: isWax });

@@ -76,6 +76,12 @@ export const chargeAge = (
   };
 };
 
-/** The mean dose just before a top-up, when the same fraction is topped up again and again after the same dose. */
-export const steadyMeanDose = (doseBetween: EquivalentHours, fraction: Fraction): EquivalentHours =>
-  (doseBetween / fraction) as EquivalentHours;
+/**
+ * The mean dose just before a top-up, when the same fraction is topped up again and again after the same dose.
+ * @throws RangeError for a fraction that is not above 0 and at most 1, or a dose below 0.
+ */
+export const steadyMeanDose = (doseBetween: EquivalentHours, fraction: Fraction): EquivalentHours => {
+  if (!(fraction > 0 && fraction <= 1 && doseBetween >= 0))
+    throw new RangeError(`steadyMeanDose: ${doseBetween} h, fraction ${fraction}`);
+  return (doseBetween / fraction) as EquivalentHours;
+};

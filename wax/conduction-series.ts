@@ -85,6 +85,7 @@ export type SeriesPlace = number | 'mean';
 /**
  * θ from 1 (untouched) to 0 (as the surroundings) at each instant. `place`: 0 core to 1 surface, or the mean of
  * the body. Below Fo = 2.5e-7 (microseconds in a stick) the body counts as untouched.
+ * @throws RangeError for Bi that is not above 0 and finite, and for Fo below 0.
  * Absolute error: 1e-9 in slab and sphere; below 1e-5 in the cylinder, by the Bessel functions.
  */
 export function conductionSeries(
@@ -92,6 +93,7 @@ export function conductionSeries(
   biot: number,
   place: SeriesPlace = 0,
 ): (fourier: number) => number {
+  if (!(biot > 0 && biot < Infinity)) throw new RangeError(`conductionSeries: Bi ${biot}`);
   const mode = MODES[geometry];
   const terms: { squared: number; weight: number }[] = [];
   const term = (index: number): { squared: number; weight: number } => {
@@ -104,6 +106,7 @@ export function conductionSeries(
     return made;
   };
   return (fourier) => {
+    if (!(fourier >= 0)) throw new RangeError(`conductionSeries: Fo ${fourier}`);
     if (fourier <= NEGLIGIBLE_EXPONENT / (MOST_TERMS * Math.PI) ** 2) return 1;
     let sum = 0;
     for (let index = 0; index < MOST_TERMS; index++) {

@@ -4,6 +4,7 @@
 // and Mass Transfer, ch. 5.1 (lumped capacitance; from memory). It refuses to fit across melting, where the
 // temperature stands still while heat goes in.
 
+import { isTemperature } from './reading-guard.ts';
 import { type Celsius, type EpochMillis, MILLIS_PER_MINUTE, type Seconds } from './units.ts';
 import { curveAhead, type FirstOrderCurve, minutesToCross } from './first-order-curve.ts';
 import {
@@ -102,7 +103,7 @@ export function firstOrderStep(
   celsius: Celsius,
   options: FirstOrderOptions = {},
 ): FirstOrderState {
-  if (!Number.isFinite(at) || !Number.isFinite(celsius) || (state.at !== null && at <= state.at))
+  if (!Number.isFinite(at) || !isTemperature(celsius) || (state.at !== null && at <= state.at))
     return { ...state, skipped: state.skipped + 1 };
   const settings = {
     noiseFloor: options.noiseFloor ?? DEFAULT_NOISE_FLOOR,

@@ -92,6 +92,8 @@ export function patternShrinkage(
   invested: Celsius,
   spread = EXPANSION_SPREAD,
 ): Result<BudgetItem> {
+  if (!(spread >= 0 && spread < Infinity))
+    return failure('bad-budget-item', 'The spread must be a finite share from 0.', spread);
   const strain = checkedThermalStrain(wax, formed, invested);
   if (!strain.ok) return strain;
   const value = -strain.value * 100;

@@ -2,7 +2,13 @@
 // straight lines between readings. Where readings are missing nothing is assumed hot; the gap is reported.
 // The form is Arrhenius'; the activation energy is a setting, because none is known for dental wax.
 
-import { checkedSeries, isTemperature, type Mutable, type TimedCelsius } from './reading-guard.ts';
+import {
+  checkedSeries,
+  isTemperature,
+  type Mutable,
+  problemOfGap,
+  type TimedCelsius,
+} from './reading-guard.ts';
 import { failure, type Result, success } from './result.ts';
 import {
   type Celsius,
@@ -40,9 +46,15 @@ export const evaporationKinetics = ({ kinetics }: WaxClass): DoseKinetics => ({
   reference: kinetics.reference.value as Celsius,
 });
 
-/** Evaporation at `celsius` over that at the reference (Clausius and Clapeyron); a ratio, not a mass. */
-export const evaporationRatio = (celsius: Celsius, kinetics: DoseKinetics): number =>
-  thermalFactor(rateOf(kinetics), celsius);
+/**
+ * Evaporation at `celsius` over that at the reference (Clausius and Clapeyron); a ratio, not a mass.
+ * @throws RangeError for what is no temperature or no kinetics.
+ */
+export const evaporationRatio = (celsius: Celsius, kinetics: DoseKinetics): number => {
+  if (!isTemperature(celsius) || problemOfKinetics(kinetics) !== null)
+    throw new RangeError(`evaporationRatio: ${celsius} °C, ${kinetics.activationEnergy} J/mol`);
+  return thermalFactor(rateOf(kinetics), celsius);
+};
 
 /**
  * Dose of a ramp that is linear in time; relative error below 1e-11.
@@ -58,6 +70,16 @@ export const doseOfRamp = (
   if (!result.ok) throw new RangeError(`doseOfRamp: ${result.problem.message}`);
   return result.value;
 };
+
+/** Null when the kinetics can be computed with. */
+export const problemOfKinetics = ({ activationEnergy, reference }: DoseKinetics): Result<never> | null =>
+  activationEnergy > 0 && activationEnergy < Number.POSITIVE_INFINITY && isTemperature(reference)
+    ? null
+    : failure(
+        'bad-kinetics',
+        'The activation energy must be finite and above 0 J/mol, the reference a temperature in °C.',
+        `${activationEnergy}, ${reference}`,
+      );
 
 /** `doseOfRamp` for plain numbers from outside. */
 export const checkedDoseOfRamp = (
@@ -80,6 +102,8 @@ export const checkedDoseOfRamp = (
       durationSeconds,
     );
   }
+  const bad = problemOfKinetics(kinetics);
+  if (bad !== null) return bad;
   const hours = durationSeconds / SECONDS_PER_HOUR;
   return success((hours * meanThermalFactor(rateOf(kinetics), from, to)) as EquivalentHours);
 };
@@ -202,6 +226,8 @@ export const heatDose = (
 ): Result<DoseState> => {
   const checked = checkedSeries(series);
   if (!checked.ok) return checked;
+  const bad = problemOfKinetics(options.kinetics) ?? problemOfGap(options.longestGap);
+  if (bad !== null) return bad;
   const state = runningDose();
   for (const reading of checked.value) doseAdvance(state, reading, options);
   return success(state);

@@ -4,7 +4,7 @@
 import { isTemperature } from './reading-guard.ts';
 import { failure, type Result, success } from './result.ts';
 import type { Celsius } from './units.ts';
-import { commonPractice, published, type WaxValue } from './wax-value.ts';
+import { commonPractice, type WaxValue } from './wax-value.ts';
 
 const LADDER = 'alarm ladder of 120, 150 and 175 °C; usual, no source';
 
@@ -17,9 +17,9 @@ export const HEAT_LADDER: Readonly<Record<HeatRung, WaxValue>> = {
   'switch-off': commonPractice(150, LADDER),
   /** Baseplate wax smoked freely near 177 °C (Smyd, J Prosthet Dent); two degrees are kept below it. */
   smoking: commonPractice(175, `${LADDER}; baseplate wax smoked freely near 177 °C, Smyd, J Prosthet Dent`),
-  'flash-point': published(
+  'flash-point': commonPractice(
     199,
-    'lowest flash point quoted for paraffin, 199 to 249 °C; general reference pages',
+    'lowest flash point quoted for paraffin, on reference pages without a source; the GESTIS substance database has 200 to 240 °C',
   ),
 };
 

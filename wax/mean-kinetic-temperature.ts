@@ -2,7 +2,7 @@
 // (Haynes, J Pharm Sci 60:927, 1971; USP <1160>), weighted by time. Along straight lines between readings the
 // mean of the rate is exact. Gaps do not count.
 
-import { checkedSeries, isTemperature, type Mutable } from './reading-guard.ts';
+import { checkedSeries, isTemperature, type Mutable, problemOfGap } from './reading-guard.ts';
 import { failure, type Result, success } from './result.ts';
 import { arrheniusRate, meanThermalFactor, thermalFactor } from './thermal-rate.ts';
 import {
@@ -80,6 +80,11 @@ export const mktStep = (state: MktState, at: EpochMillis, celsius: Celsius): Mkt
 export const mktValue = (state: MktState): Celsius | null =>
   state.seconds > 0 ? temperatureOf(state.weightedSeconds / state.seconds, state.activationEnergy) : null;
 
+const problemOfEnergy = (activationEnergy: number): Result<never> | null =>
+  activationEnergy > 0 && activationEnergy < Number.POSITIVE_INFINITY
+    ? null
+    : failure('bad-kinetics', 'The activation energy must be finite and above 0 J/mol.', activationEnergy);
+
 export interface WeightedCelsius {
   readonly celsius: number;
   /** Time at that temperature, in any one unit. Default 1, for readings at equal steps. */
@@ -93,6 +98,8 @@ export const meanKineticTemperature = (
 ): Result<Celsius> => {
   if (values.length === 0)
     return failure('series-empty', 'The series has no readings; choose a longer span.');
+  const bad = problemOfEnergy(activationEnergy);
+  if (bad !== null) return bad;
   let sum = 0;
   let weights = 0;
   for (const [index, { celsius, weight = 1 }] of values.entries()) {
@@ -124,6 +131,10 @@ export const meanKineticTemperatureOfSeries = (
 ): Result<{ readonly celsius: Celsius; readonly seconds: Seconds; readonly gapSeconds: Seconds }> => {
   const checked = checkedSeries(series);
   if (!checked.ok) return checked;
+  const bad =
+    problemOfEnergy(options.activationEnergy ?? PHARMACOPOEIA_ACTIVATION_ENERGY) ??
+    problemOfGap(options.longestGap);
+  if (bad !== null) return bad;
   let state = mktStart(options);
   for (const { at, celsius } of checked.value) state = mktStep(state, at, celsius);
   const celsius = mktValue(state);

@@ -66,6 +66,14 @@ export const nightForecast = (
 ): Result<readonly TimedCelsius[]> => {
   const checked = checkedSeries(history);
   if (!checked.ok) return checked;
+  if (!Number.isFinite(until))
+    return failure('not-an-instant', 'The end of the forecast is no number.', until);
+  if (!(days >= 1 && stepMillis > 0 && longestGapMillis > 0 && Number.isFinite(days + stepMillis)))
+    return failure(
+      'negative-duration',
+      'Days, step and longest gap must be above 0.',
+      `${days}, ${stepMillis}, ${longestGapMillis}`,
+    );
   const series = checked.value;
   const now = series.at(-1);
   if (now === undefined) return failure('series-empty', 'The series has no readings; choose a longer span.');

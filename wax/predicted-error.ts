@@ -2,6 +2,7 @@
 // and the change of length with temperature since it was fitted. Both are added as if they opened the fit the
 // same way, because which way a pattern warps is not known. It is a forecast of a model, never a measurement.
 
+import { isTemperature } from './reading-guard.ts';
 import { type RelaxationState, likelyReducedSeconds } from './reduced-time.ts';
 import {
   isCalibrated,
@@ -47,6 +48,18 @@ export interface PredictedError {
 
 const MICROMETRES_PER_MILLIMETRE = 1000;
 
+/** @throws RangeError for facts that would make a silent number of a forecast. */
+export const refuseImpossible = ({
+  length,
+  fittedCelsius,
+  investedCelsius = fittedCelsius,
+}: PatternFacts) => {
+  if (!(length > 0 && length < Infinity && isTemperature(fittedCelsius) && isTemperature(investedCelsius)))
+    throw new RangeError(
+      `pattern: ${length} mm, fitted at ${fittedCelsius}, invested at ${investedCelsius} °C`,
+    );
+};
+
 /** Released strain of one set of parameters times the length, µm. */
 export const releasedMicrometres = (
   corner: ParameterCorner,
@@ -64,13 +77,17 @@ export const thermalMicrometres = (pattern: PatternFacts, wax: WaxClass, lying: 
   pattern.length *
   MICROMETRES_PER_MILLIMETRE;
 
-/** Before the first reading it lies as it was made. */
+/**
+ * Before the first reading it lies as it was made.
+ * @throws RangeError for a length that is not above 0 and finite, or a temperature that is none.
+ */
 export const predictedError = (
   state: RelaxationState,
   pattern: PatternFacts,
   wax: WaxClass,
   params: RelaxationParameters,
 ): PredictedError => {
+  refuseImpossible(pattern);
   const lying = state.readings > 0 ? state.celsius : pattern.fittedCelsius;
   const thermal = thermalMicrometres(pattern, wax, lying);
   const at = (corners: readonly ParameterCorner[], reducedSeconds: number) =>

@@ -15,6 +15,12 @@ export type Mutable<T> = { -readonly [Key in keyof T]: T[Key] };
 export const isTemperature = (celsius: number): boolean =>
   celsius >= ABSOLUTE_ZERO_CELSIUS && celsius < Number.POSITIVE_INFINITY;
 
+/** Null when it can be told what a gap is. */
+export const problemOfGap = (longestGapSeconds: number): Result<never> | null =>
+  longestGapSeconds >= 0
+    ? null
+    : failure('negative-duration', 'The longest gap must be a number of seconds from 0.', longestGapSeconds);
+
 /** A series from outside: at least one reading, real temperatures, instants that rise. */
 export const checkedSeries = (
   series: readonly { readonly at: number; readonly celsius: number }[],

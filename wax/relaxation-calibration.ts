@@ -15,6 +15,7 @@ import {
 } from './calibration-verdict.ts';
 import { coverageFactor95 } from './coverage-factor.ts';
 import { gradientOfOpening, type OpeningRow, openingOf, openingRows, referenceOf } from './opening-model.ts';
+import { isTemperature } from './reading-guard.ts';
 import { failure, type Result, success } from './result.ts';
 import { type Celsius, SECONDS_PER_HOUR } from './units.ts';
 
@@ -184,12 +185,17 @@ export interface OpeningForecast {
   readonly high: number;
 }
 
-/** The fitted curve at one temperature with its band, for a plot beside the readings. */
+/**
+ * The fitted curve at one temperature with its band, for a plot beside the readings.
+ * @throws RangeError for what is no temperature, and for hours below 0.
+ */
 export function calibrationCurve(
   { parameters, covariance, reference, degreesOfFreedom }: RelaxationCalibration,
   celsius: Celsius,
   hours: readonly number[],
 ): readonly OpeningForecast[] {
+  if (!isTemperature(celsius) || !hours.every((hour) => hour >= 0 && hour < Infinity))
+    throw new RangeError(`calibrationCurve: ${celsius} °C, hours ${hours.join(', ').slice(0, 100)}`);
   const k = coverageFactor95(degreesOfFreedom);
   return hours.map((hour) => {
     const row: OpeningRow = { stick: 0, hours: hour, millimetres: 0, temperatures: [{ hours: 0, celsius }] };

@@ -2,6 +2,7 @@
 // comes in; for constant surroundings its temperature is the product of the one-dimensional ones (Incropera & DeWitt,
 // supplement 5S.2; Newman 1936; both from memory). Constant properties, no melting: a warning, not a simulation of a pour.
 
+import { isTemperature } from './reading-guard.ts';
 import { failure, type Result, success } from './result.ts';
 import type { Geometry } from './conduction-series.ts';
 import type { Celsius, Millimetres } from './units.ts';
@@ -114,7 +115,11 @@ export function underLamp(
   surface: number,
 ): Result<Celsius> {
   const added = (flux * absorptivity) / surface;
-  if (!(flux >= 0 && absorptivity >= 0 && absorptivity <= 1 && surface > 0) || !Number.isFinite(air + added))
+  if (
+    !(flux >= 0 && absorptivity >= 0 && absorptivity <= 1 && surface > 0) ||
+    !isTemperature(air) ||
+    !isTemperature(air + added)
+  )
     return failure(
       'bad-lamp',
       'Flux must not be negative, absorptivity 0 to 1, surface coefficient above 0, all finite.',

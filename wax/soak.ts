@@ -3,6 +3,7 @@
 // Limits: constant properties, no melting inside; the surface coefficient is the weakest figure by far.
 
 import { conductionSeries } from './conduction-series.ts';
+import { isTemperature } from './reading-guard.ts';
 import { failure, type Result, success } from './result.ts';
 import { diffusivity, type SoakBody } from './soak-body.ts';
 import { cellCount, cellVolumes, soakGrid, soakSweep } from './soak-scheme.ts';
@@ -34,10 +35,10 @@ export function soakCelsius(
 ): Result<Celsius> {
   if (!(seconds >= 0) || !Number.isFinite(seconds))
     return failure('bad-duration', 'A duration must be finite and not negative, in seconds.', seconds);
-  if (!Number.isFinite(start) || !Number.isFinite(outside))
+  if (!isTemperature(start) || !isTemperature(outside))
     return failure(
       'not-a-temperature',
-      'Start and surroundings must be finite, in °C.',
+      'Start and surroundings must be finite and above absolute zero, in °C.',
       `${start}, ${outside}`,
     );
   return success((outside + (start - outside) * soakTheta(body, place)(seconds)) as Celsius);
@@ -52,10 +53,10 @@ export function softToTheCoreAfter(
   outside: Celsius,
   softAt: Celsius,
 ): Result<Seconds> {
-  if (!Number.isFinite(start) || !Number.isFinite(outside) || !Number.isFinite(softAt))
+  if (![start, outside, softAt].every(isTemperature))
     return failure(
       'not-a-temperature',
-      'All temperatures must be finite, in °C.',
+      'All temperatures must be finite and above absolute zero, in °C.',
       `${start}, ${outside}, ${softAt}`,
     );
   if (start >= softAt) return success(0 as Seconds);
@@ -96,24 +97,26 @@ const DEFAULT_CELLS = 10;
 /** Longest step of the scheme; a longer interval between readings is cut, the surroundings running straight. */
 const LONGEST_STEP_SECONDS = 10;
 
-/** A body laid in at `at`, `start` °C throughout, into surroundings of `outside` °C. */
+/**
+ * A body laid in at `at`, `start` °C throughout, into surroundings of `outside` °C.
+ * @throws RangeError for what is no temperature or instant, or fewer than two cells.
+ */
 export const soakStart = (
   body: SoakBody,
   at: EpochMillis,
   start: Celsius,
   outside: Celsius,
   cells = DEFAULT_CELLS,
-): SoakState => ({
-  at,
-  outside,
-  cells,
-  temperatures: new Array<number>(cellCount(soakGrid(body, cells))).fill(start),
-  skipped: 0,
-});
+): SoakState => {
+  if (!isTemperature(start) || !isTemperature(outside) || !Number.isFinite(at) || !(cells >= 2))
+    throw new RangeError(`soakStart: at ${at}, ${start} °C into ${outside} °C, ${cells} cells`);
+  const temperatures = new Array<number>(cellCount(soakGrid(body, cells))).fill(start);
+  return { at, outside, cells, temperatures, skipped: 0 };
+};
 
 /** Takes one reading of the surroundings in; between readings they are taken to have changed in a straight line. */
 export function soakStep(state: SoakState, body: SoakBody, at: EpochMillis, outside: Celsius): SoakState {
-  if (!Number.isFinite(at) || !Number.isFinite(outside) || at <= state.at)
+  if (!Number.isFinite(at) || !isTemperature(outside) || at <= state.at)
     return { ...state, skipped: state.skipped + 1 };
   const grid = soakGrid(body, state.cells);
   const whole = (at - state.at) / MILLIS_PER_SECOND;
@@ -138,6 +141,8 @@ export const soakMean = (state: SoakState, body: SoakBody): Celsius =>
 
 /** When the core will be soft if the surroundings stay as they are now; the state's own instant if it is soft. */
 export function softToTheCoreAt(state: SoakState, body: SoakBody, softAt: Celsius): Result<EpochMillis> {
+  if (!isTemperature(softAt))
+    return failure('not-a-temperature', 'The softening temperature must be finite, in °C.', softAt);
   if (soakCore(state) >= softAt) return success(state.at);
   if (!(state.outside > softAt))
     return failure(

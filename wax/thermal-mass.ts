@@ -3,6 +3,7 @@
 // Source: heat balance of a lumped body, C dT/dt = P - G (T - Ta) (Incropera & DeWitt ch. 5; from memory).
 // It refuses cycles that touch the melting range, where heat goes into melting.
 
+import { isTemperature } from './reading-guard.ts';
 import { failure, type Result, success } from './result.ts';
 import type { ThermostatCycle } from './thermostat-cycle.ts';
 import type { Celsius } from './units.ts';
@@ -25,6 +26,9 @@ export function thermalRates(
     ({ low, high, riseSeconds, fallSeconds }) =>
       riseSeconds > 0 &&
       fallSeconds > 0 &&
+      isTemperature(low) &&
+      isTemperature(high) &&
+      high > low &&
       (melting === undefined || low > melting.high || high < melting.low),
   );
   if (usable.length < FEWEST_CYCLES)
@@ -74,7 +78,11 @@ export interface PotContents {
 /** Grams of wax, from the heater's power; never below 0. The power on the label is the weakest figure. */
 export function waxGrams(rates: ThermalRates, pot: PotContents): Result<number> {
   const { heaterPower, emptyCapacity, waxHeatCapacity } = pot;
-  if (!(heaterPower > 0 && emptyCapacity >= 0 && waxHeatCapacity > 0) || !(rates.powerOverCapacity > 0))
+  if (
+    !(heaterPower > 0 && emptyCapacity >= 0 && waxHeatCapacity > 0) ||
+    !(rates.powerOverCapacity > 0) ||
+    !Number.isFinite(heaterPower + emptyCapacity + waxHeatCapacity)
+  )
     return failure(
       'bad-pot',
       'Heater power, heat capacity of the wax and the measured rates must be above 0, that of the empty pot not below.',

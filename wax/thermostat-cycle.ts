@@ -3,6 +3,7 @@
 // a sluggish probe the rise is a little longer than the heater's true on-time.
 // Source: the exponential of lumped capacitance solved for time (Incropera & DeWitt ch. 5.1; from memory).
 
+import { isTemperature } from './reading-guard.ts';
 import { failure, type Result, success } from './result.ts';
 import {
   type Celsius,
@@ -31,7 +32,7 @@ export interface ThermostatTimes {
 export function thermostatTimes(load: ThermostatLoad, low: Celsius, high: Celsius): Result<ThermostatTimes> {
   const { ambient, heaterOn, timeConstant } = load;
   const inOrder = ambient < low && low < high && high < heaterOn && timeConstant > 0;
-  if (!inOrder || !Number.isFinite(timeConstant) || !Number.isFinite(ambient) || !Number.isFinite(heaterOn))
+  if (!inOrder || !Number.isFinite(timeConstant) || !isTemperature(ambient) || !isTemperature(heaterOn))
     return failure(
       'thermostat-cannot-cycle',
       'A thermostat cycles only when ambient < low < high < steady heater temperature and the time constant is positive.',
@@ -104,7 +105,7 @@ export function thermostatStep(
   celsius: Celsius,
   options: ThermostatOptions = {},
 ): ThermostatState {
-  if (!Number.isFinite(at) || !Number.isFinite(celsius) || (state.last !== null && at <= state.last))
+  if (!Number.isFinite(at) || !isTemperature(celsius) || (state.last !== null && at <= state.last))
     return { ...state, skipped: state.skipped + 1 };
   const turn: Turn = { at, celsius };
   const gap = (options.longestGap ?? DEFAULT_LONGEST_GAP_SECONDS) * MILLIS_PER_SECOND;

@@ -1,7 +1,12 @@
 // When a stored pattern will meet its tolerance: if it stays as warm as it lies now, or along a forecast of the
 // coming temperatures. Beyond the forecast its last temperature is held. Ten years ahead counts as never.
 
-import { type PatternFacts, releasedMicrometres, thermalMicrometres } from './predicted-error.ts';
+import {
+  type PatternFacts,
+  refuseImpossible,
+  releasedMicrometres,
+  thermalMicrometres,
+} from './predicted-error.ts';
 import { checkedSeries, type TimedCelsius } from './reading-guard.ts';
 import { likelyReducedSeconds, type RelaxationState } from './reduced-time.ts';
 import {
@@ -54,6 +59,8 @@ const path = ({ state, pattern, forecast = [] }: Course): readonly TimedCelsius[
 
 const firstInstant = (course: Course, corner: ParameterCorner, reducedNow: number): EpochMillis | null => {
   const { pattern, wax, params, tolerance } = course;
+  refuseImpossible(pattern);
+  if (!(tolerance > 0 && tolerance < Infinity)) throw new RangeError(`tolerance: ${tolerance} µm`);
   const isMet = (reduced: number, celsius: number) =>
     releasedMicrometres(corner, reduced, pattern.length) +
       thermalMicrometres(pattern, wax, celsius as Celsius) >=
@@ -91,7 +98,7 @@ const firstInstant = (course: Course, corner: ParameterCorner, reducedNow: numbe
 
 /**
  * The instant with the parameters as they are; the instant of the state if it is met already; null for never.
- * @throws RangeError for a forecast that `checkedSeries` refuses.
+ * @throws RangeError for a tolerance not above 0, an impossible pattern, or a forecast that `checkedSeries` refuses.
  */
 export const instantOfTolerance = (
   state: RelaxationState,

@@ -92,7 +92,8 @@ describe("A lab's own values", () => {
 });
 
 it('What is computed from several figures stands on the weakest of them', () => {
-  const { ceiling, melting } = waxClass('beeswax');
-  expect([ceiling.standing, weakestStanding(ceiling, melting.low)]).toEqual(['published', 'published']);
-  expect(weakestStanding(ceiling, waxClass('beeswax').doseAllowance)).toBe('common practice');
+  const { latentHeat, melting, transition, doseAllowance } = waxClass('paraffin');
+  expect([latentHeat.standing, weakestStanding(latentHeat, melting.low)]).toEqual(['published', 'published']);
+  expect(weakestStanding(latentHeat, transition.low)).toBe('from memory');
+  expect(weakestStanding(latentHeat, transition.low, doseAllowance)).toBe('common practice');
 });

@@ -2,7 +2,7 @@
 // Older texts count these types as A, B and C; the numbering here is that of ADA No. 4 and ISO 1561.
 
 import type { WaxClass } from '../wax-properties.ts';
-import { commonPractice, fromMemory, span } from '../wax-value.ts';
+import { commonPractice, fromMemory } from '../wax-value.ts';
 import {
   ADA_4,
   CRAIG_1965,
@@ -34,7 +34,11 @@ const stick = {
     80,
     'from the end of melting to the lower pot maximum; usual in the dental laboratory',
   ),
-  annealWindow: span(fromMemory, 48, 52, `dry heat of about 50 °C for 15 min or longer, ${CRAIG_BOOK}`),
+  annealWindow: practice(
+    48,
+    52,
+    `assumed ± 2 °C about the dry heat of about 50 °C for 15 min or longer of ${CRAIG_BOOK} (from memory)`,
+  ),
   bathWindow: practice(54, 60, 'softened before adapting; dry heat is preferred to a bath'),
   ceiling: commonPractice(90, 'sensible pot maximum 80 to 90 °C; usual in the dental laboratory'),
   transition: practice(38, 45),

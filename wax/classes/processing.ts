@@ -1,15 +1,8 @@
 // Processing waxes: boxing, utility and sticky wax.
 
 import type { WaxClass } from '../wax-properties.ts';
-import { commonPractice, fromMemory } from '../wax-value.ts';
-import {
-  CRAIG_BOOK,
-  expansionLikeInlay,
-  practice,
-  sharedKinetics,
-  sharedRelaxation,
-  sharedThermal,
-} from './shared.ts';
+import { commonPractice } from '../wax-value.ts';
+import { expansionLikeInlay, practice, sharedKinetics, sharedRelaxation, sharedThermal } from './shared.ts';
 
 const pliable = {
   potWindow: practice(60, 65),
@@ -26,7 +19,7 @@ const pliable = {
 export const boxing: WaxClass = {
   id: 'boxing',
   name: 'Boxing wax',
-  workingWindow: { low: fromMemory(21, `pliable at 21 °C, ${CRAIG_BOOK}`), high: practice(20, 25).high },
+  workingWindow: practice(21, 25, 'pliable at 21 °C, shaped by hand; usual in the dental laboratory'),
   flow: [],
   ...pliable,
 };

@@ -73,11 +73,14 @@ export const beeswax: WaxClass = {
   potWindow: practice(
     68,
     77,
-    'from the end of melting to where the aroma begins to suffer, beekeeping texts',
+    'from the end of melting to where the aroma begins to suffer, beekeeping pages without a source',
   ),
-  ceiling: published(85, 'discolours above 85 °C, beekeeping texts'),
-  transition: span(fromMemory, 40, 41, `the bend of its expansion curve, ${CRAIG_1965}`),
-  melting: span(published, 61, 66, 'secondary text citing Crane 1990'),
+  ceiling: commonPractice(85, 'discolours above 85 °C, beekeeping pages without a source'),
+  transition: {
+    low: commonPractice(40, 'about 40 °C; usual in the trade'),
+    high: fromMemory(41, `the bend of its expansion curve, ${CRAIG_1965}`),
+  },
+  melting: practice(61, 66, 'a web page citing Crane 1990; 62 to 65 °C is usual'),
   storageMax,
   flow: [],
   expansion: [
@@ -87,11 +90,11 @@ export const beeswax: WaxClass = {
   measuredTo: fromMemory(50, CRAIG_1965),
   ...sharedThermal,
   conductivity: {
-    solid: published(0.25, 'secondary text citing Crane 1990'),
+    solid: commonPractice(0.25, 'a web page citing Crane 1990'),
     liquid: sharedThermal.conductivity.liquid,
   },
   density: {
-    solid: published(964, '958 to 970 kg/m³ at 15 °C, beekeeping texts'),
+    solid: commonPractice(964, '958 to 970 kg/m³ at 15 °C, beekeeping pages without a source'),
     liquid: sharedThermal.density.liquid,
   },
   ...sharedKinetics(72),

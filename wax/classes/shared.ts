@@ -16,9 +16,9 @@ export const CRAIG_BOOK = 'Craig, Restorative Dental Materials, chapter on waxes
 
 /** What heat does to any of these waxes; a class spreads this and replaces what it knows better. */
 export const sharedThermal = {
-  solidificationShrinkage: published(
+  solidificationShrinkage: commonPractice(
     0.1,
-    'about 10 % by volume on solidifying, secondary text quoting Ragnarsson 1996',
+    'about 10 % by volume on solidifying, a web page quoting Ragnarsson 1996; 11 to 15 % is usual in textbooks of the trade',
   ),
   conductivity: {
     solid: fromMemory(0.25, 'paraffin 0.21 to 0.26 W/(m K), CRC Handbook of Chemistry and Physics'),
@@ -32,18 +32,18 @@ export const sharedThermal = {
     solid: published(2500, 'paraffin 2140 to 2900 J/(kg K), general encyclopaedia'),
     liquid: commonPractice(2200, 'liquid paraffin in engineering estimates'),
   },
-  latentHeat: fromMemory(
+  latentHeat: commonPractice(
     180e3,
-    'dental and impure waxes 150 to 200 kJ/kg, pure paraffin 200 to 220 kJ/kg; no publication known for this blend',
+    'impure and dental waxes 150 to 200 kJ/kg, pure paraffin 200 to 220 kJ/kg; no publication known for this blend',
   ),
 } as const;
 
 /** Ageing in the pot, per hour at the middle of the class's own pot window. */
 export const sharedKinetics = (referenceCelsius: number): Pick<WaxClass, 'kinetics' | 'doseAllowance'> => ({
   kinetics: {
-    activationEnergy: fromMemory(
+    activationEnergy: commonPractice(
       100e3,
-      `${GENERIC}: 80 to 120 kJ/mol for thermal oxidation of hydrocarbons and polyethylene, general polymer-oxidation literature; none known for dental wax`,
+      `${GENERIC}: assumed, the middle of 80 to 120 kJ/mol as polymer-oxidation literature has it for hydrocarbons and polyethylene; none known for dental wax`,
     ),
     reference: commonPractice(
       referenceCelsius,

@@ -3,6 +3,7 @@
 // Source: JCGM 106:2012, clause 8.3 (normal measurement error, flat prior); decision rule form of ISO 14253-1; from memory.
 
 import { normalProbability, normalQuantile } from '../normal-distribution.ts';
+import { isTemperature } from '../reading-guard.ts';
 import { failure, type Result, success } from '../result.ts';
 
 export type GuardedVerdict = 'inside' | 'too-close' | 'outside';
@@ -28,10 +29,10 @@ export interface GuardedLimit {
 /** Judges a reading against a limit; with an uncertainty of 0 there is no "too close". */
 export function guardedDecision(celsius: number, limit: GuardedLimit): Result<GuardedDecision> {
   const { uncertainty, risk = 0.05 } = limit;
-  if (!Number.isFinite(celsius) || !Number.isFinite(limit.limit))
+  if (!isTemperature(celsius) || !isTemperature(limit.limit))
     return failure(
       'not-a-temperature',
-      'Reading and limit must be finite, in °C.',
+      'Reading and limit must be finite and above absolute zero, in °C.',
       `${celsius}, ${limit.limit}`,
     );
   if (!(uncertainty >= 0) || !Number.isFinite(uncertainty))

@@ -3,6 +3,7 @@
 // the GUM (JCGM 100:2008, clause 5.1): what the points share (the reference thermometer) stays whole, what each has
 // alone (scatter) is weighted. Beyond the points the weights grow, and with them the uncertainty.
 
+import { isTemperature } from '../reading-guard.ts';
 import { failure, type Result, success } from '../result.ts';
 import type { Celsius } from '../units.ts';
 
@@ -49,12 +50,7 @@ export function probeCalibration(
       `${referenceUncertainty}, ${resolution}`,
     );
   for (const { reading, reference, scatter } of points) {
-    if (
-      !Number.isFinite(reading) ||
-      !Number.isFinite(reference) ||
-      !(scatter >= 0) ||
-      !Number.isFinite(scatter)
-    )
+    if (!isTemperature(reading) || !isTemperature(reference) || !(scatter >= 0) || !Number.isFinite(scatter))
       return bad(
         'Readings, references and scatters must be finite numbers, a scatter not negative.',
         reading,
@@ -124,8 +120,12 @@ export interface Corrected {
   readonly extrapolated: boolean;
 }
 
-/** The corrected temperature with its uncertainty. */
+/**
+ * The corrected temperature with its uncertainty.
+ * @throws RangeError for a reading that is no temperature.
+ */
 export function calibrated(calibration: ProbeCalibration, reading: Celsius): Corrected {
+  if (!isTemperature(reading)) throw new RangeError(`calibrated: ${reading} °C`);
   const { points, referenceUncertainty, resolution } = calibration;
   const [first, last] = [points[0], points.at(-1)];
   const scatter = weights(calibration, reading).reduce(
@@ -141,8 +141,12 @@ export function calibrated(calibration: ProbeCalibration, reading: Celsius): Cor
   };
 }
 
-/** What the probe would say at a true temperature; the inverse of `calibrated`, to 1e-9 K. */
+/**
+ * What the probe would say at a true temperature; the inverse of `calibrated`, to 1e-9 K.
+ * @throws RangeError for what is no temperature.
+ */
 export function uncalibrated(calibration: ProbeCalibration, celsius: Celsius): Celsius {
+  if (!isTemperature(celsius)) throw new RangeError(`uncalibrated: ${celsius} °C`);
   let [low, high] = [celsius - 1000, celsius + 1000];
   for (let halving = 0; halving < 60; halving++) {
     const middle = (low + high) / 2;
