@@ -1,8 +1,17 @@
 import { describe, expect, it } from 'vitest';
+import type { Lab } from '../lab/lab.ts';
 import type { Reading } from '../lab/reading.ts';
 import { celsius, epochMillis } from '../wax/units.ts';
 import { potLab, START } from '../tests/rehearsal.ts';
-import { whatIf } from './what-if.ts';
+import { type Change, whatIfInSlices } from './what-if.ts';
+
+const whatIf = (past: readonly Reading[], lab: Lab, change: Change) => {
+  const work = whatIfInSlices(past, lab, change);
+  for (;;) {
+    const step = work.next();
+    if (step.done === true) return step.value;
+  }
+};
 
 /** Eleven humps an hour apart: three to 104 °C, eight to 101 °C. */
 const readings: readonly Reading[] = Array.from({ length: 11 * 60 }, (_, minute) => {

@@ -27,11 +27,18 @@ export interface WhatIf {
 /** Passing time is rehearsed at this step, so that silences are seen. */
 const TICK_MILLIS = 60_000;
 
+/** Entries stepped between two pauses: some ten milliseconds, so that whoever runs it can see to other things. */
+const SLICE = 200;
+
 /**
  * Readings of any order; those of other stations are left out. What people did in that time (charges, planned
- * pauses) is not among the readings and is not rehearsed.
+ * pauses) is not among the readings and is not rehearsed. Pauses after each slice of the work.
  */
-export function whatIf(readings: readonly Reading[], lab: Lab, change: Change): WhatIf {
+export function* whatIfInSlices(
+  readings: readonly Reading[],
+  lab: Lab,
+  change: Change,
+): Generator<undefined, WhatIf> {
   const probes = new Map(
     lab.probes.filter(({ station }) => station === change.station).map((probe) => [probe.id, probe]),
   );
@@ -39,8 +46,8 @@ export function whatIf(readings: readonly Reading[], lab: Lab, change: Change): 
     readings.filter(({ probe }) => probes.has(probe)),
     (probe) => probes.get(probe)?.gateway ?? '',
   );
-  const before = beginnings(entries, lab, change, probes);
-  const after = beginnings(entries, withValues(lab, change), change, probes);
+  const before = yield* beginnings(entries, lab, change, probes);
+  const after = yield* beginnings(entries, withValues(lab, change), change, probes);
   return { before: before.length, after: after.length, beginnings: after };
 }
 
@@ -66,21 +73,28 @@ function rehearsed(readings: readonly Reading[], gatewayOf: (probe: string) => s
   return entries;
 }
 
-const beginnings = (
+function* beginnings(
   entries: readonly Entry[],
   lab: Lab,
   { station, rule }: Change,
   probes: ReadonlyMap<string, unknown>,
-): readonly Finding['at'][] =>
-  waxWatch
-    .stepAll(waxWatch.initial(), entries, lab)
-    .findings.filter(
-      (finding) =>
+): Generator<undefined, readonly Finding['at'][]> {
+  const found: Finding['at'][] = [];
+  let state = waxWatch.initial();
+  for (let from = 0; from < entries.length; from += SLICE) {
+    const step = waxWatch.stepAll(state, entries.slice(from, from + SLICE), lab);
+    state = step.state;
+    for (const finding of step.findings)
+      if (
         finding.rule === rule &&
         finding.phase === 'begins' &&
-        (finding.subject === station || probes.has(finding.subject)),
-    )
-    .map(({ at }) => at);
+        (finding.subject === station || probes.has(finding.subject))
+      )
+        found.push(finding.at);
+    yield;
+  }
+  return found;
+}
 
 const withValues = (lab: Lab, { station, rule, values }: Change): Lab => ({
   ...lab,

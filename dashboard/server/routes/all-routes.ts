@@ -30,6 +30,7 @@ import { sessionRoutes } from './session.ts';
 import { stationSetUpRoutes } from './station-set-up.ts';
 import { stationRoutes } from './stations.ts';
 import { waxClassRoutes } from './wax-classes.ts';
+import { whatIfRoutes } from './what-if.ts';
 
 export const ROUTES: readonly ((app: App, context: ServerContext) => void)[] = [
   healthRoutes,
@@ -50,6 +51,7 @@ export const ROUTES: readonly ((app: App, context: ServerContext) => void)[] = [
   chargeRoutes,
   labRoutes,
   stationSetUpRoutes,
+  whatIfRoutes,
   waxClassRoutes,
   bentStickRoutes,
   labFileRoutes,

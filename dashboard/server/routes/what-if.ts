@@ -1,0 +1,116 @@
+// Set-up: what other figures of a rule would have raised at a station, told before they are saved. It changes nothing.
+
+import { setImmediate as othersFirst } from 'node:timers/promises';
+import { RULES } from '../../../alerts/rules/all-rules.ts';
+import { ruleParameters } from '../../../alerts/rules/parameter.ts';
+import { RULE_KINDS, type RuleKind } from '../../../alerts/rules/rule-kind.ts';
+import { type WhatIf, whatIfInSlices } from '../../../alerts/what-if.ts';
+import { StoreAway } from '../../../collector/store/store.ts';
+import type { Reading } from '../../../lab/reading.ts';
+import { isHeater, type Station } from '../../../lab/station.ts';
+import { celsius, epochMillis, MILLIS_PER_DAY, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
+import { WhatIfBody, WhatIfView } from '../../api/what-if.ts';
+import type { App } from '../app.ts';
+import { iso } from '../instant.ts';
+import { HttpProblem } from '../problem.ts';
+import type { RunningLab } from '../running-lab.ts';
+import type { ServerContext } from '../server-context.ts';
+import { answers } from './answers.ts';
+import { knownStation, StationId } from './stations.ts';
+
+const DAYS = 30;
+const MOST_BEGINNINGS = 100;
+const MINUTES = (DAYS * MILLIS_PER_DAY) / MILLIS_PER_MINUTE;
+
+const knownRule = (name: string): RuleKind => {
+  const kind = RULE_KINDS.find((one) => one === name);
+  if (kind !== undefined) return kind;
+  throw new HttpProblem('wrong-request', `There is no rule "${name}"; /api/rules lists them.`, {
+    errors: [{ pointer: '/body/rule', detail: 'is no rule' }],
+  });
+};
+
+const refuseWrongFigures = (
+  station: Station,
+  rule: RuleKind,
+  values: Readonly<Record<string, number>>,
+): void => {
+  const { problems } = ruleParameters(RULES[rule], { ...station, rules: { [rule]: values } });
+  const [first] = problems;
+  if (first === undefined) return;
+  throw new HttpProblem('wrong-request', first.message, {
+    errors: Object.keys(values)
+      .filter((name) =>
+        problems.some(({ message }) => message.includes(` ${name} `) || message.includes(`"${name}"`)),
+      )
+      .map((name) => ({ pointer: `/body/values/${name}`, detail: 'is out of its bounds or unknown' })),
+  });
+};
+
+/** One value a minute: the highest at a heater, where a peak harms; the mean elsewhere. */
+const pastOf = async (running: RunningLab, station: Station): Promise<readonly Reading[]> => {
+  const to = running.now();
+  const from = epochMillis(to - DAYS * MILLIS_PER_DAY);
+  const probes = running.lab().probes.filter((probe) => probe.station === station.id);
+  const series = await Promise.all(
+    probes.map(async ({ id }): Promise<readonly Reading[]> => {
+      const buckets = await running.store.buckets({ probe: id, from, to, points: MINUTES + 2 });
+      return buckets.map((bucket) => ({
+        probe: id,
+        at: bucket.at,
+        celsius: celsius(isHeater(station.kind) ? bucket.max : bucket.mean),
+        quality: 'good',
+      }));
+    }),
+  ).catch((cause: unknown) => {
+    if (!(cause instanceof StoreAway)) throw cause;
+    throw new HttpProblem('store-away', 'Try again shortly; measuring and alarms go on meanwhile.', {
+      headers: { 'retry-after': '5' },
+    });
+  });
+  return series.flat();
+};
+
+/** A month takes seconds; the live line and acknowledgements must not wait for it. */
+const inPauses = async (work: Generator<undefined, WhatIf>): Promise<WhatIf> => {
+  for (;;) {
+    const step = work.next();
+    if (step.done === true) return step.value;
+    await othersFirst();
+  }
+};
+
+export const whatIfRoutes = (app: App, { running }: ServerContext): void => {
+  app.post(
+    '/api/stations/:id/what-if',
+    {
+      config: { needs: 'set-up-lab' },
+      schema: {
+        tags: ['set-up'],
+        summary: 'What other figures of a rule would have raised here in the last thirty days',
+        description:
+          'The readings of the last thirty days, one a minute, go through the rules twice: as the lab is, and with the ' +
+          'figures of the body. Charges, pauses and loads that people entered are not rehearsed. Nothing is changed; ' +
+          'the figures are saved with the station.',
+        params: StationId,
+        body: WhatIfBody,
+        response: answers(WhatIfView),
+      },
+    },
+    async (request) => {
+      const station = knownStation(running, request.params.id);
+      const rule = knownRule(request.body.rule);
+      refuseWrongFigures(station, rule, request.body.values);
+      const readings = await pastOf(running, station);
+      const change = { station: station.id, rule, values: request.body.values };
+      const told = await inPauses(whatIfInSlices(readings, running.lab(), change));
+      return {
+        days: DAYS,
+        minutes: readings.length,
+        before: told.before,
+        after: told.after,
+        beginnings: told.beginnings.slice(-MOST_BEGINNINGS).map(iso),
+      };
+    },
+  );
+};
