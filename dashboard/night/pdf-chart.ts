@@ -10,6 +10,7 @@ const FULL_HEIGHT = 112;
 const AXIS_LEFT = 26;
 const NAMES = 104;
 const FOOT = 13;
+const HEADROOM = 0.12;
 const STYLES = [
   { colour: '#1b1c1e', dash: null },
   { colour: '#0d5490', dash: [5, 2] },
@@ -44,7 +45,8 @@ export const nightChart = (
     ...(storageMaxCelsius === null ? [] : [unit(storageMaxCelsius)]),
   ]);
   const low = Math.floor(Math.min(...values)) - 1;
-  const high = Math.ceil(Math.max(...values)) + 1;
+  // Room above for the words at the limit.
+  const high = Math.ceil(Math.max(...values) + Math.max(1, (Math.max(...values) - low) * HEADROOM));
   const x = (at: number) => x0 + ((at - span.from) / Math.max(1, span.to - span.from)) * (x1 - x0);
   const y = (value: number) => top + height - ((value - low) / (high - low)) * height;
   const stroke = (colour: string, thick: number, dash: readonly number[] | null): void => {

@@ -9,6 +9,8 @@ export const PLACES: readonly string[] = [
   '/quarantine',
   '/settings',
   '/sign-in',
+  '/night',
+  '/month',
   '/station/pot-1',
   '/nowhere',
 ];

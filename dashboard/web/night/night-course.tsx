@@ -20,6 +20,7 @@ const HEIGHT = 240;
 const LEFT = 44;
 const TOP = 12;
 const FOOT = 24;
+const HEADROOM = 0.12;
 const STYLES = 5;
 const DAY_MILLIS = 86_400_000;
 
@@ -33,7 +34,8 @@ const scaleOf = (sheet: NightSheet, places: readonly PlaceLine[]) => {
     ...(storageMaxCelsius === null ? [] : [storageMaxCelsius]),
   ]);
   const low = Math.floor(Math.min(...values)) - 1;
-  const high = Math.ceil(Math.max(...values)) + 1;
+  // Room above for the words at the limit.
+  const high = Math.ceil(Math.max(...values) + Math.max(1, (Math.max(...values) - low) * HEADROOM));
   const { width, names } = sizeOf();
   const [right, bottom] = [width - names, HEIGHT - FOOT];
   return {
