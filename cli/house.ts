@@ -11,7 +11,7 @@ import { type BrokerLogin, brokerLogin } from '../collector/intake/broker-login.
 import type { Intake } from '../collector/intake/intake.ts';
 import { startIntake } from '../collector/intake/start-intake.ts';
 import { tailReader } from '../collector/journal/tail-reader.ts';
-import { qualifyStep } from '../collector/qualify/qualify.ts';
+import { qualify } from '../collector/qualify/qualify.ts';
 import { openQuarantineTable } from '../collector/quarantine-table.ts';
 import { openStore } from '../collector/store/open-store.ts';
 import { buildServer } from '../dashboard/server/build-server.ts';
@@ -35,6 +35,8 @@ import { version, webRoot } from './shipped.ts';
 
 /** How often the passing of time is written into the journal. */
 const TICK_MILLIS = 5000;
+/** The journal is told what it may delete in steps of so much, not after each batch. */
+const RELEASE_BYTES = 1024 * 1024;
 
 export interface House {
   readonly address: string;
@@ -80,6 +82,7 @@ export async function openHouse({ settings, now, furnish }: HouseOptions): Promi
   const intake = await startIntake({
     site,
     journalFolder,
+    appliedOffset: store.keepFrom(),
     broker:
       settings.broker.kind === 'embedded'
         ? { kind: 'embedded', host: settings.host, port: settings.broker.port, login }
@@ -95,7 +98,7 @@ export async function openHouse({ settings, now, furnish }: HouseOptions): Promi
   });
   const pipeline: Pipeline = new Pipeline({
     watch: waxWatch,
-    qualify: qualifyStep,
+    qualify,
     store,
     reader,
     lab: repository.lab,
@@ -138,12 +141,13 @@ export async function openHouse({ settings, now, furnish }: HouseOptions): Promi
       };
     },
   });
-  intake.onJournal(() => {
-    void pipeline.drain().then(() => intake.release(store.keepFrom()));
-  });
-  intake.onRejections((rejections) =>
-    database.transaction(() => quarantine.write(rejections)(database.writer)),
-  );
+  let released = 0;
+  const release = () => {
+    if (store.keepFrom() - released < RELEASE_BYTES) return;
+    released = store.keepFrom();
+    intake.release(released);
+  };
+  intake.onJournal(() => void pipeline.drain().then(release));
   const endSignals = publishSignals(running, intake);
   await pipeline.drain();
 

@@ -7,6 +7,7 @@ import { join } from 'node:path';
 import { DatabaseRefusal } from '../lab/database.ts';
 import { HttpsRefusal } from '../dashboard/server/https/https-refusal.ts';
 import { IntakeRefusal } from '../collector/intake/intake-refusal.ts';
+import { JournalFailure } from '../collector/journal/journal-failure.ts';
 import { epochMillis } from '../wax/units.ts';
 import { demoLab, type Demo } from './demo.ts';
 import { furnishFrom, LabFileRefusal } from './furnish.ts';
@@ -78,7 +79,7 @@ const temporary = given.demo && !given.dataIsGiven ? mkdtempSync(join(tmpdir(), 
 try {
   await main(temporary === null ? given : { ...given, data: temporary }, temporary);
 } catch (error) {
-  const isRefusal = [LabFileRefusal, DatabaseRefusal, IntakeRefusal, HttpsRefusal].some(
+  const isRefusal = [LabFileRefusal, DatabaseRefusal, IntakeRefusal, JournalFailure, HttpsRefusal].some(
     (kind) => error instanceof kind,
   );
   if (isRefusal && error instanceof Error) refuse(`waxwarden: ${error.message}`);

@@ -138,7 +138,7 @@ export class Pipeline {
     const tail = this.#parts.reader.read(this.#offset, this.#parts.journalEnd(), BATCH_BYTES);
     const lab = this.#parts.lab();
     let watchState = this.#watchState;
-    let qualifyState = this.#qualifyState;
+    const qualifyState: Record<string, unknown> = { ...this.#qualifyState };
     const readings: Reading[] = [];
     const alarmChanges: AlarmChange[] = [];
     const rejections: Rejection[] = [];
@@ -160,7 +160,6 @@ export class Pipeline {
 
     for (const [index, raw] of tail.entries.entries()) {
       const qualified = this.#parts.qualify(qualifyState, raw, lab);
-      qualifyState = qualified.state;
       for (const part of qualified.changedParts) changed.add(QUALIFY_PREFIX + part);
       rejections.push(...qualified.rejections);
       const entry = qualified.entry;

@@ -44,4 +44,18 @@ export interface SelfCheckEntry {
   readonly detail: string;
 }
 
-export type Entry = ReadingsEntry | GatewayEntry | ActEntry | TickEntry | SelfCheckEntry;
+/** A message, or a part of one, that gave no reading. In the journal, so that it is as safe as a reading is. */
+export interface RejectionEntry {
+  readonly kind: 'rejection';
+  readonly receivedAt: EpochMillis;
+  readonly topic: string;
+  readonly code: string;
+  readonly reason: string;
+  readonly sample_base64: string;
+  /** Length of the whole message. */
+  readonly bytes: number;
+  /** How many parts of the message it stands for. */
+  readonly times: number;
+}
+
+export type Entry = ReadingsEntry | GatewayEntry | ActEntry | TickEntry | SelfCheckEntry | RejectionEntry;

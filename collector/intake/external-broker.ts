@@ -68,7 +68,7 @@ export const startExternalBroker = (
     events.arrived(
       {
         topic: packet.topic,
-        payload: Buffer.from(packet.payload),
+        payload: typeof packet.payload === 'string' ? Buffer.from(packet.payload) : packet.payload,
         delivery: packet.retain ? 'retained' : marker.isBehind() ? 'queued' : 'live',
       },
       () => {

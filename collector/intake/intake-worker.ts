@@ -5,6 +5,7 @@ import { setTimeout as delay } from 'node:timers/promises';
 import { parentPort, workerData } from 'node:worker_threads';
 import { epochMillis } from '../../wax/units.ts';
 import { decodeMessage } from '../decode/decode-message.ts';
+import { rejectionEntries } from '../decode/rejection.ts';
 import { JournalFailure } from '../journal/journal-failure.ts';
 import { openJournal } from '../journal/open-journal.ts';
 import type { BrokerEvents, BrokerSide } from './broker-side.ts';
@@ -13,7 +14,6 @@ import { startEmbeddedBroker } from './embedded-broker.ts';
 import { startExternalBroker } from './external-broker.ts';
 import type { BrokerStatus, IntakeOptions, JournalStatus } from './intake.ts';
 import { IntakeRefusal } from './intake-refusal.ts';
-import { rejectionBuffer } from './rejection-buffer.ts';
 import type { CarriedError, FromWorker, ToWorker } from './worker-messages.ts';
 
 const port = parentPort;
@@ -44,7 +44,6 @@ async function main(): Promise<void> {
         : { state: 'failing', since, code: problem.code, problem: problem.message };
     tellStatus();
   };
-  const rejections = rejectionBuffer((some) => tell({ kind: 'rejections', rejections: some }));
   const queue = new CommitQueue({ journal, onCommit: tellJournal, onTrouble: trouble, delay });
 
   const events: BrokerEvents = {
@@ -53,8 +52,11 @@ async function main(): Promise<void> {
       const decoded = decodeMessage({ topic, payload, receivedAt, delivery, site: options.site });
       counts.received += 1;
       counts.rejected += decoded.rejections.length;
-      for (const rejection of decoded.rejections) rejections.add(rejection);
-      queue.add(decoded.entries, () => {
+      const entries =
+        decoded.rejections.length === 0
+          ? decoded.entries
+          : [...decoded.entries, ...rejectionEntries(decoded.rejections)];
+      queue.add(entries, () => {
         counts.acknowledged += 1;
         acknowledge();
       });
@@ -82,7 +84,6 @@ async function main(): Promise<void> {
     // A disk that refuses must not hold up the end: what is not on disk is not acknowledged and comes again.
     if (journalStatus.state === 'writing') await queue.idle();
     await broker.stop();
-    rejections.flush();
     await journal.close();
     tell({ kind: 'stopped' });
     port?.close();

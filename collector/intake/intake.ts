@@ -3,7 +3,6 @@
 
 import type { Entry } from '../../lab/entry.ts';
 import type { EpochMillis } from '../../wax/units.ts';
-import type { Rejection } from '../decode/rejection.ts';
 import type { TornTail } from '../journal/journal.ts';
 import type { BrokerLogin } from './broker-login.ts';
 
@@ -81,7 +80,6 @@ export interface Intake {
   /** Told, at most once a commit, when the journal has grown. Each of these answers a function that ends it. */
   readonly onJournal: (listener: (end: number) => void) => () => void;
   readonly onStatus: (listener: (status: IntakeStatus) => void) => () => void;
-  readonly onRejections: (listener: (rejections: readonly Rejection[]) => void) => () => void;
   /**
    * Journals what did not come by MQTT: ticks and people's acts. Answers the offset after them once they are on
    * disk; rejects with a `JournalFailure` when the disk refuses them.

@@ -2,11 +2,13 @@
 
 import { Worker } from 'node:worker_threads';
 import type { Entry } from '../../lab/entry.ts';
-import type { Rejection } from '../decode/rejection.ts';
 import { JournalFailure, type JournalFailureCode } from '../journal/journal-failure.ts';
 import type { Intake, IntakeCounts, IntakeOptions, IntakeStatus } from './intake.ts';
 import { IntakeRefusal, type IntakeRefusalCode } from './intake-refusal.ts';
 import type { CarriedError, FromWorker, ToWorker } from './worker-messages.ts';
+
+/** Messages live until their commit; in a small nursery most would be copied out of it before they die. */
+const YOUNG_MEGABYTES = 96;
 
 type Started = Extract<FromWorker, { kind: 'started' }>;
 
@@ -23,6 +25,7 @@ function startWorker(options: IntakeOptions): Worker {
   return new Worker(new URL(isSource ? './intake-worker.ts' : './intake-worker.js', import.meta.url), {
     name: 'intake',
     workerData: options,
+    resourceLimits: { maxYoungGenerationSizeMb: YOUNG_MEGABYTES },
     execArgv: isSource
       ? ['--import', new URL('../../scripts/typescript-hooks.mjs', import.meta.url).href]
       : [],
@@ -76,7 +79,6 @@ function intakeOf(worker: Worker, started: Started): Intake {
   const appends = new Map<number, { resolve: (offset: number) => void; reject: (error: Error) => void }>();
   const onJournal = listeners<number>();
   const onStatus = listeners<IntakeStatus>();
-  const onRejections = listeners<readonly Rejection[]>();
   const send = (message: ToWorker): void => worker.postMessage(message);
   let stopped: Promise<void> | null = null;
 
@@ -94,8 +96,7 @@ function intakeOf(worker: Worker, started: Started): Intake {
     } else if (message.kind === 'status') {
       status = message.status;
       onStatus.tell(status);
-    } else if (message.kind === 'rejections') onRejections.tell(message.rejections);
-    else if (message.kind === 'appended') {
+    } else if (message.kind === 'appended') {
       // The append may be awaited by someone who reads the journal at once.
       end = Math.max(end, message.offset);
       take(message.id)?.resolve(message.offset);
@@ -110,7 +111,6 @@ function intakeOf(worker: Worker, started: Started): Intake {
     counts: () => counts,
     onJournal: onJournal.on,
     onStatus: onStatus.on,
-    onRejections: onRejections.on,
     append: (entries: readonly Entry[]) =>
       new Promise((resolve, reject) => {
         lastId += 1;

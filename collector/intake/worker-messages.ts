@@ -1,7 +1,6 @@
 // What crosses between the main thread and the intake thread; plain values that can be cloned.
 
 import type { Entry } from '../../lab/entry.ts';
-import type { Rejection } from '../decode/rejection.ts';
 import type { TornTail } from '../journal/journal.ts';
 import type { IntakeCounts, IntakeStatus } from './intake.ts';
 
@@ -27,7 +26,6 @@ export type FromWorker =
   | { readonly kind: 'refused'; readonly error: CarriedError }
   | { readonly kind: 'journal'; readonly end: number; readonly counts: IntakeCounts }
   | { readonly kind: 'status'; readonly status: IntakeStatus }
-  | { readonly kind: 'rejections'; readonly rejections: readonly Rejection[] }
   | { readonly kind: 'appended'; readonly id: number; readonly offset: number }
   | { readonly kind: 'not-appended'; readonly id: number; readonly error: CarriedError }
   | { readonly kind: 'stopped' };

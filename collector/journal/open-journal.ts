@@ -4,7 +4,7 @@
 import { fsyncSync, openSync, closeSync, mkdirSync, readFileSync, truncateSync } from 'node:fs';
 import { type FileHandle, open, rm } from 'node:fs/promises';
 import type { Entry } from '../../lab/entry.ts';
-import { encodeFrame, splitFrames } from './frame.ts';
+import { encodeFrames, splitFrames } from './frame.ts';
 import { lockFolder } from './folder-lock.ts';
 import type { Journal, TornTail } from './journal.ts';
 import { JournalFailure, journalFailure } from './journal-failure.ts';
@@ -85,7 +85,8 @@ export const openJournal = async (folder: string, options: JournalOptions = {}):
       waiting = [];
       let offset = end;
       try {
-        await write(Buffer.concat(group.map(({ bytes }) => bytes)));
+        const [first, ...others] = group.map(({ bytes }) => bytes);
+        if (first !== undefined) await write(others.length === 0 ? first : Buffer.concat([first, ...others]));
         for (const { bytes, resolve } of group) {
           offset += bytes.length;
           resolve(offset);
@@ -103,7 +104,7 @@ export const openJournal = async (folder: string, options: JournalOptions = {}):
     tornTail,
     append: (entries: readonly Entry[]) =>
       new Promise((resolve, reject) => {
-        waiting.push({ bytes: Buffer.concat(entries.map(encodeFrame)), resolve, reject });
+        waiting.push({ bytes: encodeFrames(entries), resolve, reject });
         flushing ??= flush();
       }),
     dropBefore: async (offset) => {

@@ -7,7 +7,7 @@ import type { Entry, ReadingsEntry } from '../../lab/entry.ts';
 import type { Lab, Probe } from '../../lab/lab.ts';
 import type { Quality, Reading } from '../../lab/reading.ts';
 import { ABSOLUTE_ZERO_CELSIUS, celsius, type EpochMillis, MILLIS_PER_MINUTE } from '../../wax/units.ts';
-import { type Rejection, SAMPLE_BYTES } from '../decode/rejection.ts';
+import { type Rejection, rejectionOf, SAMPLE_BYTES } from '../decode/rejection.ts';
 import { powerOnDoubt } from './power-on-value.ts';
 import {
   gatewayPart,
@@ -20,15 +20,15 @@ import {
 
 export type { QualifyState };
 
-export interface QualifyStep {
-  readonly state: QualifyState;
+export interface Qualified {
   readonly changedParts: readonly string[];
   /** The entry to store and to hand to the rules; null when nothing of it is left. */
   readonly entry: Entry | null;
   readonly rejections: readonly Rejection[];
 }
 
-export type Qualify = (state: QualifyState, entry: Entry, lab: Lab) => QualifyStep;
+/** Writes what it learns into `parts`, the caller's own copy of a state: a batch of entries costs one copy. */
+export type Qualify = (parts: Record<string, unknown>, entry: Entry, lab: Lab) => Qualified;
 
 /** A gateway that was not heard with its probe for so long has given it up; common practice. */
 const GIVEN_UP_MILLIS = 10 * MILLIS_PER_MINUTE;
@@ -36,37 +36,51 @@ const GIVEN_UP_MILLIS = 10 * MILLIS_PER_MINUTE;
 const LEAST_PLAUSIBLE_CELSIUS = -40;
 const MOST_PLAUSIBLE_CELSIUS = 500;
 
-export const qualifyStep: Qualify = (state, entry, lab) => {
-  if (entry.kind === 'gateway') {
-    const part = gatewayPart(entry.gateway);
-    const track = { online: entry.online, saidAt: entry.receivedAt };
-    return { state: { ...state, [part]: track }, changedParts: [part], entry, rejections: [] };
+export const qualify: Qualify = (parts, entry, lab) => {
+  switch (entry.kind) {
+    case 'readings':
+      return qualifyReadings(parts, entry, lab);
+    case 'rejection':
+      return { changedParts: [], entry: null, rejections: [rejectionOf(entry)] };
+    case 'gateway': {
+      const part = gatewayPart(entry.gateway);
+      parts[part] = { online: entry.online, saidAt: entry.receivedAt };
+      return { changedParts: [part], entry, rejections: [] };
+    }
+    default:
+      return { changedParts: [], entry, rejections: [] };
   }
-  return entry.kind === 'readings'
-    ? qualifyReadings(state, entry, lab)
-    : { state, changedParts: [], entry, rejections: [] };
 };
 
-function qualifyReadings(state: QualifyState, entry: ReadingsEntry, lab: Lab): QualifyStep {
-  const next: Record<string, unknown> = { ...state };
+/** The same for one entry, as a pure step. */
+export const qualifyStep = (
+  state: QualifyState,
+  entry: Entry,
+  lab: Lab,
+): Qualified & { readonly state: QualifyState } => {
+  const parts = { ...state };
+  const qualified = qualify(parts, entry, lab);
+  return { state: qualified.changedParts.length > 0 ? parts : state, ...qualified };
+};
+
+function qualifyReadings(parts: Record<string, unknown>, entry: ReadingsEntry, lab: Lab): Qualified {
   const changed = new Set<string>();
   const readings: Reading[] = [];
   const rejections: Rejection[] = [];
   for (const raw of entry.readings) {
     const part = probePart(raw.probe);
-    const track = probeTrack(next, raw.probe);
+    const track = probeTrack(parts, raw.probe);
     const probe = probesOf(lab).get(raw.probe);
-    if (track !== undefined && belongsToAnother(next, track, probe, entry)) {
+    if (track !== undefined && belongsToAnother(parts, track, probe, entry)) {
       rejections.push(ofAnotherGateway(raw, entry, track.gateway, lab));
       continue;
     }
-    const judged = judge(next, raw, track, probe, entry);
-    next[part] = judged.track;
+    const judged = judge(parts, raw, track, probe, entry);
+    parts[part] = judged.track;
     changed.add(part);
     readings.push(judged.reading);
   }
   return {
-    state: changed.size > 0 ? next : state,
     changedParts: [...changed],
     entry: readings.length > 0 ? { ...entry, readings } : null,
     rejections,
