@@ -1,8 +1,6 @@
 // The lab's plan of who is told of an alarm: who is on duty in which week, who is told next and when, what may wake
 // anyone outside working hours. Plan only: secrets and the addresses of phones are kept elsewhere.
 
-import type { Lab } from './lab.ts';
-
 /** Priorities that an alarm can have; notices are told to nobody. */
 export const TOLD_PRIORITIES = ['urgent', 'high', 'medium', 'low'] as const;
 export type ToldPriority = (typeof TOLD_PRIORITIES)[number];
@@ -70,4 +68,4 @@ export const TELLING_DEFAULTS: Telling = {
   lampTopics: [],
 };
 
-export const tellingOf = (lab: Lab): Telling => lab.telling ?? TELLING_DEFAULTS;
+export const tellingOf = (lab: { readonly telling?: Telling }): Telling => lab.telling ?? TELLING_DEFAULTS;

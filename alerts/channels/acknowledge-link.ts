@@ -7,7 +7,7 @@ import { failure, type Result, success } from '../../wax/result.ts';
 import { type EpochMillis, MILLIS_PER_HOUR } from '../../wax/units.ts';
 import { derivedKey } from './notice-keys.ts';
 
-export const LINK_MILLIS = 4 * MILLIS_PER_HOUR;
+const LINK_MILLIS = 4 * MILLIS_PER_HOUR;
 
 export interface LinkFacts {
   readonly alarm: string;

@@ -21,7 +21,7 @@ const fill = (template: string, places: Readonly<Record<string, string | number>
   template.replace(/\{(\w+)\}/g, (whole, name: string) => String(places[name] ?? whole));
 
 /** The alarm as this person may see it where others can look on. */
-export function discreet(alarm: Alarm, lab: Lab, person: Person): Alarm {
+function discreet(alarm: Alarm, lab: Lab, person: Person): Alarm {
   if (person.namesOnLockScreen) return alarm;
   const { pattern } = NOTICE_WORDS[person.language];
   const names = new Set(lab.patterns.flatMap((one) => [one.id, one.caseReference]));

@@ -41,7 +41,7 @@ const STEPS = [
    CREATE TABLE push_ever (only INTEGER PRIMARY KEY CHECK (only = 1));`,
 ];
 
-export const subscriptionId = (endpoint: string): string =>
+const subscriptionId = (endpoint: string): string =>
   createHash('sha256').update(endpoint).digest('base64url').slice(0, 22);
 
 interface Row {

@@ -21,7 +21,7 @@ const TIMEOUT_MILLIS = 10_000;
 const iso = (at: number | null | undefined): string | null =>
   at === null || at === undefined ? null : new Date(at).toISOString();
 
-export function webhookFacts(row: OutboxRow, lab: Lab): Readonly<Record<string, string | boolean | null>> {
+function webhookFacts(row: OutboxRow, lab: Lab): Readonly<Record<string, string | boolean | null>> {
   const { alarm } = row.body;
   return {
     site: lab.site.id,
@@ -41,7 +41,7 @@ export function webhookFacts(row: OutboxRow, lab: Lab): Readonly<Record<string, 
 }
 
 /** The template with each `{name}` as JSON text inside its quotes; without one all facts. */
-export function webhookBody(row: OutboxRow, lab: Lab, template: string | null): string {
+function webhookBody(row: OutboxRow, lab: Lab, template: string | null): string {
   const facts = webhookFacts(row, lab);
   if (template === null) return JSON.stringify(facts);
   return template.replace(/\{(\w+)\}/g, (whole, name: string) =>
@@ -50,7 +50,7 @@ export function webhookBody(row: OutboxRow, lab: Lab, template: string | null): 
 }
 
 /** Hex of HMAC-SHA256 over "<seconds> <body>"; the seconds go along in a header of their own. */
-export const signatureOf = (secret: string, seconds: number, body: string): string =>
+const signatureOf = (secret: string, seconds: number, body: string): string =>
   createHmac('sha256', secret).update(`${seconds} ${body}`).digest('hex');
 
 export function webhookSender({ lab, secretOf, now }: WebhookParts): Send {

@@ -18,8 +18,8 @@ const STEPS = [
 ];
 
 /** Above this many alarms within this time an address hears of them as one. */
-export const MOST_SINGLY = 10;
-export const GROUP_MILLIS = 10 * MILLIS_PER_MINUTE;
+const MOST_SINGLY = 10;
+const GROUP_MILLIS = 10 * MILLIS_PER_MINUTE;
 /** Time for the rest of a flood to arrive before it is told. */
 const GATHER_MILLIS = 5000;
 const KEPT_MILLIS = 30 * MILLIS_PER_DAY;

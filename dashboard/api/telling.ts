@@ -119,7 +119,7 @@ export const LinkBody = Type.Object(
 );
 export const LinkView = Type.Object({ alarm: Type.String(), acknowledgedBy: Nullable(Type.String()) });
 
-export const OutboxRowView = Type.Object({
+const OutboxRowView = Type.Object({
   number: Type.Integer(),
   channel: Type.Enum([...CHANNELS]),
   /** The person, the webhook or the topic; never a phone's endpoint. */

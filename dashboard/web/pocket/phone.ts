@@ -12,7 +12,7 @@ export const phone = signal<SubscriptionView | null>(null);
 export type TestState = 'none' | 'waiting' | 'shown' | 'missing';
 export const testState = signal<TestState>('none');
 export const phoneTrouble = signal<{ readonly reason: string } | { readonly trouble: Trouble } | null>(null);
-export const permission = signal<PhoneFacts['permission']>(
+const permission = signal<PhoneFacts['permission']>(
   'Notification' in window ? Notification.permission : 'default',
 );
 
