@@ -97,6 +97,8 @@ export const RuleView = Type.Object({
   ),
 });
 
+export type RuleView = Static<typeof RuleView>;
+
 export const LabFileBody = Type.Object(
   {
     yaml: Type.String({ maxLength: 1_000_000, description: 'The text of a lab file' }),

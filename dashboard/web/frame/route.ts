@@ -4,6 +4,7 @@
 const SET_UP = [
   'set-up/site',
   'set-up/stations',
+  'set-up/rules',
   'set-up/probes',
   'set-up/waxes',
   'set-up/bent-stick',
@@ -28,6 +29,7 @@ export type Route =
         | 'settings'
         | 'begin'
         | SetUpScreen
+        | 'quality'
         | 'night'
         | 'month'
         | 'nowhere';
@@ -43,6 +45,7 @@ const PLAIN = [
   'sign-in',
   'settings',
   'begin',
+  'quality',
   'night',
   'month',
 ] as const;

@@ -13,6 +13,7 @@ import { BURN_CAUTIONS } from '../../../wax/burn-caution.ts';
 import { CALIBRATION_DOUBTS } from '../../../wax/calibration-verdict.ts';
 import { WAX_CLASS_IDS } from '../../../wax/wax-class-id.ts';
 import { VERDICTS } from '../../api/night.ts';
+import { SPANS } from '../quality/quality-span.ts';
 import de from './de.json' with { type: 'json' };
 import en from './en.json' with { type: 'json' };
 import setUpDe from './set-up/de.json' with { type: 'json' };
@@ -41,6 +42,7 @@ const GROUPS: Readonly<Record<string, readonly string[]>> = {
   standing: ['published', 'common practice', 'from memory', "lab's own"],
   verdict: VERDICTS,
   'quality-figure': Object.keys(QUALITY_TARGETS),
+  'quality-span': SPANS,
   'post-state': ['sending', 'again', 'sent', 'refused'],
   fate: FATES,
   doubt: Object.keys(CALIBRATION_DOUBTS),

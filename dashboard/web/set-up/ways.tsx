@@ -8,9 +8,11 @@ import './set-up.css';
 const WAYS: readonly (readonly [href: string, needs: string, title: MessageKey])[] = [
   ['/set-up/site', 'set-up-lab', 'ways.site'],
   ['/set-up/stations', 'set-up-lab', 'ways.stations'],
+  ['/set-up/rules', 'set-up-lab', 'rule-figures.title'],
   ['/set-up/probes', 'set-up-lab', 'ways.probes'],
   ['/set-up/waxes', 'set-up-lab', 'ways.waxes'],
   ['/set-up/bent-stick', 'set-up-lab', 'bent-stick.title'],
+  ['/quality', 'read', 'alarm-quality.title'],
   ['/set-up/people', 'manage-people', 'ways.people'],
   ['/set-up/keys', 'manage-people', 'ways.keys'],
   ['/set-up/audit', 'read-audit', 'ways.audit'],
