@@ -1,7 +1,7 @@
 // One screen before Lighthouse, throttled as a mid-range phone on a slow mobile network (its own simulated throttling:
 // 4 times slower processor, 1.6 Mbit/s, 150 ms round trip). Scores are 0 to 100.
 
-import lighthouse from 'lighthouse';
+import lighthouse, { type Result } from 'lighthouse';
 
 const CATEGORIES = ['performance', 'accessibility', 'best-practices'] as const;
 type Category = (typeof CATEGORIES)[number];
@@ -12,22 +12,36 @@ export interface ScreenAudit {
   readonly below: Readonly<Record<Category, readonly string[]>>;
 }
 
-/** `debugPort` is that of a running Chromium. The live line never ends, so no quiet network is waited for long. */
+/** A trace sometimes fails on a busy machine, and Lighthouse asks to be run again. */
+const MOST_RUNS = 4;
+
+/** The live line never ends, so no quiet network is waited for long. */
+const report = async (
+  address: string,
+  debugPort: number,
+  only: readonly Category[],
+  run = 1,
+): Promise<Result> => {
+  const result = await lighthouse(address, {
+    port: debugPort,
+    output: 'json',
+    logLevel: 'silent',
+    onlyCategories: [...only],
+    maxWaitForLoad: 4000,
+  });
+  const failed = result === undefined ? 'no result' : result.lhr.runtimeError?.message;
+  if (result !== undefined && failed === undefined) return result.lhr;
+  if (run >= MOST_RUNS) throw new Error(`Lighthouse could not look at ${address}: ${failed}`);
+  return report(address, debugPort, only, run + 1);
+};
+
+/** `debugPort` is that of a running Chromium. */
 export const auditScreen = async (
   address: string,
   debugPort: number,
   only: readonly Category[] = CATEGORIES,
 ): Promise<ScreenAudit> => {
-  const result = await lighthouse(address, {
-    port: debugPort,
-    output: 'json',
-    logLevel: 'error',
-    onlyCategories: [...only],
-    maxWaitForLoad: 4000,
-  });
-  if (result === undefined) throw new Error(`Lighthouse said nothing of ${address}`);
-  const { lhr } = result;
-  if (lhr.runtimeError !== undefined) throw new Error(`${address}: ${lhr.runtimeError.message}`);
+  const lhr = await report(address, debugPort, only);
   const of = <T>(look: (category: Category) => T) =>
     Object.fromEntries(CATEGORIES.map((category) => [category, look(category)])) as Record<Category, T>;
   return {
