@@ -1,0 +1,92 @@
+// The lab's own bent-stick test in a real Chromium: written down, fitted, judged, drawn, and put in as own values.
+
+import { createRequire } from 'node:module';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { startBrowser } from './browser.ts';
+import { type BuiltScreens, openScreens, removeBuild } from './built-screens.ts';
+
+const axePath = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
+const HOURS = [0.25, 0.5, 1, 2, 4, 8, 12, 24, 48, 96];
+/** 5 mm in the end, τ 12 h at 20 °C, β 0.55, twice as fast every 8 K, read to a hundredth. */
+const readings = (celsius: number): string =>
+  HOURS.map((hours) => {
+    const ratio = (hours * 2 ** ((celsius - 20) / 8)) / 12;
+    return `${hours} ${(5 * (1 - Math.exp(-(ratio ** 0.55)))).toFixed(2)}`;
+  }).join('\n');
+
+let browser: Browser;
+let screens: BuiltScreens;
+beforeAll(async () => {
+  browser = await startBrowser();
+});
+afterAll(async () => {
+  await browser?.close();
+  await removeBuild();
+});
+beforeEach(async () => {
+  screens = await openScreens({ demo: false });
+});
+afterEach(async () => {
+  await Promise.all(browser.contexts().map((context) => context.close()));
+  await screens.close();
+});
+
+const openTest = async (size = { width: 1280, height: 900 }): Promise<Page> => {
+  const { cookie } = await screens.manager();
+  const context = await browser.newContext({ viewport: size, locale: 'en-GB', bypassCSP: true });
+  const [name = '', value = ''] = cookie.split('=');
+  await context.addCookies([{ name, value, url: screens.address }]);
+  const page = await context.newPage();
+  await page.goto(`${screens.address}/set-up/bent-stick`);
+  await page.getByRole('heading', { level: 1 }).waitFor();
+  return page;
+};
+const write = async (page: Page, index: number, at: string, text: string): Promise<void> => {
+  const stick = page.locator('fieldset.stick').nth(index);
+  await stick.locator('input').fill(at);
+  await stick.locator('textarea').fill(text);
+};
+const faults = async (page: Page): Promise<readonly string[]> => {
+  await page.addScriptTag({ path: axePath });
+  return page.evaluate(
+    "axe.run().then((result) => result.violations.map((one) => one.id + ': ' + one.nodes[0].html))",
+  );
+};
+
+describe('the bent-stick test', () => {
+  it('keeps what was written, fits it, draws it and puts the values in as the lab’s own', async () => {
+    const page = await openTest();
+    await write(page, 0, '12', readings(12));
+    await write(page, 1, '28', readings(28));
+    await page.reload();
+    await page.locator('fieldset.stick').nth(1).waitFor();
+    expect(await page.locator('fieldset.stick').nth(1).locator('input').inputValue()).toBe('28');
+    await page.getByRole('button', { name: 'Fit', exact: true }).click();
+    await page.getByRole('heading', { name: 'The readings fix how this wax relaxes' }).waitFor();
+    await page.locator('.opening-chart canvas').waitFor();
+    expect(await faults(page)).toEqual([]);
+    await page.getByRole('button', { name: "Put in as the lab's own" }).click();
+    await page.getByText("Put in as the lab's own values.").waitFor();
+    const own = Object.values(screens.lab.running.lab().waxOverrides)[0] ?? {};
+    expect(Math.abs((own['relaxation.tau'] ?? 0) / 43_200 - 1)).toBeLessThan(0.1);
+  });
+
+  it('names the line that is no reading, and says what a test lacks that fixes nothing', async () => {
+    const page = await openTest();
+    await write(page, 0, '20', '1 2\nnoon 3');
+    await page.getByText('Line 2 is not two numbers.').waitFor();
+    expect(await page.getByRole('button', { name: 'Fit', exact: true }).isDisabled()).toBe(true);
+    await write(page, 0, '20', readings(20));
+    await write(page, 1, '21', readings(21));
+    await page.getByRole('button', { name: 'Fit', exact: true }).click();
+    await page.getByText('lay one at least 5 K warmer or colder').waitFor();
+    expect(await page.getByRole('button', { name: "Put in as the lab's own" }).count()).toBe(0);
+  });
+
+  it('fits the width of a small phone', async () => {
+    const page = await openTest({ width: 320, height: 640 });
+    expect(await page.evaluate('document.documentElement.scrollWidth')).toBeLessThanOrEqual(320);
+    expect(await faults(page)).toEqual([]);
+  });
+});
