@@ -3,18 +3,19 @@
 
 import { signal } from '@preact/signals';
 import type catalogue from '../messages/en.json';
+import type qualityCatalogue from '../messages/quality/en.json';
 import type setUpCatalogue from '../messages/set-up/en.json';
 import { settings } from './settings.ts';
 
-export type MessageKey = keyof typeof catalogue | keyof typeof setUpCatalogue;
+export type MessageKey = keyof typeof catalogue | keyof typeof setUpCatalogue | keyof typeof qualityCatalogue;
 type Catalogue = Partial<Record<MessageKey, string>>;
 /** The words of set-up are loaded with its screens: a wall must not wait for them. */
-type Part = 'daily' | 'set-up';
+type Part = 'daily' | 'set-up' | 'quality';
 
 const loaders: Readonly<Record<'en' | 'de', Readonly<Record<Part, () => Promise<{ default: Catalogue }>>>>> =
   {
-    en: { daily: () => import('../messages/en.json'), 'set-up': () => import('../messages/set-up/en.json') },
-    de: { daily: () => import('../messages/de.json'), 'set-up': () => import('../messages/set-up/de.json') },
+    en: { daily: () => import('../messages/en.json'), 'set-up': () => import('../messages/set-up/en.json'), quality: () => import('../messages/quality/en.json') },
+    de: { daily: () => import('../messages/de.json'), 'set-up': () => import('../messages/set-up/de.json'), quality: () => import('../messages/quality/de.json') },
   };
 const wanted = new Set<Part>(['daily']);
 
@@ -30,6 +31,12 @@ export const loadMessages = async (): Promise<void> => {
 export const loadSetUpWords = (): Promise<void> => {
   wanted.add('set-up');
   return loadMessages();
+};
+
+/** Words of alarm quality, and of set-up, from which it is reached. */
+export const loadQualityWords = (): Promise<void> => {
+  wanted.add('quality');
+  return loadSetUpWords();
 };
 
 export type Places = Readonly<Record<string, string | number>>;

@@ -2,7 +2,7 @@
 
 import { signal } from '@preact/signals';
 import type { ComponentType } from 'preact';
-import { loadSetUpWords } from './messages.ts';
+import { loadQualityWords, loadSetUpWords } from './messages.ts';
 import type { Route } from './route.ts';
 
 type Screen = Route['screen'];
@@ -15,6 +15,13 @@ const withSetUpWords =
     return screen;
   };
 
+const withQualityWords =
+  (load: Loader): Loader =>
+  async () => {
+    const [screen] = await Promise.all([load(), loadQualityWords()]);
+    return screen;
+  };
+
 const loaders: Readonly<Record<Screen, Loader>> = {
   home: () => import('../overview/home.tsx'),
   wall: () => import('../wall/wall.tsx'),
@@ -22,16 +29,16 @@ const loaders: Readonly<Record<Screen, Loader>> = {
   pocket: () => import('../pocket/pocket.tsx'),
   probes: () => import('../overview/probes.tsx'),
   quarantine: () => import('../overview/quarantine.tsx'),
-  quality: withSetUpWords(() => import('../quality/quality.tsx')),
+  quality: withQualityWords(() => import('../quality/quality.tsx')),
   night: () => import('../night/night.tsx'),
   month: () => import('../month/month.tsx'),
   station: () => import('../station/station.tsx'),
-  settings: withSetUpWords(() => import('../settings/settings-screen.tsx')),
+  settings: withQualityWords(() => import('../settings/settings-screen.tsx')),
   'sign-in': () => import('../sign-in/sign-in.tsx'),
   begin: withSetUpWords(() => import('../set-up/begin.tsx')),
   'set-up/site': withSetUpWords(() => import('../set-up/site.tsx')),
   'set-up/stations': withSetUpWords(() => import('../set-up/stations.tsx')),
-  'set-up/rules': withSetUpWords(() => import('../set-up/rule-figures.tsx')),
+  'set-up/rules': withQualityWords(() => import('../set-up/rule-figures.tsx')),
   'set-up/probes': withSetUpWords(() => import('../set-up/probe-set-up.tsx')),
   'set-up/waxes': withSetUpWords(() => import('../set-up/waxes.tsx')),
   'set-up/bent-stick': withSetUpWords(() => import('../set-up/bent-stick/bent-stick.tsx')),

@@ -16,6 +16,8 @@ import { VERDICTS } from '../../api/night.ts';
 import { SPANS } from '../quality/quality-span.ts';
 import de from './de.json' with { type: 'json' };
 import en from './en.json' with { type: 'json' };
+import qualityDe from './quality/de.json' with { type: 'json' };
+import qualityEn from './quality/en.json' with { type: 'json' };
 import setUpDe from './set-up/de.json' with { type: 'json' };
 import setUpEn from './set-up/en.json' with { type: 'json' };
 
@@ -25,8 +27,8 @@ const sources = readdirSync(root, { recursive: true, encoding: 'utf8' })
   .map((path) => ({ path, text: readFileSync(join(root, path), 'utf8') }));
 const places = (text: string): readonly string[] =>
   [...text.matchAll(/\{\w+\}/g)].map(([place]) => place).sort();
-const english: Readonly<Record<string, string>> = { ...en, ...setUpEn };
-const german: Readonly<Record<string, string>> = { ...de, ...setUpDe };
+const english: Readonly<Record<string, string>> = { ...en, ...setUpEn, ...qualityEn };
+const german: Readonly<Record<string, string>> = { ...de, ...setUpDe, ...qualityDe };
 
 /** Groups whose keys are built from what the server says. */
 const GROUPS: Readonly<Record<string, readonly string[]>> = {
