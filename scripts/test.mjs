@@ -18,11 +18,12 @@ const SERVICES = {
   influxd: 'influxdb',
   chromium: 'chromium',
   pdftoppm: 'poppler-utils',
+  promtool: 'prometheus',
 };
 const SUITES = {
   unit: [],
   reference: [],
-  integration: ['mosquitto', 'mosquitto_pub', 'influxd'],
+  integration: ['mosquitto', 'mosquitto_pub', 'influxd', 'promtool'],
   browser: ['mosquitto', 'mosquitto_pub', 'chromium', 'pdftoppm'],
 };
 

@@ -7,6 +7,7 @@ import {
   formatInstant,
   formatLimit,
   formatNumber,
+  formatSignificant,
   formatTemperature,
   formatTime,
   type Reader,
@@ -29,6 +30,12 @@ describe('numbers as people read them', () => {
   it('converts a temperature with its offset and a difference without', () => {
     expect(formatTemperature(100, american)).toBe('212.0 °F');
     expect(differenceInUnit(5, 'fahrenheit')).toBe(9);
+  });
+  it('keeps the noughts of a whole number and four figures of any other', () => {
+    expect([2500, 900, 0.000323, 126_800, 1.268e7].map((value) => formatSignificant(value, english))).toEqual(
+      ['2500', '900', '3.23E-4', '126800', '1.268E7'],
+    );
+    expect(formatSignificant(0.25, german)).toBe('0,25');
   });
   it('writes a minus sign and never a negative nought', () => {
     expect(formatNumber(-3.25, 1, english)).toBe('−3.3');

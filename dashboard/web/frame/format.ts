@@ -30,6 +30,17 @@ export const formatNumber = (value: number, digits: number, reader: Pick<Reader,
   return /[1-9]/.test(text) ? text.replace('-', '−') : text.replace('-', '');
 };
 
+/** Four figures that count; very small and very large ones with their power of ten. */
+export const formatSignificant = (value: number, reader: Pick<Reader, 'language'>): string => {
+  const size = Math.abs(value);
+  const isPlain = value === 0 || (size >= 0.001 && size < 1e6);
+  return new Intl.NumberFormat(reader.language, {
+    maximumSignificantDigits: 4,
+    useGrouping: false,
+    notation: isPlain ? 'standard' : 'scientific',
+  }).format(value);
+};
+
 export const inUnit = (celsius: number, unit: Reader['unit']): number =>
   unit === 'celsius' ? celsius : celsius * 1.8 + 32;
 

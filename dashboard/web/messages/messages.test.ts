@@ -5,12 +5,13 @@ import { ALARM_STATE_WORDS } from '../../../alerts/life/alarm-state.ts';
 import { QUALITY_TARGETS } from '../../../alerts/quality/targets.ts';
 import { PRIORITIES, RULE_KINDS } from '../../../alerts/rules/rule-kind.ts';
 import { CONDITIONS } from '../../../alerts/standing.ts';
-import { FATES } from '../../../lab/pattern.ts';
+import { FATES, TECHNIQUES } from '../../../lab/pattern.ts';
 import { WEEKDAYS } from '../../../lab/lab.ts';
 import { ROLES } from '../../../lab/person.ts';
 import { STATION_KINDS } from '../../../lab/station.ts';
 import { BURN_CAUTIONS } from '../../../wax/burn-caution.ts';
 import { CALIBRATION_DOUBTS } from '../../../wax/calibration-verdict.ts';
+import { ALLOY_SHRINKAGE, INVESTMENT_EXPANSION } from '../../../wax/fit-budget.ts';
 import { WAX_CLASS_IDS } from '../../../wax/wax-class-id.ts';
 import { VERDICTS } from '../../api/night.ts';
 import { SPANS } from '../quality/quality-span.ts';
@@ -20,6 +21,8 @@ import qualityDe from './quality/de.json' with { type: 'json' };
 import qualityEn from './quality/en.json' with { type: 'json' };
 import setUpDe from './set-up/de.json' with { type: 'json' };
 import setUpEn from './set-up/en.json' with { type: 'json' };
+import workDe from './work/de.json' with { type: 'json' };
+import workEn from './work/en.json' with { type: 'json' };
 
 const root = join(import.meta.dirname, '..');
 const sources = readdirSync(root, { recursive: true, encoding: 'utf8' })
@@ -27,8 +30,8 @@ const sources = readdirSync(root, { recursive: true, encoding: 'utf8' })
   .map((path) => ({ path, text: readFileSync(join(root, path), 'utf8') }));
 const places = (text: string): readonly string[] =>
   [...text.matchAll(/\{\w+\}/g)].map(([place]) => place).sort();
-const english: Readonly<Record<string, string>> = { ...en, ...setUpEn, ...qualityEn };
-const german: Readonly<Record<string, string>> = { ...de, ...setUpDe, ...qualityDe };
+const english: Readonly<Record<string, string>> = { ...en, ...setUpEn, ...qualityEn, ...workEn };
+const german: Readonly<Record<string, string>> = { ...de, ...setUpDe, ...qualityDe, ...workDe };
 
 /** Groups whose keys are built from what the server says. */
 const GROUPS: Readonly<Record<string, readonly string[]>> = {
@@ -47,6 +50,11 @@ const GROUPS: Readonly<Record<string, readonly string[]>> = {
   'quality-span': SPANS,
   'post-state': ['sending', 'again', 'sent', 'refused'],
   fate: FATES,
+  technique: TECHNIQUES,
+  alloy: Object.keys(ALLOY_SHRINKAGE),
+  investment: Object.keys(INVESTMENT_EXPANSION),
+  'fit-part': ['wax', 'alloy', 'setting', 'hygroscopic', 'thermal'],
+  'fit-verdict': ['balanced', 'small', 'large'],
   doubt: Object.keys(CALIBRATION_DOUBTS),
   burn: BURN_CAUTIONS,
   quality: ['good', 'suspect', 'uncertain-time'],

@@ -116,7 +116,7 @@ export default function AuditTrail() {
       {first.value !== null && rows.length === 0 && <p>{t('audit.none')}</p>}
       {rows.length > 0 && (
         <DataTable
-          columns={[t('audit.when'), t('audit.who'), t('audit.what'), t('audit.change'), t('set-up.reason')]}
+          columns={[t('audit.when'), t('audit.who'), t('audit.what'), t('audit.change'), t('audit.why')]}
           rows={rows.map((row) => ({
             key: String(row.sequence),
             cells: [

@@ -44,8 +44,8 @@ const PARTS: Readonly<Record<string, MessageKey>> = {
   pressed: 'wax-value.pressed',
   sheet: 'wax-value.sheet',
   spread: 'wax-value.spread',
-  tauFactor: 'wax-value.tau',
-  frozenStrainShare: 'wax-value.frozen-strain',
+  tauFactor: 'wax-value.tau-factor',
+  frozenStrainShare: 'wax-value.frozen-strain-share',
 };
 const TEMPERATURES =
   /^(workingWindow|potWindow|annealWindow|bathWindow|transition|melting)\.|^(ceiling|storageMax|measuredTo)$|\.(from|reference)$/;

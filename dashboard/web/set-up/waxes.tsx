@@ -4,7 +4,7 @@ import { useState } from 'preact/hooks';
 import type { WaxClassView } from '../../api/lab-bodies.ts';
 import { put } from '../frame/api.ts';
 import { DataTable } from '../frame/data-table.tsx';
-import { formatTemperature } from '../frame/format.ts';
+import { formatSignificant, formatTemperature } from '../frame/format.ts';
 import { t, waxName, word } from '../frame/messages.ts';
 import { reader } from '../live/lab-state.ts';
 import { ChoiceEntry, NumberEntry, TemperatureEntry, TextEntry } from './entries.tsx';
@@ -15,7 +15,7 @@ import { tellDone } from './undo.tsx';
 import { isTemperature, waxValueName } from './wax-value-name.ts';
 
 const shown = (name: string, value: number): string =>
-  isTemperature(name) ? formatTemperature(value, reader.value) : value.toPrecision(4).replace(/\.?0+$/, '');
+  isTemperature(name) ? formatTemperature(value, reader.value) : formatSignificant(value, reader.value);
 
 const OwnValue = (props: {
   readonly wax: WaxClassView;

@@ -114,6 +114,7 @@ export default function SettingsScreen() {
       <h1>{t('nav.settings')}</h1>
       <SignedIn />
       <SetUpWays />
+      <h2>{t('settings.device')}</h2>
       <p class="dim">{t('settings.explain')}</p>
       <Choice name="language" label="settings.language" options={{ en: 'settings.en', de: 'settings.de' }} />
       <Choice
