@@ -31,12 +31,12 @@ const ALARM_REACH_MILLIS = 30 * MILLIS_PER_DAY;
 const PROBE_STEP_MILLIS = 5 * MILLIS_PER_MINUTE;
 const MOST_POINTS = 5000;
 
-export const largestSwing = (running: RunningLab, station: string): number =>
+const largestSwing = (running: RunningLab, station: string): number =>
   labPlan(running.lab()).stations.get(station)?.byKind.get('night-swing')?.values.limit_celsius_difference ??
   nightSwing.parameters.limit_celsius_difference?.default ??
   Number.POSITIVE_INFINITY;
 
-export const widthOf = (span: Span, points: number): number => bucketPlan({ ...span, points })?.width ?? 0;
+const widthOf = (span: Span, points: number): number => bucketPlan({ ...span, points })?.width ?? 0;
 
 export const stationNight = async (
   running: RunningLab,
@@ -85,7 +85,7 @@ const seriesOf = async (
 };
 
 /** Waiting ones at any time of the span, whatever became of them since. */
-export const patternsIn = (running: RunningLab, span: Span): readonly Pattern[] =>
+const patternsIn = (running: RunningLab, span: Span): readonly Pattern[] =>
   running.repository
     .allPatterns(MOST_PATTERNS)
     .filter(
@@ -95,11 +95,7 @@ export const patternsIn = (running: RunningLab, span: Span): readonly Pattern[] 
         stays.some((stay) => within(stay, span) !== null),
     );
 
-export const patternNight = async (
-  running: RunningLab,
-  pattern: Pattern,
-  night: Span,
-): Promise<PatternNight> => {
+const patternNight = async (running: RunningLab, pattern: Pattern, night: Span): Promise<PatternNight> => {
   const lab = running.lab();
   const last = pattern.stays.findLast((stay) => within(stay, night) !== null);
   const station = last?.station ?? '';

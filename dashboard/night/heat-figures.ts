@@ -20,7 +20,7 @@ export interface Measured {
   readonly to: EpochMillis;
 }
 
-export const gapsOf = ({ buckets, widthMillis, from, to }: Measured): HeatFigures['gaps'] => {
+const gapsOf = ({ buckets, widthMillis, from, to }: Measured): HeatFigures['gaps'] => {
   // A bucket stands for its width; two that touch are no gap, however wide they are.
   const gaps: { from: string; to: string; minutes: number }[] = [];
   const look = (start: number, end: number): void => {

@@ -21,7 +21,7 @@ const STYLES = [
 const LIMIT_DASH: [number, number] = [2, 3];
 
 /** Whole steps that give about five lines. */
-export const degreeSteps = (low: number, high: number): readonly number[] => {
+const degreeSteps = (low: number, high: number): readonly number[] => {
   const step = [0.5, 1, 2, 5, 10, 20, 50].find((one) => (high - low) / one <= 6) ?? 100;
   const first = Math.ceil(low / step);
   return Array.from({ length: Math.floor(high / step) - first + 1 }, (_, index) => (first + index) * step);

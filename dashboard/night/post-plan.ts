@@ -10,9 +10,9 @@ import { latestNight, type NightSpan, nightOf } from './night-span.ts';
 export type PostTime = string;
 
 /** What comes later than this is no news of the morning. */
-export const STALE_MILLIS = 12 * MILLIS_PER_HOUR;
+const STALE_MILLIS = 12 * MILLIS_PER_HOUR;
 
-export const postInstant = (site: Site, span: NightSpan, time: PostTime): EpochMillis | null => {
+const postInstant = (site: Site, span: NightSpan, time: PostTime): EpochMillis | null => {
   if (time === 'off') return null;
   if (time === 'opening') return span.opens;
   const at = Temporal.PlainDate.from(span.date).toZonedDateTime({

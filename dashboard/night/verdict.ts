@@ -20,7 +20,6 @@ export const REASON_CODES = [
   'kept-well',
   'left-on',
   'over-ceiling',
-  'heater-gap',
   'probe-gap',
   'probe-doubtful',
   'probe-alarm',

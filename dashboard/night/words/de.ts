@@ -1,6 +1,6 @@
 // Das Nachtblatt und das Monatsblatt auf Deutsch: the same words as in English, key by key.
 
-import type { NightWords } from './night-words.ts';
+import type { NightWords } from './catalogue.ts';
 
 export const de: NightWords = {
   reasons: {
@@ -17,22 +17,11 @@ export const de: NightWords = {
     'kept-well': 'Gleichmäßig und innerhalb der Grenze.',
     'left-on': 'Nach Feierabend {hot_minutes} heiß, bis {peak_celsius}.',
     'over-ceiling': '{over_minutes} über der Obergrenze von {limit_celsius}.',
-    'heater-gap': '{gap_minutes} ohne Messwerte.',
     'probe-gap': '{gap_minutes} ohne Messwerte.',
     'probe-doubtful': '{doubtful_share} der Messwerte sind zweifelhaft.',
     'probe-alarm': '{message}',
   },
   verdicts: { 'may-be-invested': 'Einbetten möglich', check: 'Prüfen', remake: 'Neu anfertigen' },
-  kinds: {
-    'melt-pot': 'Schmelztopf',
-    'dip-pot': 'Tauchtopf',
-    annealer: 'Temperschrank',
-    'water-bath': 'Wasserbad',
-    lamp: 'Lampe',
-    cabinet: 'Schrank',
-    shelf: 'Regal',
-    room: 'Raum',
-  },
   acts: {
     acknowledged: 'bestätigt',
     reset: 'zurückgesetzt',
@@ -54,7 +43,6 @@ export const de: NightWords = {
     span: '{from_at} bis {to_at}',
     lasts: 'Die Nacht ist nicht vorbei: Zahlen bis {to_at}.',
     'no-hours': 'Es sind keine Arbeitszeiten eingetragen; als Nacht gilt 18:00 bis 07:00.',
-    'at-a-glance': 'Auf einen Blick',
     'may-invest': 'Einbetten möglich',
     check: 'Erst prüfen',
     remake: 'Neu anfertigen',
@@ -102,22 +90,11 @@ export const de: NightWords = {
     advises:
       'Die Urteile raten; wer unterschreibt, entscheidet. Das Programm informiert und ist keine Sicherheitsabschaltung: Heißes Wachs verbrennt, sein Dampf kann sich entzünden; Heizgeräte brauchen einen eigenen Temperaturbegrenzer und jemanden in der Nähe. Herstellerangaben und örtliche Vorschriften gehen vor.',
     page: 'Seite {page} von {pages}',
-    readings: '{count} Messwerte',
     'see-pattern': '{verdict}: Modellation {pattern}, {reason}',
     'see-place': '{place}: {reason}',
     'see-heater': '{place} blieb an: {reason}',
     'see-alarm': '{message} Niemand hat ihn bestätigt.',
     'see-probe': 'Fühler {probe}: {reason}',
-    'month-title': 'Monatsblatt',
-    nights: 'Nächte',
-    night: 'Nacht',
-    'alarm-figures': 'Alarme des Monats',
-    'alarm-sum':
-      '{count} Alarme, {a_day} am Tag; {acknowledged} bestätigt, im mittleren Fall nach {middle} min.',
-    remakes: 'Neuanfertigungen und Lagerung',
-    ended: 'Beendet',
-    invested: 'Eingebettet',
-    remade: 'Neu angefertigt',
     'mail-subject': 'Nachtblatt {day}: {remake} neu, {check} prüfen, {invest} zum Einbetten',
   },
 };

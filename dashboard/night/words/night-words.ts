@@ -1,9 +1,10 @@
 // The words of the sheets that leave the program as paper, table or mail, and how a figure with its unit reads.
 
 import type { Reason } from '../../api/night.ts';
-import type { ReasonCode, ReasonValues, Say } from '../verdict.ts';
+import type { ReasonValues, Say } from '../verdict.ts';
 import { de } from './de.ts';
 import { en } from './en.ts';
+import type { NightWords, TextKey } from './catalogue.ts';
 
 type Language = 'en' | 'de';
 
@@ -13,17 +14,6 @@ export interface Reader {
   readonly temperatureUnit: 'celsius' | 'fahrenheit';
   readonly hourCycle: 'h12' | 'h23';
 }
-
-export interface NightWords {
-  readonly reasons: Readonly<Record<ReasonCode, string>>;
-  readonly verdicts: Readonly<Record<'may-be-invested' | 'check' | 'remake', string>>;
-  readonly kinds: Readonly<Record<string, string>>;
-  readonly acts: Readonly<Record<string, string>>;
-  readonly fates: Readonly<Record<string, string>>;
-  readonly standings: Readonly<Record<string, string>>;
-  readonly texts: Readonly<Record<TextKey, string>>;
-}
-export type TextKey = keyof typeof en.texts;
 
 const WORDS: Readonly<Record<Language, NightWords>> = { en, de };
 const LOCALES: Readonly<Record<Language, string>> = { en: 'en-GB', de: 'de-DE' };

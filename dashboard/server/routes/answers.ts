@@ -14,6 +14,15 @@ export const answers = <Good extends TSchema>(good: Good) => ({
   '5xx': problem('The program could not answer'),
 });
 
+/** Answers that are a file of its own kind and not JSON. */
+export const fileAnswers = (mediaType: string, description: string) => ({
+  ...answers(Type.Null()),
+  200: {
+    description,
+    content: { [mediaType]: { schema: Type.Unsafe<string | Buffer>({ type: 'string' }) } },
+  },
+});
+
 /** For acts that answer with nothing but that they were done. */
 export const Done = Type.Object(
   { done: Type.Literal(true) },

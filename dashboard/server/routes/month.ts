@@ -14,7 +14,7 @@ import type { App } from '../app.ts';
 import { HttpProblem } from '../problem.ts';
 import type { RunningLab } from '../running-lab.ts';
 import type { ServerContext } from '../server-context.ts';
-import { answers } from './answers.ts';
+import { answers, fileAnswers } from './answers.ts';
 import { orStoreAway } from './night.ts';
 
 const MOST_PATTERNS = 5000;
@@ -102,7 +102,12 @@ export const monthRoutes = (app: App, { running }: ServerContext): void => {
     '/api/month.csv',
     {
       config: { needs: 'read' },
-      schema: { tags: ['night'], summary: 'The nights of a month as a table', querystring },
+      schema: {
+        tags: ['night'],
+        summary: 'The nights of a month as a table',
+        querystring,
+        response: fileAnswers('text/csv', 'One line for each night and place'),
+      },
     },
     async (request, reply) => {
       const { month, places } = await sheet(request.query.month);

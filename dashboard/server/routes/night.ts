@@ -18,13 +18,13 @@ import type { RunningLab } from '../running-lab.ts';
 import type { ServerContext } from '../server-context.ts';
 import { actorName } from '../sign-in/actor.ts';
 import { actorOf } from '../sign-in/guard.ts';
-import { answers } from './answers.ts';
+import { answers, fileAnswers } from './answers.ts';
 
 const NightQuery = {
   date: Type.Optional({ ...NightDate, description: 'Morning of the night, YYYY-MM-DD; absent: last night' }),
   ...AskedReader,
 };
-export const Paper = Type.Optional(Type.Enum(['a4', 'letter'], { default: 'a4' }));
+const Paper = Type.Optional(Type.Enum(['a4', 'letter'], { default: 'a4' }));
 
 const speakerFor = (running: RunningLab, request: FastifyRequest, asked: ReaderQuery): Speaker =>
   speaker(readerOf(request, running, asked), running.lab().site.timeZone);
@@ -92,6 +92,7 @@ export const nightRoutes = (app: App, context: ServerContext): void => {
         tags,
         summary: 'The night sheet as a page to print',
         querystring: Type.Object({ ...NightQuery, paper: Paper }),
+        response: fileAnswers('application/pdf', 'One page where it fits'),
       },
     },
     async (request, reply) => {
@@ -113,6 +114,7 @@ export const nightRoutes = (app: App, context: ServerContext): void => {
         summary: 'The night sheet as a table',
         description: 'RFC 4180, UTF-8, degrees Celsius.',
         querystring: Type.Object(NightQuery),
+        response: fileAnswers('text/csv', 'One line for each place, pattern and heater'),
       },
     },
     async (request, reply) => {
