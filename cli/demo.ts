@@ -6,6 +6,7 @@ import { decodeMessage } from '../collector/decode/decode-message.ts';
 import type { Entry } from '../lab/entry.ts';
 import type { Lab } from '../lab/lab.ts';
 import { isPot } from '../lab/station.ts';
+import { demoCharges, demoPatterns, PAST_DAYS } from './demo-records.ts';
 import { demoSite } from '../simulators/demo-story.ts';
 import { type SimulatedLab, startSimulatedLab } from '../simulators/simulated-lab.ts';
 import { type EpochMillis, epochMillis, MILLIS_PER_DAY, MILLIS_PER_HOUR } from '../wax/units.ts';
@@ -15,7 +16,6 @@ import type { Settings } from './settings.ts';
 import { shippedLabFile } from './shipped.ts';
 
 const SEED = 1847;
-const PAST_DAYS = 7;
 /** Somebody of the demonstration's lab has a look at what is open so long after it was raised. */
 const SEEN_AFTER_MILLIS = 12 * MILLIS_PER_HOUR;
 /** Packs of the past that go into the journal at once. */
@@ -35,7 +35,10 @@ export function demoLab(settings: Settings, now: () => EpochMillis): Demo {
 
   const furnish: Furnish = (_database, repository) => {
     isNew = repository.isEmpty();
-    if (isNew) repository.replace(lab);
+    if (!isNew) return;
+    repository.replace(lab);
+    for (const pattern of demoPatterns(now())) repository.savePattern(pattern);
+    for (const charge of demoCharges(lab, now())) repository.saveCharge(charge);
   };
 
   const brokerUrl = (house: House): string => {

@@ -34,6 +34,8 @@ export type PatternAct = ActBase & { readonly pattern: string } & (
     | { readonly type: 'pattern-made'; readonly station: string }
     | { readonly type: 'pattern-moved'; readonly station: string }
     | { readonly type: 'pattern-ended'; readonly fate: Fate; readonly reason: string }
+    /** It was ended by mistake and waits again. */
+    | { readonly type: 'pattern-resumed'; readonly reason: string }
   );
 
 export type Act = AlarmAct | StationAct | PatternAct;

@@ -14,8 +14,7 @@ import { alarmsOf, conditionsOfSite, editSite, editStation, type Work } from './
 
 export function takeAct(work: Work, act: Act): void {
   if ('alarm' in act) takeAlarmAct(work, act);
-  else if (act.type === 'pattern-made' || act.type === 'pattern-moved' || act.type === 'pattern-ended')
-    return;
+  else if ('pattern' in act) return;
   else takeStationAct(work, act);
 }
 

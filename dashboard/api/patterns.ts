@@ -58,7 +58,14 @@ export const NewPatternBody = Type.Object(
   },
   closed,
 );
-export const MovePatternBody = Type.Object({ station: StationId }, closed);
+export const MovePatternBody = Type.Object(
+  {
+    station: StationId,
+    at: Type.Optional({ ...Instant, description: 'When, for what is sent later. Absent: now' }),
+  },
+  closed,
+);
+export const ResumePatternBody = Type.Object({ reason: Reason }, closed);
 export const EndPatternBody = Type.Object({ fate: Type.Enum([...FATES]), reason: Reason }, closed);
 
 export const ChargeView = Type.Object({
@@ -76,6 +83,21 @@ export const ChargeView = Type.Object({
   doseEquivalentHours: Nullable(Type.Number()),
 });
 export type ChargeView = Static<typeof ChargeView>;
+
+export const ChargeCourseView = Type.Object({
+  allowanceEquivalentHours: Type.Number(),
+  allowanceStanding: Type.String(),
+  curve: Type.Array(Type.Object({ at: Instant, hours: Type.Number() })),
+  spentAt: Nullable({ ...Instant, description: 'At its usual hours; null: unknown, or not within a year' }),
+  cooler: Nullable(
+    Type.Object(
+      { celsius: Type.Number(), share: Type.Number() },
+      { description: 'Share of the dose that a pot cooler by so much saves, within its window' },
+    ),
+  ),
+  outsideHours: Nullable(Type.Number({ description: "Share of the last week's dose outside working hours" })),
+});
+export type ChargeCourseView = Static<typeof ChargeCourseView>;
 
 export const ChangeChargeBody = Type.Object(
   { wax: Wax, grams: Type.Number({ exclusiveMinimum: 0, maximum: 20_000 }), reason: Type.Optional(Reason) },

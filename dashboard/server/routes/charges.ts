@@ -6,7 +6,14 @@ import type { StationAct } from '../../../lab/act.ts';
 import type { Charge } from '../../../lab/charge.ts';
 import { labsWaxClass } from '../../../lab/limits.ts';
 import { isPot, type Station } from '../../../lab/station.ts';
-import { ChangeChargeBody, ChargeView, LoadInBody, NothingBody, TopUpBody } from '../../api/patterns.ts';
+import {
+  ChangeChargeBody,
+  ChargeCourseView,
+  ChargeView,
+  LoadInBody,
+  NothingBody,
+  TopUpBody,
+} from '../../api/patterns.ts';
 import type { App } from '../app.ts';
 import { iso } from '../instant.ts';
 import { HttpProblem } from '../problem.ts';
@@ -14,6 +21,7 @@ import type { ServerContext } from '../server-context.ts';
 import { actorName } from '../sign-in/actor.ts';
 import { actorOf } from '../sign-in/guard.ts';
 import { shortId } from '../sign-in/secret.ts';
+import { chargeCourseView } from '../views/charge-course-view.ts';
 import { perform } from './act.ts';
 import { answers, DONE, Done } from './answers.ts';
 import { knownStation, StationId } from './stations.ts';
@@ -71,6 +79,26 @@ export const chargeRoutes = (app: App, context: ServerContext): void => {
       },
     },
     (request) => repository.allCharges(request.query.station).map(view),
+  );
+  app.get(
+    '/api/charges/:id/course',
+    {
+      config: { needs: 'read' },
+      schema: {
+        tags,
+        summary: 'The heat dose of a charge along the way, the day it is spent, and what would spare it',
+        description:
+          'From means of the store, so its end may differ a little from the running dose. The forecast carries the habits of the last fortnight on.',
+        params: Type.Object({ id: Type.String({ maxLength: 60 }) }),
+        response: answers(ChargeCourseView),
+      },
+    },
+    (request) => {
+      const charge = repository.allCharges().find(({ id }) => id === request.params.id);
+      if (charge === undefined)
+        throw new HttpProblem('no-charge', `There is no charge "${request.params.id}".`);
+      return chargeCourseView(running, charge);
+    },
   );
   app.post(
     '/api/stations/:id/charge',

@@ -4,7 +4,14 @@ import { Type } from 'typebox';
 import type { FastifyRequest } from 'fastify';
 import type { Pattern } from '../../../lab/pattern.ts';
 import { isStorage } from '../../../lab/station.ts';
-import { EndPatternBody, MovePatternBody, NewPatternBody, PatternView } from '../../api/patterns.ts';
+import { type EpochMillis, epochMillis } from '../../../wax/units.ts';
+import {
+  EndPatternBody,
+  MovePatternBody,
+  NewPatternBody,
+  PatternView,
+  ResumePatternBody,
+} from '../../api/patterns.ts';
 import type { App } from '../app.ts';
 import { instantOf, iso } from '../instant.ts';
 import { HttpProblem } from '../problem.ts';
@@ -63,6 +70,12 @@ export const patternRoutes = (app: App, context: ServerContext): void => {
   const closed = (pattern: Pattern, at: string): Pattern['stays'] =>
     pattern.stays.map((stay) => (stay.to === null ? { ...stay, to: at } : stay));
   const by = (request: FastifyRequest): string => actorName(actorOf(request));
+  /** Not before it was laid where it lies, not in the future. */
+  const movedAt = (pattern: Pattern, asked: string | undefined): EpochMillis => {
+    if (asked === undefined) return running.now();
+    const laid = Date.parse(pattern.stays.at(-1)?.from ?? pattern.madeAt);
+    return epochMillis(Math.min(running.now(), Math.max(laid, instantOf(asked, '/body/at'))));
+  };
 
   app.get(
     '/api/patterns',
@@ -163,7 +176,7 @@ export const patternRoutes = (app: App, context: ServerContext): void => {
       const before = waiting(request.params.id);
       const station = storage(request.body.station);
       if (before.stays.at(-1)?.station === station) return patternView(running, before);
-      const at = iso(running.now());
+      const at = iso(movedAt(before, request.body.at));
       const after = { ...before, stays: [...closed(before, at), { station, from: at, to: null }] };
       const act = { type: 'pattern-moved', pattern: before.id, station, by: by(request) } as const;
       await perform(
@@ -198,6 +211,38 @@ export const patternRoutes = (app: App, context: ServerContext): void => {
         fate: { kind: fate, at, by: by(request), reason },
       };
       const act = { type: 'pattern-ended', pattern: before.id, fate, reason, by: by(request) } as const;
+      await perform(
+        context,
+        request,
+        act,
+        () => find(running, before.id) ?? null,
+        () => repository.savePattern(after),
+      );
+      return patternView(running, after);
+    },
+  );
+  app.post(
+    '/api/patterns/:id/resume',
+    {
+      config,
+      schema: {
+        tags,
+        summary: 'Take back that a pattern ended: it waits again where it lay',
+        params: PatternId,
+        body: ResumePatternBody,
+        response: answers(PatternView),
+      },
+    },
+    async (request) => {
+      const before = known(request.params.id);
+      if (before.fate === null) return patternView(running, before);
+      const { reason } = request.body;
+      // It lay there all the while, so its stay goes on and nothing of its heat is left out.
+      const stays = before.stays.map((stay, index) =>
+        index === before.stays.length - 1 ? { ...stay, to: null } : stay,
+      );
+      const after = { ...before, stays, fate: null };
+      const act = { type: 'pattern-resumed', pattern: before.id, reason, by: by(request) } as const;
       await perform(
         context,
         request,

@@ -66,11 +66,11 @@ export const read = <T>(path: string): Promise<Answer<T>> => call<T>(path, { met
 
 const withBody =
   (method: 'POST' | 'PUT') =>
-  <T>(path: string, body: object = {}): Promise<Answer<T>> =>
+  <T>(path: string, body: object = {}, headers: Readonly<Record<string, string>> = {}): Promise<Answer<T>> =>
     call<T>(path, {
       method,
       body: JSON.stringify(body),
-      headers: { 'content-type': 'application/json' },
+      headers: { 'content-type': 'application/json', ...headers },
     });
 
 export const send = withBody('POST');

@@ -19,6 +19,7 @@ const PLACES: readonly (readonly [href: string, screen: string, key: MessageKey]
   ['/', 'home', 'nav.lab'],
   ['/alarms', 'alarms', 'nav.alarms'],
   ['/wall', 'wall', 'nav.wall'],
+  ['/patterns', 'patterns', 'nav.patterns'],
   ['/night', 'night', 'nav.night'],
   ['/probes', 'probes', 'nav.probes'],
   ['/settings', 'settings', 'nav.settings'],

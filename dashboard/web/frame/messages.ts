@@ -5,17 +5,32 @@ import { signal } from '@preact/signals';
 import type catalogue from '../messages/en.json';
 import type qualityCatalogue from '../messages/quality/en.json';
 import type setUpCatalogue from '../messages/set-up/en.json';
+import type workCatalogue from '../messages/work/en.json';
 import { settings } from './settings.ts';
 
-export type MessageKey = keyof typeof catalogue | keyof typeof setUpCatalogue | keyof typeof qualityCatalogue;
+export type MessageKey =
+  | keyof typeof catalogue
+  | keyof typeof setUpCatalogue
+  | keyof typeof qualityCatalogue
+  | keyof typeof workCatalogue;
 type Catalogue = Partial<Record<MessageKey, string>>;
 /** The words of set-up are loaded with its screens: a wall must not wait for them. */
-type Part = 'daily' | 'set-up' | 'quality';
+type Part = 'daily' | 'set-up' | 'quality' | 'work';
 
 const loaders: Readonly<Record<'en' | 'de', Readonly<Record<Part, () => Promise<{ default: Catalogue }>>>>> =
   {
-    en: { daily: () => import('../messages/en.json'), 'set-up': () => import('../messages/set-up/en.json'), quality: () => import('../messages/quality/en.json') },
-    de: { daily: () => import('../messages/de.json'), 'set-up': () => import('../messages/set-up/de.json'), quality: () => import('../messages/quality/de.json') },
+    en: {
+      daily: () => import('../messages/en.json'),
+      'set-up': () => import('../messages/set-up/en.json'),
+      quality: () => import('../messages/quality/en.json'),
+      work: () => import('../messages/work/en.json'),
+    },
+    de: {
+      daily: () => import('../messages/de.json'),
+      'set-up': () => import('../messages/set-up/de.json'),
+      quality: () => import('../messages/quality/de.json'),
+      work: () => import('../messages/work/de.json'),
+    },
   };
 const wanted = new Set<Part>(['daily']);
 
@@ -26,6 +41,12 @@ export const loadMessages = async (): Promise<void> => {
   const loaded = await Promise.all([...wanted].map((part) => loaders[language][part]()));
   messages.value = Object.assign({}, ...loaded.map((one) => one.default));
   document.documentElement.lang = language;
+};
+
+/** Words of patterns and charges. */
+export const loadWorkWords = (): Promise<void> => {
+  wanted.add('work');
+  return loadMessages();
 };
 
 export const loadSetUpWords = (): Promise<void> => {

@@ -11,6 +11,10 @@ describe('addresses', () => {
     ['/wall/2', 'nowhere'],
     ['/attic', 'nowhere'],
     ['/station', 'nowhere'],
+    ['/patterns/new', 'patterns/new'],
+    ['/p/7KQ2M', 'pattern'],
+    ['/s/dip-pot', 'station-work'],
+    ['/p', 'nowhere'],
   ])('%s leads to %s', (path, screen) => {
     expect(routeOf(path).screen).toBe(screen);
   });

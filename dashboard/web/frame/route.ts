@@ -32,9 +32,14 @@ export type Route =
         | 'quality'
         | 'night'
         | 'month'
+        | 'patterns'
+        | 'patterns/new'
+        | 'charges'
+        | 'fit-budget'
         | 'nowhere';
     }
-  | { readonly screen: 'station'; readonly station: string };
+  | { readonly screen: 'station' | 'station-work'; readonly station: string }
+  | { readonly screen: 'pattern'; readonly pattern: string };
 
 const PLAIN = [
   'wall',
@@ -48,6 +53,9 @@ const PLAIN = [
   'quality',
   'night',
   'month',
+  'patterns',
+  'charges',
+  'fit-budget',
 ] as const;
 
 const decoded = (part: string): string | null => {
@@ -67,6 +75,13 @@ export const routeOf = (path: string): Route => {
   if (first === 'station' && second !== undefined && parts.length === 2) {
     const station = decoded(second);
     return station === null ? { screen: 'nowhere' } : { screen: 'station', station };
+  }
+  if (parts.join('/') === 'patterns/new') return { screen: 'patterns/new' };
+  // Short, because they are printed on labels.
+  if ((first === 'p' || first === 's') && second !== undefined && parts.length === 2) {
+    const id = decoded(second);
+    if (id === null) return { screen: 'nowhere' };
+    return first === 'p' ? { screen: 'pattern', pattern: id } : { screen: 'station-work', station: id };
   }
   const plain = PLAIN.find((name) => name === first);
   return plain !== undefined && parts.length === 1 ? { screen: plain } : { screen: 'nowhere' };

@@ -2,7 +2,7 @@
 
 import { signal } from '@preact/signals';
 import type { ComponentType } from 'preact';
-import { loadQualityWords, loadSetUpWords } from './messages.ts';
+import { loadQualityWords, loadSetUpWords, loadWorkWords } from './messages.ts';
 import type { Route } from './route.ts';
 
 type Screen = Route['screen'];
@@ -15,6 +15,13 @@ const withSetUpWords =
     return screen;
   };
 
+const withWorkWords =
+  (load: Loader): Loader =>
+  async () => {
+    const [screen] = await Promise.all([load(), loadWorkWords()]);
+    return screen;
+  };
+
 const withQualityWords =
   (load: Loader): Loader =>
   async () => {
@@ -23,10 +30,16 @@ const withQualityWords =
   };
 
 const loaders: Readonly<Record<Screen, Loader>> = {
-  home: () => import('../overview/home.tsx'),
+  home: withWorkWords(() => import('../overview/home.tsx')),
   wall: () => import('../wall/wall.tsx'),
   alarms: () => import('../alarms/alarms.tsx'),
-  pocket: () => import('../pocket/pocket.tsx'),
+  pocket: withWorkWords(() => import('../pocket/pocket.tsx')),
+  patterns: withWorkWords(() => import('../work/patterns.tsx')),
+  'patterns/new': withWorkWords(() => import('../work/register.tsx')),
+  pattern: withWorkWords(() => import('../work/pattern.tsx')),
+  charges: withWorkWords(() => import('../work/charges.tsx')),
+  'station-work': withWorkWords(() => import('../work/station-work.tsx')),
+  'fit-budget': withWorkWords(() => import('../work/fit-budget.tsx')),
   probes: () => import('../overview/probes.tsx'),
   quarantine: () => import('../overview/quarantine.tsx'),
   quality: withQualityWords(() => import('../quality/quality.tsx')),

@@ -16,6 +16,8 @@ import './overview.css';
 const WAYS: readonly (readonly [href: string, title: MessageKey, explain: MessageKey])[] = [
   ['/wall', 'nav.wall', 'home.wall'],
   ['/alarms', 'nav.alarms', 'home.alarms'],
+  ['/patterns', 'nav.patterns', 'home.patterns'],
+  ['/charges', 'nav.charges', 'home.charges'],
   ['/night', 'nav.night', 'home.night'],
   ['/probes', 'nav.probes', 'home.probes'],
   ['/quarantine', 'quarantine.title', 'home.quarantine'],

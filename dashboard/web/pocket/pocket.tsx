@@ -7,12 +7,14 @@ import { AlarmCard } from '../alarms/alarm-card.tsx';
 import { FirstProbe } from '../frame/first-probe.tsx';
 import { formatInstant } from '../frame/format.ts';
 import { t } from '../frame/messages.ts';
+import { mayDo } from '../frame/session.ts';
 import { TroubleNote } from '../frame/trouble-note.tsx';
 import { loaded, now, openAlarms, reader, stations, trouble } from '../live/lab-state.ts';
 import { byUrgency, needsHands } from '../look/face.ts';
 import { Mark } from '../look/marks.tsx';
 import { StationRow } from '../overview/station-row.tsx';
 import { duePatterns, watchPatterns } from '../wall/next-pattern.ts';
+import { WaitingActs } from '../work/waiting-acts.tsx';
 import { PhoneAlarms } from './phone-alarms.tsx';
 import '../overview/overview.css';
 import './pocket.css';
@@ -28,7 +30,9 @@ const Patterns = () => {
       <ul class="pocket-patterns">
         {due.slice(0, PATTERNS_SHOWN).map((pattern) => (
           <li key={pattern.id}>
-            <strong>{pattern.caseReference}</strong>
+            <strong>
+              <a href={`/p/${pattern.id}`}>{pattern.caseReference}</a>
+            </strong>
             <span>
               {t('pocket.invest-by', { at: formatInstant(pattern.investBy, now.value, reader.value) })}
             </span>
@@ -39,6 +43,22 @@ const Patterns = () => {
     </section>
   );
 };
+
+const Ways = () => (
+  <p class="row pocket-part pocket-ways">
+    {mayDo('tend-patterns') && (
+      <a class="act" data-first="true" href="/patterns/new">
+        {t('work.register')}
+      </a>
+    )}
+    <a class="act" href="/patterns">
+      {t('nav.patterns')}
+    </a>
+    <a class="act" href="/charges">
+      {t('nav.charges')}
+    </a>
+  </p>
+);
 
 export default function Pocket() {
   useEffect(watchPatterns, []);
@@ -64,6 +84,8 @@ export default function Pocket() {
           ))}
         </ul>
       )}
+      <WaitingActs />
+      <Ways />
       <Patterns />
       <section class="pocket-part">
         <h2>{t('home.stations')}</h2>

@@ -38,7 +38,7 @@ const MOST_LABELS = 6;
 const DAY_MILLIS = 86_400_000;
 
 export interface ChartProps {
-  readonly station: StationView;
+  readonly station: Pick<StationView, 'name' | 'windowLow' | 'windowHigh' | 'ceiling'>;
   readonly readings: readonly ReadingsView[];
   readonly alarms: readonly AlarmView[];
   readonly from: number;
