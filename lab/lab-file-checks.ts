@@ -9,6 +9,7 @@ import { WEEKDAYS } from './lab.ts';
 import { didYouMean, type Path } from './lab-file-problem.ts';
 import { stationLimits } from './limits.ts';
 import { isHeater, isPot, type Station } from './station.ts';
+import { tellingContradictions } from './telling-checks.ts';
 
 export interface Contradiction {
   readonly path: Path;
@@ -34,6 +35,7 @@ export function labFileContradictions(lab: Lab, rules?: KnownRules): readonly Co
     ...doubled('people', lab.people),
     ...unknownStations(lab),
     ...calibrations(lab),
+    ...telling(lab),
     ...overrides(lab),
     ...lab.stations.flatMap((station, index) => [
       ...temperatures(station, lab, ['stations', index]),
@@ -41,6 +43,14 @@ export function labFileContradictions(lab: Lab, rules?: KnownRules): readonly Co
     ]),
   ];
 }
+
+const telling = (lab: Lab): readonly Contradiction[] =>
+  lab.telling === undefined
+    ? []
+    : tellingContradictions(lab.telling, lab).map(({ path, message }) => ({
+        path: ['telling', ...path],
+        message,
+      }));
 
 function hours({ site }: Lab): readonly Contradiction[] {
   return WEEKDAYS.flatMap((weekday) => {

@@ -4,8 +4,9 @@
 
 import { type Static, Type } from 'typebox';
 import { WAX_CLASS_IDS } from '../wax/wax-class-id.ts';
-import { ROLES } from './person.ts';
+import { MAIL_WHEN, ROLES } from './person.ts';
 import { STATION_KINDS } from './station.ts';
+import { ClockTime, RotaSchema, TELLING_LISTS, WEBHOOK_FIELDS, WebhookTemplate } from './telling-schema.ts';
 
 const closed = { additionalProperties: false };
 const Name = Type.String({ minLength: 1, maxLength: 80, description: 'a name of 1 to 80 characters' });
@@ -180,10 +181,33 @@ export const LabFileSchema = Type.Object(
             ),
             namesOnLockScreen: Type.Optional(Type.Boolean({ description: 'true or false' })),
             morningHeartbeat: Type.Optional(Type.Boolean({ description: 'true or false' })),
+            mail: Type.Optional(Type.Enum([...MAIL_WHEN], { description: 'when e-mail is written' })),
           },
           { ...closed, description: 'a person: id, name, role, and how they read' },
         ),
         { description: 'a list of people' },
+      ),
+    ),
+    telling: Type.Optional(
+      Type.Object(
+        {
+          rota: Type.Optional(RotaSchema),
+          absences: Type.Optional(TELLING_LISTS.absences),
+          escalation: Type.Optional(TELLING_LISTS.escalation),
+          outsideHours: Type.Optional(TELLING_LISTS.outsideHours),
+          heartbeatAt: Type.Optional(ClockTime),
+          webhooks: Type.Optional(
+            Type.Array(
+              Type.Object(
+                { ...WEBHOOK_FIELDS, template: Type.Optional(WebhookTemplate) },
+                { ...closed, description: 'a webhook: id, name, url, template' },
+              ),
+              { maxItems: 20, description: 'a list of webhooks' },
+            ),
+          ),
+          lampTopics: Type.Optional(TELLING_LISTS.lampTopics),
+        },
+        { ...closed, description: 'who is told of alarms; what is not named is as it ships' },
       ),
     ),
     waxOverrides: Type.Optional(

@@ -97,7 +97,7 @@ describe('a lab file is refused, with place and what was expected, when', () => 
     [
       'a field is unknown',
       `${SITE}heating: on\n`,
-      'lab.yaml:5:1: heating: there is no such field; expected one of site, stations, probes, people, waxOverrides',
+      'lab.yaml:5:1: heating: there is no such field; expected one of site, stations, probes, people, telling, waxOverrides',
     ],
     [
       'a time zone is unknown',

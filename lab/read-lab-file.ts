@@ -8,6 +8,7 @@ import { labFileContradictions, type KnownRules } from './lab-file-checks.ts';
 import { PERSON_DEFAULTS, UNCERTAINTY_UNTIL_CALIBRATED } from './lab-file-defaults.ts';
 import { didYouMean, LabFileText, type LabFileProblem, type Path } from './lab-file-problem.ts';
 import { type LabFile, LabFileSchema } from './lab-file-schema.ts';
+import { TELLING_DEFAULTS } from './telling.ts';
 
 export type LabFileReading =
   | { readonly ok: true; readonly lab: Lab }
@@ -102,7 +103,7 @@ const descriptionOf = (schema: unknown): string =>
     : 'a value';
 
 function labOf(file: LabFile): Lab {
-  const { site, stations = [], probes = [], people = [], waxOverrides = {} } = file;
+  const { site, stations = [], probes = [], people = [], telling, waxOverrides = {} } = file;
   const hours = (weekday: Weekday): WorkingHours[Weekday] =>
     (site.workingHours?.[weekday] ?? []).map((span) => {
       const [opens = '', closes = ''] = span.split('-');
@@ -143,6 +144,13 @@ function labOf(file: LabFile): Lab {
     charges: [],
     patterns: [],
     people: people.map((person) => ({ ...PERSON_DEFAULTS, ...person })),
+    ...(telling !== undefined && {
+      telling: {
+        ...TELLING_DEFAULTS,
+        ...telling,
+        webhooks: (telling.webhooks ?? []).map((webhook) => ({ template: null, ...webhook })),
+      },
+    }),
     waxOverrides: Object.fromEntries(
       Object.entries(waxOverrides).flatMap(([wax, values]) => (values === undefined ? [] : [[wax, values]])),
     ),

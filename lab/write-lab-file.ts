@@ -8,6 +8,7 @@ import { PERSON_DEFAULTS, UNCERTAINTY_UNTIL_CALIBRATED } from './lab-file-defaul
 import type { LabFile } from './lab-file-schema.ts';
 import type { Person } from './person.ts';
 import type { Station } from './station.ts';
+import { TELLING_DEFAULTS, type Telling } from './telling.ts';
 
 const COMMENTS: Readonly<Record<keyof LabFile, string>> = {
   site: 'The lab itself. The id stands in every MQTT topic; a weekday that is not named is closed.',
@@ -16,6 +17,8 @@ const COMMENTS: Readonly<Record<keyof LabFile, string>> = {
   probes:
     'Sensors by the id in their topic. correction_celsius is added to every reading; uncertainty is for k = 2.',
   people: 'Who works here. Sign-in and phones are set up on the screens.',
+  telling:
+    'Who is told of alarms and who next; turns change on the weekday of startsOn. Secrets are never written here.',
   waxOverrides: "The lab's own values of wax classes, shown as such wherever they count.",
 };
 
@@ -25,6 +28,7 @@ export function writeLabFile(lab: Lab): string {
     ...(lab.stations.length > 0 && { stations: lab.stations.map(stationFile) }),
     ...(lab.probes.length > 0 && { probes: lab.probes.map(probeFile) }),
     ...(lab.people.length > 0 && { people: lab.people.map(personFile) }),
+    ...(lab.telling !== undefined && { telling: tellingFile(lab.telling) }),
     ...(Object.keys(lab.waxOverrides).length > 0 && { waxOverrides: { ...lab.waxOverrides } }),
   };
   const document = new Document(file, { aliasDuplicateObjects: false });
@@ -98,4 +102,21 @@ function personFile({ id, name, role, email, ...how }: Person): NonNullable<LabF
     (entry) => !defaults.some(([key, value]) => entry[0] === key && entry[1] === value),
   );
   return { id, name, role, ...(email !== null && { email }), ...Object.fromEntries(differing) };
+}
+
+/** What is as it ships is left out; a section without anything else still says that the lab planned it. */
+function tellingFile({ webhooks, ...plan }: Telling): NonNullable<LabFile['telling']> {
+  const defaults: Readonly<Record<string, unknown>> = { ...TELLING_DEFAULTS };
+  const differing = Object.entries(plan).filter(
+    ([key, value]) => JSON.stringify(value) !== JSON.stringify(defaults[key]),
+  );
+  return {
+    ...structuredClone(Object.fromEntries(differing)),
+    ...(webhooks.length > 0 && {
+      webhooks: webhooks.map(({ template, ...webhook }) => ({
+        ...webhook,
+        ...(template !== null && { template }),
+      })),
+    }),
+  };
 }

@@ -2,62 +2,26 @@
 
 import { type Static, Type } from 'typebox';
 import { CHANNELS, OUTBOX_STATES } from '../../alerts/outbox/outbox-row.ts';
-import { TOLD_GROUPS, TOLD_PRIORITIES } from '../../lab/telling.ts';
+import {
+  ClockTime,
+  RotaSchema,
+  TELLING_LISTS,
+  WEBHOOK_FIELDS,
+  WebhookTemplate,
+} from '../../lab/telling-schema.ts';
 import { Instant } from './schemas.ts';
 
 const closed = { additionalProperties: false };
 const Nullable = <T extends Parameters<typeof Type.Union>[0][number]>(schema: T) =>
   Type.Union([schema, Type.Null()]);
-const PersonId = Type.String({ minLength: 1, maxLength: 64 });
-const Day = Type.String({ pattern: '^\\d{4}-\\d{2}-\\d{2}$', description: 'YYYY-MM-DD' });
-const ClockTime = Type.String({
-  pattern: '^([01]\\d|2[0-3]):[0-5]\\d$',
-  description: "HH:MM in the lab's zone",
-});
 
 export const TellingBody = Type.Object(
   {
-    rota: Nullable(
-      Type.Object(
-        {
-          people: Type.Array(PersonId, { minItems: 1, maxItems: 50 }),
-          startsOn: {
-            ...Day,
-            description: 'The first turn begins then; its weekday is that of every handover',
-          },
-          handoverTime: ClockTime,
-        },
-        closed,
-      ),
-    ),
-    absences: Type.Array(Type.Object({ person: PersonId, from: Day, to: Day }, closed), { maxItems: 200 }),
-    escalation: Type.Array(
-      Type.Object(
-        {
-          afterMinutes: Type.Integer({ minimum: 0, maximum: 1440 }),
-          who: Type.Enum([...TOLD_GROUPS]),
-        },
-        closed,
-      ),
-      { minItems: 1, maxItems: 10 },
-    ),
-    outsideHours: Type.Array(Type.Enum([...TOLD_PRIORITIES]), { uniqueItems: true }),
+    rota: Nullable(RotaSchema),
+    ...TELLING_LISTS,
     heartbeatAt: Nullable(ClockTime),
-    webhooks: Type.Array(
-      Type.Object(
-        {
-          id: Type.String({ pattern: '^[a-z0-9-]{1,40}$' }),
-          name: Type.String({ minLength: 1, maxLength: 80 }),
-          url: Type.String({ maxLength: 500, pattern: '^https?://' }),
-          template: Nullable(Type.String({ maxLength: 4000 })),
-        },
-        closed,
-      ),
-      { maxItems: 20 },
-    ),
-    lampTopics: Type.Array(Type.String({ pattern: '^[^+#\\s]{1,200}$' }), {
+    webhooks: Type.Array(Type.Object({ ...WEBHOOK_FIELDS, template: Nullable(WebhookTemplate) }, closed), {
       maxItems: 20,
-      uniqueItems: true,
     }),
   },
   closed,

@@ -5,6 +5,7 @@ import type { FastifyRequest } from 'fastify';
 import { whoIsTold } from '../../../alerts/people/who-is-told.ts';
 import type { Lab } from '../../../lab/lab.ts';
 import { type Telling, tellingOf } from '../../../lab/telling.ts';
+import { tellingContradictions } from '../../../lab/telling-checks.ts';
 import { LinkBody, LinkView, OutboxView, TellingBody, TellingView } from '../../api/telling.ts';
 import type { App } from '../app.ts';
 import { audited } from '../audited.ts';
@@ -16,35 +17,14 @@ import { actorOf, permissionsOf } from '../sign-in/guard.ts';
 import { perform } from './act.ts';
 import { answers } from './answers.ts';
 
-const isDay = (text: string): boolean => {
-  const date = new Date(`${text}T00:00:00Z`);
-  return !Number.isNaN(date.getTime()) && date.toISOString().startsWith(text);
-};
-
-const refuse = (pointer: string, detail: string): never => {
-  throw new HttpProblem('wrong-request', detail, { errors: [{ pointer: `/body/${pointer}`, detail }] });
-};
-
-/** What the schema cannot say: days that exist, people of this lab, names that stand once. */
 const refuseContradictions = (plan: Telling, lab: Lab): void => {
-  const known = new Set(lab.people.map(({ id }) => id));
-  for (const [index, id] of (plan.rota?.people ?? []).entries())
-    if (!known.has(id)) refuse(`rota/people/${index}`, `The lab has no person "${id}".`);
-  if (plan.rota !== null && !isDay(plan.rota.startsOn))
-    refuse('rota/startsOn', `There is no day ${plan.rota.startsOn}.`);
-  for (const [index, { person, from, to }] of plan.absences.entries()) {
-    if (!known.has(person)) refuse(`absences/${index}/person`, `The lab has no person "${person}".`);
-    if (!isDay(from) || !isDay(to) || from > to)
-      refuse(`absences/${index}`, `${from} to ${to} is no span of days.`);
-  }
-  for (const [index, step] of plan.escalation.entries())
-    if (index > 0 && step.afterMinutes <= (plan.escalation[index - 1]?.afterMinutes ?? 0))
-      refuse(`escalation/${index}/afterMinutes`, 'Each step comes later than the one before.');
-  for (const [index, { id, url }] of plan.webhooks.entries()) {
-    if (!URL.canParse(url)) refuse(`webhooks/${index}/url`, `"${url}" is no address.`);
-    if (plan.webhooks.findIndex((one) => one.id === id) !== index)
-      refuse(`webhooks/${index}/id`, `"${id}" stands twice.`);
-  }
+  const errors = tellingContradictions(plan, lab).map(({ path, message }) => ({
+    pointer: `/body/${path.join('/')}`,
+    detail: message,
+  }));
+  const [first] = errors;
+  if (first !== undefined)
+    throw new HttpProblem('wrong-request', `${first.pointer}: ${first.detail}`, { errors });
 };
 
 export const noticeRoutes = (app: App, context: ServerContext): void => {

@@ -1,0 +1,46 @@
+// What a schema cannot say of the plan of who is told: days that exist, people of this lab, steps in order, names
+// that stand once.
+
+import type { Lab } from './lab.ts';
+import type { Telling } from './telling.ts';
+
+interface Contradiction {
+  readonly path: readonly (string | number)[];
+  readonly message: string;
+}
+
+const isDay = (text: string): boolean => {
+  const date = new Date(`${text}T00:00:00Z`);
+  return !Number.isNaN(date.getTime()) && date.toISOString().startsWith(text);
+};
+
+/** Paths begin within the plan. */
+export function tellingContradictions(plan: Telling, lab: Pick<Lab, 'people'>): readonly Contradiction[] {
+  const known = new Set(lab.people.map(({ id }) => id));
+  const found: Contradiction[] = [];
+  const say = (path: Contradiction['path'], message: string): void => {
+    found.push({ path, message });
+  };
+  for (const [index, id] of (plan.rota?.people ?? []).entries())
+    if (!known.has(id)) say(['rota', 'people', index], `the lab has no person "${id}"`);
+  if (plan.rota !== null && !isDay(plan.rota.startsOn))
+    say(['rota', 'startsOn'], `there is no day ${plan.rota.startsOn}`);
+  for (const [index, { person, from, to }] of plan.absences.entries()) {
+    if (!known.has(person)) say(['absences', index, 'person'], `the lab has no person "${person}"`);
+    if (!isDay(from) || !isDay(to) || from > to)
+      say(['absences', index], `${from} to ${to} is no span of days`);
+  }
+  let before = -1;
+  for (const [index, { afterMinutes }] of plan.escalation.entries()) {
+    if (afterMinutes <= before)
+      say(['escalation', index, 'afterMinutes'], 'each step comes later than the one before');
+    before = afterMinutes;
+  }
+  const ids = new Set<string>();
+  for (const [index, { id, url }] of plan.webhooks.entries()) {
+    if (!URL.canParse(url)) say(['webhooks', index, 'url'], `"${url}" is no address`);
+    if (ids.has(id)) say(['webhooks', index, 'id'], `"${id}" stands twice`);
+    ids.add(id);
+  }
+  return found;
+}
