@@ -77,6 +77,22 @@ describe('transient conduction', () => {
     expect(centre(3.1)).toBeGreaterThan(46);
   });
 
+  it('sphere in air before the quench: 335 °C after 93.7 s (book), 93.9 s with k / α', () => {
+    const theta = conductionSeries('sphere', (10 * 0.005) / 20, 'mean');
+    const mean = (seconds: number) => 20 + 380 * theta((6.66e-6 * seconds) / 0.005 ** 2);
+    expect(Math.abs(mean(93.89) - 335)).toBeLessThan(0.1);
+    expect(Math.abs(mean(93.7) - 335)).toBeLessThan(0.3);
+  });
+
+  it('thermocouple bead of 7.06e-4 m (Incropera 5.1): a time constant of 1 s, 199 °C in gas of 200 °C after 5.2 s', () => {
+    const radius = 7.06e-4 / 2;
+    const theta = conductionSeries('sphere', (400 * radius) / 20, 'mean');
+    const share = (seconds: number) => theta((20 / (8500 * 400)) * (seconds / radius ** 2));
+    expect(Math.abs(share(1) / Math.exp(-1) - 1)).toBeLessThan(0.005);
+    // The book takes the bead as one lump; its own gradient makes it later by a part in a thousand.
+    expect(Math.abs(200 - 175 * share(5.2) - 199)).toBeLessThan(0.05);
+  });
+
   // Time for the axis of a wax stick to complete 95 % of the step (k 0.25, ρ 900, c 2500).
   it.each([
     [6, 1052, 445.5, 78.4],

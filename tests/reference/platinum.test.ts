@@ -55,6 +55,34 @@ describe('IEC 60751', () => {
     expect(result.ok ? null : result.problem.code).toBe('superseded-platinum-curve');
   });
 
+  it('follows the table in force down to -200 °C, 0.03 Ω from where the superseded curve ends', () => {
+    const old = 100 * (1 + 3.90802e-3 * -200 - 5.802e-7 * 200 ** 2 - 4.2735e-12 * 300 * 200 ** 3);
+    expect(old.toFixed(2)).toBe('18.49');
+    const read = platinumCelsius('pt100', 18.52);
+    // Printed to 0.01 Ω, which is 0.012 K there.
+    expect(read.ok ? Math.abs(read.value + 200) : read.problem).toBeLessThan(0.012);
+    const exact = platinumOhms('pt100', celsius(-200));
+    const back = platinumCelsius('pt100', exact.ok ? exact.value : Number.NaN);
+    expect(back.ok ? Math.abs(back.value + 200) : back.problem).toBeLessThan(1e-9);
+  });
+
+  it.each([
+    ['rounded as it circulates', { a: 3.908e-3, b: -5.802e-7, c: -4.27e-12 }, 'superseded-platinum-curve'],
+    [
+      'of the standard in force, but for its sign',
+      { a: 3.9083e-3, b: 5.775e-7, c: -4.183e-12 },
+      'unknown-platinum-curve',
+    ],
+    ['of another alloy', { a: 3.9692e-3, b: -5.8495e-7, c: -4.2325e-12 }, 'unknown-platinum-curve'],
+  ])('refuses coefficients %s', (_, coefficients, code) => {
+    const result = checkedPlatinum(coefficients);
+    expect(result.ok ? null : result.problem.code).toBe(code);
+  });
+
+  it('takes the coefficients in force', () => {
+    expect(checkedPlatinum({ a: 3.9083e-3, b: -5.775e-7, c: -4.183e-12 }).ok).toBe(true);
+  });
+
   // Tolerances at 70 °C by IEC 60751 (classes from memory).
   it.each([
     ['platinum-AA', 0.219],

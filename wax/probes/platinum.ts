@@ -23,6 +23,9 @@ const NOMINAL: Readonly<Record<PlatinumKind, number>> = { pt100: 100, pt1000: 10
 const LEAST = -200;
 const MOST = 850;
 
+/** Tables are printed to 0.01 Ω of a Pt100: their own last row must not count as outside. */
+const ROUNDING = 5e-5;
+
 const ratio = (t: number): number => {
   const { a, b, c } = PLATINUM;
   return 1 + a * t + b * t * t + (t < 0 ? c * (t - 100) * t ** 3 : 0);
@@ -46,7 +49,7 @@ export function platinumOhms(kind: PlatinumKind, celsius: Celsius): Result<numbe
  */
 export function platinumCelsius(kind: PlatinumKind, ohms: number, leadOhms = 0): Result<Celsius> {
   const r = (ohms - leadOhms) / NOMINAL[kind];
-  if (!Number.isFinite(r) || r < ratio(LEAST) || r > ratio(MOST))
+  if (!Number.isFinite(r) || r < ratio(LEAST) - ROUNDING || r > ratio(MOST) + ROUNDING)
     return failure(
       'outside-probe-range',
       `The resistance lies outside that of a ${kind} from ${LEAST} to ${MOST} °C: look for a short, a broken wire or the wrong kind of probe.`,

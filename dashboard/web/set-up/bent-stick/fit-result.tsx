@@ -21,12 +21,19 @@ const HOPELESS = 1e4;
 const amount = (value: number, digits: number): string =>
   Math.abs(value) > HOPELESS ? '–' : formatNumber(value, digits, reader.value);
 
-const cells = ({ value, standardError, low, high }: Fitted, label: string, digits: number) => [
-  label,
-  amount(value, digits),
-  amount(standardError, digits),
-  t('bent-stick.between', { low: amount(low, digits), high: amount(high, digits) }),
-];
+/** As many digits as two figures of the error need, but no fewer than asked. */
+const digitsFor = (standardError: number, digits: number): number =>
+  standardError > 0 ? Math.min(6, Math.max(digits, 1 - Math.floor(Math.log10(standardError)))) : digits;
+
+const cells = ({ value, standardError, low, high }: Fitted, label: string, least: number) => {
+  const digits = digitsFor(standardError, least);
+  return [
+    label,
+    amount(value, digits),
+    amount(standardError, digits),
+    t('bent-stick.between', { low: amount(low, digits), high: amount(high, digits) }),
+  ];
+};
 
 /** The chart is a large script; only who fitted a test loads it. */
 const useChart = (): ComponentType<{ fit: BentStickView }> | null => {
