@@ -2,6 +2,7 @@
 
 import type { Charge } from '../lab/charge.ts';
 import type { Lab } from '../lab/lab.ts';
+import type { LabRepository } from '../lab/lab-repository.ts';
 import type { Pattern } from '../lab/pattern.ts';
 import { isPot } from '../lab/station.ts';
 import { type EpochMillis, MILLIS_PER_DAY, MILLIS_PER_HOUR } from '../wax/units.ts';
@@ -92,6 +93,20 @@ export const demoPatterns = (now: EpochMillis): readonly Pattern[] =>
       fate: null,
     };
   });
+
+/** Writes each pattern down when its time comes, so that it ages only where it lay. */
+export const patternDiary = (patterns: readonly Pattern[], repository: LabRepository) => {
+  const known = new Map<string, number>();
+  return (at: EpochMillis): void => {
+    for (const pattern of patterns) {
+      const begun = pattern.stays.filter(({ from }) => Date.parse(from) <= at);
+      if (begun.length === (known.get(pattern.id) ?? 0)) continue;
+      known.set(pattern.id, begun.length);
+      const stays = begun.map((stay, index) => (index === begun.length - 1 ? { ...stay, to: null } : stay));
+      repository.savePattern({ ...pattern, stays });
+    }
+  };
+};
 
 /** Every pot's charge is as old as the past. */
 export const demoCharges = ({ stations }: Lab, now: EpochMillis): readonly Charge[] => {

@@ -6,7 +6,7 @@ import { decodeMessage } from '../collector/decode/decode-message.ts';
 import type { Entry } from '../lab/entry.ts';
 import type { Lab } from '../lab/lab.ts';
 import { isPot } from '../lab/station.ts';
-import { demoCharges, demoPatterns, PAST_DAYS } from './demo-records.ts';
+import { demoCharges, demoPatterns, PAST_DAYS, patternDiary } from './demo-records.ts';
 import { demoSite } from '../simulators/demo-story.ts';
 import { type SimulatedLab, startSimulatedLab } from '../simulators/simulated-lab.ts';
 import { type EpochMillis, epochMillis, MILLIS_PER_DAY, MILLIS_PER_HOUR } from '../wax/units.ts';
@@ -37,7 +37,6 @@ export function demoLab(settings: Settings, now: () => EpochMillis): Demo {
     isNew = repository.isEmpty();
     if (!isNew) return;
     repository.replace(lab);
-    for (const pattern of demoPatterns(now())) repository.savePattern(pattern);
     for (const charge of demoCharges(lab, now())) repository.saveCharge(charge);
   };
 
@@ -64,6 +63,7 @@ export function demoLab(settings: Settings, now: () => EpochMillis): Demo {
     const started = performance.now();
     house.prepare(0);
     await house.intake.append(pastCharges(lab, now()));
+    const written = patternDiary(demoPatterns(now()), house.running.repository);
     let entries: Entry[] = [];
     let packs = 0;
     const flush = async () => {
@@ -87,10 +87,12 @@ export function demoLab(settings: Settings, now: () => EpochMillis): Demo {
       packs += 1;
       if (packs < PACKS) continue;
       await flush();
+      written(at);
       house.prepare(1 - (now() - at) / (PAST_DAYS * MILLIS_PER_DAY));
       entries.push(...seenByPeople(house, at));
     }
     await flush();
+    written(now());
     house.prepare(null);
     const taken = ((performance.now() - started) / 1000).toFixed(0);
     console.log(`Simulated the lab's last ${PAST_DAYS} days in ${taken} s.`);

@@ -1,7 +1,7 @@
 // A new pattern in a few taps: only the case is asked for, the rest stands as it was the last time on this device.
 
 import { useSignalEffect } from '@preact/signals';
-import { useId, useState } from 'preact/hooks';
+import { useEffect, useId, useRef, useState } from 'preact/hooks';
 import { TECHNIQUES } from '../../../lab/pattern.ts';
 import { isStorage, type StationKind } from '../../../lab/station.ts';
 import { WAX_CLASS_IDS } from '../../../wax/wax-class-id.ts';
@@ -97,6 +97,9 @@ export default function Register() {
   const [caseReference, setCase] = useState('');
   const [facts, setFacts] = useState(lastTime);
   const { act, busy, refusal, isKept } = useAct();
+  const field = useRef<HTMLInputElement>(null);
+  // The one thing that is asked for; the form was opened to fill it in.
+  useEffect(() => field.current?.focus(), []);
   useSignalEffect(() => {
     document.title = t('work.register');
   });
@@ -139,7 +142,7 @@ export default function Register() {
             maxLength={60}
             autocomplete="off"
             enterKeyHint="done"
-            autoFocus
+            ref={field}
             onInput={(event) => setCase(event.currentTarget.value)}
           />
         </p>

@@ -1,0 +1,161 @@
+// A technician's phone: a pattern registered, moved, ended and taken back; a pot topped up while the network is
+// away or the answer is lost. The built product, a real browser; what was done is done once.
+
+import { writeFile } from 'node:fs/promises';
+import { createRequire } from 'node:module';
+import { join } from 'node:path';
+import type { Browser, BrowserContext, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { ChargeView, PatternView } from '../../dashboard/api/patterns.ts';
+import { type House, joinAsFirst, startHouse, temporaryFolder } from '../integration/house.ts';
+import { startBrowser } from './browser.ts';
+
+const axePath = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
+const LAB = `
+site: { id: mill-lane, name: Mill Lane Laboratory, timeZone: Europe/Lisbon }
+stations:
+  - { id: big-pot, name: Big pot, kind: melt-pot, wax: inlay-type-2, charge_grams: 100 }
+  - { id: oven, name: Softener, kind: annealer, wax: inlay-type-1 }
+  - { id: drawer, name: Cool drawer, kind: cabinet, wax: inlay-type-2 }
+  - { id: sill, name: Window sill, kind: shelf, wax: inlay-type-2 }
+`;
+
+let browser: Browser;
+let folder: { path: string; remove: () => Promise<void> };
+let house: House;
+let context: BrowserContext;
+let page: Page;
+
+const ask = async <T>(path: string): Promise<T> =>
+  (await (await context.request.get(house.address + path)).json()) as T;
+const press = (name: string) => page.getByRole('button', { name, exact: true }).click();
+const faults = async (): Promise<readonly string[]> => {
+  await page.addScriptTag({ path: axePath });
+  return (await page.evaluate(
+    "axe.run().then((result) => result.violations.map((one) => one.id + ': ' + one.nodes[0].html))",
+  )) as readonly string[];
+};
+const charges = () => ask<ChargeView[]>('/api/charges?station=big-pot');
+
+beforeAll(async () => {
+  folder = await temporaryFolder();
+  await writeFile(join(folder.path, 'lab.yaml'), LAB);
+  browser = await startBrowser();
+  const args = ['--port', '0', '--broker', 'embedded:0', '--lab', join(folder.path, 'lab.yaml')];
+  house = await startHouse({ data: join(folder.path, 'data'), args });
+  const cookie = await joinAsFirst(house);
+  context = await browser.newContext({
+    viewport: { width: 390, height: 844 },
+    locale: 'en-GB',
+    bypassCSP: true,
+    serviceWorkers: 'block',
+  });
+  const [name = '', value = ''] = cookie.split('=');
+  await context.addCookies([{ name, value, url: house.address }]);
+  page = await context.newPage();
+  page.setDefaultTimeout(10_000);
+});
+afterAll(async () => {
+  await browser?.close();
+  await house?.stop();
+  await folder?.remove();
+});
+
+describe('a pattern on the phone', () => {
+  let id: string;
+
+  it('is registered with its case alone, the rest standing as the lab usually has it', async () => {
+    await page.goto(`${house.address}/patterns/new`);
+    await page.getByLabel('Case reference').fill('M 12 crown');
+    await page.getByLabel('Lies').selectOption('Window sill');
+    expect(await faults()).toEqual([]);
+    await press('Keep pattern');
+    await page.getByRole('heading', { name: 'M 12 crown' }).waitFor();
+    const [pattern] = await ask<PatternView[]>('/api/patterns');
+    expect(pattern).toMatchObject({ caseReference: 'M 12 crown', station: 'sill' });
+    id = pattern?.id ?? '';
+    expect(new URL(page.url()).pathname).toBe(`/p/${id}`);
+  });
+  it('has a label whose code is there only on paper', async () => {
+    expect(await page.locator('.label').isVisible()).toBe(false);
+    await page.emulateMedia({ media: 'print' });
+    expect(await page.locator('.label svg').isVisible()).toBe(true);
+    expect(await page.locator('.work-acts').isVisible()).toBe(false);
+    await page.emulateMedia({ media: 'screen' });
+    expect(await faults()).toEqual([]);
+  });
+  it('is moved with one tap', async () => {
+    await press('Cool drawer');
+    await page.getByRole('button', { name: 'Cool drawer', disabled: true }).waitFor();
+    const { stays } = await ask<PatternView>(`/api/patterns/${id}`);
+    expect(stays.map(({ station }) => station)).toEqual(['sill', 'drawer']);
+  });
+  it('is ended with a reason, and taken back', async () => {
+    await press('remade');
+    await page.getByLabel('Why').fill('margin lifted');
+    await press('Keep it so');
+    await page.getByText(/remade.*margin lifted/).waitFor();
+    expect(await ask<PatternView[]>('/api/patterns')).toEqual([]);
+    await press('Take back: it still waits');
+    await page.getByRole('button', { name: 'Keep it so' }).waitFor();
+    expect(await ask<PatternView>(`/api/patterns/${id}`)).toMatchObject({ fate: null, station: 'drawer' });
+  });
+});
+
+describe('what is done at a pot', () => {
+  it('fills it with fresh wax', async () => {
+    await page.goto(`${house.address}/s/big-pot`);
+    await page.getByLabel('Grams', { exact: true }).fill('100');
+    await press('Fill with fresh wax');
+    await page.getByRole('button', { name: 'Top up' }).waitFor();
+    expect(await charges()).toMatchObject([{ grams: 100, endedAt: null }]);
+    expect(await faults()).toEqual([]);
+  });
+  it('waits in sight while there is no network, and is sent once when it is back', async () => {
+    await context.setOffline(true);
+    await page.getByLabel('Grams of fresh wax').fill('20');
+    await press('Top up');
+    await page.getByRole('heading', { name: 'Waiting to be sent (1)' }).waitFor();
+    await context.setOffline(false);
+    await page.getByRole('heading', { name: /Waiting to be sent/ }).waitFor({ state: 'detached' });
+    expect((await charges())[0]?.topUps.map(({ fraction }) => fraction)).toEqual([0.2]);
+  });
+  it('is not doubled when only the answer was lost', async () => {
+    let lost = 0;
+    await page.route('**/top-up', async (route) => {
+      lost += 1;
+      if (lost > 1) return route.continue();
+      await route.fetch();
+      return route.abort('connectionreset');
+    });
+    await page.getByLabel('Grams of fresh wax').fill('10');
+    await press('Top up');
+    await page.getByRole('heading', { name: 'Waiting to be sent (1)' }).waitFor();
+    await page
+      .getByRole('heading', { name: /Waiting to be sent/ })
+      .waitFor({ state: 'detached', timeout: 20_000 });
+    expect(lost).toBe(2);
+    expect((await charges())[0]?.topUps.map(({ fraction }) => fraction)).toEqual([0.2, 0.1]);
+    await page.unroute('**/top-up');
+  });
+  it('takes a load in and out of the annealer', async () => {
+    await page.goto(`${house.address}/s/oven`);
+    await page.getByLabel('What is laid in').fill('sticks');
+    await press('Load in');
+    await page.getByText('Kept.').waitFor();
+    await press('Load out');
+    await page.getByText('Kept.').waitFor();
+    expect(await faults()).toEqual([]);
+  });
+  it.each(['/patterns', '/charges', '/fit-budget', '/pocket'])(
+    '%s has no fault in either theme',
+    async (path) => {
+      for (const colorScheme of ['dark', 'light'] as const) {
+        await page.emulateMedia({ colorScheme });
+        await page.goto(house.address + path);
+        await page.getByRole('heading', { level: 1 }).waitFor();
+        expect(await faults(), colorScheme).toEqual([]);
+      }
+    },
+  );
+});
