@@ -1,7 +1,7 @@
 // A wall whose live line runs faster than time: in front of the real server stands one that answers `/api/live`
 // itself and sends days of readings and alarms as quickly as the page takes them. Everything else is passed on.
 
-import { once } from 'node:events';
+import { EventEmitter, once } from 'node:events';
 import { createServer, request, type ServerResponse } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import type { CDPSession, Page } from 'playwright-core';
@@ -26,13 +26,24 @@ interface Passed {
   readonly alarm: AlarmView;
 }
 
+/** Ends the waiting for what did not come first. */
+const stopper = () => {
+  const controller = new AbortController();
+  return { signal: controller.signal, abort: () => controller.abort() };
+};
+
 export const fastForward = async ({ address, stations, from, alarm }: Passed): Promise<FastForward> => {
   let line: ServerResponse | null = null;
+  const opened = new EventEmitter();
   let minute = 0;
   let sequence = 0;
   const front = createServer((incoming, response) => {
     if (incoming.url?.startsWith('/api/live')) {
       line = response.writeHead(200, { 'content-type': 'text/event-stream' });
+      response.on('close', () => {
+        if (line === response) line = null;
+      });
+      opened.emit('line');
       return;
     }
     const passed = request(
@@ -45,10 +56,16 @@ export const fastForward = async ({ address, stations, from, alarm }: Passed): P
   await once(front, 'listening');
 
   const send = async (event: string, data: object): Promise<void> => {
-    if (line === null) throw new Error('no wall has opened its line');
+    if (line === null) await once(opened, 'line');
+    const now = line;
+    if (now === null) return;
     sequence += 1;
-    const more = line.write(`id: week-${sequence}\nevent: ${event}\ndata: ${JSON.stringify(data)}\n\n`);
-    if (!more) await once(line, 'drain');
+    const more = now.write(`id: week-${sequence}\nevent: ${event}\ndata: ${JSON.stringify(data)}\n\n`);
+    // A page that was busy for long opens its line anew, and the old one never drains.
+    if (more) return;
+    const { signal, abort } = stopper();
+    await Promise.race([once(now, 'drain', { signal }), once(now, 'close', { signal })]);
+    abort();
   };
   const beat = (at: number) => send('beat', { now: new Date(at).toISOString() });
   const passMinute = async (): Promise<void> => {
