@@ -8,6 +8,7 @@ import { formatTemperature } from '../frame/format.ts';
 import { type MessageKey, t, word } from '../frame/messages.ts';
 import { reader } from '../live/lab-state.ts';
 import { Mark } from '../look/marks.tsx';
+import { BurnNote } from '../station/burn-note.tsx';
 import { isHeater, type StationKind } from '../../../lab/station.ts';
 
 const ROWS: readonly (readonly [keyof LimitsView, MessageKey])[] = [
@@ -16,10 +17,12 @@ const ROWS: readonly (readonly [keyof LimitsView, MessageKey])[] = [
   ['ceiling', 'station.ceiling'],
 ];
 
-export const HeaterCaution = () => (
+const HeaterCaution = (props: { readonly kind: StationKind; readonly ceiling: number | null }) => (
   <p class="caution">
     <Mark name="fire-risk" />
-    {t('caution.heater')}
+    <span>
+      {t('caution.heater')} {props.ceiling !== null && <BurnNote celsius={props.ceiling} kind={props.kind} />}
+    </span>
   </p>
 );
 
@@ -58,7 +61,7 @@ export const LimitsShown = (props: { readonly kind: StationKind; readonly wax: s
           })}
         </dl>
       )}
-      {isHeater(kind) && <HeaterCaution />}
+      {isHeater(kind) && <HeaterCaution kind={kind} ceiling={limits?.ceiling?.value ?? null} />}
     </>
   );
 };

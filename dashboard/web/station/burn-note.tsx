@@ -1,5 +1,6 @@
 // What contact with this heater has done to skin, by its ceiling: from the record, never advice on what is safe.
 
+import { isPot, type StationKind } from '../../../lab/station.ts';
 import {
   type BurnCautionKey,
   type BurnContact,
@@ -14,10 +15,12 @@ import { reader } from '../live/lab-state.ts';
 interface BurnNoteProps {
   /** The hottest that the heater may be, °C. */
   readonly celsius: number;
-  readonly contact: BurnContact;
-  /** It holds molten wax, which clings. */
-  readonly isMolten: boolean;
+  readonly kind: StationKind;
 }
+
+/** Pots and baths wet the hand; an annealer or a lamp is touched. */
+const contactWith = (kind: StationKind): BurnContact =>
+  isPot(kind) || kind === 'water-bath' ? 'liquid' : 'surface';
 
 const degrees = (celsius: number): string =>
   `${formatLimit(celsius, reader.value)} ${unitMark(reader.value.unit)}`;
@@ -31,8 +34,8 @@ const RECORD: Readonly<Record<BurnCautionKey, MessageKey>> = {
 };
 
 /** Nothing at or below the temperature from which a notice is due. */
-export const BurnNote = ({ celsius, contact, isMolten }: BurnNoteProps) => {
-  const caution = burnCaution(celsius as Celsius, contact, isMolten);
+export const BurnNote = ({ celsius, kind }: BurnNoteProps) => {
+  const caution = burnCaution(celsius as Celsius, contactWith(kind), isPot(kind));
   if (celsius <= TOUCH_NOTICE_CELSIUS.value || !caution.ok || caution.value.seconds === null) return null;
   const { key, seconds, clings } = caution.value;
   const record = t(RECORD[key], {

@@ -3,6 +3,7 @@
 
 import { useComputed, useSignalEffect } from '@preact/signals';
 import { useEffect, useState } from 'preact/hooks';
+import type { StationKind } from '../../../lab/station.ts';
 import type { AlarmView, ReadingsView, StationView } from '../../api/schemas.ts';
 import { AlarmCard } from '../alarms/alarm-card.tsx';
 import { read, type Trouble } from '../frame/api.ts';
@@ -106,8 +107,6 @@ const Head = ({ station }: { readonly station: StationView }) => {
   );
 };
 
-const isDry = (kind: string): boolean => kind === 'annealer' || kind === 'lamp';
-
 const Loaded = ({ station }: { readonly station: StationView }) => {
   const { view, seen, failed } = useSpan(station);
   const open = openAlarms.value.filter((alarm) => alarm.station === station.id);
@@ -123,11 +122,7 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
           <span>
             {t('caution.heater')}{' '}
             {station.ceiling && (
-              <BurnNote
-                celsius={station.ceiling.value}
-                contact={isDry(station.kind) ? 'surface' : 'liquid'}
-                isMolten={station.kind.endsWith('pot')}
-              />
+              <BurnNote celsius={station.ceiling.value} kind={station.kind as StationKind} />
             )}
           </span>
         </p>
