@@ -33,6 +33,14 @@ describe('the quality of the alarms', () => {
     expect(wrong.json()).toMatchObject({ status: 400, code: 'wrong-request' });
   });
 
+  it('begins no earlier than the first reading: days that nobody watched better nothing', async () => {
+    await test.lab.measure('pot-1-a', 70);
+    test.lab.pass(2 * 86_400);
+    const browser = await test.manager();
+    const month = await browser.send('GET', '/api/alarm-quality?from=2031-02-01T00:00:00Z');
+    expect(month.json()).toMatchObject({ days: 2, isBasis: false, from: '2031-03-03T08:00:00.000Z' });
+  });
+
   it('is not told to who did not sign in', async () => {
     const closed = await serverForTests({ demo: false });
     const { statusCode } = await closed.browser().send('GET', '/api/alarm-quality');

@@ -3,12 +3,13 @@
 import { Type } from 'typebox';
 import { alarmQuality } from '../../../alerts/quality/alarm-quality.ts';
 import { QUALITY_TARGETS } from '../../../alerts/quality/targets.ts';
-import { epochMillis, MILLIS_PER_DAY } from '../../../wax/units.ts';
+import { type EpochMillis, epochMillis, MILLIS_PER_DAY } from '../../../wax/units.ts';
 import { AlarmQualityView } from '../../api/alarm-quality.ts';
 import { Instant } from '../../api/schemas.ts';
 import type { App } from '../app.ts';
 import { instantOf, iso } from '../instant.ts';
 import { HttpProblem } from '../problem.ts';
+import type { RunningLab } from '../running-lab.ts';
 import type { ServerContext } from '../server-context.ts';
 import { answers } from './answers.ts';
 
@@ -17,6 +18,12 @@ const BEFORE_MILLIS = 2 * MILLIS_PER_DAY;
 const MOST_CHANGES = 100_000;
 const MOST_DAYS = 366;
 const MOST_ROWS = 200;
+
+/** Days before the first reading had no alarms because nothing was watched: they must not better the figures. */
+const measuredSince = (running: RunningLab, from: EpochMillis, to: EpochMillis): EpochMillis => {
+  const since = running.seenProbes().reduce<number>((first, probe) => Math.min(first, probe.firstSeen), to);
+  return since > from && since < to ? epochMillis(since) : from;
+};
 
 export const alarmQualityRoutes = (app: App, { running }: ServerContext): void => {
   app.get(
@@ -29,7 +36,7 @@ export const alarmQualityRoutes = (app: App, { running }: ServerContext): void =
         description:
           'The key figures of ISA-18.2 / IEC 62682 with their targets, counted from the history of alarms. An alarm ' +
           'counts each time it asks for attention; what is shelved, suppressed or out of service asks nobody. The ' +
-          'targets are meant for thirty days or more; `isBasis` says whether the span has them.',
+          'targets are meant for thirty days or more; `isBasis` says whether the span has them. The span begins no earlier than the first reading.',
         querystring: Type.Object({
           from: Type.Optional({ ...Instant, description: 'Absent: one day before `to`' }),
           to: Type.Optional({ ...Instant, description: 'Exclusive; absent: now' }),
@@ -41,16 +48,17 @@ export const alarmQualityRoutes = (app: App, { running }: ServerContext): void =
       const now = running.now();
       const asked = query.to === undefined ? now : instantOf(query.to, '/querystring/to');
       const to = epochMillis(Math.min(asked, now));
-      const from =
+      const begin =
         query.from === undefined
           ? epochMillis(to - MILLIS_PER_DAY)
           : instantOf(query.from, '/querystring/from');
-      if (!(from < to) || to - from > MOST_DAYS * MILLIS_PER_DAY)
+      if (!(begin < to) || to - begin > MOST_DAYS * MILLIS_PER_DAY)
         throw new HttpProblem(
           'wrong-request',
           `\`from\` must lie before \`to\` and before now, at most ${MOST_DAYS} days.`,
           { errors: [{ pointer: '/querystring/from', detail: 'gives no span that can be counted' }] },
         );
+      const from = measuredSince(running, begin, to);
       const lab = running.lab();
       const changes = running.alarmChangesBetween(epochMillis(from - BEFORE_MILLIS), to, MOST_CHANGES);
       const quality = alarmQuality({ from, to, site: lab.site, changes, open: running.openAlarms() });

@@ -93,7 +93,7 @@ const Daily = ({ view }: { readonly view: AlarmQualityView }) => {
         {view.daily.map(({ date, count }) => (
           <li key={date}>
             <span>{date}</span>
-            <meter min={0} max={most} value={count} aria-hidden="true" />
+            <span class="quality-bar" style={{ inlineSize: `${(100 * count) / most}%` }} />
             <span>{count}</span>
           </li>
         ))}

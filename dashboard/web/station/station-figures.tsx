@@ -11,6 +11,7 @@ import {
   formatTemperature,
 } from '../frame/format.ts';
 import { type MessageKey, t, waxName, word } from '../frame/messages.ts';
+import { mayDo } from '../frame/session.ts';
 import { reader } from '../live/lab-state.ts';
 
 const LIMITS: readonly (readonly ['windowLow' | 'windowHigh' | 'ceiling', MessageKey])[] = [
@@ -43,6 +44,11 @@ export const StationFigures = ({ station }: { readonly station: StationView }) =
   return (
     <section class="figures">
       <h2>{t('station.figures')}</h2>
+      {mayDo('set-up-lab') && (
+        <p>
+          <a href={`/set-up/rules?station=${encodeURIComponent(station.id)}`}>{t('rule-figures.title')}</a>
+        </p>
+      )}
       <DataTable
         columns={[t('figure.what'), t('figure.value'), t('figure.standing'), t('figure.source')]}
         rows={LIMITS.map(([name, label]) => ({ key: name, cells: cells(station[name], label) }))}
