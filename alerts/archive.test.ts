@@ -43,6 +43,19 @@ describe('the alarm archive', () => {
     expect(again.alarm('nobody.knows.0')).toBeNull();
   });
 
+  it('lists no alarm that was hidden by design from its beginning to its end', () => {
+    const warming = Array.from({ length: 60 }, (_, index) => readingOf('p1', 20 * index, 40 + index));
+    const step = waxWatch.stepAll(waxWatch.initial(), warming, potLab());
+    const hidden = step.alarmChanges.filter(({ alarm }) => alarm.rule === 'outside-window');
+    expect(hidden.some(({ kind }) => kind === 'raised')).toBe(true);
+    const archive = openAlarmArchive(database);
+    database.transaction(() => archive.write([...hidden, ...alarmChanges])(database.writer));
+    expect(archive.alarmsBetween(instant(0), instant(2000), 10).map(({ rule }) => rule)).toEqual([
+      'over-ceiling',
+    ]);
+    expect(archive.alarmChanges(hidden.at(-1)?.alarm.id ?? '').length).toBeGreaterThan(0);
+  });
+
   it('lets nobody change or delete what was written', () => {
     const archive = openAlarmArchive(database);
     database.transaction(() => archive.write(alarmChanges)(database.writer));

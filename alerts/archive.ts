@@ -25,7 +25,7 @@ const STEPS = [
 export interface AlarmArchive {
   /** Answers the write, to be run in a transaction of the caller's. */
   readonly write: (changes: readonly AlarmChange[]) => (connection: Connection) => void;
-  /** Raised in [from, to), newest first, over ones included. */
+  /** Raised in [from, to), newest first, over ones included; not what was hidden by design until it was over. */
   readonly alarmsBetween: (from: EpochMillis, to: EpochMillis, limit: number) => readonly Alarm[];
   readonly alarm: (id: string) => Alarm | null;
   /** Oldest first. */
@@ -49,7 +49,10 @@ export function openAlarmArchive(database: LabDatabase): AlarmArchive {
   );
   const between = writer
     .prepare<[number, number, number], string>(
-      'SELECT alarm FROM alarm WHERE raised_at >= ? AND raised_at < ? ORDER BY raised_at DESC, id LIMIT ?',
+      `SELECT alarm FROM alarm WHERE raised_at >= ? AND raised_at < ? AND EXISTS (
+         SELECT 1 FROM alarm_change change WHERE change.alarm_id = alarm.id
+           AND json_extract(change.alarm, '$.active') AND json_extract(change.alarm, '$.suppressedBy') IS NULL
+       ) ORDER BY raised_at DESC, id LIMIT ?`,
     )
     .pluck();
   const one = writer.prepare<[string], string>('SELECT alarm FROM alarm WHERE id = ?').pluck();
