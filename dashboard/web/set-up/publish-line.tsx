@@ -8,7 +8,7 @@ import { Refusal } from './saving.tsx';
 
 const DEFAULT_PORT = 1883;
 
-export const publishLine = (site: string, door: GatewayDoorView, here: string): string =>
+const publishLine = (site: string, door: GatewayDoorView, here: string): string =>
   [
     'mosquitto_pub',
     `-h ${door.host ?? here}`,
