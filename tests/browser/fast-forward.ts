@@ -4,6 +4,7 @@
 import { EventEmitter, once } from 'node:events';
 import { createServer, request, type ServerResponse } from 'node:http';
 import type { AddressInfo } from 'node:net';
+import { setTimeout as delay } from 'node:timers/promises';
 import type { CDPSession, Page } from 'playwright-core';
 import type { AlarmView } from '../../dashboard/api/schemas.ts';
 
@@ -37,6 +38,7 @@ export const fastForward = async ({ address, stations, from, alarm }: Passed): P
   const opened = new EventEmitter();
   let minute = 0;
   let sequence = 0;
+  let answering = 0;
   const front = createServer((incoming, response) => {
     if (incoming.url?.startsWith('/api/live')) {
       line = response.writeHead(200, { 'content-type': 'text/event-stream' });
@@ -51,6 +53,10 @@ export const fastForward = async ({ address, stations, from, alarm }: Passed): P
       { method: incoming.method, headers: { ...incoming.headers, host: new URL(address).host } },
       (answer) => answer.pipe(response.writeHead(answer.statusCode ?? 502, answer.headers)),
     );
+    answering += 1;
+    response.on('close', () => {
+      answering -= 1;
+    });
     incoming.pipe(passed);
   }).listen(0, '127.0.0.1');
   await once(front, 'listening');
@@ -93,6 +99,16 @@ export const fastForward = async ({ address, stations, from, alarm }: Passed): P
     minute += 1;
   };
 
+  /** The page loads the lab once more when its line is up; what came before that would be overwritten by it. */
+  const settled = async (): Promise<void> => {
+    let quiet = 0;
+    while (quiet < 5) {
+      await beat(from + minute * MINUTE_MILLIS);
+      await delay(100);
+      quiet = answering === 0 ? quiet + 1 : 0;
+    }
+  };
+
   // The page calls a line dead after two seconds without a word, also while nothing is fast-forwarded.
   const idle = setInterval(() => {
     if (line !== null) void beat(from + minute * MINUTE_MILLIS);
@@ -101,6 +117,8 @@ export const fastForward = async ({ address, stations, from, alarm }: Passed): P
   return {
     address: `http://127.0.0.1:${(front.address() as AddressInfo).port}`,
     pass: async (page, days) => {
+      await page.locator('.wall-station').first().waitFor();
+      await settled();
       const until = minute + days * MINUTES_A_DAY;
       while (minute < until) await passMinute();
       const mark = `Day ${until / MINUTES_A_DAY}`;
