@@ -197,6 +197,7 @@ export class Pipeline {
       readings,
       ruleState: Object.fromEntries([...changed].map((name) => [name, partValue(name)])),
       alongside: this.#parts.alongside(judged),
+      isRecomputable: alarmChanges.length === 0 && rejections.length === 0 && acts.size === 0 && !sawTime,
       offset: tail.next,
     });
     this.#watchState = watchState;

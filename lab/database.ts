@@ -48,6 +48,11 @@ export interface LabDatabase {
   /** Runs `work` in one write transaction (a savepoint when inside another); a throw undoes all of it. */
   readonly transaction: <T>(work: () => T) => T;
   /**
+   * The same without waiting for the disk: a power cut may undo it, a crash of the process cannot. For what is
+   * computed again from the journal; the next `transaction` forces it to disk too, so nothing is undone out of order.
+   */
+  readonly recomputable: <T>(work: () => T) => T;
+  /**
    * Runs `work` when the outermost transaction has ended, committed or undone; at once when there is none. For
    * those who remember what they read, or tell others of it.
    */
@@ -87,11 +92,21 @@ export function openDatabase(file: string): LabDatabase {
       }
     }
   };
+  const recomputable = <T>(work: () => T): T => {
+    if (writer.inTransaction) return transaction(work);
+    writer.pragma('synchronous = NORMAL');
+    try {
+      return transaction(work);
+    } finally {
+      writer.pragma('synchronous = FULL');
+    }
+  };
   return {
     file: path,
     writer,
     migrate: (owner, steps) => migrate(writer, transaction, path, owner, steps),
     transaction,
+    recomputable,
     afterTransaction: (work) => {
       if (writer.inTransaction) afterwards.push(work);
       else work();

@@ -70,3 +70,24 @@ describe('the rollups of the embedded store', () => {
     await test.close();
   });
 });
+
+describe('the journal that the embedded store still needs', () => {
+  it('reaches back to the last batch that was forced to disk, and a forced batch settles those before it', async () => {
+    const test = await open();
+    await test.commit({});
+    await test.commit({ readings: [reading('a', START, 60)], isRecomputable: true });
+    expect([test.store().offset(), test.store().keepFrom()]).toEqual([2, 1]);
+    await test.commit({});
+    expect([test.store().offset(), test.store().keepFrom()]).toEqual([3, 3]);
+    await test.close();
+  });
+
+  it('reaches no further back after a restart, which forces what was committed to disk', async () => {
+    const test = await open();
+    await test.commit({ isRecomputable: true });
+    expect(test.store().keepFrom()).toBe(0);
+    await test.reopen();
+    expect(test.store().keepFrom()).toBe(1);
+    await test.close();
+  });
+});

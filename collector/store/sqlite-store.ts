@@ -18,16 +18,21 @@ export function openSqliteStore(database: LabDatabase): Store {
   const size = connection
     .prepare<[], number>('SELECT page_count * page_size FROM pragma_page_count, pragma_page_size')
     .pluck();
+  // What an earlier process committed may lie in the system's memory only; this forces it to disk.
+  database.transaction(() => progress.setOffset(PIPELINE, progress.offset(PIPELINE)));
+  let offsetOnDisk = progress.offset(PIPELINE);
   let failure: Error | null = null;
   return {
-    apply: async ({ readings, ruleState, alongside, offset }) => {
+    apply: async ({ readings, ruleState, alongside, isRecomputable = false, offset }) => {
       try {
-        database.transaction(() => {
+        const commit = isRecomputable ? database.recomputable : database.transaction;
+        commit(() => {
           series.add(readings);
           progress.saveRuleState(ruleState);
           for (const write of alongside) write(database.writer);
           progress.setOffset(PIPELINE, offset);
         });
+        if (!isRecomputable) offsetOnDisk = offset;
         failure = null;
       } catch (error) {
         series.undone();
@@ -36,7 +41,7 @@ export function openSqliteStore(database: LabDatabase): Store {
       }
     },
     offset: () => progress.offset(PIPELINE),
-    keepFrom: () => progress.offset(PIPELINE),
+    keepFrom: () => offsetOnDisk,
     ruleState: progress.ruleState,
     buckets: async (query) => reader.buckets(query),
     raw: async (query) => reader.raw(query),

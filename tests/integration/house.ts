@@ -4,10 +4,11 @@ import { type ChildProcess, spawn } from 'node:child_process';
 import { once } from 'node:events';
 import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { join, resolve } from 'node:path';
 import { until } from './until.ts';
 
-const main = join(import.meta.dirname, '../../dist/cli/main.js');
+/** From the root of the checkout, where tests and benches run. */
+const main = resolve('dist/cli/main.js');
 
 export interface House {
   /** For example `http://127.0.0.1:41234`. */
