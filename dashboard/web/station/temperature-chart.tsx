@@ -167,7 +167,14 @@ const options = (props: ChartProps): ChartOptions<'line'> => {
       },
       y: {
         grid,
-        ticks: { ...ticks, callback: (value) => formatNumber(Number(value), 0, reader.value) },
+        ticks: {
+          ...ticks,
+          // Storage moves by tenths: whole degrees would then say the same twice.
+          callback: (value, _index, all) => {
+            const isFine = all.some((tick) => !Number.isInteger(tick.value));
+            return formatNumber(Number(value), isFine ? 1 : 0, reader.value);
+          },
+        },
         title: { display: true, text: unitMark(reader.value.unit), color: token('dim'), font: ticks.font },
         ...(highest ? { suggestedMax: convert(highest.value) + 2 } : {}),
       },

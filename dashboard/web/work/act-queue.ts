@@ -1,7 +1,7 @@
 // What a person did while the lab did not answer: kept in this browser, sent later in the order in which it was
 // done, each under a key of its own so that an answer that was lost on the way never doubles it.
 
-import { effect, signal } from '@preact/signals';
+import { effect, signal, untracked } from '@preact/signals';
 import { type Answer, send, type Trouble } from '../frame/api.ts';
 import { line } from '../live/lab-state.ts';
 
@@ -104,5 +104,6 @@ addEventListener('storage', () => {
 });
 setInterval(() => void sendWaiting(), AGAIN_MILLIS);
 effect(() => {
-  if (line.value === 'up') void sendWaiting();
+  // Only the line is to set it off, not each act that is kept.
+  if (line.value === 'up') untracked(() => void sendWaiting());
 });

@@ -88,7 +88,7 @@ const History = ({ pattern }: { readonly pattern: PatternView }) => {
         />
       )}
       <DataTable
-        columns={[t('work.lies'), t('station.charge-since'), t('span.now')]}
+        columns={[t('work.lies'), t('work.from'), t('work.until')]}
         rows={pattern.stays.map((stay) => ({
           key: stay.from,
           cells: [placeName(stay.station), at(stay.from), stay.to === null ? '' : at(stay.to)],
