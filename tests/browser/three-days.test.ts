@@ -1,0 +1,110 @@
+// The demonstration as its three people meet it: the lab looks up, the technician's phone acknowledges and keeps a
+// pattern, the manager prints the night. Real time: the pot of the story needs its two and a half minutes.
+
+import { spawnSync } from 'node:child_process';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { NightSheet } from '../../dashboard/api/night.ts';
+import type { PatternView } from '../../dashboard/api/patterns.ts';
+import type { AlarmView, HealthView } from '../../dashboard/api/schemas.ts';
+import { type House, startHouse, temporaryFolder } from '../integration/house.ts';
+import { until } from '../integration/until.ts';
+import { startBrowser } from './browser.ts';
+
+/** The story's pot passes its ceiling near two and a half minutes after the past is there. */
+const STORY = { timeout: 280_000 };
+
+let browser: Browser;
+let folder: { path: string; remove: () => Promise<void> };
+let house: House;
+
+const screen = async (path: string, width: number, height: number): Promise<Page> => {
+  const context = await browser.newContext({ viewport: { width, height }, locale: 'en-GB' });
+  const page = await context.newPage();
+  page.setDefaultTimeout(20_000);
+  await page.goto(house.address + path);
+  return page;
+};
+const alarmOf = async (rule: string) =>
+  (await house.get<AlarmView[]>('/api/alarms')).find((alarm) => alarm.rule === rule);
+
+beforeAll(async () => {
+  folder = await temporaryFolder();
+  browser = await startBrowser();
+  house = await startHouse({ data: folder.path, args: ['--demo', '--port', '0', '--broker', 'embedded:0'] });
+  await until(async () => (await house.get<HealthView>('/api/health')).preparing === null);
+}, 120_000);
+afterAll(async () => {
+  await browser?.close();
+  await house?.stop();
+  await folder?.remove();
+});
+
+describe('the day of the lab, of the technician and of the manager', () => {
+  it('the lab looks up: a pot is announced before it is over its ceiling, then it rings', STORY, async () => {
+    const wall = await screen('/wall', 1920, 1080);
+    await wall.getByText('Pattern cabinet').first().waitFor();
+    const announced = await until(() => alarmOf('heading-over'));
+    expect(announced.station).toBe('dip-pot');
+    expect(announced.evidence.minutes).toBeGreaterThan(0);
+    const over = await until(() => alarmOf('over-ceiling'));
+    expect(Date.parse(over.raisedAt)).toBeGreaterThan(Date.parse(announced.raisedAt));
+    await wall
+      .locator('[role=alert], [aria-live]')
+      .getByText(/Dip pot/)
+      .first()
+      .waitFor();
+    await wall.context().close();
+  });
+
+  it('the technician acknowledges on the phone, with what to do and the caution in sight', async () => {
+    const phone = await screen('/pocket', 390, 844);
+    const card = phone.locator('article, section, li').filter({ hasText: 'Dip pot' }).first();
+    await card
+      .getByText(/Hot wax burns|Never put water/)
+      .first()
+      .waitFor();
+    await phone.getByRole('button', { name: 'Acknowledge' }).first().click();
+    const seen = await until(async () => {
+      const alarm = await alarmOf('over-ceiling');
+      return alarm?.acknowledged ? alarm : null;
+    });
+    expect(seen.acknowledgedBy).toBe('Demo visitor');
+    await phone.context().close();
+  });
+
+  it('the technician registers a pattern, moves it, and sees how long it may wait', async () => {
+    const phone = await screen('/patterns/new', 390, 844);
+    await phone.getByLabel('Case reference').fill('Night 7');
+    await phone.getByLabel('Lies').selectOption('Window shelf');
+    await phone.getByRole('button', { name: 'Keep pattern', exact: true }).click();
+    await phone.getByRole('heading', { name: 'Night 7' }).waitFor();
+    await phone.getByRole('button', { name: 'Pattern cabinet', exact: true }).click();
+    const judged = await until(async () => {
+      const patterns = await house.get<PatternView[]>('/api/patterns');
+      return patterns.find(
+        ({ caseReference, station, outlook }) =>
+          caseReference === 'Night 7' && station === 'pattern-cabinet' && outlook !== null,
+      );
+    });
+    expect(judged.outlook?.predictedMicrometres).toBeGreaterThanOrEqual(0);
+    await phone.context().close();
+  });
+
+  it('the manager reads last night on one page and takes it as paper', async () => {
+    const desk = await screen('/night', 1440, 900);
+    await desk.getByRole('heading', { name: /Night to/ }).waitFor();
+    await desk.getByText('Pattern cabinet').first().waitFor();
+    const sheet = await house.get<NightSheet>('/api/night');
+    expect(sheet.places.length).toBeGreaterThan(0);
+    const paper = await fetch(`${house.address}/api/night.pdf`);
+    expect(paper.headers.get('content-type')).toContain('application/pdf');
+    const { stdout, status } = spawnSync('pdftotext', ['-layout', '-', '-'], {
+      input: Buffer.from(await paper.arrayBuffer()),
+      encoding: 'utf8',
+    });
+    expect(status).toBe(0);
+    expect(stdout).toContain('Pattern cabinet');
+    await desk.context().close();
+  });
+});
