@@ -78,6 +78,41 @@ describe('charges, patterns and series over the wire', () => {
     ).toBe('pattern-ended');
   });
 
+  it('takes back an end that was a mistake, and a move that is told late lies in its time', async () => {
+    const technician = await test.person(manager, 'technician', 'Tom');
+    await manager.send('PUT', '/api/stations/cabinet-1', { name: 'Cabinet', kind: 'cabinet' });
+    const facts = {
+      caseReference: 'D',
+      wax: 'inlay-type-2',
+      technique: 'dipped',
+      lengthMillimetres: 10,
+      toleranceMicrometres: 50,
+      station: 'shelf-1',
+    };
+    const { id } = (await technician.send('POST', '/api/patterns', facts)).json();
+    test.lab.pass(3600);
+    const move = (station: string, at: string) =>
+      technician.send('POST', `/api/patterns/${id}/move`, { station, at });
+    const moved = (await move('cabinet-1', '2031-03-03T08:20:00Z')).json();
+    expect(moved.stays[1].from).toBe('2031-03-03T08:20:00.000Z');
+    const back = (await move('shelf-1', '2031-03-03T23:00:00Z')).json();
+    expect(back.stays[2].from).toBe('2031-03-03T09:00:00.000Z');
+    await technician.send('POST', `/api/patterns/${id}/end`, { fate: 'discarded', reason: 'dropped' });
+    const resumed = await technician.send('POST', `/api/patterns/${id}/resume`, { reason: 'wrong one' });
+    expect(resumed.json()).toMatchObject({ fate: null, station: 'shelf-1' });
+    expect((await technician.send('GET', '/api/patterns')).json()).toHaveLength(1);
+    expect(test.lab.acts.at(-1)).toMatchObject({ type: 'pattern-resumed', reason: 'wrong one', by: 'Tom' });
+  });
+
+  it('tells the course of a charge with the standing of its allowance, and of no charge that is not there', async () => {
+    await manager.send('POST', '/api/stations/pot-1/charge', { wax: 'inlay-type-2', grams: 200 });
+    const [charge] = (await manager.send('GET', '/api/charges')).json();
+    const course = (await manager.send('GET', `/api/charges/${charge.id}/course`)).json();
+    expect(course).toMatchObject({ spentAt: null, cooler: null, outsideHours: null, curve: [] });
+    expect(course.allowanceEquivalentHours).toBeGreaterThan(0);
+    expect((await manager.send('GET', '/api/charges/none/course')).json().code).toBe('no-charge');
+  });
+
   it('puts together what a pattern went through from the places where it lay', async () => {
     await manager.send('PUT', '/api/stations/cabinet-1', { name: 'Cabinet', kind: 'cabinet' });
     await test.lab.measure('shelf-a', 21);
