@@ -15,6 +15,7 @@ import './work.css';
 
 export const investByText = (pattern: PatternView): string => {
   if (pattern.fate !== null) return word('fate', pattern.fate.kind);
+  if (pattern.investBy !== null && Date.parse(pattern.investBy) <= now.value) return t('work.invest-by-past');
   if (pattern.investBy !== null) return formatInstant(pattern.investBy, now.value, reader.value);
   return pattern.outlook === null ? '–' : t('work.invest-by-none');
 };
