@@ -2,7 +2,7 @@
 // whether it still waits is the lab's to say; only its heat is remembered here.
 
 import { mktStart, mktStep, mktValue } from '../../wax/mean-kinetic-temperature.ts';
-import { rainflowStart, rainflowStep } from '../../wax/rainflow.ts';
+import { rainflowResidue, rainflowStart, rainflowStep } from '../../wax/rainflow.ts';
 import {
   instantOfTolerance,
   type PatternFacts,
@@ -91,6 +91,8 @@ function outlookOf(plan: PatternPlan, memory: PatternMemory): PatternOutlook {
   const facts = factsOf(plan, memory);
   const { relaxation } = memory;
   const error = predictedError(relaxation, facts, plan.wax, plan.params);
+  // The greatest swing of a history stays open until a greater one closes it.
+  const open = rainflowResidue(memory.rainflow).filter(({ range }) => range >= LEAST_SWING);
   const tolerance = plan.pattern.tolerance_micrometres as Micrometres;
   return {
     pattern: plan.pattern.id,
@@ -102,8 +104,8 @@ function outlookOf(plan: PatternPlan, memory: PatternMemory): PatternOutlook {
     isCalibrated: error.isCalibrated,
     toleranceAt: instantOfTolerance(relaxation, facts, plan.wax, plan.params, tolerance),
     meanKineticCelsius: mktValue(memory.mkt),
-    swings: memory.swings,
-    largestSwingCelsius: memory.largestSwing,
+    swings: open.reduce((sum, { count }) => sum + count, memory.swings),
+    largestSwingCelsius: Math.max(memory.largestSwing, ...open.map(({ range }) => range)),
     minutesTooWarm: memory.minutesTooWarm,
     tooWarm: relaxation.celsius > plan.storageMax,
     storageMax: plan.storageMax,
