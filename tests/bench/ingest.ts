@@ -2,7 +2,8 @@
 // Both are processes of their own on the same Mosquitto, warm, connected, with MQTT 5 and 1000 messages allowed on
 // the way. Both are halted (SIGSTOP) while a round of messages is published, so that the broker queues it for each;
 // then one after the other goes on (SIGCONT) and is timed until it has taken the whole round: ours until the last
-// reading is committed in the store, the peer until its listener saw the last message.
+// reading is committed in the store, the peer until its listener saw the last message. A second figure is of intake
+// alone (acknowledged and in the journal on disk), which then takes over the product's session.
 
 import { type ChildProcess, spawn } from 'node:child_process';
 import { once } from 'node:events';
@@ -60,6 +61,13 @@ const timed = async ({ child }: Runner, isDone: () => boolean): Promise<number> 
   return rate;
 };
 
+const killed = async ({ child }: Runner): Promise<void> => {
+  if (child.exitCode !== null || child.signalCode !== null) return;
+  const ended = once(child, 'exit');
+  child.kill('SIGKILL');
+  await ended;
+};
+
 const publish = async (url: string, lab: Lab, from: number): Promise<void> => {
   const client = await connectAsync(url, { clientId: 'publisher' });
   const probes = lab.probes.filter(({ station }) => station !== null);
@@ -91,6 +99,7 @@ export const run = async (): Promise<void> => {
   const broker = await startMosquitto();
   const data = mkdtempSync(join(tmpdir(), 'waxwarden-bench-'));
   const ours: number[] = [];
+  const alone: number[] = [];
   const bare: number[] = [];
   const house = await startNode(
     ['dist/cli/main.js', '--data', data, '--port', '0', '--broker', broker.url, '--lab', LAB_FILE],
@@ -105,6 +114,7 @@ export const run = async (): Promise<void> => {
     ],
     'stands',
   );
+  let intake: Runner | null = null;
   const database = openDatabase(join(data, 'waxwarden.db'));
   // Rollups count only readings that were new, so their sum is the number of readings.
   const stored = database.reader().prepare<[], number>('SELECT total(count) FROM reading_hour').pluck();
@@ -118,26 +128,47 @@ export const run = async (): Promise<void> => {
       bare.push(bareRate);
       ours.push(ourRate);
     }
-  } finally {
-    for (const { child } of [house, peer]) {
-      const ended = once(child, 'exit');
-      child.kill('SIGKILL');
-      await ended;
+    await killed(house);
+    intake = await startNode(
+      [
+        join(import.meta.dirname, 'peers', 'intake-alone.js'),
+        broker.url,
+        lab.site.id,
+        String(MESSAGES),
+        join(data, 'alone'),
+      ],
+      'stands',
+    );
+    for (let round = 0; round <= ROUNDS; round += 1) {
+      intake.child.kill('SIGSTOP');
+      await publish(broker.url, lab, round * MESSAGES);
+      const rate = await timed(intake, () => (intake?.printed('taken') ?? 0) > round);
+      if (round > 0) alone.push(rate);
     }
+  } finally {
+    for (const runner of [house, peer, intake]) if (runner !== null) await killed(runner);
     database.close();
     await broker.dispose();
     rmSync(data, { recursive: true, force: true });
   }
-  console.log(
-    JSON.stringify({
-      name: 'ingest',
-      value: Math.round(median(ours)),
-      unit: 'messages/s',
-      peer: 'bare mqtt subscriber on the same broker',
-      peer_value: Math.round(median(bare)),
-      ratio: Math.round((median(ours) / median(bare)) * 1000) / 1000,
-      n: MESSAGES,
-      note: `QoS 1, one reading a message, acknowledged and committed in the store; median of ${ROUNDS} rounds, ours ${spread(ours)}, peer ${spread(bare)}`,
-    }),
-  );
+  for (const { name, rates, what } of [
+    { name: 'ingest', rates: ours, what: 'acknowledged and committed in the store' },
+    {
+      name: 'ingest-acknowledged',
+      rates: alone,
+      what: 'intake alone, acknowledged and in the journal on disk',
+    },
+  ])
+    console.log(
+      JSON.stringify({
+        name,
+        value: Math.round(median(rates)),
+        unit: 'messages/s',
+        peer: 'bare mqtt subscriber on the same broker',
+        peer_value: Math.round(median(bare)),
+        ratio: Math.round((median(rates) / median(bare)) * 1000) / 1000,
+        n: MESSAGES,
+        note: `QoS 1, one reading a message, ${what}; median of ${ROUNDS} rounds, ours ${spread(rates)}, peer ${spread(bare)}`,
+      }),
+    );
 };
