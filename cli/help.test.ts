@@ -4,7 +4,7 @@ import { SETTING_ROWS } from './settings.ts';
 
 it('names every setting with its environment variable', () => {
   for (const [name, { env }] of Object.entries(SETTING_ROWS)) {
-    expect(helpText()).toContain(`--${name} `);
+    expect(helpText()).toMatch(new RegExp(`^  --${name}( |$)`, 'm'));
     expect(helpText()).toContain(env);
   }
 });

@@ -6,7 +6,7 @@ import { join } from 'node:path';
 import { setTimeout as delay } from 'node:timers/promises';
 import { openAlarmArchive } from '../alerts/archive.ts';
 import { alarmText } from '../alerts/messages/alarm-text.ts';
-import { waxWatch } from '../alerts/wax-watch.ts';
+import { ruleProblems, waxWatch } from '../alerts/wax-watch.ts';
 import { type BrokerLogin, brokerLogin } from '../collector/intake/broker-login.ts';
 import type { Intake } from '../collector/intake/intake.ts';
 import { startIntake } from '../collector/intake/start-intake.ts';
@@ -18,6 +18,7 @@ import { buildServer } from '../dashboard/server/build-server.ts';
 import { firstPersonCode } from '../dashboard/server/sign-in/sign-in.ts';
 import type { RunningLab } from '../dashboard/server/running-lab.ts';
 import { openDatabase } from '../lab/database.ts';
+import type { Lab } from '../lab/lab.ts';
 import { openLabRepository } from '../lab/sqlite-lab-repository.ts';
 import { type EpochMillis, epochMillis } from '../wax/units.ts';
 import { gatewayDoor } from './gateway-door.ts';
@@ -62,6 +63,12 @@ export interface HouseOptions {
   /** Puts a lab into the empty database, before anything reads it. */
   readonly furnish: Furnish;
 }
+
+/** Figures of a rule that were set for a station and not taken; the defaults hold in their place. */
+const figuresHealth = (lab: Lab): { readonly ok: boolean; readonly detail: string } => {
+  const problems = ruleProblems(lab);
+  return { ok: problems.length === 0, detail: problems.map(({ message }) => message).join(' ') || 'as set' };
+};
 
 export async function openHouse({ settings, now, furnish }: HouseOptions): Promise<House> {
   mkdirSync(settings.data, { recursive: true });
@@ -138,6 +145,7 @@ export async function openHouse({ settings, now, furnish }: HouseOptions): Promi
         },
         store: await store.health(),
         rules: { ok: pipeline.problem === null, detail: pipeline.problem ?? 'applying' },
+        figures: figuresHealth(repository.lab()),
       };
     },
   });

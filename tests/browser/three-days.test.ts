@@ -46,7 +46,7 @@ describe('the day of the lab, of the technician and of the manager', () => {
     await wall.getByText('Pattern cabinet').first().waitFor();
     const announced = await until(() => alarmOf('heading-over'));
     expect(announced.station).toBe('dip-pot');
-    expect(announced.evidence.minutes).toBeGreaterThan(0);
+    expect(announced.evidence.left_minutes).toBeGreaterThan(0);
     const over = await until(() => alarmOf('over-ceiling'));
     expect(Date.parse(over.raisedAt)).toBeGreaterThan(Date.parse(announced.raisedAt));
     await wall
@@ -59,12 +59,15 @@ describe('the day of the lab, of the technician and of the manager', () => {
 
   it('the technician acknowledges on the phone, with what to do and the caution in sight', async () => {
     const phone = await screen('/pocket', 390, 844);
-    const card = phone.locator('article, section, li').filter({ hasText: 'Dip pot' }).first();
+    const card = phone
+      .getByRole('listitem')
+      .filter({ hasText: /Dip pot.*Over ceiling/i })
+      .first();
     await card
       .getByText(/Hot wax burns|Never put water/)
       .first()
       .waitFor();
-    await phone.getByRole('button', { name: 'Acknowledge' }).first().click();
+    await card.getByRole('button', { name: 'Acknowledge' }).click();
     const seen = await until(async () => {
       const alarm = await alarmOf('over-ceiling');
       return alarm?.acknowledged ? alarm : null;
