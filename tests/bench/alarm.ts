@@ -42,8 +42,9 @@ const labFile = (): string =>
   ].join('\n');
 
 /** When the first alarm of each station came, by this process's clock. */
-const listen = async (house: House, cookie: string): Promise<ReadonlyMap<string, number>> => {
+const listen = async (house: House, cookie: string): Promise<(station: string) => number | undefined> => {
   const seen = new Map<string, number>();
+  let hasEnded = false;
   const response = await fetch(`${house.address}/api/live`, { headers: { cookie } });
   if (!response.ok || response.body === null) throw new Error(`/api/live answered ${response.status}`);
   const parser = createParser({
@@ -57,8 +58,16 @@ const listen = async (house: House, cookie: string): Promise<ReadonlyMap<string,
   void (async () => {
     const text = new TextDecoder();
     for await (const chunk of response.body ?? []) parser.feed(text.decode(chunk, { stream: true }));
-  })().catch(() => {});
-  return seen;
+  })()
+    .catch(() => {})
+    .finally(() => {
+      hasEnded = true;
+    });
+  return (station) => {
+    if (hasEnded)
+      throw new Error('the server closed the live stream of the bench; run it on a calmer machine');
+    return seen.get(station);
+  };
 };
 
 const background = async (
@@ -119,7 +128,7 @@ export const run = async (): Promise<void> => {
       const start = performance.now();
       client.publish(topicOf(pot), HOT_CELSIUS, { qos: 1 });
       const bareAt = await until(() => bareSeen.get(topicOf(pot)));
-      const ourAt = await until(() => seen.get(pot));
+      const ourAt = await until(() => seen(pot));
       if (index >= WARM_UP) {
         peers.push(bareAt - start);
         ours.push(ourAt - start);
