@@ -35,6 +35,7 @@ const german: Readonly<Record<string, string>> = { ...de, ...setUpDe, ...quality
 
 /** Groups whose keys are built from what the server says. */
 const GROUPS: Readonly<Record<string, readonly string[]>> = {
+  part: ['broker', 'journal', 'store', 'rules', 'figures'],
   role: ROLES,
   day: WEEKDAYS,
   rule: RULE_KINDS,

@@ -3,7 +3,7 @@
 import { useSignalEffect } from '@preact/signals';
 import Pocket from '../pocket/pocket.tsx';
 import { FirstProbe } from '../frame/first-probe.tsx';
-import { type MessageKey, t } from '../frame/messages.ts';
+import { type MessageKey, t, word } from '../frame/messages.ts';
 import { isPocket } from '../frame/wide.ts';
 import { TroubleNote } from '../frame/trouble-note.tsx';
 import { health, loaded, openAlarms, probes, stations, trouble } from '../live/lab-state.ts';
@@ -30,7 +30,7 @@ const Parts = () => {
     <ul class="note" role="alert">
       {broken.map(([name, part]) => (
         <li key={name}>
-          <strong>{name}</strong> · {part.detail}
+          <strong>{word('part', name)}</strong> · {part.detail}
         </li>
       ))}
     </ul>
