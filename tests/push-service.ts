@@ -3,6 +3,7 @@
 
 import 'reflect-metadata';
 import { createECDH, randomBytes, webcrypto } from 'node:crypto';
+import type { IncomingHttpHeaders } from 'node:http';
 import { Agent, createServer } from 'node:https';
 import type { AddressInfo } from 'node:net';
 import { SubjectAlternativeNameExtension, X509CertificateGenerator } from '@peculiar/x509';
@@ -54,13 +55,24 @@ async function selfMade(): Promise<{ readonly key: string; readonly certificate:
   return { key, certificate: certificate.toString('pem') };
 }
 
-export async function startPushService(): Promise<PushService> {
+/**
+ * With `onHead`, that is told of each request as soon as its head is read; the push is then neither opened nor kept, so
+ * that a measurement is not held up, and every push comes over a connection of its own.
+ */
+export async function startPushService(
+  onHead?: (path: string, headers: IncomingHttpHeaders) => void,
+): Promise<PushService> {
   const { key, certificate } = await selfMade();
   const phones = new Map<string, BrowserKeys>();
   const received: Received[] = [];
   const answers: { status: number; headers: Readonly<Record<string, string>> }[] = [];
   let tries = 0;
   const server = createServer({ key, cert: certificate }, (request, response) => {
+    if (onHead !== undefined) {
+      onHead(request.url ?? '', request.headers);
+      request.resume().on('end', () => response.writeHead(201, { connection: 'close' }).end());
+      return;
+    }
     const chunks: Buffer[] = [];
     request.on('data', (chunk: Buffer) => chunks.push(chunk));
     request.on('end', () => {

@@ -1,10 +1,8 @@
 // From the publishing of one reading over the ceiling to the alarm on the live stream, while 2000 other readings a
 // second come in; against a bare subscriber to the same broker, which gets the very same message. Every alarm is the
 // first of a pot of its own. Clocks are one: publisher, listener and peer stand in this process, the product and the
-// background each in one of their own.
+// background each in one of their own. Before it, in a house of its own: the way to the push (alarm/to-push.ts).
 
-import { type ChildProcess, spawn } from 'node:child_process';
-import { once } from 'node:events';
 import { rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { setTimeout as delay } from 'node:timers/promises';
@@ -13,34 +11,23 @@ import { connectAsync } from 'mqtt';
 import { type House, joinAsFirst, startHouse, temporaryFolder } from '../integration/house.ts';
 import { startMosquitto } from '../integration/mosquitto.ts';
 import { until } from '../integration/until.ts';
+import {
+  CALM_CELSIUS,
+  HOT_CELSIUS,
+  labFile,
+  type OtherReadings,
+  startOtherReadings,
+  topicOf,
+} from './alarm/other-readings.ts';
+import { measureToPush } from './alarm/to-push.ts';
+import { quantile, rounded } from './alarm/quantile.ts';
 
 const ALARMS = 200;
 /** Pots that only warm everything up. */
 const WARM_UP = 20;
 const APART_MILLIS = 60;
-const BACKGROUND_PER_SECOND = 2000;
-const CALM_PROBES = 40;
-const SITE = 'bench';
-const CALM_CELSIUS = '64';
-/** Over the ceiling of every wax class. */
-const HOT_CELSIUS = '190';
 
 const pots = Array.from({ length: WARM_UP + ALARMS }, (_, index) => `pot-${index}`);
-const labFile = (): string =>
-  [
-    `site: { id: ${SITE}, name: Bench, timeZone: Europe/Berlin, workingHours: {} }`,
-    'stations:',
-    ...pots.map((id) => `  - { id: ${id}, name: ${id}, kind: melt-pot, wax: inlay-type-2 }`),
-    '  - { id: room, name: Room, kind: room }',
-    'probes:',
-    ...pots.map((id) => `  - { id: ${id}, gateway: gw-pots, station: ${id} }`),
-    ...Array.from(
-      { length: CALM_PROBES },
-      (_, index) => `  - { id: calm-${index}, gateway: gw-calm, station: room }`,
-    ),
-    '',
-  ].join('\n');
-
 /** When the first alarm of each station came, by this process's clock. */
 const listen = async (house: House, cookie: string): Promise<(station: string) => number | undefined> => {
   const seen = new Map<string, number>();
@@ -70,50 +57,15 @@ const listen = async (house: House, cookie: string): Promise<(station: string) =
   };
 };
 
-const background = async (
-  url: string,
-): Promise<{ readonly child: ChildProcess; readonly rate: () => Promise<number> }> => {
-  const child = spawn(
-    process.execPath,
-    [
-      join(import.meta.dirname, 'peers', 'background-load.js'),
-      url,
-      `wax/${SITE}/gw-calm/senml`,
-      String(BACKGROUND_PER_SECOND),
-      String(CALM_PROBES),
-    ],
-    { stdio: ['pipe', 'pipe', 'inherit'] },
-  );
-  let printed = '';
-  child.stdout?.on('data', (chunk) => {
-    printed += chunk;
-  });
-  await until(() => printed.includes('stands'));
-  return {
-    child,
-    rate: async () => {
-      const ended = once(child, 'exit');
-      child.stdin?.end();
-      await ended;
-      return Number(/rate (\S+)/.exec(printed)?.[1]);
-    },
-  };
-};
-
-const quantile = (values: readonly number[], share: number): number =>
-  [...values].sort((a, b) => a - b)[Math.ceil(values.length * share) - 1] ?? Number.NaN;
-const rounded = (millis: number): number => Math.round(millis * 100) / 100;
-
-export const run = async (): Promise<void> => {
+const measureToStream = async (): Promise<void> => {
   const broker = await startMosquitto();
   const folder = await temporaryFolder();
   const file = join(folder.path, 'lab.yaml');
-  writeFileSync(file, labFile());
+  writeFileSync(file, labFile(pots));
   const house = await startHouse({ args: ['--port', '0', '--broker', broker.url, '--lab', file] });
   const client = await connectAsync(broker.url, { clientId: 'pots' });
   const bare = await connectAsync(broker.url, { clientId: 'bare' });
-  const topicOf = (pot: string) => `wax/${SITE}/gw-pots/${pot}/celsius`;
-  let load: Awaited<ReturnType<typeof background>> | null = null;
+  let load: OtherReadings | null = null;
   const ours: number[] = [];
   const peers: number[] = [];
   try {
@@ -122,7 +74,7 @@ export const run = async (): Promise<void> => {
     const bareSeen = new Map<string, number>();
     bare.on('message', (topic) => bareSeen.set(topic, performance.now()));
     await bare.subscribeAsync(topicOf('+'), { qos: 1 });
-    load = await background(broker.url);
+    load = await startOtherReadings(broker.url);
     await delay(2000);
     for (const [index, pot] of pots.entries()) {
       const start = performance.now();
@@ -165,4 +117,9 @@ export const run = async (): Promise<void> => {
     await broker.dispose();
     await folder.remove();
   }
+};
+
+export const run = async (): Promise<void> => {
+  await measureToPush();
+  await measureToStream();
 };

@@ -1,0 +1,149 @@
+// From the publishing of one reading over the ceiling to the push at a push service of this machine, for every phone of
+// a lab with ten technicians on duty; against a bare subscriber to the same broker. More than ten alarms in ten minutes
+// would be told in one push, so there are ten and no more, and the warming up is done by pushes of the test kind.
+
+import { rmSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { setTimeout as delay } from 'node:timers/promises';
+import { connectAsync } from 'mqtt';
+import { pushTopic } from '../../../alerts/channels/push.ts';
+import { type House, joinAsFirst, startHouse, temporaryFolder } from '../../integration/house.ts';
+import { startMosquitto } from '../../integration/mosquitto.ts';
+import { until } from '../../integration/until.ts';
+import { type PushService, startPushService } from '../../push-service.ts';
+import {
+  CALM_CELSIUS,
+  HOT_CELSIUS,
+  labFile,
+  type OtherReadings,
+  startOtherReadings,
+  topicOf,
+} from './other-readings.ts';
+import { quantile, rounded } from './quantile.ts';
+
+const ALARMS = 10;
+const PHONES = 10;
+const WARM_UP_TESTS = 3;
+const APART_MILLIS = 500;
+const PATIENCE_MILLIS = 60_000;
+const pots = Array.from({ length: ALARMS }, (_, index) => `pot-${index}`);
+
+interface Arrival {
+  readonly path: string;
+  readonly topic: string;
+  readonly at: number;
+}
+
+/** As `until`, but a push that never comes ends the bench. */
+const arrived = async <T>(what: string, look: () => T | undefined | false): Promise<T> => {
+  const latest = performance.now() + PATIENCE_MILLIS;
+  return until(() => {
+    if (performance.now() > latest) throw new Error(`${what} did not come in ${PATIENCE_MILLIS / 1000} s`);
+    return look();
+  });
+};
+
+const sendAs = async (house: House, cookie: string, path: string, body: object): Promise<Response> => {
+  const headers = { 'content-type': 'application/json', origin: house.address, cookie };
+  const response = await fetch(house.address + path, { method: 'POST', headers, body: JSON.stringify(body) });
+  if (!response.ok) throw new Error(`${path}: ${response.status} ${await response.text()}`);
+  return response;
+};
+
+/** A technician with one subscribed phone; answers how to send that phone a test. */
+const technician = async (house: House, manager: string, service: PushService, name: string) => {
+  const made = await sendAs(house, manager, '/api/people', { name, role: 'technician' });
+  const { code } = (await made.json()) as { code: string };
+  const joined = await sendAs(house, '', '/api/join', { code, password: 'nine cold sticks of wax' });
+  const cookie = joined.headers.getSetCookie()[0]?.split(';')[0] ?? '';
+  const phone = service.subscribe();
+  await sendAs(house, cookie, '/api/push/subscriptions', phone);
+  return () => sendAs(house, cookie, '/api/push/test', { endpoint: phone.endpoint });
+};
+
+export const measureToPush = async (): Promise<void> => {
+  const arrivals: Arrival[] = [];
+  const tests: Arrival[] = [];
+  const testTopic = pushTopic('test');
+  const service = await startPushService((path, { topic }) => {
+    const arrival = { path, topic: String(topic), at: performance.now() };
+    (topic === testTopic ? tests : arrivals).push(arrival);
+  });
+  const broker = await startMosquitto();
+  const folder = await temporaryFolder();
+  const file = join(folder.path, 'lab.yaml');
+  const certificate = join(folder.path, 'push-service.pem');
+  writeFileSync(file, labFile(pots));
+  writeFileSync(certificate, service.certificate);
+  const house = await startHouse({
+    args: ['--port', '0', '--broker', broker.url, '--lab', file, '--push-hosts', service.host],
+    env: { NODE_EXTRA_CA_CERTS: certificate },
+  });
+  const client = await connectAsync(broker.url, { clientId: 'pots' });
+  const bare = await connectAsync(broker.url, { clientId: 'bare' });
+  let load: OtherReadings | null = null;
+  const ours: number[] = [];
+  const peers: number[] = [];
+  try {
+    const manager = await joinAsFirst(house);
+    const sendTests: (() => Promise<Response>)[] = [];
+    for (let index = 0; index < PHONES; index += 1)
+      sendTests.push(await technician(house, manager, service, `Technician ${index}`));
+    for (const pot of pots) await client.publishAsync(topicOf(pot), CALM_CELSIUS, { qos: 1 });
+    const bareSeen = new Map<string, number>();
+    bare.on('message', (topic) => bareSeen.set(topic, performance.now()));
+    await bare.subscribeAsync(topicOf('+'), { qos: 1 });
+    load = await startOtherReadings(broker.url);
+    for (let round = 1; round <= WARM_UP_TESTS; round += 1) {
+      for (const sendTest of sendTests) await sendTest();
+      await arrived('a test', () => tests.length >= round * PHONES);
+    }
+    await delay(2000);
+    for (const [index, pot] of pots.entries()) {
+      const start = performance.now();
+      client.publish(topicOf(pot), HOT_CELSIUS, { qos: 1 });
+      const bareAt = await until(() => bareSeen.get(topicOf(pot)));
+      await arrived(`a push of ${pot}`, () => arrivals.length >= (index + 1) * PHONES);
+      peers.push(bareAt - start);
+      const pushes = arrivals.slice(index * PHONES);
+      if (new Set(pushes.map(({ path }) => path)).size !== PHONES || pushes.length !== PHONES)
+        throw new Error(`not one push a phone for ${pot}`);
+      if (new Set(pushes.map(({ topic }) => topic)).size !== 1)
+        throw new Error(`pushes of another alarm came with those of ${pot}`);
+      ours.push(...pushes.map(({ at }) => at - start));
+      await delay(APART_MILLIS);
+    }
+    if (new Set(arrivals.map(({ topic }) => topic)).size !== ALARMS || arrivals.length !== ours.length)
+      throw new Error('an alarm was told twice or in one with others');
+    const rate = Math.round(await load.rate());
+    load = null;
+    for (const [name, share] of [
+      ['p50', 0.5],
+      ['p99', 0.99],
+    ] as const) {
+      const value = quantile(ours, share);
+      const peer = quantile(peers, share);
+      console.log(
+        JSON.stringify({
+          name: `alarm-to-push-${name}`,
+          value: rounded(value),
+          unit: 'ms',
+          peer: 'bare publish and subscribe on the same broker',
+          peer_value: rounded(peer),
+          ratio: rounded(value / peer),
+          n: ours.length,
+          note: `from the publish until the head of the push request is read by a push service on this machine, a new TLS connection each, both sides of its handshake included; ${ALARMS} alarms one after another, ${PHONES} phones each, so the pushes of one alarm are not independent; no more alarms, because more than ten in ten minutes are told in one push; the peer has n ${peers.length}, its p99 is its greatest; at ${rate} other readings/s`,
+        }),
+      );
+    }
+  } finally {
+    await load?.rate();
+    await client.endAsync(true);
+    await bare.endAsync(true);
+    await house.stop('SIGKILL');
+    rmSync(house.data, { recursive: true, force: true });
+    await service.close();
+    await broker.dispose();
+    await folder.remove();
+  }
+};
