@@ -48,7 +48,8 @@ export const idempotency = (app: App, database: LabDatabase, now: () => EpochMil
     if (given.length > LONGEST_KEY)
       throw new HttpProblem('wrong-request', `An Idempotency-Key has at most ${LONGEST_KEY} characters.`);
     const key = hashOfSecret(JSON.stringify([actorName(actorOf(request)), given]));
-    const asked = hashOfSecret(JSON.stringify([request.url, request.body]));
+    // Without the query: it holds the reader's language and unit, which may be changed while the act waits.
+    const asked = hashOfSecret(JSON.stringify([request.url.split('?')[0], request.body]));
     const kept = find.get(key, now() - KEPT_MILLIS);
     if (kept !== undefined && kept.request !== asked)
       throw new HttpProblem(

@@ -221,6 +221,32 @@ describe('the alarm list', () => {
     await page.getByText('The lab is closed. Nothing was changed.').waitFor();
     expect(screens.lab.running.alarm(alarm.id)?.acknowledged).toBe(false);
   });
+
+  it.each(['/pocket', '/alarms'])(
+    'keeps on %s what is done without a network, shows that it waits, and sends it once',
+    async (path) => {
+      await fillLab(screens, 4);
+      const alarm = screens.lab.raise('over-ceiling', 'pot-1');
+      const page = await openPage(path, { size: PHONE });
+      const acknowledge = page.getByRole('button', { name: 'Acknowledge', exact: true });
+      await acknowledge.waitFor();
+      await page.context().setOffline(true);
+      await acknowledge.click();
+      await page.getByRole('heading', { name: 'Waiting to be sent (1)' }).waitFor();
+      await page.getByRole('button', { name: 'Acknowledge', exact: true, disabled: true }).waitFor();
+      await page.getByRole('button', { name: 'Note…', exact: true }).click();
+      await page.keyboard.type('Turned down by hand');
+      await page.keyboard.press('Enter');
+      await page.getByRole('heading', { name: 'Waiting to be sent (2)' }).waitFor();
+      await page.getByText(/Turned down by hand/).waitFor();
+      expect(screens.lab.acts).toEqual([]);
+      await page.context().setOffline(false);
+      await page.getByRole('heading', { name: /Waiting to be sent/ }).waitFor({ state: 'detached' });
+      await page.getByText(/Acknowledged by Demo visitor/).waitFor();
+      expect(screens.lab.acts.map(({ type }) => type)).toEqual(['acknowledge', 'note']);
+      expect(screens.lab.running.alarm(alarm.id)?.acknowledged).toBe(true);
+    },
+  );
 });
 
 describe('a person’s own settings', () => {

@@ -1,13 +1,15 @@
 // What a person does to an alarm: acknowledge with one tap, reset what latched, shelve for a while with a reason,
-// take it back, write a note. What the server refuses is said where it was asked.
+// take it back, write a note. What the server refuses is said where it was asked; what is done while the lab does
+// not answer waits on this device and is sent later.
 
 import { useId, useState } from 'preact/hooks';
 import type { AlarmView } from '../../api/schemas.ts';
-import { send, type Trouble } from '../frame/api.ts';
-import { type MessageKey, t } from '../frame/messages.ts';
+import type { Trouble } from '../frame/api.ts';
+import { type MessageKey, t, word } from '../frame/messages.ts';
 import { mayDo } from '../frame/session.ts';
 import { troubleText } from '../frame/trouble-note.tsx';
 import { now, putAlarm } from '../live/lab-state.ts';
+import { doAct, waitingActs } from '../work/act-queue.ts';
 
 /** The server's limit is eight hours. */
 const SHELF_HOURS = [0.5, 1, 2, 4, 8] as const;
@@ -15,18 +17,36 @@ const HOUR_MILLIS = 3_600_000;
 /** Kept clear of the limit, because the request takes its time. */
 const MARGIN_MILLIS = 5000;
 
+/** As it is called among what waits to be sent. */
+const ACT_NAMES = {
+  acknowledge: 'alarm.acknowledge',
+  reset: 'alarm.reset',
+  shelve: 'alarm.shelve',
+  unshelve: 'alarm.unshelve',
+  'return-to-service': 'alarm.return',
+  note: 'alarm.note-text',
+} as const satisfies Record<string, MessageKey>;
+type ActKind = keyof typeof ACT_NAMES;
+
 const useAct = (alarm: AlarmView) => {
   const [busy, setBusy] = useState(false);
   const [refusal, setRefusal] = useState<Trouble | null>(null);
-  const act = async (kind: string, body: object = {}): Promise<boolean> => {
+  const doorOf = (kind: ActKind): string => `/api/alarms/${encodeURIComponent(alarm.id)}/${kind}`;
+  /** Whether it was done or waits to be sent. */
+  const act = async (kind: ActKind, body: object = {}, words = ''): Promise<boolean> => {
     setBusy(true);
-    const answer = await send<AlarmView>(`/api/alarms/${encodeURIComponent(alarm.id)}/${kind}`, body);
+    const name = `${alarm.stationName ?? alarm.subject}: ${word('rule', alarm.rule)} · ${t(ACT_NAMES[kind])}`;
+    const what = words === '' ? name : `${name}: ${words}`;
+    const answer = await doAct<AlarmView>(doorOf(kind), body, what, now.peek());
     setBusy(false);
-    setRefusal(answer.ok ? null : answer.trouble);
-    if (answer.ok) putAlarm(answer.value);
-    return answer.ok;
+    setRefusal(answer.ok === false ? answer.trouble : null);
+    if (answer.ok === true) putAlarm(answer.value);
+    return answer.ok !== false;
   };
-  return { act, busy, refusal };
+  /** So that a second tap does not ask for the same again. */
+  const waits = (kind: ActKind): boolean =>
+    waitingActs.value.some(({ path, refusal }) => refusal === undefined && path === doorOf(kind));
+  return { act, busy, refusal, waits };
 };
 
 const hoursText = (hours: number): string =>
@@ -95,7 +115,7 @@ const Form = (props: {
 };
 
 export const AlarmActs = ({ alarm }: { readonly alarm: AlarmView }) => {
-  const { act, busy, refusal } = useAct(alarm);
+  const { act, busy, refusal, waits } = useAct(alarm);
   const [form, setForm] = useState<'shelve' | 'note' | null>(null);
   const shelved = alarm.stateCode === 'G';
   const over = alarm.stateCode === 'A';
@@ -104,7 +124,7 @@ export const AlarmActs = ({ alarm }: { readonly alarm: AlarmView }) => {
       form === 'shelve'
         ? { until: new Date(now.value + hours * HOUR_MILLIS - MARGIN_MILLIS).toISOString(), reason: text }
         : { text };
-    if (form !== null && (await act(form, body))) setForm(null);
+    if (form !== null && (await act(form, body, text))) setForm(null);
   };
   if (!mayDo('handle-alarms')) return null;
   if (form !== null)
@@ -126,29 +146,50 @@ export const AlarmActs = ({ alarm }: { readonly alarm: AlarmView }) => {
           type="button"
           class="act"
           data-first="true"
-          disabled={busy}
+          disabled={busy || waits('acknowledge')}
           onClick={() => void act('acknowledge')}
         >
           {t('alarm.acknowledge')}
         </button>
       )}
       {alarm.latched && alarm.acknowledged && !alarm.active && (
-        <button type="button" class="act" data-first="true" disabled={busy} onClick={() => void act('reset')}>
+        <button
+          type="button"
+          class="act"
+          data-first="true"
+          disabled={busy || waits('reset')}
+          onClick={() => void act('reset')}
+        >
           {t('alarm.reset')}
         </button>
       )}
       {shelved && (
-        <button type="button" class="act" disabled={busy} onClick={() => void act('unshelve')}>
+        <button
+          type="button"
+          class="act"
+          disabled={busy || waits('unshelve')}
+          onClick={() => void act('unshelve')}
+        >
           {t('alarm.unshelve')}
         </button>
       )}
       {alarm.stateCode === 'I' && (
-        <button type="button" class="act" disabled={busy} onClick={() => void act('return-to-service')}>
+        <button
+          type="button"
+          class="act"
+          disabled={busy || waits('return-to-service')}
+          onClick={() => void act('return-to-service')}
+        >
           {t('alarm.return')}
         </button>
       )}
       {!shelved && !over && alarm.stateCode !== 'I' && (
-        <button type="button" class="act" disabled={busy} onClick={() => setForm('shelve')}>
+        <button
+          type="button"
+          class="act"
+          disabled={busy || waits('shelve')}
+          onClick={() => setForm('shelve')}
+        >
           {t('alarm.shelve-open')}
         </button>
       )}

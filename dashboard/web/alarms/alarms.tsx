@@ -10,6 +10,7 @@ import { TroubleNote } from '../frame/trouble-note.tsx';
 import { alarms as alarmsSignal, loaded, openAlarms, trouble } from '../live/lab-state.ts';
 import { byUrgency, isPutAside } from '../look/face.ts';
 import { Mark } from '../look/marks.tsx';
+import { WaitingActs } from '../work/waiting-acts.tsx';
 import { AlarmCard } from './alarm-card.tsx';
 
 const PAST_LIMIT = 100;
@@ -71,6 +72,7 @@ export default function Alarms() {
       <Group heading="alarms.waiting" alarms={live.filter((alarm) => !alarm.acknowledged)} />
       <Group heading="alarms.seen" alarms={live.filter((alarm) => alarm.acknowledged)} />
       <Group heading="alarms.aside" alarms={sorted.filter(isPutAside)} />
+      <WaitingActs />
       {loaded.value && <Past />}
     </>
   );

@@ -10,6 +10,7 @@ import { health, loaded, openAlarms, probes, stations, trouble } from '../live/l
 import { byUrgency, needsHands } from '../look/face.ts';
 import { Mark } from '../look/marks.tsx';
 import { AlarmCard } from '../alarms/alarm-card.tsx';
+import { WaitingActs } from '../work/waiting-acts.tsx';
 import { StationRow } from './station-row.tsx';
 import './overview.css';
 
@@ -62,6 +63,7 @@ const Desk = () => {
           </ul>
         </section>
       )}
+      <WaitingActs />
       {loaded.value && stations.value.length === 0 && <FirstProbe />}
       {unclaimed > 0 && (
         <p class="row unclaimed">

@@ -14,6 +14,7 @@ import { TroubleNote } from '../frame/trouble-note.tsx';
 import { ageSeconds, isLive, loaded, now, openAlarms, reader, stations, trouble } from '../live/lab-state.ts';
 import { stationFace } from '../look/face.ts';
 import { Mark } from '../look/marks.tsx';
+import { WaitingActs } from '../work/waiting-acts.tsx';
 import { BurnNote } from './burn-note.tsx';
 import { SPAN_MILLIS, viewOf } from './span.ts';
 import { SpanPicker } from './span-picker.tsx';
@@ -134,6 +135,7 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
           ))}
         </ul>
       )}
+      <WaitingActs />
       <section aria-label={t('chart.title')}>
         <SpanPicker view={view} onChange={(next) => go(`${location.pathname}${next}`, true)} />
         {failed && <TroubleNote trouble={failed} />}
