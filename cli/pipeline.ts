@@ -61,7 +61,11 @@ export class Pipeline {
   #problem: string | null = null;
   #stopped = false;
   #draining: Promise<void> | null = null;
-  #waiting: { readonly offset: number; readonly done: (outcome: ActOutcome) => void }[] = [];
+  /** People who have done something and have no answer yet. */
+  #asking = 0;
+  /** What came of acts by their offset; kept while somebody asks, as one may be applied before its author hears of it. */
+  readonly #outcomes = new Map<number, ActOutcome>();
+  readonly #waiting = new Map<number, (outcome: ActOutcome) => void>();
   readonly #parts: PipelineParts;
   readonly #listeners = new Set<(happening: Happening) => void>();
 
@@ -107,10 +111,18 @@ export class Pipeline {
 
   /** Journals what a person did and answers when it is committed, or why it was refused. */
   async act(entry: Entry): Promise<ActOutcome> {
-    const offset = await this.#parts.append([entry]);
-    const outcome = new Promise<ActOutcome>((done) => this.#waiting.push({ offset, done }));
-    void this.drain();
-    return outcome;
+    this.#asking += 1;
+    try {
+      const offset = await this.#parts.append([entry]);
+      const known = this.#outcomes.get(offset);
+      if (known !== undefined) return known;
+      const outcome = new Promise<ActOutcome>((done) => this.#waiting.set(offset, done));
+      void this.drain();
+      return await outcome;
+    } finally {
+      this.#asking -= 1;
+      if (this.#asking === 0) this.#outcomes.clear();
+    }
   }
 
   async stop(): Promise<void> {
@@ -207,11 +219,12 @@ export class Pipeline {
   }
 
   #announce(judged: Judged, lab: Lab): void {
-    for (const waiting of this.#waiting.filter(({ offset }) => offset <= this.#offset)) {
-      const refusal = judged.acts.get(waiting.offset) ?? null;
-      waiting.done(refusal === null ? { ok: true } : { ok: false, ...refusal });
+    for (const [offset, refusal] of this.#asking > 0 ? judged.acts : []) {
+      const outcome: ActOutcome = refusal === null ? { ok: true } : { ok: false, ...refusal };
+      this.#outcomes.set(offset, outcome);
+      this.#waiting.get(offset)?.(outcome);
+      this.#waiting.delete(offset);
     }
-    this.#waiting = this.#waiting.filter(({ offset }) => offset > this.#offset);
     if (this.#listeners.size === 0) return;
     for (const change of judged.alarmChanges) this.tell({ kind: 'alarm', change });
     const probes = new Set(judged.readings.map((reading) => reading.probe));
