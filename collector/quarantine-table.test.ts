@@ -42,3 +42,17 @@ it('keeps counts, first, last and the newest sample over a restart', () => {
   ]);
   expect(new TextDecoder().decode(rows[1]?.sample)).toBe('sample 2');
 });
+
+it('counts a rejection once although its transaction was undone and tried again', () => {
+  const table = openQuarantineTable(database);
+  const rejections = [rejection('not-a-number', 1)];
+  expect(() =>
+    database.transaction(() => {
+      table.write(rejections)(database.writer);
+      throw new Error('no room');
+    }),
+  ).toThrow();
+  expect(table.rows(10)).toEqual([]);
+  database.transaction(() => table.write(rejections)(database.writer));
+  expect(table.rows(10).map(({ count }) => count)).toEqual([1]);
+});

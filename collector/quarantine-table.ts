@@ -46,12 +46,20 @@ export function openQuarantineTable(database: LabDatabase): QuarantineTable {
     'INSERT OR REPLACE INTO quarantine VALUES (@topic, @code, @reason, @count, @firstAt, @lastAt, @sample, @bytes)',
   );
   const remove = database.writer.prepare('DELETE FROM quarantine WHERE topic = @topic AND code = @code');
+  const countOf = database.writer
+    .prepare<Pick<QuarantineRow, 'topic' | 'code'>, number>(
+      'SELECT count FROM quarantine WHERE topic = @topic AND code = @code',
+    )
+    .pluck();
   return {
     write: (rejections) => () => {
       const step = quarantineStep(quarantine, rejections);
       for (const { topic, code } of step.gone) remove.run({ topic, code });
       for (const row of step.changed) save.run({ ...row, sample: Buffer.from(row.sample) });
-      quarantine = step.quarantine;
+      // What was undone must not stay in memory, or the next try would count it twice.
+      database.afterTransaction(() => {
+        if (step.changed.every((row) => countOf.get(row) === row.count)) quarantine = step.quarantine;
+      });
     },
     rows: (limit) => [...quarantine.values()].reverse().slice(0, limit),
   };
