@@ -9,8 +9,11 @@ interface ActBase {
   readonly reason?: string;
 }
 
-export type AlarmAct = ActBase & { readonly alarm: string } & (
-    | { readonly type: 'acknowledge' }
+export type AlarmAct = ActBase & {
+  readonly alarm: string;
+} & /** `seenCount`: which raising the person saw, so that one sent late does not answer a newer one. */
+  (
+    | { readonly type: 'acknowledge'; readonly seenCount?: number }
     | { readonly type: 'reset' }
     | { readonly type: 'shelve'; readonly until: EpochMillis; readonly reason: string }
     | { readonly type: 'unshelve' }

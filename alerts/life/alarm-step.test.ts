@@ -218,3 +218,26 @@ describe('what was learned late', () => {
     expect([alarmStateCode(now.alarm), now.alarm.tense]).toEqual(['B', 'now']);
   });
 });
+
+describe('an acknowledgement that was sent late', () => {
+  const raise: AlarmEvent = { type: 'begins', at, tense: 'now', evidence: {} };
+  const first = alarmStep(start(false), raise).alarm;
+  const again = alarmStep(alarmStep(first, { type: 'ends', at }).alarm, raise).alarm;
+  const acknowledge = (seenCount?: number): AlarmEvent => ({
+    type: 'act',
+    at,
+    act: { type: 'acknowledge', alarm: first.id, by: 'Mira', ...(seenCount !== undefined && { seenCount }) },
+  });
+
+  it('is refused when the alarm was raised again since, and leaves it asking', () => {
+    const step = alarmStep(again, acknowledge(1));
+    expect(step.refusal?.code).toBe('raised-again-since');
+    expect(step.alarm).toEqual(again);
+  });
+
+  it('is taken for the raising that was seen, and for the present one when none is named', () => {
+    expect(alarmStep(first, acknowledge(1)).alarm.acknowledged).toBe(true);
+    expect(alarmStep(again, acknowledge(2)).alarm.acknowledged).toBe(true);
+    expect(alarmStep(again, acknowledge()).alarm.acknowledged).toBe(true);
+  });
+});

@@ -95,7 +95,7 @@ function acted(alarm: Alarm, at: EpochMillis, act: AlarmAct): AlarmStep {
   const reason = act.reason?.trim() ?? '';
   switch (act.type) {
     case 'acknowledge': {
-      const refusal = ackRefusal(alarm);
+      const refusal = ackRefusal(alarm, act.seenCount);
       if (refusal) return refused(alarm, refusal);
       const seen = { ...alarm, acknowledged: true, acknowledgedAt: at, acknowledgedBy: by };
       return changed(seen, 'acknowledged', at, by, reason || null);

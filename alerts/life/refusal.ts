@@ -20,8 +20,13 @@ const hidden: Refusal = {
     'The alarm is shelved, suppressed or out of service, so nothing is asked of you. Bring it back first.',
 };
 
-export function ackRefusal(alarm: Alarm): Refusal | null {
+export function ackRefusal(alarm: Alarm, seenCount: number = alarm.count): Refusal | null {
   if (isHidden(alarm)) return hidden;
+  if (seenCount !== alarm.count)
+    return {
+      code: 'raised-again-since',
+      message: 'The alarm was raised again after this was seen. Look at it, then acknowledge it.',
+    };
   if (!alarm.acknowledged) return null;
   return {
     code: 'already-acknowledged',

@@ -14,7 +14,18 @@ const MayReason = Type.Object({ reason: Type.Optional(Reason) }, closed);
 const MustReason = Type.Object({ reason: NeededReason }, closed);
 
 export const ALARM_ACT_BODIES = {
-  acknowledge: MayReason,
+  acknowledge: Type.Object(
+    {
+      reason: Type.Optional(Reason),
+      seenCount: Type.Optional(
+        Type.Integer({
+          minimum: 1,
+          description: 'The `count` that was seen; refused when it was raised again since',
+        }),
+      ),
+    },
+    closed,
+  ),
   reset: MayReason,
   shelve: Type.Object({ until: Instant, reason: NeededReason }, closed),
   unshelve: MayReason,

@@ -127,6 +127,20 @@ describe('the web server of a demonstration lab', () => {
     expect(again.json()).toMatchObject({ code: 'already-acknowledged', type: '/api/#problem-act-refused' });
   });
 
+  it('acknowledges the raising that was seen, not a newer one', async () => {
+    const { id } = lab.raise('left-on', 'pot-1');
+    const post = (seenCount: number) =>
+      server.inject({
+        method: 'POST',
+        url: `/api/alarms/${encodeURIComponent(id)}/acknowledge`,
+        payload: { seenCount },
+      });
+    const late = await post(2);
+    expect(late.statusCode).toBe(409);
+    expect(late.json()).toMatchObject({ code: 'raised-again-since' });
+    expect((await post(1)).json()).toMatchObject({ acknowledged: true });
+  });
+
   it('shows the wall without its trend while the store is away, and says so for readings', async () => {
     await lab.measure('pot-1-a', 71);
     const { store } = lab.running;

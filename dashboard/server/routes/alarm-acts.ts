@@ -29,7 +29,11 @@ const ACT_ROUTES: { readonly [Kind in AlarmActType]: ActRoute<Kind> } = {
   acknowledge: {
     summary: 'Say that the alarm was seen',
     description: 'It says who saw it and stops the calling. It does not end the condition; needs no body.',
-    act: (facts, body) => ({ ...withReason(facts, body), type: 'acknowledge' }),
+    act: (facts, body) => ({
+      ...withReason(facts, body),
+      type: 'acknowledge',
+      ...(body.seenCount !== undefined && { seenCount: body.seenCount }),
+    }),
   },
   reset: {
     summary: 'Let go of an alarm that latches',

@@ -147,7 +147,7 @@ export const AlarmActs = ({ alarm }: { readonly alarm: AlarmView }) => {
           class="act"
           data-first="true"
           disabled={busy || waits('acknowledge')}
-          onClick={() => void act('acknowledge')}
+          onClick={() => void act('acknowledge', { seenCount: alarm.count })}
         >
           {t('alarm.acknowledge')}
         </button>
