@@ -20,7 +20,7 @@ import {
   topicOf,
 } from './alarm/other-readings.ts';
 import { measureToPush } from './alarm/to-push.ts';
-import { quantile, rounded } from './alarm/quantile.ts';
+import { printTimes } from './alarm/print-times.ts';
 
 const ALARMS = 200;
 /** Pots that only warm everything up. */
@@ -89,25 +89,12 @@ const measureToStream = async (): Promise<void> => {
     }
     const rate = Math.round(await load.rate());
     load = null;
-    for (const [name, share] of [
-      ['p50', 0.5],
-      ['p99', 0.99],
-    ] as const) {
-      const value = quantile(ours, share);
-      const peer = quantile(peers, share);
-      console.log(
-        JSON.stringify({
-          name: `alarm-to-stream-${name}`,
-          value: rounded(value),
-          unit: 'ms',
-          peer: 'bare publish and subscribe on the same broker',
-          peer_value: rounded(peer),
-          ratio: rounded(value / peer),
-          n: ours.length,
-          note: `from the publish to the alarm event on /api/live, journalled and committed, at ${rate} other readings/s`,
-        }),
-      );
-    }
+    printTimes(
+      'alarm-to-stream',
+      ours,
+      peers,
+      `from the publish to the alarm event on /api/live, journalled and committed, at ${rate} other readings/s`,
+    );
   } finally {
     await load?.rate();
     await client.endAsync(true);

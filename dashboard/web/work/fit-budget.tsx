@@ -1,7 +1,7 @@
 // The fit as a balance of shrinkages and expansions, worked out on this device with the figures of the science.
 
 import { useSignalEffect } from '@preact/signals';
-import { useId, useState } from 'preact/hooks';
+import { useState } from 'preact/hooks';
 import {
   ALLOY_SHRINKAGE,
   fitBudget,
@@ -15,62 +15,15 @@ import { DataTable } from '../frame/data-table.tsx';
 import { formatNumber } from '../frame/format.ts';
 import { t, word } from '../frame/messages.ts';
 import { reader } from '../live/lab-state.ts';
+import { Amount, Choice } from './fields.tsx';
 import './work.css';
 
 type Alloy = keyof typeof ALLOY_SHRINKAGE;
 type Investment = keyof typeof INVESTMENT_EXPANSION;
 
-const Choice = <T extends string>(props: {
-  readonly label: string;
-  readonly group: string;
-  readonly value: T;
-  readonly options: readonly T[];
-  readonly onChange: (value: T) => void;
-}) => {
-  const id = useId();
-  return (
-    <p class="field">
-      <label for={id}>{props.label}</label>
-      <select
-        id={id}
-        value={props.value}
-        onChange={(event) => {
-          const chosen = props.options.find((one) => one === event.currentTarget.value);
-          if (chosen !== undefined) props.onChange(chosen);
-        }}
-      >
-        {props.options.map((one) => (
-          <option key={one} value={one}>
-            {word(props.group, one)}
-          </option>
-        ))}
-      </select>
-    </p>
-  );
-};
-
-const Amount = (props: {
-  readonly label: string;
-  readonly value: number;
-  readonly onChange: (value: number) => void;
-}) => {
-  const id = useId();
-  return (
-    <p class="field">
-      <label for={id}>{props.label}</label>
-      <input
-        id={id}
-        type="number"
-        inputMode="decimal"
-        step="any"
-        value={props.value}
-        onInput={(event) => props.onChange(event.currentTarget.valueAsNumber)}
-      />
-    </p>
-  );
-};
-
 const keysOf = <T extends object>(table: T) => Object.keys(table) as (keyof T & string)[];
+const named = <T extends string>(group: string, names: readonly T[]) =>
+  names.map((name) => [name, word(group, name)] as const);
 
 export default function FitBudget() {
   const [wax, setWax] = useState<WaxClassId>('inlay-type-2');
@@ -92,24 +45,39 @@ export default function FitBudget() {
     <div class="work">
       <h1>{t('work.fit')}</h1>
       <form class="work-form work-narrow">
-        <Choice label={t('station.wax')} group="wax" value={wax} options={WAX_CLASS_IDS} onChange={setWax} />
-        <Amount label={`${t('work.fit-formed')}, °C`} value={formed} onChange={setFormed} />
-        <Amount label={`${t('work.fit-invested')}, °C`} value={invested} onChange={setInvested} />
+        <Choice
+          label={t('station.wax')}
+          value={wax}
+          options={named('wax', WAX_CLASS_IDS)}
+          onChange={setWax}
+        />
+        <Amount
+          label={`${t('work.fit-formed')}, °C`}
+          value={formed}
+          onInput={(text) => setFormed(Number.parseFloat(text))}
+        />
+        <Amount
+          label={`${t('work.fit-invested')}, °C`}
+          value={invested}
+          onInput={(text) => setInvested(Number.parseFloat(text))}
+        />
         <Choice
           label={t('work.fit-alloy')}
-          group="alloy"
           value={alloy}
-          options={keysOf(ALLOY_SHRINKAGE)}
+          options={named('alloy', keysOf(ALLOY_SHRINKAGE))}
           onChange={setAlloy}
         />
         <Choice
           label={t('work.fit-investment')}
-          group="investment"
           value={investment}
-          options={keysOf(INVESTMENT_EXPANSION)}
+          options={named('investment', keysOf(INVESTMENT_EXPANSION))}
           onChange={setInvestment}
         />
-        <Amount label={t('work.length')} value={length} onChange={setLength} />
+        <Amount
+          label={t('work.length')}
+          value={length}
+          onInput={(text) => setLength(Number.parseFloat(text))}
+        />
       </form>
       <div role="status">
         {!budget.ok && <p class="note">{budget.problem.message}</p>}

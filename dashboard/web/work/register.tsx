@@ -10,6 +10,7 @@ import { t, word } from '../frame/messages.ts';
 import { go } from '../frame/router.ts';
 import { now, stations } from '../live/lab-state.ts';
 import { ActAnswer } from './act-answer.tsx';
+import { Amount, Choice } from './fields.tsx';
 import { useAct } from './use-act.ts';
 import { WaitingActs } from './waiting-acts.tsx';
 import './work.css';
@@ -45,52 +46,6 @@ const lastTime = (): Facts => {
 
 export const storagePlaces = () =>
   stations.value.map((one) => one.value).filter(({ kind }) => isStorage(kind as StationKind));
-
-const Choice = (props: {
-  readonly label: string;
-  readonly value: string;
-  readonly options: readonly (readonly [value: string, text: string])[];
-  readonly onChange: (value: string) => void;
-}) => {
-  const id = useId();
-  return (
-    <p class="field">
-      <label for={id}>{props.label}</label>
-      <select id={id} value={props.value} onChange={(event) => props.onChange(event.currentTarget.value)}>
-        {props.options.map(([value, text]) => (
-          <option key={value} value={value}>
-            {text}
-          </option>
-        ))}
-      </select>
-    </p>
-  );
-};
-
-const Amount = (props: {
-  readonly label: string;
-  readonly value: number;
-  readonly most: number;
-  readonly onChange: (value: number) => void;
-}) => {
-  const id = useId();
-  return (
-    <p class="field">
-      <label for={id}>{props.label}</label>
-      <input
-        id={id}
-        type="number"
-        inputMode="decimal"
-        min="0.1"
-        step="any"
-        max={props.most}
-        required
-        value={props.value}
-        onInput={(event) => props.onChange(event.currentTarget.valueAsNumber)}
-      />
-    </p>
-  );
-};
 
 export default function Register() {
   const id = useId();
@@ -168,13 +123,13 @@ export default function Register() {
           label={t('work.length')}
           value={facts.lengthMillimetres}
           most={200}
-          onChange={(lengthMillimetres) => change({ lengthMillimetres })}
+          onInput={(text) => change({ lengthMillimetres: Number.parseFloat(text) })}
         />
         <Amount
           label={t('work.tolerance')}
           value={facts.toleranceMicrometres}
           most={2000}
-          onChange={(toleranceMicrometres) => change({ toleranceMicrometres })}
+          onInput={(text) => change({ toleranceMicrometres: Number.parseFloat(text) })}
         />
         <p class="work-thumb">
           <button

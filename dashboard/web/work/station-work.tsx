@@ -12,6 +12,7 @@ import { loaded, stations } from '../live/lab-state.ts';
 import { Mark } from '../look/marks.tsx';
 import { ActAnswer } from './act-answer.tsx';
 import { ChargePlate } from './charge-plate.tsx';
+import { Amount, Choice } from './fields.tsx';
 import { Label } from './label.tsx';
 import { useLoaded } from './load.ts';
 import { useAct } from './use-act.ts';
@@ -24,29 +25,8 @@ interface PartProps {
   readonly act: Act;
 }
 
-const Grams = (props: {
-  readonly label: string;
-  readonly value: string;
-  readonly onInput: (value: string) => void;
-}) => {
-  const id = useId();
-  return (
-    <p class="field">
-      <label for={id}>{props.label}</label>
-      <input
-        id={id}
-        type="number"
-        inputMode="decimal"
-        min="0.1"
-        max="20000"
-        step="any"
-        required
-        value={props.value}
-        onInput={(event) => props.onInput(event.currentTarget.value)}
-      />
-    </p>
-  );
-};
+/** More than any pot of a bench holds. */
+const MOST_GRAMS = 20_000;
 
 const Pot = ({
   station,
@@ -54,7 +34,6 @@ const Pot = ({
   busy,
   act,
 }: PartProps & { station: StationView; charge: ChargeView | null }) => {
-  const id = useId();
   const [fresh, setFresh] = useState('');
   const [grams, setGrams] = useState(String(station.chargeGrams ?? ''));
   const [wax, setWax] = useState<string>(station.wax?.id ?? 'inlay-type-2');
@@ -68,7 +47,7 @@ const Pot = ({
             void act('top-up', { grams: Number(fresh) }, t('work.top-up')).then(() => setFresh(''));
           }}
         >
-          <Grams label={t('work.grams-fresh')} value={fresh} onInput={setFresh} />
+          <Amount label={t('work.grams-fresh')} most={MOST_GRAMS} value={fresh} onInput={setFresh} />
           <button type="submit" class="act" data-first="true" disabled={busy || !(Number(fresh) > 0)}>
             {t('work.top-up')}
           </button>
@@ -91,17 +70,13 @@ const Pot = ({
       >
         <h2>{t('work.charge-change')}</h2>
         <p class="dim">{t('work.charge-explain')}</p>
-        <p class="field">
-          <label for={id}>{t('station.wax')}</label>
-          <select id={id} value={wax} onChange={(event) => setWax(event.currentTarget.value)}>
-            {WAX_CLASS_IDS.map((one) => (
-              <option key={one} value={one}>
-                {word('wax', one)}
-              </option>
-            ))}
-          </select>
-        </p>
-        <Grams label={t('work.grams')} value={grams} onInput={setGrams} />
+        <Choice
+          label={t('station.wax')}
+          value={wax}
+          options={WAX_CLASS_IDS.map((one) => [one, word('wax', one)])}
+          onChange={setWax}
+        />
+        <Amount label={t('work.grams')} most={MOST_GRAMS} value={grams} onInput={setGrams} />
         <button type="submit" class="act" disabled={busy || !(Number(grams) > 0)}>
           {t('work.charge-change')}
         </button>

@@ -19,7 +19,7 @@ import {
   startOtherReadings,
   topicOf,
 } from './other-readings.ts';
-import { quantile, rounded } from './quantile.ts';
+import { printTimes } from './print-times.ts';
 
 const ALARMS = 10;
 const PHONES = 10;
@@ -117,25 +117,12 @@ export const measureToPush = async (): Promise<void> => {
       throw new Error('an alarm was told twice or in one with others');
     const rate = Math.round(await load.rate());
     load = null;
-    for (const [name, share] of [
-      ['p50', 0.5],
-      ['p99', 0.99],
-    ] as const) {
-      const value = quantile(ours, share);
-      const peer = quantile(peers, share);
-      console.log(
-        JSON.stringify({
-          name: `alarm-to-push-${name}`,
-          value: rounded(value),
-          unit: 'ms',
-          peer: 'bare publish and subscribe on the same broker',
-          peer_value: rounded(peer),
-          ratio: rounded(value / peer),
-          n: ours.length,
-          note: `from the publish until the head of the push request is read by a push service on this machine, a new TLS connection each, both sides of its handshake included; ${ALARMS} alarms one after another, ${PHONES} phones each, so the pushes of one alarm are not independent; no more alarms, because more than ten in ten minutes are told in one push; the peer has n ${peers.length}, its p99 is its greatest; at ${rate} other readings/s`,
-        }),
-      );
-    }
+    printTimes(
+      'alarm-to-push',
+      ours,
+      peers,
+      `from the publish until the head of the push request is read by a push service on this machine, a new TLS connection each, both sides of its handshake included; ${ALARMS} alarms one after another, ${PHONES} phones each, so the pushes of one alarm are not independent; no more alarms, because more than ten in ten minutes are told in one push; the peer has n ${peers.length}, its p99 is its greatest; at ${rate} other readings/s`,
+    );
   } finally {
     await load?.rate();
     await client.endAsync(true);
