@@ -2,6 +2,7 @@
 
 import { Type } from 'typebox';
 import type { FastifyRequest } from 'fastify';
+import type { PatternAct } from '../../../lab/act.ts';
 import type { Pattern } from '../../../lab/pattern.ts';
 import { isStorage } from '../../../lab/station.ts';
 import { type EpochMillis, epochMillis } from '../../../wax/units.ts';
@@ -117,6 +118,15 @@ export const patternRoutes = (app: App, context: ServerContext): void => {
     },
     (request) => patternView(running, known(request.params.id)),
   );
+  /** Journals the act, and writes the pattern down as it is after it. */
+  const keep = (request: FastifyRequest, act: PatternAct, pattern: Pattern): Promise<void> =>
+    perform(
+      context,
+      request,
+      act,
+      () => find(running, pattern.id) ?? null,
+      () => repository.savePattern(pattern),
+    );
   app.post(
     '/api/patterns',
     {
@@ -150,13 +160,7 @@ export const patternRoutes = (app: App, context: ServerContext): void => {
         fate: null,
       };
       const act = { type: 'pattern-made', pattern: pattern.id, station, by: by(request) } as const;
-      await perform(
-        context,
-        request,
-        act,
-        () => find(running, pattern.id) ?? null,
-        () => repository.savePattern(pattern),
-      );
+      await keep(request, act, pattern);
       return patternView(running, pattern);
     },
   );
@@ -179,13 +183,7 @@ export const patternRoutes = (app: App, context: ServerContext): void => {
       const at = iso(movedAt(before, request.body.at));
       const after = { ...before, stays: [...closed(before, at), { station, from: at, to: null }] };
       const act = { type: 'pattern-moved', pattern: before.id, station, by: by(request) } as const;
-      await perform(
-        context,
-        request,
-        act,
-        () => find(running, before.id) ?? null,
-        () => repository.savePattern(after),
-      );
+      await keep(request, act, after);
       return patternView(running, after);
     },
   );
@@ -211,13 +209,7 @@ export const patternRoutes = (app: App, context: ServerContext): void => {
         fate: { kind: fate, at, by: by(request), reason },
       };
       const act = { type: 'pattern-ended', pattern: before.id, fate, reason, by: by(request) } as const;
-      await perform(
-        context,
-        request,
-        act,
-        () => find(running, before.id) ?? null,
-        () => repository.savePattern(after),
-      );
+      await keep(request, act, after);
       return patternView(running, after);
     },
   );
@@ -243,13 +235,7 @@ export const patternRoutes = (app: App, context: ServerContext): void => {
       );
       const after = { ...before, stays, fate: null };
       const act = { type: 'pattern-resumed', pattern: before.id, reason, by: by(request) } as const;
-      await perform(
-        context,
-        request,
-        act,
-        () => find(running, before.id) ?? null,
-        () => repository.savePattern(after),
-      );
+      await keep(request, act, after);
       return patternView(running, after);
     },
   );
