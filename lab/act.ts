@@ -11,8 +11,7 @@ interface ActBase {
 
 export type AlarmAct = ActBase & {
   readonly alarm: string;
-} & /** `seenCount`: which raising the person saw, so that one sent late does not answer a newer one. */
-  (
+} /** `seenCount`: which raising the person saw, so that one sent late does not answer a newer one. */ & (
     | { readonly type: 'acknowledge'; readonly seenCount?: number }
     | { readonly type: 'reset' }
     | { readonly type: 'shelve'; readonly until: EpochMillis; readonly reason: string }

@@ -8,7 +8,7 @@ import type { Trouble } from '../frame/api.ts';
 import { type MessageKey, t, word } from '../frame/messages.ts';
 import { mayDo } from '../frame/session.ts';
 import { troubleText } from '../frame/trouble-note.tsx';
-import { now, putAlarm } from '../live/lab-state.ts';
+import { now, alarmAnswered } from '../live/lab-state.ts';
 import { doAct, waitingActs } from '../work/act-queue.ts';
 
 /** The server's limit is eight hours. */
@@ -40,7 +40,7 @@ const useAct = (alarm: AlarmView) => {
     const answer = await doAct<AlarmView>(doorOf(kind), body, what, now.peek());
     setBusy(false);
     setRefusal(answer.ok === false ? answer.trouble : null);
-    if (answer.ok === true) putAlarm(answer.value);
+    if (answer.ok === true) alarmAnswered(answer.value);
     return answer.ok !== false;
   };
   /** So that a second tap does not ask for the same again. */

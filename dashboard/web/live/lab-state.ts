@@ -13,6 +13,7 @@ import type {
 import { read, type Trouble, worded } from '../frame/api.ts';
 import { settings } from '../frame/settings.ts';
 import { type LineEvents, openLine } from './live-line.ts';
+import { snapshots } from './snapshots.ts';
 import { appendTrend } from './trend.ts';
 
 export type Line = 'opening' | 'up' | 'down';
@@ -50,64 +51,59 @@ export const openAlarms = computed(() =>
   [...alarms.value.values()].filter((alarm) => alarm.stateCode !== 'A'),
 );
 
-export const putAlarm = (alarm: AlarmView): void => {
+const putAlarm = (alarm: AlarmView): void => {
   const next = new Map(alarms.value);
   if (alarm.stateCode === 'A') next.delete(alarm.id);
   else next.set(alarm.id, alarm);
   alarms.value = next;
 };
 
-const load = async (): Promise<void> => {
-  const [healthAnswer, stationAnswer, alarmAnswer, probeAnswer] = await Promise.all([
+/** Health, stations, alarms and probes as one; null, with the trouble shown, when a needed part did not come. */
+const askWhole = async () => {
+  const answers = await Promise.all([
     read<HealthView>('/api/health'),
     read<readonly StationView[]>('/api/stations'),
     read<readonly AlarmView[]>('/api/alarms'),
     read<readonly ProbeView[]>('/api/probes'),
   ]);
+  const [healthAnswer, stationAnswer, alarmAnswer] = answers;
   const failed = [stationAnswer, alarmAnswer, healthAnswer].find((answer) => !answer.ok);
-  if (failed && !failed.ok) {
-    trouble.value = failed.trouble;
-    return;
-  }
-  batch(() => {
-    trouble.value = null;
-    if (healthAnswer.ok) {
-      // A wall hangs for months; when the program was renewed its screens must be too.
-      const before = health.peek()?.version;
-      if (
-        before !== undefined &&
-        healthAnswer.value.version !== undefined &&
-        before !== healthAnswer.value.version
-      )
-        location.reload();
-      health.value = healthAnswer.value;
-      clockOffset.value = Date.parse(healthAnswer.value.now) - Date.now();
-    }
-    if (stationAnswer.ok) {
-      const known = new Map(stations.value.map((station) => [station.value.id, station]));
-      stations.value = stationAnswer.value.map((view) => {
-        const same = known.get(view.id);
-        if (!same) return signal(view);
-        same.value = view;
-        return same;
-      });
-    }
-    if (alarmAnswer.ok)
-      alarms.value = new Map(
-        alarmAnswer.value.filter((alarm) => alarm.stateCode !== 'A').map((alarm) => [alarm.id, alarm]),
-      );
-    if (probeAnswer.ok) probes.value = probeAnswer.value;
-    loaded.value = true;
-    labVersion.value += 1;
-  });
+  if (!failed || failed.ok) return answers;
+  trouble.value = failed.trouble;
+  return null;
 };
+type Whole = NonNullable<Awaited<ReturnType<typeof askWhole>>>;
 
-/** The past races by without an event of its own; its end is told by `lab`, and by this where that was missed. */
-const followPreparing = async (): Promise<void> => {
-  const answer = await read<HealthView>('/api/health');
-  if (!answer.ok) return;
-  if (answer.value.preparing === null) await load();
-  else health.value = answer.value;
+const takeWhole = ([healthAnswer, stationAnswer, alarmAnswer, probeAnswer]: Whole): void => {
+  trouble.value = null;
+  if (healthAnswer.ok) {
+    // A wall hangs for months; when the program was renewed its screens must be too.
+    const before = health.peek()?.version;
+    if (
+      before !== undefined &&
+      healthAnswer.value.version !== undefined &&
+      before !== healthAnswer.value.version
+    )
+      location.reload();
+    health.value = healthAnswer.value;
+    clockOffset.value = Date.parse(healthAnswer.value.now) - Date.now();
+  }
+  if (stationAnswer.ok) {
+    const known = new Map(stations.value.map((station) => [station.value.id, station]));
+    stations.value = stationAnswer.value.map((view) => {
+      const same = known.get(view.id);
+      if (!same) return signal(view);
+      same.value = view;
+      return same;
+    });
+  }
+  if (alarmAnswer.ok)
+    alarms.value = new Map(
+      alarmAnswer.value.filter((alarm) => alarm.stateCode !== 'A').map((alarm) => [alarm.id, alarm]),
+    );
+  if (probeAnswer.ok) probes.value = probeAnswer.value;
+  loaded.value = true;
+  labVersion.value += 1;
 };
 
 const moveStation = (live: StationLive): void => {
@@ -122,26 +118,51 @@ const moveProbe = (probe: ProbeView): void => {
   probes.value = [...others, probe].sort((one, other) => one.id.localeCompare(other.id));
 };
 
-const receive = (name: string, data: unknown): void => {
-  const event = { event: name, data } as LiveEvent;
+/** True when `event` is a change of what is loaded whole. */
+const move = (event: LiveEvent): boolean => {
   switch (event.event) {
     case 'station':
       moveStation(event.data);
-      break;
+      return true;
     case 'alarm':
       putAlarm(event.data);
-      break;
+      return true;
     case 'probe':
       moveProbe(event.data);
-      break;
-    case 'lab':
-    case 'restart':
-      void load();
-      break;
-    case 'beat':
-      clockOffset.value = Date.parse(event.data.now) - Date.now();
-      lastHeardAt.value = now.value;
-      break;
+      return true;
+    default:
+      return false;
+  }
+};
+
+const whole = snapshots<Whole, LiveEvent>(askWhole, (answers) => batch(() => takeWhole(answers)), move);
+const load = whole.load;
+
+const moveAndKeep = (event: LiveEvent): boolean => {
+  const isMove = move(event);
+  if (isMove) whole.heard(event);
+  return isMove;
+};
+/** For the screen that did something to the alarm and was answered with how it stands now. */
+export const alarmAnswered = (alarm: AlarmView): void => {
+  moveAndKeep({ event: 'alarm', data: alarm });
+};
+
+/** The past races by without an event of its own; its end is told by `lab`, and by this where that was missed. */
+const followPreparing = async (): Promise<void> => {
+  const answer = await read<HealthView>('/api/health');
+  if (!answer.ok) return;
+  if (answer.value.preparing === null) await load();
+  else health.value = answer.value;
+};
+
+const receive = (name: string, data: unknown): void => {
+  const event = { event: name, data } as LiveEvent;
+  if (moveAndKeep(event)) return;
+  if (event.event === 'lab' || event.event === 'restart') void load();
+  else if (event.event === 'beat') {
+    clockOffset.value = Date.parse(event.data.now) - Date.now();
+    lastHeardAt.value = now.value;
   }
 };
 
