@@ -91,6 +91,15 @@ describe('the outbox', () => {
     expect(told).toEqual(['raised a', 'raised a']);
   });
 
+  it('sends what is added in the very moment in which a run ends', async () => {
+    const one = runner();
+    const run = one.runDue();
+    add(line('raised', 'a'));
+    await one.runDue();
+    await run;
+    expect(told).toEqual(['raised a']);
+  });
+
   it('is undone with the transaction that it was written in', async () => {
     expect(() =>
       database.transaction(() => {

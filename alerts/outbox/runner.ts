@@ -123,13 +123,16 @@ export function outboxRunner(parts: RunnerParts): Runner {
       ? parts.after(Math.min(Math.max(next - now(), 0), LONGEST_SLEEP_MILLIS), () => void runDue())
       : null;
   };
-  const runDue = (): Promise<void> => {
+  const runDue = async (): Promise<void> => {
     isWoken = true;
     rouse();
-    running ??= runAll().finally(() => {
-      running = null;
-    });
-    return running;
+    // Whoever joins a run that has looked at the rows for the last time needs another.
+    while (isWoken && !stopped) {
+      running ??= runAll().finally(() => {
+        running = null;
+      });
+      await running;
+    }
   };
   return {
     wake: () => void runDue(),
