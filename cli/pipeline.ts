@@ -209,7 +209,9 @@ export class Pipeline {
       readings,
       ruleState: Object.fromEntries([...changed].map((name) => [name, partValue(name)])),
       alongside: this.#parts.alongside(judged),
-      isRecomputable: alarmChanges.length === 0 && rejections.length === 0 && acts.size === 0 && !sawTime,
+      // Everything here follows from the journal, which is on disk. What leaves the house is forced to disk by the
+      // outbox before it leaves; the rest is when time passes.
+      isRecomputable: !sawTime,
       offset: tail.next,
     });
     this.#watchState = watchState;

@@ -11,7 +11,7 @@ export interface Applied {
   readonly ruleState: Readonly<Record<string, unknown>>;
   /** Rows for other tables of the same transaction (alarm changes, outbox), written by their owners. */
   readonly alongside: readonly ((connection: Connection) => void)[];
-  /** Nobody outside hears of this batch, so that after a power cut it may be computed again from the journal. */
+  /** A power cut may undo this batch: the journal is on disk and gives the very same again. */
   readonly isRecomputable?: boolean;
   /** Journal offset after the last entry of the batch. */
   readonly offset: number;
