@@ -9,7 +9,7 @@ import { takePassingTime } from './engine/passing-time.ts';
 import { patternOutlooks as outlooksOf } from './engine/patterns.ts';
 import { takeReadings } from './engine/readings.ts';
 import { standingOf } from './engine/standing-of.ts';
-import { alarmsOf, editClock, editGateway, finishWork, startWork, type Work } from './engine/work.ts';
+import { allAlarms, editClock, editGateway, finishWork, startWork, type Work } from './engine/work.ts';
 import type { Problem } from '../wax/result.ts';
 import type { PatternOutlook } from './measures/pattern-outlook.ts';
 import type { Alarm } from './life/alarm.ts';
@@ -58,9 +58,7 @@ function takeEntry(work: Work, entry: Entry): void {
 }
 
 const openAlarms = (state: WatchState): readonly Alarm[] =>
-  Object.values(alarmsOf(state))
-    .flatMap((alarms) => Object.values(alarms))
-    .sort((a, b) => b.raisedAt - a.raisedAt || (a.id < b.id ? -1 : 1));
+  [...allAlarms(state)].sort((a, b) => b.raisedAt - a.raisedAt || (a.id < b.id ? -1 : 1));
 
 const standings = (state: WatchState, lab: Lab): readonly Standing[] =>
   [...labPlan(lab).stations.values()].map((plan) => standingOf(state, plan));

@@ -10,7 +10,7 @@ import { staleMillis } from './freshness.ts';
 import type { StationMemory } from './memory.ts';
 import { lookAtStation } from './station-look.ts';
 import { judge, SITE, stepAlarm } from './tell.ts';
-import { alarmsOf, conditionsOfSite, editSite, editStation, type Work } from './work.ts';
+import { allAlarms, conditionsOfSite, editSite, editStation, type Work } from './work.ts';
 
 export function takeAct(work: Work, act: Act): void {
   if ('alarm' in act) takeAlarmAct(work, act);
@@ -19,14 +19,13 @@ export function takeAct(work: Work, act: Act): void {
 }
 
 function takeAlarmAct(work: Work, act: AlarmAct): void {
-  for (const [subject, alarms] of Object.entries(alarmsOf(work.parts)))
-    for (const alarm of Object.values(alarms)) {
-      if (alarm.id !== act.alarm) continue;
-      const event = { type: 'act' as const, at: work.receivedAt, act };
-      const refusal = stepAlarm(work, RULES[alarm.rule], subject, event);
-      if (refusal !== undefined) work.refusals.push(refusal);
-      return;
-    }
+  const alarm = allAlarms(work.parts).find(({ id }) => id === act.alarm);
+  if (alarm !== undefined) {
+    const event = { type: 'act' as const, at: work.receivedAt, act };
+    const refusal = stepAlarm(work, RULES[alarm.rule], alarm.subject, event);
+    if (refusal !== undefined) work.refusals.push(refusal);
+    return;
+  }
   work.refusals.push({
     code: 'alarm-not-open',
     message: `There is no open alarm "${act.alarm}". It may be over; its history is in the archive.`,

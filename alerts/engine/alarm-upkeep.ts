@@ -7,23 +7,23 @@ import { RULES } from '../rules/all-rules.ts';
 import type { EpochMillis } from '../../wax/units.ts';
 import { type StationMemory, patternPart } from './memory.ts';
 import { stepAlarm } from './tell.ts';
-import { alarmsOf, editStation, part, putPart, type Work } from './work.ts';
+import { allAlarms, editStation, part, putPart, type Work } from './work.ts';
 
 export function keepInOrder(work: Work, at: EpochMillis): void {
-  for (const [subject, alarms] of Object.entries(alarmsOf(work.parts)))
-    for (const alarm of Object.values(alarms)) {
-      const rule = RULES[alarm.rule];
-      if (alarm.shelvedUntil !== null) stepAlarm(work, rule, subject, { type: 'time', at });
-      if (alarm.active && !isWatched(work, alarm)) {
-        stepAlarm(work, rule, subject, { type: 'ends', at });
-        stepAlarm(work, rule, subject, { type: 'unsuppress', at });
-      } else if (asksAnew(alarm, at))
-        stepAlarm(work, rule, subject, {
-          type: 're-alarm',
-          at,
-          reason: `still so ${rule.reAlarmMinutes} min after it was acknowledged`,
-        });
-    }
+  for (const alarm of allAlarms(work.parts)) {
+    const { subject } = alarm;
+    const rule = RULES[alarm.rule];
+    if (alarm.shelvedUntil !== null) stepAlarm(work, rule, subject, { type: 'time', at });
+    if (alarm.active && !isWatched(work, alarm)) {
+      stepAlarm(work, rule, subject, { type: 'ends', at });
+      stepAlarm(work, rule, subject, { type: 'unsuppress', at });
+    } else if (asksAnew(alarm, at))
+      stepAlarm(work, rule, subject, {
+        type: 're-alarm',
+        at,
+        reason: `still so ${rule.reAlarmMinutes} min after it was acknowledged`,
+      });
+  }
   forgetWhatIsGone(work);
 }
 

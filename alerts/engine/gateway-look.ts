@@ -14,7 +14,7 @@ import {
 } from './memory.ts';
 import { probeSight } from './probe-look.ts';
 import { hide, judge, type Moment } from './tell.ts';
-import { alarmsOf, awakeAt, editGateway, editStation, part, type Work } from './work.ts';
+import { alarmsAbout, awakeAt, editGateway, editStation, part, type Work } from './work.ts';
 
 interface SeenProbe {
   readonly probe: Probe;
@@ -60,7 +60,7 @@ export function lookAtGateway(work: Work, gateway: string, probes: readonly Prob
     if (own === undefined) continue;
     const reason = behind ? 'behind:gateway-lost' : null;
     judge(work, own.rules, planned, one.probe.id, look, moment, () => reason);
-    if (alarmsOf(work.parts)[one.probe.id] !== undefined)
+    if (alarmsAbout(work.parts, one.probe.id) !== undefined)
       hide(work, planned.rule, one.probe.id, own.rules[kind] ? reason : null, moment.at);
   }
 }

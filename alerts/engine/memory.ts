@@ -94,8 +94,8 @@ export interface ClockMemory {
   awakeAt: number;
 }
 
-/** By subject, then by rule; only alarms that are not in state A. */
-export type AlarmMemory = Record<string, Record<string, Alarm>>;
+/** Of one subject, by rule; only alarms that are not in state A. */
+export type SubjectAlarms = Readonly<Record<string, Alarm>>;
 
 export const newStation = (): StationMemory => ({
   at: 0,
@@ -142,6 +142,9 @@ export const stationPart = (id: string): string => `station:${id}`;
 export const pastPart = (id: string): string => `past:${id}`;
 export const gatewayPart = (id: string): string => `gateway:${id}`;
 export const patternPart = (id: string): string => `pattern:${id}`;
-export const ALARMS_PART = 'alarms';
+const ALARMS_PREFIX = 'alarms:';
+/** A part for each subject, so that one alarm more does not rewrite all the others. */
+export const alarmsPart = (subject: string): string => ALARMS_PREFIX + subject;
+export const isAlarmsPart = (name: string): boolean => name.startsWith(ALARMS_PREFIX);
 export const CLOCK_PART = 'clock';
 export const SITE_PART = 'site';

@@ -7,7 +7,7 @@ import type { PlannedRule, StationPlan } from './lab-plan.ts';
 import type { ProbeMemory, StationMemory } from './memory.ts';
 import { hasNone, isUp } from './station-look.ts';
 import { hide, judge, type Moment } from './tell.ts';
-import { alarmsOf, type Work } from './work.ts';
+import { alarmsAbout, type Work } from './work.ts';
 
 const NO_TWINS: ProbeSight['twins'] = [];
 
@@ -33,7 +33,7 @@ export function lookAtProbe(
     if (typeof look === 'string' && (isQuiet || probe.rules[planned.rule.kind] === undefined)) continue;
     judge(work, probe.rules, planned, id, look, moment, () => hiddenBy(planned));
   }
-  if (alarmsOf(work.parts)[id] === undefined) return;
+  if (alarmsAbout(work.parts, id) === undefined) return;
   for (const planned of plan.probeRules)
     hide(work, planned.rule, id, probe.rules[planned.rule.kind] ? hiddenBy(planned) : null, moment.at);
 }

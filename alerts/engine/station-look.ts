@@ -12,7 +12,7 @@ import { hoursAt } from './measure.ts';
 import type { Conditions, StationMemory } from './memory.ts';
 import { outlooksAt } from './patterns.ts';
 import { hide, judge, type Moment } from './tell.ts';
-import { alarmsOf, closedBuckets, type Work } from './work.ts';
+import { alarmsAbout, closedBuckets, type Work } from './work.ts';
 
 export function lookAtStation(work: Work, plan: StationPlan, memory: StationMemory, moment: Moment): void {
   const sight = sightOf(work, plan, memory);
@@ -23,7 +23,7 @@ export function lookAtStation(work: Work, plan: StationPlan, memory: StationMemo
     if (typeof look === 'string' && (isQuiet || memory.rules[planned.rule.kind] === undefined)) continue;
     judge(work, memory.rules, planned, id, look, moment, () => hiddenReason(planned, sight, memory));
   }
-  if (alarmsOf(work.parts)[id] === undefined) return;
+  if (alarmsAbout(work.parts, id) === undefined) return;
   for (const planned of plan.rules) {
     const reason = isUp(memory, planned.rule.kind) ? hiddenReason(planned, sight, memory) : null;
     hide(work, planned.rule, id, reason, moment.at);

@@ -10,7 +10,7 @@ import { isNotice, type Rule } from '../rules/rule.ts';
 import type { RuleKind } from '../rules/rule-kind.ts';
 import type { PlannedRule } from './lab-plan.ts';
 import type { Conditions } from './memory.ts';
-import { alarmsOf, editAlarms, type Work } from './work.ts';
+import { alarmsAbout, keepAlarms, type Work } from './work.ts';
 
 export type Moment = ConditionMoment;
 
@@ -62,7 +62,7 @@ export function hide(
   reason: string | null,
   at: Finding['at'],
 ): void {
-  const known = alarmsOf(work.parts)[subject]?.[rule.kind];
+  const known = findAlarm(work, subject, rule.kind);
   if (reason !== null) {
     // An alarm that nothing ever raised need not be on record as hidden.
     if (known?.suppressedBy !== reason) stepAlarm(work, rule, subject, { type: 'suppress', at, reason });
@@ -71,7 +71,7 @@ export function hide(
 }
 
 export const findAlarm = (work: Work, subject: string, kind: RuleKind): Alarm | undefined =>
-  alarmsOf(work.parts)[subject]?.[kind];
+  alarmsAbout(work.parts, subject)?.[kind];
 
 export function stepAlarm(work: Work, rule: Rule, subject: string, event: AlarmEvent): Refusal | undefined {
   const known = findAlarm(work, subject, rule.kind);
@@ -90,9 +90,8 @@ export function stepAlarm(work: Work, rule: Rule, subject: string, event: AlarmE
 }
 
 function keep(work: Work, alarm: Alarm): void {
-  const alarms = editAlarms(work);
-  const { [alarm.rule]: _, ...others } = alarms[alarm.subject] ?? {};
-  if (alarmStateCode(alarm) !== 'A') alarms[alarm.subject] = { ...others, [alarm.rule]: alarm };
-  else if (Object.keys(others).length > 0) alarms[alarm.subject] = others;
-  else delete alarms[alarm.subject];
+  const { [alarm.rule]: _, ...others } = alarmsAbout(work.parts, alarm.subject) ?? {};
+  const isOpen = alarmStateCode(alarm) !== 'A';
+  const kept = isOpen ? { ...others, [alarm.rule]: alarm } : others;
+  keepAlarms(work, alarm.subject, Object.keys(kept).length > 0 ? kept : null);
 }

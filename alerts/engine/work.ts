@@ -3,25 +3,26 @@
 
 import type { Entry } from '../../lab/entry.ts';
 import type { Lab } from '../../lab/lab.ts';
-import type { AlarmChange } from '../life/alarm.ts';
+import type { Alarm, AlarmChange } from '../life/alarm.ts';
 import type { Refusal } from '../life/refusal.ts';
 import type { Bucket } from '../measures/past.ts';
 import type { Finding } from '../rules/finding.ts';
 import type { WatchState, WatchStep } from '../watch.ts';
 import { type LabPlan, labPlan } from './lab-plan.ts';
 import {
-  ALARMS_PART,
-  type AlarmMemory,
+  alarmsPart,
   CLOCK_PART,
   type ClockMemory,
   type Conditions,
   type GatewayMemory,
   gatewayPart,
+  isAlarmsPart,
   newGateway,
   newStation,
   type PatternMemory,
   SITE_PART,
   type StationMemory,
+  type SubjectAlarms,
 } from './memory.ts';
 
 export interface Work {
@@ -108,14 +109,6 @@ export const editPattern = (work: Work, partName: string, create: () => PatternM
   return edit(work, partName, create, (memory) => ({ ...memory, rules: { ...memory.rules } }));
 };
 
-export const editAlarms = (work: Work): AlarmMemory =>
-  edit<AlarmMemory>(
-    work,
-    ALARMS_PART,
-    () => ({}),
-    (memory) => ({ ...memory }),
-  );
-
 export const editClock = (work: Work): ClockMemory =>
   edit<ClockMemory>(
     work,
@@ -132,7 +125,22 @@ export const putPart = (work: Work, name: string, value: unknown): void => {
 const NOTHING: readonly Bucket[] = [];
 export const closedBuckets = (parts: WatchState, name: string): readonly Bucket[] =>
   part<readonly Bucket[]>(parts, name) ?? NOTHING;
-export const alarmsOf = (parts: WatchState): AlarmMemory => part<AlarmMemory>(parts, ALARMS_PART) ?? {};
+/** Undefined when nothing about the subject is open. */
+export const alarmsAbout = (parts: WatchState, subject: string): SubjectAlarms | undefined =>
+  part<SubjectAlarms>(parts, alarmsPart(subject));
+/** All that is open, by subject; the order is the same after a restart. */
+export const allAlarms = (parts: WatchState): readonly Alarm[] =>
+  Object.keys(parts)
+    .filter(isAlarmsPart)
+    .sort()
+    .flatMap((name) => Object.values(part<SubjectAlarms>(parts, name) ?? {}));
+/** Null forgets the part. */
+export const keepAlarms = (work: Work, subject: string, alarms: SubjectAlarms | null): void => {
+  if (alarms === null) {
+    delete work.parts[alarmsPart(subject)];
+    work.changed.add(alarmsPart(subject));
+  } else putPart(work, alarmsPart(subject), alarms);
+};
 /** Since when the watch has been watching without a break. */
 export const awakeAt = (parts: WatchState): number => part<ClockMemory>(parts, CLOCK_PART)?.awakeAt ?? 0;
 export const nowOf = (parts: WatchState): number => part<ClockMemory>(parts, CLOCK_PART)?.now ?? 0;
