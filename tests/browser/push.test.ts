@@ -1,6 +1,6 @@
 // A push the whole way: the alarm, the real sender, a push service that decrypts, the real service worker of the page,
-// the notification, its button, and the state on the wall. Only `pushManager.subscribe` is replaced: it would ask a
-// push service outside.
+// the notification, its button, and the state on the wall. Only `pushManager.subscribe` is replaced, in the page and in
+// the worker: it would ask a push service outside.
 
 import type { Browser, BrowserContext, CDPSession, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -58,6 +58,11 @@ const shownAfter = async (tag: string, times: number): Promise<readonly Shown[]>
   );
   return (await shown()).filter((one) => one.tag === tag);
 };
+/** How the pot and the line at the foot of the wall are drawn. */
+const attention = async (wall: Page) => ({
+  station: await wall.locator('.wall-station', { hasText: 'Melt pot 1' }).getAttribute('data-attention'),
+  foot: await wall.locator('.hands').getAttribute('data-attention'),
+});
 /** What the system does when a person presses a button of a notification. */
 const press = async (tag: string, action: string): Promise<void> => {
   await (
@@ -120,10 +125,16 @@ describe('a phone that is subscribed', () => {
   });
 
   it('shows an alarm with what to do, and acknowledges from its button without a page', async () => {
-    const wall = await context.newPage();
-    await wall.goto(`${screens.address}/alarms`);
+    const [wall, alarms] = [await context.newPage(), await context.newPage()];
+    await wall.setViewportSize({ width: 1920, height: 1080 });
+    await wall.goto(`${screens.address}/wall`);
+    await wall.getByText('All in order').waitFor();
+    await alarms.goto(`${screens.address}/alarms`);
     const alarm = screens.lab.raise('over-ceiling', 'pot-1');
-    await wall.getByRole('button', { name: 'Acknowledge' }).waitFor();
+    await alarms.getByRole('button', { name: 'Acknowledge' }).waitFor();
+    await wall.locator('.hands', { hasText: 'Melt pot 1: Over ceiling' }).waitFor();
+    await wall.locator('.hands', { hasText: 'Turn it down and stay with it.' }).waitFor();
+    expect(await attention(wall)).toEqual({ station: 'unacknowledged', foot: 'unacknowledged' });
     await runDue();
     const push = await until(() => service.received.find(({ payload }) => payload.tag === alarm.id));
     await deliver(push);
@@ -132,13 +143,16 @@ describe('a phone that is subscribed', () => {
     expect(notification?.body).toContain('Turn the heater down or off at its own switch');
     expect(notification?.actions).toEqual(['acknowledge']);
     await press(alarm.id, 'acknowledge');
-    await wall
+    await alarms
       .getByText(/Acknowledged by Mara/)
       .first()
       .waitFor();
+    await wall.locator('.hands', { hasText: 'Acknowledged by Mara' }).waitFor();
+    expect(await attention(wall)).toEqual({ station: 'acknowledged', foot: 'acknowledged' });
     expect(screens.lab.running.alarm(alarm.id)).toMatchObject({ acknowledged: true, acknowledgedBy: 'Mara' });
     expect((await shown()).map(({ tag }) => tag)).not.toContain(alarm.id);
     await wall.close();
+    await alarms.close();
   });
 
   it('lets the newest word of an alarm stand for the older ones', async () => {
@@ -171,5 +185,24 @@ describe('a phone that is subscribed', () => {
     expect(refused?.body).toContain('It is not acknowledged');
     expect(refused?.actions).toEqual([]);
     expect(screens.lab.running.alarm(alarm.id)?.acknowledged).toBe(false);
+  });
+
+  it('goes on ringing under its name when the push service changes its subscription', async () => {
+    const { subscriptions } = screens.lab.running.notices;
+    const [before] = subscriptions.all();
+    const fresh = service.subscribe();
+    await (await worker()).evaluate(`(() => {
+      registration.pushManager.subscribe = async () => ({ toJSON: () => (${JSON.stringify(fresh)}) });
+      const change = new ExtendableEvent('pushsubscriptionchange');
+      change.oldSubscription = { endpoint: ${JSON.stringify(before?.endpoint)} };
+      self.dispatchEvent(change);
+    })()`);
+    await until(() => subscriptions.all().every(({ endpoint }) => endpoint === fresh.endpoint));
+    expect(before?.name).not.toBe('');
+    expect(subscriptions.all()).toMatchObject([{ ...fresh, person: before?.person, name: before?.name }]);
+    const alarm = screens.lab.raise('runaway', 'pot-1');
+    await runDue();
+    const push = await until(() => service.received.find(({ payload }) => payload.tag === alarm.id));
+    expect(push.endpoint).toBe(fresh.endpoint);
   });
 });

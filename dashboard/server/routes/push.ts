@@ -65,9 +65,12 @@ export const pushRoutes = (app: App, { running, audit }: ServerContext): void =>
     },
     (request) => {
       const person = me(request);
-      const { endpoint, keys, name = '', replaces } = request.body;
-      const isNew = !notices.subscriptions.of(person).some((one) => one.endpoint === endpoint);
-      const saved = notices.subscribe(person, { endpoint, keys }, name);
+      const { endpoint, keys, name, replaces } = request.body;
+      const phones = notices.subscriptions.of(person);
+      const isNew = !phones.some((one) => one.endpoint === endpoint);
+      // A phone whose push service changed its address says the address alone; it is the same phone.
+      const before = phones.find((one) => one.endpoint === replaces || one.endpoint === endpoint);
+      const saved = notices.subscribe(person, { endpoint, keys }, name ?? before?.name ?? '');
       if (!saved.ok) throw new HttpProblem('push-service-unknown', saved.problem.message);
       if (replaces !== undefined && replaces !== endpoint) notices.unsubscribe(person, replaces);
       if (isNew)
