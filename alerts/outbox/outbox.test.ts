@@ -201,7 +201,7 @@ describe('the outbox', () => {
     add(line('raised', 'a'), line('raised', 'b', 'push', 'phone-2'));
     const row = outbox.heads()[0];
     if (row === undefined) throw new Error('nothing waits');
-    outbox.begin(row.number);
+    outbox.begin([row.number]);
     await runner().runDue();
     expect(told.sort()).toEqual(['raised a again', 'raised b']);
   });

@@ -41,8 +41,8 @@ export interface Outbox {
   readonly add: (rows: readonly NewRow[]) => void;
   /** Heads of the queues: the oldest open row of each address, so that order is kept. */
   readonly heads: () => readonly OutboxRow[];
-  /** Writes down that a try begins, before it does. */
-  readonly begin: (number: number) => void;
+  /** Writes down that tries begin, before they do; on disk when it returns, with all that was committed before. */
+  readonly begin: (numbers: readonly number[]) => void;
   readonly end: (number: number, state: OutboxState, at: EpochMillis, detail: string) => void;
   readonly again: (number: number, nextAt: EpochMillis, detail: string) => void;
   /** Everything that still waits for an address that is no more. */
@@ -88,15 +88,19 @@ export function openOutbox(database: LabDatabase): Outbox {
   return {
     add: addAll,
     heads: () => heads.all().map(rowOf),
-    begin: (number) => {
-      begin.run(number);
-    },
-    end: (number, state, at, detail) => {
-      end.run(state, at, detail, number);
-    },
-    again: (number, nextAt, detail) => {
-      again.run(nextAt, detail, number);
-    },
+    begin: (numbers) =>
+      database.transaction(() => {
+        for (const number of numbers) begin.run(number);
+      }),
+    // What a power cut undoes here is tried once more, marked as a repeat: no try is worth waiting for the disk twice.
+    end: (number, state, at, detail) =>
+      database.recomputable(() => {
+        end.run(state, at, detail, number);
+      }),
+    again: (number, nextAt, detail) =>
+      database.recomputable(() => {
+        again.run(nextAt, detail, number);
+      }),
     withdrawAll: (channel, address, at, detail) => {
       withdraw.run(at, detail, channel, address);
     },

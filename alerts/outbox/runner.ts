@@ -52,7 +52,6 @@ export function outboxRunner(parts: RunnerParts): Runner {
   };
 
   const tryOnce = async (row: OutboxRow): Promise<void> => {
-    outbox.begin(row.number);
     const outcome = await parts.senders[row.channel](row).catch(
       (error: unknown): SendOutcome => ({
         kind: 'again',
@@ -87,20 +86,23 @@ export function outboxRunner(parts: RunnerParts): Runner {
     }
   };
 
-  /** Starts a try for every address whose oldest row is due. */
+  /** Starts a try for every address whose oldest row is due; one wait for the disk for all of them. */
   const launch = (): void => {
     const at = now();
+    const due: OutboxRow[] = [];
     for (const row of outbox.heads()) {
       if (row.state !== 'waiting' || inFlight.has(row.number)) continue;
       if (row.expiresAt <= at) {
         outbox.end(row.number, 'expired', at, row.detail);
         isWoken = true;
-      } else if (row.nextAt <= at)
-        inFlight.set(
-          row.number,
-          tryOnce(row).finally(() => inFlight.delete(row.number)),
-        );
+      } else if (row.nextAt <= at) due.push(row);
     }
+    if (due.length > 0) outbox.begin(due.map(({ number }) => number));
+    for (const row of due)
+      inFlight.set(
+        row.number,
+        tryOnce(row).finally(() => inFlight.delete(row.number)),
+      );
   };
 
   const runAll = async (): Promise<void> => {
