@@ -2,6 +2,7 @@
 // whether it still waits is the lab's to say; only its heat is remembered here.
 
 import { mktStart, mktStep, mktValue } from '../../wax/mean-kinetic-temperature.ts';
+import { nightForecast } from '../../wax/night-forecast.ts';
 import { rainflowResidue, rainflowStart, rainflowStep } from '../../wax/rainflow.ts';
 import {
   instantOfTolerance,
@@ -13,15 +14,17 @@ import {
 import {
   type Celsius,
   epochMillis,
+  MILLIS_PER_DAY,
   type Micrometres,
   type Millimetres,
   type Seconds,
 } from '../../wax/units.ts';
+import { bucketMean } from '../measures/past.ts';
 import type { PatternOutlook } from '../measures/pattern-outlook.ts';
-import type { PatternMemory } from './memory.ts';
+import { type PatternMemory, pastPart } from './memory.ts';
 import type { LabPlan, PatternPlan, StationPlan } from './lab-plan.ts';
 import { hide, judge, type Moment } from './tell.ts';
-import { editPattern, part, type Work } from './work.ts';
+import { closedBuckets, editPattern, part, type Work } from './work.ts';
 
 /** A pattern takes a reading in when the last is this old or the temperature has moved by this. */
 const STEP_MILLIS = 60_000;
@@ -30,6 +33,10 @@ const OUTLOOK_MILLIS = 600_000;
 /** A smaller range is the heating's hum and not a swing. Common practice. */
 const LEAST_SWING = 1;
 const LONGEST_GAP_MINUTES = 15;
+/** How far ahead, and how finely, the coming day is taken from the last one. */
+const FORECAST = { days: 1, stepMillis: 1_800_000 } as const;
+
+type Parts = Readonly<Work['parts']>;
 
 const newPattern = (madeAt: number, celsius: number): PatternMemory => ({
   relaxation: relaxationStart(epochMillis(madeAt)),
@@ -58,7 +65,7 @@ export function stepPatterns(
     advance(memory, plan, at, celsius);
     if (memory.outlook !== null && at - memory.outlookAt < OUTLOOK_MILLIS) continue;
     memory.outlookAt = at;
-    memory.outlook = outlookOf(plan, memory);
+    memory.outlook = outlookOf(work.parts, plan, memory);
     lookAtPattern(work, plan, memory, moment);
   }
 }
@@ -87,13 +94,27 @@ const factsOf = ({ pattern }: PatternPlan, memory: PatternMemory): PatternFacts 
   fittedCelsius: memory.fittedCelsius as Celsius,
 });
 
-function outlookOf(plan: PatternPlan, memory: PatternMemory): PatternOutlook {
+/** The coming day at its place, as the last one went; null while there is no full day of readings. */
+function comingDay(parts: Parts, { station }: PatternPlan, { relaxation: { at, celsius } }: PatternMemory) {
+  const day = closedBuckets(parts, pastPart(station)).map(bucketMean);
+  const history = [...day.filter((point) => point.at < at), { at, celsius }];
+  const forecast = nightForecast(history, epochMillis(at + MILLIS_PER_DAY), FORECAST);
+  return forecast.ok ? forecast.value : null;
+}
+
+const earlier = (one: number | null, other: number | null): number | null =>
+  one === null || other === null ? (one ?? other) : Math.min(one, other);
+
+function outlookOf(parts: Parts, plan: PatternPlan, memory: PatternMemory): PatternOutlook {
   const facts = factsOf(plan, memory);
   const { relaxation } = memory;
   const error = predictedError(relaxation, facts, plan.wax, plan.params);
   // The greatest swing of a history stays open until a greater one closes it.
   const open = rainflowResidue(memory.rainflow).filter(({ range }) => range >= LEAST_SWING);
   const tolerance = plan.pattern.tolerance_micrometres as Micrometres;
+  const steady = instantOfTolerance(relaxation, facts, plan.wax, plan.params, tolerance);
+  const day = comingDay(parts, plan, memory);
+  const forecast = day && instantOfTolerance(relaxation, facts, plan.wax, plan.params, tolerance, day);
   return {
     pattern: plan.pattern.id,
     station: plan.station,
@@ -102,7 +123,9 @@ function outlookOf(plan: PatternPlan, memory: PatternMemory): PatternOutlook {
     highMicrometres: error.high,
     standing: error.standing,
     isCalibrated: error.isCalibrated,
-    toleranceAt: instantOfTolerance(relaxation, facts, plan.wax, plan.params, tolerance),
+    toleranceAt: earlier(steady, forecast),
+    toleranceIfSteadyAt: steady,
+    ...(day !== null && { toleranceByForecastAt: forecast }),
     meanKineticCelsius: mktValue(memory.mkt),
     swings: open.reduce((sum, { count }) => sum + count, memory.swings),
     largestSwingCelsius: Math.max(memory.largestSwing, ...open.map(({ range }) => range)),
@@ -131,8 +154,8 @@ export const outlooksAt = (parts: Work['parts'], station: StationPlan): readonly
     : station.patterns.flatMap((plan) => part<PatternMemory | null>(parts, plan.partName)?.outlook ?? []);
 
 /** Worked out anew from what is remembered, for screens and sheets; patterns without a reading are left out. */
-export const patternOutlooks = (parts: Readonly<Work['parts']>, plan: LabPlan): readonly PatternOutlook[] =>
+export const patternOutlooks = (parts: Parts, plan: LabPlan): readonly PatternOutlook[] =>
   plan.patterns.flatMap((pattern) => {
     const memory = part<PatternMemory | null>(parts, pattern.partName);
-    return memory == null ? [] : [outlookOf(pattern, memory)];
+    return memory == null ? [] : [outlookOf(parts, pattern, memory)];
   });

@@ -26,6 +26,16 @@ export interface Span {
   readonly high: number;
 }
 
+/** The middle of a bucket with the mean of its readings. */
+export const bucketMean = ({
+  at,
+  sum,
+  count,
+}: Bucket): { readonly at: number; readonly celsius: number } => ({
+  at: at + PAST_BUCKET_MILLIS / 2,
+  celsius: sum / count,
+});
+
 const bucketStart = (at: number): number => at - (at % PAST_BUCKET_MILLIS);
 
 /** Takes one reading in; readings come in order of time. */

@@ -12,8 +12,12 @@ export interface PatternOutlook {
   readonly standing: Standing;
   /** The lab has fitted its own bent-stick test; else the figures are generic. */
   readonly isCalibrated: boolean;
-  /** When the predicted error meets the tolerance at the storage's present temperature; null: never. */
+  /** When the predicted error meets the tolerance: the earlier of the two below; null: never. */
   readonly toleranceAt: number | null;
+  /** If the storage stays at its present temperature. */
+  readonly toleranceIfSteadyAt: number | null;
+  /** If the coming day goes as the last one; `undefined` while the place has no full day of readings. */
+  readonly toleranceByForecastAt?: number | null;
   readonly meanKineticCelsius: number | null;
   readonly swings: number;
   readonly largestSwingCelsius: number;

@@ -128,6 +128,21 @@ describe('waiting patterns', () => {
     const roomy = place('shelf', { patterns: [{ ...pattern, tolerance_micrometres: 4000 }] });
     expect(begun(days, roomy)).not.toContain('pattern-due');
   });
+  it('are due by the earlier of two courses: as warm as now, or as the last day went', () => {
+    // Cool when asked, but each afternoon is warm: the coming afternoon counts before it is there.
+    const isAfternoon = (second: number) => second > 8 * HOUR && second < 14 * HOUR;
+    const cool = every(600, 0, 25 * HOUR, (second) => (isAfternoon(second) ? 24 : 18));
+    const roomy = place('shelf', { patterns: [{ ...pattern, tolerance_micrometres: 120 }] });
+    const stands = patternOutlooks(run(cool, roomy).state, roomy)[0];
+    const { toleranceIfSteadyAt: steady, toleranceByForecastAt: forecast } = stands ?? {};
+    expect(forecast).toBeLessThan(steady ?? 0);
+    expect(stands?.toleranceAt).toBe(forecast);
+  });
+  it('have no forecast before their place has a day of readings', () => {
+    const stands = patternOutlooks(run(days.slice(0, 60), lab).state, lab)[0];
+    expect(stands?.toleranceByForecastAt).toBeUndefined();
+    expect(stands?.toleranceAt).toBe(stands?.toleranceIfSteadyAt);
+  });
   it('are forgotten when they are invested', () => {
     const { state } = run(days, lab);
     const after = waxWatch.stepAll(state, [tickAt(48 * HOUR + 1)], shelf).state;

@@ -23,6 +23,15 @@ const PatternOutlookView = Type.Object(
     largestSwingCelsius: Type.Number(),
     minutesTooWarm: Type.Number(),
     tooWarm: Type.Boolean(),
+    ifSteady: Nullable({
+      ...Instant,
+      description: 'When it meets its tolerance if it stays as warm; null: never',
+    }),
+    byForecast: Nullable({
+      ...Instant,
+      description: 'The same if the coming day goes as the last; null: never, or no full day of readings yet',
+    }),
+    hasForecast: Type.Boolean({ description: 'The place has a full day of readings to forecast from' }),
   },
   { description: 'A forecast of a model over the temperatures where it lay, never a measurement' },
 );
@@ -39,7 +48,7 @@ export const PatternView = Type.Object({
   station: Nullable(Type.String({ description: 'Where it lies' })),
   stationName: Nullable(Type.String()),
   stays: Type.Array(Type.Object({ station: Type.String(), from: Instant, to: Nullable(Instant) })),
-  /** When the predicted error meets the tolerance at the present temperature; null: not within a year, or unknown. */
+  /** When the predicted error meets the tolerance, the earlier of the outlook's two; null: not in ten years, or unknown. */
   investBy: Nullable(Instant),
   outlook: Nullable(PatternOutlookView),
   fate: Nullable(Type.Object({ kind: Type.String(), at: Instant, by: Type.String(), reason: Type.String() })),

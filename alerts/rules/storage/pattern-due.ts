@@ -7,7 +7,8 @@ export const patternDue = patternRule({
   kind: 'pattern-due',
   priority: 'medium',
   sees: 'A waiting pattern whose predicted error reaches its tolerance within the lead time.',
-  formula: 'instant of tolerance at the present storage temperature − now ≤ lead',
+  formula:
+    'instant of tolerance − now ≤ lead; the earlier of: the storage stays as warm as now, the coming day goes as the last',
   parameters: {
     lead_hours: parameter('told so long before', 'hours', 12, [0, 240]),
     on_delay_seconds: onDelay(0),

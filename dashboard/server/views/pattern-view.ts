@@ -7,12 +7,13 @@ import type { PatternView } from '../../api/patterns.ts';
 import { iso } from '../instant.ts';
 import type { RunningLab } from '../running-lab.ts';
 
+const instantOrNull = (at: number | null): string | null => (at === null ? null : iso(epochMillis(at)));
+
 export const patternView = (running: RunningLab, pattern: Pattern): PatternView => {
   const lab = running.lab();
   const outlook =
     pattern.fate === null ? running.patternOutlooks?.().find((one) => one.pattern === pattern.id) : undefined;
   const station = pattern.fate === null ? (pattern.stays.at(-1)?.station ?? null) : null;
-  const toleranceAt = outlook?.toleranceAt ?? null;
   return {
     id: pattern.id,
     caseReference: pattern.caseReference,
@@ -25,7 +26,7 @@ export const patternView = (running: RunningLab, pattern: Pattern): PatternView 
     station,
     stationName: lab.stations.find(({ id }) => id === station)?.name ?? station,
     stays: [...pattern.stays],
-    investBy: toleranceAt === null ? null : iso(epochMillis(toleranceAt)),
+    investBy: instantOrNull(outlook?.toleranceAt ?? null),
     outlook:
       outlook === undefined
         ? null
@@ -39,6 +40,9 @@ export const patternView = (running: RunningLab, pattern: Pattern): PatternView 
             largestSwingCelsius: outlook.largestSwingCelsius,
             minutesTooWarm: outlook.minutesTooWarm,
             tooWarm: outlook.tooWarm,
+            ifSteady: instantOrNull(outlook.toleranceIfSteadyAt),
+            byForecast: instantOrNull(outlook.toleranceByForecastAt ?? null),
+            hasForecast: outlook.toleranceByForecastAt !== undefined,
           },
     fate: pattern.fate,
   };

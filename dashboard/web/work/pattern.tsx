@@ -17,7 +17,7 @@ import '../station/station.css';
 import { Label } from './label.tsx';
 import { useLoaded } from './load.ts';
 import { PatternActs } from './pattern-acts.tsx';
-import { errorText, investByText } from './patterns.tsx';
+import { dueText, errorText, investByText } from './patterns.tsx';
 import { WaitingActs } from './waiting-acts.tsx';
 import './work.css';
 
@@ -47,6 +47,11 @@ const Figures = ({ pattern }: { readonly pattern: PatternView }) => {
         }),
       ],
       [t('work.too-warm'), formatNumber(outlook.minutesTooWarm, 0, reader.value)],
+      [t('work.if-steady'), dueText(outlook.ifSteady)],
+      [
+        t('work.if-as-last-day'),
+        outlook.hasForecast ? dueText(outlook.byForecast) : t('work.if-as-last-day-unknown'),
+      ],
     );
   }
   return (

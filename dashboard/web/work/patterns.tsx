@@ -13,11 +13,17 @@ import { useLoaded } from './load.ts';
 import { WaitingActs } from './waiting-acts.tsx';
 import './work.css';
 
+/** Of an instant by which to invest; null is never. */
+export const dueText = (due: string | null): string => {
+  if (due === null) return t('work.invest-by-none');
+  return Date.parse(due) <= now.value
+    ? t('work.invest-by-past')
+    : formatInstant(due, now.value, reader.value);
+};
+
 export const investByText = (pattern: PatternView): string => {
   if (pattern.fate !== null) return word('fate', pattern.fate.kind);
-  if (pattern.investBy !== null && Date.parse(pattern.investBy) <= now.value) return t('work.invest-by-past');
-  if (pattern.investBy !== null) return formatInstant(pattern.investBy, now.value, reader.value);
-  return pattern.outlook === null ? '–' : t('work.invest-by-none');
+  return pattern.outlook === null ? '–' : dueText(pattern.investBy);
 };
 
 export const errorText = ({ outlook }: PatternView): string => {
