@@ -9,5 +9,6 @@ export {
   relaxationStep,
   runningRelaxation,
 } from './reduced-time.ts';
+export { type DueInstants, dueInstants } from './due-instants.ts';
 export { isCalibrated, type RelaxationParameters, relaxationParameters } from './relaxation-parameters.ts';
 export { instantOfTolerance, type ToleranceBand, toleranceBand } from './tolerance-instant.ts';

@@ -2,10 +2,9 @@
 // whether it still waits is the lab's to say; only its heat is remembered here.
 
 import { mktStart, mktStep, mktValue } from '../../wax/mean-kinetic-temperature.ts';
-import { nightForecast } from '../../wax/night-forecast.ts';
 import { rainflowResidue, rainflowStart, rainflowStep } from '../../wax/rainflow.ts';
 import {
-  instantOfTolerance,
+  dueInstants,
   type PatternFacts,
   predictedError,
   relaxationStart,
@@ -14,12 +13,11 @@ import {
 import {
   type Celsius,
   epochMillis,
-  MILLIS_PER_DAY,
   type Micrometres,
   type Millimetres,
   type Seconds,
 } from '../../wax/units.ts';
-import { bucketMean } from '../measures/past.ts';
+import { bucketMean, PAST_BUCKET_MILLIS } from '../measures/past.ts';
 import type { PatternOutlook } from '../measures/pattern-outlook.ts';
 import { type PatternMemory, pastPart } from './memory.ts';
 import type { LabPlan, PatternPlan, StationPlan } from './lab-plan.ts';
@@ -33,8 +31,6 @@ const OUTLOOK_MILLIS = 600_000;
 /** A smaller range is the heating's hum and not a swing. Common practice. */
 const LEAST_SWING = 1;
 const LONGEST_GAP_MINUTES = 15;
-/** How far ahead, and how finely, the coming day is taken from the last one. */
-const FORECAST = { days: 1, stepMillis: 1_800_000 } as const;
 
 type Parts = Readonly<Work['parts']>;
 
@@ -94,17 +90,6 @@ const factsOf = ({ pattern }: PatternPlan, memory: PatternMemory): PatternFacts 
   fittedCelsius: memory.fittedCelsius as Celsius,
 });
 
-/** The coming day at its place, as the last one went; null while there is no full day of readings. */
-function comingDay(parts: Parts, { station }: PatternPlan, { relaxation: { at, celsius } }: PatternMemory) {
-  const day = closedBuckets(parts, pastPart(station)).map(bucketMean);
-  const history = [...day.filter((point) => point.at < at), { at, celsius }];
-  const forecast = nightForecast(history, epochMillis(at + MILLIS_PER_DAY), FORECAST);
-  return forecast.ok ? forecast.value : null;
-}
-
-const earlier = (one: number | null, other: number | null): number | null =>
-  one === null || other === null ? (one ?? other) : Math.min(one, other);
-
 function outlookOf(parts: Parts, plan: PatternPlan, memory: PatternMemory): PatternOutlook {
   const facts = factsOf(plan, memory);
   const { relaxation } = memory;
@@ -112,9 +97,8 @@ function outlookOf(parts: Parts, plan: PatternPlan, memory: PatternMemory): Patt
   // The greatest swing of a history stays open until a greater one closes it.
   const open = rainflowResidue(memory.rainflow).filter(({ range }) => range >= LEAST_SWING);
   const tolerance = plan.pattern.tolerance_micrometres as Micrometres;
-  const steady = instantOfTolerance(relaxation, facts, plan.wax, plan.params, tolerance);
-  const day = comingDay(parts, plan, memory);
-  const forecast = day && instantOfTolerance(relaxation, facts, plan.wax, plan.params, tolerance, day);
+  const lastDay = closedBuckets(parts, pastPart(plan.station)).map(bucketMean);
+  const due = dueInstants(relaxation, facts, plan.wax, plan.params, tolerance, lastDay, PAST_BUCKET_MILLIS);
   return {
     pattern: plan.pattern.id,
     station: plan.station,
@@ -123,9 +107,9 @@ function outlookOf(parts: Parts, plan: PatternPlan, memory: PatternMemory): Patt
     highMicrometres: error.high,
     standing: error.standing,
     isCalibrated: error.isCalibrated,
-    toleranceAt: earlier(steady, forecast),
-    toleranceIfSteadyAt: steady,
-    ...(day !== null && { toleranceByForecastAt: forecast }),
+    toleranceAt: due.earliest,
+    toleranceIfSteadyAt: due.ifSteady,
+    ...(due.byForecast !== undefined && { toleranceByForecastAt: due.byForecast }),
     meanKineticCelsius: mktValue(memory.mkt),
     swings: open.reduce((sum, { count }) => sum + count, memory.swings),
     largestSwingCelsius: Math.max(memory.largestSwing, ...open.map(({ range }) => range)),

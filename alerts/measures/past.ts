@@ -3,7 +3,7 @@
 
 import { MILLIS_PER_HOUR, MILLIS_PER_MINUTE } from '../../wax/units.ts';
 
-const PAST_BUCKET_MILLIS = 10 * MILLIS_PER_MINUTE;
+export const PAST_BUCKET_MILLIS = 10 * MILLIS_PER_MINUTE;
 const PAST_HOURS = 26;
 
 export interface Bucket {

@@ -4,7 +4,7 @@
 import type { Bucket } from '../../collector/store/store.ts';
 import type { Pattern } from '../../lab/pattern.ts';
 import {
-  instantOfTolerance,
+  dueInstants,
   type PatternFacts,
   predictedError,
   relaxationParameters,
@@ -53,9 +53,10 @@ const standing = ({ pattern, wax, life, lifeWidthMillis }: PatternNight) => {
     fittedCelsius: first.mean as Celsius,
   };
   const tolerance = pattern.tolerance_micrometres as Micrometres;
+  const lastDay = life.map(({ at, mean }) => ({ at: at + lifeWidthMillis / 2, celsius: mean }));
   return {
     error: predictedError(state, facts, wax, params),
-    toleranceAt: instantOfTolerance(state, facts, wax, params, tolerance),
+    toleranceAt: dueInstants(state, facts, wax, params, tolerance, lastDay, lifeWidthMillis).earliest,
   };
 };
 
