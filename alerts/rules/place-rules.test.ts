@@ -143,6 +143,17 @@ describe('waiting patterns', () => {
     expect(stands?.toleranceByForecastAt).toBeUndefined();
     expect(stands?.toleranceAt).toBe(stands?.toleranceIfSteadyAt);
   });
+  it('are told anew, in the same alarm, how far they have come', () => {
+    const told = run(
+      every(600, 0, 96 * HOUR, () => 25),
+      lab,
+    ).findings.filter(({ rule }) => rule === 'pattern-due');
+    const shares = told.map(({ evidence }) => Number(evidence.predicted_micrometres) / 40);
+    expect(told.map(({ phase }) => phase)).toEqual(['begins', ...shares.slice(1).map(() => 'updates')]);
+    expect(shares.length).toBeGreaterThan(1);
+    for (const [index, share] of shares.slice(1).entries())
+      expect(share - (shares[index] ?? 0)).toBeGreaterThanOrEqual(0.1);
+  });
   it('are forgotten when they are invested', () => {
     const { state } = run(days, lab);
     const after = waxWatch.stepAll(state, [tickAt(48 * HOUR + 1)], shelf).state;

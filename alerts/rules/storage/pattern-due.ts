@@ -29,6 +29,9 @@ export const patternDue = patternRule({
         due_at: due,
         ...(outlook.station === null ? {} : { station: outlook.station }),
       },
+      worst: outlook.predictedMicrometres / pattern.tolerance_micrometres,
     };
   },
+  /** Told anew for each tenth of the tolerance that goes. */
+  updateStep: 0.1,
 });
