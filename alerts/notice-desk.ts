@@ -22,6 +22,7 @@ import {
 } from './channels/subscriptions.ts';
 import { webhookSender } from './channels/webhook.ts';
 import type { AlarmChange } from './life/alarm.ts';
+import { nobodyTold } from './outbox/nobody-told.ts';
 import { openNotices } from './outbox/notices.ts';
 import { openOutbox, type Outbox } from './outbox/outbox.ts';
 import type { OutboxRow } from './outbox/outbox-row.ts';
@@ -87,12 +88,11 @@ export function openNoticeDesk(parts: NoticeDeskParts): NoticeDesk {
   const subscriptions = openSubscriptions(database);
   const outbox = openOutbox(database);
   const links = acknowledgeLinks(database, keys.secret);
-  let nobodySaid = false;
-  const sayNobody = (detail: string): void => {
-    if (nobodySaid) return;
-    nobodySaid = true;
-    parts.tellSelf({ part: 'phone-subscriptions', name: '', ok: false, detail });
-  };
+  const told = nobodyTold({
+    outbox,
+    isOpen: (alarm) => notices.isOpen(alarm),
+    say: (ok, detail) => parts.tellSelf({ part: 'phone-subscriptions', name: '', ok, detail }),
+  });
   const readerOf = (row: OutboxRow) => {
     const person = lab().people.find(({ id }) => id === row.person);
     if (person === undefined) return null;
@@ -138,8 +138,9 @@ export function openNoticeDesk(parts: NoticeDeskParts): NoticeDesk {
     onGone: (row) => {
       if (row.channel !== 'push') return;
       subscriptions.remove(row.address);
-      if (subscriptions.all().length === 0) sayNobody('the last phone unsubscribed');
+      if (subscriptions.all().length === 0) told.lastPhoneGone();
     },
+    onTried: told.tried,
   });
   const notices = openNotices({
     database,
@@ -149,10 +150,12 @@ export function openNoticeDesk(parts: NoticeDeskParts): NoticeDesk {
       phones: (person) => subscriptions.of(person).map(({ id }) => id),
       mailIsSetUp: mail !== null,
     }),
-    onUnreachable: ({ people }) => {
+    onUnreachable: ({ alarm, people }) => {
       // A lab that never asked to be told hears from the wall.
       const isWanted = lab().telling !== undefined || subscriptions.everHad() || mail !== null;
-      if (isWanted) sayNobody(`no phone and no e-mail of ${people.join(', ')}`);
+      if (!isWanted || alarm === null) return;
+      const names = people.map((id) => lab().people.find((person) => person.id === id)?.name ?? id);
+      told.hadNoWay(alarm, `no phone and no e-mail of ${names.join(', ')}`);
     },
     onAdded: () => runner.wake(),
   });
@@ -165,13 +168,12 @@ export function openNoticeDesk(parts: NoticeDeskParts): NoticeDesk {
       const endpoint = checkEndpoint(facts.endpoint, parts.pushHosts);
       if (!endpoint.ok) return endpoint;
       const id = subscriptions.save(person, facts, name, now());
-      nobodySaid = false;
-      parts.tellSelf({ part: 'phone-subscriptions', name: '', ok: true, detail: 'a phone is subscribed' });
+      told.phoneCame();
       return { ok: true, value: id };
     },
     unsubscribe: (person, endpoint) => {
       const isGone = subscriptions.removeOf(person, endpoint);
-      if (isGone && subscriptions.all().length === 0) sayNobody('the last phone unsubscribed');
+      if (isGone && subscriptions.all().length === 0) told.lastPhoneGone();
       return isGone;
     },
     test: ({ id, person }) => {

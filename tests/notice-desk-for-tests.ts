@@ -55,7 +55,8 @@ export function deskForTests(options: DeskOptions): DeskForTests {
     mail: options.mail,
     contact: null,
     pushHosts: [],
-    tellSelf: ({ name, ok }) => options.tellSelf?.(`${name} ${ok ? 'works' : 'fails'}`),
+    tellSelf: ({ part, name, ok }) =>
+      options.tellSelf?.(`${part === 'channel' ? name : 'telling anybody'} ${ok ? 'works' : 'fails'}`),
     openCount: () => 0,
   });
   return {

@@ -251,9 +251,10 @@ export const de: Catalogue = {
       action: 'Platz schaffen oder die Platte tauschen, und die letzte Sicherung prüfen.',
     },
     'nobody-subscribed': {
-      message: 'Kein Telefon bekommt Alarme: {detail}',
+      message: 'Niemand erfährt von Alarmen: {detail}',
       meaning: 'Außerhalb des Labors würde niemand von einer Überhitzung erfahren.',
-      action: 'Diese Seite auf dem Telefon der Bereitschaft öffnen und Mitteilungen erlauben.',
+      action:
+        'Die Bereitschaft selbst verständigen. Dann diese Seite auf ihrem Telefon öffnen, es klingeln lassen und eine Probe senden.',
     },
     'channel-failing': {
       message: 'Über {name} gehen keine Alarme hinaus: {detail}',
@@ -311,7 +312,7 @@ export const de: Catalogue = {
     'gateway-clock': 'Gateway-Uhr falsch',
     'store-failing': 'Speicher gestört',
     'disk-failing': 'Platte gestört',
-    'nobody-subscribed': 'Kein Telefon angemeldet',
+    'nobody-subscribed': 'Niemand erreichbar',
     'channel-failing': 'Meldeweg gestört',
   },
   units: { minutes: 'min', hours: 'h', perHour: 'je Stunde' },

@@ -238,9 +238,10 @@ export const en: Catalogue = {
       action: 'Make room or replace the disk, and check the last copy.',
     },
     'nobody-subscribed': {
-      message: 'No phone is subscribed to alarms: {detail}',
+      message: 'Nobody is told of alarms: {detail}',
       meaning: 'Outside the lab nobody would hear of an overheating.',
-      action: 'Open this page on the phone of whoever is on duty and allow notifications.',
+      action:
+        'Tell whoever is on duty yourself. Then open this page on their phone, let it ring and send a test.',
     },
     'channel-failing': {
       message: 'Alarms do not get out by {name}: {detail}',
@@ -298,7 +299,7 @@ export const en: Catalogue = {
     'gateway-clock': 'Gateway clock wrong',
     'store-failing': 'Store failing',
     'disk-failing': 'Disk failing',
-    'nobody-subscribed': 'No phone subscribed',
+    'nobody-subscribed': 'Nobody is told',
     'channel-failing': 'Channel failing',
   },
   units: { minutes: 'min', hours: 'h', perHour: 'per hour' },

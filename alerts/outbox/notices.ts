@@ -26,6 +26,8 @@ export interface Notices {
     changes: readonly AlarmChange[],
     passed: EpochMillis | null,
   ) => (connection: Connection) => void;
+  /** The alarm still calls for somebody. */
+  readonly isOpen: (alarm: string) => boolean;
 }
 
 export interface NoticesParts {
@@ -44,13 +46,17 @@ export function openNotices(parts: NoticesParts): Notices {
   database.migrate('escalation', STEPS);
   const read = database.writer.prepare<[], string>('SELECT state FROM escalation').pluck();
   const save = database.writer.prepare('INSERT OR REPLACE INTO escalation VALUES (1, ?)');
+  const stateNow = (): EscalationState => {
+    const text = read.get();
+    return text === undefined ? ESCALATION_START : JSON.parse(text);
+  };
   return {
+    isOpen: (alarm) => Object.hasOwn(stateNow().open, alarm),
     write: (changes, passed) => () => {
       if (changes.length === 0 && passed === null) return;
       const lab = parts.lab();
       const reach = parts.reach();
-      const text = read.get();
-      const before: EscalationState = text === undefined ? ESCALATION_START : JSON.parse(text);
+      const before = stateNow();
       let state = before;
       let isNew = false;
       const inputs: EscalationInput[] = changes.map((change) => ({ kind: 'change', change }));

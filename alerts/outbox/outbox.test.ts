@@ -60,6 +60,7 @@ const runner = (answer: (row: OutboxRow) => SendOutcome | Promise<SendOutcome> =
     after: () => () => {},
     onChannel: (channel, ok, detail) => said.push(`${channel} ${ok ? 'works' : 'fails'}: ${detail}`),
     onGone: (row) => gone.push(row.address),
+    onTried: () => {},
   });
 };
 const states = () =>

@@ -55,6 +55,8 @@ export interface Outbox {
   /** What was on its way when the process ended waits again, marked as a repeat. */
   readonly recover: () => number;
   readonly newest: (limit: number) => readonly OutboxRow[];
+  /** The lines to persons that told, or are to tell, this coming of this alarm, alone or with others. */
+  readonly toPeople: (alarm: Pick<Alarm, 'id' | 'count' | 'raisedAt'>) => readonly OutboxRow[];
   readonly counts: () => Readonly<Record<string, number>>;
 }
 
@@ -81,6 +83,10 @@ export function openOutbox(database: LabDatabase): Outbox {
   const newest = writer.prepare<[number], Stored>(
     `SELECT ${COLUMNS} FROM outbox ORDER BY number DESC LIMIT ?`,
   );
+  const toPeople = writer.prepare<[number, string], Stored>(
+    `SELECT ${COLUMNS} FROM outbox WHERE channel IN ('push', 'mail') AND created_at >= ?
+     AND (topic = ? OR kind = 'group') AND kind IN ('raised', 'still-open', 'group') ORDER BY number`,
+  );
   const counts = writer.prepare<[], { state: string; count: number }>(
     'SELECT state, count(*) AS count FROM outbox GROUP BY state',
   );
@@ -106,6 +112,13 @@ export function openOutbox(database: LabDatabase): Outbox {
     },
     recover: () => recover.run().changes,
     newest: (limit) => newest.all(limit).map(rowOf),
+    toPeople: ({ id, count, raisedAt }) =>
+      toPeople
+        .all(raisedAt, id)
+        .map(rowOf)
+        .filter(({ body: { alarm, grouped = [alarm] } }) =>
+          grouped.some((one) => one?.id === id && one.count === count),
+        ),
     counts: () => Object.fromEntries(counts.all().map(({ state, count }) => [state, count])),
   };
 }

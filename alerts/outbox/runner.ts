@@ -2,6 +2,7 @@
 // try begins before it does. Time and senders are given; whether a channel works is told when it changes.
 
 import type { EpochMillis } from '../../wax/units.ts';
+import { FAILURES_TOLD } from './heard.ts';
 import type { Outbox } from './outbox.ts';
 import type { Channel, OutboxRow, SendOutcome } from './outbox-row.ts';
 import { nextTryAt } from './retry.ts';
@@ -18,6 +19,8 @@ export interface RunnerParts {
   readonly onChannel: (channel: Channel, ok: boolean, detail: string) => void;
   /** An address is no more. */
   readonly onGone: (row: OutboxRow) => void;
+  /** A try is over and written down, or its time ran out. */
+  readonly onTried: (row: OutboxRow, isDelivered: boolean) => void;
 }
 
 export interface Runner {
@@ -28,8 +31,6 @@ export interface Runner {
   readonly stop: () => Promise<void>;
 }
 
-/** Tries in a row without one success after which a channel counts as failing. */
-const FAILURES_TOLD = 3;
 const LONGEST_SLEEP_MILLIS = 60_000;
 
 export function outboxRunner(parts: RunnerParts): Runner {
@@ -51,7 +52,8 @@ export function outboxRunner(parts: RunnerParts): Runner {
     if (!ok && before < FAILURES_TOLD && count >= FAILURES_TOLD) parts.onChannel(channel, false, detail);
   };
 
-  const tryOnce = async (row: OutboxRow): Promise<void> => {
+  /** True when it got through. */
+  const tryOnce = async (row: OutboxRow): Promise<boolean> => {
     const outcome = await parts.senders[row.channel](row).catch(
       (error: unknown): SendOutcome => ({
         kind: 'again',
@@ -64,7 +66,7 @@ export function outboxRunner(parts: RunnerParts): Runner {
       case 'delivered':
         outbox.end(row.number, 'delivered', at, outcome.detail);
         judge(row.channel, true, outcome.detail, false);
-        return;
+        return true;
       case 'again':
         outbox.again(
           row.number,
@@ -72,17 +74,17 @@ export function outboxRunner(parts: RunnerParts): Runner {
           outcome.detail,
         );
         judge(row.channel, false, outcome.detail, false);
-        return;
+        return false;
       case 'gone':
         outbox.end(row.number, 'failed', at, outcome.detail);
         outbox.withdrawAll(row.channel, row.address, at, outcome.detail);
         parts.onGone(row);
-        return;
+        return false;
       case 'refused':
         outbox.end(row.number, 'failed', at, outcome.detail);
         // What is refused once is refused every time: it is said at once.
         judge(row.channel, false, outcome.detail, true);
-        return;
+        return false;
     }
   };
 
@@ -94,6 +96,7 @@ export function outboxRunner(parts: RunnerParts): Runner {
       if (row.state !== 'waiting' || inFlight.has(row.number)) continue;
       if (row.expiresAt <= at) {
         outbox.end(row.number, 'expired', at, row.detail);
+        parts.onTried(row, false);
         isWoken = true;
       } else if (row.nextAt <= at) due.push(row);
     }
@@ -101,7 +104,9 @@ export function outboxRunner(parts: RunnerParts): Runner {
     for (const row of due)
       inFlight.set(
         row.number,
-        tryOnce(row).finally(() => inFlight.delete(row.number)),
+        tryOnce(row)
+          .then((isDelivered) => parts.onTried(row, isDelivered))
+          .finally(() => inFlight.delete(row.number)),
       );
   };
 

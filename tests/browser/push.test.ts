@@ -155,6 +155,22 @@ describe('a phone that is subscribed', () => {
     await alarms.close();
   });
 
+  it('is named on the wall when nobody is told, beside what to do', async () => {
+    const wall = await context.newPage();
+    await wall.setViewportSize({ width: 1920, height: 1080 });
+    await wall.goto(`${screens.address}/wall`);
+    const foot = wall.locator('.hands');
+    const { id: nobody } = screens.lab.raise('nobody-subscribed', 'site');
+    await foot.getByText('Nobody is told').waitFor();
+    screens.lab.pass(1);
+    const { id } = screens.lab.raise('runaway', 'pot-1');
+    await foot.getByText('you alone know. Turn it down and stay with it.').waitFor();
+    for (const alarm of [nobody, id])
+      screens.lab.step(alarm, { type: 'ends', at: screens.lab.running.now() });
+    await foot.getByText('you alone know').waitFor({ state: 'detached' });
+    await wall.close();
+  });
+
   it('lets the newest word of an alarm stand for the older ones', async () => {
     const { id } = screens.lab.raise('left-on', 'pot-1');
     await runDue();

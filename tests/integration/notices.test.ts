@@ -45,6 +45,26 @@ const openReceiver = (): Server =>
       onPost(response);
     });
   });
+const mailServer = (letters: string[]): SMTPServer =>
+  new SMTPServer({
+    authOptional: true,
+    disabledCommands: ['STARTTLS'],
+    onData: (stream, _session, done) => {
+      let text = '';
+      stream.on('data', (chunk) => {
+        text += chunk;
+      });
+      stream.on('end', () => {
+        letters.push(text);
+        done();
+      });
+    },
+  });
+const listenForMail = async (server: SMTPServer, port = 0): Promise<number> => {
+  const listening = server.listen(port, '127.0.0.1');
+  await once(listening, 'listening');
+  return (listening.address() as AddressInfo).port;
+};
 const told = (): readonly Told[] => posts.map(({ body }) => JSON.parse(body) as Told);
 
 beforeEach(async () => {
@@ -63,25 +83,9 @@ describe('receivers that are dead for an hour', () => {
   it('lose nothing, get nothing twice, and get it in order, by e-mail and by webhook', async () => {
     let now = epochMillis(Date.parse('2031-03-04T22:00:00Z'));
     const letters: string[] = [];
-    const openMail = () =>
-      new SMTPServer({
-        authOptional: true,
-        disabledCommands: ['STARTTLS'],
-        onData: (stream, _session, done) => {
-          let text = '';
-          stream.on('data', (chunk) => {
-            text += chunk;
-          });
-          stream.on('end', () => {
-            letters.push(text);
-            done();
-          });
-        },
-      });
+    const openMail = () => mailServer(letters);
     const first = openMail();
-    const listening = first.listen(0, '127.0.0.1');
-    await once(listening, 'listening');
-    const mailPort = (listening.address() as AddressInfo).port;
+    const mailPort = await listenForMail(first);
     const hookPort = await listen(receiver);
     const said: string[] = [];
     const test = deskForTests({
@@ -104,10 +108,11 @@ describe('receivers that are dead for an hour', () => {
     }
     expect(letters).toHaveLength(1);
     expect(posts).toHaveLength(1);
-    expect(said.sort()).toEqual(['mail fails', 'webhook fails']);
+    // Each alarm was over before the mail server had failed three times for it.
+    expect(said.sort()).toEqual(['mail fails', 'telling anybody works', 'webhook fails']);
 
     const second = openMail();
-    await once(second.listen(mailPort, '127.0.0.1'), 'listening');
+    await listenForMail(second, mailPort);
     receiver = openReceiver();
     await listen(receiver, hookPort);
     for (let minute = 0; minute < 10; minute += 1) {
@@ -128,7 +133,7 @@ describe('receivers that are dead for an hour', () => {
     ]);
     expect(new Set(letters.map((letter) => /^Message-ID: (.*)$/im.exec(letter)?.[1])).size).toBe(9);
     expect(letters[0]).toMatch(/text\/plain[\s\S]*text\/html/);
-    expect(said.slice(2).sort()).toEqual(['mail works', 'webhook works']);
+    expect(said.slice(3).sort()).toEqual(['mail works', 'webhook works']);
 
     const secret = webhookSecret(noticeKeys(join(folder.path, 'notice-keys.json')), 'chat');
     for (const { body, headers } of posts) {
@@ -138,6 +143,41 @@ describe('receivers that are dead for an hour', () => {
     }
     await test.close();
     await new Promise<void>((closed) => second.close(() => closed()));
+  });
+
+  it('make it known that nobody is told once the third try of an open alarm failed, until a letter gets through', async () => {
+    let now = epochMillis(Date.parse('2031-03-04T22:00:00Z'));
+    const letters: string[] = [];
+    const away = mailServer(letters);
+    const mailPort = await listenForMail(away);
+    await new Promise<void>((closed) => away.close(() => closed()));
+    const hookPort = await listen(receiver);
+    const said: string[] = [];
+    const test = deskForTests({
+      folder: folder.path,
+      webhook: `http://127.0.0.1:${hookPort}/in`,
+      mail: { server: `smtp://127.0.0.1:${mailPort}`, from: 'alarms@lab.example' },
+      now: () => now,
+      after: () => () => {},
+      tellSelf: (text) => said.push(text),
+    });
+    test.change('pot-0', 'raised');
+    const sayings: string[][] = [];
+    for (let attempt = 1; attempt <= 3; attempt += 1) {
+      await test.desk.runDue();
+      sayings.push(said.splice(0).sort());
+      now = epochMillis(now + 60_000);
+    }
+    // That a machine was told is no person.
+    expect(posts).toHaveLength(1);
+    expect(sayings).toEqual([[], [], ['mail fails', 'telling anybody fails']]);
+    const back = mailServer(letters);
+    await listenForMail(back, mailPort);
+    await test.desk.runDue();
+    expect(letters).toHaveLength(1);
+    expect(said.sort()).toEqual(['mail works', 'telling anybody works']);
+    await test.close();
+    await new Promise<void>((closed) => back.close(() => closed()));
   });
 
   it('are not followed to where they redirect', async () => {

@@ -1,4 +1,4 @@
-// No phone is subscribed to alarms, or the last one is gone.
+// Nobody is told of alarms: no phone is subscribed, the last one is gone, or nothing gets through to any person.
 
 import { offDelay, onDelay } from '../parameter.ts';
 import { selfRule } from '../rule.ts';
@@ -8,11 +8,11 @@ export const nobodySubscribed = selfRule({
   part: 'phone-subscriptions',
   priority: 'medium',
   mayBeSwitchedOff: false,
-  sees: 'No phone is subscribed to alarms, or the last one is gone.',
+  sees: 'Nobody is told of alarms: the last phone is gone, or an open alarm got through to no person.',
   formula: 'the running process found it so',
   parameters: { on_delay_seconds: onDelay(0), off_delay_seconds: offDelay(0) },
   rationale: 'Inside the lab the wall still tells.',
   consequence: 'Nobody outside the lab hears of an overheating.',
-  response: 'Subscribe the phone of whoever is on duty.',
+  response: 'Tell whoever is on duty yourself; subscribe their phone and send a test.',
   look: ({ ok, name, detail }) => (ok ? 'gone' : { evidence: { name, detail } }),
 });

@@ -1,6 +1,7 @@
 // The line at the foot of the wall: the one thing that needs hands first, in words; or that nothing does.
 // A dead connection outranks everything, because then nothing else on the screen is known.
 
+import { computed } from '@preact/signals';
 import type { AlarmView } from '../../api/schemas.ts';
 import { formatInstant, formatTime } from '../frame/format.ts';
 import { t, word } from '../frame/messages.ts';
@@ -38,12 +39,20 @@ const Lost = () => (
   </p>
 );
 
+/** Whoever reads the wall is the only one who knows. */
+const nobodyIsTold = computed(() =>
+  openAlarms.value.some((alarm) => alarm.rule === 'nobody-subscribed' && alarm.clearedAt === null),
+);
+
 const First = ({ alarm, others }: { readonly alarm: AlarmView; readonly others: number }) => {
   const more = others > 0 ? ` ${t('wall.and-others', { count: others })}` : '';
-  const title = `${alarm.stationName ?? alarm.subject}: ${word('rule', alarm.rule)}${more}`;
+  const rule = word('rule', alarm.rule);
+  const place = alarm.stationName ?? (alarm.subject === 'site' ? null : alarm.subject);
+  const title = `${place === null ? rule : `${place}: ${rule}`}${more}`;
+  const alone = nobodyIsTold.value && alarm.rule !== 'nobody-subscribed' ? `${t('wall.nobody-told')} ` : '';
   const text = alarm.acknowledged
     ? t('alarm.acknowledged-by', { by: alarm.acknowledgedBy ?? '–' })
-    : alarm.action;
+    : `${alone}${alarm.action}`;
   return (
     <p class="hands-words">
       <Mark name={markOf(alarm.priority)} />
