@@ -6,7 +6,7 @@ import { useEffect, useState } from 'preact/hooks';
 import type { AlarmQualityView } from '../../api/alarm-quality.ts';
 import { read, type Trouble } from '../frame/api.ts';
 import { DataTable } from '../frame/data-table.tsx';
-import { formatAge, formatInstant, formatNumber, formatPercent } from '../frame/format.ts';
+import { formatAge, formatDay, formatInstant, formatNumber, formatPercent } from '../frame/format.ts';
 import { t, word } from '../frame/messages.ts';
 import { go, query } from '../frame/router.ts';
 import { TroubleNote } from '../frame/trouble-note.tsx';
@@ -92,7 +92,8 @@ const Daily = ({ view }: { readonly view: AlarmQualityView }) => {
       <ul class="quality-days">
         {view.daily.map(({ date, count }) => (
           <li key={date}>
-            <span>{date}</span>
+            {/* A day of the lab's calendar, whatever the zone. */}
+            <span>{formatDay(date, { ...reader.value, timeZone: 'UTC' })}</span>
             <span class="quality-bar" style={{ inlineSize: `${(100 * count) / most}%` }} />
             <span>{count}</span>
           </li>
