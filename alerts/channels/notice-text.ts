@@ -4,7 +4,7 @@
 import type { Lab } from '../../lab/lab.ts';
 import type { Person } from '../../lab/person.ts';
 import type { Alarm } from '../life/alarm.ts';
-import { type AlarmText, alarmText } from '../messages/alarm-text.ts';
+import { type AlarmText, alarmText, hiddenText, LOCALES } from '../messages/alarm-text.ts';
 import type { OutboxRow } from '../outbox/outbox-row.ts';
 import { NOTICE_WORDS } from './notice-words.ts';
 
@@ -39,6 +39,20 @@ const placeOf = (alarm: Alarm, lab: Lab): string =>
   lab.stations.find(({ id }) => id === alarm.evidence.station)?.name ??
   (alarm.subject === 'site' ? lab.site.name : alarm.subject);
 
+/** Nobody may put an alarm aside for longer than a shift, so the day need not be said. */
+const clockTime = (at: number, lab: Lab, { language, hourCycle }: Person): string =>
+  new Intl.DateTimeFormat(LOCALES[language], {
+    ...{ hour: '2-digit', minute: '2-digit' },
+    hourCycle,
+    timeZone: lab.site.timeZone,
+  }).format(at);
+
+/** In the order in which one hides the other. */
+const putAsideHow = (alarm: Alarm): 'outOfService' | 'suppressed' | 'shelved' => {
+  if (alarm.outOfService) return 'outOfService';
+  return alarm.suppressedBy === null ? 'shelved' : 'suppressed';
+};
+
 export function noticeText(
   row: Pick<OutboxRow, 'kind' | 'body' | 'isRepeat'>,
   lab: Lab,
@@ -68,7 +82,9 @@ export function noticeText(
   const told: AlarmText = alarmText(shown, lab, person);
   const places = {
     place: placeOf(shown, lab),
-    by: alarm.acknowledgedBy ?? '',
+    by: row.body.by ?? alarm.acknowledgedBy ?? '–',
+    until: alarm.shelvedUntil === null ? '' : clockTime(alarm.shelvedUntil, lab, person),
+    why: hiddenText(alarm.suppressedBy, person.language),
     priority: words.priority[alarm.priority],
   };
   const calls = row.kind === 'raised' || row.kind === 'still-open';
@@ -77,6 +93,7 @@ export function noticeText(
     'still-open': words.stillOpen,
     cleared: words.cleared,
     acknowledged: words.acknowledged,
+    'put-aside': words[putAsideHow(alarm)],
     heartbeat: words.raised,
   }[row.kind];
   return {

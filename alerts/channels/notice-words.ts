@@ -7,6 +7,9 @@ interface NoticeWords {
   readonly stillOpen: string;
   readonly cleared: string;
   readonly acknowledged: string;
+  readonly shelved: string;
+  readonly suppressed: string;
+  readonly outOfService: string;
   readonly repeat: string;
   readonly group: string;
   readonly groupMore: string;
@@ -28,6 +31,9 @@ export const NOTICE_WORDS: Readonly<Record<Person['language'], NoticeWords>> = {
     stillOpen: 'Still nobody there: {place}',
     cleared: 'Over: {place}',
     acknowledged: '{by} is seeing to it: {place}',
+    shelved: 'Put aside by {by} until {until}: {place}',
+    suppressed: 'Not wanted now ({why}): {place}',
+    outOfService: 'Taken out of service by {by}: {place}',
     repeat: 'This may be a repeat.',
     group: '{count} alarms at once',
     groupMore: 'and {count} more',
@@ -48,6 +54,9 @@ export const NOTICE_WORDS: Readonly<Record<Person['language'], NoticeWords>> = {
     stillOpen: 'Noch niemand da: {place}',
     cleared: 'Vorbei: {place}',
     acknowledged: '{by} kümmert sich: {place}',
+    shelved: 'Zurückgestellt von {by} bis {until}: {place}',
+    suppressed: 'Derzeit unterdrückt ({why}): {place}',
+    outOfService: 'Außer Betrieb genommen von {by}: {place}',
     repeat: 'Dies kann eine Wiederholung sein.',
     group: '{count} Alarme auf einmal',
     groupMore: 'und {count} weitere',

@@ -32,7 +32,7 @@ export type Told = Pick<Alarm, 'rule' | 'subject' | 'subjectKind' | 'tense' | 'r
 
 export const CATALOGUES: Readonly<Record<Person['language'], Catalogue>> = { en, de };
 
-const LOCALES: Readonly<Record<Person['language'], string>> = { en: 'en-GB', de: 'de-DE' };
+export const LOCALES: Readonly<Record<Person['language'], string>> = { en: 'en-GB', de: 'de-DE' };
 
 /** For a reader of whom only the language is known. */
 const plainReader = (language: Person['language']): Reader => ({

@@ -20,7 +20,7 @@ const row = (
   channel: Channel,
   address: string,
   person: string | null,
-  notice: Pick<Notice, 'key' | 'kind' | 'at' | 'alarm'>,
+  notice: Pick<Notice, 'key' | 'kind' | 'at' | 'alarm' | 'by'>,
 ): NewRow => ({
   key: `${notice.key}>${channel}:${address}`,
   channel,
@@ -28,7 +28,11 @@ const row = (
   person,
   topic: notice.alarm?.id ?? notice.kind,
   kind: notice.kind,
-  body: { at: notice.at, alarm: notice.alarm },
+  body: {
+    at: notice.at,
+    alarm: notice.alarm,
+    ...(notice.kind === 'put-aside' && notice.by != null && { by: notice.by }),
+  },
   createdAt: notice.at,
   nextAt: notice.at,
   expiresAt: (notice.at + KEEP_TRYING_MILLIS[channel]) as EpochMillis,

@@ -18,6 +18,8 @@ export interface OutboxBody {
   readonly at: EpochMillis;
   /** Null for a heartbeat, a test and a group. */
   readonly alarm: Alarm | null;
+  /** Of what was put aside: by whom. */
+  readonly by?: string;
   /** Of a group: the alarms in it, the gravest first. */
   readonly grouped?: readonly Alarm[];
   /** Of a test: what the phone reports back. */

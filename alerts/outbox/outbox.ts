@@ -22,6 +22,8 @@ const MOST_SINGLY = 10;
 const GROUP_MILLIS = 10 * MILLIS_PER_MINUTE;
 /** Time for the rest of a flood to arrive before it is told. */
 const GATHER_MILLIS = 5000;
+/** Told only after a first notice of the same alarm. */
+const FOLLOWS: readonly NewRow['kind'][] = ['cleared', 'acknowledged', 'put-aside', 'still-open'];
 const KEPT_MILLIS = 30 * MILLIS_PER_DAY;
 
 interface Stored extends Omit<OutboxRow, 'body' | 'isRepeat'> {
@@ -197,7 +199,7 @@ function adder(writer: Connection): (rows: readonly NewRow[]) => void {
         continue;
       }
       if (grouped(row)) continue;
-      if (row.kind === 'cleared' || row.kind === 'acknowledged' || row.kind === 'still-open') {
+      if (FOLLOWS.includes(row.kind)) {
         const before = ofTopic.all(row.channel, row.address, row.topic);
         // What was told in one with others needs no single end.
         if (row.kind !== 'still-open' && before.every(({ state }) => state === 'withdrawn')) continue;

@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest';
+import type { AlarmAct } from '../../lab/act.ts';
 import type { Lab } from '../../lab/lab.ts';
 import type { Person, Role } from '../../lab/person.ts';
 import { TELLING_DEFAULTS, type Telling } from '../../lab/telling.ts';
 import { epochMillis, MILLIS_PER_MINUTE } from '../../wax/units.ts';
-import { alarmStep, normalAlarm } from '../life/alarm-step.ts';
+import { type AlarmEvent, alarmStep, normalAlarm } from '../life/alarm-step.ts';
 import type { Alarm, AlarmChange } from '../life/alarm.ts';
 import { ESCALATION_START, type EscalationInput, escalationStep, type Notice } from './escalation.ts';
 import { onDuty } from './on-duty.ts';
@@ -47,6 +48,11 @@ const ticks = (from: string, minutes: number): EscalationInput[] =>
     kind: 'tick' as const,
     at: epochMillis(at(from) + (index + 1) * MILLIS_PER_MINUTE),
   }));
+type Unsigned<T> = T extends unknown ? Omit<T, 'alarm' | 'by'> : never;
+const act = (given: Unsigned<AlarmAct>): AlarmEvent => ({
+  ...{ type: 'act', at: at('2031-03-04T22:15:00Z') },
+  act: { alarm: 'pot-1', by: 'Tom', ...given } as AlarmAct,
+});
 const told = (notices: readonly Notice[]) =>
   notices.map(
     (notice) => `${new Date(notice.at).toISOString().slice(11, 16)} ${notice.kind} ${notice.people}`,
@@ -148,6 +154,43 @@ describe('escalation', () => {
     expect(
       run(lab, [{ kind: 'change', change: raised }, { kind: 'change', change: over }, ...opening]),
     ).toEqual([]);
+  });
+
+  it.each<[string, AlarmEvent]>([
+    ['shelved', act({ type: 'shelve', until: at('2031-03-04T23:00:00Z'), reason: 'cleaning' })],
+    ['taken out of service', act({ type: 'take-out-of-service', reason: 'new probe' })],
+    [
+      'hidden behind its cause',
+      { type: 'suppress', at: at('2031-03-04T22:15:00Z'), reason: 'behind:fire-risk' },
+    ],
+  ])('tells those who heard, and nobody else, when it is %s, and goes no further', (_how, event) => {
+    const raised = raisedAt('2031-03-04T22:00:00Z');
+    const [aside] = alarmStep(raised.alarm, event).changes;
+    if (aside === undefined) throw new Error('nothing changed');
+    const notices = run(lab, [
+      { kind: 'change', change: raised },
+      ...ticks('2031-03-04T22:00:00Z', 12),
+      { kind: 'change', change: aside },
+      ...ticks('2031-03-04T22:15:00Z', 40),
+    ]);
+    expect(told(notices)).toEqual(['22:00 raised tom', '22:10 still-open ida', '22:15 put-aside tom,ida']);
+    expect(notices.at(-1)?.by).toBe(event.type === 'act' ? 'Tom' : null);
+  });
+
+  it('tells it anew when it comes back from where it was put', () => {
+    const raised = raisedAt('2031-03-04T22:00:00Z');
+    const until = at('2031-03-04T23:00:00Z');
+    const aside = alarmStep(raised.alarm, act({ type: 'shelve', until, reason: 'cleaning' }));
+    const back = alarmStep(aside.alarm, { type: 'time', at: until });
+    const changes = [raised, ...aside.changes, ...back.changes];
+    expect(
+      told(
+        run(
+          lab,
+          changes.map((change) => ({ kind: 'change', change })),
+        ),
+      ),
+    ).toEqual(['22:00 raised tom', '22:15 put-aside tom', '23:00 raised tom']);
   });
 
   it('tells nobody of what is put aside or hidden', () => {

@@ -9,7 +9,7 @@ import type { Alarm, AlarmChange } from '../life/alarm.ts';
 import { isHidden } from '../life/alarm-state.ts';
 import { toldFrom, whoIsTold } from './who-is-told.ts';
 
-export type NoticeKind = 'raised' | 'still-open' | 'cleared' | 'acknowledged' | 'heartbeat';
+export type NoticeKind = 'raised' | 'still-open' | 'cleared' | 'acknowledged' | 'put-aside' | 'heartbeat';
 
 export interface Notice {
   /** Of the change that is told: the same change is never told twice to the same person. */
@@ -19,6 +19,8 @@ export interface Notice {
   readonly people: readonly string[];
   /** Null for a heartbeat. */
   readonly alarm: Alarm | null;
+  /** Who put it aside; null when nobody did. */
+  readonly by?: string | null;
 }
 
 interface Open {
@@ -61,7 +63,14 @@ export function escalationStep(state: EscalationState, input: EscalationInput, l
   return input.kind === 'change' ? onChange(state, input.change, lab) : onTick(state, input.at, lab);
 }
 
-function onChange(state: EscalationState, { kind, at, alarm }: AlarmChange, lab: Lab): Escalated {
+/** What those who heard are told when it calls no more; null when nothing is to be said. */
+const endOf = ({ kind, alarm }: AlarmChange): NoticeKind | null => {
+  if (isHidden(alarm)) return 'put-aside';
+  return kind === 'cleared' || kind === 'acknowledged' ? kind : null;
+};
+
+function onChange(state: EscalationState, change: AlarmChange, lab: Lab): Escalated {
+  const { kind, at, alarm, by } = change;
   const known = state.open[alarm.id];
   if (calls(alarm)) {
     const isNews = known === undefined || kind === 'raised-again';
@@ -77,11 +86,11 @@ function onChange(state: EscalationState, { kind, at, alarm }: AlarmChange, lab:
   }
   if (known === undefined) return { state, notices: [] };
   const over = without(state, alarm.id);
-  if (known.told.length === 0) return { state: over, notices: [] };
-  if (kind !== 'cleared' && kind !== 'acknowledged') return { state: over, notices: [] };
+  const end = endOf(change);
+  if (known.told.length === 0 || end === null) return { state: over, notices: [] };
   return {
     state: over,
-    notices: [{ key: `${alarm.id}.${kind}.${at}`, kind, at, people: known.told, alarm }],
+    notices: [{ key: `${alarm.id}.${kind}.${at}`, kind: end, at, people: known.told, alarm, by }],
   };
 }
 
