@@ -12,36 +12,44 @@ export interface ScreenAudit {
   readonly below: Readonly<Record<Category, readonly string[]>>;
 }
 
+export interface ScreenAsked {
+  /** That of a running Chromium. */
+  readonly debugPort: number;
+  /** Of whoever is signed in; empty: nobody is. */
+  readonly cookie: string;
+}
+
 /** A trace sometimes fails on a busy machine, and Lighthouse asks to be run again. */
 const MOST_RUNS = 4;
 
 /** The live line never ends, so no quiet network is waited for long. */
 const report = async (
   address: string,
-  debugPort: number,
+  asked: ScreenAsked,
   only: readonly Category[],
   run = 1,
 ): Promise<Result> => {
   const result = await lighthouse(address, {
-    port: debugPort,
+    port: asked.debugPort,
     output: 'json',
     logLevel: 'silent',
     onlyCategories: [...only],
     maxWaitForLoad: 4000,
+    ...(asked.cookie !== '' && { extraHeaders: { Cookie: asked.cookie } }),
+    ...(!only.includes('performance') && { throttlingMethod: 'provided' as const }),
   });
   const failed = result === undefined ? 'no result' : result.lhr.runtimeError?.message;
   if (result !== undefined && failed === undefined) return result.lhr;
   if (run >= MOST_RUNS) throw new Error(`Lighthouse could not look at ${address}: ${failed}`);
-  return report(address, debugPort, only, run + 1);
+  return report(address, asked, only, run + 1);
 };
 
-/** `debugPort` is that of a running Chromium. */
 export const auditScreen = async (
   address: string,
-  debugPort: number,
+  asked: ScreenAsked,
   only: readonly Category[] = CATEGORIES,
 ): Promise<ScreenAudit> => {
-  const lhr = await report(address, debugPort, only);
+  const lhr = await report(address, asked, only);
   const of = <T>(look: (category: Category) => T) =>
     Object.fromEntries(CATEGORIES.map((category) => [category, look(category)])) as Record<Category, T>;
   return {

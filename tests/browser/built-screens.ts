@@ -8,6 +8,7 @@ import { build } from 'vite';
 import type { ServerOptions } from '../../dashboard/server/server-context.ts';
 import { celsius, epochMillis } from '../../wax/units.ts';
 import { type ServerForTests, serverForTests } from '../server-for-tests.ts';
+import { SHOWN_PATTERN } from './places.ts';
 
 export interface BuiltScreens extends ServerForTests {
   readonly address: string;
@@ -94,6 +95,54 @@ export const fillLab = async ({ lab }: ServerForTests, count: number): Promise<v
       doseEquivalentHours: 50,
       swingCelsius: null,
     });
+};
+
+const RECORDED_MINUTES = 1440;
+
+/** A day of readings in a pot and on a shelf, a charge and a pattern, so that each screen has what it shows. */
+export const fillRecords = async ({ lab }: ServerForTests): Promise<void> => {
+  const { running } = lab;
+  const { repository, store } = running;
+  repository.saveProbe({
+    id: 'shelf-1-a',
+    station: 'shelf-1',
+    gateway: 'gw-1',
+    correction_celsius: 0,
+    uncertainty_celsius: 0.5,
+  });
+  const minutesAgo = (minutes: number) => epochMillis(running.now() - minutes * 60_000);
+  const readings = Array.from({ length: RECORDED_MINUTES }, (_, index) => index + 1).flatMap((minutes) => {
+    const at = minutesAgo(RECORDED_MINUTES - minutes);
+    const quality = 'good' as const;
+    return [
+      { probe: 'pot-1-a', at, celsius: celsius(68 + 4 * Math.sin(minutes / 40)), quality },
+      { probe: 'shelf-1-a', at, celsius: celsius(23 + 2 * Math.sin(minutes / 230)), quality },
+    ];
+  });
+  await store.apply({ readings, ruleState: {}, alongside: [], offset: store.offset() + 1 });
+  const began = new Date(minutesAgo(RECORDED_MINUTES)).toISOString();
+  repository.saveCharge({
+    id: 'pot-1-first',
+    station: 'pot-1',
+    wax: 'inlay-type-2',
+    grams: 250,
+    startedAt: began,
+    topUps: [],
+    cleanedAt: began,
+    endedAt: null,
+  });
+  repository.savePattern({
+    id: SHOWN_PATTERN,
+    caseReference: 'Case 41, upper left',
+    wax: 'inlay-type-2',
+    technique: 'layered',
+    length_millimetres: 12,
+    tolerance_micrometres: 60,
+    madeAt: began,
+    madeBy: 'Mara',
+    stays: [{ station: 'shelf-1', from: began, to: null }],
+    fate: null,
+  });
 };
 
 let webRoot: Promise<string> | null = null;

@@ -5,19 +5,22 @@ import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { auditScreen } from './audit-screen.ts';
 import { startBrowser } from './browser.ts';
-import { type BuiltScreens, fillLab, openScreens, removeBuild } from './built-screens.ts';
+import { type BuiltScreens, fillLab, fillRecords, openScreens, removeBuild } from './built-screens.ts';
 import { freePort } from './free-port.ts';
-import { PLACES } from './places.ts';
+import { isForManager, PLACES } from './places.ts';
 
 describe('Lighthouse', () => {
-  let port: number;
+  let debugPort: number;
+  let cookie: string;
   let browser: Browser;
   let screens: BuiltScreens;
   beforeAll(async () => {
-    port = await freePort();
-    browser = await startBrowser([`--remote-debugging-port=${port}`]);
+    debugPort = await freePort();
+    browser = await startBrowser([`--remote-debugging-port=${debugPort}`]);
     screens = await openScreens();
     await fillLab(screens, 8);
+    await fillRecords(screens);
+    cookie = (await screens.manager()).cookie;
     screens.lab.raise('over-ceiling', 'pot-1');
   });
   afterAll(async () => {
@@ -27,7 +30,8 @@ describe('Lighthouse', () => {
   });
 
   it.each(PLACES)('finds nothing to mend on %s', async (path) => {
-    const { scores, below } = await auditScreen(screens.address + path, port, [
+    const asked = { debugPort, cookie: isForManager(path) ? cookie : '' };
+    const { scores, below } = await auditScreen(screens.address + path, asked, [
       'accessibility',
       'best-practices',
     ]);

@@ -2,11 +2,11 @@
 // and everything done by keyboard alone.
 
 import { createRequire } from 'node:module';
-import type { Browser, Page } from 'playwright-core';
+import type { Browser, Page, Request } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { startBrowser } from './browser.ts';
-import { type BuiltScreens, fillLab, openScreens, removeBuild } from './built-screens.ts';
-import { PLACES } from './places.ts';
+import { type BuiltScreens, fillLab, fillRecords, openScreens, removeBuild } from './built-screens.ts';
+import { isForManager, PLACES } from './places.ts';
 
 const axePath = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
 const DESK = { width: 1440, height: 900 };
@@ -44,6 +44,8 @@ interface Opened {
   readonly size?: { readonly width: number; readonly height: number };
   /** Only for the accessibility check, whose script the page's own policy rightly refuses. */
   readonly bypassCSP?: boolean;
+  /** `name=value` of whoever is signed in. */
+  readonly cookie?: string;
 }
 
 const openPage = async (path: string, opened: Opened = {}): Promise<Page> => {
@@ -53,15 +55,26 @@ const openPage = async (path: string, opened: Opened = {}): Promise<Page> => {
     locale: 'en-GB',
     bypassCSP: opened.bypassCSP ?? false,
   });
+  const [name, value] = (opened.cookie ?? '').split('=');
+  if (name && value) await context.addCookies([{ name, value, url: screens.address }]);
   const page = await context.newPage();
   const complaints: string[] = [];
   page.on('console', (message) => {
     if (message.type() === 'error') complaints.push(message.text());
   });
   page.on('pageerror', (error) => complaints.push(error.message));
+  const asked = new Set<Request>();
+  const isAnswered = (request: Request) => asked.delete(request);
+  page.on('request', (request) => {
+    // The live line has no end.
+    if (!request.url().includes('/api/live')) asked.add(request);
+  });
+  page.on('requestfinished', isAnswered);
+  page.on('requestfailed', isAnswered);
   await page.goto(screens.address + path);
   await page.locator('h1, h2').first().waitFor({ state: 'attached' });
   await page.evaluate('document.fonts.ready.then(() => true)');
+  await expect.poll(() => [...asked].map((one) => one.url())).toEqual([]);
   expect(complaints).toEqual([]);
   return page;
 };
@@ -82,8 +95,12 @@ afterEach(async () => {
 });
 
 describe('every screen', () => {
+  let manager: string;
+  const reader = (path: string) => (isForManager(path) ? { cookie: manager } : {});
   beforeEach(async () => {
     await fillLab(screens, 6);
+    await fillRecords(screens);
+    manager = (await screens.manager()).cookie;
     await screens.lab.measure('pot-1-a', 128.4);
     screens.lab.raise('over-ceiling', 'pot-1');
   });
@@ -99,7 +116,7 @@ describe('every screen', () => {
   it.each(PLACES)(
     '%s has nothing for axe to find, on a desk and on a phone, dark and light',
     async (path) => {
-      const page = await openPage(path, { bypassCSP: true });
+      const page = await openPage(path, { bypassCSP: true, ...reader(path) });
       for (const size of [DESK, PHONE])
         for (const colorScheme of ['dark', 'light'] as const) {
           await page.setViewportSize(size);
@@ -110,7 +127,7 @@ describe('every screen', () => {
   );
 
   it.each(PLACES)('%s fits the width of a small phone, as of a desk magnified four times', async (path) => {
-    const page = await openPage(path, { size: { width: 320, height: 640 } });
+    const page = await openPage(path, { size: { width: 320, height: 640 }, ...reader(path) });
     expect(await page.evaluate('document.documentElement.scrollWidth')).toBeLessThanOrEqual(320);
   });
 });

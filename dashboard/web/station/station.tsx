@@ -140,7 +140,7 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
         <SpanPicker view={view} onChange={(next) => go(`${location.pathname}${next}`, true)} />
         {failed && <TroubleNote trouble={failed} />}
         {station.probes.length === 0 && <p class="note">{t('station.no-probe')}</p>}
-        {seen && <TemperatureChart station={station} {...seen} />}
+        <TemperatureChart shown={seen && { station, ...seen }} />
         {seen && <SpanSummary {...seen} />}
       </section>
       <StationFigures station={station} />

@@ -83,13 +83,17 @@ const History = ({ pattern }: { readonly pattern: PatternView }) => {
   return (
     <section>
       <h2>{t('work.history')}</h2>
-      {series !== null && series.buckets.length > 0 && (
+      {series?.buckets.length !== 0 && (
         <TemperatureChart
-          station={{ name: pattern.caseReference, windowLow: null, windowHigh: null, ceiling: null }}
-          readings={[{ ...series, probe: pattern.caseReference }]}
-          alarms={[]}
-          from={Date.parse(series.from)}
-          to={Date.parse(series.to)}
+          shown={
+            series && {
+              station: { name: pattern.caseReference, windowLow: null, windowHigh: null, ceiling: null },
+              readings: [{ ...series, probe: pattern.caseReference }],
+              alarms: [],
+              from: Date.parse(series.from),
+              to: Date.parse(series.to),
+            }
+          }
         />
       )}
       <DataTable
