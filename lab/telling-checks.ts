@@ -14,6 +14,16 @@ const isDay = (text: string): boolean => {
   return !Number.isNaN(date.getTime()) && date.toISOString().startsWith(text);
 };
 
+/** A name in braces becomes text inside quotes or `true` and the like outside: a digit may stand in both places. */
+const becomesJson = (template: string): boolean => {
+  try {
+    JSON.parse(template.replace(/\{\w+\}/g, '0'));
+    return true;
+  } catch {
+    return false;
+  }
+};
+
 /** Paths begin within the plan. */
 export function tellingContradictions(plan: Telling, lab: Pick<Lab, 'people'>): readonly Contradiction[] {
   const known = new Set(lab.people.map(({ id }) => id));
@@ -37,7 +47,9 @@ export function tellingContradictions(plan: Telling, lab: Pick<Lab, 'people'>): 
     before = afterMinutes;
   }
   const ids = new Set<string>();
-  for (const [index, { id, url }] of plan.webhooks.entries()) {
+  for (const [index, { id, url, template }] of plan.webhooks.entries()) {
+    if (template !== null && !becomesJson(template))
+      say(['webhooks', index, 'template'], 'this is no JSON text once its names are filled in');
     if (!URL.canParse(url)) say(['webhooks', index, 'url'], `"${url}" is no address`);
     if (ids.has(id)) say(['webhooks', index, 'id'], `"${id}" stands twice`);
     ids.add(id);

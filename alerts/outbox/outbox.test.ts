@@ -101,6 +101,21 @@ describe('the outbox', () => {
     expect(told).toEqual(['raised a']);
   });
 
+  it('lists the newest of one state or of all', async () => {
+    const one = runner((row) =>
+      row.topic === 'b' ? { kind: 'refused', detail: 'answered 404' } : DELIVERED,
+    );
+    add(line('raised', 'a'), line('raised', 'b'), line('raised', 'c'));
+    await one.runDue();
+    const topics = (...asked: Parameters<Outbox['newest']>) =>
+      outbox.newest(...asked).map((row) => row.topic);
+    expect(topics(9)).toEqual(['c', 'b', 'a']);
+    expect(topics(2)).toEqual(['c', 'b']);
+    expect(topics(9, 'failed')).toEqual(['b']);
+    expect(topics(1, 'delivered')).toEqual(['c']);
+    expect(topics(9, 'waiting')).toEqual([]);
+  });
+
   it('is undone with the transaction that it was written in', async () => {
     expect(() =>
       database.transaction(() => {

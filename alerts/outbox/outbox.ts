@@ -56,7 +56,7 @@ export interface Outbox {
   ) => void;
   /** What was on its way when the process ended waits again, marked as a repeat. */
   readonly recover: () => number;
-  readonly newest: (limit: number) => readonly OutboxRow[];
+  readonly newest: (limit: number, state?: OutboxState) => readonly OutboxRow[];
   /** The lines to persons that told, or are to tell, this coming of this alarm, alone or with others. */
   readonly toPeople: (alarm: Pick<Alarm, 'id' | 'count' | 'raisedAt'>) => readonly OutboxRow[];
   readonly counts: () => Readonly<Record<string, number>>;
@@ -82,8 +82,8 @@ export function openOutbox(database: LabDatabase): Outbox {
   const recover = writer.prepare(
     "UPDATE outbox SET state = 'waiting', is_repeat = 1 WHERE state = 'sending'",
   );
-  const newest = writer.prepare<[number], Stored>(
-    `SELECT ${COLUMNS} FROM outbox ORDER BY number DESC LIMIT ?`,
+  const newest = writer.prepare<[{ state: OutboxState | null; limit: number }], Stored>(
+    `SELECT ${COLUMNS} FROM outbox WHERE @state IS NULL OR state = @state ORDER BY number DESC LIMIT @limit`,
   );
   const toPeople = writer.prepare<[number, string], Stored>(
     `SELECT ${COLUMNS} FROM outbox WHERE channel IN ('push', 'mail') AND created_at >= ?
@@ -113,7 +113,7 @@ export function openOutbox(database: LabDatabase): Outbox {
       withdraw.run(at, detail, channel, address);
     },
     recover: () => recover.run().changes,
-    newest: (limit) => newest.all(limit).map(rowOf),
+    newest: (limit, state) => newest.all({ limit, state: state ?? null }).map(rowOf),
     toPeople: ({ id, count, raisedAt }) =>
       toPeople
         .all(raisedAt, id)

@@ -7,6 +7,7 @@ import { epochMillis, MILLIS_PER_MINUTE } from '../../wax/units.ts';
 import { type AlarmEvent, alarmStep, normalAlarm } from '../life/alarm-step.ts';
 import type { Alarm, AlarmChange } from '../life/alarm.ts';
 import { ESCALATION_START, type EscalationInput, escalationStep, type Notice } from './escalation.ts';
+import { dutyEnd } from './duty-end.ts';
 import { onDuty } from './on-duty.ts';
 import { whoIsTold } from './who-is-told.ts';
 
@@ -108,6 +109,38 @@ describe('the duty', () => {
       'tom',
       'ida',
     ]);
+  });
+});
+
+describe('the end of a duty', () => {
+  const end = (telling: Partial<Telling>, instant: string) => {
+    const found = dutyEnd(plan(telling), labWith({}), at(instant));
+    return found === null ? null : new Date(found).toISOString();
+  };
+
+  it.each([
+    ['2031-03-10T06:59:59Z', '2031-03-10T07:00:00.000Z', 'the handover of the same day'],
+    ['2031-03-10T07:00:00Z', '2031-03-17T07:00:00.000Z', 'at a handover the next one'],
+    ['2031-03-26T12:00:00Z', '2031-03-31T06:00:00.000Z', 'after the clocks went forward'],
+    ['2031-01-01T12:00:00Z', '2031-01-06T07:00:00.000Z', 'before the first turn'],
+  ])('at %s is %s: %s', (instant, expected) => {
+    expect(end({ rota: ROTA }, instant)).toBe(expected);
+  });
+
+  it('is the edge of an absence that puts somebody else on duty', () => {
+    const absences = [{ person: 'tom', from: '2031-03-05', to: '2031-03-06' }];
+    expect(end({ rota: ROTA, absences }, '2031-03-04T12:00:00Z')).toBe('2031-03-04T23:00:00.000Z');
+    expect(end({ rota: ROTA, absences }, '2031-03-05T12:00:00Z')).toBe('2031-03-06T23:00:00.000Z');
+  });
+
+  it('passes over a handover to the same person', () => {
+    const absences = [{ person: 'ida', from: '2031-03-10', to: '2031-03-23' }];
+    expect(end({ rota: ROTA, absences }, '2031-03-04T12:00:00Z')).toBe('2031-03-24T07:00:00.000Z');
+  });
+
+  it('is unknown where nothing in the plan changes it', () => {
+    expect(end({}, '2031-03-04T12:00:00Z')).toBeNull();
+    expect(end({ rota: { ...ROTA, people: ['tom'] } }, '2031-03-04T12:00:00Z')).toBeNull();
   });
 });
 

@@ -2,6 +2,7 @@
 
 import { type Static, Type } from 'typebox';
 import { CHANNELS, OUTBOX_STATES } from '../../alerts/outbox/outbox-row.ts';
+import { MAIL_WHEN, ROLES } from '../../lab/person.ts';
 import {
   ClockTime,
   RotaSchema,
@@ -28,11 +29,28 @@ export const TellingBody = Type.Object(
 );
 export type TellingBody = Static<typeof TellingBody>;
 
+/** How a person of the lab can be reached; the address itself is for managers. */
+const ReachView = Type.Object({
+  id: Type.String(),
+  name: Type.String(),
+  role: Type.Enum([...ROLES]),
+  phones: Type.Integer({ description: 'How many phones ring for this person' }),
+  phoneTestedAt: Nullable(Instant),
+  hasEmail: Type.Boolean(),
+  email: Nullable(Type.String({ description: 'Managers only' })),
+  mail: Type.Enum([...MAIL_WHEN]),
+  morningHeartbeat: Type.Boolean(),
+});
+export type ReachView = Static<typeof ReachView>;
+
 export const TellingView = Type.Object({
   plan: TellingBody,
   /** False: the plan is what holds until the lab makes its own. */
   isOwn: Type.Boolean(),
   onDuty: Type.Array(Type.String(), { description: 'Ids of who is told first, now' }),
+  /** Null: nothing in the plan changes who is. */
+  dutyEndsAt: Nullable(Instant),
+  people: Type.Array(ReachView),
   mailIsSetUp: Type.Boolean(),
   secrets: Type.Record(Type.String(), Type.String(), {
     description: 'Of each webhook, for its receiver; managers only',

@@ -162,6 +162,34 @@ describe('the plan of who is told', () => {
     expect((await tom.send('GET', '/api/telling')).json()).toMatchObject({ plan, secrets: {} });
   });
 
+  it('says how each person is reached, with addresses for managers alone', async () => {
+    await manager.send('POST', '/api/push/subscriptions', PHONE);
+    const tom = await test.person(manager, 'technician', 'Tom');
+    const person = (await manager.send('GET', '/api/people')).json()[0];
+    const { id: _, hasPassword: __, ...body } = person;
+    await manager.send('PUT', `/api/people/${person.id}`, { ...body, email: 'mara@lab.example' });
+    const seen = (await manager.send('GET', '/api/telling')).json();
+    expect(seen.dutyEndsAt).toBeNull();
+    expect(seen.people).toMatchObject([
+      { name: 'Mara', phones: 1, phoneTestedAt: null, hasEmail: true, email: 'mara@lab.example' },
+      { name: 'Tom', phones: 0, hasEmail: false, email: null, mail: 'no-phone' },
+    ]);
+    const [mara] = (await tom.send('GET', '/api/telling')).json().people;
+    expect(mara).toMatchObject({ hasEmail: true, email: null });
+  });
+
+  it('names in the outbox the webhook that a line goes to, and knows its states', async () => {
+    await manager.send('PUT', '/api/telling', {
+      ...PLAN,
+      webhooks: [{ id: 'chat', name: 'Chat of the lab', url: 'https://chat.lab.example/in', template: null }],
+    });
+    test.lab.raise('over-ceiling', 'pot-1');
+    const { rows } = (await manager.send('GET', '/api/outbox')).json();
+    expect(rows).toMatchObject([{ channel: 'webhook', to: 'Chat of the lab' }]);
+    expect((await manager.send('GET', '/api/outbox?state=withdrawn')).json().rows).toEqual([]);
+    expect((await manager.send('GET', '/api/outbox?state=lost')).statusCode).toBe(400);
+  });
+
   it.each([
     [{ rota: { people: ['ghost'], startsOn: '2031-03-03', handoverTime: '08:00' } }, '/body/rota/people/0'],
     [{ absences: [{ person: 'ghost', from: '2031-03-03', to: '2031-03-04' }] }, '/body/absences/0/person'],
@@ -175,6 +203,10 @@ describe('the plan of who is told', () => {
       '/body/escalation/1/afterMinutes',
     ],
     [{ webhooks: [{ id: 'a', name: 'A', url: 'http://', template: null }] }, '/body/webhooks/0/url'],
+    [
+      { webhooks: [{ id: 'a', name: 'A', url: 'http://a.example', template: '{"text":"{message}' }] },
+      '/body/webhooks/0/template',
+    ],
   ])('refuses %j by its field', async (change, pointer) => {
     const answer = (await manager.send('PUT', '/api/telling', { ...PLAN, ...change })).json();
     expect(answer).toMatchObject({ status: 400, code: 'wrong-request', errors: [{ pointer }] });

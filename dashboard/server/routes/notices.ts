@@ -2,11 +2,22 @@
 
 import { Type } from 'typebox';
 import type { FastifyRequest } from 'fastify';
+import type { Subscription } from '../../../alerts/channels/subscriptions.ts';
+import { OUTBOX_STATES, type OutboxRow } from '../../../alerts/outbox/outbox-row.ts';
+import { dutyEnd } from '../../../alerts/people/duty-end.ts';
 import { whoIsTold } from '../../../alerts/people/who-is-told.ts';
 import type { Lab } from '../../../lab/lab.ts';
+import type { Person } from '../../../lab/person.ts';
 import { type Telling, tellingOf } from '../../../lab/telling.ts';
 import { tellingContradictions } from '../../../lab/telling-checks.ts';
-import { LinkBody, LinkView, OutboxView, TellingBody, TellingView } from '../../api/telling.ts';
+import {
+  LinkBody,
+  LinkView,
+  OutboxView,
+  type ReachView,
+  TellingBody,
+  TellingView,
+} from '../../api/telling.ts';
 import type { App } from '../app.ts';
 import { audited } from '../audited.ts';
 import { iso } from '../instant.ts';
@@ -27,6 +38,22 @@ const refuseContradictions = (plan: Telling, lab: Lab): void => {
     throw new HttpProblem('wrong-request', `${first.pointer}: ${first.detail}`, { errors });
 };
 
+const reachOf = (
+  { id, name, role, email, morningHeartbeat, mail = 'no-phone' }: Person,
+  phones: readonly Subscription[],
+  isManager: boolean,
+): ReachView => {
+  const tests = phones.flatMap(({ testedAt }) => testedAt ?? []).sort((one, other) => one - other);
+  const testedAt = tests.at(-1);
+  return {
+    ...{ id, name, role, mail, morningHeartbeat },
+    phones: phones.length,
+    phoneTestedAt: testedAt === undefined ? null : iso(testedAt),
+    hasEmail: email !== null,
+    email: isManager ? email : null,
+  };
+};
+
 export const noticeRoutes = (app: App, context: ServerContext): void => {
   const { running, audit, options } = context;
   const { notices, repository } = running;
@@ -35,10 +62,14 @@ export const noticeRoutes = (app: App, context: ServerContext): void => {
     const lab = running.lab();
     const plan = tellingOf(lab);
     const isManager = permissionsOf(actorOf(request)).includes('set-up-lab');
+    const now = running.now();
+    const endsAt = dutyEnd(plan, lab, now);
     return {
       plan: structuredClone(plan) as TellingBody,
       isOwn: lab.telling !== undefined,
-      onDuty: [...whoIsTold('on-duty', plan, lab, running.now())],
+      onDuty: [...whoIsTold('on-duty', plan, lab, now)],
+      dutyEndsAt: endsAt === null ? null : iso(endsAt),
+      people: lab.people.map((person) => reachOf(person, notices.subscriptions.of(person.id), isManager)),
       mailIsSetUp: notices.mailIsSetUp,
       secrets: isManager
         ? Object.fromEntries(plan.webhooks.map(({ id }) => [id, notices.webhookSecret(id)]))
@@ -93,17 +124,25 @@ export const noticeRoutes = (app: App, context: ServerContext): void => {
         description: 'Newest first.',
         querystring: Type.Object({
           limit: Type.Optional(Type.Integer({ minimum: 1, maximum: 500, default: 100 })),
+          state: Type.Optional(Type.Enum([...OUTBOX_STATES])),
         }),
         response: answers(OutboxView),
       },
     },
     (request) => {
       const { people } = running.lab();
+      const { webhooks } = tellingOf(running.lab());
+      const { limit = 100, state } = request.query;
+      const receiver = ({ channel, person, address }: OutboxRow): string =>
+        people.find(({ id }) => id === person)?.name ??
+        person ??
+        (channel === 'webhook' ? webhooks.find(({ id }) => id === address)?.name : undefined) ??
+        address;
       return {
         counts: { ...notices.outbox.counts() },
-        rows: notices.outbox.newest(request.query.limit ?? 100).map((row) => ({
+        rows: notices.outbox.newest(limit, state).map((row) => ({
           ...{ number: row.number, channel: row.channel, kind: row.kind, state: row.state },
-          to: people.find(({ id }) => id === row.person)?.name ?? row.person ?? row.address,
+          to: receiver(row),
           alarm: row.body.alarm?.id ?? null,
           attempts: row.attempts,
           at: iso(row.body.at),
