@@ -150,10 +150,21 @@ export interface Held {
   readonly listeners: number;
 }
 
-/** What the page still holds after its garbage is collected. */
-export const heldBy = async (session: CDPSession): Promise<Held> => {
+const holds = async (session: CDPSession): Promise<Held> => {
   for (let round = 0; round < 3; round += 1) await session.send('HeapProfiler.collectGarbage');
   const { usedSize } = await session.send('Runtime.getHeapUsage');
   const { nodes, jsEventListeners } = await session.send('Memory.getDOMCounters');
   return { heapBytes: usedSize, nodes, listeners: jsEventListeners };
+};
+
+/** What the page still holds after its garbage is collected, once it draws nothing new between two looks. */
+export const heldBy = async (session: CDPSession): Promise<Held> => {
+  let before = await holds(session);
+  for (;;) {
+    // Longer than a beat, by which the page draws its ages anew.
+    await delay(1200);
+    const now = await holds(session);
+    if (now.nodes === before.nodes && now.listeners === before.listeners) return now;
+    before = now;
+  }
 };
