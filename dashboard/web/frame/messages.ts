@@ -4,6 +4,7 @@
 import { signal } from '@preact/signals';
 import type catalogue from '../messages/en.json';
 import type qualityCatalogue from '../messages/quality/en.json';
+import type rulesCatalogue from '../messages/rules/en.json';
 import type setUpCatalogue from '../messages/set-up/en.json';
 import type workCatalogue from '../messages/work/en.json';
 import { settings } from './settings.ts';
@@ -12,10 +13,11 @@ export type MessageKey =
   | keyof typeof catalogue
   | keyof typeof setUpCatalogue
   | keyof typeof qualityCatalogue
+  | keyof typeof rulesCatalogue
   | keyof typeof workCatalogue;
-type Catalogue = Partial<Record<MessageKey, string>>;
-/** The words of set-up are loaded with its screens: a wall must not wait for them. */
-type Part = 'daily' | 'set-up' | 'quality' | 'work';
+type Catalogue = Readonly<Record<string, string>>;
+/** Each part is loaded with the screens that say it: a wall must not wait for the words of set-up. */
+export type Part = 'daily' | 'set-up' | 'quality' | 'work' | 'rules' | 'sources';
 
 const loaders: Readonly<Record<'en' | 'de', Readonly<Record<Part, () => Promise<{ default: Catalogue }>>>>> =
   {
@@ -24,12 +26,17 @@ const loaders: Readonly<Record<'en' | 'de', Readonly<Record<Part, () => Promise<
       'set-up': () => import('../messages/set-up/en.json'),
       quality: () => import('../messages/quality/en.json'),
       work: () => import('../messages/work/en.json'),
+      rules: () => import('../messages/rules/en.json'),
+      // Sources are written in English; see source-text.ts.
+      sources: () => Promise.resolve({ default: {} }),
     },
     de: {
       daily: () => import('../messages/de.json'),
       'set-up': () => import('../messages/set-up/de.json'),
       quality: () => import('../messages/quality/de.json'),
       work: () => import('../messages/work/de.json'),
+      rules: () => import('../messages/rules/de.json'),
+      sources: () => import('../messages/sources/de.json'),
     },
   };
 const wanted = new Set<Part>(['daily']);
@@ -43,21 +50,9 @@ export const loadMessages = async (): Promise<void> => {
   document.documentElement.lang = language;
 };
 
-/** Words of patterns and charges. */
-export const loadWorkWords = (): Promise<void> => {
-  wanted.add('work');
+export const loadWords = (parts: readonly Part[]): Promise<void> => {
+  for (const part of parts) wanted.add(part);
   return loadMessages();
-};
-
-export const loadSetUpWords = (): Promise<void> => {
-  wanted.add('set-up');
-  return loadMessages();
-};
-
-/** Words of alarm quality, and of set-up, from which it is reached. */
-export const loadQualityWords = (): Promise<void> => {
-  wanted.add('quality');
-  return loadSetUpWords();
 };
 
 export type Places = Readonly<Record<string, string | number>>;
@@ -68,10 +63,7 @@ const fill = (template: string, places: Places): string =>
 export const t = (key: MessageKey, places: Places = {}): string => fill(messages.value?.[key] ?? '', places);
 
 /** For words whose key is built from what the server says; an unknown word is shown as it came. */
-export const word = (group: string, name: string): string => {
-  const found = (messages.value as Readonly<Record<string, string>> | null)?.[`${group}.${name}`];
-  return found ?? name;
-};
+export const word = (group: string, name: string): string => messages.value?.[`${group}.${name}`] ?? name;
 
 interface NamedWax {
   readonly id: string;

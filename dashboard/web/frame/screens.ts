@@ -2,64 +2,53 @@
 
 import { signal } from '@preact/signals';
 import type { ComponentType } from 'preact';
-import { loadQualityWords, loadSetUpWords, loadWorkWords } from './messages.ts';
+import { loadWords, type Part } from './messages.ts';
 import type { Route } from './route.ts';
 
 type Screen = Route['screen'];
 type Loader = () => Promise<{ default: ComponentType }>;
 
-const withSetUpWords =
-  (load: Loader): Loader =>
+const saying =
+  (parts: readonly Part[], load: Loader): Loader =>
   async () => {
-    const [screen] = await Promise.all([load(), loadSetUpWords()]);
-    return screen;
-  };
-
-const withWorkWords =
-  (load: Loader): Loader =>
-  async () => {
-    const [screen] = await Promise.all([load(), loadWorkWords()]);
-    return screen;
-  };
-
-const withQualityWords =
-  (load: Loader): Loader =>
-  async () => {
-    const [screen] = await Promise.all([load(), loadQualityWords()]);
+    const [screen] = await Promise.all([load(), loadWords(parts)]);
     return screen;
   };
 
 const loaders: Readonly<Record<Screen, Loader>> = {
-  home: withWorkWords(() => import('../overview/home.tsx')),
+  home: saying(['work'], () => import('../overview/home.tsx')),
   wall: () => import('../wall/wall.tsx'),
-  alarms: withWorkWords(() => import('../alarms/alarms.tsx')),
-  pocket: withWorkWords(() => import('../pocket/pocket.tsx')),
-  patterns: withWorkWords(() => import('../work/patterns.tsx')),
-  'patterns/new': withWorkWords(() => import('../work/register.tsx')),
-  pattern: withWorkWords(() => import('../work/pattern.tsx')),
-  charges: withWorkWords(() => import('../work/charges.tsx')),
-  'station-work': withWorkWords(() => import('../work/station-work.tsx')),
-  'fit-budget': withWorkWords(() => import('../work/fit-budget.tsx')),
+  alarms: saying(['work'], () => import('../alarms/alarms.tsx')),
+  pocket: saying(['work'], () => import('../pocket/pocket.tsx')),
+  patterns: saying(['work'], () => import('../work/patterns.tsx')),
+  'patterns/new': saying(['work'], () => import('../work/register.tsx')),
+  pattern: saying(['work'], () => import('../work/pattern.tsx')),
+  charges: saying(['work'], () => import('../work/charges.tsx')),
+  'station-work': saying(['work'], () => import('../work/station-work.tsx')),
+  'fit-budget': saying(['work', 'sources'], () => import('../work/fit-budget.tsx')),
   probes: () => import('../overview/probes.tsx'),
   quarantine: () => import('../overview/quarantine.tsx'),
-  quality: withQualityWords(() => import('../quality/quality.tsx')),
+  quality: saying(['quality', 'set-up', 'sources'], () => import('../quality/quality.tsx')),
   night: () => import('../night/night.tsx'),
-  month: () => import('../month/month.tsx'),
-  station: withWorkWords(() => import('../station/station.tsx')),
-  settings: withQualityWords(() => import('../settings/settings-screen.tsx')),
+  month: saying(['sources'], () => import('../month/month.tsx')),
+  station: saying(['work', 'sources'], () => import('../station/station.tsx')),
+  settings: saying(['quality', 'set-up'], () => import('../settings/settings-screen.tsx')),
   'sign-in': () => import('../sign-in/sign-in.tsx'),
-  begin: withSetUpWords(() => import('../set-up/begin.tsx')),
-  'set-up/site': withSetUpWords(() => import('../set-up/site.tsx')),
-  'set-up/stations': withSetUpWords(() => import('../set-up/stations.tsx')),
-  'set-up/rules': withQualityWords(() => import('../set-up/rule-figures.tsx')),
-  'set-up/probes': withSetUpWords(() => import('../set-up/probe-set-up.tsx')),
-  'set-up/waxes': withSetUpWords(() => import('../set-up/waxes.tsx')),
-  'set-up/bent-stick': withSetUpWords(() => import('../set-up/bent-stick/bent-stick.tsx')),
-  'set-up/lab-file': withSetUpWords(() => import('../set-up/lab-file.tsx')),
-  'set-up/people': withSetUpWords(() => import('../people/people.tsx')),
-  'set-up/keys': withSetUpWords(() => import('../people/keys.tsx')),
-  'set-up/audit': withSetUpWords(() => import('../people/audit.tsx')),
-  'set-up/account': withSetUpWords(() => import('../people/account.tsx')),
+  begin: saying(['set-up'], () => import('../set-up/begin.tsx')),
+  'set-up/site': saying(['set-up'], () => import('../set-up/site.tsx')),
+  'set-up/stations': saying(['set-up', 'sources'], () => import('../set-up/stations.tsx')),
+  'set-up/rules': saying(
+    ['rules', 'quality', 'set-up', 'sources'],
+    () => import('../set-up/rule-figures.tsx'),
+  ),
+  'set-up/probes': saying(['set-up'], () => import('../set-up/probe-set-up.tsx')),
+  'set-up/waxes': saying(['set-up', 'sources'], () => import('../set-up/waxes.tsx')),
+  'set-up/bent-stick': saying(['set-up'], () => import('../set-up/bent-stick/bent-stick.tsx')),
+  'set-up/lab-file': saying(['set-up'], () => import('../set-up/lab-file.tsx')),
+  'set-up/people': saying(['set-up'], () => import('../people/people.tsx')),
+  'set-up/keys': saying(['set-up'], () => import('../people/keys.tsx')),
+  'set-up/audit': saying(['set-up'], () => import('../people/audit.tsx')),
+  'set-up/account': saying(['set-up'], () => import('../people/account.tsx')),
   nowhere: () => import('../overview/nowhere.tsx'),
 };
 

@@ -7,6 +7,7 @@ import { read, type Trouble } from '../frame/api.ts';
 import { DataTable } from '../frame/data-table.tsx';
 import { formatAge, formatDay, formatNumber, formatPercent, type Reader } from '../frame/format.ts';
 import { t, word } from '../frame/messages.ts';
+import { sourceText } from '../frame/source-text.ts';
 import { query } from '../frame/router.ts';
 import { TroubleNote } from '../frame/trouble-note.tsx';
 import { reader } from '../live/lab-state.ts';
@@ -112,7 +113,9 @@ const Alarms = ({ sheet, zoned }: { readonly sheet: MonthSheet; readonly zoned: 
                   {figure.holds === false && ` (${t('month.missed')})`}
                 </span>,
                 figureText(figure, figure.atMost, zoned),
-                figure.atMost === null ? '–' : `${word('standing', figure.standing)}: ${figure.source}`,
+                figure.atMost === null
+                  ? '–'
+                  : `${word('standing', figure.standing)}: ${sourceText(figure.source)}`,
               ],
             }))}
           />

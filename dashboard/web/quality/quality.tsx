@@ -9,6 +9,7 @@ import { DataTable } from '../frame/data-table.tsx';
 import { formatAge, formatDay, formatInstant, formatNumber, formatPercent } from '../frame/format.ts';
 import { t, word } from '../frame/messages.ts';
 import { go, query } from '../frame/router.ts';
+import { sourceText } from '../frame/source-text.ts';
 import { TroubleNote } from '../frame/trouble-note.tsx';
 import { now, reader } from '../live/lab-state.ts';
 import { SPANS, spanAsked, type QualitySpan, qualitySpan } from './quality-span.ts';
@@ -75,8 +76,7 @@ const Figures = ({ view }: { readonly view: AlarmQualityView }) => (
             {verdict(figure)}
           </span>,
           <span key="stands" class="dim">
-            {`${word('standing', figure.standing)}: `}
-            <span lang="en">{figure.source}</span>
+            {`${word('standing', figure.standing)}: ${sourceText(figure.source)}`}
           </span>,
         ],
       }))}

@@ -2,9 +2,10 @@
 
 import { useId } from 'preact/hooks';
 import type { ComponentChildren, TargetedInputEvent, VNode } from 'preact';
-import { inUnit, unitMark } from '../frame/format.ts';
+import { unitMark } from '../frame/format.ts';
 import { type MessageKey, t } from '../frame/messages.ts';
 import { reader } from '../live/lab-state.ts';
+import { celsiusShown, celsiusTyped } from './figure-unit.ts';
 
 interface Common {
   readonly label: MessageKey;
@@ -130,9 +131,6 @@ export const NumberEntry = ({ label, labelText, hint, error, value, onChange, ..
   </Labelled>
 );
 
-const HUNDREDTH = 100;
-const rounded = (value: number): number => Math.round(value * HUNDREDTH) / HUNDREDTH;
-
 /** Shown and typed in the reader's unit, kept in degrees Celsius. */
 export const TemperatureEntry = ({
   celsius,
@@ -144,14 +142,13 @@ export const TemperatureEntry = ({
   readonly onCelsius: (celsius: number | null) => void;
 }) => {
   const { unit } = reader.value;
-  const toCelsius = (value: number): number => (unit === 'celsius' ? value : rounded((value - 32) / 1.8));
   return (
     <NumberEntry
       {...more}
       label={label}
       labelText={`${t(label)}, ${unitMark(unit)}`}
-      value={celsius === null ? null : rounded(inUnit(celsius, unit))}
-      onChange={(value) => onCelsius(value === null ? null : toCelsius(value))}
+      value={celsius === null ? null : celsiusShown(celsius, unit)}
+      onChange={(value) => onCelsius(value === null ? null : celsiusTyped(value, unit))}
     />
   );
 };

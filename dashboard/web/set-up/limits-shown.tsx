@@ -6,6 +6,7 @@ import type { LimitsView } from '../../api/lab-bodies.ts';
 import { read } from '../frame/api.ts';
 import { formatTemperature } from '../frame/format.ts';
 import { type MessageKey, t, word } from '../frame/messages.ts';
+import { sourceText } from '../frame/source-text.ts';
 import { reader } from '../live/lab-state.ts';
 import { Mark } from '../look/marks.tsx';
 import { BurnNote } from '../station/burn-note.tsx';
@@ -54,7 +55,7 @@ export const LimitsShown = (props: { readonly kind: StationKind; readonly wax: s
                   <strong>{formatTemperature(figure.value, reader.value)}</strong>
                 </dd>
                 <dd class="dim">
-                  {word('standing', figure.standing)} · {figure.source}
+                  {word('standing', figure.standing)} · {sourceText(figure.source, true)}
                 </dd>
               </div>
             );

@@ -9,7 +9,8 @@ import { formatInstant } from '../frame/format.ts';
 import { t, word } from '../frame/messages.ts';
 import { query } from '../frame/router.ts';
 import { now, reader } from '../live/lab-state.ts';
-import { ChoiceEntry, NumberEntry, TextEntry } from './entries.tsx';
+import { ChoiceEntry, TextEntry } from './entries.tsx';
+import { FigureEntry } from './figure-entry.tsx';
 import { labChanged, useLab, useLoaded } from './loaded.ts';
 import { Refusal, useSaving } from './saving.tsx';
 import { SetUpPage } from './set-up-page.tsx';
@@ -81,23 +82,14 @@ const FiguresForm = ({ station, rule }: { readonly station: DescribedStation; re
         save();
       }}
     >
-      <p class="dim" lang="en">
-        {rule.sees}
-      </p>
+      <p class="dim">{word('rule-sees', rule.kind)}</p>
       <div class="pair">
         {Object.entries(rule.parameters).map(([name, figure]) => (
-          <NumberEntry
+          <FigureEntry
             key={name}
-            label="rule-figures.figure"
-            labelText={`${figure.what} (${figure.unit.replaceAll('_', ' ')})`}
-            hint={t('rule-figures.bounds', {
-              low: figure.low,
-              high: figure.high,
-              usual: figure.default,
-              standing: word('standing', figure.standing),
-            })}
-            min={figure.low}
-            max={figure.high}
+            rule={rule.kind}
+            name={name}
+            figure={figure}
             value={values[name] ?? null}
             onChange={(value) => change(name, value)}
             error={trying.errorAt(name) ?? saving.errorAt(name)}

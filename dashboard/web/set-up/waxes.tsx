@@ -6,6 +6,7 @@ import { put } from '../frame/api.ts';
 import { DataTable } from '../frame/data-table.tsx';
 import { formatSignificant, formatTemperature } from '../frame/format.ts';
 import { t, waxName, word } from '../frame/messages.ts';
+import { sourceText } from '../frame/source-text.ts';
 import { reader } from '../live/lab-state.ts';
 import { ChoiceEntry, NumberEntry, TemperatureEntry, TextEntry } from './entries.tsx';
 import { useLoaded } from './loaded.ts';
@@ -116,7 +117,7 @@ export default function Waxes() {
                 waxValueName(name),
                 <strong>{shown(name, figure.value)}</strong>,
                 word('standing', figure.standing),
-                <span class="dim">{figure.source}</span>,
+                <span class="dim">{sourceText(figure.source, isTemperature(name))}</span>,
               ],
             }))}
           />

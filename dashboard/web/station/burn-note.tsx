@@ -10,6 +10,7 @@ import {
 import type { Celsius } from '../../../wax/units.ts';
 import { formatAge, formatLimit, unitMark } from '../frame/format.ts';
 import { type MessageKey, t, word } from '../frame/messages.ts';
+import { sourceText } from '../frame/source-text.ts';
 import { reader } from '../live/lab-state.ts';
 
 interface BurnNoteProps {
@@ -47,7 +48,10 @@ export const BurnNote = ({ celsius, kind }: BurnNoteProps) => {
       {record} {clings && t('burn.clings')}{' '}
       {t('burn.notice', { temperature: degrees(TOUCH_NOTICE_CELSIUS.value) })}{' '}
       <span class="dim">
-        {t('burn.source', { standing: word('standing', seconds.standing), source: seconds.source })}
+        {t('burn.source', {
+          standing: word('standing', seconds.standing),
+          source: sourceText(seconds.source),
+        })}
       </span>
     </span>
   );

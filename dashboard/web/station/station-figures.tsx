@@ -11,6 +11,7 @@ import {
   formatTemperature,
 } from '../frame/format.ts';
 import { type MessageKey, t, waxName, word } from '../frame/messages.ts';
+import { sourceText } from '../frame/source-text.ts';
 import { mayDo } from '../frame/session.ts';
 import { reader } from '../live/lab-state.ts';
 
@@ -27,7 +28,7 @@ const cells = (figure: Figure | null, label: MessageKey) =>
         t(label),
         formatTemperature(figure.value, reader.value),
         word('standing', figure.standing),
-        <span class="dim">{figure.source}</span>,
+        <span class="dim">{sourceText(figure.source, true)}</span>,
       ];
 
 const Fact = ({ label, value }: { readonly label: MessageKey; readonly value: string | null }) =>

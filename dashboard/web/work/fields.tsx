@@ -1,7 +1,10 @@
-// The two entries of the daily forms: one out of a list, and a number. No more than a label and the browser's own
+// The entries of the daily forms: one out of a list, a number, and a temperature in the reader's unit. No more than a label and the browser's own
 // checks; the server has the last word.
 
-import { useId } from 'preact/hooks';
+import { useId, useState } from 'preact/hooks';
+import { unitMark } from '../frame/format.ts';
+import { reader } from '../live/lab-state.ts';
+import { celsiusShown, celsiusTyped } from '../set-up/figure-unit.ts';
 
 export const Choice = <T extends string>(props: {
   readonly label: string;
@@ -53,5 +56,25 @@ export const Amount = (props: {
         onInput={(event) => props.onInput(event.currentTarget.value)}
       />
     </p>
+  );
+};
+
+/** Shown and typed in the reader's unit, kept in degrees Celsius; not a number while nothing is entered. */
+export const Degrees = (props: {
+  readonly label: string;
+  readonly celsius: number;
+  readonly onCelsius: (celsius: number) => void;
+}) => {
+  const { unit } = reader.value;
+  const [typed, setTyped] = useState<{ readonly text: string; readonly unit: string } | null>(null);
+  return (
+    <Amount
+      label={`${props.label}, ${unitMark(unit)}`}
+      value={typed?.unit === unit ? typed.text : celsiusShown(props.celsius, unit)}
+      onInput={(text) => {
+        setTyped({ text, unit });
+        props.onCelsius(celsiusTyped(Number.parseFloat(text), unit));
+      }}
+    />
   );
 };

@@ -14,8 +14,9 @@ import { WAX_CLASS_IDS, type WaxClassId } from '../../../wax/wax-class-id.ts';
 import { DataTable } from '../frame/data-table.tsx';
 import { formatNumber } from '../frame/format.ts';
 import { t, word } from '../frame/messages.ts';
+import { sourceText } from '../frame/source-text.ts';
 import { reader } from '../live/lab-state.ts';
-import { Amount, Choice } from './fields.tsx';
+import { Amount, Choice, Degrees } from './fields.tsx';
 import './work.css';
 
 type Alloy = keyof typeof ALLOY_SHRINKAGE;
@@ -51,16 +52,8 @@ export default function FitBudget() {
           options={named('wax', WAX_CLASS_IDS)}
           onChange={setWax}
         />
-        <Amount
-          label={`${t('work.fit-formed')}, °C`}
-          value={formed}
-          onInput={(text) => setFormed(Number.parseFloat(text))}
-        />
-        <Amount
-          label={`${t('work.fit-invested')}, °C`}
-          value={invested}
-          onInput={(text) => setInvested(Number.parseFloat(text))}
-        />
+        <Degrees label={t('work.fit-formed')} celsius={formed} onCelsius={setFormed} />
+        <Degrees label={t('work.fit-invested')} celsius={invested} onCelsius={setInvested} />
         <Choice
           label={t('work.fit-alloy')}
           value={alloy}
@@ -80,7 +73,7 @@ export default function FitBudget() {
         />
       </form>
       <div role="status">
-        {!budget.ok && <p class="note">{budget.problem.message}</p>}
+        {!budget.ok && <p class="note">{word('fit-problem', budget.problem.code)}</p>}
         {budget.ok && 'verdict' in budget.value && (
           <>
             <p class="work-verdict">{word('fit-verdict', budget.value.verdict)}</p>
@@ -105,7 +98,7 @@ export default function FitBudget() {
               word('fit-part', name),
               `${number(percent.value, 2)} ± ${number(uncertainty, 2)}`,
               word('standing', percent.standing),
-              percent.source,
+              sourceText(percent.source),
             ],
           }))}
         />

@@ -1,0 +1,97 @@
+// Figures as a reader sees and types them: in Fahrenheit what is kept in Celsius, in German what is written in English.
+
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { startBrowser } from './browser.ts';
+import { type BuiltScreens, fillLab, openScreens, removeBuild } from './built-screens.ts';
+
+let browser: Browser;
+let screens: BuiltScreens;
+beforeAll(async () => {
+  browser = await startBrowser();
+});
+afterAll(async () => {
+  await browser?.close();
+  await removeBuild();
+});
+beforeEach(async () => {
+  screens = await openScreens();
+  await fillLab(screens, 2);
+});
+afterEach(async () => {
+  await Promise.all(browser.contexts().map((context) => context.close()));
+  await screens.close();
+});
+
+const openPage = async (path: string, locale: string, cookie?: string): Promise<Page> => {
+  const context = await browser.newContext({ locale });
+  const [name, value] = (cookie ?? '').split('=');
+  if (name && value) await context.addCookies([{ name, value, url: screens.address }]);
+  const page = await context.newPage();
+  await page.goto(screens.address + path);
+  return page;
+};
+const openAsManager = async (path: string, locale: string): Promise<Page> =>
+  openPage(path, locale, (await screens.manager()).cookie);
+const rulesOfPot = () => screens.lab.running.lab().stations.find(({ id }) => id === 'pot-1')?.rules;
+
+describe('the figures of a rule', () => {
+  it('are typed in Fahrenheit, kept in Celsius and shown as typed, temperatures and differences alike', async () => {
+    const page = await openAsManager('/set-up/rules?station=pot-1', 'en-US');
+    const limit = page.getByLabel('Switch off from here (°F)');
+    const deadband = page.getByLabel(/^Deadband.*\(°F\)$/);
+    await limit.fill('255');
+    await deadband.fill('4.5');
+    await page.getByLabel('Why').fill('As the maker says');
+    await page.getByRole('button', { name: 'Keep these figures' }).click();
+    await page.getByText('The figures are kept.').waitFor();
+    const kept = rulesOfPot()?.['fire-risk'] ?? {};
+    expect(kept.limit_celsius).toBeCloseTo(123.8889, 4);
+    expect(kept.deadband_celsius_difference).toBe(2.5);
+    await page.reload();
+    await expect.poll(() => limit.inputValue()).toBe('255');
+    expect(await deadband.inputValue()).toBe('4.5');
+  });
+
+  it('say a rate per hour in Fahrenheit too', async () => {
+    const page = await openAsManager('/set-up/rules?station=shelf-1', 'en-US');
+    await page.getByLabel('Rule').selectOption('storage-rate');
+    await page.getByLabel('Faster than this (°F per hour)').fill('9');
+    await page.getByLabel('Why').fill('A calm room');
+    await page.getByRole('button', { name: 'Keep these figures' }).click();
+    await page.getByText('The figures are kept.').waitFor();
+    const shelf = screens.lab.running.lab().stations.find(({ id }) => id === 'shelf-1');
+    expect(shelf?.rules?.['storage-rate']).toMatchObject({ limit_celsius_per_hour: 5 });
+  });
+
+  it('are named in German to a German reader, with what the rule sees and where each comes from', async () => {
+    const page = await openAsManager('/set-up/rules?station=pot-1', 'de-DE');
+    await page.getByLabel('Ab hier ausschalten (°C)').waitFor();
+    await page.getByText(/Ein Heizgerät, heißer, als es irgendein Dentalwachs braucht/).waitFor();
+    await page.getByText(/gängige Praxis: Alarmstufen 120, 150, 175 °C/).waitFor();
+    expect(await page.locator('main').textContent()).not.toMatch(/\b(?:must|the|this|usual|practice)\b/);
+  });
+});
+
+describe('the fit budget', () => {
+  it('takes temperatures in Fahrenheit and comes to the same balance as in Celsius', async () => {
+    const balance = async (locale: string, formed: string, invested: string) => {
+      const page = await openPage('/fit-budget', locale);
+      const mark = locale === 'en-US' ? '°F' : '°C';
+      await page.getByLabel(`Wax formed at, ${mark}`).fill(formed);
+      await page.getByLabel(`Invested at, ${mark}`).fill(invested);
+      expect(await page.getByLabel(`Wax formed at, ${mark}`).inputValue()).toBe(formed);
+      await page.getByText(`from ${formed}.0 ${mark} to ${invested}.0 ${mark}`).waitFor();
+      return page.getByText(/^Balance/).textContent();
+    };
+    const inCelsius = await balance('en-GB', '60', '25');
+    expect(await balance('en-US', '140', '77')).toBe(inCelsius);
+    expect(inCelsius).toMatch(/%/);
+  });
+
+  it('asks in the reader’s language for what is missing', async () => {
+    const page = await openPage('/fit-budget', 'de-DE');
+    await page.getByLabel(/^Wachs geformt bei, °C$/).fill('');
+    await page.getByText('Beide Temperaturen eingeben.').waitFor();
+  });
+});
