@@ -7,9 +7,9 @@ import { Frame } from './frame/frame.tsx';
 import { loadMessages } from './frame/messages.ts';
 import { route, startRouter } from './frame/router.ts';
 import { loadScreen } from './frame/screens.ts';
-import { loadSession } from './frame/session.ts';
+import { loadSession, session } from './frame/session.ts';
 import { settings, theme } from './frame/settings.ts';
-import { startLive } from './live/lab-state.ts';
+import { line, startLive } from './live/lab-state.ts';
 import '@fontsource/barlow-semi-condensed/latin-500.css';
 import '@fontsource/barlow-semi-condensed/latin-600.css';
 import '@fontsource/barlow-semi-condensed/latin-ext-500.css';
@@ -24,6 +24,10 @@ effect(() => {
 });
 startLive();
 void loadSession();
+// Opened without a network, it was not known who is signed in.
+effect(() => {
+  if (line.value === 'up' && session.peek() === null) void loadSession();
+});
 
 const root = document.getElementById('screen');
 let language = settings.value.language;

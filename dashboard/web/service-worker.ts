@@ -1,7 +1,8 @@
 // Wakes when a push comes: shows it, acknowledges from its button, reports a test back, and subscribes anew when the
-// push service changes the subscription. It keeps no copy of any page and answers no other request.
+// push service changes the subscription. It answers no request but those for the page itself, when the network does not.
 
 import type { PushPayload } from '../../alerts/channels/push-payload.ts';
+import { answerFromShell, dropOldShells, keepShell } from './offline-shell.ts';
 
 declare const self: ServiceWorkerGlobalScope;
 
@@ -78,8 +79,20 @@ const subscribeAgain = async (old: PushSubscription | null): Promise<void> => {
   await post('/api/push/subscriptions', { endpoint, keys, ...(old && { replaces: old.endpoint }) });
 };
 
-self.addEventListener('install', () => void self.skipWaiting());
-self.addEventListener('activate', (event) => event.waitUntil(self.clients.claim()));
+self.addEventListener('install', (event) => {
+  void self.skipWaiting();
+  event.waitUntil(keepShell());
+});
+self.addEventListener('activate', (event) =>
+  event.waitUntil(Promise.all([self.clients.claim(), dropOldShells()])),
+);
+self.addEventListener('fetch', (event) => {
+  const answer = answerFromShell(event.request);
+  if (answer === null) return;
+  event.respondWith(answer);
+  // The browser may have thrown it away, or the disk was full then.
+  if (event.request.mode === 'navigate') event.waitUntil(answer.then(keepShell));
+});
 self.addEventListener('push', (event) => event.waitUntil(show(payloadOf(event))));
 self.addEventListener('notificationclick', (event) => {
   const payload = event.notification.data as PushPayload;

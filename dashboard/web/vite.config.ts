@@ -1,6 +1,7 @@
 // Builds the screens into dist/web: one page, one script for the frame and one for each screen, so that the wall
 // never loads the chart. The manifest is kept for the size check.
 
+import { createHash } from 'node:crypto';
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { brotliCompressSync, gzipSync } from 'node:zlib';
@@ -26,6 +27,40 @@ const precompress: Plugin = {
   },
 };
 
+/** What a phone needs to open without a network: the frame and the screens on which acts can wait, with their words. */
+const OFFLINE = /(main|overview\/home|pocket\/pocket|alarms\/alarms|work\/(register|patterns|charges))\.tsx$/;
+const OFFLINE_WORDS = /messages\/(work\/)?(en|de)\.json$/;
+/** Stands in the worker's source; its quotes are the minifier's choice. */
+const SHELL_PLACE = /(["'`])the-shell\1/;
+
+/** Writes into the worker which files those are, and as a version the hash of their names, which hold theirs. */
+const offlineShell: Plugin = {
+  name: 'offline-shell',
+  apply: 'build',
+  enforce: 'post',
+  generateBundle: (_options, bundle) => {
+    const files = new Set<string>();
+    const take = (name: string): void => {
+      const chunk = bundle[name];
+      if (files.has(name) || chunk?.type !== 'chunk') return;
+      files.add(name);
+      for (const style of chunk.viteMetadata?.importedCss ?? []) files.add(style);
+      for (const imported of chunk.imports) take(imported);
+    };
+    for (const [name, chunk] of Object.entries(bundle)) {
+      if (FIRST_FONTS.test(name)) files.add(name);
+      if (chunk.type !== 'chunk') continue;
+      if (chunk.moduleIds.some((source) => OFFLINE.test(source) || OFFLINE_WORDS.test(source))) take(name);
+    }
+    const worker = bundle['service-worker.js'];
+    if (worker?.type !== 'chunk' || !SHELL_PLACE.test(worker.code))
+      throw new Error('The service worker has no place for the list of what opens without a network.');
+    const paths = [...files].sort().map((name) => `/${name}`);
+    const version = createHash('sha256').update(paths.join()).digest('hex').slice(0, 12);
+    worker.code = worker.code.replace(SHELL_PLACE, JSON.stringify({ version, files: ['/', ...paths] }));
+  },
+};
+
 /** The two faces that every screen opens with, asked for with the page and not after its style. */
 const FIRST_FONTS = /barlow-semi-condensed-latin-[56]00-normal-[\w-]+\.woff2$/;
 const preloadFonts: Plugin = {
@@ -45,7 +80,7 @@ const preloadFonts: Plugin = {
 };
 
 export default defineConfig({
-  plugins: [precompress, preloadFonts],
+  plugins: [precompress, preloadFonts, offlineShell],
   root: import.meta.dirname,
   oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
   build: {

@@ -14,12 +14,15 @@ export interface BuiltScreens extends ServerForTests {
   readonly address: string;
   /** Lets nothing through any more without closing anything, as a pulled cable does; `mend` ends it. */
   readonly pullCable: () => void;
+  /** Ends every connection and refuses new ones, as a phone out of reach finds it; `mend` ends it. */
+  readonly leave: () => void;
   readonly mend: () => void;
 }
 
 interface Gate {
   readonly port: number;
   readonly pullCable: () => void;
+  readonly leave: () => void;
   readonly mend: () => void;
   readonly close: () => void;
 }
@@ -28,7 +31,12 @@ interface Gate {
 const openGate = async (serverPort: number): Promise<Gate> => {
   const open = new Set<Socket>();
   let pulled = false;
+  let left = false;
   const gate = createServer((near) => {
+    if (left) {
+      near.destroy();
+      return;
+    }
     const far = connect(serverPort, '127.0.0.1');
     for (const [one, other] of [
       [near, far],
@@ -52,8 +60,13 @@ const openGate = async (serverPort: number): Promise<Gate> => {
     pullCable: () => {
       pulled = true;
     },
+    leave: () => {
+      left = true;
+      destroyAll();
+    },
     mend: () => {
       pulled = false;
+      left = false;
       destroyAll();
     },
     close: () => {
@@ -164,6 +177,7 @@ export const openScreens = async (
     ...parts,
     address: `http://127.0.0.1:${gate.port}`,
     pullCable: gate.pullCable,
+    leave: gate.leave,
     mend: gate.mend,
     close: async () => {
       gate.close();

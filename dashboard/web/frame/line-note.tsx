@@ -1,9 +1,16 @@
 // Says that the line to the lab is dead and how old what is shown is; on the wall the foot line says it.
 
-import { line, lastHeardAt, reader } from '../live/lab-state.ts';
+import { line, lastHeardAt, now, reader } from '../live/lab-state.ts';
 import { Mark } from '../look/marks.tsx';
-import { formatTime } from './format.ts';
+import { formatInstant, formatTime } from './format.ts';
 import { t } from './messages.ts';
+
+/** From then on the time of day alone would be taken for today's. */
+const TODAY_MILLIS = 12 * 3_600_000;
+const when = (at: number): string =>
+  now.value - at < TODAY_MILLIS
+    ? formatTime(at, reader.value, true)
+    : formatInstant(at, now.value, reader.value);
 
 export const LineNote = () => {
   if (line.value !== 'down') return null;
@@ -12,9 +19,7 @@ export const LineNote = () => {
       <Mark name="no-data" />
       <span>
         <strong>{t('line.lost')}</strong>{' '}
-        {lastHeardAt.value === null
-          ? t('line.never')
-          : t('line.old-values', { at: formatTime(lastHeardAt.value, reader.value, true) })}{' '}
+        {lastHeardAt.value === null ? t('line.never') : t('line.old-values', { at: when(lastHeardAt.value) })}{' '}
         {t('line.what-to-do')}
       </span>
     </p>

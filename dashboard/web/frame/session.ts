@@ -2,6 +2,7 @@
 
 import { signal } from '@preact/signals';
 import type { SessionView } from '../../api/people.ts';
+import { forgetLastKnown, mayKeep } from '../live/last-known.ts';
 import { read } from './api.ts';
 
 export const session = signal<SessionView | null>(null);
@@ -9,6 +10,9 @@ export const session = signal<SessionView | null>(null);
 export const loadSession = async (): Promise<void> => {
   const answer = await read<SessionView>('/api/session');
   session.value = answer.ok ? answer.value : null;
+  if (!answer.ok) return;
+  if (answer.value.signedIn) mayKeep.value = true;
+  else forgetLastKnown();
 };
 
 /** While nothing is known yet everything is offered: the server decides anyway. */

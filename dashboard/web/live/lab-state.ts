@@ -1,7 +1,7 @@
 // The lab as this screen knows it: loaded once, then moved by the live line. A value keeps its instant, and
 // whoever shows it asks `ageSeconds`; an old value is never shown as a live one.
 
-import { batch, computed, effect, type Signal, signal } from '@preact/signals';
+import { batch, computed, effect, type Signal, signal, untracked } from '@preact/signals';
 import type {
   AlarmView,
   HealthView,
@@ -12,6 +12,7 @@ import type {
 } from '../../api/schemas.ts';
 import { read, type Trouble, worded } from '../frame/api.ts';
 import { settings } from '../frame/settings.ts';
+import { keepLastKnown, mayKeep, recallLastKnown } from './last-known.ts';
 import { type LineEvents, openLine } from './live-line.ts';
 import { snapshots } from './snapshots.ts';
 import { appendTrend } from './trend.ts';
@@ -23,6 +24,8 @@ export const lastHeardAt = signal<number | null>(null);
 export const health = signal<HealthView | null>(null);
 export const trouble = signal<Trouble | null>(null);
 export const loaded = signal(false);
+/** What is shown was kept on this device and is from `lastHeardAt`: the lab has not answered since the page opened. */
+const isLastKnown = signal(false);
 /** In the order of the lab; each station is a signal of its own, so that one reading redraws one station. */
 export const stations = signal<readonly Signal<StationView>[]>([]);
 export const alarms = signal<ReadonlyMap<string, AlarmView>>(new Map());
@@ -44,7 +47,7 @@ export const ageSeconds = (station: StationView): number | null =>
 /** False for what was never seen, is too old, or whose line is dead: not to be trusted as the state now. */
 export const isLive = (station: StationView): boolean => {
   const age = ageSeconds(station);
-  return station.celsius !== null && age !== null && age <= station.staleAfterSeconds;
+  return !isLastKnown.value && station.celsius !== null && age !== null && age <= station.staleAfterSeconds;
 };
 
 export const openAlarms = computed(() =>
@@ -56,6 +59,28 @@ const putAlarm = (alarm: AlarmView): void => {
   if (alarm.stateCode === 'A') next.delete(alarm.id);
   else next.set(alarm.id, alarm);
   alarms.value = next;
+};
+
+const showLastKnown = (): void => {
+  const known = recallLastKnown();
+  if (known === null) return;
+  health.value = { ...known.health, preparing: null };
+  stations.value = known.stations.map((station) => signal(station));
+  alarms.value = new Map(known.alarms.map((alarm) => [alarm.id, alarm]));
+  lastHeardAt.value = known.at;
+  isLastKnown.value = true;
+  loaded.value = true;
+};
+
+const keep = (): void => {
+  const lab = health.peek();
+  if (lab === null || isLastKnown.peek()) return;
+  keepLastKnown({
+    at: now.peek(),
+    health: lab,
+    stations: stations.peek().map((one) => one.peek()),
+    alarms: [...alarms.peek().values()],
+  });
 };
 
 /** Health, stations, alarms and probes as one; null, with the trouble shown, when a needed part did not come. */
@@ -70,12 +95,14 @@ const askWhole = async () => {
   const failed = [stationAnswer, alarmAnswer, healthAnswer].find((answer) => !answer.ok);
   if (!failed || failed.ok) return answers;
   trouble.value = failed.trouble;
+  if (failed.trouble.status === 0 && !loaded.peek()) batch(showLastKnown);
   return null;
 };
 type Whole = NonNullable<Awaited<ReturnType<typeof askWhole>>>;
 
 const takeWhole = ([healthAnswer, stationAnswer, alarmAnswer, probeAnswer]: Whole): void => {
   trouble.value = null;
+  isLastKnown.value = false;
   if (healthAnswer.ok) {
     // A wall hangs for months; when the program was renewed its screens must be too.
     const before = health.peek()?.version;
@@ -173,6 +200,11 @@ const receive = (name: string, data: unknown): void => {
  */
 export const startLive = (): void => {
   let caughtUp = false;
+  effect(() => {
+    if (mayKeep.value && labVersion.value > 0) untracked(keep);
+  });
+  addEventListener('pagehide', keep);
+  document.addEventListener('visibilitychange', keep);
   setInterval(() => {
     tick.value = Date.now();
     if (preparing.peek() !== null) void followPreparing();

@@ -22,13 +22,15 @@ export const openLine = (url: () => string, events: LineEvents): (() => void) =>
   let attempt = 0;
   let heardAt = performance.now();
   let up = false;
+  let isSaidDown = false;
   let stopped = false;
   let inFlight = false;
   let current = new AbortController();
   let waiting: ReturnType<typeof setTimeout> | undefined;
 
   const down = (): void => {
-    if (up) events.onDown();
+    if (!isSaidDown) events.onDown();
+    isSaidDown = true;
     up = false;
   };
   const heard = (): void => {
@@ -36,10 +38,13 @@ export const openLine = (url: () => string, events: LineEvents): (() => void) =>
     attempt = 0;
     if (!up) {
       up = true;
+      isSaidDown = false;
       events.onUp();
     }
   };
 
+  /** Whoever may not listen is answered too, and has a line. */
+  let answered = false;
   const attend = async (controller: AbortController): Promise<void> => {
     const response = await fetch(url(), {
       signal: controller.signal,
@@ -47,6 +52,7 @@ export const openLine = (url: () => string, events: LineEvents): (() => void) =>
       credentials: 'same-origin',
       headers: { accept: 'text/event-stream', ...(lastId === '' ? {} : { 'last-event-id': lastId }) },
     });
+    answered = true;
     if (!response.ok || response.body === null) throw new Error(`live line refused: ${response.status}`);
     const parser = createParser({
       onEvent: (message) => {
@@ -69,12 +75,13 @@ export const openLine = (url: () => string, events: LineEvents): (() => void) =>
     current = new AbortController();
     heardAt = performance.now();
     inFlight = true;
+    answered = false;
     attend(current)
       .catch(() => undefined)
       .finally(() => {
         inFlight = false;
         if (stopped) return;
-        down();
+        if (up || !answered) down();
         waiting = setTimeout(connect, waitBeforeAttempt(attempt, Math.random()));
         attempt += 1;
       });
@@ -82,7 +89,7 @@ export const openLine = (url: () => string, events: LineEvents): (() => void) =>
 
   const watchdog = setInterval(() => {
     if (performance.now() - heardAt <= BEAT_LIMIT_MILLIS) return;
-    down();
+    if (up) down();
     // A request that is still being answered gets more patience than a line that had been up.
     if (performance.now() - heardAt > BEAT_LIMIT_MILLIS * 3) current.abort();
   }, 200);

@@ -7,7 +7,7 @@ import { AlarmCard } from '../alarms/alarm-card.tsx';
 import { FirstProbe } from '../frame/first-probe.tsx';
 import { formatInstant } from '../frame/format.ts';
 import { t } from '../frame/messages.ts';
-import { mayDo } from '../frame/session.ts';
+import { mayDo, session } from '../frame/session.ts';
 import { TroubleNote } from '../frame/trouble-note.tsx';
 import { loaded, now, openAlarms, reader, stations, trouble } from '../live/lab-state.ts';
 import { byUrgency, needsHands } from '../look/face.ts';
@@ -65,7 +65,14 @@ export default function Pocket() {
   useSignalEffect(() => {
     document.title = t('pocket.title');
   });
-  if (trouble.value && !loaded.value) return <TroubleNote trouble={trouble.value} />;
+  if (trouble.value && !loaded.value)
+    return (
+      <div class="pocket">
+        <h1>{t('pocket.title')}</h1>
+        <TroubleNote trouble={trouble.value} />
+        <WaitingActs />
+      </div>
+    );
   if (!loaded.value) return <p role="status">{t('pocket.loading')}</p>;
   if (stations.value.length === 0) return <FirstProbe />;
   const waiting = openAlarms.value.filter(needsHands).sort(byUrgency);
@@ -95,7 +102,7 @@ export default function Pocket() {
           ))}
         </ul>
       </section>
-      <PhoneAlarms />
+      {session.value !== null && <PhoneAlarms />}
     </div>
   );
 }

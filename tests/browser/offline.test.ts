@@ -1,0 +1,170 @@
+// The phone's page without a network: opened cold from what the real service worker kept, last known and not live, an
+// act that waits and is sent once, nothing of a person left after signing out, and never an old page while the server
+// answers.
+
+import type { Browser, BrowserContext, Page } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import { celsius, epochMillis } from '../../wax/units.ts';
+import { until } from '../integration/until.ts';
+import { PASSWORDS } from '../server-for-tests.ts';
+import { startBrowser } from './browser.ts';
+import { type BuiltScreens, openScreens, removeBuild } from './built-screens.ts';
+
+let screens: BuiltScreens;
+let browser: Browser;
+let context: BrowserContext;
+
+const open = async (path: string): Promise<Page> => {
+  const page = await context.newPage();
+  await page.goto(screens.address + path);
+  return page;
+};
+const kept = (page: Page): Promise<readonly string[]> =>
+  page.evaluate(`caches.keys().then((names) => Promise.all(names.map((name) => caches.open(name).then((cache) => cache.keys()))))
+    .then((all) => all.flat().map(({ url }) => new URL(url).pathname))`);
+const hasShell = (page: Page) => until(async () => (await kept(page)).length > 20);
+const measureNow = () =>
+  screens.lab.stand({
+    ...{ station: 'pot-1', celsius: celsius(128.4), at: epochMillis(screens.lab.running.now()) },
+    condition: 'over-ceiling',
+  });
+const signIn = async (): Promise<Page> => {
+  const page = await open('/sign-in?to=/pocket');
+  await page.getByRole('textbox', { name: 'Name' }).fill('Mara');
+  await page.getByLabel('Password').fill(PASSWORDS.manager);
+  await page.keyboard.press('Enter');
+  await page.getByRole('heading', { name: 'Alarms on this phone' }).waitFor();
+  return page;
+};
+/** Marks the page that the worker keeps, so that it can be told from the server's. */
+const markKeptPage = (page: Page) =>
+  page.evaluate(`caches.keys().then(([name]) => caches.open(name)).then(async (cache) => {
+    const text = await (await cache.match('/')).text();
+    await cache.put('/', new Response(text.replace('<body>', '<body data-kept>'), { headers: { 'content-type': 'text/html' } }));
+  })`);
+const isKeptPage = (page: Page) => page.locator('body[data-kept]').count();
+
+beforeAll(async () => {
+  screens = await openScreens({ demo: false });
+  await screens.manager();
+  browser = await startBrowser();
+  context = await browser.newContext({ viewport: { width: 390, height: 844 }, locale: 'en-GB' });
+});
+afterEach(() => screens.mend());
+afterAll(async () => {
+  await browser?.close();
+  await screens?.close();
+  await removeBuild();
+});
+
+describe('the phone page without a network', () => {
+  it('keeps the built page, throws an older one away, and keeps nothing that the lab answered', async () => {
+    const before = await open('/sign-in');
+    await before.evaluate(
+      "caches.open('waxwarden-shell-older').then((cache) => cache.put('/older', new Response('older')))",
+    );
+    await before.close();
+    const page = await signIn();
+    await hasShell(page);
+    await until(async () => !(await kept(page)).includes('/older'));
+    const paths = await kept(page);
+    expect(paths).toContain('/');
+    expect(paths.filter((path) => path !== '/' && !path.startsWith('/assets/'))).toEqual([]);
+    measureNow();
+    screens.lab.raise('over-ceiling', 'pot-1');
+    await page.getByRole('heading', { name: 'Melt pot 1: Over ceiling' }).waitFor();
+    await page.getByText('128.4').first().waitFor();
+    await page.close();
+  });
+
+  it('opens cold, says that there is no connection and from when it is, and shows no value as live', async () => {
+    screens.leave();
+    const page = await open('/pocket');
+    await page.locator('.line-note', { hasText: 'Connection lost.' }).waitFor();
+    await page.locator('.line-note', { hasText: /What is shown is from \d\d:\d\d:\d\d/ }).waitFor();
+    await page.getByRole('heading', { name: 'Melt pot 1: Over ceiling' }).waitFor();
+    const row = page.locator('.station-rows li', { hasText: 'Melt pot 1' });
+    expect(await row.textContent()).not.toContain('128.4');
+    expect(await page.getByRole('heading', { name: 'Alarms on this phone' }).count()).toBe(0);
+    await page.close();
+  });
+
+  it('keeps an act until the network is back and sends it once', async () => {
+    screens.leave();
+    const page = await open('/pocket');
+    await page.getByRole('button', { name: 'Acknowledge' }).click();
+    await page.getByRole('heading', { name: 'Waiting to be sent (1)' }).waitFor();
+    await page.close();
+    const again = await open('/pocket');
+    await again.getByRole('heading', { name: 'Waiting to be sent (1)' }).waitFor();
+    expect(screens.lab.acts).toEqual([]);
+    measureNow();
+    screens.mend();
+    await again.getByRole('heading', { name: /Waiting to be sent/ }).waitFor({ state: 'detached' });
+    await again.locator('.line-note').waitFor({ state: 'detached' });
+    await again.getByText('128.4').first().waitFor();
+    await again.getByRole('heading', { name: 'Alarms on this phone' }).waitFor();
+    expect(screens.lab.acts).toMatchObject([{ type: 'acknowledge', by: 'Mara' }]);
+    await again.close();
+  });
+
+  it.each([
+    ['/alarms', 'Alarms'],
+    ['/patterns/new', 'New pattern'],
+  ])('opens %s too', async (path, heading) => {
+    screens.leave();
+    const page = await open(path);
+    await page.getByRole('heading', { name: heading, level: 1 }).waitFor();
+    await page.locator('.line-note', { hasText: 'Connection lost.' }).waitFor();
+    await page.close();
+  });
+
+  it('says of a screen that is not kept that it could not be shown', async () => {
+    screens.leave();
+    const page = await open('/night');
+    await page.getByText('This screen could not be shown.').waitFor();
+    await page.close();
+  });
+
+  it('opens the kept page where the network takes what is sent and answers nothing', async () => {
+    screens.pullCable();
+    const page = await open('/pocket');
+    await page.locator('.line-note', { hasText: 'Connection lost.' }).waitFor();
+    await page.close();
+  });
+});
+
+describe('the kept page', () => {
+  it('is never shown while the server answers, also not when a renewed program reloads the screen', async () => {
+    const page = await open('/wall');
+    await markKeptPage(page);
+    await page.reload();
+    await page.locator('.wall-station').first().waitFor();
+    expect(await isKeptPage(page)).toBe(0);
+    await page.evaluate('document.body.dataset.before = "the reload"');
+    Object.assign(screens.lab.running, { version: '0.0.1-test' });
+    screens.lab.tell({ kind: 'lab' });
+    await page.locator('body[data-before]').waitFor({ state: 'detached' });
+    await page.locator('.wall-station').first().waitFor();
+    expect(await isKeptPage(page)).toBe(0);
+    screens.leave();
+    await page.goto(`${screens.address}/pocket`);
+    expect(await isKeptPage(page)).toBe(1);
+    await page.close();
+  });
+
+  it('shows nothing of the lab once nobody is signed in', async () => {
+    const page = await open('/settings');
+    const stored = () => page.evaluate("localStorage.getItem('waxwarden.last-known')");
+    expect(await until(stored)).toContain('Melt pot 1');
+    await page.getByRole('button', { name: 'Sign out' }).click();
+    await page.getByRole('textbox', { name: 'Name' }).waitFor();
+    await page.close();
+    screens.leave();
+    const cold = await open('/pocket');
+    await cold.getByText("The lab's server does not answer.").waitFor();
+    expect(await cold.evaluate("localStorage.getItem('waxwarden.last-known')")).toBeNull();
+    expect(await cold.getByText('Melt pot 1').count()).toBe(0);
+    await cold.close();
+  });
+});
