@@ -9,6 +9,8 @@ const SET_UP = [
   'set-up/waxes',
   'set-up/bent-stick',
   'set-up/lab-file',
+  'set-up/telling',
+  'set-up/post',
   'set-up/people',
   'set-up/keys',
   'set-up/audit',

@@ -2,14 +2,16 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { ALARM_STATE_WORDS } from '../../../alerts/life/alarm-state.ts';
+import { CHANNELS, OUTBOX_STATES } from '../../../alerts/outbox/outbox-row.ts';
 import { QUALITY_TARGETS } from '../../../alerts/quality/targets.ts';
 import { ALL_RULES } from '../../../alerts/rules/all-rules.ts';
 import { PRIORITIES, RULE_KINDS } from '../../../alerts/rules/rule-kind.ts';
 import { CONDITIONS } from '../../../alerts/standing.ts';
 import { FATES, TECHNIQUES } from '../../../lab/pattern.ts';
 import { WEEKDAYS } from '../../../lab/lab.ts';
-import { ROLES } from '../../../lab/person.ts';
+import { MAIL_WHEN, ROLES } from '../../../lab/person.ts';
 import { STATION_KINDS } from '../../../lab/station.ts';
+import { TOLD_GROUPS } from '../../../lab/telling.ts';
 import { BURN_CAUTIONS, BURN_SOURCE, TOUCH_NOTICE_CELSIUS } from '../../../wax/burn-caution.ts';
 import { CALIBRATION_DOUBTS } from '../../../wax/calibration-verdict.ts';
 import { ALLOY_SHRINKAGE, INVESTMENT_EXPANSION } from '../../../wax/fit-budget.ts';
@@ -17,6 +19,7 @@ import { waxClass } from '../../../wax/wax-class.ts';
 import { WAX_CLASS_IDS } from '../../../wax/wax-class-id.ts';
 import { VERDICTS } from '../../api/night.ts';
 import { SPANS } from '../quality/quality-span.ts';
+import { PLAN_PARTS } from '../set-up/telling/plan-draft.ts';
 import de from './de.json' with { type: 'json' };
 import en from './en.json' with { type: 'json' };
 import qualityDe from './quality/de.json' with { type: 'json' };
@@ -56,6 +59,13 @@ const GROUPS: Readonly<Record<string, readonly string[]>> = {
   'quality-figure': Object.keys(QUALITY_TARGETS),
   'quality-span': SPANS,
   'post-state': ['sending', 'again', 'sent', 'refused'],
+  'told-group': TOLD_GROUPS,
+  'mail-wish': MAIL_WHEN,
+  'plan-part': PLAN_PARTS,
+  'outbox-state': OUTBOX_STATES,
+  'outbox-state-means': OUTBOX_STATES,
+  'outbox-channel': CHANNELS,
+  'outbox-kind': ['raised', 'still-open', 'cleared', 'acknowledged', 'heartbeat', 'group', 'test'],
   fate: FATES,
   technique: TECHNIQUES,
   alloy: Object.keys(ALLOY_SHRINKAGE),

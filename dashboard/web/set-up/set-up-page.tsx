@@ -11,7 +11,7 @@ import './set-up.css';
 interface SetUpPageProps {
   readonly heading: MessageKey;
   readonly explain: MessageKey;
-  readonly needs: 'set-up-lab' | 'manage-people' | 'read-audit' | 'own-account';
+  readonly needs: 'read' | 'set-up-lab' | 'manage-people' | 'read-audit' | 'own-account';
   readonly children: ComponentChildren;
 }
 

@@ -12,6 +12,8 @@ const WAYS: readonly (readonly [href: string, needs: string, title: MessageKey])
   ['/set-up/probes', 'set-up-lab', 'ways.probes'],
   ['/set-up/waxes', 'set-up-lab', 'ways.waxes'],
   ['/set-up/bent-stick', 'set-up-lab', 'bent-stick.title'],
+  ['/set-up/telling', 'read', 'ways.telling'],
+  ['/set-up/post', 'read', 'ways.post'],
   ['/quality', 'read', 'alarm-quality.title'],
   ['/set-up/people', 'manage-people', 'ways.people'],
   ['/set-up/keys', 'manage-people', 'ways.keys'],
