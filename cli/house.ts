@@ -155,7 +155,7 @@ export async function openHouse({ settings, now, furnish }: HouseOptions): Promi
     released = store.keepFrom();
     intake.release(released);
   };
-  intake.onJournal(() => void pipeline.drain().then(release));
+  intake.onJournal(() => void pipeline.follow().then(release));
   const endSignals = publishSignals(running, intake);
   await pipeline.drain();
 

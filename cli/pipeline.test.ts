@@ -16,11 +16,11 @@ import { celsius, epochMillis } from '../wax/units.ts';
 import { Pipeline } from './pipeline.ts';
 
 const AT = epochMillis(1_764_000_000_000);
-const reading = (value: number): Entry => ({
+const reading = (value: number, at = AT): Entry => ({
   kind: 'readings',
-  receivedAt: AT,
+  receivedAt: at,
   gateway: 'gw',
-  readings: [{ probe: 'pot-wax', at: AT, celsius: celsius(value), quality: 'good' }],
+  readings: [{ probe: 'pot-wax', at, celsius: celsius(value), quality: 'good' }],
 });
 const acknowledge = (alarm: string): Entry => ({
   kind: 'act',
@@ -36,7 +36,10 @@ let store: Store;
 let pipeline: Pipeline;
 
 /** `afterAppend` is what the process does between an entry being on disk and its author hearing of it. */
-const openPipeline = (afterAppend: () => Promise<void> = async () => {}): Pipeline =>
+const openPipeline = (
+  afterAppend: () => Promise<void> = async () => {},
+  delay: (millis: number) => Promise<void> = async () => {},
+): Pipeline =>
   new Pipeline({
     watch: waxWatch,
     qualify,
@@ -50,7 +53,7 @@ const openPipeline = (afterAppend: () => Promise<void> = async () => {}): Pipeli
       return offset;
     },
     alongside: () => [],
-    delay: async () => {},
+    delay,
   });
 
 beforeEach(async () => {
@@ -98,6 +101,52 @@ describe('what a person does', () => {
     await journal.append([reading(120)]);
     await pipeline.drain();
     expect(await pipeline.act(acknowledge(openAlarm()))).toEqual({ ok: true });
+  });
+});
+
+describe('readings that nobody waits for', () => {
+  let commits: number[];
+  let letTimePass: () => void;
+  beforeEach(() => {
+    const whole = store;
+    commits = [];
+    store = {
+      ...whole,
+      apply: async (batch) => {
+        commits.push(batch.readings.length);
+        await whole.apply(batch);
+      },
+    };
+    pipeline = openPipeline(undefined, () => new Promise((resolve) => (letTimePass = resolve)));
+  });
+  const arrive = async (entry: Entry) => {
+    await journal.append([entry]);
+    await pipeline.follow();
+  };
+
+  it('share one commit, a moment later', async () => {
+    for (const second of [0, 1, 2]) await arrive(reading(70, epochMillis(AT + second * 1000)));
+    expect(commits).toEqual([]);
+    letTimePass();
+    await pipeline.drain();
+    expect(commits).toEqual([3]);
+    expect(pipeline.offset).toBe(journal.end());
+  });
+
+  it('are committed at once with the alarm that comes after them', async () => {
+    await arrive(reading(70));
+    await arrive(reading(120, epochMillis(AT + 60_000)));
+    expect(commits).toEqual([2]);
+    expect(waxWatch.openAlarms(pipeline.watchState).map(({ rule }) => rule)).toContain('over-ceiling');
+  });
+
+  it('are given again by the journal when the process ends before their commit', async () => {
+    await arrive(reading(70));
+    await pipeline.stop();
+    pipeline = openPipeline();
+    await pipeline.drain();
+    expect(commits).toEqual([1]);
+    expect(store.offset()).toBe(journal.end());
   });
 });
 

@@ -1,20 +1,31 @@
 // From the journal to everything that is computed from it: qualify, rules, alarms, store, in one transaction a
 // batch. It owns the only loop of the main thread; the parts that it drives are pure or stand behind interfaces.
+// What nobody waits for is held for a moment, so that many small arrivals share one transaction.
 
-import type { AlarmChange } from '../alerts/life/alarm.ts';
 import type { Watch, WatchState } from '../alerts/watch.ts';
-import type { Rejection } from '../collector/decode/rejection.ts';
-import type { DamagedSpan, TailReader } from '../collector/journal/journal.ts';
+import type { TailReader } from '../collector/journal/journal.ts';
 import type { Qualify, QualifyState } from '../collector/qualify/qualify.ts';
 import type { Applied, Store } from '../collector/store/store.ts';
 import type { ActOutcome, Happening } from '../dashboard/server/running-lab.ts';
 import type { Entry } from '../lab/entry.ts';
 import type { Lab } from '../lab/lab.ts';
-import type { Reading } from '../lab/reading.ts';
-import type { EpochMillis } from '../wax/units.ts';
+import {
+  changedState,
+  type HeldBatch,
+  holdMore,
+  holdNothing,
+  isToBeTold,
+  type Judged,
+  QUALIFY_PREFIX,
+  WATCH_PREFIX,
+} from './held-batch.ts';
 
-/** Bytes of journal in one transaction: large enough to be quick, small enough for a screen to see it soon. */
+/** Bytes of journal read at once: large enough to be quick, small enough for a screen to see it soon. */
 const BATCH_BYTES = 256 * 1024;
+/** Readings that nobody waits for are committed together after so long, shorter than an eye notices. */
+const HOLD_MILLIS = 100;
+/** Or as soon as there are so many. */
+const MOST_HELD = 2000;
 const RETRY_MILLIS = [250, 500, 1000, 2000, 5000, 10_000] as const;
 
 export interface PipelineParts {
@@ -31,22 +42,6 @@ export interface PipelineParts {
   readonly delay: (millis: number) => Promise<void>;
 }
 
-/** What a batch of entries came to. */
-export interface Judged {
-  readonly readings: readonly Reading[];
-  readonly alarmChanges: readonly AlarmChange[];
-  readonly rejections: readonly Rejection[];
-  readonly damaged: readonly DamagedSpan[];
-  /** The refusal of each act of the batch by its offset; null when it was taken. */
-  readonly acts: ReadonlyMap<number, { readonly code: string; readonly message: string } | null>;
-  readonly sawTime: boolean;
-  /** The newest instant at which the batch says that time passed; null when it does not. */
-  readonly passed: EpochMillis | null;
-}
-
-const WATCH_PREFIX = 'watch/';
-const QUALIFY_PREFIX = 'qualify/';
-
 const partsBelow = (prefix: string, all: Readonly<Record<string, unknown>>): Record<string, unknown> =>
   Object.fromEntries(
     Object.entries(all)
@@ -58,6 +53,10 @@ export class Pipeline {
   #watchState: WatchState;
   #qualifyState: QualifyState;
   #offset: number;
+  #held: HeldBatch | null = null;
+  #isTimed = false;
+  /** Somebody wants all of it committed. */
+  #wantsAll = false;
   #problem: string | null = null;
   #stopped = false;
   #draining: Promise<void> | null = null;
@@ -101,12 +100,18 @@ export class Pipeline {
     for (const listener of this.#listeners) listener(happening);
   }
 
-  /** Works off what the journal has; called whenever it has grown. Resolves when it has caught up. */
-  drain(): Promise<void> {
+  /** Works off what the journal has; called whenever it has grown. What nobody waits for may still be held after it. */
+  follow(): Promise<void> {
     this.#draining ??= this.#drainAll().finally(() => {
       this.#draining = null;
     });
     return this.#draining;
+  }
+
+  /** The same until all of it is committed. */
+  async drain(): Promise<void> {
+    this.#wantsAll = true;
+    while (this.#wantsAll && !this.#stopped) await this.follow();
   }
 
   /** Journals what a person did and answers when it is committed, or why it was refused. */
@@ -117,7 +122,7 @@ export class Pipeline {
       const known = this.#outcomes.get(offset);
       if (known !== undefined) return known;
       const outcome = new Promise<ActOutcome>((done) => this.#waiting.set(offset, done));
-      void this.drain();
+      void this.follow();
       return await outcome;
     } finally {
       this.#asking -= 1;
@@ -132,92 +137,62 @@ export class Pipeline {
 
   async #drainAll(): Promise<void> {
     let failures = 0;
-    while (!this.#stopped && this.#offset < this.#parts.journalEnd()) {
+    while (!this.#stopped) {
       try {
-        await this.#applyBatch();
+        if (this.#isDue()) await this.#commit();
+        else if (this.#isBehind()) this.#judge();
+        else break;
         this.#problem = null;
         failures = 0;
       } catch (error) {
-        // Nothing is lost: the journal has it, and the batch is tried again from the same state.
+        // Nothing is lost: the journal has it, and it is tried again from the same state.
         this.#problem = error instanceof Error ? error.message : String(error);
         await this.#parts.delay(RETRY_MILLIS[Math.min(failures, RETRY_MILLIS.length - 1)] ?? 1000);
         failures += 1;
       }
     }
+    this.#wantsAll = false;
+    if (this.#held === null || this.#isTimed) return;
+    this.#isTimed = true;
+    void this.#parts.delay(HOLD_MILLIS).then(() => {
+      this.#isTimed = false;
+      return this.drain();
+    });
   }
 
-  async #applyBatch(): Promise<void> {
-    const tail = this.#parts.reader.read(this.#offset, this.#parts.journalEnd(), BATCH_BYTES);
-    const lab = this.#parts.lab();
-    let watchState = this.#watchState;
-    const qualifyState: Record<string, unknown> = { ...this.#qualifyState };
-    const readings: Reading[] = [];
-    const alarmChanges: AlarmChange[] = [];
-    const rejections: Rejection[] = [];
-    const acts = new Map<number, { readonly code: string; readonly message: string } | null>();
-    const changed = new Set<string>();
-    let sawTime = false;
-    let passed: EpochMillis | null = null;
-    let run: Entry[] = [];
+  #isBehind(): boolean {
+    return (this.#held?.offset ?? this.#offset) < this.#parts.journalEnd();
+  }
 
-    const watchRun = () => {
-      if (run.length === 0) return null;
-      const step = this.#parts.watch.stepAll(watchState, run, lab);
-      run = [];
-      watchState = step.state;
-      for (const part of step.changedParts) changed.add(WATCH_PREFIX + part);
-      alarmChanges.push(...step.alarmChanges);
-      return step;
-    };
+  #isDue(): boolean {
+    const held = this.#held;
+    if (held === null) return false;
+    return isToBeTold(held) || held.readings.length >= MOST_HELD || (this.#wantsAll && !this.#isBehind());
+  }
 
-    for (const [index, raw] of tail.entries.entries()) {
-      const qualified = this.#parts.qualify(qualifyState, raw, lab);
-      for (const part of qualified.changedParts) changed.add(QUALIFY_PREFIX + part);
-      rejections.push(...qualified.rejections);
-      const entry = qualified.entry;
-      if (entry === null) continue;
-      if (entry.kind === 'readings') for (const reading of entry.readings) readings.push(reading);
-      else if (entry.kind === 'tick') {
-        sawTime = true;
-        passed = entry.receivedAt;
-      }
-      if (entry.kind !== 'act') {
-        run.push(entry);
-        continue;
-      }
-      // An act is stepped alone, so that its refusal can be told to the person who did it.
-      watchRun();
-      run.push(entry);
-      acts.set(tail.offsets[index] ?? tail.next, watchRun()?.refusals[0] ?? null);
-    }
-    watchRun();
+  #judge(): void {
+    const held = this.#held ?? holdNothing(this.#watchState, this.#qualifyState, this.#offset);
+    const tail = this.#parts.reader.read(held.offset, this.#parts.journalEnd(), BATCH_BYTES);
+    this.#held = holdMore(held, tail, this.#parts.lab(), this.#parts);
+  }
 
-    const partValue = (name: string): unknown =>
-      name.startsWith(WATCH_PREFIX)
-        ? watchState[name.slice(WATCH_PREFIX.length)]
-        : qualifyState[name.slice(QUALIFY_PREFIX.length)];
-    const judged: Judged = {
-      readings,
-      alarmChanges,
-      rejections,
-      damaged: tail.damaged,
-      acts,
-      sawTime,
-      passed,
-    };
+  async #commit(): Promise<void> {
+    const held = this.#held;
+    if (held === null) return;
     await this.#parts.store.apply({
-      readings,
-      ruleState: Object.fromEntries([...changed].map((name) => [name, partValue(name)])),
-      alongside: this.#parts.alongside(judged),
+      readings: held.readings,
+      ruleState: changedState(held),
+      alongside: this.#parts.alongside(held),
       // Everything here follows from the journal, which is on disk. What leaves the house is forced to disk by the
       // outbox before it leaves; the rest is when time passes.
-      isRecomputable: !sawTime,
-      offset: tail.next,
+      isRecomputable: !held.sawTime,
+      offset: held.offset,
     });
-    this.#watchState = watchState;
-    this.#qualifyState = qualifyState;
-    this.#offset = tail.next;
-    this.#announce(judged, lab);
+    this.#held = null;
+    this.#watchState = held.watchState;
+    this.#qualifyState = held.qualifyState;
+    this.#offset = held.offset;
+    this.#announce(held, this.#parts.lab());
   }
 
   #announce(judged: Judged, lab: Lab): void {
