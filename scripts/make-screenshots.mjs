@@ -1,7 +1,7 @@
 // `node scripts/make-screenshots.mjs`: starts the demonstration, waits until its pot is announced to head over the
-// ceiling, and takes the pictures of docs/screenshots. Needs Chromium.
+// ceiling, and takes the pictures of docs/screenshots; then those of the phone guide. Needs Chromium and Mosquitto.
 
-import { spawn } from 'node:child_process';
+import { spawn, spawnSync } from 'node:child_process';
 import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { setTimeout as delay } from 'node:timers/promises';
@@ -68,3 +68,9 @@ try {
 } finally {
   demo.kill('SIGTERM');
 }
+const hooks = ['--disable-warning=ExperimentalWarning', '--import', './scripts/typescript-hooks.mjs'];
+const guide = spawnSync(process.execPath, [...hooks, 'scripts/make-phone-screenshots.ts'], {
+  cwd: root,
+  stdio: 'inherit',
+});
+process.exitCode = guide.status ?? 1;

@@ -96,7 +96,9 @@ const OtherWays = ({ person }: { readonly person: PersonView }) => {
   return (
     <>
       {person.email === null ? (
-        <p class="dim">{t('phone.no-address')}</p>
+        <p>
+          <a href="/set-up/account">{t('phone.no-address')}</a>
+        </p>
       ) : (
         <fieldset class="choice">
           <legend>{t('phone.mail', { address: person.email })}</legend>

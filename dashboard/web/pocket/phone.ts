@@ -64,12 +64,17 @@ const keep = async (subscription: PushSubscription): Promise<void> => {
   phone.value = answer.value.find((one) => one.endpoint === endpoint) ?? null;
 };
 
-/** At each opening: what the browser still has is said again, so that the server never forgets a phone. */
+/**
+ * At each opening: the worker also keeps the page for when there is no network, where it cannot ring too; what the
+ * browser still has of a subscription is said again, so that the server never forgets a phone.
+ */
 export const recallPhone = async (): Promise<void> => {
   const facts = phoneFacts();
-  if (!facts.isPerson || !facts.hasWorker || !facts.hasPush || !facts.isSecure) return;
+  if (!facts.isPerson || !facts.hasWorker || !facts.isSecure) return;
   try {
-    const subscription = await (await register()).pushManager.getSubscription();
+    const worker = await register();
+    if (!facts.hasPush) return;
+    const subscription = await worker.pushManager.getSubscription();
     if (subscription !== null && facts.permission === 'granted') await keep(subscription);
   } catch (error) {
     phoneTrouble.value = { reason: error instanceof Error ? error.message : String(error) };
