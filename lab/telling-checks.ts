@@ -1,7 +1,6 @@
 // What a schema cannot say of the plan of who is told: days that exist, people of this lab, steps in order, names
 // that stand once.
 
-import type { Lab } from './lab.ts';
 import type { Telling } from './telling.ts';
 
 interface Contradiction {
@@ -25,7 +24,10 @@ const becomesJson = (template: string): boolean => {
 };
 
 /** Paths begin within the plan. */
-export function tellingContradictions(plan: Telling, lab: Pick<Lab, 'people'>): readonly Contradiction[] {
+export function tellingContradictions(
+  plan: Telling,
+  lab: { readonly people: readonly { readonly id: string }[] },
+): readonly Contradiction[] {
   const known = new Set(lab.people.map(({ id }) => id));
   const found: Contradiction[] = [];
   const say = (path: Contradiction['path'], message: string): void => {

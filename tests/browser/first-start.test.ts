@@ -8,6 +8,7 @@ import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { LabView } from '../../dashboard/api/lab-bodies.ts';
 import type { StationView } from '../../dashboard/api/schemas.ts';
+import type { TellingView } from '../../dashboard/api/telling.ts';
 import { type House, startHouse, temporaryFolder } from '../integration/house.ts';
 import { type Mosquitto, startMosquitto } from '../integration/mosquitto.ts';
 import { until } from '../integration/until.ts';
@@ -15,7 +16,10 @@ import { startBrowser } from './browser.ts';
 
 const axePath = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
 const PASSWORD = 'seven warm sticks of wax';
-const SET_UP = ['site', 'stations', 'probes', 'waxes', 'people', 'keys', 'audit', 'lab-file', 'account'];
+const SET_UP = [
+  ...['site', 'stations', 'probes', 'waxes', 'telling', 'post'],
+  ...['people', 'keys', 'audit', 'lab-file', 'account'],
+];
 
 let mosquitto: Mosquitto;
 let browser: Browser;
@@ -211,6 +215,73 @@ describe('set-up afterwards', () => {
     await press('Undo');
     await page.getByText('It is as it was.').waitFor();
     expect((await ask<StationView[]>('/api/stations'))[0]?.name).toBe('Big pot');
+  });
+
+  it('plans who is told, says at the field what cannot be, and takes the plan back', async () => {
+    const plan = async () => (await ask<TellingView>('/api/telling')).plan;
+    const before = await plan();
+    await page.goto(`${house.address}/set-up/telling`);
+    await page.getByText('Ilse Brandt has no way to hear of an alarm').waitFor();
+    await page.getByLabel('One person at a time, in weekly turns').check();
+    for (const name of ['Jonas Weil', 'Ilse Brandt'])
+      await page.getByLabel('One more into the order').selectOption(name);
+    await press('Ilse Brandt earlier');
+    await page.getByLabel('First day of the first turn').fill('2031-03-03');
+    await page.getByLabel('Send it each morning').check();
+    await press('Add a webhook');
+    await page
+      .getByRole('group', { name: 'Webhook 1' })
+      .getByLabel('Name', { exact: true })
+      .fill('Door sign');
+    await press('Add a topic');
+    await page.getByLabel('MQTT topic').fill('lab/lamp');
+    await page.getByLabel('Minutes without acknowledgement').nth(1).fill('25');
+    await page
+      .getByText(/^Changed and not saved yet: duty, who is next, morning message, webhooks/)
+      .waitFor();
+    await press('Save');
+    const late = page.getByLabel('Minutes without acknowledgement').nth(2);
+    await until(async () => (await late.getAttribute('aria-invalid')) === 'true' || undefined);
+    const address = page.getByLabel('Address', { exact: true });
+    expect(await address.getAttribute('aria-invalid')).toBe('true');
+    expect(await page.locator('.entry-error').allTextContents()).toEqual([
+      'Whole minutes up to 1440, and more than in the step before.',
+      'A whole address, beginning with https:// or http://.',
+    ]);
+    expect(await plan()).toEqual(before);
+    expect(await faults()).toEqual([]);
+    await late.fill('40');
+    await address.fill('https://door.lab.example/in');
+    await press('Save');
+    await page.getByText('The plan is saved.').waitFor();
+    const { people } = await ask<TellingView>('/api/telling');
+    expect(await plan()).toMatchObject({
+      rota: {
+        people: ['Ilse Brandt', 'Jonas Weil'].map((name) => people.find((one) => one.name === name)?.id),
+        startsOn: '2031-03-03',
+      },
+      escalation: [{ afterMinutes: 0 }, { afterMinutes: 25 }, { afterMinutes: 40 }],
+      outsideHours: before.outsideHours,
+      heartbeatAt: '07:30',
+      webhooks: [{ id: 'door-sign', url: 'https://door.lab.example/in', template: null }],
+      lampTopics: ['lab/lamp'],
+    });
+    const secret = page.getByRole('group', { name: 'Secret for its receiver' });
+    expect(await secret.textContent()).not.toMatch(/[\w-]{43}/);
+    await secret.getByRole('button', { name: 'Show' }).click();
+    expect(await secret.textContent()).toMatch(/[\w-]{43}/);
+    await press('Undo');
+    await page.getByText('It is as it was.').waitFor();
+    expect(await plan()).toEqual(before);
+    await page.getByText('No program is told.').waitFor();
+  });
+
+  it('lists what was sent by its state, and says what each state means', async () => {
+    await page.goto(`${house.address}/set-up/post`);
+    await page.getByText('Nothing was sent yet.').waitFor();
+    await page.getByRole('button', { name: /^refused/ }).click();
+    await page.getByText(/^Refused for good/).waitFor();
+    await page.getByText('There is none of these.').waitFor();
   });
 
   it('makes a wall link that opens without a person, and takes it back', async () => {

@@ -30,6 +30,8 @@ export const PLACES: readonly string[] = [
   '/set-up/waxes',
   '/set-up/bent-stick',
   '/set-up/lab-file',
+  '/set-up/telling',
+  '/set-up/post',
   '/set-up/people',
   '/set-up/keys',
   '/set-up/audit',

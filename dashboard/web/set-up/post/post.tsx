@@ -32,10 +32,10 @@ const WHAT_TO_DO: Readonly<Record<Channel, MessageKey>> = {
 };
 
 /** Rule and station of an alarm, by its id; never what the alarm says. */
-const aboutText = (alarm: string): string => {
-  const [, subject = '', rule = ''] = /^(.+)\.([a-z-]+)\.\d+$/.exec(alarm) ?? [];
+const aboutText = (alarm: string | null): string => {
+  const [, subject = '', rule = ''] = /^(.+)\.([a-z-]+)\.\d+$/.exec(alarm ?? '') ?? [];
   const station = stations.value.find(({ value }) => value.id === subject)?.value.name;
-  return [rule === '' ? '' : word('rule', rule), station ?? ''].filter((part) => part !== '').join(', ');
+  return rule === '' ? '' : `· ${word('rule', rule)}${station === undefined ? '' : `, ${station}`}`;
 };
 
 const Answer = ({ row }: { readonly row: Row }) => {
@@ -81,11 +81,10 @@ const Rows = ({ rows }: { readonly rows: readonly Row[] }) => (
         <StateMark state={row.state} />,
         `${formatDay(row.at, reader.value)}, ${formatTime(row.at, reader.value, true)}`,
         <>
-          {row.to} <span class="dim">{word('outbox-channel', row.channel)}</span>
+          {row.to} <span class="dim">{`· ${word('outbox-channel', row.channel)}`}</span>
         </>,
         <>
-          {word('outbox-kind', row.kind)}{' '}
-          {row.alarm !== null && <span class="dim">{aboutText(row.alarm)}</span>}
+          {word('outbox-kind', row.kind)} <span class="dim">{aboutText(row.alarm)}</span>
         </>,
         triesText(row),
         <Answer row={row} />,
@@ -111,7 +110,7 @@ const StateFilter = (props: {
           aria-pressed={props.state === state}
           onClick={() => props.onState(state)}
         >
-          {state === '' ? t('outbox.every') : <StateMark state={state} />}
+          {state === '' ? t('outbox.every') : <StateMark state={state} isCalm={!props.counts[state]} />}
           <span class="dim">{state === '' ? total : (props.counts[state] ?? 0)}</span>
         </button>
       ))}

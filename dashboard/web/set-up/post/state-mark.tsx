@@ -25,8 +25,14 @@ const LOOKS: Readonly<Record<OutboxState, Look>> = {
   withdrawn: { outline: 'M2 9.500h20v5H2z', tone: 'calm' },
 };
 
-export const StateMark = ({ state }: { readonly state: OutboxState }) => (
-  <span class="outbox-state" data-tone={LOOKS[state].tone}>
+interface StateMarkProps {
+  readonly state: OutboxState;
+  /** Without a tone: there is none of them. */
+  readonly isCalm?: boolean;
+}
+
+export const StateMark = ({ state, isCalm = false }: StateMarkProps) => (
+  <span class="outbox-state" data-tone={isCalm ? 'calm' : LOOKS[state].tone}>
     <svg class="mark" viewBox="0 0 24 24" aria-hidden="true" focusable="false">
       <path fill-rule="evenodd" d={LOOKS[state].outline} />
     </svg>

@@ -10,6 +10,8 @@ import { isReached, nameOf } from './plan-text.ts';
 
 const instantText = (at: string): string => `${formatDay(at, reader.value)}, ${formatTime(at, reader.value)}`;
 
+const MAIL_OPTIONS = 'npm start -- --mail smtp://mail.lab.example:587 --mail-from alarms@lab.example';
+
 const Warning = ({ text }: { readonly text: string }) => (
   <span class="reach-warning" data-tone="high">
     <Mark name="high" />
@@ -60,7 +62,7 @@ export const WaysToPeople = ({ telling }: { readonly telling: TellingView }) => 
       role !== 'viewer' || morningHeartbeat || plan.rota?.people.includes(id),
   );
   return (
-    <section>
+    <section class="reach">
       <h2>{t('telling.people')}</h2>
       <DataTable
         columns={[
@@ -87,7 +89,14 @@ export const WaysToPeople = ({ telling }: { readonly telling: TellingView }) => 
           ],
         }))}
       />
-      {!mailIsSetUp && <p class="plate">{t('telling.mail-not-set-up')}</p>}
+      {!mailIsSetUp && (
+        <div class="plate">
+          <p>{t('telling.mail-not-set-up')}</p>
+          <pre>
+            <code>{MAIL_OPTIONS}</code>
+          </pre>
+        </div>
+      )}
       <p class="dim">{t('telling.own-ways')}</p>
       <p class="row">
         <a class="act" href="/pocket">

@@ -3,6 +3,7 @@
 
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { TellingBody, TellingView } from '../../../api/telling.ts';
+import { tellingContradictions } from '../../../../lab/telling-checks.ts';
 import { put } from '../../frame/api.ts';
 import { t, word } from '../../frame/messages.ts';
 import { Refusal, useSaving } from '../saving.tsx';
@@ -31,6 +32,7 @@ export const PlanForm = ({ telling, onSaved }: PlanFormProps) => {
   const form = useRef<HTMLFormElement>(null);
   const [base, setBase] = useState(telling.plan);
   const [draft, setDraft] = useState(telling.plan);
+  const [sent, setSent] = useState(telling.plan);
   const changed = changedParts(base, draft);
   const isOutdated = JSON.stringify(telling.plan) !== JSON.stringify(base);
   const take = (plan: TellingBody): void => {
@@ -44,6 +46,9 @@ export const PlanForm = ({ telling, onSaved }: PlanFormProps) => {
     if (saving.refusal !== null) form.current?.querySelector<HTMLElement>('[aria-invalid="true"]')?.focus();
   }, [saving.refusal]);
   const refusedFields = saving.refusal?.errors?.length ?? 0;
+  // What the server finds only once every field has its form is shown at once with the rest.
+  const contradictions =
+    refusedFields === 0 ? [] : tellingContradictions(sent, telling).map(({ path }) => path.join('/'));
   return (
     <form
       ref={form}
@@ -51,8 +56,10 @@ export const PlanForm = ({ telling, onSaved }: PlanFormProps) => {
       noValidate
       onSubmit={(event) => {
         event.preventDefault();
+        const body = planBody(draft);
+        setSent(body);
         void saving.run(
-          () => put<TellingView>('/api/telling', planBody(draft)),
+          () => put<TellingView>('/api/telling', body),
           (after) => {
             const before = telling.plan;
             take(after.plan);
@@ -70,7 +77,9 @@ export const PlanForm = ({ telling, onSaved }: PlanFormProps) => {
           people={telling.people}
           secrets={telling.secrets}
           onPlan={(part) => setDraft({ ...draft, ...part })}
-          error={(pointer, words) => (saving.errorAt(`body/${pointer}`) === null ? null : t(words))}
+          error={(pointer, words) =>
+            saving.errorAt(`body/${pointer}`) === null && !contradictions.includes(pointer) ? null : t(words)
+          }
         />
       ))}
       <div class="plan-save" data-changed={changed.length > 0}>
@@ -90,9 +99,11 @@ export const PlanForm = ({ telling, onSaved }: PlanFormProps) => {
           <Refusal saving={saving} />
         )}
         <p role="status">
-          {changed.length === 0
-            ? t(telling.isOwn ? 'telling.unchanged' : 'telling.unchanged-default')
-            : t('telling.changed', { parts: changed.map((part) => word('plan-part', part)).join(', ') })}
+          {refusedFields > 0
+            ? ''
+            : changed.length === 0
+              ? t(telling.isOwn ? 'telling.unchanged' : 'telling.unchanged-default')
+              : t('telling.changed', { parts: changed.map((part) => word('plan-part', part)).join(', ') })}
         </p>
         <p class="row">
           <button

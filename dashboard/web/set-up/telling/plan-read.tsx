@@ -26,7 +26,7 @@ export const PlanRead = ({ telling }: { readonly telling: TellingView }) => {
   const { plan, people, isOwn } = telling;
   const { rota } = plan;
   return (
-    <section class="plate">
+    <section class="plate plan-sheet">
       <h2>{t('telling.plan')}</h2>
       <p class="dim">{t('set-up.not-allowed')}</p>
       {!isOwn && <p>{t('telling.not-own')}</p>}

@@ -1,8 +1,8 @@
 // A list of equal lines of a plan, each with its fields and the way out of it, and the way to one more. The focus
-// stays with the list when a line goes.
+// goes into a new line, and stays with the list when a line goes.
 
 import type { ComponentChildren } from 'preact';
-import { useRef } from 'preact/hooks';
+import { useEffect, useRef } from 'preact/hooks';
 import { type MessageKey, t } from '../../frame/messages.ts';
 
 interface PlanRowsProps<T> {
@@ -21,13 +21,19 @@ interface PlanRowsProps<T> {
 export const PlanRows = <T,>(props: PlanRowsProps<T>) => {
   const { rows, onRows } = props;
   const adding = useRef<HTMLButtonElement>(null);
+  const newest = useRef<HTMLDivElement>(null);
+  const isFresh = useRef(false);
+  useEffect(() => {
+    if (isFresh.current) newest.current?.querySelector<HTMLElement>('input, select')?.focus();
+    isFresh.current = false;
+  }, [rows.length]);
   return (
     <>
       {rows.length === 0 && <p class="dim">{t(props.none)}</p>}
       {rows.map((row, at) => (
         <fieldset key={at} class="plan-row">
           <legend>{t(props.one, { number: at + 1 })}</legend>
-          <div class="plan-fields">
+          <div class="plan-fields" ref={at === rows.length - 1 ? newest : null}>
             {props.children(
               row,
               (changed) => onRows(rows.map((other, index) => (index === at ? changed : other))),
@@ -53,7 +59,10 @@ export const PlanRows = <T,>(props: PlanRowsProps<T>) => {
           type="button"
           class="act"
           disabled={rows.length >= props.most}
-          onClick={() => onRows([...rows, props.fresh()])}
+          onClick={() => {
+            isFresh.current = true;
+            onRows([...rows, props.fresh()]);
+          }}
         >
           {t(props.add)}
         </button>

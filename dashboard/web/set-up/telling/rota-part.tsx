@@ -44,6 +44,7 @@ const Order = (props: {
         );
         return (
           <li key={id}>
+            <span class="rota-place dim">{at + 1}</span>
             <span class="rota-name">
               {name}
               {refused && (
@@ -133,18 +134,20 @@ export const RotaPart = ({ plan, people, onPlan, error }: PlanPartProps) => {
             error={(at) => error(`rota/people/${at}`, 'telling.refused-person')}
             onOrder={(order) => change({ people: order })}
           />
-          <ChoiceEntry
-            label="telling.rota-add"
-            value=""
-            options={[
-              ['', t(others.length === 0 ? 'telling.rota-all' : 'telling.rota-choose')],
-              ...others.map((person) => [person.id, person.name] as const),
-            ]}
-            onChange={(chosen) => {
-              if (chosen !== '') change({ people: [...rota.people, chosen] });
-            }}
-            error={error('rota/people', 'telling.refused-rota')}
-          />
+          {(others.length > 0 || rota.people.length === 0) && (
+            <ChoiceEntry
+              label="telling.rota-add"
+              value=""
+              options={[
+                ['', t('telling.rota-choose')],
+                ...others.map((person) => [person.id, person.name] as const),
+              ]}
+              onChange={(chosen) => {
+                if (chosen !== '') change({ people: [...rota.people, chosen] });
+              }}
+              error={error('rota/people', 'telling.refused-rota')}
+            />
+          )}
           <div class="pair">
             <TextEntry
               label="telling.rota-starts"
