@@ -1,0 +1,72 @@
+// A manager changes a figure of a rule in a real Chromium: sees what the last days would have raised before it is kept,
+// is refused at the field, keeps it with a reason, and takes it back.
+
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { startBrowser } from './browser.ts';
+import { type BuiltScreens, fillRecords, openScreens, removeBuild } from './built-screens.ts';
+
+let browser: Browser;
+let screens: BuiltScreens;
+let page: Page;
+let cookie: string;
+
+const limit = () => page.getByRole('spinbutton', { name: /^peak to peak/i });
+const keptFigures = () =>
+  screens.lab.running.lab().stations.find(({ id }) => id === 'shelf-1')?.rules?.['storage-swing'];
+
+beforeAll(async () => {
+  browser = await startBrowser();
+  screens = await openScreens({ demo: false });
+  await fillRecords(screens);
+  ({ cookie } = await screens.manager());
+  const context = await browser.newContext({ viewport: { width: 1280, height: 900 }, locale: 'en-GB' });
+  const [name = '', value = ''] = cookie.split('=');
+  await context.addCookies([{ name, value, url: screens.address }]);
+  page = await context.newPage();
+  await page.goto(`${screens.address}/set-up/rules?station=shelf-1`);
+  await page.getByLabel('Rule').selectOption('storage-swing');
+  await limit().waitFor();
+});
+afterAll(async () => {
+  await browser?.close();
+  await screens?.close();
+  await removeBuild();
+});
+
+describe('the figures of a rule', () => {
+  it('show what the last days would have raised with them, and change nothing by that', async () => {
+    await limit().fill('3');
+    await page.getByRole('button', { name: 'What would it have raised?' }).click();
+    // The shelf of the recorded day swings by 4 °C; the usual limit is 5 °C.
+    await page.getByText(/1 instead of 0/).waitFor();
+    expect(keptFigures()).toBeUndefined();
+  });
+
+  it('are refused beyond their bounds, at their field, with what was typed still there', async () => {
+    await limit().fill('99');
+    await page.getByRole('button', { name: 'What would it have raised?' }).click();
+    await page
+      .getByText(/between 0\.5 and 30|0\.5 to 30/)
+      .last()
+      .waitFor();
+    expect(await limit().getAttribute('aria-invalid')).toBe('true');
+    expect(await limit().inputValue()).toBe('99');
+    expect(keptFigures()).toBeUndefined();
+  });
+
+  it('are kept only with a reason, which stands in the audit trail, and are taken back', async () => {
+    await limit().fill('3');
+    const keep = page.locator('form button[type=submit]');
+    expect(await keep.isDisabled()).toBe(true);
+    await page.getByRole('textbox', { name: /why|reason/i }).fill('thin margins this week');
+    await keep.click();
+    await page.getByRole('button', { name: /undo|take back/i }).waitFor();
+    expect(keptFigures()).toEqual({ limit_celsius_difference: 3 });
+    const trail = await screens.server.inject({ url: '/api/audit', headers: { cookie } });
+    expect(trail.body).toContain('thin margins this week');
+    await page.getByRole('button', { name: /undo|take back/i }).click();
+    await page.getByRole('button', { name: /undo|take back/i }).waitFor({ state: 'detached' });
+    expect(keptFigures()).toBeUndefined();
+  });
+});
