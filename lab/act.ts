@@ -21,10 +21,19 @@ export type AlarmAct = ActBase & {
     | { readonly type: 'note'; readonly text: string }
   );
 
+interface ChargeAct {
+  /** By which it can be taken back. */
+  readonly id?: string;
+  /** When it was done, for what is told later; absent: when it is told. */
+  readonly at?: EpochMillis;
+}
+
 export type StationAct = ActBase & { readonly station: string } & (
-    | { readonly type: 'charge-changed'; readonly wax: string; readonly grams: number }
+    | (ChargeAct & { readonly type: 'charge-changed'; readonly wax: string; readonly grams: number })
     /** `fraction` of the charge replaced by fresh wax, 0 to 1. */
-    | { readonly type: 'topped-up'; readonly fraction: number }
+    | (ChargeAct & { readonly type: 'topped-up'; readonly fraction: number })
+    /** The newest change or top-up was entered by mistake: the wax before it was in the pot all the while. */
+    | { readonly type: 'charge-taken-back'; readonly id: string }
     | { readonly type: 'cleaned' }
     | { readonly type: 'planned-off' }
     | { readonly type: 'planned-on' }

@@ -63,7 +63,10 @@ const walk = ({ charge, means, spanSeconds, wax }: ChargeCourseInput) => {
     longestGap: Math.max(LEAST_GAP_SECONDS, 2.5 * spanSeconds) as DoseOptions['longestGap'],
     hotAbove: wax.melting.low.value as Celsius,
   };
-  const topUps = charge.topUps.map(({ at, fraction }) => ({ at: Date.parse(at), fraction }));
+  // One that was sent later stands after those that were done after it.
+  const topUps = charge.topUps
+    .map(({ at, fraction }) => ({ at: Date.parse(at), fraction }))
+    .sort((one, other) => one.at - other.at);
   let dose = doseStart();
   let next = 0;
   const curve: { at: EpochMillis; hours: number }[] = [];

@@ -3,10 +3,12 @@
 
 import type { Act, AlarmAct, StationAct } from '../../lab/act.ts';
 import type { SelfCheckEntry } from '../../lab/entry.ts';
-import { freshCharge, toppedUp } from '../measures/charge-dose.ts';
+import type { Refusal } from '../life/refusal.ts';
 import { loadIn } from '../measures/load.ts';
 import { RULES } from '../rules/all-rules.ts';
+import { takeChargeAct } from './charge-acts.ts';
 import { staleMillis } from './freshness.ts';
+import type { StationPlan } from './lab-plan.ts';
 import type { StationMemory } from './memory.ts';
 import { lookAtStation } from './station-look.ts';
 import { judge, SITE, stepAlarm } from './tell.ts';
@@ -42,39 +44,35 @@ function takeStationAct(work: Work, act: StationAct): void {
     return;
   }
   const memory = editStation(work, plan.partName);
-  record(memory, act, work.receivedAt);
-  if (memory.at === 0) return;
+  const refusal = record(work, plan, memory, act);
+  if (refusal !== null) work.refusals.push(refusal);
+  if (refusal !== null || memory.at === 0) return;
   const at = work.receivedAt;
   lookAtStation(work, plan, memory, { at, tense: 'now', afterGap: at - memory.at > staleMillis(memory) });
 }
 
-function record(memory: StationMemory, act: StationAct, at: number): void {
+function record(work: Work, plan: StationPlan, memory: StationMemory, act: StationAct): Refusal | null {
+  const at = work.receivedAt;
   switch (act.type) {
     case 'charge-changed':
-      memory.hotHoursBefore += memory.charge.dose.hotSeconds / 3600;
-      memory.charge = freshCharge();
-      return;
     case 'topped-up':
-      memory.charge = toppedUp(memory.charge, act.fraction);
-      return;
     case 'cleaned':
-      // Not a negation: minus nought would not survive JSON.
-      memory.hotHoursBefore = 0 - memory.charge.dose.hotSeconds / 3600;
-      return;
+    case 'charge-taken-back':
+      return takeChargeAct(work, plan, memory, act);
     case 'planned-off':
       memory.plannedOff = true;
       memory.plannedOnAt = null;
-      return;
+      return null;
     case 'planned-on':
       memory.plannedOff = false;
       memory.plannedOnAt = at;
-      return;
+      return null;
     case 'load-in':
       memory.load = loadIn(act.load, at);
-      return;
+      return null;
     case 'load-out':
       if (memory.load !== null) memory.load = { ...memory.load, takenOutAt: at };
-      return;
+      return null;
   }
 }
 

@@ -6,6 +6,7 @@ import { MILLIS_PER_HOUR } from '../../wax/units.ts';
 import { chargeDoseLate } from '../measures/charge-dose.ts';
 import type { Finding } from '../rules/finding.ts';
 import type { RuleKind } from '../rules/rule-kind.ts';
+import { countCharges } from './charge-acts.ts';
 import type { StationPlan } from './lab-plan.ts';
 import type { StationMemory } from './memory.ts';
 import { sightOf } from './station-look.ts';
@@ -22,7 +23,7 @@ export function takeLateReading(
   reading: Reading,
 ): void {
   const { at, celsius } = reading;
-  if (plan.isPot && plan.wax !== null) memory.charge = chargeDoseLate(memory.charge, at, celsius, plan.wax);
+  countCharges(work.lab, plan, memory, (charge, wax) => chargeDoseLate(charge, at, celsius, wax));
   const probe = work.plan.probe.get(reading.probe);
   const then = { ...memory, at, celsius, uncertainty: probe?.uncertainty_celsius ?? 0 };
   const sight = sightOf(work, plan, then);

@@ -19,6 +19,7 @@ import { pastStep } from '../measures/past.ts';
 import { thermostatDriftStep } from '../measures/thermostat-drift.ts';
 import { trendStep } from '../measures/trend.ts';
 import { warmUpStep } from '../measures/warm-up.ts';
+import { countCharges } from './charge-acts.ts';
 import type { StationPlan } from './lab-plan.ts';
 import type { StationMemory } from './memory.ts';
 import { closedBuckets, putPart, type Work } from './work.ts';
@@ -34,7 +35,7 @@ export function measure(work: Work, plan: StationPlan, memory: StationMemory, pe
   keepPast(work, plan, memory);
   if (plan.isHeater) measureHeater(plan, memory, periodSeconds);
   else memory.night = nightStep(memory.night, hoursAt(work.lab.site, at), at, celsius);
-  if (plan.isPot && plan.wax !== null) memory.charge = chargeDoseStep(memory.charge, at, celsius, plan.wax);
+  countCharges(work.lab, plan, memory, (charge, wax) => chargeDoseStep(charge, at, celsius, wax));
 }
 
 export const hoursAt = (site: Site, at: number) => stretchAt(site, at as EpochMillis);

@@ -8,6 +8,7 @@ import type { RainflowState } from '../../wax/rainflow.ts';
 import type { RelaxationState } from '../../wax/relaxation.ts';
 import type { ThermostatState } from '../../wax/thermostat-cycle.ts';
 import type { Activity } from '../measures/activity.ts';
+import type { WaxClassId } from '../../wax/wax-class-id.ts';
 import { type ChargeDose, freshCharge } from '../measures/charge-dose.ts';
 import type { GatewayClock } from '../measures/gateway-clock.ts';
 import type { Load } from '../measures/load.ts';
@@ -34,6 +35,16 @@ export interface ProbeMemory {
   rules: Conditions;
 }
 
+/** The charge as it would be without an act that may be a mistake: it counts on beside the present one. */
+export interface EarlierCharge {
+  /** Of the act. */
+  readonly act: string;
+  readonly toldAt: number;
+  readonly wax: WaxClassId;
+  readonly charge: ChargeDose;
+  readonly hotHoursBefore: number;
+}
+
 export interface StationMemory {
   /** Sample time of the value below; 0 while there was none. */
   at: number;
@@ -50,6 +61,8 @@ export interface StationMemory {
   charge: ChargeDose;
   /** Hot hours of the charges before the present one since the pot was cleaned. */
   hotHoursBefore: number;
+  /** What the newest changes and top-ups would be taken back to, oldest first; absent when there is nothing. */
+  earlierCharges?: readonly EarlierCharge[];
   plannedOff: boolean;
   plannedOnAt: number | null;
   load: Load | null;

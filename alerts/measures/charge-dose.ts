@@ -29,6 +29,8 @@ export interface ChargeDose {
 const MOST_GAPS = 40;
 /** Common practice: a pot does not change its mind within five minutes. */
 const LONGEST_GAP_SECONDS = 300;
+/** Two means of ten minutes and a half: a longer pause between them is a gap. */
+const LONGEST_MEAN_GAP_SECONDS = 1500;
 
 const options = new WeakMap<WaxClass, DoseOptions>();
 
@@ -90,8 +92,36 @@ export function chargeDoseLate(charge: ChargeDose, at: number, celsius: number, 
   return { dose, gaps: [...charge.gaps.slice(0, index), ...still, ...charge.gaps.slice(index + 1)] };
 }
 
-/** What was missed before the top-up can no longer be told apart from what came after, so the gaps are dropped. */
-export const toppedUp = (charge: ChargeDose, fraction: number): ChargeDose => ({
-  dose: doseAfterTopUp(charge.dose, Math.min(1, Math.max(0, fraction)) as Fraction),
-  gaps: [],
-});
+interface Mean {
+  readonly at: number;
+  readonly celsius: number;
+}
+
+/** What wax that is in the pot since `from` went through, by means of ten minutes and the newest value. */
+export function chargeDoseSince(
+  from: number,
+  means: readonly Mean[],
+  newest: Mean,
+  wax: WaxClass,
+): ChargeDose {
+  const known = [...means.filter(({ at }) => at > from && at < newest.at), newest];
+  const first = known[0] ?? newest;
+  let dose = doseStart();
+  for (const { at, celsius } of [{ at: from, celsius: first.celsius }, ...known])
+    dose = doseStep(dose, at as EpochMillis, celsius as Celsius, {
+      ...optionsOf(wax),
+      longestGap: LONGEST_MEAN_GAP_SECONDS as DoseOptions['longestGap'],
+    });
+  return { dose, gaps: [] };
+}
+
+/**
+ * What was missed before the top-up can no longer be told apart from what came after, so the gaps are dropped.
+ * `since`: equivalent hours gained after the top-up, when it is told later; fresh and old wax gained them alike.
+ */
+export const toppedUp = (charge: ChargeDose, fraction: number, since = 0): ChargeDose => {
+  const gained = Math.min(since, charge.dose.hours);
+  const then = { ...charge.dose, hours: (charge.dose.hours - gained) as DoseState['hours'] };
+  const dose = doseAfterTopUp(then, Math.min(1, Math.max(0, fraction)) as Fraction);
+  return { dose: { ...dose, hours: (dose.hours + gained) as DoseState['hours'] }, gaps: [] };
+};

@@ -87,6 +87,23 @@ export const ChargeView = Type.Object({
   topUps: Type.Array(Type.Object({ at: Instant, fraction: Type.Number(), by: Type.String() })),
   cleanedAt: Nullable(Instant),
   endedAt: Nullable(Instant),
+  takenBack: Nullable(
+    Type.Object(
+      { by: Type.String(), reason: Type.String() },
+      { description: 'It was entered by mistake and was never in the pot' },
+    ),
+  ),
+  newestAct: Nullable(
+    Type.Object(
+      {
+        id: Type.String(),
+        kind: Type.Union([Type.Literal('charge-changed'), Type.Literal('topped-up')]),
+        at: Instant,
+        until: Instant,
+      },
+      { description: 'What can be taken back, and until when' },
+    ),
+  ),
   /** Of the charge that is in the pot now; null for ended ones. */
   doseShare: Nullable(Type.Number({ description: 'Heat dose over its allowance' })),
   doseEquivalentHours: Nullable(Type.Number()),
@@ -108,12 +125,31 @@ export const ChargeCourseView = Type.Object({
 });
 export type ChargeCourseView = Static<typeof ChargeCourseView>;
 
+const DoneAt = Type.Optional({
+  ...Instant,
+  description: 'When it was done, for what is sent later: at most 24 hours ago. Absent: now',
+});
 export const ChangeChargeBody = Type.Object(
-  { wax: Wax, grams: Type.Number({ exclusiveMinimum: 0, maximum: 20_000 }), reason: Type.Optional(Reason) },
+  {
+    wax: Wax,
+    grams: Type.Number({ exclusiveMinimum: 0, maximum: 20_000 }),
+    at: DoneAt,
+    reason: Type.Optional(Reason),
+  },
   closed,
 );
 export const TopUpBody = Type.Object(
-  { grams: Type.Number({ exclusiveMinimum: 0, maximum: 20_000, description: 'Fresh wax that was added' }) },
+  {
+    grams: Type.Number({ exclusiveMinimum: 0, maximum: 20_000, description: 'Fresh wax that was added' }),
+    at: DoneAt,
+  },
+  closed,
+);
+export const TakeBackBody = Type.Object(
+  {
+    id: Type.String({ minLength: 1, maxLength: 60, description: '`newestAct.id` of the charge' }),
+    reason: Reason,
+  },
   closed,
 );
 export const LoadInBody = Type.Object(

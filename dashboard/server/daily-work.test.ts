@@ -33,6 +33,79 @@ describe('charges, patterns and series over the wire', () => {
     expect(test.lab.acts.map((act) => act.type)).toEqual(['charge-changed', 'topped-up', 'charge-changed']);
   });
 
+  it('takes a mistaken top-up and a mistaken change back, newest first, and keeps that on record', async () => {
+    const technician = await test.person(manager, 'technician', 'Tom');
+    const send = async (verb: string, body: object) =>
+      (await technician.send('POST', `/api/stations/pot-1/${verb}`, body)).json();
+    const first = await send('charge', { wax: 'inlay-type-2', grams: 200 });
+    test.lab.pass(60);
+    await send('top-up', { grams: 20 });
+    test.lab.pass(60);
+    const wrong = await send('charge', { wax: 'sticky', grams: 180 });
+    test.lab.pass(60);
+    const topped = await send('top-up', { grams: 18 });
+    const reason = 'the wrong pot';
+    expect((await send('take-back', { id: wrong.id, reason })).code).toBe('nothing-to-take-back');
+    expect(topped.newestAct).toMatchObject({ kind: 'topped-up', at: '2031-03-03T08:03:00.000Z' });
+    const [lessTopUp] = await send('take-back', { id: topped.newestAct.id, reason });
+    expect(lessTopUp).toMatchObject({ id: wrong.id, topUps: [], newestAct: { kind: 'charge-changed' } });
+    expect((await send('take-back', { id: topped.newestAct.id, reason })).code).toBe('nothing-to-take-back');
+    expect(await send('take-back', { id: wrong.id, reason })).toMatchObject([
+      { id: wrong.id, endedAt: '2031-03-03T08:03:00.000Z', takenBack: { by: 'Tom', reason } },
+      { id: first.id, endedAt: null, takenBack: null, topUps: [{ fraction: 0.1 }] },
+    ]);
+    expect(test.lab.acts.slice(-2)).toMatchObject([
+      { type: 'charge-taken-back', id: topped.newestAct.id, by: 'Tom' },
+      { type: 'charge-taken-back', id: wrong.id, by: 'Tom' },
+    ]);
+    const [trail] = (await manager.send('GET', '/api/audit')).json();
+    expect(trail).toMatchObject({
+      action: 'charge-taken-back',
+      reason,
+      before: { id: wrong.id },
+      after: { id: first.id },
+    });
+  });
+
+  it('offers nothing to take back after a day', async () => {
+    const { id } = (
+      await manager.send('POST', '/api/stations/pot-1/charge', { wax: 'inlay-type-2', grams: 200 })
+    ).json();
+    const charges = async () => (await manager.send('GET', '/api/charges')).json();
+    test.lab.pass(24 * 3600);
+    expect(await charges()).toMatchObject([{ newestAct: { id, until: '2031-03-04T08:00:00.000Z' } }]);
+    test.lab.pass(1);
+    expect(await charges()).toMatchObject([{ newestAct: null }]);
+  });
+
+  it('takes a top-up that is sent later at the time at which it was done, within a day', async () => {
+    const send = async (verb: string, body: object) =>
+      (await manager.send('POST', `/api/stations/pot-1/${verb}`, body)).json();
+    const charge = { wax: 'inlay-type-2', grams: 200, at: '2031-03-02T08:00:00Z' };
+    expect(await send('charge', charge)).toMatchObject({ startedAt: '2031-03-02T08:00:00.000Z' });
+    expect(await send('top-up', { grams: 20, at: '2031-03-03T06:30:00Z' })).toMatchObject({
+      topUps: [{ at: '2031-03-03T06:30:00.000Z' }],
+    });
+    expect(test.lab.acts.at(-1)).toMatchObject({ at: Date.parse('2031-03-03T06:30:00Z') });
+    for (const [verb, at, detail] of [
+      ['top-up', '2031-03-03T08:02:01Z', 'lies in the future'],
+      ['top-up', '2031-03-02T07:59:59Z', 'lies more than 24 hours back'],
+      ['charge', '2031-03-02T07:59:59Z', 'lies more than 24 hours back'],
+    ] as const) {
+      const body = verb === 'charge' ? { ...charge, at } : { grams: 20, at };
+      expect(await send(verb, body)).toMatchObject({
+        status: 400,
+        code: 'wrong-request',
+        errors: [{ pointer: '/body/at', detail }],
+      });
+    }
+    test.lab.pass(60);
+    await send('charge', { wax: 'inlay-type-2', grams: 200 });
+    expect(await send('top-up', { grams: 20, at: '2031-03-03T08:00:59Z' })).toMatchObject({
+      errors: [{ pointer: '/body/at', detail: 'lies before the charge that is in the pot now' }],
+    });
+  });
+
   it('follows a pattern from the bench to its end', async () => {
     const technician = await test.person(manager, 'technician', 'Tom');
     await manager.send('PUT', '/api/stations/cabinet-1', { name: 'Cabinet', kind: 'cabinet' });

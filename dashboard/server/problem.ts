@@ -30,6 +30,7 @@ export const PROBLEM_KINDS = {
   'unknown-pattern': { status: 404, title: 'There is no such pattern' },
   'station-in-use': { status: 409, title: 'The station is in use' },
   'no-charge': { status: 409, title: 'There is no charge in this pot' },
+  'nothing-to-take-back': { status: 409, title: 'That cannot be taken back any more' },
   'not-a-pot': { status: 409, title: 'The station holds no molten wax' },
   'not-a-storage-place': { status: 409, title: 'Patterns do not lie here' },
   'pattern-ended': { status: 409, title: 'The pattern was invested, remade or discarded already' },

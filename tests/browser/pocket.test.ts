@@ -138,6 +138,27 @@ describe('what is done at a pot', () => {
     expect((await charges())[0]?.topUps.map(({ fraction }) => fraction)).toEqual([0.2, 0.1]);
     await page.unroute('**/top-up');
   });
+  it('is taken back with one tap, the newest first, until the charge before goes on', async () => {
+    const [{ id } = { id: '' }] = await charges();
+    await page.getByText(/^Topped up .*10\s?% fresh wax/).waitFor();
+    await press('Take back');
+    await page.getByText(/^Topped up .*20\s?% fresh wax/).waitFor();
+    expect((await charges())[0]?.topUps.map(({ fraction }) => fraction)).toEqual([0.2]);
+    await page.getByLabel('Grams', { exact: true }).fill('90');
+    await press('Fill with fresh wax');
+    await page.getByText(/^Changed .*the charge before goes on/).waitFor();
+    expect(await charges()).toMatchObject([{ grams: 90, endedAt: null }, { id }]);
+    expect(await faults()).toEqual([]);
+    await press('Take back');
+    await page.getByText(/^Topped up .*20\s?% fresh wax/).waitFor();
+    expect(await charges()).toMatchObject([
+      { grams: 90, takenBack: { reason: 'entered by mistake' } },
+      { id, endedAt: null },
+    ]);
+    await page.goto(`${house.address}/charges`);
+    await page.getByText(/^taken back by/).waitFor();
+    expect(await faults()).toEqual([]);
+  });
   it('takes a load in and out of the annealer', async () => {
     await page.goto(`${house.address}/s/oven`);
     await page.getByLabel('What is laid in').fill('sticks');

@@ -12,6 +12,7 @@ import {
   ChargeView,
   LoadInBody,
   NothingBody,
+  TakeBackBody,
   TopUpBody,
 } from '../../api/patterns.ts';
 import type { App } from '../app.ts';
@@ -24,6 +25,7 @@ import { shortId } from '../sign-in/secret.ts';
 import { chargeCourseView } from '../views/charge-course-view.ts';
 import { perform } from './act.ts';
 import { answers, DONE, Done } from './answers.ts';
+import { afterTakingBack, doneAt, newestAct, withTopUp } from './charge-records.ts';
 import { knownStation, StationId } from './stations.ts';
 
 export const chargeRoutes = (app: App, context: ServerContext): void => {
@@ -43,6 +45,8 @@ export const chargeRoutes = (app: App, context: ServerContext): void => {
       topUps: [...charge.topUps],
       doseShare: isNow ? (standing?.doseShare ?? null) : null,
       doseEquivalentHours: isNow ? (standing?.doseEquivalentHours ?? null) : null,
+      takenBack: charge.takenBack ?? null,
+      newestAct: newestAct(charge, running.now()),
     };
   };
   const present = (station: string): Charge | null =>
@@ -116,7 +120,8 @@ export const chargeRoutes = (app: App, context: ServerContext): void => {
     async (request) => {
       const station = knownPot(request.params.id);
       const { wax, grams, reason } = request.body;
-      const startedAt = iso(running.now());
+      const at = doneAt(request.body.at, running.now(), present(station.id));
+      const startedAt = iso(at ?? running.now());
       const charge: Charge = {
         id: `${station.id}-${shortId(6)}`,
         station: station.id,
@@ -130,7 +135,14 @@ export const chargeRoutes = (app: App, context: ServerContext): void => {
       await act(
         request,
         station.id,
-        { type: 'charge-changed', wax, grams, ...(reason === undefined ? {} : { reason }) },
+        {
+          type: 'charge-changed',
+          id: charge.id,
+          wax,
+          grams,
+          ...(at !== undefined && { at }),
+          ...(reason === undefined ? {} : { reason }),
+        },
         () => {
           const before = present(station.id);
           if (before !== null) repository.saveCharge({ ...before, endedAt: startedAt });
@@ -157,10 +169,45 @@ export const chargeRoutes = (app: App, context: ServerContext): void => {
       const station = knownPot(request.params.id);
       const charge = knownCharge(station);
       const fraction = Math.min(1, request.body.grams / charge.grams);
-      const topUp = { at: iso(running.now()), fraction, by: actorName(actorOf(request)) };
-      const after = { ...charge, topUps: [...charge.topUps, topUp] };
-      await act(request, station.id, { type: 'topped-up', fraction }, () => repository.saveCharge(after));
+      const at = doneAt(request.body.at, running.now(), charge);
+      const id = shortId(6);
+      const topUp = { id, at: iso(at ?? running.now()), fraction, by: actorName(actorOf(request)) };
+      const after = withTopUp(charge, topUp);
+      const done = { type: 'topped-up', id, fraction, ...(at !== undefined && { at }) } as const;
+      await act(request, station.id, done, () => repository.saveCharge(after));
       return view(after);
+    },
+  );
+  app.post(
+    '/api/stations/:id/take-back',
+    {
+      config,
+      schema: {
+        tags,
+        summary: 'Take back the newest change of charge or top-up',
+        description:
+          'For what was entered by mistake, within 24 hours: the charge before goes on, and its heat dose has counted all the while.',
+        params: StationId,
+        body: TakeBackBody,
+        response: answers(Type.Array(ChargeView)),
+      },
+    },
+    async (request) => {
+      const station = knownPot(request.params.id);
+      const { id, reason } = request.body;
+      const charge = knownCharge(station);
+      if (newestAct(charge, running.now())?.id !== id)
+        throw new HttpProblem(
+          'nothing-to-take-back',
+          'Only the newest change or top-up can be taken back, within 24 hours. Look at the charge again.',
+        );
+      const by = actorName(actorOf(request));
+      const all = repository.allCharges(station.id);
+      const after = afterTakingBack(charge, all, running.now(), { by, reason });
+      await act(request, station.id, { type: 'charge-taken-back', id, reason }, () => {
+        for (const one of after) repository.saveCharge(one);
+      });
+      return repository.allCharges(station.id).map(view);
     },
   );
   app.post(

@@ -6,6 +6,7 @@ import { t, waxName, word } from '../frame/messages.ts';
 import { now, reader } from '../live/lab-state.ts';
 import { DoseCurve } from './dose-curve.tsx';
 import { useLoaded } from './load.ts';
+import { TakeBack } from './take-back.tsx';
 
 /** Less than this is not worth a change of habit. */
 const LEAST_SAVING = 0.02;
@@ -69,6 +70,7 @@ export const ChargePlate = ({
           ` (${at(newestTopUp.at)}, ${newestTopUp.by}, ${formatPercent(newestTopUp.fraction, reader.value)})`}
         {charge.cleanedAt !== null && ` · ${t('work.cleaned-at')}: ${at(charge.cleanedAt)}`}
       </p>
+      <TakeBack charge={charge} />
     </article>
   );
 };

@@ -60,7 +60,9 @@ export default function Charges() {
               waxName(charge.wax),
               formatNumber(charge.grams, 0, reader.value),
               at(charge.startedAt),
-              at(charge.endedAt),
+              charge.takenBack === null
+                ? at(charge.endedAt)
+                : t('work.taken-back-by', { by: charge.takenBack.by }),
             ],
           }))}
         />

@@ -8,7 +8,7 @@ import type { StationView } from '../../api/schemas.ts';
 import { t, word } from '../frame/messages.ts';
 import { route } from '../frame/router.ts';
 import { mayDo } from '../frame/session.ts';
-import { loaded, stations } from '../live/lab-state.ts';
+import { loaded, now, stations } from '../live/lab-state.ts';
 import { Mark } from '../look/marks.tsx';
 import { ActAnswer } from './act-answer.tsx';
 import { ChargePlate } from './charge-plate.tsx';
@@ -24,6 +24,9 @@ interface PartProps {
   readonly busy: boolean;
   readonly act: Act;
 }
+
+/** What waits for a network is sent later, and is to count from when it was done. */
+const doneNow = (): string => new Date(now.peek()).toISOString();
 
 /** More than any pot of a bench holds. */
 const MOST_GRAMS = 20_000;
@@ -44,7 +47,9 @@ const Pot = ({
           class="work-form"
           onSubmit={(event) => {
             event.preventDefault();
-            void act('top-up', { grams: Number(fresh) }, t('work.top-up')).then(() => setFresh(''));
+            void act('top-up', { grams: Number(fresh), at: doneNow() }, t('work.top-up')).then(() =>
+              setFresh(''),
+            );
           }}
         >
           <Amount label={t('work.grams-fresh')} most={MOST_GRAMS} value={fresh} onInput={setFresh} />
@@ -65,7 +70,7 @@ const Pot = ({
         class="work-form"
         onSubmit={(event) => {
           event.preventDefault();
-          void act('charge', { wax, grams: Number(grams) }, t('work.charge-change'));
+          void act('charge', { wax, grams: Number(grams), at: doneNow() }, t('work.charge-change'));
         }}
       >
         <h2>{t('work.charge-change')}</h2>
