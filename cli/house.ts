@@ -23,7 +23,7 @@ import { openLabRepository } from '../lab/sqlite-lab-repository.ts';
 import { type EpochMillis, epochMillis } from '../wax/units.ts';
 import { gatewayDoor } from './gateway-door.ts';
 import type { Furnish } from './furnish.ts';
-import { isLoopback } from './loopback.ts';
+import { isLoopback } from '../dashboard/loopback.ts';
 import { startNightPost } from './night-post.ts';
 import { openNotices } from './notices.ts';
 import { Pipeline } from './pipeline.ts';

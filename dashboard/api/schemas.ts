@@ -157,6 +157,8 @@ export const HealthView = Type.Object({
   timeZone: Type.String(),
   /** This and the parts are told to who is signed in. */
   version: Type.Optional(Type.String()),
+  /** Origin by which other devices open the lab; null when the lab gave no name. Told to who is signed in. */
+  reachedAt: Type.Optional(Nullable(Type.String())),
   demo: Type.Boolean(),
   /** Share of the demonstration's simulated past that is there already, 0 to 1; null when all is there. */
   preparing: Nullable(Type.Number()),

@@ -4,11 +4,12 @@ import { epochMillis } from '../../../wax/units.ts';
 import { HealthView } from '../../api/schemas.ts';
 import type { App } from '../app.ts';
 import { iso } from '../instant.ts';
+import { reachedAt } from '../reached-at.ts';
 import type { ServerContext } from '../server-context.ts';
 import { actorOf } from '../sign-in/guard.ts';
 import { answers } from './answers.ts';
 
-export const healthRoutes = (app: App, { running }: ServerContext): void => {
+export const healthRoutes = (app: App, { running, options }: ServerContext): void => {
   app.get(
     '/api/health',
     {
@@ -25,6 +26,13 @@ export const healthRoutes = (app: App, { running }: ServerContext): void => {
     async (request) => {
       const { site } = running.lab();
       const parts = await running.health();
+      const origin = reachedAt({
+        hostNames: options.hostNames ?? [],
+        loopback: options.loopback,
+        isSecure: options.tls !== undefined,
+        behindProxy: (options.trustedProxies ?? []).length > 0,
+        port: request.socket.localPort ?? 0,
+      });
       const isKnown = actorOf(request).kind !== 'nobody';
       return {
         status: Object.values(parts).every((part) => part.ok) ? ('ok' as const) : ('degraded' as const),
@@ -35,7 +43,7 @@ export const healthRoutes = (app: App, { running }: ServerContext): void => {
         preparing: running.preparing?.() ?? null,
         startedAt: iso(running.startedAt),
         now: iso(epochMillis(running.now())),
-        ...(isKnown ? { version: running.version, parts: { ...parts } } : {}),
+        ...(isKnown ? { version: running.version, reachedAt: origin, parts: { ...parts } } : {}),
       };
     },
   );

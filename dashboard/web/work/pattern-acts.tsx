@@ -6,6 +6,7 @@ import type { PatternView } from '../../api/patterns.ts';
 import { t, word } from '../frame/messages.ts';
 import { now } from '../live/lab-state.ts';
 import { ActAnswer } from './act-answer.tsx';
+import { PrintLabel } from './label.tsx';
 import { storagePlaces } from './register.tsx';
 import { useAct } from './use-act.ts';
 
@@ -114,11 +115,7 @@ export const PatternActs = ({ pattern, onChange }: ActsProps) => {
           {t('work.resume')}
         </button>
       )}
-      <p>
-        <button type="button" class="act" onClick={() => print()}>
-          {t('work.label')}
-        </button>
-      </p>
+      <PrintLabel />
       <ActAnswer refusal={refusal} isKept={isKept} />
     </section>
   );

@@ -13,7 +13,7 @@ import { Mark } from '../look/marks.tsx';
 import { ActAnswer } from './act-answer.tsx';
 import { ChargePlate } from './charge-plate.tsx';
 import { Amount, Choice } from './fields.tsx';
-import { Label } from './label.tsx';
+import { Label, PrintLabel } from './label.tsx';
 import { useLoaded } from './load.ts';
 import { useAct } from './use-act.ts';
 import { WaitingActs } from './waiting-acts.tsx';
@@ -165,11 +165,7 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
         </section>
       )}
       {charge !== null && <ChargePlate key={charge.id} charge={charge} link={false} />}
-      <p>
-        <button type="button" class="act" onClick={() => print()}>
-          {t('work.label')}
-        </button>
-      </p>
+      <PrintLabel />
       <Label
         path={`/s/${station.id}`}
         title={station.name}

@@ -1,0 +1,55 @@
+// Labels that are printed on the computer on which the program runs, where the page's own address opens nowhere else.
+
+import type { Browser } from 'playwright-core';
+import { renderSVG } from 'uqr';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { startBrowser } from './browser.ts';
+import { type BuiltScreens, openScreens, removeBuild } from './built-screens.ts';
+
+let browser: Browser;
+let screens: BuiltScreens;
+beforeAll(async () => {
+  screens = await openScreens({ demo: true });
+  browser = await startBrowser();
+});
+afterAll(async () => {
+  await browser?.close();
+  await screens?.close();
+  await removeBuild();
+});
+
+/** Opens the page of the pot; answers what stands beside the button, and which of the addresses the code on paper holds. */
+const labelOf = async (reachedAt: string | null) => {
+  const context = await browser.newContext({ locale: 'en-GB', serviceWorkers: 'block' });
+  const page = await context.newPage();
+  await page.route('**/api/health', async (route) => {
+    const answer = await route.fetch();
+    await route.fulfill({ response: answer, json: { ...(await answer.json()), reachedAt } });
+  });
+  await page.goto(`${screens.address}/s/pot-1`);
+  await page.getByRole('button', { name: 'Print label' }).waitFor();
+  const words = (await page.getByText(/label/).allTextContents()).join(' ');
+  const drawn = `${await page.locator('.label-code path').getAttribute('d')}`;
+  const held = [screens.address, 'https://wax.example'].filter((one) =>
+    renderSVG(`${one}/s/pot-1`, { ecc: 'M', border: 2 }).includes(drawn),
+  );
+  await context.close();
+  return { words, held };
+};
+
+describe('a label printed on the computer of the lab', () => {
+  it('says that no phone can open it while the lab has no name', async () => {
+    const { words, held } = await labelOf(null);
+    expect(held).toEqual([screens.address]);
+    expect(words).toContain(
+      `No phone can open this label: the page was opened as ${new URL(screens.address).host}`,
+    );
+  });
+
+  it('carries the name that the lab is reached by, and says so', async () => {
+    const { words, held } = await labelOf('https://wax.example');
+    expect(held).toEqual(['https://wax.example']);
+    expect(words).toContain('The code on the label opens https://wax.example.');
+    expect(words).not.toContain('No phone can open');
+  });
+});
