@@ -10,7 +10,7 @@ import { isReached, nameOf } from './plan-text.ts';
 
 const instantText = (at: string): string => `${formatDay(at, reader.value)}, ${formatTime(at, reader.value)}`;
 
-const MAIL_OPTIONS = 'npm start -- --mail smtp://mail.lab.example:587 --mail-from alarms@lab.example';
+const MAIL_OPTIONS = '--mail smtp://mail.lab.example:587\n--mail-from alarms@lab.example';
 
 const Warning = ({ text }: { readonly text: string }) => (
   <span class="reach-warning" data-tone="high">

@@ -24,7 +24,7 @@ const PARTS = [
 
 interface PlanFormProps {
   readonly telling: TellingView;
-  readonly onSaved: (before: TellingBody, after: TellingView) => void;
+  readonly onSaved: (before: TellingBody) => void;
 }
 
 export const PlanForm = ({ telling, onSaved }: PlanFormProps) => {
@@ -63,7 +63,7 @@ export const PlanForm = ({ telling, onSaved }: PlanFormProps) => {
           (after) => {
             const before = telling.plan;
             take(after.plan);
-            onSaved(before, after);
+            onSaved(before);
           },
         );
       }}

@@ -53,16 +53,18 @@ const Order = (props: {
                 </span>
               )}
             </span>
-            {step(-1, 'telling.earlier-of', '↑')}
-            {step(1, 'telling.later-of', '↓')}
-            <button
-              type="button"
-              class="act"
-              aria-label={t('set-up.remove-of', { name })}
-              onClick={() => onOrder(rota.people.filter((_, index) => index !== at))}
-            >
-              {t('set-up.remove')}
-            </button>
+            <span class="row rota-moves">
+              {step(-1, 'telling.earlier-of', '↑')}
+              {step(1, 'telling.later-of', '↓')}
+              <button
+                type="button"
+                class="act"
+                aria-label={t('set-up.remove-of', { name })}
+                onClick={() => onOrder(rota.people.filter((_, index) => index !== at))}
+              >
+                {t('set-up.remove')}
+              </button>
+            </span>
           </li>
         );
       })}
@@ -81,12 +83,14 @@ const ComingTurns = (props: { readonly rota: Rota; readonly plan: TellingBody; r
         {turns.map(({ person, startsOn, absence }) => (
           <li key={startsOn}>
             <span class="dim">{`${dayText(startsOn)}, ${clockText(rota.handoverTime)}`}</span>
-            <strong>{nameOf(person, people)}</strong>
-            {absence && (
-              <span class="dim">
-                {t('telling.stands-in', { from: dayText(absence.from), to: dayText(absence.to) })}
-              </span>
-            )}
+            <span>
+              <strong>{nameOf(person, people)}</strong>
+              {absence && (
+                <span class="dim turn-note">
+                  {t('telling.stands-in', { from: dayText(absence.from), to: dayText(absence.to) })}
+                </span>
+              )}
+            </span>
           </li>
         ))}
       </ol>
