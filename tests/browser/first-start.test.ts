@@ -2,6 +2,7 @@
 // publisher on a real broker. No file is edited and no command typed but the one that the screen shows.
 
 import { execFile } from 'node:child_process';
+import { createECDH, randomBytes } from 'node:crypto';
 import { createRequire } from 'node:module';
 import { promisify } from 'node:util';
 import type { Browser, BrowserContext, Page } from 'playwright-core';
@@ -15,6 +16,8 @@ import { until } from '../integration/until.ts';
 import { startBrowser } from './browser.ts';
 
 const axePath = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
+/** Nothing listens there, so that what is sent there waits. */
+const DEAD_HOST = '127.0.0.1:9';
 const PASSWORD = 'seven warm sticks of wax';
 const SET_UP = [
   ...['site', 'stations', 'probes', 'waxes', 'telling', 'post'],
@@ -45,7 +48,10 @@ const faults = async (): Promise<readonly string[]> => {
 beforeAll(async () => {
   folder = await temporaryFolder();
   [mosquitto, browser] = await Promise.all([startMosquitto(), startBrowser()]);
-  house = await startHouse({ data: folder.path, args: ['--port', '0', '--broker', mosquitto.url] });
+  house = await startHouse({
+    data: folder.path,
+    args: ['--port', '0', '--broker', mosquitto.url, '--push-hosts', DEAD_HOST],
+  });
   context = await browser.newContext({
     viewport: { width: 1440, height: 900 },
     locale: 'en-GB',
@@ -282,6 +288,30 @@ describe('set-up afterwards', () => {
     await page.getByRole('button', { name: /^refused/ }).click();
     await page.getByText(/^Refused for good/).waitFor();
     await page.getByText('There is none of these.').waitFor();
+    const phone = {
+      endpoint: `https://${DEAD_HOST}/this-very-phone`,
+      keys: {
+        p256dh: createECDH('prime256v1').generateKeys('base64url'),
+        auth: randomBytes(16).toString('base64url'),
+      },
+    };
+    const post = (path: string, body: object) =>
+      page.evaluate(
+        `fetch('${path}', { method: 'POST', headers: { 'content-type': 'application/json' }, body: '${JSON.stringify(body)}' }).then((answer) => answer.status)`,
+      );
+    expect(await post('/api/push/subscriptions', phone)).toBe(200);
+    expect(await post('/api/push/test', { endpoint: phone.endpoint })).toBe(200);
+    await page.getByRole('button', { name: /^waiting/ }).click();
+    await page.getByText(/^To be sent, or tried/).waitFor();
+    const row = page.locator('tbody tr');
+    await until(async () => {
+      await press('Look again');
+      return /What to do: on that phone/.test((await row.first().textContent()) ?? '') || undefined;
+    });
+    const told = (await row.first().textContent()) ?? '';
+    expect(told).toMatch(/^waiting.*Ilse Brandt · phone.*test.*\d+, next at \d\d:\d\d:\d\d/);
+    expect(told).not.toContain('this-very-phone');
+    expect(await faults()).toEqual([]);
   });
 
   it('makes a wall link that opens without a person, and takes it back', async () => {
