@@ -282,6 +282,28 @@ describe('set-up afterwards', () => {
     await page.getByText('No program is told.').waitFor();
   });
 
+  it('keeps what was typed into the plan when it is saved elsewhere meanwhile, and says so', async () => {
+    await page.goto(`${house.address}/set-up/telling`);
+    const minutes = page.getByLabel('Minutes without acknowledgement').nth(1);
+    await minutes.fill('15');
+    const { plan } = await ask<TellingView>('/api/telling');
+    const elsewhere = await context.newPage();
+    await elsewhere.goto(`${house.address}/set-up/telling`);
+    await elsewhere.getByLabel('Medium').check();
+    await elsewhere.getByRole('button', { name: 'Save' }).click();
+    await elsewhere.getByText('The plan is saved.').waitFor();
+    await page.getByText('The saved plan has changed meanwhile.').waitFor();
+    expect(await minutes.inputValue()).toBe('15');
+    expect(await page.getByLabel('Medium').isChecked()).toBe(false);
+    await press('Take the saved one');
+    expect(await minutes.inputValue()).toBe(String(plan.escalation[1]?.afterMinutes));
+    expect(await page.getByLabel('Medium').isChecked()).toBe(true);
+    await elsewhere.getByRole('button', { name: 'Undo' }).click();
+    await elsewhere.getByText('It is as it was.').waitFor();
+    await elsewhere.close();
+    expect((await ask<TellingView>('/api/telling')).plan).toEqual(plan);
+  });
+
   it('lists what was sent by its state, and says what each state means', async () => {
     await page.goto(`${house.address}/set-up/post`);
     await page.getByText('Nothing was sent yet.').waitFor();
