@@ -266,6 +266,24 @@ describe('the alarm list', () => {
   );
 });
 
+describe('the plan of who is told', () => {
+  it('is read as sentences by those who may not change it, and says why', async () => {
+    const manager = await screens.manager();
+    const technician = await screens.person(manager, 'technician', 'Tom');
+    const { people } = (await manager.send('GET', '/api/telling')).json();
+    const rota = { people: [people[1].id, people[0].id], startsOn: '2031-03-03', handoverTime: '08:00' };
+    const { plan } = (await manager.send('GET', '/api/telling')).json();
+    await manager.send('PUT', '/api/telling', { ...plan, rota });
+    const page = await openPage('/set-up/telling', { cookie: technician.cookie });
+    await page.getByText('In weekly turns: Tom, Mara.').waitFor();
+    await page.getByText('Only a manager sets this up.').waitFor();
+    await page.getByText('After 10 minutes without acknowledgement: the next in the order').waitFor();
+    expect(await page.getByRole('button', { name: 'Save' }).count()).toBe(0);
+    expect(await page.locator('.duty-now').textContent()).toContain('Tom');
+    expect(await page.locator('.duty-now').textContent()).toContain('until Mon 10 Mar, 08:00');
+  });
+});
+
 describe('a person’s own settings', () => {
   it('hold at once and after the page is opened again', async () => {
     await fillLab(screens, 2);
