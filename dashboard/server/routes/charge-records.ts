@@ -32,9 +32,9 @@ export const doneAt = (
   if (at > now + CLOCK_SLACK_MILLIS) throw refused('lies in the future');
   if (now - at > OLDEST_ACT_HOURS * MILLIS_PER_HOUR)
     throw refused(`lies more than ${OLDEST_ACT_HOURS} hours back`);
-  if (present !== null && at < Date.parse(present.startedAt))
-    throw refused('lies before the charge that is in the pot now');
-  return epochMillis(Math.min(at, now));
+  const earliest = present === null ? at : Date.parse(present.startedAt);
+  if (at + CLOCK_SLACK_MILLIS < earliest) throw refused('lies before the charge that is in the pot now');
+  return epochMillis(Math.min(Math.max(at, earliest), now));
 };
 
 export const withTopUp = (charge: Charge, topUp: TopUp): Charge => ({
