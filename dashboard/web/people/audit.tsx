@@ -33,7 +33,10 @@ interface Verified {
 }
 
 const PAGE = 50;
-const ENTITIES = ['station', 'probe', 'site', 'wax-class', 'lab', 'person', 'access-key', 'alarm', 'pattern'];
+const ENTITIES = [
+  ...['station', 'probe', 'site', 'wax-class', 'lab', 'pattern', 'alarm', 'night', 'night-post'],
+  ...['telling', 'phone', 'person', 'access-key'],
+];
 
 const Verify = () => {
   const saving = useSaving();
