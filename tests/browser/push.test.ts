@@ -4,6 +4,7 @@
 
 import type { Browser, BrowserContext, CDPSession, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { epochMillis } from '../../wax/units.ts';
 import { until } from '../integration/until.ts';
 import { type PushService, type Received, startPushService } from '../push-service.ts';
 import { PASSWORDS } from '../server-for-tests.ts';
@@ -186,6 +187,31 @@ describe('a phone that is subscribed', () => {
     const now = await shownAfter(id, 2);
     expect(now).toHaveLength(1);
     expect(now[0]?.title).toBe('Over: Melt pot 1');
+    expect(now[0]?.actions).toEqual([]);
+  });
+
+  it('replaces the ringing notification quietly when its alarm is put aside', async () => {
+    const alarm = screens.lab.raise('low-pot', 'pot-1');
+    await runDue();
+    await deliver(await until(() => service.received.find(({ payload }) => payload.tag === alarm.id)));
+    expect(await shownAfter(alarm.id, 1)).toHaveLength(1);
+    const at = screens.lab.running.now();
+    const act = {
+      type: 'shelve',
+      alarm: alarm.id,
+      by: 'Mara',
+      until: epochMillis(at + 3_600_000),
+      reason: 'being filled',
+    } as const;
+    screens.lab.step(alarm.id, { type: 'act', at, act });
+    await runDue();
+    const aside = await until(() => service.received.find(({ payload }) => payload.kind === 'put-aside'));
+    expect(aside.payload).toMatchObject({ tag: alarm.id, stays: false });
+    expect(aside.headers.urgency).toBe('normal');
+    await deliver(aside);
+    const now = await shownAfter(alarm.id, 2);
+    expect(now).toHaveLength(1);
+    expect(now[0]?.title).toMatch(/^Put aside by Mara until \d\d:\d\d: Melt pot 1$/);
     expect(now[0]?.actions).toEqual([]);
   });
 
