@@ -165,10 +165,11 @@ describe('a phone that is subscribed', () => {
     await foot.getByText('Nobody is told').waitFor();
     screens.lab.pass(1);
     const { id } = screens.lab.raise('runaway', 'pot-1');
-    await foot.getByText('you alone know. Turn it down and stay with it.').waitFor();
+    await foot.getByText('Melt pot 1: Heats unchecked – Nobody is told').waitFor();
+    await foot.getByText('Turn it down and stay with it.').waitFor();
     for (const alarm of [nobody, id])
       screens.lab.step(alarm, { type: 'ends', at: screens.lab.running.now() });
-    await foot.getByText('you alone know').waitFor({ state: 'detached' });
+    await foot.getByText('– Nobody is told').waitFor({ state: 'detached' });
     await wall.close();
   });
 

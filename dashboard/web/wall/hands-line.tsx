@@ -39,20 +39,23 @@ const Lost = () => (
   </p>
 );
 
+const NOBODY = 'nobody-subscribed';
 /** Whoever reads the wall is the only one who knows. */
 const nobodyIsTold = computed(() =>
-  openAlarms.value.some((alarm) => alarm.rule === 'nobody-subscribed' && alarm.clearedAt === null),
+  openAlarms.value.some((alarm) => alarm.rule === NOBODY && needsHands(alarm) && alarm.active),
 );
 
 const First = ({ alarm, others }: { readonly alarm: AlarmView; readonly others: number }) => {
-  const more = others > 0 ? ` ${t('wall.and-others', { count: others })}` : '';
   const rule = word('rule', alarm.rule);
   const place = alarm.stationName ?? (alarm.subject === 'site' ? null : alarm.subject);
-  const title = `${place === null ? rule : `${place}: ${rule}`}${more}`;
-  const alone = nobodyIsTold.value && alarm.rule !== 'nobody-subscribed' ? `${t('wall.nobody-told')} ` : '';
+  const what = place === null ? rule : `${place}: ${rule}`;
+  const isAlone = nobodyIsTold.value && !alarm.acknowledged && alarm.rule !== NOBODY;
+  const rest = isAlone ? others - 1 : others;
+  const more = rest > 0 ? ` ${t('wall.and-others', { count: rest })}` : '';
+  const title = `${what}${isAlone ? ` – ${word('rule', NOBODY)}` : ''}${more}`;
   const text = alarm.acknowledged
     ? t('alarm.acknowledged-by', { by: alarm.acknowledgedBy ?? '–' })
-    : `${alone}${alarm.action}`;
+    : alarm.action;
   return (
     <p class="hands-words">
       <Mark name={markOf(alarm.priority)} />
