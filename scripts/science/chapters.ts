@@ -102,6 +102,7 @@ export const CHAPTERS: readonly Chapter[] = [
       'relaxation-parameters',
       'predicted-error',
       'tolerance-instant',
+      'due-instants',
       'night-forecast',
     ],
     formulas: [
