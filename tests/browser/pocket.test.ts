@@ -86,7 +86,7 @@ describe('a pattern on the phone', () => {
   });
   it('is moved with one tap', async () => {
     await press('Cool drawer');
-    await page.getByRole('button', { name: 'Cool drawer', disabled: true }).waitFor();
+    await page.getByRole('button', { name: 'Cool drawer', pressed: true }).waitFor();
     const { stays } = await ask<PatternView>(`/api/patterns/${id}`);
     expect(stays.map(({ station }) => station)).toEqual(['sill', 'drawer']);
   });

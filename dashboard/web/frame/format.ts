@@ -34,7 +34,7 @@ export const formatNumber = (value: number, digits: number, reader: Pick<Reader,
 export const formatSignificant = (value: number, reader: Pick<Reader, 'language'>): string => {
   const size = Math.abs(value);
   const isPlain = value === 0 || (size >= 0.001 && size < 1e6);
-  return new Intl.NumberFormat(reader.language, {
+  return numberFormat(reader.language, {
     maximumSignificantDigits: 4,
     useGrouping: false,
     notation: isPlain ? 'standard' : 'scientific',

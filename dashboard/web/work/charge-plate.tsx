@@ -53,17 +53,19 @@ export const ChargePlate = ({
         {waxName(charge.wax)} · {formatNumber(charge.grams, 0, reader.value)} g · {t('station.charge-since')}{' '}
         {at(charge.startedAt)}
       </p>
-      {course !== null && charge.doseShare !== null && charge.doseEquivalentHours !== null && (
-        <p class="work-verdict">
-          {t('work.dose-line', {
-            hours: formatNumber(charge.doseEquivalentHours, 1, reader.value),
-            allowance: formatNumber(course.allowanceEquivalentHours, 0, reader.value),
-            share: formatPercent(charge.doseShare, reader.value),
-          })}{' '}
-          <span class="dim">{word('standing', course.allowanceStanding)}</span>
-        </p>
-      )}
-      {course !== null && <Course course={course} name={charge.stationName} />}
+      <div class="charge-course" data-coming={course === null}>
+        {course !== null && charge.doseShare !== null && charge.doseEquivalentHours !== null && (
+          <p class="work-verdict">
+            {t('work.dose-line', {
+              hours: formatNumber(charge.doseEquivalentHours, 1, reader.value),
+              allowance: formatNumber(course.allowanceEquivalentHours, 0, reader.value),
+              share: formatPercent(charge.doseShare, reader.value),
+            })}{' '}
+            <span class="dim">{word('standing', course.allowanceStanding)}</span>
+          </p>
+        )}
+        {course !== null && <Course course={course} name={charge.stationName} />}
+      </div>
       <p class="dim">
         {t('work.top-ups')}: {charge.topUps.length}
         {newestTopUp !== undefined &&

@@ -129,7 +129,7 @@ const Loads = ({ busy, act }: PartProps) => {
 };
 
 const Loaded = ({ station }: { readonly station: StationView }) => {
-  const { value } = useLoaded<readonly ChargeView[]>(
+  const { value, trouble } = useLoaded<readonly ChargeView[]>(
     `/api/charges?station=${encodeURIComponent(station.id)}`,
   );
   const { act: doAct, busy, refusal, isKept } = useAct();
@@ -141,6 +141,8 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
     document.title = t('work.station-work', { station: station.name });
   });
   const isPot = station.kind.endsWith('pot');
+  // What can be done hangs on the charge; without a network it can be done all the same.
+  const isRead = value !== null || trouble !== null;
   return (
     <>
       <h1>{station.name}</h1>
@@ -154,7 +156,7 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
           <span>{t('caution.heater')}</span>
         </p>
       )}
-      {mayDo('tend-stations') && (
+      {isRead && mayDo('tend-stations') && (
         <section class="work-acts no-print">
           {isPot ? (
             <Pot key={charge?.id} station={station} charge={charge} busy={busy} act={act} />
