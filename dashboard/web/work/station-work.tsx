@@ -168,11 +168,13 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
       )}
       {charge !== null && <ChargePlate key={charge.id} charge={charge} link={false} />}
       <PrintLabel />
-      <Label
-        path={`/s/${station.id}`}
-        title={station.name}
-        lines={[word('kind', station.kind), station.id]}
-      />
+      {isRead && (
+        <Label
+          path={`/s/${station.id}`}
+          title={station.name}
+          lines={[word('kind', station.kind), station.id]}
+        />
+      )}
     </>
   );
 };
