@@ -1,4 +1,5 @@
-// Run by make-screenshots.mjs: the steps of docs/phone.md as they look on a phone, each from the running product: a lab of its own, a hot reading on its broker, a push service of this machine that hands on what it decrypts. Only
+// Run by make-screenshots.mjs: the steps of docs/phone.md as they look on a phone, each from the running product: a lab
+// of its own, a hot reading on its broker, a push service of this machine that hands on what it decrypts. Only
 // `pushManager.subscribe` is replaced, which would ask a push service outside. Needs Chromium and a broker.
 
 import { mkdir, rm, writeFile } from 'node:fs/promises';
