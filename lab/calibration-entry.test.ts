@@ -37,7 +37,7 @@ describe('a calibration that a lab wrote down', () => {
     const [first] = entry.points;
     if (first === undefined) throw new Error('a point');
     const near = { ...entry, points: [first, { reading_celsius: 2, reference_celsius: 2 }] };
-    expect(calibrationCurve(near)).toMatchObject({ ok: false, problem: { code: 'bad-calibration-points' } });
+    expect(calibrationCurve(near)).toMatchObject({ ok: false, problem: { code: 'calibration-points-near' } });
     expect(correctedBy(near, 60)).toBe(60);
   });
 });

@@ -9,7 +9,15 @@ import type { Alarm, AlarmChange } from '../life/alarm.ts';
 import { isHidden } from '../life/alarm-state.ts';
 import { toldFrom, whoIsTold } from './who-is-told.ts';
 
-export type NoticeKind = 'raised' | 'still-open' | 'cleared' | 'acknowledged' | 'put-aside' | 'heartbeat';
+export const NOTICE_KINDS = [
+  'raised',
+  'still-open',
+  'cleared',
+  'acknowledged',
+  'put-aside',
+  'heartbeat',
+] as const;
+export type NoticeKind = (typeof NOTICE_KINDS)[number];
 
 export interface Notice {
   /** Of the change that is told: the same change is never told twice to the same person. */

@@ -63,9 +63,9 @@ describe('probe calibration', () => {
 
   it.each([
     [[point(0, 0)], 'bad-calibration-points'],
-    [[point(0, 0), point(1, 0)], 'bad-calibration-points'],
-    [[point(0, 0), point(50, 11)], 'bad-calibration-points'],
-    [[point(0, 5), point(6, -5)], 'bad-calibration-points'],
+    [[point(0, 0), point(1, 0)], 'calibration-points-near'],
+    [[point(0, 0), point(50, 11)], 'probe-too-far-off'],
+    [[point(0, 5), point(6, -5)], 'calibration-too-steep'],
     [[point(0, 0), point(20, 0), point(40, 0), point(60, 0)], 'bad-calibration-points'],
     [[point(0, 0, -1), point(50, 0)], 'bad-calibration-points'],
     [

@@ -56,7 +56,8 @@ export function probeCalibration(
         reading,
       );
     if (Math.abs(reference - reading) > FURTHEST_OFF)
-      return bad(
+      return failure(
+        'probe-too-far-off',
         `A probe that is off by more than ${FURTHEST_OFF} K is to be replaced, not corrected.`,
         reading,
       );
@@ -65,14 +66,19 @@ export function probeCalibration(
   for (const [i, point] of sorted.entries()) {
     const next = sorted[i + 1];
     if (next !== undefined && next.reading - point.reading < LEAST_APART)
-      return bad(`The points must be at least ${LEAST_APART} K apart.`, next.reading);
+      return failure(
+        'calibration-points-near',
+        `The points must be at least ${LEAST_APART} K apart.`,
+        next.reading,
+      );
   }
   const calibration = { points: sorted, referenceUncertainty, resolution };
   const [first, last] = [sorted[0], sorted.at(-1)];
   if (first === undefined || last === undefined) return bad('A calibration has two or three points.', 0);
   for (const end of [first.reading, last.reading])
     if (Math.abs(correctionSlope(calibration, end)) > STEEPEST_CORRECTION)
-      return bad(
+      return failure(
+        'calibration-too-steep',
         'The corrections differ too much between the points for one smooth curve: measure again.',
         end,
       );

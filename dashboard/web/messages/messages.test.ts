@@ -2,6 +2,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { ALARM_STATE_WORDS } from '../../../alerts/life/alarm-state.ts';
+import { NOTICE_KINDS } from '../../../alerts/people/escalation.ts';
 import { CHANNELS, OUTBOX_STATES } from '../../../alerts/outbox/outbox-row.ts';
 import { QUALITY_TARGETS } from '../../../alerts/quality/targets.ts';
 import { ALL_RULES } from '../../../alerts/rules/all-rules.ts';
@@ -65,13 +66,20 @@ const GROUPS: Readonly<Record<string, readonly string[]>> = {
   'outbox-state': OUTBOX_STATES,
   'outbox-state-means': OUTBOX_STATES,
   'outbox-channel': CHANNELS,
-  'outbox-kind': ['raised', 'still-open', 'cleared', 'acknowledged', 'heartbeat', 'group', 'test'],
+  'outbox-kind': [...NOTICE_KINDS, 'group', 'test'],
   fate: FATES,
   technique: TECHNIQUES,
   alloy: Object.keys(ALLOY_SHRINKAGE),
   investment: Object.keys(INVESTMENT_EXPANSION),
   'fit-part': ['wax', 'alloy', 'setting', 'hygroscopic', 'thermal'],
   'fit-problem': ['not-a-temperature', 'bad-length', 'bad-budget-item'],
+  'calibration-problem': [
+    'bad-calibration-points',
+    'bad-uncertainty',
+    'calibration-points-near',
+    'calibration-too-steep',
+    'probe-too-far-off',
+  ],
   'fit-verdict': ['balanced', 'small', 'large'],
   doubt: Object.keys(CALIBRATION_DOUBTS),
   burn: BURN_CAUTIONS,

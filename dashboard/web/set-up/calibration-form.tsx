@@ -5,7 +5,7 @@ import { useState } from 'preact/hooks';
 import { type CalibrationEntry, calibrationResult } from '../../../lab/calibration-entry.ts';
 import { put } from '../frame/api.ts';
 import { formatDifference, formatTemperature } from '../frame/format.ts';
-import { t } from '../frame/messages.ts';
+import { t, word } from '../frame/messages.ts';
 import { now, reader } from '../live/lab-state.ts';
 import { NumberEntry, TemperatureEntry, TextEntry, TickEntry } from './entries.tsx';
 import { labChanged } from './loaded.ts';
@@ -32,7 +32,7 @@ const Outcome = ({ entry }: { readonly entry: CalibrationEntry }) => {
   if (!result.ok)
     return (
       <p class="refusal" role="alert">
-        {result.problem.message}
+        {word('calibration-problem', result.problem.code)}
       </p>
     );
   return (
