@@ -25,7 +25,8 @@ const KINDS: Readonly<Record<ParameterUnit, Kind>> = {
 const SHOWN_STEPS = 100;
 /** Finer than what is shown, so that what was typed in Fahrenheit is what is shown again. */
 const KEPT_STEPS = 10_000;
-const rounded = (value: number, steps: number): number => Math.round(value * steps) / steps;
+// Adding 0 makes 0 of -0, which nobody types.
+const rounded = (value: number, steps: number): number => Math.round(value * steps) / steps + 0;
 
 export const celsiusShown = (celsius: number, unit: Unit): number =>
   rounded(inUnit(celsius, unit), SHOWN_STEPS);
