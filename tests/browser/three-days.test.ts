@@ -97,7 +97,7 @@ describe('the day of the lab, of the technician and of the manager', () => {
   it('the manager reads last night on one page and takes it as paper', async () => {
     const desk = await screen('/night', 1440, 900);
     await desk.getByRole('heading', { name: /Night to/ }).waitFor();
-    await desk.getByText('Pattern cabinet').first().waitFor();
+    await desk.getByRole('link', { name: 'Pattern cabinet' }).first().waitFor();
     const sheet = await house.get<NightSheet>('/api/night');
     expect(sheet.places.length).toBeGreaterThan(0);
     const paper = await fetch(`${house.address}/api/night.pdf`);
