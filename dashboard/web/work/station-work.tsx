@@ -167,13 +167,15 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
         </section>
       )}
       {charge !== null && <ChargePlate key={charge.id} charge={charge} link={false} />}
-      <PrintLabel />
       {isRead && (
-        <Label
-          path={`/s/${station.id}`}
-          title={station.name}
-          lines={[word('kind', station.kind), station.id]}
-        />
+        <>
+          <PrintLabel />
+          <Label
+            path={`/s/${station.id}`}
+            title={station.name}
+            lines={[word('kind', station.kind), station.id]}
+          />
+        </>
       )}
     </>
   );
