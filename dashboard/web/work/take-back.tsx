@@ -18,7 +18,7 @@ export const TakeBack = ({ charge }: { readonly charge: ChargeView }) => {
   return (
     <div class="take-back no-print">
       {isOpen && (
-        <p>
+        <p class="row">
           <span class="dim">
             {newestAct.kind === 'charge-changed'
               ? t('work.take-back-charge', places)
