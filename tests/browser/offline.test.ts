@@ -70,10 +70,17 @@ describe('the phone page without a network', () => {
     const paths = await kept(page);
     expect(paths).toContain('/');
     expect(paths.filter((path) => path !== '/' && !path.startsWith('/assets/'))).toEqual([]);
+    await page.getByText('Nothing needs hands.').waitFor();
+    screens.leave();
+    await page.getByText('Nothing needed hands when the lab was last heard.').waitFor();
+    screens.mend();
+    await page.getByText('Nothing needs hands.').waitFor();
     measureNow();
     screens.lab.raise('over-ceiling', 'pot-1');
     await page.getByRole('heading', { name: 'Melt pot 1: Over ceiling' }).waitFor();
     await page.getByText('128.4').first().waitFor();
+    // While the page is still open: a phone that is switched off says nothing before it goes.
+    expect(await page.evaluate("localStorage.getItem('waxwarden.last-known')")).toContain('over-ceiling');
     await page.close();
   });
 

@@ -9,8 +9,8 @@ import { type MessageKey, t } from '../frame/messages.ts';
 import { TroubleNote } from '../frame/trouble-note.tsx';
 import { alarms as alarmsSignal, loaded, openAlarms, trouble } from '../live/lab-state.ts';
 import { byUrgency, isPutAside } from '../look/face.ts';
-import { Mark } from '../look/marks.tsx';
 import { WaitingActs } from '../work/waiting-acts.tsx';
+import { AllWell } from './all-well.tsx';
 import { AlarmCard } from './alarm-card.tsx';
 
 const PAST_LIMIT = 100;
@@ -63,12 +63,7 @@ export default function Alarms() {
   return (
     <>
       <h1>{t('alarms.title')}</h1>
-      {loaded.value && live.length === 0 && (
-        <p class="all-well">
-          <Mark name="steady" />
-          {t('alarms.none')}
-        </p>
-      )}
+      {loaded.value && live.length === 0 && <AllWell />}
       <Group heading="alarms.waiting" alarms={live.filter((alarm) => !alarm.acknowledged)} />
       <Group heading="alarms.seen" alarms={live.filter((alarm) => alarm.acknowledged)} />
       <Group heading="alarms.aside" alarms={sorted.filter(isPutAside)} />

@@ -200,7 +200,9 @@ const receive = (name: string, data: unknown): void => {
  */
 export const startLive = (): void => {
   let caughtUp = false;
+  // With each alarm too: a phone that is switched off says nothing before it goes.
   effect(() => {
+    alarms.value;
     if (mayKeep.value && labVersion.value > 0) untracked(keep);
   });
   addEventListener('pagehide', keep);

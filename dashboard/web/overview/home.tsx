@@ -8,7 +8,7 @@ import { isPocket } from '../frame/wide.ts';
 import { TroubleNote } from '../frame/trouble-note.tsx';
 import { health, loaded, openAlarms, probes, stations, trouble } from '../live/lab-state.ts';
 import { byUrgency, needsHands } from '../look/face.ts';
-import { Mark } from '../look/marks.tsx';
+import { AllWell } from '../alarms/all-well.tsx';
 import { AlarmCard } from '../alarms/alarm-card.tsx';
 import { WaitingActs } from '../work/waiting-acts.tsx';
 import { StationRow } from './station-row.tsx';
@@ -47,12 +47,7 @@ const Desk = () => {
     <>
       <h1>{health.value?.siteName ?? t('nav.lab')}</h1>
       <Parts />
-      {loaded.value && waiting.length === 0 && stations.value.length > 0 && (
-        <p class="all-well">
-          <Mark name="steady" />
-          {t('alarms.none')}
-        </p>
-      )}
+      {loaded.value && waiting.length === 0 && stations.value.length > 0 && <AllWell />}
       {waiting.length > 0 && (
         <section class="alarm-group">
           <h2>{t('alarms.waiting')}</h2>

@@ -3,6 +3,7 @@
 
 import { useSignalEffect } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
+import { AllWell } from '../alarms/all-well.tsx';
 import { AlarmCard } from '../alarms/alarm-card.tsx';
 import { FirstProbe } from '../frame/first-probe.tsx';
 import { formatInstant } from '../frame/format.ts';
@@ -11,7 +12,6 @@ import { mayDo, session } from '../frame/session.ts';
 import { TroubleNote } from '../frame/trouble-note.tsx';
 import { loaded, now, openAlarms, reader, stations, trouble } from '../live/lab-state.ts';
 import { byUrgency, needsHands } from '../look/face.ts';
-import { Mark } from '../look/marks.tsx';
 import { StationRow } from '../overview/station-row.tsx';
 import { duePatterns, watchPatterns } from '../wall/next-pattern.ts';
 import { WaitingActs } from '../work/waiting-acts.tsx';
@@ -80,10 +80,7 @@ export default function Pocket() {
     <div class="pocket">
       <h1>{t('pocket.title')}</h1>
       {waiting.length === 0 ? (
-        <p class="all-well">
-          <Mark name="steady" />
-          {t('alarms.none')}
-        </p>
+        <AllWell />
       ) : (
         <ul class="pocket-alarms">
           {waiting.map((alarm) => (
