@@ -64,8 +64,8 @@ const standings = (state: WatchState, lab: Lab): readonly Standing[] =>
   [...labPlan(lab).stations.values()].map((plan) => standingOf(state, plan));
 
 /** How every waiting pattern stands; those whose place has had no reading yet are left out. */
-export const patternOutlooks = (state: WatchState, lab: Lab): readonly PatternOutlook[] =>
-  outlooksOf(state, labPlan(lab));
+export const patternOutlooks = (state: WatchState, lab: Lab, asked?: string): readonly PatternOutlook[] =>
+  outlooksOf(state, labPlan(lab), asked);
 
 /** Settings of rules that were not taken; their defaults hold. */
 export const ruleProblems = (lab: Lab): readonly Problem[] => labPlan(lab).problems;

@@ -46,7 +46,7 @@ export function runningLab(parts: RunningLabParts): RunningLab {
     alarm: archive.alarm,
     alarmChanges: archive.alarmChanges,
     alarmChangesBetween: archive.changesBetween,
-    patternOutlooks: () => patternOutlooks(pipeline.watchState, repository.lab()),
+    patternOutlook: (id) => patternOutlooks(pipeline.watchState, repository.lab(), id)[0],
     seenProbes: () => heardProbes(pipeline.qualifyState),
     gatewayOnline: (gateway) => gatewayOnline(pipeline.qualifyState, gateway),
     quarantine: parts.quarantine.rows,

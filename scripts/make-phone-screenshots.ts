@@ -6,7 +6,7 @@ import { mkdir, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { connectAsync } from 'mqtt';
 import type { BrowserContext, Page } from 'playwright-core';
-import { startBrowser } from '../tests/browser/browser.ts';
+import { carryCookie, startBrowser } from '../tests/browser/browser.ts';
 import { type House, joinAsFirst, startHouse, temporaryFolder } from '../tests/integration/house.ts';
 import { startMosquitto } from '../tests/integration/mosquitto.ts';
 import { until } from '../tests/integration/until.ts';
@@ -109,10 +109,10 @@ const publish = (probe: string, celsius: number) =>
 try {
   await publish('dip-pot-a', 66.2);
   await publish('drawer-a', 19.4);
-  const [name = '', value = ''] = (await joinAsFirst(house)).split('=');
+  const cookie = await joinAsFirst(house);
   const opened = async (more: object = {}): Promise<BrowserContext> => {
     const context = await browser.newContext({ ...PHONE, ...more });
-    await context.addCookies([{ name, value, url: house.address }]);
+    await carryCookie(context, cookie, house.address);
     return context;
   };
   const able = await opened();

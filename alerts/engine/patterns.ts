@@ -137,9 +137,13 @@ export const outlooksAt = (parts: Work['parts'], station: StationPlan): readonly
     ? NO_PATTERNS
     : station.patterns.flatMap((plan) => part<PatternMemory | null>(parts, plan.partName)?.outlook ?? []);
 
-/** Worked out anew from what is remembered, for screens and sheets; patterns without a reading are left out. */
-export const patternOutlooks = (parts: Parts, plan: LabPlan): readonly PatternOutlook[] =>
+/**
+ * Worked out anew from what is remembered, for screens and sheets, of all patterns or of the one that is asked for;
+ * patterns without a reading are left out.
+ */
+export const patternOutlooks = (parts: Parts, plan: LabPlan, asked?: string): readonly PatternOutlook[] =>
   plan.patterns.flatMap((pattern) => {
+    if (asked !== undefined && pattern.pattern.id !== asked) return [];
     const memory = part<PatternMemory | null>(parts, pattern.partName);
     return memory == null ? [] : [outlookOf(parts, pattern, memory)];
   });

@@ -70,8 +70,8 @@ export interface RunningLab {
   readonly alarmChanges: (id: string) => readonly AlarmChange[];
   /** Changes of all alarms in [from, to), oldest first. */
   readonly alarmChangesBetween: (from: EpochMillis, to: EpochMillis, limit: number) => readonly AlarmChange[];
-  /** Predicted error and invest-by time of every waiting pattern; absent while no rule works them out. */
-  readonly patternOutlooks?: () => readonly PatternOutlook[];
+  /** Predicted error and invest-by time of a waiting pattern; absent while no rule works them out. */
+  readonly patternOutlook?: (pattern: string) => PatternOutlook | undefined;
   readonly seenProbes: () => readonly SeenProbe[];
   readonly gatewayOnline: (gateway: string) => boolean | null;
   readonly quarantine: (limit: number) => readonly QuarantineRow[];

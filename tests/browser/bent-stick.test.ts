@@ -3,7 +3,7 @@
 import { createRequire } from 'node:module';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import { startBrowser } from './browser.ts';
+import { carryCookie, startBrowser } from './browser.ts';
 import { type BuiltScreens, openScreens, removeBuild } from './built-screens.ts';
 
 const axePath = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
@@ -35,8 +35,7 @@ afterEach(async () => {
 const openTest = async (size = { width: 1280, height: 900 }): Promise<Page> => {
   const { cookie } = await screens.manager();
   const context = await browser.newContext({ viewport: size, locale: 'en-GB', bypassCSP: true });
-  const [name = '', value = ''] = cookie.split('=');
-  await context.addCookies([{ name, value, url: screens.address }]);
+  await carryCookie(context, cookie, screens.address);
   const page = await context.newPage();
   await page.goto(`${screens.address}/set-up/bent-stick`);
   await page.getByRole('heading', { level: 1 }).waitFor();

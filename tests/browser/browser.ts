@@ -1,6 +1,6 @@
 // Debian's Chromium under playwright-core, without its calls to the outside.
 
-import { type Browser, chromium } from 'playwright-core';
+import { type Browser, type BrowserContext, chromium } from 'playwright-core';
 
 export const startBrowser = (more: readonly string[] = []): Promise<Browser> =>
   chromium.launch({
@@ -14,3 +14,13 @@ export const startBrowser = (more: readonly string[] = []): Promise<Browser> =>
       ...more,
     ],
   });
+
+/** Signs a person in by the cookie that the server gave; an empty one is nobody's. */
+export const carryCookie = async (
+  context: BrowserContext,
+  cookie: string,
+  address: string,
+): Promise<void> => {
+  const [name, value] = cookie.split('=');
+  if (name && value) await context.addCookies([{ name, value, url: address }]);
+};

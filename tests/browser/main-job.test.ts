@@ -10,7 +10,7 @@ import type { AlarmView } from '../../dashboard/api/schemas.ts';
 import { type House, joinAsFirst, startHouse, temporaryFolder } from '../integration/house.ts';
 import { type Mosquitto, startMosquitto } from '../integration/mosquitto.ts';
 import { until } from '../integration/until.ts';
-import { startBrowser } from './browser.ts';
+import { carryCookie, startBrowser } from './browser.ts';
 
 const LAB = `
 site: { id: harbour, name: Harbour Street Laboratory, timeZone: Europe/Lisbon }
@@ -40,8 +40,7 @@ const publish = (value: string) =>
   ]);
 const openPage = async (path: string) => {
   const context = await browser.newContext({ viewport: { width: 1440, height: 900 }, locale: 'en-GB' });
-  const [name = '', value = ''] = cookie.split('=');
-  await context.addCookies([{ name, value, url: house.address }]);
+  await carryCookie(context, cookie, house.address);
   const page = await context.newPage();
   await page.goto(house.address + path);
   return page;

@@ -6,7 +6,7 @@ import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import type { NightPostView } from '../../dashboard/api/night-post.ts';
 import type { Browser as Client } from '../server-for-tests.ts';
-import { startBrowser } from './browser.ts';
+import { carryCookie, startBrowser } from './browser.ts';
 import { type BuiltScreens, fillLab, fillRecords, openScreens, removeBuild } from './built-screens.ts';
 
 const axePath = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
@@ -32,8 +32,7 @@ afterEach(async () => {
 
 const openNight = async (bypassCSP = false): Promise<Page> => {
   const context = await browser.newContext({ locale: 'en-GB', bypassCSP });
-  const [name = '', value = ''] = manager.cookie.split('=');
-  await context.addCookies([{ name, value, url: screens.address }]);
+  await carryCookie(context, manager.cookie, screens.address);
   const page = await context.newPage();
   await page.goto(`${screens.address}/night`);
   await page.getByRole('heading', { name: /^Night to/ }).waitFor();

@@ -8,7 +8,7 @@ import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { ChargeView, PatternView } from '../../dashboard/api/patterns.ts';
 import { type House, joinAsFirst, startHouse, temporaryFolder } from '../integration/house.ts';
-import { startBrowser } from './browser.ts';
+import { carryCookie, startBrowser } from './browser.ts';
 
 const axePath = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
 const LAB = `
@@ -50,8 +50,7 @@ beforeAll(async () => {
     bypassCSP: true,
     serviceWorkers: 'block',
   });
-  const [name = '', value = ''] = cookie.split('=');
-  await context.addCookies([{ name, value, url: house.address }]);
+  await carryCookie(context, cookie, house.address);
   page = await context.newPage();
   page.setDefaultTimeout(10_000);
 });

@@ -2,7 +2,7 @@
 
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import { startBrowser } from './browser.ts';
+import { carryCookie, startBrowser } from './browser.ts';
 import { type BuiltScreens, fillLab, openScreens, removeBuild } from './built-screens.ts';
 
 let browser: Browser;
@@ -25,8 +25,7 @@ afterEach(async () => {
 
 const openPage = async (path: string, locale: string, cookie?: string): Promise<Page> => {
   const context = await browser.newContext({ locale });
-  const [name, value] = (cookie ?? '').split('=');
-  if (name && value) await context.addCookies([{ name, value, url: screens.address }]);
+  await carryCookie(context, cookie ?? '', screens.address);
   const page = await context.newPage();
   await page.goto(screens.address + path);
   return page;

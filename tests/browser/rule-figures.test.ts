@@ -3,7 +3,7 @@
 
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { startBrowser } from './browser.ts';
+import { carryCookie, startBrowser } from './browser.ts';
 import { type BuiltScreens, fillRecords, openScreens, removeBuild } from './built-screens.ts';
 
 let browser: Browser;
@@ -21,8 +21,7 @@ beforeAll(async () => {
   await fillRecords(screens);
   ({ cookie } = await screens.manager());
   const context = await browser.newContext({ viewport: { width: 1280, height: 900 }, locale: 'en-GB' });
-  const [name = '', value = ''] = cookie.split('=');
-  await context.addCookies([{ name, value, url: screens.address }]);
+  await carryCookie(context, cookie, screens.address);
   page = await context.newPage();
   await page.goto(`${screens.address}/set-up/rules?station=shelf-1`);
   await page.getByLabel('Rule').selectOption('storage-swing');

@@ -4,7 +4,7 @@
 import { createRequire } from 'node:module';
 import type { Browser, Page, Request } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import { startBrowser } from './browser.ts';
+import { carryCookie, startBrowser } from './browser.ts';
 import { type BuiltScreens, fillLab, fillRecords, openScreens, removeBuild } from './built-screens.ts';
 import { isForManager, PLACES } from './places.ts';
 
@@ -55,8 +55,7 @@ const openPage = async (path: string, opened: Opened = {}): Promise<Page> => {
     locale: 'en-GB',
     bypassCSP: opened.bypassCSP ?? false,
   });
-  const [name, value] = (opened.cookie ?? '').split('=');
-  if (name && value) await context.addCookies([{ name, value, url: screens.address }]);
+  await carryCookie(context, opened.cookie ?? '', screens.address);
   const page = await context.newPage();
   const complaints: string[] = [];
   page.on('console', (message) => {

@@ -11,8 +11,7 @@ const instantOrNull = (at: number | null): string | null => (at === null ? null 
 
 export const patternView = (running: RunningLab, pattern: Pattern): PatternView => {
   const lab = running.lab();
-  const outlook =
-    pattern.fate === null ? running.patternOutlooks?.().find((one) => one.pattern === pattern.id) : undefined;
+  const outlook = pattern.fate === null ? running.patternOutlook?.(pattern.id) : undefined;
   const station = pattern.fate === null ? (pattern.stays.at(-1)?.station ?? null) : null;
   return {
     id: pattern.id,
