@@ -1,11 +1,12 @@
-// Who may import whom. Imports run downwards only: cli -> dashboard -> alerts, collector -> lab -> wax.
+// Who may import whom. Imports run downwards only:
+// cli -> dashboard -> pipeline -> alerts/notices -> alerts/watch, collector -> lab -> wax.
 
 // The checker parses every file as plain TypeScript; screens hold JSX, which it must be told.
 const swc = require('@swc/core');
 const parseFileSync = swc.parseFileSync.bind(swc);
 swc.parseFileSync = (file, options) => parseFileSync(file, { ...options, tsx: file.endsWith('.tsx') });
 
-const FOLDERS = 'wax|lab|collector|alerts|dashboard|simulators|cli';
+const FOLDERS = 'wax|lab|collector|alerts|pipeline|dashboard|simulators|cli';
 const only = (folder, allowed, comment) => ({
   name: `${folder}-imports-downwards`,
   severity: 'error',
@@ -13,6 +14,15 @@ const only = (folder, allowed, comment) => ({
   from: { path: `^${folder}/`, pathNot: '\\.test\\.ts$' },
   to: { path: `^(${FOLDERS}|tests)/`, pathNot: `^(${[folder, ...allowed].join('|')})/` },
 });
+/** Layers of one folder, lowest first; each imports itself and what is below it. */
+const layers = (folder, names, comment) =>
+  names.slice(0, -1).map((name, index) => ({
+    name: `${folder.replaceAll('/', '-')}-${name}-imports-downwards`,
+    severity: 'error',
+    comment,
+    from: { path: `^${folder}/${name}/` },
+    to: { path: `^${folder}/(${names.slice(index + 1).join('|')})/` },
+  }));
 const behind = (name, packages, doors, comment) => ({
   name,
   severity: 'error',
@@ -36,9 +46,36 @@ module.exports = {
       'Rules and alarms see plain values; where readings come from is not their matter.',
     ),
     only(
-      'dashboard',
+      'pipeline',
       ['alerts', 'collector', 'lab', 'wax'],
+      'The loop from journal to commit knows no screen and no wiring.',
+    ),
+    only(
+      'dashboard',
+      ['pipeline', 'alerts', 'collector', 'lab', 'wax'],
       'Screens never reach into wiring or simulators.',
+    ),
+    {
+      name: 'dashboard-sees-only-what-the-pipeline-publishes',
+      severity: 'error',
+      comment: 'The server is given the running lab; it does not drive the loop.',
+      from: { path: '^dashboard/', pathNot: '\\.test\\.ts$' },
+      to: { path: '^pipeline/', pathNot: '^pipeline/published\\.ts$' },
+    },
+    ...layers(
+      'dashboard/server',
+      ['base', 'sign-in', 'live', 'context', 'views', 'routes'],
+      'A request passes through the server from top to bottom.',
+    ),
+    ...layers(
+      'dashboard',
+      ['api', 'queries', 'reports', 'server'],
+      'Reports stand beside the server, below its routes.',
+    ),
+    ...layers(
+      'dashboard/web',
+      ['base', 'live', 'forms', 'screens', 'app'],
+      'What every screen uses knows no screen.',
     ),
     only('simulators', ['wax'], 'What tests the system must not share code with it.'),
     {
@@ -49,19 +86,19 @@ module.exports = {
       to: { dependencyTypes: ['core'] },
     },
     {
-      name: 'rules-do-no-io',
+      name: 'watch-does-no-io',
       severity: 'error',
       comment:
-        'A replay must give the same alarms byte for byte, so rules and alarm life see no clock and no disk.',
-      from: { path: '^alerts/(rules|life)/', pathNot: '\\.test\\.ts$' },
+        'A replay must give the same alarms byte for byte, so rules, measures and alarm life see no clock and no disk.',
+      from: { path: '^alerts/watch/', pathNot: '\\.test\\.ts$' },
       to: { dependencyTypes: ['core'] },
     },
     {
-      name: 'rules-never-see-senders',
+      name: 'watch-never-sees-notices',
       severity: 'error',
-      comment: 'Senders may see rules and alarms, never the reverse.',
-      from: { path: '^alerts/(rules|life)/' },
-      to: { path: '^alerts/(outbox|channels)/' },
+      comment: 'Notices see rules and alarms, never the reverse.',
+      from: { path: '^alerts/watch/' },
+      to: { path: '^alerts/notices/' },
     },
     behind(
       'one-door-to-sqlite',
@@ -78,7 +115,7 @@ module.exports = {
     behind(
       'one-door-to-mqtt',
       'mqtt|aedes',
-      '^collector/intake/|^simulators/publish|^alerts/channels/|^cli/',
+      '^collector/intake/|^simulators/publish|^alerts/notices/channels/|^cli/',
       'Only intake, the simulated gateway and the bench lamp speak to a broker.',
     ),
     behind(

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { Alarm } from '../alerts/life/alarm.ts';
+import type { Alarm } from '../alerts/watch/life/alarm.ts';
 import { celsius, epochMillis } from '../wax/units.ts';
 import { alarmSignal, stationSignal } from './bench-signals.ts';
 

@@ -1,10 +1,10 @@
 // What a lamp or a buzzer at the bench reads: one retained JSON message a station for how it stands, one for its
 // worst alarm. Pure; start publishes them. A lamp that was off finds the newest state when it comes back.
 
-import type { Alarm } from '../alerts/life/alarm.ts';
-import { isHidden } from '../alerts/life/alarm-state.ts';
-import { PRIORITIES } from '../alerts/rules/rule-kind.ts';
-import type { Standing } from '../alerts/standing.ts';
+import type { Alarm } from '../alerts/watch/life/alarm.ts';
+import { isHidden } from '../alerts/watch/life/alarm-state.ts';
+import { PRIORITIES } from '../alerts/watch/rule/rule-kind.ts';
+import type { Standing } from '../alerts/watch/engine/station-status.ts';
 
 export interface Signal {
   readonly topic: string;

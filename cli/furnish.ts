@@ -2,7 +2,7 @@
 // contradicts what people changed on the screens since, refuses the start or is told; nothing is overwritten.
 
 import { readFileSync } from 'node:fs';
-import { RULES } from '../alerts/rules/all-rules.ts';
+import { RULES } from '../alerts/watch/rules/all-rules.ts';
 import { adoptLabFile } from '../lab/adopt-lab-file.ts';
 import type { LabDatabase } from '../lab/database.ts';
 import type { Lab } from '../lab/lab.ts';

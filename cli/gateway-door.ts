@@ -1,7 +1,7 @@
 // Where gateways publish to, as set-up shows it: the own broker as it listens, or the address of the lab's.
 
 import type { IntakeStatus } from '../collector/intake/intake.ts';
-import type { GatewayDoor } from '../dashboard/server/running-lab.ts';
+import type { GatewayDoor } from '../dashboard/queries/running-lab.ts';
 import type { Settings } from './settings.ts';
 
 const EVERY_ADDRESS = new Set(['0.0.0.0', '::']);

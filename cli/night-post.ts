@@ -1,11 +1,11 @@
 // The post of the night sheet over a running house: looked at from time to time, with the mail server of the settings.
 
 import { setTimeout as delay } from 'node:timers/promises';
-import { alarmText } from '../alerts/messages/alarm-text.ts';
-import { openPostRecord } from '../dashboard/night/post-record.ts';
-import { sheetPost } from '../dashboard/night/sheet-post.ts';
-import { openSheetRecord } from '../dashboard/night/sheet-record.ts';
-import type { RunningLab } from '../dashboard/server/running-lab.ts';
+import { alarmText } from '../alerts/notices/words/alarm-text.ts';
+import { openPostRecord } from '../dashboard/reports/night/post-record.ts';
+import { sheetPost } from '../dashboard/reports/night/sheet-post.ts';
+import { openSheetRecord } from '../dashboard/reports/night/sheet-record.ts';
+import type { RunningLab } from '../dashboard/queries/running-lab.ts';
 import type { LabDatabase } from '../lab/database.ts';
 import type { Settings } from './settings.ts';
 

@@ -1,8 +1,8 @@
 // The notice desk over a running house: its keys in the data folder, the machine's timers, the journal.
 
 import { join } from 'node:path';
-import { type NoticeDesk, openNoticeDesk } from '../alerts/notice-desk.ts';
-import { noticeKeys } from '../alerts/channels/notice-keys.ts';
+import { type NoticeDesk, openNoticeDesk } from '../alerts/notices/notice-desk.ts';
+import { noticeKeys } from '../alerts/notices/channels/notice-keys.ts';
 import type { Intake } from '../collector/intake/intake.ts';
 import type { LabDatabase } from '../lab/database.ts';
 import type { LabRepository } from '../lab/lab-repository.ts';

@@ -2,7 +2,7 @@
 // it says something new; everything once at the start, so that nothing stale of an earlier run stands.
 
 import type { Intake } from '../collector/intake/intake.ts';
-import type { RunningLab } from '../dashboard/server/running-lab.ts';
+import type { RunningLab } from '../dashboard/queries/running-lab.ts';
 import { alarmSignal, type Signal, stationSignal } from './bench-signals.ts';
 
 const INTERVAL_MILLIS = 1000;

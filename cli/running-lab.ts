@@ -1,16 +1,16 @@
 // The running system as the web server sees it: the pipeline's state, the archive and the store behind one value.
 
-import type { AlarmArchive } from '../alerts/archive.ts';
-import type { NoticeDesk } from '../alerts/notice-desk.ts';
-import type { Watch } from '../alerts/watch.ts';
-import { patternOutlooks } from '../alerts/wax-watch.ts';
+import type { AlarmArchive } from '../alerts/notices/alarm-archive.ts';
+import type { NoticeDesk } from '../alerts/notices/notice-desk.ts';
+import type { Watch } from '../alerts/watch/engine/watch.ts';
+import { patternOutlooks } from '../alerts/watch/wax-watch.ts';
 import { gatewayOnline, heardProbes } from '../collector/qualify/probe-track.ts';
 import type { QuarantineTable } from '../collector/quarantine-table.ts';
 import type { Store } from '../collector/store/store.ts';
-import type { GatewayDoor, RunningLab } from '../dashboard/server/running-lab.ts';
+import type { GatewayDoor, RunningLab } from '../dashboard/queries/running-lab.ts';
 import type { LabRepository } from '../lab/lab-repository.ts';
 import { type EpochMillis, epochMillis } from '../wax/units.ts';
-import type { Pipeline } from './pipeline.ts';
+import type { Pipeline } from '../pipeline/pipeline.ts';
 
 export interface RunningLabParts {
   readonly demo: boolean;

@@ -1,6 +1,6 @@
 // The wax now in a pot: which, how much, since when, topped up how often. Its heat dose is computed, not kept here.
 
-import type { WaxClassId } from '../wax/wax-class-id.ts';
+import type { WaxClassId } from '../wax/classes/wax-class-id.ts';
 
 /** A change or a top-up can be taken back for so long, by when it was done. */
 export const TAKE_BACK_HOURS = 24;

@@ -2,7 +2,7 @@
 // each other or the science. Every finding names the place and what to do.
 
 import { checkedWaxClass, waxValueNames } from '../wax/wax-class.ts';
-import { WAX_CLASS_IDS } from '../wax/wax-class-id.ts';
+import { WAX_CLASS_IDS } from '../wax/classes/wax-class-id.ts';
 import { calibrationCurve } from './calibration-entry.ts';
 import type { Lab } from './lab.ts';
 import { WEEKDAYS } from './lab.ts';

@@ -3,7 +3,7 @@
 // Rules between fields (a probe of an unknown station, hours that overlap) are in lab-file-checks.ts.
 
 import { type Static, Type } from 'typebox';
-import { WAX_CLASS_IDS } from '../wax/wax-class-id.ts';
+import { WAX_CLASS_IDS } from '../wax/classes/wax-class-id.ts';
 import { MAIL_WHEN, ROLES } from './person.ts';
 import { STATION_KINDS } from './station.ts';
 import { ClockTime, RotaSchema, TELLING_LISTS, WEBHOOK_FIELDS, WebhookTemplate } from './telling-schema.ts';

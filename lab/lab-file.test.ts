@@ -1,7 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { WAX_CLASS_IDS } from '../wax/wax-class-id.ts';
+import { WAX_CLASS_IDS } from '../wax/classes/wax-class-id.ts';
 import type { Lab, Probe, WorkingHours } from './lab.ts';
 import { labFileProblemLine } from './lab-file-problem.ts';
 import type { CalibrationEntry } from './calibration-entry.ts';

@@ -2,8 +2,8 @@
 // standing and source. Which window counts depends on what the station does: keep molten, anneal, soften, store.
 
 import { checkedWaxClass, type WaxClass, type WaxSpan, type WaxValue, waxClass } from '../wax/wax-class.ts';
-import type { WaxClassId } from '../wax/wax-class-id.ts';
-import { labsOwn } from '../wax/wax-value.ts';
+import type { WaxClassId } from '../wax/classes/wax-class-id.ts';
+import { labsOwn } from '../wax/classes/wax-value.ts';
 import type { Lab } from './lab.ts';
 import { isStorage, type Station, type StationKind } from './station.ts';
 

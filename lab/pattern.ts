@@ -1,7 +1,7 @@
 // One wax pattern of a case, from the bench to the investment ring.
 
-import { TECHNIQUES, type Technique } from '../wax/technique.ts';
-import type { WaxClassId } from '../wax/wax-class-id.ts';
+import { TECHNIQUES, type Technique } from '../wax/classes/technique.ts';
+import type { WaxClassId } from '../wax/classes/wax-class-id.ts';
 
 export { TECHNIQUES, type Technique };
 

@@ -1,6 +1,6 @@
 // A place whose temperature matters, and what the lab says of it.
 
-import type { WaxClassId } from '../wax/wax-class-id.ts';
+import type { WaxClassId } from '../wax/classes/wax-class-id.ts';
 
 export const STATION_KINDS = [
   'melt-pot',

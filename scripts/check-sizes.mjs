@@ -10,7 +10,7 @@ const WALL_LIMIT = 45 * BYTES_PER_KILOBYTE;
 const SCREEN_LIMIT = 140 * BYTES_PER_KILOBYTE;
 const CATALOGUES = /^messages\/\w+\.json$/;
 const SET_UP_WORDS = /^messages\/set-up\/\w+\.json$/;
-const NEEDS_SET_UP_WORDS = /^(set-up|people|settings)\//;
+const NEEDS_SET_UP_WORDS = /^screens\/(set-up|people|settings)\//;
 
 const root = process.argv[2] ?? join(import.meta.dirname, '..', 'dist', 'web');
 const manifest = JSON.parse(readFileSync(join(root, '.vite', 'manifest.json'), 'utf8'));
@@ -38,10 +38,11 @@ const screens = lazy
   .map(([key]) => ({
     screen: key,
     bytes: total(needs(key, new Set(frame))) + catalogue + (NEEDS_SET_UP_WORDS.test(key) ? setUpWords : 0),
-    limit: key.startsWith('wall/') ? WALL_LIMIT : SCREEN_LIMIT,
+    limit: key.startsWith('screens/wall/') ? WALL_LIMIT : SCREEN_LIMIT,
   }));
 if (!Number.isFinite(catalogue)) throw new Error('The build holds no catalogue of words.');
-if (!screens.some((one) => one.screen.startsWith('wall/'))) throw new Error('The build holds no wall.');
+if (!screens.some((one) => one.screen.startsWith('screens/wall/')))
+  throw new Error('The build holds no wall.');
 
 for (const { screen, bytes, limit } of screens)
   console.log(

@@ -1,7 +1,7 @@
 // `node scripts/make-map.mjs [--check]`: writes docs/map.md, a sentence a folder, with arrows from the real imports.
-import { execFileSync } from 'node:child_process';
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { productImports } from './folder-circles.mjs';
 import { root } from './ready.mjs';
 
 /** The sentence of each folder; a folder without one fails the run, so that none is forgotten. */
@@ -17,22 +17,15 @@ const SENTENCES = {
     'Calibration, plausibility and ownership of probes: sets the quality, deletes nothing.',
   'collector/quarantine': 'What could not be read, counted and kept with an example.',
   'collector/store': 'Where readings are kept: SQLite or InfluxDB behind one specification.',
-  'alerts/rules': 'Pure reducers from readings to findings, one file a rule.',
-  'alerts/engine':
-    'Steps every rule over readings, time, gateways and acts, and keeps what it must remember as plain JSON.',
-  'alerts/measures': 'What rules look at: activity of a heater, warm-ups, swings and the past of a station.',
-  'alerts/life': 'The life of an alarm as the standard has it: one pure step.',
-  'alerts/messages':
-    'What an alarm says, in every language: what happened, what it does to the wax, what to do.',
-  'alerts/outbox': 'Who is told, how and when: written before it is sent.',
-  'alerts/channels': 'Push, mail, webhook and the lamp at the bench.',
-  'alerts/people': 'Rota, absence and escalation.',
-  'alerts/quality': "The standard's own figures for how well the alarms serve.",
-  alerts: 'The watch: entries in, findings and alarm changes out; their archive.',
+  'alerts/watch':
+    'Pure: rules over measured values, the life of an alarm and the figures of alarm quality. Entries in, alarm changes out.',
+  'alerts/notices': 'Words of an alarm, who is on duty, the outbox and the channels; the archive of alarms.',
+  pipeline: 'The one loop: journal, qualify, watch, commit, publish.',
   'dashboard/api': 'What crosses the wire, as schemas and types at once.',
+  'dashboard/queries': 'What server and reports ask of the running lab.',
+  'dashboard/reports': 'The night sheet and the month sheet.',
   'dashboard/server': 'The web server: API, live stream, sign-in, audit trail.',
   'dashboard/web': 'The screens.',
-  'dashboard/night': 'The night sheet and the month sheet.',
   collector: 'From broker to journal to store.',
   dashboard: 'Server and screens.',
   simulators:
@@ -46,21 +39,11 @@ const folderOf = (file) => {
   return parts.length > 2 && two in SENTENCES ? two : parts[0];
 };
 
-const folders = ['wax', 'lab', 'collector', 'alerts', 'dashboard', 'simulators', 'cli'];
-const json = execFileSync(
-  join(root, 'node_modules/.bin/depcruise'),
-  ['--config', '.dependency-cruiser.cjs', '--output-type', 'json', ...folders],
-  { cwd: root, maxBuffer: 1 << 28, encoding: 'utf8' },
-);
 const arrows = new Map();
-for (const { source, dependencies } of JSON.parse(json).modules) {
-  if (source.includes('.test.') || !folders.includes(source.split('/')[0])) continue;
-  const from = folderOf(source);
-  if (!arrows.has(from)) arrows.set(from, new Set());
-  for (const { resolved } of dependencies) {
-    const to = folderOf(resolved);
-    if (folders.includes(resolved.split('/')[0]) && to !== from) arrows.get(from).add(to);
-  }
+for (const { from, to } of productImports()) {
+  const [folder, imported] = [folderOf(from), folderOf(to)];
+  if (!arrows.has(folder)) arrows.set(folder, new Set());
+  if (imported !== folder) arrows.get(folder).add(imported);
 }
 const silent = [...arrows.keys()].filter((folder) => !(folder in SENTENCES));
 if (silent.length > 0) throw new Error(`make-map: no sentence for ${silent.join(', ')}`);

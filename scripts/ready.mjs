@@ -16,7 +16,7 @@ import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
 export const root = join(dirname(fileURLToPath(import.meta.url)), '..');
-const SOURCES = ['wax', 'lab', 'collector', 'alerts', 'dashboard', 'simulators', 'cli'];
+const SOURCES = ['wax', 'lab', 'collector', 'alerts', 'pipeline', 'dashboard', 'simulators', 'cli'];
 const builtStamp = join(root, 'dist', '.built');
 
 export function run(command, args, options = {}) {

@@ -1,10 +1,10 @@
 // A notice desk over a lab with one person and one webhook, for tests that look at what leaves the house.
 
 import { join } from 'node:path';
-import { noticeKeys } from '../alerts/channels/notice-keys.ts';
-import { normalAlarm } from '../alerts/life/alarm-step.ts';
-import type { AlarmChange } from '../alerts/life/alarm.ts';
-import { type MailServer, type NoticeDesk, openNoticeDesk } from '../alerts/notice-desk.ts';
+import { noticeKeys } from '../alerts/notices/channels/notice-keys.ts';
+import { normalAlarm } from '../alerts/watch/life/alarm-step.ts';
+import type { AlarmChange } from '../alerts/watch/life/alarm.ts';
+import { type MailServer, type NoticeDesk, openNoticeDesk } from '../alerts/notices/notice-desk.ts';
 import { type LabDatabase, openDatabase } from '../lab/database.ts';
 import { openLabRepository } from '../lab/sqlite-lab-repository.ts';
 import { TELLING_DEFAULTS } from '../lab/telling.ts';

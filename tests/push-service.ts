@@ -7,7 +7,7 @@ import type { IncomingHttpHeaders } from 'node:http';
 import { Agent, createServer } from 'node:https';
 import type { AddressInfo } from 'node:net';
 import { SubjectAlternativeNameExtension, X509CertificateGenerator } from '@peculiar/x509';
-import type { PushPayload } from '../alerts/channels/push-payload.ts';
+import type { PushPayload } from '../alerts/notices/channels/push-payload.ts';
 import { type BrowserKeys, decryptPush, type VapidClaims, verifiedVapid } from './push-decryption.ts';
 
 export interface Received {

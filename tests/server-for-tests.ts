@@ -2,7 +2,7 @@
 
 import type { FastifyInstance, InjectOptions, LightMyRequestResponse } from 'fastify';
 import { buildServer } from '../dashboard/server/build-server.ts';
-import type { ServerOptions } from '../dashboard/server/server-context.ts';
+import type { ServerOptions } from '../dashboard/server/context/server-context.ts';
 import { firstPersonCode } from '../dashboard/server/sign-in/sign-in.ts';
 import { type LabForTests, labForTests } from './lab-for-tests.ts';
 

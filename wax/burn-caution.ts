@@ -6,7 +6,7 @@
 import { isTemperature } from './reading-guard.ts';
 import { failure, type Result, success } from './result.ts';
 import { ABSOLUTE_ZERO_CELSIUS, type Celsius, type Seconds } from './units.ts';
-import { commonPractice, fromMemory, type WaxValue } from './wax-value.ts';
+import { commonPractice, fromMemory, type WaxValue } from './classes/wax-value.ts';
 
 export type BurnContact = 'liquid' | 'surface';
 

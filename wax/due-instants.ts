@@ -14,7 +14,7 @@ import {
   MILLIS_PER_MINUTE,
   type Micrometres,
 } from './units.ts';
-import type { WaxClass } from './wax-properties.ts';
+import type { WaxClass } from './classes/wax-properties.ts';
 
 /** Null is never (within ten years). */
 export interface DueInstants {

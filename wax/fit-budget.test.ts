@@ -9,7 +9,7 @@ import {
 } from './fit-budget.ts';
 import { type Celsius, celsius, type Millimetres, millimetres } from './units.ts';
 import { waxClass } from './wax-class.ts';
-import { commonPractice } from './wax-value.ts';
+import { commonPractice } from './classes/wax-value.ts';
 
 const item = (percent: number, uncertainty = 0): BudgetItem => ({
   percent: commonPractice(percent, 'made up for this test'),

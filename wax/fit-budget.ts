@@ -6,8 +6,14 @@
 import { failure, type Result, success } from './result.ts';
 import { checkedThermalStrain } from './thermal-strain.ts';
 import { type Celsius, type Millimetres, micrometres, type Micrometres } from './units.ts';
-import type { WaxClass } from './wax-properties.ts';
-import { commonPractice, fromMemory, type Standing, type WaxValue, weakestStanding } from './wax-value.ts';
+import type { WaxClass } from './classes/wax-properties.ts';
+import {
+  commonPractice,
+  fromMemory,
+  type Standing,
+  type WaxValue,
+  weakestStanding,
+} from './classes/wax-value.ts';
 
 /** A linear change in percent; `uncertainty` is its half-width, taken as a rectangular distribution. */
 export interface BudgetItem {

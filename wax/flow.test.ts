@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { checkedFlowBand, flowBand } from './flow.ts';
 import { celsius } from './units.ts';
 import { waxClass } from './wax-class.ts';
-import { WAX_CLASS_IDS } from './wax-class-id.ts';
+import { WAX_CLASS_IDS } from './classes/wax-class-id.ts';
 
 const temperature = fc.double({ min: 0, max: 80, noNaN: true });
 

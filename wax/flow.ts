@@ -5,8 +5,8 @@
 import { isTemperature } from './reading-guard.ts';
 import { failure, type Result, success } from './result.ts';
 import type { Celsius } from './units.ts';
-import type { FlowLimit, WaxClass } from './wax-properties.ts';
-import type { WaxValue } from './wax-value.ts';
+import type { FlowLimit, WaxClass } from './classes/wax-properties.ts';
+import type { WaxValue } from './classes/wax-value.ts';
 
 export interface FlowBand {
   /** Percent; null where the limits leave the band open. */

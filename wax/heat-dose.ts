@@ -21,7 +21,7 @@ import {
   type Seconds,
 } from './units.ts';
 import { arrheniusRate, meanThermalFactor, type ThermalRate, thermalFactor } from './thermal-rate.ts';
-import type { WaxClass } from './wax-properties.ts';
+import type { WaxClass } from './classes/wax-properties.ts';
 
 /** How ageing depends on temperature. */
 export interface DoseKinetics {

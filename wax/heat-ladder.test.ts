@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { checkedHeatRung, HEAT_LADDER, HEAT_RUNGS, heatRung } from './heat-ladder.ts';
 import { celsius } from './units.ts';
 import { waxClass } from './wax-class.ts';
-import { WAX_CLASS_IDS } from './wax-class-id.ts';
+import { WAX_CLASS_IDS } from './classes/wax-class-id.ts';
 
 describe('The heat ladder', () => {
   it.each([

@@ -4,7 +4,7 @@
 import { isTemperature } from './reading-guard.ts';
 import { failure, type Result, success } from './result.ts';
 import type { Celsius } from './units.ts';
-import { commonPractice, type WaxValue } from './wax-value.ts';
+import { commonPractice, type WaxValue } from './classes/wax-value.ts';
 
 const LADDER = 'alarm ladder of 120, 150 and 175 °C; usual, no source';
 

@@ -12,11 +12,11 @@ import {
   type RelaxationParameters,
 } from './relaxation-parameters.ts';
 import { releasedShare } from './stretched-exponential.ts';
-import type { Technique } from './technique.ts';
+import type { Technique } from './classes/technique.ts';
 import { thermalStrain } from './thermal-strain.ts';
 import type { Celsius, Micrometres, Millimetres, Seconds } from './units.ts';
-import type { WaxClass } from './wax-properties.ts';
-import { type Standing, weakestOf } from './wax-value.ts';
+import type { WaxClass } from './classes/wax-properties.ts';
+import { type Standing, weakestOf } from './classes/wax-value.ts';
 
 export interface PatternFacts {
   readonly technique: Technique;

@@ -1,11 +1,11 @@
 // What the relaxation of a stored pattern depends on, taken from a wax class. As long as the lab has not fitted
 // its own bent-stick test these are "generic, uncalibrated", and everything computed from them says so.
 
-import type { Technique } from './technique.ts';
+import type { Technique } from './classes/technique.ts';
 import { arrheniusRate, type ThermalRate } from './thermal-rate.ts';
 import type { Celsius, JoulesPerMole, Seconds, Strain } from './units.ts';
-import type { WaxClass } from './wax-properties.ts';
-import { type Standing, weakestStanding } from './wax-value.ts';
+import type { WaxClass } from './classes/wax-properties.ts';
+import { type Standing, weakestStanding } from './classes/wax-value.ts';
 
 export interface RelaxationParameters {
   /** 1 / aT: by Arrhenius or by WLF. */

@@ -7,7 +7,7 @@ import { failure, type Result, success } from './result.ts';
 import type { Geometry } from './conduction-series.ts';
 import type { Celsius, Millimetres } from './units.ts';
 import type { WaxClass } from './wax-class.ts';
-import { commonPractice } from './wax-value.ts';
+import { commonPractice } from './classes/wax-value.ts';
 
 export interface SoakMaterial {
   /** W/(m K). */

@@ -8,7 +8,7 @@ import {
 } from './thermal-strain.ts';
 import { celsius } from './units.ts';
 import { waxClass } from './wax-class.ts';
-import { WAX_CLASS_IDS } from './wax-class-id.ts';
+import { WAX_CLASS_IDS } from './classes/wax-class-id.ts';
 
 const id = fc.constantFrom(...WAX_CLASS_IDS);
 const temperature = fc.double({ min: -20, max: 120, noNaN: true }).map(celsius);

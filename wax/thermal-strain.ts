@@ -5,7 +5,7 @@ import type { Cycle } from './rainflow.ts';
 import { failure, type Result, success } from './result.ts';
 import { isTemperature } from './reading-guard.ts';
 import type { Celsius, Strain } from './units.ts';
-import type { WaxClass } from './wax-properties.ts';
+import type { WaxClass } from './classes/wax-properties.ts';
 
 /** Integral of the expansion coefficient from the start of the first piece to `celsius`. */
 const expansionUpTo = (wax: WaxClass, celsius: number): number => {

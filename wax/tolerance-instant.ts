@@ -23,7 +23,7 @@ import {
   MILLIS_PER_SECOND,
   type Micrometres,
 } from './units.ts';
-import type { WaxClass } from './wax-properties.ts';
+import type { WaxClass } from './classes/wax-properties.ts';
 
 const HORIZON_MILLIS = 3652.5 * MILLIS_PER_DAY;
 

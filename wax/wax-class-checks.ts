@@ -2,8 +2,8 @@
 
 import type { Problem } from './result.ts';
 import { ABSOLUTE_ZERO_CELSIUS } from './units.ts';
-import type { WaxClass } from './wax-properties.ts';
-import type { WaxSpan, WaxValue } from './wax-value.ts';
+import type { WaxClass } from './classes/wax-properties.ts';
+import type { WaxSpan, WaxValue } from './classes/wax-value.ts';
 
 type Complaint = readonly [names: string, why: string, value: number] | null;
 

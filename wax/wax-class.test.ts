@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { checkWaxClass } from './wax-class-checks.ts';
 import { checkedWaxClass, type WaxOverrides, type WaxValue, waxClass, waxValueNames } from './wax-class.ts';
-import { WAX_CLASS_IDS, type WaxClassId } from './wax-class-id.ts';
-import { isWaxValue, weakestStanding } from './wax-value.ts';
+import { WAX_CLASS_IDS, type WaxClassId } from './classes/wax-class-id.ts';
+import { isWaxValue, weakestStanding } from './classes/wax-value.ts';
 
 const valuesOf = (thing: unknown): readonly WaxValue[] => {
   if (isWaxValue(thing)) return [thing];

@@ -3,9 +3,9 @@
 import { WAX_CLASSES } from './classes/table.ts';
 import { failure, type Result, success } from './result.ts';
 import { checkWaxClass } from './wax-class-checks.ts';
-import type { WaxClassId } from './wax-class-id.ts';
-import type { WaxClass } from './wax-properties.ts';
-import { isWaxValue, labsOwn } from './wax-value.ts';
+import type { WaxClassId } from './classes/wax-class-id.ts';
+import type { WaxClass } from './classes/wax-properties.ts';
+import { isWaxValue, labsOwn } from './classes/wax-value.ts';
 
 export type {
   ExpansionLimit,
@@ -13,8 +13,8 @@ export type {
   FlowLimit,
   RelaxationProperties,
   WaxClass,
-} from './wax-properties.ts';
-export type { Standing, WaxSpan, WaxValue } from './wax-value.ts';
+} from './classes/wax-properties.ts';
+export type { Standing, WaxSpan, WaxValue } from './classes/wax-value.ts';
 
 /** By dotted name of the value: `ceiling`, `workingWindow.low`, `expansion.0.coefficient`. */
 export type WaxOverrides = Readonly<Record<string, number>>;

@@ -2,7 +2,7 @@
 
 import { type Static, Type } from 'typebox';
 import { FATES, TECHNIQUES } from '../../lab/pattern.ts';
-import { WAX_CLASS_IDS } from '../../wax/wax-class-id.ts';
+import { WAX_CLASS_IDS } from '../../wax/classes/wax-class-id.ts';
 import { Instant } from './schemas.ts';
 
 const closed = { additionalProperties: false };

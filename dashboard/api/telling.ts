@@ -1,7 +1,7 @@
 // Who is told, phones and the outbox, as they cross the wire.
 
 import { type Static, Type } from 'typebox';
-import { CHANNELS, OUTBOX_STATES } from '../../alerts/outbox/outbox-row.ts';
+import { CHANNELS, OUTBOX_STATES } from '../../alerts/notices/outbox/outbox-row.ts';
 import { MAIL_WHEN, ROLES } from '../../lab/person.ts';
 import {
   ClockTime,

@@ -1,8 +1,8 @@
 // A readable page of the interface at /api/, drawn from its own description, without a script.
 
-import type { App } from './app.ts';
+import type { App } from './base/app.ts';
 import { TAGS } from './open-api.ts';
-import { PROBLEM_KINDS } from './problem.ts';
+import { PROBLEM_KINDS } from './base/problem.ts';
 
 const STYLE = `
 :root { color-scheme: light dark; font: 16px/1.5 system-ui, sans-serif }

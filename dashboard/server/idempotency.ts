@@ -4,8 +4,8 @@
 
 import type { LabDatabase } from '../../lab/database.ts';
 import { type EpochMillis, MILLIS_PER_DAY } from '../../wax/units.ts';
-import type { App } from './app.ts';
-import { HttpProblem } from './problem.ts';
+import type { App } from './base/app.ts';
+import { HttpProblem } from './base/problem.ts';
 import { actorName } from './sign-in/actor.ts';
 import { actorOf } from './sign-in/guard.ts';
 import type { Need } from './sign-in/permissions.ts';

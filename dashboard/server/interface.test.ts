@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { Validator } from '@seriousme/openapi-schema-validator';
 import { describe, expect, it } from 'vitest';
 import { serverForTests } from '../../tests/server-for-tests.ts';
-import { PROBLEM_KINDS } from './problem.ts';
+import { PROBLEM_KINDS } from './base/problem.ts';
 
 describe('the description of the interface', () => {
   it('is valid OpenAPI 3.1, and every operation says what it does, whom it serves and how it fails', async () => {

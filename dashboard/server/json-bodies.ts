@@ -1,7 +1,7 @@
 // Bodies are JSON and nothing else: what a plain form of a foreign page can send is refused at the door.
 
-import type { App } from './app.ts';
-import { HttpProblem } from './problem.ts';
+import type { App } from './base/app.ts';
+import { HttpProblem } from './base/problem.ts';
 
 export const jsonBodies = (app: App): void => {
   // A missing body counts as an empty object, so that an act without fields needs none.

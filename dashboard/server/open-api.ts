@@ -1,7 +1,7 @@
 // The description of the interface, OpenAPI 3.1, made from the schemas of the routes; nothing is written twice.
 
 import fastifySwagger from '@fastify/swagger';
-import type { App } from './app.ts';
+import type { App } from './base/app.ts';
 import { PERMISSIONS } from './sign-in/permissions.ts';
 
 const INTRODUCTION = [

@@ -2,7 +2,13 @@
 // log; the caller gets a sentence without a stack, a path or a query.
 
 import type { FastifyError, FastifyReply, FastifyRequest } from 'fastify';
-import { HttpProblem, type ProblemBody, type ProblemCode, PROBLEM_KINDS, problemBody } from './problem.ts';
+import {
+  HttpProblem,
+  type ProblemBody,
+  type ProblemCode,
+  PROBLEM_KINDS,
+  problemBody,
+} from './base/problem.ts';
 
 const FRAMEWORK_ERRORS: Readonly<Record<string, ProblemCode>> = {
   FST_ERR_CTP_BODY_TOO_LARGE: 'body-too-large',

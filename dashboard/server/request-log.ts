@@ -2,7 +2,7 @@
 // key or body: a log is copied about more freely than a database.
 
 import type { FastifyRequest } from 'fastify';
-import type { ServerOptions } from './server-context.ts';
+import type { ServerOptions } from './context/server-context.ts';
 
 export const requestLog = ({ level, stream }: NonNullable<ServerOptions['log']>) => ({
   level,

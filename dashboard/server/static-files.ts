@@ -5,7 +5,7 @@ import { existsSync, readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import fastifyStatic from '@fastify/static';
 import type { FastifyReply, FastifyRequest } from 'fastify';
-import type { App } from './app.ts';
+import type { App } from './base/app.ts';
 import { handleUnknownAddress } from './problem-handler.ts';
 
 const PAGE = 'index.html';

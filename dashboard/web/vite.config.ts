@@ -94,7 +94,7 @@ export default defineConfig({
     rolldownOptions: {
       input: {
         index: join(import.meta.dirname, 'index.html'),
-        'service-worker': join(import.meta.dirname, 'service-worker.ts'),
+        'service-worker': join(import.meta.dirname, 'app', 'service-worker.ts'),
       },
       output: {
         // Its address is its identity, and its folder what it may look after.

@@ -7,8 +7,8 @@ import { ALLOY_SHRINKAGE, INVESTMENT_EXPANSION } from '../../wax/fit-budget.ts';
 import { HEAT_LADDER } from '../../wax/heat-ladder.ts';
 import { SURFACE_COEFFICIENT } from '../../wax/soak-body.ts';
 import { waxValueNames } from '../../wax/wax-class.ts';
-import type { WaxClass } from '../../wax/wax-properties.ts';
-import { fromMemory, isWaxValue, type WaxValue } from '../../wax/wax-value.ts';
+import type { WaxClass } from '../../wax/classes/wax-properties.ts';
+import { fromMemory, isWaxValue, type WaxValue } from '../../wax/classes/wax-value.ts';
 
 export interface FigureRow {
   readonly name: string;

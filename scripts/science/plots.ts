@@ -13,7 +13,7 @@ import { arrheniusRate, thermalFactor } from '../../wax/thermal-rate.ts';
 import { thermalStrain } from '../../wax/thermal-strain.ts';
 import { celsius, epochMillis, joulesPerMole, millimetres } from '../../wax/units.ts';
 import { waxClass } from '../../wax/wax-class.ts';
-import type { WaxClassId } from '../../wax/wax-class-id.ts';
+import type { WaxClassId } from '../../wax/classes/wax-class-id.ts';
 import type { Figure, Line, Panel } from './line-chart.ts';
 
 const range = (from: number, to: number, step: number): number[] =>

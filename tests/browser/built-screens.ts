@@ -5,7 +5,7 @@ import { type AddressInfo, connect, createServer, type Socket } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { build } from 'vite';
-import type { ServerOptions } from '../../dashboard/server/server-context.ts';
+import type { ServerOptions } from '../../dashboard/server/context/server-context.ts';
 import { celsius, epochMillis } from '../../wax/units.ts';
 import { type ServerForTests, serverForTests } from '../server-for-tests.ts';
 import { SHOWN_PATTERN } from './places.ts';

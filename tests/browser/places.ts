@@ -1,7 +1,7 @@
 // The addresses that every browser suite goes through: each screen of the routes, so that a new one does not compile
 // until it has its place here.
 
-import type { Route } from '../../dashboard/web/frame/route.ts';
+import type { Route } from '../../dashboard/web/base/route.ts';
 
 /** The pattern that `fillRecords` lays on the shelf. */
 export const SHOWN_PATTERN = 'K7Q2';

@@ -9,9 +9,9 @@ import { join } from 'node:path';
 import { SMTPServer } from 'smtp-server';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { NightSheet } from '../../dashboard/api/night.ts';
-import { openPostRecord } from '../../dashboard/night/post-record.ts';
-import { type SheetPost, sheetPost } from '../../dashboard/night/sheet-post.ts';
-import { openSheetRecord } from '../../dashboard/night/sheet-record.ts';
+import { openPostRecord } from '../../dashboard/reports/night/post-record.ts';
+import { type SheetPost, sheetPost } from '../../dashboard/reports/night/sheet-post.ts';
+import { openSheetRecord } from '../../dashboard/reports/night/sheet-record.ts';
 import { celsius, epochMillis } from '../../wax/units.ts';
 import { type Browser, type ServerForTests, serverForTests } from '../server-for-tests.ts';
 

@@ -9,7 +9,7 @@ import { join } from 'node:path';
 import { SMTPServer } from 'smtp-server';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { epochMillis } from '../../wax/units.ts';
-import { noticeKeys, webhookSecret } from '../../alerts/channels/notice-keys.ts';
+import { noticeKeys, webhookSecret } from '../../alerts/notices/channels/notice-keys.ts';
 import { deskForTests } from '../notice-desk-for-tests.ts';
 import { temporaryFolder } from './house.ts';
 

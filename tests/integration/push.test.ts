@@ -4,8 +4,8 @@ import { mkdtempSync, rmSync, statSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { fitPayload, LONGEST_PAYLOAD_BYTES } from '../../alerts/channels/push.ts';
-import { noticeKeys } from '../../alerts/channels/notice-keys.ts';
+import { fitPayload, LONGEST_PAYLOAD_BYTES } from '../../alerts/notices/channels/push.ts';
+import { noticeKeys } from '../../alerts/notices/channels/notice-keys.ts';
 import { type PushService, startPushService } from '../push-service.ts';
 import { type Browser, type ServerForTests, serverForTests } from '../server-for-tests.ts';
 

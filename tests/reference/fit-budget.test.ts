@@ -4,7 +4,7 @@
 import { describe, expect, it } from 'vitest';
 import { ALLOY_SHRINKAGE, fitBudget, INVESTMENT_EXPANSION } from '../../wax/fit-budget.ts';
 import { millimetres } from '../../wax/units.ts';
-import { fromMemory } from '../../wax/wax-value.ts';
+import { fromMemory } from '../../wax/classes/wax-value.ts';
 
 const wax = { percent: fromMemory(350e-6 * 12 * 100, 'inlay wax, 37 to 25 °C'), uncertainty: 0 };
 

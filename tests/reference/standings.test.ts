@@ -3,8 +3,8 @@
 import { describe, expect, it } from 'vitest';
 import { WAX_CLASSES } from '../../wax/classes/table.ts';
 import { waxValueNames } from '../../wax/wax-class.ts';
-import { WAX_CLASS_IDS, type WaxClassId } from '../../wax/wax-class-id.ts';
-import { isWaxValue, type WaxValue } from '../../wax/wax-value.ts';
+import { WAX_CLASS_IDS, type WaxClassId } from '../../wax/classes/wax-class-id.ts';
+import { isWaxValue, type WaxValue } from '../../wax/classes/wax-value.ts';
 
 const valueAt = (id: WaxClassId, name: string): WaxValue => {
   const found = name

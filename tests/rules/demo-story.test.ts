@@ -4,9 +4,9 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
-import type { AlarmChange } from '../../alerts/life/alarm.ts';
-import type { WatchState } from '../../alerts/watch.ts';
-import { waxWatch } from '../../alerts/wax-watch.ts';
+import type { AlarmChange } from '../../alerts/watch/life/alarm.ts';
+import type { WatchState } from '../../alerts/watch/engine/watch.ts';
+import { waxWatch } from '../../alerts/watch/wax-watch.ts';
 import { decodeMessage } from '../../collector/decode/decode-message.ts';
 import type { Entry } from '../../lab/entry.ts';
 import type { Lab } from '../../lab/lab.ts';

@@ -6,7 +6,16 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 
 const root = join(import.meta.dirname, '../..');
-const SOURCES = ['wax', 'lab', 'collector', 'alerts', 'dashboard/server', 'cli'];
+const SOURCES = [
+  'wax',
+  'lab',
+  'collector',
+  'alerts',
+  'pipeline',
+  'dashboard/server',
+  'dashboard/queries',
+  'cli',
+];
 /** How a problem's code stands in the source. */
 const CODE_SITES = [
   /failure\(\s*'([a-z0-9]+(?:-[a-z0-9]+)+)'/g,

@@ -42,8 +42,8 @@ describe('the import rules', () => {
     await plant('wax/heat.ts', "import type { Place } from './place.ts';\nexport type Heat = Place;\n");
     await plant('wax/place.ts', 'export type Place = string;\n');
     await plant('lab/shelf.ts', "export type { Heat } from '../wax/heat.ts';\n");
-    await plant('alerts/rules/rule.ts', "export type { Heat } from '../../lab/shelf.ts';\n");
-    await plant('alerts/outbox/outbox.ts', "export type { Heat } from '../rules/rule.ts';\n");
+    await plant('alerts/watch/rule.ts', "export type { Heat } from '../../lab/shelf.ts';\n");
+    await plant('alerts/notices/outbox.ts', "export type { Heat } from '../watch/rule.ts';\n");
     await plant('simulators/pot.ts', "export type { Heat } from '../wax/heat.ts';\n");
     await plant('collector/decode.ts', "export type { Heat } from '../lab/shelf.ts';\n");
   });
@@ -56,8 +56,8 @@ describe('the import rules', () => {
   it.each([
     ['wax/up.ts', "export type { Heat } from '../lab/shelf.ts';", 'wax-imports-downwards'],
     ['wax/file.ts', "export { readFileSync } from 'node:fs';", 'wax-does-no-io'],
-    ['alerts/rules/clock.ts', "export { hrtime } from 'node:process';", 'rules-do-no-io'],
-    ['alerts/rules/send.ts', "export type { Heat } from '../outbox/outbox.ts';", 'rules-never-see-senders'],
+    ['alerts/watch/clock.ts', "export { hrtime } from 'node:process';", 'watch-does-no-io'],
+    ['alerts/watch/send.ts', "export type { Heat } from '../notices/outbox.ts';", 'watch-never-sees-notices'],
     [
       'simulators/cheat.ts',
       "export type { Heat } from '../collector/decode.ts';",
@@ -65,7 +65,7 @@ describe('the import rules', () => {
     ],
     [
       'collector/bell.ts',
-      "export type { Heat } from '../alerts/rules/rule.ts';",
+      "export type { Heat } from '../alerts/watch/rule.ts';",
       'collector-imports-downwards',
     ],
     ['lab/alone.ts', 'export const alone = 1;', 'no-orphans'],

@@ -1,8 +1,8 @@
 // Baseplate waxes, soft, hard and extra hard (Types I to III of ADA No. 24). ISO 15854:2023 is the current
 // standard; its flow table was not seen and may differ.
 
-import type { WaxClass } from '../wax-properties.ts';
-import { commonPractice, fromMemory } from '../wax-value.ts';
+import type { WaxClass } from './wax-properties.ts';
+import { commonPractice, fromMemory } from './wax-value.ts';
 import {
   ADA_24,
   expansionLikeInlay,

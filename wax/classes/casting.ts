@@ -1,8 +1,8 @@
 // Casting waxes: sheets and ready-made shapes for frameworks. Two flow classes: one is limited at 35 °C, the
 // other must flow at 38 °C. ISO 15854:2023 is the current standard; its flow table was not seen.
 
-import type { WaxClass } from '../wax-properties.ts';
-import { commonPractice, published } from '../wax-value.ts';
+import type { WaxClass } from './wax-properties.ts';
+import { commonPractice, published } from './wax-value.ts';
 import { expansionLikeInlay, practice, sharedKinetics, sharedRelaxation, sharedThermal } from './shared.ts';
 
 const FRAME_TEXT = 'sheet casting wax, secondary text quoting a withdrawn federal wax specification';

@@ -1,7 +1,7 @@
 // Impression waxes: bite registration and corrective. Their published test is penetration, not flow.
 
-import type { WaxClass } from '../wax-properties.ts';
-import { commonPractice, published } from '../wax-value.ts';
+import type { WaxClass } from './wax-properties.ts';
+import { commonPractice, published } from './wax-value.ts';
 import { expansionLikeInlay, practice, sharedKinetics, sharedRelaxation, sharedThermal } from './shared.ts';
 
 const POWERS_1978 = 'Powers and Craig, J Dent Res 57(1):37, 1978, ten impression waxes';

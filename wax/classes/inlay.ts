@@ -1,8 +1,8 @@
 // Inlay waxes: Type 1 (medium, worked in the mouth), Type 2 (soft, worked on the die) and dip wax.
 // Older texts count these types as A, B and C; the numbering here is that of ADA No. 4 and ISO 1561.
 
-import type { WaxClass } from '../wax-properties.ts';
-import { commonPractice, fromMemory } from '../wax-value.ts';
+import type { WaxClass } from './wax-properties.ts';
+import { commonPractice, fromMemory } from './wax-value.ts';
 import {
   ADA_4,
   CRAIG_1965,

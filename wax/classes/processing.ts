@@ -1,7 +1,7 @@
 // Processing waxes: boxing, utility and sticky wax.
 
-import type { WaxClass } from '../wax-properties.ts';
-import { commonPractice } from '../wax-value.ts';
+import type { WaxClass } from './wax-properties.ts';
+import { commonPractice } from './wax-value.ts';
 import { expansionLikeInlay, practice, sharedKinetics, sharedRelaxation, sharedThermal } from './shared.ts';
 
 const pliable = {

@@ -1,8 +1,8 @@
 // Figures that all classes share until a class has its own, and the ways that the tables write them down.
 // None of the kinetics and relaxation figures is a measurement on dental wax; each says so.
 
-import type { RelaxationProperties, WaxClass } from '../wax-properties.ts';
-import { commonPractice, fromMemory, published, span, type WaxValue } from '../wax-value.ts';
+import type { RelaxationProperties, WaxClass } from './wax-properties.ts';
+import { commonPractice, fromMemory, published, span, type WaxValue } from './wax-value.ts';
 
 const PRACTICE = 'usual in the dental laboratory; makers’ sheets differ by 5 to 10 °C';
 const GENERIC = 'generic, uncalibrated';

@@ -1,7 +1,7 @@
 // The one table of wax classes. A new class id does not compile until it has its figures here.
 
-import type { WaxClassId } from '../wax-class-id.ts';
-import type { WaxClass } from '../wax-properties.ts';
+import type { WaxClassId } from './wax-class-id.ts';
+import type { WaxClass } from './wax-properties.ts';
 import { baseplateExtraHard, baseplateHard, baseplateSoft } from './baseplate.ts';
 import { castingFreerFlow, castingThinnerFlow } from './casting.ts';
 import { biteRegistration, correctiveImpression } from './impression.ts';

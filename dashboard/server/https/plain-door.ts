@@ -2,7 +2,7 @@
 // else to the secure address. It serves no figure of the lab and takes no act.
 
 import { createServer, type IncomingMessage, type ServerResponse } from 'node:http';
-import { languageOf } from '../language.ts';
+import { languageOf } from '../base/language.ts';
 import type { Authority } from './authority.ts';
 import { AUTHORITY_PAGE_POLICY, authorityPage } from './authority-page.ts';
 

@@ -1,7 +1,7 @@
 // The last events of the live stream, so that a screen that was away gets what it missed and nothing twice.
 // Ids are `{boot}-{sequence}`; the boot part tells a screen that the program was started anew in between.
 
-import type { Reader } from '../reader.ts';
+import type { Reader } from '../../queries/alarm-words.ts';
 
 export interface KeptEvent {
   readonly id: string;

@@ -2,7 +2,7 @@
 // dropped, because it will come back and catch up, while memory would not.
 
 import type { ServerResponse } from 'node:http';
-import type { Reader } from '../reader.ts';
+import type { Reader } from '../../queries/alarm-words.ts';
 import type { KeptEvent } from './event-ring.ts';
 
 export interface LiveClient {

@@ -2,10 +2,12 @@
 // It reads the running lab and changes nothing in it.
 
 import type { AlarmView, ProbeView, StationLive } from '../../api/schemas.ts';
-import type { Alarm } from '../../../alerts/life/alarm.ts';
-import { iso } from '../instant.ts';
-import { type Reader, readerKey } from '../reader.ts';
-import type { Happening, RunningLab } from '../running-lab.ts';
+import type { Alarm } from '../../../alerts/watch/life/alarm.ts';
+import { iso } from '../base/instant.ts';
+import { readerKey } from '../sign-in/reader.ts';
+import type { Reader } from '../../queries/alarm-words.ts';
+import type { RunningLab } from '../../queries/running-lab.ts';
+import type { Happening } from '../../../pipeline/published.ts';
 import { type EventRing, eventRing } from './event-ring.ts';
 import { gather } from './gather.ts';
 import type { LiveClient } from './live-client.ts';

@@ -3,11 +3,11 @@
 import { Type } from 'typebox';
 import type { FastifyRequest } from 'fastify';
 import { NewPasswordBody, OpenSession, PersonView, Preferences } from '../../api/people.ts';
-import type { App } from '../app.ts';
-import { audited } from '../audited.ts';
-import { iso } from '../instant.ts';
-import { HttpProblem } from '../problem.ts';
-import type { ServerContext } from '../server-context.ts';
+import type { App } from '../base/app.ts';
+import { audited } from '../context/audited.ts';
+import { iso } from '../base/instant.ts';
+import { HttpProblem } from '../base/problem.ts';
+import type { ServerContext } from '../context/server-context.ts';
 import { refuseWeakPassword, throttled } from '../sign-in/attempt.ts';
 import { actorOf } from '../sign-in/guard.ts';
 import { personView } from '../views/person-view.ts';

@@ -2,9 +2,9 @@
 
 import type { FastifyRequest } from 'fastify';
 import type { Act } from '../../../lab/act.ts';
-import { audited } from '../audited.ts';
-import { HttpProblem } from '../problem.ts';
-import type { ServerContext } from '../server-context.ts';
+import { audited } from '../context/audited.ts';
+import { HttpProblem } from '../base/problem.ts';
+import type { ServerContext } from '../context/server-context.ts';
 
 const subjectOf = (act: Act): readonly [entity: string, id: string] => {
   if ('alarm' in act) return ['alarm', act.alarm];

@@ -1,16 +1,16 @@
 // How good the alarms of a span were, by the key figures of the standard, each beside its target.
 
 import { Type } from 'typebox';
-import { alarmQuality } from '../../../alerts/quality/alarm-quality.ts';
-import { QUALITY_TARGETS } from '../../../alerts/quality/targets.ts';
+import { alarmQuality } from '../../../alerts/watch/quality/alarm-quality.ts';
+import { QUALITY_TARGETS } from '../../../alerts/watch/quality/targets.ts';
 import { type EpochMillis, epochMillis, MILLIS_PER_DAY } from '../../../wax/units.ts';
 import { AlarmQualityView } from '../../api/alarm-quality.ts';
 import { Instant } from '../../api/schemas.ts';
-import type { App } from '../app.ts';
-import { instantOf, iso } from '../instant.ts';
-import { HttpProblem } from '../problem.ts';
-import type { RunningLab } from '../running-lab.ts';
-import type { ServerContext } from '../server-context.ts';
+import type { App } from '../base/app.ts';
+import { instantOf, iso } from '../base/instant.ts';
+import { HttpProblem } from '../base/problem.ts';
+import type { RunningLab } from '../../queries/running-lab.ts';
+import type { ServerContext } from '../context/server-context.ts';
 import { answers } from './answers.ts';
 
 /** Read before the span as well, so that what stood at its start is known. */

@@ -2,15 +2,15 @@
 
 import { Type } from 'typebox';
 import { epochMillis, MILLIS_PER_DAY } from '../../../wax/units.ts';
-import type { Alarm } from '../../../alerts/life/alarm.ts';
+import type { Alarm } from '../../../alerts/watch/life/alarm.ts';
 import { AlarmView, Instant } from '../../api/schemas.ts';
-import type { App } from '../app.ts';
-import { instantOf } from '../instant.ts';
-import { HttpProblem } from '../problem.ts';
-import { AskedReader, readerOf } from '../reader.ts';
-import type { RunningLab } from '../running-lab.ts';
-import type { ServerContext } from '../server-context.ts';
-import { alarmStation } from '../views/alarm-station.ts';
+import type { App } from '../base/app.ts';
+import { instantOf } from '../base/instant.ts';
+import { HttpProblem } from '../base/problem.ts';
+import { AskedReader, readerOf } from '../sign-in/reader.ts';
+import type { RunningLab } from '../../queries/running-lab.ts';
+import type { ServerContext } from '../context/server-context.ts';
+import { alarmStation } from '../../queries/alarm-station.ts';
 import { alarmView } from '../views/alarm-view.ts';
 import { answers } from './answers.ts';
 

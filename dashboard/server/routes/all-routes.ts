@@ -1,7 +1,7 @@
 // Every family of routes, in the order of the description of the interface.
 
-import type { App } from '../app.ts';
-import type { ServerContext } from '../server-context.ts';
+import type { App } from '../base/app.ts';
+import type { ServerContext } from '../context/server-context.ts';
 import { accessKeyRoutes } from './access-keys.ts';
 import { accountRoutes } from './account.ts';
 import { alarmActRoutes } from './alarm-acts.ts';

@@ -1,7 +1,7 @@
 // The response schemas of a route: what it answers when all is well, and a problem document for all else.
 
 import { type TSchema, Type } from 'typebox';
-import type { ProblemBody } from '../problem.ts';
+import type { ProblemBody } from '../base/problem.ts';
 
 const problem = (description: string) => ({
   description,

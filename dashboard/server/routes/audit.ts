@@ -2,9 +2,9 @@
 
 import { Type } from 'typebox';
 import { Instant } from '../../api/schemas.ts';
-import type { App } from '../app.ts';
-import { iso } from '../instant.ts';
-import type { ServerContext } from '../server-context.ts';
+import type { App } from '../base/app.ts';
+import { iso } from '../base/instant.ts';
+import type { ServerContext } from '../context/server-context.ts';
 import { answers } from './answers.ts';
 
 const AuditRowView = Type.Object({

@@ -1,11 +1,11 @@
 // The certificate of the lab's own authority and the page that says how to trust it. Both are for everybody: they
 // hold no secret, and whoever needs them cannot sign in yet.
 
-import type { App } from '../app.ts';
+import type { App } from '../base/app.ts';
 import { authorityPage } from '../https/authority-page.ts';
 import { CERTIFICATE_HEADERS, PAGE_HEADERS } from '../https/plain-door.ts';
-import { languageOf } from '../language.ts';
-import type { ServerContext } from '../server-context.ts';
+import { languageOf } from '../base/language.ts';
+import type { ServerContext } from '../context/server-context.ts';
 
 export const authorityRoutes = (app: App, { options }: ServerContext): void => {
   const { authority } = options;

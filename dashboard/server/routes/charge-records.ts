@@ -3,8 +3,8 @@
 
 import { type Charge, OLDEST_ACT_HOURS, TAKE_BACK_HOURS, type TopUp } from '../../../lab/charge.ts';
 import { type EpochMillis, epochMillis, MILLIS_PER_HOUR } from '../../../wax/units.ts';
-import { instantOf, iso } from '../instant.ts';
-import { HttpProblem } from '../problem.ts';
+import { instantOf, iso } from '../base/instant.ts';
+import { HttpProblem } from '../base/problem.ts';
 
 export interface NewestAct {
   readonly id: string;

@@ -15,10 +15,10 @@ import {
   TakeBackBody,
   TopUpBody,
 } from '../../api/patterns.ts';
-import type { App } from '../app.ts';
-import { iso } from '../instant.ts';
-import { HttpProblem } from '../problem.ts';
-import type { ServerContext } from '../server-context.ts';
+import type { App } from '../base/app.ts';
+import { iso } from '../base/instant.ts';
+import { HttpProblem } from '../base/problem.ts';
+import type { ServerContext } from '../context/server-context.ts';
 import { actorName } from '../sign-in/actor.ts';
 import { actorOf } from '../sign-in/guard.ts';
 import { shortId } from '../sign-in/secret.ts';

@@ -2,10 +2,10 @@
 
 import { epochMillis } from '../../../wax/units.ts';
 import { HealthView } from '../../api/schemas.ts';
-import type { App } from '../app.ts';
-import { iso } from '../instant.ts';
-import { reachedAt } from '../reached-at.ts';
-import type { ServerContext } from '../server-context.ts';
+import type { App } from '../base/app.ts';
+import { iso } from '../base/instant.ts';
+import { reachedAt } from '../views/reached-at.ts';
+import type { ServerContext } from '../context/server-context.ts';
 import { actorOf } from '../sign-in/guard.ts';
 import { answers } from './answers.ts';
 

@@ -1,13 +1,13 @@
 // The lab file over the wire: the lab written down as YAML, and taken from YAML as a whole.
 
-import { RULES } from '../../../alerts/rules/all-rules.ts';
+import { RULES } from '../../../alerts/watch/rules/all-rules.ts';
 import { readLabFile } from '../../../lab/read-lab-file.ts';
 import { writeLabFile } from '../../../lab/write-lab-file.ts';
 import { LabFileBody, LabFileView } from '../../api/lab-bodies.ts';
-import type { App } from '../app.ts';
-import { changeLab } from '../lab-change.ts';
-import { HttpProblem } from '../problem.ts';
-import type { ServerContext } from '../server-context.ts';
+import type { App } from '../base/app.ts';
+import { changeLab } from '../context/lab-change.ts';
+import { HttpProblem } from '../base/problem.ts';
+import type { ServerContext } from '../context/server-context.ts';
 import { answers } from './answers.ts';
 
 const MOST_BYTES = 1_500_000;

@@ -3,11 +3,11 @@
 import { Type } from 'typebox';
 import type { Site, Weekday } from '../../../lab/lab.ts';
 import { LabView, RuleView, SiteBody } from '../../api/lab-bodies.ts';
-import { ALL_RULES } from '../../../alerts/rules/all-rules.ts';
-import type { App } from '../app.ts';
-import { changeLab } from '../lab-change.ts';
-import { HttpProblem } from '../problem.ts';
-import type { ServerContext } from '../server-context.ts';
+import { ALL_RULES } from '../../../alerts/watch/rules/all-rules.ts';
+import type { App } from '../base/app.ts';
+import { changeLab } from '../context/lab-change.ts';
+import { HttpProblem } from '../base/problem.ts';
+import type { ServerContext } from '../context/server-context.ts';
 import { labView } from '../views/lab-view.ts';
 import { answers } from './answers.ts';
 

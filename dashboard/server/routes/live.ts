@@ -1,11 +1,11 @@
 // The live stream: server-sent events over plain HTTP/1.1, one long answer for each screen.
 
 import { Type } from 'typebox';
-import type { App } from '../app.ts';
+import type { App } from '../base/app.ts';
 import { liveClient } from '../live/live-client.ts';
-import { HttpProblem } from '../problem.ts';
-import { AskedReader, readerOf } from '../reader.ts';
-import type { ServerContext } from '../server-context.ts';
+import { HttpProblem } from '../base/problem.ts';
+import { AskedReader, readerOf } from '../sign-in/reader.ts';
+import type { ServerContext } from '../context/server-context.ts';
 import { answers } from './answers.ts';
 
 const MOST_SCREENS = 100;

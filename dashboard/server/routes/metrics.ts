@@ -1,9 +1,9 @@
 // /metrics for a Prometheus server, which sends a token of a viewer.
 
 import { Type } from 'typebox';
-import type { App } from '../app.ts';
-import { openMetrics } from '../metrics.ts';
-import type { ServerContext } from '../server-context.ts';
+import type { App } from '../base/app.ts';
+import { openMetrics } from '../views/metrics.ts';
+import type { ServerContext } from '../context/server-context.ts';
 import { answers } from './answers.ts';
 
 export const metricsRoutes = (app: App, { running, feed }: ServerContext): void => {

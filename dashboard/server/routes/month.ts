@@ -2,18 +2,18 @@
 
 import { Temporal } from 'temporal-polyfill';
 import { Type } from 'typebox';
-import { alarmQuality } from '../../../alerts/quality/alarm-quality.ts';
+import { alarmQuality } from '../../../alerts/watch/quality/alarm-quality.ts';
 import { isStorage } from '../../../lab/station.ts';
 import { type EpochMillis, epochMillis, MILLIS_PER_DAY } from '../../../wax/units.ts';
 import { Month, MonthSheet } from '../../api/month.ts';
-import { stationNight } from '../../night/gather-night.ts';
-import { type MonthInputs, monthSheet } from '../../night/month-sheet.ts';
-import { localDate, nightsOfMonth } from '../../night/night-span.ts';
-import { csv } from '../../night/sheet-csv.ts';
-import type { App } from '../app.ts';
-import { HttpProblem } from '../problem.ts';
-import type { RunningLab } from '../running-lab.ts';
-import type { ServerContext } from '../server-context.ts';
+import { stationNight } from '../../reports/night/gather-night.ts';
+import { type MonthInputs, monthSheet } from '../../reports/month/month-sheet.ts';
+import { localDate, nightsOfMonth } from '../../reports/night/night-span.ts';
+import { csv } from '../../reports/night/sheet-csv.ts';
+import type { App } from '../base/app.ts';
+import { HttpProblem } from '../base/problem.ts';
+import type { RunningLab } from '../../queries/running-lab.ts';
+import type { ServerContext } from '../context/server-context.ts';
 import { answers, fileAnswers } from './answers.ts';
 import { orStoreAway } from './night.ts';
 

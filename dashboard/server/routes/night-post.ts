@@ -1,12 +1,12 @@
 // To whom the night sheet goes by e-mail, and when.
 
 import { NightPost, NightPostView } from '../../api/night-post.ts';
-import { openPostRecord } from '../../night/post-record.ts';
-import type { App } from '../app.ts';
-import { audited } from '../audited.ts';
-import { iso } from '../instant.ts';
-import { HttpProblem } from '../problem.ts';
-import type { ServerContext } from '../server-context.ts';
+import { openPostRecord } from '../../reports/night/post-record.ts';
+import type { App } from '../base/app.ts';
+import { audited } from '../context/audited.ts';
+import { iso } from '../base/instant.ts';
+import { HttpProblem } from '../base/problem.ts';
+import type { ServerContext } from '../context/server-context.ts';
 import { answers } from './answers.ts';
 
 export const nightPostRoutes = (app: App, { running, options, audit }: ServerContext): void => {

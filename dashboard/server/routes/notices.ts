@@ -2,10 +2,10 @@
 
 import { Type } from 'typebox';
 import type { FastifyRequest } from 'fastify';
-import type { Subscription } from '../../../alerts/channels/subscriptions.ts';
-import { OUTBOX_STATES, type OutboxRow } from '../../../alerts/outbox/outbox-row.ts';
-import { dutyEnd } from '../../../alerts/people/duty-end.ts';
-import { whoIsTold } from '../../../alerts/people/who-is-told.ts';
+import type { Subscription } from '../../../alerts/notices/channels/subscriptions.ts';
+import { OUTBOX_STATES, type OutboxRow } from '../../../alerts/notices/outbox/outbox-row.ts';
+import { dutyEnd } from '../../../alerts/notices/duty/duty-end.ts';
+import { whoIsTold } from '../../../alerts/notices/duty/who-is-told.ts';
 import type { Lab } from '../../../lab/lab.ts';
 import type { Person } from '../../../lab/person.ts';
 import { type Telling, tellingOf } from '../../../lab/telling.ts';
@@ -18,11 +18,11 @@ import {
   TellingBody,
   TellingView,
 } from '../../api/telling.ts';
-import type { App } from '../app.ts';
-import { audited } from '../audited.ts';
-import { iso } from '../instant.ts';
-import { HttpProblem } from '../problem.ts';
-import type { ServerContext } from '../server-context.ts';
+import type { App } from '../base/app.ts';
+import { audited } from '../context/audited.ts';
+import { iso } from '../base/instant.ts';
+import { HttpProblem } from '../base/problem.ts';
+import type { ServerContext } from '../context/server-context.ts';
 import { mayDo } from '../sign-in/permissions.ts';
 import { actorOf, permissionsOf } from '../sign-in/guard.ts';
 import { perform } from './act.ts';

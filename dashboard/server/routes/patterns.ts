@@ -13,11 +13,11 @@ import {
   PatternView,
   ResumePatternBody,
 } from '../../api/patterns.ts';
-import type { App } from '../app.ts';
-import { instantOf, iso } from '../instant.ts';
-import { HttpProblem } from '../problem.ts';
-import type { RunningLab } from '../running-lab.ts';
-import type { ServerContext } from '../server-context.ts';
+import type { App } from '../base/app.ts';
+import { instantOf, iso } from '../base/instant.ts';
+import { HttpProblem } from '../base/problem.ts';
+import type { RunningLab } from '../../queries/running-lab.ts';
+import type { ServerContext } from '../context/server-context.ts';
 import { actorName } from '../sign-in/actor.ts';
 import { actorOf } from '../sign-in/guard.ts';
 import { shortId } from '../sign-in/secret.ts';

@@ -3,8 +3,8 @@
 import { Type } from 'typebox';
 import { GatewayDoorView } from '../../api/lab-bodies.ts';
 import { ProbeView } from '../../api/schemas.ts';
-import type { App } from '../app.ts';
-import type { ServerContext } from '../server-context.ts';
+import type { App } from '../base/app.ts';
+import type { ServerContext } from '../context/server-context.ts';
 import { probeViews } from '../views/probe-view.ts';
 import { answers } from './answers.ts';
 

@@ -10,11 +10,11 @@ import {
   SubscriptionBody,
   SubscriptionView,
 } from '../../api/telling.ts';
-import type { App } from '../app.ts';
-import { audited } from '../audited.ts';
-import { iso } from '../instant.ts';
-import { HttpProblem } from '../problem.ts';
-import type { ServerContext } from '../server-context.ts';
+import type { App } from '../base/app.ts';
+import { audited } from '../context/audited.ts';
+import { iso } from '../base/instant.ts';
+import { HttpProblem } from '../base/problem.ts';
+import type { ServerContext } from '../context/server-context.ts';
 import { actorOf } from '../sign-in/guard.ts';
 import { answers, DONE, Done } from './answers.ts';
 

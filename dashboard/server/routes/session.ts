@@ -3,10 +3,10 @@
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import type { Person } from '../../../lab/person.ts';
 import { ConfirmBody, JoinBody, SessionView, SignInBody } from '../../api/people.ts';
-import type { App } from '../app.ts';
-import { audited } from '../audited.ts';
-import { HttpProblem } from '../problem.ts';
-import type { ServerContext } from '../server-context.ts';
+import type { App } from '../base/app.ts';
+import { audited } from '../context/audited.ts';
+import { HttpProblem } from '../base/problem.ts';
+import type { ServerContext } from '../context/server-context.ts';
 import { actorName, standpointOf } from '../sign-in/actor.ts';
 import { refuseWeakPassword, throttled } from '../sign-in/attempt.ts';
 import { clearCookie, cookieOf, setCookie } from '../sign-in/cookies.ts';

@@ -5,10 +5,10 @@ import { UNCERTAINTY_UNTIL_CALIBRATED } from '../../../lab/lab-file-defaults.ts'
 import type { Station } from '../../../lab/station.ts';
 import { ProbeBody, StationBody } from '../../api/lab-bodies.ts';
 import { ProbeView, StationView } from '../../api/schemas.ts';
-import type { App } from '../app.ts';
-import { changeLab } from '../lab-change.ts';
-import { HttpProblem } from '../problem.ts';
-import type { ServerContext } from '../server-context.ts';
+import type { App } from '../base/app.ts';
+import { changeLab } from '../context/lab-change.ts';
+import { HttpProblem } from '../base/problem.ts';
+import type { ServerContext } from '../context/server-context.ts';
 import { probeView } from '../views/probe-view.ts';
 import { stationTrends } from '../views/station-trend.ts';
 import { stationView } from '../views/station-view.ts';

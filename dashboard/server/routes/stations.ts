@@ -2,10 +2,10 @@
 
 import { Type } from 'typebox';
 import { StationView } from '../../api/schemas.ts';
-import type { App } from '../app.ts';
-import { HttpProblem } from '../problem.ts';
-import type { RunningLab } from '../running-lab.ts';
-import type { ServerContext } from '../server-context.ts';
+import type { App } from '../base/app.ts';
+import { HttpProblem } from '../base/problem.ts';
+import type { RunningLab } from '../../queries/running-lab.ts';
+import type { ServerContext } from '../context/server-context.ts';
 import type { Station } from '../../../lab/station.ts';
 import { stationTrends } from '../views/station-trend.ts';
 import { stationView, stationViews } from '../views/station-view.ts';

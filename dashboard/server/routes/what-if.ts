@@ -1,20 +1,20 @@
 // Set-up: what other figures of a rule would have raised at a station, told before they are saved. It changes nothing.
 
 import { setImmediate as othersFirst } from 'node:timers/promises';
-import { RULES } from '../../../alerts/rules/all-rules.ts';
-import { ruleParameters } from '../../../alerts/rules/parameter.ts';
-import { RULE_KINDS, type RuleKind } from '../../../alerts/rules/rule-kind.ts';
-import { type WhatIf, whatIfInSlices } from '../../../alerts/what-if.ts';
+import { RULES } from '../../../alerts/watch/rules/all-rules.ts';
+import { ruleParameters } from '../../../alerts/watch/rule/parameter.ts';
+import { RULE_KINDS, type RuleKind } from '../../../alerts/watch/rule/rule-kind.ts';
+import { type WhatIf, whatIfInSlices } from '../../../alerts/watch/what-if.ts';
 import { StoreAway } from '../../../collector/store/store.ts';
 import type { Reading } from '../../../lab/reading.ts';
 import { isHeater, type Station } from '../../../lab/station.ts';
 import { celsius, epochMillis, MILLIS_PER_DAY, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 import { WhatIfBody, WhatIfView } from '../../api/what-if.ts';
-import type { App } from '../app.ts';
-import { iso } from '../instant.ts';
-import { HttpProblem } from '../problem.ts';
-import type { RunningLab } from '../running-lab.ts';
-import type { ServerContext } from '../server-context.ts';
+import type { App } from '../base/app.ts';
+import { iso } from '../base/instant.ts';
+import { HttpProblem } from '../base/problem.ts';
+import type { RunningLab } from '../../queries/running-lab.ts';
+import type { ServerContext } from '../context/server-context.ts';
 import { answers } from './answers.ts';
 import { knownStation, StationId } from './stations.ts';
 

@@ -1,7 +1,7 @@
 // One try at a secret, slowed as the throttle says, and the check of a new password.
 
 import type { FastifyRequest } from 'fastify';
-import { HttpProblem } from '../problem.ts';
+import { HttpProblem } from '../base/problem.ts';
 import { passwordRefusal } from './password.ts';
 import type { SignIn } from './sign-in.ts';
 

@@ -2,8 +2,8 @@
 // A server with a route that names no need does not start, so that none is open by oversight.
 
 import type { FastifyRequest, RouteOptions } from 'fastify';
-import type { App } from '../app.ts';
-import { HttpProblem } from '../problem.ts';
+import type { App } from '../base/app.ts';
+import { HttpProblem } from '../base/problem.ts';
 import { type Actor, standpointOf } from './actor.ts';
 import {
   ALL_PERMISSIONS,

@@ -2,7 +2,7 @@
 // A token that is no more makes nobody: a program must hear that, whatever cookie comes with it.
 
 import type { FastifyRequest } from 'fastify';
-import type { RunningLab } from '../running-lab.ts';
+import type { RunningLab } from '../../queries/running-lab.ts';
 import type { Actor } from './actor.ts';
 import { cookieOf } from './cookies.ts';
 import type { Identify, Identity } from './guard.ts';

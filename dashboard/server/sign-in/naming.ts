@@ -1,7 +1,7 @@
 // Persons by the name that they type: case and blanks do not matter, and no two persons share one.
 
 import type { Person, Role } from '../../../lab/person.ts';
-import { HttpProblem } from '../problem.ts';
+import { HttpProblem } from '../base/problem.ts';
 
 export const nameKey = (name: string): string =>
   name.normalize('NFKC').trim().replace(/\s+/g, ' ').toLowerCase();

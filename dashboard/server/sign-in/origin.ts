@@ -2,7 +2,7 @@
 // pointed at this machine (DNS rebinding) is refused by its Host header, a foreign form or script by its origin.
 
 import type { FastifyRequest } from 'fastify';
-import { HttpProblem } from '../problem.ts';
+import { HttpProblem } from '../base/problem.ts';
 
 const READS: ReadonlySet<string> = new Set(['GET', 'HEAD', 'OPTIONS']);
 

@@ -3,7 +3,7 @@
 // (NIST SP 800-63B).
 
 import { randomBytes, scrypt, timingSafeEqual } from 'node:crypto';
-import { HttpProblem } from '../problem.ts';
+import { HttpProblem } from '../base/problem.ts';
 import { COMMON_PASSWORDS } from './common-passwords.ts';
 
 export interface ScryptCost {

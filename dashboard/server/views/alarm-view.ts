@@ -1,13 +1,13 @@
 // An alarm as it crosses the wire: its facts, its state by letter and word, its text and its history.
 
-import type { Alarm } from '../../../alerts/life/alarm.ts';
-import { ALARM_STATE_WORDS, alarmStateCode } from '../../../alerts/life/alarm-state.ts';
+import type { Alarm } from '../../../alerts/watch/life/alarm.ts';
+import { ALARM_STATE_WORDS, alarmStateCode } from '../../../alerts/watch/life/alarm-state.ts';
 import type { AlarmView } from '../../api/schemas.ts';
-import { iso, isoOrNull } from '../instant.ts';
-import type { Reader } from '../reader.ts';
-import type { RunningLab } from '../running-lab.ts';
-import type { AlarmWords } from '../server-context.ts';
-import { alarmStation } from './alarm-station.ts';
+import { iso, isoOrNull } from '../base/instant.ts';
+import type { Reader } from '../../queries/alarm-words.ts';
+import type { RunningLab } from '../../queries/running-lab.ts';
+import type { AlarmWords } from '../../queries/alarm-words.ts';
+import { alarmStation } from '../../queries/alarm-station.ts';
 
 export const alarmView = (
   running: RunningLab,

@@ -4,8 +4,8 @@
 import type { Bucket } from '../../../collector/store/store.ts';
 import type { Pattern } from '../../../lab/pattern.ts';
 import { type EpochMillis, epochMillis } from '../../../wax/units.ts';
-import type { RunningLab } from '../running-lab.ts';
-import { stationSeries } from './station-series.ts';
+import type { RunningLab } from '../../queries/running-lab.ts';
+import { stationSeries } from '../../queries/station-series.ts';
 
 export const patternSeries = async (
   running: RunningLab,

@@ -4,8 +4,8 @@ import { labsWaxClass } from '../../../lab/limits.ts';
 import type { Pattern } from '../../../lab/pattern.ts';
 import { epochMillis } from '../../../wax/units.ts';
 import type { PatternView } from '../../api/patterns.ts';
-import { iso } from '../instant.ts';
-import type { RunningLab } from '../running-lab.ts';
+import { iso } from '../base/instant.ts';
+import type { RunningLab } from '../../queries/running-lab.ts';
 
 const instantOrNull = (at: number | null): string | null => (at === null ? null : iso(epochMillis(at)));
 

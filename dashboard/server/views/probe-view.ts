@@ -2,8 +2,8 @@
 
 import type { Probe } from '../../../lab/lab.ts';
 import type { ProbeView } from '../../api/schemas.ts';
-import { iso } from '../instant.ts';
-import type { RunningLab, SeenProbe } from '../running-lab.ts';
+import { iso } from '../base/instant.ts';
+import type { RunningLab, SeenProbe } from '../../queries/running-lab.ts';
 
 const view = (running: RunningLab, id: string, known?: Probe, seen?: SeenProbe): ProbeView => {
   const gateway = known?.gateway ?? seen?.gateway ?? '';

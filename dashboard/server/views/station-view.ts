@@ -1,14 +1,14 @@
 // A station as it crosses the wire: how it stands, the limits of its wax with their standing, its charge.
 
-import type { Alarm } from '../../../alerts/life/alarm.ts';
-import { PRIORITIES } from '../../../alerts/rules/rule-kind.ts';
-import type { Standing } from '../../../alerts/standing.ts';
+import type { Alarm } from '../../../alerts/watch/life/alarm.ts';
+import { PRIORITIES } from '../../../alerts/watch/rule/rule-kind.ts';
+import type { Standing } from '../../../alerts/watch/engine/station-status.ts';
 import type { Lab } from '../../../lab/lab.ts';
 import { isHeater, type Station } from '../../../lab/station.ts';
 import type { StationLive, StationView } from '../../api/schemas.ts';
-import { isoOrNull } from '../instant.ts';
-import type { RunningLab } from '../running-lab.ts';
-import { alarmStation } from './alarm-station.ts';
+import { isoOrNull } from '../base/instant.ts';
+import type { RunningLab } from '../../queries/running-lab.ts';
+import { alarmStation } from '../../queries/alarm-station.ts';
 import { limitsView } from './limits-view.ts';
 import type { StationTrend } from './station-trend.ts';
 

@@ -10,8 +10,8 @@ import type {
   StationLive,
   StationView,
 } from '../../api/schemas.ts';
-import { read, type Trouble, worded } from '../frame/api.ts';
-import { settings } from '../frame/settings.ts';
+import { read, type Trouble, worded } from '../base/api.ts';
+import { settings } from '../base/settings.ts';
 import { keepLastKnown, mayKeep, recallLastKnown } from './last-known.ts';
 import { type LineEvents, openLine } from './live-line.ts';
 import { snapshots } from './snapshots.ts';

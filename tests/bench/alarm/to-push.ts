@@ -6,7 +6,7 @@ import { rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { setTimeout as delay } from 'node:timers/promises';
 import { connectAsync } from 'mqtt';
-import { pushTopic } from '../../../alerts/channels/push.ts';
+import { pushTopic } from '../../../alerts/notices/channels/push.ts';
 import { type House, joinAsFirst, startHouse, temporaryFolder } from '../../integration/house.ts';
 import { startMosquitto } from '../../integration/mosquitto.ts';
 import { until } from '../../integration/until.ts';

@@ -1,0 +1,67 @@
+// A notice by e-mail, as text and as plain HTML, in the reader's language. The same line keeps the same Message-ID,
+// so that a mailbox can tell a repeat. Over the lab's own mail server; nothing else is contacted.
+
+import nodemailer from 'nodemailer';
+import type { Person } from '../../../lab/person.ts';
+import type { OutboxRow, SendOutcome } from '../outbox/outbox-row.ts';
+import type { Send } from '../outbox/runner.ts';
+import type { NoticeText } from './notice-text.ts';
+import { NOTICE_WORDS } from './notice-words.ts';
+import { pushTopic } from './push.ts';
+
+export interface MailParts {
+  /** `smtp://` or `smtps://`, with login where the server wants one. */
+  readonly server: string;
+  readonly from: string;
+  /** Null when the person is no more or has no address. */
+  readonly words: (row: OutboxRow) => { readonly person: Person; readonly text: NoticeText } | null;
+}
+
+const TIMEOUT_MILLIS = 15_000;
+
+const escaped = (text: string): string =>
+  text.replace(/[&<>"]/g, (sign) => `&#${sign.charCodeAt(0)};`).replaceAll('\n', '<br>');
+
+/** 5xx is final (RFC 5321, 4.2.1), except for a login that an administrator can mend. */
+function outcomeOf(error: unknown): SendOutcome {
+  const detail = error instanceof Error ? error.message : String(error);
+  const { responseCode, code } = error as { readonly responseCode?: number; readonly code?: string };
+  const isFinal = responseCode !== undefined && responseCode >= 500 && code !== 'EAUTH';
+  return isFinal ? { kind: 'refused', detail } : { kind: 'again', detail, retryAfterMillis: null };
+}
+
+export function mailSender({ server, from, words }: MailParts): Send & { readonly close: () => void } {
+  const transport = nodemailer.createTransport({
+    url: server,
+    connectionTimeout: TIMEOUT_MILLIS,
+    greetingTimeout: TIMEOUT_MILLIS,
+    socketTimeout: TIMEOUT_MILLIS,
+  });
+  const domain = from.split('@')[1]?.replace(/[^A-Za-z0-9.-]/g, '') || 'waxwarden.invalid';
+  const send = async (row: OutboxRow): Promise<SendOutcome> => {
+    const known = words(row);
+    const email = known?.person.email ?? null;
+    if (known === null || email === null) return { kind: 'gone', detail: 'the person has no e-mail address' };
+    const { person, text } = known;
+    const parts = [text.text, text.action, text.caution].filter((part) => part !== '');
+    const { footer } = NOTICE_WORDS[person.language];
+    const isCalling = row.kind === 'raised' || row.kind === 'still-open' || row.kind === 'group';
+    try {
+      const { response } = await transport.sendMail({
+        from,
+        to: email,
+        subject: text.title,
+        messageId: `<${pushTopic(row.key)}@${domain}>`,
+        // Automatic answers are not wanted (RFC 3834).
+        headers: { 'Auto-Submitted': 'auto-generated', ...(row.isRepeat && { 'X-Repeat': 'true' }) },
+        priority: isCalling ? 'high' : 'normal',
+        text: `${[...parts, `-- \n${footer}`].join('\n\n')}\n`,
+        html: `<!doctype html><html lang="${person.language}"><body>${parts.map((part) => `<p>${escaped(part)}</p>`).join('')}<hr><p><small>${escaped(footer)}</small></p></body></html>`,
+      });
+      return { kind: 'delivered', detail: response };
+    } catch (error) {
+      return outcomeOf(error);
+    }
+  };
+  return Object.assign(send, { close: () => transport.close() });
+}

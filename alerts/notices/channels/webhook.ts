@@ -1,0 +1,85 @@
+// A notice to a machine: JSON by the lab's template, signed with HMAC-SHA256 over time and body, so that the receiver
+// can tell who sent it and when. Redirects are not followed: they could lead anywhere with a signed body.
+
+import { createHmac } from 'node:crypto';
+import type { Lab } from '../../../lab/lab.ts';
+import { tellingOf } from '../../../lab/telling.ts';
+import type { EpochMillis } from '../../../wax/units.ts';
+import { alarmText } from '../words/alarm-text.ts';
+import type { OutboxRow, SendOutcome } from '../outbox/outbox-row.ts';
+import { retryAfterMillis } from '../outbox/retry.ts';
+import type { Send } from '../outbox/runner.ts';
+
+export interface WebhookParts {
+  readonly lab: () => Lab;
+  readonly secretOf: (webhook: string) => string;
+  readonly now: () => EpochMillis;
+}
+
+const TIMEOUT_MILLIS = 10_000;
+
+const iso = (at: number | null | undefined): string | null =>
+  at === null || at === undefined ? null : new Date(at).toISOString();
+
+function webhookFacts(row: OutboxRow, lab: Lab): Readonly<Record<string, string | boolean | null>> {
+  const { alarm } = row.body;
+  return {
+    site: lab.site.id,
+    kind: row.kind,
+    at: iso(row.body.at),
+    key: row.key,
+    repeat: row.isRepeat,
+    alarm: alarm?.id ?? null,
+    rule: alarm?.rule ?? null,
+    subject: alarm?.subject ?? null,
+    priority: alarm?.priority ?? null,
+    raised_at: iso(alarm?.raisedAt),
+    cleared_at: iso(alarm?.clearedAt),
+    acknowledged_by: alarm?.acknowledgedBy ?? null,
+    message: alarm === null ? null : alarmText(alarm, lab, 'en').message,
+  };
+}
+
+/** The template with each `{name}` as JSON text inside its quotes; without one all facts. */
+function webhookBody(row: OutboxRow, lab: Lab, template: string | null): string {
+  const facts = webhookFacts(row, lab);
+  if (template === null) return JSON.stringify(facts);
+  return template.replace(/\{(\w+)\}/g, (whole, name: string) =>
+    name in facts ? JSON.stringify(String(facts[name] ?? '')).slice(1, -1) : whole,
+  );
+}
+
+/** Hex of HMAC-SHA256 over "<seconds> <body>"; the seconds go along in a header of their own. */
+const signatureOf = (secret: string, seconds: number, body: string): string =>
+  createHmac('sha256', secret).update(`${seconds} ${body}`).digest('hex');
+
+export function webhookSender({ lab, secretOf, now }: WebhookParts): Send {
+  return async (row): Promise<SendOutcome> => {
+    const webhook = tellingOf(lab()).webhooks.find(({ id }) => id === row.address);
+    if (webhook === undefined) return { kind: 'gone', detail: 'the webhook was taken out' };
+    const body = webhookBody(row, lab(), webhook.template);
+    const at = now();
+    const response = await fetch(webhook.url, {
+      method: 'POST',
+      redirect: 'manual',
+      signal: AbortSignal.timeout(TIMEOUT_MILLIS),
+      headers: {
+        'content-type': 'application/json',
+        'idempotency-key': row.key,
+        'waxwarden-time': String(Math.floor(at / 1000)),
+        'waxwarden-signature': signatureOf(secretOf(webhook.id), Math.floor(at / 1000), body),
+      },
+      body,
+    });
+    await response.body?.cancel();
+    const { status } = response;
+    if (response.ok) return { kind: 'delivered', detail: `answered ${status}` };
+    if (status === 408 || status === 429 || status >= 500)
+      return {
+        kind: 'again',
+        detail: `answered ${status}`,
+        retryAfterMillis: retryAfterMillis(response.headers.get('retry-after'), at),
+      };
+    return { kind: 'refused', detail: `answered ${status}` };
+  };
+}

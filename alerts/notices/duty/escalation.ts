@@ -1,0 +1,155 @@
+// From alarm changes and passing time to notices: who hears of it first, who next, and when it is over for those who
+// heard. A pure step over plain JSON; it knows persons and no channels.
+
+import { Temporal } from 'temporal-polyfill';
+import type { Lab } from '../../../lab/lab.ts';
+import { type Telling, tellingOf } from '../../../lab/telling.ts';
+import { type EpochMillis, MILLIS_PER_HOUR, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
+import type { Alarm, AlarmChange } from '../../watch/life/alarm.ts';
+import { isHidden } from '../../watch/life/alarm-state.ts';
+import { toldFrom, whoIsTold } from './who-is-told.ts';
+
+export const NOTICE_KINDS = [
+  'raised',
+  'still-open',
+  'cleared',
+  'acknowledged',
+  'put-aside',
+  'heartbeat',
+] as const;
+export type NoticeKind = (typeof NOTICE_KINDS)[number];
+
+export interface Notice {
+  /** Of the change that is told: the same change is never told twice to the same person. */
+  readonly key: string;
+  readonly kind: NoticeKind;
+  readonly at: EpochMillis;
+  readonly people: readonly string[];
+  /** Null for a heartbeat. */
+  readonly alarm: Alarm | null;
+  /** Who put it aside; null when nobody did. */
+  readonly by?: string | null;
+}
+
+interface Open {
+  readonly alarm: Alarm;
+  /** Since when the minutes of the plan count. */
+  readonly since: EpochMillis;
+  /** Steps of the plan that are done. */
+  readonly steps: number;
+  readonly told: readonly string[];
+}
+
+export interface EscalationState {
+  readonly open: Readonly<Record<string, Open>>;
+  /** The day of the last heartbeat, `YYYY-MM-DD`. */
+  readonly heartbeatOn: string | null;
+}
+
+export type EscalationInput =
+  | { readonly kind: 'change'; readonly change: AlarmChange }
+  | { readonly kind: 'tick'; readonly at: EpochMillis };
+
+export interface Escalated {
+  readonly state: EscalationState;
+  readonly notices: readonly Notice[];
+}
+
+export const ESCALATION_START: EscalationState = { open: {}, heartbeatOn: null };
+
+/** A heartbeat that comes much later says nothing of the morning. */
+const HEARTBEAT_LATEST_MILLIS = 2 * MILLIS_PER_HOUR;
+
+const calls = (alarm: Alarm): boolean => alarm.active && !alarm.acknowledged && !isHidden(alarm);
+
+const without = (state: EscalationState, id: string): EscalationState => {
+  const { [id]: _, ...open } = state.open;
+  return { ...state, open };
+};
+
+export function escalationStep(state: EscalationState, input: EscalationInput, lab: Lab): Escalated {
+  return input.kind === 'change' ? onChange(state, input.change, lab) : onTick(state, input.at, lab);
+}
+
+/** What those who heard are told when it calls no more; null when nothing is to be said. */
+const endOf = ({ kind, alarm }: AlarmChange): NoticeKind | null => {
+  if (isHidden(alarm)) return 'put-aside';
+  return kind === 'cleared' || kind === 'acknowledged' ? kind : null;
+};
+
+function onChange(state: EscalationState, change: AlarmChange, lab: Lab): Escalated {
+  const { kind, at, alarm, by } = change;
+  const known = state.open[alarm.id];
+  if (calls(alarm)) {
+    const isNews = known === undefined || kind === 'raised-again';
+    if (!isNews || kind === 'updated') {
+      if (known === undefined) return { state, notices: [] };
+      return { state: { ...state, open: { ...state.open, [alarm.id]: { ...known, alarm } } }, notices: [] };
+    }
+    const since = toldFrom(alarm.priority, tellingOf(lab), lab, at);
+    if (since === null) return { state, notices: [] };
+    const fresh: Open = { alarm, since, steps: 0, told: [] };
+    const step = stepOpen(fresh, tellingOf(lab), lab, at);
+    return { state: { ...state, open: { ...state.open, [alarm.id]: step.open } }, notices: step.notices };
+  }
+  if (known === undefined) return { state, notices: [] };
+  const over = without(state, alarm.id);
+  const end = endOf(change);
+  if (known.told.length === 0 || end === null) return { state: over, notices: [] };
+  return {
+    state: over,
+    notices: [{ key: `${alarm.id}.${kind}.${at}`, kind: end, at, people: known.told, alarm, by }],
+  };
+}
+
+/** Every step of the plan that is due at the instant, as one notice; who heard before is reminded. */
+function stepOpen(open: Open, telling: Telling, lab: Lab, at: EpochMillis) {
+  const due = telling.escalation.filter(
+    ({ afterMinutes }, index) => index >= open.steps && open.since + afterMinutes * MILLIS_PER_MINUTE <= at,
+  );
+  if (due.length === 0) return { open, notices: [] };
+  const steps = open.steps + due.length;
+  const people = [...new Set(due.flatMap(({ who }) => whoIsTold(who, telling, lab, at)))];
+  if (people.length === 0) return { open: { ...open, steps }, notices: [] };
+  const { alarm } = open;
+  const notice: Notice = {
+    key: `${alarm.id}.${alarm.count}.${open.since}.step-${steps}`,
+    kind: open.steps === 0 ? 'raised' : 'still-open',
+    at,
+    people,
+    alarm,
+  };
+  return { open: { ...open, steps, told: [...new Set([...open.told, ...people])] }, notices: [notice] };
+}
+
+function onTick(state: EscalationState, at: EpochMillis, lab: Lab): Escalated {
+  const telling = tellingOf(lab);
+  const notices: Notice[] = [];
+  let open = state.open;
+  for (const [id, one] of Object.entries(state.open)) {
+    const step = stepOpen(one, telling, lab, at);
+    if (step.open === one) continue;
+    open = { ...open, [id]: step.open };
+    notices.push(...step.notices);
+  }
+  const beat = heartbeat(state, telling, lab, at);
+  if (beat.notice !== null) notices.push(beat.notice);
+  const changed = open !== state.open || beat.on !== state.heartbeatOn;
+  return { state: changed ? { open, heartbeatOn: beat.on } : state, notices };
+}
+
+function heartbeat(state: EscalationState, telling: Telling, lab: Lab, at: EpochMillis) {
+  const nothing = { on: state.heartbeatOn, notice: null };
+  if (telling.heartbeatAt === null) return nothing;
+  const { timeZone } = lab.site;
+  const today = Temporal.Instant.fromEpochMilliseconds(Math.floor(at))
+    .toZonedDateTimeISO(timeZone)
+    .toPlainDate();
+  const on = today.toString();
+  const due = today.toZonedDateTime({ timeZone, plainTime: telling.heartbeatAt }).epochMilliseconds;
+  if (state.heartbeatOn === on || at < due) return nothing;
+  const people = lab.people.filter((person) => person.morningHeartbeat).map(({ id }) => id);
+  if (people.length === 0 || at - due > HEARTBEAT_LATEST_MILLIS) return { on, notice: null };
+  const notice: Notice = { key: `heartbeat.${on}`, kind: 'heartbeat', at, people, alarm: null };
+  return { on, notice };
+}

@@ -1,0 +1,83 @@
+// What the alarm's transaction also writes: the escalation's state and the lines of the outbox. All of it is read
+// and written inside that transaction, so that a batch that is tried again is told once.
+
+import type { Connection, LabDatabase } from '../../../lab/database.ts';
+import type { Lab } from '../../../lab/lab.ts';
+import type { EpochMillis } from '../../../wax/units.ts';
+import type { AlarmChange } from '../../watch/life/alarm.ts';
+import {
+  ESCALATION_START,
+  type EscalationInput,
+  type EscalationState,
+  escalationStep,
+  type Notice,
+} from '../duty/escalation.ts';
+import { type Reach, rowsForMachines, rowsForPeople } from './address-rows.ts';
+import type { Outbox } from './outbox.ts';
+
+const STEPS = ['CREATE TABLE escalation (only INTEGER PRIMARY KEY CHECK (only = 1), state TEXT NOT NULL);'];
+
+export interface Notices {
+  /**
+   * Answers the write, to be run in the alarm's transaction. `passed` is the newest instant of the batch; null when
+   * no time passed in it.
+   */
+  readonly write: (
+    changes: readonly AlarmChange[],
+    passed: EpochMillis | null,
+  ) => (connection: Connection) => void;
+  /** The alarm still calls for somebody. */
+  readonly isOpen: (alarm: string) => boolean;
+}
+
+export interface NoticesParts {
+  readonly database: LabDatabase;
+  readonly outbox: Outbox;
+  readonly lab: () => Lab;
+  readonly reach: () => Reach;
+  /** Persons were to be told and none of them can be reached; told after the transaction. */
+  readonly onUnreachable: (notice: Notice) => void;
+  /** Rows were added and are committed. */
+  readonly onAdded: () => void;
+}
+
+export function openNotices(parts: NoticesParts): Notices {
+  const { database, outbox } = parts;
+  database.migrate('escalation', STEPS);
+  const read = database.writer.prepare<[], string>('SELECT state FROM escalation').pluck();
+  const save = database.writer.prepare('INSERT OR REPLACE INTO escalation VALUES (1, ?)');
+  const stateNow = (): EscalationState => {
+    const text = read.get();
+    return text === undefined ? ESCALATION_START : JSON.parse(text);
+  };
+  return {
+    isOpen: (alarm) => Object.hasOwn(stateNow().open, alarm),
+    write: (changes, passed) => () => {
+      if (changes.length === 0 && passed === null) return;
+      const lab = parts.lab();
+      const reach = parts.reach();
+      const before = stateNow();
+      let state = before;
+      let isNew = false;
+      const inputs: EscalationInput[] = changes.map((change) => ({ kind: 'change', change }));
+      if (passed !== null) inputs.push({ kind: 'tick', at: passed });
+      for (const input of inputs) {
+        const step = escalationStep(state, input, lab);
+        state = step.state;
+        for (const notice of step.notices) {
+          const rows = rowsForPeople(notice, lab, reach);
+          outbox.add(rows);
+          isNew ||= rows.length > 0;
+          if (rows.length === 0 && notice.alarm !== null && notice.kind !== 'acknowledged')
+            database.afterTransaction(() => parts.onUnreachable(notice));
+        }
+        if (input.kind !== 'change') continue;
+        const rows = rowsForMachines(input.change, lab);
+        outbox.add(rows);
+        isNew ||= rows.length > 0;
+      }
+      if (state !== before) save.run(JSON.stringify(state));
+      if (isNew) database.afterTransaction(parts.onAdded);
+    },
+  };
+}

@@ -1,0 +1,66 @@
+// A line of the outbox: one notice to one address by one channel, with everything that sending it needs, so that
+// nothing has to be looked up that may be gone by then.
+
+import type { EpochMillis } from '../../../wax/units.ts';
+import type { Alarm } from '../../watch/life/alarm.ts';
+import type { NoticeKind } from '../duty/escalation.ts';
+
+export const CHANNELS = ['push', 'mail', 'webhook', 'lamp'] as const;
+export type Channel = (typeof CHANNELS)[number];
+
+/** waiting and sending may still become anything; the others stay. */
+export const OUTBOX_STATES = ['waiting', 'sending', 'delivered', 'expired', 'failed', 'withdrawn'] as const;
+export type OutboxState = (typeof OUTBOX_STATES)[number];
+
+export type RowKind = NoticeKind | 'group' | 'test';
+
+export interface OutboxBody {
+  readonly at: EpochMillis;
+  /** Null for a heartbeat, a test and a group. */
+  readonly alarm: Alarm | null;
+  /** Of what was put aside: by whom. */
+  readonly by?: string;
+  /** Of a group: the alarms in it, the gravest first. */
+  readonly grouped?: readonly Alarm[];
+  /** Of a test: what the phone reports back. */
+  readonly test?: string;
+}
+
+export interface OutboxRow {
+  readonly number: number;
+  /** The same change to the same address is written once. It goes along, so that a receiver can tell a repeat. */
+  readonly key: string;
+  readonly channel: Channel;
+  /** Id of a subscription, a person (mail), a webhook, or a topic (lamp). */
+  readonly address: string;
+  /** Null where no person reads it. */
+  readonly person: string | null;
+  /** What a later notice of the same topic replaces: the alarm's id. */
+  readonly topic: string;
+  readonly kind: RowKind;
+  readonly body: OutboxBody;
+  readonly state: OutboxState;
+  readonly attempts: number;
+  readonly createdAt: EpochMillis;
+  readonly nextAt: EpochMillis;
+  readonly expiresAt: EpochMillis;
+  readonly endedAt: EpochMillis | null;
+  /** It may have gone out before: the process ended between sending and writing that down. */
+  readonly isRepeat: boolean;
+  /** The last answer in words; empty when none. */
+  readonly detail: string;
+}
+
+export type NewRow = Pick<
+  OutboxRow,
+  'key' | 'channel' | 'address' | 'person' | 'topic' | 'kind' | 'body' | 'createdAt' | 'nextAt' | 'expiresAt'
+>;
+
+/** What came of one try. */
+export type SendOutcome =
+  | { readonly kind: 'delivered'; readonly detail: string }
+  | { readonly kind: 'again'; readonly detail: string; readonly retryAfterMillis: number | null }
+  /** The address is no more: nothing goes there again. */
+  | { readonly kind: 'gone'; readonly detail: string }
+  /** It would be refused every time. */
+  | { readonly kind: 'refused'; readonly detail: string };

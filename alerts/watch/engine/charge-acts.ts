@@ -1,0 +1,120 @@
+// What people do to the wax in a pot, and what it went through: changed, topped up, cleaned, taken back. An act that
+// may be a mistake keeps the charge before it for a day; that one counts on, so that nothing is missing when the act
+// is taken back.
+
+import type { StationAct } from '../../../lab/act.ts';
+import { TAKE_BACK_HOURS } from '../../../lab/charge.ts';
+import type { Lab } from '../../../lab/lab.ts';
+import { labsWaxClass } from '../../../lab/limits.ts';
+import { MILLIS_PER_HOUR } from '../../../wax/units.ts';
+import type { WaxClass } from '../../../wax/wax-class.ts';
+import { WAX_CLASS_IDS } from '../../../wax/classes/wax-class-id.ts';
+import type { Refusal } from '../life/refusal.ts';
+import { type ChargeDose, chargeDoseSince, freshCharge, toppedUp } from '../measures/charge-dose.ts';
+import { bucketMean } from '../measures/past.ts';
+import type { StationPlan } from './lab-plan.ts';
+import type { EarlierCharge, StationMemory } from './memory.ts';
+import { closedBuckets, type Work } from './work.ts';
+
+type ChargeAct = Extract<
+  StationAct,
+  { type: 'charge-changed' | 'topped-up' | 'cleaned' | 'charge-taken-back' }
+>;
+
+const MOST_EARLIER = 8;
+
+const hotHours = ({ dose }: ChargeDose): number => dose.hotSeconds / 3600;
+
+/** `plan.wax` may be that of a charge which came after. */
+const waxOf = (id: EarlierCharge['wax'], plan: StationPlan, lab: Lab): WaxClass =>
+  plan.wax?.id === id ? plan.wax : labsWaxClass(id, lab);
+
+/** The present charge and those that it may be taken back to, each by its own wax. */
+export function countCharges(
+  lab: Lab,
+  plan: StationPlan,
+  memory: StationMemory,
+  count: (charge: ChargeDose, wax: WaxClass) => ChargeDose,
+): void {
+  if (!plan.isPot || plan.wax === null) return;
+  memory.charge = count(memory.charge, plan.wax);
+  if (memory.earlierCharges === undefined) return;
+  memory.earlierCharges = memory.earlierCharges.map((earlier) => ({
+    ...earlier,
+    charge: count(earlier.charge, waxOf(earlier.wax, plan, lab)),
+  }));
+}
+
+const keepEarlier = (memory: StationMemory, act: string | undefined, plan: StationPlan, at: number): void => {
+  const oldest = at - TAKE_BACK_HOURS * MILLIS_PER_HOUR;
+  const young = (memory.earlierCharges ?? []).filter(({ toldAt }) => toldAt >= oldest);
+  const { charge, hotHoursBefore } = memory;
+  if (act === undefined || plan.wax === null) delete memory.earlierCharges;
+  else
+    memory.earlierCharges = [...young, { act, toldAt: at, wax: plan.wax.id, charge, hotHoursBefore }].slice(
+      -MOST_EARLIER,
+    );
+};
+
+const takeBack = (memory: StationMemory, act: string, at: number): Refusal | null => {
+  const newest = memory.earlierCharges?.at(-1);
+  if (newest === undefined || newest.act !== act || at - newest.toldAt > TAKE_BACK_HOURS * MILLIS_PER_HOUR)
+    return {
+      code: 'nothing-to-take-back',
+      message: `Only the newest change or top-up can be taken back, for ${TAKE_BACK_HOURS} hours.`,
+    };
+  memory.charge = newest.charge;
+  memory.hotHoursBefore = newest.hotHoursBefore;
+  const left = memory.earlierCharges?.slice(0, -1) ?? [];
+  if (left.length === 0) delete memory.earlierCharges;
+  else memory.earlierCharges = left;
+  return null;
+};
+
+/** What the pot went through since an act that is told later; null: it is told as it is done. */
+const since = (work: Work, plan: StationPlan, memory: StationMemory, act: ChargeAct): ChargeDose | null => {
+  const doneAt = 'at' in act ? act.at : undefined;
+  const filled = act.type === 'charge-changed' ? WAX_CLASS_IDS.find((id) => id === act.wax) : undefined;
+  const wax = filled === undefined ? plan.wax : waxOf(filled, plan, work.lab);
+  if (doneAt === undefined || doneAt >= memory.at || wax === null) return null;
+  const means = [
+    ...closedBuckets(work.parts, plan.pastName),
+    ...(memory.bucket === null ? [] : [memory.bucket]),
+  ];
+  return chargeDoseSince(doneAt, means.map(bucketMean), memory, wax);
+};
+
+export function takeChargeAct(
+  work: Work,
+  plan: StationPlan,
+  memory: StationMemory,
+  act: ChargeAct,
+): Refusal | null {
+  const at = work.receivedAt;
+  switch (act.type) {
+    case 'charge-changed': {
+      const gained = since(work, plan, memory, act);
+      keepEarlier(memory, act.id, plan, at);
+      memory.hotHoursBefore += hotHours(memory.charge) - (gained === null ? 0 : hotHours(gained));
+      memory.charge = gained ?? freshCharge();
+      return null;
+    }
+    case 'topped-up': {
+      const gained = since(work, plan, memory, act);
+      keepEarlier(memory, act.id, plan, at);
+      memory.charge = toppedUp(memory.charge, act.fraction, gained?.dose.hours);
+      return null;
+    }
+    case 'cleaned':
+      // Not a negation: minus nought would not survive JSON.
+      memory.hotHoursBefore = 0 - hotHours(memory.charge);
+      if (memory.earlierCharges !== undefined)
+        memory.earlierCharges = memory.earlierCharges.map((earlier) => ({
+          ...earlier,
+          hotHoursBefore: 0 - hotHours(earlier.charge),
+        }));
+      return null;
+    case 'charge-taken-back':
+      return takeBack(memory, act.id, at);
+  }
+}

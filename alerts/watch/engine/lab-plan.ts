@@ -1,0 +1,169 @@
+// The lab worked out for the watch once for each version of it: which probe is where, which rules look at what,
+// with which figures. A lab is an immutable value, so remembering the plan of one changes no result.
+
+import type { Lab, Probe } from '../../../lab/lab.ts';
+import { labsWaxClass, type StationLimits, stationLimits, waxAt } from '../../../lab/limits.ts';
+import { isHeater, isPot, type Station } from '../../../lab/station.ts';
+import type { Pattern } from '../../../lab/pattern.ts';
+import { type RelaxationParameters, relaxationParameters } from '../../../wax/relaxation.ts';
+import type { Problem } from '../../../wax/result.ts';
+import type { WaxClass } from '../../../wax/wax-class.ts';
+import { ALL_RULES } from '../rules/all-rules.ts';
+import type { ConditionTimes } from '../rule/condition-timer.ts';
+import { ruleParameters } from '../rule/parameter.ts';
+import type { GatewayRule, PatternRule, ProbeRule, Rule, SelfRule, StationRule } from '../rule/rule.ts';
+import type { RuleKind } from '../rule/rule-kind.ts';
+import { pastPart, patternPart, stationPart } from './memory.ts';
+
+export interface PlannedRule<R extends Rule = Rule> {
+  readonly rule: R;
+  readonly values: Readonly<Record<string, number>>;
+  readonly times: ConditionTimes;
+}
+
+export interface StationPlan {
+  readonly station: Station;
+  readonly limits: StationLimits;
+  readonly wax: WaxClass | null;
+  readonly isHeater: boolean;
+  readonly isPot: boolean;
+  readonly partName: string;
+  readonly pastName: string;
+  readonly probes: readonly Probe[];
+  readonly rules: readonly PlannedRule<StationRule>[];
+  readonly probeRules: readonly PlannedRule<ProbeRule>[];
+  readonly silenceRules: readonly PlannedRule<ProbeRule>[];
+  readonly byKind: ReadonlyMap<RuleKind, PlannedRule>;
+  /** Rules of the station itself that are on. */
+  readonly kinds: ReadonlySet<string>;
+  /** Those that lie here. */
+  readonly patterns: readonly PatternPlan[];
+}
+
+export interface PatternPlan {
+  readonly pattern: Pattern;
+  readonly station: string;
+  readonly wax: WaxClass;
+  readonly params: RelaxationParameters;
+  readonly madeAt: number;
+  /** The warmest that its wax may lie at, °C. */
+  readonly storageMax: number;
+  readonly partName: string;
+}
+
+export interface LabPlan {
+  readonly stations: ReadonlyMap<string, StationPlan>;
+  /** Probes of stations; unclaimed ones are not watched. */
+  readonly stationOfProbe: ReadonlyMap<string, StationPlan>;
+  readonly probe: ReadonlyMap<string, Probe>;
+  readonly patterns: readonly PatternPlan[];
+  readonly gateways: ReadonlyMap<string, readonly Probe[]>;
+  readonly gatewayRules: readonly PlannedRule<GatewayRule>[];
+  readonly patternRules: readonly PlannedRule<PatternRule>[];
+  readonly selfRules: readonly PlannedRule<SelfRule>[];
+  /** Settings of rules that were not taken; their defaults hold. */
+  readonly problems: readonly Problem[];
+}
+
+const plans = new WeakMap<Lab, LabPlan>();
+
+export function labPlan(lab: Lab): LabPlan {
+  const known = plans.get(lab);
+  if (known !== undefined) return known;
+  const plan = worked(lab);
+  plans.set(lab, plan);
+  return plan;
+}
+
+function worked(lab: Lab): LabPlan {
+  const problems: Problem[] = [];
+  const patterns = lab.patterns.flatMap((pattern) => patternPlan(pattern, lab));
+  const stations = new Map<string, StationPlan>();
+  for (const station of lab.stations) stations.set(station.id, stationPlan(station, lab, patterns, problems));
+  const stationOfProbe = new Map<string, StationPlan>();
+  const gateways = new Map<string, Probe[]>();
+  for (const probe of lab.probes) {
+    const at = probe.station === null ? undefined : stations.get(probe.station);
+    if (at === undefined) continue;
+    stationOfProbe.set(probe.id, at);
+    gateways.set(probe.gateway, [...(gateways.get(probe.gateway) ?? []), probe]);
+  }
+  return {
+    stations,
+    stationOfProbe,
+    probe: new Map(lab.probes.map((probe) => [probe.id, probe])),
+    patterns,
+    gateways,
+    gatewayRules: ofScope('gateway', null, problems),
+    patternRules: ofScope('pattern', null, problems),
+    selfRules: ofScope('self', null, problems),
+    problems,
+  };
+}
+
+function patternPlan(pattern: Pattern, lab: Lab): readonly PatternPlan[] {
+  const stay = pattern.stays.at(-1);
+  if (pattern.fate !== null || stay === undefined || stay.to !== null) return [];
+  const wax = labsWaxClass(pattern.wax, lab);
+  return [
+    {
+      pattern,
+      wax,
+      station: stay.station,
+      params: relaxationParameters(wax),
+      madeAt: Date.parse(pattern.madeAt),
+      storageMax: wax.storageMax.value,
+      partName: patternPart(pattern.id),
+    },
+  ];
+}
+
+function stationPlan(
+  station: Station,
+  lab: Lab,
+  patterns: readonly PatternPlan[],
+  problems: Problem[],
+): StationPlan {
+  const limits = stationLimits(station, lab);
+  const wax = waxAt(station, lab);
+  const rules = ofScope('station', station, problems).filter(({ rule }) => rule.appliesTo(station, limits));
+  const probeRules = ofScope('probe', station, problems);
+  return {
+    station,
+    limits,
+    wax: wax === null ? null : labsWaxClass(wax, lab),
+    isHeater: isHeater(station.kind),
+    isPot: isPot(station.kind),
+    partName: stationPart(station.id),
+    pastName: pastPart(station.id),
+    probes: lab.probes.filter((probe) => probe.station === station.id),
+    rules,
+    probeRules: probeRules.filter(({ rule }) => rule.on === 'reading'),
+    silenceRules: probeRules.filter(({ rule }) => rule.on === 'passing-time'),
+    patterns: patterns.filter((one) => one.station === station.id),
+    kinds: new Set(rules.map(({ rule }) => rule.kind)),
+    byKind: new Map([...rules, ...probeRules].map((planned) => [planned.rule.kind, planned])),
+  };
+}
+
+type OfScope<S extends Rule['scope']> = Extract<Rule, { scope: S }>;
+
+function ofScope<S extends Rule['scope']>(
+  scope: S,
+  station: Station | null,
+  problems: Problem[],
+): readonly PlannedRule<OfScope<S>>[] {
+  return ALL_RULES.filter((rule): rule is OfScope<S> => rule.scope === scope).flatMap((rule) => {
+    const resolved = ruleParameters(rule, station);
+    problems.push(...resolved.problems);
+    return resolved.enabled
+      ? [{ rule, values: resolved.values, times: conditionTimes(rule, resolved.values) }]
+      : [];
+  });
+}
+
+const conditionTimes = (rule: Rule, values: Readonly<Record<string, number>>): ConditionTimes => ({
+  onDelayMillis: (values.on_delay_seconds ?? 0) * 1000,
+  offDelayMillis: (values.off_delay_seconds ?? 0) * 1000,
+  updateStep: rule.updateStep ?? Number.POSITIVE_INFINITY,
+});

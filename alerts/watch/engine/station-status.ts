@@ -1,0 +1,43 @@
+// How a station stands now, as the rules see it: what the wall shows. An old value is never a live one.
+
+import type { Celsius, EpochMillis } from '../../../wax/units.ts';
+
+/**
+ * `no-data` covers both never seen and too old. `cold` is a heater at room temperature, off as it should be.
+ * `steady`/`unsteady` are for storage; the window words for heaters.
+ */
+export const CONDITIONS = [
+  'no-data',
+  'cold',
+  'warming',
+  'below-window',
+  'in-window',
+  'above-window',
+  'heading-over',
+  'over-ceiling',
+  'fire-risk',
+  'left-on',
+  'steady',
+  'unsteady',
+  'too-warm',
+] as const;
+export type Condition = (typeof CONDITIONS)[number];
+
+export interface Standing {
+  readonly station: string;
+  readonly condition: Condition;
+  /** Last reading; null when never seen. With several probes, the hottest fresh one for heaters, the mean else. */
+  readonly celsius: Celsius | null;
+  readonly at: EpochMillis | null;
+  /** Degrees Celsius per hour over the last minutes; null while unknown. */
+  readonly celsiusPerHour: number | null;
+  /** Forecast minutes until the ceiling; null when it is not heading there. */
+  readonly minutesToCeiling: number | null;
+  /** Heat dose of the charge over its allowance, 0 and up; null for what is no pot. */
+  readonly doseShare: number | null;
+  readonly doseEquivalentHours: number | null;
+  /** Peak to peak over the sliding window, for storage. */
+  readonly swingCelsius: number | null;
+  /** When the newest value stops being a live one; absent while nothing was ever measured. */
+  readonly staleAfterSeconds?: number;
+}

@@ -1,0 +1,108 @@
+// What the history of alarms says about how they came: each time one asked for attention, and how long each stood.
+// Hidden alarms (shelved, suppressed, out of service) ask nobody and are not counted, as IEC 62682 / ISA-18.2 count.
+
+import type { EpochMillis } from '../../../wax/units.ts';
+import { isHidden } from '../life/alarm-state.ts';
+import type { Alarm, AlarmChange, AlarmChangeKind } from '../life/alarm.ts';
+import type { Priority, RuleKind } from '../rule/rule-kind.ts';
+
+/** One time that an alarm asked for attention. */
+export interface Announcement {
+  readonly at: EpochMillis;
+  /** The same for every coming of one rule at one place. */
+  readonly point: string;
+  readonly rule: RuleKind;
+  readonly subject: string;
+  readonly priority: Priority;
+  /** First acknowledgement after it, before it asked again; null while there is none. */
+  readonly acknowledgedAt: EpochMillis | null;
+}
+
+/** The condition of one alarm, from when it came true until it was over. */
+export interface Stay {
+  readonly point: string;
+  readonly rule: RuleKind;
+  readonly subject: string;
+  readonly from: EpochMillis;
+  /** Null: still so. */
+  readonly to: EpochMillis | null;
+  /** Somebody acknowledged it while it was so. */
+  readonly wasAcknowledged: boolean;
+  /** It was hidden when it began. */
+  readonly wasHidden: boolean;
+}
+
+export interface AlarmHistory {
+  readonly announcements: readonly Announcement[];
+  readonly stays: readonly Stay[];
+}
+
+const ASKS: Readonly<Record<AlarmChangeKind, boolean>> = {
+  raised: true,
+  'raised-again': true,
+  unshelved: true,
+  unsuppressed: true,
+  'returned-to-service': true,
+  updated: false,
+  cleared: false,
+  acknowledged: false,
+  reset: false,
+  shelved: false,
+  suppressed: false,
+  'out-of-service': false,
+  noted: false,
+};
+
+interface Course {
+  announced: { -readonly [K in keyof Announcement]: Announcement[K] } | null;
+  stay: { -readonly [K in keyof Stay]: Stay[K] } | null;
+}
+
+const pointOf = ({ rule, subject }: Alarm): string => `${subject}.${rule}`;
+
+/**
+ * `changes` oldest first. An alarm whose beginning lies before them is taken to have begun when it was raised;
+ * `open` brings those that did not change since.
+ */
+export function alarmHistory(changes: readonly AlarmChange[], open: readonly Alarm[] = []): AlarmHistory {
+  const announcements: Announcement[] = [];
+  const stays: Stay[] = [];
+  const courses = new Map<string, Course>();
+  const begin = (alarm: Alarm, from: EpochMillis): Course['stay'] => {
+    const { rule, subject } = alarm;
+    const stay = {
+      point: pointOf(alarm),
+      rule,
+      subject,
+      from,
+      to: null,
+      wasAcknowledged: alarm.acknowledged,
+      wasHidden: isHidden(alarm),
+    };
+    stays.push(stay);
+    return stay;
+  };
+  for (const { alarm, at, kind } of changes) {
+    const known = courses.get(alarm.id);
+    const course: Course = known ?? { announced: null, stay: null };
+    courses.set(alarm.id, course);
+    if (known === undefined && kind !== 'raised' && (alarm.active || kind === 'cleared'))
+      course.stay = begin(alarm, alarm.raisedAt);
+    if (alarm.active && course.stay === null) course.stay = begin(alarm, at);
+    if (ASKS[kind] && alarm.active && !alarm.acknowledged && !isHidden(alarm)) {
+      const { rule, subject, priority } = alarm;
+      course.announced = { at, point: pointOf(alarm), rule, subject, priority, acknowledgedAt: null };
+      announcements.push(course.announced);
+    }
+    if (kind === 'acknowledged') {
+      if (course.announced !== null) course.announced.acknowledgedAt ??= at;
+      if (course.stay !== null) course.stay.wasAcknowledged = true;
+    }
+    if (!alarm.active && course.stay !== null) {
+      course.stay.to = at;
+      course.stay = null;
+    }
+  }
+  for (const alarm of open) if (alarm.active && !courses.has(alarm.id)) begin(alarm, alarm.raisedAt);
+  return { announcements, stays };
+}

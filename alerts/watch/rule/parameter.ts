@@ -1,0 +1,127 @@
+// The figures of a rule that a lab may set for each station: default, bounds, unit, and where the default comes
+// from. A value out of bounds is not taken: the default holds and a problem says so.
+
+import type { Station } from '../../../lab/station.ts';
+import type { Problem } from '../../../wax/result.ts';
+import type { Standing } from '../../../wax/wax-class.ts';
+
+/** The unit is the end of the parameter's name too, so that a screen can convert without this table. */
+export type ParameterUnit =
+  | 'celsius'
+  | 'celsius_difference'
+  | 'celsius_per_hour'
+  | 'seconds'
+  | 'minutes'
+  | 'hours'
+  | 'days'
+  | 'share'
+  | 'count'
+  | 'micrometres'
+  | 'millimetres';
+
+export interface Parameter {
+  readonly default: number;
+  readonly low: number;
+  readonly high: number;
+  readonly unit: ParameterUnit;
+  readonly standing: Standing;
+  readonly source: string;
+  readonly what: string;
+}
+
+export type Parameters = Readonly<Record<string, Parameter>>;
+
+const usual = 'usual in monitoring practice, no publication';
+
+export const parameter = (
+  what: string,
+  unit: ParameterUnit,
+  byDefault: number,
+  [low, high]: readonly [number, number],
+  source = usual,
+  standing: Standing = 'common practice',
+): Parameter => ({ what, unit, default: byDefault, low, high, source, standing });
+
+/** How long the condition must hold, by the times of the samples, before it is told. */
+export const onDelay = (byDefault: number, source = usual, most = 86_400): Parameter =>
+  parameter('must hold this long before it is told', 'seconds', byDefault, [0, most], source);
+
+/** How long it must be gone before it is over. */
+export const offDelay = (byDefault: number, source = usual): Parameter =>
+  parameter('must be gone this long before it is over', 'seconds', byDefault, [0, 86_400], source);
+
+const ALARM_PRACTICE = 'IEC 62682 / ISA-18.2 starting value for temperature: 1 % of the operating range';
+
+export const deadband = (byDefault: number): Parameter =>
+  parameter(
+    'must come back past the limit by this before it counts as gone',
+    'celsius_difference',
+    byDefault,
+    [0, 20],
+    ALARM_PRACTICE,
+    'from memory',
+  );
+
+/** How many times the probe's expanded uncertainty the limit is drawn in or out. */
+export const guardBand = (byDefault: number): Parameter =>
+  parameter(
+    'the limit is moved by this many times the expanded uncertainty (k = 2) of the probe',
+    'share',
+    byDefault,
+    [0, 2],
+    'guard band w = r U, decision rules of ILAC-G8:09/2019 and ISO 14253-1',
+    'from memory',
+  );
+
+export interface ResolvedParameters {
+  readonly values: Readonly<Record<string, number>>;
+  readonly enabled: boolean;
+  readonly problems: readonly Problem[];
+}
+
+type RuleHead = {
+  readonly kind: string;
+  readonly parameters: Parameters;
+  readonly mayBeSwitchedOff: boolean;
+};
+
+/** The rule's figures at this station: the lab's own where they are valid, else the defaults. */
+export function ruleParameters(rule: RuleHead, station: Station | null): ResolvedParameters {
+  const own: Readonly<Record<string, number | boolean>> = station?.rules?.[rule.kind] ?? {};
+  const where = `station ${station?.id ?? ''}, rule ${rule.kind}`;
+  const problems: Problem[] = [];
+  const values: Record<string, number> = {};
+  for (const [name, { default: byDefault }] of Object.entries(rule.parameters)) values[name] = byDefault;
+  let enabled = true;
+  for (const [name, value] of Object.entries(own)) {
+    if (name === 'enabled') {
+      if (value === false && rule.mayBeSwitchedOff) enabled = false;
+      else if (value !== true) problems.push(notSwitchable(where, value));
+      continue;
+    }
+    const known = rule.parameters[name];
+    if (known === undefined) problems.push(unknownParameter(where, name, rule.parameters));
+    else if (typeof value !== 'number' || !(value >= known.low && value <= known.high))
+      problems.push(outOfBounds(where, name, value, known));
+    else values[name] = value;
+  }
+  return { values, enabled, problems };
+}
+
+const notSwitchable = (where: string, value: unknown): Problem => ({
+  code: 'rule-always-on',
+  message: `${where}: enabled must be true or false, and this rule protects people or its own data, so it stays on.`,
+  offending: String(value),
+});
+
+const unknownParameter = (where: string, name: string, parameters: Parameters): Problem => ({
+  code: 'rule-parameter-unknown',
+  message: `${where}: there is no figure "${name}"; use one of ${[...Object.keys(parameters), 'enabled'].join(', ')}.`,
+  offending: name,
+});
+
+const outOfBounds = (where: string, name: string, value: unknown, known: Parameter): Problem => ({
+  code: 'rule-parameter-refused',
+  message: `${where}: ${name} must be a number from ${known.low} to ${known.high}; ${known.default} is used.`,
+  offending: String(value).slice(0, 200),
+});

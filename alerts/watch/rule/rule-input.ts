@@ -1,0 +1,106 @@
+// What a rule may see: measured once for each reading or tick, handed to every rule, changed by none.
+// Temperatures in degrees Celsius, instants in epoch milliseconds, sample time for readings.
+
+import type { StationLimits } from '../../../lab/limits.ts';
+import type { Pattern } from '../../../lab/pattern.ts';
+import type { Stretch } from '../../../lab/calendar.ts';
+import type { Station } from '../../../lab/station.ts';
+import type { WaxClass } from '../../../wax/wax-class.ts';
+import type { Activity } from '../measures/activity.ts';
+import type { Load } from '../measures/load.ts';
+import type { Night } from '../measures/night.ts';
+import type { Past } from '../measures/past.ts';
+import type { GatewayClock } from '../measures/gateway-clock.ts';
+import type { PatternOutlook } from '../measures/pattern-outlook.ts';
+import type { ProbeTrack } from '../measures/probe-track.ts';
+import type { ThermostatDrift } from '../measures/thermostat-drift.ts';
+import type { WarmUp } from '../measures/warm-up.ts';
+
+export interface FreshProbe {
+  readonly id: string;
+  readonly celsius: number;
+  /** Expanded, k = 2. */
+  readonly uncertainty: number;
+}
+
+export interface StationSight {
+  readonly station: Station;
+  readonly limits: StationLimits;
+  readonly wax: WaxClass | null;
+  readonly at: number;
+  /** Of several probes: the hottest of a heater, the mean of a place. */
+  readonly celsius: number;
+  /** Expanded uncertainty (k = 2) of the value. */
+  readonly uncertainty: number;
+  readonly celsiusPerHour: number | null;
+  /** Those with a fresh value. */
+  readonly probes: readonly FreshProbe[];
+  /** The open or closed stretch of working hours around `at`. */
+  readonly hours: Stretch;
+  /** The next closed stretch; null while closed, or when none is near. */
+  readonly nextClosure: Stretch | null;
+  /** Null for a place. */
+  readonly activity: Activity | null;
+  readonly past: Past;
+  /** Minutes until the ceiling by the fitted curve; null when it is not heading there. */
+  readonly minutesToCeiling: number | null;
+  readonly dose: { readonly share: number; readonly hours: number; readonly allowance: number } | null;
+  readonly hotHoursSinceCleaned: number;
+  readonly plannedOff: boolean;
+  readonly plannedOnAt: number | null;
+  readonly load: Load | null;
+  /** The newest warm-up against the usual one; null until one is known. */
+  readonly warmUp: WarmUp | null;
+  readonly thermostat: ThermostatDrift | null;
+  /** Extremes of the last closed stretch; null until one is over. */
+  readonly night: Night | null;
+  /** Patterns that lie here. */
+  readonly patterns: readonly PatternOutlook[];
+}
+
+export interface ProbeSight {
+  readonly probe: string;
+  readonly station: Station | null;
+  readonly gateway: string;
+  readonly at: number;
+  readonly celsius: number;
+  readonly newestAt: number;
+  /** From when its silence counts: the newest reading, or when its gateway or the watch came back. */
+  readonly silentSince: number;
+  /** Usual seconds between readings. */
+  readonly periodSeconds: number;
+  readonly uncertainty: number;
+  readonly track: ProbeTrack;
+  /** The other fresh probes of the same station. */
+  readonly twins: readonly FreshProbe[];
+  /** ISO 8601 date. */
+  readonly calibrationDue: string | null;
+}
+
+export interface GatewaySight {
+  readonly gateway: string;
+  readonly at: number;
+  /** By its own word or last will; null when it never said. */
+  readonly online: boolean | null;
+  readonly changedAt: number | null;
+  readonly probes: number;
+  readonly silentProbes: number;
+  /** All its probes fell silent. */
+  readonly allSilent: boolean;
+  readonly lastReadingAt: number | null;
+  readonly clock: GatewayClock | null;
+}
+
+export interface PatternSight {
+  readonly pattern: Pattern;
+  readonly outlook: PatternOutlook;
+  readonly at: number;
+}
+
+export interface SelfSight {
+  readonly at: number;
+  readonly part: 'store' | 'disk' | 'phone-subscriptions' | 'channel';
+  readonly name: string;
+  readonly ok: boolean;
+  readonly detail: string;
+}

@@ -1,0 +1,84 @@
+// Every rule by its kind. A kind without a rule does not compile. The order of the table is the order in which rules
+// look: first causes before what is hidden behind them.
+
+import { chargeSpent } from './heat/charge-spent.ts';
+import { cleaningDue } from './heat/cleaning-due.ts';
+import { fireRisk } from './heat/fire-risk.ts';
+import { headingOver } from './heat/heading-over.ts';
+import { heatDoseHalf } from './heat/heat-dose-half.ts';
+import { heatDoseHigh } from './heat/heat-dose-high.ts';
+import { leftOn } from './heat/left-on.ts';
+import { lowPot } from './heat/low-pot.ts';
+import { noHeat } from './heat/no-heat.ts';
+import { outsideWindow } from './heat/outside-window.ts';
+import { overCeiling } from './heat/over-ceiling.ts';
+import { runaway } from './heat/runaway.ts';
+import { soakIncomplete } from './heat/soak-incomplete.ts';
+import { soakReady } from './heat/soak-ready.ts';
+import { thermostatDrift } from './heat/thermostat-drift.ts';
+import { unevenAnnealer } from './heat/uneven-annealer.ts';
+import { wrongBath } from './heat/wrong-bath.ts';
+import { doorOpen } from './storage/door-open.ts';
+import { nightSwing } from './storage/night-swing.ts';
+import { patternDue } from './storage/pattern-due.ts';
+import { patternWarm } from './storage/pattern-warm.ts';
+import { patternWeekend } from './storage/pattern-weekend.ts';
+import { storageRate } from './storage/storage-rate.ts';
+import { storageSwing } from './storage/storage-swing.ts';
+import { storageWarm } from './storage/storage-warm.ts';
+import { calibrationDue } from './measuring/calibration-due.ts';
+import { gatewayClock } from './measuring/gateway-clock.ts';
+import { gatewayLost } from './measuring/gateway-lost.ts';
+import { probeDisagrees } from './measuring/probe-disagrees.ts';
+import { probeJump } from './measuring/probe-jump.ts';
+import { probeNoisy } from './measuring/probe-noisy.ts';
+import { probeSilent } from './measuring/probe-silent.ts';
+import { probeStuck } from './measuring/probe-stuck.ts';
+import { channelFailing } from './self/channel-failing.ts';
+import { diskFailing } from './self/disk-failing.ts';
+import { nobodySubscribed } from './self/nobody-subscribed.ts';
+import { storeFailing } from './self/store-failing.ts';
+import type { Rule } from '../rule/rule.ts';
+import type { RuleKind } from '../rule/rule-kind.ts';
+
+export const RULES: Readonly<Record<RuleKind, Rule>> = Object.freeze({
+  'fire-risk': fireRisk,
+  'over-ceiling': overCeiling,
+  'heading-over': headingOver,
+  runaway: runaway,
+  'left-on': leftOn,
+  'wrong-bath': wrongBath,
+  'no-heat': noHeat,
+  'outside-window': outsideWindow,
+  'low-pot': lowPot,
+  'thermostat-drift': thermostatDrift,
+  'uneven-annealer': unevenAnnealer,
+  'soak-incomplete': soakIncomplete,
+  'soak-ready': soakReady,
+  'charge-spent': chargeSpent,
+  'heat-dose-high': heatDoseHigh,
+  'heat-dose-half': heatDoseHalf,
+  'cleaning-due': cleaningDue,
+  'storage-warm': storageWarm,
+  'door-open': doorOpen,
+  'storage-swing': storageSwing,
+  'storage-rate': storageRate,
+  'night-swing': nightSwing,
+  'pattern-warm': patternWarm,
+  'pattern-weekend': patternWeekend,
+  'pattern-due': patternDue,
+  'gateway-lost': gatewayLost,
+  'probe-silent': probeSilent,
+  'probe-stuck': probeStuck,
+  'probe-noisy': probeNoisy,
+  'probe-jump': probeJump,
+  'probe-disagrees': probeDisagrees,
+  'calibration-due': calibrationDue,
+  'gateway-clock': gatewayClock,
+  'store-failing': storeFailing,
+  'disk-failing': diskFailing,
+  'nobody-subscribed': nobodySubscribed,
+  'channel-failing': channelFailing,
+});
+
+export const ALL_RULES: readonly Rule[] = Object.values(RULES);

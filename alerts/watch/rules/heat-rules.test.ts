@@ -1,0 +1,380 @@
+import { describe, expect, it } from 'vitest';
+import type { Entry } from '../../../lab/entry.ts';
+import type { Lab } from '../../../lab/lab.ts';
+import {
+  actAt,
+  instant,
+  potLab,
+  probeOf,
+  labOf,
+  readingOf,
+  tickAt,
+  dipPot,
+} from '../../../tests/rehearsal.ts';
+import { alarmStateCode } from '../life/alarm-state.ts';
+import { waxWatch } from '../wax-watch.ts';
+
+const HOUR = 3600;
+const every = (
+  step: number,
+  from: number,
+  to: number,
+  celsius: (second: number) => number,
+  probe = 'p1',
+): Entry[] => {
+  const entries: Entry[] = [];
+  for (let second = from; second <= to; second += step)
+    entries.push(readingOf(probe, second, celsius(second)));
+  return entries;
+};
+const run = (entries: readonly Entry[], lab: Lab = potLab()) =>
+  waxWatch.stepAll(waxWatch.initial(), entries, lab);
+const open = (entries: readonly Entry[], lab?: Lab) =>
+  waxWatch.openAlarms(run(entries, lab).state).map((alarm) => `${alarm.rule} ${alarmStateCode(alarm)}`);
+const begun = (entries: readonly Entry[], lab?: Lab) =>
+  run(entries, lab)
+    .findings.filter(({ phase }) => phase === 'begins')
+    .map(({ rule }) => rule);
+const sure = (uncertainty_celsius: number) =>
+  labOf([dipPot], [probeOf('p1', 'pot-1', { uncertainty_celsius })]);
+
+describe('a heater that is brought down', () => {
+  const falling = (second: number) => Math.max(60, 101 - second / 20);
+
+  it.each([
+    { what: 'after it was over its ceiling', from: 0, hot: 101 },
+    { what: 'shortly before closing', from: 8.5 * HOUR, hot: 90 },
+  ])('$what is cooling, not outside its window', ({ from, hot }) => {
+    const entries = [
+      ...every(10, 0, 600, () => hot),
+      ...every(10, from + 610, from + 610 + 1200, (second) => Math.min(hot, falling(second - from - 610))),
+    ];
+    expect(open(entries).filter((code) => code === 'outside-window B')).toEqual([]);
+  });
+
+  it('and is still below its window half an hour later is told after all, in the middle of the day', () => {
+    const entries = [...every(10, 0, 600, () => 101), ...every(10, 610, 610 + 3600, falling)];
+    expect(open(entries)).toContain('outside-window B');
+  });
+
+  it('has no minutes to its ceiling any more', () => {
+    const lab = potLab();
+    const standing = (entries: readonly Entry[]) => waxWatch.standings(run(entries, lab).state, lab)[0];
+    const rising = every(5, 0, 300, (second) => 130 - 50 * Math.exp(-second / 600) - 1);
+    expect(standing(rising)?.minutesToCeiling ?? null).not.toBeUndefined();
+    const turned = [...rising, ...every(5, 305, 600, (second) => 99.3 - (second - 300) / 100)];
+    expect(standing(turned)?.celsius).toBeGreaterThan(95);
+    expect(standing(turned)?.minutesToCeiling).toBeNull();
+  });
+});
+
+describe('over the ceiling of 100 °C', () => {
+  it.each([
+    { celsius: 100, uncertainty: 0, raised: false },
+    { celsius: 100.01, uncertainty: 0, raised: true },
+    { celsius: 99.5, uncertainty: 0.5, raised: false },
+    { celsius: 99.51, uncertainty: 0.5, raised: true },
+  ])('$celsius °C with ± $uncertainty °C: $raised', ({ celsius, uncertainty, raised }) => {
+    expect(begun([readingOf('p1', 0, celsius)], sure(uncertainty)).includes('over-ceiling')).toBe(raised);
+  });
+
+  it.each([
+    { back: 98.51, seconds: 600, code: 'B' },
+    { back: 98.5, seconds: 59, code: 'B' },
+    { back: 98.5, seconds: 60, code: 'E' },
+  ])('comes back to $back °C for $seconds s: state $code', ({ back, seconds, code }) => {
+    const entries = [
+      readingOf('p1', 0, 101),
+      readingOf('p1', 10, back),
+      ...every(10, 20, 10 + seconds - (seconds % 10), () => back),
+      ...(seconds % 10 === 0 ? [] : [readingOf('p1', 10 + seconds, back)]),
+    ];
+    expect(open(entries)).toContain(`over-ceiling ${code}`);
+  });
+
+  it('raises one alarm when it chatters at the edge of the deadband for an hour', () => {
+    const step = run(every(5, 0, HOUR, (second) => (second % 10 === 0 ? 100.3 : 98.6)));
+    const raised = step.alarmChanges.filter(
+      ({ kind, alarm }) => kind.startsWith('raised') && alarm.rule === 'over-ceiling',
+    );
+    expect(raised).toHaveLength(1);
+  });
+
+  it('asks nothing of doubtful readings', () => {
+    for (const quality of ['suspect', 'uncertain-time'] as const)
+      expect(run([readingOf('p1', 0, 130, { quality })]).findings).toEqual([]);
+  });
+
+  it('hides behind the fire risk that grew out of it', () => {
+    expect(open([readingOf('p1', 0, 140), readingOf('p1', 30, 151)])).toEqual([
+      'fire-risk B',
+      'over-ceiling H',
+    ]);
+  });
+
+  it('asks anew when it is still so half an hour after it was acknowledged', () => {
+    const alarm = `pot-1.over-ceiling.${instant(0)}`;
+    const hot = every(10, 0, 1900, () => 101);
+    const seen = actAt(11, { type: 'acknowledge', alarm, by: 'Mira' });
+    const before = [...hot.slice(0, 2), seen, ...hot.slice(2, 181), tickAt(1810)];
+    expect(open(before)).toContain('over-ceiling C');
+    expect(open([...before, ...hot.slice(181, 182), tickAt(1811)])).toContain('over-ceiling B');
+  });
+});
+
+describe('the fire risk', () => {
+  it.each([
+    { celsius: 150, step: undefined },
+    { celsius: 150.1, step: 'switch-off' },
+    { celsius: 174.9, step: 'switch-off' },
+    { celsius: 175, step: 'smoking' },
+    { celsius: 199, step: 'flash-point' },
+  ])('at $celsius °C says $step', ({ celsius, step }) => {
+    const found = run([readingOf('p1', 0, celsius)]).findings.find(({ rule }) => rule === 'fire-risk');
+    expect(found?.evidence.step).toBe(step);
+  });
+});
+
+describe('heading over the ceiling', () => {
+  // τ = 20 min towards 130 °C from 95 °C: 100 °C is met after 20·ln(35/30) = 3.08 min.
+  const rising = (second: number) => 130 - 35 * Math.exp(-second / 1200);
+  it('is told minutes before it gets there, with about the minutes that are left', () => {
+    const { findings } = run(every(10, 0, 150, rising));
+    const told = findings.find(({ rule }) => rule === 'heading-over');
+    expect(told).toBeDefined();
+    const left = (Math.log(35 / 30) * 1200 - ((told?.at ?? 0) - instant(0)) / 1000) / 60;
+    expect(Math.abs(Number(told?.evidence.left_minutes) - left)).toBeLessThan(0.5);
+  });
+  it('is not told of a pot that settles below its ceiling, nor of one that is warming up', () => {
+    expect(begun(every(10, 0, 2 * HOUR, (second) => 97.5 - 2 * Math.exp(-second / 600)))).not.toContain(
+      'heading-over',
+    );
+    expect(
+      begun(every(10, 0, 1200, (second) => 130 - 108 * Math.exp(-second / 1200)).filter((_, i) => i < 90)),
+    ).not.toContain('heading-over');
+  });
+  it('gives way to the ceiling: one cause, one alarm that calls', () => {
+    const codes = open(every(10, 0, 300, rising));
+    expect(codes.filter((code) => code.endsWith(' B'))).toEqual(['over-ceiling B']);
+  });
+});
+
+describe('outside the working window', () => {
+  it.each([
+    { celsius: 84.9, after: 290, told: false },
+    { celsius: 84.9, after: 300, told: true },
+    { celsius: 85, after: 900, told: false },
+    { celsius: 95, after: 900, told: false },
+    { celsius: 95.1, after: 300, told: true },
+  ])('$celsius °C for $after s in working hours: $told', ({ celsius, after, told }) => {
+    const entries = [...every(10, 0, 60, () => 90), ...every(10, 70, 70 + after, () => celsius)];
+    expect(begun(entries).includes('outside-window')).toBe(told);
+  });
+  it('is hidden while a pot warms up as known, and comes out when it takes too long', () => {
+    const slow = every(10, 0, 2 * HOUR, (second) => Math.min(22 + second / 100, 80) + Math.sin(second / 300));
+    expect(open(slow.slice(0, 400))).toEqual(['outside-window H']);
+    expect(open(slow).some((code) => /^(outside-window|no-heat) B$/.test(code))).toBe(true);
+  });
+  it('is hidden while a pot that was planned off cools down', () => {
+    const off = actAt(61, { type: 'planned-off', station: 'pot-1', by: 'Mira' });
+    const cooling = every(10, 70, 1500, (second) => 22 + 68 * Math.exp(-(second - 60) / 3600));
+    expect(open([...every(10, 0, 60, () => 90), off, ...cooling])).toEqual(['outside-window H']);
+  });
+});
+
+describe('left on after closing', () => {
+  // 09:00 is second 0; the lab closes at 18:00.
+  const CLOSES = 9 * HOUR;
+  const thermostat = (second: number) => 90 + 2 * Math.sin(second / 60);
+  it('is told of a pot that its thermostat still keeps warm', () => {
+    const entries = every(30, CLOSES - 2 * HOUR, CLOSES + HOUR, thermostat);
+    expect(begun(entries)).toContain('left-on');
+    expect(begun(entries.slice(0, -60))).not.toContain('left-on');
+  });
+  it('is not told of a pot that cools, even while its wax stands still in freezing', () => {
+    const cooling = (second: number) => {
+      const past = second - CLOSES;
+      if (past < 0) return 90;
+      const free = 22 + 68 * Math.exp(-past / 5400);
+      if (free > 65) return free;
+      const freezing = 2 * HOUR;
+      const begins = 5400 * Math.log(68 / 43);
+      if (past < begins + freezing) return 65 - ((past - begins) / freezing) * 0.5;
+      return 22 + 42.5 * Math.exp(-(past - begins - freezing) / 5400);
+    };
+    expect(begun(every(30, CLOSES - 2 * HOUR, CLOSES + 8 * HOUR, cooling))).not.toContain('left-on');
+  });
+});
+
+describe('the heat dose', () => {
+  const hot = { ...potLab(), waxOverrides: { 'inlay-dip': { doseAllowance: 5 } } };
+  const dose = (entries: readonly Entry[]) =>
+    waxWatch.standings(run(entries, hot).state, hot)[0]?.doseEquivalentHours ?? 0;
+  const hours = every(60, 0, 8 * HOUR, () => 90);
+  it('tells of half, most and all of the allowance once, in this order', () => {
+    const steps = begun(hours, hot).filter((rule) => /dose|charge/.test(rule));
+    expect(steps).toEqual(['heat-dose-half', 'heat-dose-high', 'charge-spent']);
+  });
+  it('starts at nought with a fresh charge and keeps 1 − f after a top-up', () => {
+    const full = dose(hours);
+    expect(full).toBeGreaterThan(7.9);
+    const topped = actAt(8 * HOUR + 1, { type: 'topped-up', station: 'pot-1', fraction: 0.25, by: 'Mira' });
+    const fresh = actAt(8 * HOUR + 1, {
+      type: 'charge-changed',
+      station: 'pot-1',
+      wax: 'inlay-dip',
+      grams: 500,
+      by: 'Mira',
+    });
+    expect(dose([...hours, topped]) / full).toBeCloseTo(0.75, 10);
+    expect(dose([...hours, fresh])).toBe(0);
+  });
+  it('goes on as if nothing had been entered when a change or a top-up is taken back', () => {
+    const acts = {
+      change: { type: 'charge-changed', station: 'pot-1', wax: 'sticky', grams: 500, by: 'Mira', id: 'a' },
+      topUp: { type: 'topped-up', station: 'pot-1', fraction: 0.25, by: 'Mira', id: 'b' },
+    } as const;
+    const back = (id: string) => ({ type: 'charge-taken-back', station: 'pot-1', id, by: 'Mira' }) as const;
+    const full = dose(hours);
+    const before = hours.slice(0, 240);
+    const after = hours.slice(240);
+    for (const act of Object.values(acts)) {
+      const mistaken = [...before, actAt(4 * HOUR, act), ...after];
+      expect(dose(mistaken)).toBeLessThan(full * 0.9);
+      expect(dose([...mistaken, actAt(8 * HOUR + 1, back(act.id))])).toBeCloseTo(full, 9);
+    }
+    const both = [...before, actAt(4 * HOUR, acts.change), ...after, actAt(8 * HOUR, acts.topUp)];
+    const wrongOrder = run([...both, actAt(8 * HOUR + 1, back('a'))], hot);
+    expect(wrongOrder.refusals.map(({ code }) => code)).toEqual(['nothing-to-take-back']);
+    expect(dose([...both, actAt(8 * HOUR + 1, back('b')), actAt(8 * HOUR + 2, back('a'))])).toBeCloseTo(
+      full,
+      9,
+    );
+  });
+  it('raises anew what a mistaken change had ended, once it is taken back', () => {
+    const change = {
+      type: 'charge-changed',
+      station: 'pot-1',
+      wax: 'inlay-dip',
+      grams: 500,
+      by: 'Mira',
+      id: 'a',
+    } as const;
+    const back = { type: 'charge-taken-back', station: 'pot-1', id: 'a', by: 'Mira' } as const;
+    const steps = begun(
+      [
+        ...hours,
+        actAt(8 * HOUR + 1, change),
+        ...every(60, 8 * HOUR + 60, 9 * HOUR, () => 90),
+        actAt(9 * HOUR + 1, back),
+        ...every(60, 9 * HOUR + 60, 10 * HOUR, () => 90),
+      ],
+      hot,
+    );
+    expect(steps.filter((rule) => rule === 'charge-spent')).toHaveLength(2);
+  });
+  it('can be taken back for a day, once', () => {
+    const topUp = { type: 'topped-up', station: 'pot-1', fraction: 0.25, by: 'Mira', id: 'b' } as const;
+    const back = { type: 'charge-taken-back', station: 'pot-1', id: 'b', by: 'Mira' } as const;
+    const codes = (...at: readonly number[]) =>
+      at.length === 0
+        ? []
+        : run(
+            [...hours, actAt(8 * HOUR, topUp), ...at.map((second) => actAt(second, back))],
+            hot,
+          ).refusals.map(({ code }) => code);
+    expect(codes(32 * HOUR)).toEqual([]);
+    expect(codes(32 * HOUR + 1)).toEqual(['nothing-to-take-back']);
+    expect(codes(9 * HOUR, 9 * HOUR + 1)).toEqual(['nothing-to-take-back']);
+  });
+  it('told later counts from when it was done, within what means of ten minutes can tell', () => {
+    const at = instant(4 * HOUR);
+    const early = (act: 'topped-up' | 'charge-changed') =>
+      act === 'topped-up'
+        ? ({ type: act, station: 'pot-1', fraction: 0.25, by: 'Mira' } as const)
+        : ({ type: act, station: 'pot-1', wax: 'inlay-dip', grams: 500, by: 'Mira' } as const);
+    for (const act of ['topped-up', 'charge-changed'] as const) {
+      const inTime = [...hours.slice(0, 240), actAt(4 * HOUR, early(act)), ...hours.slice(240)];
+      const later = [...hours, actAt(8 * HOUR, { ...early(act), at })];
+      expect(dose(later) / dose(inTime)).toBeCloseTo(1, 2);
+    }
+  });
+  it('counts late readings where nothing was known, once, as if they had come in time', () => {
+    const gap = hours.filter((_, index) => index < 100 || index >= 160);
+    const late = hours.slice(100, 160);
+    expect(dose(gap)).toBeLessThan(dose(hours) * 0.9);
+    expect(dose([...gap, ...late, ...late])).toBeCloseTo(dose(hours), 9);
+  });
+});
+
+describe('what comes late', () => {
+  it('is told as learned and never as a live alarm', () => {
+    const live = every(10, 0, 3600, () => 90);
+    const step = run([...live, readingOf('p1', 1805, 120, { arrives: 3601 })]);
+    expect(step.findings.map(({ rule, tense, phase }) => [rule, tense, phase])).toEqual([
+      ['over-ceiling', 'learned', 'begins'],
+      ['over-ceiling', 'learned', 'ends'],
+    ]);
+    expect(waxWatch.openAlarms(step.state)).toMatchObject([{ tense: 'learned', active: false }]);
+    expect(waxWatch.standings(step.state, potLab())).toMatchObject([{ condition: 'in-window', celsius: 90 }]);
+  });
+  it('in a backlog is told by the times of its readings, and as present once they are', () => {
+    const backlog = [0, 10, 20].map((second) => readingOf('p1', second, 101, { arrives: 5000 }));
+    const past = run(backlog);
+    expect(past.findings.map(({ tense }) => tense)).toEqual(['learned']);
+    const now = run([...backlog, readingOf('p1', 5000, 101, { arrives: 5001 })]);
+    expect(waxWatch.openAlarms(now.state)).toMatchObject([
+      { tense: 'now', active: true, acknowledged: false },
+    ]);
+  });
+});
+
+describe('soaking', () => {
+  const annealerOf = (piece: Record<string, number> = {}) =>
+    labOf(
+      [
+        {
+          id: 'pot-1',
+          name: 'Annealer',
+          kind: 'annealer',
+          wax: 'inlay-type-1',
+          window_celsius: [45, 55],
+          ceiling_celsius: 60,
+          rules: { 'soak-ready': piece },
+        },
+      ],
+      [probeOf('p1', 'pot-1')],
+    );
+  const annealer = annealerOf();
+  const loaded = (minutes: number) => [
+    ...every(30, 0, 60, () => 50),
+    actAt(61, { type: 'load-in', station: 'pot-1', load: 'ten sticks', by: 'Mira' }),
+    ...every(30, 90, 61 + minutes * 60, () => 50),
+    actAt(62 + minutes * 60, { type: 'load-out', station: 'pot-1', by: 'Mira' }),
+  ];
+  it.each([
+    { minutes: 14, told: 'soak-incomplete' },
+    { minutes: 16, told: 'soak-ready' },
+  ])('for $minutes min tells $told', ({ minutes, told }) => {
+    expect(begun(loaded(minutes), annealer)).toEqual([told]);
+  });
+
+  // A stick of 20 mm in still air takes over half an hour to 44 °C at its axis, one of 30 mm about an hour.
+  it.each([
+    { piece: { stick_millimetres: 20 }, minutes: 20, told: 'soak-incomplete' },
+    { piece: { stick_millimetres: 20 }, minutes: 60, told: 'soak-ready' },
+    { piece: { stick_millimetres: 30 }, minutes: 40, told: 'soak-incomplete' },
+    { piece: { sheet_millimetres: 1.5 }, minutes: 16, told: 'soak-ready' },
+    { piece: { sheet_millimetres: 20 }, minutes: 30, told: 'soak-incomplete' },
+  ])('$piece for $minutes min tells $told, by its core', ({ piece, minutes, told }) => {
+    expect(begun(loaded(minutes), annealerOf(piece))).toEqual([told]);
+  });
+});
+
+describe('figures of a rule that a station sets', () => {
+  it('hold within their bounds', () => {
+    const lab = potLab(1, { 'over-ceiling': { on_delay_seconds: 30 } });
+    expect(begun([readingOf('p1', 0, 101), readingOf('p1', 29, 101)], lab)).toEqual([]);
+    expect(begun([readingOf('p1', 0, 101), readingOf('p1', 30, 101)], lab)).toEqual(['over-ceiling']);
+  });
+});

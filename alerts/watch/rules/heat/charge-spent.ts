@@ -1,0 +1,20 @@
+// A charge that has used up its allowance.
+
+import { isPot } from '../../../../lab/station.ts';
+import { offDelay, onDelay } from '../../rule/parameter.ts';
+import { stationRule } from '../../rule/rule.ts';
+import { DOSE_FORMULA, doseLimit, lookAtDose } from './dose-rule.ts';
+
+export const chargeSpent = stationRule({
+  kind: 'charge-spent',
+  priority: 'medium',
+  sees: 'A charge that has used up its allowance.',
+  formula: DOSE_FORMULA,
+  parameters: { limit_share: doseLimit(1), on_delay_seconds: onDelay(0), off_delay_seconds: offDelay(0) },
+  rationale: 'What is made of it now differs from what the class promises.',
+  consequence: 'Castings that do not fit; residue in the mould.',
+  response: 'Change the charge and clean the pot.',
+  updateStep: 0.25,
+  appliesTo: (station) => isPot(station.kind),
+  look: (sight, p) => lookAtDose(sight, p.limit_share),
+});

@@ -1,0 +1,29 @@
+// Hours of heat since the pot was cleaned.
+
+import { isPot } from '../../../../lab/station.ts';
+import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
+import { stationRule } from '../../rule/rule.ts';
+
+export const cleaningDue = stationRule({
+  kind: 'cleaning-due',
+  priority: 'low',
+  sees: 'A pot that has held molten wax for many hours since it was last cleaned.',
+  formula: 'hours above the melting range since cleaning ≥ limit',
+  parameters: {
+    limit_hours: parameter(
+      'hours of molten wax between two cleanings',
+      'hours',
+      80,
+      [1, 5000],
+      'two working weeks; the trade says only "periodically"',
+    ),
+    on_delay_seconds: onDelay(0),
+    off_delay_seconds: offDelay(0),
+  },
+  rationale: 'It can wait for the next quiet hour.',
+  consequence: 'Deposits insulate the sensor and spoil fresh wax.',
+  response: 'Clean the cold pot as its maker says, and record it.',
+  appliesTo: (station) => isPot(station.kind),
+  look: ({ hotHoursSinceCleaned: hours }, p) =>
+    hours < p.limit_hours ? 'gone' : { evidence: { hot_hours: hours, limit_hours: p.limit_hours } },
+});

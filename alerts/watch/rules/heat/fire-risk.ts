@@ -1,0 +1,66 @@
+// Far above any wax's ceiling: first switch off, then smoke, then flame.
+
+import { isHeater } from '../../../../lab/station.ts';
+import { deadband, guardBand, offDelay, onDelay, parameter } from '../../rule/parameter.ts';
+import { stationRule } from '../../rule/rule.ts';
+
+/** Lowest flash point quoted for paraffin, °C: general reference pages; beeswax about 204 °C. */
+const FLASH_POINT_CELSIUS = 199;
+
+export const fireRisk = stationRule({
+  kind: 'fire-risk',
+  priority: 'urgent',
+  latches: true,
+  mayBeSwitchedOff: false,
+  sees: 'A heater hotter than any dental wax needs, in three steps: switch off, smoking, near the flash point.',
+  formula: `T > limit − r·U; from smoking_celsius on it smokes; from ${FLASH_POINT_CELSIUS} °C on its vapour may catch fire`,
+  parameters: {
+    limit_celsius: parameter(
+      'switch off from here',
+      'celsius',
+      150,
+      [105, 170],
+      'alarm ladder 120, 150, 175 °C, common practice',
+    ),
+    smoking_celsius: parameter(
+      'smoke is to be expected from here',
+      'celsius',
+      175,
+      [150, 190],
+      'baseplate wax smoked freely near 177 °C: Smyd, J Prosthet Dent',
+      'published',
+    ),
+    on_delay_seconds: onDelay(0, 'at most two samples for critical overheating; one here', 60),
+    off_delay_seconds: offDelay(120),
+    deadband_celsius_difference: deadband(3),
+    guard_share: guardBand(1),
+  },
+  rationale: 'Wax vapour can ignite; people and the building are at stake.',
+  consequence: 'The wax smokes, its vapour may catch fire.',
+  reAlarmMinutes: 10,
+  response:
+    'Switch the heater off at its own switch or the mains if that is safe, keep away from the vapour.',
+  updateStep: 5,
+  appliesTo: (station) => isHeater(station.kind),
+  look: ({ celsius, uncertainty }, p) => {
+    const limit = p.limit_celsius - p.guard_share * uncertainty;
+    if (celsius > limit)
+      return {
+        evidence: {
+          value_celsius: celsius,
+          limit_celsius: p.limit_celsius,
+          smoking_celsius: p.smoking_celsius,
+          flash_celsius: FLASH_POINT_CELSIUS,
+          uncertainty_celsius_difference: uncertainty,
+          step:
+            celsius >= FLASH_POINT_CELSIUS
+              ? 'flash-point'
+              : celsius >= p.smoking_celsius
+                ? 'smoking'
+                : 'switch-off',
+        },
+        worst: celsius,
+      };
+    return celsius <= limit - p.deadband_celsius_difference ? 'gone' : 'between';
+  },
+});

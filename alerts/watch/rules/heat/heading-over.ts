@@ -1,0 +1,43 @@
+// Above its working window, still rising, and the fitted curve meets the ceiling soon: minutes to act in.
+
+import { isHeater } from '../../../../lab/station.ts';
+import { guardBand, offDelay, onDelay, parameter } from '../../rule/parameter.ts';
+import { stationRule } from '../../rule/rule.ts';
+
+export const headingOver = stationRule({
+  kind: 'heading-over',
+  priority: 'high',
+  sees: 'A heater above its working window that will be over its ceiling within minutes if nothing is done.',
+  formula: 'T > window high + r·U, dT/dt > 0, and t(ceiling) of the first-order curve ≤ horizon',
+  parameters: {
+    horizon_minutes: parameter('told when the ceiling is nearer than this', 'minutes', 15, [2, 120]),
+    guard_share: guardBand(1),
+    on_delay_seconds: onDelay(20, 'a forecast must stand for some readings'),
+    off_delay_seconds: offDelay(120),
+  },
+  rationale: 'There is still time to prevent the damage, but only minutes.',
+  consequence: 'The wax goes over its ceiling.',
+  response: 'Turn it down now and look at the thermostat.',
+  hiddenBehind: ['fire-risk', 'over-ceiling'],
+  appliesTo: (station, limits) =>
+    isHeater(station.kind) && limits.ceiling !== null && limits.windowHigh !== null,
+  look: ({ limits, celsius, uncertainty, celsiusPerHour, minutesToCeiling }, p) => {
+    const { ceiling, windowHigh } = limits;
+    if (ceiling === null || windowHigh === null) return 'unknown';
+    if (celsius >= ceiling.value) return 'gone';
+    if (celsius <= windowHigh.value + p.guard_share * uncertainty) return 'gone';
+    if (minutesToCeiling === null || celsiusPerHour === null || celsiusPerHour <= 0) return 'gone';
+    if (minutesToCeiling > p.horizon_minutes)
+      return minutesToCeiling > 1.5 * p.horizon_minutes ? 'gone' : 'between';
+    return {
+      evidence: {
+        value_celsius: celsius,
+        ceiling_celsius: ceiling.value,
+        left_minutes: minutesToCeiling,
+        rate_celsius_per_hour: celsiusPerHour,
+      },
+      worst: -minutesToCeiling,
+    };
+  },
+  updateStep: 2,
+});

@@ -1,0 +1,55 @@
+// A heater that is still heated after the lab has closed. A pot that is only cooling is not: it falls, and it stands
+// still only while its wax freezes.
+
+import { isHeater } from '../../../../lab/station.ts';
+import { spanBetween } from '../../measures/past.ts';
+import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
+import { stationRule } from '../../rule/rule.ts';
+
+/** Freezing holds the temperature within this of the melting range. */
+const PLATEAU_MARGIN = 2;
+
+/** A large pot gives off its heat of fusion within this after closing. Common practice. */
+const LONGEST_FREEZING_HOURS = 4;
+
+export const leftOn = stationRule({
+  kind: 'left-on',
+  priority: 'high',
+  sees: 'A heater that is warm and does not cool down outside working hours.',
+  formula:
+    'closed for longer than the grace, not cold, and the highest of the last 10 min is not lower than that of 30 min before by the fall; while it may be freezing (melting range passed through, first 4 h), only when it rises',
+  parameters: {
+    grace_minutes: parameter('so long after closing it may still be on', 'minutes', 30, [0, 720]),
+    fall_celsius_difference: parameter(
+      'a heater that is off falls by at least this in 30 min',
+      'celsius_difference',
+      1.5,
+      [0.2, 20],
+    ),
+    on_delay_seconds: onDelay(120),
+    off_delay_seconds: offDelay(600),
+  },
+  rationale: 'It heats all night, unattended.',
+  consequence: 'A night uses up the charge; an unattended heater is a fire load.',
+  reAlarmMinutes: 60,
+  response: 'Have somebody switch it off.',
+  hiddenBehind: ['fire-risk', 'over-ceiling'],
+  appliesTo: (station) => isHeater(station.kind),
+  look: ({ hours, activity, at, celsius, past, wax }, p) => {
+    if (hours.open || activity === null || activity.kind === 'cold') return 'gone';
+    const closedAt = hours.from ?? at;
+    if (at - closedAt < p.grace_minutes * 60_000) return 'gone';
+    const earlier = spanBetween(past, 40 / 60, 20 / 60);
+    const lately = spanBetween(past, 20 / 60, 0);
+    if (earlier === null || lately === null) return 'unknown';
+    const fallen = earlier.high - Math.max(lately.high, celsius);
+    const freezes =
+      wax !== null &&
+      at - closedAt < LONGEST_FREEZING_HOURS * 3_600_000 &&
+      earlier.high > wax.melting.low.value - PLATEAU_MARGIN &&
+      celsius < wax.melting.high.value + PLATEAU_MARGIN;
+    const heated = freezes ? fallen < -PLATEAU_MARGIN : fallen < p.fall_celsius_difference;
+    if (!heated) return 'gone';
+    return { evidence: { value_celsius: celsius, closed_at: closedAt } };
+  },
+});

@@ -1,0 +1,75 @@
+// In working hours a heater that is on must be where its wax can be worked.
+
+import { isHeater } from '../../../../lab/station.ts';
+import { spanOfLast } from '../../measures/past.ts';
+import { deadband, guardBand, offDelay, onDelay, parameter } from '../../rule/parameter.ts';
+import { stationRule } from '../../rule/rule.ts';
+
+/**
+ * A heater that has just arrived in its window counts as warming up until the off-delay is over and it is past the
+ * deadband: else each morning would show an alarm that ends the moment it is seen.
+ */
+const ARRIVAL_MILLIS = 5 * 60_000;
+/** Whoever finds a heater over its ceiling brings it down; for so long that is no second alarm. Common practice. */
+const BROUGHT_DOWN_HOURS = 0.5;
+
+export const outsideWindow = stationRule({
+  kind: 'outside-window',
+  priority: 'medium',
+  sees: 'A heater that is on in working hours, outside the working window of the wax in it.',
+  formula: 'open, on, and (T < window low − r·U or T > window high + r·U)',
+  parameters: {
+    guard_share: guardBand(1),
+    deadband_celsius_difference: deadband(1),
+    on_delay_seconds: onDelay(300, 'long enough for a cold ingot to melt in'),
+    off_delay_seconds: offDelay(120),
+    warm_up_minutes: parameter('a warm-up may take this long', 'minutes', 90, [5, 480]),
+    closing_minutes: parameter(
+      'below its window so shortly before closing it is taken for switched off',
+      'minutes',
+      60,
+      [0, 240],
+    ),
+  },
+  rationale: 'The work suffers, but nothing is dangerous.',
+  consequence: 'Patterns with folds, trapped air or frozen-in strain; remakes.',
+  response: 'Set the heater for its wax and wait until it is in its window.',
+  hiddenBehind: ['fire-risk', 'over-ceiling', 'heading-over', 'runaway', 'no-heat', 'wrong-bath'],
+  appliesTo: (station, limits) =>
+    isHeater(station.kind) && limits.windowLow !== null && limits.windowHigh !== null,
+  look: ({ limits, celsius, uncertainty, hours, activity }, p) => {
+    const { windowLow, windowHigh } = limits;
+    if (windowLow === null || windowHigh === null) return 'unknown';
+    if (!hours.open || activity === null || activity.kind === 'cold') return 'gone';
+    const guard = p.guard_share * uncertainty;
+    const band = p.deadband_celsius_difference;
+    const below = windowLow.value - guard - celsius;
+    const above = celsius - windowHigh.value - guard;
+    if (below <= 0 && above <= 0) return Math.max(below, above) <= -band || band === 0 ? 'gone' : 'between';
+    return {
+      evidence: {
+        value_celsius: celsius,
+        low_celsius: windowLow.value,
+        high_celsius: windowHigh.value,
+        side: below > 0 ? 'below' : 'above',
+      },
+    };
+  },
+  suppressedBy: ({ activity, at, plannedOff, limits, celsius, hours, past }, p) => {
+    if (plannedOff) return celsius > (limits.windowHigh?.value ?? celsius) ? null : 'cooling';
+    if (activity === null || activity.kind === 'cold') return null;
+    const { windowLow, windowHigh, ceiling } = limits;
+    if (activity.kind === 'hot' && celsius <= (windowHigh?.value ?? celsius)) {
+      const isClosing = !hours.open || (hours.to !== null && hours.to - at < p.closing_minutes * 60_000);
+      const highest = spanOfLast(past, BROUGHT_DOWN_HOURS)?.high ?? celsius;
+      if (isClosing || (ceiling !== null && highest > ceiling.value)) return 'cooling';
+    }
+    const isInside = celsius >= (windowLow?.value ?? celsius) && celsius <= (windowHigh?.value ?? celsius);
+    const since = at - activity.since;
+    const isKnown =
+      activity.kind === 'warming'
+        ? since <= p.warm_up_minutes * 60_000
+        : isInside && since <= p.off_delay_seconds * 1000 + ARRIVAL_MILLIS;
+    return isKnown ? 'warm-up' : null;
+  },
+});

@@ -1,0 +1,43 @@
+// The wax is hotter than its class may ever be.
+
+import { isHeater } from '../../../../lab/station.ts';
+import { deadband, guardBand, offDelay, onDelay } from '../../rule/parameter.ts';
+import { stationRule } from '../../rule/rule.ts';
+
+export const overCeiling = stationRule({
+  kind: 'over-ceiling',
+  priority: 'high',
+  latches: true,
+  mayBeSwitchedOff: false,
+  sees: 'A heater whose wax is above the ceiling of its class, or so near that the probe cannot tell.',
+  formula: 'T > ceiling − r·U',
+  parameters: {
+    on_delay_seconds: onDelay(0, 'at most two samples for critical overheating; one here', 60),
+    off_delay_seconds: offDelay(60),
+    deadband_celsius_difference: deadband(1.5),
+    guard_share: guardBand(1),
+  },
+  rationale: 'Wax ages fast above its ceiling and cannot be made good again; minutes count.',
+  consequence: 'The charge darkens, loses its volatile part and shrinks differently; hotter still it smokes.',
+  reAlarmMinutes: 30,
+  response: 'Turn the heater down or off at its own switch; check its thermostat.',
+  updateStep: 2,
+  hiddenBehind: ['fire-risk'],
+  appliesTo: (station, limits) => isHeater(station.kind) && limits.ceiling !== null,
+  look: ({ limits, celsius, uncertainty, wax }, p) => {
+    if (limits.ceiling === null) return 'unknown';
+    const limit = limits.ceiling.value - p.guard_share * uncertainty;
+    if (celsius > limit)
+      return {
+        evidence: {
+          value_celsius: celsius,
+          ceiling_celsius: limits.ceiling.value,
+          uncertainty_celsius_difference: uncertainty,
+          certainty: celsius > limits.ceiling.value ? 'over' : 'may-be',
+          ...(wax ? { wax: wax.id } : {}),
+        },
+        worst: celsius,
+      };
+    return celsius <= limit - p.deadband_celsius_difference ? 'gone' : 'between';
+  },
+});

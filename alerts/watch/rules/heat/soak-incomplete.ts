@@ -1,0 +1,40 @@
+// A load was taken out before it was soft to the core.
+
+import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
+import { stationRule } from '../../rule/rule.ts';
+import { coreOf, isSoftToTheCore } from '../../measures/load.ts';
+import { soakMinutes, soaks } from './soak-time.ts';
+
+export const soakIncomplete = stationRule({
+  kind: 'soak-incomplete',
+  priority: 'medium',
+  sees: 'A load recorded as taken out before its time at the softening temperature was full or its core soft. The piece is named at the rule for a load that is ready.',
+  formula:
+    'taken out, and minutes at or above window low < needed minutes or core < min(transition high, window low − 1 °C)',
+  parameters: {
+    needed_minutes: soakMinutes,
+    told_minutes: parameter('after this it has been shaped anyway', 'minutes', 30, [1, 480]),
+    on_delay_seconds: onDelay(0),
+    off_delay_seconds: offDelay(0),
+  },
+  rationale: 'It can still be put back for some minutes.',
+  consequence: 'Strains are frozen in when it is shaped.',
+  response: 'Put it back until it is soft to the core.',
+  appliesTo: soaks,
+  look: ({ load, at }, p) => {
+    if (load === null || load.takenOutAt === null) return 'gone';
+    const core = coreOf(load);
+    const isTooShort = load.soakedMinutes < p.needed_minutes;
+    if (!isTooShort && isSoftToTheCore(load)) return 'gone';
+    if (at - load.takenOutAt > p.told_minutes * 60_000) return 'gone';
+    return {
+      evidence: {
+        load: load.load,
+        lacks: isTooShort ? 'time' : 'core',
+        soaked_minutes: load.soakedMinutes,
+        needed_minutes: p.needed_minutes,
+        ...(core !== null && load.softAt !== null && { core_celsius: core, soft_celsius: load.softAt }),
+      },
+    };
+  },
+});

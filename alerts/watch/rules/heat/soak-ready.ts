@@ -1,0 +1,34 @@
+// A load is soft to the core.
+
+import { offDelay, onDelay } from '../../rule/parameter.ts';
+import { stationRule } from '../../rule/rule.ts';
+import { isSoftToTheCore } from '../../measures/load.ts';
+import { soakMinutes, soakPiece, soaks } from './soak-time.ts';
+
+export const soakReady = stationRule({
+  kind: 'soak-ready',
+  priority: 'notice',
+  sees: 'A load that has been at the softening temperature for long enough and, by transient conduction in the piece that is named here, is soft to the core: past the transition of its wax.',
+  formula:
+    'in, minutes at or above window low ≥ needed minutes, and core ≥ min(transition high, window low − 1 °C)',
+  parameters: {
+    needed_minutes: soakMinutes,
+    ...soakPiece,
+    on_delay_seconds: onDelay(0),
+    off_delay_seconds: offDelay(0),
+  },
+  rationale: 'It tells that work can go on.',
+  consequence: 'None: it may lie longer.',
+  response: 'None.',
+  appliesTo: soaks,
+  look: ({ load }, p) => {
+    if (
+      load === null ||
+      load.takenOutAt !== null ||
+      load.soakedMinutes < p.needed_minutes ||
+      !isSoftToTheCore(load)
+    )
+      return 'gone';
+    return { evidence: { load: load.load, soaked_minutes: load.soakedMinutes } };
+  },
+});

@@ -1,0 +1,27 @@
+// When wax is soft to the core: the least time for both rules of soaking, and the piece that is soaked.
+
+import type { Station } from '../../../../lab/station.ts';
+import { parameter } from '../../rule/parameter.ts';
+
+export const soakMinutes = parameter(
+  'at the softening temperature, at least; a thick piece needs longer, as its core is worked out',
+  'minutes',
+  15,
+  [1, 240],
+  'inlay sticks at about 50 °C dry heat for at least 15 min: Craig, Restorative Dental Materials; Phillips',
+  'from memory',
+);
+
+/** Of the thickest piece that is laid in. */
+export const soakPiece = {
+  stick_millimetres: parameter('diameter of the sticks that soak here', 'millimetres', 6, [1, 60]),
+  sheet_millimetres: parameter(
+    'thickness of the sheets that soak here; 0: sticks',
+    'millimetres',
+    0,
+    [0, 30],
+  ),
+};
+
+export const soaks = (station: Station): boolean =>
+  station.kind === 'annealer' || station.kind === 'water-bath';

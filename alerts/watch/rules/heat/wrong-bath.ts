@@ -1,0 +1,42 @@
+// A bath that holds a steady temperature, but not one for the wax in it.
+
+import { spanOfLast } from '../../measures/past.ts';
+import { guardBand, offDelay, onDelay, parameter } from '../../rule/parameter.ts';
+import { stationRule } from '../../rule/rule.ts';
+
+export const wrongBath = stationRule({
+  kind: 'wrong-bath',
+  priority: 'medium',
+  sees: 'A water bath that has settled outside the window of the wax class in it.',
+  formula: 'highest − lowest over 20 min < steady, and T outside window by more than r·U',
+  parameters: {
+    steady_celsius_difference: parameter('settled within this', 'celsius_difference', 1.5, [0.2, 10]),
+    guard_share: guardBand(1),
+    on_delay_seconds: onDelay(120),
+    off_delay_seconds: offDelay(60),
+  },
+  rationale: 'The impression or the pieces in it are spoiled, nothing else.',
+  consequence: 'Wax that is too hard to adapt, or too soft to hold its shape.',
+  response: 'Set the bath for this wax, or say which wax is in it.',
+  hiddenBehind: ['fire-risk', 'over-ceiling', 'heading-over'],
+  appliesTo: (station, limits) => station.kind === 'water-bath' && limits.windowLow !== null,
+  look: ({ past, at, celsius, uncertainty, limits, wax, activity, hours }, p) => {
+    const { windowLow, windowHigh } = limits;
+    const lately = spanOfLast(past, 1 / 3);
+    const first = past.closed[0];
+    if (windowLow === null || windowHigh === null || wax === null || lately === null) return 'unknown';
+    if (!hours.open || activity === null || activity.kind === 'cold') return 'gone';
+    const guard = p.guard_share * uncertainty;
+    if (celsius >= windowLow.value - guard && celsius <= windowHigh.value + guard) return 'gone';
+    if (first === undefined || at - first.at < 20 * 60_000) return 'unknown';
+    if (lately.high - lately.low >= p.steady_celsius_difference) return 'gone';
+    return {
+      evidence: {
+        value_celsius: celsius,
+        wax: wax.name,
+        low_celsius: windowLow.value,
+        high_celsius: windowHigh.value,
+      },
+    };
+  },
+});

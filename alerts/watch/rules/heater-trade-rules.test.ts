@@ -1,0 +1,163 @@
+// What a heater's own behaviour tells of it: thermostat, level, evenness, setting, cleanliness.
+
+import { describe, expect, it } from 'vitest';
+import type { Entry } from '../../../lab/entry.ts';
+import type { Lab } from '../../../lab/lab.ts';
+import type { Pattern } from '../../../lab/pattern.ts';
+import { actAt, dipPot, labOf, potLab, probeOf, readingOf, START } from '../../../tests/rehearsal.ts';
+import { waxWatch } from '../wax-watch.ts';
+
+const HOUR = 3600;
+const every = (step: number, from: number, to: number, celsius: (second: number) => number, probe = 'p1') => {
+  const entries: Entry[] = [];
+  for (let second = from; second <= to; second += step)
+    entries.push(readingOf(probe, second, celsius(second)));
+  return entries;
+};
+const begun = (entries: readonly Entry[], lab: Lab = potLab()) =>
+  waxWatch
+    .stepAll(waxWatch.initial(), entries, lab)
+    .findings.filter(({ phase }) => phase === 'begins')
+    .map(({ rule }) => rule);
+
+describe('a thermostat', () => {
+  const band = (second: number) => 88 + Math.sin(second / 60);
+  it('that lets a settled pot rise out of its band is told, within the window already', () => {
+    const away = every(10, 0, 4 * HOUR, (second) =>
+      second < 3 * HOUR ? band(second) : 89 + (second - 3 * HOUR) / 300,
+    );
+    expect(begun(away)).toContain('runaway');
+    expect(begun(every(10, 0, 4 * HOUR, band))).toEqual([]);
+  });
+  it('that swings twice as far as it learned is told, one that stays the same is not', () => {
+    const wide = (second: number) => 90 + (second < 6 * HOUR ? 1 : 2.5) * Math.sin(second / 60);
+    expect(begun(every(10, 0, 9 * HOUR - 60, wide))).toContain('thermostat-drift');
+    expect(begun(every(10, 0, 9 * HOUR - 60, (second) => 90 + Math.sin(second / 60)))).not.toContain(
+      'thermostat-drift',
+    );
+  });
+});
+
+describe('a pot', () => {
+  /** One cold start after another, each as long as given. */
+  const warmUps = (minutes: readonly number[]) =>
+    minutes.flatMap((length, index) =>
+      every(30, index * 4 * HOUR, index * 4 * HOUR + 3 * HOUR, (second) => {
+        const past = second - index * 4 * HOUR;
+        return Math.min(90, 20 + (70 * past) / (length * 60));
+      }),
+    );
+  it.each([
+    { last: 36, told: false },
+    { last: 20, told: true },
+  ])('that usually takes 40 min and now $last min is low: $told', ({ last, told }) => {
+    expect(begun(warmUps([40, 40, 40, 40, last])).includes('low-pot')).toBe(told);
+  });
+  it('is due for cleaning after its hours of molten wax, and not once it was cleaned', () => {
+    const lab = potLab(1, { 'cleaning-due': { limit_hours: 2 } });
+    const hot = every(60, 0, 2 * HOUR + 60, () => 90);
+    expect(begun(hot.slice(0, 115), lab)).not.toContain('cleaning-due');
+    expect(begun(hot, lab)).toContain('cleaning-due');
+    const cleaned = actAt(HOUR, { type: 'cleaned', station: 'pot-1', by: 'Mira' });
+    const inTime = [...hot, cleaned].sort((a, b) => a.receivedAt - b.receivedAt);
+    expect(begun(inTime, lab)).not.toContain('cleaning-due');
+  });
+  it('that stands still below its window in working hours has no heat', () => {
+    const stuck = every(30, 0, 2 * HOUR, (second) => Math.min(22 + second / 60, 48));
+    expect(begun(stuck)).toContain('no-heat');
+    expect(begun(every(30, 0, 2 * HOUR, (second) => Math.min(22 + second / 60, 90)))).not.toContain(
+      'no-heat',
+    );
+  });
+});
+
+describe('an annealer', () => {
+  const lab = labOf(
+    [{ ...dipPot, kind: 'annealer', wax: 'inlay-type-1', window_celsius: [45, 55], ceiling_celsius: 60 }],
+    [
+      probeOf('p1', 'pot-1', { uncertainty_celsius: 0.3 }),
+      probeOf('p2', 'pot-1', { uncertainty_celsius: 0.4 }),
+    ],
+  );
+  it.each([
+    { spread: 3.5, told: false },
+    { spread: 3.51, told: true },
+  ])(
+    'whose probes differ by $spread °C, limit 3 °C and 0.5 °C uncertainty, is uneven: $told',
+    ({ spread, told }) => {
+      const pair = [...every(10, 0, 900, () => 52), ...every(10, 1, 901, () => 52 - spread, 'p2')];
+      const inTime = pair.sort((a, b) => a.receivedAt - b.receivedAt);
+      expect(begun(inTime, lab).includes('uneven-annealer')).toBe(told);
+    },
+  );
+});
+
+describe('a bath', () => {
+  const lab = labOf(
+    [
+      {
+        ...dipPot,
+        kind: 'water-bath',
+        wax: 'bite-registration',
+        window_celsius: [43, 55],
+        ceiling_celsius: 65,
+      },
+    ],
+    [probeOf('p1', 'pot-1')],
+  );
+  it('that has settled outside the window of its wax is set for another, and told once', () => {
+    const settled = every(10, 0, HOUR, (second) => 39 + 0.2 * Math.sin(second / 60));
+    expect(begun(settled, lab)).toContain('wrong-bath');
+    expect(
+      begun(
+        every(10, 0, HOUR, () => 43),
+        lab,
+      ),
+    ).toEqual([]);
+  });
+});
+
+describe('patterns of a wax that the place was not meant for', () => {
+  const pattern = (id: string): Pattern => ({
+    id,
+    caseReference: id,
+    wax: 'utility',
+    technique: 'sheet',
+    length_millimetres: 30,
+    tolerance_micrometres: 100_000,
+    madeAt: new Date(START).toISOString(),
+    madeBy: 'Mira',
+    stays: [{ station: 'shelf-1', from: new Date(START).toISOString(), to: null }],
+    fate: null,
+  });
+  it('are told of by one alarm for the place', () => {
+    const lab = labOf(
+      [{ id: 'shelf-1', name: 'Shelf', kind: 'shelf', wax: null }],
+      [probeOf('p1', 'shelf-1')],
+      { patterns: [pattern('w1'), pattern('w2')], waxOverrides: { utility: { storageMax: 22 } } },
+    );
+    expect(
+      begun(
+        every(60, 0, 1500, () => 22.5),
+        lab,
+      ),
+    ).toEqual(['pattern-warm']);
+    expect(
+      begun(
+        every(60, 0, 1500, () => 22),
+        lab,
+      ),
+    ).toEqual([]);
+  });
+  it('are told of on Friday, in the last hours before closing, when they will not keep until Monday', () => {
+    // Second 0 is Wednesday 09:00; Friday closes at 18:00, three hours before that is second 194 400.
+    const lab = (tolerance_micrometres: number) =>
+      labOf([{ id: 'shelf-1', name: 'Shelf', kind: 'shelf', wax: null }], [probeOf('p1', 'shelf-1')], {
+        patterns: [{ ...pattern('w1'), wax: 'inlay-type-1', technique: 'layered', tolerance_micrometres }],
+      });
+    const until = (second: number) => every(600, 0, second, () => 22.5);
+    expect(begun(until(57 * HOUR), lab(1))).toContain('pattern-weekend');
+    expect(begun(until(54 * HOUR - 600), lab(1))).not.toContain('pattern-weekend');
+    expect(begun(until(57 * HOUR), lab(100_000))).not.toContain('pattern-weekend');
+  });
+});

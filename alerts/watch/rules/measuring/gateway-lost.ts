@@ -1,0 +1,40 @@
+// A gateway said goodbye, or its last will did, or all its probes fell silent at once: one cause, one alarm.
+
+import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
+import { gatewayRule } from '../../rule/rule.ts';
+
+export const gatewayLost = gatewayRule({
+  kind: 'gateway-lost',
+  priority: 'high',
+  mayBeSwitchedOff: false,
+  sees: 'A gateway that is offline by its own word or its last will, or all of whose probes fell silent together.',
+  formula: 'state = offline, or (probes ≥ least number, and all of them overdue)',
+  parameters: {
+    least_probes_count: parameter(
+      'silence of all probes counts as the gateway from so many on',
+      'count',
+      2,
+      [2, 100],
+    ),
+    on_delay_seconds: onDelay(5, 'a short loss of radio is no loss', 600),
+    off_delay_seconds: offDelay(0),
+  },
+  rationale: 'All stations behind it are unseen at once.',
+  consequence: 'An overheating at any of its stations would go unseen.',
+  reAlarmMinutes: 60,
+  response: 'Look at the heaters themselves; check the power and the network of the gateway.',
+  look: ({ online, changedAt, probes, silentProbes, allSilent, lastReadingAt, at, gateway }, p) => {
+    const saidOffline = online === false;
+    if (!saidOffline && !(allSilent && probes >= p.least_probes_count)) return 'gone';
+    const since = saidOffline ? (changedAt ?? at) : (lastReadingAt ?? at);
+    return {
+      evidence: {
+        since_at: since,
+        probes_count: probes,
+        silent_count: saidOffline ? probes : silentProbes,
+        how: saidOffline ? 'said-offline' : 'all-silent',
+        gateway,
+      },
+    };
+  },
+});

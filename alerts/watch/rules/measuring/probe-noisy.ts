@@ -1,0 +1,42 @@
+// A probe whose readings scatter about their neighbours.
+
+import { isHeater } from '../../../../lab/station.ts';
+import { noiseOf } from '../../measures/probe-track.ts';
+import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
+import { probeRule } from '../../rule/rule.ts';
+
+export const probeNoisy = probeRule({
+  kind: 'probe-noisy',
+  on: 'reading',
+  priority: 'low',
+  sees: 'Readings that lie off the line between their neighbours, now on this side, now on that; at least twenty.',
+  formula: 'standard deviation of a reading, from how successive bends contradict each other > limit',
+  parameters: {
+    limit_celsius_difference: parameter('standard deviation', 'celsius_difference', 0.7, [0.05, 10]),
+    heater_period_seconds: parameter(
+      'readings of a heater further apart than this say nothing: its thermostat may have turned in between',
+      'seconds',
+      15,
+      [1, 120],
+    ),
+    on_delay_seconds: onDelay(300),
+    off_delay_seconds: offDelay(600),
+  },
+  rationale: 'Limits are judged badly, nothing else.',
+  consequence: 'Alarms that come and go, or come late.',
+  response: 'Check plug, cable and shielding.',
+  look: ({ track, station, celsius, periodSeconds }, p) => {
+    if (station !== null && isHeater(station.kind) && periodSeconds > p.heater_period_seconds) return 'gone';
+    const noise = noiseOf(track);
+    if (noise === null) return 'unknown';
+    if (noise <= p.limit_celsius_difference)
+      return noise <= 0.7 * p.limit_celsius_difference ? 'gone' : 'between';
+    return {
+      evidence: {
+        noise_celsius_difference: noise,
+        value_celsius: celsius,
+        ...(station ? { station: station.id } : {}),
+      },
+    };
+  },
+});

@@ -1,0 +1,35 @@
+// A probe has stopped telling. An old value is never taken for good: lost data is a state of its own.
+
+import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
+import { probeRule } from '../../rule/rule.ts';
+
+export const probeSilent = probeRule({
+  kind: 'probe-silent',
+  on: 'passing-time',
+  priority: 'medium',
+  mayBeSwitchedOff: false,
+  sees: 'A probe of a station without a new good reading for longer than it usually takes.',
+  formula: 'now − newest reading > max(periods · usual period, least time)',
+  parameters: {
+    periods_count: parameter('so many usual periods may pass', 'count', 5, [2, 20]),
+    least_seconds: parameter('but never less than this', 'seconds', 120, [10, 14_400]),
+    on_delay_seconds: onDelay(0, undefined, 600),
+    off_delay_seconds: offDelay(0),
+  },
+  rationale: 'Nothing is wrong yet, but nobody would see it if it were.',
+  consequence: 'An overheating would go unseen.',
+  response: 'Look at the station itself; check the probe, its cable and its battery.',
+  hiddenBehind: ['gateway-lost'],
+  look: ({ at, newestAt, silentSince, periodSeconds, station, celsius, gateway }, p) => {
+    const silentSeconds = (at - silentSince) / 1000;
+    if (silentSeconds <= Math.max(p.periods_count * periodSeconds, p.least_seconds)) return 'gone';
+    return {
+      evidence: {
+        newest_at: newestAt,
+        value_celsius: celsius,
+        gateway,
+        ...(station ? { station: station.id } : {}),
+      },
+    };
+  },
+});

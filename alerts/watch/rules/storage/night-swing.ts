@@ -1,0 +1,37 @@
+// What a place did overnight, told once in the morning.
+
+import { isStorage } from '../../../../lab/station.ts';
+import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
+import { stationRule } from '../../rule/rule.ts';
+
+export const nightSwing = stationRule({
+  kind: 'night-swing',
+  priority: 'low',
+  sees: 'The swing of the last closed stretch, at the first reading after opening.',
+  formula: 'max(T) − min(T) from closing to opening > limit',
+  parameters: {
+    limit_celsius_difference: parameter(
+      'peak to peak overnight',
+      'celsius_difference',
+      4,
+      [0.5, 30],
+      'no published limit for stored wax patterns is known',
+    ),
+    told_hours: parameter('stands for so long after opening', 'hours', 4, [0.5, 12]),
+    on_delay_seconds: onDelay(0),
+    off_delay_seconds: offDelay(0),
+  },
+  rationale: 'It is over; it decides what is looked at first in the morning.',
+  consequence: 'A pattern that moved overnight is invested unseen.',
+  response: 'Check the fit of what lay there before it is invested.',
+  hiddenBehind: ['storage-swing'],
+  appliesTo: (station) => isStorage(station.kind),
+  look: ({ night, at, hours }, p) => {
+    if (!hours.open || night === null || night.endedAt === null) return 'gone';
+    const swing = night.high - night.low;
+    if (swing <= p.limit_celsius_difference || at - night.endedAt > p.told_hours * 3_600_000) return 'gone';
+    return {
+      evidence: { swing_celsius_difference: swing, low_celsius: night.low, high_celsius: night.high },
+    };
+  },
+});

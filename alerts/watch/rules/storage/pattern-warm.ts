@@ -1,0 +1,33 @@
+// Patterns lie where it is too warm for their own wax, though the place itself has no limit or another wax.
+
+import { isStorage } from '../../../../lab/station.ts';
+import { offDelay, onDelay } from '../../rule/parameter.ts';
+import { stationRule } from '../../rule/rule.ts';
+
+export const patternWarm = stationRule({
+  kind: 'pattern-warm',
+  priority: 'high',
+  sees: 'Patterns whose own wax class may not lie as warm as the place is; one alarm for a place.',
+  formula: 'T > storage limit of the wax of the pattern + U',
+  parameters: { on_delay_seconds: onDelay(600), off_delay_seconds: offDelay(600) },
+  rationale: 'Near its softening range a pattern moves within hours.',
+  consequence: 'Margins open; the work must be remade.',
+  response: 'Move them to a cooler place or invest them now.',
+  hiddenBehind: ['storage-warm'],
+  appliesTo: (station) => isStorage(station.kind),
+  look: ({ patterns, celsius }) => {
+    const warm = patterns.filter((one) => one.tooWarm);
+    const first = warm[0];
+    if (first === undefined) return 'gone';
+    return {
+      evidence: {
+        value_celsius: celsius,
+        limit_celsius: Math.min(...warm.map((one) => one.storageMax)),
+        patterns_count: warm.length,
+        pattern: first.pattern,
+      },
+      worst: warm.length,
+    };
+  },
+  updateStep: 1,
+});

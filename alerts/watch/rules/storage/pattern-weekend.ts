@@ -1,0 +1,43 @@
+// Before a long closure: patterns that will not keep their tolerance until the lab opens again.
+
+import { isStorage } from '../../../../lab/station.ts';
+import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
+import { stationRule } from '../../rule/rule.ts';
+
+export const patternWeekend = stationRule({
+  kind: 'pattern-weekend',
+  priority: 'medium',
+  sees: 'In the last hours before closing for long, and while closed: patterns whose tolerance runs out before opening.',
+  formula: 'closure ≥ least hours, and instant of tolerance < next opening',
+  parameters: {
+    least_hours: parameter('a closure from this on', 'hours', 36, [8, 400]),
+    before_hours: parameter('told so long before closing', 'hours', 3, [0.5, 12]),
+    on_delay_seconds: onDelay(0),
+    off_delay_seconds: offDelay(0),
+  },
+  rationale: 'There is still time to invest them before closing.',
+  consequence: 'They no longer fit when the lab opens.',
+  response: 'Invest them before closing, or move them to the coolest steady place.',
+  appliesTo: (station) => isStorage(station.kind),
+  look: ({ at, hours, nextClosure, patterns }, p) => {
+    const closure = hours.open ? nextClosure : hours;
+    if (closure === null || closure.from === null || closure.to === null || patterns.length === 0)
+      return 'gone';
+    if (closure.to - closure.from < p.least_hours * 3_600_000) return 'gone';
+    if (at < closure.from - p.before_hours * 3_600_000) return 'gone';
+    const opens = closure.to;
+    const running = patterns.filter(({ toleranceAt }) => toleranceAt !== null && toleranceAt < opens);
+    const first = running[0];
+    if (first === undefined) return 'gone';
+    return {
+      evidence: {
+        patterns_count: running.length,
+        pattern: first.pattern,
+        due_at: Math.min(...running.map(({ toleranceAt }) => toleranceAt ?? opens)),
+        opens_at: opens,
+      },
+      worst: running.length,
+    };
+  },
+  updateStep: 1,
+});

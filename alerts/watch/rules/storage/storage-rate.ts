@@ -1,0 +1,37 @@
+// A place where patterns wait changes fast.
+
+import { isStorage } from '../../../../lab/station.ts';
+import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
+import { stationRule } from '../../rule/rule.ts';
+
+export const storageRate = stationRule({
+  kind: 'storage-rate',
+  priority: 'low',
+  sees: 'The slope of the temperature over the last readings, at least five.',
+  formula:
+    '|dT/dt| > limit, by weighted least squares over about 20 min (three usual periods if that is longer)',
+  parameters: {
+    limit_celsius_per_hour: parameter(
+      'faster than this',
+      'celsius_per_hour',
+      6,
+      [0.5, 100],
+      'no published limit for stored wax patterns is known',
+    ),
+    gone_share: parameter('over when slower than this share of the limit', 'share', 0.5, [0.1, 1]),
+    on_delay_seconds: onDelay(600),
+    off_delay_seconds: offDelay(1200),
+  },
+  rationale: 'It tells early; the swing that follows is what counts.',
+  consequence: 'A fast change is uneven through a pattern and bends it.',
+  response: 'Look for a window, a door, sun or a heater; move the patterns.',
+  hiddenBehind: ['door-open', 'storage-swing'],
+  appliesTo: (station) => isStorage(station.kind),
+  look: ({ celsiusPerHour, celsius }, p) => {
+    if (celsiusPerHour === null) return 'unknown';
+    const rate = Math.abs(celsiusPerHour);
+    if (rate <= p.limit_celsius_per_hour)
+      return rate <= p.gone_share * p.limit_celsius_per_hour ? 'gone' : 'between';
+    return { evidence: { rate_celsius_per_hour: celsiusPerHour, value_celsius: celsius } };
+  },
+});

@@ -1,0 +1,43 @@
+// A place is warmer than the wax that lies there may lie.
+
+import { isStorage } from '../../../../lab/station.ts';
+import { deadband, guardBand, offDelay, onDelay, parameter } from '../../rule/parameter.ts';
+import { stationRule } from '../../rule/rule.ts';
+
+export const storageWarm = stationRule({
+  kind: 'storage-warm',
+  priority: 'high',
+  sees: 'A place warmer than the storage limit of the wax class that lies there.',
+  formula: 'T > storage limit + r·U',
+  parameters: {
+    guard_share: guardBand(1),
+    offset_celsius_difference: parameter(
+      'added to the limit of the class',
+      'celsius_difference',
+      0,
+      [-10, 10],
+    ),
+    deadband_celsius_difference: deadband(0.3),
+    on_delay_seconds: onDelay(600),
+    off_delay_seconds: offDelay(600),
+  },
+  rationale: 'Near its softening range a pattern moves within hours.',
+  consequence: 'Margins open; the work must be remade.',
+  reAlarmMinutes: 120,
+  response: 'Move the patterns to a cooler place or invest them now.',
+  updateStep: 1,
+  appliesTo: (station, limits) => isStorage(station.kind) && limits.storageMax !== null,
+  look: ({ limits, celsius, uncertainty, patterns }, p) => {
+    if (limits.storageMax === null) return 'unknown';
+    const limit = limits.storageMax.value + p.offset_celsius_difference + p.guard_share * uncertainty;
+    if (celsius <= limit) return celsius <= limit - p.deadband_celsius_difference ? 'gone' : 'between';
+    return {
+      evidence: {
+        value_celsius: celsius,
+        limit_celsius: limits.storageMax.value + p.offset_celsius_difference,
+        patterns_count: patterns.length,
+      },
+      worst: celsius,
+    };
+  },
+});

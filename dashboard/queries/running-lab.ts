@@ -1,0 +1,76 @@
+// What the web server needs from the running system. cli builds it from the pipeline, the lab and the store;
+// tests build it from the same parts over a real database. The server itself knows no broker and no journal.
+
+import type { Alarm, AlarmChange } from '../../alerts/watch/life/alarm.ts';
+import type { PatternOutlook } from '../../alerts/watch/measures/pattern-outlook.ts';
+import type { NoticeDesk } from '../../alerts/notices/notice-desk.ts';
+import type { Standing } from '../../alerts/watch/engine/station-status.ts';
+import type { Store } from '../../collector/store/store.ts';
+import type { Act } from '../../lab/act.ts';
+import type { Lab } from '../../lab/lab.ts';
+import type { LabRepository } from '../../lab/lab-repository.ts';
+import type { ActOutcome, Happening } from '../../pipeline/published.ts';
+import type { EpochMillis } from '../../wax/units.ts';
+
+export interface SeenProbe {
+  readonly id: string;
+  readonly gateway: string;
+  readonly firstSeen: EpochMillis;
+  readonly lastReadingAt: EpochMillis;
+  readonly celsius: number;
+  readonly quality: string;
+}
+
+export interface QuarantineRow {
+  readonly topic: string;
+  readonly code: string;
+  readonly reason: string;
+  readonly count: number;
+  readonly firstAt: EpochMillis;
+  readonly lastAt: EpochMillis;
+  readonly sample: Uint8Array;
+  readonly bytes: number;
+}
+
+export interface GatewayDoor {
+  /** The program's own broker. */
+  readonly own: boolean;
+  /** Null where every address of the machine is listened on. */
+  readonly host: string | null;
+  readonly port: number;
+  readonly user: string | null;
+}
+
+export interface RunningLab {
+  readonly demo: boolean;
+  readonly version: string;
+  /** Share of a simulated past that is in the store, 0 to 1; null when nothing is being prepared. */
+  readonly preparing?: () => number | null;
+  readonly startedAt: EpochMillis;
+  readonly now: () => EpochMillis;
+  readonly lab: () => Lab;
+  /** Changes of the lab go here; the pipeline sees them at once. */
+  readonly repository: LabRepository;
+  readonly store: Store;
+  readonly standings: () => readonly Standing[];
+  readonly openAlarms: () => readonly Alarm[];
+  /** Alarms raised in the span, newest first, over ones included. */
+  readonly alarmsBetween: (from: EpochMillis, to: EpochMillis, limit: number) => readonly Alarm[];
+  readonly alarm: (id: string) => Alarm | null;
+  readonly alarmChanges: (id: string) => readonly AlarmChange[];
+  /** Changes of all alarms in [from, to), oldest first. */
+  readonly alarmChangesBetween: (from: EpochMillis, to: EpochMillis, limit: number) => readonly AlarmChange[];
+  /** Predicted error and invest-by time of a waiting pattern; absent while no rule works them out. */
+  readonly patternOutlook?: (pattern: string) => PatternOutlook | undefined;
+  readonly seenProbes: () => readonly SeenProbe[];
+  readonly gatewayOnline: (gateway: string) => boolean | null;
+  readonly quarantine: (limit: number) => readonly QuarantineRow[];
+  /** Journals the act, applies it, and answers when it is committed. */
+  readonly act: (act: Act) => Promise<ActOutcome>;
+  /** By which alarms reach people. */
+  readonly notices: NoticeDesk;
+  readonly subscribe: (listener: (happening: Happening) => void) => () => void;
+  /** Where gateways publish to; absent where the tests have no broker. */
+  readonly gatewayDoor?: () => GatewayDoor;
+  readonly health: () => Promise<Readonly<Record<string, { readonly ok: boolean; readonly detail: string }>>>;
+}

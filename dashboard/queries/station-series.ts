@@ -1,0 +1,40 @@
+// Readings of a station over a span, put together from its probes by the store's own downsampling.
+
+import type { Bucket } from '../../collector/store/store.ts';
+import { isHeater, type Station } from '../../lab/station.ts';
+import type { EpochMillis } from '../../wax/units.ts';
+import type { RunningLab } from './running-lab.ts';
+
+/** Several probes in one place: the hottest decides at a heater, the weighted mean elsewhere, as in the standing. */
+const together = (kind: Station['kind'], at: EpochMillis, buckets: readonly Bucket[]): Bucket => {
+  const count = buckets.reduce((sum, one) => sum + one.count, 0);
+  return {
+    at,
+    min: Math.min(...buckets.map((one) => one.min)),
+    max: Math.max(...buckets.map((one) => one.max)),
+    mean: isHeater(kind)
+      ? Math.max(...buckets.map((one) => one.mean))
+      : buckets.reduce((sum, one) => sum + one.mean * one.count, 0) / count,
+    count,
+    doubtful: buckets.reduce((sum, one) => sum + one.doubtful, 0),
+  };
+};
+
+/** Oldest first; by the probes that belong to the station now. */
+export const stationSeries = async (
+  running: RunningLab,
+  station: Station,
+  span: { readonly from: EpochMillis; readonly to: EpochMillis; readonly points: number },
+): Promise<readonly Bucket[]> => {
+  const probes = running.lab().probes.filter((probe) => probe.station === station.id);
+  const series = await Promise.all(probes.map(({ id }) => running.store.buckets({ probe: id, ...span })));
+  const byStart = new Map<EpochMillis, Bucket[]>();
+  for (const bucket of series.flat()) {
+    const same = byStart.get(bucket.at);
+    if (same === undefined) byStart.set(bucket.at, [bucket]);
+    else same.push(bucket);
+  }
+  return [...byStart.entries()]
+    .sort(([one], [other]) => one - other)
+    .map(([at, buckets]) => together(station.kind, at, buckets));
+};

@@ -1,0 +1,124 @@
+// The month sheet: how storage did night by night, what was remade, how many alarms people had to answer. Pure.
+
+import type { AlarmQuality } from '../../../alerts/watch/quality/alarm-quality.ts';
+import { QUALITY_TARGETS } from '../../../alerts/watch/quality/targets.ts';
+import type { Pattern } from '../../../lab/pattern.ts';
+import type { EpochMillis } from '../../../wax/units.ts';
+import type { MonthPlace, MonthSheet } from '../../api/month.ts';
+import { heatFigures } from '../night/heat-figures.ts';
+import type { StationNight } from '../night/night-sheet.ts';
+import type { NightSpan } from '../night/night-span.ts';
+import { judged, nightFindings } from '../words/verdict.ts';
+
+export interface MonthInputs {
+  readonly month: string;
+  readonly lab: string;
+  readonly timeZone: string;
+  readonly now: EpochMillis;
+  /** End of the month. */
+  readonly to: EpochMillis;
+  readonly places: readonly {
+    readonly station: string;
+    readonly name: string;
+    readonly nights: readonly { readonly span: NightSpan; readonly measured: StationNight }[];
+  }[];
+  /** Ended in the month. */
+  readonly ended: readonly Pattern[];
+  /** How good the alarms of the month were. */
+  readonly quality: AlarmQuality;
+  readonly placeName: (subject: string) => string;
+}
+
+const MOST_CONTRIBUTORS = 10;
+
+const counted = <Key extends string>(keys: readonly Key[]): ReadonlyMap<Key, number> => {
+  const counts = new Map<Key, number>();
+  for (const key of keys) counts.set(key, (counts.get(key) ?? 0) + 1);
+  return counts;
+};
+
+const lastPlace = (pattern: Pattern): string | null => pattern.stays.at(-1)?.station ?? null;
+
+const placeOf = (
+  { station, name, nights }: MonthInputs['places'][number],
+  { ended, now }: MonthInputs,
+): MonthPlace => {
+  const lines = nights.map(({ span, measured }) => {
+    const to = Math.min(span.opens, now) as EpochMillis;
+    const figures = heatFigures({ ...measured, from: span.from, to }, measured.limits.storageMax);
+    const { verdict } = judged(
+      nightFindings(figures, measured.limits),
+      { verdict: 'may-be-invested', code: 'kept-well', values: {} },
+      () => '',
+    );
+    const { minCelsius, maxCelsius, meanKineticCelsius, swings, largestSwingCelsius } = figures;
+    return {
+      date: span.date,
+      from: new Date(span.from).toISOString(),
+      opens: new Date(span.opens).toISOString(),
+      minCelsius,
+      maxCelsius,
+      meanKineticCelsius,
+      swings,
+      largestSwingCelsius,
+      minutesOutOfBand: figures.minutesOutOfBand,
+      gapMinutes: figures.gapMinutes,
+      verdict,
+    };
+  });
+  const fates = counted(
+    ended
+      .filter((one) => lastPlace(one) === station)
+      .flatMap(({ fate }) => (fate === null ? [] : [fate.kind])),
+  );
+  const of = (kind: 'invested' | 'remade' | 'discarded') => fates.get(kind) ?? 0;
+  return {
+    station,
+    name,
+    storageMaxCelsius: nights[0]?.measured.limits.storageMax ?? null,
+    nights: lines,
+    ended: of('invested') + of('remade') + of('discarded'),
+    invested: of('invested'),
+    remade: of('remade'),
+    discarded: of('discarded'),
+    swings: lines.reduce((sum, one) => sum + one.swings, 0),
+    minutesOutOfBand: lines.reduce((sum, one) => sum + one.minutesOutOfBand, 0),
+  };
+};
+
+export const monthSheet = (inputs: MonthInputs): MonthSheet => {
+  const { quality, to, now } = inputs;
+  const names = new Map(inputs.places.map(({ station, name }) => [station, name]));
+  return {
+    month: inputs.month,
+    lab: inputs.lab,
+    timeZone: inputs.timeZone,
+    isOver: now >= to,
+    places: inputs.places.map((place) => placeOf(place, inputs)),
+    remakes: inputs.ended.flatMap((pattern) => {
+      const { fate } = pattern;
+      if (fate?.kind !== 'remade') return [];
+      const place = lastPlace(pattern);
+      return [
+        {
+          id: pattern.id,
+          caseReference: pattern.caseReference,
+          stationName: place === null ? null : (names.get(place) ?? place),
+          at: fate.at,
+          by: fate.by,
+          reason: fate.reason,
+        },
+      ];
+    }),
+    alarms: {
+      announced: quality.announced,
+      isBasis: quality.isBasis,
+      figures: quality.figures.map((figure) => ({ ...figure, ...QUALITY_TARGETS[figure.name] })),
+      most: quality.contributors.slice(0, MOST_CONTRIBUTORS).map(({ rule, subject, count }) => ({
+        rule,
+        placeName: inputs.placeName(subject),
+        count,
+      })),
+    },
+  };
+};

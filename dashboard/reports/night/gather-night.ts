@@ -1,0 +1,192 @@
+// What the sheet of one night is made of, asked of the running lab: buckets of the store, patterns, alarms and what
+// people did. It decides nothing.
+
+import { nightSwing } from '../../../alerts/watch/rules/storage/night-swing.ts';
+import { labPlan } from '../../../alerts/watch/engine/lab-plan.ts';
+import { coldBelow } from '../../../alerts/watch/measures/activity.ts';
+import { bucketPlan } from '../../../collector/store/bucket-width.ts';
+import type { Bucket } from '../../../collector/store/store.ts';
+import { labsWaxClass, stationLimits, waxAt } from '../../../lab/limits.ts';
+import type { Pattern, Stay } from '../../../lab/pattern.ts';
+import type { Station } from '../../../lab/station.ts';
+import { type EpochMillis, epochMillis, MILLIS_PER_DAY, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
+import type { RunningLab } from '../../queries/running-lab.ts';
+import type { AlarmWords } from '../../queries/alarm-words.ts';
+import { alarmStation } from '../../queries/alarm-station.ts';
+import { stationSeries } from '../../queries/station-series.ts';
+import { endOf, type NightAlarm, type NightInputs, nightPoints, type StationNight } from './night-sheet.ts';
+import type { NightSpan } from './night-span.ts';
+import type { PatternNight } from './pattern-line.ts';
+import type { Reader } from '../words/night-words.ts';
+
+interface Span {
+  readonly from: EpochMillis;
+  readonly to: EpochMillis;
+}
+
+const MOST_PATTERNS = 2000;
+const MOST_ALARMS = 2000;
+/** An alarm that was raised longer before the night stands in the list of that day. */
+const ALARM_REACH_MILLIS = 30 * MILLIS_PER_DAY;
+const PROBE_STEP_MILLIS = 5 * MILLIS_PER_MINUTE;
+const MOST_POINTS = 5000;
+
+const largestSwing = (running: RunningLab, station: string): number =>
+  labPlan(running.lab()).stations.get(station)?.byKind.get('night-swing')?.values.limit_celsius_difference ??
+  nightSwing.parameters.limit_celsius_difference?.default ??
+  Number.POSITIVE_INFINITY;
+
+const widthOf = (span: Span, points: number): number => bucketPlan({ ...span, points })?.width ?? 0;
+
+export const stationNight = async (
+  running: RunningLab,
+  station: Station,
+  span: Span,
+): Promise<StationNight> => {
+  const lab = running.lab();
+  const points = nightPoints(span.from, span.to);
+  const limits = stationLimits(station, lab);
+  const wax = waxAt(station, lab);
+  return {
+    station,
+    buckets: await stationSeries(running, station, { ...span, points }),
+    widthMillis: widthOf(span, points),
+    limits: {
+      storageMax: limits.storageMax?.value ?? null,
+      meltsFrom: wax === null ? null : labsWaxClass(wax, lab).melting.low.value,
+      largestSwing: largestSwing(running, station.id),
+    },
+    hotFrom: limits.windowLow?.value ?? coldBelow(limits),
+    ceiling: limits.ceiling?.value ?? null,
+  };
+};
+
+const within = (stay: Stay, span: Span): Span | null => {
+  const from = Math.max(span.from, Date.parse(stay.from));
+  const to = Math.min(span.to, stay.to === null ? span.to : Date.parse(stay.to));
+  return from < to ? { from: epochMillis(from), to: epochMillis(to) } : null;
+};
+
+/** Readings where the pattern lay, in buckets of about one width. */
+const seriesOf = async (
+  running: RunningLab,
+  pattern: Pattern,
+  span: Span,
+  widthMillis: number,
+): Promise<readonly Bucket[]> => {
+  const parts = pattern.stays.map(async (stay) => {
+    const part = within(stay, span);
+    const station = running.lab().stations.find(({ id }) => id === stay.station);
+    if (part === null || station === undefined) return [];
+    const points = Math.ceil((part.to - part.from) / widthMillis) + 1;
+    return stationSeries(running, station, { ...part, points });
+  });
+  return (await Promise.all(parts)).flat();
+};
+
+/** Waiting ones at any time of the span, whatever became of them since. */
+const patternsIn = (running: RunningLab, span: Span): readonly Pattern[] =>
+  running.repository
+    .allPatterns(MOST_PATTERNS)
+    .filter(
+      ({ madeAt, fate, stays }) =>
+        Date.parse(madeAt) < span.to &&
+        (fate === null || Date.parse(fate.at) > span.from) &&
+        stays.some((stay) => within(stay, span) !== null),
+    );
+
+const patternNight = async (running: RunningLab, pattern: Pattern, night: Span): Promise<PatternNight> => {
+  const lab = running.lab();
+  const last = pattern.stays.findLast((stay) => within(stay, night) !== null);
+  const station = last?.station ?? '';
+  const life = { from: epochMillis(Math.min(Date.parse(pattern.madeAt), night.from)), to: night.to };
+  const lifeWidthMillis = Math.max(MILLIS_PER_MINUTE, widthOf(life, MOST_POINTS));
+  const nightWidthMillis = widthOf(night, nightPoints(night.from, night.to));
+  const [whole, own] = await Promise.all([
+    seriesOf(running, pattern, life, lifeWidthMillis),
+    seriesOf(running, pattern, night, nightWidthMillis),
+  ]);
+  return {
+    pattern,
+    wax: labsWaxClass(pattern.wax, lab),
+    station,
+    stationName: lab.stations.find(({ id }) => id === station)?.name ?? station,
+    largestSwing: largestSwing(running, station),
+    life: whole,
+    lifeWidthMillis,
+    night: own,
+    nightWidthMillis,
+  };
+};
+
+const alarmsIn = (
+  running: RunningLab,
+  words: AlarmWords,
+  night: Span,
+  reader: Reader,
+): readonly NightAlarm[] => {
+  const lab = running.lab();
+  return running
+    .alarmsBetween(epochMillis(night.from - ALARM_REACH_MILLIS), night.to, MOST_ALARMS)
+    .filter(({ priority, raisedAt, clearedAt }) => {
+      const reaches = raisedAt >= night.from || clearedAt === null || clearedAt > night.from;
+      // A notice asks nobody to do anything.
+      return priority !== 'notice' && reaches;
+    })
+    .map((alarm): NightAlarm => {
+      const station = alarmStation(lab, alarm);
+      return {
+        id: alarm.id,
+        rule: alarm.rule,
+        subject: alarm.subject,
+        subjectKind: alarm.subjectKind,
+        priority: alarm.priority,
+        place: lab.stations.find(({ id }) => id === station)?.name ?? alarm.subject,
+        message: words(alarm, lab, reader).message,
+        raisedAt: new Date(alarm.raisedAt).toISOString(),
+        clearedAt: alarm.clearedAt === null ? null : new Date(alarm.clearedAt).toISOString(),
+        acknowledged: alarm.acknowledged,
+        acts: running
+          .alarmChanges(alarm.id)
+          .flatMap(({ at, kind, by, reason }) =>
+            by === null ? [] : [{ at: new Date(at).toISOString(), kind, by, reason }],
+          ),
+      };
+    });
+};
+
+export const gatherNight = async (
+  running: RunningLab,
+  words: AlarmWords,
+  span: NightSpan,
+  reader: Reader,
+): Promise<NightInputs> => {
+  const lab = running.lab();
+  const now = running.now();
+  const night = { from: span.from, to: endOf({ span, now }) };
+  const points = Math.max(1, Math.ceil((night.to - night.from) / PROBE_STEP_MILLIS) + 1);
+  const [stations, patterns, probes] = await Promise.all([
+    Promise.all(lab.stations.map((station) => stationNight(running, station, night))),
+    Promise.all(patternsIn(running, night).map((pattern) => patternNight(running, pattern, night))),
+    Promise.all(
+      lab.probes
+        .filter(({ station }) => station !== null)
+        .map(async ({ id, station }) => ({
+          probe: id,
+          stationName: lab.stations.find((one) => one.id === station)?.name ?? null,
+          buckets: await running.store.buckets({ probe: id, ...night, points }),
+          widthMillis: widthOf(night, points),
+        })),
+    ),
+  ]);
+  return {
+    lab: lab.site.name,
+    timeZone: lab.site.timeZone,
+    span,
+    now,
+    stations,
+    patterns,
+    probes,
+    alarms: alarmsIn(running, words, night, reader),
+  };
+};

@@ -1,0 +1,214 @@
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import type { Pattern } from '../../../lab/pattern.ts';
+import { celsius, epochMillis } from '../../../wax/units.ts';
+import { type Browser, type ServerForTests, serverForTests } from '../../../tests/server-for-tests.ts';
+import type { MonthSheet } from '../../api/month.ts';
+import type { NightSheet } from '../../api/night.ts';
+
+const day = [['07:30', '17:30']] as const;
+/** Friday's closing and Monday's opening in Berlin, in winter. */
+const CLOSED = Date.parse('2031-02-28T16:30:00Z');
+const OPENS = Date.parse('2031-03-03T06:30:00Z');
+const STEP = 5 * 60_000;
+
+const PATTERN: Pattern = {
+  id: 'AB3CD',
+  caseReference: 'Crown 26, "Ünal"',
+  wax: 'inlay-type-2',
+  technique: 'layered',
+  length_millimetres: 9,
+  tolerance_micrometres: 60,
+  madeAt: '2031-02-28T15:00:00.000Z',
+  madeBy: 'Mara',
+  stays: [{ station: 'shelf-1', from: '2031-02-28T15:00:00.000Z', to: null }],
+  fate: null,
+};
+
+let served: ServerForTests;
+let manager: Browser;
+let offset = 0;
+
+const measureNight = async (probe: string, valueAt: (minute: number) => number | null): Promise<void> => {
+  const readings = [];
+  for (let at = CLOSED - 24 * STEP; at < OPENS + 12 * STEP; at += STEP) {
+    const value = valueAt((at - CLOSED) / 60_000);
+    if (value !== null)
+      readings.push({ probe, at: epochMillis(at), celsius: celsius(value), quality: 'good' as const });
+  }
+  offset += 1;
+  await served.lab.running.store.apply({ readings, ruleState: {}, alongside: [], offset });
+};
+
+const sheet = async (query = ''): Promise<NightSheet> =>
+  (await manager.send('GET', `/api/night${query}`)).json<NightSheet>();
+
+beforeEach(async () => {
+  served = await serverForTests({ demo: false });
+  const { repository } = served.lab.running;
+  repository.saveSite({
+    ...repository.lab().site,
+    workingHours: { mon: day, tue: day, wed: day, thu: day, fri: day, sat: [], sun: [] },
+  });
+  repository.saveProbe({
+    id: 'shelf-air',
+    gateway: 'gw-1',
+    station: 'shelf-1',
+    correction_celsius: 0,
+    uncertainty_celsius: 0.2,
+  });
+  repository.savePattern(PATTERN);
+  offset = served.lab.running.store.offset();
+  manager = await served.manager();
+  await measureNight('shelf-air', () => 20);
+  await measureNight('pot-1-a', (minute) => Math.max(21, 75 - minute / 2));
+});
+afterEach(() => served.close());
+
+describe('the night sheet', () => {
+  it('tells the weekend as one night, with its place, its pattern and its heaters', async () => {
+    const night = await sheet();
+    expect(night).toMatchObject({
+      date: '2031-03-03',
+      from: new Date(CLOSED).toISOString(),
+      opens: new Date(OPENS).toISOString(),
+      isOver: true,
+      counts: { mayBeInvested: 1, check: 0, remake: 0 },
+      seeTo: [],
+    });
+    expect(night.places).toHaveLength(1);
+    expect(night.places[0]).toMatchObject({
+      station: 'shelf-1',
+      verdict: 'may-be-invested',
+      patterns: ['AB3CD'],
+    });
+    expect(night.places[0]?.figures.meanKineticCelsius).toBeCloseTo(20, 9);
+    expect(night.heaters[0]).toMatchObject({ station: 'pot-1', leftOn: false });
+    expect(await sheet('?date=2031-03-01')).toEqual(night);
+  });
+  it('sends a pattern whose tolerance is spent back to the bench, and says why in the reader’s language', async () => {
+    served.lab.running.repository.savePattern({ ...PATTERN, tolerance_micrometres: 5 });
+    const night = await sheet('?lang=de');
+    expect(night.patterns[0]?.verdict).toBe('remake');
+    expect(night.patterns[0]?.reasons[0]?.text).toMatch(/Vorhergesagter Fehler \d+ µm .* von erlaubten 5 µm/);
+    expect(night.seeTo[0]?.what).toBe('remake');
+  });
+  it('asks for a look where nothing was measured', async () => {
+    const night = await sheet('?date=2031-02-27');
+    expect(night.places[0]).toMatchObject({ verdict: 'check', figures: { readings: 0, minCelsius: null } });
+    expect(night.places[0]?.reasons.map(({ code }) => code)).toEqual(['no-readings']);
+    expect(night.patterns).toEqual([]);
+  });
+  it('knows a heater that stayed hot', async () => {
+    served.lab.running.repository.saveProbe({
+      id: 'pot-1-b',
+      gateway: 'gw-1',
+      station: 'pot-1',
+      correction_celsius: 0,
+      uncertainty_celsius: 0.5,
+    });
+    await measureNight('pot-1-b', (minute) => (minute < 300 ? 78 : 22));
+    const pot = (await sheet()).heaters[0];
+    expect(pot).toMatchObject({ leftOn: true, minutesHot: 300, maxCelsius: 78 });
+  });
+  it('keeps what people did to its alarms', async () => {
+    const alarm = served.lab.raise('storage-warm', 'shelf-1');
+    await manager.send('POST', `/api/alarms/${encodeURIComponent(alarm.id)}/acknowledge`, {});
+    served.lab.pass(24 * 3600);
+    const [line] = (await sheet('?date=2031-03-04')).alarms;
+    expect(line?.acts.map(({ kind, by }) => [kind, by])).toEqual([['acknowledged', 'Mara']]);
+  });
+  it.each([
+    ['?date=2031-03-05', 404, 'night-ahead'],
+    ['?date=2031-02-31', 400, 'wrong-request'],
+    ['?date=yesterday', 400, 'wrong-request'],
+  ])('refuses %s', async (query, status, code) => {
+    const answer = await manager.send('GET', `/api/night${query}`);
+    expect([answer.statusCode, answer.json<{ code: string }>().code]).toEqual([status, code]);
+  });
+});
+
+describe('notes and signatures', () => {
+  it('are kept with who and when, and stand in the audit trail', async () => {
+    await manager.send('POST', '/api/night/2031-03-03/note', { text: '  Fit checked.  ' });
+    const { figures } = await sheet();
+    await manager.send('POST', '/api/night/2031-03-03/sign', { figures });
+    const night = await sheet();
+    expect(night.notes.map(({ by, text }) => [by, text])).toEqual([['Mara', 'Fit checked.']]);
+    expect(night.signatures.map(({ by, holds }) => [by, holds])).toEqual([['Mara', true]]);
+    const audit = (await manager.send('GET', '/api/audit?entity=night')).json<{ action: string }[]>();
+    expect(audit.map(({ action }) => action)).toEqual(['night-signed', 'night-noted']);
+  });
+  it('show when late readings changed the figures that were signed', async () => {
+    const { figures } = await sheet();
+    await manager.send('POST', '/api/night/2031-03-03/sign', { figures });
+    offset += 1;
+    await served.lab.running.store.apply({
+      readings: [
+        { probe: 'shelf-air', at: epochMillis(CLOSED + 1000), celsius: celsius(24), quality: 'good' },
+      ],
+      ruleState: {},
+      alongside: [],
+      offset,
+    });
+    expect((await sheet()).signatures[0]?.holds).toBe(false);
+    const again = await manager.send('POST', '/api/night/2031-03-03/sign', { figures });
+    expect([again.statusCode, again.json<{ code: string }>().code]).toEqual([409, 'sheet-changed']);
+  });
+  it('are the same figures in every language and unit', async () => {
+    expect((await sheet('?lang=de&unit=fahrenheit')).figures).toBe((await sheet()).figures);
+  });
+  it('are asked for once, and only when the night is over', async () => {
+    const { figures } = await sheet();
+    await manager.send('POST', '/api/night/2031-03-03/sign', { figures });
+    const again = await manager.send('POST', '/api/night/2031-03-03/sign', { figures });
+    expect(again.json<{ code: string }>().code).toBe('already-signed');
+    served.lab.pass(12 * 3600);
+    const early = await manager.send('POST', '/api/night/2031-03-04/sign', { figures: 'a'.repeat(64) });
+    expect(early.json<{ code: string }>().code).toBe('night-not-over');
+  });
+  it('are not for viewers', async () => {
+    const viewer = await served.person(manager, 'viewer', 'Vera');
+    expect((await viewer.send('POST', '/api/night/2031-03-03/note', { text: 'x' })).statusCode).toBe(403);
+    expect((await viewer.send('GET', '/api/night')).statusCode).toBe(200);
+  });
+});
+
+describe('the tables', () => {
+  it('hold the figures of the sheet, quoted as RFC 4180 asks', async () => {
+    const answer = await manager.send('GET', '/api/night.csv');
+    expect(answer.headers['content-type']).toContain('text/csv');
+    const lines = answer.body.replace('\u{feff}', '').split('\r\n');
+    expect(lines[0]).toMatch(/^night,from,to,what,id,name,verdict,reason,min_celsius/);
+    expect(lines.find((line) => line.includes('AB3CD'))).toContain('"Crown 26, ""Ünal"""');
+  });
+  it('start no formula in a spreadsheet', async () => {
+    served.lab.running.repository.savePattern({ ...PATTERN, caseReference: '=2+5' });
+    expect((await manager.send('GET', '/api/night.csv')).body).toContain(",'=2+5,");
+  });
+});
+
+describe('the month sheet', () => {
+  it('counts each night once, the remakes where they lay and the alarms', async () => {
+    served.lab.raise('storage-warm', 'shelf-1');
+    served.lab.pass(60);
+    served.lab.running.repository.savePattern({
+      ...PATTERN,
+      id: 'ZZ9YX',
+      fate: { kind: 'remade', at: '2031-03-03T07:30:00.000Z', by: 'Mara', reason: 'margin open' },
+    });
+    const month = (await manager.send('GET', '/api/month?month=2031-03')).json<MonthSheet>();
+    expect(month.places[0]?.nights.map(({ date, minCelsius }) => [date, minCelsius])).toEqual([
+      ['2031-03-03', 20],
+    ]);
+    expect(month.places[0]).toMatchObject({ ended: 1, remade: 1, invested: 0 });
+    expect(month.remakes).toMatchObject([
+      { id: 'ZZ9YX', stationName: 'Pattern shelf', reason: 'margin open' },
+    ]);
+    expect(month.alarms).toMatchObject({
+      announced: 1,
+      isBasis: false,
+      most: [{ rule: 'storage-warm', placeName: 'Pattern shelf', count: 1 }],
+    });
+    expect(month.alarms.figures.find(({ name }) => name === 'never-acknowledged')?.value).toBe(1);
+  });
+});

@@ -1,0 +1,61 @@
+// To whom the night sheet goes and what has gone: the setting, and one line for each night and person.
+
+import type { LabDatabase } from '../../../lab/database.ts';
+import type { EpochMillis } from '../../../wax/units.ts';
+import type { NightPost } from '../../api/night-post.ts';
+
+const STEPS = [
+  `CREATE TABLE night_post (one INTEGER PRIMARY KEY CHECK (one = 1), setting TEXT NOT NULL);
+   CREATE TABLE night_posted (date TEXT NOT NULL, person TEXT NOT NULL, state TEXT NOT NULL, attempts INTEGER NOT NULL,
+     next_at INTEGER NOT NULL, at INTEGER NOT NULL, detail TEXT NOT NULL, PRIMARY KEY (date, person)) WITHOUT ROWID;`,
+];
+
+export interface PostedRow {
+  readonly date: string;
+  readonly person: string;
+  /** `sending` was on its way when it was written; it is tried again. */
+  readonly state: 'sending' | 'again' | 'sent' | 'refused';
+  readonly attempts: number;
+  readonly nextAt: EpochMillis;
+  readonly at: EpochMillis;
+  readonly detail: string;
+}
+
+export interface PostRecord {
+  readonly setting: () => NightPost;
+  readonly change: (setting: NightPost) => void;
+  readonly posted: (date: string, person: string) => PostedRow | null;
+  readonly newest: () => readonly PostedRow[];
+  readonly put: (row: PostedRow) => void;
+}
+
+const OFF: NightPost = { time: 'off', recipients: [], paper: 'a4' };
+const NEWEST = 20;
+
+export const openPostRecord = (database: LabDatabase): PostRecord => {
+  database.migrate('night post', STEPS);
+  const { writer } = database;
+  const setting = writer.prepare<[], string>('SELECT setting FROM night_post').pluck();
+  const change = writer.prepare('INSERT OR REPLACE INTO night_post VALUES (1, ?)');
+  const columns = 'date, person, state, attempts, next_at AS nextAt, at, detail';
+  const one = writer.prepare<[string, string], PostedRow>(
+    `SELECT ${columns} FROM night_posted WHERE date = ? AND person = ?`,
+  );
+  const newest = writer.prepare<[number], PostedRow>(
+    `SELECT ${columns} FROM night_posted ORDER BY date DESC, person LIMIT ?`,
+  );
+  const put = writer.prepare(
+    'INSERT OR REPLACE INTO night_posted VALUES (@date, @person, @state, @attempts, @nextAt, @at, @detail)',
+  );
+  return {
+    setting: () => {
+      const text = setting.get();
+      // Written below, from a checked body.
+      return text === undefined ? OFF : (JSON.parse(text) as NightPost);
+    },
+    change: (next) => void change.run(JSON.stringify(next)),
+    posted: (date, person) => one.get(date, person) ?? null,
+    newest: () => newest.all(NEWEST),
+    put: (row) => void put.run(row),
+  };
+};

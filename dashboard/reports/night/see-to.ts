@@ -1,0 +1,53 @@
+// What must be seen to in the morning, worst first: heat that may still be on, then patterns, places, alarms that
+// nobody has answered, probes. Pure.
+
+import type { NightSheet } from '../../api/night.ts';
+import { reasonTexts, type Speaker } from '../words/night-words.ts';
+
+type Lines = Pick<NightSheet, 'patterns' | 'places' | 'heaters' | 'probes' | 'alarms'>;
+
+export const seeTo = (
+  { patterns, places, heaters, probes, alarms }: Lines,
+  { text, words }: Speaker,
+): NightSheet['seeTo'] => {
+  const waiting = patterns.filter(({ fate }) => fate === null);
+  const ofVerdict = (verdict: 'remake' | 'check') =>
+    waiting
+      .filter((one) => one.verdict === verdict)
+      .map(({ id, caseReference, reasons }) => ({
+        what: verdict,
+        text: text('see-pattern', {
+          verdict: words.verdicts[verdict],
+          pattern: `${id} (${caseReference})`,
+          reason: reasons[0]?.text ?? '',
+        }),
+      }));
+  return [
+    ...heaters
+      .filter(({ reasons }) => reasons.length > 0)
+      .map(({ name, leftOn, reasons }) => ({
+        what: 'heater',
+        text: text(leftOn ? 'see-heater' : 'see-place', { place: name, reason: reasonTexts(reasons) }),
+      })),
+    ...ofVerdict('remake'),
+    ...ofVerdict('check'),
+    ...places
+      .filter(({ verdict }) => verdict !== 'may-be-invested')
+      .map(({ name, reasons }) => ({
+        what: 'place',
+        text: text('see-place', { place: name, reason: reasonTexts(reasons) }),
+      })),
+    ...alarms
+      .filter(
+        ({ acknowledged, priority, rule }) => !acknowledged && priority !== 'notice' && rule !== 'left-on',
+      )
+      .map(({ message }) => ({ what: 'alarm', text: text('see-alarm', { message }) })),
+    ...probes.map(({ probe, reasons }) => ({
+      what: 'probe',
+      // An alarm of a probe names it already.
+      text: reasons.every(({ code }) => code === 'probe-alarm')
+        ? reasonTexts(reasons)
+        : text('see-probe', { probe, reason: reasonTexts(reasons) }),
+    })),
+  ];
+};

@@ -1,0 +1,107 @@
+// The night sheet as a table for spreadsheets (RFC 4180): one line for each place, pattern and heater, degrees Celsius
+// and plain numbers, so that no program mistakes a decimal comma. Cells never start a formula.
+
+import { stringify } from 'csv-stringify/sync';
+import type { HeatFigures, NightSheet } from '../../api/night.ts';
+import { reasonTexts } from '../words/night-words.ts';
+
+const COLUMNS = [
+  'night',
+  'from',
+  'to',
+  'what',
+  'id',
+  'name',
+  'verdict',
+  'reason',
+  'min_celsius',
+  'max_celsius',
+  'mean_kinetic_celsius',
+  'swings',
+  'largest_swing_celsius',
+  'out_of_band_minutes',
+  'gap_minutes',
+  'predicted_micrometres',
+  'low_micrometres',
+  'high_micrometres',
+  'tolerance_micrometres',
+  'standing',
+  'invest_by',
+  'hot_minutes',
+  'over_ceiling_minutes',
+] as const;
+type Row = Partial<Record<(typeof COLUMNS)[number], string | number | null>>;
+
+const rounded = (value: number | null): number | null =>
+  value === null ? null : Math.round(value * 1000) / 1000;
+
+const heat = (figures: HeatFigures): Row => ({
+  min_celsius: rounded(figures.minCelsius),
+  max_celsius: rounded(figures.maxCelsius),
+  mean_kinetic_celsius: rounded(figures.meanKineticCelsius),
+  swings: figures.swings,
+  largest_swing_celsius: rounded(figures.largestSwingCelsius),
+  out_of_band_minutes: figures.minutesOutOfBand,
+  gap_minutes: rounded(figures.gapMinutes),
+});
+
+export const nightCsv = (sheet: NightSheet): string => {
+  const night = { night: sheet.date, from: sheet.from, to: sheet.to };
+  const rows: readonly Row[] = [
+    ...sheet.places.map(
+      (one): Row => ({
+        ...night,
+        what: 'place',
+        id: one.station,
+        name: one.name,
+        verdict: one.verdict,
+        reason: reasonTexts(one.reasons),
+        ...heat(one.figures),
+      }),
+    ),
+    ...sheet.patterns.map(
+      (one): Row => ({
+        ...night,
+        what: 'pattern',
+        id: one.id,
+        name: one.caseReference,
+        verdict: one.verdict,
+        reason: reasonTexts(one.reasons),
+        ...heat(one.figures),
+        predicted_micrometres: rounded(one.predictedMicrometres),
+        low_micrometres: rounded(one.lowMicrometres),
+        high_micrometres: rounded(one.highMicrometres),
+        tolerance_micrometres: one.toleranceMicrometres,
+        standing: one.standing,
+        invest_by: one.investBy,
+      }),
+    ),
+    ...sheet.heaters.map(
+      (one): Row => ({
+        ...night,
+        what: 'heater',
+        id: one.station,
+        name: one.name,
+        reason: reasonTexts(one.reasons),
+        max_celsius: rounded(one.maxCelsius),
+        gap_minutes: rounded(one.gapMinutes),
+        hot_minutes: one.minutesHot,
+        over_ceiling_minutes: one.minutesOverCeiling,
+      }),
+    ),
+  ];
+  return csv(COLUMNS, rows);
+};
+
+/** With a byte order mark, by which spreadsheets know UTF-8. */
+export const csv = (
+  columns: readonly string[],
+  rows: readonly Readonly<Record<string, string | number | null | undefined>>[],
+): string =>
+  stringify([...rows], {
+    header: true,
+    columns: [...columns],
+    bom: true,
+    record_delimiter: 'windows',
+    escape_formulas: true,
+  });

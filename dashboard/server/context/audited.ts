@@ -1,0 +1,32 @@
+// Writes a change into the audit trail with who made it and from where.
+
+import type { FastifyRequest } from 'fastify';
+import type { Audit } from './audit.ts';
+import { actorName, standpointOf } from '../sign-in/actor.ts';
+import { actorOf } from '../sign-in/guard.ts';
+
+export interface Change {
+  readonly action: string;
+  readonly entity: string;
+  readonly entityId: string;
+  readonly before?: unknown;
+  readonly after?: unknown;
+  readonly reason?: string | undefined;
+  /** Who it was where the request does not say yet: at sign-in. */
+  readonly actor?: string;
+}
+
+export const audited = (audit: Audit, request: FastifyRequest, change: Change): void => {
+  const actor = actorOf(request);
+  audit.record({
+    actor: change.actor ?? actorName(actor),
+    role: actor.kind === 'nobody' ? 'nobody' : standpointOf(actor),
+    address: request.ip,
+    action: change.action,
+    entity: change.entity,
+    entityId: change.entityId,
+    before: change.before ?? null,
+    after: change.after ?? null,
+    reason: change.reason ?? null,
+  });
+};

@@ -1,0 +1,35 @@
+// One change of the described lab: checked as a whole, saved and written into the audit trail in one transaction.
+// Only contradictions that the change brings are refused; an older one elsewhere must not stop a repair here.
+
+import type { FastifyRequest } from 'fastify';
+import { RULES } from '../../../alerts/watch/rules/all-rules.ts';
+import type { Lab } from '../../../lab/lab.ts';
+import { labFileContradictions } from '../../../lab/lab-file-checks.ts';
+import { pathText } from '../../../lab/lab-file-problem.ts';
+import { audited, type Change } from './audited.ts';
+import { HttpProblem } from '../base/problem.ts';
+import type { ServerContext } from './server-context.ts';
+
+const refuseContradictions = (before: Lab, after: Lab): void => {
+  const old = new Set(labFileContradictions(before, RULES).map(({ message }) => message));
+  const found = labFileContradictions(after, RULES).filter(({ message }) => !old.has(message));
+  const [first] = found;
+  if (first === undefined) return;
+  throw new HttpProblem('lab-contradiction', `${pathText(first.path)}: ${first.message}`, {
+    errors: found.map(({ path, message }) => ({ pointer: `/${path.join('/')}`, detail: message })),
+  });
+};
+
+export const changeLab = (
+  { running, audit, options }: ServerContext,
+  request: FastifyRequest,
+  after: Lab,
+  change: Change,
+  save: () => void,
+): void => {
+  refuseContradictions(running.lab(), after);
+  options.database.transaction(() => {
+    audited(audit, request, change);
+    save();
+  });
+};

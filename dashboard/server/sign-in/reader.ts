@@ -1,0 +1,46 @@
+// For whom an answer is worded: in which language, unit and clock. What the address asks for goes first, then what the
+// signed-in person has set, then the browser's Accept-Language; at last English, degrees Celsius and 24 hours.
+
+import type { FastifyRequest } from 'fastify';
+import { type Static, Type } from 'typebox';
+import { languageOf } from '../base/language.ts';
+import type { Reader } from '../../queries/alarm-words.ts';
+import type { RunningLab } from '../../queries/running-lab.ts';
+import { actorOf } from './guard.ts';
+
+/** Properties of a query string, to be spread into that of a route. */
+export const AskedReader = {
+  lang: Type.Optional(
+    Type.String({
+      maxLength: 35,
+      description: 'Language of the texts (`en`, `de`); absent: Accept-Language',
+    }),
+  ),
+  unit: Type.Optional(
+    Type.Union([Type.Literal('celsius'), Type.Literal('fahrenheit')], {
+      description: 'Unit of the temperatures in texts; absent: what the person has set, else `celsius`',
+    }),
+  ),
+  hours: Type.Optional(
+    Type.Union([Type.Literal('h12'), Type.Literal('h23')], {
+      description: 'Clock of the texts; absent: what the person has set, else `h23`',
+    }),
+  ),
+};
+const ReaderQuery = Type.Object(AskedReader);
+export type ReaderQuery = Static<typeof ReaderQuery>;
+
+/** Two readers with the same key read the same words. */
+export const readerKey = ({ language, temperatureUnit, hourCycle }: Reader): string =>
+  `${language} ${temperatureUnit} ${hourCycle}`;
+
+export const readerOf = (request: FastifyRequest, running: RunningLab, asked: ReaderQuery): Reader => {
+  const actor = actorOf(request);
+  const person =
+    actor.kind === 'person' ? running.lab().people.find(({ id }) => id === actor.person) : undefined;
+  return {
+    language: languageOf(asked.lang ?? person?.language, request.headers['accept-language']),
+    temperatureUnit: asked.unit ?? person?.temperatureUnit ?? 'celsius',
+    hourCycle: asked.hours ?? person?.hourCycle ?? 'h23',
+  };
+};

@@ -1,0 +1,27 @@
+// Says that the line to the lab is dead and how old what is shown is; on the wall the foot line says it.
+
+import { line, lastHeardAt, now, reader } from '../live/lab-state.ts';
+import { Mark } from '../base/marks.tsx';
+import { formatInstant, formatTime } from '../base/format.ts';
+import { t } from '../base/messages.ts';
+
+/** From then on the time of day alone would be taken for today's. */
+const TODAY_MILLIS = 12 * 3_600_000;
+const when = (at: number): string =>
+  now.value - at < TODAY_MILLIS
+    ? formatTime(at, reader.value, true)
+    : formatInstant(at, now.value, reader.value);
+
+export const LineNote = () => {
+  if (line.value !== 'down') return null;
+  return (
+    <p class="line-note">
+      <Mark name="no-data" />
+      <span>
+        <strong>{t('line.lost')}</strong>{' '}
+        {lastHeardAt.value === null ? t('line.never') : t('line.old-values', { at: when(lastHeardAt.value) })}{' '}
+        {t('line.what-to-do')}
+      </span>
+    </p>
+  );
+};

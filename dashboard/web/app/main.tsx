@@ -1,0 +1,41 @@
+// The page: loads the words, starts the live line, and shows the screen that the address names. Each screen is a
+// script of its own, loaded when it is first asked for.
+
+import { effect } from '@preact/signals';
+import { render } from 'preact';
+import { Frame } from './frame.tsx';
+import { loadMessages } from '../base/messages.ts';
+import { route, startRouter } from '../base/router.ts';
+import { loadScreen } from './screens.ts';
+import { loadSession, session } from '../live/session.ts';
+import { settings, theme } from '../base/settings.ts';
+import { line, startLive } from '../live/lab-state.ts';
+import '@fontsource/barlow-semi-condensed/latin-500.css';
+import '@fontsource/barlow-semi-condensed/latin-600.css';
+import '@fontsource/barlow-semi-condensed/latin-ext-500.css';
+import '@fontsource/barlow-semi-condensed/latin-ext-600.css';
+import '../base/base.css';
+
+startRouter();
+// Beside the words, not after them.
+loadScreen(route.value.screen);
+effect(() => {
+  document.documentElement.dataset.theme = theme.value;
+});
+startLive();
+void loadSession();
+// Opened without a network, it was not known who is signed in.
+effect(() => {
+  if (line.value === 'up' && session.peek() === null) void loadSession();
+});
+
+const root = document.getElementById('screen');
+let language = settings.value.language;
+void loadMessages().then(() => {
+  if (root) render(<Frame />, root);
+});
+effect(() => {
+  if (settings.value.language === language) return;
+  language = settings.value.language;
+  void loadMessages();
+});

@@ -1,0 +1,95 @@
+import { describe, expect, it } from 'vitest';
+import { RULE_KINDS } from '../../../alerts/watch/rule/rule-kind.ts';
+import { CONDITIONS } from '../../../alerts/watch/engine/station-status.ts';
+import type { AlarmView } from '../../api/schemas.ts';
+import { byUrgency, isPutAside, stationFace } from './face.ts';
+
+const alarm = (facts: Partial<AlarmView>): AlarmView => ({
+  id: 'pot.over-ceiling.1',
+  rule: 'over-ceiling',
+  subject: 'pot',
+  subjectKind: 'station',
+  station: 'pot',
+  stationName: 'Pot',
+  priority: 'urgent',
+  stateCode: 'B',
+  state: 'unacknowledged',
+  active: true,
+  acknowledged: false,
+  latched: false,
+  tense: 'now',
+  count: 1,
+  raisedAt: '2026-11-25T10:00:00Z',
+  clearedAt: null,
+  acknowledgedAt: null,
+  acknowledgedBy: null,
+  shelvedUntil: null,
+  evidence: {},
+  message: '',
+  meaning: '',
+  action: '',
+  caution: '',
+  history: [],
+  ...facts,
+});
+const pot = (condition: string) => ({ id: 'pot', condition });
+
+describe('how a station looks', () => {
+  it.each(['cold', 'warming', 'in-window', 'below-window', 'above-window', 'steady'])(
+    'is grey when it is %s and nobody is needed',
+    (condition) => {
+      expect(stationFace(pot(condition), [], true)).toMatchObject({ tone: 'calm', mark: condition });
+    },
+  );
+  it.each(['left-on', 'over-ceiling', 'fire-risk', 'heading-over'])(
+    'stands out when it is %s, before any alarm',
+    (condition) => {
+      expect(stationFace(pot(condition), [], true).tone).not.toBe('calm');
+    },
+  );
+  it('has a face for every condition there is', () => {
+    for (const condition of CONDITIONS) expect(stationFace(pot(condition), [], true).mark).toBe(condition);
+  });
+  it('never shows an old value in the look of a live one', () => {
+    expect(stationFace(pot('in-window'), [], false)).toMatchObject({ tone: 'absent', mark: 'no-data' });
+  });
+  it('does not break on a condition that it does not know', () => {
+    expect(stationFace(pot('sublimating'), [], true).mark).toBe('no-data');
+  });
+  it('takes the worst of its alarms, whatever rule it is', () => {
+    for (const rule of RULE_KINDS) {
+      const face = stationFace(
+        pot('in-window'),
+        [alarm({ rule, priority: 'medium' }), alarm({ priority: 'low' })],
+        true,
+      );
+      expect(face).toMatchObject({ tone: 'medium', mark: 'medium', word: { group: 'rule', name: rule } });
+    }
+  });
+  it.each(['G', 'H', 'I'])('stays grey for what was put aside, state %s', (stateCode) => {
+    expect(isPutAside(alarm({ stateCode }))).toBe(true);
+    expect(stationFace(pot('in-window'), [alarm({ stateCode })], true).tone).toBe('calm');
+  });
+  it('stays grey for a notice and for the alarm of another station', () => {
+    const others = [alarm({ priority: 'notice' }), alarm({ station: 'bath' })];
+    expect(stationFace(pot('in-window'), others, true).tone).toBe('calm');
+  });
+  it('tells an acknowledged alarm from one that nobody saw', () => {
+    expect(stationFace(pot('in-window'), [alarm({})], true).attention).toBe('unacknowledged');
+    expect(stationFace(pot('in-window'), [alarm({ acknowledged: true })], true).attention).toBe(
+      'acknowledged',
+    );
+  });
+});
+
+describe('the order of alarms', () => {
+  it('puts what nobody saw first, then the worse, then the newer', () => {
+    const list = [
+      alarm({ id: 'seen', acknowledged: true }),
+      alarm({ id: 'low', priority: 'low' }),
+      alarm({ id: 'older' }),
+      alarm({ id: 'newer', raisedAt: '2026-11-25T11:00:00Z' }),
+    ];
+    expect(list.sort(byUrgency).map((one) => one.id)).toEqual(['newer', 'older', 'low', 'seen']);
+  });
+});

@@ -1,0 +1,89 @@
+// How a station looks: which mark, which tone, which word. Grey unless hands are needed; the worst alarm that is
+// not put aside decides, then the condition itself. Pure.
+
+import type { AlarmView, StationView } from '../../api/schemas.ts';
+import type { Priority } from '../../../alerts/watch/rule/rule-kind.ts';
+import type { Condition } from '../../../alerts/watch/engine/station-status.ts';
+import { isMark, type MarkName } from './marks.tsx';
+
+export type Tone = 'urgent' | 'high' | 'medium' | 'low' | 'calm' | 'absent';
+/** What a person did about it; `calm` when there is nothing to do. */
+type Attention = 'unacknowledged' | 'acknowledged' | 'calm';
+
+export interface Face {
+  readonly mark: MarkName;
+  readonly tone: Tone;
+  readonly attention: Attention;
+  /** Group and name of the word in the catalogue. */
+  readonly word: { readonly group: 'condition' | 'rule'; readonly name: string };
+  readonly alarm: AlarmView | null;
+}
+
+const RANK: Readonly<Record<Priority, number>> = { urgent: 0, high: 1, medium: 2, low: 3, notice: 4 };
+const PRIORITY_TONE: Readonly<Record<Priority, Tone>> = {
+  urgent: 'urgent',
+  high: 'high',
+  medium: 'medium',
+  low: 'low',
+  notice: 'calm',
+};
+/** Tones of a condition that no alarm speaks for yet, because its delay is running. */
+const CONDITION_TONE: Readonly<Record<Condition, Tone>> = {
+  'no-data': 'absent',
+  cold: 'calm',
+  warming: 'calm',
+  'below-window': 'calm',
+  'in-window': 'calm',
+  'above-window': 'calm',
+  'heading-over': 'high',
+  'over-ceiling': 'urgent',
+  'fire-risk': 'urgent',
+  'left-on': 'medium',
+  steady: 'calm',
+  unsteady: 'low',
+  'too-warm': 'low',
+};
+
+const isPriority = (name: string): name is Priority => Object.hasOwn(RANK, name);
+const isCondition = (name: string): name is Condition => Object.hasOwn(CONDITION_TONE, name);
+
+const rankOf = (alarm: AlarmView): number => (isPriority(alarm.priority) ? RANK[alarm.priority] : 5);
+export const toneOf = (priority: string): Tone => (isPriority(priority) ? PRIORITY_TONE[priority] : 'calm');
+export const markOf = (name: string): MarkName => (isMark(name) ? name : 'notice');
+
+/** Shelved, suppressed and out of service: somebody or the logic took it off the table for a while. */
+export const isPutAside = (alarm: AlarmView): boolean => ['G', 'H', 'I'].includes(alarm.stateCode);
+export const needsHands = (alarm: AlarmView): boolean => !isPutAside(alarm) && alarm.priority !== 'notice';
+
+/** Unacknowledged first, then the worse, then the newer. */
+export const byUrgency = (one: AlarmView, other: AlarmView): number =>
+  Number(one.acknowledged) - Number(other.acknowledged) ||
+  rankOf(one) - rankOf(other) ||
+  Date.parse(other.raisedAt) - Date.parse(one.raisedAt);
+
+export const stationFace = (
+  station: Pick<StationView, 'id' | 'condition'>,
+  alarms: readonly AlarmView[],
+  isLive: boolean,
+): Face => {
+  const worst = alarms
+    .filter((alarm) => alarm.station === station.id && needsHands(alarm))
+    .sort((one, other) => rankOf(one) - rankOf(other) || byUrgency(one, other))[0];
+  const condition = isLive && isCondition(station.condition) ? station.condition : 'no-data';
+  const conditionWord = { group: 'condition', name: condition } as const;
+  if (!worst)
+    return {
+      mark: condition,
+      tone: CONDITION_TONE[condition],
+      attention: 'calm',
+      word: conditionWord,
+      alarm: null,
+    };
+  return {
+    mark: markOf(worst.priority),
+    tone: toneOf(worst.priority),
+    attention: worst.acknowledged ? 'acknowledged' : 'unacknowledged',
+    word: { group: 'rule', name: worst.rule },
+    alarm: worst,
+  };
+};

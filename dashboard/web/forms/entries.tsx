@@ -1,0 +1,201 @@
+// The fields of the forms: label, hint and what was refused belong together, for eyes and for those who listen.
+
+import { useId } from 'preact/hooks';
+import type { ComponentChildren, TargetedInputEvent, VNode } from 'preact';
+import { unitMark } from '../base/format.ts';
+import { type MessageKey, t } from '../base/messages.ts';
+import { reader } from '../live/lab-state.ts';
+import { celsiusShown, celsiusTyped } from './figure-unit.ts';
+
+interface Common {
+  readonly label: MessageKey;
+  readonly hint?: ComponentChildren;
+  /** What the server refused about this field. */
+  readonly error?: string | null;
+}
+
+const Labelled = (
+  props: Common & {
+    readonly labelText?: string;
+    readonly children: (attributes: {
+      readonly id: string;
+      readonly 'aria-describedby'?: string;
+      readonly 'aria-invalid'?: 'true';
+    }) => ComponentChildren;
+  },
+) => {
+  const id = useId();
+  const notes = [
+    ...(props.hint === undefined ? [] : [`${id}-hint`]),
+    ...(props.error ? [`${id}-error`] : []),
+  ].join(' ');
+  return (
+    <div class="field">
+      <label for={id}>{props.labelText ?? t(props.label)}</label>
+      {props.children({
+        id,
+        ...(notes === '' ? {} : { 'aria-describedby': notes }),
+        ...(props.error ? { 'aria-invalid': 'true' } : {}),
+      })}
+      {props.hint !== undefined && (
+        <span id={`${id}-hint`} class="dim">
+          {props.hint}
+        </span>
+      )}
+      {props.error && (
+        <span id={`${id}-error`} class="entry-error" role="alert">
+          {props.error}
+        </span>
+      )}
+    </div>
+  );
+};
+
+interface TextAttributes {
+  readonly id: string;
+  readonly value: string;
+  readonly onInput: (event: TargetedInputEvent<HTMLInputElement>) => void;
+  readonly required: boolean;
+  readonly autoComplete: string;
+  readonly maxLength?: number;
+}
+/** Each type has attributes of its own, so each is written out. */
+const INPUTS: Readonly<
+  Record<'text' | 'password' | 'email' | 'date' | 'time', (attributes: TextAttributes) => VNode>
+> = {
+  text: (attributes) => <input type="text" {...attributes} />,
+  password: (attributes) => <input type="password" {...attributes} />,
+  email: (attributes) => <input type="email" {...attributes} />,
+  date: ({ maxLength: _, ...attributes }) => <input type="date" {...attributes} />,
+  time: ({ maxLength: _, ...attributes }) => <input type="time" {...attributes} />,
+};
+
+type TextProps = Common & {
+  readonly value: string;
+  readonly onChange: (value: string) => void;
+  readonly type?: keyof typeof INPUTS;
+  readonly required?: boolean;
+  readonly maxLength?: number;
+  readonly autoComplete?: string;
+  /** Id of a datalist with what is usual. */
+  readonly list?: string;
+};
+
+export const TextEntry = ({ label, hint, error, type = 'text', list, ...more }: TextProps) => (
+  <Labelled label={label} {...(hint === undefined ? {} : { hint })} error={error ?? null}>
+    {(attributes) => {
+      const { value, onChange, required = false, autoComplete = 'off', maxLength } = more;
+      const all = {
+        ...attributes,
+        value,
+        required,
+        autoComplete,
+        ...(maxLength === undefined ? {} : { maxLength }),
+        onInput: (event: TargetedInputEvent<HTMLInputElement>) => onChange(event.currentTarget.value),
+      };
+      return list === undefined ? INPUTS[type](all) : <input type="text" list={list} {...all} />;
+    }}
+  </Labelled>
+);
+
+type NumberProps = Common & {
+  readonly value: number | null;
+  readonly onChange: (value: number | null) => void;
+  readonly labelText?: string;
+  readonly required?: boolean;
+  readonly min?: number;
+  readonly max?: number;
+};
+
+export const NumberEntry = ({ label, labelText, hint, error, value, onChange, ...more }: NumberProps) => (
+  <Labelled
+    label={label}
+    {...(labelText === undefined ? {} : { labelText })}
+    {...(hint === undefined ? {} : { hint })}
+    error={error ?? null}
+  >
+    {(attributes) => (
+      <input
+        type="number"
+        inputMode="decimal"
+        step="any"
+        {...more}
+        {...attributes}
+        value={value ?? ''}
+        onInput={(event) => {
+          const { valueAsNumber } = event.currentTarget;
+          onChange(Number.isNaN(valueAsNumber) ? null : valueAsNumber);
+        }}
+      />
+    )}
+  </Labelled>
+);
+
+/** Shown and typed in the reader's unit, kept in degrees Celsius. */
+export const TemperatureEntry = ({
+  celsius,
+  onCelsius,
+  label,
+  ...more
+}: Omit<NumberProps, 'value' | 'onChange' | 'labelText'> & {
+  readonly celsius: number | null;
+  readonly onCelsius: (celsius: number | null) => void;
+}) => {
+  const { unit } = reader.value;
+  return (
+    <NumberEntry
+      {...more}
+      label={label}
+      labelText={`${t(label)}, ${unitMark(unit)}`}
+      value={celsius === null ? null : celsiusShown(celsius, unit)}
+      onChange={(value) => onCelsius(value === null ? null : celsiusTyped(value, unit))}
+    />
+  );
+};
+
+export const ChoiceEntry = (
+  props: Common & {
+    readonly value: string;
+    readonly options: readonly (readonly [value: string, text: string])[];
+    readonly onChange: (value: string) => void;
+  },
+) => (
+  <Labelled
+    label={props.label}
+    {...(props.hint === undefined ? {} : { hint: props.hint })}
+    error={props.error ?? null}
+  >
+    {(attributes) => (
+      <select
+        {...attributes}
+        value={props.value}
+        onChange={(event) => props.onChange(event.currentTarget.value)}
+      >
+        {props.options.map(([value, text]) => (
+          <option key={value} value={value}>
+            {text}
+          </option>
+        ))}
+      </select>
+    )}
+  </Labelled>
+);
+
+export const TickEntry = (props: {
+  readonly label: MessageKey;
+  readonly checked: boolean;
+  readonly onChange: (checked: boolean) => void;
+}) => {
+  const id = useId();
+  return (
+    <p class="tick">
+      <input
+        type="checkbox"
+        id={id}
+        checked={props.checked}
+        onChange={(event) => props.onChange(event.currentTarget.checked)}
+      />
+      <label for={id}>{t(props.label)}</label>
+    </p>
+  );
+};

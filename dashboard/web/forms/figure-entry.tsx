@@ -1,0 +1,69 @@
+// One figure of a rule: named in the reader's language, shown and typed in the reader's unit, within its bounds.
+
+import type { RuleView } from '../../api/lab-bodies.ts';
+import { formatSignificant, unitMark } from '../base/format.ts';
+import { type MessageKey, t, word } from '../base/messages.ts';
+import { sourceText } from '../live/source-text.ts';
+import { reader } from '../live/lab-state.ts';
+import { NumberEntry } from './entries.tsx';
+import { figureShown, figureTyped } from './figure-unit.ts';
+
+type Figure = RuleView['parameters'][string];
+
+const UNITS: Readonly<Record<string, MessageKey>> = {
+  seconds: 'figure-unit.seconds',
+  minutes: 'figure-unit.minutes',
+  hours: 'figure-unit.hours',
+  days: 'figure-unit.days',
+  share: 'figure-unit.share',
+  count: 'figure-unit.count',
+  micrometres: 'figure-unit.micrometres',
+  millimetres: 'figure-unit.millimetres',
+};
+
+const unitText = (unit: string): string => {
+  const key = UNITS[unit];
+  if (key !== undefined) return t(key);
+  const degrees = unitMark(reader.value.unit);
+  return unit === 'celsius_per_hour' ? t('figure-unit.per-hour', { unit: degrees }) : degrees;
+};
+
+/** What most rules have is worded once, under its name alone. */
+const nameOf = (rule: string, name: string): string => {
+  const own = word('rule-figure', `${rule}.${name}`);
+  return own === `${rule}.${name}` ? word('rule-figure', name) : own;
+};
+
+interface FigureEntryProps {
+  readonly rule: string;
+  readonly name: string;
+  readonly figure: Figure;
+  /** As it is kept; null: the default holds. */
+  readonly value: number | null;
+  readonly onChange: (value: number | null) => void;
+  readonly error: string | null;
+}
+
+export const FigureEntry = ({ rule, name, figure, value, onChange, error }: FigureEntryProps) => {
+  const { unit } = reader.value;
+  const shown = (kept: number): number => figureShown(kept, figure.unit, unit);
+  const text = (kept: number): string => formatSignificant(shown(kept), reader.value);
+  return (
+    <NumberEntry
+      label="rule-figures.figure"
+      labelText={`${nameOf(rule, name)} (${unitText(figure.unit)})`}
+      hint={t('rule-figures.bounds', {
+        low: text(figure.low),
+        high: text(figure.high),
+        usual: text(figure.default),
+        standing: word('standing', figure.standing),
+        source: sourceText(figure.source),
+      })}
+      min={shown(figure.low)}
+      max={shown(figure.high)}
+      value={value === null ? null : shown(value)}
+      onChange={(typed) => onChange(typed === null ? null : figureTyped(typed, figure.unit, unit))}
+      error={error}
+    />
+  );
+};

@@ -1,0 +1,93 @@
+// One change on its way to the server: busy, refused at a field or as a whole, or asked for the password again
+// after half an hour. What was typed stays typed.
+
+import { useRef, useState } from 'preact/hooks';
+import { type Answer, send, type Trouble } from '../base/api.ts';
+import { t } from '../base/messages.ts';
+import { troubleText } from '../live/trouble-note.tsx';
+import { TextEntry } from './entries.tsx';
+
+export interface Saving {
+  readonly busy: boolean;
+  readonly refusal: Trouble | null;
+  readonly run: <T>(work: () => Promise<Answer<T>>, done: (value: T) => void) => Promise<void>;
+  /** Does again what was refused. */
+  readonly again: () => void;
+  /** What was refused of the field whose pointer ends so. */
+  readonly errorAt: (end: string) => string | null;
+}
+
+export const useSaving = (): Saving => {
+  const [busy, setBusy] = useState(false);
+  const [refusal, setRefusal] = useState<Trouble | null>(null);
+  const last = useRef<() => Promise<void>>(async () => {});
+  const run: Saving['run'] = async (work, done) => {
+    last.current = () => run(work, done);
+    setBusy(true);
+    const answer = await work();
+    setBusy(false);
+    setRefusal(answer.ok ? null : answer.trouble);
+    if (answer.ok) done(answer.value);
+  };
+  return {
+    busy,
+    refusal,
+    run,
+    again: () => void last.current(),
+    errorAt: (end) => refusal?.errors?.find(({ pointer }) => pointer.endsWith(`/${end}`))?.detail ?? null,
+  };
+};
+
+const ConfirmPassword = ({ onConfirmed }: { readonly onConfirmed: () => void }) => {
+  const [password, setPassword] = useState('');
+  const saving = useSaving();
+  return (
+    <fieldset class="confirm">
+      <legend>{t('confirm.title')}</legend>
+      <p>{t('confirm.explain')}</p>
+      <TextEntry
+        label="sign-in.password"
+        type="password"
+        autoComplete="current-password"
+        value={password}
+        onChange={setPassword}
+        error={saving.refusal === null ? null : troubleText(saving.refusal)}
+      />
+      <p class="row">
+        <button
+          type="button"
+          class="act"
+          disabled={saving.busy}
+          onClick={() => void saving.run(() => send('/api/session/confirm', { password }), onConfirmed)}
+        >
+          {t('confirm.go-on')}
+        </button>
+      </p>
+    </fieldset>
+  );
+};
+
+export const Refusal = ({ saving }: { readonly saving: Pick<Saving, 'refusal' | 'again'> }) => {
+  const { refusal } = saving;
+  if (refusal === null) return null;
+  if (refusal.code === 'confirm-password') return <ConfirmPassword onConfirmed={saving.again} />;
+  return (
+    <div class="refusal" role="alert">
+      <p>{troubleText(refusal)}</p>
+      {(refusal.errors?.length ?? 0) > 1 && (
+        <ul>
+          {refusal.errors?.map(({ pointer, detail }) => (
+            <li key={pointer + detail}>
+              <span class="dim">{pointer.replace(/^\/body\//, '')}</span> {detail}
+            </li>
+          ))}
+        </ul>
+      )}
+      {refusal.status === 401 && (
+        <a class="act" href={`/sign-in?to=${encodeURIComponent(location.pathname)}`}>
+          {t('sign-in.title')}
+        </a>
+      )}
+    </div>
+  );
+};

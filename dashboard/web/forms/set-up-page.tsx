@@ -1,0 +1,33 @@
+// The frame of each screen of set-up: its name, the way back, what was just done, and a plain word to whoever may
+// not set up.
+
+import { useSignalEffect } from '@preact/signals';
+import type { ComponentChildren } from 'preact';
+import { type MessageKey, t } from '../base/messages.ts';
+import { mayDo } from '../live/session.ts';
+import { DoneNote } from './undo.tsx';
+import './set-up.css';
+
+interface SetUpPageProps {
+  readonly heading: MessageKey;
+  readonly explain: MessageKey;
+  readonly needs: 'read' | 'set-up-lab' | 'manage-people' | 'read-audit' | 'own-account';
+  readonly children: ComponentChildren;
+}
+
+export const SetUpPage = ({ heading, explain, needs, children }: SetUpPageProps) => {
+  useSignalEffect(() => {
+    document.title = t(heading);
+  });
+  return (
+    <div class="set-up">
+      <a class="set-up-back" href="/settings">
+        {t('set-up.back')}
+      </a>
+      <h1>{t(heading)}</h1>
+      <p class="dim">{t(explain)}</p>
+      <DoneNote />
+      {mayDo(needs) ? children : <p class="refusal">{t('set-up.not-allowed')}</p>}
+    </div>
+  );
+};

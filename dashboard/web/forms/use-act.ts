@@ -1,0 +1,23 @@
+// Doing one act from a screen: busy while it is asked, then kept, waiting on this device, or refused.
+
+import { useState } from 'preact/hooks';
+import type { Trouble } from '../base/api.ts';
+import { now } from '../live/lab-state.ts';
+import { doAct } from '../live/act-queue.ts';
+
+export const useAct = () => {
+  const [busy, setBusy] = useState(false);
+  const [refusal, setRefusal] = useState<Trouble | null>(null);
+  const [isKept, setIsKept] = useState(false);
+  /** The answer; null when it was refused or waits to be sent. */
+  const act = async <T>(path: string, body: object, what: string): Promise<T | null> => {
+    setBusy(true);
+    setIsKept(false);
+    const answer = await doAct<T>(path, body, what, now.peek());
+    setBusy(false);
+    setRefusal(answer.ok === false ? answer.trouble : null);
+    setIsKept(answer.ok === true);
+    return answer.ok === true ? answer.value : null;
+  };
+  return { act, busy, refusal, isKept };
+};

@@ -1,0 +1,36 @@
+// What waits on this device to be sent, and what was refused meanwhile. Nothing that was done is hidden.
+
+import { formatInstant } from '../base/format.ts';
+import { t } from '../base/messages.ts';
+import { troubleText } from '../live/trouble-note.tsx';
+import { now, reader } from '../live/lab-state.ts';
+import { waitingActs, withdraw } from '../live/act-queue.ts';
+import './work.css';
+
+export const WaitingActs = () => {
+  const acts = waitingActs.value;
+  if (acts.length === 0) return null;
+  return (
+    <section class="waiting-acts" aria-labelledby="waiting-acts">
+      <h2 id="waiting-acts">
+        {t('work.waiting')} ({acts.length})
+      </h2>
+      <p class="dim">{t('work.waiting-explain')}</p>
+      <ul>
+        {acts.map(({ key, what, at, refusal }) => (
+          <li key={key}>
+            <span>
+              {what} <span class="dim">{formatInstant(at, now.value, reader.value)}</span>
+              {refusal !== undefined && (
+                <strong role="alert">{t('work.refused', { why: troubleText(refusal) })}</strong>
+              )}
+            </span>
+            <button type="button" class="act" onClick={() => withdraw(key)}>
+              {t('work.withdraw')}
+            </button>
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+};

@@ -1,0 +1,74 @@
+// The alarm list: what nobody has seen yet first, the worse before the lesser; then what is being seen to, what was
+// put aside, and what is over.
+
+import { useSignalEffect } from '@preact/signals';
+import { useEffect, useState } from 'preact/hooks';
+import type { AlarmView } from '../../../api/schemas.ts';
+import { read, type Trouble } from '../../base/api.ts';
+import { type MessageKey, t } from '../../base/messages.ts';
+import { TroubleNote } from '../../live/trouble-note.tsx';
+import { alarms as alarmsSignal, loaded, openAlarms, trouble } from '../../live/lab-state.ts';
+import { byUrgency, isPutAside } from '../../base/face.ts';
+import { WaitingActs } from '../../forms/waiting-acts.tsx';
+import { AllWell } from '../common/all-well.tsx';
+import { AlarmCard } from '../common/alarm-card.tsx';
+
+const PAST_LIMIT = 100;
+
+const Group = (props: { readonly heading: MessageKey; readonly alarms: readonly AlarmView[] }) =>
+  props.alarms.length === 0 ? null : (
+    <section class="alarm-group">
+      <h2>{t(props.heading, { count: props.alarms.length })}</h2>
+      <ul>
+        {props.alarms.map((alarm) => (
+          <AlarmCard key={alarm.id} alarm={alarm} />
+        ))}
+      </ul>
+    </section>
+  );
+
+const Past = () => {
+  const [past, setPast] = useState<readonly AlarmView[] | null>(null);
+  const [failed, setFailed] = useState<Trouble | null>(null);
+  const open = alarmsSignal.value;
+  const count = open.size;
+  useEffect(() => {
+    void read<readonly AlarmView[]>(`/api/alarms?state=all&limit=${PAST_LIMIT}`).then((answer) => {
+      if (answer.ok) setPast(answer.value);
+      setFailed(answer.ok ? null : answer.trouble);
+    });
+  }, [count]);
+  if (failed) return <TroubleNote trouble={failed} />;
+  const over = (past ?? []).filter((alarm) => !open.has(alarm.id));
+  return (
+    <section class="alarm-group">
+      <h2>{t('alarms.past')}</h2>
+      {past !== null && over.length === 0 && <p class="dim">{t('alarms.none-past')}</p>}
+      <ul>
+        {over.map((alarm) => (
+          <AlarmCard key={alarm.id} alarm={alarm} past />
+        ))}
+      </ul>
+    </section>
+  );
+};
+
+export default function Alarms() {
+  useSignalEffect(() => {
+    document.title = t('alarms.title');
+  });
+  if (trouble.value && !loaded.value) return <TroubleNote trouble={trouble.value} />;
+  const sorted = [...openAlarms.value].sort(byUrgency);
+  const live = sorted.filter((alarm) => !isPutAside(alarm));
+  return (
+    <>
+      <h1>{t('alarms.title')}</h1>
+      {loaded.value && live.length === 0 && <AllWell />}
+      <Group heading="alarms.waiting" alarms={live.filter((alarm) => !alarm.acknowledged)} />
+      <Group heading="alarms.seen" alarms={live.filter((alarm) => alarm.acknowledged)} />
+      <Group heading="alarms.aside" alarms={sorted.filter(isPutAside)} />
+      <WaitingActs />
+      {loaded.value && <Past />}
+    </>
+  );
+}

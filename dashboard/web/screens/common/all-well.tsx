@@ -1,0 +1,15 @@
+// That nothing needs hands: said of now only while the lab answers, else of when it was last heard.
+
+import { t } from '../../base/messages.ts';
+import { line } from '../../live/lab-state.ts';
+import { Mark } from '../../base/marks.tsx';
+
+export const AllWell = () => {
+  const isOfNow = line.value !== 'down';
+  return (
+    <p class="all-well">
+      <Mark name={isOfNow ? 'steady' : 'no-data'} />
+      {t(isOfNow ? 'alarms.none' : 'alarms.none-then')}
+    </p>
+  );
+};

@@ -1,0 +1,34 @@
+import { describe, expect, it } from 'vitest';
+import type { PatternView } from '../../../api/patterns.ts';
+import { patternsDue } from './patterns-due.ts';
+
+const pattern = (id: string, investBy: string | null, fate: PatternView['fate'] = null): PatternView => ({
+  id,
+  caseReference: `Case ${id}`,
+  wax: { id: 'inlay-type-2', name: 'Inlay wax' },
+  technique: 'layered',
+  lengthMillimetres: 20,
+  toleranceMicrometres: 50,
+  madeAt: '2026-11-25T08:00:00Z',
+  madeBy: 'Ana',
+  station: 'cabinet',
+  stationName: 'Cabinet',
+  stays: [],
+  investBy,
+  outlook: null,
+  fate,
+});
+
+describe('patterns whose time runs out', () => {
+  it('come soonest first', () => {
+    const due = patternsDue([
+      pattern('B', '2026-11-26T10:00:00Z'),
+      pattern('A', '2026-11-25T20:00:00+05:00'),
+    ]);
+    expect(due.map((one) => one.id)).toEqual(['A', 'B']);
+  });
+  it('are neither those without a time nor those that were ended', () => {
+    const ended = { kind: 'invested', at: '2026-11-25T09:00:00Z', by: 'Ana', reason: 'done' };
+    expect(patternsDue([pattern('A', null), pattern('B', '2026-11-26T10:00:00Z', ended)])).toEqual([]);
+  });
+});

@@ -1,0 +1,12 @@
+// Of all patterns those that wait and have a time, soonest first. Pure.
+
+import type { PatternView } from '../../../api/patterns.ts';
+
+export type PatternDue = PatternView & { readonly investBy: string };
+
+export const patternsDue = (rows: readonly PatternView[]): readonly PatternDue[] =>
+  rows
+    .flatMap((row) =>
+      row.investBy !== null && row.fate === null ? [{ ...row, investBy: row.investBy }] : [],
+    )
+    .sort((one, other) => Date.parse(one.investBy) - Date.parse(other.investBy));

@@ -1,0 +1,43 @@
+// A station as one line of a list, in the same marks and words as on the wall.
+
+import type { Signal } from '@preact/signals';
+import type { StationView } from '../../../api/schemas.ts';
+import { formatAge, formatTemperature } from '../../base/format.ts';
+import { t } from '../../base/messages.ts';
+import { ageSeconds, isLive, now, openAlarms, reader } from '../../live/lab-state.ts';
+import { stationFace } from '../../base/face.ts';
+import { Mark } from '../../base/marks.tsx';
+import { stateText } from '../../live/state-text.ts';
+import { Lane } from './lane.tsx';
+
+export const StationRow = ({ source }: { readonly source: Signal<StationView> }) => {
+  const station = source.value;
+  const live = isLive(station);
+  const face = stationFace(station, openAlarms.value, live);
+  const age = ageSeconds(station);
+  return (
+    <li
+      class="station-row"
+      data-tone={face.tone}
+      data-attention={face.attention}
+      data-active={face.alarm?.active !== false}
+    >
+      <a href={`/station/${encodeURIComponent(station.id)}`}>
+        <Mark name={face.mark} />
+        <span class="station-row-name">
+          <strong>{station.name}</strong>
+          <span class="station-row-state">{stateText(station, face, live)}</span>
+        </span>
+        <span class="row-lane" aria-hidden="true">
+          <Lane station={station} now={now.value} isLive={live} />
+        </span>
+        <span class="station-row-now">
+          <strong>
+            {live && station.celsius !== null ? formatTemperature(station.celsius, reader.value) : '–'}
+          </strong>
+          <span class="dim">{age === null ? t('station.never') : formatAge(age, reader.value)}</span>
+        </span>
+      </a>
+    </li>
+  );
+};

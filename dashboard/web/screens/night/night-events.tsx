@@ -1,0 +1,73 @@
+// Heaters that stayed on, probes that were not well, alarms and what people did about them.
+
+import type { AlarmLine, HeaterLine, ProbeLine } from '../../../api/night.ts';
+import { formatDay, formatTime, type Reader } from '../../base/format.ts';
+import { t, word } from '../../base/messages.ts';
+
+const texts = (line: HeaterLine | ProbeLine): string => line.reasons.map(({ text }) => text).join(' ');
+
+export const NightHeaters = ({ heaters }: { readonly heaters: readonly HeaterLine[] }) => {
+  const hot = heaters.filter((one) => one.reasons.length > 0);
+  return (
+    <div>
+      <h2>{t('night.heaters')}</h2>
+      {hot.length === 0 && <p>{t('night.nothing')}</p>}
+      <ul>
+        {hot.map((one) => (
+          <li key={one.station}>
+            <a href={`/station/${encodeURIComponent(one.station)}`}>{one.name}</a>
+            {`: ${texts(one)}`}
+          </li>
+        ))}
+      </ul>
+    </div>
+  );
+};
+
+export const NightProbes = ({ probes }: { readonly probes: readonly ProbeLine[] }) => (
+  <div>
+    <h2>{t('night.probes')}</h2>
+    {probes.length === 0 && <p>{t('night.nothing')}</p>}
+    <ul>
+      {probes.map((one) => (
+        <li key={one.probe}>{`${one.probe} (${one.stationName ?? '–'}): ${texts(one)}`}</li>
+      ))}
+    </ul>
+  </div>
+);
+
+export const NightAlarms = (props: { readonly alarms: readonly AlarmLine[]; readonly zoned: Reader }) => {
+  const { alarms, zoned } = props;
+  const at = (instant: string) => `${formatDay(instant, zoned)}, ${formatTime(instant, zoned)}`;
+  return (
+    <section>
+      <h2>{t('night.alarms')}</h2>
+      {alarms.length === 0 && <p>{t('night.nothing')}</p>}
+      <ul class="sheet-alarms">
+        {alarms.map((alarm) => (
+          <li key={alarm.id}>
+            <p>
+              <strong>{at(alarm.raisedAt)}</strong>
+              {` ${alarm.message} `}
+              <span class="dim">
+                {alarm.clearedAt === null
+                  ? t('night.still-on')
+                  : t('night.over', { at: at(alarm.clearedAt) })}
+              </span>
+            </p>
+            <p class="dim">
+              {alarm.acts.length === 0
+                ? t('night.nobody')
+                : alarm.acts
+                    .map(
+                      ({ by, kind, at: when, reason }) =>
+                        `${by}: ${word('change', kind)}, ${at(when)}${reason === null ? '' : ` (${reason})`}`,
+                    )
+                    .join(' · ')}
+            </p>
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+};

@@ -1,0 +1,55 @@
+// The answer before the figures: what to remake, to check, to invest, and what to see to, worst first.
+
+import type { NightSheet, Verdict } from '../../../api/night.ts';
+import { t, word } from '../../base/messages.ts';
+import { Mark } from '../../base/marks.tsx';
+
+const ORDER = ['remake', 'check', 'may-be-invested'] as const satisfies readonly Verdict[];
+const TONES: Readonly<Record<Verdict, string>> = {
+  remake: 'high',
+  check: 'medium',
+  'may-be-invested': 'calm',
+};
+
+export const VerdictWord = ({ verdict }: { readonly verdict: Verdict }) => (
+  <span class="verdict" data-tone={TONES[verdict]}>
+    <Mark name={verdict} />
+    {word('verdict', verdict)}
+  </span>
+);
+
+export const NightGlance = ({ sheet }: { readonly sheet: NightSheet }) => (
+  <section aria-labelledby="night-glance">
+    <h2 id="night-glance" class="unseen">
+      {t('night.glance')}
+    </h2>
+    <ul class="glance">
+      {ORDER.map((verdict) => {
+        const patterns = sheet.patterns.filter((one) => one.verdict === verdict && one.fate === null);
+        return (
+          <li key={verdict} data-tone={patterns.length === 0 ? 'calm' : TONES[verdict]}>
+            <h3>
+              <Mark name={verdict} />
+              {word('verdict', verdict)}
+              <span class="glance-count">{patterns.length}</span>
+            </h3>
+            <p>
+              {patterns.length === 0
+                ? t('night.none')
+                : patterns.map(({ id, caseReference }) => `${id} (${caseReference})`).join(', ')}
+            </p>
+          </li>
+        );
+      })}
+    </ul>
+    <h2>{t('night.see-to')}</h2>
+    {sheet.seeTo.length === 0 && <p>{t('night.nothing')}</p>}
+    <ul class="see-to">
+      {sheet.seeTo.map(({ what, text }) => (
+        <li key={text} data-what={what}>
+          {text}
+        </li>
+      ))}
+    </ul>
+  </section>
+);

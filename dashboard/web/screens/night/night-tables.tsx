@@ -1,0 +1,124 @@
+// Storage places and patterns in figures, each with its verdict and why.
+
+import type { PatternLine, PlaceLine } from '../../../api/night.ts';
+import { DataTable } from '../../base/data-table.tsx';
+import {
+  formatDay,
+  formatDegrees,
+  formatDifference,
+  formatNumber,
+  formatTemperature,
+  formatTime,
+  type Reader,
+} from '../../base/format.ts';
+import { t, word } from '../../base/messages.ts';
+import { VerdictWord } from './night-glance.tsx';
+
+const degrees = (celsius: number | null, zoned: Reader): string =>
+  celsius === null ? '–' : formatTemperature(celsius, zoned);
+
+const minutesText = (minutes: number): string => {
+  const whole = Math.round(minutes);
+  return whole < 120 ? `${whole} min` : `${Math.floor(whole / 60)} h ${whole % 60} min`;
+};
+
+const reasons = (line: PlaceLine | PatternLine): string => line.reasons.map(({ text }) => text).join(' ');
+
+export const NightPlaces = (props: { readonly places: readonly PlaceLine[]; readonly zoned: Reader }) => {
+  const { places, zoned } = props;
+  if (places.length === 0) return <p>{t('night.no-places')}</p>;
+  return (
+    <DataTable
+      columns={[
+        t('night.place'),
+        t('night.verdict'),
+        t('night.least-most'),
+        t('night.mean-kinetic'),
+        t('night.swings'),
+        t('night.too-warm'),
+        t('night.gaps'),
+        t('night.reason'),
+      ]}
+      rows={places.map((place) => ({
+        key: place.station,
+        cells: [
+          <a key="name" href={`/station/${encodeURIComponent(place.station)}`}>
+            {place.name}
+          </a>,
+          <VerdictWord key="verdict" verdict={place.verdict} />,
+          place.figures.minCelsius === null
+            ? '–'
+            : `${formatDegrees(place.figures.minCelsius, zoned)} – ${degrees(place.figures.maxCelsius, zoned)}`,
+          degrees(place.figures.meanKineticCelsius, zoned),
+          t('night.swings-of', {
+            count: formatNumber(place.figures.swings, 1, zoned),
+            largest: formatDifference(place.figures.largestSwingCelsius, zoned),
+          }),
+          minutesText(place.figures.minutesOutOfBand),
+          minutesText(place.figures.gapMinutes),
+          reasons(place),
+        ],
+      }))}
+    />
+  );
+};
+
+const errorText = (pattern: PatternLine, zoned: Reader): string => {
+  const { predictedMicrometres, lowMicrometres, highMicrometres, toleranceMicrometres } = pattern;
+  if (predictedMicrometres === null || lowMicrometres === null || highMicrometres === null) return '–';
+  const micrometres = (value: number) => formatNumber(value, 0, zoned);
+  return t(pattern.isCalibrated ? 'night.error' : 'night.error-generic', {
+    predicted: micrometres(predictedMicrometres),
+    low: micrometres(lowMicrometres),
+    high: micrometres(highMicrometres),
+    tolerance: micrometres(toleranceMicrometres),
+  });
+};
+
+export const NightPatterns = (props: {
+  readonly patterns: readonly PatternLine[];
+  readonly zoned: Reader;
+}) => {
+  const { patterns, zoned } = props;
+  if (patterns.length === 0) return <p>{t('night.no-patterns')}</p>;
+  const standings = [...new Set(patterns.flatMap(({ standing }) => (standing === null ? [] : [standing])))];
+  return (
+    <>
+      <DataTable
+        columns={[
+          t('night.pattern'),
+          t('night.verdict'),
+          t('night.lies'),
+          t('night.least-most'),
+          t('night.mean-kinetic'),
+          t('night.predicted'),
+          t('night.invest-by'),
+          t('night.reason'),
+        ]}
+        rows={patterns.map((pattern) => ({
+          key: pattern.id,
+          cells: [
+            `${pattern.id} ${pattern.caseReference}`,
+            <span key="verdict">
+              <VerdictWord verdict={pattern.verdict} />
+              {pattern.fate !== null && ` (${word('fate', pattern.fate.kind)})`}
+            </span>,
+            pattern.stationName,
+            pattern.figures.minCelsius === null
+              ? '–'
+              : `${formatDegrees(pattern.figures.minCelsius, zoned)} – ${degrees(pattern.figures.maxCelsius, zoned)}`,
+            degrees(pattern.figures.meanKineticCelsius, zoned),
+            errorText(pattern, zoned),
+            pattern.investBy === null || pattern.verdict === 'remake'
+              ? '–'
+              : `${formatDay(pattern.investBy, zoned)}, ${formatTime(pattern.investBy, zoned)}`,
+            reasons(pattern),
+          ],
+        }))}
+      />
+      <p class="dim below">
+        {t('night.model', { standing: standings.map((one) => word('standing', one)).join(', ') || '–' })}
+      </p>
+    </>
+  );
+};

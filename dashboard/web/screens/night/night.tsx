@@ -1,0 +1,139 @@
+// The desk in the morning: what one night did, what may be invested, what must be remade, what must be seen to. One
+// page, on the screen and on paper; any night of the past by its address.
+
+import { useSignalEffect } from '@preact/signals';
+import { useEffect, useState } from 'preact/hooks';
+import type { NightSheet } from '../../../api/night.ts';
+import { read, type Trouble, worded } from '../../base/api.ts';
+import { formatDay, formatInstant, type Reader } from '../../base/format.ts';
+import { t } from '../../base/messages.ts';
+import { go, query } from '../../base/router.ts';
+import { TroubleNote } from '../../live/trouble-note.tsx';
+import { reader } from '../../live/lab-state.ts';
+import { NightAlarms, NightHeaters, NightProbes } from './night-events.tsx';
+import { NightCourse } from './night-course.tsx';
+import { NightGlance } from './night-glance.tsx';
+import { NightPatterns, NightPlaces } from './night-tables.tsx';
+import { NightPostPanel } from './night-post.tsx';
+import { NightSign } from './night-sign.tsx';
+import { dayAfter, localDay } from '../common/night-days.ts';
+import './night.css';
+
+const useSheet = (date: string | null) => {
+  const [sheet, setSheet] = useState<NightSheet | null>(null);
+  const [failed, setFailed] = useState<Trouble | null>(null);
+  const { language, unit, hourCycle } = reader.value;
+  useEffect(() => {
+    let left = false;
+    const asked = date === null ? '/api/night' : `/api/night?date=${encodeURIComponent(date)}`;
+    void read<NightSheet>(worded(asked)).then((answer) => {
+      if (left) return;
+      setFailed(answer.ok ? null : answer.trouble);
+      if (answer.ok) setSheet(answer.value);
+    });
+    return () => {
+      left = true;
+    };
+  }, [date, language, unit, hourCycle]);
+  return { sheet, failed, setSheet };
+};
+
+const Ways = ({ sheet, zoned }: { readonly sheet: NightSheet; readonly zoned: Reader }) => {
+  const asked = (kind: string, more = '') => worded(`/api/night.${kind}?date=${sheet.date}${more}`);
+  return (
+    <div class="night-ways">
+      <p class="row">
+        <a class="act" href={`/night?date=${localDay(Date.parse(sheet.from), zoned.timeZone)}`}>
+          {t('night.earlier')}
+        </a>
+        <label class="night-pick">
+          <span class="unseen">{t('night.date')}</span>
+          <input
+            type="date"
+            value={sheet.date}
+            onChange={({ currentTarget }) => {
+              if (currentTarget.value !== '') go(`/night?date=${currentTarget.value}`);
+            }}
+          />
+        </label>
+        {sheet.isOver && (
+          <a class="act" href={`/night?date=${dayAfter(sheet.date)}`}>
+            {t('night.later')}
+          </a>
+        )}
+        <a class="act" href="/night">
+          {t('night.last')}
+        </a>
+      </p>
+      <p class="row">
+        <button type="button" class="act" data-first="true" onClick={() => print()}>
+          {t('night.print')}
+        </button>
+        <a class="act" href={asked('pdf')}>
+          {t('night.pdf-a4')}
+        </a>
+        <a class="act" href={asked('pdf', '&paper=letter')}>
+          {t('night.pdf-letter')}
+        </a>
+        <a class="act" href={asked('csv')} download>
+          {t('night.csv')}
+        </a>
+        <a class="act" href={`/month?month=${sheet.date.slice(0, 7)}`}>
+          {t('month.title')}
+        </a>
+      </p>
+    </div>
+  );
+};
+
+export default function Night() {
+  const { sheet, failed, setSheet } = useSheet(query.value.get('date'));
+  const zoned: Reader = { ...reader.value, timeZone: sheet?.timeZone ?? reader.value.timeZone };
+  useSignalEffect(() => {
+    document.title = t('night.title');
+  });
+  if (failed)
+    return (
+      <>
+        <h1>{t('night.title')}</h1>
+        <TroubleNote trouble={failed} />
+        <p class="row">
+          <a class="act" href="/night">
+            {t('night.last')}
+          </a>
+        </p>
+      </>
+    );
+  if (sheet === null) return <h1>{t('night.title')}</h1>;
+  const moment = (at: string) => `${formatDay(at, zoned)}, ${formatInstant(at, Date.parse(at), zoned)}`;
+  return (
+    <article class="sheet">
+      <header class="sheet-head">
+        <h1>{t('night.of', { day: formatDay(sheet.opens, zoned) })}</h1>
+        <p class="dim">
+          {sheet.lab} · {t('night.span', { from: moment(sheet.from), to: moment(sheet.opens) })}
+        </p>
+        {!sheet.isOver && <p role="status">{t('night.lasts', { to: moment(sheet.to) })}</p>}
+        {!sheet.hoursKnown && <p class="dim">{t('night.no-hours')}</p>}
+        <Ways sheet={sheet} zoned={zoned} />
+      </header>
+      <NightGlance sheet={sheet} />
+      <section>
+        <h2>{t('night.places')}</h2>
+        <NightCourse sheet={sheet} zoned={zoned} />
+        <NightPlaces places={sheet.places} zoned={zoned} />
+      </section>
+      <section>
+        <h2>{t('night.patterns')}</h2>
+        <NightPatterns patterns={sheet.patterns} zoned={zoned} />
+      </section>
+      <section class="sheet-pair">
+        <NightHeaters heaters={sheet.heaters} />
+        <NightProbes probes={sheet.probes} />
+      </section>
+      <NightAlarms alarms={sheet.alarms} zoned={zoned} />
+      <NightPostPanel />
+      <NightSign sheet={sheet} zoned={zoned} onSheet={setSheet} />
+    </article>
+  );
+}

@@ -1,0 +1,101 @@
+// The way in: on a desk the lab at a glance with the ways onward, on a phone the pocket screen.
+
+import { useSignalEffect } from '@preact/signals';
+import Pocket from '../pocket/pocket.tsx';
+import { FirstProbe } from '../common/first-probe.tsx';
+import { type MessageKey, t, word } from '../../base/messages.ts';
+import { isPocket } from '../../base/wide.ts';
+import { TroubleNote } from '../../live/trouble-note.tsx';
+import { health, loaded, openAlarms, probes, stations, trouble } from '../../live/lab-state.ts';
+import { byUrgency, needsHands } from '../../base/face.ts';
+import { AllWell } from '../common/all-well.tsx';
+import { AlarmCard } from '../common/alarm-card.tsx';
+import { WaitingActs } from '../../forms/waiting-acts.tsx';
+import { StationRow } from '../common/station-row.tsx';
+import '../common/overview.css';
+
+const WAYS: readonly (readonly [href: string, title: MessageKey, explain: MessageKey])[] = [
+  ['/wall', 'nav.wall', 'home.wall'],
+  ['/alarms', 'nav.alarms', 'home.alarms'],
+  ['/patterns', 'nav.patterns', 'home.patterns'],
+  ['/charges', 'nav.charges', 'home.charges'],
+  ['/night', 'nav.night', 'home.night'],
+  ['/probes', 'nav.probes', 'home.probes'],
+  ['/quarantine', 'quarantine.title', 'home.quarantine'],
+];
+
+const Parts = () => {
+  const broken = Object.entries(health.value?.parts ?? {}).filter(([, part]) => !part.ok);
+  if (broken.length === 0) return null;
+  return (
+    <ul class="note" role="alert">
+      {broken.map(([name, part]) => (
+        <li key={name}>
+          <strong>{word('part', name)}</strong> · {part.detail}
+        </li>
+      ))}
+    </ul>
+  );
+};
+
+const Desk = () => {
+  const waiting = openAlarms.value
+    .filter((alarm) => needsHands(alarm) && !alarm.acknowledged)
+    .sort(byUrgency);
+  const unclaimed = probes.value.filter((probe) => !probe.claimed).length;
+  return (
+    <>
+      <h1>{health.value?.siteName ?? t('nav.lab')}</h1>
+      <Parts />
+      {loaded.value && waiting.length === 0 && stations.value.length > 0 && <AllWell />}
+      {waiting.length > 0 && (
+        <section class="alarm-group">
+          <h2>{t('alarms.waiting')}</h2>
+          <ul>
+            {waiting.map((alarm) => (
+              <AlarmCard key={alarm.id} alarm={alarm} />
+            ))}
+          </ul>
+        </section>
+      )}
+      <WaitingActs />
+      {loaded.value && stations.value.length === 0 && <FirstProbe />}
+      {unclaimed > 0 && (
+        <p class="row unclaimed">
+          {t('home.unclaimed', { count: unclaimed })}
+          <a href="/probes">{t('nav.probes')}</a>
+        </p>
+      )}
+      {stations.value.length > 0 && (
+        <section class="alarm-group">
+          <h2>{t('home.stations')}</h2>
+          <ul class="station-rows">
+            {stations.value.map((source) => (
+              <StationRow key={source.peek().id} source={source} />
+            ))}
+          </ul>
+        </section>
+      )}
+      <nav class="ways" aria-label={t('home.ways')}>
+        <ul>
+          {WAYS.map(([href, title, explain]) => (
+            <li key={href}>
+              <a href={href}>
+                <strong>{t(title)}</strong>
+                <span class="dim">{t(explain)}</span>
+              </a>
+            </li>
+          ))}
+        </ul>
+      </nav>
+    </>
+  );
+};
+
+export default function Home() {
+  useSignalEffect(() => {
+    document.title = health.value?.siteName ?? t('app.name');
+  });
+  if (trouble.value && !loaded.value) return <TroubleNote trouble={trouble.value} />;
+  return isPocket.value ? <Pocket /> : <Desk />;
+}

@@ -1,0 +1,61 @@
+// Every probe that was heard: those that wait for a station first.
+
+import { useSignalEffect } from '@preact/signals';
+import type { ProbeView } from '../../../api/schemas.ts';
+import { DataTable } from '../../base/data-table.tsx';
+import { FirstProbe } from '../common/first-probe.tsx';
+import { formatAge, formatTemperature } from '../../base/format.ts';
+import { t, word } from '../../base/messages.ts';
+import { TroubleNote } from '../../live/trouble-note.tsx';
+import { loaded, now, probes, reader, stations, trouble } from '../../live/lab-state.ts';
+import '../common/overview.css';
+
+const stationName = (id: string): string =>
+  stations.value.find((station) => station.peek().id === id)?.peek().name ?? id;
+
+const cells = (probe: ProbeView) => [
+  probe.id,
+  probe.gatewayOnline === false ? `${probe.gateway} · ${t('probes.gateway-offline')}` : probe.gateway,
+  probe.station === null ? (
+    t('probes.unclaimed')
+  ) : (
+    <a href={`/station/${encodeURIComponent(probe.station)}`}>{stationName(probe.station)}</a>
+  ),
+  probe.celsius === null ? '–' : formatTemperature(probe.celsius, reader.value),
+  probe.at === null ? t('station.never') : formatAge((now.value - Date.parse(probe.at)) / 1000, reader.value),
+  probe.quality === null ? '–' : word('quality', probe.quality),
+];
+
+export default function Probes() {
+  useSignalEffect(() => {
+    document.title = t('nav.probes');
+  });
+  if (trouble.value && !loaded.value) return <TroubleNote trouble={trouble.value} />;
+  const sorted = [...probes.value].sort(
+    (one, other) => Number(one.claimed) - Number(other.claimed) || one.id.localeCompare(other.id),
+  );
+  return (
+    <>
+      <h1>{t('nav.probes')}</h1>
+      {loaded.value && sorted.length === 0 && <FirstProbe />}
+      {sorted.length > 0 && (
+        <DataTable
+          columns={[
+            t('probes.probe'),
+            t('probes.gateway'),
+            t('probes.station'),
+            t('probes.last'),
+            t('wall.age'),
+            t('probes.quality'),
+          ]}
+          rows={sorted.map((probe) => ({ key: probe.id, cells: cells(probe) }))}
+        />
+      )}
+      <p class="row below">
+        <a class="act" href="/quarantine">
+          {t('quarantine.title')}
+        </a>
+      </p>
+    </>
+  );
+}

@@ -1,0 +1,176 @@
+// One's own account: how one is reached, the password, and where one is signed in.
+
+import type { Static } from 'typebox';
+import { useState } from 'preact/hooks';
+import type { OpenSession, PersonView } from '../../../api/people.ts';
+import { leave, put } from '../../base/api.ts';
+import { DataTable } from '../../base/data-table.tsx';
+import { formatInstant } from '../../base/format.ts';
+import { t, word } from '../../base/messages.ts';
+import { loadSession, session } from '../../live/session.ts';
+import { settings } from '../../base/settings.ts';
+import { now, reader } from '../../live/lab-state.ts';
+import { ChoiceEntry, TextEntry, TickEntry } from '../../forms/entries.tsx';
+import { useLoaded } from '../../forms/loaded.ts';
+import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { SetUpPage } from '../../forms/set-up-page.tsx';
+import { tellDone } from '../../forms/undo.tsx';
+
+const Reached = ({ person }: { readonly person: PersonView }) => {
+  const saving = useSaving();
+  const [email, setEmail] = useState(person.email ?? '');
+  const [language, setLanguage] = useState(person.language);
+  const [onLockScreen, setOnLockScreen] = useState(person.namesOnLockScreen);
+  const [heartbeat, setHeartbeat] = useState(person.morningHeartbeat);
+  return (
+    <form
+      onSubmit={(event) => {
+        event.preventDefault();
+        const { unit, hourCycle } = settings.value;
+        void saving.run(
+          () =>
+            put('/api/account', {
+              language,
+              temperatureUnit: unit,
+              hourCycle,
+              email: email.trim() === '' ? null : email.trim(),
+              namesOnLockScreen: onLockScreen,
+              morningHeartbeat: heartbeat,
+            }),
+          () => {
+            void loadSession();
+            tellDone(t('account.saved'));
+          },
+        );
+      }}
+    >
+      <h2>{t('account.reached')}</h2>
+      <div class="pair">
+        <TextEntry
+          label="account.email"
+          type="email"
+          autoComplete="email"
+          value={email}
+          onChange={setEmail}
+          error={saving.errorAt('email')}
+        />
+        <ChoiceEntry
+          label="account.language"
+          value={language}
+          options={[
+            ['en', t('settings.en')],
+            ['de', t('settings.de')],
+          ]}
+          onChange={(chosen) => setLanguage(chosen === 'de' ? 'de' : 'en')}
+        />
+      </div>
+      <TickEntry label="account.lock-screen" checked={onLockScreen} onChange={setOnLockScreen} />
+      <TickEntry label="account.heartbeat" checked={heartbeat} onChange={setHeartbeat} />
+      <Refusal saving={saving} />
+      <button type="submit" class="act" disabled={saving.busy}>
+        {t('set-up.save')}
+      </button>
+    </form>
+  );
+};
+
+const Password = () => {
+  const saving = useSaving();
+  const [password, setPassword] = useState('');
+  const [newPassword, setNewPassword] = useState('');
+  return (
+    <form
+      onSubmit={(event) => {
+        event.preventDefault();
+        void saving.run(
+          () => put('/api/account/password', { password, newPassword }),
+          () => {
+            setPassword('');
+            setNewPassword('');
+            tellDone(t('account.password-set'));
+          },
+        );
+      }}
+    >
+      <h2>{t('account.password')}</h2>
+      <div class="pair">
+        <TextEntry
+          label="account.old-password"
+          type="password"
+          autoComplete="current-password"
+          required
+          value={password}
+          onChange={setPassword}
+        />
+        <TextEntry
+          label="sign-in.new-password"
+          type="password"
+          autoComplete="new-password"
+          required
+          value={newPassword}
+          onChange={setNewPassword}
+        />
+      </div>
+      <Refusal saving={saving} />
+      <button type="submit" class="act" disabled={saving.busy}>
+        {t('account.set-password')}
+      </button>
+    </form>
+  );
+};
+
+const Sessions = () => {
+  const sessions = useLoaded<readonly Static<typeof OpenSession>[]>('/api/account/sessions');
+  const saving = useSaving();
+  return (
+    <section class="set-up">
+      <h2>{t('account.sessions')}</h2>
+      <Refusal saving={sessions.loading} />
+      <Refusal saving={saving} />
+      {sessions.value && (
+        <DataTable
+          columns={[t('account.device'), t('account.address'), t('account.seen'), t('set-up.acts')]}
+          rows={sessions.value.map((one) => ({
+            key: one.id,
+            cells: [
+              <span class="dim">{one.agent || '–'}</span>,
+              one.address,
+              formatInstant(one.seenAt, now.value, reader.value),
+              one.isThisOne ? (
+                t('account.here')
+              ) : (
+                <button
+                  type="button"
+                  class="act"
+                  onClick={() =>
+                    void saving.run(
+                      () => leave(`/api/account/sessions/${one.id}`),
+                      () => {
+                        sessions.load();
+                        tellDone(t('account.ended'));
+                      },
+                    )
+                  }
+                >
+                  {t('account.end')}
+                </button>
+              ),
+            ],
+          }))}
+        />
+      )}
+    </section>
+  );
+};
+
+export default function Account() {
+  const person = session.value?.person ?? null;
+  return (
+    <SetUpPage heading="account.title" explain="account.explain" needs="own-account">
+      {person && <p>{t('account.you', { name: person.name, role: word('role', person.role) })}</p>}
+      {person && <Reached key={person.id} person={person} />}
+      <Password />
+      <Sessions />
+    </SetUpPage>
+  );
+}

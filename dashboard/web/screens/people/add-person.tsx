@@ -1,0 +1,85 @@
+// A new person: name and role. The code that comes back is handed over; the password is the person's own.
+
+import { useState } from 'preact/hooks';
+import { ROLES, type Role } from '../../../../lab/person.ts';
+import type { InvitationView } from '../../../api/people.ts';
+import { send } from '../../base/api.ts';
+import { formatInstant } from '../../base/format.ts';
+import { t, word } from '../../base/messages.ts';
+import { settings } from '../../base/settings.ts';
+import { now, reader } from '../../live/lab-state.ts';
+import { ChoiceEntry, TextEntry } from '../../forms/entries.tsx';
+import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { HandedOver } from './handed-over.tsx';
+
+export const RoleEntry = (props: { readonly role: Role; readonly onChange: (role: Role) => void }) => (
+  <ChoiceEntry
+    label="people.role"
+    hint={t('people.roles')}
+    value={props.role}
+    options={ROLES.map((one) => [one, word('role', one)])}
+    onChange={(chosen) => props.onChange(ROLES.find((one) => one === chosen) ?? props.role)}
+  />
+);
+
+export const InvitationNote = (props: {
+  readonly invitation: InvitationView;
+  readonly onDone: () => void;
+}) => (
+  <HandedOver
+    text={`${location.origin}/sign-in?code=${props.invitation.code}`}
+    explain={t('people.code', {
+      name: props.invitation.person.name,
+      code: props.invitation.code,
+      until: formatInstant(props.invitation.expiresAt, now.value, reader.value),
+    })}
+    onDone={props.onDone}
+  />
+);
+
+export const AddPerson = ({ onAdded }: { readonly onAdded: () => void }) => {
+  const saving = useSaving();
+  const [name, setName] = useState('');
+  const [role, setRole] = useState<Role>('technician');
+  const [invitation, setInvitation] = useState<InvitationView | null>(null);
+  if (invitation !== null)
+    return <InvitationNote invitation={invitation} onDone={() => setInvitation(null)} />;
+  return (
+    <form
+      onSubmit={(event) => {
+        event.preventDefault();
+        const { language, unit, hourCycle } = settings.value;
+        void saving.run(
+          () =>
+            send<InvitationView>('/api/people', {
+              name: name.trim(),
+              role,
+              preferences: { language, temperatureUnit: unit, hourCycle },
+            }),
+          (made) => {
+            setName('');
+            setInvitation(made);
+            onAdded();
+          },
+        );
+      }}
+    >
+      <div class="pair">
+        <TextEntry
+          label="sign-in.name"
+          required
+          maxLength={80}
+          autoComplete="off"
+          value={name}
+          onChange={setName}
+          error={saving.errorAt('name')}
+        />
+        <RoleEntry role={role} onChange={setRole} />
+      </div>
+      <Refusal saving={saving} />
+      <button type="submit" class="act" disabled={saving.busy}>
+        {t('people.add')}
+      </button>
+    </form>
+  );
+};

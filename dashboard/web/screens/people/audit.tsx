@@ -1,0 +1,162 @@
+// The audit trail: who changed what, when, from where and why; and whether the chain still holds.
+
+import { useState } from 'preact/hooks';
+import { read } from '../../base/api.ts';
+import { DataTable } from '../../base/data-table.tsx';
+import { formatDay, formatTime } from '../../base/format.ts';
+import { t, word } from '../../base/messages.ts';
+import { reader } from '../../live/lab-state.ts';
+import { ChoiceEntry } from '../../forms/entries.tsx';
+import { useLoaded } from '../../forms/loaded.ts';
+import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { SetUpPage } from '../../forms/set-up-page.tsx';
+import { changedFields } from './changed-fields.ts';
+
+interface AuditRow {
+  readonly sequence: number;
+  readonly at: string;
+  readonly actor: string;
+  readonly role: string;
+  readonly address: string;
+  readonly action: string;
+  readonly entity: string;
+  readonly entityId: string;
+  readonly before: unknown;
+  readonly after: unknown;
+  readonly reason: string | null;
+}
+interface Verified {
+  readonly ok: boolean;
+  readonly rows: number;
+  readonly head?: string;
+  readonly brokenAt?: number;
+}
+
+const PAGE = 50;
+const ENTITIES = [
+  ...['station', 'probe', 'site', 'wax-class', 'lab', 'pattern', 'alarm', 'night', 'night-post'],
+  ...['telling', 'phone', 'person', 'access-key'],
+];
+
+const Verify = () => {
+  const saving = useSaving();
+  const [verified, setVerified] = useState<Verified | null>(null);
+  return (
+    <div class="plate">
+      <p class="row">
+        <button
+          type="button"
+          class="act"
+          disabled={saving.busy}
+          onClick={() => void saving.run(() => read<Verified>('/api/audit/verify'), setVerified)}
+        >
+          {t('audit.verify')}
+        </button>
+      </p>
+      <Refusal saving={saving} />
+      <div role="status">
+        {verified?.ok && (
+          <>
+            <p>{t('audit.holds', { count: verified.rows })}</p>
+            <pre class="secret">
+              <code>{verified.head ?? '–'}</code>
+            </pre>
+            <p class="dim">{t('audit.head')}</p>
+          </>
+        )}
+        {verified?.ok === false && (
+          <p class="refusal">{t('audit.broken', { row: verified.brokenAt ?? '?' })}</p>
+        )}
+      </div>
+    </div>
+  );
+};
+
+const Changes = ({ row }: { readonly row: AuditRow }) => {
+  const fields = changedFields(row.before, row.after);
+  if (fields.length === 0) return <>–</>;
+  return (
+    <details>
+      <summary>{t('audit.changes', { count: fields.length })}</summary>
+      <dl>
+        {fields.map(({ field, before, after }) => (
+          <div key={field}>
+            <dt class="dim">{field}</dt>
+            <dd class="diff">
+              {before !== null && <span data-side="removed">{before}</span>}
+              {after !== null && <span data-side="added">{after}</span>}
+            </dd>
+          </div>
+        ))}
+      </dl>
+    </details>
+  );
+};
+
+export default function AuditTrail() {
+  const [entity, setEntity] = useState('');
+  const filter = entity === '' ? '' : `&entity=${entity}`;
+  const first = useLoaded<readonly AuditRow[]>(`/api/audit?limit=${PAGE}${filter}`);
+  const saving = useSaving();
+  const [older, setOlder] = useState<readonly AuditRow[]>([]);
+  const newest = first.value ?? [];
+  const edge = newest.at(-1)?.sequence ?? 0;
+  const rows = [...newest, ...older.filter((row) => row.sequence < edge)];
+  const last = rows.at(-1)?.sequence ?? 1;
+  return (
+    <SetUpPage heading="audit.title" explain="audit.explain" needs="read-audit">
+      <Verify />
+      <ChoiceEntry
+        label="audit.entity"
+        value={entity}
+        options={[['', t('audit.every')], ...ENTITIES.map((one) => [one, word('entity', one)] as const)]}
+        onChange={(chosen) => {
+          setOlder([]);
+          setEntity(chosen);
+        }}
+      />
+      <Refusal saving={first.loading} />
+      {first.value !== null && rows.length === 0 && <p>{t('audit.none')}</p>}
+      {rows.length > 0 && (
+        <DataTable
+          columns={[t('audit.when'), t('audit.who'), t('audit.what'), t('audit.change'), t('audit.why')]}
+          rows={rows.map((row) => ({
+            key: String(row.sequence),
+            cells: [
+              `${formatDay(row.at, reader.value)}, ${formatTime(row.at, reader.value, true)}`,
+              <>
+                {row.actor}{' '}
+                <span class="dim">
+                  {word('role', row.role)} · {row.address}
+                </span>
+              </>,
+              <>
+                {word('action', row.action)} <span class="dim">{row.entityId}</span>
+              </>,
+              <Changes row={row} />,
+              row.reason ?? '–',
+            ],
+          }))}
+        />
+      )}
+      <Refusal saving={saving} />
+      {last > 1 && rows.length >= PAGE && (
+        <p>
+          <button
+            type="button"
+            class="act"
+            disabled={saving.busy}
+            onClick={() =>
+              void saving.run(
+                () => read<readonly AuditRow[]>(`/api/audit?limit=${PAGE}&before=${last}${filter}`),
+                (more) => setOlder([...older, ...more]),
+              )
+            }
+          >
+            {t('audit.older')}
+          </button>
+        </p>
+      )}
+    </SetUpPage>
+  );
+}

@@ -1,0 +1,39 @@
+// A secret that is shown this once: a code, a link, a token. It can be copied; nothing keeps it.
+
+import { useState } from 'preact/hooks';
+import { t } from '../../base/messages.ts';
+
+export const HandedOver = (props: {
+  readonly text: string;
+  readonly explain: string;
+  readonly onDone: () => void;
+}) => {
+  const [copied, setCopied] = useState(false);
+  return (
+    <div class="plate" role="status">
+      <p>{props.explain}</p>
+      <pre class="secret">
+        <code>{props.text}</code>
+      </pre>
+      <p class="row">
+        {'clipboard' in navigator && (
+          <button
+            type="button"
+            class="act"
+            onClick={() => {
+              void navigator.clipboard.writeText(props.text).then(
+                () => setCopied(true),
+                () => setCopied(false),
+              );
+            }}
+          >
+            {t(copied ? 'keys.copied' : 'keys.copy')}
+          </button>
+        )}
+        <button type="button" class="act" onClick={props.onDone}>
+          {t('keys.noted')}
+        </button>
+      </p>
+    </div>
+  );
+};

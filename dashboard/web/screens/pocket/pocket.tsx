@@ -1,0 +1,105 @@
+// The phone: what needs me now, one thumb, nothing else above it; then the patterns whose time runs out, then how
+// the rest stands.
+
+import { useSignalEffect } from '@preact/signals';
+import { useEffect } from 'preact/hooks';
+import { AllWell } from '../common/all-well.tsx';
+import { AlarmCard } from '../common/alarm-card.tsx';
+import { FirstProbe } from '../common/first-probe.tsx';
+import { formatInstant } from '../../base/format.ts';
+import { t } from '../../base/messages.ts';
+import { mayDo, session } from '../../live/session.ts';
+import { TroubleNote } from '../../live/trouble-note.tsx';
+import { loaded, now, openAlarms, reader, stations, trouble } from '../../live/lab-state.ts';
+import { byUrgency, needsHands } from '../../base/face.ts';
+import { StationRow } from '../common/station-row.tsx';
+import { duePatterns, watchPatterns } from '../common/next-pattern.ts';
+import { WaitingActs } from '../../forms/waiting-acts.tsx';
+import { PhoneAlarms } from './phone-alarms.tsx';
+import '../common/overview.css';
+import './pocket.css';
+
+const PATTERNS_SHOWN = 5;
+
+const Patterns = () => {
+  const due = duePatterns.value;
+  if (due.length === 0) return null;
+  return (
+    <section class="pocket-part">
+      <h2>{t('pocket.patterns')}</h2>
+      <ul class="pocket-patterns">
+        {due.slice(0, PATTERNS_SHOWN).map((pattern) => (
+          <li key={pattern.id}>
+            <strong>
+              <a href={`/p/${pattern.id}`}>{pattern.caseReference}</a>
+            </strong>
+            <span>
+              {t('pocket.invest-by', { at: formatInstant(pattern.investBy, now.value, reader.value) })}
+            </span>
+            {pattern.stationName !== null && <span class="dim">{pattern.stationName}</span>}
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+};
+
+const Ways = () => (
+  <p class="row pocket-part pocket-ways">
+    {mayDo('tend-patterns') && (
+      <a class="act" data-first="true" href="/patterns/new">
+        {t('work.register')}
+      </a>
+    )}
+    <a class="act" href="/patterns">
+      {t('nav.patterns')}
+    </a>
+    <a class="act" href="/charges">
+      {t('nav.charges')}
+    </a>
+  </p>
+);
+
+export default function Pocket() {
+  useEffect(watchPatterns, []);
+  useSignalEffect(() => {
+    document.title = t('pocket.title');
+  });
+  if (trouble.value && !loaded.value)
+    return (
+      <div class="pocket">
+        <h1>{t('pocket.title')}</h1>
+        <TroubleNote trouble={trouble.value} />
+        <WaitingActs />
+      </div>
+    );
+  if (!loaded.value) return <p role="status">{t('pocket.loading')}</p>;
+  if (stations.value.length === 0) return <FirstProbe />;
+  const waiting = openAlarms.value.filter(needsHands).sort(byUrgency);
+  return (
+    <div class="pocket">
+      <h1>{t('pocket.title')}</h1>
+      {waiting.length === 0 ? (
+        <AllWell />
+      ) : (
+        <ul class="pocket-alarms">
+          {waiting.map((alarm) => (
+            <AlarmCard key={alarm.id} alarm={alarm} heading="h2" />
+          ))}
+        </ul>
+      )}
+      <WaitingActs />
+      <Ways />
+      <Patterns />
+      <section class="pocket-part">
+        <h2>{t('home.stations')}</h2>
+        <ul class="station-rows">
+          {stations.value.map((source) => (
+            <StationRow key={source.peek().id} source={source} />
+          ))}
+        </ul>
+      </section>
+      {session.value !== null && <PhoneAlarms />}
+    </div>
+  );
+}

@@ -1,0 +1,238 @@
+// How good the alarms are: the standard's own figures beside their targets, over the last day, thirty days or a
+// month, and the lists to work on. Printable as it stands.
+
+import { useSignalEffect } from '@preact/signals';
+import { useEffect, useState } from 'preact/hooks';
+import type { AlarmQualityView } from '../../../api/alarm-quality.ts';
+import { read, type Trouble } from '../../base/api.ts';
+import { DataTable } from '../../base/data-table.tsx';
+import { formatAge, formatDay, formatInstant, formatNumber, formatPercent } from '../../base/format.ts';
+import { t, word } from '../../base/messages.ts';
+import { go, query } from '../../base/router.ts';
+import { sourceText } from '../../live/source-text.ts';
+import { TroubleNote } from '../../live/trouble-note.tsx';
+import { now, reader } from '../../live/lab-state.ts';
+import { SPANS, spanAsked, type QualitySpan, qualitySpan } from './quality-span.ts';
+import './quality.css';
+
+const REFRESH_MILLIS = 60_000;
+
+const useQuality = (span: QualitySpan) => {
+  const [view, setView] = useState<AlarmQualityView | null>(null);
+  const [failed, setFailed] = useState<Trouble | null>(null);
+  useEffect(() => {
+    let left = false;
+    const load = async (): Promise<void> => {
+      const { from, to } = spanAsked(span, now.peek());
+      const asked = new URLSearchParams({
+        from: new Date(from).toISOString(),
+        to: new Date(to).toISOString(),
+      });
+      const answer = await read<AlarmQualityView>(`/api/alarm-quality?${asked}`);
+      if (left) return;
+      setFailed(answer.ok ? null : answer.trouble);
+      if (answer.ok) setView(answer.value);
+    };
+    void load();
+    const timer = setInterval(load, REFRESH_MILLIS);
+    return () => {
+      left = true;
+      clearInterval(timer);
+    };
+  }, [span]);
+  return { view, failed };
+};
+
+type Figure = AlarmQualityView['figures'][number];
+
+const amount = ({ unit }: Figure, value: number | null): string => {
+  if (value === null) return '–';
+  if (unit === 'share') return formatPercent(value, reader.value);
+  if (unit === 'seconds') return formatAge(value, reader.value);
+  return formatNumber(value, Number.isInteger(value) ? 0 : 1, reader.value);
+};
+
+const verdict = ({ holds }: Figure): string =>
+  holds === null ? '–' : t(holds ? 'alarm-quality.holds' : 'alarm-quality.missed');
+
+const Figures = ({ view }: { readonly view: AlarmQualityView }) => (
+  <section>
+    <h2>{t('alarm-quality.figures')}</h2>
+    <DataTable
+      columns={[
+        t('alarm-quality.figure'),
+        t('alarm-quality.value'),
+        t('alarm-quality.at-most'),
+        t('alarm-quality.verdict'),
+        t('alarm-quality.stands'),
+      ]}
+      rows={view.figures.map((figure) => ({
+        key: figure.name,
+        cells: [
+          word('quality-figure', figure.name),
+          <strong key="value">{amount(figure, figure.value)}</strong>,
+          amount(figure, figure.atMost),
+          <span key="verdict" class={figure.holds === false ? 'quality-missed' : undefined}>
+            {verdict(figure)}
+          </span>,
+          <span key="stands" class="dim">
+            {`${word('standing', figure.standing)}: ${sourceText(figure.source)}`}
+          </span>,
+        ],
+      }))}
+    />
+  </section>
+);
+
+const Daily = ({ view }: { readonly view: AlarmQualityView }) => {
+  const most = Math.max(1, ...view.daily.map(({ count }) => count));
+  return (
+    <section>
+      <h2>{t('alarm-quality.daily')}</h2>
+      <ul class="quality-days">
+        {view.daily.map(({ date, count }) => (
+          <li key={date}>
+            {/* A day of the lab's calendar, whatever the zone. */}
+            <span>{formatDay(date, { ...reader.value, timeZone: 'UTC' })}</span>
+            <span class="quality-bar" style={{ inlineSize: `${(100 * count) / most}%` }} />
+            <span>{count}</span>
+          </li>
+        ))}
+      </ul>
+      <p class="dim">
+        {t('alarm-quality.busiest', {
+          shift: view.busiest.shift,
+          hour: view.busiest.hour,
+          ten: view.busiest.tenMinutes,
+        })}
+      </p>
+    </section>
+  );
+};
+
+const Contributors = ({ view }: { readonly view: AlarmQualityView }) => (
+  <section>
+    <h2>{t('alarm-quality.contributors')}</h2>
+    <DataTable
+      columns={[
+        t('alarm-quality.alarm'),
+        t('alarm-quality.count'),
+        t('alarm-quality.share'),
+        word('quality-figure', 'chattering'),
+        word('quality-figure', 'fleeting'),
+        t('alarm-quality.stale'),
+      ]}
+      rows={view.contributors.slice(0, 10).map((row) => ({
+        key: `${row.subject} ${row.rule}`,
+        cells: [
+          `${word('rule', row.rule)}, ${row.subjectName}`,
+          row.count,
+          formatPercent(row.share, reader.value),
+          row.chattering,
+          row.fleeting,
+          row.stale,
+        ],
+      }))}
+    />
+  </section>
+);
+
+const Floods = ({ view }: { readonly view: AlarmQualityView }) => (
+  <section>
+    <h2>{t('alarm-quality.floods')}</h2>
+    <p class="dim">{t('alarm-quality.flood-rule')}</p>
+    {view.floods.length === 0 ? (
+      <p>{t('alarm-quality.no-floods')}</p>
+    ) : (
+      <ul>
+        {view.floods.map(({ count, from, to }) => (
+          <li key={from}>
+            {t('alarm-quality.flood', {
+              from: formatInstant(from, now.value, reader.value),
+              to: formatInstant(to, now.value, reader.value),
+              count,
+            })}
+          </li>
+        ))}
+      </ul>
+    )}
+  </section>
+);
+
+const Hidden = ({ view }: { readonly view: AlarmQualityView }) => (
+  <section>
+    <h2>{t('alarm-quality.hidden')}</h2>
+    {view.hidden.length === 0 ? (
+      <p>{t('alarm-quality.none-hidden')}</p>
+    ) : (
+      <DataTable
+        columns={[
+          t('alarm-quality.alarm'),
+          t('alarm-quality.what'),
+          t('alarm-quality.when'),
+          t('alarm-quality.by'),
+          t('alarm.reason'),
+        ]}
+        rows={view.hidden.map((row) => ({
+          key: `${row.at} ${row.subject} ${row.rule}`,
+          cells: [
+            `${word('rule', row.rule)}, ${row.subjectName}`,
+            word('change', row.kind),
+            formatInstant(row.at, now.value, reader.value),
+            row.by ?? '–',
+            row.reason ?? '–',
+          ],
+        }))}
+      />
+    )}
+  </section>
+);
+
+export default function Quality() {
+  const span = qualitySpan(query.value.get('span'));
+  const { view, failed } = useQuality(span);
+  useSignalEffect(() => {
+    document.title = t('alarm-quality.title');
+  });
+  return (
+    <article class="quality">
+      <h1>{t('alarm-quality.title')}</h1>
+      <p class="dim">{t('alarm-quality.explain')}</p>
+      <p class="row quality-ways">
+        {SPANS.map((one) => (
+          <button
+            key={one}
+            type="button"
+            class="act"
+            aria-pressed={one === span}
+            onClick={() => go(`/quality?span=${one}`, true)}
+          >
+            {word('quality-span', one)}
+          </button>
+        ))}
+        <button type="button" class="act" onClick={() => print()}>
+          {t('alarm-quality.print')}
+        </button>
+      </p>
+      {failed && <TroubleNote trouble={failed} />}
+      {view && (
+        <>
+          <p>
+            {t('alarm-quality.span', {
+              from: formatInstant(view.from, now.value, reader.value),
+              to: formatInstant(view.to, now.value, reader.value),
+              count: view.announced,
+            })}
+          </p>
+          {!view.isBasis && <p class="note">{t('alarm-quality.no-basis')}</p>}
+          {!view.isWhole && <p class="note">{t('alarm-quality.not-whole')}</p>}
+          <Figures view={view} />
+          {view.announced > 0 && <Contributors view={view} />}
+          <Daily view={view} />
+          <Floods view={view} />
+          <Hidden view={view} />
+        </>
+      )}
+    </article>
+  );
+}

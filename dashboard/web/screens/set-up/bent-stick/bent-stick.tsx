@@ -1,0 +1,153 @@
+// The lab's own bent-stick test: written down over days, fitted, judged, and put in as the lab's own values.
+
+import { useSignalEffect } from '@preact/signals';
+import { useEffect, useId, useState } from 'preact/hooks';
+import type { BentStickBody, BentStickView } from '../../../../api/bent-stick.ts';
+import type { WaxClassView } from '../../../../api/lab-bodies.ts';
+import { read, send, type Trouble } from '../../../base/api.ts';
+import type { Reader } from '../../../base/format.ts';
+import { t, waxName } from '../../../base/messages.ts';
+import { TroubleNote, troubleText } from '../../../live/trouble-note.tsx';
+import { SetUpPage } from '../../../forms/set-up-page.tsx';
+import { changeDraft, clearDraft, draft, MOST_STICKS, type StickDraft } from './draft.ts';
+import { FitResult } from './fit-result.tsx';
+import { numberIn, openingsIn } from './opening-text.ts';
+import { StickFields } from './stick-fields.tsx';
+import './bent-stick.css';
+
+const inCelsius = (value: number, unit: Reader['unit']): number =>
+  unit === 'celsius' ? value : (value - 32) / 1.8;
+
+/** Words for what is wrong with a stick as it is typed; empty when nothing is. */
+const wrongWith = ({ temperature, readings }: StickDraft): string => {
+  const openings = openingsIn(readings);
+  if (!openings.ok) return t('bent-stick.wrong-line', { line: openings.line });
+  if (openings.openings.length > 0 && numberIn(temperature) === null)
+    return t('bent-stick.wrong-temperature');
+  return '';
+};
+
+const bodyOf = (): BentStickBody => {
+  const { sticks, readingError, unit } = draft.value;
+  const error = numberIn(readingError);
+  return {
+    sticks: sticks.map(({ temperature, readings }) => {
+      const found = openingsIn(readings);
+      return {
+        celsius: inCelsius(numberIn(temperature) ?? Number.NaN, unit),
+        openings: found.ok ? [...found.openings] : [],
+      };
+    }),
+    ...(error === null ? {} : { readingError: error }),
+  };
+};
+
+const useWaxes = () => {
+  const [waxes, setWaxes] = useState<readonly WaxClassView[]>([]);
+  const [trouble, setTrouble] = useState<Trouble | null>(null);
+  useEffect(() => {
+    void read<readonly WaxClassView[]>('/api/wax-classes').then((answer) => {
+      if (answer.ok) setWaxes(answer.value);
+      else setTrouble(answer.trouble);
+    });
+  }, []);
+  return { waxes, trouble };
+};
+
+export default function BentStick() {
+  const id = useId();
+  const { waxes, trouble } = useWaxes();
+  const [fit, setFit] = useState<BentStickView | null>(null);
+  const [refusal, setRefusal] = useState<Trouble | null>(null);
+  const [busy, setBusy] = useState(false);
+  // What is shown must follow from what stands in the fields.
+  useSignalEffect(() => {
+    draft.value;
+    setFit((before) => (before?.applied ? before : null));
+    setRefusal(null);
+  });
+  const { sticks, wax } = draft.value;
+  const chosen = wax === '' ? (waxes[0]?.id ?? '') : wax;
+  const wrong = sticks.map(wrongWith);
+  const isComplete = wrong.every((one) => one === '') && sticks.every((one) => one.readings.trim() !== '');
+  const ask = async (more: Pick<BentStickBody, 'apply' | 'reason'> = {}): Promise<void> => {
+    setBusy(true);
+    const door = `/api/wax-classes/${encodeURIComponent(chosen)}/bent-stick`;
+    const answer = await send<BentStickView>(door, { ...bodyOf(), ...more });
+    setBusy(false);
+    setRefusal(answer.ok ? null : answer.trouble);
+    if (!answer.ok) return;
+    setFit(answer.value);
+    if (answer.value.applied) clearDraft();
+  };
+  if (trouble) return <TroubleNote trouble={trouble} />;
+  return (
+    <SetUpPage heading="bent-stick.title" explain="bent-stick.explain" needs="set-up-lab">
+      <div class="bent-stick">
+        <p class="caution">{t('caution.heater')}</p>
+        <form
+          class="bent-stick-fields"
+          onSubmit={(event) => {
+            event.preventDefault();
+            void ask();
+          }}
+        >
+          <p class="field">
+            <label for={`${id}-wax`}>{t('bent-stick.wax')}</label>
+            <select
+              id={`${id}-wax`}
+              value={chosen}
+              onChange={(event) => changeDraft({ wax: event.currentTarget.value })}
+            >
+              {waxes.map((one) => (
+                <option key={one.id} value={one.id}>
+                  {waxName(one)}
+                </option>
+              ))}
+            </select>
+          </p>
+          <p class="dim">{t('bent-stick.readings-explain')}</p>
+          <div class="sticks">
+            {sticks.map((_, index) => (
+              <StickFields key={String(index)} index={index} wrong={wrong[index] ?? ''} />
+            ))}
+          </div>
+          <p class="row">
+            <button
+              type="button"
+              class="act"
+              disabled={sticks.length >= MOST_STICKS}
+              onClick={() => changeDraft({ sticks: [...sticks, { temperature: '', readings: '' }] })}
+            >
+              {t('bent-stick.add')}
+            </button>
+          </p>
+          <p class="field">
+            <label for={`${id}-error`}>{t('bent-stick.reading-error')}</label>
+            <input
+              id={`${id}-error`}
+              inputMode="decimal"
+              autoComplete="off"
+              value={draft.value.readingError}
+              onInput={(event) => changeDraft({ readingError: event.currentTarget.value })}
+            />
+          </p>
+          <p class="row">
+            <button type="submit" class="act" data-first="true" disabled={busy || !isComplete}>
+              {t('bent-stick.fit')}
+            </button>
+            {!isComplete && <span class="dim">{t('bent-stick.incomplete')}</span>}
+          </p>
+          {refusal && <p role="alert">{troubleText(refusal)}</p>}
+        </form>
+        {fit && (
+          <FitResult
+            fit={fit}
+            busy={busy}
+            onApply={(reason) => void ask({ apply: true, ...(reason === '' ? {} : { reason }) })}
+          />
+        )}
+      </div>
+    </SetUpPage>
+  );
+}

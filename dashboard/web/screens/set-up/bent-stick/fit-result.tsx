@@ -1,0 +1,114 @@
+// What the readings say: the verdict first, then the values with their errors, the curves, and the way to put them in.
+
+import type { ComponentType } from 'preact';
+import { useEffect, useId, useState } from 'preact/hooks';
+import type { BentStickView, Fitted } from '../../../../api/bent-stick.ts';
+import { DataTable } from '../../../base/data-table.tsx';
+import { formatNumber, formatTemperature } from '../../../base/format.ts';
+import { type MessageKey, t, word } from '../../../base/messages.ts';
+import { reader } from '../../../live/lab-state.ts';
+
+type Value = 'finalOpeningMillimetres' | 'tauHours' | 'beta' | 'activationEnergyKilojoules';
+const VALUES: readonly (readonly [Value, MessageKey, digits: number])[] = [
+  ['tauHours', 'bent-stick.tau', 2],
+  ['beta', 'bent-stick.beta', 3],
+  ['activationEnergyKilojoules', 'bent-stick.energy', 1],
+  ['finalOpeningMillimetres', 'bent-stick.final', 2],
+];
+/** Beyond this an error says only that nothing is known. */
+const HOPELESS = 1e4;
+
+const amount = (value: number, digits: number): string =>
+  Math.abs(value) > HOPELESS ? '–' : formatNumber(value, digits, reader.value);
+
+/** As many digits as two figures of the error need, but no fewer than asked. */
+const digitsFor = (standardError: number, digits: number): number =>
+  standardError > 0 ? Math.min(6, Math.max(digits, 1 - Math.floor(Math.log10(standardError)))) : digits;
+
+const cells = ({ value, standardError, low, high }: Fitted, label: string, least: number) => {
+  const digits = digitsFor(standardError, least);
+  return [
+    label,
+    amount(value, digits),
+    amount(standardError, digits),
+    t('bent-stick.between', { low: amount(low, digits), high: amount(high, digits) }),
+  ];
+};
+
+/** The chart is a large script; only who fitted a test loads it. */
+const useChart = (): ComponentType<{ fit: BentStickView }> | null => {
+  const [Loaded, setLoaded] = useState<ComponentType<{ fit: BentStickView }> | null>(null);
+  useEffect(() => {
+    import('./opening-chart.tsx').then(({ OpeningChart }) => setLoaded(() => OpeningChart)).catch(() => {});
+  }, []);
+  return Loaded;
+};
+
+interface FitResultProps {
+  readonly fit: BentStickView;
+  readonly busy: boolean;
+  readonly onApply: (reason: string) => void;
+}
+
+export const FitResult = ({ fit, busy, onApply }: FitResultProps) => {
+  const id = useId();
+  const [reason, setReason] = useState('');
+  const OpeningChart = useChart();
+  const isFixed = fit.verdict === 'fixed';
+  return (
+    <section class="fit-result" aria-labelledby={`${id}-verdict`}>
+      <div role="status">
+        <h2 id={`${id}-verdict`}>{t(isFixed ? 'bent-stick.fixed' : 'bent-stick.not-fixed')}</h2>
+        {fit.applied && <p>{t('bent-stick.applied')}</p>}
+        <ul class="doubts">
+          {fit.doubts.map((doubt) => (
+            <li key={doubt}>{word('doubt', doubt)}</li>
+          ))}
+        </ul>
+      </div>
+      <DataTable
+        columns={[t('figure.what'), t('figure.value'), t('bent-stick.error'), t('bent-stick.interval')]}
+        rows={VALUES.map(([name, label, digits]) => ({
+          key: name,
+          cells: cells(
+            fit[name],
+            t(label, { temperature: formatTemperature(fit.referenceCelsius, reader.value, 0) }),
+            digits,
+          ),
+        }))}
+      />
+      <p class="dim">
+        {t('bent-stick.scatter', {
+          scatter: amount(fit.scatterMillimetres, 3),
+          readings: fit.residuals.length,
+        })}
+      </p>
+      {OpeningChart && <OpeningChart fit={fit} />}
+      {isFixed && !fit.applied && (
+        <form
+          class="fit-apply"
+          onSubmit={(event) => {
+            event.preventDefault();
+            onApply(reason.trim());
+          }}
+        >
+          <p>{t('bent-stick.apply-explain')}</p>
+          <p class="field">
+            <label for={`${id}-reason`}>{t('bent-stick.reason')}</label>
+            <input
+              id={`${id}-reason`}
+              maxLength={500}
+              value={reason}
+              onInput={(event) => setReason(event.currentTarget.value)}
+            />
+          </p>
+          <p class="row">
+            <button type="submit" class="act" data-first="true" disabled={busy}>
+              {t('bent-stick.apply')}
+            </button>
+          </p>
+        </form>
+      )}
+    </section>
+  );
+};

@@ -1,0 +1,58 @@
+// One stick: where it lay, and how far it had opened after how many hours.
+
+import { useId } from 'preact/hooks';
+import { unitMark } from '../../../base/format.ts';
+import { t } from '../../../base/messages.ts';
+import { changeDraft, changeStick, draft, FEWEST_STICKS } from './draft.ts';
+
+interface StickFieldsProps {
+  readonly index: number;
+  /** What is wrong with it, in words; empty when nothing is. */
+  readonly wrong: string;
+}
+
+export const StickFields = ({ index, wrong }: StickFieldsProps) => {
+  const id = useId();
+  const stick = draft.value.sticks[index];
+  if (stick === undefined) return null;
+  const name = t('bent-stick.stick', { number: index + 1 });
+  return (
+    <fieldset class="stick">
+      <legend>{name}</legend>
+      <p class="field">
+        <label for={`${id}-at`}>{t('bent-stick.temperature', { unit: unitMark(draft.value.unit) })}</label>
+        <input
+          id={`${id}-at`}
+          inputMode="decimal"
+          autoComplete="off"
+          value={stick.temperature}
+          aria-describedby={`${id}-wrong`}
+          onInput={(event) => changeStick(index, { temperature: event.currentTarget.value })}
+        />
+      </p>
+      <p class="field">
+        <label for={`${id}-readings`}>{t('bent-stick.readings')}</label>
+        <textarea
+          id={`${id}-readings`}
+          rows={8}
+          spellcheck={false}
+          value={stick.readings}
+          aria-describedby={`${id}-wrong`}
+          onInput={(event) => changeStick(index, { readings: event.currentTarget.value })}
+        />
+      </p>
+      <p id={`${id}-wrong`} class="stick-wrong" role="status">
+        {wrong}
+      </p>
+      {draft.value.sticks.length > FEWEST_STICKS && (
+        <button
+          type="button"
+          class="act"
+          onClick={() => changeDraft({ sticks: draft.value.sticks.filter((_, i) => i !== index) })}
+        >
+          {t('bent-stick.remove', { number: index + 1 })}
+        </button>
+      )}
+    </fieldset>
+  );
+};

@@ -1,0 +1,138 @@
+// The lab written down as a file: taken out, and taken in again after everybody can see what would change.
+
+import { diffLines } from 'diff';
+import { useId, useMemo, useState } from 'preact/hooks';
+import { put } from '../../base/api.ts';
+import { t } from '../../base/messages.ts';
+import { health } from '../../live/lab-state.ts';
+import { TextEntry } from '../../forms/entries.tsx';
+import { labChanged, useLoaded } from '../../forms/loaded.ts';
+import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { SetUpPage } from '../../forms/set-up-page.tsx';
+import { tellDone } from '../../forms/undo.tsx';
+
+interface LabFileText {
+  readonly yaml: string;
+}
+
+const Difference = ({ before, after }: { readonly before: string; readonly after: string }) => {
+  const parts = useMemo(() => diffLines(before, after), [before, after]);
+  if (parts.every((part) => !part.added && !part.removed)) return <p>{t('lab-file.same')}</p>;
+  return (
+    <pre class="diff">
+      {parts.flatMap((part, at) => {
+        const side = part.added ? 'added' : part.removed ? 'removed' : 'kept';
+        const sign = part.added ? '+ ' : part.removed ? '− ' : '  ';
+        return part.value
+          .replace(/\n$/, '')
+          .split('\n')
+          .map((line, index) => (
+            <span key={`${at}-${index}`} data-side={side}>
+              {sign}
+              {line}
+            </span>
+          ));
+      })}
+    </pre>
+  );
+};
+
+const Export = ({ yaml }: LabFileText) => {
+  const address = useMemo(() => URL.createObjectURL(new Blob([yaml], { type: 'application/yaml' })), [yaml]);
+  return (
+    <p>
+      <a class="act" href={address} download={`${health.value?.site ?? 'lab'}.yaml`}>
+        {t('lab-file.export')}
+      </a>
+    </p>
+  );
+};
+
+export default function LabFile() {
+  const now = useLoaded<LabFileText>('/api/lab-file');
+  const looking = useSaving();
+  const taking = useSaving();
+  const [text, setText] = useState('');
+  const [reason, setReason] = useState('');
+  const [seen, setSeen] = useState<LabFileText | null>(null);
+  const id = useId();
+  const change = (yaml: string): void => {
+    setText(yaml);
+    setSeen(null);
+  };
+  const look = (): void =>
+    void looking.run(() => put<LabFileText>('/api/lab-file', { yaml: text, dryRun: true }), setSeen);
+  const take = (before: string): void =>
+    void taking.run(
+      () => put('/api/lab-file', { yaml: text, ...(reason === '' ? {} : { reason }) }),
+      () => {
+        change('');
+        labChanged();
+        now.load();
+        tellDone(t('lab-file.taken'), () => put('/api/lab-file', { yaml: before }));
+      },
+    );
+  return (
+    <SetUpPage heading="lab-file.title" explain="lab-file.explain" needs="set-up-lab">
+      <Refusal saving={now.loading} />
+      {now.value && <Export yaml={now.value.yaml} />}
+      <form
+        onSubmit={(event) => {
+          event.preventDefault();
+          look();
+        }}
+      >
+        <h2>{t('lab-file.import')}</h2>
+        <p class="field">
+          <label for={`${id}-file`}>{t('lab-file.choose')}</label>
+          <input
+            id={`${id}-file`}
+            type="file"
+            accept=".yaml,.yml,text/yaml,application/yaml"
+            onChange={(event) => {
+              void event.currentTarget.files?.[0]?.text().then(change);
+            }}
+          />
+        </p>
+        <p class="field">
+          <label for={`${id}-text`}>{t('lab-file.text')}</label>
+          <textarea
+            id={`${id}-text`}
+            value={text}
+            spellcheck={false}
+            onInput={(event) => change(event.currentTarget.value)}
+          />
+        </p>
+        <Refusal saving={looking} />
+        <p class="row">
+          <button type="submit" class="act" data-first={seen === null} disabled={looking.busy || text === ''}>
+            {t('lab-file.look')}
+          </button>
+        </p>
+      </form>
+      {seen && now.value && (
+        <section class="plate">
+          <h2>{t('lab-file.difference')}</h2>
+          <p class="dim">{t('lab-file.people-stay')}</p>
+          <Difference before={now.value.yaml} after={seen.yaml} />
+          <TextEntry label="set-up.reason" maxLength={500} value={reason} onChange={setReason} />
+          <Refusal saving={taking} />
+          <p class="row">
+            <button
+              type="button"
+              class="act"
+              data-first="true"
+              disabled={taking.busy}
+              onClick={() => take(now.value?.yaml ?? '')}
+            >
+              {t('lab-file.take')}
+            </button>
+            <button type="button" class="act" onClick={() => setSeen(null)}>
+              {t('form.cancel')}
+            </button>
+          </p>
+        </section>
+      )}
+    </SetUpPage>
+  );
+}

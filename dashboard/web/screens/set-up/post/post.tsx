@@ -1,0 +1,170 @@
+// The outbox: what was told to whom over which way, what became of it, and what to do where it did not arrive. No
+// text of a notice stands here, so that no case is named.
+
+import { useEffect, useState } from 'preact/hooks';
+import type { Static } from 'typebox';
+import type { Channel } from '../../../../../alerts/notices/outbox/outbox-row.ts';
+import { OUTBOX_STATES, type OutboxState } from '../../../../../alerts/notices/outbox/outbox-row.ts';
+import type { OutboxView } from '../../../../api/telling.ts';
+import { DataTable } from '../../../base/data-table.tsx';
+import { formatDay, formatInstant, formatTime } from '../../../base/format.ts';
+import { type MessageKey, t, word } from '../../../base/messages.ts';
+import { alarms, now, reader, stations } from '../../../live/lab-state.ts';
+import { useLoaded } from '../../../forms/loaded.ts';
+import { Refusal } from '../../../forms/saving.tsx';
+import { SetUpPage } from '../../../forms/set-up-page.tsx';
+import { answerWords } from './answer-words.ts';
+import { StateMark } from './state-mark.tsx';
+import './post.css';
+
+type View = Static<typeof OutboxView>;
+type Row = View['rows'][number];
+
+const PAGE = 100;
+const MOST = 500;
+const REFRESH_MILLIS = 10_000;
+
+const WHAT_TO_DO: Readonly<Record<Channel, MessageKey>> = {
+  push: 'outbox.do-push',
+  mail: 'outbox.do-mail',
+  webhook: 'outbox.do-webhook',
+  lamp: 'outbox.do-lamp',
+};
+
+/** Rule and station of an alarm, by its id; never what the alarm says. */
+const aboutText = (alarm: string | null): string => {
+  const [, subject = '', rule = ''] = /^(.+)\.([a-z-]+)\.\d+$/.exec(alarm ?? '') ?? [];
+  const station = stations.value.find(({ value }) => value.id === subject)?.value.name;
+  return rule === '' ? '' : `· ${word('rule', rule)}${station === undefined ? '' : `, ${station}`}`;
+};
+
+const Answer = ({ row }: { readonly row: Row }) => {
+  const known = answerWords(row.detail);
+  const needsHands = row.state === 'failed' || row.state === 'expired';
+  const isStuck = row.state === 'waiting' && row.attempts > 0;
+  return (
+    <>
+      {known !== null && <span>{t(known.key, known.places)}</span>}
+      {known === null && row.detail !== '' && (
+        <span lang="en" class="outbox-own-words">
+          {row.detail}
+        </span>
+      )}
+      {known === null && row.detail === '' && '–'}
+      {row.isRepeat && <span class="dim outbox-line">{t('outbox.repeat')}</span>}
+      {(needsHands || isStuck) && <span class="outbox-line">{t(WHAT_TO_DO[row.channel])}</span>}
+    </>
+  );
+};
+
+const triesText = (row: Row): string =>
+  row.nextAt === null || row.attempts === 0
+    ? String(row.attempts)
+    : t('outbox.tries-next', {
+        count: row.attempts,
+        at: formatTime(row.nextAt, reader.value, true),
+      });
+
+const Rows = ({ rows }: { readonly rows: readonly Row[] }) => (
+  <DataTable
+    columns={[
+      t('outbox.state'),
+      t('audit.when'),
+      t('outbox.to'),
+      t('outbox.what'),
+      t('outbox.tries'),
+      t('outbox.answer'),
+    ]}
+    rows={rows.map((row) => ({
+      key: String(row.number),
+      cells: [
+        <StateMark state={row.state} />,
+        `${formatDay(row.at, reader.value)}, ${formatTime(row.at, reader.value, true)}`,
+        <>
+          {row.to} <span class="dim">{`· ${word('outbox-channel', row.channel)}`}</span>
+        </>,
+        <>
+          {word('outbox-kind', row.kind)} <span class="dim">{aboutText(row.alarm)}</span>
+        </>,
+        triesText(row),
+        <Answer row={row} />,
+      ],
+    }))}
+  />
+);
+
+const StateFilter = (props: {
+  readonly counts: View['counts'];
+  readonly state: OutboxState | '';
+  readonly onState: (state: OutboxState | '') => void;
+}) => {
+  const total = Object.values(props.counts).reduce((sum, count) => sum + count, 0);
+  return (
+    <fieldset class="outbox-filter">
+      <legend>{t('outbox.filter')}</legend>
+      {(['', ...OUTBOX_STATES] as const).map((state) => (
+        <button
+          key={state}
+          type="button"
+          class="act"
+          aria-pressed={props.state === state}
+          onClick={() => props.onState(state)}
+        >
+          {state === '' ? t('outbox.every') : <StateMark state={state} isCalm={!props.counts[state]} />}
+          <span class="dim">{state === '' ? total : (props.counts[state] ?? 0)}</span>
+        </button>
+      ))}
+    </fieldset>
+  );
+};
+
+export default function Post() {
+  const [state, setState] = useState<OutboxState | ''>('');
+  const [limit, setLimit] = useState(PAGE);
+  const outbox = useLoaded<View>(`/api/outbox?limit=${limit}${state === '' ? '' : `&state=${state}`}`);
+  const [seenAt, setSeenAt] = useState(now.value);
+  const { load } = outbox;
+  const moved = alarms.value;
+  useEffect(() => {
+    const timer = setInterval(() => {
+      if (!document.hidden) load();
+    }, REFRESH_MILLIS);
+    return () => clearInterval(timer);
+  }, [limit, state]);
+  useEffect(load, [moved]);
+  useEffect(() => setSeenAt(now.peek()), [outbox.value]);
+  const rows = outbox.value?.rows.filter((row) => state === '' || row.state === state) ?? [];
+  return (
+    <SetUpPage heading="outbox.title" explain="outbox.explain" needs="read">
+      {outbox.value && <StateFilter counts={outbox.value.counts} state={state} onState={setState} />}
+      {state !== '' && <p>{word('outbox-state-means', state)}</p>}
+      <p class="row">
+        <button type="button" class="act" disabled={outbox.loading.busy} onClick={load}>
+          {t('outbox.refresh')}
+        </button>
+        <span class="dim">{t('outbox.as-of', { at: formatInstant(seenAt, now.value, reader.value) })}</span>
+      </p>
+      <Refusal saving={outbox.loading} />
+      {outbox.value && rows.length === 0 && (
+        <p class="plate">{t(state === '' ? 'outbox.empty' : 'outbox.empty-state')}</p>
+      )}
+      {rows.length > 0 && <Rows rows={rows} />}
+      {rows.length >= limit && limit < MOST && (
+        <p>
+          <button type="button" class="act" onClick={() => setLimit(MOST)}>
+            {t('outbox.more')}
+          </button>
+        </p>
+      )}
+      {rows.length >= MOST && <p class="dim">{t('outbox.most', { count: MOST })}</p>}
+      <p class="row">
+        <a class="act" href="/set-up/telling">
+          {t('telling.title')}
+        </a>
+        <a class="act" href="/pocket">
+          {t('telling.test-phone')}
+        </a>
+      </p>
+    </SetUpPage>
+  );
+}

@@ -1,0 +1,160 @@
+// The figures of one rule at one station: changed within their bounds, tried on the last thirty days, then kept with
+// a reason.
+
+import { useEffect, useState } from 'preact/hooks';
+import type { RuleView } from '../../../api/lab-bodies.ts';
+import type { WhatIfView } from '../../../api/what-if.ts';
+import { put, send } from '../../base/api.ts';
+import { formatInstant } from '../../base/format.ts';
+import { t, word } from '../../base/messages.ts';
+import { query } from '../../base/router.ts';
+import { now, reader } from '../../live/lab-state.ts';
+import { ChoiceEntry, TextEntry } from '../../forms/entries.tsx';
+import { FigureEntry } from '../../forms/figure-entry.tsx';
+import { labChanged, useLab, useLoaded } from '../../forms/loaded.ts';
+import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { SetUpPage } from '../../forms/set-up-page.tsx';
+import { type DescribedStation, stationBody } from './station-form.tsx';
+import { tellDone } from '../../forms/undo.tsx';
+
+type Values = Readonly<Record<string, number>>;
+
+const ownValues = (station: DescribedStation, rule: string): Values =>
+  Object.fromEntries(
+    Object.entries(station.rules?.[rule] ?? {}).flatMap(([name, value]) =>
+      typeof value === 'number' ? [[name, value]] : [],
+    ),
+  );
+
+const Told = ({ told }: { readonly told: WhatIfView }) => (
+  <div role="status">
+    {told.minutes === 0 ? (
+      <p>{t('rule-figures.no-past')}</p>
+    ) : (
+      <p>
+        <strong>{t('rule-figures.told', { after: told.after, before: told.before, days: told.days })}</strong>
+      </p>
+    )}
+    {told.beginnings.length > 0 && (
+      <details>
+        <summary>{t('rule-figures.when')}</summary>
+        <ul>
+          {told.beginnings.map((at) => (
+            <li key={at}>{formatInstant(at, now.value, reader.value)}</li>
+          ))}
+        </ul>
+      </details>
+    )}
+    <p class="dim">{t('rule-figures.how')}</p>
+  </div>
+);
+
+const FiguresForm = ({ station, rule }: { readonly station: DescribedStation; readonly rule: RuleView }) => {
+  const saving = useSaving();
+  const trying = useSaving();
+  const [values, setValues] = useState<Values>(() => ownValues(station, rule.kind));
+  const [told, setTold] = useState<WhatIfView | null>(null);
+  const [reason, setReason] = useState('');
+  const change = (name: string, value: number | null): void => {
+    setTold(null);
+    const { [name]: _, ...others } = values;
+    setValues(value === null ? others : { ...others, [name]: value });
+  };
+  const save = (): void => {
+    const before = stationBody(station);
+    const { enabled } = station.rules?.[rule.kind] ?? {};
+    const own = { ...values, ...(enabled === undefined ? {} : { enabled }) };
+    const { [rule.kind]: _, ...others } = station.rules ?? {};
+    const rules = Object.keys(own).length === 0 ? others : { ...others, [rule.kind]: own };
+    void saving.run(
+      () => put(`/api/stations/${station.id}`, { ...before, rules, reason }),
+      () => {
+        labChanged();
+        setReason('');
+        tellDone(t('rule-figures.saved'), () => put(`/api/stations/${station.id}`, before));
+      },
+    );
+  };
+  return (
+    <form
+      onSubmit={(event) => {
+        event.preventDefault();
+        save();
+      }}
+    >
+      <p class="dim">{word('rule-sees', rule.kind)}</p>
+      <div class="pair">
+        {Object.entries(rule.parameters).map(([name, figure]) => (
+          <FigureEntry
+            key={name}
+            rule={rule.kind}
+            name={name}
+            figure={figure}
+            value={values[name] ?? null}
+            onChange={(value) => change(name, value)}
+            error={trying.errorAt(name) ?? saving.errorAt(name)}
+          />
+        ))}
+      </div>
+      <p class="row">
+        <button
+          type="button"
+          class="act"
+          disabled={trying.busy}
+          onClick={() =>
+            void trying.run(
+              () => send<WhatIfView>(`/api/stations/${station.id}/what-if`, { rule: rule.kind, values }),
+              setTold,
+            )
+          }
+        >
+          {t(trying.busy ? 'rule-figures.trying' : 'rule-figures.try')}
+        </button>
+      </p>
+      <Refusal saving={trying} />
+      {told && <Told told={told} />}
+      <TextEntry label="alarm.reason" required maxLength={500} value={reason} onChange={setReason} />
+      <Refusal saving={saving} />
+      <p class="row">
+        <button type="submit" class="act" data-first="true" disabled={saving.busy || reason.trim() === ''}>
+          {t('rule-figures.save')}
+        </button>
+      </p>
+    </form>
+  );
+};
+
+export default function RuleFigures() {
+  const lab = useLab();
+  const rules = useLoaded<readonly RuleView[]>('/api/rules');
+  const [stationId, setStation] = useState(query.value.get('station') ?? '');
+  const [kind, setKind] = useState('');
+  const stations = lab.value?.stations ?? [];
+  const settable = (rules.value ?? []).filter(({ parameters }) => Object.keys(parameters).length > 0);
+  useEffect(() => {
+    if (stationId === '' && stations[0]) setStation(stations[0].id);
+  }, [stations, stationId]);
+  const station = stations.find(({ id }) => id === stationId);
+  const rule = settable.find((one) => one.kind === kind) ?? settable[0];
+  return (
+    <SetUpPage heading="rule-figures.title" explain="rule-figures.explain" needs="set-up-lab">
+      <Refusal saving={lab.loading} />
+      <Refusal saving={rules.loading} />
+      <div class="pair">
+        <ChoiceEntry
+          label="probes.station"
+          value={stationId}
+          options={stations.map((one) => [one.id, one.name])}
+          onChange={setStation}
+        />
+        <ChoiceEntry
+          label="rule-figures.rule"
+          value={rule?.kind ?? ''}
+          options={settable.map((one) => [one.kind, word('rule', one.kind)])}
+          onChange={setKind}
+        />
+      </div>
+      {station && rule && <FiguresForm key={`${station.id} ${rule.kind}`} station={station} rule={rule} />}
+    </SetUpPage>
+  );
+}

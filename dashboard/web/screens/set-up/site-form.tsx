@@ -1,0 +1,187 @@
+// Name, time zone, working hours and closed days of the lab.
+
+import { useId, useState } from 'preact/hooks';
+import type { LabView } from '../../../api/lab-bodies.ts';
+import { put } from '../../base/api.ts';
+import { type MessageKey, t, word } from '../../base/messages.ts';
+import { TextEntry } from '../../forms/entries.tsx';
+import { labChanged } from '../../forms/loaded.ts';
+import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { type Spans, spansOf, spanTexts } from './spans.ts';
+
+type Site = LabView['site'];
+const DAYS = ['mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun'] as const;
+const USUAL: Spans = [['08:00', '17:00']];
+
+/** What a lab is asked for first: this browser's zone, and hours that most labs have. */
+export const firstSite = (site: Site): Site => ({
+  ...site,
+  name: '',
+  timeZone: new Intl.DateTimeFormat().resolvedOptions().timeZone,
+  workingHours: Object.fromEntries(DAYS.map((day, index) => [day, index < 5 ? spanTexts(USUAL) : []])),
+});
+
+const Day = (props: {
+  readonly day: string;
+  readonly spans: Spans;
+  readonly onChange: (spans: Spans) => void;
+}) => {
+  const { day, spans, onChange } = props;
+  const name = word('day', day);
+  const change = (at: number, end: 0 | 1, time: string): void =>
+    onChange(
+      spans.map((span, index) => (index !== at ? span : end === 0 ? [time, span[1]] : [span[0], time])),
+    );
+  return (
+    <li>
+      <fieldset class="hours-day">
+        <legend>{name}</legend>
+        <div class="hours-spans">
+          {spans.length === 0 && <span class="dim">{t('site.closed')}</span>}
+          {spans.map(([opens, closes], index) => (
+            <span class="row" key={`${day}-${index}`}>
+              <input
+                type="time"
+                aria-label={t('site.opens')}
+                value={opens}
+                onInput={(event) => change(index, 0, event.currentTarget.value)}
+              />
+              <span aria-hidden="true">–</span>
+              <input
+                type="time"
+                aria-label={t('site.closes')}
+                value={closes}
+                onInput={(event) => change(index, 1, event.currentTarget.value)}
+              />
+              <button
+                type="button"
+                class="act"
+                onClick={() => onChange(spans.filter((_, at) => at !== index))}
+              >
+                {t('site.remove-hours')}
+              </button>
+            </span>
+          ))}
+          <button type="button" class="act" onClick={() => onChange([...spans, ...USUAL])}>
+            {t(spans.length === 0 ? 'site.open-day' : 'site.more-hours')}
+          </button>
+        </div>
+      </fieldset>
+    </li>
+  );
+};
+
+const Holidays = (props: {
+  readonly days: readonly string[];
+  readonly onChange: (days: string[]) => void;
+}) => {
+  const [day, setDay] = useState('');
+  return (
+    <fieldset>
+      <legend>{t('site.holidays')}</legend>
+      <ul class="chips">
+        {props.days.map((one) => (
+          <li key={one}>
+            <button
+              type="button"
+              class="act"
+              onClick={() => props.onChange(props.days.filter((other) => other !== one))}
+            >
+              {t('site.holiday-remove', { day: one })}
+            </button>
+          </li>
+        ))}
+      </ul>
+      <TextEntry label="site.holiday" type="date" value={day} onChange={setDay} />
+      <p>
+        <button
+          type="button"
+          class="act"
+          disabled={day === ''}
+          onClick={() => {
+            props.onChange([...new Set([...props.days, day])].sort());
+            setDay('');
+          }}
+        >
+          {t('site.holiday-add')}
+        </button>
+      </p>
+    </fieldset>
+  );
+};
+
+export const SiteForm = (props: {
+  readonly site: Site;
+  readonly save: MessageKey;
+  readonly onSaved: (before: Site) => void;
+}) => {
+  const [draft, setDraft] = useState(props.site);
+  const saving = useSaving();
+  const zones = useId();
+  const change = (part: Partial<Site>): void => setDraft({ ...draft, ...part });
+  return (
+    <form
+      onSubmit={(event) => {
+        event.preventDefault();
+        void saving.run(
+          () => put('/api/site', siteBody(draft)),
+          () => {
+            labChanged();
+            props.onSaved(props.site);
+          },
+        );
+      }}
+    >
+      <div class="pair">
+        <TextEntry
+          label="site.name"
+          required
+          maxLength={80}
+          value={draft.name}
+          onChange={(name) => change({ name })}
+          error={saving.errorAt('name')}
+        />
+        <TextEntry
+          label="site.zone"
+          hint={t('site.zone-hint')}
+          required
+          list={zones}
+          value={draft.timeZone}
+          onChange={(timeZone) => change({ timeZone })}
+          error={saving.errorAt('timeZone')}
+        />
+      </div>
+      <datalist id={zones}>
+        {Intl.supportedValuesOf('timeZone').map((zone) => (
+          <option key={zone} value={zone} />
+        ))}
+      </datalist>
+      <fieldset>
+        <legend>{t('site.hours')}</legend>
+        <p class="dim">{t('site.hours-hint')}</p>
+        <ul class="hours">
+          {DAYS.map((day) => (
+            <Day
+              key={day}
+              day={day}
+              spans={spansOf(draft.workingHours[day])}
+              onChange={(spans) =>
+                change({ workingHours: { ...draft.workingHours, [day]: spanTexts(spans) } })
+              }
+            />
+          ))}
+        </ul>
+      </fieldset>
+      <Holidays days={draft.holidays} onChange={(holidays) => change({ holidays })} />
+      <Refusal saving={saving} />
+      <button type="submit" class="act" data-first="true" disabled={saving.busy}>
+        {t(props.save)}
+      </button>
+    </form>
+  );
+};
+
+export const siteBody = ({ id: _, ...site }: Site) => ({
+  ...site,
+  workingHours: Object.fromEntries(Object.entries(site.workingHours).filter(([, spans]) => spans.length > 0)),
+});

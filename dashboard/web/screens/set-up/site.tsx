@@ -1,0 +1,26 @@
+// The lab itself: its name, its zone, when it is open.
+
+import { put } from '../../base/api.ts';
+import { t } from '../../base/messages.ts';
+import { useLab } from '../../forms/loaded.ts';
+import { Refusal } from '../../forms/saving.tsx';
+import { SetUpPage } from '../../forms/set-up-page.tsx';
+import { SiteForm, siteBody } from './site-form.tsx';
+import { tellDone } from '../../forms/undo.tsx';
+
+export default function SiteSetUp() {
+  const lab = useLab();
+  return (
+    <SetUpPage heading="site.title" explain="site.explain" needs="set-up-lab">
+      <Refusal saving={lab.loading} />
+      {lab.value && (
+        <SiteForm
+          key={JSON.stringify(lab.value.site)}
+          site={lab.value.site}
+          save="set-up.save"
+          onSaved={(before) => tellDone(t('site.saved'), () => put('/api/site', siteBody(before)))}
+        />
+      )}
+    </SetUpPage>
+  );
+}

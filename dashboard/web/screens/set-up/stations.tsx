@@ -1,0 +1,116 @@
+// The stations of the lab: added, changed, removed; what was removed can be brought back with its probes.
+
+import { useState } from 'preact/hooks';
+import type { LabView } from '../../../api/lab-bodies.ts';
+import { leave, put } from '../../base/api.ts';
+import { DataTable } from '../../base/data-table.tsx';
+import { t, word } from '../../base/messages.ts';
+import { labChanged, useLab } from '../../forms/loaded.ts';
+import { probeBody } from './probe-body.ts';
+import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { SetUpPage } from '../../forms/set-up-page.tsx';
+import { type DescribedStation, StationForm, stationBody } from './station-form.tsx';
+import { inTurn, tellDone } from '../../forms/undo.tsx';
+
+const remove = (station: DescribedStation, lab: LabView) => {
+  const probes = lab.probes.filter((probe) => probe.station === station.id);
+  return () =>
+    inTurn([
+      () => put(`/api/stations/${station.id}`, stationBody(station)),
+      ...probes.map((probe) => () => put(`/api/probes/${probe.id}`, probeBody(probe))),
+    ]);
+};
+
+export default function Stations() {
+  const lab = useLab();
+  const removing = useSaving();
+  const [open, setOpen] = useState<string | null>(null);
+  const stations = lab.value?.stations ?? [];
+  const taken = stations.map(({ id }) => id);
+  const saved = (before: DescribedStation | null) => (id: string) => {
+    setOpen(null);
+    tellDone(t('stations.saved'), () =>
+      before === null ? leave(`/api/stations/${id}`) : put(`/api/stations/${id}`, stationBody(before)),
+    );
+  };
+  const edited = stations.find(({ id }) => id === open) ?? null;
+  return (
+    <SetUpPage heading="stations.title" explain="stations.explain" needs="set-up-lab">
+      <Refusal saving={lab.loading} />
+      <Refusal saving={removing} />
+      {lab.value && stations.length === 0 && open === null && <p>{t('stations.none')}</p>}
+      {stations.length > 0 && (
+        <DataTable
+          columns={[
+            t('probes.station'),
+            t('stations.kind'),
+            t('station.wax'),
+            t('nav.probes'),
+            t('set-up.acts'),
+          ]}
+          rows={stations.map((station) => ({
+            key: station.id,
+            cells: [
+              <a href={`/station/${station.id}`}>{station.name}</a>,
+              word('kind', station.kind),
+              station.wax === undefined ? t('station.no-wax') : word('wax', station.wax),
+              lab.value?.probes
+                .filter((probe) => probe.station === station.id)
+                .map(({ id }) => id)
+                .join(', ') || '–',
+              <span class="row">
+                <button
+                  type="button"
+                  class="act"
+                  aria-label={t('set-up.edit-of', { name: station.name })}
+                  onClick={() => setOpen(station.id)}
+                >
+                  {t('set-up.edit')}
+                </button>
+                <button
+                  type="button"
+                  class="act"
+                  aria-label={t('set-up.remove-of', { name: station.name })}
+                  disabled={removing.busy}
+                  onClick={() => {
+                    const { value } = lab;
+                    if (value === null) return;
+                    void removing.run(
+                      () => leave(`/api/stations/${station.id}`),
+                      () => {
+                        labChanged();
+                        tellDone(t('stations.removed', { name: station.name }), remove(station, value));
+                      },
+                    );
+                  }}
+                >
+                  {t('set-up.remove')}
+                </button>
+              </span>,
+            ],
+          }))}
+        />
+      )}
+      {lab.value && open !== null && (
+        <section>
+          <h2>{edited === null ? t('stations.new') : edited.name}</h2>
+          <StationForm
+            key={open}
+            station={edited}
+            taken={taken}
+            save="set-up.save"
+            onSaved={saved(edited)}
+            onCancel={() => setOpen(null)}
+          />
+        </section>
+      )}
+      {lab.value && open === null && (
+        <p>
+          <button type="button" class="act" data-first="true" onClick={() => setOpen('')}>
+            {t('stations.add')}
+          </button>
+        </p>
+      )}
+    </SetUpPage>
+  );
+}

@@ -1,0 +1,177 @@
+// Who has the duty in which week: everybody, or weekly turns in an order, with the coming turns to be seen at once.
+
+import { useId } from 'preact/hooks';
+import type { TellingBody } from '../../../../api/telling.ts';
+import { type MessageKey, t } from '../../../base/messages.ts';
+import { now, timeZone } from '../../../live/lab-state.ts';
+import { ChoiceEntry, TextEntry } from '../../../forms/entries.tsx';
+import type { PlanPartProps } from './plan-part.ts';
+import { clockText, dayText, nameOf, type People } from './plan-text.ts';
+import { turnsFrom, wallClock } from './turns.ts';
+
+type Rota = NonNullable<TellingBody['rota']>;
+const TURNS_SHOWN = 4;
+const USUAL_HANDOVER = '08:00';
+
+const moved = <T,>(list: readonly T[], from: number, to: number): T[] => {
+  const next = [...list];
+  next.splice(to, 0, ...next.splice(from, 1));
+  return next;
+};
+
+const Order = (props: {
+  readonly rota: Rota;
+  readonly people: People;
+  readonly error: (at: number) => string | null;
+  readonly onOrder: (people: string[]) => void;
+}) => {
+  const { rota, people, onOrder } = props;
+  return (
+    <ol class="rota-order">
+      {rota.people.map((id, at) => {
+        const name = nameOf(id, people);
+        const refused = props.error(at);
+        const step = (by: 1 | -1, label: MessageKey, sign: string) => (
+          <button
+            type="button"
+            class="act"
+            aria-label={t(label, { name })}
+            disabled={rota.people[at + by] === undefined}
+            onClick={() => onOrder(moved(rota.people, at, at + by))}
+          >
+            <span aria-hidden="true">{sign}</span>
+          </button>
+        );
+        return (
+          <li key={id}>
+            <span class="rota-place dim">{at + 1}</span>
+            <span class="rota-name">
+              {name}
+              {refused && (
+                <span class="entry-error" role="alert">
+                  {refused}
+                </span>
+              )}
+            </span>
+            <span class="row rota-moves">
+              {step(-1, 'telling.earlier-of', '↑')}
+              {step(1, 'telling.later-of', '↓')}
+              <button
+                type="button"
+                class="act"
+                aria-label={t('set-up.remove-of', { name })}
+                onClick={() => onOrder(rota.people.filter((_, index) => index !== at))}
+              >
+                {t('set-up.remove')}
+              </button>
+            </span>
+          </li>
+        );
+      })}
+    </ol>
+  );
+};
+
+const ComingTurns = (props: { readonly rota: Rota; readonly plan: TellingBody; readonly people: People }) => {
+  const { rota, plan, people } = props;
+  const turns = turnsFrom(rota, plan.absences, wallClock(now.value, timeZone.value), TURNS_SHOWN);
+  if (turns.length === 0) return null;
+  return (
+    <div class="rota-turns">
+      <h3>{t('telling.turns')}</h3>
+      <ol>
+        {turns.map(({ person, startsOn, absence }) => (
+          <li key={startsOn}>
+            <span class="dim">{`${dayText(startsOn)}, ${clockText(rota.handoverTime)}`}</span>
+            <span>
+              <strong>{nameOf(person, people)}</strong>
+              {absence && (
+                <span class="dim turn-note">
+                  {t('telling.stands-in', { from: dayText(absence.from), to: dayText(absence.to) })}
+                </span>
+              )}
+            </span>
+          </li>
+        ))}
+      </ol>
+    </div>
+  );
+};
+
+export const RotaPart = ({ plan, people, onPlan, error }: PlanPartProps) => {
+  const id = useId();
+  const { rota } = plan;
+  const change = (part: Partial<Rota>): void => {
+    if (rota !== null) onPlan({ rota: { ...rota, ...part } });
+  };
+  const begin = (): void =>
+    onPlan({
+      rota: {
+        people: [],
+        startsOn: wallClock(now.value, timeZone.value).slice(0, 10),
+        handoverTime: USUAL_HANDOVER,
+      },
+    });
+  const others = people.filter((person) => person.role !== 'viewer' && !rota?.people.includes(person.id));
+  return (
+    <fieldset class="plan-part">
+      <legend>{t('telling.rota')}</legend>
+      {(['everybody', 'turns'] as const).map((way) => (
+        <p key={way} class="tick">
+          <input
+            type="radio"
+            id={`${id}-${way}`}
+            name={`${id}-rota`}
+            checked={(rota !== null) === (way === 'turns')}
+            onChange={() => (way === 'turns' ? begin() : onPlan({ rota: null }))}
+          />
+          <label for={`${id}-${way}`}>
+            {t(way === 'turns' ? 'telling.rota-turns' : 'telling.rota-everybody')}
+          </label>
+        </p>
+      ))}
+      {rota !== null && (
+        <>
+          <Order
+            rota={rota}
+            people={people}
+            error={(at) => error(`rota/people/${at}`, 'telling.refused-person')}
+            onOrder={(order) => change({ people: order })}
+          />
+          {(others.length > 0 || rota.people.length === 0) && (
+            <ChoiceEntry
+              label="telling.rota-add"
+              value=""
+              options={[
+                ['', t('telling.rota-choose')],
+                ...others.map((person) => [person.id, person.name] as const),
+              ]}
+              onChange={(chosen) => {
+                if (chosen !== '') change({ people: [...rota.people, chosen] });
+              }}
+              error={error('rota/people', 'telling.refused-rota')}
+            />
+          )}
+          <div class="pair">
+            <TextEntry
+              label="telling.rota-starts"
+              hint={t('telling.rota-starts-hint')}
+              type="date"
+              value={rota.startsOn}
+              onChange={(startsOn) => change({ startsOn })}
+              error={error('rota/startsOn', 'telling.refused-day')}
+            />
+            <TextEntry
+              label="telling.rota-handover"
+              type="time"
+              value={rota.handoverTime}
+              onChange={(handoverTime) => change({ handoverTime })}
+              error={error('rota/handoverTime', 'telling.refused-time')}
+            />
+          </div>
+          <ComingTurns rota={rota} plan={plan} people={people} />
+        </>
+      )}
+    </fieldset>
+  );
+};

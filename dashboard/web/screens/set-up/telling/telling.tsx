@@ -1,0 +1,50 @@
+// Who is told of alarms: who is on duty, how each person is reached, and the plan by which it goes on.
+
+import type { TellingBody, TellingView } from '../../../../api/telling.ts';
+import { put } from '../../../base/api.ts';
+import { t } from '../../../base/messages.ts';
+import { mayDo } from '../../../live/session.ts';
+import { useLoaded } from '../../../forms/loaded.ts';
+import { Refusal } from '../../../forms/saving.tsx';
+import { SetUpPage } from '../../../forms/set-up-page.tsx';
+import { tellDone } from '../../../forms/undo.tsx';
+import { DutyNow, WaysToPeople } from './duty-now.tsx';
+import { PlanForm } from './plan-form.tsx';
+import { PlanRead } from './plan-read.tsx';
+import './telling.css';
+
+export default function TellingSetUp() {
+  const telling = useLoaded<TellingView>('/api/telling');
+  const undo = (before: TellingBody) => async () => {
+    const answer = await put<TellingView>('/api/telling', before);
+    if (answer.ok) telling.load();
+    return answer;
+  };
+  return (
+    <SetUpPage heading="telling.title" explain="telling.explain" needs="read">
+      <Refusal saving={telling.loading} />
+      {telling.value && (
+        <>
+          <DutyNow telling={telling.value} />
+          <WaysToPeople telling={telling.value} />
+          {mayDo('set-up-lab') ? (
+            <PlanForm
+              telling={telling.value}
+              onSaved={(before) => {
+                telling.load();
+                tellDone(t('telling.saved'), undo(before));
+              }}
+            />
+          ) : (
+            <PlanRead telling={telling.value} />
+          )}
+          <p>
+            <a class="act" href="/set-up/post">
+              {t('ways.post')}
+            </a>
+          </p>
+        </>
+      )}
+    </SetUpPage>
+  );
+}

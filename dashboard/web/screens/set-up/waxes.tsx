@@ -1,0 +1,128 @@
+// The values of the wax classes: each with its standing and source, and over it what the lab knows better.
+
+import { useState } from 'preact/hooks';
+import type { WaxClassView } from '../../../api/lab-bodies.ts';
+import { put } from '../../base/api.ts';
+import { DataTable } from '../../base/data-table.tsx';
+import { formatSignificant, formatTemperature } from '../../base/format.ts';
+import { t, waxName, word } from '../../base/messages.ts';
+import { sourceText } from '../../live/source-text.ts';
+import { reader } from '../../live/lab-state.ts';
+import { ChoiceEntry, NumberEntry, TemperatureEntry, TextEntry } from '../../forms/entries.tsx';
+import { useLoaded } from '../../forms/loaded.ts';
+import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { SetUpPage } from '../../forms/set-up-page.tsx';
+import { tellDone } from '../../forms/undo.tsx';
+import { isTemperature, waxValueName } from '../../forms/wax-value-name.ts';
+
+const shown = (name: string, value: number): string =>
+  isTemperature(name) ? formatTemperature(value, reader.value) : formatSignificant(value, reader.value);
+
+const OwnValue = (props: {
+  readonly wax: WaxClassView;
+  readonly onSaved: (before: Readonly<Record<string, number>>) => void;
+}) => {
+  const { wax } = props;
+  const saving = useSaving();
+  const [name, setName] = useState('ceiling');
+  const [value, setValue] = useState<number | null>(null);
+  const [reason, setReason] = useState('');
+  const save = (values: Readonly<Record<string, number>>): void =>
+    void saving.run(
+      () => put(`/api/wax-classes/${wax.id}/overrides`, { values, ...(reason === '' ? {} : { reason }) }),
+      () => {
+        setValue(null);
+        props.onSaved(wax.ownValues);
+      },
+    );
+  const Entry = isTemperature(name);
+  return (
+    <form
+      onSubmit={(event) => {
+        event.preventDefault();
+        if (value !== null) save({ ...wax.ownValues, [name]: value });
+      }}
+    >
+      <h2>{t('waxes.own')}</h2>
+      <p class="dim">{t('waxes.own-hint')}</p>
+      <div class="pair">
+        <ChoiceEntry
+          label="figure.what"
+          value={name}
+          options={Object.keys(wax.figures).map((one) => [one, waxValueName(one)])}
+          onChange={setName}
+        />
+        {Entry ? (
+          <TemperatureEntry label="waxes.value" required celsius={value} onCelsius={setValue} />
+        ) : (
+          <NumberEntry label="waxes.value" required value={value} onChange={setValue} />
+        )}
+        <TextEntry label="set-up.reason" hint={t('waxes.reason-hint')} value={reason} onChange={setReason} />
+      </div>
+      <Refusal saving={saving} />
+      <p class="row">
+        <button type="submit" class="act" data-first="true" disabled={saving.busy}>
+          {t('set-up.save')}
+        </button>
+        {Object.keys(wax.ownValues).map((own) => (
+          <button
+            key={own}
+            type="button"
+            class="act"
+            onClick={() => {
+              const { [own]: _, ...others } = wax.ownValues;
+              save(others);
+            }}
+          >
+            {t('waxes.back-to-table', { name: waxValueName(own) })}
+          </button>
+        ))}
+      </p>
+    </form>
+  );
+};
+
+export default function Waxes() {
+  const classes = useLoaded<readonly WaxClassView[]>('/api/wax-classes');
+  const [chosen, setChosen] = useState('inlay-type-2');
+  const wax = classes.value?.find(({ id }) => id === chosen);
+  return (
+    <SetUpPage heading="waxes.title" explain="waxes.explain" needs="set-up-lab">
+      <Refusal saving={classes.loading} />
+      {classes.value && (
+        <ChoiceEntry
+          label="station.wax"
+          value={chosen}
+          options={classes.value.map((one) => [one.id, waxName(one)])}
+          onChange={setChosen}
+        />
+      )}
+      {wax && (
+        <>
+          <OwnValue
+            key={wax.id}
+            wax={wax}
+            onSaved={(before) => {
+              classes.load();
+              tellDone(t('waxes.saved'), () =>
+                put(`/api/wax-classes/${wax.id}/overrides`, { values: before }),
+              );
+            }}
+          />
+          <DataTable
+            columns={[t('figure.what'), t('figure.value'), t('figure.standing'), t('figure.source')]}
+            rows={Object.entries(wax.figures).map(([name, figure]) => ({
+              key: name,
+              cells: [
+                waxValueName(name),
+                <strong>{shown(name, figure.value)}</strong>,
+                word('standing', figure.standing),
+                <span class="dim">{sourceText(figure.source, isTemperature(name))}</span>,
+              ],
+            }))}
+          />
+        </>
+      )}
+    </SetUpPage>
+  );
+}

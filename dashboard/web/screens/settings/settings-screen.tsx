@@ -1,0 +1,162 @@
+// How this screen speaks to its reader, and for a wall from where it is read. Changes hold at once and stay on
+// this device.
+
+import { useSignalEffect } from '@preact/signals';
+import { useId } from 'preact/hooks';
+import { formatNumber, formatTemperature, formatTime } from '../../base/format.ts';
+import { type MessageKey, t } from '../../base/messages.ts';
+import { changeSettings, type Settings, settings } from '../../base/settings.ts';
+import { now, reader, stations } from '../../live/lab-state.ts';
+import { typePixels } from '../common/sight.ts';
+import { NEEDS, wallLayout } from '../common/wall-layout.ts';
+import { SetUpWays } from '../set-up/ways.tsx';
+import { SignedIn } from './signed-in.tsx';
+import './settings.css';
+
+const Choice = <Key extends 'language' | 'unit' | 'hourCycle' | 'theme'>(props: {
+  readonly name: Key;
+  readonly label: MessageKey;
+  readonly options: Readonly<Record<Settings[Key], MessageKey>>;
+}) => {
+  const id = useId();
+  return (
+    <fieldset class="choice">
+      <legend>{t(props.label)}</legend>
+      {Object.entries<MessageKey>(props.options).map(([value, label]) => (
+        <span key={value} class="choice-one">
+          <input
+            type="radio"
+            id={`${id}-${value}`}
+            name={props.name}
+            checked={settings.value[props.name] === value}
+            onChange={() => changeSettings({ [props.name]: value })}
+          />
+          <label for={`${id}-${value}`}>{t(label)}</label>
+        </span>
+      ))}
+    </fieldset>
+  );
+};
+
+const Amount = (props: {
+  readonly name: 'distance_metres' | 'diagonal_inches';
+  readonly label: MessageKey;
+  readonly min: number;
+  readonly max: number;
+  readonly step: number;
+}) => {
+  const id = useId();
+  return (
+    <p class="field">
+      <label for={id}>{t(props.label)}</label>
+      <input
+        id={id}
+        type="number"
+        inputMode="decimal"
+        min={props.min}
+        max={props.max}
+        step={props.step}
+        value={settings.value[props.name]}
+        onChange={(event) => {
+          const value = event.currentTarget.valueAsNumber;
+          if (value >= props.min && value <= props.max) changeSettings({ [props.name]: value });
+          else event.currentTarget.value = String(settings.value[props.name]);
+        }}
+      />
+    </p>
+  );
+};
+
+const Clock = (props: { readonly name: 'nightFrom' | 'nightTo'; readonly label: MessageKey }) => {
+  const id = useId();
+  return (
+    <p class="field">
+      <label for={id}>{t(props.label)}</label>
+      <input
+        id={id}
+        type="time"
+        value={settings.value[props.name]}
+        onChange={(event) => changeSettings({ [props.name]: event.currentTarget.value })}
+      />
+    </p>
+  );
+};
+
+/** Says what the distance comes to on this very screen, with as many stations as the lab has. */
+const Sight = () => {
+  const { distance_metres, diagonal_inches } = settings.value;
+  const screenSize = { width_pixels: screen.width, height_pixels: screen.height };
+  const pixelsPerArc = typePixels(1, { distance_metres, diagonal_inches, ...screenSize });
+  const layout = wallLayout(
+    stations.value.length,
+    { ...screenSize, height_pixels: screen.height * 0.86 },
+    pixelsPerArc,
+    distance_metres,
+  );
+  return (
+    <p role="status">
+      {t('settings.sight', {
+        count: stations.value.length,
+        metres: formatNumber(layout.readable_metres, 1, reader.value),
+        arc: formatNumber(NEEDS[layout.level].digits * layout.scale, 0, reader.value),
+      })}
+    </p>
+  );
+};
+
+export default function SettingsScreen() {
+  const id = useId();
+  useSignalEffect(() => {
+    document.title = t('nav.settings');
+  });
+  return (
+    <div class="settings">
+      <h1>{t('nav.settings')}</h1>
+      <SignedIn />
+      <SetUpWays />
+      <h2>{t('settings.device')}</h2>
+      <p class="dim">{t('settings.explain')}</p>
+      <Choice name="language" label="settings.language" options={{ en: 'settings.en', de: 'settings.de' }} />
+      <Choice
+        name="unit"
+        label="settings.unit"
+        options={{ celsius: 'settings.celsius', fahrenheit: 'settings.fahrenheit' }}
+      />
+      <Choice
+        name="hourCycle"
+        label="settings.hours"
+        options={{ h23: 'settings.h23', h12: 'settings.h12' }}
+      />
+      <Choice
+        name="theme"
+        label="settings.theme"
+        options={{ system: 'settings.system', dark: 'settings.dark', light: 'settings.light' }}
+      />
+      <p class="dim">
+        {t('settings.sample', {
+          temperature: formatTemperature(72.4, reader.value),
+          time: formatTime(now.value, reader.value),
+        })}
+      </p>
+      <h2>{t('settings.wall')}</h2>
+      <div class="settings-pair">
+        <Amount name="distance_metres" label="settings.distance" min={0.5} max={20} step={0.5} />
+        <Amount name="diagonal_inches" label="settings.diagonal" min={5} max={120} step={1} />
+      </div>
+      <Sight />
+      <p class="choice-one">
+        <input
+          type="checkbox"
+          id={`${id}-night`}
+          checked={settings.value.nightDimming}
+          onChange={(event) => changeSettings({ nightDimming: event.currentTarget.checked })}
+        />
+        <label for={`${id}-night`}>{t('settings.night')}</label>
+      </p>
+      <div class="settings-pair">
+        <Clock name="nightFrom" label="settings.night-from" />
+        <Clock name="nightTo" label="settings.night-to" />
+      </div>
+    </div>
+  );
+}

@@ -1,0 +1,37 @@
+// Who is signed in on this device, and the way out.
+
+import { loadSession, session } from '../../live/session.ts';
+import { t } from '../../base/messages.ts';
+import { go } from '../../base/router.ts';
+import { leave } from '../../base/api.ts';
+
+export const SignedIn = () => {
+  const who = session.value;
+  if (who === null) return null;
+  if (!who.signedIn)
+    return (
+      <p class="row">
+        <a class="act" href="/sign-in?to=/settings">
+          {t('sign-in.title')}
+        </a>
+        {who.name !== null && <span class="dim">{t('settings.as', { name: who.name })}</span>}
+      </p>
+    );
+  return (
+    <p class="row">
+      <span>{t('settings.as', { name: who.name ?? '–' })}</span>
+      <button
+        type="button"
+        class="act"
+        onClick={() => {
+          void leave('/api/session').then(async () => {
+            await loadSession();
+            go('/sign-in');
+          });
+        }}
+      >
+        {t('settings.sign-out')}
+      </button>
+    </p>
+  );
+};

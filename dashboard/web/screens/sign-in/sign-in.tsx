@@ -1,0 +1,117 @@
+// Signing in by name and password, or with a one-time code: the first person's from the console, everyone else's
+// from a manager. Password managers and pasting work; nothing is asked that has to be remembered otherwise.
+
+import { useSignalEffect } from '@preact/signals';
+import { useId, useState } from 'preact/hooks';
+import { send, type Trouble } from '../../base/api.ts';
+import { type MessageKey, t } from '../../base/messages.ts';
+import { safeReturn } from '../../base/route.ts';
+import { go, query } from '../../base/router.ts';
+import { loadSession, session } from '../../live/session.ts';
+import { settings } from '../../base/settings.ts';
+import { troubleText } from '../../live/trouble-note.tsx';
+import { reload } from '../../live/lab-state.ts';
+import { Mark } from '../../base/marks.tsx';
+import './sign-in.css';
+
+interface FieldProps {
+  readonly label: MessageKey;
+  readonly type: 'text' | 'password';
+  readonly autoComplete: string;
+  readonly value: string;
+  readonly onInput: (value: string) => void;
+}
+
+const Field = ({ label, type, autoComplete, value, onInput }: FieldProps) => {
+  const id = useId();
+  const common = {
+    id,
+    value,
+    required: true,
+    autoComplete,
+    autoCapitalize: 'none',
+    spellcheck: false,
+    onInput: (event: InputEvent) => {
+      if (event.currentTarget instanceof HTMLInputElement) onInput(event.currentTarget.value);
+    },
+  } as const;
+  return (
+    <p class="field">
+      <label for={id}>{t(label)}</label>
+      {type === 'password' ? <input type="password" {...common} /> : <input type="text" {...common} />}
+    </p>
+  );
+};
+
+export default function SignIn() {
+  const isFirst = session.value?.needsFirstPerson === true;
+  const [wantsCode, setWantsCode] = useState(query.value.has('code'));
+  const [name, setName] = useState('');
+  const [password, setPassword] = useState('');
+  const [code, setCode] = useState(query.value.get('code') ?? '');
+  const [refusal, setRefusal] = useState<Trouble | null>(null);
+  const [busy, setBusy] = useState(false);
+  const withCode = isFirst || wantsCode;
+  useSignalEffect(() => {
+    document.title = t('sign-in.title');
+  });
+  const submit = async (): Promise<void> => {
+    setBusy(true);
+    const answer = withCode
+      ? await send('/api/join', {
+          code: code.trim(),
+          password,
+          language: settings.value.language,
+          ...(isFirst ? { name: name.trim() } : {}),
+        })
+      : await send('/api/session', { name: name.trim(), password });
+    setBusy(false);
+    setRefusal(answer.ok ? null : answer.trouble);
+    if (!answer.ok) return;
+    setPassword('');
+    await Promise.all([loadSession(), reload()]);
+    go(isFirst ? '/begin' : safeReturn(query.value.get('to')), true);
+  };
+  return (
+    <form
+      class="sign-in"
+      onSubmit={(event) => {
+        event.preventDefault();
+        void submit();
+      }}
+    >
+      <p class="sign-in-name">
+        <Mark name="in-window" />
+        {t('app.name')}
+      </p>
+      <h1>{t(isFirst ? 'sign-in.first' : wantsCode ? 'sign-in.with-code' : 'sign-in.title')}</h1>
+      {isFirst && <p>{t('sign-in.first-explain')}</p>}
+      {withCode && (
+        <Field label="sign-in.code" type="text" autoComplete="one-time-code" value={code} onInput={setCode} />
+      )}
+      {(!withCode || isFirst) && (
+        <Field label="sign-in.name" type="text" autoComplete="username" value={name} onInput={setName} />
+      )}
+      <Field
+        label={withCode ? 'sign-in.new-password' : 'sign-in.password'}
+        type="password"
+        autoComplete={withCode ? 'new-password' : 'current-password'}
+        value={password}
+        onInput={setPassword}
+      />
+      {refusal && (
+        <p role="alert" class="sign-in-refusal">
+          {refusal.status === 401 ? refusal.detail : troubleText(refusal)}
+        </p>
+      )}
+      <button type="submit" class="act" data-first="true" disabled={busy}>
+        {t(withCode ? 'sign-in.begin' : 'sign-in.title')}
+      </button>
+      {!isFirst && (
+        <button type="button" class="act" onClick={() => setWantsCode(!wantsCode)}>
+          {t(wantsCode ? 'sign-in.by-password' : 'sign-in.have-code')}
+        </button>
+      )}
+    </form>
+  );
+}

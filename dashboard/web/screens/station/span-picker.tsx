@@ -1,0 +1,60 @@
+// From an hour to a year, and back and forth by half of what is shown.
+
+import { type MessageKey, t } from '../../base/messages.ts';
+import { now } from '../../live/lab-state.ts';
+import { moved, queryOf, SPANS, type Span, type View } from '../common/span.ts';
+
+const LABELS: Readonly<Record<Span, MessageKey>> = {
+  hour: 'span.hour',
+  shift: 'span.shift',
+  day: 'span.day',
+  week: 'span.week',
+  month: 'span.month',
+  year: 'span.year',
+};
+
+interface PickerProps {
+  readonly view: View;
+  readonly onChange: (query: string) => void;
+}
+
+export const SpanPicker = ({ view, onChange }: PickerProps) => (
+  <div class="spans">
+    <fieldset class="span-choice">
+      <legend class="unseen">{t('span.label')}</legend>
+      {SPANS.map((span) => (
+        <button
+          key={span}
+          type="button"
+          class="act"
+          aria-pressed={span === view.span}
+          onClick={() => onChange(queryOf({ span, to: view.to }))}
+        >
+          {t(LABELS[span])}
+        </button>
+      ))}
+    </fieldset>
+    <fieldset class="span-choice">
+      <legend class="unseen">{t('span.move')}</legend>
+      <button type="button" class="act" onClick={() => onChange(queryOf(moved(view, -1, now.peek())))}>
+        {t('span.back')}
+      </button>
+      <button
+        type="button"
+        class="act"
+        disabled={view.to === null}
+        onClick={() => onChange(queryOf(moved(view, 1, now.peek())))}
+      >
+        {t('span.forth')}
+      </button>
+      <button
+        type="button"
+        class="act"
+        aria-pressed={view.to === null}
+        onClick={() => onChange(queryOf({ span: view.span, to: null }))}
+      >
+        {t('span.now')}
+      </button>
+    </fieldset>
+  </div>
+);

@@ -1,0 +1,94 @@
+// The figures that a station is judged by. Each says where it stands: published, common practice, from memory, or
+// the lab's own; a figure without its source is not shown.
+
+import type { Figure, StationView } from '../../../api/schemas.ts';
+import { DataTable } from '../../base/data-table.tsx';
+import {
+  formatDay,
+  formatDifference,
+  formatNumber,
+  formatPercent,
+  formatTemperature,
+} from '../../base/format.ts';
+import { type MessageKey, t, waxName, word } from '../../base/messages.ts';
+import { sourceText } from '../../live/source-text.ts';
+import { mayDo } from '../../live/session.ts';
+import { reader } from '../../live/lab-state.ts';
+
+const LIMITS: readonly (readonly ['windowLow' | 'windowHigh' | 'ceiling', MessageKey])[] = [
+  ['windowLow', 'station.window-low'],
+  ['windowHigh', 'station.window-high'],
+  ['ceiling', 'station.ceiling'],
+];
+
+const cells = (figure: Figure | null, label: MessageKey) =>
+  figure === null
+    ? [t(label), t('station.no-limit')]
+    : [
+        t(label),
+        formatTemperature(figure.value, reader.value),
+        word('standing', figure.standing),
+        <span class="dim">{sourceText(figure.source, true)}</span>,
+      ];
+
+const Fact = ({ label, value }: { readonly label: MessageKey; readonly value: string | null }) =>
+  value === null ? null : (
+    <div>
+      <dt>{t(label)}</dt>
+      <dd>{value}</dd>
+    </div>
+  );
+
+export const StationFigures = ({ station }: { readonly station: StationView }) => {
+  const read = reader.value;
+  const hours = station.doseEquivalentHours;
+  return (
+    <section class="figures">
+      <h2>{t('station.figures')}</h2>
+      {mayDo('set-up-lab') && (
+        <p>
+          <a href={`/set-up/rules?station=${encodeURIComponent(station.id)}`}>{t('rule-figures.title')}</a>
+        </p>
+      )}
+      <DataTable
+        columns={[t('figure.what'), t('figure.value'), t('figure.standing'), t('figure.source')]}
+        rows={LIMITS.map(([name, label]) => ({ key: name, cells: cells(station[name], label) }))}
+      />
+      <dl>
+        <Fact label="station.wax" value={station.wax ? waxName(station.wax) : t('station.no-wax')} />
+        <Fact
+          label="station.charge-since"
+          value={station.chargeSince === null ? null : formatDay(station.chargeSince, read)}
+        />
+        <Fact
+          label="station.charge-grams"
+          value={station.chargeGrams === null ? null : `${formatNumber(station.chargeGrams, 0, read)} g`}
+        />
+        <Fact
+          label="station.dose"
+          value={
+            station.doseShare === null
+              ? null
+              : t('station.dose-of', {
+                  share: formatPercent(station.doseShare, read),
+                  hours: hours === null ? '–' : formatNumber(hours, 1, read),
+                })
+          }
+        />
+        <Fact
+          label="station.rate"
+          value={
+            station.celsiusPerHour === null
+              ? null
+              : t('station.per-hour', { value: formatDifference(station.celsiusPerHour, read) })
+          }
+        />
+        <Fact
+          label="station.swing"
+          value={station.swingCelsius === null ? null : formatDifference(station.swingCelsius, read)}
+        />
+        <Fact label="nav.probes" value={station.probes.length === 0 ? null : station.probes.join(', ')} />
+      </dl>
+    </section>
+  );
+};

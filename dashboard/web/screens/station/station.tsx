@@ -1,0 +1,176 @@
+// One station in full: how it stands, what it did from an hour to a year, the figures it is judged by with their
+// standing and source, its charge, its alarms, and the cautions of a heater.
+
+import { useComputed, useSignalEffect } from '@preact/signals';
+import { useEffect, useState } from 'preact/hooks';
+import type { StationKind } from '../../../../lab/station.ts';
+import type { AlarmView, ReadingsView, StationView } from '../../../api/schemas.ts';
+import { AlarmCard } from '../common/alarm-card.tsx';
+import { read, type Trouble } from '../../base/api.ts';
+import { formatAge, formatDifference, formatTemperature } from '../../base/format.ts';
+import { t, waxName, word } from '../../base/messages.ts';
+import { go, query, route } from '../../base/router.ts';
+import { TroubleNote } from '../../live/trouble-note.tsx';
+import {
+  ageSeconds,
+  isLive,
+  loaded,
+  now,
+  openAlarms,
+  reader,
+  stations,
+  trouble,
+} from '../../live/lab-state.ts';
+import { stationFace } from '../../base/face.ts';
+import { Mark } from '../../base/marks.tsx';
+import { WaitingActs } from '../../forms/waiting-acts.tsx';
+import { BurnNote } from '../common/burn-note.tsx';
+import { SPAN_MILLIS, viewOf } from '../common/span.ts';
+import { SpanPicker } from './span-picker.tsx';
+import { StationFigures } from './station-figures.tsx';
+import { TemperatureChart } from '../common/temperature-chart.tsx';
+import { SpanSummary } from './span-summary.tsx';
+import './station.css';
+
+const POINTS = 600;
+/** A chart that follows the present is read again once a bucket, but not more often than this. */
+const LEAST_REFRESH_MILLIS = 10_000;
+
+interface Seen {
+  readonly readings: readonly ReadingsView[];
+  readonly alarms: readonly AlarmView[];
+  readonly from: number;
+  readonly to: number;
+}
+
+const useSpan = (station: StationView) => {
+  const view = viewOf(query.value);
+  const [seen, setSeen] = useState<Seen | null>(null);
+  const [failed, setFailed] = useState<Trouble | null>(null);
+  const probes = station.probes.join();
+  useEffect(() => {
+    let left = false;
+    const load = async (): Promise<void> => {
+      const to = view.to ?? now.peek();
+      const from = to - SPAN_MILLIS[view.span];
+      const span = `from=${new Date(from).toISOString()}&to=${new Date(to).toISOString()}`;
+      const [alarmAnswer, ...answers] = await Promise.all([
+        read<readonly AlarmView[]>(`/api/alarms?state=all&limit=500&${span}`),
+        ...station.probes.map((probe) =>
+          read<ReadingsView>(`/api/readings?probe=${encodeURIComponent(probe)}&${span}&points=${POINTS}`),
+        ),
+      ]);
+      if (left) return;
+      const bad = answers.find((answer) => !answer.ok);
+      setFailed(bad && !bad.ok ? bad.trouble : null);
+      const readings = answers.flatMap((answer) => (answer.ok ? [answer.value] : []));
+      const all = alarmAnswer?.ok ? alarmAnswer.value : [];
+      setSeen({ readings, alarms: all.filter((alarm) => alarm.station === station.id), from, to });
+    };
+    void load();
+    if (view.to !== null) return () => undefined;
+    const timer = setInterval(load, Math.max(LEAST_REFRESH_MILLIS, SPAN_MILLIS[view.span] / POINTS));
+    return () => {
+      left = true;
+      clearInterval(timer);
+    };
+  }, [station.id, probes, view.span, view.to]);
+  return { view, seen, failed };
+};
+
+const Head = ({ station }: { readonly station: StationView }) => {
+  const live = isLive(station);
+  const face = stationFace(station, openAlarms.value, live);
+  const age = ageSeconds(station);
+  return (
+    <header class="station-head" data-tone={face.tone}>
+      <div>
+        <p class="dim">
+          {word('kind', station.kind)}
+          {station.wax && ` · ${waxName(station.wax)}`}
+        </p>
+        <h1>{station.name}</h1>
+        <p class="station-state">
+          <Mark name={face.mark} />
+          {word(face.word.group, face.word.name)}
+          {live && station.minutesToCeiling !== null && (
+            <span>
+              {'· '}
+              {t('station.minutes', { minutes: Math.max(1, Math.round(station.minutesToCeiling)) })}
+            </span>
+          )}
+        </p>
+      </div>
+      <p class="station-now">
+        <span class="station-digits">
+          {live && station.celsius !== null ? formatTemperature(station.celsius, reader.value) : '–'}
+        </span>
+        <span class="dim">
+          {t('station.uncertainty', { value: formatDifference(station.uncertaintyCelsius, reader.value) })}
+          {age !== null && ` · ${t('station.measured', { age: formatAge(age, reader.value) })}`}
+          {!live &&
+            station.celsius !== null &&
+            ` · ${t('wall.was', { value: formatTemperature(station.celsius, reader.value) })}`}
+        </span>
+      </p>
+    </header>
+  );
+};
+
+const Loaded = ({ station }: { readonly station: StationView }) => {
+  const { view, seen, failed } = useSpan(station);
+  const open = openAlarms.value.filter((alarm) => alarm.station === station.id);
+  useSignalEffect(() => {
+    document.title = station.name;
+  });
+  return (
+    <>
+      <Head station={station} />
+      {station.isHeater && open.every((alarm) => alarm.caution === '') && (
+        <p class="caution">
+          <Mark name="fire-risk" />
+          <span>
+            {t('caution.heater')}{' '}
+            {station.ceiling && (
+              <BurnNote celsius={station.ceiling.value} kind={station.kind as StationKind} />
+            )}
+          </span>
+        </p>
+      )}
+      {open.length > 0 && (
+        <ul class="station-alarms">
+          {open.map((alarm) => (
+            <AlarmCard key={alarm.id} alarm={alarm} heading="h2" />
+          ))}
+        </ul>
+      )}
+      <WaitingActs />
+      <section aria-label={t('chart.title')}>
+        <SpanPicker view={view} onChange={(next) => go(`${location.pathname}${next}`, true)} />
+        {failed && <TroubleNote trouble={failed} />}
+        {station.probes.length === 0 && <p class="note">{t('station.no-probe')}</p>}
+        <TemperatureChart shown={seen && { station, ...seen }} />
+        {seen && <SpanSummary {...seen} />}
+      </section>
+      <StationFigures station={station} />
+    </>
+  );
+};
+
+export default function Station() {
+  const shown = useComputed(() => {
+    const asked = route.value.screen === 'station' ? route.value.station : '';
+    return stations.value.find((station) => station.peek().id === asked)?.value;
+  });
+  if (shown.value) return <Loaded station={shown.value} />;
+  if (trouble.value && !loaded.value) return <TroubleNote trouble={trouble.value} />;
+  if (!loaded.value) return null;
+  return (
+    <div class="note">
+      <h1>{t('station.unknown')}</h1>
+      <a class="act" href="/">
+        {t('nav.lab')}
+      </a>
+    </div>
+  );
+}

@@ -1,0 +1,84 @@
+// One charge of wax: how much of its allowance is used, when it will be spent, and what would spare it.
+
+import type { ChargeCourseView, ChargeView } from '../../../api/patterns.ts';
+import {
+  formatDay,
+  formatDifference,
+  formatInstant,
+  formatNumber,
+  formatPercent,
+} from '../../base/format.ts';
+import { t, waxName, word } from '../../base/messages.ts';
+import { now, reader } from '../../live/lab-state.ts';
+import { DoseCurve } from './dose-curve.tsx';
+import { useLoaded } from '../../forms/load.ts';
+import { TakeBack } from './take-back.tsx';
+
+/** Less than this is not worth a change of habit. */
+const LEAST_SAVING = 0.02;
+
+const at = (instant: string): string => formatInstant(instant, now.value, reader.value);
+
+const Course = ({ course, name }: { readonly course: ChargeCourseView; readonly name: string }) => (
+  <>
+    <DoseCurve course={course} name={name} />
+    <p>
+      {course.spentAt === null
+        ? t('work.forecast-none')
+        : t('work.forecast', { day: formatDay(course.spentAt, reader.value) })}
+    </p>
+    {course.cooler !== null && course.cooler.share >= LEAST_SAVING && (
+      <p>
+        {t('work.suggest-cooler', {
+          difference: formatDifference(course.cooler.celsius, reader.value, 0),
+          share: formatPercent(course.cooler.share, reader.value),
+        })}
+      </p>
+    )}
+    {course.outsideHours !== null && course.outsideHours >= LEAST_SAVING && (
+      <p>{t('work.suggest-hours', { share: formatPercent(course.outsideHours, reader.value) })}</p>
+    )}
+  </>
+);
+
+export const ChargePlate = ({
+  charge,
+  link = true,
+}: {
+  readonly charge: ChargeView;
+  readonly link?: boolean;
+}) => {
+  const { value: course } = useLoaded<ChargeCourseView>(
+    `/api/charges/${encodeURIComponent(charge.id)}/course`,
+  );
+  const newestTopUp = charge.topUps.at(-1);
+  return (
+    <article class="charge-plate">
+      <h2>{link ? <a href={`/s/${charge.station}`}>{charge.stationName}</a> : t('work.dose')}</h2>
+      <p>
+        {waxName(charge.wax)} · {formatNumber(charge.grams, 0, reader.value)} g · {t('station.charge-since')}{' '}
+        {at(charge.startedAt)}
+      </p>
+      <div class="charge-course" data-coming={course === null}>
+        {course !== null && charge.doseShare !== null && charge.doseEquivalentHours !== null && (
+          <p class="work-verdict">
+            {t('work.dose-line', {
+              hours: formatNumber(charge.doseEquivalentHours, 1, reader.value),
+              allowance: formatNumber(course.allowanceEquivalentHours, 0, reader.value),
+              share: formatPercent(charge.doseShare, reader.value),
+            })}{' '}
+            <span class="dim">{word('standing', course.allowanceStanding)}</span>
+          </p>
+        )}
+        {course !== null && <Course course={course} name={charge.stationName} />}
+      </div>
+      <p class="dim">
+        {t('work.top-ups')}: {charge.topUps.length}
+        {newestTopUp !== undefined &&
+          ` (${at(newestTopUp.at)}, ${newestTopUp.by}, ${formatPercent(newestTopUp.fraction, reader.value)})`}
+        {charge.cleanedAt !== null && ` · ${t('work.cleaned-at')}: ${at(charge.cleanedAt)}`}
+      </p>
+      <TakeBack charge={charge} />
+    </article>
+  );
+};

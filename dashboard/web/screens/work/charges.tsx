@@ -1,0 +1,72 @@
+// The wax in the pots: what is spent soonest, and those that were changed before.
+
+import { useSignalEffect } from '@preact/signals';
+import type { ChargeView } from '../../../api/patterns.ts';
+import { DataTable } from '../../base/data-table.tsx';
+import { formatInstant, formatNumber } from '../../base/format.ts';
+import { t, waxName } from '../../base/messages.ts';
+import { TroubleNote } from '../../live/trouble-note.tsx';
+import { now, reader, stations } from '../../live/lab-state.ts';
+import { ChargePlate } from './charge-plate.tsx';
+import { useLoaded } from '../../forms/load.ts';
+import { WaitingActs } from '../../forms/waiting-acts.tsx';
+import '../../forms/work.css';
+
+export default function Charges() {
+  const { value, trouble } = useLoaded<readonly ChargeView[]>('/api/charges');
+  useSignalEffect(() => {
+    document.title = t('work.charges');
+  });
+  const present = (value ?? [])
+    .filter(({ endedAt }) => endedAt === null)
+    .sort((one, other) => (other.doseShare ?? 0) - (one.doseShare ?? 0));
+  const ended = (value ?? []).filter(({ endedAt }) => endedAt !== null);
+  const withoutCharge = stations.value
+    .map((one) => one.value)
+    .filter(({ id, kind }) => kind.endsWith('pot') && !present.some(({ station }) => station === id));
+  const at = (instant: string | null): string =>
+    instant === null ? '–' : formatInstant(instant, now.value, reader.value);
+  return (
+    <div class="work">
+      <h1>{t('work.charges')}</h1>
+      <WaitingActs />
+      {trouble !== null && <TroubleNote trouble={trouble} />}
+      {value !== null && present.length === 0 && <p class="note">{t('work.charges-none')}</p>}
+      {withoutCharge.length > 0 && (
+        <p class="row">
+          {withoutCharge.map(({ id, name }) => (
+            <a key={id} class="act" href={`/s/${id}`}>
+              {name}
+            </a>
+          ))}
+        </p>
+      )}
+      {present.map((charge) => (
+        <ChargePlate key={charge.id} charge={charge} />
+      ))}
+      {ended.length > 0 && (
+        <DataTable
+          columns={[
+            t('probes.station'),
+            t('station.wax'),
+            t('work.grams'),
+            t('station.charge-since'),
+            t('work.spent'),
+          ]}
+          rows={ended.map((charge) => ({
+            key: charge.id,
+            cells: [
+              charge.stationName,
+              waxName(charge.wax),
+              formatNumber(charge.grams, 0, reader.value),
+              at(charge.startedAt),
+              charge.takenBack === null
+                ? at(charge.endedAt)
+                : t('work.taken-back-by', { by: charge.takenBack.by }),
+            ],
+          }))}
+        />
+      )}
+    </div>
+  );
+}

@@ -1,0 +1,170 @@
+// One pattern: how long it may still lie, what it went through and where, and what a person does with it.
+
+import { useSignalEffect } from '@preact/signals';
+import { useEffect, useState } from 'preact/hooks';
+import type { PatternView } from '../../../api/patterns.ts';
+import type { SeriesView } from '../../../api/schemas.ts';
+import { DataTable } from '../../base/data-table.tsx';
+import { read } from '../../base/api.ts';
+import { formatDifference, formatInstant, formatNumber, formatTemperature } from '../../base/format.ts';
+import { t, waxName, word } from '../../base/messages.ts';
+import { route } from '../../base/router.ts';
+import { mayDo } from '../../live/session.ts';
+import { TroubleNote } from '../../live/trouble-note.tsx';
+import { now, reader, stations } from '../../live/lab-state.ts';
+import { TemperatureChart } from '../common/temperature-chart.tsx';
+import '../station/station.css';
+import { Label } from './label.tsx';
+import { useLoaded } from '../../forms/load.ts';
+import { PatternActs } from './pattern-acts.tsx';
+import { dueText, errorText, investByText } from './patterns.tsx';
+import { WaitingActs } from '../../forms/waiting-acts.tsx';
+import '../../forms/work.css';
+
+const at = (instant: string): string => formatInstant(instant, now.value, reader.value);
+const placeName = (id: string): string =>
+  stations.value.find((one) => one.peek().id === id)?.peek().name ?? id;
+
+const Figures = ({ pattern }: { readonly pattern: PatternView }) => {
+  const { outlook } = pattern;
+  const facts: (readonly [string, string])[] = [
+    [t('work.error'), errorText(pattern)],
+    [t('work.tolerance'), formatNumber(pattern.toleranceMicrometres, 0, reader.value)],
+    [t('work.length'), formatNumber(pattern.lengthMillimetres, 1, reader.value)],
+    [t('work.technique'), word('technique', pattern.technique)],
+    [t('station.wax'), waxName(pattern.wax)],
+    [t('work.made'), t('work.made-by', { at: at(pattern.madeAt), by: pattern.madeBy })],
+  ];
+  if (outlook !== null) {
+    if (outlook.meanKineticCelsius !== null)
+      facts.push([t('work.mkt'), formatTemperature(outlook.meanKineticCelsius, reader.value)]);
+    facts.push(
+      [
+        t('work.swings'),
+        t('work.swings-line', {
+          count: formatNumber(outlook.swings, 1, reader.value),
+          largest: formatDifference(outlook.largestSwingCelsius, reader.value),
+        }),
+      ],
+      [t('work.too-warm'), formatNumber(outlook.minutesTooWarm, 0, reader.value)],
+      [t('work.if-steady'), dueText(outlook.ifSteady)],
+      [
+        t('work.if-as-last-day'),
+        outlook.hasForecast ? dueText(outlook.byForecast) : t('work.if-as-last-day-unknown'),
+      ],
+    );
+  }
+  return (
+    <section class="figures">
+      <dl>
+        {facts.map(([name, value]) => (
+          <div key={name}>
+            <dt>{name}</dt>
+            <dd>{value}</dd>
+          </div>
+        ))}
+      </dl>
+      <p class="dim">
+        {outlook === null
+          ? pattern.fate === null && t('work.no-outlook')
+          : t('work.error-note', { standing: word('standing', outlook.standing) })}
+      </p>
+    </section>
+  );
+};
+
+const History = ({ pattern }: { readonly pattern: PatternView }) => {
+  const [series, setSeries] = useState<SeriesView | null>(null);
+  useEffect(() => {
+    void read<SeriesView>(`/api/patterns/${pattern.id}/readings?points=600`).then((answer) => {
+      if (answer.ok) setSeries(answer.value);
+    });
+  }, [pattern]);
+  return (
+    <section>
+      <h2>{t('work.history')}</h2>
+      {series?.buckets.length !== 0 && (
+        <TemperatureChart
+          shown={
+            series && {
+              station: { name: pattern.caseReference, windowLow: null, windowHigh: null, ceiling: null },
+              readings: [{ ...series, probe: pattern.caseReference }],
+              alarms: [],
+              from: Date.parse(series.from),
+              to: Date.parse(series.to),
+            }
+          }
+        />
+      )}
+      <DataTable
+        columns={[t('work.lies'), t('work.from'), t('work.until')]}
+        rows={pattern.stays.map((stay) => ({
+          key: stay.from,
+          cells: [placeName(stay.station), at(stay.from), stay.to === null ? '' : at(stay.to)],
+        }))}
+      />
+    </section>
+  );
+};
+
+const Loaded = ({ pattern, onChange }: { pattern: PatternView; onChange: (next: PatternView) => void }) => (
+  <>
+    <header class="work-head">
+      <p class="dim">
+        {pattern.id}
+        {pattern.stationName !== null && ` · ${pattern.stationName}`}
+      </p>
+      <h1>{pattern.caseReference}</h1>
+      <p class="work-verdict">
+        {pattern.fate === null
+          ? `${t('work.invest-by')}: ${investByText(pattern)}`
+          : t('work.ended', {
+              fate: word('fate', pattern.fate.kind),
+              at: at(pattern.fate.at),
+              by: pattern.fate.by,
+              reason: pattern.fate.reason,
+            })}
+      </p>
+    </header>
+    <WaitingActs />
+    {mayDo('tend-patterns') && <PatternActs pattern={pattern} onChange={onChange} />}
+    <Figures pattern={pattern} />
+    <History pattern={pattern} />
+    <Label
+      path={`/p/${pattern.id}`}
+      title={pattern.caseReference}
+      lines={[
+        pattern.id,
+        waxName(pattern.wax),
+        at(pattern.madeAt),
+        `${formatNumber(pattern.lengthMillimetres, 1, reader.value)} mm · ${formatNumber(pattern.toleranceMicrometres, 0, reader.value)} µm`,
+      ]}
+    />
+  </>
+);
+
+export default function Pattern() {
+  const id = route.value.screen === 'pattern' ? route.value.pattern : '';
+  const { value, trouble, load, setValue } = useLoaded<PatternView>(
+    `/api/patterns/${encodeURIComponent(id)}`,
+  );
+  useEffect(() => void load(), [id]);
+  useSignalEffect(() => {
+    document.title = value?.caseReference ?? t('work.patterns');
+  });
+  return (
+    <div class="work has-label">
+      <p class="row no-print">
+        <a href="/patterns">{t('work.back')}</a>
+      </p>
+      {value === null && trouble?.status === 404 && <h1>{t('work.title-none')}</h1>}
+      {value === null && trouble !== null && trouble.status !== 404 && (
+        <>
+          <WaitingActs />
+          <TroubleNote trouble={trouble} />
+        </>
+      )}
+      {value !== null && <Loaded pattern={value} onChange={setValue} />}
+    </div>
+  );
+}

@@ -1,0 +1,195 @@
+// What a person does at a place, opened by the code on it: top up, fill anew, clean; load in, load out.
+
+import { useComputed, useSignalEffect } from '@preact/signals';
+import { useId, useState } from 'preact/hooks';
+import { WAX_CLASS_IDS } from '../../../../wax/classes/wax-class-id.ts';
+import type { ChargeView } from '../../../api/patterns.ts';
+import type { StationView } from '../../../api/schemas.ts';
+import { t, word } from '../../base/messages.ts';
+import { route } from '../../base/router.ts';
+import { mayDo } from '../../live/session.ts';
+import { loaded, now, stations } from '../../live/lab-state.ts';
+import { Mark } from '../../base/marks.tsx';
+import { ActAnswer } from '../../forms/act-answer.tsx';
+import { ChargePlate } from './charge-plate.tsx';
+import { Amount, Choice } from '../../forms/fields.tsx';
+import { Label, PrintLabel } from './label.tsx';
+import { useLoaded } from '../../forms/load.ts';
+import { useAct } from '../../forms/use-act.ts';
+import { WaitingActs } from '../../forms/waiting-acts.tsx';
+import '../../forms/work.css';
+
+type Act = (verb: string, body: object, what: string) => Promise<void>;
+interface PartProps {
+  readonly busy: boolean;
+  readonly act: Act;
+}
+
+/** What waits for a network is sent later, and is to count from when it was done. */
+const doneNow = (): string => new Date(now.peek()).toISOString();
+
+/** More than any pot of a bench holds. */
+const MOST_GRAMS = 20_000;
+
+const Pot = ({
+  station,
+  charge,
+  busy,
+  act,
+}: PartProps & { station: StationView; charge: ChargeView | null }) => {
+  const [fresh, setFresh] = useState('');
+  const [grams, setGrams] = useState(String(station.chargeGrams ?? ''));
+  const [wax, setWax] = useState<string>(station.wax?.id ?? 'inlay-type-2');
+  return (
+    <>
+      {charge !== null && (
+        <form
+          class="work-form"
+          onSubmit={(event) => {
+            event.preventDefault();
+            void act('top-up', { grams: Number(fresh), at: doneNow() }, t('work.top-up')).then(() =>
+              setFresh(''),
+            );
+          }}
+        >
+          <Amount label={t('work.grams-fresh')} most={MOST_GRAMS} value={fresh} onInput={setFresh} />
+          <button type="submit" class="act" data-first="true" disabled={busy || !(Number(fresh) > 0)}>
+            {t('work.top-up')}
+          </button>
+        </form>
+      )}
+      <button
+        type="button"
+        class="act"
+        disabled={busy}
+        onClick={() => void act('cleaned', {}, t('work.cleaned'))}
+      >
+        {t('work.cleaned')}
+      </button>
+      <form
+        class="work-form"
+        onSubmit={(event) => {
+          event.preventDefault();
+          void act('charge', { wax, grams: Number(grams), at: doneNow() }, t('work.charge-change'));
+        }}
+      >
+        <h2>{t('work.charge-change')}</h2>
+        <p class="dim">{t('work.charge-explain')}</p>
+        <Choice
+          label={t('station.wax')}
+          value={wax}
+          options={WAX_CLASS_IDS.map((one) => [one, word('wax', one)])}
+          onChange={setWax}
+        />
+        <Amount label={t('work.grams')} most={MOST_GRAMS} value={grams} onInput={setGrams} />
+        <button type="submit" class="act" disabled={busy || !(Number(grams) > 0)}>
+          {t('work.charge-change')}
+        </button>
+      </form>
+    </>
+  );
+};
+
+const Loads = ({ busy, act }: PartProps) => {
+  const id = useId();
+  const [load, setLoad] = useState('');
+  return (
+    <form
+      class="work-form"
+      onSubmit={(event) => {
+        event.preventDefault();
+        void act('load-in', { load: load.trim() }, t('work.load-in')).then(() => setLoad(''));
+      }}
+    >
+      <p class="field">
+        <label for={id}>{t('work.load')}</label>
+        <input
+          id={id}
+          value={load}
+          required
+          maxLength={60}
+          onInput={(event) => setLoad(event.currentTarget.value)}
+        />
+      </p>
+      <p class="row">
+        <button type="submit" class="act" data-first="true" disabled={busy || load.trim() === ''}>
+          {t('work.load-in')}
+        </button>
+        <button
+          type="button"
+          class="act"
+          disabled={busy}
+          onClick={() => void act('load-out', {}, t('work.load-out'))}
+        >
+          {t('work.load-out')}
+        </button>
+      </p>
+    </form>
+  );
+};
+
+const Loaded = ({ station }: { readonly station: StationView }) => {
+  const { value, trouble } = useLoaded<readonly ChargeView[]>(
+    `/api/charges?station=${encodeURIComponent(station.id)}`,
+  );
+  const { act: doAct, busy, refusal, isKept } = useAct();
+  const charge = value?.find(({ endedAt }) => endedAt === null) ?? null;
+  const act: Act = async (verb, body, what) => {
+    await doAct(`/api/stations/${encodeURIComponent(station.id)}/${verb}`, body, `${station.name}: ${what}`);
+  };
+  useSignalEffect(() => {
+    document.title = t('work.station-work', { station: station.name });
+  });
+  const isPot = station.kind.endsWith('pot');
+  // What can be done hangs on the charge; without a network it can be done all the same.
+  const isRead = value !== null || trouble !== null;
+  return (
+    <>
+      <h1>{station.name}</h1>
+      <p>
+        <a href={`/station/${encodeURIComponent(station.id)}`}>{t('chart.title')}</a>
+      </p>
+      <WaitingActs />
+      {station.isHeater && (
+        <p class="caution">
+          <Mark name="fire-risk" />
+          <span>{t('caution.heater')}</span>
+        </p>
+      )}
+      {isRead && mayDo('tend-stations') && (
+        <section class="work-acts no-print">
+          {isPot ? (
+            <Pot key={charge?.id} station={station} charge={charge} busy={busy} act={act} />
+          ) : (
+            station.isHeater && <Loads busy={busy} act={act} />
+          )}
+          <ActAnswer refusal={refusal} isKept={isKept} />
+        </section>
+      )}
+      {charge !== null && <ChargePlate key={charge.id} charge={charge} link={false} />}
+      {isRead && (
+        <>
+          <PrintLabel />
+          <Label
+            path={`/s/${station.id}`}
+            title={station.name}
+            lines={[word('kind', station.kind), station.id]}
+          />
+        </>
+      )}
+    </>
+  );
+};
+
+export default function StationWork() {
+  const shown = useComputed(() => {
+    const asked = route.value.screen === 'station-work' ? route.value.station : '';
+    return stations.value.find((one) => one.peek().id === asked)?.value;
+  });
+  if (shown.value === undefined) return loaded.value ? <h1>{t('station.unknown')}</h1> : <WaitingActs />;
+  return (
+    <div class="work work-narrow has-label">
+      <Loaded key={shown.value.id} station={shown.value} />
+    </div>
+  );
+}

@@ -1,0 +1,46 @@
+// The way back from the newest change or top-up of a pot, for a day: offered where the charge is shown.
+
+import type { ChargeView } from '../../../api/patterns.ts';
+import { formatInstant, formatPercent } from '../../base/format.ts';
+import { t } from '../../base/messages.ts';
+import { mayDo } from '../../live/session.ts';
+import { now, reader } from '../../live/lab-state.ts';
+import { ActAnswer } from '../../forms/act-answer.tsx';
+import { useAct } from '../../forms/use-act.ts';
+
+export const TakeBack = ({ charge }: { readonly charge: ChargeView }) => {
+  const { act, busy, refusal, isKept } = useAct();
+  const { newestAct } = charge;
+  if (!mayDo('tend-stations')) return null;
+  const isOpen = newestAct !== null && Date.parse(newestAct.until) > now.value;
+  const places = { at: newestAct === null ? '' : formatInstant(newestAct.at, now.value, reader.value) };
+  const fresh = charge.topUps.at(-1)?.fraction ?? 0;
+  return (
+    <div class="take-back no-print">
+      {isOpen && (
+        <p class="row">
+          <span class="dim">
+            {newestAct.kind === 'charge-changed'
+              ? t('work.take-back-charge', places)
+              : t('work.take-back-top-up', { ...places, share: formatPercent(fresh, reader.value) })}
+          </span>{' '}
+          <button
+            type="button"
+            class="act"
+            disabled={busy}
+            onClick={() =>
+              void act(
+                `/api/stations/${encodeURIComponent(charge.station)}/take-back`,
+                { id: newestAct.id, reason: t('work.taken-back-reason') },
+                `${charge.stationName}: ${t('work.take-back')}`,
+              )
+            }
+          >
+            {t('work.take-back')}
+          </button>
+        </p>
+      )}
+      <ActAnswer refusal={refusal} isKept={isKept} />
+    </div>
+  );
+};

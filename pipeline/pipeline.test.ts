@@ -1,0 +1,186 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { waxWatch } from '../alerts/watch/wax-watch.ts';
+import type { Journal, TailReader } from '../collector/journal/journal.ts';
+import { openJournal } from '../collector/journal/open-journal.ts';
+import { tailReader } from '../collector/journal/tail-reader.ts';
+import { qualify } from '../collector/qualify/qualify.ts';
+import { openSqliteStore } from '../collector/store/sqlite-store.ts';
+import type { Store } from '../collector/store/store.ts';
+import type { Entry } from '../lab/entry.ts';
+import { type LabDatabase, openDatabase } from '../lab/database.ts';
+import { openLabRepository } from '../lab/sqlite-lab-repository.ts';
+import { celsius, epochMillis } from '../wax/units.ts';
+import { Pipeline } from './pipeline.ts';
+
+const AT = epochMillis(1_764_000_000_000);
+const reading = (value: number, at = AT): Entry => ({
+  kind: 'readings',
+  receivedAt: at,
+  gateway: 'gw',
+  readings: [{ probe: 'pot-wax', at, celsius: celsius(value), quality: 'good' }],
+});
+const acknowledge = (alarm: string): Entry => ({
+  kind: 'act',
+  receivedAt: AT,
+  act: { type: 'acknowledge', alarm, by: 'Ilse Brandt' },
+});
+
+let folder: string;
+let database: LabDatabase;
+let journal: Journal;
+let reader: TailReader;
+let store: Store;
+let pipeline: Pipeline;
+
+/** `afterAppend` is what the process does between an entry being on disk and its author hearing of it. */
+const openPipeline = (
+  afterAppend: () => Promise<void> = async () => {},
+  delay: (millis: number) => Promise<void> = async () => {},
+): Pipeline =>
+  new Pipeline({
+    watch: waxWatch,
+    qualify,
+    store,
+    reader,
+    lab: openLabRepository(database).lab,
+    journalEnd: () => journal.end(),
+    append: async (entries) => {
+      const offset = await journal.append(entries);
+      await afterAppend();
+      return offset;
+    },
+    alongside: () => [],
+    delay,
+  });
+
+beforeEach(async () => {
+  folder = mkdtempSync(join(tmpdir(), 'waxwarden-pipeline-'));
+  database = openDatabase(join(folder, 'lab.db'));
+  const repository = openLabRepository(database);
+  repository.saveStation({ id: 'pot', name: 'Pot', kind: 'melt-pot', wax: 'inlay-type-2' });
+  repository.saveProbe({
+    id: 'pot-wax',
+    gateway: 'gw',
+    station: 'pot',
+    correction_celsius: 0,
+    uncertainty_celsius: 0.2,
+  });
+  journal = await openJournal(join(folder, 'journal'));
+  reader = tailReader(join(folder, 'journal'));
+  store = openSqliteStore(database);
+  pipeline = openPipeline();
+});
+afterEach(async () => {
+  await pipeline.stop();
+  await journal.close();
+  reader.close();
+  await store.close();
+  database.close();
+  rmSync(folder, { recursive: true });
+});
+
+const openAlarm = (): string => waxWatch.openAlarms(pipeline.watchState)[0]?.id ?? 'none';
+
+describe('what a person does', () => {
+  it('is answered when it is committed', async () => {
+    await journal.append([reading(120)]);
+    await pipeline.drain();
+    expect(await pipeline.act(acknowledge(openAlarm()))).toEqual({ ok: true });
+    expect(waxWatch.openAlarms(pipeline.watchState)[0]).toMatchObject({ acknowledgedBy: 'Ilse Brandt' });
+  });
+
+  it('is answered although it was applied before its author heard that it is on disk', async () => {
+    pipeline = openPipeline(() => pipeline.drain());
+    expect(await pipeline.act(acknowledge('pot.over-ceiling.1'))).toMatchObject({
+      ok: false,
+      code: 'alarm-not-open',
+    });
+    await journal.append([reading(120)]);
+    await pipeline.drain();
+    expect(await pipeline.act(acknowledge(openAlarm()))).toEqual({ ok: true });
+  });
+});
+
+describe('readings that nobody waits for', () => {
+  let commits: number[];
+  let letTimePass: () => void;
+  beforeEach(() => {
+    const whole = store;
+    commits = [];
+    store = {
+      ...whole,
+      apply: async (batch) => {
+        commits.push(batch.readings.length);
+        await whole.apply(batch);
+      },
+    };
+    pipeline = openPipeline(undefined, () => new Promise((resolve) => (letTimePass = resolve)));
+  });
+  const arrive = async (entry: Entry) => {
+    await journal.append([entry]);
+    await pipeline.follow();
+  };
+
+  it('share one commit, a moment later', async () => {
+    for (const second of [0, 1, 2]) await arrive(reading(70, epochMillis(AT + second * 1000)));
+    expect(commits).toEqual([]);
+    letTimePass();
+    await pipeline.drain();
+    expect(commits).toEqual([3]);
+    expect(pipeline.offset).toBe(journal.end());
+  });
+
+  it('are committed at once with the alarm that comes after them', async () => {
+    await arrive(reading(70));
+    await arrive(reading(120, epochMillis(AT + 60_000)));
+    expect(commits).toEqual([2]);
+    expect(waxWatch.openAlarms(pipeline.watchState).map(({ rule }) => rule)).toContain('over-ceiling');
+  });
+
+  it('are given again by the journal when the process ends before their commit', async () => {
+    await arrive(reading(70));
+    await pipeline.stop();
+    pipeline = openPipeline();
+    await pipeline.drain();
+    expect(commits).toEqual([1]);
+    expect(store.offset()).toBe(journal.end());
+  });
+});
+
+describe('after a stop', () => {
+  it('the pipeline goes on with the state and the offset that it committed', async () => {
+    await journal.append([reading(120)]);
+    await pipeline.drain();
+    const before = { offset: pipeline.offset, alarms: waxWatch.openAlarms(pipeline.watchState) };
+    expect(before.alarms).not.toEqual([]);
+    pipeline = openPipeline();
+    expect({ offset: pipeline.offset, alarms: waxWatch.openAlarms(pipeline.watchState) }).toEqual(before);
+  });
+
+  it('a batch that could not be committed is tried again and changes nothing twice', async () => {
+    let failures = 2;
+    const whole = store;
+    store = {
+      ...whole,
+      apply: async (batch) => {
+        failures -= 1;
+        if (failures >= 0) throw new Error('no room');
+        await whole.apply(batch);
+      },
+    };
+    pipeline = openPipeline();
+    await journal.append([reading(120)]);
+    await pipeline.drain();
+    expect(pipeline.problem).toBeNull();
+    expect(waxWatch.openAlarms(pipeline.watchState).map(({ rule, count }) => [rule, count])).toContainEqual([
+      'over-ceiling',
+      1,
+    ]);
+    expect(await whole.raw({ probe: 'pot-wax', from: AT, to: epochMillis(AT + 1), limit: 9 })).toHaveLength(
+      1,
+    );
+  });
+});

@@ -1,0 +1,216 @@
+// From the journal to everything that is computed from it: qualify, rules, alarms, store, in one transaction a
+// batch. It owns the only loop of the main thread; the parts that it drives are pure or stand behind interfaces.
+// What nobody waits for is held for a moment, so that many small arrivals share one transaction.
+
+import type { Watch, WatchState } from '../alerts/watch/engine/watch.ts';
+import type { TailReader } from '../collector/journal/journal.ts';
+import type { Qualify, QualifyState } from '../collector/qualify/qualify.ts';
+import type { Applied, Store } from '../collector/store/store.ts';
+import type { ActOutcome, Happening } from './published.ts';
+import type { Entry } from '../lab/entry.ts';
+import type { Lab } from '../lab/lab.ts';
+import {
+  changedState,
+  type HeldBatch,
+  holdMore,
+  holdNothing,
+  isToBeTold,
+  type Judged,
+  QUALIFY_PREFIX,
+  WATCH_PREFIX,
+} from './held-batch.ts';
+
+/** Bytes of journal read at once: large enough to be quick, small enough for a screen to see it soon. */
+const BATCH_BYTES = 256 * 1024;
+/** Readings that nobody waits for are committed together after so long, shorter than an eye notices. */
+const HOLD_MILLIS = 100;
+/** Or as soon as there are so many. */
+const MOST_HELD = 2000;
+const RETRY_MILLIS = [250, 500, 1000, 2000, 5000, 10_000] as const;
+
+export interface PipelineParts {
+  readonly watch: Watch;
+  readonly qualify: Qualify;
+  readonly store: Store;
+  readonly reader: TailReader;
+  readonly lab: () => Lab;
+  readonly journalEnd: () => number;
+  /** Journals entries of our own and answers the offset after them. */
+  readonly append: (entries: readonly Entry[]) => Promise<number>;
+  /** Rows that belong into the same transaction as the batch. */
+  readonly alongside: (batch: Judged) => Applied['alongside'];
+  readonly delay: (millis: number) => Promise<void>;
+}
+
+const partsBelow = (prefix: string, all: Readonly<Record<string, unknown>>): Record<string, unknown> =>
+  Object.fromEntries(
+    Object.entries(all)
+      .filter(([name]) => name.startsWith(prefix))
+      .map(([name, value]) => [name.slice(prefix.length), value]),
+  );
+
+export class Pipeline {
+  #watchState: WatchState;
+  #qualifyState: QualifyState;
+  #offset: number;
+  #held: HeldBatch | null = null;
+  #isTimed = false;
+  /** Somebody wants all of it committed. */
+  #wantsAll = false;
+  #problem: string | null = null;
+  #stopped = false;
+  #draining: Promise<void> | null = null;
+  /** People who have done something and have no answer yet. */
+  #asking = 0;
+  /** What came of acts by their offset; kept while somebody asks, as one may be applied before its author hears of it. */
+  readonly #outcomes = new Map<number, ActOutcome>();
+  readonly #waiting = new Map<number, (outcome: ActOutcome) => void>();
+  readonly #parts: PipelineParts;
+  readonly #listeners = new Set<(happening: Happening) => void>();
+
+  constructor(parts: PipelineParts) {
+    this.#parts = parts;
+    const kept = parts.store.ruleState();
+    this.#offset = parts.store.offset();
+    const watchParts = partsBelow(WATCH_PREFIX, kept);
+    this.#watchState = Object.keys(watchParts).length > 0 ? watchParts : parts.watch.initial();
+    this.#qualifyState = partsBelow(QUALIFY_PREFIX, kept);
+  }
+
+  get watchState(): WatchState {
+    return this.#watchState;
+  }
+  get qualifyState(): QualifyState {
+    return this.#qualifyState;
+  }
+  get offset(): number {
+    return this.#offset;
+  }
+  /** Why the last commit failed; null when the newest one succeeded. */
+  get problem(): string | null {
+    return this.#problem;
+  }
+
+  subscribe(listener: (happening: Happening) => void): () => void {
+    this.#listeners.add(listener);
+    return () => this.#listeners.delete(listener);
+  }
+
+  tell(happening: Happening): void {
+    for (const listener of this.#listeners) listener(happening);
+  }
+
+  /** Works off what the journal has; called whenever it has grown. What nobody waits for may still be held after it. */
+  follow(): Promise<void> {
+    this.#draining ??= this.#drainAll().finally(() => {
+      this.#draining = null;
+    });
+    return this.#draining;
+  }
+
+  /** The same until all of it is committed. */
+  async drain(): Promise<void> {
+    this.#wantsAll = true;
+    while (this.#wantsAll && !this.#stopped) await this.follow();
+  }
+
+  /** Journals what a person did and answers when it is committed, or why it was refused. */
+  async act(entry: Entry): Promise<ActOutcome> {
+    this.#asking += 1;
+    try {
+      const offset = await this.#parts.append([entry]);
+      const known = this.#outcomes.get(offset);
+      if (known !== undefined) return known;
+      const outcome = new Promise<ActOutcome>((done) => this.#waiting.set(offset, done));
+      void this.follow();
+      return await outcome;
+    } finally {
+      this.#asking -= 1;
+      if (this.#asking === 0) this.#outcomes.clear();
+    }
+  }
+
+  async stop(): Promise<void> {
+    this.#stopped = true;
+    await this.#draining;
+  }
+
+  async #drainAll(): Promise<void> {
+    let failures = 0;
+    while (!this.#stopped) {
+      try {
+        if (this.#isDue()) await this.#commit();
+        else if (this.#isBehind()) this.#judge();
+        else break;
+        this.#problem = null;
+        failures = 0;
+      } catch (error) {
+        // Nothing is lost: the journal has it, and it is tried again from the same state.
+        this.#problem = error instanceof Error ? error.message : String(error);
+        await this.#parts.delay(RETRY_MILLIS[Math.min(failures, RETRY_MILLIS.length - 1)] ?? 1000);
+        failures += 1;
+      }
+    }
+    this.#wantsAll = false;
+    if (this.#held === null || this.#isTimed) return;
+    this.#isTimed = true;
+    void this.#parts.delay(HOLD_MILLIS).then(() => {
+      this.#isTimed = false;
+      return this.drain();
+    });
+  }
+
+  #isBehind(): boolean {
+    return (this.#held?.offset ?? this.#offset) < this.#parts.journalEnd();
+  }
+
+  #isDue(): boolean {
+    const held = this.#held;
+    if (held === null) return false;
+    return isToBeTold(held) || held.readings.length >= MOST_HELD || (this.#wantsAll && !this.#isBehind());
+  }
+
+  #judge(): void {
+    const held = this.#held ?? holdNothing(this.#watchState, this.#qualifyState, this.#offset);
+    const tail = this.#parts.reader.read(held.offset, this.#parts.journalEnd(), BATCH_BYTES);
+    this.#held = holdMore(held, tail, this.#parts.lab(), this.#parts);
+  }
+
+  async #commit(): Promise<void> {
+    const held = this.#held;
+    if (held === null) return;
+    await this.#parts.store.apply({
+      readings: held.readings,
+      ruleState: changedState(held),
+      alongside: this.#parts.alongside(held),
+      // Everything here follows from the journal, which is on disk. What leaves the house is forced to disk by the
+      // outbox before it leaves; the rest is when time passes.
+      isRecomputable: !held.sawTime,
+      offset: held.offset,
+    });
+    this.#held = null;
+    this.#watchState = held.watchState;
+    this.#qualifyState = held.qualifyState;
+    this.#offset = held.offset;
+    this.#announce(held, this.#parts.lab());
+  }
+
+  #announce(judged: Judged, lab: Lab): void {
+    for (const [offset, refusal] of this.#asking > 0 ? judged.acts : []) {
+      const outcome: ActOutcome = refusal === null ? { ok: true } : { ok: false, ...refusal };
+      this.#outcomes.set(offset, outcome);
+      this.#waiting.get(offset)?.(outcome);
+      this.#waiting.delete(offset);
+    }
+    if (this.#listeners.size === 0) return;
+    for (const change of judged.alarmChanges) this.tell({ kind: 'alarm', change });
+    const probes = new Set(judged.readings.map((reading) => reading.probe));
+    for (const probe of probes) this.tell({ kind: 'probe', probe });
+    const stations = judged.sawTime
+      ? lab.stations.map((station) => station.id)
+      : [...new Set(lab.probes.filter((probe) => probes.has(probe.id)).map((probe) => probe.station))].filter(
+          (station) => station !== null,
+        );
+    if (stations.length > 0) this.tell({ kind: 'standings', stations });
+  }
+}
