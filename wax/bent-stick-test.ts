@@ -28,13 +28,10 @@ export interface BentStickTest {
 const FEWEST_READINGS = 10;
 const FEWEST_PER_STICK = 3;
 
-const bad = (code: string, message: string, offending?: unknown): Result<never> =>
-  failure(code, message, offending);
-
 export function checkedBentStickTest(test: BentStickTest): Result<BentStickTest> {
   const { readingError } = test;
   if (readingError !== undefined && !(readingError > 0 && Number.isFinite(readingError)))
-    return bad('bad-uncertainty', 'The error of a reading must be finite and above 0 mm.', readingError);
+    return failure('bad-uncertainty', 'The error of a reading must be finite and above 0 mm.', readingError);
   let readings = 0;
   for (const [index, stick] of test.sticks.entries()) {
     const problem = problemOfStick(stick, index + 1);
@@ -42,7 +39,7 @@ export function checkedBentStickTest(test: BentStickTest): Result<BentStickTest>
     readings += stick.openings.length;
   }
   if (readings < FEWEST_READINGS)
-    return bad(
+    return failure(
       'too-few-readings',
       `Four parameters need at least ${FEWEST_READINGS} readings of the opening in all; read on.`,
       readings,
@@ -53,13 +50,20 @@ export function checkedBentStickTest(test: BentStickTest): Result<BentStickTest>
 function problemOfStick({ celsius, openings }: BentStick, number: number): Result<never> | null {
   const places = typeof celsius === 'number' ? [{ hours: 0, celsius }] : celsius;
   if (places.length === 0 || (places[0]?.hours ?? 1) > 0)
-    return bad('bad-stick-temperature', `Stick ${number}: its temperatures must begin at or before hour 0.`);
+    return failure(
+      'bad-stick-temperature',
+      `Stick ${number}: its temperatures must begin at or before hour 0.`,
+    );
   let before = -Infinity;
   for (const place of places) {
     if (!(place.celsius > ABSOLUTE_ZERO_CELSIUS && place.celsius < Infinity))
-      return bad('not-a-temperature', `Stick ${number}: a temperature must be finite, in °C.`, place.celsius);
+      return failure(
+        'not-a-temperature',
+        `Stick ${number}: a temperature must be finite, in °C.`,
+        place.celsius,
+      );
     if (!(place.hours > before))
-      return bad(
+      return failure(
         'times-unsorted',
         `Stick ${number}: its temperatures must be in order of time.`,
         place.hours,
@@ -67,7 +71,7 @@ function problemOfStick({ celsius, openings }: BentStick, number: number): Resul
     before = place.hours;
   }
   if (openings.length < FEWEST_PER_STICK)
-    return bad(
+    return failure(
       'too-few-readings',
       `Stick ${number}: at least ${FEWEST_PER_STICK} readings of the opening are needed.`,
       openings.length,
@@ -75,13 +79,13 @@ function problemOfStick({ celsius, openings }: BentStick, number: number): Resul
   before = 0;
   for (const { hours, millimetres } of openings) {
     if (!(hours > before) || !Number.isFinite(hours))
-      return bad(
+      return failure(
         'times-unsorted',
         `Stick ${number}: the readings must be in order of time, after hour 0, each at its own time.`,
         hours,
       );
     if (!Number.isFinite(millimetres))
-      return bad(
+      return failure(
         'bad-opening',
         `Stick ${number}: an opening must be a finite number of millimetres.`,
         millimetres,
@@ -108,7 +112,7 @@ export const frozenStrainOfBend = (
   opening >= 0 &&
   opening <= fullOpening
     ? success(((opening / fullOpening) * (thickness / (2 * radius))) as Strain)
-    : bad(
+    : failure(
         'bad-bend',
         'Opening must lie between 0 and the full opening, thickness be above 0 and the radius more than half of it.',
         `${opening} of ${fullOpening} mm, ${thickness} mm thick, radius ${radius} mm`,

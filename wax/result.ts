@@ -1,12 +1,24 @@
 // A value or a problem. Bad input from the world is a value, never an exception and never a silent NaN.
 
+import type { ProblemCode } from './problem-catalogue.ts';
+
+export type { ProblemCode } from './problem-catalogue.ts';
+
+/**
+ * What a problem's text names: numbers, names, times. A quantity carries its unit in the name (`limit_celsius`,
+ * `longest_seconds`), so that it can be shown in the reader's unit.
+ */
+export type ProblemValues = Readonly<Record<string, string | number>>;
+
 export interface Problem {
-  /** Stable code in kebab-case; every one is listed in docs/errors.md. */
-  readonly code: string;
-  /** What is wrong, where, and what to do, in one English sentence. */
-  readonly message: string;
+  readonly code: ProblemCode;
+  readonly values?: ProblemValues;
+  /** Which field of the input was refused, as a path: `stations/2/kind`. */
+  readonly field?: string;
   /** The offending value as text, cut to 200 characters. */
   readonly offending?: string;
+  /** English text of the older form, until every problem is given by its code and values. */
+  readonly message: string;
 }
 
 export type Result<T> =
@@ -15,10 +27,19 @@ export type Result<T> =
 
 export const success = <T>(value: T): Result<T> => ({ ok: true, value });
 
-export const failure = (code: string, message: string, offending?: unknown): Result<never> => ({
+/** `failure('series-empty')`, `failure('out-of-range', { least_celsius: -200, most_celsius: 850 }, given)`. */
+export const failure = (
+  code: ProblemCode,
+  values: ProblemValues | string = {},
+  offending?: unknown,
+  field?: string,
+): Result<never> => ({
   ok: false,
-  problem:
-    offending === undefined
-      ? { code, message }
-      : { code, message, offending: String(offending).slice(0, 200) },
+  problem: {
+    code,
+    message: typeof values === 'string' ? values : code,
+    ...(typeof values === 'string' || Object.keys(values).length === 0 ? {} : { values }),
+    ...(offending === undefined ? {} : { offending: String(offending).slice(0, 200) }),
+    ...(field === undefined ? {} : { field }),
+  },
 });

@@ -6,7 +6,7 @@ const IDENTIFIER_LENGTH = 64;
 const IDENTIFIER = /^[A-Za-z0-9._-]+$/;
 
 const checked =
-  (code: string, noun: string) =>
+  (code: 'probe-id' | 'gateway-id', noun: string) =>
   (id: string): Result<string> =>
     id.length <= IDENTIFIER_LENGTH && IDENTIFIER.test(id)
       ? success(id)

@@ -1,0 +1,211 @@
+// The one catalogue of problems: every code by which something is refused, with the area it belongs to and the HTTP
+// status that a web answer with it has. A code that is not listed here does not compile. What each means and what to
+// do about it stands once a language in words/*/errors.json; docs/errors.md is made from both.
+
+/** Chapters of docs/errors.md. */
+export type ProblemArea =
+  | 'science'
+  | 'settings'
+  | 'lab-file'
+  | 'store'
+  | 'messages'
+  | 'broker-and-journal'
+  | 'web'
+  | 'alarms'
+  | 'sheets'
+  | 'notices'
+  | 'https';
+
+export interface ProblemFacts {
+  readonly area: ProblemArea;
+  /** HTTP status of an answer with this problem; null where it never reaches the web. */
+  readonly status: number | null;
+}
+
+const problems = <const Code extends string>(
+  area: ProblemArea,
+  status: number | null,
+  codes: readonly Code[],
+): Record<Code, ProblemFacts> => {
+  const facts = { area, status };
+  return Object.fromEntries(codes.map((code) => [code, facts])) as Record<Code, ProblemFacts>;
+};
+
+export const PROBLEMS = {
+  ...problems('science', 409, [
+    'not-a-temperature',
+    'not-an-instant',
+    'not-a-number',
+    'times-unsorted',
+    'series-empty',
+    'negative-duration',
+    'bad-kinetics',
+    'no-day-to-compare',
+    'wax-class-unknown',
+    'wax-value-unknown',
+    'wax-value-refused',
+    'outside-probe-range',
+    'superseded-platinum-curve',
+    'unknown-platinum-curve',
+    'not-a-resistance',
+    'bad-thermistor-coefficients',
+    'bad-thermistor-points',
+    'bad-register-code',
+    'bad-calibration-points',
+    'calibration-points-near',
+    'probe-too-far-off',
+    'calibration-too-steep',
+    'bad-uncertainty',
+    'bad-risk',
+    'thermostat-cannot-cycle',
+    'too-few-cycles',
+    'bad-pot',
+    'bad-soak-body',
+    'bad-lamp',
+    'bad-duration',
+    'never-soft',
+    'bad-stick-temperature',
+    'bad-opening',
+    'too-few-readings',
+    'fit-failed',
+    'calibration-not-fixed',
+    'bad-bend',
+    'bad-budget-item',
+    'bad-length',
+    'outside-damage-range',
+  ]),
+  ...problems('settings', null, ['unknown-setting', 'wrong-setting']),
+  ...problems('lab-file', 400, [
+    'lab-file-unreadable',
+    'lab-file-unknown-field',
+    'lab-file-missing-field',
+    'lab-file-wrong-value',
+    'lab-file-contradiction',
+  ]),
+  ...problems('store', 503, [
+    'database-not-writable',
+    'database-full',
+    'database-busy',
+    'database-corrupt',
+    'database-newer',
+    'store-away',
+  ]),
+  ...problems('messages', null, [
+    'empty',
+    'too-large',
+    'not-utf8',
+    'number-expected',
+    'out-of-range',
+    'probe-disconnected',
+    'retained-without-time',
+    'time-too-old',
+    'time-in-future',
+    'clock-ahead',
+    'unit-missing',
+    'unit-not-temperature',
+    'value-not-a-number',
+    'senml-not-json',
+    'senml-not-a-pack',
+    'senml-record',
+    'senml-field',
+    'senml-version',
+    'senml-must-understand',
+    'senml-name',
+    'senml-two-values',
+    'senml-no-value',
+    'probe-id',
+    'gateway-id',
+    'gateway-state',
+    'unknown-topic',
+    'other-site',
+    'reserved-topic',
+    'probe-of-another-gateway',
+  ]),
+  ...problems('broker-and-journal', null, [
+    'broker-needs-login',
+    'broker-port',
+    'broker-authority',
+    'journal-disk-full',
+    'journal-not-writable',
+    'journal-in-use',
+  ]),
+  ...problems('web', 400, ['wrong-request', 'malformed-json', 'malformed-lab-file', 'password-refused']),
+  ...problems('web', 401, ['sign-in-needed', 'wrong-name-or-password']),
+  ...problems('web', 403, ['confirm-password', 'wrong-code', 'not-allowed', 'foreign-origin']),
+  ...problems('web', 404, [
+    'unknown-address',
+    'unknown-station',
+    'unknown-probe',
+    'unknown-alarm',
+    'unknown-pattern',
+    'unknown-wax-class',
+    'unknown-person',
+    'unknown-session',
+    'unknown-key',
+  ]),
+  ...problems('web', 409, [
+    'bent-stick-refused',
+    'name-taken',
+    'last-manager',
+    'lab-contradiction',
+    'station-in-use',
+    'not-a-pot',
+    'no-charge',
+    'nothing-to-take-back',
+    'not-a-storage-place',
+    'pattern-ended',
+    'act-refused',
+    'act-running',
+  ]),
+  ...problems('web', 413, ['body-too-large']),
+  ...problems('web', 415, ['wrong-media-type']),
+  ...problems('web', 421, ['foreign-host']),
+  ...problems('web', 422, ['key-reused']),
+  ...problems('web', 429, ['too-many-attempts']),
+  ...problems('web', 500, ['internal-error']),
+  ...problems('web', 503, ['too-many-screens']),
+  ...problems('alarms', 409, [
+    'alarm-not-open',
+    'alarm-hidden',
+    'raised-again-since',
+    'already-acknowledged',
+    'reset-while-active',
+    'reset-before-acknowledgement',
+    'nothing-to-reset',
+    'reason-missing',
+    'shelve-end-missing',
+    'shelve-too-long',
+    'already-shelved',
+    'not-shelved',
+    'already-out-of-service',
+    'not-out-of-service',
+    'note-empty',
+    'rule-parameter-refused',
+    'rule-parameter-unknown',
+    'rule-always-on',
+  ]),
+  ...problems('sheets', 404, ['night-ahead']),
+  ...problems('sheets', 409, ['night-not-over', 'sheet-changed', 'already-signed']),
+  ...problems('notices', 400, ['push-service-unknown']),
+  ...problems('notices', 403, [
+    'link-refused',
+    'link-forged',
+    'link-expired',
+    'link-used',
+    'link-other-alarm',
+    'link-person-gone',
+  ]),
+  ...problems('notices', 404, ['unknown-phone', 'unknown-test']),
+  ...problems('https', null, [
+    'https-file-unreadable',
+    'https-pair-mismatch',
+    'https-certificate-expired',
+    'authority-unreadable',
+    'authority-expired',
+    'authority-name-outside',
+  ]),
+};
+
+export type ProblemCode = keyof typeof PROBLEMS;
+
+export const isProblemCode = (code: string): code is ProblemCode => Object.hasOwn(PROBLEMS, code);
