@@ -62,7 +62,8 @@ const call = async <T>(path: string, init: RequestInit): Promise<Answer<T>> => {
   }
 };
 
-export const read = <T>(path: string): Promise<Answer<T>> => call<T>(path, { method: 'GET' });
+export const read = <T>(path: string, signal?: AbortSignal): Promise<Answer<T>> =>
+  call<T>(path, { method: 'GET', ...(signal === undefined ? {} : { signal }) });
 
 const withBody =
   (method: 'POST' | 'PUT') =>

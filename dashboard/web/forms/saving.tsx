@@ -1,7 +1,7 @@
 // One change on its way to the server: busy, refused at a field or as a whole, or asked for the password again
 // after half an hour. What was typed stays typed.
 
-import { useRef, useState } from 'preact/hooks';
+import { useEffect, useRef, useState } from 'preact/hooks';
 import { type Answer, send, type Trouble } from '../base/api.ts';
 import { t } from '../base/messages.ts';
 import { troubleText } from '../live/trouble-note.tsx';
@@ -12,7 +12,7 @@ export interface Saving {
   readonly refusal: Trouble | null;
   readonly run: <T>(work: () => Promise<Answer<T>>, done: (value: T) => void) => Promise<void>;
   /** Does again what was refused. */
-  readonly again: () => void;
+  readonly retry: () => void;
   /** What was refused of the field whose pointer ends so. */
   readonly errorAt: (end: string) => string | null;
 }
@@ -21,10 +21,19 @@ export const useSaving = (): Saving => {
   const [busy, setBusy] = useState(false);
   const [refusal, setRefusal] = useState<Trouble | null>(null);
   const last = useRef<() => Promise<void>>(async () => {});
+  const isLeft = useRef(false);
+  useEffect(() => {
+    isLeft.current = false;
+    return () => {
+      isLeft.current = true;
+    };
+  }, []);
   const run: Saving['run'] = async (work, done) => {
     last.current = () => run(work, done);
     setBusy(true);
     const answer = await work();
+    // What was asked is done all the same; the screen that comes next is not to speak of it.
+    if (isLeft.current) return;
     setBusy(false);
     setRefusal(answer.ok ? null : answer.trouble);
     if (answer.ok) done(answer.value);
@@ -33,7 +42,7 @@ export const useSaving = (): Saving => {
     busy,
     refusal,
     run,
-    again: () => void last.current(),
+    retry: () => void last.current(),
     errorAt: (end) => refusal?.errors?.find(({ pointer }) => pointer.endsWith(`/${end}`))?.detail ?? null,
   };
 };
@@ -67,10 +76,15 @@ const ConfirmPassword = ({ onConfirmed }: { readonly onConfirmed: () => void }) 
   );
 };
 
-export const Refusal = ({ saving }: { readonly saving: Pick<Saving, 'refusal' | 'again'> }) => {
-  const { refusal } = saving;
+interface RefusalProps {
+  readonly trouble: Trouble | null;
+  /** Asks again once the password was confirmed. */
+  readonly retry: () => void;
+}
+
+export const Refusal = ({ trouble: refusal, retry }: RefusalProps) => {
   if (refusal === null) return null;
-  if (refusal.code === 'confirm-password') return <ConfirmPassword onConfirmed={saving.again} />;
+  if (refusal.code === 'confirm-password') return <ConfirmPassword onConfirmed={retry} />;
   return (
     <div class="refusal" role="alert">
       <p>{troubleText(refusal)}</p>

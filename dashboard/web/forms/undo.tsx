@@ -4,7 +4,7 @@ import { signal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import type { Answer } from '../base/api.ts';
 import { t } from '../base/messages.ts';
-import { labChanged } from './loaded.ts';
+import { labChanged } from '../live/use-loaded.ts';
 import { Refusal, useSaving } from './saving.tsx';
 
 interface Done {
@@ -57,7 +57,7 @@ export const DoneNote = () => {
           {t('undo.act')}
         </button>
       )}
-      <Refusal saving={saving} />
+      <Refusal trouble={saving.refusal} retry={saving.retry} />
     </div>
   );
 };

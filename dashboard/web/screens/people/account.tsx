@@ -11,7 +11,7 @@ import { loadSession, session } from '../../live/session.ts';
 import { settings } from '../../base/settings.ts';
 import { now, reader } from '../../live/lab-state.ts';
 import { ChoiceEntry, TextEntry, TickEntry } from '../../forms/entries.tsx';
-import { useLoaded } from '../../forms/loaded.ts';
+import { useLoaded } from '../../live/use-loaded.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { tellDone } from '../../forms/undo.tsx';
@@ -66,7 +66,7 @@ const Reached = ({ person }: { readonly person: PersonView }) => {
       </div>
       <TickEntry label="account.lock-screen" checked={onLockScreen} onChange={setOnLockScreen} />
       <TickEntry label="account.heartbeat" checked={heartbeat} onChange={setHeartbeat} />
-      <Refusal saving={saving} />
+      <Refusal trouble={saving.refusal} retry={saving.retry} />
       <button type="submit" class="act" disabled={saving.busy}>
         {t('set-up.save')}
       </button>
@@ -111,7 +111,7 @@ const Password = () => {
           onChange={setNewPassword}
         />
       </div>
-      <Refusal saving={saving} />
+      <Refusal trouble={saving.refusal} retry={saving.retry} />
       <button type="submit" class="act" disabled={saving.busy}>
         {t('account.set-password')}
       </button>
@@ -125,8 +125,8 @@ const Sessions = () => {
   return (
     <section class="set-up">
       <h2>{t('account.sessions')}</h2>
-      <Refusal saving={sessions.loading} />
-      <Refusal saving={saving} />
+      <Refusal trouble={sessions.trouble} retry={sessions.reload} />
+      <Refusal trouble={saving.refusal} retry={saving.retry} />
       {sessions.value && (
         <DataTable
           columns={[t('account.device'), t('account.address'), t('account.seen'), t('set-up.acts')]}
@@ -146,7 +146,7 @@ const Sessions = () => {
                     void saving.run(
                       () => leave(`/api/account/sessions/${one.id}`),
                       () => {
-                        sessions.load();
+                        sessions.reload();
                         tellDone(t('account.ended'));
                       },
                     )

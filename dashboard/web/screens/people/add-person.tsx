@@ -76,7 +76,7 @@ export const AddPerson = ({ onAdded }: { readonly onAdded: () => void }) => {
         />
         <RoleEntry role={role} onChange={setRole} />
       </div>
-      <Refusal saving={saving} />
+      <Refusal trouble={saving.refusal} retry={saving.retry} />
       <button type="submit" class="act" disabled={saving.busy}>
         {t('people.add')}
       </button>

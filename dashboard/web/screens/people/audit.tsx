@@ -7,7 +7,7 @@ import { formatDay, formatTime } from '../../base/format.ts';
 import { t, word } from '../../base/messages.ts';
 import { reader } from '../../live/lab-state.ts';
 import { ChoiceEntry } from '../../forms/entries.tsx';
-import { useLoaded } from '../../forms/loaded.ts';
+import { useLoaded } from '../../live/use-loaded.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { changedFields } from './changed-fields.ts';
@@ -53,7 +53,7 @@ const Verify = () => {
           {t('audit.verify')}
         </button>
       </p>
-      <Refusal saving={saving} />
+      <Refusal trouble={saving.refusal} retry={saving.retry} />
       <div role="status">
         {verified?.ok && (
           <>
@@ -115,7 +115,7 @@ export default function AuditTrail() {
           setEntity(chosen);
         }}
       />
-      <Refusal saving={first.loading} />
+      <Refusal trouble={first.trouble} retry={first.reload} />
       {first.value !== null && rows.length === 0 && <p>{t('audit.none')}</p>}
       {rows.length > 0 && (
         <DataTable
@@ -139,7 +139,7 @@ export default function AuditTrail() {
           }))}
         />
       )}
-      <Refusal saving={saving} />
+      <Refusal trouble={saving.refusal} retry={saving.retry} />
       {last > 1 && rows.length >= PAGE && (
         <p>
           <button

@@ -10,7 +10,7 @@ import { formatInstant } from '../../base/format.ts';
 import { type MessageKey, t, word } from '../../base/messages.ts';
 import { now, reader } from '../../live/lab-state.ts';
 import { TextEntry } from '../../forms/entries.tsx';
-import { useLoaded } from '../../forms/loaded.ts';
+import { useLoaded } from '../../live/use-loaded.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { tellDone } from '../../forms/undo.tsx';
@@ -66,7 +66,7 @@ const KeysOf = (kind: Kind) => {
     <section class="set-up">
       <h2>{t(kind.title)}</h2>
       <p class="dim">{t(kind.explain)}</p>
-      <Refusal saving={keys.loading} />
+      <Refusal trouble={keys.trouble} retry={keys.reload} />
       {keys.value?.length === 0 && <p>{t(kind.none)}</p>}
       {keys.value !== null && keys.value.length > 0 && (
         <DataTable
@@ -92,7 +92,7 @@ const KeysOf = (kind: Kind) => {
                   void saving.run(
                     () => leave(`${kind.path}/${key.id}`),
                     () => {
-                      keys.load();
+                      keys.reload();
                       tellDone(t('keys.revoked', { name: key.name }));
                     },
                   )
@@ -120,7 +120,7 @@ const KeysOf = (kind: Kind) => {
             (value) => {
               setName('');
               setMade(value);
-              keys.load();
+              keys.reload();
             },
           );
         }}
@@ -136,7 +136,7 @@ const KeysOf = (kind: Kind) => {
           />
           {kind.hasRole && <RoleEntry role={role} onChange={setRole} />}
         </div>
-        <Refusal saving={saving} />
+        <Refusal trouble={saving.refusal} retry={saving.retry} />
         <button type="submit" class="act" disabled={saving.busy}>
           {t(kind.make)}
         </button>

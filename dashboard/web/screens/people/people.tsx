@@ -7,7 +7,7 @@ import { type Answer, leave, put, send } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { t, word } from '../../base/messages.ts';
 import { loadSession, session } from '../../live/session.ts';
-import { useLoaded } from '../../forms/loaded.ts';
+import { useLoaded } from '../../live/use-loaded.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { tellDone } from '../../forms/undo.tsx';
@@ -23,14 +23,14 @@ export default function People() {
   const does = (work: () => Promise<Answer<unknown>>, text: string): void =>
     void saving.run(work, () => {
       setLeaving(null);
-      people.load();
+      people.reload();
       tellDone(text);
     });
   const setRole = (person: PersonView, role: Role): void =>
     void saving.run(
       () => put(`/api/people/${person.id}`, { ...personBody(person), role }),
       () => {
-        people.load();
+        people.reload();
         void loadSession();
         tellDone(t('people.role-saved', { name: person.name, role: word('role', role) }), () =>
           put(`/api/people/${person.id}`, personBody(person)),
@@ -84,8 +84,8 @@ export default function People() {
   );
   return (
     <SetUpPage heading="people.title" explain="people.explain" needs="manage-people">
-      <Refusal saving={people.loading} />
-      <Refusal saving={saving} />
+      <Refusal trouble={people.trouble} retry={people.reload} />
+      <Refusal trouble={saving.refusal} retry={saving.retry} />
       {invitation && <InvitationNote invitation={invitation} onDone={() => setInvitation(null)} />}
       {people.value && (
         <DataTable
@@ -120,7 +120,7 @@ export default function People() {
       {people.value && (
         <section>
           <h2>{t('people.new')}</h2>
-          <AddPerson onAdded={people.load} />
+          <AddPerson onAdded={people.reload} />
         </section>
       )}
     </SetUpPage>

@@ -10,7 +10,7 @@ import { go, query } from '../../base/router.ts';
 import { mayDo } from '../../live/session.ts';
 import { now, probes, reader, stations } from '../../live/lab-state.ts';
 import { AddPerson } from '../people/add-person.tsx';
-import { labChanged, useLab } from '../../forms/loaded.ts';
+import { labChanged, useLab } from '../../live/use-loaded.ts';
 import { type DescribedProbe, probeBody } from './probe-body.ts';
 import { PublishLine } from './publish-line.tsx';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
@@ -155,7 +155,7 @@ export default function Begin() {
       <h2 ref={heading} tabIndex={-1}>
         {t(TITLES[step])}
       </h2>
-      <Refusal saving={lab.loading} />
+      <Refusal trouble={lab.trouble} retry={lab.reload} />
       {step === 'lab' && lab.value && (
         <>
           <p>{t('begin.lab-explain')}</p>
@@ -179,7 +179,7 @@ export default function Begin() {
       {step === 'station' && lab.value && (
         <>
           <p>{probe === undefined ? t('begin.no-probe') : t('begin.station-explain', { probe: probe.id })}</p>
-          <Refusal saving={claiming} />
+          <Refusal trouble={claiming.refusal} retry={claiming.retry} />
           <StationForm
             station={null}
             taken={lab.value.stations.map(({ id }) => id)}

@@ -8,7 +8,7 @@ import { formatDifference, formatTemperature } from '../../base/format.ts';
 import { t, word } from '../../base/messages.ts';
 import { now, reader } from '../../live/lab-state.ts';
 import { NumberEntry, TemperatureEntry, TextEntry, TickEntry } from '../../forms/entries.tsx';
-import { labChanged } from '../../forms/loaded.ts';
+import { labChanged } from '../../live/use-loaded.ts';
 import { type DescribedProbe, probeBody } from './probe-body.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 
@@ -222,7 +222,7 @@ export const CalibrationForm = (props: {
         error={saving.errorAt('calibrationDue')}
       />
       <TickEntry label="calibration.powers-on" checked={powersOn} onChange={setPowersOn} />
-      <Refusal saving={saving} />
+      <Refusal trouble={saving.refusal} retry={saving.retry} />
       <p class="row">
         <button
           type="submit"

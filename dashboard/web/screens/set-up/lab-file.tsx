@@ -6,7 +6,7 @@ import { put } from '../../base/api.ts';
 import { t } from '../../base/messages.ts';
 import { health } from '../../live/lab-state.ts';
 import { TextEntry } from '../../forms/entries.tsx';
-import { labChanged, useLoaded } from '../../forms/loaded.ts';
+import { labChanged, useLoaded } from '../../live/use-loaded.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { tellDone } from '../../forms/undo.tsx';
@@ -68,13 +68,13 @@ export default function LabFile() {
       () => {
         change('');
         labChanged();
-        now.load();
+        now.reload();
         tellDone(t('lab-file.taken'), () => put('/api/lab-file', { yaml: before }));
       },
     );
   return (
     <SetUpPage heading="lab-file.title" explain="lab-file.explain" needs="set-up-lab">
-      <Refusal saving={now.loading} />
+      <Refusal trouble={now.trouble} retry={now.reload} />
       {now.value && <Export yaml={now.value.yaml} />}
       <form
         onSubmit={(event) => {
@@ -103,7 +103,7 @@ export default function LabFile() {
             onInput={(event) => change(event.currentTarget.value)}
           />
         </p>
-        <Refusal saving={looking} />
+        <Refusal trouble={looking.refusal} retry={looking.retry} />
         <p class="row">
           <button type="submit" class="act" data-first={seen === null} disabled={looking.busy || text === ''}>
             {t('lab-file.look')}
@@ -116,7 +116,7 @@ export default function LabFile() {
           <p class="dim">{t('lab-file.people-stay')}</p>
           <Difference before={now.value.yaml} after={seen.yaml} />
           <TextEntry label="set-up.reason" maxLength={500} value={reason} onChange={setReason} />
-          <Refusal saving={taking} />
+          <Refusal trouble={taking.refusal} retry={taking.retry} />
           <p class="row">
             <button
               type="button"

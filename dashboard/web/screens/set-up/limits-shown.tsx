@@ -1,13 +1,12 @@
 // The window and the ceiling that would hold, each with where it stands and its source, and the caution that
 // belongs to every heater.
 
-import { useEffect, useState } from 'preact/hooks';
 import type { LimitsView } from '../../../api/lab-bodies.ts';
-import { read } from '../../base/api.ts';
 import { formatTemperature } from '../../base/format.ts';
 import { type MessageKey, t, word } from '../../base/messages.ts';
 import { sourceText } from '../../live/source-text.ts';
 import { reader } from '../../live/lab-state.ts';
+import { useLoaded } from '../../live/use-loaded.ts';
 import { Mark } from '../../base/marks.tsx';
 import { BurnNote } from '../common/burn-note.tsx';
 import { isHeater, type StationKind } from '../../../../lab/station.ts';
@@ -28,18 +27,9 @@ const HeaterCaution = (props: { readonly kind: StationKind; readonly ceiling: nu
 );
 
 export const LimitsShown = (props: { readonly kind: StationKind; readonly wax: string }) => {
-  const [limits, setLimits] = useState<LimitsView | null>(null);
   const { kind, wax } = props;
-  useEffect(() => {
-    if (wax === '') return setLimits(null);
-    let isWanted = true;
-    void read<LimitsView>(`/api/wax-classes/${wax}/limits?kind=${kind}`).then((answer) => {
-      if (isWanted) setLimits(answer.ok ? answer.value : null);
-    });
-    return () => {
-      isWanted = false;
-    };
-  }, [kind, wax]);
+  const loaded = useLoaded<LimitsView>(wax === '' ? null : `/api/wax-classes/${wax}/limits?kind=${kind}`);
+  const limits = loaded.trouble === null ? loaded.value : null;
   return (
     <>
       {limits === null && <p class="dim">{t('stations.limits-unknown')}</p>}

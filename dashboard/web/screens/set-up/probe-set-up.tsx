@@ -8,7 +8,7 @@ import { formatAge, formatDifference, formatTemperature } from '../../base/forma
 import { t } from '../../base/messages.ts';
 import { now, probes, reader } from '../../live/lab-state.ts';
 import { CalibrationForm } from './calibration-form.tsx';
-import { labChanged, useLab } from '../../forms/loaded.ts';
+import { labChanged, useLab } from '../../live/use-loaded.ts';
 import { type DescribedProbe, probeBody } from './probe-body.ts';
 import { PublishLine } from './publish-line.tsx';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
@@ -42,8 +42,8 @@ export default function ProbeSetUp() {
   const edited = sorted.find(({ id }) => id === open);
   return (
     <SetUpPage heading="nav.probes" explain="probe.explain" needs="set-up-lab">
-      <Refusal saving={lab.loading} />
-      <Refusal saving={saving} />
+      <Refusal trouble={lab.trouble} retry={lab.reload} />
+      <Refusal trouble={saving.refusal} retry={saving.retry} />
       {lab.value && sorted.length === 0 && (
         <div class="plate">
           <p>{t('empty.none-seen')}</p>

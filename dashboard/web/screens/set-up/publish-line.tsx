@@ -3,7 +3,7 @@
 import type { GatewayDoorView } from '../../../api/lab-bodies.ts';
 import { t } from '../../base/messages.ts';
 import { health } from '../../live/lab-state.ts';
-import { useLoaded } from '../../forms/loaded.ts';
+import { useLoaded } from '../../live/use-loaded.ts';
 import { Refusal } from '../../forms/saving.tsx';
 
 const DEFAULT_PORT = 1883;
@@ -23,7 +23,7 @@ export const PublishLine = () => {
   const door = useLoaded<GatewayDoorView>('/api/gateway-door');
   return (
     <>
-      <Refusal saving={door.loading} />
+      <Refusal trouble={door.trouble} retry={door.reload} />
       {door.value && (
         <>
           <p>{t('probe.try')}</p>

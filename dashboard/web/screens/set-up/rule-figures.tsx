@@ -11,7 +11,7 @@ import { query } from '../../base/router.ts';
 import { now, reader } from '../../live/lab-state.ts';
 import { ChoiceEntry, TextEntry } from '../../forms/entries.tsx';
 import { FigureEntry } from '../../forms/figure-entry.tsx';
-import { labChanged, useLab, useLoaded } from '../../forms/loaded.ts';
+import { labChanged, useLab, useLoaded } from '../../live/use-loaded.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { type DescribedStation, stationBody } from './station-form.tsx';
@@ -111,10 +111,10 @@ const FiguresForm = ({ station, rule }: { readonly station: DescribedStation; re
           {t(trying.busy ? 'rule-figures.trying' : 'rule-figures.try')}
         </button>
       </p>
-      <Refusal saving={trying} />
+      <Refusal trouble={trying.refusal} retry={trying.retry} />
       {told && <Told told={told} />}
       <TextEntry label="alarm.reason" required maxLength={500} value={reason} onChange={setReason} />
-      <Refusal saving={saving} />
+      <Refusal trouble={saving.refusal} retry={saving.retry} />
       <p class="row">
         <button type="submit" class="act" data-first="true" disabled={saving.busy || reason.trim() === ''}>
           {t('rule-figures.save')}
@@ -138,8 +138,8 @@ export default function RuleFigures() {
   const rule = settable.find((one) => one.kind === kind) ?? settable[0];
   return (
     <SetUpPage heading="rule-figures.title" explain="rule-figures.explain" needs="set-up-lab">
-      <Refusal saving={lab.loading} />
-      <Refusal saving={rules.loading} />
+      <Refusal trouble={lab.trouble} retry={lab.reload} />
+      <Refusal trouble={rules.trouble} retry={rules.reload} />
       <div class="pair">
         <ChoiceEntry
           label="probes.station"

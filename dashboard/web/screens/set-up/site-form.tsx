@@ -5,7 +5,7 @@ import type { LabView } from '../../../api/lab-bodies.ts';
 import { put } from '../../base/api.ts';
 import { type MessageKey, t, word } from '../../base/messages.ts';
 import { TextEntry } from '../../forms/entries.tsx';
-import { labChanged } from '../../forms/loaded.ts';
+import { labChanged } from '../../live/use-loaded.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { type Spans, spansOf, spanTexts } from './spans.ts';
 
@@ -173,7 +173,7 @@ export const SiteForm = (props: {
         </ul>
       </fieldset>
       <Holidays days={draft.holidays} onChange={(holidays) => change({ holidays })} />
-      <Refusal saving={saving} />
+      <Refusal trouble={saving.refusal} retry={saving.retry} />
       <button type="submit" class="act" data-first="true" disabled={saving.busy}>
         {t(props.save)}
       </button>

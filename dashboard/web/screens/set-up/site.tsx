@@ -2,7 +2,7 @@
 
 import { put } from '../../base/api.ts';
 import { t } from '../../base/messages.ts';
-import { useLab } from '../../forms/loaded.ts';
+import { useLab } from '../../live/use-loaded.ts';
 import { Refusal } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { SiteForm, siteBody } from './site-form.tsx';
@@ -12,7 +12,7 @@ export default function SiteSetUp() {
   const lab = useLab();
   return (
     <SetUpPage heading="site.title" explain="site.explain" needs="set-up-lab">
-      <Refusal saving={lab.loading} />
+      <Refusal trouble={lab.trouble} retry={lab.reload} />
       {lab.value && (
         <SiteForm
           key={JSON.stringify(lab.value.site)}

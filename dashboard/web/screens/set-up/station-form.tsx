@@ -8,7 +8,7 @@ import { put } from '../../base/api.ts';
 import { type MessageKey, t, word } from '../../base/messages.ts';
 import { ChoiceEntry, NumberEntry, TemperatureEntry, TextEntry } from '../../forms/entries.tsx';
 import { LimitsShown } from './limits-shown.tsx';
-import { labChanged } from '../../forms/loaded.ts';
+import { labChanged } from '../../live/use-loaded.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { stationId } from '../../forms/station-id.ts';
 
@@ -124,7 +124,7 @@ export const StationForm = ({ station, taken, save, onSaved, onCancel }: Station
           <TextEntry label="set-up.reason" maxLength={500} value={reason} onChange={setReason} />
         )}
       </details>
-      <Refusal saving={saving} />
+      <Refusal trouble={saving.refusal} retry={saving.retry} />
       <p class="row">
         <button type="submit" class="act" data-first="true" disabled={saving.busy}>
           {t(save)}

@@ -5,7 +5,7 @@ import type { LabView } from '../../../api/lab-bodies.ts';
 import { leave, put } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { t, word } from '../../base/messages.ts';
-import { labChanged, useLab } from '../../forms/loaded.ts';
+import { labChanged, useLab } from '../../live/use-loaded.ts';
 import { probeBody } from './probe-body.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
@@ -36,8 +36,8 @@ export default function Stations() {
   const edited = stations.find(({ id }) => id === open) ?? null;
   return (
     <SetUpPage heading="stations.title" explain="stations.explain" needs="set-up-lab">
-      <Refusal saving={lab.loading} />
-      <Refusal saving={removing} />
+      <Refusal trouble={lab.trouble} retry={lab.reload} />
+      <Refusal trouble={removing.refusal} retry={removing.retry} />
       {lab.value && stations.length === 0 && open === null && <p>{t('stations.none')}</p>}
       {stations.length > 0 && (
         <DataTable

@@ -9,7 +9,7 @@ import { t, waxName, word } from '../../base/messages.ts';
 import { sourceText } from '../../live/source-text.ts';
 import { reader } from '../../live/lab-state.ts';
 import { ChoiceEntry, NumberEntry, TemperatureEntry, TextEntry } from '../../forms/entries.tsx';
-import { useLoaded } from '../../forms/loaded.ts';
+import { useLoaded } from '../../live/use-loaded.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { tellDone } from '../../forms/undo.tsx';
@@ -59,7 +59,7 @@ const OwnValue = (props: {
         )}
         <TextEntry label="set-up.reason" hint={t('waxes.reason-hint')} value={reason} onChange={setReason} />
       </div>
-      <Refusal saving={saving} />
+      <Refusal trouble={saving.refusal} retry={saving.retry} />
       <p class="row">
         <button type="submit" class="act" data-first="true" disabled={saving.busy}>
           {t('set-up.save')}
@@ -88,7 +88,7 @@ export default function Waxes() {
   const wax = classes.value?.find(({ id }) => id === chosen);
   return (
     <SetUpPage heading="waxes.title" explain="waxes.explain" needs="set-up-lab">
-      <Refusal saving={classes.loading} />
+      <Refusal trouble={classes.trouble} retry={classes.reload} />
       {classes.value && (
         <ChoiceEntry
           label="station.wax"
@@ -103,7 +103,7 @@ export default function Waxes() {
             key={wax.id}
             wax={wax}
             onSaved={(before) => {
-              classes.load();
+              classes.reload();
               tellDone(t('waxes.saved'), () =>
                 put(`/api/wax-classes/${wax.id}/overrides`, { values: before }),
               );

@@ -11,7 +11,7 @@ import {
 import { t, waxName, word } from '../../base/messages.ts';
 import { now, reader } from '../../live/lab-state.ts';
 import { DoseCurve } from './dose-curve.tsx';
-import { useLoaded } from '../../forms/load.ts';
+import { useLoaded } from '../../live/use-loaded.ts';
 import { TakeBack } from './take-back.tsx';
 
 /** Less than this is not worth a change of habit. */

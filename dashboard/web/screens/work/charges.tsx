@@ -8,7 +8,7 @@ import { t, waxName } from '../../base/messages.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import { now, reader, stations } from '../../live/lab-state.ts';
 import { ChargePlate } from './charge-plate.tsx';
-import { useLoaded } from '../../forms/load.ts';
+import { useLoaded } from '../../live/use-loaded.ts';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
 import '../../forms/work.css';
 

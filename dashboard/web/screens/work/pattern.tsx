@@ -15,7 +15,7 @@ import { now, reader, stations } from '../../live/lab-state.ts';
 import { TemperatureChart } from '../common/temperature-chart.tsx';
 import '../station/station.css';
 import { Label } from './label.tsx';
-import { useLoaded } from '../../forms/load.ts';
+import { useLoaded } from '../../live/use-loaded.ts';
 import { PatternActs } from './pattern-acts.tsx';
 import { dueText, errorText, investByText } from './patterns.tsx';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
@@ -145,10 +145,7 @@ const Loaded = ({ pattern, onChange }: { pattern: PatternView; onChange: (next: 
 
 export default function Pattern() {
   const id = route.value.screen === 'pattern' ? route.value.pattern : '';
-  const { value, trouble, load, setValue } = useLoaded<PatternView>(
-    `/api/patterns/${encodeURIComponent(id)}`,
-  );
-  useEffect(() => void load(), [id]);
+  const { value, trouble, setValue } = useLoaded<PatternView>(`/api/patterns/${encodeURIComponent(id)}`);
   useSignalEffect(() => {
     document.title = value?.caseReference ?? t('work.patterns');
   });

@@ -1,7 +1,7 @@
 // The patterns by the time that is left: what must be invested first stands first.
 
 import { useSignalEffect } from '@preact/signals';
-import { useEffect, useState } from 'preact/hooks';
+import { useState } from 'preact/hooks';
 import type { PatternView } from '../../../api/patterns.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatInstant, formatNumber } from '../../base/format.ts';
@@ -9,7 +9,7 @@ import { t, waxName, word } from '../../base/messages.ts';
 import { mayDo } from '../../live/session.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import { now, reader } from '../../live/lab-state.ts';
-import { useLoaded } from '../../forms/load.ts';
+import { useLoaded } from '../../live/use-loaded.ts';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
 import '../../forms/work.css';
 
@@ -38,10 +38,7 @@ export const errorText = ({ outlook }: PatternView): string => {
 
 export default function Patterns() {
   const [all, setAll] = useState(false);
-  const { value, trouble, load } = useLoaded<readonly PatternView[]>(
-    `/api/patterns${all ? '?state=all' : ''}`,
-  );
-  useEffect(() => void load(), [all]);
+  const { value, trouble } = useLoaded<readonly PatternView[]>(`/api/patterns${all ? '?state=all' : ''}`);
   useSignalEffect(() => {
     document.title = t('work.patterns');
   });

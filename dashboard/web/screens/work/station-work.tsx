@@ -14,7 +14,7 @@ import { ActAnswer } from '../../forms/act-answer.tsx';
 import { ChargePlate } from './charge-plate.tsx';
 import { Amount, Choice } from '../../forms/fields.tsx';
 import { Label, PrintLabel } from './label.tsx';
-import { useLoaded } from '../../forms/load.ts';
+import { useLoaded } from '../../live/use-loaded.ts';
 import { useAct } from '../../forms/use-act.ts';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
 import '../../forms/work.css';

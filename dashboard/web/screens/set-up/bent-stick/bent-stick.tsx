@@ -1,13 +1,14 @@
 // The lab's own bent-stick test: written down over days, fitted, judged, and put in as the lab's own values.
 
 import { useSignalEffect } from '@preact/signals';
-import { useEffect, useId, useState } from 'preact/hooks';
+import { useId, useState } from 'preact/hooks';
 import type { BentStickBody, BentStickView } from '../../../../api/bent-stick.ts';
 import type { WaxClassView } from '../../../../api/lab-bodies.ts';
-import { read, send, type Trouble } from '../../../base/api.ts';
+import { send, type Trouble } from '../../../base/api.ts';
 import type { Reader } from '../../../base/format.ts';
 import { t, waxName } from '../../../base/messages.ts';
 import { TroubleNote, troubleText } from '../../../live/trouble-note.tsx';
+import { useLoaded } from '../../../live/use-loaded.ts';
 import { SetUpPage } from '../../../forms/set-up-page.tsx';
 import { changeDraft, clearDraft, draft, MOST_STICKS, type StickDraft } from './draft.ts';
 import { FitResult } from './fit-result.tsx';
@@ -42,21 +43,10 @@ const bodyOf = (): BentStickBody => {
   };
 };
 
-const useWaxes = () => {
-  const [waxes, setWaxes] = useState<readonly WaxClassView[]>([]);
-  const [trouble, setTrouble] = useState<Trouble | null>(null);
-  useEffect(() => {
-    void read<readonly WaxClassView[]>('/api/wax-classes').then((answer) => {
-      if (answer.ok) setWaxes(answer.value);
-      else setTrouble(answer.trouble);
-    });
-  }, []);
-  return { waxes, trouble };
-};
-
 export default function BentStick() {
   const id = useId();
-  const { waxes, trouble } = useWaxes();
+  const { value, trouble } = useLoaded<readonly WaxClassView[]>('/api/wax-classes');
+  const waxes = value ?? [];
   const [fit, setFit] = useState<BentStickView | null>(null);
   const [refusal, setRefusal] = useState<Trouble | null>(null);
   const [busy, setBusy] = useState(false);
@@ -80,7 +70,7 @@ export default function BentStick() {
     setFit(answer.value);
     if (answer.value.applied) clearDraft();
   };
-  if (trouble) return <TroubleNote trouble={trouble} />;
+  if (value === null && trouble) return <TroubleNote trouble={trouble} />;
   return (
     <SetUpPage heading="bent-stick.title" explain="bent-stick.explain" needs="set-up-lab">
       <div class="bent-stick">

@@ -10,7 +10,7 @@ import { DataTable } from '../../../base/data-table.tsx';
 import { formatDay, formatInstant, formatTime } from '../../../base/format.ts';
 import { type MessageKey, t, word } from '../../../base/messages.ts';
 import { alarms, now, reader, stations } from '../../../live/lab-state.ts';
-import { useLoaded } from '../../../forms/loaded.ts';
+import { useLoaded } from '../../../live/use-loaded.ts';
 import { Refusal } from '../../../forms/saving.tsx';
 import { SetUpPage } from '../../../forms/set-up-page.tsx';
 import { answerWords } from './answer-words.ts';
@@ -121,17 +121,11 @@ const StateFilter = (props: {
 export default function Post() {
   const [state, setState] = useState<OutboxState | ''>('');
   const [limit, setLimit] = useState(PAGE);
-  const outbox = useLoaded<View>(`/api/outbox?limit=${limit}${state === '' ? '' : `&state=${state}`}`);
+  const filter = state === '' ? '' : `&state=${state}`;
+  const outbox = useLoaded<View>(`/api/outbox?limit=${limit}${filter}`, { everyMillis: REFRESH_MILLIS });
   const [seenAt, setSeenAt] = useState(now.value);
-  const { load } = outbox;
   const moved = alarms.value;
-  useEffect(() => {
-    const timer = setInterval(() => {
-      if (!document.hidden) load();
-    }, REFRESH_MILLIS);
-    return () => clearInterval(timer);
-  }, [limit, state]);
-  useEffect(load, [moved]);
+  useEffect(outbox.reload, [moved]);
   useEffect(() => setSeenAt(now.peek()), [outbox.value]);
   const rows = outbox.value?.rows.filter((row) => state === '' || row.state === state) ?? [];
   return (
@@ -139,12 +133,12 @@ export default function Post() {
       {outbox.value && <StateFilter counts={outbox.value.counts} state={state} onState={setState} />}
       {state !== '' && <p>{word('outbox-state-means', state)}</p>}
       <p class="row">
-        <button type="button" class="act" disabled={outbox.loading.busy} onClick={load}>
+        <button type="button" class="act" disabled={outbox.busy} onClick={outbox.reload}>
           {t('outbox.refresh')}
         </button>
         <span class="dim">{t('outbox.as-of', { at: formatInstant(seenAt, now.value, reader.value) })}</span>
       </p>
-      <Refusal saving={outbox.loading} />
+      <Refusal trouble={outbox.trouble} retry={outbox.reload} />
       {outbox.value && rows.length === 0 && (
         <p class="plate">{t(state === '' ? 'outbox.empty' : 'outbox.empty-state')}</p>
       )}

@@ -96,7 +96,7 @@ export const PlanForm = ({ telling, onSaved }: PlanFormProps) => {
             {t('telling.refused')}
           </p>
         ) : (
-          <Refusal saving={saving} />
+          <Refusal trouble={saving.refusal} retry={saving.retry} />
         )}
         <p role="status">
           {refusedFields > 0

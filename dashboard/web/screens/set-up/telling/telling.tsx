@@ -4,7 +4,7 @@ import type { TellingBody, TellingView } from '../../../../api/telling.ts';
 import { put } from '../../../base/api.ts';
 import { t } from '../../../base/messages.ts';
 import { mayDo } from '../../../live/session.ts';
-import { useLoaded } from '../../../forms/loaded.ts';
+import { useLoaded } from '../../../live/use-loaded.ts';
 import { Refusal } from '../../../forms/saving.tsx';
 import { SetUpPage } from '../../../forms/set-up-page.tsx';
 import { tellDone } from '../../../forms/undo.tsx';
@@ -17,12 +17,12 @@ export default function TellingSetUp() {
   const telling = useLoaded<TellingView>('/api/telling');
   const undo = (before: TellingBody) => async () => {
     const answer = await put<TellingView>('/api/telling', before);
-    if (answer.ok) telling.load();
+    if (answer.ok) telling.reload();
     return answer;
   };
   return (
     <SetUpPage heading="telling.title" explain="telling.explain" needs="read">
-      <Refusal saving={telling.loading} />
+      <Refusal trouble={telling.trouble} retry={telling.reload} />
       {telling.value && (
         <>
           <DutyNow telling={telling.value} />
@@ -31,7 +31,7 @@ export default function TellingSetUp() {
             <PlanForm
               telling={telling.value}
               onSaved={(before) => {
-                telling.load();
+                telling.reload();
                 tellDone(t('telling.saved'), undo(before));
               }}
             />
