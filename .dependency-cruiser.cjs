@@ -69,8 +69,8 @@ module.exports = {
     ),
     ...layers(
       'dashboard',
-      ['api', 'queries', 'reports', 'server'],
-      'Reports stand beside the server, below its routes.',
+      ['api', 'charts', 'queries', 'reports', 'server'],
+      'Reports stand beside the server, below its routes; charts are drawn by reports and screens alike.',
     ),
     ...layers(
       'dashboard/web',

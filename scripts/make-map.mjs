@@ -22,6 +22,8 @@ const SENTENCES = {
   'alerts/notices': 'Words of an alarm, who is on duty, the outbox and the channels; the archive of alarms.',
   pipeline: 'The one loop: journal, qualify, watch, commit, publish.',
   'dashboard/api': 'What crosses the wire, as schemas and types at once.',
+  'dashboard/charts':
+    'What a chart shows, apart from how it is drawn, and where it lies in a frame. Pure; for screens and paper alike.',
   'dashboard/queries': 'What server and reports ask of the running lab.',
   'dashboard/reports': 'The night sheet and the month sheet.',
   'dashboard/server': 'The web server: API, live stream, sign-in, audit trail.',

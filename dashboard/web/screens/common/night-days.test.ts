@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { dayAfter, formatMonth, localDay, monthMoved, tickText } from './night-days.ts';
+import { dayAfter, formatMonth, localDay, monthMoved } from './night-days.ts';
 
 describe('days of the night sheet', () => {
   it('are those of the lab, not of UTC', () => {
@@ -10,11 +10,6 @@ describe('days of the night sheet', () => {
   it('follow each other over the end of a month and a leap day', () => {
     expect(dayAfter('2028-02-28')).toBe('2028-02-29');
     expect(dayAfter('2026-12-31')).toBe('2027-01-01');
-  });
-  it('stand on the axis of a weekend at its midnights', () => {
-    const zoned = { language: 'en', timeZone: 'Europe/Berlin' };
-    expect(tickText(Date.parse('2026-11-20T23:00:00Z'), zoned, '00:00')).toBe('21 Sat');
-    expect(tickText(Date.parse('2026-11-21T11:00:00Z'), zoned, '12:00')).toBe('12:00');
   });
   it('name their month in the reader’s language', () => {
     expect(formatMonth('2026-03', { language: 'de' })).toBe('März 2026');

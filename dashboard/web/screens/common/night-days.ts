@@ -27,16 +27,3 @@ export const formatMonth = (month: string, { language }: { readonly language: st
   new Intl.DateTimeFormat(language, { month: 'long', year: 'numeric', timeZone: 'UTC' }).format(
     new Date(`${month}-01T00:00:00Z`),
   );
-
-/** On an axis over several days midnight is told by its day. */
-export const tickText = (
-  at: number,
-  zoned: { readonly language: string; readonly timeZone: string },
-  clock: string,
-): string => {
-  const { timeZone, language } = zoned;
-  const isMidnight = localDay(at, timeZone) !== localDay(at - 1, timeZone);
-  return isMidnight
-    ? new Intl.DateTimeFormat(language, { weekday: 'short', day: 'numeric', timeZone }).format(at)
-    : clock;
-};

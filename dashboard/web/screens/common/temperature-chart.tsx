@@ -1,51 +1,42 @@
-// The place of a chart, reserved from the first paint so that nothing moves; its drawing is a large script and comes
-// when the page has nothing else to do.
+// The history of a station on its page and on that of a pattern: readings, working window, ceiling and alarms.
 
-import { useEffect, useRef, useState } from 'preact/hooks';
-import { t } from '../../base/messages.ts';
-import type { ChartDrawing, ChartProps } from './chart-drawing.tsx';
+import { temperatureHistoryChart } from '../../../charts/temperature-history.ts';
+import type { AlarmView, ReadingsView, StationView } from '../../../api/schemas.ts';
+import { toneOf } from '../../base/face.ts';
+import { t, word } from '../../base/messages.ts';
+import { now, reader } from '../../live/lab-state.ts';
+import { chartFormats } from './chart-formats.ts';
+import { ChartPlace } from './chart-place.tsx';
 
-type Drawing = typeof ChartDrawing;
-type Stage = { readonly drawing: Drawing } | 'absent' | null;
+interface TemperatureChartProps {
+  readonly station: Pick<StationView, 'name' | 'windowLow' | 'windowHigh' | 'ceiling'>;
+  readonly readings: readonly ReadingsView[];
+  readonly alarms: readonly AlarmView[];
+  /** Epoch milliseconds. */
+  readonly from: number;
+  readonly to: number;
+}
 
-/** Not every phone tells when it is idle. */
-const LATER_MILLIS = 300;
-const whenIdle = (work: () => void): void => {
-  if ('requestIdleCallback' in globalThis) requestIdleCallback(work);
-  else setTimeout(work, LATER_MILLIS);
+const eventOf = ({ id, raisedAt, rule, priority }: AlarmView) => {
+  const tone = toneOf(priority);
+  return {
+    id,
+    x: Date.parse(raisedAt),
+    text: word('rule', rule),
+    tone: tone === 'calm' || tone === 'absent' ? ('plain' as const) : tone,
+  };
 };
 
-/** Asked for when `isDue` and the place comes near what is seen; the numbers of the page go before it. */
-const useDrawing = (isDue: boolean) => {
-  const place = useRef<HTMLDivElement>(null);
-  const [stage, setStage] = useState<Stage>(null);
-  useEffect(() => {
-    if (!isDue || place.current === null) return () => undefined;
-    const watch = new IntersectionObserver((seen) => {
-      if (!seen.some(({ isIntersecting }) => isIntersecting)) return;
-      watch.disconnect();
-      whenIdle(() => {
-        import('./chart-drawing.tsx').then(
-          // Loading it is one piece of work and drawing another, so that a tap between them is answered.
-          ({ ChartDrawing: drawing }) => whenIdle(() => setStage({ drawing })),
-          () => setStage('absent'),
-        );
-      });
-    });
-    watch.observe(place.current);
-    return () => watch.disconnect();
-  }, [isDue]);
-  return { place, stage };
-};
-
-/** `shown` is null while it is being read. */
-export const TemperatureChart = ({ shown }: { readonly shown: ChartProps | null }) => {
-  const { place, stage } = useDrawing(shown !== null);
-  const Drawing = stage !== null && stage !== 'absent' ? stage.drawing : null;
-  return (
-    <div class="chart" ref={place}>
-      {stage === 'absent' && <p role="status">{t('chart.absent')}</p>}
-      {Drawing !== null && shown !== null && <Drawing {...shown} />}
-    </div>
-  );
-};
+/** `shown` is null while it is loaded. */
+export const TemperatureChart = ({ shown }: { readonly shown: TemperatureChartProps | null }) => (
+  <ChartPlace
+    chart={
+      shown &&
+      temperatureHistoryChart(
+        { ...shown, events: shown.alarms.map(eventOf) },
+        chartFormats(reader.value, now.peek()),
+        { label: t('chart.label', { station: shown.station.name }), ceiling: t('station.ceiling') },
+      )
+    }
+  />
+);

@@ -11,7 +11,7 @@ import { go, query } from '../../base/router.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import { reader } from '../../live/lab-state.ts';
 import { NightAlarms, NightHeaters, NightProbes } from './night-events.tsx';
-import { NightCourse } from './night-course.tsx';
+import { NightChart } from './night-chart.tsx';
 import { NightGlance } from './night-glance.tsx';
 import { NightPatterns, NightPlaces } from './night-tables.tsx';
 import { NightPostPanel } from './night-post.tsx';
@@ -120,7 +120,7 @@ export default function Night() {
       <NightGlance sheet={sheet} />
       <section>
         <h2>{t('night.places')}</h2>
-        <NightCourse sheet={sheet} zoned={zoned} />
+        <NightChart sheet={sheet} zoned={zoned} />
         <NightPlaces places={sheet.places} zoned={zoned} />
       </section>
       <section>

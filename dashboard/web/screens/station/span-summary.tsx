@@ -1,13 +1,13 @@
 // The span in figures: for those who do not see the chart, and for those who want the number.
 
 import type { AlarmView, ReadingsView } from '../../../api/schemas.ts';
+import { spanFigures } from '../../../charts/temperature-history.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatInstant, formatTemperature } from '../../base/format.ts';
 import { t, word } from '../../base/messages.ts';
 import { now, reader } from '../../live/lab-state.ts';
 import { markOf, toneOf } from '../../base/face.ts';
 import { Mark } from '../../base/marks.tsx';
-import { spanFigures } from '../common/chart-series.ts';
 
 interface SummaryProps {
   readonly readings: readonly ReadingsView[];

@@ -10,8 +10,8 @@ import {
 } from '../../base/format.ts';
 import { t, waxName, word } from '../../base/messages.ts';
 import { now, reader } from '../../live/lab-state.ts';
-import { DoseCurve } from './dose-curve.tsx';
 import { useLoaded } from '../../live/use-loaded.ts';
+import { DoseChart } from './dose-chart.tsx';
 import { TakeBack } from './take-back.tsx';
 
 /** Less than this is not worth a change of habit. */
@@ -21,7 +21,7 @@ const at = (instant: string): string => formatInstant(instant, now.value, reader
 
 const Course = ({ course, name }: { readonly course: ChargeCourseView; readonly name: string }) => (
   <>
-    <DoseCurve course={course} name={name} />
+    <DoseChart course={course} name={name} />
     <p>
       {course.spentAt === null
         ? t('work.forecast-none')

@@ -1,12 +1,12 @@
 // What the readings say: the verdict first, then the values with their errors, the curves, and the way to put them in.
 
-import type { ComponentType } from 'preact';
-import { useEffect, useId, useState } from 'preact/hooks';
+import { useId, useState } from 'preact/hooks';
 import type { BentStickView, Fitted } from '../../../../api/bent-stick.ts';
 import { DataTable } from '../../../base/data-table.tsx';
 import { formatNumber, formatTemperature } from '../../../base/format.ts';
 import { type MessageKey, t, word } from '../../../base/messages.ts';
 import { reader } from '../../../live/lab-state.ts';
+import { OpeningChart } from './opening-chart.tsx';
 
 type Value = 'finalOpeningMillimetres' | 'tauHours' | 'beta' | 'activationEnergyKilojoules';
 const VALUES: readonly (readonly [Value, MessageKey, digits: number])[] = [
@@ -35,15 +35,6 @@ const cells = ({ value, standardError, low, high }: Fitted, label: string, least
   ];
 };
 
-/** The chart is a large script; only who fitted a test loads it. */
-const useChart = (): ComponentType<{ fit: BentStickView }> | null => {
-  const [Loaded, setLoaded] = useState<ComponentType<{ fit: BentStickView }> | null>(null);
-  useEffect(() => {
-    import('./opening-chart.tsx').then(({ OpeningChart }) => setLoaded(() => OpeningChart)).catch(() => {});
-  }, []);
-  return Loaded;
-};
-
 interface FitResultProps {
   readonly fit: BentStickView;
   readonly busy: boolean;
@@ -53,7 +44,6 @@ interface FitResultProps {
 export const FitResult = ({ fit, busy, onApply }: FitResultProps) => {
   const id = useId();
   const [reason, setReason] = useState('');
-  const OpeningChart = useChart();
   const isFixed = fit.verdict === 'fixed';
   return (
     <section class="fit-result" aria-labelledby={`${id}-verdict`}>
@@ -83,7 +73,7 @@ export const FitResult = ({ fit, busy, onApply }: FitResultProps) => {
           readings: fit.residuals.length,
         })}
       </p>
-      {OpeningChart && <OpeningChart fit={fit} />}
+      <OpeningChart fit={fit} />
       {isFixed && !fit.applied && (
         <form
           class="fit-apply"
