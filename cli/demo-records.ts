@@ -4,7 +4,7 @@ import type { Charge } from '../lab/charge.ts';
 import type { Lab } from '../lab/lab.ts';
 import type { LabRepository } from '../lab/lab-repository.ts';
 import type { Pattern } from '../lab/pattern.ts';
-import { isPot } from '../lab/station.ts';
+import { holdsMeltedWax } from '../lab/station-kinds.ts';
 import { type EpochMillis, MILLIS_PER_DAY, MILLIS_PER_HOUR } from '../wax/units.ts';
 
 export const PAST_DAYS = 7;
@@ -112,7 +112,7 @@ export const patternDiary = (patterns: readonly Pattern[], repository: LabReposi
 export const demoCharges = ({ stations }: Lab, now: EpochMillis): readonly Charge[] => {
   const startedAt = ago(now, PAST_DAYS * (MILLIS_PER_DAY / MILLIS_PER_HOUR));
   return stations.flatMap(({ id, kind, wax, charge_grams: grams = 0 }): Charge[] =>
-    isPot(kind) && wax !== null && grams > 0
+    holdsMeltedWax(kind) && wax !== null && grams > 0
       ? [
           {
             id: `${id}-1`,

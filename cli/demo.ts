@@ -5,7 +5,7 @@
 import { decodeMessage } from '../collector/decode/decode-message.ts';
 import type { Entry } from '../lab/entry.ts';
 import type { Lab } from '../lab/lab.ts';
-import { isPot } from '../lab/station.ts';
+import { holdsMeltedWax } from '../lab/station-kinds.ts';
 import { demoCharges, demoPatterns, PAST_DAYS, patternDiary } from './demo-records.ts';
 import { demoSite } from '../simulators/demo-story.ts';
 import { type SimulatedLab, startSimulatedLab } from '../simulators/simulated-lab.ts';
@@ -115,7 +115,7 @@ function demoLabFile(now: EpochMillis): Lab {
 function pastCharges({ stations }: Lab, now: EpochMillis): readonly Entry[] {
   const at = epochMillis(now - PAST_DAYS * MILLIS_PER_DAY);
   return stations.flatMap(({ id, kind, wax, charge_grams: grams = 0 }): Entry[] =>
-    isPot(kind) && wax !== null
+    holdsMeltedWax(kind) && wax !== null
       ? [
           {
             kind: 'act',

@@ -8,7 +8,8 @@ import type { Lab } from './lab.ts';
 import { WEEKDAYS } from './lab.ts';
 import { didYouMean, type Path } from './lab-file-problem.ts';
 import { stationLimits } from './limits.ts';
-import { isHeater, isPot, type Station } from './station.ts';
+import type { Station } from './station.ts';
+import { holdsMeltedWax, STATION_KIND_FACTS } from './station-kinds.ts';
 import { tellingContradictions } from './telling-checks.ts';
 
 export interface Contradiction {
@@ -139,12 +140,12 @@ function overrides({ waxOverrides }: Lab): readonly Contradiction[] {
 function temperatures(station: Station, lab: Lab, path: Path): readonly Contradiction[] {
   const { window_celsius: window, ceiling_celsius: ceiling, kind, wax } = station;
   const found: Contradiction[] = [];
-  if (station.charge_grams !== undefined && !isPot(kind))
+  if (station.charge_grams !== undefined && !holdsMeltedWax(kind))
     found.push({
       path: [...path, 'charge_grams'],
       message: `only pots hold a charge, and this is a ${kind}`,
     });
-  if (ceiling !== undefined && !isHeater(kind))
+  if (ceiling !== undefined && STATION_KIND_FACTS[kind].ceiling === null)
     found.push({
       path: [...path, 'ceiling_celsius'],
       message: `only heaters have a ceiling; give window_celsius for a ${kind}`,

@@ -5,7 +5,7 @@
 import { type Static, Type } from 'typebox';
 import { WAX_CLASS_IDS } from '../wax/classes/wax-class-id.ts';
 import { MAIL_WHEN, ROLES } from './person.ts';
-import { STATION_KINDS } from './station.ts';
+import { STATION_KINDS } from './station-kinds.ts';
 import { ClockTime, RotaSchema, TELLING_LISTS, WEBHOOK_FIELDS, WebhookTemplate } from './telling-schema.ts';
 
 const closed = { additionalProperties: false };

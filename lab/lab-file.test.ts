@@ -9,7 +9,8 @@ import { LabFileSchema } from './lab-file-schema.ts';
 import type { Person } from './person.ts';
 import { ROLES } from './person.ts';
 import { readLabFile } from './read-lab-file.ts';
-import { isHeater, isPot, STATION_KINDS, type Station } from './station.ts';
+import type { Station } from './station.ts';
+import { heats, holdsMeltedWax, STATION_KINDS } from './station-kinds.ts';
 import { writeLabFile } from './write-lab-file.ts';
 
 const FOLDER = new URL('./files/', import.meta.url);
@@ -280,8 +281,8 @@ describe('a lab written down', () => {
     })
     .map(({ grams, window, rules, ...rest }) => ({
       ...rest,
-      ...(grams !== null && isPot(rest.kind) && { charge_grams: grams }),
-      ...(window && !isHeater(rest.kind) && { window_celsius: [17.5, 22.25] as const }),
+      ...(grams !== null && holdsMeltedWax(rest.kind) && { charge_grams: grams }),
+      ...(window && !heats(rest.kind) && { window_celsius: [17.5, 22.25] as const }),
       ...(rules && { rules: { 'over-ceiling': { on_delay_seconds: 20.5, enabled: true } } }),
     }));
   const person: fc.Arbitrary<Person> = fc.record({

@@ -3,7 +3,8 @@ import { waxClass } from '../wax/wax-class.ts';
 import type { Charge } from './charge.ts';
 import type { Lab } from './lab.ts';
 import { stationLimits } from './limits.ts';
-import type { Station, StationKind } from './station.ts';
+import type { Station } from './station.ts';
+import type { StationKind } from './station-kinds.ts';
 
 const lab: Lab = {
   site: {

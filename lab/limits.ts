@@ -5,7 +5,8 @@ import { checkedWaxClass, type WaxClass, type WaxSpan, type WaxValue, waxClass }
 import type { WaxClassId } from '../wax/classes/wax-class-id.ts';
 import { labsOwn } from '../wax/classes/wax-value.ts';
 import type { Lab } from './lab.ts';
-import { isStorage, type Station, type StationKind } from './station.ts';
+import type { Station } from './station.ts';
+import { STATION_KIND_FACTS, type StationKindFacts } from './station-kinds.ts';
 
 /** Degrees Celsius; null where nothing is known, because no wax is named or the kind has none. */
 export interface StationLimits {
@@ -17,20 +18,27 @@ export interface StationLimits {
   readonly storageMax: WaxValue | null;
 }
 
-const WINDOW_OF: Readonly<Record<StationKind, (wax: WaxClass) => WaxSpan | null>> = {
-  'melt-pot': (wax) => wax.potWindow ?? null,
-  'dip-pot': (wax) => wax.potWindow ?? null,
-  annealer: (wax) => wax.annealWindow ?? wax.workingWindow,
-  'water-bath': (wax) => wax.bathWindow ?? wax.workingWindow,
-  lamp: (wax) => wax.workingWindow,
-  cabinet: () => null,
-  shelf: () => null,
-  room: () => null,
+const WINDOW_OF: Readonly<
+  Record<NonNullable<StationKindFacts['window']>, (wax: WaxClass) => WaxSpan | null>
+> = {
+  pot: (wax) => wax.potWindow ?? null,
+  anneal: (wax) => wax.annealWindow ?? wax.workingWindow,
+  bath: (wax) => wax.bathWindow ?? wax.workingWindow,
+  working: (wax) => wax.workingWindow,
 };
 
 /** A stick in an annealer must soften and keep its shape: where its window ends before melting, melting is the end. */
-const annealerCeiling = ({ ceiling, melting }: WaxClass, windowHigh: number): WaxValue =>
-  windowHigh < melting.low.value && melting.low.value < ceiling.value ? melting.low : ceiling;
+const ceilingOf = (
+  { ceiling, melting }: WaxClass,
+  by: NonNullable<StationKindFacts['ceiling']>,
+  windowHigh: number | undefined,
+): WaxValue =>
+  by === 'wax-or-melting' &&
+  windowHigh !== undefined &&
+  windowHigh < melting.low.value &&
+  melting.low.value < ceiling.value
+    ? melting.low
+    : ceiling;
 
 /** The wax that is at the station now: that of its charge, else the one the lab named. */
 export const waxAt = (station: Station, lab: Lab): WaxClassId | null =>
@@ -60,8 +68,8 @@ export function stationLimits(station: Station, lab: Lab): StationLimits {
 }
 
 function limitsOf(station: Station, wax: WaxClass | null): StationLimits {
-  const stores = isStorage(station.kind);
-  const window = wax === null ? null : WINDOW_OF[station.kind](wax);
+  const facts = STATION_KIND_FACTS[station.kind];
+  const window = wax === null || facts.window === null ? null : WINDOW_OF[facts.window](wax);
   const own = (value: number | undefined, instead: WaxValue | null): WaxValue | null => {
     if (value === undefined) return instead;
     return instead === null
@@ -69,13 +77,19 @@ function limitsOf(station: Station, wax: WaxClass | null): StationLimits {
       : labsOwn(value, instead);
   };
   const [ownLow, ownHigh] = station.window_celsius ?? [];
-  const annealsBelow = station.kind === 'annealer' ? (ownHigh ?? window?.high.value) : undefined;
-  const ofClass =
-    wax === null || annealsBelow === undefined ? (wax?.ceiling ?? null) : annealerCeiling(wax, annealsBelow);
+  const windowHigh = own(ownHigh, window?.high ?? null);
   return {
     windowLow: own(ownLow, window?.low ?? null),
-    windowHigh: own(ownHigh, window?.high ?? null),
-    ceiling: stores ? null : own(station.ceiling_celsius, ofClass),
-    storageMax: stores ? own(ownHigh ?? station.ceiling_celsius, wax?.storageMax ?? null) : null,
+    windowHigh,
+    ceiling:
+      facts.ceiling === null
+        ? null
+        : own(
+            station.ceiling_celsius,
+            wax === null ? null : ceilingOf(wax, facts.ceiling, windowHigh?.value),
+          ),
+    storageMax: facts.hasStorageLimit
+      ? own(ownHigh ?? station.ceiling_celsius, wax?.storageMax ?? null)
+      : null,
   };
 }

@@ -13,7 +13,7 @@ export interface BrokerEvents {
   /** `acknowledge` is called once the message's entries are on disk. */
   readonly arrived: (arrival: Arrival, acknowledge: () => void) => void;
   /** Resolves at once unless too much waits for the disk. */
-  readonly room: () => Promise<void> | null;
+  readonly whenFree: () => Promise<void> | null;
   readonly status: (status: BrokerStatus) => void;
   readonly now: () => number;
 }

@@ -73,13 +73,13 @@ describe('the queue of messages before the journal', () => {
     expect(groups).toEqual([]);
   });
 
-  it('is full at its capacity and has room again after the commit', async () => {
+  it('is full at its capacity and has space again after the commit', async () => {
     const { queue } = queueOn(0, 4);
     queue.add([tick(0)], () => {});
     expect(queue.isFull).toBe(false);
     queue.add([tick(1)], () => {});
     expect(queue.isFull).toBe(true);
-    await queue.room();
+    await queue.whenFree();
     expect(queue.isFull).toBe(false);
   });
 });

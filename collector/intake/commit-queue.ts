@@ -51,8 +51,8 @@ export class CommitQueue {
     return this.#weight >= (this.#options.capacity ?? CAPACITY);
   }
 
-  /** Resolves when there is room again. */
-  room(): Promise<void> {
+  /** Resolves when there is space again. */
+  whenFree(): Promise<void> {
     return this.isFull ? new Promise((resolve) => this.#wantRoom.push(resolve)) : Promise.resolve();
   }
 

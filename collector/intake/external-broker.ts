@@ -77,9 +77,9 @@ export const startExternalBroker = (
     );
     const goOn = () => (qos > 0 ? next(HELD) : next());
     // Not handing over the next message holds the broker back by the window of the connection.
-    const room = events.room();
-    if (room === null) goOn();
-    else void room.then(goOn);
+    const free = events.whenFree();
+    if (free === null) goOn();
+    else void free.then(goOn);
   };
 
   client.on('connect', ({ sessionPresent }) => {

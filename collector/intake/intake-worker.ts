@@ -61,7 +61,7 @@ async function main(): Promise<void> {
         acknowledge();
       });
     },
-    room: () => (queue.isFull ? queue.room() : null),
+    whenFree: () => (queue.isFull ? queue.whenFree() : null),
     status: (status) => {
       brokerStatus = status;
       tellStatus();

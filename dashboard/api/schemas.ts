@@ -2,6 +2,7 @@
 // JSON, ISO 8601 instants, degrees Celsius; the screen converts and words.
 
 import { type Static, Type } from 'typebox';
+import { STATION_KINDS } from '../../lab/station-kinds.ts';
 
 const Nullable = <T extends Parameters<typeof Type.Union>[0][number]>(schema: T) =>
   Type.Union([schema, Type.Null()]);
@@ -32,7 +33,7 @@ export type TrendPoint = Static<typeof TrendPoint>;
 export const StationView = Type.Object({
   id: Type.String(),
   name: Type.String(),
-  kind: Type.String(),
+  kind: Type.Enum([...STATION_KINDS]),
   isHeater: Type.Boolean(),
   wax: Nullable(Type.Object({ id: Type.String(), name: Type.String() })),
   condition: Type.String({ description: 'One of the conditions in docs/glossary.md' }),

@@ -1,7 +1,8 @@
 // Readings of a station over a span, put together from its probes by the store's own downsampling.
 
 import type { Bucket } from '../../collector/store/store.ts';
-import { isHeater, type Station } from '../../lab/station.ts';
+import type { Station } from '../../lab/station.ts';
+import { STATION_KIND_FACTS } from '../../lab/station-kinds.ts';
 import type { EpochMillis } from '../../wax/units.ts';
 import type { RunningLab } from './running-lab.ts';
 
@@ -12,9 +13,10 @@ const together = (kind: Station['kind'], at: EpochMillis, buckets: readonly Buck
     at,
     min: Math.min(...buckets.map((one) => one.min)),
     max: Math.max(...buckets.map((one) => one.max)),
-    mean: isHeater(kind)
-      ? Math.max(...buckets.map((one) => one.mean))
-      : buckets.reduce((sum, one) => sum + one.mean * one.count, 0) / count,
+    mean:
+      STATION_KIND_FACTS[kind].combinesProbes === 'hottest'
+        ? Math.max(...buckets.map((one) => one.mean))
+        : buckets.reduce((sum, one) => sum + one.mean * one.count, 0) / count,
     count,
     doubtful: buckets.reduce((sum, one) => sum + one.doubtful, 0),
   };

@@ -36,7 +36,8 @@ export function combine(plan: StationPlan, memory: StationMemory, at: number): v
     widest = Math.max(widest, probe.uncertainty);
   }
   if (hottest === null) return;
+  const takesHottest = plan.kindFacts.combinesProbes === 'hottest';
   memory.at = at;
-  memory.celsius = plan.isHeater ? hottest.celsius : sum / fresh.length;
-  memory.uncertainty = plan.isHeater ? hottest.uncertainty : widest;
+  memory.celsius = takesHottest ? hottest.celsius : sum / fresh.length;
+  memory.uncertainty = takesHottest ? hottest.uncertainty : widest;
 }

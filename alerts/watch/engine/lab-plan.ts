@@ -3,7 +3,13 @@
 
 import type { Lab, Probe } from '../../../lab/lab.ts';
 import { labsWaxClass, type StationLimits, stationLimits, waxAt } from '../../../lab/limits.ts';
-import { isHeater, isPot, type Station } from '../../../lab/station.ts';
+import type { Station } from '../../../lab/station.ts';
+import {
+  heats,
+  holdsMeltedWax,
+  STATION_KIND_FACTS,
+  type StationKindFacts,
+} from '../../../lab/station-kinds.ts';
 import type { Pattern } from '../../../lab/pattern.ts';
 import { type RelaxationParameters, relaxationParameters } from '../../../wax/relaxation.ts';
 import type { Problem } from '../../../wax/result.ts';
@@ -25,6 +31,7 @@ export interface StationPlan {
   readonly station: Station;
   readonly limits: StationLimits;
   readonly wax: WaxClass | null;
+  readonly kindFacts: StationKindFacts;
   readonly isHeater: boolean;
   readonly isPot: boolean;
   readonly partName: string;
@@ -132,8 +139,9 @@ function stationPlan(
     station,
     limits,
     wax: wax === null ? null : labsWaxClass(wax, lab),
-    isHeater: isHeater(station.kind),
-    isPot: isPot(station.kind),
+    kindFacts: STATION_KIND_FACTS[station.kind],
+    isHeater: heats(station.kind),
+    isPot: holdsMeltedWax(station.kind),
     partName: stationPart(station.id),
     pastName: pastPart(station.id),
     probes: lab.probes.filter((probe) => probe.station === station.id),

@@ -64,7 +64,7 @@ function measureHeater(plan: StationPlan, memory: StationMemory, periodSeconds: 
 }
 
 /** The piece is set at the rule for a load that is ready; with that one off, a thin stick is taken. */
-function soakPlace({ station, limits, wax, byKind }: StationPlan, celsius: number): SoakPlace {
+function soakPlace({ kindFacts, limits, wax, byKind }: StationPlan, celsius: number): SoakPlace {
   const { stick_millimetres: stick = 6, sheet_millimetres: sheet = 0 } =
     byKind.get('soak-ready')?.values ?? {};
   return {
@@ -74,7 +74,7 @@ function soakPlace({ station, limits, wax, byKind }: StationPlan, celsius: numbe
       sheet > 0
         ? { kind: 'sheet', thickness: sheet as Millimetres }
         : { kind: 'stick', diameter: stick as Millimetres },
-    surroundings: station.kind === 'water-bath' ? 'water-bath' : 'still-air',
+    surroundings: kindFacts.surroundings ?? 'still-air',
   };
 }
 

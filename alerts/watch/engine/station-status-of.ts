@@ -1,6 +1,6 @@
 // How a station stands, read from what the watch remembers. An old value is never a live one.
 
-import { isStorage } from '../../../lab/station.ts';
+import { stores } from '../../../lab/station-kinds.ts';
 import type { Celsius, EpochMillis } from '../../../wax/units.ts';
 import { spanOfLast } from '../measures/past.ts';
 import { celsiusPerHour } from '../measures/trend.ts';
@@ -45,7 +45,7 @@ export function standingOf(state: WatchState, plan: StationPlan): Standing {
   if (isStale) return aged;
   const past = { closed: closedBuckets(state, plan.pastName), open: memory.bucket };
   const rate = celsiusPerHour(memory.trend);
-  const swing = plan.isHeater ? null : spanOfLast(past, SWING_HOURS);
+  const swing = stores(plan.station.kind) ? spanOfLast(past, SWING_HOURS) : null;
   return {
     ...aged,
     condition: conditionOf(plan, memory),
@@ -70,7 +70,8 @@ const BY_RULE: readonly (readonly [RuleKind, Condition])[] = [
 
 function conditionOf(plan: StationPlan, memory: StationMemory): Condition {
   for (const [rule, condition] of BY_RULE) if (memory.rules[rule]?.phase === 'on') return condition;
-  if (isStorage(plan.station.kind)) return 'steady';
+  if (stores(plan.station.kind)) return 'steady';
+  if (!plan.isHeater) return 'measured';
   const { windowLow, windowHigh } = plan.limits;
   const { activity, celsius } = memory;
   if (activity === null || activity.kind === 'cold') return 'cold';

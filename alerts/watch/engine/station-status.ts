@@ -4,7 +4,7 @@ import type { Celsius, EpochMillis } from '../../../wax/units.ts';
 
 /**
  * `no-data` covers both never seen and too old. `cold` is a heater at room temperature, off as it should be.
- * `steady`/`unsteady` are for storage; the window words for heaters.
+ * `steady`/`unsteady` are for storage; the window words for heaters; `measured` for what no limit of wax applies to.
  */
 export const CONDITIONS = [
   'no-data',
@@ -20,6 +20,7 @@ export const CONDITIONS = [
   'steady',
   'unsteady',
   'too-warm',
+  'measured',
 ] as const;
 export type Condition = (typeof CONDITIONS)[number];
 

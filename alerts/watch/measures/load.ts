@@ -3,7 +3,7 @@
 // piece that the lab named, laid in at room temperature, and no measurement.
 
 import { soakCore, type SoakState, soakStart, soakStep } from '../../../wax/soak.ts';
-import { type SoakShape, soakBody, soakMaterialOf } from '../../../wax/soak-body.ts';
+import { type SoakShape, type Surroundings, soakBody, soakMaterialOf } from '../../../wax/soak-body.ts';
 import type { Celsius, EpochMillis } from '../../../wax/units.ts';
 import type { WaxClass } from '../../../wax/wax-class.ts';
 
@@ -28,7 +28,7 @@ export interface SoakPlace {
   readonly warmFrom: number;
   readonly wax: WaxClass | null;
   readonly shape: SoakShape;
-  readonly surroundings: 'still-air' | 'water-bath';
+  readonly surroundings: Surroundings;
 }
 
 /** A longer silence does not count as warm. Common practice. */

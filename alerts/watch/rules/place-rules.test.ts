@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest';
 import type { Entry, SelfCheckEntry } from '../../../lab/entry.ts';
 import type { Lab } from '../../../lab/lab.ts';
 import type { Pattern } from '../../../lab/pattern.ts';
-import type { StationKind } from '../../../lab/station.ts';
+import type { StationKind } from '../../../lab/station-kinds.ts';
 import {
   gatewaySays,
   instant,

@@ -2,7 +2,8 @@
 // night of last year reads today as it did then, but for what late readings have added.
 
 import type { Bucket } from '../../../collector/store/store.ts';
-import { isHeater, isStorage, type Station } from '../../../lab/station.ts';
+import type { Station } from '../../../lab/station.ts';
+import { heats, stores } from '../../../lab/station-kinds.ts';
 import { type EpochMillis, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 import type {
   AlarmLine,
@@ -110,7 +111,7 @@ export function nightSheet(
   });
   const patterns = inputs.patterns.map((one) => patternLine(one, night, speaker.say)).sort(worstFirst);
   const places = inputs.stations
-    .filter(({ station }) => isStorage(station.kind))
+    .filter(({ station }) => stores(station.kind))
     .map((one): PlaceLine => {
       const measured: Measured = { ...one, ...night };
       const figures = heatFigures(measured, one.limits.storageMax);
@@ -132,7 +133,7 @@ export function nightSheet(
       };
     });
   const heaters = inputs.stations
-    .filter(({ station }) => isHeater(station.kind))
+    .filter(({ station }) => heats(station.kind))
     .map((one): HeaterLine => {
       const figures = heatFigures({ ...one, ...night }, null);
       const minutesHot = minutesWhere({ ...one, to }, (mean) => mean >= one.hotFrom);

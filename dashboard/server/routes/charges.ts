@@ -5,7 +5,8 @@ import type { FastifyRequest } from 'fastify';
 import type { StationAct } from '../../../lab/act.ts';
 import type { Charge } from '../../../lab/charge.ts';
 import { labsWaxClass } from '../../../lab/limits.ts';
-import { isPot, type Station } from '../../../lab/station.ts';
+import type { Station } from '../../../lab/station.ts';
+import { holdsMeltedWax } from '../../../lab/station-kinds.ts';
 import {
   ChangeChargeBody,
   ChargeCourseView,
@@ -53,7 +54,7 @@ export const chargeRoutes = (app: App, context: ServerContext): void => {
     running.lab().charges.find((one) => one.station === station && one.endedAt === null) ?? null;
   const knownPot = (id: string): Station => {
     const station = knownStation(running, id);
-    if (!isPot(station.kind))
+    if (!holdsMeltedWax(station.kind))
       throw new HttpProblem('not-a-pot', `${station.name} is a ${station.kind}; only pots hold a charge.`);
     return station;
   };

@@ -3,7 +3,7 @@
 import { Temporal } from 'temporal-polyfill';
 import { Type } from 'typebox';
 import { alarmQuality } from '../../../alerts/watch/quality/alarm-quality.ts';
-import { isStorage } from '../../../lab/station.ts';
+import { stores } from '../../../lab/station-kinds.ts';
 import { type EpochMillis, epochMillis, MILLIS_PER_DAY } from '../../../wax/units.ts';
 import { Month, MonthSheet } from '../../api/month.ts';
 import { stationNight } from '../../reports/night/gather-night.ts';
@@ -46,7 +46,7 @@ const gatherMonth = async (running: RunningLab, month: string): Promise<MonthInp
   const counted = epochMillis(Math.min(to, now));
   const spans = nightsOfMonth(site, month, now);
   const places: MonthInputs['places'][number][] = [];
-  for (const station of lab.stations.filter(({ kind }) => isStorage(kind))) {
+  for (const station of lab.stations.filter(({ kind }) => stores(kind))) {
     const nights = [];
     // One after the other: a month of nights at once would hold up the readers of the wall.
     for (const span of spans) {

@@ -4,7 +4,7 @@ import { Type } from 'typebox';
 import type { FastifyRequest } from 'fastify';
 import type { PatternAct } from '../../../lab/act.ts';
 import type { Pattern } from '../../../lab/pattern.ts';
-import { isStorage } from '../../../lab/station.ts';
+import { stores } from '../../../lab/station-kinds.ts';
 import { type EpochMillis, epochMillis } from '../../../wax/units.ts';
 import {
   EndPatternBody,
@@ -57,7 +57,7 @@ export const patternRoutes = (app: App, context: ServerContext): void => {
   };
   const storage = (id: string): string => {
     const station = knownStation(running, id);
-    if (!isStorage(station.kind))
+    if (!stores(station.kind))
       throw new HttpProblem(
         'not-a-storage-place',
         `${station.name} is a ${station.kind}; name a cabinet, shelf or room.`,

@@ -2,7 +2,7 @@
 
 import { Type } from 'typebox';
 import { labsWaxClass } from '../../../lab/limits.ts';
-import { STATION_KINDS } from '../../../lab/station.ts';
+import { STATION_KINDS } from '../../../lab/station-kinds.ts';
 import { waxValueNames } from '../../../wax/wax-class.ts';
 import { WAX_CLASS_IDS, type WaxClassId } from '../../../wax/classes/wax-class-id.ts';
 import { isWaxValue } from '../../../wax/classes/wax-value.ts';

@@ -7,7 +7,8 @@ import { RULE_KINDS, type RuleKind } from '../../../alerts/watch/rule/rule-kind.
 import { type WhatIf, whatIfInSlices } from '../../../alerts/watch/what-if.ts';
 import { StoreAway } from '../../../collector/store/store.ts';
 import type { Reading } from '../../../lab/reading.ts';
-import { isHeater, type Station } from '../../../lab/station.ts';
+import type { Station } from '../../../lab/station.ts';
+import { STATION_KIND_FACTS } from '../../../lab/station-kinds.ts';
 import { celsius, epochMillis, MILLIS_PER_DAY, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 import { WhatIfBody, WhatIfView } from '../../api/what-if.ts';
 import type { App } from '../base/app.ts';
@@ -49,6 +50,7 @@ const refuseWrongFigures = (
 
 /** One value a minute: the highest at a heater, where a peak harms; the mean elsewhere. */
 const pastOf = async (running: RunningLab, station: Station): Promise<readonly Reading[]> => {
+  const takesHottest = STATION_KIND_FACTS[station.kind].combinesProbes === 'hottest';
   const to = running.now();
   const from = epochMillis(to - DAYS * MILLIS_PER_DAY);
   const probes = running.lab().probes.filter((probe) => probe.station === station.id);
@@ -58,7 +60,7 @@ const pastOf = async (running: RunningLab, station: Station): Promise<readonly R
       return buckets.map((bucket) => ({
         probe: id,
         at: bucket.at,
-        celsius: celsius(isHeater(station.kind) ? bucket.max : bucket.mean),
+        celsius: celsius(takesHottest ? bucket.max : bucket.mean),
         quality: 'good',
       }));
     }),

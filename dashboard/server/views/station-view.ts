@@ -4,7 +4,8 @@ import type { Alarm } from '../../../alerts/watch/life/alarm.ts';
 import { PRIORITIES } from '../../../alerts/watch/rule/rule-kind.ts';
 import type { Standing } from '../../../alerts/watch/engine/station-status.ts';
 import type { Lab } from '../../../lab/lab.ts';
-import { isHeater, type Station } from '../../../lab/station.ts';
+import type { Station } from '../../../lab/station.ts';
+import { heats } from '../../../lab/station-kinds.ts';
 import type { StationLive, StationView } from '../../api/schemas.ts';
 import { isoOrNull } from '../base/instant.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
@@ -55,7 +56,7 @@ const fixed = (
   return {
     name: station.name,
     kind: station.kind,
-    isHeater: isHeater(station.kind),
+    isHeater: heats(station.kind),
     ...limitsView(station, lab),
     uncertaintyCelsius: Math.max(0, ...probes.map((probe) => probe.uncertainty_celsius)),
     chargeSince: charge?.startedAt ?? null,

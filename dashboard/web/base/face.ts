@@ -42,6 +42,7 @@ const CONDITION_TONE: Readonly<Record<Condition, Tone>> = {
   steady: 'calm',
   unsteady: 'low',
   'too-warm': 'low',
+  measured: 'calm',
 };
 
 const isPriority = (name: string): name is Priority => Object.hasOwn(RANK, name);

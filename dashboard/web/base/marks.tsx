@@ -29,6 +29,7 @@ const OUTLINES: Readonly<Record<MarkName, string>> = {
   steady: 'M1 9.500h22v5H1z',
   unsteady: 'M1 15C4 5 8 5 12 12s6 7 8 0l3 1.500C20 22 15 23 10.500 14.500 7.500 8.500 6 9 4 16z',
   'too-warm': `M1 16h22v3H1zM12 2l8 7h-4.500v4h-7V9H4z`,
+  measured: 'M10.500 1h3v14.500a4.500 4.500 0 1 1-3 0zM15 3h6v2h-6zM15 8h4v2h-4z',
   'may-be-invested': 'M3 11l6 6L21 4l2.500 2.500L9 22 .5 13.500z',
   check: 'M12 0l12 12-12 12L0 12zM12 4.500L4.500 12l7.500 7.500 7.500-7.500z',
   remake: 'M4 1l8 8 8-8 3 3-8 8 8 8-3 3-8-8-8 8-3-3 8-8-8-8z',

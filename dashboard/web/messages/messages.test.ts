@@ -11,7 +11,7 @@ import { CONDITIONS } from '../../../alerts/watch/engine/station-status.ts';
 import { FATES, TECHNIQUES } from '../../../lab/pattern.ts';
 import { WEEKDAYS } from '../../../lab/lab.ts';
 import { MAIL_WHEN, ROLES } from '../../../lab/person.ts';
-import { STATION_KINDS } from '../../../lab/station.ts';
+import { STATION_KINDS } from '../../../lab/station-kinds.ts';
 import { TOLD_GROUPS } from '../../../lab/telling.ts';
 import { BURN_CAUTIONS, BURN_SOURCE, TOUCH_NOTICE_CELSIUS } from '../../../wax/burn-caution.ts';
 import { CALIBRATION_DOUBTS } from '../../../wax/calibration-verdict.ts';

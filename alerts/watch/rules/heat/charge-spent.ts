@@ -1,6 +1,6 @@
 // A charge that has used up its allowance.
 
-import { isPot } from '../../../../lab/station.ts';
+import { holdsMeltedWax } from '../../../../lab/station-kinds.ts';
 import { offDelay, onDelay } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 import { DOSE_FORMULA, doseLimit, lookAtDose } from './dose-rule.ts';
@@ -15,6 +15,6 @@ export const chargeSpent = stationRule({
   consequence: 'Castings that do not fit; residue in the mould.',
   response: 'Change the charge and clean the pot.',
   updateStep: 0.25,
-  appliesTo: (station) => isPot(station.kind),
+  appliesTo: (station) => holdsMeltedWax(station.kind),
   look: (sight, p) => lookAtDose(sight, p.limit_share),
 });

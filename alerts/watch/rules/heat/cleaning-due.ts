@@ -1,6 +1,6 @@
 // Hours of heat since the pot was cleaned.
 
-import { isPot } from '../../../../lab/station.ts';
+import { holdsMeltedWax } from '../../../../lab/station-kinds.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 
@@ -23,7 +23,7 @@ export const cleaningDue = stationRule({
   rationale: 'It can wait for the next quiet hour.',
   consequence: 'Deposits insulate the sensor and spoil fresh wax.',
   response: 'Clean the cold pot as its maker says, and record it.',
-  appliesTo: (station) => isPot(station.kind),
+  appliesTo: (station) => holdsMeltedWax(station.kind),
   look: ({ hotHoursSinceCleaned: hours }, p) =>
     hours < p.limit_hours ? 'gone' : { evidence: { hot_hours: hours, limit_hours: p.limit_hours } },
 });

@@ -1,6 +1,6 @@
 // Far above any wax's ceiling: first switch off, then smoke, then flame.
 
-import { isHeater } from '../../../../lab/station.ts';
+import { heats } from '../../../../lab/station-kinds.ts';
 import { deadband, guardBand, offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 
@@ -41,7 +41,7 @@ export const fireRisk = stationRule({
   response:
     'Switch the heater off at its own switch or the mains if that is safe, keep away from the vapour.',
   updateStep: 5,
-  appliesTo: (station) => isHeater(station.kind),
+  appliesTo: (station) => heats(station.kind),
   look: ({ celsius, uncertainty }, p) => {
     const limit = p.limit_celsius - p.guard_share * uncertainty;
     if (celsius > limit)

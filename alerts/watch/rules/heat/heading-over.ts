@@ -1,6 +1,6 @@
 // Above its working window, still rising, and the fitted curve meets the ceiling soon: minutes to act in.
 
-import { isHeater } from '../../../../lab/station.ts';
+import { heats } from '../../../../lab/station-kinds.ts';
 import { guardBand, offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 
@@ -20,7 +20,7 @@ export const headingOver = stationRule({
   response: 'Turn it down now and look at the thermostat.',
   hiddenBehind: ['fire-risk', 'over-ceiling'],
   appliesTo: (station, limits) =>
-    isHeater(station.kind) && limits.ceiling !== null && limits.windowHigh !== null,
+    heats(station.kind) && limits.ceiling !== null && limits.windowHigh !== null,
   look: ({ limits, celsius, uncertainty, celsiusPerHour, minutesToCeiling }, p) => {
     const { ceiling, windowHigh } = limits;
     if (ceiling === null || windowHigh === null) return 'unknown';

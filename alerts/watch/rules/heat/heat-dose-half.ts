@@ -1,6 +1,6 @@
 // A charge that has used half of its allowance.
 
-import { isPot } from '../../../../lab/station.ts';
+import { holdsMeltedWax } from '../../../../lab/station-kinds.ts';
 import { offDelay, onDelay } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 import { DOSE_FORMULA, doseLimit, lookAtDose } from './dose-rule.ts';
@@ -14,6 +14,6 @@ export const heatDoseHalf = stationRule({
   rationale: 'Nothing needs to be done yet.',
   consequence: 'None.',
   response: 'None: it is for planning.',
-  appliesTo: (station) => isPot(station.kind),
+  appliesTo: (station) => holdsMeltedWax(station.kind),
   look: (sight, p) => lookAtDose(sight, p.limit_share),
 });

@@ -1,6 +1,6 @@
 // A charge that has used most of its allowance.
 
-import { isPot } from '../../../../lab/station.ts';
+import { holdsMeltedWax } from '../../../../lab/station-kinds.ts';
 import { offDelay, onDelay } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 import { DOSE_FORMULA, doseLimit, lookAtDose } from './dose-rule.ts';
@@ -16,6 +16,6 @@ export const heatDoseHigh = stationRule({
   response: 'Plan a fresh charge.',
   hiddenBehind: ['charge-spent'],
   updateStep: 0.1,
-  appliesTo: (station) => isPot(station.kind),
+  appliesTo: (station) => holdsMeltedWax(station.kind),
   look: (sight, p) => lookAtDose(sight, p.limit_share),
 });

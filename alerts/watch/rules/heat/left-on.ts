@@ -1,7 +1,7 @@
 // A heater that is still heated after the lab has closed. A pot that is only cooling is not: it falls, and it stands
 // still only while its wax freezes.
 
-import { isHeater } from '../../../../lab/station.ts';
+import { heats } from '../../../../lab/station-kinds.ts';
 import { spanBetween } from '../../measures/past.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
@@ -34,7 +34,7 @@ export const leftOn = stationRule({
   reAlarmMinutes: 60,
   response: 'Have somebody switch it off.',
   hiddenBehind: ['fire-risk', 'over-ceiling'],
-  appliesTo: (station) => isHeater(station.kind),
+  appliesTo: (station) => heats(station.kind),
   look: ({ hours, activity, at, celsius, past, wax }, p) => {
     if (hours.open || activity === null || activity.kind === 'cold') return 'gone';
     const closedAt = hours.from ?? at;

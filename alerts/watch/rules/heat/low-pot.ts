@@ -1,6 +1,6 @@
 // A pot that warms up much faster than it used to holds little wax.
 
-import { isPot } from '../../../../lab/station.ts';
+import { holdsMeltedWax } from '../../../../lab/station-kinds.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 
@@ -17,7 +17,7 @@ export const lowPot = stationRule({
   rationale: 'A dry pot overheats its rest of wax and its heater.',
   consequence: 'The rest of the wax ages fast; a dry heater can scorch.',
   response: 'Look at the level and top it up with the same wax.',
-  appliesTo: (station, limits) => isPot(station.kind) && limits.windowLow !== null,
+  appliesTo: (station, limits) => holdsMeltedWax(station.kind) && limits.windowLow !== null,
   look: ({ warmUp, activity }, p) => {
     if (warmUp === null || warmUp.learned < 3 || activity?.kind === 'warming') return 'unknown';
     if (warmUp.seconds >= p.share * warmUp.usualSeconds) return 'gone';

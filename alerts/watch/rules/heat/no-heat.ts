@@ -1,6 +1,6 @@
 // A heater that should be on and does not get warm.
 
-import { isHeater } from '../../../../lab/station.ts';
+import { heats } from '../../../../lab/station-kinds.ts';
 import { spanOfLast } from '../../measures/past.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
@@ -27,7 +27,7 @@ export const noHeat = stationRule({
   rationale: 'Nobody can work with it, and nobody need wait for it.',
   consequence: 'Work waits or is done with wax that is too cold.',
   response: 'Check plug, switch, fuse and setting; leave repairs to a licensed person.',
-  appliesTo: (station, limits) => isHeater(station.kind) && limits.windowLow !== null,
+  appliesTo: (station, limits) => heats(station.kind) && limits.windowLow !== null,
   look: ({ hours, activity, at, celsius, past, limits, wax, plannedOff, plannedOnAt }, p) => {
     if (limits.windowLow === null || activity === null) return 'unknown';
     const wanted =

@@ -1,6 +1,6 @@
 // In working hours a heater that is on must be where its wax can be worked.
 
-import { isHeater } from '../../../../lab/station.ts';
+import { heats } from '../../../../lab/station-kinds.ts';
 import { spanOfLast } from '../../measures/past.ts';
 import { deadband, guardBand, offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
@@ -36,7 +36,7 @@ export const outsideWindow = stationRule({
   response: 'Set the heater for its wax and wait until it is in its window.',
   hiddenBehind: ['fire-risk', 'over-ceiling', 'heading-over', 'runaway', 'no-heat', 'wrong-bath'],
   appliesTo: (station, limits) =>
-    isHeater(station.kind) && limits.windowLow !== null && limits.windowHigh !== null,
+    heats(station.kind) && limits.windowLow !== null && limits.windowHigh !== null,
   look: ({ limits, celsius, uncertainty, hours, activity }, p) => {
     const { windowLow, windowHigh } = limits;
     if (windowLow === null || windowHigh === null) return 'unknown';

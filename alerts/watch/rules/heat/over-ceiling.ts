@@ -1,6 +1,6 @@
 // The wax is hotter than its class may ever be.
 
-import { isHeater } from '../../../../lab/station.ts';
+import { heats } from '../../../../lab/station-kinds.ts';
 import { deadband, guardBand, offDelay, onDelay } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 
@@ -23,7 +23,7 @@ export const overCeiling = stationRule({
   response: 'Turn the heater down or off at its own switch; check its thermostat.',
   updateStep: 2,
   hiddenBehind: ['fire-risk'],
-  appliesTo: (station, limits) => isHeater(station.kind) && limits.ceiling !== null,
+  appliesTo: (station, limits) => heats(station.kind) && limits.ceiling !== null,
   look: ({ limits, celsius, uncertainty, wax }, p) => {
     if (limits.ceiling === null) return 'unknown';
     const limit = limits.ceiling.value - p.guard_share * uncertainty;

@@ -1,6 +1,6 @@
 // The temperature leaves the band that the thermostat kept for two hours, upwards, and goes on rising.
 
-import { isHeater } from '../../../../lab/station.ts';
+import { heats } from '../../../../lab/station-kinds.ts';
 import { spanBetween } from '../../measures/past.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
@@ -20,7 +20,7 @@ export const runaway = stationRule({
   consequence: 'The wax goes over its ceiling.',
   response: 'Check that the sensor sits in the wax; switch off if it goes on rising.',
   hiddenBehind: ['fire-risk', 'over-ceiling', 'heading-over'],
-  appliesTo: (station, limits) => isHeater(station.kind) && limits.windowLow !== null,
+  appliesTo: (station, limits) => heats(station.kind) && limits.windowLow !== null,
   look: ({ past, at, celsius, celsiusPerHour, limits, activity }, p) => {
     const band = spanBetween(past, 2 + 1 / 3, 1 / 3);
     const settledFrom = (limits.windowLow?.value ?? 0) - 2;

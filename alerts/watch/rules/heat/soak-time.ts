@@ -1,6 +1,7 @@
 // When wax is soft to the core: the least time for both rules of soaking, and the piece that is soaked.
 
 import type { Station } from '../../../../lab/station.ts';
+import { STATION_KIND_FACTS } from '../../../../lab/station-kinds.ts';
 import { parameter } from '../../rule/parameter.ts';
 
 export const soakMinutes = parameter(
@@ -23,5 +24,4 @@ export const soakPiece = {
   ),
 };
 
-export const soaks = (station: Station): boolean =>
-  station.kind === 'annealer' || station.kind === 'water-bath';
+export const soaks = ({ kind }: Station): boolean => STATION_KIND_FACTS[kind].softens;

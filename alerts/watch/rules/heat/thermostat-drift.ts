@@ -1,6 +1,6 @@
 // A thermostat whose cycle is no longer what it was: it swings further or more slowly.
 
-import { isHeater } from '../../../../lab/station.ts';
+import { heats } from '../../../../lab/station-kinds.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 
@@ -27,7 +27,7 @@ export const thermostatDrift = stationRule({
   rationale: 'It drifts over weeks; there is time to plan the repair.',
   consequence: 'The temperature of the wax becomes uncertain, at last it runs away.',
   response: 'Have the thermostat checked; measure with a second thermometer.',
-  appliesTo: (station) => isHeater(station.kind),
+  appliesTo: (station) => heats(station.kind),
   look: ({ thermostat }, p) => {
     if (thermostat === null || thermostat.learned < FEWEST_LEARNED) return 'unknown';
     const { periodSeconds, usualPeriodSeconds, swing, usualSwing } = thermostat;

@@ -1,5 +1,6 @@
 // Two probes at one place that cannot both be right.
 
+import { STATION_KIND_FACTS } from '../../../../lab/station-kinds.ts';
 import { deadband, offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { probeRule } from '../../rule/rule.ts';
 
@@ -20,7 +21,7 @@ export const probeDisagrees = probeRule({
   response: 'Check both in ice water or against a reference.',
   look: ({ probe, celsius, uncertainty, twins, station }, p) => {
     // In an annealer two places may differ; a rule of its own looks at that.
-    if (station?.kind === 'annealer') return 'gone';
+    if (station !== null && STATION_KIND_FACTS[station.kind].comparesZones) return 'gone';
     let worst: { id: string; spread: number; limit: number } | null = null;
     for (const twin of twins) {
       if (twin.id < probe) continue;

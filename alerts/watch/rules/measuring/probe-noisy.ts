@@ -1,6 +1,6 @@
 // A probe whose readings scatter about their neighbours.
 
-import { isHeater } from '../../../../lab/station.ts';
+import { heats } from '../../../../lab/station-kinds.ts';
 import { noiseOf } from '../../measures/probe-track.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { probeRule } from '../../rule/rule.ts';
@@ -26,7 +26,7 @@ export const probeNoisy = probeRule({
   consequence: 'Alarms that come and go, or come late.',
   response: 'Check plug, cable and shielding.',
   look: ({ track, station, celsius, periodSeconds }, p) => {
-    if (station !== null && isHeater(station.kind) && periodSeconds > p.heater_period_seconds) return 'gone';
+    if (station !== null && heats(station.kind) && periodSeconds > p.heater_period_seconds) return 'gone';
     const noise = noiseOf(track);
     if (noise === null) return 'unknown';
     if (noise <= p.limit_celsius_difference)

@@ -1,6 +1,6 @@
 // What a place did overnight, told once in the morning.
 
-import { isStorage } from '../../../../lab/station.ts';
+import { stores } from '../../../../lab/station-kinds.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 
@@ -25,7 +25,7 @@ export const nightSwing = stationRule({
   consequence: 'A pattern that moved overnight is invested unseen.',
   response: 'Check the fit of what lay there before it is invested.',
   hiddenBehind: ['storage-swing'],
-  appliesTo: (station) => isStorage(station.kind),
+  appliesTo: (station) => stores(station.kind),
   look: ({ night, at, hours }, p) => {
     if (!hours.open || night === null || night.endedAt === null) return 'gone';
     const swing = night.high - night.low;

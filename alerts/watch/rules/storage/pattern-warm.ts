@@ -1,6 +1,6 @@
 // Patterns lie where it is too warm for their own wax, though the place itself has no limit or another wax.
 
-import { isStorage } from '../../../../lab/station.ts';
+import { stores } from '../../../../lab/station-kinds.ts';
 import { offDelay, onDelay } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 
@@ -14,7 +14,7 @@ export const patternWarm = stationRule({
   consequence: 'Margins open; the work must be remade.',
   response: 'Move them to a cooler place or invest them now.',
   hiddenBehind: ['storage-warm'],
-  appliesTo: (station) => isStorage(station.kind),
+  appliesTo: (station) => stores(station.kind),
   look: ({ patterns, celsius }) => {
     const warm = patterns.filter((one) => one.tooWarm);
     const first = warm[0];

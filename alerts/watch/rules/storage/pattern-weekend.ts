@@ -1,6 +1,6 @@
 // Before a long closure: patterns that will not keep their tolerance until the lab opens again.
 
-import { isStorage } from '../../../../lab/station.ts';
+import { stores } from '../../../../lab/station-kinds.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 
@@ -18,7 +18,7 @@ export const patternWeekend = stationRule({
   rationale: 'There is still time to invest them before closing.',
   consequence: 'They no longer fit when the lab opens.',
   response: 'Invest them before closing, or move them to the coolest steady place.',
-  appliesTo: (station) => isStorage(station.kind),
+  appliesTo: (station) => stores(station.kind),
   look: ({ at, hours, nextClosure, patterns }, p) => {
     const closure = hours.open ? nextClosure : hours;
     if (closure === null || closure.from === null || closure.to === null || patterns.length === 0)

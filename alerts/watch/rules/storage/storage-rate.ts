@@ -1,6 +1,6 @@
 // A place where patterns wait changes fast.
 
-import { isStorage } from '../../../../lab/station.ts';
+import { stores } from '../../../../lab/station-kinds.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 
@@ -26,7 +26,7 @@ export const storageRate = stationRule({
   consequence: 'A fast change is uneven through a pattern and bends it.',
   response: 'Look for a window, a door, sun or a heater; move the patterns.',
   hiddenBehind: ['door-open', 'storage-swing'],
-  appliesTo: (station) => isStorage(station.kind),
+  appliesTo: (station) => stores(station.kind),
   look: ({ celsiusPerHour, celsius }, p) => {
     if (celsiusPerHour === null) return 'unknown';
     const rate = Math.abs(celsiusPerHour);

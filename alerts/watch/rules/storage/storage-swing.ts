@@ -1,6 +1,6 @@
 // A place where patterns wait swung too far within a day.
 
-import { isStorage } from '../../../../lab/station.ts';
+import { stores } from '../../../../lab/station-kinds.ts';
 import { hoursOfPast, spanOfLast } from '../../measures/past.ts';
 import { deadband, offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
@@ -27,7 +27,7 @@ export const storageSwing = stationRule({
   consequence: 'Patterns warp and margins open.',
   response: 'Find the cause; check the fit of the patterns that lie there.',
   updateStep: 2,
-  appliesTo: (station) => isStorage(station.kind),
+  appliesTo: (station) => stores(station.kind),
   look: ({ past }, p) => {
     const span = spanOfLast(past, p.window_hours);
     if (span === null) return 'unknown';

@@ -1,6 +1,6 @@
 // A place is warmer than the wax that lies there may lie.
 
-import { isStorage } from '../../../../lab/station.ts';
+import { stores } from '../../../../lab/station-kinds.ts';
 import { deadband, guardBand, offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 
@@ -26,7 +26,7 @@ export const storageWarm = stationRule({
   reAlarmMinutes: 120,
   response: 'Move the patterns to a cooler place or invest them now.',
   updateStep: 1,
-  appliesTo: (station, limits) => isStorage(station.kind) && limits.storageMax !== null,
+  appliesTo: (station, limits) => stores(station.kind) && limits.storageMax !== null,
   look: ({ limits, celsius, uncertainty, patterns }, p) => {
     if (limits.storageMax === null) return 'unknown';
     const limit = limits.storageMax.value + p.offset_celsius_difference + p.guard_share * uncertainty;

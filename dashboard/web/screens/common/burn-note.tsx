@@ -1,12 +1,7 @@
 // What contact with this heater has done to skin, by its ceiling: from the record, never advice on what is safe.
 
-import { isPot, type StationKind } from '../../../../lab/station.ts';
-import {
-  type BurnCautionKey,
-  type BurnContact,
-  burnCaution,
-  TOUCH_NOTICE_CELSIUS,
-} from '../../../../wax/burn-caution.ts';
+import { STATION_KIND_FACTS, type StationKind } from '../../../../lab/station-kinds.ts';
+import { type BurnCautionKey, burnCaution, TOUCH_NOTICE_CELSIUS } from '../../../../wax/burn-caution.ts';
 import type { Celsius } from '../../../../wax/units.ts';
 import { formatAge, formatLimit, unitMark } from '../../base/format.ts';
 import { type MessageKey, t, word } from '../../base/messages.ts';
@@ -18,10 +13,6 @@ interface BurnNoteProps {
   readonly celsius: number;
   readonly kind: StationKind;
 }
-
-/** Pots and baths wet the hand; an annealer or a lamp is touched. */
-const contactWith = (kind: StationKind): BurnContact =>
-  isPot(kind) || kind === 'water-bath' ? 'liquid' : 'surface';
 
 const degrees = (celsius: number): string =>
   `${formatLimit(celsius, reader.value)} ${unitMark(reader.value.unit)}`;
@@ -36,7 +27,9 @@ const RECORD: Readonly<Record<BurnCautionKey, MessageKey>> = {
 
 /** Nothing at or below the temperature from which a notice is due. */
 export const BurnNote = ({ celsius, kind }: BurnNoteProps) => {
-  const caution = burnCaution(celsius as Celsius, contactWith(kind), isPot(kind));
+  const { burnContact, holdsMeltedWax } = STATION_KIND_FACTS[kind];
+  if (burnContact === null) return null;
+  const caution = burnCaution(celsius as Celsius, burnContact, holdsMeltedWax);
   if (celsius <= TOUCH_NOTICE_CELSIUS.value || !caution.ok || caution.value.seconds === null) return null;
   const { key, seconds, clings } = caution.value;
   const record = t(RECORD[key], {

@@ -7,24 +7,14 @@ import { type MessageKey, t, word } from '../../base/messages.ts';
 import { sourceText } from '../../live/source-text.ts';
 import { reader } from '../../live/lab-state.ts';
 import { useLoaded } from '../../live/use-loaded.ts';
-import { Mark } from '../../base/marks.tsx';
-import { BurnNote } from '../common/burn-note.tsx';
-import { isHeater, type StationKind } from '../../../../lab/station.ts';
+import { KindCaution } from '../common/kind-caution.tsx';
+import type { StationKind } from '../../../../lab/station-kinds.ts';
 
 const ROWS: readonly (readonly [keyof LimitsView, MessageKey])[] = [
   ['windowLow', 'station.window-low'],
   ['windowHigh', 'station.window-high'],
   ['ceiling', 'station.ceiling'],
 ];
-
-const HeaterCaution = (props: { readonly kind: StationKind; readonly ceiling: number | null }) => (
-  <p class="caution">
-    <Mark name="fire-risk" />
-    <span>
-      {t('caution.heater')} {props.ceiling !== null && <BurnNote celsius={props.ceiling} kind={props.kind} />}
-    </span>
-  </p>
-);
 
 export const LimitsShown = (props: { readonly kind: StationKind; readonly wax: string }) => {
   const { kind, wax } = props;
@@ -52,7 +42,7 @@ export const LimitsShown = (props: { readonly kind: StationKind; readonly wax: s
           })}
         </dl>
       )}
-      {isHeater(kind) && <HeaterCaution kind={kind} ceiling={limits?.ceiling?.value ?? null} />}
+      <KindCaution kind={kind} ceiling={limits?.ceiling?.value ?? null} />
     </>
   );
 };

@@ -2,7 +2,12 @@
 
 import { useState } from 'preact/hooks';
 import type { LabView } from '../../../api/lab-bodies.ts';
-import { isHeater, isPot, STATION_KINDS, type StationKind } from '../../../../lab/station.ts';
+import {
+  holdsMeltedWax,
+  STATION_KIND_FACTS,
+  STATION_KINDS,
+  type StationKind,
+} from '../../../../lab/station-kinds.ts';
 import { WAX_CLASS_IDS } from '../../../../wax/classes/wax-class-id.ts';
 import { put } from '../../base/api.ts';
 import { type MessageKey, t, word } from '../../base/messages.ts';
@@ -28,7 +33,7 @@ interface StationFormProps {
 export const StationForm = ({ station, taken, save, onSaved, onCancel }: StationFormProps) => {
   const saving = useSaving();
   const [name, setName] = useState(station?.name ?? '');
-  const [kind, setKind] = useState<StationKind>(station?.kind ?? 'melt-pot');
+  const [kind, setKind] = useState<StationKind>(station?.kind ?? STATION_KINDS[0]);
   const [wax, setWax] = useState<string>(station?.wax ?? '');
   const [low, setLow] = useState(station?.window_celsius?.[0] ?? null);
   const [high, setHigh] = useState(station?.window_celsius?.[1] ?? null);
@@ -42,8 +47,8 @@ export const StationForm = ({ station, taken, save, onSaved, onCancel }: Station
       kind,
       ...(wax === '' ? {} : { wax }),
       ...(low === null || high === null ? {} : { window_celsius: [low, high] }),
-      ...(ceiling === null || !isHeater(kind) ? {} : { ceiling_celsius: ceiling }),
-      ...(grams === null || !isPot(kind) ? {} : { charge_grams: grams }),
+      ...(ceiling === null || STATION_KIND_FACTS[kind].ceiling === null ? {} : { ceiling_celsius: ceiling }),
+      ...(grams === null || !holdsMeltedWax(kind) ? {} : { charge_grams: grams }),
       ...(station?.rules === undefined ? {} : { rules: station.rules }),
       ...(reason === '' ? {} : { reason }),
     };
@@ -101,7 +106,7 @@ export const StationForm = ({ station, taken, save, onSaved, onCancel }: Station
             error={saving.errorAt('window_celsius')}
           />
           <TemperatureEntry label="stations.own-high" celsius={high} onCelsius={setHigh} />
-          {isHeater(kind) && (
+          {STATION_KIND_FACTS[kind].ceiling !== null && (
             <TemperatureEntry
               label="stations.own-ceiling"
               celsius={ceiling}
@@ -109,7 +114,7 @@ export const StationForm = ({ station, taken, save, onSaved, onCancel }: Station
               error={saving.errorAt('ceiling_celsius')}
             />
           )}
-          {isPot(kind) && (
+          {holdsMeltedWax(kind) && (
             <NumberEntry
               label="stations.grams"
               min={1}

@@ -3,7 +3,6 @@
 
 import { useComputed, useSignalEffect } from '@preact/signals';
 import { useEffect, useState } from 'preact/hooks';
-import type { StationKind } from '../../../../lab/station.ts';
 import type { AlarmView, ReadingsView, StationView } from '../../../api/schemas.ts';
 import { AlarmCard } from '../common/alarm-card.tsx';
 import { read, type Trouble } from '../../base/api.ts';
@@ -24,7 +23,7 @@ import {
 import { stationFace } from '../../base/face.ts';
 import { Mark } from '../../base/marks.tsx';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
-import { BurnNote } from '../common/burn-note.tsx';
+import { KindCaution } from '../common/kind-caution.tsx';
 import { SPAN_MILLIS, viewOf } from '../common/span.ts';
 import { SpanPicker } from './span-picker.tsx';
 import { StationFigures } from './station-figures.tsx';
@@ -126,16 +125,8 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
   return (
     <>
       <Head station={station} />
-      {station.isHeater && open.every((alarm) => alarm.caution === '') && (
-        <p class="caution">
-          <Mark name="fire-risk" />
-          <span>
-            {t('caution.heater')}{' '}
-            {station.ceiling && (
-              <BurnNote celsius={station.ceiling.value} kind={station.kind as StationKind} />
-            )}
-          </span>
-        </p>
+      {open.every((alarm) => alarm.caution === '') && (
+        <KindCaution kind={station.kind} ceiling={station.ceiling?.value ?? null} />
       )}
       {open.length > 0 && (
         <ul class="station-alarms">

@@ -1,6 +1,7 @@
 // The wax in the pots: what is spent soonest, and those that were changed before.
 
 import { useSignalEffect } from '@preact/signals';
+import { holdsMeltedWax } from '../../../../lab/station-kinds.ts';
 import type { ChargeView } from '../../../api/patterns.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatInstant, formatNumber } from '../../base/format.ts';
@@ -23,7 +24,7 @@ export default function Charges() {
   const ended = (value ?? []).filter(({ endedAt }) => endedAt !== null);
   const withoutCharge = stations.value
     .map((one) => one.value)
-    .filter(({ id, kind }) => kind.endsWith('pot') && !present.some(({ station }) => station === id));
+    .filter(({ id, kind }) => holdsMeltedWax(kind) && !present.some(({ station }) => station === id));
   const at = (instant: string | null): string =>
     instant === null ? '–' : formatInstant(instant, now.value, reader.value);
   return (

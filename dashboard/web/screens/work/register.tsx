@@ -3,7 +3,7 @@
 import { useSignalEffect } from '@preact/signals';
 import { useEffect, useId, useRef, useState } from 'preact/hooks';
 import { TECHNIQUES } from '../../../../lab/pattern.ts';
-import { isStorage, type StationKind } from '../../../../lab/station.ts';
+import { stores } from '../../../../lab/station-kinds.ts';
 import { WAX_CLASS_IDS } from '../../../../wax/classes/wax-class-id.ts';
 import type { PatternView } from '../../../api/patterns.ts';
 import { t, word } from '../../base/messages.ts';
@@ -44,8 +44,7 @@ const lastTime = (): Facts => {
   }
 };
 
-export const storagePlaces = () =>
-  stations.value.map((one) => one.value).filter(({ kind }) => isStorage(kind as StationKind));
+export const storagePlaces = () => stations.value.map((one) => one.value).filter(({ kind }) => stores(kind));
 
 export default function Register() {
   const id = useId();

@@ -2,6 +2,7 @@
 
 import { useComputed, useSignalEffect } from '@preact/signals';
 import { useId, useState } from 'preact/hooks';
+import { STATION_KIND_FACTS } from '../../../../lab/station-kinds.ts';
 import { WAX_CLASS_IDS } from '../../../../wax/classes/wax-class-id.ts';
 import type { ChargeView } from '../../../api/patterns.ts';
 import type { StationView } from '../../../api/schemas.ts';
@@ -9,7 +10,7 @@ import { t, word } from '../../base/messages.ts';
 import { route } from '../../base/router.ts';
 import { mayDo } from '../../live/session.ts';
 import { loaded, now, stations } from '../../live/lab-state.ts';
-import { Mark } from '../../base/marks.tsx';
+import { KindCaution } from '../common/kind-caution.tsx';
 import { ActAnswer } from '../../forms/act-answer.tsx';
 import { ChargePlate } from './charge-plate.tsx';
 import { Amount, Choice } from '../../forms/fields.tsx';
@@ -140,7 +141,7 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
   useSignalEffect(() => {
     document.title = t('work.station-work', { station: station.name });
   });
-  const isPot = station.kind.endsWith('pot');
+  const { holdsMeltedWax, surroundings } = STATION_KIND_FACTS[station.kind];
   // What can be done hangs on the charge; without a network it can be done all the same.
   const isRead = value !== null || trouble !== null;
   return (
@@ -150,18 +151,13 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
         <a href={`/station/${encodeURIComponent(station.id)}`}>{t('chart.title')}</a>
       </p>
       <WaitingActs />
-      {station.isHeater && (
-        <p class="caution">
-          <Mark name="fire-risk" />
-          <span>{t('caution.heater')}</span>
-        </p>
-      )}
+      <KindCaution kind={station.kind} ceiling={null} />
       {isRead && mayDo('tend-stations') && (
         <section class="work-acts no-print">
-          {isPot ? (
+          {holdsMeltedWax ? (
             <Pot key={charge?.id} station={station} charge={charge} busy={busy} act={act} />
           ) : (
-            station.isHeater && <Loads busy={busy} act={act} />
+            surroundings !== null && <Loads busy={busy} act={act} />
           )}
           <ActAnswer refusal={refusal} isKept={isKept} />
         </section>
