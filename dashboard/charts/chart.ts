@@ -24,6 +24,7 @@ export interface ChartAxis {
 }
 
 export interface ChartSeries {
+  /** Empty where the chart has but one line, which its title names. */
   readonly name: string;
   readonly points: readonly ChartPoint[];
   /** From the lowest to the highest value about the line; empty where there is none. */

@@ -139,7 +139,7 @@ const names = (chart: Chart, frame: ChartFrame, { y, right, bottom }: Scales): r
   const ends = chart.series
     .flatMap((series) => {
       const value = lastValue(series);
-      return value === null ? [] : [{ series, end: y(value) }];
+      return value === null || series.name === '' ? [] : [{ series, end: y(value) }];
     })
     .sort((upper, lower) => upper.end - lower.end);
   let free = top + nameSize / 3;
@@ -211,7 +211,7 @@ export const layOutChart = (chart: Chart, frame: ChartFrame): readonly ChartShap
         d: linePath(points, scales),
       }),
     ),
-    ...(frame.names > 0 ? names(chart, frame, scales) : []),
+    ...names(chart, frame, scales),
   ];
 };
 

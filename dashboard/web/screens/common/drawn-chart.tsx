@@ -12,17 +12,22 @@ import { isPocket } from '../../base/wide.ts';
 import './drawn-chart.css';
 
 const MEAN_RADIUS = 2.5;
-const LETTERS = { tickSize: 13, nameSize: 15 } as const;
+/** Of a desk and of a phone, in units of the drawing, so that its letters stay readable on both. */
+const DESK = { width: 960, names: 180, tickSize: 13, nameSize: 15 } as const;
+const PHONE = { width: 380, names: 132, tickSize: 12, nameSize: 13 } as const;
+const LEFT = 44;
+const TOP = 22;
+const RIGHT = 8;
+const FOOT = 26;
+const TITLE_HEIGHT = 17;
 
-/** In units of the drawing, so that its letters stay readable on a phone. */
-const frameOf = (height: number, hasNames: boolean): ChartFrame => ({
-  ...LETTERS,
-  ...(isPocket.value ? { width: 430, names: hasNames ? 150 : 8 } : { width: 960, names: hasNames ? 180 : 8 }),
-  height,
-  left: 44,
-  top: 22,
-  foot: 26,
-});
+const frameOf = (chart: Chart, height: number): ChartFrame => {
+  const size = isPocket.value ? PHONE : DESK;
+  const hasNames = chart.series.some(({ name }) => name !== '');
+  const foot = chart.x.title === '' ? FOOT : FOOT + TITLE_HEIGHT;
+  const frame = { ...size, height, left: LEFT, top: TOP, foot, names: hasNames ? size.names : RIGHT };
+  return { ...frame, height: leastHeight(chart, frame) };
+};
 
 const Shape = ({ shape }: { readonly shape: ChartShape }) => {
   if (shape.kind === 'circle') return <circle class="chart-mean" cx={shape.x} cy={shape.y} r={MEAN_RADIUS} />;
@@ -50,19 +55,18 @@ const keyOf = (shape: ChartShape): string =>
 
 interface DrawnChartProps {
   readonly chart: Chart;
+  /** In units of the drawing, of which a desk is 960 wide. */
   readonly height: number;
-  /** Names of the lines beside their ends. */
-  readonly hasNames?: boolean;
 }
 
-export const DrawnChart = ({ chart, height, hasNames = false }: DrawnChartProps) => {
-  const asked = frameOf(height, hasNames);
-  const titled = chart.x.title === '' ? asked : { ...asked, foot: asked.foot + LETTERS.tickSize * 1.3 };
-  const frame = hasNames ? { ...titled, height: leastHeight(chart, titled) } : titled;
+export const DrawnChart = ({ chart, height }: DrawnChartProps) => {
+  const frame = frameOf(chart, height);
   return (
     <svg
       class="drawn-chart"
       viewBox={`0 0 ${frame.width} ${frame.height}`}
+      preserveAspectRatio="xMinYMid meet"
+      data-size={isPocket.value ? 'phone' : 'desk'}
       role="img"
       aria-label={chart.label}
     >

@@ -15,5 +15,5 @@ export const NightChart = ({ sheet, zoned }: { readonly sheet: NightSheet; reado
     label: (places) => t('night.chart', { places }),
     limit: (limit) => t('night.limit', { limit }),
   });
-  return chart && <DrawnChart chart={chart} height={HEIGHT} hasNames />;
+  return chart && <DrawnChart chart={chart} height={HEIGHT} />;
 };
