@@ -1,12 +1,13 @@
 // Who may import whom. Imports run downwards only:
 // cli -> dashboard -> pipeline -> alerts/notices -> alerts/watch, collector -> lab -> wax.
+// words stands on the ground beside wax; notices, dashboard and cli read it.
 
 // The checker parses every file as plain TypeScript; screens hold JSX, which it must be told.
 const swc = require('@swc/core');
 const parseFileSync = swc.parseFileSync.bind(swc);
 swc.parseFileSync = (file, options) => parseFileSync(file, { ...options, tsx: file.endsWith('.tsx') });
 
-const FOLDERS = 'wax|lab|collector|alerts|pipeline|dashboard|simulators|cli';
+const FOLDERS = 'words|wax|lab|collector|alerts|pipeline|dashboard|simulators|cli';
 const only = (folder, allowed, comment) => ({
   name: `${folder}-imports-downwards`,
   severity: 'error',
@@ -33,6 +34,7 @@ const behind = (name, packages, doors, comment) => ({
 
 module.exports = {
   forbidden: [
+    only('words', [], 'A translator finds every text in one place and nothing else there.'),
     only('wax', [], 'The science stands alone, so that anyone can check it without the rest.'),
     only('lab', ['wax'], 'What the lab has is described with the science and nothing above it.'),
     only(
@@ -42,17 +44,17 @@ module.exports = {
     ),
     only(
       'alerts',
-      ['lab', 'wax'],
+      ['lab', 'wax', 'words'],
       'Rules and alarms see plain values; where readings come from is not their matter.',
     ),
     only(
       'pipeline',
-      ['alerts', 'collector', 'lab', 'wax'],
+      ['alerts', 'collector', 'lab', 'wax', 'words'],
       'The loop from journal to commit knows no screen and no wiring.',
     ),
     only(
       'dashboard',
-      ['pipeline', 'alerts', 'collector', 'lab', 'wax'],
+      ['pipeline', 'alerts', 'collector', 'lab', 'wax', 'words'],
       'Screens never reach into wiring or simulators.',
     ),
     {
@@ -99,6 +101,13 @@ module.exports = {
       comment: 'Notices see rules and alarms, never the reverse.',
       from: { path: '^alerts/watch/' },
       to: { path: '^alerts/notices/' },
+    },
+    {
+      name: 'watch-never-sees-words',
+      severity: 'error',
+      comment: 'Rules hand on codes with values; sentences are made at the edge.',
+      from: { path: '^alerts/watch/', pathNot: '\\.test\\.ts$' },
+      to: { path: '^words/' },
     },
     behind(
       'one-door-to-sqlite',

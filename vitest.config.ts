@@ -12,7 +12,7 @@ export default defineConfig({
           ...shared,
           name: 'unit',
           include: [
-            '{wax,lab,collector,alerts,pipeline,dashboard,simulators,cli,scripts}/**/*.test.ts',
+            '{words,wax,lab,collector,alerts,pipeline,dashboard,simulators,cli,scripts}/**/*.test.ts',
             'tests/rules/**/*.test.ts',
           ],
         },

@@ -8,8 +8,8 @@ import { gzipSync } from 'node:zlib';
 const BYTES_PER_KILOBYTE = 1000;
 const WALL_LIMIT = 45 * BYTES_PER_KILOBYTE;
 const SCREEN_LIMIT = 140 * BYTES_PER_KILOBYTE;
-const CATALOGUES = /^messages\/\w+\.json$/;
-const SET_UP_WORDS = /^messages\/set-up\/\w+\.json$/;
+const DAILY_WORDS = /virtual:words\/[\w-]+\/daily$/;
+const SET_UP_WORDS = /virtual:words\/[\w-]+\/set-up$/;
 const NEEDS_SET_UP_WORDS = /^screens\/(set-up|people|settings)\//;
 
 const root = process.argv[2] ?? join(import.meta.dirname, '..', 'dist', 'web');
@@ -29,12 +29,14 @@ const total = (files) => [...files].reduce((sum, file) => sum + weigh(file), 0);
 const [entryKey] = Object.entries(manifest).find(([, one]) => one.isEntry);
 const frame = needs(entryKey);
 const lazy = Object.entries(manifest).filter(([, one]) => one.isDynamicEntry);
-const catalogue = Math.max(...lazy.filter(([key]) => CATALOGUES.test(key)).map(([, one]) => weigh(one.file)));
+const catalogue = Math.max(
+  ...lazy.filter(([key]) => DAILY_WORDS.test(key)).map(([, one]) => weigh(one.file)),
+);
 const setUpWords = Math.max(
   ...lazy.filter(([key]) => SET_UP_WORDS.test(key)).map(([, one]) => weigh(one.file)),
 );
 const screens = lazy
-  .filter(([key]) => !key.startsWith('messages/'))
+  .filter(([key]) => !key.includes('virtual:words'))
   .map(([key]) => ({
     screen: key,
     bytes: total(needs(key, new Set(frame))) + catalogue + (NEEDS_SET_UP_WORDS.test(key) ? setUpWords : 0),

@@ -7,7 +7,17 @@ import { pathToFileURL } from 'node:url';
 import { alg, Graph } from '@dagrejs/graphlib';
 import { root } from './ready.mjs';
 
-export const PRODUCT = ['wax', 'lab', 'collector', 'alerts', 'pipeline', 'dashboard', 'simulators', 'cli'];
+export const PRODUCT = [
+  'words',
+  'wax',
+  'lab',
+  'collector',
+  'alerts',
+  'pipeline',
+  'dashboard',
+  'simulators',
+  'cli',
+];
 
 /** Imports of product code as pairs of paths from the root, tests left out. */
 export function productImports(tree = root) {

@@ -6,6 +6,7 @@ import { root } from './ready.mjs';
 
 /** The sentence of each folder; a folder without one fails the run, so that none is forgotten. */
 const SENTENCES = {
+  words: 'Every text in every language, one folder each, and how a message and its values read.',
   wax: 'The science: pure functions and tables of data. Imports nothing of the project and does no I/O.',
   lab: 'What the lab has: stations, probes, charges, patterns, people; the lab file and the database.',
   'collector/decode':

@@ -16,7 +16,7 @@ import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
 export const root = join(dirname(fileURLToPath(import.meta.url)), '..');
-const SOURCES = ['wax', 'lab', 'collector', 'alerts', 'pipeline', 'dashboard', 'simulators', 'cli'];
+const SOURCES = ['words', 'wax', 'lab', 'collector', 'alerts', 'pipeline', 'dashboard', 'simulators', 'cli'];
 const builtStamp = join(root, 'dist', '.built');
 
 export function run(command, args, options = {}) {
@@ -71,6 +71,11 @@ export function build() {
   const stamp = newestSource();
   run(bin('tsc'), ['-p', 'tsconfig.build.json']);
   cpSync(join(root, 'lab', 'files'), join(root, 'dist', 'lab', 'files'), { recursive: true });
+  for (const language of readdirSync(join(root, 'words'), { withFileTypes: true }))
+    if (language.isDirectory())
+      cpSync(join(root, 'words', language.name), join(root, 'dist', 'words', language.name), {
+        recursive: true,
+      });
   run(bin('vite'), ['build', '--config', 'dashboard/web/vite.config.ts', '--logLevel', 'warn']);
   writeFileSync(builtStamp, stamp);
 }

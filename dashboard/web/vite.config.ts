@@ -6,6 +6,7 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { brotliCompressSync, gzipSync } from 'node:zlib';
 import { defineConfig, type Plugin } from 'vite';
+import { words } from './words-plugin.ts';
 
 const server = process.env.WAXWARDEN_WEB_PROXY ?? 'http://127.0.0.1:8460';
 
@@ -29,7 +30,7 @@ const precompress: Plugin = {
 
 /** What a phone needs to open without a network: the frame and the screens on which acts can wait, with their words. */
 const OFFLINE = /(main|overview\/home|pocket\/pocket|alarms\/alarms|work\/(register|patterns|charges))\.tsx$/;
-const OFFLINE_WORDS = /messages\/(work\/)?(en|de)\.json$/;
+const OFFLINE_WORDS = /^\0virtual:words\/[\w-]+\/(daily|work)$/;
 /** Stands in the worker's source; its quotes are the minifier's choice. */
 const SHELL_PLACE = /(["'`])the-shell\1/;
 
@@ -80,7 +81,7 @@ const preloadFonts: Plugin = {
 };
 
 export default defineConfig({
-  plugins: [precompress, preloadFonts, offlineShell],
+  plugins: [words(), precompress, preloadFonts, offlineShell],
   root: import.meta.dirname,
   oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
   build: {

@@ -4,7 +4,7 @@
 import { signal, useSignalEffect } from '@preact/signals';
 import { line, loaded, openAlarms } from '../live/lab-state.ts';
 import { needsHands } from '../base/face.ts';
-import { t, word } from '../base/messages.ts';
+import { ruleName, t } from '../base/messages.ts';
 
 const raised = signal('');
 const changed = signal('');
@@ -23,9 +23,7 @@ export const Announcer = () => {
       );
       if (fresh.length > 0)
         raised.value = fresh
-          .map(
-            (alarm) => `${alarm.stationName ?? alarm.subject}: ${word('rule', alarm.rule)}. ${alarm.action}`,
-          )
+          .map((alarm) => `${alarm.stationName ?? alarm.subject}: ${ruleName(alarm.rule)}. ${alarm.action}`)
           .join(' ');
       const gone = [...before.keys()].filter((id) => !next.has(id)).length;
       if (gone > 0) changed.value = t('announce.over', { count: gone, left: waiting.length });

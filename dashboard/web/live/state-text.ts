@@ -3,12 +3,18 @@
 
 import type { StationView } from '../../api/schemas.ts';
 import { differenceInUnit, formatLimit, formatNumber } from '../base/format.ts';
-import { t, word } from '../base/messages.ts';
+import { ruleName, shortRuleName, t, word } from '../base/messages.ts';
 import { line, reader } from './lab-state.ts';
 import type { Face } from '../base/face.ts';
 
+/** The word of a face alone. */
+export const faceText = ({ word: { group, name } }: Face, isShort = false): string => {
+  if (group === 'condition') return word(group, name);
+  return isShort ? shortRuleName(name) : ruleName(name);
+};
+
 export const stateText = (station: StationView, face: Face, live: boolean, isShort = false): string => {
-  const plain = word(face.word.group, face.word.name);
+  const plain = faceText(face, isShort);
   if (!live) return plain;
   if (line.value === 'down') return t('wall.was-alarm', { alarm: plain });
   if (face.alarm !== null && !face.alarm.active) return t('wall.was-alarm', { alarm: plain });

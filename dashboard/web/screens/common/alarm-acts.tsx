@@ -5,7 +5,7 @@
 import { useId, useState } from 'preact/hooks';
 import type { AlarmView } from '../../../api/schemas.ts';
 import type { Trouble } from '../../base/api.ts';
-import { type MessageKey, t, word } from '../../base/messages.ts';
+import { type MessageKey, ruleName, t } from '../../base/messages.ts';
 import { mayDo } from '../../live/session.ts';
 import { troubleText } from '../../live/trouble-note.tsx';
 import { now, alarmAnswered } from '../../live/lab-state.ts';
@@ -35,7 +35,7 @@ const useAct = (alarm: AlarmView) => {
   /** Whether it was done or waits to be sent. */
   const act = async (kind: ActKind, body: object = {}, words = ''): Promise<boolean> => {
     setBusy(true);
-    const name = `${alarm.stationName ?? alarm.subject}: ${word('rule', alarm.rule)} · ${t(ACT_NAMES[kind])}`;
+    const name = `${alarm.stationName ?? alarm.subject}: ${ruleName(alarm.rule)} · ${t(ACT_NAMES[kind])}`;
     const what = words === '' ? name : `${name}: ${words}`;
     const answer = await doAct<AlarmView>(doorOf(kind), body, what, now.peek());
     setBusy(false);

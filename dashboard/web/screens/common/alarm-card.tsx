@@ -2,7 +2,7 @@
 
 import type { AlarmView } from '../../../api/schemas.ts';
 import { formatInstant } from '../../base/format.ts';
-import { t, word } from '../../base/messages.ts';
+import { ruleName, t, word } from '../../base/messages.ts';
 import { now, reader } from '../../live/lab-state.ts';
 import { isPutAside, markOf, toneOf } from '../../base/face.ts';
 import { Mark, type MarkName } from '../../base/marks.tsx';
@@ -61,7 +61,7 @@ export const AlarmCard = ({ alarm, past = false, heading: Heading = 'h3' }: Card
             <a href={`/station/${encodeURIComponent(alarm.station)}`}>{alarm.stationName ?? alarm.station}</a>
           )}
           {': '}
-          {word('rule', alarm.rule)}
+          {ruleName(alarm.rule)}
         </Heading>
         <p class="alarm-state">
           {word('priority', alarm.priority)} · {word('state', alarm.state)}

@@ -3,7 +3,7 @@
 import { temperatureHistoryChart } from '../../../charts/temperature-history.ts';
 import type { AlarmView, ReadingsView, StationView } from '../../../api/schemas.ts';
 import { toneOf } from '../../base/face.ts';
-import { t, word } from '../../base/messages.ts';
+import { ruleName, t } from '../../base/messages.ts';
 import { now, reader } from '../../live/lab-state.ts';
 import { chartFormats } from './chart-formats.ts';
 import { ChartPlace } from './chart-place.tsx';
@@ -22,7 +22,7 @@ const eventOf = ({ id, raisedAt, rule, priority }: AlarmView) => {
   return {
     id,
     x: Date.parse(raisedAt),
-    text: word('rule', rule),
+    text: ruleName(rule),
     tone: tone === 'calm' || tone === 'absent' ? ('plain' as const) : tone,
   };
 };

@@ -6,7 +6,7 @@ import type { MonthSheet } from '../../../api/month.ts';
 import { read, type Trouble } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatAge, formatDay, formatNumber, formatPercent, type Reader } from '../../base/format.ts';
-import { t, word } from '../../base/messages.ts';
+import { ruleName, t, word } from '../../base/messages.ts';
 import { sourceText } from '../../live/source-text.ts';
 import { query } from '../../base/router.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
@@ -96,7 +96,7 @@ const Alarms = ({ sheet, zoned }: { readonly sheet: MonthSheet; readonly zoned: 
           <ul>
             {most.map((one) => (
               <li key={`${one.rule}${one.placeName}`}>
-                {`${one.count} × ${word('rule', one.rule)}, ${one.placeName}`}
+                {`${one.count} × ${ruleName(one.rule)}, ${one.placeName}`}
               </li>
             ))}
           </ul>

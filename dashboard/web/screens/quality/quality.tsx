@@ -7,7 +7,7 @@ import type { AlarmQualityView } from '../../../api/alarm-quality.ts';
 import { read, type Trouble } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatAge, formatDay, formatInstant, formatNumber, formatPercent } from '../../base/format.ts';
-import { t, word } from '../../base/messages.ts';
+import { ruleName, t, word } from '../../base/messages.ts';
 import { go, query } from '../../base/router.ts';
 import { sourceText } from '../../live/source-text.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
@@ -125,7 +125,7 @@ const Contributors = ({ view }: { readonly view: AlarmQualityView }) => (
       rows={view.contributors.slice(0, 10).map((row) => ({
         key: `${row.subject} ${row.rule}`,
         cells: [
-          `${word('rule', row.rule)}, ${row.subjectName}`,
+          `${ruleName(row.rule)}, ${row.subjectName}`,
           row.count,
           formatPercent(row.share, reader.value),
           row.chattering,
@@ -176,7 +176,7 @@ const Hidden = ({ view }: { readonly view: AlarmQualityView }) => (
         rows={view.hidden.map((row) => ({
           key: `${row.at} ${row.subject} ${row.rule}`,
           cells: [
-            `${word('rule', row.rule)}, ${row.subjectName}`,
+            `${ruleName(row.rule)}, ${row.subjectName}`,
             word('change', row.kind),
             formatInstant(row.at, now.value, reader.value),
             row.by ?? '–',

@@ -6,7 +6,7 @@ import type { RuleView } from '../../../api/lab-bodies.ts';
 import type { WhatIfView } from '../../../api/what-if.ts';
 import { put, send } from '../../base/api.ts';
 import { formatInstant } from '../../base/format.ts';
-import { t, word } from '../../base/messages.ts';
+import { ruleDetects, ruleName, t } from '../../base/messages.ts';
 import { query } from '../../base/router.ts';
 import { now, reader } from '../../live/lab-state.ts';
 import { ChoiceEntry, TextEntry } from '../../forms/entries.tsx';
@@ -82,7 +82,7 @@ const FiguresForm = ({ station, rule }: { readonly station: DescribedStation; re
         save();
       }}
     >
-      <p class="dim">{word('rule-sees', rule.kind)}</p>
+      <p class="dim">{ruleDetects(rule.kind)}</p>
       <div class="pair">
         {Object.entries(rule.parameters).map(([name, figure]) => (
           <FigureEntry
@@ -150,7 +150,7 @@ export default function RuleFigures() {
         <ChoiceEntry
           label="rule-figures.rule"
           value={rule?.kind ?? ''}
-          options={settable.map((one) => [one.kind, word('rule', one.kind)])}
+          options={settable.map((one) => [one.kind, ruleName(one.kind)])}
           onChange={setKind}
         />
       </div>

@@ -4,7 +4,7 @@ import type { AlarmView, ReadingsView } from '../../../api/schemas.ts';
 import { spanFigures } from '../../../charts/temperature-history.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatInstant, formatTemperature } from '../../base/format.ts';
-import { t, word } from '../../base/messages.ts';
+import { ruleName, t } from '../../base/messages.ts';
 import { now, reader } from '../../live/lab-state.ts';
 import { markOf, toneOf } from '../../base/face.ts';
 import { Mark } from '../../base/marks.tsx';
@@ -55,7 +55,7 @@ export const SpanSummary = ({ readings, alarms, from, to }: SummaryProps) => (
             <Mark name={markOf(alarm.priority)} />
             <time dateTime={alarm.raisedAt}>{formatInstant(alarm.raisedAt, now.value, reader.value)}</time>
             <span>
-              {word('rule', alarm.rule)} · {alarm.message}
+              {ruleName(alarm.rule)} · {alarm.message}
             </span>
           </li>
         ))}

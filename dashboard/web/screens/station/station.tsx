@@ -9,6 +9,7 @@ import { read, type Trouble } from '../../base/api.ts';
 import { formatAge, formatDifference, formatTemperature } from '../../base/format.ts';
 import { t, waxName, word } from '../../base/messages.ts';
 import { go, query, route } from '../../base/router.ts';
+import { faceText } from '../../live/state-text.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import {
   ageSeconds,
@@ -91,7 +92,7 @@ const Head = ({ station }: { readonly station: StationView }) => {
         <h1>{station.name}</h1>
         <p class="station-state">
           <Mark name={face.mark} />
-          {word(face.word.group, face.word.name)}
+          {faceText(face)}
           {live && station.minutesToCeiling !== null && (
             <span>
               {'· '}

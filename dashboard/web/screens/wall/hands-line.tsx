@@ -4,7 +4,7 @@
 import { computed } from '@preact/signals';
 import type { AlarmView } from '../../../api/schemas.ts';
 import { formatInstant, formatTime } from '../../base/format.ts';
-import { t, word } from '../../base/messages.ts';
+import { shortRuleName, t } from '../../base/messages.ts';
 import { lastHeardAt, line, now, openAlarms, reader } from '../../live/lab-state.ts';
 import { byUrgency, markOf, needsHands, toneOf } from '../../base/face.ts';
 import { Mark } from '../../base/marks.tsx';
@@ -46,13 +46,13 @@ const nobodyIsTold = computed(() =>
 );
 
 const First = ({ alarm, others }: { readonly alarm: AlarmView; readonly others: number }) => {
-  const rule = word('rule', alarm.rule);
+  const rule = shortRuleName(alarm.rule);
   const place = alarm.stationName ?? (alarm.subject === 'site' ? null : alarm.subject);
   const what = place === null ? rule : `${place}: ${rule}`;
   const isAlone = nobodyIsTold.value && !alarm.acknowledged && alarm.rule !== NOBODY;
   const rest = isAlone ? others - 1 : others;
   const more = rest > 0 ? ` ${t('wall.and-others', { count: rest })}` : '';
-  const title = `${what}${isAlone ? ` – ${word('rule', NOBODY)}` : ''}${more}`;
+  const title = `${what}${isAlone ? ` – ${shortRuleName(NOBODY)}` : ''}${more}`;
   const text = alarm.acknowledged
     ? t('alarm.acknowledged-by', { by: alarm.acknowledgedBy ?? '–' })
     : alarm.action;

@@ -1,7 +1,8 @@
 // The last answer about a line of the outbox in the reader's words. What a mail server or the network said in words
 // of its own is shown as it came.
 
-import type { MessageKey, Places } from '../../../base/messages.ts';
+import type { Values } from '../../../../../words/quantity.ts';
+import type { MessageKey } from '../../../base/messages.ts';
 
 const KNOWN: readonly (readonly [RegExp, MessageKey])[] = [
   [/^answered (?<status>\d+)$/, 'outbox.answered'],
@@ -22,7 +23,7 @@ const KNOWN: readonly (readonly [RegExp, MessageKey])[] = [
 
 export interface AnswerWords {
   readonly key: MessageKey;
-  readonly places: Places;
+  readonly places: Values;
 }
 
 /** Null for words that are nobody's here. */

@@ -8,7 +8,7 @@ import { OUTBOX_STATES, type OutboxState } from '../../../../../alerts/notices/o
 import type { OutboxView } from '../../../../api/telling.ts';
 import { DataTable } from '../../../base/data-table.tsx';
 import { formatDay, formatInstant, formatTime } from '../../../base/format.ts';
-import { type MessageKey, t, word } from '../../../base/messages.ts';
+import { type MessageKey, ruleName, t, word } from '../../../base/messages.ts';
 import { alarms, now, reader, stations } from '../../../live/lab-state.ts';
 import { useLoaded } from '../../../live/use-loaded.ts';
 import { Refusal } from '../../../forms/saving.tsx';
@@ -35,7 +35,7 @@ const WHAT_TO_DO: Readonly<Record<Channel, MessageKey>> = {
 const aboutText = (alarm: string | null): string => {
   const [, subject = '', rule = ''] = /^(.+)\.([a-z-]+)\.\d+$/.exec(alarm ?? '') ?? [];
   const station = stations.value.find(({ value }) => value.id === subject)?.value.name;
-  return rule === '' ? '' : `· ${word('rule', rule)}${station === undefined ? '' : `, ${station}`}`;
+  return rule === '' ? '' : `· ${ruleName(rule)}${station === undefined ? '' : `, ${station}`}`;
 };
 
 const Answer = ({ row }: { readonly row: Row }) => {

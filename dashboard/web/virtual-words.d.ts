@@ -1,0 +1,14 @@
+// What the plugin of the words makes at build; see words-plugin.ts.
+declare module 'virtual:words' {
+  export type Values = Readonly<Record<string, number | string>>;
+  /** Each part is loaded with the screens that say it: a wall must not wait for the words of set-up. */
+  export type Part = 'daily' | 'set-up' | 'quality' | 'work' | 'rules' | 'sources';
+
+  export type WebMessages = Readonly<Record<string, string | ((values: Values) => string)>>;
+  interface LoadableLanguage {
+    readonly name: string;
+    readonly locale: string;
+    readonly parts: Readonly<Record<Part, () => Promise<{ readonly default: WebMessages }>>>;
+  }
+  export const languages: Readonly<Record<string, LoadableLanguage>>;
+}
