@@ -9,72 +9,95 @@ import { t } from '../../base/messages.ts';
 import { mayDo } from '../../live/session.ts';
 import { troubleText } from '../../live/trouble-note.tsx';
 
-interface SignProps {
+interface SheetProps {
   readonly sheet: NightSheet;
   readonly zoned: Reader;
-  readonly onSheet: (sheet: NightSheet) => void;
 }
 
-export const NightSign = ({ sheet, zoned, onSheet }: SignProps) => {
+const instantText = (at: string, zoned: Reader): string =>
+  `${formatDay(at, zoned)}, ${formatTime(at, zoned)}`;
+
+const NoteForm = (props: {
+  readonly busy: boolean;
+  /** Whether the note was taken. */
+  readonly onNote: (text: string) => Promise<boolean>;
+}) => {
   const [text, setText] = useState('');
+  return (
+    <form
+      class="sheet-form"
+      onSubmit={(event) => {
+        event.preventDefault();
+        void props.onNote(text).then((isTaken) => {
+          if (isTaken) setText('');
+        });
+      }}
+    >
+      <label class="field">
+        {t('night.note')}
+        <textarea
+          rows={2}
+          maxLength={1000}
+          required
+          value={text}
+          onInput={({ currentTarget }) => setText(currentTarget.value)}
+        />
+      </label>
+      <p class="row">
+        <button type="submit" class="act" disabled={props.busy || text.trim() === ''}>
+          {t('night.note-save')}
+        </button>
+      </p>
+    </form>
+  );
+};
+
+const Notes = ({ sheet, zoned }: SheetProps) => (
+  <ul>
+    {sheet.notes.map(({ at, by, text }) => (
+      <li key={`${at}${text}`}>
+        {text} <span class="dim">{`${by}, ${instantText(at, zoned)}`}</span>
+      </li>
+    ))}
+  </ul>
+);
+
+const Signatures = ({ sheet, zoned }: SheetProps) => (
+  <ul>
+    {sheet.signatures.map(({ at, by, holds }) => (
+      <li key={`${at}${by}`}>
+        <strong>{by}</strong>
+        {`, ${instantText(at, zoned)} `}
+        {!holds && <span>{t('night.changed-since')}</span>}
+      </li>
+    ))}
+  </ul>
+);
+
+export const NightSign = ({
+  sheet,
+  zoned,
+  onSheet,
+}: SheetProps & { readonly onSheet: (sheet: NightSheet) => void }) => {
   const [busy, setBusy] = useState(false);
   const [refused, setRefused] = useState<Trouble | null>(null);
-  const at = (instant: string) => `${formatDay(instant, zoned)}, ${formatTime(instant, zoned)}`;
-  const act = async (kind: 'note' | 'sign', body: object): Promise<void> => {
+  const act = async (kind: 'note' | 'sign', body: object): Promise<boolean> => {
     setBusy(true);
     const answer = await send<NightSheet>(worded(`/api/night/${sheet.date}/${kind}`), body);
     setBusy(false);
     setRefused(answer.ok ? null : answer.trouble);
-    if (!answer.ok) return;
-    if (kind === 'note') setText('');
-    onSheet(answer.value);
+    if (answer.ok) onSheet(answer.value);
+    return answer.ok;
   };
+  const maySign = mayDo('tend-patterns');
   return (
     <section>
       <h2>{t('night.notes')}</h2>
-      <ul>
-        {sheet.notes.map((note) => (
-          <li key={`${note.at}${note.text}`}>
-            {note.text} <span class="dim">{`${note.by}, ${at(note.at)}`}</span>
-          </li>
-        ))}
-      </ul>
-      {mayDo('tend-patterns') && (
-        <form
-          class="sheet-form"
-          onSubmit={(event) => {
-            event.preventDefault();
-            void act('note', { text });
-          }}
-        >
-          <label class="field">
-            {t('night.note')}
-            <textarea
-              rows={2}
-              maxLength={1000}
-              required
-              value={text}
-              onInput={({ currentTarget }) => setText(currentTarget.value)}
-            />
-          </label>
-          <p class="row">
-            <button type="submit" class="act" disabled={busy || text.trim() === ''}>
-              {t('night.note-save')}
-            </button>
-          </p>
-        </form>
-      )}
+      <Notes sheet={sheet} zoned={zoned} />
+      {maySign && <NoteForm busy={busy} onNote={(text) => act('note', { text })} />}
       <h2>{t('night.signed')}</h2>
-      <ul>
-        {sheet.signatures.map((one) => (
-          <li key={`${one.at}${one.by}`}>
-            <strong>{one.by}</strong>
-            {`, ${at(one.at)} `}
-            {!one.holds && <span>{t('night.changed-since')}</span>}
-          </li>
-        ))}
-      </ul>
-      {mayDo('tend-patterns') && (
+      <Signatures sheet={sheet} zoned={zoned} />
+      {maySign && (
         <p class="row sheet-form">
           <button
             type="button"

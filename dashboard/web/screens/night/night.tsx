@@ -14,7 +14,7 @@ import { NightAlarms, NightHeaters, NightProbes } from './night-events.tsx';
 import { NightChart } from './night-chart.tsx';
 import { NightGlance } from './night-glance.tsx';
 import { NightPatterns, NightPlaces } from './night-tables.tsx';
-import { NightPostPanel } from './night-post.tsx';
+import { NightMail } from './night-mail.tsx';
 import { NightSign } from './night-sign.tsx';
 import { dayAfter, localDay } from '../common/night-days.ts';
 import './night.css';
@@ -132,7 +132,7 @@ export default function Night() {
         <NightProbes probes={sheet.probes} />
       </section>
       <NightAlarms alarms={sheet.alarms} zoned={zoned} />
-      <NightPostPanel />
+      <NightMail />
       <NightSign sheet={sheet} zoned={zoned} onSheet={setSheet} />
     </article>
   );

@@ -6,6 +6,7 @@ import { TECHNIQUES } from '../../../../lab/pattern.ts';
 import { stores } from '../../../../lab/station-kinds.ts';
 import { WAX_CLASS_IDS } from '../../../../wax/classes/wax-class-id.ts';
 import type { PatternView } from '../../../api/patterns.ts';
+import type { StationView } from '../../../api/schemas.ts';
 import { t, word } from '../../base/messages.ts';
 import { go } from '../../base/router.ts';
 import { now, stations } from '../../live/lab-state.ts';
@@ -44,35 +45,92 @@ const lastTime = (): Facts => {
   }
 };
 
-export const storagePlaces = () => stations.value.map((one) => one.value).filter(({ kind }) => stores(kind));
+export const storagePlaces = (): readonly StationView[] =>
+  stations.value.map((station) => station.value).filter(({ kind }) => stores(kind));
 
-export default function Register() {
+const CaseField = (props: { readonly value: string; readonly onChange: (text: string) => void }) => {
   const id = useId();
-  const [caseReference, setCase] = useState('');
-  const [facts, setFacts] = useState(lastTime);
-  const { act, busy, refusal, isKept } = useAct();
   const field = useRef<HTMLInputElement>(null);
   // The one thing that is asked for; the form was opened to fill it in.
   useEffect(() => field.current?.focus(), []);
+  return (
+    <p class="field">
+      <label for={id}>{t('work.case')}</label>
+      <input
+        id={id}
+        value={props.value}
+        required
+        maxLength={60}
+        autocomplete="off"
+        enterKeyHint="done"
+        ref={field}
+        onInput={(event) => props.onChange(event.currentTarget.value)}
+      />
+    </p>
+  );
+};
+
+const FactFields = (props: {
+  readonly facts: Facts;
+  readonly places: readonly StationView[];
+  readonly change: (part: Partial<Facts>) => void;
+}) => {
+  const { facts, change } = props;
+  return (
+    <>
+      <Choice
+        label={t('work.lies')}
+        value={facts.station}
+        options={props.places.map(({ id, name }) => [id, name])}
+        onChange={(station) => change({ station })}
+      />
+      <Choice
+        label={t('station.wax')}
+        value={facts.wax}
+        options={WAX_CLASS_IDS.map((wax) => [wax, word('wax', wax)])}
+        onChange={(wax) => change({ wax })}
+      />
+      <Choice
+        label={t('work.technique')}
+        value={facts.technique}
+        options={TECHNIQUES.map((technique) => [technique, word('technique', technique)])}
+        onChange={(technique) => change({ technique })}
+      />
+      <Amount
+        label={t('work.length')}
+        value={facts.lengthMillimetres}
+        most={200}
+        onInput={(text) => change({ lengthMillimetres: Number.parseFloat(text) })}
+      />
+      <Amount
+        label={t('work.tolerance')}
+        value={facts.toleranceMicrometres}
+        most={2000}
+        onInput={(text) => change({ toleranceMicrometres: Number.parseFloat(text) })}
+      />
+    </>
+  );
+};
+
+export default function Register() {
+  const [caseReference, setCase] = useState('');
+  const [lastFacts, setFacts] = useState(lastTime);
+  const { act, busy, refusal, isKept } = useAct();
   useSignalEffect(() => {
     document.title = t('work.register');
   });
   const places = storagePlaces();
-  const station = places.find((one) => one.id === facts.station)?.id ?? places[0]?.id ?? '';
-  const change = (part: Partial<Facts>) => setFacts({ ...facts, ...part });
+  const station = places.find(({ id }) => id === lastFacts.station)?.id ?? places[0]?.id ?? '';
+  const facts = { ...lastFacts, station };
   const register = async (): Promise<void> => {
     const body = {
       ...facts,
-      station,
       caseReference: caseReference.trim(),
       madeAt: new Date(now.peek() - CLOCK_MARGIN_MILLIS).toISOString(),
     };
-    localStorage.setItem(STORE, JSON.stringify({ ...facts, station }));
-    const made = await act<PatternView>(
-      '/api/patterns',
-      body,
-      `${t('work.register')}: ${body.caseReference}`,
-    );
+    localStorage.setItem(STORE, JSON.stringify(facts));
+    const what = `${t('work.register')}: ${body.caseReference}`;
+    const made = await act<PatternView>('/api/patterns', body, what);
     setCase('');
     if (made !== null) go(`/p/${made.id}`);
   };
@@ -87,49 +145,8 @@ export default function Register() {
           void register();
         }}
       >
-        <p class="field">
-          <label for={id}>{t('work.case')}</label>
-          <input
-            id={id}
-            value={caseReference}
-            required
-            maxLength={60}
-            autocomplete="off"
-            enterKeyHint="done"
-            ref={field}
-            onInput={(event) => setCase(event.currentTarget.value)}
-          />
-        </p>
-        <Choice
-          label={t('work.lies')}
-          value={station}
-          options={places.map((one) => [one.id, one.name])}
-          onChange={(value) => change({ station: value })}
-        />
-        <Choice
-          label={t('station.wax')}
-          value={facts.wax}
-          options={WAX_CLASS_IDS.map((one) => [one, word('wax', one)])}
-          onChange={(wax) => change({ wax })}
-        />
-        <Choice
-          label={t('work.technique')}
-          value={facts.technique}
-          options={TECHNIQUES.map((one) => [one, word('technique', one)])}
-          onChange={(technique) => change({ technique })}
-        />
-        <Amount
-          label={t('work.length')}
-          value={facts.lengthMillimetres}
-          most={200}
-          onInput={(text) => change({ lengthMillimetres: Number.parseFloat(text) })}
-        />
-        <Amount
-          label={t('work.tolerance')}
-          value={facts.toleranceMicrometres}
-          most={2000}
-          onInput={(text) => change({ toleranceMicrometres: Number.parseFloat(text) })}
-        />
+        <CaseField value={caseReference} onChange={setCase} />
+        <FactFields facts={facts} places={places} change={(part) => setFacts({ ...facts, ...part })} />
         <p class="work-thumb">
           <button
             type="submit"

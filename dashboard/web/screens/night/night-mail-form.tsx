@@ -1,0 +1,135 @@
+// The night sheet by e-mail: when it is sent, to whom and on which paper.
+
+import { useState } from 'preact/hooks';
+import type { NightPost, NightPostView } from '../../../api/night-post.ts';
+import type { PersonView } from '../../../api/people.ts';
+import { put, type Trouble } from '../../base/api.ts';
+import { t } from '../../base/messages.ts';
+import { troubleText } from '../../live/trouble-note.tsx';
+
+const USUAL_TIME = '08:00';
+const WHEN = ['off', 'opening', 'set'] as const;
+type When = (typeof WHEN)[number];
+
+const whenText = (when: When): string => {
+  switch (when) {
+    case 'off':
+      return t('night.post-off');
+    case 'opening':
+      return t('night.post-opening');
+    case 'set':
+      return t('night.post-set');
+  }
+};
+const whenOf = (time: string): When => (time === 'off' || time === 'opening' ? time : 'set');
+
+interface PartProps {
+  readonly setting: NightPost;
+  readonly change: (part: Partial<NightPost>) => void;
+}
+
+const Time = ({ setting, change }: PartProps) => (
+  <>
+    <label class="field">
+      {t('night.post-when')}
+      <select
+        value={whenOf(setting.time)}
+        onChange={({ currentTarget: { value } }) => change({ time: value === 'set' ? USUAL_TIME : value })}
+      >
+        {WHEN.map((when) => (
+          <option key={when} value={when}>
+            {whenText(when)}
+          </option>
+        ))}
+      </select>
+    </label>
+    {whenOf(setting.time) === 'set' && (
+      <label class="field">
+        {t('night.post-time')}
+        <input
+          type="time"
+          required
+          value={setting.time}
+          onChange={({ currentTarget }) => change({ time: currentTarget.value || USUAL_TIME })}
+        />
+      </label>
+    )}
+  </>
+);
+
+const Recipients = (props: PartProps & { readonly people: readonly PersonView[] }) => {
+  const { setting, change } = props;
+  const reachable = props.people.filter(({ email }) => email !== null);
+  return (
+    <fieldset class="choice">
+      <legend>{t('night.post-to')}</legend>
+      {reachable.length === 0 && <p>{t('night.post-nobody')}</p>}
+      {reachable.map(({ id, name, email }) => (
+        <label key={id} class="mail-person">
+          <input
+            type="checkbox"
+            checked={setting.recipients.includes(id)}
+            onChange={({ currentTarget }) => {
+              const others = setting.recipients.filter((recipient) => recipient !== id);
+              change({ recipients: currentTarget.checked ? [...others, id] : others });
+            }}
+          />
+          {`${name} (${email})`}
+        </label>
+      ))}
+    </fieldset>
+  );
+};
+
+const Paper = ({ setting, change }: PartProps) => (
+  <label class="field">
+    {t('night.post-paper')}
+    <select
+      value={setting.paper}
+      onChange={({ currentTarget }) => change({ paper: currentTarget.value === 'letter' ? 'letter' : 'a4' })}
+    >
+      <option value="a4">{'A4'}</option>
+      <option value="letter">{'Letter'}</option>
+    </select>
+  </label>
+);
+
+export const NightMailForm = (props: {
+  readonly before: NightPostView;
+  readonly people: readonly PersonView[];
+}) => {
+  const { time, recipients, paper } = props.before;
+  const [setting, setSetting] = useState<NightPost>({ time, recipients, paper });
+  const [refused, setRefused] = useState<Trouble | null>(null);
+  const [isSaved, setIsSaved] = useState(false);
+  const change = (part: Partial<NightPost>): void => {
+    setIsSaved(false);
+    setSetting({ ...setting, ...part });
+  };
+  const save = async (): Promise<void> => {
+    const answer = await put<NightPostView>('/api/night-post', setting);
+    setRefused(answer.ok ? null : answer.trouble);
+    setIsSaved(answer.ok);
+  };
+  return (
+    <form
+      class="sheet-form"
+      onSubmit={(event) => {
+        event.preventDefault();
+        void save();
+      }}
+    >
+      <p class="dim">{t('night.post-explain')}</p>
+      <Time setting={setting} change={change} />
+      <Recipients setting={setting} change={change} people={props.people} />
+      <Paper setting={setting} change={change} />
+      <p class="row">
+        <button type="submit" class="act">
+          {t('night.post-save')}
+        </button>
+        <span role="status">{isSaved ? t('night.post-saved') : ''}</span>
+      </p>
+      {refused && <p role="alert">{troubleText(refused)}</p>}
+    </form>
+  );
+};

@@ -1,0 +1,62 @@
+// Who gets the night sheet by e-mail, when, and what became of each: for managers, folded away until it is opened.
+
+import { useState } from 'preact/hooks';
+import type { NightPostView } from '../../../api/night-post.ts';
+import type { PersonView } from '../../../api/people.ts';
+import { t, word } from '../../base/messages.ts';
+import { mayDo } from '../../live/session.ts';
+import { troubleText } from '../../live/trouble-note.tsx';
+import { useLoaded } from '../../live/use-loaded.ts';
+import { NightMailForm } from './night-mail-form.tsx';
+
+interface DeliveriesProps {
+  readonly sent: NightPostView['sent'];
+  readonly people: readonly PersonView[];
+}
+
+const Deliveries = ({ sent, people }: DeliveriesProps) => (
+  <ul>
+    {sent.map(({ date, person, state, detail }) => {
+      const name = people.find(({ id }) => id === person)?.name ?? person;
+      return (
+        <li key={`${date}${person}`} class="dim">
+          {`${date}, ${name}: ${word('post-state', state)} ${detail}`}
+        </li>
+      );
+    })}
+  </ul>
+);
+
+const Opened = () => {
+  // A form that is being filled in must not be taken away by a change elsewhere.
+  const post = useLoaded<NightPostView>('/api/night-post', { followsLab: false });
+  const people = useLoaded<readonly PersonView[]>('/api/people', { followsLab: false });
+  const trouble = post.trouble ?? people.trouble;
+  return (
+    <>
+      {trouble && <p role="alert">{troubleText(trouble)}</p>}
+      {post.value && people.value && (
+        <>
+          <NightMailForm before={post.value} people={people.value} />
+          <Deliveries sent={post.value.sent} people={people.value} />
+        </>
+      )}
+    </>
+  );
+};
+
+export const NightMail = () => {
+  const [wasOpened, setWasOpened] = useState(false);
+  if (!mayDo('manage-people')) return null;
+  return (
+    <details
+      class="night-mail"
+      onToggle={({ currentTarget }) => {
+        if (currentTarget.open) setWasOpened(true);
+      }}
+    >
+      <summary>{t('night.post')}</summary>
+      {wasOpened && <Opened />}
+    </details>
+  );
+};
