@@ -28,7 +28,11 @@ export function labFrom(file: string): Lab {
     );
   }
   const reading = readLabFile(text, RULES);
-  if (reading.ok) return reading.lab;
+  if (reading.ok) {
+    for (const { line, column, path, newKey } of reading.oldSpellings)
+      console.warn(`waxwarden: ${file}:${line}:${column}: ${path} is read; its key is ${newKey} now.`);
+    return reading.lab;
+  }
   const [first, ...more] = reading.problems.map((problem) => labFileProblemLine(file, problem));
   throw new LabFileRefusal(`--lab: ${[first, ...more].join('; ')}`);
 }

@@ -6,6 +6,7 @@ import { adoptLabFile } from './adopt-lab-file.ts';
 import { type LabDatabase, openDatabase } from './database.ts';
 import type { Lab } from './lab.ts';
 import type { LabRepository } from './lab-repository.ts';
+import { DEFAULT_NOTIFICATION_PLAN } from './notification-plan.ts';
 import { readLabFile } from './read-lab-file.ts';
 import { openLabRepository } from './sqlite-lab-repository.ts';
 
@@ -49,6 +50,21 @@ describe('a lab file at a start', () => {
     expect(repository.lab().site.name).toBe('Another name');
   });
 
+  it('is taken when only its notification plan changed', () => {
+    const plan = { ...DEFAULT_NOTIFICATION_PLAN, heartbeatAt: '07:30' };
+    adopt(file);
+    expect(adopt({ ...file, notificationPlan: plan })).toEqual({ kind: 'updated' });
+    expect(repository.lab().notificationPlan).toEqual(plan);
+  });
+
+  it('without a notification plan leaves the plan that was made on the screens', () => {
+    const plan = { ...DEFAULT_NOTIFICATION_PLAN, heartbeatAt: '07:30' };
+    adopt(file);
+    repository.saveNotificationPlan(plan);
+    expect(adopt(renamed)).toEqual({ kind: 'updated' });
+    expect(repository.lab().notificationPlan).toEqual(plan);
+  });
+
   it('is still taken when there are only new people and probes that nobody claimed', () => {
     adopt(file);
     const [someone] = file.people;
@@ -70,7 +86,7 @@ describe('a lab file at a start', () => {
     repository.saveWaxOverride('sticky', { ceiling: 88 });
     expect(adopt(renamed)).toEqual({
       kind: 'kept',
-      differences: ['site', `stations.${pot.id}`, 'waxOverrides.sticky'],
+      differences: ['site', `stations.${pot.id}`, 'wax_overrides.sticky'],
     });
     expect(repository.lab().site.name).toBe(file.site.name);
   });

@@ -10,7 +10,7 @@ import { didYouMean, type Path } from './lab-file-problem.ts';
 import { stationLimits } from './limits.ts';
 import type { Station } from './station.ts';
 import { holdsMeltedWax, STATION_KIND_FACTS } from './station-kinds.ts';
-import { tellingContradictions } from './telling-checks.ts';
+import { notificationPlanContradictions } from './notification-plan-checks.ts';
 
 export interface Contradiction {
   readonly path: Path;
@@ -36,7 +36,7 @@ export function labFileContradictions(lab: Lab, rules?: KnownRules): readonly Co
     ...doubled('people', lab.people),
     ...unknownStations(lab),
     ...calibrations(lab),
-    ...telling(lab),
+    ...notificationPlan(lab),
     ...overrides(lab),
     ...lab.stations.flatMap((station, index) => [
       ...temperatures(station, lab, ['stations', index]),
@@ -45,11 +45,11 @@ export function labFileContradictions(lab: Lab, rules?: KnownRules): readonly Co
   ];
 }
 
-const telling = (lab: Lab): readonly Contradiction[] =>
-  lab.telling === undefined
+const notificationPlan = (lab: Lab): readonly Contradiction[] =>
+  lab.notificationPlan === undefined
     ? []
-    : tellingContradictions(lab.telling, lab).map(({ path, message }) => ({
-        path: ['telling', ...path],
+    : notificationPlanContradictions(lab.notificationPlan, lab).map(({ path, message }) => ({
+        path: ['notificationPlan', ...path],
         message,
       }));
 
@@ -168,7 +168,7 @@ function temperatures(station: Station, lab: Lab, path: Path): readonly Contradi
   if (ceiling !== undefined && ofClass !== null && ceiling > ofClass.value)
     found.push({
       path: [...path, 'ceiling_celsius'],
-      message: `${ceiling} °C is above the ceiling of ${wax}, ${ofClass.value} °C (${ofClass.standing}); if the maker allows it, write it as the lab's own under waxOverrides`,
+      message: `${ceiling} °C is above the ceiling of ${wax}, ${ofClass.value} °C (${ofClass.standing}); if the maker allows it, write it as the lab's own under wax_overrides`,
     });
   return found;
 }

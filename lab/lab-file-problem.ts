@@ -1,7 +1,6 @@
 // What is wrong with a lab file, where it stands, and what was expected. Positions count from 1.
 
 import { distance } from 'fastest-levenshtein';
-import { type Document, isMap, isNode, isScalar, type LineCounter, type ParsedNode } from 'yaml';
 
 export type LabFileProblemCode =
   | 'lab-file-unreadable'
@@ -11,6 +10,15 @@ export type LabFileProblemCode =
   | 'lab-file-contradiction';
 
 export type Path = readonly (string | number)[];
+
+/** A key of an older file: read as the key of today. */
+export interface OldSpelling {
+  readonly path: string;
+  readonly line: number;
+  readonly column: number;
+  readonly oldKey: string;
+  readonly newKey: string;
+}
 
 export interface LabFileProblem {
   readonly code: LabFileProblemCode;
@@ -43,36 +51,4 @@ export function didYouMean(given: unknown, names: readonly string[]): string {
   return nearest !== undefined && nearest.away <= Math.max(1, Math.floor(nearest.name.length / 3))
     ? `; did you mean "${nearest.name}"?`
     : '';
-}
-
-/** A parsed file that knows where each of its values stands. */
-export class LabFileText {
-  readonly #document: Document.Parsed<ParsedNode>;
-  readonly #lines: LineCounter;
-  constructor(document: Document.Parsed<ParsedNode>, lines: LineCounter) {
-    this.#document = document;
-    this.#lines = lines;
-  }
-
-  /** A problem at the value of the path, at its key where a map has one; at the nearest parent that is there. */
-  problem(code: LabFileProblemCode, path: Path, message: string): LabFileProblem {
-    const { line, col } = this.#lines.linePos(this.#offset(path));
-    return { code, path: pathText(path), line, column: col, message };
-  }
-
-  #offset(path: Path): number {
-    for (let length = path.length; length > 0; length -= 1) {
-      const parent = this.#nodeAt(path.slice(0, length - 1));
-      const pair = isMap(parent)
-        ? parent.items.find(({ key }) => isScalar(key) && key.value === path[length - 1])
-        : undefined;
-      const node = pair?.key ?? this.#nodeAt(path.slice(0, length));
-      if (isNode(node) && node.range) return node.range[0];
-    }
-    return this.#document.contents?.range[0] ?? 0;
-  }
-
-  #nodeAt(path: Path): unknown {
-    return path.length === 0 ? this.#document.contents : this.#document.getIn(path, true);
-  }
 }

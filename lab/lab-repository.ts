@@ -5,7 +5,7 @@ import type { Lab, Probe, Site } from './lab.ts';
 import type { Pattern } from './pattern.ts';
 import type { Person } from './person.ts';
 import type { Station } from './station.ts';
-import type { Telling } from './telling.ts';
+import type { NotificationPlan } from './notification-plan.ts';
 
 export interface LabRepository {
   /** The lab now; the same object until something changes. */
@@ -21,7 +21,7 @@ export interface LabRepository {
   readonly savePattern: (pattern: Pattern) => void;
   readonly savePerson: (person: Person) => void;
   readonly removePerson: (id: string) => void;
-  readonly saveTelling: (telling: Telling) => void;
+  readonly saveNotificationPlan: (plan: NotificationPlan) => void;
   readonly saveWaxOverride: (wax: string, values: Readonly<Record<string, number>>) => void;
   /** Ended charges and patterns too, newest first. */
   readonly allCharges: (station?: string) => readonly Charge[];

@@ -5,7 +5,7 @@ import type { Charge } from './charge.ts';
 import type { Pattern } from './pattern.ts';
 import type { Person } from './person.ts';
 import type { Station } from './station.ts';
-import type { Telling } from './telling.ts';
+import type { NotificationPlan } from './notification-plan.ts';
 
 export interface Probe {
   readonly id: string;
@@ -49,8 +49,8 @@ export interface Lab {
   /** Patterns that wait to be invested; ended ones stay in the database. */
   readonly patterns: readonly Pattern[];
   readonly people: readonly Person[];
-  /** Who is told of alarms; absent until the lab plans it. */
-  readonly telling?: Telling;
+  /** Who is notified of alarms; absent until the lab plans it. */
+  readonly notificationPlan?: NotificationPlan;
   /** Values of wax classes that the lab overrides: class id, then the name of the value. */
   readonly waxOverrides: Readonly<Record<string, Readonly<Record<string, number>>>>;
 }

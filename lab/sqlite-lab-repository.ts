@@ -8,7 +8,7 @@ import type { LabRepository } from './lab-repository.ts';
 import type { Pattern } from './pattern.ts';
 import type { Person } from './person.ts';
 import type { Station } from './station.ts';
-import type { Telling } from './telling.ts';
+import type { NotificationPlan } from './notification-plan.ts';
 
 const table = (name: string): string =>
   `CREATE TABLE ${name} (id TEXT PRIMARY KEY, position INTEGER NOT NULL, body TEXT NOT NULL) WITHOUT ROWID;`;
@@ -22,6 +22,7 @@ const STEPS = [
     ...['lab_charge', 'lab_pattern'].map(history),
   ].join('\n'),
   table('lab_telling'),
+  'ALTER TABLE lab_telling RENAME TO lab_notification_plan',
 ];
 
 const CLOSED: WorkingHours = { mon: [], tue: [], wed: [], thu: [], fri: [], sat: [], sun: [] };
@@ -86,18 +87,18 @@ export function openLabRepository(database: LabDatabase): LabRepository {
     database,
     'lab_wax_override',
   );
-  const tellings = records<Telling>(database, 'lab_telling');
+  const plans = records<NotificationPlan>(database, 'lab_notification_plan');
   const charges = histories<Charge>(database, 'lab_charge');
   const patterns = histories<Pattern>(database, 'lab_pattern');
   const listeners = new Set<() => void>();
   let current: Lab | null = null;
 
-  const saved = (): Pick<Lab, 'telling'> => {
-    const telling = tellings.all()[0];
-    return telling === undefined ? {} : { telling };
+  const savedPlan = (): Pick<Lab, 'notificationPlan'> => {
+    const notificationPlan = plans.all()[0];
+    return notificationPlan === undefined ? {} : { notificationPlan };
   };
   const read = (): Lab => ({
-    ...saved(),
+    ...savedPlan(),
     site: sites.all()[0] ?? UNNAMED_SITE,
     stations: stations.all(),
     probes: probes.all(),
@@ -106,7 +107,7 @@ export function openLabRepository(database: LabDatabase): LabRepository {
     people: people.all(),
     waxOverrides: Object.fromEntries(overrides.all()),
   });
-  /** In one transaction; listeners hear of it when the outermost one has ended. */
+  /** In one transaction; listeners are called once the outermost one has ended. */
   const change = (work: () => void): void => {
     database.transaction(work);
     current = null;
@@ -139,7 +140,7 @@ export function openLabRepository(database: LabDatabase): LabRepository {
         for (const probe of lab.probes) probes.save(probe.id, probe);
         for (const [wax, values] of Object.entries(lab.waxOverrides)) saveWaxOverride(wax, values);
         for (const person of lab.people) people.save(person.id, person);
-        if (lab.telling !== undefined) tellings.save('plan', lab.telling);
+        if (lab.notificationPlan !== undefined) plans.save('plan', lab.notificationPlan);
       }),
     saveSite: (site) => change(() => saveSite(site)),
     saveStation: (station) => change(() => stations.save(station.id, station)),
@@ -159,7 +160,7 @@ export function openLabRepository(database: LabDatabase): LabRepository {
       }),
     savePerson: (person) => change(() => people.save(person.id, person)),
     removePerson: (id) => change(() => people.remove(id)),
-    saveTelling: (telling) => change(() => tellings.save('plan', telling)),
+    saveNotificationPlan: (plan) => change(() => plans.save('plan', plan)),
     saveWaxOverride: (wax, values) => change(() => saveWaxOverride(wax, values)),
     allCharges: (station) => charges.newest(station ?? null, Number.MAX_SAFE_INTEGER),
     allPatterns: (limit) => patterns.newest(null, limit),

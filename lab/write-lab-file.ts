@@ -5,35 +5,36 @@ import { Document, type Node, type Scalar, visit, type YAMLMap } from 'yaml';
 import type { Lab, Probe, Site } from './lab.ts';
 import { WEEKDAYS } from './lab.ts';
 import { PERSON_DEFAULTS, UNCERTAINTY_UNTIL_CALIBRATED } from './lab-file-defaults.ts';
-import type { LabFile } from './lab-file-schema.ts';
+import type { DescribedLab } from './described-lab-schema.ts';
+import { inFileSpelling, keyOfField } from './lab-file-keys.ts';
 import type { Person } from './person.ts';
 import type { Station } from './station.ts';
-import { TELLING_DEFAULTS, type Telling } from './telling.ts';
+import { DEFAULT_NOTIFICATION_PLAN, type NotificationPlan } from './notification-plan.ts';
 
-const COMMENTS: Readonly<Record<keyof LabFile, string>> = {
+const COMMENTS: Readonly<Record<keyof DescribedLab, string>> = {
   site: 'The lab itself. The id stands in every MQTT topic; a weekday that is not named is closed.',
   stations:
     "Places whose temperature matters. Without window_celsius and ceiling_celsius those of the wax class hold.\nMakers' instructions come first; this program is no safety cut-out.",
   probes:
     'Sensors by the id in their topic. correction_celsius is added to every reading; uncertainty is for k = 2.',
   people: 'Who works here. Sign-in and phones are set up on the screens.',
-  telling:
-    'Who is told of alarms and who next; turns change on the weekday of startsOn. Secrets are never written here.',
+  notificationPlan:
+    'Who is notified of alarms and who next; turns change on the weekday of starts_on. Secrets are never written here.',
   waxOverrides: "The lab's own values of wax classes, shown as such wherever they count.",
 };
 
 export function writeLabFile(lab: Lab): string {
-  const file: LabFile = {
+  const described: DescribedLab = {
     site: siteFile(lab.site),
     ...(lab.stations.length > 0 && { stations: lab.stations.map(stationFile) }),
     ...(lab.probes.length > 0 && { probes: lab.probes.map(probeFile) }),
     ...(lab.people.length > 0 && { people: lab.people.map(personFile) }),
-    ...(lab.telling !== undefined && { telling: tellingFile(lab.telling) }),
+    ...(lab.notificationPlan !== undefined && { notificationPlan: planFile(lab.notificationPlan) }),
     ...(Object.keys(lab.waxOverrides).length > 0 && { waxOverrides: { ...lab.waxOverrides } }),
   };
-  const document = new Document(file, { aliasDuplicateObjects: false });
+  const document = new Document(inFileSpelling(described), { aliasDuplicateObjects: false });
   document.commentBefore = ' A lab file of Waxwarden.';
-  for (const [section, comment] of Object.entries(COMMENTS)) annotate(document, section, comment);
+  for (const [section, comment] of Object.entries(COMMENTS)) annotate(document, keyOfField(section), comment);
   // Hours, holidays and windows read better on one line.
   visit(document, {
     Seq: (_, list) => {
@@ -55,7 +56,7 @@ function annotate(document: Document, section: string, comment: string): void {
   key.spaceBefore = section !== 'site';
 }
 
-function siteFile({ id, name, timeZone, workingHours, holidays }: Site): LabFile['site'] {
+function siteFile({ id, name, timeZone, workingHours, holidays }: Site): DescribedLab['site'] {
   const open = WEEKDAYS.filter((weekday) => workingHours[weekday].length > 0).map(
     (weekday) => [weekday, workingHours[weekday].map((span) => span.join('-'))] as const,
   );
@@ -96,7 +97,7 @@ const probeFile = ({
   ...(calibration !== undefined && { calibration: { ...calibration, points: [...calibration.points] } }),
 });
 
-function personFile({ id, name, role, email, ...how }: Person): NonNullable<LabFile['people']>[number] {
+function personFile({ id, name, role, email, ...how }: Person): NonNullable<DescribedLab['people']>[number] {
   const defaults = Object.entries(PERSON_DEFAULTS);
   const differing = Object.entries(how).filter(
     (entry) => !defaults.some(([key, value]) => entry[0] === key && entry[1] === value),
@@ -105,8 +106,8 @@ function personFile({ id, name, role, email, ...how }: Person): NonNullable<LabF
 }
 
 /** What is as it ships is left out; a section without anything else still says that the lab planned it. */
-function tellingFile({ webhooks, ...plan }: Telling): NonNullable<LabFile['telling']> {
-  const defaults: Readonly<Record<string, unknown>> = { ...TELLING_DEFAULTS };
+function planFile({ webhooks, ...plan }: NotificationPlan): NonNullable<DescribedLab['notificationPlan']> {
+  const defaults: Readonly<Record<string, unknown>> = { ...DEFAULT_NOTIFICATION_PLAN };
   const differing = Object.entries(plan).filter(
     ([key, value]) => JSON.stringify(value) !== JSON.stringify(defaults[key]),
   );

@@ -7,7 +7,7 @@ import type { AlarmChange } from '../alerts/watch/life/alarm.ts';
 import { type MailServer, type NoticeDesk, openNoticeDesk } from '../alerts/notices/notice-desk.ts';
 import { type LabDatabase, openDatabase } from '../lab/database.ts';
 import { openLabRepository } from '../lab/sqlite-lab-repository.ts';
-import { TELLING_DEFAULTS } from '../lab/telling.ts';
+import { DEFAULT_NOTIFICATION_PLAN } from '../lab/notification-plan.ts';
 import type { EpochMillis } from '../wax/units.ts';
 
 export interface DeskForTests {
@@ -41,8 +41,8 @@ export function deskForTests(options: DeskOptions): DeskForTests {
     },
     ...{ email: 'mara@lab.example', namesOnLockScreen: false, morningHeartbeat: false },
   });
-  repository.saveTelling({
-    ...TELLING_DEFAULTS,
+  repository.saveNotificationPlan({
+    ...DEFAULT_NOTIFICATION_PLAN,
     webhooks: [{ id: 'chat', name: 'Chat', url: options.webhook, template: null }],
   });
   const desk = openNoticeDesk({

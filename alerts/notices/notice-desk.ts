@@ -152,7 +152,7 @@ export function openNoticeDesk(parts: NoticeDeskParts): NoticeDesk {
     }),
     onUnreachable: ({ alarm, people }) => {
       // A lab that never asked to be told hears from the wall.
-      const isWanted = lab().telling !== undefined || subscriptions.everHad() || mail !== null;
+      const isWanted = lab().notificationPlan !== undefined || subscriptions.everHad() || mail !== null;
       if (!isWanted || alarm === null) return;
       const names = people.map((id) => lab().people.find((person) => person.id === id)?.name ?? id);
       told.hadNoWay(alarm, `no phone and no e-mail of ${names.join(', ')}`);

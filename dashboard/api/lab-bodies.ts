@@ -2,12 +2,12 @@
 // may set and what a file may say is the same.
 
 import { type Static, Type } from 'typebox';
-import { LabFileSchema } from '../../lab/lab-file-schema.ts';
+import { DescribedLabSchema } from '../../lab/described-lab-schema.ts';
 import { Figure } from './schemas.ts';
 
 const closed = { additionalProperties: false };
 const Reason = Type.Optional(Type.String({ maxLength: 500, description: 'Why; kept in the audit trail' }));
-const { site, stations, probes } = LabFileSchema.properties;
+const { site, stations, probes } = DescribedLabSchema.properties;
 const { id: _siteId, ...siteFields } = site.properties;
 const { id: _stationId, ...stationFields } = stations.items.properties;
 const { id: _probeId, gateway: _gateway, ...probeFields } = probes.items.properties;

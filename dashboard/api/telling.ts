@@ -6,10 +6,10 @@ import { MAIL_WHEN, ROLES } from '../../lab/person.ts';
 import {
   ClockTime,
   RotaSchema,
-  TELLING_LISTS,
+  NOTIFICATION_PLAN_LISTS,
   WEBHOOK_FIELDS,
   WebhookTemplate,
-} from '../../lab/telling-schema.ts';
+} from '../../lab/notification-plan-schema.ts';
 import { Instant } from './schemas.ts';
 
 const closed = { additionalProperties: false };
@@ -19,7 +19,7 @@ const Nullable = <T extends Parameters<typeof Type.Union>[0][number]>(schema: T)
 export const TellingBody = Type.Object(
   {
     rota: Nullable(RotaSchema),
-    ...TELLING_LISTS,
+    ...NOTIFICATION_PLAN_LISTS,
     heartbeatAt: Nullable(ClockTime),
     webhooks: Type.Array(Type.Object({ ...WEBHOOK_FIELDS, template: Nullable(WebhookTemplate) }, closed), {
       maxItems: 20,

@@ -12,7 +12,7 @@ import { FATES, TECHNIQUES } from '../../lab/pattern.ts';
 import { WEEKDAYS } from '../../lab/lab.ts';
 import { MAIL_WHEN, ROLES } from '../../lab/person.ts';
 import { STATION_KINDS } from '../../lab/station-kinds.ts';
-import { TOLD_GROUPS } from '../../lab/telling.ts';
+import { NOTIFIED_GROUPS } from '../../lab/notification-plan.ts';
 import { BURN_CAUTIONS, BURN_SOURCE, TOUCH_NOTICE_CELSIUS } from '../../wax/burn-caution.ts';
 import { CALIBRATION_DOUBTS } from '../../wax/calibration-verdict.ts';
 import { ALLOY_SHRINKAGE, INVESTMENT_EXPANSION } from '../../wax/fit-budget.ts';
@@ -49,7 +49,7 @@ const GROUPS: Readonly<Record<string, readonly string[]>> = {
   'quality-figure': Object.keys(QUALITY_TARGETS),
   'quality-span': SPANS,
   'post-state': ['sending', 'again', 'sent', 'refused'],
-  'told-group': TOLD_GROUPS,
+  'told-group': NOTIFIED_GROUPS,
   'mail-wish': MAIL_WHEN,
   'plan-part': PLAN_PARTS,
   'outbox-state': OUTBOX_STATES,

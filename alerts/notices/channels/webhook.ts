@@ -3,7 +3,7 @@
 
 import { createHmac } from 'node:crypto';
 import type { Lab } from '../../../lab/lab.ts';
-import { tellingOf } from '../../../lab/telling.ts';
+import { notificationPlanOf } from '../../../lab/notification-plan.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
 import { alarmText } from '../words/alarm-text.ts';
 import type { OutboxRow, SendOutcome } from '../outbox/outbox-row.ts';
@@ -55,7 +55,7 @@ const signatureOf = (secret: string, seconds: number, body: string): string =>
 
 export function webhookSender({ lab, secretOf, now }: WebhookParts): Send {
   return async (row): Promise<SendOutcome> => {
-    const webhook = tellingOf(lab()).webhooks.find(({ id }) => id === row.address);
+    const webhook = notificationPlanOf(lab()).webhooks.find(({ id }) => id === row.address);
     if (webhook === undefined) return { kind: 'gone', detail: 'the webhook was taken out' };
     const body = webhookBody(row, lab(), webhook.template);
     const at = now();

@@ -2,7 +2,7 @@
 
 import { Temporal } from 'temporal-polyfill';
 import type { Lab } from '../../../lab/lab.ts';
-import type { Telling } from '../../../lab/telling.ts';
+import type { NotificationPlan } from '../../../lab/notification-plan.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
 import { whoIsTold } from './who-is-told.ts';
 
@@ -10,7 +10,7 @@ import { whoIsTold } from './who-is-told.ts';
 const WEEKS_AHEAD = 51;
 
 /** Null when nothing in the plan changes it within a year. */
-export function dutyEnd(telling: Telling, lab: Lab, at: EpochMillis): EpochMillis | null {
+export function dutyEnd(telling: NotificationPlan, lab: Lab, at: EpochMillis): EpochMillis | null {
   const { timeZone } = lab.site;
   const today = Temporal.Instant.fromEpochMilliseconds(Math.floor(at))
     .toZonedDateTimeISO(timeZone)

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { AlarmAct } from '../../../lab/act.ts';
 import type { Lab } from '../../../lab/lab.ts';
 import type { Person, Role } from '../../../lab/person.ts';
-import { TELLING_DEFAULTS, type Telling } from '../../../lab/telling.ts';
+import { DEFAULT_NOTIFICATION_PLAN, type NotificationPlan } from '../../../lab/notification-plan.ts';
 import { epochMillis, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 import { type AlarmEvent, alarmStep, normalAlarm } from '../../watch/life/alarm-step.ts';
 import type { Alarm, AlarmChange } from '../../watch/life/alarm.ts';
@@ -17,17 +17,20 @@ const person = (id: string, role: Role): Person => ({
   ...{ namesOnLockScreen: false, morningHeartbeat: id === 'mara' },
 });
 const day = [['08:00', '17:00']] as const;
-const labWith = (telling: Partial<Telling>, people?: readonly Person[]): Lab => ({
+const labWith = (changes: Partial<NotificationPlan>, people?: readonly Person[]): Lab => ({
   site: {
     ...{ id: 'lab', name: 'Lab', timeZone: 'Europe/Berlin', holidays: ['2031-05-01'] },
     workingHours: { mon: day, tue: day, wed: day, thu: day, fri: day, sat: [], sun: [] },
   },
   ...{ stations: [], probes: [], charges: [], patterns: [], waxOverrides: {} },
   people: people ?? [person('mara', 'manager'), person('tom', 'technician'), person('ida', 'technician')],
-  telling: { ...TELLING_DEFAULTS, ...telling },
+  notificationPlan: { ...DEFAULT_NOTIFICATION_PLAN, ...changes },
 });
 const ROTA = { people: ['tom', 'ida'], startsOn: '2031-03-03', handoverTime: '08:00' };
-const plan = (telling: Partial<Telling>): Telling => ({ ...TELLING_DEFAULTS, ...telling });
+const plan = (changes: Partial<NotificationPlan>): NotificationPlan => ({
+  ...DEFAULT_NOTIFICATION_PLAN,
+  ...changes,
+});
 
 const raisedAt = (instant: string, priority: Alarm['priority'] = 'urgent'): AlarmChange => {
   const identity = { rule: 'over-ceiling', subject: 'pot-1', subjectKind: 'station' } as const;
@@ -104,7 +107,7 @@ describe('the duty', () => {
   });
 
   it('is with everybody who may handle alarms while the lab has no rota', () => {
-    expect(whoIsTold('on-duty', TELLING_DEFAULTS, labWith({}), at('2031-03-04T12:00:00Z'))).toEqual([
+    expect(whoIsTold('on-duty', DEFAULT_NOTIFICATION_PLAN, labWith({}), at('2031-03-04T12:00:00Z'))).toEqual([
       'mara',
       'tom',
       'ida',
@@ -113,8 +116,8 @@ describe('the duty', () => {
 });
 
 describe('the end of a duty', () => {
-  const end = (telling: Partial<Telling>, instant: string) => {
-    const found = dutyEnd(plan(telling), labWith({}), at(instant));
+  const end = (changes: Partial<NotificationPlan>, instant: string) => {
+    const found = dutyEnd(plan(changes), labWith({}), at(instant));
     return found === null ? null : new Date(found).toISOString();
   };
 

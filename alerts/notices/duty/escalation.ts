@@ -3,7 +3,7 @@
 
 import { Temporal } from 'temporal-polyfill';
 import type { Lab } from '../../../lab/lab.ts';
-import { type Telling, tellingOf } from '../../../lab/telling.ts';
+import { type NotificationPlan, notificationPlanOf } from '../../../lab/notification-plan.ts';
 import { type EpochMillis, MILLIS_PER_HOUR, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 import type { Alarm, AlarmChange } from '../../watch/life/alarm.ts';
 import { isHidden } from '../../watch/life/alarm-state.ts';
@@ -86,10 +86,10 @@ function onChange(state: EscalationState, change: AlarmChange, lab: Lab): Escala
       if (known === undefined) return { state, notices: [] };
       return { state: { ...state, open: { ...state.open, [alarm.id]: { ...known, alarm } } }, notices: [] };
     }
-    const since = toldFrom(alarm.priority, tellingOf(lab), lab, at);
+    const since = toldFrom(alarm.priority, notificationPlanOf(lab), lab, at);
     if (since === null) return { state, notices: [] };
     const fresh: Open = { alarm, since, steps: 0, told: [] };
-    const step = stepOpen(fresh, tellingOf(lab), lab, at);
+    const step = stepOpen(fresh, notificationPlanOf(lab), lab, at);
     return { state: { ...state, open: { ...state.open, [alarm.id]: step.open } }, notices: step.notices };
   }
   if (known === undefined) return { state, notices: [] };
@@ -103,7 +103,7 @@ function onChange(state: EscalationState, change: AlarmChange, lab: Lab): Escala
 }
 
 /** Every step of the plan that is due at the instant, as one notice; who heard before is reminded. */
-function stepOpen(open: Open, telling: Telling, lab: Lab, at: EpochMillis) {
+function stepOpen(open: Open, telling: NotificationPlan, lab: Lab, at: EpochMillis) {
   const due = telling.escalation.filter(
     ({ afterMinutes }, index) => index >= open.steps && open.since + afterMinutes * MILLIS_PER_MINUTE <= at,
   );
@@ -123,7 +123,7 @@ function stepOpen(open: Open, telling: Telling, lab: Lab, at: EpochMillis) {
 }
 
 function onTick(state: EscalationState, at: EpochMillis, lab: Lab): Escalated {
-  const telling = tellingOf(lab);
+  const telling = notificationPlanOf(lab);
   const notices: Notice[] = [];
   let open = state.open;
   for (const [id, one] of Object.entries(state.open)) {
@@ -138,7 +138,7 @@ function onTick(state: EscalationState, at: EpochMillis, lab: Lab): Escalated {
   return { state: changed ? { open, heartbeatOn: beat.on } : state, notices };
 }
 
-function heartbeat(state: EscalationState, telling: Telling, lab: Lab, at: EpochMillis) {
+function heartbeat(state: EscalationState, telling: NotificationPlan, lab: Lab, at: EpochMillis) {
   const nothing = { on: state.heartbeatOn, notice: null };
   if (telling.heartbeatAt === null) return nothing;
   const { timeZone } = lab.site;

@@ -3,7 +3,7 @@
 
 import { Temporal } from 'temporal-polyfill';
 import type { Lab } from '../../../lab/lab.ts';
-import type { Rota, Telling } from '../../../lab/telling.ts';
+import type { Rota, NotificationPlan } from '../../../lab/notification-plan.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
 
 const DAYS_PER_WEEK = 7;
@@ -21,7 +21,7 @@ function turnAt(rota: Rota, timeZone: string, at: EpochMillis): number {
   );
 }
 
-export function isAbsent(telling: Telling, lab: Lab, person: string, at: EpochMillis): boolean {
+export function isAbsent(telling: NotificationPlan, lab: Lab, person: string, at: EpochMillis): boolean {
   const today = dateAt(lab.site.timeZone, at).toString();
   return telling.absences.some(
     (absence) => absence.person === person && absence.from <= today && today <= absence.to,
@@ -29,7 +29,7 @@ export function isAbsent(telling: Telling, lab: Lab, person: string, at: EpochMi
 }
 
 /** Ids from the one whose turn it is to the one whose turn is last; who is absent or left the lab is not among them. */
-export function onDuty(telling: Telling, lab: Lab, at: EpochMillis): readonly string[] {
+export function onDuty(telling: NotificationPlan, lab: Lab, at: EpochMillis): readonly string[] {
   const { rota } = telling;
   if (rota === null || rota.people.length === 0) return [];
   const turn = turnAt(rota, lab.site.timeZone, at);

@@ -2,19 +2,24 @@
 
 import { isOpen, nextOpening } from '../../../lab/calendar.ts';
 import type { Lab } from '../../../lab/lab.ts';
-import type { Telling, ToldGroup } from '../../../lab/telling.ts';
+import type { NotificationPlan, NotifiedGroup } from '../../../lab/notification-plan.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
 import type { Priority } from '../../watch/rule/rule-kind.ts';
 import { isAbsent, onDuty } from './on-duty.ts';
 
 /** Managers who are there; when none is, all of them: an alarm must never end with nobody. */
-function managers(telling: Telling, lab: Lab, at: EpochMillis): readonly string[] {
+function managers(telling: NotificationPlan, lab: Lab, at: EpochMillis): readonly string[] {
   const all = lab.people.filter(({ role }) => role === 'manager').map(({ id }) => id);
   const there = all.filter((id) => !isAbsent(telling, lab, id, at));
   return there.length > 0 ? there : all;
 }
 
-export function whoIsTold(group: ToldGroup, telling: Telling, lab: Lab, at: EpochMillis): readonly string[] {
+export function whoIsTold(
+  group: NotifiedGroup,
+  telling: NotificationPlan,
+  lab: Lab,
+  at: EpochMillis,
+): readonly string[] {
   if (group === 'managers') return managers(telling, lab, at);
   if (telling.rota === null) {
     const able = lab.people.filter(({ role }) => role !== 'viewer').map(({ id }) => id);
@@ -28,7 +33,7 @@ export function whoIsTold(group: ToldGroup, telling: Telling, lab: Lab, at: Epoc
 /** The instant itself, or the next opening when this priority wakes nobody; null when the lab never opens. */
 export function toldFrom(
   priority: Priority,
-  telling: Telling,
+  telling: NotificationPlan,
   lab: Lab,
   at: EpochMillis,
 ): EpochMillis | null {

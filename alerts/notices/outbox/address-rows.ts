@@ -2,7 +2,7 @@
 // A channel's own failure is never told over that channel.
 
 import type { Lab } from '../../../lab/lab.ts';
-import { tellingOf } from '../../../lab/telling.ts';
+import { notificationPlanOf } from '../../../lab/notification-plan.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
 import type { AlarmChange } from '../../watch/life/alarm.ts';
 import { isHidden } from '../../watch/life/alarm-state.ts';
@@ -67,7 +67,7 @@ export function rowsForMachines(change: AlarmChange, lab: Lab): readonly NewRow[
   if (isHidden(alarm) || !(TOLD_TO_MACHINES as readonly string[]).includes(change.kind)) return [];
   const kind = change.kind === 'cleared' || change.kind === 'acknowledged' ? change.kind : 'raised';
   const notice = { key: `${alarm.id}.${alarm.count}.${change.kind}.${at}`, kind, at, alarm } as const;
-  const { webhooks, lampTopics } = tellingOf(lab);
+  const { webhooks, lampTopics } = notificationPlanOf(lab);
   return [
     ...(isOwnFailure(notice, 'webhook') ? [] : webhooks.map(({ id }) => row('webhook', id, null, notice))),
     ...(isOwnFailure(notice, 'lamp') ? [] : lampTopics.map((topic) => row('lamp', topic, null, notice))),

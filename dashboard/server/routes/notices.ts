@@ -8,8 +8,8 @@ import { dutyEnd } from '../../../alerts/notices/duty/duty-end.ts';
 import { whoIsTold } from '../../../alerts/notices/duty/who-is-told.ts';
 import type { Lab } from '../../../lab/lab.ts';
 import type { Person } from '../../../lab/person.ts';
-import { type Telling, tellingOf } from '../../../lab/telling.ts';
-import { tellingContradictions } from '../../../lab/telling-checks.ts';
+import { type NotificationPlan, notificationPlanOf } from '../../../lab/notification-plan.ts';
+import { notificationPlanContradictions } from '../../../lab/notification-plan-checks.ts';
 import {
   LinkBody,
   LinkView,
@@ -28,8 +28,8 @@ import { actorOf, permissionsOf } from '../sign-in/guard.ts';
 import { perform } from './act.ts';
 import { answers } from './answers.ts';
 
-const refuseContradictions = (plan: Telling, lab: Lab): void => {
-  const errors = tellingContradictions(plan, lab).map(({ path, message }) => ({
+const refuseContradictions = (plan: NotificationPlan, lab: Lab): void => {
+  const errors = notificationPlanContradictions(plan, lab).map(({ path, message }) => ({
     pointer: `/body/${path.join('/')}`,
     detail: message,
   }));
@@ -60,13 +60,13 @@ export const noticeRoutes = (app: App, context: ServerContext): void => {
   const tags = ['notices'];
   const view = (request: FastifyRequest) => {
     const lab = running.lab();
-    const plan = tellingOf(lab);
+    const plan = notificationPlanOf(lab);
     const isManager = permissionsOf(actorOf(request)).includes('set-up-lab');
     const now = running.now();
     const endsAt = dutyEnd(plan, lab, now);
     return {
       plan: structuredClone(plan) as TellingBody,
-      isOwn: lab.telling !== undefined,
+      isOwn: lab.notificationPlan !== undefined,
       onDuty: [...whoIsTold('on-duty', plan, lab, now)],
       dutyEndsAt: endsAt === null ? null : iso(endsAt),
       people: lab.people.map((person) => reachOf(person, notices.subscriptions.of(person.id), isManager)),
@@ -99,17 +99,17 @@ export const noticeRoutes = (app: App, context: ServerContext): void => {
       },
     },
     (request) => {
-      const after: Telling = request.body;
+      const after: NotificationPlan = request.body;
       refuseContradictions(after, running.lab());
       options.database.transaction(() => {
         audited(audit, request, {
           action: 'telling-saved',
           entity: 'telling',
           entityId: 'plan',
-          before: running.lab().telling ?? null,
+          before: running.lab().notificationPlan ?? null,
           after,
         });
-        repository.saveTelling(after);
+        repository.saveNotificationPlan(after);
       });
       return view(request);
     },
@@ -131,7 +131,7 @@ export const noticeRoutes = (app: App, context: ServerContext): void => {
     },
     (request) => {
       const { people } = running.lab();
-      const { webhooks } = tellingOf(running.lab());
+      const { webhooks } = notificationPlanOf(running.lab());
       const { limit = 100, state } = request.query;
       const receiver = ({ channel, person, address }: OutboxRow): string =>
         people.find(({ id }) => id === person)?.name ??

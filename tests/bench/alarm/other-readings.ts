@@ -16,7 +16,7 @@ export const topicOf = (pot: string): string => `wax/${SITE}/gw-pots/${pot}/cels
 
 export const labFile = (pots: readonly string[]): string =>
   [
-    `site: { id: ${SITE}, name: Bench, timeZone: Europe/Berlin, workingHours: {} }`,
+    `site: { id: ${SITE}, name: Bench, time_zone: Europe/Berlin, working_hours: {} }`,
     'stations:',
     ...pots.map((id) => `  - { id: ${id}, name: ${id}, kind: melt-pot, wax: inlay-type-2 }`),
     '  - { id: room, name: Room, kind: room }',

@@ -3,7 +3,7 @@
 
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { TellingBody, TellingView } from '../../../../api/telling.ts';
-import { tellingContradictions } from '../../../../../lab/telling-checks.ts';
+import { notificationPlanContradictions } from '../../../../../lab/notification-plan-checks.ts';
 import { put } from '../../../base/api.ts';
 import { t, word } from '../../../base/messages.ts';
 import { Refusal, useSaving } from '../../../forms/saving.tsx';
@@ -48,7 +48,9 @@ export const PlanForm = ({ telling, onSaved }: PlanFormProps) => {
   const refusedFields = saving.refusal?.errors?.length ?? 0;
   // What the server finds only once every field has its form is shown at once with the rest.
   const contradictions =
-    refusedFields === 0 ? [] : tellingContradictions(sent, telling).map(({ path }) => path.join('/'));
+    refusedFields === 0
+      ? []
+      : notificationPlanContradictions(sent, telling).map(({ path }) => path.join('/'));
   return (
     <form
       ref={form}

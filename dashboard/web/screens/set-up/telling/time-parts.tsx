@@ -2,7 +2,7 @@
 // the morning's sign of life.
 
 import { useId } from 'preact/hooks';
-import { TOLD_GROUPS, TOLD_PRIORITIES } from '../../../../../lab/telling.ts';
+import { NOTIFIED_GROUPS, NOTIFIED_PRIORITIES } from '../../../../../lab/notification-plan.ts';
 import { t, word } from '../../../base/messages.ts';
 import { now, timeZone } from '../../../live/lab-state.ts';
 import { Mark } from '../../../base/marks.tsx';
@@ -86,7 +86,7 @@ export const EscalationPart = ({ plan, onPlan, error }: PlanPartProps) => (
       onRows={(escalation) => onPlan({ escalation })}
       fresh={() => ({
         afterMinutes: Math.max(0, (plan.escalation.at(-1)?.afterMinutes ?? -STEP_MINUTES) + STEP_MINUTES),
-        who: plan.escalation.length === 0 ? TOLD_GROUPS[0] : TOLD_GROUPS[2],
+        who: plan.escalation.length === 0 ? NOTIFIED_GROUPS[0] : NOTIFIED_GROUPS[2],
       })}
       most={MOST_STEPS}
       one="telling.step"
@@ -106,9 +106,9 @@ export const EscalationPart = ({ plan, onPlan, error }: PlanPartProps) => (
           <ChoiceEntry
             label="telling.step-who"
             value={step.who}
-            options={TOLD_GROUPS.map((one) => [one, word('told-group', one)])}
+            options={NOTIFIED_GROUPS.map((one) => [one, word('told-group', one)])}
             onChange={(chosen) =>
-              change({ ...step, who: TOLD_GROUPS.find((one) => one === chosen) ?? step.who })
+              change({ ...step, who: NOTIFIED_GROUPS.find((one) => one === chosen) ?? step.who })
             }
           />
         </>
@@ -126,7 +126,7 @@ export const OutsideHoursPart = ({ plan, onPlan }: PlanPartProps) => {
         {t('telling.outside-hint')} <a href="/set-up/site">{t('telling.hours-link')}</a>
       </p>
       <div class="outside-hours">
-        {TOLD_PRIORITIES.map((priority) => (
+        {NOTIFIED_PRIORITIES.map((priority) => (
           <p key={priority} class="tick">
             <input
               type="checkbox"
@@ -134,7 +134,7 @@ export const OutsideHoursPart = ({ plan, onPlan }: PlanPartProps) => {
               checked={plan.outsideHours.includes(priority)}
               onChange={({ currentTarget }) =>
                 onPlan({
-                  outsideHours: TOLD_PRIORITIES.filter((one) =>
+                  outsideHours: NOTIFIED_PRIORITIES.filter((one) =>
                     one === priority ? currentTarget.checked : plan.outsideHours.includes(one),
                   ),
                 })

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { onDuty } from '../../../../../alerts/notices/duty/on-duty.ts';
 import type { Lab } from '../../../../../lab/lab.ts';
-import { TELLING_DEFAULTS } from '../../../../../lab/telling.ts';
+import { DEFAULT_NOTIFICATION_PLAN } from '../../../../../lab/notification-plan.ts';
 import { epochMillis } from '../../../../../wax/units.ts';
 import { turnsFrom, wallClock } from './turns.ts';
 
@@ -47,7 +47,7 @@ describe('the coming turns', () => {
           const people = ['a', 'b', 'c', 'd'].slice(0, size);
           const rota = { people, startsOn: '2031-03-05', handoverTime };
           const lab = { site: { timeZone }, people: people.map(person) } as unknown as Lab;
-          const told = onDuty({ ...TELLING_DEFAULTS, rota }, lab, epochMillis(at))[0];
+          const told = onDuty({ ...DEFAULT_NOTIFICATION_PLAN, rota }, lab, epochMillis(at))[0];
           expect(turnsFrom(rota, [], wallClock(at, timeZone), 1)[0]?.person).toBe(told);
         },
       ),

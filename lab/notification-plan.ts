@@ -1,12 +1,12 @@
-// The lab's plan of who is told of an alarm: who is on duty in which week, who is told next and when, what may wake
-// anyone outside working hours. Plan only: secrets and the addresses of phones are kept elsewhere.
+// The lab's notification plan: who is on duty in which week, who is notified next and when, what may wake anyone
+// outside working hours. Plan only: secrets and the addresses of phones are stored elsewhere.
 
-/** Priorities that an alarm can have; notices are told to nobody. */
-export const TOLD_PRIORITIES = ['urgent', 'high', 'medium', 'low'] as const;
-export type ToldPriority = (typeof TOLD_PRIORITIES)[number];
+/** Priorities that people are notified of; a notice is shown on the screens only. */
+export const NOTIFIED_PRIORITIES = ['urgent', 'high', 'medium', 'low'] as const;
+export type NotifiedPriority = (typeof NOTIFIED_PRIORITIES)[number];
 
-export const TOLD_GROUPS = ['on-duty', 'next', 'managers'] as const;
-export type ToldGroup = (typeof TOLD_GROUPS)[number];
+export const NOTIFIED_GROUPS = ['on-duty', 'next', 'managers'] as const;
+export type NotifiedGroup = (typeof NOTIFIED_GROUPS)[number];
 
 /** Weekly turns. The weekday of `startsOn` is that of every handover. */
 export interface Rota {
@@ -26,9 +26,9 @@ export interface Absence {
 }
 
 export interface EscalationStep {
-  /** Minutes without acknowledgement after which this group is told. */
+  /** Minutes without acknowledgement after which this group is notified. */
   readonly afterMinutes: number;
-  readonly who: ToldGroup;
+  readonly who: NotifiedGroup;
 }
 
 export interface Webhook {
@@ -39,22 +39,22 @@ export interface Webhook {
   readonly template: string | null;
 }
 
-export interface Telling {
+export interface NotificationPlan {
   /** Null: everybody who may handle alarms is on duty. */
   readonly rota: Rota | null;
   readonly absences: readonly Absence[];
   readonly escalation: readonly EscalationStep[];
   /** Alarms of other priorities wait for the next opening of the lab. */
-  readonly outsideHours: readonly ToldPriority[];
-  /** `HH:MM`: when those who want it hear that the watch is alive; null for never. */
+  readonly outsideHours: readonly NotifiedPriority[];
+  /** `HH:MM`: when those who want it are sent a sign that the watch is running; null for never. */
   readonly heartbeatAt: string | null;
   readonly webhooks: readonly Webhook[];
-  /** MQTT topics of lamps and buzzers that hear every told change, beside the retained ones of each station. */
+  /** MQTT topics of lamps and buzzers that receive every notified change, beside the retained ones of each station. */
   readonly lampTopics: readonly string[];
 }
 
-/** Common practice of small labs, no source: ten minutes for each before the next one hears of it. */
-export const TELLING_DEFAULTS: Telling = {
+/** Common practice of small labs, no source: ten minutes for each group before the next one is notified. */
+export const DEFAULT_NOTIFICATION_PLAN: NotificationPlan = {
   rota: null,
   absences: [],
   escalation: [
@@ -68,4 +68,5 @@ export const TELLING_DEFAULTS: Telling = {
   lampTopics: [],
 };
 
-export const tellingOf = (lab: { readonly telling?: Telling }): Telling => lab.telling ?? TELLING_DEFAULTS;
+export const notificationPlanOf = (lab: { readonly notificationPlan?: NotificationPlan }): NotificationPlan =>
+  lab.notificationPlan ?? DEFAULT_NOTIFICATION_PLAN;

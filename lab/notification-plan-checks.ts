@@ -1,7 +1,7 @@
-// What a schema cannot say of the plan of who is told: days that exist, people of this lab, steps in order, names
+// What a schema cannot say of a notification plan: days that exist, people of this lab, steps in order, names
 // that stand once.
 
-import type { Telling } from './telling.ts';
+import type { NotificationPlan } from './notification-plan.ts';
 
 interface Contradiction {
   readonly path: readonly (string | number)[];
@@ -24,8 +24,8 @@ const becomesJson = (template: string): boolean => {
 };
 
 /** Paths begin within the plan. */
-export function tellingContradictions(
-  plan: Telling,
+export function notificationPlanContradictions(
+  plan: NotificationPlan,
   lab: { readonly people: readonly { readonly id: string }[] },
 ): readonly Contradiction[] {
   const known = new Set(lab.people.map(({ id }) => id));

@@ -1,8 +1,8 @@
-// The plan of who is told as the lab file and the interface may say it: one schema for both, each description
+// The notification plan as the lab file and the interface may give it: one schema for both, each description
 // completing "expected ...".
 
 import { Type } from 'typebox';
-import { TOLD_GROUPS, TOLD_PRIORITIES } from './telling.ts';
+import { NOTIFIED_GROUPS, NOTIFIED_PRIORITIES } from './notification-plan.ts';
 
 const closed = { additionalProperties: false };
 const PersonId = Type.String({ minLength: 1, maxLength: 64, description: 'the id of a person' });
@@ -37,7 +37,7 @@ export const WEBHOOK_FIELDS = {
   name: Type.String({ minLength: 1, maxLength: 80, description: 'a name' }),
   url: Type.String({ maxLength: 500, pattern: '^https?://', description: 'an http:// or https:// address' }),
 };
-export const TELLING_LISTS = {
+export const NOTIFICATION_PLAN_LISTS = {
   absences: Type.Array(
     Type.Object(
       { person: PersonId, from: Day, to: Day },
@@ -49,13 +49,13 @@ export const TELLING_LISTS = {
     Type.Object(
       {
         afterMinutes: Type.Integer({ minimum: 0, maximum: 1440, description: 'whole minutes up to a day' }),
-        who: Type.Enum([...TOLD_GROUPS], { description: 'whom to tell' }),
+        who: Type.Enum([...NOTIFIED_GROUPS], { description: 'whom to notify' }),
       },
       { ...closed, description: 'a step: afterMinutes, who' },
     ),
     { minItems: 1, maxItems: 10, description: 'a list of steps' },
   ),
-  outsideHours: Type.Array(Type.Enum([...TOLD_PRIORITIES], { description: 'a priority' }), {
+  outsideHours: Type.Array(Type.Enum([...NOTIFIED_PRIORITIES], { description: 'a priority' }), {
     uniqueItems: true,
     description: 'a list of priorities',
   }),
