@@ -67,15 +67,15 @@ const takeSteps = async (context: BrowserContext, house: House, service: PushSer
   const page = await context.newPage();
   const deliver = await deliverTo(context, page, house.address);
   await page.goto(`${house.address}/pocket`);
-  await page.getByRole('button', { name: 'Ring this phone' }).waitFor();
+  await page.getByRole('button', { name: 'Send alarms to this phone' }).waitFor();
   await partPicture(page, 'phone-ring');
-  await page.getByRole('button', { name: 'Ring this phone' }).click();
-  await page.getByText(/This phone rings for/).waitFor();
+  await page.getByRole('button', { name: 'Send alarms to this phone' }).click();
+  await page.getByText(/This phone receives the alarms of/).waitFor();
   await partPicture(page, 'phone-rings');
   await page.getByRole('button', { name: 'Send a test' }).click();
   const test = await until(() => service.received.find(({ payload }) => payload.kind === 'test'));
   await deliver(test.payload);
-  await page.getByText('The whole way works.').waitFor();
+  await page.getByText(/Notifications work\.$/).waitFor();
   await partPicture(page, 'phone-tested');
 };
 

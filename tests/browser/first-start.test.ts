@@ -74,7 +74,7 @@ describe('the first start', () => {
     await page.getByLabel('One-time code').fill(code);
     await page.getByLabel('Name').fill('Ilse Brandt');
     await page.getByLabel('New password').fill(PASSWORD);
-    await press('Begin');
+    await press('Get started');
     await page.getByRole('heading', { name: 'The lab', exact: true }).waitFor();
     expect(await faults()).toEqual([]);
   });

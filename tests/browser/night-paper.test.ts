@@ -35,7 +35,7 @@ const openNight = async (bypassCSP = false): Promise<Page> => {
   await carryCookie(context, manager.cookie, screens.address);
   const page = await context.newPage();
   await page.goto(`${screens.address}/night`);
-  await page.getByRole('heading', { name: /^Night to/ }).waitFor();
+  await page.getByRole('heading', { name: /^Night ending/ }).waitFor();
   return page;
 };
 
@@ -102,12 +102,12 @@ describe('the post of the night sheet', () => {
 
   it('says that nobody has an e-mail address, and is set up once somebody has', async () => {
     const page = await openNight(true);
-    await page.getByText('By e-mail').click();
+    await page.getByText('E-mail this sheet').click();
     await page.getByText(/^Nobody in the lab has/).waitFor();
     const { repository, lab } = screens.lab.running;
     for (const person of lab().people) repository.savePerson({ ...person, email: 'mara@lab.example' });
     await page.reload();
-    await page.getByText('By e-mail').click();
+    await page.getByText('E-mail this sheet').click();
     await page.getByLabel('When').selectOption({ index: 2 });
     await page.getByRole('textbox', { name: 'Time' }).fill('07:15');
     await page.getByLabel('Mara (mara@lab.example)').check();
@@ -120,7 +120,7 @@ describe('the post of the night sheet', () => {
     const [mara] = screens.lab.running.lab().people;
     expect(await post()).toMatchObject({ time: '07:15', recipients: [mara?.id], paper: 'letter' });
     await page.reload();
-    await page.getByText('By e-mail').click();
+    await page.getByText('E-mail this sheet').click();
     await expect.poll(() => page.getByRole('textbox', { name: 'Time' }).inputValue()).toBe('07:15');
     expect(await page.getByLabel('Mara (mara@lab.example)').isChecked()).toBe(true);
   });
@@ -129,6 +129,6 @@ describe('the post of the night sheet', () => {
     manager = await screens.person(manager, 'technician', 'Tom');
     const page = await openNight();
     await page.getByRole('heading', { name: 'Notes' }).waitFor();
-    expect(await page.getByText('By e-mail').count()).toBe(0);
+    expect(await page.getByText('E-mail this sheet').count()).toBe(0);
   });
 });

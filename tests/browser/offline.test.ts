@@ -72,7 +72,7 @@ describe('the phone page without a network', () => {
     expect(paths.filter((path) => path !== '/' && !path.startsWith('/assets/'))).toEqual([]);
     await page.getByText('Nothing needs hands.').waitFor();
     screens.leave();
-    await page.getByText('Nothing needed hands when the lab was last heard.').waitFor();
+    await page.getByText('Nothing needed hands when the lab last reported.').waitFor();
     screens.mend();
     await page.getByText('Nothing needs hands.').waitFor();
     measureNow();
@@ -88,7 +88,7 @@ describe('the phone page without a network', () => {
     screens.leave();
     const page = await open('/pocket');
     await page.locator('.line-note', { hasText: 'Connection lost.' }).waitFor();
-    await page.locator('.line-note', { hasText: /What is shown is from \d\d:\d\d:\d\d/ }).waitFor();
+    await page.locator('.line-note', { hasText: /The values shown are from \d\d:\d\d:\d\d/ }).waitFor();
     await page.getByRole('heading', { name: 'Melt pot 1: Over ceiling' }).waitFor();
     const row = page.locator('.station-rows li', { hasText: 'Melt pot 1' });
     expect(await row.textContent()).not.toContain('128.4');

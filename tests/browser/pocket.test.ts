@@ -66,9 +66,9 @@ describe('a pattern on the phone', () => {
   it('is registered with its case alone, the rest standing as the lab usually has it', async () => {
     await page.goto(`${house.address}/patterns/new`);
     await page.getByLabel('Case reference').fill('M 12 crown');
-    await page.getByLabel('Lies').selectOption('Window sill');
+    await page.getByLabel('Stored in').selectOption('Window sill');
     expect(await faults()).toEqual([]);
-    await press('Keep pattern');
+    await press('Save pattern');
     await page.getByRole('heading', { name: 'M 12 crown' }).waitFor();
     const [pattern] = await ask<PatternView[]>('/api/patterns');
     expect(pattern).toMatchObject({ caseReference: 'M 12 crown', station: 'sill' });
@@ -92,11 +92,11 @@ describe('a pattern on the phone', () => {
   it('is ended with a reason, and taken back', async () => {
     await press('remade');
     await page.getByLabel('Why').fill('margin lifted');
-    await press('Keep it so');
+    await press('Record it');
     await page.getByText(/remade.*margin lifted/).waitFor();
     expect(await ask<PatternView[]>('/api/patterns')).toEqual([]);
-    await press('Take back: it still waits');
-    await page.getByRole('button', { name: 'Keep it so' }).waitFor();
+    await press('Undo: it is still waiting');
+    await page.getByRole('button', { name: 'Record it' }).waitFor();
     expect(await ask<PatternView>(`/api/patterns/${id}`)).toMatchObject({ fate: null, station: 'drawer' });
   });
 });
@@ -140,7 +140,7 @@ describe('what is done at a pot', () => {
   it('is taken back with one tap, the newest first, until the charge before goes on', async () => {
     const [{ id } = { id: '' }] = await charges();
     await page.getByText(/^Topped up .*10\s?% fresh wax/).waitFor();
-    await press('Take back');
+    await press('Undo');
     await page.getByText(/^Topped up .*20\s?% fresh wax/).waitFor();
     expect((await charges())[0]?.topUps.map(({ fraction }) => fraction)).toEqual([0.2]);
     await page.getByLabel('Grams', { exact: true }).fill('90');
@@ -148,23 +148,23 @@ describe('what is done at a pot', () => {
     await page.getByText(/^Changed .*the charge before goes on/).waitFor();
     expect(await charges()).toMatchObject([{ grams: 90, endedAt: null }, { id }]);
     expect(await faults()).toEqual([]);
-    await press('Take back');
+    await press('Undo');
     await page.getByText(/^Topped up .*20\s?% fresh wax/).waitFor();
     expect(await charges()).toMatchObject([
       { grams: 90, takenBack: { reason: 'entered by mistake' } },
       { id, endedAt: null },
     ]);
     await page.goto(`${house.address}/charges`);
-    await page.getByText(/^taken back by/).waitFor();
+    await page.getByText(/^undone by/).waitFor();
     expect(await faults()).toEqual([]);
   });
   it('takes a load in and out of the annealer', async () => {
     await page.goto(`${house.address}/s/oven`);
-    await page.getByLabel('What is laid in').fill('sticks');
-    await press('Load in');
-    await page.getByText('Kept.').waitFor();
-    await press('Load out');
-    await page.getByText('Kept.').waitFor();
+    await page.getByLabel('Load').fill('sticks');
+    await press('Put load in');
+    await page.getByText('Saved.').waitFor();
+    await press('Take load out');
+    await page.getByText('Saved.').waitFor();
     expect(await faults()).toEqual([]);
   });
   it.each(['/patterns', '/charges', '/fit-budget', '/pocket'])(

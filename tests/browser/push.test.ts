@@ -108,8 +108,8 @@ describe('a phone that is subscribed', () => {
   it('says what for before it asks, and subscribes on a tap', async () => {
     await page.getByText('Only when an alarm needs you').waitFor();
     expect(screens.lab.running.notices.subscriptions.all()).toEqual([]);
-    await page.getByRole('button', { name: 'Ring this phone' }).click();
-    await page.getByText('This phone rings for Mara.').waitFor();
+    await page.getByRole('button', { name: 'Send alarms to this phone' }).click();
+    await page.getByText('This phone receives the alarms of Mara.').waitFor();
     expect(screens.lab.running.notices.subscriptions.all()).toHaveLength(1);
   });
 
@@ -121,7 +121,7 @@ describe('a phone that is subscribed', () => {
     });
     screens.lab.pass(1);
     await deliver(test);
-    await page.getByText('The whole way works.').waitFor();
+    await page.getByText(/Notifications work\.$/).waitFor();
     expect(screens.lab.running.notices.subscriptions.all()[0]?.testedAt).not.toBeNull();
   });
 

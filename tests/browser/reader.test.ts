@@ -42,8 +42,8 @@ describe('the figures of a rule', () => {
     await limit.fill('255');
     await deadband.fill('4.5');
     await page.getByLabel('Why').fill('As the maker says');
-    await page.getByRole('button', { name: 'Keep these figures' }).click();
-    await page.getByText('The figures are kept.').waitFor();
+    await page.getByRole('button', { name: 'Save these settings' }).click();
+    await page.getByText('The settings are saved.').waitFor();
     const kept = rulesOfPot()?.['fire-risk'] ?? {};
     expect(kept.limit_celsius).toBeCloseTo(123.8889, 4);
     expect(kept.deadband_celsius_difference).toBe(2.5);
@@ -57,8 +57,8 @@ describe('the figures of a rule', () => {
     await page.getByLabel('Rule').selectOption('storage-rate');
     await page.getByLabel('Faster than this (°F per hour)').fill('9');
     await page.getByLabel('Why').fill('A calm room');
-    await page.getByRole('button', { name: 'Keep these figures' }).click();
-    await page.getByText('The figures are kept.').waitFor();
+    await page.getByRole('button', { name: 'Save these settings' }).click();
+    await page.getByText('The settings are saved.').waitFor();
     const shelf = screens.lab.running.lab().stations.find(({ id }) => id === 'shelf-1');
     expect(shelf?.rules?.['storage-rate']).toMatchObject({ limit_celsius_per_hour: 5 });
   });

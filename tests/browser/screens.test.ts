@@ -216,13 +216,13 @@ describe('the alarm list', () => {
     await press('Acknowledge');
     await page.getByText(/Acknowledged by Demo visitor/).waitFor();
     expect(screens.lab.running.alarm(alarm.id)?.acknowledged).toBe(true);
-    await press('Put aside…');
+    await press('Shelve…');
     await page.keyboard.type('Probe is being changed');
     await page.keyboard.press('Enter');
-    await page.getByRole('heading', { name: 'Put aside', exact: true }).waitFor();
+    await page.getByRole('heading', { name: 'Shelved', exact: true }).waitFor();
     expect(screens.lab.acts.at(-1)).toMatchObject({ type: 'shelve', reason: 'Probe is being changed' });
-    await press('Take back');
-    await page.getByRole('button', { name: 'Put aside…', exact: true }).waitFor();
+    await press('Unshelve');
+    await page.getByRole('button', { name: 'Shelve…', exact: true }).waitFor();
   });
 
   it('says what was refused, and why, where it was asked', async () => {
@@ -250,7 +250,7 @@ describe('the alarm list', () => {
       await acknowledge.click();
       await page.getByRole('heading', { name: 'Waiting to be sent (1)' }).waitFor();
       await page.getByRole('button', { name: 'Acknowledge', exact: true, disabled: true }).waitFor();
-      await page.getByRole('button', { name: 'Note…', exact: true }).click();
+      await page.getByRole('button', { name: 'Add a note…', exact: true }).click();
       await page.keyboard.type('Turned down by hand');
       await page.keyboard.press('Enter');
       await page.getByRole('heading', { name: 'Waiting to be sent (2)' }).waitFor();

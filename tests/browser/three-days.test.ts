@@ -79,8 +79,8 @@ describe('the day of the lab, of the technician and of the manager', () => {
   it('the technician registers a pattern, moves it, and sees how long it may wait', async () => {
     const phone = await screen('/patterns/new', 390, 844);
     await phone.getByLabel('Case reference').fill('Night 7');
-    await phone.getByLabel('Lies').selectOption('Window shelf');
-    await phone.getByRole('button', { name: 'Keep pattern', exact: true }).click();
+    await phone.getByLabel('Stored in').selectOption('Window shelf');
+    await phone.getByRole('button', { name: 'Save pattern', exact: true }).click();
     await phone.getByRole('heading', { name: 'Night 7' }).waitFor();
     await phone.getByRole('button', { name: 'Pattern cabinet', exact: true }).click();
     const judged = await until(async () => {
@@ -96,7 +96,7 @@ describe('the day of the lab, of the technician and of the manager', () => {
 
   it('the manager reads last night on one page and takes it as paper', async () => {
     const desk = await screen('/night', 1440, 900);
-    await desk.getByRole('heading', { name: /Night to/ }).waitFor();
+    await desk.getByRole('heading', { name: /Night ending/ }).waitFor();
     await desk.getByRole('link', { name: 'Pattern cabinet' }).first().waitFor();
     const sheet = await house.get<NightSheet>('/api/night');
     expect(sheet.places.length).toBeGreaterThan(0);
