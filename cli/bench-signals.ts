@@ -4,7 +4,7 @@
 import type { Alarm } from '../alerts/watch/life/alarm.ts';
 import { isHidden } from '../alerts/watch/life/alarm-state.ts';
 import { PRIORITIES } from '../alerts/watch/rule/rule-kind.ts';
-import type { Standing } from '../alerts/watch/engine/station-status.ts';
+import type { StationStatus } from '../alerts/watch/engine/station-status.ts';
 
 export interface Signal {
   readonly topic: string;
@@ -13,7 +13,7 @@ export interface Signal {
 
 const instant = (at: number | null): string | null => (at === null ? null : new Date(at).toISOString());
 
-export const stationSignal = (site: string, standing: Standing): Signal => ({
+export const stationSignal = (site: string, standing: StationStatus): Signal => ({
   topic: `wax/${site}/station/${standing.station}`,
   payload: JSON.stringify({
     condition: standing.condition,

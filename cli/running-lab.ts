@@ -40,7 +40,7 @@ export function runningLab(parts: RunningLabParts): RunningLab {
     lab: repository.lab,
     repository,
     store: parts.store,
-    standings: () => watch.standings(pipeline.watchState, repository.lab()),
+    standings: () => watch.statuses(pipeline.watchState, repository.lab()),
     openAlarms: () => watch.openAlarms(pipeline.watchState),
     alarmsBetween: archive.alarmsBetween,
     alarm: archive.alarm,

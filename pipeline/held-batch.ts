@@ -2,7 +2,8 @@
 // only when all of it went well, so that a failure leaves it as it was.
 
 import type { AlarmChange } from '../alerts/watch/life/alarm.ts';
-import type { Watch, WatchState } from '../alerts/watch/engine/watch.ts';
+import type { WatchState } from '../alerts/watch/engine/memory.ts';
+import type { Watch } from '../alerts/watch/engine/watch.ts';
 import type { Rejection } from '../collector/decode/rejection.ts';
 import type { DamagedSpan, Tail } from '../collector/journal/journal.ts';
 import type { Qualify, QualifyState } from '../collector/qualify/qualify.ts';

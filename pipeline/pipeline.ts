@@ -2,7 +2,8 @@
 // batch. It owns the only loop of the main thread; the parts that it drives are pure or stand behind interfaces.
 // What nobody waits for is held for a moment, so that many small arrivals share one transaction.
 
-import type { Watch, WatchState } from '../alerts/watch/engine/watch.ts';
+import type { WatchState } from '../alerts/watch/engine/memory.ts';
+import type { Watch } from '../alerts/watch/engine/watch.ts';
 import type { TailReader } from '../collector/journal/journal.ts';
 import type { Qualify, QualifyState } from '../collector/qualify/qualify.ts';
 import type { Applied, Store } from '../collector/store/store.ts';

@@ -9,7 +9,7 @@ import type { Alarm, AlarmChange } from '../alerts/watch/life/alarm.ts';
 import { type AlarmEvent, alarmStep, normalAlarm } from '../alerts/watch/life/alarm-step.ts';
 import { openNoticeDesk } from '../alerts/notices/notice-desk.ts';
 import { noticeKeys } from '../alerts/notices/channels/notice-keys.ts';
-import type { Standing } from '../alerts/watch/engine/station-status.ts';
+import type { StationStatus } from '../alerts/watch/engine/station-status.ts';
 import { openSqliteStore } from '../collector/store/sqlite-store.ts';
 import type { QuarantineRow, RunningLab, SeenProbe } from '../dashboard/queries/running-lab.ts';
 import type { Happening } from '../pipeline/published.ts';
@@ -28,7 +28,7 @@ export interface LabForTests {
   readonly raise: (rule: Alarm['rule'], station: string) => Alarm;
   readonly step: (id: string, event: AlarmEvent) => void;
   readonly measure: (probe: string, value: number) => Promise<void>;
-  readonly stand: (standing: Partial<Standing> & { readonly station: string }) => void;
+  readonly stand: (standing: Partial<StationStatus> & { readonly station: string }) => void;
   readonly tell: (happening: Happening) => void;
   readonly quarantine: (row: QuarantineRow) => void;
   readonly sicken: (part: string) => void;
@@ -65,7 +65,7 @@ export const labForTests = (
   let now: EpochMillis = startedAt;
   const alarms = new Map<string, Alarm>();
   const changes: AlarmChange[] = [];
-  const standings = new Map<string, Standing>();
+  const standings = new Map<string, StationStatus>();
   const seen = new Map<string, SeenProbe>();
   const rows: QuarantineRow[] = [];
   const sick = new Set<string>();

@@ -39,7 +39,7 @@ describe('the watch', () => {
     expect(waxWatch.openAlarms(run([...spoken, ...still]).state)).toMatchObject([
       { rule: 'probe-silent', evidence: { newest_at: START + 20_000 } },
     ]);
-    expect(waxWatch.standings(run([...spoken, tickAt(4000)]).state, potLab())).toMatchObject([
+    expect(waxWatch.statuses(run([...spoken, tickAt(4000)]).state, potLab())).toMatchObject([
       { condition: 'no-data' },
     ]);
   });
@@ -58,7 +58,7 @@ describe('the watch', () => {
 
   it('shows an old value as no data and keeps when it was measured', () => {
     const { state } = run([readingOf('p1', 0, 90), readingOf('p1', 10, 90), tickAt(71)]);
-    expect(waxWatch.standings(state, potLab())).toMatchObject([
+    expect(waxWatch.statuses(state, potLab())).toMatchObject([
       { condition: 'no-data', celsius: 90, at: START + 10_000 },
     ]);
   });

@@ -3,71 +3,94 @@
 
 import type { Entry } from '../../lab/entry.ts';
 import type { Lab } from '../../lab/lab.ts';
+import type { Problem } from '../../wax/result.ts';
+import { epochMillis } from '../../wax/units.ts';
 import { takeAct, takeSelfCheck } from './engine/acts.ts';
+import { maintainAlarms } from './engine/alarm-upkeep.ts';
+import { allAlarms, type Draft, editClock, editGateway, startDraft } from './engine/draft.ts';
 import { labPlan } from './engine/lab-plan.ts';
-import { takePassingTime } from './engine/passing-time.ts';
+import { gatewayKey, type WatchState } from './engine/memory.ts';
 import { patternOutlooks as outlooksOf } from './engine/patterns.ts';
 import { takeReadings } from './engine/readings.ts';
-import { standingOf } from './engine/station-status-of.ts';
-import { allAlarms, editClock, editGateway, finishWork, startWork, type Work } from './engine/work.ts';
-import type { Problem } from '../../wax/result.ts';
-import type { PatternOutlook } from './measures/pattern-outlook.ts';
+import { evaluateSilence } from './engine/silence.ts';
+import type { StationStatus } from './engine/station-status.ts';
+import { statusOf } from './engine/station-status-of.ts';
+import type { Watch, WatchStep } from './engine/watch.ts';
 import type { Alarm } from './life/alarm.ts';
-import type { Standing } from './engine/station-status.ts';
-import type { Watch, WatchState, WatchStep } from './engine/watch.ts';
+import type { PatternOutlook } from './measures/pattern-outlook.ts';
 
-/** Many entries with one copy of each part they touch: what the pipeline should call. */
+/** Many entries with one copy of each part they touch: what the pipeline calls. */
 function stepAll(state: WatchState, entries: readonly Entry[], lab: Lab): WatchStep {
-  const work = startWork(state, lab);
-  for (const entry of entries) takeEntry(work, entry);
-  return finishWork(work);
+  const draft = startDraft(state, lab);
+  for (const entry of entries) takeEntry(draft, entry);
+  const statuses: StationStatus[] = [];
+  for (const id of draft.stations) {
+    const plan = draft.plan.stations.get(id);
+    if (plan !== undefined) statuses.push(statusOf(draft.parts, plan));
+  }
+  return {
+    state: draft.parts,
+    changedParts: [...draft.changed],
+    findings: draft.findings,
+    alarmChanges: draft.alarmChanges,
+    refusals: draft.refusals,
+    statuses,
+  };
 }
 
 /** Time passes in the log every few seconds, in a simulated past every few minutes; a longer break is a stop. */
 const ASLEEP_MILLIS = 900_000;
 
-function takeEntry(work: Work, entry: Entry): void {
-  const clock = editClock(work);
+function takeEntry(draft: Draft, entry: Entry): void {
+  const clock = editClock(draft);
   if (entry.receivedAt - clock.now > ASLEEP_MILLIS) clock.awakeAt = entry.receivedAt;
   // Arrival never runs backwards for the watch, even when the machine's clock is set back.
   clock.now = Math.max(clock.now, entry.receivedAt);
-  work.receivedAt = clock.now as Entry['receivedAt'];
+  draft.receivedAt = epochMillis(clock.now);
   switch (entry.kind) {
     case 'readings':
-      takeReadings(work, entry);
+      takeReadings(draft, entry);
       break;
     case 'gateway': {
-      const gateway = editGateway(work, entry.gateway);
+      const gateway = editGateway(draft, gatewayKey(entry.gateway));
       if (gateway.online !== entry.online) {
         gateway.online = entry.online;
-        gateway.changedAt = work.receivedAt;
+        gateway.changedAt = draft.receivedAt;
       }
-      takePassingTime(work);
+      takePassingTime(draft);
       break;
     }
     case 'tick':
-      takePassingTime(work);
+      takePassingTime(draft);
       break;
     case 'act':
-      takeAct(work, entry.act);
+      takeAct(draft, entry.act);
       break;
     case 'self-check':
-      takeSelfCheck(work, entry);
+      takeSelfCheck(draft, entry);
       break;
   }
+}
+
+/** What time alone brings about; now is the arrival of the entry, never the machine's clock. */
+function takePassingTime(draft: Draft): void {
+  const moment = { at: draft.receivedAt, tense: 'now' as const, afterGap: false };
+  evaluateSilence(draft, moment);
+  maintainAlarms(draft, moment.at);
+  for (const id of draft.plan.stations.keys()) draft.stations.add(id);
 }
 
 const openAlarms = (state: WatchState): readonly Alarm[] =>
   [...allAlarms(state)].sort((a, b) => b.raisedAt - a.raisedAt || (a.id < b.id ? -1 : 1));
 
-const standings = (state: WatchState, lab: Lab): readonly Standing[] =>
-  [...labPlan(lab).stations.values()].map((plan) => standingOf(state, plan));
+const statuses = (state: WatchState, lab: Lab): readonly StationStatus[] =>
+  [...labPlan(lab).stations.values()].map((plan) => statusOf(state, plan));
 
-/** How every waiting pattern stands; those whose place has had no reading yet are left out. */
+/** The outlook of every waiting pattern, or of the one that is asked for; those without a reading are left out. */
 export const patternOutlooks = (state: WatchState, lab: Lab, asked?: string): readonly PatternOutlook[] =>
   outlooksOf(state, labPlan(lab), asked);
 
-/** Settings of rules that were not taken; their defaults hold. */
+/** Settings of rules that were refused; their defaults hold. */
 export const ruleProblems = (lab: Lab): readonly Problem[] => labPlan(lab).problems;
 
 export const waxWatch: Watch = {
@@ -75,5 +98,5 @@ export const waxWatch: Watch = {
   step: (state, entry, lab) => stepAll(state, [entry], lab),
   stepAll,
   openAlarms,
-  standings,
+  statuses,
 };

@@ -4,7 +4,7 @@
 import type { Alarm, AlarmChange } from '../../alerts/watch/life/alarm.ts';
 import type { PatternOutlook } from '../../alerts/watch/measures/pattern-outlook.ts';
 import type { NoticeDesk } from '../../alerts/notices/notice-desk.ts';
-import type { Standing } from '../../alerts/watch/engine/station-status.ts';
+import type { StationStatus } from '../../alerts/watch/engine/station-status.ts';
 import type { Store } from '../../collector/store/store.ts';
 import type { Act } from '../../lab/act.ts';
 import type { Lab } from '../../lab/lab.ts';
@@ -52,7 +52,7 @@ export interface RunningLab {
   /** Changes of the lab go here; the pipeline sees them at once. */
   readonly repository: LabRepository;
   readonly store: Store;
-  readonly standings: () => readonly Standing[];
+  readonly standings: () => readonly StationStatus[];
   readonly openAlarms: () => readonly Alarm[];
   /** Alarms raised in the span, newest first, over ones included. */
   readonly alarmsBetween: (from: EpochMillis, to: EpochMillis, limit: number) => readonly Alarm[];

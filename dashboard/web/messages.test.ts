@@ -7,7 +7,7 @@ import { CHANNELS, OUTBOX_STATES } from '../../alerts/notices/outbox/outbox-row.
 import { QUALITY_TARGETS } from '../../alerts/watch/quality/targets.ts';
 import { ALL_RULES } from '../../alerts/watch/rules/all-rules.ts';
 import { PRIORITIES, RULE_KINDS } from '../../alerts/watch/rule/rule-kind.ts';
-import { CONDITIONS } from '../../alerts/watch/engine/station-status.ts';
+import { STATION_CONDITIONS } from '../../alerts/watch/engine/station-status.ts';
 import { FATES, TECHNIQUES } from '../../lab/pattern.ts';
 import { WEEKDAYS } from '../../lab/lab.ts';
 import { MAIL_WHEN, ROLES } from '../../lab/person.ts';
@@ -38,7 +38,7 @@ const GROUPS: Readonly<Record<string, readonly string[]>> = {
   role: ROLES,
   day: WEEKDAYS,
   rule: RULE_KINDS.flatMap((kind) => [`${kind}.name`, `${kind}.short`, `${kind}.detects`]),
-  condition: CONDITIONS,
+  condition: STATION_CONDITIONS,
   priority: PRIORITIES,
   state: Object.values(ALARM_STATE_WORDS),
   kind: STATION_KINDS,

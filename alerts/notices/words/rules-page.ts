@@ -65,7 +65,7 @@ function section(rule: Rule): string {
   const words = rules[rule.kind];
   const caution = cautions[CAUTION_OF[rule.kind]];
   const facts = [
-    `**Sees.** ${rule.sees}`,
+    `**Sees.** ${rule.detects}`,
     `**Formula.** \`${rule.formula}\``,
     `**Priority.** ${rule.priority}${rule.latches ? ', latching: it must be reset after it was seen' : ''}. ${rule.rationale}`,
     `**If nobody answers.** ${rule.consequence}`,

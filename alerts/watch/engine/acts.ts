@@ -7,58 +7,61 @@ import type { Refusal } from '../life/refusal.ts';
 import { loadIn } from '../measures/load.ts';
 import { RULES } from '../rules/all-rules.ts';
 import { takeChargeAct } from './charge-acts.ts';
+import { applyJudgements, SITE, stepAlarm } from './alarms.ts';
+import { allAlarms, type Draft, editSiteConditions, editStation, siteConditions } from './draft.ts';
+import { judge } from './evaluate.ts';
+import { evaluateStation } from './evaluate-station.ts';
 import { staleMillis } from './freshness.ts';
 import type { StationPlan } from './lab-plan.ts';
+import { stationInput } from './measure-station.ts';
 import type { StationMemory } from './memory.ts';
-import { lookAtStation } from './station-look.ts';
-import { judge, SITE, stepAlarm } from './tell.ts';
-import { allAlarms, conditionsOfSite, editSite, editStation, type Work } from './work.ts';
 
-export function takeAct(work: Work, act: Act): void {
-  if ('alarm' in act) takeAlarmAct(work, act);
+export function takeAct(draft: Draft, act: Act): void {
+  if ('alarm' in act) takeAlarmAct(draft, act);
   else if ('pattern' in act) return;
-  else takeStationAct(work, act);
+  else takeStationAct(draft, act);
 }
 
-function takeAlarmAct(work: Work, act: AlarmAct): void {
-  const alarm = allAlarms(work.parts).find(({ id }) => id === act.alarm);
+function takeAlarmAct(draft: Draft, act: AlarmAct): void {
+  const alarm = allAlarms(draft.parts).find(({ id }) => id === act.alarm);
   if (alarm !== undefined) {
-    const event = { type: 'act' as const, at: work.receivedAt, act };
-    const refusal = stepAlarm(work, RULES[alarm.rule], alarm.subject, event);
-    if (refusal !== undefined) work.refusals.push(refusal);
+    const event = { type: 'act' as const, at: draft.receivedAt, act };
+    const refusal = stepAlarm(draft, RULES[alarm.rule], alarm.subject, event);
+    if (refusal !== undefined) draft.refusals.push(refusal);
     return;
   }
-  work.refusals.push({
+  draft.refusals.push({
     code: 'alarm-not-open',
     message: `There is no open alarm "${act.alarm}". It may be over; its history is in the archive.`,
   });
 }
 
-function takeStationAct(work: Work, act: StationAct): void {
-  const plan = work.plan.stations.get(act.station);
+function takeStationAct(draft: Draft, act: StationAct): void {
+  const plan = draft.plan.stations.get(act.station);
   if (plan === undefined) {
-    work.refusals.push({
+    draft.refusals.push({
       code: 'unknown-station',
       message: `The lab has no station "${act.station}". Choose one of the list.`,
     });
     return;
   }
-  const memory = editStation(work, plan.partName);
-  const refusal = record(work, plan, memory, act);
-  if (refusal !== null) work.refusals.push(refusal);
+  const memory = editStation(draft, plan.key);
+  const refusal = record(draft, plan, memory, act);
+  if (refusal !== null) draft.refusals.push(refusal);
   if (refusal !== null || memory.at === 0) return;
-  const at = work.receivedAt;
-  lookAtStation(work, plan, memory, { at, tense: 'now', afterGap: at - memory.at > staleMillis(memory) });
+  const at = draft.receivedAt;
+  const moment = { at, tense: 'now' as const, afterGap: at - memory.at > staleMillis(plan, draft.parts) };
+  evaluateStation(draft, plan, memory, stationInput(draft.lab, plan, memory, draft.parts), moment);
 }
 
-function record(work: Work, plan: StationPlan, memory: StationMemory, act: StationAct): Refusal | null {
-  const at = work.receivedAt;
+function record(draft: Draft, plan: StationPlan, memory: StationMemory, act: StationAct): Refusal | null {
+  const at = draft.receivedAt;
   switch (act.type) {
     case 'charge-changed':
     case 'topped-up':
     case 'cleaned':
     case 'charge-taken-back':
-      return takeChargeAct(work, plan, memory, act);
+      return takeChargeAct(draft, plan, memory, act);
     case 'planned-off':
       memory.plannedOff = true;
       memory.plannedOnAt = null;
@@ -76,15 +79,18 @@ function record(work: Work, plan: StationPlan, memory: StationMemory, act: Stati
   }
 }
 
-/** The running process tells of itself: one condition for each part, and one for each channel. */
-export function takeSelfCheck(work: Work, check: SelfCheckEntry): void {
+/** What the running process found of itself: one condition for each part, and one for each channel. */
+export function takeSelfCheck(draft: Draft, check: SelfCheckEntry): void {
   const subject = check.part === 'channel' ? `channel-${check.name}` : SITE;
-  for (const planned of work.plan.selfRules) {
-    if (planned.rule.part !== check.part) continue;
-    const look = planned.rule.look({ ...check, at: work.receivedAt }, planned.values);
-    if (typeof look === 'string' && conditionsOfSite(work.parts, subject)[planned.rule.kind] === undefined)
+  for (const planned of draft.plan.selfRules) {
+    const { evaluate, kind, part } = planned.rule;
+    if (part !== check.part) continue;
+    const evaluation = evaluate({ ...check, at: draft.receivedAt }, planned.values);
+    if (typeof evaluation === 'string' && siteConditions(draft.parts, subject)?.[kind] === undefined)
       continue;
-    const moment = { at: work.receivedAt, tense: 'now' as const, afterGap: false };
-    judge(work, editSite(work, subject), planned, subject, look, moment, () => null);
+    const moment = { at: draft.receivedAt, tense: 'now' as const, afterGap: false };
+    const conditions = editSiteConditions(draft, subject);
+    const judgement = judge(conditions, planned, subject, evaluation, moment, () => null);
+    if (judgement !== null) applyJudgements(draft, [judgement]);
   }
 }

@@ -11,10 +11,10 @@ import type { WaxClass } from '../../../wax/wax-class.ts';
 import { WAX_CLASS_IDS } from '../../../wax/classes/wax-class-id.ts';
 import type { Refusal } from '../life/refusal.ts';
 import { type ChargeDose, chargeDoseSince, freshCharge, toppedUp } from '../measures/charge-dose.ts';
-import { bucketMean } from '../measures/past.ts';
+import { meanOf } from '../measures/ten-minutes.ts';
 import type { StationPlan } from './lab-plan.ts';
 import type { EarlierCharge, StationMemory } from './memory.ts';
-import { closedBuckets, type Work } from './work.ts';
+import { closedHistory, type Draft } from './draft.ts';
 
 type ChargeAct = Extract<
   StationAct,
@@ -38,7 +38,7 @@ export function countCharges(
 ): void {
   if (!plan.isPot || plan.wax === null) return;
   memory.charge = count(memory.charge, plan.wax);
-  if (memory.earlierCharges === undefined) return;
+  if (memory.earlierCharges.length === 0) return;
   memory.earlierCharges = memory.earlierCharges.map((earlier) => ({
     ...earlier,
     charge: count(earlier.charge, waxOf(earlier.wax, plan, lab)),
@@ -47,60 +47,63 @@ export function countCharges(
 
 const keepEarlier = (memory: StationMemory, act: string | undefined, plan: StationPlan, at: number): void => {
   const oldest = at - TAKE_BACK_HOURS * MILLIS_PER_HOUR;
-  const young = (memory.earlierCharges ?? []).filter(({ toldAt }) => toldAt >= oldest);
+  const young = memory.earlierCharges.filter(({ recordedAt }) => recordedAt >= oldest);
   const { charge, hotHoursBefore } = memory;
-  if (act === undefined || plan.wax === null) delete memory.earlierCharges;
+  if (act === undefined || plan.wax === null) memory.earlierCharges = [];
   else
-    memory.earlierCharges = [...young, { act, toldAt: at, wax: plan.wax.id, charge, hotHoursBefore }].slice(
-      -MOST_EARLIER,
-    );
+    memory.earlierCharges = [
+      ...young,
+      { act, recordedAt: at, wax: plan.wax.id, charge, hotHoursBefore },
+    ].slice(-MOST_EARLIER);
 };
 
 const takeBack = (memory: StationMemory, act: string, at: number): Refusal | null => {
-  const newest = memory.earlierCharges?.at(-1);
-  if (newest === undefined || newest.act !== act || at - newest.toldAt > TAKE_BACK_HOURS * MILLIS_PER_HOUR)
+  const newest = memory.earlierCharges.at(-1);
+  if (
+    newest === undefined ||
+    newest.act !== act ||
+    at - newest.recordedAt > TAKE_BACK_HOURS * MILLIS_PER_HOUR
+  )
     return {
       code: 'nothing-to-take-back',
       message: `Only the newest change or top-up can be taken back, for ${TAKE_BACK_HOURS} hours.`,
     };
   memory.charge = newest.charge;
   memory.hotHoursBefore = newest.hotHoursBefore;
-  const left = memory.earlierCharges?.slice(0, -1) ?? [];
-  if (left.length === 0) delete memory.earlierCharges;
-  else memory.earlierCharges = left;
+  memory.earlierCharges = memory.earlierCharges.slice(0, -1);
   return null;
 };
 
 /** What the pot went through since an act that is told later; null: it is told as it is done. */
-const since = (work: Work, plan: StationPlan, memory: StationMemory, act: ChargeAct): ChargeDose | null => {
+const since = (draft: Draft, plan: StationPlan, memory: StationMemory, act: ChargeAct): ChargeDose | null => {
   const doneAt = 'at' in act ? act.at : undefined;
   const filled = act.type === 'charge-changed' ? WAX_CLASS_IDS.find((id) => id === act.wax) : undefined;
-  const wax = filled === undefined ? plan.wax : waxOf(filled, plan, work.lab);
+  const wax = filled === undefined ? plan.wax : waxOf(filled, plan, draft.lab);
   if (doneAt === undefined || doneAt >= memory.at || wax === null) return null;
   const means = [
-    ...closedBuckets(work.parts, plan.pastName),
-    ...(memory.bucket === null ? [] : [memory.bucket]),
+    ...closedHistory(draft.parts, plan.historyKey),
+    ...(memory.tenMinutes === null ? [] : [memory.tenMinutes]),
   ];
-  return chargeDoseSince(doneAt, means.map(bucketMean), memory, wax);
+  return chargeDoseSince(doneAt, means.map(meanOf), memory, wax);
 };
 
 export function takeChargeAct(
-  work: Work,
+  draft: Draft,
   plan: StationPlan,
   memory: StationMemory,
   act: ChargeAct,
 ): Refusal | null {
-  const at = work.receivedAt;
+  const at = draft.receivedAt;
   switch (act.type) {
     case 'charge-changed': {
-      const gained = since(work, plan, memory, act);
+      const gained = since(draft, plan, memory, act);
       keepEarlier(memory, act.id, plan, at);
       memory.hotHoursBefore += hotHours(memory.charge) - (gained === null ? 0 : hotHours(gained));
       memory.charge = gained ?? freshCharge();
       return null;
     }
     case 'topped-up': {
-      const gained = since(work, plan, memory, act);
+      const gained = since(draft, plan, memory, act);
       keepEarlier(memory, act.id, plan, at);
       memory.charge = toppedUp(memory.charge, act.fraction, gained?.dose.hours);
       return null;

@@ -1,24 +1,56 @@
-// When a value is too old to be taken for a live one.
+// The probes of a station that have a fresh value, the value they make together, and when it is too old to be live.
 
-import { steadyLagMillis } from '../measures/gateway-clock.ts';
-import { type GatewayMemory, gatewayPart, type StationMemory } from './memory.ts';
+import type { FreshProbe } from '../rule/rule-input.ts';
+import type { StationPlan } from './lab-plan.ts';
+import type { StationMemory, WatchState } from './memory.ts';
 
 /** Stale after three usual periods, never less than a minute. Common practice. */
 const STALE_PERIODS = 3;
 const STALE_LEAST_SECONDS = 60;
 
-const staleSecondsOfPeriod = (periodSeconds: number): number =>
-  Math.max(STALE_LEAST_SECONDS, STALE_PERIODS * periodSeconds);
-
-/** By the slowest probe of the station. */
-export function staleMillis(memory: Pick<StationMemory, 'probes'>): number {
+/** Milliseconds after which the value of the station is stale, by its slowest probe. */
+export function staleMillis(plan: StationPlan, state: WatchState): number {
   let slowest = 0;
-  for (const id in memory.probes) slowest = Math.max(slowest, memory.probes[id]?.periodSeconds ?? 0);
-  return staleSecondsOfPeriod(slowest) * 1000;
+  for (const { key } of plan.probes) {
+    const period = state[key]?.periodSeconds ?? 0;
+    if (period > slowest) slowest = period;
+  }
+  return 1000 * Math.max(STALE_LEAST_SECONDS, STALE_PERIODS * slowest);
 }
 
-/** How far the gateway's clock is known to be behind ours; a known wrong clock does not make its readings old. */
-export const clockLagMillis = (parts: Readonly<Record<string, unknown>>, gateway: string): number => {
-  const memory = parts[gatewayPart(gateway)] as GatewayMemory | undefined;
-  return steadyLagMillis(memory?.clock ?? null) ?? 0;
-};
+export function freshProbes(plan: StationPlan, state: WatchState, at: number): readonly FreshProbe[] {
+  const oldest = at - staleMillis(plan, state);
+  const fresh: FreshProbe[] = [];
+  for (const { probe, key } of plan.probes) {
+    const memory = state[key];
+    if (memory !== undefined && memory.at >= oldest)
+      fresh.push({ id: probe.id, celsius: memory.celsius, uncertainty: probe.uncertainty_celsius });
+  }
+  return fresh;
+}
+
+/** Sets the value of the station: the hottest fresh probe or the mean of the fresh ones, by its kind. */
+export function combineProbes(plan: StationPlan, memory: StationMemory, state: WatchState, at: number): void {
+  const only = plan.probes.length === 1 ? plan.probes[0] : undefined;
+  const alone = only && state[only.key];
+  if (only !== undefined && alone !== undefined) {
+    memory.at = at;
+    memory.celsius = alone.celsius;
+    memory.uncertainty = only.probe.uncertainty_celsius;
+    return;
+  }
+  let hottest: FreshProbe | null = null;
+  let sum = 0;
+  let widest = 0;
+  const fresh = freshProbes(plan, state, at);
+  for (const probe of fresh) {
+    if (hottest === null || probe.celsius > hottest.celsius) hottest = probe;
+    sum += probe.celsius;
+    widest = Math.max(widest, probe.uncertainty);
+  }
+  if (hottest === null) return;
+  memory.at = at;
+  const takesHottest = plan.kindFacts.combinesProbes === 'hottest';
+  memory.celsius = takesHottest ? hottest.celsius : sum / fresh.length;
+  memory.uncertainty = takesHottest ? hottest.uncertainty : widest;
+}

@@ -1,5 +1,5 @@
-// The lab worked out for the watch once for each version of it: which probe is where, which rules look at what,
-// with which figures. A lab is an immutable value, so remembering the plan of one changes no result.
+// The lab worked out for the watch once for each version of it: which probe is where, which rules apply to what, with
+// which figures. A lab is an immutable value, so remembering the plan of one changes no result.
 
 import type { Lab, Probe } from '../../../lab/lab.ts';
 import { labsWaxClass, type StationLimits, stationLimits, waxAt } from '../../../lab/limits.ts';
@@ -19,12 +19,26 @@ import type { ConditionTimes } from '../rule/condition-timer.ts';
 import { ruleParameters } from '../rule/parameter.ts';
 import type { GatewayRule, PatternRule, ProbeRule, Rule, SelfRule, StationRule } from '../rule/rule.ts';
 import type { RuleKind } from '../rule/rule-kind.ts';
-import { pastPart, patternPart, stationPart } from './memory.ts';
+import {
+  type HistoryKey,
+  historyKey,
+  type PatternKey,
+  patternKey,
+  type ProbeKey,
+  probeKey,
+  type StationKey,
+  stationKey,
+} from './memory.ts';
 
 export interface PlannedRule<R extends Rule = Rule> {
   readonly rule: R;
   readonly values: Readonly<Record<string, number>>;
   readonly times: ConditionTimes;
+}
+
+export interface PlannedProbe {
+  readonly probe: Probe;
+  readonly key: ProbeKey;
 }
 
 export interface StationPlan {
@@ -34,9 +48,9 @@ export interface StationPlan {
   readonly kindFacts: StationKindFacts;
   readonly isHeater: boolean;
   readonly isPot: boolean;
-  readonly partName: string;
-  readonly pastName: string;
-  readonly probes: readonly Probe[];
+  readonly key: StationKey;
+  readonly historyKey: HistoryKey;
+  readonly probes: readonly PlannedProbe[];
   readonly rules: readonly PlannedRule<StationRule>[];
   readonly probeRules: readonly PlannedRule<ProbeRule>[];
   readonly silenceRules: readonly PlannedRule<ProbeRule>[];
@@ -47,6 +61,10 @@ export interface StationPlan {
   readonly patterns: readonly PatternPlan[];
 }
 
+export interface ProbePlan extends PlannedProbe {
+  readonly station: StationPlan;
+}
+
 export interface PatternPlan {
   readonly pattern: Pattern;
   readonly station: string;
@@ -55,50 +73,50 @@ export interface PatternPlan {
   readonly madeAt: number;
   /** The warmest that its wax may lie at, °C. */
   readonly storageMax: number;
-  readonly partName: string;
+  readonly key: PatternKey;
 }
 
 export interface LabPlan {
   readonly stations: ReadonlyMap<string, StationPlan>;
   /** Probes of stations; unclaimed ones are not watched. */
-  readonly stationOfProbe: ReadonlyMap<string, StationPlan>;
-  readonly probe: ReadonlyMap<string, Probe>;
+  readonly probes: ReadonlyMap<string, ProbePlan>;
   readonly patterns: readonly PatternPlan[];
-  readonly gateways: ReadonlyMap<string, readonly Probe[]>;
+  /** Probes of stations by the gateway that publishes them. */
+  readonly gateways: ReadonlyMap<string, readonly ProbePlan[]>;
   readonly gatewayRules: readonly PlannedRule<GatewayRule>[];
   readonly patternRules: readonly PlannedRule<PatternRule>[];
   readonly selfRules: readonly PlannedRule<SelfRule>[];
-  /** Settings of rules that were not taken; their defaults hold. */
+  /** Settings of rules that were refused; their defaults hold. */
   readonly problems: readonly Problem[];
 }
 
 const plans = new WeakMap<Lab, LabPlan>();
 
 export function labPlan(lab: Lab): LabPlan {
-  const known = plans.get(lab);
-  if (known !== undefined) return known;
-  const plan = worked(lab);
+  const remembered = plans.get(lab);
+  if (remembered !== undefined) return remembered;
+  const plan = workOut(lab);
   plans.set(lab, plan);
   return plan;
 }
 
-function worked(lab: Lab): LabPlan {
+function workOut(lab: Lab): LabPlan {
   const problems: Problem[] = [];
   const patterns = lab.patterns.flatMap((pattern) => patternPlan(pattern, lab));
   const stations = new Map<string, StationPlan>();
   for (const station of lab.stations) stations.set(station.id, stationPlan(station, lab, patterns, problems));
-  const stationOfProbe = new Map<string, StationPlan>();
-  const gateways = new Map<string, Probe[]>();
+  const probes = new Map<string, ProbePlan>();
+  const gateways = new Map<string, ProbePlan[]>();
   for (const probe of lab.probes) {
-    const at = probe.station === null ? undefined : stations.get(probe.station);
-    if (at === undefined) continue;
-    stationOfProbe.set(probe.id, at);
-    gateways.set(probe.gateway, [...(gateways.get(probe.gateway) ?? []), probe]);
+    const station = probe.station === null ? undefined : stations.get(probe.station);
+    if (station === undefined) continue;
+    const plan = { probe, key: probeKey(probe.id), station };
+    probes.set(probe.id, plan);
+    gateways.set(probe.gateway, [...(gateways.get(probe.gateway) ?? []), plan]);
   }
   return {
     stations,
-    stationOfProbe,
-    probe: new Map(lab.probes.map((probe) => [probe.id, probe])),
+    probes,
     patterns,
     gateways,
     gatewayRules: ofScope('gateway', null, problems),
@@ -120,7 +138,7 @@ function patternPlan(pattern: Pattern, lab: Lab): readonly PatternPlan[] {
       params: relaxationParameters(wax),
       madeAt: Date.parse(pattern.madeAt),
       storageMax: wax.storageMax.value,
-      partName: patternPart(pattern.id),
+      key: patternKey(pattern.id),
     },
   ];
 }
@@ -135,6 +153,9 @@ function stationPlan(
   const wax = waxAt(station, lab);
   const rules = ofScope('station', station, problems).filter(({ rule }) => rule.appliesTo(station, limits));
   const probeRules = ofScope('probe', station, problems);
+  const probes = lab.probes
+    .filter((probe) => probe.station === station.id)
+    .map((probe) => ({ probe, key: probeKey(probe.id) }));
   return {
     station,
     limits,
@@ -142,9 +163,9 @@ function stationPlan(
     kindFacts: STATION_KIND_FACTS[station.kind],
     isHeater: heats(station.kind),
     isPot: holdsMeltedWax(station.kind),
-    partName: stationPart(station.id),
-    pastName: pastPart(station.id),
-    probes: lab.probes.filter((probe) => probe.station === station.id),
+    key: stationKey(station.id),
+    historyKey: historyKey(station.id),
+    probes,
     rules,
     probeRules: probeRules.filter(({ rule }) => rule.on === 'reading'),
     silenceRules: probeRules.filter(({ rule }) => rule.on === 'passing-time'),

@@ -1,59 +1,60 @@
-// What the watch remembers, part by part, as plain JSON. Parts of a state that was handed out are never changed;
-// inside one batch a part is copied at its first change and then written in place (see work.ts), which is why
-// the fields here are not readonly.
+// What the watch remembers, part by part, as plain JSON. A part that was handed out is never changed: inside one batch
+// a part is copied at its first change and then written in place (see draft.ts), which is why fields are not readonly.
 
-import type { FirstOrderState } from '../../../wax/first-order-fit.ts';
 import type { MktState } from '../../../wax/mean-kinetic-temperature.ts';
 import type { RainflowState } from '../../../wax/rainflow.ts';
 import type { RelaxationState } from '../../../wax/relaxation.ts';
-import type { ThermostatState } from '../../../wax/thermostat-cycle.ts';
-import type { Activity } from '../measures/activity.ts';
 import type { WaxClassId } from '../../../wax/classes/wax-class-id.ts';
-import { type ChargeDose, freshCharge } from '../measures/charge-dose.ts';
+import type { ThermostatState } from '../../../wax/thermostat-cycle.ts';
+import type { FirstOrderState } from '../../../wax/first-order-fit.ts';
+import type { Alarm } from '../life/alarm.ts';
+import type { Activity } from '../measures/activity.ts';
+import type { ChargeDose } from '../measures/charge-dose.ts';
 import type { GatewayClock } from '../measures/gateway-clock.ts';
 import type { Load } from '../measures/load.ts';
-import type { Night } from '../measures/night.ts';
-import type { Bucket } from '../measures/past.ts';
+import type { OvernightExtremes } from '../measures/overnight-extremes.ts';
 import type { PatternOutlook } from '../measures/pattern-outlook.ts';
-import { type ProbeTrack, trackStart } from '../measures/probe-track.ts';
+import type { ProbeSignal } from '../measures/probe-signal.ts';
+import type { TenMinutes } from '../measures/ten-minutes.ts';
 import type { ThermostatDrift } from '../measures/thermostat-drift.ts';
 import type { Trend } from '../measures/trend.ts';
 import type { WarmUp } from '../measures/warm-up.ts';
-import type { Alarm } from '../life/alarm.ts';
-import type { ConditionState } from '../rule/condition-timer.ts';
+import type { Condition } from '../rule/condition-timer.ts';
+import type { RuleKind } from '../rule/rule-kind.ts';
 
-/** Conditions that are pending or up, by rule kind; a quiet rule has no entry. */
-export type Conditions = Record<string, NonNullable<ConditionState>>;
+/** Conditions that are pending or on; a quiet rule has no entry. */
+export type Conditions = { [Kind in RuleKind]?: Condition };
 
 export interface ProbeMemory {
-  newestAt: number;
+  /** Instant of the newest reading, epoch milliseconds. */
+  at: number;
   celsius: number;
   readings: number;
   /** Usual seconds between readings. */
   periodSeconds: number;
-  track: ProbeTrack;
-  rules: Conditions;
+  signal: ProbeSignal;
+  conditions: Conditions;
 }
 
 /** The charge as it would be without an act that may be a mistake: it counts on beside the present one. */
 export interface EarlierCharge {
-  /** Of the act. */
+  /** Id of the act. */
   readonly act: string;
-  readonly toldAt: number;
+  readonly recordedAt: number;
   readonly wax: WaxClassId;
   readonly charge: ChargeDose;
   readonly hotHoursBefore: number;
 }
 
 export interface StationMemory {
-  /** Sample time of the value below; 0 while there was none. */
+  /** Instant of the value below; 0 while there was none. */
   at: number;
   celsius: number;
+  /** Expanded uncertainty of the value (k = 2), kelvins. */
   uncertainty: number;
-  probes: Record<string, ProbeMemory>;
   trend: Trend | null;
-  /** The present ten minutes; closed buckets are a part of their own, because they change seldom. */
-  bucket: Bucket | null;
+  /** The present ten minutes; closed ones are a part of their own, because they change seldom. */
+  tenMinutes: TenMinutes | null;
   activity: Activity | null;
   fit: FirstOrderState | null;
   /** By the fit; null when it is not heading for the ceiling. */
@@ -61,18 +62,18 @@ export interface StationMemory {
   charge: ChargeDose;
   /** Hot hours of the charges before the present one since the pot was cleaned. */
   hotHoursBefore: number;
-  /** What the newest changes and top-ups would be taken back to, oldest first; absent when there is nothing. */
-  earlierCharges?: readonly EarlierCharge[];
+  /** What the newest changes and top-ups would be taken back to, oldest first. */
+  earlierCharges: readonly EarlierCharge[];
   plannedOff: boolean;
   plannedOnAt: number | null;
   load: Load | null;
   warmUp: WarmUp | null;
   thermostat: ThermostatState | null;
   thermostatDrift: ThermostatDrift | null;
-  night: Night | null;
+  overnight: OvernightExtremes | null;
   /** Worst that late readings revealed, by rule: the hour it lies in and how bad. */
-  learned: Record<string, { readonly hour: number; readonly worst: number }>;
-  rules: Conditions;
+  revealed: { [Kind in RuleKind]?: { readonly hour: number; readonly worst: number } };
+  conditions: Conditions;
 }
 
 export interface PatternMemory {
@@ -86,18 +87,19 @@ export interface PatternMemory {
   minutesTooWarm: number;
   outlook: PatternOutlook | null;
   outlookAt: number;
-  rules: Conditions;
+  conditions: Conditions;
 }
 
 export interface GatewayMemory {
+  /** By its own word or its last will; null while it has said neither. */
   online: boolean | null;
   changedAt: number | null;
-  /** Arrival of the last message. */
-  heardAt: number | null;
+  /** Arrival of the last message; null while there was none. */
+  receivedAt: number | null;
   /** When it was last found lost no longer. */
   backAt: number | null;
   clock: GatewayClock | null;
-  rules: Conditions;
+  conditions: Conditions;
 }
 
 export interface ClockMemory {
@@ -107,57 +109,47 @@ export interface ClockMemory {
   awakeAt: number;
 }
 
+/** Conditions of the site and of the running process itself, by subject. */
+export type SiteMemory = readonly (readonly [subject: string, conditions: Conditions])[];
+
 /** Of one subject, by rule; only alarms that are not in state A. */
-export type SubjectAlarms = Readonly<Record<string, Alarm>>;
+export type SubjectAlarms = { readonly [Kind in RuleKind]?: Alarm };
 
-export const newStation = (): StationMemory => ({
-  at: 0,
-  celsius: 0,
-  uncertainty: 0,
-  probes: {},
-  trend: null,
-  bucket: null,
-  activity: null,
-  fit: null,
-  minutesToCeiling: null,
-  charge: freshCharge(),
-  hotHoursBefore: 0,
-  plannedOff: false,
-  plannedOnAt: null,
-  load: null,
-  warmUp: null,
-  thermostat: null,
-  thermostatDrift: null,
-  night: null,
-  learned: {},
-  rules: {},
-});
+export type StationKey = `station:${string}`;
+export type HistoryKey = `history:${string}`;
+export type ProbeKey = `probe:${string}`;
+export type GatewayKey = `gateway:${string}`;
+export type PatternKey = `pattern:${string}`;
+export type AlarmsKey = `alarms:${string}`;
 
-export const newProbe = (at: number, celsius: number): ProbeMemory => ({
-  newestAt: at,
-  celsius,
-  readings: 1,
-  periodSeconds: 60,
-  track: trackStart(at),
-  rules: {},
-});
+/** Every part by its key; the key tells its type, and its prefix keeps ids from outside apart from all else. */
+export interface WatchState {
+  readonly clock?: ClockMemory;
+  readonly site?: SiteMemory;
+  readonly [station: StationKey]: StationMemory;
+  /** Closed ten minutes of a station, oldest first. */
+  readonly [history: HistoryKey]: readonly TenMinutes[];
+  readonly [probe: ProbeKey]: ProbeMemory;
+  readonly [gateway: GatewayKey]: GatewayMemory;
+  readonly [pattern: PatternKey]: PatternMemory;
+  readonly [alarms: AlarmsKey]: SubjectAlarms;
+}
+export type WatchKey =
+  | 'clock'
+  | 'site'
+  | StationKey
+  | HistoryKey
+  | ProbeKey
+  | GatewayKey
+  | PatternKey
+  | AlarmsKey;
 
-export const newGateway = (): GatewayMemory => ({
-  online: null,
-  changedAt: null,
-  heardAt: null,
-  backAt: null,
-  clock: null,
-  rules: {},
-});
+export const stationKey = (id: string): StationKey => `station:${id}`;
+export const historyKey = (id: string): HistoryKey => `history:${id}`;
+export const probeKey = (id: string): ProbeKey => `probe:${id}`;
+export const gatewayKey = (id: string): GatewayKey => `gateway:${id}`;
+export const patternKey = (id: string): PatternKey => `pattern:${id}`;
+export const alarmsKey = (subject: string): AlarmsKey => `alarms:${subject}`;
 
-export const stationPart = (id: string): string => `station:${id}`;
-export const pastPart = (id: string): string => `past:${id}`;
-export const gatewayPart = (id: string): string => `gateway:${id}`;
-export const patternPart = (id: string): string => `pattern:${id}`;
-const ALARMS_PREFIX = 'alarms:';
-/** A part for each subject, so that one alarm more does not rewrite all the others. */
-export const alarmsPart = (subject: string): string => ALARMS_PREFIX + subject;
-export const isAlarmsPart = (name: string): boolean => name.startsWith(ALARMS_PREFIX);
-export const CLOCK_PART = 'clock';
-export const SITE_PART = 'site';
+export const isAlarmsKey = (key: string): key is AlarmsKey => key.startsWith('alarms:');
+export const isPatternKey = (key: string): key is PatternKey => key.startsWith('pattern:');

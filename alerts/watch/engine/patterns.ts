@@ -17,12 +17,13 @@ import {
   type Millimetres,
   type Seconds,
 } from '../../../wax/units.ts';
-import { bucketMean, PAST_BUCKET_MILLIS } from '../measures/past.ts';
+import { meanOf, TEN_MINUTES_MILLIS } from '../measures/ten-minutes.ts';
 import type { PatternOutlook } from '../measures/pattern-outlook.ts';
-import { type PatternMemory, pastPart } from './memory.ts';
+import { applyJudgements, hideAlarm } from './alarms.ts';
+import { closedHistory, type Draft, editPattern } from './draft.ts';
+import { judge, type Moment } from './evaluate.ts';
 import type { LabPlan, PatternPlan, StationPlan } from './lab-plan.ts';
-import { hide, judge, type Moment } from './tell.ts';
-import { closedBuckets, editPattern, part, type Work } from './work.ts';
+import { historyKey, type PatternMemory, type StationMemory, type WatchState } from './memory.ts';
 
 /** A pattern takes a reading in when the last is this old or the temperature has moved by this. */
 const STEP_MILLIS = 60_000;
@@ -31,8 +32,6 @@ const OUTLOOK_MILLIS = 600_000;
 /** A smaller range is the heating's hum and not a swing. Common practice. */
 const LEAST_SWING = 1;
 const LONGEST_GAP_MINUTES = 15;
-
-type Parts = Readonly<Work['parts']>;
 
 const newPattern = (madeAt: number, celsius: number): PatternMemory => ({
   relaxation: relaxationStart(epochMillis(madeAt)),
@@ -44,25 +43,25 @@ const newPattern = (madeAt: number, celsius: number): PatternMemory => ({
   minutesTooWarm: 0,
   outlook: null,
   outlookAt: 0,
-  rules: {},
+  conditions: {},
 });
 
+/** Takes the present value of a storage place into the patterns that lie there, and evaluates their rules. */
 export function stepPatterns(
-  work: Work,
-  station: StationPlan,
-  at: number,
-  celsius: number,
+  draft: Draft,
+  plan: StationPlan,
+  { at, celsius }: StationMemory,
   moment: Moment,
 ): void {
-  for (const plan of station.patterns) {
-    const known = part<PatternMemory | null>(work.parts, plan.partName);
-    if (known != null && !isDue(known, at, celsius)) continue;
-    const memory = editPattern(work, plan.partName, () => newPattern(Math.min(plan.madeAt, at), celsius));
-    advance(memory, plan, at, celsius);
+  for (const pattern of plan.patterns) {
+    const before = draft.parts[pattern.key];
+    if (before !== undefined && !isDue(before, at, celsius)) continue;
+    const memory = editPattern(draft, pattern.key, () => newPattern(Math.min(pattern.madeAt, at), celsius));
+    advance(memory, pattern, at, celsius);
     if (memory.outlook !== null && at - memory.outlookAt < OUTLOOK_MILLIS) continue;
     memory.outlookAt = at;
-    memory.outlook = outlookOf(work.parts, plan, memory);
-    lookAtPattern(work, plan, memory, moment);
+    memory.outlook = outlookOf(draft.parts, pattern, memory);
+    evaluatePattern(draft, pattern, memory, memory.outlook, moment);
   }
 }
 
@@ -90,15 +89,15 @@ const factsOf = ({ pattern }: PatternPlan, memory: PatternMemory): PatternFacts 
   fittedCelsius: memory.fittedCelsius as Celsius,
 });
 
-function outlookOf(parts: Parts, plan: PatternPlan, memory: PatternMemory): PatternOutlook {
+function outlookOf(state: WatchState, plan: PatternPlan, memory: PatternMemory): PatternOutlook {
   const facts = factsOf(plan, memory);
   const { relaxation } = memory;
   const error = predictedError(relaxation, facts, plan.wax, plan.params);
   // The greatest swing of a history stays open until a greater one closes it.
   const open = rainflowResidue(memory.rainflow).filter(({ range }) => range >= LEAST_SWING);
   const tolerance = plan.pattern.tolerance_micrometres as Micrometres;
-  const lastDay = closedBuckets(parts, pastPart(plan.station)).map(bucketMean);
-  const due = dueInstants(relaxation, facts, plan.wax, plan.params, tolerance, lastDay, PAST_BUCKET_MILLIS);
+  const lastDay = closedHistory(state, historyKey(plan.station)).map(meanOf);
+  const due = dueInstants(relaxation, facts, plan.wax, plan.params, tolerance, lastDay, TEN_MINUTES_MILLIS);
   return {
     pattern: plan.pattern.id,
     station: plan.station,
@@ -119,31 +118,37 @@ function outlookOf(parts: Parts, plan: PatternPlan, memory: PatternMemory): Patt
   };
 }
 
-function lookAtPattern(work: Work, plan: PatternPlan, memory: PatternMemory, moment: Moment): void {
-  const { outlook } = memory;
-  if (outlook === null) return;
-  for (const planned of work.plan.patternRules) {
-    const look = planned.rule.look({ pattern: plan.pattern, outlook, at: moment.at }, planned.values);
-    judge(work, memory.rules, planned, plan.pattern.id, look, moment, () => null);
-    hide(work, planned.rule, plan.pattern.id, null, moment.at);
+function evaluatePattern(
+  draft: Draft,
+  { pattern }: PatternPlan,
+  memory: PatternMemory,
+  outlook: PatternOutlook,
+  moment: Moment,
+): void {
+  for (const planned of draft.plan.patternRules) {
+    const evaluation = planned.rule.evaluate({ pattern, outlook, at: moment.at }, planned.values);
+    const judgement = judge(memory.conditions, planned, pattern.id, evaluation, moment, () => null);
+    if (judgement !== null) applyJudgements(draft, [judgement]);
+    hideAlarm(draft, planned.rule, pattern.id, null, moment.at);
   }
 }
 
 const NO_PATTERNS: readonly PatternOutlook[] = [];
 
 /** The newest outlooks of the patterns at a station, as the rules see them. */
-export const outlooksAt = (parts: Work['parts'], station: StationPlan): readonly PatternOutlook[] =>
-  station.patterns.length === 0
-    ? NO_PATTERNS
-    : station.patterns.flatMap((plan) => part<PatternMemory | null>(parts, plan.partName)?.outlook ?? []);
+export const outlooksAt = (state: WatchState, { patterns }: StationPlan): readonly PatternOutlook[] =>
+  patterns.length === 0 ? NO_PATTERNS : patterns.flatMap(({ key }) => state[key]?.outlook ?? []);
 
 /**
  * Worked out anew from what is remembered, for screens and sheets, of all patterns or of the one that is asked for;
  * patterns without a reading are left out.
  */
-export const patternOutlooks = (parts: Parts, plan: LabPlan, asked?: string): readonly PatternOutlook[] =>
+export const patternOutlooks = (
+  state: WatchState,
+  plan: LabPlan,
+  asked?: string,
+): readonly PatternOutlook[] =>
   plan.patterns.flatMap((pattern) => {
-    if (asked !== undefined && pattern.pattern.id !== asked) return [];
-    const memory = part<PatternMemory | null>(parts, pattern.partName);
-    return memory == null ? [] : [outlookOf(parts, pattern, memory)];
+    const memory = asked === undefined || pattern.pattern.id === asked ? state[pattern.key] : undefined;
+    return memory === undefined ? [] : [outlookOf(state, pattern, memory)];
   });

@@ -1,22 +1,27 @@
-// How a station stands, read from what the watch remembers. An old value is never a live one.
+// The status of a station, read from what the watch remembers. An old value is never a live one.
 
 import { stores } from '../../../lab/station-kinds.ts';
 import type { Celsius, EpochMillis } from '../../../wax/units.ts';
-import { spanOfLast } from '../measures/past.ts';
+import { steadyLagMillis } from '../measures/gateway-clock.ts';
+import { extremesOfLast } from '../measures/ten-minutes.ts';
 import { celsiusPerHour } from '../measures/trend.ts';
 import type { RuleKind } from '../rule/rule-kind.ts';
-import type { Condition, Standing } from './station-status.ts';
-import type { WatchState } from './watch.ts';
-import { clockLagMillis, staleMillis } from './freshness.ts';
+import { closedHistory } from './draft.ts';
+import { isOn } from './evaluate.ts';
+import { staleMillis } from './freshness.ts';
 import type { StationPlan } from './lab-plan.ts';
-import type { StationMemory } from './memory.ts';
-import { doseOf } from './station-look.ts';
-import { closedBuckets, nowOf, part } from './work.ts';
+import { doseOf } from './measure-station.ts';
+import { gatewayKey, type StationMemory, type WatchState } from './memory.ts';
+import type { StationCondition, StationStatus } from './station-status.ts';
+
+/** How far the gateway's clock is known to be behind ours; a known wrong clock does not make its readings old. */
+const clockLagMillis = (state: WatchState, gateway: string): number =>
+  steadyLagMillis(state[gatewayKey(gateway)]?.clock ?? null) ?? 0;
 
 const SWING_HOURS = 24;
 
-export function standingOf(state: WatchState, plan: StationPlan): Standing {
-  const memory = part<StationMemory>(state, plan.partName);
+export function statusOf(state: WatchState, plan: StationPlan): StationStatus {
+  const memory = state[plan.key];
   const nothing = {
     station: plan.station.id,
     condition: 'no-data' as const,
@@ -30,9 +35,9 @@ export function standingOf(state: WatchState, plan: StationPlan): Standing {
   };
   if (memory === undefined || memory.at === 0) return nothing;
   // A clock that is known to be slow does not make its readings old.
-  const lag = Math.max(0, ...plan.probes.map(({ gateway }) => clockLagMillis(state, gateway)));
-  const stale = staleMillis(memory) + lag;
-  const isStale = nowOf(state) - memory.at > stale;
+  const lag = Math.max(0, ...plan.probes.map(({ probe }) => clockLagMillis(state, probe.gateway)));
+  const stale = staleMillis(plan, state) + lag;
+  const isStale = (state.clock?.now ?? 0) - memory.at > stale;
   const seen = {
     ...nothing,
     celsius: memory.celsius as Celsius,
@@ -43,9 +48,9 @@ export function standingOf(state: WatchState, plan: StationPlan): Standing {
   const dose = plan.isPot ? doseOf(plan, memory) : null;
   const aged = { ...seen, doseShare: dose?.share ?? null, doseEquivalentHours: dose?.hours ?? null };
   if (isStale) return aged;
-  const past = { closed: closedBuckets(state, plan.pastName), open: memory.bucket };
+  const history = { closed: closedHistory(state, plan.historyKey), open: memory.tenMinutes };
   const rate = celsiusPerHour(memory.trend);
-  const swing = stores(plan.station.kind) ? spanOfLast(past, SWING_HOURS) : null;
+  const swing = stores(plan.station.kind) ? extremesOfLast(history, SWING_HOURS) : null;
   return {
     ...aged,
     condition: conditionOf(plan, memory),
@@ -57,7 +62,7 @@ export function standingOf(state: WatchState, plan: StationPlan): Standing {
 }
 
 /** Worst first. */
-const BY_RULE: readonly (readonly [RuleKind, Condition])[] = [
+const BY_RULE: readonly (readonly [RuleKind, StationCondition])[] = [
   ['fire-risk', 'fire-risk'],
   ['over-ceiling', 'over-ceiling'],
   ['heading-over', 'heading-over'],
@@ -68,8 +73,8 @@ const BY_RULE: readonly (readonly [RuleKind, Condition])[] = [
   ['door-open', 'unsteady'],
 ];
 
-function conditionOf(plan: StationPlan, memory: StationMemory): Condition {
-  for (const [rule, condition] of BY_RULE) if (memory.rules[rule]?.phase === 'on') return condition;
+function conditionOf(plan: StationPlan, memory: StationMemory): StationCondition {
+  for (const [rule, condition] of BY_RULE) if (isOn(memory.conditions, rule)) return condition;
   if (stores(plan.station.kind)) return 'steady';
   if (!plan.isHeater) return 'measured';
   const { windowLow, windowHigh } = plan.limits;

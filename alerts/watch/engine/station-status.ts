@@ -1,4 +1,4 @@
-// How a station stands now, as the rules see it: what the wall shows. An old value is never a live one.
+// The status of a station now, as the rules see it: what the wall shows. An old value is never a live one.
 
 import type { Celsius, EpochMillis } from '../../../wax/units.ts';
 
@@ -6,7 +6,7 @@ import type { Celsius, EpochMillis } from '../../../wax/units.ts';
  * `no-data` covers both never seen and too old. `cold` is a heater at room temperature, off as it should be.
  * `steady`/`unsteady` are for storage; the window words for heaters; `measured` for what no limit of wax applies to.
  */
-export const CONDITIONS = [
+export const STATION_CONDITIONS = [
   'no-data',
   'cold',
   'warming',
@@ -22,11 +22,11 @@ export const CONDITIONS = [
   'too-warm',
   'measured',
 ] as const;
-export type Condition = (typeof CONDITIONS)[number];
+export type StationCondition = (typeof STATION_CONDITIONS)[number];
 
-export interface Standing {
+export interface StationStatus {
   readonly station: string;
-  readonly condition: Condition;
+  readonly condition: StationCondition;
   /** Last reading; null when never seen. With several probes, the hottest fresh one for heaters, the mean else. */
   readonly celsius: Celsius | null;
   readonly at: EpochMillis | null;

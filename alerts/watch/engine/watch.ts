@@ -1,26 +1,24 @@
-// The small contract by which the collector's pipeline and the rules meet; cli wires the two.
+// The small contract by which the pipeline and the rules meet; cli wires the two.
 // A watch is a pure reducer: it takes time from its inputs and never from the machine.
 
 import type { Entry } from '../../../lab/entry.ts';
 import type { Lab } from '../../../lab/lab.ts';
 import type { Alarm, AlarmChange } from '../life/alarm.ts';
+import type { Refusal } from '../life/refusal.ts';
 import type { Finding } from '../rule/finding.ts';
-import type { Standing } from './station-status.ts';
-
-/**
- * State is plain JSON, split in parts (one a station, one for the site) so that only what changed is written.
- * Parts are replaced, never mutated.
- */
-export type WatchState = Readonly<Record<string, unknown>>;
+import type { WatchKey, WatchState } from './memory.ts';
+import type { StationStatus } from './station-status.ts';
 
 export interface WatchStep {
   readonly state: WatchState;
-  /** Names of the parts that differ from the state before. */
-  readonly changedParts: readonly string[];
+  /** Keys of the parts that differ from the state before; a part that is gone has no value. */
+  readonly changedParts: readonly WatchKey[];
   readonly findings: readonly Finding[];
   readonly alarmChanges: readonly AlarmChange[];
-  /** An act that was refused (for example a reset before acknowledgement), with the reason. */
-  readonly refusals: readonly { readonly code: string; readonly message: string }[];
+  /** Acts that were refused (for example a reset before acknowledgement), with the reason. */
+  readonly refusals: readonly Refusal[];
+  /** Of every station that was touched. */
+  readonly statuses: readonly StationStatus[];
 }
 
 export interface Watch {
@@ -30,6 +28,6 @@ export interface Watch {
   readonly stepAll: (state: WatchState, entries: readonly Entry[], lab: Lab) => WatchStep;
   /** Alarms that are not in state A, newest first. */
   readonly openAlarms: (state: WatchState) => readonly Alarm[];
-  /** How every station of the lab stands at this state's own newest instant. */
-  readonly standings: (state: WatchState, lab: Lab) => readonly Standing[];
+  /** Of every station of the lab, at this state's own newest instant. */
+  readonly statuses: (state: WatchState, lab: Lab) => readonly StationStatus[];
 }

@@ -20,7 +20,7 @@ export const coldBelow = (limits: StationLimits): number =>
 
 const COLD: Activity = { kind: 'cold' };
 
-export function activityStep(
+export function advanceActivity(
   activity: Activity | null,
   at: number,
   celsius: number,

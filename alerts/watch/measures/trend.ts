@@ -3,38 +3,48 @@
 
 import { MILLIS_PER_SECOND, SECONDS_PER_HOUR } from '../../../wax/units.ts';
 
-/** Sums over readings, times in seconds before the newest one. Plain JSON. */
+/** Sums over readings, times in seconds before the newest one. Plain JSON, advanced in place. */
 export interface Trend {
-  readonly at: number;
-  readonly readings: number;
-  readonly weight: number;
-  readonly t: number;
-  readonly tt: number;
-  readonly y: number;
-  readonly ty: number;
+  at: number;
+  readings: number;
+  weight: number;
+  t: number;
+  tt: number;
+  y: number;
+  ty: number;
   /** Zero of y, so that the sums stay small. */
-  readonly origin: number;
+  origin: number;
 }
 
 const FEWEST_READINGS = 4;
 
+export const startTrend = (at: number, celsius: number): Trend => ({
+  at,
+  readings: 1,
+  weight: 1,
+  t: 0,
+  tt: 0,
+  y: 0,
+  ty: 0,
+  origin: celsius,
+});
+
 /** A reading `memorySeconds` old weighs 1/e; a silence of more than five times that starts anew. */
-export function trendStep(trend: Trend | null, at: number, celsius: number, memorySeconds: number): Trend {
-  const elapsed = trend === null ? 0 : (at - trend.at) / MILLIS_PER_SECOND;
-  if (trend === null || elapsed > 5 * memorySeconds)
-    return { at, readings: 1, weight: 1, t: 0, tt: 0, y: 0, ty: 0, origin: celsius };
+export function advanceTrend(trend: Trend, at: number, celsius: number, memorySeconds: number): void {
+  const elapsed = (at - trend.at) / MILLIS_PER_SECOND;
+  if (elapsed > 5 * memorySeconds) {
+    Object.assign(trend, startTrend(at, celsius));
+    return;
+  }
   const keep = Math.exp(-elapsed / memorySeconds);
   const y = celsius - trend.origin;
-  return {
-    at,
-    readings: trend.readings + 1,
-    weight: keep * trend.weight + 1,
-    t: keep * (trend.t - elapsed * trend.weight),
-    tt: keep * (trend.tt - 2 * elapsed * trend.t + elapsed * elapsed * trend.weight),
-    y: keep * trend.y + y,
-    ty: keep * (trend.ty - elapsed * trend.y),
-    origin: trend.origin,
-  };
+  trend.tt = keep * (trend.tt - 2 * elapsed * trend.t + elapsed * elapsed * trend.weight);
+  trend.ty = keep * (trend.ty - elapsed * trend.y);
+  trend.t = keep * (trend.t - elapsed * trend.weight);
+  trend.y = keep * trend.y + y;
+  trend.weight = keep * trend.weight + 1;
+  trend.at = at;
+  trend.readings += 1;
 }
 
 /** Degrees Celsius per hour; null while it rests on fewer than `fewest` readings. */

@@ -5,18 +5,17 @@
 import type { EpochMillis } from '../../../wax/units.ts';
 import type { Evidence, Finding } from './finding.ts';
 
-/** The condition holds: the numbers behind it, and how bad it is where a worse one is worth telling. */
+/** The condition holds: the numbers behind it, and how bad it is where a worse one is worth reporting. */
 export interface Holding {
   readonly evidence: Evidence;
   readonly worst?: number;
 }
 
 /** `gone`: not so, beyond the deadband. `between`: inside the deadband. `unknown`: cannot be judged, wait. */
-export type Look = Holding | 'gone' | 'between' | 'unknown';
+export type Evaluation = Holding | 'gone' | 'between' | 'unknown';
 
-/** Plain JSON; null while nothing is up, so that a quiet rule costs nothing to keep. */
-export type ConditionState =
-  | null
+/** Plain JSON; a quiet rule has none, so that it costs nothing to keep. */
+export type Condition =
   | { readonly phase: 'pending'; readonly since: EpochMillis }
   | {
       readonly phase: 'on';
@@ -31,7 +30,7 @@ export type ConditionState =
 export interface ConditionTimes {
   readonly onDelayMillis: number;
   readonly offDelayMillis: number;
-  /** A holding condition is told anew when it got worse by this; Infinity for never. */
+  /** A holding condition is reported anew when it got worse by this; Infinity for never. */
   readonly updateStep: number;
 }
 
@@ -43,57 +42,57 @@ export interface ConditionMoment {
 }
 
 export interface ConditionStep {
-  readonly state: ConditionState;
-  readonly told: null | Pick<Finding, 'phase' | 'tense' | 'evidence'>;
+  readonly state: Condition | null;
+  readonly reported: null | Pick<Finding, 'phase' | 'tense' | 'evidence'>;
 }
 
-const QUIET: ConditionStep = { state: null, told: null };
+const QUIET: ConditionStep = { state: null, reported: null };
 
 export function conditionStep(
-  state: ConditionState,
-  look: Look,
+  state: Condition | null,
+  evaluation: Evaluation,
   moment: ConditionMoment,
   times: ConditionTimes,
 ): ConditionStep {
-  if (state === null && (look === 'gone' || look === 'between')) return QUIET;
-  if (look === 'unknown') return { state, told: null };
-  if (state?.phase === 'on') return whileOn(state, look, moment, times);
-  if (look === 'gone' || look === 'between') return QUIET;
+  if (state === null && (evaluation === 'gone' || evaluation === 'between')) return QUIET;
+  if (evaluation === 'unknown') return { state, reported: null };
+  if (state?.phase === 'on') return whileOn(state, evaluation, moment, times);
+  if (evaluation === 'gone' || evaluation === 'between') return QUIET;
   const since = state === null || moment.afterGap ? moment.at : state.since;
-  if (moment.at - since < times.onDelayMillis) return { state: { phase: 'pending', since }, told: null };
-  const { evidence, worst = 0 } = look;
+  if (moment.at - since < times.onDelayMillis) return { state: { phase: 'pending', since }, reported: null };
+  const { evidence, worst = 0 } = evaluation;
   return {
     state: { phase: 'on', since, tense: moment.tense, evidence, worst, goneSince: null },
-    told: { phase: 'begins', tense: moment.tense, evidence },
+    reported: { phase: 'begins', tense: moment.tense, evidence },
   };
 }
 
 function whileOn(
-  state: Extract<ConditionState, { phase: 'on' }>,
-  look: Exclude<Look, 'unknown'>,
+  state: Extract<Condition, { phase: 'on' }>,
+  evaluation: Exclude<Evaluation, 'unknown'>,
   moment: ConditionMoment,
   times: ConditionTimes,
 ): ConditionStep {
-  if (look === 'gone') {
+  if (evaluation === 'gone') {
     const goneSince = state.goneSince === null || moment.afterGap ? moment.at : state.goneSince;
     if (moment.at - goneSince < times.offDelayMillis)
-      return { state: state.goneSince === goneSince ? state : { ...state, goneSince }, told: null };
-    return { state: null, told: { phase: 'ends', tense: state.tense, evidence: state.evidence } };
+      return { state: state.goneSince === goneSince ? state : { ...state, goneSince }, reported: null };
+    return { state: null, reported: { phase: 'ends', tense: state.tense, evidence: state.evidence } };
   }
   const back = state.goneSince === null ? state : { ...state, goneSince: null };
-  if (look === 'between') return { state: back, told: null };
-  const { evidence, worst = 0 } = look;
+  if (evaluation === 'between') return { state: back, reported: null };
+  const { evidence, worst = 0 } = evaluation;
   if (state.tense === 'learned' && moment.tense === 'now') {
     // A backlog told it as past; it still holds, so it is told as present.
     const worse = Math.max(worst, state.worst);
     return {
       state: { ...back, tense: 'now', evidence, worst: worse },
-      told: { phase: 'begins', tense: 'now', evidence },
+      reported: { phase: 'begins', tense: 'now', evidence },
     };
   }
-  if (worst < state.worst + times.updateStep) return { state: back, told: null };
+  if (worst < state.worst + times.updateStep) return { state: back, reported: null };
   return {
     state: { ...back, evidence, worst },
-    told: { phase: 'updates', tense: state.tense, evidence },
+    reported: { phase: 'updates', tense: state.tense, evidence },
   };
 }

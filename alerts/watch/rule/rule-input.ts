@@ -1,4 +1,4 @@
-// What a rule may see: measured once for each reading or tick, handed to every rule, changed by none.
+// What rules are evaluated on: measured once for each reading or tick, handed to every rule, changed by none.
 // Temperatures in degrees Celsius, instants in epoch milliseconds, sample time for readings.
 
 import type { StationLimits } from '../../../lab/limits.ts';
@@ -8,11 +8,11 @@ import type { Station } from '../../../lab/station.ts';
 import type { WaxClass } from '../../../wax/wax-class.ts';
 import type { Activity } from '../measures/activity.ts';
 import type { Load } from '../measures/load.ts';
-import type { Night } from '../measures/night.ts';
-import type { Past } from '../measures/past.ts';
+import type { OvernightExtremes } from '../measures/overnight-extremes.ts';
+import type { History } from '../measures/ten-minutes.ts';
 import type { GatewayClock } from '../measures/gateway-clock.ts';
 import type { PatternOutlook } from '../measures/pattern-outlook.ts';
-import type { ProbeTrack } from '../measures/probe-track.ts';
+import type { ProbeSignal } from '../measures/probe-signal.ts';
 import type { ThermostatDrift } from '../measures/thermostat-drift.ts';
 import type { WarmUp } from '../measures/warm-up.ts';
 
@@ -23,7 +23,7 @@ export interface FreshProbe {
   readonly uncertainty: number;
 }
 
-export interface StationSight {
+export interface StationInput {
   readonly station: Station;
   readonly limits: StationLimits;
   readonly wax: WaxClass | null;
@@ -41,7 +41,7 @@ export interface StationSight {
   readonly nextClosure: Stretch | null;
   /** Null for a place. */
   readonly activity: Activity | null;
-  readonly past: Past;
+  readonly history: History;
   /** Minutes until the ceiling by the fitted curve; null when it is not heading there. */
   readonly minutesToCeiling: number | null;
   readonly dose: { readonly share: number; readonly hours: number; readonly allowance: number } | null;
@@ -53,12 +53,12 @@ export interface StationSight {
   readonly warmUp: WarmUp | null;
   readonly thermostat: ThermostatDrift | null;
   /** Extremes of the last closed stretch; null until one is over. */
-  readonly night: Night | null;
+  readonly overnight: OvernightExtremes | null;
   /** Patterns that lie here. */
   readonly patterns: readonly PatternOutlook[];
 }
 
-export interface ProbeSight {
+export interface ProbeInput {
   readonly probe: string;
   readonly station: Station | null;
   readonly gateway: string;
@@ -70,14 +70,14 @@ export interface ProbeSight {
   /** Usual seconds between readings. */
   readonly periodSeconds: number;
   readonly uncertainty: number;
-  readonly track: ProbeTrack;
+  readonly signal: ProbeSignal;
   /** The other fresh probes of the same station. */
   readonly twins: readonly FreshProbe[];
   /** ISO 8601 date. */
   readonly calibrationDue: string | null;
 }
 
-export interface GatewaySight {
+export interface GatewayInput {
   readonly gateway: string;
   readonly at: number;
   /** By its own word or last will; null when it never said. */
@@ -91,13 +91,13 @@ export interface GatewaySight {
   readonly clock: GatewayClock | null;
 }
 
-export interface PatternSight {
+export interface PatternInput {
   readonly pattern: Pattern;
   readonly outlook: PatternOutlook;
   readonly at: number;
 }
 
-export interface SelfSight {
+export interface SelfInput {
   readonly at: number;
   readonly part: 'store' | 'disk' | 'phone-subscriptions' | 'channel';
   readonly name: string;

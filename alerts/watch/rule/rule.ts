@@ -1,12 +1,12 @@
-// The shape of a rule: frozen data that a catalogue can print, and one pure look at what it sees. Timing is the
+// The shape of a rule: frozen data that a catalogue can print, and one pure function over what was measured. Timing is the
 // condition timer's, the alarm's life is alerts/watch/life's. A rule never sees a clock, a file or another rule's state.
 
 import type { Station } from '../../../lab/station.ts';
-import type { Look } from './condition-timer.ts';
+import type { Evaluation } from './condition-timer.ts';
 import type { SubjectKind } from './finding.ts';
 import type { Parameters } from './parameter.ts';
 import type { Priority, RuleKind } from './rule-kind.ts';
-import type { GatewaySight, PatternSight, ProbeSight, SelfSight, StationSight } from './rule-input.ts';
+import type { GatewayInput, PatternInput, ProbeInput, SelfInput, StationInput } from './rule-input.ts';
 import type { StationLimits } from '../../../lab/limits.ts';
 
 export interface RuleData {
@@ -16,8 +16,8 @@ export interface RuleData {
   /** What was seen must be seen by a person and reset, though it is over. */
   readonly latches: boolean;
   readonly mayBeSwitchedOff: boolean;
-  /** What it sees, for the catalogue. */
-  readonly sees: string;
+  /** What it detects, for the catalogue. */
+  readonly detects: string;
   readonly formula: string;
   readonly parameters: Parameters;
   /** Why it has this priority. */
@@ -26,9 +26,9 @@ export interface RuleData {
   readonly consequence: string;
   /** What a person can do; a rule without one is a notice. */
   readonly response: string;
-  /** A holding condition is told anew when its `worst` grew by this. */
+  /** A holding condition is reported anew when its `worst` grew by this. */
   readonly updateStep?: number;
-  /** Acknowledged and still so after this long, it asks anew. Common practice. */
+  /** Acknowledged and still so after this long, it is raised again. Common practice. */
   readonly reAlarmMinutes?: number;
   /** First cause first: while one of these is up at the same place, this one is hidden behind it. */
   readonly hiddenBehind?: readonly RuleKind[];
@@ -39,57 +39,57 @@ type AnyValues = Readonly<Record<string, number>>;
 
 // Methods, not function properties: the parameter names of each rule are checked where it is written
 // (`stationRule` and its like) and erased here, so that rules of all kinds stand in one table.
-interface Looks<Sight> {
-  look(sight: Sight, values: AnyValues): Look;
+interface Evaluates<Input> {
+  evaluate(input: Input, values: AnyValues): Evaluation;
   /** Design logic that hides the alarm while it is so; a key of the message catalogues. */
-  suppressedBy?(sight: Sight, values: AnyValues): string | null;
+  suppressedBy?(input: Input, values: AnyValues): string | null;
 }
 
-export interface StationRule extends RuleData, Looks<StationSight> {
+export interface StationRule extends RuleData, Evaluates<StationInput> {
   readonly scope: 'station';
   appliesTo(station: Station, limits: StationLimits): boolean;
 }
-export interface ProbeRule extends RuleData, Looks<ProbeSight> {
+export interface ProbeRule extends RuleData, Evaluates<ProbeInput> {
   readonly scope: 'probe';
-  /** `passing-time` rules are looked at on ticks, the others on readings. */
+  /** `passing-time` rules are evaluated on ticks, the others on readings. */
   readonly on: 'reading' | 'passing-time';
 }
-export interface GatewayRule extends RuleData, Looks<GatewaySight> {
+export interface GatewayRule extends RuleData, Evaluates<GatewayInput> {
   readonly scope: 'gateway';
 }
-export interface PatternRule extends RuleData, Looks<PatternSight> {
+export interface PatternRule extends RuleData, Evaluates<PatternInput> {
   readonly scope: 'pattern';
 }
-export interface SelfRule extends RuleData, Looks<SelfSight> {
+export interface SelfRule extends RuleData, Evaluates<SelfInput> {
   readonly scope: 'self';
-  /** Which part of the running process it looks at. */
-  readonly part: SelfSight['part'];
+  /** The part of the running process that it is about. */
+  readonly part: SelfInput['part'];
 }
 export type Rule = StationRule | ProbeRule | GatewayRule | PatternRule | SelfRule;
 
-type Written<R extends Rule, Sight, P extends Parameters> = Omit<
+type Written<R extends Rule, Input, P extends Parameters> = Omit<
   R,
-  'scope' | 'subjectKind' | 'parameters' | 'look' | 'suppressedBy' | 'mayBeSwitchedOff' | 'latches'
+  'scope' | 'subjectKind' | 'parameters' | 'evaluate' | 'suppressedBy' | 'mayBeSwitchedOff' | 'latches'
 > & {
   readonly parameters: P;
-  readonly look: (sight: Sight, values: Values<P>) => Look;
-  readonly suppressedBy?: (sight: Sight, values: Values<P>) => string | null;
+  readonly evaluate: (input: Input, values: Values<P>) => Evaluation;
+  readonly suppressedBy?: (input: Input, values: Values<P>) => string | null;
   readonly mayBeSwitchedOff?: boolean;
   readonly latches?: boolean;
 };
 
 const usual = { latches: false, mayBeSwitchedOff: true };
 
-export const stationRule = <P extends Parameters>(rule: Written<StationRule, StationSight, P>): StationRule =>
+export const stationRule = <P extends Parameters>(rule: Written<StationRule, StationInput, P>): StationRule =>
   Object.freeze({ ...usual, subjectKind: 'station' as const, ...rule, scope: 'station' as const });
-export const probeRule = <P extends Parameters>(rule: Written<ProbeRule, ProbeSight, P>): ProbeRule =>
+export const probeRule = <P extends Parameters>(rule: Written<ProbeRule, ProbeInput, P>): ProbeRule =>
   Object.freeze({ ...usual, subjectKind: 'probe' as const, ...rule, scope: 'probe' as const });
-export const gatewayRule = <P extends Parameters>(rule: Written<GatewayRule, GatewaySight, P>): GatewayRule =>
+export const gatewayRule = <P extends Parameters>(rule: Written<GatewayRule, GatewayInput, P>): GatewayRule =>
   Object.freeze({ ...usual, subjectKind: 'gateway' as const, ...rule, scope: 'gateway' as const });
-export const patternRule = <P extends Parameters>(rule: Written<PatternRule, PatternSight, P>): PatternRule =>
+export const patternRule = <P extends Parameters>(rule: Written<PatternRule, PatternInput, P>): PatternRule =>
   Object.freeze({ ...usual, subjectKind: 'pattern' as const, ...rule, scope: 'pattern' as const });
-export const selfRule = <P extends Parameters>(rule: Written<SelfRule, SelfSight, P>): SelfRule =>
+export const selfRule = <P extends Parameters>(rule: Written<SelfRule, SelfInput, P>): SelfRule =>
   Object.freeze({ ...usual, subjectKind: 'site' as const, ...rule, scope: 'self' as const });
 
-/** Told in findings and reports; nobody is asked to do anything. */
+/** Recorded in findings and reports; nobody is asked to do anything. */
 export const isNotice = (rule: Pick<RuleData, 'priority'>): boolean => rule.priority === 'notice';

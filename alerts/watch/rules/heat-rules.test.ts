@@ -59,7 +59,7 @@ describe('a heater that is brought down', () => {
 
   it('has no minutes to its ceiling any more', () => {
     const lab = potLab();
-    const standing = (entries: readonly Entry[]) => waxWatch.standings(run(entries, lab).state, lab)[0];
+    const standing = (entries: readonly Entry[]) => waxWatch.statuses(run(entries, lab).state, lab)[0];
     const rising = every(5, 0, 300, (second) => 130 - 50 * Math.exp(-second / 600) - 1);
     expect(standing(rising)?.minutesToCeiling ?? null).not.toBeUndefined();
     const turned = [...rising, ...every(5, 305, 600, (second) => 99.3 - (second - 300) / 100)];
@@ -209,7 +209,7 @@ describe('left on after closing', () => {
 describe('the heat dose', () => {
   const hot = { ...potLab(), waxOverrides: { 'inlay-dip': { doseAllowance: 5 } } };
   const dose = (entries: readonly Entry[]) =>
-    waxWatch.standings(run(entries, hot).state, hot)[0]?.doseEquivalentHours ?? 0;
+    waxWatch.statuses(run(entries, hot).state, hot)[0]?.doseEquivalentHours ?? 0;
   const hours = every(60, 0, 8 * HOUR, () => 90);
   it('tells of half, most and all of the allowance once, in this order', () => {
     const steps = begun(hours, hot).filter((rule) => /dose|charge/.test(rule));
@@ -316,7 +316,7 @@ describe('what comes late', () => {
       ['over-ceiling', 'learned', 'ends'],
     ]);
     expect(waxWatch.openAlarms(step.state)).toMatchObject([{ tense: 'learned', active: false }]);
-    expect(waxWatch.standings(step.state, potLab())).toMatchObject([{ condition: 'in-window', celsius: 90 }]);
+    expect(waxWatch.statuses(step.state, potLab())).toMatchObject([{ condition: 'in-window', celsius: 90 }]);
   });
   it('in a backlog is told by the times of its readings, and as present once they are', () => {
     const backlog = [0, 10, 20].map((second) => readingOf('p1', second, 101, { arrives: 5000 }));

@@ -257,7 +257,7 @@ describe('gateways', () => {
     const step = run([...entries, tickAt(1391)], potLab());
     expect(step.findings.map(({ rule, tense }) => [rule, tense])).toContainEqual(['fire-risk', 'now']);
     expect(step.findings.map(({ rule }) => rule)).toContain('gateway-clock');
-    expect(waxWatch.standings(step.state, potLab())).toMatchObject([{ condition: 'fire-risk' }]);
+    expect(waxWatch.statuses(step.state, potLab())).toMatchObject([{ condition: 'fire-risk' }]);
     expect(step.findings.some(({ rule }) => rule === 'probe-silent')).toBe(false);
   });
 });

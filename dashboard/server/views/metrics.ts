@@ -2,7 +2,7 @@
 // A station without a live value gives no temperature: an old value is never a live one.
 
 import { collectDefaultMetrics, Gauge, Histogram, Registry } from 'prom-client';
-import { CONDITIONS, type Standing } from '../../../alerts/watch/engine/station-status.ts';
+import { STATION_CONDITIONS, type StationStatus } from '../../../alerts/watch/engine/station-status.ts';
 import { stationLimits } from '../../../lab/limits.ts';
 import type { Station } from '../../../lab/station.ts';
 import { MILLIS_PER_SECOND } from '../../../wax/units.ts';
@@ -46,7 +46,7 @@ export const openMetrics = (running: RunningLab, liveScreens: () => number): Met
   const perStation = (
     name: string,
     help: string,
-    value: (standing: Standing | undefined, station: Station) => number | null | undefined,
+    value: (standing: StationStatus | undefined, station: Station) => number | null | undefined,
   ) =>
     gauge(name, help, ['station', 'kind'], (set) => {
       const standings = new Map(running.standings().map((one) => [one.station, one]));
@@ -90,7 +90,7 @@ export const openMetrics = (running: RunningLab, liveScreens: () => number): Met
     ['station', 'condition'],
     (set) => {
       for (const { station, condition } of running.standings())
-        for (const one of CONDITIONS) set({ station, condition: one }, one === condition ? 1 : 0);
+        for (const one of STATION_CONDITIONS) set({ station, condition: one }, one === condition ? 1 : 0);
     },
   );
   gauge('alarms_open', 'Alarms that are not over.', ['priority', 'acknowledged'], (set) => {

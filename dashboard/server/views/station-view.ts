@@ -2,7 +2,7 @@
 
 import type { Alarm } from '../../../alerts/watch/life/alarm.ts';
 import { PRIORITIES } from '../../../alerts/watch/rule/rule-kind.ts';
-import type { Standing } from '../../../alerts/watch/engine/station-status.ts';
+import type { StationStatus } from '../../../alerts/watch/engine/station-status.ts';
 import type { Lab } from '../../../lab/lab.ts';
 import type { Station } from '../../../lab/station.ts';
 import { heats } from '../../../lab/station-kinds.ts';
@@ -25,7 +25,7 @@ const alarmsOf = (lab: Lab, open: readonly Alarm[], station: string): readonly s
     .sort(worstFirst)
     .map((alarm) => alarm.id);
 
-const live = (id: string, standing: Standing | undefined, alarms: readonly string[]): StationLive => ({
+const live = (id: string, standing: StationStatus | undefined, alarms: readonly string[]): StationLive => ({
   id,
   condition: standing?.condition ?? 'no-data',
   celsius: standing?.celsius ?? null,
@@ -69,7 +69,7 @@ const viewOf = async (
   running: RunningLab,
   trend: StationTrend,
   station: Station,
-  standing: Standing | undefined,
+  standing: StationStatus | undefined,
 ): Promise<StationView> => {
   const lab = running.lab();
   return {
@@ -80,7 +80,7 @@ const viewOf = async (
   };
 };
 
-const standingsOf = (running: RunningLab): ReadonlyMap<string, Standing> =>
+const standingsOf = (running: RunningLab): ReadonlyMap<string, StationStatus> =>
   new Map(running.standings().map((standing) => [standing.station, standing]));
 
 export const stationView = (

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { RULE_KINDS } from '../../../alerts/watch/rule/rule-kind.ts';
-import { CONDITIONS } from '../../../alerts/watch/engine/station-status.ts';
+import { STATION_CONDITIONS } from '../../../alerts/watch/engine/station-status.ts';
 import type { AlarmView } from '../../api/schemas.ts';
 import { byUrgency, isPutAside, stationFace } from './face.ts';
 
@@ -48,7 +48,7 @@ describe('how a station looks', () => {
     },
   );
   it('has a face for every condition there is', () => {
-    for (const condition of CONDITIONS) expect(stationFace(pot(condition), [], true).mark).toBe(condition);
+    for (const condition of STATION_CONDITIONS) expect(stationFace(pot(condition), [], true).mark).toBe(condition);
   });
   it('never shows an old value in the look of a live one', () => {
     expect(stationFace(pot('in-window'), [], false)).toMatchObject({ tone: 'absent', mark: 'no-data' });

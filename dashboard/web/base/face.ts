@@ -3,7 +3,7 @@
 
 import type { AlarmView, StationView } from '../../api/schemas.ts';
 import type { Priority } from '../../../alerts/watch/rule/rule-kind.ts';
-import type { Condition } from '../../../alerts/watch/engine/station-status.ts';
+import type { StationCondition } from '../../../alerts/watch/engine/station-status.ts';
 import { isMark, type MarkName } from './marks.tsx';
 
 export type Tone = 'urgent' | 'high' | 'medium' | 'low' | 'calm' | 'absent';
@@ -28,7 +28,7 @@ const PRIORITY_TONE: Readonly<Record<Priority, Tone>> = {
   notice: 'calm',
 };
 /** Tones of a condition that no alarm speaks for yet, because its delay is running. */
-const CONDITION_TONE: Readonly<Record<Condition, Tone>> = {
+const CONDITION_TONE: Readonly<Record<StationCondition, Tone>> = {
   'no-data': 'absent',
   cold: 'calm',
   warming: 'calm',
@@ -46,7 +46,7 @@ const CONDITION_TONE: Readonly<Record<Condition, Tone>> = {
 };
 
 const isPriority = (name: string): name is Priority => Object.hasOwn(RANK, name);
-const isCondition = (name: string): name is Condition => Object.hasOwn(CONDITION_TONE, name);
+const isCondition = (name: string): name is StationCondition => Object.hasOwn(CONDITION_TONE, name);
 
 const rankOf = (alarm: AlarmView): number => (isPriority(alarm.priority) ? RANK[alarm.priority] : 5);
 export const toneOf = (priority: string): Tone => (isPriority(priority) ? PRIORITY_TONE[priority] : 'calm');

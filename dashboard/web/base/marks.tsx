@@ -2,10 +2,10 @@
 // ring to a star of four; a condition is told by a small lane with its window rails and the reading as a block.
 
 import type { Priority } from '../../../alerts/watch/rule/rule-kind.ts';
-import type { Condition } from '../../../alerts/watch/engine/station-status.ts';
+import type { StationCondition } from '../../../alerts/watch/engine/station-status.ts';
 import type { Verdict } from '../../api/night.ts';
 
-export type MarkName = Priority | Condition | Verdict | 'shelved' | 'out-of-service';
+export type MarkName = Priority | StationCondition | Verdict | 'shelved' | 'out-of-service';
 
 /** Outlines on a 24 by 24 field, filled by the even-odd rule. */
 const OUTLINES: Readonly<Record<MarkName, string>> = {

@@ -3,12 +3,12 @@
 import { holdsMeltedWax } from '../../../../lab/station-kinds.ts';
 import { offDelay, onDelay } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
-import { DOSE_FORMULA, doseLimit, lookAtDose } from './dose-rule.ts';
+import { DOSE_FORMULA, doseLimit, evaluateDose } from './dose-rule.ts';
 
 export const chargeSpent = stationRule({
   kind: 'charge-spent',
   priority: 'medium',
-  sees: 'A charge that has used up its allowance.',
+  detects: 'A charge that has used up its allowance.',
   formula: DOSE_FORMULA,
   parameters: { limit_share: doseLimit(1), on_delay_seconds: onDelay(0), off_delay_seconds: offDelay(0) },
   rationale: 'What is made of it now differs from what the class promises.',
@@ -16,5 +16,5 @@ export const chargeSpent = stationRule({
   response: 'Change the charge and clean the pot.',
   updateStep: 0.25,
   appliesTo: (station) => holdsMeltedWax(station.kind),
-  look: (sight, p) => lookAtDose(sight, p.limit_share),
+  evaluate: (input, p) => evaluateDose(input, p.limit_share),
 });

@@ -7,7 +7,7 @@ import { stationRule } from '../../rule/rule.ts';
 export const cleaningDue = stationRule({
   kind: 'cleaning-due',
   priority: 'low',
-  sees: 'A pot that has held molten wax for many hours since it was last cleaned.',
+  detects: 'A pot that has held molten wax for many hours since it was last cleaned.',
   formula: 'hours above the melting range since cleaning ≥ limit',
   parameters: {
     limit_hours: parameter(
@@ -24,6 +24,6 @@ export const cleaningDue = stationRule({
   consequence: 'Deposits insulate the sensor and spoil fresh wax.',
   response: 'Clean the cold pot as its maker says, and record it.',
   appliesTo: (station) => holdsMeltedWax(station.kind),
-  look: ({ hotHoursSinceCleaned: hours }, p) =>
+  evaluate: ({ hotHoursSinceCleaned: hours }, p) =>
     hours < p.limit_hours ? 'gone' : { evidence: { hot_hours: hours, limit_hours: p.limit_hours } },
 });

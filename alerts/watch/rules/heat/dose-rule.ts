@@ -1,8 +1,8 @@
 // The three steps of the heat dose share one look; each rule is data of its own.
 
-import type { Look } from '../../rule/condition-timer.ts';
+import type { Evaluation } from '../../rule/condition-timer.ts';
 import { parameter } from '../../rule/parameter.ts';
-import type { StationSight } from '../../rule/rule-input.ts';
+import type { StationInput } from '../../rule/rule-input.ts';
 
 export const DOSE_FORMULA = 'D / allowance ≥ limit, D = ∫ exp(E/R (1/Tref − 1/T)) dt while molten';
 
@@ -18,7 +18,7 @@ export const doseLimit = (share: number) =>
     'share of the allowance, the lab decides',
   );
 
-export function lookAtDose({ dose }: StationSight, limit: number): Look {
+export function evaluateDose({ dose }: StationInput, limit: number): Evaluation {
   if (dose === null) return 'unknown';
   if (dose.share < limit) return dose.share < limit - DEADBAND_SHARE ? 'gone' : 'between';
   return {

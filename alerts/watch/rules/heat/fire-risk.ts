@@ -12,7 +12,8 @@ export const fireRisk = stationRule({
   priority: 'urgent',
   latches: true,
   mayBeSwitchedOff: false,
-  sees: 'A heater hotter than any dental wax needs, in three steps: switch off, smoking, near the flash point.',
+  detects:
+    'A heater hotter than any dental wax needs, in three steps: switch off, smoking, near the flash point.',
   formula: `T > limit − r·U; from smoking_celsius on it smokes; from ${FLASH_POINT_CELSIUS} °C on its vapour may catch fire`,
   parameters: {
     limit_celsius: parameter(
@@ -42,7 +43,7 @@ export const fireRisk = stationRule({
     'Switch the heater off at its own switch or the mains if that is safe, keep away from the vapour.',
   updateStep: 5,
   appliesTo: (station) => heats(station.kind),
-  look: ({ celsius, uncertainty }, p) => {
+  evaluate: ({ celsius, uncertainty }, p) => {
     const limit = p.limit_celsius - p.guard_share * uncertainty;
     if (celsius > limit)
       return {

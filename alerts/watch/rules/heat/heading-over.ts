@@ -7,7 +7,8 @@ import { stationRule } from '../../rule/rule.ts';
 export const headingOver = stationRule({
   kind: 'heading-over',
   priority: 'high',
-  sees: 'A heater above its working window that will be over its ceiling within minutes if nothing is done.',
+  detects:
+    'A heater above its working window that will be over its ceiling within minutes if nothing is done.',
   formula: 'T > window high + r·U, dT/dt > 0, and t(ceiling) of the first-order curve ≤ horizon',
   parameters: {
     horizon_minutes: parameter('told when the ceiling is nearer than this', 'minutes', 15, [2, 120]),
@@ -21,7 +22,7 @@ export const headingOver = stationRule({
   hiddenBehind: ['fire-risk', 'over-ceiling'],
   appliesTo: (station, limits) =>
     heats(station.kind) && limits.ceiling !== null && limits.windowHigh !== null,
-  look: ({ limits, celsius, uncertainty, celsiusPerHour, minutesToCeiling }, p) => {
+  evaluate: ({ limits, celsius, uncertainty, celsiusPerHour, minutesToCeiling }, p) => {
     const { ceiling, windowHigh } = limits;
     if (ceiling === null || windowHigh === null) return 'unknown';
     if (celsius >= ceiling.value) return 'gone';

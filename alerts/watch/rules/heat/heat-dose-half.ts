@@ -3,17 +3,17 @@
 import { holdsMeltedWax } from '../../../../lab/station-kinds.ts';
 import { offDelay, onDelay } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
-import { DOSE_FORMULA, doseLimit, lookAtDose } from './dose-rule.ts';
+import { DOSE_FORMULA, doseLimit, evaluateDose } from './dose-rule.ts';
 
 export const heatDoseHalf = stationRule({
   kind: 'heat-dose-half',
   priority: 'notice',
-  sees: 'A charge that has used half of its allowance.',
+  detects: 'A charge that has used half of its allowance.',
   formula: DOSE_FORMULA,
   parameters: { limit_share: doseLimit(0.5), on_delay_seconds: onDelay(0), off_delay_seconds: offDelay(0) },
   rationale: 'Nothing needs to be done yet.',
   consequence: 'None.',
   response: 'None: it is for planning.',
   appliesTo: (station) => holdsMeltedWax(station.kind),
-  look: (sight, p) => lookAtDose(sight, p.limit_share),
+  evaluate: (input, p) => evaluateDose(input, p.limit_share),
 });

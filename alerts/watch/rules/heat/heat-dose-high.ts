@@ -3,12 +3,12 @@
 import { holdsMeltedWax } from '../../../../lab/station-kinds.ts';
 import { offDelay, onDelay } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
-import { DOSE_FORMULA, doseLimit, lookAtDose } from './dose-rule.ts';
+import { DOSE_FORMULA, doseLimit, evaluateDose } from './dose-rule.ts';
 
 export const heatDoseHigh = stationRule({
   kind: 'heat-dose-high',
   priority: 'low',
-  sees: 'A charge that has used most of its allowance.',
+  detects: 'A charge that has used most of its allowance.',
   formula: DOSE_FORMULA,
   parameters: { limit_share: doseLimit(0.8), on_delay_seconds: onDelay(0), off_delay_seconds: offDelay(0) },
   rationale: 'There are days to plan a fresh charge in.',
@@ -17,5 +17,5 @@ export const heatDoseHigh = stationRule({
   hiddenBehind: ['charge-spent'],
   updateStep: 0.1,
   appliesTo: (station) => holdsMeltedWax(station.kind),
-  look: (sight, p) => lookAtDose(sight, p.limit_share),
+  evaluate: (input, p) => evaluateDose(input, p.limit_share),
 });

@@ -2,7 +2,7 @@
 // still only while its wax freezes.
 
 import { heats } from '../../../../lab/station-kinds.ts';
-import { spanBetween } from '../../measures/past.ts';
+import { extremesBetween } from '../../measures/ten-minutes.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 
@@ -15,7 +15,7 @@ const LONGEST_FREEZING_HOURS = 4;
 export const leftOn = stationRule({
   kind: 'left-on',
   priority: 'high',
-  sees: 'A heater that is warm and does not cool down outside working hours.',
+  detects: 'A heater that is warm and does not cool down outside working hours.',
   formula:
     'closed for longer than the grace, not cold, and the highest of the last 10 min is not lower than that of 30 min before by the fall; while it may be freezing (melting range passed through, first 4 h), only when it rises',
   parameters: {
@@ -35,12 +35,12 @@ export const leftOn = stationRule({
   response: 'Have somebody switch it off.',
   hiddenBehind: ['fire-risk', 'over-ceiling'],
   appliesTo: (station) => heats(station.kind),
-  look: ({ hours, activity, at, celsius, past, wax }, p) => {
+  evaluate: ({ hours, activity, at, celsius, history, wax }, p) => {
     if (hours.open || activity === null || activity.kind === 'cold') return 'gone';
     const closedAt = hours.from ?? at;
     if (at - closedAt < p.grace_minutes * 60_000) return 'gone';
-    const earlier = spanBetween(past, 40 / 60, 20 / 60);
-    const lately = spanBetween(past, 20 / 60, 0);
+    const earlier = extremesBetween(history, 40 / 60, 20 / 60);
+    const lately = extremesBetween(history, 20 / 60, 0);
     if (earlier === null || lately === null) return 'unknown';
     const fallen = earlier.high - Math.max(lately.high, celsius);
     const freezes =

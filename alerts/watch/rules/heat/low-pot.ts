@@ -7,7 +7,7 @@ import { stationRule } from '../../rule/rule.ts';
 export const lowPot = stationRule({
   kind: 'low-pot',
   priority: 'medium',
-  sees: 'A pot that reached its window in much less time than its usual warm-up.',
+  detects: 'A pot that reached its window in much less time than its usual warm-up.',
   formula: 'warm-up time < share · usual warm-up time (running mean of the earlier ones, from three on)',
   parameters: {
     share: parameter('of the usual warm-up time', 'share', 0.6, [0.2, 0.95]),
@@ -18,7 +18,7 @@ export const lowPot = stationRule({
   consequence: 'The rest of the wax ages fast; a dry heater can scorch.',
   response: 'Look at the level and top it up with the same wax.',
   appliesTo: (station, limits) => holdsMeltedWax(station.kind) && limits.windowLow !== null,
-  look: ({ warmUp, activity }, p) => {
+  evaluate: ({ warmUp, activity }, p) => {
     if (warmUp === null || warmUp.learned < 3 || activity?.kind === 'warming') return 'unknown';
     if (warmUp.seconds >= p.share * warmUp.usualSeconds) return 'gone';
     return {

@@ -1,7 +1,7 @@
 // A heater that should be on and does not get warm.
 
 import { heats } from '../../../../lab/station-kinds.ts';
-import { spanOfLast } from '../../measures/past.ts';
+import { extremesOfLast } from '../../measures/ten-minutes.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 
@@ -10,7 +10,8 @@ const FLAT_HOURS = 0.5;
 export const noHeat = stationRule({
   kind: 'no-heat',
   priority: 'medium',
-  sees: 'A heater below its window that has stood still for half an hour in working hours, or was planned on and stays cold.',
+  detects:
+    'A heater below its window that has stood still for half an hour in working hours, or was planned on and stays cold.',
   formula:
     'open, T < window low − margin, highest − lowest over 30 min < movement, not inside the melting range',
   parameters: {
@@ -28,7 +29,7 @@ export const noHeat = stationRule({
   consequence: 'Work waits or is done with wax that is too cold.',
   response: 'Check plug, switch, fuse and setting; leave repairs to a licensed person.',
   appliesTo: (station, limits) => heats(station.kind) && limits.windowLow !== null,
-  look: ({ hours, activity, at, celsius, past, limits, wax, plannedOff, plannedOnAt }, p) => {
+  evaluate: ({ hours, activity, at, celsius, history, limits, wax, plannedOff, plannedOnAt }, p) => {
     if (limits.windowLow === null || activity === null) return 'unknown';
     const wanted =
       activity.kind !== 'cold' || (plannedOnAt !== null && at - plannedOnAt > FLAT_HOURS * 3_600_000);
@@ -37,8 +38,8 @@ export const noHeat = stationRule({
     // Melting takes heat without getting warmer.
     if (wax !== null && celsius > wax.melting.low.value - 2 && celsius < wax.melting.high.value + 2)
       return 'gone';
-    const lately = spanOfLast(past, FLAT_HOURS);
-    const first = past.closed[0];
+    const lately = extremesOfLast(history, FLAT_HOURS);
+    const first = history.closed[0];
     if (lately === null || first === undefined || at - first.at < FLAT_HOURS * 3_600_000) return 'unknown';
     if (lately.high - lately.low >= p.movement_celsius_difference) return 'gone';
     return {

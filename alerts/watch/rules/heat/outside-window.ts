@@ -1,7 +1,7 @@
 // In working hours a heater that is on must be where its wax can be worked.
 
 import { heats } from '../../../../lab/station-kinds.ts';
-import { spanOfLast } from '../../measures/past.ts';
+import { extremesOfLast } from '../../measures/ten-minutes.ts';
 import { deadband, guardBand, offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 
@@ -16,7 +16,7 @@ const BROUGHT_DOWN_HOURS = 0.5;
 export const outsideWindow = stationRule({
   kind: 'outside-window',
   priority: 'medium',
-  sees: 'A heater that is on in working hours, outside the working window of the wax in it.',
+  detects: 'A heater that is on in working hours, outside the working window of the wax in it.',
   formula: 'open, on, and (T < window low − r·U or T > window high + r·U)',
   parameters: {
     guard_share: guardBand(1),
@@ -37,7 +37,7 @@ export const outsideWindow = stationRule({
   hiddenBehind: ['fire-risk', 'over-ceiling', 'heading-over', 'runaway', 'no-heat', 'wrong-bath'],
   appliesTo: (station, limits) =>
     heats(station.kind) && limits.windowLow !== null && limits.windowHigh !== null,
-  look: ({ limits, celsius, uncertainty, hours, activity }, p) => {
+  evaluate: ({ limits, celsius, uncertainty, hours, activity }, p) => {
     const { windowLow, windowHigh } = limits;
     if (windowLow === null || windowHigh === null) return 'unknown';
     if (!hours.open || activity === null || activity.kind === 'cold') return 'gone';
@@ -55,13 +55,13 @@ export const outsideWindow = stationRule({
       },
     };
   },
-  suppressedBy: ({ activity, at, plannedOff, limits, celsius, hours, past }, p) => {
+  suppressedBy: ({ activity, at, plannedOff, limits, celsius, hours, history }, p) => {
     if (plannedOff) return celsius > (limits.windowHigh?.value ?? celsius) ? null : 'cooling';
     if (activity === null || activity.kind === 'cold') return null;
     const { windowLow, windowHigh, ceiling } = limits;
     if (activity.kind === 'hot' && celsius <= (windowHigh?.value ?? celsius)) {
       const isClosing = !hours.open || (hours.to !== null && hours.to - at < p.closing_minutes * 60_000);
-      const highest = spanOfLast(past, BROUGHT_DOWN_HOURS)?.high ?? celsius;
+      const highest = extremesOfLast(history, BROUGHT_DOWN_HOURS)?.high ?? celsius;
       if (isClosing || (ceiling !== null && highest > ceiling.value)) return 'cooling';
     }
     const isInside = celsius >= (windowLow?.value ?? celsius) && celsius <= (windowHigh?.value ?? celsius);

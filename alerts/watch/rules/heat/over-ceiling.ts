@@ -9,7 +9,7 @@ export const overCeiling = stationRule({
   priority: 'high',
   latches: true,
   mayBeSwitchedOff: false,
-  sees: 'A heater whose wax is above the ceiling of its class, or so near that the probe cannot tell.',
+  detects: 'A heater whose wax is above the ceiling of its class, or so near that the probe cannot tell.',
   formula: 'T > ceiling − r·U',
   parameters: {
     on_delay_seconds: onDelay(0, 'at most two samples for critical overheating; one here', 60),
@@ -24,7 +24,7 @@ export const overCeiling = stationRule({
   updateStep: 2,
   hiddenBehind: ['fire-risk'],
   appliesTo: (station, limits) => heats(station.kind) && limits.ceiling !== null,
-  look: ({ limits, celsius, uncertainty, wax }, p) => {
+  evaluate: ({ limits, celsius, uncertainty, wax }, p) => {
     if (limits.ceiling === null) return 'unknown';
     const limit = limits.ceiling.value - p.guard_share * uncertainty;
     if (celsius > limit)

@@ -1,14 +1,14 @@
 // The temperature leaves the band that the thermostat kept for two hours, upwards, and goes on rising.
 
 import { heats } from '../../../../lab/station-kinds.ts';
-import { spanBetween } from '../../measures/past.ts';
+import { extremesBetween } from '../../measures/ten-minutes.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 
 export const runaway = stationRule({
   kind: 'runaway',
   priority: 'high',
-  sees: 'A heater that was in its window for two hours and now rises above what its thermostat kept.',
+  detects: 'A heater that was in its window for two hours and now rises above what its thermostat kept.',
   formula:
     'T > top + max(margin, (top − bottom)/2) over the last 2 h without the newest 20 min, and dT/dt > 0',
   parameters: {
@@ -21,8 +21,8 @@ export const runaway = stationRule({
   response: 'Check that the sensor sits in the wax; switch off if it goes on rising.',
   hiddenBehind: ['fire-risk', 'over-ceiling', 'heading-over'],
   appliesTo: (station, limits) => heats(station.kind) && limits.windowLow !== null,
-  look: ({ past, at, celsius, celsiusPerHour, limits, activity }, p) => {
-    const band = spanBetween(past, 2 + 1 / 3, 1 / 3);
+  evaluate: ({ history, at, celsius, celsiusPerHour, limits, activity }, p) => {
+    const band = extremesBetween(history, 2 + 1 / 3, 1 / 3);
     const settledFrom = (limits.windowLow?.value ?? 0) - 2;
     const isSettled =
       band !== null &&

@@ -8,7 +8,8 @@ import { soakMinutes, soaks } from './soak-time.ts';
 export const soakIncomplete = stationRule({
   kind: 'soak-incomplete',
   priority: 'medium',
-  sees: 'A load recorded as taken out before its time at the softening temperature was full or its core soft. The piece is named at the rule for a load that is ready.',
+  detects:
+    'A load recorded as taken out before its time at the softening temperature was full or its core soft. The piece is named at the rule for a load that is ready.',
   formula:
     'taken out, and minutes at or above window low < needed minutes or core < min(transition high, window low − 1 °C)',
   parameters: {
@@ -21,7 +22,7 @@ export const soakIncomplete = stationRule({
   consequence: 'Strains are frozen in when it is shaped.',
   response: 'Put it back until it is soft to the core.',
   appliesTo: soaks,
-  look: ({ load, at }, p) => {
+  evaluate: ({ load, at }, p) => {
     if (load === null || load.takenOutAt === null) return 'gone';
     const core = coreOf(load);
     const isTooShort = load.soakedMinutes < p.needed_minutes;

@@ -8,7 +8,8 @@ import { soakMinutes, soakPiece, soaks } from './soak-time.ts';
 export const soakReady = stationRule({
   kind: 'soak-ready',
   priority: 'notice',
-  sees: 'A load that has been at the softening temperature for long enough and, by transient conduction in the piece that is named here, is soft to the core: past the transition of its wax.',
+  detects:
+    'A load that has been at the softening temperature for long enough and, by transient conduction in the piece that is named here, is soft to the core: past the transition of its wax.',
   formula:
     'in, minutes at or above window low ≥ needed minutes, and core ≥ min(transition high, window low − 1 °C)',
   parameters: {
@@ -21,7 +22,7 @@ export const soakReady = stationRule({
   consequence: 'None: it may lie longer.',
   response: 'None.',
   appliesTo: soaks,
-  look: ({ load }, p) => {
+  evaluate: ({ load }, p) => {
     if (
       load === null ||
       load.takenOutAt !== null ||

@@ -10,7 +10,7 @@ const FEWEST_LEARNED = 30;
 export const thermostatDrift = stationRule({
   kind: 'thermostat-drift',
   priority: 'low',
-  sees: 'A thermostat whose median period or swing has left what it learned over weeks.',
+  detects: 'A thermostat whose median period or swing has left what it learned over weeks.',
   formula:
     'period / usual period or swing / usual swing outside 1/ratio … ratio, and the swing grew by more than the least',
   parameters: {
@@ -28,7 +28,7 @@ export const thermostatDrift = stationRule({
   consequence: 'The temperature of the wax becomes uncertain, at last it runs away.',
   response: 'Have the thermostat checked; measure with a second thermometer.',
   appliesTo: (station) => heats(station.kind),
-  look: ({ thermostat }, p) => {
+  evaluate: ({ thermostat }, p) => {
     if (thermostat === null || thermostat.learned < FEWEST_LEARNED) return 'unknown';
     const { periodSeconds, usualPeriodSeconds, swing, usualSwing } = thermostat;
     const moved = (now: number, usual: number) => now > p.ratio * usual || now < usual / p.ratio;

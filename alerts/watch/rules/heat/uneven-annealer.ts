@@ -7,7 +7,7 @@ import { stationRule } from '../../rule/rule.ts';
 export const unevenAnnealer = stationRule({
   kind: 'uneven-annealer',
   priority: 'medium',
-  sees: 'An annealer whose hottest and coldest probe differ by more than their uncertainties can explain.',
+  detects: 'An annealer whose hottest and coldest probe differ by more than their uncertainties can explain.',
   formula: 'T hottest − T coldest > limit + √(U₁² + U₂²)',
   parameters: {
     limit_celsius_difference: parameter('they may differ by this', 'celsius_difference', 3, [0.5, 20]),
@@ -18,8 +18,8 @@ export const unevenAnnealer = stationRule({
   rationale: 'The pieces in it are spoiled, nothing else.',
   consequence: 'Strains that bend the pattern later.',
   response: 'Check fan, door and loading; wait until it is even.',
-  appliesTo: (station) => STATION_KIND_FACTS[station.kind].comparesZones,
-  look: ({ probes, activity }, p) => {
+  appliesTo: (station) => station.kind === 'annealer',
+  evaluate: ({ probes, activity }, p) => {
     if (probes.length < 2) return 'unknown';
     if (activity === null || activity.kind === 'cold') return 'gone';
     const byHeat = [...probes].sort((a, b) => b.celsius - a.celsius);

@@ -1,14 +1,13 @@
 // A bath that holds a steady temperature, but not one for the wax in it.
 
-import { STATION_KIND_FACTS } from '../../../../lab/station-kinds.ts';
-import { spanOfLast } from '../../measures/past.ts';
+import { extremesOfLast } from '../../measures/ten-minutes.ts';
 import { guardBand, offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 
 export const wrongBath = stationRule({
   kind: 'wrong-bath',
   priority: 'medium',
-  sees: 'A water bath that has settled outside the window of the wax class in it.',
+  detects: 'A water bath that has settled outside the window of the wax class in it.',
   formula: 'highest − lowest over 20 min < steady, and T outside window by more than r·U',
   parameters: {
     steady_celsius_difference: parameter('settled within this', 'celsius_difference', 1.5, [0.2, 10]),
@@ -20,12 +19,11 @@ export const wrongBath = stationRule({
   consequence: 'Wax that is too hard to adapt, or too soft to hold its shape.',
   response: 'Set the bath for this wax, or say which wax is in it.',
   hiddenBehind: ['fire-risk', 'over-ceiling', 'heading-over'],
-  appliesTo: (station, limits) =>
-    STATION_KIND_FACTS[station.kind].window === 'bath' && limits.windowLow !== null,
-  look: ({ past, at, celsius, uncertainty, limits, wax, activity, hours }, p) => {
+  appliesTo: (station, limits) => station.kind === 'water-bath' && limits.windowLow !== null,
+  evaluate: ({ history, at, celsius, uncertainty, limits, wax, activity, hours }, p) => {
     const { windowLow, windowHigh } = limits;
-    const lately = spanOfLast(past, 1 / 3);
-    const first = past.closed[0];
+    const lately = extremesOfLast(history, 1 / 3);
+    const first = history.closed[0];
     if (windowLow === null || windowHigh === null || wax === null || lately === null) return 'unknown';
     if (!hours.open || activity === null || activity.kind === 'cold') return 'gone';
     const guard = p.guard_share * uncertainty;

@@ -7,7 +7,7 @@ export const calibrationDue = probeRule({
   kind: 'calibration-due',
   on: 'passing-time',
   priority: 'low',
-  sees: 'A probe whose recorded calibration date comes within the lead time.',
+  detects: 'A probe whose recorded calibration date comes within the lead time.',
   formula: 'calibration due − now ≤ lead',
   parameters: {
     lead_days: parameter('told so long before', 'days', 7, [0, 90]),
@@ -17,7 +17,7 @@ export const calibrationDue = probeRule({
   rationale: 'There are days to plan it.',
   consequence: 'Nobody vouches for its uncertainty any more.',
   response: 'Check it in ice water or against a reference and record the correction.',
-  look: ({ calibrationDue, at, station }, p) => {
+  evaluate: ({ calibrationDue, at, station }, p) => {
     const dueAt = calibrationDue === null ? Number.NaN : Date.parse(calibrationDue);
     // An unreadable date is no date; the lab file refuses it.
     if (!(dueAt - at <= p.lead_days * 86_400_000)) return 'gone';

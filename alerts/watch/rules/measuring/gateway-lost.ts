@@ -7,7 +7,8 @@ export const gatewayLost = gatewayRule({
   kind: 'gateway-lost',
   priority: 'high',
   mayBeSwitchedOff: false,
-  sees: 'A gateway that is offline by its own word or its last will, or all of whose probes fell silent together.',
+  detects:
+    'A gateway that is offline by its own word or its last will, or all of whose probes fell silent together.',
   formula: 'state = offline, or (probes ≥ least number, and all of them overdue)',
   parameters: {
     least_probes_count: parameter(
@@ -23,7 +24,7 @@ export const gatewayLost = gatewayRule({
   consequence: 'An overheating at any of its stations would go unseen.',
   reAlarmMinutes: 60,
   response: 'Look at the heaters themselves; check the power and the network of the gateway.',
-  look: ({ online, changedAt, probes, silentProbes, allSilent, lastReadingAt, at, gateway }, p) => {
+  evaluate: ({ online, changedAt, probes, silentProbes, allSilent, lastReadingAt, at, gateway }, p) => {
     const saidOffline = online === false;
     if (!saidOffline && !(allSilent && probes >= p.least_probes_count)) return 'gone';
     const since = saidOffline ? (changedAt ?? at) : (lastReadingAt ?? at);

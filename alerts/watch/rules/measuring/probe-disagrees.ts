@@ -8,7 +8,8 @@ export const probeDisagrees = probeRule({
   kind: 'probe-disagrees',
   on: 'reading',
   priority: 'low',
-  sees: 'A probe that differs from another one of the same station by more than both uncertainties explain.',
+  detects:
+    'A probe that differs from another one of the same station by more than both uncertainties explain.',
   formula: '|T − T twin| > limit + √(U² + U twin²); told once for a pair, at the probe whose id comes first',
   parameters: {
     limit_celsius_difference: parameter('they may differ by this', 'celsius_difference', 2, [0.2, 20]),
@@ -19,7 +20,7 @@ export const probeDisagrees = probeRule({
   rationale: 'One of the two is wrong; limits are judged by the hotter one until it is known which.',
   consequence: 'A pot is worked too cold, or too hot.',
   response: 'Check both in ice water or against a reference.',
-  look: ({ probe, celsius, uncertainty, twins, station }, p) => {
+  evaluate: ({ probe, celsius, uncertainty, twins, station }, p) => {
     // In an annealer two places may differ; a rule of its own looks at that.
     if (station !== null && STATION_KIND_FACTS[station.kind].comparesZones) return 'gone';
     let worst: { id: string; spread: number; limit: number } | null = null;

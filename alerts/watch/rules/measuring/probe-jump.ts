@@ -7,7 +7,7 @@ export const probeJump = probeRule({
   kind: 'probe-jump',
   on: 'reading',
   priority: 'low',
-  sees: 'Two readings within a minute that differ by more than 15 °C.',
+  detects: 'Two readings within a minute that differ by more than 15 °C.',
   formula: '|T − T before| > 15 °C within 60 s',
   parameters: {
     told_minutes: parameter('over when it has not jumped for so long', 'minutes', 10, [1, 1440]),
@@ -18,8 +18,8 @@ export const probeJump = probeRule({
   consequence: 'The station is judged by a value of another place.',
   response: 'Check that the probe sits where it belongs.',
   hiddenBehind: ['fire-risk', 'over-ceiling'],
-  look: ({ track, at, station }, p) => {
-    const { jump } = track;
+  evaluate: ({ signal, at, station }, p) => {
+    const { jump } = signal;
     if (jump === null || at - jump.at > p.told_minutes * 60_000) return 'gone';
     return {
       evidence: {

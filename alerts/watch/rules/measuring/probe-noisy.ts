@@ -1,7 +1,7 @@
 // A probe whose readings scatter about their neighbours.
 
 import { heats } from '../../../../lab/station-kinds.ts';
-import { noiseOf } from '../../measures/probe-track.ts';
+import { noiseOf } from '../../measures/probe-signal.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { probeRule } from '../../rule/rule.ts';
 
@@ -9,7 +9,8 @@ export const probeNoisy = probeRule({
   kind: 'probe-noisy',
   on: 'reading',
   priority: 'low',
-  sees: 'Readings that lie off the line between their neighbours, now on this side, now on that; at least twenty.',
+  detects:
+    'Readings that lie off the line between their neighbours, now on this side, now on that; at least twenty.',
   formula: 'standard deviation of a reading, from how successive bends contradict each other > limit',
   parameters: {
     limit_celsius_difference: parameter('standard deviation', 'celsius_difference', 0.7, [0.05, 10]),
@@ -25,9 +26,9 @@ export const probeNoisy = probeRule({
   rationale: 'Limits are judged badly, nothing else.',
   consequence: 'Alarms that come and go, or come late.',
   response: 'Check plug, cable and shielding.',
-  look: ({ track, station, celsius, periodSeconds }, p) => {
+  evaluate: ({ signal, station, celsius, periodSeconds }, p) => {
     if (station !== null && heats(station.kind) && periodSeconds > p.heater_period_seconds) return 'gone';
-    const noise = noiseOf(track);
+    const noise = noiseOf(signal);
     if (noise === null) return 'unknown';
     if (noise <= p.limit_celsius_difference)
       return noise <= 0.7 * p.limit_celsius_difference ? 'gone' : 'between';

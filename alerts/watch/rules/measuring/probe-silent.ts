@@ -8,7 +8,7 @@ export const probeSilent = probeRule({
   on: 'passing-time',
   priority: 'medium',
   mayBeSwitchedOff: false,
-  sees: 'A probe of a station without a new good reading for longer than it usually takes.',
+  detects: 'A probe of a station without a new good reading for longer than it usually takes.',
   formula: 'now − newest reading > max(periods · usual period, least time)',
   parameters: {
     periods_count: parameter('so many usual periods may pass', 'count', 5, [2, 20]),
@@ -20,7 +20,7 @@ export const probeSilent = probeRule({
   consequence: 'An overheating would go unseen.',
   response: 'Look at the station itself; check the probe, its cable and its battery.',
   hiddenBehind: ['gateway-lost'],
-  look: ({ at, newestAt, silentSince, periodSeconds, station, celsius, gateway }, p) => {
+  evaluate: ({ at, newestAt, silentSince, periodSeconds, station, celsius, gateway }, p) => {
     const silentSeconds = (at - silentSince) / 1000;
     if (silentSeconds <= Math.max(p.periods_count * periodSeconds, p.least_seconds)) return 'gone';
     return {

@@ -7,7 +7,7 @@ export const probeStuck = probeRule({
   kind: 'probe-stuck',
   on: 'reading',
   priority: 'low',
-  sees: 'A probe whose value has not changed at all for hours and many readings.',
+  detects: 'A probe whose value has not changed at all for hours and many readings.',
   formula: 'value exactly unchanged for ≥ hours and ≥ readings',
   parameters: {
     same_hours: parameter('unchanged for so long', 'hours', 12, [0.5, 240]),
@@ -18,12 +18,12 @@ export const probeStuck = probeRule({
   rationale: 'It is likely the probe, and nothing is hot yet.',
   consequence: 'A change would go unseen.',
   response: 'Warm the probe with your hand; replace it when it does not follow.',
-  look: ({ at, celsius, track, station }, p) => {
-    if (at - track.sameSince < p.same_hours * 3_600_000 || track.sameReadings < p.same_count) return 'gone';
+  evaluate: ({ at, celsius, signal, station }, p) => {
+    if (at - signal.sameSince < p.same_hours * 3_600_000 || signal.sameReadings < p.same_count) return 'gone';
     return {
       evidence: {
         value_celsius: celsius,
-        since_at: track.sameSince,
+        since_at: signal.sameSince,
         ...(station ? { station: station.id } : {}),
       },
     };

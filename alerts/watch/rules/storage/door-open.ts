@@ -1,14 +1,13 @@
 // A cabinet that leaves its usual temperature within minutes and stays away looks open.
 
-import { STATION_KIND_FACTS, stores } from '../../../../lab/station-kinds.ts';
-import { spanBetween } from '../../measures/past.ts';
+import { extremesBetween } from '../../measures/ten-minutes.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 
 export const doorOpen = stationRule({
   kind: 'door-open',
   priority: 'medium',
-  sees: 'A cabinet that has left the band of the last hours quickly and does not come back.',
+  detects: 'A cabinet that has left the band of the last hours quickly and does not come back.',
   formula: 'T outside [min, max] of the last 6 h (without the newest 30 min) by more than the step',
   parameters: {
     step_celsius_difference: parameter('outside its usual band by this', 'celsius_difference', 2, [0.5, 20]),
@@ -18,9 +17,9 @@ export const doorOpen = stationRule({
   rationale: 'It is quickly put right, and the patterns in it are still good.',
   consequence: 'The patterns go towards the temperature of the room.',
   response: 'Close the door.',
-  appliesTo: (station) => stores(station.kind) && STATION_KIND_FACTS[station.kind].hasDoor,
-  look: ({ past, celsius }, p) => {
-    const usual = spanBetween(past, 6, 0.5);
+  appliesTo: (station) => station.kind === 'cabinet',
+  evaluate: ({ history, celsius }, p) => {
+    const usual = extremesBetween(history, 6, 0.5);
     if (usual === null) return 'unknown';
     const away = Math.max(celsius - usual.high, usual.low - celsius);
     if (away <= p.step_celsius_difference) return away <= p.step_celsius_difference / 2 ? 'gone' : 'between';

@@ -7,7 +7,7 @@ import { stationRule } from '../../rule/rule.ts';
 export const nightSwing = stationRule({
   kind: 'night-swing',
   priority: 'low',
-  sees: 'The swing of the last closed stretch, at the first reading after opening.',
+  detects: 'The swing of the last closed stretch, at the first reading after opening.',
   formula: 'max(T) − min(T) from closing to opening > limit',
   parameters: {
     limit_celsius_difference: parameter(
@@ -26,12 +26,13 @@ export const nightSwing = stationRule({
   response: 'Check the fit of what lay there before it is invested.',
   hiddenBehind: ['storage-swing'],
   appliesTo: (station) => stores(station.kind),
-  look: ({ night, at, hours }, p) => {
-    if (!hours.open || night === null || night.endedAt === null) return 'gone';
-    const swing = night.high - night.low;
-    if (swing <= p.limit_celsius_difference || at - night.endedAt > p.told_hours * 3_600_000) return 'gone';
+  evaluate: ({ overnight, at, hours }, p) => {
+    if (!hours.open || overnight === null || overnight.endedAt === null) return 'gone';
+    const swing = overnight.high - overnight.low;
+    if (swing <= p.limit_celsius_difference || at - overnight.endedAt > p.told_hours * 3_600_000)
+      return 'gone';
     return {
-      evidence: { swing_celsius_difference: swing, low_celsius: night.low, high_celsius: night.high },
+      evidence: { swing_celsius_difference: swing, low_celsius: overnight.low, high_celsius: overnight.high },
     };
   },
 });

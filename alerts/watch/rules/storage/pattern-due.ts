@@ -6,7 +6,7 @@ import { patternRule } from '../../rule/rule.ts';
 export const patternDue = patternRule({
   kind: 'pattern-due',
   priority: 'medium',
-  sees: 'A waiting pattern whose predicted error reaches its tolerance within the lead time.',
+  detects: 'A waiting pattern whose predicted error reaches its tolerance within the lead time.',
   formula:
     'instant of tolerance − now ≤ lead; the earlier of: the storage stays as warm as now, the coming day goes as the last',
   parameters: {
@@ -17,7 +17,7 @@ export const patternDue = patternRule({
   rationale: 'There are hours to invest it in.',
   consequence: 'It no longer fits and must be remade.',
   response: 'Invest it first, or check its fit and reseal the margins.',
-  look: ({ outlook, pattern, at }, p) => {
+  evaluate: ({ outlook, pattern, at }, p) => {
     const due = outlook.toleranceAt;
     // What was told does not become untold by an hour of cooler storage.
     if (due === null || due - at > (p.lead_hours + 2) * 3_600_000) return 'gone';

@@ -7,7 +7,8 @@ import { stationRule } from '../../rule/rule.ts';
 export const patternWeekend = stationRule({
   kind: 'pattern-weekend',
   priority: 'medium',
-  sees: 'In the last hours before closing for long, and while closed: patterns whose tolerance runs out before opening.',
+  detects:
+    'In the last hours before closing for long, and while closed: patterns whose tolerance runs out before opening.',
   formula: 'closure ≥ least hours, and instant of tolerance < next opening',
   parameters: {
     least_hours: parameter('a closure from this on', 'hours', 36, [8, 400]),
@@ -19,7 +20,7 @@ export const patternWeekend = stationRule({
   consequence: 'They no longer fit when the lab opens.',
   response: 'Invest them before closing, or move them to the coolest steady place.',
   appliesTo: (station) => stores(station.kind),
-  look: ({ at, hours, nextClosure, patterns }, p) => {
+  evaluate: ({ at, hours, nextClosure, patterns }, p) => {
     const closure = hours.open ? nextClosure : hours;
     if (closure === null || closure.from === null || closure.to === null || patterns.length === 0)
       return 'gone';

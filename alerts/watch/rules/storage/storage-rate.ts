@@ -7,7 +7,7 @@ import { stationRule } from '../../rule/rule.ts';
 export const storageRate = stationRule({
   kind: 'storage-rate',
   priority: 'low',
-  sees: 'The slope of the temperature over the last readings, at least five.',
+  detects: 'The slope of the temperature over the last readings, at least five.',
   formula:
     '|dT/dt| > limit, by weighted least squares over about 20 min (three usual periods if that is longer)',
   parameters: {
@@ -27,7 +27,7 @@ export const storageRate = stationRule({
   response: 'Look for a window, a door, sun or a heater; move the patterns.',
   hiddenBehind: ['door-open', 'storage-swing'],
   appliesTo: (station) => stores(station.kind),
-  look: ({ celsiusPerHour, celsius }, p) => {
+  evaluate: ({ celsiusPerHour, celsius }, p) => {
     if (celsiusPerHour === null) return 'unknown';
     const rate = Math.abs(celsiusPerHour);
     if (rate <= p.limit_celsius_per_hour)

@@ -1,14 +1,14 @@
 // A place where patterns wait swung too far within a day.
 
 import { stores } from '../../../../lab/station-kinds.ts';
-import { hoursOfPast, spanOfLast } from '../../measures/past.ts';
+import { hoursOfHistory, extremesOfLast } from '../../measures/ten-minutes.ts';
 import { deadband, offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 
 export const storageSwing = stationRule({
   kind: 'storage-swing',
   priority: 'medium',
-  sees: 'The difference between the warmest and the coldest of a sliding window, ten minutes fine.',
+  detects: 'The difference between the warmest and the coldest of a sliding window, ten minutes fine.',
   formula: 'max(T) − min(T) over the last hours > limit',
   parameters: {
     limit_celsius_difference: parameter(
@@ -28,8 +28,8 @@ export const storageSwing = stationRule({
   response: 'Find the cause; check the fit of the patterns that lie there.',
   updateStep: 2,
   appliesTo: (station) => stores(station.kind),
-  look: ({ past }, p) => {
-    const span = spanOfLast(past, p.window_hours);
+  evaluate: ({ history }, p) => {
+    const span = extremesOfLast(history, p.window_hours);
     if (span === null) return 'unknown';
     const swing = span.high - span.low;
     if (swing <= p.limit_celsius_difference)
@@ -39,7 +39,7 @@ export const storageSwing = stationRule({
         swing_celsius_difference: swing,
         low_celsius: span.low,
         high_celsius: span.high,
-        window_hours: Math.min(p.window_hours, Math.max(1, hoursOfPast(past))),
+        window_hours: Math.min(p.window_hours, Math.max(1, hoursOfHistory(history))),
       },
       worst: swing,
     };

@@ -7,7 +7,7 @@ import { stationRule } from '../../rule/rule.ts';
 export const storageWarm = stationRule({
   kind: 'storage-warm',
   priority: 'high',
-  sees: 'A place warmer than the storage limit of the wax class that lies there.',
+  detects: 'A place warmer than the storage limit of the wax class that lies there.',
   formula: 'T > storage limit + r·U',
   parameters: {
     guard_share: guardBand(1),
@@ -27,7 +27,7 @@ export const storageWarm = stationRule({
   response: 'Move the patterns to a cooler place or invest them now.',
   updateStep: 1,
   appliesTo: (station, limits) => stores(station.kind) && limits.storageMax !== null,
-  look: ({ limits, celsius, uncertainty, patterns }, p) => {
+  evaluate: ({ limits, celsius, uncertainty, patterns }, p) => {
     if (limits.storageMax === null) return 'unknown';
     const limit = limits.storageMax.value + p.offset_celsius_difference + p.guard_share * uncertainty;
     if (celsius <= limit) return celsius <= limit - p.deadband_celsius_difference ? 'gone' : 'between';

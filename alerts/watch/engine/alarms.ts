@@ -1,0 +1,87 @@
+// From findings to alarms: the one place where alarms are stepped.
+
+import type { Alarm } from '../life/alarm.ts';
+import { alarmStateCode } from '../life/alarm-state.ts';
+import { type AlarmEvent, alarmStep, normalAlarm } from '../life/alarm-step.ts';
+import type { Refusal } from '../life/refusal.ts';
+import type { Finding } from '../rule/finding.ts';
+import { isNotice, type Rule } from '../rule/rule.ts';
+import type { RuleKind } from '../rule/rule-kind.ts';
+import { type Draft, forget, putAlarms } from './draft.ts';
+import { alarmsKey } from './memory.ts';
+
+/** Subject of findings about the site as a whole and the running process itself. */
+export const SITE = 'site';
+
+/** What a rule concluded, and what hides its alarm by design. */
+export interface Judgement {
+  readonly rule: Rule;
+  readonly finding: Finding;
+  /** Null: it is shown. */
+  readonly hiddenBy: string | null;
+}
+
+export const identityOf = ({ kind, subjectKind }: Rule, subject: string) => ({
+  rule: kind,
+  subject,
+  subjectKind: subject === SITE ? ('site' as const) : subjectKind,
+});
+
+/** Records the findings and steps the alarms that they are about. */
+export function applyJudgements(draft: Draft, judgements: readonly Judgement[]): void {
+  for (const { rule, finding, hiddenBy } of judgements) {
+    draft.findings.push(finding);
+    if (isNotice(rule)) continue;
+    const { at, evidence, phase, subject, tense } = finding;
+    if (phase === 'begins') {
+      hideAlarm(draft, rule, subject, hiddenBy, at);
+      stepAlarm(draft, rule, subject, { type: 'begins', at, tense, evidence });
+    } else if (phase === 'updates') stepAlarm(draft, rule, subject, { type: 'updates', at, evidence });
+    else stepAlarm(draft, rule, subject, { type: 'ends', at });
+  }
+}
+
+/** Puts an alarm behind its first cause or its design logic, or brings it out again. */
+export function hideAlarm(
+  draft: Draft,
+  rule: Rule,
+  subject: string,
+  reason: string | null,
+  at: Finding['at'],
+): void {
+  const alarm = findAlarm(draft, subject, rule.kind);
+  if (reason !== null) {
+    if (alarm?.suppressedBy !== reason) stepAlarm(draft, rule, subject, { type: 'suppress', at, reason });
+  } else if (alarm !== undefined && alarm.suppressedBy !== null)
+    stepAlarm(draft, rule, subject, { type: 'unsuppress', at });
+}
+
+export const findAlarm = (draft: Draft, subject: string, kind: RuleKind): Alarm | undefined =>
+  draft.parts[alarmsKey(subject)]?.[kind];
+
+export const hasAlarms = (draft: Draft, subject: string): boolean =>
+  draft.parts[alarmsKey(subject)] !== undefined;
+
+export function stepAlarm(draft: Draft, rule: Rule, subject: string, event: AlarmEvent): Refusal | undefined {
+  const before = findAlarm(draft, subject, rule.kind);
+  if (
+    before === undefined &&
+    (event.type === 'ends' || event.type === 'updates' || event.type === 'unsuppress')
+  )
+    return undefined;
+  const alarm =
+    before ??
+    normalAlarm({ ...identityOf(rule, subject), priority: rule.priority, latches: rule.latches }, event.at);
+  const step = alarmStep(alarm, event);
+  draft.alarmChanges.push(...step.changes);
+  if (step.alarm !== before) putAlarm(draft, step.alarm);
+  return step.refusal;
+}
+
+function putAlarm(draft: Draft, alarm: Alarm): void {
+  const key = alarmsKey(alarm.subject);
+  const { [alarm.rule]: _, ...rest } = draft.parts[key] ?? {};
+  const open = alarmStateCode(alarm) === 'A' ? rest : { ...rest, [alarm.rule]: alarm };
+  if (Object.keys(open).length > 0) putAlarms(draft, key, open);
+  else forget(draft, key);
+}

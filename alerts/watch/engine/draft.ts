@@ -1,0 +1,202 @@
+// The state of a batch in the making: a part is copied at its first change and then written in place, so that a
+// thousand readings cost one copy of each small part they touch, and the state that was handed in stays as it was.
+
+import type { Lab } from '../../../lab/lab.ts';
+import type { EpochMillis } from '../../../wax/units.ts';
+import type { Alarm, AlarmChange } from '../life/alarm.ts';
+import type { Refusal } from '../life/refusal.ts';
+import { freshCharge } from '../measures/charge-dose.ts';
+import { startSignal } from '../measures/probe-signal.ts';
+import type { TenMinutes } from '../measures/ten-minutes.ts';
+import type { Finding } from '../rule/finding.ts';
+import { type LabPlan, labPlan } from './lab-plan.ts';
+import {
+  type AlarmsKey,
+  type ClockMemory,
+  type Conditions,
+  type GatewayKey,
+  type GatewayMemory,
+  type HistoryKey,
+  isAlarmsKey,
+  type PatternKey,
+  type PatternMemory,
+  type ProbeKey,
+  type ProbeMemory,
+  type SiteMemory,
+  type StationKey,
+  type StationMemory,
+  type SubjectAlarms,
+  type WatchKey,
+  type WatchState,
+} from './memory.ts';
+
+type Mutable<T> = { -readonly [Key in keyof T]: T[Key] };
+
+export interface Draft {
+  readonly lab: Lab;
+  readonly plan: LabPlan;
+  readonly parts: Mutable<WatchState>;
+  /** Keys of the parts that differ from the state handed in. */
+  readonly changed: Set<WatchKey>;
+  /** Stations whose value or conditions were touched. */
+  readonly stations: Set<string>;
+  readonly findings: Finding[];
+  readonly alarmChanges: AlarmChange[];
+  readonly refusals: Refusal[];
+  /** Arrival of the entry in hand. */
+  receivedAt: EpochMillis;
+}
+
+export const startDraft = (state: WatchState, lab: Lab): Draft => ({
+  lab,
+  plan: labPlan(lab),
+  parts: { ...state },
+  changed: new Set(),
+  stations: new Set(),
+  findings: [],
+  alarmChanges: [],
+  refusals: [],
+  receivedAt: 0 as EpochMillis,
+});
+
+/** True when the part must be copied before it is written. */
+const isFirstChange = (draft: Draft, key: WatchKey): boolean => {
+  if (draft.changed.has(key)) return false;
+  draft.changed.add(key);
+  return true;
+};
+
+const newStation = (): StationMemory => ({
+  at: 0,
+  celsius: 0,
+  uncertainty: 0,
+  trend: null,
+  tenMinutes: null,
+  activity: null,
+  fit: null,
+  minutesToCeiling: null,
+  charge: freshCharge(),
+  hotHoursBefore: 0,
+  earlierCharges: [],
+  plannedOff: false,
+  plannedOnAt: null,
+  load: null,
+  warmUp: null,
+  thermostat: null,
+  thermostatDrift: null,
+  overnight: null,
+  revealed: {},
+  conditions: {},
+});
+
+const copyStation = (memory: StationMemory): StationMemory => ({
+  ...memory,
+  trend: memory.trend && { ...memory.trend },
+  tenMinutes: memory.tenMinutes && { ...memory.tenMinutes },
+  overnight: memory.overnight && { ...memory.overnight },
+  conditions: { ...memory.conditions },
+});
+
+export function editStation(draft: Draft, key: StationKey): StationMemory {
+  const memory = draft.parts[key];
+  if (!isFirstChange(draft, key) && memory !== undefined) return memory;
+  const copy = memory === undefined ? newStation() : copyStation(memory);
+  draft.parts[key] = copy;
+  return copy;
+}
+
+const newProbe = (at: number, celsius: number): ProbeMemory => ({
+  at,
+  celsius,
+  readings: 1,
+  periodSeconds: 60,
+  signal: startSignal(at),
+  conditions: {},
+});
+
+/** The memory of a probe, begun with its first reading. */
+export function beginProbe(draft: Draft, key: ProbeKey, at: number, celsius: number): ProbeMemory {
+  const memory = newProbe(at, celsius);
+  draft.changed.add(key);
+  draft.parts[key] = memory;
+  return memory;
+}
+
+export function editProbe(draft: Draft, key: ProbeKey): ProbeMemory | undefined {
+  const memory = draft.parts[key];
+  if (memory === undefined || !isFirstChange(draft, key)) return memory;
+  const copy = { ...memory, signal: { ...memory.signal }, conditions: { ...memory.conditions } };
+  draft.parts[key] = copy;
+  return copy;
+}
+
+export function editGateway(draft: Draft, key: GatewayKey): GatewayMemory {
+  const memory = draft.parts[key];
+  if (!isFirstChange(draft, key) && memory !== undefined) return memory;
+  const copy: GatewayMemory =
+    memory === undefined
+      ? { online: null, changedAt: null, receivedAt: null, backAt: null, clock: null, conditions: {} }
+      : { ...memory, conditions: { ...memory.conditions } };
+  draft.parts[key] = copy;
+  return copy;
+}
+
+export function editPattern(draft: Draft, key: PatternKey, create: () => PatternMemory): PatternMemory {
+  const memory = draft.parts[key];
+  if (!isFirstChange(draft, key) && memory !== undefined) return memory;
+  const copy = memory === undefined ? create() : { ...memory, conditions: { ...memory.conditions } };
+  draft.parts[key] = copy;
+  return copy;
+}
+
+export function editClock(draft: Draft): ClockMemory {
+  const memory = draft.parts.clock;
+  if (!isFirstChange(draft, 'clock') && memory !== undefined) return memory;
+  const copy = memory === undefined ? { now: 0, awakeAt: 0 } : { ...memory };
+  draft.parts.clock = copy;
+  return copy;
+}
+
+const NO_SITE: SiteMemory = [];
+
+/** Conditions of the site or of a part of the running process. */
+export function editSiteConditions(draft: Draft, subject: string): Conditions {
+  if (isFirstChange(draft, 'site'))
+    draft.parts.site = (draft.parts.site ?? NO_SITE).map(
+      ([id, conditions]) => [id, { ...conditions }] as const,
+    );
+  const known = siteConditions(draft.parts, subject);
+  if (known !== undefined) return known;
+  const conditions: Conditions = {};
+  draft.parts.site = [...(draft.parts.site ?? NO_SITE), [subject, conditions]];
+  return conditions;
+}
+export const siteConditions = (state: WatchState, subject: string): Conditions | undefined =>
+  state.site?.find(([id]) => id === subject)?.[1];
+
+export const putHistory = (draft: Draft, key: HistoryKey, closed: readonly TenMinutes[]): void => {
+  draft.parts[key] = closed;
+  draft.changed.add(key);
+};
+
+/** Forgets the part of an alarm that is over, or of a pattern that waits no more. */
+export const forget = (draft: Draft, key: AlarmsKey | PatternKey): void => {
+  delete draft.parts[key];
+  draft.changed.add(key);
+};
+
+export const putAlarms = (draft: Draft, key: AlarmsKey, alarms: SubjectAlarms): void => {
+  draft.parts[key] = alarms;
+  draft.changed.add(key);
+};
+
+const NO_HISTORY: readonly TenMinutes[] = [];
+export const closedHistory = (state: WatchState, key: HistoryKey): readonly TenMinutes[] =>
+  state[key] ?? NO_HISTORY;
+
+/** All that is open, by subject; the order is the same after a restart. */
+export const allAlarms = (state: WatchState): readonly Alarm[] =>
+  Object.keys(state)
+    .filter(isAlarmsKey)
+    .sort()
+    .flatMap((key) => Object.values(state[key] ?? {}));

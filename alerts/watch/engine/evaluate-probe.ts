@@ -1,0 +1,71 @@
+// The rules about a probe itself, over its own readings and those of its twins.
+
+import type { ProbeInput } from '../rule/rule-input.ts';
+import type { ProbeRule } from '../rule/rule.ts';
+import { applyJudgements, hasAlarms, hideAlarm, type Judgement } from './alarms.ts';
+import type { Draft } from './draft.ts';
+import { causeOf, isQuiet, judge, type Moment } from './evaluate.ts';
+import { freshProbes } from './freshness.ts';
+import type { PlannedRule, ProbePlan } from './lab-plan.ts';
+import type { ProbeMemory, StationMemory } from './memory.ts';
+
+const NO_TWINS: ProbeInput['twins'] = [];
+
+export function evaluateProbe(
+  draft: Draft,
+  plan: ProbePlan,
+  memory: ProbeMemory,
+  station: StationMemory,
+  moment: Moment,
+): void {
+  const { id } = plan.probe;
+  const twins =
+    plan.station.probes.length > 1
+      ? freshProbes(plan.station, draft.parts, moment.at).filter((twin) => twin.id !== id)
+      : NO_TWINS;
+  const input = probeInput(plan, memory, moment.at, twins);
+  const quiet = isQuiet(memory.conditions);
+  const hiddenBy = ({ rule }: PlannedRule<ProbeRule>) => causeOf(station.conditions, rule.hiddenBehind);
+  let judgements: Judgement[] | null = null;
+  for (const planned of plan.station.probeRules) {
+    const evaluation = planned.rule.evaluate(input, planned.values);
+    if (typeof evaluation === 'string' && (quiet || memory.conditions[planned.rule.kind] === undefined))
+      continue;
+    const judgement = judge(memory.conditions, planned, id, evaluation, moment, () => hiddenBy(planned));
+    if (judgement === null) continue;
+    judgements ??= [];
+    judgements.push(judgement);
+  }
+  if (judgements !== null) applyJudgements(draft, judgements);
+  if (!hasAlarms(draft, id)) return;
+  for (const planned of plan.station.probeRules)
+    hideAlarm(
+      draft,
+      planned.rule,
+      id,
+      memory.conditions[planned.rule.kind] ? hiddenBy(planned) : null,
+      moment.at,
+    );
+}
+
+/** `silentSince`: from when its silence counts; by default its newest reading. */
+export const probeInput = (
+  { probe, station }: ProbePlan,
+  memory: ProbeMemory,
+  at: number,
+  twins: ProbeInput['twins'] = NO_TWINS,
+  silentSince = memory.at,
+): ProbeInput => ({
+  probe: probe.id,
+  station: station.station,
+  gateway: probe.gateway,
+  at,
+  celsius: memory.celsius,
+  newestAt: memory.at,
+  silentSince,
+  periodSeconds: memory.periodSeconds,
+  uncertainty: probe.uncertainty_celsius,
+  signal: memory.signal,
+  twins,
+  calibrationDue: probe.calibrationDue ?? null,
+});

@@ -1,0 +1,46 @@
+// Rules over what was measured: each is evaluated once, its condition is timed, and what began, grew or ended is handed
+// on as a judgement. Nothing here steps an alarm.
+
+import { conditionStep, type ConditionMoment, type Evaluation } from '../rule/condition-timer.ts';
+import { identityOf, type Judgement } from './alarms.ts';
+import type { PlannedRule } from './lab-plan.ts';
+import type { Conditions } from './memory.ts';
+import type { RuleKind } from '../rule/rule-kind.ts';
+
+export type Moment = ConditionMoment;
+
+/** Steps the condition of one rule; null when nothing began, grew or ended. */
+export function judge(
+  conditions: Conditions,
+  { rule, times }: PlannedRule,
+  subject: string,
+  evaluation: Evaluation,
+  moment: Moment,
+  hiddenBy: () => string | null,
+): Judgement | null {
+  const condition = conditions[rule.kind];
+  if (condition === undefined && typeof evaluation === 'string') return null;
+  const step = conditionStep(condition ?? null, evaluation, moment, times);
+  if (step.state === null) delete conditions[rule.kind];
+  else conditions[rule.kind] = step.state;
+  if (step.reported === null) return null;
+  const finding = { ...identityOf(rule, subject), ...step.reported, at: moment.at };
+  return { rule, finding, hiddenBy: hiddenBy() };
+}
+
+/** Nothing pending and nothing on: nearly always so. */
+export function isQuiet(conditions: Conditions): boolean {
+  for (const _ in conditions) return false;
+  return true;
+}
+
+export const isOn = (conditions: Conditions, kind: RuleKind): boolean => conditions[kind]?.phase === 'on';
+
+/** The first cause that is on among those that a rule hides behind. */
+export const causeOf = (
+  conditions: Conditions,
+  hiddenBehind: readonly RuleKind[] | undefined,
+): string | null => {
+  const cause = hiddenBehind?.find((kind) => isOn(conditions, kind));
+  return cause === undefined ? null : `behind:${cause}`;
+};

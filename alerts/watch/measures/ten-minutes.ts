@@ -1,0 +1,125 @@
+// The last 26 hours of a station in stretches of ten minutes: what sliding windows, nights and flatness are read
+// from. Extremes are never lost; single readings are the store's matter.
+
+import { MILLIS_PER_HOUR, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
+
+export const TEN_MINUTES_MILLIS = 10 * MILLIS_PER_MINUTE;
+const HISTORY_HOURS = 26;
+
+/** Plain JSON; the open one is advanced in place, a closed one never changes. */
+export interface TenMinutes {
+  /** Start, a multiple of ten minutes. */
+  at: number;
+  low: number;
+  high: number;
+  sum: number;
+  count: number;
+}
+
+export interface History {
+  /** Oldest first; stretches without readings are absent. Replaced as a whole, so that its identity is its version. */
+  readonly closed: readonly TenMinutes[];
+  readonly open: TenMinutes | null;
+}
+
+export interface Extremes {
+  readonly low: number;
+  readonly high: number;
+}
+
+/** The middle of the stretch with the mean of its readings. */
+export const meanOf = ({
+  at,
+  sum,
+  count,
+}: TenMinutes): { readonly at: number; readonly celsius: number } => ({
+  at: at + TEN_MINUTES_MILLIS / 2,
+  celsius: sum / count,
+});
+
+const startOf = (at: number): number => at - (at % TEN_MINUTES_MILLIS);
+
+export const startTenMinutes = (at: number, celsius: number): TenMinutes => ({
+  at: startOf(at),
+  low: celsius,
+  high: celsius,
+  sum: celsius,
+  count: 1,
+});
+
+/** False when the reading belongs to a later stretch. */
+export function advanceTenMinutes(open: TenMinutes, at: number, celsius: number): boolean {
+  if (at >= open.at + TEN_MINUTES_MILLIS) return false;
+  if (celsius < open.low) open.low = celsius;
+  if (celsius > open.high) open.high = celsius;
+  open.sum += celsius;
+  open.count += 1;
+  return true;
+}
+
+/** The closed stretches with one more; those that are too old are left out. */
+export const withClosed = (
+  closed: readonly TenMinutes[],
+  open: TenMinutes,
+  at: number,
+): readonly TenMinutes[] => {
+  const oldest = startOf(at) - HISTORY_HOURS * MILLIS_PER_HOUR;
+  return [...closed, open].filter((stretch) => stretch.at >= oldest);
+};
+
+// The closed stretches change once in ten minutes and are asked at every reading.
+const remembered = new WeakMap<readonly TenMinutes[], Map<number, Extremes | null>>();
+
+/** Between two ages in hours before the start of the open stretch; null when there are none. */
+function closedExtremes(
+  closed: readonly TenMinutes[],
+  openAt: number,
+  olderHours: number,
+  youngerHours: number,
+): Extremes | null {
+  // While the closed stretches are the same, so is the start of the open one.
+  const key = olderHours * 1000 + youngerHours;
+  let answers = remembered.get(closed);
+  if (answers === undefined) {
+    answers = new Map();
+    remembered.set(closed, answers);
+  }
+  let extremes = answers.get(key);
+  if (extremes === undefined) {
+    const from = openAt - olderHours * MILLIS_PER_HOUR;
+    const to = openAt - youngerHours * MILLIS_PER_HOUR;
+    extremes = extremesOf(closed.filter(({ at }) => at >= from && at < to));
+    answers.set(key, extremes);
+  }
+  return extremes;
+}
+
+const extremesOf = (stretches: readonly TenMinutes[]): Extremes | null =>
+  stretches.length === 0
+    ? null
+    : {
+        low: Math.min(...stretches.map(({ low }) => low)),
+        high: Math.max(...stretches.map(({ high }) => high)),
+      };
+
+/** Extremes of the last `hours`, to ten minutes, the open stretch included. */
+export function extremesOfLast({ closed, open }: History, hours: number): Extremes | null {
+  if (open === null) return null;
+  const before = closedExtremes(closed, open.at, hours, 0);
+  if (before === null) return open;
+  return { low: Math.min(before.low, open.low), high: Math.max(before.high, open.high) };
+}
+
+/** Extremes between two ages in hours; the open stretch is left out. */
+export const extremesBetween = (
+  history: History,
+  olderHours: number,
+  youngerHours: number,
+): Extremes | null =>
+  history.open === null ? null : closedExtremes(history.closed, history.open.at, olderHours, youngerHours);
+
+/** Hours that the history reaches back. */
+export const hoursOfHistory = ({ closed, open }: History): number => {
+  const first = closed[0] ?? open;
+  return first === null || open === null ? 0 : (open.at - first.at) / MILLIS_PER_HOUR;
+};
