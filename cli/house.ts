@@ -111,9 +111,9 @@ export async function openHouse({ settings, now, furnish }: HouseOptions): Promi
     lab: repository.lab,
     journalEnd: intake.journalEnd,
     append: intake.append,
-    alongside: ({ alarmChanges, rejections, passed }) => [
+    alongside: ({ alarmChanges, rejections, tickedAt }) => [
       archive.write(alarmChanges),
-      notices.write(alarmChanges, passed),
+      notices.write(alarmChanges, tickedAt),
       ...(rejections.length > 0 ? [quarantine.write(rejections)] : []),
     ],
     delay,
@@ -196,7 +196,7 @@ export async function openHouse({ settings, now, furnish }: HouseOptions): Promi
     firstPersonCode: settings.demo ? null : firstPersonCode(running, database, settings.newManagerCode),
     prepare: (share) => {
       preparing = share;
-      if (share === null) pipeline.tell({ kind: 'lab' });
+      if (share === null) pipeline.publish({ kind: 'lab' });
     },
     startClock: () => {
       endSelfCheck ??= startSelfCheck({ store, dataFolder: settings.data, now, append: intake.append });

@@ -21,7 +21,7 @@ export function publishSignals(running: RunningLab, intake: Pick<Intake, 'publis
     waiting = null;
     const { site, stations } = running.lab();
     const open = running.openAlarms();
-    for (const standing of running.standings()) say(stationSignal(site.id, standing));
+    for (const status of running.statuses()) say(stationSignal(site.id, status));
     for (const { id } of stations) say(alarmSignal(site.id, id, open));
   };
   sayAll();

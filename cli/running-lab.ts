@@ -30,7 +30,7 @@ export interface RunningLabParts {
 
 export function runningLab(parts: RunningLabParts): RunningLab {
   const { archive, pipeline, repository, watch } = parts;
-  repository.onChange(() => pipeline.tell({ kind: 'lab' }));
+  repository.onChange(() => pipeline.publish({ kind: 'lab' }));
   return {
     demo: parts.demo,
     version: parts.version,
@@ -40,7 +40,7 @@ export function runningLab(parts: RunningLabParts): RunningLab {
     lab: repository.lab,
     repository,
     store: parts.store,
-    standings: () => watch.statuses(pipeline.watchState, repository.lab()),
+    statuses: () => watch.statuses(pipeline.watchState, repository.lab()),
     openAlarms: () => watch.openAlarms(pipeline.watchState),
     alarmsBetween: archive.alarmsBetween,
     alarm: archive.alarm,

@@ -3,23 +3,24 @@
 // What nobody waits for is held for a moment, so that many small arrivals share one transaction.
 
 import type { WatchState } from '../alerts/watch/engine/memory.ts';
+import { isWatchState } from '../alerts/watch/engine/restore.ts';
 import type { Watch } from '../alerts/watch/engine/watch.ts';
 import type { TailReader } from '../collector/journal/journal.ts';
 import type { Qualify, QualifyState } from '../collector/qualify/qualify.ts';
 import type { Applied, Store } from '../collector/store/store.ts';
-import type { ActOutcome, Happening } from './published.ts';
+import type { ActOutcome, LabChange } from './published.ts';
 import type { Entry } from '../lab/entry.ts';
 import type { Lab } from '../lab/lab.ts';
 import {
+  type Batch,
   changedState,
-  type HeldBatch,
-  holdMore,
-  holdNothing,
-  isToBeTold,
+  emptyBatch,
+  isUrgent,
   type Judged,
+  judgeMore,
   QUALIFY_PREFIX,
   WATCH_PREFIX,
-} from './held-batch.ts';
+} from './batch.ts';
 
 /** Bytes of journal read at once: large enough to be quick, small enough for a screen to see it soon. */
 const BATCH_BYTES = 256 * 1024;
@@ -54,7 +55,7 @@ export class Pipeline {
   #watchState: WatchState;
   #qualifyState: QualifyState;
   #offset: number;
-  #held: HeldBatch | null = null;
+  #held: Batch | null = null;
   #isTimed = false;
   /** Somebody wants all of it committed. */
   #wantsAll = false;
@@ -67,14 +68,14 @@ export class Pipeline {
   readonly #outcomes = new Map<number, ActOutcome>();
   readonly #waiting = new Map<number, (outcome: ActOutcome) => void>();
   readonly #parts: PipelineParts;
-  readonly #listeners = new Set<(happening: Happening) => void>();
+  readonly #listeners = new Set<(change: LabChange) => void>();
 
   constructor(parts: PipelineParts) {
     this.#parts = parts;
     const kept = parts.store.ruleState();
     this.#offset = parts.store.offset();
     const watchParts = partsBelow(WATCH_PREFIX, kept);
-    this.#watchState = Object.keys(watchParts).length > 0 ? watchParts : parts.watch.initial();
+    this.#watchState = isWatchState(watchParts) ? watchParts : parts.watch.initial();
     this.#qualifyState = partsBelow(QUALIFY_PREFIX, kept);
   }
 
@@ -92,13 +93,13 @@ export class Pipeline {
     return this.#problem;
   }
 
-  subscribe(listener: (happening: Happening) => void): () => void {
+  subscribe(listener: (change: LabChange) => void): () => void {
     this.#listeners.add(listener);
     return () => this.#listeners.delete(listener);
   }
 
-  tell(happening: Happening): void {
-    for (const listener of this.#listeners) listener(happening);
+  publish(change: LabChange): void {
+    for (const listener of this.#listeners) listener(change);
   }
 
   /** Works off what the journal has; called whenever it has grown. What nobody waits for may still be held after it. */
@@ -168,13 +169,13 @@ export class Pipeline {
   #isDue(): boolean {
     const held = this.#held;
     if (held === null) return false;
-    return isToBeTold(held) || held.readings.length >= MOST_HELD || (this.#wantsAll && !this.#isBehind());
+    return isUrgent(held) || held.readings.length >= MOST_HELD || (this.#wantsAll && !this.#isBehind());
   }
 
   #judge(): void {
-    const held = this.#held ?? holdNothing(this.#watchState, this.#qualifyState, this.#offset);
+    const held = this.#held ?? emptyBatch(this.#watchState, this.#qualifyState, this.#offset);
     const tail = this.#parts.reader.read(held.offset, this.#parts.journalEnd(), BATCH_BYTES);
-    this.#held = holdMore(held, tail, this.#parts.lab(), this.#parts);
+    this.#held = judgeMore(held, tail, this.#parts.lab(), this.#parts);
   }
 
   async #commit(): Promise<void> {
@@ -186,17 +187,17 @@ export class Pipeline {
       alongside: this.#parts.alongside(held),
       // Everything here follows from the journal, which is on disk. What leaves the house is forced to disk by the
       // outbox before it leaves; the rest is when time passes.
-      isRecomputable: !held.sawTime,
+      isRecomputable: held.tickedAt === null,
       offset: held.offset,
     });
     this.#held = null;
     this.#watchState = held.watchState;
     this.#qualifyState = held.qualifyState;
     this.#offset = held.offset;
-    this.#announce(held, this.#parts.lab());
+    this.#announce(held);
   }
 
-  #announce(judged: Judged, lab: Lab): void {
+  #announce(judged: Judged): void {
     for (const [offset, refusal] of this.#asking > 0 ? judged.acts : []) {
       const outcome: ActOutcome = refusal === null ? { ok: true } : { ok: false, ...refusal };
       this.#outcomes.set(offset, outcome);
@@ -204,14 +205,9 @@ export class Pipeline {
       this.#waiting.delete(offset);
     }
     if (this.#listeners.size === 0) return;
-    for (const change of judged.alarmChanges) this.tell({ kind: 'alarm', change });
-    const probes = new Set(judged.readings.map((reading) => reading.probe));
-    for (const probe of probes) this.tell({ kind: 'probe', probe });
-    const stations = judged.sawTime
-      ? lab.stations.map((station) => station.id)
-      : [...new Set(lab.probes.filter((probe) => probes.has(probe.id)).map((probe) => probe.station))].filter(
-          (station) => station !== null,
-        );
-    if (stations.length > 0) this.tell({ kind: 'standings', stations });
+    for (const change of judged.alarmChanges) this.publish({ kind: 'alarm', change });
+    const probes = [...new Set(judged.readings.map(({ probe }) => probe))];
+    if (probes.length > 0) this.publish({ kind: 'probes', probes });
+    if (judged.statuses.size > 0) this.publish({ kind: 'statuses', statuses: [...judged.statuses.values()] });
   }
 }

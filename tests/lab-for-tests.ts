@@ -1,5 +1,5 @@
 // A running lab for tests of the web server: the real database, repository, store and alarm life, with a clock
-// that the test moves and happenings that the test causes. It has no broker, no journal and no rules.
+// that the test moves and changes that the test causes. It has no broker, no journal and no rules.
 
 import type { Agent } from 'node:https';
 import { mkdtempSync, rmSync } from 'node:fs';
@@ -12,7 +12,7 @@ import { noticeKeys } from '../alerts/notices/channels/notice-keys.ts';
 import type { StationStatus } from '../alerts/watch/engine/station-status.ts';
 import { openSqliteStore } from '../collector/store/sqlite-store.ts';
 import type { QuarantineRow, RunningLab, SeenProbe } from '../dashboard/queries/running-lab.ts';
-import type { Happening } from '../pipeline/published.ts';
+import type { LabChange } from '../pipeline/published.ts';
 import type { Act } from '../lab/act.ts';
 import { type LabDatabase, openDatabase } from '../lab/database.ts';
 import type { Station } from '../lab/station.ts';
@@ -28,8 +28,8 @@ export interface LabForTests {
   readonly raise: (rule: Alarm['rule'], station: string) => Alarm;
   readonly step: (id: string, event: AlarmEvent) => void;
   readonly measure: (probe: string, value: number) => Promise<void>;
-  readonly stand: (standing: Partial<StationStatus> & { readonly station: string }) => void;
-  readonly tell: (happening: Happening) => void;
+  readonly stand: (status: Partial<StationStatus> & { readonly station: string }) => void;
+  readonly tell: (change: LabChange) => void;
   readonly quarantine: (row: QuarantineRow) => void;
   readonly sicken: (part: string) => void;
   readonly close: () => Promise<void>;
@@ -65,14 +65,14 @@ export const labForTests = (
   let now: EpochMillis = startedAt;
   const alarms = new Map<string, Alarm>();
   const changes: AlarmChange[] = [];
-  const standings = new Map<string, StationStatus>();
+  const statuses = new Map<string, StationStatus>();
   const seen = new Map<string, SeenProbe>();
   const rows: QuarantineRow[] = [];
   const sick = new Set<string>();
   const acts: Act[] = [];
-  const listeners = new Set<(happening: Happening) => void>();
-  const tell = (happening: Happening): void => {
-    for (const listener of listeners) listener(happening);
+  const listeners = new Set<(change: LabChange) => void>();
+  const tell = (change: LabChange): void => {
+    for (const listener of listeners) listener(change);
   };
   repository.onChange(() => tell({ kind: 'lab' }));
   const apply = (alarm: Alarm, event: AlarmEvent) => {
@@ -107,7 +107,7 @@ export const labForTests = (
     lab: repository.lab,
     repository,
     store,
-    standings: () => [...standings.values()],
+    statuses: () => [...statuses.values()],
     openAlarms: () =>
       [...alarms.values()].filter((alarm) => alarm.active || !alarm.acknowledged || alarm.latched),
     alarmsBetween: (from, to, limit) =>
@@ -180,8 +180,8 @@ export const labForTests = (
         quality: 'good',
       });
     },
-    stand: (standing) => {
-      standings.set(standing.station, {
+    stand: (status) => {
+      const whole: StationStatus = {
         condition: 'in-window',
         celsius: null,
         at: now,
@@ -190,9 +190,10 @@ export const labForTests = (
         doseShare: null,
         doseEquivalentHours: null,
         swingCelsius: null,
-        ...standing,
-      });
-      tell({ kind: 'standings', stations: [standing.station] });
+        ...status,
+      };
+      statuses.set(whole.station, whole);
+      tell({ kind: 'statuses', statuses: [whole] });
     },
     tell,
     quarantine: (row) => rows.unshift(row),

@@ -9,7 +9,7 @@ import type { Store } from '../../collector/store/store.ts';
 import type { Act } from '../../lab/act.ts';
 import type { Lab } from '../../lab/lab.ts';
 import type { LabRepository } from '../../lab/lab-repository.ts';
-import type { ActOutcome, Happening } from '../../pipeline/published.ts';
+import type { ActOutcome, LabChange } from '../../pipeline/published.ts';
 import type { EpochMillis } from '../../wax/units.ts';
 
 export interface SeenProbe {
@@ -52,7 +52,7 @@ export interface RunningLab {
   /** Changes of the lab go here; the pipeline sees them at once. */
   readonly repository: LabRepository;
   readonly store: Store;
-  readonly standings: () => readonly StationStatus[];
+  readonly statuses: () => readonly StationStatus[];
   readonly openAlarms: () => readonly Alarm[];
   /** Alarms raised in the span, newest first, over ones included. */
   readonly alarmsBetween: (from: EpochMillis, to: EpochMillis, limit: number) => readonly Alarm[];
@@ -69,7 +69,7 @@ export interface RunningLab {
   readonly act: (act: Act) => Promise<ActOutcome>;
   /** By which alarms reach people. */
   readonly notices: NoticeDesk;
-  readonly subscribe: (listener: (happening: Happening) => void) => () => void;
+  readonly subscribe: (listener: (change: LabChange) => void) => () => void;
   /** Where gateways publish to; absent where the tests have no broker. */
   readonly gatewayDoor?: () => GatewayDoor;
   readonly health: () => Promise<Readonly<Record<string, { readonly ok: boolean; readonly detail: string }>>>;

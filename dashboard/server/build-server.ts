@@ -28,7 +28,7 @@ import { openSignIn } from './sign-in/sign-in.ts';
 import { staticFiles } from './static-files.ts';
 import { alarmView } from './views/alarm-view.ts';
 import { probeView } from './views/probe-view.ts';
-import { stationLives } from './views/station-view.ts';
+import { stationLive } from './views/station-view.ts';
 
 /** A body is a form's worth of text; the lab file alone may be larger. */
 const BODY_LIMIT_BYTES = 64 * 1024;
@@ -42,7 +42,7 @@ const contextOf = (running: RunningLab, options: ServerOptions): ServerContext =
   feed: liveFeed(
     running,
     {
-      stations: (ids) => stationLives(running, ids),
+      station: (status) => stationLive(running, status),
       alarm: (alarm, reader) => alarmView(running, options.alarmWords, alarm, reader),
       probe: (id) => probeView(running, id),
     },

@@ -2,18 +2,19 @@
 // It reads the running lab and changes nothing in it.
 
 import type { AlarmView, ProbeView, StationLive } from '../../api/schemas.ts';
+import type { StationStatus } from '../../../alerts/watch/engine/station-status.ts';
 import type { Alarm } from '../../../alerts/watch/life/alarm.ts';
 import { iso } from '../base/instant.ts';
 import { readerKey } from '../sign-in/reader.ts';
 import type { Reader } from '../../queries/alarm-words.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
-import type { Happening } from '../../../pipeline/published.ts';
+import type { LabChange } from '../../../pipeline/published.ts';
 import { type EventRing, eventRing } from './event-ring.ts';
 import { gather } from './gather.ts';
 import type { LiveClient } from './live-client.ts';
 
 export interface LiveViews {
-  readonly stations: (ids: ReadonlySet<string>) => readonly StationLive[];
+  readonly station: (status: StationStatus) => StationLive | null;
   readonly alarm: (alarm: Alarm, reader: Reader) => AlarmView;
   readonly probe: (id: string) => ProbeView | null;
 }
@@ -43,15 +44,17 @@ export const liveFeed = (running: RunningLab, views: LiveViews, boot: string): L
     const kept = ring.push(...event);
     for (const client of clients) client.send(kept);
   };
-  const stations = gather(STATION_MILLIS, (ids) => {
-    for (const view of views.stations(ids)) {
+  const stations = gather<StationStatus>(STATION_MILLIS, (statuses) => {
+    for (const status of statuses) {
+      const view = views.station(status);
+      if (view === null) continue;
       const data = JSON.stringify(view);
       if (lastSent.get(view.id) === data) continue;
       lastSent.set(view.id, data);
       publish('station', () => data);
     }
   });
-  const probes = gather(PROBE_MILLIS, (ids) => {
+  const probes = gather<string>(PROBE_MILLIS, (ids) => {
     for (const id of ids) {
       const view = views.probe(id);
       if (view === null) continue;
@@ -73,16 +76,16 @@ export const liveFeed = (running: RunningLab, views: LiveViews, boot: string): L
     lastSent.clear();
     publish('lab', () => data);
   };
-  const hear = (happening: Happening): void => {
-    switch (happening.kind) {
-      case 'standings':
-        for (const id of happening.stations) stations.add(id);
+  const publishChange = (change: LabChange): void => {
+    switch (change.kind) {
+      case 'statuses':
+        for (const status of change.statuses) stations.add(status.station, status);
         break;
-      case 'probe':
-        probes.add(happening.probe);
+      case 'probes':
+        for (const id of change.probes) probes.add(id, id);
         break;
       case 'alarm':
-        publishAlarm(happening.change.alarm);
+        publishAlarm(change.change.alarm);
         break;
       case 'lab':
         publishLab();
@@ -99,7 +102,7 @@ export const liveFeed = (running: RunningLab, views: LiveViews, boot: string): L
       clients.delete(client);
     }
   };
-  const unsubscribe = running.subscribe(hear);
+  const unsubscribe = running.subscribe(publishChange);
   const beats = setInterval(beat, BEAT_MILLIS);
 
   return {

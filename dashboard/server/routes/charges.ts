@@ -37,15 +37,15 @@ export const chargeRoutes = (app: App, context: ServerContext): void => {
 
   const view = (charge: Charge): ChargeView => {
     const lab = running.lab();
-    const standing = running.standings().find((one) => one.station === charge.station);
+    const status = running.statuses().find((one) => one.station === charge.station);
     const isNow = charge.endedAt === null;
     return {
       ...charge,
       stationName: lab.stations.find(({ id }) => id === charge.station)?.name ?? charge.station,
       wax: { id: charge.wax, name: labsWaxClass(charge.wax, lab).name },
       topUps: [...charge.topUps],
-      doseShare: isNow ? (standing?.doseShare ?? null) : null,
-      doseEquivalentHours: isNow ? (standing?.doseEquivalentHours ?? null) : null,
+      doseShare: isNow ? (status?.doseShare ?? null) : null,
+      doseEquivalentHours: isNow ? (status?.doseEquivalentHours ?? null) : null,
       takenBack: charge.takenBack ?? null,
       newestAct: newestAct(charge, running.now()),
     };

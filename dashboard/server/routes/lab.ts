@@ -49,7 +49,7 @@ export const labRoutes = (app: App, context: ServerContext): void => {
         response: answers(Type.Array(RuleView)),
       },
     },
-    () => ALL_RULES.map((rule) => ({ ...rule, parameters: { ...rule.parameters } })),
+    () => ALL_RULES.map((rule) => ({ ...rule, sees: rule.detects, parameters: { ...rule.parameters } })),
   );
   app.put(
     '/api/site',

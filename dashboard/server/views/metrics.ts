@@ -46,12 +46,12 @@ export const openMetrics = (running: RunningLab, liveScreens: () => number): Met
   const perStation = (
     name: string,
     help: string,
-    value: (standing: StationStatus | undefined, station: Station) => number | null | undefined,
+    value: (status: StationStatus | undefined, station: Station) => number | null | undefined,
   ) =>
     gauge(name, help, ['station', 'kind'], (set) => {
-      const standings = new Map(running.standings().map((one) => [one.station, one]));
+      const statuses = new Map(running.statuses().map((one) => [one.station, one]));
       for (const station of running.lab().stations) {
-        const known = value(standings.get(station.id), station);
+        const known = value(statuses.get(station.id), station);
         if (known !== null && known !== undefined) set({ station: station.id, kind: station.kind }, known);
       }
     });
@@ -89,7 +89,7 @@ export const openMetrics = (running: RunningLab, liveScreens: () => number): Met
     'The condition of a station: 1 for the one that holds.',
     ['station', 'condition'],
     (set) => {
-      for (const { station, condition } of running.standings())
+      for (const { station, condition } of running.statuses())
         for (const one of STATION_CONDITIONS) set({ station, condition: one }, one === condition ? 1 : 0);
     },
   );

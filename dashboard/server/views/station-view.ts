@@ -1,4 +1,4 @@
-// A station as it crosses the wire: how it stands, the limits of its wax with their standing, its charge.
+// A station as it crosses the wire: how it stands, the limits of its wax with their status, its charge.
 
 import type { Alarm } from '../../../alerts/watch/life/alarm.ts';
 import { PRIORITIES } from '../../../alerts/watch/rule/rule-kind.ts';
@@ -25,26 +25,24 @@ const alarmsOf = (lab: Lab, open: readonly Alarm[], station: string): readonly s
     .sort(worstFirst)
     .map((alarm) => alarm.id);
 
-const live = (id: string, standing: StationStatus | undefined, alarms: readonly string[]): StationLive => ({
+const live = (id: string, status: StationStatus | undefined, alarms: readonly string[]): StationLive => ({
   id,
-  condition: standing?.condition ?? 'no-data',
-  celsius: standing?.celsius ?? null,
-  at: isoOrNull(standing?.at ?? null),
-  celsiusPerHour: standing?.celsiusPerHour ?? null,
-  minutesToCeiling: standing?.minutesToCeiling ?? null,
-  doseShare: standing?.doseShare ?? null,
-  doseEquivalentHours: standing?.doseEquivalentHours ?? null,
-  swingCelsius: standing?.swingCelsius ?? null,
+  condition: status?.condition ?? 'no-data',
+  celsius: status?.celsius ?? null,
+  at: isoOrNull(status?.at ?? null),
+  celsiusPerHour: status?.celsiusPerHour ?? null,
+  minutesToCeiling: status?.minutesToCeiling ?? null,
+  doseShare: status?.doseShare ?? null,
+  doseEquivalentHours: status?.doseEquivalentHours ?? null,
+  swingCelsius: status?.swingCelsius ?? null,
   alarms: [...alarms],
 });
 
-export const stationLives = (running: RunningLab, ids: ReadonlySet<string>): readonly StationLive[] => {
+/** What the live stream sends of a station; null when the lab has it no longer. */
+export const stationLive = (running: RunningLab, status: StationStatus): StationLive | null => {
   const lab = running.lab();
-  const open = running.openAlarms();
-  return running
-    .standings()
-    .filter((standing) => ids.has(standing.station))
-    .map((standing) => live(standing.station, standing, alarmsOf(lab, open, standing.station)));
+  if (!lab.stations.some(({ id }) => id === status.station)) return null;
+  return live(status.station, status, alarmsOf(lab, running.openAlarms(), status.station));
 };
 
 const fixed = (
@@ -69,29 +67,29 @@ const viewOf = async (
   running: RunningLab,
   trend: StationTrend,
   station: Station,
-  standing: StationStatus | undefined,
+  status: StationStatus | undefined,
 ): Promise<StationView> => {
   const lab = running.lab();
   return {
-    ...live(station.id, standing, alarmsOf(lab, running.openAlarms(), station.id)),
+    ...live(station.id, status, alarmsOf(lab, running.openAlarms(), station.id)),
     ...fixed(lab, station),
-    staleAfterSeconds: standing?.staleAfterSeconds ?? STALE_AFTER_SECONDS,
+    staleAfterSeconds: status?.staleAfterSeconds ?? STALE_AFTER_SECONDS,
     trend: [...(await trend(station))],
   };
 };
 
-const standingsOf = (running: RunningLab): ReadonlyMap<string, StationStatus> =>
-  new Map(running.standings().map((standing) => [standing.station, standing]));
+const statusesOf = (running: RunningLab): ReadonlyMap<string, StationStatus> =>
+  new Map(running.statuses().map((status) => [status.station, status]));
 
 export const stationView = (
   running: RunningLab,
   trend: StationTrend,
   station: Station,
-): Promise<StationView> => viewOf(running, trend, station, standingsOf(running).get(station.id));
+): Promise<StationView> => viewOf(running, trend, station, statusesOf(running).get(station.id));
 
 export const stationViews = (running: RunningLab, trend: StationTrend): Promise<StationView[]> => {
-  const standings = standingsOf(running);
+  const statuses = statusesOf(running);
   return Promise.all(
-    running.lab().stations.map((station) => viewOf(running, trend, station, standings.get(station.id))),
+    running.lab().stations.map((station) => viewOf(running, trend, station, statuses.get(station.id))),
   );
 };

@@ -48,7 +48,8 @@ describe('how a station looks', () => {
     },
   );
   it('has a face for every condition there is', () => {
-    for (const condition of STATION_CONDITIONS) expect(stationFace(pot(condition), [], true).mark).toBe(condition);
+    for (const condition of STATION_CONDITIONS)
+      expect(stationFace(pot(condition), [], true).mark).toBe(condition);
   });
   it('never shows an old value in the look of a live one', () => {
     expect(stationFace(pot('in-window'), [], false)).toMatchObject({ tone: 'absent', mark: 'no-data' });

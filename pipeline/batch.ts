@@ -1,0 +1,160 @@
+// Entries of the journal that were judged and wait for their commit. Pure: judging more of them changes the batch only
+// when all of it went well, so that a failure leaves it as it was.
+
+import type { WatchKey, WatchState } from '../alerts/watch/engine/memory.ts';
+import type { StationStatus } from '../alerts/watch/engine/station-status.ts';
+import type { Watch } from '../alerts/watch/engine/watch.ts';
+import type { AlarmChange } from '../alerts/watch/life/alarm.ts';
+import type { Refusal } from '../alerts/watch/life/refusal.ts';
+import type { Rejection } from '../collector/decode/rejection.ts';
+import type { DamagedSpan, Tail } from '../collector/journal/journal.ts';
+import type { Qualify, QualifyState } from '../collector/qualify/qualify.ts';
+import type { Entry } from '../lab/entry.ts';
+import type { Lab } from '../lab/lab.ts';
+import type { Reading } from '../lab/reading.ts';
+import type { EpochMillis } from '../wax/units.ts';
+
+/** What entries came to. */
+export interface Judged {
+  readonly readings: readonly Reading[];
+  readonly alarmChanges: readonly AlarmChange[];
+  /** The newest status of every station that was touched, by station. */
+  readonly statuses: ReadonlyMap<string, StationStatus>;
+  readonly rejections: readonly Rejection[];
+  readonly damaged: readonly DamagedSpan[];
+  /** The refusal of each act by its offset; null when it was accepted. */
+  readonly acts: ReadonlyMap<number, Refusal | null>;
+  /** The newest instant at which a tick says that time passed; null when there was none. */
+  readonly tickedAt: EpochMillis | null;
+}
+
+export interface Batch extends Judged {
+  readonly watchState: WatchState;
+  readonly qualifyState: QualifyState;
+  readonly changedWatch: ReadonlySet<WatchKey>;
+  readonly changedQualify: ReadonlySet<string>;
+  /** Journal offset after the last entry. */
+  readonly offset: number;
+}
+
+export const WATCH_PREFIX = 'watch/';
+export const QUALIFY_PREFIX = 'qualify/';
+
+export const emptyBatch = (watchState: WatchState, qualifyState: QualifyState, offset: number): Batch => ({
+  readings: [],
+  alarmChanges: [],
+  statuses: new Map(),
+  rejections: [],
+  damaged: [],
+  acts: new Map(),
+  tickedAt: null,
+  watchState,
+  qualifyState,
+  changedWatch: new Set(),
+  changedQualify: new Set(),
+  offset,
+});
+
+/** Someone waits for what is in it, so it is not held back. */
+export const isUrgent = ({ alarmChanges, rejections, damaged, acts, tickedAt }: Judged): boolean =>
+  tickedAt !== null ||
+  alarmChanges.length > 0 ||
+  rejections.length > 0 ||
+  damaged.length > 0 ||
+  acts.size > 0;
+
+/** The batch with the entries of `tail` qualified and judged. */
+export function judgeMore(
+  batch: Batch,
+  tail: Tail,
+  lab: Lab,
+  { watch, qualify }: { readonly watch: Watch; readonly qualify: Qualify },
+): Batch {
+  const qualified = qualifyAll(batch.qualifyState, tail, lab, qualify);
+  const judged = watchAll(batch.watchState, qualified.entries, lab, watch);
+  return {
+    readings: [...batch.readings, ...qualified.entries.flatMap(({ entry }) => readingsOf(entry))],
+    alarmChanges: [...batch.alarmChanges, ...judged.alarmChanges],
+    statuses: new Map([...batch.statuses, ...judged.statuses]),
+    rejections: [...batch.rejections, ...qualified.rejections],
+    damaged: [...batch.damaged, ...tail.damaged],
+    acts: new Map([...batch.acts, ...judged.acts]),
+    tickedAt: qualified.tickedAt ?? batch.tickedAt,
+    watchState: judged.state,
+    qualifyState: qualified.state,
+    changedWatch: new Set([...batch.changedWatch, ...judged.changed]),
+    changedQualify: new Set([...batch.changedQualify, ...qualified.changed]),
+    offset: tail.next,
+  };
+}
+
+interface Placed {
+  readonly entry: Entry;
+  readonly offset: number;
+}
+
+const NO_READINGS: readonly Reading[] = [];
+const readingsOf = (entry: Entry): readonly Reading[] =>
+  entry.kind === 'readings' ? entry.readings : NO_READINGS;
+
+function qualifyAll(before: QualifyState, tail: Tail, lab: Lab, qualify: Qualify) {
+  const state: Record<string, unknown> = { ...before };
+  const changed: string[] = [];
+  const rejections: Rejection[] = [];
+  const entries: Placed[] = [];
+  let tickedAt: EpochMillis | null = null;
+  for (const [index, raw] of tail.entries.entries()) {
+    const step = qualify(state, raw, lab);
+    changed.push(...step.changedParts);
+    rejections.push(...step.rejections);
+    if (step.entry === null) continue;
+    if (step.entry.kind === 'tick') tickedAt = step.entry.receivedAt;
+    entries.push({ entry: step.entry, offset: tail.offsets[index] ?? tail.next });
+  }
+  return { state, changed, rejections, entries, tickedAt };
+}
+
+/** Runs of entries at once; an act alone, so that its refusal can be answered to the person who did it. */
+function watchAll(before: WatchState, placed: readonly Placed[], lab: Lab, watch: Watch) {
+  let state = before;
+  const changed: WatchKey[] = [];
+  const alarmChanges: AlarmChange[] = [];
+  const statuses = new Map<string, StationStatus>();
+  const acts = new Map<number, Refusal | null>();
+  for (const run of runsOf(placed)) {
+    const step = watch.stepAll(
+      state,
+      run.map(({ entry }) => entry),
+      lab,
+    );
+    state = step.state;
+    changed.push(...step.changedParts);
+    alarmChanges.push(...step.alarmChanges);
+    for (const status of step.statuses) statuses.set(status.station, status);
+    const [first] = run;
+    if (first?.entry.kind === 'act') acts.set(first.offset, step.refusals[0] ?? null);
+  }
+  return { state, changed, alarmChanges, statuses, acts };
+}
+
+function runsOf(placed: readonly Placed[]): readonly (readonly Placed[])[] {
+  const runs: Placed[][] = [];
+  let isOpen = false;
+  for (const one of placed) {
+    const isAct = one.entry.kind === 'act';
+    if (!isAct && isOpen) runs.at(-1)?.push(one);
+    else runs.push([one]);
+    isOpen = !isAct;
+  }
+  return runs;
+}
+
+/** The parts that changed, by their stored names; one that is gone is `undefined`. */
+export const changedState = (batch: Batch): Readonly<Record<string, unknown>> => {
+  const state: Record<string, unknown> = {};
+  for (const key of batch.changedWatch) state[WATCH_PREFIX + key] = watchPart(batch.watchState, key);
+  for (const key of batch.changedQualify) state[QUALIFY_PREFIX + key] = batch.qualifyState[key];
+  return state;
+};
+
+const watchPart = (state: WatchState, key: WatchKey): unknown => state[key];
