@@ -18,7 +18,7 @@ export const unevenAnnealer = stationRule({
   rationale: 'The pieces in it are spoiled, nothing else.',
   consequence: 'Strains that bend the pattern later.',
   response: 'Check fan, door and loading; wait until it is even.',
-  appliesTo: (station) => station.kind === 'annealer',
+  appliesTo: (station) => STATION_KIND_FACTS[station.kind].comparesZones,
   evaluate: ({ probes, activity }, p) => {
     if (probes.length < 2) return 'unknown';
     if (activity === null || activity.kind === 'cold') return 'gone';

@@ -1,5 +1,6 @@
 // A bath that holds a steady temperature, but not one for the wax in it.
 
+import { STATION_KIND_FACTS } from '../../../../lab/station-kinds.ts';
 import { extremesOfLast } from '../../measures/ten-minutes.ts';
 import { guardBand, offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
@@ -19,7 +20,8 @@ export const wrongBath = stationRule({
   consequence: 'Wax that is too hard to adapt, or too soft to hold its shape.',
   response: 'Set the bath for this wax, or say which wax is in it.',
   hiddenBehind: ['fire-risk', 'over-ceiling', 'heading-over'],
-  appliesTo: (station, limits) => station.kind === 'water-bath' && limits.windowLow !== null,
+  appliesTo: (station, limits) =>
+    STATION_KIND_FACTS[station.kind].window === 'bath' && limits.windowLow !== null,
   evaluate: ({ history, at, celsius, uncertainty, limits, wax, activity, hours }, p) => {
     const { windowLow, windowHigh } = limits;
     const lately = extremesOfLast(history, 1 / 3);

@@ -1,5 +1,6 @@
 // A cabinet that leaves its usual temperature within minutes and stays away looks open.
 
+import { STATION_KIND_FACTS, stores } from '../../../../lab/station-kinds.ts';
 import { extremesBetween } from '../../measures/ten-minutes.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
@@ -17,7 +18,7 @@ export const doorOpen = stationRule({
   rationale: 'It is quickly put right, and the patterns in it are still good.',
   consequence: 'The patterns go towards the temperature of the room.',
   response: 'Close the door.',
-  appliesTo: (station) => station.kind === 'cabinet',
+  appliesTo: (station) => stores(station.kind) && STATION_KIND_FACTS[station.kind].hasDoor,
   evaluate: ({ history, celsius }, p) => {
     const usual = extremesBetween(history, 6, 0.5);
     if (usual === null) return 'unknown';
