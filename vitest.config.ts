@@ -18,6 +18,7 @@ export default defineConfig({
         },
       },
       { test: { ...shared, name: 'reference', include: ['tests/reference/**/*.test.ts'] } },
+      { test: { ...shared, name: 'faultbench', include: ['tests/faultbench/**/*.test.ts'] } },
       {
         test: {
           ...shared,

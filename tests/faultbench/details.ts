@@ -1,15 +1,7 @@
 // Why the figures are what they are, case by case: for whoever looks for the cause of a miss or of a nuisance.
 
-import type { WithoutSetting } from './case-lab.ts';
+import type { JudgedCase } from './judge-case.ts';
 import type { Beginning } from './run-case.ts';
-import type { CaseScore } from './score-case.ts';
-
-export interface CaseDetails {
-  readonly name: string;
-  readonly score: CaseScore;
-  readonly beginnings: readonly Beginning[];
-  readonly withoutSetting: readonly WithoutSetting[];
-}
 
 const instant = (millis: number | null): string | null =>
   millis === null ? null : new Date(millis).toISOString();
@@ -27,7 +19,7 @@ const alarmOf = ({ rule, subject, at, toldAt, priority, tense, evidence }: Begin
 const tenth = (minutes: number | null): number | null =>
   minutes === null ? null : Math.round(minutes * 10) / 10;
 
-export const detailsOf = ({ name, score, withoutSetting }: CaseDetails) => ({
+export const detailsOf = ({ name, score, withoutSetting }: JudgedCase) => ({
   case: name,
   faults: score.faults.map(({ first, begins, harm, ends, leadMinutes, delayMinutes, ...fault }) => ({
     ...fault,

@@ -5,10 +5,11 @@ import { writeFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
 import type { LabelledCase } from '../../simulators/cases/case.ts';
 import { CaseRefusal } from './case-fields.ts';
-import { type CaseDetails, detailsOf } from './details.ts';
+import { detailsOf } from './details.ts';
 import { figures } from './figures.ts';
-import { judgeCase } from './judge-case.ts';
-import { missPlot, page } from './page.ts';
+import { type JudgedCase, judgeCase } from './judge-case.ts';
+import { missPlots } from './miss-plot.ts';
+import { page } from './page.ts';
 import { caseFolders, readCase } from './read-case.ts';
 import { RULE_KINDS, type RuleKind } from './run-case.ts';
 
@@ -51,19 +52,19 @@ async function bench(given: readonly string[]): Promise<void> {
   if (values.traces === undefined) throw new UsageRefusal(`Say which cases: --traces DIR.\n\n${USAGE}`);
   const without = listed(values.without).map(ruleNamed);
   const faults = listed(values.faults);
-  const all: CaseDetails[] = [];
+  const all: JudgedCase[] = [];
   const plots: string[] = [];
   for (const folder of caseFolders(values.traces)) {
     const labelled = readCase(folder);
     if (!isWanted(labelled, faults)) continue;
     const judged = await judgeCase(labelled, { without });
     all.push(judged);
-    if (values.page !== undefined) plots.push(...missPlot(labelled, judged));
+    if (values.page !== undefined) plots.push(...missPlots(labelled, judged));
   }
   if (all.length === 0) throw new UsageRefusal(`No case was found below ${values.traces}.`);
   const found = figures(all.map(({ score }) => score));
   for (const figure of found) console.log(JSON.stringify(figure));
-  if (values.page !== undefined) writeFileSync(values.page, page(found, plots, all));
+  if (values.page !== undefined) writeFileSync(values.page, page(found, plots, all.length));
   if (values.details !== undefined)
     writeFileSync(values.details, `${JSON.stringify(all.map(detailsOf), null, 1)}\n`);
 }

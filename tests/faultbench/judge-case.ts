@@ -1,13 +1,21 @@
 // One case from its readings to its score.
 
 import type { LabelledCase } from '../../simulators/cases/case.ts';
-import { caseLab } from './case-lab.ts';
+import type { Lab } from '../../lab/lab.ts';
+import { caseLab, type WithoutSetting } from './case-lab.ts';
 import { casePlaces } from './case-places.ts';
-import type { CaseDetails } from './details.ts';
-import { refusedSettings, runCase, type RunOptions } from './run-case.ts';
-import { scoreCase } from './score-case.ts';
+import { type Beginning, refusedSettings, runCase, type RunOptions } from './run-case.ts';
+import { type CaseScore, scoreCase } from './score-case.ts';
 
-export async function judgeCase(labelled: LabelledCase, options: RunOptions = {}): Promise<CaseDetails> {
+export interface JudgedCase {
+  readonly name: string;
+  readonly lab: Lab;
+  readonly beginnings: readonly Beginning[];
+  readonly score: CaseScore;
+  readonly withoutSetting: readonly WithoutSetting[];
+}
+
+export async function judgeCase(labelled: LabelledCase, options: RunOptions = {}): Promise<JudgedCase> {
   const { lab, withoutSetting } = caseLab(labelled);
   const beginnings = await runCase(labelled, lab, options);
   const watched = new Set(lab.stations.map(({ id }) => id));
@@ -21,6 +29,7 @@ export async function judgeCase(labelled: LabelledCase, options: RunOptions = {}
   const { name, starts, ends, truth } = labelled;
   return {
     name,
+    lab,
     beginnings,
     score: scoreCase({ starts, ends, places, swingStations, truth }, beginnings),
     withoutSetting: [
