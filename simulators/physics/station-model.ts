@@ -40,6 +40,8 @@ export interface StationInput {
   readonly levelAtMost: number;
   /** 0 to 1: how much sun falls in. */
   readonly sun: number;
+  /** What curtains and blinds let in of the sun. */
+  readonly sunlit: number;
 }
 
 export interface StationModel {
@@ -72,4 +74,5 @@ export const QUIET: StationInput = {
   ladledShare: 0,
   levelAtMost: 1,
   sun: 0,
+  sunlit: 1,
 };
