@@ -6,6 +6,7 @@ export interface CaseProbe {
   readonly resolution_kelvin: number;
   readonly seconds: number;
 }
+
 export interface WorkingHours {
   readonly time_zone: string;
   readonly days: readonly string[];
@@ -13,6 +14,7 @@ export interface WorkingHours {
   readonly to: string;
   readonly pauses?: readonly (readonly [string, string])[];
 }
+
 export interface CaseStation {
   readonly id: string;
   readonly kind: string;
@@ -33,6 +35,7 @@ export interface CaseStation {
   readonly high_celsius?: number;
   readonly swing_limit_kelvin_in_24_h?: number;
 }
+
 export interface TrueFault {
   readonly station: string;
   readonly fault: string;
@@ -40,6 +43,7 @@ export interface TrueFault {
   readonly harm: string | null;
   readonly ends: string;
 }
+
 /** Readings in order of arrival, one column an array; instants in epoch milliseconds. */
 export interface CaseReadings {
   readonly at: Float64Array;
@@ -47,12 +51,14 @@ export interface CaseReadings {
   readonly probe: Uint16Array;
   readonly celsius: Float64Array;
 }
+
 export interface LabelledCase {
   readonly name: string;
   readonly timeZone: string;
   readonly starts: number;
   readonly ends: number;
-  readonly stations: readonly CaseStation[] /** `readings.probe` indexes this. */;
+  readonly stations: readonly CaseStation[];
+  /** `readings.probe` indexes this. */
   readonly probes: readonly string[];
   readonly readings: CaseReadings;
   readonly truth: readonly TrueFault[];
