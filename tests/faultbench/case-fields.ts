@@ -11,6 +11,9 @@ export class CaseRefusal extends Error {
   }
 }
 
+/** What was asked of the bench cannot be done. */
+export class UsageRefusal extends Error {}
+
 type Fields = Readonly<Record<string, unknown>>;
 
 export const fieldsOf = (value: unknown, where: string): Fields => {

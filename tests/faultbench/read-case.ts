@@ -11,6 +11,7 @@ const USUAL_WAY_MILLIS = 400;
 /** Folders that hold a case, at any depth, by name. */
 export function caseFolders(folder: string): readonly string[] {
   if (existsSync(join(folder, 'stations.json'))) return [folder];
+  if (!existsSync(folder)) throw new CaseRefusal(folder, 'a folder');
   return readdirSync(folder, { withFileTypes: true })
     .filter((entry) => entry.isDirectory())
     .sort((a, b) => (a.name < b.name ? -1 : 1))
