@@ -18,7 +18,14 @@ export default defineConfig({
         },
       },
       { test: { ...shared, name: 'reference', include: ['tests/reference/**/*.test.ts'] } },
-      { test: { ...shared, name: 'faultbench', include: ['tests/faultbench/**/*.test.ts'] } },
+      {
+        test: {
+          ...shared,
+          name: 'faultbench',
+          include: ['tests/faultbench/**/*.test.ts'],
+          testTimeout: 180_000,
+        },
+      },
       {
         test: {
           ...shared,

@@ -120,6 +120,21 @@ describe('an annealer of a case', () => {
   });
 });
 
+describe('a softening cabinet of a case whose ceiling the product does not allow', () => {
+  it('keeps that of its wax, and the case says so', () => {
+    const { lab, limits, withoutSetting } = firstOf({
+      ...pot,
+      kind: 'annealer',
+      wax: 'inlay wax',
+      window_celsius: [48, 52],
+      ceiling_celsius: 56,
+    });
+    expect(limits.ceiling?.value).toBe(55);
+    expect(withoutSetting).toContainEqual({ station: 'pot', fact: 'ceiling_celsius', value: '56' });
+    expect(refusedSettings(lab)).toEqual([]);
+  });
+});
+
 describe('a storage place of a case', () => {
   it('has its limits and its swing, and one pattern that may lie as warm as the place', () => {
     const { station, limits, lab } = firstOf(shelf);

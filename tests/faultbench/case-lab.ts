@@ -4,6 +4,7 @@
 import type { CaseStation, LabelledCase } from '../../simulators/cases/case.ts';
 import type { Charge } from '../../lab/charge.ts';
 import type { Lab } from '../../lab/lab.ts';
+import { stationLimits } from '../../lab/limits.ts';
 import { PERSON_DEFAULTS, UNCERTAINTY_UNTIL_CALIBRATED } from '../../lab/lab-file-defaults.ts';
 import type { Pattern } from '../../lab/pattern.ts';
 import { isHeater, isPot, isStorage, type Station, type StationKind } from '../../lab/station.ts';
@@ -24,6 +25,8 @@ export interface CaseLab {
   readonly withoutSetting: readonly WithoutSetting[];
 }
 
+type Lacks = (station: string, fact: string, value: unknown) => void;
+
 export const TECHNICIAN = 'technician';
 
 /** A pot is set to work at one temperature; its window is drawn about it. Common practice, no source. */
@@ -35,8 +38,9 @@ const CROWN = { technique: 'dipped', length_millimetres: 8, tolerance_micrometre
 
 export function caseLab(labelled: LabelledCase): CaseLab {
   const withoutSetting: WithoutSetting[] = [];
-  const lacks = (station: string, fact: string, value: unknown) =>
+  const lacks: Lacks = (station, fact, value) => {
     withoutSetting.push({ station, fact, value: JSON.stringify(value) });
+  };
   const figures = waxFigures(lacks);
   const watched = labelled.stations.flatMap((described) => {
     const kind = kindInWords(described.kind);
@@ -76,7 +80,19 @@ export function caseLab(labelled: LabelledCase): CaseLab {
     people: [{ ...PERSON_DEFAULTS, id: TECHNICIAN, name: 'Technician', role: 'technician' }],
     waxOverrides: figures.overrides(),
   };
-  return { lab, withoutSetting };
+  return { lab: withAllowedCeilings(lab, lacks), withoutSetting };
+}
+
+/** A station may have a ceiling below that of its wax, never above it; a softening cabinet ends where melting begins. */
+function withAllowedCeilings(lab: Lab, lacks: Lacks): Lab {
+  const stations = lab.stations.map((station) => {
+    const { ceiling_celsius: own, ...others } = station;
+    const most = stationLimits(others, lab).ceiling;
+    if (own === undefined || most === null || own <= most.value) return station;
+    lacks(station.id, 'ceiling_celsius', own);
+    return others;
+  });
+  return { ...lab, stations };
 }
 
 function enterWaxFigures(
@@ -104,11 +120,7 @@ function enterWaxFigures(
     figures.enter(wax, { 'kinetics.reference': 70, doseAllowance: allowance }, id);
 }
 
-function keepBeside(
-  station: CaseStation,
-  { starts }: LabelledCase,
-  lacks: (station: string, fact: string, value: unknown) => void,
-): void {
+function keepBeside(station: CaseStation, { starts }: LabelledCase, lacks: Lacks): void {
   if (station.ready_by !== null) lacks(station.id, 'ready_by', station.ready_by);
   if (station.set_celsius !== null) lacks(station.id, 'set_celsius', station.set_celsius);
   if (station.charge_since !== undefined && Date.parse(station.charge_since) < starts)
