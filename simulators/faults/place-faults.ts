@@ -7,6 +7,8 @@ import { isStorage, type StoragePlan, type WorldPlan } from '../world/plan.ts';
 import { type Fault, laterDays, pickFrom, spell, stationsOf, type TrueSpell } from './injection.ts';
 
 const HARMS: readonly HarmKind[] = ['pattern-outside', 'pattern-swing'];
+/** A swing stays in the last 24 hours long after the place is in order again. */
+const LINGERS: readonly HarmKind[] = ['pattern-outside'];
 
 /** Every place in the room is drawn in; the room itself must come to harm, the others may. */
 const roomAndAll = (
@@ -18,7 +20,7 @@ const roomAndAll = (
   world.stations
     .filter(isStorage)
     .filter((one) => one.id === room.id || one.room === room.id)
-    .map((one) => spell(one.id, begins, ends, HARMS, { mustHarm: one.id === room.id }));
+    .map((one) => spell(one.id, begins, ends, HARMS, { lingering: LINGERS, mustHarm: one.id === room.id }));
 
 /** Evening of a later day to the next morning. */
 const evening = (world: WorldPlan, draw: Draw) => {
@@ -88,7 +90,7 @@ export const sunShelf: Fault = {
     const begins = hour(draw.uniform(sunrise + 2, sunrise + 5));
     const ends = hour(draw.uniform(sunset - 3, sunset));
     shelf.spells.push({ from: begins, to: ends, set: { sunlit: 1 } });
-    return [spell(shelf.id, begins, ends, HARMS)];
+    return [spell(shelf.id, begins, ends, HARMS, { lingering: LINGERS })];
   },
 };
 
@@ -111,7 +113,7 @@ export const doorAjar: Fault = {
     const begins = isWinter ? night.from - draw.uniform(0, 1) * HOUR : night.from - draw.uniform(2, 6) * HOUR;
     const ends = isWinter ? night.morning + draw.uniform(0, 1) * HOUR : begins + draw.uniform(4, 14) * HOUR;
     cabinet.spells.push({ from: begins, to: ends, set: { open: true, openShare: draw.uniform(0.4, 1) } });
-    return [spell(cabinet.id, begins, ends, HARMS)];
+    return [spell(cabinet.id, begins, ends, HARMS, { lingering: LINGERS })];
   },
 };
 
@@ -124,6 +126,6 @@ export const acSwing: Fault = {
     const begins = draw.uniform(day.start, day.end - 4 * HOUR);
     const ends = Math.min(world.ends, begins + draw.uniform(6, 40) * HOUR);
     cabinet.spells.push({ from: begins, to: ends, set: { coolingBandFactor: draw.uniform(8, 16) } });
-    return [spell(cabinet.id, begins, ends, HARMS)];
+    return [spell(cabinet.id, begins, ends, HARMS, { lingering: LINGERS })];
   },
 };
