@@ -8,6 +8,7 @@ import type { Figure } from './figures.ts';
 import { potCase } from './rehearsed-case.ts';
 
 const root = join(import.meta.dirname, '../..');
+const HOOKS = join(root, 'scripts', 'typescript-hooks.mjs');
 let folder: string;
 beforeAll(async () => {
   folder = mkdtempSync(join(tmpdir(), 'waxwarden-bench-'));
@@ -17,14 +18,10 @@ afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 const bench = (...args: readonly string[]) => {
   const call = `process.exit(await (await import('./tests/faultbench/faultbench.ts')).run(${JSON.stringify(args)}))`;
-  return spawnSync(
-    'node',
-    ['--import', './scripts/typescript-hooks.mjs', '--input-type=module', '-e', call],
-    {
-      cwd: root,
-      encoding: 'utf8',
-    },
-  );
+  return spawnSync('node', ['--import', HOOKS, '--input-type=module', '-e', call], {
+    cwd: root,
+    encoding: 'utf8',
+  });
 };
 
 describe('the bench on the command line', () => {
