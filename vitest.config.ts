@@ -21,6 +21,14 @@ export default defineConfig({
       {
         test: {
           ...shared,
+          name: 'faultbench',
+          include: ['tests/faultbench/**/*.test.ts'],
+          testTimeout: 180_000,
+        },
+      },
+      {
+        test: {
+          ...shared,
           name: 'integration',
           include: ['tests/integration/**/*.test.ts'],
           testTimeout: 180_000,

@@ -23,6 +23,7 @@ const SERVICES = {
 const SUITES = {
   unit: [],
   reference: [],
+  faultbench: [],
   integration: ['mosquitto', 'mosquitto_pub', 'influxd', 'promtool'],
   browser: ['mosquitto', 'mosquitto_pub', 'chromium', 'pdftoppm'],
 };

@@ -15,4 +15,5 @@ export const DEMO_ROOM: RoomDesign = {
   valveSpan: 1.6,
   peopleWatts: 700,
   sunWatts: 1300,
+  cooling: null,
 };

@@ -104,7 +104,7 @@ export const labSimulation = (options: LabSimulationOptions): LabSimulation => {
     const hour = (now - day.start) / HOUR;
     const around: StationInput = {
       ...QUIET,
-      roomCelsius: room.celsius().air ?? START_CELSIUS,
+      roomCelsius: room.spots.air?.() ?? START_CELSIUS,
       outdoorsCelsius: outdoorsCelsius(now, hour, seed),
       sun: sunShare(now, hour, seed),
     };
@@ -114,9 +114,8 @@ export const labSimulation = (options: LabSimulationOptions): LabSimulation => {
       advancedTo.set(station, now + SHORT_STEP);
       const seconds = millis / 1000;
       model.advance(inputOf(station, around, active), seconds);
-      const spots = model.celsius();
       for (const probe of probesOf.get(station) ?? [])
-        probe.feel(spots[probe.design.spot] ?? START_CELSIUS, seconds);
+        probe.feel(model.spots[probe.design.spot]?.() ?? START_CELSIUS, seconds);
     }
     now += SHORT_STEP;
     return active;

@@ -1,16 +1,27 @@
 // A softening cabinet: heated wall, air above and below, a load that warms through; a door that lets the heat out.
 // Its upper and lower air differ, as they do in a box without a fan, and differ more while the door stands open.
 
-import { balanceSince, booksAt, type HeatBooks, type HeatPath, heatStep, massStore } from './heat-network.ts';
+import { heatNetwork, massStore } from './heat-network.ts';
 import type { StationModel } from './station-model.ts';
-import { type ThermostatDesign, type ThermostatState, thermostatStep } from './thermostat.ts';
+import { type ControlDesign, control } from './thermostat.ts';
 
 export interface AnnealerDesign {
   readonly heaterWatts: number;
-  readonly thermostat: ThermostatDesign;
+  readonly thermostat: ControlDesign;
   readonly wallJoulesPerKelvin: number;
   readonly airJoulesPerKelvin: number;
   readonly loadJoulesPerKelvin: number;
+  readonly wallToUpper: number;
+  readonly wallToLower: number;
+  /** Between upper and lower air without a fan; `fanMixing` comes on top while it runs. */
+  readonly betweenZones: number;
+  readonly fanMixing: number;
+  readonly airToLoad: number;
+  readonly wallLoss: number;
+  readonly upperLoss: number;
+  readonly lowerLoss: number;
+  readonly upperDoorLoss: number;
+  readonly lowerDoorLoss: number;
 }
 
 const WALL = 0;
@@ -18,57 +29,59 @@ const UPPER = 1;
 const LOWER = 2;
 const LOAD = 3;
 const ROOM = 4;
+const ZONES = 2;
+const LOWER_LOSS = 6;
+const UPPER_LOSS = 7;
 
-export const annealerModel = (design: AnnealerDesign, startCelsius: number): StationModel => {
+export const annealerModel = (
+  design: AnnealerDesign,
+  startCelsius: number,
+  source: () => number = () => 0.5,
+): StationModel => {
   const load = massStore(design.loadJoulesPerKelvin);
   const air = massStore(design.airJoulesPerKelvin);
-  const stores = [massStore(design.wallJoulesPerKelvin), air, air, load];
-  let books: HeatBooks = booksAt(
-    stores,
-    stores.map(() => startCelsius),
+  const heat = heatNetwork(
+    [massStore(design.wallJoulesPerKelvin), air, air, load],
+    [
+      { a: WALL, b: UPPER, wattsPerKelvin: design.wallToUpper },
+      { a: WALL, b: LOWER, wattsPerKelvin: design.wallToLower },
+      { a: UPPER, b: LOWER, wattsPerKelvin: design.betweenZones },
+      { a: UPPER, b: LOAD, wattsPerKelvin: design.airToLoad },
+      { a: LOWER, b: LOAD, wattsPerKelvin: design.airToLoad },
+      { a: WALL, b: ROOM, wattsPerKelvin: design.wallLoss },
+      { a: LOWER, b: ROOM, wattsPerKelvin: design.lowerLoss },
+      { a: UPPER, b: ROOM, wattsPerKelvin: design.upperLoss },
+    ],
+    [startCelsius],
+    [startCelsius, startCelsius, startCelsius, startCelsius],
   );
-  const start = books;
-  let thermostat: ThermostatState = { feltCelsius: startCelsius, closed: false };
+  const thermostat = control(design.thermostat, startCelsius, source);
   let warmerThanRoom = 0;
-  const celsiusOf = (index: number) => stores[index]?.celsiusAt(books.joules[index] ?? 0) ?? 0;
 
   return {
     advance: (input, seconds) => {
-      if (input.freshLoad) {
-        const brought = load.joulesAt(input.roomCelsius) - (books.joules[LOAD] ?? 0);
-        const joules = books.joules.map((held, i) => (i === LOAD ? held + brought : held));
-        books = { ...books, joules, supplied: books.supplied + brought };
-      }
-      thermostat = thermostatStep(
-        thermostat,
-        celsiusOf(UPPER),
-        seconds,
-        design.thermostat,
-        input.shiftCelsius,
-      );
-      const heats = input.powered && input.on && (thermostat.closed || input.stuckOn);
-      const door = input.open ? 1 : 0;
-      const paths: readonly HeatPath[] = [
-        { a: WALL, b: UPPER, wattsPerKelvin: 3.2 },
-        { a: WALL, b: LOWER, wattsPerKelvin: 2.6 },
-        { a: UPPER, b: LOWER, wattsPerKelvin: 1.5 },
-        { a: UPPER, b: LOAD, wattsPerKelvin: 0.25 },
-        { a: LOWER, b: LOAD, wattsPerKelvin: 0.25 },
-        { a: WALL, b: ROOM, wattsPerKelvin: 0.9 },
-        { a: LOWER, b: ROOM, wattsPerKelvin: 0.1 + door * 1.6 },
-        { a: UPPER, b: ROOM, wattsPerKelvin: 0.05 + door * 1.1 },
-      ];
-      const watts = [heats ? design.heaterWatts : 0, 0, 0, 0];
-      books = heatStep(stores, paths, { watts, surroundings: [input.roomCelsius] }, books, seconds);
-      warmerThanRoom = celsiusOf(WALL) - input.roomCelsius;
+      const { roomCelsius, shiftCelsius, chatters, stuckOn } = input;
+      if (input.freshLoad) heat.replace(LOAD, load, load.joulesAt(roomCelsius));
+      const share = thermostat.step(heat.celsius(UPPER), seconds, shiftCelsius, chatters, stuckOn);
+      const heats = input.powered && input.on ? share * input.elementShare : 0;
+      const door = input.open ? input.openShare : 0;
+      const mixes = input.fanRuns && input.powered && input.on;
+      heat.wattsPerKelvin[ZONES] = design.betweenZones + (mixes ? design.fanMixing : 0);
+      heat.wattsPerKelvin[LOWER_LOSS] = design.lowerLoss + door * design.lowerDoorLoss;
+      heat.wattsPerKelvin[UPPER_LOSS] = design.upperLoss + door * design.upperDoorLoss;
+      heat.watts[WALL] = heats * design.heaterWatts;
+      heat.surroundings[0] = roomCelsius;
+      heat.step(seconds);
+      warmerThanRoom = heat.celsius(WALL) - roomCelsius;
     },
-    celsius: () => ({
-      upper: celsiusOf(UPPER),
-      lower: celsiusOf(LOWER),
-      wall: celsiusOf(WALL),
-      load: celsiusOf(LOAD),
-    }),
-    balance: () => balanceSince(start, books),
+    spots: {
+      upper: () => heat.celsius(UPPER),
+      lower: () => heat.celsius(LOWER),
+      wall: () => heat.celsius(WALL),
+      load: () => heat.celsius(LOAD),
+      switchings: () => thermostat.switchings(),
+    },
+    balance: heat.balance,
     isLively: () => warmerThanRoom > 1,
   };
 };

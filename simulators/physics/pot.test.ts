@@ -19,7 +19,7 @@ const SMALL: PotDesign = {
   dippingGramsPerHour: 4,
 };
 
-const wax = (pot: StationModel) => pot.celsius().wax ?? Number.NaN;
+const wax = (pot: StationModel) => pot.spots.wax?.() ?? Number.NaN;
 
 /** Seconds until the wax passes a temperature upwards. */
 const secondsTo = (pot: StationModel, celsius: number, input = { ...QUIET, on: true }): number => {
@@ -44,11 +44,11 @@ describe('a thermostat on one lump of heat', () => {
     const input = { ...QUIET, on: true, roomCelsius: 25 };
     const step = 0.05;
     const turns: { at: number; rises: boolean }[] = [];
-    let before = lump.celsius().middle ?? 0;
+    let before = lump.spots.middle?.() ?? 0;
     let rose = true;
     for (let i = 0; turns.length < 5; i += 1) {
       lump.advance(input, step);
-      const now = lump.celsius().middle ?? 0;
+      const now = lump.spots.middle?.() ?? 0;
       if (now > before !== rose) turns.push({ at: i * step, rises: now > before });
       rose = now > before;
       before = now;

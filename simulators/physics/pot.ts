@@ -1,9 +1,10 @@
-// A pot of wax: metal body with the heater, wax with its melting plateau, losses through wall and open surface,
-// a thermostat whose feeler sits between body and wax, a lid, a level that dipping lowers and topping up restores.
+// A pot of wax: metal body with the heater, wax in one or more layers each with its melting plateau, losses through
+// wall and open surface, a thermostat whose feeler sits between body and wax, a lid, a level that dipping and ladling
+// lower and topping up restores. Where the level falls below the feeler or the probe, these are in the hot air.
 
-import { balanceSince, booksAt, type HeatBooks, type HeatPath, heatStep, massStore } from './heat-network.ts';
+import { type HeatPath, heatNetwork, massStore } from './heat-network.ts';
 import type { StationModel } from './station-model.ts';
-import { type ThermostatDesign, type ThermostatState, thermostatStep } from './thermostat.ts';
+import { type ControlDesign, control } from './thermostat.ts';
 import { type MeltingRange, waxStore } from './wax-store.ts';
 
 export interface PotDesign {
@@ -11,7 +12,7 @@ export interface PotDesign {
   readonly waxGrams: number;
   readonly melting: MeltingRange;
   readonly heaterWatts: number;
-  readonly thermostat: ThermostatDesign;
+  readonly thermostat: ControlDesign;
   /** 1: the feeler touches the body; 0: it hangs in the wax. */
   readonly feelsBody: number;
   /** At a full pot; falls with the wetted wall. */
@@ -23,65 +24,139 @@ export interface PotDesign {
   /** Heat that cold dies or strips take while work goes on. */
   readonly dippingWatts: number;
   readonly dippingGramsPerHour: number;
+  /** Of equal mass, from the bottom up; 1 where left out. */
+  readonly layers?: number;
+  /** Between two layers: through solid wax, and where both are molten and stir themselves. */
+  readonly solidBetween?: number;
+  readonly moltenBetween?: number;
+  /** Layer that the probe sits in, from 0; the lowest where left out. */
+  readonly probeLayer?: number;
+  /** Shares of the full mark below which probe and feeler are bare; never where left out. */
+  readonly probeBareBelow?: number;
+  readonly feelerBareBelow?: number;
 }
 
 const BODY = 0;
-const WAX = 1;
-const ROOM = 2;
 /** Below this share of the full mark nobody dips any more. */
 const LEAST_LEVEL = 0.3;
+/** Air above hot wax lies so far up between the room and the wax. */
+const AIR_ABOVE_SHARE = 0.35;
 
-export const potModel = (design: PotDesign, startCelsius: number): StationModel => {
+export const potModel = (
+  design: PotDesign,
+  startCelsius: number,
+  source: () => number = () => 0.5,
+): StationModel => {
+  const layers = design.layers ?? 1;
+  const room = 1 + layers;
+  const top = layers;
   const body = massStore(design.bodyJoulesPerKelvin);
-  let grams = design.waxGrams;
-  let stores = [body, waxStore(grams, design.melting)] as const;
-  let books: HeatBooks = booksAt(stores, [startCelsius, startCelsius]);
-  const start = books;
-  let thermostat: ThermostatState = { feltCelsius: startCelsius, closed: false };
+  const full = design.waxGrams;
+  let grams = full;
+  const share = 1 / layers;
+  const wet: HeatPath[] = [];
+  const between: HeatPath[] = [];
+  for (let i = 1; i <= layers; i += 1) wet.push({ a: BODY, b: i, wattsPerKelvin: design.bodyToWax * share });
+  for (let i = 2; i <= layers; i += 1) between.push({ a: i - 1, b: i, wattsPerKelvin: 0 });
+  const WALL = 2 * layers - 1;
+  const SURFACE = 2 * layers;
+  const stores = [body, ...wet.map(() => waxStore(full * share, design.melting))];
+  const heat = heatNetwork(
+    stores,
+    [
+      ...wet,
+      ...between,
+      { a: BODY, b: room, wattsPerKelvin: design.wallLoss },
+      { a: top, b: room, wattsPerKelvin: design.surfaceLoss },
+    ],
+    [startCelsius],
+    stores.map(() => startCelsius),
+  );
+  const thermostat = control(design.thermostat, startCelsius, source);
   let warmerThanRoom = 0;
+  let airAbove = startCelsius;
 
-  const bodyCelsius = () => body.celsiusAt(books.joules[BODY] ?? 0);
-  const waxCelsius = () => stores[WAX].celsiusAt(books.joules[WAX] ?? 0);
+  const waxCelsius = () => {
+    let sum = 0;
+    for (let i = 1; i <= layers; i += 1) sum += heat.celsius(i);
+    return sum * share;
+  };
 
   /** Wax that leaves takes its heat along; wax that comes brings its own: both stand in the books as supply. */
   const level = (target: number, addedCelsius: number) => {
-    const before = books.joules[WAX] ?? 0;
-    const after =
-      target < grams
-        ? (before * target) / grams
-        : before + waxStore(target - grams, design.melting).joulesAt(addedCelsius);
+    if (target === grams || target <= 0) return;
+    const store = waxStore(target * share, design.melting);
+    const brought =
+      target < grams ? 0 : waxStore((target - grams) * share, design.melting).joulesAt(addedCelsius);
+    const left = target < grams ? target / grams : 1;
+    for (let i = 1; i <= layers; i += 1) heat.replace(i, store, heat.joules(i) * left + brought);
     grams = target;
-    stores = [body, waxStore(grams, design.melting)];
-    books = {
-      ...books,
-      joules: [books.joules[BODY] ?? 0, after],
-      supplied: books.supplied + after - before,
-    };
+  };
+
+  const feels = (): number => {
+    const wax = waxCelsius();
+    if (grams < full * (design.feelerBareBelow ?? 0))
+      return 0.5 * design.feelsBody * heat.celsius(BODY) + (1 - 0.5 * design.feelsBody) * airAbove;
+    return design.feelsBody * heat.celsius(BODY) + (1 - design.feelsBody) * wax;
+  };
+
+  const mix = () => {
+    const { solidBetween = 0, moltenBetween = 0 } = design;
+    for (let i = 2; i <= layers; i += 1) {
+      const lower = heat.celsius(i - 1);
+      const upper = heat.celsius(i);
+      const { solidus, liquidus } = design.melting;
+      const molten = Math.min(1, Math.max(0, (Math.min(lower, upper) - solidus) / (liquidus - solidus)));
+      heat.wattsPerKelvin[layers + i - 2] = solidBetween + molten * molten * moltenBetween;
+    }
   };
 
   return {
     advance: (input, seconds) => {
-      const full = design.waxGrams;
-      if (input.toppedUp && grams < full) level(full, input.roomCelsius);
-      if (grams > full * input.levelAtMost) level(full * input.levelAtMost, input.roomCelsius);
+      const { roomCelsius } = input;
+      const added = input.addedCelsius ?? roomCelsius;
+      if (input.toppedUp && grams < full) level(full, added);
+      if (input.addedShare > 0) level(Math.min(full, grams + full * input.addedShare), added);
+      if (input.ladledShare > 0) level(Math.max(full * 0.05, grams - full * input.ladledShare), roomCelsius);
+      if (grams > full * input.levelAtMost) level(full * input.levelAtMost, roomCelsius);
       const molten = waxCelsius() > design.melting.liquidus;
       const works = input.busy && molten && grams > full * LEAST_LEVEL;
-      if (works) level(grams - (design.dippingGramsPerHour / 3600) * seconds, input.roomCelsius);
+      if (works) level(grams - (design.dippingGramsPerHour / 3600) * seconds, roomCelsius);
 
-      const felt = design.feelsBody * bodyCelsius() + (1 - design.feelsBody) * waxCelsius();
-      thermostat = thermostatStep(thermostat, felt, seconds, design.thermostat, input.shiftCelsius);
-      const heats = input.powered && input.on && (thermostat.closed || input.stuckOn);
-      const paths: readonly HeatPath[] = [
-        { a: BODY, b: WAX, wattsPerKelvin: design.bodyToWax * (grams / full) },
-        { a: BODY, b: ROOM, wattsPerKelvin: design.wallLoss },
-        { a: WAX, b: ROOM, wattsPerKelvin: design.surfaceLoss * (input.open ? 1 : design.lidFactor) },
-      ];
-      const watts = [heats ? design.heaterWatts : 0, works ? -design.dippingWatts : 0];
-      books = heatStep(stores, paths, { watts, surroundings: [input.roomCelsius] }, books, seconds);
-      warmerThanRoom = Math.max(bodyCelsius(), waxCelsius()) - input.roomCelsius;
+      const asks = thermostat.step(feels(), seconds, input.shiftCelsius, input.chatters, input.stuckOn);
+      const heats = input.powered && input.on ? asks * input.elementShare : 0;
+      const wetted = (design.bodyToWax * share * grams) / full;
+      for (let i = 0; i < layers; i += 1) heat.wattsPerKelvin[i] = wetted;
+      if (layers > 1) mix();
+      heat.wattsPerKelvin[WALL] = design.wallLoss;
+      heat.wattsPerKelvin[SURFACE] = design.surfaceLoss * (input.open ? 1 : design.lidFactor);
+      heat.watts[BODY] = heats * design.heaterWatts;
+      heat.watts[top] = works ? -design.dippingWatts : 0;
+      heat.surroundings[0] = roomCelsius;
+      heat.step(seconds);
+      const wax = waxCelsius();
+      airAbove = roomCelsius + AIR_ABOVE_SHARE * (heat.celsius(top) - roomCelsius);
+      warmerThanRoom = Math.max(heat.celsius(BODY), wax) - roomCelsius;
     },
-    celsius: () => ({ wax: waxCelsius(), body: bodyCelsius() }),
-    balance: () => balanceSince(start, books),
+    spots: {
+      wax: () =>
+        grams < full * (design.probeBareBelow ?? 0) ? airAbove : heat.celsius(1 + (design.probeLayer ?? 0)),
+      body: () => heat.celsius(BODY),
+      hottest: () => {
+        let most = Number.NEGATIVE_INFINITY;
+        for (let i = 1; i <= layers; i += 1) most = Math.max(most, heat.celsius(i));
+        return most;
+      },
+      coldest: () => {
+        let least = Number.POSITIVE_INFINITY;
+        for (let i = 1; i <= layers; i += 1) least = Math.min(least, heat.celsius(i));
+        return least;
+      },
+      above: () => airAbove,
+      level: () => grams / full,
+      switchings: () => thermostat.switchings(),
+    },
+    balance: heat.balance,
     isLively: () => warmerThanRoom > 2,
   };
 };

@@ -1,8 +1,14 @@
 // The laboratory room: air and fabric, radiators with a day and a night set point, people, sun, and a window
-// that someone may leave open; outdoors a season's mean, the day's wave and slow weather.
+// that someone may leave open; regulated air where there is any; outdoors comes from the weather.
 
-import { balanceSince, booksAt, type HeatBooks, type HeatPath, heatStep, massStore } from './heat-network.ts';
+import { heatNetwork, massStore } from './heat-network.ts';
 import type { StationModel } from './station-model.ts';
+
+export interface CoolingDesign {
+  readonly setCelsius: number;
+  readonly bandKelvin: number;
+  readonly watts: number;
+}
 
 export interface RoomDesign {
   /** Air with furniture and surface layers: what answers within minutes. */
@@ -19,32 +25,44 @@ export interface RoomDesign {
   readonly valveSpan: number;
   readonly peopleWatts: number;
   readonly sunWatts: number;
+  readonly cooling: CoolingDesign | null;
 }
 
 export const roomModel = (design: RoomDesign, startCelsius: number): StationModel => {
-  const stores = [massStore(design.airJoulesPerKelvin), massStore(design.fabricJoulesPerKelvin)];
-  let books: HeatBooks = booksAt(stores, [startCelsius, startCelsius - 0.5]);
-  const start = books;
-  const celsiusOf = (index: number) => stores[index]?.celsiusAt(books.joules[index] ?? 0) ?? 0;
+  const { airToFabric, airToOutdoors, fabricToOutdoors, cooling } = design;
+  const heat = heatNetwork(
+    [massStore(design.airJoulesPerKelvin), massStore(design.fabricJoulesPerKelvin)],
+    [
+      { a: 0, b: 1, wattsPerKelvin: airToFabric },
+      { a: 0, b: 2, wattsPerKelvin: airToOutdoors },
+      { a: 1, b: 2, wattsPerKelvin: fabricToOutdoors },
+    ],
+    [startCelsius],
+    [startCelsius, startCelsius - 0.5],
+  );
+  let cools = false;
 
   return {
     advance: (input, seconds) => {
+      const air = heat.celsius(0);
       const wanted = (input.on ? design.dayCelsius : design.nightCelsius) + input.shiftCelsius;
-      const valve = Math.min(1, Math.max(0, (wanted - celsiusOf(0)) / design.valveSpan + 0.5));
-      const radiator = input.powered ? valve * design.radiatorWatts : 0;
-      const window = input.open ? design.openWindow : 0;
-      const paths: readonly HeatPath[] = [
-        { a: 0, b: 1, wattsPerKelvin: design.airToFabric },
-        { a: 0, b: 2, wattsPerKelvin: design.airToOutdoors + window },
-        { a: 1, b: 2, wattsPerKelvin: design.fabricToOutdoors },
-      ];
+      const valve = Math.min(1, Math.max(0, (wanted - air) / design.valveSpan + 0.5));
+      const radiator = input.powered ? valve * design.radiatorWatts * input.elementShare : 0;
+      if (cooling !== null) {
+        const half = (cooling.bandKelvin / 2) * input.coolingBandFactor;
+        cools = cools ? air > cooling.setCelsius - half : air >= cooling.setCelsius + half;
+      }
+      const cooled = cooling !== null && cools && input.powered ? cooling.watts : 0;
       const sun = design.sunWatts * input.sun;
       const people = input.busy ? design.peopleWatts : 0;
-      const watts = [radiator + people + sun * 0.3, sun * 0.7];
-      books = heatStep(stores, paths, { watts, surroundings: [input.outdoorsCelsius] }, books, seconds);
+      heat.wattsPerKelvin[1] = airToOutdoors + (input.open ? design.openWindow * input.openShare : 0);
+      heat.watts[0] = radiator + people + sun * 0.3 - cooled;
+      heat.watts[1] = sun * 0.7;
+      heat.surroundings[0] = input.outdoorsCelsius;
+      heat.step(seconds);
     },
-    celsius: () => ({ air: celsiusOf(0), fabric: celsiusOf(1) }),
-    balance: () => balanceSince(start, books),
+    spots: { air: () => heat.celsius(0), fabric: () => heat.celsius(1) },
+    balance: heat.balance,
     isLively: () => false,
   };
 };

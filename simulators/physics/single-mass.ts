@@ -1,14 +1,14 @@
 // Places that one lump of heat describes well enough: a water bath, the plate under an infra-red lamp.
 
-import { balanceSince, booksAt, type HeatBooks, type HeatPath, heatStep, massStore } from './heat-network.ts';
+import { heatNetwork, massStore } from './heat-network.ts';
 import type { StationModel } from './station-model.ts';
-import { type ThermostatDesign, type ThermostatState, thermostatStep } from './thermostat.ts';
+import { type ControlDesign, control } from './thermostat.ts';
 
 export interface SingleMassDesign {
   readonly joulesPerKelvin: number;
   readonly heaterWatts: number;
   /** A lamp has none: it burns while it is on. */
-  readonly thermostat: ThermostatDesign | null;
+  readonly thermostat: ControlDesign | null;
   readonly loss: number;
   /** Added while its lid is off. */
   readonly openLoss: number;
@@ -16,31 +16,31 @@ export interface SingleMassDesign {
   readonly workingWatts: number;
 }
 
-export const singleMassModel = (design: SingleMassDesign, startCelsius: number): StationModel => {
-  const stores = [massStore(design.joulesPerKelvin)];
-  let books: HeatBooks = booksAt(stores, [startCelsius]);
-  const start = books;
-  let thermostat: ThermostatState = { feltCelsius: startCelsius, closed: false };
+export const singleMassModel = (
+  design: SingleMassDesign,
+  startCelsius: number,
+  source: () => number = () => 0.5,
+): StationModel => {
+  const paths = [{ a: 0, b: 1, wattsPerKelvin: design.loss }];
+  const heat = heatNetwork([massStore(design.joulesPerKelvin)], paths, [startCelsius], [startCelsius]);
+  const thermostat = design.thermostat && control(design.thermostat, startCelsius, source);
   let warmerThanRoom = 0;
-  const celsiusNow = () => (books.joules[0] ?? 0) / design.joulesPerKelvin;
 
   return {
     advance: (input, seconds) => {
-      let calls = true;
-      if (design.thermostat !== null) {
-        thermostat = thermostatStep(thermostat, celsiusNow(), seconds, design.thermostat, input.shiftCelsius);
-        calls = thermostat.closed || input.stuckOn;
-      }
-      const heats = input.powered && input.on && calls;
-      const loss = design.loss + (input.open ? design.openLoss : 0);
-      const paths: readonly HeatPath[] = [{ a: 0, b: 1, wattsPerKelvin: loss }];
-      const works = input.busy && celsiusNow() > input.roomCelsius + 5;
-      const watts = [(heats ? design.heaterWatts : 0) - (works ? design.workingWatts : 0)];
-      books = heatStep(stores, paths, { watts, surroundings: [input.roomCelsius] }, books, seconds);
-      warmerThanRoom = celsiusNow() - input.roomCelsius;
+      const celsius = heat.celsius(0);
+      const { shiftCelsius, chatters, stuckOn, roomCelsius } = input;
+      const share = thermostat?.step(celsius, seconds, shiftCelsius, chatters, stuckOn) ?? 1;
+      const heats = input.powered && input.on ? share * input.elementShare : 0;
+      const works = input.busy && celsius > roomCelsius + 5;
+      heat.wattsPerKelvin[0] = design.loss + (input.open ? design.openLoss : 0);
+      heat.watts[0] = heats * design.heaterWatts - (works ? design.workingWatts : 0);
+      heat.surroundings[0] = roomCelsius;
+      heat.step(seconds);
+      warmerThanRoom = heat.celsius(0) - roomCelsius;
     },
-    celsius: () => ({ middle: celsiusNow() }),
-    balance: () => balanceSince(start, books),
+    spots: { middle: () => heat.celsius(0), switchings: () => thermostat?.switchings() ?? 0 },
+    balance: heat.balance,
     isLively: () => warmerThanRoom > 1,
   };
 };

@@ -1,8 +1,16 @@
-// Where patterns wait: a closed cabinet that follows the room slowly, and an open shelf that follows it at once
-// and gets the afternoon sun.
+// Where patterns wait: a closed cabinet that follows the room slowly, level by level, with or without air of its own
+// that is held at a temperature, and an open shelf that follows the room at once and gets the afternoon sun.
 
-import { balanceSince, booksAt, type HeatBooks, type HeatPath, heatStep, massStore } from './heat-network.ts';
+import { type HeatPath, heatNetwork, massStore } from './heat-network.ts';
 import type { StationModel } from './station-model.ts';
+
+/** Air of its own: warmed below the band, cooled above it. */
+export interface RegulatedAir {
+  readonly setCelsius: number;
+  readonly bandKelvin: number;
+  readonly heaterWatts: number;
+  readonly coolerWatts: number;
+}
 
 export interface StorageDesign {
   readonly airJoulesPerKelvin: number;
@@ -12,27 +20,65 @@ export interface StorageDesign {
   /** Added while its door is open. */
   readonly doorLoss: number;
   readonly sunWatts: number;
+  /** From the lowest up, each with air and contents as above; 1 where left out. */
+  readonly levels?: number;
+  readonly betweenLevels?: number;
+  readonly regulated?: RegulatedAir | null;
 }
 
 export const storageModel = (design: StorageDesign, startCelsius: number): StationModel => {
-  const stores = [massStore(design.airJoulesPerKelvin), massStore(design.contentsJoulesPerKelvin)];
-  let books: HeatBooks = booksAt(stores, [startCelsius, startCelsius]);
-  const start = books;
-  const celsiusOf = (index: number) => stores[index]?.celsiusAt(books.joules[index] ?? 0) ?? 0;
+  const levels = design.levels ?? 1;
+  const regulated = design.regulated ?? null;
+  const room = 2 * levels;
+  const rows = Array.from({ length: levels }, (_, level) => level);
+  const paths: HeatPath[] = rows.map((level) => ({ a: level, b: room, wattsPerKelvin: design.airToRoom }));
+  for (const level of rows) paths.push({ a: level, b: levels + level, wattsPerKelvin: design.airToContents });
+  for (const level of rows.slice(1))
+    paths.push({ a: level - 1, b: level, wattsPerKelvin: design.betweenLevels ?? 0 });
+  const stores = [
+    ...rows.map(() => massStore(design.airJoulesPerKelvin)),
+    ...rows.map(() => massStore(design.contentsJoulesPerKelvin)),
+  ];
+  const heat = heatNetwork(
+    stores,
+    paths,
+    [startCelsius],
+    stores.map(() => startCelsius),
+  );
+  let heats = false;
+  let cools = false;
+
+  const regulate = (input: { powered: boolean; coolingBandFactor: number; shiftCelsius: number }): number => {
+    if (regulated === null || !input.powered) return 0;
+    let mean = 0;
+    for (const level of rows) mean += heat.celsius(level) / levels;
+    const half = (regulated.bandKelvin / 2) * input.coolingBandFactor;
+    const above = mean - regulated.setCelsius - input.shiftCelsius;
+    heats = heats ? above < half * 0.2 : above <= -half;
+    cools = cools ? above > -half * 0.2 : above >= half;
+    return heats ? regulated.heaterWatts : cools ? -regulated.coolerWatts : 0;
+  };
+
+  const spots: Record<string, () => number> = {
+    air: () => heat.celsius(0),
+    contents: () => heat.celsius(levels),
+  };
+  for (const level of rows) spots[`air${level + 1}`] = () => heat.celsius(level);
 
   return {
     advance: (input, seconds) => {
-      const toRoom = design.airToRoom + (input.open ? design.doorLoss : 0);
-      const paths: readonly HeatPath[] = [
-        { a: 0, b: 1, wattsPerKelvin: design.airToContents },
-        { a: 0, b: 2, wattsPerKelvin: toRoom },
-      ];
       const sun = design.sunWatts * input.sun;
-      const drive = { watts: [sun / 2, sun / 2], surroundings: [input.roomCelsius] };
-      books = heatStep(stores, paths, drive, books, seconds);
+      const watts = regulate(input) / levels;
+      for (const level of rows) {
+        heat.wattsPerKelvin[level] = design.airToRoom + (input.open ? design.doorLoss * input.openShare : 0);
+        heat.watts[level] = sun / 2 + watts;
+        heat.watts[levels + level] = sun / 2;
+      }
+      heat.surroundings[0] = input.roomCelsius;
+      heat.step(seconds);
     },
-    celsius: () => ({ air: celsiusOf(0), contents: celsiusOf(1) }),
-    balance: () => balanceSince(start, books),
+    spots,
+    balance: heat.balance,
     isLively: () => false,
   };
 };

@@ -1,4 +1,5 @@
-// A bimetal or two-point thermostat: it closes below its band, opens above it, and feels the temperature late.
+// What switches a heater: a bimetal or two-point thermostat that closes below its band and opens above it, or a
+// controller that gives power in proportion. Both feel the temperature late.
 
 export interface ThermostatDesign {
   readonly closesBelow: number;
@@ -7,24 +8,76 @@ export interface ThermostatDesign {
   readonly lagSeconds: number;
 }
 
-export interface ThermostatState {
-  readonly feltCelsius: number;
-  readonly closed: boolean;
+export interface ProportionalDesign {
+  readonly setCelsius: number;
+  /** Full power at this many kelvin below where there is none. */
+  readonly bandKelvin: number;
+  /** Share of the power at the set point. */
+  readonly restShare: number;
+  readonly lagSeconds: number;
+}
+
+export type ControlDesign = ThermostatDesign | ProportionalDesign;
+
+export interface Control {
+  /** Time passes with the feeler at a true temperature; answers the share of the power that is asked for. */
+  readonly step: (
+    celsius: number,
+    seconds: number,
+    shiftCelsius: number,
+    chatters: boolean,
+    stuckOn: boolean,
+  ) => number;
+  /** Times that the contact has closed or opened. */
+  readonly switchings: () => number;
 }
 
 export const lagged = (before: number, now: number, lagSeconds: number, seconds: number): number =>
   lagSeconds <= 0 ? now : now + (before - now) * Math.exp(-seconds / lagSeconds);
 
-export const thermostatStep = (
-  state: ThermostatState,
-  celsius: number,
-  seconds: number,
-  { closesBelow, opensAbove, lagSeconds }: ThermostatDesign,
-  shiftCelsius: number,
-): ThermostatState => {
-  const feltCelsius = lagged(state.feltCelsius, celsius, lagSeconds, seconds);
-  const closed = state.closed
-    ? feltCelsius < opensAbove + shiftCelsius
-    : feltCelsius <= closesBelow + shiftCelsius;
-  return { feltCelsius, closed };
+/** A bouncing contact stays as it is for so long on the mean. */
+const CHATTER_SECONDS = { closed: 9, open: 5 };
+
+/** @param source numbers from 0 to 1, drawn only while the contact bounces. */
+export const control = (design: ControlDesign, startCelsius: number, source: () => number): Control => {
+  let felt = startCelsius;
+  let asks = false;
+  let conducts = false;
+  let switchings = 0;
+  let turn = 0;
+  const isTwoPoint = 'closesBelow' in design;
+
+  const twoPoint = (
+    { closesBelow, opensAbove }: ThermostatDesign,
+    shift: number,
+    seconds: number,
+    chatters: boolean,
+  ) => {
+    const before = asks;
+    asks = asks ? felt < opensAbove + shift + turn : felt <= closesBelow + shift + turn;
+    if (!chatters) {
+      turn = 0;
+      return asks;
+    }
+    if (asks !== before) turn = (source() - 0.5) * 0.9 * (opensAbove - closesBelow);
+    if (!asks) return false;
+    const mean = conducts ? CHATTER_SECONDS.closed : CHATTER_SECONDS.open;
+    return source() < 1 - Math.exp(-seconds / mean) ? !conducts : conducts;
+  };
+
+  return {
+    step: (celsius, seconds, shiftCelsius, chatters, stuckOn) => {
+      felt = lagged(felt, celsius, design.lagSeconds, seconds);
+      if (!isTwoPoint) {
+        const { setCelsius, bandKelvin, restShare } = design;
+        const share = restShare + (setCelsius + shiftCelsius - felt) / bandKelvin;
+        return stuckOn ? 1 : Math.min(1, Math.max(0, share));
+      }
+      const closes = twoPoint(design, shiftCelsius, seconds, chatters) || stuckOn;
+      if (closes !== conducts) switchings += 1;
+      conducts = closes;
+      return closes ? 1 : 0;
+    },
+    switchings: () => switchings,
+  };
 };

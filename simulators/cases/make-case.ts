@@ -1,0 +1,176 @@
+// A labelled case by seed: a lab is drawn, a fault laid over it or none, and all of it run. Where the fault can do no
+// harm there, or something else comes to harm, the lab is drawn anew; which lab it was depends on the seed alone.
+
+import { HOUR } from '../days/calendar.ts';
+import { drawFrom } from '../draw/draw.ts';
+import { FAULT_IDS, FAULTS, type FaultId } from '../faults/all-faults.ts';
+import type { TrueSpell } from '../faults/injection.ts';
+import { chargeDose } from '../harm/charge-dose.ts';
+import type { HarmKind } from '../harm/harm.ts';
+import { drawWorld } from '../stations/draw-world.ts';
+import { NORMAL_KINDS, type NormalKind } from '../stations/normal-kinds.ts';
+import type { WorldWishes } from '../stations/wishes.ts';
+import { arrivals } from '../traces/gateway-stream.ts';
+import type { WorldPlan } from '../world/plan.ts';
+import type { CaseStation, LabelledCase, TrueFault } from './case.ts';
+import { joinWishes } from './join-wishes.ts';
+import { allLimits, type CaseOutcome, runCase } from './outcome.ts';
+import { stationFacts } from './station-facts.ts';
+
+export { FAULT_IDS, type FaultId } from '../faults/all-faults.ts';
+export type { NormalKind } from '../stations/normal-kinds.ts';
+
+export const NORMAL_NAMES = Object.keys(NORMAL_KINDS) as readonly NormalKind[];
+
+/** Equivalent hours that a charge is allowed, where it is far from them. */
+const ROOMY_LIMITS = [300, 400, 500] as const;
+const MOST_TRIES = 60;
+/** Harm of these kinds at a station that no fault touches spoils a case. */
+const SPOILS: readonly HarmKind[] = [
+  'over-ceiling',
+  'not-ready',
+  'under-set',
+  'molten-after-hours',
+  'bare',
+  'uneven',
+  'outside-window',
+  'pattern-outside',
+  'pattern-swing',
+];
+
+interface NamedSpell extends TrueSpell {
+  readonly fault: FaultId;
+}
+
+const isFault = (name: string): name is FaultId => (FAULT_IDS as readonly string[]).includes(name);
+const isNormal = (name: string): name is NormalKind => (NORMAL_NAMES as readonly string[]).includes(name);
+
+/** What to lay over which lab. `normal` draws a kind of ordinary week by the seed. */
+const readName = (
+  name: string,
+  seed: number,
+): { wishes: WorldWishes; faults: readonly FaultId[]; called: string } => {
+  if (name === 'normal' || name.startsWith('normal-')) {
+    const asked = name.slice('normal-'.length);
+    const kind = isNormal(asked) ? asked : NORMAL_NAMES[seed % NORMAL_NAMES.length];
+    if (kind === undefined || (name !== 'normal' && !isNormal(asked)))
+      throw new RangeError(`no ordinary week is called ${asked}; there are ${NORMAL_NAMES.join(', ')}`);
+    return { wishes: NORMAL_KINDS[kind], faults: [], called: `normal-${kind}` };
+  }
+  const faults = name.split('+').map((id) => {
+    if (!isFault(id)) throw new RangeError(`no fault is called ${id}; there are ${FAULT_IDS.join(', ')}`);
+    return id;
+  });
+  const wishes = faults.map((id): WorldWishes => FAULTS[id].wishes).reduce(joinWishes);
+  return { wishes, faults, called: name };
+};
+
+const covers = (spells: readonly NamedSpell[], station: string, at: number, world: WorldPlan): boolean =>
+  spells.some(
+    (one) => one.station === station && at >= one.begins - HOUR && at <= Math.max(one.ends, world.ends),
+  );
+
+const lastsUntil = (one: NamedSpell, { harms }: CaseOutcome): number => {
+  const after = harms
+    .filter(
+      ({ station, kind, since, until }) =>
+        station === one.station && one.lingering.includes(kind) && since < one.ends && until > one.begins,
+    )
+    .map(({ until }) => until);
+  return Math.max(one.ends, ...after);
+};
+
+/** Null where the case is not one: a fault without harm, or harm without a fault. */
+const judge = (
+  world: WorldPlan,
+  spells: readonly NamedSpell[],
+  outcome: CaseOutcome,
+): readonly TrueFault[] | null => {
+  const stray = outcome.harms.some(
+    ({ kind, station, harm }) => SPOILS.includes(kind) && !covers(spells, station, harm, world),
+  );
+  if (stray) return null;
+  const iso = (at: number) => new Date(Math.round(at)).toISOString();
+  const truth: TrueFault[] = [];
+  for (const one of spells) {
+    const begins = Math.max(one.begins, one.beganAt?.(outcome) ?? one.begins);
+    const ends = Math.min(world.ends, lastsUntil(one, outcome));
+    const harmAt = one.harm(outcome);
+    const harm = harmAt !== null && harmAt > begins && harmAt <= ends ? harmAt : null;
+    if (harm === null && one.mustHarm) return null;
+    truth.push({
+      station: one.station,
+      fault: one.fault,
+      begins: iso(begins),
+      harm: harm === null ? null : iso(harm),
+      ends: iso(ends),
+    });
+  }
+  return truth;
+};
+
+const factsOf = (
+  world: WorldPlan,
+  spells: readonly NamedSpell[],
+  outcome: CaseOutcome,
+): readonly CaseStation[] => {
+  const draw = drawFrom(world.seed, 'charges');
+  return world.stations.map((plan) => {
+    const record = outcome.records.get(plan.id);
+    if (plan.kind !== 'pot' || record === undefined)
+      return stationFacts(world, plan, outcome.limits.get(plan.id), undefined);
+    const spent = spells.find((one) => one.station === plan.id && one.doseLimitAt !== undefined)?.doseLimitAt;
+    const roomy = Math.max(
+      draw.pick(ROOMY_LIMITS),
+      2 * chargeDose(record, 'hottest', world.starts, world.ends),
+    );
+    const limit = spent === undefined ? roomy : chargeDose(record, 'hottest', world.starts, spent);
+    return stationFacts(world, plan, undefined, Math.round(limit * 10) / 10);
+  });
+};
+
+const attempt = (
+  called: string,
+  faults: readonly FaultId[],
+  wishes: WorldWishes,
+  seed: number,
+  tried: number,
+) => {
+  const name = `${called}/${tried}`;
+  const world = drawWorld(seed, name, wishes);
+  const limits = allLimits(world);
+  const spells: NamedSpell[] = [];
+  for (const fault of faults) {
+    const injected = FAULTS[fault].inject(world, drawFrom(seed, `${name}/${fault}`));
+    if (injected === null) return null;
+    spells.push(...injected.map((one) => ({ ...one, fault })));
+  }
+  const outcome = runCase(world, limits);
+  const truth = judge(world, spells, outcome);
+  return truth && { world, spells, outcome, truth };
+};
+
+/**
+ * @param name a fault's id, two joined by `+`, `normal`, or `normal-` with a kind of ordinary week.
+ * @throws RangeError for a name that there is not.
+ * @example makeCase('stuck_on', 17).truth // [{ station: 'pot-1', fault: 'stuck_on', begins, harm, ends }]
+ */
+export const makeCase = (name: string, seed: number): LabelledCase => {
+  const { wishes, faults, called } = readName(name, seed);
+  for (let tried = 0; tried < MOST_TRIES; tried += 1) {
+    const made = attempt(called, faults, wishes, seed, tried);
+    if (made === null) continue;
+    const { world, spells, outcome, truth } = made;
+    return {
+      name: `${called}-s${seed}`,
+      timeZone: world.hours.timeZone,
+      starts: world.starts,
+      ends: world.ends,
+      stations: factsOf(world, spells, outcome),
+      probes: outcome.streams.map(({ probe }) => probe),
+      readings: arrivals(world, outcome.streams),
+      truth,
+    };
+  }
+  throw new RangeError(`no case ${called} came of seed ${seed} in ${MOST_TRIES} tries`);
+};

@@ -1,0 +1,98 @@
+// The heater gets too much: a contact welded shut, a knob turned too far; and a contact that bounces.
+
+import { DAY, HOUR, MINUTE } from '../days/calendar.ts';
+import type { Draw } from '../draw/draw.ts';
+import type { PotPlan, WorldPlan } from '../world/plan.ts';
+import { column, indexAt } from '../world/record.ts';
+import {
+  type Fault,
+  type HarmRule,
+  pickFrom,
+  spell,
+  stationsOf,
+  warmInstant,
+  warmRunsLater,
+} from './injection.ts';
+
+/** Somebody pulls the plug so long after the ceiling was passed. */
+const noticedAfter = (draw: Draw) => draw.uniform(12, 60) * MINUTE;
+
+/** Seconds from an ordinary turn to the ceiling at full power, roughly. */
+const climbMillis = (pot: PotPlan): number =>
+  (1000 * 1.5 * pot.warmUpSeconds * (pot.ceilingCelsius - pot.setCelsius)) /
+  Math.max(20, pot.setCelsius - 20);
+
+const pickPot = (world: WorldPlan, draw: Draw) => pickFrom(draw, stationsOf(world, 'pot'));
+
+/** Switched off, or unplugged, and on again after a while with the thermostat mended. */
+const unplugged = (pot: PotPlan, from: number, draw: Draw) =>
+  pot.spells.push({ from, to: from + draw.uniform(30, 90) * MINUTE, set: { on: false, stuckOn: false } });
+
+export const stuckOn: Fault = {
+  wishes: { days: [3, 5], pots: [1, 2], pot: { stayOnAtPauses: true } },
+  inject: (world, draw) => {
+    const pot = pickPot(world, draw);
+    if (pot === null) return null;
+    const run = pickFrom(draw, warmRunsLater(world, pot));
+    if (run === null) return null;
+    const begins = draw.chance(0.2) ? run.from + MINUTE : draw.uniform(run.warm, run.to - 1.3 * HOUR);
+    const climb = Math.max(0, run.warm - begins) + climbMillis(pot);
+    const ends = Math.min(begins + climb + noticedAfter(draw), run.to + 40 * MINUTE);
+    pot.spells.push({ from: begins, to: ends, set: { stuckOn: true } });
+    unplugged(pot, ends, draw);
+    return [spell(pot.id, begins, ends, ['over-ceiling'])];
+  },
+};
+
+export const setTooHigh: Fault = {
+  wishes: { days: [3, 5], pots: [1, 2], pot: { stayOnAtPauses: true } },
+  inject: (world, draw) => {
+    const pot = pickPot(world, draw);
+    const instant = pot && warmInstant(world, pot, draw, 1.3 * HOUR);
+    if (!pot || !instant) return null;
+    const { at: begins, offAt } = instant;
+    const shiftCelsius = pot.ceilingCelsius - pot.setCelsius + draw.uniform(2, 14);
+    const ends = Math.min(begins + 2 * climbMillis(pot) + noticedAfter(draw), offAt);
+    pot.spells.push({ from: begins, to: ends, set: { shiftCelsius } });
+    unplugged(pot, ends, draw);
+    return [spell(pot.id, begins, ends, ['over-ceiling'])];
+  },
+};
+
+const MORE_SWITCHINGS = 500;
+
+/** When the contact has switched so many times more than it would have. */
+const tooManySwitchings =
+  (pot: PotPlan, begins: number, ends: number): HarmRule =>
+  ({ records }) => {
+    const record = records.get(pot.id);
+    if (record === undefined) return null;
+    const counts = column(record, 'switchings');
+    const first = indexAt(record, begins);
+    const usual = 2000 / Math.max(60, pot.periodSeconds);
+    let runs = 0;
+    for (let i = first; i < counts.length; i += 1) {
+      const at = record.from + i * record.stepMillis;
+      if (at > ends) return null;
+      if (pot.runs.some(({ from, to }) => at >= from && at < to)) runs += record.stepMillis;
+      if ((counts[i] ?? 0) - (counts[first] ?? 0) - (runs * usual) / 1e6 >= MORE_SWITCHINGS) return at;
+    }
+    return null;
+  };
+
+export const relayChatter: Fault = {
+  wishes: {
+    days: [5, 6],
+    pots: [1, 2],
+    pot: { control: 'on-off', hysteresisKelvin: [1, 8], finestProbe: true },
+  },
+  inject: (world, draw) => {
+    const pot = pickPot(world, draw);
+    const instant = pot && warmInstant(world, pot, draw);
+    if (!pot || !instant) return null;
+    const begins = instant.at;
+    const ends = Math.min(world.ends, begins + draw.uniform(1.2, 2.5) * DAY);
+    pot.spells.push({ from: begins, to: ends, set: { chatters: true } });
+    return [spell(pot.id, begins, ends, [], { harm: tooManySwitchings(pot, begins, ends) })];
+  },
+};

@@ -1,0 +1,41 @@
+// A whole lab moved through time: the rooms under the weather, then everything that stands in them.
+
+import { isStorage, type StationPlan, type WorldPlan } from './plan.ts';
+import type { PlaceRecord } from './record.ts';
+import { runPlace, weatherOf } from './run-place.ts';
+
+const RECORDED: Readonly<Record<Exclude<StationPlan['kind'], 'cabinet'>, readonly string[]>> = {
+  pot: ['wax', 'hottest', 'coldest', 'above', 'level', 'switchings'],
+  annealer: ['upper', 'lower', 'load'],
+  bath: ['middle'],
+  lamp: ['middle'],
+  room: ['air'],
+  shelf: ['air'],
+};
+
+const recordedOf = (plan: StationPlan): readonly string[] =>
+  plan.kind === 'cabinet'
+    ? [...new Set(['air', ...plan.probes.map(({ spot }) => spot)])]
+    : RECORDED[plan.kind];
+
+export type WorldRecord = ReadonlyMap<string, PlaceRecord>;
+
+/** @param which leaves out what is not wanted; rooms are always run. */
+export const runWorld = (
+  world: WorldPlan,
+  which: (station: StationPlan) => boolean = () => true,
+): WorldRecord => {
+  const weather = weatherOf(world);
+  const records = new Map<string, PlaceRecord>();
+  for (const plan of world.stations)
+    if (plan.kind === 'room') records.set(plan.id, runPlace(world, plan, weather, null, recordedOf(plan)));
+  for (const plan of world.stations) {
+    if (plan.kind === 'room' || !which(plan)) continue;
+    const room = plan.room === null ? null : (records.get(plan.room) ?? null);
+    records.set(plan.id, runPlace(world, plan, weather, room, recordedOf(plan)));
+  }
+  return records;
+};
+
+/** Storage and rooms alone: enough to see what is usual there. */
+export const runStorage = (world: WorldPlan): WorldRecord => runWorld(world, isStorage);

@@ -1,0 +1,212 @@
+// The lab of a case, entered as a lab would: only what the product lets a lab set; every other figure is the default.
+// What the case says and no setting takes is kept beside it.
+
+import type { CaseStation, LabelledCase } from '../../simulators/cases/case.ts';
+import type { Charge } from '../../lab/charge.ts';
+import type { Lab } from '../../lab/lab.ts';
+import { stationLimits } from '../../lab/limits.ts';
+import { PERSON_DEFAULTS, UNCERTAINTY_UNTIL_CALIBRATED } from '../../lab/lab-file-defaults.ts';
+import type { Pattern } from '../../lab/pattern.ts';
+import { isHeater, isPot, isStorage, type Station, type StationKind } from '../../lab/station.ts';
+import type { WaxClassId } from '../../wax/wax-class-id.ts';
+import { siteHours, worksByHours } from './case-hours.ts';
+import { kindInWords, waxInWords } from './words.ts';
+import { waxFigures, type WaxFigures } from './wax-figures.ts';
+
+/** A fact of the case that the product has no setting for. */
+export interface WithoutSetting {
+  readonly station: string;
+  readonly fact: string;
+  readonly value: string;
+}
+
+export interface CaseLab {
+  readonly lab: Lab;
+  readonly withoutSetting: readonly WithoutSetting[];
+}
+
+type Lacks = (station: string, fact: string, value: unknown) => void;
+
+export const TECHNICIAN = 'technician';
+
+/** A pot is set to work at one temperature; its window is drawn about it. Common practice, no source. */
+const WINDOW_ABOUT_SET_KELVIN = 5;
+/** A case does not say how much is in a pot, and no rule asks. */
+const CHARGE_GRAMS = 500;
+/** What waits on a storage station: a crown, well within its tolerance for weeks. */
+const CROWN = { technique: 'dipped', length_millimetres: 8, tolerance_micrometres: 80 } as const;
+
+export function caseLab(labelled: LabelledCase): CaseLab {
+  const withoutSetting: WithoutSetting[] = [];
+  const lacks: Lacks = (station, fact, value) => {
+    withoutSetting.push({ station, fact, value: JSON.stringify(value) });
+  };
+  const figures = waxFigures(lacks);
+  const watched = labelled.stations.flatMap((described) => {
+    const kind = kindInWords(described.kind);
+    if (kind == null) {
+      lacks(described.id, 'kind', described.kind);
+      return [];
+    }
+    return [{ described, kind, wax: waxInWords(described.wax, kind) }];
+  });
+  const stations = watched.map(({ described, kind, wax }) => {
+    enterWaxFigures(described, kind, wax, figures);
+    keepBeside(described, labelled, lacks);
+    return stationOf(described, kind, wax);
+  });
+  const ids = new Set(stations.map(({ id }) => id));
+  const begins = new Date(labelled.starts).toISOString();
+  const lab: Lab = {
+    site: {
+      id: 'case',
+      name: labelled.name,
+      timeZone: labelled.timeZone,
+      workingHours: siteHours(labelled.stations),
+      holidays: [],
+    },
+    stations,
+    probes: labelled.stations.flatMap(({ id: station, probes }) =>
+      probes.map(({ id, gateway }) => ({
+        id,
+        gateway,
+        station: ids.has(station) ? station : null,
+        correction_celsius: 0,
+        uncertainty_celsius: UNCERTAINTY_UNTIL_CALIBRATED,
+      })),
+    ),
+    charges: watched.flatMap(({ described, kind, wax }) => chargeOf(described, kind, wax)),
+    patterns: watched.flatMap(({ described, kind, wax }) => patternAt(described, kind, wax, begins)),
+    people: [{ ...PERSON_DEFAULTS, id: TECHNICIAN, name: 'Technician', role: 'technician' }],
+    waxOverrides: figures.overrides(),
+  };
+  return { lab: withAllowedCeilings(lab, lacks), withoutSetting };
+}
+
+/** A station may have a ceiling below that of its wax, never above it; a softening cabinet ends where melting begins. */
+function withAllowedCeilings(lab: Lab, lacks: Lacks): Lab {
+  const stations = lab.stations.map((station) => {
+    const { ceiling_celsius: own, ...others } = station;
+    const most = stationLimits(others, lab).ceiling;
+    if (own === undefined || most === null || own <= most.value) return station;
+    lacks(station.id, 'ceiling_celsius', own);
+    return others;
+  });
+  return { ...lab, stations };
+}
+
+function enterWaxFigures(
+  {
+    id,
+    melting_range_celsius: melting,
+    ceiling_celsius: ceiling,
+    high_celsius: high,
+    ...described
+  }: CaseStation,
+  kind: StationKind,
+  wax: WaxClassId | null,
+  figures: WaxFigures,
+): void {
+  if (wax === null) return;
+  if (isStorage(kind)) {
+    if (high !== undefined) figures.atLeast(wax, 'storageMax', high, id);
+    return;
+  }
+  if (melting !== undefined)
+    figures.enter(wax, { 'melting.low': melting[0], 'melting.high': melting[1] }, id);
+  if (ceiling != null) figures.atLeast(wax, 'ceiling', ceiling, id);
+  const allowance = described.charge_limit_equivalent_hours_at_70_celsius;
+  if (allowance !== undefined && isPot(kind))
+    figures.enter(wax, { 'kinetics.reference': 70, doseAllowance: allowance }, id);
+}
+
+function keepBeside(station: CaseStation, { starts }: LabelledCase, lacks: Lacks): void {
+  if (station.ready_by !== null) lacks(station.id, 'ready_by', station.ready_by);
+  if (station.set_celsius !== null) lacks(station.id, 'set_celsius', station.set_celsius);
+  if (station.charge_since !== undefined && Date.parse(station.charge_since) < starts)
+    lacks(station.id, 'heat of the charge before the case', station.charge_since);
+}
+
+function windowOf({
+  window_celsius: window,
+  set_celsius: set,
+  ceiling_celsius: ceiling,
+}: CaseStation): readonly [number, number] | undefined {
+  if (window !== undefined) return window;
+  if (set === null) return undefined;
+  const high = Math.min(set + WINDOW_ABOUT_SET_KELVIN, ceiling ?? Number.POSITIVE_INFINITY);
+  return [set - WINDOW_ABOUT_SET_KELVIN, high];
+}
+
+function stationOf(described: CaseStation, kind: StationKind, wax: WaxClassId | null): Station {
+  const { id, ceiling_celsius: ceiling } = described;
+  const window = windowOf(described);
+  const rules = ruleFigures(described, kind);
+  return {
+    id,
+    name: id,
+    kind,
+    wax,
+    ...(window !== undefined && { window_celsius: window }),
+    ...(ceiling != null && isHeater(kind) && { ceiling_celsius: ceiling }),
+    ...(Object.keys(rules).length > 0 && { rules }),
+  };
+}
+
+function ruleFigures(described: CaseStation, kind: StationKind): NonNullable<Station['rules']> {
+  const { soak_minutes: soak, uneven_limit_kelvin: uneven, swing_limit_kelvin_in_24_h: swing } = described;
+  return {
+    ...(swing !== undefined && {
+      'storage-swing': { limit_celsius_difference: swing },
+      'night-swing': { limit_celsius_difference: swing },
+    }),
+    ...(uneven !== undefined && { 'uneven-annealer': { limit_celsius_difference: uneven } }),
+    ...(soak !== undefined && {
+      'soak-ready': { needed_minutes: soak },
+      'soak-incomplete': { needed_minutes: soak },
+    }),
+    // A heater that is meant to be on day and night is told so at the one rule that asks.
+    ...(isHeater(kind) && !worksByHours(described) && { 'left-on': { enabled: false } }),
+  };
+}
+
+const chargeOf = (
+  { id, charge_since: since }: CaseStation,
+  kind: StationKind,
+  wax: WaxClassId | null,
+): readonly Charge[] =>
+  since === undefined || wax === null || !isPot(kind)
+    ? []
+    : [
+        {
+          id: `charge-${id}`,
+          station: id,
+          wax,
+          grams: CHARGE_GRAMS,
+          startedAt: since,
+          topUps: [],
+          cleanedAt: null,
+          endedAt: null,
+        },
+      ];
+
+const patternAt = (
+  { id, wax: words }: CaseStation,
+  kind: StationKind,
+  wax: WaxClassId | null,
+  begins: string,
+): readonly Pattern[] =>
+  !isStorage(kind) || wax === null || !/pattern/i.test(words)
+    ? []
+    : [
+        {
+          ...CROWN,
+          id: `pattern-${id}`,
+          caseReference: id,
+          wax,
+          madeAt: begins,
+          madeBy: TECHNICIAN,
+          stays: [{ station: id, from: begins, to: null }],
+          fate: null,
+        },
+      ];

@@ -1,0 +1,226 @@
+// A case through the real decoder, qualification, rules and alarms, and through the real plan of who is told up to the
+// hand-over to a phone. The only file of the bench that touches them. Pure of clocks: time is that of the case.
+
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { isHidden } from '../../alerts/life/alarm-state.ts';
+import type { Alarm, AlarmChange } from '../../alerts/life/alarm.ts';
+import { openNotices } from '../../alerts/outbox/notices.ts';
+import { openOutbox } from '../../alerts/outbox/outbox.ts';
+import type { OutboxRow } from '../../alerts/outbox/outbox-row.ts';
+import { outboxRunner } from '../../alerts/outbox/runner.ts';
+import type { RuleKind } from '../../alerts/rules/rule-kind.ts';
+import { RULES } from '../../alerts/rules/all-rules.ts';
+import { waxWatch } from '../../alerts/wax-watch.ts';
+import { decodeMessage } from '../../collector/decode/decode-message.ts';
+import { qualify } from '../../collector/qualify/qualify.ts';
+import type { AlarmAct } from '../../lab/act.ts';
+import { openDatabase } from '../../lab/database.ts';
+import type { Entry } from '../../lab/entry.ts';
+import type { Lab } from '../../lab/lab.ts';
+import { labFileContradictions } from '../../lab/lab-file-checks.ts';
+import type { LabelledCase } from '../../simulators/cases/case.ts';
+import { type EpochMillis, epochMillis, MILLIS_PER_MINUTE } from '../../wax/units.ts';
+import { TECHNICIAN } from './case-lab.ts';
+import { type CaseEntries, caseEntries } from './case-entries.ts';
+
+export { RULE_KINDS, type RuleKind } from '../../alerts/rules/rule-kind.ts';
+
+/** One beginning of an alarm that people can see. */
+export interface Beginning {
+  readonly alarm: string;
+  readonly rule: RuleKind;
+  readonly subject: string;
+  readonly subjectKind: Alarm['subjectKind'];
+  readonly priority: Alarm['priority'];
+  readonly tense: Alarm['tense'];
+  /** When it was shown: arrival of what caused it, epoch milliseconds. */
+  readonly at: number;
+  /** When a notice of it was handed to the technician's phone; null when it never was. */
+  readonly toldAt: number | null;
+  readonly evidence: Alarm['evidence'];
+}
+
+export interface RunOptions {
+  /** Rules that are left out of the watch. */
+  readonly without?: readonly RuleKind[];
+}
+
+/** Settings that the product would refuse in a lab file, each as where and why. */
+export const refusedSettings = (lab: Lab): readonly string[] =>
+  labFileContradictions(lab, RULES).map(({ path, message }) => `${path.join('.')}: ${message}`);
+
+/** A person acknowledges so long after being told, and resets so long after it is over. */
+const ANSWER_MILLIS = 3 * MILLIS_PER_MINUTE;
+
+export async function runCase(
+  labelled: LabelledCase,
+  lab: Lab,
+  { without = [] }: RunOptions = {},
+): Promise<readonly Beginning[]> {
+  const watchedLab = withoutRules(lab, without);
+  const technician = openTechnician(watchedLab);
+  const entries = caseEntries(labelled, ANSWER_MILLIS, messageEntries);
+  const qualifyParts: Record<string, unknown> = {};
+  let state = waxWatch.initial();
+  try {
+    for (let batch = entries.next(); batch.length > 0; batch = entries.next()) {
+      const qualified = batch.flatMap((entry) => qualify(qualifyParts, entry, watchedLab).entry ?? []);
+      const whole = waxWatch.stepAll(state, qualified, watchedLab);
+      const isQuiet = whole.alarmChanges.length === 0;
+      if (isQuiet && !technician.isWaiting()) {
+        state = whole.state;
+        continue;
+      }
+      // Once more one by one, for the arrival at which each change came about.
+      for (const entry of qualified) {
+        const step = isQuiet ? whole : waxWatch.step(state, entry, watchedLab);
+        state = step.state;
+        const changes = step.alarmChanges.filter(({ alarm }) => !without.includes(alarm.rule));
+        await technician.takes(entry, changes, entries);
+      }
+    }
+    return technician.beginnings();
+  } finally {
+    technician.close();
+  }
+}
+
+/** Rules that a lab may switch off are switched off at every station; of the others the alarms are dropped. */
+const withoutRules = (lab: Lab, without: readonly RuleKind[]): Lab =>
+  without.length === 0
+    ? lab
+    : {
+        ...lab,
+        stations: lab.stations.map((station) => ({
+          ...station,
+          rules: {
+            ...station.rules,
+            ...Object.fromEntries(without.map((rule) => [rule, { enabled: false }])),
+          },
+        })),
+      };
+
+const encoder = new TextEncoder();
+
+/** A reading as its gateway sends it: SenML with the gateway's own time. */
+function messageEntries(
+  gateway: string,
+  probe: string,
+  at: number,
+  receivedAt: number,
+  celsius: number,
+): readonly Entry[] {
+  const record = `[{"n":"${probe}","u":"Cel","t":${at / 1000},"v":${celsius}}]`;
+  return decodeMessage({
+    topic: `wax/case/${gateway}/senml`,
+    payload: encoder.encode(record),
+    receivedAt: epochMillis(receivedAt),
+    delivery: 'live',
+    site: 'case',
+  }).entries;
+}
+
+const calls = (alarm: Alarm): boolean => alarm.active && !alarm.acknowledged && !isHidden(alarm);
+const SHOWS: readonly AlarmChange['kind'][] = ['raised', 'raised-again', 'unsuppressed'];
+const keyOf = ({ id, count }: Pick<Alarm, 'id' | 'count'>): string => `${id} ${count}`;
+
+/** The one person of the lab: always on duty, with one phone; sees alarms, is told of them, answers them. */
+function openTechnician(lab: Lab) {
+  const folder = mkdtempSync(join(tmpdir(), 'waxwarden-case-'));
+  const database = openDatabase(join(folder, 'case.db'));
+  const outbox = openOutbox(database);
+  let now: EpochMillis = epochMillis(0);
+  let timer: { readonly at: number; readonly work: () => void } | null = null;
+  let told: Alarm[] = [];
+  const notices = openNotices({
+    database,
+    outbox,
+    lab: () => lab,
+    reach: () => ({ phones: () => ['phone'], mailIsSetUp: false }),
+    onUnreachable: () => {},
+    onAdded: () => {},
+  });
+  const toPhone = async (row: OutboxRow) => {
+    const calling = row.kind === 'raised' || row.kind === 'still-open' || row.kind === 'group';
+    if (calling) told.push(...(row.body.grouped ?? (row.body.alarm === null ? [] : [row.body.alarm])));
+    return { kind: 'delivered' as const, detail: '' };
+  };
+  const runner = outboxRunner({
+    outbox,
+    senders: { push: toPhone, mail: toPhone, webhook: toPhone, lamp: toPhone },
+    now: () => now,
+    after: (millis, work) => {
+      const mine = { at: now + millis, work };
+      timer = mine;
+      return () => {
+        if (timer === mine) timer = null;
+      };
+    },
+    onChannel: () => {},
+    onGone: () => {},
+    onTried: () => {},
+  });
+  const begun = new Map<string, Omit<Beginning, 'toldAt'>>();
+  const toldAt = new Map<string, number>();
+  const calling = new Set<string>();
+
+  const hears = async (
+    entry: Entry,
+    changes: readonly AlarmChange[],
+    plan: Pick<CaseEntries, 'act'>,
+  ): Promise<void> => {
+    const isTick = entry.kind === 'tick';
+    const isDue = timer !== null && timer.at <= entry.receivedAt;
+    if (changes.length === 0 && !isDue && !(isTick && calling.size > 0)) return;
+    now = entry.receivedAt;
+    database.transaction(() => notices.write(changes, isTick ? now : null)(database.writer));
+    await runner.runDue();
+    for (const alarm of told) {
+      const key = keyOf(alarm);
+      if (!toldAt.has(key)) toldAt.set(key, now);
+      const act: AlarmAct = { type: 'acknowledge', alarm: alarm.id, seenCount: alarm.count, by: TECHNICIAN };
+      plan.act(now + ANSWER_MILLIS, act);
+    }
+    told = [];
+  };
+
+  const sees = (at: EpochMillis, { kind, alarm }: AlarmChange, plan: Pick<CaseEntries, 'act'>): void => {
+    if (calls(alarm)) calling.add(alarm.id);
+    else calling.delete(alarm.id);
+    const key = keyOf(alarm);
+    if (SHOWS.includes(kind) && calls(alarm) && !begun.has(key)) begun.set(key, beginningOf(alarm, at));
+    if (alarm.latched && !alarm.active && alarm.acknowledged && kind !== 'reset')
+      plan.act(at + ANSWER_MILLIS, { type: 'reset', alarm: alarm.id, by: TECHNICIAN });
+  };
+
+  return {
+    takes: async (
+      entry: Entry,
+      changes: readonly AlarmChange[],
+      plan: Pick<CaseEntries, 'act'>,
+    ): Promise<void> => {
+      for (const change of changes) sees(entry.receivedAt, change, plan);
+      await hears(entry, changes, plan);
+    },
+    isWaiting: (): boolean => calling.size > 0 || timer !== null,
+    beginnings: (): readonly Beginning[] =>
+      [...begun].map(([key, beginning]) => ({ ...beginning, toldAt: toldAt.get(key) ?? null })),
+    close: () => {
+      database.close();
+      rmSync(folder, { recursive: true, force: true });
+    },
+  };
+}
+
+const beginningOf = (alarm: Alarm, at: number): Omit<Beginning, 'toldAt'> => ({
+  alarm: alarm.id,
+  rule: alarm.rule,
+  subject: alarm.subject,
+  subjectKind: alarm.subjectKind,
+  priority: alarm.priority,
+  tense: alarm.tense,
+  at,
+  evidence: alarm.evidence,
+});
