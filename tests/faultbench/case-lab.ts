@@ -7,8 +7,9 @@ import type { Lab } from '../../lab/lab.ts';
 import { stationLimits } from '../../lab/limits.ts';
 import { PERSON_DEFAULTS, UNCERTAINTY_UNTIL_CALIBRATED } from '../../lab/lab-file-defaults.ts';
 import type { Pattern } from '../../lab/pattern.ts';
-import { isHeater, isPot, isStorage, type Station, type StationKind } from '../../lab/station.ts';
-import type { WaxClassId } from '../../wax/wax-class-id.ts';
+import type { Station } from '../../lab/station.ts';
+import { heats, holdsMeltedWax, type StationKind, stores } from '../../lab/station-kinds.ts';
+import type { WaxClassId } from '../../wax/classes/wax-class-id.ts';
 import { siteHours, worksByHours } from './case-hours.ts';
 import { kindInWords, waxInWords } from './words.ts';
 import { waxFigures, type WaxFigures } from './wax-figures.ts';
@@ -108,7 +109,7 @@ function enterWaxFigures(
   figures: WaxFigures,
 ): void {
   if (wax === null) return;
-  if (isStorage(kind)) {
+  if (stores(kind)) {
     if (high !== undefined) figures.atLeast(wax, 'storageMax', high, id);
     return;
   }
@@ -116,7 +117,7 @@ function enterWaxFigures(
     figures.enter(wax, { 'melting.low': melting[0], 'melting.high': melting[1] }, id);
   if (ceiling != null) figures.atLeast(wax, 'ceiling', ceiling, id);
   const allowance = described.charge_limit_equivalent_hours_at_70_celsius;
-  if (allowance !== undefined && isPot(kind))
+  if (allowance !== undefined && holdsMeltedWax(kind))
     figures.enter(wax, { 'kinetics.reference': 70, doseAllowance: allowance }, id);
 }
 
@@ -148,7 +149,7 @@ function stationOf(described: CaseStation, kind: StationKind, wax: WaxClassId | 
     kind,
     wax,
     ...(window !== undefined && { window_celsius: window }),
-    ...(ceiling != null && isHeater(kind) && { ceiling_celsius: ceiling }),
+    ...(ceiling != null && heats(kind) && { ceiling_celsius: ceiling }),
     ...(Object.keys(rules).length > 0 && { rules }),
   };
 }
@@ -166,7 +167,7 @@ function ruleFigures(described: CaseStation, kind: StationKind): NonNullable<Sta
       'soak-incomplete': { needed_minutes: soak },
     }),
     // A heater that is meant to be on day and night is told so at the one rule that asks.
-    ...(isHeater(kind) && !worksByHours(described) && { 'left-on': { enabled: false } }),
+    ...(heats(kind) && !worksByHours(described) && { 'left-on': { enabled: false } }),
   };
 }
 
@@ -175,7 +176,7 @@ const chargeOf = (
   kind: StationKind,
   wax: WaxClassId | null,
 ): readonly Charge[] =>
-  since === undefined || wax === null || !isPot(kind)
+  since === undefined || wax === null || !holdsMeltedWax(kind)
     ? []
     : [
         {
@@ -196,7 +197,7 @@ const patternAt = (
   wax: WaxClassId | null,
   begins: string,
 ): readonly Pattern[] =>
-  !isStorage(kind) || wax === null || !/pattern/i.test(words)
+  !stores(kind) || wax === null || !/pattern/i.test(words)
     ? []
     : [
         {

@@ -4,15 +4,15 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { isHidden } from '../../alerts/life/alarm-state.ts';
-import type { Alarm, AlarmChange } from '../../alerts/life/alarm.ts';
-import { openNotices } from '../../alerts/outbox/notices.ts';
-import { openOutbox } from '../../alerts/outbox/outbox.ts';
-import type { OutboxRow } from '../../alerts/outbox/outbox-row.ts';
-import { outboxRunner } from '../../alerts/outbox/runner.ts';
-import type { RuleKind } from '../../alerts/rules/rule-kind.ts';
-import { RULES } from '../../alerts/rules/all-rules.ts';
-import { waxWatch } from '../../alerts/wax-watch.ts';
+import { isHidden } from '../../alerts/watch/life/alarm-state.ts';
+import type { Alarm, AlarmChange } from '../../alerts/watch/life/alarm.ts';
+import { openNotices } from '../../alerts/notices/outbox/notices.ts';
+import { openOutbox } from '../../alerts/notices/outbox/outbox.ts';
+import type { OutboxRow } from '../../alerts/notices/outbox/outbox-row.ts';
+import { outboxRunner } from '../../alerts/notices/outbox/runner.ts';
+import type { RuleKind } from '../../alerts/watch/rule/rule-kind.ts';
+import { RULES } from '../../alerts/watch/rules/all-rules.ts';
+import { waxWatch } from '../../alerts/watch/wax-watch.ts';
 import { decodeMessage } from '../../collector/decode/decode-message.ts';
 import { qualify } from '../../collector/qualify/qualify.ts';
 import type { AlarmAct } from '../../lab/act.ts';
@@ -25,7 +25,7 @@ import { type EpochMillis, epochMillis, MILLIS_PER_MINUTE } from '../../wax/unit
 import { TECHNICIAN } from './case-lab.ts';
 import { type CaseEntries, caseEntries } from './case-entries.ts';
 
-export { RULE_KINDS, type RuleKind } from '../../alerts/rules/rule-kind.ts';
+export { RULE_KINDS, type RuleKind } from '../../alerts/watch/rule/rule-kind.ts';
 
 /** One beginning of an alarm that people can see. */
 export interface Beginning {

@@ -3,7 +3,7 @@
 
 import type { Lab } from '../../lab/lab.ts';
 import { checkedWaxClass, waxClass, type WaxOverrides } from '../../wax/wax-class.ts';
-import type { WaxClassId } from '../../wax/wax-class-id.ts';
+import type { WaxClassId } from '../../wax/classes/wax-class-id.ts';
 
 export interface WaxFigures {
   /** All of them or none. */

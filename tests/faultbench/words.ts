@@ -1,7 +1,7 @@
 // Plain words of a case for a kind of station or a wax, as the nearest of those that the product knows.
 
-import type { StationKind } from '../../lab/station.ts';
-import type { WaxClassId } from '../../wax/wax-class-id.ts';
+import type { StationKind } from '../../lab/station-kinds.ts';
+import type { WaxClassId } from '../../wax/classes/wax-class-id.ts';
 
 type Words<Meaning> = readonly (readonly [words: RegExp, meaning: Meaning])[];
 
