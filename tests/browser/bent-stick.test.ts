@@ -62,11 +62,11 @@ describe('the bent-stick test', () => {
     await page.locator('fieldset.stick').nth(1).waitFor();
     expect(await page.locator('fieldset.stick').nth(1).locator('input').inputValue()).toBe('28');
     await page.getByRole('button', { name: 'Fit', exact: true }).click();
-    await page.getByRole('heading', { name: 'The readings fix how this wax relaxes' }).waitFor();
+    await page.getByRole('heading', { name: 'The readings determine how this wax relaxes' }).waitFor();
     await page.locator('.opening-chart canvas').waitFor();
     expect(await faults(page)).toEqual([]);
-    await page.getByRole('button', { name: "Put in as the lab's own" }).click();
-    await page.getByText("Put in as the lab's own values.").waitFor();
+    await page.getByRole('button', { name: "Use as the lab's own values" }).click();
+    await page.getByText("Saved as the lab's own values.").waitFor();
     const own = Object.values(screens.lab.running.lab().waxOverrides)[0] ?? {};
     expect(Math.abs((own['relaxation.tau'] ?? 0) / 43_200 - 1)).toBeLessThan(0.1);
   });
@@ -80,7 +80,7 @@ describe('the bent-stick test', () => {
     await write(page, 1, '21', readings(21));
     await page.getByRole('button', { name: 'Fit', exact: true }).click();
     await page.getByText('lay one at least 5 K warmer or colder').waitFor();
-    expect(await page.getByRole('button', { name: "Put in as the lab's own" }).count()).toBe(0);
+    expect(await page.getByRole('button', { name: "Use as the lab's own values" }).count()).toBe(0);
   });
 
   it('fits the width of a small phone', async () => {
