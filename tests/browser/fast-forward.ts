@@ -37,6 +37,8 @@ export const fastForward = async ({ address, stations, from, alarm }: Passed): P
   let line: ServerResponse | null = null;
   const opened = new EventEmitter();
   let minute = 0;
+  /** The instant of the newest readings: the clock of the page stands still there, so that they stay live. */
+  let newest = from;
   let sequence = 0;
   let answering = 0;
   const front = createServer((incoming, response) => {
@@ -73,11 +75,11 @@ export const fastForward = async ({ address, stations, from, alarm }: Passed): P
     await Promise.race([once(now, 'drain', { signal }), once(now, 'close', { signal })]);
     abort();
   };
-  const beat = (at: number) => send('beat', { now: new Date(at).toISOString() });
+  const beat = () => send('beat', { now: new Date(newest).toISOString() });
   const passMinute = async (): Promise<void> => {
-    const at = from + minute * MINUTE_MILLIS;
-    const instant = new Date(at).toISOString();
-    await beat(at);
+    newest = from + minute * MINUTE_MILLIS;
+    const instant = new Date(newest).toISOString();
+    await beat();
     for (const [index, id] of stations.entries())
       await send('station', {
         id,
@@ -103,7 +105,7 @@ export const fastForward = async ({ address, stations, from, alarm }: Passed): P
   const settled = async (): Promise<void> => {
     let quiet = 0;
     while (quiet < 5) {
-      await beat(from + minute * MINUTE_MILLIS);
+      await beat();
       await delay(100);
       quiet = answering === 0 ? quiet + 1 : 0;
     }
@@ -111,7 +113,7 @@ export const fastForward = async ({ address, stations, from, alarm }: Passed): P
 
   // The page calls a line dead after two seconds without a word, also while nothing is fast-forwarded.
   const idle = setInterval(() => {
-    if (line !== null) void beat(from + minute * MINUTE_MILLIS);
+    if (line !== null) void beat();
   }, 1000);
 
   return {
