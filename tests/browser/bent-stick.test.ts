@@ -4,7 +4,7 @@ import { createRequire } from 'node:module';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { carryCookie, startBrowser } from './browser.ts';
-import { type BuiltScreens, openScreens, removeBuild } from './built-screens.ts';
+import { type BuiltScreens, openScreens } from './built-screens.ts';
 
 const axePath = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
 const HOURS = [0.25, 0.5, 1, 2, 4, 8, 12, 24, 48, 96];
@@ -22,7 +22,6 @@ beforeAll(async () => {
 });
 afterAll(async () => {
   await browser?.close();
-  await removeBuild();
 });
 beforeEach(async () => {
   screens = await openScreens({ demo: false });

@@ -5,7 +5,7 @@ import { createRequire } from 'node:module';
 import type { Browser, Page, Request } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { carryCookie, startBrowser } from './browser.ts';
-import { type BuiltScreens, fillLab, fillRecords, openScreens, removeBuild } from './built-screens.ts';
+import { type BuiltScreens, fillLab, fillRecords, openScreens } from './built-screens.ts';
 import { isForManager, PLACES } from './places.ts';
 
 const axePath = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
@@ -83,7 +83,6 @@ beforeAll(async () => {
 });
 afterAll(async () => {
   await browser?.close();
-  await removeBuild();
 });
 beforeEach(async () => {
   screens = await openScreens();

@@ -2,7 +2,7 @@ import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { alarmView } from '../../dashboard/server/views/alarm-view.ts';
 import { startBrowser } from './browser.ts';
-import { type BuiltScreens, fillLab, openScreens, removeBuild } from './built-screens.ts';
+import { type BuiltScreens, fillLab, openScreens } from './built-screens.ts';
 import { fastForward, heldBy } from './fast-forward.ts';
 
 const STATIONS = 12;
@@ -20,7 +20,6 @@ describe('a wall that hangs for days', () => {
   afterAll(async () => {
     await browser?.close();
     await screens?.close();
-    await removeBuild();
   });
 
   it('holds no more of the page after six days than after three', async () => {
