@@ -96,7 +96,7 @@ describe('the first start', () => {
     expect(program).toBe('mosquitto_pub');
     expect(args).toContain(String(mosquitto.port));
     await promisify(execFile)(program, args);
-    await page.getByText('pot-1', { exact: true }).waitFor({ timeout: 3000 });
+    await page.getByText('pot-1', { exact: true }).waitFor();
     await page.getByText('72.4 °C').waitFor();
     expect(await faults()).toEqual([]);
     await press('Continue');
@@ -137,7 +137,7 @@ describe('the first start', () => {
       ...['-h', '127.0.0.1', '-p', String(mosquitto.port), '-q', '1'],
       ...['-t', 'wax/lab/bench/pot-1/celsius', '-m', '73.1'],
     ]);
-    await page.getByText('73.1').waitFor({ timeout: 3000 });
+    await page.getByText('73.1').waitFor();
     await page.getByText('Big pot').first().waitFor();
   });
 });
