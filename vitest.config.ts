@@ -27,7 +27,7 @@ class LongestFirst extends BaseSequencer {
 // Unit tests stand beside their file; what crosses folders stands in tests/. Suites that start real services
 // or a browser are projects of their own, so that each can be run alone and counted alone. Each file has a process,
 // and what it starts has ports and folders of its own, so files of any suite run beside each other.
-const shared = { environment: 'node' as const, testTimeout: 20_000, hookTimeout: 60_000 };
+const shared = { environment: 'node' as const, testTimeout: 20_000, hookTimeout: 180_000 };
 const withServices = { ...shared, testTimeout: 180_000 };
 
 export default defineConfig({
