@@ -1,11 +1,40 @@
+import { availableParallelism } from 'node:os';
+import { basename } from 'node:path';
 import { defineConfig } from 'vitest/config';
+import { BaseSequencer, type TestSpecification } from 'vitest/node';
+
+/** What takes minutes, longest first: begun last, one of them would be waited for alone. */
+const LONGEST = [
+  'three-days.test.ts',
+  'lighthouse.test.ts',
+  'screens.test.ts',
+  'kill.test.ts',
+  'notices.test.ts',
+];
+const SUITES = ['browser', 'integration', 'unit', 'reference'];
+
+/** Begins with what takes longest, and ends with the small files that fill the gaps. */
+class LongestFirst extends BaseSequencer {
+  override async sort(files: TestSpecification[]): Promise<TestSpecification[]> {
+    const place = ({ moduleId, project }: TestSpecification): number => {
+      const long = project.name === 'unit' ? -1 : LONGEST.indexOf(basename(moduleId));
+      return long === -1 ? LONGEST.length + SUITES.indexOf(project.name) : long;
+    };
+    return (await super.sort(files)).sort((first, second) => place(first) - place(second));
+  }
+}
 
 // Unit tests stand beside their file; what crosses folders stands in tests/. Suites that start real services
-// or a browser are projects of their own, so that each can be run alone and counted alone.
-const shared = { environment: 'node' as const, testTimeout: 20_000, hookTimeout: 60_000 };
+// or a browser are projects of their own, so that each can be run alone and counted alone. Each file has a process,
+// and what it starts has ports and folders of its own, so files of any suite run beside each other.
+const shared = { environment: 'node' as const, testTimeout: 20_000, hookTimeout: 180_000 };
+const withServices = { ...shared, testTimeout: 180_000 };
 
 export default defineConfig({
   test: {
+    // Vitest would leave one core idle, and many tests wait more than they work.
+    maxWorkers: Math.max(2, availableParallelism()),
+    sequence: { sequencer: LongestFirst },
     projects: [
       {
         test: {
@@ -18,30 +47,14 @@ export default defineConfig({
         },
       },
       { test: { ...shared, name: 'reference', include: ['tests/reference/**/*.test.ts'] } },
+      { test: { ...withServices, name: 'faultbench', include: ['tests/faultbench/**/*.test.ts'] } },
+      { test: { ...withServices, name: 'integration', include: ['tests/integration/**/*.test.ts'] } },
       {
         test: {
-          ...shared,
-          name: 'faultbench',
-          include: ['tests/faultbench/**/*.test.ts'],
-          testTimeout: 180_000,
-        },
-      },
-      {
-        test: {
-          ...shared,
-          name: 'integration',
-          include: ['tests/integration/**/*.test.ts'],
-          testTimeout: 180_000,
-          fileParallelism: false,
-        },
-      },
-      {
-        test: {
-          ...shared,
+          ...withServices,
           name: 'browser',
           include: ['tests/browser/**/*.test.ts'],
-          testTimeout: 180_000,
-          fileParallelism: false,
+          globalSetup: ['tests/browser/build-screens.ts'],
         },
       },
     ],

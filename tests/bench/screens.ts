@@ -7,7 +7,7 @@ import { auditScreen, type ScreenAudit } from '../browser/audit-screen.ts';
 import { startBrowser } from '../browser/browser.ts';
 import { fillLab, fillRecords } from '../browser/built-screens.ts';
 import { fastForward, heldBy } from '../browser/fast-forward.ts';
-import { freePort } from '../browser/free-port.ts';
+import { freePort } from '../free-port.ts';
 import { isForManager, PLACES } from '../browser/places.ts';
 import { type ServerForTests, serverForTests } from '../server-for-tests.ts';
 

@@ -4,7 +4,7 @@ import { createRequire } from 'node:module';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { carryCookie, startBrowser } from './browser.ts';
-import { type BuiltScreens, openScreens, removeBuild } from './built-screens.ts';
+import { type BuiltScreens, openScreens } from './built-screens.ts';
 
 const axePath = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
 const HOURS = [0.25, 0.5, 1, 2, 4, 8, 12, 24, 48, 96];
@@ -22,7 +22,6 @@ beforeAll(async () => {
 });
 afterAll(async () => {
   await browser?.close();
-  await removeBuild();
 });
 beforeEach(async () => {
   screens = await openScreens({ demo: false });
@@ -62,11 +61,11 @@ describe('the bent-stick test', () => {
     await page.locator('fieldset.stick').nth(1).waitFor();
     expect(await page.locator('fieldset.stick').nth(1).locator('input').inputValue()).toBe('28');
     await page.getByRole('button', { name: 'Fit', exact: true }).click();
-    await page.getByRole('heading', { name: 'The readings fix how this wax relaxes' }).waitFor();
+    await page.getByRole('heading', { name: 'The readings determine how this wax relaxes' }).waitFor();
     await page.locator('.opening-chart canvas').waitFor();
     expect(await faults(page)).toEqual([]);
-    await page.getByRole('button', { name: "Put in as the lab's own" }).click();
-    await page.getByText("Put in as the lab's own values.").waitFor();
+    await page.getByRole('button', { name: "Use as the lab's own values" }).click();
+    await page.getByText("Saved as the lab's own values.").waitFor();
     const own = Object.values(screens.lab.running.lab().waxOverrides)[0] ?? {};
     expect(Math.abs((own['relaxation.tau'] ?? 0) / 43_200 - 1)).toBeLessThan(0.1);
   });
@@ -80,7 +79,7 @@ describe('the bent-stick test', () => {
     await write(page, 1, '21', readings(21));
     await page.getByRole('button', { name: 'Fit', exact: true }).click();
     await page.getByText('lay one at least 5 K warmer or colder').waitFor();
-    expect(await page.getByRole('button', { name: "Put in as the lab's own" }).count()).toBe(0);
+    expect(await page.getByRole('button', { name: "Use as the lab's own values" }).count()).toBe(0);
   });
 
   it('fits the width of a small phone', async () => {

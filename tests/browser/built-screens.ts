@@ -1,10 +1,7 @@
 // The screens, built as they are shipped and served by the real web server over a lab for tests.
 
-import { mkdtemp, rm } from 'node:fs/promises';
 import { type AddressInfo, connect, createServer, type Socket } from 'node:net';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import { build } from 'vite';
+import { inject } from 'vitest';
 import type { ServerOptions } from '../../dashboard/server/context/server-context.ts';
 import { celsius, epochMillis } from '../../wax/units.ts';
 import { type ServerForTests, serverForTests } from '../server-for-tests.ts';
@@ -158,19 +155,10 @@ export const fillRecords = async ({ lab }: ServerForTests): Promise<void> => {
   });
 };
 
-let webRoot: Promise<string> | null = null;
-const buildOnce = async (): Promise<string> => {
-  const folder = await mkdtemp(join(tmpdir(), 'waxwarden-screens-'));
-  const configFile = join(import.meta.dirname, '..', '..', 'dashboard', 'web', 'vite.config.ts');
-  await build({ configFile, logLevel: 'error', build: { outDir: folder } });
-  return folder;
-};
-
 export const openScreens = async (
   options: Parameters<typeof serverForTests>[0] = {},
 ): Promise<BuiltScreens> => {
-  webRoot ??= buildOnce();
-  const parts = await serverForTests({ demo: true, webRoot: await webRoot, alarmWords, ...options });
+  const parts = await serverForTests({ demo: true, webRoot: inject('webRoot'), alarmWords, ...options });
   await parts.server.listen({ host: '127.0.0.1', port: 0 });
   const gate = await openGate((parts.server.server.address() as AddressInfo).port);
   return {
@@ -184,8 +172,4 @@ export const openScreens = async (
       await parts.close();
     },
   };
-};
-
-export const removeBuild = async (): Promise<void> => {
-  if (webRoot !== null) await rm(await webRoot, { recursive: true, force: true });
 };

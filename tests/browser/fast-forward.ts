@@ -37,6 +37,8 @@ export const fastForward = async ({ address, stations, from, alarm }: Passed): P
   let line: ServerResponse | null = null;
   const opened = new EventEmitter();
   let minute = 0;
+  /** The instant of the newest readings: the clock of the page stands still there, so that they stay live. */
+  let newest = from;
   let sequence = 0;
   let answering = 0;
   const front = createServer((incoming, response) => {
@@ -73,11 +75,11 @@ export const fastForward = async ({ address, stations, from, alarm }: Passed): P
     await Promise.race([once(now, 'drain', { signal }), once(now, 'close', { signal })]);
     abort();
   };
-  const beat = (at: number) => send('beat', { now: new Date(at).toISOString() });
+  const beat = () => send('beat', { now: new Date(newest).toISOString() });
   const passMinute = async (): Promise<void> => {
-    const at = from + minute * MINUTE_MILLIS;
-    const instant = new Date(at).toISOString();
-    await beat(at);
+    newest = from + minute * MINUTE_MILLIS;
+    const instant = new Date(newest).toISOString();
+    await beat();
     for (const [index, id] of stations.entries())
       await send('station', {
         id,
@@ -103,7 +105,7 @@ export const fastForward = async ({ address, stations, from, alarm }: Passed): P
   const settled = async (): Promise<void> => {
     let quiet = 0;
     while (quiet < 5) {
-      await beat(from + minute * MINUTE_MILLIS);
+      await beat();
       await delay(100);
       quiet = answering === 0 ? quiet + 1 : 0;
     }
@@ -111,7 +113,7 @@ export const fastForward = async ({ address, stations, from, alarm }: Passed): P
 
   // The page calls a line dead after two seconds without a word, also while nothing is fast-forwarded.
   const idle = setInterval(() => {
-    if (line !== null) void beat(from + minute * MINUTE_MILLIS);
+    if (line !== null) void beat();
   }, 1000);
 
   return {
@@ -150,21 +152,49 @@ export interface Held {
   readonly listeners: number;
 }
 
-const holds = async (session: CDPSession): Promise<Held> => {
+const collectGarbage = async (session: CDPSession): Promise<void> => {
   for (let round = 0; round < 3; round += 1) await session.send('HeapProfiler.collectGarbage');
-  const { usedSize } = await session.send('Runtime.getHeapUsage');
+};
+
+/** What the browser makes of the program for itself: compiled code grows for days, the later the busier the machine is. */
+const NOT_THE_PAGES_OWN = new Set(['code', 'native', 'synthetic', 'hidden']);
+
+interface HeapSnapshot {
+  readonly snapshot: { readonly meta: { node_fields: string[]; node_types: [string[], ...unknown[]] } };
+  readonly nodes: readonly number[];
+}
+
+/** Bytes of the objects, arrays, texts and closures that the page's program holds. */
+const ownHeapBytes = async (session: CDPSession): Promise<number> => {
+  const chunks: string[] = [];
+  const take = ({ chunk }: { readonly chunk: string }): number => chunks.push(chunk);
+  session.on('HeapProfiler.addHeapSnapshotChunk', take);
+  await session.send('HeapProfiler.takeHeapSnapshot', { reportProgress: false });
+  session.off('HeapProfiler.addHeapSnapshotChunk', take);
+  const { snapshot, nodes } = JSON.parse(chunks.join('')) as HeapSnapshot;
+  const { node_fields: fields, node_types: types } = snapshot.meta;
+  const [type, size] = [fields.indexOf('type'), fields.indexOf('self_size')];
+  let bytes = 0;
+  for (let node = 0; node < nodes.length; node += fields.length)
+    if (!NOT_THE_PAGES_OWN.has(types[0][nodes[node + type] ?? 0] ?? '')) bytes += nodes[node + size] ?? 0;
+  return bytes;
+};
+
+const countDom = async (session: CDPSession): Promise<Omit<Held, 'heapBytes'>> => {
+  await collectGarbage(session);
   const { nodes, jsEventListeners } = await session.send('Memory.getDOMCounters');
-  return { heapBytes: usedSize, nodes, listeners: jsEventListeners };
+  return { nodes, listeners: jsEventListeners };
 };
 
 /** What the page still holds after its garbage is collected, once it draws nothing new between two looks. */
 export const heldBy = async (session: CDPSession): Promise<Held> => {
-  let before = await holds(session);
+  let before = await countDom(session);
   for (;;) {
     // Longer than a beat, by which the page draws its ages anew.
     await delay(1200);
-    const now = await holds(session);
-    if (now.nodes === before.nodes && now.listeners === before.listeners) return now;
+    const now = await countDom(session);
+    if (now.nodes === before.nodes && now.listeners === before.listeners)
+      return { ...now, heapBytes: await ownHeapBytes(session) };
     before = now;
   }
 };

@@ -96,7 +96,7 @@ describe('the first start', () => {
     expect(program).toBe('mosquitto_pub');
     expect(args).toContain(String(mosquitto.port));
     await promisify(execFile)(program, args);
-    await page.getByText('pot-1', { exact: true }).waitFor({ timeout: 3000 });
+    await page.getByText('pot-1', { exact: true }).waitFor();
     await page.getByText('72.4 °C').waitFor();
     expect(await faults()).toEqual([]);
     await press('Continue');
@@ -106,7 +106,7 @@ describe('the first start', () => {
     await page.getByLabel('Name of the station').fill('Big pot');
     await page.getByLabel('Kind').selectOption('melt-pot');
     await page.getByLabel('Wax', { exact: true }).selectOption('inlay-type-2');
-    const limits = page.getByLabel('What it will be judged by');
+    const limits = page.getByLabel('Its limits');
     await limits.getByText('Ceiling').waitFor();
     expect(await limits.textContent()).toMatch(/published|common practice|from memory/);
     expect(await page.locator('.caution').textContent()).toContain('its own thermal cut-out');
@@ -126,7 +126,7 @@ describe('the first start', () => {
     await page.getByLabel('Name', { exact: true }).fill('Jonas Weil');
     await press('Add this person');
     expect(await page.locator('.secret').textContent()).toContain('/sign-in?code=');
-    await press('I have it');
+    await press('I have copied it');
     expect(await page.locator('.secret').count()).toBe(0);
     await press('Continue');
   });
@@ -137,7 +137,7 @@ describe('the first start', () => {
       ...['-h', '127.0.0.1', '-p', String(mosquitto.port), '-q', '1'],
       ...['-t', 'wax/lab/bench/pot-1/celsius', '-m', '73.1'],
     ]);
-    await page.getByText('73.1').waitFor({ timeout: 3000 });
+    await page.getByText('73.1').waitFor();
     await page.getByText('Big pot').first().waitFor();
   });
 });
@@ -165,7 +165,7 @@ describe('set-up afterwards', () => {
     await page.getByText('Big pot is removed').waitFor();
     expect(await ask<StationView[]>('/api/stations')).toEqual([]);
     await press('Undo');
-    await page.getByText('It is as it was.').waitFor();
+    await page.getByText('Undone: it is as it was before.').waitFor();
     expect((await ask<StationView[]>('/api/stations'))[0]).toMatchObject({
       id: 'big-pot',
       probes: ['pot-1'],
@@ -189,10 +189,10 @@ describe('set-up afterwards', () => {
     await press('Calibrate pot-1');
     await press('At two temperatures');
     const points = page.locator('form fieldset');
-    await points.nth(0).getByLabel('The probe says').fill('0.4');
-    await points.nth(0).getByLabel('The reference says').fill('0');
-    await points.nth(1).getByLabel('The probe says').fill('70.2');
-    await points.nth(1).getByLabel('The reference says').fill('70');
+    await points.nth(0).getByLabel('Probe reads').fill('0.4');
+    await points.nth(0).getByLabel('Reference reads').fill('0');
+    await points.nth(1).getByLabel('Probe reads').fill('70.2');
+    await points.nth(1).getByLabel('Reference reads').fill('70');
     await page.getByLabel('Uncertainty of the reference').fill('0.2');
     await page.getByText('70.20 °C becomes 70.00 °C').waitFor();
     await press('Save');
@@ -206,20 +206,20 @@ describe('set-up afterwards', () => {
     const { yaml } = await ask<{ yaml: string }>('/api/lab-file');
     await page.goto(`${house.address}/set-up/lab-file`);
     await page.getByLabel('Its text').fill('site: { id: lab }');
-    await press('See what would change');
+    await press('Show the changes');
     await page
       .getByText(/the field is missing/)
       .first()
       .waitFor();
     await page.getByLabel('Its text').fill(yaml.replace('name: Big pot', 'name: Large pot'));
-    await press('See what would change');
+    await press('Show the changes');
     await page.locator('[data-side="added"]').getByText('Large pot').waitFor();
     expect((await ask<StationView[]>('/api/stations'))[0]?.name).toBe('Big pot');
-    await press('Take it over');
-    await page.getByText('The lab file is taken over.').waitFor();
+    await press('Import');
+    await page.getByText('The lab file is imported.').waitFor();
     expect((await ask<StationView[]>('/api/stations'))[0]?.name).toBe('Large pot');
     await press('Undo');
-    await page.getByText('It is as it was.').waitFor();
+    await page.getByText('Undone: it is as it was before.').waitFor();
     expect((await ask<StationView[]>('/api/stations'))[0]?.name).toBe('Big pot');
   });
 
@@ -230,10 +230,10 @@ describe('set-up afterwards', () => {
     await page.getByText('Ilse Brandt has no way to hear of an alarm').waitFor();
     await page.getByLabel('One person at a time, in weekly turns').check();
     for (const name of ['Jonas Weil', 'Ilse Brandt'])
-      await page.getByLabel('One more into the order').selectOption(name);
+      await page.getByLabel('Add a person').selectOption(name);
     await press('Ilse Brandt earlier');
     await page.getByLabel('First day of the first turn').fill('2031-03-03');
-    await page.getByLabel('Send it each morning').check();
+    await page.getByLabel('Send it every morning').check();
     await press('Add a webhook');
     await page
       .getByRole('group', { name: 'Webhook 1' })
@@ -252,7 +252,7 @@ describe('set-up afterwards', () => {
     expect(await address.getAttribute('aria-invalid')).toBe('true');
     expect(await page.locator('.entry-error').allTextContents()).toEqual([
       'Whole minutes up to 1440, and more than in the step before.',
-      'A whole address, beginning with https:// or http://.',
+      'Enter a full address, beginning with https:// or http://.',
     ]);
     expect(await plan()).toEqual(before);
     expect(await faults()).toEqual([]);
@@ -277,9 +277,9 @@ describe('set-up afterwards', () => {
     await secret.getByRole('button', { name: 'Show' }).click();
     expect(await secret.textContent()).toMatch(/[\w-]{43}/);
     await press('Undo');
-    await page.getByText('It is as it was.').waitFor();
+    await page.getByText('Undone: it is as it was before.').waitFor();
     expect(await plan()).toEqual(before);
-    await page.getByText('No program is told.').waitFor();
+    await page.getByText('No program is notified.').waitFor();
   });
 
   it('keeps what was typed into the plan when it is saved elsewhere meanwhile, and says so', async () => {
@@ -295,11 +295,11 @@ describe('set-up afterwards', () => {
     await page.getByText('The saved plan has changed meanwhile.').waitFor();
     expect(await minutes.inputValue()).toBe('15');
     expect(await page.getByLabel('Medium').isChecked()).toBe(false);
-    await press('Take the saved one');
+    await press('Use the saved plan');
     expect(await minutes.inputValue()).toBe(String(plan.escalation[1]?.afterMinutes));
     expect(await page.getByLabel('Medium').isChecked()).toBe(true);
     await elsewhere.getByRole('button', { name: 'Undo' }).click();
-    await elsewhere.getByText('It is as it was.').waitFor();
+    await elsewhere.getByText('Undone: it is as it was before.').waitFor();
     await elsewhere.close();
     expect((await ask<TellingView>('/api/telling')).plan).toEqual(plan);
   });
@@ -309,7 +309,7 @@ describe('set-up afterwards', () => {
     await page.getByText('Nothing was sent yet.').waitFor();
     await page.getByRole('button', { name: /^refused/ }).click();
     await page.getByText(/^Refused for good/).waitFor();
-    await page.getByText('There is none of these.').waitFor();
+    await page.getByText('There are none of these.').waitFor();
     const phone = {
       endpoint: `https://${DEAD_HOST}/this-very-phone`,
       keys: {
@@ -327,7 +327,7 @@ describe('set-up afterwards', () => {
     await page.getByText(/^To be sent, or tried/).waitFor();
     const row = page.locator('tbody tr');
     await until(async () => {
-      await press('Look again');
+      await press('Refresh');
       return /What to do: on that phone/.test((await row.first().textContent()) ?? '') || undefined;
     });
     const told = (await row.first().textContent()) ?? '';
@@ -339,14 +339,14 @@ describe('set-up afterwards', () => {
   it('makes a wall link that opens without a person, and takes it back', async () => {
     await page.goto(`${house.address}/set-up/keys`);
     await page.getByLabel('Screen', { exact: true }).fill('By the door');
-    await press('Make a link');
+    await press('Create a link');
     const link = (await page.locator('.secret').textContent()) ?? '';
     const screen = await browser.newContext();
     const wall = await screen.newPage();
     await wall.goto(link);
     await wall.getByText('Big pot').first().waitFor();
-    await press('Take back By the door');
-    await page.getByText('By the door is taken back').waitFor();
+    await press('Revoke By the door');
+    await page.getByText('By the door is revoked').waitFor();
     expect((await screen.request.get(`${house.address}/api/stations`)).status()).toBe(401);
     await screen.close();
   });
@@ -356,6 +356,6 @@ describe('set-up afterwards', () => {
     await page.getByText('station removed').first().waitFor();
     expect(await page.locator('tbody').textContent()).toContain('Ilse Brandt');
     await press('Verify the chain');
-    await page.getByText(/The chain holds: \d+ rows/).waitFor();
+    await page.getByText(/The chain is intact: all \d+ rows/).waitFor();
   });
 });

@@ -4,7 +4,7 @@ import type { Browser } from 'playwright-core';
 import { renderSVG } from 'uqr';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { startBrowser } from './browser.ts';
-import { type BuiltScreens, openScreens, removeBuild } from './built-screens.ts';
+import { type BuiltScreens, openScreens } from './built-screens.ts';
 
 let browser: Browser;
 let screens: BuiltScreens;
@@ -15,7 +15,6 @@ beforeAll(async () => {
 afterAll(async () => {
   await browser?.close();
   await screens?.close();
-  await removeBuild();
 });
 
 /** Opens the page of the pot; answers what stands beside the button, and which of the addresses the code on paper holds. */

@@ -3,10 +3,10 @@
 
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { freePort } from '../free-port.ts';
 import { auditScreen } from './audit-screen.ts';
 import { startBrowser } from './browser.ts';
-import { type BuiltScreens, fillLab, fillRecords, openScreens, removeBuild } from './built-screens.ts';
-import { freePort } from './free-port.ts';
+import { type BuiltScreens, fillLab, fillRecords, openScreens } from './built-screens.ts';
 import { isForManager, PLACES } from './places.ts';
 
 describe('Lighthouse', () => {
@@ -26,7 +26,6 @@ describe('Lighthouse', () => {
   afterAll(async () => {
     await browser?.close();
     await screens?.close();
-    await removeBuild();
   });
 
   it.each(PLACES)('finds nothing to mend on %s', async (path) => {

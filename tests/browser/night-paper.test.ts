@@ -7,7 +7,7 @@ import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from
 import type { NightPostView } from '../../dashboard/api/night-post.ts';
 import type { Browser as Client } from '../server-for-tests.ts';
 import { carryCookie, startBrowser } from './browser.ts';
-import { type BuiltScreens, fillLab, fillRecords, openScreens, removeBuild } from './built-screens.ts';
+import { type BuiltScreens, fillLab, fillRecords, openScreens } from './built-screens.ts';
 
 const axePath = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
 
@@ -19,7 +19,6 @@ beforeAll(async () => {
 });
 afterAll(async () => {
   await browser?.close();
-  await removeBuild();
 });
 beforeEach(async () => {
   screens = await openScreens();

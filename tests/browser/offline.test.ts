@@ -8,7 +8,7 @@ import { celsius, epochMillis } from '../../wax/units.ts';
 import { until } from '../integration/until.ts';
 import { PASSWORDS } from '../server-for-tests.ts';
 import { startBrowser } from './browser.ts';
-import { type BuiltScreens, openScreens, removeBuild } from './built-screens.ts';
+import { type BuiltScreens, openScreens } from './built-screens.ts';
 
 let screens: BuiltScreens;
 let browser: Browser;
@@ -54,7 +54,6 @@ afterEach(() => screens.mend());
 afterAll(async () => {
   await browser?.close();
   await screens?.close();
-  await removeBuild();
 });
 
 describe('the phone page without a network', () => {

@@ -9,7 +9,7 @@ import { until } from '../integration/until.ts';
 import { type PushService, type Received, startPushService } from '../push-service.ts';
 import { PASSWORDS } from '../server-for-tests.ts';
 import { startBrowser } from './browser.ts';
-import { type BuiltScreens, openScreens, removeBuild } from './built-screens.ts';
+import { type BuiltScreens, openScreens } from './built-screens.ts';
 
 let service: PushService;
 let screens: BuiltScreens;
@@ -102,7 +102,6 @@ describe('a phone that is subscribed', () => {
     await browser?.close();
     await screens?.close();
     await service?.close();
-    await removeBuild();
   });
 
   it('says what for before it asks, and subscribes on a tap', async () => {

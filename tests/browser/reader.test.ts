@@ -3,7 +3,7 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { carryCookie, startBrowser } from './browser.ts';
-import { type BuiltScreens, fillLab, openScreens, removeBuild } from './built-screens.ts';
+import { type BuiltScreens, fillLab, openScreens } from './built-screens.ts';
 
 let browser: Browser;
 let screens: BuiltScreens;
@@ -12,7 +12,6 @@ beforeAll(async () => {
 });
 afterAll(async () => {
   await browser?.close();
-  await removeBuild();
 });
 beforeEach(async () => {
   screens = await openScreens();

@@ -4,7 +4,7 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { carryCookie, startBrowser } from './browser.ts';
-import { type BuiltScreens, fillRecords, openScreens, removeBuild } from './built-screens.ts';
+import { type BuiltScreens, fillRecords, openScreens } from './built-screens.ts';
 
 let browser: Browser;
 let screens: BuiltScreens;
@@ -30,7 +30,6 @@ beforeAll(async () => {
 afterAll(async () => {
   await browser?.close();
   await screens?.close();
-  await removeBuild();
 });
 
 describe('the figures of a rule', () => {

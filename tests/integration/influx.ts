@@ -6,7 +6,7 @@ import { once } from 'node:events';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { freePort } from './mosquitto.ts';
+import { freePort } from '../free-port.ts';
 import { until } from './until.ts';
 
 export interface Influx {

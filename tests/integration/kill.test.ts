@@ -8,8 +8,9 @@ import { afterEach, describe, expect, it } from 'vitest';
 import { openSqliteStore } from '../../collector/store/sqlite-store.ts';
 import { openDatabase } from '../../lab/database.ts';
 import { epochMillis } from '../../wax/units.ts';
+import { freePort } from '../free-port.ts';
 import { startHouse, temporaryFolder } from './house.ts';
-import { freePort, startMosquitto } from './mosquitto.ts';
+import { startMosquitto } from './mosquitto.ts';
 import { until } from './until.ts';
 
 const MESSAGES = 20_000;

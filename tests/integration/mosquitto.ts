@@ -4,10 +4,11 @@
 import { type ChildProcess, spawn } from 'node:child_process';
 import { once } from 'node:events';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
-import { connect, createServer } from 'node:net';
+import { connect } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { setTimeout as delay } from 'node:timers/promises';
+import { freePort } from '../free-port.ts';
 
 export interface MosquittoOptions {
   /** Messages on the way to one client; Mosquitto's own default of 20 is far too few for a collector. */
@@ -44,16 +45,6 @@ const answering = async (port: number, child: ChildProcess): Promise<void> => {
     if (answered) return;
     await delay(10);
   }
-};
-
-export const freePort = async (): Promise<number> => {
-  const server = createServer().listen(0, '127.0.0.1');
-  await once(server, 'listening');
-  const address = server.address();
-  server.close();
-  await once(server, 'close');
-  if (address === null || typeof address === 'string') throw new Error('no port');
-  return address.port;
 };
 
 export const startMosquitto = async (options: MosquittoOptions = {}): Promise<Mosquitto> => {

@@ -1,0 +1,29 @@
+// A port that nobody listens on, for a program that must be told one. It lies below those that the system gives to
+// outgoing connections and to whoever asks for any port, so that nobody takes it before the program does, or while
+// the program is being started again.
+
+import { once } from 'node:events';
+import { createServer } from 'node:net';
+
+const LOWEST = 20_000;
+/** Linux gives out 32768 and above by itself, other systems 49152 and above. */
+const HIGHEST = 32_000;
+
+const isFree = async (port: number): Promise<boolean> => {
+  const server = createServer().listen(port, '127.0.0.1');
+  try {
+    await once(server, 'listening');
+  } catch {
+    return false;
+  }
+  server.close();
+  await once(server, 'close');
+  return true;
+};
+
+export const freePort = async (): Promise<number> => {
+  for (;;) {
+    const port = LOWEST + Math.floor(Math.random() * (HIGHEST - LOWEST));
+    if (await isFree(port)) return port;
+  }
+};
