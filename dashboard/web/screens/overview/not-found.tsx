@@ -2,10 +2,10 @@
 
 import { t } from '../../base/messages.ts';
 
-export default function Nowhere() {
+export default function NotFound() {
   return (
     <div class="note">
-      <h1>{t('nowhere.title')}</h1>
+      <h1>{t('not-found.title')}</h1>
       <p>{t('trouble.not-found')}</p>
       <p class="row">
         <a class="act" href="/">
