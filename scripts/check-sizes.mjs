@@ -26,8 +26,7 @@ const needs = (key, found = new Set()) => {
 };
 const total = (files) => [...files].reduce((sum, file) => sum + weigh(file), 0);
 
-const [entryKey] = Object.entries(manifest).find(([, one]) => one.isEntry);
-const frame = needs(entryKey);
+const frame = needs('index.html');
 const lazy = Object.entries(manifest).filter(([, one]) => one.isDynamicEntry);
 const catalogue = Math.max(
   ...lazy.filter(([key]) => DAILY_WORDS.test(key)).map(([, one]) => weigh(one.file)),

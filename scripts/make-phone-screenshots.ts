@@ -66,7 +66,7 @@ const takeSteps = async (context: BrowserContext, house: House, service: PushSer
     PushManager.prototype.subscribe = async () => ({ toJSON: () => (${JSON.stringify(service.subscribe())}) });`);
   const page = await context.newPage();
   const deliver = await deliverTo(context, page, house.address);
-  await page.goto(`${house.address}/pocket`);
+  await page.goto(`${house.address}/phone`);
   await page.getByRole('button', { name: 'Send alarms to this phone' }).waitFor();
   await partPicture(page, 'phone-ring');
   await page.getByRole('button', { name: 'Send alarms to this phone' }).click();
@@ -81,7 +81,7 @@ const takeSteps = async (context: BrowserContext, house: House, service: PushSer
 
 const takeAlarm = async (context: BrowserContext, house: House, publish: (celsius: number) => unknown) => {
   const page = await context.newPage();
-  await page.goto(`${house.address}/pocket`);
+  await page.goto(`${house.address}/phone`);
   await publish(96.4);
   await page.getByRole('button', { name: 'Acknowledge' }).waitFor();
   await page.locator('.station-rows', { hasText: '96.4' }).waitFor();
@@ -118,13 +118,13 @@ try {
   const able = await opened();
   await takeSteps(able, house, service);
   const unable = await (await opened({ userAgent: IPHONE })).newPage();
-  await unable.goto(`${house.address}/pocket`);
+  await unable.goto(`${house.address}/phone`);
   await unable.locator('.pocket-phone').waitFor();
   await partPicture(unable, 'phone-cannot-ring');
   await takeAlarm(able, house, (celsius) => publish('dip-pot-a', celsius));
   await house.stop();
   const cold = await able.newPage();
-  await cold.goto(`${house.address}/pocket`);
+  await cold.goto(`${house.address}/phone`);
   await cold.locator('.line-note').waitFor();
   await picture(cold, 'phone-no-network');
 } finally {

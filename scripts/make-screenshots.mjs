@@ -14,7 +14,7 @@ const PICTURES = [
   ['wall-light', '/wall', 1920, 1080, 'light'],
   ['desk', '/', 1440, 900, 'light'],
   ['station', '/station/dip-pot?span=hour', 1440, 1100, 'light'],
-  ['phone', '/pocket', 390, 844, 'dark'],
+  ['phone', '/phone', 390, 844, 'dark'],
   ['night', '/night', 1240, 1400, 'light'],
 ];
 const folder = join(root, 'docs', 'screenshots');

@@ -11,6 +11,7 @@ export type ProblemArea =
   | 'messages'
   | 'broker-and-journal'
   | 'web'
+  | 'fields'
   | 'alarms'
   | 'sheets'
   | 'notices'
@@ -22,13 +23,16 @@ export interface ProblemFacts {
   readonly status: number | null;
 }
 
-const problems = <const Code extends string>(
+const problems = <const Code extends string, const Status extends number | null>(
   area: ProblemArea,
-  status: number | null,
+  status: Status,
   codes: readonly Code[],
-): Record<Code, ProblemFacts> => {
+): Record<Code, ProblemFacts & { readonly status: Status }> => {
   const facts = { area, status };
-  return Object.fromEntries(codes.map((code) => [code, facts])) as Record<Code, ProblemFacts>;
+  return Object.fromEntries(codes.map((code) => [code, facts])) as Record<
+    Code,
+    ProblemFacts & { readonly status: Status }
+  >;
 };
 
 export const PROBLEMS = {
@@ -129,7 +133,7 @@ export const PROBLEMS = {
     'journal-not-writable',
     'journal-in-use',
   ]),
-  ...problems('web', 400, ['wrong-request', 'malformed-json', 'malformed-lab-file', 'password-refused']),
+  ...problems('web', 400, ['wrong-request', 'malformed-json', 'password-refused']),
   ...problems('web', 401, ['sign-in-needed', 'wrong-name-or-password']),
   ...problems('web', 403, ['confirm-password', 'wrong-code', 'not-allowed', 'foreign-origin']),
   ...problems('web', 404, [
@@ -144,7 +148,6 @@ export const PROBLEMS = {
     'unknown-key',
   ]),
   ...problems('web', 409, [
-    'bent-stick-refused',
     'name-taken',
     'last-manager',
     'lab-contradiction',
@@ -154,7 +157,6 @@ export const PROBLEMS = {
     'nothing-to-take-back',
     'not-a-storage-place',
     'pattern-ended',
-    'act-refused',
     'act-running',
   ]),
   ...problems('web', 413, ['body-too-large']),
@@ -164,6 +166,29 @@ export const PROBLEMS = {
   ...problems('web', 429, ['too-many-attempts']),
   ...problems('web', 500, ['internal-error']),
   ...problems('web', 503, ['too-many-screens']),
+  ...problems('fields', 400, [
+    'field-missing',
+    'field-unknown',
+    'field-wrong-type',
+    'field-too-small',
+    'field-too-large',
+    'field-too-short',
+    'field-too-long',
+    'field-too-few',
+    'field-too-many',
+    'field-repeated',
+    'field-wrong-form',
+    'field-not-listed',
+    'field-not-an-instant',
+    'field-not-a-day',
+    'field-not-a-time-zone',
+    'field-in-the-future',
+    'field-too-old',
+    'field-before-charge',
+    'field-span-reversed',
+    'field-span-too-long',
+    'unknown-rule',
+  ]),
   ...problems('alarms', 409, [
     'alarm-not-open',
     'alarm-hidden',
@@ -188,7 +213,6 @@ export const PROBLEMS = {
   ...problems('sheets', 409, ['night-not-over', 'sheet-changed', 'already-signed']),
   ...problems('notices', 400, ['push-service-unknown']),
   ...problems('notices', 403, [
-    'link-refused',
     'link-forged',
     'link-expired',
     'link-used',
@@ -207,5 +231,10 @@ export const PROBLEMS = {
 };
 
 export type ProblemCode = keyof typeof PROBLEMS;
+
+/** Those that a web answer can have. */
+export type WebProblemCode = {
+  [Code in ProblemCode]: (typeof PROBLEMS)[Code]['status'] extends number ? Code : never;
+}[ProblemCode];
 
 export const isProblemCode = (code: string): code is ProblemCode => Object.hasOwn(PROBLEMS, code);

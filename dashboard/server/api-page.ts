@@ -2,7 +2,8 @@
 
 import type { App } from './base/app.ts';
 import { TAGS } from './open-api.ts';
-import { PROBLEM_KINDS } from './base/problem.ts';
+import { PROBLEMS } from '../../wax/problem-catalogue.ts';
+import { messageOf } from '../../words/load-languages.ts';
 
 const STYLE = `
 :root { color-scheme: light dark; font: 16px/1.5 system-ui, sans-serif }
@@ -85,10 +86,12 @@ const page = (app: App): string => {
         .map(({ method, path, operation }) => section(method, path, operation))
         .join('')}`,
   );
-  const problems = Object.entries(PROBLEM_KINDS).map(
-    ([code, { status, title }]) =>
-      `<section id="problem-${code}"><h3>${status} ${code}</h3><p>${escaped(title)}.</p></section>`,
-  );
+  const problems = Object.entries(PROBLEMS)
+    .filter(([, { status }]) => status !== null)
+    .map(([code, { status }]) => {
+      const text = (['title', 'do'] as const).map((part) => messageOf('en', `error.${code}.${part}`) ?? '');
+      return `<section id="problem-${code}"><h3>${status} ${code}</h3><p>${escaped(text.join(' '))}</p></section>`;
+    });
   return `<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Waxwarden: interface</title><meta name="viewport" content="width=device-width"><link rel="stylesheet" href="/api/page.css"></head><body><main><h1>The interface of Waxwarden</h1>${prose(description.info.description ?? '')}<p>The whole as OpenAPI 3.1: <a href="/api/openapi.json">openapi.json</a></p>${families.join('')}<h2 id="problems">Problems</h2>${problems.join('')}</main></body></html>`;
 };
 

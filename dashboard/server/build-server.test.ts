@@ -124,7 +124,10 @@ describe('the web server of a demonstration lab', () => {
     ]);
     const again = await post({ reason: 'once more' });
     expect(again.statusCode).toBe(409);
-    expect(again.json()).toMatchObject({ code: 'already-acknowledged', type: '/api/#problem-act-refused' });
+    expect(again.json()).toMatchObject({
+      code: 'already-acknowledged',
+      type: '/api/#problem-already-acknowledged',
+    });
   });
 
   it('acknowledges the raising that was seen, not a newer one', async () => {

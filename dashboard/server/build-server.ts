@@ -14,9 +14,9 @@ import { jsonBodies } from './json-bodies.ts';
 import { liveFeed } from './live/live-feed.ts';
 import { openApi } from './open-api.ts';
 import { ProblemBody } from './base/problem.ts';
-import { handleError } from './problem-handler.ts';
+import { problemHandler } from './problem-handler.ts';
 import { ROUTES } from './routes/all-routes.ts';
-import { wallLinkDoor } from './routes/access-keys.ts';
+import { wallLinkDoor } from './routes/people/access-keys.ts';
 import { requestLog } from './request-log.ts';
 import type { RunningLab } from '../queries/running-lab.ts';
 import { securityHeaders } from './security-headers.ts';
@@ -24,6 +24,7 @@ import type { ServerContext, ServerOptions } from './context/server-context.ts';
 import { guard } from './sign-in/guard.ts';
 import { identify } from './sign-in/identify.ts';
 import { refuseForeignHost, refuseForeignOrigin } from './sign-in/origin.ts';
+import { readerSettings } from './sign-in/reader.ts';
 import { openSignIn } from './sign-in/sign-in.ts';
 import { staticFiles } from './static-files.ts';
 import { alarmView } from './views/alarm-view.ts';
@@ -67,7 +68,7 @@ export const buildServer = (running: RunningLab, options: ServerOptions): Fastif
   const context = contextOf(running, options);
 
   app.setValidatorCompiler(TypeBoxValidatorCompiler);
-  app.setErrorHandler(handleError);
+  app.setErrorHandler(problemHandler((request) => readerSettings(request, running)));
   jsonBodies(app);
   securityHeaders(app, options.insistOnHttps ?? false);
   app.addHook('onRequest', async (request) => {

@@ -5,7 +5,7 @@
 import type { LabDatabase } from '../../lab/database.ts';
 import { type EpochMillis, MILLIS_PER_DAY } from '../../wax/units.ts';
 import type { App } from './base/app.ts';
-import { HttpProblem } from './base/problem.ts';
+import { fieldProblem, HttpProblem } from './base/problem.ts';
 import { actorName } from './sign-in/actor.ts';
 import { actorOf } from './sign-in/guard.ts';
 import type { Need } from './sign-in/permissions.ts';
@@ -46,24 +46,17 @@ export const idempotency = (app: App, database: LabDatabase, now: () => EpochMil
     const needs = request.routeOptions.config.needs ?? 'nothing';
     if (typeof given !== 'string' || request.method !== 'POST' || !TAKES_PART.has(needs)) return;
     if (given.length > LONGEST_KEY)
-      throw new HttpProblem('wrong-request', `An Idempotency-Key has at most ${LONGEST_KEY} characters.`);
+      throw fieldProblem('/headers/idempotency-key', 'field-too-long', { limit: LONGEST_KEY });
     const key = hashOfSecret(JSON.stringify([actorName(actorOf(request)), given]));
     // Without the query: it holds the reader's language and unit, which may be changed while the act waits.
     const asked = hashOfSecret(JSON.stringify([request.url.split('?')[0], request.body]));
     const kept = find.get(key, now() - KEPT_MILLIS);
-    if (kept !== undefined && kept.request !== asked)
-      throw new HttpProblem(
-        'key-reused',
-        'This Idempotency-Key was used for another act; make a new one for each.',
-      );
+    if (kept !== undefined && kept.request !== asked) throw new HttpProblem('key-reused');
     if (kept !== undefined) {
       reply.header('idempotency-replayed', 'true');
       return reply.code(kept.status).send(JSON.parse(kept.body));
     }
-    if (running.has(key))
-      throw new HttpProblem('act-running', 'The same act is being done; ask again shortly.', {
-        headers: { 'retry-after': '1' },
-      });
+    if (running.has(key)) throw new HttpProblem('act-running', { headers: { 'retry-after': '1' } });
     running.add(key);
     request.keepAnswer = { key, request: asked };
   });

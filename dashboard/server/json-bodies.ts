@@ -15,7 +15,7 @@ export const jsonBodies = (app: App): void => {
       done(null, JSON.parse(String(body)));
     } catch (cause) {
       const reason = cause instanceof Error ? cause.message : String(cause);
-      done(new HttpProblem('malformed-json', `The body could not be read as JSON: ${reason.slice(0, 200)}`));
+      done(new HttpProblem('malformed-json', { values: { reason: reason.slice(0, 200) } }));
     }
   });
 };

@@ -6,7 +6,7 @@ import { join, resolve } from 'node:path';
 import fastifyStatic from '@fastify/static';
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import type { App } from './base/app.ts';
-import { handleUnknownAddress } from './problem-handler.ts';
+import { HttpProblem } from './base/problem.ts';
 
 const PAGE = 'index.html';
 
@@ -21,10 +21,14 @@ const asksForScreen = (request: FastifyRequest): boolean => {
   );
 };
 
+const refuseUnknownAddress = (request: FastifyRequest): never => {
+  throw new HttpProblem('unknown-address', { values: { method: request.method } });
+};
+
 export const staticFiles = (app: App, webRoot: string | null): void => {
   const root = webRoot === null ? null : resolve(webRoot);
   if (root === null || !existsSync(join(root, PAGE))) {
-    app.setNotFoundHandler(handleUnknownAddress);
+    app.setNotFoundHandler(refuseUnknownAddress);
     return;
   }
   const page = readFileSync(join(root, PAGE));
@@ -51,6 +55,6 @@ export const staticFiles = (app: App, webRoot: string | null): void => {
   app.setNotFoundHandler((request: FastifyRequest, reply: FastifyReply) =>
     asksForScreen(request)
       ? reply.header('cache-control', 'no-cache').type('text/html; charset=utf-8').send(page)
-      : handleUnknownAddress(request, reply),
+      : refuseUnknownAddress(request),
   );
 };

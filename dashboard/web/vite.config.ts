@@ -2,45 +2,43 @@
 // never loads the chart. The manifest is kept for the size check.
 
 import { createHash } from 'node:crypto';
-import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { brotliCompressSync, gzipSync } from 'node:zlib';
 import { defineConfig, type Plugin } from 'vite';
+import { compression, defineAlgorithm } from 'vite-plugin-compression2';
 import { words } from './words-plugin.ts';
 
 const server = process.env.WAXWARDEN_WEB_PROXY ?? 'http://127.0.0.1:8460';
 
-/** Fonts are compressed in themselves, and what is short gains nothing. */
-const COMPRESSED = /\.(js|css|svg|json|webmanifest)$/;
-const LEAST_BYTES = 1024;
-
 /** Each text beside its compressed forms, made once and as small as can be, for the server to send as they are. */
-const precompress: Plugin = {
-  name: 'precompress',
-  apply: 'build',
-  writeBundle: ({ dir = '' }, bundle) => {
-    for (const name of Object.keys(bundle)) {
-      const content = COMPRESSED.test(name) ? readFileSync(join(dir, name)) : Buffer.alloc(0);
-      if (content.length < LEAST_BYTES) continue;
-      writeFileSync(join(dir, `${name}.br`), brotliCompressSync(content));
-      writeFileSync(join(dir, `${name}.gz`), gzipSync(content, { level: 9 }));
-    }
-  },
-};
+const compressed = compression({
+  // Fonts are compressed in themselves, and what is short gains nothing.
+  include: /\.(js|css|svg|json|webmanifest)$/,
+  threshold: 1024,
+  algorithms: [defineAlgorithm('gzip', { level: 9 }), 'brotliCompress'],
+  logLevel: 'silent',
+});
+
+/** The name under which workbox expects the list in the worker's source. */
+const SHELL_PLACE = 'self.__WB_MANIFEST';
 
 /** What a phone needs to open without a network: the frame and the screens on which acts can wait, with their words. */
-const OFFLINE = /(main|overview\/home|pocket\/pocket|alarms\/alarms|work\/(register|patterns|charges))\.tsx$/;
-const OFFLINE_WORDS = /^\0virtual:words\/[\w-]+\/(daily|work)$/;
-/** Stands in the worker's source; its quotes are the minifier's choice. */
-const SHELL_PLACE = /(["'`])the-shell\1/;
+const OFFLINE_SCREENS = [
+  /\/app\/main\.tsx$/,
+  /\/screens\/overview\/home\.tsx$/,
+  /\/screens\/pocket\/pocket\.tsx$/,
+  /\/screens\/alarms\/alarms\.tsx$/,
+  /\/screens\/work\/(register|patterns|charges)\.tsx$/,
+  /^\0virtual:words\/[\w-]+\/daily$/,
+  /^\0virtual:words\/[\w-]+\/work$/,
+];
 
-/** Writes into the worker which files those are, and as a version the hash of their names, which hold theirs. */
+/** Writes into the worker which files are kept on the device, and as the page's revision the hash of their names. */
 const offlineShell: Plugin = {
   name: 'offline-shell',
   apply: 'build',
   enforce: 'post',
   generateBundle: (_options, bundle) => {
-    const files = new Set<string>();
+    const files = new Set(Object.keys(bundle).filter((name) => FIRST_FONTS.test(name)));
     const take = (name: string): void => {
       const chunk = bundle[name];
       if (files.has(name) || chunk?.type !== 'chunk') return;
@@ -48,17 +46,19 @@ const offlineShell: Plugin = {
       for (const style of chunk.viteMetadata?.importedCss ?? []) files.add(style);
       for (const imported of chunk.imports) take(imported);
     };
-    for (const [name, chunk] of Object.entries(bundle)) {
-      if (FIRST_FONTS.test(name)) files.add(name);
-      if (chunk.type !== 'chunk') continue;
-      if (chunk.moduleIds.some((source) => OFFLINE.test(source) || OFFLINE_WORDS.test(source))) take(name);
+    for (const needed of OFFLINE_SCREENS) {
+      const chunks = Object.entries(bundle).filter(
+        ([, chunk]) => chunk.type === 'chunk' && chunk.moduleIds.some((source) => needed.test(source)),
+      );
+      if (chunks.length === 0) throw new Error(`Nothing to open without a network is called ${needed}.`);
+      for (const [name] of chunks) take(name);
     }
     const worker = bundle['service-worker.js'];
-    if (worker?.type !== 'chunk' || !SHELL_PLACE.test(worker.code))
+    if (worker?.type !== 'chunk' || !worker.code.includes(SHELL_PLACE))
       throw new Error('The service worker has no place for the list of what opens without a network.');
-    const paths = [...files].sort().map((name) => `/${name}`);
-    const version = createHash('sha256').update(paths.join()).digest('hex').slice(0, 12);
-    worker.code = worker.code.replace(SHELL_PLACE, JSON.stringify({ version, files: ['/', ...paths] }));
+    const assets = [...files].sort().map((name) => ({ url: `/${name}`, revision: null }));
+    const revision = createHash('sha256').update(JSON.stringify(assets)).digest('hex').slice(0, 12);
+    worker.code = worker.code.replace(SHELL_PLACE, JSON.stringify([...assets, { url: '/', revision }]));
   },
 };
 
@@ -81,7 +81,7 @@ const preloadFonts: Plugin = {
 };
 
 export default defineConfig({
-  plugins: [words(), precompress, preloadFonts, offlineShell],
+  plugins: [words(), preloadFonts, offlineShell, compressed],
   root: import.meta.dirname,
   oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
   build: {

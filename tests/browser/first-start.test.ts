@@ -226,7 +226,7 @@ describe('set-up afterwards', () => {
   it('plans who is told, says at the field what cannot be, and takes the plan back', async () => {
     const plan = async () => (await ask<TellingView>('/api/telling')).plan;
     const before = await plan();
-    await page.goto(`${house.address}/set-up/telling`);
+    await page.goto(`${house.address}/set-up/notification-plan`);
     await page.getByText('Ilse Brandt has no way to hear of an alarm').waitFor();
     await page.getByLabel('One person at a time, in weekly turns').check();
     for (const name of ['Jonas Weil', 'Ilse Brandt'])
@@ -283,12 +283,12 @@ describe('set-up afterwards', () => {
   });
 
   it('keeps what was typed into the plan when it is saved elsewhere meanwhile, and says so', async () => {
-    await page.goto(`${house.address}/set-up/telling`);
+    await page.goto(`${house.address}/set-up/notification-plan`);
     const minutes = page.getByLabel('Minutes without acknowledgement').nth(1);
     await minutes.fill('15');
     const { plan } = await ask<TellingView>('/api/telling');
     const elsewhere = await context.newPage();
-    await elsewhere.goto(`${house.address}/set-up/telling`);
+    await elsewhere.goto(`${house.address}/set-up/notification-plan`);
     await elsewhere.getByLabel('Medium').check();
     await elsewhere.getByRole('button', { name: 'Save' }).click();
     await elsewhere.getByText('The plan is saved.').waitFor();
@@ -305,7 +305,7 @@ describe('set-up afterwards', () => {
   });
 
   it('lists what was sent by its state, and says what each state means', async () => {
-    await page.goto(`${house.address}/set-up/post`);
+    await page.goto(`${house.address}/set-up/deliveries`);
     await page.getByText('Nothing was sent yet.').waitFor();
     await page.getByRole('button', { name: /^refused/ }).click();
     await page.getByText(/^Refused for good/).waitFor();

@@ -29,7 +29,7 @@ const measureNow = () =>
     condition: 'over-ceiling',
   });
 const signIn = async (): Promise<Page> => {
-  const page = await open('/sign-in?to=/pocket');
+  const page = await open('/sign-in?to=/phone');
   await page.getByRole('textbox', { name: 'Name' }).fill('Mara');
   await page.getByLabel('Password').fill(PASSWORDS.manager);
   await page.keyboard.press('Enter');
@@ -38,9 +38,10 @@ const signIn = async (): Promise<Page> => {
 };
 /** Marks the page that the worker keeps, so that it can be told from the server's. */
 const markKeptPage = (page: Page) =>
-  page.evaluate(`caches.keys().then(([name]) => caches.open(name)).then(async (cache) => {
-    const text = await (await cache.match('/')).text();
-    await cache.put('/', new Response(text.replace('<body>', '<body data-kept>'), { headers: { 'content-type': 'text/html' } }));
+  page.evaluate(`caches.open('waxwarden-shell').then(async (cache) => {
+    const page = (await cache.keys()).find(({ url }) => new URL(url).pathname === '/');
+    const text = await (await cache.match(page)).text();
+    await cache.put(page, new Response(text.replace('<body>', '<body data-kept>'), { headers: { 'content-type': 'text/html' } }));
   })`);
 const isKeptPage = (page: Page) => page.locator('body[data-kept]').count();
 
@@ -85,7 +86,7 @@ describe('the phone page without a network', () => {
 
   it('opens cold, says that there is no connection and from when it is, and shows no value as live', async () => {
     screens.leave();
-    const page = await open('/pocket');
+    const page = await open('/phone');
     await page.locator('.line-note', { hasText: 'Connection lost.' }).waitFor();
     await page.locator('.line-note', { hasText: /The values shown are from \d\d:\d\d:\d\d/ }).waitFor();
     await page.getByRole('heading', { name: 'Melt pot 1: Over ceiling' }).waitFor();
@@ -97,11 +98,11 @@ describe('the phone page without a network', () => {
 
   it('keeps an act until the network is back and sends it once', async () => {
     screens.leave();
-    const page = await open('/pocket');
+    const page = await open('/phone');
     await page.getByRole('button', { name: 'Acknowledge' }).click();
     await page.getByRole('heading', { name: 'Waiting to be sent (1)' }).waitFor();
     await page.close();
-    const again = await open('/pocket');
+    const again = await open('/phone');
     await again.getByRole('heading', { name: 'Waiting to be sent (1)' }).waitFor();
     expect(screens.lab.acts).toEqual([]);
     measureNow();
@@ -134,7 +135,7 @@ describe('the phone page without a network', () => {
 
   it('opens the kept page where the network takes what is sent and answers nothing', async () => {
     screens.pullCable();
-    const page = await open('/pocket');
+    const page = await open('/phone');
     await page.locator('.line-note', { hasText: 'Connection lost.' }).waitFor();
     await page.close();
   });
@@ -154,7 +155,7 @@ describe('the kept page', () => {
     await page.locator('.wall-station').first().waitFor();
     expect(await isKeptPage(page)).toBe(0);
     screens.leave();
-    await page.goto(`${screens.address}/pocket`);
+    await page.goto(`${screens.address}/phone`);
     expect(await isKeptPage(page)).toBe(1);
     await page.close();
   });
@@ -167,7 +168,7 @@ describe('the kept page', () => {
     await page.getByRole('textbox', { name: 'Name' }).waitFor();
     await page.close();
     screens.leave();
-    const cold = await open('/pocket');
+    const cold = await open('/phone');
     await cold.getByText("The lab's server does not answer.").waitFor();
     expect(await cold.evaluate("localStorage.getItem('waxwarden.last-known')")).toBeNull();
     expect(await cold.getByText('Melt pot 1').count()).toBe(0);

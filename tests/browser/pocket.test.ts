@@ -165,7 +165,7 @@ describe('what is done at a pot', () => {
     await page.getByText('Saved.').waitFor();
     expect(await faults()).toEqual([]);
   });
-  it.each(['/patterns', '/charges', '/fit-budget', '/pocket'])(
+  it.each(['/patterns', '/charges', '/fit-budget', '/phone'])(
     '%s has no fault in either theme',
     async (path) => {
       for (const colorScheme of ['dark', 'light'] as const) {

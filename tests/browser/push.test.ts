@@ -91,7 +91,7 @@ describe('a phone that is subscribed', () => {
       registration = registrations[0]?.registrationId ?? registration;
     });
     await devTools.send('ServiceWorker.enable');
-    await page.goto(`${screens.address}/sign-in?to=/pocket`);
+    await page.goto(`${screens.address}/sign-in?to=/phone`);
     await page.getByRole('textbox', { name: 'Name' }).fill('Mara');
     await page.getByLabel('Password').fill(PASSWORDS.manager);
     await page.keyboard.press('Enter');

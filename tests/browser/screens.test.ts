@@ -253,7 +253,7 @@ describe('the alarm list', () => {
     expect(screens.lab.running.alarm(alarm.id)?.acknowledged).toBe(false);
   });
 
-  it.each(['/pocket', '/alarms'])(
+  it.each(['/phone', '/alarms'])(
     'keeps on %s what is done without a network, shows that it waits, and sends it once',
     async (path) => {
       await fillLab(screens, 4);
@@ -288,7 +288,7 @@ describe('the plan of who is told', () => {
     const rota = { people: [people[1].id, people[0].id], startsOn: '2031-03-03', handoverTime: '08:00' };
     const { plan } = (await manager.send('GET', '/api/telling')).json();
     await manager.send('PUT', '/api/telling', { ...plan, rota });
-    const page = await openPage('/set-up/telling', { cookie: technician.cookie });
+    const page = await openPage('/set-up/notification-plan', { cookie: technician.cookie });
     await page.getByText('In weekly turns: Tom, Mara.').waitFor();
     await page.getByText('Only a manager sets this up.').waitFor();
     await page.getByText('After 10 minutes without acknowledgement: the next in the order').waitFor();

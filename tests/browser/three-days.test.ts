@@ -58,7 +58,7 @@ describe('the day of the lab, of the technician and of the manager', () => {
   });
 
   it('the technician acknowledges on the phone, with what to do and the caution in sight', async () => {
-    const phone = await screen('/pocket', 390, 844);
+    const phone = await screen('/phone', 390, 844);
     const card = phone
       .getByRole('listitem')
       .filter({ hasText: /Dip pot.*Over ceiling/i })

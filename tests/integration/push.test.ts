@@ -46,7 +46,7 @@ describe('a push', () => {
     expect(push?.headers.topic).toMatch(/^[\w-]{32}$/);
     expect(push?.headers['content-encoding']).toBe('aes128gcm');
     expect(push?.bytes).toBeLessThanOrEqual(4096);
-    expect(push?.payload).toMatchObject({ kind: 'raised', tag: alarm.id, stays: true, url: '/pocket' });
+    expect(push?.payload).toMatchObject({ kind: 'raised', tag: alarm.id, stays: true, url: '/phone' });
     expect(push?.payload.body).toContain('Turn the heater down or off at its own switch');
     expect(push?.payload.acknowledge?.token).toMatch(/^[\w-]+\.[\w-]+$/);
   });

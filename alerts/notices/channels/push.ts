@@ -93,7 +93,7 @@ export function pushSender(parts: PushParts): Send {
       title: text.title,
       body: [text.text, text.action, text.caution].filter((part) => part !== '').join('\n'),
       tag: row.topic,
-      url: '/pocket',
+      url: '/phone',
       stays: calls,
       ...(acknowledge !== null && { acknowledge }),
       ...(row.body.test !== undefined && { test: row.body.test }),

@@ -110,18 +110,23 @@ export function ruleParameters(rule: RuleHead, station: Station | null): Resolve
 
 const notSwitchable = (where: string, value: unknown): Problem => ({
   code: 'rule-always-on',
+  field: 'enabled',
   message: `${where}: enabled must be true or false, and this rule protects people or its own data, so it stays on.`,
   offending: String(value),
 });
 
 const unknownParameter = (where: string, name: string, parameters: Parameters): Problem => ({
   code: 'rule-parameter-unknown',
+  field: name,
+  values: { name, names: [...Object.keys(parameters), 'enabled'].join(', ') },
   message: `${where}: there is no figure "${name}"; use one of ${[...Object.keys(parameters), 'enabled'].join(', ')}.`,
   offending: name,
 });
 
 const outOfBounds = (where: string, name: string, value: unknown, known: Parameter): Problem => ({
   code: 'rule-parameter-refused',
+  field: name,
+  values: { name, least: known.low, most: known.high },
   message: `${where}: ${name} must be a number from ${known.low} to ${known.high}; ${known.default} is used.`,
   offending: String(value).slice(0, 200),
 });

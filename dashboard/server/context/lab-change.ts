@@ -5,7 +5,6 @@ import type { FastifyRequest } from 'fastify';
 import { RULES } from '../../../alerts/watch/rules/all-rules.ts';
 import type { Lab } from '../../../lab/lab.ts';
 import { labFileContradictions } from '../../../lab/lab-file-checks.ts';
-import { pathText } from '../../../lab/lab-file-problem.ts';
 import { audited, type Change } from './audited.ts';
 import { HttpProblem } from '../base/problem.ts';
 import type { ServerContext } from './server-context.ts';
@@ -13,10 +12,13 @@ import type { ServerContext } from './server-context.ts';
 const refuseContradictions = (before: Lab, after: Lab): void => {
   const old = new Set(labFileContradictions(before, RULES).map(({ message }) => message));
   const found = labFileContradictions(after, RULES).filter(({ message }) => !old.has(message));
-  const [first] = found;
-  if (first === undefined) return;
-  throw new HttpProblem('lab-contradiction', `${pathText(first.path)}: ${first.message}`, {
-    errors: found.map(({ path, message }) => ({ pointer: `/${path.join('/')}`, detail: message })),
+  if (found.length === 0) return;
+  throw new HttpProblem('lab-contradiction', {
+    errors: found.map(({ path, message }) => ({
+      pointer: `/${path.join('/')}`,
+      code: 'lab-contradiction',
+      detail: message,
+    })),
   });
 };
 

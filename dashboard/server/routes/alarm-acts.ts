@@ -11,9 +11,9 @@ import type { ServerContext } from '../context/server-context.ts';
 import { actorName } from '../sign-in/actor.ts';
 import { actorOf } from '../sign-in/guard.ts';
 import { alarmView } from '../views/alarm-view.ts';
-import { perform } from './act.ts';
+import { perform } from './common/act.ts';
 import { AlarmId, knownAlarm } from './alarms.ts';
-import { answers } from './answers.ts';
+import { answers } from './common/answers.ts';
 
 type Facts = { readonly alarm: string; readonly by: string };
 const withReason = (facts: Facts, body: { readonly reason?: string }) =>

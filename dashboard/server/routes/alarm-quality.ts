@@ -8,10 +8,10 @@ import { AlarmQualityView } from '../../api/alarm-quality.ts';
 import { Instant } from '../../api/schemas.ts';
 import type { App } from '../base/app.ts';
 import { instantOf, iso } from '../base/instant.ts';
-import { HttpProblem } from '../base/problem.ts';
+import { fieldProblem } from '../base/problem.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
 import type { ServerContext } from '../context/server-context.ts';
-import { answers } from './answers.ts';
+import { answers } from './common/answers.ts';
 
 /** Read before the span as well, so that what stood at its start is known. */
 const BEFORE_MILLIS = 2 * MILLIS_PER_DAY;
@@ -53,11 +53,7 @@ export const alarmQualityRoutes = (app: App, { running }: ServerContext): void =
           ? epochMillis(to - MILLIS_PER_DAY)
           : instantOf(query.from, '/querystring/from');
       if (!(begin < to) || to - begin > MOST_DAYS * MILLIS_PER_DAY)
-        throw new HttpProblem(
-          'wrong-request',
-          `\`from\` must lie before \`to\` and before now, at most ${MOST_DAYS} days.`,
-          { errors: [{ pointer: '/querystring/from', detail: 'gives no span that can be counted' }] },
-        );
+        throw fieldProblem('/querystring/from', 'field-span-too-long', { days: MOST_DAYS });
       const from = measuredSince(running, begin, to);
       const lab = running.lab();
       const changes = running.alarmChangesBetween(epochMillis(from - BEFORE_MILLIS), to, MOST_CHANGES);

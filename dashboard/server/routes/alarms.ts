@@ -12,7 +12,7 @@ import type { RunningLab } from '../../queries/running-lab.ts';
 import type { ServerContext } from '../context/server-context.ts';
 import { alarmStation } from '../../queries/alarm-station.ts';
 import { alarmView } from '../views/alarm-view.ts';
-import { answers } from './answers.ts';
+import { answers } from './common/answers.ts';
 
 const MOST_ALARMS = 2000;
 
@@ -20,7 +20,7 @@ export const AlarmId = Type.Object({ id: Type.String({ maxLength: 300, descripti
 
 export const knownAlarm = (running: RunningLab, id: string): Alarm => {
   const alarm = running.alarm(id);
-  if (alarm === null) throw new HttpProblem('unknown-alarm', `There is no alarm "${id}".`);
+  if (alarm === null) throw new HttpProblem('unknown-alarm', { values: { id } });
   return alarm;
 };
 

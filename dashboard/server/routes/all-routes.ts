@@ -1,65 +1,124 @@
-// Every family of routes, in the order of the description of the interface.
+// Every route, by family, in the order of the description of the interface.
 
 import type { App } from '../base/app.ts';
 import type { ServerContext } from '../context/server-context.ts';
-import { accessKeyRoutes } from './access-keys.ts';
-import { accountRoutes } from './account.ts';
 import { alarmActRoutes } from './alarm-acts.ts';
 import { alarmQualityRoutes } from './alarm-quality.ts';
 import { alarmRoutes } from './alarms.ts';
-import { auditRoutes } from './audit.ts';
-import { bentStickRoutes } from './bent-stick.ts';
 import { authorityRoutes } from './authority.ts';
-import { chargeRoutes } from './charges.ts';
+import { changeCharge } from './charges/change-charge.ts';
+import { cleanPot } from './charges/clean-pot.ts';
+import { readCharges } from './charges/read-charges.ts';
+import { stationActs } from './charges/station-acts.ts';
+import { takeBackCharge } from './charges/take-back.ts';
+import { topUpCharge } from './charges/top-up.ts';
 import { healthRoutes } from './health.ts';
-import { labRoutes } from './lab.ts';
-import { labFileRoutes } from './lab-file.ts';
 import { liveRoutes } from './live.ts';
 import { metricsRoutes } from './metrics.ts';
-import { monthRoutes } from './month.ts';
-import { nightPostRoutes } from './night-post.ts';
-import { nightRoutes } from './night.ts';
-import { noticeRoutes } from './notices.ts';
-import { patternRoutes } from './patterns.ts';
-import { peopleRoutes } from './people.ts';
+import { monthRoutes } from './night/month.ts';
+import { nightPostRoutes } from './night/night-post.ts';
+import { readNight } from './night/read-night.ts';
+import { noteOnNight, signNight } from './night/sign-night.ts';
+import { acknowledgeByLink } from './notices/acknowledge-link.ts';
+import { notificationPlan } from './notices/notification-plan.ts';
+import { outbox } from './notices/outbox.ts';
+import { phoneTest } from './notices/phone-test.ts';
+import { ownPhones, subscribePhone, unsubscribePhone } from './notices/phones.ts';
+import { endPattern, resumePattern } from './patterns/end-pattern.ts';
+import { movePattern } from './patterns/move-pattern.ts';
+import { readPatterns } from './patterns/read-patterns.ts';
+import { registerPattern } from './patterns/register-pattern.ts';
+import { endSessionsOfPerson, invitePerson, removePerson } from './people/access-of-person.ts';
+import { accessKeyRoutes } from './people/access-keys.ts';
+import { changePassword, setPreferences } from './people/account.ts';
+import { auditRoutes } from './people/audit.ts';
+import { ownSessions } from './people/own-sessions.ts';
+import { addPerson, changePerson, listPeople } from './people/people.ts';
 import { probeRoutes } from './probes.ts';
-import { pushRoutes } from './push.ts';
 import { quarantineRoutes } from './quarantine.ts';
 import { readingRoutes } from './readings.ts';
-import { sessionRoutes } from './session.ts';
-import { stationSetUpRoutes } from './station-set-up.ts';
+import { join } from './session/join.ts';
+import { session } from './session/session.ts';
+import { confirmPassword, signInWithPassword } from './session/sign-in.ts';
+import { bentStickRoutes } from './set-up/bent-stick.ts';
+import { readLab, readRules } from './set-up/lab.ts';
+import { labFileRoutes } from './set-up/lab-file.ts';
+import { saveProbe } from './set-up/probes.ts';
+import { saveSite } from './set-up/site.ts';
+import { removeStation, saveStation } from './set-up/stations.ts';
+import { trialRoutes } from './set-up/trial.ts';
+import { waxClassRoutes } from './set-up/wax-classes.ts';
 import { stationRoutes } from './stations.ts';
-import { waxClassRoutes } from './wax-classes.ts';
-import { whatIfRoutes } from './what-if.ts';
 
-export const ROUTES: readonly ((app: App, context: ServerContext) => void)[] = [
+type Register = (app: App, context: ServerContext) => void;
+
+const measuring: readonly Register[] = [
   healthRoutes,
   stationRoutes,
   probeRoutes,
   readingRoutes,
   quarantineRoutes,
   liveRoutes,
-  alarmRoutes,
-  alarmActRoutes,
-  alarmQualityRoutes,
-  pushRoutes,
-  noticeRoutes,
-  patternRoutes,
-  nightRoutes,
-  nightPostRoutes,
-  monthRoutes,
-  chargeRoutes,
-  labRoutes,
-  stationSetUpRoutes,
-  whatIfRoutes,
+];
+const alarms: readonly Register[] = [alarmRoutes, alarmActRoutes, alarmQualityRoutes];
+const notices: readonly Register[] = [
+  ownPhones,
+  subscribePhone,
+  unsubscribePhone,
+  phoneTest,
+  notificationPlan,
+  outbox,
+  acknowledgeByLink,
+];
+const patterns: readonly Register[] = [readPatterns, registerPattern, movePattern, endPattern, resumePattern];
+const reports: readonly Register[] = [readNight, noteOnNight, signNight, nightPostRoutes, monthRoutes];
+const charges: readonly Register[] = [
+  readCharges,
+  changeCharge,
+  topUpCharge,
+  takeBackCharge,
+  cleanPot,
+  stationActs,
+];
+const setUp: readonly Register[] = [
+  readLab,
+  readRules,
+  saveSite,
+  saveStation,
+  removeStation,
+  saveProbe,
+  trialRoutes,
   waxClassRoutes,
   bentStickRoutes,
   labFileRoutes,
-  sessionRoutes,
-  accountRoutes,
-  peopleRoutes,
+];
+const people: readonly Register[] = [
+  session,
+  signInWithPassword,
+  confirmPassword,
+  join,
+  setPreferences,
+  changePassword,
+  ownSessions,
+  listPeople,
+  addPerson,
+  changePerson,
+  removePerson,
+  invitePerson,
+  endSessionsOfPerson,
   accessKeyRoutes,
   auditRoutes,
+];
+
+export const ROUTES: readonly Register[] = [
+  ...measuring,
+  ...alarms,
+  ...notices,
+  ...patterns,
+  ...reports,
+  ...charges,
+  ...setUp,
+  ...people,
   metricsRoutes,
   authorityRoutes,
 ];

@@ -7,7 +7,7 @@ import { iso } from '../base/instant.ts';
 import { reachedAt } from '../views/reached-at.ts';
 import type { ServerContext } from '../context/server-context.ts';
 import { actorOf } from '../sign-in/guard.ts';
-import { answers } from './answers.ts';
+import { answers } from './common/answers.ts';
 
 export const healthRoutes = (app: App, { running, options }: ServerContext): void => {
   app.get(

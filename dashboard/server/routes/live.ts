@@ -6,7 +6,7 @@ import { liveClient } from '../live/live-client.ts';
 import { HttpProblem } from '../base/problem.ts';
 import { AskedReader, readerOf } from '../sign-in/reader.ts';
 import type { ServerContext } from '../context/server-context.ts';
-import { answers } from './answers.ts';
+import { answers } from './common/answers.ts';
 
 const MOST_SCREENS = 100;
 /** How long a browser waits before it connects again. */
@@ -44,13 +44,7 @@ export const liveRoutes = (app: App, { running, feed, options }: ServerContext):
     },
     (request, reply) => {
       if (feed.clients() >= most)
-        throw new HttpProblem(
-          'too-many-screens',
-          `${most} screens are connected; close one, or try again later.`,
-          {
-            headers: { 'retry-after': '10' },
-          },
-        );
+        throw new HttpProblem('too-many-screens', { values: { most }, headers: { 'retry-after': '10' } });
       const header = request.headers['last-event-id'];
       const lastSeen = (Array.isArray(header) ? header[0] : header) ?? request.query.lastEventId ?? null;
       const reader = readerOf(request, running, request.query);

@@ -4,7 +4,7 @@ import { Type } from 'typebox';
 import type { App } from '../base/app.ts';
 import { openMetrics } from '../views/metrics.ts';
 import type { ServerContext } from '../context/server-context.ts';
-import { answers } from './answers.ts';
+import { answers } from './common/answers.ts';
 
 export const metricsRoutes = (app: App, { running, feed }: ServerContext): void => {
   const metrics = openMetrics(running, feed.clients);

@@ -6,7 +6,7 @@ import { ProbeView } from '../../api/schemas.ts';
 import type { App } from '../base/app.ts';
 import type { ServerContext } from '../context/server-context.ts';
 import { probeViews } from '../views/probe-view.ts';
-import { answers } from './answers.ts';
+import { answers } from './common/answers.ts';
 
 export const probeRoutes = (app: App, { running }: ServerContext): void => {
   app.get(

@@ -5,7 +5,7 @@ import { QuarantineView } from '../../api/schemas.ts';
 import type { App } from '../base/app.ts';
 import { iso } from '../base/instant.ts';
 import type { ServerContext } from '../context/server-context.ts';
-import { answers } from './answers.ts';
+import { answers } from './common/answers.ts';
 
 export const quarantineRoutes = (app: App, { running }: ServerContext): void => {
   app.get(

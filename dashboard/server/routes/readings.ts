@@ -2,20 +2,21 @@
 
 import { Type } from 'typebox';
 import { bucketPlan } from '../../../collector/store/bucket-width.ts';
-import { type Bucket, StoreAway } from '../../../collector/store/store.ts';
+import type { Bucket } from '../../../collector/store/store.ts';
 import { type EpochMillis, epochMillis, MILLIS_PER_DAY, MILLIS_PER_SECOND } from '../../../wax/units.ts';
 import { Instant, ReadingsView, SeriesView } from '../../api/schemas.ts';
 import type { App } from '../base/app.ts';
 import { instantOf, iso } from '../base/instant.ts';
-import { HttpProblem } from '../base/problem.ts';
+import { fieldProblem, HttpProblem } from '../base/problem.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
 import type { ServerContext } from '../context/server-context.ts';
 import { patternSeries } from '../views/pattern-series.ts';
 import { probeView } from '../views/probe-view.ts';
 import { stationSeries } from '../../queries/station-series.ts';
-import { answers } from './answers.ts';
-import { knownPattern, PatternId } from './patterns.ts';
-import { knownStation, StationId } from './stations.ts';
+import { answers } from './common/answers.ts';
+import { knownPattern, PatternId } from './patterns/known-pattern.ts';
+import { knownStation, StationId } from './common/known-station.ts';
+import { orStoreAway } from './common/store-away.ts';
 
 const MOST_POINTS = 5000;
 const USUAL_POINTS = 500;
@@ -50,20 +51,12 @@ const spanOf = (
   const to = asked.to === undefined ? running.now() : instantOf(asked.to, '/querystring/to');
   const from =
     asked.from === undefined ? epochMillis(to - MILLIS_PER_DAY) : instantOf(asked.from, '/querystring/from');
-  if (!(from < to))
-    throw new HttpProblem('wrong-request', '`from` must lie before `to`.', {
-      errors: [{ pointer: '/querystring/from', detail: 'is not before `to`' }],
-    });
+  if (!(from < to)) throw fieldProblem('/querystring/from', 'field-span-reversed');
   return { from, to, points: asked.points ?? USUAL_POINTS };
 };
 
 const seriesView = async (span: Span, asking: Promise<readonly Bucket[]>) => {
-  const buckets = await asking.catch((cause: unknown) => {
-    if (!(cause instanceof StoreAway)) throw cause;
-    throw new HttpProblem('store-away', 'Try again shortly; measuring and alarms go on meanwhile.', {
-      headers: { 'retry-after': '5' },
-    });
-  });
+  const buckets = await orStoreAway(asking);
   return {
     from: iso(span.from),
     to: iso(span.to),
@@ -92,10 +85,7 @@ export const readingRoutes = (app: App, { running }: ServerContext): void => {
       const { probe } = request.query;
       const span = spanOf(running, request.query);
       if (probeView(running, probe) === null)
-        throw new HttpProblem(
-          'unknown-probe',
-          `No probe "${probe}" was ever heard; /api/probes lists those that were.`,
-        );
+        throw new HttpProblem('unknown-probe', { values: { id: probe } });
       return { probe, ...(await seriesView(span, running.store.buckets({ probe, ...span }))) };
     },
   );

@@ -3,27 +3,11 @@
 import { Type } from 'typebox';
 import { StationView } from '../../api/schemas.ts';
 import type { App } from '../base/app.ts';
-import { HttpProblem } from '../base/problem.ts';
-import type { RunningLab } from '../../queries/running-lab.ts';
 import type { ServerContext } from '../context/server-context.ts';
-import type { Station } from '../../../lab/station.ts';
 import { stationTrends } from '../views/station-trend.ts';
 import { stationView, stationViews } from '../views/station-view.ts';
-import { answers } from './answers.ts';
-
-export const StationId = Type.Object({
-  id: Type.String({ maxLength: 64, description: 'Id of the station' }),
-});
-
-export const knownStation = (running: RunningLab, id: string): Station => {
-  const station = running.lab().stations.find((one) => one.id === id);
-  if (station === undefined)
-    throw new HttpProblem(
-      'unknown-station',
-      `The lab has no station "${id}"; /api/stations lists those it has.`,
-    );
-  return station;
-};
+import { answers } from './common/answers.ts';
+import { knownStation, StationId } from './common/known-station.ts';
 
 export const stationRoutes = (app: App, { running }: ServerContext): void => {
   const trend = stationTrends(running);
@@ -33,7 +17,7 @@ export const stationRoutes = (app: App, { running }: ServerContext): void => {
       config: { needs: 'see-wall' },
       schema: {
         tags: ['measuring'],
-        summary: 'Every station and how it stands',
+        summary: 'Every station and its status',
         description:
           'In the order of the lab. `celsius` is the newest value and `at` its instant: after ' +
           '`staleAfterSeconds` it is no longer live and the condition is `no-data`. Limits carry the standing of their source.',
@@ -48,7 +32,7 @@ export const stationRoutes = (app: App, { running }: ServerContext): void => {
       config: { needs: 'see-wall' },
       schema: {
         tags: ['measuring'],
-        summary: 'One station and how it stands',
+        summary: 'One station and its status',
         params: StationId,
         response: answers(StationView),
       },

@@ -15,7 +15,8 @@ export const throttled = async (
 ): Promise<boolean> => {
   const wait = signIn.throttle.secondsToWait(account, request.ip, knownAddress);
   if (wait > 0)
-    throw new HttpProblem('too-many-attempts', `Wait ${wait} seconds, then try again.`, {
+    throw new HttpProblem('too-many-attempts', {
+      values: { wait },
       headers: { 'retry-after': String(wait) },
     });
   // Counted before the answer is known, so that many tries at once are not all free.
@@ -28,7 +29,8 @@ export const throttled = async (
 export const refuseWeakPassword = (password: string, names: readonly string[]): void => {
   const refusal = passwordRefusal(password, names);
   if (refusal !== null)
-    throw new HttpProblem('password-refused', refusal, {
-      errors: [{ pointer: '/body/password', detail: refusal }],
+    throw new HttpProblem('password-refused', {
+      values: { ...refusal },
+      errors: [{ pointer: '/body/password', code: 'password-refused', values: { ...refusal } }],
     });
 };

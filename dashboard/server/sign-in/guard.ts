@@ -42,18 +42,14 @@ export const permissionsOf = (actor: Actor): readonly Permission[] =>
 
 const holdAgainst = (actor: Actor, need: Permission): void => {
   if (actor.kind === 'nobody')
-    throw new HttpProblem(
-      'sign-in-needed',
-      'Sign in first; programs send a token as `Authorization: Bearer`.',
-      {
-        headers: { 'www-authenticate': 'Bearer' },
-      },
-    );
+    throw new HttpProblem('sign-in-needed', { headers: { 'www-authenticate': 'Bearer' } });
   if (!isAllowed(actor, need))
-    throw new HttpProblem(
-      'not-allowed',
-      `Who comes as ${standpointOf(actor)} may not do this; it needs "${need}".`,
-    );
+    throw new HttpProblem('not-allowed', {
+      values: {
+        who: actor.kind === 'program' && PERSONS_ONLY.has(need) ? 'token' : standpointOf(actor),
+        needs: need,
+      },
+    });
 };
 
 /** `hasConfirmed` says whether the person typed the password lately, and prolongs it. */
@@ -77,9 +73,6 @@ export const guard = (app: App, identify: Identify, hasConfirmed: (session: stri
     const { actor } = identity;
     holdAgainst(actor, need);
     if (actor.kind === 'person' && ASKS_PASSWORD_AGAIN.has(need) && !hasConfirmed(actor.session))
-      throw new HttpProblem(
-        'confirm-password',
-        'It is a while since you typed your password; type it again.',
-      );
+      throw new HttpProblem('confirm-password');
   });
 };

@@ -13,13 +13,7 @@ export const personNamed = (people: readonly Person[], name: string): Person | u
 export const refuseNameTaken = (people: readonly Person[], name: string, but?: string): void => {
   const other = people.find((person) => person.id !== but && nameKey(person.name) === nameKey(name));
   if (other !== undefined)
-    throw new HttpProblem(
-      'name-taken',
-      'Another person has this name; add a letter, so that both can sign in.',
-      {
-        errors: [{ pointer: '/body/name', detail: 'is taken' }],
-      },
-    );
+    throw new HttpProblem('name-taken', { errors: [{ pointer: '/body/name', code: 'name-taken' }] });
 };
 
 /** Letters, digits and `-` from the name; a number after it where two come out alike. */

@@ -21,10 +21,7 @@ export const refuseForeignHost = (
   const hostname = request.hostname.toLowerCase();
   const isOpen = !loopback && names.length === 0;
   if (isOpen || names.includes(hostname) || (loopback && isLoopbackName(hostname))) return;
-  throw new HttpProblem(
-    'foreign-host',
-    'This server does not go by the name in the address. Use the address that it printed, or set its name.',
-  );
+  throw new HttpProblem('foreign-host');
 };
 
 const hostOf = (origin: string): string | null => (URL.canParse(origin) ? new URL(origin).host : null);
@@ -35,6 +32,5 @@ export const refuseForeignOrigin = (request: FastifyRequest): void => {
   const { origin, 'sec-fetch-site': site } = request.headers;
   const isForeign = origin !== undefined && hostOf(origin) !== request.host;
   const isForeignSite = site !== undefined && site !== 'same-origin' && site !== 'none';
-  if (isForeign || isForeignSite)
-    throw new HttpProblem('foreign-origin', 'Changes are taken only from the pages of this server.');
+  if (isForeign || isForeignSite) throw new HttpProblem('foreign-origin');
 };

@@ -39,11 +39,7 @@ export const passwords = (cost: ScryptCost = OWASP_COST): Passwords => {
   let last: Promise<unknown> = Promise.resolve();
   const inTurn = <T>(work: () => Promise<T>): Promise<T> => {
     if (waiting >= MOST_WAITING)
-      return Promise.reject(
-        new HttpProblem('too-many-attempts', 'Too many people sign in at once; try again in some seconds.', {
-          headers: { 'retry-after': '10' },
-        }),
-      );
+      return Promise.reject(new HttpProblem('too-many-attempts', { headers: { 'retry-after': '10' } }));
     waiting += 1;
     const mine = last.then(work).finally(() => {
       waiting -= 1;
@@ -71,17 +67,19 @@ export const passwords = (cost: ScryptCost = OWASP_COST): Passwords => {
   };
 };
 
-/** Why a new password is refused; null when it will do. `names` are words that it must not merely repeat. */
-export const passwordRefusal = (password: string, names: readonly string[]): string | null => {
+export type PasswordRefusal =
+  | { readonly reason: 'short' | 'long'; readonly limit: number }
+  | { readonly reason: 'common' | 'name' };
+
+/** Why a new password is refused; null when it is accepted. `names` are words that it must not merely repeat. */
+export const passwordRefusal = (password: string, names: readonly string[]): PasswordRefusal | null => {
   const plain = password.normalize('NFKC').toLowerCase();
   const length = [...password.normalize('NFKC')].length;
-  if (length < SHORTEST_PASSWORD)
-    return `Use at least ${SHORTEST_PASSWORD} characters; fifteen are better, some words in a row are fine.`;
-  if (length > LONGEST_PASSWORD) return `Use at most ${LONGEST_PASSWORD} characters.`;
+  if (length < SHORTEST_PASSWORD) return { reason: 'short', limit: SHORTEST_PASSWORD };
+  if (length > LONGEST_PASSWORD) return { reason: 'long', limit: LONGEST_PASSWORD };
   const bare = plain.replace(/[\s\d!?.,_-]+$/u, '');
   if (COMMON_PASSWORDS.has(plain) || COMMON_PASSWORDS.has(bare) || new Set(plain).size < 3)
-    return 'This password is among the first that are tried. Choose another one.';
-  if (names.some((name) => name.length > 2 && bare === name.toLowerCase()))
-    return 'The password must not be a name of the lab or of the person. Choose another one.';
+    return { reason: 'common' };
+  if (names.some((name) => name.length > 2 && bare === name.toLowerCase())) return { reason: 'name' };
   return null;
 };

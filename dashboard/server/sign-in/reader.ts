@@ -5,6 +5,7 @@ import type { FastifyRequest } from 'fastify';
 import { type Static, Type } from 'typebox';
 import { languageOf } from '../base/language.ts';
 import type { Reader } from '../../queries/alarm-words.ts';
+import type { ReaderSettings } from '../../../words/quantity.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
 import { actorOf } from './guard.ts';
 
@@ -33,6 +34,15 @@ export type ReaderQuery = Static<typeof ReaderQuery>;
 /** Two readers with the same key read the same words. */
 export const readerKey = ({ language, temperatureUnit, hourCycle }: Reader): string =>
   `${language} ${temperatureUnit} ${hourCycle}`;
+
+/** How whoever asks reads, also when the request failed before its query was checked. */
+export const readerSettings = (request: FastifyRequest, running: RunningLab): ReaderSettings => {
+  const { lang } = (request.query ?? {}) as Readonly<Record<string, unknown>>;
+  return {
+    ...readerOf(request, running, typeof lang === 'string' ? { lang } : {}),
+    timeZone: running.lab().site.timeZone,
+  };
+};
 
 export const readerOf = (request: FastifyRequest, running: RunningLab, asked: ReaderQuery): Reader => {
   const actor = actorOf(request);

@@ -5,8 +5,8 @@ import { effect } from '@preact/signals';
 import { render } from 'preact';
 import { Frame } from './frame.tsx';
 import { loadMessages } from '../base/messages.ts';
-import { route, startRouter } from '../base/router.ts';
-import { loadScreen } from './screens.ts';
+import { placeAt } from '../base/places.ts';
+import { SCREENS } from './screens.ts';
 import { loadSession, session } from '../live/session.ts';
 import { settings, theme } from '../base/settings.ts';
 import { line, startLive } from '../live/lab-state.ts';
@@ -16,9 +16,8 @@ import '@fontsource/barlow-semi-condensed/latin-ext-500.css';
 import '@fontsource/barlow-semi-condensed/latin-ext-600.css';
 import '../base/base.css';
 
-startRouter();
 // Beside the words, not after them.
-loadScreen(route.value.screen);
+void SCREENS[placeAt(location.pathname)].preload();
 effect(() => {
   document.documentElement.dataset.theme = theme.value;
 });

@@ -1,60 +1,59 @@
-// The built page kept on the device, so that an installed phone opens without a network. Only files of the build are
+// The built page, kept on the device so that an installed phone opens without a network. Only files of the build are
 // kept, never an answer of the lab; a page is always asked of the server first, so that a renewed program shows anew.
 
-declare const self: ServiceWorkerGlobalScope;
+import { PrecacheController, PrecacheRoute } from 'workbox-precaching';
+import { NavigationRoute, registerRoute } from 'workbox-routing';
+import { NetworkOnly } from 'workbox-strategies';
 
-interface Shell {
-  /** Changes with any file. */
-  readonly version: string;
-  readonly files: readonly string[];
-}
-/** The build puts the list here. */
-const SHELL = 'the-shell' as unknown as Shell;
-const PREFIX = 'waxwarden-shell-';
-const NAME = `${PREFIX}${SHELL.version}`;
+declare const self: ServiceWorkerGlobalScope & {
+  /** The build writes the list here; the page itself is its last entry. */
+  readonly __WB_MANIFEST: { readonly url: string; readonly revision: string | null }[];
+};
+
+const CACHE = 'waxwarden-shell';
 const PAGE = '/';
+/** Answered by the server alone, also when a person opens them. */
+const NO_PAGES = [/^\/api(\/|$)/, /^\/metrics$/];
 
 /** A server that does not answer by then is as good as away: a phone at the edge of the Wi-Fi. Our choice. */
-const PATIENCE_MILLIS = 6000;
+const PATIENCE_SECONDS = 6;
 
-/** All or nothing: half a page would not open. A full disk must not stand in the way of alarms. */
-export const keepShell = async (): Promise<void> => {
-  if (await caches.has(NAME)) return;
-  const requests = SHELL.files.map((file) => new Request(file, { cache: 'reload', credentials: 'omit' }));
-  await caches
-    .open(NAME)
-    .then((cache) => cache.addAll(requests))
-    .catch(() => caches.delete(NAME));
+const shell = new PrecacheController({ cacheName: CACHE });
+shell.addToCacheList(self.__WB_MANIFEST);
+
+/** Keeps what is not kept yet. The page comes last, so that it is never kept without all that it needs. */
+export const keepShell = async (event: ExtendableEvent): Promise<void> => {
+  if (await shell.matchPrecache(PAGE)) return;
+  // As if the worker were being installed, but a full disk must not stand in the way of alarms.
+  const installation: ExtendableEvent = Object.create(event, {
+    type: { value: 'install' },
+    waitUntil: { value: (work: Promise<unknown>) => event.waitUntil(work.catch(() => undefined)) },
+  });
+  await shell.install(installation).catch(() => undefined);
 };
 
-export const dropOldShells = async (): Promise<void> => {
-  for (const name of await caches.keys())
-    if (name.startsWith(PREFIX) && name !== NAME) await caches.delete(name);
+/** Drops the files of builds before, and whole caches from before there was only one. */
+export const dropOldShells = async (event: ExtendableEvent): Promise<void> => {
+  for (const name of await caches.keys()) if (name !== CACHE) await caches.delete(name);
+  await shell.activate(event);
 };
 
-// The server varies its answers by compression alone, which the browser has undone by then.
-const kept = (path: string): Promise<Response | undefined> =>
-  caches.match(path, { cacheName: NAME, ignoreVary: true });
+const pageFirstOfTheServer = new NetworkOnly({
+  networkTimeoutSeconds: PATIENCE_SECONDS,
+  plugins: [
+    {
+      fetchDidSucceed: async ({ response, event }) => {
+        if (response.status >= 500) throw new Error(`The server answered ${response.status}.`);
+        // The browser may have thrown the shell away, or the disk was full then.
+        event.waitUntil(keepShell(event));
+        return response;
+      },
+    },
+    // With nothing kept, the server's answer, however late or bad it is.
+    { handlerDidError: async ({ request }) => (await shell.matchPrecache(PAGE)) ?? fetch(request) },
+  ],
+});
 
-const inTime = (request: Request): Promise<Response | null> =>
-  Promise.race([
-    fetch(request).catch(() => null),
-    new Promise<null>((resolve) => setTimeout(() => resolve(null), PATIENCE_MILLIS)),
-  ]);
-
-const page = async (request: Request): Promise<Response> => {
-  const answer = await inTime(request);
-  if (answer !== null && answer.status < 500) return answer;
-  return (await kept(PAGE)) ?? answer ?? fetch(request);
-};
-
-/** Answers what is of the page; null leaves the request alone. */
-export const answerFromShell = (request: Request): Promise<Response> | null => {
-  const { origin, pathname } = new URL(request.url);
-  if (request.method !== 'GET' || origin !== self.location.origin) return null;
-  if (pathname.startsWith('/api') || pathname === '/metrics') return null;
-  if (request.mode === 'navigate') return page(request);
-  // Named by their content, so that what is kept can never be an older one.
-  if (!SHELL.files.includes(pathname)) return null;
-  return kept(pathname).then((one) => one ?? fetch(request));
-};
+registerRoute(new NavigationRoute(pageFirstOfTheServer, { denylist: NO_PAGES }));
+// Files of the build are named by their content, so that a kept one can never be an older one.
+registerRoute(new PrecacheRoute(shell));

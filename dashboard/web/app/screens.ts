@@ -1,70 +1,58 @@
-// Which script shows which screen. A screen is loaded once; until it is there the frame shows nothing new.
+// Which script shows which screen, and which words it needs. A screen is loaded when it is first asked for.
 
-import { signal } from '@preact/signals';
 import type { ComponentType } from 'preact';
+import { lazy } from 'preact-iso';
 import { loadWords, type Part } from '../base/messages.ts';
-import type { Route } from '../base/route.ts';
+import type { PlaceName } from '../base/places.ts';
+import { Broken } from './broken.tsx';
 
-type Screen = Route['screen'];
-type Loader = () => Promise<{ default: ComponentType }>;
+type Load = () => Promise<{ default: ComponentType }>;
 
-const saying =
-  (parts: readonly Part[], load: Loader): Loader =>
-  async () => {
-    const [screen] = await Promise.all([load(), loadWords(parts)]);
-    return screen;
-  };
+const screen = (load: Load, words: readonly Part[] = []) =>
+  lazy(async () => {
+    try {
+      const [loaded] = await Promise.all([load(), words.length === 0 ? null : loadWords(words)]);
+      return loaded;
+    } catch {
+      return { default: Broken };
+    }
+  });
 
-const loaders: Readonly<Record<Screen, Loader>> = {
-  home: saying(['work'], () => import('../screens/overview/home.tsx')),
-  wall: () => import('../screens/wall/wall.tsx'),
-  alarms: saying(['work'], () => import('../screens/alarms/alarms.tsx')),
-  pocket: saying(['work'], () => import('../screens/pocket/pocket.tsx')),
-  patterns: saying(['work'], () => import('../screens/work/patterns.tsx')),
-  'patterns/new': saying(['work'], () => import('../screens/work/register.tsx')),
-  pattern: saying(['work'], () => import('../screens/work/pattern.tsx')),
-  charges: saying(['work'], () => import('../screens/work/charges.tsx')),
-  'station-work': saying(['work'], () => import('../screens/work/station-work.tsx')),
-  'fit-budget': saying(['work', 'sources'], () => import('../screens/work/fit-budget.tsx')),
-  probes: () => import('../screens/overview/probes.tsx'),
-  quarantine: () => import('../screens/overview/quarantine.tsx'),
-  quality: saying(['quality', 'set-up', 'sources'], () => import('../screens/quality/quality.tsx')),
-  night: () => import('../screens/night/night.tsx'),
-  month: saying(['sources'], () => import('../screens/month/month.tsx')),
-  station: saying(['work', 'sources'], () => import('../screens/station/station.tsx')),
-  settings: saying(['quality', 'set-up'], () => import('../screens/settings/settings-screen.tsx')),
-  'sign-in': () => import('../screens/sign-in/sign-in.tsx'),
-  begin: saying(['set-up'], () => import('../screens/set-up/begin.tsx')),
-  'set-up/site': saying(['set-up'], () => import('../screens/set-up/site.tsx')),
-  'set-up/stations': saying(['set-up', 'sources'], () => import('../screens/set-up/stations.tsx')),
-  'set-up/rules': saying(
-    ['rules', 'quality', 'set-up', 'sources'],
+export const SCREENS = {
+  home: screen(() => import('../screens/overview/home.tsx'), ['work']),
+  wall: screen(() => import('../screens/wall/wall.tsx')),
+  alarms: screen(() => import('../screens/alarms/alarms.tsx'), ['work']),
+  phone: screen(() => import('../screens/pocket/pocket.tsx'), ['work']),
+  patterns: screen(() => import('../screens/work/patterns.tsx'), ['work']),
+  'patterns/new': screen(() => import('../screens/work/register.tsx'), ['work']),
+  pattern: screen(() => import('../screens/work/pattern.tsx'), ['work']),
+  charges: screen(() => import('../screens/work/charges.tsx'), ['work']),
+  'station-work': screen(() => import('../screens/work/station-work.tsx'), ['work']),
+  'fit-budget': screen(() => import('../screens/work/fit-budget.tsx'), ['work', 'sources']),
+  probes: screen(() => import('../screens/overview/probes.tsx')),
+  quarantine: screen(() => import('../screens/overview/quarantine.tsx')),
+  quality: screen(() => import('../screens/quality/quality.tsx'), ['quality', 'set-up', 'sources']),
+  night: screen(() => import('../screens/night/night.tsx')),
+  month: screen(() => import('../screens/month/month.tsx'), ['sources']),
+  station: screen(() => import('../screens/station/station.tsx'), ['work', 'sources']),
+  settings: screen(() => import('../screens/settings/settings-screen.tsx'), ['quality', 'set-up']),
+  'sign-in': screen(() => import('../screens/sign-in/sign-in.tsx')),
+  begin: screen(() => import('../screens/set-up/begin.tsx'), ['set-up']),
+  'set-up/site': screen(() => import('../screens/set-up/site.tsx'), ['set-up']),
+  'set-up/stations': screen(() => import('../screens/set-up/stations.tsx'), ['set-up', 'sources']),
+  'set-up/rules': screen(
     () => import('../screens/set-up/rule-figures.tsx'),
+    ['rules', 'quality', 'set-up', 'sources'],
   ),
-  'set-up/probes': saying(['set-up'], () => import('../screens/set-up/probe-set-up.tsx')),
-  'set-up/waxes': saying(['set-up', 'sources'], () => import('../screens/set-up/waxes.tsx')),
-  'set-up/bent-stick': saying(['set-up'], () => import('../screens/set-up/bent-stick/bent-stick.tsx')),
-  'set-up/lab-file': saying(['set-up'], () => import('../screens/set-up/lab-file.tsx')),
-  'set-up/telling': saying(['set-up'], () => import('../screens/set-up/telling/telling.tsx')),
-  'set-up/post': saying(['set-up'], () => import('../screens/set-up/post/post.tsx')),
-  'set-up/people': saying(['set-up'], () => import('../screens/people/people.tsx')),
-  'set-up/keys': saying(['set-up'], () => import('../screens/people/keys.tsx')),
-  'set-up/audit': saying(['set-up'], () => import('../screens/people/audit.tsx')),
-  'set-up/account': saying(['set-up'], () => import('../screens/people/account.tsx')),
-  nowhere: () => import('../screens/overview/nowhere.tsx'),
-};
-
-export const loadedScreens = signal<Partial<Record<Screen, ComponentType>>>({});
-export const screenFailed = signal(false);
-
-export const loadScreen = (screen: Screen): void => {
-  if (loadedScreens.value[screen]) return;
-  loaders[screen]()
-    .then((loaded) => {
-      screenFailed.value = false;
-      loadedScreens.value = { ...loadedScreens.value, [screen]: loaded.default };
-    })
-    .catch(() => {
-      screenFailed.value = true;
-    });
-};
+  'set-up/probes': screen(() => import('../screens/set-up/probe-set-up.tsx'), ['set-up']),
+  'set-up/waxes': screen(() => import('../screens/set-up/waxes.tsx'), ['set-up', 'sources']),
+  'set-up/bent-stick': screen(() => import('../screens/set-up/bent-stick/bent-stick.tsx'), ['set-up']),
+  'set-up/lab-file': screen(() => import('../screens/set-up/lab-file.tsx'), ['set-up']),
+  'set-up/notification-plan': screen(() => import('../screens/set-up/telling/telling.tsx'), ['set-up']),
+  'set-up/deliveries': screen(() => import('../screens/set-up/post/post.tsx'), ['set-up']),
+  'set-up/people': screen(() => import('../screens/people/people.tsx'), ['set-up']),
+  'set-up/keys': screen(() => import('../screens/people/keys.tsx'), ['set-up']),
+  'set-up/audit': screen(() => import('../screens/people/audit.tsx'), ['set-up']),
+  'set-up/account': screen(() => import('../screens/people/account.tsx'), ['set-up']),
+  'not-found': screen(() => import('../screens/overview/not-found.tsx')),
+} satisfies Readonly<Record<PlaceName | 'not-found', ComponentType>>;

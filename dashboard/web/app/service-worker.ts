@@ -1,8 +1,8 @@
 // Wakes when a push comes: shows it, acknowledges from its button, reports a test back, and subscribes anew when the
-// push service changes the subscription. It answers no request but those for the page itself, when the network does not.
+// push service changes the subscription. What opens without a network is the matter of offline-shell.ts.
 
 import type { PushPayload } from '../../../alerts/notices/channels/push-payload.ts';
-import { answerFromShell, dropOldShells, keepShell } from './offline-shell.ts';
+import { dropOldShells, keepShell } from './offline-shell.ts';
 
 declare const self: ServiceWorkerGlobalScope;
 
@@ -27,7 +27,7 @@ const payloadOf = (event: PushEvent): PushPayload => {
   try {
     return event.data?.json() as PushPayload;
   } catch {
-    return { kind: 'raised', title: 'Waxwarden', body: '', tag: 'garbled', url: '/pocket', stays: true };
+    return { kind: 'raised', title: 'Waxwarden', body: '', tag: 'garbled', url: '/phone', stays: true };
   }
 };
 
@@ -59,7 +59,7 @@ const acknowledge = async (payload: PushPayload): Promise<void> => {
 
 const open = async (url: string): Promise<void> => {
   const pages = await self.clients.matchAll({ type: 'window' });
-  const page = pages.find((one) => new URL(one.url).pathname === url) ?? pages[0];
+  const page = pages.find((page) => new URL(page.url).pathname === url) ?? pages[0];
   if (page === undefined) await self.clients.openWindow(url);
   else {
     await page.focus();
@@ -81,18 +81,11 @@ const subscribeAgain = async (old: PushSubscription | null): Promise<void> => {
 
 self.addEventListener('install', (event) => {
   void self.skipWaiting();
-  event.waitUntil(keepShell());
+  event.waitUntil(keepShell(event));
 });
 self.addEventListener('activate', (event) =>
-  event.waitUntil(Promise.all([self.clients.claim(), dropOldShells()])),
+  event.waitUntil(Promise.all([self.clients.claim(), dropOldShells(event)])),
 );
-self.addEventListener('fetch', (event) => {
-  const answer = answerFromShell(event.request);
-  if (answer === null) return;
-  event.respondWith(answer);
-  // The browser may have thrown it away, or the disk was full then.
-  if (event.request.mode === 'navigate') event.waitUntil(answer.then(keepShell));
-});
 self.addEventListener('push', (event) => event.waitUntil(show(payloadOf(event))));
 self.addEventListener('notificationclick', (event) => {
   const payload = event.notification.data as PushPayload;

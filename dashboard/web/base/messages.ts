@@ -13,13 +13,22 @@ const wanted = new Set<Part>(['daily']);
 
 const messages = signal<WebMessages | null>(null);
 
-export const loadMessages = async (): Promise<void> => {
-  const language = settings.value.language;
-  const parts = (languages[language] ?? languages.en)?.parts;
-  if (parts === undefined) return;
-  const loaded = await Promise.all([...wanted].map((part) => parts[part]()));
-  messages.value = Object.assign({}, ...loaded.map((part) => part.default));
-  document.documentElement.lang = language;
+/** The load that was asked for last; only what it brings is shown. */
+let newest: Promise<void> = Promise.resolve();
+
+export const loadMessages = (): Promise<void> => {
+  const load = async (): Promise<void> => {
+    const language = settings.value.language;
+    const parts = (languages[language] ?? languages.en)?.parts;
+    if (parts === undefined) return;
+    const loaded = await Promise.all([...wanted].map((part) => parts[part]()));
+    if (newest !== current) return newest;
+    messages.value = Object.assign({}, ...loaded.map((part) => part.default));
+    document.documentElement.lang = language;
+  };
+  const current = load();
+  newest = current;
+  return current;
 };
 
 export const loadWords = (parts: readonly Part[]): Promise<void> => {

@@ -1,6 +1,7 @@
 // The month at a desk: how storage did night by night, what was remade where, how many alarms people answered.
 
 import { useSignalEffect } from '@preact/signals';
+import { useLocation } from 'preact-iso';
 import { useEffect, useState } from 'preact/hooks';
 import type { MonthSheet } from '../../../api/month.ts';
 import { read, type Trouble } from '../../base/api.ts';
@@ -8,7 +9,6 @@ import { DataTable } from '../../base/data-table.tsx';
 import { formatAge, formatDay, formatNumber, formatPercent, type Reader } from '../../base/format.ts';
 import { ruleName, t, word } from '../../base/messages.ts';
 import { sourceText } from '../../live/source-text.ts';
-import { query } from '../../base/router.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import { reader } from '../../live/lab-state.ts';
 import { formatMonth, monthMoved } from '../common/night-days.ts';
@@ -126,7 +126,8 @@ const Alarms = ({ sheet, zoned }: { readonly sheet: MonthSheet; readonly zoned: 
 };
 
 export default function Month() {
-  const { sheet, failed } = useMonth(query.value.get('month'));
+  const { query } = useLocation();
+  const { sheet, failed } = useMonth(query.month ?? null);
   useSignalEffect(() => {
     document.title = t('month.title');
   });

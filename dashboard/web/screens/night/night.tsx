@@ -2,12 +2,12 @@
 // page, on the screen and on paper; any night of the past by its address.
 
 import { useSignalEffect } from '@preact/signals';
+import { useLocation } from 'preact-iso';
 import { useEffect, useState } from 'preact/hooks';
 import type { NightSheet } from '../../../api/night.ts';
 import { read, type Trouble, worded } from '../../base/api.ts';
 import { formatDay, formatInstant, type Reader } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
-import { go, query } from '../../base/router.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import { reader } from '../../live/lab-state.ts';
 import { NightAlarms, NightHeaters, NightProbes } from './night-events.tsx';
@@ -39,6 +39,7 @@ const useSheet = (date: string | null) => {
 };
 
 const Ways = ({ sheet, zoned }: { readonly sheet: NightSheet; readonly zoned: Reader }) => {
+  const { route } = useLocation();
   const asked = (kind: string, more = '') => worded(`/api/night.${kind}?date=${sheet.date}${more}`);
   return (
     <div class="night-ways">
@@ -52,7 +53,7 @@ const Ways = ({ sheet, zoned }: { readonly sheet: NightSheet; readonly zoned: Re
             type="date"
             value={sheet.date}
             onChange={({ currentTarget }) => {
-              if (currentTarget.value !== '') go(`/night?date=${currentTarget.value}`);
+              if (currentTarget.value !== '') route(`/night?date=${currentTarget.value}`);
             }}
           />
         </label>
@@ -87,7 +88,8 @@ const Ways = ({ sheet, zoned }: { readonly sheet: NightSheet; readonly zoned: Re
 };
 
 export default function Night() {
-  const { sheet, failed, setSheet } = useSheet(query.value.get('date'));
+  const { query } = useLocation();
+  const { sheet, failed, setSheet } = useSheet(query.date ?? null);
   const zoned: Reader = { ...reader.value, timeZone: sheet?.timeZone ?? reader.value.timeZone };
   useSignalEffect(() => {
     document.title = t('night.title');

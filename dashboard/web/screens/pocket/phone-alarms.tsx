@@ -134,7 +134,7 @@ export const PhoneAlarms = () => {
       {obstacle !== null && <p>{t(OBSTACLES[obstacle])}</p>}
       {obstacle === 'not-signed-in' && (
         <p class="row">
-          <a class="act" href="/sign-in?to=/pocket">
+          <a class="act" href="/sign-in?to=/phone">
             {t('sign-in.title')}
           </a>
         </p>

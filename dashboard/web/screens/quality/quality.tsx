@@ -2,13 +2,13 @@
 // month, and the lists to work on. Printable as it stands.
 
 import { useSignalEffect } from '@preact/signals';
+import { useLocation } from 'preact-iso';
 import { useEffect, useState } from 'preact/hooks';
 import type { AlarmQualityView } from '../../../api/alarm-quality.ts';
 import { read, type Trouble } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatAge, formatDay, formatInstant, formatNumber, formatPercent } from '../../base/format.ts';
 import { ruleName, t, word } from '../../base/messages.ts';
-import { go, query } from '../../base/router.ts';
 import { sourceText } from '../../live/source-text.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import { now, reader } from '../../live/lab-state.ts';
@@ -189,7 +189,8 @@ const Hidden = ({ view }: { readonly view: AlarmQualityView }) => (
 );
 
 export default function Quality() {
-  const span = qualitySpan(query.value.get('span'));
+  const { query, route } = useLocation();
+  const span = qualitySpan(query.span ?? null);
   const { view, failed } = useQuality(span);
   useSignalEffect(() => {
     document.title = t('alarm-quality.title');
@@ -205,7 +206,7 @@ export default function Quality() {
             type="button"
             class="act"
             aria-pressed={one === span}
-            onClick={() => go(`/quality?span=${one}`, true)}
+            onClick={() => route(`/quality?span=${one}`, true)}
           >
             {word('quality-span', one)}
           </button>

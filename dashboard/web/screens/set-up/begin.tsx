@@ -2,17 +2,19 @@
 // Every step can be left and taken up again; what is saved is saved.
 
 import { useSignalEffect } from '@preact/signals';
+import { useLocation } from 'preact-iso';
 import { useEffect, useRef, useState } from 'preact/hooks';
+import type { LabView } from '../../../api/lab-bodies.ts';
+import type { ProbeView } from '../../../api/schemas.ts';
 import { put } from '../../base/api.ts';
-import { formatAge, formatTemperature } from '../../base/format.ts';
+import { formatTemperature } from '../../base/format.ts';
 import { type MessageKey, t } from '../../base/messages.ts';
-import { go, query } from '../../base/router.ts';
 import { mayDo } from '../../live/session.ts';
-import { now, probes, reader, stations } from '../../live/lab-state.ts';
+import { probes, reader, stations } from '../../live/lab-state.ts';
 import { AddPerson } from '../people/add-person.tsx';
 import { labChanged, useLab } from '../../live/use-loaded.ts';
 import { type DescribedProbe, probeBody } from './probe-body.ts';
-import { PublishLine } from './publish-line.tsx';
+import { SeenProbes } from './seen-probes.tsx';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { firstSite, SiteForm } from './site-form.tsx';
 import { StationForm } from './station-form.tsx';
@@ -26,52 +28,6 @@ const TITLES: Readonly<Record<Step, MessageKey>> = {
   station: 'begin.station',
   people: 'begin.people',
   done: 'begin.done',
-};
-
-const goTo = (step: Step): void => go(`/begin?step=${step}`);
-
-const SeenProbes = (props: { readonly chosen: string | null; readonly onChoose: (id: string) => void }) => {
-  const free = probes.value.filter((probe) => !probe.claimed);
-  return (
-    <>
-      {free.length > 0 && (
-        <fieldset>
-          <legend>{t('begin.seen')}</legend>
-          {free.map((probe) => (
-            <label class="seen-probe" key={probe.id}>
-              <input
-                type="radio"
-                name="probe"
-                checked={props.chosen === probe.id}
-                onChange={() => props.onChoose(probe.id)}
-              />
-              <span>
-                <strong>{probe.id}</strong> <span class="dim">{probe.gateway}</span>
-              </span>
-              <span>
-                <strong>
-                  {probe.celsius === null ? '–' : formatTemperature(probe.celsius, reader.value)}
-                </strong>{' '}
-                <span class="dim">
-                  {probe.at === null
-                    ? t('station.never')
-                    : formatAge((now.value - Date.parse(probe.at)) / 1000, reader.value)}
-                </span>
-              </span>
-            </label>
-          ))}
-          <p class="dim">{t('begin.warm')}</p>
-        </fieldset>
-      )}
-      <div class="plate">
-        {free.length === 0 && <p role="status">{t('begin.waits')}</p>}
-        <PublishLine />
-        <p>
-          <a href="/quarantine">{t('home.quarantine')}</a>
-        </p>
-      </div>
-    </>
-  );
 };
 
 /** The station that has just been made shows its first live value here, before anyone walks to the wall. */
@@ -89,50 +45,139 @@ const FirstValue = () => {
   );
 };
 
-const Continue = (props: { readonly to: Step; readonly disabled?: boolean; readonly first?: boolean }) => (
-  <button
-    type="button"
-    class="act"
-    data-first={props.first !== false}
-    disabled={props.disabled === true}
-    onClick={() => goTo(props.to)}
-  >
-    {t(props.first === false ? 'begin.later' : 'begin.on')}
-  </button>
+const addressOf = (step: Step): string => `/begin?step=${step}`;
+
+/** Leads on to the next step; `isSkip`: leaves this one for later. */
+const Continue = (props: { readonly to: Step; readonly disabled?: boolean; readonly isSkip?: boolean }) => {
+  const { route } = useLocation();
+  const { isSkip = false } = props;
+  return (
+    <button
+      type="button"
+      class="act"
+      data-first={!isSkip}
+      disabled={props.disabled === true}
+      onClick={() => route(addressOf(props.to))}
+    >
+      {t(isSkip ? 'begin.later' : 'begin.on')}
+    </button>
+  );
+};
+
+const LabStep = ({ lab }: { readonly lab: LabView }) => {
+  const { route } = useLocation();
+  return (
+    <>
+      <p>{t('begin.lab-explain')}</p>
+      <SiteForm
+        site={lab.isEmpty ? firstSite(lab.site) : lab.site}
+        save="begin.on"
+        onSaved={() => route(addressOf('probe'))}
+      />
+    </>
+  );
+};
+
+const ProbeStep = ({
+  probe,
+  onChoose,
+}: {
+  readonly probe: ProbeView | undefined;
+  readonly onChoose: (id: string) => void;
+}) => (
+  <>
+    <p>{t('begin.probe-explain')}</p>
+    <SeenProbes chosen={probe?.id ?? null} onChoose={onChoose} />
+    <p class="row">
+      <Continue to="station" disabled={probe === undefined} />
+      {probe === undefined && <Continue to="station" isSkip />}
+    </p>
+  </>
 );
 
-export default function Begin() {
-  const asked = query.value.get('step');
-  const lab = useLab();
+const StationStep = ({ lab, probe }: { readonly lab: LabView; readonly probe: ProbeView | undefined }) => {
+  const { route } = useLocation();
   const claiming = useSaving();
-  const heading = useRef<HTMLHeadingElement>(null);
-  const [chosen, setChosen] = useState<string | null>(null);
-  const step: Step = STEPS.find((one) => one === asked) ?? 'lab';
-  useSignalEffect(() => {
-    document.title = t('begin.title');
-  });
-  useEffect(() => {
-    if (asked !== null) heading.current?.focus();
-  }, [asked]);
-  const free = probes.value.filter((probe) => !probe.claimed);
-  const probe = free.find(({ id }) => id === chosen) ?? (free.length === 1 ? free[0] : undefined);
   const claim = (station: string): void => {
     if (probe === undefined) {
-      goTo('people');
+      route(addressOf('people'));
       return;
     }
-    const known: DescribedProbe = lab.value?.probes.find(({ id }) => id === probe.id) ?? {
+    const described: DescribedProbe = lab.probes.find(({ id }) => id === probe.id) ?? {
       id: probe.id,
       gateway: probe.gateway,
     };
     void claiming.run(
-      () => put(`/api/probes/${probe.id}`, { ...probeBody(known), station }),
+      () => put(`/api/probes/${probe.id}`, { ...probeBody(described), station }),
       () => {
         labChanged();
-        goTo(mayDo('manage-people') ? 'people' : 'done');
+        route(addressOf(mayDo('manage-people') ? 'people' : 'done'));
       },
     );
   };
+  return (
+    <>
+      <p>{probe === undefined ? t('begin.no-probe') : t('begin.station-explain', { probe: probe.id })}</p>
+      <Refusal trouble={claiming.refusal} retry={claiming.retry} />
+      <StationForm station={null} taken={lab.stations.map(({ id }) => id)} save="begin.on" onSaved={claim} />
+    </>
+  );
+};
+
+const PeopleStep = () => (
+  <>
+    <p>{t('begin.people-explain')}</p>
+    <AddPerson onAdded={() => {}} />
+    <p>
+      <Continue to="done" />
+    </p>
+  </>
+);
+
+const DoneStep = () => (
+  <>
+    <p>{t('begin.done-explain')}</p>
+    <FirstValue />
+    <p class="row">
+      <a class="act" data-first="true" href="/wall">
+        {t('begin.wall')}
+      </a>
+      <a class="act" href={addressOf('probe')}>
+        {t('begin.another')}
+      </a>
+      <a class="act" href="/set-up/keys">
+        {t('ways.keys')}
+      </a>
+    </p>
+  </>
+);
+
+const Steps = ({ step }: { readonly step: Step }) => (
+  <ol class="steps">
+    {STEPS.map((name, index) => (
+      <li key={name}>
+        <a href={addressOf(name)} aria-current={name === step ? 'step' : undefined}>
+          {t('begin.step', { number: index + 1, name: t(TITLES[name]) })}
+        </a>
+      </li>
+    ))}
+  </ol>
+);
+
+export default function Begin() {
+  const { query } = useLocation();
+  const lab = useLab();
+  const heading = useRef<HTMLHeadingElement>(null);
+  const [chosen, setChosen] = useState<string | null>(null);
+  const step: Step = STEPS.find((name) => name === query.step) ?? 'lab';
+  useSignalEffect(() => {
+    document.title = t('begin.title');
+  });
+  useEffect(() => {
+    if (query.step !== undefined) heading.current?.focus();
+  }, [query.step]);
+  const free = probes.value.filter((probe) => !probe.claimed);
+  const probe = free.find(({ id }) => id === chosen) ?? (free.length === 1 ? free[0] : undefined);
   if (!mayDo('set-up-lab'))
     return (
       <div class="set-up">
@@ -143,77 +188,16 @@ export default function Begin() {
   return (
     <div class="set-up">
       <h1>{t('begin.title')}</h1>
-      <ol class="steps">
-        {STEPS.map((one, index) => (
-          <li key={one}>
-            <a href={`/begin?step=${one}`} aria-current={one === step ? 'step' : undefined}>
-              {t('begin.step', { number: index + 1, name: t(TITLES[one]) })}
-            </a>
-          </li>
-        ))}
-      </ol>
+      <Steps step={step} />
       <h2 ref={heading} tabIndex={-1}>
         {t(TITLES[step])}
       </h2>
       <Refusal trouble={lab.trouble} retry={lab.reload} />
-      {step === 'lab' && lab.value && (
-        <>
-          <p>{t('begin.lab-explain')}</p>
-          <SiteForm
-            site={lab.value.isEmpty ? firstSite(lab.value.site) : lab.value.site}
-            save="begin.on"
-            onSaved={() => goTo('probe')}
-          />
-        </>
-      )}
-      {step === 'probe' && (
-        <>
-          <p>{t('begin.probe-explain')}</p>
-          <SeenProbes chosen={probe?.id ?? null} onChoose={setChosen} />
-          <p class="row">
-            <Continue to="station" disabled={probe === undefined} />
-            {probe === undefined && <Continue to="station" first={false} />}
-          </p>
-        </>
-      )}
-      {step === 'station' && lab.value && (
-        <>
-          <p>{probe === undefined ? t('begin.no-probe') : t('begin.station-explain', { probe: probe.id })}</p>
-          <Refusal trouble={claiming.refusal} retry={claiming.retry} />
-          <StationForm
-            station={null}
-            taken={lab.value.stations.map(({ id }) => id)}
-            save="begin.on"
-            onSaved={claim}
-          />
-        </>
-      )}
-      {step === 'people' && (
-        <>
-          <p>{t('begin.people-explain')}</p>
-          <AddPerson onAdded={() => {}} />
-          <p>
-            <Continue to="done" />
-          </p>
-        </>
-      )}
-      {step === 'done' && (
-        <>
-          <p>{t('begin.done-explain')}</p>
-          <FirstValue />
-          <p class="row">
-            <a class="act" data-first="true" href="/wall">
-              {t('begin.wall')}
-            </a>
-            <a class="act" href="/begin?step=probe">
-              {t('begin.another')}
-            </a>
-            <a class="act" href="/set-up/keys">
-              {t('ways.keys')}
-            </a>
-          </p>
-        </>
-      )}
+      {step === 'lab' && lab.value && <LabStep lab={lab.value} />}
+      {step === 'probe' && <ProbeStep probe={probe} onChoose={setChosen} />}
+      {step === 'station' && lab.value && <StationStep lab={lab.value} probe={probe} />}
+      {step === 'people' && <PeopleStep />}
+      {step === 'done' && <DoneStep />}
     </div>
   );
 }

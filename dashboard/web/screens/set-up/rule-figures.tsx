@@ -1,13 +1,13 @@
 // The figures of one rule at one station: changed within their bounds, tried on the last thirty days, then kept with
 // a reason.
 
+import { useLocation } from 'preact-iso';
 import { useEffect, useState } from 'preact/hooks';
 import type { RuleView } from '../../../api/lab-bodies.ts';
 import type { WhatIfView } from '../../../api/what-if.ts';
 import { put, send } from '../../base/api.ts';
 import { formatInstant } from '../../base/format.ts';
 import { ruleDetects, ruleName, t } from '../../base/messages.ts';
-import { query } from '../../base/router.ts';
 import { now, reader } from '../../live/lab-state.ts';
 import { ChoiceEntry, TextEntry } from '../../forms/entries.tsx';
 import { FigureEntry } from '../../forms/figure-entry.tsx';
@@ -127,7 +127,8 @@ const FiguresForm = ({ station, rule }: { readonly station: DescribedStation; re
 export default function RuleFigures() {
   const lab = useLab();
   const rules = useLoaded<readonly RuleView[]>('/api/rules');
-  const [stationId, setStation] = useState(query.value.get('station') ?? '');
+  const { query } = useLocation();
+  const [stationId, setStation] = useState(query.station ?? '');
   const [kind, setKind] = useState('');
   const stations = lab.value?.stations ?? [];
   const settable = (rules.value ?? []).filter(({ parameters }) => Object.keys(parameters).length > 0);

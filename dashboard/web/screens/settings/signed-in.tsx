@@ -1,11 +1,12 @@
 // Who is signed in on this device, and the way out.
 
+import { useLocation } from 'preact-iso';
 import { loadSession, session } from '../../live/session.ts';
 import { t } from '../../base/messages.ts';
-import { go } from '../../base/router.ts';
 import { leave } from '../../base/api.ts';
 
 export const SignedIn = () => {
+  const { route } = useLocation();
   const who = session.value;
   if (who === null) return null;
   if (!who.signedIn)
@@ -26,7 +27,7 @@ export const SignedIn = () => {
         onClick={() => {
           void leave('/api/session').then(async () => {
             await loadSession();
-            go('/sign-in');
+            route('/sign-in');
           });
         }}
       >

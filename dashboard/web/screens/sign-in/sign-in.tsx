@@ -2,11 +2,11 @@
 // from a manager. Password managers and pasting work; nothing is asked that has to be remembered otherwise.
 
 import { useSignalEffect } from '@preact/signals';
+import { useLocation } from 'preact-iso';
 import { useId, useState } from 'preact/hooks';
 import { send, type Trouble } from '../../base/api.ts';
 import { type MessageKey, t } from '../../base/messages.ts';
-import { safeReturn } from '../../base/route.ts';
-import { go, query } from '../../base/router.ts';
+import { safeReturn } from '../../base/places.ts';
 import { loadSession, session } from '../../live/session.ts';
 import { settings } from '../../base/settings.ts';
 import { troubleText } from '../../live/trouble-note.tsx';
@@ -45,10 +45,11 @@ const Field = ({ label, type, autoComplete, value, onInput }: FieldProps) => {
 
 export default function SignIn() {
   const isFirst = session.value?.needsFirstPerson === true;
-  const [wantsCode, setWantsCode] = useState(query.value.has('code'));
+  const { query, route } = useLocation();
+  const [wantsCode, setWantsCode] = useState(query.code !== undefined);
   const [name, setName] = useState('');
   const [password, setPassword] = useState('');
-  const [code, setCode] = useState(query.value.get('code') ?? '');
+  const [code, setCode] = useState(query.code ?? '');
   const [refusal, setRefusal] = useState<Trouble | null>(null);
   const [busy, setBusy] = useState(false);
   const withCode = isFirst || wantsCode;
@@ -70,7 +71,7 @@ export default function SignIn() {
     if (!answer.ok) return;
     setPassword('');
     await Promise.all([loadSession(), reload()]);
-    go(isFirst ? '/begin' : safeReturn(query.value.get('to')), true);
+    route(isFirst ? '/begin' : safeReturn(query.to), true);
   };
   return (
     <form

@@ -2,13 +2,13 @@
 // standing and source, its charge, its alarms, and the cautions of a heater.
 
 import { useComputed, useSignalEffect } from '@preact/signals';
+import { useLocation, useRoute } from 'preact-iso';
 import { useEffect, useState } from 'preact/hooks';
 import type { AlarmView, ReadingsView, StationView } from '../../../api/schemas.ts';
 import { AlarmCard } from '../common/alarm-card.tsx';
 import { read, type Trouble } from '../../base/api.ts';
 import { formatAge, formatDifference, formatTemperature } from '../../base/format.ts';
 import { t, waxName, word } from '../../base/messages.ts';
-import { go, query, route } from '../../base/router.ts';
 import { faceText } from '../../live/state-text.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import {
@@ -44,7 +44,8 @@ interface Seen {
 }
 
 const useSpan = (station: StationView) => {
-  const view = viewOf(query.value);
+  const { query } = useLocation();
+  const view = viewOf(new URLSearchParams(query));
   const [seen, setSeen] = useState<Seen | null>(null);
   const [failed, setFailed] = useState<Trouble | null>(null);
   const probes = station.probes.join();
@@ -123,6 +124,7 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
   useSignalEffect(() => {
     document.title = station.name;
   });
+  const { path, route } = useLocation();
   return (
     <>
       <Head station={station} />
@@ -138,7 +140,7 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
       )}
       <WaitingActs />
       <section aria-label={t('chart.title')}>
-        <SpanPicker view={view} onChange={(next) => go(`${location.pathname}${next}`, true)} />
+        <SpanPicker view={view} onChange={(next) => route(`${path}${next}`, true)} />
         {failed && <TroubleNote trouble={failed} />}
         {station.probes.length === 0 && <p class="note">{t('station.no-probe')}</p>}
         <TemperatureChart shown={seen && { station, ...seen }} />
@@ -150,10 +152,10 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
 };
 
 export default function Station() {
-  const shown = useComputed(() => {
-    const asked = route.value.screen === 'station' ? route.value.station : '';
-    return stations.value.find((station) => station.peek().id === asked)?.value;
-  });
+  const { params } = useRoute();
+  const shown = useComputed(
+    () => stations.value.find((station) => station.peek().id === params.station)?.value,
+  );
   if (shown.value) return <Loaded station={shown.value} />;
   if (trouble.value && !loaded.value) return <TroubleNote trouble={trouble.value} />;
   if (!loaded.value) return null;

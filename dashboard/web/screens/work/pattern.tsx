@@ -1,6 +1,7 @@
 // One pattern: how long it may still lie, what it went through and where, and what a person does with it.
 
 import { useSignalEffect } from '@preact/signals';
+import { useRoute } from 'preact-iso';
 import { useEffect, useState } from 'preact/hooks';
 import type { PatternView } from '../../../api/patterns.ts';
 import type { SeriesView } from '../../../api/schemas.ts';
@@ -8,7 +9,6 @@ import { DataTable } from '../../base/data-table.tsx';
 import { read } from '../../base/api.ts';
 import { formatDifference, formatInstant, formatNumber, formatTemperature } from '../../base/format.ts';
 import { t, waxName, word } from '../../base/messages.ts';
-import { route } from '../../base/router.ts';
 import { mayDo } from '../../live/session.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import { now, reader, stations } from '../../live/lab-state.ts';
@@ -144,7 +144,7 @@ const Loaded = ({ pattern, onChange }: { pattern: PatternView; onChange: (next: 
 );
 
 export default function Pattern() {
-  const id = route.value.screen === 'pattern' ? route.value.pattern : '';
+  const { pattern: id = '' } = useRoute().params;
   const { value, trouble, setValue } = useLoaded<PatternView>(`/api/patterns/${encodeURIComponent(id)}`);
   useSignalEffect(() => {
     document.title = value?.caseReference ?? t('work.patterns');

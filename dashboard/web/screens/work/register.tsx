@@ -1,6 +1,7 @@
 // A new pattern in a few taps: only the case is asked for, the rest stands as it was the last time on this device.
 
 import { useSignalEffect } from '@preact/signals';
+import { useLocation } from 'preact-iso';
 import { useEffect, useId, useRef, useState } from 'preact/hooks';
 import { TECHNIQUES } from '../../../../lab/pattern.ts';
 import { stores } from '../../../../lab/station-kinds.ts';
@@ -8,7 +9,6 @@ import { WAX_CLASS_IDS } from '../../../../wax/classes/wax-class-id.ts';
 import type { PatternView } from '../../../api/patterns.ts';
 import type { StationView } from '../../../api/schemas.ts';
 import { t, word } from '../../base/messages.ts';
-import { go } from '../../base/router.ts';
 import { now, stations } from '../../live/lab-state.ts';
 import { ActAnswer } from '../../forms/act-answer.tsx';
 import { Amount, Choice } from '../../forms/fields.tsx';
@@ -119,6 +119,7 @@ export default function Register() {
   useSignalEffect(() => {
     document.title = t('work.register');
   });
+  const { route } = useLocation();
   const places = storagePlaces();
   const station = places.find(({ id }) => id === lastFacts.station)?.id ?? places[0]?.id ?? '';
   const facts = { ...lastFacts, station };
@@ -132,7 +133,7 @@ export default function Register() {
     const what = `${t('work.register')}: ${body.caseReference}`;
     const made = await act<PatternView>('/api/patterns', body, what);
     setCase('');
-    if (made !== null) go(`/p/${made.id}`);
+    if (made !== null) route(`/p/${made.id}`);
   };
   return (
     <div class="work work-narrow">

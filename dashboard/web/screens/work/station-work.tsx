@@ -1,13 +1,13 @@
 // What a person does at a place, opened by the code on it: top up, fill anew, clean; load in, load out.
 
 import { useComputed, useSignalEffect } from '@preact/signals';
+import { useRoute } from 'preact-iso';
 import { useId, useState } from 'preact/hooks';
 import { STATION_KIND_FACTS } from '../../../../lab/station-kinds.ts';
 import { WAX_CLASS_IDS } from '../../../../wax/classes/wax-class-id.ts';
 import type { ChargeView } from '../../../api/patterns.ts';
 import type { StationView } from '../../../api/schemas.ts';
 import { t, word } from '../../base/messages.ts';
-import { route } from '../../base/router.ts';
 import { mayDo } from '../../live/session.ts';
 import { loaded, now, stations } from '../../live/lab-state.ts';
 import { KindCaution } from '../common/kind-caution.tsx';
@@ -178,10 +178,10 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
 };
 
 export default function StationWork() {
-  const shown = useComputed(() => {
-    const asked = route.value.screen === 'station-work' ? route.value.station : '';
-    return stations.value.find((one) => one.peek().id === asked)?.value;
-  });
+  const { params } = useRoute();
+  const shown = useComputed(
+    () => stations.value.find((station) => station.peek().id === params.station)?.value,
+  );
   if (shown.value === undefined) return loaded.value ? <h1>{t('station.unknown')}</h1> : <WaitingActs />;
   return (
     <div class="work work-narrow has-label">

@@ -152,10 +152,10 @@ export default function Post() {
       )}
       {rows.length >= MOST && <p class="dim">{t('outbox.most', { count: MOST })}</p>}
       <p class="row">
-        <a class="act" href="/set-up/telling">
+        <a class="act" href="/set-up/notification-plan">
           {t('telling.title')}
         </a>
-        <a class="act" href="/pocket">
+        <a class="act" href="/phone">
           {t('telling.test-phone')}
         </a>
       </p>

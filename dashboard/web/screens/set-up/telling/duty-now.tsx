@@ -99,7 +99,7 @@ export const WaysToPeople = ({ telling }: { readonly telling: TellingView }) => 
       )}
       <p class="dim">{t('telling.own-ways')}</p>
       <p class="row">
-        <a class="act" href="/pocket">
+        <a class="act" href="/phone">
           {t('telling.test-phone')}
         </a>
         <a class="act" href="/set-up/account">

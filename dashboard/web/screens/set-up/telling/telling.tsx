@@ -39,7 +39,7 @@ export default function TellingSetUp() {
             <PlanRead telling={telling.value} />
           )}
           <p>
-            <a class="act" href="/set-up/post">
+            <a class="act" href="/set-up/deliveries">
               {t('ways.post')}
             </a>
           </p>

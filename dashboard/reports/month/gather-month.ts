@@ -1,0 +1,58 @@
+// What the sheet of a month is computed from: its nights place by place, the patterns that ended in it, its alarms.
+
+import { Temporal } from 'temporal-polyfill';
+import { alarmQuality } from '../../../alerts/watch/quality/alarm-quality.ts';
+import { stores } from '../../../lab/station-kinds.ts';
+import { type EpochMillis, epochMillis, MILLIS_PER_DAY } from '../../../wax/units.ts';
+import type { RunningLab } from '../../queries/running-lab.ts';
+import { stationNight } from '../night/gather-night.ts';
+import { nightsOfMonth } from '../night/night-span.ts';
+import type { MonthInputs } from './month-sheet.ts';
+
+const MOST_PATTERNS = 5000;
+const MOST_CHANGES = 100_000;
+/** Read before the month as well, so that what stood at its start is known. */
+const BEFORE_MILLIS = 2 * MILLIS_PER_DAY;
+/** Null for a month that has not begun. */
+export const gatherMonth = async (running: RunningLab, month: string): Promise<MonthInputs | null> => {
+  const lab = running.lab();
+  const { site } = lab;
+  const now = running.now();
+  const first = Temporal.PlainYearMonth.from(month).toPlainDate({ day: 1 });
+  const start = (date: Temporal.PlainDate): EpochMillis =>
+    epochMillis(date.toZonedDateTime({ timeZone: site.timeZone }).epochMilliseconds);
+  const [from, to] = [start(first), start(first.add({ months: 1 }))];
+  if (from >= now) return null;
+  const counted = epochMillis(Math.min(to, now));
+  const spans = nightsOfMonth(site, month, now);
+  const places: MonthInputs['places'][number][] = [];
+  for (const station of lab.stations.filter(({ kind }) => stores(kind))) {
+    const nights = [];
+    // One after the other: a month of nights at once would hold up the readers of the wall.
+    for (const span of spans) {
+      const night = { from: span.from, to: epochMillis(Math.min(span.opens, now)) };
+      nights.push({ span, measured: await stationNight(running, station, night) });
+    }
+    places.push({ station: station.id, name: station.name, nights });
+  }
+  return {
+    month,
+    lab: site.name,
+    timeZone: site.timeZone,
+    now,
+    to,
+    places,
+    ended: running.repository.allPatterns(MOST_PATTERNS).filter(({ fate }) => {
+      const at = fate === null ? Number.NaN : Date.parse(fate.at);
+      return at >= from && at < to;
+    }),
+    quality: alarmQuality({
+      from,
+      to: counted,
+      site,
+      changes: running.alarmChangesBetween(epochMillis(from - BEFORE_MILLIS), counted, MOST_CHANGES),
+      open: running.openAlarms(),
+    }),
+    placeName: (subject) => lab.stations.find(({ id }) => id === subject)?.name ?? subject,
+  };
+};

@@ -1,0 +1,54 @@
+// A problem in its reader's words, as an RFC 9457 body.
+
+import { PROBLEMS, type WebProblemCode } from '../../wax/problem-catalogue.ts';
+import type { ProblemValues } from '../../wax/result.ts';
+import { type Say, sayTo } from '../../words/load-languages.ts';
+import type { MessageKey } from '../../words/message-key.ts';
+import type { ReaderSettings } from '../../words/quantity.ts';
+import type { FieldProblem, HttpProblem, ProblemBody } from './base/problem.ts';
+
+interface Problem {
+  readonly code: WebProblemCode;
+  readonly values?: ProblemValues;
+}
+
+/** What is wrong this time; what is wrong in general where the problem has no values or its text names none. */
+const whatIsWrong = (say: Say, { code, values }: Problem): string => {
+  const key = `error.${code}.what`;
+  const text = values === undefined ? key : say(key as MessageKey, values);
+  return text === key ? say(`error.${code}.title`) : text;
+};
+
+const fieldDetail = (say: Say, field: FieldProblem): string => field.detail ?? whatIsWrong(say, field);
+
+const detailOf = (say: Say, problem: Problem, first: FieldProblem | undefined): string => {
+  if (first === undefined)
+    return `${whatIsWrong(say, problem)} ${say(`error.${problem.code}.do`, problem.values)}`;
+  const wrong = `${first.pointer}: ${fieldDetail(say, first)}`;
+  return first.detail === undefined ? `${wrong} ${say(`error.${first.code}.do`, first.values)}` : wrong;
+};
+
+export const problemBody = (reader: ReaderSettings, { code, extras }: HttpProblem): ProblemBody => {
+  const { values, offending, errors } = extras;
+  const say = sayTo(reader);
+  const problem = { code, ...(values !== undefined && { values }) };
+  const first = errors?.[0];
+  return {
+    type: `/api/#problem-${code}`,
+    title: say(`error.${code}.title`),
+    status: PROBLEMS[code].status,
+    detail: detailOf(say, problem, first),
+    code,
+    ...(values !== undefined && { values: { ...values } }),
+    ...(first !== undefined && { field: first.pointer }),
+    ...(offending !== undefined && { offending }),
+    ...(errors !== undefined && {
+      errors: errors.map((field) => ({
+        pointer: field.pointer,
+        code: field.code,
+        ...(field.values !== undefined && { values: { ...field.values } }),
+        detail: fieldDetail(say, field),
+      })),
+    }),
+  };
+};

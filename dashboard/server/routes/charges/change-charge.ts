@@ -1,0 +1,61 @@
+// A pot was emptied and filled with fresh wax.
+
+import type { Charge } from '../../../../lab/charge.ts';
+import { ChangeChargeBody, ChargeView } from '../../../api/patterns.ts';
+import type { App } from '../../base/app.ts';
+import { iso } from '../../base/instant.ts';
+import type { ServerContext } from '../../context/server-context.ts';
+import { shortId } from '../../sign-in/secret.ts';
+import { answers } from '../common/answers.ts';
+import { StationId } from '../common/known-station.ts';
+import { doneAt } from './charge-records.ts';
+import { chargeView } from './charge-view.ts';
+import { chargeIn, knownPot, performAtStation } from './pot.ts';
+
+export const changeCharge = (app: App, context: ServerContext): void => {
+  const { running } = context;
+  app.post(
+    '/api/stations/:id/charge',
+    {
+      config: { needs: 'tend-stations' },
+      schema: {
+        tags: ['charges'],
+        summary: 'Say that the pot was emptied and filled with fresh wax',
+        description: 'The charge before ends; the heat dose starts at nought.',
+        params: StationId,
+        body: ChangeChargeBody,
+        response: answers(ChargeView),
+      },
+    },
+    async (request) => {
+      const station = knownPot(running, request.params.id);
+      const { wax, grams, reason } = request.body;
+      const at = doneAt(request.body.at, running.now(), chargeIn(running, station.id));
+      const startedAt = iso(at ?? running.now());
+      const charge: Charge = {
+        id: `${station.id}-${shortId(6)}`,
+        station: station.id,
+        wax,
+        grams,
+        startedAt,
+        topUps: [],
+        cleanedAt: startedAt,
+        endedAt: null,
+      };
+      const act = {
+        type: 'charge-changed',
+        id: charge.id,
+        wax,
+        grams,
+        ...(at !== undefined && { at }),
+        ...(reason !== undefined && { reason }),
+      } as const;
+      await performAtStation(context, request, station.id, act, () => {
+        const before = chargeIn(running, station.id);
+        if (before !== null) running.repository.saveCharge({ ...before, endedAt: startedAt });
+        running.repository.saveCharge(charge);
+      });
+      return chargeView(running, charge);
+    },
+  );
+};

@@ -1,0 +1,34 @@
+// A pot was cleaned.
+
+import { NothingBody } from '../../../api/patterns.ts';
+import type { App } from '../../base/app.ts';
+import { iso } from '../../base/instant.ts';
+import type { ServerContext } from '../../context/server-context.ts';
+import { answers, DONE, Done } from '../common/answers.ts';
+import { StationId } from '../common/known-station.ts';
+import { chargeIn, knownPot, performAtStation } from './pot.ts';
+
+export const cleanPot = (app: App, context: ServerContext): void => {
+  const { running } = context;
+  app.post(
+    '/api/stations/:id/cleaned',
+    {
+      config: { needs: 'tend-stations' },
+      schema: {
+        tags: ['charges'],
+        summary: 'Say that the pot was cleaned',
+        params: StationId,
+        body: NothingBody,
+        response: answers(Done),
+      },
+    },
+    async (request) => {
+      const station = knownPot(running, request.params.id);
+      const charge = chargeIn(running, station.id);
+      await performAtStation(context, request, station.id, { type: 'cleaned', ...request.body }, () => {
+        if (charge !== null) running.repository.saveCharge({ ...charge, cleanedAt: iso(running.now()) });
+      });
+      return DONE;
+    },
+  );
+};

@@ -1,0 +1,47 @@
+// The pot that an act is about, and the charge of wax that is in it now.
+
+import type { FastifyRequest } from 'fastify';
+import type { StationAct } from '../../../../lab/act.ts';
+import type { Charge } from '../../../../lab/charge.ts';
+import type { Station } from '../../../../lab/station.ts';
+import { holdsMeltedWax } from '../../../../lab/station-kinds.ts';
+import type { RunningLab } from '../../../queries/running-lab.ts';
+import { HttpProblem } from '../../base/problem.ts';
+import type { ServerContext } from '../../context/server-context.ts';
+import { actorName } from '../../sign-in/actor.ts';
+import { actorOf } from '../../sign-in/guard.ts';
+import { perform } from '../common/act.ts';
+import { knownStation } from '../common/known-station.ts';
+
+export const chargeIn = (running: RunningLab, station: string): Charge | null =>
+  running.lab().charges.find((charge) => charge.station === station && charge.endedAt === null) ?? null;
+
+export const knownPot = (running: RunningLab, id: string): Station => {
+  const station = knownStation(running, id);
+  if (holdsMeltedWax(station.kind)) return station;
+  throw new HttpProblem('not-a-pot', { values: { station: station.name } });
+};
+
+export const knownCharge = (running: RunningLab, station: Station): Charge => {
+  const charge = chargeIn(running, station.id);
+  if (charge !== null) return charge;
+  throw new HttpProblem('no-charge', { values: { station: station.name } });
+};
+
+type WithoutAuthor<Act> = Act extends unknown ? Omit<Act, 'station' | 'by'> : never;
+
+/** Journals an act at a station; `save` writes the lab's own records once the journal holds it. */
+export const performAtStation = (
+  context: ServerContext,
+  request: FastifyRequest,
+  station: string,
+  act: WithoutAuthor<StationAct>,
+  save?: () => void,
+): Promise<void> =>
+  perform(
+    context,
+    request,
+    { station, by: actorName(actorOf(request)), ...act } as StationAct,
+    () => chargeIn(context.running, station),
+    save,
+  );

@@ -1,0 +1,48 @@
+// The charges of wax, and the curve of the heat dose of one.
+
+import { Type } from 'typebox';
+import { ChargeCourseView, ChargeView } from '../../../api/patterns.ts';
+import type { App } from '../../base/app.ts';
+import { HttpProblem } from '../../base/problem.ts';
+import type { ServerContext } from '../../context/server-context.ts';
+import { chargeCourseView } from '../../views/charge-course-view.ts';
+import { answers } from '../common/answers.ts';
+import { chargeView } from './charge-view.ts';
+
+export const readCharges = (app: App, { running }: ServerContext): void => {
+  const { repository } = running;
+  app.get(
+    '/api/charges',
+    {
+      config: { needs: 'read' },
+      schema: {
+        tags: ['charges'],
+        summary: 'The charges of wax, those in the pots and those that ended',
+        description:
+          'Newest first. The dose is in hours at the reference temperature of the wax (Arrhenius).',
+        querystring: Type.Object({ station: Type.Optional(Type.String({ maxLength: 64 })) }),
+        response: answers(Type.Array(ChargeView)),
+      },
+    },
+    (request) => repository.allCharges(request.query.station).map((charge) => chargeView(running, charge)),
+  );
+  app.get(
+    '/api/charges/:id/course',
+    {
+      config: { needs: 'read' },
+      schema: {
+        tags: ['charges'],
+        summary: 'The curve of the heat dose of a charge, the day it is spent, and what would spare it',
+        description:
+          'From means of the store, so its end may differ a little from the running dose. The forecast carries the habits of the last fortnight on.',
+        params: Type.Object({ id: Type.String({ maxLength: 60 }) }),
+        response: answers(ChargeCourseView),
+      },
+    },
+    (request) => {
+      const charge = repository.allCharges().find(({ id }) => id === request.params.id);
+      if (charge === undefined) throw new HttpProblem('no-charge');
+      return chargeCourseView(running, charge);
+    },
+  );
+};

@@ -1,0 +1,61 @@
+// Loads of an annealer, and heaters that are off or on on purpose: acts that change no record but the journal.
+
+import { LoadInBody, NothingBody } from '../../../api/patterns.ts';
+import type { App } from '../../base/app.ts';
+import type { ServerContext } from '../../context/server-context.ts';
+import { answers, DONE, Done } from '../common/answers.ts';
+import { knownStation, StationId } from '../common/known-station.ts';
+import { performAtStation } from './pot.ts';
+
+const PLAIN_ACTS = {
+  'load-out': 'Say that the load was taken out',
+  'planned-off': 'Say that the heater is off on purpose',
+  'planned-on': 'Say that the heater stays on on purpose, outside working hours',
+} as const;
+type PlainAct = keyof typeof PLAIN_ACTS;
+
+const plainAct = (app: App, context: ServerContext, type: PlainAct): void => {
+  app.post(
+    `/api/stations/:id/${type}`,
+    {
+      config: { needs: 'tend-stations' },
+      schema: {
+        tags: ['charges'],
+        summary: PLAIN_ACTS[type],
+        params: StationId,
+        body: NothingBody,
+        response: answers(Done),
+      },
+    },
+    async (request) => {
+      const { id } = request.params as { id: string };
+      const { reason } = request.body as { reason?: string };
+      const station = knownStation(context.running, id);
+      await performAtStation(context, request, station.id, { type, ...(reason !== undefined && { reason }) });
+      return DONE;
+    },
+  );
+};
+
+export const stationActs = (app: App, context: ServerContext): void => {
+  app.post(
+    '/api/stations/:id/load-in',
+    {
+      config: { needs: 'tend-stations' },
+      schema: {
+        tags: ['charges'],
+        summary: 'Say that a load was laid in',
+        params: StationId,
+        body: LoadInBody,
+        response: answers(Done),
+      },
+    },
+    async (request) => {
+      const station = knownStation(context.running, request.params.id);
+      const { load } = request.body;
+      await performAtStation(context, request, station.id, { type: 'load-in', load });
+      return DONE;
+    },
+  );
+  for (const type of Object.keys(PLAIN_ACTS) as PlainAct[]) plainAct(app, context, type);
+};

@@ -1,0 +1,49 @@
+// The newest change of charge or top-up of a pot was entered by mistake and is taken back.
+
+import { Type } from 'typebox';
+import { ChargeView, TakeBackBody } from '../../../api/patterns.ts';
+import type { App } from '../../base/app.ts';
+import { HttpProblem } from '../../base/problem.ts';
+import type { ServerContext } from '../../context/server-context.ts';
+import { actorName } from '../../sign-in/actor.ts';
+import { actorOf } from '../../sign-in/guard.ts';
+import { answers } from '../common/answers.ts';
+import { StationId } from '../common/known-station.ts';
+import { afterTakingBack, newestAct } from './charge-records.ts';
+import { chargeView } from './charge-view.ts';
+import { knownCharge, knownPot, performAtStation } from './pot.ts';
+
+export const takeBackCharge = (app: App, context: ServerContext): void => {
+  const { running } = context;
+  const { repository } = running;
+  app.post(
+    '/api/stations/:id/take-back',
+    {
+      config: { needs: 'tend-stations' },
+      schema: {
+        tags: ['charges'],
+        summary: 'Take back the newest change of charge or top-up',
+        description:
+          'For what was entered by mistake, within 24 hours: the charge before goes on, and its heat dose has counted all the while.',
+        params: StationId,
+        body: TakeBackBody,
+        response: answers(Type.Array(ChargeView)),
+      },
+    },
+    async (request) => {
+      const station = knownPot(running, request.params.id);
+      const { id, reason } = request.body;
+      const charge = knownCharge(running, station);
+      if (newestAct(charge, running.now())?.id !== id) throw new HttpProblem('nothing-to-take-back');
+      const by = actorName(actorOf(request));
+      const charges = afterTakingBack(charge, repository.allCharges(station.id), running.now(), {
+        by,
+        reason,
+      });
+      await performAtStation(context, request, station.id, { type: 'charge-taken-back', id, reason }, () => {
+        for (const changed of charges) repository.saveCharge(changed);
+      });
+      return repository.allCharges(station.id).map((each) => chargeView(running, each));
+    },
+  );
+};

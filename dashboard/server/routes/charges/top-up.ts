@@ -1,0 +1,44 @@
+// Fresh wax was added to a pot.
+
+import { ChargeView, TopUpBody } from '../../../api/patterns.ts';
+import type { App } from '../../base/app.ts';
+import { iso } from '../../base/instant.ts';
+import type { ServerContext } from '../../context/server-context.ts';
+import { actorName } from '../../sign-in/actor.ts';
+import { actorOf } from '../../sign-in/guard.ts';
+import { shortId } from '../../sign-in/secret.ts';
+import { answers } from '../common/answers.ts';
+import { StationId } from '../common/known-station.ts';
+import { doneAt, withTopUp } from './charge-records.ts';
+import { chargeView } from './charge-view.ts';
+import { knownCharge, knownPot, performAtStation } from './pot.ts';
+
+export const topUpCharge = (app: App, context: ServerContext): void => {
+  const { running } = context;
+  app.post(
+    '/api/stations/:id/top-up',
+    {
+      config: { needs: 'tend-stations' },
+      schema: {
+        tags: ['charges'],
+        summary: 'Say that fresh wax was added',
+        description: 'The dose falls by the share of fresh wax: added grams over the grams of a full charge.',
+        params: StationId,
+        body: TopUpBody,
+        response: answers(ChargeView),
+      },
+    },
+    async (request) => {
+      const station = knownPot(running, request.params.id);
+      const charge = knownCharge(running, station);
+      const fraction = Math.min(1, request.body.grams / charge.grams);
+      const at = doneAt(request.body.at, running.now(), charge);
+      const id = shortId(6);
+      const topUp = { id, at: iso(at ?? running.now()), fraction, by: actorName(actorOf(request)) };
+      const after = withTopUp(charge, topUp);
+      const act = { type: 'topped-up', id, fraction, ...(at !== undefined && { at }) } as const;
+      await performAtStation(context, request, station.id, act, () => running.repository.saveCharge(after));
+      return chargeView(running, after);
+    },
+  );
+};

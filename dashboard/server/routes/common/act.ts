@@ -1,0 +1,34 @@
+// One act of a person: journalled and applied by the running lab, written into the audit trail, or refused.
+
+import type { FastifyRequest } from 'fastify';
+import type { Act } from '../../../../lab/act.ts';
+import { audited } from '../../context/audited.ts';
+import { asHttpProblem } from '../../base/problem.ts';
+import type { ServerContext } from '../../context/server-context.ts';
+
+const subjectOf = (act: Act): readonly [entity: string, id: string] => {
+  if ('alarm' in act) return ['alarm', act.alarm];
+  return 'pattern' in act ? ['pattern', act.pattern] : ['station', act.station];
+};
+
+/**
+ * `state` reads what the act changes; it is kept as it was before and is after. `save` writes what the lab's own
+ * records say of it, once the journal holds the act: what the journal does not hold has not happened.
+ */
+export const perform = async (
+  { running, audit, options }: ServerContext,
+  request: FastifyRequest,
+  act: Act,
+  state: () => unknown,
+  save: () => void = () => {},
+): Promise<void> => {
+  const before = state();
+  const outcome = await running.act(act);
+  if (!outcome.ok) throw asHttpProblem(outcome);
+  const [entity, entityId] = subjectOf(act);
+  const reason = act.reason ?? (act.type === 'note' ? act.text : undefined);
+  options.database.transaction(() => {
+    save();
+    audited(audit, request, { action: act.type, entity, entityId, before, after: state(), reason });
+  });
+};

@@ -1,0 +1,68 @@
+// To whom the night sheet goes by e-mail, and when.
+
+import { NightPost, NightPostView } from '../../../api/night-post.ts';
+import { openPostRecord } from '../../../reports/night/post-record.ts';
+import type { App } from '../../base/app.ts';
+import { audited } from '../../context/audited.ts';
+import { iso } from '../../base/instant.ts';
+import { HttpProblem } from '../../base/problem.ts';
+import type { ServerContext } from '../../context/server-context.ts';
+import { answers } from '../common/answers.ts';
+
+export const nightPostRoutes = (app: App, { running, options, audit }: ServerContext): void => {
+  const record = openPostRecord(options.database);
+  const view = () => ({
+    ...record.setting(),
+    sent: record.newest().map(({ date, person, state, attempts, at, detail }) => ({
+      date,
+      person,
+      state,
+      attempts,
+      at: iso(at),
+      detail,
+    })),
+  });
+  app.get(
+    '/api/night-post',
+    {
+      config: { needs: 'read-audit' },
+      schema: {
+        tags: ['night'],
+        summary: 'Who gets the night sheet by e-mail, when, and what was sent',
+        response: answers(NightPostView),
+      },
+    },
+    view,
+  );
+  app.put(
+    '/api/night-post',
+    {
+      config: { needs: 'set-up-lab' },
+      schema: {
+        tags: ['night'],
+        summary: 'Say who gets the night sheet by e-mail, and when',
+        description: 'Needs a mail server, which whoever starts the program names.',
+        body: NightPost,
+        response: answers(NightPostView),
+      },
+    },
+    (request) => {
+      const { body } = request;
+      const known = new Set(running.lab().people.map(({ id }) => id));
+      const unknown = body.recipients.find((id) => !known.has(id));
+      if (unknown !== undefined) throw new HttpProblem('unknown-person', { values: { id: unknown } });
+      const before = record.setting();
+      options.database.transaction(() => {
+        record.change(body);
+        audited(audit, request, {
+          action: 'night-post-changed',
+          entity: 'night-post',
+          entityId: 'night-post',
+          before,
+          after: body,
+        });
+      });
+      return view();
+    },
+  );
+};

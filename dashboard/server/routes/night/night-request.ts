@@ -1,0 +1,59 @@
+// Which night a request means, and for whom its sheet is worded.
+
+import { Type } from 'typebox';
+import type { FastifyRequest } from 'fastify';
+import { NightDate, type NightSheet } from '../../../api/night.ts';
+import type { RunningLab } from '../../../queries/running-lab.ts';
+import { makeSheet } from '../../../reports/night/make-sheet.ts';
+import { latestNight, nightOf, type NightSpan } from '../../../reports/night/night-span.ts';
+import { openSheetRecord, type SheetRecord } from '../../../reports/night/sheet-record.ts';
+import { type Speaker, speaker } from '../../../reports/words/night-words.ts';
+import { fieldProblem, HttpProblem } from '../../base/problem.ts';
+import type { ServerContext } from '../../context/server-context.ts';
+import { AskedReader, type ReaderQuery, readerOf } from '../../sign-in/reader.ts';
+import { orStoreAway } from '../common/store-away.ts';
+
+export const NightQuery = {
+  date: Type.Optional({ ...NightDate, description: 'Morning of the night, YYYY-MM-DD; absent: last night' }),
+  ...AskedReader,
+};
+
+const isDay = (date: string): boolean => {
+  const at = Date.parse(`${date}T00:00:00Z`);
+  return !Number.isNaN(at) && new Date(at).toISOString().startsWith(date);
+};
+
+/** The night that was asked for; one that has not begun has no sheet. */
+export const nightAsked = (running: RunningLab, date: string | undefined, pointer: string): NightSpan => {
+  const { site } = running.lab();
+  if (date === undefined) return latestNight(site, running.now());
+  if (!isDay(date)) throw fieldProblem(pointer, 'field-not-a-day');
+  const span = nightOf(site, date);
+  if (span.from >= running.now()) throw new HttpProblem('night-ahead');
+  return span;
+};
+
+export interface NightRequest {
+  readonly span: NightSpan;
+  readonly speaks: Speaker;
+}
+
+export const nightRequest = (
+  { running }: ServerContext,
+  request: FastifyRequest,
+  asked: ReaderQuery & { readonly date?: string },
+): NightRequest => ({
+  span: nightAsked(running, asked.date, '/querystring/date'),
+  speaks: speaker(readerOf(request, running, asked), running.lab().site.timeZone),
+});
+
+export interface SheetMaker {
+  readonly record: SheetRecord;
+  readonly sheet: (night: NightRequest) => Promise<NightSheet>;
+}
+
+export const sheetMaker = ({ running, options }: ServerContext): SheetMaker => {
+  const record = openSheetRecord(options.database);
+  const maker = { running, alarmWords: options.alarmWords, record };
+  return { record, sheet: ({ span, speaks }) => orStoreAway(makeSheet(maker, span, speaks)) };
+};

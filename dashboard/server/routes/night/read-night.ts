@@ -1,0 +1,72 @@
+// The night sheet: as figures, as a page to print, as a table.
+
+import { Type } from 'typebox';
+import { NightSheet } from '../../../api/night.ts';
+import { nightCsv } from '../../../reports/night/sheet-csv.ts';
+import { nightPdf } from '../../../reports/night/sheet-pdf.ts';
+import type { App } from '../../base/app.ts';
+import type { ServerContext } from '../../context/server-context.ts';
+import { answers, fileAnswers } from '../common/answers.ts';
+import { NightQuery, nightRequest, sheetMaker } from './night-request.ts';
+
+const Paper = Type.Optional(Type.Enum(['a4', 'letter'], { default: 'a4' }));
+
+export const readNight = (app: App, context: ServerContext): void => {
+  const { sheet } = sheetMaker(context);
+  app.get(
+    '/api/night',
+    {
+      config: { needs: 'read' },
+      schema: {
+        tags: ['night'],
+        summary: 'What one night did to the patterns',
+        description:
+          'From closing to opening in the lab’s zone, weekends and holidays whole. Verdicts advise; docs/night-sheet.md explains their rules.',
+        querystring: Type.Object(NightQuery),
+        response: answers(NightSheet),
+      },
+    },
+    (request) => sheet(nightRequest(context, request, request.query)),
+  );
+  app.get(
+    '/api/night.pdf',
+    {
+      config: { needs: 'read' },
+      schema: {
+        tags: ['night'],
+        summary: 'The night sheet as a page to print',
+        querystring: Type.Object({ ...NightQuery, paper: Paper }),
+        response: fileAnswers('application/pdf', 'One page where it fits'),
+      },
+    },
+    async (request, reply) => {
+      const night = nightRequest(context, request, request.query);
+      const made = await sheet(night);
+      const pdf = await nightPdf(made, night.speaks, request.query.paper ?? 'a4');
+      return reply
+        .type('application/pdf')
+        .header('content-disposition', `inline; filename="night-${made.date}.pdf"`)
+        .send(pdf);
+    },
+  );
+  app.get(
+    '/api/night.csv',
+    {
+      config: { needs: 'read' },
+      schema: {
+        tags: ['night'],
+        summary: 'The night sheet as a table',
+        description: 'RFC 4180, UTF-8, degrees Celsius.',
+        querystring: Type.Object(NightQuery),
+        response: fileAnswers('text/csv', 'One line for each place, pattern and heater'),
+      },
+    },
+    async (request, reply) => {
+      const made = await sheet(nightRequest(context, request, request.query));
+      return reply
+        .type('text/csv; charset=utf-8; header=present')
+        .header('content-disposition', `attachment; filename="night-${made.date}.csv"`)
+        .send(nightCsv(made));
+    },
+  );
+};

@@ -1,0 +1,92 @@
+// Notes on the sheet of a night and signatures under it.
+
+import { Type } from 'typebox';
+import { NightDate, NightSheet, NoteBody, SignBody } from '../../../api/night.ts';
+import { speaker } from '../../../reports/words/night-words.ts';
+import type { App } from '../../base/app.ts';
+import { HttpProblem } from '../../base/problem.ts';
+import { audited } from '../../context/audited.ts';
+import type { ServerContext } from '../../context/server-context.ts';
+import { actorName } from '../../sign-in/actor.ts';
+import { actorOf } from '../../sign-in/guard.ts';
+import { AskedReader, readerOf } from '../../sign-in/reader.ts';
+import { answers } from '../common/answers.ts';
+import { nightAsked, sheetMaker } from './night-request.ts';
+
+const params = Type.Object({ date: NightDate });
+const POINTER = '/params/date';
+
+export const noteOnNight = (app: App, context: ServerContext): void => {
+  const { running, options, audit } = context;
+  const { record, sheet } = sheetMaker(context);
+  app.post(
+    '/api/night/:date/note',
+    {
+      config: { needs: 'tend-patterns' },
+      schema: {
+        tags: ['night'],
+        summary: 'Write a note on the sheet of a night',
+        params,
+        body: NoteBody,
+        querystring: Type.Object(AskedReader),
+        response: answers(NightSheet),
+      },
+    },
+    async (request) => {
+      const span = nightAsked(running, request.params.date, POINTER);
+      const text = request.body.text.trim();
+      options.database.transaction(() => {
+        record.note(span.date, running.now(), actorName(actorOf(request)), text);
+        audited(audit, request, {
+          action: 'night-noted',
+          entity: 'night',
+          entityId: span.date,
+          after: { text },
+        });
+      });
+      const speaks = speaker(readerOf(request, running, request.query), running.lab().site.timeZone);
+      return sheet({ span, speaks });
+    },
+  );
+};
+
+export const signNight = (app: App, context: ServerContext): void => {
+  const { running, options, audit } = context;
+  const { record, sheet } = sheetMaker(context);
+  app.post(
+    '/api/night/:date/sign',
+    {
+      config: { needs: 'tend-patterns' },
+      schema: {
+        tags: ['night'],
+        summary: 'Sign the sheet of a night',
+        description:
+          'Names the digest of the figures that were read; if they have changed since, nothing is signed.',
+        params,
+        body: SignBody,
+        querystring: Type.Object(AskedReader),
+        response: answers(NightSheet),
+      },
+    },
+    async (request) => {
+      const span = nightAsked(running, request.params.date, POINTER);
+      const speaks = speaker(readerOf(request, running, request.query), running.lab().site.timeZone);
+      const { figures, isOver, signatures } = await sheet({ span, speaks });
+      const by = actorName(actorOf(request));
+      if (!isOver) throw new HttpProblem('night-not-over');
+      if (figures !== request.body.figures) throw new HttpProblem('sheet-changed');
+      if (signatures.some((signature) => signature.by === by && signature.holds))
+        throw new HttpProblem('already-signed', { values: { name: by } });
+      options.database.transaction(() => {
+        record.sign(span.date, running.now(), by, figures);
+        audited(audit, request, {
+          action: 'night-signed',
+          entity: 'night',
+          entityId: span.date,
+          after: { figures },
+        });
+      });
+      return sheet({ span, speaks });
+    },
+  );
+};

@@ -1,0 +1,58 @@
+// The link by which a notification acknowledges its alarm.
+
+import type { LinkFacts } from '../../../../alerts/notices/channels/acknowledge-link.ts';
+import type { Alarm } from '../../../../alerts/watch/life/alarm.ts';
+import type { Person } from '../../../../lab/person.ts';
+import { LinkBody, LinkView } from '../../../api/telling.ts';
+import type { RunningLab } from '../../../queries/running-lab.ts';
+import type { App } from '../../base/app.ts';
+import { asHttpProblem, HttpProblem } from '../../base/problem.ts';
+import type { ServerContext } from '../../context/server-context.ts';
+import { mayDo } from '../../sign-in/permissions.ts';
+import { perform } from '../common/act.ts';
+import { answers } from '../common/answers.ts';
+
+/** `named` is the alarm that the notification shows; absent where it names none. */
+const meant = (running: RunningLab, link: LinkFacts, named: string | undefined): [Alarm, Person] => {
+  const alarm = running.alarm(link.alarm);
+  if (alarm === null || (named !== undefined && named !== link.alarm) || alarm.count !== link.count)
+    throw new HttpProblem('link-other-alarm');
+  const person = running.lab().people.find(({ id }) => id === link.person);
+  if (person === undefined || !mayDo(person.role, 'handle-alarms')) throw new HttpProblem('link-person-gone');
+  return [alarm, person];
+};
+
+export const acknowledgeByLink = (app: App, context: ServerContext): void => {
+  const { running } = context;
+  const { links } = running.notices;
+  app.post(
+    '/api/acknowledge-by-link',
+    {
+      config: { needs: 'nothing' },
+      schema: {
+        tags: ['notices'],
+        summary: 'Acknowledge from a notification',
+        description:
+          'The token of the notification: signed, for one raising of one alarm, once, for four hours.',
+        body: LinkBody,
+        response: answers(LinkView),
+      },
+    },
+    async (request) => {
+      const link = links.check(request.body.token, running.now());
+      if (!link.ok) throw asHttpProblem(link.problem);
+      const [{ id, acknowledged }, person] = meant(running, link.value, request.body.alarm);
+      // Marked before the act, so that of two at the same instant one is refused.
+      if (!links.use(link.value.nonce, running.now())) throw new HttpProblem('link-used');
+      if (!acknowledged) {
+        request.identity = {
+          actor: { kind: 'person', person: person.id, name: person.name, role: person.role, session: '' },
+          stillWelcome: () => false,
+        };
+        const act = { type: 'acknowledge', alarm: id, by: person.name } as const;
+        await perform(context, request, act, () => running.alarm(id));
+      }
+      return { alarm: id, acknowledgedBy: running.alarm(id)?.acknowledgedBy ?? null };
+    },
+  );
+};

@@ -1,0 +1,103 @@
+// Who is notified of alarms: the plan, who is on duty, and how each person can be reached.
+
+import type { FastifyRequest } from 'fastify';
+import type { Subscription } from '../../../../alerts/notices/channels/subscriptions.ts';
+import { dutyEnd } from '../../../../alerts/notices/duty/duty-end.ts';
+import { whoIsTold } from '../../../../alerts/notices/duty/who-is-told.ts';
+import type { Lab } from '../../../../lab/lab.ts';
+import type { Person } from '../../../../lab/person.ts';
+import { type NotificationPlan, notificationPlanOf } from '../../../../lab/notification-plan.ts';
+import { notificationPlanContradictions } from '../../../../lab/notification-plan-checks.ts';
+import { type ReachView, TellingBody, TellingView } from '../../../api/telling.ts';
+import type { App } from '../../base/app.ts';
+import { iso } from '../../base/instant.ts';
+import { HttpProblem } from '../../base/problem.ts';
+import { audited } from '../../context/audited.ts';
+import type { ServerContext } from '../../context/server-context.ts';
+import { actorOf, permissionsOf } from '../../sign-in/guard.ts';
+import { answers } from '../common/answers.ts';
+
+const refuseContradictions = (plan: NotificationPlan, lab: Lab): void => {
+  const errors = notificationPlanContradictions(plan, lab).map(({ path, message }) => ({
+    pointer: `/body/${path.join('/')}`,
+    code: 'lab-contradiction' as const,
+    detail: message,
+  }));
+  if (errors.length > 0) throw new HttpProblem('wrong-request', { errors });
+};
+
+const reachOf = (
+  { id, name, role, email, morningHeartbeat, mail = 'no-phone' }: Person,
+  phones: readonly Subscription[],
+  isManager: boolean,
+): ReachView => {
+  const tests = phones.flatMap(({ testedAt }) => testedAt ?? []);
+  return {
+    ...{ id, name, role, mail, morningHeartbeat },
+    phones: phones.length,
+    phoneTestedAt: tests.length === 0 ? null : new Date(Math.max(...tests)).toISOString(),
+    hasEmail: email !== null,
+    email: isManager ? email : null,
+  };
+};
+
+const planView = ({ running }: ServerContext, request: FastifyRequest): TellingView => {
+  const { notices } = running;
+  const lab = running.lab();
+  const plan = notificationPlanOf(lab);
+  const isManager = permissionsOf(actorOf(request)).includes('set-up-lab');
+  const now = running.now();
+  const endsAt = dutyEnd(plan, lab, now);
+  return {
+    plan: structuredClone(plan) as TellingBody,
+    isOwn: lab.notificationPlan !== undefined,
+    onDuty: [...whoIsTold('on-duty', plan, lab, now)],
+    dutyEndsAt: endsAt === null ? null : iso(endsAt),
+    people: lab.people.map((person) => reachOf(person, notices.subscriptions.of(person.id), isManager)),
+    mailIsSetUp: notices.mailIsSetUp,
+    secrets: isManager
+      ? Object.fromEntries(plan.webhooks.map(({ id }) => [id, notices.webhookSecret(id)]))
+      : {},
+  };
+};
+
+export const notificationPlan = (app: App, context: ServerContext): void => {
+  const { running, audit, options } = context;
+  app.get(
+    '/api/telling',
+    {
+      config: { needs: 'read' },
+      schema: { tags: ['notices'], summary: 'Who is notified of alarms', response: answers(TellingView) },
+    },
+    (request) => planView(context, request),
+  );
+  app.put(
+    '/api/telling',
+    {
+      config: { needs: 'set-up-lab' },
+      schema: {
+        tags: ['notices'],
+        summary: 'Plan who is notified of alarms',
+        description:
+          'The whole plan; it holds from the next alarm and the next minute of those that are open.',
+        body: TellingBody,
+        response: answers(TellingView),
+      },
+    },
+    (request) => {
+      const after: NotificationPlan = request.body;
+      refuseContradictions(after, running.lab());
+      options.database.transaction(() => {
+        audited(audit, request, {
+          action: 'telling-saved',
+          entity: 'telling',
+          entityId: 'plan',
+          before: running.lab().notificationPlan ?? null,
+          after,
+        });
+        running.repository.saveNotificationPlan(after);
+      });
+      return planView(context, request);
+    },
+  );
+};

@@ -1,0 +1,54 @@
+// The test of the whole way to a phone: sent through the outbox, reported back by the phone when it shows it.
+
+import { EndpointBody, ShownBody } from '../../../api/telling.ts';
+import type { App } from '../../base/app.ts';
+import { HttpProblem } from '../../base/problem.ts';
+import { audited } from '../../context/audited.ts';
+import type { ServerContext } from '../../context/server-context.ts';
+import { answers, DONE, Done } from '../common/answers.ts';
+import { askingPerson } from './phones.ts';
+
+export const phoneTest = (app: App, { running, audit }: ServerContext): void => {
+  const { notices } = running;
+  app.post(
+    '/api/push/test',
+    {
+      config: { needs: 'own-account' },
+      schema: {
+        tags: ['notices'],
+        summary: 'Send a test to one of your phones',
+        description:
+          'It goes through the outbox and the push service; the phone reports back when it shows it.',
+        body: EndpointBody,
+        response: answers(Done),
+      },
+    },
+    (request) => {
+      const subscription = notices.subscriptions
+        .of(askingPerson(request))
+        .find(({ endpoint }) => endpoint === request.body.endpoint);
+      if (subscription === undefined) throw new HttpProblem('unknown-phone');
+      notices.test(subscription);
+      return DONE;
+    },
+  );
+  app.post(
+    '/api/push/shown',
+    {
+      config: { needs: 'own-account' },
+      schema: {
+        tags: ['notices'],
+        summary: 'The phone showed the test',
+        description: 'Called by the service worker of the phone.',
+        body: ShownBody,
+        response: answers(Done),
+      },
+    },
+    (request) => {
+      const person = askingPerson(request);
+      if (!notices.shown(person, request.body.test)) throw new HttpProblem('unknown-test');
+      audited(audit, request, { action: 'phone-tested', entity: 'phone', entityId: person });
+      return DONE;
+    },
+  );
+};

@@ -1,0 +1,69 @@
+// A pattern was invested, remade or discarded; and the way back from that.
+
+import { EndPatternBody, PatternView, ResumePatternBody } from '../../../api/patterns.ts';
+import type { App } from '../../base/app.ts';
+import { iso } from '../../base/instant.ts';
+import type { ServerContext } from '../../context/server-context.ts';
+import { actorName } from '../../sign-in/actor.ts';
+import { actorOf } from '../../sign-in/guard.ts';
+import { patternView } from '../../views/pattern-view.ts';
+import { answers } from '../common/answers.ts';
+import { endedStays, knownPattern, PatternId, performOnPattern, waitingPattern } from './known-pattern.ts';
+
+export const endPattern = (app: App, context: ServerContext): void => {
+  const { running } = context;
+  app.post(
+    '/api/patterns/:id/end',
+    {
+      config: { needs: 'tend-patterns' },
+      schema: {
+        tags: ['patterns'],
+        summary: 'Say that a pattern was invested, remade or discarded, and why',
+        params: PatternId,
+        body: EndPatternBody,
+        response: answers(PatternView),
+      },
+    },
+    async (request) => {
+      const before = waitingPattern(running, request.params.id);
+      const { fate, reason } = request.body;
+      const at = iso(running.now());
+      const by = actorName(actorOf(request));
+      const after = { ...before, stays: endedStays(before, at), fate: { kind: fate, at, by, reason } };
+      const act = { type: 'pattern-ended', pattern: before.id, fate, reason, by } as const;
+      await performOnPattern(context, request, act, after);
+      return patternView(running, after);
+    },
+  );
+};
+
+export const resumePattern = (app: App, context: ServerContext): void => {
+  const { running } = context;
+  app.post(
+    '/api/patterns/:id/resume',
+    {
+      config: { needs: 'tend-patterns' },
+      schema: {
+        tags: ['patterns'],
+        summary: 'Take back that a pattern ended: it waits again where it lay',
+        params: PatternId,
+        body: ResumePatternBody,
+        response: answers(PatternView),
+      },
+    },
+    async (request) => {
+      const before = knownPattern(running, request.params.id);
+      if (before.fate === null) return patternView(running, before);
+      // It lay there all the while, so its stay goes on and nothing of its heat is left out.
+      const stays = before.stays.map((stay, index) =>
+        index === before.stays.length - 1 ? { ...stay, to: null } : stay,
+      );
+      const after = { ...before, stays, fate: null };
+      const by = actorName(actorOf(request));
+      const { reason } = request.body;
+      const act = { type: 'pattern-resumed', pattern: before.id, reason, by } as const;
+      await performOnPattern(context, request, act, after);
+      return patternView(running, after);
+    },
+  );
+};

@@ -1,0 +1,60 @@
+// The pattern that a request is about, and the place where it lies.
+
+import { Type } from 'typebox';
+import type { FastifyRequest } from 'fastify';
+import type { PatternAct } from '../../../../lab/act.ts';
+import type { Pattern } from '../../../../lab/pattern.ts';
+import { stores } from '../../../../lab/station-kinds.ts';
+import type { RunningLab } from '../../../queries/running-lab.ts';
+import { HttpProblem } from '../../base/problem.ts';
+import type { ServerContext } from '../../context/server-context.ts';
+import { perform } from '../common/act.ts';
+import { knownStation } from '../common/known-station.ts';
+
+export const PatternId = Type.Object({
+  id: Type.String({ maxLength: 20, description: 'Short id of the pattern' }),
+});
+
+export const findPattern = (running: RunningLab, id: string): Pattern | undefined =>
+  running.lab().patterns.find((pattern) => pattern.id === id) ??
+  running.repository.allPatterns(Number.MAX_SAFE_INTEGER).find((pattern) => pattern.id === id);
+
+export const knownPattern = (running: RunningLab, id: string): Pattern => {
+  const pattern = findPattern(running, id.toUpperCase());
+  if (pattern === undefined) throw new HttpProblem('unknown-pattern', { values: { id } });
+  return pattern;
+};
+
+export const waitingPattern = (running: RunningLab, id: string): Pattern => {
+  const pattern = knownPattern(running, id);
+  if (pattern.fate === null) return pattern;
+  throw new HttpProblem('pattern-ended', { values: { id: pattern.id, fate: pattern.fate.kind } });
+};
+
+/** Id of a station where patterns can lie. */
+export const knownStorage = (running: RunningLab, id: string): string => {
+  const station = knownStation(running, id);
+  if (stores(station.kind)) return station.id;
+  throw new HttpProblem('not-a-storage-place', { values: { station: station.name } });
+};
+
+/** The stays of the pattern with the last one ended. */
+export const endedStays = ({ stays }: Pattern, at: string): Pattern['stays'] =>
+  stays.map((stay) => (stay.to === null ? { ...stay, to: at } : stay));
+
+/** Journals the act, and saves the pattern as it is after it. */
+export const performOnPattern = (
+  context: ServerContext,
+  request: FastifyRequest,
+  act: PatternAct,
+  after: Pattern,
+): Promise<void> => {
+  const { running } = context;
+  return perform(
+    context,
+    request,
+    act,
+    () => findPattern(running, after.id) ?? null,
+    () => running.repository.savePattern(after),
+  );
+};

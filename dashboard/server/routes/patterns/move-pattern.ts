@@ -1,0 +1,48 @@
+// A pattern lies somewhere else now.
+
+import type { Pattern } from '../../../../lab/pattern.ts';
+import { type EpochMillis, epochMillis } from '../../../../wax/units.ts';
+import { MovePatternBody, PatternView } from '../../../api/patterns.ts';
+import type { App } from '../../base/app.ts';
+import { instantOf, iso } from '../../base/instant.ts';
+import type { ServerContext } from '../../context/server-context.ts';
+import { actorName } from '../../sign-in/actor.ts';
+import { actorOf } from '../../sign-in/guard.ts';
+import { patternView } from '../../views/pattern-view.ts';
+import { answers } from '../common/answers.ts';
+import { endedStays, knownStorage, PatternId, performOnPattern, waitingPattern } from './known-pattern.ts';
+
+/** Not before it was laid where it lies, not in the future. */
+const movedAt = (pattern: Pattern, asked: string | undefined, now: EpochMillis): EpochMillis => {
+  if (asked === undefined) return now;
+  const laid = Date.parse(pattern.stays.at(-1)?.from ?? pattern.madeAt);
+  return epochMillis(Math.min(now, Math.max(laid, instantOf(asked, '/body/at'))));
+};
+
+export const movePattern = (app: App, context: ServerContext): void => {
+  const { running } = context;
+  app.post(
+    '/api/patterns/:id/move',
+    {
+      config: { needs: 'tend-patterns' },
+      schema: {
+        tags: ['patterns'],
+        summary: 'Say that a pattern lies somewhere else now',
+        params: PatternId,
+        body: MovePatternBody,
+        response: answers(PatternView),
+      },
+    },
+    async (request) => {
+      const before = waitingPattern(running, request.params.id);
+      const station = knownStorage(running, request.body.station);
+      if (before.stays.at(-1)?.station === station) return patternView(running, before);
+      const at = iso(movedAt(before, request.body.at, running.now()));
+      const after = { ...before, stays: [...endedStays(before, at), { station, from: at, to: null }] };
+      const by = actorName(actorOf(request));
+      const act = { type: 'pattern-moved', pattern: before.id, station, by } as const;
+      await performOnPattern(context, request, act, after);
+      return patternView(running, after);
+    },
+  );
+};

@@ -1,0 +1,55 @@
+// Patterns by the time that is left, and one pattern.
+
+import { Type } from 'typebox';
+import { PatternView } from '../../../api/patterns.ts';
+import type { App } from '../../base/app.ts';
+import type { ServerContext } from '../../context/server-context.ts';
+import { byTimeLeft, patternView } from '../../views/pattern-view.ts';
+import { answers } from '../common/answers.ts';
+import { knownPattern, PatternId } from './known-pattern.ts';
+
+const MOST_PATTERNS = 2000;
+
+export const readPatterns = (app: App, { running }: ServerContext): void => {
+  app.get(
+    '/api/patterns',
+    {
+      config: { needs: 'read' },
+      schema: {
+        tags: ['patterns'],
+        summary: 'Patterns by the time that is left',
+        description:
+          '`state=waiting` gives those that wait to be invested; `state=all` ended ones after them.',
+        querystring: Type.Object({
+          state: Type.Optional(
+            Type.Union([Type.Literal('waiting'), Type.Literal('all')], { default: 'waiting' }),
+          ),
+          limit: Type.Optional(Type.Integer({ minimum: 1, maximum: MOST_PATTERNS, default: 500 })),
+        }),
+        response: answers(Type.Array(PatternView)),
+      },
+    },
+    (request) => {
+      const { state = 'waiting', limit = 500 } = request.query;
+      const patterns =
+        state === 'waiting' ? running.lab().patterns : running.repository.allPatterns(MOST_PATTERNS);
+      return patterns
+        .map((pattern) => patternView(running, pattern))
+        .sort(byTimeLeft)
+        .slice(0, limit);
+    },
+  );
+  app.get(
+    '/api/patterns/:id',
+    {
+      config: { needs: 'read' },
+      schema: {
+        tags: ['patterns'],
+        summary: 'One pattern and where it lay',
+        params: PatternId,
+        response: answers(PatternView),
+      },
+    },
+    (request) => patternView(running, knownPattern(running, request.params.id)),
+  );
+};

@@ -1,0 +1,133 @@
+// Tokens for programs and links for wall screens: made by a manager, shown once, taken back at any time.
+
+import { Type } from 'typebox';
+import { AccessKeyView, NewAccessKey, NewTokenBody, NewWallLinkBody } from '../../../api/people.ts';
+import type { Role } from '../../../../lab/person.ts';
+import type { FastifyRequest } from 'fastify';
+import type { App } from '../../base/app.ts';
+import { audited } from '../../context/audited.ts';
+import { iso, isoOrNull } from '../../base/instant.ts';
+import { HttpProblem } from '../../base/problem.ts';
+import type { ServerContext } from '../../context/server-context.ts';
+import type { AccessKey, AccessKeyKind } from '../../sign-in/access-keys.ts';
+import { actorName } from '../../sign-in/actor.ts';
+import { cookieOf, setCookie } from '../../sign-in/cookies.ts';
+import { actorOf } from '../../sign-in/guard.ts';
+import { answers, DONE, Done } from '../common/answers.ts';
+
+const view = (key: AccessKey) => ({
+  id: key.id,
+  name: key.name,
+  role: key.role,
+  madeBy: key.madeBy,
+  madeAt: iso(key.madeAt),
+  usedAt: isoOrNull(key.usedAt),
+});
+
+interface Words {
+  readonly path: '/api/tokens' | '/api/wall-links';
+  readonly list: string;
+  readonly make: string;
+  readonly how: string;
+  readonly revoke: string;
+}
+
+const KINDS: Readonly<Record<AccessKeyKind, Words>> = {
+  program: {
+    path: '/api/tokens',
+    list: 'Tokens of programs',
+    make: 'Make a token for a program',
+    how: 'The program sends it as `Authorization: Bearer ...`. It may do what its role may, but not manage people.',
+    revoke: 'Take a token back',
+  },
+  screen: {
+    path: '/api/wall-links',
+    list: 'Links of wall screens',
+    make: 'Make a link for a wall screen',
+    how: 'Open `path` on the screen once. It then reads what hangs on the wall, through restarts, until it is revoked.',
+    revoke: 'Take a wall link back',
+  },
+};
+
+export const accessKeyRoutes = (app: App, context: ServerContext): void => {
+  const { signIn, audit } = context;
+  const make = (request: FastifyRequest, kind: AccessKeyKind, name: string, role: Role | null) => {
+    const { key, secret } = signIn.keys.make(kind, name.trim(), role, actorName(actorOf(request)));
+    audited(audit, request, {
+      action: `${kind}-key-made`,
+      entity: 'access-key',
+      entityId: key.id,
+      after: key,
+    });
+    return {
+      key: view(key),
+      secret,
+      path: kind === 'screen' ? `/wall?key=${encodeURIComponent(secret)}` : null,
+    };
+  };
+  for (const kind of Object.keys(KINDS) as AccessKeyKind[]) {
+    const words = KINDS[kind];
+    const config = { needs: 'manage-people' } as const;
+    app.get(
+      words.path,
+      {
+        config,
+        schema: { tags: ['people'], summary: words.list, response: answers(Type.Array(AccessKeyView)) },
+      },
+      () => signIn.keys.all(kind).map(view),
+    );
+    app.delete(
+      `${words.path}/:id`,
+      {
+        config,
+        schema: {
+          tags: ['people'],
+          summary: words.revoke,
+          params: Type.Object({ id: Type.String({ maxLength: 40 }) }),
+          response: answers(Done),
+        },
+      },
+      (request) => {
+        const { id } = request.params as { id: string };
+        if (!signIn.keys.revoke(kind, id)) throw new HttpProblem('unknown-key');
+        audited(audit, request, { action: `${kind}-key-revoked`, entity: 'access-key', entityId: id });
+        return DONE;
+      },
+    );
+  }
+  const schema = { tags: ['people'], response: answers(NewAccessKey) };
+  app.post(
+    KINDS.program.path,
+    {
+      config: { needs: 'manage-people' },
+      schema: { ...schema, summary: KINDS.program.make, description: KINDS.program.how, body: NewTokenBody },
+    },
+    (request) => make(request, 'program', request.body.name, request.body.role),
+  );
+  app.post(
+    KINDS.screen.path,
+    {
+      config: { needs: 'manage-people' },
+      schema: { ...schema, summary: KINDS.screen.make, description: KINDS.screen.how, body: NewWallLinkBody },
+    },
+    (request) => make(request, 'screen', request.body.name, null),
+  );
+};
+
+/** `/wall?key=...` gives the screen its cookie and hides the key from the address; `/wall` renews the cookie. */
+export const wallLinkDoor = (app: App, { signIn }: ServerContext): void => {
+  app.addHook('onRequest', async (request, reply) => {
+    if (request.method !== 'GET' || !/^\/wall(\?|$)/.test(request.url)) return;
+    const { key } = request.query as { key?: unknown };
+    if (key === undefined) {
+      const kept = cookieOf(request, 'wall');
+      if (kept !== undefined && signIn.keys.find('screen', kept) !== null)
+        setCookie(request, reply, 'wall', kept);
+      return;
+    }
+    if (typeof key !== 'string' || signIn.keys.find('screen', key) === null)
+      return reply.redirect('/sign-in?because=wall-link-unknown', 303);
+    setCookie(request, reply, 'wall', key);
+    return reply.redirect('/wall', 303);
+  });
+};

@@ -1,0 +1,80 @@
+// What a manager does to a person's access: a new one-time code, the end of all sessions, leaving the lab.
+
+import { InvitationView } from '../../../api/people.ts';
+import type { App } from '../../base/app.ts';
+import { audited } from '../../context/audited.ts';
+import type { ServerContext } from '../../context/server-context.ts';
+import { answers, DONE, Done } from '../common/answers.ts';
+import { knownPerson, newInvitation, PersonId, refuseLastManager } from './known-person.ts';
+
+const config = { needs: 'manage-people' } as const;
+
+export const removePerson = (app: App, context: ServerContext): void => {
+  const { running, signIn, audit, options } = context;
+  app.delete(
+    '/api/people/:id',
+    {
+      config,
+      schema: {
+        tags: ['people'],
+        summary: 'Remove a person',
+        description: 'Sessions and password go at once. What the person did stays in the histories by name.',
+        params: PersonId,
+        response: answers(Done),
+      },
+    },
+    (request) => {
+      const before = knownPerson(running, request.params.id);
+      refuseLastManager(context, before);
+      options.database.transaction(() => {
+        running.repository.removePerson(before.id);
+        signIn.credentials.remove(before.id);
+        signIn.sessions.endAll(before.id);
+        audited(audit, request, { action: 'person-removed', entity: 'person', entityId: before.id, before });
+      });
+      return DONE;
+    },
+  );
+};
+
+export const invitePerson = (app: App, context: ServerContext): void => {
+  app.post(
+    '/api/people/:id/invite',
+    {
+      config,
+      schema: {
+        tags: ['people'],
+        summary: 'Give a person a new one-time code',
+        description: 'For a forgotten password. The old password holds until the code is used.',
+        params: PersonId,
+        response: answers(InvitationView),
+      },
+    },
+    (request) => {
+      const person = knownPerson(context.running, request.params.id);
+      audited(context.audit, request, { action: 'person-invited', entity: 'person', entityId: person.id });
+      return newInvitation(context, person);
+    },
+  );
+};
+
+export const endSessionsOfPerson = (app: App, { running, signIn, audit }: ServerContext): void => {
+  app.delete(
+    '/api/people/:id/sessions',
+    {
+      config,
+      schema: {
+        tags: ['people'],
+        summary: 'End all sessions of a person',
+        params: PersonId,
+        response: answers(Done),
+      },
+    },
+    (request) => {
+      const person = knownPerson(running, request.params.id);
+      signIn.sessions.endAll(person.id);
+      audited(audit, request, { action: 'sessions-ended', entity: 'person', entityId: person.id });
+      return DONE;
+    },
+  );
+};

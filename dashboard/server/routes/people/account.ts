@@ -1,0 +1,88 @@
+// One's own account: how one reads, the password.
+
+import type { FastifyRequest } from 'fastify';
+import type { Person } from '../../../../lab/person.ts';
+import { NewPasswordBody, PersonView, Preferences } from '../../../api/people.ts';
+import type { RunningLab } from '../../../queries/running-lab.ts';
+import type { App } from '../../base/app.ts';
+import { HttpProblem } from '../../base/problem.ts';
+import { audited } from '../../context/audited.ts';
+import type { ServerContext } from '../../context/server-context.ts';
+import { refuseWeakPassword, throttled } from '../../sign-in/attempt.ts';
+import { actorOf } from '../../sign-in/guard.ts';
+import { personView } from '../../views/person-view.ts';
+import { answers, DONE, Done } from '../common/answers.ts';
+
+interface OwnAccount {
+  readonly person: Person;
+  /** Public id of the session that asks. */
+  readonly session: string;
+}
+
+/** @throws when a program asks: only persons have an account */
+export const ownAccount = (running: RunningLab, request: FastifyRequest): OwnAccount => {
+  const actor = actorOf(request);
+  const person =
+    actor.kind === 'person' ? running.lab().people.find(({ id }) => id === actor.person) : undefined;
+  if (actor.kind !== 'person' || person === undefined)
+    throw new HttpProblem('not-allowed', { values: { who: 'token' } });
+  return { person, session: actor.session };
+};
+
+export const setPreferences = (app: App, { running, signIn, audit }: ServerContext): void => {
+  app.put(
+    '/api/account',
+    {
+      config: { needs: 'own-account' },
+      schema: {
+        tags: ['people'],
+        summary: 'Set how you read and are reached',
+        body: Preferences,
+        response: answers(PersonView),
+      },
+    },
+    (request) => {
+      const { person } = ownAccount(running, request);
+      const after = { ...person, ...request.body };
+      running.repository.savePerson(after);
+      audited(audit, request, {
+        action: 'preferences-saved',
+        entity: 'person',
+        entityId: person.id,
+        before: person,
+        after,
+      });
+      return personView(after, signIn.credentials);
+    },
+  );
+};
+
+export const changePassword = (app: App, { running, signIn, audit }: ServerContext): void => {
+  app.put(
+    '/api/account/password',
+    {
+      config: { needs: 'own-account' },
+      schema: {
+        tags: ['people'],
+        summary: 'Change your password',
+        description: 'All your other sessions end.',
+        body: NewPasswordBody,
+        response: answers(Done),
+      },
+    },
+    async (request) => {
+      const { person, session } = ownAccount(running, request);
+      const { password, newPassword } = request.body;
+      const { site } = running.lab();
+      const isRight = await throttled(signIn, request, person.id, true, () =>
+        signIn.passwords.matches(password, signIn.credentials.passwordOf(person.id)),
+      );
+      if (!isRight) throw new HttpProblem('wrong-name-or-password');
+      refuseWeakPassword(newPassword, [person.name, person.id, site.name, site.id]);
+      signIn.credentials.setPassword(person.id, await signIn.passwords.hash(newPassword));
+      signIn.sessions.endAll(person.id, session);
+      audited(audit, request, { action: 'password-set', entity: 'person', entityId: person.id });
+      return DONE;
+    },
+  );
+};

@@ -1,0 +1,55 @@
+// Where one is signed in, and the end of a session elsewhere.
+
+import { Type } from 'typebox';
+import { OpenSession } from '../../../api/people.ts';
+import type { App } from '../../base/app.ts';
+import { iso } from '../../base/instant.ts';
+import { HttpProblem } from '../../base/problem.ts';
+import { audited } from '../../context/audited.ts';
+import type { ServerContext } from '../../context/server-context.ts';
+import { answers, DONE, Done } from '../common/answers.ts';
+import { ownAccount } from './account.ts';
+
+export const ownSessions = (app: App, { running, signIn, audit }: ServerContext): void => {
+  app.get(
+    '/api/account/sessions',
+    {
+      config: { needs: 'own-account' },
+      schema: {
+        tags: ['people'],
+        summary: 'Where you are signed in',
+        response: answers(Type.Array(OpenSession)),
+      },
+    },
+    (request) => {
+      const own = ownAccount(running, request);
+      return signIn.sessions.of(own.person.id).map(({ id, beganAt, seenAt, address, agent }) => ({
+        id,
+        isThisOne: id === own.session,
+        beganAt: iso(beganAt),
+        seenAt: iso(seenAt),
+        address,
+        agent,
+      }));
+    },
+  );
+  app.delete(
+    '/api/account/sessions/:id',
+    {
+      config: { needs: 'own-account' },
+      schema: {
+        tags: ['people'],
+        summary: 'End one of your sessions',
+        description: 'For a phone that was lost. What it shows goes dark within a second.',
+        params: Type.Object({ id: Type.String({ maxLength: 40 }) }),
+        response: answers(Done),
+      },
+    },
+    (request) => {
+      const { person } = ownAccount(running, request);
+      if (!signIn.sessions.end(person.id, request.params.id)) throw new HttpProblem('unknown-session');
+      audited(audit, request, { action: 'session-ended', entity: 'person', entityId: person.id });
+      return DONE;
+    },
+  );
+};

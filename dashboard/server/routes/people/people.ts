@@ -1,0 +1,89 @@
+// The people of the lab: listed, added, changed. The last manager stays.
+
+import { Type } from 'typebox';
+import type { Person } from '../../../../lab/person.ts';
+import { InvitationView, NewPersonBody, PersonBody, PersonView } from '../../../api/people.ts';
+import type { App } from '../../base/app.ts';
+import { audited } from '../../context/audited.ts';
+import type { ServerContext } from '../../context/server-context.ts';
+import { newPerson, refuseNameTaken } from '../../sign-in/naming.ts';
+import { personView } from '../../views/person-view.ts';
+import { answers } from '../common/answers.ts';
+import { knownPerson, newInvitation, PersonId, refuseLastManager } from './known-person.ts';
+
+const config = { needs: 'manage-people' } as const;
+
+export const listPeople = (app: App, { running, signIn }: ServerContext): void => {
+  app.get(
+    '/api/people',
+    {
+      config,
+      schema: { tags: ['people'], summary: 'Everyone of the lab', response: answers(Type.Array(PersonView)) },
+    },
+    () => running.lab().people.map((person) => personView(person, signIn.credentials)),
+  );
+};
+
+export const addPerson = (app: App, context: ServerContext): void => {
+  const { running, audit, options } = context;
+  app.post(
+    '/api/people',
+    {
+      config,
+      schema: {
+        tags: ['people'],
+        summary: 'Add a person',
+        description: 'Answers a one-time code, valid for seven days, with which the person sets a password.',
+        body: NewPersonBody,
+        response: answers(InvitationView),
+      },
+    },
+    (request) => {
+      const { name, role, preferences = {} } = request.body;
+      const { people } = running.lab();
+      refuseNameTaken(people, name);
+      const person: Person = { ...newPerson(people, name, role, 'en'), ...preferences };
+      return options.database.transaction(() => {
+        running.repository.savePerson(person);
+        audited(audit, request, {
+          action: 'person-added',
+          entity: 'person',
+          entityId: person.id,
+          after: person,
+        });
+        return newInvitation(context, person);
+      });
+    },
+  );
+};
+
+export const changePerson = (app: App, context: ServerContext): void => {
+  const { running, signIn, audit, options } = context;
+  app.put(
+    '/api/people/:id',
+    {
+      config,
+      schema: {
+        tags: ['people'],
+        summary: 'Change a person',
+        description: 'A change of role ends the sessions of that person.',
+        params: PersonId,
+        body: PersonBody,
+        response: answers(PersonView),
+      },
+    },
+    (request) => {
+      const before = knownPerson(running, request.params.id);
+      refuseNameTaken(running.lab().people, request.body.name, before.id);
+      if (request.body.role !== 'manager') refuseLastManager(context, before);
+      const after: Person = { ...request.body, name: request.body.name.trim(), id: before.id };
+      options.database.transaction(() => {
+        running.repository.savePerson(after);
+        if (after.role !== before.role) signIn.sessions.endAll(before.id);
+        const change = { action: 'person-saved', entity: 'person', entityId: before.id, before, after };
+        audited(audit, request, change);
+      });
+      return personView(after, signIn.credentials);
+    },
+  );
+};

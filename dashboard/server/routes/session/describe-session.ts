@@ -1,0 +1,47 @@
+// Who is signed in here and may do what; and the beginning of a session.
+
+import type { FastifyReply, FastifyRequest } from 'fastify';
+import type { Person } from '../../../../lab/person.ts';
+import type { SessionView } from '../../../api/people.ts';
+import { audited } from '../../context/audited.ts';
+import type { ServerContext } from '../../context/server-context.ts';
+import { actorName, standpointOf } from '../../sign-in/actor.ts';
+import { cookieOf, setCookie } from '../../sign-in/cookies.ts';
+import { actorOf, permissionsOf } from '../../sign-in/guard.ts';
+import { personView } from '../../views/person-view.ts';
+
+export const describeSession = ({ running, signIn }: ServerContext, request: FastifyRequest): SessionView => {
+  const actor = actorOf(request);
+  const person =
+    actor.kind === 'person' ? running.lab().people.find(({ id }) => id === actor.person) : undefined;
+  return {
+    signedIn: actor.kind === 'person',
+    standpoint: actor.kind === 'nobody' ? null : standpointOf(actor),
+    name: actor.kind === 'nobody' ? null : actorName(actor),
+    person: person === undefined ? null : personView(person, signIn.credentials),
+    permissions: [...permissionsOf(actor)],
+    needsFirstPerson: signIn.needsFirstPerson(),
+  };
+};
+
+/** Ends the session that the browser had, begins one for `person` and sets its cookie. */
+export const beginSession = (
+  context: ServerContext,
+  request: FastifyRequest,
+  reply: FastifyReply,
+  person: Person,
+): SessionView => {
+  const { sessions } = context.signIn;
+  const oldSecret = cookieOf(request, 'session');
+  const old = oldSecret === undefined ? null : sessions.find(oldSecret);
+  if (old !== null) sessions.end(old.person, old.id);
+  const secret = sessions.begin(person.id, request.ip, request.headers['user-agent'] ?? '');
+  setCookie(request, reply, 'session', secret);
+  const session = sessions.find(secret)?.id ?? '';
+  request.identity = {
+    actor: { kind: 'person', person: person.id, name: person.name, role: person.role, session },
+    stillWelcome: () => true,
+  };
+  audited(context.audit, request, { action: 'signed-in', entity: 'person', entityId: person.id });
+  return describeSession(context, request);
+};

@@ -1,0 +1,81 @@
+// A password is set with a one-time code: by the first person, by whoever was invited, after a forgotten password.
+
+import type { Static } from 'typebox';
+import type { Person } from '../../../../lab/person.ts';
+import { JoinBody, SessionView } from '../../../api/people.ts';
+import type { App } from '../../base/app.ts';
+import { fieldProblem, HttpProblem } from '../../base/problem.ts';
+import { audited } from '../../context/audited.ts';
+import type { ServerContext } from '../../context/server-context.ts';
+import { refuseWeakPassword, throttled } from '../../sign-in/attempt.ts';
+import { newPerson, refuseNameTaken } from '../../sign-in/naming.ts';
+import { answers } from '../common/answers.ts';
+import { beginSession } from './describe-session.ts';
+
+interface Joining {
+  readonly person: Person;
+  readonly isFirst: boolean;
+}
+
+/** The person whom the code was made for; the first person of a lab is made from the name that was typed. */
+const joining = (
+  { running, signIn }: ServerContext,
+  { code, name, language }: Static<typeof JoinBody>,
+): Joining => {
+  const invitation = signIn.credentials.invitation(code);
+  if (invitation === null) throw new HttpProblem('wrong-code');
+  const { people } = running.lab();
+  if (invitation.person !== null) {
+    const person = people.find(({ id }) => id === invitation.person);
+    if (person === undefined) throw new HttpProblem('wrong-code');
+    return { person, isFirst: false };
+  }
+  if (name === undefined) throw fieldProblem('/body/name', 'field-missing', { name: 'name' });
+  refuseNameTaken(people, name);
+  return { person: newPerson(people, name, 'manager', language ?? 'en'), isFirst: true };
+};
+
+export const join = (app: App, context: ServerContext): void => {
+  const { running, signIn, audit, options } = context;
+  app.post(
+    '/api/join',
+    {
+      config: { needs: 'nothing' },
+      schema: {
+        tags: ['people'],
+        summary: 'Set a password with a one-time code',
+        description:
+          'The first person uses the code that the console printed and becomes manager; everyone else the code that ' +
+          'a manager handed over, also after a forgotten password. A code serves once. Signs in at once.',
+        body: JoinBody,
+        response: answers(SessionView),
+      },
+    },
+    async (request, reply) => {
+      const { code, password } = request.body;
+      const isOpen = async (): Promise<boolean> => signIn.credentials.invitation(code) !== null;
+      if (!(await throttled(signIn, request, 'one-time code', true, isOpen)))
+        throw new HttpProblem('wrong-code');
+      const { person, isFirst } = joining(context, request.body);
+      const { site } = running.lab();
+      refuseWeakPassword(password, [person.name, person.id, site.name, site.id]);
+      const hash = await signIn.passwords.hash(password);
+      // Of two requests with one code the second comes too late.
+      if (!(await isOpen())) throw new HttpProblem('wrong-code');
+      options.database.transaction(() => {
+        signIn.credentials.useInvitation(code);
+        if (isFirst) running.repository.savePerson(person);
+        signIn.credentials.setPassword(person.id, hash);
+        signIn.sessions.endAll(person.id);
+        audited(audit, request, {
+          action: 'password-set',
+          entity: 'person',
+          entityId: person.id,
+          after: isFirst ? person : null,
+          actor: person.name,
+        });
+      });
+      return beginSession(context, request, reply, person);
+    },
+  );
+};

@@ -1,0 +1,41 @@
+// Who is signed in here, and signing out.
+
+import { SessionView } from '../../../api/people.ts';
+import type { App } from '../../base/app.ts';
+import { audited } from '../../context/audited.ts';
+import type { ServerContext } from '../../context/server-context.ts';
+import { clearCookie } from '../../sign-in/cookies.ts';
+import { actorOf } from '../../sign-in/guard.ts';
+import { answers, DONE, Done } from '../common/answers.ts';
+import { describeSession } from './describe-session.ts';
+
+export const session = (app: App, context: ServerContext): void => {
+  app.get(
+    '/api/session',
+    {
+      config: { needs: 'nothing' },
+      schema: {
+        tags: ['people'],
+        summary: 'Who is signed in here and may do what',
+        response: answers(SessionView),
+      },
+    },
+    (request) => describeSession(context, request),
+  );
+  app.delete(
+    '/api/session',
+    {
+      config: { needs: 'nothing' },
+      schema: { tags: ['people'], summary: 'Sign out', response: answers(Done) },
+    },
+    (request, reply) => {
+      const actor = actorOf(request);
+      if (actor.kind === 'person') {
+        context.signIn.sessions.end(actor.person, actor.session);
+        audited(context.audit, request, { action: 'signed-out', entity: 'person', entityId: actor.person });
+      }
+      clearCookie(request, reply, 'session');
+      return DONE;
+    },
+  );
+};

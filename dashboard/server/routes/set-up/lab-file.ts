@@ -1,0 +1,79 @@
+// The lab file over the wire: the lab written down as YAML, and taken from YAML as a whole.
+
+import { RULES } from '../../../../alerts/watch/rules/all-rules.ts';
+import { readLabFile } from '../../../../lab/read-lab-file.ts';
+import { writeLabFile } from '../../../../lab/write-lab-file.ts';
+import { LabFileBody, LabFileView } from '../../../api/lab-bodies.ts';
+import type { App } from '../../base/app.ts';
+import { changeLab } from '../../context/lab-change.ts';
+import { HttpProblem } from '../../base/problem.ts';
+import type { ServerContext } from '../../context/server-context.ts';
+import { answers } from '../common/answers.ts';
+
+const MOST_BYTES = 1_500_000;
+
+export const labFileRoutes = (app: App, context: ServerContext): void => {
+  const { running } = context;
+  app.get(
+    '/api/lab-file',
+    {
+      config: { needs: 'set-up-lab' },
+      schema: {
+        tags: ['set-up'],
+        summary: 'The lab, written down as a lab file',
+        description: 'Charges, patterns and readings are history and do not stand in it.',
+        response: answers(LabFileView),
+      },
+    },
+    () => ({ yaml: writeLabFile(running.lab()) }),
+  );
+  app.put(
+    '/api/lab-file',
+    {
+      bodyLimit: MOST_BYTES,
+      config: { needs: 'set-up-lab' },
+      schema: {
+        tags: ['set-up'],
+        summary: 'Take the whole lab from a lab file',
+        description:
+          'Replaces site, stations, probes and own wax values; history stays, and so do people and their sign-in. ' +
+          'Every problem is named with its line. With `dryRun` nothing is changed.',
+        body: LabFileBody,
+        response: answers(LabFileView),
+      },
+    },
+    (request) => {
+      const { yaml, dryRun = false, reason } = request.body;
+      const read = readLabFile(yaml, RULES);
+      if (!read.ok)
+        throw new HttpProblem(read.problems[0]?.code ?? 'lab-file-unreadable', {
+          errors: read.problems.map(({ line, column, path, code, message }) => ({
+            pointer: `line ${line}, column ${column}${path === '' ? '' : `, ${path}`}`,
+            code,
+            detail: message,
+          })),
+        });
+      const before = running.lab();
+      // People sign in; a file that was edited elsewhere must not raise anybody's role or bring a stranger in.
+      const after = {
+        ...before,
+        ...read.lab,
+        charges: before.charges,
+        patterns: before.patterns,
+        people: before.people,
+      };
+      if (!dryRun) {
+        const change = {
+          action: 'lab-file-taken',
+          entity: 'lab',
+          entityId: before.site.id,
+          before: writeLabFile(before),
+          after: writeLabFile(after),
+          reason,
+        };
+        changeLab(context, request, after, change, () => running.repository.replace(after));
+      }
+      return { yaml: writeLabFile(after) };
+    },
+  );
+};

@@ -1,0 +1,40 @@
+// Set-up: the lab as it is described, and the rules whose figures may be set.
+
+import { Type } from 'typebox';
+import { ALL_RULES } from '../../../../alerts/watch/rules/all-rules.ts';
+import { LabView, RuleView } from '../../../api/lab-bodies.ts';
+import type { App } from '../../base/app.ts';
+import type { ServerContext } from '../../context/server-context.ts';
+import { labView } from '../../views/lab-view.ts';
+import { answers } from '../common/answers.ts';
+
+export const readLab = (app: App, { running }: ServerContext): void => {
+  app.get(
+    '/api/lab',
+    {
+      config: { needs: 'read' },
+      schema: {
+        tags: ['set-up'],
+        summary: 'The lab as it is described',
+        description: 'Values that are absent are those of the wax class or the rule.',
+        response: answers(LabView),
+      },
+    },
+    () => labView(running.lab(), running.repository.isEmpty()),
+  );
+};
+
+export const readRules = (app: App): void => {
+  app.get(
+    '/api/rules',
+    {
+      config: { needs: 'read' },
+      schema: {
+        tags: ['set-up'],
+        summary: 'Every rule, what it detects and which figures of it may be set',
+        response: answers(Type.Array(RuleView)),
+      },
+    },
+    () => ALL_RULES.map((rule) => ({ ...rule, sees: rule.detects, parameters: { ...rule.parameters } })),
+  );
+};

@@ -1,0 +1,68 @@
+// Set-up: name, time zone, working hours and closed days of the site.
+
+import type { Static } from 'typebox';
+import { type Site, WEEKDAYS, type Weekday } from '../../../../lab/lab.ts';
+import { LabView, SiteBody } from '../../../api/lab-bodies.ts';
+import type { App } from '../../base/app.ts';
+import { fieldProblem } from '../../base/problem.ts';
+import { changeLab } from '../../context/lab-change.ts';
+import type { ServerContext } from '../../context/server-context.ts';
+import { labView } from '../../views/lab-view.ts';
+import { answers } from '../common/answers.ts';
+
+/** Names only: an offset such as +02:00 knows no clock changes. */
+const isTimeZone = (name: string): boolean => {
+  try {
+    new Intl.DateTimeFormat('en', { timeZone: name });
+    return /^[A-Za-z]/.test(name);
+  } catch {
+    return false;
+  }
+};
+
+const spansOf = (texts: readonly string[] = []): Site['workingHours'][Weekday] =>
+  texts.map((span) => {
+    const [opens = '', closes = ''] = span.split('-');
+    return [opens, closes] as const;
+  });
+
+const siteOf = (id: string, body: Static<typeof SiteBody>): Site => ({
+  id,
+  name: body.name,
+  timeZone: body.timeZone,
+  workingHours: Object.fromEntries(
+    WEEKDAYS.map((day) => [day, spansOf(body.workingHours?.[day])]),
+  ) as Site['workingHours'],
+  holidays: body.holidays ?? [],
+});
+
+export const saveSite = (app: App, context: ServerContext): void => {
+  const { running } = context;
+  const { repository } = running;
+  app.put(
+    '/api/site',
+    {
+      config: { needs: 'set-up-lab' },
+      schema: {
+        tags: ['set-up'],
+        summary: 'Set name, time zone, working hours and closed days',
+        description:
+          'A weekday that is not named is closed. The id of the site stands in every MQTT topic and is set by the lab file only.',
+        body: SiteBody,
+        response: answers(LabView),
+      },
+    },
+    (request) => {
+      const { reason, timeZone } = request.body;
+      if (!isTimeZone(timeZone))
+        throw fieldProblem('/body/timeZone', 'field-not-a-time-zone', { name: timeZone });
+      const before = running.lab().site;
+      const after = siteOf(before.id, request.body);
+      const change = { action: 'site-saved', entity: 'site', entityId: before.id, before, after, reason };
+      changeLab(context, request, { ...running.lab(), site: after }, change, () =>
+        repository.saveSite(after),
+      );
+      return labView(running.lab(), repository.isEmpty());
+    },
+  );
+};

@@ -1,0 +1,61 @@
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import {
+  type Browser,
+  PASSWORDS,
+  type ServerForTests,
+  serverForTests,
+} from '../../../../tests/server-for-tests.ts';
+
+describe('what other figures of a rule would have raised', () => {
+  let test: ServerForTests;
+  let manager: Browser;
+  beforeEach(async () => {
+    test = await serverForTests();
+    manager = await test.manager();
+    // Three humps over where wax may catch fire: of twelve minutes, of one, of twelve.
+    for (const minutes of [12, 1, 12]) {
+      for (let minute = 0; minute < minutes; minute += 1) {
+        await test.lab.measure('pot-1-a', 240);
+        test.lab.pass(60);
+      }
+      for (let minute = 0; minute < 20; minute += 1) {
+        await test.lab.measure('pot-1-a', 70);
+        test.lab.pass(60);
+      }
+    }
+    await manager.send('POST', '/api/session/confirm', { password: PASSWORDS.manager });
+  });
+  afterEach(() => test.close());
+
+  it('is told before anything is saved: two instead of three', async () => {
+    const before = test.lab.running.lab();
+    const body = { rule: 'over-ceiling', values: { on_delay_seconds: 60 } };
+    const answer = await manager.send('POST', '/api/stations/pot-1/what-if', body);
+    expect(answer.json()).toMatchObject({ days: 30, minutes: 85, before: 3, after: 2 });
+    expect(answer.json().beginnings).toHaveLength(2);
+    expect(test.lab.running.lab()).toEqual(before);
+  });
+
+  it.each([
+    [{ rule: 'over-celing', values: {} }],
+    [{ rule: 'over-ceiling', values: { on_delay_seconds: -1 } }],
+    [{ rule: 'over-ceiling', values: { colour: 1 } }],
+    [{ rule: 'over-ceiling' }],
+  ])('refuses %o and names the field', async (body) => {
+    const answer = await manager.send('POST', '/api/stations/pot-1/what-if', body);
+    expect(answer.json()).toMatchObject({ status: 400, code: 'wrong-request' });
+    expect(answer.json().errors[0].pointer).toMatch(/^\/body/);
+  });
+
+  it('keeps figures with who set them and why', async () => {
+    const { id: _, ...station } = test.lab.running.lab().stations[0] ?? { id: '' };
+    const rules = { 'over-ceiling': { on_delay_seconds: 60 } };
+    await manager.send('PUT', '/api/stations/pot-1', {
+      ...station,
+      rules,
+      reason: 'short peaks while stirring',
+    });
+    const [row] = (await manager.send('GET', '/api/audit?entity=station')).json();
+    expect(row).toMatchObject({ reason: 'short peaks while stirring', after: { rules } });
+  });
+});

@@ -1,0 +1,107 @@
+// The wax classes with every figure and its standing, and the lab's own values over them.
+
+import { Type } from 'typebox';
+import { labsWaxClass } from '../../../../lab/limits.ts';
+import { STATION_KINDS } from '../../../../lab/station-kinds.ts';
+import { waxValueNames } from '../../../../wax/wax-class.ts';
+import { WAX_CLASS_IDS, type WaxClassId } from '../../../../wax/classes/wax-class-id.ts';
+import { isWaxValue } from '../../../../wax/classes/wax-value.ts';
+import { LimitsView, WaxClassView, WaxOverridesBody } from '../../../api/lab-bodies.ts';
+import type { Figure } from '../../../api/schemas.ts';
+import type { App } from '../../base/app.ts';
+import { changeLab } from '../../context/lab-change.ts';
+import { HttpProblem } from '../../base/problem.ts';
+import type { RunningLab } from '../../../queries/running-lab.ts';
+import type { ServerContext } from '../../context/server-context.ts';
+import { limitsView } from '../../views/limits-view.ts';
+import { answers } from '../common/answers.ts';
+
+const valueAt = (thing: unknown, path: readonly string[]): unknown =>
+  path.reduce<unknown>(
+    (inner, part) => (typeof inner === 'object' && inner !== null ? Reflect.get(inner, part) : undefined),
+    thing,
+  );
+
+const waxClassView = (running: RunningLab, id: WaxClassId): WaxClassView => {
+  const lab = running.lab();
+  const wax = labsWaxClass(id, lab);
+  const figures = waxValueNames(id).flatMap((name): readonly (readonly [string, Figure])[] => {
+    const value = valueAt(wax, name.split('.'));
+    return isWaxValue(value) ? [[name, value]] : [];
+  });
+  return { id, name: wax.name, figures: Object.fromEntries(figures), ownValues: { ...lab.waxOverrides[id] } };
+};
+
+export const knownClass = (asked: string): WaxClassId => {
+  const id = WAX_CLASS_IDS.find((each) => each === asked);
+  if (id === undefined) throw new HttpProblem('unknown-wax-class', { values: { id: asked } });
+  return id;
+};
+
+export const waxClassRoutes = (app: App, context: ServerContext): void => {
+  const { running } = context;
+  app.get(
+    '/api/wax-classes',
+    {
+      config: { needs: 'read' },
+      schema: {
+        tags: ['set-up'],
+        summary: 'The wax classes, every figure with its standing and source',
+        response: answers(Type.Array(WaxClassView)),
+      },
+    },
+    () => WAX_CLASS_IDS.map((id) => waxClassView(running, id)),
+  );
+  app.get(
+    '/api/wax-classes/:id/limits',
+    {
+      config: { needs: 'read' },
+      schema: {
+        tags: ['set-up'],
+        summary: 'The window and the ceiling that a kind of station would have with this wax',
+        params: Type.Object({ id: Type.String({ maxLength: 40 }) }),
+        querystring: Type.Object({ kind: Type.Enum([...STATION_KINDS]) }),
+        response: answers(LimitsView),
+      },
+    },
+    (request) => {
+      const { wax: _, ...limits } = limitsView(
+        { id: 'not-there-yet', name: '', kind: request.query.kind, wax: knownClass(request.params.id) },
+        running.lab(),
+      );
+      return limits;
+    },
+  );
+  app.put(
+    '/api/wax-classes/:id/overrides',
+    {
+      config: { needs: 'set-up-lab' },
+      schema: {
+        tags: ['set-up'],
+        summary: "Set the lab's own values of a wax class",
+        description:
+          'They are shown as "lab\'s own" wherever they count. Values that contradict each other are refused.',
+        params: Type.Object({ id: Type.String({ maxLength: 40 }) }),
+        body: WaxOverridesBody,
+        response: answers(WaxClassView),
+      },
+    },
+    (request) => {
+      const id = knownClass(request.params.id);
+      const lab = running.lab();
+      const { values, reason } = request.body;
+      const { [id]: before = {}, ...others } = lab.waxOverrides;
+      const after = { ...lab, waxOverrides: { ...others, [id]: values } };
+      const change = {
+        action: 'wax-values-saved',
+        entity: 'wax-class',
+        entityId: id,
+        before,
+        after: values,
+        reason,
+      };
+      changeLab(context, request, after, change, () => running.repository.saveWaxOverride(id, values));
+      return waxClassView(running, id);
+    },
+  );
+};

@@ -1,0 +1,23 @@
+// Stands where a screen could not be loaded or drawn.
+
+import { useEffect } from 'preact/hooks';
+import { t } from '../base/messages.ts';
+
+/** Nobody stands at a wall who could press a button, so it tries again by itself. */
+const RETRY_MILLIS = 15_000;
+
+export const Broken = () => {
+  useEffect(() => {
+    const timer = setTimeout(() => location.reload(), RETRY_MILLIS);
+    return () => clearTimeout(timer);
+  }, []);
+  return (
+    <div class="page">
+      <h1>{t('trouble.title')}</h1>
+      <p role="alert">{t('trouble.screen')}</p>
+      <button type="button" class="act" onClick={() => location.reload()}>
+        {t('trouble.again')}
+      </button>
+    </div>
+  );
+};
