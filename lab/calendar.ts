@@ -50,6 +50,14 @@ function memoryOf(site: Site): Memory {
 const dateAt = (site: Site, at: number): Temporal.PlainDate =>
   Temporal.Instant.fromEpochMilliseconds(Math.floor(at)).toZonedDateTimeISO(site.timeZone).toPlainDate();
 
+/** Minutes since local midnight; the clock changes make a day of 23 or 25 hours, and the hands say what they say. */
+export const minuteOfDay = (site: Site, at: number): number => {
+  const { hour, minute } = Temporal.Instant.fromEpochMilliseconds(Math.floor(at)).toZonedDateTimeISO(
+    site.timeZone,
+  );
+  return 60 * hour + minute;
+};
+
 /** A time that the clocks skip counts as the instant after the skip; one that comes twice as the first. */
 function instantOf(site: Site, date: Temporal.PlainDate, time: string): EpochMillis {
   const [day, plainTime] = time === '24:00' ? [date.add({ days: 1 }), '00:00'] : [date, time];

@@ -85,7 +85,11 @@ export function takeSelfCheck(draft: Draft, check: SelfCheckEntry): void {
   for (const planned of draft.plan.selfRules) {
     const { evaluate, kind, part } = planned.rule;
     if (part !== check.part) continue;
-    const evaluation = evaluate({ ...check, at: draft.receivedAt }, planned.values);
+    const evaluation = evaluate(
+      { ...check, at: draft.receivedAt },
+      planned.values,
+      siteConditions(draft.parts, subject)?.[kind]?.phase === 'on',
+    );
     if (typeof evaluation === 'string' && siteConditions(draft.parts, subject)?.[kind] === undefined)
       continue;
     const moment = { at: draft.receivedAt, tense: 'now' as const, afterGap: false };

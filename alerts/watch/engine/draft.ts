@@ -82,8 +82,13 @@ const newStation = (): StationMemory => ({
   plannedOnAt: null,
   load: null,
   warmUp: null,
-  thermostat: null,
-  thermostatDrift: null,
+  recent: null,
+  band: null,
+  overshoot: 0,
+  overshootTop: 0,
+  disturbedAt: 0,
+  openings: [],
+  moltenAt: 0,
   overnight: null,
   revealed: {},
   conditions: {},
@@ -94,6 +99,12 @@ const copyStation = (memory: StationMemory): StationMemory => ({
   trend: memory.trend && { ...memory.trend },
   tenMinutes: memory.tenMinutes && { ...memory.tenMinutes },
   overnight: memory.overnight && { ...memory.overnight },
+  recent: memory.recent && {
+    ...memory.recent,
+    at: [...memory.recent.at],
+    celsius: [...memory.recent.celsius],
+  },
+  band: memory.band && { ...memory.band, usual: memory.band.usual && { ...memory.band.usual } },
   conditions: { ...memory.conditions },
 });
 
@@ -108,9 +119,12 @@ export function editStation(draft: Draft, key: StationKey): StationMemory {
 const newProbe = (at: number, celsius: number): ProbeMemory => ({
   at,
   celsius,
+  stamp: at,
+  clockEpoch: 0,
+  receivedAt: at,
   readings: 1,
   periodSeconds: 60,
-  signal: startSignal(at),
+  signal: startSignal(at, celsius),
   conditions: {},
 });
 
@@ -136,7 +150,7 @@ export function editGateway(draft: Draft, key: GatewayKey): GatewayMemory {
   const copy: GatewayMemory =
     memory === undefined
       ? { online: null, changedAt: null, receivedAt: null, backAt: null, clock: null, conditions: {} }
-      : { ...memory, conditions: { ...memory.conditions } };
+      : { ...memory, clock: memory.clock && { ...memory.clock }, conditions: { ...memory.conditions } };
   draft.parts[key] = copy;
   return copy;
 }

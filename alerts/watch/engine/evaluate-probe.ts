@@ -28,7 +28,11 @@ export function evaluateProbe(
   const hiddenBy = ({ rule }: PlannedRule<ProbeRule>) => causeOf(station.conditions, rule.hiddenBehind);
   let judgements: Judgement[] | null = null;
   for (const planned of plan.station.probeRules) {
-    const evaluation = planned.rule.evaluate(input, planned.values);
+    const evaluation = planned.rule.evaluate(
+      input,
+      planned.values,
+      memory.conditions[planned.rule.kind]?.phase === 'on',
+    );
     if (typeof evaluation === 'string' && (quiet || memory.conditions[planned.rule.kind] === undefined))
       continue;
     const judgement = judge(memory.conditions, planned, id, evaluation, moment, () => hiddenBy(planned));
@@ -54,7 +58,7 @@ export const probeInput = (
   memory: ProbeMemory,
   at: number,
   twins: ProbeInput['twins'] = NO_TWINS,
-  silentSince = memory.at,
+  silentSince = memory.receivedAt,
 ): ProbeInput => ({
   probe: probe.id,
   station: station.station,

@@ -19,7 +19,11 @@ function evaluateRules(
   const quiet = isQuiet(conditions);
   let judgements: Judgement[] | null = null;
   for (const planned of plan.rules) {
-    const evaluation = planned.rule.evaluate(input, planned.values);
+    const evaluation = planned.rule.evaluate(
+      input,
+      planned.values,
+      !quiet && isOn(conditions, planned.rule.kind),
+    );
     if (typeof evaluation === 'string' && (quiet || conditions[planned.rule.kind] === undefined)) continue;
     const hiddenBy = () => hiddenReason(planned, input, conditions);
     const judgement = judge(conditions, planned, plan.station.id, evaluation, moment, hiddenBy);

@@ -195,4 +195,5 @@ const conditionTimes = (rule: Rule, values: Readonly<Record<string, number>>): C
   onDelayMillis: (values.on_delay_seconds ?? 0) * 1000,
   offDelayMillis: (values.off_delay_seconds ?? 0) * 1000,
   updateStep: rule.updateStep ?? Number.POSITIVE_INFINITY,
+  fewestSamples: rule.fewestSamples ?? 1,
 });

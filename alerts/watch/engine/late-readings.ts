@@ -24,7 +24,7 @@ export function takeLateReading(draft: Draft, plan: ProbePlan, reading: Reading)
   const input = stationInput(draft.lab, station, then, draft.parts);
   for (const { rule, values } of station.rules) {
     if (!DECIDED_BY_ONE_READING.includes(rule.kind)) continue;
-    const evaluation = rule.evaluate(input, values);
+    const evaluation = rule.evaluate(input, values, false);
     if (typeof evaluation === 'string') continue;
     const hour = Math.floor(at / MILLIS_PER_HOUR);
     const worst = evaluation.worst ?? 0;

@@ -2,33 +2,26 @@
 // as the input of its rules. Costly measures are taken a little less often than readings may come; by sample time, so
 // that a replay measures the same.
 
-import { stretchAt, type Stretch } from '../../../lab/calendar.ts';
+import { minuteOfDay, stretchAt, type Stretch } from '../../../lab/calendar.ts';
 import type { Lab, Site } from '../../../lab/lab.ts';
-import {
-  type FirstOrderOptions,
-  firstOrderStart,
-  firstOrderStep,
-  minutesToLimit,
-} from '../../../wax/first-order-fit.ts';
-import { thermostatStart, thermostatStep } from '../../../wax/thermostat-cycle.ts';
-import type { Celsius, EpochMillis, Millimetres } from '../../../wax/units.ts';
-import { advanceActivity, coldBelow } from '../measures/activity.ts';
+import type { EpochMillis } from '../../../wax/units.ts';
 import { chargeDoseStep } from '../measures/charge-dose.ts';
-import { loadStep, type SoakPlace } from '../measures/load.ts';
+import { learnSteady } from '../measures/heater-band.ts';
 import { advanceOvernight } from '../measures/overnight-extremes.ts';
-import { advanceTenMinutes, startTenMinutes, withClosed } from '../measures/ten-minutes.ts';
-import { thermostatDriftStep } from '../measures/thermostat-drift.ts';
+import { advanceTenMinutes, startTenMinutes, type TenMinutes, withClosed } from '../measures/ten-minutes.ts';
 import { advanceTrend, celsiusPerHour, startTrend } from '../measures/trend.ts';
-import { warmUpStep } from '../measures/warm-up.ts';
 import type { StationInput } from '../rule/rule-input.ts';
 import { countCharges } from './charge-acts.ts';
 import { closedHistory, type Draft, putHistory } from './draft.ts';
 import { freshProbes } from './freshness.ts';
 import type { StationPlan } from './lab-plan.ts';
+import { isCalm, measureHeater, SETTLING_MILLIS } from './measure-heater.ts';
 import type { StationMemory, WatchState } from './memory.ts';
 import { outlooksAt } from './patterns.ts';
 
-const FIT_EVERY_MILLIS = 2000;
+/** Without a closed cycle for so long, and within so little, control is steady. */
+const STEADY_AFTER_MILLIS = 40 * 60_000;
+const STEADY_CELSIUS = 2;
 /** A heater turns within minutes; a room within the hour. */
 const TREND_SECONDS = { heater: 120, place: 1200 };
 
@@ -37,6 +30,8 @@ export function measureStation(
   draft: Draft,
   plan: StationPlan,
   memory: StationMemory,
+  lastAt: number,
+  noise: number,
   periodSeconds: number,
 ): void {
   const { at, celsius } = memory;
@@ -44,7 +39,7 @@ export function measureStation(
   if (memory.trend === null) memory.trend = startTrend(at, celsius);
   else advanceTrend(memory.trend, at, celsius, Math.max(least, 3 * periodSeconds));
   measureHistory(draft, plan, memory);
-  if (plan.isHeater) measureHeater(plan, memory, periodSeconds);
+  if (plan.isHeater) measureHeater(draft.lab.site, plan, memory, lastAt, noise, periodSeconds);
   else memory.overnight = advanceOvernight(memory.overnight, hoursAt(draft.lab.site, at), at, celsius);
   countCharges(draft.lab, plan, memory, (charge, wax) => chargeDoseStep(charge, at, celsius, wax));
 }
@@ -64,58 +59,12 @@ function measureHistory(draft: Draft, plan: StationPlan, memory: StationMemory):
   }
 }
 
-function measureHeater(plan: StationPlan, memory: StationMemory, periodSeconds: number): void {
-  const { at, celsius } = memory;
-  const before = memory.activity;
-  memory.activity = advanceActivity(before, at, celsius, plan.limits);
-  memory.warmUp = warmUpStep(memory.warmUp, before, memory.activity, at);
-  if (memory.load !== null) memory.load = loadStep(memory.load, at, celsius, soakPlace(plan, celsius));
-  if (celsius < coldBelow(plan.limits)) {
-    memory.fit = null;
-    memory.minutesToCeiling = null;
-    return;
-  }
-  if (memory.fit?.at != null && at - memory.fit.at < FIT_EVERY_MILLIS) return;
-  measureCurve(plan, memory, periodSeconds);
-  measureThermostat(memory);
-}
-
-/** The piece is set at the rule for a load that is ready; with that one off, a thin stick is taken. */
-function soakPlace({ kindFacts, limits, wax, byKind }: StationPlan, celsius: number): SoakPlace {
-  const { stick_millimetres: stick = 6, sheet_millimetres: sheet = 0 } =
-    byKind.get('soak-ready')?.values ?? {};
-  return {
-    warmFrom: limits.windowLow?.value ?? celsius,
-    wax,
-    shape:
-      sheet > 0
-        ? { kind: 'sheet', thickness: sheet as Millimetres }
-        : { kind: 'stick', diameter: stick as Millimetres },
-    surroundings: kindFacts.surroundings ?? 'still-air',
-  };
-}
-
-function measureCurve(plan: StationPlan, memory: StationMemory, periodSeconds: number): void {
-  const { windowHigh, ceiling } = plan.limits;
-  const at = memory.at as EpochMillis;
-  memory.fit = firstOrderStep(memory.fit ?? firstOrderStart(), at, memory.celsius as Celsius, {
-    longestGap: Math.max(300, 4 * periodSeconds) as NonNullable<FirstOrderOptions['longestGap']>,
-    ...(plan.wax && {
-      melting: { low: plan.wax.melting.low.value as Celsius, high: plan.wax.melting.high.value as Celsius },
-    }),
-  });
-  const isAbove = ceiling !== null && memory.celsius > (windowHigh?.value ?? ceiling.value);
-  memory.minutesToCeiling = isAbove
-    ? (minutesToLimit(memory.fit, ceiling.value as Celsius)?.minutes ?? null)
-    : null;
-}
-
-function measureThermostat(memory: StationMemory): void {
-  const before = memory.thermostat ?? thermostatStart();
-  const after = thermostatStep(before, memory.at as EpochMillis, memory.celsius as Celsius);
-  memory.thermostat = after;
-  if (after.cycles !== before.cycles && after.cycles.length > 0)
-    memory.thermostatDrift = thermostatDriftStep(memory.thermostatDrift, after);
+/** Ten minutes without a whole cycle, as proportional control or a slow thermostat makes them. */
+function learnFromSteady({ activity, band, conditions }: StationMemory, { at, low, high }: TenMinutes): void {
+  if (activity?.kind !== 'hot' || band === null || at - activity.since < SETTLING_MILLIS) return;
+  const lastCycle = band.cycles.at(-1)?.at ?? 0;
+  if (at - lastCycle > STEADY_AFTER_MILLIS && high - low < STEADY_CELSIUS && isCalm(conditions))
+    learnSteady(band, at, low, high);
 }
 
 const ALONE: StationInput['probes'] = [];
@@ -149,7 +98,13 @@ export function stationInput(
     plannedOnAt: memory.plannedOnAt,
     load: memory.load,
     warmUp: memory.warmUp,
-    thermostat: memory.thermostatDrift,
+    recent: memory.recent,
+    band: memory.band,
+    overshoot: memory.overshoot,
+    disturbedAt: memory.disturbedAt,
+    openings: memory.openings,
+    moltenAt: memory.moltenAt,
+    minuteOfDay: () => minuteOfDay(lab.site, at),
     overnight: memory.overnight,
     patterns: outlooksAt(state, plan),
   };

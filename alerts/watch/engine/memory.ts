@@ -5,7 +5,6 @@ import type { MktState } from '../../../wax/mean-kinetic-temperature.ts';
 import type { RainflowState } from '../../../wax/rainflow.ts';
 import type { RelaxationState } from '../../../wax/relaxation.ts';
 import type { WaxClassId } from '../../../wax/classes/wax-class-id.ts';
-import type { ThermostatState } from '../../../wax/thermostat-cycle.ts';
 import type { FirstOrderState } from '../../../wax/first-order-fit.ts';
 import type { Alarm } from '../life/alarm.ts';
 import type { Activity } from '../measures/activity.ts';
@@ -16,7 +15,8 @@ import type { OvernightExtremes } from '../measures/overnight-extremes.ts';
 import type { PatternOutlook } from '../measures/pattern-outlook.ts';
 import type { ProbeSignal } from '../measures/probe-signal.ts';
 import type { TenMinutes } from '../measures/ten-minutes.ts';
-import type { ThermostatDrift } from '../measures/thermostat-drift.ts';
+import type { HeaterBand } from '../measures/heater-band.ts';
+import type { Recent } from '../measures/recent.ts';
 import type { Trend } from '../measures/trend.ts';
 import type { WarmUp } from '../measures/warm-up.ts';
 import type { Condition } from '../rule/condition-timer.ts';
@@ -26,9 +26,15 @@ import type { RuleKind } from '../rule/rule-kind.ts';
 export type Conditions = { [Kind in RuleKind]?: Condition };
 
 export interface ProbeMemory {
-  /** Instant of the newest reading, epoch milliseconds. */
+  /** Instant of the newest reading by the lab's time, epoch milliseconds. */
   at: number;
+  /** The newest believed value. */
   celsius: number;
+  /** The newest instant as the gateway stamped it, and the state of its clock then. */
+  stamp: number;
+  clockEpoch: number;
+  /** Arrival of the newest reading. */
+  receivedAt: number;
   readings: number;
   /** Usual seconds between readings. */
   periodSeconds: number;
@@ -68,8 +74,19 @@ export interface StationMemory {
   plannedOnAt: number | null;
   load: Load | null;
   warmUp: WarmUp | null;
-  thermostat: ThermostatState | null;
-  thermostatDrift: ThermostatDrift | null;
+  /** The last minutes of it. */
+  recent: Recent | null;
+  /** What is usual for a heater at work; null for a place. */
+  band: HeaterBand | null;
+  /** Kelvins above its usual band that a heater reaches after a warm-up; and the highest since the present one. */
+  overshoot: number;
+  overshootTop: number;
+  /** When somebody last seemed to be at work there: a fall that no cooling makes. */
+  disturbedAt: number;
+  /** When doors or loads were seen in the temperature of a softening device, newest last. */
+  openings: readonly number[];
+  /** Seen above its melting range at last; wax cannot freeze within minutes. */
+  moltenAt: number;
   overnight: OvernightExtremes | null;
   /** Worst that late readings revealed, by rule: the hour it lies in and how bad. */
   revealed: { [Kind in RuleKind]?: { readonly hour: number; readonly worst: number } };

@@ -126,7 +126,11 @@ function evaluatePattern(
   moment: Moment,
 ): void {
   for (const planned of draft.plan.patternRules) {
-    const evaluation = planned.rule.evaluate({ pattern, outlook, at: moment.at }, planned.values);
+    const evaluation = planned.rule.evaluate(
+      { pattern, outlook, at: moment.at },
+      planned.values,
+      memory.conditions[planned.rule.kind]?.phase === 'on',
+    );
     const judgement = judge(memory.conditions, planned, pattern.id, evaluation, moment, () => null);
     if (judgement !== null) applyJudgements(draft, [judgement]);
     hideAlarm(draft, planned.rule, pattern.id, null, moment.at);

@@ -3,9 +3,9 @@
 
 import type { ReadingsEntry } from '../../../lab/entry.ts';
 import type { Reading } from '../../../lab/reading.ts';
-import type { EpochMillis } from '../../../wax/units.ts';
-import { gatewayClockStep, steadyLagMillis } from '../measures/gateway-clock.ts';
-import { advanceSignal } from '../measures/probe-signal.ts';
+import { epochMillis } from '../../../wax/units.ts';
+import { advanceClock, type GatewayClock, startClock } from '../measures/gateway-clock.ts';
+import { advanceSignal, HEATER_CHANGE, noiseOf, PLACE_CHANGE } from '../measures/probe-signal.ts';
 import { beginProbe, type Draft, editGateway, editProbe, editStation } from './draft.ts';
 import { evaluateProbe } from './evaluate-probe.ts';
 import { evaluateStation } from './evaluate-station.ts';
@@ -14,7 +14,7 @@ import { combineProbes, staleMillis } from './freshness.ts';
 import type { ProbePlan } from './lab-plan.ts';
 import { takeLateReading } from './late-readings.ts';
 import { measureStation, stationInput } from './measure-station.ts';
-import { type GatewayMemory, gatewayKey, type ProbeMemory } from './memory.ts';
+import { gatewayKey, type ProbeMemory } from './memory.ts';
 import { stepPatterns } from './patterns.ts';
 
 /** The period is learned slowly, and one outage must not stretch it. */
@@ -25,58 +25,103 @@ const PERIOD_SECONDS = { least: 0.2, most: 3600 };
 export function takeReadings(draft: Draft, entry: ReadingsEntry): void {
   const gateway = editGateway(draft, gatewayKey(entry.gateway));
   gateway.receivedAt = draft.receivedAt;
-  let newest = Number.NEGATIVE_INFINITY;
+  const newest = newestInstant(entry.readings);
+  if (newest === null) return;
+  gateway.clock ??= startClock(draft.receivedAt, newest);
+  const timing = advanceClock(gateway.clock, draft.receivedAt, newest, LIVE_MILLIS);
   for (const reading of entry.readings) {
-    // Doubtful readings are stored and shown, but judge nothing; unclaimed probes belong to no station.
-    if (reading.quality !== 'good') continue;
-    newest = Math.max(newest, reading.at);
     const plan = draft.plan.probes.get(reading.probe);
-    if (plan !== undefined) takeReading(draft, plan, reading, gateway);
+    // Unclaimed probes belong to no station.
+    if (plan !== undefined && isJudged(reading)) takeReading(draft, plan, reading, gateway.clock, timing);
   }
-  if (newest > 0) gateway.clock = gatewayClockStep(gateway.clock, draft.receivedAt, newest);
 }
 
-function takeReading(draft: Draft, plan: ProbePlan, reading: Reading, gateway: GatewayMemory): void {
+/** A message this old is live all the same: gateways gather readings and networks stall. */
+const LIVE_MILLIS = 90_000;
+
+/** Readings that may not be real are stored and shown, but judge nothing; an uncertain time hides no heat. */
+const isJudged = ({ quality }: Reading): boolean => quality !== 'suspect';
+
+const newestInstant = (readings: readonly Reading[]): number | null => {
+  let newest: number | null = null;
+  for (const reading of readings)
+    if (isJudged(reading) && (newest === null || reading.at > newest)) newest = reading.at;
+  return newest;
+};
+
+function takeReading(
+  draft: Draft,
+  plan: ProbePlan,
+  reading: Reading,
+  clock: GatewayClock,
+  timing: ReturnType<typeof advanceClock>,
+): void {
   const before = draft.parts[plan.key];
-  if (before !== undefined && reading.at <= before.at) {
-    if (reading.at < before.at) takeLateReading(draft, plan, reading);
+  const placed = placeInTime(draft, before, reading, clock, timing);
+  if (placed === 'repeated') return;
+  if (placed === 'late') {
+    takeLateReading(draft, plan, reading);
     return;
   }
+  const { at } = placed;
   const beforeAt = before?.at ?? 0;
-  const probe = takeIntoProbe(draft, plan, reading);
+  const probe = editProbe(draft, plan.key) ?? beginProbe(draft, plan.key, at, reading.celsius);
+  probe.stamp = reading.at;
+  probe.clockEpoch = clock.epoch;
+  probe.receivedAt = draft.receivedAt;
+  const isBelieved = beforeAt === 0 || advanceProbe(plan, probe, at, reading.celsius);
   const { station: stationPlan } = plan;
   const station = editStation(draft, stationPlan.key);
   const stale = staleMillis(stationPlan, draft.parts);
-  const lag = steadyLagMillis(gateway.clock) ?? 0;
-  const moment = (at: number, previous: number): Moment => ({
-    at: at as EpochMillis,
-    tense: draft.receivedAt - lag - at > stale ? 'learned' : 'now',
-    afterGap: at - previous > stale,
+  const tense = timing === 'live' && draft.receivedAt - at <= stale ? ('now' as const) : ('learned' as const);
+  const moment = (instant: number, previous: number): Moment => ({
+    at: epochMillis(instant),
+    tense,
+    afterGap: instant - previous > stale,
   });
   // Another probe of the station may be some seconds ahead; one that lags by more is recorded, not mixed in.
-  if (reading.at >= station.at - stale) {
+  if (isBelieved && at >= station.at - stale) {
     const previous = station.at;
-    combineProbes(stationPlan, station, draft.parts, Math.max(reading.at, station.at));
-    measureStation(draft, stationPlan, station, probe.periodSeconds);
+    combineProbes(stationPlan, station, draft.parts, Math.max(at, station.at));
+    const noise = noiseOf(probe.signal) ?? 0;
+    measureStation(draft, stationPlan, station, previous, noise, probe.periodSeconds);
     const now = moment(station.at, previous);
     if (stationPlan.patterns.length > 0) stepPatterns(draft, stationPlan, station, now);
     const input = stationInput(draft.lab, stationPlan, station, draft.parts);
     evaluateStation(draft, stationPlan, station, input, now);
   }
-  evaluateProbe(draft, plan, probe, station, moment(reading.at, beforeAt));
+  evaluateProbe(draft, plan, probe, station, moment(at, beforeAt));
 }
 
-function takeIntoProbe(draft: Draft, plan: ProbePlan, { at, celsius }: Reading): ProbeMemory {
-  const probe = editProbe(draft, plan.key);
-  if (probe === undefined) return beginProbe(draft, plan.key, at, celsius);
+/** The instant of a reading by the lab's time; a reading older than the newest of its probe is late. */
+function placeInTime(
+  draft: Draft,
+  before: ProbeMemory | undefined,
+  reading: Reading,
+  clock: GatewayClock,
+  timing: ReturnType<typeof advanceClock>,
+): { readonly at: number } | 'late' | 'repeated' {
+  const at = timing === 'live' ? Math.min(reading.at + clock.correction, draft.receivedAt) : reading.at;
+  if (before === undefined) return { at };
+  const isSameClock = before.clockEpoch === clock.epoch;
+  if (isSameClock && reading.at === before.stamp) return 'repeated';
+  if (isSameClock && reading.at < before.stamp) return 'late';
+  if (at > before.at) return { at };
+  // The clock was set: the next reading follows the last one all the same.
+  return timing === 'live' && !isSameClock ? { at: Math.max(before.at + 1, draft.receivedAt) } : 'late';
+}
+
+/** Takes the reading into the memory of its probe; false while it is doubted. */
+function advanceProbe(plan: ProbePlan, probe: ProbeMemory, at: number, celsius: number): boolean {
   const seconds = (at - probe.at) / 1000;
   const counted = Math.min(seconds, PERIOD_MOST_STRETCH * probe.periodSeconds);
   const period =
     probe.readings === 1 ? seconds : probe.periodSeconds + PERIOD_GAIN * (counted - probe.periodSeconds);
-  advanceSignal(probe.signal, probe.at, probe.celsius, at, celsius);
   probe.periodSeconds = Math.min(PERIOD_SECONDS.most, Math.max(PERIOD_SECONDS.least, period));
   probe.at = at;
-  probe.celsius = celsius;
   probe.readings += 1;
-  return probe;
+  const change = plan.station.isHeater ? HEATER_CHANGE : PLACE_CHANGE;
+  if (!advanceSignal(probe.signal, at, celsius, change)) return false;
+  probe.celsius = probe.signal.celsius;
+  return true;
 }

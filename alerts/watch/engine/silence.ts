@@ -1,7 +1,6 @@
 // A gateway and the silence of its probes, as time passes. While the gateway itself is in question, its probes are not:
 // one cause, one alarm.
 
-import { steadyLagMillis } from '../measures/gateway-clock.ts';
 import type { Evaluation } from '../rule/condition-timer.ts';
 import type { GatewayInput } from '../rule/rule-input.ts';
 import type { ProbeRule } from '../rule/rule.ts';
@@ -44,7 +43,7 @@ function evaluateGateway(draft: Draft, gateway: string, probes: readonly ProbePl
   const input = gatewayInput(gateway, memory, seen, silences, moment.at);
   for (const planned of draft.plan.gatewayRules) {
     const { kind } = planned.rule;
-    const evaluation = planned.rule.evaluate(input, planned.values);
+    const evaluation = planned.rule.evaluate(input, planned.values, isOn(memory.conditions, kind));
     if (typeof evaluation === 'string' && memory.conditions[kind] === undefined) continue;
     const own = editGateway(draft, gatewayKey(gateway));
     const judgement = judge(own.conditions, planned, gateway, evaluation, moment, () => null);
@@ -72,7 +71,7 @@ function gatewayInput(
     changedAt: memory.changedAt,
     probes: seen.length,
     silentProbes: silent,
-    allSilent: silent > 0 && seen.every((probe) => isOverdue(probe.memory, at - clockLag(memory))),
+    allSilent: silent > 0 && seen.every((probe) => isOverdue(probe.memory, at)),
     lastReadingAt: seen.length === 0 ? null : Math.max(...seen.map((probe) => probe.memory.at)),
     clock: memory.clock,
   };
@@ -103,11 +102,9 @@ function seenProbes(draft: Draft, probes: readonly ProbePlan[]): readonly SeenPr
   });
 }
 
-const clockLag = (gateway: GatewayMemory): number => steadyLagMillis(gateway.clock) ?? 0;
-
 /** A reading should have come by now. */
 const isOverdue = (memory: ProbeMemory, now: number): boolean =>
-  now - memory.at > 1500 * memory.periodSeconds + 10_000;
+  now - memory.receivedAt > 1500 * memory.periodSeconds + 10_000;
 
 function evaluateProbeSilence(
   draft: Draft,
@@ -116,14 +113,13 @@ function evaluateProbeSilence(
   now: number,
 ): readonly SilenceEvaluation[] {
   // After a lost gateway is back, or the watch itself, probes get their usual time to send again.
-  const lastAt = memory.at + clockLag(gateway);
-  const silentSince = Math.max(lastAt, gateway.backAt ?? 0, draft.parts.clock?.awakeAt ?? 0);
+  const silentSince = Math.max(memory.receivedAt, gateway.backAt ?? 0, draft.parts.clock?.awakeAt ?? 0);
   const input = probeInput(plan, memory, now, undefined, silentSince);
   return plan.station.silenceRules.map((planned) => ({
     plan,
     memory,
     planned,
-    evaluation: planned.rule.evaluate(input, planned.values),
+    evaluation: planned.rule.evaluate(input, planned.values, isOn(memory.conditions, planned.rule.kind)),
   }));
 }
 

@@ -1,48 +1,95 @@
-// Whether a gateway's clock is right: newest readings arrive a steady time after, or before, they say they were
-// taken. A backlog is not steady: it catches up.
+// The clock of a gateway against arrival. Newest readings that arrive a steady time after, or before, the instants that
+// they bear tell how far the clock is off; then their instants are corrected, so that a wrong clock hides no heat. A
+// backlog is not steady: it catches up.
 
-/** Plain JSON. Lag is arrival minus the newest instant of the message, in milliseconds. */
+/** Plain JSON, advanced in place. Lag is arrival minus the newest instant of a message, in milliseconds. */
 export interface GatewayClock {
-  readonly lagLow: number;
-  readonly lagHigh: number;
-  /** Arrival of the first message of the steady stretch. */
-  readonly since: number;
-  readonly newest: number;
-  readonly messages: number;
-  /** Newest instant so far; a message without a newer one says nothing of the clock. */
-  readonly lastInstant: number;
+  /** What is added to instants; 0 while the clock is right or not known. */
+  correction: number;
+  /** Rises when the clock was set: instants before and after it cannot be compared. */
+  epoch: number;
+  /** Of the present steady stretch. */
+  lagLow: number;
+  lagHigh: number;
+  since: number;
+  messages: number;
+  /** Newest message. */
+  arrivedAt: number;
+  instant: number;
 }
 
 /** Network and batching move the lag by no more than this. Common practice. */
 const STEADY_MILLIS = 30_000;
+/** A clock that is off by less is right. */
+const RIGHT_MILLIS = 90_000;
+/** Instants ahead of arrival by more than this can only come from a wrong clock. */
+const AHEAD_MILLIS = 5000;
 
-export function gatewayClockStep(
-  clock: GatewayClock | null,
+export const startClock = (arrivedAt: number, instant: number): GatewayClock => ({
+  correction: 0,
+  epoch: 0,
+  lagLow: arrivedAt - instant,
+  lagHigh: arrivedAt - instant,
+  since: arrivedAt,
+  messages: 0,
+  arrivedAt,
+  instant,
+});
+
+/**
+ * Takes the newest instant of a message in, and answers how its readings stand to now: `live` by their own or by
+ * corrected instants, `past` for a backlog, `undecided` where nothing tells the two apart yet.
+ */
+export function advanceClock(
+  clock: GatewayClock,
   arrivedAt: number,
-  newestAt: number,
-): GatewayClock {
-  const lag = arrivedAt - newestAt;
-  const begun = {
-    lagLow: lag,
-    lagHigh: lag,
-    since: arrivedAt,
-    newest: arrivedAt,
-    messages: 1,
-    lastInstant: newestAt,
-  };
-  if (clock === null) return begun;
-  if (newestAt <= clock.lastInstant) return clock;
+  instant: number,
+  staleMillis: number,
+): 'live' | 'past' | 'undecided' {
+  const lag = arrivedAt - instant;
+  const sinceArrival = arrivedAt - clock.arrivedAt;
+  const sinceInstant = instant - clock.instant;
+  const keepsPace =
+    clock.messages > 0 && Math.abs(sinceInstant - sinceArrival) <= paceSlack(sinceArrival, sinceInstant);
+  clock.arrivedAt = arrivedAt;
+  clock.instant = instant;
+  advanceStretch(clock, arrivedAt, lag);
+  const isRight = lag >= -AHEAD_MILLIS && lag <= Math.max(staleMillis, RIGHT_MILLIS);
+  if (isRight) {
+    setCorrection(clock, 0);
+    return 'live';
+  }
+  if (clock.correction !== 0 && Math.abs(lag - clock.correction) <= STEADY_MILLIS) return 'live';
+  if (lag < 0 || (keepsPace && clock.messages >= 2)) {
+    setCorrection(clock, lag);
+    return 'live';
+  }
+  return sinceInstant > 2 * sinceArrival + STEADY_MILLIS ? 'past' : clock.messages < 2 ? 'undecided' : 'past';
+}
+
+/** Two messages this close in time and instant keep the pace of a live clock. */
+const paceSlack = (sinceArrival: number, sinceInstant: number): number =>
+  Math.max(300, 0.35 * Math.max(sinceArrival, sinceInstant));
+
+function advanceStretch(clock: GatewayClock, arrivedAt: number, lag: number): void {
   const lagLow = Math.min(clock.lagLow, lag);
   const lagHigh = Math.max(clock.lagHigh, lag);
-  if (lagHigh - lagLow > STEADY_MILLIS) return begun;
-  return {
-    lagLow,
-    lagHigh,
-    since: clock.since,
-    newest: arrivedAt,
-    messages: clock.messages + 1,
-    lastInstant: newestAt,
-  };
+  if (lagHigh - lagLow > STEADY_MILLIS) {
+    clock.lagLow = lag;
+    clock.lagHigh = lag;
+    clock.since = arrivedAt;
+    clock.messages = 1;
+    return;
+  }
+  clock.lagLow = lagLow;
+  clock.lagHigh = lagHigh;
+  clock.messages += 1;
+}
+
+function setCorrection(clock: GatewayClock, correction: number): void {
+  if (Math.abs(correction - clock.correction) > STEADY_MILLIS) clock.epoch += 1;
+  if (Math.abs(correction - clock.correction) > STEADY_MILLIS || correction === 0)
+    clock.correction = correction;
 }
 
 const LEAST_STEADY_MILLIS = 600_000;
@@ -50,6 +97,6 @@ const FEWEST_MESSAGES = 10;
 
 /** The steady lag; null until it has been steady for ten minutes. */
 export const steadyLagMillis = (clock: GatewayClock | null): number | null =>
-  clock === null || clock.messages < FEWEST_MESSAGES || clock.newest - clock.since < LEAST_STEADY_MILLIS
+  clock === null || clock.messages < FEWEST_MESSAGES || clock.arrivedAt - clock.since < LEAST_STEADY_MILLIS
     ? null
     : (clock.lagLow + clock.lagHigh) / 2;

@@ -1,20 +1,35 @@
-// What a probe's own readings say about the probe: unchanged for how long, how noisy, how far it jumped.
+// What a probe's own readings say about the probe. A reading that no wax, bath or room can have made from the one before
+// is doubted until a second one bears it out, so that a loose contact neither raises nor ends an alarm.
 
-/** Plain JSON, advanced in place. */
+/** Plain JSON, advanced in place. Temperatures in °C, instants in epoch milliseconds. */
 export interface ProbeSignal {
-  /** The reading before the newest; `previousAt` is 0 while there was none. */
+  /** The newest reading that was believed. */
+  at: number;
+  celsius: number;
+  /** The one before it; `previousAt` is 0 while there was none. */
   previousAt: number;
   previousCelsius: number;
+  /** Readings in a row that are doubted, and the newest of them; 0: the newest reading was believed. */
+  doubted: number;
+  doubtedAt: number;
+  doubtedCelsius: number;
+  /** Lone doubted readings, fading within half an hour. */
+  spikes: number;
+  spikeAt: number;
+  /** The newest step that was believed at last: the probe was moved, swapped or put back. */
+  step: { readonly at: number; readonly from: number; readonly to: number } | null;
   /** Since when, and for how many readings, the value has been exactly the same. */
   sameSince: number;
   sameReadings: number;
+  /** Longest stretches without any change, in milliseconds: the longest one and the second longest of late. */
+  longestSame: number;
+  /** Changes of the value so far. */
+  changes: number;
   /** How far the reading before the newest lay off the line between its neighbours, as noise of one reading. */
   bend: number;
   /** Running mean of how much successive bends contradict each other, scaled to the variance of one reading. */
   roughness: number;
   roughReadings: number;
-  /** The newest jump; null until there was one. */
-  jump: { readonly at: number; readonly from: number; readonly to: number } | null;
 }
 
 const GAIN = 0.05;
@@ -26,39 +41,97 @@ const GAIN = 0.05;
 const COVARIANCE_OF_BENDS = -2 / 3;
 /** Readings further apart than this say nothing about noise: the temperature itself may have turned. */
 const NEIGHBOURS_MILLIS = 120_000;
-/** No wax, bath or room changes by this much within so short a time. Common practice. */
-const JUMP_CELSIUS = 15;
-const JUMP_MILLIS = 60_000;
 const FEWEST_ROUGH_READINGS = 20;
+/** Lone spikes are forgotten within this. */
+const SPIKE_MEMORY_MILLIS = 1_800_000;
+/** Two doubted readings bear each other out when they are as near as this, kelvins. */
+const ALIKE_CELSIUS = 4;
+/** A probe that has been jumping must stay this many readings before a step is believed. */
+const READINGS_AFTER_SPIKES = 6;
+const SPIKES_OF_A_LOOSE_PROBE = 2.5;
 
-export const startSignal = (at: number): ProbeSignal => ({
+/** The fastest that the temperature of a place can change, and the slack on top. Common practice, engineering estimate. */
+export interface PlausibleChange {
+  readonly celsiusPerSecond: number;
+  readonly celsius: number;
+}
+/** Half a kilogram of wax at 500 W rises by 0.45 K/s; twice that is given. */
+export const HEATER_CHANGE: PlausibleChange = { celsiusPerSecond: 1, celsius: 5 };
+/** Air at an opened window falls by a few kelvins a minute. */
+export const PLACE_CHANGE: PlausibleChange = { celsiusPerSecond: 0.05, celsius: 2.5 };
+
+export const startSignal = (at: number, celsius: number): ProbeSignal => ({
+  at,
+  celsius,
   previousAt: 0,
   previousCelsius: 0,
+  doubted: 0,
+  doubtedAt: 0,
+  doubtedCelsius: 0,
+  spikes: 0,
+  spikeAt: 0,
+  step: null,
   sameSince: at,
   sameReadings: 1,
+  longestSame: 0,
+  changes: 0,
   bend: 0,
   roughness: 0,
   roughReadings: 0,
-  jump: null,
 });
 
-/** One more reading; `lastAt` and `lastCelsius` are those of the reading before it. */
+/** Takes one more reading in; true when it is believed and `signal.celsius` is its value. */
 export function advanceSignal(
   signal: ProbeSignal,
-  lastAt: number,
-  lastCelsius: number,
   at: number,
   celsius: number,
-): void {
+  change: PlausibleChange,
+): boolean {
+  const limit = change.celsius + (change.celsiusPerSecond * (at - signal.at)) / 1000;
+  if (Math.abs(celsius - signal.celsius) <= limit) {
+    if (signal.doubted > 0 && signal.doubted < 3) countSpike(signal, at);
+    signal.doubted = 0;
+    believe(signal, at, celsius);
+    return true;
+  }
+  const isBorneOut = signal.doubted > 0 && Math.abs(celsius - signal.doubtedCelsius) <= ALIKE_CELSIUS;
+  if (signal.doubted > 0 && !isBorneOut) countSpike(signal, at);
+  signal.doubted = isBorneOut ? signal.doubted + 1 : 1;
+  signal.doubtedAt = at;
+  signal.doubtedCelsius = celsius;
+  const needed = spikesAt(signal, at) >= SPIKES_OF_A_LOOSE_PROBE ? READINGS_AFTER_SPIKES : 2;
+  if (signal.doubted < needed) return false;
+  signal.step = { at, from: signal.celsius, to: celsius };
+  signal.doubted = 0;
+  signal.previousAt = 0;
+  signal.bend = 0;
+  signal.at = at;
+  signal.celsius = celsius;
+  signal.sameSince = at;
+  signal.sameReadings = 1;
+  return true;
+}
+
+function countSpike(signal: ProbeSignal, at: number): void {
+  signal.spikes = spikesAt(signal, at) + 1;
+  signal.spikeAt = at;
+}
+
+/** Lone spikes of late, each fading by 1/e within half an hour. */
+export const spikesAt = (signal: ProbeSignal, at: number): number =>
+  signal.spikes === 0 ? 0 : signal.spikes * Math.exp(-(at - signal.spikeAt) / SPIKE_MEMORY_MILLIS);
+
+function believe(signal: ProbeSignal, at: number, celsius: number): void {
+  const { at: lastAt, celsius: lastCelsius, previousAt, previousCelsius } = signal;
   if (celsius === lastCelsius) signal.sameReadings += 1;
   else {
+    const same = lastAt - signal.sameSince;
+    if (same > signal.longestSame) signal.longestSame = same;
+    signal.changes += 1;
     signal.sameSince = at;
     signal.sameReadings = 1;
   }
-  const jumped = at - lastAt <= JUMP_MILLIS && Math.abs(celsius - lastCelsius) > JUMP_CELSIUS;
-  if (jumped) signal.jump = { at, from: lastCelsius, to: celsius };
-  const { previousAt, previousCelsius } = signal;
-  if (!jumped && previousAt > 0 && at - previousAt <= 2 * NEIGHBOURS_MILLIS) {
+  if (previousAt > 0 && at - previousAt <= 2 * NEIGHBOURS_MILLIS) {
     const share = (lastAt - previousAt) / (at - previousAt);
     const off = lastCelsius - (previousCelsius + share * (celsius - previousCelsius));
     // Of three readings with the same noise, the variance of `off` is 1 + share² + (1 − share)² times it.
@@ -69,6 +142,8 @@ export function advanceSignal(
   } else signal.bend = 0;
   signal.previousAt = lastAt;
   signal.previousCelsius = lastCelsius;
+  signal.at = at;
+  signal.celsius = celsius;
 }
 
 /** Standard deviation of one reading, kelvins; null while it rests on few. */

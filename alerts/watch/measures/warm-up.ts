@@ -1,5 +1,5 @@
-// How long a heater takes from cold to its window, and how that compares with what it used to take: little wax
-// warms fast.
+// How long a heater takes from cold to its window and when in the day it begins, and how that compares with what is
+// usual: little wax warms fast, a weak element slowly, a dead one not at all.
 
 import type { Activity } from './activity.ts';
 
@@ -9,24 +9,57 @@ export interface WarmUp {
   readonly usualSeconds: number;
   /** Warm-ups that the usual one rests on. */
   readonly learned: number;
+  /** Usual minute of the local day at which it begins; days that it rests on. */
+  readonly startMinute: number;
+  readonly startDays: number;
+  readonly startedAt: number;
 }
 
 /** A new warm-up weighs this much against the usual one. */
 const GAIN = 0.25;
-/** A warm-up this much shorter than usual is not learned from: it is what the rule looks for. */
+/** A warm-up this unlike the usual one is not learned from: it is what the rules look for. */
 const LEARN_FROM_SHARE = 0.75;
+const LEARN_UP_TO_SHARE = 1.4;
+/** The first warm-up of a day only: a second one after lunch says nothing of mornings. */
+const SAME_DAY_MILLIS = 14 * 3_600_000;
 
+const NEVER: WarmUp = {
+  seconds: 0,
+  usualSeconds: 0,
+  learned: 0,
+  startMinute: 0,
+  startDays: 0,
+  startedAt: 0,
+};
+
+/** `minuteOfDay`: of the local day, asked only when a warm-up begins. */
 export function warmUpStep(
   warmUp: WarmUp | null,
   before: Activity | null,
   now: Activity,
   at: number,
+  minuteOfDay: (at: number) => number,
 ): WarmUp | null {
+  if (before?.kind === 'cold' && now.kind === 'warming') return begun(warmUp ?? NEVER, at, minuteOfDay(at));
   if (before?.kind !== 'warming' || now.kind !== 'hot') return warmUp;
   const seconds = (at - before.since) / 1000;
   if (seconds <= 0) return warmUp;
-  if (warmUp === null) return { seconds, usualSeconds: seconds, learned: 1 };
-  if (seconds < LEARN_FROM_SHARE * warmUp.usualSeconds && warmUp.learned >= 3) return { ...warmUp, seconds };
-  const usualSeconds = warmUp.usualSeconds + GAIN * (seconds - warmUp.usualSeconds);
-  return { seconds, usualSeconds, learned: warmUp.learned + 1 };
+  const known = warmUp ?? NEVER;
+  if (known.learned === 0) return { ...known, seconds, usualSeconds: seconds, learned: 1 };
+  const share = seconds / known.usualSeconds;
+  if (known.learned >= 2 && (share < LEARN_FROM_SHARE || share > LEARN_UP_TO_SHARE))
+    return { ...known, seconds };
+  const usualSeconds = known.usualSeconds + GAIN * (seconds - known.usualSeconds);
+  return { ...known, seconds, usualSeconds, learned: known.learned + 1 };
+}
+
+function begun(warmUp: WarmUp, at: number, minute: number): WarmUp {
+  if (at - warmUp.startedAt < SAME_DAY_MILLIS) return warmUp;
+  const gain = warmUp.startDays === 0 ? 1 : Math.max(0.25, 1 / (warmUp.startDays + 1));
+  return {
+    ...warmUp,
+    startMinute: warmUp.startMinute + gain * (minute - warmUp.startMinute),
+    startDays: warmUp.startDays + 1,
+    startedAt: at,
+  };
 }

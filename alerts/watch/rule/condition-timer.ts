@@ -16,7 +16,7 @@ export type Evaluation = Holding | 'gone' | 'between' | 'unknown';
 
 /** Plain JSON; a quiet rule has none, so that it costs nothing to keep. */
 export type Condition =
-  | { readonly phase: 'pending'; readonly since: EpochMillis }
+  | { readonly phase: 'pending'; readonly since: EpochMillis; readonly samples: number }
   | {
       readonly phase: 'on';
       readonly since: EpochMillis;
@@ -30,6 +30,8 @@ export type Condition =
 export interface ConditionTimes {
   readonly onDelayMillis: number;
   readonly offDelayMillis: number;
+  /** Readings in a row in which it must hold, whatever the delay. */
+  readonly fewestSamples: number;
   /** A holding condition is reported anew when it got worse by this; Infinity for never. */
   readonly updateStep: number;
 }
@@ -59,7 +61,9 @@ export function conditionStep(
   if (state?.phase === 'on') return whileOn(state, evaluation, moment, times);
   if (evaluation === 'gone' || evaluation === 'between') return QUIET;
   const since = state === null || moment.afterGap ? moment.at : state.since;
-  if (moment.at - since < times.onDelayMillis) return { state: { phase: 'pending', since }, reported: null };
+  const samples = state === null || moment.afterGap ? 1 : state.samples + 1;
+  if (moment.at - since < times.onDelayMillis || samples < times.fewestSamples)
+    return { state: { phase: 'pending', since, samples }, reported: null };
   const { evidence, worst = 0 } = evaluation;
   return {
     state: { phase: 'on', since, tense: moment.tense, evidence, worst, goneSince: null },

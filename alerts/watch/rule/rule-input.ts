@@ -13,7 +13,8 @@ import type { History } from '../measures/ten-minutes.ts';
 import type { GatewayClock } from '../measures/gateway-clock.ts';
 import type { PatternOutlook } from '../measures/pattern-outlook.ts';
 import type { ProbeSignal } from '../measures/probe-signal.ts';
-import type { ThermostatDrift } from '../measures/thermostat-drift.ts';
+import type { HeaterBand } from '../measures/heater-band.ts';
+import type { Recent } from '../measures/recent.ts';
 import type { WarmUp } from '../measures/warm-up.ts';
 
 export interface FreshProbe {
@@ -51,7 +52,20 @@ export interface StationInput {
   readonly load: Load | null;
   /** The newest warm-up against the usual one; null until one is known. */
   readonly warmUp: WarmUp | null;
-  readonly thermostat: ThermostatDrift | null;
+  /** The last minutes; null until there are any. */
+  readonly recent: Recent | null;
+  /** What is usual for the heater; null for a place and before the first reading. */
+  readonly band: HeaterBand | null;
+  /** Kelvins above its usual band that it reaches after a warm-up. */
+  readonly overshoot: number;
+  /** When somebody last seemed to be at work there; 0: never. */
+  readonly disturbedAt: number;
+  /** When doors or loads were seen in the temperature of a softening device, newest last. */
+  readonly openings: readonly number[];
+  /** When its wax was last seen molten; 0: never. */
+  readonly moltenAt: number;
+  /** Minutes since local midnight at `at`. */
+  readonly minuteOfDay: () => number;
   /** Extremes of the last closed stretch; null until one is over. */
   readonly overnight: OvernightExtremes | null;
   /** Patterns that lie here. */

@@ -26,6 +26,8 @@ export interface RuleData {
   readonly consequence: string;
   /** What a person can do; a rule without one is a notice. */
   readonly response: string;
+  /** Readings in a row in which it must hold before it begins; absent: one. */
+  readonly fewestSamples?: number;
   /** A holding condition is reported anew when its `worst` grew by this. */
   readonly updateStep?: number;
   /** Acknowledged and still so after this long, it is raised again. Common practice. */
@@ -40,7 +42,8 @@ type AnyValues = Readonly<Record<string, number>>;
 // Methods, not function properties: the parameter names of each rule are checked where it is written
 // (`stationRule` and its like) and erased here, so that rules of all kinds stand in one table.
 interface Evaluates<Input> {
-  evaluate(input: Input, values: AnyValues): Evaluation;
+  /** `isOn`: the condition has begun, for rules that need other evidence to end than to begin. */
+  evaluate(input: Input, values: AnyValues, isOn: boolean): Evaluation;
   /** Design logic that hides the alarm while it is so; a key of the message catalogues. */
   suppressedBy?(input: Input, values: AnyValues): string | null;
 }
@@ -72,7 +75,7 @@ type Written<R extends Rule, Input, P extends Parameters> = Omit<
   'scope' | 'subjectKind' | 'parameters' | 'evaluate' | 'suppressedBy' | 'mayBeSwitchedOff' | 'latches'
 > & {
   readonly parameters: P;
-  readonly evaluate: (input: Input, values: Values<P>) => Evaluation;
+  readonly evaluate: (input: Input, values: Values<P>, isOn: boolean) => Evaluation;
   readonly suppressedBy?: (input: Input, values: Values<P>) => string | null;
   readonly mayBeSwitchedOff?: boolean;
   readonly latches?: boolean;

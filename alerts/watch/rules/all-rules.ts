@@ -4,6 +4,7 @@
 import { chargeSpent } from './heat/charge-spent.ts';
 import { cleaningDue } from './heat/cleaning-due.ts';
 import { fireRisk } from './heat/fire-risk.ts';
+import { heaterWeak } from './heat/heater-weak.ts';
 import { headingOver } from './heat/heading-over.ts';
 import { heatDoseHalf } from './heat/heat-dose-half.ts';
 import { heatDoseHigh } from './heat/heat-dose-high.ts';
@@ -17,6 +18,7 @@ import { soakIncomplete } from './heat/soak-incomplete.ts';
 import { soakReady } from './heat/soak-ready.ts';
 import { thermostatDrift } from './heat/thermostat-drift.ts';
 import { unevenAnnealer } from './heat/uneven-annealer.ts';
+import { bathDrift } from './heat/bath-drift.ts';
 import { wrongBath } from './heat/wrong-bath.ts';
 import { doorOpen } from './storage/door-open.ts';
 import { nightSwing } from './storage/night-swing.ts';
@@ -25,11 +27,16 @@ import { patternWarm } from './storage/pattern-warm.ts';
 import { patternWeekend } from './storage/pattern-weekend.ts';
 import { storageRate } from './storage/storage-rate.ts';
 import { storageSwing } from './storage/storage-swing.ts';
+import { storageCold } from './storage/storage-cold.ts';
+import { storageHeading } from './storage/storage-heading.ts';
 import { storageWarm } from './storage/storage-warm.ts';
 import { calibrationDue } from './measuring/calibration-due.ts';
 import { gatewayClock } from './measuring/gateway-clock.ts';
 import { gatewayLost } from './measuring/gateway-lost.ts';
 import { probeDisagrees } from './measuring/probe-disagrees.ts';
+import { probeDrift } from './measuring/probe-drift.ts';
+import { probeLoose } from './measuring/probe-loose.ts';
+import { probeOut } from './measuring/probe-out.ts';
 import { probeJump } from './measuring/probe-jump.ts';
 import { probeNoisy } from './measuring/probe-noisy.ts';
 import { probeSilent } from './measuring/probe-silent.ts';
@@ -42,13 +49,17 @@ import type { Rule } from '../rule/rule.ts';
 import type { RuleKind } from '../rule/rule-kind.ts';
 
 export const RULES: Readonly<Record<RuleKind, Rule>> = Object.freeze({
+  'probe-out': probeOut,
   'fire-risk': fireRisk,
   'over-ceiling': overCeiling,
   'heading-over': headingOver,
   runaway: runaway,
   'left-on': leftOn,
   'wrong-bath': wrongBath,
+  'bath-drift': bathDrift,
+  'probe-drift': probeDrift,
   'no-heat': noHeat,
+  'heater-weak': heaterWeak,
   'outside-window': outsideWindow,
   'low-pot': lowPot,
   'thermostat-drift': thermostatDrift,
@@ -60,6 +71,8 @@ export const RULES: Readonly<Record<RuleKind, Rule>> = Object.freeze({
   'heat-dose-half': heatDoseHalf,
   'cleaning-due': cleaningDue,
   'storage-warm': storageWarm,
+  'storage-cold': storageCold,
+  'storage-heading': storageHeading,
   'door-open': doorOpen,
   'storage-swing': storageSwing,
   'storage-rate': storageRate,
@@ -69,6 +82,7 @@ export const RULES: Readonly<Record<RuleKind, Rule>> = Object.freeze({
   'pattern-due': patternDue,
   'gateway-lost': gatewayLost,
   'probe-silent': probeSilent,
+  'probe-loose': probeLoose,
   'probe-stuck': probeStuck,
   'probe-noisy': probeNoisy,
   'probe-jump': probeJump,

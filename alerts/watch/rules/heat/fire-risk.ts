@@ -11,6 +11,7 @@ export const fireRisk = stationRule({
   kind: 'fire-risk',
   priority: 'urgent',
   latches: true,
+  fewestSamples: 2,
   mayBeSwitchedOff: false,
   detects:
     'A heater hotter than any dental wax needs, in three steps: switch off, smoking, near the flash point.',
@@ -31,7 +32,7 @@ export const fireRisk = stationRule({
       'baseplate wax smoked freely near 177 °C: Smyd, J Prosthet Dent',
       'published',
     ),
-    on_delay_seconds: onDelay(0, 'at most two samples for critical overheating; one here', 60),
+    on_delay_seconds: onDelay(0, 'two samples for critical overheating, whatever the delay', 60),
     off_delay_seconds: offDelay(120),
     deadband_celsius_difference: deadband(3),
     guard_share: guardBand(1),

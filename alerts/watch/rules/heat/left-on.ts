@@ -9,6 +9,11 @@ import { stationRule } from '../../rule/rule.ts';
 /** Freezing holds the temperature within this of the melting range. */
 const PLATEAU_MARGIN = 2;
 
+/** A shorter closure is a pause. Common practice. */
+const LONGEST_PAUSE_HOURS = 3;
+/** Work after hours ends within this. Common practice. */
+const LATEST_EVENING_HOURS = 2;
+
 /** A large pot gives off its heat of fusion within this after closing. Common practice. */
 const LONGEST_FREEZING_HOURS = 4;
 
@@ -19,7 +24,13 @@ export const leftOn = stationRule({
   formula:
     'closed for longer than the grace, not cold, and the highest of the last 10 min is not lower than that of 30 min before by the fall; while it may be freezing (melting range passed through, first 4 h), only when it rises',
   parameters: {
-    grace_minutes: parameter('so long after closing it may still be on', 'minutes', 30, [0, 720]),
+    grace_minutes: parameter('so long after closing it may still be on', 'minutes', 40, [0, 720]),
+    working_minutes: parameter(
+      'so long after somebody was last at work there it may still be on',
+      'minutes',
+      45,
+      [0, 240],
+    ),
     fall_celsius_difference: parameter(
       'a heater that is off falls by at least this in 30 min',
       'celsius_difference',
@@ -35,10 +46,14 @@ export const leftOn = stationRule({
   response: 'Have somebody switch it off.',
   hiddenBehind: ['fire-risk', 'over-ceiling'],
   appliesTo: (station) => heats(station.kind),
-  evaluate: ({ hours, activity, at, celsius, history, wax }, p) => {
+  evaluate: ({ hours, activity, at, celsius, disturbedAt, history, wax }, p) => {
     if (hours.open || activity === null || activity.kind === 'cold') return 'gone';
     const closedAt = hours.from ?? at;
+    // Lunch is no night: somebody comes back.
+    if (hours.to !== null && hours.to - closedAt < LONGEST_PAUSE_HOURS * 3_600_000) return 'gone';
     if (at - closedAt < p.grace_minutes * 60_000) return 'gone';
+    const isLateEvening = at - closedAt < LATEST_EVENING_HOURS * 3_600_000;
+    if (isLateEvening && at - disturbedAt < p.working_minutes * 60_000) return 'gone';
     const earlier = extremesBetween(history, 40 / 60, 20 / 60);
     const lately = extremesBetween(history, 20 / 60, 0);
     if (earlier === null || lately === null) return 'unknown';

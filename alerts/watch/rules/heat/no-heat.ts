@@ -1,19 +1,24 @@
-// A heater that should be on and does not get warm.
+// A heater that should be on and does not get warm, or falls and falls in the middle of the work.
 
 import { heats } from '../../../../lab/station-kinds.ts';
+import { highestWithin, reachOf } from '../../measures/recent.ts';
 import { extremesOfLast } from '../../measures/ten-minutes.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
+import { FEWEST_LEARNED } from './runaway.ts';
 
 const FLAT_HOURS = 0.5;
+const FALLING_MILLIS = 6 * 60_000;
+/** Days of warm-ups before the usual hour of the first one means anything. */
+const FEWEST_DAYS = 2;
 
 export const noHeat = stationRule({
   kind: 'no-heat',
   priority: 'medium',
   detects:
-    'A heater below its window that has stood still for half an hour in working hours, or was planned on and stays cold.',
+    'A heater that stays cold beyond its usual hour on a working day, that stands still below its window, or that falls below its usual band in working hours and goes on falling.',
   formula:
-    'open, T < window low − margin, highest − lowest over 30 min < movement, not inside the melting range',
+    'open, and one of: cold, later than its usual first warm-up + late; T < window low − margin, highest − lowest over 30 min < movement, not melting; T < usual low − max(2 K, 0.6 · band) and falling for 6 min',
   parameters: {
     margin_celsius_difference: parameter('below the window by this', 'celsius_difference', 5, [1, 60]),
     movement_celsius_difference: parameter(
@@ -22,18 +27,62 @@ export const noHeat = stationRule({
       1.5,
       [0.2, 10],
     ),
-    on_delay_seconds: onDelay(300),
+    late_minutes: parameter('later than its usual first warm-up by this', 'minutes', 20, [5, 240]),
+    closing_minutes: parameter(
+      'so shortly before closing it is taken for switched off',
+      'minutes',
+      60,
+      [0, 240],
+    ),
+    on_delay_seconds: onDelay(120),
     off_delay_seconds: offDelay(120),
   },
   rationale: 'Nobody can work with it, and nobody need wait for it.',
   consequence: 'Work waits or is done with wax that is too cold.',
   response: 'Check plug, switch, fuse and setting; leave repairs to a licensed person.',
+  hiddenBehind: ['probe-out'],
   appliesTo: (station, limits) => heats(station.kind) && limits.windowLow !== null,
-  evaluate: ({ hours, activity, at, celsius, history, limits, wax, plannedOff, plannedOnAt }, p) => {
+  evaluate: (input, p) => {
+    const {
+      activity,
+      at,
+      band,
+      celsius,
+      history,
+      hours,
+      limits,
+      plannedOff,
+      plannedOnAt,
+      recent,
+      warmUp,
+      wax,
+    } = input;
     if (limits.windowLow === null || activity === null) return 'unknown';
-    const wanted =
-      activity.kind !== 'cold' || (plannedOnAt !== null && at - plannedOnAt > FLAT_HOURS * 3_600_000);
-    if (!hours.open || plannedOff || !wanted) return 'gone';
+    if (!hours.open || plannedOff) return 'gone';
+    const evidence = (minutes: number) => ({
+      evidence: {
+        value_celsius: celsius,
+        low_celsius: limits.windowLow?.value ?? celsius,
+        flat_minutes: minutes,
+      },
+    });
+    if (activity.kind === 'cold') {
+      const isAsked = plannedOnAt !== null && at - plannedOnAt > FLAT_HOURS * 3_600_000;
+      const lateBy = input.minuteOfDay() - (warmUp?.startMinute ?? 0);
+      const isUsual =
+        warmUp !== null && warmUp.startDays >= FEWEST_DAYS && at - warmUp.startedAt > 10 * 3_600_000;
+      const isLate = isUsual && lateBy > p.late_minutes && lateBy < p.late_minutes + 180;
+      return isAsked || isLate ? evidence(isLate ? lateBy : FLAT_HOURS * 60) : 'gone';
+    }
+    if (celsius >= limits.windowLow.value) return 'gone';
+    const usual = band?.usual ?? null;
+    const isClosing = hours.to !== null && hours.to - at < p.closing_minutes * 60_000;
+    if (usual !== null && usual.learned >= FEWEST_LEARNED && recent !== null && activity.kind === 'hot') {
+      const edge = usual.low - Math.max(2, 0.6 * (usual.high - usual.low));
+      const before = highestWithin(recent, at - FALLING_MILLIS / 2, FALLING_MILLIS / 2);
+      const isFalling = reachOf(recent, at) >= FALLING_MILLIS && celsius < before - 0.15;
+      if (celsius < edge && isFalling && !isClosing) return evidence(FALLING_MILLIS / 60_000);
+    }
     if (celsius >= limits.windowLow.value - p.margin_celsius_difference) return 'gone';
     // Melting takes heat without getting warmer.
     if (wax !== null && celsius > wax.melting.low.value - 2 && celsius < wax.melting.high.value + 2)
@@ -42,12 +91,6 @@ export const noHeat = stationRule({
     const first = history.closed[0];
     if (lately === null || first === undefined || at - first.at < FLAT_HOURS * 3_600_000) return 'unknown';
     if (lately.high - lately.low >= p.movement_celsius_difference) return 'gone';
-    return {
-      evidence: {
-        value_celsius: celsius,
-        low_celsius: limits.windowLow.value,
-        flat_minutes: FLAT_HOURS * 60,
-      },
-    };
+    return evidence(FLAT_HOURS * 60);
   },
 });

@@ -21,7 +21,7 @@ export const outsideWindow = stationRule({
   parameters: {
     guard_share: guardBand(1),
     deadband_celsius_difference: deadband(1),
-    on_delay_seconds: onDelay(300, 'long enough for a cold ingot to melt in'),
+    on_delay_seconds: onDelay(600, 'long enough for a cold ingot to melt in'),
     off_delay_seconds: offDelay(120),
     warm_up_minutes: parameter('a warm-up may take this long', 'minutes', 90, [5, 480]),
     closing_minutes: parameter(
@@ -34,10 +34,22 @@ export const outsideWindow = stationRule({
   rationale: 'The work suffers, but nothing is dangerous.',
   consequence: 'Patterns with folds, trapped air or frozen-in strain; remakes.',
   response: 'Set the heater for its wax and wait until it is in its window.',
-  hiddenBehind: ['fire-risk', 'over-ceiling', 'heading-over', 'runaway', 'no-heat', 'wrong-bath'],
+  hiddenBehind: [
+    'probe-out',
+    'heater-weak',
+    'bath-drift',
+    'fire-risk',
+    'over-ceiling',
+    'heading-over',
+    'runaway',
+    'no-heat',
+    'wrong-bath',
+  ],
   appliesTo: (station, limits) =>
     heats(station.kind) && limits.windowLow !== null && limits.windowHigh !== null,
-  evaluate: ({ limits, celsius, uncertainty, hours, activity }, p) => {
+  evaluate: ({ limits, celsius: newest, recent, uncertainty, hours, activity }, p) => {
+    // The mean of some minutes: a thermostat that swings past an edge is in its window.
+    const celsius = recent?.mean ?? newest;
     const { windowLow, windowHigh } = limits;
     if (windowLow === null || windowHigh === null) return 'unknown';
     if (!hours.open || activity === null || activity.kind === 'cold') return 'gone';

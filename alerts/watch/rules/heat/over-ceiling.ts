@@ -8,11 +8,12 @@ export const overCeiling = stationRule({
   kind: 'over-ceiling',
   priority: 'high',
   latches: true,
+  fewestSamples: 2,
   mayBeSwitchedOff: false,
   detects: 'A heater whose wax is above the ceiling of its class, or so near that the probe cannot tell.',
   formula: 'T > ceiling − r·U',
   parameters: {
-    on_delay_seconds: onDelay(0, 'at most two samples for critical overheating; one here', 60),
+    on_delay_seconds: onDelay(0, 'two samples for critical overheating, whatever the delay', 60),
     off_delay_seconds: offDelay(60),
     deadband_celsius_difference: deadband(1.5),
     guard_share: guardBand(1),

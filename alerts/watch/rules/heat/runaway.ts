@@ -1,41 +1,50 @@
-// The temperature leaves the band that the thermostat kept for two hours, upwards, and goes on rising.
+// The temperature leaves the band that the thermostat kept for days, upwards, and goes on rising.
 
 import { heats } from '../../../../lab/station-kinds.ts';
-import { extremesBetween } from '../../measures/ten-minutes.ts';
+import type { UsualBand } from '../../measures/heater-band.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
+
+/** Cycles, or ten minutes of steady control, before the band means anything. */
+export const FEWEST_LEARNED = 4;
+/** After a warm-up the temperature may overshoot for so long. */
+const OVERSHOOT_MILLIS = 45 * 60_000;
+/** A third of the band that the thermostat keeps is its own scatter. */
+const SCATTER_SHARE = 0.35;
+
+/** Kelvins above the usual top from which it is no cycle any more. */
+export const marginOf = ({ high, low }: UsualBand, least: number): number =>
+  Math.max(least, SCATTER_SHARE * (high - low));
 
 export const runaway = stationRule({
   kind: 'runaway',
   priority: 'high',
-  detects: 'A heater that was in its window for two hours and now rises above what its thermostat kept.',
+  fewestSamples: 2,
+  detects: 'A heater that rises past the upper turn that its thermostat has kept, and goes on rising.',
   formula:
-    'T > top + max(margin, (top − bottom)/2) over the last 2 h without the newest 20 min, and dT/dt > 0',
+    'T > usual top + max(margin, 0.35 · usual band), within 45 min of a warm-up also + its usual overshoot + 1 K, and dT/dt > 0',
   parameters: {
-    margin_celsius_difference: parameter('above the usual top by this', 'celsius_difference', 2, [0.5, 20]),
-    on_delay_seconds: onDelay(60),
+    margin_celsius_difference: parameter('above the usual top by this', 'celsius_difference', 1, [0.3, 20]),
+    on_delay_seconds: onDelay(10),
     off_delay_seconds: offDelay(300),
   },
-  rationale: 'A thermostat that sticks ends over the ceiling; it is told before that.',
+  rationale: 'A thermostat that sticks ends over the ceiling; it is announced before that.',
   consequence: 'The wax goes over its ceiling.',
   response: 'Check that the sensor sits in the wax; switch off if it goes on rising.',
-  hiddenBehind: ['fire-risk', 'over-ceiling', 'heading-over'],
+  hiddenBehind: ['fire-risk', 'over-ceiling', 'heading-over', 'probe-out'],
   appliesTo: (station, limits) => heats(station.kind) && limits.windowLow !== null,
-  evaluate: ({ history, at, celsius, celsiusPerHour, limits, activity }, p) => {
-    const band = extremesBetween(history, 2 + 1 / 3, 1 / 3);
-    const settledFrom = (limits.windowLow?.value ?? 0) - 2;
-    const isSettled =
-      band !== null &&
-      band.low >= settledFrom &&
-      activity?.kind === 'hot' &&
-      at - activity.since > 2 * 3_600_000;
-    if (!isSettled || celsiusPerHour === null) return 'unknown';
-    const top = band.high + Math.max(p.margin_celsius_difference, (band.high - band.low) / 2);
-    if (celsius <= top || celsiusPerHour <= 0) return 'gone';
+  evaluate: ({ activity, at, band, celsius, celsiusPerHour, overshoot }, p) => {
+    const usual = band?.usual ?? null;
+    if (usual === null || usual.learned < FEWEST_LEARNED || celsiusPerHour === null) return 'unknown';
+    const sinceHot = activity?.kind === 'hot' ? at - activity.since : 0;
+    const allowed = sinceHot < OVERSHOOT_MILLIS ? overshoot + 1 : 0;
+    const top = usual.high + marginOf(usual, p.margin_celsius_difference) + allowed;
+    if (celsius <= top) return celsius <= top - 0.5 ? 'gone' : 'between';
+    if (celsiusPerHour <= 0) return 'between';
     return {
       evidence: {
         value_celsius: celsius,
-        band_high_celsius: band.high,
+        band_high_celsius: usual.high,
         rate_celsius_per_hour: celsiusPerHour,
       },
     };

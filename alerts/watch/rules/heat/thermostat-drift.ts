@@ -1,46 +1,73 @@
-// A thermostat whose cycle is no longer what it was: it swings further or more slowly.
+// A thermostat whose rhythm is no longer what it was: ragged, flat, or swinging further or more slowly.
 
 import { heats } from '../../../../lab/station-kinds.ts';
+import { type HeatCycle, turnsAt } from '../../measures/heater-band.ts';
+import { extremesOfLast } from '../../measures/ten-minutes.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 
 /** Cycles before the usual figures mean anything. */
-const FEWEST_LEARNED = 30;
+const FEWEST_LEARNED = 6;
+const SETTLED_MILLIS = 45 * 60_000;
+/** A band narrower than this has no rhythm to lose. */
+const LEAST_BAND = 0.8;
+
+const median = (values: readonly number[]): number =>
+  [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)] ?? 0;
+const periodOf = ({ riseSeconds, fallSeconds }: HeatCycle): number => riseSeconds + fallSeconds;
 
 export const thermostatDrift = stationRule({
   kind: 'thermostat-drift',
-  priority: 'low',
-  detects: 'A thermostat whose median period or swing has left what it learned over weeks.',
+  priority: 'medium',
+  detects:
+    'A thermostat that turns much more often or much more rarely than usual, or whose band has become much narrower or wider.',
   formula:
-    'period / usual period or swing / usual swing outside 1/ratio … ratio, and the swing grew by more than the least',
+    'median period of the newest 5 cycles / usual period outside 1/ratio … ratio, or band / usual band outside 1/ratio … ratio by more than the least; or no cycle within 2 usual periods and T inside the usual band',
   parameters: {
-    ratio: parameter('so many times the usual', 'count', 1.6, [1.1, 5]),
+    ratio: parameter('so many times the usual', 'count', 1.8, [1.1, 5]),
     least_celsius_difference: parameter(
-      'a smaller change of the swing is none',
+      'a smaller change of the band is none',
       'celsius_difference',
-      1,
+      0.7,
       [0.2, 10],
     ),
-    on_delay_seconds: onDelay(3600),
+    on_delay_seconds: onDelay(600),
     off_delay_seconds: offDelay(3600),
   },
-  rationale: 'It drifts over weeks; there is time to plan the repair.',
+  rationale: 'It wears out over days; there is time to plan the repair.',
   consequence: 'The temperature of the wax becomes uncertain, at last it runs away.',
   response: 'Have the thermostat checked; measure with a second thermometer.',
+  hiddenBehind: ['fire-risk', 'over-ceiling', 'runaway', 'no-heat', 'heater-weak', 'low-pot', 'probe-out'],
   appliesTo: (station) => heats(station.kind),
-  evaluate: ({ thermostat }, p) => {
-    if (thermostat === null || thermostat.learned < FEWEST_LEARNED) return 'unknown';
-    const { periodSeconds, usualPeriodSeconds, swing, usualSwing } = thermostat;
-    const moved = (now: number, usual: number) => now > p.ratio * usual || now < usual / p.ratio;
-    const swings = moved(swing, usualSwing) && Math.abs(swing - usualSwing) > p.least_celsius_difference;
-    if (!swings && !moved(periodSeconds, usualPeriodSeconds)) return 'gone';
-    return {
+  evaluate: ({ activity, at, band, celsius, disturbedAt, history, hours }, p) => {
+    const usual = band?.usual ?? null;
+    if (band === null || usual === null || usual.learned < FEWEST_LEARNED || usual.riseSeconds === 0)
+      return 'unknown';
+    if (activity?.kind !== 'hot' || at - activity.since < SETTLED_MILLIS || !hours.open) return 'unknown';
+    const width = usual.high - usual.low;
+    const usualPeriod = usual.riseSeconds + usual.fallSeconds;
+    if (width < LEAST_BAND || at - disturbedAt < 2 * usualPeriod * 1000) return 'unknown';
+    const newest = band.cycles.slice(-5).filter((cycle) => at - cycle.at < 10 * usualPeriod * 1000);
+    const evidence = (swing: number, period: number) => ({
       evidence: {
         swing_celsius_difference: swing,
-        usual_swing_celsius_difference: usualSwing,
-        period_minutes: periodSeconds / 60,
-        usual_period_minutes: usualPeriodSeconds / 60,
+        usual_swing_celsius_difference: width,
+        period_minutes: period / 60,
+        usual_period_minutes: usualPeriod / 60,
       },
-    };
+    });
+    const lately = extremesOfLast(history, Math.max(1 / 3, (1.5 * usualPeriod) / 3600));
+    if (lately === null) return 'unknown';
+    const range = lately.high - lately.low;
+    const isInside = celsius > usual.low - 1 && celsius < usual.high + 1;
+    const turnsAnHour = turnsAt(band, at);
+    if (isInside && range < width / p.ratio && width - range > p.least_celsius_difference)
+      return evidence(range, 7200 / Math.max(1, turnsAnHour));
+    if (newest.length < 4) return 'gone';
+    const period = median(newest.map(periodOf));
+    const swing = median(newest.map(({ high, low }) => high - low));
+    const isFast = period < usualPeriod / p.ratio;
+    const isWide = swing > p.ratio * width && swing - width > p.least_celsius_difference;
+    return isFast || isWide ? evidence(swing, period) : 'gone';
   },
 });

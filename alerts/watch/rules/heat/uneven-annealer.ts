@@ -4,29 +4,37 @@ import { STATION_KIND_FACTS } from '../../../../lab/station-kinds.ts';
 import { deadband, offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 
+/** After a warm-up, and after a door, its places need so long to be even. */
+const SETTLED_MILLIS = 20 * 60_000;
+const CLOSED_MILLIS = 10 * 60_000;
+
 export const unevenAnnealer = stationRule({
   kind: 'uneven-annealer',
   priority: 'medium',
-  detects: 'An annealer whose hottest and coldest probe differ by more than their uncertainties can explain.',
-  formula: 'T hottest − T coldest > limit + √(U₁² + U₂²)',
+  detects: 'An annealer whose hottest and coldest probe differ by more than, or nearly, what the work bears.',
+  formula: 'T hottest − T coldest > share · limit, at work and not within 10 min of an opened door',
   parameters: {
-    limit_celsius_difference: parameter('they may differ by this', 'celsius_difference', 3, [0.5, 20]),
+    limit_celsius_difference: parameter('they may differ by this', 'celsius_difference', 2.5, [0.5, 20]),
+    early_share: parameter('announced from this share of the limit on', 'share', 0.8, [0.3, 1]),
     deadband_celsius_difference: deadband(0.5),
-    on_delay_seconds: onDelay(600),
+    on_delay_seconds: onDelay(120),
     off_delay_seconds: offDelay(300),
   },
   rationale: 'The pieces in it are spoiled, nothing else.',
   consequence: 'Strains that bend the pattern later.',
   response: 'Check fan, door and loading; wait until it is even.',
   appliesTo: (station) => STATION_KIND_FACTS[station.kind].comparesZones,
-  evaluate: ({ probes, activity }, p) => {
+  evaluate: ({ activity, at, openings, probes }, p) => {
     if (probes.length < 2) return 'unknown';
     if (activity === null || activity.kind === 'cold') return 'gone';
     const byHeat = [...probes].sort((a, b) => b.celsius - a.celsius);
     const [hottest, coldest] = [byHeat[0], byHeat.at(-1)];
     if (hottest === undefined || coldest === undefined) return 'unknown';
     const spread = hottest.celsius - coldest.celsius;
-    const limit = p.limit_celsius_difference + Math.hypot(hottest.uncertainty, coldest.uncertainty);
+    const limit = p.early_share * p.limit_celsius_difference;
+    const openedAt = openings.at(-1) ?? 0;
+    if (activity.kind !== 'hot' || at - activity.since < SETTLED_MILLIS || at - openedAt < CLOSED_MILLIS)
+      return spread <= limit ? 'gone' : 'between';
     if (spread <= limit) return spread <= limit - p.deadband_celsius_difference ? 'gone' : 'between';
     return {
       evidence: { spread_celsius_difference: spread, hottest: hottest.id, coldest: coldest.id },

@@ -1,4 +1,4 @@
-// A probe that jumped further than wax, water or a room can change.
+// A probe that stepped further than wax, water or a room can change, and stays there.
 
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { probeRule } from '../../rule/rule.ts';
@@ -6,25 +6,25 @@ import { probeRule } from '../../rule/rule.ts';
 export const probeJump = probeRule({
   kind: 'probe-jump',
   on: 'reading',
-  priority: 'low',
-  detects: 'Two readings within a minute that differ by more than 15 °C.',
-  formula: '|T − T before| > 15 °C within 60 s',
+  priority: 'medium',
+  detects: 'A step between readings that no wax, bath or room can make, borne out by the readings after it.',
+  formula: '|T − T before| > 5 °C + 1 °C/s at heaters, 2.5 °C + 3 °C/min at places, twice or more in a row',
   parameters: {
-    told_minutes: parameter('over when it has not jumped for so long', 'minutes', 10, [1, 1440]),
+    told_minutes: parameter('over when it has not stepped for so long', 'minutes', 15, [1, 1440]),
     on_delay_seconds: onDelay(0),
     off_delay_seconds: offDelay(0),
   },
-  rationale: 'A probe was moved or its contact is loose.',
+  rationale: 'A probe was moved or exchanged, or its contact is loose.',
   consequence: 'The station is judged by a value of another place.',
-  response: 'Check that the probe sits where it belongs.',
-  hiddenBehind: ['fire-risk', 'over-ceiling'],
-  evaluate: ({ signal, at, station }, p) => {
-    const { jump } = signal;
-    if (jump === null || at - jump.at > p.told_minutes * 60_000) return 'gone';
+  response: 'Check that the probe sits where it belongs, and that no two are exchanged.',
+  hiddenBehind: ['fire-risk', 'over-ceiling', 'probe-out', 'probe-loose'],
+  evaluate: ({ at, signal, station }, p) => {
+    const { step } = signal;
+    if (step === null || at - step.at > p.told_minutes * 60_000) return 'gone';
     return {
       evidence: {
-        from_celsius: jump.from,
-        value_celsius: jump.to,
+        from_celsius: step.from,
+        value_celsius: step.to,
         ...(station ? { station: station.id } : {}),
       },
     };

@@ -1,25 +1,35 @@
-// A probe that says exactly the same for hours.
+// A probe that says exactly the same for much longer than it ever did.
 
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { probeRule } from '../../rule/rule.ts';
 
+/** Changes of the value before its longest rest means anything. */
+const FEWEST_CHANGES = 200;
+
 export const probeStuck = probeRule({
   kind: 'probe-stuck',
   on: 'reading',
-  priority: 'low',
-  detects: 'A probe whose value has not changed at all for hours and many readings.',
-  formula: 'value exactly unchanged for ≥ hours and ≥ readings',
+  priority: 'medium',
+  detects: 'A probe whose value has not changed at all for longer than it usually rests, over many readings.',
+  formula:
+    'value exactly unchanged for ≥ ratio · its longest rest so far and ≥ least time (after 200 changes), or for ≥ hours; and for ≥ readings',
   parameters: {
-    same_hours: parameter('unchanged for so long', 'hours', 12, [0.5, 240]),
-    same_count: parameter('and for so many readings', 'count', 100, [10, 100_000]),
+    ratio: parameter('so many times its longest rest so far', 'count', 2, [1.1, 20]),
+    least_minutes: parameter('but never less than this', 'minutes', 10, [2, 600]),
+    same_hours: parameter('unchanged for so long in any case', 'hours', 12, [0.5, 240]),
+    same_count: parameter('and for so many readings', 'count', 30, [10, 100_000]),
     on_delay_seconds: onDelay(0),
     off_delay_seconds: offDelay(0),
   },
-  rationale: 'It is likely the probe, and nothing is hot yet.',
+  rationale: 'It is likely the probe, and a change of the heat is unseen.',
   consequence: 'A change would go unseen.',
-  response: 'Warm the probe with your hand; replace it when it does not follow.',
+  response:
+    'Hold the probe against a second thermometer where it is cool; replace it when it does not follow.',
   evaluate: ({ at, celsius, signal, station }, p) => {
-    if (at - signal.sameSince < p.same_hours * 3_600_000 || signal.sameReadings < p.same_count) return 'gone';
+    const same = at - signal.sameSince;
+    const usual = Math.max(p.ratio * signal.longestSame, p.least_minutes * 60_000);
+    const isUnusual = signal.changes >= FEWEST_CHANGES && same >= usual;
+    if ((!isUnusual && same < p.same_hours * 3_600_000) || signal.sameReadings < p.same_count) return 'gone';
     return {
       evidence: {
         value_celsius: celsius,

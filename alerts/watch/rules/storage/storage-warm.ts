@@ -8,9 +8,9 @@ export const storageWarm = stationRule({
   kind: 'storage-warm',
   priority: 'high',
   detects: 'A place warmer than the storage limit of the wax class that lies there.',
-  formula: 'T > storage limit + r·U',
+  formula: 'T > storage limit + r·U, where patterns lie',
   parameters: {
-    guard_share: guardBand(1),
+    guard_share: guardBand(0),
     offset_celsius_difference: parameter(
       'added to the limit of the class',
       'celsius_difference',
@@ -18,7 +18,7 @@ export const storageWarm = stationRule({
       [-10, 10],
     ),
     deadband_celsius_difference: deadband(0.3),
-    on_delay_seconds: onDelay(600),
+    on_delay_seconds: onDelay(120),
     off_delay_seconds: offDelay(600),
   },
   rationale: 'Near its softening range a pattern moves within hours.',
@@ -26,6 +26,7 @@ export const storageWarm = stationRule({
   reAlarmMinutes: 120,
   response: 'Move the patterns to a cooler place or invest them now.',
   updateStep: 1,
+  suppressedBy: ({ patterns, station }) => (patterns.length === 0 && station.wax === null ? 'empty' : null),
   appliesTo: (station, limits) => stores(station.kind) && limits.storageMax !== null,
   evaluate: ({ limits, celsius, uncertainty, patterns }, p) => {
     if (limits.storageMax === null) return 'unknown';

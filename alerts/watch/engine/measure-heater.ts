@@ -1,0 +1,147 @@
+// What is measured of a heater at each new value: whether it is on, its warm-ups, its usual band, its load, and where it
+// is going when it climbs.
+
+import { minuteOfDay } from '../../../lab/calendar.ts';
+import type { Site } from '../../../lab/lab.ts';
+import {
+  type FirstOrderOptions,
+  firstOrderStart,
+  firstOrderStep,
+  minutesToLimit,
+} from '../../../wax/first-order-fit.ts';
+import type { Celsius, EpochMillis, Millimetres } from '../../../wax/units.ts';
+import { advanceActivity, coldBelow } from '../measures/activity.ts';
+import { advanceBand, learnCycle, startBand } from '../measures/heater-band.ts';
+import { loadStep, type SoakPlace } from '../measures/load.ts';
+import { advanceRecent, highestWithin, startRecent } from '../measures/recent.ts';
+import { celsiusPerHour } from '../measures/trend.ts';
+import { warmUpStep } from '../measures/warm-up.ts';
+import type { RuleKind } from '../rule/rule-kind.ts';
+import type { StationPlan } from './lab-plan.ts';
+import type { Conditions, StationMemory } from './memory.ts';
+
+const FIT_EVERY_MILLIS = 2000;
+/** After a warm-up the thermostat needs so long to settle. */
+export const SETTLING_MILLIS = 30 * 60_000;
+const LEAST_HYSTERESIS = 0.3;
+/** A fall this much faster than the usual one is somebody at work: cold wax, a cold piece, an open lid. */
+const DISTURBED_CELSIUS = 1.2;
+const DISTURBED_MILLIS = 60_000;
+
+/** While one of these is pending or on, nothing about the heater is usual. */
+const SUSPICIOUS: readonly RuleKind[] = [
+  'fire-risk',
+  'over-ceiling',
+  'heading-over',
+  'runaway',
+  'no-heat',
+  'heater-weak',
+  'low-pot',
+  'thermostat-drift',
+  'probe-out',
+  'bath-drift',
+  'probe-drift',
+];
+
+export const isCalm = (conditions: Conditions): boolean => {
+  for (const kind of SUSPICIOUS) if (conditions[kind] !== undefined) return false;
+  return true;
+};
+
+/** `noise` of the probe in kelvins; `lastAt` of the value before this one. */
+export function measureHeater(
+  site: Site,
+  plan: StationPlan,
+  memory: StationMemory,
+  lastAt: number,
+  noise: number,
+  periodSeconds: number,
+): void {
+  const { at, celsius } = memory;
+  if (memory.recent === null) memory.recent = startRecent(at, celsius);
+  else advanceRecent(memory.recent, at, celsius);
+  const before = memory.activity;
+  memory.activity = advanceActivity(before, at, celsius, plan.limits);
+  memory.warmUp = warmUpStep(memory.warmUp, before, memory.activity, at, (instant) =>
+    minuteOfDay(site, instant),
+  );
+  if (memory.load !== null) memory.load = loadStep(memory.load, at, celsius, soakPlace(plan, celsius));
+  if (plan.wax !== null && celsius > plan.wax.melting.high.value) memory.moltenAt = at;
+  if (celsius < coldBelow(plan.limits)) {
+    memory.fit = null;
+    memory.minutesToCeiling = null;
+    memory.overshootTop = 0;
+    return;
+  }
+  measureBand(memory, lastAt, noise);
+  measureClimb(plan, memory, periodSeconds);
+}
+
+function measureBand(memory: StationMemory, lastAt: number, noise: number): void {
+  const { activity, at, celsius, recent } = memory;
+  memory.band ??= startBand(at, celsius);
+  const { band } = memory;
+  const closed = advanceBand(band, lastAt, at, celsius, Math.max(LEAST_HYSTERESIS, 3 * noise));
+  if (recent !== null && highestWithin(recent, at, DISTURBED_MILLIS) - celsius > disturbance(memory))
+    memory.disturbedAt = at;
+  if (activity?.kind !== 'hot') return;
+  const sinceHot = at - activity.since;
+  if (sinceHot <= SETTLING_MILLIS) {
+    if (celsius > memory.overshootTop) memory.overshootTop = celsius;
+    return;
+  }
+  if (memory.overshootTop > 0 && band.usual !== null && isCalm(memory.conditions)) {
+    const over = Math.max(0, memory.overshootTop - band.usual.high);
+    memory.overshoot += 0.4 * (over - memory.overshoot);
+    memory.overshootTop = 0;
+  }
+  if (closed && isCalm(memory.conditions)) learnCycle(band);
+}
+
+/** Falls of the usual rhythm are none. */
+const disturbance = ({ band }: StationMemory): number => {
+  const usual = band?.usual ?? null;
+  if (usual === null || usual.fallSeconds === 0) return DISTURBED_CELSIUS;
+  const usualFall = ((usual.high - usual.low) * DISTURBED_MILLIS) / 1000 / usual.fallSeconds;
+  return Math.max(DISTURBED_CELSIUS, 2 * usualFall);
+};
+
+/** Where the heater is going; worked out only while it climbs past what is usual, or nears its ceiling unknown. */
+function measureClimb(plan: StationPlan, memory: StationMemory, periodSeconds: number): void {
+  const { ceiling, windowHigh } = plan.limits;
+  const { at, celsius } = memory;
+  const usual = memory.band?.usual ?? null;
+  const from = usual !== null && usual.learned >= 4 ? usual.high : (windowHigh?.value ?? 0) - 3;
+  const rate = celsiusPerHour(memory.trend);
+  if (ceiling === null || rate === null || rate <= 0 || celsius < from) {
+    memory.fit = null;
+    memory.minutesToCeiling = null;
+    return;
+  }
+  if (memory.fit?.at != null && at - memory.fit.at < FIT_EVERY_MILLIS) return;
+  memory.fit = firstOrderStep(memory.fit ?? firstOrderStart(), at as EpochMillis, celsius as Celsius, {
+    longestGap: Math.max(300, 4 * periodSeconds) as NonNullable<FirstOrderOptions['longestGap']>,
+    ...(plan.wax && {
+      melting: { low: plan.wax.melting.low.value as Celsius, high: plan.wax.melting.high.value as Celsius },
+    }),
+  });
+  const fitted = minutesToLimit(memory.fit, ceiling.value as Celsius)?.minutes ?? null;
+  const straight = celsius >= ceiling.value ? 0 : (60 * (ceiling.value - celsius)) / rate;
+  const isAbove = celsius > (windowHigh?.value ?? ceiling.value) || (usual !== null && celsius > usual.high);
+  memory.minutesToCeiling = isAbove ? (fitted ?? straight) : null;
+}
+
+/** The piece is set at the rule for a load that is ready; with that one off, a thin stick is taken. */
+function soakPlace({ kindFacts, limits, wax, byKind }: StationPlan, celsius: number): SoakPlace {
+  const { stick_millimetres: stick = 6, sheet_millimetres: sheet = 0 } =
+    byKind.get('soak-ready')?.values ?? {};
+  return {
+    warmFrom: limits.windowLow?.value ?? celsius,
+    wax,
+    shape:
+      sheet > 0
+        ? { kind: 'sheet', thickness: sheet as Millimetres }
+        : { kind: 'stick', diameter: stick as Millimetres },
+    surroundings: kindFacts.surroundings ?? 'still-air',
+  };
+}

@@ -1,0 +1,213 @@
+// What is usual for one heater at work: the band its thermostat keeps, its rhythm, how far it overshoots after a
+// warm-up, how fast it rises and falls. Learned from closed stretches in good order only: nothing is learned while
+// anything at the station is suspicious, so that a fault is not taken for a habit.
+
+import { MILLIS_PER_HOUR, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
+
+/** One full cycle, from a low turning point over the high one to the next low one. */
+export interface HeatCycle {
+  readonly at: number;
+  readonly riseSeconds: number;
+  readonly fallSeconds: number;
+  readonly low: number;
+  readonly high: number;
+}
+
+/** Plain JSON, advanced in place. Temperatures in °C, instants in epoch milliseconds. */
+export interface HeaterBand {
+  /** Which way the temperature goes; 0 until it has moved by the hysteresis. */
+  going: -1 | 0 | 1;
+  /** Extremes since the last turn. */
+  top: number;
+  topAt: number;
+  bottom: number;
+  bottomAt: number;
+  /** Turning points of the cycle under way; instants are 0 while there is none. */
+  valley: number;
+  valleyAt: number;
+  peak: number;
+  peakAt: number;
+  /** Turns within the last hour, fading. */
+  turns: number;
+  turnAt: number;
+  /** The newest cycles, oldest first. Replaced as a whole. */
+  cycles: readonly HeatCycle[];
+  /** Usual band, rise and fall; null until it has been settled for a while. */
+  usual: UsualBand | null;
+  /** Middle of the band as it was over its first days at this setting; null until it is known. */
+  reference: { readonly middle: number; readonly cycles: number } | null;
+  /** Cycles in a row that are unlike the usual ones but like each other. */
+  unlike: number;
+}
+
+export interface UsualBand {
+  high: number;
+  low: number;
+  riseSeconds: number;
+  fallSeconds: number;
+  /** Cycles, or ten minutes of steady control, that it rests on. */
+  learned: number;
+  /** When it was learned from last. */
+  at: number;
+}
+
+const KEPT_CYCLES = 12;
+const LONGEST_GAP_MILLIS = 5 * MILLIS_PER_MINUTE;
+/** A set point that was changed on purpose is the usual one after so many cycles or stretches alike. */
+const RELEARN_AFTER = 24;
+const GAIN_LEAST = 0.04;
+const REFERENCE_CYCLES = 60;
+
+export const startBand = (at: number, celsius: number): HeaterBand => ({
+  going: 0,
+  top: celsius,
+  topAt: at,
+  bottom: celsius,
+  bottomAt: at,
+  valley: 0,
+  valleyAt: 0,
+  peak: 0,
+  peakAt: 0,
+  turns: 0,
+  turnAt: at,
+  cycles: [],
+  usual: null,
+  reference: null,
+  unlike: 0,
+});
+
+/**
+ * Takes one value in; true when a cycle was closed.
+ * `hysteresis`: a turn counts once the temperature has come back by this much, kelvins.
+ */
+export function advanceBand(
+  band: HeaterBand,
+  lastAt: number,
+  at: number,
+  celsius: number,
+  hysteresis: number,
+): boolean {
+  if (at - lastAt > LONGEST_GAP_MILLIS) {
+    restartTurns(band, at, celsius);
+    return false;
+  }
+  if (celsius > band.top) {
+    band.top = celsius;
+    band.topAt = at;
+  }
+  if (celsius < band.bottom) {
+    band.bottom = celsius;
+    band.bottomAt = at;
+  }
+  if (band.going !== -1 && band.top - celsius >= hysteresis) {
+    countTurn(band, at);
+    band.peak = band.top;
+    band.peakAt = band.going === 1 ? band.topAt : 0;
+    band.going = -1;
+    band.bottom = celsius;
+    band.bottomAt = at;
+    return false;
+  }
+  if (band.going === 1 || celsius - band.bottom < hysteresis) return false;
+  const { bottom, bottomAt } = band;
+  countTurn(band, at);
+  const closed = band.going === -1 && band.valleyAt > 0 && band.peakAt > 0;
+  if (closed)
+    band.cycles = [
+      ...band.cycles.slice(1 - KEPT_CYCLES),
+      {
+        at: bottomAt,
+        riseSeconds: (band.peakAt - band.valleyAt) / 1000,
+        fallSeconds: (bottomAt - band.peakAt) / 1000,
+        low: (band.valley + bottom) / 2,
+        high: band.peak,
+      },
+    ];
+  band.valley = bottom;
+  band.valleyAt = band.going === -1 ? bottomAt : 0;
+  band.peakAt = 0;
+  band.going = 1;
+  band.top = celsius;
+  band.topAt = at;
+  return closed;
+}
+
+function restartTurns(band: HeaterBand, at: number, celsius: number): void {
+  band.going = 0;
+  band.top = celsius;
+  band.topAt = at;
+  band.bottom = celsius;
+  band.bottomAt = at;
+  band.valleyAt = 0;
+  band.peakAt = 0;
+}
+
+const countTurn = (band: HeaterBand, at: number): void => {
+  band.turns = turnsAt(band, at) + 1;
+  band.turnAt = at;
+};
+
+/** Turns of the last hour, each fading by 1/e within an hour; twice the cycles. */
+export const turnsAt = (band: HeaterBand, at: number): number =>
+  band.turns * Math.exp(-(at - band.turnAt) / MILLIS_PER_HOUR);
+
+/** Learns from the cycle that was closed last. */
+export function learnCycle(band: HeaterBand): void {
+  const cycle = band.cycles.at(-1);
+  if (cycle === undefined) return;
+  learn(band, cycle);
+  learnReference(band, (cycle.high + cycle.low) / 2);
+}
+
+/** The first dozens of cycles make the reference; it is kept, so that a creep of days shows against it. */
+function learnReference(band: HeaterBand, middle: number): void {
+  const cycles = band.reference?.cycles ?? 0;
+  if (cycles >= REFERENCE_CYCLES) return;
+  const before = band.reference?.middle ?? middle;
+  band.reference = { middle: before + (middle - before) / (cycles + 1), cycles: cycles + 1 };
+}
+
+/** Learns from ten minutes of steady control, in which the temperature hardly turned. */
+export function learnSteady(band: HeaterBand, at: number, low: number, high: number): void {
+  learn(band, { at, low, high, riseSeconds: 0, fallSeconds: 0 });
+}
+
+function learn(band: HeaterBand, cycle: HeatCycle): void {
+  const { usual } = band;
+  if (usual === null) {
+    band.usual = { ...withoutInstant(cycle), learned: 1, at: cycle.at };
+    return;
+  }
+  if (!isLike(usual, cycle)) {
+    band.unlike += 1;
+    if (band.unlike >= RELEARN_AFTER) {
+      band.usual = { ...withoutInstant(cycle), learned: 4, at: cycle.at };
+      band.reference = null;
+    }
+    return;
+  }
+  band.unlike = 0;
+  usual.learned += 1;
+  usual.at = cycle.at;
+  const gain = Math.max(GAIN_LEAST, 1 / usual.learned);
+  usual.high += gain * (cycle.high - usual.high);
+  usual.low += gain * (cycle.low - usual.low);
+  if (cycle.riseSeconds > 0) {
+    usual.riseSeconds += (usual.riseSeconds === 0 ? 1 : gain) * (cycle.riseSeconds - usual.riseSeconds);
+    usual.fallSeconds += (usual.fallSeconds === 0 ? 1 : gain) * (cycle.fallSeconds - usual.fallSeconds);
+  }
+}
+
+const withoutInstant = ({ high, low, riseSeconds, fallSeconds }: HeatCycle) => ({
+  high,
+  low,
+  riseSeconds,
+  fallSeconds,
+});
+
+/** Near enough to be the same habit: the first few are taken as they come. */
+const isLike = (usual: UsualBand, { high, low }: HeatCycle): boolean => {
+  if (usual.learned < 4) return true;
+  const slack = Math.max(1, 0.4 * (usual.high - usual.low));
+  return Math.abs(high - usual.high) <= slack && Math.abs(low - usual.low) <= 1.5 * slack;
+};

@@ -1,0 +1,53 @@
+// A bath at work that leaves its window, or creeps towards its edge.
+
+import { STATION_KIND_FACTS } from '../../../../lab/station-kinds.ts';
+import { extremesBetween } from '../../measures/ten-minutes.ts';
+import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
+import { stationRule } from '../../rule/rule.ts';
+
+const SETTLED_MILLIS = 20 * 60_000;
+
+export const bathDrift = stationRule({
+  kind: 'bath-drift',
+  priority: 'medium',
+  fewestSamples: 2,
+  detects:
+    'A water bath that was in its window and leaves it, or will within minutes if it goes on as in the last half hour.',
+  formula:
+    'open, settled for 20 min, and T outside the window, or mean + horizon · (mean − mean 30 min ago) / 30 min beyond its edge',
+  parameters: {
+    horizon_minutes: parameter('announced when the edge is nearer than this', 'minutes', 12, [0, 60]),
+    closing_minutes: parameter(
+      'so shortly before closing it is taken for switched off',
+      'minutes',
+      45,
+      [0, 240],
+    ),
+    on_delay_seconds: onDelay(60),
+    off_delay_seconds: offDelay(300),
+  },
+  rationale: 'The pieces in it are spoiled, nothing else.',
+  consequence: 'Wax that is too hard to adapt, or too soft to hold its shape.',
+  response: 'Check the setting and the level of the bath, and measure with a second thermometer.',
+  hiddenBehind: ['fire-risk', 'over-ceiling', 'heading-over', 'no-heat', 'probe-out'],
+  appliesTo: (station, limits) =>
+    STATION_KIND_FACTS[station.kind].window === 'bath' && limits.windowLow !== null,
+  evaluate: ({ activity, at, celsius, disturbedAt, history, hours, limits, plannedOff, recent }, p) => {
+    const { windowLow, windowHigh } = limits;
+    if (windowLow === null || windowHigh === null || recent === null) return 'unknown';
+    if (!hours.open || plannedOff || activity?.kind !== 'hot' || at - activity.since < SETTLED_MILLIS)
+      return 'gone';
+    if (hours.to !== null && hours.to - at < p.closing_minutes * 60_000) return 'gone';
+    if (at - disturbedAt < 5 * 60_000) return 'between';
+    const evidence = {
+      evidence: { value_celsius: celsius, low_celsius: windowLow.value, high_celsius: windowHigh.value },
+    };
+    if (celsius < windowLow.value || celsius > windowHigh.value) return evidence;
+    const earlier = extremesBetween(history, 0.67, 0.33);
+    if (earlier === null) return 'gone';
+    const perMinute = (recent.mean - (earlier.high + earlier.low) / 2) / 30;
+    const ahead = recent.mean + p.horizon_minutes * perMinute;
+    const isNear = Math.abs(perMinute) > 0.01 && (ahead < windowLow.value || ahead > windowHigh.value);
+    return isNear ? evidence : 'gone';
+  },
+});

@@ -1,0 +1,52 @@
+// A heater that takes much longer to warm up than it used to, or no longer reaches the band that it kept.
+
+import { heats } from '../../../../lab/station-kinds.ts';
+import { highestWithin, reachOf } from '../../measures/recent.ts';
+import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
+import { stationRule } from '../../rule/rule.ts';
+import { FEWEST_LEARNED } from './runaway.ts';
+
+const FEWEST_WARM_UPS = 2;
+const UNDER_MILLIS = 8 * 60_000;
+
+export const heaterWeak = stationRule({
+  kind: 'heater-weak',
+  priority: 'medium',
+  detects: 'A heater whose warm-up takes much longer than usual, or that stays under the band it has kept.',
+  formula:
+    'warm-up time, finished or not, > ratio · usual warm-up time (from two on); or highest of 8 min < usual low − under, in working hours and not near closing',
+  parameters: {
+    ratio: parameter('so many times the usual warm-up', 'count', 1.35, [1.05, 5]),
+    under_celsius_difference: parameter('under its usual band by this', 'celsius_difference', 2, [0.5, 20]),
+    closing_minutes: parameter(
+      'so shortly before closing it is taken for switched off',
+      'minutes',
+      60,
+      [0, 240],
+    ),
+    on_delay_seconds: onDelay(60),
+    off_delay_seconds: offDelay(600),
+  },
+  rationale: 'An element that wears out fails within days; there is time to plan the repair.',
+  consequence: 'The wax is not ready when work begins, and one day not at all.',
+  response: 'Check setting and lid; have the element checked by a licensed person.',
+  hiddenBehind: ['no-heat', 'probe-out'],
+  appliesTo: (station, limits) => heats(station.kind) && limits.windowLow !== null,
+  evaluate: ({ activity, at, band, celsius, hours, plannedOff, recent, warmUp }, p) => {
+    if (activity === null || activity.kind === 'cold' || plannedOff) return 'gone';
+    if (warmUp !== null && warmUp.learned >= FEWEST_WARM_UPS) {
+      const seconds = activity.kind === 'warming' ? (at - activity.since) / 1000 : warmUp.seconds;
+      const isWorking = activity.kind === 'warming' ? hours.open : at - activity.since < 4 * 3_600_000;
+      if (isWorking && seconds > p.ratio * warmUp.usualSeconds + 120)
+        return { evidence: { took_minutes: seconds / 60, usual_minutes: warmUp.usualSeconds / 60 } };
+    }
+    const usual = band?.usual ?? null;
+    if (usual === null || usual.learned < FEWEST_LEARNED || recent === null || !hours.open) return 'gone';
+    if (activity.kind !== 'hot' || (hours.to !== null && hours.to - at < p.closing_minutes * 60_000))
+      return 'gone';
+    const highest = highestWithin(recent, at, UNDER_MILLIS);
+    const edge = usual.low - p.under_celsius_difference;
+    if (reachOf(recent, at) < UNDER_MILLIS || highest >= edge) return 'gone';
+    return { evidence: { value_celsius: celsius, band_low_celsius: usual.low } };
+  },
+});

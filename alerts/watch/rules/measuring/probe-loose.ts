@@ -1,0 +1,34 @@
+// A probe whose values leap away and back again: its contact is loose.
+
+import { spikesAt } from '../../measures/probe-signal.ts';
+import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
+import { probeRule } from '../../rule/rule.ts';
+
+export const probeLoose = probeRule({
+  kind: 'probe-loose',
+  on: 'reading',
+  priority: 'medium',
+  detects:
+    'A probe with several readings that leapt away from their neighbours and back within half an hour.',
+  formula: 'leaps that no wax, bath or room can make, each fading by 1/e within 30 min, ≥ count',
+  parameters: {
+    spikes_count: parameter('leaps within half an hour', 'count', 2, [1, 20]),
+    on_delay_seconds: onDelay(0),
+    off_delay_seconds: offDelay(1800),
+  },
+  rationale: 'What it says cannot be relied on, and the heat behind it is unseen in between.',
+  consequence: 'An overheating would be seen late.',
+  response: 'Check plug and cable; replace the probe when it goes on.',
+  hiddenBehind: ['probe-out'],
+  evaluate: ({ at, celsius, signal, station }, p) => {
+    const spikes = spikesAt(signal, at);
+    if (spikes < p.spikes_count - 0.1) return spikes < p.spikes_count / 2 ? 'gone' : 'between';
+    return {
+      evidence: {
+        value_celsius: celsius,
+        spikes_count: Math.round(spikes),
+        ...(station ? { station: station.id } : {}),
+      },
+    };
+  },
+});

@@ -1,0 +1,54 @@
+// A probe that fell faster than wax can cool: it hangs in the air, and the pot may be hot.
+
+import { STATION_KIND_FACTS } from '../../../../lab/station-kinds.ts';
+import { highestWithin } from '../../measures/recent.ts';
+import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
+import { stationRule } from '../../rule/rule.ts';
+import { FEWEST_LEARNED } from '../heat/runaway.ts';
+
+/** Molten wax takes many minutes to freeze: 150 to 200 kJ/kg leave it first. */
+const FREEZING_MILLIS = 6 * 60_000;
+const FALL_MILLIS = 120_000;
+/** Cold wax that is laid beside the probe chills it, but not by so much at that temperature. */
+const FALL_OF_FREEZING = 5;
+
+export const probeOut = stationRule({
+  kind: 'probe-out',
+  priority: 'high',
+  fewestSamples: 2,
+  detects: 'A probe of a pot or a bath that fell faster than wax or water can cool, and stays low.',
+  formula:
+    'fell by ≥ fall within 2 min to below usual low − 0.6 · fall; or below the melting range within 6 min of being molten; until T is back within 3 K of the usual band',
+  parameters: {
+    fall_celsius_difference: parameter(
+      'no wax cools by this within two minutes',
+      'celsius_difference',
+      8,
+      [3, 40],
+    ),
+    on_delay_seconds: onDelay(20),
+    off_delay_seconds: offDelay(60),
+  },
+  rationale: 'Nobody sees the heat of the pot any more, and its own control may lack its sensor too.',
+  consequence: 'An overheating would go unseen.',
+  response:
+    'Look at the heater, not at the value: switch it off at its own switch if it may be hot. Let it cool before you put the probe back.',
+  appliesTo: (station, limits) =>
+    limits.windowLow !== null &&
+    (STATION_KIND_FACTS[station.kind].holdsMeltedWax || STATION_KIND_FACTS[station.kind].window === 'bath'),
+  evaluate: ({ activity, at, band, celsius, moltenAt, recent, wax, limits }, p, isOn) => {
+    const usual = band?.usual ?? null;
+    if (recent === null || activity === null) return 'unknown';
+    const low =
+      usual !== null && usual.learned >= FEWEST_LEARNED
+        ? Math.min(usual.low, limits.windowLow?.value ?? usual.low)
+        : (limits.windowLow?.value ?? celsius);
+    const holding = { evidence: { value_celsius: celsius, low_celsius: low } };
+    if (isOn) return celsius >= low - 3 ? 'gone' : holding;
+    const fall = highestWithin(recent, at, FALL_MILLIS) - celsius;
+    if (fall >= p.fall_celsius_difference && celsius < low - 0.6 * p.fall_celsius_difference) return holding;
+    const isFrozen =
+      wax !== null && celsius < wax.melting.low.value - 3 && moltenAt > 0 && at - moltenAt < FREEZING_MILLIS;
+    return isFrozen && fall >= FALL_OF_FREEZING ? holding : 'gone';
+  },
+});

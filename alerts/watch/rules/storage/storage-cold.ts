@@ -1,0 +1,33 @@
+// A place is colder than what lies there may lie.
+
+import { stores } from '../../../../lab/station-kinds.ts';
+import { deadband, offDelay, onDelay } from '../../rule/parameter.ts';
+import { stationRule } from '../../rule/rule.ts';
+
+export const storageCold = stationRule({
+  kind: 'storage-cold',
+  priority: 'high',
+  detects: 'A place below the low end of the window that the lab has set for it.',
+  formula: 'T < window low',
+  parameters: {
+    deadband_celsius_difference: deadband(0.3),
+    on_delay_seconds: onDelay(120),
+    off_delay_seconds: offDelay(600),
+  },
+  rationale: 'A pattern that cools shrinks and moves on its die; brittle wax cracks.',
+  consequence: 'Margins open; patterns must be brought back to temperature before they are seated.',
+  reAlarmMinutes: 120,
+  response: 'Look for an open window, a door or a heating that is off; move the patterns to a steady place.',
+  updateStep: 1,
+  hiddenBehind: ['door-open'],
+  appliesTo: (station, limits) => stores(station.kind) && limits.windowLow !== null,
+  evaluate: ({ celsius, limits, patterns }, p) => {
+    if (limits.windowLow === null) return 'unknown';
+    const limit = limits.windowLow.value;
+    if (celsius >= limit) return celsius >= limit + p.deadband_celsius_difference ? 'gone' : 'between';
+    return {
+      evidence: { value_celsius: celsius, limit_celsius: limit, patterns_count: patterns.length },
+      worst: -celsius,
+    };
+  },
+});
