@@ -1,4 +1,4 @@
-// That nothing needs hands: said of now only while the lab answers, else of when it was last heard.
+// That nothing needs hands: of now only while the lab answers, else of when it last answered.
 
 import { t } from '../../base/messages.ts';
 import { line } from '../../live/lab-state.ts';
