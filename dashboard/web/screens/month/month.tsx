@@ -95,9 +95,7 @@ const Alarms = ({ sheet, zoned }: { readonly sheet: MonthSheet; readonly zoned: 
         <>
           <ul>
             {most.map(({ rule, placeName, count }) => (
-              <li key={`${rule}${placeName}`}>
-                {`${count} × ${ruleName(rule)}, ${placeName}`}
-              </li>
+              <li key={`${rule}${placeName}`}>{`${count} × ${ruleName(rule)}, ${placeName}`}</li>
             ))}
           </ul>
           <h3>{t('month.quality')}</h3>
