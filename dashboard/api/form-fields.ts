@@ -6,7 +6,7 @@ import { BentStickBody } from './bent-stick.ts';
 import { type FormFields, formFields } from './field-facts.ts';
 import { ProbeBody, SiteBody, StationBody } from './lab-bodies.ts';
 import { NoteBody } from './night.ts';
-import { NightPost } from './night-post.ts';
+import { NightDelivery } from './night-delivery.ts';
 import {
   ChangeChargeBody,
   EndPatternBody,
@@ -25,14 +25,14 @@ import {
   Preferences,
   SignInBody,
 } from './people.ts';
-import { TellingBody } from './telling.ts';
+import { NotificationPlanBody } from './notification-plan.ts';
 
 export const FORM_FIELDS = {
   site: formFields(SiteBody),
   station: formFields(StationBody),
   probe: formFields(ProbeBody),
   'bent-stick': formFields(BentStickBody),
-  'notification-plan': formFields(TellingBody),
+  'notification-plan': formFields(NotificationPlanBody),
   'sign-in': formFields(SignInBody),
   join: formFields(JoinBody),
   password: formFields(NewPasswordBody),
@@ -51,7 +51,7 @@ export const FORM_FIELDS = {
   'take-out-of-service': formFields(ALARM_ACT_BODIES['take-out-of-service']),
   note: formFields(ALARM_ACT_BODIES.note),
   'night-note': formFields(NoteBody),
-  'night-delivery': formFields(NightPost),
+  'night-delivery': formFields(NightDelivery),
 } as const satisfies Readonly<Record<string, FormFields>>;
 
 export type FormName = keyof typeof FORM_FIELDS;

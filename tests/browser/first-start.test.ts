@@ -9,7 +9,7 @@ import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { LabView } from '../../dashboard/api/lab-bodies.ts';
 import type { StationView } from '../../dashboard/api/schemas.ts';
-import type { TellingView } from '../../dashboard/api/telling.ts';
+import type { NotificationPlanView } from '../../dashboard/api/notification-plan.ts';
 import { type House, startHouse, temporaryFolder } from '../integration/house.ts';
 import { type Mosquitto, startMosquitto } from '../integration/mosquitto.ts';
 import { until } from '../integration/until.ts';
@@ -221,7 +221,7 @@ describe('the set-up screens', () => {
   });
 
   it('save a notification plan, show refusals at their fields, and undo the change of the plan', async () => {
-    const plan = async () => (await ask<TellingView>('/api/telling')).plan;
+    const plan = async () => (await ask<NotificationPlanView>('/api/notification-plan')).plan;
     const before = await plan();
     await page.goto(`${house.address}/set-up/notification-plan`);
     await page.getByText('Ilse Brandt has no way to hear of an alarm').waitFor();
@@ -257,7 +257,7 @@ describe('the set-up screens', () => {
     await address.fill('https://door.lab.example/in');
     await press('Save');
     await page.getByText('The plan is saved.').waitFor();
-    const { people } = await ask<TellingView>('/api/telling');
+    const { people } = await ask<NotificationPlanView>('/api/notification-plan');
     expect(await plan()).toMatchObject({
       rota: {
         people: ['Ilse Brandt', 'Jonas Weil'].map(
@@ -285,7 +285,7 @@ describe('the set-up screens', () => {
     await page.goto(`${house.address}/set-up/notification-plan`);
     const minutes = page.getByLabel('Minutes without acknowledgement').nth(1);
     await minutes.fill('15');
-    const { plan } = await ask<TellingView>('/api/telling');
+    const { plan } = await ask<NotificationPlanView>('/api/notification-plan');
     const elsewhere = await context.newPage();
     await elsewhere.goto(`${house.address}/set-up/notification-plan`);
     await elsewhere.getByLabel('Medium').check();
@@ -300,7 +300,7 @@ describe('the set-up screens', () => {
     await elsewhere.getByRole('button', { name: 'Undo' }).click();
     await elsewhere.getByText('Undone: it is as it was before.').waitFor();
     await elsewhere.close();
-    expect((await ask<TellingView>('/api/telling')).plan).toEqual(plan);
+    expect((await ask<NotificationPlanView>('/api/notification-plan')).plan).toEqual(plan);
   });
 
   it('list deliveries by state with the meaning of each state', async () => {

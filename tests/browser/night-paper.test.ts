@@ -4,7 +4,7 @@
 import { createRequire } from 'node:module';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import type { NightPostView } from '../../dashboard/api/night-post.ts';
+import type { NightDeliveryView } from '../../dashboard/api/night-delivery.ts';
 import type { Browser as Client } from '../server-for-tests.ts';
 import { carryCookie, startBrowser } from './browser.ts';
 import { type BuiltScreens, fillLab, fillRecords, openScreens } from './built-screens.ts';
@@ -92,7 +92,8 @@ describe('the printed night sheet', () => {
 });
 
 describe('the e-mailed night sheet', () => {
-  const post = async (): Promise<NightPostView> => (await manager.send('GET', '/api/night-post')).json();
+  const post = async (): Promise<NightDeliveryView> =>
+    (await manager.send('GET', '/api/night-delivery')).json();
 
   beforeEach(async () => {
     await fillLab(screens, 2);

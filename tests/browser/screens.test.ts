@@ -281,10 +281,10 @@ describe('the notification plan', () => {
   it('is shown as sentences to a person who may not change it, with the reason', async () => {
     const manager = await screens.manager();
     const technician = await screens.person(manager, 'technician', 'Tom');
-    const { people } = (await manager.send('GET', '/api/telling')).json();
+    const { people } = (await manager.send('GET', '/api/notification-plan')).json();
     const rota = { people: [people[1].id, people[0].id], startsOn: '2031-03-03', handoverTime: '08:00' };
-    const { plan } = (await manager.send('GET', '/api/telling')).json();
-    await manager.send('PUT', '/api/telling', { ...plan, rota });
+    const { plan } = (await manager.send('GET', '/api/notification-plan')).json();
+    await manager.send('PUT', '/api/notification-plan', { ...plan, rota });
     const page = await openPage('/set-up/notification-plan', { cookie: technician.cookie });
     await page.getByText('In weekly turns: Tom, Mara.').waitFor();
     await page.getByText('Only a manager can set this up.').waitFor();

@@ -2,7 +2,7 @@
 // the server; nothing is drawn here.
 
 import { signal } from '@preact/signals';
-import type { SubscriptionView } from '../../../api/telling.ts';
+import type { SubscriptionView } from '../../../api/phones.ts';
 import { leave, read, send, type Trouble } from '../../base/api.ts';
 import { session } from '../../live/session.ts';
 import type { PhoneFacts } from './phone-obstacle.ts';
