@@ -21,7 +21,7 @@ import { openDatabase } from '../lab/database.ts';
 import type { Lab } from '../lab/lab.ts';
 import { openLabRepository } from '../lab/sqlite-lab-repository.ts';
 import { type EpochMillis, epochMillis } from '../wax/units.ts';
-import { gatewayDoor } from './gateway-door.ts';
+import { brokerEndpoint } from './broker-endpoint.ts';
 import type { Furnish } from './furnish.ts';
 import { isLoopback } from '../dashboard/loopback.ts';
 import { startNightPost } from './night-post.ts';
@@ -131,7 +131,7 @@ export async function openHouse({ settings, now, furnish }: HouseOptions): Promi
     watch: waxWatch,
     pipeline,
     notices,
-    gatewayDoor: () => gatewayDoor(settings, intake.status(), login?.user ?? null),
+    brokerEndpoint: () => brokerEndpoint(settings, intake.status(), login?.user ?? null),
     health: async () => {
       const { broker, journal } = intake.status();
       return {

@@ -7,7 +7,7 @@ import { patternOutlooks } from '../alerts/watch/wax-watch.ts';
 import { gatewayOnline, heardProbes } from '../collector/qualify/probe-track.ts';
 import type { QuarantineTable } from '../collector/quarantine-table.ts';
 import type { Store } from '../collector/store/store.ts';
-import type { GatewayDoor, RunningLab } from '../dashboard/queries/running-lab.ts';
+import type { BrokerEndpoint, RunningLab } from '../dashboard/queries/running-lab.ts';
 import type { LabRepository } from '../lab/lab-repository.ts';
 import { type EpochMillis, epochMillis } from '../wax/units.ts';
 import type { Pipeline } from '../pipeline/pipeline.ts';
@@ -24,7 +24,7 @@ export interface RunningLabParts {
   readonly pipeline: Pipeline;
   readonly notices: NoticeDesk;
   readonly health: RunningLab['health'];
-  readonly gatewayDoor: () => GatewayDoor;
+  readonly brokerEndpoint: () => BrokerEndpoint;
   readonly preparing: () => number | null;
 }
 
@@ -54,6 +54,6 @@ export function runningLab(parts: RunningLabParts): RunningLab {
     subscribe: (listener) => pipeline.subscribe(listener),
     health: parts.health,
     notices: parts.notices,
-    gatewayDoor: parts.gatewayDoor,
+    brokerEndpoint: parts.brokerEndpoint,
   };
 }

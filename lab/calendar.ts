@@ -2,7 +2,7 @@
 // what is remembered between calls is only what was worked out for the same site.
 
 import { Temporal } from 'temporal-polyfill';
-import { type EpochMillis, MILLIS_PER_MINUTE } from '../wax/units.ts';
+import type { EpochMillis } from '../wax/units.ts';
 import { type Site, WEEKDAYS } from './lab.ts';
 
 /** The longest span of one kind, open or closed, around an instant; null where it has no end within a year. */
@@ -136,12 +136,6 @@ export function stretchAt(site: Site, at: EpochMillis): Stretch {
 
 export const isOpen = (site: Site, at: EpochMillis): boolean => stretchAt(site, at).open;
 
-/** The working span that the instant lies in; null while closed, and for a lab that never closes. */
-export function openSpanAt(site: Site, at: EpochMillis): OpenSpan | null {
-  const { open, from, to } = stretchAt(site, at);
-  return open && from !== null && to !== null ? { opens: from, closes: to } : null;
-}
-
 /** The first opening after the instant; null when the lab has no working hours within the next year. */
 export function nextOpening(site: Site, at: EpochMillis): EpochMillis | null {
   const { open, to } = stretchAt(site, at);
@@ -168,17 +162,4 @@ export function lastNight(site: Site, at: EpochMillis): Night | null {
     if (night !== null) return night;
   }
   return null;
-}
-
-/** Minutes of `[from, to)` in which the lab is closed. */
-export function minutesOutsideHours(site: Site, from: EpochMillis, to: EpochMillis): number {
-  let closed = 0;
-  let at = from;
-  while (at < to) {
-    const stretch = stretchAt(site, at);
-    const end = Math.min(stretch.to ?? to, to) as EpochMillis;
-    if (!stretch.open) closed += end - at;
-    at = end;
-  }
-  return closed / MILLIS_PER_MINUTE;
 }

@@ -33,7 +33,7 @@ const picture = (page: Page, name: string, more: object = {}) =>
 
 /** "Alarms on this phone" alone, as wide as the phone. */
 const partPicture = async (page: Page, name: string): Promise<void> => {
-  const part = page.locator('.pocket-phone');
+  const part = page.locator('.phone-alarms');
   await page.setViewportSize({ ...PHONE.viewport, height: 2 * PHONE.viewport.height });
   await part.scrollIntoViewIfNeeded();
   const box = await part.boundingBox();
@@ -119,7 +119,7 @@ try {
   await takeSteps(able, house, service);
   const unable = await (await opened({ userAgent: IPHONE })).newPage();
   await unable.goto(`${house.address}/phone`);
-  await unable.locator('.pocket-phone').waitFor();
+  await unable.locator('.phone-alarms').waitFor();
   await partPicture(unable, 'phone-cannot-ring');
   await takeAlarm(able, house, (celsius) => publish('dip-pot-a', celsius));
   await house.stop();

@@ -1,9 +1,7 @@
 // Every public door of the science with input from a broken world: each says why, none gives a silent number.
 import { describe, expect, it } from 'vitest';
-import { burnCaution, secondsToDamage } from './burn-caution.ts';
+import { burnCaution } from './burn-caution.ts';
 import type { BentStickTest } from './bent-stick-test.ts';
-import { frozenStrainOfBend } from './bent-stick-test.ts';
-import { chargeAgesAfterTopUp, chargeAgesStart, steadyMeanDose } from './charge-ages.ts';
 import { conductionSeries } from './conduction-series.ts';
 import { firstOrderForecast, firstOrderStart, firstOrderStep, minutesToLimit } from './first-order-fit.ts';
 import { ALLOY_SHRINKAGE, fitBudget, INVESTMENT_EXPANSION, patternShrinkage } from './fit-budget.ts';
@@ -17,7 +15,6 @@ import {
   evaporationRatio,
   heatDose,
 } from './heat-dose.ts';
-import { checkedHeatRung } from './heat-ladder.ts';
 import {
   meanKineticTemperature,
   meanKineticTemperatureOfSeries,
@@ -30,7 +27,7 @@ import { predictedError } from './predicted-error.ts';
 import { linearWordCelsius, linearWordCode, oneWireCelsius, oneWireCode } from './probes/digital-codes.ts';
 import { guardedDecision } from './probes/guard-band.ts';
 import { platinumCelsius, platinumOhms } from './probes/platinum.ts';
-import { calibrated, probeCalibration, uncalibrated } from './probes/probe-calibration.ts';
+import { calibrated, probeCalibration } from './probes/probe-calibration.ts';
 import {
   betaCelsius,
   betaOhms,
@@ -55,10 +52,8 @@ import { instantOfTolerance } from './tolerance-instant.ts';
 import {
   type Celsius,
   celsius,
-  checkedCelsius,
   type EpochMillis,
   epochMillis,
-  type EquivalentHours,
   type Fraction,
   type Micrometres,
   type Millimetres,
@@ -113,11 +108,9 @@ const refusesEach = <T>(doors: Doors<T>, bad: readonly T[]): void => {
 describe('What is no temperature', () => {
   refusesEach<Celsius>(
     {
-      checkedCelsius,
       checkedFlowBand: (bad) => checkedFlowBand(wax, bad),
       'checkedThermalStrain, from': (bad) => checkedThermalStrain(wax, bad, 30),
       'checkedThermalStrain, to': (bad) => checkedThermalStrain(wax, 30, bad),
-      checkedHeatRung,
       'checkedDoseOfRamp, from': (bad) => checkedDoseOfRamp(bad, 70, 60, kinetics),
       'checkedDoseOfRamp, to': (bad) => checkedDoseOfRamp(70, bad, 60, kinetics),
       'checkedDoseOfRamp, reference': (bad) => checkedDoseOfRamp(70, 70, 60, { ...kinetics, reference: bad }),
@@ -136,7 +129,6 @@ describe('What is no temperature', () => {
         softToTheCoreAt(soakStart(body, epochMillis(0), celsius(20), celsius(50)), body, bad),
       underLamp: (bad) => underLamp(bad, 100, 0.9, 10),
       burnCaution: (bad) => burnCaution(bad, 'liquid'),
-      secondsToDamage,
       platinumOhms: (bad) => platinumOhms('pt100', bad),
       'thermocoupleMillivolts, hot': (bad) => thermocoupleMillivolts('K', bad),
       'thermocoupleMillivolts, cold': (bad) => thermocoupleMillivolts('T', celsius(20), bad),
@@ -197,7 +189,6 @@ describe('What is no temperature', () => {
       expect(curve.ok).toBe(true);
       if (!curve.ok) return;
       expect(() => calibrated(curve.value, bad)).toThrow(RangeError);
-      expect(() => uncalibrated(curve.value, bad)).toThrow(RangeError);
     },
   );
 });
@@ -327,10 +318,7 @@ describe('What is no duration, weight, gap or share', () => {
 
   it.each([Number.NaN, Infinity, -0.1, 1.1])('a top-up of %d mixes nothing', (bad) => {
     const share = bad as Fraction;
-    const hours = 10 as EquivalentHours;
     expect(() => doseAfterTopUp(doseStart(), share)).toThrow(RangeError);
-    expect(() => chargeAgesAfterTopUp(chargeAgesStart(), hours, share)).toThrow(RangeError);
-    expect(() => steadyMeanDose(hours, share)).toThrow(RangeError);
   });
 
   it.each([Number.NaN, Infinity, 0, -1])('a Biot number of %d conducts nothing', (bad) => {
@@ -357,10 +345,6 @@ describe('What is no length', () => {
           ...INVESTMENT_EXPANSION['gypsum-thermal'],
           length: bad,
         }),
-      'frozenStrainOfBend, full opening': (bad) =>
-        frozenStrainOfBend(millimetres(1), bad, millimetres(3), millimetres(30)),
-      'frozenStrainOfBend, radius': (bad) =>
-        frozenStrainOfBend(millimetres(1), millimetres(5), millimetres(3), bad),
     },
     NOT_LENGTHS,
   );

@@ -3,7 +3,7 @@
 // Common practice of the trade; no standard prescribes it.
 
 import { failure, type Result, success } from './result.ts';
-import { ABSOLUTE_ZERO_CELSIUS, type Celsius, type Millimetres, type Strain } from './units.ts';
+import { ABSOLUTE_ZERO_CELSIUS, type Celsius } from './units.ts';
 
 export interface OpeningReading {
   /** Hours since the stick was let go. */
@@ -94,26 +94,3 @@ function problemOfStick({ celsius, openings }: BentStick, number: number): Resul
   }
   return null;
 }
-
-/**
- * Strain frozen into a stick's outer fibre, from how far it opens in the end: share of the full opening times
- * thickness/(2 radius). Beam theory for thin sticks (any strength of materials text; from memory).
- */
-export const frozenStrainOfBend = (
-  opening: Millimetres,
-  fullOpening: Millimetres,
-  thickness: Millimetres,
-  radius: Millimetres,
-): Result<Strain> =>
-  fullOpening > 0 &&
-  Number.isFinite(fullOpening + radius) &&
-  thickness > 0 &&
-  radius > thickness / 2 &&
-  opening >= 0 &&
-  opening <= fullOpening
-    ? success(((opening / fullOpening) * (thickness / (2 * radius))) as Strain)
-    : failure(
-        'bad-bend',
-        'Opening must lie between 0 and the full opening, thickness be above 0 and the radius more than half of it.',
-        `${opening} of ${fullOpening} mm, ${thickness} mm thick, radius ${radius} mm`,
-      );

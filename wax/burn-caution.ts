@@ -5,7 +5,7 @@
 
 import { isTemperature } from './reading-guard.ts';
 import { failure, type Result, success } from './result.ts';
-import { ABSOLUTE_ZERO_CELSIUS, type Celsius, type Seconds } from './units.ts';
+import type { Celsius } from './units.ts';
 import { commonPractice, fromMemory, type WaxValue } from './classes/wax-value.ts';
 
 export type BurnContact = 'liquid' | 'surface';
@@ -85,18 +85,3 @@ export function burnCaution(celsius: Celsius, contact: BurnContact, isWax = fals
 
 /** Above this a pot or bath needs a notice against touching. */
 export const TOUCH_NOTICE_CELSIUS = commonPractice(51, 'one minute of contact by ISO 13732-1 (from memory)');
-
-/** Frequency factor 1/s, activation energy J/mol, and the gas constant that the times of that paper go with. */
-const DAMAGE = { factor: 3.1e98, energy: 6.28e5, gasConstant: 8.314 } as const;
-
-/**
- * Seconds until the damage integral is 1 (second degree) with the basal layer of the skin at a constant temperature.
- * Meant for 44 to 60 °C; at 44 °C it is slower than what was observed, and skin over it adds conduction time.
- */
-export function secondsToDamage(basalLayer: Celsius): Result<Seconds> {
-  if (!(basalLayer >= 40 && basalLayer <= 100))
-    return failure('outside-damage-range', 'The damage integral is used from 40 to 100 °C.', basalLayer);
-  const { factor, energy, gasConstant } = DAMAGE;
-  const rate = factor * Math.exp(-energy / (gasConstant * (basalLayer - ABSOLUTE_ZERO_CELSIUS)));
-  return success((1 / rate) as Seconds);
-}

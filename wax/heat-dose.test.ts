@@ -9,7 +9,6 @@ import {
   doseOfRamp,
   doseStart,
   doseStep,
-  evaporationKinetics,
   heatDose,
   runningDose,
 } from './heat-dose.ts';
@@ -152,7 +151,6 @@ describe('The heat dose', () => {
   it('of a wax class takes its energy and reference from the class, the lab’s own too', () => {
     const wax = waxClass('inlay-dip', { 'kinetics.reference': 88 });
     expect(doseKinetics(wax)).toEqual({ activationEnergy: 100e3, reference: 88 });
-    expect(evaporationKinetics(wax)).toEqual({ activationEnergy: 126.8e3, reference: 88 });
   });
 });
 

@@ -40,12 +40,6 @@ export const doseKinetics = ({ kinetics }: WaxClass): DoseKinetics => ({
   reference: kinetics.reference.value as Celsius,
 });
 
-/** Loss of volatile parts of this class, in hours at the same reference: the ratio of vapour pressures. */
-export const evaporationKinetics = ({ kinetics }: WaxClass): DoseKinetics => ({
-  activationEnergy: kinetics.evaporationEnthalpy.value as JoulesPerMole,
-  reference: kinetics.reference.value as Celsius,
-});
-
 /**
  * Evaporation at `celsius` over that at the reference (Clausius and Clapeyron); a ratio, not a mass.
  * @throws RangeError for what is no temperature or no kinetics.
@@ -72,7 +66,7 @@ export const doseOfRamp = (
 };
 
 /** Null when the kinetics can be computed with. */
-export const problemOfKinetics = ({ activationEnergy, reference }: DoseKinetics): Result<never> | null =>
+const problemOfKinetics = ({ activationEnergy, reference }: DoseKinetics): Result<never> | null =>
   activationEnergy > 0 && activationEnergy < Number.POSITIVE_INFINITY && isTemperature(reference)
     ? null
     : failure(
@@ -209,7 +203,7 @@ export const doseStep = (
   return next;
 };
 
-/** Mean dose after fresh wax took the place of `fraction` of the charge. The ages behind it: charge-ages.ts. */
+/** Mean dose after fresh wax took the place of `fraction` of the charge. */
 export const doseAfterTopUp = (state: DoseState, fraction: Fraction): DoseState => {
   if (!(fraction >= 0 && fraction <= 1)) {
     throw new RangeError(`doseAfterTopUp: the fraction ${fraction} is not from 0 to 1`);

@@ -73,10 +73,8 @@ export const PROBLEMS = {
     'too-few-readings',
     'fit-failed',
     'calibration-not-fixed',
-    'bad-bend',
     'bad-budget-item',
     'bad-length',
-    'outside-damage-range',
   ]),
   ...problems('settings', null, ['unknown-setting', 'wrong-setting']),
   ...problems('lab-file', 400, [

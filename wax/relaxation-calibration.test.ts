@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { randomLcg, randomNormal } from 'd3-random';
 import { describe, expect, it } from 'vitest';
-import { type BentStick, type BentStickTest, frozenStrainOfBend } from './bent-stick-test.ts';
+import type { BentStick, BentStickTest } from './bent-stick-test.ts';
 import { CALIBRATION_DOUBTS } from './calibration-verdict.ts';
 import { openingOf, openingRows } from './opening-model.ts';
 import {
@@ -10,8 +10,8 @@ import {
   calibrationOverrides,
   type RelaxationCalibration,
 } from './relaxation-calibration.ts';
-import { isCalibrated, relaxationParameters } from './relaxation.ts';
-import { type Celsius, celsius, millimetres } from './units.ts';
+import { isCalibrated, relaxationParameters } from './relaxation-parameters.ts';
+import { type Celsius, celsius } from './units.ts';
 import { checkedWaxClass } from './wax-class.ts';
 
 const HOURS = [0.25, 0.5, 1, 2, 4, 8, 12, 24, 36, 48, 72, 96];
@@ -225,13 +225,5 @@ describe('calibration from the bent-stick test', () => {
       }),
     ).toBe('bad-opening');
     expect(code({ sticks: [stick], readingError: 0 })).toBe('bad-uncertainty');
-  });
-
-  it('knows the strain that a bend freezes in', () => {
-    const half = frozenStrainOfBend(millimetres(5), millimetres(10), millimetres(4), millimetres(40));
-    expect(half.ok ? half.value : null).toBeCloseTo(0.025, 12);
-    expect(frozenStrainOfBend(millimetres(11), millimetres(10), millimetres(4), millimetres(40)).ok).toBe(
-      false,
-    );
   });
 });

@@ -9,7 +9,7 @@ import {
   runningRelaxation,
 } from './reduced-time.ts';
 import { isCalibrated, outerCorners, relaxationParameters } from './relaxation-parameters.ts';
-import { thermalFactor, wlfRate } from './thermal-rate.ts';
+import { thermalFactor } from './thermal-rate.ts';
 import { type Celsius, celsius, epochMillis, MILLIS_PER_HOUR, millimetres, seconds } from './units.ts';
 import { waxClass } from './wax-class.ts';
 
@@ -193,12 +193,6 @@ describe('The predicted error', () => {
     expect(isCalibrated(relaxationParameters(waxClass('inlay-type-1', { 'relaxation.tau': 50_000 })))).toBe(
       false,
     );
-  });
-
-  it('takes a WLF shift in place of Arrhenius, under which nothing moves in the cold', () => {
-    const wlf = { ...params, rate: wlfRate(17.44, 51.6, celsius(23)) };
-    expect(stored([-40, -40], MILLIS_PER_HOUR, wlf).reducedSeconds).toBe(0);
-    expect(stored([23, 23], MILLIS_PER_HOUR, wlf).reducedSeconds).toBeCloseTo(3600, 8);
   });
 
   it('keeps the exponent of the band between 0.05 and 1', () => {

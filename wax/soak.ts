@@ -6,7 +6,7 @@ import { conductionSeries } from './conduction-series.ts';
 import { isTemperature } from './reading-guard.ts';
 import { failure, type Result, success } from './result.ts';
 import { diffusivity, type SoakBody } from './soak-body.ts';
-import { cellCount, cellVolumes, soakGrid, soakSweep } from './soak-scheme.ts';
+import { cellCount, soakGrid, soakSweep } from './soak-scheme.ts';
 import { type Celsius, type EpochMillis, MILLIS_PER_SECOND, type Seconds } from './units.ts';
 
 /** θ of the core (or of the body's mean) after `seconds` in constant surroundings: 1 untouched, 0 through. */
@@ -132,12 +132,6 @@ export function soakStep(state: SoakState, body: SoakBody, at: EpochMillis, outs
 
 /** Core: the innermost cell of every direction. */
 export const soakCore = (state: SoakState): Celsius => (state.temperatures[0] ?? Number.NaN) as Celsius;
-
-export const soakMean = (state: SoakState, body: SoakBody): Celsius =>
-  cellVolumes(soakGrid(body, state.cells)).reduce(
-    (sum, volume, i) => sum + volume * (state.temperatures[i] ?? 0),
-    0,
-  ) as Celsius;
 
 /** When the core will be soft if the surroundings stay as they are now; the state's own instant if it is soft. */
 export function softToTheCoreAt(state: SoakState, body: SoakBody, softAt: Celsius): Result<EpochMillis> {

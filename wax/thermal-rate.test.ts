@@ -1,13 +1,19 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { arrheniusRate, meanThermalFactor, thermalFactor, wlfRate } from './thermal-rate.ts';
+import { arrheniusRate, meanThermalFactor, thermalFactor, type ThermalRate } from './thermal-rate.ts';
 import { celsius, joulesPerMole } from './units.ts';
 
+/** A law whose rate is nought at and below a temperature of its own (Williams, Landel and Ferry). */
+const freezing = (c1: number): ThermalRate => ({
+  slope: Math.LN10 * c1 * 51.6,
+  zero: 37 - 51.6,
+  reference: 37,
+});
 const rates = fc.oneof(
   fc
     .double({ min: 500, max: 300e3, noNaN: true })
     .map((energy) => arrheniusRate(joulesPerMole(energy), celsius(70))),
-  fc.double({ min: 5, max: 25, noNaN: true }).map((c1) => wlfRate(c1, 51.6, celsius(37))),
+  fc.double({ min: 5, max: 25, noNaN: true }).map((c1) => freezing(c1)),
 );
 const temperature = fc.integer({ min: -4000, max: 20_000 }).map((hundredths) => hundredths / 100);
 
@@ -36,7 +42,7 @@ describe('The mean factor along a ramp', () => {
   });
 
   it('is the factor itself on a level line, and nought below the zero of the law', () => {
-    const rate = wlfRate(17.44, 51.6, celsius(37));
+    const rate = freezing(17.44);
     expect(meanThermalFactor(rate, 37, 37)).toBe(1);
     expect(meanThermalFactor(rate, -40, -20)).toBe(0);
     expect(meanThermalFactor(rate, -14.6, -14.6)).toBe(0);

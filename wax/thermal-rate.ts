@@ -20,19 +20,6 @@ export const arrheniusRate = (activationEnergy: JoulesPerMole, reference: Celsiu
   reference,
 });
 
-/**
- * Williams, Landel and Ferry, J Am Chem Soc 77:3701, 1955: log10 aT = -C1 (T - Tr) / (C2 + T - Tr), C2 in kelvin.
- * Made for glasses above their transition; doubtful for a crystalline wax. At Tr - C2 and below nothing moves.
- */
-export const wlfRate = (c1: number, c2: number, reference: Celsius): ThermalRate => ({
-  slope: Math.LN10 * c1 * c2,
-  zero: reference - c2,
-  reference,
-});
-
-/** The constants that the paper gives for all glasses, with the reference at the glass transition. */
-export const WLF_UNIVERSAL = { c1: 17.44, c2: 51.6 } as const;
-
 /** The factor at one temperature, °C. */
 export const thermalFactor = ({ slope, zero, reference }: ThermalRate, celsius: number): number =>
   celsius > zero ? Math.exp(slope / (reference - zero) - slope / (celsius - zero)) : 0;

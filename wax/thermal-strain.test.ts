@@ -1,11 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import {
-  checkedThermalStrain,
-  isWithinMeasuredExpansion,
-  strainOfCycle,
-  thermalStrain,
-} from './thermal-strain.ts';
+import { checkedThermalStrain, thermalStrain } from './thermal-strain.ts';
 import { celsius } from './units.ts';
 import { waxClass } from './wax-class.ts';
 import { WAX_CLASS_IDS } from './classes/wax-class-id.ts';
@@ -40,19 +35,6 @@ describe('Thermal strain', () => {
       const coefficients = waxClass(name).expansion.map(({ coefficient }) => coefficient.value);
       expect(coefficients.at(-1)).toBeGreaterThanOrEqual(coefficients[0] ?? 0);
     }
-  });
-
-  it('of a storage swing has no sign', () => {
-    const wax = waxClass('inlay-type-1');
-    expect(strainOfCycle(wax, { from: 30, to: 20 })).toBe(strainOfCycle(wax, { from: 20, to: 30 }));
-    expect(strainOfCycle(wax, { from: 20, to: 30 })).toBeCloseTo(323e-5, 12);
-  });
-
-  it('says where it only carries the measured curve on', () => {
-    const wax = waxClass('inlay-type-1');
-    expect(isWithinMeasuredExpansion(wax, celsius(22), celsius(45))).toBe(true);
-    expect(isWithinMeasuredExpansion(wax, celsius(21), celsius(45))).toBe(false);
-    expect(isWithinMeasuredExpansion(wax, celsius(22), celsius(46))).toBe(false);
   });
 
   it('is refused for what is no temperature', () => {

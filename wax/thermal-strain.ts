@@ -1,7 +1,6 @@
 // Change of length with temperature, by integrating the piecewise expansion curve of the class; the slope jumps
 // at the transition. Solid wax only: from the end of melting on, a length has no meaning and the curve stands.
 
-import type { Cycle } from './rainflow.ts';
 import { failure, type Result, success } from './result.ts';
 import { isTemperature } from './reading-guard.ts';
 import type { Celsius, Strain } from './units.ts';
@@ -33,23 +32,3 @@ export const checkedThermalStrain = (wax: WaxClass, from: number, to: number): R
         'Both temperatures must be finite numbers above absolute zero, in °C.',
         `${from}, ${to}`,
       );
-
-/** Whether both temperatures lie where the expansion of this class was measured. */
-export const isWithinMeasuredExpansion = (wax: WaxClass, from: Celsius, to: Celsius): boolean =>
-  Math.min(from, to) >= (wax.expansion[0]?.from.value ?? Number.POSITIVE_INFINITY) &&
-  Math.max(from, to) <= wax.measuredTo.value;
-
-/** Whether the expansion curve stays within every limit that the specification of the class sets. */
-export const meetsExpansionLimits = (wax: WaxClass): boolean =>
-  (wax.expansionLimits ?? []).every(
-    ({ fromCelsius, toCelsius, atMost }) =>
-      thermalStrain(wax, fromCelsius as Celsius, toCelsius as Celsius) <= atMost.value,
-  );
-
-/** How much one storage swing moves the wax, as a positive strain. */
-export const strainOfCycle = (wax: WaxClass, cycle: Pick<Cycle, 'from' | 'to'>): Strain =>
-  Math.abs(thermalStrain(wax, cycle.from as Celsius, cycle.to as Celsius)) as Strain;
-
-/** Linear contraction of wax that sets freely, from the loss of volume of its class; positive. */
-export const solidificationStrain = (wax: WaxClass): Strain =>
-  (1 - Math.cbrt(1 - wax.solidificationShrinkage.value)) as Strain;

@@ -9,12 +9,7 @@ import {
 } from './predicted-error.ts';
 import { checkedSeries, type TimedCelsius } from './reading-guard.ts';
 import { likelyReducedSeconds, type RelaxationState } from './reduced-time.ts';
-import {
-  likelyCorner,
-  outerCorners,
-  type ParameterCorner,
-  type RelaxationParameters,
-} from './relaxation-parameters.ts';
+import { likelyCorner, type ParameterCorner, type RelaxationParameters } from './relaxation-parameters.ts';
 import { meanThermalFactor } from './thermal-rate.ts';
 import {
   type Celsius,
@@ -113,31 +108,3 @@ export const instantOfTolerance = (
     likelyCorner(params, pattern.technique),
     likelyReducedSeconds(state),
   );
-
-export interface ToleranceBand {
-  readonly earliest: EpochMillis | null;
-  readonly likely: EpochMillis | null;
-  readonly latest: EpochMillis | null;
-}
-
-/** The same over the whole spread of the parameters. */
-export const toleranceBand = (
-  state: RelaxationState,
-  pattern: PatternFacts,
-  wax: WaxClass,
-  params: RelaxationParameters,
-  tolerance: Micrometres,
-  forecast?: readonly TimedCelsius[],
-): ToleranceBand => {
-  const course: Course = { state, pattern, wax, params, tolerance, ...(forecast && { forecast }) };
-  const instants = (direction: 1 | -1, reduced: number) =>
-    outerCorners(params, pattern.technique, direction).map(
-      (corner) => firstInstant(course, corner, reduced) ?? Number.POSITIVE_INFINITY,
-    );
-  const orNever = (instant: number) => (Number.isFinite(instant) ? (instant as EpochMillis) : null);
-  return {
-    earliest: orNever(Math.min(...instants(1, state.reducedSeconds + state.gapReducedMost))),
-    likely: instantOfTolerance(state, pattern, wax, params, tolerance, forecast),
-    latest: orNever(Math.max(...instants(-1, state.reducedSeconds))),
-  };
-};

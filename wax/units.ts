@@ -3,8 +3,6 @@
 // Constructors throw RangeError, because a bad number here is a bug of ours; input from the world is checked
 // with `checkedCelsius` and its like, which answer a Result.
 
-import { failure, type Result, success } from './result.ts';
-
 declare const unit: unique symbol;
 type Quantity<Name extends string> = number & { readonly [unit]: Name };
 
@@ -55,17 +53,5 @@ export const joulesPerMole = finite<JoulesPerMole>('joulesPerMole');
 export const equivalentHours = finite<EquivalentHours>('equivalentHours', 0);
 export const fraction = finite<Fraction>('fraction', 0, 1);
 
-export const celsiusToKelvin = (value: Celsius): Kelvin => (value - ABSOLUTE_ZERO_CELSIUS) as Kelvin;
-export const kelvinToCelsius = (value: Kelvin): Celsius => (value + ABSOLUTE_ZERO_CELSIUS) as Celsius;
 export const celsiusToFahrenheit = (value: Celsius): number => value * 1.8 + 32;
 export const celsiusDifferenceToFahrenheit = (value: CelsiusDifference): number => value * 1.8;
-export const fahrenheitToCelsius = (value: number): Celsius => celsius((value - 32) / 1.8);
-/** to - from. */
-export const difference = (to: Celsius, from: Celsius): CelsiusDifference => (to - from) as CelsiusDifference;
-export const warmer = (from: Celsius, by: CelsiusDifference): Celsius => (from + by) as Celsius;
-
-/** A temperature from outside: refuses what is not a finite number above absolute zero. */
-export const checkedCelsius = (value: number): Result<Celsius> =>
-  Number.isFinite(value) && value >= ABSOLUTE_ZERO_CELSIUS
-    ? success(value as Celsius)
-    : failure('not-a-temperature', 'The value must be a finite number above absolute zero, in °C.', value);

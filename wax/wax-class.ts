@@ -7,13 +7,7 @@ import type { WaxClassId } from './classes/wax-class-id.ts';
 import type { WaxClass } from './classes/wax-properties.ts';
 import { isWaxValue, labsOwn } from './classes/wax-value.ts';
 
-export type {
-  ExpansionLimit,
-  ExpansionPiece,
-  FlowLimit,
-  RelaxationProperties,
-  WaxClass,
-} from './classes/wax-properties.ts';
+export type { WaxClass } from './classes/wax-properties.ts';
 export type { Standing, WaxSpan, WaxValue } from './classes/wax-value.ts';
 
 /** By dotted name of the value: `ceiling`, `workingWindow.low`, `expansion.0.coefficient`. */

@@ -5,7 +5,13 @@ import type { Entry } from '../../lab/entry.ts';
 import type { Lab, Probe } from '../../lab/lab.ts';
 import { celsius, epochMillis } from '../../wax/units.ts';
 import { gatewayOnline, heardProbes, type QualifyState } from './probe-track.ts';
-import { qualifyStep } from './qualify.ts';
+import { qualify } from './qualify.ts';
+
+/** The step on a copy, so that the state before stays as it was. */
+const qualifyStep = (before: QualifyState, entry: Entry, lab: Lab) => {
+  const state = { ...before };
+  return { ...qualify(state, entry, lab), state };
+};
 
 const START = Date.UTC(2026, 5, 1, 8);
 const at = (seconds: number) => epochMillis(START + seconds * 1000);

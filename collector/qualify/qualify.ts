@@ -52,17 +52,6 @@ export const qualify: Qualify = (parts, entry, lab) => {
   }
 };
 
-/** The same for one entry, as a pure step. */
-export const qualifyStep = (
-  state: QualifyState,
-  entry: Entry,
-  lab: Lab,
-): Qualified & { readonly state: QualifyState } => {
-  const parts = { ...state };
-  const qualified = qualify(parts, entry, lab);
-  return { state: qualified.changedParts.length > 0 ? parts : state, ...qualified };
-};
-
 function qualifyReadings(parts: Record<string, unknown>, entry: ReadingsEntry, lab: Lab): Qualified {
   const changed = new Set<string>();
   const readings: Reading[] = [];

@@ -1,7 +1,7 @@
 // What a person may do to an alarm, as it crosses the wire. Every act may say why; those that hide an alarm must.
 
 import { type Static, type TObject, Type } from 'typebox';
-import { Instant } from './schemas.ts';
+import { closed, Instant } from './schema-parts.ts';
 
 const Reason = Type.String({ maxLength: 500, description: 'Why; kept in the history of the alarm' });
 const NeededReason = Type.String({
@@ -9,7 +9,6 @@ const NeededReason = Type.String({
   maxLength: 500,
   description: 'Why; kept in the history of the alarm',
 });
-const closed = { additionalProperties: false };
 const MayReason = Type.Object({ reason: Type.Optional(Reason) }, closed);
 const MustReason = Type.Object({ reason: NeededReason }, closed);
 

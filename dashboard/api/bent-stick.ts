@@ -2,8 +2,8 @@
 
 import { type Static, Type } from 'typebox';
 import { CALIBRATION_DOUBTS } from '../../wax/calibration-verdict.ts';
+import { closed } from './schema-parts.ts';
 
-const closed = { additionalProperties: false };
 const MOST_STICKS = 8;
 const MOST_OPENINGS = 80;
 

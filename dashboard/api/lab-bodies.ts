@@ -4,8 +4,8 @@
 import { type Static, Type } from 'typebox';
 import { DescribedLabSchema } from '../../lab/described-lab-schema.ts';
 import { Figure } from './schemas.ts';
+import { closed } from './schema-parts.ts';
 
-const closed = { additionalProperties: false };
 const Reason = Type.Optional(Type.String({ maxLength: 500, description: 'Why; kept in the audit trail' }));
 const { site, stations, probes } = DescribedLabSchema.properties;
 const { id: _siteId, ...siteFields } = site.properties;
@@ -63,7 +63,7 @@ export const LimitsView = Type.Object({
 export type LimitsView = Static<typeof LimitsView>;
 
 /** Where gateways publish to, for the line to try. The password of the broker never crosses the wire. */
-export const GatewayDoorView = Type.Object({
+export const BrokerEndpointView = Type.Object({
   own: Type.Boolean({ description: "This program's own broker" }),
   host: Type.Union([Type.String(), Type.Null()], {
     description: 'Null where every address of the machine is listened on',
@@ -73,7 +73,7 @@ export const GatewayDoorView = Type.Object({
     description: 'The user that gateways name; null where none is asked for',
   }),
 });
-export type GatewayDoorView = Static<typeof GatewayDoorView>;
+export type BrokerEndpointView = Static<typeof BrokerEndpointView>;
 
 export const RuleView = Type.Object({
   kind: Type.String(),

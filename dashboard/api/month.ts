@@ -2,10 +2,7 @@
 
 import { type Static, Type } from 'typebox';
 import { AlarmQualityView } from './alarm-quality.ts';
-import { Instant } from './schemas.ts';
-
-const Nullable = <T extends Parameters<typeof Type.Union>[0][number]>(schema: T) =>
-  Type.Union([schema, Type.Null()]);
+import { Instant, Nullable } from './schema-parts.ts';
 
 const MonthNight = Type.Object({
   date: Type.String(),

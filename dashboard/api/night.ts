@@ -2,10 +2,7 @@
 // table and the mail. Instants are ISO 8601, temperatures degrees Celsius.
 
 import { type Static, Type } from 'typebox';
-import { Instant } from './schemas.ts';
-
-const Nullable = <T extends Parameters<typeof Type.Union>[0][number]>(schema: T) =>
-  Type.Union([schema, Type.Null()]);
+import { closed, Instant, Nullable } from './schema-parts.ts';
 
 export const VERDICTS = ['may-be-invested', 'check', 'remake'] as const;
 const Verdict = Type.Enum([...VERDICTS], {
@@ -153,7 +150,6 @@ export const NightSheet = Type.Object({
 });
 export type NightSheet = Static<typeof NightSheet>;
 
-const closed = { additionalProperties: false };
 export const NightDate = Type.String({ pattern: '^\\d{4}-\\d{2}-\\d{2}$', description: 'YYYY-MM-DD' });
 export const NoteBody = Type.Object(
   { text: Type.String({ minLength: 1, maxLength: 1000, pattern: '\\S' }) },

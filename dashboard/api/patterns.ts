@@ -3,11 +3,8 @@
 import { type Static, Type } from 'typebox';
 import { FATES, TECHNIQUES } from '../../lab/pattern.ts';
 import { WAX_CLASS_IDS } from '../../wax/classes/wax-class-id.ts';
-import { Instant } from './schemas.ts';
+import { closed, Instant, Nullable } from './schema-parts.ts';
 
-const closed = { additionalProperties: false };
-const Nullable = <T extends Parameters<typeof Type.Union>[0][number]>(schema: T) =>
-  Type.Union([schema, Type.Null()]);
 const Wax = Type.Enum([...WAX_CLASS_IDS], { description: 'Id of the wax class' });
 const StationId = Type.String({ minLength: 1, maxLength: 40, description: 'Id of the station' });
 const Reason = Type.String({ minLength: 1, maxLength: 500, pattern: '\\S', description: 'Why' });
@@ -110,7 +107,7 @@ export const ChargeView = Type.Object({
 });
 export type ChargeView = Static<typeof ChargeView>;
 
-export const ChargeCourseView = Type.Object({
+export const DoseCurveView = Type.Object({
   allowanceEquivalentHours: Type.Number(),
   allowanceStanding: Type.String(),
   curve: Type.Array(Type.Object({ at: Instant, hours: Type.Number() })),
@@ -123,7 +120,7 @@ export const ChargeCourseView = Type.Object({
   ),
   outsideHours: Nullable(Type.Number({ description: "Share of the last week's dose outside working hours" })),
 });
-export type ChargeCourseView = Static<typeof ChargeCourseView>;
+export type DoseCurveView = Static<typeof DoseCurveView>;
 
 const DoneAt = Type.Optional({
   ...Instant,

@@ -2,11 +2,8 @@
 
 import { type Static, Type } from 'typebox';
 import { MAIL_WHEN, ROLES } from '../../lab/person.ts';
-import { Instant } from './schemas.ts';
+import { closed, Instant, Nullable } from './schema-parts.ts';
 
-const closed = { additionalProperties: false };
-const Nullable = <T extends Parameters<typeof Type.Union>[0][number]>(schema: T) =>
-  Type.Union([schema, Type.Null()]);
 const Name = Type.String({ minLength: 1, maxLength: 80, pattern: '\\S' });
 const Role = Type.Enum([...ROLES], { description: 'viewer, technician or manager' });
 const Password = Type.String({ minLength: 1, maxLength: 1024 });

@@ -3,10 +3,8 @@
 
 import { type Static, Type } from 'typebox';
 import { STATION_KINDS } from '../../lab/station-kinds.ts';
+import { Instant, Nullable } from './schema-parts.ts';
 
-const Nullable = <T extends Parameters<typeof Type.Union>[0][number]>(schema: T) =>
-  Type.Union([schema, Type.Null()]);
-export const Instant = Type.String({ format: 'date-time', description: 'ISO 8601 instant in UTC' });
 const Evidence = Type.Record(Type.String(), Type.Union([Type.Number(), Type.String()]));
 
 /** A figure of the science with where it comes from; shown wherever the figure is shown. */

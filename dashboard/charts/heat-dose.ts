@@ -1,6 +1,6 @@
 // The heat dose of a charge since it was filled, against its allowance. Pure.
 
-import type { ChargeCourseView } from '../api/patterns.ts';
+import type { DoseCurveView } from '../api/patterns.ts';
 import type { Chart, ChartFormats } from './chart.ts';
 import { timeAxis } from './time-axis.ts';
 import { valueAxis } from './value-axis.ts';
@@ -16,7 +16,7 @@ interface DoseWords {
 
 /** Null until there are two instants to draw a line between. */
 export const heatDoseChart = (
-  { curve, allowanceEquivalentHours }: Pick<ChargeCourseView, 'curve' | 'allowanceEquivalentHours'>,
+  { curve, allowanceEquivalentHours }: Pick<DoseCurveView, 'curve' | 'allowanceEquivalentHours'>,
   formats: ChartFormats,
   words: DoseWords,
 ): Chart | null => {

@@ -95,15 +95,20 @@ const grid = (chart: Chart, frame: ChartFrame, { x, y, right, bottom }: Scales):
   const columns = chart.x.ticks.flatMap(({ value, text }): readonly ChartShape[] => {
     const at = x(value);
     const half = (text.length * tickSize * LETTER_WIDTH) / 2;
+    // The words of a tick at the edge stay within the frame.
+    const middle = Math.min(at, frame.width - half);
     const line: ChartShape = {
       kind: 'path',
       role: 'grid',
       d: `M${place(at)} ${place(top)}L${place(at)} ${place(bottom)}`,
     };
     // Where words would touch, every other one says enough.
-    if (at - half < free) return [line];
-    free = at + half;
-    return [line, { kind: 'text', role: 'tick', x: at, y: bottom + tickSize * 1.3, text, anchor: 'middle' }];
+    if (middle - half < free) return [line];
+    free = middle + half;
+    return [
+      line,
+      { kind: 'text', role: 'tick', x: middle, y: bottom + tickSize * 1.3, text, anchor: 'middle' },
+    ];
   });
   const titles: readonly ChartShape[] = [
     { kind: 'text', role: 'tick', x: 0, y: top - tickSize / 2, text: chart.y.title, anchor: 'start' },

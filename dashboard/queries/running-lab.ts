@@ -32,7 +32,7 @@ export interface QuarantineRow {
   readonly bytes: number;
 }
 
-export interface GatewayDoor {
+export interface BrokerEndpoint {
   /** The program's own broker. */
   readonly own: boolean;
   /** Null where every address of the machine is listened on. */
@@ -71,6 +71,6 @@ export interface RunningLab {
   readonly notices: NoticeDesk;
   readonly subscribe: (listener: (change: LabChange) => void) => () => void;
   /** Where gateways publish to; absent where the tests have no broker. */
-  readonly gatewayDoor?: () => GatewayDoor;
+  readonly brokerEndpoint?: () => BrokerEndpoint;
   readonly health: () => Promise<Readonly<Record<string, { readonly ok: boolean; readonly detail: string }>>>;
 }

@@ -185,10 +185,10 @@ describe('charges, patterns and series over the wire', () => {
   it('tells the course of a charge with the standing of its allowance, and of no charge that is not there', async () => {
     await manager.send('POST', '/api/stations/pot-1/charge', { wax: 'inlay-type-2', grams: 200 });
     const [charge] = (await manager.send('GET', '/api/charges')).json();
-    const course = (await manager.send('GET', `/api/charges/${charge.id}/course`)).json();
+    const course = (await manager.send('GET', `/api/charges/${charge.id}/curve`)).json();
     expect(course).toMatchObject({ spentAt: null, cooler: null, outsideHours: null, curve: [] });
     expect(course.allowanceEquivalentHours).toBeGreaterThan(0);
-    expect((await manager.send('GET', '/api/charges/none/course')).json().code).toBe('no-charge');
+    expect((await manager.send('GET', '/api/charges/none/curve')).json().code).toBe('no-charge');
   });
 
   it('puts together what a pattern went through from the places where it lay', async () => {

@@ -155,11 +155,11 @@ describe('the plan of who is told', () => {
       webhooks: [{ id: 'chat', name: 'Chat', url: 'https://chat.lab.example/in', template: null }],
     };
     const tom = await test.person(manager, 'technician', 'Tom');
-    expect((await tom.send('PUT', '/api/telling', plan)).statusCode).toBe(403);
-    const saved = (await manager.send('PUT', '/api/telling', plan)).json();
+    expect((await tom.send('PUT', '/api/notification-plan', plan)).statusCode).toBe(403);
+    const saved = (await manager.send('PUT', '/api/notification-plan', plan)).json();
     expect(saved).toMatchObject({ plan, isOwn: true });
     expect(saved.secrets.chat).toMatch(/^[\w-]{43}$/);
-    expect((await tom.send('GET', '/api/telling')).json()).toMatchObject({ plan, secrets: {} });
+    expect((await tom.send('GET', '/api/notification-plan')).json()).toMatchObject({ plan, secrets: {} });
   });
 
   it('says how each person is reached, with addresses for managers alone', async () => {
@@ -168,18 +168,18 @@ describe('the plan of who is told', () => {
     const person = (await manager.send('GET', '/api/people')).json()[0];
     const { id: _, hasPassword: __, ...body } = person;
     await manager.send('PUT', `/api/people/${person.id}`, { ...body, email: 'mara@lab.example' });
-    const seen = (await manager.send('GET', '/api/telling')).json();
+    const seen = (await manager.send('GET', '/api/notification-plan')).json();
     expect(seen.dutyEndsAt).toBeNull();
     expect(seen.people).toMatchObject([
       { name: 'Mara', phones: 1, phoneTestedAt: null, hasEmail: true, email: 'mara@lab.example' },
       { name: 'Tom', phones: 0, hasEmail: false, email: null, mail: 'no-phone' },
     ]);
-    const [mara] = (await tom.send('GET', '/api/telling')).json().people;
+    const [mara] = (await tom.send('GET', '/api/notification-plan')).json().people;
     expect(mara).toMatchObject({ hasEmail: true, email: null });
   });
 
   it('names in the outbox the webhook that a line goes to, and knows its states', async () => {
-    await manager.send('PUT', '/api/telling', {
+    await manager.send('PUT', '/api/notification-plan', {
       ...PLAN,
       webhooks: [{ id: 'chat', name: 'Chat of the lab', url: 'https://chat.lab.example/in', template: null }],
     });
@@ -208,7 +208,7 @@ describe('the plan of who is told', () => {
       '/body/webhooks/0/template',
     ],
   ])('refuses %j by its field', async (change, pointer) => {
-    const answer = (await manager.send('PUT', '/api/telling', { ...PLAN, ...change })).json();
+    const answer = (await manager.send('PUT', '/api/notification-plan', { ...PLAN, ...change })).json();
     expect(answer).toMatchObject({ status: 400, code: 'wrong-request', errors: [{ pointer }] });
   });
 });

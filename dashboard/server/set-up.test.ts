@@ -64,8 +64,11 @@ describe('set-up over the wire', () => {
   });
 
   it('tells the manager where gateways publish to, and nobody else', async () => {
-    expect((await manager.send('GET', '/api/gateway-door')).json()).toMatchObject({ own: true, port: 1883 });
-    expect((await test.browser().send('GET', '/api/gateway-door')).statusCode).toBe(401);
+    expect((await manager.send('GET', '/api/broker-endpoint')).json()).toMatchObject({
+      own: true,
+      port: 1883,
+    });
+    expect((await test.browser().send('GET', '/api/broker-endpoint')).statusCode).toBe(401);
   });
 
   it.each([

@@ -25,7 +25,7 @@ const SHELL_PLACE = 'self.__WB_MANIFEST';
 const OFFLINE_SCREENS = [
   /\/app\/main\.tsx$/,
   /\/screens\/overview\/home\.tsx$/,
-  /\/screens\/pocket\/pocket\.tsx$/,
+  /\/screens\/phone\/phone-screen\.tsx$/,
   /\/screens\/alarms\/alarms\.tsx$/,
   /\/screens\/work\/(register|patterns|charges)\.tsx$/,
   /^\0virtual:words\/[\w-]+\/daily$/,

@@ -30,12 +30,12 @@ export const CHAPTERS: readonly Chapter[] = [
     checks: ['expansion-and-flow'],
   },
   {
-    title: 'Thermal expansion and setting',
+    title: 'Thermal expansion',
     files: ['thermal-strain'],
     formulas: [
       {
-        tex: String.raw`\varepsilon(T_1 \to T_2) = \int_{T_1}^{T_2} \alpha(T)\,dT, \qquad \varepsilon_s = 1 - \sqrt[3]{1 - \beta_V}`,
-        where: String.raw`$\alpha$ piecewise constant, with the jump at the transition; $\beta_V$ share of volume lost on setting`,
+        tex: String.raw`\varepsilon(T_1 \to T_2) = \int_{T_1}^{T_2} \alpha(T)\,dT`,
+        where: String.raw`$\alpha$ piecewise constant, with the jump at the transition`,
       },
     ],
     limits: [
@@ -46,7 +46,7 @@ export const CHAPTERS: readonly Chapter[] = [
   },
   {
     title: 'Heat dose of a pot',
-    files: ['heat-dose', 'thermal-rate', 'charge-ages'],
+    files: ['heat-dose', 'thermal-rate'],
     formulas: [
       {
         tex: String.raw`D = \int \exp\!\left[\frac{E}{R}\left(\frac{1}{T_\mathrm{ref}} - \frac{1}{T}\right)\right] dt, \qquad D_\mathrm{after} = D\,(1 - f)`,
@@ -254,16 +254,16 @@ export const CHAPTERS: readonly Chapter[] = [
     checks: ['fit-budget'],
   },
   {
-    title: 'Overheating and burns',
-    files: ['heat-ladder', 'burn-caution'],
+    title: 'Burns',
+    files: ['burn-caution'],
     formulas: [
       {
-        tex: String.raw`\Omega = \int P\,e^{-E/(RT)}\,dt`,
-        where: String.raw`$P = 3.1\cdot10^{98}$ 1/s, $E = 6.28\cdot10^5$ J/mol, $R = 8.314$ J/(mol K); $T$ of the basal layer of the skin; $\Omega = 1$ second degree`,
+        tex: String.raw`t(T) = t_k, \qquad T_k = \min\{T_i : T_i \ge T\}`,
+        where: '$t_i$ shortest time to injury on record at the temperature $T_i$',
       },
     ],
     limits: [
-      'The ladder informs. A heater needs its own cut-out; makers and local codes come first.',
+      'It informs. A heater needs its own cut-out; makers and local codes come first.',
       'A burn caution is a text chosen by temperature. It is no medical advice and no safety limit: no temperature here is safe to touch because it is not listed.',
     ],
     plots: [],

@@ -4,7 +4,6 @@
 import { BURN_SOURCE, BURNS_ON_RECORD, TOUCH_NOTICE_CELSIUS } from '../../wax/burn-caution.ts';
 import { WAX_CLASSES } from '../../wax/classes/table.ts';
 import { ALLOY_SHRINKAGE, INVESTMENT_EXPANSION } from '../../wax/fit-budget.ts';
-import { HEAT_LADDER } from '../../wax/heat-ladder.ts';
 import { SURFACE_COEFFICIENT } from '../../wax/soak-body.ts';
 import { waxValueNames } from '../../wax/wax-class.ts';
 import type { WaxClass } from '../../wax/classes/wax-properties.ts';
@@ -146,10 +145,6 @@ const row = (name: string, { value, standing, source }: WaxValue, unit: string, 
 
 /** Figures that belong to no wax class. */
 export const otherFigures = (): FigureGroup[] => [
-  {
-    title: 'Heat ladder of all waxes',
-    rows: Object.entries(HEAT_LADDER).map(([rung, value]) => row(rung.replace('-', ' '), value, '°C')),
-  },
   {
     title: 'Surface coefficients',
     rows: Object.entries(SURFACE_COEFFICIENT).map(([place, value]) =>

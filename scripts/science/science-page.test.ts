@@ -31,7 +31,15 @@ describe('the science page', () => {
   });
 
   it('speaks of every file of the science but those that hold only names and plumbing', () => {
-    const plumbing = ['units', 'result', 'reading-guard', 'relaxation', 'wax-class', 'wax-class-checks'];
+    const plumbing = [
+      'units',
+      'result',
+      'problem-catalogue',
+      'reading-guard',
+      'relaxation',
+      'wax-class',
+      'wax-class-checks',
+    ];
     const files = ['wax', 'wax/probes'].flatMap((folder) =>
       readdirSync(join(root, folder))
         .filter((name) => /^[^.]+\.ts$/.test(name))

@@ -48,12 +48,12 @@ const write = async (page: Page, index: number, at: string, text: string): Promi
 const faults = async (page: Page): Promise<readonly string[]> => {
   await page.addScriptTag({ path: axePath });
   return page.evaluate(
-    "axe.run().then((result) => result.violations.map((one) => one.id + ': ' + one.nodes[0].html))",
+    "axe.run().then((result) => result.violations.map(({ id, nodes }) => id + ': ' + nodes[0].html))",
   );
 };
 
-describe('the bent-stick test', () => {
-  it('keeps what was written, fits it, draws it and puts the values in as the lab’s own', async () => {
+describe('the bent-stick screen', () => {
+  it('keeps typed readings after a reload, fits and draws them, and saves the values as the lab’s own', async () => {
     const page = await openTest();
     await write(page, 0, '12', readings(12));
     await write(page, 1, '28', readings(28));
@@ -70,7 +70,7 @@ describe('the bent-stick test', () => {
     expect(Math.abs((own['relaxation.tau'] ?? 0) / 43_200 - 1)).toBeLessThan(0.1);
   });
 
-  it('names the line that is no reading, and says what a test lacks that fixes nothing', async () => {
+  it('names a line that is not a reading, and what is missing when readings do not determine the values', async () => {
     const page = await openTest();
     await write(page, 0, '20', '1 2\nnoon 3');
     await page.getByText('Line 2 is not two numbers.').waitFor();
@@ -78,7 +78,7 @@ describe('the bent-stick test', () => {
     await write(page, 0, '20', readings(20));
     await write(page, 1, '21', readings(21));
     await page.getByRole('button', { name: 'Fit', exact: true }).click();
-    await page.getByText('lay one at least 5 K warmer or colder').waitFor();
+    await page.getByText('store one at least 5 K warmer or colder').waitFor();
     expect(await page.getByRole('button', { name: "Use as the lab's own values" }).count()).toBe(0);
   });
 

@@ -35,17 +35,17 @@ const openGate = async (serverPort: number): Promise<Gate> => {
       return;
     }
     const far = connect(serverPort, '127.0.0.1');
-    for (const [one, other] of [
+    for (const [from, to] of [
       [near, far],
       [far, near],
     ] as const) {
-      open.add(one);
-      one.on('data', (data) => pulled || other.write(data));
-      one.on('close', () => {
-        open.delete(one);
-        other.destroy();
+      open.add(from);
+      from.on('data', (data) => pulled || to.write(data));
+      from.on('close', () => {
+        open.delete(from);
+        to.destroy();
       });
-      one.on('error', () => other.destroy());
+      from.on('error', () => to.destroy());
     }
   });
   await new Promise<void>((listening) => gate.listen(0, '127.0.0.1', listening));

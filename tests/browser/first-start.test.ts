@@ -1,5 +1,5 @@
 // From an empty lab to the first live station, as a person does it: the code of the console, the forms, a real
-// publisher on a real broker. No file is edited and no command typed but the one that the screen shows.
+// publisher on a real broker. No file is edited, and the only command typed is the one that the screen shows.
 
 import { execFile } from 'node:child_process';
 import { createECDH, randomBytes } from 'node:crypto';
@@ -9,7 +9,7 @@ import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { LabView } from '../../dashboard/api/lab-bodies.ts';
 import type { StationView } from '../../dashboard/api/schemas.ts';
-import type { TellingView } from '../../dashboard/api/telling.ts';
+import type { NotificationPlanView } from '../../dashboard/api/notification-plan.ts';
 import { type House, startHouse, temporaryFolder } from '../integration/house.ts';
 import { type Mosquitto, startMosquitto } from '../integration/mosquitto.ts';
 import { until } from '../integration/until.ts';
@@ -41,7 +41,7 @@ const press = (name: string | RegExp) => page.getByRole('button', { name }).firs
 const faults = async (): Promise<readonly string[]> => {
   await page.addScriptTag({ path: axePath });
   return (await page.evaluate(
-    "axe.run().then((result) => result.violations.map((one) => one.id + ': ' + one.nodes[0].html))",
+    "axe.run().then((result) => result.violations.map(({ id, nodes }) => id + ': ' + nodes[0].html))",
   )) as readonly string[];
 };
 
@@ -66,8 +66,8 @@ afterAll(async () => {
   await folder?.remove();
 });
 
-describe('the first start', () => {
-  it('begins with the code of the console and nobody’s default password', async () => {
+describe('a lab that is set up for the first time', () => {
+  it('is opened with the one-time code from the console, not with a default password', async () => {
     await page.goto(house.address);
     await page.getByRole('heading', { name: 'The first person' }).waitFor();
     const code = await until(() => /with the code (\S+)/.exec(house.printed())?.[1]);
@@ -79,7 +79,7 @@ describe('the first start', () => {
     expect(await faults()).toEqual([]);
   });
 
-  it('takes the zone from the browser and hours that most labs have', async () => {
+  it('proposes the time zone of the browser and common working hours', async () => {
     await page.getByLabel('Name of the lab').fill('Harbour Street Laboratory');
     expect(await page.getByLabel('Time zone').inputValue()).toBe('Europe/Lisbon');
     await press('Continue');
@@ -90,7 +90,7 @@ describe('the first start', () => {
     expect(site.workingHours).toMatchObject({ mon: ['08:00-17:00'], sun: [] });
   });
 
-  it('shows the line to try, which really makes a probe appear with its value', async () => {
+  it('shows a command that makes a probe appear with its value', async () => {
     const line = await page.locator('pre code').textContent();
     const [program = '', ...args] = (line ?? '').split(' ');
     expect(program).toBe('mosquitto_pub');
@@ -102,7 +102,7 @@ describe('the first start', () => {
     await press('Continue');
   });
 
-  it('shows window and ceiling of the wax with standing and source, and the caution of a heater', async () => {
+  it('shows window and ceiling of the chosen wax with their source, and the caution of a heater', async () => {
     await page.getByLabel('Name of the station').fill('Big pot');
     await page.getByLabel('Kind').selectOption('melt-pot');
     await page.getByLabel('Wax', { exact: true }).selectOption('inlay-type-2');
@@ -122,7 +122,7 @@ describe('the first start', () => {
     });
   });
 
-  it('adds a person, whose code is shown once', async () => {
+  it('shows the code of an added person once', async () => {
     await page.getByLabel('Name', { exact: true }).fill('Jonas Weil');
     await press('Add this person');
     expect(await page.locator('.secret').textContent()).toContain('/sign-in?code=');
@@ -131,7 +131,7 @@ describe('the first start', () => {
     await press('Continue');
   });
 
-  it('ends at the wall with the station alive', async () => {
+  it('leads to a wall that shows the new station live', async () => {
     await page.getByRole('link', { name: 'Show the wall' }).click();
     await promisify(execFile)('mosquitto_pub', [
       ...['-h', '127.0.0.1', '-p', String(mosquitto.port), '-q', '1'],
@@ -142,24 +142,21 @@ describe('the first start', () => {
   });
 });
 
-describe('set-up afterwards', () => {
-  it.each(SET_UP)(
-    'has nothing for axe to find at %s, in both themes, and fits a small phone',
-    async (place) => {
-      await page.goto(`${house.address}/set-up/${place}`);
-      await page.locator('h1').waitFor();
-      await page.locator('.set-up').locator('form, table, .plate').first().waitFor();
-      for (const colorScheme of ['dark', 'light'] as const) {
-        await page.emulateMedia({ colorScheme });
-        expect(await faults(), colorScheme).toEqual([]);
-      }
-      await page.setViewportSize({ width: 320, height: 640 });
-      expect(await page.evaluate('document.documentElement.scrollWidth')).toBeLessThanOrEqual(320);
-      await page.setViewportSize({ width: 1440, height: 900 });
-    },
-  );
+describe('the set-up screens', () => {
+  it.each(SET_UP)('%s passes axe in both themes and fits a small phone', async (place) => {
+    await page.goto(`${house.address}/set-up/${place}`);
+    await page.locator('h1').waitFor();
+    await page.locator('.set-up').locator('form, table, .plate').first().waitFor();
+    for (const colorScheme of ['dark', 'light'] as const) {
+      await page.emulateMedia({ colorScheme });
+      expect(await faults(), colorScheme).toEqual([]);
+    }
+    await page.setViewportSize({ width: 320, height: 640 });
+    expect(await page.evaluate('document.documentElement.scrollWidth')).toBeLessThanOrEqual(320);
+    await page.setViewportSize({ width: 1440, height: 900 });
+  });
 
-  it('removes a station and brings it back with its probe', async () => {
+  it('restore a removed station with its probe when the removal is undone', async () => {
     await page.goto(`${house.address}/set-up/stations`);
     await press('Remove Big pot');
     await page.getByText('Big pot is removed').waitFor();
@@ -172,7 +169,7 @@ describe('set-up afterwards', () => {
     });
   });
 
-  it('says at the field what was refused, and keeps what was typed', async () => {
+  it('show a refusal at its field and keep what was typed', async () => {
     await page.goto(`${house.address}/set-up/stations`);
     await press('Change Big pot');
     await page.getByText("The lab's own values").click();
@@ -184,7 +181,7 @@ describe('set-up afterwards', () => {
     expect(await page.locator('.entry-error').first().textContent()).toContain('above the ceiling');
   });
 
-  it('enters a calibration at two temperatures and shows what it does before it is saved', async () => {
+  it('show the effect of a calibration at two temperatures before it is saved', async () => {
     await page.goto(`${house.address}/set-up/probes`);
     await press('Calibrate pot-1');
     await press('At two temperatures');
@@ -202,7 +199,7 @@ describe('set-up afterwards', () => {
     expect(probe?.calibration?.points).toHaveLength(2);
   });
 
-  it('shows what a lab file would change before it is taken, and takes it back', async () => {
+  it('show the changes of a lab file before it is imported, and undo the import', async () => {
     const { yaml } = await ask<{ yaml: string }>('/api/lab-file');
     await page.goto(`${house.address}/set-up/lab-file`);
     await page.getByLabel('Its text').fill('site: { id: lab }');
@@ -223,8 +220,8 @@ describe('set-up afterwards', () => {
     expect((await ask<StationView[]>('/api/stations'))[0]?.name).toBe('Big pot');
   });
 
-  it('plans who is told, says at the field what cannot be, and takes the plan back', async () => {
-    const plan = async () => (await ask<TellingView>('/api/telling')).plan;
+  it('save a notification plan, show refusals at their fields, and undo the change of the plan', async () => {
+    const plan = async () => (await ask<NotificationPlanView>('/api/notification-plan')).plan;
     const before = await plan();
     await page.goto(`${house.address}/set-up/notification-plan`);
     await page.getByText('Ilse Brandt has no way to hear of an alarm').waitFor();
@@ -260,10 +257,12 @@ describe('set-up afterwards', () => {
     await address.fill('https://door.lab.example/in');
     await press('Save');
     await page.getByText('The plan is saved.').waitFor();
-    const { people } = await ask<TellingView>('/api/telling');
+    const { people } = await ask<NotificationPlanView>('/api/notification-plan');
     expect(await plan()).toMatchObject({
       rota: {
-        people: ['Ilse Brandt', 'Jonas Weil'].map((name) => people.find((one) => one.name === name)?.id),
+        people: ['Ilse Brandt', 'Jonas Weil'].map(
+          (name) => people.find((person) => person.name === name)?.id,
+        ),
         startsOn: '2031-03-03',
       },
       escalation: [{ afterMinutes: 0 }, { afterMinutes: 25 }, { afterMinutes: 40 }],
@@ -282,17 +281,17 @@ describe('set-up afterwards', () => {
     await page.getByText('No program is notified.').waitFor();
   });
 
-  it('keeps what was typed into the plan when it is saved elsewhere meanwhile, and says so', async () => {
+  it('keep what was typed into the plan when another person saves it meanwhile, and say so', async () => {
     await page.goto(`${house.address}/set-up/notification-plan`);
     const minutes = page.getByLabel('Minutes without acknowledgement').nth(1);
     await minutes.fill('15');
-    const { plan } = await ask<TellingView>('/api/telling');
+    const { plan } = await ask<NotificationPlanView>('/api/notification-plan');
     const elsewhere = await context.newPage();
     await elsewhere.goto(`${house.address}/set-up/notification-plan`);
     await elsewhere.getByLabel('Medium').check();
     await elsewhere.getByRole('button', { name: 'Save' }).click();
     await elsewhere.getByText('The plan is saved.').waitFor();
-    await page.getByText('The saved plan has changed meanwhile.').waitFor();
+    await page.getByText('The saved plan has changed in the meantime.').waitFor();
     expect(await minutes.inputValue()).toBe('15');
     expect(await page.getByLabel('Medium').isChecked()).toBe(false);
     await press('Use the saved plan');
@@ -301,12 +300,12 @@ describe('set-up afterwards', () => {
     await elsewhere.getByRole('button', { name: 'Undo' }).click();
     await elsewhere.getByText('Undone: it is as it was before.').waitFor();
     await elsewhere.close();
-    expect((await ask<TellingView>('/api/telling')).plan).toEqual(plan);
+    expect((await ask<NotificationPlanView>('/api/notification-plan')).plan).toEqual(plan);
   });
 
-  it('lists what was sent by its state, and says what each state means', async () => {
+  it('list deliveries by state with the meaning of each state', async () => {
     await page.goto(`${house.address}/set-up/deliveries`);
-    await page.getByText('Nothing was sent yet.').waitFor();
+    await page.getByText('Nothing has been sent yet.').waitFor();
     await page.getByRole('button', { name: /^refused/ }).click();
     await page.getByText(/^Refused for good/).waitFor();
     await page.getByText('There are none of these.').waitFor();
@@ -324,19 +323,19 @@ describe('set-up afterwards', () => {
     expect(await post('/api/push/subscriptions', phone)).toBe(200);
     expect(await post('/api/push/test', { endpoint: phone.endpoint })).toBe(200);
     await page.getByRole('button', { name: /^waiting/ }).click();
-    await page.getByText(/^To be sent, or tried/).waitFor();
+    await page.getByText(/^Not sent yet, or to be retried/).waitFor();
     const row = page.locator('tbody tr');
     await until(async () => {
       await press('Refresh');
       return /What to do: on that phone/.test((await row.first().textContent()) ?? '') || undefined;
     });
-    const told = (await row.first().textContent()) ?? '';
-    expect(told).toMatch(/^waiting.*Ilse Brandt · phone.*test.*\d+, next at \d\d:\d\d:\d\d/);
-    expect(told).not.toContain('this-very-phone');
+    const delivery = (await row.first().textContent()) ?? '';
+    expect(delivery).toMatch(/^waiting.*Ilse Brandt · phone.*test.*\d+, next at \d\d:\d\d:\d\d/);
+    expect(delivery).not.toContain('this-very-phone');
     expect(await faults()).toEqual([]);
   });
 
-  it('makes a wall link that opens without a person, and takes it back', async () => {
+  it('create a wall link that opens without signing in, until it is revoked', async () => {
     await page.goto(`${house.address}/set-up/keys`);
     await page.getByLabel('Screen', { exact: true }).fill('By the door');
     await press('Create a link');
@@ -351,7 +350,7 @@ describe('set-up afterwards', () => {
     await screen.close();
   });
 
-  it('shows in the audit trail who did it, and that the chain holds', async () => {
+  it('show in the audit trail who changed what, and that its chain is intact', async () => {
     await page.goto(`${house.address}/set-up/audit`);
     await page.getByText('station removed').first().waitFor();
     expect(await page.locator('tbody').textContent()).toContain('Ilse Brandt');

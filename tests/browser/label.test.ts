@@ -29,25 +29,25 @@ const labelOf = async (reachedAt: string | null) => {
   await page.getByRole('button', { name: 'Print label' }).waitFor();
   const words = (await page.getByText(/label/).allTextContents()).join(' ');
   const drawn = `${await page.locator('.label-code path').getAttribute('d')}`;
-  const held = [screens.address, 'https://wax.example'].filter((one) =>
-    renderSVG(`${one}/s/pot-1`, { ecc: 'M', border: 2 }).includes(drawn),
+  const encoded = [screens.address, 'https://wax.example'].filter((address) =>
+    renderSVG(`${address}/s/pot-1`, { ecc: 'M', border: 2 }).includes(drawn),
   );
   await context.close();
-  return { words, held };
+  return { words, encoded };
 };
 
-describe('a label printed on the computer of the lab', () => {
-  it('says that no phone can open it while the lab has no name', async () => {
-    const { words, held } = await labelOf(null);
-    expect(held).toEqual([screens.address]);
+describe('a label printed on the server’s own computer', () => {
+  it('warns that no phone can open it while the lab has no network name', async () => {
+    const { words, encoded } = await labelOf(null);
+    expect(encoded).toEqual([screens.address]);
     expect(words).toContain(
       `No phone can open this label: the page was opened as ${new URL(screens.address).host}`,
     );
   });
 
-  it('carries the name that the lab is reached by, and says so', async () => {
-    const { words, held } = await labelOf('https://wax.example');
-    expect(held).toEqual(['https://wax.example']);
+  it('carries the network name of the lab once it has one', async () => {
+    const { words, encoded } = await labelOf('https://wax.example');
+    expect(encoded).toEqual(['https://wax.example']);
     expect(words).toContain('The code on the label opens https://wax.example.');
     expect(words).not.toContain('No phone can open');
   });

@@ -28,7 +28,7 @@ describe('Lighthouse', () => {
     await screens?.close();
   });
 
-  it.each(PLACES)('finds nothing to mend on %s', async (path) => {
+  it.each(PLACES)('gives %s full marks for accessibility and good practice', async (path) => {
     const asked = { debugPort, cookie: isForManager(path) ? cookie : '' };
     const { scores, below } = await auditScreen(screens.address + path, asked, [
       'accessibility',

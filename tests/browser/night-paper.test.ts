@@ -4,7 +4,7 @@
 import { createRequire } from 'node:module';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import type { NightPostView } from '../../dashboard/api/night-post.ts';
+import type { NightDeliveryView } from '../../dashboard/api/night-delivery.ts';
 import type { Browser as Client } from '../server-for-tests.ts';
 import { carryCookie, startBrowser } from './browser.ts';
 import { type BuiltScreens, fillLab, fillRecords, openScreens } from './built-screens.ts';
@@ -38,7 +38,7 @@ const openNight = async (bypassCSP = false): Promise<Page> => {
   return page;
 };
 
-describe('the night sheet on paper', () => {
+describe('the printed night sheet', () => {
   const ALARMS = ['over-ceiling', 'left-on', 'heat-dose-high', 'storage-swing', 'pattern-due'] as const;
   const usualNight = async (patterns: number): Promise<void> => {
     const { lab } = screens;
@@ -66,7 +66,7 @@ describe('the night sheet on paper', () => {
   const pagesOn = async (page: Page, format: 'A4' | 'Letter'): Promise<number> =>
     [...(await page.pdf({ format })).toString('latin1').matchAll(/\/Type\s*\/Page\b/g)].length;
 
-  it.each(['A4', 'Letter'] as const)('is one page of %s on a usual night', async (format) => {
+  it.each(['A4', 'Letter'] as const)('is one page of %s after a usual night', async (format) => {
     await usualNight(4);
     const page = await openNight();
     expect(await page.locator('.sheet-alarms li').count()).toBe(ALARMS.length);
@@ -79,7 +79,7 @@ describe('the night sheet on paper', () => {
     expect(await pagesOn(page, format)).toBe(1);
   });
 
-  it('goes on over the page after a long one, with the heads of its tables', async () => {
+  it('continues on a second page after an eventful night and repeats the heads of its tables', async () => {
     await usualNight(60);
     const page = await openNight();
     expect(await pagesOn(page, 'A4')).toBeGreaterThan(1);
@@ -91,15 +91,16 @@ describe('the night sheet on paper', () => {
   });
 });
 
-describe('the post of the night sheet', () => {
-  const post = async (): Promise<NightPostView> => (await manager.send('GET', '/api/night-post')).json();
+describe('the e-mailed night sheet', () => {
+  const post = async (): Promise<NightDeliveryView> =>
+    (await manager.send('GET', '/api/night-delivery')).json();
 
   beforeEach(async () => {
     await fillLab(screens, 2);
     await fillRecords(screens);
   });
 
-  it('says that nobody has an e-mail address, and is set up once somebody has', async () => {
+  it('cannot be set up until somebody has an e-mail address', async () => {
     const page = await openNight(true);
     await page.getByText('E-mail this sheet').click();
     await page.getByText(/^Nobody in the lab has/).waitFor();
@@ -124,7 +125,7 @@ describe('the post of the night sheet', () => {
     expect(await page.getByLabel('Mara (mara@lab.example)').isChecked()).toBe(true);
   });
 
-  it('is no matter of who may not manage people', async () => {
+  it('is not offered to a person who may not manage people', async () => {
     manager = await screens.person(manager, 'technician', 'Tom');
     const page = await openNight();
     await page.getByRole('heading', { name: 'Notes' }).waitFor();

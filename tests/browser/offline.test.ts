@@ -58,7 +58,7 @@ afterAll(async () => {
 });
 
 describe('the phone page without a network', () => {
-  it('keeps the built page, throws an older one away, and keeps nothing that the lab answered', async () => {
+  it('caches the built page, deletes an older one, and caches no answer of the lab', async () => {
     const before = await open('/sign-in');
     await before.evaluate(
       "caches.open('waxwarden-shell-older').then((cache) => cache.put('/older', new Response('older')))",
@@ -84,7 +84,7 @@ describe('the phone page without a network', () => {
     await page.close();
   });
 
-  it('opens cold, says that there is no connection and from when it is, and shows no value as live', async () => {
+  it('opens cold, shows that there is no connection and how old its values are, and shows none as live', async () => {
     screens.leave();
     const page = await open('/phone');
     await page.locator('.line-note', { hasText: 'Connection lost.' }).waitFor();
@@ -96,7 +96,7 @@ describe('the phone page without a network', () => {
     await page.close();
   });
 
-  it('keeps an act until the network is back and sends it once', async () => {
+  it('keeps an action until the network is back and sends it once', async () => {
     screens.leave();
     const page = await open('/phone');
     await page.getByRole('button', { name: 'Acknowledge' }).click();
@@ -118,7 +118,7 @@ describe('the phone page without a network', () => {
   it.each([
     ['/alarms', 'Alarms'],
     ['/patterns/new', 'New pattern'],
-  ])('opens %s too', async (path, heading) => {
+  ])('opens %s', async (path, heading) => {
     screens.leave();
     const page = await open(path);
     await page.getByRole('heading', { name: heading, level: 1 }).waitFor();
@@ -126,14 +126,14 @@ describe('the phone page without a network', () => {
     await page.close();
   });
 
-  it('says of a screen that is not kept that it could not be shown', async () => {
+  it('explains that a screen that is not cached cannot be shown', async () => {
     screens.leave();
     const page = await open('/night');
-    await page.getByText('This screen could not be shown.').waitFor();
+    await page.getByText('This screen could not be loaded.').waitFor();
     await page.close();
   });
 
-  it('opens the kept page where the network takes what is sent and answers nothing', async () => {
+  it('opens from the cache on a network that accepts requests and never answers', async () => {
     screens.pullCable();
     const page = await open('/phone');
     await page.locator('.line-note', { hasText: 'Connection lost.' }).waitFor();
@@ -141,8 +141,8 @@ describe('the phone page without a network', () => {
   });
 });
 
-describe('the kept page', () => {
-  it('is never shown while the server answers, also not when a renewed program reloads the screen', async () => {
+describe('the cached page', () => {
+  it('is never shown while the server answers, even when an updated program reloads the screen', async () => {
     const page = await open('/wall');
     await markKeptPage(page);
     await page.reload();
@@ -160,7 +160,7 @@ describe('the kept page', () => {
     await page.close();
   });
 
-  it('shows nothing of the lab once nobody is signed in', async () => {
+  it('shows nothing of the lab after signing out', async () => {
     const page = await open('/settings');
     const stored = () => page.evaluate("localStorage.getItem('waxwarden.last-known')");
     expect(await until(stored)).toContain('Melt pot 1');

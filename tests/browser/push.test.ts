@@ -104,7 +104,7 @@ describe('a phone that is subscribed', () => {
     await service?.close();
   });
 
-  it('says what for before it asks, and subscribes on a tap', async () => {
+  it('explains its purpose before the browser asks for permission, and subscribes on a tap', async () => {
     await page.getByText('Only when an alarm needs you').waitFor();
     expect(screens.lab.running.notices.subscriptions.all()).toEqual([]);
     await page.getByRole('button', { name: 'Send alarms to this phone' }).click();
@@ -112,7 +112,7 @@ describe('a phone that is subscribed', () => {
     expect(screens.lab.running.notices.subscriptions.all()).toHaveLength(1);
   });
 
-  it('proves the whole way with a test that the phone itself reports', async () => {
+  it('confirms a test notification once the phone reports that it was shown', async () => {
     await page.getByRole('button', { name: 'Send a test' }).click();
     const test = await until(async () => {
       await runDue();
@@ -124,7 +124,7 @@ describe('a phone that is subscribed', () => {
     expect(screens.lab.running.notices.subscriptions.all()[0]?.testedAt).not.toBeNull();
   });
 
-  it('shows an alarm with what to do, and acknowledges from its button without a page', async () => {
+  it('shows an alarm with what to do, and acknowledges it from the notification without opening a page', async () => {
     const [wall, alarms] = [await context.newPage(), await context.newPage()];
     await wall.setViewportSize({ width: 1920, height: 1080 });
     await wall.goto(`${screens.address}/wall`);
@@ -155,7 +155,7 @@ describe('a phone that is subscribed', () => {
     await alarms.close();
   });
 
-  it('is named on the wall when nobody is told, beside what to do', async () => {
+  it('has the wall announce that nobody is notified when there is none, beside what to do', async () => {
     const wall = await context.newPage();
     await wall.setViewportSize({ width: 1920, height: 1080 });
     await wall.goto(`${screens.address}/wall`);
@@ -172,7 +172,7 @@ describe('a phone that is subscribed', () => {
     await wall.close();
   });
 
-  it('lets the newest word of an alarm stand for the older ones', async () => {
+  it('shows only the newest notification of an alarm', async () => {
     const { id } = screens.lab.raise('left-on', 'pot-1');
     await runDue();
     await deliver(await until(() => service.received.find(({ payload }) => payload.tag === id)));
@@ -190,7 +190,7 @@ describe('a phone that is subscribed', () => {
     expect(now[0]?.actions).toEqual([]);
   });
 
-  it('replaces the ringing notification quietly when its alarm is put aside', async () => {
+  it('replaces the notification silently when its alarm is shelved', async () => {
     const alarm = screens.lab.raise('low-pot', 'pot-1');
     await runDue();
     await deliver(await until(() => service.received.find(({ payload }) => payload.tag === alarm.id)));
@@ -215,7 +215,7 @@ describe('a phone that is subscribed', () => {
     expect(now[0]?.actions).toEqual([]);
   });
 
-  it('says on the notification itself when acknowledging did not work', async () => {
+  it('shows on the notification that acknowledging failed', async () => {
     const alarm = screens.lab.raise('no-heat', 'pot-1');
     await runDue();
     const push = await until(() => service.received.find(({ payload }) => payload.tag === alarm.id));
@@ -229,7 +229,7 @@ describe('a phone that is subscribed', () => {
     expect(screens.lab.running.alarm(alarm.id)?.acknowledged).toBe(false);
   });
 
-  it('goes on ringing under its name when the push service changes its subscription', async () => {
+  it('stays subscribed under its name when the push service changes its subscription', async () => {
     const { subscriptions } = screens.lab.running.notices;
     const [before] = subscriptions.all();
     const fresh = service.subscribe();

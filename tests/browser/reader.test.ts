@@ -33,8 +33,8 @@ const openAsManager = async (path: string, locale: string): Promise<Page> =>
   openPage(path, locale, (await screens.manager()).cookie);
 const rulesOfPot = () => screens.lab.running.lab().stations.find(({ id }) => id === 'pot-1')?.rules;
 
-describe('the figures of a rule', () => {
-  it('are typed in Fahrenheit, kept in Celsius and shown as typed, temperatures and differences alike', async () => {
+describe('the settings of a rule', () => {
+  it('typed in Fahrenheit are stored in Celsius and shown as typed, temperatures and differences alike', async () => {
     const page = await openAsManager('/set-up/rules?station=pot-1', 'en-US');
     const limit = page.getByLabel('Switch off from here (°F)');
     const deadband = page.getByLabel(/^Deadband.*\(°F\)$/);
@@ -51,7 +51,7 @@ describe('the figures of a rule', () => {
     expect(await deadband.inputValue()).toBe('4.5');
   });
 
-  it('say a rate per hour in Fahrenheit too', async () => {
+  it('show a rate per hour in Fahrenheit', async () => {
     const page = await openAsManager('/set-up/rules?station=shelf-1', 'en-US');
     await page.getByLabel('Rule').selectOption('storage-rate');
     await page.getByLabel('Faster than this (°F per hour)').fill('9');
@@ -62,7 +62,7 @@ describe('the figures of a rule', () => {
     expect(shelf?.rules?.['storage-rate']).toMatchObject({ limit_celsius_per_hour: 5 });
   });
 
-  it('are named in German to a German reader, with what the rule sees and where each comes from', async () => {
+  it('are named in German for a German reader, with what the rule detects and the source of each', async () => {
     const page = await openAsManager('/set-up/rules?station=pot-1', 'de-DE');
     await page.getByLabel('Ab hier ausschalten (°C)').waitFor();
     await page.getByText(/Ein Heizgerät, heißer, als es irgendein Dentalwachs braucht/).waitFor();
@@ -72,7 +72,7 @@ describe('the figures of a rule', () => {
 });
 
 describe('the fit budget', () => {
-  it('takes temperatures in Fahrenheit and comes to the same balance as in Celsius', async () => {
+  it('gives the same balance for temperatures in Fahrenheit as in Celsius', async () => {
     const balance = async (locale: string, formed: string, invested: string) => {
       const page = await openPage('/fit-budget', locale);
       const mark = locale === 'en-US' ? '°F' : '°C';
@@ -87,7 +87,7 @@ describe('the fit budget', () => {
     expect(inCelsius).toMatch(/%/);
   });
 
-  it('asks in the reader’s language for what is missing', async () => {
+  it('asks for a missing value in the language of the reader', async () => {
     const page = await openPage('/fit-budget', 'de-DE');
     await page.getByLabel(/^Wachs geformt bei, °C$/).fill('');
     await page.getByText('Beide Temperaturen eingeben.').waitFor();

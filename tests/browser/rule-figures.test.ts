@@ -32,8 +32,8 @@ afterAll(async () => {
   await screens?.close();
 });
 
-describe('the figures of a rule', () => {
-  it('show what the last days would have raised with them, and change nothing by that', async () => {
+describe('a trial of rule settings', () => {
+  it('shows what the last days would have raised and changes nothing', async () => {
     await limit().fill('3');
     await page.getByRole('button', { name: 'What would it have raised?' }).click();
     // The shelf of the recorded day swings by 4 °C; the usual limit is 5 °C.
@@ -41,7 +41,7 @@ describe('the figures of a rule', () => {
     expect(keptFigures()).toBeUndefined();
   });
 
-  it('are refused beyond their bounds, at their field, with what was typed still there', async () => {
+  it('refuses a setting beyond its bounds at its field and keeps what was typed', async () => {
     await limit().fill('99');
     await page.getByRole('button', { name: 'What would it have raised?' }).click();
     await page.locator('input[aria-invalid=true]').waitFor();
@@ -50,7 +50,7 @@ describe('the figures of a rule', () => {
     expect(keptFigures()).toBeUndefined();
   });
 
-  it('are kept only with a reason, which stands in the audit trail, and are taken back', async () => {
+  it('is saved only with a reason, which is in the audit trail, and can be undone', async () => {
     await limit().fill('3');
     const keep = page.locator('form button[type=submit]');
     expect(await keep.isDisabled()).toBe(true);

@@ -114,28 +114,28 @@ describe('every screen', () => {
     return found as readonly string[];
   };
 
+  it.each(PLACES)('%s passes axe on a desk and on a phone, dark and light', async (path) => {
+    const page = await openPage(path, { bypassCSP: true, ...reader(path) });
+    for (const size of [DESK, PHONE])
+      for (const colorScheme of ['dark', 'light'] as const) {
+        await page.setViewportSize(size);
+        await page.emulateMedia({ colorScheme });
+        expect(await faults(page), `${size.width} ${colorScheme}`).toEqual([]);
+      }
+  });
+
   it.each(PLACES)(
-    '%s has nothing for axe to find, on a desk and on a phone, dark and light',
+    '%s fits the width of a small phone, which is a desk magnified four times',
     async (path) => {
-      const page = await openPage(path, { bypassCSP: true, ...reader(path) });
-      for (const size of [DESK, PHONE])
-        for (const colorScheme of ['dark', 'light'] as const) {
-          await page.setViewportSize(size);
-          await page.emulateMedia({ colorScheme });
-          expect(await faults(page), `${size.width} ${colorScheme}`).toEqual([]);
-        }
+      const page = await openPage(path, { size: { width: 320, height: 640 }, ...reader(path) });
+      expect(await page.evaluate('document.documentElement.scrollWidth')).toBeLessThanOrEqual(320);
     },
   );
-
-  it.each(PLACES)('%s fits the width of a small phone, as of a desk magnified four times', async (path) => {
-    const page = await openPage(path, { size: { width: 320, height: 640 }, ...reader(path) });
-    expect(await page.evaluate('document.documentElement.scrollWidth')).toBeLessThanOrEqual(320);
-  });
 });
 
 describe('the wall', () => {
   it.each([1, 2, 3, 5, 8, 13, 21, 40])(
-    'shows %d stations whole, with their lanes at one height a row',
+    'shows %d stations completely, with the lanes of a row at one height',
     async (count) => {
       for (const station of screens.lab.running.lab().stations.slice(count))
         screens.lab.running.repository.removeStation(station.id);
@@ -164,7 +164,7 @@ describe('the wall', () => {
       .waitFor();
   };
 
-  it('tells an alarm before its next beat, by word and as an alert', async () => {
+  it('announces an alarm before the next heartbeat, in words and as an alert', async () => {
     await fillLab(screens, 4);
     const page = await openPage('/wall', { size: WALL });
     await page.getByText('All in order').waitFor();
@@ -174,7 +174,7 @@ describe('the wall', () => {
     await page.getByRole('alert').getByText('Melt pot 1: Over ceiling').waitFor({ state: 'attached' });
   });
 
-  it('says within three seconds that the line is dead, shows no value as live, and comes back by itself', async () => {
+  it('reports a lost connection within three seconds, shows no value as live, and recovers by itself', async () => {
     await fillLab(screens, 4);
     const page = await openPage('/wall', { size: WALL, ownClock: true });
     await page.getByText('All in order').waitFor();
@@ -189,7 +189,7 @@ describe('the wall', () => {
     await page.getByText('All in order').waitFor();
   });
 
-  it('shows a dash and the age where a reading is too old', async () => {
+  it('shows a dash and the age in place of a reading that is too old', async () => {
     await fillLab(screens, 4);
     screens.lab.pass(630);
     const page = await openPage('/wall', { size: WALL });
@@ -199,28 +199,25 @@ describe('the wall', () => {
   });
 });
 
-describe('while the demonstration’s past is simulated', () => {
-  it.each(['/wall', '/', '/alarms'])(
-    '%s says how far it is instead of showing it, then loads anew',
-    async (path) => {
-      await fillLab(screens, 4);
-      let share: number | null = 0.4;
-      Object.assign(screens.lab.running, { preparing: () => share });
-      const page = await openPage(path, { size: WALL });
-      await page.getByRole('heading', { name: 'seven days are being simulated: 40 %' }).waitFor();
-      share = 0.7;
-      await page.getByRole('heading', { name: '70 %' }).waitFor();
-      screens.lab.raise('over-ceiling', 'pot-1');
-      expect(await page.getByText('Melt pot 1').count()).toBe(0);
-      share = null;
-      screens.lab.tell({ kind: 'lab' });
-      await page.getByText('Melt pot 1').first().waitFor();
-    },
-  );
+describe('a screen opened while the demonstration is still being simulated', () => {
+  it.each(['/wall', '/', '/alarms'])('shows the progress at %s, then loads by itself', async (path) => {
+    await fillLab(screens, 4);
+    let share: number | null = 0.4;
+    Object.assign(screens.lab.running, { preparing: () => share });
+    const page = await openPage(path, { size: WALL });
+    await page.getByRole('heading', { name: 'seven days are being simulated: 40 %' }).waitFor();
+    share = 0.7;
+    await page.getByRole('heading', { name: '70 %' }).waitFor();
+    screens.lab.raise('over-ceiling', 'pot-1');
+    expect(await page.getByText('Melt pot 1').count()).toBe(0);
+    share = null;
+    screens.lab.tell({ kind: 'lab' });
+    await page.getByText('Melt pot 1').first().waitFor();
+  });
 });
 
 describe('the alarm list', () => {
-  it('is worked by keyboard alone: acknowledged, put aside with a reason, taken back', async () => {
+  it('is operated by keyboard alone: acknowledge, shelve with a reason, unshelve', async () => {
     await fillLab(screens, 4);
     const alarm = screens.lab.raise('over-ceiling', 'pot-1');
     const page = await openPage('/alarms');
@@ -240,7 +237,7 @@ describe('the alarm list', () => {
     await page.getByRole('button', { name: 'Shelve…', exact: true }).waitFor();
   });
 
-  it('says what was refused, and why, where it was asked', async () => {
+  it('shows a refusal and its reason where the action was requested', async () => {
     await fillLab(screens, 4);
     const alarm = screens.lab.raise('over-ceiling', 'pot-1');
     const page = await openPage('/alarms');
@@ -254,7 +251,7 @@ describe('the alarm list', () => {
   });
 
   it.each(['/phone', '/alarms'])(
-    'keeps on %s what is done without a network, shows that it waits, and sends it once',
+    'on %s keeps an action done without a network, shows that it is waiting, and sends it once',
     async (path) => {
       await fillLab(screens, 4);
       const alarm = screens.lab.raise('over-ceiling', 'pot-1');
@@ -280,17 +277,17 @@ describe('the alarm list', () => {
   );
 });
 
-describe('the plan of who is told', () => {
-  it('is read as sentences by those who may not change it, and says why', async () => {
+describe('the notification plan', () => {
+  it('is shown as sentences to a person who may not change it, with the reason', async () => {
     const manager = await screens.manager();
     const technician = await screens.person(manager, 'technician', 'Tom');
-    const { people } = (await manager.send('GET', '/api/telling')).json();
+    const { people } = (await manager.send('GET', '/api/notification-plan')).json();
     const rota = { people: [people[1].id, people[0].id], startsOn: '2031-03-03', handoverTime: '08:00' };
-    const { plan } = (await manager.send('GET', '/api/telling')).json();
-    await manager.send('PUT', '/api/telling', { ...plan, rota });
+    const { plan } = (await manager.send('GET', '/api/notification-plan')).json();
+    await manager.send('PUT', '/api/notification-plan', { ...plan, rota });
     const page = await openPage('/set-up/notification-plan', { cookie: technician.cookie });
     await page.getByText('In weekly turns: Tom, Mara.').waitFor();
-    await page.getByText('Only a manager sets this up.').waitFor();
+    await page.getByText('Only a manager can set this up.').waitFor();
     await page.getByText('After 10 minutes without acknowledgement: the next in the order').waitFor();
     expect(await page.getByRole('button', { name: 'Save' }).count()).toBe(0);
     expect(await page.locator('.duty-now').textContent()).toContain('Tom');
@@ -299,7 +296,7 @@ describe('the plan of who is told', () => {
 });
 
 describe('a person’s own settings', () => {
-  it('hold at once and after the page is opened again', async () => {
+  it('apply at once and after the page is opened again', async () => {
     await fillLab(screens, 2);
     const page = await openPage('/settings');
     await page.getByLabel('Fahrenheit').check();
@@ -310,7 +307,7 @@ describe('a person’s own settings', () => {
     expect(await page.evaluate('document.documentElement.lang')).toBe('de');
   });
 
-  it('reach the words of alarms, those that are there and those that come', async () => {
+  it('apply to the texts of alarms, present and new', async () => {
     await fillLab(screens, 2);
     screens.lab.raise('over-ceiling', 'pot-1');
     const page = await openPage('/settings');

@@ -40,8 +40,8 @@ afterAll(async () => {
   await folder?.remove();
 });
 
-describe('the day of the lab, of the technician and of the manager', () => {
-  it('the lab looks up: a pot is announced before it is over its ceiling, then it rings', STORY, async () => {
+describe('a day in the lab', () => {
+  it('shows everybody a pot on the wall before it is over its ceiling, then sounds', STORY, async () => {
     const wall = await screen('/wall', 1920, 1080);
     await wall.getByText('Pattern cabinet').first().waitFor();
     const announced = await until(() => alarmOf('heading-over'));
@@ -57,7 +57,7 @@ describe('the day of the lab, of the technician and of the manager', () => {
     await wall.context().close();
   });
 
-  it('the technician acknowledges on the phone, with what to do and the caution in sight', async () => {
+  it('lets the technician acknowledge on the phone, with what to do and the caution visible', async () => {
     const phone = await screen('/phone', 390, 844);
     const card = phone
       .getByRole('listitem')
@@ -76,7 +76,7 @@ describe('the day of the lab, of the technician and of the manager', () => {
     await phone.context().close();
   });
 
-  it('the technician registers a pattern, moves it, and sees how long it may wait', async () => {
+  it('lets the technician register a pattern, move it, and see how long it may wait', async () => {
     const phone = await screen('/patterns/new', 390, 844);
     await phone.getByLabel('Case reference').fill('Night 7');
     await phone.getByLabel('Stored in').selectOption('Window shelf');
@@ -94,7 +94,7 @@ describe('the day of the lab, of the technician and of the manager', () => {
     await phone.context().close();
   });
 
-  it('the manager reads last night on one page and takes it as paper', async () => {
+  it('gives the manager last night on one page, also on paper', async () => {
     const desk = await screen('/night', 1440, 900);
     await desk.getByRole('heading', { name: /Night ending/ }).waitFor();
     await desk.getByRole('link', { name: 'Pattern cabinet' }).first().waitFor();

@@ -177,7 +177,7 @@ describe('the night sheet in the post', () => {
       server: `smtp://127.0.0.1:${port}`,
       from: 'waxwarden@lab.example',
     });
-    const put = await manager.send('PUT', '/api/night-post', {
+    const put = await manager.send('PUT', '/api/night-delivery', {
       time: 'opening',
       recipients: [mara.id],
       paper: 'a4',
@@ -189,7 +189,7 @@ describe('the night sheet in the post', () => {
     await new Promise<void>((closed) => smtp.close(() => closed()));
   });
   const states = async () =>
-    (await manager.send('GET', '/api/night-post'))
+    (await manager.send('GET', '/api/night-delivery'))
       .json<{ sent: { state: string; attempts: number }[] }>()
       .sent.map(({ state, attempts }) => [state, attempts]);
 
@@ -226,7 +226,7 @@ describe('the night sheet in the post', () => {
     expect(await states()).toEqual([['refused', 1]]);
   });
   it('is not sent once the morning is over, nor to people the lab does not know', async () => {
-    const put = await manager.send('PUT', '/api/night-post', {
+    const put = await manager.send('PUT', '/api/night-delivery', {
       time: '08:00',
       recipients: ['nobody'],
       paper: 'a4',

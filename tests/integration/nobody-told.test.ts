@@ -107,8 +107,8 @@ describe('an urgent alarm that reaches nobody', () => {
     await ask('POST', '/api/push/subscriptions', service.subscribe());
     const made = await ask('POST', '/api/people', { name: 'Tom Reis', role: 'technician' });
     const { person } = (await made.json()) as { person: { id: string } };
-    const { plan } = (await (await ask('GET', '/api/telling')).json()) as { plan: object };
-    await ask('PUT', '/api/telling', {
+    const { plan } = (await (await ask('GET', '/api/notification-plan')).json()) as { plan: object };
+    await ask('PUT', '/api/notification-plan', {
       ...plan,
       rota: { people: [person.id], startsOn: '2026-01-05', handoverTime: '08:00' },
     });

@@ -4,7 +4,7 @@ import fc from 'fast-check';
 import { gaussQuadrature } from 'flo-gauss-quadrature';
 import { describe, expect, it } from 'vitest';
 import { doseOfRamp, evaporationRatio, heatDose } from '../../wax/heat-dose.ts';
-import { arrheniusRate, meanThermalFactor, thermalFactor, wlfRate } from '../../wax/thermal-rate.ts';
+import { arrheniusRate, meanThermalFactor, thermalFactor } from '../../wax/thermal-rate.ts';
 import { celsius, joulesPerMole, MILLIS_PER_MINUTE, seconds } from '../../wax/units.ts';
 
 describe('The Arrhenius factor against 70 °C', () => {
@@ -65,16 +65,6 @@ describe('The mean factor along a ramp', () => {
       expect(meanThermalFactor(rate, to, from)).toBe(meanThermalFactor(rate, from, to));
     },
   );
-
-  // The same, with the constants that Williams, Landel and Ferry 1955 give for all glasses, Tr = 37 °C.
-  it.each([
-    [30, 45, 23.727283842164802],
-    [-30, 40, 0.17755494854587078],
-    [36.9, 37.2, 1.041875724239667],
-  ])('of the WLF law from %d to %d °C is that of SciPy to 1e-11', (from, to, mean) => {
-    const rate = wlfRate(17.44, 51.6, celsius(37));
-    expect(Math.abs(meanThermalFactor(rate, from, to) / mean - 1)).toBeLessThan(1e-11);
-  });
 
   it('agrees with the quadrature for any energy and any ramp', () => {
     fc.assert(

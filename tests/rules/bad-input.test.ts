@@ -5,7 +5,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { decodeMessage } from '../../collector/decode/decode-message.ts';
 import type { Message } from '../../collector/decode/message.ts';
-import { qualifyStep } from '../../collector/qualify/qualify.ts';
+import { qualify } from '../../collector/qualify/qualify.ts';
 import type { QualifyState } from '../../collector/qualify/probe-track.ts';
 import type { Lab } from '../../lab/lab.ts';
 import { epochMillis } from '../../wax/units.ts';
@@ -36,7 +36,7 @@ interface Sent {
 
 /** What comes of the last of some messages, ten seconds apart: the rejection's code, or the reading's quality. */
 const outcome = (...sent: readonly Sent[]): string => {
-  let state: QualifyState = {};
+  const state: QualifyState = {};
   let last = 'nothing';
   for (const [index, { topic, payload, delivery = 'live' }] of sent.entries()) {
     const bytes = typeof payload === 'string' ? new TextEncoder().encode(payload) : payload;
@@ -44,8 +44,7 @@ const outcome = (...sent: readonly Sent[]): string => {
     const decoded = decodeMessage({ topic, payload: bytes, receivedAt, delivery, site: SITE });
     last = decoded.rejections[0]?.code ?? 'nothing';
     for (const entry of decoded.entries) {
-      const step = qualifyStep(state, entry, LAB);
-      state = step.state;
+      const step = qualify(state, entry, LAB);
       const quality = step.entry?.kind === 'readings' ? step.entry.readings[0]?.quality : undefined;
       if (last === 'nothing') last = step.rejections[0]?.code ?? quality ?? 'nothing';
     }

@@ -146,18 +146,3 @@ export function calibrated(calibration: ProbeCalibration, reading: Celsius): Cor
       first !== undefined && last !== undefined && (reading < first.reading || reading > last.reading),
   };
 }
-
-/**
- * What the probe would say at a true temperature; the inverse of `calibrated`, to 1e-9 K.
- * @throws RangeError for what is no temperature.
- */
-export function uncalibrated(calibration: ProbeCalibration, celsius: Celsius): Celsius {
-  if (!isTemperature(celsius)) throw new RangeError(`uncalibrated: ${celsius} °C`);
-  let [low, high] = [celsius - 1000, celsius + 1000];
-  for (let halving = 0; halving < 60; halving++) {
-    const middle = (low + high) / 2;
-    if (middle + correctionAt(calibration, middle) < celsius) low = middle;
-    else high = middle;
-  }
-  return ((low + high) / 2) as Celsius;
-}

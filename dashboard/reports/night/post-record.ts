@@ -2,7 +2,7 @@
 
 import type { LabDatabase } from '../../../lab/database.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
-import type { NightPost } from '../../api/night-post.ts';
+import type { NightDelivery } from '../../api/night-delivery.ts';
 
 const STEPS = [
   `CREATE TABLE night_post (one INTEGER PRIMARY KEY CHECK (one = 1), setting TEXT NOT NULL);
@@ -22,14 +22,14 @@ export interface PostedRow {
 }
 
 export interface PostRecord {
-  readonly setting: () => NightPost;
-  readonly change: (setting: NightPost) => void;
+  readonly setting: () => NightDelivery;
+  readonly change: (setting: NightDelivery) => void;
   readonly posted: (date: string, person: string) => PostedRow | null;
   readonly newest: () => readonly PostedRow[];
   readonly put: (row: PostedRow) => void;
 }
 
-const OFF: NightPost = { time: 'off', recipients: [], paper: 'a4' };
+const OFF: NightDelivery = { time: 'off', recipients: [], paper: 'a4' };
 const NEWEST = 20;
 
 export const openPostRecord = (database: LabDatabase): PostRecord => {
@@ -51,7 +51,7 @@ export const openPostRecord = (database: LabDatabase): PostRecord => {
     setting: () => {
       const text = setting.get();
       // Written below, from a checked body.
-      return text === undefined ? OFF : (JSON.parse(text) as NightPost);
+      return text === undefined ? OFF : (JSON.parse(text) as NightDelivery);
     },
     change: (next) => void change.run(JSON.stringify(next)),
     posted: (date, person) => one.get(date, person) ?? null,

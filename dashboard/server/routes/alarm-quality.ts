@@ -5,7 +5,7 @@ import { alarmQuality } from '../../../alerts/watch/quality/alarm-quality.ts';
 import { QUALITY_TARGETS } from '../../../alerts/watch/quality/targets.ts';
 import { type EpochMillis, epochMillis, MILLIS_PER_DAY } from '../../../wax/units.ts';
 import { AlarmQualityView } from '../../api/alarm-quality.ts';
-import { Instant } from '../../api/schemas.ts';
+import { Instant } from '../../api/schema-parts.ts';
 import type { App } from '../base/app.ts';
 import { instantOf, iso } from '../base/instant.ts';
 import { fieldProblem } from '../base/problem.ts';

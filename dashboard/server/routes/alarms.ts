@@ -3,7 +3,8 @@
 import { Type } from 'typebox';
 import { epochMillis, MILLIS_PER_DAY } from '../../../wax/units.ts';
 import type { Alarm } from '../../../alerts/watch/life/alarm.ts';
-import { AlarmView, Instant } from '../../api/schemas.ts';
+import { AlarmView } from '../../api/schemas.ts';
+import { Instant } from '../../api/schema-parts.ts';
 import type { App } from '../base/app.ts';
 import { instantOf } from '../base/instant.ts';
 import { HttpProblem } from '../base/problem.ts';

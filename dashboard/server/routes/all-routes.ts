@@ -16,7 +16,7 @@ import { healthRoutes } from './health.ts';
 import { liveRoutes } from './live.ts';
 import { metricsRoutes } from './metrics.ts';
 import { monthRoutes } from './night/month.ts';
-import { nightPostRoutes } from './night/night-post.ts';
+import { nightDeliveryRoutes } from './night/night-delivery.ts';
 import { readNight } from './night/read-night.ts';
 import { noteOnNight, signNight } from './night/sign-night.ts';
 import { acknowledgeByLink } from './notices/acknowledge-link.ts';
@@ -71,7 +71,7 @@ const notices: readonly Register[] = [
   acknowledgeByLink,
 ];
 const patterns: readonly Register[] = [readPatterns, registerPattern, movePattern, endPattern, resumePattern];
-const reports: readonly Register[] = [readNight, noteOnNight, signNight, nightPostRoutes, monthRoutes];
+const reports: readonly Register[] = [readNight, noteOnNight, signNight, nightDeliveryRoutes, monthRoutes];
 const charges: readonly Register[] = [
   readCharges,
   changeCharge,

@@ -1,7 +1,7 @@
 // Probes, claimed and unclaimed.
 
 import { Type } from 'typebox';
-import { GatewayDoorView } from '../../api/lab-bodies.ts';
+import { BrokerEndpointView } from '../../api/lab-bodies.ts';
 import { ProbeView } from '../../api/schemas.ts';
 import type { App } from '../base/app.ts';
 import type { ServerContext } from '../context/server-context.ts';
@@ -23,7 +23,7 @@ export const probeRoutes = (app: App, { running }: ServerContext): void => {
     () => [...probeViews(running)],
   );
   app.get(
-    '/api/gateway-door',
+    '/api/broker-endpoint',
     {
       config: { needs: 'set-up-lab' },
       schema: {
@@ -31,9 +31,9 @@ export const probeRoutes = (app: App, { running }: ServerContext): void => {
         summary: 'Where gateways publish to',
         description:
           'The password of the own broker is printed by the program when it starts and stays there.',
-        response: answers(GatewayDoorView),
+        response: answers(BrokerEndpointView),
       },
     },
-    () => ({ own: true, host: null, port: 1883, user: null, ...running.gatewayDoor?.() }),
+    () => ({ own: true, host: null, port: 1883, user: null, ...running.brokerEndpoint?.() }),
   );
 };

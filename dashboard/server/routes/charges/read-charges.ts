@@ -1,11 +1,11 @@
 // The charges of wax, and the curve of the heat dose of one.
 
 import { Type } from 'typebox';
-import { ChargeCourseView, ChargeView } from '../../../api/patterns.ts';
+import { DoseCurveView, ChargeView } from '../../../api/patterns.ts';
 import type { App } from '../../base/app.ts';
 import { HttpProblem } from '../../base/problem.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { chargeCourseView } from '../../views/charge-course-view.ts';
+import { doseCurveView } from '../../views/dose-curve-view.ts';
 import { answers } from '../common/answers.ts';
 import { chargeView } from './charge-view.ts';
 
@@ -27,7 +27,7 @@ export const readCharges = (app: App, { running }: ServerContext): void => {
     (request) => repository.allCharges(request.query.station).map((charge) => chargeView(running, charge)),
   );
   app.get(
-    '/api/charges/:id/course',
+    '/api/charges/:id/curve',
     {
       config: { needs: 'read' },
       schema: {
@@ -36,13 +36,13 @@ export const readCharges = (app: App, { running }: ServerContext): void => {
         description:
           'From means of the store, so its end may differ a little from the running dose. The forecast carries the habits of the last fortnight on.',
         params: Type.Object({ id: Type.String({ maxLength: 60 }) }),
-        response: answers(ChargeCourseView),
+        response: answers(DoseCurveView),
       },
     },
     (request) => {
       const charge = repository.allCharges().find(({ id }) => id === request.params.id);
       if (charge === undefined) throw new HttpProblem('no-charge');
-      return chargeCourseView(running, charge);
+      return doseCurveView(running, charge);
     },
   );
 };

@@ -3,7 +3,7 @@
 import type { LinkFacts } from '../../../../alerts/notices/channels/acknowledge-link.ts';
 import type { Alarm } from '../../../../alerts/watch/life/alarm.ts';
 import type { Person } from '../../../../lab/person.ts';
-import { LinkBody, LinkView } from '../../../api/telling.ts';
+import { LinkBody, LinkView } from '../../../api/phones.ts';
 import type { RunningLab } from '../../../queries/running-lab.ts';
 import type { App } from '../../base/app.ts';
 import { asHttpProblem, HttpProblem } from '../../base/problem.ts';

@@ -8,7 +8,11 @@ import type { Lab } from '../../../../lab/lab.ts';
 import type { Person } from '../../../../lab/person.ts';
 import { type NotificationPlan, notificationPlanOf } from '../../../../lab/notification-plan.ts';
 import { notificationPlanContradictions } from '../../../../lab/notification-plan-checks.ts';
-import { type ReachView, TellingBody, TellingView } from '../../../api/telling.ts';
+import {
+  type ReachView,
+  NotificationPlanBody,
+  NotificationPlanView,
+} from '../../../api/notification-plan.ts';
 import type { App } from '../../base/app.ts';
 import { iso } from '../../base/instant.ts';
 import { HttpProblem } from '../../base/problem.ts';
@@ -41,7 +45,7 @@ const reachOf = (
   };
 };
 
-const planView = ({ running }: ServerContext, request: FastifyRequest): TellingView => {
+const planView = ({ running }: ServerContext, request: FastifyRequest): NotificationPlanView => {
   const { notices } = running;
   const lab = running.lab();
   const plan = notificationPlanOf(lab);
@@ -49,7 +53,7 @@ const planView = ({ running }: ServerContext, request: FastifyRequest): TellingV
   const now = running.now();
   const endsAt = dutyEnd(plan, lab, now);
   return {
-    plan: structuredClone(plan) as TellingBody,
+    plan: structuredClone(plan) as NotificationPlanBody,
     isOwn: lab.notificationPlan !== undefined,
     onDuty: [...whoIsTold('on-duty', plan, lab, now)],
     dutyEndsAt: endsAt === null ? null : iso(endsAt),
@@ -64,15 +68,19 @@ const planView = ({ running }: ServerContext, request: FastifyRequest): TellingV
 export const notificationPlan = (app: App, context: ServerContext): void => {
   const { running, audit, options } = context;
   app.get(
-    '/api/telling',
+    '/api/notification-plan',
     {
       config: { needs: 'read' },
-      schema: { tags: ['notices'], summary: 'Who is notified of alarms', response: answers(TellingView) },
+      schema: {
+        tags: ['notices'],
+        summary: 'Who is notified of alarms',
+        response: answers(NotificationPlanView),
+      },
     },
     (request) => planView(context, request),
   );
   app.put(
-    '/api/telling',
+    '/api/notification-plan',
     {
       config: { needs: 'set-up-lab' },
       schema: {
@@ -80,8 +88,8 @@ export const notificationPlan = (app: App, context: ServerContext): void => {
         summary: 'Plan who is notified of alarms',
         description:
           'The whole plan; it holds from the next alarm and the next minute of those that are open.',
-        body: TellingBody,
-        response: answers(TellingView),
+        body: NotificationPlanBody,
+        response: answers(NotificationPlanView),
       },
     },
     (request) => {

@@ -4,7 +4,7 @@ import { Type } from 'typebox';
 import { OUTBOX_STATES, type OutboxRow } from '../../../../alerts/notices/outbox/outbox-row.ts';
 import type { Lab } from '../../../../lab/lab.ts';
 import { notificationPlanOf } from '../../../../lab/notification-plan.ts';
-import { OutboxView } from '../../../api/telling.ts';
+import { OutboxView } from '../../../api/outbox.ts';
 import type { App } from '../../base/app.ts';
 import { iso, isoOrNull } from '../../base/instant.ts';
 import type { ServerContext } from '../../context/server-context.ts';

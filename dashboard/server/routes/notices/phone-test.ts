@@ -1,6 +1,6 @@
 // The test of the whole way to a phone: sent through the outbox, reported back by the phone when it shows it.
 
-import { EndpointBody, ShownBody } from '../../../api/telling.ts';
+import { EndpointBody, ShownBody } from '../../../api/phones.ts';
 import type { App } from '../../base/app.ts';
 import { HttpProblem } from '../../base/problem.ts';
 import { audited } from '../../context/audited.ts';

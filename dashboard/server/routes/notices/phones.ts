@@ -3,7 +3,7 @@
 
 import { Type } from 'typebox';
 import type { FastifyRequest } from 'fastify';
-import { EndpointBody, PushKeyView, SubscriptionBody, SubscriptionView } from '../../../api/telling.ts';
+import { EndpointBody, PushKeyView, SubscriptionBody, SubscriptionView } from '../../../api/phones.ts';
 import type { RunningLab } from '../../../queries/running-lab.ts';
 import type { App } from '../../base/app.ts';
 import { iso, isoOrNull } from '../../base/instant.ts';

@@ -1,7 +1,7 @@
 // The audit trail, to be read and verified by managers.
 
 import { Type } from 'typebox';
-import { Instant } from '../../../api/schemas.ts';
+import { Instant } from '../../../api/schema-parts.ts';
 import type { App } from '../../base/app.ts';
 import { iso } from '../../base/instant.ts';
 import type { ServerContext } from '../../context/server-context.ts';

@@ -30,7 +30,7 @@ describe('what other figures of a rule would have raised', () => {
   it('is told before anything is saved: two instead of three', async () => {
     const before = test.lab.running.lab();
     const body = { rule: 'over-ceiling', values: { on_delay_seconds: 60 } };
-    const answer = await manager.send('POST', '/api/stations/pot-1/what-if', body);
+    const answer = await manager.send('POST', '/api/stations/pot-1/trial', body);
     expect(answer.json()).toMatchObject({ days: 30, minutes: 85, before: 3, after: 2 });
     expect(answer.json().beginnings).toHaveLength(2);
     expect(test.lab.running.lab()).toEqual(before);
@@ -42,7 +42,7 @@ describe('what other figures of a rule would have raised', () => {
     [{ rule: 'over-ceiling', values: { colour: 1 } }],
     [{ rule: 'over-ceiling' }],
   ])('refuses %o and names the field', async (body) => {
-    const answer = await manager.send('POST', '/api/stations/pot-1/what-if', body);
+    const answer = await manager.send('POST', '/api/stations/pot-1/trial', body);
     expect(answer.json()).toMatchObject({ status: 400, code: 'wrong-request' });
     expect(answer.json().errors[0].pointer).toMatch(/^\/body/);
   });

@@ -9,7 +9,7 @@ import type { Reading } from '../../../../lab/reading.ts';
 import type { Station } from '../../../../lab/station.ts';
 import { STATION_KIND_FACTS } from '../../../../lab/station-kinds.ts';
 import { celsius, epochMillis, MILLIS_PER_DAY, MILLIS_PER_MINUTE } from '../../../../wax/units.ts';
-import { WhatIfBody, WhatIfView } from '../../../api/what-if.ts';
+import { TrialBody, TrialView } from '../../../api/trial.ts';
 import type { App } from '../../base/app.ts';
 import { iso } from '../../base/instant.ts';
 import { fieldOf, fieldProblem, HttpProblem } from '../../base/problem.ts';
@@ -72,7 +72,7 @@ const inPauses = async (work: Generator<undefined, WhatIf>): Promise<WhatIf> => 
 
 export const trialRoutes = (app: App, { running }: ServerContext): void => {
   app.post(
-    '/api/stations/:id/what-if',
+    '/api/stations/:id/trial',
     {
       config: { needs: 'set-up-lab' },
       schema: {
@@ -83,8 +83,8 @@ export const trialRoutes = (app: App, { running }: ServerContext): void => {
           'figures of the body. Charges, pauses and loads that people entered are not rehearsed. Nothing is changed; ' +
           'the figures are saved with the station.',
         params: StationId,
-        body: WhatIfBody,
-        response: answers(WhatIfView),
+        body: TrialBody,
+        response: answers(TrialView),
       },
     },
     async (request) => {

@@ -1,4 +1,4 @@
-// The alarm list: what nobody has seen yet first, the worse before the lesser; then what is being seen to, what was
+// The alarm list: unacknowledged alarms first, the worse before the lesser; then what was acknowledged, what was
 // put aside, and what is over.
 
 import { useSignalEffect } from '@preact/signals';

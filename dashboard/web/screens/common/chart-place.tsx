@@ -16,7 +16,7 @@ const whenIdle = (work: () => void): void => {
   else setTimeout(work, LATER_MILLIS);
 };
 
-/** Loaded when `isDue` and the place comes near what is seen; the numbers of the page go before it. */
+/** Loaded when `isDue` and the place is near the visible part of the page; the numbers of the page go before it. */
 const useDrawing = (isDue: boolean) => {
   const place = useRef<HTMLDivElement>(null);
   const [stage, setStage] = useState<Stage>(null);

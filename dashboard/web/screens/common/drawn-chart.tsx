@@ -8,7 +8,7 @@ import {
   layOutChart,
   leastHeight,
 } from '../../../charts/lay-out-chart.ts';
-import { isPocket } from '../../base/wide.ts';
+import { isPhoneWide } from '../../base/phone-wide.ts';
 import './drawn-chart.css';
 
 const MEAN_RADIUS = 2.5;
@@ -22,7 +22,7 @@ const FOOT = 26;
 const TITLE_HEIGHT = 17;
 
 const frameOf = (chart: Chart, height: number): ChartFrame => {
-  const size = isPocket.value ? PHONE : DESK;
+  const size = isPhoneWide.value ? PHONE : DESK;
   const hasNames = chart.series.some(({ name }) => name !== '');
   const foot = chart.x.title === '' ? FOOT : FOOT + TITLE_HEIGHT;
   const frame = { ...size, height, left: LEFT, top: TOP, foot, names: hasNames ? size.names : RIGHT };
@@ -66,7 +66,7 @@ export const DrawnChart = ({ chart, height }: DrawnChartProps) => {
       class="drawn-chart"
       viewBox={`0 0 ${frame.width} ${frame.height}`}
       preserveAspectRatio="xMinYMid meet"
-      data-size={isPocket.value ? 'phone' : 'desk'}
+      data-size={isPhoneWide.value ? 'phone' : 'desk'}
       role="img"
       aria-label={chart.label}
     >

@@ -1,4 +1,4 @@
-// Days as `YYYY-MM-DD`: that of an instant in the lab's zone, and the one after a day. Pure.
+// Days as `YYYY-MM-DD`: the day of an instant in the lab's zone, and the next day. Pure.
 
 const DAY_MILLIS = 86_400_000;
 

@@ -19,15 +19,15 @@ const pattern = (id: string, investBy: string | null, fate: PatternView['fate'] 
   fate,
 });
 
-describe('patterns whose time runs out', () => {
+describe('the patterns that are due', () => {
   it('come soonest first', () => {
     const due = patternsDue([
       pattern('B', '2026-11-26T10:00:00Z'),
       pattern('A', '2026-11-25T20:00:00+05:00'),
     ]);
-    expect(due.map((one) => one.id)).toEqual(['A', 'B']);
+    expect(due.map(({ id }) => id)).toEqual(['A', 'B']);
   });
-  it('are neither those without a time nor those that were ended', () => {
+  it('leave out those without a time to invest by and those that were ended', () => {
     const ended = { kind: 'invested', at: '2026-11-25T09:00:00Z', by: 'Ana', reason: 'done' };
     expect(patternsDue([pattern('A', null), pattern('B', '2026-11-26T10:00:00Z', ended)])).toEqual([]);
   });

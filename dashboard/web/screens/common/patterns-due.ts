@@ -9,4 +9,4 @@ export const patternsDue = (rows: readonly PatternView[]): readonly PatternDue[]
     .flatMap((row) =>
       row.investBy !== null && row.fate === null ? [{ ...row, investBy: row.investBy }] : [],
     )
-    .sort((one, other) => Date.parse(one.investBy) - Date.parse(other.investBy));
+    .sort((earlier, later) => Date.parse(earlier.investBy) - Date.parse(later.investBy));

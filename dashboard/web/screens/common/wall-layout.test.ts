@@ -1,11 +1,11 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { typePixels } from './sight.ts';
+import { typePixels } from './viewing-distance.ts';
 import { NEEDS, shrinkToFit, wallLayout } from './wall-layout.ts';
 
 const full = { width_pixels: 1920, height_pixels: 945 };
-const sight = { distance_metres: 4, diagonal_inches: 43, width_pixels: 1920, height_pixels: 1080 };
-const perArc = typePixels(1, sight);
+const viewing = { distance_metres: 4, diagonal_inches: 43, width_pixels: 1920, height_pixels: 1080 };
+const perArc = typePixels(1, viewing);
 
 describe('the layout of the wall', () => {
   it.each(Array.from({ length: 40 }, (_, index) => index + 1))(
@@ -25,7 +25,7 @@ describe('the layout of the wall', () => {
   it('still tells the limits of twelve stations there', () => {
     expect(wallLayout(12, full, perArc, 4)).toMatchObject({ level: 'middle', columns: 4, rows: 3 });
   });
-  it('keeps the digits of forty stations at fifteen minutes of arc or more, and says that the rest needs coming nearer', () => {
+  it('keeps the digits of forty stations at fifteen minutes of arc or more, and reports a shorter reading distance for the rest', () => {
     const layout = wallLayout(40, full, perArc, 4);
     expect(layout.level).toBe('compact');
     expect(NEEDS.compact.digits * layout.scale).toBeGreaterThanOrEqual(15);

@@ -1,8 +1,8 @@
-// How many columns, how much of each station is told, and how large: chosen so that everything is on the screen
+// How many columns, how much of each station is shown, and how large: chosen so that everything is on the screen
 // at once, from one station to forty, and as large as the distance asks. When the screen is too small for that,
-// it says from how far it can still be read instead of pretending.
+// it gives the distance from which it can still be read.
 
-import { EASY_ARC_MINUTES, HEADLINE_ARC_MINUTES, LEAST_ARC_MINUTES } from './sight.ts';
+import { EASY_ARC_MINUTES, HEADLINE_ARC_MINUTES, LEAST_ARC_MINUTES } from './viewing-distance.ts';
 
 const LEVELS = ['full', 'middle', 'compact'] as const;
 export type Level = (typeof LEVELS)[number];
@@ -108,10 +108,10 @@ const bestCandidate = (level: Level, count: number, area: Area, pixelsPerArc: nu
     candidate(level, index + 1, count, area, pixelsPerArc),
   )
     // A column that stays empty in every row is no candidate.
-    .filter((one) => Math.ceil(count / one.rows) === one.columns);
-  const large = all.filter((one) => one.scale >= 1);
-  return (large.length > 0 ? large : all).reduce((best, one) =>
-    (large.length > 0 ? one.use > best.use : one.scale > best.scale) ? one : best,
+    .filter(({ rows, columns }) => Math.ceil(count / rows) === columns);
+  const large = all.filter(({ scale }) => scale >= 1);
+  return (large.length > 0 ? large : all).reduce((best, next) =>
+    (large.length > 0 ? next.use > best.use : next.scale > best.scale) ? next : best,
   );
 };
 
@@ -124,7 +124,7 @@ export const wallLayout = (
 ): WallLayout => {
   const stations = Math.max(1, count);
   const of = (level: Level) => ({ level, ...bestCandidate(level, stations, area, pixelsPerArc) });
-  const { level, columns, rows, ...fit } = LEVELS.map(of).find((one) => one.scale >= 1) ?? of('compact');
+  const { level, columns, rows, ...fit } = LEVELS.map(of).find(({ scale }) => scale >= 1) ?? of('compact');
   const scale = Math.min(LARGEST, fit.scale);
   return { level, columns, rows, scale, readable_metres: distance_metres * scale };
 };

@@ -61,14 +61,14 @@ const Remakes = ({ sheet, zoned }: { readonly sheet: MonthSheet; readonly zoned:
     ) : (
       <DataTable
         columns={[t('night.pattern'), t('night.place'), t('month.when'), t('month.by'), t('month.why')]}
-        rows={sheet.remakes.map((one) => ({
-          key: one.id,
+        rows={sheet.remakes.map((remake) => ({
+          key: remake.id,
           cells: [
-            `${one.id} ${one.caseReference}`,
-            one.stationName ?? '–',
-            formatDay(one.at, zoned),
-            one.by,
-            one.reason,
+            `${remake.id} ${remake.caseReference}`,
+            remake.stationName ?? '–',
+            formatDay(remake.at, zoned),
+            remake.by,
+            remake.reason,
           ],
         }))}
       />
@@ -94,10 +94,8 @@ const Alarms = ({ sheet, zoned }: { readonly sheet: MonthSheet; readonly zoned: 
       {announced > 0 && (
         <>
           <ul>
-            {most.map((one) => (
-              <li key={`${one.rule}${one.placeName}`}>
-                {`${one.count} × ${ruleName(one.rule)}, ${one.placeName}`}
-              </li>
+            {most.map(({ rule, placeName, count }) => (
+              <li key={`${rule}${placeName}`}>{`${count} × ${ruleName(rule)}, ${placeName}`}</li>
             ))}
           </ul>
           <h3>{t('month.quality')}</h3>

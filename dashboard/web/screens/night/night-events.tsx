@@ -7,16 +7,16 @@ import { t, word } from '../../base/messages.ts';
 const texts = (line: HeaterLine | ProbeLine): string => line.reasons.map(({ text }) => text).join(' ');
 
 export const NightHeaters = ({ heaters }: { readonly heaters: readonly HeaterLine[] }) => {
-  const hot = heaters.filter((one) => one.reasons.length > 0);
+  const hot = heaters.filter(({ reasons }) => reasons.length > 0);
   return (
     <div>
       <h2>{t('night.heaters')}</h2>
       {hot.length === 0 && <p>{t('night.nothing')}</p>}
       <ul>
-        {hot.map((one) => (
-          <li key={one.station}>
-            <a href={`/station/${encodeURIComponent(one.station)}`}>{one.name}</a>
-            {`: ${texts(one)}`}
+        {hot.map((heater) => (
+          <li key={heater.station}>
+            <a href={`/station/${encodeURIComponent(heater.station)}`}>{heater.name}</a>
+            {`: ${texts(heater)}`}
           </li>
         ))}
       </ul>
@@ -29,8 +29,8 @@ export const NightProbes = ({ probes }: { readonly probes: readonly ProbeLine[] 
     <h2>{t('night.probes')}</h2>
     {probes.length === 0 && <p>{t('night.nothing')}</p>}
     <ul>
-      {probes.map((one) => (
-        <li key={one.probe}>{`${one.probe} (${one.stationName ?? '–'}): ${texts(one)}`}</li>
+      {probes.map((probe) => (
+        <li key={probe.probe}>{`${probe.probe} (${probe.stationName ?? '–'}): ${texts(probe)}`}</li>
       ))}
     </ul>
   </div>

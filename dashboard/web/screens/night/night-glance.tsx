@@ -25,7 +25,9 @@ export const NightGlance = ({ sheet }: { readonly sheet: NightSheet }) => (
     </h2>
     <ul class="glance">
       {ORDER.map((verdict) => {
-        const patterns = sheet.patterns.filter((one) => one.verdict === verdict && one.fate === null);
+        const patterns = sheet.patterns.filter(
+          (pattern) => pattern.verdict === verdict && pattern.fate === null,
+        );
         return (
           <li key={verdict} data-tone={patterns.length === 0 ? 'calm' : TONES[verdict]}>
             <h3>

@@ -1,7 +1,7 @@
 // The night sheet by e-mail: when it is sent, to whom and on which paper.
 
 import { useState } from 'preact/hooks';
-import type { NightPost, NightPostView } from '../../../api/night-post.ts';
+import type { NightDelivery, NightDeliveryView } from '../../../api/night-delivery.ts';
 import type { PersonView } from '../../../api/people.ts';
 import { put, type Trouble } from '../../base/api.ts';
 import { t } from '../../base/messages.ts';
@@ -24,8 +24,8 @@ const whenText = (when: When): string => {
 const whenOf = (time: string): When => (time === 'off' || time === 'opening' ? time : 'set');
 
 interface PartProps {
-  readonly setting: NightPost;
-  readonly change: (part: Partial<NightPost>) => void;
+  readonly setting: NightDelivery;
+  readonly change: (part: Partial<NightDelivery>) => void;
 }
 
 const Time = ({ setting, change }: PartProps) => (
@@ -95,19 +95,19 @@ const Paper = ({ setting, change }: PartProps) => (
 );
 
 export const NightMailForm = (props: {
-  readonly before: NightPostView;
+  readonly before: NightDeliveryView;
   readonly people: readonly PersonView[];
 }) => {
   const { time, recipients, paper } = props.before;
-  const [setting, setSetting] = useState<NightPost>({ time, recipients, paper });
+  const [setting, setSetting] = useState<NightDelivery>({ time, recipients, paper });
   const [refused, setRefused] = useState<Trouble | null>(null);
   const [isSaved, setIsSaved] = useState(false);
-  const change = (part: Partial<NightPost>): void => {
+  const change = (part: Partial<NightDelivery>): void => {
     setIsSaved(false);
     setSetting({ ...setting, ...part });
   };
   const save = async (): Promise<void> => {
-    const answer = await put<NightPostView>('/api/night-post', setting);
+    const answer = await put<NightDeliveryView>('/api/night-delivery', setting);
     setRefused(answer.ok ? null : answer.trouble);
     setIsSaved(answer.ok);
   };

@@ -1,7 +1,7 @@
 // Who gets the night sheet by e-mail, when, and what became of each: for managers, folded away until it is opened.
 
 import { useState } from 'preact/hooks';
-import type { NightPostView } from '../../../api/night-post.ts';
+import type { NightDeliveryView } from '../../../api/night-delivery.ts';
 import type { PersonView } from '../../../api/people.ts';
 import { t, word } from '../../base/messages.ts';
 import { mayDo } from '../../live/session.ts';
@@ -10,7 +10,7 @@ import { useLoaded } from '../../live/use-loaded.ts';
 import { NightMailForm } from './night-mail-form.tsx';
 
 interface DeliveriesProps {
-  readonly sent: NightPostView['sent'];
+  readonly sent: NightDeliveryView['sent'];
   readonly people: readonly PersonView[];
 }
 
@@ -29,7 +29,7 @@ const Deliveries = ({ sent, people }: DeliveriesProps) => (
 
 const Opened = () => {
   // A form that is being filled in must not be taken away by a change elsewhere.
-  const post = useLoaded<NightPostView>('/api/night-post', { followsLab: false });
+  const post = useLoaded<NightDeliveryView>('/api/night-delivery', { followsLab: false });
   const people = useLoaded<readonly PersonView[]>('/api/people', { followsLab: false });
   const trouble = post.trouble ?? people.trouble;
   return (

@@ -117,7 +117,9 @@ export const NightPatterns = (props: {
         }))}
       />
       <p class="dim below">
-        {t('night.model', { standing: standings.map((one) => word('standing', one)).join(', ') || '–' })}
+        {t('night.model', {
+          standing: standings.map((standing) => word('standing', standing)).join(', ') || '–',
+        })}
       </p>
     </>
   );

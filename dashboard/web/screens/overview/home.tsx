@@ -1,10 +1,10 @@
-// The way in: on a desk the lab at a glance with the ways onward, on a phone the pocket screen.
+// The way in: on a desk the lab at a glance with the ways onward, on a phone what there is to do now.
 
 import { useSignalEffect } from '@preact/signals';
-import Pocket from '../pocket/pocket.tsx';
+import PhoneScreen from '../phone/phone-screen.tsx';
 import { FirstProbe } from '../common/first-probe.tsx';
 import { type MessageKey, t, word } from '../../base/messages.ts';
-import { isPocket } from '../../base/wide.ts';
+import { isPhoneWide } from '../../base/phone-wide.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import { health, loaded, openAlarms, probes, stations, trouble } from '../../live/lab-state.ts';
 import { byUrgency, needsHands } from '../../base/face.ts';
@@ -97,5 +97,5 @@ export default function Home() {
     document.title = health.value?.siteName ?? t('app.name');
   });
   if (trouble.value && !loaded.value) return <TroubleNote trouble={trouble.value} />;
-  return isPocket.value ? <Pocket /> : <Desk />;
+  return isPhoneWide.value ? <PhoneScreen /> : <Desk />;
 }

@@ -1,4 +1,4 @@
-// Every probe that was heard: those that wait for a station first.
+// Every probe that has reported, those without a station first.
 
 import { useSignalEffect } from '@preact/signals';
 import type { ProbeView } from '../../../api/schemas.ts';
@@ -32,7 +32,7 @@ export default function Probes() {
   });
   if (trouble.value && !loaded.value) return <TroubleNote trouble={trouble.value} />;
   const sorted = [...probes.value].sort(
-    (one, other) => Number(one.claimed) - Number(other.claimed) || one.id.localeCompare(other.id),
+    (left, right) => Number(left.claimed) - Number(right.claimed) || left.id.localeCompare(right.id),
   );
   return (
     <>

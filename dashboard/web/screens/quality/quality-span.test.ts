@@ -11,7 +11,7 @@ describe('the span of alarm quality', () => {
   ])('%s runs from day %d to day %d', (asked, from, to) => {
     expect(spanAsked(qualitySpan(asked), 100 * DAY)).toEqual({ from: from * DAY, to: to * DAY });
   });
-  it('is the last day when the address asks for nothing that is known', () => {
+  it('is the last day when the address names no span', () => {
     expect([null, '', 'year'].map(qualitySpan)).toEqual(['day', 'day', 'day']);
   });
 });

@@ -11,7 +11,8 @@ const DAYS: Readonly<Record<QualitySpan, readonly [end: number, start: number]>>
   'thirty-before': [30, 60],
 };
 
-export const qualitySpan = (asked: string | null): QualitySpan => SPANS.find((one) => one === asked) ?? 'day';
+export const qualitySpan = (asked: string | null): QualitySpan =>
+  SPANS.find((span) => span === asked) ?? 'day';
 
 export const spanAsked = (span: QualitySpan, now: number): { readonly from: number; readonly to: number } => {
   const [end, start] = DAYS[span];

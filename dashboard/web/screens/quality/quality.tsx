@@ -200,15 +200,15 @@ export default function Quality() {
       <h1>{t('alarm-quality.title')}</h1>
       <p class="dim">{t('alarm-quality.explain')}</p>
       <p class="row quality-ways">
-        {SPANS.map((one) => (
+        {SPANS.map((choice) => (
           <button
-            key={one}
+            key={choice}
             type="button"
             class="act"
-            aria-pressed={one === span}
-            onClick={() => route(`/quality?span=${one}`, true)}
+            aria-pressed={choice === span}
+            onClick={() => route(`/quality?span=${choice}`, true)}
           >
-            {word('quality-span', one)}
+            {word('quality-span', choice)}
           </button>
         ))}
         <button type="button" class="act" onClick={() => print()}>

@@ -1,6 +1,6 @@
 // The line by which a first reading is sent, with the address, port and user that this lab's broker really has.
 
-import type { GatewayDoorView } from '../../../api/lab-bodies.ts';
+import type { BrokerEndpointView } from '../../../api/lab-bodies.ts';
 import { t } from '../../base/messages.ts';
 import { health } from '../../live/lab-state.ts';
 import { useLoaded } from '../../live/use-loaded.ts';
@@ -8,7 +8,7 @@ import { Refusal } from '../../forms/saving.tsx';
 
 const DEFAULT_PORT = 1883;
 
-const publishLine = (site: string, door: GatewayDoorView, here: string): string =>
+const publishLine = (site: string, door: BrokerEndpointView, here: string): string =>
   [
     'mosquitto_pub',
     `-h ${door.host ?? here}`,
@@ -20,7 +20,7 @@ const publishLine = (site: string, door: GatewayDoorView, here: string): string 
   ].join(' ');
 
 export const PublishLine = () => {
-  const door = useLoaded<GatewayDoorView>('/api/gateway-door');
+  const door = useLoaded<BrokerEndpointView>('/api/broker-endpoint');
   return (
     <>
       <Refusal trouble={door.trouble} retry={door.reload} />

@@ -4,7 +4,7 @@
 import { useLocation } from 'preact-iso';
 import { useEffect, useState } from 'preact/hooks';
 import type { RuleView } from '../../../api/lab-bodies.ts';
-import type { WhatIfView } from '../../../api/what-if.ts';
+import type { TrialView } from '../../../api/trial.ts';
 import { put, send } from '../../base/api.ts';
 import { formatInstant } from '../../base/format.ts';
 import { ruleDetects, ruleName, t } from '../../base/messages.ts';
@@ -26,7 +26,7 @@ const ownValues = (station: DescribedStation, rule: string): Values =>
     ),
   );
 
-const Told = ({ told }: { readonly told: WhatIfView }) => (
+const Told = ({ told }: { readonly told: TrialView }) => (
   <div role="status">
     {told.minutes === 0 ? (
       <p>{t('rule-figures.no-past')}</p>
@@ -53,7 +53,7 @@ const FiguresForm = ({ station, rule }: { readonly station: DescribedStation; re
   const saving = useSaving();
   const trying = useSaving();
   const [values, setValues] = useState<Values>(() => ownValues(station, rule.kind));
-  const [told, setTold] = useState<WhatIfView | null>(null);
+  const [told, setTold] = useState<TrialView | null>(null);
   const [reason, setReason] = useState('');
   const change = (name: string, value: number | null): void => {
     setTold(null);
@@ -103,7 +103,7 @@ const FiguresForm = ({ station, rule }: { readonly station: DescribedStation; re
           disabled={trying.busy}
           onClick={() =>
             void trying.run(
-              () => send<WhatIfView>(`/api/stations/${station.id}/what-if`, { rule: rule.kind, values }),
+              () => send<TrialView>(`/api/stations/${station.id}/trial`, { rule: rule.kind, values }),
               setTold,
             )
           }

@@ -7,7 +7,7 @@ import { formatNumber, formatTemperature, formatTime } from '../../base/format.t
 import { type MessageKey, t } from '../../base/messages.ts';
 import { changeSettings, type Settings, settings } from '../../base/settings.ts';
 import { now, reader, stations } from '../../live/lab-state.ts';
-import { typePixels } from '../common/sight.ts';
+import { typePixels } from '../common/viewing-distance.ts';
 import { NEEDS, wallLayout } from '../common/wall-layout.ts';
 import { SetUpWays } from '../set-up/ways.tsx';
 import { SignedIn } from './signed-in.tsx';
@@ -83,7 +83,7 @@ const Clock = (props: { readonly name: 'nightFrom' | 'nightTo'; readonly label: 
 };
 
 /** Says what the distance comes to on this very screen, with as many stations as the lab has. */
-const Sight = () => {
+const ReadableDistance = () => {
   const { distance_metres, diagonal_inches } = settings.value;
   const screenSize = { width_pixels: screen.width, height_pixels: screen.height };
   const pixelsPerArc = typePixels(1, { distance_metres, diagonal_inches, ...screenSize });
@@ -143,7 +143,7 @@ export default function SettingsScreen() {
         <Amount name="distance_metres" label="settings.distance" min={0.5} max={20} step={0.5} />
         <Amount name="diagonal_inches" label="settings.diagonal" min={5} max={120} step={1} />
       </div>
-      <Sight />
+      <ReadableDistance />
       <p class="choice-one">
         <input
           type="checkbox"

@@ -1,4 +1,4 @@
-// The span in figures: for those who do not see the chart, and for those who want the number.
+// The chart in figures: for those who do not see it, and for those who want the numbers.
 
 import type { AlarmView, ReadingsView } from '../../../api/schemas.ts';
 import { spanFigures } from '../../../charts/temperature-history.ts';
@@ -46,7 +46,7 @@ export const SpanSummary = ({ readings, alarms, from, to }: SummaryProps) => (
         t('chart.count'),
         t('chart.gaps'),
       ]}
-      rows={readings.map((one) => ({ key: one.probe, cells: cells(one) }))}
+      rows={readings.map((ofProbe) => ({ key: ofProbe.probe, cells: cells(ofProbe) }))}
     />
     {alarms.length > 0 && (
       <ul class="span-alarms">

@@ -1,5 +1,5 @@
 // The line at the foot of the wall: the one thing that needs hands first, in words; or that nothing does.
-// A dead connection outranks everything, because then nothing else on the screen is known.
+// A dead connection outranks everything, because then nothing else on the screen is current.
 
 import { computed } from '@preact/signals';
 import type { AlarmView } from '../../../api/schemas.ts';
@@ -40,8 +40,8 @@ const Lost = () => (
 );
 
 const NOBODY = 'nobody-subscribed';
-/** Whoever reads the wall is the only one who knows. */
-const nobodyIsTold = computed(() =>
+/** No phone and no mailbox receives alarms: the wall is the only notification. */
+const isUnnotified = computed(() =>
   openAlarms.value.some((alarm) => alarm.rule === NOBODY && needsHands(alarm) && alarm.active),
 );
 
@@ -49,7 +49,7 @@ const First = ({ alarm, others }: { readonly alarm: AlarmView; readonly others: 
   const rule = shortRuleName(alarm.rule);
   const place = alarm.stationName ?? (alarm.subject === 'site' ? null : alarm.subject);
   const what = place === null ? rule : `${place}: ${rule}`;
-  const isAlone = nobodyIsTold.value && !alarm.acknowledged && alarm.rule !== NOBODY;
+  const isAlone = isUnnotified.value && !alarm.acknowledged && alarm.rule !== NOBODY;
   const rest = isAlone ? others - 1 : others;
   const more = rest > 0 ? ` ${t('wall.and-others', { count: rest })}` : '';
   const title = `${what}${isAlone ? ` – ${shortRuleName(NOBODY)}` : ''}${more}`;

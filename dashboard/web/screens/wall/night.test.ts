@@ -23,14 +23,14 @@ describe('the night of the wall', () => {
 });
 
 describe('the wandering picture', () => {
-  it('stays within the free edge and comes to every place', () => {
-    const seen = new Set<string>();
+  it('stays within the free edge and reaches every position', () => {
+    const positions = new Set<string>();
     for (let minute = 0; minute < 60; minute += 1) {
       const [x, y] = wander(minute * 60_000);
       expect(Math.abs(x)).toBeLessThanOrEqual(4);
       expect(Math.abs(y)).toBeLessThanOrEqual(4);
-      seen.add(`${x} ${y}`);
+      positions.add(`${x} ${y}`);
     }
-    expect(seen.size).toBe(9);
+    expect(positions.size).toBe(9);
   });
 });

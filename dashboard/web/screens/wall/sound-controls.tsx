@@ -1,4 +1,4 @@
-// Armed or not, tested today or not, and quiet for two minutes: the wall says so in words, because a wall that
+// Sound on or off, tested today or not, muted for two minutes: the wall shows it in words, because a wall that
 // cannot sound must not look like one that can.
 
 import { changeSettings, settings } from '../../base/settings.ts';

@@ -22,7 +22,7 @@ const BURSTS: Readonly<
 };
 
 export const armed = signal(false);
-/** Until when the wall keeps quiet, epoch milliseconds; an acknowledgement is another thing. */
+/** Until when the wall is muted, epoch milliseconds; muting acknowledges nothing. */
 export const silencedUntil = signal(0);
 
 let context: AudioContext | null = null;
@@ -59,7 +59,7 @@ export const playBurst = (priority: SoundPriority): void => {
   for (const start of BURSTS[priority].starts) pulse(context, context.currentTime + 0.05 + start);
 };
 
-/** Sounds what `priorityNow` says until the returned function is called. */
+/** Sounds at the priority that `priorityNow` returns, until the returned function is called. */
 export const startSounding = (priorityNow: () => SoundPriority | null): (() => void) => {
   let soundedAt = 0;
   let sounded: SoundPriority | null = null;

@@ -27,7 +27,7 @@ export const WallStation = ({ source, level, fit }: WallStationProps) => {
   const live = isLive(station);
   const age = ageSeconds(station);
   const face = stationFace(station, openAlarms.value, live);
-  const state = stateText(station, face, live, level === 'compact');
+  const state = stateText(station, face, live, level === 'compact' ? 'wall-compact' : 'wall');
   const ageOnStateLine =
     !(level === 'full' && live) && age !== null && (level !== 'compact' || age >= FRESH_SECONDS);
   return (

@@ -13,7 +13,7 @@ import { byUrgency, needsHands } from '../../base/face.ts';
 import { HandsLine } from './hands-line.tsx';
 import { watchPatterns } from '../common/next-pattern.ts';
 import { isNight, wander } from './night.ts';
-import { typePixels } from '../common/sight.ts';
+import { typePixels } from '../common/viewing-distance.ts';
 import { wallFit } from './wall-fit.ts';
 import { NEEDS, wallLayout } from '../common/wall-layout.ts';
 import { WallStation } from './wall-station.tsx';

@@ -1,6 +1,6 @@
 // One charge of wax: how much of its allowance is used, when it will be spent, and what would spare it.
 
-import type { ChargeCourseView, ChargeView } from '../../../api/patterns.ts';
+import type { DoseCurveView, ChargeView } from '../../../api/patterns.ts';
 import {
   formatDay,
   formatDifference,
@@ -19,7 +19,7 @@ const LEAST_SAVING = 0.02;
 
 const at = (instant: string): string => formatInstant(instant, now.value, reader.value);
 
-const Course = ({ course, name }: { readonly course: ChargeCourseView; readonly name: string }) => (
+const Course = ({ course, name }: { readonly course: DoseCurveView; readonly name: string }) => (
   <>
     <DoseChart course={course} name={name} />
     <p>
@@ -48,9 +48,7 @@ export const ChargePlate = ({
   readonly charge: ChargeView;
   readonly link?: boolean;
 }) => {
-  const { value: course } = useLoaded<ChargeCourseView>(
-    `/api/charges/${encodeURIComponent(charge.id)}/course`,
-  );
+  const { value: course } = useLoaded<DoseCurveView>(`/api/charges/${encodeURIComponent(charge.id)}/curve`);
   const newestTopUp = charge.topUps.at(-1);
   return (
     <article class="charge-plate">

@@ -20,10 +20,10 @@ export default function Charges() {
   });
   const present = (value ?? [])
     .filter(({ endedAt }) => endedAt === null)
-    .sort((one, other) => (other.doseShare ?? 0) - (one.doseShare ?? 0));
+    .sort((left, right) => (right.doseShare ?? 0) - (left.doseShare ?? 0));
   const ended = (value ?? []).filter(({ endedAt }) => endedAt !== null);
   const withoutCharge = stations.value
-    .map((one) => one.value)
+    .map((station) => station.value)
     .filter(({ id, kind }) => holdsMeltedWax(kind) && !present.some(({ station }) => station === id));
   const at = (instant: string | null): string =>
     instant === null ? '–' : formatInstant(instant, now.value, reader.value);

@@ -1,7 +1,7 @@
 // The heat dose of a charge since it was filled, against its allowance. The figures stand beside it in words.
 
 import { heatDoseChart } from '../../../charts/heat-dose.ts';
-import type { ChargeCourseView } from '../../../api/patterns.ts';
+import type { DoseCurveView } from '../../../api/patterns.ts';
 import { t } from '../../base/messages.ts';
 import { now, reader } from '../../live/lab-state.ts';
 import { chartFormats } from '../common/chart-formats.ts';
@@ -9,7 +9,7 @@ import { DrawnChart } from '../common/drawn-chart.tsx';
 
 const HEIGHT = 190;
 
-export const DoseChart = (props: { readonly course: ChargeCourseView; readonly name: string }) => {
+export const DoseChart = (props: { readonly course: DoseCurveView; readonly name: string }) => {
   const chart = heatDoseChart(props.course, chartFormats(reader.value, now.peek()), {
     label: t('work.dose-chart', { charge: props.name }),
     axis: t('work.dose-axis'),

@@ -1,5 +1,5 @@
 // The label of a pattern or a place: its code opens its page with the phone's own camera. Only print shows it. On a page
-// that was opened at this computer itself the code carries the lab's own address, or says that it opens nowhere else.
+// that was opened at this computer itself the code carries the lab's own address, or a note that no other device can open it.
 
 import { renderSVG } from 'uqr';
 import { isLoopback } from '../../../loopback.ts';

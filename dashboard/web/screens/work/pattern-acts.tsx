@@ -1,4 +1,4 @@
-// Moved, ended with a reason, taken back: what a person does with one pattern.
+// What a person does with a pattern: move it, end it with a reason, undo that.
 
 import { useId, useState } from 'preact/hooks';
 import { FATES } from '../../../../lab/pattern.ts';
@@ -32,15 +32,15 @@ const EndForm = (props: {
     >
       <fieldset class="row">
         <legend>{t('work.end')}</legend>
-        {FATES.map((one) => (
+        {FATES.map((choice) => (
           <button
-            key={one}
+            key={choice}
             type="button"
             class="act"
-            aria-pressed={fate === one}
-            onClick={() => setFate(one)}
+            aria-pressed={fate === choice}
+            onClick={() => setFate(choice)}
           >
-            {word('fate', one)}
+            {word('fate', choice)}
           </button>
         ))}
       </fieldset>

@@ -23,7 +23,7 @@ import '../../forms/work.css';
 
 const at = (instant: string): string => formatInstant(instant, now.value, reader.value);
 const placeName = (id: string): string =>
-  stations.value.find((one) => one.peek().id === id)?.peek().name ?? id;
+  stations.value.find((station) => station.peek().id === id)?.peek().name ?? id;
 
 const Figures = ({ pattern }: { readonly pattern: PatternView }) => {
   const { outlook } = pattern;

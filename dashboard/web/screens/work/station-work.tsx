@@ -79,7 +79,7 @@ const Pot = ({
         <Choice
           label={t('station.wax')}
           value={wax}
-          options={WAX_CLASS_IDS.map((one) => [one, word('wax', one)])}
+          options={WAX_CLASS_IDS.map((wax) => [wax, word('wax', wax)])}
           onChange={setWax}
         />
         <Amount label={t('work.grams')} most={MOST_GRAMS} value={grams} onInput={setGrams} />

@@ -5,7 +5,7 @@ import { useEffect, useState } from 'preact/hooks';
 import type { Static } from 'typebox';
 import type { Channel } from '../../../../../alerts/notices/outbox/outbox-row.ts';
 import { OUTBOX_STATES, type OutboxState } from '../../../../../alerts/notices/outbox/outbox-row.ts';
-import type { OutboxView } from '../../../../api/telling.ts';
+import type { OutboxView } from '../../../../api/outbox.ts';
 import { DataTable } from '../../../base/data-table.tsx';
 import { formatDay, formatInstant, formatTime } from '../../../base/format.ts';
 import { type MessageKey, ruleName, t, word } from '../../../base/messages.ts';

@@ -1,6 +1,6 @@
 // Who is on duty now and until when, and how each person is reached: what holds, whatever stands in the form.
 
-import type { TellingView } from '../../../../api/telling.ts';
+import type { NotificationPlanView } from '../../../../api/notification-plan.ts';
 import { DataTable } from '../../../base/data-table.tsx';
 import { formatDay, formatTime } from '../../../base/format.ts';
 import { t, word } from '../../../base/messages.ts';
@@ -19,7 +19,7 @@ const Warning = ({ text }: { readonly text: string }) => (
   </span>
 );
 
-export const DutyNow = ({ telling }: { readonly telling: TellingView }) => {
+export const DutyNow = ({ telling }: { readonly telling: NotificationPlanView }) => {
   const { onDuty, people, dutyEndsAt, mailIsSetUp, plan } = telling;
   const unreached = people.filter((person) => onDuty.includes(person.id) && !isReached(person, mailIsSetUp));
   return (
@@ -42,7 +42,7 @@ export const DutyNow = ({ telling }: { readonly telling: TellingView }) => {
   );
 };
 
-type Person = TellingView['people'][number];
+type Person = NotificationPlanView['people'][number];
 
 const phoneText = ({ phones, phoneTestedAt }: Person): string => {
   if (phones === 0) return t('telling.no-phone');
@@ -55,7 +55,7 @@ const phoneText = ({ phones, phoneTestedAt }: Person): string => {
 const mailText = ({ email, hasEmail, mail }: Person): string =>
   hasEmail ? `${email ?? t('telling.has-email')}, ${word('mail-wish', mail)}` : t('telling.no-email');
 
-export const WaysToPeople = ({ telling }: { readonly telling: TellingView }) => {
+export const WaysToPeople = ({ telling }: { readonly telling: NotificationPlanView }) => {
   const { people, plan, mailIsSetUp } = telling;
   const told = people.filter(
     ({ id, role, morningHeartbeat }) =>

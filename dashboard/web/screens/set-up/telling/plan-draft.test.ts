@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import type { TellingBody } from '../../../../api/telling.ts';
+import type { NotificationPlanBody } from '../../../../api/notification-plan.ts';
 import { changedParts, PLAN_PARTS, planBody } from './plan-draft.ts';
 
 const WEBHOOK = { id: 'chat', name: 'Chat', url: 'https://chat.lab.example/in', template: null };
-const SAVED: TellingBody = {
+const SAVED: NotificationPlanBody = {
   rota: { people: ['tom', 'ida'], startsOn: '2031-03-03', handoverTime: '08:00' },
   absences: [],
   escalation: [{ afterMinutes: 0, who: 'on-duty' }],

@@ -2,7 +2,7 @@
 // somebody else saves meanwhile.
 
 import { useEffect, useRef, useState } from 'preact/hooks';
-import type { TellingBody, TellingView } from '../../../../api/telling.ts';
+import type { NotificationPlanBody, NotificationPlanView } from '../../../../api/notification-plan.ts';
 import { notificationPlanContradictions } from '../../../../../lab/notification-plan-checks.ts';
 import { put } from '../../../base/api.ts';
 import { t, word } from '../../../base/messages.ts';
@@ -23,8 +23,8 @@ const PARTS = [
 ] as const;
 
 interface PlanFormProps {
-  readonly telling: TellingView;
-  readonly onSaved: (before: TellingBody) => void;
+  readonly telling: NotificationPlanView;
+  readonly onSaved: (before: NotificationPlanBody) => void;
 }
 
 export const PlanForm = ({ telling, onSaved }: PlanFormProps) => {
@@ -35,7 +35,7 @@ export const PlanForm = ({ telling, onSaved }: PlanFormProps) => {
   const [sent, setSent] = useState(telling.plan);
   const changed = changedParts(base, draft);
   const isOutdated = JSON.stringify(telling.plan) !== JSON.stringify(base);
-  const take = (plan: TellingBody): void => {
+  const take = (plan: NotificationPlanBody): void => {
     setBase(plan);
     setDraft(plan);
   };
@@ -61,7 +61,7 @@ export const PlanForm = ({ telling, onSaved }: PlanFormProps) => {
         const body = planBody(draft);
         setSent(body);
         void saving.run(
-          () => put<TellingView>('/api/telling', body),
+          () => put<NotificationPlanView>('/api/notification-plan', body),
           (after) => {
             const before = telling.plan;
             take(after.plan);

@@ -1,7 +1,7 @@
 // The plan in sentences, for those who may read and not change it.
 
 import type { ComponentChildren } from 'preact';
-import type { TellingView } from '../../../../api/telling.ts';
+import type { NotificationPlanView } from '../../../../api/notification-plan.ts';
 import { type MessageKey, t, word } from '../../../base/messages.ts';
 import { absenceText, clockText, dayText, nameOf, stepText } from './plan-text.ts';
 
@@ -22,7 +22,7 @@ const lines = (texts: readonly string[], none: MessageKey) =>
     </ul>
   );
 
-export const PlanRead = ({ telling }: { readonly telling: TellingView }) => {
+export const PlanRead = ({ telling }: { readonly telling: NotificationPlanView }) => {
   const { plan, people, isOwn } = telling;
   const { rota } = plan;
   return (

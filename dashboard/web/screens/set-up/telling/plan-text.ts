@@ -1,6 +1,6 @@
 // Days, clock times and people of a plan as this reader reads them.
 
-import type { ReachView, TellingBody } from '../../../../api/telling.ts';
+import type { ReachView, NotificationPlanBody } from '../../../../api/notification-plan.ts';
 import { formatDay, formatTime } from '../../../base/format.ts';
 import { t, word } from '../../../base/messages.ts';
 import { reader } from '../../../live/lab-state.ts';
@@ -18,13 +18,16 @@ export const clockText = (time: string): string =>
 export const nameOf = (id: string, people: People): string =>
   people.find((person) => person.id === id)?.name ?? t('telling.left-the-lab', { id });
 
-export const stepText = ({ afterMinutes, who }: TellingBody['escalation'][number]): string =>
+export const stepText = ({ afterMinutes, who }: NotificationPlanBody['escalation'][number]): string =>
   t(afterMinutes === 0 ? 'telling.step-at-once' : 'telling.step-after', {
     minutes: afterMinutes,
     who: word('told-group', who),
   });
 
-export const absenceText = ({ person, from, to }: TellingBody['absences'][number], people: People): string =>
+export const absenceText = (
+  { person, from, to }: NotificationPlanBody['absences'][number],
+  people: People,
+): string =>
   t('telling.absence-line', { name: nameOf(person, people), from: dayText(from), to: dayText(to) });
 
 /** Whether an alarm reaches this person at all. */

@@ -1,7 +1,7 @@
 // Who has the duty in which week: everybody, or weekly turns in an order, with the coming turns to be seen at once.
 
 import { useId } from 'preact/hooks';
-import type { TellingBody } from '../../../../api/telling.ts';
+import type { NotificationPlanBody } from '../../../../api/notification-plan.ts';
 import { type MessageKey, t } from '../../../base/messages.ts';
 import { now, timeZone } from '../../../live/lab-state.ts';
 import { ChoiceEntry, TextEntry } from '../../../forms/entries.tsx';
@@ -9,7 +9,7 @@ import type { PlanPartProps } from './plan-part.ts';
 import { clockText, dayText, nameOf, type People } from './plan-text.ts';
 import { turnsFrom, wallClock } from './turns.ts';
 
-type Rota = NonNullable<TellingBody['rota']>;
+type Rota = NonNullable<NotificationPlanBody['rota']>;
 const TURNS_SHOWN = 4;
 const USUAL_HANDOVER = '08:00';
 
@@ -72,7 +72,11 @@ const Order = (props: {
   );
 };
 
-const ComingTurns = (props: { readonly rota: Rota; readonly plan: TellingBody; readonly people: People }) => {
+const ComingTurns = (props: {
+  readonly rota: Rota;
+  readonly plan: NotificationPlanBody;
+  readonly people: People;
+}) => {
   const { rota, plan, people } = props;
   const turns = turnsFrom(rota, plan.absences, wallClock(now.value, timeZone.value), TURNS_SHOWN);
   if (turns.length === 0) return null;

@@ -1,6 +1,6 @@
 // Who is told of alarms: who is on duty, how each person is reached, and the plan by which it goes on.
 
-import type { TellingBody, TellingView } from '../../../../api/telling.ts';
+import type { NotificationPlanBody, NotificationPlanView } from '../../../../api/notification-plan.ts';
 import { put } from '../../../base/api.ts';
 import { t } from '../../../base/messages.ts';
 import { mayDo } from '../../../live/session.ts';
@@ -14,9 +14,9 @@ import { PlanRead } from './plan-read.tsx';
 import './telling.css';
 
 export default function TellingSetUp() {
-  const telling = useLoaded<TellingView>('/api/telling');
-  const undo = (before: TellingBody) => async () => {
-    const answer = await put<TellingView>('/api/telling', before);
+  const telling = useLoaded<NotificationPlanView>('/api/notification-plan');
+  const undo = (before: NotificationPlanBody) => async () => {
+    const answer = await put<NotificationPlanView>('/api/notification-plan', before);
     if (answer.ok) telling.reload();
     return answer;
   };

@@ -1,10 +1,10 @@
 // The coming turns of a rota, to be seen before it is saved. Pure, over days and wall-clock times of the lab; who
 // really is on duty now is the server's word.
 
-import type { TellingBody } from '../../../../api/telling.ts';
+import type { NotificationPlanBody } from '../../../../api/notification-plan.ts';
 
-type Rota = NonNullable<TellingBody['rota']>;
-type Absence = TellingBody['absences'][number];
+type Rota = NonNullable<NotificationPlanBody['rota']>;
+type Absence = NotificationPlanBody['absences'][number];
 
 export interface Turn {
   readonly person: string;

@@ -1,6 +1,6 @@
 // To whom the night sheet goes by e-mail, and when.
 
-import { NightPost, NightPostView } from '../../../api/night-post.ts';
+import { NightDelivery, NightDeliveryView } from '../../../api/night-delivery.ts';
 import { openPostRecord } from '../../../reports/night/post-record.ts';
 import type { App } from '../../base/app.ts';
 import { audited } from '../../context/audited.ts';
@@ -9,7 +9,7 @@ import { HttpProblem } from '../../base/problem.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers } from '../common/answers.ts';
 
-export const nightPostRoutes = (app: App, { running, options, audit }: ServerContext): void => {
+export const nightDeliveryRoutes = (app: App, { running, options, audit }: ServerContext): void => {
   const record = openPostRecord(options.database);
   const view = () => ({
     ...record.setting(),
@@ -23,27 +23,27 @@ export const nightPostRoutes = (app: App, { running, options, audit }: ServerCon
     })),
   });
   app.get(
-    '/api/night-post',
+    '/api/night-delivery',
     {
       config: { needs: 'read-audit' },
       schema: {
         tags: ['night'],
         summary: 'Who gets the night sheet by e-mail, when, and what was sent',
-        response: answers(NightPostView),
+        response: answers(NightDeliveryView),
       },
     },
     view,
   );
   app.put(
-    '/api/night-post',
+    '/api/night-delivery',
     {
       config: { needs: 'set-up-lab' },
       schema: {
         tags: ['night'],
         summary: 'Say who gets the night sheet by e-mail, and when',
         description: 'Needs a mail server, which whoever starts the program names.',
-        body: NightPost,
-        response: answers(NightPostView),
+        body: NightDelivery,
+        response: answers(NightDeliveryView),
       },
     },
     (request) => {

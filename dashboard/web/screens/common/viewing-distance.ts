@@ -2,7 +2,7 @@
 // literature reports them: at least 16 minutes of arc for the height of an unaccented capital, 20 to 22 preferred;
 // 30 for headline digits is our own choice.
 
-export interface Sight {
+export interface ViewingConditions {
   readonly distance_metres: number;
   readonly diagonal_inches: number;
   readonly width_pixels: number;
@@ -22,9 +22,9 @@ const RADIANS_PER_ARC_MINUTE = Math.PI / (180 * 60);
 export const capHeightMillimetres = (arcMinutes: number, distance_metres: number): number =>
   2 * distance_metres * 1000 * Math.tan((arcMinutes * RADIANS_PER_ARC_MINUTE) / 2);
 
-export const millimetresPerPixel = (sight: Sight): number =>
-  (sight.diagonal_inches * MILLIMETRES_PER_INCH) / Math.hypot(sight.width_pixels, sight.height_pixels);
+export const millimetresPerPixel = (viewing: ViewingConditions): number =>
+  (viewing.diagonal_inches * MILLIMETRES_PER_INCH) / Math.hypot(viewing.width_pixels, viewing.height_pixels);
 
 /** Type size in CSS pixels at which a capital fills the angle. */
-export const typePixels = (arcMinutes: number, sight: Sight): number =>
-  capHeightMillimetres(arcMinutes, sight.distance_metres) / millimetresPerPixel(sight) / CAP_HEIGHT;
+export const typePixels = (arcMinutes: number, viewing: ViewingConditions): number =>
+  capHeightMillimetres(arcMinutes, viewing.distance_metres) / millimetresPerPixel(viewing) / CAP_HEIGHT;

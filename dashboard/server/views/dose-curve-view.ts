@@ -5,7 +5,7 @@ import { chargeCourse } from '../../../lab/charge-course.ts';
 import type { Charge } from '../../../lab/charge.ts';
 import { labsWaxClass, stationLimits } from '../../../lab/limits.ts';
 import { epochMillis, MILLIS_PER_SECOND } from '../../../wax/units.ts';
-import type { ChargeCourseView } from '../../api/patterns.ts';
+import type { DoseCurveView } from '../../api/patterns.ts';
 import { iso, isoOrNull } from '../base/instant.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
 import { stationSeries } from '../../queries/station-series.ts';
@@ -14,7 +14,7 @@ import { stationSeries } from '../../queries/station-series.ts';
 const MEANS = 1000;
 const CURVE_POINTS = 200;
 
-export const chargeCourseView = async (running: RunningLab, charge: Charge): Promise<ChargeCourseView> => {
+export const doseCurveView = async (running: RunningLab, charge: Charge): Promise<DoseCurveView> => {
   const lab = running.lab();
   const wax = labsWaxClass(charge.wax, lab);
   const station = lab.stations.find(({ id }) => id === charge.station);

@@ -1,5 +1,5 @@
-// "Alarms on this phone": what for, then one tap; or why this phone cannot ring and what to do. Below it how else
-// this person is reached.
+// "Alarms on this phone": what they are for, then one tap; or why this phone cannot receive them and what to do.
+// Below it how else this person is notified.
 
 import { useEffect, useId } from 'preact/hooks';
 import type { PersonView } from '../../../api/people.ts';
@@ -20,7 +20,7 @@ import {
   testPhone,
   testState,
   unsubscribePhone,
-} from './phone.ts';
+} from './phone-subscription.ts';
 
 const OBSTACLES: Readonly<Record<Obstacle, MessageKey>> = {
   insecure: 'phone.insecure',
@@ -41,17 +41,19 @@ const at = (instant: string | null): string =>
   instant === null ? '' : formatInstant(instant, now.value, reader.value);
 
 const Subscribed = () => {
-  const known = phone.value;
-  if (known === null) return null;
+  const subscription = phone.value;
+  if (subscription === null) return null;
   return (
     <>
       <p>{t('phone.subscribed', { name: session.value?.name ?? '' })}</p>
       <p role="status">
         {testState.value === 'waiting' && t('phone.testing')}
-        {testState.value === 'shown' && t('phone.test-shown', { at: at(known.testedAt) })}
+        {testState.value === 'shown' && t('phone.test-shown', { at: at(subscription.testedAt) })}
         {testState.value === 'missing' && t('phone.test-missing')}
         {testState.value === 'none' &&
-          (known.testedAt === null ? t('phone.never-tested') : t('phone.tested', { at: at(known.testedAt) }))}
+          (subscription.testedAt === null
+            ? t('phone.never-tested')
+            : t('phone.tested', { at: at(subscription.testedAt) }))}
       </p>
       <p class="row">
         <button
@@ -129,7 +131,7 @@ export const PhoneAlarms = () => {
   const trouble = phoneTrouble.value;
   const offer = installOffer.value;
   return (
-    <section class="pocket-part pocket-phone">
+    <section class="phone-part phone-alarms">
       <h2>{t('phone.title')}</h2>
       {obstacle !== null && <p>{t(OBSTACLES[obstacle])}</p>}
       {obstacle === 'not-signed-in' && (

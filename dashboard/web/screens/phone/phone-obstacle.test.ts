@@ -7,7 +7,7 @@ const ABLE: PhoneFacts = {
 };
 
 it.each<[string, Partial<PhoneFacts>, string | null]>([
-  ['a phone that can ring', {}, null],
+  ['a phone that can receive alarms', {}, null],
   ['a phone that was allowed', { permission: 'granted' }, null],
   ['a page without a trusted certificate', { isSecure: false, hasWorker: false, hasPush: false }, 'insecure'],
   ['an iPhone in its browser', { isIos: true, hasPush: false }, 'ios-home'],
@@ -15,8 +15,8 @@ it.each<[string, Partial<PhoneFacts>, string | null]>([
   ['an old iPhone on its home screen', { isIos: true, isOnHomeScreen: true, hasPush: false }, 'no-push'],
   ['a private window', { hasWorker: false }, 'no-worker'],
   ['a browser without pushes', { hasPush: false }, 'no-push'],
-  ['nobody in particular', { isPerson: false }, 'not-signed-in'],
+  ['a page that nobody signed in to', { isPerson: false }, 'not-signed-in'],
   ['a phone on which it was blocked', { permission: 'denied' }, 'denied'],
-])('says of %s what stands in the way', (_phone, change, obstacle) => {
+])('the obstacle to alarms on %s is named', (_phone, change, obstacle) => {
   expect(phoneObstacle({ ...ABLE, ...change })).toBe(obstacle);
 });

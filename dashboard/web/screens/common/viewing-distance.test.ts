@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { capHeightMillimetres, millimetresPerPixel, typePixels } from './sight.ts';
+import { capHeightMillimetres, millimetresPerPixel, typePixels } from './viewing-distance.ts';
 
 const wall = { diagonal_inches: 43, width_pixels: 1920, height_pixels: 1080 };
 

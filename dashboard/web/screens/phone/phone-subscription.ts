@@ -1,8 +1,8 @@
-// This phone: what it can, its subscription, the test of the whole way. Everything that asks the browser or the
-// server; nothing is drawn here.
+// This phone: what it is capable of, its subscription to alarms, the test of a notification. It asks the browser and
+// the server; nothing is drawn here.
 
 import { signal } from '@preact/signals';
-import type { SubscriptionView } from '../../../api/telling.ts';
+import type { SubscriptionView } from '../../../api/phones.ts';
 import { leave, read, send, type Trouble } from '../../base/api.ts';
 import { session } from '../../live/session.ts';
 import type { PhoneFacts } from './phone-obstacle.ts';
@@ -52,7 +52,7 @@ const register = async (): Promise<ServiceWorkerRegistration> => {
   return navigator.serviceWorker.ready;
 };
 
-const keep = async (subscription: PushSubscription): Promise<void> => {
+const subscribe = async (subscription: PushSubscription): Promise<void> => {
   const { endpoint, keys } = subscription.toJSON();
   const name = (navigator.userAgent.match(/\(([^;)]+)/)?.[1] ?? '').slice(0, LONGEST_NAME);
   const answer = await send<SubscriptionView[]>('/api/push/subscriptions', { endpoint, keys, name });
@@ -61,12 +61,12 @@ const keep = async (subscription: PushSubscription): Promise<void> => {
     return;
   }
   phoneTrouble.value = null;
-  phone.value = answer.value.find((one) => one.endpoint === endpoint) ?? null;
+  phone.value = answer.value.find((subscribed) => subscribed.endpoint === endpoint) ?? null;
 };
 
 /**
- * At each opening: the worker also keeps the page for when there is no network, where it cannot ring too; what the
- * browser still has of a subscription is said again, so that the server never forgets a phone.
+ * At each opening: registers the worker, which also keeps the page for when there is no network; sends the subscription
+ * that the browser still has once more, so that a server that was set up anew knows this phone.
  */
 export const recallPhone = async (): Promise<void> => {
   const facts = phoneFacts();
@@ -75,7 +75,7 @@ export const recallPhone = async (): Promise<void> => {
     const worker = await register();
     if (!facts.hasPush) return;
     const subscription = await worker.pushManager.getSubscription();
-    if (subscription !== null && facts.permission === 'granted') await keep(subscription);
+    if (subscription !== null && facts.permission === 'granted') await subscribe(subscription);
   } catch (error) {
     phoneTrouble.value = { reason: error instanceof Error ? error.message : String(error) };
   }
@@ -92,16 +92,18 @@ export const subscribePhone = async (): Promise<void> => {
   }
   try {
     const { pushManager } = await register();
-    await keep(await pushManager.subscribe({ userVisibleOnly: true, applicationServerKey: key.value.key }));
+    await subscribe(
+      await pushManager.subscribe({ userVisibleOnly: true, applicationServerKey: key.value.key }),
+    );
   } catch (error) {
     phoneTrouble.value = { reason: error instanceof Error ? error.message : String(error) };
   }
 };
 
 export const unsubscribePhone = async (): Promise<void> => {
-  const known = phone.value;
-  if (known === null) return;
-  const answer = await leave(`/api/push/subscriptions?endpoint=${encodeURIComponent(known.endpoint)}`);
+  const subscribed = phone.value;
+  if (subscribed === null) return;
+  const answer = await leave(`/api/push/subscriptions?endpoint=${encodeURIComponent(subscribed.endpoint)}`);
   if (!answer.ok && answer.trouble.code !== 'unknown-phone') {
     phoneTrouble.value = { trouble: answer.trouble };
     return;
@@ -113,7 +115,7 @@ export const unsubscribePhone = async (): Promise<void> => {
 
 const pause = (millis: number): Promise<void> => new Promise((done) => setTimeout(done, millis));
 
-/** Sent through the outbox and the push service; over when the phone itself says that it was shown. */
+/** Sent through the outbox and the push service; done when the phone itself reports that it was shown. */
 export const testPhone = async (): Promise<void> => {
   const before = phone.value;
   if (before === null) return;
@@ -127,9 +129,9 @@ export const testPhone = async (): Promise<void> => {
   for (let second = 0; second < TEST_SECONDS; second += 1) {
     await pause(1000);
     const answer = await read<SubscriptionView[]>('/api/push/subscriptions');
-    const now = answer.ok ? answer.value.find((one) => one.endpoint === before.endpoint) : undefined;
-    if (now !== undefined && now.testedAt !== before.testedAt) {
-      phone.value = now;
+    const current = answer.ok ? answer.value.find(({ endpoint }) => endpoint === before.endpoint) : undefined;
+    if (current !== undefined && current.testedAt !== before.testedAt) {
+      phone.value = current;
       testState.value = 'shown';
       return;
     }

@@ -1,9 +1,9 @@
 // The question what other figures of a rule would have raised, and its answer.
 
 import { type Static, Type } from 'typebox';
-import { Instant } from './schemas.ts';
+import { Instant } from './schema-parts.ts';
 
-export const WhatIfBody = Type.Object(
+export const TrialBody = Type.Object(
   {
     rule: Type.String({ maxLength: 64 }),
     values: Type.Record(Type.String(), Type.Number(), {
@@ -13,7 +13,7 @@ export const WhatIfBody = Type.Object(
   { additionalProperties: false },
 );
 
-export const WhatIfView = Type.Object({
+export const TrialView = Type.Object({
   days: Type.Integer({ description: 'How far back it looked' }),
   minutes: Type.Integer({
     description: 'Readings, one a minute and probe; 0: there is nothing to look back on',
@@ -24,4 +24,4 @@ export const WhatIfView = Type.Object({
     description: 'When it would have begun; the newest hundred, oldest first',
   }),
 });
-export type WhatIfView = Static<typeof WhatIfView>;
+export type TrialView = Static<typeof TrialView>;

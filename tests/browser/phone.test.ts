@@ -63,7 +63,7 @@ afterAll(async () => {
 describe('a pattern on the phone', () => {
   let id: string;
 
-  it('is registered with its case alone, the rest standing as the lab usually has it', async () => {
+  it('is registered by its case alone, with the usual values of the lab filled in', async () => {
     await page.goto(`${house.address}/patterns/new`);
     await page.getByLabel('Case reference').fill('M 12 crown');
     await page.getByLabel('Stored in').selectOption('Window sill');
@@ -75,7 +75,7 @@ describe('a pattern on the phone', () => {
     id = pattern?.id ?? '';
     expect(new URL(page.url()).pathname).toBe(`/p/${id}`);
   });
-  it('has a label whose code is there only on paper', async () => {
+  it('has a label whose code shows only in print', async () => {
     expect(await page.locator('.label').isVisible()).toBe(false);
     await page.emulateMedia({ media: 'print' });
     expect(await page.locator('.label svg').isVisible()).toBe(true);
@@ -89,7 +89,7 @@ describe('a pattern on the phone', () => {
     const { stays } = await ask<PatternView>(`/api/patterns/${id}`);
     expect(stays.map(({ station }) => station)).toEqual(['sill', 'drawer']);
   });
-  it('is ended with a reason, and taken back', async () => {
+  it('is ended with a reason, and the end can be undone', async () => {
     await press('remade');
     await page.getByLabel('Why').fill('margin lifted');
     await press('Record it');
@@ -101,8 +101,8 @@ describe('a pattern on the phone', () => {
   });
 });
 
-describe('what is done at a pot', () => {
-  it('fills it with fresh wax', async () => {
+describe('work at a pot', () => {
+  it('fills the pot with a fresh charge', async () => {
     await page.goto(`${house.address}/s/big-pot`);
     await page.getByLabel('Grams', { exact: true }).fill('100');
     await press('Fill with fresh wax');
@@ -110,7 +110,7 @@ describe('what is done at a pot', () => {
     expect(await charges()).toMatchObject([{ grams: 100, endedAt: null }]);
     expect(await faults()).toEqual([]);
   });
-  it('waits in sight while there is no network, and is sent once when it is back', async () => {
+  it('is listed as waiting while there is no network, and is sent once when it is back', async () => {
     await context.setOffline(true);
     await page.getByLabel('Grams of fresh wax').fill('20');
     await press('Top up');
@@ -119,7 +119,7 @@ describe('what is done at a pot', () => {
     await page.getByRole('heading', { name: /Waiting to be sent/ }).waitFor({ state: 'detached' });
     expect((await charges())[0]?.topUps.map(({ fraction }) => fraction)).toEqual([0.2]);
   });
-  it('is not doubled when only the answer was lost', async () => {
+  it('is not recorded twice when only the answer was lost', async () => {
     let lost = 0;
     await page.route('**/top-up', async (route) => {
       lost += 1;
@@ -135,7 +135,7 @@ describe('what is done at a pot', () => {
     expect((await charges())[0]?.topUps.map(({ fraction }) => fraction)).toEqual([0.2, 0.1]);
     await page.unroute('**/top-up');
   });
-  it('is taken back with one tap, the newest first, until the charge before goes on', async () => {
+  it('is undone with one tap, newest first, until the previous charge continues', async () => {
     const [{ id } = { id: '' }] = await charges();
     await page.getByText(/^Topped up .*10\s?% fresh wax/).waitFor();
     await press('Undo');
@@ -143,7 +143,7 @@ describe('what is done at a pot', () => {
     expect((await charges())[0]?.topUps.map(({ fraction }) => fraction)).toEqual([0.2]);
     await page.getByLabel('Grams', { exact: true }).fill('90');
     await press('Fill with fresh wax');
-    await page.getByText(/^Changed .*the charge before goes on/).waitFor();
+    await page.getByText(/^Changed .*the previous charge then continues/).waitFor();
     expect(await charges()).toMatchObject([{ grams: 90, endedAt: null }, { id }]);
     expect(await faults()).toEqual([]);
     await press('Undo');
@@ -156,7 +156,7 @@ describe('what is done at a pot', () => {
     await page.getByText(/^undone by/).waitFor();
     expect(await faults()).toEqual([]);
   });
-  it('takes a load in and out of the annealer', async () => {
+  it('records a load put into the annealer and taken out', async () => {
     await page.goto(`${house.address}/s/oven`);
     await page.getByLabel('Load').fill('sticks');
     await press('Put load in');
@@ -166,7 +166,7 @@ describe('what is done at a pot', () => {
     expect(await faults()).toEqual([]);
   });
   it.each(['/patterns', '/charges', '/fit-budget', '/phone'])(
-    '%s has no fault in either theme',
+    '%s passes axe in both themes',
     async (path) => {
       for (const colorScheme of ['dark', 'light'] as const) {
         await page.emulateMedia({ colorScheme });

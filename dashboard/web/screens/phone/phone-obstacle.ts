@@ -1,4 +1,4 @@
-// Why this phone cannot ring, the first reason first; null when it can. Pure over what the browser says.
+// Why this phone cannot receive alarms, the first reason first; null when it can. Pure over what the browser reports.
 
 export interface PhoneFacts {
   readonly isPerson: boolean;

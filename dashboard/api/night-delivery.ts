@@ -1,9 +1,9 @@
 // To whom the night sheet goes by e-mail, and when, as it crosses the wire.
 
 import { type Static, Type } from 'typebox';
-import { Instant } from './schemas.ts';
+import { Instant } from './schema-parts.ts';
 
-export const NightPost = Type.Object(
+export const NightDelivery = Type.Object(
   {
     time: Type.String({
       pattern: '^(off|opening|([01]\\d|2[0-3]):[0-5]\\d)$',
@@ -18,9 +18,9 @@ export const NightPost = Type.Object(
   },
   { additionalProperties: false },
 );
-export type NightPost = Static<typeof NightPost>;
+export type NightDelivery = Static<typeof NightDelivery>;
 
-export const NightPostView = Type.Object({
+export const NightDeliveryView = Type.Object({
   time: Type.String(),
   recipients: Type.Array(Type.String()),
   paper: Type.Enum(['a4', 'letter']),
@@ -36,4 +36,4 @@ export const NightPostView = Type.Object({
     { description: 'Newest night first' },
   ),
 });
-export type NightPostView = Static<typeof NightPostView>;
+export type NightDeliveryView = Static<typeof NightDeliveryView>;

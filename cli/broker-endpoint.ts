@@ -1,17 +1,17 @@
 // Where gateways publish to, as set-up shows it: the own broker as it listens, or the address of the lab's.
 
 import type { IntakeStatus } from '../collector/intake/intake.ts';
-import type { GatewayDoor } from '../dashboard/queries/running-lab.ts';
+import type { BrokerEndpoint } from '../dashboard/queries/running-lab.ts';
 import type { Settings } from './settings.ts';
 
 const EVERY_ADDRESS = new Set(['0.0.0.0', '::']);
 const PORTS: Readonly<Record<string, number>> = { 'mqtt:': 1883, 'mqtts:': 8883, 'ws:': 80, 'wss:': 443 };
 
-export function gatewayDoor(
+export function brokerEndpoint(
   { broker, host }: Pick<Settings, 'broker' | 'host'>,
   status: IntakeStatus,
   user: string | null,
-): GatewayDoor {
+): BrokerEndpoint {
   if (broker.kind === 'embedded') {
     const port = status.broker.state === 'listening' ? status.broker.port : broker.port;
     return { own: true, host: EVERY_ADDRESS.has(host) ? null : host, port, user };

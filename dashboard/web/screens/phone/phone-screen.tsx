@@ -1,5 +1,5 @@
-// The phone: what needs me now, one thumb, nothing else above it; then the patterns whose time runs out, then how
-// the rest stands.
+// The phone: the alarms that need hands, worked with one thumb, nothing else above them; then the patterns that are
+// due, then the other stations.
 
 import { useSignalEffect } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
@@ -17,7 +17,7 @@ import { duePatterns, watchPatterns } from '../common/next-pattern.ts';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
 import { PhoneAlarms } from './phone-alarms.tsx';
 import '../common/overview.css';
-import './pocket.css';
+import './phone-screen.css';
 
 const PATTERNS_SHOWN = 5;
 
@@ -25,16 +25,16 @@ const Patterns = () => {
   const due = duePatterns.value;
   if (due.length === 0) return null;
   return (
-    <section class="pocket-part">
-      <h2>{t('pocket.patterns')}</h2>
-      <ul class="pocket-patterns">
+    <section class="phone-part">
+      <h2>{t('phone-screen.patterns')}</h2>
+      <ul class="phone-patterns">
         {due.slice(0, PATTERNS_SHOWN).map((pattern) => (
           <li key={pattern.id}>
             <strong>
               <a href={`/p/${pattern.id}`}>{pattern.caseReference}</a>
             </strong>
             <span>
-              {t('pocket.invest-by', { at: formatInstant(pattern.investBy, now.value, reader.value) })}
+              {t('phone-screen.invest-by', { at: formatInstant(pattern.investBy, now.value, reader.value) })}
             </span>
             {pattern.stationName !== null && <span class="dim">{pattern.stationName}</span>}
           </li>
@@ -45,7 +45,7 @@ const Patterns = () => {
 };
 
 const Ways = () => (
-  <p class="row pocket-part pocket-ways">
+  <p class="row phone-part phone-ways">
     {mayDo('tend-patterns') && (
       <a class="act" data-first="true" href="/patterns/new">
         {t('work.register')}
@@ -60,29 +60,29 @@ const Ways = () => (
   </p>
 );
 
-export default function Pocket() {
+export default function PhoneScreen() {
   useEffect(watchPatterns, []);
   useSignalEffect(() => {
-    document.title = t('pocket.title');
+    document.title = t('phone-screen.title');
   });
   if (trouble.value && !loaded.value)
     return (
-      <div class="pocket">
-        <h1>{t('pocket.title')}</h1>
+      <div class="phone-screen">
+        <h1>{t('phone-screen.title')}</h1>
         <TroubleNote trouble={trouble.value} />
         <WaitingActs />
       </div>
     );
-  if (!loaded.value) return <p role="status">{t('pocket.loading')}</p>;
+  if (!loaded.value) return <p role="status">{t('phone-screen.loading')}</p>;
   if (stations.value.length === 0) return <FirstProbe />;
   const waiting = openAlarms.value.filter(needsHands).sort(byUrgency);
   return (
-    <div class="pocket">
-      <h1>{t('pocket.title')}</h1>
+    <div class="phone-screen">
+      <h1>{t('phone-screen.title')}</h1>
       {waiting.length === 0 ? (
         <AllWell />
       ) : (
-        <ul class="pocket-alarms">
+        <ul class="phone-alarm-list">
           {waiting.map((alarm) => (
             <AlarmCard key={alarm.id} alarm={alarm} heading="h2" />
           ))}
@@ -91,7 +91,7 @@ export default function Pocket() {
       <WaitingActs />
       <Ways />
       <Patterns />
-      <section class="pocket-part">
+      <section class="phone-part">
         <h2>{t('home.stations')}</h2>
         <ul class="station-rows">
           {stations.value.map((source) => (

@@ -1,0 +1,57 @@
+// The forms of the screens and the fields of each, from the schemas of the requests that they send. The build of the
+// screens writes this out as data; a limit is set once, in the schema.
+
+import { ALARM_ACT_BODIES } from './alarm-acts.ts';
+import { BentStickBody } from './bent-stick.ts';
+import { type FormFields, formFields } from './field-facts.ts';
+import { ProbeBody, SiteBody, StationBody } from './lab-bodies.ts';
+import { NoteBody } from './night.ts';
+import { NightDelivery } from './night-delivery.ts';
+import {
+  ChangeChargeBody,
+  EndPatternBody,
+  LoadInBody,
+  NewPatternBody,
+  TakeBackBody,
+  TopUpBody,
+} from './patterns.ts';
+import {
+  JoinBody,
+  NewPasswordBody,
+  NewPersonBody,
+  NewTokenBody,
+  NewWallLinkBody,
+  PersonBody,
+  Preferences,
+  SignInBody,
+} from './people.ts';
+import { NotificationPlanBody } from './notification-plan.ts';
+
+export const FORM_FIELDS = {
+  site: formFields(SiteBody),
+  station: formFields(StationBody),
+  probe: formFields(ProbeBody),
+  'bent-stick': formFields(BentStickBody),
+  'notification-plan': formFields(NotificationPlanBody),
+  'sign-in': formFields(SignInBody),
+  join: formFields(JoinBody),
+  password: formFields(NewPasswordBody),
+  preferences: formFields(Preferences),
+  person: formFields(PersonBody),
+  'new-person': formFields(NewPersonBody),
+  token: formFields(NewTokenBody),
+  'wall-link': formFields(NewWallLinkBody),
+  pattern: formFields(NewPatternBody),
+  'end-pattern': formFields(EndPatternBody),
+  charge: formFields(ChangeChargeBody),
+  'top-up': formFields(TopUpBody),
+  'take-back': formFields(TakeBackBody),
+  load: formFields(LoadInBody),
+  shelve: formFields(ALARM_ACT_BODIES.shelve),
+  'take-out-of-service': formFields(ALARM_ACT_BODIES['take-out-of-service']),
+  note: formFields(ALARM_ACT_BODIES.note),
+  'night-note': formFields(NoteBody),
+  'night-delivery': formFields(NightDelivery),
+} as const satisfies Readonly<Record<string, FormFields>>;
+
+export type FormName = keyof typeof FORM_FIELDS;

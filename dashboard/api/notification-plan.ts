@@ -1,0 +1,54 @@
+// Who is notified of alarms, as it crosses the wire.
+
+import { type Static, Type } from 'typebox';
+import { MAIL_WHEN, ROLES } from '../../lab/person.ts';
+import {
+  ClockTime,
+  RotaSchema,
+  NOTIFICATION_PLAN_LISTS,
+  WEBHOOK_FIELDS,
+  WebhookTemplate,
+} from '../../lab/notification-plan-schema.ts';
+import { closed, Instant, Nullable } from './schema-parts.ts';
+
+export const NotificationPlanBody = Type.Object(
+  {
+    rota: Nullable(RotaSchema),
+    ...NOTIFICATION_PLAN_LISTS,
+    heartbeatAt: Nullable(ClockTime),
+    webhooks: Type.Array(Type.Object({ ...WEBHOOK_FIELDS, template: Nullable(WebhookTemplate) }, closed), {
+      maxItems: 20,
+    }),
+  },
+  closed,
+);
+export type NotificationPlanBody = Static<typeof NotificationPlanBody>;
+
+/** How a person of the lab can be reached; the address itself is for managers. */
+const ReachView = Type.Object({
+  id: Type.String(),
+  name: Type.String(),
+  role: Type.Enum([...ROLES]),
+  phones: Type.Integer({ description: 'How many phones ring for this person' }),
+  phoneTestedAt: Nullable(Instant),
+  hasEmail: Type.Boolean(),
+  email: Nullable(Type.String({ description: 'Managers only' })),
+  mail: Type.Enum([...MAIL_WHEN]),
+  morningHeartbeat: Type.Boolean(),
+});
+export type ReachView = Static<typeof ReachView>;
+
+export const NotificationPlanView = Type.Object({
+  plan: NotificationPlanBody,
+  /** False: the plan is what holds until the lab makes its own. */
+  isOwn: Type.Boolean(),
+  onDuty: Type.Array(Type.String(), { description: 'Ids of who is told first, now' }),
+  /** Null: nothing in the plan changes who is. */
+  dutyEndsAt: Nullable(Instant),
+  people: Type.Array(ReachView),
+  mailIsSetUp: Type.Boolean(),
+  secrets: Type.Record(Type.String(), Type.String(), {
+    description: 'Of each webhook, for its receiver; managers only',
+  }),
+});
+export type NotificationPlanView = Static<typeof NotificationPlanView>;
