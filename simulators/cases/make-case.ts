@@ -4,7 +4,7 @@
 import { HOUR } from '../days/calendar.ts';
 import { drawFrom } from '../draw/draw.ts';
 import { FAULT_IDS, FAULTS, type FaultId } from '../faults/all-faults.ts';
-import type { TrueSpell } from '../faults/injection.ts';
+import type { Fault, TrueSpell } from '../faults/injection.ts';
 import { chargeDose } from '../harm/charge-dose.ts';
 import type { HarmKind } from '../harm/harm.ts';
 import { drawWorld } from '../stations/draw-world.ts';
@@ -14,8 +14,9 @@ import { arrivals } from '../traces/gateway-stream.ts';
 import type { WorldPlan } from '../world/plan.ts';
 import type { CaseStation, LabelledCase, TrueFault } from './case.ts';
 import { joinWishes } from './join-wishes.ts';
-import { allLimits, type CaseOutcome, runCase } from './outcome.ts';
+import { allLimits, type CaseOutcome, harmIn, runCase } from './outcome.ts';
 import { stationFacts } from './station-facts.ts';
+import { runWorld } from '../world/run-world.ts';
 
 export { FAULT_IDS, type FaultId } from '../faults/all-faults.ts';
 export type { NormalKind } from '../stations/normal-kinds.ts';
@@ -45,6 +46,13 @@ interface NamedSpell extends TrueSpell {
 const isFault = (name: string): name is FaultId => (FAULT_IDS as readonly string[]).includes(name);
 const isNormal = (name: string): name is NormalKind => (NORMAL_NAMES as readonly string[]).includes(name);
 
+const wishesOf = (id: FaultId, seed: number): WorldWishes => {
+  const { wishes, variant }: Fault = FAULTS[id];
+  return variant && drawFrom(seed, `${id}/variant`).chance(variant.share)
+    ? { ...wishes, ...variant.wishes }
+    : wishes;
+};
+
 /** What to lay over which lab. `normal` draws a kind of ordinary week by the seed. */
 const readName = (
   name: string,
@@ -61,7 +69,7 @@ const readName = (
     if (!isFault(id)) throw new RangeError(`no fault is called ${id}; there are ${FAULT_IDS.join(', ')}`);
     return id;
   });
-  const wishes = faults.map((id): WorldWishes => FAULTS[id].wishes).reduce(joinWishes);
+  const wishes = faults.map((id) => wishesOf(id, seed)).reduce(joinWishes);
   return { wishes, faults, called: name };
 };
 
@@ -145,7 +153,11 @@ const attempt = (
     if (injected === null) return null;
     spells.push(...injected.map((one) => ({ ...one, fault })));
   }
-  const outcome = runCase(world, limits);
+  // The places that are to come to harm are run first: most labs that will not do show it there.
+  const first = runWorld(world, ({ id }) => spells.some(({ station }) => station === id));
+  const early = { records: first, harms: harmIn(world, first, limits) };
+  if (spells.some((one) => one.mustHarm && !one.isOfProbe && one.harm(early) === null)) return null;
+  const outcome = runCase(world, limits, first);
   const truth = judge(world, spells, outcome);
   return truth && { world, spells, outcome, truth };
 };

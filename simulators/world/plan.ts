@@ -45,8 +45,7 @@ export interface ProbePlan {
 export type GatewayTrouble = {
   readonly from: number;
   readonly to: number;
-} & /** Nothing arrives; what was measured comes later with its own stamps, or never. */
-(
+} /** Nothing arrives; what was measured comes later with its own stamps, or never. */ & (
   | { readonly kind: 'silent'; readonly buffers: boolean }
   | { readonly kind: 'clock'; readonly offsetMillis: number }
 );
