@@ -52,7 +52,6 @@ export const potModel = (
   const top = layers;
   const body = massStore(design.bodyJoulesPerKelvin);
   const full = design.waxGrams;
-  let grams = full;
   const share = 1 / layers;
   const wet: HeatPath[] = [];
   const between: HeatPath[] = [];
@@ -73,8 +72,7 @@ export const potModel = (
     stores.map(() => startCelsius),
   );
   const thermostat = control(design.thermostat, startCelsius, source);
-  let warmerThanRoom = 0;
-  let airAbove = startCelsius;
+  const now = { grams: full, airAbove: startCelsius, warmerThanRoom: 0 };
 
   const waxCelsius = () => {
     let sum = 0;
@@ -84,19 +82,19 @@ export const potModel = (
 
   /** Wax that leaves takes its heat along; wax that comes brings its own: both stand in the books as supply. */
   const level = (target: number, addedCelsius: number) => {
-    if (target === grams || target <= 0) return;
+    if (target === now.grams || target <= 0) return;
     const store = waxStore(target * share, design.melting);
     const brought =
-      target < grams ? 0 : waxStore((target - grams) * share, design.melting).joulesAt(addedCelsius);
-    const left = target < grams ? target / grams : 1;
+      target < now.grams ? 0 : waxStore((target - now.grams) * share, design.melting).joulesAt(addedCelsius);
+    const left = target < now.grams ? target / now.grams : 1;
     for (let i = 1; i <= layers; i += 1) heat.replace(i, store, heat.joules(i) * left + brought);
-    grams = target;
+    now.grams = target;
   };
 
   const feels = (): number => {
     const wax = waxCelsius();
-    if (grams < full * (design.feelerBareBelow ?? 0))
-      return 0.5 * design.feelsBody * heat.celsius(BODY) + (1 - 0.5 * design.feelsBody) * airAbove;
+    if (now.grams < full * (design.feelerBareBelow ?? 0))
+      return 0.5 * design.feelsBody * heat.celsius(BODY) + (1 - 0.5 * design.feelsBody) * now.airAbove;
     return design.feelsBody * heat.celsius(BODY) + (1 - design.feelsBody) * wax;
   };
 
@@ -115,17 +113,18 @@ export const potModel = (
     advance: (input, seconds) => {
       const { roomCelsius } = input;
       const added = input.addedCelsius ?? roomCelsius;
-      if (input.toppedUp && grams < full) level(full, added);
-      if (input.addedShare > 0) level(Math.min(full, grams + full * input.addedShare), added);
-      if (input.ladledShare > 0) level(Math.max(full * 0.05, grams - full * input.ladledShare), roomCelsius);
-      if (grams > full * input.levelAtMost) level(full * input.levelAtMost, roomCelsius);
+      if (input.toppedUp && now.grams < full) level(full, added);
+      if (input.addedShare > 0) level(Math.min(full, now.grams + full * input.addedShare), added);
+      if (input.ladledShare > 0)
+        level(Math.max(full * 0.05, now.grams - full * input.ladledShare), roomCelsius);
+      if (now.grams > full * input.levelAtMost) level(full * input.levelAtMost, roomCelsius);
       const molten = waxCelsius() > design.melting.liquidus;
-      const works = input.busy && molten && grams > full * LEAST_LEVEL;
-      if (works) level(grams - (design.dippingGramsPerHour / 3600) * seconds, roomCelsius);
+      const works = input.busy && molten && now.grams > full * LEAST_LEVEL;
+      if (works) level(now.grams - (design.dippingGramsPerHour / 3600) * seconds, roomCelsius);
 
       const asks = thermostat.step(feels(), seconds, input.shiftCelsius, input.chatters, input.stuckOn);
       const heats = input.powered && input.on ? asks * input.elementShare : 0;
-      const wetted = (design.bodyToWax * share * grams) / full;
+      const wetted = (design.bodyToWax * share * now.grams) / full;
       for (let i = 0; i < layers; i += 1) heat.wattsPerKelvin[i] = wetted;
       if (layers > 1) mix();
       heat.wattsPerKelvin[WALL] = design.wallLoss;
@@ -135,12 +134,14 @@ export const potModel = (
       heat.surroundings[0] = roomCelsius;
       heat.step(seconds);
       const wax = waxCelsius();
-      airAbove = roomCelsius + AIR_ABOVE_SHARE * (heat.celsius(top) - roomCelsius);
-      warmerThanRoom = Math.max(heat.celsius(BODY), wax) - roomCelsius;
+      now.airAbove = roomCelsius + AIR_ABOVE_SHARE * (heat.celsius(top) - roomCelsius);
+      now.warmerThanRoom = Math.max(heat.celsius(BODY), wax) - roomCelsius;
     },
     spots: {
       wax: () =>
-        grams < full * (design.probeBareBelow ?? 0) ? airAbove : heat.celsius(1 + (design.probeLayer ?? 0)),
+        now.grams < full * (design.probeBareBelow ?? 0)
+          ? now.airAbove
+          : heat.celsius(1 + (design.probeLayer ?? 0)),
       body: () => heat.celsius(BODY),
       hottest: () => {
         let most = Number.NEGATIVE_INFINITY;
@@ -152,11 +153,11 @@ export const potModel = (
         for (let i = 1; i <= layers; i += 1) least = Math.min(least, heat.celsius(i));
         return least;
       },
-      above: () => airAbove,
-      level: () => grams / full,
+      above: () => now.airAbove,
+      level: () => now.grams / full,
       switchings: () => thermostat.switchings(),
     },
     balance: heat.balance,
-    isLively: () => warmerThanRoom > 2,
+    isLively: () => now.warmerThanRoom > 2,
   };
 };

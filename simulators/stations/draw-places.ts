@@ -88,8 +88,8 @@ export const drawCabinet = (draw: Draw, regulated: boolean): StorageDesign => {
       ? {
           setCelsius: roundTo(draw.uniform(18.5, 21), 0.5),
           bandKelvin: draw.uniform(0.5, 1.2),
-          heaterWatts: airToRoom * levels * draw.uniform(9, 14),
-          coolerWatts: airToRoom * levels * draw.uniform(11, 16),
+          heaterWatts: airToRoom * levels * draw.uniform(12, 32),
+          coolerWatts: airToRoom * levels * draw.uniform(14, 36),
         }
       : null,
   };

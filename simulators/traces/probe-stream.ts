@@ -44,18 +44,18 @@ const feeler = (
   });
   const stepSeconds = home.stepMillis / 1000;
   const keepAtHome = Math.exp(-stepSeconds / Math.max(0.01, plan.lagSeconds));
-  let felt = own[Math.floor((from - home.from) / home.stepMillis)] ?? 20;
+  const state = { felt: own[Math.floor((from - home.from) / home.stepMillis)] ?? 20 };
   return {
     step: (at) => {
-      const move = moves.find((one) => at >= one.from && at < one.to);
+      const move = moves.length === 0 ? undefined : moves.find((one) => at >= one.from && at < one.to);
       const place = move?.place ?? home;
       const values = move?.values ?? own;
       const now = values[Math.min(values.length - 1, Math.floor((at - place.from) / place.stepMillis))] ?? 20;
       const keep = move
         ? Math.exp(-stepSeconds / Math.max(0.01, plan.lagSeconds * move.lagFactor))
         : keepAtHome;
-      felt = now + (felt - now) * keep;
-      return felt;
+      state.felt = now + (state.felt - now) * keep;
+      return state.felt;
     },
   };
 };
