@@ -42,7 +42,7 @@ export interface Fault {
 }
 
 /** First harm of these kinds at the station from an instant on. */
-export const firstHarm =
+const firstHarm =
   (station: string, kinds: readonly HarmKind[], from: number, to = Number.POSITIVE_INFINITY): HarmRule =>
   ({ harms }) => {
     const instants = harms

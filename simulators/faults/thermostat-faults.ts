@@ -14,7 +14,7 @@ import {
   warmRunsLater,
 } from './injection.ts';
 
-/** Somebody pulls the plug so long after the ceiling was passed. */
+/** Somebody pulls the plug, or turns the knob back, so long after the ceiling was passed; then it works as before. */
 const noticedAfter = (draw: Draw) => draw.uniform(12, 60) * MINUTE;
 
 /** Seconds from an ordinary turn to the ceiling at full power, roughly. */
@@ -30,10 +30,6 @@ const pickHeater = (world: WorldPlan, draw: Draw): HeaterPlan | null =>
 
 const pickPot = (world: WorldPlan, draw: Draw) => pickFrom(draw, stationsOf(world, 'pot'));
 
-/** Switched off, or unplugged, and on again after a while with the thermostat mended. */
-const unplugged = (heater: HeaterPlan, from: number, draw: Draw) =>
-  heater.spells.push({ from, to: from + draw.uniform(30, 90) * MINUTE, set: { on: false } });
-
 export const stuckOn: Fault = {
   wishes: { days: [3, 5], pots: [1, 2], pot: { stayOnAtPauses: true } },
   inject: (world, draw) => {
@@ -45,7 +41,6 @@ export const stuckOn: Fault = {
     const climb = Math.max(0, run.warm - begins) + climbMillis(heater);
     const ends = Math.min(begins + climb + noticedAfter(draw), run.to + 40 * MINUTE);
     heater.spells.push({ from: begins, to: ends, set: { stuckOn: true } });
-    unplugged(heater, ends, draw);
     return [spell(heater.id, begins, ends, ['over-ceiling'])];
   },
 };
@@ -60,7 +55,6 @@ export const setTooHigh: Fault = {
     const shiftCelsius = heater.ceilingCelsius - heater.setCelsius + draw.uniform(2, 14);
     const ends = Math.min(begins + 2 * climbMillis(heater) + noticedAfter(draw), offAt);
     heater.spells.push({ from: begins, to: ends, set: { shiftCelsius } });
-    unplugged(heater, ends, draw);
     return [spell(heater.id, begins, ends, ['over-ceiling'])];
   },
 };
