@@ -1,12 +1,12 @@
 // A labelled case by seed: a lab is drawn, a fault laid over it or none, and all of it run. Where the fault can do no
 // harm there, or something else comes to harm, the lab is drawn anew; which lab it was depends on the seed alone.
 
-import { HOUR } from '../days/calendar.ts';
+import { DAY, HOUR } from '../days/calendar.ts';
 import { drawFrom } from '../draw/draw.ts';
 import { FAULT_IDS, FAULTS, type FaultId } from '../faults/all-faults.ts';
-import type { TrueSpell } from '../faults/injection.ts';
+import type { Fault, TrueSpell } from '../faults/injection.ts';
 import { chargeDose } from '../harm/charge-dose.ts';
-import type { HarmKind } from '../harm/harm.ts';
+import type { Harm, HarmKind } from '../harm/harm.ts';
 import { drawWorld } from '../stations/draw-world.ts';
 import { NORMAL_KINDS, type NormalKind } from '../stations/normal-kinds.ts';
 import type { WorldWishes } from '../stations/wishes.ts';
@@ -14,10 +14,11 @@ import { arrivals } from '../traces/gateway-stream.ts';
 import type { WorldPlan } from '../world/plan.ts';
 import type { CaseStation, LabelledCase, TrueFault } from './case.ts';
 import { joinWishes } from './join-wishes.ts';
-import { allLimits, type CaseOutcome, runCase } from './outcome.ts';
+import { allLimits, type CaseOutcome, harmIn, runCase } from './outcome.ts';
 import { stationFacts } from './station-facts.ts';
+import { runWorld } from '../world/run-world.ts';
 
-export { FAULT_IDS, type FaultId } from '../faults/all-faults.ts';
+export { FAULT_IDS } from '../faults/all-faults.ts';
 export type { NormalKind } from '../stations/normal-kinds.ts';
 
 export const NORMAL_NAMES = Object.keys(NORMAL_KINDS) as readonly NormalKind[];
@@ -45,6 +46,13 @@ interface NamedSpell extends TrueSpell {
 const isFault = (name: string): name is FaultId => (FAULT_IDS as readonly string[]).includes(name);
 const isNormal = (name: string): name is NormalKind => (NORMAL_NAMES as readonly string[]).includes(name);
 
+const wishesOf = (id: FaultId, seed: number): WorldWishes => {
+  const { wishes, variant }: Fault = FAULTS[id];
+  return variant && drawFrom(seed, `${id}/variant`).chance(variant.share)
+    ? { ...wishes, ...variant.wishes }
+    : wishes;
+};
+
 /** What to lay over which lab. `normal` draws a kind of ordinary week by the seed. */
 const readName = (
   name: string,
@@ -61,14 +69,9 @@ const readName = (
     if (!isFault(id)) throw new RangeError(`no fault is called ${id}; there are ${FAULT_IDS.join(', ')}`);
     return id;
   });
-  const wishes = faults.map((id): WorldWishes => FAULTS[id].wishes).reduce(joinWishes);
+  const wishes = faults.map((id) => wishesOf(id, seed)).reduce(joinWishes);
   return { wishes, faults, called: name };
 };
-
-const covers = (spells: readonly NamedSpell[], station: string, at: number, world: WorldPlan): boolean =>
-  spells.some(
-    (one) => one.station === station && at >= one.begins - HOUR && at <= Math.max(one.ends, world.ends),
-  );
 
 const lastsUntil = (one: NamedSpell, { harms }: CaseOutcome): number => {
   const after = harms
@@ -80,15 +83,21 @@ const lastsUntil = (one: NamedSpell, { harms }: CaseOutcome): number => {
   return Math.max(one.ends, ...after);
 };
 
+/** A fault answers for what comes to harm soon after it; a swing stays in the last day. */
+const covers = (spells: readonly NamedSpell[], harm: Harm, outcome: CaseOutcome): boolean =>
+  spells.some((one) => {
+    const grace = harm.kind === 'pattern-swing' ? 1.1 * DAY : HOUR;
+    const until = lastsUntil(one, outcome) + grace;
+    return one.station === harm.station && harm.harm >= one.begins && harm.since <= until;
+  });
+
 /** Null where the case is not one: a fault without harm, or harm without a fault. */
 const judge = (
   world: WorldPlan,
   spells: readonly NamedSpell[],
   outcome: CaseOutcome,
 ): readonly TrueFault[] | null => {
-  const stray = outcome.harms.some(
-    ({ kind, station, harm }) => SPOILS.includes(kind) && !covers(spells, station, harm, world),
-  );
+  const stray = outcome.harms.some((harm) => SPOILS.includes(harm.kind) && !covers(spells, harm, outcome));
   if (stray) return null;
   const iso = (at: number) => new Date(Math.round(at)).toISOString();
   const truth: TrueFault[] = [];
@@ -145,7 +154,11 @@ const attempt = (
     if (injected === null) return null;
     spells.push(...injected.map((one) => ({ ...one, fault })));
   }
-  const outcome = runCase(world, limits);
+  // The places that are to come to harm are run first: most labs that will not do show it there.
+  const first = runWorld(world, ({ id }) => spells.some(({ station }) => station === id));
+  const early = { records: first, harms: harmIn(world, first, limits) };
+  if (spells.some((one) => one.mustHarm && !one.isOfProbe && one.harm(early) === null)) return null;
+  const outcome = runCase(world, limits, first);
   const truth = judge(world, spells, outcome);
   return truth && { world, spells, outcome, truth };
 };

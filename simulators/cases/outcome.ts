@@ -67,15 +67,30 @@ const probeHarm = (station: string, { wrong }: ProbeStream): readonly Harm[] =>
     .filter(({ since, until }) => until - since >= WRONG_MILLIS)
     .map(({ since, until }) => ({ station, kind: 'probe-wrong', since, harm: since + WRONG_MILLIS, until }));
 
-/** @param limits of the storage, from the lab in good order. */
-export const runCase = (world: WorldPlan, limits: ReadonlyMap<string, StorageLimits>): CaseOutcome => {
-  const records = runWorld(world);
+/** Harm at the places that are recorded, without what the probes said of them. */
+export const harmIn = (
+  world: WorldPlan,
+  records: WorldRecord,
+  limits: ReadonlyMap<string, StorageLimits>,
+): readonly Harm[] =>
+  world.stations.flatMap((plan) => {
+    const record = records.get(plan.id);
+    return record ? placeHarm(world, plan, record, limits.get(plan.id)) : [];
+  });
+
+/**
+ * @param limits of the storage, from the lab in good order.
+ * @param earlier records of some of the places.
+ */
+export const runCase = (
+  world: WorldPlan,
+  limits: ReadonlyMap<string, StorageLimits>,
+  earlier: WorldRecord,
+): CaseOutcome => {
+  const records = runWorld(world, () => true, earlier);
   const streams = streamsOf(world, records);
   const harms = [
-    ...world.stations.flatMap((plan) => {
-      const record = records.get(plan.id);
-      return record ? placeHarm(world, plan, record, limits.get(plan.id)) : [];
-    }),
+    ...harmIn(world, records, limits),
     ...streams.flatMap(({ station, stream }) => probeHarm(station, stream)),
   ];
   return { records, streams: streams.map(({ stream }) => stream), harms, limits };

@@ -14,7 +14,7 @@ const probeFacts = (probe: ProbePlan): CaseProbe => ({
   seconds: probe.seconds,
 });
 
-export const workingHours = ({ hours }: WorldPlan): WorkingHours => ({
+const workingHours = ({ hours }: WorldPlan): WorkingHours => ({
   time_zone: hours.timeZone,
   days: hours.days,
   from: hours.from,

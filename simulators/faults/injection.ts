@@ -25,6 +25,8 @@ export interface TrueSpell {
   readonly lingering: readonly HarmKind[];
   /** A case in which it does no harm is made anew. */
   readonly mustHarm: boolean;
+  /** Harm is what a probe says, not what is. */
+  readonly isOfProbe?: boolean;
   /** Where it began is known only from what happened; `begins` is then the earliest. */
   readonly beganAt?: (outcome: WorldOutcome) => number;
   /** Ageing limit of the charge is set so that it is reached at this instant. */
@@ -33,12 +35,14 @@ export interface TrueSpell {
 
 export interface Fault {
   readonly wishes: WorldWishes;
+  /** So many of its cases wish this on top. */
+  readonly variant?: { readonly share: number; readonly wishes: Partial<WorldWishes> };
   /** Null where this lab offers no place or time for it. */
   readonly inject: (world: WorldPlan, draw: Draw) => readonly TrueSpell[] | null;
 }
 
 /** First harm of these kinds at the station from an instant on. */
-export const firstHarm =
+const firstHarm =
   (station: string, kinds: readonly HarmKind[], from: number, to = Number.POSITIVE_INFINITY): HarmRule =>
   ({ harms }) => {
     const instants = harms

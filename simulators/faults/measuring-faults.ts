@@ -16,6 +16,8 @@ import {
 } from './injection.ts';
 
 const WRONG: readonly HarmKind[] = ['probe-wrong'];
+const wrong = (station: string, begins: number, ends: number): TrueSpell =>
+  spell(station, begins, ends, WRONG, { isOfProbe: true });
 
 const potProbe = (world: WorldPlan, draw: Draw) => {
   const pot = pickFrom(draw, stationsOf(world, 'pot'));
@@ -45,7 +47,7 @@ export const probeStuck: Fault = {
     if (chosen === null) return null;
     const ends = Math.min(world.ends, chosen.at + draw.uniform(12, 40) * HOUR);
     chosen.probe.troubles.push({ kind: 'stuck', from: chosen.at, to: ends });
-    return [spell(chosen.station.id, chosen.at, ends, WRONG)];
+    return [wrong(chosen.station.id, chosen.at, ends)];
   },
 };
 
@@ -63,7 +65,7 @@ export const probeAir: Fault = {
       spot: 'above',
       lagFactor: draw.uniform(3, 8),
     });
-    return [spell(chosen.station.id, chosen.at, ends, WRONG)];
+    return [wrong(chosen.station.id, chosen.at, ends)];
   },
 };
 
@@ -79,7 +81,7 @@ export const probeDrift: Fault = {
       (chosen.station.kind === 'pot' ? 1 : 0.5) * draw.uniform(0.8, 4) * (draw.chance(0.5) ? 1 : -1);
     const ends = world.ends;
     chosen.probe.troubles.push({ kind: 'drift', from: begins, to: ends, kelvinPerHour: perDay / 24 });
-    return [spell(chosen.station.id, begins, ends, WRONG)];
+    return [wrong(chosen.station.id, begins, ends)];
   },
 };
 
@@ -99,7 +101,7 @@ export const probeLoose: Fault = {
       scatterKelvin: draw.logUniform(8, 60),
       lostShare: draw.uniform(0, 0.4),
     });
-    return [spell(chosen.station.id, chosen.at, ends, WRONG)];
+    return [wrong(chosen.station.id, chosen.at, ends)];
   },
 };
 
@@ -119,7 +121,7 @@ export const probeSwap: Fault = {
       probe.troubles.push({ kind: 'moved', from: begins, to: ends, station: to.id, spot, lagFactor: 1 });
     move(a, partner, b.spot);
     move(b, first, a.spot);
-    return [first, partner].map(({ id }) => spell(id, begins, ends, WRONG));
+    return [first, partner].map(({ id }) => wrong(id, begins, ends));
   },
 };
 

@@ -1,6 +1,6 @@
 // What people forget: a pot left on, a pot not filled up, a charge that is never changed.
 
-import { DAY, HOUR, MINUTE } from '../days/calendar.ts';
+import { type CalendarDay, DAY, HOUR, MINUTE } from '../days/calendar.ts';
 import { workSpans } from '../days/heater-day.ts';
 import type { Draw } from '../draw/draw.ts';
 import type { PotPlan, WorldPlan } from '../world/plan.ts';
@@ -29,20 +29,34 @@ const leftOn = (world: WorldPlan, pot: PotPlan, index: number): readonly TrueSpe
   return [spell(pot.id, begins, ends, ['molten-after-hours'])];
 };
 
+/** The worked day before the Sunday on which clocks change, where the case holds one. */
+const beforeClockChange = (world: WorldPlan) =>
+  world.days.slice(1, -1).findLast(({ work }, index, inside) => {
+    const next = inside[index + 1];
+    const after = next?.work === null ? next : undefined;
+    const sunday = after && after.end - after.start === DAY ? inside[index + 2] : after;
+    return work !== null && sunday !== undefined && sunday.end - sunday.start !== DAY;
+  });
+
 export const forgottenOvernight: Fault = {
   wishes: { days: [4, 6], pots: [1, 2] },
+  variant: { share: 0.2, wishes: { days: [6, 7], clockChange: true, worksSaturday: true } },
   inject: (world, draw) => {
     const pot = pickFrom(draw, stationsOf(world, 'pot'));
-    const day = pickFrom(
-      draw,
-      laterDays(world).filter((one) => world.days[world.days.indexOf(one) + 1]?.work),
-    );
+    const free = (one: CalendarDay) => world.days[world.days.indexOf(one) + 1]?.work === null;
+    const day =
+      beforeClockChange(world) ??
+      pickFrom(
+        draw,
+        laterDays(world, 1).filter((one) => !free(one)),
+      );
     return pot && day && leftOn(world, pot, world.days.indexOf(day));
   },
 };
 
 export const forgottenWeekend: Fault = {
   wishes: { days: [8, 9], pots: [1, 1], startsOn: [1, 2], worksSaturday: false },
+  variant: { share: 0.2, wishes: { clockChange: true } },
   inject: (world, draw) => {
     const pot = pickFrom(draw, stationsOf(world, 'pot'));
     const friday = laterDays(world).findLast((one) => {

@@ -119,13 +119,20 @@ export const doorAjar: Fault = {
 
 export const acSwing: Fault = {
   wishes: { days: [4, 6], pots: [0, 1], shelves: [0, 1], cabinets: [1, 1], regulatedCabinets: true },
+  variant: { share: 0.35, wishes: { seasons: ['summer'], cooledRoom: true, regulatedCabinets: false } },
   inject: (world, draw) => {
-    const cabinet = pickFrom(draw, stationsOf(world, 'cabinet'));
+    const places = world.stations.filter(isStorage).filter(({ isRegulated }) => isRegulated);
+    const place = pickFrom(draw, places);
     const day = pickFrom(draw, laterDays(world));
-    if (!cabinet || !day) return null;
+    if (!place || !day) return null;
     const begins = draw.uniform(day.start, day.end - 4 * HOUR);
     const ends = Math.min(world.ends, begins + draw.uniform(6, 40) * HOUR);
-    cabinet.spells.push({ from: begins, to: ends, set: { coolingBandFactor: draw.uniform(8, 16) } });
-    return [spell(cabinet.id, begins, ends, HARMS, { lingering: LINGERS })];
+    const coarseKelvin =
+      place.kind === 'room'
+        ? (place.usual.swing + 1.5) * draw.uniform(1, 1.5)
+        : place.usual.swing * draw.uniform(0.6, 1.2);
+    place.spells.push({ from: begins, to: ends, set: { coarseKelvin } });
+    if (place.kind === 'room') return roomAndAll(world, place, begins, ends);
+    return [spell(place.id, begins, ends, HARMS, { lingering: LINGERS })];
   },
 };

@@ -2,7 +2,7 @@
 
 import { DAY, HOUR, MINUTE } from '../days/calendar.ts';
 import type { Draw } from '../draw/draw.ts';
-import type { PotPlan, WorldPlan } from '../world/plan.ts';
+import { type HeaterPlan, isHeater, type PotPlan, type WorldPlan } from '../world/plan.ts';
 import { column, indexAt } from '../world/record.ts';
 import {
   type Fault,
@@ -14,48 +14,48 @@ import {
   warmRunsLater,
 } from './injection.ts';
 
-/** Somebody pulls the plug so long after the ceiling was passed. */
+/** Somebody pulls the plug, or turns the knob back, so long after the ceiling was passed; then it works as before. */
 const noticedAfter = (draw: Draw) => draw.uniform(12, 60) * MINUTE;
 
 /** Seconds from an ordinary turn to the ceiling at full power, roughly. */
-const climbMillis = (pot: PotPlan): number =>
-  (1000 * 1.5 * pot.warmUpSeconds * (pot.ceilingCelsius - pot.setCelsius)) /
-  Math.max(20, pot.setCelsius - 20);
+const climbMillis = (heater: HeaterPlan): number =>
+  (1000 * 1.5 * heater.warmUpSeconds * (heater.ceilingCelsius - heater.setCelsius)) /
+  Math.max(20, heater.setCelsius - 20);
+
+/** Mostly a pot; now and then what softens. */
+const pickHeater = (world: WorldPlan, draw: Draw): HeaterPlan | null =>
+  draw.chance(0.85)
+    ? pickFrom(draw, stationsOf(world, 'pot'))
+    : pickFrom(draw, world.stations.filter(isHeater));
 
 const pickPot = (world: WorldPlan, draw: Draw) => pickFrom(draw, stationsOf(world, 'pot'));
-
-/** Switched off, or unplugged, and on again after a while with the thermostat mended. */
-const unplugged = (pot: PotPlan, from: number, draw: Draw) =>
-  pot.spells.push({ from, to: from + draw.uniform(30, 90) * MINUTE, set: { on: false, stuckOn: false } });
 
 export const stuckOn: Fault = {
   wishes: { days: [3, 5], pots: [1, 2], pot: { stayOnAtPauses: true } },
   inject: (world, draw) => {
-    const pot = pickPot(world, draw);
-    if (pot === null) return null;
-    const run = pickFrom(draw, warmRunsLater(world, pot));
+    const heater = pickHeater(world, draw);
+    if (heater === null) return null;
+    const run = pickFrom(draw, warmRunsLater(world, heater));
     if (run === null) return null;
     const begins = draw.chance(0.2) ? run.from + MINUTE : draw.uniform(run.warm, run.to - 1.3 * HOUR);
-    const climb = Math.max(0, run.warm - begins) + climbMillis(pot);
+    const climb = Math.max(0, run.warm - begins) + climbMillis(heater);
     const ends = Math.min(begins + climb + noticedAfter(draw), run.to + 40 * MINUTE);
-    pot.spells.push({ from: begins, to: ends, set: { stuckOn: true } });
-    unplugged(pot, ends, draw);
-    return [spell(pot.id, begins, ends, ['over-ceiling'])];
+    heater.spells.push({ from: begins, to: ends, set: { stuckOn: true } });
+    return [spell(heater.id, begins, ends, ['over-ceiling'])];
   },
 };
 
 export const setTooHigh: Fault = {
   wishes: { days: [3, 5], pots: [1, 2], pot: { stayOnAtPauses: true } },
   inject: (world, draw) => {
-    const pot = pickPot(world, draw);
-    const instant = pot && warmInstant(world, pot, draw, 1.3 * HOUR);
-    if (!pot || !instant) return null;
+    const heater = pickHeater(world, draw);
+    const instant = heater && warmInstant(world, heater, draw, 1.3 * HOUR);
+    if (!heater || !instant) return null;
     const { at: begins, offAt } = instant;
-    const shiftCelsius = pot.ceilingCelsius - pot.setCelsius + draw.uniform(2, 14);
-    const ends = Math.min(begins + 2 * climbMillis(pot) + noticedAfter(draw), offAt);
-    pot.spells.push({ from: begins, to: ends, set: { shiftCelsius } });
-    unplugged(pot, ends, draw);
-    return [spell(pot.id, begins, ends, ['over-ceiling'])];
+    const shiftCelsius = heater.ceilingCelsius - heater.setCelsius + draw.uniform(2, 14);
+    const ends = Math.min(begins + 2 * climbMillis(heater) + noticedAfter(draw), offAt);
+    heater.spells.push({ from: begins, to: ends, set: { shiftCelsius } });
+    return [spell(heater.id, begins, ends, ['over-ceiling'])];
   },
 };
 

@@ -9,6 +9,7 @@ import type { Harm, HarmKind } from './harm.ts';
 const UNDER_SET_KELVIN = 6;
 const UNDER_SET_MILLIS = 20 * MINUTE;
 const AFTER_HOURS_MILLIS = 3 * HOUR;
+const READY_WITHIN = 15 * MINUTE;
 const UNEVEN_MILLIS = 10 * MINUTE;
 const OUTSIDE_WINDOW_MILLIS = 5 * MINUTE;
 
@@ -56,6 +57,13 @@ const underSet = (world: WorldPlan, plan: HeaterPlan, record: PlaceRecord, mean:
   );
 };
 
+/** A door opened or cold wax added at that very moment is no matter: ready once in the quarter of an hour is ready. */
+const wasReady = (record: PlaceRecord, at: number, isReady: (i: number) => boolean): boolean => {
+  const last = indexAt(record, at);
+  for (let i = indexAt(record, at - READY_WITHIN); i <= last; i += 1) if (isReady(i)) return true;
+  return false;
+};
+
 const notReady = (
   world: WorldPlan,
   plan: HeaterPlan,
@@ -63,7 +71,7 @@ const notReady = (
   isReady: (i: number) => boolean,
 ): readonly Harm[] =>
   readyInstants(world, plan).flatMap((at) =>
-    isReady(indexAt(record, at))
+    wasReady(record, at, isReady)
       ? []
       : [{ station: plan.id, kind: 'not-ready' as const, since: at, harm: at, until: at }],
   );

@@ -56,7 +56,7 @@ export const annealerModel = (
     [startCelsius, startCelsius, startCelsius, startCelsius],
   );
   const thermostat = control(design.thermostat, startCelsius, source);
-  let warmerThanRoom = 0;
+  const now = { warmerThanRoom: 0 };
 
   return {
     advance: (input, seconds) => {
@@ -72,7 +72,7 @@ export const annealerModel = (
       heat.watts[WALL] = heats * design.heaterWatts;
       heat.surroundings[0] = roomCelsius;
       heat.step(seconds);
-      warmerThanRoom = heat.celsius(WALL) - roomCelsius;
+      now.warmerThanRoom = heat.celsius(WALL) - roomCelsius;
     },
     spots: {
       upper: () => heat.celsius(UPPER),
@@ -82,6 +82,6 @@ export const annealerModel = (
       switchings: () => thermostat.switchings(),
     },
     balance: heat.balance,
-    isLively: () => warmerThanRoom > 1,
+    isLively: () => now.warmerThanRoom > 1,
   };
 };

@@ -66,8 +66,8 @@ export const heatNetwork = (
   const second = new Float64Array(count);
   const held = () => joules.reduce((sum, one) => sum + one, 0);
   const heldAtStart = held();
-  let supplied = 0;
-  let lost = 0;
+  // Fields of an object change in place; a captured variable would be allocated anew at every step.
+  const books = { supplied: 0, lost: 0 };
 
   /** Fills the slopes of all stores; answers the watts lost to the surroundings. */
   const slopes = (into: Float64Array): number => {
@@ -95,7 +95,7 @@ export const heatNetwork = (
     joules: (store) => joules[store] ?? 0,
     celsius: (store) => stores[store]?.celsiusAt(joules[store] ?? 0) ?? 0,
     replace: (index, store, now) => {
-      supplied += now - (joules[index] ?? 0);
+      books.supplied += now - (joules[index] ?? 0);
       joules[index] = now;
       stores[index] = store;
     },
@@ -108,10 +108,10 @@ export const heatNetwork = (
       const secondLost = slopes(second);
       for (let i = 0; i < count; i += 1) {
         joules[i] = (before[i] ?? 0) + ((first[i] ?? 0) + (second[i] ?? 0)) * 0.5 * seconds;
-        supplied += (watts[i] ?? 0) * seconds;
+        books.supplied += (watts[i] ?? 0) * seconds;
       }
-      lost += (firstLost + secondLost) * 0.5 * seconds;
+      books.lost += (firstLost + secondLost) * 0.5 * seconds;
     },
-    balance: () => ({ supplied, lost, gained: held() - heldAtStart }),
+    balance: () => ({ ...books, gained: held() - heldAtStart }),
   };
 };

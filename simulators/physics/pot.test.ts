@@ -81,6 +81,39 @@ describe('a pot of wax', () => {
     );
   });
 
+  it('of several layers keeps its books to 0.1 % of the heat turned over through a day of work', () => {
+    const pot = potModel({ ...SMALL, layers: 3, solidBetween: 0.3, moltenBetween: 6 }, 20);
+    for (let second = 0; second < 36_000; second += 2) {
+      const on = second < 28_800;
+      const ladledShare = second % 3600 === 3598 ? 0.05 : 0;
+      const toppedUp = second % 7200 === 7198;
+      pot.advance({ ...QUIET, on, busy: second % 1800 < 400, ladledShare, toppedUp }, 2);
+    }
+    const { supplied, lost, gained } = pot.balance();
+    expect(lost).toBeGreaterThan(100_000);
+    expect(Math.abs(supplied - lost - gained)).toBeLessThan(0.001 * lost);
+  });
+
+  it('has layers that differ while it warms, and are nearly alike once all is molten', () => {
+    const layers = { layers: 3, probeLayer: 2, solidBetween: 0.1, moltenBetween: 20, feelsBody: 0 };
+    const pot = potModel({ ...SMALL, ...layers }, 20);
+    let apart = 0;
+    for (let i = 0; i < 3600; i += 1) {
+      pot.advance({ ...QUIET, on: true }, 1);
+      apart = Math.max(apart, (pot.spots.hottest?.() ?? 0) - (pot.spots.coldest?.() ?? 0));
+    }
+    expect(apart).toBeGreaterThan(2);
+    expect((pot.spots.hottest?.() ?? 0) - (pot.spots.coldest?.() ?? 0)).toBeLessThan(1.5);
+  });
+
+  it('with its feeler bare heats on over its band, and a bare probe reads the air above the wax', () => {
+    const bare = { ...SMALL, feelerBareBelow: 0.5, probeBareBelow: 0.4 };
+    const low = potModel(bare, 20);
+    for (let i = 0; i < 7200; i += 1) low.advance({ ...QUIET, on: true, levelAtMost: 0.3 }, 1);
+    expect(low.spots.hottest?.()).toBeGreaterThan(105);
+    expect(wax(low)).toBeLessThan((low.spots.hottest?.() ?? 0) - 20);
+  });
+
   it('lingers while it melts', () => {
     const pot = potModel(SMALL, 20);
     const to48 = secondsTo(pot, 48);

@@ -49,8 +49,9 @@ export const roomModel = (design: RoomDesign, startCelsius: number): StationMode
       const valve = Math.min(1, Math.max(0, (wanted - air) / design.valveSpan + 0.5));
       const radiator = input.powered ? valve * design.radiatorWatts * input.elementShare : 0;
       if (cooling !== null) {
-        const half = (cooling.bandKelvin / 2) * input.coolingBandFactor;
-        cools = cools ? air > cooling.setCelsius - half : air >= cooling.setCelsius + half;
+        const half = cooling.bandKelvin / 2;
+        const below = Math.max(half, input.coarseKelvin);
+        cools = cools ? air > cooling.setCelsius - below : air >= cooling.setCelsius + half;
       }
       const cooled = cooling !== null && cools && input.powered ? cooling.watts : 0;
       const sun = design.sunWatts * input.sun;

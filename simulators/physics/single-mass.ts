@@ -24,7 +24,7 @@ export const singleMassModel = (
   const paths = [{ a: 0, b: 1, wattsPerKelvin: design.loss }];
   const heat = heatNetwork([massStore(design.joulesPerKelvin)], paths, [startCelsius], [startCelsius]);
   const thermostat = design.thermostat && control(design.thermostat, startCelsius, source);
-  let warmerThanRoom = 0;
+  const now = { warmerThanRoom: 0 };
 
   return {
     advance: (input, seconds) => {
@@ -37,10 +37,10 @@ export const singleMassModel = (
       heat.watts[0] = heats * design.heaterWatts - (works ? design.workingWatts : 0);
       heat.surroundings[0] = roomCelsius;
       heat.step(seconds);
-      warmerThanRoom = heat.celsius(0) - roomCelsius;
+      now.warmerThanRoom = heat.celsius(0) - roomCelsius;
     },
     spots: { middle: () => heat.celsius(0), switchings: () => thermostat?.switchings() ?? 0 },
     balance: heat.balance,
-    isLively: () => warmerThanRoom > 1,
+    isLively: () => now.warmerThanRoom > 1,
   };
 };

@@ -17,8 +17,8 @@ export interface StationInput {
   readonly elementShare: number;
   /** Raised (or lowered) set point of the thermostat. */
   readonly shiftCelsius: number;
-  /** Widens the band of the cooling. */
-  readonly coolingBandFactor: number;
+  /** Where above 0 the regulated air is driven so far past its set point before it turns. */
+  readonly coarseKelvin: number;
   /** The fan that mixes its air runs. */
   readonly fanRuns: boolean;
   /** Lid off, door open, window open: what the place has of these; 1 is wide open. */
@@ -62,7 +62,7 @@ export const QUIET: StationInput = {
   chatters: false,
   elementShare: 1,
   shiftCelsius: 0,
-  coolingBandFactor: 1,
+  coarseKelvin: 0,
   fanRuns: true,
   open: false,
   openShare: 1,

@@ -2,7 +2,7 @@
 // that is held at a temperature, and an open shelf that follows the room at once and gets the afternoon sun.
 
 import { type HeatPath, heatNetwork, massStore } from './heat-network.ts';
-import type { StationModel } from './station-model.ts';
+import type { StationInput, StationModel } from './station-model.ts';
 
 /** Air of its own: warmed below the band, cooled above it. */
 export interface RegulatedAir {
@@ -48,14 +48,20 @@ export const storageModel = (design: StorageDesign, startCelsius: number): Stati
   let heats = false;
   let cools = false;
 
-  const regulate = (input: { powered: boolean; coolingBandFactor: number; shiftCelsius: number }): number => {
-    if (regulated === null || !input.powered) return 0;
+  const regulate = ({ powered, coarseKelvin, shiftCelsius }: StationInput): number => {
+    if (regulated === null || !powered) return 0;
     let mean = 0;
     for (const level of rows) mean += heat.celsius(level) / levels;
-    const half = (regulated.bandKelvin / 2) * input.coolingBandFactor;
-    const above = mean - regulated.setCelsius - input.shiftCelsius;
-    heats = heats ? above < half * 0.2 : above <= -half;
-    cools = cools ? above > -half * 0.2 : above >= half;
+    const above = mean - regulated.setCelsius - shiftCelsius;
+    if (coarseKelvin > 0) {
+      // It overshoots to one side and then to the other.
+      heats = above <= -coarseKelvin || (heats && above < coarseKelvin);
+      cools = !heats;
+    } else {
+      const half = regulated.bandKelvin / 2;
+      heats = heats ? above < half * 0.2 : above <= -half;
+      cools = cools ? above > -half * 0.2 : above >= half;
+    }
     return heats ? regulated.heaterWatts : cools ? -regulated.coolerWatts : 0;
   };
 

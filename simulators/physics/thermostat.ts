@@ -40,11 +40,10 @@ const CHATTER_SECONDS = { closed: 9, open: 5 };
 
 /** @param source numbers from 0 to 1, drawn only while the contact bounces. */
 export const control = (design: ControlDesign, startCelsius: number, source: () => number): Control => {
-  let felt = startCelsius;
+  const now = { felt: startCelsius, turn: 0 };
   let asks = false;
   let conducts = false;
   let switchings = 0;
-  let turn = 0;
   const isTwoPoint = 'closesBelow' in design;
 
   const twoPoint = (
@@ -54,12 +53,12 @@ export const control = (design: ControlDesign, startCelsius: number, source: () 
     chatters: boolean,
   ) => {
     const before = asks;
-    asks = asks ? felt < opensAbove + shift + turn : felt <= closesBelow + shift + turn;
+    asks = asks ? now.felt < opensAbove + shift + now.turn : now.felt <= closesBelow + shift + now.turn;
     if (!chatters) {
-      turn = 0;
+      now.turn = 0;
       return asks;
     }
-    if (asks !== before) turn = (source() - 0.5) * 0.9 * (opensAbove - closesBelow);
+    if (asks !== before) now.turn = (source() - 0.5) * 0.9 * (opensAbove - closesBelow);
     if (!asks) return false;
     const mean = conducts ? CHATTER_SECONDS.closed : CHATTER_SECONDS.open;
     return source() < 1 - Math.exp(-seconds / mean) ? !conducts : conducts;
@@ -67,10 +66,10 @@ export const control = (design: ControlDesign, startCelsius: number, source: () 
 
   return {
     step: (celsius, seconds, shiftCelsius, chatters, stuckOn) => {
-      felt = lagged(felt, celsius, design.lagSeconds, seconds);
+      now.felt = lagged(now.felt, celsius, design.lagSeconds, seconds);
       if (!isTwoPoint) {
         const { setCelsius, bandKelvin, restShare } = design;
-        const share = restShare + (setCelsius + shiftCelsius - felt) / bandKelvin;
+        const share = restShare + (setCelsius + shiftCelsius - now.felt) / bandKelvin;
         return stuckOn ? 1 : Math.min(1, Math.max(0, share));
       }
       const closes = twoPoint(design, shiftCelsius, seconds, chatters) || stuckOn;

@@ -45,7 +45,8 @@ export const drawRoom = (draw: Draw, { season, isCooled, setbackKelvin }: RoomWi
     airToOutdoors: outwards * leak,
     fabricToOutdoors: outwards * (1 - leak),
     openWindow: 300 * draw.uniform(0.6, 1.6) * size ** 0.6,
-    radiatorWatts: outwards * 42,
+    // In summer the boiler is off but for the odd cold morning.
+    radiatorWatts: outwards * (season === 'summer' ? 4 : 42),
     dayCelsius,
     nightCelsius: dayCelsius - (setbackKelvin ?? draw.uniform(0, 2)),
     valveSpan: draw.uniform(0.8, 2),
@@ -55,7 +56,7 @@ export const drawRoom = (draw: Draw, { season, isCooled, setbackKelvin }: RoomWi
       ? {
           setCelsius: dayCelsius + draw.uniform(1, 2.5),
           bandKelvin: draw.uniform(0.6, 1.6),
-          watts: 2500 * size,
+          watts: 4500 * size,
         }
       : null,
   };
@@ -87,8 +88,8 @@ export const drawCabinet = (draw: Draw, regulated: boolean): StorageDesign => {
       ? {
           setCelsius: roundTo(draw.uniform(18.5, 21), 0.5),
           bandKelvin: draw.uniform(0.5, 1.2),
-          heaterWatts: airToRoom * levels * draw.uniform(9, 14),
-          coolerWatts: airToRoom * levels * draw.uniform(11, 16),
+          heaterWatts: airToRoom * levels * draw.uniform(12, 32),
+          coolerWatts: airToRoom * levels * draw.uniform(14, 36),
         }
       : null,
   };

@@ -1,6 +1,14 @@
 // A lab drawn by seed, as a case wishes it: where it lies, when it works, what stands in it, the season and the days.
 
-import { type CalendarDay, calendar, clockTime, type LabHours, nextDate, weekday } from '../days/calendar.ts';
+import {
+  type CalendarDay,
+  calendar,
+  clockTime,
+  type LabHours,
+  MINUTE,
+  nextDate,
+  weekday,
+} from '../days/calendar.ts';
 import { type Draw, drawFrom } from '../draw/draw.ts';
 import type { GatewayPlan, StationPlan, WorldPlan } from '../world/plan.ts';
 import { drawClimate, type Season } from './draw-places.ts';
@@ -64,12 +72,16 @@ const drawDates = (draw: Draw, hours: LabHours, season: Season, wishes: WorldWis
   return { date, length };
 };
 
-const drawGateways = (draw: Draw): readonly GatewayPlan[] => {
+/** One lab in seven has a network that holds readings back for seconds, and now and then for some minutes. */
+const drawGateways = (draw: Draw, starts: number, ends: number): readonly GatewayPlan[] => {
   const isUneven = draw.chance(0.15);
   return ['gw1', 'gw2'].map((id) => ({
     id,
     jitterMillis: isUneven ? draw.whole(200, 2500) : 0,
-    troubles: [],
+    troubles: Array.from({ length: isUneven ? draw.whole(0, 4) : 0 }, () => {
+      const from = draw.uniform(starts, ends);
+      return { kind: 'silent', from, to: from + draw.uniform(0.3, 4) * MINUTE, buffers: true } as const;
+    }),
   }));
 };
 
@@ -133,14 +145,16 @@ export const drawWorld = (seed: number, name: string, wishes: WorldWishes): Worl
   const open = calendar(hours, before, length + 2, []);
   const days = wishes.holiday ? calendar(hours, before, length + 2, holidayOf(open)) : open;
   const climate = drawClimate(draw.branch('climate'), season);
+  const starts = clockTime(hours, date, '00:00');
+  const ends = clockTime(hours, nextDate(date, length), '00:00');
   return {
     seed: Math.floor(draw.branch('seed').source() * 2 ** 31),
     hours,
     days,
-    starts: clockTime(hours, date, '00:00'),
-    ends: clockTime(hours, nextDate(date, length), '00:00'),
+    starts,
+    ends,
     climate: wishes.clearSky ? { ...climate, cloud: 0.15 } : climate,
     stations: drawStations(draw.branch('stations'), wishes, season, { hours, calendar: days, days: length }),
-    gateways: drawGateways(draw.branch('gateways')),
+    gateways: drawGateways(draw.branch('gateways'), starts, ends),
   };
 };

@@ -38,11 +38,9 @@ export const planRoom = (
     id,
     called: 'storage room',
     room: null,
-    usual: {
-      low: draw.pick([14, 15, 16]),
-      high: draw.pick([26, 27, 28, 30]),
-      swing: draw.pick([7, 8, 9]),
-    },
+    usual: design.cooling
+      ? { low: draw.pick([17, 18]), high: draw.pick([25, 26]), swing: draw.pick([3.5, 4, 5]) }
+      : { low: draw.pick([14, 15, 16]), high: draw.pick([26, 27, 28, 30]), swing: draw.pick([7, 8, 9]) },
     isRegulated: design.cooling !== null,
     hasPatterns: true,
     spells: [...roomDays(around.calendar, wishes.airing, draw.branch('days'))],

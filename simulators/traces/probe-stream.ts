@@ -44,18 +44,18 @@ const feeler = (
   });
   const stepSeconds = home.stepMillis / 1000;
   const keepAtHome = Math.exp(-stepSeconds / Math.max(0.01, plan.lagSeconds));
-  let felt = own[Math.floor((from - home.from) / home.stepMillis)] ?? 20;
+  const state = { felt: own[Math.floor((from - home.from) / home.stepMillis)] ?? 20 };
   return {
     step: (at) => {
-      const move = moves.find((one) => at >= one.from && at < one.to);
+      const move = moves.length === 0 ? undefined : moves.find((one) => at >= one.from && at < one.to);
       const place = move?.place ?? home;
       const values = move?.values ?? own;
       const now = values[Math.min(values.length - 1, Math.floor((at - place.from) / place.stepMillis))] ?? 20;
       const keep = move
         ? Math.exp(-stepSeconds / Math.max(0.01, plan.lagSeconds * move.lagFactor))
         : keepAtHome;
-      felt = now + (felt - now) * keep;
-      return felt;
+      state.felt = now + (state.felt - now) * keep;
+      return state.felt;
     },
   };
 };
@@ -66,6 +66,22 @@ const driftOf = (troubles: readonly ProbeTrouble[], at: number): number => {
     if (trouble.kind === 'drift' && at > trouble.from && at < trouble.to)
       kelvin += ((at - trouble.from) / 3_600_000) * trouble.kelvinPerHour;
   return kelvin;
+};
+
+/** @param rightMillis answers that are right for no longer than this do not end a wrong spell. */
+const wrongNotes = (limitKelvin: number, rightMillis: number) => {
+  const spells: WrongSpell[] = [];
+  let open: WrongSpell | null = null;
+  return {
+    note: (instant: number, byKelvin: number): void => {
+      if (Math.abs(byKelvin) > limitKelvin) open = { since: open?.since ?? instant, until: instant };
+      else if (open !== null && instant - open.until > rightMillis) {
+        spells.push(open);
+        open = null;
+      }
+    },
+    spells: (): readonly WrongSpell[] => (open === null ? spells : [...spells, open]),
+  };
 };
 
 /** @param limitKelvin by how much an answer may be wrong. */
@@ -88,24 +104,14 @@ export const probeStream = (
   const capacity = Math.ceil((ends - starts) / 1000 / plan.seconds) + 2;
   const at = new Float64Array(capacity);
   const celsius = new Float64Array(capacity);
-  const wrong: WrongSpell[] = [];
+  const wrong = wrongNotes(
+    limitKelvin,
+    troubles.some((trouble) => trouble.kind === 'loose') ? RIGHT_AGAIN : 0,
+  );
   let count = 0;
-  let wrongSince = Number.NaN;
-  let lastWrong = Number.NaN;
   let held = Number.NaN;
   let isBad = false;
   let flipsAt = loose?.from ?? Number.POSITIVE_INFINITY;
-
-  const noteWrong = (instant: number, by: number) => {
-    if (Math.abs(by) > limitKelvin) {
-      if (Number.isNaN(wrongSince)) wrongSince = instant;
-      lastWrong = instant;
-    } else if (instant - lastWrong > RIGHT_AGAIN || (!loose && !Number.isNaN(wrongSince))) {
-      wrong.push({ since: wrongSince, until: lastWrong });
-      wrongSince = Number.NaN;
-      lastWrong = Number.NaN;
-    }
-  };
 
   const answer = (instant: number, trueCelsius: number, goodCelsius: number): void => {
     let value = trueCelsius + plan.offsetKelvin + draw.normal() * plan.noiseKelvin;
@@ -121,7 +127,7 @@ export const probeStream = (
       }
       if (stuck && instant >= stuck.from && instant < stuck.to) value = Number.isNaN(held) ? value : held;
       else held = value;
-      noteWrong(instant, value - goodCelsius - plan.offsetKelvin);
+      wrong.note(instant, value - goodCelsius - plan.offsetKelvin);
     }
     if (draw.chance(plan.lostShare)) return;
     at[count] = Math.round(instant);
@@ -153,12 +159,11 @@ export const probeStream = (
     goodBefore = goodNow;
     actualBefore = actualNow;
   }
-  if (!Number.isNaN(wrongSince)) wrong.push({ since: wrongSince, until: lastWrong });
   return {
     probe: plan.id,
     gateway: plan.gateway,
     at: at.subarray(0, count),
     celsius: celsius.subarray(0, count),
-    wrong: wrong.filter(({ since }) => !Number.isNaN(since)),
+    wrong: wrong.spells(),
   };
 };

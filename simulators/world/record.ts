@@ -21,6 +21,3 @@ export const indexAt = (record: PlaceRecord, at: number): number => {
   const length = (Object.values(record.spots)[0] ?? EMPTY).length;
   return Math.min(length - 1, Math.max(0, Math.floor((at - record.from) / record.stepMillis)));
 };
-
-export const valueAt = (record: PlaceRecord, spot: string, at: number): number =>
-  column(record, spot)[indexAt(record, at)] ?? Number.NaN;

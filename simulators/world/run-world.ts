@@ -20,17 +20,22 @@ const recordedOf = (plan: StationPlan): readonly string[] =>
 
 export type WorldRecord = ReadonlyMap<string, PlaceRecord>;
 
-/** @param which leaves out what is not wanted; rooms are always run. */
+/**
+ * @param which leaves out what is not wanted; rooms are always run.
+ * @param earlier what was run before, and need not be run again.
+ */
 export const runWorld = (
   world: WorldPlan,
   which: (station: StationPlan) => boolean = () => true,
+  earlier: WorldRecord = new Map(),
 ): WorldRecord => {
   const weather = weatherOf(world);
-  const records = new Map<string, PlaceRecord>();
-  for (const plan of world.stations)
-    if (plan.kind === 'room') records.set(plan.id, runPlace(world, plan, weather, null, recordedOf(plan)));
-  for (const plan of world.stations) {
-    if (plan.kind === 'room' || !which(plan)) continue;
+  const records = new Map(earlier);
+  const wanted = world.stations.filter((plan) => plan.kind === 'room' || which(plan));
+  const rooms = wanted.filter(({ kind }) => kind === 'room');
+  const inside = wanted.filter(({ kind }) => kind !== 'room');
+  for (const plan of [...rooms, ...inside]) {
+    if (records.has(plan.id)) continue;
     const room = plan.room === null ? null : (records.get(plan.room) ?? null);
     records.set(plan.id, runPlace(world, plan, weather, room, recordedOf(plan)));
   }
