@@ -28,6 +28,8 @@ export interface StationKindFacts {
   /** Pieces of wax are laid in until they are soft to the core. */
   readonly softens: boolean;
   readonly hasDoor: boolean;
+  /** A thermostat keeps it in a band while it is on; a lamp is switched by hand for minutes. */
+  readonly hasThermostat: boolean;
   /** Its places are compared: two probes that differ mean uneven heat, not a wrong probe. */
   readonly comparesZones: boolean;
   /** What stands for the station where it has several probes. */
@@ -51,6 +53,7 @@ const POT = {
   holdsMeltedWax: true,
   softens: false,
   hasDoor: false,
+  hasThermostat: true,
   comparesZones: false,
   combinesProbes: 'hottest',
   window: 'pot',
@@ -66,6 +69,7 @@ const STORAGE = {
   holdsMeltedWax: false,
   softens: false,
   hasDoor: false,
+  hasThermostat: false,
   comparesZones: false,
   combinesProbes: 'mean',
   window: null,
@@ -100,6 +104,7 @@ export const STATION_KIND_FACTS: Readonly<Record<StationKind, StationKindFacts>>
   lamp: {
     ...POT,
     holdsMeltedWax: false,
+    hasThermostat: false,
     window: 'working',
     surroundings: 'still-air',
     burnContact: 'surface',
@@ -126,6 +131,9 @@ export const stores = (kind: StationKind): boolean => {
   const { role } = STATION_KIND_FACTS[kind];
   return role === 'stores' || role === 'ambient';
 };
+
+/** A thermostat keeps it warm: pots, annealers, baths. */
+export const isThermostatic = (kind: StationKind): boolean => STATION_KIND_FACTS[kind].hasThermostat;
 
 /** Holds a charge of melted wax: pots. */
 export const holdsMeltedWax = (kind: StationKind): boolean => STATION_KIND_FACTS[kind].holdsMeltedWax;

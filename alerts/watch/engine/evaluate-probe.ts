@@ -23,7 +23,7 @@ export function evaluateProbe(
     plan.station.probes.length > 1
       ? freshProbes(plan.station, draft.parts, moment.at).filter((twin) => twin.id !== id)
       : NO_TWINS;
-  const input = probeInput(plan, memory, moment.at, twins);
+  const input = probeInput(plan, memory, moment.at, station.activity?.kind === 'hot', twins);
   const quiet = isQuiet(memory.conditions);
   const hiddenBy = ({ rule }: PlannedRule<ProbeRule>) => causeOf(station.conditions, rule.hiddenBehind);
   let judgements: Judgement[] | null = null;
@@ -57,6 +57,7 @@ export const probeInput = (
   { probe, station }: ProbePlan,
   memory: ProbeMemory,
   at: number,
+  isAtWork = false,
   twins: ProbeInput['twins'] = NO_TWINS,
   silentSince = memory.receivedAt,
 ): ProbeInput => ({
@@ -70,6 +71,7 @@ export const probeInput = (
   periodSeconds: memory.periodSeconds,
   uncertainty: probe.uncertainty_celsius,
   signal: memory.signal,
+  isAtWork,
   twins,
   calibrationDue: probe.calibrationDue ?? null,
 });

@@ -24,16 +24,19 @@ const FIT_EVERY_MILLIS = 2000;
 /** After a warm-up the thermostat needs so long to settle. */
 export const SETTLING_MILLIS = 30 * 60_000;
 const LEAST_HYSTERESIS = 0.3;
+/** A heater that turns further below its window than this cools; it keeps no band there. */
+export const LEARN_BELOW_WINDOW = 3;
 /** A fall this much faster than the usual one is somebody at work: cold wax, a cold piece, an open lid. */
 const DISTURBED_CELSIUS = 1.2;
 const DISTURBED_MILLIS = 60_000;
+const OPENING_CELSIUS = 1;
+const OPENING_FALL_MILLIS = 120_000;
+const OPENING_MILLIS = 240_000;
 
 /** While one of these is pending or on, nothing about the heater is usual. */
 const SUSPICIOUS: readonly RuleKind[] = [
   'fire-risk',
   'over-ceiling',
-  'heading-over',
-  'runaway',
   'no-heat',
   'heater-weak',
   'low-pot',
@@ -73,16 +76,32 @@ export function measureHeater(
     memory.overshootTop = 0;
     return;
   }
-  measureBand(memory, lastAt, noise);
+  const within = Math.max(DISTURBED_MILLIS, 2200 * periodSeconds);
+  const learnFrom = (plan.limits.windowLow?.value ?? 0) - LEARN_BELOW_WINDOW;
+  measureBand(memory, lastAt, noise, within, learnFrom);
+  if (plan.kindFacts.hasDoor) measureOpenings(memory, periodSeconds);
   measureClimb(plan, memory, periodSeconds);
 }
 
-function measureBand(memory: StationMemory, lastAt: number, noise: number): void {
+function measureBand(
+  memory: StationMemory,
+  lastAt: number,
+  noise: number,
+  within: number,
+  learnFrom: number,
+): void {
   const { activity, at, celsius, recent } = memory;
   memory.band ??= startBand(at, celsius);
   const { band } = memory;
-  const closed = advanceBand(band, lastAt, at, celsius, Math.max(LEAST_HYSTERESIS, 3 * noise));
-  if (recent !== null && highestWithin(recent, at, DISTURBED_MILLIS) - celsius > disturbance(memory))
+  const closed = advanceBand(
+    band,
+    lastAt,
+    at,
+    celsius,
+    Math.max(LEAST_HYSTERESIS, 3 * noise),
+    memory.disturbedAt,
+  );
+  if (recent !== null && highestWithin(recent, at, within) - celsius > disturbance(memory, within))
     memory.disturbedAt = at;
   if (activity?.kind !== 'hot') return;
   const sinceHot = at - activity.since;
@@ -95,16 +114,28 @@ function measureBand(memory: StationMemory, lastAt: number, noise: number): void
     memory.overshoot += 0.4 * (over - memory.overshoot);
     memory.overshootTop = 0;
   }
-  if (closed && isCalm(memory.conditions)) learnCycle(band);
+  const top = band.cycles.at(-1)?.high ?? 0;
+  if (closed && top >= learnFrom && isCalm(memory.conditions)) learnCycle(band);
 }
 
 /** Falls of the usual rhythm are none. */
-const disturbance = ({ band }: StationMemory): number => {
+const disturbance = ({ band }: StationMemory, within: number): number => {
   const usual = band?.usual ?? null;
   if (usual === null || usual.fallSeconds === 0) return DISTURBED_CELSIUS;
-  const usualFall = ((usual.high - usual.low) * DISTURBED_MILLIS) / 1000 / usual.fallSeconds;
+  const usualFall = ((usual.high - usual.low) * within) / 1000 / usual.fallSeconds;
   return Math.max(DISTURBED_CELSIUS, 2 * usualFall);
 };
+
+/** A door lets the warm air out at once; the next opening counts when it has been shut for a while. */
+function measureOpenings(memory: StationMemory, periodSeconds: number): void {
+  const { at, celsius, openings, recent } = memory;
+  if (recent === null || at - (openings.at(-1) ?? 0) < OPENING_MILLIS) return;
+  const usual = memory.band?.usual ?? null;
+  if (usual === null || celsius > usual.bottom - Math.max(OPENING_CELSIUS, 0.5 * (usual.high - usual.low)))
+    return;
+  const fall = highestWithin(recent, at, Math.max(OPENING_FALL_MILLIS, 2200 * periodSeconds)) - celsius;
+  if (fall >= OPENING_CELSIUS) memory.openings = [...openings.slice(-5), at];
+}
 
 /** Where the heater is going; worked out only while it climbs past what is usual, or nears its ceiling unknown. */
 function measureClimb(plan: StationPlan, memory: StationMemory, periodSeconds: number): void {

@@ -15,7 +15,7 @@ import { countCharges } from './charge-acts.ts';
 import { closedHistory, type Draft, putHistory } from './draft.ts';
 import { freshProbes } from './freshness.ts';
 import type { StationPlan } from './lab-plan.ts';
-import { isCalm, measureHeater, SETTLING_MILLIS } from './measure-heater.ts';
+import { isCalm, LEARN_BELOW_WINDOW, measureHeater, SETTLING_MILLIS } from './measure-heater.ts';
 import type { StationMemory, WatchState } from './memory.ts';
 import { outlooksAt } from './patterns.ts';
 
@@ -50,6 +50,7 @@ function measureHistory(draft: Draft, plan: StationPlan, memory: StationMemory):
   const { at, celsius, tenMinutes } = memory;
   if (tenMinutes === null) memory.tenMinutes = startTenMinutes(at, celsius);
   else if (!advanceTenMinutes(tenMinutes, at, celsius)) {
+    learnFromSteady(plan, memory, tenMinutes);
     putHistory(
       draft,
       plan.historyKey,
@@ -60,7 +61,12 @@ function measureHistory(draft: Draft, plan: StationPlan, memory: StationMemory):
 }
 
 /** Ten minutes without a whole cycle, as proportional control or a slow thermostat makes them. */
-function learnFromSteady({ activity, band, conditions }: StationMemory, { at, low, high }: TenMinutes): void {
+function learnFromSteady(
+  plan: StationPlan,
+  { activity, band, conditions }: StationMemory,
+  { at, low, high }: TenMinutes,
+): void {
+  if (low < (plan.limits.windowLow?.value ?? 0) - LEARN_BELOW_WINDOW) return;
   if (activity?.kind !== 'hot' || band === null || at - activity.since < SETTLING_MILLIS) return;
   const lastCycle = band.cycles.at(-1)?.at ?? 0;
   if (at - lastCycle > STEADY_AFTER_MILLIS && high - low < STEADY_CELSIUS && isCalm(conditions))

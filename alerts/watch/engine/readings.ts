@@ -69,9 +69,10 @@ function takeReading(
   probe.stamp = reading.at;
   probe.clockEpoch = clock.epoch;
   probe.receivedAt = draft.receivedAt;
-  const isBelieved = beforeAt === 0 || advanceProbe(plan, probe, at, reading.celsius);
   const { station: stationPlan } = plan;
   const station = editStation(draft, stationPlan.key);
+  const isAtWork = station.activity?.kind === 'hot';
+  const isBelieved = beforeAt === 0 || advanceProbe(plan, probe, at, reading.celsius, isAtWork);
   const stale = staleMillis(stationPlan, draft.parts);
   const tense = timing === 'live' && draft.receivedAt - at <= stale ? ('now' as const) : ('learned' as const);
   const moment = (instant: number, previous: number): Moment => ({
@@ -112,7 +113,13 @@ function placeInTime(
 }
 
 /** Takes the reading into the memory of its probe; false while it is doubted. */
-function advanceProbe(plan: ProbePlan, probe: ProbeMemory, at: number, celsius: number): boolean {
+function advanceProbe(
+  plan: ProbePlan,
+  probe: ProbeMemory,
+  at: number,
+  celsius: number,
+  isAtWork: boolean,
+): boolean {
   const seconds = (at - probe.at) / 1000;
   const counted = Math.min(seconds, PERIOD_MOST_STRETCH * probe.periodSeconds);
   const period =
@@ -121,7 +128,7 @@ function advanceProbe(plan: ProbePlan, probe: ProbeMemory, at: number, celsius: 
   probe.at = at;
   probe.readings += 1;
   const change = plan.station.isHeater ? HEATER_CHANGE : PLACE_CHANGE;
-  if (!advanceSignal(probe.signal, at, celsius, change)) return false;
+  if (!advanceSignal(probe.signal, at, celsius, change, isAtWork)) return false;
   probe.celsius = probe.signal.celsius;
   return true;
 }

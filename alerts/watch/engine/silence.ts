@@ -114,7 +114,7 @@ function evaluateProbeSilence(
 ): readonly SilenceEvaluation[] {
   // After a lost gateway is back, or the watch itself, probes get their usual time to send again.
   const silentSince = Math.max(memory.receivedAt, gateway.backAt ?? 0, draft.parts.clock?.awakeAt ?? 0);
-  const input = probeInput(plan, memory, now, undefined, silentSince);
+  const input = probeInput(plan, memory, now, false, undefined, silentSince);
   return plan.station.silenceRules.map((planned) => ({
     plan,
     memory,

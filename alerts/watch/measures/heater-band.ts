@@ -11,6 +11,8 @@ export interface HeatCycle {
   readonly fallSeconds: number;
   readonly low: number;
   readonly high: number;
+  /** Somebody was at work there meanwhile. */
+  readonly disturbed: boolean;
 }
 
 /** Plain JSON, advanced in place. Temperatures in °C, instants in epoch milliseconds. */
@@ -34,8 +36,11 @@ export interface HeaterBand {
   cycles: readonly HeatCycle[];
   /** Usual band, rise and fall; null until it has been settled for a while. */
   usual: UsualBand | null;
-  /** Middle of the band as it was over its first days at this setting; null until it is known. */
-  reference: { readonly middle: number; readonly cycles: number } | null;
+  /** Upper turn as it was over its first days at this setting; null until it is known. */
+  reference: { readonly high: number; readonly cycles: number; readonly since: number } | null;
+  /** Undisturbed turns below the usual top of late, each fading within half an hour: a contact that opens early. */
+  early: number;
+  earlyAt: number;
   /** Cycles in a row that are unlike the usual ones but like each other. */
   unlike: number;
 }
@@ -45,6 +50,11 @@ export interface UsualBand {
   low: number;
   riseSeconds: number;
   fallSeconds: number;
+  /** Usual distance of a top from the usual one, kelvins. */
+  spread: number;
+  /** Highest top and lowest bottom of late; each fades slowly towards the usual one. */
+  top: number;
+  bottom: number;
   /** Cycles, or ten minutes of steady control, that it rests on. */
   learned: number;
   /** When it was learned from last. */
@@ -55,7 +65,9 @@ const KEPT_CYCLES = 12;
 const LONGEST_GAP_MILLIS = 5 * MILLIS_PER_MINUTE;
 /** A set point that was changed on purpose is the usual one after so many cycles or stretches alike. */
 const RELEARN_AFTER = 24;
+const FIRST_CYCLES = 8;
 const GAIN_LEAST = 0.04;
+const FADE = 0.01;
 const REFERENCE_CYCLES = 60;
 
 export const startBand = (at: number, celsius: number): HeaterBand => ({
@@ -73,12 +85,15 @@ export const startBand = (at: number, celsius: number): HeaterBand => ({
   cycles: [],
   usual: null,
   reference: null,
+  early: 0,
+  earlyAt: at,
   unlike: 0,
 });
 
 /**
  * Takes one value in; true when a cycle was closed.
- * `hysteresis`: a turn counts once the temperature has come back by this much, kelvins.
+ * `hysteresis`: a turn counts once the temperature has come back by this much, kelvins. `disturbedAt`: when somebody was
+ * last at work there.
  */
 export function advanceBand(
   band: HeaterBand,
@@ -86,6 +101,7 @@ export function advanceBand(
   at: number,
   celsius: number,
   hysteresis: number,
+  disturbedAt: number,
 ): boolean {
   if (at - lastAt > LONGEST_GAP_MILLIS) {
     restartTurns(band, at, celsius);
@@ -121,6 +137,7 @@ export function advanceBand(
         fallSeconds: (bottomAt - band.peakAt) / 1000,
         low: (band.valley + bottom) / 2,
         high: band.peak,
+        disturbed: disturbedAt >= band.valleyAt,
       },
     ];
   band.valley = bottom;
@@ -155,33 +172,52 @@ export const turnsAt = (band: HeaterBand, at: number): number =>
 export function learnCycle(band: HeaterBand): void {
   const cycle = band.cycles.at(-1);
   if (cycle === undefined) return;
+  countEarlyTurn(band, cycle);
+  if (cycle.disturbed && (band.usual?.learned ?? 0) >= FIRST_CYCLES) return;
   learn(band, cycle);
-  learnReference(band, (cycle.high + cycle.low) / 2);
+  learnReference(band, cycle);
 }
 
 /** The first dozens of cycles make the reference; it is kept, so that a creep of days shows against it. */
-function learnReference(band: HeaterBand, middle: number): void {
+function countEarlyTurn(band: HeaterBand, { at, disturbed, high }: HeatCycle): void {
+  const { usual } = band;
+  if (usual === null || usual.learned < FIRST_CYCLES || disturbed) return;
+  if (high >= usual.high - Math.max(0.5, 0.12 * (usual.high - usual.low), 3 * usual.spread)) return;
+  band.early = earlyTurnsAt(band, at) + 1;
+  band.earlyAt = at;
+}
+
+const EARLY_MEMORY_MILLIS = 30 * MILLIS_PER_MINUTE;
+
+export const earlyTurnsAt = (band: HeaterBand, at: number): number =>
+  band.early * Math.exp(-(at - band.earlyAt) / EARLY_MEMORY_MILLIS);
+
+function learnReference(band: HeaterBand, { at, high }: HeatCycle): void {
   const cycles = band.reference?.cycles ?? 0;
   if (cycles >= REFERENCE_CYCLES) return;
-  const before = band.reference?.middle ?? middle;
-  band.reference = { middle: before + (middle - before) / (cycles + 1), cycles: cycles + 1 };
+  const before = band.reference?.high ?? high;
+  band.reference = {
+    high: before + (high - before) / (cycles + 1),
+    cycles: cycles + 1,
+    since: band.reference?.since ?? at,
+  };
 }
 
 /** Learns from ten minutes of steady control, in which the temperature hardly turned. */
 export function learnSteady(band: HeaterBand, at: number, low: number, high: number): void {
-  learn(band, { at, low, high, riseSeconds: 0, fallSeconds: 0 });
+  learn(band, { at, low, high, riseSeconds: 0, fallSeconds: 0, disturbed: false });
 }
 
 function learn(band: HeaterBand, cycle: HeatCycle): void {
   const { usual } = band;
   if (usual === null) {
-    band.usual = { ...withoutInstant(cycle), learned: 1, at: cycle.at };
+    band.usual = firstUsual(cycle, 0.3, 1);
     return;
   }
   if (!isLike(usual, cycle)) {
     band.unlike += 1;
     if (band.unlike >= RELEARN_AFTER) {
-      band.usual = { ...withoutInstant(cycle), learned: 4, at: cycle.at };
+      band.usual = firstUsual(cycle, 0.5, 4);
       band.reference = null;
     }
     return;
@@ -190,6 +226,10 @@ function learn(band: HeaterBand, cycle: HeatCycle): void {
   usual.learned += 1;
   usual.at = cycle.at;
   const gain = Math.max(GAIN_LEAST, 1 / usual.learned);
+  const off = Math.abs(cycle.high - usual.high);
+  usual.spread += (off > usual.spread ? 0.3 : 0.05) * (off - usual.spread);
+  usual.top = Math.max(cycle.high, usual.top - FADE * (usual.top - usual.high));
+  usual.bottom = Math.min(cycle.low, usual.bottom + FADE * (usual.low - usual.bottom));
   usual.high += gain * (cycle.high - usual.high);
   usual.low += gain * (cycle.low - usual.low);
   if (cycle.riseSeconds > 0) {
@@ -198,16 +238,15 @@ function learn(band: HeaterBand, cycle: HeatCycle): void {
   }
 }
 
-const withoutInstant = ({ high, low, riseSeconds, fallSeconds }: HeatCycle) => ({
-  high,
-  low,
-  riseSeconds,
-  fallSeconds,
-});
+const firstUsual = (
+  { at, high, low, riseSeconds, fallSeconds }: HeatCycle,
+  spread: number,
+  learned: number,
+): UsualBand => ({ at, high, low, riseSeconds, fallSeconds, spread, learned, top: high, bottom: low });
 
 /** Near enough to be the same habit: the first few are taken as they come. */
 const isLike = (usual: UsualBand, { high, low }: HeatCycle): boolean => {
-  if (usual.learned < 4) return true;
-  const slack = Math.max(1, 0.4 * (usual.high - usual.low));
+  if (usual.learned < 12) return true;
+  const slack = Math.max(1.5, 0.5 * (usual.high - usual.low));
   return Math.abs(high - usual.high) <= slack && Math.abs(low - usual.low) <= 1.5 * slack;
 };

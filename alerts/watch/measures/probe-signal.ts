@@ -21,10 +21,13 @@ export interface ProbeSignal {
   /** Since when, and for how many readings, the value has been exactly the same. */
   sameSince: number;
   sameReadings: number;
-  /** Longest stretches without any change, in milliseconds: the longest one and the second longest of late. */
+  /** Longest stretch without any change, in milliseconds: at rest, and while a heater is at work. */
   longestSame: number;
-  /** Changes of the value so far. */
+  longestSameAtWork: number;
+  /** First reading, and changes of the value so far. */
+  since: number;
   changes: number;
+  changesAtWork: number;
   /** How far the reading before the newest lay off the line between its neighbours, as noise of one reading. */
   bend: number;
   /** Running mean of how much successive bends contradict each other, scaled to the variance of one reading. */
@@ -74,7 +77,10 @@ export const startSignal = (at: number, celsius: number): ProbeSignal => ({
   sameSince: at,
   sameReadings: 1,
   longestSame: 0,
+  longestSameAtWork: 0,
+  since: at,
   changes: 0,
+  changesAtWork: 0,
   bend: 0,
   roughness: 0,
   roughReadings: 0,
@@ -86,12 +92,13 @@ export function advanceSignal(
   at: number,
   celsius: number,
   change: PlausibleChange,
+  isAtWork: boolean,
 ): boolean {
   const limit = change.celsius + (change.celsiusPerSecond * (at - signal.at)) / 1000;
   if (Math.abs(celsius - signal.celsius) <= limit) {
     if (signal.doubted > 0 && signal.doubted < 3) countSpike(signal, at);
     signal.doubted = 0;
-    believe(signal, at, celsius);
+    believe(signal, at, celsius, isAtWork);
     return true;
   }
   const isBorneOut = signal.doubted > 0 && Math.abs(celsius - signal.doubtedCelsius) <= ALIKE_CELSIUS;
@@ -121,12 +128,15 @@ function countSpike(signal: ProbeSignal, at: number): void {
 export const spikesAt = (signal: ProbeSignal, at: number): number =>
   signal.spikes === 0 ? 0 : signal.spikes * Math.exp(-(at - signal.spikeAt) / SPIKE_MEMORY_MILLIS);
 
-function believe(signal: ProbeSignal, at: number, celsius: number): void {
+function believe(signal: ProbeSignal, at: number, celsius: number, isAtWork: boolean): void {
   const { at: lastAt, celsius: lastCelsius, previousAt, previousCelsius } = signal;
   if (celsius === lastCelsius) signal.sameReadings += 1;
   else {
     const same = lastAt - signal.sameSince;
-    if (same > signal.longestSame) signal.longestSame = same;
+    if (isAtWork) {
+      if (same > signal.longestSameAtWork) signal.longestSameAtWork = same;
+      signal.changesAtWork += 1;
+    } else if (same > signal.longestSame) signal.longestSame = same;
     signal.changes += 1;
     signal.sameSince = at;
     signal.sameReadings = 1;

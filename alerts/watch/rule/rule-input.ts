@@ -85,6 +85,8 @@ export interface ProbeInput {
   readonly periodSeconds: number;
   readonly uncertainty: number;
   readonly signal: ProbeSignal;
+  /** It belongs to a heater that is hot. */
+  readonly isAtWork: boolean;
   /** The other fresh probes of the same station. */
   readonly twins: readonly FreshProbe[];
   /** ISO 8601 date. */

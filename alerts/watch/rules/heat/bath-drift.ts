@@ -5,7 +5,9 @@ import { extremesBetween } from '../../measures/ten-minutes.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 
-const SETTLED_MILLIS = 20 * 60_000;
+const SETTLED_MILLIS = 40 * 60_000;
+/** A trend means something only when what it starts from is settled too. */
+const TREND_MILLIS = 90 * 60_000;
 
 export const bathDrift = stationRule({
   kind: 'bath-drift',
@@ -44,7 +46,7 @@ export const bathDrift = stationRule({
     };
     if (celsius < windowLow.value || celsius > windowHigh.value) return evidence;
     const earlier = extremesBetween(history, 0.67, 0.33);
-    if (earlier === null) return 'gone';
+    if (earlier === null || at - activity.since < TREND_MILLIS) return 'gone';
     const perMinute = (recent.mean - (earlier.high + earlier.low) / 2) / 30;
     const ahead = recent.mean + p.horizon_minutes * perMinute;
     const isNear = Math.abs(perMinute) > 0.01 && (ahead < windowLow.value || ahead > windowHigh.value);

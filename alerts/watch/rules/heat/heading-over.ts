@@ -1,6 +1,6 @@
 // Above its working window, still rising, and the fitted curve meets the ceiling soon: minutes to act in.
 
-import { heats } from '../../../../lab/station-kinds.ts';
+import { isThermostatic } from '../../../../lab/station-kinds.ts';
 import { guardBand, offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 
@@ -21,7 +21,7 @@ export const headingOver = stationRule({
   response: 'Turn it down now and look at the thermostat.',
   hiddenBehind: ['fire-risk', 'over-ceiling'],
   appliesTo: (station, limits) =>
-    heats(station.kind) && limits.ceiling !== null && limits.windowHigh !== null,
+    isThermostatic(station.kind) && limits.ceiling !== null && limits.windowHigh !== null,
   evaluate: ({ limits, celsius, uncertainty, celsiusPerHour, minutesToCeiling }, p) => {
     const { ceiling, windowHigh } = limits;
     if (ceiling === null || windowHigh === null) return 'unknown';

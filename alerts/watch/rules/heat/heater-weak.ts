@@ -1,13 +1,15 @@
 // A heater that takes much longer to warm up than it used to, or no longer reaches the band that it kept.
 
-import { heats } from '../../../../lab/station-kinds.ts';
-import { highestWithin, reachOf } from '../../measures/recent.ts';
+import { isThermostatic } from '../../../../lab/station-kinds.ts';
+import { highestWithin, lowestWithin, reachOf } from '../../measures/recent.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 import { FEWEST_LEARNED } from './runaway.ts';
 
 const FEWEST_WARM_UPS = 2;
-const UNDER_MILLIS = 8 * 60_000;
+const UNDER_MILLIS = 9.5 * 60_000;
+/** Cold wax or an open lid pulls it down for so long. */
+const DISTURBED_MILLIS = 20 * 60_000;
 
 export const heaterWeak = stationRule({
   kind: 'heater-weak',
@@ -24,15 +26,15 @@ export const heaterWeak = stationRule({
       60,
       [0, 240],
     ),
-    on_delay_seconds: onDelay(60),
+    on_delay_seconds: onDelay(300),
     off_delay_seconds: offDelay(600),
   },
   rationale: 'An element that wears out fails within days; there is time to plan the repair.',
   consequence: 'The wax is not ready when work begins, and one day not at all.',
   response: 'Check setting and lid; have the element checked by a licensed person.',
   hiddenBehind: ['no-heat', 'probe-out'],
-  appliesTo: (station, limits) => heats(station.kind) && limits.windowLow !== null,
-  evaluate: ({ activity, at, band, celsius, hours, plannedOff, recent, warmUp }, p) => {
+  appliesTo: (station, limits) => isThermostatic(station.kind) && limits.windowLow !== null,
+  evaluate: ({ activity, at, band, celsius, disturbedAt, hours, plannedOff, recent, warmUp }, p) => {
     if (activity === null || activity.kind === 'cold' || plannedOff) return 'gone';
     if (warmUp !== null && warmUp.learned >= FEWEST_WARM_UPS) {
       const seconds = activity.kind === 'warming' ? (at - activity.since) / 1000 : warmUp.seconds;
@@ -44,9 +46,11 @@ export const heaterWeak = stationRule({
     if (usual === null || usual.learned < FEWEST_LEARNED || recent === null || !hours.open) return 'gone';
     if (activity.kind !== 'hot' || (hours.to !== null && hours.to - at < p.closing_minutes * 60_000))
       return 'gone';
+    if (at - disturbedAt < DISTURBED_MILLIS) return 'between';
     const highest = highestWithin(recent, at, UNDER_MILLIS);
-    const edge = usual.low - p.under_celsius_difference;
-    if (reachOf(recent, at) < UNDER_MILLIS || highest >= edge) return 'gone';
+    const edge = Math.min(usual.low, usual.bottom) - p.under_celsius_difference;
+    const isRecovering = celsius > lowestWithin(recent, at, UNDER_MILLIS) + 0.8;
+    if (reachOf(recent, at) < UNDER_MILLIS || highest >= edge || isRecovering) return 'gone';
     return { evidence: { value_celsius: celsius, band_low_celsius: usual.low } };
   },
 });

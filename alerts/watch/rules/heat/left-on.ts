@@ -1,9 +1,10 @@
 // A heater that is still heated after the lab has closed. A pot that is only cooling is not: it falls, and it stands
 // still only while its wax freezes.
 
-import { heats } from '../../../../lab/station-kinds.ts';
-import { extremesBetween } from '../../measures/ten-minutes.ts';
+import { isThermostatic } from '../../../../lab/station-kinds.ts';
+import { extremesBetween, extremesOfLast } from '../../measures/ten-minutes.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
+import { FEWEST_LEARNED } from './runaway.ts';
 import { stationRule } from '../../rule/rule.ts';
 
 /** Freezing holds the temperature within this of the melting range. */
@@ -12,7 +13,10 @@ const PLATEAU_MARGIN = 2;
 /** A shorter closure is a pause. Common practice. */
 const LONGEST_PAUSE_HOURS = 3;
 /** Work after hours ends within this. Common practice. */
-const LATEST_EVENING_HOURS = 2;
+const LATEST_EVENING_HOURS = 2.25;
+
+/** Before opening a heater is switched on at most so long. Common practice. */
+const PREHEATING_HOURS = 3;
 
 /** A large pot gives off its heat of fusion within this after closing. Common practice. */
 const LONGEST_FREEZING_HOURS = 4;
@@ -24,11 +28,11 @@ export const leftOn = stationRule({
   formula:
     'closed for longer than the grace, not cold, and the highest of the last 10 min is not lower than that of 30 min before by the fall; while it may be freezing (melting range passed through, first 4 h), only when it rises',
   parameters: {
-    grace_minutes: parameter('so long after closing it may still be on', 'minutes', 40, [0, 720]),
+    grace_minutes: parameter('so long after closing it may still be on', 'minutes', 55, [0, 720]),
     working_minutes: parameter(
       'so long after somebody was last at work there it may still be on',
       'minutes',
-      45,
+      75,
       [0, 240],
     ),
     fall_celsius_difference: parameter(
@@ -45,8 +49,8 @@ export const leftOn = stationRule({
   reAlarmMinutes: 60,
   response: 'Have somebody switch it off.',
   hiddenBehind: ['fire-risk', 'over-ceiling'],
-  appliesTo: (station) => heats(station.kind),
-  evaluate: ({ hours, activity, at, celsius, disturbedAt, history, wax }, p) => {
+  appliesTo: (station) => isThermostatic(station.kind),
+  evaluate: ({ activity, at, band, celsius, disturbedAt, history, hours, wax }, p) => {
     if (hours.open || activity === null || activity.kind === 'cold') return 'gone';
     const closedAt = hours.from ?? at;
     // Lunch is no night: somebody comes back.
@@ -54,6 +58,16 @@ export const leftOn = stationRule({
     if (at - closedAt < p.grace_minutes * 60_000) return 'gone';
     const isLateEvening = at - closedAt < LATEST_EVENING_HOURS * 3_600_000;
     if (isLateEvening && at - disturbedAt < p.working_minutes * 60_000) return 'gone';
+    // Switched on after closing: somebody works late, or preheats before opening.
+    if (activity.since > closedAt && at - activity.since < PREHEATING_HOURS * 3_600_000) return 'gone';
+    const usual = band?.usual ?? null;
+    if (usual !== null && usual.learned >= FEWEST_LEARNED && activity.kind === 'hot') {
+      // A heater that is off leaves its band and does not come back.
+      const edge = usual.low - Math.max(0.7, 0.3 * (usual.high - usual.low));
+      if (celsius >= edge) return { evidence: { value_celsius: celsius, closed_at: closedAt } };
+      const lately = extremesOfLast(history, 0.5);
+      if (lately === null || celsius < lately.low + p.fall_celsius_difference) return 'gone';
+    }
     const earlier = extremesBetween(history, 40 / 60, 20 / 60);
     const lately = extremesBetween(history, 20 / 60, 0);
     if (earlier === null || lately === null) return 'unknown';

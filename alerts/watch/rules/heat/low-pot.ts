@@ -32,14 +32,15 @@ export const lowPot = stationRule({
     if (band === null || usual === null || usual.learned < FEWEST_LEARNED || usual.riseSeconds === 0)
       return 'gone';
     const usualSeconds = usual.riseSeconds + usual.fallSeconds;
-    const newest = band.cycles.slice(-CYCLES);
-    const isFresh = newest.length === CYCLES && at - (newest[0]?.at ?? 0) < 6 * usualSeconds * 1000;
+    const newest = band.cycles.filter(({ disturbed }) => !disturbed).slice(-CYCLES);
+    const isFresh =
+      newest.length === CYCLES && at - (newest[0]?.at ?? 0) < Math.max(90 * 60_000, 6 * usualSeconds * 1000);
     if (!isFresh) return 'gone';
     const width = usual.high - usual.low;
     const isFaster = newest.every(
       ({ riseSeconds, fallSeconds, high, low }) =>
-        riseSeconds < p.share * usual.riseSeconds * Math.max(1, (high - low) / width) &&
-        fallSeconds < p.share * usual.fallSeconds * Math.max(1, (high - low) / width) &&
+        riseSeconds < p.share * usual.riseSeconds &&
+        fallSeconds < p.share * usual.fallSeconds &&
         high - low > 0.7 * width,
     );
     if (!isFaster) return 'gone';

@@ -1,14 +1,16 @@
 // A heater that should be on and does not get warm, or falls and falls in the middle of the work.
 
-import { heats } from '../../../../lab/station-kinds.ts';
-import { highestWithin, reachOf } from '../../measures/recent.ts';
+import { isThermostatic } from '../../../../lab/station-kinds.ts';
+import { highestWithin, lowestWithin, reachOf } from '../../measures/recent.ts';
 import { extremesOfLast } from '../../measures/ten-minutes.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 import { FEWEST_LEARNED } from './runaway.ts';
 
 const FLAT_HOURS = 0.5;
-const FALLING_MILLIS = 6 * 60_000;
+const FALLING_MILLIS = 8 * 60_000;
+/** Cold wax or an open lid pulls it down for a while; then it comes back. */
+const DISTURBED_MILLIS = 8 * 60_000;
 /** Days of warm-ups before the usual hour of the first one means anything. */
 const FEWEST_DAYS = 2;
 
@@ -41,13 +43,14 @@ export const noHeat = stationRule({
   consequence: 'Work waits or is done with wax that is too cold.',
   response: 'Check plug, switch, fuse and setting; leave repairs to a licensed person.',
   hiddenBehind: ['probe-out'],
-  appliesTo: (station, limits) => heats(station.kind) && limits.windowLow !== null,
+  appliesTo: (station, limits) => isThermostatic(station.kind) && limits.windowLow !== null,
   evaluate: (input, p) => {
     const {
       activity,
       at,
       band,
       celsius,
+      disturbedAt,
       history,
       hours,
       limits,
@@ -78,10 +81,13 @@ export const noHeat = stationRule({
     const usual = band?.usual ?? null;
     const isClosing = hours.to !== null && hours.to - at < p.closing_minutes * 60_000;
     if (usual !== null && usual.learned >= FEWEST_LEARNED && recent !== null && activity.kind === 'hot') {
-      const edge = usual.low - Math.max(2, 0.6 * (usual.high - usual.low));
-      const before = highestWithin(recent, at - FALLING_MILLIS / 2, FALLING_MILLIS / 2);
-      const isFalling = reachOf(recent, at) >= FALLING_MILLIS && celsius < before - 0.15;
-      if (celsius < edge && isFalling && !isClosing) return evidence(FALLING_MILLIS / 60_000);
+      const edge = Math.min(usual.bottom - 1, usual.low - Math.max(2, 0.6 * (usual.high - usual.low)));
+      const isFalling =
+        reachOf(recent, at) >= FALLING_MILLIS &&
+        celsius <= lowestWithin(recent, at, FALLING_MILLIS) + 0.1 &&
+        highestWithin(recent, at, FALLING_MILLIS / 2) - celsius > 0.2;
+      if (celsius < edge && isFalling && !isClosing && at - disturbedAt > DISTURBED_MILLIS)
+        return evidence(FALLING_MILLIS / 60_000);
     }
     if (celsius >= limits.windowLow.value - p.margin_celsius_difference) return 'gone';
     // Melting takes heat without getting warmer.

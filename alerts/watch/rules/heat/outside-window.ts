@@ -5,11 +5,8 @@ import { extremesOfLast } from '../../measures/ten-minutes.ts';
 import { deadband, guardBand, offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 
-/**
- * A heater that has just arrived in its window counts as warming up until the off-delay is over and it is past the
- * deadband: else each morning would show an alarm that ends the moment it is seen.
- */
-const ARRIVAL_MILLIS = 5 * 60_000;
+/** A heater that has just arrived in its window settles for so long. Common practice. */
+const ARRIVAL_MILLIS = 30 * 60_000;
 /** Whoever finds a heater over its ceiling brings it down; for so long that is no second alarm. Common practice. */
 const BROUGHT_DOWN_HOURS = 0.5;
 
@@ -21,7 +18,7 @@ export const outsideWindow = stationRule({
   parameters: {
     guard_share: guardBand(1),
     deadband_celsius_difference: deadband(1),
-    on_delay_seconds: onDelay(600, 'long enough for a cold ingot to melt in'),
+    on_delay_seconds: onDelay(1200, 'long enough for a cold ingot to melt in'),
     off_delay_seconds: offDelay(120),
     warm_up_minutes: parameter('a warm-up may take this long', 'minutes', 90, [5, 480]),
     closing_minutes: parameter(
@@ -47,17 +44,29 @@ export const outsideWindow = stationRule({
   ],
   appliesTo: (station, limits) =>
     heats(station.kind) && limits.windowLow !== null && limits.windowHigh !== null,
-  evaluate: ({ limits, celsius: newest, recent, uncertainty, hours, activity }, p) => {
+  evaluate: (
+    { activity, at, celsius: newest, history, hours, limits, plannedOff, recent, uncertainty },
+    p,
+  ) => {
     // The mean of some minutes: a thermostat that swings past an edge is in its window.
     const celsius = recent?.mean ?? newest;
     const { windowLow, windowHigh } = limits;
     if (windowLow === null || windowHigh === null) return 'unknown';
     if (!hours.open || activity === null || activity.kind === 'cold') return 'gone';
+    const since = at - activity.since;
+    if (since < (activity.kind === 'warming' ? p.warm_up_minutes * 60_000 : ARRIVAL_MILLIS)) return 'gone';
+    // Below its window shortly before closing, or after it was brought down from its ceiling, it cools on purpose.
+    const isSwitchedOff = (): boolean => {
+      const isClosing = hours.to !== null && hours.to - at < p.closing_minutes * 60_000;
+      const highest = extremesOfLast(history, BROUGHT_DOWN_HOURS)?.high ?? celsius;
+      return plannedOff || isClosing || (limits.ceiling !== null && highest > limits.ceiling.value);
+    };
     const guard = p.guard_share * uncertainty;
     const band = p.deadband_celsius_difference;
     const below = windowLow.value - guard - celsius;
     const above = celsius - windowHigh.value - guard;
     if (below <= 0 && above <= 0) return Math.max(below, above) <= -band || band === 0 ? 'gone' : 'between';
+    if (below > 0 && isSwitchedOff()) return 'gone';
     return {
       evidence: {
         value_celsius: celsius,
@@ -66,22 +75,5 @@ export const outsideWindow = stationRule({
         side: below > 0 ? 'below' : 'above',
       },
     };
-  },
-  suppressedBy: ({ activity, at, plannedOff, limits, celsius, hours, history }, p) => {
-    if (plannedOff) return celsius > (limits.windowHigh?.value ?? celsius) ? null : 'cooling';
-    if (activity === null || activity.kind === 'cold') return null;
-    const { windowLow, windowHigh, ceiling } = limits;
-    if (activity.kind === 'hot' && celsius <= (windowHigh?.value ?? celsius)) {
-      const isClosing = !hours.open || (hours.to !== null && hours.to - at < p.closing_minutes * 60_000);
-      const highest = extremesOfLast(history, BROUGHT_DOWN_HOURS)?.high ?? celsius;
-      if (isClosing || (ceiling !== null && highest > ceiling.value)) return 'cooling';
-    }
-    const isInside = celsius >= (windowLow?.value ?? celsius) && celsius <= (windowHigh?.value ?? celsius);
-    const since = at - activity.since;
-    const isKnown =
-      activity.kind === 'warming'
-        ? since <= p.warm_up_minutes * 60_000
-        : isInside && since <= p.off_delay_seconds * 1000 + ARRIVAL_MILLIS;
-    return isKnown ? 'warm-up' : null;
   },
 });

@@ -1,20 +1,23 @@
 // The temperature leaves the band that the thermostat kept for days, upwards, and goes on rising.
 
-import { heats } from '../../../../lab/station-kinds.ts';
+import { isThermostatic } from '../../../../lab/station-kinds.ts';
 import type { UsualBand } from '../../measures/heater-band.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 
 /** Cycles, or ten minutes of steady control, before the band means anything. */
-export const FEWEST_LEARNED = 4;
+export const FEWEST_LEARNED = 6;
 /** After a warm-up the temperature may overshoot for so long. */
 const OVERSHOOT_MILLIS = 45 * 60_000;
-/** A third of the band that the thermostat keeps is its own scatter. */
-const SCATTER_SHARE = 0.35;
+/** Part of the band that the thermostat keeps is its own scatter. */
+const SCATTER_SHARE = 0.15;
+const SPREADS = 3;
+/** After a door, a load or a ladle it may swing wider for so long. */
+const DISTURBED_MILLIS = 15 * 60_000;
 
 /** Kelvins above the usual top from which it is no cycle any more. */
-export const marginOf = ({ high, low }: UsualBand, least: number): number =>
-  Math.max(least, SCATTER_SHARE * (high - low));
+export const marginOf = ({ high, learned, low, spread }: UsualBand, least: number): number =>
+  Math.max(least, SCATTER_SHARE * (high - low), SPREADS * spread) * (1 + FEWEST_LEARNED / learned);
 
 export const runaway = stationRule({
   kind: 'runaway',
@@ -22,7 +25,7 @@ export const runaway = stationRule({
   fewestSamples: 2,
   detects: 'A heater that rises past the upper turn that its thermostat has kept, and goes on rising.',
   formula:
-    'T > usual top + max(margin, 0.35 · usual band), within 45 min of a warm-up also + its usual overshoot + 1 K, and dT/dt > 0',
+    'T > usual top + max(margin, 0.15 · usual band, 3 · its scatter), within 45 min of a warm-up and 15 min of a disturbance also + 1.3 · its usual overshoot + 0.7 K, and dT/dt > 0',
   parameters: {
     margin_celsius_difference: parameter('above the usual top by this', 'celsius_difference', 1, [0.3, 20]),
     on_delay_seconds: onDelay(10),
@@ -32,13 +35,15 @@ export const runaway = stationRule({
   consequence: 'The wax goes over its ceiling.',
   response: 'Check that the sensor sits in the wax; switch off if it goes on rising.',
   hiddenBehind: ['fire-risk', 'over-ceiling', 'heading-over', 'probe-out'],
-  appliesTo: (station, limits) => heats(station.kind) && limits.windowLow !== null,
-  evaluate: ({ activity, at, band, celsius, celsiusPerHour, overshoot }, p) => {
+  appliesTo: (station, limits) => isThermostatic(station.kind) && limits.windowLow !== null,
+  evaluate: ({ activity, at, band, celsius, celsiusPerHour, disturbedAt, overshoot }, p) => {
     const usual = band?.usual ?? null;
     if (usual === null || usual.learned < FEWEST_LEARNED || celsiusPerHour === null) return 'unknown';
     const sinceHot = activity?.kind === 'hot' ? at - activity.since : 0;
-    const allowed = sinceHot < OVERSHOOT_MILLIS ? overshoot + 1 : 0;
-    const top = usual.high + marginOf(usual, p.margin_celsius_difference) + allowed;
+    const allowed =
+      sinceHot < OVERSHOOT_MILLIS || at - disturbedAt < DISTURBED_MILLIS ? 1.3 * overshoot + 0.7 : 0;
+    const margin = marginOf(usual, p.margin_celsius_difference);
+    const top = Math.max(usual.high + margin, usual.top + 0.7 * p.margin_celsius_difference) + allowed;
     if (celsius <= top) return celsius <= top - 0.5 ? 'gone' : 'between';
     if (celsiusPerHour <= 0) return 'between';
     return {

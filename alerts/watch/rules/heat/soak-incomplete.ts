@@ -1,9 +1,33 @@
 // A load was taken out before it was soft to the core.
 
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
+import type { Evaluation } from '../../rule/condition-timer.ts';
+import type { StationInput } from '../../rule/rule-input.ts';
 import { stationRule } from '../../rule/rule.ts';
 import { coreOf, isSoftToTheCore } from '../../measures/load.ts';
 import { soakMinutes, soaks } from './soak-time.ts';
+
+/** Doors that follow each other so soon are one visit. */
+const ONE_VISIT_MINUTES = 4;
+/** So long after the door it can still be put back. */
+const BACK_MINUTES = 12;
+
+/** Where nobody records loads, two doors stand for one: laid in, and taken out before its time. */
+function openedEarly(
+  activity: StationInput['activity'],
+  at: number,
+  openings: readonly number[],
+  neededMinutes: number,
+): Evaluation {
+  const [laidIn, takenOut] = openings.slice(-2);
+  if (laidIn === undefined || takenOut === undefined || activity?.kind !== 'hot') return 'gone';
+  const minutes = (takenOut - laidIn) / 60_000;
+  if (minutes < ONE_VISIT_MINUTES || minutes >= 0.85 * neededMinutes) return 'gone';
+  if (at - takenOut > BACK_MINUTES * 60_000) return 'gone';
+  return {
+    evidence: { load: '', lacks: 'time', soaked_minutes: minutes, needed_minutes: neededMinutes },
+  };
+}
 
 export const soakIncomplete = stationRule({
   kind: 'soak-incomplete',
@@ -22,8 +46,9 @@ export const soakIncomplete = stationRule({
   consequence: 'Strains are frozen in when it is shaped.',
   response: 'Put it back until it is soft to the core.',
   appliesTo: soaks,
-  evaluate: ({ load, at }, p) => {
-    if (load === null || load.takenOutAt === null) return 'gone';
+  evaluate: ({ activity, at, load, openings }, p) => {
+    if (load === null) return openedEarly(activity, at, openings, p.needed_minutes);
+    if (load.takenOutAt === null) return 'gone';
     const core = coreOf(load);
     const isTooShort = load.soakedMinutes < p.needed_minutes;
     if (!isTooShort && isSoftToTheCore(load)) return 'gone';

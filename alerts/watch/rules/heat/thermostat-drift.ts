@@ -1,7 +1,7 @@
-// A thermostat whose rhythm is no longer what it was: ragged, flat, or swinging further or more slowly.
+// A thermostat whose rhythm is no longer what it was: ragged or flat, as a contact that bounces makes it.
 
-import { heats } from '../../../../lab/station-kinds.ts';
-import { type HeatCycle, turnsAt } from '../../measures/heater-band.ts';
+import { holdsMeltedWax } from '../../../../lab/station-kinds.ts';
+import { earlyTurnsAt, type HeatCycle, turnsAt } from '../../measures/heater-band.ts';
 import { extremesOfLast } from '../../measures/ten-minutes.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
@@ -19,12 +19,12 @@ const periodOf = ({ riseSeconds, fallSeconds }: HeatCycle): number => riseSecond
 export const thermostatDrift = stationRule({
   kind: 'thermostat-drift',
   priority: 'medium',
-  detects:
-    'A thermostat that turns much more often or much more rarely than usual, or whose band has become much narrower or wider.',
+  detects: 'A thermostat that turns much more often than usual, or whose band has become much narrower.',
   formula:
-    'median period of the newest 5 cycles / usual period outside 1/ratio … ratio, or band / usual band outside 1/ratio … ratio by more than the least; or no cycle within 2 usual periods and T inside the usual band',
+    'median period of the newest 5 cycles < usual period / ratio; or range of 20 min or 1.5 usual periods < usual band / ratio by more than the least, inside the usual band',
   parameters: {
     ratio: parameter('so many times the usual', 'count', 1.8, [1.1, 5]),
+    early_count: parameter('turns below its usual top within half an hour', 'count', 2.5, [1, 20]),
     least_celsius_difference: parameter(
       'a smaller change of the band is none',
       'celsius_difference',
@@ -38,7 +38,7 @@ export const thermostatDrift = stationRule({
   consequence: 'The temperature of the wax becomes uncertain, at last it runs away.',
   response: 'Have the thermostat checked; measure with a second thermometer.',
   hiddenBehind: ['fire-risk', 'over-ceiling', 'runaway', 'no-heat', 'heater-weak', 'low-pot', 'probe-out'],
-  appliesTo: (station) => heats(station.kind),
+  appliesTo: (station) => holdsMeltedWax(station.kind),
   evaluate: ({ activity, at, band, celsius, disturbedAt, history, hours }, p) => {
     const usual = band?.usual ?? null;
     if (band === null || usual === null || usual.learned < FEWEST_LEARNED || usual.riseSeconds === 0)
@@ -46,8 +46,7 @@ export const thermostatDrift = stationRule({
     if (activity?.kind !== 'hot' || at - activity.since < SETTLED_MILLIS || !hours.open) return 'unknown';
     const width = usual.high - usual.low;
     const usualPeriod = usual.riseSeconds + usual.fallSeconds;
-    if (width < LEAST_BAND || at - disturbedAt < 2 * usualPeriod * 1000) return 'unknown';
-    const newest = band.cycles.slice(-5).filter((cycle) => at - cycle.at < 10 * usualPeriod * 1000);
+    if (width < LEAST_BAND) return 'unknown';
     const evidence = (swing: number, period: number) => ({
       evidence: {
         swing_celsius_difference: swing,
@@ -56,6 +55,10 @@ export const thermostatDrift = stationRule({
         usual_period_minutes: usualPeriod / 60,
       },
     });
+    const early = earlyTurnsAt(band, at);
+    if (early >= p.early_count) return evidence(usual.high - usual.low, usualPeriod);
+    if (at - disturbedAt < 2 * usualPeriod * 1000) return early >= 1 ? 'between' : 'unknown';
+    const newest = band.cycles.slice(-5).filter((cycle) => at - cycle.at < 10 * usualPeriod * 1000);
     const lately = extremesOfLast(history, Math.max(1 / 3, (1.5 * usualPeriod) / 3600));
     if (lately === null) return 'unknown';
     const range = lately.high - lately.low;
@@ -67,7 +70,6 @@ export const thermostatDrift = stationRule({
     const period = median(newest.map(periodOf));
     const swing = median(newest.map(({ high, low }) => high - low));
     const isFast = period < usualPeriod / p.ratio;
-    const isWide = swing > p.ratio * width && swing - width > p.least_celsius_difference;
-    return isFast || isWide ? evidence(swing, period) : 'gone';
+    return isFast ? evidence(swing, period) : 'gone';
   },
 });

@@ -17,7 +17,7 @@ export const unevenAnnealer = stationRule({
     limit_celsius_difference: parameter('they may differ by this', 'celsius_difference', 2.5, [0.5, 20]),
     early_share: parameter('announced from this share of the limit on', 'share', 0.8, [0.3, 1]),
     deadband_celsius_difference: deadband(0.5),
-    on_delay_seconds: onDelay(120),
+    on_delay_seconds: onDelay(240),
     off_delay_seconds: offDelay(300),
   },
   rationale: 'The pieces in it are spoiled, nothing else.',

@@ -7,10 +7,8 @@ import { stationRule } from '../../rule/rule.ts';
 import { FEWEST_LEARNED } from '../heat/runaway.ts';
 
 /** Molten wax takes many minutes to freeze: 150 to 200 kJ/kg leave it first. */
-const FREEZING_MILLIS = 6 * 60_000;
-const FALL_MILLIS = 120_000;
-/** Cold wax that is laid beside the probe chills it, but not by so much at that temperature. */
-const FALL_OF_FREEZING = 5;
+const FREEZING_MILLIS = 8 * 60_000;
+const FALL_MILLIS = 180_000;
 
 export const probeOut = stationRule({
   kind: 'probe-out',
@@ -18,10 +16,10 @@ export const probeOut = stationRule({
   fewestSamples: 2,
   detects: 'A probe of a pot or a bath that fell faster than wax or water can cool, and stays low.',
   formula:
-    'fell by ≥ fall within 2 min to below usual low − 0.6 · fall; or below the melting range within 6 min of being molten; until T is back within 3 K of the usual band',
+    'pot: below its melting range within 8 min of being molten; bath: fell by ≥ fall within 3 min; until T is back within 3 K of the usual band',
   parameters: {
     fall_celsius_difference: parameter(
-      'no wax cools by this within two minutes',
+      'no bath cools by this within three minutes',
       'celsius_difference',
       8,
       [3, 40],
@@ -36,7 +34,8 @@ export const probeOut = stationRule({
   appliesTo: (station, limits) =>
     limits.windowLow !== null &&
     (STATION_KIND_FACTS[station.kind].holdsMeltedWax || STATION_KIND_FACTS[station.kind].window === 'bath'),
-  evaluate: ({ activity, at, band, celsius, moltenAt, recent, wax, limits }, p, isOn) => {
+  evaluate: ({ activity, at, band, celsius, limits, moltenAt, recent, station, wax }, p, isOn) => {
+    const melts = STATION_KIND_FACTS[station.kind].holdsMeltedWax;
     const usual = band?.usual ?? null;
     if (recent === null || activity === null) return 'unknown';
     const low =
@@ -45,10 +44,13 @@ export const probeOut = stationRule({
         : (limits.windowLow?.value ?? celsius);
     const holding = { evidence: { value_celsius: celsius, low_celsius: low } };
     if (isOn) return celsius >= low - 3 ? 'gone' : holding;
+    if (wax !== null && melts) {
+      const wasMolten = moltenAt > 0 && at - moltenAt < FREEZING_MILLIS;
+      return wasMolten && celsius < wax.melting.low.value - 2 ? holding : 'gone';
+    }
     const fall = highestWithin(recent, at, FALL_MILLIS) - celsius;
-    if (fall >= p.fall_celsius_difference && celsius < low - 0.6 * p.fall_celsius_difference) return holding;
-    const isFrozen =
-      wax !== null && celsius < wax.melting.low.value - 3 && moltenAt > 0 && at - moltenAt < FREEZING_MILLIS;
-    return isFrozen && fall >= FALL_OF_FREEZING ? holding : 'gone';
+    return fall >= p.fall_celsius_difference && celsius < low - p.fall_celsius_difference / 2
+      ? holding
+      : 'gone';
   },
 });

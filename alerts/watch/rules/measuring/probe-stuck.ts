@@ -5,6 +5,8 @@ import { probeRule } from '../../rule/rule.ts';
 
 /** Changes of the value before its longest rest means anything. */
 const FEWEST_CHANGES = 200;
+/** And nights, for what is still at night. */
+const NIGHTS_MILLIS = 60 * 3_600_000;
 
 export const probeStuck = probeRule({
   kind: 'probe-stuck',
@@ -14,7 +16,7 @@ export const probeStuck = probeRule({
   formula:
     'value exactly unchanged for ≥ ratio · its longest rest so far and ≥ least time (after 200 changes), or for ≥ hours; and for ≥ readings',
   parameters: {
-    ratio: parameter('so many times its longest rest so far', 'count', 2, [1.1, 20]),
+    ratio: parameter('so many times its longest rest so far', 'count', 2.5, [1.1, 20]),
     least_minutes: parameter('but never less than this', 'minutes', 10, [2, 600]),
     same_hours: parameter('unchanged for so long in any case', 'hours', 12, [0.5, 240]),
     same_count: parameter('and for so many readings', 'count', 30, [10, 100_000]),
@@ -25,10 +27,14 @@ export const probeStuck = probeRule({
   consequence: 'A change would go unseen.',
   response:
     'Hold the probe against a second thermometer where it is cool; replace it when it does not follow.',
-  evaluate: ({ at, celsius, signal, station }, p) => {
+  evaluate: ({ at, celsius, isAtWork, signal, station }, p) => {
     const same = at - signal.sameSince;
-    const usual = Math.max(p.ratio * signal.longestSame, p.least_minutes * 60_000);
-    const isUnusual = signal.changes >= FEWEST_CHANGES && same >= usual;
+    const longest = isAtWork ? signal.longestSameAtWork : signal.longestSame;
+    const usual = Math.max(p.ratio * longest, p.least_minutes * 60_000);
+    const isKnown = isAtWork
+      ? signal.changesAtWork >= FEWEST_CHANGES
+      : signal.changes >= FEWEST_CHANGES && at - signal.since > NIGHTS_MILLIS;
+    const isUnusual = isKnown && same >= usual;
     if ((!isUnusual && same < p.same_hours * 3_600_000) || signal.sameReadings < p.same_count) return 'gone';
     return {
       evidence: {
