@@ -27,6 +27,20 @@ export type Result<T> =
 
 export const success = <T>(value: T): Result<T> => ({ ok: true, value });
 
+/** `problem('series-empty')`, `problem('out-of-range', { least_celsius: -200, most_celsius: 850 }, given)`. */
+export const problem = (
+  code: ProblemCode,
+  values: ProblemValues = {},
+  offending?: unknown,
+  field?: string,
+): Problem => ({
+  code,
+  message: code,
+  ...(Object.keys(values).length > 0 && { values }),
+  ...(offending !== undefined && { offending: String(offending).slice(0, 200) }),
+  ...(field !== undefined && { field }),
+});
+
 /** `failure('series-empty')`, `failure('out-of-range', { least_celsius: -200, most_celsius: 850 }, given)`. */
 export const failure = (
   code: ProblemCode,

@@ -3,7 +3,7 @@
 import { PROBLEMS, type WebProblemCode } from '../../wax/problem-catalogue.ts';
 import type { ProblemValues } from '../../wax/result.ts';
 import { type Say, sayTo } from '../../words/load-languages.ts';
-import type { MessageKey } from '../../words/message-key.ts';
+import { problemText, whatIsWrong } from '../../words/problem-text.ts';
 import type { ReaderSettings } from '../../words/quantity.ts';
 import type { FieldProblem, HttpProblem, ProblemBody } from './base/problem.ts';
 
@@ -12,18 +12,10 @@ interface Problem {
   readonly values?: ProblemValues;
 }
 
-/** What is wrong this time; what is wrong in general where the problem has no values or its text names none. */
-const whatIsWrong = (say: Say, { code, values }: Problem): string => {
-  const key = `error.${code}.what`;
-  const text = values === undefined ? key : say(key as MessageKey, values);
-  return text === key ? say(`error.${code}.title`) : text;
-};
-
 const fieldDetail = (say: Say, field: FieldProblem): string => field.detail ?? whatIsWrong(say, field);
 
 const detailOf = (say: Say, problem: Problem, first: FieldProblem | undefined): string => {
-  if (first === undefined)
-    return `${whatIsWrong(say, problem)} ${say(`error.${problem.code}.do`, problem.values)}`;
+  if (first === undefined) return problemText(say, problem);
   const wrong = `${first.pointer}: ${fieldDetail(say, first)}`;
   return first.detail === undefined ? `${wrong} ${say(`error.${first.code}.do`, first.values)}` : wrong;
 };

@@ -17,7 +17,8 @@ const REFRESH_MILLIS = 15_000;
 const cells = (row: QuarantineView) => [
   <span class="sample">{row.topic}</span>,
   <>
-    {row.reason} <span class="dim">{row.code}</span>
+    {row.reason} {row.offending !== undefined && <span class="sample">{row.offending}</span>}{' '}
+    <span class="dim">{row.code}</span>
   </>,
   row.count,
   formatInstant(row.lastAt, now.value, reader.value),
