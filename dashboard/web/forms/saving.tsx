@@ -2,7 +2,7 @@
 // after half an hour. What was typed stays typed.
 
 import { useEffect, useRef, useState } from 'preact/hooks';
-import { type Answer, send, type Trouble } from '../base/api.ts';
+import { type Answer, type FieldError, send, type Trouble } from '../base/api.ts';
 import { t } from '../base/messages.ts';
 import { troubleText } from '../live/trouble-note.tsx';
 import { TextEntry } from './entries.tsx';
@@ -13,8 +13,8 @@ export interface Saving {
   readonly run: <T>(work: () => Promise<Answer<T>>, done: (value: T) => void) => Promise<void>;
   /** Does again what was refused. */
   readonly retry: () => void;
-  /** What was refused of the field whose pointer ends so. */
-  readonly errorAt: (end: string) => string | null;
+  /** What was refused of the field at this path of the body. */
+  readonly errorAt: (path: string) => FieldError | null;
 }
 
 export const useSaving = (): Saving => {
@@ -43,7 +43,7 @@ export const useSaving = (): Saving => {
     refusal,
     run,
     retry: () => void last.current(),
-    errorAt: (end) => refusal?.errors?.find(({ pointer }) => pointer.endsWith(`/${end}`))?.detail ?? null,
+    errorAt: (path) => refusal?.errors?.find(({ pointer }) => pointer === `/body/${path}`) ?? null,
   };
 };
 
