@@ -21,6 +21,7 @@ import { openDatabase } from '../lab/database.ts';
 import type { Lab } from '../lab/lab.ts';
 import { openLabRepository } from '../lab/sqlite-lab-repository.ts';
 import { type EpochMillis, epochMillis } from '../wax/units.ts';
+import { problemLine } from '../wax/result.ts';
 import { brokerEndpoint } from './broker-endpoint.ts';
 import type { Furnish } from './furnish.ts';
 import { isLoopback } from '../dashboard/loopback.ts';
@@ -67,7 +68,7 @@ export interface HouseOptions {
 /** Figures of a rule that were set for a station and not taken; the defaults hold in their place. */
 const figuresHealth = (lab: Lab): { readonly ok: boolean; readonly detail: string } => {
   const problems = ruleProblems(lab);
-  return { ok: problems.length === 0, detail: problems.map(({ message }) => message).join(' ') || 'as set' };
+  return { ok: problems.length === 0, detail: problems.map(problemLine).join('; ') || 'as set' };
 };
 
 export async function openHouse({ settings, now, furnish }: HouseOptions): Promise<House> {

@@ -3,6 +3,8 @@
 
 import { parseArgs } from 'node:util';
 import { HTTPS_ROWS, type HttpsSettings, httpsSettings } from './https-settings.ts';
+import { sayTo } from '../words/load-languages.ts';
+import { whatIsWrong } from '../words/problem-text.ts';
 import { failure, type Problem, type Result, success } from '../wax/result.ts';
 
 export type BrokerSetting =
@@ -116,7 +118,7 @@ export const SETTING_ROWS = {
 type SettingName = keyof typeof SETTING_ROWS;
 
 const wrong = (name: SettingName, message: string, value: string): Result<never> =>
-  failure('wrong-setting', `--${name} (${SETTING_ROWS[name].env}): ${message}`, value);
+  failure('wrong-setting', { name, env: SETTING_ROWS[name].env, expected: message }, value);
 
 function portOf(name: SettingName, text: string): Result<number> {
   const port = Number(text);
@@ -210,10 +212,10 @@ export function readSettings(
     }).values;
   } catch (error) {
     const text = (error instanceof Error ? error.message : String(error)).split('. ')[0] ?? '';
-    return failure(
-      'unknown-setting',
-      `${text}. Known settings: ${names.map((name) => `--${name}`).join(', ')}.`,
-    );
+    return failure('unknown-setting', {
+      reason: text,
+      names: names.map((name) => `--${name}`).join(', '),
+    });
   }
   const text = (name: SettingName): string => {
     const value = given[name];
@@ -255,5 +257,13 @@ export function readSettings(
   });
 }
 
+/** The console speaks English. */
+const ENGLISH = sayTo({
+  language: 'en',
+  temperatureUnit: 'celsius',
+  hourCycle: 'h23',
+  timeZone: 'UTC',
+});
+
 /** The one line that a refused start prints. */
-export const refusal = (problem: Problem): string => `waxwarden: ${problem.message}`;
+export const refusal = (problem: Problem): string => `waxwarden: ${whatIsWrong(ENGLISH, problem)}`;

@@ -1,6 +1,7 @@
 // What a schema cannot say of a lab file: names that must be known, ids that must differ, values that contradict
 // each other or the science. Every finding names the place and what to do.
 
+import { type Problem, problemLine } from '../wax/result.ts';
 import { checkedWaxClass, waxValueNames } from '../wax/wax-class.ts';
 import { WAX_CLASS_IDS } from '../wax/classes/wax-class-id.ts';
 import { calibrationCurve } from './calibration-entry.ts';
@@ -15,6 +16,8 @@ import { notificationPlanContradictions } from './notification-plan-checks.ts';
 export interface Contradiction {
   readonly path: Path;
   readonly message: string;
+  /** What the science refuses, where it does. */
+  readonly problem?: Problem;
 }
 
 /** What the caller knows of each rule by its name; what a station says of rules is not checked without it. */
@@ -116,7 +119,9 @@ function calibrations({ probes }: Lab): readonly Contradiction[] {
         },
       ];
     const curve = calibrationCurve(calibration);
-    return curve.ok ? [] : [{ path: [...path, 'points'], message: curve.problem.message }];
+    return curve.ok
+      ? []
+      : [{ path: [...path, 'points'], message: problemLine(curve.problem), problem: curve.problem }];
   });
 }
 
@@ -133,7 +138,9 @@ function overrides({ waxOverrides }: Lab): readonly Contradiction[] {
       }));
     if (unknown.length > 0) return unknown;
     const checked = checkedWaxClass(id, values);
-    return checked.ok ? [] : [{ path: ['waxOverrides', id], message: checked.problem.message }];
+    return checked.ok
+      ? []
+      : [{ path: ['waxOverrides', id], message: problemLine(checked.problem), problem: checked.problem }];
   });
 }
 

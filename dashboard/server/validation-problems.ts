@@ -24,11 +24,15 @@ const names = (params: SchemaError['params'], key: string): readonly string[] =>
   return Array.isArray(given) ? given.map(String) : [];
 };
 
+/** A message rounds numbers to whole ones; text it takes as it is. */
+const limitOf = ({ limit }: SchemaError['params']): number | string =>
+  Number.isInteger(limit) ? Number(limit) : String(limit);
+
 const escaped = (name: string): string => name.replaceAll('~', '~0').replaceAll('/', '~1');
 
 const problemsOf = ({ keyword, params }: SchemaError, pointer: string): readonly FieldProblem[] => {
   const limited = LIMITS[keyword];
-  if (limited !== undefined) return [{ pointer, code: limited, values: { limit: Number(params.limit) } }];
+  if (limited !== undefined) return [{ pointer, code: limited, values: { limit: limitOf(params) } }];
   switch (keyword) {
     case 'required':
       return names(params, 'requiredProperties').map((name) => ({

@@ -70,7 +70,7 @@ const GROUPS: Readonly<Record<string, readonly string[]>> = {
     'probe-too-far-off',
   ],
   'fit-verdict': ['balanced', 'small', 'large'],
-  doubt: Object.keys(CALIBRATION_DOUBTS),
+  doubt: CALIBRATION_DOUBTS,
   burn: BURN_CAUTIONS,
   quality: ['good', 'suspect', 'uncertain-time'],
 };

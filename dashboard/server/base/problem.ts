@@ -76,11 +76,7 @@ export const asHttpProblem = ({
   code,
   values,
   offending,
-}: {
-  readonly code: string;
-  readonly values?: ProblemValues;
-  readonly offending?: string;
-}): HttpProblem =>
+}: Pick<Problem, 'code' | 'values' | 'offending'>): HttpProblem =>
   new HttpProblem(isWebProblem(code) ? code : 'internal-error', {
     ...(values !== undefined && { values }),
     ...(offending !== undefined && { offending }),

@@ -6,7 +6,7 @@ import { RULES } from '../../../alerts/watch/rules/all-rules.ts';
 import type { Lab } from '../../../lab/lab.ts';
 import { labFileContradictions } from '../../../lab/lab-file-checks.ts';
 import { audited, type Change } from './audited.ts';
-import { HttpProblem } from '../base/problem.ts';
+import { fieldOf, HttpProblem } from '../base/problem.ts';
 import type { ServerContext } from './server-context.ts';
 
 const refuseContradictions = (before: Lab, after: Lab): void => {
@@ -14,11 +14,11 @@ const refuseContradictions = (before: Lab, after: Lab): void => {
   const found = labFileContradictions(after, RULES).filter(({ message }) => !old.has(message));
   if (found.length === 0) return;
   throw new HttpProblem('lab-contradiction', {
-    errors: found.map(({ path, message }) => ({
-      pointer: `/${path.join('/')}`,
-      code: 'lab-contradiction',
-      detail: message,
-    })),
+    errors: found.map(({ path, message, problem }) =>
+      problem === undefined
+        ? { pointer: `/${path.join('/')}`, code: 'lab-contradiction', detail: message }
+        : fieldOf(`/${path.join('/')}`, problem),
+    ),
   });
 };
 
