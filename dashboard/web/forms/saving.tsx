@@ -17,6 +17,9 @@ export interface Saving {
   readonly errorAt: (path: string) => FieldError | null;
 }
 
+/** Where a refused field was: in the request, or in the lab as the request would have left it. */
+const PLACE = /^\/(body|site|(stations|probes)\/\d+)\//;
+
 export const useSaving = (): Saving => {
   const [busy, setBusy] = useState(false);
   const [refusal, setRefusal] = useState<Trouble | null>(null);
@@ -43,7 +46,8 @@ export const useSaving = (): Saving => {
     refusal,
     run,
     retry: () => void last.current(),
-    errorAt: (path) => refusal?.errors?.find(({ pointer }) => pointer === `/body/${path}`) ?? null,
+    errorAt: (path) =>
+      refusal?.errors?.find(({ pointer }) => pointer.replace(PLACE, '') === path) ?? null,
   };
 };
 
