@@ -46,8 +46,7 @@ export const useSaving = (): Saving => {
     refusal,
     run,
     retry: () => void last.current(),
-    errorAt: (path) =>
-      refusal?.errors?.find(({ pointer }) => pointer.replace(PLACE, '') === path) ?? null,
+    errorAt: (path) => refusal?.errors?.find(({ pointer }) => pointer.replace(PLACE, '') === path) ?? null,
   };
 };
 
