@@ -5,7 +5,7 @@ import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { setTimeout as delay } from 'node:timers/promises';
 import { openAlarmArchive } from '../alerts/notices/alarm-archive.ts';
-import { alarmText } from '../alerts/notices/words/alarm-text.ts';
+import { alarmText } from '../alerts/notices/texts/alarm-text.ts';
 import { ruleProblems, waxWatch } from '../alerts/watch/wax-watch.ts';
 import { type BrokerLogin, brokerLogin } from '../collector/intake/broker-login.ts';
 import type { Intake } from '../collector/intake/intake.ts';

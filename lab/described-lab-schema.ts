@@ -3,7 +3,7 @@
 
 import { type Static, Type } from 'typebox';
 import { WAX_CLASS_IDS } from '../wax/classes/wax-class-id.ts';
-import { MAIL_WHEN, ROLES } from './person.ts';
+import { LANGUAGE_PATTERN, MAIL_WHEN, ROLES } from './person.ts';
 import { STATION_KINDS } from './station-kinds.ts';
 import {
   ClockTime,
@@ -172,7 +172,9 @@ export const DescribedLabSchema = Type.Object(
             id: StationId,
             name: Name,
             role: Type.Enum([...ROLES], { description: 'a role' }),
-            language: Type.Optional(Type.Enum(['en', 'de'], { description: 'a language' })),
+            language: Type.Optional(
+              Type.String({ maxLength: 35, pattern: LANGUAGE_PATTERN, description: 'a language' }),
+            ),
             temperatureUnit: Type.Optional(
               Type.Enum(['celsius', 'fahrenheit'], { description: 'a unit of temperature' }),
             ),

@@ -95,7 +95,7 @@ export const labForTests = (
     mail: null,
     contact: null,
     pushHosts: options.pushHosts ?? [],
-    tellSelf: () => {},
+    reportSelfCheck: () => {},
     openCount: () => running.openAlarms().length,
     ...(options.pushAgent !== undefined && { pushAgent: options.pushAgent }),
   });

@@ -2,9 +2,8 @@
 
 import { PROBLEMS, type WebProblemCode } from '../../wax/problem-catalogue.ts';
 import type { ProblemValues } from '../../wax/result.ts';
-import { type Say, sayTo } from '../../words/load-languages.ts';
+import type { Say } from '../../words/load-languages.ts';
 import { problemText, whatIsWrong } from '../../words/problem-text.ts';
-import type { ReaderSettings } from '../../words/quantity.ts';
 import type { FieldProblem, HttpProblem, ProblemBody } from './base/problem.ts';
 
 interface Problem {
@@ -20,9 +19,8 @@ const detailOf = (say: Say, problem: Problem, first: FieldProblem | undefined): 
   return first.detail === undefined ? `${wrong} ${say(`error.${first.code}.do`, first.values)}` : wrong;
 };
 
-export const problemBody = (reader: ReaderSettings, { code, extras }: HttpProblem): ProblemBody => {
+export const problemBody = (say: Say, { code, extras }: HttpProblem): ProblemBody => {
   const { values, offending, errors } = extras;
-  const say = sayTo(reader);
   const problem = { code, ...(values !== undefined && { values }) };
   const first = errors?.[0];
   return {

@@ -1,13 +1,13 @@
 // The last events of the live stream, so that a screen that was away gets what it missed and nothing twice.
 // Ids are `{boot}-{sequence}`; the boot part tells a screen that the program was started anew in between.
 
-import type { Reader } from '../../queries/alarm-words.ts';
+import type { ReaderSettings } from '../../../words/quantity.ts';
 
 export interface KeptEvent {
   readonly id: string;
   readonly event: 'station' | 'alarm' | 'probe' | 'lab';
   /** JSON text; alarms are worded for the reader. */
-  readonly dataFor: (reader: Reader) => string;
+  readonly dataFor: (reader: ReaderSettings) => string;
 }
 
 export interface EventRing {

@@ -6,7 +6,7 @@ import type { StationStatus } from '../../../alerts/watch/engine/station-status.
 import type { Alarm } from '../../../alerts/watch/life/alarm.ts';
 import { iso } from '../base/instant.ts';
 import { readerKey } from '../sign-in/reader.ts';
-import type { Reader } from '../../queries/alarm-words.ts';
+import type { ReaderSettings } from '../../../words/quantity.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
 import type { LabChange } from '../../../pipeline/published.ts';
 import { type EventRing, eventRing } from './event-ring.ts';
@@ -15,7 +15,7 @@ import type { LiveClient } from './live-client.ts';
 
 export interface LiveViews {
   readonly station: (status: StationStatus) => StationLive | null;
-  readonly alarm: (alarm: Alarm, reader: Reader) => AlarmView;
+  readonly alarm: (alarm: Alarm, reader: ReaderSettings) => AlarmView;
   readonly probe: (id: string) => ProbeView | null;
 }
 

@@ -2,12 +2,11 @@
 
 import { Type } from 'typebox';
 import { QuarantineView } from '../../api/schemas.ts';
-import { sayTo } from '../../../words/load-languages.ts';
 import { problemText } from '../../../words/problem-text.ts';
 import type { App } from '../base/app.ts';
 import { iso } from '../base/instant.ts';
 import type { ServerContext } from '../context/server-context.ts';
-import { readerSettings } from '../sign-in/reader.ts';
+import { sayToReader } from '../sign-in/reader.ts';
 import { answers } from './common/answers.ts';
 
 export const quarantineRoutes = (app: App, { running }: ServerContext): void => {
@@ -26,7 +25,7 @@ export const quarantineRoutes = (app: App, { running }: ServerContext): void => 
       },
     },
     (request) => {
-      const say = sayTo(readerSettings(request, running));
+      const say = sayToReader(request, running);
       return running
         .quarantine(request.query.limit ?? 100)
         .map(({ sample, firstAt, lastAt, values, ...row }) => ({

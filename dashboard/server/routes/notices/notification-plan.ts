@@ -3,7 +3,7 @@
 import type { FastifyRequest } from 'fastify';
 import type { Subscription } from '../../../../alerts/notices/channels/subscriptions.ts';
 import { dutyEnd } from '../../../../alerts/notices/duty/duty-end.ts';
-import { whoIsTold } from '../../../../alerts/notices/duty/who-is-told.ts';
+import { recipientsOf } from '../../../../alerts/notices/duty/recipients.ts';
 import type { Lab } from '../../../../lab/lab.ts';
 import type { Person } from '../../../../lab/person.ts';
 import { type NotificationPlan, notificationPlanOf } from '../../../../lab/notification-plan.ts';
@@ -55,7 +55,7 @@ const planView = ({ running }: ServerContext, request: FastifyRequest): Notifica
   return {
     plan: structuredClone(plan) as NotificationPlanBody,
     isOwn: lab.notificationPlan !== undefined,
-    onDuty: [...whoIsTold('on-duty', plan, lab, now)],
+    onDuty: [...recipientsOf('on-duty', plan, lab, now)],
     dutyEndsAt: endsAt === null ? null : iso(endsAt),
     people: lab.people.map((person) => reachOf(person, notices.subscriptions.of(person.id), isManager)),
     mailIsSetUp: notices.mailIsSetUp,

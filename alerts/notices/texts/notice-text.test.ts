@@ -30,18 +30,18 @@ const aside = (change: Partial<Alarm>, person: Person) =>
     1,
   );
 
-describe('what was put aside', () => {
+describe('a notice of an alarm that was put aside', () => {
   const shelved = { shelvedUntil: epochMillis(Date.parse('2031-03-04T13:00:00Z')) };
   const behind = { suppressedBy: 'behind:fire-risk' };
   it.each<[string, Partial<Alarm>, Partial<Person>]>([
     ['Put aside by Mara until 14:00: Melt pot 1', shelved, {}],
     ['Put aside by Mara until 02:00 pm: Melt pot 1', shelved, { hourCycle: 'h12' }],
     ['Zurückgestellt von Mara bis 14:00: Melt pot 1', shelved, { language: 'de' }],
-    ['Not wanted now (behind “Fire risk”): Melt pot 1', behind, {}],
-    ['Derzeit unterdrückt (hinter „Brandgefahr“): Melt pot 1', behind, { language: 'de' }],
+    ['Suppressed (follows from “Fire risk”): Melt pot 1', behind, {}],
+    ['Unterdrückt (Folge von „Brandgefahr“): Melt pot 1', behind, { language: 'de' }],
     ['Taken out of service by Mara: Melt pot 1', { outOfService: true, ...behind }, {}],
     ['Außer Betrieb genommen von Mara: Melt pot 1', { outOfService: true }, { language: 'de' }],
-  ])('is told as "%s", without asking for anything', (title, change, person) => {
+  ])('is titled "%s" and asks for nothing', (title, change, person) => {
     const text = aside(change, reader(person));
     expect(text.title).toBe(title);
     expect([text.action, text.caution]).toEqual(['', '']);

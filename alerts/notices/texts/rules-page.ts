@@ -1,18 +1,23 @@
 // The catalogue of rules as a page for people, written from the rules themselves so that it cannot say otherwise.
 
-import { CATALOGUES } from './alarm-text.ts';
-import { CAUTION_OF, type Worded } from './rule-words.ts';
+import { variantsOf } from '../../../words/compile-message.ts';
+import { languageFiles } from '../../../words/load-languages.ts';
 import { ALL_RULES } from '../../watch/rules/all-rules.ts';
 import type { Parameter } from '../../watch/rule/parameter.ts';
-import { isNotice, type Rule } from '../../watch/rule/rule.ts';
-import { PRIORITIES } from '../../watch/rule/rule-kind.ts';
+import type { Rule } from '../../watch/rule/rule.ts';
+import { PRIORITIES, type RuleKind } from '../../watch/rule/rule-kind.ts';
 
-const { rules, cautions, names } = CATALOGUES.en;
+const { rules = {}, figures = {} } = languageFiles('en');
+
+type Field = 'name' | 'message' | 'meaning' | 'action' | 'caution' | 'detects' | 'rationale' | 'consequence';
+/** Every case that a text has, its places in braces. */
+const text = (kind: RuleKind, field: Field): string =>
+  variantsOf(rules[`rule.${kind}.${field}`] ?? '').join(' / ');
 
 const INTRODUCTION = `# Rules
 
-This page is written from the code of the rules; the test that compares the two rewrites it with
-\`npx vitest run --project unit alerts/notices/words/rules-page --update\`.
+This page is made from the rules and from \`words/en/rules.json\`; the test that compares them rewrites it with
+\`npx vitest run --project unit alerts/notices/texts/rules-page --update\`.
 
 A rule looks at what was measured. It begins when its condition has held for the on-delay and ends when it has been
 gone beyond the deadband for the off-delay, both by the times of the readings. What a person must act on is an alarm
@@ -62,38 +67,39 @@ export function rulesPage(): string {
 }
 
 function section(rule: Rule): string {
-  const words = rules[rule.kind];
-  const caution = cautions[CAUTION_OF[rule.kind]];
+  const { kind } = rule;
+  const optional = (heading: string, content: string): readonly string[] =>
+    content === '' ? [] : [`**${heading}.** ${content}`];
   const facts = [
-    `**Sees.** ${rule.detects}`,
+    `**Detects.** ${text(kind, 'detects')}`,
     `**Formula.** \`${rule.formula}\``,
-    `**Priority.** ${rule.priority}${rule.latches ? ', latching: it must be reset after it was seen' : ''}. ${rule.rationale}`,
-    `**If nobody answers.** ${rule.consequence}`,
-    ...(isNotice(rule) ? [] : [`**Response.** ${rule.response}`]),
-    ...(rule.hiddenBehind
-      ? [`**Hidden behind.** ${rule.hiddenBehind.map((kind) => names[kind]).join(', ')}`]
-      : []),
+    `**Priority.** ${rule.priority}${rule.latches ? ', latching: it must be reset after it was acknowledged' : ''}. ${text(kind, 'rationale')}`,
+    `**If nobody responds.** ${text(kind, 'consequence')}`,
+    ...optional('Hidden behind', (rule.hiddenBehind ?? []).map((cause) => text(cause, 'name')).join(', ')),
     ...(rule.reAlarmMinutes
-      ? [`**Asks anew** ${rule.reAlarmMinutes} min after it was acknowledged, while it is still so.`]
+      ? [`**Alarms again** ${rule.reAlarmMinutes} min after it was acknowledged, while it lasts.`]
       : []),
     ...(rule.mayBeSwitchedOff ? [] : ['**Always on**: it cannot be switched off.']),
-    `**Message.** ${asText(words.message)}`,
-    `**Meaning.** ${asText(words.meaning)}`,
-    ...(asText(words.action) === '' ? [] : [`**Action.** ${asText(words.action)}`]),
-    ...(caution === '' ? [] : [`**Caution.** ${caution}`]),
+    `**Message.** ${text(kind, 'message')}`,
+    `**Effect.** ${text(kind, 'meaning')}`,
+    ...optional('Response', text(kind, 'action')),
+    ...optional('Caution', text(kind, 'caution')),
   ];
-  return [`### ${names[rule.kind]} (\`${rule.kind}\`)`, ...facts, parameterTable(rule)].join('\n\n');
+  return [`### ${text(kind, 'name')} (\`${kind}\`)`, ...facts, parameterTable(rule)].join('\n\n');
 }
-
-const asText = (worded: Worded): string =>
-  typeof worded === 'string' ? worded : Object.values(worded.cases).join(' / ');
 
 const parameterTable = (rule: Rule): string =>
   [
     '| figure | default | bounds | what | standing | source |',
     '|---|---|---|---|---|---|',
-    ...Object.entries(rule.parameters).map(([name, one]) => row(name, one)),
+    ...Object.entries(rule.parameters).map(([name, parameter]) => parameterRow(rule.kind, name, parameter)),
   ].join('\n');
 
-const row = (name: string, { default: byDefault, low, high, what, standing, source }: Parameter): string =>
-  `| \`${name}\` | ${byDefault} | ${low} to ${high} | ${what} | ${standing} | ${source} |`;
+const parameterRow = (
+  kind: RuleKind,
+  name: string,
+  { default: byDefault, low, high, standing, source }: Parameter,
+): string => {
+  const what = figures[`rule-figure.${kind}.${name}`] ?? figures[`rule-figure.${name}`] ?? '';
+  return `| \`${name}\` | ${byDefault} | ${low} to ${high} | ${what} | ${standing} | ${source} |`;
+};

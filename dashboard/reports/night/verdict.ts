@@ -2,11 +2,9 @@
 // are our own choice (common practice, no published limit for stored patterns is known); the figures they rest on
 // carry their own standing. They advise; whoever signs decides. docs/night-sheet.md explains each.
 
+import type { Say } from '../../../words/load-languages.ts';
+import type { Values } from '../../../words/quantity.ts';
 import type { HeatFigures, Reason, Verdict } from '../../api/night.ts';
-
-export type ReasonValues = Readonly<Record<string, number | string>>;
-/** Puts a reason into words; the language is the caller's matter. */
-export type Say = (code: ReasonCode, values: ReasonValues) => string;
 
 export const REASON_CODES = [
   'softened',
@@ -31,10 +29,10 @@ export interface Judged {
   readonly reasons: readonly Reason[];
 }
 
-export interface Finding {
+export interface VerdictReason {
   readonly verdict: Verdict;
   readonly code: ReasonCode;
-  readonly values: ReasonValues;
+  readonly values: Values;
 }
 
 /** Minutes without knowledge that a verdict bears. Common practice. */
@@ -42,14 +40,23 @@ const LONGEST_UNKNOWN_MINUTES = 30;
 /** Above its limit for so long a pattern is looked at; the delay of the alarm of the same cause. Common practice. */
 const WARM_MINUTES = 10;
 
-/** The worst finding gives the verdict; what is less grave stands behind it. */
-export const judged = (findings: readonly Finding[], well: Finding, say: Say): Judged => {
-  const all = findings.length > 0 ? findings : [well];
-  const rank = { 'may-be-invested': 0, check: 1, remake: 2 } as const;
-  const sorted = [...all].sort((one, other) => rank[other.verdict] - rank[one.verdict]);
+/** The reason with its text for a reader. */
+export const reasonFor = (say: Say, code: ReasonCode, values: Values): Reason => ({
+  code,
+  values: { ...values },
+  text: say(`reason.${code}`, values),
+});
+
+const RANK = { 'may-be-invested': 0, check: 1, remake: 2 } as const;
+
+/** The worst reason gives the verdict; what is less grave stands behind it; `well` holds when there is none. */
+export const judge = (reasons: readonly VerdictReason[], well: VerdictReason, say: Say): Judged => {
+  const ranked = [...(reasons.length > 0 ? reasons : [well])].sort(
+    (left, right) => RANK[right.verdict] - RANK[left.verdict],
+  );
   return {
-    verdict: sorted[0]?.verdict ?? 'check',
-    reasons: sorted.map(({ code, values }) => ({ code, values: { ...values }, text: say(code, values) })),
+    verdict: ranked[0]?.verdict ?? 'check',
+    reasons: ranked.map(({ code, values }) => reasonFor(say, code, values)),
   };
 };
 
@@ -63,19 +70,19 @@ export interface PlaceLimits {
 }
 
 /** What a place and a pattern have in common: how the night was. */
-export const nightFindings = (figures: HeatFigures, limits: PlaceLimits): readonly Finding[] => {
+export const nightReasons = (figures: HeatFigures, limits: PlaceLimits): readonly VerdictReason[] => {
   const { minCelsius, maxCelsius, minutesOutOfBand, gapMinutes } = figures;
-  const findings: Finding[] = [];
+  const reasons: VerdictReason[] = [];
   if (minCelsius === null || maxCelsius === null)
     return [{ verdict: 'check', code: 'no-readings', values: {} }];
   if (limits.meltsFrom !== null && maxCelsius >= limits.meltsFrom)
-    findings.push({
+    reasons.push({
       verdict: 'remake',
       code: 'softened',
       values: { peak_celsius: maxCelsius, melting_celsius: limits.meltsFrom },
     });
   if (limits.storageMax !== null && minutesOutOfBand >= WARM_MINUTES)
-    findings.push({
+    reasons.push({
       verdict: 'check',
       code: 'too-warm',
       values: {
@@ -86,7 +93,7 @@ export const nightFindings = (figures: HeatFigures, limits: PlaceLimits): readon
     });
   const swing = maxCelsius - minCelsius;
   if (swing > limits.largestSwing)
-    findings.push({
+    reasons.push({
       verdict: 'check',
       code: 'swing',
       values: {
@@ -97,8 +104,8 @@ export const nightFindings = (figures: HeatFigures, limits: PlaceLimits): readon
       },
     });
   if (gapMinutes > LONGEST_UNKNOWN_MINUTES)
-    findings.push({ verdict: 'check', code: 'gap', values: { gap_minutes: gapMinutes } });
-  return findings;
+    reasons.push({ verdict: 'check', code: 'gap', values: { gap_minutes: gapMinutes } });
+  return reasons;
 };
 
 export interface Forecast {
@@ -108,7 +115,7 @@ export interface Forecast {
 }
 
 /** The likely error decides on a remake, the upper end of its band on a look: a guard band on the safe side. */
-export const patternFindings = (error: Forecast | null, tolerance: number): readonly Finding[] => {
+export const patternReasons = (error: Forecast | null, tolerance: number): readonly VerdictReason[] => {
   if (error === null) return [];
   const values = {
     predicted_micrometres: error.predicted,

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Site } from '../../../lab/lab.ts';
 import { epochMillis } from '../../../wax/units.ts';
-import { nightToPost } from './post-plan.ts';
+import { nightToMail } from './mail-plan.ts';
 
 const day = [['07:30', '17:30']] as const;
 const SITE: Site = {
@@ -12,7 +12,7 @@ const SITE: Site = {
   holidays: [],
 };
 const due = (time: string, now: string) =>
-  nightToPost(SITE, time, epochMillis(Date.parse(now)))?.date ?? null;
+  nightToMail(SITE, time, epochMillis(Date.parse(now)))?.date ?? null;
 
 describe('the post of the night sheet', () => {
   it.each([

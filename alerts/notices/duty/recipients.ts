@@ -1,4 +1,4 @@
-// Which persons a step of the plan means at an instant, and when an alarm of a priority may be told at all.
+// Whom a step of the plan means at an instant, and from when on an alarm of a priority may be sent.
 
 import { isOpen, nextOpening } from '../../../lab/calendar.ts';
 import type { Lab } from '../../../lab/lab.ts';
@@ -8,35 +8,35 @@ import type { Priority } from '../../watch/rule/rule-kind.ts';
 import { isAbsent, onDuty } from './on-duty.ts';
 
 /** Managers who are there; when none is, all of them: an alarm must never end with nobody. */
-function managers(telling: NotificationPlan, lab: Lab, at: EpochMillis): readonly string[] {
+function managers(plan: NotificationPlan, lab: Lab, at: EpochMillis): readonly string[] {
   const all = lab.people.filter(({ role }) => role === 'manager').map(({ id }) => id);
-  const there = all.filter((id) => !isAbsent(telling, lab, id, at));
-  return there.length > 0 ? there : all;
+  const present = all.filter((id) => !isAbsent(plan, lab, id, at));
+  return present.length > 0 ? present : all;
 }
 
-export function whoIsTold(
+export function recipientsOf(
   group: NotifiedGroup,
-  telling: NotificationPlan,
+  plan: NotificationPlan,
   lab: Lab,
   at: EpochMillis,
 ): readonly string[] {
-  if (group === 'managers') return managers(telling, lab, at);
-  if (telling.rota === null) {
+  if (group === 'managers') return managers(plan, lab, at);
+  if (plan.rota === null) {
     const able = lab.people.filter(({ role }) => role !== 'viewer').map(({ id }) => id);
-    const there = able.filter((id) => !isAbsent(telling, lab, id, at));
-    return there.length > 0 ? there : managers(telling, lab, at);
+    const present = able.filter((id) => !isAbsent(plan, lab, id, at));
+    return present.length > 0 ? present : managers(plan, lab, at);
   }
-  const person = onDuty(telling, lab, at)[group === 'on-duty' ? 0 : 1];
-  return person === undefined ? managers(telling, lab, at) : [person];
+  const person = onDuty(plan, lab, at)[group === 'on-duty' ? 0 : 1];
+  return person === undefined ? managers(plan, lab, at) : [person];
 }
 
 /** The instant itself, or the next opening when this priority wakes nobody; null when the lab never opens. */
-export function toldFrom(
+export function notifyFrom(
   priority: Priority,
-  telling: NotificationPlan,
+  plan: NotificationPlan,
   lab: Lab,
   at: EpochMillis,
 ): EpochMillis | null {
-  const wakes = (telling.outsideHours as readonly Priority[]).includes(priority);
+  const wakes = (plan.outsideHours as readonly Priority[]).includes(priority);
   return wakes || isOpen(lab.site, at) ? at : nextOpening(lab.site, at);
 }

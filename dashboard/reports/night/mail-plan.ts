@@ -7,12 +7,12 @@ import { type EpochMillis, epochMillis, MILLIS_PER_HOUR } from '../../../wax/uni
 import { latestNight, type NightSpan, nightOf } from './night-span.ts';
 
 /** `off`, `opening`, or a wall-clock time as `HH:MM`. */
-export type PostTime = string;
+export type MailTime = string;
 
 /** What comes later than this is no news of the morning. */
 const STALE_MILLIS = 12 * MILLIS_PER_HOUR;
 
-const postInstant = (site: Site, span: NightSpan, time: PostTime): EpochMillis | null => {
+const postInstant = (site: Site, span: NightSpan, time: MailTime): EpochMillis | null => {
   if (time === 'off') return null;
   if (time === 'opening') return span.opens;
   const at = Temporal.PlainDate.from(span.date).toZonedDateTime({
@@ -23,7 +23,7 @@ const postInstant = (site: Site, span: NightSpan, time: PostTime): EpochMillis |
 };
 
 /** The night whose sheet is due now; null when none is. */
-export const nightToPost = (site: Site, time: PostTime, now: EpochMillis): NightSpan | null => {
+export const nightToMail = (site: Site, time: MailTime, now: EpochMillis): NightSpan | null => {
   const latest = latestNight(site, now);
   // Before the opening the latest night is the one that lasts; the one before it may still be due.
   const before = nightOf(

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import type { Bucket } from '../../../collector/store/store.ts';
 import { epochMillis } from '../../../wax/units.ts';
-import { heatFigures } from '../night/heat-figures.ts';
-import { type Finding, judged, nightFindings, patternFindings } from './verdict.ts';
+import { heatFigures } from './heat-figures.ts';
+import { type VerdictReason, judge, nightReasons, patternReasons } from './verdict.ts';
 
 const MINUTE = 60_000;
 const START = Date.parse('2026-11-24T16:30:00Z');
@@ -25,9 +25,9 @@ const figures = (values: readonly (number | null)[], storageMax = 25) =>
   );
 const steady = (minutes: number, value = 20): number[] => Array.from({ length: minutes }, () => value);
 const LIMITS = { storageMax: 25, meltsFrom: 45, largestSwing: 4 };
-const WELL: Finding = { verdict: 'may-be-invested', code: 'kept-well', values: {} };
+const WELL: VerdictReason = { verdict: 'may-be-invested', code: 'kept-well', values: {} };
 const verdict = (values: readonly (number | null)[]) =>
-  judged(nightFindings(figures(values), LIMITS), WELL, () => '');
+  judge(nightReasons(figures(values), LIMITS), WELL, () => '');
 const codes = (values: readonly (number | null)[]) => verdict(values).reasons.map(({ code }) => code);
 
 describe('the figures of a night', () => {
@@ -109,6 +109,6 @@ describe('the verdict of a pattern', () => {
     [49.9, 60, ['band-over-tolerance']],
     [50, 60, ['tolerance-spent']],
   ])('with %d µm likely and %d µm at most, of 50 allowed', (predicted, high, expected) => {
-    expect(patternFindings({ predicted, low: 10, high }, 50).map(({ code }) => code)).toEqual(expected);
+    expect(patternReasons({ predicted, low: 10, high }, 50).map(({ code }) => code)).toEqual(expected);
   });
 });
