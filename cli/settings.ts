@@ -4,6 +4,7 @@
 import { parseArgs } from 'node:util';
 import { HTTPS_ROWS, type HttpsSettings, httpsSettings } from './https-settings.ts';
 import { sayTo } from '../words/load-languages.ts';
+import { PLAIN_ENGLISH } from '../words/quantity.ts';
 import { whatIsWrong } from '../words/problem-text.ts';
 import { failure, type Problem, type Result, success } from '../wax/result.ts';
 
@@ -258,12 +259,7 @@ export function readSettings(
 }
 
 /** The console speaks English. */
-const ENGLISH = sayTo({
-  language: 'en',
-  temperatureUnit: 'celsius',
-  hourCycle: 'h23',
-  timeZone: 'UTC',
-});
+const ENGLISH = sayTo(PLAIN_ENGLISH, 'UTC');
 
 /** The one line that a refused start prints. */
 export const refusal = (problem: Problem): string => `waxwarden: ${whatIsWrong(ENGLISH, problem)}`;
