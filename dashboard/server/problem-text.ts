@@ -11,13 +11,8 @@ interface Problem {
   readonly values?: ProblemValues;
 }
 
-const fieldDetail = (say: Say, field: FieldProblem): string => field.detail ?? whatIsWrong(say, field);
-
-const detailOf = (say: Say, problem: Problem, first: FieldProblem | undefined): string => {
-  if (first === undefined) return problemText(say, problem);
-  const wrong = `${first.pointer}: ${fieldDetail(say, first)}`;
-  return first.detail === undefined ? `${wrong} ${say(`error.${first.code}.do`, first.values)}` : wrong;
-};
+const detailOf = (say: Say, problem: Problem, first: FieldProblem | undefined): string =>
+  first === undefined ? problemText(say, problem) : `${first.pointer}: ${problemText(say, first)}`;
 
 export const problemBody = (say: Say, { code, extras }: HttpProblem): ProblemBody => {
   const { values, offending, errors } = extras;
@@ -37,7 +32,7 @@ export const problemBody = (say: Say, { code, extras }: HttpProblem): ProblemBod
         pointer: field.pointer,
         code: field.code,
         ...(field.values !== undefined && { values: { ...field.values } }),
-        detail: fieldDetail(say, field),
+        detail: whatIsWrong(say, field),
       })),
     }),
   };

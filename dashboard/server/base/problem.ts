@@ -45,8 +45,6 @@ export interface FieldProblem {
   readonly pointer: string;
   readonly code: WebProblemCode;
   readonly values?: ProblemValues;
-  /** Text in place of that of the code. */
-  readonly detail?: string;
 }
 
 export interface ProblemExtras {

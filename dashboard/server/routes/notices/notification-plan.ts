@@ -15,18 +15,16 @@ import {
 } from '../../../api/notification-plan.ts';
 import type { App } from '../../base/app.ts';
 import { iso } from '../../base/instant.ts';
-import { HttpProblem } from '../../base/problem.ts';
+import { fieldOf, HttpProblem } from '../../base/problem.ts';
 import { audited } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { actorOf, permissionsOf } from '../../sign-in/guard.ts';
 import { answers } from '../common/answers.ts';
 
 const refuseContradictions = (plan: NotificationPlan, lab: Lab): void => {
-  const errors = notificationPlanContradictions(plan, lab).map(({ path, message }) => ({
-    pointer: `/body/${path.join('/')}`,
-    code: 'lab-contradiction' as const,
-    detail: message,
-  }));
+  const errors = notificationPlanContradictions(plan, lab).map(({ path, ...problem }) =>
+    fieldOf(`/body/${path.join('/')}`, problem),
+  );
   if (errors.length > 0) throw new HttpProblem('wrong-request', { errors });
 };
 
