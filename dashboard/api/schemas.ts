@@ -158,7 +158,7 @@ export const HealthView = Type.Object({
   site: Type.String(),
   siteName: Type.String(),
   timeZone: Type.String(),
-  /** This and the parts are told to who is signed in. */
+  /** This and the parts are shown to who is signed in. */
   version: Type.Optional(Type.String()),
   /** Origin by which other devices open the lab; null when the lab gave no name. Told to who is signed in. */
   reachedAt: Type.Optional(Nullable(Type.String())),

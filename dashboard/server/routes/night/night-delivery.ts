@@ -50,8 +50,8 @@ export const nightDeliveryRoutes = (app: App, { running, options, audit }: Serve
     },
     (request) => {
       const { body } = request;
-      const known = new Set(running.lab().people.map(({ id }) => id));
-      const unknown = body.recipients.find((id) => !known.has(id));
+      const people = new Set(running.lab().people.map(({ id }) => id));
+      const unknown = body.recipients.find((id) => !people.has(id));
       if (unknown !== undefined) throw new HttpProblem('unknown-person', { values: { id: unknown } });
       const before = record.setting();
       options.database.transaction(() => {
