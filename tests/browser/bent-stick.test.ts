@@ -62,6 +62,7 @@ describe('the bent-stick screen', () => {
     expect(await page.locator('fieldset.stick').nth(1).locator('input').inputValue()).toBe('28');
     await page.getByRole('button', { name: 'Fit the curves', exact: true }).click();
     await page.getByRole('heading', { name: 'The readings determine how this wax relaxes' }).waitFor();
+    await page.locator('.opening-chart').scrollIntoViewIfNeeded();
     await page.locator('.opening-chart canvas').waitFor();
     expect(await faults(page)).toEqual([]);
     await page.getByRole('button', { name: "Use as the lab's own values" }).click();
