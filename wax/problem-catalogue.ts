@@ -250,5 +250,3 @@ export type ProblemCode = keyof typeof PROBLEMS;
 export type WebProblemCode = {
   [Code in ProblemCode]: (typeof PROBLEMS)[Code]['status'] extends number ? Code : never;
 }[ProblemCode];
-
-export const isProblemCode = (code: string): code is ProblemCode => Object.hasOwn(PROBLEMS, code);
