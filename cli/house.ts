@@ -23,6 +23,7 @@ import { openLabRepository } from '../lab/sqlite-lab-repository.ts';
 import { type EpochMillis, epochMillis } from '../wax/units.ts';
 import { problemLine } from '../wax/result.ts';
 import { brokerEndpoint } from './broker-endpoint.ts';
+import { problemOnConsole } from './console-words.ts';
 import type { Furnish } from './furnish.ts';
 import { isLoopback } from '../dashboard/loopback.ts';
 import { startNightPost } from './night-post.ts';
@@ -142,7 +143,7 @@ export async function openHouse({ settings, now, furnish }: HouseOptions): Promi
         },
         journal: {
           ok: journal.state === 'writing',
-          detail: journal.state === 'writing' ? 'writing' : journal.problem,
+          detail: journal.state === 'writing' ? 'writing' : problemOnConsole(journal.problem),
         },
         store: await store.health(),
         rules: { ok: pipeline.problem === null, detail: pipeline.problem ?? 'applying' },
