@@ -15,7 +15,7 @@ import { problemOnConsole } from './console-words.ts';
 export class LabFileRefusal extends Error {}
 
 /** One line: `file:line:column: path: what is wrong and what to do`. */
-export const labFileProblemLine = (file: string, problem: LabFileProblem): string =>
+const labFileProblemLine = (file: string, problem: LabFileProblem): string =>
   [`${file}:${problem.line}:${problem.column}`, problem.path, problemOnConsole(problem)]
     .filter((part) => part !== '')
     .join(': ');
