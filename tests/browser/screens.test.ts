@@ -246,7 +246,9 @@ describe('the alarm list', () => {
       act: async () => ({ ok: false, code: 'already-acknowledged' }),
     });
     await page.getByRole('button', { name: 'Acknowledge', exact: true }).click();
-    await page.getByText(/^The alarm was acknowledged already, or is over\. .*Nothing was changed\.$/).waitFor();
+    await page
+      .getByText(/^The alarm was acknowledged already, or is over\. .*Nothing was changed\.$/)
+      .waitFor();
     expect(screens.lab.running.alarm(alarm.id)?.acknowledged).toBe(false);
   });
 
