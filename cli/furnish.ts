@@ -6,12 +6,19 @@ import { RULES } from '../alerts/watch/rules/all-rules.ts';
 import { adoptLabFile } from '../lab/adopt-lab-file.ts';
 import type { LabDatabase } from '../lab/database.ts';
 import type { Lab } from '../lab/lab.ts';
-import { labFileProblemLine } from '../lab/lab-file-problem.ts';
+import type { LabFileProblem } from '../lab/lab-file-problem.ts';
 import type { LabRepository } from '../lab/lab-repository.ts';
 import { readLabFile } from '../lab/read-lab-file.ts';
+import { problemOnConsole } from './console-words.ts';
 
 /** Ends the start with status 2; each line names file, line, field and what was expected. */
 export class LabFileRefusal extends Error {}
+
+/** One line: `file:line:column: path: what is wrong and what to do`. */
+const labFileProblemLine = (file: string, problem: LabFileProblem): string =>
+  [`${file}:${problem.line}:${problem.column}`, problem.path, problemOnConsole(problem)]
+    .filter((part) => part !== '')
+    .join(': ');
 
 export type Furnish = (database: LabDatabase, repository: LabRepository) => void;
 

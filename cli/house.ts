@@ -5,7 +5,7 @@ import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { setTimeout as delay } from 'node:timers/promises';
 import { openAlarmArchive } from '../alerts/notices/alarm-archive.ts';
-import { alarmText } from '../alerts/notices/words/alarm-text.ts';
+import { alarmText } from '../alerts/notices/texts/alarm-text.ts';
 import { ruleProblems, waxWatch } from '../alerts/watch/wax-watch.ts';
 import { type BrokerLogin, brokerLogin } from '../collector/intake/broker-login.ts';
 import type { Intake } from '../collector/intake/intake.ts';
@@ -21,7 +21,9 @@ import { openDatabase } from '../lab/database.ts';
 import type { Lab } from '../lab/lab.ts';
 import { openLabRepository } from '../lab/sqlite-lab-repository.ts';
 import { type EpochMillis, epochMillis } from '../wax/units.ts';
+import { problemLine } from '../wax/result.ts';
 import { brokerEndpoint } from './broker-endpoint.ts';
+import { problemOnConsole } from './console-words.ts';
 import type { Furnish } from './furnish.ts';
 import { isLoopback } from '../dashboard/loopback.ts';
 import { startNightPost } from './night-post.ts';
@@ -67,7 +69,7 @@ export interface HouseOptions {
 /** Figures of a rule that were set for a station and not taken; the defaults hold in their place. */
 const figuresHealth = (lab: Lab): { readonly ok: boolean; readonly detail: string } => {
   const problems = ruleProblems(lab);
-  return { ok: problems.length === 0, detail: problems.map(({ message }) => message).join(' ') || 'as set' };
+  return { ok: problems.length === 0, detail: problems.map(problemLine).join('; ') || 'as set' };
 };
 
 export async function openHouse({ settings, now, furnish }: HouseOptions): Promise<House> {
@@ -141,7 +143,7 @@ export async function openHouse({ settings, now, furnish }: HouseOptions): Promi
         },
         journal: {
           ok: journal.state === 'writing',
-          detail: journal.state === 'writing' ? 'writing' : journal.problem,
+          detail: journal.state === 'writing' ? 'writing' : problemOnConsole(journal.problem),
         },
         store: await store.health(),
         rules: { ok: pipeline.problem === null, detail: pipeline.problem ?? 'applying' },

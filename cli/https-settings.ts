@@ -49,7 +49,7 @@ export const HTTPS_ROWS = {
 } as const;
 
 export type HttpsSettingName = keyof typeof HTTPS_ROWS;
-type Wrong = (name: HttpsSettingName, message: string, value: string) => Result<never>;
+type Wrong = (name: HttpsSettingName, expected: string, value: string) => Result<never>;
 
 const isAddress = (text: string): boolean => {
   const [address = '', bits, ...more] = text.split('/');
@@ -68,23 +68,17 @@ export function httpsSettings(
   wrong: Wrong,
 ): Result<HttpsSettings> {
   const [flag, cert, key] = [text('https'), text('https-cert'), text('https-key')];
-  if (!['', 'true', 'false'].includes(flag))
-    return wrong('https', `"${flag}" is neither true nor false.`, flag);
-  if (cert !== '' && key === '') return wrong('https-key', 'the key of the certificate is missing.', '');
-  if (key !== '' && cert === '') return wrong('https-cert', 'the certificate of the key is missing.', '');
+  if (!['', 'true', 'false'].includes(flag)) return wrong('https', 'switch', flag);
+  if (cert !== '' && key === '') return wrong('https-key', 'key_file', '');
+  if (key !== '' && cert === '') return wrong('https-cert', 'certificate_file', '');
   const httpPort = port(text('http-port'));
   if (!httpPort.ok) return httpPort;
   const behindProxy = text('behind-proxy')
     .split(',')
-    .map((one) => one.trim())
-    .filter((one) => one !== '');
-  const strange = behindProxy.find((one) => !isAddress(one));
-  if (strange !== undefined)
-    return wrong(
-      'behind-proxy',
-      `"${strange}" is no IP address or range of addresses; name each proxy, never everybody.`,
-      strange,
-    );
+    .map((proxy) => proxy.trim())
+    .filter((proxy) => proxy !== '');
+  const strange = behindProxy.find((proxy) => !isAddress(proxy));
+  if (strange !== undefined) return wrong('behind-proxy', 'proxy', strange);
   const https: HttpsSetting | null =
     cert !== '' ? { kind: 'files', cert, key } : flag === 'true' ? { kind: 'authority' } : null;
   return success({ https, httpPort: httpPort.value, behindProxy });

@@ -4,11 +4,10 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { DatabaseRefusal } from '../lab/database.ts';
 import { HttpsRefusal } from '../dashboard/server/https/https-refusal.ts';
-import { IntakeRefusal } from '../collector/intake/intake-refusal.ts';
-import { JournalFailure } from '../collector/journal/journal-failure.ts';
+import { ProblemError } from '../wax/problem-error.ts';
 import { epochMillis } from '../wax/units.ts';
+import { problemOnConsole } from './console-words.ts';
 import { demoLab, type Demo } from './demo.ts';
 import { furnishFrom, LabFileRefusal } from './furnish.ts';
 import { helpText } from './help.ts';
@@ -79,10 +78,8 @@ const temporary = given.demo && !given.dataIsGiven ? mkdtempSync(join(tmpdir(), 
 try {
   await main(temporary === null ? given : { ...given, data: temporary }, temporary);
 } catch (error) {
-  const isRefusal = [LabFileRefusal, DatabaseRefusal, IntakeRefusal, JournalFailure, HttpsRefusal].some(
-    (kind) => error instanceof kind,
-  );
-  if (isRefusal && error instanceof Error) refuse(`waxwarden: ${error.message}`);
+  if (error instanceof ProblemError) refuse(`waxwarden: ${problemOnConsole(error.problem)}`);
+  if (error instanceof LabFileRefusal || error instanceof HttpsRefusal) refuse(`waxwarden: ${error.message}`);
   if (isListenError(error)) refuse(listenRefusal(error));
   throw error;
 }

@@ -1,9 +1,9 @@
 // The post of the night sheet over a running house: looked at from time to time, with the mail server of the settings.
 
 import { setTimeout as delay } from 'node:timers/promises';
-import { alarmText } from '../alerts/notices/words/alarm-text.ts';
-import { openPostRecord } from '../dashboard/reports/night/post-record.ts';
-import { sheetPost } from '../dashboard/reports/night/sheet-post.ts';
+import { alarmText } from '../alerts/notices/texts/alarm-text.ts';
+import { openMailRecord } from '../dashboard/reports/night/mail-record.ts';
+import { sheetMailer } from '../dashboard/reports/night/sheet-mailer.ts';
 import { openSheetRecord } from '../dashboard/reports/night/sheet-record.ts';
 import type { RunningLab } from '../dashboard/queries/running-lab.ts';
 import type { LabDatabase } from '../lab/database.ts';
@@ -20,19 +20,19 @@ export const startNightPost = (
   { mail, mailFrom }: Pick<Settings, 'mail' | 'mailFrom'>,
 ): (() => Promise<void>) => {
   if (mail === null) return async () => {};
-  const post = sheetPost({
+  const mailer = sheetMailer({
     running,
     alarmWords: alarmText,
     record: openSheetRecord(database),
-    post: openPostRecord(database),
+    mails: openMailRecord(database),
     server: mail,
     from: mailFrom,
   });
   // A store that is away is told by the health of the house; the next look tries again.
-  const look = (): Promise<void> => post.runDue().catch(() => {});
+  const look = (): Promise<void> => mailer.runDue().catch(() => {});
   const timer = setInterval(() => void look(), LOOK_MILLIS);
   return async () => {
     clearInterval(timer);
-    await Promise.race([post.close(), delay(CLOSING_MILLIS, undefined, { ref: false })]);
+    await Promise.race([mailer.close(), delay(CLOSING_MILLIS, undefined, { ref: false })]);
   };
 };

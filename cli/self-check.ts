@@ -2,6 +2,7 @@
 // that rules raise it like anything else.
 
 import { statfs } from 'node:fs/promises';
+import { encodeCause } from '../alerts/notices/texts/self-cause.ts';
 import type { Store } from '../collector/store/store.ts';
 import type { Entry, SelfCheckEntry } from '../lab/entry.ts';
 import type { EpochMillis } from '../wax/units.ts';
@@ -24,7 +25,12 @@ async function diskFinding(folder: string): Promise<Finding> {
   const { bavail, blocks, bsize } = await statfs(folder);
   const free = bavail * bsize;
   const ok = free >= LEAST_FREE_BYTES || free >= LEAST_FREE_SHARE * blocks * bsize;
-  return { part: 'disk', name: '', ok, detail: `${(free / 1e9).toFixed(1)} GB free` };
+  return {
+    part: 'disk',
+    name: '',
+    ok,
+    detail: encodeCause({ code: 'disk-free', values: { free_gigabytes: free / 1e9 } }),
+  };
 }
 
 /** What changed since it was last said; the first time only what is not well. */

@@ -3,6 +3,9 @@
 
 import { parseArgs } from 'node:util';
 import { HTTPS_ROWS, type HttpsSettings, httpsSettings } from './https-settings.ts';
+import { sayTo } from '../words/load-languages.ts';
+import { PLAIN_ENGLISH } from '../words/quantity.ts';
+import { whatIsWrong } from '../words/problem-text.ts';
 import { failure, type Problem, type Result, success } from '../wax/result.ts';
 
 export type BrokerSetting =
@@ -115,14 +118,13 @@ export const SETTING_ROWS = {
 
 type SettingName = keyof typeof SETTING_ROWS;
 
-const wrong = (name: SettingName, message: string, value: string): Result<never> =>
-  failure('wrong-setting', `--${name} (${SETTING_ROWS[name].env}): ${message}`, value);
+/** `expected` is the form that the value should have, as a choice of the text of `wrong-setting`. */
+const wrong = (name: SettingName, expected: string, value: string): Result<never> =>
+  failure('wrong-setting', { name, env: SETTING_ROWS[name].env, expected, value }, value);
 
 function portOf(name: SettingName, text: string): Result<number> {
   const port = Number(text);
-  return /^\d{1,5}$/.test(text) && port <= 65_535
-    ? success(port)
-    : wrong(name, `"${text}" is not a port; give a whole number from 0 to 65535.`, text);
+  return /^\d{1,5}$/.test(text) && port <= 65_535 ? success(port) : wrong(name, 'port', text);
 }
 
 function brokerOf(text: string): Result<BrokerSetting> {
@@ -133,14 +135,14 @@ function brokerOf(text: string): Result<BrokerSetting> {
   }
   if (/^(mqtt|mqtts|ws|wss):\/\/.+/.test(text) && URL.canParse(text))
     return success({ kind: 'external', url: text });
-  return wrong('broker', `"${text}" is neither embedded:PORT nor an mqtt:// or mqtts:// address.`, text);
+  return wrong('broker', 'broker', text);
 }
 
 function storeOf(text: string): Result<StoreSetting> {
   if (text === 'embedded') return success({ kind: 'embedded' });
   const url = text.startsWith('influx:') ? text.slice('influx:'.length) : '';
   if (/^https?:\/\/.+/.test(url) && URL.canParse(url)) return success({ kind: 'influx', url });
-  return wrong('store', `"${text}" is neither "embedded" nor influx:http://HOST:PORT/...`, text);
+  return wrong('store', 'store', text);
 }
 
 function hostNamesOf(text: string): Result<readonly string[]> {
@@ -149,9 +151,7 @@ function hostNamesOf(text: string): Result<readonly string[]> {
     .map((name) => name.trim())
     .filter((name) => name !== '');
   const bad = names.find((name) => !/^[A-Za-z0-9.-]+$/.test(name));
-  return bad === undefined
-    ? success(names)
-    : wrong('host-names', `"${bad}" is no name of a host; give names without scheme and port.`, bad);
+  return bad === undefined ? success(names) : wrong('host-names', 'host_name', bad);
 }
 
 function noticesOf(
@@ -159,22 +159,17 @@ function noticesOf(
 ): Result<Pick<Settings, 'mail' | 'mailFrom' | 'contact' | 'pushHosts'>> {
   const [mail, mailFrom, contact] = [text('mail'), text('mail-from'), text('contact')];
   if (mail !== '' && !(/^smtps?:\/\/.+/.test(mail) && URL.canParse(mail)))
-    return wrong('mail', 'this is no smtp:// or smtps:// address.', '');
-  if (mail !== '' && !/^[^@\s]+@[^@\s]+$/.test(mailFrom))
-    return wrong('mail-from', `"${mailFrom}" is no e-mail address; mail servers want a sender.`, mailFrom);
+    // The address may hold a password.
+    return wrong('mail', 'mail_server', '');
+  if (mail !== '' && !/^[^@\s]+@[^@\s]+$/.test(mailFrom)) return wrong('mail-from', 'sender', mailFrom);
   if (contact !== '' && !/^(mailto:[^@\s]+@[^@\s]+|https:\/\/\S+)$/.test(contact))
-    return wrong('contact', `"${contact}" is neither mailto:ADDRESS nor an https:// address.`, contact);
+    return wrong('contact', 'contact', contact);
   const pushHosts = text('push-hosts')
     .split(',')
     .map((host) => host.trim())
     .filter((host) => host !== '');
   const strange = pushHosts.find((host) => !/^[a-z0-9.-]+(:\d{1,5})?$/.test(host));
-  if (strange !== undefined)
-    return wrong(
-      'push-hosts',
-      `"${strange}" is no host name; give names without https:// or a path.`,
-      strange,
-    );
+  if (strange !== undefined) return wrong('push-hosts', 'push_host', strange);
   return success({
     mail: mail === '' ? null : mail,
     mailFrom,
@@ -210,10 +205,10 @@ export function readSettings(
     }).values;
   } catch (error) {
     const text = (error instanceof Error ? error.message : String(error)).split('. ')[0] ?? '';
-    return failure(
-      'unknown-setting',
-      `${text}. Known settings: ${names.map((name) => `--${name}`).join(', ')}.`,
-    );
+    return failure('unknown-setting', {
+      reason: text,
+      names: names.map((name) => `--${name}`).join(', '),
+    });
   }
   const text = (name: SettingName): string => {
     const value = given[name];
@@ -231,9 +226,9 @@ export function readSettings(
   const notices = noticesOf(text);
   if (!notices.ok) return notices;
   const logLevel = LOG_LEVELS.find((level) => level === text('log'));
-  if (!logLevel) return wrong('log', `"${text('log')}" is none of ${LOG_LEVELS.join(', ')}.`, text('log'));
-  if (text('data') === '') return wrong('data', 'the folder has no name.', '');
-  if (text('host') === '') return wrong('host', 'the address is empty.', '');
+  if (!logLevel) return wrong('log', 'log_level', text('log'));
+  if (text('data') === '') return wrong('data', 'folder', '');
+  if (text('host') === '') return wrong('host', 'address', '');
   const hostNames = hostNamesOf(text('host-names'));
   if (!hostNames.ok) return hostNames;
   const https = httpsSettings(text, (port) => portOf('http-port', port), wrong);
@@ -255,5 +250,8 @@ export function readSettings(
   });
 }
 
+/** The console speaks English. */
+const ENGLISH = sayTo(PLAIN_ENGLISH, 'UTC');
+
 /** The one line that a refused start prints. */
-export const refusal = (problem: Problem): string => `waxwarden: ${problem.message}`;
+export const refusal = (problem: Problem): string => `waxwarden: ${whatIsWrong(ENGLISH, problem)}`;

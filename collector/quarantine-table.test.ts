@@ -43,6 +43,23 @@ it('keeps counts, first, last and the newest sample over a restart', () => {
   expect(new TextDecoder().decode(rows[1]?.sample)).toBe('sample 2');
 });
 
+it('keeps the values and the offending text of a reason over a restart, and the sentence of an older one', () => {
+  const { reason: _, ...coded } = rejection('out-of-range', 2);
+  const rejections = [
+    rejection('not-a-number', 1),
+    { ...coded, values: { least_celsius: -100 }, offending: '-300' },
+  ];
+  const table = openQuarantineTable(database);
+  database.transaction(() => table.write(rejections)(database.writer));
+  database.close();
+  database = openDatabase(join(folder, 'lab.db'));
+  const [newest, oldest] = openQuarantineTable(database).rows(10);
+  expect(newest).toMatchObject({ values: { least_celsius: -100 }, offending: '-300' });
+  expect(newest).not.toHaveProperty('reason');
+  expect(oldest).toMatchObject({ reason: 'Not a number.' });
+  expect(oldest).not.toHaveProperty('values');
+});
+
 it('counts a rejection once although its transaction was undone and tried again', () => {
   const table = openQuarantineTable(database);
   const rejections = [rejection('not-a-number', 1)];

@@ -2,6 +2,7 @@
 // row and batch.
 
 import type { Connection, LabDatabase } from '../lab/database.ts';
+import type { ProblemValues } from '../wax/result.ts';
 import { epochMillis } from '../wax/units.ts';
 import type { Rejection } from './decode/rejection.ts';
 import { type QuarantineRow, quarantineFrom, quarantineStep } from './quarantine.ts';
@@ -12,6 +13,9 @@ const STEPS = [
      first_at INTEGER NOT NULL, last_at INTEGER NOT NULL, sample BLOB NOT NULL, bytes INTEGER NOT NULL,
      PRIMARY KEY (topic, code)
    ) WITHOUT ROWID;`,
+  // The reason of a row since then is its code with these; an older row keeps its sentence.
+  `ALTER TABLE quarantine ADD COLUMN problem_values TEXT;
+   ALTER TABLE quarantine ADD COLUMN offending TEXT;`,
 ];
 
 interface StoredRow {
@@ -23,7 +27,26 @@ interface StoredRow {
   readonly last_at: number;
   readonly sample: Buffer;
   readonly bytes: number;
+  /** JSON. */
+  readonly problem_values: string | null;
+  readonly offending: string | null;
 }
+
+const rowOf = ({
+  first_at,
+  last_at,
+  reason,
+  problem_values,
+  offending,
+  ...row
+}: StoredRow): QuarantineRow => ({
+  ...row,
+  ...(reason !== '' && { reason }),
+  ...(problem_values !== null && { values: JSON.parse(problem_values) as ProblemValues }),
+  ...(offending !== null && { offending }),
+  firstAt: epochMillis(first_at),
+  lastAt: epochMillis(last_at),
+});
 
 export interface QuarantineTable {
   /** Counts them in and answers the write, to be run in a transaction of the caller's. */
@@ -35,15 +58,10 @@ export interface QuarantineTable {
 export function openQuarantineTable(database: LabDatabase): QuarantineTable {
   database.migrate('quarantine', STEPS);
   const stored = database.writer.prepare<[], StoredRow>('SELECT * FROM quarantine').all();
-  let quarantine = quarantineFrom(
-    stored.map(({ first_at, last_at, ...row }) => ({
-      ...row,
-      firstAt: epochMillis(first_at),
-      lastAt: epochMillis(last_at),
-    })),
-  );
+  let quarantine = quarantineFrom(stored.map(rowOf));
   const save = database.writer.prepare(
-    'INSERT OR REPLACE INTO quarantine VALUES (@topic, @code, @reason, @count, @firstAt, @lastAt, @sample, @bytes)',
+    `INSERT OR REPLACE INTO quarantine
+     VALUES (@topic, @code, @reason, @count, @firstAt, @lastAt, @sample, @bytes, @problemValues, @offending)`,
   );
   const remove = database.writer.prepare('DELETE FROM quarantine WHERE topic = @topic AND code = @code');
   const countOf = database.writer
@@ -55,7 +73,14 @@ export function openQuarantineTable(database: LabDatabase): QuarantineTable {
     write: (rejections) => () => {
       const step = quarantineStep(quarantine, rejections);
       for (const { topic, code } of step.gone) remove.run({ topic, code });
-      for (const row of step.changed) save.run({ ...row, sample: Buffer.from(row.sample) });
+      for (const { values, offending = null, reason = '', ...row } of step.changed)
+        save.run({
+          ...row,
+          reason,
+          offending,
+          problemValues: values === undefined ? null : JSON.stringify(values),
+          sample: Buffer.from(row.sample),
+        });
       // What was undone must not stay in memory, or the next try would count it twice.
       database.afterTransaction(() => {
         if (step.changed.every((row) => countOf.get(row) === row.count)) quarantine = step.quarantine;

@@ -1,13 +1,17 @@
 // What could not be taken, gathered: one row for a topic and a reason, so that a gateway that errs every second
 // fills one row and not the disk. Pure; whoever owns the database keeps the rows.
 
+import type { ProblemValues } from '../wax/result.ts';
 import type { EpochMillis } from '../wax/units.ts';
 import type { Rejection } from './decode/rejection.ts';
 
 export interface QuarantineRow {
   readonly topic: string;
   readonly code: string;
-  readonly reason: string;
+  readonly values?: ProblemValues;
+  readonly offending?: string;
+  /** English sentence of an older journal, in place of values. */
+  readonly reason?: string;
   readonly count: number;
   readonly firstAt: EpochMillis;
   readonly lastAt: EpochMillis;
@@ -43,18 +47,14 @@ export const quarantineStep = (
 ): QuarantineStep => {
   const rows = new Map(quarantine);
   const changed = new Map<string, QuarantineRow>();
-  for (const { topic, code, reason, at, sample, bytes, times = 1 } of rejections) {
-    const key = keyOf({ topic, code });
+  for (const { at, times = 1, ...rejection } of rejections) {
+    const key = keyOf(rejection);
     const before = rows.get(key);
     const row: QuarantineRow = {
-      topic,
-      code,
-      reason,
+      ...rejection,
       count: (before?.count ?? 0) + times,
       firstAt: before?.firstAt ?? at,
       lastAt: at,
-      sample,
-      bytes,
     };
     // Deleted first, so that the map stays ordered by when a row was last met.
     rows.delete(key);

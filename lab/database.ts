@@ -14,6 +14,7 @@ import {
 } from 'node:fs';
 import { dirname, resolve } from 'node:path';
 import BetterSqlite3 from 'better-sqlite3';
+import { ProblemError } from '../wax/problem-error.ts';
 
 /** One connection; statements are prepared on it. */
 export type Connection = BetterSqlite3.Database;
@@ -27,14 +28,7 @@ export type DatabaseRefusalCode =
   | 'database-full';
 
 /** Thrown when the database cannot serve; `code` has a row in docs/errors.md, the driver's error is the cause. */
-export class DatabaseRefusal extends Error {
-  readonly code: DatabaseRefusalCode;
-  constructor(code: DatabaseRefusalCode, message: string, cause?: unknown) {
-    super(message, { cause });
-    this.name = 'DatabaseRefusal';
-    this.code = code;
-  }
-}
+export class DatabaseRefusal extends ProblemError<DatabaseRefusalCode> {}
 
 export interface LabDatabase {
   readonly file: string;
@@ -165,11 +159,7 @@ function migrate(
     .pluck()
     .get(owner);
   const from = done ?? 0;
-  if (from > steps.length)
-    throw new DatabaseRefusal(
-      'database-newer',
-      `The database ${path} was written by a newer version (${owner} is at step ${from}, this version knows ${steps.length}). Start that version, or restore an older copy.`,
-    );
+  if (from > steps.length) throw new DatabaseRefusal('database-newer', { file: path, owner });
   if (from === steps.length) return;
   const record = writer.prepare("INSERT INTO migration VALUES (?, ?, strftime('%Y-%m-%dT%H:%M:%fZ'))");
   transaction(() => {
@@ -194,7 +184,7 @@ async function backup(writer: Connection, target: string): Promise<void> {
       copy.pragma('journal_mode = DELETE');
       const faults = faultsOf(copy);
       if (faults.length > 0)
-        throw new DatabaseRefusal('database-corrupt', `The copy is not sound: ${faults.join('; ')}`);
+        throw new DatabaseRefusal('database-corrupt', { file: partial, reason: faults.join('; ') });
     } finally {
       copy.close();
     }
@@ -227,35 +217,32 @@ function faultsOf(connection: Connection): readonly string[] {
 }
 
 /** Errors by the first words of SQLite's or the system's code, so that SQLITE_IOERR_WRITE counts as its family. */
-const REFUSALS: readonly (readonly [prefix: string, code: DatabaseRefusalCode, advice: string])[] = [
-  ['SQLITE_NOTADB', 'database-corrupt', 'It is no database. Restore the last copy, or name another folder.'],
-  ['SQLITE_CORRUPT', 'database-corrupt', 'It is damaged. Restore the last copy.'],
-  ['SQLITE_FULL', 'database-full', 'The disk is full. Make room; nothing that was acknowledged is lost.'],
-  ['ENOSPC', 'database-full', 'The disk is full. Make room; nothing that was acknowledged is lost.'],
-  ['SQLITE_BUSY', 'database-busy', 'Another process holds it. Is a second instance running on this folder?'],
-  ['SQLITE_READONLY', 'database-not-writable', 'Give this user the right to write the file and its folder.'],
-  ['SQLITE_CANTOPEN', 'database-not-writable', 'Give this user the right to write the file and its folder.'],
-  ['SQLITE_IOERR', 'database-not-writable', 'The disk failed. Check it and its cable.'],
-  ['EACCES', 'database-not-writable', 'Give this user the right to write the file and its folder.'],
-  ['EPERM', 'database-not-writable', 'Give this user the right to write the file and its folder.'],
-  ['EROFS', 'database-not-writable', 'The file system is mounted read-only.'],
-  ['ENOTDIR', 'database-not-writable', 'A part of its path is a file. Name a folder.'],
-  ['EEXIST', 'database-not-writable', 'A part of its path is a file. Name a folder.'],
+const REFUSALS: readonly (readonly [prefix: string, code: DatabaseRefusalCode])[] = [
+  ['SQLITE_NOTADB', 'database-corrupt'],
+  ['SQLITE_CORRUPT', 'database-corrupt'],
+  ['SQLITE_FULL', 'database-full'],
+  ['ENOSPC', 'database-full'],
+  ['SQLITE_BUSY', 'database-busy'],
+  ['SQLITE_READONLY', 'database-not-writable'],
+  ['SQLITE_CANTOPEN', 'database-not-writable'],
+  ['SQLITE_IOERR', 'database-not-writable'],
+  ['EACCES', 'database-not-writable'],
+  ['EPERM', 'database-not-writable'],
+  ['EROFS', 'database-not-writable'],
+  ['ENOTDIR', 'database-not-writable'],
+  ['EEXIST', 'database-not-writable'],
 ];
 
 function readable(error: unknown, path: string): unknown {
   if (!(error instanceof Error) || error instanceof DatabaseRefusal) return error;
   const code = 'code' in error ? String(error.code) : '';
-  const found =
-    REFUSALS.find(([prefix]) => code.startsWith(prefix)) ??
+  const refused =
+    REFUSALS.find(([prefix]) => code.startsWith(prefix))?.[1] ??
     // The driver refuses a missing folder without a code.
     (error instanceof TypeError && error.message.includes('directory does not exist')
-      ? REFUSALS.find(([prefix]) => prefix === 'SQLITE_CANTOPEN')
+      ? 'database-not-writable'
       : undefined);
-  if (found === undefined) return error;
-  return new DatabaseRefusal(
-    found[1],
-    `The database ${path} cannot be used: ${error.message}. ${found[2]}`,
-    error,
-  );
+  return refused === undefined
+    ? error
+    : new DatabaseRefusal(refused, { file: path, reason: error.message }, error);
 }

@@ -1,9 +1,9 @@
 // What can be described of a lab, as one JSON schema for the lab file and the interface. Each description completes
-// "expected ...". Rules between fields (a probe of an unknown station, hours that overlap) are in lab-file-checks.ts.
+// "expected ...", and `x-form` names the form of a text for the message of a wrong one. Rules between fields (a probe of an unknown station, hours that overlap) are in lab-file-checks.ts.
 
 import { type Static, Type } from 'typebox';
 import { WAX_CLASS_IDS } from '../wax/classes/wax-class-id.ts';
-import { MAIL_WHEN, ROLES } from './person.ts';
+import { LANGUAGE_PATTERN, MAIL_WHEN, ROLES } from './person.ts';
 import { STATION_KINDS } from './station-kinds.ts';
 import {
   ClockTime,
@@ -17,16 +17,19 @@ const closed = { additionalProperties: false };
 const Name = Type.String({ minLength: 1, maxLength: 80, description: 'a name of 1 to 80 characters' });
 const StationId = Type.String({
   pattern: '^[A-Za-z0-9][A-Za-z0-9-]{0,39}$',
+  'x-form': 'id',
   description: 'an id of letters, digits and "-", at most 40',
 });
 const TopicPart = Type.String({
   pattern: '^[A-Za-z0-9._-]{1,64}$',
+  'x-form': 'topic',
   description: 'an id of letters, digits, ".", "_" and "-", at most 64, as it stands in the topic',
 });
 const Day = Type.String({ format: 'date', description: 'a day as YYYY-MM-DD' });
 const DayHours = Type.Array(
   Type.String({
     pattern: '^([01][0-9]|2[0-3]):[0-5][0-9]-(([01][0-9]|2[0-3]):[0-5][0-9]|24:00)$',
+    'x-form': 'hours',
     description: 'hours as HH:MM-HH:MM, at latest until 24:00',
   }),
   { description: 'a list of hours, for example [08:00-12:00, 13:00-17:00]' },
@@ -73,6 +76,7 @@ export const DescribedLabSchema = Type.Object(
       {
         id: Type.String({
           pattern: '^[a-z0-9][a-z0-9-]{0,39}$',
+          'x-form': 'site',
           description: 'an id of lower-case letters, digits and "-", at most 40, as it stands in the topics',
         }),
         name: Name,
@@ -172,7 +176,9 @@ export const DescribedLabSchema = Type.Object(
             id: StationId,
             name: Name,
             role: Type.Enum([...ROLES], { description: 'a role' }),
-            language: Type.Optional(Type.Enum(['en', 'de'], { description: 'a language' })),
+            language: Type.Optional(
+              Type.String({ maxLength: 35, pattern: LANGUAGE_PATTERN, description: 'a language' }),
+            ),
             temperatureUnit: Type.Optional(
               Type.Enum(['celsius', 'fahrenheit'], { description: 'a unit of temperature' }),
             ),
@@ -180,6 +186,7 @@ export const DescribedLabSchema = Type.Object(
             email: Type.Optional(
               Type.String({
                 pattern: '^[^@\\s]+@[^@\\s]+$',
+                'x-form': 'email',
                 maxLength: 254,
                 description: 'an e-mail address',
               }),

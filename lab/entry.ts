@@ -1,6 +1,7 @@
 // The one ordered input of the system: what the journal holds and what everything behind it is computed from.
 // A replay of the same entries over the same lab gives the same alarms, byte for byte.
 
+import type { ProblemValues } from '../wax/result.ts';
 import type { EpochMillis } from '../wax/units.ts';
 import type { Act } from './act.ts';
 import type { Reading } from './reading.ts';
@@ -13,7 +14,7 @@ export interface ReadingsEntry {
   readonly readings: readonly Reading[];
 }
 
-/** A gateway said, or its last will said, that it is online or offline. */
+/** A gateway, or its last will, reported it online or offline. */
 export interface GatewayEntry {
   readonly kind: 'gateway';
   readonly receivedAt: EpochMillis;
@@ -33,7 +34,7 @@ export interface TickEntry {
   readonly receivedAt: EpochMillis;
 }
 
-/** What the running process found out about itself, written when it changes: the store, the disk, a channel. */
+/** The state of a part of the running process, written when it changes: the store, the disk, a channel. */
 export interface SelfCheckEntry {
   readonly kind: 'self-check';
   readonly receivedAt: EpochMillis;
@@ -50,7 +51,10 @@ export interface RejectionEntry {
   readonly receivedAt: EpochMillis;
   readonly topic: string;
   readonly code: string;
-  readonly reason: string;
+  readonly values?: ProblemValues;
+  readonly offending?: string;
+  /** English sentence of an older journal, in place of values. */
+  readonly reason?: string;
   readonly sample_base64: string;
   /** Length of the whole message. */
   readonly bytes: number;

@@ -1,20 +1,22 @@
-// What a schema cannot say of a lab file: names that must be known, ids that must differ, values that contradict
-// each other or the science. Every finding names the place and what to do.
+// What a schema cannot say of a described lab: names that must be known, ids that must differ, values that contradict
+// each other or the science. Each contradiction names the place, by fields of the lab, and what is wrong there.
 
-import { checkedWaxClass, waxValueNames } from '../wax/wax-class.ts';
+import { checkedWaxClass } from '../wax/wax-class.ts';
 import { WAX_CLASS_IDS } from '../wax/classes/wax-class-id.ts';
+import type { ProblemCode, ProblemValues } from '../wax/result.ts';
 import { calibrationCurve } from './calibration-entry.ts';
 import type { Lab } from './lab.ts';
 import { WEEKDAYS } from './lab.ts';
-import { didYouMean, type Path } from './lab-file-problem.ts';
+import { nearest, type Path } from './lab-file-problem.ts';
 import { stationLimits } from './limits.ts';
+import { notificationPlanContradictions } from './notification-plan-checks.ts';
 import type { Station } from './station.ts';
 import { holdsMeltedWax, STATION_KIND_FACTS } from './station-kinds.ts';
-import { notificationPlanContradictions } from './notification-plan-checks.ts';
 
 export interface Contradiction {
   readonly path: Path;
-  readonly message: string;
+  readonly code: ProblemCode;
+  readonly values?: ProblemValues;
 }
 
 /** What the caller knows of each rule by its name; what a station says of rules is not checked without it. */
@@ -31,10 +33,10 @@ export type KnownRules = Readonly<
 export function labFileContradictions(lab: Lab, rules?: KnownRules): readonly Contradiction[] {
   return [
     ...hours(lab),
-    ...doubled('stations', lab.stations),
-    ...doubled('probes', lab.probes),
-    ...doubled('people', lab.people),
-    ...unknownStations(lab),
+    ...repeatedIds('stations', lab.stations),
+    ...repeatedIds('probes', lab.probes),
+    ...repeatedIds('people', lab.people),
+    ...missingStations(lab),
     ...calibrations(lab),
     ...notificationPlan(lab),
     ...overrides(lab),
@@ -48,9 +50,9 @@ export function labFileContradictions(lab: Lab, rules?: KnownRules): readonly Co
 const notificationPlan = (lab: Lab): readonly Contradiction[] =>
   lab.notificationPlan === undefined
     ? []
-    : notificationPlanContradictions(lab.notificationPlan, lab).map(({ path, message }) => ({
+    : notificationPlanContradictions(lab.notificationPlan, lab).map(({ path, ...problem }) => ({
         path: ['notificationPlan', ...path],
-        message,
+        ...problem,
       }));
 
 function hours({ site }: Lab): readonly Contradiction[] {
@@ -58,39 +60,24 @@ function hours({ site }: Lab): readonly Contradiction[] {
     let until = '';
     return site.workingHours[weekday].flatMap(([opens, closes], index): readonly Contradiction[] => {
       const path = ['site', 'workingHours', weekday, index];
-      if (opens >= closes)
-        return [
-          {
-            path,
-            message: `${opens} is not before ${closes}; write work through midnight as two spans, until 24:00 and from 00:00 of the next day`,
-          },
-        ];
+      if (opens >= closes) return [{ path, code: 'hours-reversed', values: { opens, closes } }];
       const before = until;
       until = closes;
-      return opens < before
-        ? [{ path, message: `begins at ${opens}, before the hours above it end at ${before}` }]
-        : [];
+      return opens < before ? [{ path, code: 'hours-overlap', values: { opens, before } }] : [];
     });
   });
 }
 
-function doubled(list: 'stations' | 'probes' | 'people', things: readonly { readonly id: string }[]) {
+function repeatedIds(list: 'stations' | 'probes' | 'people', records: readonly { readonly id: string }[]) {
   const first = new Map<string, number>();
-  return things.flatMap(({ id }, index): readonly Contradiction[] => {
-    const before = first.get(id);
-    if (before === undefined) first.set(id, index);
-    return before === undefined
-      ? []
-      : [
-          {
-            path: [list, index, 'id'],
-            message: `"${id}" is the id of ${list}[${before}] already; every id may stand once`,
-          },
-        ];
+  return records.flatMap(({ id }, index): readonly Contradiction[] => {
+    if (first.has(id)) return [{ path: [list, index, 'id'], code: 'id-repeated', values: { id } }];
+    first.set(id, index);
+    return [];
   });
 }
 
-function unknownStations({ stations, probes }: Lab): readonly Contradiction[] {
+function missingStations({ stations, probes }: Lab): readonly Contradiction[] {
   const ids = stations.map(({ id }) => id);
   return probes.flatMap(({ station }, index): readonly Contradiction[] =>
     station === null || ids.includes(station)
@@ -98,7 +85,8 @@ function unknownStations({ stations, probes }: Lab): readonly Contradiction[] {
       : [
           {
             path: ['probes', index, 'station'],
-            message: `there is no station "${station}"${didYouMean(station, ids) || '; describe it under stations, or leave the field out for a probe that is unclaimed'}`,
+            code: 'station-not-described',
+            values: { id: station, near: nearest(station, ids) },
           },
         ],
   );
@@ -107,103 +95,92 @@ function unknownStations({ stations, probes }: Lab): readonly Contradiction[] {
 function calibrations({ probes }: Lab): readonly Contradiction[] {
   return probes.flatMap(({ calibration, correction_celsius }, index): readonly Contradiction[] => {
     if (calibration === undefined) return [];
-    const path = ['probes', index, 'calibration'];
-    if (correction_celsius !== 0)
-      return [
-        {
-          path: ['probes', index, 'correction_celsius'],
-          message: 'the calibration corrects the readings already; leave one of the two out',
-        },
-      ];
+    const path = ['probes', index];
+    if (correction_celsius !== 0) return [{ path: [...path, 'correction_celsius'], code: 'corrected-twice' }];
     const curve = calibrationCurve(calibration);
-    return curve.ok ? [] : [{ path: [...path, 'points'], message: curve.problem.message }];
+    return curve.ok ? [] : [{ path: [...path, 'calibration', 'points'], ...reasonOf(curve.problem) }];
   });
 }
+
+const reasonOf = ({ code, values }: Omit<Contradiction, 'path'>): Omit<Contradiction, 'path'> => ({
+  code,
+  ...(values !== undefined && { values }),
+});
 
 function overrides({ waxOverrides }: Lab): readonly Contradiction[] {
   return WAX_CLASS_IDS.flatMap((id) => {
     const values = waxOverrides[id];
-    if (values === undefined) return [];
-    const names = waxValueNames(id);
-    const unknown = Object.keys(values)
-      .filter((name) => !names.includes(name))
-      .map((name) => ({
-        path: ['waxOverrides', id, name],
-        message: `${id} has no such value${didYouMean(name, names) || `; it has ${names.join(', ')}`}`,
-      }));
-    if (unknown.length > 0) return unknown;
-    const checked = checkedWaxClass(id, values);
-    return checked.ok ? [] : [{ path: ['waxOverrides', id], message: checked.problem.message }];
+    const checked = values === undefined ? null : checkedWaxClass(id, values);
+    return checked === null || checked.ok
+      ? []
+      : [{ path: ['waxOverrides', id, ...namedBy(checked.problem)], ...reasonOf(checked.problem) }];
   });
 }
 
+const namedBy = ({ values }: Omit<Contradiction, 'path'>): Path =>
+  typeof values?.name === 'string' ? [values.name] : [];
+
 function temperatures(station: Station, lab: Lab, path: Path): readonly Contradiction[] {
-  const { window_celsius: window, ceiling_celsius: ceiling, kind, wax } = station;
+  const { window_celsius: window, ceiling_celsius: ceiling, kind } = station;
   const found: Contradiction[] = [];
+  const at = (field: string, code: ProblemCode, values: ProblemValues): void => {
+    found.push({ path: [...path, field], code, values });
+  };
   if (station.charge_grams !== undefined && !holdsMeltedWax(kind))
-    found.push({
-      path: [...path, 'charge_grams'],
-      message: `only pots hold a charge, and this is a ${kind}`,
-    });
+    at('charge_grams', 'charge-without-pot', { kind });
   if (ceiling !== undefined && STATION_KIND_FACTS[kind].ceiling === null)
-    found.push({
-      path: [...path, 'ceiling_celsius'],
-      message: `only heaters have a ceiling; give window_celsius for a ${kind}`,
-    });
+    at('ceiling_celsius', 'ceiling-without-heater', { kind });
   if (window !== undefined && window[0] >= window[1])
-    found.push({
-      path: [...path, 'window_celsius'],
-      message: `${window[0]} °C is not below ${window[1]} °C`,
-    });
+    at('window_celsius', 'window-reversed', { low_celsius: window[0], high_celsius: window[1] });
   const limits = stationLimits(station, lab);
   const { value: highest } = limits.ceiling ?? {};
   const { value: windowHigh } = limits.windowHigh ?? {};
   if (highest !== undefined && windowHigh !== undefined && windowHigh > highest)
-    found.push({
-      path: [...path, window === undefined ? 'ceiling_celsius' : 'window_celsius'],
-      message: `the window reaches ${windowHigh} °C, above the ceiling of ${highest} °C`,
+    at(window === undefined ? 'ceiling_celsius' : 'window_celsius', 'window-above-ceiling', {
+      high_celsius: windowHigh,
+      ceiling_celsius: highest,
     });
   const { ceiling_celsius: _, ...withoutOwn } = station;
   const ofClass = stationLimits(withoutOwn, lab).ceiling;
   if (ceiling !== undefined && ofClass !== null && ceiling > ofClass.value)
-    found.push({
-      path: [...path, 'ceiling_celsius'],
-      message: `${ceiling} °C is above the ceiling of ${wax}, ${ofClass.value} °C (${ofClass.standing}); if the maker allows it, write it as the lab's own under wax_overrides`,
+    at('ceiling_celsius', 'ceiling-above-wax', {
+      ceiling_celsius: ceiling,
+      most_celsius: ofClass.value,
+      wax: station.wax ?? '',
     });
   return found;
 }
 
 function ownRules(station: Station, rules: KnownRules, path: Path): readonly Contradiction[] {
-  return Object.entries(station.rules ?? {}).flatMap(([name, values]) => {
+  return Object.entries(station.rules ?? {}).flatMap(([name, values]): readonly Contradiction[] => {
     const rule = rules[name];
-    if (rule === undefined)
-      return [
-        {
-          path: [...path, name],
-          message: `there is no such rule${didYouMean(name, Object.keys(rules)) || `; there are ${Object.keys(rules).join(', ')}`}`,
-        },
-      ];
+    if (rule === undefined) {
+      const names = Object.keys(rules);
+      const known = { near: nearest(name, names), names: names.join(', ') };
+      return [{ path: [...path, name], code: 'rule-not-known', values: { name, ...known } }];
+    }
     return Object.entries(values).flatMap(([key, value]) => {
-      const message = key === 'enabled' ? switching(rule, value) : figure(rule, key, value);
-      return message === null ? [] : [{ path: [...path, name, key], message }];
+      const problem = key === 'enabled' ? switching(rule, value) : figure(rule, key, value);
+      return problem === null ? [] : [{ path: [...path, name, key], ...problem }];
     });
   });
 }
 
-function switching(rule: KnownRules[string], value: number | boolean): string | null {
+type RuleProblem = Omit<Contradiction, 'path'> | null;
+
+function switching(rule: KnownRules[string], value: number | boolean): RuleProblem {
   if (value === true) return null;
-  if (value !== false) return `${value} is not what was expected: true or false`;
-  return rule.mayBeSwitchedOff
-    ? null
-    : 'this rule protects people or its own data and stays on; expected true';
+  if (value !== false) return { code: 'field-wrong-type', values: { type: 'boolean' } };
+  return rule.mayBeSwitchedOff ? null : { code: 'rule-always-on' };
 }
 
-function figure({ parameters }: KnownRules[string], key: string, value: number | boolean): string | null {
-  const known = parameters[key];
+function figure({ parameters }: KnownRules[string], name: string, value: number | boolean): RuleProblem {
+  const bounds = parameters[name];
   const names = [...Object.keys(parameters), 'enabled'];
-  if (known === undefined)
-    return `the rule has no such value${didYouMean(key, names) || `; it has ${names.join(', ')}`}`;
-  return typeof value === 'number' && value >= known.low && value <= known.high
+  if (bounds === undefined)
+    return { code: 'rule-parameter-unknown', values: { name, names: names.join(', ') } };
+  const { low, high } = bounds;
+  return typeof value === 'number' && value >= low && value <= high
     ? null
-    : `${value} is not what was expected: a number from ${known.low} to ${known.high}`;
+    : { code: 'rule-parameter-refused', values: { name, least: String(low), most: String(high) } };
 }

@@ -89,11 +89,11 @@ describe('a lab file of the old spelling', () => {
 
   it('names the value of a wax that it misspells, and the nearest key', () => {
     const wrong = readLabFile(OLD.replace('ceiling: 84', 'cieling: 84'));
-    expect(wrong.ok ? [] : wrong.problems.map(({ path, message }) => [path, message])).toEqual([
-      [
-        'wax_overrides.inlay-type-2.cieling',
-        expect.stringMatching(/did you mean "ceiling_celsius"|it has .*ceiling_celsius/),
-      ],
+    expect(wrong.ok ? [] : wrong.problems).toMatchObject([
+      {
+        path: 'wax_overrides.inlay-type-2.cieling',
+        values: { name: 'cieling', names: expect.stringContaining('ceiling_celsius') },
+      },
     ]);
   });
 });

@@ -2,13 +2,7 @@
 
 import { type Document, isMap, isNode, isScalar, isSeq, type LineCounter, type ParsedNode } from 'yaml';
 import { newSpelling } from './lab-file-keys.ts';
-import {
-  type LabFileProblem,
-  type LabFileProblemCode,
-  type OldSpelling,
-  type Path,
-  pathText,
-} from './lab-file-problem.ts';
+import { type LabFileProblem, type OldSpelling, type Path, pathText } from './lab-file-problem.ts';
 
 export class LabFileText {
   readonly #document: Document.Parsed<ParsedNode>;
@@ -19,8 +13,8 @@ export class LabFileText {
   }
 
   /** A problem at the value of the path, at its key where a map has one; at the nearest parent that is there. */
-  problem(code: LabFileProblemCode, path: Path, message: string): LabFileProblem {
-    return { code, ...this.#place(path), message };
+  problem(path: Path, { code, values }: Pick<LabFileProblem, 'code' | 'values'>): LabFileProblem {
+    return { code, ...this.#place(path), ...(values !== undefined && { values }) };
   }
 
   /**

@@ -1,11 +1,13 @@
 // What a schema cannot say of a notification plan: days that exist, people of this lab, steps in order, names
 // that stand once.
 
+import type { ProblemCode, ProblemValues } from '../wax/result.ts';
 import type { NotificationPlan } from './notification-plan.ts';
 
-interface Contradiction {
+interface PlanContradiction {
   readonly path: readonly (string | number)[];
-  readonly message: string;
+  readonly code: ProblemCode;
+  readonly values?: ProblemValues;
 }
 
 const isDay = (text: string): boolean => {
@@ -27,34 +29,55 @@ const becomesJson = (template: string): boolean => {
 export function notificationPlanContradictions(
   plan: NotificationPlan,
   lab: { readonly people: readonly { readonly id: string }[] },
-): readonly Contradiction[] {
-  const known = new Set(lab.people.map(({ id }) => id));
-  const found: Contradiction[] = [];
-  const say = (path: Contradiction['path'], message: string): void => {
-    found.push({ path, message });
-  };
-  for (const [index, id] of (plan.rota?.people ?? []).entries())
-    if (!known.has(id)) say(['rota', 'people', index], `the lab has no person "${id}"`);
-  if (plan.rota !== null && !isDay(plan.rota.startsOn))
-    say(['rota', 'startsOn'], `there is no day ${plan.rota.startsOn}`);
-  for (const [index, { person, from, to }] of plan.absences.entries()) {
-    if (!known.has(person)) say(['absences', index, 'person'], `the lab has no person "${person}"`);
-    if (!isDay(from) || !isDay(to) || from > to)
-      say(['absences', index], `${from} to ${to} is no span of days`);
-  }
-  let before = -1;
-  for (const [index, { afterMinutes }] of plan.escalation.entries()) {
-    if (afterMinutes <= before)
-      say(['escalation', index, 'afterMinutes'], 'each step comes later than the one before');
-    before = afterMinutes;
-  }
-  const ids = new Set<string>();
-  for (const [index, { id, url, template }] of plan.webhooks.entries()) {
-    if (template !== null && !becomesJson(template))
-      say(['webhooks', index, 'template'], 'this is no JSON text once its names are filled in');
-    if (!URL.canParse(url)) say(['webhooks', index, 'url'], `"${url}" is no address`);
-    if (ids.has(id)) say(['webhooks', index, 'id'], `"${id}" stands twice`);
-    ids.add(id);
-  }
-  return found;
+): readonly PlanContradiction[] {
+  const people = new Set(lab.people.map(({ id }) => id));
+  return [
+    ...rotaContradictions(plan, people),
+    ...absenceContradictions(plan, people),
+    ...plan.escalation.flatMap(({ afterMinutes }, index): readonly PlanContradiction[] => {
+      const before = plan.escalation[index - 1]?.afterMinutes ?? -1;
+      const path = ['escalation', index, 'afterMinutes'];
+      return afterMinutes <= before ? [{ path, code: 'steps-out-of-order' }] : [];
+    }),
+    ...webhookContradictions(plan),
+  ];
 }
+
+const unknownPerson = (path: PlanContradiction['path'], id: string): PlanContradiction => ({
+  path,
+  code: 'unknown-person',
+  values: { id },
+});
+
+function rotaContradictions({ rota }: NotificationPlan, people: ReadonlySet<string>) {
+  if (rota === null) return [];
+  const strangers = rota.people.flatMap((id, index) =>
+    people.has(id) ? [] : [unknownPerson(['rota', 'people', index], id)],
+  );
+  const path = ['rota', 'startsOn'];
+  return isDay(rota.startsOn) ? strangers : [...strangers, { path, code: 'field-not-a-day' as const }];
+}
+
+const absenceContradictions = ({ absences }: NotificationPlan, people: ReadonlySet<string>) =>
+  absences.flatMap(({ person, from, to }, index): readonly PlanContradiction[] => {
+    const path = ['absences', index];
+    return [
+      ...(people.has(person) ? [] : [unknownPerson([...path, 'person'], person)]),
+      ...(isDay(from) && isDay(to) && from <= to ? [] : [{ path, code: 'absence-not-a-span' as const }]),
+    ];
+  });
+
+const webhookContradictions = ({ webhooks }: NotificationPlan) =>
+  webhooks.flatMap(({ id, url, template }, index): readonly PlanContradiction[] => {
+    const at = (field: string, code: ProblemCode, values?: ProblemValues): PlanContradiction => ({
+      path: ['webhooks', index, field],
+      code,
+      ...(values !== undefined && { values }),
+    });
+    const isRepeated = webhooks.findIndex((webhook) => webhook.id === id) < index;
+    return [
+      ...(template === null || becomesJson(template) ? [] : [at('template', 'template-not-json')]),
+      ...(URL.canParse(url) ? [] : [at('url', 'field-not-an-address')]),
+      ...(isRepeated ? [at('id', 'id-repeated', { id })] : []),
+    ];
+  });

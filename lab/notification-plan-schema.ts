@@ -6,10 +6,15 @@ import { NOTIFIED_GROUPS, NOTIFIED_PRIORITIES } from './notification-plan.ts';
 
 const closed = { additionalProperties: false };
 const PersonId = Type.String({ minLength: 1, maxLength: 64, description: 'the id of a person' });
-const Day = Type.String({ pattern: '^\\d{4}-\\d{2}-\\d{2}$', description: 'a day as YYYY-MM-DD' });
+const Day = Type.String({
+  pattern: '^\\d{4}-\\d{2}-\\d{2}$',
+  'x-form': 'day',
+  description: 'a day as YYYY-MM-DD',
+});
 
 export const ClockTime = Type.String({
   pattern: '^([01]\\d|2[0-3]):[0-5]\\d$',
+  'x-form': 'clock',
   description: "a time as HH:MM on the lab's clock",
 });
 
@@ -32,10 +37,16 @@ export const WebhookTemplate = Type.String({
 export const WEBHOOK_FIELDS = {
   id: Type.String({
     pattern: '^[a-z0-9-]{1,40}$',
+    'x-form': 'webhook',
     description: 'an id of lower-case letters, digits and "-"',
   }),
   name: Type.String({ minLength: 1, maxLength: 80, description: 'a name' }),
-  url: Type.String({ maxLength: 500, pattern: '^https?://', description: 'an http:// or https:// address' }),
+  url: Type.String({
+    maxLength: 500,
+    pattern: '^https?://',
+    'x-form': 'url',
+    description: 'an http:// or https:// address',
+  }),
 };
 export const NOTIFICATION_PLAN_LISTS = {
   absences: Type.Array(
@@ -60,7 +71,11 @@ export const NOTIFICATION_PLAN_LISTS = {
     description: 'a list of priorities',
   }),
   lampTopics: Type.Array(
-    Type.String({ pattern: '^[^+#\\s]{1,200}$', description: 'an MQTT topic without wildcards' }),
+    Type.String({
+      pattern: '^[^+#\\s]{1,200}$',
+      'x-form': 'mqtt',
+      description: 'an MQTT topic without wildcards',
+    }),
     { maxItems: 20, uniqueItems: true, description: 'a list of MQTT topics' },
   ),
 };

@@ -6,11 +6,15 @@ export type Role = (typeof ROLES)[number];
 /** When e-mail is written beside the phone. */
 export const MAIL_WHEN = ['always', 'no-phone', 'never'] as const;
 
+/** BCP 47, as the folders of words are named. */
+export const LANGUAGE_PATTERN = '^[a-z]{2,3}(-[A-Za-z0-9]{2,8})*$';
+
 export interface Person {
   readonly id: string;
   readonly name: string;
   readonly role: Role;
-  readonly language: 'en' | 'de';
+  /** The name of a folder of words, e.g. `de`; English is shown where it is not there. */
+  readonly language: string;
   readonly temperatureUnit: 'celsius' | 'fahrenheit';
   readonly hourCycle: 'h12' | 'h23';
   readonly email: string | null;

@@ -1,18 +1,19 @@
 // Reads a lab file: YAML text to a Lab, or every problem with its line and column. Nothing is guessed and nothing
 // is ignored: a field that the schema does not know is refused. Keys of older files are read, and noted.
 
-import { Ajv, type ErrorObject } from 'ajv';
+import { Format } from 'typebox/format';
+import { Compile } from 'typebox/schema';
 import { LineCounter, parseDocument } from 'yaml';
 import { WAX_CLASS_IDS, type WaxClassId } from '../wax/classes/wax-class-id.ts';
-import type { Lab, Weekday, WorkingHours } from './lab.ts';
+import type { DescribedLab } from './described-lab-schema.ts';
+import type { Lab } from './lab.ts';
 import { labFileContradictions, type KnownRules } from './lab-file-checks.ts';
-import { PERSON_DEFAULTS, UNCERTAINTY_UNTIL_CALIBRATED } from './lab-file-defaults.ts';
-import { inFieldSpelling, keyOfField, waxValuesByKey } from './lab-file-keys.ts';
-import { didYouMean, type LabFileProblem, type OldSpelling, type Path } from './lab-file-problem.ts';
+import { inFieldSpelling, keyOfField, waxValueKey, waxValuesByKey } from './lab-file-keys.ts';
+import { type LabFileProblem, nearest, type OldSpelling, type Path } from './lab-file-problem.ts';
 import { LAB_FILE_SCHEMA } from './lab-file-schema.ts';
 import { LabFileText } from './lab-file-text.ts';
-import type { DescribedLab } from './described-lab-schema.ts';
-import { DEFAULT_NOTIFICATION_PLAN } from './notification-plan.ts';
+import { labOf } from './lab-of-description.ts';
+import { type SchemaProblem, schemaProblems } from './schema-problems.ts';
 
 export type LabFileReading =
   | { readonly ok: true; readonly lab: Lab; readonly oldSpellings: readonly OldSpelling[] }
@@ -20,8 +21,6 @@ export type LabFileReading =
 
 const MOST_CHARACTERS = 1_000_000;
 
-const isDay = (text: string): boolean =>
-  /^\d{4}-\d{2}-\d{2}$/.test(text) && new Date(`${text}T00:00:00Z`).toJSON()?.startsWith(text) === true;
 const isTimeZone = (text: string): boolean => {
   try {
     new Intl.DateTimeFormat('en', { timeZone: text });
@@ -31,27 +30,23 @@ const isTimeZone = (text: string): boolean => {
     return false;
   }
 };
-
-const ajv = new Ajv({ allErrors: true, verbose: true, allowUnionTypes: true });
-ajv.addFormat('date', isDay);
-ajv.addFormat('time-zone', isTimeZone);
-const fits = ajv.compile(LAB_FILE_SCHEMA);
+Format.Set('time-zone', isTimeZone);
+const schema = Compile(LAB_FILE_SCHEMA);
 
 /** @param rules the rules that stations may adjust; without them what a station says of rules is not checked. */
 export function readLabFile(yaml: string, rules?: KnownRules): LabFileReading {
-  const lines = new LineCounter();
   const whole = { path: '', line: 1, column: 1 };
-  if (yaml.length > MOST_CHARACTERS) {
-    const message = `the file has ${yaml.length} characters; a lab file has at most ${MOST_CHARACTERS}`;
-    return { ok: false, problems: [{ code: 'lab-file-unreadable', ...whole, message }] };
-  }
+  const refused = (problem: LabFileProblem): LabFileReading => ({ ok: false, problems: [problem] });
+  if (yaml.length > MOST_CHARACTERS)
+    return refused({ code: 'lab-file-too-large', ...whole, values: { most: MOST_CHARACTERS } });
+  const lines = new LineCounter();
   const document = parseDocument(yaml, { lineCounter: lines, prettyErrors: false });
   if (document.errors.length > 0)
     return {
       ok: false,
       problems: document.errors.map(({ pos: [offset], message }) => {
         const { line, col: column } = lines.linePos(offset);
-        return { code: 'lab-file-unreadable', path: '', line, column, message };
+        return { code: 'lab-file-unreadable', path: '', line, column, values: { reason: message } };
       }),
     };
   const text = new LabFileText(document, lines);
@@ -61,19 +56,58 @@ export function readLabFile(yaml: string, rules?: KnownRules): LabFileReading {
     content = document.toJS();
   } catch (error) {
     // An alias that refers to nothing, or that multiplies beyond reason.
-    const message = error instanceof Error ? error.message : String(error);
-    return { ok: false, problems: [{ code: 'lab-file-unreadable', ...whole, message }] };
+    const reason = error instanceof Error ? error.message : String(error);
+    return refused({ code: 'lab-file-unreadable', ...whole, values: { reason } });
   }
-  if (!fits(content))
-    return { ok: false, problems: (fits.errors ?? []).map((error) => problemOf(error, text)) };
-  const unknownValues = unknownWaxValues(content as { wax_overrides?: FileOverrides }, text);
-  if (unknownValues.length > 0) return { ok: false, problems: unknownValues };
+  const problems = contentProblems(content, text);
+  if (problems.length > 0) return { ok: false, problems };
   // Sound: the schema that the content fits differs from that of the described lab in the keys alone.
   const lab = labOf(inFieldSpelling(content) as DescribedLab);
-  const problems = labFileContradictions(lab, rules).map(({ path, message }) =>
-    text.problem('lab-file-contradiction', inKeys(path), message),
+  const contradictions = labFileContradictions(lab, rules).map(({ path, ...problem }) =>
+    text.problem(inKeys(path), inFileNames(problem)),
   );
-  return problems.length > 0 ? { ok: false, problems } : { ok: true, lab, oldSpellings };
+  return contradictions.length > 0
+    ? { ok: false, problems: contradictions }
+    : { ok: true, lab, oldSpellings };
+}
+
+function contentProblems(content: unknown, text: LabFileText): readonly LabFileProblem[] {
+  const [fits, errors] = schema.Errors(content);
+  if (!fits)
+    return schemaProblems(errors).map((problem) => {
+      const path = pathOf(problem.pointer);
+      return text.problem(path, withNames(problem, path));
+    });
+  return unknownWaxValues(content as { readonly wax_overrides?: FileOverrides }, text);
+}
+
+const pathOf = (pointer: string): Path =>
+  pointer
+    .split('/')
+    .slice(1)
+    .map((part) => part.replaceAll('~1', '/').replaceAll('~0', '~'))
+    .map((part) => (/^\d+$/.test(part) ? Number(part) : part));
+
+/** The schema of the value at the path, as plain JSON. */
+const schemaAt = (path: Path): Readonly<Record<string, unknown>> => {
+  let at: Readonly<Record<string, unknown>> = { ...LAB_FILE_SCHEMA };
+  for (const part of path) at = Object(typeof part === 'number' ? at.items : Object(at.properties)[part]);
+  return at;
+};
+
+/** With the names that could stand instead of an unknown one, and what form a text of the field has. */
+function withNames({ code, values }: SchemaProblem, path: Path): Pick<LabFileProblem, 'code' | 'values'> {
+  if (code === 'field-unknown') {
+    const name = String(path.at(-1));
+    const names = Object.keys(Object(schemaAt(path.slice(0, -1)).properties));
+    return {
+      code: 'lab-file-unknown-field',
+      values: { name, near: nearest(name, names), names: names.join(', ') },
+    };
+  }
+  const { 'x-form': form } = schemaAt(path);
+  if (code === 'field-wrong-form' && typeof form === 'string') return { code, values: { form } };
+  return { code, ...(values !== undefined && { values }) };
 }
 
 type FileOverrides = Partial<Readonly<Record<WaxClassId, Readonly<Record<string, number>>>>>;
@@ -82,106 +116,22 @@ const unknownWaxValues = (
   { wax_overrides = {} }: { readonly wax_overrides?: FileOverrides },
   text: LabFileText,
 ): readonly LabFileProblem[] =>
-  WAX_CLASS_IDS.flatMap((id) => {
-    const keys = [...waxValuesByKey(id).keys()];
-    return Object.keys(wax_overrides[id] ?? {})
+  WAX_CLASS_IDS.flatMap((wax) => {
+    const keys = [...waxValuesByKey(wax).keys()];
+    return Object.keys(wax_overrides[wax] ?? {})
       .filter((key) => !keys.includes(key))
-      .map((key) =>
-        text.problem(
-          'lab-file-contradiction',
-          ['wax_overrides', id, key],
-          `${id} has no such value${didYouMean(key, keys) || `; it has ${keys.join(', ')}`}`,
-        ),
+      .map((name) =>
+        text.problem(['wax_overrides', wax, name], {
+          code: 'lab-file-unknown-field',
+          values: { name, near: nearest(name, keys), names: keys.join(', ') },
+        }),
       );
   });
 
 const inKeys = (path: Path): Path => path.map((part) => (typeof part === 'string' ? keyOfField(part) : part));
 
-const pathOf = ({ instancePath }: ErrorObject): Path =>
-  instancePath
-    .split('/')
-    .slice(1)
-    .map((part) => part.replaceAll('~1', '/').replaceAll('~0', '~'))
-    .map((part) => (/^\d+$/.test(part) ? Number(part) : part));
-
-function problemOf(error: ErrorObject, text: LabFileText): LabFileProblem {
-  const path = pathOf(error);
-  const properties: Readonly<Record<string, unknown>> = error.parentSchema?.properties ?? {};
-  if (error.keyword === 'additionalProperties') {
-    const name = String(error.params.additionalProperty);
-    const names = Object.keys(properties);
-    const message = `there is no such field${didYouMean(name, names) || `; expected one of ${names.join(', ')}`}`;
-    return text.problem('lab-file-unknown-field', [...path, name], message);
-  }
-  if (error.keyword === 'required') {
-    const name = String(error.params.missingProperty);
-    const message = `the field is missing; expected ${descriptionOf(properties[name])}`;
-    return text.problem('lab-file-missing-field', [...path, name], message);
-  }
-  const description = descriptionOf(error.parentSchema);
-  const choices: unknown = error.params.allowedValues;
-  const given = JSON.stringify(error.data)?.slice(0, 80) ?? 'nothing';
-  const expected = Array.isArray(choices) ? `${description}: one of ${choices.join(', ')}` : description;
-  const near = Array.isArray(choices) ? didYouMean(error.data, choices.map(String)) : '';
-  return text.problem('lab-file-wrong-value', path, `${given} is not what was expected: ${expected}${near}`);
-}
-
-const descriptionOf = (schema: unknown): string =>
-  typeof schema === 'object' && schema !== null && 'description' in schema
-    ? String(schema.description)
-    : 'a value';
-
-function labOf(file: DescribedLab): Lab {
-  const { site, stations = [], probes = [], people = [], notificationPlan: plan, waxOverrides = {} } = file;
-  const hours = (weekday: Weekday): WorkingHours[Weekday] =>
-    (site.workingHours?.[weekday] ?? []).map((span) => {
-      const [opens = '', closes = ''] = span.split('-');
-      return [opens, closes];
-    });
-  return {
-    site: {
-      id: site.id,
-      name: site.name,
-      timeZone: site.timeZone,
-      workingHours: {
-        mon: hours('mon'),
-        tue: hours('tue'),
-        wed: hours('wed'),
-        thu: hours('thu'),
-        fri: hours('fri'),
-        sat: hours('sat'),
-        sun: hours('sun'),
-      },
-      holidays: site.holidays ?? [],
-    },
-    stations: stations.map(({ wax, window_celsius: window, ...station }) => {
-      const [low, high] = window ?? [];
-      return {
-        ...station,
-        wax: wax ?? null,
-        ...(low !== undefined && high !== undefined && { window_celsius: [low, high] as const }),
-      };
-    }),
-    probes: probes.map(({ id, gateway, station, correction_celsius, uncertainty_celsius, ...more }) => ({
-      id,
-      gateway,
-      station: station ?? null,
-      correction_celsius: correction_celsius ?? 0,
-      uncertainty_celsius: uncertainty_celsius ?? UNCERTAINTY_UNTIL_CALIBRATED,
-      ...more,
-    })),
-    charges: [],
-    patterns: [],
-    people: people.map((person) => ({ ...PERSON_DEFAULTS, ...person })),
-    ...(plan !== undefined && {
-      notificationPlan: {
-        ...DEFAULT_NOTIFICATION_PLAN,
-        ...plan,
-        webhooks: (plan.webhooks ?? []).map((webhook) => ({ template: null, ...webhook })),
-      },
-    }),
-    waxOverrides: Object.fromEntries(
-      Object.entries(waxOverrides).flatMap(([wax, values]) => (values === undefined ? [] : [[wax, values]])),
-    ),
-  };
-}
+/** A value of a wax as the file spells it. */
+const inFileNames = ({ code, values }: Pick<LabFileProblem, 'code' | 'values'>) =>
+  code === 'wax-value-refused' && typeof values?.name === 'string'
+    ? { code, values: { ...values, name: waxValueKey(values.name) } }
+    : { code, ...(values !== undefined && { values }) };

@@ -11,7 +11,8 @@ import { openNoticeDesk } from '../alerts/notices/notice-desk.ts';
 import { noticeKeys } from '../alerts/notices/channels/notice-keys.ts';
 import type { StationStatus } from '../alerts/watch/engine/station-status.ts';
 import { openSqliteStore } from '../collector/store/sqlite-store.ts';
-import type { QuarantineRow, RunningLab, SeenProbe } from '../dashboard/queries/running-lab.ts';
+import type { QuarantineRow } from '../collector/quarantine.ts';
+import type { RunningLab, SeenProbe } from '../dashboard/queries/running-lab.ts';
 import type { LabChange } from '../pipeline/published.ts';
 import type { Act } from '../lab/act.ts';
 import { type LabDatabase, openDatabase } from '../lab/database.ts';
@@ -94,7 +95,7 @@ export const labForTests = (
     mail: null,
     contact: null,
     pushHosts: options.pushHosts ?? [],
-    tellSelf: () => {},
+    reportSelfCheck: () => {},
     openCount: () => running.openAlarms().length,
     ...(options.pushAgent !== undefined && { pushAgent: options.pushAgent }),
   });

@@ -4,7 +4,8 @@ import { join } from 'node:path';
 import { noticeKeys } from '../alerts/notices/channels/notice-keys.ts';
 import { normalAlarm } from '../alerts/watch/life/alarm-step.ts';
 import type { AlarmChange } from '../alerts/watch/life/alarm.ts';
-import { type MailServer, type NoticeDesk, openNoticeDesk } from '../alerts/notices/notice-desk.ts';
+import type { MailServer } from '../alerts/notices/channels/channel-senders.ts';
+import { type NoticeDesk, openNoticeDesk } from '../alerts/notices/notice-desk.ts';
 import { type LabDatabase, openDatabase } from '../lab/database.ts';
 import { openLabRepository } from '../lab/sqlite-lab-repository.ts';
 import { DEFAULT_NOTIFICATION_PLAN } from '../lab/notification-plan.ts';
@@ -55,8 +56,8 @@ export function deskForTests(options: DeskOptions): DeskForTests {
     mail: options.mail,
     contact: null,
     pushHosts: [],
-    tellSelf: ({ part, name, ok }) =>
-      options.tellSelf?.(`${part === 'channel' ? name : 'telling anybody'} ${ok ? 'works' : 'fails'}`),
+    reportSelfCheck: ({ part, name, ok }) =>
+      options.tellSelf?.(`${part === 'channel' ? name : 'notices'} ${ok ? 'works' : 'fails'}`),
     openCount: () => 0,
   });
   return {

@@ -31,65 +31,37 @@ const FEWEST_PER_STICK = 3;
 export function checkedBentStickTest(test: BentStickTest): Result<BentStickTest> {
   const { readingError } = test;
   if (readingError !== undefined && !(readingError > 0 && Number.isFinite(readingError)))
-    return failure('bad-uncertainty', 'The error of a reading must be finite and above 0 mm.', readingError);
+    return failure('bad-uncertainty', {}, readingError);
   let readings = 0;
   for (const [index, stick] of test.sticks.entries()) {
     const problem = problemOfStick(stick, index + 1);
     if (problem !== null) return problem;
     readings += stick.openings.length;
   }
-  if (readings < FEWEST_READINGS)
-    return failure(
-      'too-few-readings',
-      `Four parameters need at least ${FEWEST_READINGS} readings of the opening in all; read on.`,
-      readings,
-    );
+  if (readings < FEWEST_READINGS) return failure('too-few-readings', {}, readings);
   return success(test);
 }
 
 function problemOfStick({ celsius, openings }: BentStick, number: number): Result<never> | null {
   const places = typeof celsius === 'number' ? [{ hours: 0, celsius }] : celsius;
   if (places.length === 0 || (places[0]?.hours ?? 1) > 0)
-    return failure(
-      'bad-stick-temperature',
-      `Stick ${number}: its temperatures must begin at or before hour 0.`,
-    );
+    return failure('bad-stick-temperature', {}, undefined, `sticks/${number - 1}/celsius`);
   let before = -Infinity;
   for (const place of places) {
     if (!(place.celsius > ABSOLUTE_ZERO_CELSIUS && place.celsius < Infinity))
-      return failure(
-        'not-a-temperature',
-        `Stick ${number}: a temperature must be finite, in °C.`,
-        place.celsius,
-      );
+      return failure('not-a-temperature', {}, place.celsius, `sticks/${number - 1}/celsius`);
     if (!(place.hours > before))
-      return failure(
-        'times-unsorted',
-        `Stick ${number}: its temperatures must be in order of time.`,
-        place.hours,
-      );
+      return failure('times-unsorted', {}, place.hours, `sticks/${number - 1}/celsius`);
     before = place.hours;
   }
   if (openings.length < FEWEST_PER_STICK)
-    return failure(
-      'too-few-readings',
-      `Stick ${number}: at least ${FEWEST_PER_STICK} readings of the opening are needed.`,
-      openings.length,
-    );
+    return failure('too-few-readings', {}, openings.length, `sticks/${number - 1}/openings`);
   before = 0;
   for (const { hours, millimetres } of openings) {
     if (!(hours > before) || !Number.isFinite(hours))
-      return failure(
-        'times-unsorted',
-        `Stick ${number}: the readings must be in order of time, after hour 0, each at its own time.`,
-        hours,
-      );
+      return failure('times-unsorted', {}, hours, `sticks/${number - 1}/openings`);
     if (!Number.isFinite(millimetres))
-      return failure(
-        'bad-opening',
-        `Stick ${number}: an opening must be a finite number of millimetres.`,
-        millimetres,
-      );
+      return failure('bad-opening', {}, millimetres, `sticks/${number - 1}/openings`);
     before = hours;
   }
   return null;

@@ -69,12 +69,7 @@ const keyOf = (seconds: number): BurnCautionKey =>
 
 /** Between two recorded temperatures the hotter one's caution is given, so that none is too mild. */
 export function burnCaution(celsius: Celsius, contact: BurnContact, isWax = false): Result<BurnCaution> {
-  if (!isTemperature(celsius))
-    return failure(
-      'not-a-temperature',
-      'The temperature must be finite and above absolute zero, in °C.',
-      celsius,
-    );
+  if (!isTemperature(celsius)) return failure('not-a-temperature', {}, celsius);
   const record = BURNS_ON_RECORD[contact];
   const lowest = record.at(-1)?.[0] ?? 0;
   if (celsius < lowest) return success({ key: 'burn-not-expected', seconds: null, clings: isWax });

@@ -19,24 +19,19 @@ export interface OpeningResidual {
   readonly fitted: number;
 }
 
-export const CALIBRATION_DOUBTS = {
-  'temperatures-too-close':
-    'The sticks lay at nearly the same temperature, so what temperature does is not known: lay one at least 5 K warmer or colder.',
-  'too-short': 'The sticks have opened too little of their way: read on for longer, or lay one warmer.',
-  'final-opening-unknown':
-    'How far the sticks would open in the end is not known: read on until one slows down.',
-  'tau-unknown':
-    'How fast they open is known only within a factor of three or worse: read more often and for longer.',
-  'beta-unknown': 'The shape of the curve is not known: read early too, within the first tenth of the time.',
-  'activation-energy-unknown':
-    'What temperature does is known too poorly: test at temperatures further apart, with more readings.',
-  'at-the-edge':
-    'The best curve lies at the edge of what is possible: the readings do not look like relaxation.',
-  'curve-does-not-fit':
-    'The readings stray from the curve by more than they scatter or in runs to one side: look for a bent stick that was touched, or a temperature that changed.',
-} as const;
+/** Why a test does not determine how the wax relaxes. */
+export const CALIBRATION_DOUBTS = [
+  'temperatures-too-close',
+  'too-short',
+  'final-opening-unknown',
+  'tau-unknown',
+  'beta-unknown',
+  'activation-energy-unknown',
+  'at-the-edge',
+  'curve-does-not-fit',
+] as const;
 
-export type CalibrationDoubt = keyof typeof CALIBRATION_DOUBTS;
+export type CalibrationDoubt = (typeof CALIBRATION_DOUBTS)[number];
 
 export type CalibrationVerdict =
   | { readonly kind: 'fixed' }

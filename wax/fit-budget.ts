@@ -61,13 +61,8 @@ export function fitBudget(input: FitBudgetInput): Result<FitBudget> {
     thermal,
   }))
     if (!(Math.abs(percent.value) <= MOST_PERCENT && uncertainty >= 0 && uncertainty <= MOST_PERCENT))
-      return failure(
-        'bad-budget-item',
-        `${name}: a linear change and its uncertainty must be finite, at most ${MOST_PERCENT} %, the uncertainty not negative.`,
-        `${percent.value} ± ${uncertainty}`,
-      );
-  if (!(length > 0 && Number.isFinite(length)))
-    return failure('bad-length', 'The length must be finite and above 0 mm.', length);
+      return failure('bad-budget-item', { most: MOST_PERCENT }, `${percent.value} ± ${uncertainty}`, name);
+  if (!(length > 0 && Number.isFinite(length))) return failure('bad-length', {}, length);
   const items = [wax, alloy, setting, hygroscopic, thermal];
   const shrinkagePercent = wax.percent.value + alloy.percent.value;
   const expansionPercent = setting.percent.value + hygroscopic.percent.value + thermal.percent.value;
@@ -98,8 +93,7 @@ export function patternShrinkage(
   invested: Celsius,
   spread = EXPANSION_SPREAD,
 ): Result<BudgetItem> {
-  if (!(spread >= 0 && spread < Infinity))
-    return failure('bad-budget-item', 'The spread must be a finite share from 0.', spread);
+  if (!(spread >= 0 && spread < Infinity)) return failure('bad-budget-item', {}, spread, 'spread');
   const strain = checkedThermalStrain(wax, formed, invested);
   if (!strain.ok) return strain;
   const value = -strain.value * 100;

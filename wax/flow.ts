@@ -33,4 +33,4 @@ export const flowBand = (wax: WaxClass, celsius: Celsius, test: FlowLimit['test'
 export const checkedFlowBand = (wax: WaxClass, celsius: number): Result<FlowBand> =>
   isTemperature(celsius)
     ? success(flowBand(wax, celsius as Celsius))
-    : failure('not-a-temperature', 'The value must be a finite number above absolute zero, in °C.', celsius);
+    : failure('not-a-temperature', {}, celsius);

@@ -34,7 +34,7 @@ const series = (steps: Steps) => {
 };
 const hours = (readings: Parameters<typeof heatDose>[0], more: DoseOptions = options): number => {
   const dose = heatDose(readings, more);
-  if (!dose.ok) throw new Error(dose.problem.message);
+  if (!dose.ok) throw new Error(dose.problem.code);
   return dose.value.hours;
 };
 const near = (a: number, b: number) => Math.abs(a - b) <= 1e-9 * Math.max(Math.abs(a), Math.abs(b)) + 1e-9;

@@ -9,7 +9,7 @@ import {
   problemOfGap,
   type TimedCelsius,
 } from './reading-guard.ts';
-import { failure, type Result, success } from './result.ts';
+import { failure, problemLine, type Result, success } from './result.ts';
 import {
   type Celsius,
   type EpochMillis,
@@ -61,7 +61,7 @@ export const doseOfRamp = (
   kinetics: DoseKinetics,
 ): EquivalentHours => {
   const result = checkedDoseOfRamp(from, to, duration, kinetics);
-  if (!result.ok) throw new RangeError(`doseOfRamp: ${result.problem.message}`);
+  if (!result.ok) throw new RangeError(`doseOfRamp: ${problemLine(result.problem)}`);
   return result.value;
 };
 
@@ -69,11 +69,7 @@ export const doseOfRamp = (
 const problemOfKinetics = ({ activationEnergy, reference }: DoseKinetics): Result<never> | null =>
   activationEnergy > 0 && activationEnergy < Number.POSITIVE_INFINITY && isTemperature(reference)
     ? null
-    : failure(
-        'bad-kinetics',
-        'The activation energy must be finite and above 0 J/mol, the reference a temperature in °C.',
-        `${activationEnergy}, ${reference}`,
-      );
+    : failure('bad-kinetics', {}, `${activationEnergy}, ${reference}`);
 
 /** `doseOfRamp` for plain numbers from outside. */
 export const checkedDoseOfRamp = (
@@ -83,18 +79,10 @@ export const checkedDoseOfRamp = (
   kinetics: DoseKinetics,
 ): Result<EquivalentHours> => {
   if (!isTemperature(from) || !isTemperature(to)) {
-    return failure(
-      'not-a-temperature',
-      'Both ends of the ramp must be finite numbers above absolute zero, in °C.',
-      `${from}, ${to}`,
-    );
+    return failure('not-a-temperature', {}, `${from}, ${to}`);
   }
   if (!(durationSeconds >= 0 && durationSeconds < Number.POSITIVE_INFINITY)) {
-    return failure(
-      'negative-duration',
-      'The duration must be a finite number from 0, in seconds.',
-      durationSeconds,
-    );
+    return failure('negative-duration', {}, durationSeconds);
   }
   const bad = problemOfKinetics(kinetics);
   if (bad !== null) return bad;

@@ -24,7 +24,7 @@ describe('The mean kinetic temperature', () => {
         const result = meanKineticTemperature(values);
         const weights = values.reduce((sum, { weight }) => sum + weight, 0);
         const mean = values.reduce((sum, value) => sum + value.celsius * value.weight, 0) / weights;
-        if (!result.ok) throw new Error(result.problem.message);
+        if (!result.ok) throw new Error(result.problem.code);
         expect(result.value).toBeGreaterThanOrEqual(mean - 1e-8);
         expect(result.value).toBeLessThanOrEqual(Math.max(...values.map((value) => value.celsius)) + 1e-8);
       }),
@@ -44,7 +44,7 @@ describe('The mean kinetic temperature', () => {
           return { at, celsius: value.celsius };
         });
         const result = meanKineticTemperatureOfSeries(series, { longestGap: seconds(1000) });
-        if (!result.ok) throw new Error(result.problem.message);
+        if (!result.ok) throw new Error(result.problem.code);
         expect(result.value.celsius).toBeGreaterThanOrEqual(area / at - 1e-8);
         expect(result.value.celsius).toBeLessThanOrEqual(
           Math.max(...values.map((value) => value.celsius)) + 1e-8,

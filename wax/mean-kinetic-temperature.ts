@@ -83,7 +83,7 @@ export const mktValue = (state: MktState): Celsius | null =>
 const problemOfEnergy = (activationEnergy: number): Result<never> | null =>
   activationEnergy > 0 && activationEnergy < Number.POSITIVE_INFINITY
     ? null
-    : failure('bad-kinetics', 'The activation energy must be finite and above 0 J/mol.', activationEnergy);
+    : failure('bad-kinetics', {}, activationEnergy);
 
 export interface WeightedCelsius {
   readonly celsius: number;
@@ -96,31 +96,22 @@ export const meanKineticTemperature = (
   values: readonly WeightedCelsius[],
   activationEnergy: JoulesPerMole = PHARMACOPOEIA_ACTIVATION_ENERGY,
 ): Result<Celsius> => {
-  if (values.length === 0)
-    return failure('series-empty', 'The series has no readings; choose a longer span.');
+  if (values.length === 0) return failure('series-empty');
   const bad = problemOfEnergy(activationEnergy);
   if (bad !== null) return bad;
   let sum = 0;
   let weights = 0;
   for (const [index, { celsius, weight = 1 }] of values.entries()) {
     if (!isTemperature(celsius)) {
-      return failure(
-        'not-a-temperature',
-        `Value ${index} must be a finite number above absolute zero, in °C.`,
-        celsius,
-      );
+      return failure('not-a-temperature', {}, celsius, `values/${index}`);
     }
     if (!(weight >= 0 && weight < Number.POSITIVE_INFINITY)) {
-      return failure(
-        'negative-duration',
-        `The weight of value ${index} must be a finite number from 0.`,
-        weight,
-      );
+      return failure('negative-duration', {}, weight, `weights/${index}`);
     }
     sum += weight * thermalFactor(rateOf(activationEnergy), celsius);
     weights += weight;
   }
-  if (!(weights > 0)) return failure('series-empty', 'All weights are 0; give at least one time above 0.');
+  if (!(weights > 0)) return failure('series-empty');
   return success(temperatureOf(sum / weights, activationEnergy));
 };
 
@@ -139,7 +130,7 @@ export const meanKineticTemperatureOfSeries = (
   for (const { at, celsius } of checked.value) state = mktStep(state, at, celsius);
   const celsius = mktValue(state);
   if (celsius === null) {
-    return failure('series-empty', 'No two readings lie within the longest gap, so no time was measured.');
+    return failure('series-empty');
   }
   return success({ celsius, seconds: state.seconds, gapSeconds: state.gapSeconds });
 };

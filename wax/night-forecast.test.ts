@@ -20,7 +20,7 @@ describe('The forecast of the coming night', () => {
 
   it('starts as warm as it is now and comes back to what is usual', () => {
     const forecast = nightForecast(history(5, 2), epochMillis(6 * MILLIS_PER_DAY));
-    if (!forecast.ok) throw new Error(forecast.problem.message);
+    if (!forecast.ok) throw new Error(forecast.problem.code);
     const [first, last] = [forecast.value[0], forecast.value.at(-1)];
     if (!first || !last) throw new Error('no points');
     expect(first.celsius - shelf(first.at)).toBeGreaterThan(1.8);

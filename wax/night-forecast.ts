@@ -66,17 +66,12 @@ export const nightForecast = (
 ): Result<readonly TimedCelsius[]> => {
   const checked = checkedSeries(history);
   if (!checked.ok) return checked;
-  if (!Number.isFinite(until))
-    return failure('not-an-instant', 'The end of the forecast is no number.', until);
+  if (!Number.isFinite(until)) return failure('not-an-instant', {}, until);
   if (!(days >= 1 && stepMillis > 0 && longestGapMillis > 0 && Number.isFinite(days + stepMillis)))
-    return failure(
-      'negative-duration',
-      'Days, step and longest gap must be above 0.',
-      `${days}, ${stepMillis}, ${longestGapMillis}`,
-    );
+    return failure('negative-duration', {}, `${days}, ${stepMillis}, ${longestGapMillis}`);
   const series = checked.value;
   const now = series.at(-1);
-  if (now === undefined) return failure('series-empty', 'The series has no readings; choose a longer span.');
+  if (now === undefined) return failure('series-empty');
   const usual = (at: number): number | null => {
     const seen: number[] = [];
     for (let day = 1; day <= days; day += 1) {
@@ -91,11 +86,7 @@ export const nightForecast = (
     const end = Math.min(at, until);
     const value = usual(end);
     if (usualNow === null || value === null) {
-      return failure(
-        'no-day-to-compare',
-        'No day before has readings at this time of day; wait for a full day of readings.',
-        new Date(end).toISOString(),
-      );
+      return failure('no-day-to-compare', {}, new Date(end).toISOString());
     }
     const shift = (now.celsius - usualNow) * Math.exp(-(end - now.at) / FADING_MILLIS);
     points.push({ at: end as EpochMillis, celsius: (value + shift) as Celsius });

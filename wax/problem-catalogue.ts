@@ -78,11 +78,26 @@ export const PROBLEMS = {
   ]),
   ...problems('settings', null, ['unknown-setting', 'wrong-setting']),
   ...problems('lab-file', 400, [
+    'lab-file-refused',
     'lab-file-unreadable',
+    'lab-file-too-large',
     'lab-file-unknown-field',
-    'lab-file-missing-field',
-    'lab-file-wrong-value',
-    'lab-file-contradiction',
+  ]),
+  ...problems('lab-file', 409, [
+    'hours-reversed',
+    'hours-overlap',
+    'id-repeated',
+    'station-not-described',
+    'corrected-twice',
+    'charge-without-pot',
+    'ceiling-without-heater',
+    'window-reversed',
+    'window-above-ceiling',
+    'ceiling-above-wax',
+    'rule-not-known',
+    'absence-not-a-span',
+    'steps-out-of-order',
+    'template-not-json',
   ]),
   ...problems('store', 503, [
     'database-not-writable',
@@ -180,6 +195,7 @@ export const PROBLEMS = {
     'field-not-an-instant',
     'field-not-a-day',
     'field-not-a-time-zone',
+    'field-not-an-address',
     'field-in-the-future',
     'field-too-old',
     'field-before-charge',
@@ -234,5 +250,3 @@ export type ProblemCode = keyof typeof PROBLEMS;
 export type WebProblemCode = {
   [Code in ProblemCode]: (typeof PROBLEMS)[Code]['status'] extends number ? Code : never;
 }[ProblemCode];
-
-export const isProblemCode = (code: string): code is ProblemCode => Object.hasOwn(PROBLEMS, code);

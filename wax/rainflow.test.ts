@@ -13,7 +13,7 @@ const temperatures = fc.array(fc.integer({ min: -50, max: 50 }), { minLength: 1,
 
 const cyclesOf = (values: readonly number[]): readonly Cycle[] => {
   const result = rainflow(values);
-  if (!result.ok) throw new Error(result.problem.message);
+  if (!result.ok) throw new Error(result.problem.code);
   return result.value;
 };
 

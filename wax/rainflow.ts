@@ -146,12 +146,12 @@ export const rainflow = (
   values: readonly number[],
   options: RainflowOptions = {},
 ): Result<readonly Cycle[]> => {
-  if (values.length === 0) return failure('series-empty', 'The history has no values; choose a longer span.');
+  if (values.length === 0) return failure('series-empty');
   const state = runningRainflow(rainflowStart(options));
   const cycles: Cycle[] = [];
   for (const [index, value] of values.entries()) {
     if (!Number.isFinite(value)) {
-      return failure('not-a-number', `Value ${index} of the history must be a finite number.`, value);
+      return failure('not-a-number', {}, value, `values/${index}`);
     }
     rainflowAdvance(state, value, (from, to, count) => cycles.push(cycleBetween(from, to, count)));
   }

@@ -17,33 +17,21 @@ export const isTemperature = (celsius: number): boolean =>
 
 /** Null when it can be told what a gap is. */
 export const problemOfGap = (longestGapSeconds: number): Result<never> | null =>
-  longestGapSeconds >= 0
-    ? null
-    : failure('negative-duration', 'The longest gap must be a number of seconds from 0.', longestGapSeconds);
+  longestGapSeconds >= 0 ? null : failure('negative-duration', {}, longestGapSeconds);
 
 /** A series from outside: at least one reading, real temperatures, instants that rise. */
 export const checkedSeries = (
   series: readonly { readonly at: number; readonly celsius: number }[],
 ): Result<readonly TimedCelsius[]> => {
-  if (series.length === 0)
-    return failure('series-empty', 'The series has no readings; choose a longer span.');
+  if (series.length === 0) return failure('series-empty');
   let previous = Number.NEGATIVE_INFINITY;
   for (const [index, { at, celsius }] of series.entries()) {
     if (!isTemperature(celsius)) {
-      return failure(
-        'not-a-temperature',
-        `Reading ${index}: the value must be a finite number above absolute zero, in °C.`,
-        celsius,
-      );
+      return failure('not-a-temperature', {}, celsius, `readings/${index}`);
     }
-    if (!Number.isFinite(at))
-      return failure('not-an-instant', `Reading ${index}: its time is no number.`, at);
+    if (!Number.isFinite(at)) return failure('not-an-instant', {}, at, `readings/${index}`);
     if (at <= previous) {
-      return failure(
-        'times-unsorted',
-        `Reading ${index} is not newer than the one before; sort the series by time and drop repeats.`,
-        at,
-      );
+      return failure('times-unsorted', {}, at, `readings/${index}`);
     }
     previous = at;
   }

@@ -7,7 +7,6 @@ import { levenbergMarquardt } from 'ml-levenberg-marquardt';
 import { inverse, Matrix } from 'ml-matrix';
 import { type BentStickTest, checkedBentStickTest } from './bent-stick-test.ts';
 import {
-  CALIBRATION_DOUBTS,
   type CalibrationVerdict,
   calibrationVerdict,
   type FittedValue,
@@ -58,11 +57,7 @@ export function calibrateRelaxation(test: BentStickTest): Result<RelaxationCalib
     });
   const information = informationOf(best.parameters, rows, reference);
   if (best.parameters.length === 0 || information === null)
-    return failure(
-      'fit-failed',
-      'No curve of the model comes near these readings: check units, temperatures and that the sticks opened at all.',
-      `${rows.length} readings`,
-    );
+    return failure('fit-failed', {}, `${rows.length} readings`);
   return success(described(best, information, rows, reference, test));
 }
 
@@ -219,11 +214,7 @@ export const calibrationOverrides = (
 ): Result<Readonly<Record<string, number>>> => {
   const { verdict, reference, tau, beta, activationEnergy } = calibration;
   if (verdict.kind === 'not-fixed')
-    return failure(
-      'calibration-not-fixed',
-      `The test does not fix how this wax relaxes. ${verdict.doubts.map((doubt) => CALIBRATION_DOUBTS[doubt]).join(' ')}`,
-      verdict.doubts.join(', '),
-    );
+    return failure('calibration-not-fixed', { doubts: verdict.doubts.join(', ') });
   return success({
     'relaxation.reference': reference,
     'relaxation.tau': tau.value,

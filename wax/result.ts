@@ -17,8 +17,6 @@ export interface Problem {
   readonly field?: string;
   /** The offending value as text, cut to 200 characters. */
   readonly offending?: string;
-  /** English text of the older form, until every problem is given by its code and values. */
-  readonly message: string;
 }
 
 export type Result<T> =
@@ -27,19 +25,27 @@ export type Result<T> =
 
 export const success = <T>(value: T): Result<T> => ({ ok: true, value });
 
-/** `failure('series-empty')`, `failure('out-of-range', { least_celsius: -200, most_celsius: 850 }, given)`. */
-export const failure = (
+/** `problem('series-empty')`, `problem('out-of-range', { least_celsius: -200, most_celsius: 850 }, given)`. */
+export const problem = (
   code: ProblemCode,
-  values: ProblemValues | string = {},
+  values: ProblemValues = {},
   offending?: unknown,
   field?: string,
-): Result<never> => ({
-  ok: false,
-  problem: {
-    code,
-    message: typeof values === 'string' ? values : code,
-    ...(typeof values === 'string' || Object.keys(values).length === 0 ? {} : { values }),
-    ...(offending === undefined ? {} : { offending: String(offending).slice(0, 200) }),
-    ...(field === undefined ? {} : { field }),
-  },
+): Problem => ({
+  code,
+  ...(Object.keys(values).length > 0 && { values }),
+  ...(offending !== undefined && { offending: String(offending).slice(0, 200) }),
+  ...(field !== undefined && { field }),
 });
+
+export const failure = (...facts: Parameters<typeof problem>): Result<never> => ({
+  ok: false,
+  problem: problem(...facts),
+});
+
+/** One line for a log or an exception, where no reader's language is known: `too-few-cycles: 2 (fewest 3)`. */
+export const problemLine = ({ code, field, offending, values = {} }: Problem): string => {
+  const named = Object.entries(values).map(([name, value]) => `${name} ${value}`);
+  const line = [code, field, offending].filter((part) => part !== undefined).join(': ');
+  return named.length === 0 ? line : `${line} (${named.join(', ')})`;
+};

@@ -96,11 +96,7 @@ export function soakBody(
   ];
   return positive.every((value) => value > 0 && Number.isFinite(value))
     ? success({ axes, material, surface })
-    : failure(
-        'bad-soak-body',
-        'Lengths, conductivity, density, heat capacity and surface coefficient must be finite and above 0.',
-        JSON.stringify({ shape, material, surface }),
-      );
+    : failure('bad-soak-body', {}, JSON.stringify({ shape, material, surface }));
 }
 
 /**
@@ -120,10 +116,6 @@ export function underLamp(
     !isTemperature(air) ||
     !isTemperature(air + added)
   )
-    return failure(
-      'bad-lamp',
-      'Flux must not be negative, absorptivity 0 to 1, surface coefficient above 0, all finite.',
-      `${flux} W/m², ${absorptivity}, ${surface} W/(m² K)`,
-    );
+    return failure('bad-lamp', {}, `${flux} W/m², ${absorptivity}, ${surface} W/(m² K)`);
   return success((air + added) as Celsius);
 }

@@ -18,7 +18,7 @@ import { waxClass } from './wax-class.ts';
 const WAX = { conductivity: 0.25, density: 900, heatCapacity: 2500 };
 const body = (shape: SoakShape, surroundings: Surroundings | number = 'water-bath') => {
   const made = soakBody(shape, WAX, surroundings);
-  if (!made.ok) throw new Error(made.problem.message);
+  if (!made.ok) throw new Error(made.problem.code);
   return made.value;
 };
 const STICK: SoakShape = { kind: 'stick', diameter: millimetres(10), length: millimetres(60) };

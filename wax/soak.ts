@@ -33,14 +33,9 @@ export function soakCelsius(
   seconds: number,
   place: 'core' | 'surface' | 'mean' = 'core',
 ): Result<Celsius> {
-  if (!(seconds >= 0) || !Number.isFinite(seconds))
-    return failure('bad-duration', 'A duration must be finite and not negative, in seconds.', seconds);
+  if (!(seconds >= 0) || !Number.isFinite(seconds)) return failure('bad-duration', {}, seconds);
   if (!isTemperature(start) || !isTemperature(outside))
-    return failure(
-      'not-a-temperature',
-      'Start and surroundings must be finite and above absolute zero, in °C.',
-      `${start}, ${outside}`,
-    );
+    return failure('not-a-temperature', {}, `${start}, ${outside}`);
   return success((outside + (start - outside) * soakTheta(body, place)(seconds)) as Celsius);
 }
 
@@ -54,26 +49,13 @@ export function softToTheCoreAfter(
   softAt: Celsius,
 ): Result<Seconds> {
   if (![start, outside, softAt].every(isTemperature))
-    return failure(
-      'not-a-temperature',
-      'All temperatures must be finite and above absolute zero, in °C.',
-      `${start}, ${outside}, ${softAt}`,
-    );
+    return failure('not-a-temperature', {}, `${start}, ${outside}, ${softAt}`);
   if (start >= softAt) return success(0 as Seconds);
-  if (outside <= softAt)
-    return failure(
-      'never-soft',
-      'Surroundings that are not warmer than the softening temperature never soften the wax.',
-      `${outside} °C for ${softAt} °C`,
-    );
+  if (outside <= softAt) return failure('never-soft', {}, `${outside} °C for ${softAt} °C`);
   const theta = soakTheta(body);
   const wanted = (softAt - outside) / (start - outside);
   if (theta(LONGEST_SOAK_SECONDS) > wanted)
-    return failure(
-      'never-soft',
-      'The core would not be soft within two days.',
-      `${outside} °C for ${softAt} °C`,
-    );
+    return failure('never-soft', {}, `${outside} °C for ${softAt} °C`);
   let [low, high] = [0, LONGEST_SOAK_SECONDS];
   for (let halving = 0; halving < 50; halving++) {
     const middle = (low + high) / 2;
@@ -135,15 +117,9 @@ export const soakCore = (state: SoakState): Celsius => (state.temperatures[0] ??
 
 /** When the core will be soft if the surroundings stay as they are now; the state's own instant if it is soft. */
 export function softToTheCoreAt(state: SoakState, body: SoakBody, softAt: Celsius): Result<EpochMillis> {
-  if (!isTemperature(softAt))
-    return failure('not-a-temperature', 'The softening temperature must be finite, in °C.', softAt);
+  if (!isTemperature(softAt)) return failure('not-a-temperature', {}, softAt);
   if (soakCore(state) >= softAt) return success(state.at);
-  if (!(state.outside > softAt))
-    return failure(
-      'never-soft',
-      'Surroundings that are not warmer than the softening temperature never soften the wax.',
-      `${state.outside} °C for ${softAt} °C`,
-    );
+  if (!(state.outside > softAt)) return failure('never-soft', {}, `${state.outside} °C for ${softAt} °C`);
   const grid = soakGrid(body, state.cells);
   let [temperatures, seconds] = [state.temperatures, 0];
   // Steps grow with the soak so far: the further off, the less a second matters (about 1 % of the time ahead).
@@ -157,9 +133,5 @@ export function softToTheCoreAt(state: SoakState, body: SoakBody, softAt: Celsiu
     temperatures = next;
     seconds += step;
   }
-  return failure(
-    'never-soft',
-    'The core would not be soft within two days.',
-    `${state.outside} °C for ${softAt} °C`,
-  );
+  return failure('never-soft', {}, `${state.outside} °C for ${softAt} °C`);
 }

@@ -11,7 +11,7 @@ const cycles = (capacity: number, loss = 0.6): ThermostatCycle[] => {
     celsius(68),
     celsius(72),
   );
-  if (!times.ok) throw new Error(times.problem.message);
+  if (!times.ok) throw new Error(times.problem.code);
   const { onSeconds, offSeconds } = times.value;
   return [0, 1, 2, 3].map((i) => ({
     from: epochMillis(i * 1e6),
@@ -24,7 +24,7 @@ const cycles = (capacity: number, loss = 0.6): ThermostatCycle[] => {
 };
 const rates = (capacity: number, loss?: number) => {
   const result = thermalRates(cycles(capacity, loss));
-  if (!result.ok) throw new Error(result.problem.message);
+  if (!result.ok) throw new Error(result.problem.code);
   return result.value;
 };
 

@@ -32,11 +32,7 @@ export function thermalRates(
       (melting === undefined || low > melting.high || high < melting.low),
   );
   if (usable.length < FEWEST_CYCLES)
-    return failure(
-      'too-few-cycles',
-      `The heat capacity needs at least ${FEWEST_CYCLES} full thermostat cycles outside the melting range.`,
-      usable.length,
-    );
+    return failure('too-few-cycles', { fewest: FEWEST_CYCLES }, usable.length);
   const rates = usable.map(
     ({ low, high, riseSeconds, fallSeconds }) => (high - low) * (1 / riseSeconds + 1 / fallSeconds),
   );
@@ -83,11 +79,7 @@ export function waxGrams(rates: ThermalRates, pot: PotContents): Result<number> 
     !(rates.powerOverCapacity > 0) ||
     !Number.isFinite(heaterPower + emptyCapacity + waxHeatCapacity)
   )
-    return failure(
-      'bad-pot',
-      'Heater power, heat capacity of the wax and the measured rates must be above 0, that of the empty pot not below.',
-      `${heaterPower} W, ${emptyCapacity} J/K, ${waxHeatCapacity} J/(kg K)`,
-    );
+    return failure('bad-pot', {}, `${heaterPower} W, ${emptyCapacity} J/K, ${waxHeatCapacity} J/(kg K)`);
   const kilograms = (heaterPower / rates.powerOverCapacity - emptyCapacity) / waxHeatCapacity;
   return success(Math.max(0, kilograms * 1000));
 }

@@ -27,8 +27,4 @@ export const thermalStrain = (wax: WaxClass, from: Celsius, to: Celsius): Strain
 export const checkedThermalStrain = (wax: WaxClass, from: number, to: number): Result<Strain> =>
   isTemperature(from) && isTemperature(to)
     ? success(thermalStrain(wax, from as Celsius, to as Celsius))
-    : failure(
-        'not-a-temperature',
-        'Both temperatures must be finite numbers above absolute zero, in °C.',
-        `${from}, ${to}`,
-      );
+    : failure('not-a-temperature', {}, `${from}, ${to}`);

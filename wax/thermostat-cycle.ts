@@ -35,7 +35,7 @@ export function thermostatTimes(load: ThermostatLoad, low: Celsius, high: Celsiu
   if (!inOrder || !Number.isFinite(timeConstant) || !isTemperature(ambient) || !isTemperature(heaterOn))
     return failure(
       'thermostat-cannot-cycle',
-      'A thermostat cycles only when ambient < low < high < steady heater temperature and the time constant is positive.',
+      {},
       `${ambient} < ${low} < ${high} < ${heaterOn} °C, ${timeConstant} s`,
     );
   const onSeconds = timeConstant * Math.log((heaterOn - low) / (heaterOn - high));

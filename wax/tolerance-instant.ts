@@ -1,6 +1,7 @@
 // When a stored pattern will meet its tolerance: if it stays as warm as it lies now, or along a forecast of the
 // coming temperatures. Beyond the forecast its last temperature is held. Ten years ahead counts as never.
 
+import { problemLine } from './result.ts';
 import {
   type PatternFacts,
   refuseImpossible,
@@ -41,7 +42,7 @@ const path = ({ state, pattern, forecast = [] }: Course): readonly TimedCelsius[
   const celsius = state.readings > 0 ? state.celsius : pattern.fittedCelsius;
   if (forecast.length > 0) {
     const checked = checkedSeries(forecast);
-    if (!checked.ok) throw new RangeError(`instantOfTolerance: forecast: ${checked.problem.message}`);
+    if (!checked.ok) throw new RangeError(`instantOfTolerance: forecast: ${problemLine(checked.problem)}`);
   }
   const ahead = forecast.filter((point) => point.at > state.at);
   const end = ahead.at(-1);

@@ -1,14 +1,15 @@
 // Whether the figures of a wax class can all be true together. Run after a lab's own values are put in.
 
-import type { Problem } from './result.ts';
+import { type Problem, problem } from './result.ts';
 import { ABSOLUTE_ZERO_CELSIUS } from './units.ts';
 import type { WaxClass } from './classes/wax-properties.ts';
 import type { WaxSpan, WaxValue } from './classes/wax-value.ts';
 
-type Complaint = readonly [names: string, why: string, value: number] | null;
+/** A value that lies outside what it may be. */
+type Complaint = readonly [name: string, value: number, least: number, most: number] | null;
 
 const within = (name: string, { value }: WaxValue, least: number, most: number): Complaint =>
-  value >= least && value <= most ? null : [name, `must lie between ${least} and ${most}`, value];
+  value >= least && value <= most ? null : [name, value, least, most];
 
 /** No wax of the trade is shaped, melted or stored outside of these, °C. */
 const COLDEST = -50;
@@ -19,9 +20,7 @@ const inOrder = (name: string, range: WaxSpan | undefined): Complaint =>
     ? null
     : (within(`${name}.low`, range.low, COLDEST, HOTTEST) ??
       within(`${name}.high`, range.high, COLDEST, HOTTEST) ??
-      (range.low.value <= range.high.value
-        ? null
-        : [`${name}.low`, `must not be above ${name}.high (${range.high.value})`, range.low.value]));
+      within(`${name}.low`, range.low, COLDEST, range.high.value));
 
 function* complaints(wax: WaxClass): Generator<Complaint> {
   yield inOrder('workingWindow', wax.workingWindow);
@@ -74,12 +73,9 @@ function* complaints(wax: WaxClass): Generator<Complaint> {
 export const checkWaxClass = (wax: WaxClass): Problem | null => {
   for (const complaint of complaints(wax)) {
     if (complaint === null) continue;
-    const [name, why, value] = complaint;
-    return {
-      code: 'wax-value-refused',
-      message: `${wax.id}, ${name}: ${value} ${why}.`,
-      offending: String(value),
-    };
+    const [name, value, least, most] = complaint;
+    const values = { wax: wax.id, name, least: String(least), most: String(most) };
+    return problem('wax-value-refused', values, value, name);
   }
   return null;
 };

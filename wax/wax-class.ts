@@ -1,7 +1,7 @@
 // A wax class by its id, with the lab's own values over the table's. What a lab overrides keeps saying so.
 
 import { WAX_CLASSES } from './classes/table.ts';
-import { failure, type Result, success } from './result.ts';
+import { failure, problemLine, type Result, success } from './result.ts';
 import { checkWaxClass } from './wax-class-checks.ts';
 import type { WaxClassId } from './classes/wax-class-id.ts';
 import type { WaxClass } from './classes/wax-properties.ts';
@@ -37,25 +37,18 @@ const replaced = (thing: unknown, path: readonly string[], value: number): unkno
 /** The class with the lab's own values, or why one of them is refused: unknown name, no number, contradiction. */
 export const checkedWaxClass = (id: WaxClassId, overrides: WaxOverrides = {}): Result<WaxClass> => {
   const table = WAX_CLASSES[id];
-  if (table === undefined) return failure('wax-class-unknown', `There is no wax class "${id}".`, id);
+  if (table === undefined) return failure('wax-class-unknown', { wax: id }, id);
   const names = waxValueNames(id);
   let changed: WaxClass = table;
   for (const [name, value] of Object.entries(overrides)) {
     if (!names.includes(name)) {
-      return failure(
-        'wax-value-unknown',
-        `${id} has no value "${name}"; use one of ${names.join(', ')}.`,
-        name,
-      );
-    }
-    if (!Number.isFinite(value)) {
-      return failure('wax-value-refused', `${id}, ${name}: give a finite number.`, value);
+      return failure('wax-value-unknown', { wax: id, name, names: names.join(', ') }, name, name);
     }
     // Sound: a WaxValue is put in the place of a WaxValue, nothing else changes.
     changed = replaced(changed, name.split('.'), value) as WaxClass;
   }
-  const problem = checkWaxClass(changed);
-  return problem === null ? success(changed) : { ok: false, problem };
+  const refused = checkWaxClass(changed);
+  return refused === null ? success(changed) : { ok: false, problem: refused };
 };
 
 /**
@@ -64,6 +57,6 @@ export const checkedWaxClass = (id: WaxClassId, overrides: WaxOverrides = {}): R
  */
 export const waxClass = (id: WaxClassId, overrides?: WaxOverrides): WaxClass => {
   const result = checkedWaxClass(id, overrides);
-  if (!result.ok) throw new RangeError(`waxClass: ${result.problem.message}`);
+  if (!result.ok) throw new RangeError(`waxClass: ${problemLine(result.problem)}`);
   return result.value;
 };

@@ -49,3 +49,24 @@ export const compileMessage = (text: string, locale: string): CompiledMessage =>
       ),
     );
 };
+
+/**
+ * Every text that a message can become, its places in braces: for pages that show the message itself.
+ * @example variantsOf('{side, select, below {Too cold} other {Too hot}}: {value}') // ['Too cold: {value}', 'Too hot: {value}']
+ */
+export const variantsOf = (text: string): readonly string[] => {
+  const variants = (tokens: readonly Token[]): readonly string[] =>
+    tokens.reduce<readonly string[]>(
+      (beginnings, token) => {
+        const endings = endingsOf(token);
+        return beginnings.flatMap((beginning) => endings.map((ending) => beginning + ending));
+      },
+      [''],
+    );
+  const endingsOf = (token: Token): readonly string[] => {
+    if (token.type === 'content') return [token.value];
+    if (token.type === 'octothorpe') return ['#'];
+    return 'cases' in token ? token.cases.flatMap(({ tokens }) => variants(tokens)) : [`{${token.arg}}`];
+  };
+  return variants(parse(text));
+};

@@ -46,6 +46,7 @@ export const readLanguages = (root: string = import.meta.dirname): ReadonlyMap<s
   );
 
 export const LANGUAGES = readLanguages();
+export const LANGUAGE_CODES: readonly string[] = [...LANGUAGES.keys()];
 
 const ENGLISH = readLanguage(import.meta.dirname, 'en');
 
@@ -57,6 +58,9 @@ export const languageFiles = (code: string): Readonly<Record<string, Messages>> 
 
 const textOf = ({ files }: Language, key: string): string | undefined =>
   Object.values(files).find((messages) => messages[key] !== undefined)?.[key];
+
+/** BCP 47. */
+export const localeOf = (code: string): string => languageByCode(code).locale;
 
 const compiled = new Map<string, CompiledMessage>();
 const messageIn = (language: Language, key: string): CompiledMessage | undefined => {
@@ -75,15 +79,16 @@ const messageIn = (language: Language, key: string): CompiledMessage | undefined
 export const messageOf = (languageCode: string, key: string, values: Values = {}): string | null =>
   messageIn(languageByCode(languageCode), key)?.(values) ?? null;
 
-/** Says messages to one reader: language, unit, clock and zone. */
+/** Says messages to one reader. */
 export type Say = (key: MessageKey, values?: Values) => string;
 
 /**
- * @example sayTo({ language: 'de', temperatureUnit: 'celsius', hourCycle: 'h23', timeZone: 'Europe/Berlin' })(
+ * Messages in the reader's language, their values in the reader's unit and clock and in the zone of the lab.
+ * @example sayTo({ language: 'de', temperatureUnit: 'celsius', hourCycle: 'h23' }, 'Europe/Berlin')(
  *   'rule.fire-risk.name') // 'Brandgefahr'
  */
-export const sayTo = (reader: ReaderSettings): Say => {
-  const { locale } = languageByCode(reader.language);
-  return (key, values = {}) =>
-    messageOf(reader.language, key, formatValues(values, { ...reader, locale })) ?? key;
+export const sayTo = (reader: ReaderSettings, timeZone: string): Say => {
+  const { language, temperatureUnit, hourCycle } = reader;
+  const format = { locale: localeOf(language), temperatureUnit, hourCycle, timeZone };
+  return (key, values = {}) => messageOf(language, key, formatValues(values, format)) ?? key;
 };

@@ -10,11 +10,18 @@ export interface ReaderSettings {
   readonly language: string;
   readonly temperatureUnit: 'celsius' | 'fahrenheit';
   readonly hourCycle: 'h12' | 'h23';
-  /** IANA time zone of the lab. */
-  readonly timeZone: string;
 }
 
+/** For machines and for those of whom nothing is known. */
+export const PLAIN_ENGLISH: ReaderSettings = {
+  language: 'en',
+  temperatureUnit: 'celsius',
+  hourCycle: 'h23',
+};
+
 export interface QuantityFormat extends Omit<ReaderSettings, 'language'> {
+  /** IANA time zone of the lab. */
+  readonly timeZone: string;
   /** BCP 47, e.g. `en-GB`. */
   readonly locale: string;
 }
@@ -28,7 +35,7 @@ const cached = <T extends Intl.NumberFormat | Intl.DateTimeFormat>(key: string, 
 };
 
 /** Always with so many decimals, no thousands separator, a minus sign proper and never "-0". */
-const formatDecimal = (value: number, digits: number, locale: string): string => {
+export const formatDecimal = (value: number, digits: number, locale: string): string => {
   const format = cached(
     `${locale} ${digits}`,
     () =>
@@ -92,7 +99,7 @@ const QUANTITIES: readonly (readonly [ending: string, Quantity])[] = [
   ['_hours', withUnit(1, 'h')],
   ['_micrometres', withUnit(0, 'µm')],
   ['_millimetres', withUnit(1, 'mm')],
-  ['_megabytes', withUnit(0, 'MB')],
+  ['_gigabytes', withUnit(1, 'GB')],
   [
     '_share',
     (share, { locale }) =>

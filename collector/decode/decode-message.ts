@@ -1,6 +1,6 @@
 // From one MQTT message to journal entries and rejections. Pure: the time of arrival comes in with the message.
 
-import type { Problem } from '../../wax/result.ts';
+import { type Problem, problem } from '../../wax/result.ts';
 import { PAYLOAD_FORMATS, type PayloadFormat, topicParts } from './formats.ts';
 import { type Decoded, type Message, NOTHING } from './message.ts';
 import { reject } from './reject.ts';
@@ -13,25 +13,14 @@ export const OUR_LEVELS: ReadonlySet<string> = new Set(['station', 'alarm', 'col
 /** What every message of a site comes in on. */
 export const siteFilter = (site: string): string => `wax/${site}/#`;
 
-const unknownTopic = (site: string): Problem => ({
-  code: 'unknown-topic',
-  message: `Nothing is expected on this topic. Publish on wax/${site}/GATEWAY/PROBE/celsius, wax/${site}/GATEWAY/senml or wax/${site}/GATEWAY/state.`,
-});
+const unknownTopic = (site: string): Problem => problem('unknown-topic', { site });
 
 export const decodeMessage = (message: Message): Decoded => {
   const [root, site, ...levels] = message.topic.split('/');
-  const rejected = (problem: Problem): Decoded => ({ entries: [], rejections: [reject(message, problem)] });
+  const rejected = (reason: Problem): Decoded => ({ entries: [], rejections: [reject(message, reason)] });
   if (root !== 'wax') return rejected(unknownTopic(message.site));
-  if (site !== message.site)
-    return rejected({
-      code: 'other-site',
-      message: `This collector serves the site ${message.site}; the topic names another. Set the gateway's site.`,
-    });
-  if (OUR_LEVELS.has(levels[0] ?? ''))
-    return rejected({
-      code: 'reserved-topic',
-      message: 'Only the collector publishes here. Give the gateway another name.',
-    });
+  if (site !== message.site) return rejected(problem('other-site', { site: message.site }));
+  if (OUR_LEVELS.has(levels[0] ?? '')) return rejected(problem('reserved-topic'));
   for (const { levels: pattern, decode } of FORMATS) {
     const parts = topicParts(pattern, levels);
     if (parts === null) continue;

@@ -1,5 +1,6 @@
 // `wax/{site}/{gateway}/state`: retained `online` or `offline`, the latter usually as a last will.
 
+import { problem } from '../../wax/result.ts';
 import { gatewayId } from './identifier.ts';
 import type { Decoded, Message } from './message.ts';
 import { reject } from './reject.ts';
@@ -15,13 +16,7 @@ export const decodeGatewayState = (message: Message, gateway: string): Decoded =
   if (state !== 'online' && state !== 'offline')
     return {
       entries: [],
-      rejections: [
-        reject(message, {
-          code: 'gateway-state',
-          message: 'The state of a gateway is the word online or the word offline.',
-          offending: state.slice(0, 200),
-        }),
-      ],
+      rejections: [reject(message, problem('gateway-state', {}, state))],
     };
   return {
     entries: [{ kind: 'gateway', receivedAt: message.receivedAt, gateway, online: state === 'online' }],

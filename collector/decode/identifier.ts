@@ -6,15 +6,9 @@ const IDENTIFIER_LENGTH = 64;
 const IDENTIFIER = /^[A-Za-z0-9._-]+$/;
 
 const checked =
-  (code: 'probe-id' | 'gateway-id', noun: string) =>
+  (code: 'probe-id' | 'gateway-id') =>
   (id: string): Result<string> =>
-    id.length <= IDENTIFIER_LENGTH && IDENTIFIER.test(id)
-      ? success(id)
-      : failure(
-          code,
-          `The ${noun}'s id must be 1 to ${IDENTIFIER_LENGTH} letters, digits, ".", "_" or "-". Rename the ${noun}.`,
-          id,
-        );
+    id.length <= IDENTIFIER_LENGTH && IDENTIFIER.test(id) ? success(id) : failure(code, {}, id);
 
-export const probeId = checked('probe-id', 'probe');
-export const gatewayId = checked('gateway-id', 'gateway');
+export const probeId = checked('probe-id');
+export const gatewayId = checked('gateway-id');

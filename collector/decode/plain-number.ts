@@ -17,14 +17,8 @@ const parseCelsius = (payload: Uint8Array): Result<Celsius> => {
   const text = utf8(sized.value);
   if (!text.ok) return text;
   const trimmed = text.value.trim();
-  if (trimmed === '') return failure('empty', 'The message holds only blanks. Send the value, or nothing.');
-  return NUMBER.test(trimmed)
-    ? temperature(Number(trimmed))
-    : failure(
-        'number-expected',
-        'The message must be one number with a decimal point and no unit, for example 61.5.',
-        trimmed,
-      );
+  if (trimmed === '') return failure('empty');
+  return NUMBER.test(trimmed) ? temperature(Number(trimmed)) : failure('number-expected', {}, trimmed);
 };
 
 export const decodePlainNumber = (message: Message, gateway: string, probe: string): Decoded => {

@@ -8,10 +8,8 @@ import { type Rejection, SAMPLE_BYTES } from './rejection.ts';
 export const reject = (message: Message, problem: Problem): Rejection => ({
   topic: message.topic,
   code: problem.code,
-  reason:
-    problem.offending === undefined
-      ? problem.message
-      : `${problem.message} It was: ${JSON.stringify(problem.offending)}.`,
+  ...(problem.values !== undefined && { values: problem.values }),
+  ...(problem.offending !== undefined && { offending: problem.offending }),
   at: message.receivedAt,
   sample: message.payload.slice(0, SAMPLE_BYTES),
   bytes: message.payload.length,

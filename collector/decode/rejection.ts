@@ -2,6 +2,7 @@
 // Nothing is dropped in silence; whoever makes a rejection keeps at most the first kilobyte of what came.
 
 import type { RejectionEntry } from '../../lab/entry.ts';
+import type { ProblemValues } from '../../wax/result.ts';
 import type { EpochMillis } from '../../wax/units.ts';
 
 /** Bytes of the offending message that are kept to look at. */
@@ -9,10 +10,13 @@ export const SAMPLE_BYTES = 1024;
 
 export interface Rejection {
   readonly topic: string;
-  /** Stable code in kebab-case; every one is listed in docs/errors.md. */
+  /** Listed in docs/errors.md; one of an older journal may not be. */
   readonly code: string;
-  /** What is wrong and what to do, in one English sentence. */
-  readonly reason: string;
+  readonly values?: ProblemValues;
+  /** What was refused, as text. */
+  readonly offending?: string;
+  /** English sentence of an older journal, in place of values. */
+  readonly reason?: string;
   /** When it arrived, by the collector's clock. */
   readonly at: EpochMillis;
   /** First kilobyte of the message. */
@@ -26,26 +30,24 @@ export interface Rejection {
 /** As the journal keeps them. Repeats within one message are counted together: a large pack of bad records is one entry. */
 export const rejectionEntries = (rejections: readonly Rejection[]): readonly RejectionEntry[] => {
   const byCode = new Map<string, RejectionEntry>();
-  for (const { topic, code, reason, at, sample, bytes, times = 1 } of rejections)
-    byCode.set(code, {
+  for (const { at, sample, times = 1, ...rejection } of rejections)
+    byCode.set(rejection.code, {
       kind: 'rejection',
       receivedAt: at,
-      topic,
-      code,
-      reason,
+      ...rejection,
       sample_base64: Buffer.from(sample).toString('base64'),
-      bytes,
-      times: (byCode.get(code)?.times ?? 0) + times,
+      times: (byCode.get(rejection.code)?.times ?? 0) + times,
     });
   return [...byCode.values()];
 };
 
-export const rejectionOf = (entry: RejectionEntry): Rejection => ({
-  topic: entry.topic,
-  code: entry.code,
-  reason: entry.reason,
-  at: entry.receivedAt,
-  sample: Buffer.from(entry.sample_base64, 'base64'),
-  bytes: entry.bytes,
-  times: entry.times,
+export const rejectionOf = ({
+  kind: _,
+  receivedAt,
+  sample_base64,
+  ...rejection
+}: RejectionEntry): Rejection => ({
+  ...rejection,
+  at: receivedAt,
+  sample: Buffer.from(sample_base64, 'base64'),
 });

@@ -32,6 +32,6 @@ function parseJson(text: string): Result<unknown> {
     return success(JSON.parse(text));
   } catch (error) {
     // Nesting beyond the parser's depth ends here too.
-    return failure('senml-not-json', `The pack is not JSON: ${(error as Error).message.slice(0, 120)}.`);
+    return failure('senml-not-json', { reason: (error as Error).message.slice(0, 120) });
   }
 }

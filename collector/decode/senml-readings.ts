@@ -5,7 +5,7 @@ import type { Reading } from '../../lab/reading.ts';
 import { failure, type Result, success } from '../../wax/result.ts';
 import { ABSOLUTE_ZERO_CELSIUS, epochMillis, MILLIS_PER_SECOND } from '../../wax/units.ts';
 import { probeId } from './identifier.ts';
-import { AGELESS, type Believed, clockAhead, measuredAt } from './measured-at.ts';
+import { AGELESS, type MeasuredAt, clockAhead, measuredAt } from './measured-at.ts';
 import type { Decoded, Message } from './message.ts';
 import { reject } from './reject.ts';
 import type { Rejection } from './rejection.ts';
@@ -16,17 +16,10 @@ import { temperature } from './temperature.ts';
 const CELSIUS_OFFSET: Readonly<Record<string, number>> = { Cel: 0, K: ABSOLUTE_ZERO_CELSIUS };
 
 const celsiusOf = (record: ResolvedRecord): Result<number> => {
-  if (record.unit === null)
-    return failure('unit-missing', 'A record has no unit; give "u" or "bu" as Cel or K.', record.name);
+  if (record.unit === null) return failure('unit-missing', { name: record.name });
   const offset = Object.hasOwn(CELSIUS_OFFSET, record.unit) ? CELSIUS_OFFSET[record.unit] : undefined;
-  if (offset === undefined)
-    return failure(
-      'unit-not-temperature',
-      'A record has a unit that is no temperature of SenML; only Cel and K are taken.',
-      `${record.unit} of ${record.name}`,
-    );
-  if (typeof record.value !== 'number')
-    return failure('value-not-a-number', 'A temperature record has no number as its value.', record.name);
+  if (offset === undefined) return failure('unit-not-temperature', { name: record.name }, record.unit);
+  if (typeof record.value !== 'number') return failure('value-not-a-number', { name: record.name });
   // Kelvin to Celsius leaves binary noise behind; a billionth of a degree is no measurement.
   return success(Math.round((record.value + offset) * 1e9) / 1e9);
 };
@@ -38,7 +31,7 @@ const probeOf = (name: string): Result<string> =>
 const readingOf = (
   record: ResolvedRecord,
   message: Message,
-): Result<{ reading: Reading; believed: Believed }> => {
+): Result<{ reading: Reading; believed: MeasuredAt }> => {
   const degrees = celsiusOf(record);
   if (!degrees.ok) return degrees;
   const probe = probeOf(record.name);

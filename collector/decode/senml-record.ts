@@ -54,52 +54,34 @@ const described = (value: unknown): string =>
 const isRecord = (value: unknown): value is Readonly<Record<string, unknown>> =>
   typeof value === 'object' && value !== null && !Array.isArray(value);
 
-const checkedRecord = (value: unknown, index: number): Result<SenmlRecord> => {
-  if (!isRecord(value))
-    return failure('senml-record', `Record ${index + 1} of the pack is not an object.`, described(value));
+/** `record` counts from 1, as a person counts. */
+const checkedRecord = (value: unknown, record: number): Result<SenmlRecord> => {
+  if (!isRecord(value)) return failure('senml-record', { record }, described(value));
   for (const [label, field] of Object.entries(value)) {
     if (Object.hasOwn(FIELD_TYPES, label)) {
       const type = FIELD_TYPES[label as keyof SenmlRecord];
       const fits = typeof field === type && (type !== 'number' || Number.isFinite(field));
-      if (!fits)
-        return failure(
-          'senml-field',
-          `Field "${label}" of record ${index + 1} must be a ${type}.`,
-          described(field),
-        );
-    } else if (label.endsWith('_'))
-      return failure(
-        'senml-must-understand',
-        `Record ${index + 1} has the field "${label}", which must be understood and is not (RFC 8428, 4.4).`,
-      );
+      if (!fits) return failure('senml-field', { name: label, record, type }, described(field));
+    } else if (label.endsWith('_')) return failure('senml-must-understand', { record, name: label });
   }
-  const record: SenmlRecord = value;
-  if (record.bver !== undefined && !(Number.isInteger(record.bver) && record.bver > 0))
-    return failure(
-      'senml-field',
-      `Field "bver" of record ${index + 1} must be a positive whole number.`,
-      record.bver,
-    );
-  if (record.bver !== undefined && record.bver > SENML_VERSION)
-    return failure(
-      'senml-version',
-      `The pack has version ${record.bver}; versions up to ${SENML_VERSION} are understood (RFC 8428, 4.4).`,
-    );
-  return success(record);
+  const checked: SenmlRecord = value;
+  const { bver } = checked;
+  if (bver !== undefined && !(Number.isInteger(bver) && bver > 0))
+    return failure('senml-field', { name: 'bver', record, type: 'version' }, bver);
+  if (bver !== undefined && bver > SENML_VERSION)
+    return failure('senml-version', { most: SENML_VERSION }, bver);
+  return success(checked);
 };
 
 /** A pack as parsed from JSON; the CBOR form has the same fields once its labels are named. */
 export const checkedPack = (pack: unknown): Result<readonly SenmlRecord[]> => {
-  if (!Array.isArray(pack) || pack.length === 0)
-    return failure('senml-not-a-pack', 'A SenML pack is a JSON array with at least one record.');
+  if (!Array.isArray(pack) || pack.length === 0) return failure('senml-not-a-pack');
   const records: SenmlRecord[] = [];
   for (const [index, value] of pack.entries()) {
-    const record = checkedRecord(value, index);
+    const record = checkedRecord(value, index + 1);
     if (!record.ok) return record;
     records.push(record.value);
   }
   const versions = new Set(records.flatMap(({ bver }) => bver ?? []));
-  return versions.size > 1
-    ? failure('senml-version', 'All records of a pack must have the same version (RFC 8428, 4.4).')
-    : success(records);
+  return versions.size > 1 ? failure('senml-version') : success(records);
 };

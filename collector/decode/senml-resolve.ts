@@ -62,22 +62,12 @@ const resolveRecord = (
   index: number,
 ): Result<ResolvedRecord> => {
   const name = base.name + (record.n ?? '');
-  if (!NAME.test(name))
-    return failure(
-      'senml-name',
-      `The name of record ${index + 1} must begin with a letter or digit and hold only letters, digits and - : . / _ (RFC 8428, 4.5.1).`,
-      name,
-    );
+  if (!NAME.test(name)) return failure('senml-name', { record: index + 1 }, name);
   const values = [record.v, record.vs, record.vb, record.vd].filter((value) => value !== undefined);
-  if (values.length > 1)
-    return failure(
-      'senml-two-values',
-      `Record ${index + 1} has ${values.length} values; one is allowed (RFC 8428, 4.2).`,
-    );
+  if (values.length > 1) return failure('senml-two-values', { record: index + 1, count: values.length });
   const sum = record.s === undefined && base.sum === null ? null : plus(base.sum, record.s);
   const value = recordValue(base, record);
-  if (value === null && sum === null)
-    return failure('senml-no-value', `Record ${index + 1} has neither a value nor a sum (RFC 8428, 4.2).`);
+  if (value === null && sum === null) return failure('senml-no-value', { record: index + 1 });
   const total = base.time + (record.t ?? 0);
   const timeIsAbsolute = total >= ABSOLUTE_FROM_SECONDS;
   return success({

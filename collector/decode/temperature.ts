@@ -11,17 +11,8 @@ const HIGHEST_CELSIUS = 1372;
 const DISCONNECTED_CELSIUS = -127;
 
 export const temperature = (value: number): Result<Celsius> => {
-  if (value === DISCONNECTED_CELSIUS)
-    return failure(
-      'probe-disconnected',
-      'The gateway sent -127, which stands for a probe that does not answer. Check its cable and plug.',
-      value,
-    );
+  if (value === DISCONNECTED_CELSIUS) return failure('probe-disconnected', {}, value);
   if (!(value >= LOWEST_CELSIUS && value <= HIGHEST_CELSIUS))
-    return failure(
-      'out-of-range',
-      `A temperature must lie between ${LOWEST_CELSIUS} and ${HIGHEST_CELSIUS} °C. Check the probe and how the gateway converts.`,
-      value,
-    );
+    return failure('out-of-range', { least_celsius: LOWEST_CELSIUS, most_celsius: HIGHEST_CELSIUS }, value);
   return success(celsius(value));
 };

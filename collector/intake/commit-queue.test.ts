@@ -18,7 +18,7 @@ const queueOn = (refusals: number, capacity?: number) => {
     tornTail: null,
     append: async (entries) => {
       left -= 1;
-      if (left >= 0) throw new JournalFailure('journal-disk-full', 'full');
+      if (left >= 0) throw new JournalFailure('journal-disk-full', { folder: 'journal' });
       groups.push(entries);
       return groups.flat().length;
     },

@@ -24,11 +24,7 @@ export const startEmbeddedBroker = async (
   { host, port, login }: EmbeddedBroker,
   events: BrokerEvents,
 ): Promise<BrokerSide> => {
-  if (login === null && !isLoopback(host))
-    throw new IntakeRefusal(
-      'broker-needs-login',
-      `The embedded broker would take gateways from the network at ${host} without a login. Give it one, or listen on 127.0.0.1.`,
-    );
+  if (login === null && !isLoopback(host)) throw new IntakeRefusal('broker-needs-login', { host });
   let isPaused = false;
   const ours = `wax/${site}/`;
   const aedes = new Aedes({
@@ -89,8 +85,8 @@ function listen(server: Server, host: string, port: number): Promise<void> {
       reject(
         new IntakeRefusal(
           'broker-port',
-          `The embedded broker cannot listen on ${host}:${port} (${cause.code ?? cause.message}). Free the port or choose another.`,
-          { cause },
+          { host, port: String(port), reason: cause.code ?? cause.message },
+          cause,
         ),
       ),
     );

@@ -144,11 +144,7 @@ function authorityOf(broker: ExternalBroker): Buffer | null {
   try {
     return readFileSync(broker.authority);
   } catch (cause) {
-    throw new IntakeRefusal(
-      'broker-authority',
-      `The certificate ${broker.authority} of the broker's authority cannot be read. Give the path of a PEM file.`,
-      { cause },
-    );
+    throw new IntakeRefusal('broker-authority', { file: broker.authority }, cause);
   }
 }
 

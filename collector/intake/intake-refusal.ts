@@ -1,12 +1,7 @@
-// Why intake could not start: what is wrong with the settings or the machine, and what to do.
+// Why intake could not start: what is wrong with the settings or the machine.
+
+import { ProblemError } from '../../wax/problem-error.ts';
 
 export type IntakeRefusalCode = 'broker-needs-login' | 'broker-port' | 'broker-authority';
 
-export class IntakeRefusal extends Error {
-  readonly code: IntakeRefusalCode;
-  constructor(code: IntakeRefusalCode, message: string, options?: ErrorOptions) {
-    super(message, options);
-    this.name = 'IntakeRefusal';
-    this.code = code;
-  }
-}
+export class IntakeRefusal extends ProblemError<IntakeRefusalCode> {}

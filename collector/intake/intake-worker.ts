@@ -14,7 +14,7 @@ import { startEmbeddedBroker } from './embedded-broker.ts';
 import { startExternalBroker } from './external-broker.ts';
 import type { BrokerStatus, IntakeOptions, JournalStatus } from './intake.ts';
 import { IntakeRefusal } from './intake-refusal.ts';
-import type { CarriedError, FromWorker, ToWorker } from './worker-messages.ts';
+import type { FromWorker, ToWorker } from './worker-messages.ts';
 
 const port = parentPort;
 if (port === null) throw new Error('intake-worker runs in a worker thread; use startIntake');
@@ -36,12 +36,10 @@ async function main(): Promise<void> {
       tell({ kind: 'status', status: { broker: brokerStatus, journal: journalStatus } });
   };
   const tellJournal = () => tell({ kind: 'journal', end: journal.end(), counts: { ...counts } });
-  const trouble = (problem: JournalFailure | null) => {
+  const trouble = (failure: JournalFailure | null) => {
     const since = journalStatus.state === 'failing' ? journalStatus.since : epochMillis(Date.now());
     journalStatus =
-      problem === null
-        ? { state: 'writing' }
-        : { state: 'failing', since, code: problem.code, problem: problem.message };
+      failure === null ? { state: 'writing' } : { state: 'failing', since, problem: failure.problem };
     tellStatus();
   };
   const queue = new CommitQueue({ journal, onCommit: tellJournal, onTrouble: trouble, delay });
@@ -97,7 +95,7 @@ async function main(): Promise<void> {
     } catch (error) {
       if (!(error instanceof JournalFailure)) throw error;
       trouble(error);
-      tell({ kind: 'not-appended', id, error: carried(error) });
+      tell({ kind: 'not-appended', id, problem: error.problem });
     }
   };
   port?.on('message', (message: ToWorker) => {
@@ -122,10 +120,8 @@ const NOT_YET: BrokerStatus = {
   problem: 'not connected yet',
 };
 
-const carried = ({ code, message }: JournalFailure | IntakeRefusal): CarriedError => ({ code, message });
-
 main().catch((error: unknown) => {
   if (!(error instanceof JournalFailure || error instanceof IntakeRefusal)) throw error;
-  tell({ kind: 'refused', error: carried(error) });
+  tell({ kind: 'refused', problem: error.problem });
   port.close();
 });

@@ -2,6 +2,7 @@
 // thread, so that no request and no report holds up an acknowledgement. It knows nothing of wax.
 
 import type { Entry } from '../../lab/entry.ts';
+import type { Problem } from '../../wax/result.ts';
 import type { EpochMillis } from '../../wax/units.ts';
 import type { TornTail } from '../journal/journal.ts';
 import type { BrokerLogin } from './broker-login.ts';
@@ -54,8 +55,7 @@ export type JournalStatus =
   | {
       readonly state: 'failing';
       readonly since: EpochMillis;
-      readonly code: string;
-      readonly problem: string;
+      readonly problem: Problem;
     };
 
 export interface IntakeStatus {

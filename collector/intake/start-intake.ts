@@ -2,10 +2,11 @@
 
 import { Worker } from 'node:worker_threads';
 import type { Entry } from '../../lab/entry.ts';
+import type { Problem } from '../../wax/result.ts';
 import { JournalFailure, type JournalFailureCode } from '../journal/journal-failure.ts';
 import type { Intake, IntakeCounts, IntakeOptions, IntakeStatus } from './intake.ts';
 import { IntakeRefusal, type IntakeRefusalCode } from './intake-refusal.ts';
-import type { CarriedError, FromWorker, ToWorker } from './worker-messages.ts';
+import type { FromWorker, ToWorker } from './worker-messages.ts';
 
 /** Messages live until their commit; in a small nursery most would be copied out of it before they die. */
 const YOUNG_MEGABYTES = 96;
@@ -40,7 +41,7 @@ function intakeWhenStarted(worker: Worker): Promise<Intake> {
       worker.off('error', reject);
       // At once, so that no message falls between two listeners.
       if (message.kind === 'started') resolve(intakeOf(worker, message));
-      else if (message.kind === 'refused') reject(revived(message.error));
+      else if (message.kind === 'refused') reject(revived(message.problem));
       else reject(new Error(`intake said ${message.kind} before it started`));
     });
   });
@@ -51,10 +52,10 @@ const INTAKE_CODES: Record<IntakeRefusalCode, true> = {
   'broker-port': true,
   'broker-authority': true,
 };
-const revived = ({ code, message }: CarriedError): Error =>
+const revived = ({ code, values = {} }: Problem): Error =>
   Object.hasOwn(INTAKE_CODES, code)
-    ? new IntakeRefusal(code as IntakeRefusalCode, message)
-    : new JournalFailure(code as JournalFailureCode, message);
+    ? new IntakeRefusal(code as IntakeRefusalCode, values)
+    : new JournalFailure(code as JournalFailureCode, values);
 
 const listeners = <T>() => {
   const all = new Set<(value: T) => void>();
@@ -101,7 +102,7 @@ function intakeOf(worker: Worker, started: Started): Intake {
       end = Math.max(end, message.offset);
       take(message.id)?.resolve(message.offset);
       onJournal.tell(end);
-    } else if (message.kind === 'not-appended') take(message.id)?.reject(revived(message.error));
+    } else if (message.kind === 'not-appended') take(message.id)?.reject(revived(message.problem));
   });
 
   return {

@@ -1,14 +1,9 @@
 // What crosses between the main thread and the intake thread; plain values that can be cloned.
 
 import type { Entry } from '../../lab/entry.ts';
+import type { Problem } from '../../wax/result.ts';
 import type { TornTail } from '../journal/journal.ts';
 import type { IntakeCounts, IntakeStatus } from './intake.ts';
-
-/** An error loses its class on the way; the code says which it was. */
-export interface CarriedError {
-  readonly code: string;
-  readonly message: string;
-}
 
 export type ToWorker =
   | { readonly kind: 'append'; readonly id: number; readonly entries: readonly Entry[] }
@@ -23,9 +18,10 @@ export type FromWorker =
       readonly tornTail: TornTail | null;
       readonly status: IntakeStatus;
     }
-  | { readonly kind: 'refused'; readonly error: CarriedError }
+  /** An error loses its class on the way; the code of the problem says which it was. */
+  | { readonly kind: 'refused'; readonly problem: Problem }
   | { readonly kind: 'journal'; readonly end: number; readonly counts: IntakeCounts }
   | { readonly kind: 'status'; readonly status: IntakeStatus }
   | { readonly kind: 'appended'; readonly id: number; readonly offset: number }
-  | { readonly kind: 'not-appended'; readonly id: number; readonly error: CarriedError }
+  | { readonly kind: 'not-appended'; readonly id: number; readonly problem: Problem }
   | { readonly kind: 'stopped' };

@@ -28,10 +28,7 @@ export const lockFolder = (folder: string): (() => void) => {
   const holder = Number(readFileSync(file, 'utf8'));
   // Our own number is a mark from before: in a container every start has the same one.
   if (holder > 0 && holder !== process.pid && isAlive(holder))
-    throw new JournalFailure(
-      'journal-in-use',
-      `Process ${holder} writes the journal ${folder}. Stop it, or give this one a data folder of its own.`,
-    );
+    throw new JournalFailure('journal-in-use', { process: String(holder), folder });
   writeFileSync(file, String(process.pid));
   return release;
 };

@@ -213,7 +213,7 @@ describe('one probe id from two gateways', () => {
     const { state } = run(labWith(), reading(0, 60));
     const step = qualifyStep(state, reading(10, 20, 'gw-2'), labWith());
     expect(step).toMatchObject({ state, changedParts: [], entry: null });
-    expect(step.rejections[0]?.reason).toContain('gw-1');
+    expect(step.rejections[0]?.values).toEqual({ probe: 'pot-1', owner: 'gw-1', gateway: 'gw-2' });
   });
 });
 

@@ -138,7 +138,7 @@ function ofAnotherGateway(reading: Reading, entry: ReadingsEntry, owner: string,
   return {
     topic: `wax/${lab.site.id}/${entry.gateway}/${reading.probe}`,
     code: 'probe-of-another-gateway',
-    reason: `The probe ${reading.probe} comes from the gateway ${owner}, which is alive; ${entry.gateway} sends the same id. Give each probe an id of its own, or switch one gateway off.`,
+    values: { probe: reading.probe, owner, gateway: entry.gateway },
     at: entry.receivedAt,
     sample,
     bytes: sample.length,

@@ -52,7 +52,7 @@ export type Fitted = Static<typeof Fitted>;
 
 export const BentStickView = Type.Object({
   verdict: Type.Enum(['fixed', 'not-fixed']),
-  doubts: Type.Array(Type.Enum(Object.keys(CALIBRATION_DOUBTS) as (keyof typeof CALIBRATION_DOUBTS)[]), {
+  doubts: Type.Array(Type.Enum([...CALIBRATION_DOUBTS]), {
     description: 'Why the readings do not fix the values; empty when they do',
   }),
   applied: Type.Boolean(),

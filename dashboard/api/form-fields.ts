@@ -53,5 +53,3 @@ export const FORM_FIELDS = {
   'night-note': formFields(NoteBody),
   'night-delivery': formFields(NightDelivery),
 } as const satisfies Readonly<Record<string, FormFields>>;
-
-export type FormName = keyof typeof FORM_FIELDS;

@@ -2,6 +2,7 @@
 
 import { type Static, Type } from 'typebox';
 import { Instant } from './schema-parts.ts';
+import { SendAnswerView } from './send-answer.ts';
 
 export const NightDelivery = Type.Object(
   {
@@ -31,7 +32,8 @@ export const NightDeliveryView = Type.Object({
       state: Type.String({ description: '`sent`, `again` (tried again), `sending`, `refused`' }),
       attempts: Type.Integer(),
       at: Instant,
-      detail: Type.String(),
+      answer: SendAnswerView,
+      detail: Type.String({ description: 'The answer in English, for programs' }),
     }),
     { description: 'Newest night first' },
   ),

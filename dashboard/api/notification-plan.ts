@@ -42,7 +42,7 @@ export const NotificationPlanView = Type.Object({
   plan: NotificationPlanBody,
   /** False: the plan is what holds until the lab makes its own. */
   isOwn: Type.Boolean(),
-  onDuty: Type.Array(Type.String(), { description: 'Ids of who is told first, now' }),
+  onDuty: Type.Array(Type.String(), { description: 'Ids of who is notified first, now' }),
   /** Null: nothing in the plan changes who is. */
   dutyEndsAt: Nullable(Instant),
   people: Type.Array(ReachView),

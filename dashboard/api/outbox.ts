@@ -3,6 +3,7 @@
 import { Type } from 'typebox';
 import { CHANNELS, OUTBOX_STATES } from '../../alerts/notices/outbox/outbox-row.ts';
 import { Instant, Nullable } from './schema-parts.ts';
+import { SendAnswerView } from './send-answer.ts';
 
 const OutboxRowView = Type.Object({
   number: Type.Integer(),
@@ -17,7 +18,8 @@ const OutboxRowView = Type.Object({
   nextAt: Nullable(Instant),
   endedAt: Nullable(Instant),
   isRepeat: Type.Boolean(),
-  detail: Type.String(),
+  answer: SendAnswerView,
+  detail: Type.String({ description: 'The answer in English, for programs' }),
 });
 export const OutboxView = Type.Object({
   counts: Type.Record(Type.String(), Type.Integer()),

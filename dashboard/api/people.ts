@@ -1,17 +1,22 @@
 // Persons, sessions, tokens and wall links as they cross the wire.
 
 import { type Static, Type } from 'typebox';
-import { MAIL_WHEN, ROLES } from '../../lab/person.ts';
+import { LANGUAGE_PATTERN, MAIL_WHEN, ROLES } from '../../lab/person.ts';
 import { closed, Instant, Nullable } from './schema-parts.ts';
 
 const Name = Type.String({ minLength: 1, maxLength: 80, pattern: '\\S' });
 const Role = Type.Enum([...ROLES], { description: 'viewer, technician or manager' });
+const Language = Type.String({
+  maxLength: 35,
+  pattern: LANGUAGE_PATTERN,
+  description: 'A language that there are words for; English is shown for any other',
+});
 const Password = Type.String({ minLength: 1, maxLength: 1024 });
 const Code = Type.String({ minLength: 1, maxLength: 40, description: 'The one-time code' });
 
 export const Preferences = Type.Object(
   {
-    language: Type.Enum(['en', 'de']),
+    language: Language,
     temperatureUnit: Type.Enum(['celsius', 'fahrenheit']),
     hourCycle: Type.Enum(['h12', 'h23']),
     email: Nullable(Type.String({ maxLength: 254, pattern: '^[^@\\s]+@[^@\\s]+$' })),
@@ -55,7 +60,7 @@ export const JoinBody = Type.Object(
     code: Code,
     password: Password,
     name: Type.Optional({ ...Name, description: 'Needed by the first person only' }),
-    language: Type.Optional(Type.Enum(['en', 'de'])),
+    language: Type.Optional(Language),
   },
   closed,
 );

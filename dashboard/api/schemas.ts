@@ -139,7 +139,11 @@ export const QuarantineView = Type.Object({
   /** One row for a topic and a reason: repeats are counted, the newest example is kept. */
   topic: Type.String(),
   code: Type.String(),
+  values: Type.Optional(Type.Record(Type.String(), Type.Union([Type.Number(), Type.String()]))),
+  /** What is wrong and what to do, in the reader's language. */
   reason: Type.String(),
+  /** What was refused, as text. */
+  offending: Type.Optional(Type.String()),
   count: Type.Integer(),
   firstAt: Instant,
   lastAt: Instant,
@@ -154,7 +158,7 @@ export const HealthView = Type.Object({
   site: Type.String(),
   siteName: Type.String(),
   timeZone: Type.String(),
-  /** This and the parts are told to who is signed in. */
+  /** This and the parts are shown to who is signed in. */
   version: Type.Optional(Type.String()),
   /** Origin by which other devices open the lab; null when the lab gave no name. Told to who is signed in. */
   reachedAt: Type.Optional(Nullable(Type.String())),

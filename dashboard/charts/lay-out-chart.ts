@@ -39,7 +39,7 @@ export type ChartShape =
     };
 
 /** Strokes and the pauses between them, of each line style; a further series begins again. */
-export const LINE_DASHES: readonly (readonly number[])[] = [[], [9, 4], [2, 3], [12, 4, 2, 4], [18, 4]];
+const LINE_DASHES: readonly (readonly number[])[] = [[], [9, 4], [2, 3], [12, 4, 2, 4], [18, 4]];
 export const dashOf = (style: number): readonly number[] => LINE_DASHES[style % LINE_DASHES.length] ?? [];
 
 /** Width of a letter over its height, on the safe side. */

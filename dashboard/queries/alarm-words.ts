@@ -2,10 +2,7 @@
 
 import type { Alarm } from '../../alerts/watch/life/alarm.ts';
 import type { Lab } from '../../lab/lab.ts';
-import type { Person } from '../../lab/person.ts';
-
-/** Language, unit and clock that an answer is worded in. */
-export type Reader = Pick<Person, 'language' | 'temperatureUnit' | 'hourCycle'>;
+import type { ReaderSettings } from '../../words/quantity.ts';
 
 interface AlarmText {
   /** What happened. */
@@ -17,4 +14,4 @@ interface AlarmText {
   readonly caution: string;
 }
 
-export type AlarmWords = (alarm: Alarm, lab: Lab, reader: Reader) => AlarmText;
+export type AlarmWords = (alarm: Alarm, lab: Lab, reader: ReaderSettings) => AlarmText;

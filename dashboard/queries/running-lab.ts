@@ -5,6 +5,7 @@ import type { Alarm, AlarmChange } from '../../alerts/watch/life/alarm.ts';
 import type { PatternOutlook } from '../../alerts/watch/measures/pattern-outlook.ts';
 import type { NoticeDesk } from '../../alerts/notices/notice-desk.ts';
 import type { StationStatus } from '../../alerts/watch/engine/station-status.ts';
+import type { QuarantineRow } from '../../collector/quarantine.ts';
 import type { Store } from '../../collector/store/store.ts';
 import type { Act } from '../../lab/act.ts';
 import type { Lab } from '../../lab/lab.ts';
@@ -19,17 +20,6 @@ export interface SeenProbe {
   readonly lastReadingAt: EpochMillis;
   readonly celsius: number;
   readonly quality: string;
-}
-
-export interface QuarantineRow {
-  readonly topic: string;
-  readonly code: string;
-  readonly reason: string;
-  readonly count: number;
-  readonly firstAt: EpochMillis;
-  readonly lastAt: EpochMillis;
-  readonly sample: Uint8Array;
-  readonly bytes: number;
 }
 
 export interface BrokerEndpoint {

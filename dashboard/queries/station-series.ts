@@ -6,19 +6,19 @@ import { STATION_KIND_FACTS } from '../../lab/station-kinds.ts';
 import type { EpochMillis } from '../../wax/units.ts';
 import type { RunningLab } from './running-lab.ts';
 
-/** Several probes in one place: the hottest decides at a heater, the weighted mean elsewhere, as in the standing. */
+/** Several probes in one place: the hottest decides at a heater, the weighted mean elsewhere, as in the status of the station. */
 const together = (kind: Station['kind'], at: EpochMillis, buckets: readonly Bucket[]): Bucket => {
-  const count = buckets.reduce((sum, one) => sum + one.count, 0);
+  const count = buckets.reduce((sum, bucket) => sum + bucket.count, 0);
   return {
     at,
-    min: Math.min(...buckets.map((one) => one.min)),
-    max: Math.max(...buckets.map((one) => one.max)),
+    min: Math.min(...buckets.map(({ min }) => min)),
+    max: Math.max(...buckets.map(({ max }) => max)),
     mean:
       STATION_KIND_FACTS[kind].combinesProbes === 'hottest'
-        ? Math.max(...buckets.map((one) => one.mean))
-        : buckets.reduce((sum, one) => sum + one.mean * one.count, 0) / count,
+        ? Math.max(...buckets.map(({ mean }) => mean))
+        : buckets.reduce((sum, { mean, count: weight }) => sum + mean * weight, 0) / count,
     count,
-    doubtful: buckets.reduce((sum, one) => sum + one.doubtful, 0),
+    doubtful: buckets.reduce((sum, bucket) => sum + bucket.doubtful, 0),
   };
 };
 
@@ -37,6 +37,6 @@ export const stationSeries = async (
     else same.push(bucket);
   }
   return [...byStart.entries()]
-    .sort(([one], [other]) => one - other)
+    .sort(([a], [b]) => a - b)
     .map(([at, buckets]) => together(station.kind, at, buckets));
 };

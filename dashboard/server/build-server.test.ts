@@ -203,7 +203,29 @@ describe('the web server of a demonstration lab', () => {
       sample: Buffer.from('warm'),
       bytes: 4,
     });
-    expect((await get('/api/quarantine')).body).toMatchObject([{ count: 2, sampleBase64: 'd2FybQ==' }]);
+    expect((await get('/api/quarantine')).body).toMatchObject([
+      { count: 2, sampleBase64: 'd2FybQ==', reason: 'The payload is no number.' },
+    ]);
+  });
+
+  it("words the reason of a row in quarantine in the reader's language, with what was refused", async () => {
+    const at = lab.running.now();
+    lab.quarantine({
+      topic: 'wax/test-lab/gw-1/x/celsius',
+      code: 'out-of-range',
+      values: { least_celsius: -100, most_celsius: 1372 },
+      offending: '4000',
+      count: 1,
+      firstAt: at,
+      lastAt: at,
+      sample: Buffer.from('4000'),
+      bytes: 4,
+    });
+    const reasonIn = async (language: string) =>
+      (await get('/api/quarantine?limit=1', { 'accept-language': language })).body[0].reason;
+    expect(await reasonIn('en')).toContain('between −100.0 °C and 1372.0 °C');
+    expect(await reasonIn('de')).toContain('−100,0 °C');
+    expect((await get('/api/quarantine?limit=1')).body[0].offending).toBe('4000');
   });
 
   it('sends the security headers with every answer, refusals included', async () => {

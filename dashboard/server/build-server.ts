@@ -24,7 +24,7 @@ import type { ServerContext, ServerOptions } from './context/server-context.ts';
 import { guard } from './sign-in/guard.ts';
 import { identify } from './sign-in/identify.ts';
 import { refuseForeignHost, refuseForeignOrigin } from './sign-in/origin.ts';
-import { readerSettings } from './sign-in/reader.ts';
+import { sayToReader } from './sign-in/reader.ts';
 import { openSignIn } from './sign-in/sign-in.ts';
 import { staticFiles } from './static-files.ts';
 import { alarmView } from './views/alarm-view.ts';
@@ -68,7 +68,7 @@ export const buildServer = (running: RunningLab, options: ServerOptions): Fastif
   const context = contextOf(running, options);
 
   app.setValidatorCompiler(TypeBoxValidatorCompiler);
-  app.setErrorHandler(problemHandler((request) => readerSettings(request, running)));
+  app.setErrorHandler(problemHandler((request) => sayToReader(request, running)));
   jsonBodies(app);
   securityHeaders(app, options.insistOnHttps ?? false);
   app.addHook('onRequest', async (request) => {

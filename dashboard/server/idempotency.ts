@@ -19,7 +19,7 @@ const KEPT_MILLIS = 7 * MILLIS_PER_DAY;
 const LONGEST_KEY = 100;
 const TAKES_PART: ReadonlySet<Need> = new Set(['handle-alarms', 'tend-stations', 'tend-patterns']);
 
-interface Kept {
+interface StoredAnswer {
   readonly request: string;
   readonly status: number;
   readonly body: string;
@@ -35,7 +35,9 @@ declare module 'fastify' {
 export const idempotency = (app: App, database: LabDatabase, now: () => EpochMillis): void => {
   database.migrate('kept-answers', STEPS);
   const { writer } = database;
-  const find = writer.prepare<[string, number], Kept>('SELECT * FROM kept_answer WHERE key = ? AND at > ?');
+  const find = writer.prepare<[string, number], StoredAnswer>(
+    'SELECT * FROM kept_answer WHERE key = ? AND at > ?',
+  );
   const keep = writer.prepare('INSERT OR REPLACE INTO kept_answer VALUES (?, ?, ?, ?, ?)');
   const forget = writer.prepare('DELETE FROM kept_answer WHERE at <= ?');
   const running = new Set<string>();
@@ -50,11 +52,11 @@ export const idempotency = (app: App, database: LabDatabase, now: () => EpochMil
     const key = hashOfSecret(JSON.stringify([actorName(actorOf(request)), given]));
     // Without the query: it holds the reader's language and unit, which may be changed while the act waits.
     const asked = hashOfSecret(JSON.stringify([request.url.split('?')[0], request.body]));
-    const kept = find.get(key, now() - KEPT_MILLIS);
-    if (kept !== undefined && kept.request !== asked) throw new HttpProblem('key-reused');
-    if (kept !== undefined) {
+    const earlier = find.get(key, now() - KEPT_MILLIS);
+    if (earlier !== undefined && earlier.request !== asked) throw new HttpProblem('key-reused');
+    if (earlier !== undefined) {
       reply.header('idempotency-replayed', 'true');
-      return reply.code(kept.status).send(JSON.parse(kept.body));
+      return reply.code(earlier.status).send(JSON.parse(earlier.body));
     }
     if (running.has(key)) throw new HttpProblem('act-running', { headers: { 'retry-after': '1' } });
     running.add(key);

@@ -3,7 +3,7 @@
 
 import type { FastifyError, FastifyReply, FastifyRequest } from 'fastify';
 import { PROBLEMS, type WebProblemCode } from '../../wax/problem-catalogue.ts';
-import type { ReaderSettings } from '../../words/quantity.ts';
+import type { Say } from '../../words/load-languages.ts';
 import { HttpProblem } from './base/problem.ts';
 import { problemBody } from './problem-text.ts';
 import { validationProblems } from './validation-problems.ts';
@@ -31,9 +31,9 @@ const asHttpProblem = (error: FastifyError): HttpProblem => {
   );
 };
 
-/** `settingsOf` says how whoever asks reads; it must hold for requests that failed before they were understood. */
+/** `sayOf` says messages to whoever asks; it must hold for requests that failed before they were understood. */
 export const problemHandler =
-  (settingsOf: (request: FastifyRequest) => ReaderSettings) =>
+  (sayOf: (request: FastifyRequest) => Say) =>
   (error: FastifyError, request: FastifyRequest, reply: FastifyReply): FastifyReply => {
     const problem = asHttpProblem(error);
     if (problem.code === 'internal-error') request.log.error({ err: error }, 'a request failed');
@@ -43,5 +43,5 @@ export const problemHandler =
       .header('cache-control', 'no-store')
       .type('application/problem+json')
       .serializer((body) => JSON.stringify(body))
-      .send(problemBody(settingsOf(request), problem));
+      .send(problemBody(sayOf(request), problem));
   };

@@ -2,9 +2,8 @@
 
 import { PROBLEMS, type WebProblemCode } from '../../wax/problem-catalogue.ts';
 import type { ProblemValues } from '../../wax/result.ts';
-import { type Say, sayTo } from '../../words/load-languages.ts';
-import type { MessageKey } from '../../words/message-key.ts';
-import type { ReaderSettings } from '../../words/quantity.ts';
+import type { Say } from '../../words/load-languages.ts';
+import { problemText, whatIsWrong } from '../../words/problem-text.ts';
 import type { FieldProblem, HttpProblem, ProblemBody } from './base/problem.ts';
 
 interface Problem {
@@ -12,25 +11,11 @@ interface Problem {
   readonly values?: ProblemValues;
 }
 
-/** What is wrong this time; what is wrong in general where the problem has no values or its text names none. */
-const whatIsWrong = (say: Say, { code, values }: Problem): string => {
-  const key = `error.${code}.what`;
-  const text = values === undefined ? key : say(key as MessageKey, values);
-  return text === key ? say(`error.${code}.title`) : text;
-};
+const detailOf = (say: Say, problem: Problem, first: FieldProblem | undefined): string =>
+  first === undefined ? problemText(say, problem) : `${first.pointer}: ${problemText(say, first)}`;
 
-const fieldDetail = (say: Say, field: FieldProblem): string => field.detail ?? whatIsWrong(say, field);
-
-const detailOf = (say: Say, problem: Problem, first: FieldProblem | undefined): string => {
-  if (first === undefined)
-    return `${whatIsWrong(say, problem)} ${say(`error.${problem.code}.do`, problem.values)}`;
-  const wrong = `${first.pointer}: ${fieldDetail(say, first)}`;
-  return first.detail === undefined ? `${wrong} ${say(`error.${first.code}.do`, first.values)}` : wrong;
-};
-
-export const problemBody = (reader: ReaderSettings, { code, extras }: HttpProblem): ProblemBody => {
+export const problemBody = (say: Say, { code, extras }: HttpProblem): ProblemBody => {
   const { values, offending, errors } = extras;
-  const say = sayTo(reader);
   const problem = { code, ...(values !== undefined && { values }) };
   const first = errors?.[0];
   return {
@@ -47,7 +32,7 @@ export const problemBody = (reader: ReaderSettings, { code, extras }: HttpProble
         pointer: field.pointer,
         code: field.code,
         ...(field.values !== undefined && { values: { ...field.values } }),
-        detail: fieldDetail(say, field),
+        detail: whatIsWrong(say, field),
       })),
     }),
   };

@@ -4,6 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { ALARM_STATE_WORDS } from '../../alerts/watch/life/alarm-state.ts';
 import { NOTICE_KINDS } from '../../alerts/notices/duty/escalation.ts';
 import { CHANNELS, OUTBOX_STATES } from '../../alerts/notices/outbox/outbox-row.ts';
+import { SEND_ANSWER_CODES } from '../../alerts/notices/outbox/send-answer.ts';
 import { QUALITY_TARGETS } from '../../alerts/watch/quality/targets.ts';
 import { ALL_RULES } from '../../alerts/watch/rules/all-rules.ts';
 import { PRIORITIES, RULE_KINDS } from '../../alerts/watch/rule/rule-kind.ts';
@@ -53,6 +54,7 @@ const GROUPS: Readonly<Record<string, readonly string[]>> = {
   'mail-wish': MAIL_WHEN,
   'plan-part': PLAN_PARTS,
   'outbox-state': OUTBOX_STATES,
+  'send-answer': SEND_ANSWER_CODES,
   'outbox-state-means': OUTBOX_STATES,
   'outbox-channel': CHANNELS,
   'outbox-kind': [...NOTICE_KINDS, 'group', 'test'],
@@ -70,7 +72,7 @@ const GROUPS: Readonly<Record<string, readonly string[]>> = {
     'probe-too-far-off',
   ],
   'fit-verdict': ['balanced', 'small', 'large'],
-  doubt: Object.keys(CALIBRATION_DOUBTS),
+  doubt: CALIBRATION_DOUBTS,
   burn: BURN_CAUTIONS,
   quality: ['good', 'suspect', 'uncertain-time'],
 };

@@ -5,6 +5,7 @@ import { createHash } from 'node:crypto';
 import { join } from 'node:path';
 import { defineConfig, type Plugin } from 'vite';
 import { compression, defineAlgorithm } from 'vite-plugin-compression2';
+import { formFields } from './form-fields-plugin.ts';
 import { words } from './words-plugin.ts';
 
 const server = process.env.WAXWARDEN_WEB_PROXY ?? 'http://127.0.0.1:8460';
@@ -81,7 +82,7 @@ const preloadFonts: Plugin = {
 };
 
 export default defineConfig({
-  plugins: [words(), preloadFonts, offlineShell, compressed],
+  plugins: [words(), formFields(), preloadFonts, offlineShell, compressed],
   root: import.meta.dirname,
   oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
   build: {

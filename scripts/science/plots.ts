@@ -191,13 +191,13 @@ const soak = (): Figure => ({
           soakMaterialOf(waxClass('inlay-type-1')),
           surroundings,
         );
-        if (!body.ok) throw new Error(body.problem.message);
+        if (!body.ok) throw new Error(body.problem.code);
         return {
           label,
           dashed: i === 1,
           points: range(0, 40, 0.5).map((minutes) => {
             const core = soakCelsius(body.value, celsius(22), celsius(50), minutes * 60);
-            if (!core.ok) throw new Error(core.problem.message);
+            if (!core.ok) throw new Error(core.problem.code);
             return [minutes, core.value] as const;
           }),
         };
@@ -229,7 +229,7 @@ const inventedTest = (): BentStickTest => {
 const calibration = (): Figure => {
   const test = inventedTest();
   const result = calibrateRelaxation(test);
-  if (!result.ok) throw new Error(result.problem.message);
+  if (!result.ok) throw new Error(result.problem.code);
   const curves = [15, 22, 30].map((t) => calibrationCurve(result.value, celsius(t), range(0.05, 75, 0.75)));
   return {
     title: 'Bent-stick test: invented readings, fitted curves, 95 % bands',

@@ -35,6 +35,7 @@ describe('the science page', () => {
       'units',
       'result',
       'problem-catalogue',
+      'problem-error',
       'reading-guard',
       'relaxation',
       'wax-class',

@@ -60,8 +60,9 @@ describe('the bent-stick screen', () => {
     await page.reload();
     await page.locator('fieldset.stick').nth(1).waitFor();
     expect(await page.locator('fieldset.stick').nth(1).locator('input').inputValue()).toBe('28');
-    await page.getByRole('button', { name: 'Fit', exact: true }).click();
+    await page.getByRole('button', { name: 'Fit the curves', exact: true }).click();
     await page.getByRole('heading', { name: 'The readings determine how this wax relaxes' }).waitFor();
+    await page.locator('.opening-chart').scrollIntoViewIfNeeded();
     await page.locator('.opening-chart canvas').waitFor();
     expect(await faults(page)).toEqual([]);
     await page.getByRole('button', { name: "Use as the lab's own values" }).click();
@@ -74,10 +75,10 @@ describe('the bent-stick screen', () => {
     const page = await openTest();
     await write(page, 0, '20', '1 2\nnoon 3');
     await page.getByText('Line 2 is not two numbers.').waitFor();
-    expect(await page.getByRole('button', { name: 'Fit', exact: true }).isDisabled()).toBe(true);
+    expect(await page.getByRole('button', { name: 'Fit the curves', exact: true }).isDisabled()).toBe(true);
     await write(page, 0, '20', readings(20));
     await write(page, 1, '21', readings(21));
-    await page.getByRole('button', { name: 'Fit', exact: true }).click();
+    await page.getByRole('button', { name: 'Fit the curves', exact: true }).click();
     await page.getByText('store one at least 5 K warmer or colder').waitFor();
     expect(await page.getByRole('button', { name: "Use as the lab's own values" }).count()).toBe(0);
   });

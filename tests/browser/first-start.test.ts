@@ -224,11 +224,11 @@ describe('the set-up screens', () => {
     const plan = async () => (await ask<NotificationPlanView>('/api/notification-plan')).plan;
     const before = await plan();
     await page.goto(`${house.address}/set-up/notification-plan`);
-    await page.getByText('Ilse Brandt has no way to hear of an alarm').waitFor();
+    await page.getByText('Ilse Brandt cannot be notified').waitFor();
     await page.getByLabel('One person at a time, in weekly turns').check();
     for (const name of ['Jonas Weil', 'Ilse Brandt'])
       await page.getByLabel('Add a person').selectOption(name);
-    await press('Ilse Brandt earlier');
+    await press('Move Ilse Brandt up');
     await page.getByLabel('First day of the first turn').fill('2031-03-03');
     await page.getByLabel('Send it every morning').check();
     await press('Add a webhook');
@@ -240,7 +240,7 @@ describe('the set-up screens', () => {
     await page.getByLabel('MQTT topic').fill('lab/lamp');
     await page.getByLabel('Minutes without acknowledgement').nth(1).fill('25');
     await page
-      .getByText(/^Changed and not saved yet: duty, who is next, morning message, webhooks/)
+      .getByText(/^Changed and not saved yet: duty rota, notification steps, morning message, webhooks/)
       .waitFor();
     await press('Save');
     const late = page.getByLabel('Minutes without acknowledgement').nth(2);

@@ -91,7 +91,7 @@ describe('a pattern on the phone', () => {
   });
   it('is ended with a reason, and the end can be undone', async () => {
     await press('remade');
-    await page.getByLabel('Why').fill('margin lifted');
+    await page.getByLabel('Reason').fill('margin lifted');
     await press('Record it');
     await page.getByText(/remade.*margin lifted/).waitFor();
     expect(await ask<PatternView[]>('/api/patterns')).toEqual([]);

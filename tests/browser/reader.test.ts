@@ -40,7 +40,7 @@ describe('the settings of a rule', () => {
     const deadband = page.getByLabel(/^Deadband.*\(°F\)$/);
     await limit.fill('255');
     await deadband.fill('4.5');
-    await page.getByLabel('Why').fill('As the maker says');
+    await page.getByLabel('Reason').fill('As the maker says');
     await page.getByRole('button', { name: 'Save these settings' }).click();
     await page.getByText('The settings are saved.').waitFor();
     const kept = rulesOfPot()?.['fire-risk'] ?? {};
@@ -55,7 +55,7 @@ describe('the settings of a rule', () => {
     const page = await openAsManager('/set-up/rules?station=shelf-1', 'en-US');
     await page.getByLabel('Rule').selectOption('storage-rate');
     await page.getByLabel('Faster than this (°F per hour)').fill('9');
-    await page.getByLabel('Why').fill('A calm room');
+    await page.getByLabel('Reason').fill('A calm room');
     await page.getByRole('button', { name: 'Save these settings' }).click();
     await page.getByText('The settings are saved.').waitFor();
     const shelf = screens.lab.running.lab().stations.find(({ id }) => id === 'shelf-1');

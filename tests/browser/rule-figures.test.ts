@@ -37,7 +37,7 @@ describe('a trial of rule settings', () => {
     await limit().fill('3');
     await page.getByRole('button', { name: 'What would it have raised?' }).click();
     // The shelf of the recorded day swings by 4 °C; the usual limit is 5 °C.
-    await page.getByText(/1 instead of 0/).waitFor();
+    await page.getByText(/1 alarm instead of 0/).waitFor();
     expect(keptFigures()).toBeUndefined();
   });
 

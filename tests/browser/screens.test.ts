@@ -243,10 +243,12 @@ describe('the alarm list', () => {
     const page = await openPage('/alarms');
     await page.getByRole('button', { name: 'Acknowledge', exact: true }).waitFor();
     Object.assign(screens.lab.running, {
-      act: async () => ({ ok: false, code: 'not-now', message: 'The lab is closed.' }),
+      act: async () => ({ ok: false, code: 'already-acknowledged' }),
     });
     await page.getByRole('button', { name: 'Acknowledge', exact: true }).click();
-    await page.getByText('The lab is closed. Nothing was changed.').waitFor();
+    await page
+      .getByText(/^The alarm was acknowledged already, or is over\. .*Nothing was changed\.$/)
+      .waitFor();
     expect(screens.lab.running.alarm(alarm.id)?.acknowledged).toBe(false);
   });
 

@@ -9,8 +9,8 @@ import { join } from 'node:path';
 import { SMTPServer } from 'smtp-server';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { NightSheet } from '../../dashboard/api/night.ts';
-import { openPostRecord } from '../../dashboard/reports/night/post-record.ts';
-import { type SheetPost, sheetPost } from '../../dashboard/reports/night/sheet-post.ts';
+import { openMailRecord } from '../../dashboard/reports/night/mail-record.ts';
+import { type SheetMailer, sheetMailer } from '../../dashboard/reports/night/sheet-mailer.ts';
 import { openSheetRecord } from '../../dashboard/reports/night/sheet-record.ts';
 import { celsius, epochMillis } from '../../wax/units.ts';
 import { type Browser, type ServerForTests, serverForTests } from '../server-for-tests.ts';
@@ -141,7 +141,7 @@ describe('the night sheet in the post', () => {
   let inbox: string[];
   let answers: number[];
   let smtp: SMTPServer;
-  let post: SheetPost;
+  let post: SheetMailer;
 
   beforeEach(async () => {
     inbox = [];
@@ -169,11 +169,11 @@ describe('the night sheet in the post', () => {
     const [mara] = running.lab().people;
     if (mara === undefined) throw new Error('the lab has nobody');
     running.repository.savePerson({ ...mara, email: 'mara@lab.example', language: 'de' });
-    post = sheetPost({
+    post = sheetMailer({
       running,
       alarmWords,
       record: openSheetRecord(database),
-      post: openPostRecord(database),
+      mails: openMailRecord(database),
       server: `smtp://127.0.0.1:${port}`,
       from: 'waxwarden@lab.example',
     });

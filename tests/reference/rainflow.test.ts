@@ -8,7 +8,7 @@ const STANDARD = [-2, 1, -3, 5, -1, 3, -4, 4, -2];
 
 const cyclesOf = (values: readonly number[], options?: RainflowOptions): readonly Cycle[] => {
   const result = rainflow(values, options);
-  if (!result.ok) throw new Error(result.problem.message);
+  if (!result.ok) throw new Error(result.problem.code);
   return result.value;
 };
 

@@ -31,14 +31,13 @@ export interface OneWireReading {
 
 /** `code` is the 16-bit register, 0 to 0xFFFF; bits that the resolution leaves undefined are cleared. */
 export function oneWireCelsius(code: number, bits: OneWireBits = 12): Result<OneWireReading> {
-  if (!Number.isInteger(code) || code < 0 || code > 0xffff)
-    return failure('bad-register-code', 'A register code is a whole number from 0 to 65535.', code);
+  if (!Number.isInteger(code) || code < 0 || code > 0xffff) return failure('bad-register-code', {}, code);
   const defined = code & ~((1 << (12 - bits)) - 1);
   const celsius = ((defined << 16) >> 16) * SIXTEENTH;
   if (celsius < ONE_WIRE_LEAST || celsius > ONE_WIRE_MOST)
     return failure(
       'outside-probe-range',
-      `The code means a temperature outside ${ONE_WIRE_LEAST} to ${ONE_WIRE_MOST} °C; -127 °C is what many libraries report for a sensor that does not answer.`,
+      { least_celsius: ONE_WIRE_LEAST, most_celsius: ONE_WIRE_MOST },
       celsius,
     );
   return success({ celsius: celsius as Celsius, maybePowerOn: code === POWER_ON_CODE });
@@ -49,7 +48,7 @@ export function oneWireCode(celsius: Celsius, bits: OneWireBits = 12): Result<nu
   if (!(celsius >= ONE_WIRE_LEAST && celsius <= ONE_WIRE_MOST))
     return failure(
       'outside-probe-range',
-      `The sensor covers ${ONE_WIRE_LEAST} to ${ONE_WIRE_MOST} °C.`,
+      { least_celsius: ONE_WIRE_LEAST, most_celsius: ONE_WIRE_MOST },
       celsius,
     );
   const sixteenths = Math.round(celsius / ONE_WIRE_RESOLUTION[bits].step) * (1 << (12 - bits));
@@ -63,7 +62,7 @@ const WORD_MOST_CODE = 0xffff;
 /** T = -45 + 175 · code/65535. */
 export function linearWordCelsius(code: number): Result<Celsius> {
   if (!Number.isInteger(code) || code < 0 || code > WORD_MOST_CODE)
-    return failure('bad-register-code', 'A register code is a whole number from 0 to 65535.', code);
+    return failure('bad-register-code', {}, code);
   return success((WORD_LEAST + (WORD_SPAN * code) / WORD_MOST_CODE) as Celsius);
 }
 
@@ -71,7 +70,7 @@ export function linearWordCode(celsius: Celsius): Result<number> {
   if (!(celsius >= WORD_LEAST && celsius <= WORD_LEAST + WORD_SPAN))
     return failure(
       'outside-probe-range',
-      `The sensor covers ${WORD_LEAST} to ${WORD_LEAST + WORD_SPAN} °C.`,
+      { least_celsius: WORD_LEAST, most_celsius: WORD_LEAST + WORD_SPAN },
       celsius,
     );
   return success(Math.round(((celsius - WORD_LEAST) / WORD_SPAN) * WORD_MOST_CODE));

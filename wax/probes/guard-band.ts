@@ -30,19 +30,10 @@ export interface GuardedLimit {
 export function guardedDecision(celsius: number, limit: GuardedLimit): Result<GuardedDecision> {
   const { uncertainty, risk = 0.05 } = limit;
   if (!isTemperature(celsius) || !isTemperature(limit.limit))
-    return failure(
-      'not-a-temperature',
-      'Reading and limit must be finite and above absolute zero, in °C.',
-      `${celsius}, ${limit.limit}`,
-    );
+    return failure('not-a-temperature', {}, `${celsius}, ${limit.limit}`);
   if (!(uncertainty >= 0) || !Number.isFinite(uncertainty))
-    return failure(
-      'bad-uncertainty',
-      'The expanded uncertainty (k = 2) must be finite and not negative.',
-      uncertainty,
-    );
-  if (!(risk > 0 && risk <= 0.5))
-    return failure('bad-risk', 'The accepted risk must be above 0 and at most 0.5.', risk);
+    return failure('bad-uncertainty', {}, uncertainty);
+  if (!(risk > 0 && risk <= 0.5)) return failure('bad-risk', {}, risk);
   const beyond = limit.side === 'most' ? celsius - limit.limit : limit.limit - celsius;
   const standard = uncertainty / 2;
   const guard = standard === 0 ? 0 : standard * normalQuantile(1 - risk);

@@ -39,7 +39,7 @@ const slope = (t: number): number => {
 /** Ohms of an ideal thermometer; -200 to 850 °C. */
 export function platinumOhms(kind: PlatinumKind, celsius: Celsius): Result<number> {
   if (!(celsius >= LEAST && celsius <= MOST))
-    return failure('outside-probe-range', `IEC 60751 covers ${LEAST} to ${MOST} °C.`, celsius);
+    return failure('outside-probe-range', { least_celsius: LEAST, most_celsius: MOST }, celsius);
   return success(NOMINAL[kind] * ratio(celsius));
 }
 
@@ -50,11 +50,7 @@ export function platinumOhms(kind: PlatinumKind, celsius: Celsius): Result<numbe
 export function platinumCelsius(kind: PlatinumKind, ohms: number, leadOhms = 0): Result<Celsius> {
   const r = (ohms - leadOhms) / NOMINAL[kind];
   if (!Number.isFinite(r) || r < ratio(LEAST) - ROUNDING || r > ratio(MOST) + ROUNDING)
-    return failure(
-      'outside-probe-range',
-      `The resistance lies outside that of a ${kind} from ${LEAST} to ${MOST} °C: look for a short, a broken wire or the wrong kind of probe.`,
-      ohms,
-    );
+    return failure('outside-probe-range', { least_celsius: LEAST, most_celsius: MOST }, ohms);
   const { a, b } = PLATINUM;
   let t = (-a + Math.sqrt(a * a - 4 * b * (1 - r))) / (2 * b);
   if (t < 0) for (let pass = 0; pass < 6; pass++) t -= (ratio(t) - r) / slope(t);
@@ -71,14 +67,6 @@ export function checkedPlatinum(wanted: PlatinumCoefficients): Result<PlatinumCo
   const text = `A ${wanted.a}, B ${wanted.b}, C ${wanted.c}`;
   // The pre-1995 set: A 3.90802e-3, B -5.802e-7, C -4.2735e-12 (temperatures of IPTS-68).
   if (same(wanted.a, 3.90802e-3) && Math.abs(wanted.b + 5.802e-7) < 2e-9)
-    return failure(
-      'superseded-platinum-curve',
-      'These are the coefficients from before ITS-90; use A 3.9083e-3, B -5.775e-7, C -4.183e-12 of IEC 60751.',
-      text,
-    );
-  return failure(
-    'unknown-platinum-curve',
-    'These are not the coefficients of IEC 60751; give a deviation found in calibration as calibration points instead.',
-    text,
-  );
+    return failure('superseded-platinum-curve', {}, text);
+  return failure('unknown-platinum-curve', {}, text);
 }

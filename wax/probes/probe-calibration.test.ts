@@ -9,7 +9,7 @@ const point = (reading: number, off: number, scatter = 0): CalibrationPoint => (
 });
 const made = (points: readonly CalibrationPoint[], referenceUncertainty = 0, resolution = 0) => {
   const calibration = probeCalibration(points, referenceUncertainty, resolution);
-  if (!calibration.ok) throw new Error(calibration.problem.message);
+  if (!calibration.ok) throw new Error(calibration.problem.code);
   return calibration.value;
 };
 

@@ -33,55 +33,32 @@ const FURTHEST_OFF = 10;
 /** The corrected scale may be stretched or shrunk by this much at most; it must never fold over. */
 const STEEPEST_CORRECTION = 0.5;
 
-const bad = (message: string, offending: unknown): Result<never> =>
-  failure('bad-calibration-points', message, offending);
-
 export function probeCalibration(
   points: readonly CalibrationPoint[],
   referenceUncertainty: number,
   resolution = 0,
 ): Result<ProbeCalibration> {
-  if (points.length < 2 || points.length > 3)
-    return bad('A calibration has two or three points.', points.length);
+  if (points.length < 2 || points.length > 3) return failure('bad-calibration-points', {}, points.length);
   if (!(referenceUncertainty >= 0 && resolution >= 0 && Number.isFinite(referenceUncertainty + resolution)))
-    return failure(
-      'bad-uncertainty',
-      'Uncertainty and resolution must be finite and not negative.',
-      `${referenceUncertainty}, ${resolution}`,
-    );
+    return failure('bad-uncertainty', {}, `${referenceUncertainty}, ${resolution}`);
   for (const { reading, reference, scatter } of points) {
     if (!isTemperature(reading) || !isTemperature(reference) || !(scatter >= 0) || !Number.isFinite(scatter))
-      return bad(
-        'Readings, references and scatters must be finite numbers, a scatter not negative.',
-        reading,
-      );
+      return failure('bad-calibration-points', {}, reading);
     if (Math.abs(reference - reading) > FURTHEST_OFF)
-      return failure(
-        'probe-too-far-off',
-        `A probe that is off by more than ${FURTHEST_OFF} K is to be replaced, not corrected.`,
-        reading,
-      );
+      return failure('probe-too-far-off', { most_celsius_difference: FURTHEST_OFF }, reading);
   }
   const sorted = [...points].sort((one, other) => one.reading - other.reading);
   for (const [i, point] of sorted.entries()) {
     const next = sorted[i + 1];
     if (next !== undefined && next.reading - point.reading < LEAST_APART)
-      return failure(
-        'calibration-points-near',
-        `The points must be at least ${LEAST_APART} K apart.`,
-        next.reading,
-      );
+      return failure('calibration-points-near', { least_celsius_difference: LEAST_APART }, next.reading);
   }
   const calibration = { points: sorted, referenceUncertainty, resolution };
   const [first, last] = [sorted[0], sorted.at(-1)];
-  if (first === undefined || last === undefined) return bad('A calibration has two or three points.', 0);
+  if (first === undefined || last === undefined) return failure('bad-calibration-points', {}, 0);
   for (const end of [first.reading, last.reading])
     if (Math.abs(correctionSlope(calibration, end)) > STEEPEST_CORRECTION)
-      return failure(
-        'calibration-too-steep',
-        'The corrections differ too much between the points for one smooth curve: measure again.',
-        end,
-      );
+      return failure('calibration-too-steep', {}, end);
   return success(calibration);
 }
 

@@ -28,24 +28,15 @@ const ROOM_KELVIN = 298.15;
 const inRange = (celsius: number, ohms: number): Result<Celsius> =>
   celsius >= COLDEST && celsius <= HOTTEST
     ? success(celsius as Celsius)
-    : failure(
-        'outside-probe-range',
-        `The resistance would mean a temperature outside ${COLDEST} to ${HOTTEST} °C: look for a short, a broken wire or the wrong coefficients.`,
-        ohms,
-      );
+    : failure('outside-probe-range', { least_celsius: COLDEST, most_celsius: HOTTEST }, ohms);
 
-const notAResistance = (ohms: number): Result<never> =>
-  failure('not-a-resistance', 'A thermistor has a finite resistance above 0 Ω.', ohms);
+const notAResistance = (ohms: number): Result<never> => failure('not-a-resistance', {}, ohms);
 
 const falls = ({ a, b, c }: SteinhartHart): boolean =>
   Number.isFinite(a) && Number.isFinite(b) && Number.isFinite(c) && b > 0 && c >= 0;
 
 const badCoefficients = ({ a, b, c }: SteinhartHart): Result<never> =>
-  failure(
-    'bad-thermistor-coefficients',
-    'Under these coefficients resistance would not fall steadily with temperature: b must be positive and c not negative.',
-    `${a}, ${b}, ${c}`,
-  );
+  failure('bad-thermistor-coefficients', {}, `${a}, ${b}, ${c}`);
 
 export function thermistorCelsius(coefficients: SteinhartHart, ohms: number): Result<Celsius> {
   if (!falls(coefficients)) return badCoefficients(coefficients);
@@ -61,7 +52,7 @@ export function thermistorCelsius(coefficients: SteinhartHart, ohms: number): Re
 export function thermistorOhms(coefficients: SteinhartHart, celsius: Celsius): Result<number> {
   if (!falls(coefficients)) return badCoefficients(coefficients);
   if (!(celsius >= COLDEST && celsius <= HOTTEST))
-    return failure('outside-probe-range', `Thermistors are read from ${COLDEST} to ${HOTTEST} °C.`, celsius);
+    return failure('outside-probe-range', { least_celsius: COLDEST, most_celsius: HOTTEST }, celsius);
   const { a, b, c } = coefficients;
   const rest = a - 1 / (celsius - ABSOLUTE_ZERO_CELSIUS);
   let log = -rest / b;
@@ -78,15 +69,15 @@ export function thermistorOhms(coefficients: SteinhartHart, celsius: Celsius): R
 export function betaCelsius({ r25, beta }: Beta, ohms: number): Result<Celsius> {
   if (!(ohms > 0) || !Number.isFinite(ohms)) return notAResistance(ohms);
   if (!(r25 > 0 && beta > 0 && Number.isFinite(r25 + beta)))
-    return failure('bad-thermistor-coefficients', 'r25 and beta must be positive.', `${r25}, ${beta}`);
+    return failure('bad-thermistor-coefficients', {}, `${r25}, ${beta}`);
   return inRange(1 / (1 / ROOM_KELVIN + Math.log(ohms / r25) / beta) + ABSOLUTE_ZERO_CELSIUS, ohms);
 }
 
 export function betaOhms({ r25, beta }: Beta, celsius: Celsius): Result<number> {
   if (!(r25 > 0 && beta > 0 && Number.isFinite(r25 + beta)))
-    return failure('bad-thermistor-coefficients', 'r25 and beta must be positive.', `${r25}, ${beta}`);
+    return failure('bad-thermistor-coefficients', {}, `${r25}, ${beta}`);
   if (!(celsius >= COLDEST && celsius <= HOTTEST))
-    return failure('outside-probe-range', `Thermistors are read from ${COLDEST} to ${HOTTEST} °C.`, celsius);
+    return failure('outside-probe-range', { least_celsius: COLDEST, most_celsius: HOTTEST }, celsius);
   return success(r25 * Math.exp(beta * (1 / (celsius - ABSOLUTE_ZERO_CELSIUS) - 1 / ROOM_KELVIN)));
 }
 
@@ -102,11 +93,7 @@ export function steinhartHartFrom(
   for (const { ohms, celsius } of points) {
     if (!(ohms > 0) || !Number.isFinite(ohms)) return notAResistance(ohms);
     if (!(celsius > ABSOLUTE_ZERO_CELSIUS) || !Number.isFinite(celsius))
-      return failure(
-        'not-a-temperature',
-        'A point needs a finite temperature above absolute zero, in °C.',
-        celsius,
-      );
+      return failure('not-a-temperature', {}, celsius);
   }
   const sorted = [...points].sort((one, other) => one.celsius - other.celsius);
   const apart = sorted.every((point, i) => {
@@ -116,7 +103,7 @@ export function steinhartHartFrom(
   if (!apart)
     return failure(
       'bad-thermistor-points',
-      'The three points must be at least 1 K apart and their resistance must fall with temperature.',
+      {},
       points.map(({ celsius, ohms }) => `${celsius} °C ${ohms} Ω`).join(', '),
     );
   const logs = points.map(({ ohms }) => Math.log(ohms));

@@ -80,7 +80,7 @@ export function thermocoupleMillivolts(
     if (!(t >= reference.least && t <= reference.most))
       return failure(
         'outside-probe-range',
-        `Type ${type} covers ${reference.least} to ${reference.most} °C.`,
+        { least_celsius: reference.least, most_celsius: reference.most },
         t,
       );
   return success(voltage(reference, hot) - voltage(reference, coldJunction));
@@ -98,16 +98,12 @@ export function thermocoupleCelsius(
   const reference = REFERENCE[type];
   const { least, most } = reference;
   if (!(coldJunction >= least && coldJunction <= most))
-    return failure('outside-probe-range', `Type ${type} covers ${least} to ${most} °C.`, coldJunction);
+    return failure('outside-probe-range', { least_celsius: least, most_celsius: most }, coldJunction);
   const target = millivolts + voltage(reference, coldJunction);
   // Below about -250 °C a degree is worth a microvolt or two and the curve flattens: no reading is made of that.
   const coldest = Math.max(least, -250);
   if (!(target >= voltage(reference, coldest) && target <= voltage(reference, most)))
-    return failure(
-      'outside-probe-range',
-      `The voltage lies outside that of a type ${type} thermocouple from ${coldest} to ${most} °C: look for a broken wire or the wrong type.`,
-      millivolts,
-    );
+    return failure('outside-probe-range', { least_celsius: coldest, most_celsius: most }, millivolts);
   let t = Math.min(most, Math.max(coldest, target / 0.04));
   for (let pass = 0; pass < 60; pass++) {
     const step = (voltage(reference, t) - target) / sensitivity(reference, t);

@@ -40,7 +40,7 @@ export function toleranceOf(kind: ToleranceClass, celsius: Celsius): Result<numb
   const { least, most, kelvins } = TOLERANCE[kind];
   return celsius >= least && celsius <= most
     ? success(kelvins(Math.abs(celsius), celsius))
-    : failure('outside-probe-range', `The class ${kind} is defined from ${least} to ${most} °C.`, celsius);
+    : failure('outside-probe-range', { least_celsius: least, most_celsius: most }, celsius);
 }
 
 /** Standard uncertainty of a tolerance: a rectangular distribution, half-width/√3 (GUM 4.3.7; from memory). */

@@ -1,6 +1,7 @@
 // A notice to a lamp or a buzzer over MQTT, not retained: the event itself. How things stand is retained under the
 // topics of the stations. It is handed to the broker's client, which keeps it while the broker is away.
 
+import { sendAnswer } from '../outbox/send-answer.ts';
 import type { Send } from '../outbox/runner.ts';
 
 export type Publish = (topic: string, payload: string, options: { readonly retain: boolean }) => void;
@@ -21,5 +22,5 @@ export const lampSender =
       repeat: row.isRepeat,
     };
     publish(row.address, JSON.stringify(payload), { retain: false });
-    return { kind: 'delivered', detail: 'given to the broker' };
+    return { kind: 'delivered', answer: sendAnswer('handed-to-broker') };
   };

@@ -5,15 +5,16 @@ import nodemailer from 'nodemailer';
 import type { Person } from '../../../lab/person.ts';
 import type { OutboxRow, SendOutcome } from '../outbox/outbox-row.ts';
 import type { Send } from '../outbox/runner.ts';
-import type { NoticeText } from './notice-text.ts';
-import { NOTICE_WORDS } from './notice-words.ts';
+import { messageOf } from '../../../words/load-languages.ts';
+import { errorAnswer, ownWords, sendAnswer } from '../outbox/send-answer.ts';
+import type { NoticeText } from '../texts/notice-text.ts';
 import { pushTopic } from './push.ts';
 
 export interface MailParts {
   /** `smtp://` or `smtps://`, with login where the server wants one. */
   readonly server: string;
   readonly from: string;
-  /** Null when the person is no more or has no address. */
+  /** Null when the person has left the lab. */
   readonly words: (row: OutboxRow) => { readonly person: Person; readonly text: NoticeText } | null;
 }
 
@@ -24,10 +25,10 @@ const escaped = (text: string): string =>
 
 /** 5xx is final (RFC 5321, 4.2.1), except for a login that an administrator can mend. */
 function outcomeOf(error: unknown): SendOutcome {
-  const detail = error instanceof Error ? error.message : String(error);
   const { responseCode, code } = error as { readonly responseCode?: number; readonly code?: string };
   const isFinal = responseCode !== undefined && responseCode >= 500 && code !== 'EAUTH';
-  return isFinal ? { kind: 'refused', detail } : { kind: 'again', detail, retryAfterMillis: null };
+  const answer = errorAnswer(error);
+  return isFinal ? { kind: 'refused', answer } : { kind: 'retry', answer, retryAfterMillis: null };
 }
 
 export function mailSender({ server, from, words }: MailParts): Send & { readonly close: () => void } {
@@ -39,13 +40,13 @@ export function mailSender({ server, from, words }: MailParts): Send & { readonl
   });
   const domain = from.split('@')[1]?.replace(/[^A-Za-z0-9.-]/g, '') || 'waxwarden.invalid';
   const send = async (row: OutboxRow): Promise<SendOutcome> => {
-    const known = words(row);
-    const email = known?.person.email ?? null;
-    if (known === null || email === null) return { kind: 'gone', detail: 'the person has no e-mail address' };
-    const { person, text } = known;
+    const letter = words(row);
+    const email = letter?.person.email ?? null;
+    if (letter === null || email === null) return { kind: 'gone', answer: sendAnswer('no-address') };
+    const { person, text } = letter;
     const parts = [text.text, text.action, text.caution].filter((part) => part !== '');
-    const { footer } = NOTICE_WORDS[person.language];
-    const isCalling = row.kind === 'raised' || row.kind === 'still-open' || row.kind === 'group';
+    const footer = messageOf(person.language, 'notice.footer') ?? '';
+    const callsForAction = row.kind === 'raised' || row.kind === 'still-open' || row.kind === 'group';
     try {
       const { response } = await transport.sendMail({
         from,
@@ -54,11 +55,11 @@ export function mailSender({ server, from, words }: MailParts): Send & { readonl
         messageId: `<${pushTopic(row.key)}@${domain}>`,
         // Automatic answers are not wanted (RFC 3834).
         headers: { 'Auto-Submitted': 'auto-generated', ...(row.isRepeat && { 'X-Repeat': 'true' }) },
-        priority: isCalling ? 'high' : 'normal',
+        priority: callsForAction ? 'high' : 'normal',
         text: `${[...parts, `-- \n${footer}`].join('\n\n')}\n`,
         html: `<!doctype html><html lang="${person.language}"><body>${parts.map((part) => `<p>${escaped(part)}</p>`).join('')}<hr><p><small>${escaped(footer)}</small></p></body></html>`,
       });
-      return { kind: 'delivered', detail: response };
+      return { kind: 'delivered', answer: ownWords(response) };
     } catch (error) {
       return outcomeOf(error);
     }

@@ -8,7 +8,8 @@ import type { EpochMillis } from '../../../wax/units.ts';
 import type { OutboxRow, SendOutcome } from '../outbox/outbox-row.ts';
 import { retryAfterMillis } from '../outbox/retry.ts';
 import type { Send } from '../outbox/runner.ts';
-import type { NoticeText } from './notice-text.ts';
+import { errorAnswer, sendAnswer } from '../outbox/send-answer.ts';
+import type { NoticeText } from '../texts/notice-text.ts';
 import type { NoticeKeys } from './notice-keys.ts';
 import type { PushPayload } from './push-payload.ts';
 import type { Subscriptions } from './subscriptions.ts';
@@ -28,7 +29,7 @@ export interface PushParts {
   /** `mailto:` or `https:` of whom a push service can ask; looked up at each send. */
   readonly contact: () => string;
   readonly subscriptions: Subscriptions;
-  /** Null when the person is no more. */
+  /** Null when the person has left the lab. */
   readonly words: (row: OutboxRow) => PushWords | null;
   readonly now: () => EpochMillis;
   readonly agent?: Agent;
@@ -53,7 +54,7 @@ export function fitPayload(payload: PushPayload, most: number = LONGEST_PAYLOAD_
 export function pushSender(parts: PushParts): Send {
   const sendOnce = async (row: OutboxRow, payload: PushPayload, most: number): Promise<SendOutcome> => {
     const subscription = parts.subscriptions.find(row.address);
-    if (subscription === null) return { kind: 'gone', detail: 'this phone is subscribed no more' };
+    if (subscription === null) return { kind: 'gone', answer: sendAnswer('phone-unknown') };
     const left = Math.floor((row.expiresAt - parts.now()) / 1000);
     try {
       const { statusCode } = await webPush.sendNotification(
@@ -72,21 +73,17 @@ export function pushSender(parts: PushParts): Send {
           ...(parts.agent !== undefined && { agent: parts.agent }),
         },
       );
-      return { kind: 'delivered', detail: `the push service took it (${statusCode})` };
+      return { kind: 'delivered', answer: sendAnswer('push-accepted', { status: statusCode }) };
     } catch (error) {
       if (!(error instanceof webPush.WebPushError))
-        return {
-          kind: 'again',
-          detail: error instanceof Error ? error.message : String(error),
-          retryAfterMillis: null,
-        };
+        return { kind: 'retry', answer: errorAnswer(error), retryAfterMillis: null };
       return answerOf(error.statusCode, error.headers as Readonly<Record<string, string>>, parts.now());
     }
   };
   return async (row) => {
     const words = parts.words(row);
-    if (words === null) return { kind: 'gone', detail: 'the person is no more' };
-    const calls = row.kind === 'raised' || row.kind === 'still-open' || row.kind === 'group';
+    if (words === null) return { kind: 'gone', answer: sendAnswer('person-left') };
+    const callsForAction = row.kind === 'raised' || row.kind === 'still-open' || row.kind === 'group';
     const { text, acknowledge } = words;
     const payload: PushPayload = {
       kind: row.kind,
@@ -94,34 +91,29 @@ export function pushSender(parts: PushParts): Send {
       body: [text.text, text.action, text.caution].filter((part) => part !== '').join('\n'),
       tag: row.topic,
       url: '/phone',
-      stays: calls,
+      stays: callsForAction,
       ...(acknowledge !== null && { acknowledge }),
       ...(row.body.test !== undefined && { test: row.body.test }),
       ...(row.isRepeat && { repeat: true }),
     };
     const outcome = await sendOnce(row, payload, LONGEST_PAYLOAD_BYTES);
     // A service may take less than the standard's least (413): the short form, once.
-    return outcome.kind === 'refused' && outcome.detail === TOO_LONG
+    return outcome.kind === 'refused' && outcome.answer.code === 'push-too-long'
       ? sendOnce(row, { ...payload, body: text.text.slice(0, 120) }, 1024)
       : outcome;
   };
 }
 
-const TOO_LONG = 'the push service finds it too long (413)';
-
 /** RFC 8030, 7.3 and 8.4; 410 for unsubscribed phones is the practice of push services. */
 function answerOf(status: number, headers: Readonly<Record<string, string>>, now: EpochMillis): SendOutcome {
   if (status === 404 || status === 410)
-    return { kind: 'gone', detail: `the phone unsubscribed or was reset (${status})` };
-  if (status === 413) return { kind: 'refused', detail: TOO_LONG };
+    return { kind: 'gone', answer: sendAnswer('phone-unsubscribed', { status }) };
+  if (status === 413) return { kind: 'refused', answer: sendAnswer('push-too-long', { status }) };
   if (status === 429 || status >= 500)
     return {
-      kind: 'again',
-      detail: `the push service asks to wait or fails (${status})`,
+      kind: 'retry',
+      answer: sendAnswer('push-busy', { status }),
       retryAfterMillis: retryAfterMillis(headers['retry-after'], now),
     };
-  return {
-    kind: 'refused',
-    detail: `the push service refuses the sender (${status}); check the contact address and the clock`,
-  };
+  return { kind: 'refused', answer: sendAnswer('push-refused', { status }) };
 }

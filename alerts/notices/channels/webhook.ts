@@ -5,8 +5,10 @@ import { createHmac } from 'node:crypto';
 import type { Lab } from '../../../lab/lab.ts';
 import { notificationPlanOf } from '../../../lab/notification-plan.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
-import { alarmText } from '../words/alarm-text.ts';
+import { alarmText } from '../texts/alarm-text.ts';
 import type { OutboxRow, SendOutcome } from '../outbox/outbox-row.ts';
+import { sendAnswer } from '../outbox/send-answer.ts';
+import { PLAIN_ENGLISH } from '../../../words/quantity.ts';
 import { retryAfterMillis } from '../outbox/retry.ts';
 import type { Send } from '../outbox/runner.ts';
 
@@ -36,7 +38,7 @@ function webhookFacts(row: OutboxRow, lab: Lab): Readonly<Record<string, string 
     raised_at: iso(alarm?.raisedAt),
     cleared_at: iso(alarm?.clearedAt),
     acknowledged_by: alarm?.acknowledgedBy ?? null,
-    message: alarm === null ? null : alarmText(alarm, lab, 'en').message,
+    message: alarm === null ? null : alarmText(alarm, lab, PLAIN_ENGLISH).message,
   };
 }
 
@@ -56,7 +58,7 @@ const signatureOf = (secret: string, seconds: number, body: string): string =>
 export function webhookSender({ lab, secretOf, now }: WebhookParts): Send {
   return async (row): Promise<SendOutcome> => {
     const webhook = notificationPlanOf(lab()).webhooks.find(({ id }) => id === row.address);
-    if (webhook === undefined) return { kind: 'gone', detail: 'the webhook was taken out' };
+    if (webhook === undefined) return { kind: 'gone', answer: sendAnswer('webhook-removed') };
     const body = webhookBody(row, lab(), webhook.template);
     const at = now();
     const response = await fetch(webhook.url, {
@@ -73,13 +75,14 @@ export function webhookSender({ lab, secretOf, now }: WebhookParts): Send {
     });
     await response.body?.cancel();
     const { status } = response;
-    if (response.ok) return { kind: 'delivered', detail: `answered ${status}` };
+    const answer = sendAnswer('answered', { status });
+    if (response.ok) return { kind: 'delivered', answer };
     if (status === 408 || status === 429 || status >= 500)
       return {
-        kind: 'again',
-        detail: `answered ${status}`,
+        kind: 'retry',
+        answer,
         retryAfterMillis: retryAfterMillis(response.headers.get('retry-after'), at),
       };
-    return { kind: 'refused', detail: `answered ${status}` };
+    return { kind: 'refused', answer };
   };
 }

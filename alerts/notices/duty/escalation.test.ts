@@ -9,7 +9,7 @@ import type { Alarm, AlarmChange } from '../../watch/life/alarm.ts';
 import { ESCALATION_START, type EscalationInput, escalationStep, type Notice } from './escalation.ts';
 import { dutyEnd } from './duty-end.ts';
 import { onDuty } from './on-duty.ts';
-import { whoIsTold } from './who-is-told.ts';
+import { recipientsOf } from './recipients.ts';
 
 const at = (text: string) => epochMillis(Date.parse(text));
 const person = (id: string, role: Role): Person => ({
@@ -89,7 +89,7 @@ describe('the duty', () => {
   it('steps over who is absent, both days included, and falls to the managers when nobody is left', () => {
     const absences = [{ person: 'tom', from: '2031-03-04', to: '2031-03-05' }];
     const one = plan({ rota: ROTA, absences });
-    const who = (instant: string) => whoIsTold('on-duty', one, labWith({}), at(instant));
+    const who = (instant: string) => recipientsOf('on-duty', one, labWith({}), at(instant));
     expect(who('2031-03-03T12:00:00Z')).toEqual(['tom']);
     expect(who('2031-03-04T12:00:00Z')).toEqual(['ida']);
     expect(who('2031-03-05T22:59:00Z')).toEqual(['ida']);
@@ -98,20 +98,18 @@ describe('the duty', () => {
       rota: ROTA,
       absences: [...absences, { person: 'ida', from: '2031-03-01', to: '2031-03-31' }],
     });
-    expect(whoIsTold('on-duty', all, labWith({}), at('2031-03-04T12:00:00Z'))).toEqual(['mara']);
+    expect(recipientsOf('on-duty', all, labWith({}), at('2031-03-04T12:00:00Z'))).toEqual(['mara']);
   });
 
   it('tells all managers when all of them are away', () => {
     const away = plan({ absences: [{ person: 'mara', from: '2031-01-01', to: '2031-12-31' }] });
-    expect(whoIsTold('managers', away, labWith({}), at('2031-03-04T12:00:00Z'))).toEqual(['mara']);
+    expect(recipientsOf('managers', away, labWith({}), at('2031-03-04T12:00:00Z'))).toEqual(['mara']);
   });
 
   it('is with everybody who may handle alarms while the lab has no rota', () => {
-    expect(whoIsTold('on-duty', DEFAULT_NOTIFICATION_PLAN, labWith({}), at('2031-03-04T12:00:00Z'))).toEqual([
-      'mara',
-      'tom',
-      'ida',
-    ]);
+    expect(
+      recipientsOf('on-duty', DEFAULT_NOTIFICATION_PLAN, labWith({}), at('2031-03-04T12:00:00Z')),
+    ).toEqual(['mara', 'tom', 'ida']);
   });
 });
 

@@ -7,7 +7,7 @@ import { type NotificationPlan, notificationPlanOf } from '../../../lab/notifica
 import { type EpochMillis, MILLIS_PER_HOUR, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 import type { Alarm, AlarmChange } from '../../watch/life/alarm.ts';
 import { isHidden } from '../../watch/life/alarm-state.ts';
-import { toldFrom, whoIsTold } from './who-is-told.ts';
+import { notifyFrom, recipientsOf } from './recipients.ts';
 
 export const NOTICE_KINDS = [
   'raised',
@@ -86,7 +86,7 @@ function onChange(state: EscalationState, change: AlarmChange, lab: Lab): Escala
       if (known === undefined) return { state, notices: [] };
       return { state: { ...state, open: { ...state.open, [alarm.id]: { ...known, alarm } } }, notices: [] };
     }
-    const since = toldFrom(alarm.priority, notificationPlanOf(lab), lab, at);
+    const since = notifyFrom(alarm.priority, notificationPlanOf(lab), lab, at);
     if (since === null) return { state, notices: [] };
     const fresh: Open = { alarm, since, steps: 0, told: [] };
     const step = stepOpen(fresh, notificationPlanOf(lab), lab, at);
@@ -103,13 +103,13 @@ function onChange(state: EscalationState, change: AlarmChange, lab: Lab): Escala
 }
 
 /** Every step of the plan that is due at the instant, as one notice; who heard before is reminded. */
-function stepOpen(open: Open, telling: NotificationPlan, lab: Lab, at: EpochMillis) {
-  const due = telling.escalation.filter(
+function stepOpen(open: Open, plan: NotificationPlan, lab: Lab, at: EpochMillis) {
+  const due = plan.escalation.filter(
     ({ afterMinutes }, index) => index >= open.steps && open.since + afterMinutes * MILLIS_PER_MINUTE <= at,
   );
   if (due.length === 0) return { open, notices: [] };
   const steps = open.steps + due.length;
-  const people = [...new Set(due.flatMap(({ who }) => whoIsTold(who, telling, lab, at)))];
+  const people = [...new Set(due.flatMap(({ who }) => recipientsOf(who, plan, lab, at)))];
   if (people.length === 0) return { open: { ...open, steps }, notices: [] };
   const { alarm } = open;
   const notice: Notice = {
@@ -123,30 +123,30 @@ function stepOpen(open: Open, telling: NotificationPlan, lab: Lab, at: EpochMill
 }
 
 function onTick(state: EscalationState, at: EpochMillis, lab: Lab): Escalated {
-  const telling = notificationPlanOf(lab);
+  const plan = notificationPlanOf(lab);
   const notices: Notice[] = [];
   let open = state.open;
   for (const [id, one] of Object.entries(state.open)) {
-    const step = stepOpen(one, telling, lab, at);
+    const step = stepOpen(one, plan, lab, at);
     if (step.open === one) continue;
     open = { ...open, [id]: step.open };
     notices.push(...step.notices);
   }
-  const beat = heartbeat(state, telling, lab, at);
+  const beat = heartbeat(state, plan, lab, at);
   if (beat.notice !== null) notices.push(beat.notice);
   const changed = open !== state.open || beat.on !== state.heartbeatOn;
   return { state: changed ? { open, heartbeatOn: beat.on } : state, notices };
 }
 
-function heartbeat(state: EscalationState, telling: NotificationPlan, lab: Lab, at: EpochMillis) {
+function heartbeat(state: EscalationState, plan: NotificationPlan, lab: Lab, at: EpochMillis) {
   const nothing = { on: state.heartbeatOn, notice: null };
-  if (telling.heartbeatAt === null) return nothing;
+  if (plan.heartbeatAt === null) return nothing;
   const { timeZone } = lab.site;
   const today = Temporal.Instant.fromEpochMilliseconds(Math.floor(at))
     .toZonedDateTimeISO(timeZone)
     .toPlainDate();
   const on = today.toString();
-  const due = today.toZonedDateTime({ timeZone, plainTime: telling.heartbeatAt }).epochMilliseconds;
+  const due = today.toZonedDateTime({ timeZone, plainTime: plan.heartbeatAt }).epochMilliseconds;
   if (state.heartbeatOn === on || at < due) return nothing;
   const people = lab.people.filter((person) => person.morningHeartbeat).map(({ id }) => id);
   if (people.length === 0 || at - due > HEARTBEAT_LATEST_MILLIS) return { on, notice: null };

@@ -21,21 +21,21 @@ function turnAt(rota: Rota, timeZone: string, at: EpochMillis): number {
   );
 }
 
-export function isAbsent(telling: NotificationPlan, lab: Lab, person: string, at: EpochMillis): boolean {
+export function isAbsent(plan: NotificationPlan, lab: Lab, person: string, at: EpochMillis): boolean {
   const today = dateAt(lab.site.timeZone, at).toString();
-  return telling.absences.some(
+  return plan.absences.some(
     (absence) => absence.person === person && absence.from <= today && today <= absence.to,
   );
 }
 
 /** Ids from the one whose turn it is to the one whose turn is last; who is absent or left the lab is not among them. */
-export function onDuty(telling: NotificationPlan, lab: Lab, at: EpochMillis): readonly string[] {
-  const { rota } = telling;
+export function onDuty(plan: NotificationPlan, lab: Lab, at: EpochMillis): readonly string[] {
+  const { rota } = plan;
   if (rota === null || rota.people.length === 0) return [];
   const turn = turnAt(rota, lab.site.timeZone, at);
   const { length } = rota.people;
   const first = ((turn % length) + length) % length;
   return [...rota.people.slice(first), ...rota.people.slice(0, first)].filter(
-    (id) => lab.people.some((person) => person.id === id) && !isAbsent(telling, lab, id, at),
+    (id) => lab.people.some((person) => person.id === id) && !isAbsent(plan, lab, id, at),
   );
 }

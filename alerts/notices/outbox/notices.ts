@@ -1,5 +1,5 @@
 // What the alarm's transaction also writes: the escalation's state and the lines of the outbox. All of it is read
-// and written inside that transaction, so that a batch that is tried again is told once.
+// and written inside that transaction, so that a batch that is tried again sends each notice once.
 
 import type { Connection, LabDatabase } from '../../../lab/database.ts';
 import type { Lab } from '../../../lab/lab.ts';
@@ -14,6 +14,7 @@ import {
 } from '../duty/escalation.ts';
 import { type Reach, rowsForMachines, rowsForPeople } from './address-rows.ts';
 import type { Outbox } from './outbox.ts';
+import type { NewRow } from './outbox-row.ts';
 
 const STEPS = ['CREATE TABLE escalation (only INTEGER PRIMARY KEY CHECK (only = 1), state TEXT NOT NULL);'];
 
@@ -26,7 +27,7 @@ export interface Notices {
     changes: readonly AlarmChange[],
     passed: EpochMillis | null,
   ) => (connection: Connection) => void;
-  /** The alarm still calls for somebody. */
+  /** Nobody has acknowledged the alarm and it is not over. */
   readonly isOpen: (alarm: string) => boolean;
 }
 
@@ -35,7 +36,7 @@ export interface NoticesParts {
   readonly outbox: Outbox;
   readonly lab: () => Lab;
   readonly reach: () => Reach;
-  /** Persons were to be told and none of them can be reached; told after the transaction. */
+  /** None of the persons of a notice has a phone or e-mail; called after the transaction. */
   readonly onUnreachable: (notice: Notice) => void;
   /** Rows were added and are committed. */
   readonly onAdded: () => void;
@@ -57,27 +58,24 @@ export function openNotices(parts: NoticesParts): Notices {
       const lab = parts.lab();
       const reach = parts.reach();
       const before = stateNow();
-      let state = before;
-      let isNew = false;
       const inputs: EscalationInput[] = changes.map((change) => ({ kind: 'change', change }));
       if (passed !== null) inputs.push({ kind: 'tick', at: passed });
+      let state = before;
+      const rows: NewRow[] = [];
       for (const input of inputs) {
         const step = escalationStep(state, input, lab);
         state = step.state;
         for (const notice of step.notices) {
-          const rows = rowsForPeople(notice, lab, reach);
-          outbox.add(rows);
-          isNew ||= rows.length > 0;
-          if (rows.length === 0 && notice.alarm !== null && notice.kind !== 'acknowledged')
+          const forPeople = rowsForPeople(notice, lab, reach);
+          rows.push(...forPeople);
+          if (forPeople.length === 0 && notice.alarm !== null && notice.kind !== 'acknowledged')
             database.afterTransaction(() => parts.onUnreachable(notice));
         }
-        if (input.kind !== 'change') continue;
-        const rows = rowsForMachines(input.change, lab);
-        outbox.add(rows);
-        isNew ||= rows.length > 0;
+        if (input.kind === 'change') rows.push(...rowsForMachines(input.change, lab));
       }
+      outbox.add(rows);
       if (state !== before) save.run(JSON.stringify(state));
-      if (isNew) database.afterTransaction(parts.onAdded);
+      if (rows.length > 0) database.afterTransaction(parts.onAdded);
     },
   };
 }

@@ -4,6 +4,7 @@
 import type { EpochMillis } from '../../../wax/units.ts';
 import type { Alarm } from '../../watch/life/alarm.ts';
 import type { NoticeKind } from '../duty/escalation.ts';
+import type { SendAnswer } from './send-answer.ts';
 
 export const CHANNELS = ['push', 'mail', 'webhook', 'lamp'] as const;
 export type Channel = (typeof CHANNELS)[number];
@@ -47,8 +48,8 @@ export interface OutboxRow {
   readonly endedAt: EpochMillis | null;
   /** It may have gone out before: the process ended between sending and writing that down. */
   readonly isRepeat: boolean;
-  /** The last answer in words; empty when none. */
-  readonly detail: string;
+  /** The last answer; null before the first. */
+  readonly answer: SendAnswer | null;
 }
 
 export type NewRow = Pick<
@@ -58,9 +59,9 @@ export type NewRow = Pick<
 
 /** What came of one try. */
 export type SendOutcome =
-  | { readonly kind: 'delivered'; readonly detail: string }
-  | { readonly kind: 'again'; readonly detail: string; readonly retryAfterMillis: number | null }
-  /** The address is no more: nothing goes there again. */
-  | { readonly kind: 'gone'; readonly detail: string }
+  | { readonly kind: 'delivered'; readonly answer: SendAnswer }
+  | { readonly kind: 'retry'; readonly answer: SendAnswer; readonly retryAfterMillis: number | null }
+  /** The address no longer exists: nothing goes there again. */
+  | { readonly kind: 'gone'; readonly answer: SendAnswer }
   /** It would be refused every time. */
-  | { readonly kind: 'refused'; readonly detail: string };
+  | { readonly kind: 'refused'; readonly answer: SendAnswer };

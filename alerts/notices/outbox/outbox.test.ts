@@ -10,10 +10,11 @@ import type { NewRow, OutboxRow, RowKind, SendOutcome } from './outbox-row.ts';
 import { type Outbox, openOutbox } from './outbox.ts';
 import { nextTryAt, retryAfterMillis } from './retry.ts';
 import { outboxRunner } from './runner.ts';
+import { ownWords } from './send-answer.ts';
 
 const START = epochMillis(Date.parse('2031-03-04T12:00:00Z'));
-const DELIVERED: SendOutcome = { kind: 'delivered', detail: 'taken' };
-const DEAD: SendOutcome = { kind: 'again', detail: 'does not answer', retryAfterMillis: null };
+const DELIVERED: SendOutcome = { kind: 'delivered', answer: ownWords('accepted') };
+const DEAD: SendOutcome = { kind: 'retry', answer: ownWords('does not answer'), retryAfterMillis: null };
 
 let folder: string;
 let database: LabDatabase;
@@ -58,7 +59,8 @@ const runner = (answer: (row: OutboxRow) => SendOutcome | Promise<SendOutcome> =
     senders: { push: send, mail: send, webhook: send, lamp: send },
     now: () => now,
     after: () => () => {},
-    onChannel: (channel, ok, detail) => said.push(`${channel} ${ok ? 'works' : 'fails'}: ${detail}`),
+    onChannel: (channel, works, { values }) =>
+      said.push(`${channel} ${works ? 'works' : 'fails'}: ${values.text}`),
     onGone: (row) => gone.push(row.address),
     onTried: () => {},
   });
@@ -103,7 +105,7 @@ describe('the outbox', () => {
 
   it('lists the newest of one state or of all', async () => {
     const one = runner((row) =>
-      row.topic === 'b' ? { kind: 'refused', detail: 'answered 404' } : DELIVERED,
+      row.topic === 'b' ? { kind: 'refused', answer: ownWords('answered 404') } : DELIVERED,
     );
     add(line('raised', 'a'), line('raised', 'b'), line('raised', 'c'));
     await one.runDue();
@@ -224,7 +226,9 @@ describe('the outbox', () => {
 
   it('forgets exactly the address that is no more', async () => {
     add(line('raised', 'a'), line('raised', 'b'), line('raised', 'a', 'push', 'phone-2'));
-    await runner((row) => (row.address === 'phone-1' ? { kind: 'gone', detail: '410' } : DELIVERED)).runDue();
+    await runner((row) =>
+      row.address === 'phone-1' ? { kind: 'gone', answer: ownWords('410') } : DELIVERED,
+    ).runDue();
     expect(gone).toEqual(['phone-1']);
     expect(told).toEqual(['raised a']);
     expect(states()).toEqual(['raised a failed', 'raised b withdrawn', 'raised a delivered']);
@@ -241,12 +245,12 @@ describe('the outbox', () => {
     expect(said).toEqual(['push fails: does not answer']);
     isDead = false;
     await one.runDue();
-    expect(said).toEqual(['push fails: does not answer', 'push works: taken']);
+    expect(said).toEqual(['push fails: does not answer', 'push works: accepted']);
   });
 
   it('says at once that a channel is refused', async () => {
     add(line('raised', 'a'));
-    await runner(() => ({ kind: 'refused', detail: '403' })).runDue();
+    await runner(() => ({ kind: 'refused', answer: ownWords('403') })).runDue();
     expect(said).toEqual(['push fails: 403']);
     expect(states()).toEqual(['raised a failed']);
   });

@@ -1,11 +1,12 @@
 // Sends what the outbox holds: one row at a time for each address, several addresses at once; writes down that a
-// try begins before it does. Time and senders are given; whether a channel works is told when it changes.
+// try begins before it does. Time and senders are given.
 
 import type { EpochMillis } from '../../../wax/units.ts';
-import { FAILURES_TOLD } from './heard.ts';
+import { channelHealth, type ChannelHealth, type ReportChannel } from './channel-health.ts';
 import type { Outbox } from './outbox.ts';
 import type { Channel, OutboxRow, SendOutcome } from './outbox-row.ts';
 import { nextTryAt } from './retry.ts';
+import { errorAnswer } from './send-answer.ts';
 
 export type Send = (row: OutboxRow) => Promise<SendOutcome>;
 
@@ -13,11 +14,11 @@ export interface RunnerParts {
   readonly outbox: Outbox;
   readonly senders: Readonly<Record<Channel, Send>>;
   readonly now: () => EpochMillis;
-  /** Runs `work` after so long; answers a function that calls it off. */
+  /** Runs `work` after so long; answers a function that cancels it. */
   readonly after: (millis: number, work: () => void) => () => void;
   /** A channel failed again and again, or works again. */
-  readonly onChannel: (channel: Channel, ok: boolean, detail: string) => void;
-  /** An address is no more. */
+  readonly onChannel: ReportChannel;
+  /** An address no longer exists. */
   readonly onGone: (row: OutboxRow) => void;
   /** A try is over and written down, or its time ran out. */
   readonly onTried: (row: OutboxRow, isDelivered: boolean) => void;
@@ -33,60 +34,49 @@ export interface Runner {
 
 const LONGEST_SLEEP_MILLIS = 60_000;
 
+/** One try of one row, written down; true when it was delivered. */
+async function tryOnce(row: OutboxRow, parts: RunnerParts, health: ChannelHealth): Promise<boolean> {
+  const { outbox } = parts;
+  const outcome = await parts.senders[row.channel](row).catch(
+    (error: unknown): SendOutcome => ({
+      kind: 'retry',
+      answer: errorAnswer(error),
+      retryAfterMillis: null,
+    }),
+  );
+  const at = parts.now();
+  const { answer } = outcome;
+  switch (outcome.kind) {
+    case 'delivered':
+      outbox.end(row.number, 'delivered', at, answer);
+      health.worked(row.channel, answer);
+      return true;
+    case 'retry':
+      outbox.retry(row.number, nextTryAt(row, row.attempts + 1, outcome.retryAfterMillis, at), answer);
+      health.failed(row.channel, answer);
+      return false;
+    case 'gone':
+      outbox.end(row.number, 'failed', at, answer);
+      outbox.withdrawAll(row.channel, row.address, at, answer);
+      parts.onGone(row);
+      return false;
+    case 'refused':
+      outbox.end(row.number, 'failed', at, answer);
+      health.refused(row.channel, answer);
+      return false;
+  }
+}
+
 export function outboxRunner(parts: RunnerParts): Runner {
   const { outbox, now } = parts;
+  const health = channelHealth(parts.onChannel);
   const inFlight = new Map<number, Promise<void>>();
-  const failures = new Map<Channel, number>();
   let running: Promise<void> | null = null;
   let isWoken = false;
   let stopped = false;
   let rouse = (): void => {};
-  let callOff: (() => void) | null = null;
+  let cancelTimer: (() => void) | null = null;
   outbox.recover();
-
-  const judge = (channel: Channel, ok: boolean, detail: string, atOnce: boolean): void => {
-    const before = failures.get(channel) ?? 0;
-    const count = ok ? 0 : atOnce ? Math.max(before + 1, FAILURES_TOLD) : before + 1;
-    failures.set(channel, count);
-    if (ok && before >= FAILURES_TOLD) parts.onChannel(channel, true, detail);
-    if (!ok && before < FAILURES_TOLD && count >= FAILURES_TOLD) parts.onChannel(channel, false, detail);
-  };
-
-  /** True when it got through. */
-  const tryOnce = async (row: OutboxRow): Promise<boolean> => {
-    const outcome = await parts.senders[row.channel](row).catch(
-      (error: unknown): SendOutcome => ({
-        kind: 'again',
-        detail: error instanceof Error ? error.message : String(error),
-        retryAfterMillis: null,
-      }),
-    );
-    const at = now();
-    switch (outcome.kind) {
-      case 'delivered':
-        outbox.end(row.number, 'delivered', at, outcome.detail);
-        judge(row.channel, true, outcome.detail, false);
-        return true;
-      case 'again':
-        outbox.again(
-          row.number,
-          nextTryAt(row, row.attempts + 1, outcome.retryAfterMillis, at),
-          outcome.detail,
-        );
-        judge(row.channel, false, outcome.detail, false);
-        return false;
-      case 'gone':
-        outbox.end(row.number, 'failed', at, outcome.detail);
-        outbox.withdrawAll(row.channel, row.address, at, outcome.detail);
-        parts.onGone(row);
-        return false;
-      case 'refused':
-        outbox.end(row.number, 'failed', at, outcome.detail);
-        // What is refused once is refused every time: it is said at once.
-        judge(row.channel, false, outcome.detail, true);
-        return false;
-    }
-  };
 
   /** Starts a try for every address whose oldest row is due; one wait for the disk for all of them. */
   const launch = (): void => {
@@ -95,7 +85,7 @@ export function outboxRunner(parts: RunnerParts): Runner {
     for (const row of outbox.heads()) {
       if (row.state !== 'waiting' || inFlight.has(row.number)) continue;
       if (row.expiresAt <= at) {
-        outbox.end(row.number, 'expired', at, row.detail);
+        outbox.end(row.number, 'expired', at, row.answer);
         parts.onTried(row, false);
         isWoken = true;
       } else if (row.nextAt <= at) due.push(row);
@@ -104,10 +94,18 @@ export function outboxRunner(parts: RunnerParts): Runner {
     for (const row of due)
       inFlight.set(
         row.number,
-        tryOnce(row)
+        tryOnce(row, parts, health)
           .then((isDelivered) => parts.onTried(row, isDelivered))
           .finally(() => inFlight.delete(row.number)),
       );
+  };
+
+  const sleep = (): void => {
+    const next = Math.min(...outbox.heads().map(({ nextAt, expiresAt }) => Math.min(nextAt, expiresAt)));
+    cancelTimer?.();
+    cancelTimer = Number.isFinite(next)
+      ? parts.after(Math.min(Math.max(next - now(), 0), LONGEST_SLEEP_MILLIS), () => void runDue())
+      : null;
   };
 
   const runAll = async (): Promise<void> => {
@@ -123,12 +121,7 @@ export function outboxRunner(parts: RunnerParts): Runner {
       await Promise.race([woken, ...inFlight.values()]);
     }
     await Promise.all(inFlight.values());
-    if (stopped) return;
-    const next = Math.min(...outbox.heads().map(({ nextAt, expiresAt }) => Math.min(nextAt, expiresAt)));
-    callOff?.();
-    callOff = Number.isFinite(next)
-      ? parts.after(Math.min(Math.max(next - now(), 0), LONGEST_SLEEP_MILLIS), () => void runDue())
-      : null;
+    if (!stopped) sleep();
   };
   const runDue = async (): Promise<void> => {
     isWoken = true;
@@ -147,7 +140,7 @@ export function outboxRunner(parts: RunnerParts): Runner {
     stop: async () => {
       stopped = true;
       rouse();
-      callOff?.();
+      cancelTimer?.();
       await running;
     },
   };

@@ -30,19 +30,13 @@ function takeAlarmAct(draft: Draft, act: AlarmAct): void {
     if (refusal !== undefined) draft.refusals.push(refusal);
     return;
   }
-  draft.refusals.push({
-    code: 'alarm-not-open',
-    message: `There is no open alarm "${act.alarm}". It may be over; its history is in the archive.`,
-  });
+  draft.refusals.push({ code: 'alarm-not-open' });
 }
 
 function takeStationAct(draft: Draft, act: StationAct): void {
   const plan = draft.plan.stations.get(act.station);
   if (plan === undefined) {
-    draft.refusals.push({
-      code: 'unknown-station',
-      message: `The lab has no station "${act.station}". Choose one of the list.`,
-    });
+    draft.refusals.push({ code: 'unknown-station', values: { id: act.station } });
     return;
   }
   const memory = editStation(draft, plan.key);

@@ -64,10 +64,7 @@ const takeBack = (memory: StationMemory, act: string, at: number): Refusal | nul
     newest.act !== act ||
     at - newest.recordedAt > TAKE_BACK_HOURS * MILLIS_PER_HOUR
   )
-    return {
-      code: 'nothing-to-take-back',
-      message: `Only the newest change or top-up can be taken back, for ${TAKE_BACK_HOURS} hours.`,
-    };
+    return { code: 'nothing-to-take-back' };
   memory.charge = newest.charge;
   memory.hotHoursBefore = newest.hotHoursBefore;
   memory.earlierCharges = memory.earlierCharges.slice(0, -1);

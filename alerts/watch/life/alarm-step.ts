@@ -111,29 +111,18 @@ function acted(alarm: Alarm, at: EpochMillis, act: AlarmAct): AlarmStep {
       return changed({ ...alarm, shelvedUntil: act.until }, 'shelved', at, by, reason);
     }
     case 'unshelve':
-      if (alarm.shelvedUntil === null)
-        return refused(alarm, { code: 'not-shelved', message: 'The alarm is not shelved.' });
+      if (alarm.shelvedUntil === null) return refused(alarm, { code: 'not-shelved' });
       return changed(shown({ ...alarm, shelvedUntil: null }), 'unshelved', at, by, reason || null);
     case 'take-out-of-service':
-      if (reason === '')
-        return refused(alarm, {
-          code: 'reason-missing',
-          message: 'Say why the alarm is taken out of service; the reason is kept in its history.',
-        });
-      if (alarm.outOfService)
-        return refused(alarm, {
-          code: 'already-out-of-service',
-          message: 'The alarm is out of service already.',
-        });
+      if (reason === '') return refused(alarm, { code: 'reason-missing' });
+      if (alarm.outOfService) return refused(alarm, { code: 'already-out-of-service' });
       return changed({ ...alarm, outOfService: true }, 'out-of-service', at, by, reason);
     case 'return-to-service':
-      if (!alarm.outOfService)
-        return refused(alarm, { code: 'not-out-of-service', message: 'The alarm is in service.' });
+      if (!alarm.outOfService) return refused(alarm, { code: 'not-out-of-service' });
       return changed(shown({ ...alarm, outOfService: false }), 'returned-to-service', at, by, reason || null);
     case 'note': {
       const text = act.text.trim();
-      if (text === '')
-        return refused(alarm, { code: 'note-empty', message: 'Write the note before it is kept.' });
+      if (text === '') return refused(alarm, { code: 'note-empty' });
       return changed(alarm, 'noted', at, by, text);
     }
   }

@@ -33,7 +33,7 @@ describe('figures of a rule', () => {
   it('that do not exist are named with those that do', () => {
     const [problem] = at('left-on', { patience: 3 }).problems;
     expect(problem?.code).toBe('rule-parameter-unknown');
-    expect(problem?.message).toContain('grace_minutes');
+    expect(problem?.values?.names).toContain('grace_minutes');
   });
 
   it('cannot switch off what protects people', () => {

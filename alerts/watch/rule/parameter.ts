@@ -2,7 +2,7 @@
 // from. A value out of bounds is not taken: the default holds and a problem says so.
 
 import type { Station } from '../../../lab/station.ts';
-import type { Problem } from '../../../wax/result.ts';
+import { type Problem, problem } from '../../../wax/result.ts';
 import type { Standing } from '../../../wax/wax-class.ts';
 
 /** The unit is the end of the parameter's name too, so that a screen can convert without this table. */
@@ -88,7 +88,6 @@ type RuleHead = {
 /** The rule's figures at this station: the lab's own where they are valid, else the defaults. */
 export function ruleParameters(rule: RuleHead, station: Station | null): ResolvedParameters {
   const own: Readonly<Record<string, number | boolean>> = station?.rules?.[rule.kind] ?? {};
-  const where = `station ${station?.id ?? ''}, rule ${rule.kind}`;
   const problems: Problem[] = [];
   const values: Record<string, number> = {};
   for (const [name, { default: byDefault }] of Object.entries(rule.parameters)) values[name] = byDefault;
@@ -96,37 +95,25 @@ export function ruleParameters(rule: RuleHead, station: Station | null): Resolve
   for (const [name, value] of Object.entries(own)) {
     if (name === 'enabled') {
       if (value === false && rule.mayBeSwitchedOff) enabled = false;
-      else if (value !== true) problems.push(notSwitchable(where, value));
+      else if (value !== true) problems.push(problem('rule-always-on', {}, value, name));
       continue;
     }
     const known = rule.parameters[name];
-    if (known === undefined) problems.push(unknownParameter(where, name, rule.parameters));
+    if (known === undefined) problems.push(unknownParameter(name, rule.parameters));
     else if (typeof value !== 'number' || !(value >= known.low && value <= known.high))
-      problems.push(outOfBounds(where, name, value, known));
+      problems.push(outOfBounds(name, value, known));
     else values[name] = value;
   }
   return { values, enabled, problems };
 }
 
-const notSwitchable = (where: string, value: unknown): Problem => ({
-  code: 'rule-always-on',
-  field: 'enabled',
-  message: `${where}: enabled must be true or false, and this rule protects people or its own data, so it stays on.`,
-  offending: String(value),
-});
+const unknownParameter = (name: string, parameters: Parameters): Problem =>
+  problem(
+    'rule-parameter-unknown',
+    { name, names: [...Object.keys(parameters), 'enabled'].join(', ') },
+    name,
+    name,
+  );
 
-const unknownParameter = (where: string, name: string, parameters: Parameters): Problem => ({
-  code: 'rule-parameter-unknown',
-  field: name,
-  values: { name, names: [...Object.keys(parameters), 'enabled'].join(', ') },
-  message: `${where}: there is no figure "${name}"; use one of ${[...Object.keys(parameters), 'enabled'].join(', ')}.`,
-  offending: name,
-});
-
-const outOfBounds = (where: string, name: string, value: unknown, known: Parameter): Problem => ({
-  code: 'rule-parameter-refused',
-  field: name,
-  values: { name, least: known.low, most: known.high },
-  message: `${where}: ${name} must be a number from ${known.low} to ${known.high}; ${known.default} is used.`,
-  offending: String(value).slice(0, 200),
-});
+const outOfBounds = (name: string, value: unknown, { low, high }: Parameter): Problem =>
+  problem('rule-parameter-refused', { name, least: String(low), most: String(high) }, value, name);

@@ -8,7 +8,7 @@ import type { MonthPlace, MonthSheet } from '../../api/month.ts';
 import { heatFigures } from '../night/heat-figures.ts';
 import type { StationNight } from '../night/night-sheet.ts';
 import type { NightSpan } from '../night/night-span.ts';
-import { judged, nightFindings } from '../words/verdict.ts';
+import { judge, nightReasons } from '../night/verdict.ts';
 
 export interface MonthInputs {
   readonly month: string;
@@ -46,8 +46,8 @@ const placeOf = (
   const lines = nights.map(({ span, measured }) => {
     const to = Math.min(span.opens, now) as EpochMillis;
     const figures = heatFigures({ ...measured, from: span.from, to }, measured.limits.storageMax);
-    const { verdict } = judged(
-      nightFindings(figures, measured.limits),
+    const { verdict } = judge(
+      nightReasons(figures, measured.limits),
       { verdict: 'may-be-invested', code: 'kept-well', values: {} },
       () => '',
     );

@@ -17,7 +17,7 @@ import { stationSeries } from '../../queries/station-series.ts';
 import { endOf, type NightAlarm, type NightInputs, nightPoints, type StationNight } from './night-sheet.ts';
 import type { NightSpan } from './night-span.ts';
 import type { PatternNight } from './pattern-line.ts';
-import type { Reader } from '../words/night-words.ts';
+import type { ReaderSettings } from '../../../words/quantity.ts';
 
 interface Span {
   readonly from: EpochMillis;
@@ -123,7 +123,7 @@ const alarmsIn = (
   running: RunningLab,
   words: AlarmWords,
   night: Span,
-  reader: Reader,
+  reader: ReaderSettings,
 ): readonly NightAlarm[] => {
   const lab = running.lab();
   return running
@@ -159,7 +159,7 @@ export const gatherNight = async (
   running: RunningLab,
   words: AlarmWords,
   span: NightSpan,
-  reader: Reader,
+  reader: ReaderSettings,
 ): Promise<NightInputs> => {
   const lab = running.lab();
   const now = running.now();
@@ -173,7 +173,7 @@ export const gatherNight = async (
         .filter(({ station }) => station !== null)
         .map(async ({ id, station }) => ({
           probe: id,
-          stationName: lab.stations.find((one) => one.id === station)?.name ?? null,
+          stationName: lab.stations.find((place) => place.id === station)?.name ?? null,
           buckets: await running.store.buckets({ probe: id, ...night, points }),
           widthMillis: widthOf(night, points),
         })),

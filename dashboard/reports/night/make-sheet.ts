@@ -1,4 +1,4 @@
-// The sheet of one night as everybody gets it: asked of the running lab, with the notes and signatures on it.
+// The sheet of one night as everybody gets it: read from the running lab, with the notes and signatures on it.
 
 import type { NightSheet } from '../../api/night.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
@@ -7,7 +7,7 @@ import { gatherNight } from './gather-night.ts';
 import { nightSheet } from './night-sheet.ts';
 import type { NightSpan } from './night-span.ts';
 import { digestOf, type SheetRecord } from './sheet-record.ts';
-import type { Speaker } from '../words/night-words.ts';
+import type { SheetWords } from './sheet-words.ts';
 
 export interface SheetMaker {
   readonly running: RunningLab;
@@ -18,8 +18,8 @@ export interface SheetMaker {
 export const makeSheet = async (
   { running, alarmWords, record }: SheetMaker,
   span: NightSpan,
-  speaks: Speaker,
+  words: SheetWords,
 ): Promise<NightSheet> => {
-  const inputs = await gatherNight(running, alarmWords, span, speaks.reader);
-  return nightSheet(inputs, record.of(span.date), digestOf, speaks);
+  const inputs = await gatherNight(running, alarmWords, span, words.reader);
+  return nightSheet(inputs, record.of(span.date), digestOf, words);
 };

@@ -3,6 +3,7 @@
 
 import type { Bucket } from '../../../collector/store/store.ts';
 import type { Station } from '../../../lab/station.ts';
+import type { Say } from '../../../words/load-languages.ts';
 import { heats, stores } from '../../../lab/station-kinds.ts';
 import { type EpochMillis, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 import type {
@@ -13,21 +14,14 @@ import type {
   PatternLine,
   PlaceLine,
   ProbeLine,
-  Reason,
   Signature,
 } from '../../api/night.ts';
-import { heatFigures, type Measured, minutesWhere } from './heat-figures.ts';
+import { heatFigures, minutesWhere } from './heat-figures.ts';
 import type { NightSpan } from './night-span.ts';
 import { type PatternNight, patternLine } from './pattern-line.ts';
 import { seeTo } from './see-to.ts';
-import {
-  judged,
-  nightFindings,
-  type PlaceLimits,
-  type ReasonCode,
-  type ReasonValues,
-} from '../words/verdict.ts';
-import type { Speaker } from '../words/night-words.ts';
+import { judge, nightReasons, type PlaceLimits, reasonFor } from './verdict.ts';
+import type { SheetWords } from './sheet-words.ts';
 
 export interface StationNight {
   readonly station: Station;
@@ -95,107 +89,133 @@ const course = ({ buckets, widthMillis }: StationNight): Pick<PlaceLine, 'course
 export const endOf = ({ span, now }: Pick<NightInputs, 'span' | 'now'>): EpochMillis =>
   Math.min(span.opens, now) as EpochMillis;
 
+interface Night {
+  readonly from: EpochMillis;
+  readonly to: EpochMillis;
+}
+
+const placeLine = (
+  place: StationNight,
+  night: Night,
+  patterns: readonly PatternLine[],
+  say: Say,
+): PlaceLine => {
+  const { station, limits } = place;
+  const figures = heatFigures({ ...place, ...night }, limits.storageMax);
+  const { verdict, reasons } = judge(
+    nightReasons(figures, limits),
+    { verdict: 'may-be-invested', code: 'kept-well', values: {} },
+    say,
+  );
+  return {
+    station: station.id,
+    name: station.name,
+    kind: station.kind,
+    verdict,
+    reasons: [...reasons],
+    figures,
+    storageMaxCelsius: limits.storageMax,
+    patterns: patterns.filter((pattern) => pattern.station === station.id).map(({ id }) => id),
+    ...course(place),
+  };
+};
+
+const heaterLine = (
+  heater: StationNight,
+  night: Night,
+  alarms: readonly NightAlarm[],
+  say: Say,
+): HeaterLine => {
+  const { station, ceiling, hotFrom } = heater;
+  const { maxCelsius, gapMinutes } = heatFigures({ ...heater, ...night }, null);
+  const measured = { ...heater, to: night.to };
+  const minutesHot = minutesWhere(measured, (mean) => mean >= hotFrom);
+  const minutesOverCeiling = ceiling === null ? 0 : minutesWhere(measured, (mean) => mean > ceiling);
+  const leftOn =
+    minutesHot > COOLING_MINUTES ||
+    alarms.some(({ rule, subject }) => rule === 'left-on' && subject === station.id);
+  return {
+    station: station.id,
+    name: station.name,
+    kind: station.kind,
+    leftOn,
+    maxCelsius,
+    minutesHot,
+    minutesOverCeiling,
+    gapMinutes,
+    reasons: [
+      ...(leftOn
+        ? [reasonFor(say, 'left-on', { hot_minutes: minutesHot, peak_celsius: maxCelsius ?? 0 })]
+        : []),
+      ...(minutesOverCeiling > 0 && ceiling !== null
+        ? [reasonFor(say, 'over-ceiling', { over_minutes: minutesOverCeiling, limit_celsius: ceiling })]
+        : []),
+    ],
+  };
+};
+
+/** Null for a probe that measured well. */
+const probeLine = (
+  { probe, stationName, ...measured }: ProbeNight,
+  night: Night,
+  alarms: readonly NightAlarm[],
+  say: Say,
+): ProbeLine | null => {
+  const { gapMinutes, doubtfulShare } = heatFigures({ ...measured, ...night }, null);
+  const own = alarms.filter(
+    ({ subject, subjectKind, raisedAt, clearedAt }) =>
+      subjectKind === 'probe' &&
+      subject === probe &&
+      // What was over soon after closing is a matter of the day.
+      (Date.parse(raisedAt) >= night.from ||
+        clearedAt === null ||
+        Date.parse(clearedAt) - night.from > UNWELL_GAP_MINUTES * MILLIS_PER_MINUTE),
+  );
+  const reasons = [
+    ...(gapMinutes > UNWELL_GAP_MINUTES ? [reasonFor(say, 'probe-gap', { gap_minutes: gapMinutes })] : []),
+    ...(doubtfulShare > UNWELL_DOUBTFUL_SHARE
+      ? [reasonFor(say, 'probe-doubtful', { doubtful_share: doubtfulShare })]
+      : []),
+    ...own.map(({ message }) => reasonFor(say, 'probe-alarm', { message })),
+  ];
+  return reasons.length === 0 ? null : { probe, stationName, reasons, gapMinutes, doubtfulShare };
+};
+
+const digestOfFigures = (digest: (figures: unknown) => string, parts: readonly unknown[]): string =>
+  digest(
+    parts.map((part) =>
+      JSON.parse(JSON.stringify(part, (key, value: unknown) => (NOT_SIGNED.has(key) ? undefined : value))),
+    ),
+  );
+
+/** @param digest of the figures, by which a signature knows whether they have changed since */
 export function nightSheet(
   inputs: NightInputs,
   record: { readonly notes: readonly Note[]; readonly signatures: readonly Omit<Signature, 'holds'>[] },
   digest: (figures: unknown) => string,
-  speaker: Speaker,
+  words: SheetWords,
 ): NightSheet {
   const { span } = inputs;
-  const to = endOf(inputs);
-  const night = { from: span.from, to };
-  const say = (code: ReasonCode, values: ReasonValues): Reason => ({
-    code,
-    values: { ...values },
-    text: speaker.say(code, values),
-  });
-  const patterns = inputs.patterns.map((one) => patternLine(one, night, speaker.say)).sort(worstFirst);
+  const { say } = words;
+  const night: Night = { from: span.from, to: endOf(inputs) };
+  const patterns = inputs.patterns.map((pattern) => patternLine(pattern, night, say)).sort(worstFirst);
   const places = inputs.stations
     .filter(({ station }) => stores(station.kind))
-    .map((one): PlaceLine => {
-      const measured: Measured = { ...one, ...night };
-      const figures = heatFigures(measured, one.limits.storageMax);
-      const { verdict, reasons } = judged(
-        nightFindings(figures, one.limits),
-        { verdict: 'may-be-invested', code: 'kept-well', values: {} },
-        speaker.say,
-      );
-      return {
-        station: one.station.id,
-        name: one.station.name,
-        kind: one.station.kind,
-        verdict,
-        reasons: [...reasons],
-        figures,
-        storageMaxCelsius: one.limits.storageMax,
-        patterns: patterns.filter(({ station }) => station === one.station.id).map(({ id }) => id),
-        ...course(one),
-      };
-    });
+    .map((place) => placeLine(place, night, patterns, say));
   const heaters = inputs.stations
     .filter(({ station }) => heats(station.kind))
-    .map((one): HeaterLine => {
-      const figures = heatFigures({ ...one, ...night }, null);
-      const minutesHot = minutesWhere({ ...one, to }, (mean) => mean >= one.hotFrom);
-      const { ceiling } = one;
-      const over = ceiling === null ? 0 : minutesWhere({ ...one, to }, (mean) => mean > ceiling);
-      const leftOn =
-        minutesHot > COOLING_MINUTES ||
-        inputs.alarms.some(({ rule, subject }) => rule === 'left-on' && subject === one.station.id);
-      return {
-        station: one.station.id,
-        name: one.station.name,
-        kind: one.station.kind,
-        leftOn,
-        maxCelsius: figures.maxCelsius,
-        minutesHot,
-        minutesOverCeiling: over,
-        gapMinutes: figures.gapMinutes,
-        reasons: [
-          ...(leftOn
-            ? [say('left-on', { hot_minutes: minutesHot, peak_celsius: figures.maxCelsius ?? 0 })]
-            : []),
-          ...(over > 0 && ceiling !== null
-            ? [say('over-ceiling', { over_minutes: over, limit_celsius: ceiling })]
-            : []),
-        ],
-      };
-    });
-  const probes = inputs.probes.flatMap((one): readonly ProbeLine[] => {
-    const { gapMinutes, doubtfulShare } = heatFigures({ ...one, ...night }, null);
-    const own = inputs.alarms.filter(
-      ({ subject, subjectKind, raisedAt, clearedAt }) =>
-        subjectKind === 'probe' &&
-        subject === one.probe &&
-        // What was over soon after closing is a matter of the day.
-        (Date.parse(raisedAt) >= span.from ||
-          clearedAt === null ||
-          Date.parse(clearedAt) - span.from > UNWELL_GAP_MINUTES * MILLIS_PER_MINUTE),
-    );
-    const reasons = [
-      ...(gapMinutes > UNWELL_GAP_MINUTES ? [say('probe-gap', { gap_minutes: gapMinutes })] : []),
-      ...(doubtfulShare > UNWELL_DOUBTFUL_SHARE
-        ? [say('probe-doubtful', { doubtful_share: doubtfulShare })]
-        : []),
-      ...own.map(({ message }) => say('probe-alarm', { message })),
-    ];
-    return reasons.length === 0
-      ? []
-      : [{ probe: one.probe, stationName: one.stationName, reasons, gapMinutes, doubtfulShare }];
-  });
+    .map((heater) => heaterLine(heater, night, inputs.alarms, say));
+  const probes = inputs.probes.flatMap((probe) => probeLine(probe, night, inputs.alarms, say) ?? []);
   const alarms = inputs.alarms.map(({ subject: _, subjectKind: __, ...line }) => line);
-  const count = (verdict: PatternLine['verdict']) => patterns.filter((one) => one.verdict === verdict).length;
-  const figures = digest(
-    [span.date, places, patterns, heaters, probes].map((part) =>
-      JSON.parse(JSON.stringify(part, (key, value: unknown) => (WORDED.has(key) ? undefined : value))),
-    ),
-  );
+  const count = (verdict: PatternLine['verdict']) =>
+    patterns.filter((pattern) => pattern.verdict === verdict).length;
+  const figures = digestOfFigures(digest, [span.date, places, patterns, heaters, probes]);
   return {
     date: span.date,
     lab: inputs.lab,
     timeZone: inputs.timeZone,
     from: new Date(span.from).toISOString(),
-    to: new Date(to).toISOString(),
+    to: new Date(night.to).toISOString(),
     opens: new Date(span.opens).toISOString(),
     isOver: inputs.now >= span.opens,
     hoursKnown: span.hoursKnown,
@@ -204,26 +224,30 @@ export function nightSheet(
       check: count('check'),
       remake: count('remake'),
     },
-    seeTo: [...seeTo({ patterns, places, heaters, probes, alarms }, speaker)],
+    seeTo: [...seeTo({ patterns, places, heaters, probes, alarms }, words)],
     places,
     patterns,
     heaters,
     probes,
     alarms,
     notes: [...record.notes],
-    signatures: record.signatures.map((one) => ({ ...one, holds: one.figures === figures })),
+    signatures: record.signatures.map((signature) => ({
+      ...signature,
+      holds: signature.figures === figures,
+    })),
     figures,
   };
 }
 
 /** What may change after signing without a change of the figures: words of a language, and a later fate. */
-const WORDED = new Set(['text', 'message', 'fate', 'name', 'stationName', 'course', 'courseSeconds']);
+const NOT_SIGNED = new Set(['text', 'message', 'fate', 'name', 'stationName', 'course', 'courseSeconds']);
 
+const NEVER = '9999-12-31T00:00:00Z';
 const RANK = { remake: 0, check: 1, 'may-be-invested': 2 } as const;
-const worstFirst = (one: PatternLine, other: PatternLine): number =>
-  RANK[one.verdict] - RANK[other.verdict] ||
-  Date.parse(one.investBy ?? '9999-12-31T00:00:00Z') - Date.parse(other.investBy ?? '9999-12-31T00:00:00Z') ||
-  (one.id < other.id ? -1 : 1);
+const worstFirst = (left: PatternLine, right: PatternLine): number =>
+  RANK[left.verdict] - RANK[right.verdict] ||
+  Date.parse(left.investBy ?? NEVER) - Date.parse(right.investBy ?? NEVER) ||
+  (left.id < right.id ? -1 : 1);
 
 /** Buckets of a minute as long as the night is not longer than the store answers at once. */
 export const nightPoints = (from: EpochMillis, to: EpochMillis): number =>

@@ -22,7 +22,8 @@ import {
 import type { WaxClass } from '../../../wax/wax-class.ts';
 import type { PatternLine } from '../../api/night.ts';
 import { heatFigures, LONGEST_GAP_MILLIS } from './heat-figures.ts';
-import { judged, nightFindings, patternFindings, type PlaceLimits, type Say } from '../words/verdict.ts';
+import type { Say } from '../../../words/load-languages.ts';
+import { judge, nightReasons, patternReasons, type PlaceLimits } from './verdict.ts';
 
 export interface PatternNight {
   readonly pattern: Pattern;
@@ -89,8 +90,8 @@ export const patternLine = (
       ? null
       : { predicted: stands.error.micrometres, low: stands.error.low, high: stands.error.high };
   const tolerance = pattern.tolerance_micrometres;
-  const { verdict, reasons } = judged(
-    [...patternFindings(error, tolerance), ...nightFindings(figures, limits)],
+  const { verdict, reasons } = judge(
+    [...patternReasons(error, tolerance), ...nightReasons(figures, limits)],
     {
       verdict: 'may-be-invested',
       code: 'within-tolerance',

@@ -11,7 +11,7 @@ import {
 } from '../../charts/lay-out-chart.ts';
 import type { PlaceLine } from '../../api/night.ts';
 import { DIM, type Paper, RULE } from './pdf-paper.ts';
-import type { Speaker } from '../words/night-words.ts';
+import type { SheetWords } from './sheet-words.ts';
 
 declare global {
   namespace PDFKit.Mixins {
@@ -70,14 +70,14 @@ export const nightChart = (
   paper: Paper,
   places: readonly PlaceLine[],
   span: { readonly from: number; readonly to: number },
-  speaks: Speaker,
+  words: SheetWords,
 ): void => {
   const chart = storageNightChart(
     { places, ...span },
-    { ...speaks, day: speaks.weekday },
+    { ...words, day: words.weekday },
     {
       label: (names) => names,
-      limit: (temperature) => `${speaks.text('limit')} ${temperature}`,
+      limit: (temperature) => `${words.text('limit')} ${temperature}`,
     },
   );
   if (chart === null) return;

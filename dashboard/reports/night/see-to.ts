@@ -2,22 +2,22 @@
 // nobody has answered, probes. Pure.
 
 import type { NightSheet } from '../../api/night.ts';
-import { reasonTexts, type Speaker } from '../words/night-words.ts';
+import { reasonTexts, type SheetWords } from './sheet-words.ts';
 
 type Lines = Pick<NightSheet, 'patterns' | 'places' | 'heaters' | 'probes' | 'alarms'>;
 
 export const seeTo = (
   { patterns, places, heaters, probes, alarms }: Lines,
-  { text, words }: Speaker,
+  { text, word }: SheetWords,
 ): NightSheet['seeTo'] => {
   const waiting = patterns.filter(({ fate }) => fate === null);
   const ofVerdict = (verdict: 'remake' | 'check') =>
     waiting
-      .filter((one) => one.verdict === verdict)
+      .filter((pattern) => pattern.verdict === verdict)
       .map(({ id, caseReference, reasons }) => ({
         what: verdict,
         text: text('see-pattern', {
-          verdict: words.verdicts[verdict],
+          verdict: word('verdict', verdict),
           pattern: `${id} (${caseReference})`,
           reason: reasons[0]?.text ?? '',
         }),

@@ -3,7 +3,7 @@
 
 import { stringify } from 'csv-stringify/sync';
 import type { HeatFigures, NightSheet } from '../../api/night.ts';
-import { reasonTexts } from '../words/night-words.ts';
+import { reasonTexts } from './sheet-words.ts';
 
 const COLUMNS = [
   'night',
@@ -49,44 +49,44 @@ export const nightCsv = (sheet: NightSheet): string => {
   const night = { night: sheet.date, from: sheet.from, to: sheet.to };
   const rows: readonly Row[] = [
     ...sheet.places.map(
-      (one): Row => ({
+      (place): Row => ({
         ...night,
         what: 'place',
-        id: one.station,
-        name: one.name,
-        verdict: one.verdict,
-        reason: reasonTexts(one.reasons),
-        ...heat(one.figures),
+        id: place.station,
+        name: place.name,
+        verdict: place.verdict,
+        reason: reasonTexts(place.reasons),
+        ...heat(place.figures),
       }),
     ),
     ...sheet.patterns.map(
-      (one): Row => ({
+      (pattern): Row => ({
         ...night,
         what: 'pattern',
-        id: one.id,
-        name: one.caseReference,
-        verdict: one.verdict,
-        reason: reasonTexts(one.reasons),
-        ...heat(one.figures),
-        predicted_micrometres: rounded(one.predictedMicrometres),
-        low_micrometres: rounded(one.lowMicrometres),
-        high_micrometres: rounded(one.highMicrometres),
-        tolerance_micrometres: one.toleranceMicrometres,
-        standing: one.standing,
-        invest_by: one.investBy,
+        id: pattern.id,
+        name: pattern.caseReference,
+        verdict: pattern.verdict,
+        reason: reasonTexts(pattern.reasons),
+        ...heat(pattern.figures),
+        predicted_micrometres: rounded(pattern.predictedMicrometres),
+        low_micrometres: rounded(pattern.lowMicrometres),
+        high_micrometres: rounded(pattern.highMicrometres),
+        tolerance_micrometres: pattern.toleranceMicrometres,
+        standing: pattern.standing,
+        invest_by: pattern.investBy,
       }),
     ),
     ...sheet.heaters.map(
-      (one): Row => ({
+      (heater): Row => ({
         ...night,
         what: 'heater',
-        id: one.station,
-        name: one.name,
-        reason: reasonTexts(one.reasons),
-        max_celsius: rounded(one.maxCelsius),
-        gap_minutes: rounded(one.gapMinutes),
-        hot_minutes: one.minutesHot,
-        over_ceiling_minutes: one.minutesOverCeiling,
+        id: heater.station,
+        name: heater.name,
+        reason: reasonTexts(heater.reasons),
+        max_celsius: rounded(heater.maxCelsius),
+        gap_minutes: rounded(heater.gapMinutes),
+        hot_minutes: heater.minutesHot,
+        over_ceiling_minutes: heater.minutesOverCeiling,
       }),
     ),
   ];

@@ -4,38 +4,34 @@
 import type { NightSheet, PatternLine, Verdict } from '../../api/night.ts';
 import { nightChart } from './pdf-chart.ts';
 import { type Cell, DENSITIES, DIM, openPaper, type Paper, type PaperSize, RULE } from './pdf-paper.ts';
-import { reasonTexts, type Speaker } from '../words/night-words.ts';
+import { reasonTexts, type SheetWords } from './sheet-words.ts';
 
-/** Told by shape too, for those who do not see grey from grey: the more corners, the more hands. */
+/** Distinct in shape too, for print without colour: the more corners, the graver. */
 const OUTLINES: Readonly<Record<Verdict, string>> = {
   'may-be-invested': 'M2 12.500L9 19.500 22 5',
   check: 'M12 2L22 12 12 22 2 12z',
   remake: 'M3 3L21 21M21 3L3 21',
 };
-const GLANCE: readonly (readonly [Verdict, 'may-invest' | 'check' | 'remake'])[] = [
-  ['remake', 'remake'],
-  ['check', 'check'],
-  ['may-be-invested', 'may-invest'],
-];
+const GLANCE: readonly Verdict[] = ['remake', 'check', 'may-be-invested'];
 const GLANCE_GAP = 8;
 
 const glance = (
   { doc, left, width, type, room, small }: Paper,
   { patterns }: NightSheet,
-  speaks: Speaker,
+  words: SheetWords,
 ): void => {
   const column = (width - 2 * GLANCE_GAP) / 3;
   const list = (verdict: Verdict): string =>
     patterns
-      .filter((one) => one.verdict === verdict && one.fate === null)
+      .filter((pattern) => pattern.verdict === verdict && pattern.fate === null)
       .map(({ id, caseReference }) => `${id} (${caseReference})`)
-      .join(', ') || speaks.text('none');
+      .join(', ') || words.text('none');
   const height =
     24 +
-    Math.max(...GLANCE.map(([verdict]) => type(small).heightOfString(list(verdict), { width: column - 16 })));
+    Math.max(...GLANCE.map((verdict) => type(small).heightOfString(list(verdict), { width: column - 16 })));
   room(height + 6);
   const top = doc.y + 4;
-  for (const [index, [verdict, key]] of GLANCE.entries()) {
+  for (const [index, verdict] of GLANCE.entries()) {
     const x = left + index * (column + GLANCE_GAP);
     doc.roundedRect(x, top, column, height, 3).lineWidth(0.8).strokeColor(DIM).stroke();
     doc
@@ -43,16 +39,18 @@ const glance = (
       .translate(x + 8, top + 6)
       .scale(0.45);
     doc.path(OUTLINES[verdict]).lineWidth(3.4).strokeColor('#1b1c1e').stroke().restore();
-    const count = patterns.filter((one) => one.verdict === verdict && one.fate === null).length;
-    type(9.2, true).text(`${speaks.text(key)}: ${count}`, x + 24, top + 6, { width: column - 30 });
+    const count = patterns.filter((pattern) => pattern.verdict === verdict && pattern.fate === null).length;
+    type(9.2, true).text(`${words.word('verdict', verdict)}: ${count}`, x + 24, top + 6, {
+      width: column - 30,
+    });
     type(small).text(list(verdict), x + 8, top + 20, { width: column - 16 });
   }
   doc.x = left;
   doc.y = top + height + 2;
 };
 
-const placeTable = (paper: Paper, sheet: NightSheet, speaks: Speaker): void => {
-  const { text } = speaks;
+const placeTable = (paper: Paper, sheet: NightSheet, words: SheetWords): void => {
+  const { text } = words;
   if (sheet.places.length === 0) {
     paper.line(text('no-places'));
     return;
@@ -72,26 +70,26 @@ const placeTable = (paper: Paper, sheet: NightSheet, speaks: Speaker): void => {
     ],
     sheet.places.map(({ name, verdict, figures, reasons }): readonly Cell[] => [
       { text: name, bold: true },
-      { text: speaks.words.verdicts[verdict], bold: verdict !== 'may-be-invested' },
-      { text: speaks.celsius(figures.minCelsius) },
-      { text: speaks.celsius(figures.maxCelsius) },
-      { text: speaks.celsius(figures.meanKineticCelsius) },
-      { text: speaks.number(figures.swings, 1) },
-      { text: speaks.difference(figures.largestSwingCelsius) },
-      { text: speaks.minutes(figures.minutesOutOfBand) },
-      { text: speaks.minutes(figures.gapMinutes) },
+      { text: words.word('verdict', verdict), bold: verdict !== 'may-be-invested' },
+      { text: words.celsius(figures.minCelsius) },
+      { text: words.celsius(figures.maxCelsius) },
+      { text: words.celsius(figures.meanKineticCelsius) },
+      { text: words.number(figures.swings, 1) },
+      { text: words.difference(figures.largestSwingCelsius) },
+      { text: words.minutes(figures.minutesOutOfBand) },
+      { text: words.minutes(figures.gapMinutes) },
       { text: reasonTexts(reasons) },
     ]),
   );
 };
 
-const errorText = (one: PatternLine, { number }: Speaker): string =>
-  one.predictedMicrometres === null || one.lowMicrometres === null || one.highMicrometres === null
+const errorText = (pattern: PatternLine, { number }: SheetWords): string =>
+  pattern.predictedMicrometres === null || pattern.lowMicrometres === null || pattern.highMicrometres === null
     ? '–'
-    : `${number(one.predictedMicrometres, 0)} µm${one.isCalibrated ? '' : '*'} (${number(one.lowMicrometres, 0)}–${number(one.highMicrometres, 0)})`;
+    : `${number(pattern.predictedMicrometres, 0)} µm${pattern.isCalibrated ? '' : '*'} (${number(pattern.lowMicrometres, 0)}–${number(pattern.highMicrometres, 0)})`;
 
-const patternTable = (paper: Paper, sheet: NightSheet, speaks: Speaker): void => {
-  const { text, words } = speaks;
+const patternTable = (paper: Paper, sheet: NightSheet, words: SheetWords): void => {
+  const { text, word } = words;
   if (sheet.patterns.length === 0) {
     paper.line(text('no-patterns'));
     return;
@@ -108,50 +106,56 @@ const patternTable = (paper: Paper, sheet: NightSheet, speaks: Speaker): void =>
       { heading: text('invest-by'), share: 14 },
       { heading: text('reason'), share: 25 },
     ],
-    sheet.patterns.map((one): readonly Cell[] => [
-      { text: `${one.id} ${one.caseReference}`, bold: true },
+    sheet.patterns.map((pattern): readonly Cell[] => [
+      { text: `${pattern.id} ${pattern.caseReference}`, bold: true },
       {
         text:
-          words.verdicts[one.verdict] +
-          (one.fate === null ? '' : ` (${words.fates[one.fate.kind] ?? one.fate.kind})`),
-        bold: one.verdict !== 'may-be-invested',
+          word('verdict', pattern.verdict) +
+          (pattern.fate === null ? '' : ` (${word('fate', pattern.fate.kind)})`),
+        bold: pattern.verdict !== 'may-be-invested',
       },
-      { text: one.stationName },
+      { text: pattern.stationName },
       {
         text:
-          one.figures.minCelsius === null
+          pattern.figures.minCelsius === null
             ? '–'
-            : `${speaks.number(inUnit(one.figures.minCelsius, speaks), 1)} / ${speaks.celsius(one.figures.maxCelsius)}`,
+            : `${words.number(inUnit(pattern.figures.minCelsius, words), 1)} / ${words.celsius(pattern.figures.maxCelsius)}`,
       },
-      { text: speaks.celsius(one.figures.meanKineticCelsius) },
-      { text: errorText(one, speaks) },
-      { text: `${speaks.number(one.toleranceMicrometres, 0)} µm` },
-      { text: one.investBy === null || one.verdict === 'remake' ? '–' : speaks.moment(one.investBy) },
-      { text: reasonTexts(one.reasons) },
+      { text: words.celsius(pattern.figures.meanKineticCelsius) },
+      { text: errorText(pattern, words) },
+      { text: `${words.number(pattern.toleranceMicrometres, 0)} µm` },
+      {
+        text:
+          pattern.investBy === null || pattern.verdict === 'remake' ? '–' : words.moment(pattern.investBy),
+      },
+      { text: reasonTexts(pattern.reasons) },
     ]),
   );
   const standings = [
     ...new Set(sheet.patterns.flatMap(({ standing }) => (standing === null ? [] : [standing]))),
   ];
   paper.line(
-    text('model-note', { standing: standings.map((one) => words.standings[one] ?? one).join(', ') || '–' }),
+    text('model-note', {
+      standing: standings.map((standing) => word('standing', standing)).join(', ') || '–',
+    }),
     false,
     DIM,
   );
 };
 
-const inUnit = (value: number, { unit }: Speaker): number => (unit === 'celsius' ? value : value * 1.8 + 32);
+const inUnit = (value: number, { unit }: SheetWords): number =>
+  unit === 'celsius' ? value : value * 1.8 + 32;
 
-const people = (paper: Paper, { notes, signatures }: NightSheet, speaks: Speaker): void => {
-  const { text } = speaks;
+const people = (paper: Paper, { notes, signatures }: NightSheet, words: SheetWords): void => {
+  const { text } = words;
   if (notes.length > 0) {
     paper.heading(text('notes'));
     for (const note of notes)
       paper.line(text('note-line', { by: note.by, when_at: note.at, text: note.text }));
   }
   paper.heading(text('signed'));
-  for (const one of signatures)
-    paper.line(text(one.holds ? 'signed-line' : 'signed-changed', { by: one.by, when_at: one.at }), true);
+  for (const { by, at, holds } of signatures)
+    paper.line(text(holds ? 'signed-line' : 'signed-changed', { by, when_at: at }), true);
   const { doc, left, width, type, room } = paper;
   room(34);
   const y = doc.y + 18;
@@ -168,39 +172,39 @@ const people = (paper: Paper, { notes, signatures }: NightSheet, speaks: Speaker
 const lines = (paper: Paper, heading: string, none: string, texts: readonly string[]): void => {
   paper.heading(heading);
   if (texts.length === 0) paper.line(none);
-  for (const one of texts) paper.line(one);
+  for (const line of texts) paper.line(line);
 };
 
 const alarmText = (
   { raisedAt, clearedAt, message, acts }: NightSheet['alarms'][number],
-  { brief, text, words }: Speaker,
+  { brief, text, word }: SheetWords,
 ): string => {
   const done = acts.map(
     ({ at, kind, by, reason }) =>
-      `${by} ${words.acts[kind] ?? kind} ${brief(at)}${reason === null ? '' : ` (${reason})`}`,
+      `${by}: ${word('change', kind)}, ${brief(at)}${reason === null ? '' : ` (${reason})`}`,
   );
   const end = clearedAt === null ? text('still-on') : text('over', { when: brief(clearedAt) });
   return `${brief(raisedAt)}  ${message} (${end}; ${done.join(', ') || text('nobody-acted')})`;
 };
 
-const drawn = (sheet: NightSheet, speaks: Speaker, paper: Paper, title: string): Paper => {
-  const { text } = speaks;
+const drawSheet = (sheet: NightSheet, words: SheetWords, paper: Paper, title: string): Paper => {
+  const { text } = words;
   paper.title(title, sheet.lab);
   paper.line(text('span', { from_at: sheet.from, to_at: sheet.opens }), false, DIM);
   if (!sheet.isOver) paper.line(text('lasts', { to_at: sheet.to }), true);
   if (!sheet.hoursKnown) paper.line(text('no-hours'), false, DIM);
-  glance(paper, sheet, speaks);
+  glance(paper, sheet, words);
   lines(
     paper,
     text('see-to'),
     text('nothing-to-see-to'),
-    sheet.seeTo.map((one) => `□ ${one.text}`),
+    sheet.seeTo.map((item) => `□ ${item.text}`),
   );
   paper.heading(text('places'));
-  nightChart(paper, sheet.places, { from: Date.parse(sheet.from), to: Date.parse(sheet.to) }, speaks);
-  placeTable(paper, sheet, speaks);
+  nightChart(paper, sheet.places, { from: Date.parse(sheet.from), to: Date.parse(sheet.to) }, words);
+  placeTable(paper, sheet, words);
   paper.heading(text('patterns'));
-  patternTable(paper, sheet, speaks);
+  patternTable(paper, sheet, words);
   lines(
     paper,
     text('heaters'),
@@ -221,18 +225,18 @@ const drawn = (sheet: NightSheet, speaks: Speaker, paper: Paper, title: string):
     paper,
     text('alarms'),
     text('no-alarms'),
-    sheet.alarms.map((alarm) => alarmText(alarm, speaks)),
+    sheet.alarms.map((alarm) => alarmText(alarm, words)),
   );
-  people(paper, sheet, speaks);
+  people(paper, sheet, words);
   return paper;
 };
 
-export const nightPdf = (sheet: NightSheet, speaks: Speaker, size: PaperSize): Promise<Buffer> => {
-  const { text } = speaks;
-  const title = `${text('title')} ${speaks.day(`${sheet.date}T12:00:00Z`)}`;
-  const about = { title: `${title}, ${sheet.lab}`, author: sheet.lab, language: speaks.reader.language };
+export const nightPdf = (sheet: NightSheet, words: SheetWords, size: PaperSize): Promise<Buffer> => {
+  const { text } = words;
+  const title = `${text('title')} ${words.day(`${sheet.date}T12:00:00Z`)}`;
+  const about = { title: `${title}, ${sheet.lab}`, author: sheet.lab, language: words.reader.language };
   const [loose, dense] = DENSITIES.map((density) =>
-    drawn(sheet, speaks, openPaper(size, about, density), title),
+    drawSheet(sheet, words, openPaper(size, about, density), title),
   );
   // Smaller type only where it saves the second page.
   const paper = loose !== undefined && (loose.pages() === 1 || dense?.pages() !== 1) ? loose : dense;

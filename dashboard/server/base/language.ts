@@ -1,23 +1,30 @@
-// In which language an answer is worded: asked for by `lang`, else the first of Accept-Language that is spoken.
+// In which language an answer is worded: asked for by `lang`, else the first of Accept-Language that there is.
 
-const LANGUAGES = ['en', 'de'] as const;
-export type Language = (typeof LANGUAGES)[number];
+import { LANGUAGE_CODES } from '../../../words/load-languages.ts';
 
-const spoken = (tag: string): Language | undefined =>
-  LANGUAGES.find((language) => tag.toLowerCase().split('-')[0] === language);
+const codeOf = (tag: string): string | undefined => {
+  const wanted = tag.toLowerCase();
+  return (
+    LANGUAGE_CODES.find((code) => code.toLowerCase() === wanted) ??
+    LANGUAGE_CODES.find((code) => code === wanted.split('-')[0])
+  );
+};
 
-/** RFC 9110 section 12.5.4: tags by weight; what is not spoken is passed over; English at last. */
-export const languageOf = (asked: string | undefined, acceptLanguage: string | undefined): Language => {
-  const named = asked === undefined ? undefined : spoken(asked);
+/** RFC 9110 section 12.5.4: tags by weight; languages that are not there are passed over; English at last. */
+export const languageOf = (asked: string | undefined, acceptLanguage: string | undefined): string => {
+  const named = asked === undefined ? undefined : codeOf(asked);
   if (named !== undefined) return named;
   const accepted = (acceptLanguage ?? '')
     .split(',')
-    .map((part) => {
+    .flatMap((part) => {
       const [tag = '', ...parameters] = part.trim().split(';');
-      const weight = parameters.map((one) => one.trim()).find((one) => one.startsWith('q='));
-      return { language: spoken(tag.trim()), weight: weight === undefined ? 1 : Number(weight.slice(2)) };
+      const weight = parameters.map((parameter) => parameter.trim()).find((text) => text.startsWith('q='));
+      const language = codeOf(tag.trim());
+      return language === undefined
+        ? []
+        : [{ language, weight: weight === undefined ? 1 : Number(weight.slice(2)) }];
     })
-    .filter((one) => one.language !== undefined && one.weight > 0)
-    .sort((one, other) => other.weight - one.weight);
+    .filter(({ weight }) => weight > 0)
+    .sort((left, right) => right.weight - left.weight);
   return accepted[0]?.language ?? 'en';
 };

@@ -45,8 +45,6 @@ export interface FieldProblem {
   readonly pointer: string;
   readonly code: WebProblemCode;
   readonly values?: ProblemValues;
-  /** Text in place of that of the code. */
-  readonly detail?: string;
 }
 
 export interface ProblemExtras {
@@ -76,11 +74,7 @@ export const asHttpProblem = ({
   code,
   values,
   offending,
-}: {
-  readonly code: string;
-  readonly values?: ProblemValues;
-  readonly offending?: string;
-}): HttpProblem =>
+}: Pick<Problem, 'code' | 'values' | 'offending'>): HttpProblem =>
   new HttpProblem(isWebProblem(code) ? code : 'internal-error', {
     ...(values !== undefined && { values }),
     ...(offending !== undefined && { offending }),

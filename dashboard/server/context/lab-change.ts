@@ -4,21 +4,29 @@
 import type { FastifyRequest } from 'fastify';
 import { RULES } from '../../../alerts/watch/rules/all-rules.ts';
 import type { Lab } from '../../../lab/lab.ts';
-import { labFileContradictions } from '../../../lab/lab-file-checks.ts';
+import { type Contradiction, labFileContradictions } from '../../../lab/lab-file-checks.ts';
 import { audited, type Change } from './audited.ts';
-import { HttpProblem } from '../base/problem.ts';
+import { fieldOf, HttpProblem } from '../base/problem.ts';
 import type { ServerContext } from './server-context.ts';
 
+/** The same for the same contradiction, wherever in its list the record stands. */
+const identityOf = (lab: Lab, { path, code, values }: Contradiction): string => {
+  const [list, index, ...rest] = path;
+  const records: unknown = list === undefined ? undefined : Object(lab)[list];
+  const record = Array.isArray(records) && typeof index === 'number' ? Object(records[index]).id : index;
+  return JSON.stringify([list, record, ...rest, code, values]);
+};
+
 const refuseContradictions = (before: Lab, after: Lab): void => {
-  const old = new Set(labFileContradictions(before, RULES).map(({ message }) => message));
-  const found = labFileContradictions(after, RULES).filter(({ message }) => !old.has(message));
+  const old = new Set(
+    labFileContradictions(before, RULES).map((contradiction) => identityOf(before, contradiction)),
+  );
+  const found = labFileContradictions(after, RULES).filter(
+    (contradiction) => !old.has(identityOf(after, contradiction)),
+  );
   if (found.length === 0) return;
   throw new HttpProblem('lab-contradiction', {
-    errors: found.map(({ path, message }) => ({
-      pointer: `/${path.join('/')}`,
-      code: 'lab-contradiction',
-      detail: message,
-    })),
+    errors: found.map(({ path, ...problem }) => fieldOf(`/${path.join('/')}`, problem)),
   });
 };
 

@@ -3,7 +3,8 @@
 
 import { createHash } from 'node:crypto';
 import type { Authority } from './authority.ts';
-import { AUTHORITY_WORDS } from './authority-words.ts';
+import type { MessageKey } from '../../../words/message-key.ts';
+import { localeOf, messageOf } from '../../../words/load-languages.ts';
 
 /** The values of the screens' own tokens; the page must stand without any other file. */
 const STYLE = `
@@ -31,31 +32,40 @@ export const AUTHORITY_PAGE_POLICY = [
 
 const escaped = (text: string): string => text.replace(/[&<>"']/g, (sign) => `&#${sign.charCodeAt(0)};`);
 
+const DEVICES = ['apple-phone', 'android', 'windows', 'mac', 'linux'] as const;
+type AuthorityKey = MessageKey extends infer Key
+  ? Key extends `authority.${infer Name}`
+    ? Name
+    : never
+  : never;
+
 /** `secureUrl` is where the lab is once the certificate is trusted. */
 export function authorityPage(
   authority: Pick<Authority, 'fingerprint' | 'notAfter'>,
-  language: 'en' | 'de',
+  language: string,
   secureUrl: string,
 ): string {
-  const words = AUTHORITY_WORDS[language];
-  const until = new Intl.DateTimeFormat(language, { dateStyle: 'long', timeZone: 'UTC' }).format(
+  const say = (key: AuthorityKey): string => escaped(messageOf(language, `authority.${key}`) ?? '');
+  const until = new Intl.DateTimeFormat(localeOf(language), { dateStyle: 'long', timeZone: 'UTC' }).format(
     authority.notAfter,
   );
-  const devices = words.devices.map(
-    ({ name, steps }) =>
-      `<details><summary>${escaped(name)}</summary><ol>${steps.map((step) => `<li>${escaped(step)}</li>`).join('')}</ol></details>`,
-  );
+  const devices = DEVICES.map((device) => {
+    const steps = say(`device.${device}.steps`)
+      .split('\n')
+      .map((step) => `<li>${step}</li>`);
+    return `<details><summary>${say(`device.${device}.name`)}</summary><ol>${steps.join('')}</ol></details>`;
+  });
   return `<!doctype html>
 <html lang="${language}"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1">
-<title>${escaped(words.title)}</title><style>${STYLE}</style></head>
-<body><main><h1>${escaped(words.title)}</h1>
-<p>${escaped(words.why)}</p>
-<p><strong>${escaped(words.compare)}</strong></p>
-<dl><dt>${escaped(words.fingerprint)}</dt><dd class="hex">${escaped(authority.fingerprint)}</dd>
-<dt>${escaped(words.until)}</dt><dd>${escaped(until)}</dd></dl>
-<p><a class="act first" href="/authority.crt">${escaped(words.download)}</a> <a class="act" href="${escaped(secureUrl)}">${escaped(words.open)}</a></p>
-<h2>${escaped(words.onDevice)}</h2>
+<title>${say('title')}</title><style>${STYLE}</style></head>
+<body><main><h1>${say('title')}</h1>
+<p>${say('why')}</p>
+<p><strong>${say('compare')}</strong></p>
+<dl><dt>${say('fingerprint')}</dt><dd class="hex">${escaped(authority.fingerprint)}</dd>
+<dt>${say('until')}</dt><dd>${escaped(until)}</dd></dl>
+<p><a class="act first" href="/authority.crt">${say('download')}</a> <a class="act" href="${escaped(secureUrl)}">${say('open')}</a></p>
+<h2>${say('on-device')}</h2>
 ${devices.join('\n')}
-<p class="dim">${escaped(words.undo)}</p></main></body></html>
+<p class="dim">${say('undo')}</p></main></body></html>
 `;
 }

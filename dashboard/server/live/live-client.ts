@@ -2,11 +2,11 @@
 // dropped, because it will come back and catch up, while memory would not.
 
 import type { ServerResponse } from 'node:http';
-import type { Reader } from '../../queries/alarm-words.ts';
+import type { ReaderSettings } from '../../../words/quantity.ts';
 import type { KeptEvent } from './event-ring.ts';
 
 export interface LiveClient {
-  readonly reader: Reader;
+  readonly reader: ReaderSettings;
   readonly send: (event: KeptEvent) => void;
   /** `id` is that of the newest event, so that a beat moves no screen back. */
   readonly notice: (event: 'beat' | 'restart', id: string, data: Readonly<Record<string, string>>) => void;
@@ -19,7 +19,7 @@ const WAITING_LIMIT_BYTES = 256 * 1024;
 
 export const liveClient = (
   response: ServerResponse,
-  reader: Reader,
+  reader: ReaderSettings,
   stillWelcome: () => boolean,
 ): LiveClient => {
   const write = (text: string): void => {

@@ -17,7 +17,7 @@ export const liveRoutes = (app: App, { running, feed, options }: ServerContext):
   app.get(
     '/api/live',
     {
-      // A HEAD would hold a place on the stream and never be told anything.
+      // A HEAD would hold a place on the stream and never get anything.
       exposeHeadRoute: false,
       config: { needs: 'see-wall' },
       schema: {
@@ -26,7 +26,7 @@ export const liveRoutes = (app: App, { running, feed, options }: ServerContext):
         description:
           'Events `station`, `alarm`, `probe` and `lab` carry JSON; each has an id `{boot}-{sequence}`. A client that ' +
           'comes again with `Last-Event-ID` (or `lastEventId` in the address) gets what it missed, or `restart` when ' +
-          'that is no longer known and it must load anew. `beat` comes every second. A station is told at most four ' +
+          'that is no longer known and it must load anew. `beat` comes every second. A station is sent at most four ' +
           'times a second. A client that does not read is dropped.',
         produces: ['text/event-stream'],
         querystring: Type.Object({

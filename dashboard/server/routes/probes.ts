@@ -15,8 +15,8 @@ export const probeRoutes = (app: App, { running }: ServerContext): void => {
       config: { needs: 'read' },
       schema: {
         tags: ['measuring'],
-        summary: 'Every probe that was ever heard or entered',
-        description: 'A probe heard for the first time has `claimed: false` until it is given to a station.',
+        summary: 'Every probe that was ever seen or entered',
+        description: 'A probe seen for the first time has `claimed: false` until it is given to a station.',
         response: answers(Type.Array(ProbeView)),
       },
     },

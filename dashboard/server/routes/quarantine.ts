@@ -2,9 +2,11 @@
 
 import { Type } from 'typebox';
 import { QuarantineView } from '../../api/schemas.ts';
+import { problemText } from '../../../words/problem-text.ts';
 import type { App } from '../base/app.ts';
 import { iso } from '../base/instant.ts';
 import type { ServerContext } from '../context/server-context.ts';
+import { sayToReader } from '../sign-in/reader.ts';
 import { answers } from './common/answers.ts';
 
 export const quarantineRoutes = (app: App, { running }: ServerContext): void => {
@@ -22,12 +24,18 @@ export const quarantineRoutes = (app: App, { running }: ServerContext): void => 
         response: answers(Type.Array(QuarantineView)),
       },
     },
-    (request) =>
-      running.quarantine(request.query.limit ?? 100).map(({ sample, firstAt, lastAt, ...row }) => ({
-        ...row,
-        firstAt: iso(firstAt),
-        lastAt: iso(lastAt),
-        sampleBase64: Buffer.from(sample).toString('base64'),
-      })),
+    (request) => {
+      const say = sayToReader(request, running);
+      return running
+        .quarantine(request.query.limit ?? 100)
+        .map(({ sample, firstAt, lastAt, values, ...row }) => ({
+          ...row,
+          reason: row.reason ?? problemText(say, { code: row.code, ...(values !== undefined && { values }) }),
+          ...(values !== undefined && { values: { ...values } }),
+          firstAt: iso(firstAt),
+          lastAt: iso(lastAt),
+          sampleBase64: Buffer.from(sample).toString('base64'),
+        }));
+    },
   );
 };

@@ -26,10 +26,10 @@ export const identify = (running: RunningLab, signIn: SignIn, loopback: boolean)
   };
   const person = (secret: string): Actor | null => {
     const session = signIn.sessions.find(secret);
-    const known = running.lab().people.find((one) => one.id === session?.person);
-    if (session === null || known === undefined) return null;
+    const owner = running.lab().people.find(({ id }) => id === session?.person);
+    if (session === null || owner === undefined) return null;
     signIn.sessions.see(session);
-    return { kind: 'person', person: known.id, name: known.name, role: known.role, session: session.id };
+    return { kind: 'person', person: owner.id, name: owner.name, role: owner.role, session: session.id };
   };
   const screen = (secret: string): Actor | null => {
     const key = signIn.keys.find('screen', secret);
@@ -44,12 +44,12 @@ export const identify = (running: RunningLab, signIn: SignIn, loopback: boolean)
     if (token !== null) return lasting(token, program) ?? NOBODY;
     const session = cookieOf(request, 'session');
     const wall = cookieOf(request, 'wall');
-    const known =
+    const identity =
       (session === undefined ? null : lasting(session, person)) ??
       (wall === undefined ? null : lasting(wall, screen));
-    if (known?.actor.kind === 'person') return known;
+    if (identity?.actor.kind === 'person') return identity;
     if (running.demo && loopback && !cameByProxy(request))
       return { actor: { kind: 'demo-visitor' }, stillWelcome: () => true };
-    return known ?? NOBODY;
+    return identity ?? NOBODY;
   };
 };

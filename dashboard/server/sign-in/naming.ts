@@ -11,8 +11,8 @@ export const personNamed = (people: readonly Person[], name: string): Person | u
   people.find((person) => person.id === nameKey(name));
 
 export const refuseNameTaken = (people: readonly Person[], name: string, but?: string): void => {
-  const other = people.find((person) => person.id !== but && nameKey(person.name) === nameKey(name));
-  if (other !== undefined)
+  const namesake = people.find((person) => person.id !== but && nameKey(person.name) === nameKey(name));
+  if (namesake !== undefined)
     throw new HttpProblem('name-taken', { errors: [{ pointer: '/body/name', code: 'name-taken' }] });
 };
 

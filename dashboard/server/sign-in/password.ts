@@ -29,8 +29,8 @@ const derive = (password: string, salt: Buffer, { logN, r, p }: ScryptCost): Pro
 
 export interface Passwords {
   readonly hash: (password: string) => Promise<string>;
-  /** Costs the same whether the account exists (`kept` is null when not). */
-  readonly matches: (password: string, kept: string | null) => Promise<boolean>;
+  /** Costs the same whether the account exists (`stored` is null when not). */
+  readonly matches: (password: string, stored: string | null) => Promise<boolean>;
 }
 
 /** Kept as `scrypt$logN$r$p$salt$key`, so that a later cost can stand beside an earlier one. */
@@ -56,13 +56,13 @@ export const passwords = (cost: ScryptCost = OWASP_COST): Passwords => {
           '$',
         );
       }),
-    matches: (password, kept) =>
+    matches: (password, stored) =>
       inTurn(async () => {
-        const [, logN, r, p, salt = '', key = ''] = (kept ?? '').split('$');
-        const known = kept === null ? cost : { logN: Number(logN), r: Number(r), p: Number(p) };
-        const got = await derive(password, Buffer.from(salt, 'base64'), known);
+        const [, logN, r, p, salt = '', key = ''] = (stored ?? '').split('$');
+        const used = stored === null ? cost : { logN: Number(logN), r: Number(r), p: Number(p) };
+        const got = await derive(password, Buffer.from(salt, 'base64'), used);
         const wanted = Buffer.from(key, 'base64');
-        return kept !== null && wanted.length === got.length && timingSafeEqual(got, wanted);
+        return stored !== null && wanted.length === got.length && timingSafeEqual(got, wanted);
       }),
   };
 };

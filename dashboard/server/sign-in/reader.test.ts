@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { alarmText } from '../../../alerts/notices/words/alarm-text.ts';
+import { alarmText } from '../../../alerts/notices/texts/alarm-text.ts';
 import { type ServerForTests, serverForTests } from '../../../tests/server-for-tests.ts';
 
 describe('the words of alarms', () => {

@@ -4,7 +4,7 @@
 import type { FastifyRequest } from 'fastify';
 import { type Static, Type } from 'typebox';
 import { languageOf } from '../base/language.ts';
-import type { Reader } from '../../queries/alarm-words.ts';
+import { type Say, sayTo } from '../../../words/load-languages.ts';
 import type { ReaderSettings } from '../../../words/quantity.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
 import { actorOf } from './guard.ts';
@@ -32,19 +32,21 @@ const ReaderQuery = Type.Object(AskedReader);
 export type ReaderQuery = Static<typeof ReaderQuery>;
 
 /** Two readers with the same key read the same words. */
-export const readerKey = ({ language, temperatureUnit, hourCycle }: Reader): string =>
+export const readerKey = ({ language, temperatureUnit, hourCycle }: ReaderSettings): string =>
   `${language} ${temperatureUnit} ${hourCycle}`;
 
-/** How whoever asks reads, also when the request failed before its query was checked. */
-export const readerSettings = (request: FastifyRequest, running: RunningLab): ReaderSettings => {
+/** Messages for whoever asks, also when the request failed before its query was checked. */
+export const sayToReader = (request: FastifyRequest, running: RunningLab): Say => {
   const { lang } = (request.query ?? {}) as Readonly<Record<string, unknown>>;
-  return {
-    ...readerOf(request, running, typeof lang === 'string' ? { lang } : {}),
-    timeZone: running.lab().site.timeZone,
-  };
+  const reader = readerOf(request, running, typeof lang === 'string' ? { lang } : {});
+  return sayTo(reader, running.lab().site.timeZone);
 };
 
-export const readerOf = (request: FastifyRequest, running: RunningLab, asked: ReaderQuery): Reader => {
+export const readerOf = (
+  request: FastifyRequest,
+  running: RunningLab,
+  asked: ReaderQuery,
+): ReaderSettings => {
   const actor = actorOf(request);
   const person =
     actor.kind === 'person' ? running.lab().people.find(({ id }) => id === actor.person) : undefined;

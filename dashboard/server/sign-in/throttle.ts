@@ -28,39 +28,39 @@ export interface Throttle {
 }
 
 export const throttle = (now: () => EpochMillis): Throttle => {
-  const kept = new Map<string, Tries>();
+  const triesByKey = new Map<string, Tries>();
   const keys = (account: string, address: string): readonly (readonly [Kind, string])[] => [
     ['pair', `pair ${address} ${account}`],
     ['address', `address ${address}`],
     ['account', `account ${account}`],
   ];
   const forgetOldest = (): void => {
-    for (const key of kept.keys()) {
-      if (kept.size <= MOST_KEPT) return;
-      kept.delete(key);
+    for (const key of triesByKey.keys()) {
+      if (triesByKey.size <= MOST_KEPT) return;
+      triesByKey.delete(key);
     }
   };
   return {
     secondsToWait: (account, address, knownAddress) => {
       const waits = keys(account, address)
         .filter(([kind]) => kind !== 'account' || !knownAddress)
-        .map(([, key]) => (kept.get(key)?.until ?? 0) - now());
+        .map(([, key]) => (triesByKey.get(key)?.until ?? 0) - now());
       return Math.max(0, Math.ceil(Math.max(...waits) / MILLIS_PER_SECOND));
     },
     failed: (account, address) => {
       for (const [kind, key] of keys(account, address)) {
-        const failures = (kept.get(key)?.failures ?? 0) + 1;
-        kept.delete(key);
-        kept.set(key, { failures, until: epochMillis(now() + delayMillis(kind, failures)) });
+        const failures = (triesByKey.get(key)?.failures ?? 0) + 1;
+        triesByKey.delete(key);
+        triesByKey.set(key, { failures, until: epochMillis(now() + delayMillis(kind, failures)) });
       }
       forgetOldest();
     },
     succeeded: (account, address) => {
       for (const [kind, key] of keys(account, address)) {
-        const failures = (kept.get(key)?.failures ?? 0) - 1;
+        const failures = (triesByKey.get(key)?.failures ?? 0) - 1;
         // An address keeps the tries at other accounts, so that one good password does not wash off the rest.
-        if (kind === 'address' && failures > 0) kept.set(key, { failures, until: now() });
-        else kept.delete(key);
+        if (kind === 'address' && failures > 0) triesByKey.set(key, { failures, until: now() });
+        else triesByKey.delete(key);
       }
     },
   };

@@ -23,97 +23,147 @@ export interface Metrics {
   readonly answered: (method: string, route: string, status: number, seconds: number) => void;
 }
 
+type SetSample = (labels: Record<string, string>, value: number) => void;
+
+interface LabGauge {
+  readonly name: string;
+  readonly help: string;
+  readonly labels: readonly string[];
+  readonly collect: (running: RunningLab, set: SetSample) => void | Promise<void>;
+}
+
+const stationGauge = (
+  name: string,
+  help: string,
+  sampleOf: (
+    status: StationStatus | undefined,
+    station: Station,
+    running: RunningLab,
+  ) => number | null | undefined,
+): LabGauge => ({
+  name,
+  help,
+  labels: ['station', 'kind'],
+  collect: (running, set) => {
+    const statuses = new Map(running.statuses().map((status) => [status.station, status]));
+    for (const station of running.lab().stations) {
+      const value = sampleOf(statuses.get(station.id), station, running);
+      if (value !== null && value !== undefined) set({ station: station.id, kind: station.kind }, value);
+    }
+  },
+});
+
+const STATION_GAUGES: readonly LabGauge[] = [
+  stationGauge(
+    'station_temperature_celsius',
+    'Temperature of a station that has a live reading.',
+    (status) => (status?.condition === 'no-data' ? null : status?.celsius),
+  ),
+  stationGauge(
+    'station_reading_age_seconds',
+    'Age of the newest reading of a station.',
+    (status, _station, running) => {
+      const at = status?.at ?? null;
+      return at === null ? null : (running.now() - at) / MILLIS_PER_SECOND;
+    },
+  ),
+  stationGauge(
+    'station_ceiling_celsius',
+    'Temperature that the wax in a heater must never exceed.',
+    (_status, station, running) => stationLimits(station, running.lab()).ceiling?.value,
+  ),
+  stationGauge(
+    'charge_heat_dose_ratio',
+    'Heat dose of the charge in a pot over its allowance.',
+    (status) => status?.doseShare,
+  ),
+  stationGauge(
+    'storage_swing_celsius',
+    'Peak to peak temperature of a storage place over its window.',
+    (status) => status?.swingCelsius,
+  ),
+  {
+    name: 'station_condition',
+    help: 'The condition of a station: 1 for the one that holds.',
+    labels: ['station', 'condition'],
+    collect: (running, set) => {
+      for (const { station, condition: present } of running.statuses())
+        for (const condition of STATION_CONDITIONS)
+          set({ station, condition }, condition === present ? 1 : 0);
+    },
+  },
+];
+
+const LAB_GAUGES: readonly LabGauge[] = [
+  {
+    name: 'build_info',
+    help: 'The version that runs, as a label.',
+    labels: ['version'],
+    collect: (running, set) => set({ version: running.version }, 1),
+  },
+  {
+    name: 'part_up',
+    help: 'Whether a part of the program works (1) or not (0).',
+    labels: ['part'],
+    collect: async (running, set) => {
+      for (const [part, { ok }] of Object.entries(await running.health())) set({ part }, ok ? 1 : 0);
+    },
+  },
+  {
+    name: 'alarms_open',
+    help: 'Alarms that are not over.',
+    labels: ['priority', 'acknowledged'],
+    collect: (running, set) => {
+      const counts = new Map<string, number>();
+      for (const { priority, acknowledged } of running.openAlarms()) {
+        const key = `${priority} ${acknowledged}`;
+        counts.set(key, (counts.get(key) ?? 0) + 1);
+      }
+      for (const [key, count] of counts) {
+        const [priority = '', acknowledged = ''] = key.split(' ');
+        set({ priority, acknowledged }, count);
+      }
+    },
+  },
+  {
+    name: 'probes_unclaimed',
+    help: 'Probes that were seen and belong to no station.',
+    labels: [],
+    collect: (running, set) => {
+      const claimed = new Set(
+        running.lab().probes.flatMap(({ id, station }) => (station === null ? [] : [id])),
+      );
+      set({}, running.seenProbes().filter(({ id }) => !claimed.has(id)).length);
+    },
+  },
+];
+
+const addGauge = (
+  register: Registry,
+  { name, help, labels }: Omit<LabGauge, 'collect'>,
+  collect: (set: SetSample) => void | Promise<void>,
+): void => {
+  new Gauge({
+    name: `waxwarden_${name}`,
+    help,
+    labelNames: [...labels],
+    registers: [register],
+    async collect() {
+      this.reset();
+      await collect((values, value) => this.set(values, value));
+    },
+  });
+};
+
 export const openMetrics = (running: RunningLab, liveScreens: () => number): Metrics => {
   const register = new Registry();
   collectDefaultMetrics({ register });
   for (const name of ILL_NAMED) register.removeSingleMetric(name);
-  const gauge = (
-    name: string,
-    help: string,
-    labelNames: readonly string[],
-    collect: (set: (labels: Record<string, string>, value: number) => void) => void | Promise<void>,
-  ) =>
-    new Gauge({
-      name: `waxwarden_${name}`,
-      help,
-      labelNames: [...labelNames],
-      registers: [register],
-      async collect() {
-        this.reset();
-        await collect((labels, value) => this.set(labels, value));
-      },
-    });
-  const perStation = (
-    name: string,
-    help: string,
-    value: (status: StationStatus | undefined, station: Station) => number | null | undefined,
-  ) =>
-    gauge(name, help, ['station', 'kind'], (set) => {
-      const statuses = new Map(running.statuses().map((one) => [one.station, one]));
-      for (const station of running.lab().stations) {
-        const known = value(statuses.get(station.id), station);
-        if (known !== null && known !== undefined) set({ station: station.id, kind: station.kind }, known);
-      }
-    });
-
-  gauge('build_info', 'The version that runs, as a label.', ['version'], (set) =>
-    set({ version: running.version }, 1),
+  for (const gauge of [...LAB_GAUGES, ...STATION_GAUGES])
+    addGauge(register, gauge, (set) => gauge.collect(running, set));
+  addGauge(register, { name: 'live_screens', help: 'Screens on the live stream.', labels: [] }, (set) =>
+    set({}, liveScreens()),
   );
-  gauge('part_up', 'Whether a part of the program works (1) or not (0).', ['part'], async (set) => {
-    for (const [part, { ok }] of Object.entries(await running.health())) set({ part }, ok ? 1 : 0);
-  });
-  perStation('station_temperature_celsius', 'Temperature of a station that has a live reading.', (now) =>
-    now?.condition === 'no-data' ? null : now?.celsius,
-  );
-  perStation('station_reading_age_seconds', 'Age of the newest reading of a station.', (now) => {
-    const at = now?.at ?? null;
-    return at === null ? null : (running.now() - at) / MILLIS_PER_SECOND;
-  });
-  perStation(
-    'station_ceiling_celsius',
-    'Temperature that the wax in a heater must never exceed.',
-    (_now, station) => stationLimits(station, running.lab()).ceiling?.value,
-  );
-  perStation(
-    'charge_heat_dose_ratio',
-    'Heat dose of the charge in a pot over its allowance.',
-    (now) => now?.doseShare,
-  );
-  perStation(
-    'storage_swing_celsius',
-    'Peak to peak temperature of a storage place over its window.',
-    (now) => now?.swingCelsius,
-  );
-  gauge(
-    'station_condition',
-    'The condition of a station: 1 for the one that holds.',
-    ['station', 'condition'],
-    (set) => {
-      for (const { station, condition } of running.statuses())
-        for (const one of STATION_CONDITIONS) set({ station, condition: one }, one === condition ? 1 : 0);
-    },
-  );
-  gauge('alarms_open', 'Alarms that are not over.', ['priority', 'acknowledged'], (set) => {
-    const counts = new Map<string, number>();
-    for (const { priority, acknowledged } of running.openAlarms()) {
-      const key = `${priority} ${acknowledged}`;
-      counts.set(key, (counts.get(key) ?? 0) + 1);
-    }
-    for (const [key, count] of counts) {
-      const [priority = '', acknowledged = ''] = key.split(' ');
-      set({ priority, acknowledged }, count);
-    }
-  });
-  gauge('probes_unclaimed', 'Probes that were heard and belong to no station.', [], (set) => {
-    const claimed = new Set(
-      running
-        .lab()
-        .probes.filter((one) => one.station !== null)
-        .map((one) => one.id),
-    );
-    set({}, running.seenProbes().filter((one) => !claimed.has(one.id)).length);
-  });
-  gauge('live_screens', 'Screens on the live stream.', [], (set) => set({}, liveScreens()));
   const duration = new Histogram({
     name: 'waxwarden_http_request_duration_seconds',
     help: 'Time until a request was answered.',

@@ -48,12 +48,10 @@ export const patternView = (running: RunningLab, pattern: Pattern): PatternView 
 };
 
 /** Waiting ones first, by the time that is left; then ended ones, newest first. */
-export const byTimeLeft = (one: PatternView, other: PatternView): number => {
-  if ((one.fate === null) !== (other.fate === null)) return one.fate === null ? -1 : 1;
-  if (one.fate !== null && other.fate !== null) return Date.parse(other.fate.at) - Date.parse(one.fate.at);
+export const byTimeLeft = (a: PatternView, b: PatternView): number => {
+  if ((a.fate === null) !== (b.fate === null)) return a.fate === null ? -1 : 1;
+  if (a.fate !== null && b.fate !== null) return Date.parse(b.fate.at) - Date.parse(a.fate.at);
   const left = (view: PatternView) => (view.investBy === null ? Infinity : Date.parse(view.investBy));
   // Infinity minus itself is no number.
-  return left(one) === left(other)
-    ? Date.parse(one.madeAt) - Date.parse(other.madeAt)
-    : left(one) - left(other);
+  return left(a) === left(b) ? Date.parse(a.madeAt) - Date.parse(b.madeAt) : left(a) - left(b);
 };

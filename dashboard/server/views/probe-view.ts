@@ -1,4 +1,4 @@
-// A probe as it crosses the wire: what the lab says of it and what was last heard of it.
+// A probe as it crosses the wire: what the lab says of it and its last reading.
 
 import type { Probe } from '../../../lab/lab.ts';
 import type { ProbeView } from '../../api/schemas.ts';
@@ -20,7 +20,7 @@ const view = (running: RunningLab, id: string, known?: Probe, seen?: SeenProbe):
   };
 };
 
-/** Every probe of the lab and every one that was ever heard, by id; those that wait to be claimed are among them. */
+/** Every probe of the lab and every one that was ever seen, by id; those that wait to be claimed are among them. */
 export const probeViews = (running: RunningLab): readonly ProbeView[] => {
   const known = new Map(running.lab().probes.map((probe) => [probe.id, probe]));
   const seen = new Map(running.seenProbes().map((probe) => [probe.id, probe]));

@@ -31,10 +31,11 @@ export const stationTrends = (running: RunningLab): StationTrend => {
   >();
   return (station) => {
     const now = running.now();
-    const kept = asked.get(station.id);
+    const cached = asked.get(station.id);
     // A past that is being simulated fills the hour within seconds.
     const isSettled = (running.preparing?.() ?? null) === null;
-    if (isSettled && kept !== undefined && now - kept.at < FRESH_MILLIS && now >= kept.at) return kept.trend;
+    if (isSettled && cached !== undefined && now - cached.at < FRESH_MILLIS && now >= cached.at)
+      return cached.trend;
     // Whole minutes, so that a bucket keeps its bounds from one answer to the next.
     const to = epochMillis(Math.ceil((now + 1) / MILLIS_PER_MINUTE) * MILLIS_PER_MINUTE);
     const trend = ask(running, station, to).catch(() => []);

@@ -16,8 +16,8 @@ import type { StationTrend } from './station-trend.ts';
 /** Of a station that was never measured, whose usual period is unknown; the rules take the same as their least. */
 const STALE_AFTER_SECONDS = 60;
 
-const worstFirst = (one: Alarm, other: Alarm): number =>
-  PRIORITIES.indexOf(one.priority) - PRIORITIES.indexOf(other.priority) || other.raisedAt - one.raisedAt;
+const worstFirst = (a: Alarm, b: Alarm): number =>
+  PRIORITIES.indexOf(a.priority) - PRIORITIES.indexOf(b.priority) || b.raisedAt - a.raisedAt;
 
 const alarmsOf = (lab: Lab, open: readonly Alarm[], station: string): readonly string[] =>
   open
@@ -49,7 +49,7 @@ const fixed = (
   lab: Lab,
   station: Station,
 ): Omit<StationView, keyof StationLive | 'trend' | 'staleAfterSeconds'> => {
-  const charge = lab.charges.find((one) => one.station === station.id && one.endedAt === null);
+  const charge = lab.charges.find(({ station: id, endedAt }) => id === station.id && endedAt === null);
   const probes = lab.probes.filter((probe) => probe.station === station.id);
   return {
     name: station.name,

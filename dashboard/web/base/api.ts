@@ -3,17 +3,25 @@
 
 import { settings } from './settings.ts';
 
+export type ProblemValues = Readonly<Record<string, string | number>>;
+
 export interface Trouble {
+  /** The HTTP status; 0 when the server could not be reached. */
   readonly status: number;
-  /** The server's own words; empty when it could not be reached. */
+  /** What is wrong, in the reader's language; empty when the server could not be reached. */
   readonly detail: string;
   readonly code: string;
+  readonly values?: ProblemValues;
   /** The fields that were refused, by JSON pointer. */
   readonly errors?: readonly FieldError[];
 }
 
 export interface FieldError {
+  /** JSON pointer; the first part says where the field was: `/body/name`. */
   readonly pointer: string;
+  readonly code: string;
+  readonly values?: ProblemValues;
+  /** What is wrong with the field, in the reader's language. */
   readonly detail: string;
 }
 
@@ -25,6 +33,7 @@ interface ProblemDetails {
   readonly title?: string;
   readonly detail?: string;
   readonly code?: string;
+  readonly values?: ProblemValues;
   readonly errors?: readonly FieldError[];
 }
 
@@ -54,7 +63,8 @@ const call = async <T>(path: string, init: RequestInit): Promise<Answer<T>> => {
         status: response.status,
         detail: problem.detail ?? problem.title ?? response.statusText,
         code: problem.code ?? 'refused',
-        ...(problem.errors === undefined ? {} : { errors: problem.errors }),
+        ...(problem.values !== undefined && { values: problem.values }),
+        ...(problem.errors !== undefined && { errors: problem.errors }),
       },
     };
   } catch {

@@ -41,6 +41,9 @@ const say = (key: string, values: Values): string | undefined => {
   return typeof message === 'function' ? message(values) : message;
 };
 
+/** What a language calls itself. */
+export const languageName = (code: string): string => languages[code]?.name ?? code;
+
 export const t = (key: MessageKey, values: Values = {}): string => say(key, values) ?? '';
 
 /** For words whose key is built from what the server says; an unknown word is shown as it came. */

@@ -2,7 +2,7 @@
 // after half an hour. What was typed stays typed.
 
 import { useEffect, useRef, useState } from 'preact/hooks';
-import { type Answer, send, type Trouble } from '../base/api.ts';
+import { type Answer, type FieldError, send, type Trouble } from '../base/api.ts';
 import { t } from '../base/messages.ts';
 import { troubleText } from '../live/trouble-note.tsx';
 import { TextEntry } from './entries.tsx';
@@ -13,9 +13,12 @@ export interface Saving {
   readonly run: <T>(work: () => Promise<Answer<T>>, done: (value: T) => void) => Promise<void>;
   /** Does again what was refused. */
   readonly retry: () => void;
-  /** What was refused of the field whose pointer ends so. */
-  readonly errorAt: (end: string) => string | null;
+  /** What was refused of the field at this path of the body. */
+  readonly errorAt: (path: string) => FieldError | null;
 }
+
+/** Where a refused field was: in the request, or in the lab as the request would have left it. */
+const PLACE = /^\/(body|site|(stations|probes)\/\d+)\//;
 
 export const useSaving = (): Saving => {
   const [busy, setBusy] = useState(false);
@@ -43,7 +46,7 @@ export const useSaving = (): Saving => {
     refusal,
     run,
     retry: () => void last.current(),
-    errorAt: (end) => refusal?.errors?.find(({ pointer }) => pointer.endsWith(`/${end}`))?.detail ?? null,
+    errorAt: (path) => refusal?.errors?.find(({ pointer }) => pointer.replace(PLACE, '') === path) ?? null,
   };
 };
 

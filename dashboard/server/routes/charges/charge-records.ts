@@ -18,7 +18,7 @@ const CLOCK_SLACK_MILLIS = 120_000;
 
 const POINTER = '/body/at';
 
-/** When it was done; undefined when it is told as it is done. */
+/** When it was done; undefined when it is entered as it is done. */
 export const doneAt = (
   asked: string | undefined,
   now: EpochMillis,
@@ -64,7 +64,9 @@ export const afterTakingBack = (
   takenBack: TakenBack,
 ): readonly Charge[] => {
   if (present.topUps.length > 0) return [{ ...present, topUps: present.topUps.slice(0, -1) }];
-  const before = all.find((one) => one.endedAt === present.startedAt && one.takenBack === undefined);
+  const before = all.find(
+    ({ endedAt, takenBack: undone }) => endedAt === present.startedAt && undone === undefined,
+  );
   const wrong = { ...present, endedAt: iso(at), takenBack };
   if (before === undefined) return [wrong];
   // The pot may have been cleaned meanwhile; filling it is no cleaning of the charge that goes on.

@@ -1,7 +1,8 @@
 // To whom the night sheet goes by e-mail, and when.
 
 import { NightDelivery, NightDeliveryView } from '../../../api/night-delivery.ts';
-import { openPostRecord } from '../../../reports/night/post-record.ts';
+import { answerInEnglish } from '../../../../alerts/notices/texts/self-cause.ts';
+import { openMailRecord } from '../../../reports/night/mail-record.ts';
 import type { App } from '../../base/app.ts';
 import { audited } from '../../context/audited.ts';
 import { iso } from '../../base/instant.ts';
@@ -10,16 +11,17 @@ import type { ServerContext } from '../../context/server-context.ts';
 import { answers } from '../common/answers.ts';
 
 export const nightDeliveryRoutes = (app: App, { running, options, audit }: ServerContext): void => {
-  const record = openPostRecord(options.database);
+  const record = openMailRecord(options.database);
   const view = () => ({
     ...record.setting(),
-    sent: record.newest().map(({ date, person, state, attempts, at, detail }) => ({
+    sent: record.newest().map(({ date, person, state, attempts, at, answer }) => ({
       date,
       person,
       state,
       attempts,
       at: iso(at),
-      detail,
+      answer,
+      detail: answerInEnglish(answer),
     })),
   });
   app.get(
@@ -48,8 +50,8 @@ export const nightDeliveryRoutes = (app: App, { running, options, audit }: Serve
     },
     (request) => {
       const { body } = request;
-      const known = new Set(running.lab().people.map(({ id }) => id));
-      const unknown = body.recipients.find((id) => !known.has(id));
+      const people = new Set(running.lab().people.map(({ id }) => id));
+      const unknown = body.recipients.find((id) => !people.has(id));
       if (unknown !== undefined) throw new HttpProblem('unknown-person', { values: { id: unknown } });
       const before = record.setting();
       options.database.transaction(() => {

@@ -7,7 +7,7 @@ import type { RunningLab } from '../../../queries/running-lab.ts';
 import { makeSheet } from '../../../reports/night/make-sheet.ts';
 import { latestNight, nightOf, type NightSpan } from '../../../reports/night/night-span.ts';
 import { openSheetRecord, type SheetRecord } from '../../../reports/night/sheet-record.ts';
-import { type Speaker, speaker } from '../../../reports/words/night-words.ts';
+import { type SheetWords, sheetWords } from '../../../reports/night/sheet-words.ts';
 import { fieldProblem, HttpProblem } from '../../base/problem.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { AskedReader, type ReaderQuery, readerOf } from '../../sign-in/reader.ts';
@@ -35,7 +35,7 @@ export const nightAsked = (running: RunningLab, date: string | undefined, pointe
 
 export interface NightRequest {
   readonly span: NightSpan;
-  readonly speaks: Speaker;
+  readonly words: SheetWords;
 }
 
 export const nightRequest = (
@@ -44,7 +44,7 @@ export const nightRequest = (
   asked: ReaderQuery & { readonly date?: string },
 ): NightRequest => ({
   span: nightAsked(running, asked.date, '/querystring/date'),
-  speaks: speaker(readerOf(request, running, asked), running.lab().site.timeZone),
+  words: sheetWords(readerOf(request, running, asked), running.lab().site.timeZone),
 });
 
 export interface SheetMaker {
@@ -55,5 +55,5 @@ export interface SheetMaker {
 export const sheetMaker = ({ running, options }: ServerContext): SheetMaker => {
   const record = openSheetRecord(options.database);
   const maker = { running, alarmWords: options.alarmWords, record };
-  return { record, sheet: ({ span, speaks }) => orStoreAway(makeSheet(maker, span, speaks)) };
+  return { record, sheet: ({ span, words }) => orStoreAway(makeSheet(maker, span, words)) };
 };

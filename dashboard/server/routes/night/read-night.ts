@@ -42,7 +42,7 @@ export const readNight = (app: App, context: ServerContext): void => {
     async (request, reply) => {
       const night = nightRequest(context, request, request.query);
       const made = await sheet(night);
-      const pdf = await nightPdf(made, night.speaks, request.query.paper ?? 'a4');
+      const pdf = await nightPdf(made, night.words, request.query.paper ?? 'a4');
       return reply
         .type('application/pdf')
         .header('content-disposition', `inline; filename="night-${made.date}.pdf"`)

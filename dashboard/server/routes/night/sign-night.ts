@@ -2,7 +2,7 @@
 
 import { Type } from 'typebox';
 import { NightDate, NightSheet, NoteBody, SignBody } from '../../../api/night.ts';
-import { speaker } from '../../../reports/words/night-words.ts';
+import { sheetWords } from '../../../reports/night/sheet-words.ts';
 import type { App } from '../../base/app.ts';
 import { HttpProblem } from '../../base/problem.ts';
 import { audited } from '../../context/audited.ts';
@@ -44,8 +44,8 @@ export const noteOnNight = (app: App, context: ServerContext): void => {
           after: { text },
         });
       });
-      const speaks = speaker(readerOf(request, running, request.query), running.lab().site.timeZone);
-      return sheet({ span, speaks });
+      const words = sheetWords(readerOf(request, running, request.query), running.lab().site.timeZone);
+      return sheet({ span, words });
     },
   );
 };
@@ -70,8 +70,8 @@ export const signNight = (app: App, context: ServerContext): void => {
     },
     async (request) => {
       const span = nightAsked(running, request.params.date, POINTER);
-      const speaks = speaker(readerOf(request, running, request.query), running.lab().site.timeZone);
-      const { figures, isOver, signatures } = await sheet({ span, speaks });
+      const words = sheetWords(readerOf(request, running, request.query), running.lab().site.timeZone);
+      const { figures, isOver, signatures } = await sheet({ span, words });
       const by = actorName(actorOf(request));
       if (!isOver) throw new HttpProblem('night-not-over');
       if (figures !== request.body.figures) throw new HttpProblem('sheet-changed');
@@ -86,7 +86,7 @@ export const signNight = (app: App, context: ServerContext): void => {
           after: { figures },
         });
       });
-      return sheet({ span, speaks });
+      return sheet({ span, words });
     },
   );
 };

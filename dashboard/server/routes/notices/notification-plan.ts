@@ -3,7 +3,7 @@
 import type { FastifyRequest } from 'fastify';
 import type { Subscription } from '../../../../alerts/notices/channels/subscriptions.ts';
 import { dutyEnd } from '../../../../alerts/notices/duty/duty-end.ts';
-import { whoIsTold } from '../../../../alerts/notices/duty/who-is-told.ts';
+import { recipientsOf } from '../../../../alerts/notices/duty/recipients.ts';
 import type { Lab } from '../../../../lab/lab.ts';
 import type { Person } from '../../../../lab/person.ts';
 import { type NotificationPlan, notificationPlanOf } from '../../../../lab/notification-plan.ts';
@@ -15,18 +15,16 @@ import {
 } from '../../../api/notification-plan.ts';
 import type { App } from '../../base/app.ts';
 import { iso } from '../../base/instant.ts';
-import { HttpProblem } from '../../base/problem.ts';
+import { fieldOf, HttpProblem } from '../../base/problem.ts';
 import { audited } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { actorOf, permissionsOf } from '../../sign-in/guard.ts';
 import { answers } from '../common/answers.ts';
 
 const refuseContradictions = (plan: NotificationPlan, lab: Lab): void => {
-  const errors = notificationPlanContradictions(plan, lab).map(({ path, message }) => ({
-    pointer: `/body/${path.join('/')}`,
-    code: 'lab-contradiction' as const,
-    detail: message,
-  }));
+  const errors = notificationPlanContradictions(plan, lab).map(({ path, ...problem }) =>
+    fieldOf(`/body/${path.join('/')}`, problem),
+  );
   if (errors.length > 0) throw new HttpProblem('wrong-request', { errors });
 };
 
@@ -55,7 +53,7 @@ const planView = ({ running }: ServerContext, request: FastifyRequest): Notifica
   return {
     plan: structuredClone(plan) as NotificationPlanBody,
     isOwn: lab.notificationPlan !== undefined,
-    onDuty: [...whoIsTold('on-duty', plan, lab, now)],
+    onDuty: [...recipientsOf('on-duty', plan, lab, now)],
     dutyEndsAt: endsAt === null ? null : iso(endsAt),
     people: lab.people.map((person) => reachOf(person, notices.subscriptions.of(person.id), isManager)),
     mailIsSetUp: notices.mailIsSetUp,

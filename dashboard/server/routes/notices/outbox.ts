@@ -1,5 +1,6 @@
 // What was sent, to whom, and what waits.
 
+import { answerInEnglish } from '../../../../alerts/notices/texts/self-cause.ts';
 import { Type } from 'typebox';
 import { OUTBOX_STATES, type OutboxRow } from '../../../../alerts/notices/outbox/outbox-row.ts';
 import type { Lab } from '../../../../lab/lab.ts';
@@ -49,7 +50,8 @@ export const outbox = (app: App, { running }: ServerContext): void => {
           nextAt: row.state === 'waiting' ? iso(row.nextAt) : null,
           endedAt: isoOrNull(row.endedAt),
           isRepeat: row.isRepeat,
-          detail: row.detail,
+          answer: row.answer,
+          detail: answerInEnglish(row.answer),
         })),
       };
     },

@@ -120,9 +120,9 @@ export const wallLinkDoor = (app: App, { signIn }: ServerContext): void => {
     if (request.method !== 'GET' || !/^\/wall(\?|$)/.test(request.url)) return;
     const { key } = request.query as { key?: unknown };
     if (key === undefined) {
-      const kept = cookieOf(request, 'wall');
-      if (kept !== undefined && signIn.keys.find('screen', kept) !== null)
-        setCookie(request, reply, 'wall', kept);
+      const present = cookieOf(request, 'wall');
+      if (present !== undefined && signIn.keys.find('screen', present) !== null)
+        setCookie(request, reply, 'wall', present);
       return;
     }
     if (typeof key !== 'string' || signIn.keys.find('screen', key) === null)

@@ -6,7 +6,7 @@ import { writeLabFile } from '../../../../lab/write-lab-file.ts';
 import { LabFileBody, LabFileView } from '../../../api/lab-bodies.ts';
 import type { App } from '../../base/app.ts';
 import { changeLab } from '../../context/lab-change.ts';
-import { HttpProblem } from '../../base/problem.ts';
+import { fieldOf, HttpProblem } from '../../base/problem.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers } from '../common/answers.ts';
 
@@ -46,12 +46,10 @@ export const labFileRoutes = (app: App, context: ServerContext): void => {
       const { yaml, dryRun = false, reason } = request.body;
       const read = readLabFile(yaml, RULES);
       if (!read.ok)
-        throw new HttpProblem(read.problems[0]?.code ?? 'lab-file-unreadable', {
-          errors: read.problems.map(({ line, column, path, code, message }) => ({
-            pointer: `line ${line}, column ${column}${path === '' ? '' : `, ${path}`}`,
-            code,
-            detail: message,
-          })),
+        throw new HttpProblem('lab-file-refused', {
+          errors: read.problems.map(({ line, column, path, ...problem }) =>
+            fieldOf(`line ${line}, column ${column}${path === '' ? '' : `, ${path}`}`, problem),
+          ),
         });
       const before = running.lab();
       // People sign in; a file that was edited elsewhere must not raise anybody's role or bring a stranger in.

@@ -1,4 +1,4 @@
-// Set-up: what other figures of a rule would have raised at a station, told before they are saved. It changes nothing.
+// Set-up: what other figures of a rule would have raised at a station, before they are saved. It changes nothing.
 
 import { setImmediate as othersFirst } from 'node:timers/promises';
 import { RULES } from '../../../../alerts/watch/rules/all-rules.ts';

@@ -2,11 +2,11 @@
 // put aside, and what is over.
 
 import { useSignalEffect } from '@preact/signals';
-import { useEffect, useState } from 'preact/hooks';
 import type { AlarmView } from '../../../api/schemas.ts';
-import { read, type Trouble } from '../../base/api.ts';
+import { read } from '../../base/api.ts';
 import { type MessageKey, t } from '../../base/messages.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
+import { useLoadedBy } from '../../live/use-loaded.ts';
 import { alarms as alarmsSignal, loaded, openAlarms, trouble } from '../../live/lab-state.ts';
 import { byUrgency, isPutAside } from '../../base/face.ts';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
@@ -28,16 +28,13 @@ const Group = (props: { readonly heading: MessageKey; readonly alarms: readonly 
   );
 
 const Past = () => {
-  const [past, setPast] = useState<readonly AlarmView[] | null>(null);
-  const [failed, setFailed] = useState<Trouble | null>(null);
   const open = alarmsSignal.value;
-  const count = open.size;
-  useEffect(() => {
-    void read<readonly AlarmView[]>(`/api/alarms?state=all&limit=${PAST_LIMIT}`).then((answer) => {
-      if (answer.ok) setPast(answer.value);
-      setFailed(answer.ok ? null : answer.trouble);
-    });
-  }, [count]);
+  // Asked for again whenever an alarm comes or goes.
+  const { value: past, trouble: failed } = useLoadedBy<readonly AlarmView[]>(
+    `past alarms beside ${open.size}`,
+    (signal) => read(`/api/alarms?state=all&limit=${PAST_LIMIT}`, signal),
+    { followsLab: false },
+  );
   if (failed) return <TroubleNote trouble={failed} />;
   const over = (past ?? []).filter((alarm) => !open.has(alarm.id));
   return (

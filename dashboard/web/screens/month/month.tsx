@@ -2,37 +2,23 @@
 
 import { useSignalEffect } from '@preact/signals';
 import { useLocation } from 'preact-iso';
-import { useEffect, useState } from 'preact/hooks';
 import type { MonthSheet } from '../../../api/month.ts';
-import { read, type Trouble } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatAge, formatDay, formatNumber, formatPercent, type Reader } from '../../base/format.ts';
 import { ruleName, t, word } from '../../base/messages.ts';
 import { sourceText } from '../../live/source-text.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
+import { useLoaded } from '../../live/use-loaded.ts';
 import { reader } from '../../live/lab-state.ts';
 import { formatMonth, monthMoved } from '../common/night-days.ts';
 import { MonthNights } from './month-nights.tsx';
 import '../night/night.css';
 import './month.css';
 
-const useMonth = (month: string | null) => {
-  const [sheet, setSheet] = useState<MonthSheet | null>(null);
-  const [failed, setFailed] = useState<Trouble | null>(null);
-  useEffect(() => {
-    let left = false;
-    const asked = month === null ? '/api/month' : `/api/month?month=${encodeURIComponent(month)}`;
-    void read<MonthSheet>(asked).then((answer) => {
-      if (left) return;
-      setFailed(answer.ok ? null : answer.trouble);
-      if (answer.ok) setSheet(answer.value);
-    });
-    return () => {
-      left = true;
-    };
-  }, [month]);
-  return { sheet, failed };
-};
+const useMonth = (month: string | null) =>
+  useLoaded<MonthSheet>(month === null ? '/api/month' : `/api/month?month=${encodeURIComponent(month)}`, {
+    followsLab: false,
+  });
 
 const Remakes = ({ sheet, zoned }: { readonly sheet: MonthSheet; readonly zoned: Reader }) => (
   <section>
@@ -125,7 +111,7 @@ const Alarms = ({ sheet, zoned }: { readonly sheet: MonthSheet; readonly zoned: 
 
 export default function Month() {
   const { query } = useLocation();
-  const { sheet, failed } = useMonth(query.month ?? null);
+  const { value: sheet, trouble: failed } = useMonth(query.month ?? null);
   useSignalEffect(() => {
     document.title = t('month.title');
   });

@@ -6,6 +6,7 @@ import type { PersonView } from '../../../api/people.ts';
 import { put, type Trouble } from '../../base/api.ts';
 import { t } from '../../base/messages.ts';
 import { troubleText } from '../../live/trouble-note.tsx';
+import '../../forms/choice.css';
 
 const USUAL_TIME = '08:00';
 const WHEN = ['off', 'opening', 'set'] as const;

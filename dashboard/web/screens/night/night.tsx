@@ -3,12 +3,12 @@
 
 import { useSignalEffect } from '@preact/signals';
 import { useLocation } from 'preact-iso';
-import { useEffect, useState } from 'preact/hooks';
 import type { NightSheet } from '../../../api/night.ts';
-import { read, type Trouble, worded } from '../../base/api.ts';
+import { worded } from '../../base/api.ts';
 import { formatDay, formatInstant, type Reader } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
+import { useLoaded } from '../../live/use-loaded.ts';
 import { reader } from '../../live/lab-state.ts';
 import { NightAlarms, NightHeaters, NightProbes } from './night-events.tsx';
 import { NightChart } from './night-chart.tsx';
@@ -19,24 +19,12 @@ import { NightSign } from './night-sign.tsx';
 import { dayAfter, localDay } from '../common/night-days.ts';
 import './night.css';
 
-const useSheet = (date: string | null) => {
-  const [sheet, setSheet] = useState<NightSheet | null>(null);
-  const [failed, setFailed] = useState<Trouble | null>(null);
-  const { language, unit, hourCycle } = reader.value;
-  useEffect(() => {
-    let left = false;
-    const asked = date === null ? '/api/night' : `/api/night?date=${encodeURIComponent(date)}`;
-    void read<NightSheet>(worded(asked)).then((answer) => {
-      if (left) return;
-      setFailed(answer.ok ? null : answer.trouble);
-      if (answer.ok) setSheet(answer.value);
-    });
-    return () => {
-      left = true;
-    };
-  }, [date, language, unit, hourCycle]);
-  return { sheet, failed, setSheet };
-};
+/** In the words, unit and clock of the reader: a change of one of them loads it anew. */
+const useSheet = (date: string | null) =>
+  useLoaded<NightSheet>(
+    worded(date === null ? '/api/night' : `/api/night?date=${encodeURIComponent(date)}`),
+    { followsLab: false },
+  );
 
 const Ways = ({ sheet, zoned }: { readonly sheet: NightSheet; readonly zoned: Reader }) => {
   const { route } = useLocation();
@@ -89,7 +77,7 @@ const Ways = ({ sheet, zoned }: { readonly sheet: NightSheet; readonly zoned: Re
 
 export default function Night() {
   const { query } = useLocation();
-  const { sheet, failed, setSheet } = useSheet(query.date ?? null);
+  const { value: sheet, trouble: failed, setValue: setSheet } = useSheet(query.date ?? null);
   const zoned: Reader = { ...reader.value, timeZone: sheet?.timeZone ?? reader.value.timeZone };
   useSignalEffect(() => {
     document.title = t('night.title');

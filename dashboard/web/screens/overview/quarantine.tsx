@@ -1,14 +1,13 @@
 // Messages that could not be read: which topic, why, how often, and the start of the newest as it came.
 
 import { useSignalEffect } from '@preact/signals';
-import { useEffect, useState } from 'preact/hooks';
 import type { QuarantineView } from '../../../api/schemas.ts';
-import { read, type Trouble } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatInstant } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
-import { labVersion, now, reader } from '../../live/lab-state.ts';
+import { useLoaded } from '../../live/use-loaded.ts';
+import { now, reader } from '../../live/lab-state.ts';
 import { sampleText } from './sample-text.ts';
 import '../common/overview.css';
 
@@ -17,7 +16,8 @@ const REFRESH_MILLIS = 15_000;
 const cells = (row: QuarantineView) => [
   <span class="sample">{row.topic}</span>,
   <>
-    {row.reason} <span class="dim">{row.code}</span>
+    {row.reason} {row.offending !== undefined && <span class="sample">{row.offending}</span>}{' '}
+    <span class="dim">{row.code}</span>
   </>,
   row.count,
   formatInstant(row.lastAt, now.value, reader.value),
@@ -28,22 +28,12 @@ const cells = (row: QuarantineView) => [
 ];
 
 export default function Quarantine() {
-  const [rows, setRows] = useState<readonly QuarantineView[] | null>(null);
-  const [failed, setFailed] = useState<Trouble | null>(null);
-  const version = labVersion.value;
+  const { value: rows, trouble: failed } = useLoaded<readonly QuarantineView[]>('/api/quarantine', {
+    everyMillis: REFRESH_MILLIS,
+  });
   useSignalEffect(() => {
     document.title = t('quarantine.title');
   });
-  useEffect(() => {
-    const load = async (): Promise<void> => {
-      const answer = await read<readonly QuarantineView[]>('/api/quarantine');
-      if (answer.ok) setRows(answer.value);
-      setFailed(answer.ok ? null : answer.trouble);
-    };
-    void load();
-    const timer = setInterval(load, REFRESH_MILLIS);
-    return () => clearInterval(timer);
-  }, [version]);
   return (
     <>
       <h1>{t('quarantine.title')}</h1>

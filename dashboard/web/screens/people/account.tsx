@@ -2,22 +2,24 @@
 
 import type { Static } from 'typebox';
 import { useState } from 'preact/hooks';
+import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { OpenSession, PersonView } from '../../../api/people.ts';
 import { leave, put } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatInstant } from '../../base/format.ts';
-import { t, word } from '../../base/messages.ts';
+import { languageName, t, word } from '../../base/messages.ts';
 import { loadSession, session } from '../../live/session.ts';
 import { settings } from '../../base/settings.ts';
 import { now, reader } from '../../live/lab-state.ts';
-import { ChoiceEntry, TextEntry, TickEntry } from '../../forms/entries.tsx';
 import { useLoaded } from '../../live/use-loaded.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { ChoiceField, TextField, TickField } from '../../forms/schema-fields.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { tellDone } from '../../forms/undo.tsx';
 
 const Reached = ({ person }: { readonly person: PersonView }) => {
   const saving = useSaving();
+  const form = { fields: FORM_FIELDS.preferences, saving };
   const [email, setEmail] = useState(person.email ?? '');
   const [language, setLanguage] = useState(person.language);
   const [onLockScreen, setOnLockScreen] = useState(person.namesOnLockScreen);
@@ -46,26 +48,38 @@ const Reached = ({ person }: { readonly person: PersonView }) => {
     >
       <h2>{t('account.reached')}</h2>
       <div class="pair">
-        <TextEntry
+        <TextField
+          form={form}
+          at="email"
           label="account.email"
           type="email"
           autoComplete="email"
           value={email}
           onChange={setEmail}
-          error={saving.errorAt('email')}
         />
-        <ChoiceEntry
+        <ChoiceField
+          form={form}
+          at="language"
           label="account.language"
+          words={languageName}
           value={language}
-          options={[
-            ['en', t('settings.en')],
-            ['de', t('settings.de')],
-          ]}
-          onChange={(chosen) => setLanguage(chosen === 'de' ? 'de' : 'en')}
+          onChange={setLanguage}
         />
       </div>
-      <TickEntry label="account.lock-screen" checked={onLockScreen} onChange={setOnLockScreen} />
-      <TickEntry label="account.heartbeat" checked={heartbeat} onChange={setHeartbeat} />
+      <TickField
+        form={form}
+        at="namesOnLockScreen"
+        label="account.lock-screen"
+        checked={onLockScreen}
+        onChange={setOnLockScreen}
+      />
+      <TickField
+        form={form}
+        at="morningHeartbeat"
+        label="account.heartbeat"
+        checked={heartbeat}
+        onChange={setHeartbeat}
+      />
       <Refusal trouble={saving.refusal} retry={saving.retry} />
       <button type="submit" class="act" disabled={saving.busy}>
         {t('set-up.save')}
@@ -76,6 +90,7 @@ const Reached = ({ person }: { readonly person: PersonView }) => {
 
 const Password = () => {
   const saving = useSaving();
+  const form = { fields: FORM_FIELDS.password, saving };
   const [password, setPassword] = useState('');
   const [newPassword, setNewPassword] = useState('');
   return (
@@ -94,19 +109,21 @@ const Password = () => {
     >
       <h2>{t('account.password')}</h2>
       <div class="pair">
-        <TextEntry
+        <TextField
+          form={form}
+          at="password"
           label="account.old-password"
           type="password"
           autoComplete="current-password"
-          required
           value={password}
           onChange={setPassword}
         />
-        <TextEntry
+        <TextField
+          form={form}
+          at="newPassword"
           label="sign-in.new-password"
           type="password"
           autoComplete="new-password"
-          required
           value={newPassword}
           onChange={setNewPassword}
         />
@@ -130,13 +147,13 @@ const Sessions = () => {
       {sessions.value && (
         <DataTable
           columns={[t('account.device'), t('account.address'), t('account.seen'), t('set-up.acts')]}
-          rows={sessions.value.map((one) => ({
-            key: one.id,
+          rows={sessions.value.map((open) => ({
+            key: open.id,
             cells: [
-              <span class="dim">{one.agent || '–'}</span>,
-              one.address,
-              formatInstant(one.seenAt, now.value, reader.value),
-              one.isThisOne ? (
+              <span class="dim">{open.agent || '–'}</span>,
+              open.address,
+              formatInstant(open.seenAt, now.value, reader.value),
+              open.isThisOne ? (
                 t('account.here')
               ) : (
                 <button
@@ -144,7 +161,7 @@ const Sessions = () => {
                   class="act"
                   onClick={() =>
                     void saving.run(
-                      () => leave(`/api/account/sessions/${one.id}`),
+                      () => leave(`/api/account/sessions/${open.id}`),
                       () => {
                         sessions.reload();
                         tellDone(t('account.ended'));

@@ -1,24 +1,31 @@
 // A new person: name and role. The code that comes back is handed over; the password is the person's own.
 
 import { useState } from 'preact/hooks';
-import { ROLES, type Role } from '../../../../lab/person.ts';
+import type { Role } from '../../../../lab/person.ts';
+import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { InvitationView } from '../../../api/people.ts';
 import { send } from '../../base/api.ts';
 import { formatInstant } from '../../base/format.ts';
-import { t, word } from '../../base/messages.ts';
+import { t } from '../../base/messages.ts';
 import { settings } from '../../base/settings.ts';
 import { now, reader } from '../../live/lab-state.ts';
-import { ChoiceEntry, TextEntry } from '../../forms/entries.tsx';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { ChoiceField, type SchemaForm, TextField } from '../../forms/schema-fields.tsx';
 import { HandedOver } from './handed-over.tsx';
 
-export const RoleEntry = (props: { readonly role: Role; readonly onChange: (role: Role) => void }) => (
-  <ChoiceEntry
+export const RoleField = (props: {
+  readonly form: SchemaForm;
+  readonly role: Role;
+  readonly onChange: (role: Role) => void;
+}) => (
+  <ChoiceField
+    form={props.form}
+    at="role"
     label="people.role"
     hint={t('people.roles')}
+    words="role"
     value={props.role}
-    options={ROLES.map((one) => [one, word('role', one)])}
-    onChange={(chosen) => props.onChange(ROLES.find((one) => one === chosen) ?? props.role)}
+    onChange={props.onChange}
   />
 );
 
@@ -39,6 +46,7 @@ export const InvitationNote = (props: {
 
 export const AddPerson = ({ onAdded }: { readonly onAdded: () => void }) => {
   const saving = useSaving();
+  const form = { fields: FORM_FIELDS['new-person'], saving };
   const [name, setName] = useState('');
   const [role, setRole] = useState<Role>('technician');
   const [invitation, setInvitation] = useState<InvitationView | null>(null);
@@ -65,16 +73,8 @@ export const AddPerson = ({ onAdded }: { readonly onAdded: () => void }) => {
       }}
     >
       <div class="pair">
-        <TextEntry
-          label="sign-in.name"
-          required
-          maxLength={80}
-          autoComplete="off"
-          value={name}
-          onChange={setName}
-          error={saving.errorAt('name')}
-        />
-        <RoleEntry role={role} onChange={setRole} />
+        <TextField form={form} at="name" label="sign-in.name" value={name} onChange={setName} />
+        <RoleField form={form} role={role} onChange={setRole} />
       </div>
       <Refusal trouble={saving.refusal} retry={saving.retry} />
       <button type="submit" class="act" disabled={saving.busy}>

@@ -1,20 +1,21 @@
-// What opens a door without a person: links for wall screens, tokens for programs. Shown once, taken back any time.
+// Access without a person: links for wall screens, tokens for programs. Each is shown once and can be revoked.
 
 import type { Static } from 'typebox';
 import { useState } from 'preact/hooks';
 import type { Role } from '../../../../lab/person.ts';
+import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { AccessKeyView, NewAccessKey } from '../../../api/people.ts';
 import { leave, send } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatInstant } from '../../base/format.ts';
 import { type MessageKey, t, word } from '../../base/messages.ts';
 import { now, reader } from '../../live/lab-state.ts';
-import { TextEntry } from '../../forms/entries.tsx';
-import { useLoaded } from '../../live/use-loaded.ts';
+import { type Loaded, useLoaded } from '../../live/use-loaded.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { TextField } from '../../forms/schema-fields.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { tellDone } from '../../forms/undo.tsx';
-import { RoleEntry } from './add-person.tsx';
+import { RoleField } from './add-person.tsx';
 import { HandedOver } from './handed-over.tsx';
 
 type Key = Static<typeof AccessKeyView>;
@@ -53,20 +54,27 @@ const KINDS: readonly Kind[] = [
   },
 ];
 
-const instant = (at: string | null): string =>
+const instantText = (at: string | null): string =>
   at === null ? t('station.never') : formatInstant(at, now.value, reader.value);
 
-const KeysOf = (kind: Kind) => {
-  const keys = useLoaded<readonly Key[]>(kind.path);
+interface PartProps {
+  readonly kind: Kind;
+  readonly keys: Loaded<readonly Key[]>;
+}
+
+const KeyTable = ({ kind, keys }: PartProps) => {
   const saving = useSaving();
-  const [name, setName] = useState('');
-  const [role, setRole] = useState<Role>('viewer');
-  const [made, setMade] = useState<Made | null>(null);
+  const revoke = ({ id, name }: Key): void =>
+    void saving.run(
+      () => leave(`${kind.path}/${id}`),
+      () => {
+        keys.reload();
+        tellDone(t('keys.revoked', { name }));
+      },
+    );
   return (
-    <section class="set-up">
-      <h2>{t(kind.title)}</h2>
-      <p class="dim">{t(kind.explain)}</p>
-      <Refusal trouble={keys.trouble} retry={keys.reload} />
+    <>
+      <Refusal trouble={keys.trouble ?? saving.refusal} retry={keys.trouble ? keys.reload : saving.retry} />
       {keys.value?.length === 0 && <p>{t(kind.none)}</p>}
       {keys.value !== null && keys.value.length > 0 && (
         <DataTable
@@ -82,21 +90,14 @@ const KeysOf = (kind: Kind) => {
             cells: [
               key.name,
               ...(kind.hasRole ? [word('role', key.role ?? '')] : []),
-              `${key.madeBy}, ${instant(key.madeAt)}`,
-              instant(key.usedAt),
+              `${key.madeBy}, ${instantText(key.madeAt)}`,
+              instantText(key.usedAt),
               <button
                 type="button"
                 class="act"
                 aria-label={t('keys.revoke-of', { name: key.name })}
-                onClick={() =>
-                  void saving.run(
-                    () => leave(`${kind.path}/${key.id}`),
-                    () => {
-                      keys.reload();
-                      tellDone(t('keys.revoked', { name: key.name }));
-                    },
-                  )
-                }
+                disabled={saving.busy}
+                onClick={() => revoke(key)}
               >
                 {t('keys.revoke')}
               </button>,
@@ -104,6 +105,28 @@ const KeysOf = (kind: Kind) => {
           }))}
         />
       )}
+    </>
+  );
+};
+
+/** The secret of a new key is shown once, above the form that made it. */
+const NewKey = ({ kind, keys }: PartProps) => {
+  const saving = useSaving();
+  const form = { fields: FORM_FIELDS[kind.hasRole ? 'token' : 'wall-link'], saving };
+  const [name, setName] = useState('');
+  const [role, setRole] = useState<Role>('viewer');
+  const [made, setMade] = useState<Made | null>(null);
+  const create = (): void =>
+    void saving.run(
+      () => send<Made>(kind.path, { name: name.trim(), ...(kind.hasRole && { role }) }),
+      (answer) => {
+        setName('');
+        setMade(answer);
+        keys.reload();
+      },
+    );
+  return (
+    <>
       {made !== null && (
         <HandedOver
           text={made.path === null ? made.secret : location.origin + made.path}
@@ -114,33 +137,30 @@ const KeysOf = (kind: Kind) => {
       <form
         onSubmit={(event) => {
           event.preventDefault();
-          const body = { name: name.trim(), ...(kind.hasRole ? { role } : {}) };
-          void saving.run(
-            () => send<Made>(kind.path, body),
-            (value) => {
-              setName('');
-              setMade(value);
-              keys.reload();
-            },
-          );
+          create();
         }}
       >
         <div class="pair">
-          <TextEntry
-            label={kind.name}
-            required
-            maxLength={80}
-            value={name}
-            onChange={setName}
-            error={saving.errorAt('name')}
-          />
-          {kind.hasRole && <RoleEntry role={role} onChange={setRole} />}
+          <TextField form={form} at="name" label={kind.name} value={name} onChange={setName} />
+          {kind.hasRole && <RoleField form={form} role={role} onChange={setRole} />}
         </div>
         <Refusal trouble={saving.refusal} retry={saving.retry} />
         <button type="submit" class="act" disabled={saving.busy}>
           {t(kind.make)}
         </button>
       </form>
+    </>
+  );
+};
+
+const KeysOf = ({ kind }: { readonly kind: Kind }) => {
+  const keys = useLoaded<readonly Key[]>(kind.path);
+  return (
+    <section class="set-up">
+      <h2>{t(kind.title)}</h2>
+      <p class="dim">{t(kind.explain)}</p>
+      <KeyTable kind={kind} keys={keys} />
+      <NewKey kind={kind} keys={keys} />
     </section>
   );
 };
@@ -149,7 +169,7 @@ export default function Keys() {
   return (
     <SetUpPage heading="keys.title" explain="keys.explain" needs="manage-people">
       {KINDS.map((kind) => (
-        <KeysOf key={kind.path} {...kind} />
+        <KeysOf key={kind.path} kind={kind} />
       ))}
     </SetUpPage>
   );

@@ -7,26 +7,22 @@ import { type Answer, leave, put, send } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { t, word } from '../../base/messages.ts';
 import { loadSession, session } from '../../live/session.ts';
-import { useLoaded } from '../../live/use-loaded.ts';
-import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { type Loaded, useLoaded } from '../../live/use-loaded.ts';
+import { Refusal, type Saving, useSaving } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { tellDone } from '../../forms/undo.tsx';
 import { AddPerson, InvitationNote } from './add-person.tsx';
 
 const personBody = ({ id: _, hasPassword: __, ...body }: PersonView) => body;
 
-export default function People() {
-  const people = useLoaded<readonly PersonView[]>('/api/people');
-  const saving = useSaving();
-  const [invitation, setInvitation] = useState<InvitationView | null>(null);
-  const [leaving, setLeaving] = useState<string | null>(null);
-  const does = (work: () => Promise<Answer<unknown>>, text: string): void =>
-    void saving.run(work, () => {
-      setLeaving(null);
-      people.reload();
-      tellDone(text);
-    });
-  const setRole = (person: PersonView, role: Role): void =>
+interface RowProps {
+  readonly person: PersonView;
+  readonly saving: Saving;
+  readonly people: Loaded<readonly PersonView[]>;
+}
+
+const RoleChoice = ({ person, saving, people }: RowProps) => {
+  const setRole = (role: Role): void =>
     void saving.run(
       () => put(`/api/people/${person.id}`, { ...personBody(person), role }),
       () => {
@@ -37,51 +33,82 @@ export default function People() {
         );
       },
     );
-  const acts = (person: PersonView) => (
+  return (
+    <select
+      class="act"
+      aria-label={t('people.role-of', { name: person.name })}
+      value={person.role}
+      disabled={saving.busy}
+      onChange={(event) => {
+        const role = ROLES.find((name) => name === event.currentTarget.value);
+        // Until it is saved the old one holds.
+        event.currentTarget.value = person.role;
+        if (role !== undefined) setRole(role);
+      }}
+    >
+      {ROLES.map((role) => (
+        <option key={role} value={role}>
+          {word('role', role)}
+        </option>
+      ))}
+    </select>
+  );
+};
+
+const PersonActs = (props: RowProps & { readonly onInvited: (invitation: InvitationView) => void }) => {
+  const { saving, people, onInvited } = props;
+  const { id, name } = props.person;
+  const [isLeaving, setIsLeaving] = useState(false);
+  const run = (work: () => Promise<Answer<unknown>>, text: string): void =>
+    void saving.run(work, () => {
+      people.reload();
+      tellDone(text);
+    });
+  return (
     <span class="row">
       <button
         type="button"
         class="act"
-        aria-label={t('people.invite-of', { name: person.name })}
-        onClick={() =>
-          void saving.run(() => send<InvitationView>(`/api/people/${person.id}/invite`), setInvitation)
-        }
+        aria-label={t('people.invite-of', { name })}
+        onClick={() => void saving.run(() => send<InvitationView>(`/api/people/${id}/invite`), onInvited)}
       >
         {t('people.invite')}
       </button>
       <button
         type="button"
         class="act"
-        aria-label={t('people.end-sessions-of', { name: person.name })}
-        onClick={() =>
-          does(() => leave(`/api/people/${person.id}/sessions`), t('people.ended', { name: person.name }))
-        }
+        aria-label={t('people.end-sessions-of', { name })}
+        onClick={() => run(() => leave(`/api/people/${id}/sessions`), t('people.ended', { name }))}
       >
         {t('people.end-sessions')}
       </button>
-      {leaving === person.id ? (
+      {isLeaving ? (
         <button
           type="button"
           class="act"
           data-first="true"
-          onClick={() =>
-            does(() => leave(`/api/people/${person.id}`), t('people.removed', { name: person.name }))
-          }
+          onClick={() => run(() => leave(`/api/people/${id}`), t('people.removed', { name }))}
         >
-          {t('people.remove-really', { name: person.name })}
+          {t('people.remove-really', { name })}
         </button>
       ) : (
         <button
           type="button"
           class="act"
-          aria-label={t('set-up.remove-of', { name: person.name })}
-          onClick={() => setLeaving(person.id)}
+          aria-label={t('set-up.remove-of', { name })}
+          onClick={() => setIsLeaving(true)}
         >
           {t('set-up.remove')}
         </button>
       )}
     </span>
   );
+};
+
+export default function People() {
+  const people = useLoaded<readonly PersonView[]>('/api/people');
+  const saving = useSaving();
+  const [invitation, setInvitation] = useState<InvitationView | null>(null);
   return (
     <SetUpPage heading="people.title" explain="people.explain" needs="manage-people">
       <Refusal trouble={people.trouble} retry={people.reload} />
@@ -90,31 +117,20 @@ export default function People() {
       {people.value && (
         <DataTable
           columns={[t('sign-in.name'), t('people.role'), t('people.state'), t('set-up.acts')]}
-          rows={people.value.map((person) => ({
-            key: person.id,
-            cells: [
-              person.id === session.value?.person?.id ? t('people.you', { name: person.name }) : person.name,
-              <select
-                class="act"
-                aria-label={t('people.role-of', { name: person.name })}
-                value={person.role}
-                disabled={saving.busy}
-                onChange={(event) => {
-                  const role = ROLES.find((one) => one === event.currentTarget.value);
-                  event.currentTarget.value = person.role;
-                  if (role !== undefined) setRole(person, role);
-                }}
-              >
-                {ROLES.map((role) => (
-                  <option key={role} value={role}>
-                    {word('role', role)}
-                  </option>
-                ))}
-              </select>,
-              t(person.hasPassword ? 'people.has-password' : 'people.invited'),
-              acts(person),
-            ],
-          }))}
+          rows={people.value.map((person) => {
+            const row = { person, saving, people };
+            return {
+              key: person.id,
+              cells: [
+                person.id === session.value?.person?.id
+                  ? t('people.you', { name: person.name })
+                  : person.name,
+                <RoleChoice {...row} />,
+                t(person.hasPassword ? 'people.has-password' : 'people.invited'),
+                <PersonActs {...row} onInvited={setInvitation} />,
+              ],
+            };
+          })}
         />
       )}
       {people.value && (

@@ -21,6 +21,7 @@ import {
   testState,
   unsubscribePhone,
 } from './phone-subscription.ts';
+import '../../forms/choice.css';
 
 const OBSTACLES: Readonly<Record<Obstacle, MessageKey>> = {
   insecure: 'phone.insecure',

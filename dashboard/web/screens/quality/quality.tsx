@@ -3,45 +3,33 @@
 
 import { useSignalEffect } from '@preact/signals';
 import { useLocation } from 'preact-iso';
-import { useEffect, useState } from 'preact/hooks';
 import type { AlarmQualityView } from '../../../api/alarm-quality.ts';
-import { read, type Trouble } from '../../base/api.ts';
+import { read } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatAge, formatDay, formatInstant, formatNumber, formatPercent } from '../../base/format.ts';
 import { ruleName, t, word } from '../../base/messages.ts';
 import { sourceText } from '../../live/source-text.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
+import { useLoadedBy } from '../../live/use-loaded.ts';
 import { now, reader } from '../../live/lab-state.ts';
 import { SPANS, spanAsked, type QualitySpan, qualitySpan } from './quality-span.ts';
 import './quality.css';
 
 const REFRESH_MILLIS = 60_000;
 
-const useQuality = (span: QualitySpan) => {
-  const [view, setView] = useState<AlarmQualityView | null>(null);
-  const [failed, setFailed] = useState<Trouble | null>(null);
-  useEffect(() => {
-    let left = false;
-    const load = async (): Promise<void> => {
+const useQuality = (span: QualitySpan) =>
+  useLoadedBy<AlarmQualityView>(
+    span,
+    (signal) => {
       const { from, to } = spanAsked(span, now.peek());
       const asked = new URLSearchParams({
         from: new Date(from).toISOString(),
         to: new Date(to).toISOString(),
       });
-      const answer = await read<AlarmQualityView>(`/api/alarm-quality?${asked}`);
-      if (left) return;
-      setFailed(answer.ok ? null : answer.trouble);
-      if (answer.ok) setView(answer.value);
-    };
-    void load();
-    const timer = setInterval(load, REFRESH_MILLIS);
-    return () => {
-      left = true;
-      clearInterval(timer);
-    };
-  }, [span]);
-  return { view, failed };
-};
+      return read(`/api/alarm-quality?${asked}`, signal);
+    },
+    { followsLab: false, everyMillis: REFRESH_MILLIS },
+  );
 
 type Figure = AlarmQualityView['figures'][number];
 
@@ -191,7 +179,7 @@ const Hidden = ({ view }: { readonly view: AlarmQualityView }) => (
 export default function Quality() {
   const { query, route } = useLocation();
   const span = qualitySpan(query.span ?? null);
-  const { view, failed } = useQuality(span);
+  const { value: view, trouble: failed } = useQuality(span);
   useSignalEffect(() => {
     document.title = t('alarm-quality.title');
   });

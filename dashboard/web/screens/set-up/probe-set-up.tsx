@@ -1,6 +1,7 @@
 // Probes: which was seen, to which station it belongs, and how it was calibrated.
 
 import { useState } from 'preact/hooks';
+import type { LabView } from '../../../api/lab-bodies.ts';
 import type { ProbeView } from '../../../api/schemas.ts';
 import { put } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
@@ -11,7 +12,7 @@ import { CalibrationForm } from './calibration-form.tsx';
 import { labChanged, useLab } from '../../live/use-loaded.ts';
 import { type DescribedProbe, probeBody } from './probe-body.ts';
 import { PublishLine } from './publish-line.tsx';
-import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { Refusal, type Saving, useSaving } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { tellDone } from '../../forms/undo.tsx';
 
@@ -20,90 +21,117 @@ const lastText = (seen: ProbeView): string =>
     ? t('station.never')
     : `${formatTemperature(seen.celsius, reader.value)} · ${formatAge((now.value - Date.parse(seen.at)) / 1000, reader.value)}`;
 
-export default function ProbeSetUp() {
-  const lab = useLab();
-  const saving = useSaving();
-  const [open, setOpen] = useState<string | null>(null);
-  const described = (seen: ProbeView): DescribedProbe =>
-    lab.value?.probes.find(({ id }) => id === seen.id) ?? { id: seen.id, gateway: seen.gateway };
-  const undo = (before: DescribedProbe) => () => put(`/api/probes/${before.id}`, probeBody(before));
-  const give = (seen: ProbeView, station: string): void => {
-    const before = described(seen);
-    const { station: _, ...rest } = probeBody(before);
+interface Row {
+  readonly seen: ProbeView;
+  readonly probe: DescribedProbe;
+}
+
+const undo = (before: DescribedProbe) => () => put(`/api/probes/${before.id}`, probeBody(before));
+
+const StationChoice = (props: Row & { readonly lab: LabView; readonly saving: Saving }) => {
+  const { seen, probe, lab, saving } = props;
+  const assign = (station: string): void => {
+    const { station: _, ...rest } = probeBody(probe);
     void saving.run(
       () => put(`/api/probes/${seen.id}`, station === '' ? rest : { ...rest, station }),
       () => {
         labChanged();
-        tellDone(t(station === '' ? 'probe.released' : 'probe.given', { probe: seen.id }), undo(before));
+        tellDone(t(station === '' ? 'probe.released' : 'probe.given', { probe: seen.id }), undo(probe));
       },
     );
   };
-  const sorted = [...probes.value].sort((one, other) => Number(one.claimed) - Number(other.claimed));
-  const edited = sorted.find(({ id }) => id === open);
+  return (
+    <select
+      class="act"
+      aria-label={t('probe.station-of', { probe: seen.id })}
+      value={probe.station ?? ''}
+      disabled={saving.busy}
+      onChange={(event) => assign(event.currentTarget.value)}
+    >
+      <option value="">{t('probes.unclaimed')}</option>
+      {lab.stations.map((station) => (
+        <option key={station.id} value={station.id}>
+          {station.name}
+        </option>
+      ))}
+    </select>
+  );
+};
+
+interface ProbeTableProps {
+  readonly lab: LabView;
+  readonly rows: readonly Row[];
+  readonly saving: Saving;
+  readonly onCalibrate: (id: string) => void;
+}
+
+const ProbeTable = ({ lab, rows, saving, onCalibrate }: ProbeTableProps) => (
+  <DataTable
+    columns={[
+      t('probes.probe'),
+      t('probes.gateway'),
+      t('probes.last'),
+      t('probes.station'),
+      t('calibration.uncertainty'),
+      t('set-up.acts'),
+    ]}
+    rows={rows.map(({ seen, probe }) => ({
+      key: seen.id,
+      cells: [
+        seen.id,
+        seen.gateway,
+        lastText(seen),
+        <StationChoice seen={seen} probe={probe} lab={lab} saving={saving} />,
+        probe.uncertainty_celsius === undefined
+          ? '–'
+          : `± ${formatDifference(probe.uncertainty_celsius, reader.value, 2)}`,
+        <button
+          type="button"
+          class="act"
+          aria-label={t('calibration.of', { probe: seen.id })}
+          onClick={() => onCalibrate(seen.id)}
+        >
+          {t('calibration.open')}
+        </button>,
+      ],
+    }))}
+  />
+);
+
+/** Those without a station first; one that the lab does not describe yet is described by its id and gateway. */
+const rowsOf = (lab: LabView): readonly Row[] =>
+  [...probes.value]
+    .sort((first, second) => Number(first.claimed) - Number(second.claimed))
+    .map((seen) => ({
+      seen,
+      probe: lab.probes.find(({ id }) => id === seen.id) ?? { id: seen.id, gateway: seen.gateway },
+    }));
+
+export default function ProbeSetUp() {
+  const lab = useLab();
+  const saving = useSaving();
+  const [open, setOpen] = useState<string | null>(null);
+  const rows = lab.value === null ? [] : rowsOf(lab.value);
+  const edited = rows.find(({ seen }) => seen.id === open)?.probe;
   return (
     <SetUpPage heading="nav.probes" explain="probe.explain" needs="set-up-lab">
       <Refusal trouble={lab.trouble} retry={lab.reload} />
       <Refusal trouble={saving.refusal} retry={saving.retry} />
-      {lab.value && sorted.length === 0 && (
+      {lab.value && rows.length === 0 && (
         <div class="plate">
           <p>{t('empty.none-seen')}</p>
           <PublishLine />
         </div>
       )}
-      {lab.value && sorted.length > 0 && (
-        <DataTable
-          columns={[
-            t('probes.probe'),
-            t('probes.gateway'),
-            t('probes.last'),
-            t('probes.station'),
-            t('calibration.uncertainty'),
-            t('set-up.acts'),
-          ]}
-          rows={sorted.map((seen) => {
-            const probe = described(seen);
-            return {
-              key: seen.id,
-              cells: [
-                seen.id,
-                seen.gateway,
-                lastText(seen),
-                <select
-                  class="act"
-                  aria-label={t('probe.station-of', { probe: seen.id })}
-                  value={probe.station ?? ''}
-                  disabled={saving.busy}
-                  onChange={(event) => give(seen, event.currentTarget.value)}
-                >
-                  <option value="">{t('probes.unclaimed')}</option>
-                  {lab.value?.stations.map((station) => (
-                    <option key={station.id} value={station.id}>
-                      {station.name}
-                    </option>
-                  ))}
-                </select>,
-                probe.uncertainty_celsius === undefined
-                  ? '–'
-                  : `± ${formatDifference(probe.uncertainty_celsius, reader.value, 2)}`,
-                <button
-                  type="button"
-                  class="act"
-                  aria-label={t('calibration.of', { probe: seen.id })}
-                  onClick={() => setOpen(seen.id)}
-                >
-                  {t('calibration.open')}
-                </button>,
-              ],
-            };
-          })}
-        />
+      {lab.value && rows.length > 0 && (
+        <ProbeTable lab={lab.value} rows={rows} saving={saving} onCalibrate={setOpen} />
       )}
       {edited && (
         <section>
           <h2>{t('calibration.of', { probe: edited.id })}</h2>
           <CalibrationForm
             key={edited.id}
-            probe={described(edited)}
+            probe={edited}
             onSaved={(before) => {
               setOpen(null);
               tellDone(t('calibration.saved'), undo(before));

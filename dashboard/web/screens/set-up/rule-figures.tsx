@@ -26,20 +26,22 @@ const ownValues = (station: DescribedStation, rule: string): Values =>
     ),
   );
 
-const Told = ({ told }: { readonly told: TrialView }) => (
+const TrialResult = ({ trial }: { readonly trial: TrialView }) => (
   <div role="status">
-    {told.minutes === 0 ? (
+    {trial.minutes === 0 ? (
       <p>{t('rule-figures.no-past')}</p>
     ) : (
       <p>
-        <strong>{t('rule-figures.told', { after: told.after, before: told.before, days: told.days })}</strong>
+        <strong>
+          {t('rule-figures.told', { after: trial.after, before: trial.before, days: trial.days })}
+        </strong>
       </p>
     )}
-    {told.beginnings.length > 0 && (
+    {trial.beginnings.length > 0 && (
       <details>
         <summary>{t('rule-figures.when')}</summary>
         <ul>
-          {told.beginnings.map((at) => (
+          {trial.beginnings.map((at) => (
             <li key={at}>{formatInstant(at, now.value, reader.value)}</li>
           ))}
         </ul>
@@ -53,10 +55,10 @@ const FiguresForm = ({ station, rule }: { readonly station: DescribedStation; re
   const saving = useSaving();
   const trying = useSaving();
   const [values, setValues] = useState<Values>(() => ownValues(station, rule.kind));
-  const [told, setTold] = useState<TrialView | null>(null);
+  const [trial, setTrial] = useState<TrialView | null>(null);
   const [reason, setReason] = useState('');
   const change = (name: string, value: number | null): void => {
-    setTold(null);
+    setTrial(null);
     const { [name]: _, ...others } = values;
     setValues(value === null ? others : { ...others, [name]: value });
   };
@@ -92,7 +94,10 @@ const FiguresForm = ({ station, rule }: { readonly station: DescribedStation; re
             figure={figure}
             value={values[name] ?? null}
             onChange={(value) => change(name, value)}
-            error={trying.errorAt(name) ?? saving.errorAt(name)}
+            error={
+              (trying.errorAt(`values/${name}`) ?? saving.errorAt(`rules/${rule.kind}/${name}`))?.detail ??
+              null
+            }
           />
         ))}
       </div>
@@ -104,7 +109,7 @@ const FiguresForm = ({ station, rule }: { readonly station: DescribedStation; re
           onClick={() =>
             void trying.run(
               () => send<TrialView>(`/api/stations/${station.id}/trial`, { rule: rule.kind, values }),
-              setTold,
+              setTrial,
             )
           }
         >
@@ -112,7 +117,7 @@ const FiguresForm = ({ station, rule }: { readonly station: DescribedStation; re
         </button>
       </p>
       <Refusal trouble={trying.refusal} retry={trying.retry} />
-      {told && <Told told={told} />}
+      {trial && <TrialResult trial={trial} />}
       <TextEntry label="alarm.reason" required maxLength={500} value={reason} onChange={setReason} />
       <Refusal trouble={saving.refusal} retry={saving.retry} />
       <p class="row">

@@ -1,12 +1,14 @@
 // Name, time zone, working hours and closed days of the lab.
 
 import { useId, useState } from 'preact/hooks';
+import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { LabView } from '../../../api/lab-bodies.ts';
 import { put } from '../../base/api.ts';
 import { type MessageKey, t, word } from '../../base/messages.ts';
 import { TextEntry } from '../../forms/entries.tsx';
 import { labChanged } from '../../live/use-loaded.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { TextField } from '../../forms/schema-fields.tsx';
 import { type Spans, spansOf, spanTexts } from './spans.ts';
 
 type Site = LabView['site'];
@@ -80,14 +82,14 @@ const Holidays = (props: {
     <fieldset>
       <legend>{t('site.holidays')}</legend>
       <ul class="chips">
-        {props.days.map((one) => (
-          <li key={one}>
+        {props.days.map((closed) => (
+          <li key={closed}>
             <button
               type="button"
               class="act"
-              onClick={() => props.onChange(props.days.filter((other) => other !== one))}
+              onClick={() => props.onChange(props.days.filter((each) => each !== closed))}
             >
-              {t('site.holiday-remove', { day: one })}
+              {t('site.holiday-remove', { day: closed })}
             </button>
           </li>
         ))}
@@ -117,6 +119,7 @@ export const SiteForm = (props: {
 }) => {
   const [draft, setDraft] = useState(props.site);
   const saving = useSaving();
+  const form = { fields: FORM_FIELDS.site, saving };
   const zones = useId();
   const change = (part: Partial<Site>): void => setDraft({ ...draft, ...part });
   return (
@@ -133,22 +136,21 @@ export const SiteForm = (props: {
       }}
     >
       <div class="pair">
-        <TextEntry
+        <TextField
+          form={form}
+          at="name"
           label="site.name"
-          required
-          maxLength={80}
           value={draft.name}
           onChange={(name) => change({ name })}
-          error={saving.errorAt('name')}
         />
-        <TextEntry
+        <TextField
+          form={form}
+          at="timeZone"
           label="site.zone"
           hint={t('site.zone-hint')}
-          required
           list={zones}
           value={draft.timeZone}
           onChange={(timeZone) => change({ timeZone })}
-          error={saving.errorAt('timeZone')}
         />
       </div>
       <datalist id={zones}>

@@ -1,25 +1,156 @@
 // One station: its name, kind and wax, the limits that follow, and the lab's own values over them.
 
 import { useState } from 'preact/hooks';
-import type { LabView } from '../../../api/lab-bodies.ts';
-import {
-  holdsMeltedWax,
-  STATION_KIND_FACTS,
-  STATION_KINDS,
-  type StationKind,
-} from '../../../../lab/station-kinds.ts';
-import { WAX_CLASS_IDS } from '../../../../wax/classes/wax-class-id.ts';
+import { FORM_FIELDS } from '../../../api/form-fields.ts';
+import type { LabView, StationBody } from '../../../api/lab-bodies.ts';
+import { holdsMeltedWax, STATION_KIND_FACTS, STATION_KINDS } from '../../../../lab/station-kinds.ts';
 import { put } from '../../base/api.ts';
-import { type MessageKey, t, word } from '../../base/messages.ts';
-import { ChoiceEntry, NumberEntry, TemperatureEntry, TextEntry } from '../../forms/entries.tsx';
-import { LimitsShown } from './limits-shown.tsx';
-import { labChanged } from '../../live/use-loaded.ts';
+import { type MessageKey, t } from '../../base/messages.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { ChoiceField, NumberField, type SchemaForm, TextField } from '../../forms/schema-fields.tsx';
 import { stationId } from '../../forms/station-id.ts';
+import { labChanged } from '../../live/use-loaded.ts';
+import { LimitsShown } from './limits-shown.tsx';
 
 export type DescribedStation = LabView['stations'][number];
 
 export const stationBody = ({ id: _, ...body }: DescribedStation) => body;
+
+/** A station as it stands in the form: an empty field is null or an empty text. */
+interface Draft {
+  readonly name: string;
+  readonly kind: DescribedStation['kind'];
+  readonly wax: DescribedStation['wax'] | '';
+  readonly low: number | null;
+  readonly high: number | null;
+  readonly ceiling: number | null;
+  readonly grams: number | null;
+  readonly reason: string;
+}
+
+const draftOf = (station: DescribedStation | null): Draft => ({
+  name: station?.name ?? '',
+  kind: station?.kind ?? STATION_KINDS[0],
+  wax: station?.wax ?? '',
+  low: station?.window_celsius?.[0] ?? null,
+  high: station?.window_celsius?.[1] ?? null,
+  ceiling: station?.ceiling_celsius ?? null,
+  grams: station?.charge_grams ?? null,
+  reason: '',
+});
+
+const takesCeiling = ({ kind }: Draft): boolean => STATION_KIND_FACTS[kind].ceiling !== null;
+
+/** What the form does not show of the station, its rules, stays as it was. */
+const bodyOf = (draft: Draft, before: DescribedStation | null): StationBody => {
+  const { name, kind, wax, low, high, ceiling, grams, reason } = draft;
+  return {
+    name: name.trim(),
+    kind,
+    ...(wax !== undefined && wax !== '' && { wax }),
+    ...(low !== null && high !== null && { window_celsius: [low, high] }),
+    ...(ceiling !== null && takesCeiling(draft) && { ceiling_celsius: ceiling }),
+    ...(grams !== null && holdsMeltedWax(kind) && { charge_grams: grams }),
+    ...(before?.rules !== undefined && { rules: before.rules }),
+    ...(reason !== '' && { reason }),
+  };
+};
+
+interface PartProps {
+  readonly form: SchemaForm;
+  readonly draft: Draft;
+  readonly onChange: (change: Partial<Draft>) => void;
+}
+
+const OwnValues = ({ form, draft, onChange, isNew }: PartProps & { readonly isNew: boolean }) => {
+  const { low, high, ceiling, grams, reason } = draft;
+  // What is wrong with the window as a whole is shown at its first field.
+  const ofWindow = form.saving.errorAt('window_celsius');
+  return (
+    <details open={low !== null || ceiling !== null || grams !== null}>
+      <summary>{t('stations.own')}</summary>
+      <p class="dim">{t('stations.own-hint')}</p>
+      <div class="pair">
+        <NumberField
+          form={form}
+          at="window_celsius/0"
+          label="stations.own-low"
+          isRequired={false}
+          value={low}
+          onChange={(value) => onChange({ low: value })}
+          error={ofWindow?.detail ?? null}
+        />
+        <NumberField
+          form={form}
+          at="window_celsius/1"
+          label="stations.own-high"
+          isRequired={false}
+          value={high}
+          onChange={(value) => onChange({ high: value })}
+        />
+        {takesCeiling(draft) && (
+          <NumberField
+            form={form}
+            at="ceiling_celsius"
+            label="stations.own-ceiling"
+            value={ceiling}
+            onChange={(value) => onChange({ ceiling: value })}
+          />
+        )}
+        {holdsMeltedWax(draft.kind) && (
+          <NumberField
+            form={form}
+            at="charge_grams"
+            label="stations.grams"
+            value={grams}
+            onChange={(value) => onChange({ grams: value })}
+          />
+        )}
+      </div>
+      {!isNew && (
+        <TextField
+          form={form}
+          at="reason"
+          label="set-up.reason"
+          value={reason}
+          onChange={(value) => onChange({ reason: value })}
+        />
+      )}
+    </details>
+  );
+};
+
+const NameAndWax = ({ form, draft, onChange }: PartProps) => (
+  <>
+    <TextField
+      form={form}
+      at="name"
+      label="stations.name"
+      hint={t('stations.name-hint')}
+      value={draft.name}
+      onChange={(name) => onChange({ name })}
+    />
+    <div class="pair">
+      <ChoiceField
+        form={form}
+        at="kind"
+        label="stations.kind"
+        words="kind"
+        value={draft.kind}
+        onChange={(kind) => onChange({ kind })}
+      />
+      <ChoiceField
+        form={form}
+        at="wax"
+        label="station.wax"
+        words="wax"
+        none="station.no-wax"
+        value={draft.wax ?? ''}
+        onChange={(wax) => onChange({ wax })}
+      />
+    </div>
+  </>
+);
 
 interface StationFormProps {
   /** Null for a new one. */
@@ -32,28 +163,13 @@ interface StationFormProps {
 
 export const StationForm = ({ station, taken, save, onSaved, onCancel }: StationFormProps) => {
   const saving = useSaving();
-  const [name, setName] = useState(station?.name ?? '');
-  const [kind, setKind] = useState<StationKind>(station?.kind ?? STATION_KINDS[0]);
-  const [wax, setWax] = useState<string>(station?.wax ?? '');
-  const [low, setLow] = useState(station?.window_celsius?.[0] ?? null);
-  const [high, setHigh] = useState(station?.window_celsius?.[1] ?? null);
-  const [ceiling, setCeiling] = useState(station?.ceiling_celsius ?? null);
-  const [grams, setGrams] = useState(station?.charge_grams ?? null);
-  const [reason, setReason] = useState('');
+  const [draft, setDraft] = useState(() => draftOf(station));
+  const form: SchemaForm = { fields: FORM_FIELDS.station, saving };
+  const onChange = (change: Partial<Draft>): void => setDraft((before) => ({ ...before, ...change }));
   const submit = (): void => {
-    const id = station?.id ?? stationId(name, taken);
-    const body = {
-      name: name.trim(),
-      kind,
-      ...(wax === '' ? {} : { wax }),
-      ...(low === null || high === null ? {} : { window_celsius: [low, high] }),
-      ...(ceiling === null || STATION_KIND_FACTS[kind].ceiling === null ? {} : { ceiling_celsius: ceiling }),
-      ...(grams === null || !holdsMeltedWax(kind) ? {} : { charge_grams: grams }),
-      ...(station?.rules === undefined ? {} : { rules: station.rules }),
-      ...(reason === '' ? {} : { reason }),
-    };
+    const id = station?.id ?? stationId(draft.name, taken);
     void saving.run(
-      () => put(`/api/stations/${id}`, body),
+      () => put(`/api/stations/${id}`, bodyOf(draft, station)),
       () => {
         labChanged();
         onSaved(id);
@@ -67,68 +183,9 @@ export const StationForm = ({ station, taken, save, onSaved, onCancel }: Station
         submit();
       }}
     >
-      <TextEntry
-        label="stations.name"
-        hint={t('stations.name-hint')}
-        required
-        maxLength={80}
-        value={name}
-        onChange={setName}
-        error={saving.errorAt('name')}
-      />
-      <div class="pair">
-        <ChoiceEntry
-          label="stations.kind"
-          value={kind}
-          options={STATION_KINDS.map((one) => [one, word('kind', one)])}
-          onChange={(chosen) => setKind(STATION_KINDS.find((one) => one === chosen) ?? kind)}
-        />
-        <ChoiceEntry
-          label="station.wax"
-          value={wax}
-          options={[
-            ['', t('station.no-wax')],
-            ...WAX_CLASS_IDS.map((one) => [one, word('wax', one)] as const),
-          ]}
-          onChange={setWax}
-          error={saving.errorAt('wax')}
-        />
-      </div>
-      <LimitsShown kind={kind} wax={wax} />
-      <details open={low !== null || ceiling !== null || grams !== null}>
-        <summary>{t('stations.own')}</summary>
-        <p class="dim">{t('stations.own-hint')}</p>
-        <div class="pair">
-          <TemperatureEntry
-            label="stations.own-low"
-            celsius={low}
-            onCelsius={setLow}
-            error={saving.errorAt('window_celsius')}
-          />
-          <TemperatureEntry label="stations.own-high" celsius={high} onCelsius={setHigh} />
-          {STATION_KIND_FACTS[kind].ceiling !== null && (
-            <TemperatureEntry
-              label="stations.own-ceiling"
-              celsius={ceiling}
-              onCelsius={setCeiling}
-              error={saving.errorAt('ceiling_celsius')}
-            />
-          )}
-          {holdsMeltedWax(kind) && (
-            <NumberEntry
-              label="stations.grams"
-              min={1}
-              max={20_000}
-              value={grams}
-              onChange={setGrams}
-              error={saving.errorAt('charge_grams')}
-            />
-          )}
-        </div>
-        {station !== null && (
-          <TextEntry label="set-up.reason" maxLength={500} value={reason} onChange={setReason} />
-        )}
-      </details>
+      <NameAndWax form={form} draft={draft} onChange={onChange} />
+      <LimitsShown kind={draft.kind} wax={draft.wax ?? ''} />
+      <OwnValues form={form} draft={draft} onChange={onChange} isNew={station === null} />
       <Refusal trouble={saving.refusal} retry={saving.retry} />
       <p class="row">
         <button type="submit" class="act" data-first="true" disabled={saving.busy}>

@@ -11,6 +11,7 @@ import { typePixels } from '../common/viewing-distance.ts';
 import { NEEDS, wallLayout } from '../common/wall-layout.ts';
 import { SetUpWays } from '../set-up/ways.tsx';
 import { SignedIn } from './signed-in.tsx';
+import '../../forms/choice.css';
 import './settings.css';
 
 const Choice = <Key extends 'language' | 'unit' | 'hourCycle' | 'theme'>(props: {

@@ -3,14 +3,14 @@
 
 import { useComputed, useSignalEffect } from '@preact/signals';
 import { useLocation, useRoute } from 'preact-iso';
-import { useEffect, useState } from 'preact/hooks';
 import type { AlarmView, ReadingsView, StationView } from '../../../api/schemas.ts';
 import { AlarmCard } from '../common/alarm-card.tsx';
-import { read, type Trouble } from '../../base/api.ts';
+import { type Answer, read, type Trouble } from '../../base/api.ts';
 import { formatAge, formatDifference, formatTemperature } from '../../base/format.ts';
 import { t, waxName, word } from '../../base/messages.ts';
 import { faceText } from '../../live/state-text.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
+import { useLoadedBy } from '../../live/use-loaded.ts';
 import {
   ageSeconds,
   isLive,
@@ -36,47 +36,58 @@ const POINTS = 600;
 /** A chart that follows the present is read again once a bucket, but not more often than this. */
 const LEAST_REFRESH_MILLIS = 10_000;
 
-interface Seen {
+interface History {
   readonly readings: readonly ReadingsView[];
   readonly alarms: readonly AlarmView[];
+  /** Epoch milliseconds. */
   readonly from: number;
   readonly to: number;
+  /** Why the readings of a probe are missing. */
+  readonly failed: Trouble | null;
 }
 
-const useSpan = (station: StationView) => {
+const readHistory = async (
+  station: StationView,
+  from: number,
+  to: number,
+  signal: AbortSignal,
+): Promise<Answer<History>> => {
+  const span = `from=${new Date(from).toISOString()}&to=${new Date(to).toISOString()}`;
+  const [alarms, ...answers] = await Promise.all([
+    read<readonly AlarmView[]>(`/api/alarms?state=all&limit=500&${span}`, signal),
+    ...station.probes.map((probe) =>
+      read<ReadingsView>(`/api/readings?probe=${encodeURIComponent(probe)}&${span}&points=${POINTS}`, signal),
+    ),
+  ]);
+  const failure = answers.find((answer) => !answer.ok);
+  return {
+    ok: true,
+    value: {
+      readings: answers.flatMap((answer) => (answer.ok ? [answer.value] : [])),
+      alarms: (alarms.ok ? alarms.value : []).filter((alarm) => alarm.station === station.id),
+      from,
+      to,
+      failed: failure && !failure.ok ? failure.trouble : null,
+    },
+  };
+};
+
+/** The span that the address asks for; one that follows the present is read again at an interval. */
+const useHistory = (station: StationView) => {
   const { query } = useLocation();
   const view = viewOf(new URLSearchParams(query));
-  const [seen, setSeen] = useState<Seen | null>(null);
-  const [failed, setFailed] = useState<Trouble | null>(null);
-  const probes = station.probes.join();
-  useEffect(() => {
-    let left = false;
-    const load = async (): Promise<void> => {
+  const { value: history } = useLoadedBy<History>(
+    `${station.id} ${station.probes.join()} ${view.span} ${view.to}`,
+    (signal) => {
       const to = view.to ?? now.peek();
-      const from = to - SPAN_MILLIS[view.span];
-      const span = `from=${new Date(from).toISOString()}&to=${new Date(to).toISOString()}`;
-      const [alarmAnswer, ...answers] = await Promise.all([
-        read<readonly AlarmView[]>(`/api/alarms?state=all&limit=500&${span}`),
-        ...station.probes.map((probe) =>
-          read<ReadingsView>(`/api/readings?probe=${encodeURIComponent(probe)}&${span}&points=${POINTS}`),
-        ),
-      ]);
-      if (left) return;
-      const bad = answers.find((answer) => !answer.ok);
-      setFailed(bad && !bad.ok ? bad.trouble : null);
-      const readings = answers.flatMap((answer) => (answer.ok ? [answer.value] : []));
-      const all = alarmAnswer?.ok ? alarmAnswer.value : [];
-      setSeen({ readings, alarms: all.filter((alarm) => alarm.station === station.id), from, to });
-    };
-    void load();
-    if (view.to !== null) return () => undefined;
-    const timer = setInterval(load, Math.max(LEAST_REFRESH_MILLIS, SPAN_MILLIS[view.span] / POINTS));
-    return () => {
-      left = true;
-      clearInterval(timer);
-    };
-  }, [station.id, probes, view.span, view.to]);
-  return { view, seen, failed };
+      return readHistory(station, to - SPAN_MILLIS[view.span], to, signal);
+    },
+    {
+      followsLab: false,
+      everyMillis: view.to === null ? Math.max(LEAST_REFRESH_MILLIS, SPAN_MILLIS[view.span] / POINTS) : null,
+    },
+  );
+  return { view, history };
 };
 
 const Head = ({ station }: { readonly station: StationView }) => {
@@ -119,7 +130,7 @@ const Head = ({ station }: { readonly station: StationView }) => {
 };
 
 const Loaded = ({ station }: { readonly station: StationView }) => {
-  const { view, seen, failed } = useSpan(station);
+  const { view, history } = useHistory(station);
   const open = openAlarms.value.filter((alarm) => alarm.station === station.id);
   useSignalEffect(() => {
     document.title = station.name;
@@ -141,10 +152,10 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
       <WaitingActs />
       <section aria-label={t('chart.title')}>
         <SpanPicker view={view} onChange={(next) => route(`${path}${next}`, true)} />
-        {failed && <TroubleNote trouble={failed} />}
+        {history?.failed && <TroubleNote trouble={history.failed} />}
         {station.probes.length === 0 && <p class="note">{t('station.no-probe')}</p>}
-        <TemperatureChart shown={seen && { station, ...seen }} />
-        {seen && <SpanSummary {...seen} />}
+        <TemperatureChart shown={history && { station, ...history }} />
+        {history && <SpanSummary {...history} />}
       </section>
       <StationFigures station={station} />
     </>

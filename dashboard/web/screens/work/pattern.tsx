@@ -2,7 +2,6 @@
 
 import { useSignalEffect } from '@preact/signals';
 import { useRoute } from 'preact-iso';
-import { useEffect, useState } from 'preact/hooks';
 import type { PatternView } from '../../../api/patterns.ts';
 import type { SeriesView } from '../../../api/schemas.ts';
 import { DataTable } from '../../base/data-table.tsx';
@@ -15,7 +14,7 @@ import { now, reader, stations } from '../../live/lab-state.ts';
 import { TemperatureChart } from '../common/temperature-chart.tsx';
 import '../station/station.css';
 import { Label } from './label.tsx';
-import { useLoaded } from '../../live/use-loaded.ts';
+import { useLoaded, useLoadedBy } from '../../live/use-loaded.ts';
 import { PatternActs } from './pattern-acts.tsx';
 import { dueText, errorText, investByText } from './patterns.tsx';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
@@ -74,12 +73,12 @@ const Figures = ({ pattern }: { readonly pattern: PatternView }) => {
 };
 
 const History = ({ pattern }: { readonly pattern: PatternView }) => {
-  const [series, setSeries] = useState<SeriesView | null>(null);
-  useEffect(() => {
-    void read<SeriesView>(`/api/patterns/${pattern.id}/readings?points=600`).then((answer) => {
-      if (answer.ok) setSeries(answer.value);
-    });
-  }, [pattern]);
+  // A pattern that was moved or ended has another history.
+  const { value: series } = useLoadedBy<SeriesView>(
+    `${pattern.id} ${pattern.stays.length} ${pattern.stays.at(-1)?.to ?? ''}`,
+    (signal) => read(`/api/patterns/${pattern.id}/readings?points=600`, signal),
+    { followsLab: false },
+  );
   return (
     <section>
       <h2>{t('work.history')}</h2>

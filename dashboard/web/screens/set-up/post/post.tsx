@@ -13,7 +13,7 @@ import { alarms, now, reader, stations } from '../../../live/lab-state.ts';
 import { useLoaded } from '../../../live/use-loaded.ts';
 import { Refusal } from '../../../forms/saving.tsx';
 import { SetUpPage } from '../../../forms/set-up-page.tsx';
-import { answerWords } from './answer-words.ts';
+import { SendAnswer } from './send-answer.tsx';
 import { StateMark } from './state-mark.tsx';
 import './post.css';
 
@@ -39,18 +39,11 @@ const aboutText = (alarm: string | null): string => {
 };
 
 const Answer = ({ row }: { readonly row: Row }) => {
-  const known = answerWords(row.detail);
   const needsHands = row.state === 'failed' || row.state === 'expired';
   const isStuck = row.state === 'waiting' && row.attempts > 0;
   return (
     <>
-      {known !== null && <span>{t(known.key, known.places)}</span>}
-      {known === null && row.detail !== '' && (
-        <span lang="en" class="outbox-own-words">
-          {row.detail}
-        </span>
-      )}
-      {known === null && row.detail === '' && '–'}
+      {row.answer === null ? '–' : <SendAnswer answer={row.answer} />}
       {row.isRepeat && <span class="dim outbox-line">{t('outbox.repeat')}</span>}
       {(needsHands || isStuck) && <span class="outbox-line">{t(WHAT_TO_DO[row.channel])}</span>}
     </>

@@ -80,7 +80,7 @@ export const PlanForm = ({ telling, onSaved }: PlanFormProps) => {
           secrets={telling.secrets}
           onPlan={(part) => setDraft({ ...draft, ...part })}
           error={(pointer, words) =>
-            saving.errorAt(`body/${pointer}`) === null && !contradictions.includes(pointer) ? null : t(words)
+            saving.errorAt(pointer) === null && !contradictions.includes(pointer) ? null : t(words)
           }
         />
       ))}

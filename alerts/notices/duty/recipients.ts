@@ -1,0 +1,42 @@
+// Whom a step of the plan means at an instant, and from when on an alarm of a priority may be sent.
+
+import { isOpen, nextOpening } from '../../../lab/calendar.ts';
+import type { Lab } from '../../../lab/lab.ts';
+import type { NotificationPlan, NotifiedGroup } from '../../../lab/notification-plan.ts';
+import type { EpochMillis } from '../../../wax/units.ts';
+import type { Priority } from '../../watch/rule/rule-kind.ts';
+import { isAbsent, onDuty } from './on-duty.ts';
+
+/** Managers who are there; when none is, all of them: an alarm must never end with nobody. */
+function managers(plan: NotificationPlan, lab: Lab, at: EpochMillis): readonly string[] {
+  const all = lab.people.filter(({ role }) => role === 'manager').map(({ id }) => id);
+  const present = all.filter((id) => !isAbsent(plan, lab, id, at));
+  return present.length > 0 ? present : all;
+}
+
+export function recipientsOf(
+  group: NotifiedGroup,
+  plan: NotificationPlan,
+  lab: Lab,
+  at: EpochMillis,
+): readonly string[] {
+  if (group === 'managers') return managers(plan, lab, at);
+  if (plan.rota === null) {
+    const able = lab.people.filter(({ role }) => role !== 'viewer').map(({ id }) => id);
+    const present = able.filter((id) => !isAbsent(plan, lab, id, at));
+    return present.length > 0 ? present : managers(plan, lab, at);
+  }
+  const person = onDuty(plan, lab, at)[group === 'on-duty' ? 0 : 1];
+  return person === undefined ? managers(plan, lab, at) : [person];
+}
+
+/** The instant itself, or the next opening when this priority wakes nobody; null when the lab never opens. */
+export function notifyFrom(
+  priority: Priority,
+  plan: NotificationPlan,
+  lab: Lab,
+  at: EpochMillis,
+): EpochMillis | null {
+  const wakes = (plan.outsideHours as readonly Priority[]).includes(priority);
+  return wakes || isOpen(lab.site, at) ? at : nextOpening(lab.site, at);
+}

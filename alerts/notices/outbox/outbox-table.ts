@@ -1,0 +1,34 @@
+// The table of the outbox and how its rows are read. Only this folder knows it.
+
+import type { OutboxBody, OutboxRow } from './outbox-row.ts';
+import { type SendAnswer, storedAnswer } from './send-answer.ts';
+
+export const OUTBOX_STEPS = [
+  `CREATE TABLE outbox (
+     number INTEGER PRIMARY KEY AUTOINCREMENT, key TEXT NOT NULL UNIQUE, channel TEXT NOT NULL, address TEXT NOT NULL,
+     person TEXT, topic TEXT NOT NULL, kind TEXT NOT NULL, body TEXT NOT NULL, state TEXT NOT NULL DEFAULT 'waiting',
+     attempts INTEGER NOT NULL DEFAULT 0, created_at INTEGER NOT NULL, next_at INTEGER NOT NULL,
+     expires_at INTEGER NOT NULL, ended_at INTEGER, is_repeat INTEGER NOT NULL DEFAULT 0, detail TEXT NOT NULL DEFAULT '');
+   CREATE INDEX outbox_open ON outbox (channel, address, number) WHERE state IN ('waiting', 'sending');
+   CREATE INDEX outbox_address ON outbox (channel, address, created_at);`,
+];
+
+/** A row as SQLite gives it; `detail` is the last answer as JSON, empty before the first. */
+export interface StoredRow extends Omit<OutboxRow, 'body' | 'isRepeat' | 'answer'> {
+  readonly body: string;
+  readonly isRepeat: 0 | 1;
+  readonly detail: string;
+}
+
+export const OUTBOX_COLUMNS = `number, key, channel, address, person, topic, kind, body, state, attempts,
+  created_at AS createdAt, next_at AS nextAt, expires_at AS expiresAt, ended_at AS endedAt, is_repeat AS isRepeat, detail`;
+
+export const outboxRow = ({ body, isRepeat, detail, ...stored }: StoredRow): OutboxRow => ({
+  ...stored,
+  body: JSON.parse(body) as OutboxBody,
+  isRepeat: isRepeat === 1,
+  answer: storedAnswer(detail),
+});
+
+export const answerColumn = (answer: SendAnswer | null): string =>
+  answer === null ? '' : JSON.stringify(answer);

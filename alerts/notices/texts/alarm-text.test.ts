@@ -1,0 +1,114 @@
+import { describe, expect, it } from 'vitest';
+import { instant, potLab } from '../../../tests/rehearsal.ts';
+import { variantsOf } from '../../../words/compile-message.ts';
+import { LANGUAGE_CODES, languageFiles } from '../../../words/load-languages.ts';
+import { PLAIN_ENGLISH, type ReaderSettings } from '../../../words/quantity.ts';
+import { ALL_RULES } from '../../watch/rules/all-rules.ts';
+import { isNotice } from '../../watch/rule/rule.ts';
+import { RULE_KINDS } from '../../watch/rule/rule-kind.ts';
+import { type AlarmFacts, alarmText, suppressionText } from './alarm-text.ts';
+
+const FIELDS = ['name', 'short', 'message', 'meaning', 'detects', 'rationale', 'consequence'] as const;
+const GERMAN: ReaderSettings = { ...PLAIN_ENGLISH, language: 'de' };
+
+describe.each(LANGUAGE_CODES)('the words of rules in %s', (language) => {
+  const { rules = {}, cautions = {} } = languageFiles(language);
+
+  it.each(RULE_KINDS)('are whole for "%s"', (kind) => {
+    const missing = FIELDS.filter((field) => (rules[`rule.${kind}.${field}`] ?? '').trim() === '');
+    expect(missing).toEqual([]);
+  });
+
+  it.each(ALL_RULES)('ask for something to be done exactly when "$kind" is no notice', (rule) => {
+    const action = rules[`rule.${rule.kind}.action`] ?? '';
+    expect(variantsOf(action).every((text) => text !== '')).toBe(!isNotice(rule));
+  });
+
+  it('have no two rules with one name', () => {
+    const names = RULE_KINDS.map((kind) => rules[`rule.${kind}.name`]);
+    expect(new Set(names).size).toBe(RULE_KINDS.length);
+  });
+
+  it.each(RULE_KINDS)('name "%s" on the wall in at most 20 letters', (kind) => {
+    expect(rules[`rule.${kind}.short`]?.length).toBeLessThanOrEqual(20);
+  });
+
+  it('warn in every alarm about heat', () => {
+    for (const kind of ['fire-risk', 'over-ceiling', 'heading-over', 'left-on'])
+      expect([cautions['caution.fire'], cautions['caution.hot-wax']]).toContain(
+        rules[`rule.${kind}.caution`],
+      );
+  });
+});
+
+describe('the cautions', () => {
+  it.each(['caution.fire', 'caution.hot-wax'])(
+    '%s forbid water and name the heater’s own cut-out, the maker and the local code',
+    (key) => {
+      const [english, german] = ['en', 'de'].map((language) => languageFiles(language).cautions?.[key]);
+      expect(english).toMatch(/Never put water/);
+      expect(english).toMatch(/no safety cut-out.*maker’s instructions.*local/);
+      expect(german).toMatch(/Niemals Wasser/);
+      expect(german).toMatch(/keine Sicherheitsabschaltung.*Hersteller.*örtliche/);
+    },
+  );
+});
+
+const overCeiling: AlarmFacts = {
+  rule: 'over-ceiling',
+  subject: 'pot-1',
+  subjectKind: 'station',
+  tense: 'now',
+  raisedAt: instant(0),
+  evidence: { value_celsius: 101.25, ceiling_celsius: 100 },
+};
+
+describe('an alarm in words', () => {
+  it.each([
+    { reader: PLAIN_ENGLISH, message: 'Dip pot 1 is over its ceiling: 101.3 °C, ceiling 100.0 °C.' },
+    { reader: GERMAN, message: 'Dip pot 1 ist über der Höchsttemperatur: 101,3 °C, höchstens 100,0 °C.' },
+    {
+      reader: { language: 'en', temperatureUnit: 'fahrenheit', hourCycle: 'h12' } as const,
+      message: 'Dip pot 1 is over its ceiling: 214.3 °F, ceiling 212.0 °F.',
+    },
+  ])('reads "$message"', ({ reader, message }) => {
+    expect(alarmText(overCeiling, potLab(), reader).message).toBe(message);
+  });
+
+  it('converts a difference without the zero of the scale', () => {
+    const swing: AlarmFacts = {
+      ...overCeiling,
+      rule: 'night-swing',
+      evidence: { swing_celsius_difference: 5, low_celsius: 15, high_celsius: 20 },
+    };
+    const reader = { language: 'en', temperatureUnit: 'fahrenheit', hourCycle: 'h23' } as const;
+    expect(alarmText(swing, potLab(), reader).message).toContain('by 9.0 °F overnight (59.0 °F to 68.0 °F)');
+  });
+
+  it('gives instants in the zone of the lab and the clock of the reader', () => {
+    const silent: AlarmFacts = {
+      ...overCeiling,
+      rule: 'probe-silent',
+      subject: 'p1',
+      subjectKind: 'probe',
+      evidence: { newest_at: instant(7 * 3600), value_celsius: 90 },
+    };
+    expect(alarmText(silent, potLab(), PLAIN_ENGLISH).message).toMatch(
+      /^No data from probe p1 \(Dip pot 1\) since .*16:00/,
+    );
+    const h12 = { language: 'en', temperatureUnit: 'celsius', hourCycle: 'h12' } as const;
+    expect(alarmText(silent, potLab(), h12).message).toMatch(/0?4:00.?pm/i);
+  });
+
+  it('names the instant of what became known late', () => {
+    expect(alarmText({ ...overCeiling, tense: 'learned' }, potLab(), PLAIN_ENGLISH).message).toMatch(
+      /^Learned late, happened .*09:00.*: Dip pot 1 is over/,
+    );
+  });
+
+  it('names the first cause of an alarm that is hidden behind it', () => {
+    expect(suppressionText('behind:gateway-lost', 'en')).toBe('follows from “Gateway offline”');
+    expect(suppressionText('warm-up', 'de')).toBe('heizt wie erwartet auf');
+    expect(suppressionText(null, 'en')).toBe('');
+  });
+});

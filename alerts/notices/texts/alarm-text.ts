@@ -1,0 +1,64 @@
+// An alarm in words: message, meaning, action and caution in the reader's language, unit and clock. What is stored is
+// the rule and its evidence; sentences are made here, each time they are read.
+
+import type { Lab } from '../../../lab/lab.ts';
+import { messageOf, sayTo } from '../../../words/load-languages.ts';
+import type { ReaderSettings, Values } from '../../../words/quantity.ts';
+import type { Alarm } from '../../watch/life/alarm.ts';
+import { causeText } from './self-cause.ts';
+
+export interface AlarmText {
+  /** What happened. */
+  readonly message: string;
+  /** What the heat does to the wax, or what cannot be seen now. */
+  readonly meaning: string;
+  /** What to do; empty for a notice. */
+  readonly action: string;
+  /** Empty when the rule needs none. */
+  readonly caution: string;
+}
+
+/** What a text is made from: an alarm, or the finding of a notice. */
+export type AlarmFacts = Pick<Alarm, 'rule' | 'subject' | 'subjectKind' | 'tense' | 'raisedAt' | 'evidence'>;
+
+/** @example alarmText(alarm, lab, person).message // 'Dip pot 1 is over its ceiling: 101.3 °C, ceiling 100.0 °C.' */
+export function alarmText(facts: AlarmFacts, lab: Lab, reader: ReaderSettings): AlarmText {
+  const say = sayTo(reader, lab.site.timeZone);
+  const { detail } = facts.evidence;
+  const values: Values = {
+    ...facts.evidence,
+    ...(typeof detail === 'string' && { detail: causeText(detail, say) }),
+    place: placeOf(facts, lab),
+    station: stationNameOf(facts, lab),
+    raised_at: facts.raisedAt,
+  };
+  const message = say(`rule.${facts.rule}.message`, values);
+  return {
+    message: facts.tense === 'learned' ? say('notice.learned', { ...values, message }) : message,
+    meaning: say(`rule.${facts.rule}.meaning`, values),
+    action: say(`rule.${facts.rule}.action`, values),
+    caution: say(`rule.${facts.rule}.caution`),
+  };
+}
+
+/** Why an alarm is hidden by design (`warm-up`, `behind:gateway-lost`), in words; empty when it is not. */
+export function suppressionText(suppressedBy: string | null, language: string): string {
+  if (suppressedBy === null) return '';
+  const [reason, cause] = suppressedBy.split(':');
+  const causeName = cause === undefined ? null : messageOf(language, `rule.${cause}.name`);
+  return messageOf(language, `hidden.${reason}`, { cause: causeName ?? '' }) ?? suppressedBy;
+}
+
+function placeOf({ subject, subjectKind }: AlarmFacts, lab: Lab): string {
+  if (subjectKind !== 'station') return subject;
+  return lab.stations.find(({ id }) => id === subject)?.name ?? subject;
+}
+
+function stationNameOf({ subject, subjectKind, evidence }: AlarmFacts, lab: Lab): string {
+  const id =
+    subjectKind === 'station'
+      ? subject
+      : (evidence.station ?? lab.probes.find((probe) => probe.id === subject)?.station ?? null);
+  if (id === null) return '–';
+  return lab.stations.find((station) => station.id === id)?.name ?? String(id);
+}

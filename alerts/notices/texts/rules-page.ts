@@ -1,0 +1,105 @@
+// The catalogue of rules as a page for people, written from the rules themselves so that it cannot say otherwise.
+
+import { variantsOf } from '../../../words/compile-message.ts';
+import { languageFiles } from '../../../words/load-languages.ts';
+import { ALL_RULES } from '../../watch/rules/all-rules.ts';
+import type { Parameter } from '../../watch/rule/parameter.ts';
+import type { Rule } from '../../watch/rule/rule.ts';
+import { PRIORITIES, type RuleKind } from '../../watch/rule/rule-kind.ts';
+
+const { rules = {}, figures = {} } = languageFiles('en');
+
+type Field = 'name' | 'message' | 'meaning' | 'action' | 'caution' | 'detects' | 'rationale' | 'consequence';
+/** Every case that a text has, its places in braces. */
+const text = (kind: RuleKind, field: Field): string =>
+  variantsOf(rules[`rule.${kind}.${field}`] ?? '').join(' / ');
+
+const INTRODUCTION = `# Rules
+
+This page is made from the rules and from \`words/en/rules.json\`; the test that compares them rewrites it with
+\`npx vitest run --project unit alerts/notices/texts/rules-page --update\`.
+
+A rule looks at what was measured. It begins when its condition has held for the on-delay and ends when it has been
+gone beyond the deadband for the off-delay, both by the times of the readings. What a person must act on is an alarm
+with the life of IEC 62682 / ISA-18.2; what nobody need act on is a notice. An alarm that has its cause in another one
+is hidden behind it. Readings that come late never raise a live alarm: what they reveal is told as learned.
+
+Every figure can be set for each station within its bounds, in the lab file under \`rules\` of the station, or at its
+page. A figure out of bounds is refused and the default holds. \`enabled: false\` switches a rule off where that is
+allowed. U is the expanded uncertainty (k = 2) of the probe.
+
+**It informs, it does not protect: every heater needs its own thermal cut-out and a person nearby. The makers'
+instructions, the local fire and electrical code and licensed practice come first.**
+`;
+
+const GROUPS: readonly { readonly title: string; readonly holds: (rule: Rule) => boolean }[] = [
+  {
+    title: 'Heat',
+    holds: (rule) => rule.scope === 'station' && !STORAGE.includes(rule.kind),
+  },
+  {
+    title: 'Storage and patterns',
+    holds: (rule) => rule.scope === 'pattern' || STORAGE.includes(rule.kind),
+  },
+  { title: 'Measuring', holds: (rule) => rule.scope === 'probe' || rule.scope === 'gateway' },
+  { title: 'The watcher itself', holds: (rule) => rule.scope === 'self' },
+];
+const STORAGE: readonly string[] = [
+  'storage-swing',
+  'storage-rate',
+  'storage-warm',
+  'door-open',
+  'night-swing',
+  'pattern-warm',
+  'pattern-weekend',
+];
+
+export function rulesPage(): string {
+  const table = PRIORITIES.map((priority) => {
+    const kinds = ALL_RULES.filter((rule) => rule.priority === priority).map(({ kind }) => `\`${kind}\``);
+    return `| ${priority} | ${kinds.join(', ')} |`;
+  });
+  const overview = ['## By priority', '', '| priority | rules |', '|---|---|', ...table].join('\n');
+  const groups = GROUPS.map(({ title, holds }) =>
+    [`## ${title}`, ...ALL_RULES.filter(holds).map(section)].join('\n\n'),
+  );
+  return `${[INTRODUCTION.trimEnd(), overview, ...groups].join('\n\n')}\n`;
+}
+
+function section(rule: Rule): string {
+  const { kind } = rule;
+  const optional = (heading: string, content: string): readonly string[] =>
+    content === '' ? [] : [`**${heading}.** ${content}`];
+  const facts = [
+    `**Detects.** ${text(kind, 'detects')}`,
+    `**Formula.** \`${rule.formula}\``,
+    `**Priority.** ${rule.priority}${rule.latches ? ', latching: it must be reset after it was acknowledged' : ''}. ${text(kind, 'rationale')}`,
+    `**If nobody responds.** ${text(kind, 'consequence')}`,
+    ...optional('Hidden behind', (rule.hiddenBehind ?? []).map((cause) => text(cause, 'name')).join(', ')),
+    ...(rule.reAlarmMinutes
+      ? [`**Alarms again** ${rule.reAlarmMinutes} min after it was acknowledged, while it lasts.`]
+      : []),
+    ...(rule.mayBeSwitchedOff ? [] : ['**Always on**: it cannot be switched off.']),
+    `**Message.** ${text(kind, 'message')}`,
+    `**Effect.** ${text(kind, 'meaning')}`,
+    ...optional('Response', text(kind, 'action')),
+    ...optional('Caution', text(kind, 'caution')),
+  ];
+  return [`### ${text(kind, 'name')} (\`${kind}\`)`, ...facts, parameterTable(rule)].join('\n\n');
+}
+
+const parameterTable = (rule: Rule): string =>
+  [
+    '| figure | default | bounds | what | standing | source |',
+    '|---|---|---|---|---|---|',
+    ...Object.entries(rule.parameters).map(([name, parameter]) => parameterRow(rule.kind, name, parameter)),
+  ].join('\n');
+
+const parameterRow = (
+  kind: RuleKind,
+  name: string,
+  { default: byDefault, low, high, standing, source }: Parameter,
+): string => {
+  const what = figures[`rule-figure.${kind}.${name}`] ?? figures[`rule-figure.${name}`] ?? '';
+  return `| \`${name}\` | ${byDefault} | ${low} to ${high} | ${what} | ${standing} | ${source} |`;
+};

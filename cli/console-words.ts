@@ -1,0 +1,10 @@
+// What the process prints is English, in degrees Celsius: whoever reads a console is known to nobody.
+
+import { sayTo } from '../words/load-languages.ts';
+import { type CodedProblem, problemText } from '../words/problem-text.ts';
+import { PLAIN_ENGLISH } from '../words/quantity.ts';
+
+const say = sayTo(PLAIN_ENGLISH, 'UTC');
+
+/** @example problemOnConsole({ code: 'hours-reversed', values: { opens: '12:00', closes: '08:00' } }) */
+export const problemOnConsole = (problem: CodedProblem): string => problemText(say, problem);

@@ -1,0 +1,129 @@
+// What the night allows: a verdict with its reasons, for a storage place and for a pattern. The rules of the verdicts
+// are our own choice (common practice, no published limit for stored patterns is known); the figures they rest on
+// carry their own standing. They advise; whoever signs decides. docs/night-sheet.md explains each.
+
+import type { Say } from '../../../words/load-languages.ts';
+import type { Values } from '../../../words/quantity.ts';
+import type { HeatFigures, Reason, Verdict } from '../../api/night.ts';
+
+export const REASON_CODES = [
+  'softened',
+  'tolerance-spent',
+  'band-over-tolerance',
+  'no-readings',
+  'too-warm',
+  'gap',
+  'swing',
+  'within-tolerance',
+  'kept-well',
+  'left-on',
+  'over-ceiling',
+  'probe-gap',
+  'probe-doubtful',
+  'probe-alarm',
+] as const;
+export type ReasonCode = (typeof REASON_CODES)[number];
+
+export interface Judged {
+  readonly verdict: Verdict;
+  readonly reasons: readonly Reason[];
+}
+
+export interface VerdictReason {
+  readonly verdict: Verdict;
+  readonly code: ReasonCode;
+  readonly values: Values;
+}
+
+/** Minutes without knowledge that a verdict bears. Common practice. */
+const LONGEST_UNKNOWN_MINUTES = 30;
+/** Above its limit for so long a pattern is looked at; the delay of the alarm of the same cause. Common practice. */
+const WARM_MINUTES = 10;
+
+/** The reason with its text for a reader. */
+export const reasonFor = (say: Say, code: ReasonCode, values: Values): Reason => ({
+  code,
+  values: { ...values },
+  text: say(`reason.${code}`, values),
+});
+
+const RANK = { 'may-be-invested': 0, check: 1, remake: 2 } as const;
+
+/** The worst reason gives the verdict; what is less grave stands behind it; `well` holds when there is none. */
+export const judge = (reasons: readonly VerdictReason[], well: VerdictReason, say: Say): Judged => {
+  const ranked = [...(reasons.length > 0 ? reasons : [well])].sort(
+    (left, right) => RANK[right.verdict] - RANK[left.verdict],
+  );
+  return {
+    verdict: ranked[0]?.verdict ?? 'check',
+    reasons: ranked.map(({ code, values }) => reasonFor(say, code, values)),
+  };
+};
+
+export interface PlaceLimits {
+  /** The warmest that the wax may lie at, °C; null where no wax is named. */
+  readonly storageMax: number | null;
+  /** Where the wax begins to melt, °C. */
+  readonly meltsFrom: number | null;
+  /** Peak to peak over a night, °C: that of the rule of the same cause. */
+  readonly largestSwing: number;
+}
+
+/** What a place and a pattern have in common: how the night was. */
+export const nightReasons = (figures: HeatFigures, limits: PlaceLimits): readonly VerdictReason[] => {
+  const { minCelsius, maxCelsius, minutesOutOfBand, gapMinutes } = figures;
+  const reasons: VerdictReason[] = [];
+  if (minCelsius === null || maxCelsius === null)
+    return [{ verdict: 'check', code: 'no-readings', values: {} }];
+  if (limits.meltsFrom !== null && maxCelsius >= limits.meltsFrom)
+    reasons.push({
+      verdict: 'remake',
+      code: 'softened',
+      values: { peak_celsius: maxCelsius, melting_celsius: limits.meltsFrom },
+    });
+  if (limits.storageMax !== null && minutesOutOfBand >= WARM_MINUTES)
+    reasons.push({
+      verdict: 'check',
+      code: 'too-warm',
+      values: {
+        warm_minutes: minutesOutOfBand,
+        limit_celsius: limits.storageMax,
+        peak_celsius: maxCelsius,
+      },
+    });
+  const swing = maxCelsius - minCelsius;
+  if (swing > limits.largestSwing)
+    reasons.push({
+      verdict: 'check',
+      code: 'swing',
+      values: {
+        swing_celsius_difference: swing,
+        limit_celsius_difference: limits.largestSwing,
+        low_celsius: minCelsius,
+        high_celsius: maxCelsius,
+      },
+    });
+  if (gapMinutes > LONGEST_UNKNOWN_MINUTES)
+    reasons.push({ verdict: 'check', code: 'gap', values: { gap_minutes: gapMinutes } });
+  return reasons;
+};
+
+export interface Forecast {
+  readonly predicted: number;
+  readonly low: number;
+  readonly high: number;
+}
+
+/** The likely error decides on a remake, the upper end of its band on a look: a guard band on the safe side. */
+export const patternReasons = (error: Forecast | null, tolerance: number): readonly VerdictReason[] => {
+  if (error === null) return [];
+  const values = {
+    predicted_micrometres: error.predicted,
+    low_micrometres: error.low,
+    high_micrometres: error.high,
+    tolerance_micrometres: tolerance,
+  };
+  if (error.predicted >= tolerance) return [{ verdict: 'remake', code: 'tolerance-spent', values }];
+  if (error.high >= tolerance) return [{ verdict: 'check', code: 'band-over-tolerance', values }];
+  return [];
+};

@@ -1,0 +1,146 @@
+// The fields of a form as the interface's own schema describes them: limits, length, unit, choices and whether one is
+// required are read from it, and what the server refuses is shown at its field, with limits in the reader's unit.
+//
+//     const form = { fields: FORM_FIELDS.station, saving };
+//     <TextField form={form} at="name" label="stations.name" value={name} onChange={setName} />
+
+import type { ComponentChildren } from 'preact';
+import type { FieldFacts, FieldUnit, FormFields } from '../../api/field-facts.ts';
+import type { FieldError } from '../base/api.ts';
+import { formatSignificant, unitMark } from '../base/format.ts';
+import { type MessageKey, t, word } from '../base/messages.ts';
+import { reader } from '../live/lab-state.ts';
+import { ChoiceEntry, NumberEntry, TextEntry, TickEntry } from './entries.tsx';
+import { fieldAt } from './field-at.ts';
+import { figureShown, figureTyped } from './figure-unit.ts';
+import type { Saving } from './saving.tsx';
+
+export interface SchemaForm {
+  readonly fields: FormFields;
+  readonly saving: Pick<Saving, 'errorAt'>;
+}
+
+interface FieldProps {
+  readonly form: SchemaForm;
+  /** Path of the field in the body, for example `calibration/points/0/reading_celsius`. */
+  readonly at: string;
+  readonly label: MessageKey;
+  readonly hint?: ComponentChildren;
+  /** Words in place of what the server says of the field. */
+  readonly error?: string | null;
+}
+
+type Degrees = 'celsius' | 'celsius_difference';
+/** The unit of what is shown in the reader's own; null for all else, which stays as it is. */
+const degreesOf = (unit: FieldUnit | undefined): Degrees | null => {
+  if (unit === 'celsius') return 'celsius';
+  return unit === 'celsius-difference' ? 'celsius_difference' : null;
+};
+
+/** What was refused, in words. A limit comes in degrees Celsius; nobody is to take it for one in Fahrenheit. */
+const errorText = (refused: FieldError | null, degrees: Degrees | null): string | null => {
+  const limit = refused?.values?.limit;
+  if (degrees === null || typeof limit !== 'number') return refused?.detail ?? null;
+  const { unit } = reader.value;
+  return t(refused?.code === 'field-too-small' ? 'field.at-least' : 'field.at-most', {
+    limit: `${formatSignificant(figureShown(limit, degrees, unit), reader.value)} ${unitMark(unit)}`,
+  });
+};
+
+/** What may be null may stay empty. */
+const mustBeFilledIn = ({ isRequired, isNullable }: FieldFacts): boolean => isRequired && !isNullable;
+
+const common = (props: FieldProps, facts: FieldFacts) => ({
+  label: props.label,
+  ...(props.hint !== undefined && { hint: props.hint }),
+  error: props.error ?? errorText(props.form.saving.errorAt(props.at), degreesOf(facts.unit)),
+});
+
+interface TextFieldProps extends FieldProps {
+  readonly value: string;
+  readonly onChange: (value: string) => void;
+  readonly type?: 'text' | 'password' | 'email' | 'date' | 'time';
+  readonly autoComplete?: string;
+  readonly list?: string;
+}
+
+export const TextField = (props: TextFieldProps) => {
+  const facts = fieldAt(props.form.fields, props.at);
+  const { value, onChange, type, autoComplete, list } = props;
+  return (
+    <TextEntry
+      {...common(props, facts)}
+      required={mustBeFilledIn(facts)}
+      value={value}
+      onChange={onChange}
+      {...(facts.maxLength !== undefined && { maxLength: facts.maxLength })}
+      {...(type !== undefined && { type })}
+      {...(autoComplete !== undefined && { autoComplete })}
+      {...(list !== undefined && { list })}
+    />
+  );
+};
+
+interface NumberFieldProps extends FieldProps {
+  /** In the unit of the schema; null while nothing is entered. */
+  readonly value: number | null;
+  readonly onChange: (value: number | null) => void;
+  /** In place of what the schema says, where the form needs a value that the interface does not. */
+  readonly isRequired?: boolean;
+}
+
+/** Shown and typed in the reader's unit where the schema gives one, kept in that of the schema. */
+export const NumberField = (props: NumberFieldProps) => {
+  const facts = fieldAt(props.form.fields, props.at);
+  const { unit } = reader.value;
+  const degrees = degreesOf(facts.unit);
+  const shown = (kept: number): number => (degrees === null ? kept : figureShown(kept, degrees, unit));
+  const typed = (value: number): number => (degrees === null ? value : figureTyped(value, degrees, unit));
+  const min = facts.minimum ?? facts.exclusiveMinimum;
+  return (
+    <NumberEntry
+      {...common(props, facts)}
+      {...(degrees !== null && { labelText: `${t(props.label)}, ${unitMark(unit)}` })}
+      required={props.isRequired ?? mustBeFilledIn(facts)}
+      {...(min !== undefined && { min: shown(min) })}
+      {...(facts.maximum !== undefined && { max: shown(facts.maximum) })}
+      value={props.value === null ? null : shown(props.value)}
+      onChange={(value) => props.onChange(value === null ? null : typed(value))}
+    />
+  );
+};
+
+interface ChoiceFieldProps<T extends string> extends FieldProps {
+  readonly value: T;
+  readonly onChange: (value: T) => void;
+  /** The group of words that names each choice, or its name itself. */
+  readonly words: string | ((option: string) => string);
+  /** What choosing nothing is called; absent: something must be chosen. */
+  readonly none?: MessageKey;
+}
+
+export const ChoiceField = <T extends string>(props: ChoiceFieldProps<T>) => {
+  const facts = fieldAt(props.form.fields, props.at);
+  const { words } = props;
+  const nameOf = typeof words === 'function' ? words : (option: string) => word(words, option);
+  const named = (facts.choices ?? []).map((option) => [option, nameOf(option)] as const);
+  return (
+    <ChoiceEntry
+      {...common(props, facts)}
+      value={props.value}
+      options={props.none === undefined ? named : [['', t(props.none)], ...named]}
+      onChange={(chosen) => props.onChange(chosen as T)}
+    />
+  );
+};
+
+interface TickFieldProps extends FieldProps {
+  readonly checked: boolean;
+  readonly onChange: (checked: boolean) => void;
+}
+
+export const TickField = (props: TickFieldProps) => {
+  const { type } = fieldAt(props.form.fields, props.at);
+  if (type !== 'boolean') throw new Error(`${props.at} is not a matter of yes and no.`);
+  return <TickEntry label={props.label} checked={props.checked} onChange={props.onChange} />;
+};

@@ -1,0 +1,97 @@
+// The temperatures at which a probe was compared with a reference, and what is known of the reference.
+
+import { t } from '../../base/messages.ts';
+import { NumberField, type SchemaForm, TextField } from '../../forms/schema-fields.tsx';
+import { type CalibrationDraft, EMPTY_POINT, type PointDraft } from './calibration-draft.ts';
+
+const FEWEST_POINTS = 2;
+const MOST_POINTS = 3;
+
+export interface CalibrationPartProps {
+  readonly form: SchemaForm;
+  readonly draft: CalibrationDraft;
+  readonly onChange: (change: Partial<CalibrationDraft>) => void;
+}
+
+export const CurvePoints = ({ form, draft, onChange }: CalibrationPartProps) => {
+  const { points } = draft;
+  const isCurve = points.length > 0;
+  const isFull = points.length === MOST_POINTS;
+  const setPoints = (next: readonly PointDraft[]): void => onChange({ points: next });
+  const change = (index: number, part: Partial<PointDraft>): void =>
+    setPoints(points.map((point, at) => (at === index ? { ...point, ...part } : point)));
+  const field = (index: number, name: keyof PointDraft) => ({
+    form,
+    at: `calibration/points/${index}/${name}`,
+    value: points[index]?.[name] ?? null,
+    onChange: (value: number | null) => change(index, { [name]: value }),
+  });
+  return (
+    <>
+      {points.map((_, index) => (
+        <fieldset key={`point-${index + 1}`}>
+          <legend>{t('calibration.point', { number: index + 1 })}</legend>
+          <div class="pair">
+            <NumberField {...field(index, 'reading_celsius')} label="calibration.reading" />
+            <NumberField {...field(index, 'reference_celsius')} label="calibration.reference-says" />
+            <NumberField {...field(index, 'scatter_celsius')} label="calibration.scatter" />
+          </div>
+        </fieldset>
+      ))}
+      <p class="row">
+        {!isFull && (
+          <button
+            type="button"
+            class="act"
+            onClick={() => setPoints(isCurve ? [...points, EMPTY_POINT] : [EMPTY_POINT, EMPTY_POINT])}
+          >
+            {t(isCurve ? 'calibration.third' : 'calibration.several')}
+          </button>
+        )}
+        {isCurve && (
+          <button
+            type="button"
+            class="act"
+            onClick={() => setPoints(isFull ? points.slice(0, FEWEST_POINTS) : [])}
+          >
+            {t(isFull ? 'calibration.drop-third' : 'calibration.single')}
+          </button>
+        )}
+      </p>
+    </>
+  );
+};
+
+export const CurveFacts = ({ form, draft, onChange }: CalibrationPartProps) => (
+  <div class="pair">
+    <TextField
+      form={form}
+      at="calibration/reference"
+      label="calibration.reference"
+      value={draft.reference}
+      onChange={(reference) => onChange({ reference })}
+    />
+    <NumberField
+      form={form}
+      at="calibration/reference_uncertainty_celsius"
+      label="calibration.reference-uncertainty"
+      value={draft.referenceUncertainty_celsius}
+      onChange={(referenceUncertainty_celsius) => onChange({ referenceUncertainty_celsius })}
+    />
+    <NumberField
+      form={form}
+      at="calibration/resolution_celsius"
+      label="calibration.resolution"
+      value={draft.resolution_celsius}
+      onChange={(resolution_celsius) => onChange({ resolution_celsius })}
+    />
+    <TextField
+      form={form}
+      at="calibration/day"
+      label="calibration.day"
+      type="date"
+      value={draft.day}
+      onChange={(day) => onChange({ day })}
+    />
+  </div>
+);
