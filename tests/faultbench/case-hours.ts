@@ -13,7 +13,7 @@ const STARTER = join(import.meta.dirname, '../../lab/files/starter.yaml');
 /** What the product proposes on first start; stands where no station of the case says when people work. */
 const proposedHours = (): WorkingHours => {
   const starter = readLabFile(readFileSync(STARTER, 'utf8'));
-  if (!starter.ok) throw new Error(`lab/files/starter.yaml: ${starter.problems[0]?.message}`);
+  if (!starter.ok) throw new Error(`lab/files/starter.yaml: ${starter.problems[0]?.code}`);
   return starter.lab.site.workingHours;
 };
 

@@ -8,6 +8,7 @@ import { isHidden } from '../../alerts/watch/life/alarm-state.ts';
 import type { Alarm, AlarmChange } from '../../alerts/watch/life/alarm.ts';
 import { openNotices } from '../../alerts/notices/outbox/notices.ts';
 import { openOutbox } from '../../alerts/notices/outbox/outbox.ts';
+import { sendAnswer } from '../../alerts/notices/outbox/send-answer.ts';
 import type { OutboxRow } from '../../alerts/notices/outbox/outbox-row.ts';
 import { outboxRunner } from '../../alerts/notices/outbox/runner.ts';
 import type { RuleKind } from '../../alerts/watch/rule/rule-kind.ts';
@@ -49,7 +50,7 @@ export interface RunOptions {
 
 /** Settings that the product would refuse in a lab file, each as where and why. */
 export const refusedSettings = (lab: Lab): readonly string[] =>
-  labFileContradictions(lab, RULES).map(({ path, message }) => `${path.join('.')}: ${message}`);
+  labFileContradictions(lab, RULES).map(({ code, path }) => `${path.join('.')}: ${code}`);
 
 /** A person acknowledges so long after being told, and resets so long after it is over. */
 const ANSWER_MILLIS = 3 * MILLIS_PER_MINUTE;
@@ -145,7 +146,7 @@ function openTechnician(lab: Lab) {
   const toPhone = async (row: OutboxRow) => {
     const calling = row.kind === 'raised' || row.kind === 'still-open' || row.kind === 'group';
     if (calling) told.push(...(row.body.grouped ?? (row.body.alarm === null ? [] : [row.body.alarm])));
-    return { kind: 'delivered' as const, detail: '' };
+    return { kind: 'delivered' as const, answer: sendAnswer('answered') };
   };
   const runner = outboxRunner({
     outbox,

@@ -25,7 +25,7 @@ function openedEarly(
   if (minutes < ONE_VISIT_MINUTES || minutes >= 0.85 * neededMinutes) return 'gone';
   if (at - takenOut > BACK_MINUTES * 60_000) return 'gone';
   return {
-    evidence: { load: '', lacks: 'time', soaked_minutes: minutes, needed_minutes: neededMinutes },
+    evidence: { load: '', lacks: 'door', soaked_minutes: minutes, needed_minutes: neededMinutes },
   };
 }
 
