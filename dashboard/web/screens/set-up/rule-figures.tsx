@@ -33,7 +33,7 @@ const TrialResult = ({ trial }: { readonly trial: TrialView }) => (
     ) : (
       <p>
         <strong>
-          {t('rule-figures.told', { after: trial.after, before: trial.before, days: trial.days })}
+          {t('rule-figures.trial', { after: trial.after, before: trial.before, days: trial.days })}
         </strong>
       </p>
     )}
