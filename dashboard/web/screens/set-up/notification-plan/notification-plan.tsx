@@ -7,7 +7,7 @@ import { mayDo } from '../../../live/session.ts';
 import { useLoaded } from '../../../live/use-loaded.ts';
 import { Refusal } from '../../../forms/saving.tsx';
 import { SetUpPage } from '../../../forms/set-up-page.tsx';
-import { tellDone } from '../../../forms/undo.tsx';
+import { noteDone } from '../../../forms/undo.tsx';
 import { DutyNow, WaysToPeople } from './duty-now.tsx';
 import { PlanForm } from './plan-form.tsx';
 import { PlanRead } from './plan-read.tsx';
@@ -32,7 +32,7 @@ export default function NotificationPlanSetUp() {
               view={view.value}
               onSaved={(before) => {
                 view.reload();
-                tellDone(t('notification-plan.saved'), undo(before));
+                noteDone(t('notification-plan.saved'), undo(before));
               }}
             />
           ) : (
