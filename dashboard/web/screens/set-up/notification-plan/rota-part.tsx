@@ -103,21 +103,68 @@ const ComingTurns = (props: {
   );
 };
 
-export const RotaPart = ({ form, plan, people, onPlan, error }: PlanPartProps) => {
+const Turns = ({ form, plan, people, onPlan, error, rota }: PlanPartProps & { readonly rota: Rota }) => {
+  const change = (part: Partial<Rota>): void => onPlan({ rota: { ...rota, ...part } });
+  const addable = people.filter(({ id, role }) => role !== 'viewer' && !rota.people.includes(id));
+  return (
+    <>
+      <Order
+        rota={rota}
+        people={people}
+        error={(at) => error(`rota/people/${at}`, 'notification-plan.refused-person')}
+        onOrder={(order) => change({ people: order })}
+      />
+      {(addable.length > 0 || rota.people.length === 0) && (
+        <ChoiceEntry
+          label="notification-plan.rota-add"
+          value=""
+          options={[
+            ['', t('notification-plan.rota-choose')],
+            ...addable.map(({ id, name }) => [id, name] as const),
+          ]}
+          onChange={(chosen) => {
+            if (chosen !== '') change({ people: [...rota.people, chosen] });
+          }}
+          error={error('rota/people', 'notification-plan.refused-rota')}
+        />
+      )}
+      <div class="pair">
+        <TextField
+          form={form}
+          at="rota/startsOn"
+          label="notification-plan.rota-starts"
+          hint={t('notification-plan.rota-starts-hint')}
+          type="date"
+          value={rota.startsOn}
+          onChange={(startsOn) => change({ startsOn })}
+          error={error('rota/startsOn', 'notification-plan.refused-day')}
+        />
+        <TextField
+          form={form}
+          at="rota/handoverTime"
+          label="notification-plan.rota-handover"
+          type="time"
+          value={rota.handoverTime}
+          onChange={(handoverTime) => change({ handoverTime })}
+          error={error('rota/handoverTime', 'notification-plan.refused-time')}
+        />
+      </div>
+      <ComingTurns rota={rota} plan={plan} people={people} />
+    </>
+  );
+};
+
+/** What a rota begins with: nobody yet, from today on. */
+const newRota = (): Rota => ({
+  people: [],
+  startsOn: wallClock(now.value, timeZone.value).slice(0, 10),
+  handoverTime: USUAL_HANDOVER,
+});
+
+export const RotaPart = (props: PlanPartProps) => {
   const id = useId();
-  const { rota } = plan;
-  const change = (part: Partial<Rota>): void => {
-    if (rota !== null) onPlan({ rota: { ...rota, ...part } });
-  };
-  const begin = (): void =>
-    onPlan({
-      rota: {
-        people: [],
-        startsOn: wallClock(now.value, timeZone.value).slice(0, 10),
-        handoverTime: USUAL_HANDOVER,
-      },
-    });
-  const others = people.filter((person) => person.role !== 'viewer' && !rota?.people.includes(person.id));
+  const { onPlan } = props;
+  const { rota } = props.plan;
   return (
     <fieldset class="plan-part">
       <legend>{t('notification-plan.rota')}</legend>
@@ -128,59 +175,14 @@ export const RotaPart = ({ form, plan, people, onPlan, error }: PlanPartProps) =
             id={`${id}-${way}`}
             name={`${id}-rota`}
             checked={(rota !== null) === (way === 'turns')}
-            onChange={() => (way === 'turns' ? begin() : onPlan({ rota: null }))}
+            onChange={() => onPlan({ rota: way === 'turns' ? newRota() : null })}
           />
           <label for={`${id}-${way}`}>
             {t(way === 'turns' ? 'notification-plan.rota-turns' : 'notification-plan.rota-everybody')}
           </label>
         </p>
       ))}
-      {rota !== null && (
-        <>
-          <Order
-            rota={rota}
-            people={people}
-            error={(at) => error(`rota/people/${at}`, 'notification-plan.refused-person')}
-            onOrder={(order) => change({ people: order })}
-          />
-          {(others.length > 0 || rota.people.length === 0) && (
-            <ChoiceEntry
-              label="notification-plan.rota-add"
-              value=""
-              options={[
-                ['', t('notification-plan.rota-choose')],
-                ...others.map((person) => [person.id, person.name] as const),
-              ]}
-              onChange={(chosen) => {
-                if (chosen !== '') change({ people: [...rota.people, chosen] });
-              }}
-              error={error('rota/people', 'notification-plan.refused-rota')}
-            />
-          )}
-          <div class="pair">
-            <TextField
-              form={form}
-              at="rota/startsOn"
-              label="notification-plan.rota-starts"
-              hint={t('notification-plan.rota-starts-hint')}
-              type="date"
-              value={rota.startsOn}
-              onChange={(startsOn) => change({ startsOn })}
-              error={error('rota/startsOn', 'notification-plan.refused-day')}
-            />
-            <TextField
-              form={form}
-              at="rota/handoverTime"
-              label="notification-plan.rota-handover"
-              type="time"
-              value={rota.handoverTime}
-              onChange={(handoverTime) => change({ handoverTime })}
-              error={error('rota/handoverTime', 'notification-plan.refused-time')}
-            />
-          </div>
-          <ComingTurns rota={rota} plan={plan} people={people} />
-        </>
-      )}
+      {rota !== null && <Turns {...props} rota={rota} />}
     </fieldset>
   );
 };
