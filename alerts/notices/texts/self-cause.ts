@@ -21,7 +21,7 @@ const decodeCause = (detail: string): SelfCause | null => {
   }
 };
 
-export const answerText = ({ code, values }: SendAnswer, say: Say): string =>
+const answerText = ({ code, values }: SendAnswer, say: Say): string =>
   say(`send-answer.${code}`, values);
 
 /** For programs; empty before the first answer. */
