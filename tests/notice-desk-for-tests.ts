@@ -25,7 +25,7 @@ export interface DeskOptions {
   readonly mail: MailServer | null;
   readonly now: () => EpochMillis;
   readonly after: (millis: number, work: () => void) => () => void;
-  readonly tellSelf?: (text: string) => void;
+  readonly reportSelfCheck?: (text: string) => void;
 }
 
 export function deskForTests(options: DeskOptions): DeskForTests {
@@ -57,7 +57,9 @@ export function deskForTests(options: DeskOptions): DeskForTests {
     contact: null,
     pushHosts: [],
     reportSelfCheck: ({ part, name, ok }) =>
-      options.tellSelf?.(`${part === 'channel' ? name : 'notices'} ${ok ? 'works' : 'fails'}`),
+      options.reportSelfCheck?.(
+        part === 'channel' ? `${name} ${ok ? 'works' : 'fails'}` : `notices ${ok ? 'work' : 'fail'}`,
+      ),
     openCount: () => 0,
   });
   return {

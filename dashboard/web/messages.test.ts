@@ -22,7 +22,7 @@ import { WAX_CLASS_IDS } from '../../wax/classes/wax-class-id.ts';
 import { VERDICTS } from '../api/night.ts';
 import { languageFiles } from '../../words/load-languages.ts';
 import { SPANS } from './screens/quality/quality-span.ts';
-import { PLAN_PARTS } from './screens/set-up/telling/plan-draft.ts';
+import { PLAN_PARTS } from './screens/set-up/notification-plan/plan-draft.ts';
 
 const root = import.meta.dirname;
 const sources = readdirSync(root, { recursive: true, encoding: 'utf8' })
@@ -50,7 +50,7 @@ const GROUPS: Readonly<Record<string, readonly string[]>> = {
   'quality-figure': Object.keys(QUALITY_TARGETS),
   'quality-span': SPANS,
   'post-state': ['sending', 'again', 'sent', 'refused'],
-  'told-group': NOTIFIED_GROUPS,
+  'notified-group': NOTIFIED_GROUPS,
   'mail-wish': MAIL_WHEN,
   'plan-part': PLAN_PARTS,
   'outbox-state': OUTBOX_STATES,

@@ -205,7 +205,7 @@ describe('the set-up screens', () => {
     await page.getByLabel('Its text').fill('site: { id: lab }');
     await press('Show the changes');
     await page
-      .getByText(/the field is missing/)
+      .getByText(/“name” is missing/)
       .first()
       .waitFor();
     await page.getByLabel('Its text').fill(yaml.replace('name: Big pot', 'name: Large pot'));

@@ -139,7 +139,7 @@ describe('a phone that is subscribed', () => {
     const push = await until(() => service.received.find(({ payload }) => payload.tag === alarm.id));
     await deliver(push);
     const [notification] = await shownAfter(alarm.id, 1);
-    expect(notification?.title).toBe('Now: Melt pot 1');
+    expect(notification?.title).toBe('High priority: Melt pot 1');
     expect(notification?.body).toContain('Turn the heater down or off at its own switch');
     expect(notification?.actions).toEqual(['acknowledge']);
     await press(alarm.id, 'acknowledge');
@@ -161,14 +161,14 @@ describe('a phone that is subscribed', () => {
     await wall.goto(`${screens.address}/wall`);
     const foot = wall.locator('.hands');
     const { id: nobody } = screens.lab.raise('nobody-subscribed', 'site');
-    await foot.getByText('Nobody is told').waitFor();
+    await foot.getByText('Alarms reach nobody').waitFor();
     screens.lab.pass(1);
     const { id } = screens.lab.raise('runaway', 'pot-1');
-    await foot.getByText('Melt pot 1: Heats unchecked – Nobody is told').waitFor();
+    await foot.getByText('Melt pot 1: Thermostat runaway – Alarms reach nobody').waitFor();
     await foot.getByText('Turn it down and stay with it.').waitFor();
     for (const alarm of [nobody, id])
       screens.lab.step(alarm, { type: 'ends', at: screens.lab.running.now() });
-    await foot.getByText('– Nobody is told').waitFor({ state: 'detached' });
+    await foot.getByText('– Alarms reach nobody').waitFor({ state: 'detached' });
     await wall.close();
   });
 
@@ -224,7 +224,7 @@ describe('a phone that is subscribed', () => {
     expect(await shownAfter(alarm.id, 1)).toHaveLength(1);
     await press(alarm.id, 'acknowledge');
     const [refused] = await shownAfter(alarm.id, 2);
-    expect(refused?.body).toContain('It is not acknowledged');
+    expect(refused?.body).toContain('Not acknowledged');
     expect(refused?.actions).toEqual([]);
     expect(screens.lab.running.alarm(alarm.id)?.acknowledged).toBe(false);
   });

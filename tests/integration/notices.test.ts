@@ -94,7 +94,7 @@ describe('receivers that are dead for an hour', () => {
       mail: { server: `smtp://127.0.0.1:${mailPort}`, from: 'alarms@lab.example' },
       now: () => now,
       after: () => () => {},
-      tellSelf: (text) => said.push(text),
+      reportSelfCheck: (text) => said.push(text),
     });
     test.change('pot-0', 'raised');
     await test.desk.runDue();
@@ -109,7 +109,7 @@ describe('receivers that are dead for an hour', () => {
     expect(letters).toHaveLength(1);
     expect(posts).toHaveLength(1);
     // Each alarm was over before the mail server had failed three times for it.
-    expect(said.sort()).toEqual(['mail fails', 'telling anybody works', 'webhook fails']);
+    expect(said.sort()).toEqual(['mail fails', 'notices work', 'webhook fails']);
 
     const second = openMail();
     await listenForMail(second, mailPort);
@@ -159,7 +159,7 @@ describe('receivers that are dead for an hour', () => {
       mail: { server: `smtp://127.0.0.1:${mailPort}`, from: 'alarms@lab.example' },
       now: () => now,
       after: () => () => {},
-      tellSelf: (text) => said.push(text),
+      reportSelfCheck: (text) => said.push(text),
     });
     test.change('pot-0', 'raised');
     const sayings: string[][] = [];
@@ -170,12 +170,12 @@ describe('receivers that are dead for an hour', () => {
     }
     // That a machine was told is no person.
     expect(posts).toHaveLength(1);
-    expect(sayings).toEqual([[], [], ['mail fails', 'telling anybody fails']]);
+    expect(sayings).toEqual([[], [], ['mail fails', 'notices fail']]);
     const back = mailServer(letters);
     await listenForMail(back, mailPort);
     await test.desk.runDue();
     expect(letters).toHaveLength(1);
-    expect(said.sort()).toEqual(['mail works', 'telling anybody works']);
+    expect(said.sort()).toEqual(['mail works', 'notices work']);
     await test.close();
     await new Promise<void>((closed) => back.close(() => closed()));
   });
@@ -191,7 +191,10 @@ describe('receivers that are dead for an hour', () => {
     test.change('pot-1', 'raised');
     await test.desk.runDue();
     expect(posts).toHaveLength(1);
-    expect(test.desk.outbox.newest(1)[0]).toMatchObject({ state: 'failed', detail: 'answered 302' });
+    expect(test.desk.outbox.newest(1)[0]).toMatchObject({
+      state: 'failed',
+      answer: { code: 'answered', values: { status: 302 } },
+    });
     await test.close();
   });
 });

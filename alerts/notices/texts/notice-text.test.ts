@@ -30,12 +30,12 @@ const aside = (change: Partial<Alarm>, person: Person) =>
     1,
   );
 
-describe('a notice of an alarm that was put aside', () => {
+describe('a notice of an alarm that was shelved or suppressed', () => {
   const shelved = { shelvedUntil: epochMillis(Date.parse('2031-03-04T13:00:00Z')) };
   const behind = { suppressedBy: 'behind:fire-risk' };
   it.each<[string, Partial<Alarm>, Partial<Person>]>([
-    ['Put aside by Mara until 14:00: Melt pot 1', shelved, {}],
-    ['Put aside by Mara until 02:00 pm: Melt pot 1', shelved, { hourCycle: 'h12' }],
+    ['Shelved by Mara until 14:00: Melt pot 1', shelved, {}],
+    ['Shelved by Mara until 02:00 pm: Melt pot 1', shelved, { hourCycle: 'h12' }],
     ['Zurückgestellt von Mara bis 14:00: Melt pot 1', shelved, { language: 'de' }],
     ['Suppressed (follows from “Fire risk”): Melt pot 1', behind, {}],
     ['Unterdrückt (Folge von „Brandgefahr“): Melt pot 1', behind, { language: 'de' }],

@@ -21,8 +21,7 @@ const decodeCause = (detail: string): SelfCause | null => {
   }
 };
 
-export const answerText = ({ code, values }: SendAnswer, say: Say): string =>
-  say(`send-answer.${code}`, values);
+const answerText = ({ code, values }: SendAnswer, say: Say): string => say(`send-answer.${code}`, values);
 
 /** For programs; empty before the first answer. */
 export const answerInEnglish = (answer: SendAnswer | null): string =>

@@ -1,5 +1,5 @@
-// Tells new alarms at once and changes politely to those who listen to the screen; shown to nobody's eye, because
-// the screen itself shows them.
+// Announces new alarms at once and other changes politely to screen readers. Invisible, because the screen itself
+// shows them.
 
 import { signal, useSignalEffect } from '@preact/signals';
 import { line, loaded, openAlarms } from '../live/lab-state.ts';
@@ -8,14 +8,15 @@ import { ruleName, t } from '../base/messages.ts';
 
 const raised = signal('');
 const changed = signal('');
-let known: ReadonlyMap<string, string> | null = null;
+/** State of each alarm by its id when it was last announced. */
+let announced: ReadonlyMap<string, string> | null = null;
 
 export const Announcer = () => {
   useSignalEffect(() => {
     const waiting = openAlarms.value.filter(needsHands);
     const next = new Map(waiting.map((alarm) => [alarm.id, alarm.stateCode]));
-    if (known !== null && loaded.value) {
-      const before = known;
+    if (announced !== null && loaded.value) {
+      const before = announced;
       const fresh = waiting.filter(
         (alarm) =>
           !alarm.acknowledged &&
@@ -25,10 +26,10 @@ export const Announcer = () => {
         raised.value = fresh
           .map((alarm) => `${alarm.stationName ?? alarm.subject}: ${ruleName(alarm.rule)}. ${alarm.action}`)
           .join(' ');
-      const gone = [...before.keys()].filter((id) => !next.has(id)).length;
-      if (gone > 0) changed.value = t('announce.over', { count: gone, left: waiting.length });
+      const endedCount = [...before.keys()].filter((id) => !next.has(id)).length;
+      if (endedCount > 0) changed.value = t('announce.over', { count: endedCount, left: waiting.length });
     }
-    if (loaded.value) known = next;
+    if (loaded.value) announced = next;
   });
   useSignalEffect(() => {
     if (line.value === 'down') changed.value = t('line.lost');

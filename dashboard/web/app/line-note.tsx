@@ -1,6 +1,6 @@
 // Says that the line to the lab is dead and how old what is shown is; on the wall the foot line says it.
 
-import { line, lastHeardAt, now, reader } from '../live/lab-state.ts';
+import { line, lastReceivedAt, now, reader } from '../live/lab-state.ts';
 import { Mark } from '../base/marks.tsx';
 import { formatInstant, formatTime } from '../base/format.ts';
 import { t } from '../base/messages.ts';
@@ -19,7 +19,9 @@ export const LineNote = () => {
       <Mark name="no-data" />
       <span>
         <strong>{t('line.lost')}</strong>{' '}
-        {lastHeardAt.value === null ? t('line.never') : t('line.old-values', { at: when(lastHeardAt.value) })}{' '}
+        {lastReceivedAt.value === null
+          ? t('line.never')
+          : t('line.old-values', { at: when(lastReceivedAt.value) })}{' '}
         {t('line.what-to-do')}
       </span>
     </p>

@@ -48,8 +48,11 @@ export const SCREENS = {
   'set-up/waxes': screen(() => import('../screens/set-up/waxes.tsx'), ['set-up', 'sources']),
   'set-up/bent-stick': screen(() => import('../screens/set-up/bent-stick/bent-stick.tsx'), ['set-up']),
   'set-up/lab-file': screen(() => import('../screens/set-up/lab-file.tsx'), ['set-up']),
-  'set-up/notification-plan': screen(() => import('../screens/set-up/telling/telling.tsx'), ['set-up']),
-  'set-up/deliveries': screen(() => import('../screens/set-up/post/post.tsx'), ['set-up']),
+  'set-up/notification-plan': screen(
+    () => import('../screens/set-up/notification-plan/notification-plan.tsx'),
+    ['set-up'],
+  ),
+  'set-up/deliveries': screen(() => import('../screens/set-up/deliveries/deliveries.tsx'), ['set-up']),
   'set-up/people': screen(() => import('../screens/people/people.tsx'), ['set-up']),
   'set-up/keys': screen(() => import('../screens/people/keys.tsx'), ['set-up']),
   'set-up/audit': screen(() => import('../screens/people/audit.tsx'), ['set-up']),

@@ -14,7 +14,7 @@ interface Done {
 
 const done = signal<Done | null>(null);
 
-export const tellDone = (text: string, undo?: Done['undo']): void => {
+export const noteDone = (text: string, undo?: Done['undo']): void => {
   done.value = { text, ...(undo === undefined ? {} : { undo }) };
 };
 
@@ -50,7 +50,7 @@ export const DoneNote = () => {
           onClick={() =>
             void saving.run(undo, () => {
               labChanged();
-              tellDone(t('undo.done'));
+              noteDone(t('undo.done'));
             })
           }
         >

@@ -24,8 +24,8 @@ const AGAIN_MILLIS = 10_000;
 
 const stored = (): readonly WaitingAct[] => {
   try {
-    const kept: unknown = JSON.parse(localStorage.getItem(STORE) ?? '[]');
-    return Array.isArray(kept) ? (kept as readonly WaitingAct[]) : [];
+    const acts: unknown = JSON.parse(localStorage.getItem(STORE) ?? '[]');
+    return Array.isArray(acts) ? (acts as readonly WaitingAct[]) : [];
   } catch {
     return [];
   }

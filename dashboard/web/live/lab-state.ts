@@ -20,11 +20,11 @@ import { appendTrend } from './trend.ts';
 export type Line = 'opening' | 'up' | 'down';
 
 export const line = signal<Line>('opening');
-export const lastHeardAt = signal<number | null>(null);
+export const lastReceivedAt = signal<number | null>(null);
 export const health = signal<HealthView | null>(null);
 export const trouble = signal<Trouble | null>(null);
 export const loaded = signal(false);
-/** What is shown was kept on this device and is from `lastHeardAt`: the lab has not answered since the page opened. */
+/** What is shown was kept on this device and is from `lastReceivedAt`: the lab has not answered since the page opened. */
 const isLastKnown = signal(false);
 /** In the order of the lab; each station is a signal of its own, so that one reading redraws one station. */
 export const stations = signal<readonly Signal<StationView>[]>([]);
@@ -62,12 +62,12 @@ const putAlarm = (alarm: AlarmView): void => {
 };
 
 const showLastKnown = (): void => {
-  const known = recallLastKnown();
-  if (known === null) return;
-  health.value = { ...known.health, preparing: null };
-  stations.value = known.stations.map((station) => signal(station));
-  alarms.value = new Map(known.alarms.map((alarm) => [alarm.id, alarm]));
-  lastHeardAt.value = known.at;
+  const recalled = recallLastKnown();
+  if (recalled === null) return;
+  health.value = { ...recalled.health, preparing: null };
+  stations.value = recalled.stations.map((station) => signal(station));
+  alarms.value = new Map(recalled.alarms.map((alarm) => [alarm.id, alarm]));
+  lastReceivedAt.value = recalled.at;
   isLastKnown.value = true;
   loaded.value = true;
 };
@@ -78,7 +78,7 @@ const keep = (): void => {
   keepLastKnown({
     at: now.peek(),
     health: lab,
-    stations: stations.peek().map((one) => one.peek()),
+    stations: stations.peek().map((station) => station.peek()),
     alarms: [...alarms.peek().values()],
   });
 };
@@ -116,9 +116,9 @@ const takeWhole = ([healthAnswer, stationAnswer, alarmAnswer, probeAnswer]: Whol
     clockOffset.value = Date.parse(healthAnswer.value.now) - Date.now();
   }
   if (stationAnswer.ok) {
-    const known = new Map(stations.value.map((station) => [station.value.id, station]));
+    const shown = new Map(stations.value.map((station) => [station.value.id, station]));
     stations.value = stationAnswer.value.map((view) => {
-      const same = known.get(view.id);
+      const same = shown.get(view.id);
       if (!same) return signal(view);
       same.value = view;
       return same;
@@ -134,15 +134,15 @@ const takeWhole = ([healthAnswer, stationAnswer, alarmAnswer, probeAnswer]: Whol
 };
 
 const moveStation = (live: StationLive): void => {
-  const station = stations.value.find((one) => one.value.id === live.id);
+  const station = stations.value.find(({ value }) => value.id === live.id);
   if (!station) return;
   const before = station.value;
   station.value = { ...before, ...live, trend: appendTrend(before.trend, live.at, live.celsius) };
 };
 
 const moveProbe = (probe: ProbeView): void => {
-  const others = probes.value.filter((one) => one.id !== probe.id);
-  probes.value = [...others, probe].sort((one, other) => one.id.localeCompare(other.id));
+  const rest = probes.value.filter(({ id }) => id !== probe.id);
+  probes.value = [...rest, probe].sort((a, b) => a.id.localeCompare(b.id));
 };
 
 /** True when `event` is a change of what is loaded whole. */
@@ -167,7 +167,7 @@ const load = whole.load;
 
 const moveAndKeep = (event: LiveEvent): boolean => {
   const isMove = move(event);
-  if (isMove) whole.heard(event);
+  if (isMove) whole.received(event);
   return isMove;
 };
 /** For the screen that did something to the alarm and was answered with how it stands now. */
@@ -175,7 +175,7 @@ export const alarmAnswered = (alarm: AlarmView): void => {
   moveAndKeep({ event: 'alarm', data: alarm });
 };
 
-/** The past races by without an event of its own; its end is told by `lab`, and by this where that was missed. */
+/** The past races by without an event of its own; its end comes as `lab`, and by this where that was missed. */
 const followPreparing = async (): Promise<void> => {
   const answer = await read<HealthView>('/api/health');
   if (!answer.ok) return;
@@ -189,7 +189,7 @@ const receive = (name: string, data: unknown): void => {
   if (event.event === 'lab' || event.event === 'restart') void load();
   else if (event.event === 'beat') {
     clockOffset.value = Date.parse(event.data.now) - Date.now();
-    lastHeardAt.value = now.value;
+    lastReceivedAt.value = now.value;
   }
 };
 

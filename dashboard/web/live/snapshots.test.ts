@@ -8,15 +8,15 @@ interface Change {
   readonly value: number;
 }
 
-/** A server that counts, a line that tells at once, and answers that arrive when the test lets them. */
+/** A server that counts, a line that brings changes at once, and answers that arrive when the test lets them. */
 const bench = () => {
   let server: Values = {};
   let screen: Values = {};
   const held: (() => void)[] = [];
-  const tell = ({ name, value }: Change): void => {
+  const apply = ({ name, value }: Change): void => {
     screen = { ...screen, [name]: value };
   };
-  const { load, heard } = snapshots<Values, Change>(
+  const { load, received } = snapshots<Values, Change>(
     () => {
       const then = server;
       return new Promise((resolve) => held.push(() => resolve(then)));
@@ -24,15 +24,15 @@ const bench = () => {
     (whole) => {
       screen = whole;
     },
-    tell,
+    apply,
   );
   return {
     load,
     change: (name: string) => {
       const value = (server[name] ?? 0) + 1;
       server = { ...server, [name]: value };
-      tell({ name, value });
-      heard({ name, value });
+      apply({ name, value });
+      received({ name, value });
     },
     answer: (which: number) => held.splice(which % Math.max(1, held.length), 1)[0]?.(),
     waiting: () => held.length,
@@ -43,8 +43,8 @@ const bench = () => {
 
 const settled = (): Promise<void> => new Promise((resolve) => setImmediate(resolve));
 
-describe('what is loaded whole beside the live line', () => {
-  it('keeps an alarm that was told while an older answer was under way', async () => {
+describe('a snapshot that is loaded beside the live line', () => {
+  it('keeps an alarm that arrived while an older answer was under way', async () => {
     const { load, change, answer, screen } = bench();
     const loading = load();
     change('alarm');
@@ -73,19 +73,19 @@ describe('what is loaded whole beside the live line', () => {
     );
     await fc.assert(
       fc.asyncProperty(fc.array(step, { maxLength: 30 }), async (steps) => {
-        const one = bench();
-        void one.load();
+        const { load, change, answer, waiting, server, screen } = bench();
+        void load();
         for (const { does, ...with_ } of steps) {
-          if (does === 'load') void one.load();
-          else if ('name' in with_) one.change(with_.name);
-          else if ('which' in with_) one.answer(with_.which);
+          if (does === 'load') void load();
+          else if ('name' in with_) change(with_.name);
+          else if ('which' in with_) answer(with_.which);
           await settled();
         }
-        while (one.waiting() > 0) {
-          one.answer(0);
+        while (waiting() > 0) {
+          answer(0);
           await settled();
         }
-        expect(one.screen()).toEqual(one.server());
+        expect(screen()).toEqual(server());
       }),
     );
   });

@@ -1,18 +1,18 @@
-// What is asked for whole, beside a line that tells changes: an answer takes its time, and what the line told in
-// between is newer than it. So changes heard while an answer is under way are told again after it is taken, and an
+// What is asked for whole, beside a line that brings changes: an answer takes its time, and a change that arrives in
+// between is newer than it. So changes received while an answer is under way are applied again after it, and an
 // answer is dropped when one that was asked for later has been taken already.
 
 export interface Snapshots<Change> {
   readonly load: () => Promise<void>;
-  /** A change that the line told and that was applied already. */
-  readonly heard: (change: Change) => void;
+  /** A change that the line brought and that was applied already. */
+  readonly received: (change: Change) => void;
 }
 
-/** `take` gets what `ask` answered, unless that is null, then `tell` each change heard since it was asked, in order. */
+/** `take` gets what `ask` answered, unless that is null, then `apply` each change received since it was asked, in order. */
 export const snapshots = <Whole extends object, Change>(
   ask: () => Promise<Whole | null>,
   take: (whole: Whole) => void,
-  tell: (change: Change) => void,
+  apply: (change: Change) => void,
 ): Snapshots<Change> => {
   const underWay = new Set<Change[]>();
   let asked = 0;
@@ -28,12 +28,12 @@ export const snapshots = <Whole extends object, Change>(
         if (whole === null || number < taken) return;
         taken = number;
         take(whole);
-        for (const change of since) tell(change);
+        for (const change of since) apply(change);
       } finally {
         underWay.delete(since);
       }
     },
-    heard: (change) => {
+    received: (change) => {
       for (const since of underWay) since.push(change);
     },
   };

@@ -1,20 +1,21 @@
-// What went wrong in words, and what the person can do about it.
+// What went wrong in words, and what the person can do about it. The server says both in the reader's language.
 
 import { reload } from './lab-state.ts';
 import type { Trouble } from '../base/api.ts';
 import { t } from '../base/messages.ts';
 
-const whatToDo = (trouble: Trouble): string => {
-  if (trouble.status === 0) return t('trouble.unreachable');
-  if (trouble.status === 401) return t('trouble.sign-in');
-  if (trouble.status === 403) return t('trouble.not-allowed');
-  if (trouble.status === 404) return t('trouble.not-found');
-  if (trouble.status === 429) return t('trouble.too-many');
-  return trouble.status >= 500 ? t('trouble.server') : t('trouble.refused');
+/** Of several fields the first; its pointer is for programs. */
+const whatIsWrong = ({ detail, errors }: Trouble): string => errors?.[0]?.detail ?? detail;
+
+/** What the server cannot say: that it is away, and what became of this screen. */
+const whatFollows = ({ status }: Trouble): string => {
+  if (status === 0) return t('trouble.unreachable');
+  if (status === 401) return t('trouble.sign-in');
+  return status < 500 && ![403, 404, 429].includes(status) ? t('trouble.refused') : '';
 };
 
 export const troubleText = (trouble: Trouble): string =>
-  [trouble.detail, whatToDo(trouble)].filter((part) => part !== '').join(' ');
+  [whatIsWrong(trouble), whatFollows(trouble)].filter((part) => part !== '').join(' ');
 
 export const TroubleNote = ({ trouble }: { readonly trouble: Trouble }) => (
   <div class="note" role="alert">

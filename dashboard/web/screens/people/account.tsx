@@ -15,7 +15,7 @@ import { useLoaded } from '../../live/use-loaded.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { ChoiceField, TextField, TickField } from '../../forms/schema-fields.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
-import { tellDone } from '../../forms/undo.tsx';
+import { noteDone } from '../../forms/undo.tsx';
 
 const Reached = ({ person }: { readonly person: PersonView }) => {
   const saving = useSaving();
@@ -41,7 +41,7 @@ const Reached = ({ person }: { readonly person: PersonView }) => {
             }),
           () => {
             void loadSession();
-            tellDone(t('account.saved'));
+            noteDone(t('account.saved'));
           },
         );
       }}
@@ -102,7 +102,7 @@ const Password = () => {
           () => {
             setPassword('');
             setNewPassword('');
-            tellDone(t('account.password-set'));
+            noteDone(t('account.password-set'));
           },
         );
       }}
@@ -164,7 +164,7 @@ const Sessions = () => {
                       () => leave(`/api/account/sessions/${open.id}`),
                       () => {
                         sessions.reload();
-                        tellDone(t('account.ended'));
+                        noteDone(t('account.ended'));
                       },
                     )
                   }

@@ -109,7 +109,10 @@ export default function AuditTrail() {
       <ChoiceEntry
         label="audit.entity"
         value={entity}
-        options={[['', t('audit.every')], ...ENTITIES.map((one) => [one, word('entity', one)] as const)]}
+        options={[
+          ['', t('audit.every')],
+          ...ENTITIES.map((entity) => [entity, word('entity', entity)] as const),
+        ]}
         onChange={(chosen) => {
           setOlder([]);
           setEntity(chosen);

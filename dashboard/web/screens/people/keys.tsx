@@ -14,7 +14,7 @@ import { type Loaded, useLoaded } from '../../live/use-loaded.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { TextField } from '../../forms/schema-fields.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
-import { tellDone } from '../../forms/undo.tsx';
+import { noteDone } from '../../forms/undo.tsx';
 import { RoleField } from './add-person.tsx';
 import { HandedOver } from './handed-over.tsx';
 
@@ -69,7 +69,7 @@ const KeyTable = ({ kind, keys }: PartProps) => {
       () => leave(`${kind.path}/${id}`),
       () => {
         keys.reload();
-        tellDone(t('keys.revoked', { name }));
+        noteDone(t('keys.revoked', { name }));
       },
     );
   return (

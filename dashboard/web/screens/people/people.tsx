@@ -10,7 +10,7 @@ import { loadSession, session } from '../../live/session.ts';
 import { type Loaded, useLoaded } from '../../live/use-loaded.ts';
 import { Refusal, type Saving, useSaving } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
-import { tellDone } from '../../forms/undo.tsx';
+import { noteDone } from '../../forms/undo.tsx';
 import { AddPerson, InvitationNote } from './add-person.tsx';
 
 const personBody = ({ id: _, hasPassword: __, ...body }: PersonView) => body;
@@ -28,7 +28,7 @@ const RoleChoice = ({ person, saving, people }: RowProps) => {
       () => {
         people.reload();
         void loadSession();
-        tellDone(t('people.role-saved', { name: person.name, role: word('role', role) }), () =>
+        noteDone(t('people.role-saved', { name: person.name, role: word('role', role) }), () =>
           put(`/api/people/${person.id}`, personBody(person)),
         );
       },
@@ -62,7 +62,7 @@ const PersonActs = (props: RowProps & { readonly onInvited: (invitation: Invitat
   const run = (work: () => Promise<Answer<unknown>>, text: string): void =>
     void saving.run(work, () => {
       people.reload();
-      tellDone(text);
+      noteDone(text);
     });
   return (
     <span class="row">

@@ -32,7 +32,7 @@ const TITLES: Readonly<Record<Step, MessageKey>> = {
 
 /** The station that has just been made shows its first live value here, before anyone walks to the wall. */
 const FirstValue = () => {
-  const measured = stations.value.map((one) => one.value).filter((one) => one.celsius !== null);
+  const measured = stations.value.map(({ value }) => value).filter(({ celsius }) => celsius !== null);
   return (
     <ul class="figures-shown" aria-live="polite">
       {measured.map((station) => (

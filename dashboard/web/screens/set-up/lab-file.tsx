@@ -9,7 +9,7 @@ import { TextEntry } from '../../forms/entries.tsx';
 import { labChanged, useLoaded } from '../../live/use-loaded.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
-import { tellDone } from '../../forms/undo.tsx';
+import { noteDone } from '../../forms/undo.tsx';
 
 interface LabFileText {
   readonly yaml: string;
@@ -69,7 +69,7 @@ export default function LabFile() {
         change('');
         labChanged();
         now.reload();
-        tellDone(t('lab-file.taken'), () => put('/api/lab-file', { yaml: before }));
+        noteDone(t('lab-file.taken'), () => put('/api/lab-file', { yaml: before }));
       },
     );
   return (

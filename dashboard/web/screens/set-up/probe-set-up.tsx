@@ -14,7 +14,7 @@ import { type DescribedProbe, probeBody } from './probe-body.ts';
 import { PublishLine } from './publish-line.tsx';
 import { Refusal, type Saving, useSaving } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
-import { tellDone } from '../../forms/undo.tsx';
+import { noteDone } from '../../forms/undo.tsx';
 
 const lastText = (seen: ProbeView): string =>
   seen.celsius === null || seen.at === null
@@ -36,7 +36,7 @@ const StationChoice = (props: Row & { readonly lab: LabView; readonly saving: Sa
       () => put(`/api/probes/${seen.id}`, station === '' ? rest : { ...rest, station }),
       () => {
         labChanged();
-        tellDone(t(station === '' ? 'probe.released' : 'probe.given', { probe: seen.id }), undo(probe));
+        noteDone(t(station === '' ? 'probe.released' : 'probe.given', { probe: seen.id }), undo(probe));
       },
     );
   };
@@ -134,7 +134,7 @@ export default function ProbeSetUp() {
             probe={edited}
             onSaved={(before) => {
               setOpen(null);
-              tellDone(t('calibration.saved'), undo(before));
+              noteDone(t('calibration.saved'), undo(before));
             }}
             onCancel={() => setOpen(null)}
           />

@@ -15,7 +15,7 @@ import { labChanged, useLab, useLoaded } from '../../live/use-loaded.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { type DescribedStation, stationBody } from './station-form.tsx';
-import { tellDone } from '../../forms/undo.tsx';
+import { noteDone } from '../../forms/undo.tsx';
 
 type Values = Readonly<Record<string, number>>;
 
@@ -33,7 +33,7 @@ const TrialResult = ({ trial }: { readonly trial: TrialView }) => (
     ) : (
       <p>
         <strong>
-          {t('rule-figures.told', { after: trial.after, before: trial.before, days: trial.days })}
+          {t('rule-figures.trial', { after: trial.after, before: trial.before, days: trial.days })}
         </strong>
       </p>
     )}
@@ -73,7 +73,7 @@ const FiguresForm = ({ station, rule }: { readonly station: DescribedStation; re
       () => {
         labChanged();
         setReason('');
-        tellDone(t('rule-figures.saved'), () => put(`/api/stations/${station.id}`, before));
+        noteDone(t('rule-figures.saved'), () => put(`/api/stations/${station.id}`, before));
       },
     );
   };
@@ -141,7 +141,7 @@ export default function RuleFigures() {
     if (stationId === '' && stations[0]) setStation(stations[0].id);
   }, [stations, stationId]);
   const station = stations.find(({ id }) => id === stationId);
-  const rule = settable.find((one) => one.kind === kind) ?? settable[0];
+  const rule = settable.find((rule) => rule.kind === kind) ?? settable[0];
   return (
     <SetUpPage heading="rule-figures.title" explain="rule-figures.explain" needs="set-up-lab">
       <Refusal trouble={lab.trouble} retry={lab.reload} />
@@ -150,13 +150,13 @@ export default function RuleFigures() {
         <ChoiceEntry
           label="probes.station"
           value={stationId}
-          options={stations.map((one) => [one.id, one.name])}
+          options={stations.map(({ id, name }) => [id, name])}
           onChange={setStation}
         />
         <ChoiceEntry
           label="rule-figures.rule"
           value={rule?.kind ?? ''}
-          options={settable.map((one) => [one.kind, ruleName(one.kind)])}
+          options={settable.map((rule) => [rule.kind, ruleName(rule.kind)])}
           onChange={setKind}
         />
       </div>

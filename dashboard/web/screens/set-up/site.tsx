@@ -6,7 +6,7 @@ import { useLab } from '../../live/use-loaded.ts';
 import { Refusal } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { SiteForm, siteBody } from './site-form.tsx';
-import { tellDone } from '../../forms/undo.tsx';
+import { noteDone } from '../../forms/undo.tsx';
 
 export default function SiteSetUp() {
   const lab = useLab();
@@ -18,7 +18,7 @@ export default function SiteSetUp() {
           key={JSON.stringify(lab.value.site)}
           site={lab.value.site}
           save="set-up.save"
-          onSaved={(before) => tellDone(t('site.saved'), () => put('/api/site', siteBody(before)))}
+          onSaved={(before) => noteDone(t('site.saved'), () => put('/api/site', siteBody(before)))}
         />
       )}
     </SetUpPage>

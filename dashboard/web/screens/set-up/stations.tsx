@@ -10,7 +10,7 @@ import { probeBody } from './probe-body.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { type DescribedStation, StationForm, stationBody } from './station-form.tsx';
-import { inTurn, tellDone } from '../../forms/undo.tsx';
+import { inTurn, noteDone } from '../../forms/undo.tsx';
 
 const remove = (station: DescribedStation, lab: LabView) => {
   const probes = lab.probes.filter((probe) => probe.station === station.id);
@@ -29,7 +29,7 @@ export default function Stations() {
   const taken = stations.map(({ id }) => id);
   const saved = (before: DescribedStation | null) => (id: string) => {
     setOpen(null);
-    tellDone(t('stations.saved'), () =>
+    noteDone(t('stations.saved'), () =>
       before === null ? leave(`/api/stations/${id}`) : put(`/api/stations/${id}`, stationBody(before)),
     );
   };
@@ -79,7 +79,7 @@ export default function Stations() {
                       () => leave(`/api/stations/${station.id}`),
                       () => {
                         labChanged();
-                        tellDone(t('stations.removed', { name: station.name }), remove(station, value));
+                        noteDone(t('stations.removed', { name: station.name }), remove(station, value));
                       },
                     );
                   }}

@@ -12,7 +12,7 @@ import { ChoiceEntry, NumberEntry, TemperatureEntry, TextEntry } from '../../for
 import { useLoaded } from '../../live/use-loaded.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
-import { tellDone } from '../../forms/undo.tsx';
+import { noteDone } from '../../forms/undo.tsx';
 import { isTemperature, waxValueName } from '../../forms/wax-value-name.ts';
 
 const shown = (name: string, value: number): string =>
@@ -49,7 +49,7 @@ const OwnValue = (props: {
         <ChoiceEntry
           label="figure.what"
           value={name}
-          options={Object.keys(wax.figures).map((one) => [one, waxValueName(one)])}
+          options={Object.keys(wax.figures).map((figure) => [figure, waxValueName(figure)])}
           onChange={setName}
         />
         {Entry ? (
@@ -93,7 +93,7 @@ export default function Waxes() {
         <ChoiceEntry
           label="station.wax"
           value={chosen}
-          options={classes.value.map((one) => [one.id, waxName(one)])}
+          options={classes.value.map((each) => [each.id, waxName(each)])}
           onChange={setChosen}
         />
       )}
@@ -104,7 +104,7 @@ export default function Waxes() {
             wax={wax}
             onSaved={(before) => {
               classes.reload();
-              tellDone(t('waxes.saved'), () =>
+              noteDone(t('waxes.saved'), () =>
                 put(`/api/wax-classes/${wax.id}/overrides`, { values: before }),
               );
             }}

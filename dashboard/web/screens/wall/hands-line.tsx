@@ -5,7 +5,7 @@ import { computed } from '@preact/signals';
 import type { AlarmView } from '../../../api/schemas.ts';
 import { formatInstant, formatTime } from '../../base/format.ts';
 import { shortRuleName, t } from '../../base/messages.ts';
-import { lastHeardAt, line, now, openAlarms, reader } from '../../live/lab-state.ts';
+import { lastReceivedAt, line, now, openAlarms, reader } from '../../live/lab-state.ts';
 import { byUrgency, markOf, needsHands, toneOf } from '../../base/face.ts';
 import { Mark } from '../../base/marks.tsx';
 import { nextPattern } from '../common/next-pattern.ts';
@@ -31,9 +31,9 @@ const Lost = () => (
     <span>
       <strong>{t('line.lost')}</strong>
       <small>
-        {lastHeardAt.value === null
+        {lastReceivedAt.value === null
           ? t('line.never')
-          : t('line.old-values', { at: formatTime(lastHeardAt.value, reader.value, true) })}
+          : t('line.old-values', { at: formatTime(lastReceivedAt.value, reader.value, true) })}
       </small>
     </span>
   </p>

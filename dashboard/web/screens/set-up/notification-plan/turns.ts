@@ -46,7 +46,9 @@ export const turnsFrom = (
     const startsOn = dayAfter(rota.startsOn, turn * WEEK_DAYS);
     const ends = dayAfter(startsOn, WEEK_DAYS);
     const absence =
-      absences.find((one) => one.person === person && one.from <= ends && one.to >= startsOn) ?? null;
+      absences.find(
+        (absence) => absence.person === person && absence.from <= ends && absence.to >= startsOn,
+      ) ?? null;
     return { person, startsOn, absence };
   });
 };

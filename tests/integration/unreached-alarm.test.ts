@@ -78,32 +78,32 @@ afterEach(async () => {
 });
 
 describe('an urgent alarm that reaches nobody', () => {
-  it('is said on the wall when the push service refuses, until an alarm gets through again', async () => {
+  it('is shown on the wall when the push service refuses, until an alarm gets through again', async () => {
     await ask('POST', '/api/push/subscriptions', { ...service.subscribe(), name: 'Blue phone' });
     service.answerNext(403);
     const first = await overheat('pot-1');
     expect(first.priority).toBe('urgent');
     const said = await until(isSaid);
-    expect(said.message).toContain('phone: the push service refuses the sender (403)');
+    expect(said.message).toContain('Phone: The push service refuses this sender (403)');
 
-    // From here on pushes are taken; who saw the first one at the wall needs to be told of it no more.
+    // From here on pushes are taken; whoever saw the first one at the wall needs no notice of it.
     await ask('POST', `/api/alarms/${first.id}/acknowledge`, {});
     const second = await overheat('pot-2');
     await until(() => service.received.some(({ payload }) => payload.tag === second.id));
     await isOver();
   });
 
-  it('is said on the wall when the phone of the only person is gone, until a phone is subscribed', async () => {
+  it('is shown on the wall when the phone of the only person is gone, until a phone is subscribed', async () => {
     await ask('POST', '/api/push/subscriptions', service.subscribe());
     service.answerNext(410);
     await overheat('pot-1');
     const said = await until(isSaid);
-    expect(said.message).toMatch(/the last phone unsubscribed|the phone unsubscribed or was reset/);
+    expect(said.message).toMatch(/The last phone unsubscribed|The phone unsubscribed or was reset/);
     await ask('POST', '/api/push/subscriptions', service.subscribe());
     await isOver();
   });
 
-  it('is said on the wall when whoever is on duty has no phone and no e-mail, though others have', async () => {
+  it('is shown on the wall when whoever is on duty has no phone and no e-mail, though others have', async () => {
     await ask('POST', '/api/push/subscriptions', service.subscribe());
     const made = await ask('POST', '/api/people', { name: 'Tom Reis', role: 'technician' });
     const { person } = (await made.json()) as { person: { id: string } };
@@ -114,6 +114,6 @@ describe('an urgent alarm that reaches nobody', () => {
     });
     await overheat('pot-1');
     const said = await until(isSaid);
-    expect(said.message).toContain('no phone and no e-mail of Tom Reis');
+    expect(said.message).toContain('No phone and no e-mail address for Tom Reis');
   });
 });

@@ -16,19 +16,19 @@ export const clockText = (time: string): string =>
   /^\d\d:\d\d$/.test(time) ? formatTime(`2000-01-01T${time}:00Z`, zoneless()) : '–';
 
 export const nameOf = (id: string, people: People): string =>
-  people.find((person) => person.id === id)?.name ?? t('telling.left-the-lab', { id });
+  people.find((person) => person.id === id)?.name ?? t('notification-plan.left-the-lab', { id });
 
 export const stepText = ({ afterMinutes, who }: NotificationPlanBody['escalation'][number]): string =>
-  t(afterMinutes === 0 ? 'telling.step-at-once' : 'telling.step-after', {
+  t(afterMinutes === 0 ? 'notification-plan.step-at-once' : 'notification-plan.step-after', {
     minutes: afterMinutes,
-    who: word('told-group', who),
+    who: word('notified-group', who),
   });
 
 export const absenceText = (
   { person, from, to }: NotificationPlanBody['absences'][number],
   people: People,
 ): string =>
-  t('telling.absence-line', { name: nameOf(person, people), from: dayText(from), to: dayText(to) });
+  t('notification-plan.absence-line', { name: nameOf(person, people), from: dayText(from), to: dayText(to) });
 
 /** Whether an alarm reaches this person at all. */
 export const isReached = (person: ReachView, mailIsSetUp: boolean): boolean =>

@@ -7,40 +7,40 @@ import { mayDo } from '../../../live/session.ts';
 import { useLoaded } from '../../../live/use-loaded.ts';
 import { Refusal } from '../../../forms/saving.tsx';
 import { SetUpPage } from '../../../forms/set-up-page.tsx';
-import { tellDone } from '../../../forms/undo.tsx';
+import { noteDone } from '../../../forms/undo.tsx';
 import { DutyNow, WaysToPeople } from './duty-now.tsx';
 import { PlanForm } from './plan-form.tsx';
 import { PlanRead } from './plan-read.tsx';
-import './telling.css';
+import './notification-plan.css';
 
-export default function TellingSetUp() {
-  const telling = useLoaded<NotificationPlanView>('/api/notification-plan');
+export default function NotificationPlanSetUp() {
+  const view = useLoaded<NotificationPlanView>('/api/notification-plan');
   const undo = (before: NotificationPlanBody) => async () => {
     const answer = await put<NotificationPlanView>('/api/notification-plan', before);
-    if (answer.ok) telling.reload();
+    if (answer.ok) view.reload();
     return answer;
   };
   return (
-    <SetUpPage heading="telling.title" explain="telling.explain" needs="read">
-      <Refusal trouble={telling.trouble} retry={telling.reload} />
-      {telling.value && (
+    <SetUpPage heading="notification-plan.title" explain="notification-plan.explain" needs="read">
+      <Refusal trouble={view.trouble} retry={view.reload} />
+      {view.value && (
         <>
-          <DutyNow telling={telling.value} />
-          <WaysToPeople telling={telling.value} />
+          <DutyNow view={view.value} />
+          <WaysToPeople view={view.value} />
           {mayDo('set-up-lab') ? (
             <PlanForm
-              telling={telling.value}
+              view={view.value}
               onSaved={(before) => {
-                telling.reload();
-                tellDone(t('telling.saved'), undo(before));
+                view.reload();
+                noteDone(t('notification-plan.saved'), undo(before));
               }}
             />
           ) : (
-            <PlanRead telling={telling.value} />
+            <PlanRead view={view.value} />
           )}
           <p>
             <a class="act" href="/set-up/deliveries">
-              {t('ways.post')}
+              {t('ways.deliveries')}
             </a>
           </p>
         </>

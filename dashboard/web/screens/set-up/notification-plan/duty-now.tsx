@@ -19,24 +19,24 @@ const Warning = ({ text }: { readonly text: string }) => (
   </span>
 );
 
-export const DutyNow = ({ telling }: { readonly telling: NotificationPlanView }) => {
-  const { onDuty, people, dutyEndsAt, mailIsSetUp, plan } = telling;
+export const DutyNow = ({ view }: { readonly view: NotificationPlanView }) => {
+  const { onDuty, people, dutyEndsAt, mailIsSetUp, plan } = view;
   const unreached = people.filter((person) => onDuty.includes(person.id) && !isReached(person, mailIsSetUp));
   return (
     <section class="plate duty-now">
-      <h2>{t('telling.now')}</h2>
+      <h2>{t('notification-plan.now')}</h2>
       <p class="duty-names">
         {onDuty.length === 0
-          ? t('telling.nobody')
+          ? t('notification-plan.nobody')
           : onDuty.map((id) => <strong key={id}>{nameOf(id, people)}</strong>)}
       </p>
       <p class="dim">
         {dutyEndsAt === null
-          ? t(plan.rota === null ? 'telling.everybody-until' : 'telling.until-changed')
-          : t('telling.until', { at: instantText(dutyEndsAt) })}
+          ? t(plan.rota === null ? 'notification-plan.everybody-until' : 'notification-plan.until-changed')
+          : t('notification-plan.until', { at: instantText(dutyEndsAt) })}
       </p>
       {unreached.map((person) => (
-        <Warning key={person.id} text={t('telling.not-reached', { name: person.name })} />
+        <Warning key={person.id} text={t('notification-plan.not-reached', { name: person.name })} />
       ))}
     </section>
   );
@@ -45,32 +45,34 @@ export const DutyNow = ({ telling }: { readonly telling: NotificationPlanView })
 type Person = NotificationPlanView['people'][number];
 
 const phoneText = ({ phones, phoneTestedAt }: Person): string => {
-  if (phones === 0) return t('telling.no-phone');
+  if (phones === 0) return t('notification-plan.no-phone');
   const tested =
     phoneTestedAt === null
-      ? t('telling.not-tested')
-      : t('telling.tested', { at: instantText(phoneTestedAt) });
-  return `${phones === 1 ? t('telling.one-phone') : t('telling.phones', { count: phones })}, ${tested}`;
+      ? t('notification-plan.not-tested')
+      : t('notification-plan.tested', { at: instantText(phoneTestedAt) });
+  return `${phones === 1 ? t('notification-plan.one-phone') : t('notification-plan.phones', { count: phones })}, ${tested}`;
 };
 const mailText = ({ email, hasEmail, mail }: Person): string =>
-  hasEmail ? `${email ?? t('telling.has-email')}, ${word('mail-wish', mail)}` : t('telling.no-email');
+  hasEmail
+    ? `${email ?? t('notification-plan.has-email')}, ${word('mail-wish', mail)}`
+    : t('notification-plan.no-email');
 
-export const WaysToPeople = ({ telling }: { readonly telling: NotificationPlanView }) => {
-  const { people, plan, mailIsSetUp } = telling;
+export const WaysToPeople = ({ view }: { readonly view: NotificationPlanView }) => {
+  const { people, plan, mailIsSetUp } = view;
   const told = people.filter(
     ({ id, role, morningHeartbeat }) =>
       role !== 'viewer' || morningHeartbeat || plan.rota?.people.includes(id),
   );
   return (
     <section class="reach">
-      <h2>{t('telling.people')}</h2>
+      <h2>{t('notification-plan.people')}</h2>
       <DataTable
         columns={[
           t('sign-in.name'),
-          t('telling.phone'),
+          t('notification-plan.phone'),
           t('account.email'),
-          t('telling.heartbeat'),
-          t('telling.reach'),
+          t('notification-plan.heartbeat'),
+          t('notification-plan.reach'),
         ]}
         rows={told.map((person) => ({
           key: person.id,
@@ -80,27 +82,27 @@ export const WaysToPeople = ({ telling }: { readonly telling: NotificationPlanVi
             </>,
             phoneText(person),
             mailText(person),
-            t(person.morningHeartbeat ? 'telling.wanted' : 'telling.not-wanted'),
+            t(person.morningHeartbeat ? 'notification-plan.wanted' : 'notification-plan.not-wanted'),
             isReached(person, mailIsSetUp) ? (
-              t('telling.reached')
+              t('notification-plan.reached')
             ) : (
-              <Warning text={t('telling.by-nothing')} />
+              <Warning text={t('notification-plan.by-nothing')} />
             ),
           ],
         }))}
       />
       {!mailIsSetUp && (
         <div class="plate">
-          <p>{t('telling.mail-not-set-up')}</p>
+          <p>{t('notification-plan.mail-not-set-up')}</p>
           <pre>
             <code>{MAIL_OPTIONS}</code>
           </pre>
         </div>
       )}
-      <p class="dim">{t('telling.own-ways')}</p>
+      <p class="dim">{t('notification-plan.own-ways')}</p>
       <p class="row">
         <a class="act" href="/phone">
-          {t('telling.test-phone')}
+          {t('notification-plan.test-phone')}
         </a>
         <a class="act" href="/set-up/account">
           {t('account.title')}

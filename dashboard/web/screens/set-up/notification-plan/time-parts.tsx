@@ -6,64 +6,68 @@ import { NOTIFIED_GROUPS, NOTIFIED_PRIORITIES } from '../../../../../lab/notific
 import { t, word } from '../../../base/messages.ts';
 import { now, timeZone } from '../../../live/lab-state.ts';
 import { Mark } from '../../../base/marks.tsx';
-import { ChoiceEntry, NumberEntry, TextEntry } from '../../../forms/entries.tsx';
+import { ChoiceEntry } from '../../../forms/entries.tsx';
+import { fieldAt } from '../../../forms/field-at.ts';
+import { ChoiceField, NumberField, TextField } from '../../../forms/schema-fields.tsx';
 import { NOT_FILLED_IN } from './plan-draft.ts';
 import type { PlanPartProps } from './plan-part.ts';
 import { PlanRows } from './plan-rows.tsx';
 import { nameOf } from './plan-text.ts';
 import { wallClock } from './turns.ts';
 
-const MOST_ABSENCES = 200;
-const MOST_STEPS = 10;
 const STEP_MINUTES = 10;
 const USUAL_HEARTBEAT = '07:30';
 
-export const AbsencesPart = ({ plan, people, onPlan, error }: PlanPartProps) => {
+export const AbsencesPart = ({ form, plan, people, onPlan, error }: PlanPartProps) => {
   const today = wallClock(now.value, timeZone.value).slice(0, 10);
-  const known = people.map(({ id, name }) => [id, name] as const);
+  const choices = people.map(({ id, name }) => [id, name] as const);
   return (
     <fieldset class="plan-part">
-      <legend>{t('telling.absences')}</legend>
-      <p class="dim">{t('telling.absences-hint')}</p>
+      <legend>{t('notification-plan.absences')}</legend>
+      <p class="dim">{t('notification-plan.absences-hint')}</p>
       <PlanRows
         rows={plan.absences}
         onRows={(absences) => onPlan({ absences })}
         fresh={() => ({ person: people[0]?.id ?? '', from: today, to: today })}
-        most={MOST_ABSENCES}
-        one="telling.absence"
-        remove="telling.absence-remove"
-        add="telling.absence-add"
-        none="telling.absence-none"
+        most={fieldAt(form.fields, 'absences').maxItems}
+        rowName="notification-plan.absence"
+        remove="notification-plan.absence-remove"
+        add="notification-plan.absence-add"
+        none="notification-plan.absence-none"
       >
         {(absence, change, at) => (
           <>
             <ChoiceEntry
-              label="telling.person"
+              label="notification-plan.person"
               value={absence.person}
               options={
-                known.some(([id]) => id === absence.person)
-                  ? known
-                  : [[absence.person, nameOf(absence.person, people)], ...known]
+                choices.some(([id]) => id === absence.person)
+                  ? choices
+                  : [[absence.person, nameOf(absence.person, people)], ...choices]
               }
               onChange={(person) => change({ ...absence, person })}
-              error={error(`absences/${at}/person`, 'telling.refused-person')}
+              error={error(`absences/${at}/person`, 'notification-plan.refused-person')}
             />
-            <TextEntry
-              label="telling.first-day"
+            <TextField
+              form={form}
+              at={`absences/${at}/from`}
+              label="notification-plan.first-day"
               type="date"
               value={absence.from}
               onChange={(from) => change({ ...absence, from })}
               error={
-                error(`absences/${at}`, 'telling.refused-span') ??
-                error(`absences/${at}/from`, 'telling.refused-day')
+                error(`absences/${at}`, 'notification-plan.refused-span') ??
+                error(`absences/${at}/from`, 'notification-plan.refused-day')
               }
             />
-            <TextEntry
-              label="telling.last-day"
+            <TextField
+              form={form}
+              at={`absences/${at}/to`}
+              label="notification-plan.last-day"
               type="date"
               value={absence.to}
               onChange={(to) => change({ ...absence, to })}
-              error={error(`absences/${at}/to`, 'telling.refused-day')}
+              error={error(`absences/${at}/to`, 'notification-plan.refused-day')}
             />
           </>
         )}
@@ -72,13 +76,13 @@ export const AbsencesPart = ({ plan, people, onPlan, error }: PlanPartProps) => 
   );
 };
 
-export const EscalationPart = ({ plan, onPlan, error }: PlanPartProps) => (
+export const EscalationPart = ({ form, plan, onPlan, error }: PlanPartProps) => (
   <fieldset class="plan-part">
-    <legend>{t('telling.escalation')}</legend>
-    <p class="dim">{t('telling.escalation-hint')}</p>
-    {error('escalation', 'telling.refused-no-step') && (
+    <legend>{t('notification-plan.escalation')}</legend>
+    <p class="dim">{t('notification-plan.escalation-hint')}</p>
+    {error('escalation', 'notification-plan.refused-no-step') && (
       <p class="entry-error" role="alert">
-        {t('telling.refused-no-step')}
+        {t('notification-plan.refused-no-step')}
       </p>
     )}
     <PlanRows
@@ -88,28 +92,29 @@ export const EscalationPart = ({ plan, onPlan, error }: PlanPartProps) => (
         afterMinutes: Math.max(0, (plan.escalation.at(-1)?.afterMinutes ?? -STEP_MINUTES) + STEP_MINUTES),
         who: plan.escalation.length === 0 ? NOTIFIED_GROUPS[0] : NOTIFIED_GROUPS[2],
       })}
-      most={MOST_STEPS}
-      one="telling.step"
-      remove="telling.step-remove"
-      add="telling.step-add"
-      none="telling.step-none"
+      most={fieldAt(form.fields, 'escalation').maxItems}
+      rowName="notification-plan.step"
+      remove="notification-plan.step-remove"
+      add="notification-plan.step-add"
+      none="notification-plan.step-none"
     >
       {(step, change, at) => (
         <>
-          <NumberEntry
-            label="telling.step-minutes"
-            min={0}
+          <NumberField
+            form={form}
+            at={`escalation/${at}/afterMinutes`}
+            label="notification-plan.step-minutes"
             value={step.afterMinutes === NOT_FILLED_IN ? null : step.afterMinutes}
             onChange={(minutes) => change({ ...step, afterMinutes: minutes ?? NOT_FILLED_IN })}
-            error={error(`escalation/${at}/afterMinutes`, 'telling.refused-minutes')}
+            error={error(`escalation/${at}/afterMinutes`, 'notification-plan.refused-minutes')}
           />
-          <ChoiceEntry
-            label="telling.step-who"
+          <ChoiceField
+            form={form}
+            at={`escalation/${at}/who`}
+            label="notification-plan.step-who"
+            words="notified-group"
             value={step.who}
-            options={NOTIFIED_GROUPS.map((one) => [one, word('told-group', one)])}
-            onChange={(chosen) =>
-              change({ ...step, who: NOTIFIED_GROUPS.find((one) => one === chosen) ?? step.who })
-            }
+            onChange={(who) => change({ ...step, who })}
           />
         </>
       )}
@@ -121,9 +126,9 @@ export const OutsideHoursPart = ({ plan, onPlan }: PlanPartProps) => {
   const id = useId();
   return (
     <fieldset class="plan-part">
-      <legend>{t('telling.outside')}</legend>
+      <legend>{t('notification-plan.outside')}</legend>
       <p class="dim">
-        {t('telling.outside-hint')} <a href="/set-up/site">{t('telling.hours-link')}</a>
+        {t('notification-plan.outside-hint')} <a href="/set-up/site">{t('notification-plan.hours-link')}</a>
       </p>
       <div class="outside-hours">
         {NOTIFIED_PRIORITIES.map((priority) => (
@@ -134,8 +139,8 @@ export const OutsideHoursPart = ({ plan, onPlan }: PlanPartProps) => {
               checked={plan.outsideHours.includes(priority)}
               onChange={({ currentTarget }) =>
                 onPlan({
-                  outsideHours: NOTIFIED_PRIORITIES.filter((one) =>
-                    one === priority ? currentTarget.checked : plan.outsideHours.includes(one),
+                  outsideHours: NOTIFIED_PRIORITIES.filter((each) =>
+                    each === priority ? currentTarget.checked : plan.outsideHours.includes(each),
                   ),
                 })
               }
@@ -151,17 +156,17 @@ export const OutsideHoursPart = ({ plan, onPlan }: PlanPartProps) => {
   );
 };
 
-export const HeartbeatPart = ({ plan, people, onPlan, error }: PlanPartProps) => {
+export const HeartbeatPart = ({ form, plan, people, onPlan, error }: PlanPartProps) => {
   const id = useId();
   const names = people.filter(({ morningHeartbeat }) => morningHeartbeat).map(({ name }) => name);
   return (
     <fieldset class="plan-part">
-      <legend>{t('telling.heartbeat')}</legend>
+      <legend>{t('notification-plan.heartbeat')}</legend>
       <p class="dim">
-        {t('telling.heartbeat-hint')}{' '}
+        {t('notification-plan.heartbeat-hint')}{' '}
         {names.length === 0
-          ? t('telling.heartbeat-nobody')
-          : t('telling.heartbeat-who', { names: names.join(', ') })}
+          ? t('notification-plan.heartbeat-nobody')
+          : t('notification-plan.heartbeat-who', { names: names.join(', ') })}
       </p>
       <p class="tick">
         <input
@@ -172,15 +177,17 @@ export const HeartbeatPart = ({ plan, people, onPlan, error }: PlanPartProps) =>
             onPlan({ heartbeatAt: currentTarget.checked ? USUAL_HEARTBEAT : null })
           }
         />
-        <label for={id}>{t('telling.heartbeat-on')}</label>
+        <label for={id}>{t('notification-plan.heartbeat-on')}</label>
       </p>
       {plan.heartbeatAt !== null && (
-        <TextEntry
-          label="telling.heartbeat-at"
+        <TextField
+          form={form}
+          at="heartbeatAt"
+          label="notification-plan.heartbeat-at"
           type="time"
           value={plan.heartbeatAt}
           onChange={(heartbeatAt) => onPlan({ heartbeatAt })}
-          error={error('heartbeatAt', 'telling.refused-time')}
+          error={error('heartbeatAt', 'notification-plan.refused-time')}
         />
       )}
     </fieldset>

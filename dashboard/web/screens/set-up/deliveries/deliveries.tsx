@@ -15,7 +15,7 @@ import { Refusal } from '../../../forms/saving.tsx';
 import { SetUpPage } from '../../../forms/set-up-page.tsx';
 import { SendAnswer } from './send-answer.tsx';
 import { StateMark } from './state-mark.tsx';
-import './post.css';
+import './deliveries.css';
 
 type View = Static<typeof OutboxView>;
 type Row = View['rows'][number];
@@ -146,10 +146,10 @@ export default function Post() {
       {rows.length >= MOST && <p class="dim">{t('outbox.most', { count: MOST })}</p>}
       <p class="row">
         <a class="act" href="/set-up/notification-plan">
-          {t('telling.title')}
+          {t('notification-plan.title')}
         </a>
         <a class="act" href="/phone">
-          {t('telling.test-phone')}
+          {t('notification-plan.test-phone')}
         </a>
       </p>
     </SetUpPage>

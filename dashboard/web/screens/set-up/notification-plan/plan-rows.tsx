@@ -9,9 +9,10 @@ interface PlanRowsProps<T> {
   readonly rows: readonly T[];
   readonly onRows: (rows: T[]) => void;
   readonly fresh: () => T;
-  readonly most: number;
+  /** As many as the plan may have; absent: no limit. */
+  readonly most: number | undefined;
   /** Names a line by its `{number}`. */
-  readonly one: MessageKey;
+  readonly rowName: MessageKey;
   readonly remove: MessageKey;
   readonly add: MessageKey;
   readonly none: MessageKey;
@@ -32,11 +33,11 @@ export const PlanRows = <T,>(props: PlanRowsProps<T>) => {
       {rows.length === 0 && <p class="dim">{t(props.none)}</p>}
       {rows.map((row, at) => (
         <fieldset key={at} class="plan-row">
-          <legend>{t(props.one, { number: at + 1 })}</legend>
+          <legend>{t(props.rowName, { number: at + 1 })}</legend>
           <div class="plan-fields" ref={at === rows.length - 1 ? newest : null}>
             {props.children(
               row,
-              (changed) => onRows(rows.map((other, index) => (index === at ? changed : other))),
+              (changed) => onRows(rows.map((each, index) => (index === at ? changed : each))),
               at,
             )}
           </div>
@@ -58,7 +59,7 @@ export const PlanRows = <T,>(props: PlanRowsProps<T>) => {
           ref={adding}
           type="button"
           class="act"
-          disabled={rows.length >= props.most}
+          disabled={rows.length >= (props.most ?? Number.POSITIVE_INFINITY)}
           onClick={() => {
             isFresh.current = true;
             onRows([...rows, props.fresh()]);

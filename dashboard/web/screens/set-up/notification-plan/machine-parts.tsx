@@ -3,11 +3,11 @@
 
 import { useId, useState } from 'preact/hooks';
 import { t } from '../../../base/messages.ts';
-import { TextEntry } from '../../../forms/entries.tsx';
+import { fieldAt } from '../../../forms/field-at.ts';
+import { TextField } from '../../../forms/schema-fields.tsx';
 import type { PlanPartProps } from './plan-part.ts';
 import { PlanRows } from './plan-rows.tsx';
 
-const MOST = 20;
 const MASK = '••••••••••••••••';
 const EXAMPLE = '{"text":"{message}"}';
 
@@ -16,13 +16,13 @@ const Secret = ({ secret }: { readonly secret: string }) => {
   const [copied, setCopied] = useState(false);
   return (
     <fieldset class="field whole-line secret-field">
-      <legend>{t('telling.secret')}</legend>
+      <legend>{t('notification-plan.secret')}</legend>
       <div class="row">
         <code class="masked" data-shown={shown}>
           {shown ? secret : <span aria-hidden="true">{MASK}</span>}
         </code>
         <button type="button" class="act" aria-pressed={shown} onClick={() => setShown(!shown)}>
-          {t('telling.secret-show')}
+          {t('notification-plan.secret-show')}
         </button>
         {'clipboard' in navigator && (
           <button
@@ -39,27 +39,28 @@ const Secret = ({ secret }: { readonly secret: string }) => {
           </button>
         )}
       </div>
-      <span class="dim">{t('telling.secret-hint')}</span>
+      <span class="dim">{t('notification-plan.secret-hint')}</span>
     </fieldset>
   );
 };
 
 const Template = (props: {
   readonly template: string | null;
+  readonly maxLength: number | undefined;
   readonly onChange: (template: string) => void;
   readonly error: string | null;
 }) => {
   const id = useId();
   return (
     <details class="whole-line" open={props.template !== null || props.error !== null}>
-      <summary>{t('telling.template')}</summary>
+      <summary>{t('notification-plan.template')}</summary>
       <div class="field">
-        <label for={id}>{t('telling.template-text')}</label>
+        <label for={id}>{t('notification-plan.template-text')}</label>
         <textarea
           id={id}
           rows={4}
           spellcheck={false}
-          maxLength={4000}
+          maxLength={props.maxLength}
           value={props.template ?? ''}
           placeholder={EXAMPLE}
           aria-describedby={props.error === null ? `${id}-hint` : `${id}-hint ${id}-error`}
@@ -67,7 +68,7 @@ const Template = (props: {
           onInput={({ currentTarget }) => props.onChange(currentTarget.value)}
         />
         <span id={`${id}-hint`} class="dim">
-          {t('telling.template-hint')}
+          {t('notification-plan.template-hint')}
         </span>
         {props.error && (
           <span id={`${id}-error`} class="entry-error" role="alert">
@@ -79,45 +80,48 @@ const Template = (props: {
   );
 };
 
-export const WebhooksPart = ({ plan, secrets, onPlan, error }: PlanPartProps) => (
+export const WebhooksPart = ({ form, plan, secrets, onPlan, error }: PlanPartProps) => (
   <fieldset class="plan-part">
-    <legend>{t('telling.webhooks')}</legend>
-    <p class="dim">{t('telling.webhooks-hint')}</p>
+    <legend>{t('notification-plan.webhooks')}</legend>
+    <p class="dim">{t('notification-plan.webhooks-hint')}</p>
     <PlanRows
       rows={plan.webhooks}
       onRows={(webhooks) => onPlan({ webhooks })}
       fresh={() => ({ id: '', name: '', url: '', template: null })}
-      most={MOST}
-      one="telling.webhook"
-      remove="telling.webhook-remove"
-      add="telling.webhook-add"
-      none="telling.webhook-none"
+      most={fieldAt(form.fields, 'webhooks').maxItems}
+      rowName="notification-plan.webhook"
+      remove="notification-plan.webhook-remove"
+      add="notification-plan.webhook-add"
+      none="notification-plan.webhook-none"
     >
       {(webhook, change, at) => {
         const secret = secrets[webhook.id];
         return (
           <>
-            <TextEntry
+            <TextField
+              form={form}
+              at={`webhooks/${at}/name`}
               label="sign-in.name"
-              maxLength={80}
               value={webhook.name}
               onChange={(name) => change({ ...webhook, name })}
-              error={error(`webhooks/${at}/name`, 'telling.refused-name')}
+              error={error(`webhooks/${at}/name`, 'notification-plan.refused-name')}
             />
-            <TextEntry
-              label="telling.webhook-url"
-              maxLength={500}
+            <TextField
+              form={form}
+              at={`webhooks/${at}/url`}
+              label="notification-plan.webhook-url"
               value={webhook.url}
               onChange={(url) => change({ ...webhook, url })}
-              error={error(`webhooks/${at}/url`, 'telling.refused-url')}
+              error={error(`webhooks/${at}/url`, 'notification-plan.refused-url')}
             />
             <Template
               template={webhook.template}
+              maxLength={fieldAt(form.fields, 'webhooks/0/template').maxLength}
               onChange={(template) => change({ ...webhook, template })}
-              error={error(`webhooks/${at}/template`, 'telling.refused-template')}
+              error={error(`webhooks/${at}/template`, 'notification-plan.refused-template')}
             />
             {secret === undefined ? (
-              <p class="dim whole-line">{t('telling.secret-later')}</p>
+              <p class="dim whole-line">{t('notification-plan.secret-later')}</p>
             ) : (
               <Secret secret={secret} />
             )}
@@ -128,29 +132,32 @@ export const WebhooksPart = ({ plan, secrets, onPlan, error }: PlanPartProps) =>
   </fieldset>
 );
 
-export const LampsPart = ({ plan, onPlan, error }: PlanPartProps) => (
+export const LampsPart = ({ form, plan, onPlan, error }: PlanPartProps) => (
   <fieldset class="plan-part">
-    <legend>{t('telling.lamps')}</legend>
-    <p class="dim">{t('telling.lamps-hint')}</p>
+    <legend>{t('notification-plan.lamps')}</legend>
+    <p class="dim">{t('notification-plan.lamps-hint')}</p>
     <PlanRows
       rows={plan.lampTopics}
       onRows={(lampTopics) => onPlan({ lampTopics })}
       fresh={() => ''}
-      most={MOST}
-      one="telling.lamp"
-      remove="telling.lamp-remove"
-      add="telling.lamp-add"
-      none="telling.lamp-none"
+      most={fieldAt(form.fields, 'lampTopics').maxItems}
+      rowName="notification-plan.lamp"
+      remove="notification-plan.lamp-remove"
+      add="notification-plan.lamp-add"
+      none="notification-plan.lamp-none"
     >
       {(topic, change, at) => (
-        <TextEntry
-          label="telling.lamp-topic"
-          maxLength={200}
+        <TextField
+          form={form}
+          at={`lampTopics/${at}`}
+          label="notification-plan.lamp-topic"
           value={topic}
           onChange={change}
           error={
-            error(`lampTopics/${at}`, 'telling.refused-topic') ??
-            (at === plan.lampTopics.length - 1 ? error('lampTopics', 'telling.refused-topics') : null)
+            error(`lampTopics/${at}`, 'notification-plan.refused-topic') ??
+            (at === plan.lampTopics.length - 1
+              ? error('lampTopics', 'notification-plan.refused-topics')
+              : null)
           }
         />
       )}

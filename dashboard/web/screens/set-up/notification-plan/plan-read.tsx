@@ -22,47 +22,49 @@ const lines = (texts: readonly string[], none: MessageKey) =>
     </ul>
   );
 
-export const PlanRead = ({ telling }: { readonly telling: NotificationPlanView }) => {
-  const { plan, people, isOwn } = telling;
+export const PlanRead = ({ view }: { readonly view: NotificationPlanView }) => {
+  const { plan, people, isOwn } = view;
   const { rota } = plan;
   return (
     <section class="plate plan-sheet">
-      <h2>{t('telling.plan')}</h2>
+      <h2>{t('notification-plan.plan')}</h2>
       <p class="dim">{t('set-up.not-allowed')}</p>
-      {!isOwn && <p>{t('telling.not-own')}</p>}
+      {!isOwn && <p>{t('notification-plan.not-own')}</p>}
       <dl class="plan-read">
-        <Part of="telling.rota">
+        <Part of="notification-plan.rota">
           {rota === null
-            ? t('telling.rota-everybody')
-            : t('telling.rota-line', {
+            ? t('notification-plan.rota-everybody')
+            : t('notification-plan.rota-line', {
                 names: rota.people.map((id) => nameOf(id, people)).join(', '),
                 day: dayText(rota.startsOn),
                 time: clockText(rota.handoverTime),
               })}
         </Part>
-        <Part of="telling.absences">
+        <Part of="notification-plan.absences">
           {lines(
             plan.absences.map((absence) => absenceText(absence, people)),
-            'telling.absence-none',
+            'notification-plan.absence-none',
           )}
         </Part>
-        <Part of="telling.escalation">{lines(plan.escalation.map(stepText), 'telling.step-none')}</Part>
-        <Part of="telling.outside">
+        <Part of="notification-plan.escalation">
+          {lines(plan.escalation.map(stepText), 'notification-plan.step-none')}
+        </Part>
+        <Part of="notification-plan.outside">
           {lines(
             plan.outsideHours.map((priority) => word('priority', priority)),
-            'telling.outside-none',
+            'notification-plan.outside-none',
           )}
         </Part>
-        <Part of="telling.heartbeat">
-          {plan.heartbeatAt === null ? t('telling.never') : clockText(plan.heartbeatAt)}
+        <Part of="notification-plan.heartbeat">
+          {plan.heartbeatAt === null ? t('notification-plan.never') : clockText(plan.heartbeatAt)}
         </Part>
-        <Part of="telling.webhooks">
+        <Part of="notification-plan.webhooks">
           {lines(
             plan.webhooks.map(({ name }) => name),
-            'telling.webhook-none',
+            'notification-plan.webhook-none',
           )}
         </Part>
-        <Part of="telling.lamps">{lines(plan.lampTopics, 'telling.lamp-none')}</Part>
+        <Part of="notification-plan.lamps">{lines(plan.lampTopics, 'notification-plan.lamp-none')}</Part>
       </dl>
     </section>
   );

@@ -4,7 +4,8 @@ import { useId } from 'preact/hooks';
 import type { NotificationPlanBody } from '../../../../api/notification-plan.ts';
 import { type MessageKey, t } from '../../../base/messages.ts';
 import { now, timeZone } from '../../../live/lab-state.ts';
-import { ChoiceEntry, TextEntry } from '../../../forms/entries.tsx';
+import { ChoiceEntry } from '../../../forms/entries.tsx';
+import { TextField } from '../../../forms/schema-fields.tsx';
 import type { PlanPartProps } from './plan-part.ts';
 import { clockText, dayText, nameOf, type People } from './plan-text.ts';
 import { turnsFrom, wallClock } from './turns.ts';
@@ -54,8 +55,8 @@ const Order = (props: {
               )}
             </span>
             <span class="row rota-moves">
-              {step(-1, 'telling.earlier-of', '↑')}
-              {step(1, 'telling.later-of', '↓')}
+              {step(-1, 'notification-plan.earlier-of', '↑')}
+              {step(1, 'notification-plan.later-of', '↓')}
               <button
                 type="button"
                 class="act"
@@ -82,7 +83,7 @@ const ComingTurns = (props: {
   if (turns.length === 0) return null;
   return (
     <div class="rota-turns">
-      <h3>{t('telling.turns')}</h3>
+      <h3>{t('notification-plan.turns')}</h3>
       <ol>
         {turns.map(({ person, startsOn, absence }) => (
           <li key={startsOn}>
@@ -91,7 +92,7 @@ const ComingTurns = (props: {
               <strong>{nameOf(person, people)}</strong>
               {absence && (
                 <span class="dim turn-note">
-                  {t('telling.stands-in', { from: dayText(absence.from), to: dayText(absence.to) })}
+                  {t('notification-plan.stands-in', { from: dayText(absence.from), to: dayText(absence.to) })}
                 </span>
               )}
             </span>
@@ -102,24 +103,71 @@ const ComingTurns = (props: {
   );
 };
 
-export const RotaPart = ({ plan, people, onPlan, error }: PlanPartProps) => {
+const Turns = ({ form, plan, people, onPlan, error, rota }: PlanPartProps & { readonly rota: Rota }) => {
+  const change = (part: Partial<Rota>): void => onPlan({ rota: { ...rota, ...part } });
+  const addable = people.filter(({ id, role }) => role !== 'viewer' && !rota.people.includes(id));
+  return (
+    <>
+      <Order
+        rota={rota}
+        people={people}
+        error={(at) => error(`rota/people/${at}`, 'notification-plan.refused-person')}
+        onOrder={(order) => change({ people: order })}
+      />
+      {(addable.length > 0 || rota.people.length === 0) && (
+        <ChoiceEntry
+          label="notification-plan.rota-add"
+          value=""
+          options={[
+            ['', t('notification-plan.rota-choose')],
+            ...addable.map(({ id, name }) => [id, name] as const),
+          ]}
+          onChange={(chosen) => {
+            if (chosen !== '') change({ people: [...rota.people, chosen] });
+          }}
+          error={error('rota/people', 'notification-plan.refused-rota')}
+        />
+      )}
+      <div class="pair">
+        <TextField
+          form={form}
+          at="rota/startsOn"
+          label="notification-plan.rota-starts"
+          hint={t('notification-plan.rota-starts-hint')}
+          type="date"
+          value={rota.startsOn}
+          onChange={(startsOn) => change({ startsOn })}
+          error={error('rota/startsOn', 'notification-plan.refused-day')}
+        />
+        <TextField
+          form={form}
+          at="rota/handoverTime"
+          label="notification-plan.rota-handover"
+          type="time"
+          value={rota.handoverTime}
+          onChange={(handoverTime) => change({ handoverTime })}
+          error={error('rota/handoverTime', 'notification-plan.refused-time')}
+        />
+      </div>
+      <ComingTurns rota={rota} plan={plan} people={people} />
+    </>
+  );
+};
+
+/** What a rota begins with: nobody yet, from today on. */
+const newRota = (): Rota => ({
+  people: [],
+  startsOn: wallClock(now.value, timeZone.value).slice(0, 10),
+  handoverTime: USUAL_HANDOVER,
+});
+
+export const RotaPart = (props: PlanPartProps) => {
   const id = useId();
-  const { rota } = plan;
-  const change = (part: Partial<Rota>): void => {
-    if (rota !== null) onPlan({ rota: { ...rota, ...part } });
-  };
-  const begin = (): void =>
-    onPlan({
-      rota: {
-        people: [],
-        startsOn: wallClock(now.value, timeZone.value).slice(0, 10),
-        handoverTime: USUAL_HANDOVER,
-      },
-    });
-  const others = people.filter((person) => person.role !== 'viewer' && !rota?.people.includes(person.id));
+  const { onPlan } = props;
+  const { rota } = props.plan;
   return (
     <fieldset class="plan-part">
-      <legend>{t('telling.rota')}</legend>
+      <legend>{t('notification-plan.rota')}</legend>
       {(['everybody', 'turns'] as const).map((way) => (
         <p key={way} class="tick">
           <input
@@ -127,55 +175,14 @@ export const RotaPart = ({ plan, people, onPlan, error }: PlanPartProps) => {
             id={`${id}-${way}`}
             name={`${id}-rota`}
             checked={(rota !== null) === (way === 'turns')}
-            onChange={() => (way === 'turns' ? begin() : onPlan({ rota: null }))}
+            onChange={() => onPlan({ rota: way === 'turns' ? newRota() : null })}
           />
           <label for={`${id}-${way}`}>
-            {t(way === 'turns' ? 'telling.rota-turns' : 'telling.rota-everybody')}
+            {t(way === 'turns' ? 'notification-plan.rota-turns' : 'notification-plan.rota-everybody')}
           </label>
         </p>
       ))}
-      {rota !== null && (
-        <>
-          <Order
-            rota={rota}
-            people={people}
-            error={(at) => error(`rota/people/${at}`, 'telling.refused-person')}
-            onOrder={(order) => change({ people: order })}
-          />
-          {(others.length > 0 || rota.people.length === 0) && (
-            <ChoiceEntry
-              label="telling.rota-add"
-              value=""
-              options={[
-                ['', t('telling.rota-choose')],
-                ...others.map((person) => [person.id, person.name] as const),
-              ]}
-              onChange={(chosen) => {
-                if (chosen !== '') change({ people: [...rota.people, chosen] });
-              }}
-              error={error('rota/people', 'telling.refused-rota')}
-            />
-          )}
-          <div class="pair">
-            <TextEntry
-              label="telling.rota-starts"
-              hint={t('telling.rota-starts-hint')}
-              type="date"
-              value={rota.startsOn}
-              onChange={(startsOn) => change({ startsOn })}
-              error={error('rota/startsOn', 'telling.refused-day')}
-            />
-            <TextEntry
-              label="telling.rota-handover"
-              type="time"
-              value={rota.handoverTime}
-              onChange={(handoverTime) => change({ handoverTime })}
-              error={error('rota/handoverTime', 'telling.refused-time')}
-            />
-          </div>
-          <ComingTurns rota={rota} plan={plan} people={people} />
-        </>
-      )}
+      {rota !== null && <Turns {...props} rota={rota} />}
     </fieldset>
   );
 };

@@ -1,0 +1,165 @@
+// The whole plan as a form. It is saved as one, says what differs from the saved plan, and keeps what was typed when
+// somebody else saves meanwhile.
+
+import { useEffect, useRef, useState } from 'preact/hooks';
+import { FORM_FIELDS } from '../../../../api/form-fields.ts';
+import type { NotificationPlanBody, NotificationPlanView } from '../../../../api/notification-plan.ts';
+import { notificationPlanContradictions } from '../../../../../lab/notification-plan-checks.ts';
+import { put } from '../../../base/api.ts';
+import { t, word } from '../../../base/messages.ts';
+import { Refusal, type Saving, useSaving } from '../../../forms/saving.tsx';
+import { LampsPart, WebhooksPart } from './machine-parts.tsx';
+import { changedParts, type PlanPart, planBody } from './plan-draft.ts';
+import type { PlanPartProps } from './plan-part.ts';
+import { RotaPart } from './rota-part.tsx';
+import { AbsencesPart, EscalationPart, HeartbeatPart, OutsideHoursPart } from './time-parts.tsx';
+
+const PARTS = [
+  RotaPart,
+  AbsencesPart,
+  EscalationPart,
+  OutsideHoursPart,
+  HeartbeatPart,
+  WebhooksPart,
+  LampsPart,
+] as const;
+
+interface PlanFormProps {
+  readonly view: NotificationPlanView;
+  readonly onSaved: (before: NotificationPlanBody) => void;
+}
+
+/** The plan as it is typed beside the one that it began from; an untouched form follows what others save. */
+const useDraft = (view: NotificationPlanView) => {
+  const [base, setBase] = useState(view.plan);
+  const [draft, setDraft] = useState(view.plan);
+  const changed = changedParts(base, draft);
+  const isOutdated = JSON.stringify(view.plan) !== JSON.stringify(base);
+  const take = (plan: NotificationPlanBody): void => {
+    setBase(plan);
+    setDraft(plan);
+  };
+  useEffect(() => {
+    if (isOutdated && changed.length === 0) take(view.plan);
+  }, [view.plan]);
+  const change = (part: Partial<NotificationPlanBody>): void =>
+    setDraft((before) => ({ ...before, ...part }));
+  return { draft, changed, isOutdated, take, change };
+};
+
+const stateText = (changed: readonly PlanPart[], { isOwn }: Pick<NotificationPlanView, 'isOwn'>): string => {
+  if (changed.length === 0)
+    return t(isOwn ? 'notification-plan.unchanged' : 'notification-plan.unchanged-default');
+  return t('notification-plan.changed', {
+    parts: changed.map((part) => word('plan-part', part)).join(', '),
+  });
+};
+
+interface SavePanelProps {
+  readonly view: NotificationPlanView;
+  readonly changed: readonly PlanPart[];
+  readonly isOutdated: boolean;
+  readonly saving: Saving;
+  /** Puts the saved plan into the form. */
+  readonly onTakeSaved: () => void;
+}
+
+const SavePanel = ({ view, changed, isOutdated, saving, onTakeSaved }: SavePanelProps) => {
+  const isChanged = changed.length > 0;
+  const isRefusedAtFields = (saving.refusal?.errors?.length ?? 0) > 0;
+  return (
+    <div class="plan-save" data-changed={isChanged}>
+      {isOutdated && isChanged && (
+        <div class="row">
+          <span>{t('notification-plan.outdated')}</span>
+          <button type="button" class="act" onClick={onTakeSaved}>
+            {t('notification-plan.take-saved')}
+          </button>
+        </div>
+      )}
+      {isRefusedAtFields ? (
+        <p class="refusal" role="alert">
+          {t('notification-plan.refused')}
+        </p>
+      ) : (
+        <Refusal trouble={saving.refusal} retry={saving.retry} />
+      )}
+      <p role="status">{isRefusedAtFields ? '' : stateText(changed, view)}</p>
+      <p class="row">
+        <button
+          type="submit"
+          class="act"
+          data-first="true"
+          disabled={saving.busy || (!isChanged && view.isOwn)}
+        >
+          {t('set-up.save')}
+        </button>
+        {isChanged && (
+          <button type="button" class="act" onClick={onTakeSaved}>
+            {t('notification-plan.discard')}
+          </button>
+        )}
+      </p>
+    </div>
+  );
+};
+
+export const PlanForm = ({ view, onSaved }: PlanFormProps) => {
+  const saving = useSaving();
+  const form = useRef<HTMLFormElement>(null);
+  const { draft, changed, isOutdated, take, change } = useDraft(view);
+  const [sent, setSent] = useState(view.plan);
+  useEffect(() => {
+    if (saving.refusal !== null) form.current?.querySelector<HTMLElement>('[aria-invalid="true"]')?.focus();
+  }, [saving.refusal]);
+  const isRefusedAtFields = (saving.refusal?.errors?.length ?? 0) > 0;
+  // What the server checks only once every field has its form is shown at once with the rest.
+  const contradictions = isRefusedAtFields
+    ? notificationPlanContradictions(sent, view).map(({ path }) => path.join('/'))
+    : [];
+  const errorAt: PlanPartProps['error'] = (path, words) =>
+    saving.errorAt(path) === null && !contradictions.includes(path) ? null : t(words);
+  const submit = (): void => {
+    const body = planBody(draft);
+    setSent(body);
+    void saving.run(
+      () => put<NotificationPlanView>('/api/notification-plan', body),
+      (after) => {
+        take(after.plan);
+        onSaved(view.plan);
+      },
+    );
+  };
+  return (
+    <form
+      ref={form}
+      class="plan"
+      noValidate
+      onSubmit={(event) => {
+        event.preventDefault();
+        submit();
+      }}
+    >
+      <h2>{t('notification-plan.plan')}</h2>
+      {!view.isOwn && <p>{t('notification-plan.not-own')}</p>}
+      {PARTS.map((Part, at) => (
+        <Part
+          key={at}
+          form={{ fields: FORM_FIELDS['notification-plan'], saving }}
+          plan={draft}
+          people={view.people}
+          secrets={view.secrets}
+          onPlan={change}
+          error={errorAt}
+        />
+      ))}
+      <SavePanel
+        view={view}
+        changed={changed}
+        isOutdated={isOutdated}
+        saving={saving}
+        onTakeSaved={() => take(view.plan)}
+      />
+    </form>
+  );
+};
