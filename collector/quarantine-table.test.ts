@@ -73,3 +73,33 @@ it('counts a rejection once although its transaction was undone and tried again'
   database.transaction(() => table.write(rejections)(database.writer));
   expect(table.rows(10).map(({ count }) => count)).toEqual([1]);
 });
+
+it('shows the rows of an earlier database with their sentence, and counts on in them', () => {
+  database.writer.exec(`
+    CREATE TABLE quarantine (
+      topic TEXT NOT NULL, code TEXT NOT NULL, reason TEXT NOT NULL, count INTEGER NOT NULL,
+      first_at INTEGER NOT NULL, last_at INTEGER NOT NULL, sample BLOB NOT NULL, bytes INTEGER NOT NULL,
+      PRIMARY KEY (topic, code)
+    ) WITHOUT ROWID;
+    INSERT INTO quarantine VALUES ('wax/lab/gw/pot/celsius', 'not-a-number', 'Not a number.', 7, 1, 5, x'6f6c64', 3);
+    INSERT INTO migration VALUES ('quarantine', 1, '2026-01-05T08:00:00.000Z');`);
+  const table = openQuarantineTable(database);
+  const [before] = table.rows(10);
+  expect(before).toMatchObject({
+    code: 'not-a-number',
+    reason: 'Not a number.',
+    count: 7,
+    firstAt: 1,
+    lastAt: 5,
+  });
+  expect(new TextDecoder().decode(before?.sample)).toBe('old');
+  expect(before).not.toHaveProperty('values');
+
+  const { reason: _, ...coded } = rejection('not-a-number', 9);
+  database.transaction(() => table.write([{ ...coded, offending: 'warm' }])(database.writer));
+  database.close();
+  database = openDatabase(join(folder, 'lab.db'));
+  const [after] = openQuarantineTable(database).rows(10);
+  expect(after).toMatchObject({ count: 8, firstAt: 1, lastAt: 9, offending: 'warm' });
+  expect(after).not.toHaveProperty('reason');
+});

@@ -7,6 +7,7 @@ import { type LabDatabase, openDatabase } from './database.ts';
 import type { Lab, Probe } from './lab.ts';
 import type { LabRepository } from './lab-repository.ts';
 import type { Pattern } from './pattern.ts';
+import { DEFAULT_NOTIFICATION_PLAN } from './notification-plan.ts';
 import { openLabRepository } from './sqlite-lab-repository.ts';
 import type { Station } from './station.ts';
 
@@ -166,5 +167,36 @@ describe('the lab in the database', () => {
     ).toThrow('no');
     expect(repository.lab().stations).toEqual([pot]);
     expect(heard).toEqual([1]);
+  });
+});
+
+/** The tables as the first two migrations made them, when the plan had another name. */
+const EARLIER_TABLES = [
+  ...['lab_site', 'lab_station', 'lab_probe', 'lab_person', 'lab_wax_override', 'lab_telling'].map(
+    (name) =>
+      `CREATE TABLE ${name} (id TEXT PRIMARY KEY, position INTEGER NOT NULL, body TEXT NOT NULL) WITHOUT ROWID;`,
+  ),
+  ...['lab_charge', 'lab_pattern'].map(
+    (name) =>
+      `CREATE TABLE ${name} (id TEXT PRIMARY KEY, station TEXT, began_at TEXT NOT NULL, ended_at TEXT, body TEXT NOT NULL) WITHOUT ROWID;`,
+  ),
+  "INSERT INTO migration VALUES ('lab', 1, '2026-01-05T08:00:00.000Z'), ('lab', 2, '2026-01-05T08:00:00.000Z');",
+].join('\n');
+
+describe('the lab of an earlier database', () => {
+  it('keeps its notification plan, and takes a new one in its place', () => {
+    const earlier = openDatabase(join(folder, 'earlier.db'));
+    const plan = { ...DEFAULT_NOTIFICATION_PLAN, lampTopics: ['lab/lamp'] };
+    earlier.writer.exec(EARLIER_TABLES);
+    earlier.writer.prepare("INSERT INTO lab_telling VALUES ('plan', 1, ?)").run(JSON.stringify(plan));
+    earlier.writer.prepare("INSERT INTO lab_station VALUES ('pot', 1, ?)").run(JSON.stringify(pot));
+
+    const opened = openLabRepository(earlier);
+    expect(opened.lab()).toMatchObject({ notificationPlan: plan, stations: [pot] });
+    opened.saveNotificationPlan({ ...plan, heartbeatAt: '08:30' });
+    earlier.close();
+    const again = openDatabase(join(folder, 'earlier.db'));
+    expect(openLabRepository(again).lab().notificationPlan).toEqual({ ...plan, heartbeatAt: '08:30' });
+    again.close();
   });
 });

@@ -6,7 +6,8 @@ import type { WatchState } from '../alerts/watch/engine/memory.ts';
 import { isWatchState } from '../alerts/watch/engine/restore.ts';
 import type { Watch } from '../alerts/watch/engine/watch.ts';
 import type { TailReader } from '../collector/journal/journal.ts';
-import type { Qualify, QualifyState } from '../collector/qualify/qualify.ts';
+import { type QualifyState, restoreQualifyState } from '../collector/qualify/probe-record.ts';
+import type { Qualify } from '../collector/qualify/qualify.ts';
 import type { Applied, Store } from '../collector/store/store.ts';
 import type { ActOutcome, LabChange } from './published.ts';
 import type { Entry } from '../lab/entry.ts';
@@ -72,11 +73,11 @@ export class Pipeline {
 
   constructor(parts: PipelineParts) {
     this.#parts = parts;
-    const kept = parts.store.ruleState();
+    const stored = parts.store.ruleState();
     this.#offset = parts.store.offset();
-    const watchParts = partsBelow(WATCH_PREFIX, kept);
+    const watchParts = partsBelow(WATCH_PREFIX, stored);
     this.#watchState = isWatchState(watchParts) ? watchParts : parts.watch.initial();
-    this.#qualifyState = partsBelow(QUALIFY_PREFIX, kept);
+    this.#qualifyState = restoreQualifyState(partsBelow(QUALIFY_PREFIX, stored));
   }
 
   get watchState(): WatchState {

@@ -4,7 +4,7 @@
 import fc from 'fast-check';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { bucketPlan } from '../collector/store/bucket-width.ts';
-import type { Applied, Bucket, Store } from '../collector/store/store.ts';
+import type { Applied, SeriesBucket, Store } from '../collector/store/store.ts';
 import type { LabDatabase } from '../lab/database.ts';
 import type { Quality, Reading } from '../lab/reading.ts';
 import { celsius, epochMillis, MILLIS_PER_HOUR, MILLIS_PER_MINUTE } from '../wax/units.ts';
@@ -32,7 +32,7 @@ export const reading = (probe: string, at: number, value: number, quality: Quali
 });
 
 /** What a bucket query must answer, computed from the rows alone. */
-function bucketsOf(rows: readonly Reading[], from: number, to: number, points: number): Bucket[] {
+function bucketsOf(rows: readonly Reading[], from: number, to: number, points: number): SeriesBucket[] {
   const width = bucketPlan({ from, to, points })?.width ?? 1;
   const groups = new Map<number, Reading[]>();
   for (const row of rows) {
@@ -55,7 +55,7 @@ function bucketsOf(rows: readonly Reading[], from: number, to: number, points: n
     });
 }
 
-const rounded = (buckets: readonly Bucket[]): Bucket[] =>
+const rounded = (buckets: readonly SeriesBucket[]): SeriesBucket[] =>
   buckets.map((bucket) => ({ ...bucket, mean: Math.round(bucket.mean * 1e6) / 1e6 }));
 
 export function storeSpecification(name: string, open: () => Promise<StoreUnderTest>, runs: number): void {

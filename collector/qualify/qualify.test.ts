@@ -3,8 +3,9 @@
 import { describe, expect, it } from 'vitest';
 import type { Entry } from '../../lab/entry.ts';
 import type { Lab, Probe } from '../../lab/lab.ts';
+import type { StationKind } from '../../lab/station-kinds.ts';
 import { celsius, epochMillis } from '../../wax/units.ts';
-import { gatewayOnline, heardProbes, type QualifyState } from './probe-track.ts';
+import { gatewayOnline, type QualifyState, restoreQualifyState, seenProbes } from './probe-record.ts';
 import { qualify } from './qualify.ts';
 
 /** The step on a copy, so that the state before stays as it was. */
@@ -102,6 +103,17 @@ describe('correction and plausibility', () => {
     [500.01, 'suspect'],
   ])('%d °C is %s', (value, quality) => {
     expect(outcomes(reading(0, value))).toEqual([quality]);
+  });
+
+  it.each<[StationKind, number, string]>([
+    ['burnout-furnace', 500.01, 'good'],
+    ['burnout-furnace', 1200, 'good'],
+    ['burnout-furnace', 1200.01, 'suspect'],
+    ['melt-pot', 500.01, 'suspect'],
+  ])('a reading in a %s of %d °C is %s', (kind, value, quality) => {
+    const lab = labWith(probe({ station: 'place' }));
+    const stations = [{ id: 'place', name: 'Place', kind, wax: null }];
+    expect(run({ ...lab, stations }, reading(0, value)).outcomes).toEqual([quality]);
   });
 
   it('passes ticks and acts through untouched', () => {
@@ -220,7 +232,7 @@ describe('one probe id from two gateways', () => {
 describe('what is remembered', () => {
   it('is the newest value of every probe, late ones aside', () => {
     const { state } = run(labWith(), reading(0, 60), reading(10, 61), reading(20, 40, 'gw-1', 5));
-    expect(heardProbes(state)).toEqual([
+    expect(seenProbes(state)).toEqual([
       { id: 'pot-1', gateway: 'gw-1', firstSeen: at(0), lastReadingAt: at(10), celsius: 61, quality: 'good' },
     ]);
   });
@@ -228,5 +240,24 @@ describe('what is remembered', () => {
   it('is whether a gateway is online, and null before it said', () => {
     const { state } = run(labWith(), said(0, true), said(5, false), said(0, true, 'gw-2'));
     expect(['gw-1', 'gw-2', 'gw-3'].map((id) => gatewayOnline(state, id))).toEqual([false, true, null]);
+  });
+
+  it('goes on from a state that an earlier version stored under other keys', () => {
+    const stored = {
+      'probe/pot-1': {
+        gateway: 'gw-1',
+        firstSeen: at(0),
+        heardAt: at(10),
+        at: at(10),
+        celsius: 61,
+        quality: 'good',
+        lastGood: { at: at(10), raw: 61 },
+        doubt: null,
+      },
+      'gateway/gw-1': { online: false, saidAt: at(20) },
+    };
+    const { state } = run(labWith(), reading(0, 60), reading(10, 61), said(20, false));
+    expect(restoreQualifyState(stored)).toEqual(state);
+    expect(restoreQualifyState(state)).toEqual(state);
   });
 });

@@ -6,17 +6,18 @@ import { correctedBy } from '../../lab/calibration-entry.ts';
 import type { Entry, ReadingsEntry } from '../../lab/entry.ts';
 import type { Lab, Probe } from '../../lab/lab.ts';
 import type { Quality, Reading } from '../../lab/reading.ts';
-import { ABSOLUTE_ZERO_CELSIUS, celsius, type EpochMillis, MILLIS_PER_MINUTE } from '../../wax/units.ts';
+import { STATION_KIND_FACTS } from '../../lab/station-kinds.ts';
+import { ABSOLUTE_ZERO_CELSIUS, celsius, MILLIS_PER_MINUTE } from '../../wax/units.ts';
 import { type Rejection, rejectionOf, SAMPLE_BYTES } from '../decode/rejection.ts';
 import { powerOnDoubt } from './power-on-value.ts';
 import {
   gatewayPart,
-  gatewayTrack,
-  type ProbeTrack,
+  gatewayRecord,
+  type ProbeRecord,
   probePart,
-  probeTrack,
+  probeRecord,
   type QualifyState,
-} from './probe-track.ts';
+} from './probe-record.ts';
 
 export type { QualifyState };
 
@@ -30,11 +31,13 @@ export interface Qualified {
 /** Writes what it learns into `parts`, the caller's own copy of a state: a batch of entries costs one copy. */
 export type Qualify = (parts: Record<string, unknown>, entry: Entry, lab: Lab) => Qualified;
 
-/** A gateway that was not heard with its probe for so long has given it up; common practice. */
+/** A gateway that has delivered nothing of its probe for so long has given it up; common practice. */
 const GIVEN_UP_MILLIS = 10 * MILLIS_PER_MINUTE;
 /** Outside of these no room and no wax can be, so the probe or its wiring is to be doubted; common practice. */
 const LEAST_PLAUSIBLE_CELSIUS = -40;
 const MOST_PLAUSIBLE_CELSIUS = 500;
+/** A furnace that burns wax out of moulds goes on to preheat them, to about 1,000 °C and rarely more; common practice. */
+const MOST_PLAUSIBLE_FURNACE_CELSIUS = 1200;
 
 export const qualify: Qualify = (parts, entry, lab) => {
   switch (entry.kind) {
@@ -44,7 +47,7 @@ export const qualify: Qualify = (parts, entry, lab) => {
       return { changedParts: [], entry: null, rejections: [rejectionOf(entry)] };
     case 'gateway': {
       const part = gatewayPart(entry.gateway);
-      parts[part] = { online: entry.online, saidAt: entry.receivedAt };
+      parts[part] = { online: entry.online, reportedAt: entry.receivedAt };
       return { changedParts: [part], entry, rejections: [] };
     }
     default:
@@ -58,14 +61,14 @@ function qualifyReadings(parts: Record<string, unknown>, entry: ReadingsEntry, l
   const rejections: Rejection[] = [];
   for (const raw of entry.readings) {
     const part = probePart(raw.probe);
-    const track = probeTrack(parts, raw.probe);
-    const probe = probesOf(lab).get(raw.probe);
-    if (track !== undefined && belongsToAnother(parts, track, probe, entry)) {
-      rejections.push(ofAnotherGateway(raw, entry, track.gateway, lab));
+    const record = probeRecord(parts, raw.probe);
+    const place = placesOf(lab).get(raw.probe) ?? UNCLAIMED;
+    if (record !== undefined && belongsToAnother(parts, record, place.probe, entry)) {
+      rejections.push(ofAnotherGateway(raw, entry, record.gateway, lab));
       continue;
     }
-    const judged = judge(parts, raw, track, probe, entry);
-    parts[part] = judged.track;
+    const judged = judge(parts, raw, record, place, entry);
+    parts[part] = judged.record;
     changed.add(part);
     readings.push(judged.reading);
   }
@@ -76,20 +79,20 @@ function qualifyReadings(parts: Record<string, unknown>, entry: ReadingsEntry, l
   };
 }
 
-/** The lab's word decides; else the gateway that was first, for as long as it lives. */
+/** The gateway that the lab set decides; else the one that was first, until it goes offline or delivers no more. */
 function belongsToAnother(
   state: QualifyState,
-  track: ProbeTrack,
+  record: ProbeRecord,
   probe: Probe | undefined,
   entry: ReadingsEntry,
 ): boolean {
-  if (track.gateway === entry.gateway || probe?.gateway === entry.gateway) return false;
-  const said = gatewayTrack(state, track.gateway);
-  const hasLeft = said !== undefined && !said.online && said.saidAt >= track.heardAt;
-  return !hasLeft && entry.receivedAt - track.heardAt < GIVEN_UP_MILLIS;
+  if (record.gateway === entry.gateway || probe?.gateway === entry.gateway) return false;
+  const owner = gatewayRecord(state, record.gateway);
+  const hasLeft = owner !== undefined && !owner.online && owner.reportedAt >= record.receivedAt;
+  return !hasLeft && entry.receivedAt - record.receivedAt < GIVEN_UP_MILLIS;
 }
 
-const corrections = (probe: Probe | undefined, raw: number): number =>
+const corrected = (probe: Probe | undefined, raw: number): number =>
   probe?.calibration === undefined
     ? raw + (probe?.correction_celsius ?? 0)
     : correctedBy(probe.calibration, raw);
@@ -97,37 +100,37 @@ const corrections = (probe: Probe | undefined, raw: number): number =>
 function judge(
   state: QualifyState,
   reading: Reading,
-  track: ProbeTrack | undefined,
-  probe: Probe | undefined,
+  record: ProbeRecord | undefined,
+  { probe, mostPlausibleCelsius }: ProbePlace,
   entry: ReadingsEntry,
-): { readonly reading: Reading; readonly track: ProbeTrack } {
+): { readonly reading: Reading; readonly record: ProbeRecord } {
   const raw: number = reading.celsius;
-  const corrected = celsius(Math.max(corrections(probe, raw), ABSOLUTE_ZERO_CELSIUS));
-  const isLate = track !== undefined && reading.at <= track.at;
-  const startedAt = gatewayTrack(state, entry.gateway)?.saidAt;
+  const value = celsius(Math.max(corrected(probe, raw), ABSOLUTE_ZERO_CELSIUS));
+  const isLate = record !== undefined && reading.at <= record.at;
+  const startedAt = gatewayRecord(state, entry.gateway)?.reportedAt;
   const doubt =
     isLate || probe?.powersOnAt85 === false
       ? null
       : powerOnDoubt(raw, reading.at, {
-          lastGood: track?.lastGood ?? null,
-          wasReset: track === undefined || (startedAt !== undefined && startedAt > track.heardAt),
-          doubt: track?.doubt ?? null,
+          lastGood: record?.lastGood ?? null,
+          wasReset: record === undefined || (startedAt !== undefined && startedAt > record.receivedAt),
+          doubt: record?.doubt ?? null,
         });
-  const isPlausible = corrected >= LEAST_PLAUSIBLE_CELSIUS && corrected <= MOST_PLAUSIBLE_CELSIUS;
+  const isPlausible = value >= LEAST_PLAUSIBLE_CELSIUS && value <= mostPlausibleCelsius;
   const quality: Quality = doubt === null && isPlausible ? reading.quality : 'suspect';
-  const judged: Reading = { ...reading, celsius: corrected, quality };
-  const heardAt: EpochMillis = entry.receivedAt;
-  if (isLate) return { reading: judged, track: { ...track, gateway: entry.gateway, heardAt } };
+  const judged: Reading = { ...reading, celsius: value, quality };
+  const { receivedAt } = entry;
+  if (isLate) return { reading: judged, record: { ...record, gateway: entry.gateway, receivedAt } };
   return {
     reading: judged,
-    track: {
+    record: {
       gateway: entry.gateway,
-      firstSeen: track?.firstSeen ?? entry.receivedAt,
-      heardAt,
+      firstSeen: record?.firstSeen ?? receivedAt,
+      receivedAt,
       at: reading.at,
-      celsius: corrected,
+      celsius: value,
       quality,
-      lastGood: quality === 'suspect' ? (track?.lastGood ?? null) : { at: reading.at, raw },
+      lastGood: quality === 'suspect' ? (record?.lastGood ?? null) : { at: reading.at, raw },
       doubt,
     },
   };
@@ -145,12 +148,28 @@ function ofAnotherGateway(reading: Reading, entry: ReadingsEntry, owner: string,
   };
 }
 
+/** A probe as the lab describes it, and what its station allows. */
+interface ProbePlace {
+  readonly probe: Probe | undefined;
+  readonly mostPlausibleCelsius: number;
+}
+const UNCLAIMED: ProbePlace = { probe: undefined, mostPlausibleCelsius: MOST_PLAUSIBLE_CELSIUS };
+
 /** A lab is one immutable value, so its index is made once. */
-const indexes = new WeakMap<Lab, ReadonlyMap<string, Probe>>();
-function probesOf(lab: Lab): ReadonlyMap<string, Probe> {
-  const known = indexes.get(lab);
-  if (known !== undefined) return known;
-  const index = new Map(lab.probes.map((probe) => [probe.id, probe]));
+const indexes = new WeakMap<Lab, ReadonlyMap<string, ProbePlace>>();
+function placesOf(lab: Lab): ReadonlyMap<string, ProbePlace> {
+  const indexed = indexes.get(lab);
+  if (indexed !== undefined) return indexed;
+  const furnaces = new Set(
+    lab.stations.filter(({ kind }) => STATION_KIND_FACTS[kind].role === 'burns-out').map(({ id }) => id),
+  );
+  const index = new Map(
+    lab.probes.map((probe): [string, ProbePlace] => {
+      const isInFurnace = probe.station !== null && furnaces.has(probe.station);
+      const mostPlausibleCelsius = isInFurnace ? MOST_PLAUSIBLE_FURNACE_CELSIUS : MOST_PLAUSIBLE_CELSIUS;
+      return [probe.id, { probe, mostPlausibleCelsius }];
+    }),
+  );
   indexes.set(lab, index);
   return index;
 }

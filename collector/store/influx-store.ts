@@ -11,7 +11,7 @@ import { type InfluxServer, type InfluxSetting, MEASUREMENT, openInfluxServer } 
 import { openInfluxTables } from './influx-tables.ts';
 import { openProgress } from './progress.ts';
 import { PIPELINE } from './sqlite-store.ts';
-import type { Bucket, ReadingsQuery, Store } from './store.ts';
+import type { SeriesBucket, ReadingsQuery, Store } from './store.ts';
 
 const RETRY: RetryDelays = { firstMillis: 500, longestMillis: 60_000 };
 
@@ -67,7 +67,7 @@ const FURTHEST_MILLIS = 9.2e12;
 const span = (from: number, to: number): string =>
   `time >= ${Math.max(-FURTHEST_MILLIS, Math.round(from))}ms AND time < ${Math.min(FURTHEST_MILLIS, Math.round(to))}ms`;
 
-async function buckets(server: InfluxServer, query: ReadingsQuery): Promise<readonly Bucket[]> {
+async function buckets(server: InfluxServer, query: ReadingsQuery): Promise<readonly SeriesBucket[]> {
   const plan = bucketPlan(query);
   if (plan === null) return [];
   const { from, to, width } = plan;

@@ -6,7 +6,7 @@ import type { Quality, Reading } from '../../lab/reading.ts';
 import type { Celsius, EpochMillis } from '../../wax/units.ts';
 import { bucketPlan, segments, type Tier } from './bucket-width.ts';
 import { QUALITY_CODES } from './series-tables.ts';
-import type { Bucket, ReadingsQuery } from './store.ts';
+import type { SeriesBucket, ReadingsQuery } from './store.ts';
 
 const QUALITIES = new Map(Object.entries(QUALITY_CODES).map(([quality, code]) => [code, quality as Quality]));
 
@@ -39,7 +39,7 @@ const toReading = ([probe, at, celsius, quality]: ReadingRow): Reading => ({
 });
 
 export interface SeriesReader {
-  readonly buckets: (query: ReadingsQuery) => readonly Bucket[];
+  readonly buckets: (query: ReadingsQuery) => readonly SeriesBucket[];
   readonly raw: (query: Omit<ReadingsQuery, 'points'> & { readonly limit: number }) => readonly Reading[];
   readonly latest: () => readonly Reading[];
 }

@@ -26,7 +26,7 @@ export class StoreAway extends Error {
   }
 }
 
-export interface Bucket {
+export interface SeriesBucket {
   /** Start of the bucket; the first one starts no earlier than the query. */
   readonly at: EpochMillis;
   readonly min: number;
@@ -54,7 +54,7 @@ export interface Store {
   readonly keepFrom: () => number;
   readonly ruleState: () => Readonly<Record<string, unknown>>;
   /** Downsampled by the store itself; a reader never blocks `apply`. */
-  buckets(query: ReadingsQuery): Promise<readonly Bucket[]>;
+  buckets(query: ReadingsQuery): Promise<readonly SeriesBucket[]>;
   /** Rows as they are, oldest first, at most `limit`. */
   raw(query: Omit<ReadingsQuery, 'points'> & { readonly limit: number }): Promise<readonly Reading[]>;
   /** Newest reading of each probe ever seen. */

@@ -5,6 +5,7 @@ import type { Alarm, AlarmChange } from '../../alerts/watch/life/alarm.ts';
 import type { PatternOutlook } from '../../alerts/watch/measures/pattern-outlook.ts';
 import type { NoticeDesk } from '../../alerts/notices/notice-desk.ts';
 import type { StationStatus } from '../../alerts/watch/engine/station-status.ts';
+import type { SeenProbe } from '../../collector/qualify/probe-record.ts';
 import type { QuarantineRow } from '../../collector/quarantine.ts';
 import type { Store } from '../../collector/store/store.ts';
 import type { Act } from '../../lab/act.ts';
@@ -12,15 +13,6 @@ import type { Lab } from '../../lab/lab.ts';
 import type { LabRepository } from '../../lab/lab-repository.ts';
 import type { ActOutcome, LabChange } from '../../pipeline/published.ts';
 import type { EpochMillis } from '../../wax/units.ts';
-
-export interface SeenProbe {
-  readonly id: string;
-  readonly gateway: string;
-  readonly firstSeen: EpochMillis;
-  readonly lastReadingAt: EpochMillis;
-  readonly celsius: number;
-  readonly quality: string;
-}
 
 export interface BrokerEndpoint {
   /** The program's own broker. */

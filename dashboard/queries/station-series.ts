@@ -1,13 +1,13 @@
 // Readings of a station over a span, put together from its probes by the store's own downsampling.
 
-import type { Bucket } from '../../collector/store/store.ts';
+import type { SeriesBucket } from '../../collector/store/store.ts';
 import type { Station } from '../../lab/station.ts';
 import { STATION_KIND_FACTS } from '../../lab/station-kinds.ts';
 import type { EpochMillis } from '../../wax/units.ts';
 import type { RunningLab } from './running-lab.ts';
 
 /** Several probes in one place: the hottest decides at a heater, the weighted mean elsewhere, as in the status of the station. */
-const together = (kind: Station['kind'], at: EpochMillis, buckets: readonly Bucket[]): Bucket => {
+const together = (kind: Station['kind'], at: EpochMillis, buckets: readonly SeriesBucket[]): SeriesBucket => {
   const count = buckets.reduce((sum, bucket) => sum + bucket.count, 0);
   return {
     at,
@@ -27,10 +27,10 @@ export const stationSeries = async (
   running: RunningLab,
   station: Station,
   span: { readonly from: EpochMillis; readonly to: EpochMillis; readonly points: number },
-): Promise<readonly Bucket[]> => {
+): Promise<readonly SeriesBucket[]> => {
   const probes = running.lab().probes.filter((probe) => probe.station === station.id);
   const series = await Promise.all(probes.map(({ id }) => running.store.buckets({ probe: id, ...span })));
-  const byStart = new Map<EpochMillis, Bucket[]>();
+  const byStart = new Map<EpochMillis, SeriesBucket[]>();
   for (const bucket of series.flat()) {
     const same = byStart.get(bucket.at);
     if (same === undefined) byStart.set(bucket.at, [bucket]);

@@ -6,7 +6,7 @@ import { describe, expect, it } from 'vitest';
 import { decodeMessage } from '../../collector/decode/decode-message.ts';
 import type { Message } from '../../collector/decode/message.ts';
 import { qualify } from '../../collector/qualify/qualify.ts';
-import type { QualifyState } from '../../collector/qualify/probe-track.ts';
+import type { QualifyState } from '../../collector/qualify/probe-record.ts';
 import type { Lab } from '../../lab/lab.ts';
 import { epochMillis } from '../../wax/units.ts';
 

@@ -5,7 +5,7 @@ import { nightSwing } from '../../../alerts/watch/rules/storage/night-swing.ts';
 import { labPlan } from '../../../alerts/watch/engine/lab-plan.ts';
 import { coldBelow } from '../../../alerts/watch/measures/activity.ts';
 import { bucketPlan } from '../../../collector/store/bucket-width.ts';
-import type { Bucket } from '../../../collector/store/store.ts';
+import type { SeriesBucket } from '../../../collector/store/store.ts';
 import { labsWaxClass, stationLimits, waxAt } from '../../../lab/limits.ts';
 import type { Pattern, Stay } from '../../../lab/pattern.ts';
 import type { Station } from '../../../lab/station.ts';
@@ -73,7 +73,7 @@ const seriesOf = async (
   pattern: Pattern,
   span: Span,
   widthMillis: number,
-): Promise<readonly Bucket[]> => {
+): Promise<readonly SeriesBucket[]> => {
   const parts = pattern.stays.map(async (stay) => {
     const part = within(stay, span);
     const station = running.lab().stations.find(({ id }) => id === stay.station);

@@ -1,7 +1,7 @@
 // What one place or pattern went through, in figures, from the store's buckets. Minimum and maximum are of single
 // readings; swings, mean kinetic temperature and minutes rest on the means of the buckets. Pure.
 
-import type { Bucket } from '../../../collector/store/store.ts';
+import type { SeriesBucket } from '../../../collector/store/store.ts';
 import { mktStart, mktStep, mktValue } from '../../../wax/mean-kinetic-temperature.ts';
 import { type Cycle, rainflowResidue, rainflowStart, rainflowStep } from '../../../wax/rainflow.ts';
 import { type Celsius, type EpochMillis, MILLIS_PER_MINUTE, type Seconds } from '../../../wax/units.ts';
@@ -14,7 +14,7 @@ const LEAST_SWING_CELSIUS = 1;
 
 export interface Measured {
   /** Oldest first. */
-  readonly buckets: readonly Bucket[];
+  readonly buckets: readonly SeriesBucket[];
   readonly widthMillis: number;
   readonly from: EpochMillis;
   readonly to: EpochMillis;
@@ -40,7 +40,7 @@ const gapsOf = ({ buckets, widthMillis, from, to }: Measured): HeatFigures['gaps
   return gaps;
 };
 
-const swingsOf = (buckets: readonly Bucket[]): readonly Cycle[] => {
+const swingsOf = (buckets: readonly SeriesBucket[]): readonly Cycle[] => {
   let state = rainflowStart();
   const cycles: Cycle[] = [];
   for (const { mean } of buckets) {

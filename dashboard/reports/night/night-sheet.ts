@@ -1,7 +1,7 @@
 // The night sheet, put together from what was measured and done. Pure: the same inputs give the same sheet, so a
 // night of last year reads today as it did then, but for what late readings have added.
 
-import type { Bucket } from '../../../collector/store/store.ts';
+import type { SeriesBucket } from '../../../collector/store/store.ts';
 import type { Station } from '../../../lab/station.ts';
 import type { Say } from '../../../words/load-languages.ts';
 import { heats, stores } from '../../../lab/station-kinds.ts';
@@ -25,7 +25,7 @@ import type { SheetWords } from './sheet-words.ts';
 
 export interface StationNight {
   readonly station: Station;
-  readonly buckets: readonly Bucket[];
+  readonly buckets: readonly SeriesBucket[];
   readonly widthMillis: number;
   readonly limits: PlaceLimits;
   /** A heater counts as hot from here, °C. */
@@ -36,7 +36,7 @@ export interface StationNight {
 export interface ProbeNight {
   readonly probe: string;
   readonly stationName: string | null;
-  readonly buckets: readonly Bucket[];
+  readonly buckets: readonly SeriesBucket[];
   readonly widthMillis: number;
 }
 
@@ -68,7 +68,7 @@ const UNWELL_DOUBTFUL_SHARE = 0.05;
 const course = ({ buckets, widthMillis }: StationNight): Pick<PlaceLine, 'course' | 'courseSeconds'> => {
   const together = Math.max(1, Math.ceil(buckets.length / COURSE_POINTS));
   const width = widthMillis * together;
-  const groups = new Map<number, Bucket[]>();
+  const groups = new Map<number, SeriesBucket[]>();
   for (const bucket of buckets) {
     const at = Math.floor(bucket.at / width) * width;
     groups.set(at, [...(groups.get(at) ?? []), bucket]);

@@ -1,7 +1,7 @@
 // One pattern on the sheet: what the night did to it and how it stands at its end, worked out anew from the readings
 // since it was made, so that any night of the past can be judged as of its own morning. Pure.
 
-import type { Bucket } from '../../../collector/store/store.ts';
+import type { SeriesBucket } from '../../../collector/store/store.ts';
 import type { Pattern } from '../../../lab/pattern.ts';
 import {
   dueInstants,
@@ -33,10 +33,10 @@ export interface PatternNight {
   /** Peak to peak that its place bears over a night, °C. */
   readonly largestSwing: number;
   /** Since it was made, oldest first. */
-  readonly life: readonly Bucket[];
+  readonly life: readonly SeriesBucket[];
   readonly lifeWidthMillis: number;
   /** Of the night alone, finer. */
-  readonly night: readonly Bucket[];
+  readonly night: readonly SeriesBucket[];
   readonly nightWidthMillis: number;
 }
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { Bucket } from '../../../collector/store/store.ts';
+import type { SeriesBucket } from '../../../collector/store/store.ts';
 import { epochMillis } from '../../../wax/units.ts';
 import { heatFigures } from './heat-figures.ts';
 import { type VerdictReason, judge, nightReasons, patternReasons } from './verdict.ts';
@@ -7,7 +7,7 @@ import { type VerdictReason, judge, nightReasons, patternReasons } from './verdi
 const MINUTE = 60_000;
 const START = Date.parse('2026-11-24T16:30:00Z');
 /** One bucket a minute. */
-const course = (values: readonly (number | null)[]): readonly Bucket[] =>
+const course = (values: readonly (number | null)[]): readonly SeriesBucket[] =>
   values.flatMap((mean, index) =>
     mean === null
       ? []

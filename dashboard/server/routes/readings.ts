@@ -2,7 +2,7 @@
 
 import { Type } from 'typebox';
 import { bucketPlan } from '../../../collector/store/bucket-width.ts';
-import type { Bucket } from '../../../collector/store/store.ts';
+import type { SeriesBucket } from '../../../collector/store/store.ts';
 import { type EpochMillis, epochMillis, MILLIS_PER_DAY, MILLIS_PER_SECOND } from '../../../wax/units.ts';
 import { ReadingsView, SeriesView } from '../../api/schemas.ts';
 import { Instant } from '../../api/schema-parts.ts';
@@ -56,7 +56,7 @@ const spanOf = (
   return { from, to, points: asked.points ?? USUAL_POINTS };
 };
 
-const seriesView = async (span: Span, asking: Promise<readonly Bucket[]>) => {
+const seriesView = async (span: Span, asking: Promise<readonly SeriesBucket[]>) => {
   const buckets = await orStoreAway(asking);
   return {
     from: iso(span.from),

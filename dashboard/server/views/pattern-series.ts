@@ -1,7 +1,7 @@
 // The temperatures that a pattern went through: those of each place for as long as it lay there. Stays share the
 // points by their length, so that a short one at a warm place is not lost beside a long one.
 
-import type { Bucket } from '../../../collector/store/store.ts';
+import type { SeriesBucket } from '../../../collector/store/store.ts';
 import type { Pattern } from '../../../lab/pattern.ts';
 import { type EpochMillis, epochMillis } from '../../../wax/units.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
@@ -11,7 +11,7 @@ export const patternSeries = async (
   running: RunningLab,
   pattern: Pattern,
   span: { readonly from: EpochMillis; readonly to: EpochMillis; readonly points: number },
-): Promise<readonly Bucket[]> => {
+): Promise<readonly SeriesBucket[]> => {
   const whole = span.to - span.from;
   const series = await Promise.all(
     pattern.stays.map(async (stay) => {

@@ -3,7 +3,8 @@
 import type { Probe } from '../../../lab/lab.ts';
 import type { ProbeView } from '../../api/schemas.ts';
 import { iso } from '../base/instant.ts';
-import type { RunningLab, SeenProbe } from '../../queries/running-lab.ts';
+import type { SeenProbe } from '../../../collector/qualify/probe-record.ts';
+import type { RunningLab } from '../../queries/running-lab.ts';
 
 const view = (running: RunningLab, id: string, known?: Probe, seen?: SeenProbe): ProbeView => {
   const gateway = known?.gateway ?? seen?.gateway ?? '';

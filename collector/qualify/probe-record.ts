@@ -1,0 +1,85 @@
+// What qualification remembers of a probe and of a gateway, as plain JSON, and the views that screens need of it.
+
+import type { Quality } from '../../lab/reading.ts';
+import type { EpochMillis } from '../../wax/units.ts';
+import type { PowerOnDoubt } from './power-on-value.ts';
+
+export interface ProbeRecord {
+  readonly gateway: string;
+  readonly firstSeen: EpochMillis;
+  /** When its gateway last delivered a reading of it, by the collector's clock. */
+  readonly receivedAt: EpochMillis;
+  /** Newest reading, corrected. */
+  readonly at: EpochMillis;
+  readonly celsius: number;
+  readonly quality: Quality;
+  /** Newest reading that was believed, before correction. */
+  readonly lastGood: { readonly at: EpochMillis; readonly raw: number } | null;
+  readonly doubt: PowerOnDoubt | null;
+}
+
+export interface GatewayRecord {
+  readonly online: boolean;
+  /** When it last reported that, by the collector's clock. */
+  readonly reportedAt: EpochMillis;
+}
+
+/** Plain JSON in parts, `probe/{id}` and `gateway/{id}`; parts are replaced, never mutated. */
+export type QualifyState = Readonly<Record<string, unknown>>;
+
+const PROBE = 'probe/';
+export const probePart = (id: string): string => PROBE + id;
+export const gatewayPart = (id: string): string => `gateway/${id}`;
+
+// The parts are written by `qualify` alone, so their shape is known from their name.
+export const probeRecord = (state: QualifyState, id: string): ProbeRecord | undefined =>
+  state[probePart(id)] as ProbeRecord | undefined;
+export const gatewayRecord = (state: QualifyState, id: string): GatewayRecord | undefined =>
+  state[gatewayPart(id)] as GatewayRecord | undefined;
+
+/** Keys that earlier versions stored, with the names that they have now. */
+const RENAMED: Readonly<Record<string, string>> = { heardAt: 'receivedAt', saidAt: 'reportedAt' };
+
+/**
+ * The state as it was stored, whichever version stored it.
+ * @example restoreQualifyState({ 'gateway/g': { online: true, saidAt: 5 } }) // { 'gateway/g': { online: true, reportedAt: 5 } }
+ */
+export const restoreQualifyState = (stored: QualifyState): QualifyState =>
+  Object.fromEntries(
+    Object.entries(stored).map(([part, record]) => [
+      part,
+      Object.fromEntries(Object.entries(record ?? {}).map(([key, value]) => [RENAMED[key] ?? key, value])),
+    ]),
+  );
+
+/** A probe that ever delivered a reading, claimed or not, with its newest value. */
+export interface SeenProbe {
+  readonly id: string;
+  readonly gateway: string;
+  readonly firstSeen: EpochMillis;
+  readonly lastReadingAt: EpochMillis;
+  readonly celsius: number;
+  readonly quality: Quality;
+}
+
+export const seenProbes = (state: QualifyState): readonly SeenProbe[] =>
+  Object.keys(state).flatMap((part) => {
+    const id = part.slice(PROBE.length);
+    const record = part.startsWith(PROBE) ? probeRecord(state, id) : undefined;
+    return record === undefined
+      ? []
+      : [
+          {
+            id,
+            gateway: record.gateway,
+            firstSeen: record.firstSeen,
+            lastReadingAt: record.at,
+            celsius: record.celsius,
+            quality: record.quality,
+          },
+        ];
+  });
+
+/** null while it has reported neither. */
+export const gatewayOnline = (state: QualifyState, gateway: string): boolean | null =>
+  gatewayRecord(state, gateway)?.online ?? null;
