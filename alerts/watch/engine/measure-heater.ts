@@ -32,6 +32,10 @@ const DISTURBED_MILLIS = 60_000;
 const OPENING_CELSIUS = 1;
 const OPENING_FALL_MILLIS = 120_000;
 const OPENING_MILLIS = 240_000;
+const FROM_BAND_MILLIS = 200_000;
+/** A cycle shorter than this, or than some readings, is noise. */
+const SHORTEST_SECONDS = 40;
+const SHORTEST_READINGS = 4;
 
 /** While one of these is pending or on, nothing about the heater is usual. */
 const SUSPICIOUS: readonly RuleKind[] = [
@@ -51,13 +55,19 @@ export const isCalm = (conditions: Conditions): boolean => {
   return true;
 };
 
-/** `noise` of the probe in kelvins; `lastAt` of the value before this one. */
+/** Of the probe, kelvins: standard deviation of a reading, and smallest step between two. */
+export interface ProbeNoise {
+  readonly deviation: number;
+  readonly step: number;
+}
+
+/** `lastAt`: instant of the value before this one. */
 export function measureHeater(
   site: Site,
   plan: StationPlan,
   memory: StationMemory,
   lastAt: number,
-  noise: number,
+  noise: ProbeNoise,
   periodSeconds: number,
 ): void {
   const { at, celsius } = memory;
@@ -76,9 +86,14 @@ export function measureHeater(
     memory.overshootTop = 0;
     return;
   }
-  const within = Math.max(DISTURBED_MILLIS, 2200 * periodSeconds);
   const learnFrom = (plan.limits.windowLow?.value ?? 0) - LEARN_BELOW_WINDOW;
-  measureBand(memory, lastAt, noise, within, learnFrom);
+  measureBand(
+    memory,
+    lastAt,
+    Math.max(LEAST_HYSTERESIS, 4 * noise.deviation, 1.7 * noise.step),
+    periodSeconds,
+    learnFrom,
+  );
   if (plan.kindFacts.hasDoor) measureOpenings(memory, periodSeconds);
   measureClimb(plan, memory, periodSeconds);
 }
@@ -86,21 +101,16 @@ export function measureHeater(
 function measureBand(
   memory: StationMemory,
   lastAt: number,
-  noise: number,
-  within: number,
+  hysteresis: number,
+  periodSeconds: number,
   learnFrom: number,
 ): void {
+  const within = Math.max(DISTURBED_MILLIS, 2200 * periodSeconds);
+  const shortest = 1000 * Math.max(SHORTEST_SECONDS, SHORTEST_READINGS * periodSeconds);
   const { activity, at, celsius, recent } = memory;
   memory.band ??= startBand(at, celsius);
   const { band } = memory;
-  const closed = advanceBand(
-    band,
-    lastAt,
-    at,
-    celsius,
-    Math.max(LEAST_HYSTERESIS, 3 * noise),
-    memory.disturbedAt,
-  );
+  const closed = advanceBand(band, lastAt, at, celsius, hysteresis, memory.disturbedAt, shortest);
   if (recent !== null && highestWithin(recent, at, within) - celsius > disturbance(memory, within))
     memory.disturbedAt = at;
   if (activity?.kind !== 'hot') return;
@@ -131,8 +141,9 @@ function measureOpenings(memory: StationMemory, periodSeconds: number): void {
   const { at, celsius, openings, recent } = memory;
   if (recent === null || at - (openings.at(-1) ?? 0) < OPENING_MILLIS) return;
   const usual = memory.band?.usual ?? null;
-  if (usual === null || celsius > usual.bottom - Math.max(OPENING_CELSIUS, 0.5 * (usual.high - usual.low)))
-    return;
+  // A heater that is switched off falls and falls; a door lets it fall once from where it was.
+  if (usual === null || highestWithin(recent, at, FROM_BAND_MILLIS) < usual.low - 0.3) return;
+  if (celsius > usual.bottom - Math.max(OPENING_CELSIUS, 0.5 * (usual.high - usual.low))) return;
   const fall = highestWithin(recent, at, Math.max(OPENING_FALL_MILLIS, 2200 * periodSeconds)) - celsius;
   if (fall >= OPENING_CELSIUS) memory.openings = [...openings.slice(-5), at];
 }

@@ -3,6 +3,7 @@
 // that a replay measures the same.
 
 import { minuteOfDay, stretchAt, type Stretch } from '../../../lab/calendar.ts';
+import { isThermostatic } from '../../../lab/station-kinds.ts';
 import type { Lab, Site } from '../../../lab/lab.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
 import { chargeDoseStep } from '../measures/charge-dose.ts';
@@ -15,8 +16,14 @@ import { countCharges } from './charge-acts.ts';
 import { closedHistory, type Draft, putHistory } from './draft.ts';
 import { freshProbes } from './freshness.ts';
 import type { StationPlan } from './lab-plan.ts';
-import { isCalm, LEARN_BELOW_WINDOW, measureHeater, SETTLING_MILLIS } from './measure-heater.ts';
-import type { StationMemory, WatchState } from './memory.ts';
+import {
+  isCalm,
+  LEARN_BELOW_WINDOW,
+  measureHeater,
+  type ProbeNoise,
+  SETTLING_MILLIS,
+} from './measure-heater.ts';
+import { stationKey, type StationMemory, type WatchState } from './memory.ts';
 import { outlooksAt } from './patterns.ts';
 
 /** Without a closed cycle for so long, and within so little, control is steady. */
@@ -31,7 +38,7 @@ export function measureStation(
   plan: StationPlan,
   memory: StationMemory,
   lastAt: number,
-  noise: number,
+  noise: ProbeNoise,
   periodSeconds: number,
 ): void {
   const { at, celsius } = memory;
@@ -111,9 +118,19 @@ export function stationInput(
     openings: memory.openings,
     moltenAt: memory.moltenAt,
     minuteOfDay: () => minuteOfDay(lab.site, at),
+    othersAtWork: () => othersAtWork(lab, plan, state),
     overnight: memory.overnight,
     patterns: outlooksAt(state, plan),
   };
+}
+
+function othersAtWork(lab: Lab, { station }: StationPlan, state: WatchState): boolean | null {
+  const others = lab.stations.filter(({ id, kind }) => id !== station.id && isThermostatic(kind));
+  if (others.length === 0) return null;
+  return others.some(({ id }) => {
+    const kind = state[stationKey(id)]?.activity?.kind;
+    return kind === 'warming' || kind === 'hot';
+  });
 }
 
 export function doseOf(plan: StationPlan, memory: StationMemory): StationInput['dose'] {

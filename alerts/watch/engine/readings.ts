@@ -5,7 +5,7 @@ import type { ReadingsEntry } from '../../../lab/entry.ts';
 import type { Reading } from '../../../lab/reading.ts';
 import { epochMillis } from '../../../wax/units.ts';
 import { advanceClock, type GatewayClock, startClock } from '../measures/gateway-clock.ts';
-import { advanceSignal, HEATER_CHANGE, noiseOf, PLACE_CHANGE } from '../measures/probe-signal.ts';
+import { advanceSignal, HEATER_CHANGE, noiseOf, PLACE_CHANGE, stepOf } from '../measures/probe-signal.ts';
 import { beginProbe, type Draft, editGateway, editProbe, editStation } from './draft.ts';
 import { evaluateProbe } from './evaluate-probe.ts';
 import { evaluateStation } from './evaluate-station.ts';
@@ -84,7 +84,7 @@ function takeReading(
   if (isBelieved && at >= station.at - stale) {
     const previous = station.at;
     combineProbes(stationPlan, station, draft.parts, Math.max(at, station.at));
-    const noise = noiseOf(probe.signal) ?? 0;
+    const noise = { deviation: noiseOf(probe.signal) ?? 0, step: stepOf(probe.signal) };
     measureStation(draft, stationPlan, station, previous, noise, probe.periodSeconds);
     const now = moment(station.at, previous);
     if (stationPlan.patterns.length > 0) stepPatterns(draft, stationPlan, station, now);

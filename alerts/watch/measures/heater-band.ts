@@ -67,7 +67,9 @@ const LONGEST_GAP_MILLIS = 5 * MILLIS_PER_MINUTE;
 const RELEARN_AFTER = 24;
 const FIRST_CYCLES = 8;
 const GAIN_LEAST = 0.04;
-const FADE = 0.01;
+const FADE = 0.005;
+/** Kelvins above the usual top that work may bring about. */
+const HIGHEST_AT_WORK = 5;
 const REFERENCE_CYCLES = 60;
 
 export const startBand = (at: number, celsius: number): HeaterBand => ({
@@ -93,7 +95,7 @@ export const startBand = (at: number, celsius: number): HeaterBand => ({
 /**
  * Takes one value in; true when a cycle was closed.
  * `hysteresis`: a turn counts once the temperature has come back by this much, kelvins. `disturbedAt`: when somebody was
- * last at work there.
+ * last at work there. `shortestMillis`: a rise or fall that is shorter makes no cycle.
  */
 export function advanceBand(
   band: HeaterBand,
@@ -102,6 +104,7 @@ export function advanceBand(
   celsius: number,
   hysteresis: number,
   disturbedAt: number,
+  shortestMillis: number,
 ): boolean {
   if (at - lastAt > LONGEST_GAP_MILLIS) {
     restartTurns(band, at, celsius);
@@ -127,7 +130,8 @@ export function advanceBand(
   if (band.going === 1 || celsius - band.bottom < hysteresis) return false;
   const { bottom, bottomAt } = band;
   countTurn(band, at);
-  const closed = band.going === -1 && band.valleyAt > 0 && band.peakAt > 0;
+  const isLong = band.peakAt - band.valleyAt >= shortestMillis && bottomAt - band.peakAt >= shortestMillis;
+  const closed = band.going === -1 && band.valleyAt > 0 && band.peakAt > 0 && isLong;
   if (closed)
     band.cycles = [
       ...band.cycles.slice(1 - KEPT_CYCLES),
@@ -173,7 +177,12 @@ export function learnCycle(band: HeaterBand): void {
   const cycle = band.cycles.at(-1);
   if (cycle === undefined) return;
   countEarlyTurn(band, cycle);
-  if (cycle.disturbed && (band.usual?.learned ?? 0) >= FIRST_CYCLES) return;
+  const { usual } = band;
+  if (cycle.disturbed && usual !== null && usual.learned >= FIRST_CYCLES) {
+    // What work brings about is usual too, but no habit of the thermostat.
+    if (cycle.high < usual.high + HIGHEST_AT_WORK) usual.top = Math.max(usual.top, cycle.high);
+    return;
+  }
   learn(band, cycle);
   learnReference(band, cycle);
 }

@@ -24,6 +24,8 @@ export interface ProbeSignal {
   /** Longest stretch without any change, in milliseconds: at rest, and while a heater is at work. */
   longestSame: number;
   longestSameAtWork: number;
+  /** Smallest step between two readings so far, kelvins: its resolution; 0 while unknown. */
+  smallestStep: number;
   /** First reading, and changes of the value so far. */
   since: number;
   changes: number;
@@ -78,6 +80,7 @@ export const startSignal = (at: number, celsius: number): ProbeSignal => ({
   sameReadings: 1,
   longestSame: 0,
   longestSameAtWork: 0,
+  smallestStep: 0,
   since: at,
   changes: 0,
   changesAtWork: 0,
@@ -138,6 +141,8 @@ function believe(signal: ProbeSignal, at: number, celsius: number, isAtWork: boo
       signal.changesAtWork += 1;
     } else if (same > signal.longestSame) signal.longestSame = same;
     signal.changes += 1;
+    const step = Math.abs(celsius - lastCelsius);
+    if (signal.smallestStep === 0 || step < signal.smallestStep) signal.smallestStep = step;
     signal.sameSince = at;
     signal.sameReadings = 1;
   }
@@ -155,6 +160,9 @@ function believe(signal: ProbeSignal, at: number, celsius: number, isAtWork: boo
   signal.at = at;
   signal.celsius = celsius;
 }
+
+/** The probe's resolution as its readings show it, kelvins; 0 while unknown. */
+export const stepOf = ({ changes, smallestStep }: ProbeSignal): number => (changes < 20 ? 0 : smallestStep);
 
 /** Standard deviation of one reading, kelvins; null while it rests on few. */
 export const noiseOf = (signal: ProbeSignal): number | null =>

@@ -64,6 +64,8 @@ export interface StationInput {
   readonly openings: readonly number[];
   /** When its wax was last seen molten; 0: never. */
   readonly moltenAt: number;
+  /** Whether any other heater of the lab is on; null when there is no other. */
+  readonly othersAtWork: () => boolean | null;
   /** Minutes since local midnight at `at`. */
   readonly minuteOfDay: () => number;
   /** Extremes of the last closed stretch; null until one is over. */

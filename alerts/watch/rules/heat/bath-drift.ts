@@ -40,6 +40,8 @@ export const bathDrift = stationRule({
     if (!hours.open || plannedOff || activity?.kind !== 'hot' || at - activity.since < SETTLED_MILLIS)
       return 'gone';
     if (hours.to !== null && hours.to - at < p.closing_minutes * 60_000) return 'gone';
+    // After a pause it is warmed up again.
+    if (hours.from !== null && at - hours.from < SETTLED_MILLIS) return 'gone';
     if (at - disturbedAt < 5 * 60_000) return 'between';
     const evidence = {
       evidence: { value_celsius: celsius, low_celsius: windowLow.value, high_celsius: windowHigh.value },

@@ -3,13 +3,18 @@
 import { isThermostatic } from '../../../../lab/station-kinds.ts';
 import { guardBand, offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
+import { climbLimit } from './runaway.ts';
+
+/** Kelvins above the usual top below which a cycle is no climb. */
+const LEAST_MARGIN = 0.7;
 
 export const headingOver = stationRule({
   kind: 'heading-over',
   priority: 'high',
   detects:
     'A heater above its working window that will be over its ceiling within minutes if nothing is done.',
-  formula: 'T > window high + r·U, dT/dt > 0, and t(ceiling) of the first-order curve ≤ horizon',
+  formula:
+    'T > window high + r·U and past what is usual, dT/dt > 0, and t(ceiling) of the first-order curve ≤ horizon',
   parameters: {
     horizon_minutes: parameter('told when the ceiling is nearer than this', 'minutes', 15, [2, 120]),
     guard_share: guardBand(1),
@@ -22,11 +27,14 @@ export const headingOver = stationRule({
   hiddenBehind: ['fire-risk', 'over-ceiling'],
   appliesTo: (station, limits) =>
     isThermostatic(station.kind) && limits.ceiling !== null && limits.windowHigh !== null,
-  evaluate: ({ limits, celsius, uncertainty, celsiusPerHour, minutesToCeiling }, p) => {
+  evaluate: (input, p) => {
+    const { limits, celsius, uncertainty, celsiusPerHour, minutesToCeiling } = input;
     const { ceiling, windowHigh } = limits;
     if (ceiling === null || windowHigh === null) return 'unknown';
     if (celsius >= ceiling.value) return 'gone';
     if (celsius <= windowHigh.value + p.guard_share * uncertainty) return 'gone';
+    const usualLimit = climbLimit(input, LEAST_MARGIN);
+    if (usualLimit !== null && celsius <= usualLimit) return 'gone';
     if (minutesToCeiling === null || celsiusPerHour === null || celsiusPerHour <= 0) return 'gone';
     if (minutesToCeiling > p.horizon_minutes)
       return minutesToCeiling > 1.5 * p.horizon_minutes ? 'gone' : 'between';

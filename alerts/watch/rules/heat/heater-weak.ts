@@ -1,12 +1,17 @@
 // A heater that takes much longer to warm up than it used to, or no longer reaches the band that it kept.
 
-import { isThermostatic } from '../../../../lab/station-kinds.ts';
+import { holdsMeltedWax, isThermostatic } from '../../../../lab/station-kinds.ts';
 import { highestWithin, lowestWithin, reachOf } from '../../measures/recent.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
+import { SOFTENERS_CLOSING } from './no-heat.ts';
 import { FEWEST_LEARNED } from './runaway.ts';
 
 const FEWEST_WARM_UPS = 2;
+/** In the first hour it still warms up. */
+const OPENED_MILLIS = 60 * 60_000;
+/** Further under its band it is off, or dead. */
+const FARTHEST_UNDER = 15;
 const UNDER_MILLIS = 9.5 * 60_000;
 /** Cold wax or an open lid pulls it down for so long. */
 const DISTURBED_MILLIS = 20 * 60_000;
@@ -34,7 +39,7 @@ export const heaterWeak = stationRule({
   response: 'Check setting and lid; have the element checked by a licensed person.',
   hiddenBehind: ['no-heat', 'probe-out'],
   appliesTo: (station, limits) => isThermostatic(station.kind) && limits.windowLow !== null,
-  evaluate: ({ activity, at, band, celsius, disturbedAt, hours, plannedOff, recent, warmUp }, p) => {
+  evaluate: ({ activity, at, band, celsius, disturbedAt, hours, plannedOff, recent, station, warmUp }, p) => {
     if (activity === null || activity.kind === 'cold' || plannedOff) return 'gone';
     if (warmUp !== null && warmUp.learned >= FEWEST_WARM_UPS) {
       const seconds = activity.kind === 'warming' ? (at - activity.since) / 1000 : warmUp.seconds;
@@ -44,8 +49,11 @@ export const heaterWeak = stationRule({
     }
     const usual = band?.usual ?? null;
     if (usual === null || usual.learned < FEWEST_LEARNED || recent === null || !hours.open) return 'gone';
-    if (activity.kind !== 'hot' || (hours.to !== null && hours.to - at < p.closing_minutes * 60_000))
-      return 'gone';
+    const closing =
+      60_000 * (holdsMeltedWax(station.kind) ? p.closing_minutes : SOFTENERS_CLOSING * p.closing_minutes);
+    if (hours.from !== null && at - hours.from < OPENED_MILLIS) return 'gone';
+    if (celsius < usual.low - FARTHEST_UNDER) return 'gone';
+    if (activity.kind !== 'hot' || (hours.to !== null && hours.to - at < closing)) return 'gone';
     if (at - disturbedAt < DISTURBED_MILLIS) return 'between';
     const highest = highestWithin(recent, at, UNDER_MILLIS);
     const edge = Math.min(usual.low, usual.bottom) - p.under_celsius_difference;

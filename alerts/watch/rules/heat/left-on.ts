@@ -15,6 +15,8 @@ const LONGEST_PAUSE_HOURS = 3;
 /** Work after hours ends within this. Common practice. */
 const LATEST_EVENING_HOURS = 2.25;
 
+/** A timer may preheat a large pot for so long. Common practice. */
+const LONGEST_PREHEATING_HOURS = 5;
 /** Before opening a heater is switched on at most so long. Common practice. */
 const PREHEATING_HOURS = 3;
 
@@ -67,6 +69,8 @@ export const leftOn = stationRule({
       if (celsius >= edge) return { evidence: { value_celsius: celsius, closed_at: closedAt } };
       const lately = extremesOfLast(history, 0.5);
       if (lately === null || celsius < lately.low + p.fall_celsius_difference) return 'gone';
+      // It had cooled and is on again: a timer preheats.
+      if (hours.to !== null && hours.to - at < LONGEST_PREHEATING_HOURS * 3_600_000) return 'gone';
     }
     const earlier = extremesBetween(history, 40 / 60, 20 / 60);
     const lately = extremesBetween(history, 20 / 60, 0);

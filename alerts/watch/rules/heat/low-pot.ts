@@ -15,7 +15,7 @@ export const lowPot = stationRule({
   formula:
     'warm-up time < share · usual warm-up time (from three on), or rise and fall of the newest 3 cycles each < share · usual, over a band that is no narrower',
   parameters: {
-    share: parameter('of the usual time', 'share', 0.75, [0.2, 0.95]),
+    share: parameter('of the usual time', 'share', 0.65, [0.2, 0.95]),
     on_delay_seconds: onDelay(0),
     off_delay_seconds: offDelay(900),
   },

@@ -1,6 +1,6 @@
 // A heater that should be on and does not get warm, or falls and falls in the middle of the work.
 
-import { isThermostatic } from '../../../../lab/station-kinds.ts';
+import { holdsMeltedWax, isThermostatic } from '../../../../lab/station-kinds.ts';
 import { highestWithin, lowestWithin, reachOf } from '../../measures/recent.ts';
 import { extremesOfLast } from '../../measures/ten-minutes.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
@@ -11,6 +11,8 @@ const FLAT_HOURS = 0.5;
 const FALLING_MILLIS = 8 * 60_000;
 /** Cold wax or an open lid pulls it down for a while; then it comes back. */
 const DISTURBED_MILLIS = 8 * 60_000;
+/** Baths and cabinets are switched off hours before closing. Common practice. */
+export const SOFTENERS_CLOSING = 3;
 /** Days of warm-ups before the usual hour of the first one means anything. */
 const FEWEST_DAYS = 2;
 
@@ -57,6 +59,7 @@ export const noHeat = stationRule({
       plannedOff,
       plannedOnAt,
       recent,
+      station,
       warmUp,
       wax,
     } = input;
@@ -74,12 +77,16 @@ export const noHeat = stationRule({
       const lateBy = input.minuteOfDay() - (warmUp?.startMinute ?? 0);
       const isUsual =
         warmUp !== null && warmUp.startDays >= FEWEST_DAYS && at - warmUp.startedAt > 10 * 3_600_000;
-      const isLate = isUsual && lateBy > p.late_minutes && lateBy < p.late_minutes + 180;
+      // Nothing is on in the whole lab: a day off that nobody entered.
+      const isLate =
+        input.othersAtWork() !== false && isUsual && lateBy > p.late_minutes && lateBy < p.late_minutes + 180;
       return isAsked || isLate ? evidence(isLate ? lateBy : FLAT_HOURS * 60) : 'gone';
     }
     if (celsius >= limits.windowLow.value) return 'gone';
     const usual = band?.usual ?? null;
-    const isClosing = hours.to !== null && hours.to - at < p.closing_minutes * 60_000;
+    const closing =
+      60_000 * (holdsMeltedWax(station.kind) ? p.closing_minutes : SOFTENERS_CLOSING * p.closing_minutes);
+    const isClosing = hours.to !== null && hours.to - at < closing;
     if (usual !== null && usual.learned >= FEWEST_LEARNED && recent !== null && activity.kind === 'hot') {
       const edge = Math.min(usual.bottom - 1, usual.low - Math.max(2, 0.6 * (usual.high - usual.low)));
       const isFalling =

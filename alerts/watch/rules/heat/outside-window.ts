@@ -7,6 +7,8 @@ import { stationRule } from '../../rule/rule.ts';
 
 /** A heater that has just arrived in its window settles for so long. Common practice. */
 const ARRIVAL_MILLIS = 30 * 60_000;
+/** Faster than this it is on its way, °C an hour. */
+const MOVING_RATE = 4;
 /** Whoever finds a heater over its ceiling brings it down; for so long that is no second alarm. Common practice. */
 const BROUGHT_DOWN_HOURS = 0.5;
 
@@ -45,7 +47,18 @@ export const outsideWindow = stationRule({
   appliesTo: (station, limits) =>
     heats(station.kind) && limits.windowLow !== null && limits.windowHigh !== null,
   evaluate: (
-    { activity, at, celsius: newest, history, hours, limits, plannedOff, recent, uncertainty },
+    {
+      activity,
+      at,
+      celsius: newest,
+      celsiusPerHour,
+      history,
+      hours,
+      limits,
+      plannedOff,
+      recent,
+      uncertainty,
+    },
     p,
   ) => {
     // The mean of some minutes: a thermostat that swings past an edge is in its window.
@@ -66,7 +79,8 @@ export const outsideWindow = stationRule({
     const below = windowLow.value - guard - celsius;
     const above = celsius - windowHigh.value - guard;
     if (below <= 0 && above <= 0) return Math.max(below, above) <= -band || band === 0 ? 'gone' : 'between';
-    if (below > 0 && isSwitchedOff()) return 'gone';
+    // On its way up it is warming, and what falls and falls is switched off or dead: other rules see that.
+    if (below > 0 && (isSwitchedOff() || Math.abs(celsiusPerHour ?? 0) > MOVING_RATE)) return 'between';
     return {
       evidence: {
         value_celsius: celsius,

@@ -1,9 +1,10 @@
 // The temperature leaves the band that the thermostat kept for days, upwards, and goes on rising.
 
-import { isThermostatic } from '../../../../lab/station-kinds.ts';
+import { isThermostatic, STATION_KIND_FACTS } from '../../../../lab/station-kinds.ts';
 import type { UsualBand } from '../../measures/heater-band.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
+import type { StationInput } from '../../rule/rule-input.ts';
 
 /** Cycles, or ten minutes of steady control, before the band means anything. */
 export const FEWEST_LEARNED = 6;
@@ -14,10 +15,33 @@ const SCATTER_SHARE = 0.15;
 const SPREADS = 3;
 /** After a door, a load or a ladle it may swing wider for so long. */
 const DISTURBED_MILLIS = 15 * 60_000;
+const OPENED_MILLIS = 25 * 60_000;
+const OPENED_CELSIUS = 2.5;
+/** Cycles after which a cabinet with a door has shown what its doors do. */
+const FAMILIAR = 150;
 
 /** Kelvins above the usual top from which it is no cycle any more. */
-export const marginOf = ({ high, learned, low, spread }: UsualBand, least: number): number =>
+const marginOf = ({ high, learned, low, spread }: UsualBand, least: number): number =>
   Math.max(least, SCATTER_SHARE * (high - low), SPREADS * spread) * (1 + FEWEST_LEARNED / learned);
+
+/**
+ * The temperature up to which a heater at work may rise by what is usual for it, °C; null while that is not known.
+ * After a warm-up, a door or a ladle it may overshoot.
+ */
+export function climbLimit(
+  { activity, at, band, disturbedAt, openings, overshoot, station }: StationInput,
+  leastMargin: number,
+): number | null {
+  const usual = band?.usual ?? null;
+  if (usual === null || usual.learned < FEWEST_LEARNED) return null;
+  const sinceHot = activity?.kind === 'hot' ? at - activity.since : 0;
+  const isUnsettled = sinceHot < OVERSHOOT_MILLIS || at - disturbedAt < DISTURBED_MILLIS;
+  const isOpened = at - (openings.at(-1) ?? 0) < OPENED_MILLIS;
+  const isNew = STATION_KIND_FACTS[station.kind].hasDoor && usual.learned < FAMILIAR;
+  const allowed = (isUnsettled ? 1.3 * overshoot + 0.7 : 0) + (isOpened || isNew ? OPENED_CELSIUS : 0);
+  const margin = marginOf(usual, leastMargin);
+  return Math.max(usual.high + margin, usual.top + 0.7 * leastMargin) + allowed;
+}
 
 export const runaway = stationRule({
   kind: 'runaway',
@@ -36,20 +60,16 @@ export const runaway = stationRule({
   response: 'Check that the sensor sits in the wax; switch off if it goes on rising.',
   hiddenBehind: ['fire-risk', 'over-ceiling', 'heading-over', 'probe-out'],
   appliesTo: (station, limits) => isThermostatic(station.kind) && limits.windowLow !== null,
-  evaluate: ({ activity, at, band, celsius, celsiusPerHour, disturbedAt, overshoot }, p) => {
-    const usual = band?.usual ?? null;
-    if (usual === null || usual.learned < FEWEST_LEARNED || celsiusPerHour === null) return 'unknown';
-    const sinceHot = activity?.kind === 'hot' ? at - activity.since : 0;
-    const allowed =
-      sinceHot < OVERSHOOT_MILLIS || at - disturbedAt < DISTURBED_MILLIS ? 1.3 * overshoot + 0.7 : 0;
-    const margin = marginOf(usual, p.margin_celsius_difference);
-    const top = Math.max(usual.high + margin, usual.top + 0.7 * p.margin_celsius_difference) + allowed;
+  evaluate: (input, p) => {
+    const { band, celsius, celsiusPerHour } = input;
+    const top = climbLimit(input, p.margin_celsius_difference);
+    if (top === null || celsiusPerHour === null) return 'unknown';
     if (celsius <= top) return celsius <= top - 0.5 ? 'gone' : 'between';
     if (celsiusPerHour <= 0) return 'between';
     return {
       evidence: {
         value_celsius: celsius,
-        band_high_celsius: usual.high,
+        band_high_celsius: band?.usual?.high ?? celsius,
         rate_celsius_per_hour: celsiusPerHour,
       },
     };

@@ -24,9 +24,10 @@ export const unevenAnnealer = stationRule({
   consequence: 'Strains that bend the pattern later.',
   response: 'Check fan, door and loading; wait until it is even.',
   appliesTo: (station) => STATION_KIND_FACTS[station.kind].comparesZones,
-  evaluate: ({ activity, at, openings, probes }, p) => {
+  evaluate: ({ activity, at, celsius, hours, limits, openings, probes }, p) => {
     if (probes.length < 2) return 'unknown';
-    if (activity === null || activity.kind === 'cold') return 'gone';
+    const isWorking = hours.open && celsius >= (limits.windowLow?.value ?? celsius) - 2;
+    if (activity === null || activity.kind === 'cold' || !isWorking) return 'gone';
     const byHeat = [...probes].sort((a, b) => b.celsius - a.celsius);
     const [hottest, coldest] = [byHeat[0], byHeat.at(-1)];
     if (hottest === undefined || coldest === undefined) return 'unknown';

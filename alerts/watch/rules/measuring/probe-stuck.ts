@@ -1,5 +1,6 @@
 // A probe that says exactly the same for much longer than it ever did.
 
+import { heats } from '../../../../lab/station-kinds.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { probeRule } from '../../rule/rule.ts';
 
@@ -7,6 +8,7 @@ import { probeRule } from '../../rule/rule.ts';
 const FEWEST_CHANGES = 200;
 /** And nights, for what is still at night. */
 const NIGHTS_MILLIS = 60 * 3_600_000;
+const RESTING_MILLIS = 96 * 3_600_000;
 
 export const probeStuck = probeRule({
   kind: 'probe-stuck',
@@ -29,19 +31,23 @@ export const probeStuck = probeRule({
     'Hold the probe against a second thermometer where it is cool; replace it when it does not follow.',
   evaluate: ({ at, celsius, isAtWork, signal, station }, p) => {
     const same = at - signal.sameSince;
+    const holding = () => ({
+      evidence: {
+        value_celsius: celsius,
+        since_at: signal.sameSince,
+        ...(station ? { station: station.id } : {}),
+      },
+    });
     const longest = isAtWork ? signal.longestSameAtWork : signal.longestSame;
     const usual = Math.max(p.ratio * longest, p.least_minutes * 60_000);
     const isKnown = isAtWork
       ? signal.changesAtWork >= FEWEST_CHANGES
       : signal.changes >= FEWEST_CHANGES && at - signal.since > NIGHTS_MILLIS;
     const isUnusual = isKnown && same >= usual;
+    // A heater that is off rests at the temperature of a room that rests.
+    const isResting = !isAtWork && station !== null && heats(station.kind);
+    if (isResting) return same < RESTING_MILLIS ? 'gone' : holding();
     if ((!isUnusual && same < p.same_hours * 3_600_000) || signal.sameReadings < p.same_count) return 'gone';
-    return {
-      evidence: {
-        value_celsius: celsius,
-        since_at: signal.sameSince,
-        ...(station ? { station: station.id } : {}),
-      },
-    };
+    return holding();
   },
 });
