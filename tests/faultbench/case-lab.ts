@@ -139,9 +139,17 @@ function windowOf({
   return [set - WINDOW_ABOUT_SET_KELVIN, high];
 }
 
+/** The limits of a storage place, both ends. */
+function storageWindow({
+  low_celsius: low,
+  high_celsius: high,
+}: CaseStation): readonly [number, number] | undefined {
+  return low === undefined || high === undefined ? undefined : [low, high];
+}
+
 function stationOf(described: CaseStation, kind: StationKind, wax: WaxClassId | null): Station {
   const { id, ceiling_celsius: ceiling } = described;
-  const window = windowOf(described);
+  const window = stores(kind) ? storageWindow(described) : windowOf(described);
   const rules = ruleFigures(described, kind);
   return {
     id,

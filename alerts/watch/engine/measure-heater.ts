@@ -145,7 +145,7 @@ function measureOpenings(memory: StationMemory, periodSeconds: number): void {
   if (usual === null || highestWithin(recent, at, FROM_BAND_MILLIS) < usual.low - 0.3) return;
   if (celsius > usual.bottom - Math.max(OPENING_CELSIUS, 0.5 * (usual.high - usual.low))) return;
   const fall = highestWithin(recent, at, Math.max(OPENING_FALL_MILLIS, 2200 * periodSeconds)) - celsius;
-  if (fall >= OPENING_CELSIUS) memory.openings = [...openings.slice(-5), at];
+  if (fall >= OPENING_CELSIUS) memory.openings = [...openings.slice(-31), at];
 }
 
 /** Where the heater is going; worked out only while it climbs past what is usual, or nears its ceiling unknown. */

@@ -2,7 +2,7 @@
 // warm-up, how fast it rises and falls. Learned from closed stretches in good order only: nothing is learned while
 // anything at the station is suspicious, so that a fault is not taken for a habit.
 
-import { MILLIS_PER_HOUR, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
+import { MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 
 /** One full cycle, from a low turning point over the high one to the next low one. */
 export interface HeatCycle {
@@ -29,18 +29,15 @@ export interface HeaterBand {
   valleyAt: number;
   peak: number;
   peakAt: number;
-  /** Turns within the last hour, fading. */
-  turns: number;
-  turnAt: number;
   /** The newest cycles, oldest first. Replaced as a whole. */
   cycles: readonly HeatCycle[];
   /** Usual band, rise and fall; null until it has been settled for a while. */
   usual: UsualBand | null;
   /** Upper turn as it was over its first days at this setting; null until it is known. */
   reference: { readonly high: number; readonly cycles: number; readonly since: number } | null;
-  /** Undisturbed turns below the usual top of late, each fading within half an hour: a contact that opens early. */
-  early: number;
-  earlyAt: number;
+  /** Undisturbed turns away from the usual top, fading: a contact that bounces, a sensor that slips. */
+  odd: number;
+  oddAt: number;
   /** Cycles in a row that are unlike the usual ones but like each other. */
   unlike: number;
 }
@@ -82,13 +79,11 @@ export const startBand = (at: number, celsius: number): HeaterBand => ({
   valleyAt: 0,
   peak: 0,
   peakAt: 0,
-  turns: 0,
-  turnAt: at,
   cycles: [],
   usual: null,
   reference: null,
-  early: 0,
-  earlyAt: at,
+  odd: 0,
+  oddAt: at,
   unlike: 0,
 });
 
@@ -119,7 +114,6 @@ export function advanceBand(
     band.bottomAt = at;
   }
   if (band.going !== -1 && band.top - celsius >= hysteresis) {
-    countTurn(band, at);
     band.peak = band.top;
     band.peakAt = band.going === 1 ? band.topAt : 0;
     band.going = -1;
@@ -129,7 +123,6 @@ export function advanceBand(
   }
   if (band.going === 1 || celsius - band.bottom < hysteresis) return false;
   const { bottom, bottomAt } = band;
-  countTurn(band, at);
   const isLong = band.peakAt - band.valleyAt >= shortestMillis && bottomAt - band.peakAt >= shortestMillis;
   const closed = band.going === -1 && band.valleyAt > 0 && band.peakAt > 0 && isLong;
   if (closed)
@@ -163,20 +156,11 @@ function restartTurns(band: HeaterBand, at: number, celsius: number): void {
   band.peakAt = 0;
 }
 
-const countTurn = (band: HeaterBand, at: number): void => {
-  band.turns = turnsAt(band, at) + 1;
-  band.turnAt = at;
-};
-
-/** Turns of the last hour, each fading by 1/e within an hour; twice the cycles. */
-export const turnsAt = (band: HeaterBand, at: number): number =>
-  band.turns * Math.exp(-(at - band.turnAt) / MILLIS_PER_HOUR);
-
 /** Learns from the cycle that was closed last. */
 export function learnCycle(band: HeaterBand): void {
   const cycle = band.cycles.at(-1);
   if (cycle === undefined) return;
-  countEarlyTurn(band, cycle);
+  countOddTurn(band, cycle);
   const { usual } = band;
   if (cycle.disturbed && usual !== null && usual.learned >= FIRST_CYCLES) {
     // What work brings about is usual too, but no habit of the thermostat.
@@ -188,18 +172,19 @@ export function learnCycle(band: HeaterBand): void {
 }
 
 /** The first dozens of cycles make the reference; it is kept, so that a creep of days shows against it. */
-function countEarlyTurn(band: HeaterBand, { at, disturbed, high }: HeatCycle): void {
+function countOddTurn(band: HeaterBand, { at, disturbed, high }: HeatCycle): void {
   const { usual } = band;
   if (usual === null || usual.learned < FIRST_CYCLES || disturbed) return;
-  if (high >= usual.high - Math.max(0.5, 0.12 * (usual.high - usual.low), 3 * usual.spread)) return;
-  band.early = earlyTurnsAt(band, at) + 1;
-  band.earlyAt = at;
+  if (Math.abs(high - usual.high) <= Math.max(0.5, 0.12 * (usual.high - usual.low), 2 * usual.spread)) return;
+  band.odd = oddTurnsAt(band, at) + 1;
+  band.oddAt = at;
 }
 
-const EARLY_MEMORY_MILLIS = 30 * MILLIS_PER_MINUTE;
+const ODD_MEMORY_MILLIS = 60 * MILLIS_PER_MINUTE;
 
-export const earlyTurnsAt = (band: HeaterBand, at: number): number =>
-  band.early * Math.exp(-(at - band.earlyAt) / EARLY_MEMORY_MILLIS);
+/** Undisturbed turns away from the usual top of late, each fading by 1/e within the hour. */
+export const oddTurnsAt = (band: HeaterBand, at: number): number =>
+  band.odd * Math.exp(-(at - band.oddAt) / ODD_MEMORY_MILLIS);
 
 function learnReference(band: HeaterBand, { at, high }: HeatCycle): void {
   const cycles = band.reference?.cycles ?? 0;

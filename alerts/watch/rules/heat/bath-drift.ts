@@ -4,7 +4,10 @@ import { STATION_KIND_FACTS } from '../../../../lab/station-kinds.ts';
 import { extremesBetween } from '../../measures/ten-minutes.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
+import { SOFTENERS_CLOSING } from './no-heat.ts';
 
+/** Faster than this it is switched off, or warming up, °C an hour. */
+const MOVING_RATE = 5;
 const SETTLED_MILLIS = 40 * 60_000;
 /** A trend means something only when what it starts from is settled too. */
 const TREND_MILLIS = 90 * 60_000;
@@ -34,19 +37,23 @@ export const bathDrift = stationRule({
   hiddenBehind: ['fire-risk', 'over-ceiling', 'heading-over', 'no-heat', 'probe-out'],
   appliesTo: (station, limits) =>
     STATION_KIND_FACTS[station.kind].window === 'bath' && limits.windowLow !== null,
-  evaluate: ({ activity, at, celsius, disturbedAt, history, hours, limits, plannedOff, recent }, p) => {
+  evaluate: (
+    { activity, at, celsius, celsiusPerHour, disturbedAt, history, hours, limits, plannedOff, recent },
+    p,
+  ) => {
     const { windowLow, windowHigh } = limits;
     if (windowLow === null || windowHigh === null || recent === null) return 'unknown';
     if (!hours.open || plannedOff || activity?.kind !== 'hot' || at - activity.since < SETTLED_MILLIS)
       return 'gone';
-    if (hours.to !== null && hours.to - at < p.closing_minutes * 60_000) return 'gone';
+    if (hours.to !== null && hours.to - at < SOFTENERS_CLOSING * p.closing_minutes * 60_000) return 'gone';
     // After a pause it is warmed up again.
     if (hours.from !== null && at - hours.from < SETTLED_MILLIS) return 'gone';
     if (at - disturbedAt < 5 * 60_000) return 'between';
     const evidence = {
       evidence: { value_celsius: celsius, low_celsius: windowLow.value, high_celsius: windowHigh.value },
     };
-    if (celsius < windowLow.value || celsius > windowHigh.value) return evidence;
+    const isMoving = Math.abs(celsiusPerHour ?? 0) > MOVING_RATE;
+    if (celsius < windowLow.value || celsius > windowHigh.value) return isMoving ? 'between' : evidence;
     const earlier = extremesBetween(history, 0.67, 0.33);
     if (earlier === null || at - activity.since < TREND_MILLIS) return 'gone';
     const perMinute = (recent.mean - (earlier.high + earlier.low) / 2) / 30;

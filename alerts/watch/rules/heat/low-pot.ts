@@ -1,19 +1,21 @@
-// A pot that warms up much faster than it used to, or whose rhythm has become faster both ways, holds little wax.
+// A pot that warms up much faster than it used to, or rises much faster under its thermostat, holds little wax.
 
 import { holdsMeltedWax } from '../../../../lab/station-kinds.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 
 const FEWEST_LEARNED = 6;
-const CYCLES = 3;
+/** Of the cycles of the last hour, this many must rise so quickly. */
+const QUICKEST = 3;
+const NEWEST_MILLIS = 3_600_000;
 
 export const lowPot = stationRule({
   kind: 'low-pot',
   priority: 'medium',
   detects:
-    'A pot that reached its window in much less time than usual, or that rises and falls faster than usual under its thermostat.',
+    'A pot that reached its window in much less time than usual, or that rises much faster than usual under its thermostat.',
   formula:
-    'warm-up time < share · usual warm-up time (from three on), or rise and fall of the newest 3 cycles each < share · usual, over a band that is no narrower',
+    'warm-up time < share · usual warm-up time (from three on), or three rises of the last hour quicker than the usual rise / share',
   parameters: {
     share: parameter('of the usual time', 'share', 0.65, [0.2, 0.95]),
     on_delay_seconds: onDelay(0),
@@ -31,21 +33,15 @@ export const lowPot = stationRule({
     const usual = band?.usual ?? null;
     if (band === null || usual === null || usual.learned < FEWEST_LEARNED || usual.riseSeconds === 0)
       return 'gone';
-    const usualSeconds = usual.riseSeconds + usual.fallSeconds;
-    const newest = band.cycles.filter(({ disturbed }) => !disturbed).slice(-CYCLES);
-    const isFresh =
-      newest.length === CYCLES && at - (newest[0]?.at ?? 0) < Math.max(90 * 60_000, 6 * usualSeconds * 1000);
-    if (!isFresh) return 'gone';
+    // Work only slows a rise, so the quicker ones of the newest tell how much wax is heated.
+    const rates = band.cycles
+      .filter((cycle) => at - cycle.at < NEWEST_MILLIS)
+      .map(({ high, low, riseSeconds }) => (high - low) / riseSeconds)
+      .sort((a, b) => b - a);
+    const rate = rates[QUICKEST - 1];
+    const usualRate = (usual.high - usual.low) / usual.riseSeconds;
+    if (rate === undefined || rate < usualRate / p.share) return 'gone';
     const width = usual.high - usual.low;
-    const isFaster = newest.every(
-      ({ riseSeconds, fallSeconds, high, low }) =>
-        riseSeconds < p.share * usual.riseSeconds &&
-        fallSeconds < p.share * usual.fallSeconds &&
-        high - low > 0.7 * width,
-    );
-    if (!isFaster) return 'gone';
-    const last = newest.at(-1);
-    const took = last === undefined ? 0 : last.riseSeconds + last.fallSeconds;
-    return { evidence: { took_minutes: took / 60, usual_minutes: usualSeconds / 60 } };
+    return { evidence: { took_minutes: width / rate / 60, usual_minutes: usual.riseSeconds / 60 } };
   },
 });

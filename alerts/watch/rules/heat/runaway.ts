@@ -9,7 +9,7 @@ import type { StationInput } from '../../rule/rule-input.ts';
 /** Cycles, or ten minutes of steady control, before the band means anything. */
 export const FEWEST_LEARNED = 6;
 /** After a warm-up the temperature may overshoot for so long. */
-const OVERSHOOT_MILLIS = 45 * 60_000;
+const OVERSHOOT_MILLIS = 30 * 60_000;
 /** Part of the band that the thermostat keeps is its own scatter. */
 const SCATTER_SHARE = 0.15;
 const SPREADS = 3;
@@ -22,7 +22,7 @@ const FAMILIAR = 150;
 
 /** Kelvins above the usual top from which it is no cycle any more. */
 const marginOf = ({ high, learned, low, spread }: UsualBand, least: number): number =>
-  Math.max(least, SCATTER_SHARE * (high - low), SPREADS * spread) * (1 + FEWEST_LEARNED / learned);
+  Math.max(least, SCATTER_SHARE * (high - low), SPREADS * spread) * (1 + 3 / learned);
 
 /**
  * The temperature up to which a heater at work may rise by what is usual for it, °C; null while that is not known.
@@ -40,7 +40,7 @@ export function climbLimit(
   const isNew = STATION_KIND_FACTS[station.kind].hasDoor && usual.learned < FAMILIAR;
   const allowed = (isUnsettled ? 1.3 * overshoot + 0.7 : 0) + (isOpened || isNew ? OPENED_CELSIUS : 0);
   const margin = marginOf(usual, leastMargin);
-  return Math.max(usual.high + margin, usual.top + 0.7 * leastMargin) + allowed;
+  return Math.max(usual.high + margin, usual.top + 0.5 * leastMargin) + allowed;
 }
 
 export const runaway = stationRule({
@@ -49,9 +49,9 @@ export const runaway = stationRule({
   fewestSamples: 2,
   detects: 'A heater that rises past the upper turn that its thermostat has kept, and goes on rising.',
   formula:
-    'T > usual top + max(margin, 0.15 · usual band, 3 · its scatter), within 45 min of a warm-up and 15 min of a disturbance also + 1.3 · its usual overshoot + 0.7 K, and dT/dt > 0',
+    'T > usual top + max(margin, 0.15 · usual band, 3 · its scatter), within 30 min of a warm-up and 15 min of a disturbance also + 1.3 · its usual overshoot + 0.7 K, and dT/dt > 0',
   parameters: {
-    margin_celsius_difference: parameter('above the usual top by this', 'celsius_difference', 1, [0.3, 20]),
+    margin_celsius_difference: parameter('above the usual top by this', 'celsius_difference', 0.8, [0.3, 20]),
     on_delay_seconds: onDelay(10),
     off_delay_seconds: offDelay(300),
   },

@@ -9,6 +9,8 @@ import { soakMinutes, soaks } from './soak-time.ts';
 
 /** Doors that follow each other so soon are one visit. */
 const ONE_VISIT_MINUTES = 4;
+/** Times read off the temperature are not exact. */
+const SHARE_OF_NEEDED = 0.85;
 /** So long after the door it can still be put back. */
 const BACK_MINUTES = 12;
 
@@ -19,14 +21,33 @@ function openedEarly(
   openings: readonly number[],
   neededMinutes: number,
 ): Evaluation {
-  const [laidIn, takenOut] = openings.slice(-2);
-  if (laidIn === undefined || takenOut === undefined || activity?.kind !== 'hot') return 'gone';
+  if (activity?.kind !== 'hot') return 'gone';
+  const today = openings.filter((opened) => opened > activity.since);
+  const laidIn = today.at(-2);
+  const takenOut = today.at(-1);
+  if (laidIn === undefined || takenOut === undefined || !isTakenOut(today, neededMinutes)) return 'gone';
   const minutes = (takenOut - laidIn) / 60_000;
-  if (minutes < ONE_VISIT_MINUTES || minutes >= 0.85 * neededMinutes) return 'gone';
+  if (minutes < ONE_VISIT_MINUTES || minutes >= SHARE_OF_NEEDED * neededMinutes) return 'gone';
   if (at - takenOut > BACK_MINUTES * 60_000) return 'gone';
   return {
     evidence: { load: '', lacks: 'door', soaked_minutes: minutes, needed_minutes: neededMinutes },
   };
+}
+
+/**
+ * Doors take turns: in, out, in, out. Whether the newest one took out is told by which turn has had fewer loads that
+ * were too short so far; where both are alike, the first door of the day laid in.
+ */
+function isTakenOut(openings: readonly number[], neededMinutes: number): boolean {
+  const tooShort = (first: number): number => {
+    let count = 0;
+    for (let index = first; index + 1 < openings.length - 1; index += 2)
+      if ((openings[index + 1] ?? 0) - (openings[index] ?? 0) < SHARE_OF_NEEDED * neededMinutes * 60_000)
+        count += 1;
+    return count;
+  };
+  const [fromFirst, fromSecond] = [tooShort(0), tooShort(1)];
+  return openings.length % 2 === 0 ? fromFirst <= fromSecond : fromSecond < fromFirst;
 }
 
 export const soakIncomplete = stationRule({

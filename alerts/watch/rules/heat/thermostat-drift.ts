@@ -1,7 +1,7 @@
 // A thermostat whose rhythm is no longer what it was: ragged or flat, as a contact that bounces makes it.
 
 import { holdsMeltedWax } from '../../../../lab/station-kinds.ts';
-import { earlyTurnsAt, type HeatCycle } from '../../measures/heater-band.ts';
+import { oddTurnsAt, type HeatCycle } from '../../measures/heater-band.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 
@@ -9,7 +9,7 @@ import { stationRule } from '../../rule/rule.ts';
 const FEWEST_LEARNED = 6;
 const SETTLED_MILLIS = 45 * 60_000;
 /** A band narrower than this has no rhythm to lose. */
-const LEAST_BAND = 0.8;
+const LEAST_BAND = 1.5;
 
 const median = (values: readonly number[]): number =>
   [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)] ?? 0;
@@ -18,12 +18,12 @@ const periodOf = ({ riseSeconds, fallSeconds }: HeatCycle): number => riseSecond
 export const thermostatDrift = stationRule({
   kind: 'thermostat-drift',
   priority: 'medium',
-  detects: 'A thermostat that turns below its usual top, or much more often than usual.',
+  detects: 'A thermostat that turns away from its usual top, or much more often than usual.',
   formula:
-    'turns below the usual top within half an hour, nobody at work there, ≥ count; or median period of the newest 5 cycles < usual period / ratio',
+    'turns away from the usual top within the hour, nobody at work there, ≥ count; or median period of the newest 5 cycles < usual period / ratio',
   parameters: {
     ratio: parameter('so many times the usual', 'count', 1.8, [1.1, 5]),
-    early_count: parameter('turns below its usual top within half an hour', 'count', 2.5, [1, 20]),
+    odd_count: parameter('turns away from its usual top within the hour', 'count', 3.5, [1, 20]),
     on_delay_seconds: onDelay(600),
     off_delay_seconds: offDelay(3600),
   },
@@ -48,14 +48,14 @@ export const thermostatDrift = stationRule({
         usual_period_minutes: usualPeriod / 60,
       },
     });
-    const early = earlyTurnsAt(band, at);
-    if (early >= p.early_count) return evidence(usual.high - usual.low, usualPeriod);
-    if (at - disturbedAt < 2 * usualPeriod * 1000) return early >= 1 ? 'between' : 'unknown';
+    const odd = oddTurnsAt(band, at);
+    if (odd >= p.odd_count) return evidence(usual.high - usual.low, usualPeriod);
+    if (at - disturbedAt < 2 * usualPeriod * 1000) return odd >= 1 ? 'between' : 'unknown';
     const newest = band.cycles.slice(-5).filter((cycle) => at - cycle.at < 10 * usualPeriod * 1000);
     if (newest.length < 4) return 'gone';
     const period = median(newest.map(periodOf));
     const swing = median(newest.map(({ high, low }) => high - low));
-    const isFast = period < usualPeriod / p.ratio;
+    const isFast = period < usualPeriod / p.ratio && swing > width / 2;
     return isFast ? evidence(swing, period) : 'gone';
   },
 });

@@ -6,27 +6,31 @@ import { stationRule } from '../../rule/rule.ts';
 
 /** After a warm-up, and after a door, its places need so long to be even. */
 const SETTLED_MILLIS = 20 * 60_000;
-const CLOSED_MILLIS = 10 * 60_000;
+/** °C an hour. */
+const FALLING_RATE = -8;
+const CLOSED_MILLIS = 6 * 60_000;
 
 export const unevenAnnealer = stationRule({
   kind: 'uneven-annealer',
   priority: 'medium',
   detects: 'An annealer whose hottest and coldest probe differ by more than, or nearly, what the work bears.',
-  formula: 'T hottest − T coldest > share · limit, at work and not within 10 min of an opened door',
+  formula: 'T hottest − T coldest > share · limit, at work and not within 6 min of an opened door',
   parameters: {
     limit_celsius_difference: parameter('they may differ by this', 'celsius_difference', 2.5, [0.5, 20]),
-    early_share: parameter('announced from this share of the limit on', 'share', 0.8, [0.3, 1]),
+    early_share: parameter('announced from this share of the limit on', 'share', 0.95, [0.3, 1]),
     deadband_celsius_difference: deadband(0.5),
-    on_delay_seconds: onDelay(240),
+    on_delay_seconds: onDelay(150),
     off_delay_seconds: offDelay(300),
   },
   rationale: 'The pieces in it are spoiled, nothing else.',
   consequence: 'Strains that bend the pattern later.',
   response: 'Check fan, door and loading; wait until it is even.',
   appliesTo: (station) => STATION_KIND_FACTS[station.kind].comparesZones,
-  evaluate: ({ activity, at, celsius, hours, limits, openings, probes }, p) => {
+  evaluate: ({ activity, at, celsius, celsiusPerHour, hours, limits, openings, probes }, p) => {
     if (probes.length < 2) return 'unknown';
-    const isWorking = hours.open && celsius >= (limits.windowLow?.value ?? celsius) - 2;
+    // What falls fast is switched off, or its door is open.
+    const isFalling = (celsiusPerHour ?? 0) < FALLING_RATE;
+    const isWorking = hours.open && !isFalling && celsius >= (limits.windowLow?.value ?? celsius) - 2;
     if (activity === null || activity.kind === 'cold' || !isWorking) return 'gone';
     const byHeat = [...probes].sort((a, b) => b.celsius - a.celsius);
     const [hottest, coldest] = [byHeat[0], byHeat.at(-1)];

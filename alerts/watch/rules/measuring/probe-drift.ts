@@ -6,7 +6,7 @@ import { stationRule } from '../../rule/rule.ts';
 
 const NEWEST_CYCLES = 8;
 const FEWEST_REFERENCE = 40;
-const REFERENCE_MILLIS = 36 * 3_600_000;
+const REFERENCE_MILLIS = 20 * 3_600_000;
 
 const medianOf = (values: readonly number[]): number =>
   [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)] ?? 0;

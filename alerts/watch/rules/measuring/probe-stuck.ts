@@ -8,6 +8,7 @@ import { probeRule } from '../../rule/rule.ts';
 const FEWEST_CHANGES = 200;
 /** And nights, for what is still at night. */
 const NIGHTS_MILLIS = 60 * 3_600_000;
+const LEAST_AT_REST_MILLIS = 10 * 3_600_000;
 const RESTING_MILLIS = 96 * 3_600_000;
 
 export const probeStuck = probeRule({
@@ -20,7 +21,7 @@ export const probeStuck = probeRule({
   parameters: {
     ratio: parameter('so many times its longest rest so far', 'count', 2.5, [1.1, 20]),
     least_minutes: parameter('but never less than this', 'minutes', 10, [2, 600]),
-    same_hours: parameter('unchanged for so long in any case', 'hours', 12, [0.5, 240]),
+    same_hours: parameter('unchanged for so long in any case', 'hours', 36, [0.5, 240]),
     same_count: parameter('and for so many readings', 'count', 30, [10, 100_000]),
     on_delay_seconds: onDelay(0),
     off_delay_seconds: offDelay(0),
@@ -39,7 +40,8 @@ export const probeStuck = probeRule({
       },
     });
     const longest = isAtWork ? signal.longestSameAtWork : signal.longestSame;
-    const usual = Math.max(p.ratio * longest, p.least_minutes * 60_000);
+    const least = isAtWork ? p.least_minutes * 60_000 : LEAST_AT_REST_MILLIS;
+    const usual = Math.max(p.ratio * longest, least);
     const isKnown = isAtWork
       ? signal.changesAtWork >= FEWEST_CHANGES
       : signal.changes >= FEWEST_CHANGES && at - signal.since > NIGHTS_MILLIS;

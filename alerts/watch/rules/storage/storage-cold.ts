@@ -21,7 +21,9 @@ export const storageCold = stationRule({
   updateStep: 1,
   hiddenBehind: ['door-open'],
   appliesTo: (station, limits) => stores(station.kind) && limits.windowLow !== null,
-  evaluate: ({ celsius, limits, patterns }, p) => {
+  evaluate: ({ celsius: mean, limits, patterns, probes }, p) => {
+    // Patterns may lie at the coldest level of a cabinet.
+    const celsius = Math.min(mean, ...probes.map((probe) => probe.celsius));
     if (limits.windowLow === null) return 'unknown';
     const limit = limits.windowLow.value;
     if (celsius >= limit) return celsius >= limit + p.deadband_celsius_difference ? 'gone' : 'between';

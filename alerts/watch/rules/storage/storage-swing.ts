@@ -1,15 +1,32 @@
 // A place where patterns wait swung too far within a day.
 
 import { stores } from '../../../../lab/station-kinds.ts';
-import { hoursOfHistory, extremesOfLast } from '../../measures/ten-minutes.ts';
+import { type Extremes, extremesOfLast, hoursOfHistory } from '../../measures/ten-minutes.ts';
 import { deadband, offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 
+const HORIZON_HOURS = 0.5;
+
+/** Near the limit, at the edge of its extremes, and moving outwards. */
+function isGrowing(
+  { high, low }: Extremes,
+  celsius: number,
+  celsiusPerHour: number | null,
+  p: { readonly early_share: number; readonly limit_celsius_difference: number },
+): boolean {
+  const rate = celsiusPerHour ?? 0;
+  if (high - low < p.early_share * p.limit_celsius_difference) return false;
+  const ahead = celsius + rate * HORIZON_HOURS;
+  const isAtEdge = rate > 0 ? celsius >= high - 0.2 : celsius <= low + 0.2;
+  return isAtEdge && Math.max(high, ahead) - Math.min(low, ahead) > p.limit_celsius_difference;
+}
+
 export const storageSwing = stationRule({
   kind: 'storage-swing',
-  priority: 'medium',
+  priority: 'high',
   detects: 'The difference between the warmest and the coldest of a sliding window, ten minutes fine.',
-  formula: 'max(T) − min(T) over the last hours > limit',
+  formula:
+    'max(T) − min(T) over the last hours > limit, or > early share · limit and growing past the limit within half an hour',
   parameters: {
     limit_celsius_difference: parameter(
       'peak to peak',
@@ -18,9 +35,15 @@ export const storageSwing = stationRule({
       [0.5, 30],
       'no published limit for stored wax patterns is known; 5 °C at 350e-6 /°C is 0.18 % of length',
     ),
+    early_share: parameter(
+      'announced from this share of the limit on, where it goes on growing past the limit within half an hour',
+      'share',
+      0.93,
+      [0.5, 1],
+    ),
     window_hours: parameter('in so many hours', 'hours', 24, [1, 24]),
     deadband_celsius_difference: deadband(0.5),
-    on_delay_seconds: onDelay(0),
+    on_delay_seconds: onDelay(120),
     off_delay_seconds: offDelay(600),
   },
   rationale: 'Patterns move with every swing; what lies there should be looked at today.',
@@ -28,11 +51,11 @@ export const storageSwing = stationRule({
   response: 'Find the cause; check the fit of the patterns that lie there.',
   updateStep: 2,
   appliesTo: (station) => stores(station.kind),
-  evaluate: ({ history }, p) => {
+  evaluate: ({ celsius, celsiusPerHour, history }, p) => {
     const span = extremesOfLast(history, p.window_hours);
     if (span === null) return 'unknown';
     const swing = span.high - span.low;
-    if (swing <= p.limit_celsius_difference)
+    if (swing <= p.limit_celsius_difference && !isGrowing(span, celsius, celsiusPerHour, p))
       return swing <= p.limit_celsius_difference - p.deadband_celsius_difference ? 'gone' : 'between';
     return {
       evidence: {

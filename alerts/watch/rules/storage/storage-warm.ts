@@ -28,7 +28,9 @@ export const storageWarm = stationRule({
   updateStep: 1,
   suppressedBy: ({ patterns, station }) => (patterns.length === 0 && station.wax === null ? 'empty' : null),
   appliesTo: (station, limits) => stores(station.kind) && limits.storageMax !== null,
-  evaluate: ({ limits, celsius, uncertainty, patterns }, p) => {
+  evaluate: ({ limits, celsius: mean, uncertainty, patterns, probes }, p) => {
+    // Patterns may lie at the warmest level of a cabinet.
+    const celsius = Math.max(mean, ...probes.map((probe) => probe.celsius));
     if (limits.storageMax === null) return 'unknown';
     const limit = limits.storageMax.value + p.offset_celsius_difference + p.guard_share * uncertainty;
     if (celsius <= limit) return celsius <= limit - p.deadband_celsius_difference ? 'gone' : 'between';
