@@ -16,7 +16,7 @@ import { loadStep, type SoakPlace } from '../measures/load.ts';
 import { advanceRecent, highestWithin, startRecent } from '../measures/recent.ts';
 import { celsiusPerHour } from '../measures/trend.ts';
 import { warmUpStep } from '../measures/warm-up.ts';
-import type { RuleKind } from '../rule/rule-kind.ts';
+import type { RuleKind } from '../rules/all-rules.ts';
 import type { StationPlan } from './lab-plan.ts';
 import type { Conditions, StationMemory } from './memory.ts';
 

@@ -3,7 +3,7 @@
 // Sample time and not time of arrival, or a replayed backlog would raise and clear wrongly.
 
 import type { EpochMillis } from '../../../wax/units.ts';
-import type { Evidence, Finding } from './finding.ts';
+import type { Evidence, Reported } from './finding.ts';
 
 /** The condition holds: the numbers behind it, and how bad it is where a worse one is worth reporting. */
 export interface Holding {
@@ -20,7 +20,7 @@ export type Condition =
   | {
       readonly phase: 'on';
       readonly since: EpochMillis;
-      readonly tense: Finding['tense'];
+      readonly tense: Reported['tense'];
       readonly evidence: Evidence;
       readonly worst: number;
       /** Since when it is gone; null while it holds. */
@@ -38,14 +38,14 @@ export interface ConditionTimes {
 
 export interface ConditionMoment {
   readonly at: EpochMillis;
-  readonly tense: Finding['tense'];
+  readonly tense: Reported['tense'];
   /** The samples before were too long ago for the time between to count as held. */
   readonly afterGap: boolean;
 }
 
 export interface ConditionStep {
   readonly state: Condition | null;
-  readonly reported: null | Pick<Finding, 'phase' | 'tense' | 'evidence'>;
+  readonly reported: null | Reported;
 }
 
 const QUIET: ConditionStep = { state: null, reported: null };
