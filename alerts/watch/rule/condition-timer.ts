@@ -41,6 +41,8 @@ export interface ConditionMoment {
   readonly tense: Reported['tense'];
   /** The samples before were too long ago for the time between to count as held. */
   readonly afterGap: boolean;
+  /** Readings that bear the value out, this one included; absent: one. */
+  readonly samples?: number;
 }
 
 export interface ConditionStep {
@@ -61,7 +63,7 @@ export function conditionStep(
   if (state?.phase === 'on') return whileOn(state, evaluation, moment, times);
   if (evaluation === 'gone' || evaluation === 'between') return QUIET;
   const since = state === null || moment.afterGap ? moment.at : state.since;
-  const samples = state === null || moment.afterGap ? 1 : state.samples + 1;
+  const samples = (state === null || moment.afterGap ? 0 : state.samples) + (moment.samples ?? 1);
   if (moment.at - since < times.onDelayMillis || samples < times.fewestSamples)
     return { state: { phase: 'pending', since, samples }, reported: null };
   const { evidence, worst = 0 } = evaluation;
