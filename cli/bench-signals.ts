@@ -3,7 +3,7 @@
 
 import type { Alarm } from '../alerts/watch/life/alarm.ts';
 import { isHidden } from '../alerts/watch/life/alarm-state.ts';
-import { PRIORITIES } from '../alerts/watch/rule/rule-kind.ts';
+import { PRIORITIES } from '../alerts/watch/rule/priority.ts';
 import type { StationStatus } from '../alerts/watch/engine/station-status.ts';
 
 export interface Signal {

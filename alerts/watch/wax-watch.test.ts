@@ -10,8 +10,10 @@ const codes = (entries: readonly Entry[], lab = potLab()) => {
 };
 
 describe('the watch', () => {
-  it('raises one alarm at the first reading above the ceiling', () => {
-    const step = run([readingOf('p1', 0, 99), readingOf('p1', 10, 101)]);
+  it('raises one alarm at the second reading in a row above the ceiling, not at the first', () => {
+    const readings = [readingOf('p1', 0, 99), readingOf('p1', 10, 101), readingOf('p1', 20, 101)];
+    expect(run(readings.slice(0, 2)).alarmChanges).toEqual([]);
+    const step = run([...readings, readingOf('p1', 30, 101)]);
     expect(step.alarmChanges.map(({ kind, alarm }) => [kind, alarm.rule])).toEqual([
       ['raised', 'over-ceiling'],
     ]);
@@ -26,16 +28,18 @@ describe('the watch', () => {
 
   it('tells of a probe that fell silent, and is content when it speaks again', () => {
     const spoken = [0, 10, 20].map((second) => readingOf('p1', second, 90));
-    expect(codes([...spoken, tickAt(80), tickAt(140)])).toEqual([]);
-    expect(codes([...spoken, tickAt(80), tickAt(141)])).toEqual(['p1 probe-silent']);
-    const { state } = run([...spoken, tickAt(80), tickAt(141), readingOf('p1', 150, 90), tickAt(151)]);
+    // Five minutes after the newest reading, by its arrival.
+    expect(codes([...spoken, tickAt(80), tickAt(320)])).toEqual([]);
+    expect(codes([...spoken, tickAt(80), tickAt(321)])).toEqual(['p1 probe-silent']);
+    const { state } = run([...spoken, tickAt(80), tickAt(321), readingOf('p1', 330, 90), tickAt(331)]);
     expect(waxWatch.openAlarms(state).map(({ active }) => active)).toEqual([false]);
   });
 
   it('blames nobody for the time in which it was stopped itself', () => {
     const spoken = [0, 10, 20].map((second) => readingOf('p1', second, 90));
     expect(codes([...spoken, tickAt(4000), tickAt(4005)])).toEqual([]);
-    const still = Array.from({ length: 26 }, (_, index) => tickAt(4000 + 5 * index));
+    const still = Array.from({ length: 62 }, (_, index) => tickAt(4000 + 5 * index));
+    expect(codes([...spoken, ...still.slice(0, -1)])).toEqual([]);
     expect(waxWatch.openAlarms(run([...spoken, ...still]).state)).toMatchObject([
       { rule: 'probe-silent', evidence: { newest_at: START + 20_000 } },
     ]);

@@ -5,8 +5,8 @@ import type { Entry } from '../../lab/entry.ts';
 import type { Lab } from '../../lab/lab.ts';
 import type { Reading } from '../../lab/reading.ts';
 import { epochMillis } from '../../wax/units.ts';
-import type { Finding } from './rule/finding.ts';
-import type { RuleKind } from './rule/rule-kind.ts';
+import type { Finding } from './life/finding.ts';
+import type { RuleKind } from './rules/all-rules.ts';
 import { waxWatch } from './wax-watch.ts';
 
 export interface Change {

@@ -6,8 +6,8 @@ import { NOTICE_KINDS } from '../../alerts/notices/duty/escalation.ts';
 import { CHANNELS, OUTBOX_STATES } from '../../alerts/notices/outbox/outbox-row.ts';
 import { SEND_ANSWER_CODES } from '../../alerts/notices/outbox/send-answer.ts';
 import { QUALITY_TARGETS } from '../../alerts/watch/quality/targets.ts';
-import { ALL_RULES } from '../../alerts/watch/rules/all-rules.ts';
-import { PRIORITIES, RULE_KINDS } from '../../alerts/watch/rule/rule-kind.ts';
+import { ALL_RULES, RULE_KINDS } from '../../alerts/watch/rules/all-rules.ts';
+import { PRIORITIES } from '../../alerts/watch/rule/priority.ts';
 import { STATION_CONDITIONS } from '../../alerts/watch/engine/station-status.ts';
 import { FATES, TECHNIQUES } from '../../lab/pattern.ts';
 import { WEEKDAYS } from '../../lab/lab.ts';
@@ -90,11 +90,13 @@ describe('the words of the screens', () => {
     for (const name of names) expect(Object.keys(everything)).toContain(`${group}.${name}`);
   });
   it('name every figure of every rule once, under its rule or for all rules that have it', () => {
-    const named = Object.keys(figures ?? {}).filter((key) => key.startsWith('rule-figure.'));
+    const named = [...Object.keys(figures ?? {}), ...Object.keys(rules ?? {})].filter((key) =>
+      /^rule-figure\.|^rule\.[\w-]+\.figures\./.test(key),
+    );
     const used = ALL_RULES.flatMap(({ kind, parameters }) =>
       Object.keys(parameters).map((name) => {
         const own = named.filter((key) =>
-          [`rule-figure.${kind}.${name}`, `rule-figure.${name}`].includes(key),
+          [`rule.${kind}.figures.${name}`, `rule-figure.${name}`].includes(key),
         );
         expect(own, `${kind} ${name}`).toHaveLength(1);
         return own[0];

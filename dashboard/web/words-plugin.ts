@@ -16,7 +16,7 @@ const PARTS: Readonly<Record<string, (key: string, file: string) => boolean>> = 
   'set-up': (_, file) => file === 'set-up',
   quality: (_, file) => file === 'quality',
   work: (_, file) => file === 'work',
-  rules: (key, file) => file === 'figures' || /^rule\.[\w-]+\.detects$/.test(key),
+  rules: (key, file) => file === 'figures' || /^rule\.[\w-]+\.(detects$|figures\.)/.test(key),
   sources: (_, file) => file === 'sources',
 };
 

@@ -11,7 +11,7 @@ import { openOutbox } from '../../alerts/notices/outbox/outbox.ts';
 import { sendAnswer } from '../../alerts/notices/outbox/send-answer.ts';
 import type { OutboxRow } from '../../alerts/notices/outbox/outbox-row.ts';
 import { outboxRunner } from '../../alerts/notices/outbox/runner.ts';
-import type { RuleKind } from '../../alerts/watch/rule/rule-kind.ts';
+import type { RuleKind } from '../../alerts/watch/rules/all-rules.ts';
 import { RULES } from '../../alerts/watch/rules/all-rules.ts';
 import { waxWatch } from '../../alerts/watch/wax-watch.ts';
 import { decodeMessage } from '../../collector/decode/decode-message.ts';
@@ -26,7 +26,7 @@ import { type EpochMillis, epochMillis, MILLIS_PER_MINUTE } from '../../wax/unit
 import { TECHNICIAN } from './case-lab.ts';
 import { type CaseEntries, caseEntries } from './case-entries.ts';
 
-export { RULE_KINDS, type RuleKind } from '../../alerts/watch/rule/rule-kind.ts';
+export { RULE_KINDS, type RuleKind } from '../../alerts/watch/rules/all-rules.ts';
 
 /** One beginning of an alarm that people can see. */
 export interface Beginning {

@@ -4,7 +4,7 @@ import { isOpen, nextOpening } from '../../../lab/calendar.ts';
 import type { Lab } from '../../../lab/lab.ts';
 import type { NotificationPlan, NotifiedGroup } from '../../../lab/notification-plan.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
-import type { Priority } from '../../watch/rule/rule-kind.ts';
+import type { Priority } from '../../watch/rule/priority.ts';
 import { isAbsent, onDuty } from './on-duty.ts';
 
 /** Managers who are there; when none is, all of them: an alarm must never end with nobody. */

@@ -4,7 +4,7 @@
 import type { Connection } from '../../../lab/database.ts';
 import { type EpochMillis, MILLIS_PER_DAY, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 import type { Alarm } from '../../watch/life/alarm.ts';
-import { PRIORITIES } from '../../watch/rule/rule-kind.ts';
+import { PRIORITIES } from '../../watch/rule/priority.ts';
 import type { NewRow, OutboxRow } from './outbox-row.ts';
 import { answerColumn, OUTBOX_COLUMNS, outboxRow, type StoredRow } from './outbox-table.ts';
 import { type SendAnswerCode, sendAnswer } from './send-answer.ts';

@@ -3,9 +3,8 @@ import { instant, potLab } from '../../../tests/rehearsal.ts';
 import { variantsOf } from '../../../words/compile-message.ts';
 import { LANGUAGE_CODES, languageFiles } from '../../../words/load-languages.ts';
 import { PLAIN_ENGLISH, type ReaderSettings } from '../../../words/quantity.ts';
-import { ALL_RULES } from '../../watch/rules/all-rules.ts';
+import { ALL_RULES, RULE_KINDS } from '../../watch/rules/all-rules.ts';
 import { isNotice } from '../../watch/rule/rule.ts';
-import { RULE_KINDS } from '../../watch/rule/rule-kind.ts';
 import { type AlarmFacts, alarmText, suppressionText } from './alarm-text.ts';
 
 const FIELDS = ['name', 'short', 'message', 'meaning', 'detects', 'rationale', 'consequence'] as const;

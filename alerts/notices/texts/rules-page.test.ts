@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { rulesPage } from './rules-page.ts';
-import { RULE_KINDS } from '../../watch/rule/rule-kind.ts';
+import { RULE_KINDS } from '../../watch/rules/all-rules.ts';
 
 describe('docs/rules.md', () => {
   it('is what the rules themselves say', async () => {

@@ -1,11 +1,14 @@
 // The catalogue of rules as a page for people, written from the rules themselves so that it cannot say otherwise.
 
+import type { Lab } from '../../../lab/lab.ts';
+import { stationLimits } from '../../../lab/limits.ts';
+import type { Station } from '../../../lab/station.ts';
+import { STATION_KINDS, stores } from '../../../lab/station-kinds.ts';
 import { variantsOf } from '../../../words/compile-message.ts';
 import { languageFiles } from '../../../words/load-languages.ts';
-import { ALL_RULES } from '../../watch/rules/all-rules.ts';
+import { ALL_RULES, type KnownRule, type RuleKind } from '../../watch/rules/all-rules.ts';
 import type { Parameter } from '../../watch/rule/parameter.ts';
-import type { Rule } from '../../watch/rule/rule.ts';
-import { PRIORITIES, type RuleKind } from '../../watch/rule/rule-kind.ts';
+import { PRIORITIES } from '../../watch/rule/priority.ts';
 
 const { rules = {}, figures = {} } = languageFiles('en');
 
@@ -32,28 +35,35 @@ allowed. U is the expanded uncertainty (k = 2) of the probe.
 instructions, the local fire and electrical code and licensed practice come first.**
 `;
 
-const GROUPS: readonly { readonly title: string; readonly holds: (rule: Rule) => boolean }[] = [
+const NO_HOURS = { mon: [], tue: [], wed: [], thu: [], fri: [], sat: [], sun: [] };
+const EMPTY_LAB: Lab = {
+  site: { id: 'lab', name: '', timeZone: 'UTC', workingHours: NO_HOURS, holidays: [] },
+  stations: [],
+  probes: [],
+  charges: [],
+  patterns: [],
+  people: [],
+  waxOverrides: {},
+};
+const STORAGE = STATION_KINDS.filter(stores).map(
+  (kind): Station => ({ id: kind, name: '', kind, wax: 'inlay-type-2' }),
+);
+const isOfStorage = (rule: KnownRule): boolean =>
+  rule.scope === 'station' &&
+  STORAGE.some((station) => rule.appliesTo(station, stationLimits(station, EMPTY_LAB)));
+
+const GROUPS: readonly { readonly title: string; readonly holds: (rule: KnownRule) => boolean }[] = [
   {
     title: 'Heat',
-    holds: (rule) => rule.scope === 'station' && !STORAGE.includes(rule.kind),
+    holds: (rule) => rule.scope === 'station' && !isOfStorage(rule),
   },
   {
     title: 'Storage and patterns',
-    holds: (rule) => rule.scope === 'pattern' || STORAGE.includes(rule.kind),
+    holds: (rule) => rule.scope === 'pattern' || isOfStorage(rule),
   },
   { title: 'Measuring', holds: (rule) => rule.scope === 'probe' || rule.scope === 'gateway' },
   { title: 'The watcher itself', holds: (rule) => rule.scope === 'self' },
 ];
-const STORAGE: readonly string[] = [
-  'storage-swing',
-  'storage-rate',
-  'storage-warm',
-  'door-open',
-  'night-swing',
-  'pattern-warm',
-  'pattern-weekend',
-];
-
 export function rulesPage(): string {
   const table = PRIORITIES.map((priority) => {
     const kinds = ALL_RULES.filter((rule) => rule.priority === priority).map(({ kind }) => `\`${kind}\``);
@@ -66,7 +76,7 @@ export function rulesPage(): string {
   return `${[INTRODUCTION.trimEnd(), overview, ...groups].join('\n\n')}\n`;
 }
 
-function section(rule: Rule): string {
+function section(rule: KnownRule): string {
   const { kind } = rule;
   const optional = (heading: string, content: string): readonly string[] =>
     content === '' ? [] : [`**${heading}.** ${content}`];
@@ -88,7 +98,7 @@ function section(rule: Rule): string {
   return [`### ${text(kind, 'name')} (\`${kind}\`)`, ...facts, parameterTable(rule)].join('\n\n');
 }
 
-const parameterTable = (rule: Rule): string =>
+const parameterTable = (rule: KnownRule): string =>
   [
     '| figure | default | bounds | what | standing | source |',
     '|---|---|---|---|---|---|',
@@ -100,6 +110,6 @@ const parameterRow = (
   name: string,
   { default: byDefault, low, high, standing, source }: Parameter,
 ): string => {
-  const what = figures[`rule-figure.${kind}.${name}`] ?? figures[`rule-figure.${name}`] ?? '';
+  const what = rules[`rule.${kind}.figures.${name}`] ?? figures[`rule-figure.${name}`] ?? '';
   return `| \`${name}\` | ${byDefault} | ${low} to ${high} | ${what} | ${standing} | ${source} |`;
 };

@@ -4,8 +4,7 @@
 import type { EpochMillis } from '../../../wax/units.ts';
 import type { Alarm } from '../life/alarm.ts';
 import { isHidden } from '../life/alarm-state.ts';
-import { RULES } from '../rules/all-rules.ts';
-import { RULE_KINDS } from '../rule/rule-kind.ts';
+import { RULE_KINDS, RULES } from '../rules/all-rules.ts';
 import { stepAlarm } from './alarms.ts';
 import { allAlarms, type Draft, editStation, forget } from './draft.ts';
 import { isPatternKey } from './memory.ts';

@@ -4,9 +4,9 @@ import type { Alarm } from '../life/alarm.ts';
 import { alarmStateCode } from '../life/alarm-state.ts';
 import { type AlarmEvent, alarmStep, normalAlarm } from '../life/alarm-step.ts';
 import type { Refusal } from '../life/refusal.ts';
-import type { Finding } from '../rule/finding.ts';
-import { isNotice, type Rule } from '../rule/rule.ts';
-import type { RuleKind } from '../rule/rule-kind.ts';
+import type { Finding } from '../life/finding.ts';
+import { isNotice } from '../rule/rule.ts';
+import type { KnownRule, RuleKind } from '../rules/all-rules.ts';
 import { type Draft, forget, putAlarms } from './draft.ts';
 import { alarmsKey } from './memory.ts';
 
@@ -15,13 +15,13 @@ export const SITE = 'site';
 
 /** What a rule concluded, and what hides its alarm by design. */
 export interface Judgement {
-  readonly rule: Rule;
+  readonly rule: KnownRule;
   readonly finding: Finding;
   /** Null: it is shown. */
   readonly hiddenBy: string | null;
 }
 
-export const identityOf = ({ kind, subjectKind }: Rule, subject: string) => ({
+export const identityOf = ({ kind, subjectKind }: KnownRule, subject: string) => ({
   rule: kind,
   subject,
   subjectKind: subject === SITE ? ('site' as const) : subjectKind,
@@ -44,7 +44,7 @@ export function applyJudgements(draft: Draft, judgements: readonly Judgement[]):
 /** Puts an alarm behind its first cause or its design logic, or brings it out again. */
 export function hideAlarm(
   draft: Draft,
-  rule: Rule,
+  rule: KnownRule,
   subject: string,
   reason: string | null,
   at: Finding['at'],
@@ -62,7 +62,12 @@ export const findAlarm = (draft: Draft, subject: string, kind: RuleKind): Alarm 
 export const hasAlarms = (draft: Draft, subject: string): boolean =>
   draft.parts[alarmsKey(subject)] !== undefined;
 
-export function stepAlarm(draft: Draft, rule: Rule, subject: string, event: AlarmEvent): Refusal | undefined {
+export function stepAlarm(
+  draft: Draft,
+  rule: KnownRule,
+  subject: string,
+  event: AlarmEvent,
+): Refusal | undefined {
   const before = findAlarm(draft, subject, rule.kind);
   if (
     before === undefined &&

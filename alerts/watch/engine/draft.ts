@@ -8,7 +8,7 @@ import type { Refusal } from '../life/refusal.ts';
 import { freshCharge } from '../measures/charge-dose.ts';
 import { startSignal } from '../measures/probe-signal.ts';
 import type { TenMinutes } from '../measures/ten-minutes.ts';
-import type { Finding } from '../rule/finding.ts';
+import type { Finding } from '../life/finding.ts';
 import { type LabPlan, labPlan } from './lab-plan.ts';
 import {
   type AlarmsKey,

@@ -2,6 +2,7 @@
 
 import type { ProbeInput } from '../rule/rule-input.ts';
 import type { ProbeRule } from '../rule/rule.ts';
+import type { RuleKind } from '../rules/all-rules.ts';
 import { applyJudgements, hasAlarms, hideAlarm, type Judgement } from './alarms.ts';
 import type { Draft } from './draft.ts';
 import { causeOf, isQuiet, judge, type Moment } from './evaluate.ts';
@@ -25,7 +26,8 @@ export function evaluateProbe(
       : NO_TWINS;
   const input = probeInput(plan, memory, moment.at, station.activity?.kind === 'hot', twins);
   const quiet = isQuiet(memory.conditions);
-  const hiddenBy = ({ rule }: PlannedRule<ProbeRule>) => causeOf(station.conditions, rule.hiddenBehind);
+  const hiddenBy = ({ rule }: PlannedRule<ProbeRule<RuleKind>>) =>
+    causeOf(station.conditions, rule.hiddenBehind);
   let judgements: Judgement[] | null = null;
   for (const planned of plan.station.probeRules) {
     const evaluation = planned.rule.evaluate(

@@ -2,6 +2,7 @@
 
 import type { StationInput } from '../rule/rule-input.ts';
 import type { StationRule } from '../rule/rule.ts';
+import type { RuleKind } from '../rules/all-rules.ts';
 import { applyJudgements, hasAlarms, hideAlarm, type Judgement } from './alarms.ts';
 import type { Draft } from './draft.ts';
 import { causeOf, isOn, isQuiet, judge, type Moment } from './evaluate.ts';
@@ -55,7 +56,7 @@ export function evaluateStation(
 }
 
 const hiddenReason = (
-  { rule, values }: PlannedRule<StationRule>,
+  { rule, values }: PlannedRule<StationRule<RuleKind>>,
   input: StationInput,
   conditions: Conditions,
 ): string | null => causeOf(conditions, rule.hiddenBehind) ?? rule.suppressedBy?.(input, values) ?? null;

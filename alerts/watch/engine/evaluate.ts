@@ -5,7 +5,7 @@ import { conditionStep, type ConditionMoment, type Evaluation } from '../rule/co
 import { identityOf, type Judgement } from './alarms.ts';
 import type { PlannedRule } from './lab-plan.ts';
 import type { Conditions } from './memory.ts';
-import type { RuleKind } from '../rule/rule-kind.ts';
+import type { RuleKind } from '../rules/all-rules.ts';
 
 export type Moment = ConditionMoment;
 

@@ -14,11 +14,10 @@ import type { Pattern } from '../../../lab/pattern.ts';
 import { type RelaxationParameters, relaxationParameters } from '../../../wax/relaxation.ts';
 import type { Problem } from '../../../wax/result.ts';
 import type { WaxClass } from '../../../wax/wax-class.ts';
-import { ALL_RULES } from '../rules/all-rules.ts';
+import { ALL_RULES, type KnownRule, type RuleKind } from '../rules/all-rules.ts';
 import type { ConditionTimes } from '../rule/condition-timer.ts';
 import { ruleParameters } from '../rule/parameter.ts';
 import type { GatewayRule, PatternRule, ProbeRule, Rule, SelfRule, StationRule } from '../rule/rule.ts';
-import type { RuleKind } from '../rule/rule-kind.ts';
 import {
   type HistoryKey,
   historyKey,
@@ -30,7 +29,7 @@ import {
   stationKey,
 } from './memory.ts';
 
-export interface PlannedRule<R extends Rule = Rule> {
+export interface PlannedRule<R extends KnownRule = KnownRule> {
   readonly rule: R;
   readonly values: Readonly<Record<string, number>>;
   readonly times: ConditionTimes;
@@ -51,9 +50,9 @@ export interface StationPlan {
   readonly key: StationKey;
   readonly historyKey: HistoryKey;
   readonly probes: readonly PlannedProbe[];
-  readonly rules: readonly PlannedRule<StationRule>[];
-  readonly probeRules: readonly PlannedRule<ProbeRule>[];
-  readonly silenceRules: readonly PlannedRule<ProbeRule>[];
+  readonly rules: readonly PlannedRule<StationRule<RuleKind>>[];
+  readonly probeRules: readonly PlannedRule<ProbeRule<RuleKind>>[];
+  readonly silenceRules: readonly PlannedRule<ProbeRule<RuleKind>>[];
   readonly byKind: ReadonlyMap<RuleKind, PlannedRule>;
   /** Rules of the station itself that are on. */
   readonly kinds: ReadonlySet<string>;
@@ -83,9 +82,9 @@ export interface LabPlan {
   readonly patterns: readonly PatternPlan[];
   /** Probes of stations by the gateway that publishes them. */
   readonly gateways: ReadonlyMap<string, readonly ProbePlan[]>;
-  readonly gatewayRules: readonly PlannedRule<GatewayRule>[];
-  readonly patternRules: readonly PlannedRule<PatternRule>[];
-  readonly selfRules: readonly PlannedRule<SelfRule>[];
+  readonly gatewayRules: readonly PlannedRule<GatewayRule<RuleKind>>[];
+  readonly patternRules: readonly PlannedRule<PatternRule<RuleKind>>[];
+  readonly selfRules: readonly PlannedRule<SelfRule<RuleKind>>[];
   /** Settings of rules that were refused; their defaults hold. */
   readonly problems: readonly Problem[];
 }
@@ -175,7 +174,7 @@ function stationPlan(
   };
 }
 
-type OfScope<S extends Rule['scope']> = Extract<Rule, { scope: S }>;
+type OfScope<S extends Rule['scope']> = Extract<KnownRule, { scope: S }>;
 
 function ofScope<S extends Rule['scope']>(
   scope: S,

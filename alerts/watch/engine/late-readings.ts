@@ -4,8 +4,8 @@
 import type { Reading } from '../../../lab/reading.ts';
 import { MILLIS_PER_HOUR } from '../../../wax/units.ts';
 import { chargeDoseLate } from '../measures/charge-dose.ts';
-import type { Finding } from '../rule/finding.ts';
-import type { RuleKind } from '../rule/rule-kind.ts';
+import type { Finding } from '../life/finding.ts';
+import type { RuleKind } from '../rules/all-rules.ts';
 import { applyJudgements, findAlarm } from './alarms.ts';
 import { countCharges } from './charge-acts.ts';
 import { type Draft, editStation } from './draft.ts';

@@ -16,7 +16,7 @@ import { loadStep, type SoakPlace } from '../measures/load.ts';
 import { advanceRecent, highestWithin, startRecent } from '../measures/recent.ts';
 import { celsiusPerHour } from '../measures/trend.ts';
 import { warmUpStep } from '../measures/warm-up.ts';
-import type { RuleKind } from '../rule/rule-kind.ts';
+import type { RuleKind } from '../rules/all-rules.ts';
 import type { StationPlan } from './lab-plan.ts';
 import type { Conditions, StationMemory } from './memory.ts';
 
@@ -155,7 +155,9 @@ function measureClimb(plan: StationPlan, memory: StationMemory, periodSeconds: n
   const usual = memory.band?.usual ?? null;
   const from = usual !== null && usual.learned >= 4 ? usual.high : (windowHigh?.value ?? 0) - 3;
   const rate = celsiusPerHour(memory.trend);
-  if (ceiling === null || rate === null || rate <= 0 || celsius < from) {
+  // The slope of the last minutes goes on rising for a while after the temperature has turned down.
+  const hasTurned = memory.band?.going === -1;
+  if (ceiling === null || rate === null || rate <= 0 || celsius < from || hasTurned) {
     memory.fit = null;
     memory.minutesToCeiling = null;
     return;

@@ -20,7 +20,7 @@ import type { Recent } from '../measures/recent.ts';
 import type { Trend } from '../measures/trend.ts';
 import type { WarmUp } from '../measures/warm-up.ts';
 import type { Condition } from '../rule/condition-timer.ts';
-import type { RuleKind } from '../rule/rule-kind.ts';
+import type { RuleKind } from '../rules/all-rules.ts';
 
 /** Conditions that are pending or on; a quiet rule has no entry. */
 export type Conditions = { [Kind in RuleKind]?: Condition };

@@ -79,6 +79,8 @@ function takeReading(
     at: epochMillis(instant),
     tense,
     afterGap: instant - previous > stale,
+    // A step is believed when a second reading bears it out: both of them count.
+    ...(probe.signal.step?.at === at && { samples: 2 }),
   });
   // Another probe of the station may be some seconds ahead; one that lags by more is recorded, not mixed in.
   if (isBelieved && at >= station.at - stale) {

@@ -4,6 +4,7 @@
 import type { Evaluation } from '../rule/condition-timer.ts';
 import type { GatewayInput } from '../rule/rule-input.ts';
 import type { ProbeRule } from '../rule/rule.ts';
+import type { RuleKind } from '../rules/all-rules.ts';
 import { applyJudgements, hasAlarms, hideAlarm, SITE } from './alarms.ts';
 import { type Draft, editGateway, editProbe, editSiteConditions, siteConditions } from './draft.ts';
 import { isOn, judge, type Moment } from './evaluate.ts';
@@ -16,7 +17,7 @@ interface SeenProbe {
   readonly memory: ProbeMemory;
 }
 interface SilenceEvaluation extends SeenProbe {
-  readonly planned: PlannedRule<ProbeRule>;
+  readonly planned: PlannedRule<ProbeRule<RuleKind>>;
   readonly evaluation: Evaluation;
 }
 

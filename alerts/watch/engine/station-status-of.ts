@@ -5,7 +5,7 @@ import type { Celsius, EpochMillis } from '../../../wax/units.ts';
 import { steadyLagMillis } from '../measures/gateway-clock.ts';
 import { extremesOfLast } from '../measures/ten-minutes.ts';
 import { celsiusPerHour } from '../measures/trend.ts';
-import type { RuleKind } from '../rule/rule-kind.ts';
+import type { RuleKind } from '../rules/all-rules.ts';
 import { closedHistory } from './draft.ts';
 import { isOn } from './evaluate.ts';
 import { staleMillis } from './freshness.ts';

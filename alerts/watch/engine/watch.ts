@@ -5,7 +5,7 @@ import type { Entry } from '../../../lab/entry.ts';
 import type { Lab } from '../../../lab/lab.ts';
 import type { Alarm, AlarmChange } from '../life/alarm.ts';
 import type { Refusal } from '../life/refusal.ts';
-import type { Finding } from '../rule/finding.ts';
+import type { Finding } from '../life/finding.ts';
 import type { WatchKey, WatchState } from './memory.ts';
 import type { StationStatus } from './station-status.ts';
 

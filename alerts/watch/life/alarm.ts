@@ -3,7 +3,8 @@
 
 import type { EpochMillis } from '../../../wax/units.ts';
 import type { Evidence, SubjectKind } from '../rule/finding.ts';
-import type { Priority, RuleKind } from '../rule/rule-kind.ts';
+import type { Priority } from '../rule/priority.ts';
+import type { RuleKind } from '../rules/all-rules.ts';
 
 /** A normal, B unacknowledged, C acknowledged, D returned unacknowledged, E latched unacknowledged,
  * F latched acknowledged, G shelved, H suppressed by design, I out of service. */

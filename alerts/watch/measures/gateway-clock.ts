@@ -13,10 +13,14 @@ export interface GatewayClock {
   lagHigh: number;
   since: number;
   messages: number;
-  /** Newest message. */
+  /** The newest message that tells something of the clock, and what it told. */
   arrivedAt: number;
   instant: number;
+  timing: Timing;
 }
+
+/** How the readings of a message stand to now: `undecided` where nothing tells a backlog from a wrong clock yet. */
+type Timing = 'live' | 'past' | 'undecided';
 
 /** Network and batching move the lag by no more than this. Common practice. */
 const STEADY_MILLIS = 30_000;
@@ -24,6 +28,11 @@ const STEADY_MILLIS = 30_000;
 const RIGHT_MILLIS = 90_000;
 /** Instants ahead of arrival by more than this can only come from a wrong clock. */
 const AHEAD_MILLIS = 5000;
+/**
+ * Messages this near to each other in arrival and instant say the same of the clock: several probes at one instant, or
+ * one message that was delivered again. That they keep pace with each other says nothing.
+ */
+const TOGETHER_MILLIS = 1000;
 
 export const startClock = (arrivedAt: number, instant: number): GatewayClock => ({
   correction: 0,
@@ -34,26 +43,37 @@ export const startClock = (arrivedAt: number, instant: number): GatewayClock => 
   messages: 0,
   arrivedAt,
   instant,
+  timing: 'undecided',
 });
 
-/**
- * Takes the newest instant of a message in, and answers how its readings stand to now: `live` by their own or by
- * corrected instants, `past` for a backlog, `undecided` where nothing tells the two apart yet.
- */
+/** Takes the newest instant of a message in, and answers how its readings stand to now, by corrected instants. */
 export function advanceClock(
   clock: GatewayClock,
   arrivedAt: number,
   instant: number,
   staleMillis: number,
-): 'live' | 'past' | 'undecided' {
-  const lag = arrivedAt - instant;
+): Timing {
   const sinceArrival = arrivedAt - clock.arrivedAt;
   const sinceInstant = instant - clock.instant;
+  const isTogether = sinceArrival < TOGETHER_MILLIS && Math.abs(sinceInstant) < TOGETHER_MILLIS;
+  if (clock.messages > 0 && isTogether) return clock.timing;
   const keepsPace =
     clock.messages > 0 && Math.abs(sinceInstant - sinceArrival) <= paceSlack(sinceArrival, sinceInstant);
   clock.arrivedAt = arrivedAt;
   clock.instant = instant;
-  advanceStretch(clock, arrivedAt, lag);
+  advanceStretch(clock, arrivedAt, arrivedAt - instant);
+  clock.timing = timingOf(clock, sinceArrival, sinceInstant, keepsPace, staleMillis);
+  return clock.timing;
+}
+
+function timingOf(
+  clock: GatewayClock,
+  sinceArrival: number,
+  sinceInstant: number,
+  keepsPace: boolean,
+  staleMillis: number,
+): Timing {
+  const lag = clock.arrivedAt - clock.instant;
   const isRight = lag >= -AHEAD_MILLIS && lag <= Math.max(staleMillis, RIGHT_MILLIS);
   if (isRight) {
     setCorrection(clock, 0);

@@ -4,7 +4,8 @@
 import type { EpochMillis } from '../../../wax/units.ts';
 import { isHidden } from '../life/alarm-state.ts';
 import type { Alarm, AlarmChange, AlarmChangeKind } from '../life/alarm.ts';
-import type { Priority, RuleKind } from '../rule/rule-kind.ts';
+import type { Priority } from '../rule/priority.ts';
+import type { RuleKind } from '../rules/all-rules.ts';
 
 /** One time that an alarm asked for attention. */
 export interface Announcement {

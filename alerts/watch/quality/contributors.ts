@@ -1,6 +1,6 @@
 // Which rules at which places bring the most alarms, and what is wrong with them: the list to work on.
 
-import type { RuleKind } from '../rule/rule-kind.ts';
+import type { RuleKind } from '../rules/all-rules.ts';
 import type { Announcement, Stay } from './announcements.ts';
 
 export interface Contributor {

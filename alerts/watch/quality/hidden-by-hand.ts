@@ -3,7 +3,7 @@
 
 import type { EpochMillis } from '../../../wax/units.ts';
 import type { AlarmChange } from '../life/alarm.ts';
-import type { RuleKind } from '../rule/rule-kind.ts';
+import type { RuleKind } from '../rules/all-rules.ts';
 
 export interface HiddenByHand {
   readonly at: EpochMillis;

@@ -3,7 +3,7 @@
 // Sample time and not time of arrival, or a replayed backlog would raise and clear wrongly.
 
 import type { EpochMillis } from '../../../wax/units.ts';
-import type { Evidence, Finding } from './finding.ts';
+import type { Evidence, Reported } from './finding.ts';
 
 /** The condition holds: the numbers behind it, and how bad it is where a worse one is worth reporting. */
 export interface Holding {
@@ -20,7 +20,7 @@ export type Condition =
   | {
       readonly phase: 'on';
       readonly since: EpochMillis;
-      readonly tense: Finding['tense'];
+      readonly tense: Reported['tense'];
       readonly evidence: Evidence;
       readonly worst: number;
       /** Since when it is gone; null while it holds. */
@@ -38,14 +38,16 @@ export interface ConditionTimes {
 
 export interface ConditionMoment {
   readonly at: EpochMillis;
-  readonly tense: Finding['tense'];
+  readonly tense: Reported['tense'];
   /** The samples before were too long ago for the time between to count as held. */
   readonly afterGap: boolean;
+  /** Readings that bear the value out, this one included; absent: one. */
+  readonly samples?: number;
 }
 
 export interface ConditionStep {
   readonly state: Condition | null;
-  readonly reported: null | Pick<Finding, 'phase' | 'tense' | 'evidence'>;
+  readonly reported: null | Reported;
 }
 
 const QUIET: ConditionStep = { state: null, reported: null };
@@ -61,7 +63,7 @@ export function conditionStep(
   if (state?.phase === 'on') return whileOn(state, evaluation, moment, times);
   if (evaluation === 'gone' || evaluation === 'between') return QUIET;
   const since = state === null || moment.afterGap ? moment.at : state.since;
-  const samples = state === null || moment.afterGap ? 1 : state.samples + 1;
+  const samples = (state === null || moment.afterGap ? 0 : state.samples) + (moment.samples ?? 1);
   if (moment.at - since < times.onDelayMillis || samples < times.fewestSamples)
     return { state: { phase: 'pending', since, samples }, reported: null };
   const { evidence, worst = 0 } = evaluation;

@@ -5,12 +5,13 @@ import type { Station } from '../../../lab/station.ts';
 import type { Evaluation } from './condition-timer.ts';
 import type { SubjectKind } from './finding.ts';
 import type { Parameters } from './parameter.ts';
-import type { Priority, RuleKind } from './rule-kind.ts';
+import type { Priority } from './priority.ts';
 import type { GatewayInput, PatternInput, ProbeInput, SelfInput, StationInput } from './rule-input.ts';
 import type { StationLimits } from '../../../lab/limits.ts';
 
-export interface RuleData {
-  readonly kind: RuleKind;
+export interface RuleData<Kind extends string = string> {
+  /** Its name; the table in `rules/all-rules.ts` makes `RuleKind` of them. */
+  readonly kind: Kind;
   readonly subjectKind: SubjectKind;
   readonly priority: Priority;
   /** What was seen must be seen by a person and reset, though it is over. */
@@ -33,7 +34,7 @@ export interface RuleData {
   /** Acknowledged and still so after this long, it is raised again. Common practice. */
   readonly reAlarmMinutes?: number;
   /** First cause first: while one of these is up at the same place, this one is hidden behind it. */
-  readonly hiddenBehind?: readonly RuleKind[];
+  readonly hiddenBehind?: readonly Kind[];
 }
 
 type Values<P extends Parameters> = { readonly [Name in keyof P]: number };
@@ -48,27 +49,38 @@ interface Evaluates<Input> {
   suppressedBy?(input: Input, values: AnyValues): string | null;
 }
 
-export interface StationRule extends RuleData, Evaluates<StationInput> {
+export interface StationRule<Kind extends string = string> extends RuleData<Kind>, Evaluates<StationInput> {
   readonly scope: 'station';
   appliesTo(station: Station, limits: StationLimits): boolean;
 }
-export interface ProbeRule extends RuleData, Evaluates<ProbeInput> {
+export interface ProbeRule<Kind extends string = string> extends RuleData<Kind>, Evaluates<ProbeInput> {
   readonly scope: 'probe';
   /** `passing-time` rules are evaluated on ticks, the others on readings. */
   readonly on: 'reading' | 'passing-time';
 }
-export interface GatewayRule extends RuleData, Evaluates<GatewayInput> {
+export interface GatewayRule<Kind extends string = string> extends RuleData<Kind>, Evaluates<GatewayInput> {
   readonly scope: 'gateway';
 }
-export interface PatternRule extends RuleData, Evaluates<PatternInput> {
+export interface PatternRule<Kind extends string = string> extends RuleData<Kind>, Evaluates<PatternInput> {
   readonly scope: 'pattern';
 }
-export interface SelfRule extends RuleData, Evaluates<SelfInput> {
+export interface SelfRule<Kind extends string = string> extends RuleData<Kind>, Evaluates<SelfInput> {
   readonly scope: 'self';
   /** The part of the running process that it is about. */
   readonly part: SelfInput['part'];
 }
-export type Rule = StationRule | ProbeRule | GatewayRule | PatternRule | SelfRule;
+export type Rule<Kind extends string = string> =
+  | StationRule<Kind>
+  | ProbeRule<Kind>
+  | GatewayRule<Kind>
+  | PatternRule<Kind>
+  | SelfRule<Kind>;
+
+/** What the table of rules is checked by: the rule's own name and the names of those that hide it. */
+interface Names<Kind extends string, Causes extends string> {
+  readonly kind: Kind;
+  readonly hiddenBehind?: readonly Causes[];
+}
 
 type Written<R extends Rule, Input, P extends Parameters> = Omit<
   R,
@@ -83,15 +95,25 @@ type Written<R extends Rule, Input, P extends Parameters> = Omit<
 
 const usual = { latches: false, mayBeSwitchedOff: true };
 
-export const stationRule = <P extends Parameters>(rule: Written<StationRule, StationInput, P>): StationRule =>
+export const stationRule = <const K extends string, P extends Parameters, const C extends string = never>(
+  rule: Written<StationRule, StationInput, P> & Names<K, C>,
+): StationRule & Names<K, C> =>
   Object.freeze({ ...usual, subjectKind: 'station' as const, ...rule, scope: 'station' as const });
-export const probeRule = <P extends Parameters>(rule: Written<ProbeRule, ProbeInput, P>): ProbeRule =>
+export const probeRule = <const K extends string, P extends Parameters, const C extends string = never>(
+  rule: Written<ProbeRule, ProbeInput, P> & Names<K, C>,
+): ProbeRule & Names<K, C> =>
   Object.freeze({ ...usual, subjectKind: 'probe' as const, ...rule, scope: 'probe' as const });
-export const gatewayRule = <P extends Parameters>(rule: Written<GatewayRule, GatewayInput, P>): GatewayRule =>
+export const gatewayRule = <const K extends string, P extends Parameters, const C extends string = never>(
+  rule: Written<GatewayRule, GatewayInput, P> & Names<K, C>,
+): GatewayRule & Names<K, C> =>
   Object.freeze({ ...usual, subjectKind: 'gateway' as const, ...rule, scope: 'gateway' as const });
-export const patternRule = <P extends Parameters>(rule: Written<PatternRule, PatternInput, P>): PatternRule =>
+export const patternRule = <const K extends string, P extends Parameters, const C extends string = never>(
+  rule: Written<PatternRule, PatternInput, P> & Names<K, C>,
+): PatternRule & Names<K, C> =>
   Object.freeze({ ...usual, subjectKind: 'pattern' as const, ...rule, scope: 'pattern' as const });
-export const selfRule = <P extends Parameters>(rule: Written<SelfRule, SelfInput, P>): SelfRule =>
+export const selfRule = <const K extends string, P extends Parameters, const C extends string = never>(
+  rule: Written<SelfRule, SelfInput, P> & Names<K, C>,
+): SelfRule & Names<K, C> =>
   Object.freeze({ ...usual, subjectKind: 'site' as const, ...rule, scope: 'self' as const });
 
 /** Recorded in findings and reports; nobody is asked to do anything. */

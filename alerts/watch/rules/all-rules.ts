@@ -1,5 +1,5 @@
-// Every rule by its kind. A kind without a rule does not compile. The order of the table is the order in which rules
-// look: first causes before what is hidden behind them.
+// Every rule by its kind; the kinds are the keys of this table. Its order is the order in which rules are evaluated:
+// first causes before what is hidden behind them.
 
 import { chargeSpent } from './heat/charge-spent.ts';
 import { cleaningDue } from './heat/cleaning-due.ts';
@@ -46,9 +46,13 @@ import { diskFailing } from './self/disk-failing.ts';
 import { nobodySubscribed } from './self/nobody-subscribed.ts';
 import { storeFailing } from './self/store-failing.ts';
 import type { Rule } from '../rule/rule.ts';
-import type { RuleKind } from '../rule/rule-kind.ts';
 
-export const RULES: Readonly<Record<RuleKind, Rule>> = Object.freeze({
+/** A rule under another name than its own does not compile. */
+const table = <T extends { readonly [Kind in keyof T]: Rule & { readonly kind: Kind } }>(
+  rules: T,
+): Readonly<T> => Object.freeze(rules);
+
+const TABLE = table({
   'probe-out': probeOut,
   'fire-risk': fireRisk,
   'over-ceiling': overCeiling,
@@ -95,4 +99,11 @@ export const RULES: Readonly<Record<RuleKind, Rule>> = Object.freeze({
   'channel-failing': channelFailing,
 });
 
-export const ALL_RULES: readonly Rule[] = Object.values(RULES);
+export type RuleKind = keyof typeof TABLE;
+
+/** What hides a rule of the table is a rule of the table too. */
+export type KnownRule = Rule<RuleKind>;
+
+export const RULES: Readonly<Record<RuleKind, KnownRule>> = TABLE;
+export const ALL_RULES: readonly KnownRule[] = Object.values(RULES);
+export const RULE_KINDS: readonly RuleKind[] = ALL_RULES.map(({ kind }) => kind);

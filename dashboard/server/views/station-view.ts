@@ -1,7 +1,7 @@
 // A station as it crosses the wire: how it stands, the limits of its wax with their status, its charge.
 
 import type { Alarm } from '../../../alerts/watch/life/alarm.ts';
-import { PRIORITIES } from '../../../alerts/watch/rule/rule-kind.ts';
+import { PRIORITIES } from '../../../alerts/watch/rule/priority.ts';
 import type { StationStatus } from '../../../alerts/watch/engine/station-status.ts';
 import type { Lab } from '../../../lab/lab.ts';
 import type { Station } from '../../../lab/station.ts';

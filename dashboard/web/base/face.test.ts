@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { RULE_KINDS } from '../../../alerts/watch/rule/rule-kind.ts';
+import { RULE_KINDS } from '../../../alerts/watch/rules/all-rules.ts';
 import { STATION_CONDITIONS } from '../../../alerts/watch/engine/station-status.ts';
 import type { AlarmView } from '../../api/schemas.ts';
 import { byUrgency, isPutAside, stationFace } from './face.ts';

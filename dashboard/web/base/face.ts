@@ -2,7 +2,7 @@
 // not put aside decides, then the condition itself. Pure.
 
 import type { AlarmView, StationView } from '../../api/schemas.ts';
-import type { Priority } from '../../../alerts/watch/rule/rule-kind.ts';
+import type { Priority } from '../../../alerts/watch/rule/priority.ts';
 import type { StationCondition } from '../../../alerts/watch/engine/station-status.ts';
 import { isMark, type MarkName } from './marks.tsx';
 

@@ -1,7 +1,7 @@
 // The marks of the screens, drawn here. Two families: a priority is told by how many corners stick out, from a
 // ring to a star of four; a condition is told by a small lane with its window rails and the reading as a block.
 
-import type { Priority } from '../../../alerts/watch/rule/rule-kind.ts';
+import type { Priority } from '../../../alerts/watch/rule/priority.ts';
 import type { StationCondition } from '../../../alerts/watch/engine/station-status.ts';
 import type { Verdict } from '../../api/night.ts';
 

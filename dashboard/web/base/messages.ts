@@ -53,6 +53,9 @@ export const word = (group: string, name: string): string => say(`${group}.${nam
 export const ruleName = (rule: string): string => say(`rule.${rule}.name`, {}) ?? rule;
 /** Which condition the rule detects. */
 export const ruleDetects = (rule: string): string => say(`rule.${rule}.detects`, {}) ?? '';
+/** A figure that this rule alone has; null where the rules share its text. */
+export const ruleFigure = (rule: string, name: string): string | null =>
+  say(`rule.${rule}.figures.${name}`, {}) ?? null;
 /** As short as the wall needs it. */
 export const shortRuleName = (rule: string): string => say(`rule.${rule}.short`, {}) ?? rule;
 

@@ -2,7 +2,7 @@
 
 import type { RuleView } from '../../api/lab-bodies.ts';
 import { formatSignificant, unitMark } from '../base/format.ts';
-import { type MessageKey, t, word } from '../base/messages.ts';
+import { type MessageKey, ruleFigure, t, word } from '../base/messages.ts';
 import { sourceText } from '../live/source-text.ts';
 import { reader } from '../live/lab-state.ts';
 import { NumberEntry } from './entries.tsx';
@@ -29,10 +29,7 @@ const unitText = (unit: string): string => {
 };
 
 /** What most rules have is worded once, under its name alone. */
-const nameOf = (rule: string, name: string): string => {
-  const own = word('rule-figure', `${rule}.${name}`);
-  return own === `${rule}.${name}` ? word('rule-figure', name) : own;
-};
+const nameOf = (rule: string, name: string): string => ruleFigure(rule, name) ?? word('rule-figure', name);
 
 interface FigureEntryProps {
   readonly rule: string;

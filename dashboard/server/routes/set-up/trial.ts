@@ -1,9 +1,8 @@
 // Set-up: what other figures of a rule would have raised at a station, before they are saved. It changes nothing.
 
 import { setImmediate as othersFirst } from 'node:timers/promises';
-import { RULES } from '../../../../alerts/watch/rules/all-rules.ts';
+import { RULE_KINDS, type RuleKind, RULES } from '../../../../alerts/watch/rules/all-rules.ts';
 import { ruleParameters } from '../../../../alerts/watch/rule/parameter.ts';
-import { RULE_KINDS, type RuleKind } from '../../../../alerts/watch/rule/rule-kind.ts';
 import { type WhatIf, whatIfInSlices } from '../../../../alerts/watch/what-if.ts';
 import type { Reading } from '../../../../lab/reading.ts';
 import type { Station } from '../../../../lab/station.ts';
