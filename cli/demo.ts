@@ -10,7 +10,7 @@ import { demoCharges, demoPatterns, PAST_DAYS, patternDiary } from './demo-recor
 import { demoSite } from '../simulators/demo-story.ts';
 import { type SimulatedLab, startSimulatedLab } from '../simulators/simulated-lab.ts';
 import { type EpochMillis, epochMillis, MILLIS_PER_DAY, MILLIS_PER_HOUR } from '../wax/units.ts';
-import { type Furnish, labFrom } from './furnish.ts';
+import { type CreateLab, labOfFile } from './create-lab.ts';
 import type { House } from './house.ts';
 import type { Settings } from './settings.ts';
 import { shippedLabFile } from './shipped.ts';
@@ -22,7 +22,7 @@ const SEEN_AFTER_MILLIS = 12 * MILLIS_PER_HOUR;
 const PACKS = 200;
 
 export interface Demo {
-  readonly furnish: Furnish;
+  readonly createLab: CreateLab;
   readonly past: (house: House) => Promise<void>;
   readonly startLive: (house: House) => Promise<void>;
   readonly stop: () => Promise<void>;
@@ -33,7 +33,7 @@ export function demoLab(settings: Settings, now: () => EpochMillis): Demo {
   let simulated: SimulatedLab | null = null;
   let isNew = false;
 
-  const furnish: Furnish = (_database, repository) => {
+  const createLab: CreateLab = (_database, repository) => {
     isNew = repository.isEmpty();
     if (!isNew) return;
     repository.replace(lab);
@@ -99,7 +99,7 @@ export function demoLab(settings: Settings, now: () => EpochMillis): Demo {
   };
 
   return {
-    furnish,
+    createLab,
     past,
     startLive: async () => simulated?.startLive(),
     stop: async () => simulated?.stop(),
@@ -107,7 +107,7 @@ export function demoLab(settings: Settings, now: () => EpochMillis): Demo {
 }
 
 function demoLabFile(now: EpochMillis): Lab {
-  const lab = labFrom(shippedLabFile('demo'));
+  const lab = labOfFile(shippedLabFile('demo'));
   return { ...lab, site: demoSite(lab.site, now) };
 }
 

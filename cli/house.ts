@@ -6,7 +6,7 @@ import { join } from 'node:path';
 import { setTimeout as delay } from 'node:timers/promises';
 import { openAlarmArchive } from '../alerts/notices/alarm-archive.ts';
 import { alarmText } from '../alerts/notices/texts/alarm-text.ts';
-import { ruleProblems, waxWatch } from '../alerts/watch/wax-watch.ts';
+import { waxWatch } from '../alerts/watch/wax-watch.ts';
 import { type BrokerLogin, brokerLogin } from '../collector/intake/broker-login.ts';
 import type { Intake } from '../collector/intake/intake.ts';
 import { startIntake } from '../collector/intake/start-intake.ts';
@@ -18,17 +18,16 @@ import { buildServer } from '../dashboard/server/build-server.ts';
 import { firstPersonCode } from '../dashboard/server/sign-in/sign-in.ts';
 import type { RunningLab } from '../dashboard/queries/running-lab.ts';
 import { openDatabase } from '../lab/database.ts';
-import type { Lab } from '../lab/lab.ts';
 import { openLabRepository } from '../lab/sqlite-lab-repository.ts';
 import { type EpochMillis, epochMillis } from '../wax/units.ts';
-import { problemLine } from '../wax/result.ts';
 import { brokerEndpoint } from './broker-endpoint.ts';
-import { problemOnConsole } from './console-words.ts';
-import type { Furnish } from './furnish.ts';
+import type { CreateLab } from './create-lab.ts';
 import { isLoopback } from '../dashboard/loopback.ts';
+import { listening } from './listen-refusal.ts';
 import { startNightPost } from './night-post.ts';
 import { openNotices } from './notices.ts';
 import { Pipeline } from '../pipeline/pipeline.ts';
+import { processHealth } from './process-health.ts';
 import { publishSignals } from './publish-signals.ts';
 import { runningLab } from './running-lab.ts';
 import { type SecureHouse, secureHouse } from './secure-house.ts';
@@ -63,20 +62,14 @@ export interface HouseOptions {
   readonly settings: Settings;
   readonly now: () => EpochMillis;
   /** Puts a lab into the empty database, before anything reads it. */
-  readonly furnish: Furnish;
+  readonly createLab: CreateLab;
 }
 
-/** Figures of a rule that were set for a station and not taken; the defaults hold in their place. */
-const figuresHealth = (lab: Lab): { readonly ok: boolean; readonly detail: string } => {
-  const problems = ruleProblems(lab);
-  return { ok: problems.length === 0, detail: problems.map(problemLine).join('; ') || 'as set' };
-};
-
-export async function openHouse({ settings, now, furnish }: HouseOptions): Promise<House> {
+export async function openHouse({ settings, now, createLab }: HouseOptions): Promise<House> {
   mkdirSync(settings.data, { recursive: true });
   const database = openDatabase(join(settings.data, 'waxwarden.db'));
   const repository = openLabRepository(database);
-  furnish(database, repository);
+  createLab(database, repository);
   const site = repository.lab().site.id;
   const secure = await secureOf(settings, repository.lab().site.name, now);
   const archive = openAlarmArchive(database);
@@ -134,22 +127,13 @@ export async function openHouse({ settings, now, furnish }: HouseOptions): Promi
     pipeline,
     notices,
     brokerEndpoint: () => brokerEndpoint(settings, intake.status(), login?.user ?? null),
-    health: async () => {
-      const { broker, journal } = intake.status();
-      return {
-        broker: {
-          ok: broker.state !== 'unreachable',
-          detail: broker.state === 'unreachable' ? broker.problem : broker.state,
-        },
-        journal: {
-          ok: journal.state === 'writing',
-          detail: journal.state === 'writing' ? 'writing' : problemOnConsole(journal.problem),
-        },
-        store: await store.health(),
-        rules: { ok: pipeline.problem === null, detail: pipeline.problem ?? 'applying' },
-        figures: figuresHealth(repository.lab()),
-      };
-    },
+    health: () =>
+      processHealth({
+        intake: intake.status(),
+        store,
+        pipelineProblem: pipeline.problem,
+        lab: repository.lab(),
+      }),
   });
   let released = 0;
   const release = () => {
@@ -176,12 +160,16 @@ export async function openHouse({ settings, now, furnish }: HouseOptions): Promi
     }),
     ...(settings.logLevel !== 'silent' && { log: { level: settings.logLevel, stream: process.stderr } }),
   });
-  const address = await server.listen({ host: settings.host, port: settings.port });
-  const attended = await secure?.attend(server.server, {
-    host: settings.host,
-    port: settings.httpPort,
-    securePort: Number(new URL(address).port || 443),
-  });
+  const { host, port } = settings;
+  const address = await listening({ setting: '--port', host, port }, server.listen({ host, port }));
+  const attended = await listening(
+    { setting: '--http-port', host, port: settings.httpPort },
+    secure?.attend(server.server, {
+      host,
+      port: settings.httpPort,
+      securePort: Number(new URL(address).port || 443),
+    }) ?? Promise.resolve(undefined),
+  );
   let clock: NodeJS.Timeout | null = null;
   let endSelfCheck: (() => void) | null = null;
   let endNightPost: (() => Promise<void>) | null = null;

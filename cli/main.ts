@@ -4,12 +4,11 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { HttpsRefusal } from '../dashboard/server/https/https-refusal.ts';
 import { ProblemError } from '../wax/problem-error.ts';
 import { epochMillis } from '../wax/units.ts';
 import { problemOnConsole } from './console-words.ts';
 import { demoLab, type Demo } from './demo.ts';
-import { furnishFrom, LabFileRefusal } from './furnish.ts';
+import { createLabFrom, LabFileRefusal, labFileProblemLines } from './create-lab.ts';
 import { helpText } from './help.ts';
 import { openHouse } from './house.ts';
 import { readSettings, refusal, type Settings } from './settings.ts';
@@ -28,7 +27,7 @@ function refuse(line: string): never {
 
 async function main(settings: Settings, temporary: string | null): Promise<void> {
   const demo: Demo | null = settings.demo ? demoLab(settings, now) : null;
-  const house = await openHouse({ settings, now, furnish: demo?.furnish ?? furnishFrom(settings.lab) });
+  const house = await openHouse({ settings, now, createLab: demo?.createLab ?? createLabFrom(settings.lab) });
 
   const close = async (status: number): Promise<never> => {
     setTimeout(() => process.exit(status || 1), CLOSING_MILLIS).unref();
@@ -43,8 +42,7 @@ async function main(settings: Settings, temporary: string | null): Promise<void>
   console.log(`Waxwarden ${version}: ${site.name} (site "${site.id}", ${site.timeZone})`);
   const { broker } = house.intake.status();
   if (broker.state === 'listening') console.log(`Gateways publish to mqtt://${broker.host}:${broker.port}`);
-  if (broker.state === 'unreachable')
-    console.log(`The broker does not answer yet (${broker.problem}); it is tried again.`);
+  if (broker.state === 'unreachable') console.log(problemOnConsole(broker.problem));
   if (house.login !== null)
     console.log(`Their user is "${house.login.user}", their password ${house.login.password}`);
   if (house.firstPersonCode !== null)
@@ -79,30 +77,6 @@ try {
   await main(temporary === null ? given : { ...given, data: temporary }, temporary);
 } catch (error) {
   if (error instanceof ProblemError) refuse(`waxwarden: ${problemOnConsole(error.problem)}`);
-  if (error instanceof LabFileRefusal || error instanceof HttpsRefusal) refuse(`waxwarden: ${error.message}`);
-  if (isListenError(error)) refuse(listenRefusal(error));
+  if (error instanceof LabFileRefusal) refuse(`waxwarden: --lab: ${labFileProblemLines(error).join('; ')}`);
   throw error;
-}
-
-interface ListenError extends Error {
-  readonly code: string;
-  readonly port?: number;
-  readonly address?: string;
-}
-function isListenError(error: unknown): error is ListenError {
-  return (
-    error instanceof Error &&
-    'code' in error &&
-    ['EADDRINUSE', 'EACCES', 'EADDRNOTAVAIL'].includes(String(error.code))
-  );
-}
-function listenRefusal(error: ListenError): string {
-  const setting =
-    error.port === given.port
-      ? '--port'
-      : given.https !== null && error.port === given.httpPort
-        ? '--http-port'
-        : '--broker embedded:PORT';
-  const why = error.code === 'EADDRINUSE' ? 'is taken by another program' : 'cannot be listened on';
-  return `waxwarden: ${setting}: ${error.address ?? ''}:${error.port ?? ''} ${why}; name another.`;
 }

@@ -50,7 +50,7 @@ export async function secureHouse(options: SecureHouseOptions): Promise<SecureHo
   else {
     const folder = join(options.dataFolder, 'https');
     authority = await openAuthority(folder, options.labName, names(), now());
-    refuseOutside(authority, hostNames, folder);
+    refuseOutside(authority, hostNames);
     keeper = await keeperOfAuthority(authority, names, now());
   }
   const renew: SecureHouse['renew'] = async (server) => {
@@ -83,12 +83,8 @@ export async function secureHouse(options: SecureHouseOptions): Promise<SecureHo
   };
 }
 
-function refuseOutside(authority: Authority, hostNames: readonly string[], folder: string): void {
+function refuseOutside(authority: Authority, hostNames: readonly string[]): void {
   const vouched = authority.vouchedFor({ dns: hostNames.map((name) => name.toLowerCase()), addresses: [] });
   const outside = hostNames.find((name) => !vouched.dns.includes(name.toLowerCase()));
-  if (outside !== undefined)
-    throw new HttpsRefusal(
-      'authority-name-outside',
-      `--host-names: the lab's authority was made before "${outside}" and may not vouch for it. Leave the name out, or move the folder ${folder} away: a new authority is made, which every phone must trust anew.`,
-    );
+  if (outside !== undefined) throw new HttpsRefusal('authority-name-outside', { name: outside });
 }

@@ -45,7 +45,8 @@ export function newFindings(
 export function startSelfCheck({ store, dataFolder, now, append }: SelfCheckParts): () => void {
   const said = new Map<string, boolean>();
   const look = async (): Promise<void> => {
-    const { ok, detail } = await store.health();
+    const { ok, problems } = await store.health();
+    const detail = encodeCause({ code: 'part-problems', problems: ok ? [] : problems });
     const findings = newFindings(said, [
       { part: 'store', name: '', ok, detail },
       await diskFinding(dataFolder),

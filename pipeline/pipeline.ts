@@ -12,6 +12,8 @@ import type { Applied, Store } from '../collector/store/store.ts';
 import type { ActOutcome, LabChange } from './published.ts';
 import type { Entry } from '../lab/entry.ts';
 import type { Lab } from '../lab/lab.ts';
+import { problemOf } from '../wax/problem-error.ts';
+import type { Problem } from '../wax/result.ts';
 import {
   type Batch,
   changedState,
@@ -60,7 +62,7 @@ export class Pipeline {
   #isTimed = false;
   /** Somebody wants all of it committed. */
   #wantsAll = false;
-  #problem: string | null = null;
+  #problem: Problem | null = null;
   #stopped = false;
   #draining: Promise<void> | null = null;
   /** People who have done something and have no answer yet. */
@@ -90,7 +92,7 @@ export class Pipeline {
     return this.#offset;
   }
   /** Why the last commit failed; null when the newest one succeeded. */
-  get problem(): string | null {
+  get problem(): Problem | null {
     return this.#problem;
   }
 
@@ -149,7 +151,7 @@ export class Pipeline {
         failures = 0;
       } catch (error) {
         // Nothing is lost: the journal has it, and it is tried again from the same state.
-        this.#problem = error instanceof Error ? error.message : String(error);
+        this.#problem = problemOf(error, 'commit-failed');
         await this.#parts.delay(RETRY_MILLIS[Math.min(failures, RETRY_MILLIS.length - 1)] ?? 1000);
         failures += 1;
       }

@@ -12,12 +12,14 @@ import { noticeKeys } from '../alerts/notices/channels/notice-keys.ts';
 import type { StationStatus } from '../alerts/watch/engine/station-status.ts';
 import { openSqliteStore } from '../collector/store/sqlite-store.ts';
 import type { QuarantineRow } from '../collector/quarantine.ts';
+import { failing, working } from '../collector/part-health.ts';
 import type { SeenProbe } from '../collector/qualify/probe-record.ts';
 import type { RunningLab } from '../dashboard/queries/running-lab.ts';
 import type { LabChange } from '../pipeline/published.ts';
 import type { Act } from '../lab/act.ts';
 import { type LabDatabase, openDatabase } from '../lab/database.ts';
 import type { Station } from '../lab/station.ts';
+import { problem } from '../wax/result.ts';
 import { openLabRepository } from '../lab/sqlite-lab-repository.ts';
 import { celsius, type EpochMillis, epochMillis } from '../wax/units.ts';
 
@@ -139,7 +141,9 @@ export const labForTests = (
       return () => listeners.delete(listener);
     },
     health: async () => ({
-      store: { ok: !sick.has('store'), detail: sick.has('store') ? 'does not answer' : 'answers' },
+      store: sick.has('store')
+        ? failing(problem('store-away', { server: 'http://store', reason: 'no answer' }))
+        : working('embedded', { size_megabytes: 1 }),
     }),
   };
 

@@ -76,7 +76,13 @@ export const PROBLEMS = {
     'bad-budget-item',
     'bad-length',
   ]),
-  ...problems('settings', null, ['unknown-setting', 'wrong-setting']),
+  ...problems('settings', null, [
+    'unknown-setting',
+    'wrong-setting',
+    'port-taken',
+    'address-not-usable',
+    'lab-file-not-opened',
+  ]),
   ...problems('lab-file', 400, [
     'lab-file-refused',
     'lab-file-unreadable',
@@ -107,6 +113,7 @@ export const PROBLEMS = {
     'database-newer',
     'store-away',
   ]),
+  ...problems('store', null, ['commit-failed', 'readings-waiting', 'readings-refused', 'readings-set-aside']),
   ...problems('messages', null, [
     'empty',
     'too-large',
@@ -145,6 +152,10 @@ export const PROBLEMS = {
     'journal-disk-full',
     'journal-not-writable',
     'journal-in-use',
+    'broker-not-connected',
+    'broker-connection-failed',
+    'broker-ended-connection',
+    'broker-refuses-subscription',
   ]),
   ...problems('web', 400, ['wrong-request', 'malformed-json', 'password-refused']),
   ...problems('web', 401, ['sign-in-needed', 'wrong-name-or-password']),

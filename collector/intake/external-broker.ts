@@ -6,6 +6,8 @@
 import { readFileSync } from 'node:fs';
 import { connect, type IClientOptions, type MqttClient } from 'mqtt';
 import { siteFilter } from '../decode/decode-message.ts';
+import { reasonOf } from '../../wax/problem-error.ts';
+import { problem } from '../../wax/result.ts';
 import { epochMillis, SECONDS_PER_HOUR } from '../../wax/units.ts';
 import { backlogMarker } from './backlog-marker.ts';
 import { type BrokerEvents, type BrokerSide, collectorStateTopic } from './broker-side.ts';
@@ -45,11 +47,11 @@ export const startExternalBroker = (
   const unsent = new Map<string, { payload: string; retain: boolean }>();
   let attempts = 0;
   let since = events.now();
-  let problem = 'not connected yet';
+  let latest = problem('broker-not-connected');
   let isPaused = false;
 
   const unreachable = () =>
-    events.status({ state: 'unreachable', since: epochMillis(since), attempts, problem });
+    events.status({ state: 'unreachable', since: epochMillis(since), attempts, problem: latest });
   const tellConnected = () => {
     if (client.connected)
       events.status({ state: 'connected', since: epochMillis(since), isCatchingUp: marker.isBehind() });
@@ -95,8 +97,8 @@ export const startExternalBroker = (
         for (const [topic, { payload, retain }] of unsent) send(topic, payload, retain);
         unsent.clear();
       })
-      .catch((error: Error) => {
-        problem = `The broker refuses our subscription: ${error.message}`;
+      .catch((error: unknown) => {
+        latest = problem('broker-refuses-subscription', { reason: reasonOf(error) });
         unreachable();
       });
   });
@@ -109,10 +111,10 @@ export const startExternalBroker = (
   });
   client.on('error', (error) => {
     // A refused connection to a name with several addresses has no message, only its parts.
-    problem = error.message || ('code' in error ? String(error.code) : error.name);
+    latest = problem('broker-connection-failed', { reason: reasonOf(error) });
   });
   client.on('disconnect', (packet) => {
-    problem = `The broker ended the connection, reason ${packet.reasonCode ?? 0}.`;
+    latest = problem('broker-ended-connection', { reason: String(packet.reasonCode ?? 0) });
   });
   client.on('close', unreachable);
   unreachable();

@@ -3,6 +3,7 @@
 
 import { setTimeout as delay } from 'node:timers/promises';
 import { parentPort, workerData } from 'node:worker_threads';
+import { problem } from '../../wax/result.ts';
 import { epochMillis } from '../../wax/units.ts';
 import { decodeMessage } from '../decode/decode-message.ts';
 import { rejectionEntries } from '../decode/rejection.ts';
@@ -117,7 +118,7 @@ const NOT_YET: BrokerStatus = {
   state: 'unreachable',
   since: epochMillis(Date.now()),
   attempts: 0,
-  problem: 'not connected yet',
+  problem: problem('broker-not-connected'),
 };
 
 main().catch((error: unknown) => {

@@ -46,7 +46,7 @@ export type BrokerStatus =
       readonly state: 'unreachable';
       readonly since: EpochMillis;
       readonly attempts: number;
-      readonly problem: string;
+      readonly problem: Problem;
     };
 
 export type JournalStatus =

@@ -4,6 +4,8 @@
 
 import { setTimeout as delay } from 'node:timers/promises';
 import type { Reading } from '../../lab/reading.ts';
+import { problemOf } from '../../wax/problem-error.ts';
+import { type Problem, problem } from '../../wax/result.ts';
 import type { InfluxServer } from './influx-server.ts';
 import type { InfluxTables, Refused } from './influx-tables.ts';
 
@@ -16,7 +18,7 @@ export interface InfluxFeed {
   /** There may be something new to carry. */
   readonly wake: () => void;
   /** Why nothing gets through, or why the newest request was not taken whole; null when all is well. */
-  readonly problem: () => string | null;
+  readonly problem: () => Problem | null;
   readonly close: () => Promise<void>;
 }
 
@@ -25,7 +27,7 @@ const READINGS_A_REQUEST = 5000;
 
 export function startInfluxFeed(server: InfluxServer, tables: InfluxTables, retry: RetryDelays): InfluxFeed {
   const ending = new AbortController();
-  let problem: string | null = null;
+  let current: Problem | null = null;
   let running: Promise<void> | null = null;
   let isWanted = false;
 
@@ -39,10 +41,11 @@ export function startInfluxFeed(server: InfluxServer, tables: InfluxTables, retr
         const refused = await carry(readings);
         tables.sent(through, refused);
         failures = 0;
-        problem =
-          refused[0] === undefined ? null : `refused ${refused.length} readings: ${refused[0].reason}`;
+        const reason = refused[0]?.reason;
+        current =
+          reason === undefined ? null : problem('readings-refused', { count: refused.length, reason });
       } catch (error) {
-        problem = error instanceof Error ? error.message : String(error);
+        current = problemOf(error, 'commit-failed');
         const growing = retry.firstMillis * 2 ** Math.min(failures, 20);
         failures += 1;
         // Several sites that lost one server together must not come back together.
@@ -74,7 +77,7 @@ export function startInfluxFeed(server: InfluxServer, tables: InfluxTables, retr
   wake();
   return {
     wake,
-    problem: () => problem,
+    problem: () => current,
     close: async () => {
       ending.abort();
       await running;

@@ -4,6 +4,7 @@
 
 import { type ClientOptions, HttpError, InfluxDB, Point } from '@influxdata/influxdb-client';
 import type { Reading } from '../../lab/reading.ts';
+import { reasonOf } from '../../wax/problem-error.ts';
 import { StoreAway } from './store.ts';
 
 export interface InfluxSetting {
@@ -136,19 +137,15 @@ function pointOf({ probe, at, celsius, quality }: Reading, site: string): Point 
 const identifier = (name: string): string => `"${name.replaceAll('\\', '\\\\').replaceAll('"', '\\"')}"`;
 const literal = (text: string): string => `'${text.replaceAll('\\', '\\\\').replaceAll("'", "\\'")}'`;
 
-/** Errors of connections come without words when several addresses were tried. */
 function errorText(error: unknown): string {
   if (error instanceof HttpError) {
-    const said: unknown = error.json?.error ?? error.json?.message;
-    return `${error.statusCode} ${typeof said === 'string' ? said : (error.statusMessage ?? '')}`.slice(
-      0,
-      300,
-    );
+    const answer: unknown = error.json?.error ?? error.json?.message;
+    const text = typeof answer === 'string' ? answer : (error.statusMessage ?? '');
+    return `${error.statusCode} ${text}`.slice(0, 300);
   }
-  if (!(error instanceof Error)) return String(error);
-  const code = 'code' in error ? String(error.code) : '';
-  return error.message || code || error.name;
+  // Errors of connections come without a message when several addresses were tried.
+  return reasonOf(error);
 }
 
 const away = (name: string, error: unknown): StoreAway =>
-  new StoreAway(`InfluxDB at ${name} does not serve: ${errorText(error)}`, error);
+  new StoreAway('store-away', { server: name, reason: errorText(error) }, error);

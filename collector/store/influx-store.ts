@@ -4,7 +4,10 @@
 
 import type { LabDatabase } from '../../lab/database.ts';
 import type { Quality, Reading } from '../../lab/reading.ts';
+import { problemOf } from '../../wax/problem-error.ts';
+import { type Problem, problem } from '../../wax/result.ts';
 import type { Celsius, EpochMillis } from '../../wax/units.ts';
+import { failing, working } from '../part-health.ts';
 import { bucketPlan } from './bucket-width.ts';
 import { type RetryDelays, startInfluxFeed } from './influx-feed.ts';
 import { type InfluxServer, type InfluxSetting, MEASUREMENT, openInfluxServer } from './influx-server.ts';
@@ -24,7 +27,7 @@ export function openInfluxStore(
   const tables = openInfluxTables(database);
   const server = openInfluxServer(setting);
   const feed = startInfluxFeed(server, tables, retry);
-  let failure: Error | null = null;
+  let failure: Problem | null = null;
   return {
     apply: async ({ readings, ruleState, alongside, offset }) => {
       try {
@@ -36,7 +39,7 @@ export function openInfluxStore(
         });
         failure = null;
       } catch (error) {
-        failure = error instanceof Error ? error : new Error(String(error));
+        failure = problemOf(error, 'commit-failed');
         throw error;
       }
       feed.wake();
@@ -48,15 +51,16 @@ export function openInfluxStore(
     raw: (query) => raw(server, query),
     latest: async () => tables.newest(),
     health: async () => {
-      if (failure !== null) return { ok: false, detail: failure.message };
-      const [waiting, refused] = [tables.waiting(), tables.refused()];
-      const told = [
-        feed.problem(),
-        waiting > 0 ? `${waiting} readings wait` : null,
-        refused > 0 ? `${refused} readings were refused and are set aside` : null,
-      ].filter((text) => text !== null);
-      const ok = feed.problem() === null;
-      return { ok, detail: ok ? [`InfluxDB at ${server.name}`, ...told].join('; ') : told.join('; ') };
+      if (failure !== null) return failing(failure);
+      const [waiting, refused, current] = [tables.waiting(), tables.refused(), feed.problem()];
+      const problems = [
+        ...(current === null ? [] : [current]),
+        ...(waiting > 0 ? [problem('readings-waiting', { count: waiting })] : []),
+        ...(refused > 0 ? [problem('readings-set-aside', { count: refused })] : []),
+      ];
+      return current === null
+        ? { ...working('influx', { server: server.name }), problems }
+        : failing(...problems);
     },
     close: feed.close,
   };

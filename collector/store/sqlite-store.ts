@@ -2,6 +2,9 @@
 // file, each batch in one transaction.
 
 import type { LabDatabase } from '../../lab/database.ts';
+import { problemOf } from '../../wax/problem-error.ts';
+import type { Problem } from '../../wax/result.ts';
+import { failing, working } from '../part-health.ts';
 import { openProgress } from './progress.ts';
 import { openSeriesReader } from './series-reader.ts';
 import { openSeriesWriter } from './series-tables.ts';
@@ -21,7 +24,7 @@ export function openSqliteStore(database: LabDatabase): Store {
   // What an earlier process committed may lie in the system's memory only; this forces it to disk.
   database.transaction(() => progress.setOffset(PIPELINE, progress.offset(PIPELINE)));
   let offsetOnDisk = progress.offset(PIPELINE);
-  let failure: Error | null = null;
+  let failure: Problem | null = null;
   return {
     apply: async ({ readings, ruleState, alongside, isRecomputable = false, offset }) => {
       try {
@@ -36,7 +39,7 @@ export function openSqliteStore(database: LabDatabase): Store {
         failure = null;
       } catch (error) {
         series.undone();
-        failure = error instanceof Error ? error : new Error(String(error));
+        failure = problemOf(error, 'commit-failed');
         throw error;
       }
     },
@@ -47,9 +50,8 @@ export function openSqliteStore(database: LabDatabase): Store {
     raw: async (query) => reader.raw(query),
     latest: async () => reader.latest(),
     health: async () => {
-      if (failure !== null) return { ok: false, detail: failure.message };
-      const megabytes = ((size.get() ?? 0) / 1e6).toFixed(1);
-      return { ok: true, detail: `SQLite, ${megabytes} MB` };
+      if (failure !== null) return failing(failure);
+      return working('embedded', { size_megabytes: Math.round((size.get() ?? 0) / 1e5) / 10 });
     },
     close: async () => {
       connection.close();

@@ -2,7 +2,9 @@
 
 import type { Connection } from '../../lab/database.ts';
 import type { Reading } from '../../lab/reading.ts';
+import { ProblemError } from '../../wax/problem-error.ts';
 import type { EpochMillis } from '../../wax/units.ts';
+import type { PartHealth } from '../part-health.ts';
 
 /** What is applied together or not at all. */
 export interface Applied {
@@ -18,13 +20,7 @@ export interface Applied {
 }
 
 /** The engine behind the store does not answer; what was applied is safe, and the question can be asked again. */
-export class StoreAway extends Error {
-  readonly code = 'store-away';
-  constructor(message: string, cause: unknown) {
-    super(message, { cause });
-    this.name = 'StoreAway';
-  }
-}
+export class StoreAway extends ProblemError<'store-away'> {}
 
 export interface SeriesBucket {
   /** Start of the bucket; the first one starts no earlier than the query. */
@@ -60,6 +56,6 @@ export interface Store {
   /** Newest reading of each probe ever seen. */
   latest(): Promise<readonly Reading[]>;
   /** Whether the engine answers, and how far it is behind the journal. */
-  health(): Promise<{ readonly ok: boolean; readonly detail: string }>;
+  health(): Promise<PartHealth>;
   close(): Promise<void>;
 }

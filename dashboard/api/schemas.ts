@@ -153,6 +153,19 @@ export const QuarantineView = Type.Object({
 });
 export type QuarantineView = Static<typeof QuarantineView>;
 
+export const PartHealthView = Type.Object({
+  ok: Type.Boolean(),
+  /** In the language of whoever asks. */
+  detail: Type.String(),
+  problems: Type.Array(
+    Type.Object({
+      code: Type.String(),
+      values: Type.Optional(Type.Record(Type.String(), Type.Union([Type.Number(), Type.String()]))),
+    }),
+  ),
+});
+export type PartHealthView = Static<typeof PartHealthView>;
+
 export const HealthView = Type.Object({
   status: Type.Union([Type.Literal('ok'), Type.Literal('degraded')]),
   site: Type.String(),
@@ -167,9 +180,7 @@ export const HealthView = Type.Object({
   preparing: Nullable(Type.Number()),
   startedAt: Instant,
   now: Instant,
-  parts: Type.Optional(
-    Type.Record(Type.String(), Type.Object({ ok: Type.Boolean(), detail: Type.String() })),
-  ),
+  parts: Type.Optional(Type.Record(Type.String(), PartHealthView)),
 });
 export type HealthView = Static<typeof HealthView>;
 

@@ -5,6 +5,7 @@ import type { Alarm, AlarmChange } from '../../alerts/watch/life/alarm.ts';
 import type { PatternOutlook } from '../../alerts/watch/measures/pattern-outlook.ts';
 import type { NoticeDesk } from '../../alerts/notices/notice-desk.ts';
 import type { StationStatus } from '../../alerts/watch/engine/station-status.ts';
+import type { PartHealth } from '../../collector/part-health.ts';
 import type { SeenProbe } from '../../collector/qualify/probe-record.ts';
 import type { QuarantineRow } from '../../collector/quarantine.ts';
 import type { Store } from '../../collector/store/store.ts';
@@ -54,5 +55,5 @@ export interface RunningLab {
   readonly subscribe: (listener: (change: LabChange) => void) => () => void;
   /** Where gateways publish to; absent where the tests have no broker. */
   readonly brokerEndpoint?: () => BrokerEndpoint;
-  readonly health: () => Promise<Readonly<Record<string, { readonly ok: boolean; readonly detail: string }>>>;
+  readonly health: () => Promise<Readonly<Record<string, PartHealth>>>;
 }

@@ -42,7 +42,18 @@ describe('the web server of a demonstration lab', () => {
     lab.sicken('store');
     const { status, body } = await get('/api/health');
     expect(status).toBe(200);
-    expect(body).toMatchObject({ status: 'degraded', parts: { store: { ok: false } } });
+    expect(body).toMatchObject({
+      status: 'degraded',
+      parts: {
+        store: {
+          ok: false,
+          detail: expect.stringContaining('The store at http://store does not answer'),
+          problems: [{ code: 'store-away', values: { reason: 'no answer' } }],
+        },
+      },
+    });
+    const german = await get('/api/health?lang=de');
+    expect(german.body.parts.store.detail).toContain('Der Messwertspeicher http://store antwortet nicht');
   });
 
   it('gives each station with the figures of its wax, its trend and its alarms', async () => {
@@ -147,7 +158,11 @@ describe('the web server of a demonstration lab', () => {
   it('shows the wall without its trend while the store is away, and says so for readings', async () => {
     await lab.measure('pot-1-a', 71);
     const { store } = lab.running;
-    const away = { ...store, buckets: () => Promise.reject(new StoreAway('no answer', null)) };
+    const away = {
+      ...store,
+      buckets: () =>
+        Promise.reject(new StoreAway('store-away', { server: 'http://store', reason: 'no answer' })),
+    };
     const other = buildServer(
       { ...lab.running, store: away },
       {

@@ -75,8 +75,10 @@ describe('the store over InfluxDB', () => {
       const health = await test.store().health();
       return health.ok ? null : health;
     });
-    expect(away.detail).toContain('500 readings wait');
-    expect(away.detail).toContain(influx.url);
+    expect(away.problems).toMatchObject([
+      { code: 'store-away', values: { server: expect.stringContaining(influx.url) } },
+      { code: 'readings-waiting', values: { count: 500 } },
+    ]);
     await expect(test.store().raw({ ...everything, probe: 'dip-wax' })).rejects.toThrow(StoreAway);
     expect(await test.store().latest()).toEqual(rows(599, 600));
     expect(test.store().offset()).toBe(6);
@@ -107,7 +109,10 @@ describe('the store over InfluxDB', () => {
     await test.commit({ readings: [reading('dip-wax', now + 1000, 88)] });
     await test.settled();
     const health = await test.store().health();
-    expect(health).toMatchObject({ ok: true, detail: expect.stringContaining('1 readings were refused') });
+    expect(health).toMatchObject({
+      ok: true,
+      problems: [{ code: 'readings-set-aside', values: { count: 1 } }],
+    });
     await test.close();
   });
 
@@ -136,9 +141,11 @@ describe('the store over InfluxDB', () => {
       const answer = await wrong.store().health();
       return answer.ok ? null : answer;
     });
-    expect(health.detail).toContain('401');
-    expect(health.detail).toContain('3 readings wait');
-    expect(health.detail).not.toContain('secret');
+    expect(health.problems).toMatchObject([
+      { code: 'store-away', values: { reason: expect.stringContaining('401') } },
+      { code: 'readings-waiting', values: { count: 3 } },
+    ]);
+    expect(JSON.stringify(health)).not.toContain('secret');
     await wrong.close();
     const right = await open(address('p@ss:word/1'));
     await right.commit({ readings: rows(0, 3) });

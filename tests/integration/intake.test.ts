@@ -129,7 +129,9 @@ describe('intake from an external broker', () => {
     const { intake } = await start(external(broker.url));
     await until(() => {
       const status = intake.status().broker;
-      return status.state === 'unreachable' && status.problem.includes('ECONNREFUSED');
+      if (status.state !== 'unreachable') return false;
+      const { code, values } = status.problem;
+      return code === 'broker-connection-failed' && String(values?.reason).includes('ECONNREFUSED');
     });
     await broker.start();
     await connected(intake);

@@ -1,6 +1,7 @@
 // Why a part of the watch itself fails, as it is stored in a self-check and shown in its alarm: a code with values.
 
 import { messageOf, type Say } from '../../../words/load-languages.ts';
+import { type CodedProblem, whatIsWrong } from '../../../words/problem-text.ts';
 import type { Values } from '../../../words/quantity.ts';
 import { type SendAnswer, ownWords } from '../outbox/send-answer.ts';
 import type { ReachCause } from '../outbox/unreached.ts';
@@ -8,7 +9,9 @@ import type { ReachCause } from '../outbox/unreached.ts';
 export type SelfCause =
   | ReachCause
   | { readonly code: 'channel-answered'; readonly answer: SendAnswer }
-  | { readonly code: 'disk-free'; readonly values: Values };
+  | { readonly code: 'disk-free'; readonly values: Values }
+  /** Of a part such as the store; none where it works. */
+  | { readonly code: 'part-problems'; readonly problems: readonly CodedProblem[] };
 
 /** Goes into `detail` of a self-check, and from there into the evidence of its alarm. */
 export const encodeCause = (cause: SelfCause): string => JSON.stringify(cause);
@@ -45,6 +48,8 @@ export function causeText(detail: string, say: Say): string {
       return say('self-cause.no-channel', { people: cause.people.join(', ') });
     case 'channel-answered':
       return answerText(cause.answer, say);
+    case 'part-problems':
+      return cause.problems.map((problem) => whatIsWrong(say, problem)).join(' ');
     case 'disk-free':
       return say('self-cause.disk-free', cause.values);
     default:

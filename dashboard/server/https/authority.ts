@@ -7,6 +7,7 @@ import { createHash, webcrypto } from 'node:crypto';
 import { existsSync, mkdirSync, readFileSync, renameSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import * as x509 from '@peculiar/x509';
+import { reasonOf } from '../../../wax/problem-error.ts';
 import { type EpochMillis, MILLIS_PER_DAY } from '../../../wax/units.ts';
 import { HttpsRefusal } from './https-refusal.ts';
 import { nameConstraints, vouchedFor } from './name-constraints.ts';
@@ -55,10 +56,10 @@ export async function openAuthority(
   const { key, certificate } = await readAuthority(files);
   const notAfter = certificate.notAfter.getTime() as EpochMillis;
   if (notAfter <= now)
-    throw new HttpsRefusal(
-      'authority-expired',
-      `The authority of ${files.cert} ended on ${certificate.notAfter.toISOString().slice(0, 10)}. Move the folder ${folder} away; a new one is made, which every phone must trust anew.`,
-    );
+    throw new HttpsRefusal('authority-expired', {
+      file: files.cert,
+      expired_on: certificate.notAfter.toISOString().slice(0, 10),
+    });
   const der = new Uint8Array(certificate.rawData);
   return {
     certificate: der,
@@ -81,11 +82,7 @@ async function readAuthority(files: { readonly key: string; readonly cert: strin
     const key = await webcrypto.subtle.importKey('pkcs8', pkcs8, KEY_ALGORITHM, false, ['sign']);
     return { key, certificate: new x509.X509Certificate(readFileSync(files.cert, 'utf8')) };
   } catch (error) {
-    throw new HttpsRefusal(
-      'authority-unreadable',
-      `The authority of ${files.cert} and ${files.key} cannot be read: ${error instanceof Error ? error.message : String(error)}. Put a copy in their place, or move both away to have a new one made.`,
-      error,
-    );
+    throw new HttpsRefusal('authority-unreadable', { ...files, reason: reasonOf(error) }, error);
   }
 }
 

@@ -1,6 +1,8 @@
-// Why a start with HTTPS was refused, in words that name the file or the setting.
+// Why a start with HTTPS was refused.
 
-export type HttpsRefusalCode =
+import { ProblemError } from '../../../wax/problem-error.ts';
+
+type HttpsRefusalCode =
   | 'https-file-unreadable'
   | 'https-pair-mismatch'
   | 'https-certificate-expired'
@@ -8,11 +10,4 @@ export type HttpsRefusalCode =
   | 'authority-expired'
   | 'authority-name-outside';
 
-export class HttpsRefusal extends Error {
-  readonly code: HttpsRefusalCode;
-  constructor(code: HttpsRefusalCode, message: string, cause?: unknown) {
-    super(message, { cause });
-    this.name = 'HttpsRefusal';
-    this.code = code;
-  }
-}
+export class HttpsRefusal extends ProblemError<HttpsRefusalCode> {}

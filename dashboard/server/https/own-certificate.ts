@@ -3,6 +3,7 @@
 
 import { createPrivateKey, X509Certificate } from 'node:crypto';
 import { readFileSync } from 'node:fs';
+import { reasonOf } from '../../../wax/problem-error.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
 import type { Pair } from './authority.ts';
 import { HttpsRefusal } from './https-refusal.ts';
@@ -21,17 +22,13 @@ export function readOwnCertificate(
   const key = textOf('--https-key', files.key);
   const certificate = parsed('--https-cert', files.cert, () => new X509Certificate(cert));
   const secret = parsed('--https-key', files.key, () => createPrivateKey(key));
-  if (!certificate.checkPrivateKey(secret))
-    throw new HttpsRefusal(
-      'https-pair-mismatch',
-      `--https-key: ${files.key} is not the key of the first certificate in ${files.cert}. The certificate of the server comes first, those above it after.`,
-    );
+  if (!certificate.checkPrivateKey(secret)) throw new HttpsRefusal('https-pair-mismatch', files);
   const notAfter = Date.parse(certificate.validTo) as EpochMillis;
   if (notAfter <= now)
-    throw new HttpsRefusal(
-      'https-certificate-expired',
-      `--https-cert: ${files.cert} ended on ${new Date(notAfter).toISOString()}. Put a renewed one in its place.`,
-    );
+    throw new HttpsRefusal('https-certificate-expired', {
+      file: files.cert,
+      expired_on: new Date(notAfter).toISOString().slice(0, 10),
+    });
   return { key, cert, notAfter, isSelfSigned: certificate.checkIssued(certificate) };
 }
 
@@ -52,8 +49,4 @@ function parsed<T>(setting: string, file: string, parse: () => T): T {
 }
 
 const unreadable = (setting: string, file: string, error: unknown): HttpsRefusal =>
-  new HttpsRefusal(
-    'https-file-unreadable',
-    `${setting}: ${file} cannot be read as PEM without a passphrase: ${error instanceof Error ? error.message : String(error)}.`,
-    error,
-  );
+  new HttpsRefusal('https-file-unreadable', { setting, file, reason: reasonOf(error) }, error);

@@ -4,9 +4,11 @@ import { epochMillis } from '../../../wax/units.ts';
 import { HealthView } from '../../api/schemas.ts';
 import type { App } from '../base/app.ts';
 import { iso } from '../base/instant.ts';
+import { partHealthView } from '../views/part-health-view.ts';
 import { reachedAt } from '../views/reached-at.ts';
 import type { ServerContext } from '../context/server-context.ts';
 import { actorOf } from '../sign-in/guard.ts';
+import { sayToReader } from '../sign-in/reader.ts';
 import { answers } from './common/answers.ts';
 
 export const healthRoutes = (app: App, { running, options }: ServerContext): void => {
@@ -33,6 +35,7 @@ export const healthRoutes = (app: App, { running, options }: ServerContext): voi
         behindProxy: (options.trustedProxies ?? []).length > 0,
         port: request.socket.localPort ?? 0,
       });
+      const say = sayToReader(request, running);
       const isKnown = actorOf(request).kind !== 'nobody';
       return {
         status: Object.values(parts).every((part) => part.ok) ? ('ok' as const) : ('degraded' as const),
@@ -43,7 +46,15 @@ export const healthRoutes = (app: App, { running, options }: ServerContext): voi
         preparing: running.preparing?.() ?? null,
         startedAt: iso(running.startedAt),
         now: iso(epochMillis(running.now())),
-        ...(isKnown ? { version: running.version, reachedAt: origin, parts: { ...parts } } : {}),
+        ...(isKnown
+          ? {
+              version: running.version,
+              reachedAt: origin,
+              parts: Object.fromEntries(
+                Object.entries(parts).map(([name, part]) => [name, partHealthView(part, say)]),
+              ),
+            }
+          : {}),
       };
     },
   );
