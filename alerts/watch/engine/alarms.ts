@@ -8,7 +8,7 @@ import type { Finding } from '../life/finding.ts';
 import { isNotice } from '../rule/rule.ts';
 import type { KnownRule, RuleKind } from '../rules/all-rules.ts';
 import { type Draft, forget, putAlarms } from './draft.ts';
-import { alarmsKey } from './memory.ts';
+import { type AlarmsKey, alarmsKey } from './memory.ts';
 
 /** Subject of findings about the site as a whole and the running process itself. */
 export const SITE = 'site';
@@ -59,8 +59,7 @@ export function hideAlarm(
 export const findAlarm = (draft: Draft, subject: string, kind: RuleKind): Alarm | undefined =>
   draft.parts[alarmsKey(subject)]?.[kind];
 
-export const hasAlarms = (draft: Draft, subject: string): boolean =>
-  draft.parts[alarmsKey(subject)] !== undefined;
+export const hasAlarms = (draft: Draft, key: AlarmsKey): boolean => draft.parts[key] !== undefined;
 
 export function stepAlarm(
   draft: Draft,

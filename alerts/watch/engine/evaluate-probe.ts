@@ -43,7 +43,7 @@ export function evaluateProbe(
     judgements.push(judgement);
   }
   if (judgements !== null) applyJudgements(draft, judgements);
-  if (!hasAlarms(draft, id)) return;
+  if (!hasAlarms(draft, plan.alarmsKey)) return;
   for (const planned of plan.station.probeRules)
     hideAlarm(
       draft,

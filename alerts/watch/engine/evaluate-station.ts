@@ -46,7 +46,7 @@ export function evaluateStation(
   const { id } = plan.station;
   draft.stations.add(id);
   applyJudgements(draft, evaluateRules(plan, memory.conditions, input, moment));
-  if (!hasAlarms(draft, id)) return;
+  if (!hasAlarms(draft, plan.alarmsKey)) return;
   for (const planned of plan.rules) {
     const reason = isOn(memory.conditions, planned.rule.kind)
       ? hiddenReason(planned, input, memory.conditions)

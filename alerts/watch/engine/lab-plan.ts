@@ -19,6 +19,8 @@ import type { ConditionTimes } from '../rule/condition-timer.ts';
 import { ruleParameters } from '../rule/parameter.ts';
 import type { GatewayRule, PatternRule, ProbeRule, Rule, SelfRule, StationRule } from '../rule/rule.ts';
 import {
+  type AlarmsKey,
+  alarmsKey,
   type HistoryKey,
   historyKey,
   type PatternKey,
@@ -38,6 +40,7 @@ export interface PlannedRule<R extends KnownRule = KnownRule> {
 export interface PlannedProbe {
   readonly probe: Probe;
   readonly key: ProbeKey;
+  readonly alarmsKey: AlarmsKey;
 }
 
 export interface StationPlan {
@@ -48,6 +51,7 @@ export interface StationPlan {
   readonly isHeater: boolean;
   readonly isPot: boolean;
   readonly key: StationKey;
+  readonly alarmsKey: AlarmsKey;
   readonly historyKey: HistoryKey;
   readonly probes: readonly PlannedProbe[];
   readonly rules: readonly PlannedRule<StationRule<RuleKind>>[];
@@ -109,7 +113,7 @@ function workOut(lab: Lab): LabPlan {
   for (const probe of lab.probes) {
     const station = probe.station === null ? undefined : stations.get(probe.station);
     if (station === undefined) continue;
-    const plan = { probe, key: probeKey(probe.id), station };
+    const plan = { probe, key: probeKey(probe.id), alarmsKey: alarmsKey(probe.id), station };
     probes.set(probe.id, plan);
     gateways.set(probe.gateway, [...(gateways.get(probe.gateway) ?? []), plan]);
   }
@@ -154,7 +158,7 @@ function stationPlan(
   const probeRules = ofScope('probe', station, problems);
   const probes = lab.probes
     .filter((probe) => probe.station === station.id)
-    .map((probe) => ({ probe, key: probeKey(probe.id) }));
+    .map((probe) => ({ probe, key: probeKey(probe.id), alarmsKey: alarmsKey(probe.id) }));
   return {
     station,
     limits,
@@ -163,6 +167,7 @@ function stationPlan(
     isHeater: heats(station.kind),
     isPot: holdsMeltedWax(station.kind),
     key: stationKey(station.id),
+    alarmsKey: alarmsKey(station.id),
     historyKey: historyKey(station.id),
     probes,
     rules,

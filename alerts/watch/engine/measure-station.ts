@@ -82,47 +82,88 @@ function learnFromSteady(
 
 const ALONE: StationInput['probes'] = [];
 
-/** What the rules of the station are evaluated on, as it is remembered now. */
-export function stationInput(
+/** What the rules of the station are evaluated on, as it is remembered now; what few rules ask is worked out when asked. */
+class MeasuredStation implements StationInput {
+  readonly station;
+  readonly limits;
+  readonly wax;
+  readonly at;
+  readonly celsius;
+  readonly uncertainty;
+  readonly celsiusPerHour;
+  readonly probes;
+  readonly hours;
+  readonly nextClosure;
+  readonly activity;
+  readonly history;
+  readonly minutesToCeiling;
+  readonly dose;
+  readonly hotHoursSinceCleaned;
+  readonly plannedOff;
+  readonly plannedOnAt;
+  readonly load;
+  readonly warmUp;
+  readonly recent;
+  readonly band;
+  readonly overshoot;
+  readonly disturbedAt;
+  readonly openings;
+  readonly moltenAt;
+  readonly overnight;
+  readonly patterns;
+  readonly #lab: Lab;
+  readonly #plan: StationPlan;
+  readonly #state: WatchState;
+
+  constructor(lab: Lab, plan: StationPlan, memory: StationMemory, state: WatchState) {
+    this.#lab = lab;
+    this.#plan = plan;
+    this.#state = state;
+    this.station = plan.station;
+    this.limits = plan.limits;
+    this.wax = plan.wax;
+    this.at = memory.at;
+    this.celsius = memory.celsius;
+    this.uncertainty = memory.uncertainty;
+    this.celsiusPerHour = celsiusPerHour(memory.trend);
+    this.probes = plan.probes.length > 1 ? freshProbes(plan, state, memory.at) : ALONE;
+    this.hours = hoursAt(lab.site, memory.at);
+    this.nextClosure =
+      plan.patterns.length > 0 && this.hours.open ? closureAfter(lab.site, this.hours) : null;
+    this.activity = memory.activity;
+    this.history = { closed: closedHistory(state, plan.historyKey), open: memory.tenMinutes };
+    this.minutesToCeiling = memory.minutesToCeiling;
+    this.dose = plan.isPot ? doseOf(plan, memory) : null;
+    this.hotHoursSinceCleaned = memory.hotHoursBefore + memory.charge.dose.hotSeconds / 3600;
+    this.plannedOff = memory.plannedOff;
+    this.plannedOnAt = memory.plannedOnAt;
+    this.load = memory.load;
+    this.warmUp = memory.warmUp;
+    this.recent = memory.recent;
+    this.band = memory.band;
+    this.overshoot = memory.overshoot;
+    this.disturbedAt = memory.disturbedAt;
+    this.openings = memory.openings;
+    this.moltenAt = memory.moltenAt;
+    this.overnight = memory.overnight;
+    this.patterns = outlooksAt(state, plan);
+  }
+
+  minuteOfDay(): number {
+    return minuteOfDay(this.#lab.site, this.at);
+  }
+
+  othersAtWork(): boolean | null {
+    return othersAtWork(this.#lab, this.#plan, this.#state);
+  }
+}
+
+export const stationInput = (
   lab: Lab,
   plan: StationPlan,
   memory: StationMemory,
   state: WatchState,
-): StationInput {
-  const { at } = memory;
-  const hours = hoursAt(lab.site, at);
-  return {
-    station: plan.station,
-    limits: plan.limits,
-    wax: plan.wax,
-    at,
-    celsius: memory.celsius,
-    uncertainty: memory.uncertainty,
-    celsiusPerHour: celsiusPerHour(memory.trend),
-    probes: plan.probes.length > 1 ? freshProbes(plan, state, at) : ALONE,
-    hours,
-    nextClosure: plan.patterns.length > 0 && hours.open ? closureAfter(lab.site, hours) : null,
-    activity: memory.activity,
-    history: { closed: closedHistory(state, plan.historyKey), open: memory.tenMinutes },
-    minutesToCeiling: memory.minutesToCeiling,
-    dose: plan.isPot ? doseOf(plan, memory) : null,
-    hotHoursSinceCleaned: memory.hotHoursBefore + memory.charge.dose.hotSeconds / 3600,
-    plannedOff: memory.plannedOff,
-    plannedOnAt: memory.plannedOnAt,
-    load: memory.load,
-    warmUp: memory.warmUp,
-    recent: memory.recent,
-    band: memory.band,
-    overshoot: memory.overshoot,
-    disturbedAt: memory.disturbedAt,
-    openings: memory.openings,
-    moltenAt: memory.moltenAt,
-    minuteOfDay: () => minuteOfDay(lab.site, at),
-    othersAtWork: () => othersAtWork(lab, plan, state),
-    overnight: memory.overnight,
-    patterns: outlooksAt(state, plan),
-  };
-}
+): StationInput => new MeasuredStation(lab, plan, memory, state);
 
 function othersAtWork(lab: Lab, { station }: StationPlan, state: WatchState): boolean | null {
   const others = lab.stations.filter(({ id, kind }) => id !== station.id && isThermostatic(kind));

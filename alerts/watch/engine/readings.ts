@@ -57,13 +57,12 @@ function takeReading(
   timing: ReturnType<typeof advanceClock>,
 ): void {
   const before = draft.parts[plan.key];
-  const placed = placeInTime(draft, before, reading, clock, timing);
-  if (placed === 'repeated') return;
-  if (placed === 'late') {
+  const at = placeInTime(draft, before, reading, clock, timing);
+  if (at === 'repeated') return;
+  if (at === 'late') {
     takeLateReading(draft, plan, reading);
     return;
   }
-  const { at } = placed;
   const beforeAt = before?.at ?? 0;
   const probe = editProbe(draft, plan.key) ?? beginProbe(draft, plan.key, at, reading.celsius);
   probe.stamp = reading.at;
@@ -103,15 +102,15 @@ function placeInTime(
   reading: Reading,
   clock: GatewayClock,
   timing: ReturnType<typeof advanceClock>,
-): { readonly at: number } | 'late' | 'repeated' {
+): number | 'late' | 'repeated' {
   const at = timing === 'live' ? Math.min(reading.at + clock.correction, draft.receivedAt) : reading.at;
-  if (before === undefined) return { at };
+  if (before === undefined) return at;
   const isSameClock = before.clockEpoch === clock.epoch;
   if (isSameClock && reading.at === before.stamp) return 'repeated';
   if (isSameClock && reading.at < before.stamp) return 'late';
-  if (at > before.at) return { at };
+  if (at > before.at) return at;
   // The clock was set: the next reading follows the last one all the same.
-  return timing === 'live' && !isSameClock ? { at: Math.max(before.at + 1, draft.receivedAt) } : 'late';
+  return timing === 'live' && !isSameClock ? Math.max(before.at + 1, draft.receivedAt) : 'late';
 }
 
 /** Takes the reading into the memory of its probe; false while it is doubted. */

@@ -92,7 +92,7 @@ function applySilence(
   const reason = behind ? 'behind:gateway-lost' : null;
   const judgement = judge(own.conditions, planned, plan.probe.id, evaluation, moment, () => reason);
   if (judgement !== null) applyJudgements(draft, [judgement]);
-  if (hasAlarms(draft, plan.probe.id))
+  if (hasAlarms(draft, plan.alarmsKey))
     hideAlarm(draft, planned.rule, plan.probe.id, own.conditions[kind] ? reason : null, moment.at);
 }
 

@@ -65,9 +65,9 @@ export interface StationInput {
   /** When its wax was last seen molten; 0: never. */
   readonly moltenAt: number;
   /** Whether any other heater of the lab is on; null when there is no other. */
-  readonly othersAtWork: () => boolean | null;
+  othersAtWork(): boolean | null;
   /** Minutes since local midnight at `at`. */
-  readonly minuteOfDay: () => number;
+  minuteOfDay(): number;
   /** Extremes of the last closed stretch; null until one is over. */
   readonly overnight: OvernightExtremes | null;
   /** Patterns that lie here. */

@@ -32,7 +32,7 @@ export const heaterWeak = stationRule({
       [0, 240],
     ),
     on_delay_seconds: onDelay(300),
-    off_delay_seconds: offDelay(600),
+    off_delay_seconds: offDelay(1800),
   },
   rationale: 'An element that wears out fails within days; there is time to plan the repair.',
   consequence: 'The wax is not ready when work begins, and one day not at all.',

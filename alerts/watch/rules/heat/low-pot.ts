@@ -5,9 +5,9 @@ import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 
 const FEWEST_LEARNED = 6;
-/** Of the cycles of the last hour, this many must rise so quickly. */
-const QUICKEST = 3;
-const NEWEST_MILLIS = 3_600_000;
+const CYCLES = 3;
+const NEWEST_MILLIS = 2 * 3_600_000;
+const FALL_SHARE = 0.85;
 
 export const lowPot = stationRule({
   kind: 'low-pot',
@@ -15,7 +15,7 @@ export const lowPot = stationRule({
   detects:
     'A pot that reached its window in much less time than usual, or that rises much faster than usual under its thermostat.',
   formula:
-    'warm-up time < share · usual warm-up time (from three on), or three rises of the last hour quicker than the usual rise / share',
+    'warm-up time < share · usual warm-up time (from three on), or rise per kelvin of 3 undisturbed cycles in a row < share · usual and fall < 0.85 · usual',
   parameters: {
     share: parameter('of the usual time', 'share', 0.65, [0.2, 0.95]),
     on_delay_seconds: onDelay(0),
@@ -33,15 +33,19 @@ export const lowPot = stationRule({
     const usual = band?.usual ?? null;
     if (band === null || usual === null || usual.learned < FEWEST_LEARNED || usual.riseSeconds === 0)
       return 'gone';
-    // Work only slows a rise, so the quicker ones of the newest tell how much wax is heated.
-    const rates = band.cycles
-      .filter((cycle) => at - cycle.at < NEWEST_MILLIS)
-      .map(({ high, low, riseSeconds }) => (high - low) / riseSeconds)
-      .sort((a, b) => b - a);
-    const rate = rates[QUICKEST - 1];
-    const usualRate = (usual.high - usual.low) / usual.riseSeconds;
-    if (rate === undefined || rate < usualRate / p.share) return 'gone';
+    // Cycles in which nobody was at work: half the wax rises and falls twice as fast.
+    const newest = band.cycles.filter(({ disturbed }) => !disturbed).slice(-CYCLES);
+    if (newest.length < CYCLES || at - (newest[0]?.at ?? 0) > NEWEST_MILLIS) return 'gone';
     const width = usual.high - usual.low;
-    return { evidence: { took_minutes: width / rate / 60, usual_minutes: usual.riseSeconds / 60 } };
+    const isFaster = newest.every(({ fallSeconds, high, low, riseSeconds }) => {
+      const span = (high - low) / width;
+      return (
+        riseSeconds < p.share * span * usual.riseSeconds &&
+        fallSeconds < FALL_SHARE * span * usual.fallSeconds
+      );
+    });
+    if (!isFaster) return 'gone';
+    const took = newest.reduce((sum, { riseSeconds }) => sum + riseSeconds, 0) / CYCLES;
+    return { evidence: { took_minutes: took / 60, usual_minutes: usual.riseSeconds / 60 } };
   },
 });

@@ -39,7 +39,7 @@ export const noHeat = stationRule({
       [0, 240],
     ),
     on_delay_seconds: onDelay(120),
-    off_delay_seconds: offDelay(120),
+    off_delay_seconds: offDelay(900),
   },
   rationale: 'Nobody can work with it, and nobody need wait for it.',
   consequence: 'Work waits or is done with wax that is too cold.',
@@ -96,7 +96,7 @@ export const noHeat = stationRule({
       if (celsius < edge && isFalling && !isClosing && at - disturbedAt > DISTURBED_MILLIS)
         return evidence(FALLING_MILLIS / 60_000);
     }
-    if (celsius >= limits.windowLow.value - p.margin_celsius_difference) return 'gone';
+    if (isClosing || celsius >= limits.windowLow.value - p.margin_celsius_difference) return 'gone';
     // Melting takes heat without getting warmer.
     if (wax !== null && celsius > wax.melting.low.value - 2 && celsius < wax.melting.high.value + 2)
       return 'gone';

@@ -14,7 +14,7 @@ export const wrongBath = stationRule({
     steady_celsius_difference: parameter('settled within this', 'celsius_difference', 1.5, [0.2, 10]),
     guard_share: guardBand(1),
     on_delay_seconds: onDelay(120),
-    off_delay_seconds: offDelay(60),
+    off_delay_seconds: offDelay(900),
   },
   rationale: 'The impression or the pieces in it are spoiled, nothing else.',
   consequence: 'Wax that is too hard to adapt, or too soft to hold its shape.',
@@ -22,12 +22,15 @@ export const wrongBath = stationRule({
   hiddenBehind: ['fire-risk', 'over-ceiling', 'heading-over'],
   appliesTo: (station, limits) =>
     STATION_KIND_FACTS[station.kind].window === 'bath' && limits.windowLow !== null,
-  evaluate: ({ history, at, celsius, uncertainty, limits, wax, activity, hours }, p) => {
+  evaluate: ({ history, at, celsius, uncertainty, limits, wax, activity, hours, band }, p) => {
     const { windowLow, windowHigh } = limits;
     const lately = extremesOfLast(history, 1 / 3);
     const first = history.closed[0];
     if (windowLow === null || windowHigh === null || wax === null || lately === null) return 'unknown';
     if (!hours.open || activity === null || activity.kind === 'cold') return 'gone';
+    // A bath that has kept its window before drifts or is switched off; that is seen elsewhere.
+    const usual = band?.usual ?? null;
+    if (usual !== null && usual.high >= windowLow.value && usual.low <= windowHigh.value) return 'gone';
     const guard = p.guard_share * uncertainty;
     if (celsius >= windowLow.value - guard && celsius <= windowHigh.value + guard) return 'gone';
     if (first === undefined || at - first.at < 20 * 60_000) return 'unknown';

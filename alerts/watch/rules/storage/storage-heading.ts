@@ -13,9 +13,9 @@ export const storageHeading = stationRule({
   detects: 'A place that will leave its limits if it goes on changing as it does.',
   formula: 'T + dT/dt · horizon beyond a limit with T within near of it',
   parameters: {
-    horizon_minutes: parameter('announced when the limit is nearer than this', 'minutes', 30, [5, 240]),
+    horizon_minutes: parameter('announced when the limit is nearer than this', 'minutes', 20, [5, 240]),
     near_celsius_difference: parameter('and T is within this of it', 'celsius_difference', 2, [0.2, 10]),
-    on_delay_seconds: onDelay(120),
+    on_delay_seconds: onDelay(180),
     off_delay_seconds: offDelay(1200),
   },
   rationale: 'There is still time to keep the patterns where they are good.',
