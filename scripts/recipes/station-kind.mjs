@@ -36,5 +36,12 @@ export const stationKind = {
       command: ['npx', 'vitest', 'run', '--project', 'unit', 'lab/lab-file.test', '--update'],
     },
   ],
-  tests: ['lab/station-kinds', 'lab/lab-file.test', 'lab/limits', 'words', 'dashboard/web/messages', 'tests/rules/station-kinds'],
+  tests: [
+    'lab/station-kinds',
+    'lab/lab-file.test',
+    'lab/limits',
+    'words',
+    'dashboard/web/messages',
+    'tests/rules/station-kinds',
+  ],
 };
