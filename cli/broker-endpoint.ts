@@ -2,13 +2,13 @@
 
 import type { IntakeStatus } from '../collector/intake/intake.ts';
 import type { BrokerEndpoint } from '../dashboard/queries/running-lab.ts';
-import type { Settings } from './settings.ts';
+import type { ProcessSettings } from './settings.ts';
 
 const EVERY_ADDRESS = new Set(['0.0.0.0', '::']);
 const PORTS: Readonly<Record<string, number>> = { 'mqtt:': 1883, 'mqtts:': 8883, 'ws:': 80, 'wss:': 443 };
 
 export function brokerEndpoint(
-  { broker, host }: Pick<Settings, 'broker' | 'host'>,
+  { broker, host }: Pick<ProcessSettings, 'broker' | 'host'>,
   status: IntakeStatus,
   user: string | null,
 ): BrokerEndpoint {

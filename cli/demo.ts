@@ -12,7 +12,7 @@ import { type SimulatedLab, startSimulatedLab } from '../simulators/simulated-la
 import { type EpochMillis, epochMillis, MILLIS_PER_DAY, MILLIS_PER_HOUR } from '../wax/units.ts';
 import { type CreateLab, labOfFile } from './create-lab.ts';
 import type { House } from './house.ts';
-import type { Settings } from './settings.ts';
+import type { ProcessSettings } from './settings.ts';
 import { shippedLabFile } from './shipped.ts';
 
 const SEED = 1847;
@@ -28,7 +28,7 @@ export interface Demo {
   readonly stop: () => Promise<void>;
 }
 
-export function demoLab(settings: Settings, now: () => EpochMillis): Demo {
+export function demoLab(settings: ProcessSettings, now: () => EpochMillis): Demo {
   const lab = demoLabFile(now());
   let simulated: SimulatedLab | null = null;
   let isNew = false;

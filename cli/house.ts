@@ -32,7 +32,7 @@ import { publishSignals } from './publish-signals.ts';
 import { runningLab } from './running-lab.ts';
 import { type SecureHouse, secureHouse } from './secure-house.ts';
 import { startSelfCheck } from './self-check.ts';
-import type { Settings } from './settings.ts';
+import type { ProcessSettings } from './settings.ts';
 import { version, webRoot } from './shipped.ts';
 
 /** How often the passing of time is written into the journal. */
@@ -59,7 +59,7 @@ export interface House {
 }
 
 export interface HouseOptions {
-  readonly settings: Settings;
+  readonly settings: ProcessSettings;
   readonly now: () => EpochMillis;
   /** Puts a lab into the empty database, before anything reads it. */
   readonly createLab: CreateLab;
@@ -215,7 +215,7 @@ export async function openHouse({ settings, now, createLab }: HouseOptions): Pro
 }
 
 const secureOf = (
-  settings: Settings,
+  settings: ProcessSettings,
   labName: string,
   now: () => EpochMillis,
 ): Promise<SecureHouse> | null =>

@@ -11,7 +11,7 @@ import { demoLab, type Demo } from './demo.ts';
 import { createLabFrom, LabFileRefusal, labFileProblemLines } from './create-lab.ts';
 import { helpText } from './help.ts';
 import { openHouse } from './house.ts';
-import { readSettings, refusal, type Settings } from './settings.ts';
+import { readSettings, refusal, type ProcessSettings } from './settings.ts';
 import { version } from './shipped.ts';
 
 const REFUSED = 2;
@@ -25,7 +25,7 @@ function refuse(line: string): never {
   process.exit(REFUSED);
 }
 
-async function main(settings: Settings, temporary: string | null): Promise<void> {
+async function main(settings: ProcessSettings, temporary: string | null): Promise<void> {
   const demo: Demo | null = settings.demo ? demoLab(settings, now) : null;
   const house = await openHouse({ settings, now, createLab: demo?.createLab ?? createLabFrom(settings.lab) });
 

@@ -7,7 +7,7 @@ import { sheetMailer } from '../dashboard/reports/night/sheet-mailer.ts';
 import { openSheetRecord } from '../dashboard/reports/night/sheet-record.ts';
 import type { RunningLab } from '../dashboard/queries/running-lab.ts';
 import type { LabDatabase } from '../lab/database.ts';
-import type { Settings } from './settings.ts';
+import type { ProcessSettings } from './settings.ts';
 
 const LOOK_MILLIS = 20_000;
 /** A mail server that does not answer must not hold up the end; the sheet is tried again at the next start. */
@@ -17,7 +17,7 @@ const CLOSING_MILLIS = 1500;
 export const startNightPost = (
   running: RunningLab,
   database: LabDatabase,
-  { mail, mailFrom }: Pick<Settings, 'mail' | 'mailFrom'>,
+  { mail, mailFrom }: Pick<ProcessSettings, 'mail' | 'mailFrom'>,
 ): (() => Promise<void>) => {
   if (mail === null) return async () => {};
   const mailer = sheetMailer({

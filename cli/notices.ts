@@ -7,12 +7,12 @@ import type { Intake } from '../collector/intake/intake.ts';
 import type { LabDatabase } from '../lab/database.ts';
 import type { LabRepository } from '../lab/lab-repository.ts';
 import type { EpochMillis } from '../wax/units.ts';
-import type { Settings } from './settings.ts';
+import type { ProcessSettings } from './settings.ts';
 
-export interface NoticesParts {
+export interface NoticeSettings {
   readonly database: LabDatabase;
   readonly repository: LabRepository;
-  readonly settings: Settings;
+  readonly settings: ProcessSettings;
   readonly intake: Pick<Intake, 'append' | 'publish'>;
   readonly now: () => EpochMillis;
   readonly openCount: () => number;
@@ -25,7 +25,7 @@ export const openNotices = ({
   intake,
   now,
   openCount,
-}: NoticesParts): NoticeDesk =>
+}: NoticeSettings): NoticeDesk =>
   openNoticeDesk({
     database,
     lab: repository.lab,

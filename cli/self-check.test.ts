@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { type Finding, newFindings } from './self-check.ts';
+import { type SelfCheckFinding, newFindings } from './self-check.ts';
 
-const finding = (ok: boolean): Finding => ({ part: 'store', name: '', ok, detail: '' });
+const finding = (ok: boolean): SelfCheckFinding => ({ part: 'store', name: '', ok, detail: '' });
 
 describe('the watcher of the watcher', () => {
   it('says nothing while all is well, nor the same thing twice', () => {

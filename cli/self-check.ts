@@ -12,7 +12,7 @@ const INTERVAL_MILLIS = 15_000;
 const LEAST_FREE_BYTES = 1_000_000_000;
 const LEAST_FREE_SHARE = 0.02;
 
-export type Finding = Pick<SelfCheckEntry, 'part' | 'name' | 'ok' | 'detail'>;
+export type SelfCheckFinding = Pick<SelfCheckEntry, 'part' | 'name' | 'ok' | 'detail'>;
 
 export interface SelfCheckParts {
   readonly store: Pick<Store, 'health'>;
@@ -21,7 +21,7 @@ export interface SelfCheckParts {
   readonly append: (entries: readonly Entry[]) => Promise<number>;
 }
 
-async function diskFinding(folder: string): Promise<Finding> {
+async function diskFinding(folder: string): Promise<SelfCheckFinding> {
   const { bavail, blocks, bsize } = await statfs(folder);
   const free = bavail * bsize;
   const ok = free >= LEAST_FREE_BYTES || free >= LEAST_FREE_SHARE * blocks * bsize;
@@ -36,8 +36,8 @@ async function diskFinding(folder: string): Promise<Finding> {
 /** What changed since it was last said; the first time only what is not well. */
 export function newFindings(
   said: ReadonlyMap<string, boolean>,
-  findings: readonly Finding[],
-): readonly Finding[] {
+  findings: readonly SelfCheckFinding[],
+): readonly SelfCheckFinding[] {
   return findings.filter(({ part, name, ok }) => ok !== (said.get(`${part}/${name}`) ?? true));
 }
 

@@ -2,6 +2,7 @@
 // its name; the process then ends with status 2.
 
 import { parseArgs } from 'node:util';
+import type { StoreSetting } from '../collector/store/open-store.ts';
 import { HTTPS_ROWS, type HttpsSettings, httpsSettings } from './https-settings.ts';
 import { sayTo } from '../words/load-languages.ts';
 import { PLAIN_ENGLISH } from '../words/quantity.ts';
@@ -12,9 +13,7 @@ export type BrokerSetting =
   | { readonly kind: 'embedded'; readonly port: number }
   | { readonly kind: 'external'; readonly url: string };
 
-export type StoreSetting = { readonly kind: 'embedded' } | { readonly kind: 'influx'; readonly url: string };
-
-export interface Settings extends HttpsSettings {
+export interface ProcessSettings extends HttpsSettings {
   readonly demo: boolean;
   readonly data: string;
   /** Whether a folder was named, on the command line or in the environment. */
@@ -156,7 +155,7 @@ function hostNamesOf(text: string): Result<readonly string[]> {
 
 function noticesOf(
   text: (name: SettingName) => string,
-): Result<Pick<Settings, 'mail' | 'mailFrom' | 'contact' | 'pushHosts'>> {
+): Result<Pick<ProcessSettings, 'mail' | 'mailFrom' | 'contact' | 'pushHosts'>> {
   const [mail, mailFrom, contact] = [text('mail'), text('mail-from'), text('contact')];
   if (mail !== '' && !(/^smtps?:\/\/.+/.test(mail) && URL.canParse(mail)))
     // The address may hold a password.
@@ -184,7 +183,7 @@ const LOG_LEVELS = ['silent', 'warn', 'info', 'debug'] as const;
 export function readSettings(
   args: readonly string[],
   environment: Readonly<Record<string, string | undefined>>,
-): Result<Settings> {
+): Result<ProcessSettings> {
   const names = Object.keys(SETTING_ROWS) as SettingName[];
   let given: Readonly<Record<string, string | boolean | undefined>>;
   try {

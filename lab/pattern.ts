@@ -6,7 +6,7 @@ import type { WaxClassId } from '../wax/classes/wax-class-id.ts';
 export { TECHNIQUES, type Technique };
 
 /** A stay at one storage place. */
-export interface Stay {
+export interface PatternStay {
   readonly station: string;
   readonly from: string;
   readonly to: string | null;
@@ -26,7 +26,7 @@ export interface Pattern {
   readonly tolerance_micrometres: number;
   readonly madeAt: string;
   readonly madeBy: string;
-  readonly stays: readonly Stay[];
+  readonly stays: readonly PatternStay[];
   readonly fate: null | {
     readonly kind: Fate;
     readonly at: string;

@@ -4,7 +4,7 @@ import type { Celsius, EpochMillis } from '../wax/units.ts';
 
 /**
  * How far a reading may be trusted. Nothing is deleted for its quality: `suspect` and `uncertain-time` readings
- * are stored and shown as such, and rules do not raise live alarms from them.
+ * are stored and shown as such. Rules leave `suspect` ones out; an uncertain time hides no heat.
  */
 export type Quality = 'good' | 'suspect' | 'uncertain-time';
 

@@ -9,14 +9,14 @@ import type { Rejection } from './rejection.ts';
  * `live`: it was sent just now. `queued`: the broker may have kept it while the collector was away.
  * `retained`: the broker keeps it as the last value of its topic; it may be of any age.
  */
-export type Delivery = 'live' | 'queued' | 'retained';
+export type DeliveryMode = 'live' | 'queued' | 'retained';
 
 export interface Message {
   readonly topic: string;
   readonly payload: Uint8Array;
   /** By the collector's clock. */
   readonly receivedAt: EpochMillis;
-  readonly delivery: Delivery;
+  readonly delivery: DeliveryMode;
   /** The site that this collector serves. */
   readonly site: string;
 }

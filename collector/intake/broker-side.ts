@@ -1,12 +1,12 @@
 // What the embedded and the external broker have in common for intake.
 
-import type { Delivery } from '../decode/message.ts';
+import type { DeliveryMode } from '../decode/message.ts';
 import type { BrokerStatus } from './intake.ts';
 
 export interface Arrival {
   readonly topic: string;
   readonly payload: Uint8Array;
-  readonly delivery: Delivery;
+  readonly delivery: DeliveryMode;
 }
 
 export interface BrokerEvents {

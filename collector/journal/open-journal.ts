@@ -8,7 +8,7 @@ import { encodeFrames, splitFrames } from './frame.ts';
 import { lockFolder } from './folder-lock.ts';
 import type { Journal, TornTail } from './journal.ts';
 import { JournalFailure, journalFailure } from './journal-failure.ts';
-import { type Segment, segmentAt, segmentsIn } from './segments.ts';
+import { type JournalSegment, segmentAt, segmentsIn } from './segments.ts';
 
 export interface JournalOptions {
   /** A segment is closed when it is longer than this. */
@@ -34,7 +34,7 @@ export const openJournal = async (folder: string, options: JournalOptions = {}):
   const { segmentBytes = SEGMENT_BYTES, atLeast = 0 } = options;
   const unlock = takeFolder(folder);
   let tornTail: TornTail | null;
-  let segment: Segment;
+  let segment: JournalSegment;
   let file: FileHandle;
   let end: number;
   try {
@@ -133,7 +133,7 @@ function takeFolder(folder: string): () => void {
 }
 
 /** Opens for writing at any place; a new name is made durable in its folder. */
-async function openSegment(folder: string, { file }: Segment): Promise<FileHandle> {
+async function openSegment(folder: string, { file }: JournalSegment): Promise<FileHandle> {
   try {
     return await open(file, 'r+');
   } catch (error) {
@@ -150,7 +150,7 @@ async function openSegment(folder: string, { file }: Segment): Promise<FileHandl
 }
 
 /** Only what follows the last sound entry is cut: damage before it is skipped by readers, who report it. */
-function cutTornTail({ file, base }: Segment): TornTail | null {
+function cutTornTail({ file, base }: JournalSegment): TornTail | null {
   const bytes = readFileSync(file);
   const length = splitFrames(bytes, 0).sound.at(-1)?.after ?? 0;
   if (length === bytes.length) return null;

@@ -4,7 +4,7 @@
 import { readdirSync } from 'node:fs';
 import { join } from 'node:path';
 
-export interface Segment {
+export interface JournalSegment {
   readonly file: string;
   /** Offset of its first byte. */
   readonly base: number;
@@ -14,13 +14,13 @@ export interface Segment {
 const DIGITS = 16;
 const NAME = /^journal-(\d{16})\.log$/;
 
-export const segmentAt = (folder: string, base: number): Segment => ({
+export const segmentAt = (folder: string, base: number): JournalSegment => ({
   file: join(folder, `journal-${String(base).padStart(DIGITS, '0')}.log`),
   base,
 });
 
 /** Oldest first. */
-export const segmentsIn = (folder: string): readonly Segment[] =>
+export const segmentsIn = (folder: string): readonly JournalSegment[] =>
   readdirSync(folder)
     .flatMap((name) => {
       const digits = NAME.exec(name)?.[1];

@@ -5,12 +5,12 @@ import { closeSync, openSync, readSync } from 'node:fs';
 import type { Entry } from '../../lab/entry.ts';
 import { parseEntry, splitFrames } from './frame.ts';
 import type { DamagedSpan, Tail, TailReader } from './journal.ts';
-import { type Segment, segmentsIn } from './segments.ts';
+import { type JournalSegment, segmentsIn } from './segments.ts';
 
 /** About a thousand entries: enough to share one transaction, too little to hold up a request. */
 const CHUNK_BYTES = 256 * 1024;
 
-interface OpenSegment extends Segment {
+interface OpenSegment extends JournalSegment {
   readonly handle: number;
   /** Offset of the next segment; Infinity for the newest, which still grows. */
   readonly until: number;

@@ -7,7 +7,7 @@ export interface CaseProbe {
   readonly seconds: number;
 }
 
-export interface WorkingHours {
+export interface CaseHours {
   readonly time_zone: string;
   readonly days: readonly string[];
   readonly from: string;
@@ -23,7 +23,7 @@ export interface CaseStation {
   readonly melting_range_celsius?: readonly [number, number];
   readonly set_celsius: number | null;
   readonly ceiling_celsius?: number | null;
-  readonly hours: WorkingHours | string;
+  readonly hours: CaseHours | string;
   readonly ready_by: string | null;
   readonly control: string;
   readonly charge_since?: string;

@@ -4,7 +4,7 @@
 import { DAY, HOUR } from '../days/calendar.ts';
 import { drawFrom } from '../draw/draw.ts';
 import { FAULT_IDS, FAULTS, type FaultId } from '../faults/all-faults.ts';
-import type { Fault, TrueSpell } from '../faults/injection.ts';
+import type { InjectedFault, TrueSpell } from '../faults/injection.ts';
 import { chargeDose } from '../harm/charge-dose.ts';
 import type { Harm, HarmKind } from '../harm/harm.ts';
 import { drawWorld } from '../stations/draw-world.ts';
@@ -47,7 +47,7 @@ const isFault = (name: string): name is FaultId => (FAULT_IDS as readonly string
 const isNormal = (name: string): name is NormalKind => (NORMAL_NAMES as readonly string[]).includes(name);
 
 const wishesOf = (id: FaultId, seed: number): WorldWishes => {
-  const { wishes, variant }: Fault = FAULTS[id];
+  const { wishes, variant }: InjectedFault = FAULTS[id];
   return variant && drawFrom(seed, `${id}/variant`).chance(variant.share)
     ? { ...wishes, ...variant.wishes }
     : wishes;

@@ -7,7 +7,7 @@ import { annealerHarm, bathHarm, potHarm } from '../harm/heater-harm.ts';
 import { type StorageLimits, storageHarm } from '../harm/storage-harm.ts';
 import { MINUTE } from '../days/calendar.ts';
 import { type ProbeStream, probeStream } from '../traces/probe-stream.ts';
-import { isStorage, type StationPlan, type WorldPlan } from '../world/plan.ts';
+import { isStorage, type WorldStation, type WorldPlan } from '../world/plan.ts';
 import type { PlaceRecord } from '../world/record.ts';
 import { runStorage, runWorld, type WorldRecord } from '../world/run-world.ts';
 import { storageLimits } from './storage-limits.ts';
@@ -22,7 +22,7 @@ export interface CaseOutcome extends WorldOutcome {
 
 const placeHarm = (
   world: WorldPlan,
-  plan: StationPlan,
+  plan: WorldStation,
   record: PlaceRecord,
   limits: StorageLimits | undefined,
 ): readonly Harm[] => {

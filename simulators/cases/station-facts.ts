@@ -1,12 +1,12 @@
 // What a lab would know of its stations: the plan without its secrets, in the words of the traces' format.
 
 import type { StorageLimits } from '../harm/storage-harm.ts';
-import type { HeaterHabits, ProbePlan, StationPlan, WorldPlan } from '../world/plan.ts';
-import type { CaseProbe, CaseStation, WorkingHours } from './case.ts';
+import type { HeaterHabits, WorldProbe, WorldStation, WorldPlan } from '../world/plan.ts';
+import type { CaseProbe, CaseStation, CaseHours } from './case.ts';
 
 const PATTERN_RANGE = [57, 67] as const;
 
-const probeFacts = (probe: ProbePlan): CaseProbe => ({
+const probeFacts = (probe: WorldProbe): CaseProbe => ({
   id: probe.id,
   where: probe.where,
   gateway: probe.gateway,
@@ -14,7 +14,7 @@ const probeFacts = (probe: ProbePlan): CaseProbe => ({
   seconds: probe.seconds,
 });
 
-const workingHours = ({ hours }: WorldPlan): WorkingHours => ({
+const workingHours = ({ hours }: WorldPlan): CaseHours => ({
   time_zone: hours.timeZone,
   days: hours.days,
   from: hours.from,
@@ -24,7 +24,7 @@ const workingHours = ({ hours }: WorldPlan): WorkingHours => ({
 
 export const stationFacts = (
   world: WorldPlan,
-  plan: StationPlan,
+  plan: WorldStation,
   limits: StorageLimits | undefined,
   chargeLimit: number | undefined,
 ): CaseStation => {

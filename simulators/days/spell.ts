@@ -1,12 +1,12 @@
 // What people and faults do to a place: something is so for a while.
 
-import type { StationInput } from '../physics/station-model.ts';
+import type { HeatInput } from '../physics/station-model.ts';
 
 /** Where `from` is `to` it happens in one step. Later ones in a list outweigh earlier ones. */
 export interface Spell {
   readonly from: number;
   readonly to: number;
-  readonly set: Partial<StationInput>;
+  readonly set: Partial<HeatInput>;
 }
 
 /** One spell after another whose value moves on evenly, a step every so many milliseconds. */
@@ -14,7 +14,7 @@ export const ramp = (
   from: number,
   to: number,
   stepMillis: number,
-  set: (share: number) => Partial<StationInput>,
+  set: (share: number) => Partial<HeatInput>,
 ): readonly Spell[] => {
   const spells: Spell[] = [];
   for (let at = from; at < to; at += stepMillis)

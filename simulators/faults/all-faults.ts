@@ -1,7 +1,7 @@
 // Every fault by its id.
 
 import { elementWeak, heaterDead, powerCutLong, powerCutShort } from './element-faults.ts';
-import type { Fault } from './injection.ts';
+import type { InjectedFault } from './injection.ts';
 import {
   clockAhead,
   clockBehind,
@@ -45,7 +45,7 @@ export const FAULTS = {
   gateway_silent: gatewaySilent,
   clock_ahead: clockAhead,
   clock_behind: clockBehind,
-} as const satisfies Readonly<Record<string, Fault>>;
+} as const satisfies Readonly<Record<string, InjectedFault>>;
 
 export type FaultId = keyof typeof FAULTS;
 export const FAULT_IDS = Object.keys(FAULTS) as readonly FaultId[];

@@ -5,7 +5,7 @@ import { ramp } from '../days/spell.ts';
 import type { Draw } from '../draw/draw.ts';
 import { isHeater, type WorldPlan } from '../world/plan.ts';
 import {
-  type Fault,
+  type InjectedFault,
   laterDays,
   noHarm,
   pickFrom,
@@ -18,7 +18,7 @@ import {
 const heaterOf = (world: WorldPlan, draw: Draw) =>
   pickFrom(draw, draw.chance(0.75) ? stationsOf(world, 'pot') : world.stations.filter(isHeater));
 
-export const heaterDead: Fault = {
+export const heaterDead: InjectedFault = {
   wishes: { days: [3, 5], pots: [1, 2] },
   inject: (world, draw) => {
     const heater = heaterOf(world, draw);
@@ -36,7 +36,7 @@ export const heaterDead: Fault = {
   },
 };
 
-export const elementWeak: Fault = {
+export const elementWeak: InjectedFault = {
   wishes: { days: [9, 13], pots: [1, 1], annealers: [0, 0], baths: [0, 0], lamps: [0, 0] },
   inject: (world, draw) => {
     const heater = pickFrom(draw, stationsOf(world, 'pot'));
@@ -67,7 +67,7 @@ const cutInstant = (world: WorldPlan, draw: Draw, leave: number): number | null 
   return heater && (warmInstant(world, heater, draw, leave)?.at ?? null);
 };
 
-export const powerCutShort: Fault = {
+export const powerCutShort: InjectedFault = {
   wishes: { days: [3, 5], pots: [1, 2] },
   inject: (world, draw) => {
     const begins = cutInstant(world, draw, HOUR);
@@ -81,7 +81,7 @@ export const powerCutShort: Fault = {
   },
 };
 
-export const powerCutLong: Fault = {
+export const powerCutLong: InjectedFault = {
   wishes: { days: [3, 5], pots: [1, 2], pot: { stayOnAtPauses: true } },
   inject: (world, draw) => {
     const begins = cutInstant(world, draw, 2 * HOUR);

@@ -4,7 +4,7 @@ import { type CalendarDay, HOUR, MINUTE } from '../days/calendar.ts';
 import type { Draw } from '../draw/draw.ts';
 import type { Harm, HarmKind } from '../harm/harm.ts';
 import type { WorldWishes } from '../stations/wishes.ts';
-import type { HeaterPlan, StationPlan, WorldPlan } from '../world/plan.ts';
+import type { HeaterPlan, WorldStation, WorldPlan } from '../world/plan.ts';
 import type { WorldRecord } from '../world/run-world.ts';
 
 export interface WorldOutcome {
@@ -33,7 +33,7 @@ export interface TrueSpell {
   readonly doseLimitAt?: number;
 }
 
-export interface Fault {
+export interface InjectedFault {
   readonly wishes: WorldWishes;
   /** So many of its cases wish this on top. */
   readonly variant?: { readonly share: number; readonly wishes: Partial<WorldWishes> };
@@ -83,10 +83,10 @@ export const pickFrom = <T>(draw: Draw, list: readonly T[]): T | null => {
   return first === undefined ? null : draw.pick([first, ...rest]);
 };
 
-type PlanOf<K, P = StationPlan> = P extends { readonly kind: infer Q } ? (K extends Q ? P : never) : never;
+type PlanOf<K, P = WorldStation> = P extends { readonly kind: infer Q } ? (K extends Q ? P : never) : never;
 
-export const stationsOf = <K extends StationPlan['kind']>(world: WorldPlan, kind: K): readonly PlanOf<K>[] =>
-  world.stations.filter((one): one is PlanOf<K> & StationPlan => one.kind === kind);
+export const stationsOf = <K extends WorldStation['kind']>(world: WorldPlan, kind: K): readonly PlanOf<K>[] =>
+  world.stations.filter((one): one is PlanOf<K> & WorldStation => one.kind === kind);
 
 /** Runs of a heater on the later days, from where it is warm. */
 export const warmRunsLater = (world: WorldPlan, plan: HeaterPlan, spare = 0) => {

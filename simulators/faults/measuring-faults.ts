@@ -3,9 +3,9 @@
 import { HOUR, MINUTE } from '../days/calendar.ts';
 import type { Draw } from '../draw/draw.ts';
 import type { HarmKind } from '../harm/harm.ts';
-import { isStorage, type ProbePlan, type StationPlan, type WorldPlan } from '../world/plan.ts';
+import { isStorage, type WorldProbe, type WorldStation, type WorldPlan } from '../world/plan.ts';
 import {
-  type Fault,
+  type InjectedFault,
   laterDays,
   noHarm,
   pickFrom,
@@ -30,7 +30,7 @@ const potProbe = (world: WorldPlan, draw: Draw) => {
 const anyProbe = (
   world: WorldPlan,
   draw: Draw,
-): { readonly station: StationPlan; readonly probe: ProbePlan; readonly at: number } | null => {
+): { readonly station: WorldStation; readonly probe: WorldProbe; readonly at: number } | null => {
   if (draw.chance(0.67)) return potProbe(world, draw);
   const place = pickFrom(draw, world.stations.filter(isStorage));
   const probe = place && pickFrom(draw, place.probes);
@@ -40,7 +40,7 @@ const anyProbe = (
     : null;
 };
 
-export const probeStuck: Fault = {
+export const probeStuck: InjectedFault = {
   wishes: { days: [4, 6], pots: [1, 2], shelves: [0, 1], cabinets: [0, 1] },
   inject: (world, draw) => {
     const chosen = anyProbe(world, draw);
@@ -51,7 +51,7 @@ export const probeStuck: Fault = {
   },
 };
 
-export const probeAir: Fault = {
+export const probeAir: InjectedFault = {
   wishes: { days: [4, 6], pots: [1, 2] },
   inject: (world, draw) => {
     const chosen = potProbe(world, draw);
@@ -69,7 +69,7 @@ export const probeAir: Fault = {
   },
 };
 
-export const probeDrift: Fault = {
+export const probeDrift: InjectedFault = {
   wishes: { days: [7, 11], pots: [1, 1], shelves: [0, 1], cabinets: [0, 1], baths: [0, 0] },
   inject: (world, draw) => {
     const pot = stationsOf(world, 'pot')[0];
@@ -85,7 +85,7 @@ export const probeDrift: Fault = {
   },
 };
 
-export const probeLoose: Fault = {
+export const probeLoose: InjectedFault = {
   wishes: { days: [4, 6], pots: [1, 2] },
   inject: (world, draw) => {
     const chosen = anyProbe(world, draw);
@@ -105,7 +105,7 @@ export const probeLoose: Fault = {
   },
 };
 
-export const probeSwap: Fault = {
+export const probeSwap: InjectedFault = {
   wishes: { days: [4, 6], pots: [2, 2], shelves: [0, 1] },
   inject: (world, draw) => {
     const [first, second] = stationsOf(world, 'pot');
@@ -117,7 +117,7 @@ export const probeSwap: Fault = {
     if (!day?.work) return null;
     const begins = draw.uniform(day.work.opens, day.work.closes - 2 * HOUR);
     const ends = Math.min(world.ends, begins + draw.uniform(10, 40) * HOUR);
-    const move = (probe: ProbePlan, to: StationPlan, spot: string) =>
+    const move = (probe: WorldProbe, to: WorldStation, spot: string) =>
       probe.troubles.push({ kind: 'moved', from: begins, to: ends, station: to.id, spot, lagFactor: 1 });
     move(a, partner, b.spot);
     move(b, first, a.spot);
@@ -142,7 +142,7 @@ const gatewayInstant = (world: WorldPlan, draw: Draw) => {
 
 const BLIND = 30 * MINUTE;
 
-export const gatewaySilent: Fault = {
+export const gatewaySilent: InjectedFault = {
   wishes: { days: [3, 5], pots: [1, 2] },
   inject: (world, draw) => {
     const chosen = gatewayInstant(world, draw);
@@ -156,7 +156,7 @@ export const gatewaySilent: Fault = {
   },
 };
 
-const wrongClock = (sign: 1 | -1): Fault => ({
+const wrongClock = (sign: 1 | -1): InjectedFault => ({
   wishes: { days: [3, 5], pots: [1, 2] },
   inject: (world, draw) => {
     const chosen = gatewayInstant(world, draw);

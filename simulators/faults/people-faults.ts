@@ -6,7 +6,7 @@ import type { Draw } from '../draw/draw.ts';
 import type { PotPlan, WorldPlan } from '../world/plan.ts';
 import { column } from '../world/record.ts';
 import {
-  type Fault,
+  type InjectedFault,
   laterDays,
   pickFrom,
   spell,
@@ -38,7 +38,7 @@ const beforeClockChange = (world: WorldPlan) =>
     return work !== null && sunday !== undefined && sunday.end - sunday.start !== DAY;
   });
 
-export const forgottenOvernight: Fault = {
+export const forgottenOvernight: InjectedFault = {
   wishes: { days: [4, 6], pots: [1, 2] },
   variant: { share: 0.2, wishes: { days: [6, 7], clockChange: true, worksSaturday: true } },
   inject: (world, draw) => {
@@ -54,7 +54,7 @@ export const forgottenOvernight: Fault = {
   },
 };
 
-export const forgottenWeekend: Fault = {
+export const forgottenWeekend: InjectedFault = {
   wishes: { days: [8, 9], pots: [1, 1], startsOn: [1, 2], worksSaturday: false },
   variant: { share: 0.2, wishes: { clockChange: true } },
   inject: (world, draw) => {
@@ -106,7 +106,7 @@ const drain = (world: WorldPlan, pot: PotPlan, from: number, hours: number, draw
   return last;
 };
 
-export const runningLow: Fault = {
+export const runningLow: InjectedFault = {
   wishes: { days: [5, 6], pots: [1, 2], pot: { stayOnAtPauses: true } },
   inject: (world, draw) => {
     const pot = pickFrom(draw, stationsOf(world, 'pot'));
@@ -127,7 +127,7 @@ export const runningLow: Fault = {
   },
 };
 
-export const chargeCooked: Fault = {
+export const chargeCooked: InjectedFault = {
   wishes: { days: [6, 10], pots: [1, 1], baths: [0, 0], pot: { neverFilled: true, stayOnAtPauses: true } },
   inject: (world, draw) => {
     const pot = pickFrom(draw, stationsOf(world, 'pot'));

@@ -4,7 +4,7 @@ import { HOUR, MINUTE } from '../days/calendar.ts';
 import type { Draw } from '../draw/draw.ts';
 import type { HarmKind } from '../harm/harm.ts';
 import { isStorage, type StoragePlan, type WorldPlan } from '../world/plan.ts';
-import { type Fault, laterDays, pickFrom, spell, stationsOf, type TrueSpell } from './injection.ts';
+import { type InjectedFault, laterDays, pickFrom, spell, stationsOf, type TrueSpell } from './injection.ts';
 
 const HARMS: readonly HarmKind[] = ['pattern-outside', 'pattern-swing'];
 /** A swing stays in the last 24 hours long after the place is in order again. */
@@ -30,7 +30,7 @@ const evening = (world: WorldPlan, draw: Draw) => {
   return { from: day.work.closes, morning: next.work?.opens ?? next.start + 9 * HOUR };
 };
 
-export const windowFrost: Fault = {
+export const windowFrost: InjectedFault = {
   wishes: { days: [4, 6], seasons: ['winter'], pots: [0, 1], shelves: [1, 1], cabinets: [0, 1] },
   inject: (world, draw) => {
     const room = pickFrom(draw, stationsOf(world, 'room'));
@@ -47,7 +47,7 @@ export const windowFrost: Fault = {
   },
 };
 
-export const heatingOff: Fault = {
+export const heatingOff: InjectedFault = {
   wishes: {
     days: [6, 9],
     seasons: ['winter'],
@@ -72,7 +72,7 @@ export const heatingOff: Fault = {
   },
 };
 
-export const sunShelf: Fault = {
+export const sunShelf: InjectedFault = {
   wishes: {
     days: [4, 6],
     seasons: ['transition', 'summer'],
@@ -94,7 +94,7 @@ export const sunShelf: Fault = {
   },
 };
 
-export const doorAjar: Fault = {
+export const doorAjar: InjectedFault = {
   wishes: {
     days: [4, 6],
     seasons: ['winter', 'summer'],
@@ -117,7 +117,7 @@ export const doorAjar: Fault = {
   },
 };
 
-export const acSwing: Fault = {
+export const acSwing: InjectedFault = {
   wishes: { days: [4, 6], pots: [0, 1], shelves: [0, 1], cabinets: [1, 1], regulatedCabinets: true },
   variant: { share: 0.35, wishes: { seasons: ['summer'], cooledRoom: true, regulatedCabinets: false } },
   inject: (world, draw) => {

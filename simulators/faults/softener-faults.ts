@@ -3,9 +3,9 @@
 import { DAY, HOUR, MINUTE } from '../days/calendar.ts';
 import { soakSpells } from '../days/softener-work.ts';
 import { ramp } from '../days/spell.ts';
-import { type Fault, laterDays, pickFrom, spell, stationsOf, warmInstant } from './injection.ts';
+import { type InjectedFault, laterDays, pickFrom, spell, stationsOf, warmInstant } from './injection.ts';
 
-export const annealerUneven: Fault = {
+export const annealerUneven: InjectedFault = {
   wishes: { days: [4, 6], pots: [0, 1], annealers: [1, 1] },
   inject: (world, draw) => {
     const annealer = pickFrom(draw, stationsOf(world, 'annealer'));
@@ -20,7 +20,7 @@ export const annealerUneven: Fault = {
 
 const USED_AFTER = 5 * MINUTE;
 
-export const loadEarly: Fault = {
+export const loadEarly: InjectedFault = {
   wishes: { days: [4, 6], pots: [0, 1], annealers: [1, 1] },
   inject: (world, draw) => {
     const annealer = pickFrom(draw, stationsOf(world, 'annealer'));
@@ -41,7 +41,7 @@ export const loadEarly: Fault = {
   },
 };
 
-export const bathDrift: Fault = {
+export const bathDrift: InjectedFault = {
   wishes: { days: [4, 6], pots: [0, 1], baths: [1, 1] },
   inject: (world, draw) => {
     const bath = pickFrom(draw, stationsOf(world, 'bath'));

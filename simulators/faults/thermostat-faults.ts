@@ -5,7 +5,7 @@ import type { Draw } from '../draw/draw.ts';
 import { type HeaterPlan, isHeater, type PotPlan, type WorldPlan } from '../world/plan.ts';
 import { column, indexAt } from '../world/record.ts';
 import {
-  type Fault,
+  type InjectedFault,
   type HarmRule,
   pickFrom,
   spell,
@@ -30,7 +30,7 @@ const pickHeater = (world: WorldPlan, draw: Draw): HeaterPlan | null =>
 
 const pickPot = (world: WorldPlan, draw: Draw) => pickFrom(draw, stationsOf(world, 'pot'));
 
-export const stuckOn: Fault = {
+export const stuckOn: InjectedFault = {
   wishes: { days: [3, 5], pots: [1, 2], pot: { stayOnAtPauses: true } },
   inject: (world, draw) => {
     const heater = pickHeater(world, draw);
@@ -45,7 +45,7 @@ export const stuckOn: Fault = {
   },
 };
 
-export const setTooHigh: Fault = {
+export const setTooHigh: InjectedFault = {
   wishes: { days: [3, 5], pots: [1, 2], pot: { stayOnAtPauses: true } },
   inject: (world, draw) => {
     const heater = pickHeater(world, draw);
@@ -80,7 +80,7 @@ const tooManySwitchings =
     return null;
   };
 
-export const relayChatter: Fault = {
+export const relayChatter: InjectedFault = {
   wishes: {
     days: [5, 6],
     pots: [1, 2],

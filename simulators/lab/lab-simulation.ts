@@ -4,12 +4,12 @@
 import { type Fault, faultsAt } from '../faults/fault.ts';
 import { outdoorsCelsius, sunShare } from '../physics/outdoors.ts';
 import { roomModel } from '../physics/room.ts';
-import { QUIET, type StationInput, type StationModel } from '../physics/station-model.ts';
+import { QUIET, type HeatInput, type StationModel } from '../physics/station-model.ts';
 import { type ProbeDesign, type SimulatedProbe, simulatedProbe } from '../probe/probe.ts';
 import type { GatewayDesign, SimulatedReading } from '../probe/wire-format.ts';
 import { DEMO_ROOM } from './demo-room.ts';
 import type { SimulatedStation } from './demo-lab.ts';
-import { planDay, type Spell, type SwitchedOn } from './routine.ts';
+import { planDay, type RoutineSpell, type SwitchedOn } from './routine.ts';
 import { dayOf, type SimulatedDay, type SimulatedSite } from './site-hours.ts';
 
 export interface LabSimulationOptions {
@@ -58,17 +58,17 @@ export const labSimulation = (options: LabSimulationOptions): LabSimulation => {
   const advancedTo = new Map<string, number>();
   let now = start;
   let day: SimulatedDay = dayOf(site, now);
-  let spells: ReadonlyMap<string, readonly Spell[]> = new Map();
+  let spells: ReadonlyMap<string, readonly RoutineSpell[]> = new Map();
 
   const planned = () => {
-    const byStation = new Map<string, Spell[]>();
+    const byStation = new Map<string, RoutineSpell[]>();
     for (const spell of planDay(day, seed, switched.get(day.date)))
       byStation.set(spell.station, [...(byStation.get(spell.station) ?? []), spell]);
     spells = byStation;
   };
   planned();
 
-  const inputOf = (station: string, around: StationInput, active: readonly Fault[]): StationInput => {
+  const inputOf = (station: string, around: HeatInput, active: readonly Fault[]): HeatInput => {
     let { on, open, busy, powered, stuckOn, shiftCelsius, levelAtMost } = around;
     let freshLoad = false;
     let toppedUp = false;
@@ -102,7 +102,7 @@ export const labSimulation = (options: LabSimulationOptions): LabSimulation => {
     }
     const active = faults.length === 0 ? faults : faultsAt(faults, now);
     const hour = (now - day.start) / HOUR;
-    const around: StationInput = {
+    const around: HeatInput = {
       ...QUIET,
       roomCelsius: room.spots.air?.() ?? START_CELSIUS,
       outdoorsCelsius: outdoorsCelsius(now, hour, seed),

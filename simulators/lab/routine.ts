@@ -8,7 +8,7 @@ import type { SimulatedDay } from './site-hours.ts';
 type Doing = 'on' | 'open' | 'busy' | 'load' | 'top-up';
 
 /** Someone does something at a station, or at the `room`, for a while. */
-export interface Spell {
+export interface RoutineSpell {
   readonly station: string;
   readonly doing: Doing;
   readonly from: number;
@@ -43,8 +43,8 @@ const HABITS: readonly Habit[] = [
 const GOES_WITH: Readonly<Record<string, Doing>> = { annealer: 'load' };
 const LIDDED = new Set<string>(['dip-pot', 'melt-pot-crowns', 'melt-pot-plates', 'water-bath']);
 
-const habitSpells = (habit: Habit, opens: number, closes: number, source: () => number): Spell[] => {
-  const spells: Spell[] = [];
+const habitSpells = (habit: Habit, opens: number, closes: number, source: () => number): RoutineSpell[] => {
+  const spells: RoutineSpell[] = [];
   const { station, doing } = habit;
   let at = opens + (0.4 + source()) * habit.everyMinutes * MINUTE;
   while (at < closes - 20 * MINUTE) {
@@ -62,12 +62,16 @@ const habitSpells = (habit: Habit, opens: number, closes: number, source: () => 
 /** When each heater is switched on, in place of the morning's habit: the story of a day may set it. */
 export type SwitchedOn = Readonly<Record<string, number>>;
 
-export const planDay = (day: SimulatedDay, seed: number, switchedOn: SwitchedOn = {}): readonly Spell[] => {
+export const planDay = (
+  day: SimulatedDay,
+  seed: number,
+  switchedOn: SwitchedOn = {},
+): readonly RoutineSpell[] => {
   if (day.work === null) return [];
   const { opens, closes } = day.work;
   const source = seededSource(seed, day.date);
   const normal = randomNormal.source(randomLcg(source()))(0, 1);
-  const spells: Spell[] = [
+  const spells: RoutineSpell[] = [
     { station: 'room', doing: 'on', from: opens - HEATING_LEAD, to: closes },
     { station: 'room', doing: 'busy', from: opens, to: closes },
   ];

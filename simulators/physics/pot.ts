@@ -3,7 +3,7 @@
 // lower and topping up restores. Where the level falls below the feeler or the probe, these are in the hot air.
 
 import { BODY, type PotDesign, potHeat } from './pot-heat.ts';
-import type { StationInput, StationModel } from './station-model.ts';
+import type { HeatInput, StationModel } from './station-model.ts';
 import { control } from './thermostat.ts';
 
 export type { PotDesign } from './pot-heat.ts';
@@ -25,7 +25,7 @@ export const potModel = (
   const now = { airAbove: startCelsius, warmerThanRoom: 0 };
 
   /** What people do to the level in this step; answers whether they dip. */
-  const work = (input: StationInput, seconds: number): boolean => {
+  const work = (input: HeatInput, seconds: number): boolean => {
     const { roomCelsius } = input;
     const added = input.addedCelsius ?? roomCelsius;
     if (input.toppedUp && grams() < full) level(full, added);

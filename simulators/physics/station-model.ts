@@ -2,7 +2,7 @@
 
 import type { HeatBalance } from './heat-network.ts';
 
-export interface StationInput {
+export interface HeatInput {
   readonly roomCelsius: number;
   readonly outdoorsCelsius: number;
   /** Mains is there. */
@@ -45,7 +45,7 @@ export interface StationInput {
 }
 
 export interface StationModel {
-  readonly advance: (input: StationInput, seconds: number) => void;
+  readonly advance: (input: HeatInput, seconds: number) => void;
   /** Temperatures where probes may sit, and what else is true of the place, by name. */
   readonly spots: Readonly<Record<string, () => number>>;
   readonly balance: () => HeatBalance;
@@ -53,7 +53,7 @@ export interface StationModel {
   readonly isLively: () => boolean;
 }
 
-export const QUIET: StationInput = {
+export const QUIET: HeatInput = {
   roomCelsius: 20,
   outdoorsCelsius: 8,
   powered: true,

@@ -2,7 +2,7 @@
 // that is held at a temperature, and an open shelf that follows the room at once and gets the afternoon sun.
 
 import { type HeatPath, heatNetwork, massStore } from './heat-network.ts';
-import type { StationInput, StationModel } from './station-model.ts';
+import type { HeatInput, StationModel } from './station-model.ts';
 
 /** Air of its own: warmed below the band, cooled above it. */
 export interface RegulatedAir {
@@ -48,7 +48,7 @@ export const storageModel = (design: StorageDesign, startCelsius: number): Stati
   let heats = false;
   let cools = false;
 
-  const regulate = ({ powered, coarseKelvin, shiftCelsius }: StationInput): number => {
+  const regulate = ({ powered, coarseKelvin, shiftCelsius }: HeatInput): number => {
     if (regulated === null || !powered) return 0;
     let mean = 0;
     for (const level of rows) mean += heat.celsius(level) / levels;

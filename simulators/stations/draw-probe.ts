@@ -2,7 +2,7 @@
 // some answer each second, some each minute.
 
 import type { Draw } from '../draw/draw.ts';
-import type { ProbePlan } from '../world/plan.ts';
+import type { WorldProbe } from '../world/plan.ts';
 
 type Choice = readonly [number, ...number[]];
 
@@ -24,7 +24,7 @@ const LAGS: Readonly<Record<Medium, readonly [number, number]>> = {
   air: [15, 120],
 };
 
-export const drawProbe = (draw: Draw, wishes: ProbeWishes): ProbePlan => {
+export const drawProbe = (draw: Draw, wishes: ProbeWishes): WorldProbe => {
   const { medium, days } = wishes;
   const heaterSeconds: Choice = days <= 3 ? [1, 2, 5, 5, 10, 30] : [2, 5, 5, 10, 10, 15, 20, 30, 60];
   const storageSeconds: Choice = [30, 60, 60, 60];

@@ -10,10 +10,10 @@ import {
   weekday,
 } from '../days/calendar.ts';
 import { type Draw, drawFrom } from '../draw/draw.ts';
-import type { GatewayPlan, StationPlan, WorldPlan } from '../world/plan.ts';
+import type { GatewayPlan, WorldStation, WorldPlan } from '../world/plan.ts';
 import { drawClimate, type Season } from './draw-places.ts';
 import { planCabinet, planRoom, planShelf } from './plan-places.ts';
-import { planPot, type Surroundings } from './plan-pot.ts';
+import { planPot, type PotSurroundings } from './plan-pot.ts';
 import { planAnnealer, planBath, planLamp } from './plan-softeners.ts';
 import type { WorldWishes } from './wishes.ts';
 
@@ -92,10 +92,10 @@ const drawStations = (
   draw: Draw,
   wishes: WorldWishes,
   season: Season,
-  around: Omit<Surroundings, 'room' | 'gateway'>,
-): readonly StationPlan[] => {
-  const bench: Surroundings = { ...around, room: 'room-1', gateway: 'gw1' };
-  const store: Surroundings = { ...around, room: 'room-1', gateway: 'gw2' };
+  around: Omit<PotSurroundings, 'room' | 'gateway'>,
+): readonly WorldStation[] => {
+  const bench: PotSurroundings = { ...around, room: 'room-1', gateway: 'gw1' };
+  const store: PotSurroundings = { ...around, room: 'room-1', gateway: 'gw2' };
   const setback = wishes.setbackKelvin;
   const airing = wishes.airing ?? { timesADay: [0, 2] as const, minutes: [2, 7] as const };
   const room = planRoom('room-1', store, draw.branch('room-1'), {

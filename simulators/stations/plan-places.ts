@@ -4,19 +4,19 @@ import { type AiringHabit, doorDays, roomDays } from '../days/room-days.ts';
 import type { Draw } from '../draw/draw.ts';
 import { roomModel } from '../physics/room.ts';
 import { storageModel } from '../physics/storage.ts';
-import type { ProbePlan, StoragePlan } from '../world/plan.ts';
+import type { WorldProbe, StoragePlan } from '../world/plan.ts';
 import { drawCabinet, drawRoom, drawShelf, type RoomWishes } from './draw-places.ts';
 import { drawProbe } from './draw-probe.ts';
-import type { Surroundings } from './plan-pot.ts';
+import type { PotSurroundings } from './plan-pot.ts';
 
 const airProbe = (
   id: string,
   index: number,
   where: string,
   spot: string,
-  around: Surroundings,
+  around: PotSurroundings,
   draw: Draw,
-): ProbePlan =>
+): WorldProbe =>
   drawProbe(draw.branch(`probe-${index}`), {
     id: `${id}-p${index}`,
     where,
@@ -28,7 +28,7 @@ const airProbe = (
 
 export const planRoom = (
   id: string,
-  around: Surroundings,
+  around: PotSurroundings,
   draw: Draw,
   wishes: RoomWishes & { readonly airing: AiringHabit },
 ): StoragePlan => {
@@ -49,7 +49,7 @@ export const planRoom = (
   };
 };
 
-export const planShelf = (id: string, around: Surroundings, draw: Draw, isSunny: boolean): StoragePlan => {
+export const planShelf = (id: string, around: PotSurroundings, draw: Draw, isSunny: boolean): StoragePlan => {
   const drawn = drawShelf(draw.branch('shelf'));
   // Other shelves stand away from the windows.
   const design = { ...drawn, sunWatts: isSunny ? drawn.sunWatts * 9 : drawn.sunWatts * 0.3 };
@@ -77,7 +77,7 @@ export interface CabinetWishes {
 
 export const planCabinet = (
   id: string,
-  around: Surroundings,
+  around: PotSurroundings,
   draw: Draw,
   { isRegulated, isEmpty }: CabinetWishes,
 ): StoragePlan => {

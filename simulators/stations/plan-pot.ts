@@ -10,7 +10,7 @@ import { type DrawnPot, drawPot } from './draw-pot.ts';
 import { drawProbe } from './draw-probe.ts';
 import type { PotWishes } from './wishes.ts';
 
-export interface Surroundings {
+export interface PotSurroundings {
   readonly hours: LabHours;
   readonly calendar: readonly CalendarDay[];
   readonly days: number;
@@ -39,7 +39,7 @@ const potThatFits = (draw: Draw, wishes: PotWishes): DrawnPot => {
   }
 };
 
-export const planPot = (id: string, around: Surroundings, draw: Draw, wishes: PotWishes): PotPlan => {
+export const planPot = (id: string, around: PotSurroundings, draw: Draw, wishes: PotWishes): PotPlan => {
   const pot = potThatFits(draw, wishes);
   const { design, trial } = pot;
   const preheat = wishes.preheatMinutes ?? (draw.chance(0.2) ? ([20, 60] as const) : null);

@@ -9,7 +9,7 @@ import { singleMassModel } from '../physics/single-mass.ts';
 import type { AnnealerPlan, BathPlan, LampPlan } from '../world/plan.ts';
 import { drawProbe } from './draw-probe.ts';
 import { drawAnnealer, drawBath, drawLamp } from './draw-softeners.ts';
-import { readyTime, type Surroundings } from './plan-pot.ts';
+import { readyTime, type PotSurroundings } from './plan-pot.ts';
 
 const habitOf = (draw: Draw) => ({
   onAfterOpening: draw.chance(0.2) ? -draw.uniform(15, 45) : draw.uniform(0, 20),
@@ -19,7 +19,7 @@ const habitOf = (draw: Draw) => ({
   lateShare: 0.04,
 });
 
-export const planAnnealer = (id: string, around: Surroundings, draw: Draw): AnnealerPlan => {
+export const planAnnealer = (id: string, around: PotSurroundings, draw: Draw): AnnealerPlan => {
   const drawn = drawAnnealer(draw.branch('annealer'));
   const { design, trial, soakMinutes } = drawn;
   const habit = { ...habitOf(draw), offAtPauses: false };
@@ -58,7 +58,7 @@ export const planAnnealer = (id: string, around: Surroundings, draw: Draw): Anne
   };
 };
 
-export const planBath = (id: string, around: Surroundings, draw: Draw, coolsAtNoon: boolean): BathPlan => {
+export const planBath = (id: string, around: PotSurroundings, draw: Draw, coolsAtNoon: boolean): BathPlan => {
   const drawn = drawBath(draw.branch('bath'));
   const { design, trial } = drawn;
   const habit = habitOf(draw);
@@ -96,7 +96,7 @@ export const planBath = (id: string, around: Surroundings, draw: Draw, coolsAtNo
   };
 };
 
-export const planLamp = (id: string, around: Surroundings, draw: Draw): LampPlan => {
+export const planLamp = (id: string, around: PotSurroundings, draw: Draw): LampPlan => {
   const { design, ceilingCelsius } = drawLamp(draw.branch('lamp'));
   return {
     kind: 'lamp',

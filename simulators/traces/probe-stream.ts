@@ -2,7 +2,7 @@
 // answer now and then; and what goes wrong with it, with the times in which it was wrong by more than is let pass.
 
 import { drawFrom } from '../draw/draw.ts';
-import type { ProbePlan, ProbeTrouble, WorldPlan } from '../world/plan.ts';
+import type { WorldProbe, ProbeTrouble, WorldPlan } from '../world/plan.ts';
 import { column, type PlaceRecord } from '../world/record.ts';
 import type { WorldRecord } from '../world/run-world.ts';
 
@@ -30,7 +30,7 @@ interface Feeler {
 
 /** Follows a spot with the probe's lag; `troubled` hangs it elsewhere while a trouble says so. */
 const feeler = (
-  plan: ProbePlan,
+  plan: WorldProbe,
   home: PlaceRecord,
   records: WorldRecord,
   troubles: readonly ProbeTrouble[],
@@ -87,7 +87,7 @@ const wrongNotes = (limitKelvin: number, rightMillis: number) => {
 /** @param limitKelvin by how much an answer may be wrong. */
 export const probeStream = (
   world: WorldPlan,
-  plan: ProbePlan,
+  plan: WorldProbe,
   home: PlaceRecord,
   records: WorldRecord,
   limitKelvin: number,

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { COOL_AUTUMN } from '../physics/outdoors.ts';
-import type { GatewayTrouble, ProbePlan, ProbeTrouble, WorldPlan } from '../world/plan.ts';
+import type { GatewayTrouble, WorldProbe, ProbeTrouble, WorldPlan } from '../world/plan.ts';
 import type { PlaceRecord } from '../world/record.ts';
 import { arrivals } from './gateway-stream.ts';
 import { probeStream } from './probe-stream.ts';
@@ -20,7 +20,7 @@ const world = (troubles: readonly GatewayTrouble[] = [], jitterMillis = 0): Worl
   gateways: [{ id: 'gw', jitterMillis, troubles: [...troubles] }],
 });
 
-const probe = (troubles: readonly ProbeTrouble[] = [], more: Partial<ProbePlan> = {}): ProbePlan => ({
+const probe = (troubles: readonly ProbeTrouble[] = [], more: Partial<WorldProbe> = {}): WorldProbe => ({
   id: 'p',
   where: 'in the wax',
   spot: 'wax',
@@ -46,7 +46,7 @@ const places = new Map([
   ['pot', pot],
   ['room', place('room', 21)],
 ]);
-const stream = (troubles: readonly ProbeTrouble[] = [], more: Partial<ProbePlan> = {}) =>
+const stream = (troubles: readonly ProbeTrouble[] = [], more: Partial<WorldProbe> = {}) =>
   probeStream(world(), probe(troubles, more), pot, places, 2);
 const span = { from: START + HOUR, to: START + 2 * HOUR };
 

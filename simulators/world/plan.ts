@@ -28,7 +28,7 @@ export type ProbeTrouble = { readonly from: number; readonly to: number } & (
     }
 );
 
-export interface ProbePlan {
+export interface WorldProbe {
   readonly id: string;
   readonly where: string;
   readonly spot: string;
@@ -65,7 +65,7 @@ interface AnyStation {
   /** The room that it stands in; null for a room. */
   readonly room: string | null;
   readonly spells: Spell[];
-  readonly probes: ProbePlan[];
+  readonly probes: WorldProbe[];
 }
 
 export interface HeaterHabits {
@@ -121,7 +121,7 @@ export interface StoragePlan extends AnyStation {
   readonly hasPatterns: boolean;
 }
 
-export type StationPlan = PotPlan | AnnealerPlan | BathPlan | LampPlan | StoragePlan;
+export type WorldStation = PotPlan | AnnealerPlan | BathPlan | LampPlan | StoragePlan;
 export type HeaterPlan = PotPlan | AnnealerPlan | BathPlan;
 
 export interface WorldPlan {
@@ -132,11 +132,11 @@ export interface WorldPlan {
   readonly starts: number;
   readonly ends: number;
   readonly climate: Climate;
-  readonly stations: readonly StationPlan[];
+  readonly stations: readonly WorldStation[];
   readonly gateways: readonly GatewayPlan[];
 }
 
-export const isStorage = (station: StationPlan): station is StoragePlan =>
+export const isStorage = (station: WorldStation): station is StoragePlan =>
   station.kind === 'room' || station.kind === 'shelf' || station.kind === 'cabinet';
-export const isHeater = (station: StationPlan): station is HeaterPlan =>
+export const isHeater = (station: WorldStation): station is HeaterPlan =>
   station.kind === 'pot' || station.kind === 'annealer' || station.kind === 'bath';

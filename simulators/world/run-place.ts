@@ -2,7 +2,7 @@
 
 import { outdoorsCelsius, sunShare } from '../physics/outdoors.ts';
 import { drawFrom } from '../draw/draw.ts';
-import type { StationPlan, WorldPlan } from './plan.ts';
+import type { WorldStation, WorldPlan } from './plan.ts';
 import { column, type PlaceRecord } from './record.ts';
 import { spellCursor } from './spell-cursor.ts';
 
@@ -40,7 +40,7 @@ export const weatherOf = (world: WorldPlan): Weather => {
  */
 export const runPlace = (
   world: WorldPlan,
-  plan: StationPlan,
+  plan: WorldStation,
   weather: Weather,
   room: PlaceRecord | null,
   recorded: readonly string[],

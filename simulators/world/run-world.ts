@@ -1,10 +1,10 @@
 // A whole lab moved through time: the rooms under the weather, then everything that stands in them.
 
-import { isStorage, type StationPlan, type WorldPlan } from './plan.ts';
+import { isStorage, type WorldStation, type WorldPlan } from './plan.ts';
 import type { PlaceRecord } from './record.ts';
 import { runPlace, weatherOf } from './run-place.ts';
 
-const RECORDED: Readonly<Record<Exclude<StationPlan['kind'], 'cabinet'>, readonly string[]>> = {
+const RECORDED: Readonly<Record<Exclude<WorldStation['kind'], 'cabinet'>, readonly string[]>> = {
   pot: ['wax', 'hottest', 'coldest', 'above', 'level', 'switchings'],
   annealer: ['upper', 'lower', 'load'],
   bath: ['middle'],
@@ -13,7 +13,7 @@ const RECORDED: Readonly<Record<Exclude<StationPlan['kind'], 'cabinet'>, readonl
   shelf: ['air'],
 };
 
-const recordedOf = (plan: StationPlan): readonly string[] =>
+const recordedOf = (plan: WorldStation): readonly string[] =>
   plan.kind === 'cabinet'
     ? [...new Set(['air', ...plan.probes.map(({ spot }) => spot)])]
     : RECORDED[plan.kind];
@@ -26,7 +26,7 @@ export type WorldRecord = ReadonlyMap<string, PlaceRecord>;
  */
 export const runWorld = (
   world: WorldPlan,
-  which: (station: StationPlan) => boolean = () => true,
+  which: (station: WorldStation) => boolean = () => true,
   earlier: WorldRecord = new Map(),
 ): WorldRecord => {
   const weather = weatherOf(world);

@@ -1,9 +1,9 @@
 // Moves through spells in time and answers what holds at each instant.
 
-import { QUIET, type StationInput } from '../physics/station-model.ts';
+import { QUIET, type HeatInput } from '../physics/station-model.ts';
 import type { Spell } from '../days/spell.ts';
 
-type Changing = { -readonly [K in keyof StationInput]: StationInput[K] };
+type Changing = { -readonly [K in keyof HeatInput]: HeatInput[K] };
 
 export interface SpellCursor {
   /** The input for the step that begins at `at`; the object is the same each time. */

@@ -1,4 +1,4 @@
-// From the publishing of one reading over the ceiling to the alarm on the live stream, while 2000 other readings a
+// From the publishing of the second reading over the ceiling to the alarm on the live stream, while 2000 other readings a
 // second come in; against a bare subscriber to the same broker, which gets the very same message. Every alarm is the
 // first of a pot of its own. Clocks are one: publisher, listener and peer stand in this process, the product and the
 // background each in one of their own. Before it, in a house of its own: the way to the push (alarm/to-push.ts).
@@ -77,6 +77,10 @@ const measureToStream = async (): Promise<void> => {
     load = await startOtherReadings(broker.url);
     await delay(2000);
     for (const [index, pot] of pots.entries()) {
+      // One reading alone raises no alarm; the time runs from the second one.
+      await client.publishAsync(topicOf(pot), HOT_CELSIUS, { qos: 1 });
+      await until(() => bareSeen.get(topicOf(pot)));
+      bareSeen.delete(topicOf(pot));
       const start = performance.now();
       client.publish(topicOf(pot), HOT_CELSIUS, { qos: 1 });
       const bareAt = await until(() => bareSeen.get(topicOf(pot)));
@@ -93,7 +97,7 @@ const measureToStream = async (): Promise<void> => {
       'alarm-to-stream',
       ours,
       peers,
-      `from the publish to the alarm event on /api/live, journalled and committed, at ${rate} other readings/s`,
+      `from the publish of the second hot reading to the alarm event on /api/live, journalled and committed, at ${rate} other readings/s`,
     );
   } finally {
     await load?.rate();

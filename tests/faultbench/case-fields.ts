@@ -1,7 +1,7 @@
 // What stations.json and truth.json of a case say, in whatever reasonable spelling, as the shape that the bench works
 // with. A field that is missing or of another type is refused with its place.
 
-import type { CaseProbe, CaseStation, TrueFault, WorkingHours } from '../../simulators/cases/case.ts';
+import type { CaseProbe, CaseStation, TrueFault, CaseHours } from '../../simulators/cases/case.ts';
 
 export class CaseRefusal extends Error {
   /** @param where file and field, `stations.json: stations[0].kind` */
@@ -71,7 +71,7 @@ const pauses = (value: unknown, where: string): readonly (readonly [string, stri
   });
 };
 
-const hours = (value: unknown, where: string): WorkingHours | string => {
+const hours = (value: unknown, where: string): CaseHours | string => {
   if (isNothing(value)) return 'not said';
   if (typeof value === 'string') return value;
   const fields = fieldsOf(value, where);

@@ -2,7 +2,7 @@
 
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import type { CaseStation, WorkingHours as CaseHours } from '../../simulators/cases/case.ts';
+import type { CaseHours, CaseStation } from '../../simulators/cases/case.ts';
 import { WEEKDAYS, type Weekday, type WorkingHours } from '../../lab/lab.ts';
 import { readLabFile } from '../../lab/read-lab-file.ts';
 

@@ -7,7 +7,7 @@ import { coldBelow } from '../../../alerts/watch/measures/activity.ts';
 import { bucketPlan } from '../../../collector/store/bucket-width.ts';
 import type { SeriesBucket } from '../../../collector/store/store.ts';
 import { labsWaxClass, stationLimits, waxAt } from '../../../lab/limits.ts';
-import type { Pattern, Stay } from '../../../lab/pattern.ts';
+import type { Pattern, PatternStay } from '../../../lab/pattern.ts';
 import type { Station } from '../../../lab/station.ts';
 import { type EpochMillis, epochMillis, MILLIS_PER_DAY, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
@@ -61,7 +61,7 @@ export const stationNight = async (
   };
 };
 
-const within = (stay: Stay, span: Span): Span | null => {
+const within = (stay: PatternStay, span: Span): Span | null => {
   const from = Math.max(span.from, Date.parse(stay.from));
   const to = Math.min(span.to, stay.to === null ? span.to : Date.parse(stay.to));
   return from < to ? { from: epochMillis(from), to: epochMillis(to) } : null;

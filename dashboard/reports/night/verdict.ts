@@ -24,7 +24,7 @@ export const REASON_CODES = [
 ] as const;
 export type ReasonCode = (typeof REASON_CODES)[number];
 
-export interface Judged {
+export interface JudgedNight {
   readonly verdict: Verdict;
   readonly reasons: readonly Reason[];
 }
@@ -50,7 +50,7 @@ export const reasonFor = (say: Say, code: ReasonCode, values: Values): Reason =>
 const RANK = { 'may-be-invested': 0, check: 1, remake: 2 } as const;
 
 /** The worst reason gives the verdict; what is less grave stands behind it; `well` holds when there is none. */
-export const judge = (reasons: readonly VerdictReason[], well: VerdictReason, say: Say): Judged => {
+export const judge = (reasons: readonly VerdictReason[], well: VerdictReason, say: Say): JudgedNight => {
   const ranked = [...(reasons.length > 0 ? reasons : [well])].sort(
     (left, right) => RANK[right.verdict] - RANK[left.verdict],
   );

@@ -5,7 +5,7 @@ import type { Audit } from './audit.ts';
 import { actorName, standpointOf } from '../sign-in/actor.ts';
 import { actorOf } from '../sign-in/guard.ts';
 
-export interface Change {
+export interface AuditedChange {
   readonly action: string;
   readonly entity: string;
   readonly entityId: string;
@@ -16,7 +16,7 @@ export interface Change {
   readonly actor?: string;
 }
 
-export const audited = (audit: Audit, request: FastifyRequest, change: Change): void => {
+export const audited = (audit: Audit, request: FastifyRequest, change: AuditedChange): void => {
   const actor = actorOf(request);
   audit.record({
     actor: change.actor ?? actorName(actor),

@@ -5,7 +5,7 @@ import type { FastifyRequest } from 'fastify';
 import { RULES } from '../../../alerts/watch/rules/all-rules.ts';
 import type { Lab } from '../../../lab/lab.ts';
 import { type Contradiction, labFileContradictions } from '../../../lab/lab-file-checks.ts';
-import { audited, type Change } from './audited.ts';
+import { audited, type AuditedChange } from './audited.ts';
 import { fieldOf, HttpProblem } from '../base/problem.ts';
 import type { ServerContext } from './server-context.ts';
 
@@ -34,7 +34,7 @@ export const changeLab = (
   { running, audit, options }: ServerContext,
   request: FastifyRequest,
   after: Lab,
-  change: Change,
+  change: AuditedChange,
   save: () => void,
 ): void => {
   refuseContradictions(running.lab(), after);

@@ -1,9 +1,8 @@
 // The doors of the server as the screens use them. Every failure becomes a `Trouble` with words a person can act
 // on; RFC 9457 problem details are passed through.
 
+import type { ProblemValues } from '../../../wax/result.ts';
 import { settings } from './settings.ts';
-
-export type ProblemValues = Readonly<Record<string, string | number>>;
 
 export interface Trouble {
   /** The HTTP status; 0 when the server could not be reached. */

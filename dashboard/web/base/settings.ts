@@ -3,7 +3,7 @@
 
 import { computed, signal } from '@preact/signals';
 
-export interface Settings {
+export interface ScreenSettings {
   readonly language: 'en' | 'de';
   readonly unit: 'celsius' | 'fahrenheit';
   readonly hourCycle: 'h12' | 'h23';
@@ -20,7 +20,7 @@ export interface Settings {
 
 const KEY = 'waxwarden.settings';
 
-const defaults = (): Settings => ({
+const defaults = (): ScreenSettings => ({
   language: navigator.language.startsWith('de') ? 'de' : 'en',
   unit: navigator.language === 'en-US' ? 'fahrenheit' : 'celsius',
   hourCycle: navigator.language === 'en-US' ? 'h12' : 'h23',
@@ -33,18 +33,18 @@ const defaults = (): Settings => ({
   soundTestedAt: 0,
 });
 
-const stored = (): Partial<Settings> => {
+const stored = (): Partial<ScreenSettings> => {
   try {
-    return JSON.parse(localStorage.getItem(KEY) ?? '{}') as Partial<Settings>;
+    return JSON.parse(localStorage.getItem(KEY) ?? '{}') as Partial<ScreenSettings>;
   } catch {
     // A store that is full, forbidden or garbled must not keep a screen dark.
     return {};
   }
 };
 
-export const settings = signal<Settings>({ ...defaults(), ...stored() });
+export const settings = signal<ScreenSettings>({ ...defaults(), ...stored() });
 
-export const changeSettings = (change: Partial<Settings>): void => {
+export const changeSettings = (change: Partial<ScreenSettings>): void => {
   settings.value = { ...settings.value, ...change };
   try {
     localStorage.setItem(KEY, JSON.stringify(settings.value));

@@ -1,4 +1,4 @@
-// From the publishing of one reading over the ceiling to the push at a push service of this machine, for every phone of
+// From the publishing of the second reading over the ceiling to the push at a push service of this machine, for every phone of
 // a lab with ten technicians on duty; against a bare subscriber to the same broker. More than ten alarms in ten minutes
 // would be told in one push, so there are ten and no more, and the warming up is done by pushes of the test kind.
 
@@ -100,6 +100,10 @@ export const measureToPush = async (): Promise<void> => {
     }
     await delay(2000);
     for (const [index, pot] of pots.entries()) {
+      // One reading alone raises no alarm; the time runs from the second one.
+      await client.publishAsync(topicOf(pot), HOT_CELSIUS, { qos: 1 });
+      await until(() => bareSeen.get(topicOf(pot)));
+      bareSeen.delete(topicOf(pot));
       const start = performance.now();
       client.publish(topicOf(pot), HOT_CELSIUS, { qos: 1 });
       const bareAt = await until(() => bareSeen.get(topicOf(pot)));
@@ -121,7 +125,7 @@ export const measureToPush = async (): Promise<void> => {
       'alarm-to-push',
       ours,
       peers,
-      `from the publish until the head of the push request is read by a push service on this machine, a new TLS connection each, both sides of its handshake included; ${ALARMS} alarms one after another, ${PHONES} phones each, so the pushes of one alarm are not independent; no more alarms, because more than ten in ten minutes are told in one push; the peer has n ${peers.length}, its p99 is its greatest; at ${rate} other readings/s`,
+      `from the publish of the second hot reading until the head of the push request is read by a push service on this machine, a new TLS connection each, both sides of its handshake included; ${ALARMS} alarms one after another, ${PHONES} phones each, so the pushes of one alarm are not independent; no more alarms, because more than ten in ten minutes are told in one push; the peer has n ${peers.length}, its p99 is its greatest; at ${rate} other readings/s`,
     );
   } finally {
     await load?.rate();

@@ -47,12 +47,12 @@ export const nightRequest = (
   words: sheetWords(readerOf(request, running, asked), running.lab().site.timeZone),
 });
 
-export interface SheetMaker {
+export interface NightSheetMaker {
   readonly record: SheetRecord;
   readonly sheet: (night: NightRequest) => Promise<NightSheet>;
 }
 
-export const sheetMaker = ({ running, options }: ServerContext): SheetMaker => {
+export const sheetMaker = ({ running, options }: ServerContext): NightSheetMaker => {
   const record = openSheetRecord(options.database);
   const maker = { running, alarmWords: options.alarmWords, record };
   return { record, sheet: ({ span, words }) => orStoreAway(makeSheet(maker, span, words)) };

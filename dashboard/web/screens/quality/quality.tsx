@@ -12,12 +12,12 @@ import { sourceText } from '../../live/source-text.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import { useLoadedBy } from '../../live/use-loaded.ts';
 import { now, reader } from '../../live/lab-state.ts';
-import { SPANS, spanAsked, type QualitySpan, qualitySpan } from './quality-span.ts';
+import { SPANS, spanAsked, type QualitySpanChoice, qualitySpan } from './quality-span.ts';
 import './quality.css';
 
 const REFRESH_MILLIS = 60_000;
 
-const useQuality = (span: QualitySpan) =>
+const useQuality = (span: QualitySpanChoice) =>
   useLoadedBy<AlarmQualityView>(
     span,
     (signal) => {

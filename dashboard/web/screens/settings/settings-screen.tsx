@@ -5,7 +5,7 @@ import { useSignalEffect } from '@preact/signals';
 import { useId } from 'preact/hooks';
 import { formatNumber, formatTemperature, formatTime } from '../../base/format.ts';
 import { type MessageKey, t } from '../../base/messages.ts';
-import { changeSettings, type Settings, settings } from '../../base/settings.ts';
+import { changeSettings, type ScreenSettings, settings } from '../../base/settings.ts';
 import { now, reader, stations } from '../../live/lab-state.ts';
 import { typePixels } from '../common/viewing-distance.ts';
 import { NEEDS, wallLayout } from '../common/wall-layout.ts';
@@ -17,7 +17,7 @@ import './settings.css';
 const Choice = <Key extends 'language' | 'unit' | 'hourCycle' | 'theme'>(props: {
   readonly name: Key;
   readonly label: MessageKey;
-  readonly options: Readonly<Record<Settings[Key], MessageKey>>;
+  readonly options: Readonly<Record<ScreenSettings[Key], MessageKey>>;
 }) => {
   const id = useId();
   return (

@@ -1,7 +1,7 @@
 // The test as far as it has been written down. It runs over days, so it is kept on this device until it is put in.
 
 import { signal } from '@preact/signals';
-import { type Settings, settings } from '../../../base/settings.ts';
+import { type ScreenSettings, settings } from '../../../base/settings.ts';
 
 export interface StickDraft {
   /** As typed, in the unit of the draft. */
@@ -11,7 +11,7 @@ export interface StickDraft {
 export interface BentStickDraft {
   readonly wax: string;
   /** Of the reader when it was begun; a change of mind must not change what was written down. */
-  readonly unit: Settings['unit'];
+  readonly unit: ScreenSettings['unit'];
   readonly readingError: string;
   readonly sticks: readonly StickDraft[];
 }
