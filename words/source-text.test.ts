@@ -24,6 +24,6 @@ describe('the source of a figure', () => {
     expect(sourceInEnglish(own.source)).toBe(
       'instead of 80 (published: sensible pot maximum 75.0 °C to 80.0 °C; usual in the dental laboratory)',
     );
-    expect(sourceInEnglish(labsOwn(82, own).source)).toBe("instead of 85 (lab's own: set by the lab)");
+    expect(sourceInEnglish(labsOwn(82, own).source)).toBe("instead of 85 (lab's own value: set by the lab)");
   });
 });
