@@ -62,12 +62,21 @@ describe('the limits of a station', () => {
     const own = stationLimits(station('melt-pot', { ceiling_celsius: 80, window_celsius: [66, 72] }), lab);
     expect([own.windowLow?.value, own.windowHigh?.value, own.ceiling?.value]).toEqual([66, 72, 80]);
     expect(own.ceiling?.standing).toBe("lab's own");
-    expect(own.ceiling?.source).toContain(String(inlay.ceiling.value));
+    expect(own.ceiling?.source.values).toMatchObject({ instead_value: inlay.ceiling.value });
     const byClass = stationLimits(station('melt-pot'), {
       ...lab,
       waxOverrides: { 'inlay-type-1': { ceiling: 85 } },
     });
     expect([byClass.ceiling?.value, byClass.ceiling?.standing]).toEqual([85, "lab's own"]);
+    const byBoth = stationLimits(station('melt-pot', { ceiling_celsius: 80 }), {
+      ...lab,
+      waxOverrides: { 'inlay-type-1': { ceiling: 85 } },
+    });
+    expect(byBoth.ceiling?.source.values).toEqual({
+      instead_value: 85,
+      instead_standing: "lab's own",
+      instead_source: 'set-by-lab',
+    });
   });
 
   it('are those of the charge when another wax is in the pot than was named', () => {
@@ -90,7 +99,7 @@ describe('the limits of a station', () => {
     expect(limits).toEqual({
       windowLow: null,
       windowHigh: null,
-      ceiling: { value: 95, standing: "lab's own", source: 'set for this station' },
+      ceiling: { value: 95, standing: "lab's own", source: { code: 'set-for-station' } },
       storageMax: null,
     });
   });

@@ -73,7 +73,7 @@ function limitsOf(station: Station, wax: WaxClass | null): StationLimits {
   const own = (value: number | undefined, instead: WaxValue | null): WaxValue | null => {
     if (value === undefined) return instead;
     return instead === null
-      ? { value, standing: "lab's own", source: 'set for this station' }
+      ? { value, standing: "lab's own", source: { code: 'set-for-station' } }
       : labsOwn(value, instead);
   };
   const [ownLow, ownHigh] = station.window_celsius ?? [];

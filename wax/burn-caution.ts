@@ -53,9 +53,10 @@ export const BURNS_ON_RECORD: Readonly<
   ],
 };
 
+/** Codes of sources. */
 export const BURN_SOURCE: Readonly<Record<BurnContact, string>> = {
-  liquid: 'Moritz & Henriques, Am J Pathol 23:695, 1947 (water on skin)',
-  surface: 'ISO 13732-1:2006 (bare metal where the standard tells materials apart)',
+  liquid: 'moritz-1947',
+  surface: 'iso-13732-bare-metal',
 };
 
 const keyOf = (seconds: number): BurnCautionKey =>
@@ -79,4 +80,4 @@ export function burnCaution(celsius: Celsius, contact: BurnContact, isWax = fals
 }
 
 /** Above this a pot or bath needs a notice against touching. */
-export const TOUCH_NOTICE_CELSIUS = commonPractice(51, 'one minute of contact by ISO 13732-1 (from memory)');
+export const TOUCH_NOTICE_CELSIUS = commonPractice(51, 'iso-13732-one-minute');

@@ -101,48 +101,43 @@ export function patternShrinkage(
     percent: {
       value,
       standing: weakestStanding(...wax.expansion.map(({ coefficient }) => coefficient)),
-      source: `expansion of ${wax.name} from ${formed} to ${invested} °C`,
+      source: { code: 'expansion-of-wax', values: { from_celsius: formed, to_celsius: invested } },
     },
     uncertainty: Math.abs(value) * spread,
   });
 }
 
-const midpoint = (
-  make: (value: number, source: string) => WaxValue,
-  low: number,
-  high: number,
-  source: string,
-): BudgetItem => ({
-  percent: make((low + high) / 2, `${source}; middle of ${low} to ${high} %`),
+const midpoint = (make: typeof fromMemory, low: number, high: number, code: string): BudgetItem => ({
+  percent: make((low + high) / 2, code, { low_percent: low, high_percent: high }),
   uncertainty: (high - low) / 2,
 });
 
-const CRAIG = 'Craig, Restorative Dental Materials';
-const ANUSAVICE = 'Phillips/Anusavice, casting shrinkage table';
+const CRAIG = 'craig-middle';
+const ANUSAVICE = 'anusavice-casting-table';
 
 /** Casting shrinkage of alloys, linear percent. */
 export const ALLOY_SHRINKAGE = {
   'gold-type-1': { percent: fromMemory(1.56, ANUSAVICE), uncertainty: 0.1 },
   'gold-type-2': { percent: fromMemory(1.37, ANUSAVICE), uncertainty: 0.1 },
   'gold-type-3': { percent: fromMemory(1.42, ANUSAVICE), uncertainty: 0.1 },
-  'pure-gold': { percent: fromMemory(1.67, 'Hollenback & Skinner 1946'), uncertainty: 0.05 },
+  'pure-gold': { percent: fromMemory(1.67, 'hollenback-1946'), uncertainty: 0.05 },
   'nickel-chromium': { percent: fromMemory(2.3, ANUSAVICE), uncertainty: 0.2 },
-  'cobalt-chromium': midpoint(fromMemory, 2.1, 2.3, ANUSAVICE),
+  'cobalt-chromium': midpoint(fromMemory, 2.1, 2.3, 'anusavice-middle'),
 } as const satisfies Record<string, BudgetItem>;
 
-const NONE: BudgetItem = { percent: commonPractice(0, 'not used in this technique'), uncertainty: 0 };
+const NONE: BudgetItem = { percent: commonPractice(0, 'not-in-technique'), uncertainty: 0 };
 
 /** Expansions of investments, linear percent. */
 export const INVESTMENT_EXPANSION = {
   'gypsum-thermal': {
     setting: midpoint(fromMemory, 0.3, 0.5, CRAIG),
     hygroscopic: NONE,
-    thermal: midpoint(fromMemory, 1, 2, 'ADA Spec. No. 2, type I at 700 °C'),
+    thermal: midpoint(fromMemory, 1, 2, 'ada-2-type-1-middle'),
   },
   'gypsum-hygroscopic': {
     setting: NONE,
-    hygroscopic: midpoint(fromMemory, 1.2, 2.2, 'ADA Spec. No. 2 (setting included)'),
-    thermal: midpoint(fromMemory, 0, 0.6, 'ADA Spec. No. 2, type II at 500 °C'),
+    hygroscopic: midpoint(fromMemory, 1.2, 2.2, 'ada-2-setting-middle'),
+    thermal: midpoint(fromMemory, 0, 0.6, 'ada-2-type-2-middle'),
   },
   'phosphate-bonded': {
     setting: midpoint(fromMemory, 0.4, 1, CRAIG),

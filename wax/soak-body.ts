@@ -71,12 +71,9 @@ const axesOf = (shape: SoakShape): SoakAxis[] => {
 
 /** Surface coefficients, W/(m² K); each place differs by a factor of two. */
 export const SURFACE_COEFFICIENT = {
-  'still-air': commonPractice(
-    10,
-    'free convection and radiation of small bodies in air; engineering estimate',
-  ),
-  'fan-air': commonPractice(25, 'gentle forced convection in air; engineering estimate'),
-  'water-bath': commonPractice(300, 'free convection in water; engineering estimate'),
+  'still-air': commonPractice(10, 'free-convection-in-air'),
+  'fan-air': commonPractice(25, 'forced-convection-in-air'),
+  'water-bath': commonPractice(300, 'free-convection-in-water'),
 } as const;
 export type Surroundings = keyof typeof SURFACE_COEFFICIENT;
 

@@ -8,7 +8,7 @@ import type { WaxClass } from './classes/wax-properties.ts';
 import { isWaxValue, labsOwn } from './classes/wax-value.ts';
 
 export type { WaxClass } from './classes/wax-properties.ts';
-export type { Standing, WaxSpan, WaxValue } from './classes/wax-value.ts';
+export type { Source, Standing, WaxSpan, WaxValue } from './classes/wax-value.ts';
 
 /** By dotted name of the value: `ceiling`, `workingWindow.low`, `expansion.0.coefficient`. */
 export type WaxOverrides = Readonly<Record<string, number>>;

@@ -100,6 +100,7 @@ const QUANTITIES: readonly (readonly [ending: string, Quantity])[] = [
   ['_micrometres', withUnit(0, 'µm')],
   ['_millimetres', withUnit(1, 'mm')],
   ['_gigabytes', withUnit(1, 'GB')],
+  ['_percent', withUnit(1, '%')],
   [
     '_share',
     (share, { locale }) =>

@@ -1,7 +1,7 @@
 // The figures of alarm quality as they cross the wire: each with its target and where the target stands.
 
 import { type Static, Type } from 'typebox';
-import { Figure } from './schemas.ts';
+import { Figure, SourceView } from './schemas.ts';
 import { Instant } from './schema-parts.ts';
 
 const Nullable = Type.Union([Type.Number(), Type.Null()]);
@@ -23,7 +23,7 @@ export const AlarmQualityView = Type.Object({
       }),
       holds: Type.Union([Type.Boolean(), Type.Null()]),
       standing: Figure.properties.standing,
-      source: Type.String(),
+      source: SourceView,
     }),
   ),
   daily: Type.Array(Type.Object({ date: Type.String(), count: Type.Integer() })),

@@ -3,7 +3,7 @@
 
 import { type Static, Type } from 'typebox';
 import { DescribedLabSchema } from '../../lab/described-lab-schema.ts';
-import { Figure } from './schemas.ts';
+import { Figure, SourceView } from './schemas.ts';
 import { closed } from './schema-parts.ts';
 
 const Reason = Type.Optional(Type.String({ maxLength: 500, description: 'Why; kept in the audit trail' }));
@@ -92,7 +92,7 @@ export const RuleView = Type.Object({
       low: Type.Number(),
       high: Type.Number(),
       standing: Type.String(),
-      source: Type.String(),
+      source: SourceView,
     }),
   ),
 });

@@ -7,6 +7,14 @@ import { Instant, Nullable } from './schema-parts.ts';
 
 const Evidence = Type.Record(Type.String(), Type.Union([Type.Number(), Type.String()]));
 
+/** Where a figure comes from; screens word it by its code. */
+export const SourceView = Type.Object({
+  code: Type.String(),
+  values: Type.Optional(Type.Record(Type.String(), Type.Union([Type.Number(), Type.String()]))),
+  text: Type.String({ description: 'In English' }),
+});
+export type SourceView = Static<typeof SourceView>;
+
 /** A figure of the science with where it comes from; shown wherever the figure is shown. */
 export const Figure = Type.Object({
   value: Type.Number(),
@@ -16,7 +24,7 @@ export const Figure = Type.Object({
     Type.Literal('from memory'),
     Type.Literal("lab's own"),
   ]),
-  source: Type.String(),
+  source: SourceView,
 });
 export type Figure = Static<typeof Figure>;
 

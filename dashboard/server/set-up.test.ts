@@ -21,7 +21,7 @@ describe('set-up over the wire', () => {
       wax: { id: 'inlay-dip' },
       probes: [],
     });
-    expect(station.json().ceiling.source).not.toBe('');
+    expect(station.json().ceiling.source.text).not.toBe('');
     const probe = await manager.send('PUT', '/api/probes/fresh', {
       station: 'dip-1',
       correction_celsius: -0.4,
@@ -32,7 +32,7 @@ describe('set-up over the wire', () => {
 
   it('says which window and ceiling a kind with a wax would have, before the station is there', async () => {
     const pot = (await manager.send('GET', '/api/wax-classes/inlay-type-2/limits?kind=melt-pot')).json();
-    expect(pot.ceiling.source).not.toBe('');
+    expect(pot.ceiling.source.text).not.toBe('');
     expect(pot.windowLow.value).toBeLessThan(pot.windowHigh.value);
     const shelf = (await manager.send('GET', '/api/wax-classes/inlay-type-2/limits?kind=shelf')).json();
     expect(shelf).toMatchObject({ windowLow: null, ceiling: null });

@@ -16,7 +16,9 @@ import { STATION_KINDS } from '../../lab/station-kinds.ts';
 import { NOTIFIED_GROUPS } from '../../lab/notification-plan.ts';
 import { BURN_CAUTIONS, BURN_SOURCE, TOUCH_NOTICE_CELSIUS } from '../../wax/burn-caution.ts';
 import { CALIBRATION_DOUBTS } from '../../wax/calibration-verdict.ts';
-import { ALLOY_SHRINKAGE, INVESTMENT_EXPANSION } from '../../wax/fit-budget.ts';
+import { ALLOY_SHRINKAGE, INVESTMENT_EXPANSION, patternShrinkage } from '../../wax/fit-budget.ts';
+import { SURFACE_COEFFICIENT } from '../../wax/soak-body.ts';
+import { celsius } from '../../wax/units.ts';
 import { waxClass } from '../../wax/wax-class.ts';
 import { WAX_CLASS_IDS } from '../../wax/classes/wax-class-id.ts';
 import { VERDICTS } from '../api/night.ts';
@@ -81,8 +83,8 @@ const SERVER_GROUPS = [...Object.keys(GROUPS), 'change', 'action', 'entity', 'ru
 /** Every source that stands beside a figure, wherever it is in `tables`. */
 const sourcesIn = (tables: unknown): readonly string[] => {
   if (typeof tables !== 'object' || tables === null) return [];
-  const own = 'source' in tables && typeof tables.source === 'string' ? [tables.source] : [];
-  return [...own, ...Object.values(tables).flatMap(sourcesIn)];
+  const { source } = tables as { readonly source?: { readonly code: string } };
+  return source === undefined ? Object.values(tables).flatMap(sourcesIn) : [source.code];
 };
 
 describe('the words of the screens', () => {
@@ -112,11 +114,15 @@ describe('the words of the screens', () => {
       ALLOY_SHRINKAGE,
       INVESTMENT_EXPANSION,
       TOUCH_NOTICE_CELSIUS,
+      SURFACE_COEFFICIENT,
+      patternShrinkage(waxClass('inlay-type-1'), celsius(37), celsius(22)),
     ]);
-    // As lab/limits.ts writes it, for a limit that stands instead of none.
-    const all = [...sources, ...Object.values(BURN_SOURCE), 'set for this station'];
-    const wanted = [...new Set(all)].map((source) => `source.${source}`);
-    const written = Object.keys(sourceTexts ?? {}).filter((key) => key.startsWith('source.'));
+    // As lab/limits.ts and labsOwn write them.
+    const own = ['set-for-station', 'set-instead', 'set-by-lab'];
+    const wanted = [...new Set([...sources, ...Object.values(BURN_SOURCE), ...own])].map(
+      (code) => `source.${code}`,
+    );
+    const written = Object.keys(sourceTexts ?? {});
     expect(written.sort()).toEqual(wanted.sort());
   });
   it('hold no text that no screen uses', () => {

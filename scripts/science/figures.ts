@@ -7,6 +7,7 @@ import { ALLOY_SHRINKAGE, INVESTMENT_EXPANSION } from '../../wax/fit-budget.ts';
 import { SURFACE_COEFFICIENT } from '../../wax/soak-body.ts';
 import { waxValueNames } from '../../wax/wax-class.ts';
 import type { WaxClass } from '../../wax/classes/wax-properties.ts';
+import { sourceInEnglish } from '../../words/source-in-english.ts';
 import { fromMemory, isWaxValue, type WaxValue } from '../../wax/classes/wax-value.ts';
 
 export interface FigureRow {
@@ -116,7 +117,7 @@ export function waxFigures(): FigureGroup[] {
           name,
           value: shown(value.value, words),
           standing: value.standing,
-          source: value.source,
+          source: sourceInEnglish(value.source),
         };
         const same = JSON.stringify(row);
         const known = rows.get(same) ?? { row, of: [] };
@@ -140,7 +141,7 @@ const row = (name: string, { value, standing, source }: WaxValue, unit: string, 
   value: `${value} ${unit}`,
   of,
   standing,
-  source,
+  source: sourceInEnglish(source),
 });
 
 /** Figures that belong to no wax class. */

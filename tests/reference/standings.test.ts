@@ -4,6 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { WAX_CLASSES } from '../../wax/classes/table.ts';
 import { waxValueNames } from '../../wax/wax-class.ts';
 import { WAX_CLASS_IDS, type WaxClassId } from '../../wax/classes/wax-class-id.ts';
+import { sourceInEnglish } from '../../words/source-in-english.ts';
 import { isWaxValue, type WaxValue } from '../../wax/classes/wax-value.ts';
 
 const valueAt = (id: WaxClassId, name: string): WaxValue => {
@@ -54,7 +55,8 @@ describe('the standings of the wax figures', () => {
   it('are "from memory" only with the publication named', () => {
     const remembered = values.filter(({ standing }) => standing === 'from memory');
     expect(remembered.length).toBeGreaterThan(100);
-    for (const { id, name, source } of remembered) expect(source, `${id} ${name}`).toMatch(PUBLICATIONS);
+    for (const { id, name, source } of remembered)
+      expect(sourceInEnglish(source), `${id} ${name}`).toMatch(PUBLICATIONS);
   });
 
   it('leave kinetics and relaxation of every wax below "published", as none is known for dental wax', () => {

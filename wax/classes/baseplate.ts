@@ -12,25 +12,18 @@ import {
   sharedThermal,
 } from './shared.ts';
 
-const SAUDI_2017 =
-  'assumed after Saudi J Oral Dent Res 2(7), 2017, abstract: four waxes lost 4.5 to 11.9 % by volume from 110 to 68 °C, mean 8.8 %; how much of it on setting is not said';
-
 const baseplate = (transitionLow: number, transitionHigh: number, ceiling: number) => ({
-  workingWindow: practice(40, 55, 'softened over a flame or in a bath; usual in the dental laboratory'),
+  workingWindow: practice(40, 55, 'softened-over-flame'),
   potWindow: practice(64, 72),
   bathWindow: practice(40, 55),
-  ceiling: commonPractice(ceiling, 'sensible pot maximum 75 to 80 °C; usual in the dental laboratory'),
-  transition: practice(
-    transitionLow,
-    transitionHigh,
-    'a wax maker’s page: 35 to 41 °C, high stability 41 to 45 °C',
-  ),
+  ceiling: commonPractice(ceiling, 'pot-maximum-range', { low_celsius: 75, high_celsius: 80 }),
+  transition: practice(transitionLow, transitionHigh, 'wax-makers-page'),
   melting: practice(48, 62),
-  storageMax: commonPractice(25, 'cool room temperature; no published limit known'),
+  storageMax: commonPractice(25, 'cool-room'),
   ...expansionLikeInlay(transitionLow),
   expansionLimits: [{ fromCelsius: 25, toCelsius: 40, atMost: fromMemory(0.008, ADA_24) }],
   ...sharedThermal,
-  solidificationShrinkage: commonPractice(0.09, SAUDI_2017),
+  solidificationShrinkage: commonPractice(0.09, 'saudi-2017'),
   ...sharedKinetics(68),
   relaxation: sharedRelaxation(transitionLow),
 });

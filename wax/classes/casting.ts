@@ -5,19 +5,15 @@ import type { WaxClass } from './wax-properties.ts';
 import { commonPractice, published } from './wax-value.ts';
 import { expansionLikeInlay, practice, sharedKinetics, sharedRelaxation, sharedThermal } from './shared.ts';
 
-const FRAME_TEXT = 'sheet casting wax, secondary text quoting a withdrawn federal wax specification';
+const FRAME_TEXT = 'withdrawn-specification';
 
 const sheet = {
-  workingWindow: practice(
-    35,
-    45,
-    'warmed to 35 to 40 °C, adapted at 40 to 45 °C; usual in the dental laboratory',
-  ),
+  workingWindow: practice(35, 45, 'warmed-then-adapted'),
   potWindow: practice(70, 75),
-  ceiling: commonPractice(80, 'sensible pot maximum; usual in the dental laboratory'),
+  ceiling: commonPractice(80, 'pot-maximum'),
   transition: practice(35, 40),
   melting: practice(55, 70),
-  storageMax: commonPractice(25, 'patterns lie at a steady, cool room temperature; no published limit known'),
+  storageMax: commonPractice(25, 'steady-cool-room'),
   ...expansionLikeInlay(35),
   ...sharedThermal,
   ...sharedKinetics(72),

@@ -4,15 +4,11 @@ import type { WaxClass } from './wax-properties.ts';
 import { commonPractice, published } from './wax-value.ts';
 import { expansionLikeInlay, practice, sharedKinetics, sharedRelaxation, sharedThermal } from './shared.ts';
 
-const POWERS_1978 = 'Powers and Craig, J Dent Res 57(1):37, 1978, ten impression waxes';
+const POWERS_1978 = 'powers-1978';
 
 const impression = {
-  transition: practice(
-    31,
-    37,
-    `near mouth temperature; transition and penetration go together (${POWERS_1978})`,
-  ),
-  storageMax: commonPractice(23, 'cool room temperature; no published limit known'),
+  transition: practice(31, 37, 'near-mouth-temperature'),
+  storageMax: commonPractice(23, 'cool-room'),
   ...expansionLikeInlay(31),
   ...sharedThermal,
   relaxation: sharedRelaxation(31),
@@ -23,7 +19,7 @@ export const biteRegistration: WaxClass = {
   name: 'Bite registration wax',
   workingWindow: practice(43, 55),
   bathWindow: practice(43, 55),
-  ceiling: commonPractice(65, 'sensible maximum; usual in the dental laboratory'),
+  ceiling: commonPractice(65, 'sensible-maximum'),
   melting: practice(45, 60),
   flow: [
     {
@@ -42,7 +38,7 @@ export const correctiveImpression: WaxClass = {
   name: 'Corrective impression wax',
   workingWindow: practice(40, 45),
   bathWindow: practice(40, 45),
-  ceiling: commonPractice(60, 'sensible maximum; usual in the dental laboratory'),
+  ceiling: commonPractice(60, 'sensible-maximum'),
   melting: practice(40, 50),
   flow: [{ test: 'penetration', celsius: 37, atLeast: published(100, POWERS_1978) }],
   ...impression,

@@ -3,47 +3,31 @@
 
 import type { WaxClass } from './wax-properties.ts';
 import { commonPractice, fromMemory } from './wax-value.ts';
-import {
-  ADA_4,
-  CRAIG_1965,
-  CRAIG_BOOK,
-  practice,
-  sharedKinetics,
-  sharedRelaxation,
-  sharedThermal,
-} from './shared.ts';
+import { ADA_4, CRAIG_1965, practice, sharedKinetics, sharedRelaxation, sharedThermal } from './shared.ts';
 
 const inlayExpansion = {
   expansion: [
     {
       from: fromMemory(22, CRAIG_1965),
-      coefficient: fromMemory(323e-6, `hard inlay wax 22 to 37.5 °C, ${CRAIG_1965}`),
+      coefficient: fromMemory(323e-6, 'craig-1965-hard-inlay', { from_celsius: 22, to_celsius: 37.5 }),
     },
     {
       from: fromMemory(37.5, CRAIG_1965),
-      coefficient: fromMemory(629e-6, `hard inlay wax 37.5 to 45 °C, ${CRAIG_1965}`),
+      coefficient: fromMemory(629e-6, 'craig-1965-hard-inlay', { from_celsius: 37.5, to_celsius: 45 }),
     },
   ],
   measuredTo: fromMemory(45, CRAIG_1965),
 } as const;
 
 const stick = {
-  workingWindow: practice(45, 52, 'softened for adapting and carving; usual in the dental laboratory'),
-  potWindow: practice(
-    70,
-    80,
-    'from the end of melting to the lower pot maximum; usual in the dental laboratory',
-  ),
-  annealWindow: practice(
-    48,
-    52,
-    `assumed ± 2 °C about the dry heat of about 50 °C for 15 min or longer of ${CRAIG_BOOK} (from memory)`,
-  ),
-  bathWindow: practice(54, 60, 'softened before adapting; dry heat is preferred to a bath'),
-  ceiling: commonPractice(90, 'sensible pot maximum 80 to 90 °C; usual in the dental laboratory'),
+  workingWindow: practice(45, 52, 'softened-for-carving'),
+  potWindow: practice(70, 80, 'melting-to-pot-maximum'),
+  annealWindow: practice(48, 52, 'dry-heat-of-sticks'),
+  bathWindow: practice(54, 60, 'softened-in-bath'),
+  ceiling: commonPractice(90, 'pot-maximum-range', { low_celsius: 80, high_celsius: 90 }),
   transition: practice(38, 45),
   melting: practice(55, 70),
-  storageMax: commonPractice(25, 'patterns lie at a steady, cool room temperature; no published limit known'),
+  storageMax: commonPractice(25, 'steady-cool-room'),
   ...inlayExpansion,
   ...sharedThermal,
   ...sharedKinetics(75),
@@ -88,10 +72,10 @@ export const inlayDip: WaxClass = {
   name: 'Dip wax',
   workingWindow: practice(85, 95),
   potWindow: practice(85, 95),
-  ceiling: commonPractice(100, 'sensible pot maximum; usual in the dental laboratory'),
+  ceiling: commonPractice(100, 'pot-maximum'),
   transition: practice(35, 45),
   melting: practice(60, 75),
-  storageMax: commonPractice(25, 'patterns lie at a steady, cool room temperature; no published limit known'),
+  storageMax: commonPractice(25, 'steady-cool-room'),
   flow: [],
   ...inlayExpansion,
   ...sharedThermal,

@@ -6,10 +6,10 @@ import { expansionLikeInlay, practice, sharedKinetics, sharedRelaxation, sharedT
 
 const pliable = {
   potWindow: practice(60, 65),
-  ceiling: commonPractice(70, 'sensible pot maximum 65 to 70 °C; usual in the dental laboratory'),
+  ceiling: commonPractice(70, 'pot-maximum-range', { low_celsius: 65, high_celsius: 70 }),
   transition: practice(25, 35),
   melting: practice(45, 60),
-  storageMax: commonPractice(23, 'below its softening; no published limit known'),
+  storageMax: commonPractice(23, 'below-softening'),
   ...expansionLikeInlay(25),
   ...sharedThermal,
   ...sharedKinetics(62),
@@ -19,7 +19,7 @@ const pliable = {
 export const boxing: WaxClass = {
   id: 'boxing',
   name: 'Boxing wax',
-  workingWindow: practice(21, 25, 'pliable at 21 °C, shaped by hand; usual in the dental laboratory'),
+  workingWindow: practice(21, 25, 'pliable-by-hand'),
   flow: [],
   ...pliable,
 };
@@ -27,13 +27,13 @@ export const boxing: WaxClass = {
 export const utility: WaxClass = {
   id: 'utility',
   name: 'Utility wax',
-  workingWindow: practice(21, 24, 'pliable and tacky; usual in the dental laboratory'),
+  workingWindow: practice(21, 24, 'pliable-and-tacky'),
   flow: [
     {
       test: 'flow',
       celsius: 37.5,
-      atLeast: commonPractice(65, 'usual in the trade'),
-      atMost: commonPractice(80, 'usual in the trade'),
+      atLeast: commonPractice(65, 'trade-practice'),
+      atMost: commonPractice(80, 'trade-practice'),
     },
   ],
   ...pliable,
@@ -42,15 +42,15 @@ export const utility: WaxClass = {
 export const sticky: WaxClass = {
   id: 'sticky',
   name: 'Sticky wax',
-  workingWindow: practice(65, 80, 'used melted; usual in the dental laboratory'),
+  workingWindow: practice(65, 80, 'used-melted'),
   potWindow: practice(65, 80),
-  ceiling: commonPractice(90, 'sensible pot maximum; usual in the dental laboratory'),
-  transition: practice(30, 43, 'between its two flow limits'),
+  ceiling: commonPractice(90, 'pot-maximum'),
+  transition: practice(30, 43, 'between-flow-limits'),
   melting: practice(60, 70),
-  storageMax: commonPractice(25, 'cool room temperature; no published limit known'),
+  storageMax: commonPractice(25, 'cool-room'),
   flow: [
-    { test: 'flow', celsius: 30, atMost: commonPractice(5, 'usual in the trade') },
-    { test: 'flow', celsius: 43, atLeast: commonPractice(90, 'usual in the trade') },
+    { test: 'flow', celsius: 30, atMost: commonPractice(5, 'trade-practice') },
+    { test: 'flow', celsius: 43, atLeast: commonPractice(90, 'trade-practice') },
   ],
   ...expansionLikeInlay(30),
   ...sharedThermal,

@@ -13,20 +13,14 @@ import {
   sharedThermal,
 } from './shared.ts';
 
-const storageMax = commonPractice(25, 'cool room temperature; no published limit known');
-const ceilingAbove = (meltingHigh: number) =>
-  commonPractice(meltingHigh + 20, '20 °C above the end of melting; no figure of the trade known');
+const storageMax = commonPractice(25, 'cool-room');
+const ceilingAbove = (meltingHigh: number) => commonPractice(meltingHigh + 20, 'above-melting-for-ceilings');
 const potAbove = (meltingHigh: number) =>
-  practice(
-    meltingHigh + 2,
-    meltingHigh + 12,
-    '2 to 12 °C above the end of melting; no figure of the trade known',
-  );
-const softAt = (low: number, high: number) =>
-  practice(low, high, 'between softening and melting; no figure of the trade known');
+  practice(meltingHigh + 2, meltingHigh + 12, 'above-melting-for-pots');
+const softAt = (low: number, high: number) => practice(low, high, 'between-softening-and-melting');
 /** Paraffin's transition lies 8 to 15 °C below its melting; assumed for raw waxes without a figure of their own. */
 const belowMelting = (meltingLow: number) =>
-  practice(meltingLow - 15, meltingLow - 8, `assumed 8 to 15 °C below melting, as paraffin in ${CRAIG_BOOK}`);
+  practice(meltingLow - 15, meltingLow - 8, 'below-melting-as-paraffin');
 
 export const paraffin: WaxClass = {
   id: 'paraffin',
@@ -34,18 +28,27 @@ export const paraffin: WaxClass = {
   workingWindow: softAt(34, 46),
   potWindow: potAbove(68),
   ceiling: ceilingAbove(68),
-  transition: span(fromMemory, 28, 34, `the steep part of its expansion curve, ${CRAIG_1965}`),
-  melting: span(published, 46, 68, 'typical trade range, general encyclopaedia'),
+  transition: span(fromMemory, 28, 34, 'craig-1965-steep-part'),
+  melting: span(published, 46, 68, 'encyclopaedia-melting'),
   storageMax,
   flow: [],
   expansion: [
-    { from: fromMemory(20, CRAIG_1965), coefficient: fromMemory(307e-6, `20 to 28 °C, ${CRAIG_1965}`) },
-    { from: fromMemory(28, CRAIG_1965), coefficient: fromMemory(1631e-6, `28 to 34 °C, ${CRAIG_1965}`) },
-    { from: fromMemory(34, CRAIG_1965), coefficient: fromMemory(1307e-6, `34 to 50 °C, ${CRAIG_1965}`) },
+    {
+      from: fromMemory(20, CRAIG_1965),
+      coefficient: fromMemory(307e-6, 'craig-1965-span', { from_celsius: 20, to_celsius: 28 }),
+    },
+    {
+      from: fromMemory(28, CRAIG_1965),
+      coefficient: fromMemory(1631e-6, 'craig-1965-span', { from_celsius: 28, to_celsius: 34 }),
+    },
+    {
+      from: fromMemory(34, CRAIG_1965),
+      coefficient: fromMemory(1307e-6, 'craig-1965-span', { from_celsius: 34, to_celsius: 50 }),
+    },
   ],
   measuredTo: fromMemory(50, CRAIG_1965),
   ...sharedThermal,
-  latentHeat: published(200e3, 'paraffin 200 to 220 kJ/kg, general encyclopaedia'),
+  latentHeat: published(200e3, 'encyclopaedia-latent-heat'),
   ...sharedKinetics(75),
   relaxation: sharedRelaxation(28),
 };
@@ -70,31 +73,33 @@ export const beeswax: WaxClass = {
   id: 'beeswax',
   name: 'Beeswax',
   workingWindow: softAt(40, 55),
-  potWindow: practice(
-    68,
-    77,
-    'from the end of melting to where the aroma begins to suffer, beekeeping pages without a source',
-  ),
-  ceiling: commonPractice(85, 'discolours above 85 °C, beekeeping pages without a source'),
+  potWindow: practice(68, 77, 'beekeeping-aroma'),
+  ceiling: commonPractice(85, 'beekeeping-discolouring'),
   transition: {
-    low: commonPractice(40, 'about 40 °C; usual in the trade'),
-    high: fromMemory(41, `the bend of its expansion curve, ${CRAIG_1965}`),
+    low: commonPractice(40, 'beeswax-transition'),
+    high: fromMemory(41, 'craig-1965-bend'),
   },
-  melting: practice(61, 66, 'a web page citing Crane 1990; 62 to 65 °C is usual'),
+  melting: practice(61, 66, 'crane-1990-melting'),
   storageMax,
   flow: [],
   expansion: [
-    { from: fromMemory(22, CRAIG_1965), coefficient: fromMemory(344e-6, `22 to 41 °C, ${CRAIG_1965}`) },
-    { from: fromMemory(41, CRAIG_1965), coefficient: fromMemory(1048e-6, `41 to 50 °C, ${CRAIG_1965}`) },
+    {
+      from: fromMemory(22, CRAIG_1965),
+      coefficient: fromMemory(344e-6, 'craig-1965-span', { from_celsius: 22, to_celsius: 41 }),
+    },
+    {
+      from: fromMemory(41, CRAIG_1965),
+      coefficient: fromMemory(1048e-6, 'craig-1965-span', { from_celsius: 41, to_celsius: 50 }),
+    },
   ],
   measuredTo: fromMemory(50, CRAIG_1965),
   ...sharedThermal,
   conductivity: {
-    solid: commonPractice(0.25, 'a web page citing Crane 1990'),
+    solid: commonPractice(0.25, 'crane-1990'),
     liquid: sharedThermal.conductivity.liquid,
   },
   density: {
-    solid: commonPractice(964, '958 to 970 kg/m³ at 15 °C, beekeeping pages without a source'),
+    solid: commonPractice(964, 'beekeeping-density'),
     liquid: sharedThermal.density.liquid,
   },
   ...sharedKinetics(72),
@@ -112,7 +117,10 @@ export const carnauba: WaxClass = {
   storageMax,
   flow: [],
   expansion: [
-    { from: fromMemory(22, CRAIG_1965), coefficient: fromMemory(156e-6, `22 to 52 °C, ${CRAIG_1965}`) },
+    {
+      from: fromMemory(22, CRAIG_1965),
+      coefficient: fromMemory(156e-6, 'craig-1965-span', { from_celsius: 22, to_celsius: 52 }),
+    },
   ],
   measuredTo: fromMemory(52, CRAIG_1965),
   ...sharedThermal,

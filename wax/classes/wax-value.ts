@@ -9,10 +9,20 @@ export const STANDINGS = ['published', 'common practice', 'from memory', "lab's 
  */
 export type Standing = (typeof STANDINGS)[number];
 
+/**
+ * Where a figure comes from: a code whose text stands in the words of each language under `source.`, with the values
+ * that the text is filled in with; the ending of a value's name is its unit.
+ * @example { code: 'craig-1965-span', values: { from_celsius: 20, to_celsius: 28 } }
+ */
+export interface Source {
+  readonly code: string;
+  readonly values?: Readonly<Record<string, number | string>>;
+}
+
 export interface WaxValue {
   readonly value: number;
   readonly standing: Standing;
-  readonly source: string;
+  readonly source: Source;
 }
 
 /** Two ends of one range, each with its own source. */
@@ -23,23 +33,42 @@ export interface WaxSpan {
 
 const of =
   (standing: Standing) =>
-  (value: number, source: string): WaxValue => ({ value, standing, source });
+  (value: number, code: string, values?: Source['values']): WaxValue => ({
+    value,
+    standing,
+    source: values === undefined ? { code } : { code, values },
+  });
 
 export const published = of('published');
 export const fromMemory = of('from memory');
 export const commonPractice = of('common practice');
-export const labsOwn = (value: number, instead: WaxValue): WaxValue => ({
-  value,
-  standing: "lab's own",
-  source: `instead of ${instead.value} (${instead.standing}: ${instead.source})`,
-});
 
-export const span = (
-  make: (value: number, source: string) => WaxValue,
-  low: number,
-  high: number,
-  source: string,
-): WaxSpan => ({ low: make(low, source), high: make(high, source) });
+/** The code of a source that names another figure: its value, standing and source. */
+export const SET_INSTEAD = 'set-instead';
+
+/** A lab's own value with what it stands instead of, whose source keeps its values. */
+export const labsOwn = (value: number, instead: WaxValue): WaxValue => {
+  const { code, values } =
+    instead.source.code === SET_INSTEAD ? { code: 'set-by-lab', values: {} } : instead.source;
+  return {
+    value,
+    standing: "lab's own",
+    source: {
+      code: SET_INSTEAD,
+      values: {
+        ...values,
+        instead_value: instead.value,
+        instead_standing: instead.standing,
+        instead_source: code,
+      },
+    },
+  };
+};
+
+export const span = (make: typeof published, low: number, high: number, code: string): WaxSpan => ({
+  low: make(low, code),
+  high: make(high, code),
+});
 
 /** From the weakest source to the strongest; what is computed from several figures stands on the weakest. */
 const BY_STRENGTH: readonly Standing[] = ['common practice', 'from memory', 'published', "lab's own"];

@@ -5,6 +5,7 @@ import { stationLimits } from '../../../lab/limits.ts';
 import type { Station } from '../../../lab/station.ts';
 import { STATION_KINDS, stores } from '../../../lab/station-kinds.ts';
 import { variantsOf } from '../../../words/compile-message.ts';
+import { sourceInEnglish } from '../../../words/source-in-english.ts';
 import { languageFiles } from '../../../words/load-languages.ts';
 import { ALL_RULES, type KnownRule, type RuleKind } from '../../watch/rules/all-rules.ts';
 import type { Parameter } from '../../watch/rule/parameter.ts';
@@ -111,5 +112,5 @@ const parameterRow = (
   { default: byDefault, low, high, standing, source }: Parameter,
 ): string => {
   const what = rules[`rule.${kind}.figures.${name}`] ?? figures[`rule-figure.${name}`] ?? '';
-  return `| \`${name}\` | ${byDefault} | ${low} to ${high} | ${what} | ${standing} | ${source} |`;
+  return `| \`${name}\` | ${byDefault} | ${low} to ${high} | ${what} | ${standing} | ${sourceInEnglish(source)} |`;
 };

@@ -11,7 +11,7 @@ describe('figures of a rule', () => {
     for (const one of Object.values(rule.parameters)) {
       expect(one.default).toBeGreaterThanOrEqual(one.low);
       expect(one.default).toBeLessThanOrEqual(one.high);
-      expect(one.source).not.toBe('');
+      expect(one.source.code).not.toBe('');
     }
     expect(Object.keys(rule.parameters)).toEqual(
       expect.arrayContaining(['on_delay_seconds', 'off_delay_seconds']),

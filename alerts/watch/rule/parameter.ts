@@ -3,7 +3,7 @@
 
 import type { Station } from '../../../lab/station.ts';
 import { type Problem, problem } from '../../../wax/result.ts';
-import type { Standing } from '../../../wax/wax-class.ts';
+import type { Source, Standing } from '../../../wax/wax-class.ts';
 
 /** The unit is the end of the parameter's name too, so that a screen can convert without this table. */
 export type ParameterUnit =
@@ -25,32 +25,31 @@ export interface Parameter {
   readonly high: number;
   readonly unit: ParameterUnit;
   readonly standing: Standing;
-  readonly source: string;
+  readonly source: Source;
   readonly what: string;
 }
 
 export type Parameters = Readonly<Record<string, Parameter>>;
 
-const usual = 'usual in monitoring practice, no publication';
+/** The code of the source of a figure that no publication gives. */
+const PRACTICE = 'monitoring-practice';
 
 export const parameter = (
   what: string,
   unit: ParameterUnit,
   byDefault: number,
   [low, high]: readonly [number, number],
-  source = usual,
+  sourceCode = PRACTICE,
   standing: Standing = 'common practice',
-): Parameter => ({ what, unit, default: byDefault, low, high, source, standing });
+): Parameter => ({ what, unit, default: byDefault, low, high, source: { code: sourceCode }, standing });
 
 /** How long the condition must hold, by the times of the samples, before it is told. */
-export const onDelay = (byDefault: number, source = usual, most = 86_400): Parameter =>
-  parameter('must hold this long before it is told', 'seconds', byDefault, [0, most], source);
+export const onDelay = (byDefault: number, sourceCode = PRACTICE, most = 86_400): Parameter =>
+  parameter('must hold this long before it is told', 'seconds', byDefault, [0, most], sourceCode);
 
 /** How long it must be gone before it is over. */
-export const offDelay = (byDefault: number, source = usual): Parameter =>
-  parameter('must be gone this long before it is over', 'seconds', byDefault, [0, 86_400], source);
-
-const ALARM_PRACTICE = 'IEC 62682 / ISA-18.2 starting value for temperature: 1 % of the operating range';
+export const offDelay = (byDefault: number, sourceCode = PRACTICE): Parameter =>
+  parameter('must be gone this long before it is over', 'seconds', byDefault, [0, 86_400], sourceCode);
 
 export const deadband = (byDefault: number): Parameter =>
   parameter(
@@ -58,7 +57,7 @@ export const deadband = (byDefault: number): Parameter =>
     'celsius_difference',
     byDefault,
     [0, 20],
-    ALARM_PRACTICE,
+    'iec-62682-deadband',
     'from memory',
   );
 
@@ -69,7 +68,7 @@ export const guardBand = (byDefault: number): Parameter =>
     'share',
     byDefault,
     [0, 2],
-    'guard band w = r U, decision rules of ILAC-G8:09/2019 and ISO 14253-1',
+    'ilac-g8',
     'from memory',
   );
 

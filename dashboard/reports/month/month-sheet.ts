@@ -1,7 +1,7 @@
 // The month sheet: how storage did night by night, what was remade, how many alarms people had to answer. Pure.
 
 import type { AlarmQuality } from '../../../alerts/watch/quality/alarm-quality.ts';
-import { QUALITY_TARGETS } from '../../../alerts/watch/quality/targets.ts';
+import { targetView } from '../../queries/source-view.ts';
 import type { Pattern } from '../../../lab/pattern.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
 import type { MonthPlace, MonthSheet } from '../../api/month.ts';
@@ -113,7 +113,7 @@ export const monthSheet = (inputs: MonthInputs): MonthSheet => {
     alarms: {
       announced: quality.announced,
       isBasis: quality.isBasis,
-      figures: quality.figures.map((figure) => ({ ...figure, ...QUALITY_TARGETS[figure.name] })),
+      figures: quality.figures.map((figure) => ({ ...figure, ...targetView(figure.name) })),
       most: quality.contributors.slice(0, MOST_CONTRIBUTORS).map(({ rule, subject, count }) => ({
         rule,
         placeName: inputs.placeName(subject),

@@ -2,13 +2,13 @@
 
 import { Type } from 'typebox';
 import { alarmQuality } from '../../../alerts/watch/quality/alarm-quality.ts';
-import { QUALITY_TARGETS } from '../../../alerts/watch/quality/targets.ts';
 import { type EpochMillis, epochMillis, MILLIS_PER_DAY } from '../../../wax/units.ts';
 import { AlarmQualityView } from '../../api/alarm-quality.ts';
 import { Instant } from '../../api/schema-parts.ts';
 import type { App } from '../base/app.ts';
 import { instantOf, iso } from '../base/instant.ts';
 import { fieldProblem } from '../base/problem.ts';
+import { targetView } from '../../queries/source-view.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
 import type { ServerContext } from '../context/server-context.ts';
 import { answers } from './common/answers.ts';
@@ -67,7 +67,7 @@ export const alarmQualityRoutes = (app: App, { running }: ServerContext): void =
         isBasis: quality.isBasis,
         isWhole: changes.length < MOST_CHANGES,
         announced: quality.announced,
-        figures: quality.figures.map((figure) => ({ ...figure, ...QUALITY_TARGETS[figure.name] })),
+        figures: quality.figures.map((figure) => ({ ...figure, ...targetView(figure.name) })),
         daily: [...quality.daily],
         busiest: quality.busiest,
         floods: quality.floods.map((flood) => ({ ...flood, from: iso(flood.from), to: iso(flood.to) })),

@@ -4,7 +4,11 @@
 import type { Lab } from '../../../lab/lab.ts';
 import { labsWaxClass, stationLimits, waxAt } from '../../../lab/limits.ts';
 import type { Station } from '../../../lab/station.ts';
-import type { StationView } from '../../api/schemas.ts';
+import type { WaxValue } from '../../../wax/wax-class.ts';
+import type { Figure, StationView } from '../../api/schemas.ts';
+import { figureView } from '../../queries/source-view.ts';
+
+const figure = (value: WaxValue | null): Figure | null => (value === null ? null : figureView(value));
 
 export const limitsView = (
   station: Station,
@@ -15,8 +19,8 @@ export const limitsView = (
   const limits = stationLimits(station, lab);
   return {
     wax: wax === null ? null : { id: wax.id, name: wax.name },
-    windowLow: limits.windowLow,
-    windowHigh: limits.windowHigh ?? limits.storageMax,
-    ceiling: limits.ceiling,
+    windowLow: figure(limits.windowLow),
+    windowHigh: figure(limits.windowHigh ?? limits.storageMax),
+    ceiling: figure(limits.ceiling),
   };
 };

@@ -44,6 +44,9 @@ const say = (key: string, values: Values): string | undefined => {
 /** What a language calls itself. */
 export const languageName = (code: string): string => languages[code]?.name ?? code;
 
+/** BCP 47; the habits of numbers and dates. */
+export const localeOf = (code: string): string => languages[code]?.locale ?? 'en-GB';
+
 export const t = (key: MessageKey, values: Values = {}): string => say(key, values) ?? '';
 
 /** For words whose key is built from what the server says; an unknown word is shown as it came. */

@@ -11,6 +11,7 @@ import type {
   StationView,
 } from '../../api/schemas.ts';
 import { read, type Trouble, worded } from '../base/api.ts';
+import { localeOf } from '../base/messages.ts';
 import { settings } from '../base/settings.ts';
 import { keepLastKnown, mayKeep, recallLastKnown } from './last-known.ts';
 import { type LineEvents, openLine } from './live-line.ts';
@@ -41,6 +42,13 @@ export const now = computed(() => tick.value + clockOffset.value);
 export const preparing = computed(() => health.value?.preparing ?? null);
 export const timeZone = computed(() => health.value?.timeZone ?? 'UTC');
 export const reader = computed(() => ({ ...settings.value, timeZone: timeZone.value }));
+/** For values whose name ends in their unit. */
+export const quantityFormat = computed(() => ({
+  locale: localeOf(reader.value.language),
+  temperatureUnit: reader.value.unit,
+  hourCycle: reader.value.hourCycle,
+  timeZone: reader.value.timeZone,
+}));
 
 export const ageSeconds = (station: StationView): number | null =>
   station.at === null ? null : Math.max(0, (now.value - Date.parse(station.at)) / 1000);

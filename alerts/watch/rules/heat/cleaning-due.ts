@@ -15,7 +15,7 @@ export const cleaningDue = stationRule({
       'hours',
       80,
       [1, 5000],
-      'two working weeks; the trade says only "periodically"',
+      'two-working-weeks',
     ),
     on_delay_seconds: onDelay(0),
     off_delay_seconds: offDelay(0),

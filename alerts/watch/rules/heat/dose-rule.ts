@@ -10,13 +10,7 @@ export const DOSE_FORMULA = 'D / allowance ≥ limit, D = ∫ exp(E/R (1/Tref �
 const DEADBAND_SHARE = 0.02;
 
 export const doseLimit = (share: number) =>
-  parameter(
-    'share of the allowance of the wax class',
-    'share',
-    share,
-    [0.05, 3],
-    'share of the allowance, the lab decides',
-  );
+  parameter('share of the allowance of the wax class', 'share', share, [0.05, 3], 'lab-decides-allowance');
 
 export function evaluateDose({ dose }: StationInput, limit: number): Evaluation {
   if (dose === null) return 'unknown';

@@ -18,7 +18,7 @@ export const headingOver = stationRule({
   parameters: {
     horizon_minutes: parameter('told when the ceiling is nearer than this', 'minutes', 15, [2, 120]),
     guard_share: guardBand(1),
-    on_delay_seconds: onDelay(20, 'a forecast must stand for some readings'),
+    on_delay_seconds: onDelay(20, 'forecast-of-several-readings'),
     off_delay_seconds: offDelay(120),
   },
   rationale: 'There is still time to prevent the damage, but only minutes.',

@@ -20,7 +20,7 @@ export const outsideWindow = stationRule({
   parameters: {
     guard_share: guardBand(1),
     deadband_celsius_difference: deadband(1),
-    on_delay_seconds: onDelay(1200, 'long enough for a cold ingot to melt in'),
+    on_delay_seconds: onDelay(1200, 'ingot-melts'),
     off_delay_seconds: offDelay(120),
     warm_up_minutes: parameter('a warm-up may take this long', 'minutes', 90, [5, 480]),
     closing_minutes: parameter(

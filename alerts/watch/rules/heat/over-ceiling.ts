@@ -13,7 +13,7 @@ export const overCeiling = stationRule({
   detects: 'A heater whose wax is above the ceiling of its class, or so near that the probe cannot tell.',
   formula: 'T > ceiling − r·U',
   parameters: {
-    on_delay_seconds: onDelay(0, 'two samples for critical overheating, whatever the delay', 60),
+    on_delay_seconds: onDelay(0, 'two-samples', 60),
     off_delay_seconds: offDelay(60),
     deadband_celsius_difference: deadband(1.5),
     guard_share: guardBand(1),

@@ -9,7 +9,7 @@ export const soakMinutes = parameter(
   'minutes',
   15,
   [1, 240],
-  'inlay sticks at about 50 °C dry heat for at least 15 min: Craig, Restorative Dental Materials; Phillips',
+  'inlay-soak',
   'from memory',
 );
 

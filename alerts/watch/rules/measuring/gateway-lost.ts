@@ -17,7 +17,7 @@ export const gatewayLost = gatewayRule({
       2,
       [2, 100],
     ),
-    on_delay_seconds: onDelay(150, 'a short loss of radio is no loss', 600),
+    on_delay_seconds: onDelay(150, 'short-radio-loss', 600),
     off_delay_seconds: offDelay(0),
   },
   rationale: 'All stations behind it are unseen at once.',

@@ -15,7 +15,7 @@ export const nightSwing = stationRule({
       'celsius_difference',
       4,
       [0.5, 30],
-      'no published limit for stored wax patterns is known',
+      'no-storage-limit',
     ),
     told_hours: parameter('stands for so long after opening', 'hours', 4, [0.5, 12]),
     on_delay_seconds: onDelay(0),

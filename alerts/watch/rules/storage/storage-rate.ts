@@ -16,7 +16,7 @@ export const storageRate = stationRule({
       'celsius_per_hour',
       6,
       [0.5, 100],
-      'no published limit for stored wax patterns is known',
+      'no-storage-limit',
     ),
     gone_share: parameter('over when slower than this share of the limit', 'share', 0.5, [0.1, 1]),
     on_delay_seconds: onDelay(600),

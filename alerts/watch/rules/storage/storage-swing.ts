@@ -33,7 +33,7 @@ export const storageSwing = stationRule({
       'celsius_difference',
       5,
       [0.5, 30],
-      'no published limit for stored wax patterns is known; 5 °C at 350e-6 /°C is 0.18 % of length',
+      'storage-swing-length',
     ),
     early_share: parameter(
       'announced from this share of the limit on, where it goes on growing past the limit within half an hour',

@@ -5,6 +5,7 @@ import { ALL_RULES } from '../../../../alerts/watch/rules/all-rules.ts';
 import { LabView, RuleView } from '../../../api/lab-bodies.ts';
 import type { App } from '../../base/app.ts';
 import type { ServerContext } from '../../context/server-context.ts';
+import { sourceView } from '../../../queries/source-view.ts';
 import { labView } from '../../views/lab-view.ts';
 import { answers } from '../common/answers.ts';
 
@@ -24,6 +25,17 @@ export const readLab = (app: App, { running }: ServerContext): void => {
   );
 };
 
+const RULE_VIEWS: RuleView[] = ALL_RULES.map(({ parameters, detects, ...rule }) => ({
+  ...rule,
+  sees: detects,
+  parameters: Object.fromEntries(
+    Object.entries(parameters).map(([name, parameter]) => [
+      name,
+      { ...parameter, source: sourceView(parameter.source) },
+    ]),
+  ),
+}));
+
 export const readRules = (app: App): void => {
   app.get(
     '/api/rules',
@@ -35,6 +47,6 @@ export const readRules = (app: App): void => {
         response: answers(Type.Array(RuleView)),
       },
     },
-    () => ALL_RULES.map((rule) => ({ ...rule, sees: rule.detects, parameters: { ...rule.parameters } })),
+    () => RULE_VIEWS,
   );
 };

@@ -11,6 +11,7 @@ import type { Figure } from '../../../api/schemas.ts';
 import type { App } from '../../base/app.ts';
 import { changeLab } from '../../context/lab-change.ts';
 import { HttpProblem } from '../../base/problem.ts';
+import { figureView } from '../../../queries/source-view.ts';
 import type { RunningLab } from '../../../queries/running-lab.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { limitsView } from '../../views/limits-view.ts';
@@ -27,7 +28,7 @@ const waxClassView = (running: RunningLab, id: WaxClassId): WaxClassView => {
   const wax = labsWaxClass(id, lab);
   const figures = waxValueNames(id).flatMap((name): readonly (readonly [string, Figure])[] => {
     const value = valueAt(wax, name.split('.'));
-    return isWaxValue(value) ? [[name, value]] : [];
+    return isWaxValue(value) ? [[name, figureView(value)]] : [];
   });
   return { id, name: wax.name, figures: Object.fromEntries(figures), ownValues: { ...lab.waxOverrides[id] } };
 };
