@@ -8,6 +8,7 @@ import { SOFTENERS_CLOSING } from './no-heat.ts';
 
 /** Faster than this it is switched off, or warming up, °C an hour. */
 const MOVING_RATE = 5;
+const COOLING_RATE = 2.5;
 const SETTLED_MILLIS = 40 * 60_000;
 /** A trend means something only when what it starts from is settled too. */
 const TREND_MILLIS = 90 * 60_000;
@@ -52,7 +53,8 @@ export const bathDrift = stationRule({
     const evidence = {
       evidence: { value_celsius: celsius, low_celsius: windowLow.value, high_celsius: windowHigh.value },
     };
-    const isMoving = Math.abs(celsiusPerHour ?? 0) > MOVING_RATE;
+    const rate = celsiusPerHour ?? 0;
+    const isMoving = rate > MOVING_RATE || rate < -COOLING_RATE;
     if (celsius < windowLow.value || celsius > windowHigh.value) return isMoving ? 'between' : evidence;
     const earlier = extremesBetween(history, 0.67, 0.33);
     if (earlier === null || at - activity.since < TREND_MILLIS) return 'gone';

@@ -39,6 +39,7 @@ export const lowPot = stationRule({
     const width = usual.high - usual.low;
     const isFaster = newest.every(({ fallSeconds, high, low, riseSeconds }) => {
       const span = (high - low) / width;
+      if (span < 0.7 || span > 1.5) return false;
       return (
         riseSeconds < p.share * span * usual.riseSeconds &&
         fallSeconds < FALL_SHARE * span * usual.fallSeconds

@@ -8,7 +8,7 @@ import { stationRule } from '../../rule/rule.ts';
 /** A heater that has just arrived in its window settles for so long. Common practice. */
 const ARRIVAL_MILLIS = 30 * 60_000;
 /** Faster than this it is on its way, °C an hour. */
-const MOVING_RATE = 4;
+const MOVING_RATE = 2;
 /** Whoever finds a heater over its ceiling brings it down; for so long that is no second alarm. Common practice. */
 const BROUGHT_DOWN_HOURS = 0.5;
 

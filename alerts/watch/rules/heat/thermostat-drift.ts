@@ -7,6 +7,8 @@ import { stationRule } from '../../rule/rule.ts';
 
 /** Cycles before the usual figures mean anything. */
 const FEWEST_LEARNED = 6;
+/** What people do at the pot moves its turns for so long. */
+const DISTURBED_MILLIS = 45 * 60_000;
 const SETTLED_MILLIS = 45 * 60_000;
 /** A band narrower than this has no rhythm to lose. */
 const LEAST_BAND = 1.5;
@@ -49,7 +51,8 @@ export const thermostatDrift = stationRule({
       },
     });
     const odd = oddTurnsAt(band, at);
-    if (odd >= p.odd_count) return evidence(usual.high - usual.low, usualPeriod);
+    const isAtWork = at - disturbedAt < DISTURBED_MILLIS;
+    if (odd >= p.odd_count && !isAtWork) return evidence(usual.high - usual.low, usualPeriod);
     if (at - disturbedAt < 2 * usualPeriod * 1000) return odd >= 1 ? 'between' : 'unknown';
     const newest = band.cycles.slice(-5).filter((cycle) => at - cycle.at < 10 * usualPeriod * 1000);
     if (newest.length < 4) return 'gone';

@@ -6,6 +6,8 @@ import { stationRule } from '../../rule/rule.ts';
 
 /** After a warm-up, and after a door, its places need so long to be even. */
 const SETTLED_MILLIS = 20 * 60_000;
+/** So shortly before closing it is switched off, and its fan with it. */
+const CLOSING_MILLIS = 45 * 60_000;
 /** °C an hour. */
 const FALLING_RATE = -8;
 const CLOSED_MILLIS = 6 * 60_000;
@@ -30,7 +32,9 @@ export const unevenAnnealer = stationRule({
     if (probes.length < 2) return 'unknown';
     // What falls fast is switched off, or its door is open.
     const isFalling = (celsiusPerHour ?? 0) < FALLING_RATE;
-    const isWorking = hours.open && !isFalling && celsius >= (limits.windowLow?.value ?? celsius) - 2;
+    const isClosing = hours.to !== null && hours.to - at < CLOSING_MILLIS;
+    const isWorking =
+      hours.open && !isClosing && !isFalling && celsius >= (limits.windowLow?.value ?? celsius) - 2;
     if (activity === null || activity.kind === 'cold' || !isWorking) return 'gone';
     const byHeat = [...probes].sort((a, b) => b.celsius - a.celsius);
     const [hottest, coldest] = [byHeat[0], byHeat.at(-1)];

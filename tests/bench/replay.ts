@@ -1,0 +1,159 @@
+// How many readings a second pass through the watch on one core: a lab of some thirty probes at work, heaters cycling, a
+// fault among them, all rules at their defaults. Once in the small batches in which readings arrive live, once in the
+// large ones of a replay: both must come to the same alarms. The peer is a bare pass over the same values.
+
+import { createHash } from 'node:crypto';
+import type { WatchState } from '../../alerts/watch/engine/memory.ts';
+import { waxWatch } from '../../alerts/watch/wax-watch.ts';
+import type { Entry } from '../../lab/entry.ts';
+import type { Lab } from '../../lab/lab.ts';
+import type { LabelledCase } from '../../simulators/cases/case.ts';
+import { makeCase } from '../../simulators/cases/make-case.ts';
+import { celsius, epochMillis } from '../../wax/units.ts';
+import { caseLab } from '../faultbench/case-lab.ts';
+
+const ROUNDS = 5;
+const LEAST_PROBES = 30;
+const TICK_MILLIS = 5000;
+const LIVE_BATCH = 40;
+const REPLAY_BATCH = 2000;
+/** Cases that bring pots, annealers, baths and storage places; one of them with a fault. */
+const CASES = [
+  ['stuck_on', 2],
+  ['normal-winter-week', 3],
+  ['normal-lunch-on', 4],
+  ['normal-dipping', 5],
+  ['normal-summer-week', 6],
+  ['normal-transition-week', 7],
+  ['normal-hot-topup', 8],
+] as const;
+
+interface Workload {
+  readonly lab: Lab;
+  readonly entries: readonly Entry[];
+  readonly values: Float64Array;
+}
+
+/** Several simulated labs as one: ids get the number of their case, instants count from the start of the first. */
+function workload(): Workload {
+  const parts: { readonly lab: Lab; readonly labelled: LabelledCase; readonly prefix: string }[] = [];
+  for (const [name, seed] of CASES) {
+    if (parts.reduce((sum, { lab }) => sum + lab.probes.length, 0) >= LEAST_PROBES) break;
+    const labelled = makeCase(name, seed);
+    parts.push({ labelled, lab: caseLab(labelled).lab, prefix: `c${parts.length}-` });
+  }
+  const [first] = parts;
+  if (first === undefined) throw new Error('replay bench: no case was made');
+  const begin = first.labelled.starts;
+  const lab: Lab = {
+    ...first.lab,
+    stations: parts.flatMap(({ lab: { stations }, prefix }) =>
+      stations.map((station) => ({ ...station, id: prefix + station.id })),
+    ),
+    probes: parts.flatMap(({ lab: { probes }, prefix }) =>
+      probes.map((probe) => ({
+        ...probe,
+        id: prefix + probe.id,
+        gateway: prefix + probe.gateway,
+        station: probe.station === null ? null : prefix + probe.station,
+      })),
+    ),
+    charges: [],
+    patterns: [],
+  };
+  const gatewayOf = new Map(lab.probes.map(({ id, gateway }) => [id, gateway]));
+  const rows = parts.flatMap(({ labelled, prefix }) => {
+    // Whole weeks apart, so that working hours stay where they were.
+    const shift = begin - labelled.starts;
+    const { at, celsius: value, probe, receivedAt } = labelled.readings;
+    return Array.from(at, (instant, index) => ({
+      at: instant + shift,
+      receivedAt: (receivedAt[index] ?? instant) + shift,
+      probe: prefix + (labelled.probes[probe[index] ?? 0] ?? ''),
+      celsius: value[index] ?? 0,
+    }));
+  });
+  rows.sort((a, b) => a.receivedAt - b.receivedAt);
+  const entries: Entry[] = [];
+  let ticked = begin;
+  for (const row of rows) {
+    for (; ticked < row.receivedAt; ticked += TICK_MILLIS)
+      entries.push({ kind: 'tick', receivedAt: epochMillis(ticked) });
+    entries.push({
+      kind: 'readings',
+      receivedAt: epochMillis(row.receivedAt),
+      gateway: gatewayOf.get(row.probe) ?? '',
+      readings: [
+        { probe: row.probe, at: epochMillis(row.at), celsius: celsius(row.celsius), quality: 'good' },
+      ],
+    });
+  }
+  return { lab, entries, values: Float64Array.from(rows, (row) => row.celsius) };
+}
+
+/** All alarm changes, as one hash. */
+function pass({ lab, entries }: Workload, batch: number): string {
+  const hash = createHash('sha256');
+  let state: WatchState = waxWatch.initial();
+  for (let from = 0; from < entries.length; from += batch) {
+    const step = waxWatch.stepAll(state, entries.slice(from, from + batch), lab);
+    state = step.state;
+    for (const change of step.alarmChanges) hash.update(JSON.stringify(change));
+  }
+  return hash.digest('hex');
+}
+
+function barePass(values: Float64Array): number {
+  let sum = 0;
+  for (const value of values) sum += value > 100 ? 1 : 0;
+  return sum;
+}
+
+const secondsOf = (work: () => unknown): number => {
+  const before = process.cpuUsage();
+  work();
+  const { user, system } = process.cpuUsage(before);
+  return (user + system) / 1e6;
+};
+
+const median = (values: readonly number[]): number =>
+  [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)] ?? Number.NaN;
+
+export async function run(): Promise<void> {
+  const work = workload();
+  const readings = work.values.length;
+  const live = pass(work, LIVE_BATCH);
+  const replayed = pass(work, REPLAY_BATCH);
+  const rates: number[] = [];
+  const bare: number[] = [];
+  for (let round = 0; round < ROUNDS; round += 1) {
+    rates.push(readings / secondsOf(() => pass(work, REPLAY_BATCH)));
+    bare.push((1000 * readings) / secondsOf(() => Array.from({ length: 1000 }, () => barePass(work.values))));
+  }
+  const value = median(rates);
+  const peer = median(bare);
+  const spread = `${Math.round(Math.min(...rates))} to ${Math.round(Math.max(...rates))}`;
+  const line = {
+    name: 'replay-rules',
+    value: Math.round(value),
+    unit: 'readings/s of processor time',
+    peer: 'bare pass over a typed array',
+    peer_value: Math.round(peer),
+    ratio: value / peer,
+    n: readings,
+    note: `${work.lab.probes.length} probes, ${work.lab.stations.length} stations, a tick every 5 s; ${ROUNDS} rounds, ${spread}`,
+  };
+  console.log(JSON.stringify(line));
+  console.log(
+    JSON.stringify({
+      name: 'replay-equals-live',
+      value: live === replayed ? 1 : 0,
+      unit: '1: same alarm changes',
+      peer: `batches of ${LIVE_BATCH}`,
+      peer_value: 1,
+      ratio: live === replayed ? 1 : 0,
+      n: readings,
+      note: `sha256 ${replayed.slice(0, 16)}`,
+    }),
+  );
+}
