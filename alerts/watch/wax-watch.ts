@@ -9,6 +9,7 @@ import { takeAct, takeSelfCheck } from './engine/acts.ts';
 import { maintainAlarms } from './engine/alarm-upkeep.ts';
 import { allAlarms, type Draft, editClock, editGateway, startDraft } from './engine/draft.ts';
 import { labPlan } from './engine/lab-plan.ts';
+import { moveInstants } from './engine/move-instants.ts';
 import { gatewayKey, type WatchState } from './engine/memory.ts';
 import { patternOutlooks as outlooksOf } from './engine/patterns.ts';
 import { takeReadings } from './engine/readings.ts';
@@ -40,11 +41,15 @@ function stepAll(state: WatchState, entries: readonly Entry[], lab: Lab): WatchS
 
 /** Time passes in the log every few seconds, in a simulated past every few minutes; a longer break is a stop. */
 const ASLEEP_MILLIS = 900_000;
+/** Entries that come by different ways may be out of order by less. */
+const SET_BACK_MILLIS = 30_000;
 
 function takeEntry(draft: Draft, entry: Entry): void {
+  const setBack = (draft.parts.clock?.now ?? 0) - entry.receivedAt;
+  // The machine's clock was set back: all that is remembered moves along, so that nothing stands still for that long.
+  if (setBack > SET_BACK_MILLIS) moveInstants(draft, -setBack);
   const clock = editClock(draft);
   if (entry.receivedAt - clock.now > ASLEEP_MILLIS) clock.awakeAt = entry.receivedAt;
-  // Arrival never runs backwards for the watch, even when the machine's clock is set back.
   clock.now = Math.max(clock.now, entry.receivedAt);
   draft.receivedAt = epochMillis(clock.now);
   switch (entry.kind) {

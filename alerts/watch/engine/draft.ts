@@ -128,9 +128,17 @@ const newProbe = (at: number, celsius: number): ProbeMemory => ({
   conditions: {},
 });
 
+/** The memory of a probe of the lab that has not sent anything yet; `readings` is 0. */
+export function expectProbe(draft: Draft, key: ProbeKey, now: number): ProbeMemory {
+  const memory = { ...newProbe(0, 0), readings: 0, receivedAt: now };
+  draft.changed.add(key);
+  draft.parts[key] = memory;
+  return memory;
+}
+
 /** The memory of a probe, begun with its first reading. */
 export function beginProbe(draft: Draft, key: ProbeKey, at: number, celsius: number): ProbeMemory {
-  const memory = newProbe(at, celsius);
+  const memory = { ...newProbe(at, celsius), conditions: { ...draft.parts[key]?.conditions } };
   draft.changed.add(key);
   draft.parts[key] = memory;
   return memory;

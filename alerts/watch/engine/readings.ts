@@ -56,7 +56,8 @@ function takeReading(
   clock: GatewayClock,
   timing: ReturnType<typeof advanceClock>,
 ): void {
-  const before = draft.parts[plan.key];
+  const remembered = draft.parts[plan.key];
+  const before = remembered !== undefined && remembered.readings > 0 ? remembered : undefined;
   const at = placeInTime(draft, before, reading, clock, timing);
   if (at === 'repeated') return;
   if (at === 'late') {
@@ -64,7 +65,9 @@ function takeReading(
     return;
   }
   const beforeAt = before?.at ?? 0;
-  const probe = editProbe(draft, plan.key) ?? beginProbe(draft, plan.key, at, reading.celsius);
+  const probe =
+    (before === undefined ? undefined : editProbe(draft, plan.key)) ??
+    beginProbe(draft, plan.key, at, reading.celsius);
   probe.stamp = reading.at;
   probe.clockEpoch = clock.epoch;
   probe.receivedAt = draft.receivedAt;

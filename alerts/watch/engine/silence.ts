@@ -6,17 +6,24 @@ import type { GatewayInput } from '../rule/rule-input.ts';
 import type { ProbeRule } from '../rule/rule.ts';
 import type { RuleKind } from '../rules/all-rules.ts';
 import { applyJudgements, hasAlarms, hideAlarm, SITE } from './alarms.ts';
-import { type Draft, editGateway, editProbe, editSiteConditions, siteConditions } from './draft.ts';
+import {
+  type Draft,
+  editGateway,
+  editProbe,
+  editSiteConditions,
+  expectProbe,
+  siteConditions,
+} from './draft.ts';
 import { isOn, judge, type Moment } from './evaluate.ts';
 import { probeInput } from './evaluate-probe.ts';
 import type { PlannedRule, ProbePlan } from './lab-plan.ts';
 import { type GatewayMemory, gatewayKey, type ProbeMemory } from './memory.ts';
 
-interface SeenProbe {
+interface ExpectedProbe {
   readonly plan: ProbePlan;
   readonly memory: ProbeMemory;
 }
-interface SilenceEvaluation extends SeenProbe {
+interface SilenceEvaluation extends ExpectedProbe {
   readonly planned: PlannedRule<ProbeRule<RuleKind>>;
   readonly evaluation: Evaluation;
 }
@@ -38,7 +45,7 @@ export function evaluateSilence(draft: Draft, moment: Moment): void {
 }
 
 function evaluateGateway(draft: Draft, gateway: string, probes: readonly ProbePlan[], moment: Moment): void {
-  const seen = seenProbes(draft, probes);
+  const seen = expectedProbes(draft, probes);
   const memory = draft.parts[gatewayKey(gateway)] ?? NEVER_SEEN;
   const silences = seen.flatMap((probe) => evaluateProbeSilence(draft, probe, memory, moment.at));
   const input = gatewayInput(gateway, memory, seen, silences, moment.at);
@@ -58,7 +65,7 @@ function evaluateGateway(draft: Draft, gateway: string, probes: readonly ProbePl
 function gatewayInput(
   gateway: string,
   memory: GatewayMemory,
-  seen: readonly SeenProbe[],
+  seen: readonly ExpectedProbe[],
   silences: readonly SilenceEvaluation[],
   at: number,
 ): GatewayInput {
@@ -96,11 +103,12 @@ function applySilence(
     hideAlarm(draft, planned.rule, plan.probe.id, own.conditions[kind] ? reason : null, moment.at);
 }
 
-function seenProbes(draft: Draft, probes: readonly ProbePlan[]): readonly SeenProbe[] {
-  return probes.flatMap((plan) => {
-    const memory = draft.parts[plan.key];
-    return memory === undefined ? [] : [{ plan, memory }];
-  });
+/** One that never sent anything is waited for from now on, and is silent after its time like any other. */
+function expectedProbes(draft: Draft, probes: readonly ProbePlan[]): readonly ExpectedProbe[] {
+  return probes.map((plan) => ({
+    plan,
+    memory: draft.parts[plan.key] ?? expectProbe(draft, plan.key, draft.receivedAt),
+  }));
 }
 
 /** A reading should have come by now. */
@@ -109,7 +117,7 @@ const isOverdue = (memory: ProbeMemory, now: number): boolean =>
 
 function evaluateProbeSilence(
   draft: Draft,
-  { plan, memory }: SeenProbe,
+  { plan, memory }: ExpectedProbe,
   gateway: GatewayMemory,
   now: number,
 ): readonly SilenceEvaluation[] {

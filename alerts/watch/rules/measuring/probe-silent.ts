@@ -1,4 +1,4 @@
-// A probe has stopped telling. An old value is never taken for good: lost data is a state of its own.
+// A probe sends nothing any more, or never has. An old value is never taken for good: lost data is a state of its own.
 
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { probeRule } from '../../rule/rule.ts';
@@ -25,8 +25,8 @@ export const probeSilent = probeRule({
     if (silentSeconds <= Math.max(p.periods_count * periodSeconds, p.least_seconds)) return 'gone';
     return {
       evidence: {
-        newest_at: newestAt,
-        value_celsius: celsius,
+        how: newestAt === 0 ? 'never' : 'silent',
+        ...(newestAt > 0 && { newest_at: newestAt, value_celsius: celsius }),
         gateway,
         ...(station ? { station: station.id } : {}),
       },
