@@ -71,7 +71,12 @@ export const labFileRoutes = (app: App, context: ServerContext): void => {
         };
         changeLab(context, request, after, change, () => running.repository.replace(after));
       }
-      return { yaml: writeLabFile(after) };
+      return {
+        yaml: writeLabFile(after),
+        ...(read.oldSpellings.length > 0 && {
+          oldSpellings: read.oldSpellings.map((spelling) => ({ ...spelling })),
+        }),
+      };
     },
   );
 };
