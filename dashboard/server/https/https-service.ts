@@ -76,13 +76,7 @@ export async function openHttps(options: HttpsOptions): Promise<HttpsService> {
   };
 }
 
-async function certificateOf({
-  setting,
-  dataFolder,
-  labName,
-  hostNames,
-  now,
-}: HttpsOptions): Promise<{
+async function certificateOf({ setting, dataFolder, labName, hostNames, now }: HttpsOptions): Promise<{
   readonly authority: Authority | null;
   readonly certificate: RenewableCertificate;
 }> {
