@@ -9,6 +9,7 @@ import type { Lab } from '../lab/lab.ts';
 import type { LabFileProblem } from '../lab/lab-file-problem.ts';
 import type { LabRepository } from '../lab/lab-repository.ts';
 import { readLabFile } from '../lab/read-lab-file.ts';
+import { LANGUAGE_CODES } from '../words/load-languages.ts';
 import { ProblemError, reasonOf } from '../wax/problem-error.ts';
 import { problemOnConsole } from './console-words.ts';
 
@@ -44,7 +45,7 @@ function textOf(file: string): string {
 }
 
 export function labOfFile(file: string): Lab {
-  const reading = readLabFile(textOf(file), RULES);
+  const reading = readLabFile(textOf(file), { rules: RULES, languages: LANGUAGE_CODES });
   if (!reading.ok) throw new LabFileRefusal(file, reading.problems);
   for (const { line, column, path, newKey } of reading.oldSpellings)
     console.warn(`waxwarden: ${file}:${line}:${column}: ${path} is read; its key is ${newKey} now.`);

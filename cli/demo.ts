@@ -6,132 +6,132 @@ import { decodeMessage } from '../collector/decode/decode-message.ts';
 import type { Entry } from '../lab/entry.ts';
 import type { Lab } from '../lab/lab.ts';
 import { holdsMeltedWax } from '../lab/station-kinds.ts';
-import { demoCharges, demoPatterns, PAST_DAYS, patternDiary } from './demo-records.ts';
+import {
+  demoCharges,
+  demoPatterns,
+  type DemoPot,
+  PAST_DAYS,
+  patternDiary,
+} from '../simulators/demo-records.ts';
 import { demoSite } from '../simulators/demo-story.ts';
 import { type SimulatedLab, startSimulatedLab } from '../simulators/simulated-lab.ts';
 import { type EpochMillis, epochMillis, MILLIS_PER_DAY, MILLIS_PER_HOUR } from '../wax/units.ts';
 import { type CreateLab, labOfFile } from './create-lab.ts';
-import type { House } from './house.ts';
+import type { LabProcess } from './lab-process.ts';
 import type { ProcessSettings } from './settings.ts';
 import { shippedLabFile } from './shipped.ts';
 
 const SEED = 1847;
-/** Somebody of the demonstration's lab has a look at what is open so long after it was raised. */
-const SEEN_AFTER_MILLIS = 12 * MILLIS_PER_HOUR;
+/** People of the demonstration's lab acknowledge what is open so long after it was raised. */
+const ACKNOWLEDGED_AFTER_MILLIS = 12 * MILLIS_PER_HOUR;
 /** Packs of the past that go into the journal at once. */
 const PACKS = 200;
 
 export interface Demo {
   readonly createLab: CreateLab;
-  readonly past: (house: House) => Promise<void>;
-  readonly startLive: (house: House) => Promise<void>;
+  readonly past: (lab: LabProcess) => Promise<void>;
+  readonly startLive: (lab: LabProcess) => Promise<void>;
   readonly stop: () => Promise<void>;
 }
 
 export function demoLab(settings: ProcessSettings, now: () => EpochMillis): Demo {
-  const lab = demoLabFile(now());
+  const described = labOfDemo(now());
   let simulated: SimulatedLab | null = null;
   let isNew = false;
-
-  const createLab: CreateLab = (_database, repository) => {
-    isNew = repository.isEmpty();
-    if (!isNew) return;
-    repository.replace(lab);
-    for (const charge of demoCharges(lab, now())) repository.saveCharge(charge);
-  };
-
-  const brokerUrl = (house: House): string => {
-    const { broker } = house.intake.status();
-    if (settings.broker.kind === 'external') return settings.broker.url;
-    if (broker.state !== 'listening') throw new Error('the embedded broker does not listen');
-    const login = house.login === null ? '' : `${house.login.user}:${house.login.password}@`;
-    return `mqtt://${login}127.0.0.1:${broker.port}`;
-  };
-
-  const past = async (house: House): Promise<void> => {
-    const { site } = house.running.lab();
-    simulated = startSimulatedLab({
-      brokerUrl: brokerUrl(house),
-      site,
-      now,
-      seed: SEED,
-      // A lab that was kept goes on by its own clock; its story was told.
-      story: isNew,
-      pastDays: PAST_DAYS,
-    });
-    if (!isNew) return;
-    const started = performance.now();
-    house.prepare(0);
-    await house.intake.append(pastCharges(lab, now()));
-    const written = patternDiary(demoPatterns(now()), house.running.repository);
-    let entries: Entry[] = [];
-    let packs = 0;
-    const flush = async () => {
-      const offset = await house.intake.append(entries);
-      entries = [];
-      packs = 0;
-      await house.pipeline.drain();
-      return offset;
-    };
-    for (const { message, sentAt } of simulated.pastPacks()) {
-      const at = epochMillis(sentAt);
-      const payload = new TextEncoder().encode(message.payload);
-      const decoded = decodeMessage({
-        topic: message.topic,
-        payload,
-        receivedAt: at,
-        delivery: 'live',
-        site: site.id,
-      });
-      entries.push(...decoded.entries, { kind: 'tick', receivedAt: at });
-      packs += 1;
-      if (packs < PACKS) continue;
-      await flush();
-      written(at);
-      house.prepare(1 - (now() - at) / (PAST_DAYS * MILLIS_PER_DAY));
-      entries.push(...seenByPeople(house, at));
-    }
-    await flush();
-    written(now());
-    house.prepare(null);
-    const taken = ((performance.now() - started) / 1000).toFixed(0);
-    console.log(`Simulated the lab's last ${PAST_DAYS} days in ${taken} s.`);
-  };
-
   return {
-    createLab,
-    past,
+    createLab: (_database, repository) => {
+      isNew = repository.isEmpty();
+      if (!isNew) return;
+      repository.replace(described);
+      for (const charge of demoCharges(potsOf(described), now())) repository.saveCharge(charge);
+    },
+    past: async (lab) => {
+      simulated = startSimulatedLab({
+        brokerUrl: brokerUrlOf(settings, lab),
+        site: lab.running.lab().site,
+        now,
+        seed: SEED,
+        // A lab of an earlier run goes on by its own clock; its story is over.
+        story: isNew,
+        pastDays: PAST_DAYS,
+      });
+      if (isNew) await replayPast(lab, simulated, potsOf(described), now);
+    },
     startLive: async () => simulated?.startLive(),
     stop: async () => simulated?.stop(),
   };
 }
 
-function demoLabFile(now: EpochMillis): Lab {
+function labOfDemo(now: EpochMillis): Lab {
   const lab = labOfFile(shippedLabFile('demo'));
   return { ...lab, site: demoSite(lab.site, now) };
 }
 
-/** Every pot's charge is as old as the past. */
-function pastCharges({ stations }: Lab, now: EpochMillis): readonly Entry[] {
-  const at = epochMillis(now - PAST_DAYS * MILLIS_PER_DAY);
-  return stations.flatMap(({ id, kind, wax, charge_grams: grams = 0 }): Entry[] =>
-    holdsMeltedWax(kind) && wax !== null
-      ? [
-          {
-            kind: 'act',
-            receivedAt: at,
-            act: { type: 'charge-changed', station: id, wax, grams, by: 'Mira Holm' },
-          },
-        ]
-      : [],
+const potsOf = ({ stations }: Lab): readonly DemoPot[] =>
+  stations.flatMap(({ id, kind, wax, charge_grams: grams = 0 }) =>
+    holdsMeltedWax(kind) && wax !== null ? [{ id, wax, grams }] : [],
   );
+
+function brokerUrlOf({ broker }: ProcessSettings, { intake, login }: LabProcess): string {
+  if (broker.kind === 'external') return broker.url;
+  const status = intake.status().broker;
+  if (status.state !== 'listening') throw new Error('the embedded broker does not listen');
+  const signIn = login === null ? '' : `${login.user}:${login.password}@`;
+  return `mqtt://${signIn}127.0.0.1:${status.port}`;
+}
+
+async function replayPast(
+  lab: LabProcess,
+  simulated: SimulatedLab,
+  pots: readonly DemoPot[],
+  now: () => EpochMillis,
+): Promise<void> {
+  const started = performance.now();
+  const site = lab.running.lab().site.id;
+  lab.prepare(0);
+  await lab.intake.append(chargeActs(pots, now()));
+  const savePatterns = patternDiary(demoPatterns(now()), lab.running.repository.savePattern);
+  let entries: Entry[] = [];
+  let packs = 0;
+  const flush = async (): Promise<void> => {
+    await lab.intake.append(entries);
+    entries = [];
+    packs = 0;
+    await lab.pipeline.drain();
+  };
+  for (const { message, sentAt } of simulated.pastPacks()) {
+    const receivedAt = epochMillis(sentAt);
+    const payload = new TextEncoder().encode(message.payload);
+    const decoded = decodeMessage({ topic: message.topic, payload, receivedAt, delivery: 'live', site });
+    entries.push(...decoded.entries, { kind: 'tick', receivedAt });
+    packs += 1;
+    if (packs < PACKS) continue;
+    await flush();
+    savePatterns(receivedAt);
+    lab.prepare(1 - (now() - receivedAt) / (PAST_DAYS * MILLIS_PER_DAY));
+    entries.push(...alarmActs(lab, receivedAt));
+  }
+  await flush();
+  savePatterns(now());
+  lab.prepare(null);
+  const seconds = ((performance.now() - started) / 1000).toFixed(0);
+  console.log(`Simulated the lab's last ${PAST_DAYS} days in ${seconds} s.`);
+}
+
+/** Every pot's charge is as old as the past. */
+function chargeActs(pots: readonly DemoPot[], now: EpochMillis): readonly Entry[] {
+  const receivedAt = epochMillis(now - PAST_DAYS * MILLIS_PER_DAY);
+  return pots.map(({ id, wax, grams }): Entry => {
+    const act = { type: 'charge-changed', station: id, wax, grams, by: 'Mira Holm' } as const;
+    return { kind: 'act', receivedAt, act };
+  });
 }
 
 /** What has been open for half a day is acknowledged, and reset where it latched, as a lab that is looked after. */
-function seenByPeople(house: House, at: EpochMillis): readonly Entry[] {
-  return house.running
+function alarmActs(lab: LabProcess, at: EpochMillis): readonly Entry[] {
+  return lab.running
     .openAlarms()
-    .filter(({ raisedAt }) => raisedAt < at - SEEN_AFTER_MILLIS)
+    .filter(({ raisedAt }) => raisedAt < at - ACKNOWLEDGED_AFTER_MILLIS)
     .flatMap(({ id, acknowledged, active, latched }): Entry[] => {
       const act = (type: 'acknowledge' | 'reset'): Entry => ({
         kind: 'act',

@@ -1,17 +1,14 @@
 // The settings of HTTPS and of a proxy before us. A wrong one is refused with its name.
 
 import { isIP } from 'node:net';
+import type { HttpsSetting } from '../dashboard/server/https/https-service.ts';
 import { type Result, success } from '../wax/result.ts';
-
-export type HttpsSetting =
-  /** The lab's own authority, made in the data folder. */
-  { readonly kind: 'authority' } | { readonly kind: 'files'; readonly cert: string; readonly key: string };
 
 export interface HttpsSettings {
   readonly https: HttpsSetting | null;
-  /** Port of the plain door beside HTTPS. */
+  /** Port of the plain HTTP server beside HTTPS. */
   readonly httpPort: number;
-  /** Addresses of proxies whose word on host, scheme and client is taken; empty: no proxy. */
+  /** Addresses of proxies that are believed about host, scheme and client; empty: no proxy. */
   readonly behindProxy: readonly string[];
 }
 
@@ -20,7 +17,7 @@ export const HTTPS_ROWS = {
     env: 'WAXWARDEN_HTTPS',
     shape: '',
     fallback: '',
-    help: 'serve HTTPS under an authority of the lab’s own, which phones are told to trust (docs/https.md)',
+    help: 'serve HTTPS under an authority of the lab’s own, which each phone must be set to trust (docs/https.md)',
   },
   'https-cert': {
     env: 'WAXWARDEN_HTTPS_CERT',
@@ -38,7 +35,7 @@ export const HTTPS_ROWS = {
     env: 'WAXWARDEN_HTTP_PORT',
     shape: 'N',
     fallback: '8461',
-    help: 'with HTTPS: port of the plain door that leads to it and hands out the authority’s certificate; 0 takes a free one',
+    help: 'with HTTPS: port of plain HTTP, which leads to HTTPS and hands out the authority’s certificate; 0 takes a free one',
   },
   'behind-proxy': {
     env: 'WAXWARDEN_BEHIND_PROXY',

@@ -1,5 +1,5 @@
 #!/usr/bin/env node
-// Reads the settings, opens the house, says where to look, and closes cleanly when told to.
+// Reads the settings, opens the lab process, prints where to look, and closes cleanly on a signal.
 
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -10,7 +10,7 @@ import { problemOnConsole } from './console-words.ts';
 import { demoLab, type Demo } from './demo.ts';
 import { createLabFrom, LabFileRefusal, labFileProblemLines } from './create-lab.ts';
 import { helpText } from './help.ts';
-import { openHouse } from './house.ts';
+import { type LabProcess, openLabProcess } from './lab-process.ts';
 import { readSettings, refusal, type ProcessSettings } from './settings.ts';
 import { version } from './shipped.ts';
 
@@ -27,41 +27,49 @@ function refuse(line: string): never {
 
 async function main(settings: ProcessSettings, temporary: string | null): Promise<void> {
   const demo: Demo | null = settings.demo ? demoLab(settings, now) : null;
-  const house = await openHouse({ settings, now, createLab: demo?.createLab ?? createLabFrom(settings.lab) });
+  const lab = await openLabProcess({
+    settings,
+    now,
+    createLab: demo?.createLab ?? createLabFrom(settings.lab),
+  });
 
   const close = async (status: number): Promise<never> => {
     setTimeout(() => process.exit(status || 1), CLOSING_MILLIS).unref();
     await demo?.stop();
-    await house.close();
+    await lab.close();
     if (temporary !== null) rmSync(temporary, { recursive: true, force: true });
     process.exit(status);
   };
   for (const signal of ['SIGTERM', 'SIGINT'] as const) process.once(signal, () => void close(0));
 
-  const { site } = house.running.lab();
+  printStart(lab, settings);
+  await demo?.past(lab);
+  lab.startClock();
+  await demo?.startLive(lab);
+}
+
+function printStart(lab: LabProcess, settings: ProcessSettings): void {
+  const { site } = lab.running.lab();
   console.log(`Waxwarden ${version}: ${site.name} (site "${site.id}", ${site.timeZone})`);
-  const { broker } = house.intake.status();
+  const { broker } = lab.intake.status();
   if (broker.state === 'listening') console.log(`Gateways publish to mqtt://${broker.host}:${broker.port}`);
   if (broker.state === 'unreachable') console.log(problemOnConsole(broker.problem));
-  if (house.login !== null)
-    console.log(`Their user is "${house.login.user}", their password ${house.login.password}`);
-  if (house.firstPersonCode !== null)
+  if (lab.login !== null)
+    console.log(`Their user is "${lab.login.user}", their password ${lab.login.password}`);
+  if (lab.firstPersonCode !== null)
     console.log(
       settings.newManagerCode
-        ? `Whoever signs in with the code ${house.firstPersonCode} becomes manager; it serves once, within seven days`
-        : `No one can sign in yet: the first person signs in with the code ${house.firstPersonCode}`,
+        ? `Whoever signs in with the code ${lab.firstPersonCode} becomes manager; it can be used once, within seven days`
+        : `No one can sign in yet: the first person signs in with the code ${lab.firstPersonCode}`,
     );
-  console.log(`Open ${house.address}/`);
-  if (house.trust?.fingerprint != null) {
-    console.log(`Phones first open ${house.trust.plainAddress}/authority and trust the lab there.`);
-    console.log(`Its fingerprint, to be compared: ${house.trust.fingerprint}`);
+  console.log(`Open ${lab.address}/`);
+  if (lab.trust?.fingerprint != null) {
+    console.log(`Phones first open ${lab.trust.plainAddress}/authority and trust the lab there.`);
+    console.log(`Its fingerprint, to be compared: ${lab.trust.fingerprint}`);
   }
   console.log(
     'It informs and is no safety device: every heater needs its own thermal cut-out and a person nearby.',
   );
-  await demo?.past(house);
-  house.startClock();
-  await demo?.startLive(house);
 }
 
 if (process.argv.includes('--help')) {

@@ -19,8 +19,8 @@ export interface Contradiction {
   readonly values?: ProblemValues;
 }
 
-/** What the caller knows of each rule by its name; what a station says of rules is not checked without it. */
-export type KnownRules = Readonly<
+/** What the caller knows of each rule by its name. */
+type KnownRules = Readonly<
   Record<
     string,
     {
@@ -30,13 +30,24 @@ export type KnownRules = Readonly<
   >
 >;
 
-export function labFileContradictions(lab: Lab, rules?: KnownRules): readonly Contradiction[] {
+/** What there is beside the lab itself; what a file says of a part that is absent here is not checked. */
+export interface LabFileContext {
+  readonly rules?: KnownRules;
+  /** Codes of the languages that there are words for. */
+  readonly languages?: readonly string[];
+}
+
+export function labFileContradictions(
+  lab: Lab,
+  { rules, languages }: LabFileContext = {},
+): readonly Contradiction[] {
   return [
     ...hours(lab),
     ...repeatedIds('stations', lab.stations),
     ...repeatedIds('probes', lab.probes),
     ...repeatedIds('people', lab.people),
     ...missingStations(lab),
+    ...(languages === undefined ? [] : missingLanguages(lab, languages)),
     ...calibrations(lab),
     ...notificationPlan(lab),
     ...overrides(lab),
@@ -76,6 +87,19 @@ function repeatedIds(list: 'stations' | 'probes' | 'people', records: readonly {
     return [];
   });
 }
+
+const missingLanguages = ({ people }: Lab, languages: readonly string[]): readonly Contradiction[] =>
+  people.flatMap(({ language }, index) =>
+    languages.includes(language)
+      ? []
+      : [
+          {
+            path: ['people', index, 'language'],
+            code: 'field-not-listed',
+            values: { allowed: languages.join(', ') },
+          },
+        ],
+  );
 
 function missingStations({ stations, probes }: Lab): readonly Contradiction[] {
   const ids = stations.map(({ id }) => id);

@@ -23,7 +23,7 @@ const RULES = {
 const lineOf = ({ line, column, path, code, values = {} }: LabFileProblem): string =>
   [`${line}:${column}`, path, code, Object.values(values).join(' ')].filter((part) => part !== '').join(': ');
 const problems = (text: string): readonly string[] => {
-  const reading = readLabFile(text, RULES);
+  const reading = readLabFile(text, { rules: RULES, languages: ['de', 'en'] });
   return reading.ok ? [] : reading.problems.map(lineOf);
 };
 const only = (text: string): string => {
@@ -153,6 +153,11 @@ describe('a lab file is refused, with place and what was expected, when', () => 
       'a probe is at an unknown station',
       `${SITE}stations:\n  - { id: cabinet, name: A, kind: cabinet }\nprobes:\n  - { id: p, gateway: g, station: cabinett }\n`,
       '8:26: probes[0].station: station-not-described: cabinett cabinet',
+    ],
+    [
+      'a person reads a language without words',
+      `${SITE}people:\n  - { id: ilse, name: Ilse, role: manager, language: nl }\n`,
+      '6:44: people[0].language: field-not-listed: de, en',
     ],
     [
       'a window is upside down',
@@ -336,7 +341,7 @@ describe('a lab written down', () => {
   it('reads back as the same lab, whatever its names are', () => {
     fc.assert(
       fc.property(lab, (described) => {
-        expect(readLabFile(writeLabFile(described), RULES)).toEqual({
+        expect(readLabFile(writeLabFile(described), { rules: RULES, languages: ['de', 'en'] })).toEqual({
           ok: true,
           lab: described,
           oldSpellings: [],

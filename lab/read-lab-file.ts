@@ -7,7 +7,7 @@ import { LineCounter, parseDocument } from 'yaml';
 import { WAX_CLASS_IDS, type WaxClassId } from '../wax/classes/wax-class-id.ts';
 import type { DescribedLab } from './described-lab-schema.ts';
 import type { Lab } from './lab.ts';
-import { labFileContradictions, type KnownRules } from './lab-file-checks.ts';
+import { type LabFileContext, labFileContradictions } from './lab-file-checks.ts';
 import { inFieldSpelling, keyOfField, waxValueKey, waxValuesByKey } from './lab-file-keys.ts';
 import { type LabFileProblem, nearest, type OldSpelling, type Path } from './lab-file-problem.ts';
 import { LAB_FILE_SCHEMA } from './lab-file-schema.ts';
@@ -33,8 +33,7 @@ const isTimeZone = (text: string): boolean => {
 Format.Set('time-zone', isTimeZone);
 const schema = Compile(LAB_FILE_SCHEMA);
 
-/** @param rules the rules that stations may adjust; without them what a station says of rules is not checked. */
-export function readLabFile(yaml: string, rules?: KnownRules): LabFileReading {
+export function readLabFile(yaml: string, context?: LabFileContext): LabFileReading {
   const whole = { path: '', line: 1, column: 1 };
   const refused = (problem: LabFileProblem): LabFileReading => ({ ok: false, problems: [problem] });
   if (yaml.length > MOST_CHARACTERS)
@@ -63,7 +62,7 @@ export function readLabFile(yaml: string, rules?: KnownRules): LabFileReading {
   if (problems.length > 0) return { ok: false, problems };
   // Sound: the schema that the content fits differs from that of the described lab in the keys alone.
   const lab = labOf(inFieldSpelling(content) as DescribedLab);
-  const contradictions = labFileContradictions(lab, rules).map(({ path, ...problem }) =>
+  const contradictions = labFileContradictions(lab, context).map(({ path, ...problem }) =>
     text.problem(inKeys(path), inFileNames(problem)),
   );
   return contradictions.length > 0

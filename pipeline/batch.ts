@@ -38,6 +38,8 @@ export interface Batch extends Judged {
 }
 
 export const WATCH_PREFIX = 'watch/';
+/** Parts of another version that could not be read; nothing reads them, and nothing is lost. */
+export const UNREAD_PREFIX = 'unread/watch/';
 export const QUALIFY_PREFIX = 'qualify/';
 
 export const emptyBatch = (watchState: WatchState, qualifyState: QualifyState, offset: number): Batch => ({

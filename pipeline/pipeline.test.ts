@@ -162,6 +162,30 @@ describe('after a stop', () => {
     expect({ offset: pipeline.offset, alarms: waxWatch.openAlarms(pipeline.watchState) }).toEqual(before);
   });
 
+  it('the pipeline stores what an earlier version remembered in its present form, with the first commit', async () => {
+    const dose = { hours: 3, hotSeconds: 7200, gapSeconds: 0, at: AT, celsius: 70, readings: 9, refused: 0 };
+    const pot = {
+      ...{ at: AT, celsius: 70, uncertainty: 0.2, probes: {}, trend: null, bucket: null, activity: null },
+      ...{ charge: { dose, gaps: [] }, hotHoursBefore: 0, plannedOff: false, plannedOnAt: null, load: null },
+      ...{ warmUp: null, night: null, learned: {}, rules: {} },
+    };
+    const ruleState = { 'watch/station:pot': pot, 'watch/past:pot': [], 'watch/gateway:gw': 'unknown' };
+    await store.apply({ readings: [], ruleState, alongside: [], offset: 0 });
+    for (const _ of ['first start', 'second start']) {
+      pipeline = openPipeline();
+      expect(pipeline.watchState['station:pot']?.charge.dose).toMatchObject({ hours: 3 });
+    }
+    await journal.append([reading(70)]);
+    await pipeline.drain();
+    const stored = store.ruleState();
+    expect(stored['watch/layout']).toBe(2);
+    expect(stored['watch/history:pot']).toEqual([]);
+    expect(stored).not.toHaveProperty('watch/past:pot');
+    expect(stored['unread/watch/gateway:gw']).toBe('unknown');
+    pipeline = openPipeline();
+    expect(pipeline.watchState['station:pot']?.charge.dose.hours).toBeGreaterThanOrEqual(3);
+  });
+
   it('a batch that could not be committed is tried again and changes nothing twice', async () => {
     let failures = 2;
     const whole = store;

@@ -3,7 +3,7 @@
 // What nobody waits for is held for a moment, so that many small arrivals share one transaction.
 
 import type { WatchState } from '../alerts/watch/engine/memory.ts';
-import { isWatchState } from '../alerts/watch/engine/restore.ts';
+import { restoreWatch } from '../alerts/watch/engine/restore.ts';
 import type { Watch } from '../alerts/watch/engine/watch.ts';
 import type { TailReader } from '../collector/journal/journal.ts';
 import { type QualifyState, restoreQualifyState } from '../collector/qualify/probe-record.ts';
@@ -22,6 +22,7 @@ import {
   type Judged,
   judgeMore,
   QUALIFY_PREFIX,
+  UNREAD_PREFIX,
   WATCH_PREFIX,
 } from './batch.ts';
 
@@ -54,10 +55,15 @@ const partsBelow = (prefix: string, all: Readonly<Record<string, unknown>>): Rec
       .map(([name, value]) => [name.slice(prefix.length), value]),
   );
 
+const partsUnder = (prefix: string, parts: Readonly<Record<string, unknown>>): Record<string, unknown> =>
+  Object.fromEntries(Object.entries(parts).map(([name, value]) => [prefix + name, value]));
+
 export class Pipeline {
   #watchState: WatchState;
   #qualifyState: QualifyState;
   #offset: number;
+  /** What another version stored, in its present form; written with the first commit. */
+  #unsaved: Readonly<Record<string, unknown>>;
   #held: Batch | null = null;
   #isTimed = false;
   /** Somebody wants all of it committed. */
@@ -77,8 +83,9 @@ export class Pipeline {
     this.#parts = parts;
     const stored = parts.store.ruleState();
     this.#offset = parts.store.offset();
-    const watchParts = partsBelow(WATCH_PREFIX, stored);
-    this.#watchState = isWatchState(watchParts) ? watchParts : parts.watch.initial();
+    const { state, unsaved, unread } = restoreWatch(partsBelow(WATCH_PREFIX, stored));
+    this.#watchState = state;
+    this.#unsaved = { ...partsUnder(WATCH_PREFIX, unsaved), ...partsUnder(UNREAD_PREFIX, unread) };
     this.#qualifyState = restoreQualifyState(partsBelow(QUALIFY_PREFIX, stored));
   }
 
@@ -186,7 +193,7 @@ export class Pipeline {
     if (held === null) return;
     await this.#parts.store.apply({
       readings: held.readings,
-      ruleState: changedState(held),
+      ruleState: { ...this.#unsaved, ...changedState(held) },
       alongside: this.#parts.alongside(held),
       // Everything here follows from the journal, which is on disk. What leaves the house is forced to disk by the
       // outbox before it leaves; the rest is when time passes.
@@ -194,6 +201,7 @@ export class Pipeline {
       offset: held.offset,
     });
     this.#held = null;
+    this.#unsaved = {};
     this.#watchState = held.watchState;
     this.#qualifyState = held.qualifyState;
     this.#offset = held.offset;

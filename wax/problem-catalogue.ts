@@ -249,6 +249,7 @@ export const PROBLEMS = {
     'https-file-unreadable',
     'https-pair-mismatch',
     'https-certificate-expired',
+    'certificate-not-renewed',
     'authority-unreadable',
     'authority-expired',
     'authority-name-outside',

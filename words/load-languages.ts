@@ -42,7 +42,9 @@ export const readLanguages = (root: string = import.meta.dirname): ReadonlyMap<s
   new Map(
     readdirSync(root, { withFileTypes: true })
       .filter((entry) => entry.isDirectory())
-      .map(({ name }) => [name, readLanguage(root, name)]),
+      .map(({ name }) => name)
+      .sort()
+      .map((code) => [code, readLanguage(root, code)]),
   );
 
 export const LANGUAGES = readLanguages();

@@ -107,4 +107,22 @@ export const LabFileBody = Type.Object(
   },
   closed,
 );
-export const LabFileView = Type.Object({ yaml: Type.String() });
+export const LabFileView = Type.Object({
+  yaml: Type.String(),
+  oldSpellings: Type.Optional(
+    Type.Array(
+      Type.Object({
+        line: Type.Integer(),
+        column: Type.Integer(),
+        path: Type.String({ description: 'Where the key stands, such as `stations[2].waxGrams`' }),
+        oldKey: Type.String(),
+        newKey: Type.String(),
+      }),
+      {
+        description:
+          'Keys of an older lab file that were read as their present ones; absent where there are none',
+      },
+    ),
+  ),
+});
+export type LabFileView = Static<typeof LabFileView>;

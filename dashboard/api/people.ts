@@ -1,16 +1,13 @@
 // Persons, sessions, tokens and wall links as they cross the wire.
 
 import { type Static, Type } from 'typebox';
-import { LANGUAGE_PATTERN, MAIL_WHEN, ROLES } from '../../lab/person.ts';
+import { LANGUAGE_CODES } from '../../words/load-languages.ts';
+import { MAIL_WHEN, ROLES } from '../../lab/person.ts';
 import { closed, Instant, Nullable } from './schema-parts.ts';
 
 const Name = Type.String({ minLength: 1, maxLength: 80, pattern: '\\S' });
 const Role = Type.Enum([...ROLES], { description: 'viewer, technician or manager' });
-const Language = Type.String({
-  maxLength: 35,
-  pattern: LANGUAGE_PATTERN,
-  description: 'A language that there are words for; English is shown for any other',
-});
+const Language = Type.Enum([...LANGUAGE_CODES], { description: 'A language that there are words for' });
 const Password = Type.String({ minLength: 1, maxLength: 1024 });
 const Code = Type.String({ minLength: 1, maxLength: 40, description: 'The one-time code' });
 
@@ -35,6 +32,7 @@ export const PersonView = Type.Object({
   name: Type.String(),
   role: Role,
   ...Preferences.properties,
+  language: Type.String({ description: 'English is shown where there are no words for it' }),
   /** False until the person used the invitation. */
   hasPassword: Type.Boolean(),
 });

@@ -204,6 +204,16 @@ describe('set-up over the wire', () => {
     expect(wrong.json().errors[0].pointer).toMatch(/^line \d+, column \d+, stations\[0\]\.kind$/);
   });
 
+  it('reads a lab file with older keys and answers where each stands and what it is called now', async () => {
+    const { yaml } = (await manager.send('GET', '/api/lab-file')).json();
+    const older = yaml.replace('time_zone:', 'timeZone:');
+    expect(older).not.toBe(yaml);
+    const answer = (await manager.send('PUT', '/api/lab-file', { yaml: older, dryRun: true })).json();
+    expect(answer.yaml).toBe(yaml);
+    const line = older.split('\n').findIndex((text: string) => text.includes('timeZone:')) + 1;
+    expect(answer.oldSpellings).toMatchObject([{ line, oldKey: 'timeZone', newKey: 'time_zone' }]);
+  });
+
   it('takes no roles from a lab file', async () => {
     const { yaml } = (await manager.send('GET', '/api/lab-file')).json();
     const raised = `${yaml.split(/^people:/m)[0]}people:\n  - { id: eve, name: Eve, role: manager }\n`;

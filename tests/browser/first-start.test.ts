@@ -208,8 +208,10 @@ describe('the set-up screens', () => {
       .getByText(/“name” is missing/)
       .first()
       .waitFor();
-    await page.getByLabel('Its text').fill(yaml.replace('name: Big pot', 'name: Large pot'));
+    const changed = yaml.replace('name: Big pot', 'name: Large pot').replace('time_zone:', 'timeZone:');
+    await page.getByLabel('Its text').fill(changed);
     await press('Show the changes');
+    await page.getByText('“timeZone” is “time_zone” now').waitFor();
     await page.locator('[data-side="added"]').getByText('Large pot').waitFor();
     expect((await ask<StationView[]>('/api/stations'))[0]?.name).toBe('Big pot');
     await press('Import');

@@ -50,7 +50,7 @@ export interface RunOptions {
 
 /** Settings that the product would refuse in a lab file, each as where and why. */
 export const refusedSettings = (lab: Lab): readonly string[] =>
-  labFileContradictions(lab, RULES).map(({ code, path }) => `${path.join('.')}: ${code}`);
+  labFileContradictions(lab, { rules: RULES }).map(({ code, path }) => `${path.join('.')}: ${code}`);
 
 /** A person acknowledges so long after being told, and resets so long after it is over. */
 const ANSWER_MILLIS = 3 * MILLIS_PER_MINUTE;

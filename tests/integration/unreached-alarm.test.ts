@@ -20,7 +20,7 @@ probes:
   - { id: pot-1-a, station: pot-1, gateway: gw-1, uncertainty_celsius: 0.5 }
   - { id: pot-2-a, station: pot-2, gateway: gw-1, uncertainty_celsius: 0.5 }
 `;
-const VAPOUR_IGNITES_CELSIUS = '230';
+const VAPOUR_IGNITES_CELSIUS = 230;
 
 let folder: { path: string; remove: () => Promise<void> };
 let service: PushService;
@@ -47,8 +47,9 @@ const alarm = async (rule: string, subject: string, active = true): Promise<Alar
 };
 const overheat = async (pot: string): Promise<AlarmView> => {
   // One reading alone raises no alarm.
-  for (let reading = 0; reading < 2; reading += 1)
-    await gateway.publishAsync(`wax/mill-lane/gw-1/${pot}-a/celsius`, VAPOUR_IGNITES_CELSIUS, { qos: 1 });
+  const now = Date.now() / 1000;
+  const pack = [now - 1, now].map((t) => ({ n: `${pot}-a`, u: 'Cel', v: VAPOUR_IGNITES_CELSIUS, t }));
+  await gateway.publishAsync('wax/mill-lane/gw-1/senml', JSON.stringify(pack), { qos: 1 });
   return until(() => alarm('fire-risk', pot));
 };
 const isSaid = () => alarm('nobody-subscribed', 'site');

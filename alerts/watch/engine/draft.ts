@@ -66,7 +66,7 @@ const isFirstChange = (draft: Draft, key: WatchKey): boolean => {
   return true;
 };
 
-const newStation = (): StationMemory => ({
+export const newStation = (): StationMemory => ({
   at: 0,
   celsius: 0,
   uncertainty: 0,
@@ -116,7 +116,7 @@ export function editStation(draft: Draft, key: StationKey): StationMemory {
   return copy;
 }
 
-const newProbe = (at: number, celsius: number): ProbeMemory => ({
+export const newProbe = (at: number, celsius: number): ProbeMemory => ({
   at,
   celsius,
   stamp: at,

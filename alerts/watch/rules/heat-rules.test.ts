@@ -185,26 +185,23 @@ describe('outside the working window', () => {
     },
   );
   it('is patient while a pot warms up, for as long as the station says', () => {
-    // Past 35 °C at about 1300 s, and never in its window.
-    const slow = every(
-      10,
-      0,
-      2.5 * HOUR,
-      (second) => Math.min(22 + second / 100, 82) + Math.sin(second / 300),
-    );
+    // Past 35 °C at 433 s, and steady below its window from 2000 s on; then twenty minutes of delay.
+    const slow = every(10, 0, 7500, (second) => Math.min(22 + 0.03 * second, 82));
     const upTo = (second: number) => slow.slice(0, second / 10);
     const brisk = potLab(1, { 'outside-window': { warm_up_minutes: 30 } });
-    expect(begun(upTo(7800))).not.toContain('outside-window');
+    expect(begun(upTo(6900))).not.toContain('outside-window');
     expect(begun(slow)).toContain('outside-window');
-    expect(begun(upTo(4200), brisk)).not.toContain('outside-window');
+    expect(begun(upTo(3300), brisk)).not.toContain('outside-window');
     expect(begun(upTo(4500), brisk)).toContain('outside-window');
   });
-  it('is not asked of a pot that was planned off and cools down', () => {
+  it('is not asked of a pot that was planned off, nor of one that cools and cools', () => {
     const off = actAt(61, { type: 'planned-off', station: 'pot-1', by: 'Mira' });
-    const cooling = every(10, 70, HOUR, (second) => 22 + 68 * Math.exp(-(second - 60) / 3600));
+    const steady = every(10, 70, 6000, (second) => Math.max(82, 90 - second / 60));
+    const cooling = every(10, 70, 6000, (second) => 22 + 68 * Math.exp(-second / 3600));
     const before = every(10, 0, 60, () => 90);
-    expect(open([...before, off, ...cooling])).toEqual([]);
-    expect(open([...before, ...cooling])).toContain('outside-window B');
+    expect(begun([...before, ...steady])).toContain('outside-window');
+    expect(begun([...before, off, ...steady])).not.toContain('outside-window');
+    expect(begun([...before, ...cooling])).not.toContain('outside-window');
   });
 });
 

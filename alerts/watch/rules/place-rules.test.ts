@@ -17,6 +17,7 @@ import {
 } from '../../../tests/rehearsal.ts';
 import { alarmStateCode } from '../life/alarm-state.ts';
 import { patternOutlooks, waxWatch } from '../wax-watch.ts';
+import { RULES } from './all-rules.ts';
 
 const HOUR = 3600;
 const place = (kind: StationKind, more: Partial<Lab> = {}, probes = 1): Lab =>
@@ -48,7 +49,7 @@ const inTime = (...lists: readonly (readonly Entry[])[]) =>
 
 describe('storage', () => {
   it.each([
-    { swing: 5, told: false },
+    { swing: 4.6, told: false },
     { swing: 5.1, told: true },
   ])('that swings by $swing °C within a day: $told', ({ swing, told }) => {
     const slow = every(
@@ -165,9 +166,10 @@ describe('waiting patterns', () => {
 });
 
 describe('probes', () => {
-  it('that show exactly the same for half a day are told to be stuck', () => {
-    expect(begun(every(300, 0, 12 * HOUR - 300, () => 20))).toEqual([]);
-    expect(begun(every(300, 0, 12 * HOUR, () => 20))).toEqual(['probe-stuck']);
+  it('that show exactly the same for many hours are told to be stuck', () => {
+    const least = (RULES['probe-stuck'].parameters.same_hours?.default ?? Number.NaN) * HOUR;
+    expect(begun(every(300, 0, least - 300, () => 20))).toEqual([]);
+    expect(begun(every(300, 0, least, () => 20))).toEqual(['probe-stuck']);
   });
   it('that scatter are told to be noisy, a smooth ramp is not', () => {
     const noisy = (second: number) => 20 + (second % 20 === 0 ? 1 : -1);

@@ -4,10 +4,17 @@
 import type { FastifyRequest } from 'fastify';
 import { RULES } from '../../../alerts/watch/rules/all-rules.ts';
 import type { Lab } from '../../../lab/lab.ts';
-import { type Contradiction, labFileContradictions } from '../../../lab/lab-file-checks.ts';
+import {
+  type Contradiction,
+  type LabFileContext,
+  labFileContradictions,
+} from '../../../lab/lab-file-checks.ts';
+import { LANGUAGE_CODES } from '../../../words/load-languages.ts';
 import { audited, type AuditedChange } from './audited.ts';
 import { fieldOf, HttpProblem } from '../base/problem.ts';
 import type { ServerContext } from './server-context.ts';
+
+const CONTEXT: LabFileContext = { rules: RULES, languages: LANGUAGE_CODES };
 
 /** The same for the same contradiction, wherever in its list the record stands. */
 const identityOf = (lab: Lab, { path, code, values }: Contradiction): string => {
@@ -19,9 +26,9 @@ const identityOf = (lab: Lab, { path, code, values }: Contradiction): string => 
 
 const refuseContradictions = (before: Lab, after: Lab): void => {
   const old = new Set(
-    labFileContradictions(before, RULES).map((contradiction) => identityOf(before, contradiction)),
+    labFileContradictions(before, CONTEXT).map((contradiction) => identityOf(before, contradiction)),
   );
-  const found = labFileContradictions(after, RULES).filter(
+  const found = labFileContradictions(after, CONTEXT).filter(
     (contradiction) => !old.has(identityOf(after, contradiction)),
   );
   if (found.length === 0) return;

@@ -3,7 +3,7 @@
 
 import type { App } from '../base/app.ts';
 import { authorityPage } from '../https/authority-page.ts';
-import { CERTIFICATE_HEADERS, PAGE_HEADERS } from '../https/plain-door.ts';
+import { CERTIFICATE_HEADERS, PAGE_HEADERS } from '../https/plain-server.ts';
 import { languageOf } from '../base/language.ts';
 import type { ServerContext } from '../context/server-context.ts';
 

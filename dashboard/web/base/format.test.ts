@@ -13,10 +13,10 @@ import {
   type Reader,
 } from './format.ts';
 
-const english: Reader = { language: 'en', unit: 'celsius', hourCycle: 'h23', timeZone: 'Europe/Berlin' };
-const german: Reader = { ...english, language: 'de' };
+const english: Reader = { locale: 'en-GB', unit: 'celsius', hourCycle: 'h23', timeZone: 'Europe/Berlin' };
+const german: Reader = { ...english, locale: 'de-DE' };
 const american: Reader = {
-  language: 'en',
+  locale: 'en-GB',
   unit: 'fahrenheit',
   hourCycle: 'h12',
   timeZone: 'America/Chicago',

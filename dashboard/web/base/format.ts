@@ -1,7 +1,8 @@
-// Numbers and instants as people read them. Pure: language, unit, hour cycle and zone come in, text comes out.
+// Numbers and instants as people read them. Pure: locale, unit, hour cycle and zone come in, text comes out.
 
 export interface Reader {
-  readonly language: 'en' | 'de';
+  /** BCP 47, e.g. `en-GB`. */
+  readonly locale: string;
   readonly unit: 'celsius' | 'fahrenheit';
   readonly hourCycle: 'h12' | 'h23';
   readonly timeZone: string;
@@ -9,32 +10,32 @@ export interface Reader {
 
 // To make one of these takes longer than to use it, and a wall uses dozens each second.
 const numbers = new Map<string, Intl.NumberFormat>();
-const numberFormat = (language: string, options: Intl.NumberFormatOptions): Intl.NumberFormat => {
-  const key = language + JSON.stringify(options);
-  const made = numbers.get(key) ?? new Intl.NumberFormat(language, options);
+const numberFormat = (locale: string, options: Intl.NumberFormatOptions): Intl.NumberFormat => {
+  const key = locale + JSON.stringify(options);
+  const made = numbers.get(key) ?? new Intl.NumberFormat(locale, options);
   numbers.set(key, made);
   return made;
 };
 const clocks = new Map<string, Intl.DateTimeFormat>();
 
-const number = (language: string, digits: number): Intl.NumberFormat =>
-  numberFormat(language, {
+const number = (locale: string, digits: number): Intl.NumberFormat =>
+  numberFormat(locale, {
     minimumFractionDigits: digits,
     maximumFractionDigits: digits,
     useGrouping: false,
   });
 
 /** A minus sign proper, and never "-0". */
-export const formatNumber = (value: number, digits: number, reader: Pick<Reader, 'language'>): string => {
-  const text = number(reader.language, digits).format(value);
+export const formatNumber = (value: number, digits: number, reader: Pick<Reader, 'locale'>): string => {
+  const text = number(reader.locale, digits).format(value);
   return /[1-9]/.test(text) ? text.replace('-', '−') : text.replace('-', '');
 };
 
 /** Four figures that count; very small and very large ones with their power of ten. */
-export const formatSignificant = (value: number, reader: Pick<Reader, 'language'>): string => {
+export const formatSignificant = (value: number, reader: Pick<Reader, 'locale'>): string => {
   const size = Math.abs(value);
   const isPlain = value === 0 || (size >= 0.001 && size < 1e6);
-  return numberFormat(reader.language, {
+  return numberFormat(reader.locale, {
     maximumSignificantDigits: 4,
     useGrouping: false,
     notation: isPlain ? 'standard' : 'scientific',
@@ -81,9 +82,11 @@ const ageParts = (seconds: number) => {
   return { amount: Math.floor(whole / length), unit, symbol };
 };
 
-export const formatAge = (seconds: number, reader: Pick<Reader, 'language'>): string => {
+export const formatAge = (seconds: number, reader: Pick<Reader, 'locale'>): string => {
   const { amount, unit } = ageParts(seconds);
-  return numberFormat(reader.language, { style: 'unit', unit, unitDisplay: 'short' }).format(amount);
+  // By the language alone: some countries put a plural to "min".
+  const [language = reader.locale] = reader.locale.split('-');
+  return numberFormat(language, { style: 'unit', unit, unitDisplay: 'short' }).format(amount);
 };
 
 /** With the SI symbols, which are short in every language. */
@@ -92,14 +95,13 @@ export const formatAgeShort = (seconds: number): string => {
   return `${amount} ${symbol}`;
 };
 
-export const formatPercent = (share: number, reader: Pick<Reader, 'language'>): string =>
-  numberFormat(reader.language, { style: 'percent', maximumFractionDigits: 0 }).format(share);
+export const formatPercent = (share: number, reader: Pick<Reader, 'locale'>): string =>
+  numberFormat(reader.locale, { style: 'percent', maximumFractionDigits: 0 }).format(share);
 
 const clock = (reader: Reader, options: Intl.DateTimeFormatOptions): Intl.DateTimeFormat => {
-  const language = reader.language === 'de' ? 'de' : 'en-GB';
   const whole = { hourCycle: reader.hourCycle, timeZone: reader.timeZone, ...options };
-  const key = language + JSON.stringify(whole);
-  const made = clocks.get(key) ?? new Intl.DateTimeFormat(language, whole);
+  const key = reader.locale + JSON.stringify(whole);
+  const made = clocks.get(key) ?? new Intl.DateTimeFormat(reader.locale, whole);
   clocks.set(key, made);
   return made;
 };

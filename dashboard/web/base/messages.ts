@@ -41,6 +41,9 @@ const say = (key: string, values: Values): string | undefined => {
   return typeof message === 'function' ? message(values) : message;
 };
 
+/** Codes of the languages that there are words for. */
+export const LANGUAGES: readonly string[] = Object.keys(languages);
+
 /** What a language calls itself. */
 export const languageName = (code: string): string => languages[code]?.name ?? code;
 

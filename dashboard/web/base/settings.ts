@@ -2,9 +2,11 @@
 // their own. Nothing here is known to the server.
 
 import { computed, signal } from '@preact/signals';
+import { languages } from 'virtual:words';
 
 export interface ScreenSettings {
-  readonly language: 'en' | 'de';
+  /** The name of a folder of words. */
+  readonly language: string;
   readonly unit: 'celsius' | 'fahrenheit';
   readonly hourCycle: 'h12' | 'h23';
   readonly theme: 'dark' | 'light' | 'system';
@@ -20,8 +22,14 @@ export interface ScreenSettings {
 
 const KEY = 'waxwarden.settings';
 
+/** The first of the browser's languages that there are words for. */
+const browserLanguage = (): string =>
+  navigator.languages
+    .flatMap((tag) => [tag, tag.split('-')[0] ?? tag])
+    .find((code) => languages[code] !== undefined) ?? 'en';
+
 const defaults = (): ScreenSettings => ({
-  language: navigator.language.startsWith('de') ? 'de' : 'en',
+  language: browserLanguage(),
   unit: navigator.language === 'en-US' ? 'fahrenheit' : 'celsius',
   hourCycle: navigator.language === 'en-US' ? 'h12' : 'h23',
   theme: 'system',
@@ -42,7 +50,11 @@ const stored = (): Partial<ScreenSettings> => {
   }
 };
 
-export const settings = signal<ScreenSettings>({ ...defaults(), ...stored() });
+const remembered = { ...defaults(), ...stored() };
+
+export const settings = signal<ScreenSettings>(
+  languages[remembered.language] === undefined ? { ...remembered, language: browserLanguage() } : remembered,
+);
 
 export const changeSettings = (change: Partial<ScreenSettings>): void => {
   settings.value = { ...settings.value, ...change };

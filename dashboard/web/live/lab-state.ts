@@ -41,10 +41,14 @@ export const now = computed(() => tick.value + clockOffset.value);
 /** Share of the demonstration's past that is simulated already; null when nothing is being prepared. */
 export const preparing = computed(() => health.value?.preparing ?? null);
 export const timeZone = computed(() => health.value?.timeZone ?? 'UTC');
-export const reader = computed(() => ({ ...settings.value, timeZone: timeZone.value }));
+export const reader = computed(() => ({
+  ...settings.value,
+  locale: localeOf(settings.value.language),
+  timeZone: timeZone.value,
+}));
 /** For values whose name ends in their unit. */
 export const quantityFormat = computed(() => ({
-  locale: localeOf(reader.value.language),
+  locale: reader.value.locale,
   temperatureUnit: reader.value.unit,
   hourCycle: reader.value.hourCycle,
   timeZone: reader.value.timeZone,

@@ -3,6 +3,7 @@
 import { RULES } from '../../../../alerts/watch/rules/all-rules.ts';
 import { readLabFile } from '../../../../lab/read-lab-file.ts';
 import { writeLabFile } from '../../../../lab/write-lab-file.ts';
+import { LANGUAGE_CODES } from '../../../../words/load-languages.ts';
 import { LabFileBody, LabFileView } from '../../../api/lab-bodies.ts';
 import type { App } from '../../base/app.ts';
 import { changeLab } from '../../context/lab-change.ts';
@@ -44,7 +45,7 @@ export const labFileRoutes = (app: App, context: ServerContext): void => {
     },
     (request) => {
       const { yaml, dryRun = false, reason } = request.body;
-      const read = readLabFile(yaml, RULES);
+      const read = readLabFile(yaml, { rules: RULES, languages: LANGUAGE_CODES });
       if (!read.ok)
         throw new HttpProblem('lab-file-refused', {
           errors: read.problems.map(({ line, column, path, ...problem }) =>
@@ -71,7 +72,12 @@ export const labFileRoutes = (app: App, context: ServerContext): void => {
         };
         changeLab(context, request, after, change, () => running.repository.replace(after));
       }
-      return { yaml: writeLabFile(after) };
+      return {
+        yaml: writeLabFile(after),
+        ...(read.oldSpellings.length > 0 && {
+          oldSpellings: read.oldSpellings.map((spelling) => ({ ...spelling })),
+        }),
+      };
     },
   );
 };

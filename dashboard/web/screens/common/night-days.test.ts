@@ -12,7 +12,7 @@ describe('days of the night sheet', () => {
     expect(dayAfter('2026-12-31')).toBe('2027-01-01');
   });
   it('name their month in the reader’s language', () => {
-    expect(formatMonth('2026-03', { language: 'de' })).toBe('März 2026');
+    expect(formatMonth('2026-03', { locale: 'de-DE' })).toBe('März 2026');
   });
   it('have months on either side of the new year', () => {
     expect(monthMoved('2026-01', -1)).toBe('2025-12');

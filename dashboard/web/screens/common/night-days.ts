@@ -23,7 +23,7 @@ export const monthMoved = (month: string, by: number): string => {
 };
 
 /** `2026-11` as people write it. */
-export const formatMonth = (month: string, { language }: { readonly language: string }): string =>
-  new Intl.DateTimeFormat(language, { month: 'long', year: 'numeric', timeZone: 'UTC' }).format(
+export const formatMonth = (month: string, { locale }: { readonly locale: string }): string =>
+  new Intl.DateTimeFormat(locale, { month: 'long', year: 'numeric', timeZone: 'UTC' }).format(
     new Date(`${month}-01T00:00:00Z`),
   );

@@ -2,6 +2,7 @@
 
 import { diffLines } from 'diff';
 import { useId, useMemo, useState } from 'preact/hooks';
+import type { LabFileView } from '../../../api/lab-bodies.ts';
 import { put } from '../../base/api.ts';
 import { t } from '../../base/messages.ts';
 import { health } from '../../live/lab-state.ts';
@@ -10,10 +11,6 @@ import { labChanged, useLoaded } from '../../live/use-loaded.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { noteDone } from '../../forms/undo.tsx';
-
-interface LabFileText {
-  readonly yaml: string;
-}
 
 const Difference = ({ before, after }: { readonly before: string; readonly after: string }) => {
   const parts = useMemo(() => diffLines(before, after), [before, after]);
@@ -37,7 +34,7 @@ const Difference = ({ before, after }: { readonly before: string; readonly after
   );
 };
 
-const Export = ({ yaml }: LabFileText) => {
+const Export = ({ yaml }: Pick<LabFileView, 'yaml'>) => {
   const address = useMemo(() => URL.createObjectURL(new Blob([yaml], { type: 'application/yaml' })), [yaml]);
   return (
     <p>
@@ -48,20 +45,32 @@ const Export = ({ yaml }: LabFileText) => {
   );
 };
 
+/** Nothing needs doing about them: an export writes the present keys. */
+const OldSpellings = ({ spellings }: { readonly spellings: NonNullable<LabFileView['oldSpellings']> }) => (
+  <>
+    <p>{t('lab-file.old-keys', { count: spellings.length })}</p>
+    <ul>
+      {spellings.map(({ line, column, oldKey, newKey }) => (
+        <li key={`${line}:${column}`}>{t('lab-file.old-key', { line, oldKey, newKey })}</li>
+      ))}
+    </ul>
+  </>
+);
+
 export default function LabFile() {
-  const now = useLoaded<LabFileText>('/api/lab-file');
+  const now = useLoaded<LabFileView>('/api/lab-file');
   const looking = useSaving();
   const taking = useSaving();
   const [text, setText] = useState('');
   const [reason, setReason] = useState('');
-  const [seen, setSeen] = useState<LabFileText | null>(null);
+  const [seen, setSeen] = useState<LabFileView | null>(null);
   const id = useId();
   const change = (yaml: string): void => {
     setText(yaml);
     setSeen(null);
   };
   const look = (): void =>
-    void looking.run(() => put<LabFileText>('/api/lab-file', { yaml: text, dryRun: true }), setSeen);
+    void looking.run(() => put<LabFileView>('/api/lab-file', { yaml: text, dryRun: true }), setSeen);
   const take = (before: string): void =>
     void taking.run(
       () => put('/api/lab-file', { yaml: text, ...(reason === '' ? {} : { reason }) }),
@@ -114,6 +123,7 @@ export default function LabFile() {
         <section class="plate">
           <h2>{t('lab-file.difference')}</h2>
           <p class="dim">{t('lab-file.people-stay')}</p>
+          {seen.oldSpellings && <OldSpellings spellings={seen.oldSpellings} />}
           <Difference before={now.value.yaml} after={seen.yaml} />
           <TextEntry label="set-up.reason" maxLength={500} value={reason} onChange={setReason} />
           <Refusal trouble={taking.refusal} retry={taking.retry} />

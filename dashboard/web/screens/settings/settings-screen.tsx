@@ -4,7 +4,7 @@
 import { useSignalEffect } from '@preact/signals';
 import { useId } from 'preact/hooks';
 import { formatNumber, formatTemperature, formatTime } from '../../base/format.ts';
-import { type MessageKey, t } from '../../base/messages.ts';
+import { LANGUAGES, languageName, type MessageKey, t } from '../../base/messages.ts';
 import { changeSettings, type ScreenSettings, settings } from '../../base/settings.ts';
 import { now, reader, stations } from '../../live/lab-state.ts';
 import { typePixels } from '../common/viewing-distance.ts';
@@ -17,13 +17,14 @@ import './settings.css';
 const Choice = <Key extends 'language' | 'unit' | 'hourCycle' | 'theme'>(props: {
   readonly name: Key;
   readonly label: MessageKey;
-  readonly options: Readonly<Record<ScreenSettings[Key], MessageKey>>;
+  readonly options: readonly ScreenSettings[Key][];
+  readonly nameOf: (option: ScreenSettings[Key]) => string;
 }) => {
   const id = useId();
   return (
     <fieldset class="choice">
       <legend>{t(props.label)}</legend>
-      {Object.entries<MessageKey>(props.options).map(([value, label]) => (
+      {props.options.map((value) => (
         <span key={value} class="choice-one">
           <input
             type="radio"
@@ -32,11 +33,17 @@ const Choice = <Key extends 'language' | 'unit' | 'hourCycle' | 'theme'>(props: 
             checked={settings.value[props.name] === value}
             onChange={() => changeSettings({ [props.name]: value })}
           />
-          <label for={`${id}-${value}`}>{t(label)}</label>
+          <label for={`${id}-${value}`}>{props.nameOf(value)}</label>
         </span>
       ))}
     </fieldset>
   );
+};
+
+const THEME_NAMES: Readonly<Record<ScreenSettings['theme'], MessageKey>> = {
+  system: 'settings.system',
+  dark: 'settings.dark',
+  light: 'settings.light',
 };
 
 const Amount = (props: {
@@ -117,21 +124,24 @@ export default function SettingsScreen() {
       <SetUpWays />
       <h2>{t('settings.device')}</h2>
       <p class="dim">{t('settings.explain')}</p>
-      <Choice name="language" label="settings.language" options={{ en: 'settings.en', de: 'settings.de' }} />
+      <Choice name="language" label="settings.language" options={LANGUAGES} nameOf={languageName} />
       <Choice
         name="unit"
         label="settings.unit"
-        options={{ celsius: 'settings.celsius', fahrenheit: 'settings.fahrenheit' }}
+        options={['celsius', 'fahrenheit']}
+        nameOf={(unit) => t(unit === 'celsius' ? 'settings.celsius' : 'settings.fahrenheit')}
       />
       <Choice
         name="hourCycle"
         label="settings.hours"
-        options={{ h23: 'settings.h23', h12: 'settings.h12' }}
+        options={['h23', 'h12']}
+        nameOf={(cycle) => t(cycle === 'h23' ? 'settings.h23' : 'settings.h12')}
       />
       <Choice
         name="theme"
         label="settings.theme"
-        options={{ system: 'settings.system', dark: 'settings.dark', light: 'settings.light' }}
+        options={['system', 'dark', 'light']}
+        nameOf={(theme) => t(THEME_NAMES[theme])}
       />
       <p class="dim">
         {t('settings.sample', {

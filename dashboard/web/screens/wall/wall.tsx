@@ -110,7 +110,7 @@ export default function Wall() {
   const worst = openAlarms.value.some((alarm) => needsHands(alarm) && !alarm.acknowledged);
   const clock = formatTime(now.value, {
     ...reader.value,
-    language: 'en',
+    locale: 'en-GB',
     hourCycle: 'h23',
     timeZone: timeZone.value,
   });

@@ -1,5 +1,5 @@
 // What a lamp or a buzzer at the bench reads: one retained JSON message a station for how it stands, one for its
-// worst alarm. Pure; start publishes them. A lamp that was off finds the newest state when it comes back.
+// worst alarm. Pure; publishSignals sends them. A lamp that was off finds the newest state when it comes back.
 
 import type { Alarm } from '../alerts/watch/life/alarm.ts';
 import { isHidden } from '../alerts/watch/life/alarm-state.ts';
@@ -13,13 +13,13 @@ export interface Signal {
 
 const instant = (at: number | null): string | null => (at === null ? null : new Date(at).toISOString());
 
-export const stationSignal = (site: string, standing: StationStatus): Signal => ({
-  topic: `wax/${site}/station/${standing.station}`,
+export const stationSignal = (site: string, status: StationStatus): Signal => ({
+  topic: `wax/${site}/station/${status.station}`,
   payload: JSON.stringify({
-    condition: standing.condition,
-    celsius: standing.celsius,
-    measured_at: instant(standing.at),
-    minutes_to_ceiling: standing.minutesToCeiling,
+    condition: status.condition,
+    celsius: status.celsius,
+    measured_at: instant(status.at),
+    minutes_to_ceiling: status.minutesToCeiling,
   }),
 });
 

@@ -7,12 +7,12 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { connect } from 'node:tls';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { openAuthority } from '../dashboard/server/https/authority.ts';
-import { openPlainDoor } from '../dashboard/server/https/plain-door.ts';
-import { serverNames } from '../dashboard/server/https/server-names.ts';
-import { type EpochMillis, epochMillis, MILLIS_PER_DAY } from '../wax/units.ts';
-import type { HttpsSetting } from './https-settings.ts';
-import { secureHouse } from './secure-house.ts';
+import { openAuthority } from './authority.ts';
+import { openPlainServer } from './plain-server.ts';
+import { serverNames } from './server-names.ts';
+import { type EpochMillis, epochMillis, MILLIS_PER_DAY } from '../../../wax/units.ts';
+
+import { type HttpsSetting, openHttps } from './https-service.ts';
 
 let folder: string;
 const servers: Server[] = [];
@@ -25,11 +25,21 @@ afterEach(() => {
 });
 
 const started = epochMillis(Date.now());
-const house = (
+const https = (
   setting: HttpsSetting = { kind: 'authority' },
   now = () => started,
   hostNames: string[] = [],
-) => secureHouse({ setting, dataFolder: folder, labName: 'Test lab', hostNames, now });
+) =>
+  openHttps({
+    setting,
+    dataFolder: folder,
+    labName: 'Test lab',
+    hostNames,
+    now,
+    onRenewalFailed: (error) => {
+      throw error;
+    },
+  });
 const listen = async (pair: { readonly key: string; readonly cert: string }): Promise<Server> => {
   const server = createServer({ key: pair.key, cert: pair.cert }, (_request, response) =>
     response.end('here'),
@@ -57,7 +67,7 @@ const shake = (server: Server, ca: string, name: string): Promise<X509Certificat
 
 describe('the lab’s own authority', () => {
   it('is believed by a client that trusts it alone, by name and by address', async () => {
-    const secure = await house({ kind: 'authority' }, undefined, ['wax.lab-of-ours.example']);
+    const secure = await https({ kind: 'authority' }, undefined, ['wax.lab-of-ours.example']);
     const server = await listen(secure.pair);
     const ca = secure.authority?.pem ?? '';
     for (const name of ['localhost', '127.0.0.1', 'wax.lab-of-ours.example'])
@@ -65,7 +75,7 @@ describe('the lab’s own authority', () => {
   });
 
   it('is not believed for a name of somebody else, nor by a client that does not trust it', async () => {
-    const secure = await house();
+    const secure = await https();
     const server = await listen(secure.pair);
     expect(await shake(server, secure.authority?.pem ?? '', 'bank.example')).toBe(
       'ERR_TLS_CERT_ALTNAME_INVALID',
@@ -90,10 +100,10 @@ describe('the lab’s own authority', () => {
   });
 
   it('keeps its key for its owner alone, and is the same after a restart', async () => {
-    const first = await house();
+    const first = await https();
     expect(statSync(join(folder, 'https/authority-key.pem')).mode & 0o777).toBe(0o600);
     expect(statSync(join(folder, 'https')).mode & 0o777).toBe(0o700);
-    const second = await house();
+    const second = await https();
     expect(second.authority?.fingerprint).toBe(first.authority?.fingerprint);
     expect(await shake(await listen(second.pair), first.authority?.pem ?? '', 'localhost')).toBeInstanceOf(
       X509Certificate,
@@ -101,12 +111,12 @@ describe('the lab’s own authority', () => {
   });
 
   it('makes a root that signs nothing but servers, for ten years', async () => {
-    const { authority } = await house();
+    const { authority } = await https();
     const root = new X509Certificate(authority?.pem ?? '');
     expect(root.ca).toBe(true);
     expect(root.fingerprint256.replaceAll(':', ' ')).toBe(authority?.fingerprint);
     expect((Date.parse(root.validTo) - started) / MILLIS_PER_DAY).toBeCloseTo(3650, 1);
-    const server = new X509Certificate((await house()).pair.cert);
+    const server = new X509Certificate((await https()).pair.cert);
     expect(server.ca).toBe(false);
     expect(server.keyUsage).toEqual(['1.3.6.1.5.5.7.3.1']);
     expect(server.checkIssued(root)).toBe(true);
@@ -119,7 +129,7 @@ describe('the lab’s own authority', () => {
     'gives the running server a new certificate when thirty of its ninety days are left: day %d',
     async (day, isNew) => {
       let now: EpochMillis = started;
-      const secure = await house({ kind: 'authority' }, () => now);
+      const secure = await https({ kind: 'authority' }, () => now);
       const server = await listen(secure.pair);
       const ca = secure.authority?.pem ?? '';
       const before = await shake(server, ca, 'localhost');
@@ -133,14 +143,14 @@ describe('the lab’s own authority', () => {
   );
 
   it('refuses a name it may not vouch for, an end that has come, and files that are broken, each by name', async () => {
-    await house();
-    await expect(house({ kind: 'authority' }, undefined, ['new.example'])).rejects.toMatchObject({
+    await https();
+    await expect(https({ kind: 'authority' }, undefined, ['new.example'])).rejects.toMatchObject({
       code: 'authority-name-outside',
     });
     const later = () => epochMillis(started + 3650 * MILLIS_PER_DAY);
-    await expect(house({ kind: 'authority' }, later)).rejects.toMatchObject({ code: 'authority-expired' });
+    await expect(https({ kind: 'authority' }, later)).rejects.toMatchObject({ code: 'authority-expired' });
     writeFileSync(join(folder, 'https/authority-key.pem'), 'no key');
-    await expect(house()).rejects.toMatchObject({ code: 'authority-unreadable' });
+    await expect(https()).rejects.toMatchObject({ code: 'authority-unreadable' });
   });
 });
 
@@ -156,7 +166,7 @@ describe('a certificate of the lab’s own', () => {
 
   it('is served, and read again when it was renewed', async () => {
     const authority = await put(started);
-    const secure = await house(files());
+    const secure = await https(files());
     expect(secure).toMatchObject({ authority: null, isPublic: true });
     const server = await listen(secure.pair);
     expect(await secure.renew(server)).toBe(false);
@@ -169,19 +179,19 @@ describe('a certificate of the lab’s own', () => {
   });
 
   it('is refused when the key is another, when it has ended, when there is none', async () => {
-    await expect(house(files())).rejects.toMatchObject({ code: 'https-file-unreadable' });
+    await expect(https(files())).rejects.toMatchObject({ code: 'https-file-unreadable' });
     await put(started);
     const key = readFileSync(files().key);
     await put(started);
     writeFileSync(files().key, key);
-    await expect(house(files())).rejects.toMatchObject({ code: 'https-pair-mismatch' });
+    await expect(https(files())).rejects.toMatchObject({ code: 'https-pair-mismatch' });
     await put(started);
     const later = () => epochMillis(started + 91 * MILLIS_PER_DAY);
-    await expect(house(files(), later)).rejects.toMatchObject({ code: 'https-certificate-expired' });
+    await expect(https(files(), later)).rejects.toMatchObject({ code: 'https-certificate-expired' });
   });
 });
 
-describe('the plain door', () => {
+describe('the plain HTTP server', () => {
   const ask = (address: string, path: string, headers: Record<string, string> = {}, method = 'GET') =>
     new Promise<{ status: number; headers: Record<string, unknown>; body: Buffer }>((resolve, reject) => {
       const asked = plainRequest(`${address}${path}`, { headers, method }, (response) => {
@@ -200,33 +210,33 @@ describe('the plain door', () => {
     });
 
   it('hands out the authority’s certificate and its page, and leads all else to HTTPS', async () => {
-    const { authority } = await house();
-    const door = await openPlainDoor({ host: '127.0.0.1', port: 0, securePort: 8460, authority });
+    const { authority } = await https();
+    const plain = await openPlainServer({ host: '127.0.0.1', port: 0, securePort: 8460, authority });
     try {
-      const { body, headers } = await ask(door.address, '/authority.crt');
+      const { body, headers } = await ask(plain.address, '/authority.crt');
       expect(headers['content-type']).toBe('application/x-x509-ca-cert');
       expect(new X509Certificate(body).fingerprint256.replaceAll(':', ' ')).toBe(authority?.fingerprint);
-      const page = await ask(door.address, '/authority', { 'accept-language': 'de-AT' });
+      const page = await ask(plain.address, '/authority', { 'accept-language': 'de-AT' });
       expect(page.body.toString()).toContain('lang="de"');
       expect(page.body.toString()).toContain(authority?.fingerprint);
-      const lab = await ask(door.address, '/wall?x=1', { host: 'wax.local:8461' });
+      const lab = await ask(plain.address, '/wall?x=1', { host: 'wax.local:8461' });
       expect(lab).toMatchObject({ status: 307, headers: { location: 'https://wax.local:8460/wall?x=1' } });
     } finally {
-      await door.close();
+      await plain.close();
     }
   });
 
   it('takes no act in the clear and follows no strange host', async () => {
-    const door = await openPlainDoor({ host: '127.0.0.1', port: 0, securePort: 443, authority: null });
+    const plain = await openPlainServer({ host: '127.0.0.1', port: 0, securePort: 443, authority: null });
     try {
-      expect((await ask(door.address, '/api/session', {}, 'POST')).status).toBe(403);
-      expect((await ask(door.address, '/', { host: 'a@b' })).status).toBe(400);
-      expect((await ask(door.address, '//elsewhere.example', { host: 'lab' })).headers.location).toBe(
+      expect((await ask(plain.address, '/api/session', {}, 'POST')).status).toBe(403);
+      expect((await ask(plain.address, '/', { host: 'a@b' })).status).toBe(400);
+      expect((await ask(plain.address, '//elsewhere.example', { host: 'lab' })).headers.location).toBe(
         'https://lab//elsewhere.example',
       );
-      expect((await ask(door.address, '/authority.crt', { host: 'lab' })).status).toBe(308);
+      expect((await ask(plain.address, '/authority.crt', { host: 'lab' })).status).toBe(308);
     } finally {
-      await door.close();
+      await plain.close();
     }
   });
 });

@@ -1,19 +1,15 @@
 // What the demonstration's people wrote down in its simulated past: patterns and charges. Cases are invented.
 
-import type { Charge } from '../lab/charge.ts';
-import type { Lab } from '../lab/lab.ts';
-import type { LabRepository } from '../lab/lab-repository.ts';
-import type { Pattern } from '../lab/pattern.ts';
-import { holdsMeltedWax } from '../lab/station-kinds.ts';
-import { type EpochMillis, MILLIS_PER_DAY, MILLIS_PER_HOUR } from '../wax/units.ts';
+import type { WaxClassId } from '../wax/classes/wax-class-id.ts';
 
+const HOUR = 3_600_000;
 export const PAST_DAYS = 7;
 
-interface Made {
+interface MadePattern {
   readonly id: string;
   readonly caseReference: string;
-  readonly wax: Pattern['wax'];
-  readonly technique: Pattern['technique'];
+  readonly wax: WaxClassId;
+  readonly technique: 'dipped' | 'layered' | 'sheet';
   readonly millimetres: number;
   readonly micrometres: number;
   readonly hoursAgo: number;
@@ -22,7 +18,7 @@ interface Made {
   readonly movedTo?: { readonly station: string; readonly hoursAgo: number };
 }
 
-const MADE: readonly Made[] = [
+const MADE: readonly MadePattern[] = [
   {
     id: '4TK7M',
     caseReference: 'AB-1042 crown 26',
@@ -70,10 +66,40 @@ const MADE: readonly Made[] = [
   },
 ];
 
-const ago = (now: EpochMillis, hours: number): string =>
-  new Date(now - hours * MILLIS_PER_HOUR).toISOString();
+interface PatternStay {
+  readonly station: string;
+  readonly from: string;
+  readonly to: string | null;
+}
+export interface DemoPattern extends Pick<MadePattern, 'id' | 'caseReference' | 'wax' | 'technique'> {
+  readonly length_millimetres: number;
+  readonly tolerance_micrometres: number;
+  readonly madeAt: string;
+  readonly madeBy: string;
+  readonly stays: readonly PatternStay[];
+  readonly fate: null;
+}
+export interface DemoCharge {
+  readonly id: string;
+  readonly station: string;
+  readonly wax: WaxClassId;
+  readonly grams: number;
+  readonly startedAt: string;
+  readonly topUps: readonly [];
+  readonly cleanedAt: string;
+  readonly endedAt: null;
+}
+/** A pot with wax in it. */
+export interface DemoPot {
+  readonly id: string;
+  readonly wax: WaxClassId;
+  readonly grams: number;
+}
 
-export const demoPatterns = (now: EpochMillis): readonly Pattern[] =>
+const ago = (now: number, hours: number): string => new Date(now - hours * HOUR).toISOString();
+
+/** At `now`, milliseconds since 1970. */
+export const demoPatterns = (now: number): readonly DemoPattern[] =>
   MADE.map(({ movedTo, ...made }) => {
     const madeAt = ago(now, made.hoursAgo);
     const moved = movedTo === undefined ? null : ago(now, movedTo.hoursAgo);
@@ -94,37 +120,36 @@ export const demoPatterns = (now: EpochMillis): readonly Pattern[] =>
     };
   });
 
-/** Writes each pattern down when its time comes, so that it ages only where it lay. */
-export const patternDiary = (patterns: readonly Pattern[], repository: LabRepository) => {
-  const known = new Map<string, number>();
-  return (at: EpochMillis): void => {
+/** Saves each pattern when its time comes, so that it ages only where it lay. */
+export const patternDiary = (
+  patterns: readonly DemoPattern[],
+  save: (pattern: DemoPattern) => void,
+): ((at: number) => void) => {
+  const savedStays = new Map<string, number>();
+  return (at) => {
     for (const pattern of patterns) {
       const begun = pattern.stays.filter(({ from }) => Date.parse(from) <= at);
-      if (begun.length === (known.get(pattern.id) ?? 0)) continue;
-      known.set(pattern.id, begun.length);
+      if (begun.length === (savedStays.get(pattern.id) ?? 0)) continue;
+      savedStays.set(pattern.id, begun.length);
       const stays = begun.map((stay, index) => (index === begun.length - 1 ? { ...stay, to: null } : stay));
-      repository.savePattern({ ...pattern, stays });
+      save({ ...pattern, stays });
     }
   };
 };
 
 /** Every pot's charge is as old as the past. */
-export const demoCharges = ({ stations }: Lab, now: EpochMillis): readonly Charge[] => {
-  const startedAt = ago(now, PAST_DAYS * (MILLIS_PER_DAY / MILLIS_PER_HOUR));
-  return stations.flatMap(({ id, kind, wax, charge_grams: grams = 0 }): Charge[] =>
-    holdsMeltedWax(kind) && wax !== null && grams > 0
-      ? [
-          {
-            id: `${id}-1`,
-            station: id,
-            wax,
-            grams,
-            startedAt,
-            topUps: [],
-            cleanedAt: startedAt,
-            endedAt: null,
-          },
-        ]
-      : [],
-  );
+export const demoCharges = (pots: readonly DemoPot[], now: number): readonly DemoCharge[] => {
+  const startedAt = ago(now, PAST_DAYS * 24);
+  return pots
+    .filter(({ grams }) => grams > 0)
+    .map(({ id, wax, grams }) => ({
+      id: `${id}-1`,
+      station: id,
+      wax,
+      grams,
+      startedAt,
+      topUps: [],
+      cleanedAt: startedAt,
+      endedAt: null,
+    }));
 };

@@ -1,4 +1,4 @@
-// The plain HTTP door beside HTTPS: it hands out the authority's certificate with its page, and sends everything
+// The plain HTTP server beside HTTPS: it hands out the authority's certificate with its page, and sends everything
 // else to the secure address. It serves no figure of the lab and takes no act.
 
 import { createServer, type IncomingMessage, type ServerResponse } from 'node:http';
@@ -6,12 +6,12 @@ import { languageOf } from '../base/language.ts';
 import type { Authority } from './authority.ts';
 import { AUTHORITY_PAGE_POLICY, authorityPage } from './authority-page.ts';
 
-export interface PlainDoor {
+export interface PlainServer {
   readonly address: string;
   readonly close: () => Promise<void>;
 }
 
-interface DoorOptions {
+interface PlainServerOptions {
   readonly host: string;
   readonly port: number;
   /** Port of the secure server. */
@@ -26,13 +26,18 @@ const SECONDS = 10;
 const hostOf = (request: IncomingMessage): string | null =>
   /^(\[[0-9a-fA-F:.]+\]|[A-Za-z0-9.-]+)(?::\d{1,5})?$/.exec(request.headers.host ?? '')?.[1] ?? null;
 
-export async function openPlainDoor({ authority, host, port, securePort }: DoorOptions): Promise<PlainDoor> {
+export async function openPlainServer({
+  authority,
+  host,
+  port,
+  securePort,
+}: PlainServerOptions): Promise<PlainServer> {
   const answer = (request: IncomingMessage, response: ServerResponse): void => {
     response.setHeader('x-content-type-options', 'nosniff');
     response.setHeader('cache-control', 'no-store');
     const name = hostOf(request);
     if (name === null || (request.method !== 'GET' && request.method !== 'HEAD')) {
-      // A changed request would already have told its secret in the clear.
+      // A changed request has already sent its secret in the clear.
       response.writeHead(name === null ? 400 : 403).end();
       return;
     }

@@ -1,0 +1,55 @@
+// What lies in the data folder, opened: the database with the lab and its archives, the store, the reading end of the
+// journal.
+
+import { mkdirSync } from 'node:fs';
+import { join } from 'node:path';
+import { type AlarmArchive, openAlarmArchive } from '../alerts/notices/alarm-archive.ts';
+import type { TailReader } from '../collector/journal/journal.ts';
+import { tailReader } from '../collector/journal/tail-reader.ts';
+import { openQuarantineTable, type QuarantineTable } from '../collector/quarantine-table.ts';
+import { openStore } from '../collector/store/open-store.ts';
+import type { Store } from '../collector/store/store.ts';
+import { type LabDatabase, openDatabase } from '../lab/database.ts';
+import type { LabRepository } from '../lab/lab-repository.ts';
+import { openLabRepository } from '../lab/sqlite-lab-repository.ts';
+import type { CreateLab } from './create-lab.ts';
+import type { ProcessSettings } from './settings.ts';
+
+export interface LabData {
+  readonly database: LabDatabase;
+  readonly repository: LabRepository;
+  readonly archive: AlarmArchive;
+  readonly quarantine: QuarantineTable;
+  readonly store: Store;
+  readonly journalFolder: string;
+  readonly reader: TailReader;
+  readonly close: () => Promise<void>;
+}
+
+/** `createLab` runs before anything reads the lab. */
+export function openLabData(
+  settings: Pick<ProcessSettings, 'data' | 'store'>,
+  createLab: CreateLab,
+): LabData {
+  mkdirSync(settings.data, { recursive: true });
+  const database = openDatabase(join(settings.data, 'waxwarden.db'));
+  const repository = openLabRepository(database);
+  createLab(database, repository);
+  const journalFolder = join(settings.data, 'journal');
+  const reader = tailReader(journalFolder);
+  const store = openStore(settings.store, { database, site: repository.lab().site.id });
+  return {
+    database,
+    repository,
+    archive: openAlarmArchive(database),
+    quarantine: openQuarantineTable(database),
+    store,
+    journalFolder,
+    reader,
+    close: async () => {
+      await store.close();
+      reader.close();
+      database.close();
+    },
+  };
+}

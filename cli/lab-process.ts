@@ -1,0 +1,165 @@
+// Everything of one site, opened and wired: database, lab, journal and intake, pipeline, web server. The only
+// place where the parts meet. Opening takes what is there; closing ends it in the order in which data flows.
+
+import { join } from 'node:path';
+import { setTimeout as delay } from 'node:timers/promises';
+import type { NoticeDesk } from '../alerts/notices/notice-desk.ts';
+import { waxWatch } from '../alerts/watch/wax-watch.ts';
+import { type BrokerLogin, brokerLogin } from '../collector/intake/broker-login.ts';
+import type { Intake } from '../collector/intake/intake.ts';
+import { startIntake } from '../collector/intake/start-intake.ts';
+import { qualify } from '../collector/qualify/qualify.ts';
+import type { Store } from '../collector/store/store.ts';
+import { isLoopback } from '../dashboard/loopback.ts';
+import type { RunningLab } from '../dashboard/queries/running-lab.ts';
+import { firstPersonCode } from '../dashboard/server/sign-in/sign-in.ts';
+import { Pipeline } from '../pipeline/pipeline.ts';
+import { publishSignals } from '../pipeline/publish-signals.ts';
+import type { EpochMillis } from '../wax/units.ts';
+import { brokerEndpoint } from './broker-endpoint.ts';
+import type { CreateLab } from './create-lab.ts';
+import { type LabData, openLabData } from './lab-data.ts';
+import { openNotices } from './notices.ts';
+import { startPeriodicWork } from './periodic-work.ts';
+import { processHealth } from './process-health.ts';
+import { runningLab } from './running-lab.ts';
+import type { ProcessSettings } from './settings.ts';
+import { version } from './shipped.ts';
+import { httpsOf, openWebServer, type WebServer } from './web-server.ts';
+
+/** The journal is released for deletion in steps of so much, not after each batch. */
+const RELEASE_BYTES = 1024 * 1024;
+
+type NewOrOldLogin = BrokerLogin & { readonly isNew: boolean };
+
+export interface LabProcess extends Pick<WebServer, 'address' | 'trust'> {
+  readonly running: RunningLab;
+  readonly intake: Intake;
+  readonly pipeline: Pipeline;
+  /** The login of the embedded broker; null with an external one or on loopback. */
+  readonly login: NewOrOldLogin | null;
+  /** By which the first manager is made; null when there is one, and in the demonstration. */
+  readonly firstPersonCode: string | null;
+  /** Shows on the screens how much of a simulated past is there; null when all is. */
+  readonly prepare: (share: number | null) => void;
+  /** From now on time passes: without it nothing is ever silent. */
+  readonly startClock: () => void;
+  readonly close: () => Promise<void>;
+}
+
+export interface LabProcessOptions {
+  readonly settings: ProcessSettings;
+  readonly now: () => EpochMillis;
+  /** Puts a lab into the empty database, before anything reads it. */
+  readonly createLab: CreateLab;
+}
+
+export async function openLabProcess(options: LabProcessOptions): Promise<LabProcess> {
+  const { settings, now } = options;
+  const data = openLabData(settings, options.createLab);
+  const { database, repository, store } = data;
+  const https = await httpsOf(settings, repository.lab().site.name, now);
+  const login = loginOf(settings);
+  const intake = await intakeOf(settings, data, login);
+  const openCount = (): number => waxWatch.openAlarms(pipeline.watchState).length;
+  const notices = openNotices({ database, repository, settings, intake, now, openCount });
+  const pipeline: Pipeline = pipelineOf(data, intake, notices);
+  let preparing: number | null = null;
+  const running = runningLab({
+    ...data,
+    preparing: () => preparing,
+    demo: settings.demo,
+    version,
+    now,
+    watch: waxWatch,
+    pipeline,
+    notices,
+    brokerEndpoint: () => brokerEndpoint(settings, intake.status(), login?.user ?? null),
+    health: () =>
+      processHealth({
+        intake: intake.status(),
+        store,
+        pipelineProblem: pipeline.problem,
+        lab: repository.lab(),
+      }),
+  });
+  const release = releaseOf(store, intake);
+  intake.onJournal(() => void pipeline.follow().then(release));
+  const endSignals = publishSignals(running, intake);
+  await pipeline.drain();
+  const web = await openWebServer(settings, running, database, https);
+  let endPeriodicWork: (() => Promise<void>) | null = null;
+  return {
+    address: web.address,
+    trust: web.trust,
+    running,
+    intake,
+    pipeline,
+    login,
+    firstPersonCode: settings.demo ? null : firstPersonCode(running, database, settings.newManagerCode),
+    prepare: (share) => {
+      preparing = share;
+      if (share === null) pipeline.publish({ kind: 'lab' });
+    },
+    startClock: () => {
+      endPeriodicWork ??= startPeriodicWork(settings, running, intake, data);
+    },
+    close: async () => {
+      endSignals();
+      await endPeriodicWork?.();
+      await web.close();
+      await intake.stop();
+      await pipeline.drain();
+      await pipeline.stop();
+      await notices.stop();
+      await data.close();
+    },
+  };
+}
+
+/** Gateways sign in wherever others than this machine can reach the embedded broker. */
+const loginOf = ({ broker, data, host }: ProcessSettings): NewOrOldLogin | null =>
+  broker.kind === 'embedded' && !isLoopback(host) ? brokerLogin(join(data, 'broker-login.json')) : null;
+
+const intakeOf = (
+  { broker, host }: ProcessSettings,
+  { journalFolder, repository, store }: LabData,
+  login: BrokerLogin | null,
+): Promise<Intake> =>
+  startIntake({
+    site: repository.lab().site.id,
+    journalFolder,
+    appliedOffset: store.keepFrom(),
+    broker: broker.kind === 'embedded' ? { kind: 'embedded', host, port: broker.port, login } : broker,
+  });
+
+const pipelineOf = (
+  { archive, quarantine, reader, repository, store }: LabData,
+  intake: Intake,
+  notices: NoticeDesk,
+): Pipeline =>
+  new Pipeline({
+    watch: waxWatch,
+    qualify,
+    store,
+    reader,
+    lab: repository.lab,
+    journalEnd: intake.journalEnd,
+    append: intake.append,
+    alongside: ({ alarmChanges, rejections, tickedAt }) => [
+      archive.write(alarmChanges),
+      notices.write(alarmChanges, tickedAt),
+      ...(rejections.length > 0 ? [quarantine.write(rejections)] : []),
+    ],
+    delay,
+  });
+
+/** Releases what the store has taken whole. */
+function releaseOf(store: Store, intake: Intake): () => void {
+  let released = 0;
+  return () => {
+    if (store.keepFrom() - released < RELEASE_BYTES) return;
+    released = store.keepFrom();
+    intake.release(released);
+  };
+}

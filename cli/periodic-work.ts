@@ -1,0 +1,31 @@
+// What the passing of time brings about: ticks in the journal, the check of store and disk, the mailed night sheet.
+
+import type { Intake } from '../collector/intake/intake.ts';
+import type { RunningLab } from '../dashboard/queries/running-lab.ts';
+import { startNightDelivery } from '../dashboard/reports/night/start-night-delivery.ts';
+import { startSelfCheck } from '../pipeline/self-check.ts';
+import type { LabData } from './lab-data.ts';
+import type { ProcessSettings } from './settings.ts';
+
+/** How often the passing of time is written into the journal. */
+const TICK_MILLIS = 5000;
+
+/** Answers how to end it. */
+export function startPeriodicWork(
+  settings: ProcessSettings,
+  running: RunningLab,
+  { append }: Pick<Intake, 'append'>,
+  { database, store }: LabData,
+): () => Promise<void> {
+  const endSelfCheck = startSelfCheck({ store, dataFolder: settings.data, now: running.now, append });
+  const endNightDelivery = startNightDelivery(running, database, settings);
+  const clock = setInterval(() => {
+    // A disk that refuses is shown by the journal's own state; the next tick tries again.
+    append([{ kind: 'tick', receivedAt: running.now() }]).catch(() => {});
+  }, TICK_MILLIS);
+  return async () => {
+    clearInterval(clock);
+    endSelfCheck();
+    await endNightDelivery();
+  };
+}

@@ -1,0 +1,74 @@
+// The web server on the address of the settings, with HTTPS where it is set.
+
+import { alarmText } from '../alerts/notices/texts/alarm-text.ts';
+import { isLoopback } from '../dashboard/loopback.ts';
+import type { RunningLab } from '../dashboard/queries/running-lab.ts';
+import { buildServer } from '../dashboard/server/build-server.ts';
+import { type HttpsService, openHttps } from '../dashboard/server/https/https-service.ts';
+import type { LabDatabase } from '../lab/database.ts';
+import { problemOf } from '../wax/problem-error.ts';
+import type { EpochMillis } from '../wax/units.ts';
+import { problemOnConsole } from './console-words.ts';
+import { listening } from './listen-refusal.ts';
+import type { ProcessSettings } from './settings.ts';
+import { webRoot } from './shipped.ts';
+
+export interface WebServer {
+  readonly address: string;
+  /** With HTTPS: the plain address, and what to compare before the lab's authority is trusted; else null. */
+  readonly trust: { readonly plainAddress: string; readonly fingerprint: string | null } | null;
+  readonly close: () => Promise<void>;
+}
+
+/** Null where the settings want none. Before the parts that need ending, so that a refusal ends nothing. */
+export const httpsOf = async (
+  settings: ProcessSettings,
+  labName: string,
+  now: () => EpochMillis,
+): Promise<HttpsService | null> =>
+  settings.https === null
+    ? null
+    : openHttps({
+        setting: settings.https,
+        dataFolder: settings.data,
+        labName,
+        hostNames: settings.hostNames,
+        now,
+        onRenewalFailed: (error) =>
+          console.error(`waxwarden: ${problemOnConsole(problemOf(error, 'certificate-not-renewed'))}`),
+      });
+
+export async function openWebServer(
+  settings: ProcessSettings,
+  running: RunningLab,
+  database: LabDatabase,
+  https: HttpsService | null,
+): Promise<WebServer> {
+  const { host, port, httpPort } = settings;
+  const server = buildServer(running, {
+    webRoot,
+    alarmWords: alarmText,
+    database,
+    // What comes through a proxy comes from anywhere.
+    loopback: isLoopback(host) && settings.behindProxy.length === 0,
+    hostNames: settings.hostNames,
+    ...(settings.behindProxy.length > 0 && { trustedProxies: settings.behindProxy }),
+    ...(https !== null && { tls: https.pair, authority: https.authority, insistOnHttps: https.isPublic }),
+    ...(settings.logLevel !== 'silent' && { log: { level: settings.logLevel, stream: process.stderr } }),
+  });
+  const address = await listening({ setting: '--port', host, port }, server.listen({ host, port }));
+  if (https === null) return { address, trust: null, close: () => server.close() };
+  const securePort = Number(new URL(address).port || 443);
+  const plain = await listening(
+    { setting: '--http-port', host, port: httpPort },
+    https.start(server.server, { host, port: httpPort, securePort }),
+  );
+  return {
+    address,
+    trust: { plainAddress: plain.plainAddress, fingerprint: https.authority?.fingerprint ?? null },
+    close: async () => {
+      await plain.end();
+      await server.close();
+    },
+  };
+}

@@ -1,0 +1,95 @@
+// HTTPS of one site: the certificate that the server starts with, its renewal while it runs, and the plain HTTP server
+// beside it.
+
+import type { Server as PlainServer } from 'node:http';
+import { Server } from 'node:https';
+import { hostname, networkInterfaces } from 'node:os';
+import { join } from 'node:path';
+import type { EpochMillis } from '../../../wax/units.ts';
+import { type Authority, openAuthority, type Pair } from './authority.ts';
+import {
+  certificateOfAuthority,
+  certificateOfFiles,
+  type RenewableCertificate,
+} from './renewable-certificate.ts';
+import { HttpsRefusal } from './https-refusal.ts';
+import { openPlainServer } from './plain-server.ts';
+import { type ServerNames, serverNames } from './server-names.ts';
+
+/** Renewal is due days ahead; an address that changed is missed for at most so long. */
+const INTERVAL_MILLIS = 15 * 60_000;
+
+export type HttpsSetting =
+  /** The lab's own authority, made in the data folder. */
+  { readonly kind: 'authority' } | { readonly kind: 'files'; readonly cert: string; readonly key: string };
+
+export interface HttpsService {
+  readonly pair: Pair;
+  readonly isPublic: boolean;
+  readonly authority: Authority | null;
+  /** Gives the server a newer certificate where there is one; answers whether there was. */
+  readonly renew: (server: PlainServer) => Promise<boolean>;
+  /** Opens the plain HTTP server and renews the certificate from now on; answers its address and how to end both. */
+  readonly start: (
+    server: PlainServer,
+    plain: { readonly host: string; readonly port: number; readonly securePort: number },
+  ) => Promise<{ readonly plainAddress: string; readonly end: () => Promise<void> }>;
+}
+
+interface HttpsOptions {
+  readonly setting: HttpsSetting;
+  readonly dataFolder: string;
+  readonly labName: string;
+  readonly hostNames: readonly string[];
+  readonly now: () => EpochMillis;
+  /** The certificate stays as it is and the renewal is tried again. */
+  readonly onRenewalFailed: (error: unknown) => void;
+}
+
+/** @throws HttpsRefusal when there is no certificate to start with. */
+export async function openHttps(options: HttpsOptions): Promise<HttpsService> {
+  const { now, onRenewalFailed } = options;
+  const { authority, certificate } = await certificateOf(options);
+  const renew: HttpsService['renew'] = async (server) => {
+    const pair = await certificate.renewed(now());
+    if (pair !== null && server instanceof Server) server.setSecureContext(pair);
+    return pair !== null;
+  };
+  return {
+    pair: certificate.pair,
+    isPublic: certificate.isPublic,
+    authority,
+    renew,
+    start: async (server, { host, port, securePort }) => {
+      const plain = await openPlainServer({ host, port, securePort, authority });
+      const timer = setInterval(() => {
+        renew(server).catch(onRenewalFailed);
+      }, INTERVAL_MILLIS);
+      return {
+        plainAddress: plain.address,
+        end: async () => {
+          clearInterval(timer);
+          await plain.close();
+        },
+      };
+    },
+  };
+}
+
+async function certificateOf({ setting, dataFolder, labName, hostNames, now }: HttpsOptions): Promise<{
+  readonly authority: Authority | null;
+  readonly certificate: RenewableCertificate;
+}> {
+  if (setting.kind === 'files') return { authority: null, certificate: certificateOfFiles(setting, now()) };
+  const names = (): ServerNames =>
+    serverNames({ hostname: hostname(), interfaces: networkInterfaces() }, hostNames);
+  const authority = await openAuthority(join(dataFolder, 'https'), labName, names(), now());
+  refuseOutside(authority, hostNames);
+  return { authority, certificate: await certificateOfAuthority(authority, names, now()) };
+}
+
+function refuseOutside(authority: Authority, hostNames: readonly string[]): void {
+  const vouched = authority.vouchedFor({ dns: hostNames.map((name) => name.toLowerCase()), addresses: [] });
+  const outside = hostNames.find((name) => !vouched.dns.includes(name.toLowerCase()));
+  if (outside !== undefined) throw new HttpsRefusal('authority-name-outside', { name: outside });
+}
