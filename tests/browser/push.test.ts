@@ -211,7 +211,7 @@ describe('a phone that is subscribed', () => {
     await deliver(aside);
     const now = await shownAfter(alarm.id, 2);
     expect(now).toHaveLength(1);
-    expect(now[0]?.title).toMatch(/^Put aside by Mara until \d\d:\d\d: Melt pot 1$/);
+    expect(now[0]?.title).toMatch(/^Shelved by Mara until \d\d:\d\d: Melt pot 1$/);
     expect(now[0]?.actions).toEqual([]);
   });
 
