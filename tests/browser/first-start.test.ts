@@ -20,7 +20,7 @@ const axePath = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
 const DEAD_HOST = '127.0.0.1:9';
 const PASSWORD = 'seven warm sticks of wax';
 const SET_UP = [
-  ...['site', 'stations', 'probes', 'waxes', 'telling', 'post'],
+  ...['site', 'stations', 'probes', 'waxes', 'notification-plan', 'deliveries'],
   ...['people', 'keys', 'audit', 'lab-file', 'account'],
 ];
 
