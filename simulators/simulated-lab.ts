@@ -51,6 +51,7 @@ const SETTLING = DAY;
 const FLEET_SETTLING = DAY / 24;
 const LIVE_STEP = 2000;
 
+// One function, because past, live steps and stop share the connections and the flags that keep them in order.
 export const startSimulatedLab = (options: SimulatedLabOptions): SimulatedLab => {
   const { brokerUrl, site, seed } = options;
   const created = options.now();
