@@ -19,7 +19,8 @@ export const PRODUCT = [
 ];
 const LOOKED_AT = [...PRODUCT, 'tests', 'scripts', 'docs', 'README.md', 'CONTRIBUTING.md', 'SECURITY.md'];
 /** The page of the words itself, the list of those that changed, and what is written by a program from other files. */
-const NOT_LOOKED_AT = /^docs\/(glossary\.md|decisions\/|generated\/|science\/|screenshots\/)|^tests\/data\/|^scripts\/check-words/;
+const NOT_LOOKED_AT =
+  /^docs\/(glossary\.md|decisions\/|generated\/|science\/|screenshots\/)|^tests\/data\/|^scripts\/check-words/;
 const LOOKED_AT_KINDS = /\.(tsx?|mjs|cjs|md|json|css)$/;
 
 /** @returns {readonly (readonly string[])[]} the rows of the table below a heading, cell by cell */
@@ -28,7 +29,12 @@ const tableBelow = (page, heading) =>
     .split('\n')
     .filter((line) => line.startsWith('| ') && !line.startsWith('|---'))
     .slice(1)
-    .map((line) => line.split('|').slice(1, -1).map((cell) => cell.trim()));
+    .map((line) =>
+      line
+        .split('|')
+        .slice(1, -1)
+        .map((cell) => cell.trim()),
+    );
 
 const listed = (cell) => [...cell.matchAll(/`([^`]+)`/g)].map(([, word]) => word ?? '');
 
@@ -43,7 +49,9 @@ export function forbiddenWords(page) {
       word,
       instead,
       allowed: listed(allowed),
-      folders: exceptions.filter((exception) => exception.words.includes(word)).flatMap((exception) => exception.folders),
+      folders: exceptions
+        .filter((exception) => exception.words.includes(word))
+        .flatMap((exception) => exception.folders),
     })),
   );
 }
@@ -80,7 +88,9 @@ export function doubleTypes(files) {
   for (const { path, text } of files)
     for (const [, name = ''] of text.matchAll(/^export (?:interface|type|class|enum) (\w+)/gm))
       places.set(name, [...(places.get(name) ?? []), path]);
-  return [...places].filter(([, paths]) => paths.length > 1).map(([name, paths]) => `${name}: ${paths.join(', ')}`);
+  return [...places]
+    .filter(([, paths]) => paths.length > 1)
+    .map(([name, paths]) => `${name}: ${paths.join(', ')}`);
 }
 
 export function complaints() {
@@ -98,7 +108,8 @@ export function complaints() {
         }),
       ),
   );
-  const isProduct = (path) => PRODUCT.includes(path.split('/')[0]) && isCode(path) && !path.includes('.test.');
+  const isProduct = (path) =>
+    PRODUCT.includes(path.split('/')[0]) && isCode(path) && !path.includes('.test.');
   const types = doubleTypes(paths.filter(isProduct).map((path) => ({ path, text: read(path) })));
   return [...used, ...types.map((type) => `two exported types share a name: ${type}`)];
 }
