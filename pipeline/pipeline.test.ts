@@ -37,7 +37,7 @@ let reader: TailReader;
 let store: Store;
 let pipeline: Pipeline;
 
-/** `afterAppend` is what the process does between an entry being on disk and its author hearing of it. */
+/** `afterAppend` is what the process does between an entry being on disk and the answer to its author. */
 const openPipeline = (
   afterAppend: () => Promise<void> = async () => {},
   delay: (millis: number) => Promise<void> = async () => {},
@@ -94,7 +94,7 @@ describe('what a person does', () => {
     expect(waxWatch.openAlarms(pipeline.watchState)[0]).toMatchObject({ acknowledgedBy: 'Ilse Brandt' });
   });
 
-  it('is answered although it was applied before its author heard that it is on disk', async () => {
+  it('is answered although it was applied before its author was answered that it is on disk', async () => {
     pipeline = openPipeline(() => pipeline.drain());
     expect(await pipeline.act(acknowledge('pot.over-ceiling.1'))).toMatchObject({
       ok: false,

@@ -73,7 +73,7 @@ export class Pipeline {
   #draining: Promise<void> | null = null;
   /** People who have done something and have no answer yet. */
   #asking = 0;
-  /** What came of acts by their offset; kept while somebody asks, as one may be applied before its author hears of it. */
+  /** What came of acts by their offset; kept while somebody asks, as one may be applied before its author is answered. */
   readonly #outcomes = new Map<number, ActOutcome>();
   readonly #waiting = new Map<number, (outcome: ActOutcome) => void>();
   readonly #parts: PipelineParts;

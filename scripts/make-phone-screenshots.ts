@@ -7,7 +7,12 @@ import { join } from 'node:path';
 import { connectAsync } from 'mqtt';
 import type { BrowserContext, Page } from 'playwright-core';
 import { carryCookie, startBrowser } from '../tests/browser/browser.ts';
-import { type House, joinAsFirst, startHouse, temporaryFolder } from '../tests/integration/house.ts';
+import {
+  type LabProcess,
+  joinAsFirst,
+  startLabProcess,
+  temporaryFolder,
+} from '../tests/integration/lab-process.ts';
 import { startMosquitto } from '../tests/integration/mosquitto.ts';
 import { until } from '../tests/integration/until.ts';
 import { type PushService, startPushService } from '../tests/push-service.ts';
@@ -60,13 +65,17 @@ const deliverTo = async (context: BrowserContext, page: Page, origin: string) =>
   };
 };
 
-const takeSteps = async (context: BrowserContext, house: House, service: PushService): Promise<void> => {
-  await context.grantPermissions(['notifications'], { origin: house.address });
+const takeSteps = async (
+  context: BrowserContext,
+  labProcess: LabProcess,
+  service: PushService,
+): Promise<void> => {
+  await context.grantPermissions(['notifications'], { origin: labProcess.address });
   await context.addInitScript(`if ('PushManager' in window)
     PushManager.prototype.subscribe = async () => ({ toJSON: () => (${JSON.stringify(service.subscribe())}) });`);
   const page = await context.newPage();
-  const deliver = await deliverTo(context, page, house.address);
-  await page.goto(`${house.address}/phone`);
+  const deliver = await deliverTo(context, page, labProcess.address);
+  await page.goto(`${labProcess.address}/phone`);
   await page.getByRole('button', { name: 'Send alarms to this phone' }).waitFor();
   await partPicture(page, 'phone-ring');
   await page.getByRole('button', { name: 'Send alarms to this phone' }).click();
@@ -79,9 +88,9 @@ const takeSteps = async (context: BrowserContext, house: House, service: PushSer
   await partPicture(page, 'phone-tested');
 };
 
-const takeAlarm = async (context: BrowserContext, house: House, heat: () => Promise<unknown>) => {
+const takeAlarm = async (context: BrowserContext, labProcess: LabProcess, heat: () => Promise<unknown>) => {
   const page = await context.newPage();
-  await page.goto(`${house.address}/phone`);
+  await page.goto(`${labProcess.address}/phone`);
   await heat();
   await page.getByRole('button', { name: 'Acknowledge' }).waitFor();
   await page.locator('.station-rows', { hasText: '96.4' }).waitFor();
@@ -95,7 +104,7 @@ const broker = await startMosquitto();
 const data = await temporaryFolder();
 await writeFile(join(data.path, 'lab.yaml'), LAB);
 await writeFile(join(data.path, 'push-service.pem'), service.certificate);
-const house = await startHouse({
+const labProcess = await startLabProcess({
   data: join(data.path, 'data'),
   args: [
     ...['--port', '0', '--broker', broker.url, '--lab', join(data.path, 'lab.yaml')],
@@ -109,33 +118,33 @@ const publish = (probe: string, celsius: number) =>
 try {
   await publish('dip-pot-a', 66.2);
   await publish('drawer-a', 19.4);
-  const cookie = await joinAsFirst(house);
+  const cookie = await joinAsFirst(labProcess);
   const opened = async (more: object = {}): Promise<BrowserContext> => {
     const context = await browser.newContext({ ...PHONE, ...more });
-    await carryCookie(context, cookie, house.address);
+    await carryCookie(context, cookie, labProcess.address);
     return context;
   };
   const able = await opened();
-  await takeSteps(able, house, service);
+  await takeSteps(able, labProcess, service);
   const unable = await (await opened({ userAgent: IPHONE })).newPage();
-  await unable.goto(`${house.address}/phone`);
+  await unable.goto(`${labProcess.address}/phone`);
   await unable.locator('.phone-alarms').waitFor();
   await partPicture(unable, 'phone-cannot-ring');
   // One reading alone raises no alarm.
   const now = Date.now() / 1000;
   const pack = [now - 1, now].map((t) => ({ n: 'dip-pot-a', u: 'Cel', v: 96.4, t }));
-  await takeAlarm(able, house, () =>
+  await takeAlarm(able, labProcess, () =>
     gateway.publishAsync('wax/mill-lane/bench/senml', JSON.stringify(pack), { qos: 1 }),
   );
-  await house.stop();
+  await labProcess.stop();
   const cold = await able.newPage();
-  await cold.goto(`${house.address}/phone`);
+  await cold.goto(`${labProcess.address}/phone`);
   await cold.locator('.line-note').waitFor();
   await picture(cold, 'phone-no-network');
 } finally {
   await browser.close();
   await gateway.endAsync(true);
-  await house.stop();
+  await labProcess.stop();
   await broker.dispose();
   await service.close();
   await rm(data.path, { recursive: true, force: true });

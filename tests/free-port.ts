@@ -1,4 +1,4 @@
-// A port that nobody listens on, for a program that must be told one. It lies below those that the system gives to
+// A port that nobody listens on, for a program that must be given one. It lies below those that the system gives to
 // outgoing connections and to whoever asks for any port, so that nobody takes it before the program does, or while
 // the program is being started again.
 

@@ -1,4 +1,4 @@
-// A notice desk over a lab with one person and one webhook, for tests that look at what leaves the house.
+// A notice desk over a lab with one person and one webhook, for tests that look at what leaves the lab process.
 
 import { join } from 'node:path';
 import { noticeKeys } from '../alerts/notices/channels/notice-keys.ts';

@@ -1,5 +1,5 @@
 // A push service for tests: real HTTPS with a certificate of its own making, subscriptions with real keys. It checks
-// the sender's signature, decrypts what comes, and answers as it is told to.
+// the sender's signature, decrypts what comes, and answers as it is asked to.
 
 import 'reflect-metadata';
 import { createECDH, randomBytes, webcrypto } from 'node:crypto';
@@ -56,7 +56,7 @@ async function selfMade(): Promise<{ readonly key: string; readonly certificate:
 }
 
 /**
- * With `onHead`, that is told of each request as soon as its head is read; the push is then neither opened nor kept, so
+ * With `onHead`, that is called with each request as soon as its head is read; the push is then neither opened nor kept, so
  * that a measurement is not held up, and every push comes over a connection of its own.
  */
 export async function startPushService(

@@ -15,7 +15,7 @@ export type Mutable<T> = { -readonly [Key in keyof T]: T[Key] };
 export const isTemperature = (celsius: number): boolean =>
   celsius >= ABSOLUTE_ZERO_CELSIUS && celsius < Number.POSITIVE_INFINITY;
 
-/** Null when it can be told what a gap is. */
+/** Null when what counts as a gap is given. */
 export const problemOfGap = (longestGapSeconds: number): Result<never> | null =>
   longestGapSeconds >= 0 ? null : failure('negative-duration', {}, longestGapSeconds);
 

@@ -181,7 +181,7 @@ export const HealthView = Type.Object({
   timeZone: Type.String(),
   /** This and the parts are shown to who is signed in. */
   version: Type.Optional(Type.String()),
-  /** Origin by which other devices open the lab; null when the lab gave no name. Told to who is signed in. */
+  /** Origin by which other devices open the lab; null when the lab gave no name. Shown to who is signed in. */
   reachedAt: Type.Optional(Nullable(Type.String())),
   demo: Type.Boolean(),
   /** Share of the demonstration's simulated past that is there already, 0 to 1; null when all is there. */

@@ -156,7 +156,7 @@ describe('charges, patterns and series over the wire', () => {
     ).toBe('pattern-ended');
   });
 
-  it('takes back an end that was a mistake, and a move that is told late lies in its time', async () => {
+  it('takes back an end that was a mistake, and a move that is entered late takes effect at its own time', async () => {
     const technician = await test.person(manager, 'technician', 'Tom');
     await manager.send('PUT', '/api/stations/cabinet-1', { name: 'Cabinet', kind: 'cabinet' });
     const facts = {
@@ -182,7 +182,7 @@ describe('charges, patterns and series over the wire', () => {
     expect(test.lab.acts.at(-1)).toMatchObject({ type: 'pattern-resumed', reason: 'wrong one', by: 'Tom' });
   });
 
-  it('tells the course of a charge with the standing of its allowance, and of no charge that is not there', async () => {
+  it('answers the dose curve of a charge with the standing of its allowance, and of no charge that is not there', async () => {
     await manager.send('POST', '/api/stations/pot-1/charge', { wax: 'inlay-type-2', grams: 200 });
     const [charge] = (await manager.send('GET', '/api/charges')).json();
     const course = (await manager.send('GET', `/api/charges/${charge.id}/curve`)).json();

@@ -82,7 +82,7 @@ describe('the link that acknowledges', () => {
 });
 
 describe('a phone', () => {
-  it('is subscribed for its person, told of alarms, and unsubscribed by exactly its endpoint', async () => {
+  it('is subscribed for its person, notified of alarms, and unsubscribed by exactly its endpoint', async () => {
     const saved = (await manager.send('POST', '/api/push/subscriptions', PHONE)).json();
     expect(saved).toMatchObject([{ name: 'Blue phone', endpoint: PHONE.endpoint, testedAt: null }]);
     await manager.send('POST', '/api/push/subscriptions', PHONE);
@@ -148,7 +148,7 @@ describe('a phone', () => {
   });
 });
 
-describe('the plan of who is told', () => {
+describe('the notification plan', () => {
   it('is read by everyone of the lab and written by managers, with the secrets of webhooks for managers alone', async () => {
     const plan = {
       ...PLAN,

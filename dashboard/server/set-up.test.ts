@@ -11,7 +11,7 @@ describe('set-up over the wire', () => {
   });
   afterEach(() => test.close());
 
-  it('gives a probe that was heard to a new station, and shows the figures of its wax', async () => {
+  it('gives a probe that was seen to a new station, and shows the figures of its wax', async () => {
     await test.lab.measure('fresh', 71);
     const pot = { name: 'Dip pot', kind: 'dip-pot', wax: 'inlay-dip' };
     const station = await manager.send('PUT', '/api/stations/dip-1', pot);
@@ -63,7 +63,7 @@ describe('set-up over the wire', () => {
     expect(refused.json()).toMatchObject({ status: 409, code: 'lab-contradiction' });
   });
 
-  it('tells the manager where gateways publish to, and nobody else', async () => {
+  it('shows the manager where gateways publish to, and nobody else', async () => {
     expect((await manager.send('GET', '/api/broker-endpoint')).json()).toMatchObject({
       own: true,
       port: 1883,
@@ -73,7 +73,7 @@ describe('set-up over the wire', () => {
 
   it.each([
     ['a probe of no station', '/api/probes/pot-1-a', { station: 'nowhere' }, 409, 'lab-contradiction'],
-    ['a probe that was never heard', '/api/probes/ghost', { station: 'pot-1' }, 404, 'unknown-probe'],
+    ['a probe that was never seen', '/api/probes/ghost', { station: 'pot-1' }, 404, 'unknown-probe'],
     [
       'a window upside down',
       '/api/stations/pot-1',

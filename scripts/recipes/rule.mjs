@@ -35,7 +35,9 @@ import { waxWatch } from '../../wax-watch.ts';
 
 const lab = labOf([{ id: 'bench', name: 'Bench', kind: 'room', wax: null }], [probeOf('p1', 'bench')]);
 const rulesAt = (celsius: number, seconds: number): readonly string[] => {
-  const readings = Array.from({ length: seconds / 10 + 1 }, (_, index) => readingOf('p1', index * 10, celsius));
+  const readings = Array.from({ length: seconds / 10 + 1 }, (_, index) =>
+    readingOf('p1', index * 10, celsius),
+  );
   return waxWatch.stepAll(waxWatch.initial(), readings, lab).findings.map(({ rule }) => rule);
 };
 

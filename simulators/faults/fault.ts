@@ -1,5 +1,5 @@
 // What can be made to go wrong, each for a stretch of time. A script is a list of these; it is data, so that a test
-// can write one down and a demonstration can be told beforehand.
+// can write one down and a demonstration can be described beforehand.
 
 interface Stretch {
   /** Milliseconds since 1970; the end is exclusive. */

@@ -1,14 +1,19 @@
 // From the publishing of the second reading over the ceiling to the alarm on the live stream, while 2000 other readings a
 // second come in; against a bare subscriber to the same broker, which gets the very same message. Every alarm is the
 // first of a pot of its own. Clocks are one: publisher, listener and peer stand in this process, the product and the
-// background each in one of their own. Before it, in a house of its own: the way to the push (alarm/to-push.ts).
+// background each in one of their own. Before it, in a lab process of its own: the way to the push (alarm/to-push.ts).
 
 import { rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { setTimeout as delay } from 'node:timers/promises';
 import { createParser } from 'eventsource-parser';
 import { connectAsync } from 'mqtt';
-import { type House, joinAsFirst, startHouse, temporaryFolder } from '../integration/house.ts';
+import {
+  type LabProcess,
+  joinAsFirst,
+  startLabProcess,
+  temporaryFolder,
+} from '../integration/lab-process.ts';
 import { startMosquitto } from '../integration/mosquitto.ts';
 import { until } from '../integration/until.ts';
 import {
@@ -29,10 +34,13 @@ const APART_MILLIS = 60;
 
 const pots = Array.from({ length: WARM_UP + ALARMS }, (_, index) => `pot-${index}`);
 /** When the first alarm of each station came, by this process's clock. */
-const listen = async (house: House, cookie: string): Promise<(station: string) => number | undefined> => {
+const listen = async (
+  labProcess: LabProcess,
+  cookie: string,
+): Promise<(station: string) => number | undefined> => {
   const seen = new Map<string, number>();
   let hasEnded = false;
-  const response = await fetch(`${house.address}/api/live`, { headers: { cookie } });
+  const response = await fetch(`${labProcess.address}/api/live`, { headers: { cookie } });
   if (!response.ok || response.body === null) throw new Error(`/api/live answered ${response.status}`);
   const parser = createParser({
     onEvent: ({ event, data }) => {
@@ -62,14 +70,14 @@ const measureToStream = async (): Promise<void> => {
   const folder = await temporaryFolder();
   const file = join(folder.path, 'lab.yaml');
   writeFileSync(file, labFile(pots));
-  const house = await startHouse({ args: ['--port', '0', '--broker', broker.url, '--lab', file] });
+  const labProcess = await startLabProcess({ args: ['--port', '0', '--broker', broker.url, '--lab', file] });
   const client = await connectAsync(broker.url, { clientId: 'pots' });
   const bare = await connectAsync(broker.url, { clientId: 'bare' });
   let load: OtherReadings | null = null;
   const ours: number[] = [];
   const peers: number[] = [];
   try {
-    const seen = await listen(house, await joinAsFirst(house));
+    const seen = await listen(labProcess, await joinAsFirst(labProcess));
     for (const pot of pots) await client.publishAsync(topicOf(pot), CALM_CELSIUS, { qos: 1 });
     const bareSeen = new Map<string, number>();
     bare.on('message', (topic) => bareSeen.set(topic, performance.now()));
@@ -103,8 +111,8 @@ const measureToStream = async (): Promise<void> => {
     await load?.rate();
     await client.endAsync(true);
     await bare.endAsync(true);
-    await house.stop('SIGKILL');
-    rmSync(house.data, { recursive: true, force: true });
+    await labProcess.stop('SIGKILL');
+    rmSync(labProcess.data, { recursive: true, force: true });
     await broker.dispose();
     await folder.remove();
   }

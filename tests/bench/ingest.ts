@@ -101,7 +101,7 @@ export const run = async (): Promise<void> => {
   const ours: number[] = [];
   const alone: number[] = [];
   const bare: number[] = [];
-  const house = await startNode(
+  const labProcess = await startNode(
     ['dist/cli/main.js', '--data', data, '--port', '0', '--broker', broker.url, '--lab', LAB_FILE],
     'Open http',
   );
@@ -120,15 +120,15 @@ export const run = async (): Promise<void> => {
   const stored = database.reader().prepare<[], number>('SELECT total(count) FROM reading_hour').pluck();
   try {
     for (let round = 0; round <= ROUNDS; round += 1) {
-      for (const { child } of [house, peer]) child.kill('SIGSTOP');
+      for (const { child } of [labProcess, peer]) child.kill('SIGSTOP');
       await publish(broker.url, lab, round * MESSAGES);
       const bareRate = await timed(peer, () => peer.printed('taken') > round);
-      const ourRate = await timed(house, () => (stored.get() ?? 0) >= (round + 1) * MESSAGES);
+      const ourRate = await timed(labProcess, () => (stored.get() ?? 0) >= (round + 1) * MESSAGES);
       if (round === 0) continue;
       bare.push(bareRate);
       ours.push(ourRate);
     }
-    await killed(house);
+    await killed(labProcess);
     intake = await startNode(
       [
         join(import.meta.dirname, 'peers', 'intake-alone.js'),
@@ -146,7 +146,7 @@ export const run = async (): Promise<void> => {
       if (round > 0) alone.push(rate);
     }
   } finally {
-    for (const runner of [house, peer, intake]) if (runner !== null) await killed(runner);
+    for (const runner of [labProcess, peer, intake]) if (runner !== null) await killed(runner);
     database.close();
     await broker.dispose();
     rmSync(data, { recursive: true, force: true });

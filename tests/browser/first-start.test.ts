@@ -10,7 +10,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { LabView } from '../../dashboard/api/lab-bodies.ts';
 import type { StationView } from '../../dashboard/api/schemas.ts';
 import type { NotificationPlanView } from '../../dashboard/api/notification-plan.ts';
-import { type House, startHouse, temporaryFolder } from '../integration/house.ts';
+import { type LabProcess, startLabProcess, temporaryFolder } from '../integration/lab-process.ts';
 import { type Mosquitto, startMosquitto } from '../integration/mosquitto.ts';
 import { until } from '../integration/until.ts';
 import { startBrowser } from './browser.ts';
@@ -29,11 +29,11 @@ let browser: Browser;
 let context: BrowserContext;
 let page: Page;
 let folder: { path: string; remove: () => Promise<void> };
-let house: House;
+let labProcess: LabProcess;
 
 /** Asks as the person who is signed in on the page. */
 const ask = async <T>(path: string): Promise<T> => {
-  const response = await context.request.get(house.address + path);
+  const response = await context.request.get(labProcess.address + path);
   expect(response.status(), path).toBe(200);
   return (await response.json()) as T;
 };
@@ -48,7 +48,7 @@ const faults = async (): Promise<readonly string[]> => {
 beforeAll(async () => {
   folder = await temporaryFolder();
   [mosquitto, browser] = await Promise.all([startMosquitto(), startBrowser()]);
-  house = await startHouse({
+  labProcess = await startLabProcess({
     data: folder.path,
     args: ['--port', '0', '--broker', mosquitto.url, '--push-hosts', DEAD_HOST],
   });
@@ -61,16 +61,16 @@ beforeAll(async () => {
   page = await context.newPage();
 });
 afterAll(async () => {
-  await house?.stop();
+  await labProcess?.stop();
   await Promise.all([browser?.close(), mosquitto?.dispose()]);
   await folder?.remove();
 });
 
 describe('a lab that is set up for the first time', () => {
   it('is opened with the one-time code from the console, not with a default password', async () => {
-    await page.goto(house.address);
+    await page.goto(labProcess.address);
     await page.getByRole('heading', { name: 'The first person' }).waitFor();
-    const code = await until(() => /with the code (\S+)/.exec(house.printed())?.[1]);
+    const code = await until(() => /with the code (\S+)/.exec(labProcess.printed())?.[1]);
     await page.getByLabel('One-time code').fill(code);
     await page.getByLabel('Name').fill('Ilse Brandt');
     await page.getByLabel('New password').fill(PASSWORD);
@@ -144,9 +144,9 @@ describe('a lab that is set up for the first time', () => {
 
 describe('the set-up screens', () => {
   it.each(SET_UP)('%s passes axe in both themes and fits a small phone', async (place) => {
-    await page.goto(`${house.address}/set-up/${place}`);
+    await page.goto(`${labProcess.address}/set-up/${place}`);
     await page.locator('h1').waitFor();
-    await page.locator('.set-up').locator('form, table, .plate').first().waitFor();
+    await page.locator('.set-up').locator('form, table, .card').first().waitFor();
     for (const colorScheme of ['dark', 'light'] as const) {
       await page.emulateMedia({ colorScheme });
       expect(await faults(), colorScheme).toEqual([]);
@@ -157,7 +157,7 @@ describe('the set-up screens', () => {
   });
 
   it('restore a removed station with its probe when the removal is undone', async () => {
-    await page.goto(`${house.address}/set-up/stations`);
+    await page.goto(`${labProcess.address}/set-up/stations`);
     await press('Remove Big pot');
     await page.getByText('Big pot is removed').waitFor();
     expect(await ask<StationView[]>('/api/stations')).toEqual([]);
@@ -170,7 +170,7 @@ describe('the set-up screens', () => {
   });
 
   it('show a refusal at its field and keep what was typed', async () => {
-    await page.goto(`${house.address}/set-up/stations`);
+    await page.goto(`${labProcess.address}/set-up/stations`);
     await press('Change Big pot');
     await page.getByText("The lab's own values").click();
     await page.getByLabel('Own ceiling').fill('149');
@@ -182,7 +182,7 @@ describe('the set-up screens', () => {
   });
 
   it('show the effect of a calibration at two temperatures before it is saved', async () => {
-    await page.goto(`${house.address}/set-up/probes`);
+    await page.goto(`${labProcess.address}/set-up/probes`);
     await press('Calibrate pot-1');
     await press('At two temperatures');
     const points = page.locator('form fieldset');
@@ -201,7 +201,7 @@ describe('the set-up screens', () => {
 
   it('show the changes of a lab file before it is imported, and undo the import', async () => {
     const { yaml } = await ask<{ yaml: string }>('/api/lab-file');
-    await page.goto(`${house.address}/set-up/lab-file`);
+    await page.goto(`${labProcess.address}/set-up/lab-file`);
     await page.getByLabel('Its text').fill('site: { id: lab }');
     await press('Show the changes');
     await page
@@ -225,7 +225,7 @@ describe('the set-up screens', () => {
   it('save a notification plan, show refusals at their fields, and undo the change of the plan', async () => {
     const plan = async () => (await ask<NotificationPlanView>('/api/notification-plan')).plan;
     const before = await plan();
-    await page.goto(`${house.address}/set-up/notification-plan`);
+    await page.goto(`${labProcess.address}/set-up/notification-plan`);
     await page.getByText('Ilse Brandt cannot be notified').waitFor();
     await page.getByLabel('One person at a time, in weekly turns').check();
     for (const name of ['Jonas Weil', 'Ilse Brandt'])
@@ -284,12 +284,12 @@ describe('the set-up screens', () => {
   });
 
   it('keep what was typed into the plan when another person saves it meanwhile, and say so', async () => {
-    await page.goto(`${house.address}/set-up/notification-plan`);
+    await page.goto(`${labProcess.address}/set-up/notification-plan`);
     const minutes = page.getByLabel('Minutes without acknowledgement').nth(1);
     await minutes.fill('15');
     const { plan } = await ask<NotificationPlanView>('/api/notification-plan');
     const elsewhere = await context.newPage();
-    await elsewhere.goto(`${house.address}/set-up/notification-plan`);
+    await elsewhere.goto(`${labProcess.address}/set-up/notification-plan`);
     await elsewhere.getByLabel('Medium').check();
     await elsewhere.getByRole('button', { name: 'Save' }).click();
     await elsewhere.getByText('The plan is saved.').waitFor();
@@ -306,7 +306,7 @@ describe('the set-up screens', () => {
   });
 
   it('list deliveries by state with the meaning of each state', async () => {
-    await page.goto(`${house.address}/set-up/deliveries`);
+    await page.goto(`${labProcess.address}/set-up/deliveries`);
     await page.getByText('Nothing has been sent yet.').waitFor();
     await page.getByRole('button', { name: /^refused/ }).click();
     await page.getByText(/^Refused for good/).waitFor();
@@ -338,7 +338,7 @@ describe('the set-up screens', () => {
   });
 
   it('create a wall link that opens without signing in, until it is revoked', async () => {
-    await page.goto(`${house.address}/set-up/keys`);
+    await page.goto(`${labProcess.address}/set-up/keys`);
     await page.getByLabel('Screen', { exact: true }).fill('By the door');
     await press('Create a link');
     const link = (await page.locator('.secret').textContent()) ?? '';
@@ -348,12 +348,12 @@ describe('the set-up screens', () => {
     await wall.getByText('Big pot').first().waitFor();
     await press('Revoke By the door');
     await page.getByText('By the door is revoked').waitFor();
-    expect((await screen.request.get(`${house.address}/api/stations`)).status()).toBe(401);
+    expect((await screen.request.get(`${labProcess.address}/api/stations`)).status()).toBe(401);
     await screen.close();
   });
 
   it('show in the audit trail who changed what, and that its chain is intact', async () => {
-    await page.goto(`${house.address}/set-up/audit`);
+    await page.goto(`${labProcess.address}/set-up/audit`);
     await page.getByText('station removed').first().waitFor();
     expect(await page.locator('tbody').textContent()).toContain('Ilse Brandt');
     await press('Verify the chain');

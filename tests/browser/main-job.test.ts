@@ -8,7 +8,12 @@ import { createParser } from 'eventsource-parser';
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { AlarmView } from '../../dashboard/api/schemas.ts';
-import { type House, joinAsFirst, startHouse, temporaryFolder } from '../integration/house.ts';
+import {
+  type LabProcess,
+  joinAsFirst,
+  startLabProcess,
+  temporaryFolder,
+} from '../integration/lab-process.ts';
 import { type Mosquitto, startMosquitto } from '../integration/mosquitto.ts';
 import { until } from '../integration/until.ts';
 import { carryCookie, startBrowser } from './browser.ts';
@@ -25,11 +30,11 @@ const OVER_EVERY_CEILING = '104.5';
 let mosquitto: Mosquitto;
 let browser: Browser;
 let folder: { path: string; remove: () => Promise<void> };
-let house: House;
+let labProcess: LabProcess;
 let cookie: string;
 
 const start = () =>
-  startHouse({
+  startLabProcess({
     data: join(folder.path, 'data'),
     args: ['--port', '0', '--broker', mosquitto.url, '--lab', join(folder.path, 'lab.yaml')],
     ...(cookie && { headers: { cookie } }),
@@ -41,9 +46,9 @@ const publish = (value: string) =>
   ]);
 const openPage = async (path: string) => {
   const context = await browser.newContext({ viewport: { width: 1440, height: 900 }, locale: 'en-GB' });
-  await carryCookie(context, cookie, house.address);
+  await carryCookie(context, cookie, labProcess.address);
   const page = await context.newPage();
-  await page.goto(house.address + path);
+  await page.goto(labProcess.address + path);
   return page;
 };
 
@@ -51,7 +56,10 @@ const openPage = async (path: string) => {
 const listenToLine = async (): Promise<{ events: readonly string[]; leave: () => void }> => {
   const events: string[] = [];
   const leaving = new AbortController();
-  const response = await fetch(`${house.address}/api/live`, { headers: { cookie }, signal: leaving.signal });
+  const response = await fetch(`${labProcess.address}/api/live`, {
+    headers: { cookie },
+    signal: leaving.signal,
+  });
   const parser = createParser({
     onEvent: ({ event, data }) =>
       events.push(event === 'alarm' ? (JSON.parse(data) as AlarmView).rule : String(event)),
@@ -70,13 +78,13 @@ describe('a pot that goes over its ceiling', () => {
     folder = await temporaryFolder();
     await writeFile(join(folder.path, 'lab.yaml'), LAB);
     [mosquitto, browser] = await Promise.all([startMosquitto(), startBrowser()]);
-    house = await start();
-    cookie = await joinAsFirst(house);
-    await house.stop();
-    house = await start();
+    labProcess = await start();
+    cookie = await joinAsFirst(labProcess);
+    await labProcess.stop();
+    labProcess = await start();
   });
   afterAll(async () => {
-    await house?.stop();
+    await labProcess?.stop();
     await Promise.all([browser?.close(), mosquitto?.dispose()]);
     await folder?.remove();
   });
@@ -102,7 +110,9 @@ describe('a pot that goes over its ceiling', () => {
       .filter((event) => event === 'beat');
     expect(beats.length).toBeLessThan(2);
     line.leave();
-    const alarm = (await house.get<AlarmView[]>('/api/alarms')).find(({ rule }) => rule === 'over-ceiling');
+    const alarm = (await labProcess.get<AlarmView[]>('/api/alarms')).find(
+      ({ rule }) => rule === 'over-ceiling',
+    );
     expect(alarm).toMatchObject({ rule: 'over-ceiling', station: 'big-pot', state: 'unacknowledged' });
     expect(alarm?.caution).not.toBe('');
     await wall.context().close();
@@ -112,7 +122,7 @@ describe('a pot that goes over its ceiling', () => {
     const page = await openPage('/alarms');
     await page.getByRole('button', { name: 'Acknowledge' }).first().click();
     const alarm = await until(async () =>
-      (await house.get<AlarmView[]>('/api/alarms')).find(
+      (await labProcess.get<AlarmView[]>('/api/alarms')).find(
         ({ rule, acknowledged }) => rule === 'over-ceiling' && acknowledged,
       ),
     );
@@ -122,13 +132,13 @@ describe('a pot that goes over its ceiling', () => {
   });
 
   it('is still acknowledged after a restart, and its readings are there', async () => {
-    const before = await house.get<AlarmView[]>('/api/alarms');
-    await house.stop();
-    house = await start();
-    expect(await house.get<AlarmView[]>('/api/alarms')).toEqual(before);
+    const before = await labProcess.get<AlarmView[]>('/api/alarms');
+    await labProcess.stop();
+    labProcess = await start();
+    expect(await labProcess.get<AlarmView[]>('/api/alarms')).toEqual(before);
     const to = new Date(Date.now() + 60_000).toISOString();
     const from = new Date(Date.now() - 3_600_000).toISOString();
-    const view = await house.get<{ buckets: { max: number; count: number }[] }>(
+    const view = await labProcess.get<{ buckets: { max: number; count: number }[] }>(
       `/api/readings?probe=big-pot-wax&from=${from}&to=${to}&points=10`,
     );
     expect(Math.max(...view.buckets.map(({ max }) => max))).toBe(104.5);
@@ -136,6 +146,6 @@ describe('a pot that goes over its ceiling', () => {
   });
 
   it('ends cleanly on SIGTERM', async () => {
-    expect(await house.stop('SIGTERM')).toBe(0);
+    expect(await labProcess.stop('SIGTERM')).toBe(0);
   });
 });

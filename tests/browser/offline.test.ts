@@ -36,7 +36,7 @@ const signIn = async (): Promise<Page> => {
   await page.getByRole('heading', { name: 'Alarms on this phone' }).waitFor();
   return page;
 };
-/** Marks the page that the worker keeps, so that it can be told from the server's. */
+/** Marks the page that the worker keeps, so that it differs from the server's. */
 const markKeptPage = (page: Page) =>
   page.evaluate(`caches.open('waxwarden-shell').then(async (cache) => {
     const page = (await cache.keys()).find(({ url }) => new URL(url).pathname === '/');

@@ -7,7 +7,12 @@ import { join } from 'node:path';
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { ChargeView, PatternView } from '../../dashboard/api/patterns.ts';
-import { type House, joinAsFirst, startHouse, temporaryFolder } from '../integration/house.ts';
+import {
+  type LabProcess,
+  joinAsFirst,
+  startLabProcess,
+  temporaryFolder,
+} from '../integration/lab-process.ts';
 import { carryCookie, startBrowser } from './browser.ts';
 
 const axePath = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
@@ -22,12 +27,12 @@ stations:
 
 let browser: Browser;
 let folder: { path: string; remove: () => Promise<void> };
-let house: House;
+let labProcess: LabProcess;
 let context: BrowserContext;
 let page: Page;
 
 const ask = async <T>(path: string): Promise<T> =>
-  (await (await context.request.get(house.address + path)).json()) as T;
+  (await (await context.request.get(labProcess.address + path)).json()) as T;
 const press = (name: string) => page.getByRole('button', { name, exact: true }).click();
 const faults = async (): Promise<readonly string[]> => {
   await page.addScriptTag({ path: axePath });
@@ -42,21 +47,21 @@ beforeAll(async () => {
   await writeFile(join(folder.path, 'lab.yaml'), LAB);
   browser = await startBrowser();
   const args = ['--port', '0', '--broker', 'embedded:0', '--lab', join(folder.path, 'lab.yaml')];
-  house = await startHouse({ data: join(folder.path, 'data'), args });
-  const cookie = await joinAsFirst(house);
+  labProcess = await startLabProcess({ data: join(folder.path, 'data'), args });
+  const cookie = await joinAsFirst(labProcess);
   context = await browser.newContext({
     viewport: { width: 390, height: 844 },
     locale: 'en-GB',
     bypassCSP: true,
     serviceWorkers: 'block',
   });
-  await carryCookie(context, cookie, house.address);
+  await carryCookie(context, cookie, labProcess.address);
   page = await context.newPage();
   page.setDefaultTimeout(10_000);
 });
 afterAll(async () => {
   await browser?.close();
-  await house?.stop();
+  await labProcess?.stop();
   await folder?.remove();
 });
 
@@ -64,7 +69,7 @@ describe('a pattern on the phone', () => {
   let id: string;
 
   it('is registered by its case alone, with the usual values of the lab filled in', async () => {
-    await page.goto(`${house.address}/patterns/new`);
+    await page.goto(`${labProcess.address}/patterns/new`);
     await page.getByLabel('Case reference').fill('M 12 crown');
     await page.getByLabel('Stored in').selectOption('Window sill');
     expect(await faults()).toEqual([]);
@@ -103,7 +108,7 @@ describe('a pattern on the phone', () => {
 
 describe('work at a pot', () => {
   it('fills the pot with a fresh charge', async () => {
-    await page.goto(`${house.address}/s/big-pot`);
+    await page.goto(`${labProcess.address}/s/big-pot`);
     await page.getByLabel('Grams', { exact: true }).fill('100');
     await press('Fill with fresh wax');
     await page.getByRole('button', { name: 'Top up' }).waitFor();
@@ -152,12 +157,12 @@ describe('work at a pot', () => {
       { grams: 90, takenBack: { reason: 'entered by mistake' } },
       { id, endedAt: null },
     ]);
-    await page.goto(`${house.address}/charges`);
+    await page.goto(`${labProcess.address}/charges`);
     await page.getByText(/^undone by/).waitFor();
     expect(await faults()).toEqual([]);
   });
   it('records a load put into the annealer and taken out', async () => {
-    await page.goto(`${house.address}/s/oven`);
+    await page.goto(`${labProcess.address}/s/oven`);
     await page.getByLabel('Load').fill('sticks');
     await press('Put load in');
     await page.getByText('Saved.').waitFor();
@@ -170,7 +175,7 @@ describe('work at a pot', () => {
     async (path) => {
       for (const colorScheme of ['dark', 'light'] as const) {
         await page.emulateMedia({ colorScheme });
-        await page.goto(house.address + path);
+        await page.goto(labProcess.address + path);
         await page.getByRole('heading', { level: 1 }).waitFor();
         expect(await faults(), colorScheme).toEqual([]);
       }

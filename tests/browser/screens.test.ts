@@ -1,4 +1,4 @@
-// Every screen in a real Chromium: accessible in both themes, on the wall nothing cut or scrolled, a dead line told,
+// Every screen in a real Chromium: accessible in both themes, on the wall nothing cut or scrolled, a dead line shown,
 // and everything done by keyboard alone.
 
 import { createRequire } from 'node:module';

@@ -7,7 +7,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { NightSheet } from '../../dashboard/api/night.ts';
 import type { PatternView } from '../../dashboard/api/patterns.ts';
 import type { AlarmView, HealthView } from '../../dashboard/api/schemas.ts';
-import { type House, startHouse, temporaryFolder } from '../integration/house.ts';
+import { type LabProcess, startLabProcess, temporaryFolder } from '../integration/lab-process.ts';
 import { until } from '../integration/until.ts';
 import { startBrowser } from './browser.ts';
 
@@ -16,27 +16,30 @@ const STORY = { timeout: 280_000 };
 
 let browser: Browser;
 let folder: { path: string; remove: () => Promise<void> };
-let house: House;
+let labProcess: LabProcess;
 
 const screen = async (path: string, width: number, height: number): Promise<Page> => {
   const context = await browser.newContext({ viewport: { width, height }, locale: 'en-GB' });
   const page = await context.newPage();
   page.setDefaultTimeout(20_000);
-  await page.goto(house.address + path);
+  await page.goto(labProcess.address + path);
   return page;
 };
 const alarmOf = async (rule: string) =>
-  (await house.get<AlarmView[]>('/api/alarms')).find((alarm) => alarm.rule === rule);
+  (await labProcess.get<AlarmView[]>('/api/alarms')).find((alarm) => alarm.rule === rule);
 
 beforeAll(async () => {
   folder = await temporaryFolder();
   browser = await startBrowser();
-  house = await startHouse({ data: folder.path, args: ['--demo', '--port', '0', '--broker', 'embedded:0'] });
-  await until(async () => (await house.get<HealthView>('/api/health')).preparing === null);
+  labProcess = await startLabProcess({
+    data: folder.path,
+    args: ['--demo', '--port', '0', '--broker', 'embedded:0'],
+  });
+  await until(async () => (await labProcess.get<HealthView>('/api/health')).preparing === null);
 }, 120_000);
 afterAll(async () => {
   await browser?.close();
-  await house?.stop();
+  await labProcess?.stop();
   await folder?.remove();
 });
 
@@ -84,7 +87,7 @@ describe('a day in the lab', () => {
     await phone.getByRole('heading', { name: 'Night 7' }).waitFor();
     await phone.getByRole('button', { name: 'Pattern cabinet', exact: true }).click();
     const judged = await until(async () => {
-      const patterns = await house.get<PatternView[]>('/api/patterns');
+      const patterns = await labProcess.get<PatternView[]>('/api/patterns');
       return patterns.find(
         ({ caseReference, station, outlook }) =>
           caseReference === 'Night 7' && station === 'pattern-cabinet' && outlook !== null,
@@ -98,9 +101,9 @@ describe('a day in the lab', () => {
     const desk = await screen('/night', 1440, 900);
     await desk.getByRole('heading', { name: /Night ending/ }).waitFor();
     await desk.getByRole('link', { name: 'Pattern cabinet' }).first().waitFor();
-    const sheet = await house.get<NightSheet>('/api/night');
+    const sheet = await labProcess.get<NightSheet>('/api/night');
     expect(sheet.places.length).toBeGreaterThan(0);
-    const paper = await fetch(`${house.address}/api/night.pdf`);
+    const paper = await fetch(`${labProcess.address}/api/night.pdf`);
     expect(paper.headers.get('content-type')).toContain('application/pdf');
     const { stdout, status } = spawnSync('pdftotext', ['-layout', '-', '-'], {
       input: Buffer.from(await paper.arrayBuffer()),

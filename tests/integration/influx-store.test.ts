@@ -130,7 +130,7 @@ describe('the store over InfluxDB', () => {
     await test.close();
   });
 
-  it('signs in with user and password, waits while they are wrong, and never tells the password', async () => {
+  it('signs in with user and password, waits while they are wrong, and never shows the password', async () => {
     const guarded = await startInflux({ login: true });
     await guarded.ask(`CREATE USER "keeper" WITH PASSWORD 'p@ss:word/1' WITH ALL PRIVILEGES`);
     const address = (password: string) =>
@@ -156,9 +156,9 @@ describe('the store over InfluxDB', () => {
   });
 
   it('sends a password without a user as a token, for servers that want one', async () => {
-    const heard: (string | undefined)[] = [];
+    const authorizations: (string | undefined)[] = [];
     const gate = createServer((request, response) => {
-      heard.push(request.headers.authorization);
+      authorizations.push(request.headers.authorization);
       response.writeHead(401).end();
     }).listen(0, '127.0.0.1');
     await once(gate, 'listening');
@@ -166,8 +166,8 @@ describe('the store over InfluxDB', () => {
     const port = typeof address === 'object' ? address?.port : null;
     const test = await open(`http://:a-token%3D%3D@127.0.0.1:${port}/lab`);
     await test.commit({ readings: rows(0, 1) });
-    await until(() => heard.length > 0);
-    expect(heard[0]).toBe('Token a-token==');
+    await until(() => authorizations.length > 0);
+    expect(authorizations[0]).toBe('Token a-token==');
     await test.close();
     gate.close();
   });

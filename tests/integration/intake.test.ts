@@ -208,7 +208,7 @@ describe('intake with the embedded broker', () => {
     const client = await gateway(`mqtt://127.0.0.1:${portOf(intake)}`);
     for (let index = 0; index < 20; index += 1) {
       await client.publishAsync('wax/lab-1/gw/senml', senml('pot-1', index, 60), { qos: 1 });
-      // Read from the file itself, not from what the thread has told so far.
+      // Read from the file itself, not from what the thread has reported so far.
       const reader = tailReader(folder);
       const { entries } = reader.read(0, 1_000_000);
       reader.close();
@@ -281,7 +281,7 @@ describe('intake with the embedded broker', () => {
     expect(again.intake.journalEnd()).toBe(0);
   });
 
-  it('journals what people do in the one order, and tells the offset', async () => {
+  it('journals what people do in the one order, and answers the offset', async () => {
     const { intake, folder } = await start(embedded);
     const seen: number[] = [];
     intake.onJournal((end) => seen.push(end));

@@ -9,7 +9,7 @@ import { openSqliteStore } from '../../collector/store/sqlite-store.ts';
 import { openDatabase } from '../../lab/database.ts';
 import { epochMillis } from '../../wax/units.ts';
 import { freePort } from '../free-port.ts';
-import { startHouse, temporaryFolder } from './house.ts';
+import { startLabProcess, temporaryFolder } from './lab-process.ts';
 import { startMosquitto } from './mosquitto.ts';
 import { until } from './until.ts';
 
@@ -93,11 +93,11 @@ const killedFiveTimes = async (broker: string, gatewayUrl: string, seed: number)
   cleanups.push(remove);
   const args = ['--port', '0', '--broker', broker, '--lab', 'lab/files/starter.yaml'];
   const start = async () => {
-    const house = await startHouse({ data, args });
-    cleanups.push(() => house.stop('SIGKILL'));
-    return house;
+    const labProcess = await startLabProcess({ data, args });
+    cleanups.push(() => labProcess.stop('SIGKILL'));
+    return labProcess;
   };
-  let house = await start();
+  let labProcess = await start();
   const gateway = startGateway(gatewayUrl);
   const chance = chances(seed);
   const phase = Math.floor(MESSAGES / (KILLS + 1));
@@ -108,8 +108,8 @@ const killedFiveTimes = async (broker: string, gatewayUrl: string, seed: number)
     const target = journalLength(data) + chance() * phase * LEAST_ENTRY_BYTES;
     sent.push(gateway.release(phase * (kill + 1)));
     await until(() => journalLength(data) >= target);
-    await house.stop('SIGKILL');
-    house = await start();
+    await labProcess.stop('SIGKILL');
+    labProcess = await start();
   }
   sent.push(gateway.release(MESSAGES));
   await Promise.all(sent);
@@ -117,7 +117,7 @@ const killedFiveTimes = async (broker: string, gatewayUrl: string, seed: number)
   const stored = storedIn(data);
   try {
     await until(async () => (await stored.all()).length >= MESSAGES);
-    expect(await house.stop()).toBe(0);
+    expect(await labProcess.stop()).toBe(0);
     const rows = await stored.all();
     expect(rows.length).toBe(MESSAGES);
     const wrong = rows.filter(({ probe, at, celsius }, index) => {

@@ -1,37 +1,37 @@
 // The only manager forgot the password: whoever can start the program can make a new manager, and nobody else.
 
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { type House, joinAsFirst, startHouse, temporaryFolder } from './house.ts';
+import { type LabProcess, joinAsFirst, startLabProcess, temporaryFolder } from './lab-process.ts';
 
 let folder: { path: string; remove: () => Promise<void> };
-let house: House;
+let labProcess: LabProcess;
 
 const start = (...more: string[]) =>
-  startHouse({ data: folder.path, args: ['--port', '0', '--broker', 'embedded:0', ...more] });
+  startLabProcess({ data: folder.path, args: ['--port', '0', '--broker', 'embedded:0', ...more] });
 const join = (code: string, name: string) =>
-  house.post('/api/join', { code, name, password: 'nine cold sticks of wax' });
+  labProcess.post('/api/join', { code, name, password: 'nine cold sticks of wax' });
 
 beforeAll(async () => {
   folder = await temporaryFolder();
-  house = await start();
-  await joinAsFirst(house);
-  await house.stop();
+  labProcess = await start();
+  await joinAsFirst(labProcess);
+  await labProcess.stop();
 });
 afterAll(async () => {
-  await house?.stop();
+  await labProcess?.stop();
   await folder?.remove();
 });
 
 describe('a lab whose only manager cannot sign in any more', () => {
   it('gets no code from an ordinary start', async () => {
-    house = await start();
-    expect(house.printed()).not.toContain('with the code');
-    await house.stop();
+    labProcess = await start();
+    expect(labProcess.printed()).not.toContain('with the code');
+    await labProcess.stop();
   });
 
   it('gets one from a start that asks for it; it makes one manager, once', async () => {
-    house = await start('--new-manager-code');
-    const code = /with the code (\S+) becomes manager/.exec(house.printed())?.[1] ?? '';
+    labProcess = await start('--new-manager-code');
+    const code = /with the code (\S+) becomes manager/.exec(labProcess.printed())?.[1] ?? '';
     const joined = await join(code, 'Jonas Weil');
     expect(joined.status).toBe(200);
     expect(await joined.json()).toMatchObject({ standpoint: 'manager', name: 'Jonas Weil' });

@@ -5,7 +5,7 @@ import { spawnSync } from 'node:child_process';
 import { writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { type House, joinAsFirst, startHouse, temporaryFolder } from './house.ts';
+import { type LabProcess, joinAsFirst, startLabProcess, temporaryFolder } from './lab-process.ts';
 import { until } from './until.ts';
 
 const LAB = `
@@ -17,7 +17,7 @@ probes:
 `;
 
 let folder: { path: string; remove: () => Promise<void> };
-let house: House;
+let labProcess: LabProcess;
 let cookie: string;
 
 const check = (metrics: string) =>
@@ -26,27 +26,27 @@ const check = (metrics: string) =>
 beforeAll(async () => {
   folder = await temporaryFolder();
   await writeFile(join(folder.path, 'lab.yaml'), LAB);
-  house = await startHouse({
+  labProcess = await startLabProcess({
     data: join(folder.path, 'data'),
     args: ['--port', '0', '--broker', 'embedded:0', '--lab', join(folder.path, 'lab.yaml')],
   });
-  cookie = await joinAsFirst(house);
+  cookie = await joinAsFirst(labProcess);
 });
 afterAll(async () => {
-  await house?.stop();
+  await labProcess?.stop();
   await folder?.remove();
 });
 
 describe('the figures for a monitoring system', () => {
   it('are accepted by its checker without a word, measured values among them', async () => {
-    const port = /mqtt:\/\/127\.0\.0\.1:(\d+)/.exec(house.printed())?.[1] ?? '';
+    const port = /mqtt:\/\/127\.0\.0\.1:(\d+)/.exec(labProcess.printed())?.[1] ?? '';
     const sent = spawnSync('mosquitto_pub', [
       ...['-h', '127.0.0.1', '-p', port, '-q', '1'],
       ...['-t', 'wax/harbour/bench/big-pot-wax/celsius', '-m', '72.5'],
     ]);
     expect(sent.status).toBe(0);
     const metrics = await until(async () => {
-      const response = await fetch(`${house.address}/metrics`, { headers: { cookie } });
+      const response = await fetch(`${labProcess.address}/metrics`, { headers: { cookie } });
       expect(response.headers.get('content-type')).toContain('text/plain');
       const text = await response.text();
       return / 72\.5$/m.test(text) ? text : undefined;

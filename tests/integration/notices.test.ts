@@ -11,9 +11,9 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { epochMillis } from '../../wax/units.ts';
 import { noticeKeys, webhookSecret } from '../../alerts/notices/channels/notice-keys.ts';
 import { deskForTests } from '../notice-desk-for-tests.ts';
-import { temporaryFolder } from './house.ts';
+import { temporaryFolder } from './lab-process.ts';
 
-interface Told {
+interface DeliveredNotice {
   readonly kind: string;
   readonly alarm: string;
   readonly repeat: boolean;
@@ -65,7 +65,8 @@ const listenForMail = async (server: SMTPServer, port = 0): Promise<number> => {
   await once(listening, 'listening');
   return (listening.address() as AddressInfo).port;
 };
-const told = (): readonly Told[] => posts.map(({ body }) => JSON.parse(body) as Told);
+const deliveredNotices = (): readonly DeliveredNotice[] =>
+  posts.map(({ body }) => JSON.parse(body) as DeliveredNotice);
 
 beforeEach(async () => {
   folder = await temporaryFolder();
@@ -120,12 +121,12 @@ describe('receivers that are dead for an hour', () => {
       await test.desk.runDue();
     }
     const expected = ['pot-0', ...[1, 2, 3, 4].flatMap((pot) => [`pot-${pot}`, `pot-${pot}`])];
-    expect(told().map(({ alarm }) => alarm)).toEqual(expected);
-    expect(told().map(({ kind }) => kind)).toEqual([
+    expect(deliveredNotices().map(({ alarm }) => alarm)).toEqual(expected);
+    expect(deliveredNotices().map(({ kind }) => kind)).toEqual([
       'raised',
       ...[1, 2, 3, 4].flatMap(() => ['raised', 'cleared']),
     ]);
-    expect(told().some(({ repeat }) => repeat)).toBe(false);
+    expect(deliveredNotices().some(({ repeat }) => repeat)).toBe(false);
     const subjects = letters.map((letter) => /^Subject: (.*)$/m.exec(letter)?.[1]?.trim());
     expect(subjects).toEqual([
       'Dringend: pot-0',
@@ -145,7 +146,7 @@ describe('receivers that are dead for an hour', () => {
     await new Promise<void>((closed) => second.close(() => closed()));
   });
 
-  it('make it known that nobody is told once the third try of an open alarm failed, until a letter gets through', async () => {
+  it('report an unreached alarm once the third try of an open alarm failed, until a letter gets through', async () => {
     let now = epochMillis(Date.parse('2031-03-04T22:00:00Z'));
     const letters: string[] = [];
     const away = mailServer(letters);
@@ -168,7 +169,7 @@ describe('receivers that are dead for an hour', () => {
       sayings.push(said.splice(0).sort());
       now = epochMillis(now + 60_000);
     }
-    // That a machine was told is no person.
+    // A machine that was notified is no person.
     expect(posts).toHaveLength(1);
     expect(sayings).toEqual([[], [], ['mail fails', 'notices fail']]);
     const back = mailServer(letters);
@@ -200,7 +201,7 @@ describe('receivers that are dead for an hour', () => {
 });
 
 describe('a sender that is killed', () => {
-  it('tells every alarm, none more than twice, and marks the second time as a repeat', async () => {
+  it('delivers every alarm, none more than twice, and marks the second time as a repeat', async () => {
     const port = await listen(receiver);
     const child = (subject: string) => {
       const started = spawn(
@@ -220,12 +221,12 @@ describe('a sender that is killed', () => {
       // In turn: after the commit and before the send, and after the send and before that is written down.
       if (round % 2 === 0) one.stdout.once('data', kill);
       onPost = (response) =>
-        round % 2 === 1 && told().at(-1)?.alarm === `pot-${round}` ? kill() : response.end();
+        round % 2 === 1 && deliveredNotices().at(-1)?.alarm === `pot-${round}` ? kill() : response.end();
       await once(one, 'exit');
     }
     onPost = (response) => response.end();
     await once(child(''), 'exit');
-    const times = grouped(told());
+    const times = grouped(deliveredNotices());
     expect(times.size).toBe(rounds);
     for (const all of times.values()) {
       expect(all.length).toBeLessThanOrEqual(2);
@@ -235,8 +236,8 @@ describe('a sender that is killed', () => {
   });
 });
 
-const grouped = (all: readonly Told[]): Map<string, Told[]> => {
-  const groups = new Map<string, Told[]>();
+const grouped = (all: readonly DeliveredNotice[]): Map<string, DeliveredNotice[]> => {
+  const groups = new Map<string, DeliveredNotice[]>();
   for (const one of all) groups.set(one.alarm, [...(groups.get(one.alarm) ?? []), one]);
   return groups;
 };

@@ -8,7 +8,7 @@ import { connectAsync } from 'mqtt';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { stringify } from 'yaml';
 import { senmlMessage } from '../../simulators/probe/wire-format.ts';
-import { type House, startHouse, temporaryFolder } from './house.ts';
+import { type LabProcess, startLabProcess, temporaryFolder } from './lab-process.ts';
 import { until } from './until.ts';
 import { type Mosquitto, startMosquitto } from './mosquitto.ts';
 
@@ -67,20 +67,20 @@ interface AlarmSeen {
 
 describe('a year of a real office as a storage room', () => {
   let broker: Mosquitto;
-  let house: House;
+  let labProcess: LabProcess;
   let folder: Awaited<ReturnType<typeof temporaryFolder>>;
 
   let cookie = '';
   const get = async <T>(path: string): Promise<T> => {
-    const response = await fetch(house.address + path, { headers: { cookie } });
+    const response = await fetch(labProcess.address + path, { headers: { cookie } });
     if (!response.ok) throw new Error(`${path}: ${response.status} ${await response.text()}`);
     return (await response.json()) as T;
   };
   /** The first person, by the code that was printed. */
   const signIn = async (): Promise<void> => {
-    const code = /with the code (\S+)/.exec(house.printed())?.[1];
+    const code = /with the code (\S+)/.exec(labProcess.printed())?.[1];
     const password = 'seven grey herons over the lake';
-    const response = await house.post('/api/join', { code, name: 'Office', password });
+    const response = await labProcess.post('/api/join', { code, name: 'Office', password });
     cookie = response.headers
       .getSetCookie()
       .map((each) => each.split(';')[0])
@@ -107,7 +107,7 @@ describe('a year of a real office as a storage room', () => {
       }),
     );
     broker = await startMosquitto();
-    house = await startHouse({
+    labProcess = await startLabProcess({
       data: join(folder.path, 'data'),
       args: ['--port', '0', '--broker', broker.url, '--lab', labFile],
     });
@@ -129,7 +129,7 @@ describe('a year of a real office as a storage room', () => {
   });
 
   afterAll(async () => {
-    await house?.stop();
+    await labProcess?.stop();
     await broker?.dispose();
     await folder?.remove();
   });
@@ -148,10 +148,10 @@ describe('a year of a real office as a storage room', () => {
     for (const { from, to } of GAPS) expect(await counted(from, to)).toBe(0);
   });
 
-  it('raises a storage alarm within both failures, and tells how many the rest of the year raises', async () => {
+  it('raises a storage alarm within both failures, and counts how many the rest of the year raises', async () => {
     const query = `state=all&limit=2000&from=${iso(FIRST)}&to=${iso(LAST + HOUR)}`;
     const alarms = await get<readonly AlarmSeen[]>(`/api/alarms?${query}`);
-    // Nobody acknowledges here, so an alarm that comes back is told in the record of the first.
+    // Nobody acknowledges here, so an alarm that comes back is entered in the record of the first.
     const raised = alarms
       .filter(({ rule, subject }) => rule.startsWith('storage-') && subject === 'office-room')
       .flatMap(({ rule, history }) =>
@@ -163,10 +163,10 @@ describe('a year of a real office as a storage room', () => {
       raised.filter(({ at }) => at >= from && at <= to);
     const perFailure = LABELLED.map(during);
     const elsewhere = raised.filter((alarm) => !perFailure.flat().includes(alarm));
-    const told = (list: typeof raised) =>
+    const counted = (list: typeof raised) =>
       `${list.length} (${['storage-warm', 'storage-swing'].map((rule) => `${rule} ${list.filter((alarm) => alarm.rule === rule).length}`).join(', ')})`;
     console.log(
-      `Storage alarms of the office: ${perFailure.map(told).join(' and ')} in the two failures, ${told(elsewhere)} in the rest of the year.`,
+      `Storage alarms of the office: ${perFailure.map(counted).join(' and ')} in the two failures, ${counted(elsewhere)} in the rest of the year.`,
     );
     for (const list of perFailure) expect(list.length).toBeGreaterThan(0);
     // The default swing on hourly readings must not cry all year long: less than one alarm in five days.

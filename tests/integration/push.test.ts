@@ -130,7 +130,7 @@ describe('a push', () => {
   });
 });
 
-describe('the keys of the house', () => {
+describe('the keys of the lab process', () => {
   it('are made once, readable by their owner alone, and the same after a restart', () => {
     const folder = mkdtempSync(join(tmpdir(), 'waxwarden-keys-'));
     const file = join(folder, 'notice-keys.json');

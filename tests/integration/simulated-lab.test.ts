@@ -30,7 +30,7 @@ interface SenmlRecord {
 describe('a simulated lab on a broker', () => {
   let broker: Mosquitto;
   let client: MqttClient;
-  let heard: { topic: string; payload: string }[] = [];
+  let received: { topic: string; payload: string }[] = [];
 
   const lab = (options: Partial<SimulatedLabOptions> = {}) =>
     startSimulatedLab({
@@ -42,16 +42,16 @@ describe('a simulated lab on a broker', () => {
       pastDays: 1 / 12,
       ...options,
     });
-  const newest = (topic: string) => heard.findLast((message) => message.topic === topic)?.payload;
+  const newest = (topic: string) => received.findLast((message) => message.topic === topic)?.payload;
 
   beforeAll(async () => {
     broker = await startMosquitto();
     client = await connectAsync(broker.url, { protocolVersion: 4 });
-    client.on('message', (topic, payload) => heard.push({ topic, payload: payload.toString() }));
+    client.on('message', (topic, payload) => received.push({ topic, payload: payload.toString() }));
     await client.subscribeAsync('wax/#', { qos: 1 });
   });
   beforeEach(() => {
-    heard = [];
+    received = [];
   });
   afterAll(async () => {
     await client?.endAsync();
@@ -61,10 +61,10 @@ describe('a simulated lab on a broker', () => {
   it('its past arrives whole, in order, with instants of its own, and ends now', async () => {
     const simulated = lab();
     const { messages, readings, from, to } = await simulated.past();
-    await until(() => heard.filter(({ topic }) => topic.endsWith('/senml')).length === messages);
+    await until(() => received.filter(({ topic }) => topic.endsWith('/senml')).length === messages);
     await simulated.stop();
     const instants = new Map<string, number[]>();
-    for (const { topic, payload } of heard) {
+    for (const { topic, payload } of received) {
       if (!topic.endsWith('/senml')) continue;
       const records = JSON.parse(payload) as SenmlRecord[];
       const base = records[0]?.bt ?? 0;
@@ -83,14 +83,14 @@ describe('a simulated lab on a broker', () => {
   it('live, pots and bench send plain numbers, the storage gateway packs', async () => {
     const simulated = lab();
     await simulated.liveUntil(NOW);
-    heard = [];
+    received = [];
     await simulated.liveUntil(NOW + 2000);
     await simulated.liveUntil(NOW + 12_000);
     await simulated.stop();
     await until(() => newest('wax/test-lab/gw-store/state') === 'offline');
     expect(Number(newest('wax/test-lab/gw-pots/dip-wax/celsius'))).toBeGreaterThan(15);
     expect(newest('wax/test-lab/gw-store/senml')).toContain('shelf-air');
-    expect(heard.some(({ topic }) => topic.startsWith('wax/test-lab/gw-store/shelf-air'))).toBe(false);
+    expect(received.some(({ topic }) => topic.startsWith('wax/test-lab/gw-store/shelf-air'))).toBe(false);
   });
 
   it('a gateway that dies is declared offline by its last will, and comes back online', async () => {
@@ -106,12 +106,12 @@ describe('a simulated lab on a broker', () => {
     await until(() => newest(state) === 'online');
     await simulated.liveUntil(NOW + 2 * MINUTE);
     await until(() => newest(state) === 'offline');
-    heard = [];
+    received = [];
     await simulated.liveUntil(NOW + 2.5 * MINUTE);
     await simulated.liveUntil(NOW + 4 * MINUTE);
     await until(() => newest(state) === 'online');
     await simulated.stop();
-    expect(heard.some(({ topic }) => topic.includes('/gw-pots/'))).toBe(true);
+    expect(received.some(({ topic }) => topic.includes('/gw-pots/'))).toBe(true);
   });
 
   it('a fleet publishes a thousand probes', async () => {
@@ -121,7 +121,7 @@ describe('a simulated lab on a broker', () => {
     await simulated.liveUntil(NOW + 10_000);
     const probes = () => {
       const seen = new Set<string>();
-      for (const { topic, payload } of heard) {
+      for (const { topic, payload } of received) {
         const plain = /\/([^/]+)\/celsius$/.exec(topic)?.[1];
         if (plain !== undefined) seen.add(plain);
         else if (topic.endsWith('/senml'))

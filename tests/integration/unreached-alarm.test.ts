@@ -7,7 +7,7 @@ import { connectAsync, type MqttClient } from 'mqtt';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { AlarmView } from '../../dashboard/api/schemas.ts';
 import { type PushService, startPushService } from '../push-service.ts';
-import { type House, joinAsFirst, startHouse, temporaryFolder } from './house.ts';
+import { type LabProcess, joinAsFirst, startLabProcess, temporaryFolder } from './lab-process.ts';
 import { type Mosquitto, startMosquitto } from './mosquitto.ts';
 import { until } from './until.ts';
 
@@ -25,13 +25,13 @@ const VAPOUR_IGNITES_CELSIUS = 230;
 let folder: { path: string; remove: () => Promise<void> };
 let service: PushService;
 let broker: Mosquitto;
-let house: House;
+let labProcess: LabProcess;
 let gateway: MqttClient;
 let cookie: string;
 
 const ask = async (method: string, path: string, body?: object): Promise<Response> => {
-  const headers = { 'content-type': 'application/json', origin: house.address, cookie };
-  const response = await fetch(house.address + path, {
+  const headers = { 'content-type': 'application/json', origin: labProcess.address, cookie };
+  const response = await fetch(labProcess.address + path, {
     method,
     headers,
     ...(body && { body: JSON.stringify(body) }),
@@ -61,7 +61,7 @@ beforeEach(async () => {
   broker = await startMosquitto();
   await writeFile(join(folder.path, 'lab.yaml'), LAB);
   await writeFile(join(folder.path, 'push-service.pem'), service.certificate);
-  house = await startHouse({
+  labProcess = await startLabProcess({
     data: join(folder.path, 'data'),
     args: [
       ...['--port', '0', '--broker', broker.url, '--push-hosts', service.host],
@@ -69,12 +69,12 @@ beforeEach(async () => {
     ],
     env: { NODE_EXTRA_CA_CERTS: join(folder.path, 'push-service.pem') },
   });
-  cookie = await joinAsFirst(house);
+  cookie = await joinAsFirst(labProcess);
   gateway = await connectAsync(broker.url, { clientId: 'gw-1' });
 });
 afterEach(async () => {
   await gateway?.endAsync(true);
-  await house?.stop();
+  await labProcess?.stop();
   await broker?.dispose();
   await service?.close();
   await folder?.remove();

@@ -1,5 +1,5 @@
 // The demonstration's past week and its first minutes, straight through decoder and rules, without a broker: what the
-// simulated lab tells is what the watch makes of it.
+// simulated lab publishes is what the watch makes of it.
 
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
@@ -68,9 +68,9 @@ describe('the demonstration, as the rules see it', () => {
     simulation.addFaults([...pastFaults(site, NOW), ...storyFaults(BEGINS)]);
     simulation.setSwitchedOn(NOW, storySwitchedOn(NOW));
     simulation.advance(NOW - 7 * DAY, () => Number.POSITIVE_INFINITY);
-    const told = messages(site.id, published, simulation);
+    const stream = messages(site.id, published, simulation);
     let waiting: Entry[] = [];
-    for (const { message, sentAt } of told.past(NOW)) {
+    for (const { message, sentAt } of stream.past(NOW)) {
       waiting.push(...entriesOf(site.id, message, sentAt), {
         kind: 'tick',
         receivedAt: epochMillis(sentAt),
@@ -81,7 +81,7 @@ describe('the demonstration, as the rules see it', () => {
     }
     take(waiting, past);
     for (let at = BEGINS; at <= HORIZON; at += 2000) {
-      const entries = [...told.live(at).values()]
+      const entries = [...stream.live(at).values()]
         .flat()
         .flatMap((message) => entriesOf(site.id, message, at));
       take([...entries, { kind: 'tick', receivedAt: epochMillis(at) }], live);
@@ -111,7 +111,7 @@ describe('the demonstration, as the rules see it', () => {
     expect(hot.every(({ at }) => at >= BEGINS - MINUTE)).toBe(true);
   });
 
-  it('the past week tells of the open window, the pot left on, the gateway that was away and the charge that ages', () => {
+  it('the past week holds the open window, the pot left on, the gateway that was away and the charge that ages', () => {
     const during = (kind: string) => pastFaults(site, NOW).find((fault) => fault.kind === kind);
     const within = (instants: readonly number[], kind: string) => {
       const fault = during(kind);

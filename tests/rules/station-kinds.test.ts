@@ -57,7 +57,7 @@ describe('code outside the table of station kinds', () => {
     ["kind.endsWith('pot')", ['kind.endsWith(']],
     ["type Pot = 'melt-pot';", ['melt-pot']],
     ['const room = 25; open(room);', []],
-  ])('is found out where it does: %s', (code, found) => {
+  ])('is refused where it does: %s', (code, found) => {
     expect(kindNames(code)).toEqual(found);
   });
 });

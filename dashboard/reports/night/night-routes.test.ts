@@ -65,7 +65,7 @@ beforeEach(async () => {
 afterEach(() => served.close());
 
 describe('the night sheet', () => {
-  it('tells the weekend as one night, with its place, its pattern and its heaters', async () => {
+  it('answers the weekend as one night, with its place, its pattern and its heaters', async () => {
     const night = await sheet();
     expect(night).toMatchObject({
       date: '2031-03-03',

@@ -1,5 +1,5 @@
 // Which span of time a sheet is about: from closing to opening in the lab's zone, weekends and holidays whole, the
-// clock changes in it. Pure over the calendar. A lab without working hours gets a usual night and is told so.
+// clock changes in it. Pure over the calendar. A lab without working hours gets a usual night, and the sheet says so.
 
 import { Temporal } from 'temporal-polyfill';
 import { lastNight, nightOver } from '../../../lab/calendar.ts';

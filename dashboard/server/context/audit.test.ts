@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { serverForTests } from '../../../tests/server-for-tests.ts';
 
 describe('the audit trail', () => {
-  it('tells who changed what from what to what and why, newest first', async () => {
+  it('shows who changed what from what to what and why, newest first', async () => {
     const test = await serverForTests();
     const manager = await test.manager();
     const { id } = test.lab.raise('over-ceiling', 'pot-1');

@@ -8,14 +8,14 @@ import { localeOf, messageOf } from '../../../words/load-languages.ts';
 
 /** The values of the screens' own tokens; the page must stand without any other file. */
 const STYLE = `
-:root { color-scheme: dark light; --ground: #16171a; --plate: #1e2023; --lane: #34373c; --edge: #9a9da2; --ink: #f0ede7; --dim: #bab8b3 }
-@media (prefers-color-scheme: light) { :root { --ground: #eeece8; --plate: #fbfaf8; --lane: #dcdad4; --edge: #6b6c6e; --ink: #1b1c1e; --dim: #4e4f53 } }
+:root { color-scheme: dark light; --ground: #16171a; --card: #1e2023; --lane: #34373c; --edge: #9a9da2; --ink: #f0ede7; --dim: #bab8b3 }
+@media (prefers-color-scheme: light) { :root { --ground: #eeece8; --card: #fbfaf8; --lane: #dcdad4; --edge: #6b6c6e; --ink: #1b1c1e; --dim: #4e4f53 } }
 body { margin: 0 auto; padding: 1.25rem; max-width: 44rem; background: var(--ground); color: var(--ink); font: 500 1.05rem/1.45 "Barlow Semi Condensed", "Arial Narrow", system-ui, sans-serif }
 h1 { font-size: 1.9rem; line-height: 1.15 } h2 { font-size: 1.3rem; margin-block: 2rem 0.5rem }
-.act { display: inline-flex; align-items: center; min-height: 3rem; padding: 0 1.1rem; border: 2px solid var(--edge); border-radius: 0.4rem; background: var(--plate); color: inherit; text-decoration: none }
+.act { display: inline-flex; align-items: center; min-height: 3rem; padding: 0 1.1rem; border: 2px solid var(--edge); border-radius: 0.4rem; background: var(--card); color: inherit; text-decoration: none }
 .act.first { border-color: var(--ink); background: var(--ink); color: var(--ground); font-weight: 600 }
 .act:focus-visible, summary:focus-visible { outline: 3px solid var(--ink); outline-offset: 2px }
-dl { padding: 1rem; background: var(--plate) } dt { color: var(--dim) } dd { margin: 0 0 0.75rem; overflow-wrap: anywhere; font-variant-numeric: tabular-nums }
+dl { padding: 1rem; background: var(--card) } dt { color: var(--dim) } dd { margin: 0 0 0.75rem; overflow-wrap: anywhere; font-variant-numeric: tabular-nums }
 dd.hex { font-family: ui-monospace, monospace }
 details { border-block-end: 1px solid var(--lane) } summary { min-height: 3rem; display: flex; align-items: center; font-weight: 600; cursor: pointer }
 .dim { color: var(--dim) }

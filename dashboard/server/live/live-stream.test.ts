@@ -2,7 +2,7 @@ import { type IncomingMessage, request } from 'node:http';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { type ServerForTests, serverForTests } from '../../../tests/server-for-tests.ts';
 
-interface Heard {
+interface ReceivedEvent {
   readonly id: string;
   readonly event: string;
   readonly data: Record<string, unknown>;
@@ -10,7 +10,7 @@ interface Heard {
 
 /** A real HTTP/1.1 connection to the live stream, read event by event. */
 const listen = (port: number, headers: Record<string, string> = {}, path = '/api/live') => {
-  const heard: Heard[] = [];
+  const received: ReceivedEvent[] = [];
   let rest = '';
   let head: Record<string, unknown> = {};
   let isClosed = false;
@@ -26,7 +26,7 @@ const listen = (port: number, headers: Record<string, string> = {}, path = '/api
   const take = (part: string): void => {
     const match = /^id: (.*)\nevent: (.*)\ndata: (.*)$/.exec(part);
     if (match !== null)
-      heard.push({ id: match[1] ?? '', event: match[2] ?? '', data: JSON.parse(match[3] ?? '') });
+      received.push({ id: match[1] ?? '', event: match[2] ?? '', data: JSON.parse(match[3] ?? '') });
   };
   const asking = request({ host: '127.0.0.1', port, path, headers, agent: false }, (response) => {
     answer = response;
@@ -50,11 +50,11 @@ const listen = (port: number, headers: Record<string, string> = {}, path = '/api
     pause: () => answer?.pause(),
     resume: () => answer?.resume(),
     head: () => head,
-    heard: () => heard,
-    all: (event: string) => heard.filter((one) => one.event === event),
-    event: (event: string) => until(() => heard.some((one) => one.event === event)),
+    received: () => received,
+    all: (event: string) => received.filter((one) => one.event === event),
+    event: (event: string) => until(() => received.some((one) => one.event === event)),
     events: (event: string, count: number) =>
-      until(() => heard.filter((one) => one.event === event).length >= count),
+      until(() => received.filter((one) => one.event === event).length >= count),
     closed: () => until(() => isClosed),
   };
 };
@@ -68,7 +68,7 @@ describe('the live stream', () => {
   });
   afterEach(() => test.close());
 
-  it('tells alarms in the language that was asked for, with an id and the security headers', async () => {
+  it('sends alarms in the language that was asked for, with an id and the security headers', async () => {
     const screen = listen(port, {}, '/api/live?lang=de');
     await screen.event('beat');
     const alarm = test.lab.raise('over-ceiling', 'pot-1');
@@ -117,7 +117,7 @@ describe('the live stream', () => {
     async (id) => {
       const screen = listen(port, { 'last-event-id': id });
       await screen.event('restart');
-      expect(screen.heard()[0]?.event).toBe('restart');
+      expect(screen.received()[0]?.event).toBe('restart');
       screen.leave();
     },
   );
@@ -155,11 +155,11 @@ describe('the live stream', () => {
     brisk.leave();
   });
 
-  it('answers no HEAD, which would hold a place and hear nothing', async () => {
+  it('answers no HEAD, which would hold a place and receive nothing', async () => {
     expect((await test.server.inject({ method: 'HEAD', url: '/api/live' })).statusCode).toBe(404);
   });
 
-  it('takes no more screens than it was told to', async () => {
+  it('takes no more screens than its limit', async () => {
     const screens = [listen(port), listen(port), listen(port)];
     for (const screen of screens) await screen.event('beat');
     const answer = await test.server.inject('/api/live');
@@ -176,7 +176,7 @@ describe('the live stream', () => {
     await screen.event('beat');
     await manager.send('DELETE', '/api/session');
     await screen.closed();
-    expect(screen.heard().length).toBeGreaterThan(0);
+    expect(screen.received().length).toBeGreaterThan(0);
   });
 
   it('lets the server close while screens are connected', async () => {

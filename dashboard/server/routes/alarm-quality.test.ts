@@ -41,7 +41,7 @@ describe('the quality of the alarms', () => {
     expect(month.json()).toMatchObject({ days: 2, isBasis: false, from: '2031-03-03T08:00:00.000Z' });
   });
 
-  it('is not told to who did not sign in', async () => {
+  it('is not shown to who did not sign in', async () => {
     const closed = await serverForTests({ demo: false });
     const { statusCode } = await closed.browser().send('GET', '/api/alarm-quality');
     await closed.close();

@@ -1,4 +1,4 @@
-// The door: before a route runs, who asks is found out and held against the permission that the route names.
+// The door: before a route runs, who asks is identified and checked against the permission that the route names.
 // A server with a route that names no need does not start, so that none is open by oversight.
 
 import type { FastifyRequest, RouteOptions } from 'fastify';

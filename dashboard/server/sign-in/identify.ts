@@ -1,5 +1,5 @@
-// Finds out who asks: a token first, then a session, then a wall's link, at last the visitor of a demonstration.
-// A token that is no more makes nobody: a program must hear that, whatever cookie comes with it.
+// Identifies who asks: a token first, then a session, then a wall's link, at last the visitor of a demonstration.
+// A token that is no more makes nobody: a program must be answered so, whatever cookie comes with it.
 
 import type { FastifyRequest } from 'fastify';
 import type { RunningLab } from '../../queries/running-lab.ts';

@@ -9,7 +9,7 @@ describe('sign-in', () => {
   });
   afterEach(() => test.close());
 
-  it('tells nobody more than that the program runs, and asks for a sign-in for the rest', async () => {
+  it('shows nobody more than that the program runs, and asks for a sign-in for the rest', async () => {
     const stranger = test.browser();
     const health = (await stranger.send('GET', '/api/health')).json();
     expect(health).toMatchObject({ status: 'ok', site: 'test-lab' });

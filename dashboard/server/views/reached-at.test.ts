@@ -27,7 +27,7 @@ describe('the address that other devices open', () => {
   });
 });
 
-it('is told to who is signed in, and to nobody else', async () => {
+it('the address for other devices is shown to who is signed in, and to nobody else', async () => {
   const { lab, browser, close } = await serverForTests({
     ...{ demo: false, loopback: false },
     ...{ hostNames: ['wax.example'], trustedProxies: ['127.0.0.1'] },

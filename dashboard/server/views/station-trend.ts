@@ -9,7 +9,7 @@ import type { RunningLab } from '../../queries/running-lab.ts';
 import { stationSeries } from '../../queries/station-series.ts';
 
 const POINTS = 60;
-/** The trend moves by a bucket a minute; asking the store again for each screen within seconds tells nothing new. */
+/** The trend moves by a bucket a minute; asking the store again for each screen within seconds brings nothing new. */
 const FRESH_MILLIS = 15_000;
 
 const ask = async (

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { RULE_KINDS } from '../../../alerts/watch/rules/all-rules.ts';
 import { STATION_CONDITIONS } from '../../../alerts/watch/engine/station-status.ts';
 import type { AlarmView } from '../../api/schemas.ts';
-import { byUrgency, isPutAside, stationFace } from './face.ts';
+import { byUrgency, isSuppressed, stationFace } from './face.ts';
 
 const alarm = (facts: Partial<AlarmView>): AlarmView => ({
   id: 'pot.over-ceiling.1',
@@ -67,15 +67,15 @@ describe('how a station looks', () => {
       expect(face).toMatchObject({ tone: 'medium', mark: 'medium', word: { group: 'rule', name: rule } });
     }
   });
-  it.each(['G', 'H', 'I'])('stays grey for what was put aside, state %s', (stateCode) => {
-    expect(isPutAside(alarm({ stateCode }))).toBe(true);
+  it.each(['G', 'H', 'I'])('stays grey for what is suppressed, state %s', (stateCode) => {
+    expect(isSuppressed(alarm({ stateCode }))).toBe(true);
     expect(stationFace(pot('in-window'), [alarm({ stateCode })], true).tone).toBe('calm');
   });
   it('stays grey for a notice and for the alarm of another station', () => {
     const others = [alarm({ priority: 'notice' }), alarm({ station: 'bath' })];
     expect(stationFace(pot('in-window'), others, true).tone).toBe('calm');
   });
-  it('tells an acknowledged alarm from one that nobody saw', () => {
+  it('marks an acknowledged alarm otherwise than one that nobody saw', () => {
     expect(stationFace(pot('in-window'), [alarm({})], true).attention).toBe('unacknowledged');
     expect(stationFace(pot('in-window'), [alarm({ acknowledged: true })], true).attention).toBe(
       'acknowledged',

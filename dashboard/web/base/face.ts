@@ -1,5 +1,5 @@
 // How a station looks: which mark, which tone, which word. Grey unless hands are needed; the worst alarm that is
-// not put aside decides, then the condition itself. Pure.
+// not suppressed decides, then the condition itself. Pure.
 
 import type { AlarmView, StationView } from '../../api/schemas.ts';
 import type { Priority } from '../../../alerts/watch/rule/priority.ts';
@@ -53,8 +53,8 @@ export const toneOf = (priority: string): Tone => (isPriority(priority) ? PRIORI
 export const markOf = (name: string): MarkName => (isMark(name) ? name : 'notice');
 
 /** Shelved, suppressed and out of service: somebody or the logic took it off the table for a while. */
-export const isPutAside = (alarm: AlarmView): boolean => ['G', 'H', 'I'].includes(alarm.stateCode);
-export const needsHands = (alarm: AlarmView): boolean => !isPutAside(alarm) && alarm.priority !== 'notice';
+export const isSuppressed = (alarm: AlarmView): boolean => ['G', 'H', 'I'].includes(alarm.stateCode);
+export const needsHands = (alarm: AlarmView): boolean => !isSuppressed(alarm) && alarm.priority !== 'notice';
 
 /** Unacknowledged first, then the worse, then the newer. */
 export const byUrgency = (one: AlarmView, other: AlarmView): number =>

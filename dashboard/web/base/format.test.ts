@@ -59,13 +59,13 @@ describe('ages and instants', () => {
     [7199, '119 min'],
     [7200, '2 hr'],
     [172_800, '2 days'],
-  ])('tells %d s in the largest unit that fits twice', (seconds, text) => {
+  ])('writes %d s in the largest unit that fits twice', (seconds, text) => {
     expect(formatAge(seconds, english)).toBe(text);
   });
   it('has a short form that needs no language', () => {
     expect([0, 840, 90_000].map(formatAgeShort)).toEqual(['0 s', '14 min', '25 h']);
   });
-  it('never tells a negative age, when a clock of a probe runs ahead', () => {
+  it('never writes a negative age, when a clock of a probe runs ahead', () => {
     expect(formatAge(-5, english)).toBe('0 sec');
   });
   it('follows the zone of the lab through its clock changes', () => {

@@ -1,5 +1,5 @@
-// The marks of the screens, drawn here. Two families: a priority is told by how many corners stick out, from a
-// ring to a star of four; a condition is told by a small lane with its window rails and the reading as a block.
+// The marks of the screens, drawn here. Two families: a priority is shown by how many corners stick out, from a
+// ring to a star of four; a condition is shown by a small lane with its window rails and the reading as a block.
 
 import type { Priority } from '../../../alerts/watch/rule/priority.ts';
 import type { StationCondition } from '../../../alerts/watch/engine/station-status.ts';

@@ -16,7 +16,7 @@ export interface ScreenSettings {
   /** Wall-clock, `HH:MM`, in the lab's zone. */
   readonly nightFrom: string;
   readonly nightTo: string;
-  /** Instant of the last sound test heard by a person, epoch milliseconds; 0 for never. */
+  /** Instant of the last sound test that a person confirmed, epoch milliseconds; 0 for never. */
   readonly soundTestedAt: number;
 }
 

@@ -35,7 +35,7 @@ describe('the contrast formula', () => {
 });
 
 const TEXT = ['ink', 'dim', 'urgent', 'high', 'medium', 'low'] as const;
-const GROUNDS = ['ground', 'plate', 'lane'] as const;
+const GROUNDS = ['ground', 'card', 'lane'] as const;
 const FILLS = ['urgent-fill', 'high-fill', 'medium-fill', 'low-fill'] as const;
 
 describe.each(['dark', 'light'])('the %s theme', (theme) => {

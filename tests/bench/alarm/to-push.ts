@@ -1,13 +1,18 @@
 // From the publishing of the second reading over the ceiling to the push at a push service of this machine, for every phone of
 // a lab with ten technicians on duty; against a bare subscriber to the same broker. More than ten alarms in ten minutes
-// would be told in one push, so there are ten and no more, and the warming up is done by pushes of the test kind.
+// would be sent in one push, so there are ten and no more, and the warming up is done by pushes of the test kind.
 
 import { rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { setTimeout as delay } from 'node:timers/promises';
 import { connectAsync } from 'mqtt';
 import { pushTopic } from '../../../alerts/notices/channels/push.ts';
-import { type House, joinAsFirst, startHouse, temporaryFolder } from '../../integration/house.ts';
+import {
+  type LabProcess,
+  joinAsFirst,
+  startLabProcess,
+  temporaryFolder,
+} from '../../integration/lab-process.ts';
 import { startMosquitto } from '../../integration/mosquitto.ts';
 import { until } from '../../integration/until.ts';
 import { type PushService, startPushService } from '../../push-service.ts';
@@ -43,22 +48,31 @@ const arrived = async <T>(what: string, look: () => T | undefined | false): Prom
   });
 };
 
-const sendAs = async (house: House, cookie: string, path: string, body: object): Promise<Response> => {
-  const headers = { 'content-type': 'application/json', origin: house.address, cookie };
-  const response = await fetch(house.address + path, { method: 'POST', headers, body: JSON.stringify(body) });
+const sendAs = async (
+  labProcess: LabProcess,
+  cookie: string,
+  path: string,
+  body: object,
+): Promise<Response> => {
+  const headers = { 'content-type': 'application/json', origin: labProcess.address, cookie };
+  const response = await fetch(labProcess.address + path, {
+    method: 'POST',
+    headers,
+    body: JSON.stringify(body),
+  });
   if (!response.ok) throw new Error(`${path}: ${response.status} ${await response.text()}`);
   return response;
 };
 
 /** A technician with one subscribed phone; answers how to send that phone a test. */
-const technician = async (house: House, manager: string, service: PushService, name: string) => {
-  const made = await sendAs(house, manager, '/api/people', { name, role: 'technician' });
+const technician = async (labProcess: LabProcess, manager: string, service: PushService, name: string) => {
+  const made = await sendAs(labProcess, manager, '/api/people', { name, role: 'technician' });
   const { code } = (await made.json()) as { code: string };
-  const joined = await sendAs(house, '', '/api/join', { code, password: 'nine cold sticks of wax' });
+  const joined = await sendAs(labProcess, '', '/api/join', { code, password: 'nine cold sticks of wax' });
   const cookie = joined.headers.getSetCookie()[0]?.split(';')[0] ?? '';
   const phone = service.subscribe();
-  await sendAs(house, cookie, '/api/push/subscriptions', phone);
-  return () => sendAs(house, cookie, '/api/push/test', { endpoint: phone.endpoint });
+  await sendAs(labProcess, cookie, '/api/push/subscriptions', phone);
+  return () => sendAs(labProcess, cookie, '/api/push/test', { endpoint: phone.endpoint });
 };
 
 export const measureToPush = async (): Promise<void> => {
@@ -75,7 +89,7 @@ export const measureToPush = async (): Promise<void> => {
   const certificate = join(folder.path, 'push-service.pem');
   writeFileSync(file, labFile(pots));
   writeFileSync(certificate, service.certificate);
-  const house = await startHouse({
+  const labProcess = await startLabProcess({
     args: ['--port', '0', '--broker', broker.url, '--lab', file, '--push-hosts', service.host],
     env: { NODE_EXTRA_CA_CERTS: certificate },
   });
@@ -85,10 +99,10 @@ export const measureToPush = async (): Promise<void> => {
   const ours: number[] = [];
   const peers: number[] = [];
   try {
-    const manager = await joinAsFirst(house);
+    const manager = await joinAsFirst(labProcess);
     const sendTests: (() => Promise<Response>)[] = [];
     for (let index = 0; index < PHONES; index += 1)
-      sendTests.push(await technician(house, manager, service, `Technician ${index}`));
+      sendTests.push(await technician(labProcess, manager, service, `Technician ${index}`));
     for (const pot of pots) await client.publishAsync(topicOf(pot), CALM_CELSIUS, { qos: 1 });
     const bareSeen = new Map<string, number>();
     bare.on('message', (topic) => bareSeen.set(topic, performance.now()));
@@ -118,21 +132,21 @@ export const measureToPush = async (): Promise<void> => {
       await delay(APART_MILLIS);
     }
     if (new Set(arrivals.map(({ topic }) => topic)).size !== ALARMS || arrivals.length !== ours.length)
-      throw new Error('an alarm was told twice or in one with others');
+      throw new Error('an alarm was sent twice or in one with others');
     const rate = Math.round(await load.rate());
     load = null;
     printTimes(
       'alarm-to-push',
       ours,
       peers,
-      `from the publish of the second hot reading until the head of the push request is read by a push service on this machine, a new TLS connection each, both sides of its handshake included; ${ALARMS} alarms one after another, ${PHONES} phones each, so the pushes of one alarm are not independent; no more alarms, because more than ten in ten minutes are told in one push; the peer has n ${peers.length}, its p99 is its greatest; at ${rate} other readings/s`,
+      `from the publish of the second hot reading until the head of the push request is read by a push service on this machine, a new TLS connection each, both sides of its handshake included; ${ALARMS} alarms one after another, ${PHONES} phones each, so the pushes of one alarm are not independent; no more alarms, because more than ten in ten minutes are sent in one push; the peer has n ${peers.length}, its p99 is its greatest; at ${rate} other readings/s`,
     );
   } finally {
     await load?.rate();
     await client.endAsync(true);
     await bare.endAsync(true);
-    await house.stop('SIGKILL');
-    rmSync(house.data, { recursive: true, force: true });
+    await labProcess.stop('SIGKILL');
+    rmSync(labProcess.data, { recursive: true, force: true });
     await service.close();
     await broker.dispose();
     await folder.remove();

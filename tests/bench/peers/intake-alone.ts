@@ -10,9 +10,9 @@ const [url = '', site = '', messages = '0', journalFolder = ''] = process.argv.s
 const built = pathToFileURL(resolve('dist/collector/intake/start-intake.js')).href;
 const { startIntake }: typeof import('../../../collector/intake/start-intake.ts') = await import(built);
 const intake = await startIntake({ site, journalFolder, broker: { kind: 'external', url } });
-let told = 0;
+let reported = 0;
 intake.onJournal(() => {
-  for (; told < Math.floor(intake.counts().acknowledged / Number(messages)); told += 1)
+  for (; reported < Math.floor(intake.counts().acknowledged / Number(messages)); reported += 1)
     process.stdout.write('taken\n');
 });
 intake.onStatus(({ broker }) => {

@@ -27,7 +27,7 @@ describe('what other figures of a rule would have raised', () => {
   });
   afterEach(() => test.close());
 
-  it('is told before anything is saved: two instead of three', async () => {
+  it('is answered before anything is saved: two instead of three', async () => {
     const before = test.lab.running.lab();
     const body = { rule: 'over-ceiling', values: { on_delay_seconds: 60 } };
     const answer = await manager.send('POST', '/api/stations/pot-1/trial', body);

@@ -1,5 +1,5 @@
 // The alarm list: unacknowledged alarms first, the worse before the lesser; then what was acknowledged, what was
-// put aside, and what is over.
+// suppressed, and what is over.
 
 import { useSignalEffect } from '@preact/signals';
 import type { AlarmView } from '../../../api/schemas.ts';
@@ -8,7 +8,7 @@ import { type MessageKey, t } from '../../base/messages.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import { useLoadedBy } from '../../live/use-loaded.ts';
 import { alarms as alarmsSignal, loaded, openAlarms, trouble } from '../../live/lab-state.ts';
-import { byUrgency, isPutAside } from '../../base/face.ts';
+import { byUrgency, isSuppressed } from '../../base/face.ts';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
 import { AllWell } from '../common/all-well.tsx';
 import { AlarmCard } from '../common/alarm-card.tsx';
@@ -56,14 +56,14 @@ export default function Alarms() {
   });
   if (trouble.value && !loaded.value) return <TroubleNote trouble={trouble.value} />;
   const sorted = [...openAlarms.value].sort(byUrgency);
-  const live = sorted.filter((alarm) => !isPutAside(alarm));
+  const live = sorted.filter((alarm) => !isSuppressed(alarm));
   return (
     <>
       <h1>{t('alarms.title')}</h1>
       {loaded.value && live.length === 0 && <AllWell />}
       <Group heading="alarms.waiting" alarms={live.filter((alarm) => !alarm.acknowledged)} />
       <Group heading="alarms.seen" alarms={live.filter((alarm) => alarm.acknowledged)} />
-      <Group heading="alarms.aside" alarms={sorted.filter(isPutAside)} />
+      <Group heading="alarms.aside" alarms={sorted.filter(isSuppressed)} />
       <WaitingActs />
       {loaded.value && <Past />}
     </>

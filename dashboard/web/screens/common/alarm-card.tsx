@@ -4,7 +4,7 @@ import type { AlarmView } from '../../../api/schemas.ts';
 import { formatInstant } from '../../base/format.ts';
 import { ruleName, t, word } from '../../base/messages.ts';
 import { now, reader } from '../../live/lab-state.ts';
-import { isPutAside, markOf, toneOf } from '../../base/face.ts';
+import { isSuppressed, markOf, toneOf } from '../../base/face.ts';
 import { Mark, type MarkName } from '../../base/marks.tsx';
 import { AlarmActs } from './alarm-acts.tsx';
 import './alarms.css';
@@ -44,13 +44,13 @@ interface CardProps {
 }
 
 export const AlarmCard = ({ alarm, past = false, heading: Heading = 'h3' }: CardProps) => {
-  const aside = isPutAside(alarm);
+  const suppressed = isSuppressed(alarm);
   return (
     <li
       class="alarm"
       id={alarm.id}
-      data-tone={past || aside ? 'calm' : toneOf(alarm.priority)}
-      data-attention={past || aside ? 'calm' : alarm.acknowledged ? 'acknowledged' : 'unacknowledged'}
+      data-tone={past || suppressed ? 'calm' : toneOf(alarm.priority)}
+      data-attention={past || suppressed ? 'calm' : alarm.acknowledged ? 'acknowledged' : 'unacknowledged'}
     >
       <header class="alarm-head">
         <Mark name={markFor(alarm)} />

@@ -79,7 +79,7 @@ const linesOf = ({ name, points, band, dots, style }: ChartSeries): Line[] => [
           pointStyle: MARKS[style % MARKS.length] ?? 'circle',
           pointRadius: 5,
           borderColor: token('ink'),
-          backgroundColor: token('plate'),
+          backgroundColor: token('card'),
         },
       ]),
 ];

@@ -16,13 +16,13 @@ describe('the layout of the wall', () => {
       expect(layout.columns * (layout.rows - 1)).toBeLessThan(count);
     },
   );
-  it('tells everything of eight stations at the sizes that four metres ask', () => {
+  it('shows everything of eight stations at the sizes that four metres ask', () => {
     const layout = wallLayout(8, full, perArc, 4);
     expect(layout.level).toBe('full');
     expect(NEEDS.full.digits * layout.scale).toBeGreaterThanOrEqual(30);
     expect(layout.readable_metres).toBeGreaterThanOrEqual(4);
   });
-  it('still tells the limits of twelve stations there', () => {
+  it('still shows the limits of twelve stations there', () => {
     expect(wallLayout(12, full, perArc, 4)).toMatchObject({ level: 'middle', columns: 4, rows: 3 });
   });
   it('keeps the digits of forty stations at fifteen minutes of arc or more, and reports a shorter reading distance for the rest', () => {

@@ -42,7 +42,7 @@ const Verify = () => {
   const saving = useSaving();
   const [verified, setVerified] = useState<Verified | null>(null);
   return (
-    <div class="plate">
+    <div class="card">
       <p class="row">
         <button
           type="button"

@@ -10,7 +10,7 @@ export const HandedOver = (props: {
 }) => {
   const [copied, setCopied] = useState(false);
   return (
-    <div class="plate" role="status">
+    <div class="card" role="status">
       <p>{props.explain}</p>
       <pre class="secret">
         <code>{props.text}</code>

@@ -24,7 +24,7 @@ const Outcome = ({ entry }: { readonly entry: CalibrationEntry }) => {
       </p>
     );
   return (
-    <div class="plate" role="status">
+    <div class="card" role="status">
       <ul>
         {result.value.points.map((point) => (
           <li key={point.reading}>

@@ -120,7 +120,7 @@ export default function LabFile() {
         </p>
       </form>
       {seen && now.value && (
-        <section class="plate">
+        <section class="card">
           <h2>{t('lab-file.difference')}</h2>
           <p class="dim">{t('lab-file.people-stay')}</p>
           {seen.oldSpellings && <OldSpellings spellings={seen.oldSpellings} />}

@@ -118,7 +118,7 @@ export default function ProbeSetUp() {
       <Refusal trouble={lab.trouble} retry={lab.reload} />
       <Refusal trouble={saving.refusal} retry={saving.retry} />
       {lab.value && rows.length === 0 && (
-        <div class="plate">
+        <div class="card">
           <p>{t('empty.none-seen')}</p>
           <PublishLine />
         </div>

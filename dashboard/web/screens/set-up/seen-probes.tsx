@@ -42,7 +42,7 @@ export const SeenProbes = (props: {
           <p class="dim">{t('begin.warm')}</p>
         </fieldset>
       )}
-      <div class="plate">
+      <div class="card">
         {free.length === 0 && <p role="status">{t('begin.waits')}</p>}
         <PublishLine />
         <p>

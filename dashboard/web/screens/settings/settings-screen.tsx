@@ -103,7 +103,7 @@ const ReadableDistance = () => {
   );
   return (
     <p role="status">
-      {t('settings.sight', {
+      {t('settings.legibility', {
         count: stations.value.length,
         metres: formatNumber(layout.readable_metres, 1, reader.value),
         arc: formatNumber(NEEDS[layout.level].digits * layout.scale, 0, reader.value),

@@ -8,7 +8,7 @@ import { formatInstant, formatNumber } from '../../base/format.ts';
 import { t, waxName } from '../../base/messages.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import { now, reader, stations } from '../../live/lab-state.ts';
-import { ChargePlate } from './charge-plate.tsx';
+import { ChargeCard } from './charge-card.tsx';
 import { useLoaded } from '../../live/use-loaded.ts';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
 import '../../forms/work.css';
@@ -43,7 +43,7 @@ export default function Charges() {
         </p>
       )}
       {present.map((charge) => (
-        <ChargePlate key={charge.id} charge={charge} />
+        <ChargeCard key={charge.id} charge={charge} />
       ))}
       {ended.length > 0 && (
         <DataTable

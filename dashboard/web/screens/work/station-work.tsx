@@ -12,7 +12,7 @@ import { mayDo } from '../../live/session.ts';
 import { loaded, now, stations } from '../../live/lab-state.ts';
 import { KindCaution } from '../common/kind-caution.tsx';
 import { ActAnswer } from '../../forms/act-answer.tsx';
-import { ChargePlate } from './charge-plate.tsx';
+import { ChargeCard } from './charge-card.tsx';
 import { Amount, Choice } from '../../forms/fields.tsx';
 import { Label, PrintLabel } from './label.tsx';
 import { useLoaded } from '../../live/use-loaded.ts';
@@ -162,7 +162,7 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
           <ActAnswer refusal={refusal} isKept={isKept} />
         </section>
       )}
-      {charge !== null && <ChargePlate key={charge.id} charge={charge} link={false} />}
+      {charge !== null && <ChargeCard key={charge.id} charge={charge} link={false} />}
       {isRead && (
         <>
           <PrintLabel />

@@ -1,4 +1,4 @@
-// The outbox: what was told to whom over which way, what became of it, and what to do where it did not arrive. No
+// The outbox: what was sent to whom over which channel, what became of it, and what to do where it did not arrive. No
 // text of a notice stands here, so that no case is named.
 
 import { useEffect, useState } from 'preact/hooks';
@@ -133,7 +133,7 @@ export default function Post() {
       </p>
       <Refusal trouble={outbox.trouble} retry={outbox.reload} />
       {outbox.value && rows.length === 0 && (
-        <p class="plate">{t(state === '' ? 'outbox.empty' : 'outbox.empty-state')}</p>
+        <p class="card">{t(state === '' ? 'outbox.empty' : 'outbox.empty-state')}</p>
       )}
       {rows.length > 0 && <Rows rows={rows} />}
       {rows.length >= limit && limit < MOST && (

@@ -23,7 +23,7 @@ export const DutyNow = ({ view }: { readonly view: NotificationPlanView }) => {
   const { onDuty, people, dutyEndsAt, mailIsSetUp, plan } = view;
   const unreached = people.filter((person) => onDuty.includes(person.id) && !isReached(person, mailIsSetUp));
   return (
-    <section class="plate duty-now">
+    <section class="card duty-now">
       <h2>{t('notification-plan.now')}</h2>
       <p class="duty-names">
         {onDuty.length === 0
@@ -59,7 +59,7 @@ const mailText = ({ email, hasEmail, mail }: Person): string =>
 
 export const WaysToPeople = ({ view }: { readonly view: NotificationPlanView }) => {
   const { people, plan, mailIsSetUp } = view;
-  const told = people.filter(
+  const notified = people.filter(
     ({ id, role, morningHeartbeat }) =>
       role !== 'viewer' || morningHeartbeat || plan.rota?.people.includes(id),
   );
@@ -74,7 +74,7 @@ export const WaysToPeople = ({ view }: { readonly view: NotificationPlanView }) 
           t('notification-plan.heartbeat'),
           t('notification-plan.reach'),
         ]}
-        rows={told.map((person) => ({
+        rows={notified.map((person) => ({
           key: person.id,
           cells: [
             <>
@@ -92,7 +92,7 @@ export const WaysToPeople = ({ view }: { readonly view: NotificationPlanView }) 
         }))}
       />
       {!mailIsSetUp && (
-        <div class="plate">
+        <div class="card">
           <p>{t('notification-plan.mail-not-set-up')}</p>
           <pre>
             <code>{MAIL_OPTIONS}</code>

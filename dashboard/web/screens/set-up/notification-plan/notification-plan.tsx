@@ -1,4 +1,4 @@
-// Who is told of alarms: who is on duty, how each person is reached, and the plan by which it goes on.
+// Who is notified of alarms: who is on duty, how each person is reached, and the plan by which it goes on.
 
 import type { NotificationPlanBody, NotificationPlanView } from '../../../../api/notification-plan.ts';
 import { put } from '../../../base/api.ts';

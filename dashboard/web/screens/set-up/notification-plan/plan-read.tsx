@@ -26,7 +26,7 @@ export const PlanRead = ({ view }: { readonly view: NotificationPlanView }) => {
   const { plan, people, isOwn } = view;
   const { rota } = plan;
   return (
-    <section class="plate plan-sheet">
+    <section class="card plan-sheet">
       <h2>{t('notification-plan.plan')}</h2>
       <p class="dim">{t('set-up.not-allowed')}</p>
       {!isOwn && <p>{t('notification-plan.not-own')}</p>}

@@ -1,4 +1,4 @@
-// The parts of the plan that are about days and minutes: who is away, who is told next, what may wake anybody, and
+// The parts of the plan that are about days and minutes: who is away, who is notified next, what may wake anybody, and
 // the morning's sign of life.
 
 import { useId } from 'preact/hooks';

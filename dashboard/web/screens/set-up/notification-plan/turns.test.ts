@@ -47,8 +47,8 @@ describe('the coming turns', () => {
           const people = ['a', 'b', 'c', 'd'].slice(0, size);
           const rota = { people, startsOn: '2031-03-05', handoverTime };
           const lab = { site: { timeZone }, people: people.map(person) } as unknown as Lab;
-          const told = onDuty({ ...DEFAULT_NOTIFICATION_PLAN, rota }, lab, epochMillis(at))[0];
-          expect(turnsFrom(rota, [], wallClock(at, timeZone), 1)[0]?.person).toBe(told);
+          const onDutyNow = onDuty({ ...DEFAULT_NOTIFICATION_PLAN, rota }, lab, epochMillis(at))[0];
+          expect(turnsFrom(rota, [], wallClock(at, timeZone), 1)[0]?.person).toBe(onDutyNow);
         },
       ),
     );

@@ -10,7 +10,7 @@ import { until } from './until.ts';
 /** From the root of the checkout, where tests and benches run. */
 const main = resolve('dist/cli/main.js');
 
-export interface House {
+export interface LabProcess {
   /** For example `http://127.0.0.1:41234`. */
   readonly address: string;
   readonly data: string;
@@ -22,7 +22,7 @@ export interface House {
   readonly post: (path: string, body?: unknown) => Promise<Response>;
 }
 
-export interface HouseOptions {
+export interface LabProcessOptions {
   readonly args?: readonly string[];
   readonly data?: string;
   readonly env?: Readonly<Record<string, string>>;
@@ -36,7 +36,7 @@ export const temporaryFolder = async (): Promise<{ path: string; remove: () => P
 };
 
 /** Runs `dist/cli/main.js`; resolves when it has printed the address to open. */
-export async function startHouse(options: HouseOptions = {}): Promise<House> {
+export async function startLabProcess(options: LabProcessOptions = {}): Promise<LabProcess> {
   const data = options.data ?? (await temporaryFolder()).path;
   const child = spawn(
     process.execPath,
@@ -78,9 +78,9 @@ export async function startHouse(options: HouseOptions = {}): Promise<House> {
 }
 
 /** Makes the first person with the code that the console printed; answers the cookie to send along. */
-export async function joinAsFirst(house: House): Promise<string> {
-  const code = await until(() => /with the code (\S+)/.exec(house.printed())?.[1]);
-  const response = await house.post('/api/join', {
+export async function joinAsFirst(labProcess: LabProcess): Promise<string> {
+  const code = await until(() => /with the code (\S+)/.exec(labProcess.printed())?.[1]);
+  const response = await labProcess.post('/api/join', {
     code,
     name: 'Ilse Brandt',
     password: 'seven warm sticks of wax',

@@ -41,7 +41,7 @@ const Course = ({ course, name }: { readonly course: DoseCurveView; readonly nam
   </>
 );
 
-export const ChargePlate = ({
+export const ChargeCard = ({
   charge,
   link = true,
 }: {
@@ -51,7 +51,7 @@ export const ChargePlate = ({
   const { value: course } = useLoaded<DoseCurveView>(`/api/charges/${encodeURIComponent(charge.id)}/curve`);
   const newestTopUp = charge.topUps.at(-1);
   return (
-    <article class="charge-plate">
+    <article class="charge-card">
       <h2>{link ? <a href={`/s/${charge.station}`}>{charge.stationName}</a> : t('work.dose')}</h2>
       <p>
         {waxName(charge.wax)} · {formatNumber(charge.grams, 0, reader.value)} g · {t('station.charge-since')}{' '}
