@@ -137,8 +137,11 @@ describe('a bath', () => {
 });
 
 describe('a storage place', () => {
-  const shelf = (window: Station['window_celsius']) =>
-    labWith({ kind: 'shelf', wax: 'inlay-type-1', ceiling_celsius: undefined, window_celsius: window });
+  const shelf = (window: readonly [number, number]) =>
+    labOf(
+      [{ id: 'shelf-1', name: 'Shelf', kind: 'shelf', wax: 'inlay-type-1', window_celsius: window }],
+      [probeOf('p1', 'shelf-1')],
+    );
   const cold = figure('storage-cold', 'on_delay_seconds');
   it.each([
     { celsius: 17, until: HOUR, told: false },
