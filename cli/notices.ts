@@ -1,4 +1,4 @@
-// The notice desk over a running house: its keys in the data folder, the machine's timers, the journal.
+// The notice desk over a running lab process: its keys in the data folder, the machine's timers, the journal.
 
 import { join } from 'node:path';
 import { type NoticeDesk, openNoticeDesk } from '../alerts/notices/notice-desk.ts';

@@ -67,8 +67,8 @@ function instantOf(site: Site, date: Temporal.PlainDate, time: string): EpochMil
 function spansOn(site: Site, date: Temporal.PlainDate): readonly OpenSpan[] {
   const { days, holidays } = memoryOf(site);
   const key = date.toString();
-  const known = days.get(key);
-  if (known !== undefined) return known;
+  const computed = days.get(key);
+  if (computed !== undefined) return computed;
   const weekday = WEEKDAYS[date.dayOfWeek - 1] ?? 'mon';
   const spans = holidays.has(key)
     ? []
@@ -108,8 +108,8 @@ const contains = (stretch: Stretch, at: number): boolean =>
 /** The open or closed stretch that the instant lies in. Cheap when asked again within the same stretch. */
 export function stretchAt(site: Site, at: EpochMillis): Stretch {
   const { stretches } = memoryOf(site);
-  const known = stretches.find((stretch) => contains(stretch, at));
-  if (known !== undefined) return known;
+  const computed = stretches.find((stretch) => contains(stretch, at));
+  if (computed !== undefined) return computed;
   const date = dateAt(site, at);
   let stretch: Stretch = { open: false, from: null, to: null };
   for (const reach of REACHES) {

@@ -82,7 +82,7 @@ export function openDatabase(file: string): LabDatabase {
       if (!writer.inTransaction) {
         const due = afterwards;
         afterwards = [];
-        for (const one of due) one();
+        for (const work of due) work();
       }
     }
   };

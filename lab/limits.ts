@@ -50,17 +50,17 @@ export const labsWaxClass = (id: WaxClassId, lab: Lab): WaxClass => {
   return checked.ok ? checked.value : waxClass(id);
 };
 
-/** A lab is never changed, so what was found for it holds as long as it lives. */
-const found = new WeakMap<Lab, Map<Station, StationLimits>>();
+/** A lab is never changed, so what was worked out for it holds as long as it lives. */
+const limitsOfLabs = new WeakMap<Lab, Map<Station, StationLimits>>();
 
 export function stationLimits(station: Station, lab: Lab): StationLimits {
-  let ofLab = found.get(lab);
+  let ofLab = limitsOfLabs.get(lab);
   if (ofLab === undefined) {
     ofLab = new Map();
-    found.set(lab, ofLab);
+    limitsOfLabs.set(lab, ofLab);
   }
-  const known = ofLab.get(station);
-  if (known !== undefined) return known;
+  const computed = ofLab.get(station);
+  if (computed !== undefined) return computed;
   const id = waxAt(station, lab);
   const limits = limitsOf(station, id === null ? null : labsWaxClass(id, lab));
   ofLab.set(station, limits);

@@ -7,6 +7,7 @@ import type { Lab, Probe, Site, WorkingHours } from './lab.ts';
 import type { LabRepository } from './lab-repository.ts';
 import type { Pattern } from './pattern.ts';
 import type { Person } from './person.ts';
+import { openHistories, openRecords } from './record-tables.ts';
 import type { Station } from './station.ts';
 import type { NotificationPlan } from './notification-plan.ts';
 
@@ -29,84 +30,43 @@ const CLOSED: WorkingHours = { mon: [], tue: [], wed: [], thu: [], fri: [], sat:
 /** What stands until the first start names the site. */
 const UNNAMED_SITE: Site = { id: 'lab', name: 'Lab', timeZone: 'UTC', workingHours: CLOSED, holidays: [] };
 
-/** Records of one kind in the order in which they were first saved. */
-function records<T>(database: LabDatabase, name: string) {
-  const { writer } = database;
-  const all = writer.prepare<[], string>(`SELECT body FROM ${name} ORDER BY position, id`).pluck();
-  const save = writer.prepare<[string, string]>(
-    `INSERT INTO ${name} VALUES (?, (SELECT coalesce(max(position), 0) + 1 FROM ${name}), ?)
-     ON CONFLICT (id) DO UPDATE SET body = excluded.body`,
-  );
-  const remove = writer.prepare<[string]>(`DELETE FROM ${name} WHERE id = ?`);
-  const clear = writer.prepare(`DELETE FROM ${name}`);
+function openTables(database: LabDatabase) {
+  database.migrate('lab', STEPS);
   return {
-    all: (): readonly T[] => all.all().map((body): T => JSON.parse(body)),
-    save: (id: string, value: T): void => {
-      save.run(id, JSON.stringify(value));
-    },
-    remove: (id: string): void => {
-      remove.run(id);
-    },
-    clear: (): void => {
-      clear.run();
-    },
+    sites: openRecords<Site>(database, 'lab_site'),
+    stations: openRecords<Station>(database, 'lab_station'),
+    probes: openRecords<Probe>(database, 'lab_probe'),
+    people: openRecords<Person>(database, 'lab_person'),
+    overrides: openRecords<readonly [wax: string, values: Readonly<Record<string, number>>]>(
+      database,
+      'lab_wax_override',
+    ),
+    plans: openRecords<NotificationPlan>(database, 'lab_notification_plan'),
+    charges: openHistories<Charge>(database, 'lab_charge'),
+    patterns: openHistories<Pattern>(database, 'lab_pattern'),
   };
 }
 
-/** Records that begin and end, and are kept for ever. */
-function histories<T>(database: LabDatabase, name: string) {
-  const { writer } = database;
-  const open = writer
-    .prepare<[], string>(`SELECT body FROM ${name} WHERE ended_at IS NULL ORDER BY began_at, id`)
-    .pluck();
-  const newest = writer
-    .prepare<{ station: string | null; limit: number }, string>(
-      `SELECT body FROM ${name} WHERE @station IS NULL OR station = @station ORDER BY began_at DESC, id LIMIT @limit`,
-    )
-    .pluck();
-  const save = writer.prepare<[string, string | null, string, string | null, string]>(
-    `INSERT OR REPLACE INTO ${name} VALUES (?, ?, ?, ?, ?)`,
-  );
+function readLab(tables: ReturnType<typeof openTables>): Lab {
+  const notificationPlan = tables.plans.all()[0];
   return {
-    open: (): readonly T[] => open.all().map((body): T => JSON.parse(body)),
-    newest: (station: string | null, limit: number): readonly T[] =>
-      newest.all({ station, limit }).map((body): T => JSON.parse(body)),
-    save: (id: string, station: string | null, began: string, ended: string | null, value: T): void => {
-      save.run(id, station, began, ended, JSON.stringify(value));
-    },
+    ...(notificationPlan !== undefined && { notificationPlan }),
+    site: tables.sites.all()[0] ?? UNNAMED_SITE,
+    stations: tables.stations.all(),
+    probes: tables.probes.all(),
+    charges: tables.charges.open(),
+    patterns: tables.patterns.open(),
+    people: tables.people.all(),
+    waxOverrides: Object.fromEntries(tables.overrides.all()),
   };
 }
 
 export function openLabRepository(database: LabDatabase): LabRepository {
-  database.migrate('lab', STEPS);
-  const sites = records<Site>(database, 'lab_site');
-  const stations = records<Station>(database, 'lab_station');
-  const probes = records<Probe>(database, 'lab_probe');
-  const people = records<Person>(database, 'lab_person');
-  const overrides = records<readonly [wax: string, values: Readonly<Record<string, number>>]>(
-    database,
-    'lab_wax_override',
-  );
-  const plans = records<NotificationPlan>(database, 'lab_notification_plan');
-  const charges = histories<Charge>(database, 'lab_charge');
-  const patterns = histories<Pattern>(database, 'lab_pattern');
+  const tables = openTables(database);
+  const { sites, stations, probes, people, overrides, plans, charges, patterns } = tables;
   const listeners = new Set<() => void>();
   let current: Lab | null = null;
 
-  const savedPlan = (): Pick<Lab, 'notificationPlan'> => {
-    const notificationPlan = plans.all()[0];
-    return notificationPlan === undefined ? {} : { notificationPlan };
-  };
-  const read = (): Lab => ({
-    ...savedPlan(),
-    site: sites.all()[0] ?? UNNAMED_SITE,
-    stations: stations.all(),
-    probes: probes.all(),
-    charges: charges.open(),
-    patterns: patterns.open(),
-    people: people.all(),
-    waxOverrides: Object.fromEntries(overrides.all()),
-  });
   /** In one transaction; listeners are called once the outermost one has ended. */
   const change = (work: () => void): void => {
     database.transaction(work);
@@ -128,7 +88,7 @@ export function openLabRepository(database: LabDatabase): LabRepository {
 
   return {
     lab: () => {
-      current ??= read();
+      current ??= readLab(tables);
       return current;
     },
     isEmpty: () => sites.all().length === 0 && stations.all().length === 0,

@@ -195,7 +195,7 @@ export class Pipeline {
       readings: held.readings,
       ruleState: { ...this.#unsaved, ...changedState(held) },
       alongside: this.#parts.alongside(held),
-      // Everything here follows from the journal, which is on disk. What leaves the house is forced to disk by the
+      // Everything here follows from the journal, which is on disk. What leaves the process is forced to disk by the
       // outbox before it leaves; the rest is when time passes.
       isRecomputable: held.tickedAt === null,
       offset: held.offset,

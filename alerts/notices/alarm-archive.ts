@@ -55,7 +55,7 @@ export function openAlarmArchive(database: LabDatabase): AlarmArchive {
        ) ORDER BY raised_at DESC, id LIMIT ?`,
     )
     .pluck();
-  const one = writer.prepare<[string], string>('SELECT alarm FROM alarm WHERE id = ?').pluck();
+  const alarmById = writer.prepare<[string], string>('SELECT alarm FROM alarm WHERE id = ?').pluck();
   const history = writer.prepare<[string], ChangeRow>(
     'SELECT kind, at, by, reason, alarm FROM alarm_change WHERE alarm_id = ? ORDER BY number',
   );
@@ -76,7 +76,7 @@ export function openAlarmArchive(database: LabDatabase): AlarmArchive {
     },
     alarmsBetween: (from, to, limit) => between.all(from, to, limit).map(alarmOf),
     alarm: (id) => {
-      const text = one.get(id);
+      const text = alarmById.get(id);
       return text === undefined ? null : alarmOf(text);
     },
     alarmChanges: (id) => history.all(id).map(changeOf),

@@ -41,7 +41,7 @@ export const backlogMarker = (client: MqttClient, site: string, onCaughtUp: () =
       return true;
     },
     /** A message of somebody else has come, so the queue is not quiet. */
-    heard: (): void => {
+    received: (): void => {
       quiet?.refresh();
     },
     /** Whether a message that arrives now may have waited at the broker. */

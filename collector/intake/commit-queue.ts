@@ -1,5 +1,5 @@
 // Messages between arrival and acknowledgement. All that wait share the next commit of the journal, in their
-// order; while the disk refuses, they wait and are tried again, and nobody is told that they are safe.
+// order; while the disk refuses, they wait and are tried again, and none is acknowledged.
 
 import type { Entry } from '../../lab/entry.ts';
 import type { Journal } from '../journal/journal.ts';
@@ -12,7 +12,7 @@ interface Waiting {
 
 export interface CommitQueueOptions {
   readonly journal: Journal;
-  /** Called after each commit, when its messages have been told. */
+  /** Called after each commit, when its messages have been acknowledged. */
   readonly onCommit: () => void;
   /** The problem while the journal refuses; null once it takes entries again. */
   readonly onTrouble: (problem: JournalFailure | null) => void;

@@ -55,11 +55,11 @@ export const startEmbeddedBroker = async (
     throw error;
   }
   const listening = server.address() as AddressInfo;
-  const tell = () =>
+  const reportClients = () =>
     events.status({ state: 'listening', host, port: listening.port, clients: aedes.connectedClients });
-  aedes.on('clientReady', tell);
-  aedes.on('clientDisconnect', tell);
-  tell();
+  aedes.on('clientReady', reportClients);
+  aedes.on('clientDisconnect', reportClients);
+  reportClients();
 
   const publish = (topic: string, payload: string, retain: boolean) =>
     aedes.publish(

@@ -1,6 +1,6 @@
 // The client of a lab's own broker (MQTT 5): one fixed client id, a session that outlives us, at least once.
 // PUBACKs are held back until the journal has the entries, many at a time. Sent by the library itself they would
-// come one by one, each after a flush of the disk; so the library is told to leave a message unacknowledged and go
+// come one by one, each after a flush of the disk; so the library leaves a message unacknowledged and goes
 // on, and the PUBACK is written here, to the very connection that the message came on and to no other.
 
 import { readFileSync } from 'node:fs';
@@ -31,7 +31,7 @@ const GOODBYE_MILLIS = 2000;
 export const retryMillis = (attempts: number, random: number): number =>
   Math.min(LEAST_RETRY_MILLIS * 2 ** attempts, MOST_RETRY_MILLIS) * (0.5 + random / 2);
 
-/** Tells the library to acknowledge nothing and to hand over the next message. */
+/** Makes the library acknowledge nothing and hand over the next message. */
 const HELD = new Error('acknowledged when it is on disk');
 
 export const startExternalBroker = (
@@ -41,7 +41,7 @@ export const startExternalBroker = (
 ): BrokerSide => {
   const stateTopic = collectorStateTopic(site);
   const client = connect(broker.url, optionsFor(site, stateTopic, authorityOf(broker)));
-  const marker = backlogMarker(client, site, () => tellConnected());
+  const marker = backlogMarker(client, site, () => reportConnected());
   const acknowledgements = heldAcknowledgements();
   /** Newest payload by topic, for when the broker is back. */
   const unsent = new Map<string, { payload: string; retain: boolean }>();
@@ -52,7 +52,7 @@ export const startExternalBroker = (
 
   const unreachable = () =>
     events.status({ state: 'unreachable', since: epochMillis(since), attempts, problem: latest });
-  const tellConnected = () => {
+  const reportConnected = () => {
     if (client.connected)
       events.status({ state: 'connected', since: epochMillis(since), isCatchingUp: marker.isBehind() });
   };
@@ -64,7 +64,7 @@ export const startExternalBroker = (
     if (isPaused) return next(HELD);
     // Our own last will comes back to us when we were away.
     if (marker.isOurs(packet) || packet.topic === stateTopic) return next();
-    marker.heard();
+    marker.received();
     const { stream } = client;
     const { messageId, qos } = packet;
     events.arrived(
@@ -91,7 +91,7 @@ export const startExternalBroker = (
     void subscribe(client, site)
       .then(() => {
         since = events.now();
-        tellConnected();
+        reportConnected();
         marker.send();
         send(stateTopic, 'online', true);
         for (const [topic, { payload, retain }] of unsent) send(topic, payload, retain);

@@ -1,4 +1,4 @@
-// The intake thread: broker, decoder and the writing end of the journal. It ends when it is told to stop; an error
+// The intake thread: broker, decoder and the writing end of the journal. It ends on `stop`; an error
 // that it did not foresee ends the process, because a collector that only seems to run is worse than none.
 
 import { setTimeout as delay } from 'node:timers/promises';
@@ -7,6 +7,7 @@ import { problem } from '../../wax/result.ts';
 import { epochMillis } from '../../wax/units.ts';
 import { decodeMessage } from '../decode/decode-message.ts';
 import { rejectionEntries } from '../decode/rejection.ts';
+import type { Journal } from '../journal/journal.ts';
 import { JournalFailure } from '../journal/journal-failure.ts';
 import { openJournal } from '../journal/open-journal.ts';
 import type { BrokerEvents, BrokerSide } from './broker-side.ts';
@@ -20,98 +21,126 @@ import type { FromWorker, ToWorker } from './worker-messages.ts';
 const port = parentPort;
 if (port === null) throw new Error('intake-worker runs in a worker thread; use startIntake');
 const options = workerData as IntakeOptions;
-const tell = (message: FromWorker): void => port.postMessage(message);
+const send = (message: FromWorker): void => port.postMessage(message);
+
+/** What the main thread is shown: nothing before `started`, then every change. */
+class Reports {
+  readonly counts = { received: 0, acknowledged: 0, rejected: 0 };
+  #broker: BrokerStatus | null = null;
+  #journal: JournalStatus = { state: 'writing' };
+  #isStarted = false;
+
+  get isWriting(): boolean {
+    return this.#journal.state === 'writing';
+  }
+  set broker(status: BrokerStatus) {
+    this.#broker = status;
+    this.#sendStatus();
+  }
+  /** The failure of the journal; null once it takes entries again. */
+  readonly trouble = (failure: JournalFailure | null): void => {
+    const since = this.#journal.state === 'failing' ? this.#journal.since : epochMillis(Date.now());
+    this.#journal =
+      failure === null ? { state: 'writing' } : { state: 'failing', since, problem: failure.problem };
+    this.#sendStatus();
+  };
+  started(journal: Journal): void {
+    this.#isStarted = true;
+    const status = { broker: this.#broker ?? NOT_YET, journal: this.#journal };
+    send({ kind: 'started', end: journal.end(), tornTail: journal.tornTail, status });
+  }
+  grown(journal: Journal): void {
+    send({ kind: 'journal', end: journal.end(), counts: { ...this.counts } });
+  }
+  #sendStatus(): void {
+    if (this.#isStarted && this.#broker !== null)
+      send({ kind: 'status', status: { broker: this.#broker, journal: this.#journal } });
+  }
+}
+
+const brokerEvents = (queue: CommitQueue, reports: Reports): BrokerEvents => ({
+  arrived: ({ topic, payload, delivery }, acknowledge) => {
+    const { counts } = reports;
+    const receivedAt = epochMillis(Date.now());
+    const decoded = decodeMessage({ topic, payload, receivedAt, delivery, site: options.site });
+    counts.received += 1;
+    counts.rejected += decoded.rejections.length;
+    const entries =
+      decoded.rejections.length === 0
+        ? decoded.entries
+        : [...decoded.entries, ...rejectionEntries(decoded.rejections)];
+    queue.add(entries, () => {
+      counts.acknowledged += 1;
+      acknowledge();
+    });
+  },
+  whenFree: () => (queue.isFull ? queue.whenFree() : null),
+  status: (status) => {
+    reports.broker = status;
+  },
+  now: Date.now,
+});
+
+async function startBroker(events: BrokerEvents): Promise<BrokerSide> {
+  const { broker, site } = options;
+  return broker.kind === 'embedded'
+    ? startEmbeddedBroker(site, broker, events)
+    : startExternalBroker(site, broker, events);
+}
+
+async function append(
+  journal: Journal,
+  reports: Reports,
+  { id, entries }: Extract<ToWorker, { kind: 'append' }>,
+): Promise<void> {
+  try {
+    const offset = await journal.append(entries);
+    if (!reports.isWriting) reports.trouble(null);
+    send({ kind: 'appended', id, offset });
+    reports.grown(journal);
+  } catch (error) {
+    if (!(error instanceof JournalFailure)) throw error;
+    reports.trouble(error);
+    send({ kind: 'not-appended', id, problem: error.problem });
+  }
+}
 
 async function main(): Promise<void> {
-  const journal = await openJournal(options.journalFolder, {
-    ...(options.segmentBytes === undefined ? {} : { segmentBytes: options.segmentBytes }),
-    ...(options.appliedOffset === undefined ? {} : { atLeast: options.appliedOffset }),
+  const { appliedOffset, journalFolder, segmentBytes } = options;
+  const journal = await openJournal(journalFolder, {
+    ...(segmentBytes !== undefined && { segmentBytes }),
+    ...(appliedOffset !== undefined && { atLeast: appliedOffset }),
   });
-  const counts = { received: 0, acknowledged: 0, rejected: 0 };
-  let brokerStatus: BrokerStatus | null = null;
-  let journalStatus: JournalStatus = { state: 'writing' };
-  let isStarted = false;
-
-  const tellStatus = () => {
-    if (isStarted && brokerStatus !== null)
-      tell({ kind: 'status', status: { broker: brokerStatus, journal: journalStatus } });
-  };
-  const tellJournal = () => tell({ kind: 'journal', end: journal.end(), counts: { ...counts } });
-  const trouble = (failure: JournalFailure | null) => {
-    const since = journalStatus.state === 'failing' ? journalStatus.since : epochMillis(Date.now());
-    journalStatus =
-      failure === null ? { state: 'writing' } : { state: 'failing', since, problem: failure.problem };
-    tellStatus();
-  };
-  const queue = new CommitQueue({ journal, onCommit: tellJournal, onTrouble: trouble, delay });
-
-  const events: BrokerEvents = {
-    arrived: ({ topic, payload, delivery }, acknowledge) => {
-      const receivedAt = epochMillis(Date.now());
-      const decoded = decodeMessage({ topic, payload, receivedAt, delivery, site: options.site });
-      counts.received += 1;
-      counts.rejected += decoded.rejections.length;
-      const entries =
-        decoded.rejections.length === 0
-          ? decoded.entries
-          : [...decoded.entries, ...rejectionEntries(decoded.rejections)];
-      queue.add(entries, () => {
-        counts.acknowledged += 1;
-        acknowledge();
-      });
-    },
-    whenFree: () => (queue.isFull ? queue.whenFree() : null),
-    status: (status) => {
-      brokerStatus = status;
-      tellStatus();
-    },
-    now: Date.now,
-  };
+  const reports = new Reports();
+  const queue = new CommitQueue({
+    journal,
+    onCommit: () => reports.grown(journal),
+    onTrouble: reports.trouble,
+    delay,
+  });
   let broker: BrokerSide;
   try {
-    broker =
-      options.broker.kind === 'embedded'
-        ? await startEmbeddedBroker(options.site, options.broker, events)
-        : startExternalBroker(options.site, options.broker, events);
+    broker = await startBroker(brokerEvents(queue, reports));
   } catch (error) {
     await journal.close();
     throw error;
   }
-
-  const stop = async () => {
+  const stop = async (): Promise<void> => {
     await broker.pause();
     // A disk that refuses must not hold up the end: what is not on disk is not acknowledged and comes again.
-    if (journalStatus.state === 'writing') await queue.idle();
+    if (reports.isWriting) await queue.idle();
     await broker.stop();
     await journal.close();
-    tell({ kind: 'stopped' });
+    send({ kind: 'stopped' });
     port?.close();
   };
-  const append = async ({ id, entries }: Extract<ToWorker, { kind: 'append' }>) => {
-    try {
-      const offset = await journal.append(entries);
-      if (journalStatus.state === 'failing') trouble(null);
-      tell({ kind: 'appended', id, offset });
-      tellJournal();
-    } catch (error) {
-      if (!(error instanceof JournalFailure)) throw error;
-      trouble(error);
-      tell({ kind: 'not-appended', id, problem: error.problem });
-    }
-  };
   port?.on('message', (message: ToWorker) => {
-    if (message.kind === 'append') void append(message);
+    if (message.kind === 'append') void append(journal, reports, message);
     else if (message.kind === 'publish') broker.publish(message.topic, message.payload, message.retain);
     else if (message.kind === 'release') void journal.dropBefore(message.offset);
     else void stop();
   });
-  isStarted = true;
-  tell({
-    kind: 'started',
-    end: journal.end(),
-    tornTail: journal.tornTail,
-    status: { broker: brokerStatus ?? NOT_YET, journal: journalStatus },
-  });
+  reports.started(journal);
 }
 
 const NOT_YET: BrokerStatus = {
@@ -123,6 +152,6 @@ const NOT_YET: BrokerStatus = {
 
 main().catch((error: unknown) => {
   if (!(error instanceof JournalFailure || error instanceof IntakeRefusal)) throw error;
-  tell({ kind: 'refused', problem: error.problem });
+  send({ kind: 'refused', problem: error.problem });
   port.close();
 });

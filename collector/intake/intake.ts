@@ -11,7 +11,7 @@ export interface EmbeddedBroker {
   readonly kind: 'embedded';
   /** Address to listen on. Anything but a loopback address demands a login. */
   readonly host: string;
-  /** 0 for a free one; the status tells which. */
+  /** 0 for a free one; the status names it. */
   readonly port: number;
   readonly login: BrokerLogin | null;
 }
@@ -77,7 +77,7 @@ export interface Intake {
   readonly tornTail: TornTail | null;
   readonly status: () => IntakeStatus;
   readonly counts: () => IntakeCounts;
-  /** Told, at most once a commit, when the journal has grown. Each of these answers a function that ends it. */
+  /** Called, at most once a commit, when the journal has grown. Each of these answers a function that ends it. */
   readonly onJournal: (listener: (end: number) => void) => () => void;
   readonly onStatus: (listener: (status: IntakeStatus) => void) => () => void;
   /**

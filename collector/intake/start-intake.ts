@@ -1,4 +1,4 @@
-// Starts the intake thread and speaks with it. One for a process and a journal folder.
+// Starts the intake thread and exchanges messages with it. One for a process and a journal folder.
 
 import { Worker } from 'node:worker_threads';
 import type { Entry } from '../../lab/entry.ts';
@@ -42,7 +42,7 @@ function intakeWhenStarted(worker: Worker): Promise<Intake> {
       // At once, so that no message falls between two listeners.
       if (message.kind === 'started') resolve(intakeOf(worker, message));
       else if (message.kind === 'refused') reject(revived(message.problem));
-      else reject(new Error(`intake said ${message.kind} before it started`));
+      else reject(new Error(`intake sent ${message.kind} before it started`));
     });
   });
 }
@@ -66,7 +66,7 @@ const listeners = <T>() => {
         all.delete(listener);
       };
     },
-    tell: (value: T) => {
+    notify: (value: T) => {
       for (const listener of all) listener(value);
     },
   };
@@ -93,15 +93,15 @@ function intakeOf(worker: Worker, started: Started): Intake {
       counts = message.counts;
       const hasGrown = message.end > end;
       end = message.end;
-      if (hasGrown) onJournal.tell(end);
+      if (hasGrown) onJournal.notify(end);
     } else if (message.kind === 'status') {
       status = message.status;
-      onStatus.tell(status);
+      onStatus.notify(status);
     } else if (message.kind === 'appended') {
       // The append may be awaited by someone who reads the journal at once.
       end = Math.max(end, message.offset);
       take(message.id)?.resolve(message.offset);
-      onJournal.tell(end);
+      onJournal.notify(end);
     } else if (message.kind === 'not-appended') take(message.id)?.reject(revived(message.problem));
   });
 

@@ -1,4 +1,4 @@
-// What the journal promises: entries in one order, on disk before anyone is told so.
+// What the journal promises: entries in one order, on disk before anything is acknowledged.
 // Offsets are bytes since the first entry ever written; they never repeat and outlive deleted segments.
 
 import type { Entry } from '../../lab/entry.ts';

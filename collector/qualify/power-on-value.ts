@@ -22,7 +22,7 @@ export interface PowerOnDoubt {
 export interface PowerOnEvidence {
   /** Last reading that was believed, before correction. */
   readonly lastGood: { readonly at: EpochMillis; readonly raw: number } | null;
-  /** The gateway has started since the probe was last heard. */
+  /** The gateway has started since the probe's last reading. */
   readonly wasReset: boolean;
   /** The doubt that the reading before left; null when it was believed. */
   readonly doubt: PowerOnDoubt | null;

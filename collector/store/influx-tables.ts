@@ -52,9 +52,9 @@ export function openInfluxTables(database: LabDatabase): InfluxTables {
   const addRefused = writer.prepare<[string, number, string, string]>(
     'INSERT OR REPLACE INTO influx_refused VALUES (?, ?, ?, ?)',
   );
-  const one = (sql: string) => writer.prepare<[], number>(sql).pluck();
-  const waiting = one('SELECT coalesce(sum(count), 0) FROM influx_unsent');
-  const refusedCount = one('SELECT count(*) FROM influx_refused');
+  const numberFrom = (sql: string) => writer.prepare<[], number>(sql).pluck();
+  const waiting = numberFrom('SELECT coalesce(sum(count), 0) FROM influx_unsent');
+  const refusedCount = numberFrom('SELECT count(*) FROM influx_refused');
   const newest = writer.prepare<[], string>('SELECT reading FROM influx_newest ORDER BY probe').pluck();
   return {
     add: (readings) => {

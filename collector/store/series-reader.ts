@@ -62,8 +62,8 @@ export function openSeriesReader(connection: Connection): SeriesReader {
   const statements = new Map<string, Statement<[Record<string, number>], BucketRow>>();
   const statementFor = (tiers: readonly Tier[]): Statement<[Record<string, number>], BucketRow> => {
     const shape = tiers.join();
-    const known = statements.get(shape);
-    if (known !== undefined) return known;
+    const prepared = statements.get(shape);
+    if (prepared !== undefined) return prepared;
     const parts = tiers.map((tier, index) => `${SOURCES[tier]} @from${index} AND at < @to${index}`);
     const statement = connection
       .prepare<[Record<string, number>], BucketRow>(

@@ -30,17 +30,17 @@ interface Rollup {
   doubtful: number;
 }
 
-const include = (rollups: Map<number, Rollup>, at: number, other: Readonly<Rollup>): void => {
-  const found = rollups.get(at);
-  if (found === undefined) {
-    rollups.set(at, { ...other });
+const include = (rollups: Map<number, Rollup>, at: number, added: Readonly<Rollup>): void => {
+  const rollup = rollups.get(at);
+  if (rollup === undefined) {
+    rollups.set(at, { ...added });
     return;
   }
-  if (other.low < found.low) found.low = other.low;
-  if (other.high > found.high) found.high = other.high;
-  found.total += other.total;
-  found.count += other.count;
-  found.doubtful += other.doubtful;
+  if (added.low < rollup.low) rollup.low = added.low;
+  if (added.high > rollup.high) rollup.high = added.high;
+  rollup.total += added.total;
+  rollup.count += added.count;
+  rollup.doubtful += added.doubtful;
 };
 
 const floorTo = (at: number, step: number): number => Math.floor(at / step) * step;
@@ -72,15 +72,15 @@ export function openSeriesWriter(database: LabDatabase): SeriesWriter {
   ];
   const ids = new Map<string, number>();
   const seriesOf = (probe: string): number => {
-    const known = ids.get(probe) ?? findSeries.get(probe) ?? Number(addSeries.run(probe).lastInsertRowid);
-    ids.set(probe, known);
-    return known;
+    const id = ids.get(probe) ?? findSeries.get(probe) ?? Number(addSeries.run(probe).lastInsertRowid);
+    ids.set(probe, id);
+    return id;
   };
 
   const save = (series: number, minutes: ReadonlyMap<number, Rollup>): void => {
     for (const { step, statement } of tiers) {
       const wide = new Map<number, Rollup>();
-      for (const [at, one] of minutes) include(wide, floorTo(at, step), one);
+      for (const [at, minute] of minutes) include(wide, floorTo(at, step), minute);
       for (const [at, { low, high, total, count, doubtful }] of wide)
         statement.run(series, at, low, high, total, count, doubtful);
     }

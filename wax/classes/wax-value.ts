@@ -44,7 +44,7 @@ export const fromMemory = of('from memory');
 export const commonPractice = of('common practice');
 
 /** The code of a source that names another figure: its value, standing and source. */
-export const SET_INSTEAD = 'set-instead';
+const SET_INSTEAD = 'set-instead';
 
 /** A lab's own value with what it stands instead of, whose source keeps its values. */
 export const labsOwn = (value: number, instead: WaxValue): WaxValue => {

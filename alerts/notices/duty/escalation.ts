@@ -1,5 +1,5 @@
-// From alarm changes and passing time to notices: who hears of it first, who next, and when it is over for those who
-// heard. A pure step over plain JSON; it knows persons and no channels.
+// From alarm changes and passing time to notices: who is notified first, who next, and who learns that it is over.
+// A pure step over plain JSON; it knows persons and no channels.
 
 import { Temporal } from 'temporal-polyfill';
 import type { Lab } from '../../../lab/lab.ts';
@@ -20,7 +20,7 @@ export const NOTICE_KINDS = [
 export type NoticeKind = (typeof NOTICE_KINDS)[number];
 
 export interface Notice {
-  /** Of the change that is told: the same change is never told twice to the same person. */
+  /** Of the change: nobody is notified twice of the same one. */
   readonly key: string;
   readonly kind: NoticeKind;
   readonly at: EpochMillis;
@@ -60,7 +60,8 @@ export const ESCALATION_START: EscalationState = { open: {}, heartbeatOn: null }
 /** A heartbeat that comes much later says nothing of the morning. */
 const HEARTBEAT_LATEST_MILLIS = 2 * MILLIS_PER_HOUR;
 
-const calls = (alarm: Alarm): boolean => alarm.active && !alarm.acknowledged && !isHidden(alarm);
+const needsAcknowledgement = (alarm: Alarm): boolean =>
+  alarm.active && !alarm.acknowledged && !isHidden(alarm);
 
 const without = (state: EscalationState, id: string): EscalationState => {
   const { [id]: _, ...open } = state.open;
@@ -71,7 +72,7 @@ export function escalationStep(state: EscalationState, input: EscalationInput, l
   return input.kind === 'change' ? onChange(state, input.change, lab) : onTick(state, input.at, lab);
 }
 
-/** What those who heard are told when it calls no more; null when nothing is to be said. */
+/** The last notice to those who were notified; null when there is nothing to say. */
 const endOf = ({ kind, alarm }: AlarmChange): NoticeKind | null => {
   if (isHidden(alarm)) return 'put-aside';
   return kind === 'cleared' || kind === 'acknowledged' ? kind : null;
@@ -79,12 +80,15 @@ const endOf = ({ kind, alarm }: AlarmChange): NoticeKind | null => {
 
 function onChange(state: EscalationState, change: AlarmChange, lab: Lab): Escalated {
   const { kind, at, alarm, by } = change;
-  const known = state.open[alarm.id];
-  if (calls(alarm)) {
-    const isNews = known === undefined || kind === 'raised-again';
+  const escalating = state.open[alarm.id];
+  if (needsAcknowledgement(alarm)) {
+    const isNews = escalating === undefined || kind === 'raised-again';
     if (!isNews || kind === 'updated') {
-      if (known === undefined) return { state, notices: [] };
-      return { state: { ...state, open: { ...state.open, [alarm.id]: { ...known, alarm } } }, notices: [] };
+      if (escalating === undefined) return { state, notices: [] };
+      return {
+        state: { ...state, open: { ...state.open, [alarm.id]: { ...escalating, alarm } } },
+        notices: [],
+      };
     }
     const since = notifyFrom(alarm.priority, notificationPlanOf(lab), lab, at);
     if (since === null) return { state, notices: [] };
@@ -92,17 +96,17 @@ function onChange(state: EscalationState, change: AlarmChange, lab: Lab): Escala
     const step = stepOpen(fresh, notificationPlanOf(lab), lab, at);
     return { state: { ...state, open: { ...state.open, [alarm.id]: step.open } }, notices: step.notices };
   }
-  if (known === undefined) return { state, notices: [] };
+  if (escalating === undefined) return { state, notices: [] };
   const over = without(state, alarm.id);
   const end = endOf(change);
-  if (known.told.length === 0 || end === null) return { state: over, notices: [] };
+  if (escalating.told.length === 0 || end === null) return { state: over, notices: [] };
   return {
     state: over,
-    notices: [{ key: `${alarm.id}.${kind}.${at}`, kind: end, at, people: known.told, alarm, by }],
+    notices: [{ key: `${alarm.id}.${kind}.${at}`, kind: end, at, people: escalating.told, alarm, by }],
   };
 }
 
-/** Every step of the plan that is due at the instant, as one notice; who heard before is reminded. */
+/** Every step of the plan that is due at the instant, as one notice; who was notified before is reminded. */
 function stepOpen(open: Open, plan: NotificationPlan, lab: Lab, at: EpochMillis) {
   const due = plan.escalation.filter(
     ({ afterMinutes }, index) => index >= open.steps && open.since + afterMinutes * MILLIS_PER_MINUTE <= at,
@@ -126,9 +130,9 @@ function onTick(state: EscalationState, at: EpochMillis, lab: Lab): Escalated {
   const plan = notificationPlanOf(lab);
   const notices: Notice[] = [];
   let open = state.open;
-  for (const [id, one] of Object.entries(state.open)) {
-    const step = stepOpen(one, plan, lab, at);
-    if (step.open === one) continue;
+  for (const [id, before] of Object.entries(state.open)) {
+    const step = stepOpen(before, plan, lab, at);
+    if (step.open === before) continue;
     open = { ...open, [id]: step.open };
     notices.push(...step.notices);
   }

@@ -1,5 +1,5 @@
 // From a notice to lines of the outbox: each person's phones and e-mail by that person's own wish. Pure.
-// A channel's own failure is never told over that channel.
+// The failure of a channel is never sent over that channel.
 
 import type { Lab } from '../../../lab/lab.ts';
 import { notificationPlanOf } from '../../../lab/notification-plan.ts';
@@ -43,28 +43,28 @@ const isOwnFailure = (notice: Pick<Notice, 'alarm'>, channel: Channel): boolean 
 
 export function rowsForPeople(notice: Notice, lab: Lab, reach: Reach): readonly NewRow[] {
   return notice.people.flatMap((id) => {
-    const person = lab.people.find((one) => one.id === id);
+    const person = lab.people.find((candidate) => candidate.id === id);
     if (person === undefined) return [];
     const phones = isOwnFailure(notice, 'push') ? [] : reach.phones(id);
     const wish = person.mail ?? 'no-phone';
-    const writes =
+    const getsMail =
       reach.mailIsSetUp &&
       person.email !== null &&
       !isOwnFailure(notice, 'mail') &&
       (wish === 'always' || (wish === 'no-phone' && phones.length === 0));
     return [
       ...phones.map((phone) => row('push', phone, id, notice)),
-      ...(writes ? [row('mail', id, id, notice)] : []),
+      ...(getsMail ? [row('mail', id, id, notice)] : []),
     ];
   });
 }
 
-const TOLD_TO_MACHINES = ['raised', 'raised-again', 'cleared', 'acknowledged'] as const;
+const CHANGES_FOR_MACHINES = ['raised', 'raised-again', 'cleared', 'acknowledged'] as const;
 
-/** Machines hear every change of an alarm that is not hidden, whoever is on duty. */
+/** Webhooks and lamps receive these changes of an alarm that is not hidden, whoever is on duty. */
 export function rowsForMachines(change: AlarmChange, lab: Lab): readonly NewRow[] {
   const { alarm, at } = change;
-  if (isHidden(alarm) || !(TOLD_TO_MACHINES as readonly string[]).includes(change.kind)) return [];
+  if (isHidden(alarm) || !(CHANGES_FOR_MACHINES as readonly string[]).includes(change.kind)) return [];
   const kind = change.kind === 'cleared' || change.kind === 'acknowledged' ? change.kind : 'raised';
   const notice = { key: `${alarm.id}.${alarm.count}.${change.kind}.${at}`, kind, at, alarm } as const;
   const { webhooks, lampTopics } = notificationPlanOf(lab);

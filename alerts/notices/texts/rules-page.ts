@@ -23,10 +23,10 @@ const INTRODUCTION = `# Rules
 This page is made from the rules and from \`words/en/rules.json\`; the test that compares them rewrites it with
 \`npx vitest run --project unit alerts/notices/texts/rules-page --update\`.
 
-A rule looks at what was measured. It begins when its condition has held for the on-delay and ends when it has been
+A rule judges what was measured. It begins when its condition has held for the on-delay and ends when it has been
 gone beyond the deadband for the off-delay, both by the times of the readings. What a person must act on is an alarm
 with the life of IEC 62682 / ISA-18.2; what nobody need act on is a notice. An alarm that has its cause in another one
-is hidden behind it. Readings that come late never raise a live alarm: what they reveal is told as learned.
+is hidden behind it. Readings that come late never raise a live alarm: what they reveal is reported as learned late.
 
 Every figure can be set for each station within its bounds, in the lab file under \`rules\` of the station, or at its
 page. A figure out of bounds is refused and the default holds. \`enabled: false\` switches a rule off where that is

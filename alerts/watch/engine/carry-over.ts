@@ -31,7 +31,7 @@ function byRule<Value>(values: Readonly<Record<string, Value>>): { [Kind in Rule
   return found;
 }
 
-export function conditionsOf(earlier: EarlierConditions): Conditions {
+function conditionsOf(earlier: EarlierConditions): Conditions {
   const conditions: Conditions = {};
   for (const kind of RULE_KINDS) {
     const condition = earlier[kind];

@@ -51,7 +51,7 @@ export function measureStation(
   countCharges(draft.lab, plan, memory, (charge, wax) => chargeDoseStep(charge, at, celsius, wax));
 }
 
-export const hoursAt = (site: Site, at: number): Stretch => stretchAt(site, at as EpochMillis);
+const hoursAt = (site: Site, at: number): Stretch => stretchAt(site, at as EpochMillis);
 
 function measureHistory(draft: Draft, plan: StationPlan, memory: StationMemory): void {
   const { at, celsius, tenMinutes } = memory;

@@ -10,7 +10,7 @@ import { movedTo, PLACES, placeAt } from '../base/places.ts';
 import { line, preparing } from '../live/lab-state.ts';
 import { session } from '../live/session.ts';
 import { Announcer } from './announcer.tsx';
-import { Broken } from './broken.tsx';
+import { ScreenFailure } from './screen-failure.tsx';
 import { LineNote } from './line-note.tsx';
 import { Navigation } from './navigation.tsx';
 import { Preparing } from './preparing.tsx';
@@ -93,7 +93,7 @@ export const Frame = () => {
   if (broken)
     return (
       <main>
-        <Broken />
+        <ScreenFailure />
       </main>
     );
   return (

@@ -4,7 +4,7 @@ import type { ComponentType } from 'preact';
 import { lazy } from 'preact-iso';
 import { loadWords, type Part } from '../base/messages.ts';
 import type { PlaceName } from '../base/places.ts';
-import { Broken } from './broken.tsx';
+import { ScreenFailure } from './screen-failure.tsx';
 
 type Load = () => Promise<{ default: ComponentType }>;
 
@@ -14,7 +14,7 @@ const screen = (load: Load, words: readonly Part[] = []) =>
       const [loaded] = await Promise.all([load(), words.length === 0 ? null : loadWords(words)]);
       return loaded;
     } catch {
-      return { default: Broken };
+      return { default: ScreenFailure };
     }
   });
 

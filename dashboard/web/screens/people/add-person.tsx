@@ -11,7 +11,7 @@ import { settings } from '../../base/settings.ts';
 import { now, reader } from '../../live/lab-state.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { ChoiceField, type SchemaForm, TextField } from '../../forms/schema-fields.tsx';
-import { HandedOver } from './handed-over.tsx';
+import { OneTimeSecret } from './one-time-secret.tsx';
 
 export const RoleField = (props: {
   readonly form: SchemaForm;
@@ -33,7 +33,7 @@ export const InvitationNote = (props: {
   readonly invitation: InvitationView;
   readonly onDone: () => void;
 }) => (
-  <HandedOver
+  <OneTimeSecret
     text={`${location.origin}/sign-in?code=${props.invitation.code}`}
     explain={t('people.code', {
       name: props.invitation.person.name,

@@ -16,7 +16,7 @@ import { TextField } from '../../forms/schema-fields.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { noteDone } from '../../forms/undo.tsx';
 import { RoleField } from './add-person.tsx';
-import { HandedOver } from './handed-over.tsx';
+import { OneTimeSecret } from './one-time-secret.tsx';
 
 type Key = Static<typeof AccessKeyView>;
 type Made = Static<typeof NewAccessKey>;
@@ -128,7 +128,7 @@ const NewKey = ({ kind, keys }: PartProps) => {
   return (
     <>
       {made !== null && (
-        <HandedOver
+        <OneTimeSecret
           text={made.path === null ? made.secret : location.origin + made.path}
           explain={t(kind.made)}
           onDone={() => setMade(null)}

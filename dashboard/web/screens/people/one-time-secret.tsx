@@ -3,7 +3,7 @@
 import { useState } from 'preact/hooks';
 import { t } from '../../base/messages.ts';
 
-export const HandedOver = (props: {
+export const OneTimeSecret = (props: {
   readonly text: string;
   readonly explain: string;
   readonly onDone: () => void;

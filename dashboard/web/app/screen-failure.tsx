@@ -6,7 +6,7 @@ import { t } from '../base/messages.ts';
 /** Nobody stands at a wall who could press a button, so it tries again by itself. */
 const RETRY_MILLIS = 15_000;
 
-export const Broken = () => {
+export const ScreenFailure = () => {
   useEffect(() => {
     const timer = setTimeout(() => location.reload(), RETRY_MILLIS);
     return () => clearTimeout(timer);

@@ -1,0 +1,39 @@
+import { describe, expect, it } from 'vitest';
+import { type WarmUp, warmUpStep } from './warm-up.ts';
+
+const DAY = 86_400_000;
+const MINUTE = 60_000;
+const minuteOfDay = (at: number) => (at % DAY) / MINUTE;
+
+/** A warm-up that begins on `day` at `startMinute` and takes `minutes`. */
+const warmUp = (before: WarmUp | null, day: number, minutes: number, startMinute = 420): WarmUp | null => {
+  const since = day * DAY + startMinute * MINUTE;
+  const begun = warmUpStep(before, { kind: 'cold' }, { kind: 'warming', since }, since, minuteOfDay);
+  const at = since + minutes * MINUTE;
+  return warmUpStep(begun, { kind: 'warming', since }, { kind: 'hot', since: at }, at, minuteOfDay);
+};
+const days = (...minutes: readonly number[]): WarmUp | null =>
+  minutes.reduce<WarmUp | null>((before, length, day) => warmUp(before, day + 1, length), null);
+
+describe('the warm-ups of a heater', () => {
+  it('have a usual time that follows slow change', () => {
+    expect(days(40)).toMatchObject({ seconds: 2400, usualSeconds: 2400, learned: 1 });
+    expect(days(40, 44)?.usualSeconds).toBeCloseTo(2460, 9);
+  });
+
+  it.each([20, 60])('are not learned from one of %i minutes where forty are usual', (odd) => {
+    expect(days(40, 40, 40, odd)).toMatchObject({ seconds: odd * 60, usualSeconds: 2400, learned: 3 });
+  });
+
+  it('have a usual minute of the day, of the first one of each day', () => {
+    const morning = days(40, 40);
+    expect(morning).toMatchObject({ startMinute: 420, startDays: 2 });
+    const afternoon = warmUp(morning, 2, 40, 800);
+    expect(afternoon).toMatchObject({ startMinute: 420, startDays: 2 });
+    expect(warmUp(morning, 3, 40, 450)?.startMinute).toBeCloseTo(430, 9);
+  });
+
+  it('are none of a heater that was hot when it was first seen', () => {
+    expect(warmUpStep(null, null, { kind: 'hot', since: 0 }, 0, minuteOfDay)).toBeNull();
+  });
+});

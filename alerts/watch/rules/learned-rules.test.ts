@@ -1,0 +1,223 @@
+// Rules that know what is usual for a heater or near what limit a place is, on short made traces; both sides of an edge.
+
+import { describe, expect, it } from 'vitest';
+import type { Entry } from '../../../lab/entry.ts';
+import type { Lab } from '../../../lab/lab.ts';
+import type { Station } from '../../../lab/station.ts';
+import { dipPot, labOf, potLab, probeOf, readingOf } from '../../../tests/rehearsal.ts';
+import { waxWatch } from '../wax-watch.ts';
+import { RULES, type RuleKind } from './all-rules.ts';
+
+const HOUR = 3600;
+const every = (step: number, from: number, to: number, celsius: (second: number) => number) => {
+  const entries: Entry[] = [];
+  for (let second = from; second <= to; second += step)
+    entries.push(readingOf('p1', second, celsius(second)));
+  return entries;
+};
+/** What began, with the seconds and the temperature at which it did. */
+const begun = (entries: readonly Entry[], lab: Lab) =>
+  waxWatch
+    .stepAll(waxWatch.initial(), entries, lab)
+    .findings.filter(({ phase }) => phase === 'begins')
+    .map(({ at, evidence, rule }) => ({
+      rule,
+      second: (at - (entries[0]?.receivedAt ?? 0)) / 1000,
+      celsius: Number(evidence.value_celsius),
+    }));
+const rulesOf = (entries: readonly Entry[], lab: Lab = potLab()) =>
+  begun(entries, lab).map(({ rule }) => rule);
+const first = (kind: RuleKind, entries: readonly Entry[], lab: Lab = potLab()) =>
+  begun(entries, lab).find(({ rule }) => rule === kind);
+/** The default of a figure: its edge is tested, not its value. */
+const figure = (kind: RuleKind, name: string) => RULES[kind].parameters[name]?.default ?? Number.NaN;
+/** Rising and falling evenly by `kelvins` around `middle`. */
+const swing =
+  (middle: number, kelvins: number, periodSeconds: number) =>
+  (second: number): number =>
+    middle + kelvins * (1 - 4 * Math.abs(((second / periodSeconds) % 1) - 0.5));
+const labWith = (station: Partial<Station>) => labOf([{ ...dipPot, ...station }], [probeOf('p1', 'pot-1')]);
+
+describe('a heater that is weak', () => {
+  /** One cold start after another, each as long as given, in minutes. */
+  const warmUps = (minutes: readonly number[]) =>
+    minutes.flatMap((length, index) =>
+      every(30, index * 2 * HOUR, index * 2 * HOUR + 1.5 * HOUR, (second) =>
+        Math.min(90, 20 + (70 * (second - index * 2 * HOUR)) / (length * 60)),
+      ),
+    );
+  // From 35 °C to 85 °C takes 5/7 of each.
+  const usual = (30 * 5) / 7;
+  const edge = ((figure('heater-weak', 'ratio') * usual + 2) * 7) / 5;
+  it.each([
+    { last: edge - 3, told: false },
+    { last: edge + 9, told: true },
+  ])('takes much longer than its usual half hour to warm up: $last min, $told', ({ last, told }) => {
+    expect(rulesOf(warmUps([30, 30, 30, last])).includes('heater-weak')).toBe(told);
+  });
+  it('is announced before the slow warm-up is over', () => {
+    expect(first('heater-weak', warmUps([30, 30, 30, 85]))?.celsius).toBeNaN();
+    expect(first('heater-weak', warmUps([30, 30, 30, 85]))?.second).toBeLessThan(6 * HOUR + 85 * 60);
+  });
+
+  const edgeUnder = 88 - figure('heater-weak', 'under_celsius_difference');
+  it.each([
+    { middle: edgeUnder + 0.7, told: false },
+    { middle: edgeUnder - 1.5, told: true },
+  ])('stays under the 88 to 92 °C that it has kept: around $middle °C, $told', ({ middle, told }) => {
+    const entries = every(10, 0, 6 * HOUR, (second) =>
+      second < 4 * HOUR ? swing(90, 2, 800)(second) : swing(middle, 0.3, 800)(second),
+    );
+    expect(rulesOf(entries).includes('heater-weak')).toBe(told);
+  });
+});
+
+describe('a pot that runs low', () => {
+  const share = figure('low-pot', 'share');
+  it.each([
+    { share: share + 0.12, told: false },
+    { share: share - 0.1, told: true },
+  ])('rises and falls in $share of its usual time: $told', ({ share, told }) => {
+    const entries = every(10, 0, 7 * HOUR, (second) =>
+      second < 5 * HOUR ? swing(90, 2, 1200)(second) : swing(90, 2, 1200 * share)(second - 5 * HOUR),
+    );
+    expect(rulesOf(entries).includes('low-pot')).toBe(told);
+  });
+});
+
+describe('a thermostat that sticks', () => {
+  it('is announced within its window, minutes before the ceiling', () => {
+    const stuck = every(10, 0, 5 * HOUR, (second) =>
+      second < 4 * HOUR ? swing(88, 1.5, 800)(second) : 86.5 + (second - 4 * HOUR) / 60,
+    );
+    const announced = first('runaway', stuck);
+    const over = first('over-ceiling', stuck);
+    expect(announced?.celsius).toBeLessThan(95);
+    expect((over?.second ?? 0) - (announced?.second ?? 0)).toBeGreaterThan(3 * 60);
+  });
+  it('is not seen in a rhythm that goes on, nor in a top half a kelvin higher', () => {
+    const entries = every(10, 0, 5 * HOUR, (second) =>
+      second < 4 * HOUR ? swing(88, 1.5, 800)(second) : swing(88.25, 1.75, 800)(second),
+    );
+    expect(rulesOf(entries)).not.toContain('runaway');
+  });
+});
+
+describe('a bath', () => {
+  const bath = labWith({
+    kind: 'water-bath',
+    wax: 'bite-registration',
+    window_celsius: [43, 55],
+    ceiling_celsius: 65,
+  });
+  /** Steady for two hours and a half, then by so much an hour. */
+  const drifting = (from: number, kelvinsPerHour: number) =>
+    every(
+      20,
+      0,
+      4.5 * HOUR,
+      (second) =>
+        from + kelvinsPerHour * Math.max(0, (second - 2.5 * HOUR) / HOUR) + 0.1 * Math.sin(second / 90),
+    );
+  it.each([
+    { from: 53, rate: 2, edge: 55 },
+    { from: 45, rate: -2, edge: 43 },
+  ])(
+    'that creeps from $from °C towards $edge °C is announced before it gets there',
+    ({ from, rate, edge }) => {
+      const announced = first('bath-drift', drifting(from, rate), bath);
+      expect(announced).toBeDefined();
+      expect(Math.abs((announced?.celsius ?? edge) - from)).toBeLessThan(2);
+    },
+  );
+  it('that creeps in the middle of its window, or holds still at its edge, is not', () => {
+    expect(rulesOf(drifting(47, 2), bath)).not.toContain('bath-drift');
+    expect(rulesOf(drifting(54.5, 0), bath)).not.toContain('bath-drift');
+  });
+});
+
+describe('a storage place', () => {
+  const shelf = (window: readonly [number, number]) =>
+    labOf(
+      [{ id: 'shelf-1', name: 'Shelf', kind: 'shelf', wax: 'inlay-type-1', window_celsius: window }],
+      [probeOf('p1', 'shelf-1')],
+    );
+  const cold = figure('storage-cold', 'on_delay_seconds');
+  it.each([
+    { celsius: 17, until: HOUR, told: false },
+    { celsius: 16.9, until: cold - 10, told: false },
+    { celsius: 16.9, until: cold + 10, told: true },
+  ])('at $celsius °C for $until s under its window from 17 °C: $told', ({ celsius, until, told }) => {
+    expect(
+      rulesOf(
+        every(10, 0, until, () => celsius),
+        shelf([17, 25]),
+      ).includes('storage-cold'),
+    ).toBe(told);
+  });
+
+  const moving = (from: number, kelvinsPerHour: number, hours: number) =>
+    every(60, 0, hours * HOUR, (second) => from + (kelvinsPerHour * second) / HOUR);
+  it.each([
+    { from: 22, rate: 3, limit: 25 },
+    { from: 20, rate: -3, limit: 17 },
+  ])(
+    'that goes from $from °C towards its limit of $limit °C is announced before it is there',
+    ({ from, rate, limit }) => {
+      const announced = first('storage-heading', moving(from, rate, 1), shelf([17, 25]));
+      const left = (limit - (announced?.celsius ?? limit)) / rate;
+      expect(left).toBeGreaterThan(0);
+      expect(60 * left).toBeLessThanOrEqual(figure('storage-heading', 'horizon_minutes'));
+    },
+  );
+  it('that holds still near its limit, or turns away from it, is not heading there', () => {
+    expect(rulesOf(moving(24.8, 0, 3), shelf([17, 25]))).not.toContain('storage-heading');
+    expect(rulesOf(moving(24.8, -2, 3), shelf([17, 25]))).not.toContain('storage-heading');
+  });
+});
+
+describe('a probe', () => {
+  const atWork = every(10, 0, 1200, swing(90, 1, 400));
+  it('that falls below the melting range within a minute hangs in the air, until it is back', () => {
+    const lifted = every(10, 1210, 2400, (second) => 25 + 65 * Math.exp(-(second - 1200) / 80));
+    const rules = rulesOf([...atWork, ...lifted]);
+    expect(rules).toContain('probe-out');
+    const back = every(10, 2410, 3600, (second) => Math.min(90, 25 + (second - 2400) / 2));
+    const { state } = waxWatch.stepAll(waxWatch.initial(), [...atWork, ...lifted, ...back], potLab());
+    expect(waxWatch.openAlarms(state).find(({ rule }) => rule === 'probe-out')).toMatchObject({
+      active: false,
+    });
+  });
+  it('in wax that cools as slowly as wax does is in its place', () => {
+    const cooling = every(10, 1210, 3 * HOUR, (second) => 22 + 68 * Math.exp(-(second - 1200) / 3600));
+    expect(rulesOf([...atWork, ...cooling])).not.toContain('probe-out');
+  });
+
+  /** At 90 °C, but at 220 °C in each of the given readings. */
+  const leaping = (...at: readonly number[]) =>
+    every(10, 0, 1800, (second) => (at.includes(second) ? 220 : 90 + (second % 20) / 100));
+  it('that leaps away and back once is let be, and twice within minutes is loose', () => {
+    expect(rulesOf(leaping(600))).toEqual([]);
+    expect(rulesOf(leaping(600, 660))).toEqual(['probe-loose']);
+  });
+  it('that leaps in every other reading for an hour is loose once, and burns nothing', () => {
+    const loose = every(5, 0, HOUR, (second) => (second % 10 === 0 ? 90 : 220));
+    const step = waxWatch.stepAll(waxWatch.initial(), loose, potLab());
+    const raised = step.alarmChanges.filter(({ kind }) => kind.startsWith('raised'));
+    expect(raised.map(({ alarm }) => alarm.rule)).toEqual(['probe-loose']);
+  });
+
+  const limit = figure('probe-drift', 'limit_celsius_difference');
+  it.each([
+    { kelvins: 0.6 * limit, told: false },
+    { kelvins: 1.8 * limit, told: true },
+  ])(
+    'whose band creeps by $kelvins °C over a day, against its first days, drifts: $told',
+    ({ kelvins, told }) => {
+      const crept = (second: number) =>
+        Math.min(1, Math.max(0, (second - 40 * HOUR) / (24 * HOUR))) * kelvins;
+      const entries = every(30, 0, 72 * HOUR, (second) => swing(89, 1.5, 900)(second) + crept(second));
+      expect(rulesOf(entries).includes('probe-drift')).toBe(told);
+    },
+  );
+});
