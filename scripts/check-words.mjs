@@ -6,7 +6,7 @@ import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { root } from './ready.mjs';
 
-export const PRODUCT = [
+const PRODUCT = [
   'words',
   'wax',
   'lab',
@@ -93,7 +93,7 @@ export function doubleTypes(files) {
     .map(([name, paths]) => `${name}: ${paths.join(', ')}`);
 }
 
-export function complaints() {
+function complaints() {
   const forbidden = forbiddenWords(read('docs/glossary.md'));
   const paths = LOOKED_AT.flatMap(filesUnder).filter(
     (path) => LOOKED_AT_KINDS.test(path) && !NOT_LOOKED_AT.test(path),
