@@ -22,7 +22,7 @@ describe('the page of a folder', () => {
     '%s says what it is for, what it may import, what to read first, and shows an example',
     (folder) => {
       expect(pageOf(folder)).toMatch(
-        /^# .+\n\n.+\n\n- \*\*May import:\*\* .+\n- \*\*Read first:\*\* .+\n\n[^]+```sh\n/,
+        /^# .+\n\n.+\n\n- \*\*May import:\*\* .+\n- \*\*Read first:\*\* .+\n\n[\s\S]+```sh\n/,
       );
     },
   );
