@@ -55,7 +55,7 @@ describe('settings', () => {
     expect(lineOf(problemOf('--host-names', 'https://wax.lab'))).toContain('--host-names');
   });
 
-  it('ask for a code for a new manager only when told to', () => {
+  it('ask for a code for a new manager only when it is asked for', () => {
     expect(readSettings([], {})).toMatchObject({ value: { newManagerCode: false } });
     expect(readSettings(['--new-manager-code'], {})).toMatchObject({ value: { newManagerCode: true } });
   });

@@ -24,7 +24,7 @@ export type AlarmAct = ActBase & {
 interface ChargeAct {
   /** By which it can be taken back. */
   readonly id?: string;
-  /** When it was done, for what is told later; absent: when it is told. */
+  /** When it was done, for what is entered later; absent: when it is entered. */
   readonly at?: EpochMillis;
 }
 

@@ -144,29 +144,29 @@ describe('the lab in the database', () => {
     expect(repository.lab().waxOverrides).toEqual({ paraffin: { ceiling: 90 } });
   });
 
-  it('tells listeners after a change is committed, until they leave', () => {
-    const heard: number[] = [];
-    const leave = repository.onChange(() => heard.push(repository.lab().stations.length));
+  it('notifies listeners after a change is committed, until they leave', () => {
+    const stationCounts: number[] = [];
+    const leave = repository.onChange(() => stationCounts.push(repository.lab().stations.length));
     repository.saveStation(pot);
     leave();
     repository.saveStation(shelf);
-    expect(heard).toEqual([1]);
+    expect(stationCounts).toEqual([1]);
   });
 
-  it('forgets what a larger transaction undid, and tells listeners only when that has ended', () => {
+  it('forgets what a larger transaction undid, and notifies listeners only when that has ended', () => {
     repository.saveStation(pot);
-    const heard: number[] = [];
-    repository.onChange(() => heard.push(repository.lab().stations.length));
+    const stationCounts: number[] = [];
+    repository.onChange(() => stationCounts.push(repository.lab().stations.length));
     expect(() =>
       database.transaction(() => {
         repository.saveStation(shelf);
         expect(repository.lab().stations).toHaveLength(2);
-        expect(heard).toEqual([]);
+        expect(stationCounts).toEqual([]);
         throw new Error('no');
       }),
     ).toThrow('no');
     expect(repository.lab().stations).toEqual([pot]);
-    expect(heard).toEqual([1]);
+    expect(stationCounts).toEqual([1]);
   });
 });
 

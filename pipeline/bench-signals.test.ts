@@ -46,7 +46,7 @@ describe('the signal for a lamp or buzzer', () => {
     expect(read(alarm({ active: false })).sound).toBe(false);
   });
 
-  it('tells the unacknowledged alarm before the acknowledged one, then the more urgent', () => {
+  it('signals the unacknowledged alarm before the acknowledged one, then the more urgent', () => {
     const seen = alarm({ id: 'seen', priority: 'urgent', acknowledged: true });
     const low = alarm({ id: 'low', priority: 'low' });
     const high = alarm({ id: 'high', priority: 'high' });

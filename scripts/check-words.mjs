@@ -6,17 +6,7 @@ import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { root } from './ready.mjs';
 
-export const PRODUCT = [
-  'words',
-  'wax',
-  'lab',
-  'collector',
-  'alerts',
-  'pipeline',
-  'dashboard',
-  'simulators',
-  'cli',
-];
+const PRODUCT = ['words', 'wax', 'lab', 'collector', 'alerts', 'pipeline', 'dashboard', 'simulators', 'cli'];
 const LOOKED_AT = [...PRODUCT, 'tests', 'scripts', 'docs', 'README.md', 'CONTRIBUTING.md', 'SECURITY.md'];
 /** The page of the words itself, the list of those that changed, and what is written by a program from other files. */
 const NOT_LOOKED_AT =
@@ -93,7 +83,7 @@ export function doubleTypes(files) {
     .map(([name, paths]) => `${name}: ${paths.join(', ')}`);
 }
 
-export function complaints() {
+function complaints() {
   const forbidden = forbiddenWords(read('docs/glossary.md'));
   const paths = LOOKED_AT.flatMap(filesUnder).filter(
     (path) => LOOKED_AT_KINDS.test(path) && !NOT_LOOKED_AT.test(path),

@@ -115,6 +115,7 @@ check('lint', ...npmRun('check:lint'));
 check('types', ...npmRun('check:types'));
 check('imports', ...npmRun('check:imports'));
 check('unused', ...npmRun('check:unused'));
+check('words', ...npmRun('check:words'));
 ensureBuilt();
 mkdirSync(join(root, 'dist', 'reports'), { recursive: true });
 check('sizes', 'node', ['scripts/check-sizes.mjs']);

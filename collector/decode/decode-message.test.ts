@@ -148,7 +148,7 @@ describe('the state of a gateway', () => {
     expect(codes(STATE, text)).toEqual(['gateway-state']);
   });
 
-  it('that the broker is told to forget is no message', () => {
+  it('by which a broker forgets a topic is no message', () => {
     expect(decode(STATE, '', { delivery: 'retained' })).toEqual({ entries: [], rejections: [] });
   });
 });

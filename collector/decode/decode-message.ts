@@ -24,7 +24,7 @@ export const decodeMessage = (message: Message): Decoded => {
   for (const { levels: pattern, decode } of FORMATS) {
     const parts = topicParts(pattern, levels);
     if (parts === null) continue;
-    // An empty retained message is how a broker is told to forget a topic.
+    // An empty retained message makes a broker forget a topic.
     if (message.payload.length === 0 && message.delivery === 'retained') return NOTHING;
     return decode(message, parts);
   }

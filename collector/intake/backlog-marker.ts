@@ -1,4 +1,4 @@
-// Tells what the broker kept for us from what is sent right now. After a connection to a session that lived on, a
+// Distinguishes what the broker kept for us from what is sent right now. After a connection to a session that lived on, a
 // marker of ours goes through the broker: queues keep their order, so what comes before it may be old and what
 // comes after it is not. A plain number has no time of its own, so this is all that can be known of its age.
 

@@ -38,38 +38,38 @@ const queueOn = (refusals: number, capacity?: number) => {
 };
 
 describe('the queue of messages before the journal', () => {
-  it('commits what arrives together at once, and tells in order', async () => {
+  it('commits what arrives together at once, and reports it in order', async () => {
     const { queue, groups } = queueOn(0);
-    const told: number[] = [];
-    for (const index of [0, 1, 2]) queue.add([tick(index)], () => told.push(index));
+    const reported: number[] = [];
+    for (const index of [0, 1, 2]) queue.add([tick(index)], () => reported.push(index));
     await queue.idle();
     expect(groups).toEqual([[tick(0), tick(1), tick(2)]]);
-    expect(told).toEqual([0, 1, 2]);
+    expect(reported).toEqual([0, 1, 2]);
   });
 
-  it('tells nobody while the disk refuses, waits longer each time, and keeps the order', async () => {
+  it('reports nothing while the disk refuses, waits longer each time, and keeps the order', async () => {
     const { queue, groups, troubles, waits } = queueOn(3);
-    const told: number[] = [];
+    const reported: number[] = [];
     queue.add([tick(0)], () => {
       expect(troubles.at(-1)).toBe(null);
-      told.push(0);
+      reported.push(0);
     });
-    queue.add([tick(1)], () => told.push(1));
+    queue.add([tick(1)], () => reported.push(1));
     await queue.idle();
     expect(groups.flat()).toEqual([tick(0), tick(1)]);
-    expect(told).toEqual([0, 1]);
+    expect(reported).toEqual([0, 1]);
     expect(troubles).toEqual(['journal-disk-full', 'journal-disk-full', 'journal-disk-full', null]);
     expect(waits).toEqual([250, 500, 1000]);
   });
 
-  it('tells messages without entries too, and writes nothing for them', async () => {
+  it('reports messages without entries too, and writes nothing for them', async () => {
     const { queue, groups } = queueOn(0);
-    let isTold = false;
+    let isReported = false;
     queue.add([], () => {
-      isTold = true;
+      isReported = true;
     });
     await queue.idle();
-    expect(isTold).toBe(true);
+    expect(isReported).toBe(true);
     expect(groups).toEqual([]);
   });
 

@@ -24,7 +24,7 @@ export const heldAcknowledgements = () => {
       if (connection !== to) {
         flush();
         connection = to;
-        // After the commit that is telling its messages, so that all of them share the write.
+        // After the commit that is reporting its messages, so that all of them share the write.
         queueMicrotask(flush);
       }
       due.push(puback(messageId));

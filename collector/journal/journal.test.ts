@@ -181,7 +181,7 @@ describe('the journal', () => {
     expect((await reopened(path)).end()).toBe(end);
   });
 
-  it('tells a consumer that comes from before the oldest segment how much is gone', async () => {
+  it('answers a consumer that comes from before the oldest segment how much is gone', async () => {
     const entries = Array.from({ length: 20 }, (_, index) => ({
       kind: 'tick' as const,
       receivedAt: epochMillis(index),

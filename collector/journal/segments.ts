@@ -1,4 +1,4 @@
-// The files of the journal. Each is named after the offset of its first byte, so that a listing alone tells which
+// The files of the journal. Each is named after the offset of its first byte, so that a listing alone shows which
 // file holds an offset and which can go.
 
 import { readdirSync } from 'node:fs';

@@ -1,5 +1,5 @@
 // One InfluxDB server through its official client: lines in at /write, InfluxQL out at /query, which every
-// generation of the server answers. It tells three outcomes of a write apart: taken, these lines refused, or the
+// generation of the server answers. It distinguishes three outcomes of a write: taken, these lines refused, or the
 // server cannot take anything now. It keeps nothing and retries nothing.
 
 import { type ClientOptions, HttpError, InfluxDB, Point } from '@influxdata/influxdb-client';

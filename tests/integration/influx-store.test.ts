@@ -132,9 +132,9 @@ describe('the store over InfluxDB', () => {
 
   it('signs in with user and password, waits while they are wrong, and never shows the password', async () => {
     const guarded = await startInflux({ login: true });
-    await guarded.ask(`CREATE USER "keeper" WITH PASSWORD 'p@ss:word/1' WITH ALL PRIVILEGES`);
+    await guarded.ask(`CREATE USER "collector" WITH PASSWORD 'p@ss:word/1' WITH ALL PRIVILEGES`);
     const address = (password: string) =>
-      `${guarded.url.replace('//', `//keeper:${encodeURIComponent(password)}@`)}/lab`;
+      `${guarded.url.replace('//', `//collector:${encodeURIComponent(password)}@`)}/lab`;
     const wrong = await open(address('wrong-secret'));
     await wrong.commit({ readings: rows(0, 3) });
     const health = await until(async () => {

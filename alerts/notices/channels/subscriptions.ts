@@ -1,5 +1,5 @@
 // The phones that are subscribed, each with its person. The endpoint is the address of a push service and must be
-// one of the known ones: else a subscription could make this house call any address of the network.
+// one of the known ones: else a subscription could make this program call any address of the network.
 
 import { createHash } from 'node:crypto';
 import type { LabDatabase } from '../../../lab/database.ts';

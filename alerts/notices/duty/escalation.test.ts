@@ -57,7 +57,7 @@ const act = (given: Unsigned<AlarmAct>): AlarmEvent => ({
   ...{ type: 'act', at: at('2031-03-04T22:15:00Z') },
   act: { alarm: 'pot-1', by: 'Tom', ...given } as AlarmAct,
 });
-const told = (notices: readonly Notice[]) =>
+const sentOf = (notices: readonly Notice[]) =>
   notices.map(
     (notice) => `${new Date(notice.at).toISOString().slice(11, 16)} ${notice.kind} ${notice.people}`,
   );
@@ -101,7 +101,7 @@ describe('the duty', () => {
     expect(recipientsOf('on-duty', all, labWith({}), at('2031-03-04T12:00:00Z'))).toEqual(['mara']);
   });
 
-  it('tells all managers when all of them are away', () => {
+  it('notifies all managers when all of them are away', () => {
     const away = plan({ absences: [{ person: 'mara', from: '2031-01-01', to: '2031-12-31' }] });
     expect(recipientsOf('managers', away, labWith({}), at('2031-03-04T12:00:00Z'))).toEqual(['mara']);
   });
@@ -157,10 +157,10 @@ describe('escalation', () => {
     ['back', '2031-10-26T00:55:00Z', ['00:55 raised ida', '01:05 still-open tom', '01:15 still-open mara']],
   ])('counts real minutes on the night on which the clocks go %s', (_way, instant, expected) => {
     const notices = run(lab, [{ kind: 'change', change: raisedAt(instant) }, ...ticks(instant, 120)]);
-    expect(told(notices)).toEqual(expected);
+    expect(sentOf(notices)).toEqual(expected);
   });
 
-  it('stops when somebody acknowledges, and tells those who heard', () => {
+  it('stops when somebody acknowledges, and notifies those who were notified before', () => {
     const instant = '2031-03-04T22:00:00Z';
     const raised = raisedAt(instant);
     const act = { type: 'acknowledge', alarm: raised.alarm.id, by: 'Tom' } as const;
@@ -171,7 +171,7 @@ describe('escalation', () => {
       { kind: 'change', change: seen },
       ...ticks(instant, 60),
     ]);
-    expect(told(notices)).toEqual(['22:00 raised tom', '22:05 acknowledged tom']);
+    expect(sentOf(notices)).toEqual(['22:00 raised tom', '22:05 acknowledged tom']);
   });
 
   it('lets what wakes nobody wait for the opening, over a holiday too, and forgets it when it is over by then', () => {
@@ -182,7 +182,7 @@ describe('escalation', () => {
       { kind: 'tick', at: at('2031-05-02T05:59:00Z') },
       { kind: 'tick', at: at('2031-05-02T06:00:00Z') },
     ] as const;
-    expect(told(run(lab, [{ kind: 'change', change: raised }, ...opening]))).toEqual(['06:00 raised tom']);
+    expect(sentOf(run(lab, [{ kind: 'change', change: raised }, ...opening]))).toEqual(['06:00 raised tom']);
     const over = alarmStep(raised.alarm, { type: 'ends', at: at('2031-04-30T20:00:00Z') }).changes[0];
     if (over === undefined) throw new Error('not over');
     expect(
@@ -197,28 +197,35 @@ describe('escalation', () => {
       'hidden behind its cause',
       { type: 'suppress', at: at('2031-03-04T22:15:00Z'), reason: 'behind:fire-risk' },
     ],
-  ])('tells those who heard, and nobody else, when it is %s, and goes no further', (_how, event) => {
-    const raised = raisedAt('2031-03-04T22:00:00Z');
-    const [aside] = alarmStep(raised.alarm, event).changes;
-    if (aside === undefined) throw new Error('nothing changed');
-    const notices = run(lab, [
-      { kind: 'change', change: raised },
-      ...ticks('2031-03-04T22:00:00Z', 12),
-      { kind: 'change', change: aside },
-      ...ticks('2031-03-04T22:15:00Z', 40),
-    ]);
-    expect(told(notices)).toEqual(['22:00 raised tom', '22:10 still-open ida', '22:15 put-aside tom,ida']);
-    expect(notices.at(-1)?.by).toBe(event.type === 'act' ? 'Tom' : null);
-  });
+  ])(
+    'notifies those who were notified before, and nobody else, when it is %s, and goes no further',
+    (_how, event) => {
+      const raised = raisedAt('2031-03-04T22:00:00Z');
+      const [aside] = alarmStep(raised.alarm, event).changes;
+      if (aside === undefined) throw new Error('nothing changed');
+      const notices = run(lab, [
+        { kind: 'change', change: raised },
+        ...ticks('2031-03-04T22:00:00Z', 12),
+        { kind: 'change', change: aside },
+        ...ticks('2031-03-04T22:15:00Z', 40),
+      ]);
+      expect(sentOf(notices)).toEqual([
+        '22:00 raised tom',
+        '22:10 still-open ida',
+        '22:15 put-aside tom,ida',
+      ]);
+      expect(notices.at(-1)?.by).toBe(event.type === 'act' ? 'Tom' : null);
+    },
+  );
 
-  it('tells it anew when it comes back from where it was put', () => {
+  it('notifies anew when it is no longer shelved', () => {
     const raised = raisedAt('2031-03-04T22:00:00Z');
     const until = at('2031-03-04T23:00:00Z');
     const aside = alarmStep(raised.alarm, act({ type: 'shelve', until, reason: 'cleaning' }));
     const back = alarmStep(aside.alarm, { type: 'time', at: until });
     const changes = [raised, ...aside.changes, ...back.changes];
     expect(
-      told(
+      sentOf(
         run(
           lab,
           changes.map((change) => ({ kind: 'change', change })),
@@ -227,7 +234,7 @@ describe('escalation', () => {
     ).toEqual(['22:00 raised tom', '22:15 put-aside tom', '23:00 raised tom']);
   });
 
-  it('tells nobody of what is put aside or hidden', () => {
+  it('notifies nobody of what is shelved or hidden', () => {
     const raised = raisedAt('2031-03-04T12:00:00Z');
     const hidden = { ...raised, alarm: { ...raised.alarm, suppressedBy: 'planned-off' } };
     expect(run(lab, [{ kind: 'change', change: hidden }, ...ticks('2031-03-04T12:00:00Z', 40)])).toEqual([]);
@@ -246,7 +253,7 @@ describe('escalation', () => {
   it('beats once each morning at the wall-clock time, and not hours late', () => {
     const beating = labWith({ heartbeatAt: '07:30' });
     const beat = (...instants: string[]) =>
-      told(
+      sentOf(
         run(
           beating,
           instants.map((instant) => ({ kind: 'tick', at: at(instant) })),

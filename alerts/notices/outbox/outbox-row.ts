@@ -19,7 +19,7 @@ export interface OutboxBody {
   readonly at: EpochMillis;
   /** Null for a heartbeat, a test and a group. */
   readonly alarm: Alarm | null;
-  /** Of what was put aside: by whom. */
+  /** Of what was shelved: by whom. */
   readonly by?: string;
   /** Of a group: the alarms in it, the gravest first. */
   readonly grouped?: readonly Alarm[];

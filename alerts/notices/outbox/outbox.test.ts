@@ -20,7 +20,7 @@ let folder: string;
 let database: LabDatabase;
 let outbox: Outbox;
 let now: EpochMillis;
-let told: string[];
+let delivered: string[];
 let said: string[];
 let gone: string[];
 
@@ -51,7 +51,8 @@ const add = (...rows: readonly NewRow[]) => database.transaction(() => outbox.ad
 const runner = (answer: (row: OutboxRow) => SendOutcome | Promise<SendOutcome> = () => DELIVERED) => {
   const send = async (row: OutboxRow) => {
     const outcome = await answer(row);
-    if (outcome.kind === 'delivered') told.push(`${row.kind} ${row.topic}${row.isRepeat ? ' again' : ''}`);
+    if (outcome.kind === 'delivered')
+      delivered.push(`${row.kind} ${row.topic}${row.isRepeat ? ' again' : ''}`);
     return outcome;
   };
   return outboxRunner({
@@ -77,7 +78,7 @@ beforeEach(() => {
   database.writer.pragma('synchronous = OFF');
   outbox = openOutbox(database);
   now = START;
-  [told, said, gone] = [[], [], []];
+  [delivered, said, gone] = [[], [], []];
 });
 afterEach(() => {
   database.close();
@@ -91,7 +92,7 @@ describe('the outbox', () => {
     await runner().runDue();
     add(line('raised', 'a'));
     await runner().runDue();
-    expect(told).toEqual(['raised a', 'raised a']);
+    expect(delivered).toEqual(['raised a', 'raised a']);
   });
 
   it('sends what is added in the very moment in which a run ends', async () => {
@@ -100,7 +101,7 @@ describe('the outbox', () => {
     add(line('raised', 'a'));
     await one.runDue();
     await run;
-    expect(told).toEqual(['raised a']);
+    expect(delivered).toEqual(['raised a']);
   });
 
   it('lists the newest of one state or of all', async () => {
@@ -126,7 +127,7 @@ describe('the outbox', () => {
       }),
     ).toThrow('the disk is full');
     await runner().runDue();
-    expect(told).toEqual([]);
+    expect(delivered).toEqual([]);
   });
 
   it('keeps the order of an address while it fails, and holds up no other address', async () => {
@@ -138,7 +139,7 @@ describe('the outbox', () => {
       line('raised', 'b', 'webhook', 'other'),
     );
     await one.runDue();
-    expect(told).toEqual(['raised b']);
+    expect(delivered).toEqual(['raised b']);
     for (let minute = 0; minute < 50; minute += 1) {
       pass(60);
       await one.runDue();
@@ -146,10 +147,10 @@ describe('the outbox', () => {
     isDead = false;
     pass(301);
     await one.runDue();
-    expect(told).toEqual(['raised b', 'raised a', 'cleared a']);
+    expect(delivered).toEqual(['raised b', 'raised a', 'cleared a']);
   });
 
-  it('does not wait for a slow receiver before it tells the others', async () => {
+  it('does not wait for a slow receiver before it sends to the others', async () => {
     let release = (_: SendOutcome): void => {};
     const slow = new Promise<SendOutcome>((resolve) => {
       release = resolve;
@@ -159,25 +160,25 @@ describe('the outbox', () => {
     const run = one.runDue();
     add(line('raised', 'b', 'push', 'quick'));
     one.wake();
-    await expect.poll(() => told).toEqual(['raised b']);
+    await expect.poll(() => delivered).toEqual(['raised b']);
     release(DELIVERED);
     await run;
-    expect(told).toEqual(['raised b', 'raised a']);
+    expect(delivered).toEqual(['raised b', 'raised a']);
   });
 
   it('lets a newer word replace an older one that a phone has not had, and keeps both for letters', async () => {
     add(line('raised', 'a'), line('raised', 'a', 'mail', 'tom'));
     add(line('cleared', 'a'), line('cleared', 'a', 'mail', 'tom'));
     await runner().runDue();
-    expect(told.sort()).toEqual(['cleared a', 'cleared a', 'raised a']);
+    expect(delivered.sort()).toEqual(['cleared a', 'cleared a', 'raised a']);
     expect(states()[0]).toBe('raised a withdrawn');
   });
 
-  it('gives up what is too old to be worth telling, and says so', async () => {
+  it('gives up what is too old to be worth sending, and says so', async () => {
     add(line('raised', 'a'));
     pass(3601);
     await runner().runDue();
-    expect(told).toEqual([]);
+    expect(delivered).toEqual([]);
     expect(states()).toEqual(['raised a expired']);
   });
 
@@ -185,7 +186,7 @@ describe('the outbox', () => {
     [10, 0],
     [11, 1],
     [200, 1],
-  ])('tells %i alarms of ten minutes with %i notices for many', async (count, groups) => {
+  ])('sends %i alarms of ten minutes with %i notices for many', async (count, groups) => {
     for (let index = 0; index < count; index += 1) add(line('raised', `alarm-${index}`));
     await runner().runDue();
     pass(6);
@@ -196,23 +197,23 @@ describe('the outbox', () => {
     const all = rows.flatMap(({ topic, body }) => body.grouped?.map(({ id }) => id) ?? [topic]);
     expect(new Set(all).size).toBe(count);
     for (let index = 0; index < count; index += 1) add(line('cleared', `alarm-${index}`));
-    told = [];
+    delivered = [];
     await runner().runDue();
-    expect(told).toHaveLength(groups === 0 ? count : 0);
+    expect(delivered).toHaveLength(groups === 0 ? count : 0);
   });
 
-  it('tells the eleventh alarm after a notice for many once the ten minutes are over', async () => {
+  it('sends the eleventh alarm after a notice for many once the ten minutes are over', async () => {
     for (let index = 0; index < 12; index += 1) add(line('raised', `alarm-${index}`));
     pass(6);
     await runner().runDue();
-    expect(told).toEqual(['group group']);
+    expect(delivered).toEqual(['group group']);
     pass(60);
     add(line('raised', 'late'));
     await runner().runDue();
-    expect(told).toEqual(['group group']);
+    expect(delivered).toEqual(['group group']);
     pass(600);
     await runner().runDue();
-    expect(told).toEqual(['group group', 'group group']);
+    expect(delivered).toEqual(['group group', 'group group']);
   });
 
   it('marks as a repeat what was on its way when the process ended, and nothing else', async () => {
@@ -221,7 +222,7 @@ describe('the outbox', () => {
     if (row === undefined) throw new Error('nothing waits');
     outbox.begin([row.number]);
     await runner().runDue();
-    expect(told.sort()).toEqual(['raised a again', 'raised b']);
+    expect(delivered.sort()).toEqual(['raised a again', 'raised b']);
   });
 
   it('forgets exactly the address that is no more', async () => {
@@ -230,7 +231,7 @@ describe('the outbox', () => {
       row.address === 'phone-1' ? { kind: 'gone', answer: ownWords('410') } : DELIVERED,
     ).runDue();
     expect(gone).toEqual(['phone-1']);
-    expect(told).toEqual(['raised a']);
+    expect(delivered).toEqual(['raised a']);
     expect(states()).toEqual(['raised a failed', 'raised b withdrawn', 'raised a delivered']);
   });
 

@@ -18,7 +18,7 @@ const LONGEST_MILLIS: Readonly<Record<Channel, number>> = {
 const LONGEST_RETRY_AFTER_MILLIS = MILLIS_PER_HOUR;
 const JITTER = 0.25;
 
-/** How long each kind of channel is tried: a phone that hears after hours is alarmed for nothing. */
+/** How long each kind of channel is tried: a phone that rings after hours is alarmed for nothing. */
 export const KEEP_TRYING_MILLIS: Readonly<Record<Channel, number>> = {
   push: 4 * MILLIS_PER_HOUR,
   mail: 24 * MILLIS_PER_HOUR,

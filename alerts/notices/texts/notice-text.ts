@@ -47,7 +47,7 @@ const clockTime = (at: number, lab: Lab, { language, hourCycle }: Person): strin
   }).format(at);
 
 /** In the order in which one hides the other. */
-const putAsideHow = (alarm: Alarm): 'out-of-service' | 'suppressed' | 'shelved' => {
+const suppressedHow = (alarm: Alarm): 'out-of-service' | 'suppressed' | 'shelved' => {
   if (alarm.outOfService) return 'out-of-service';
   return alarm.suppressedBy === null ? 'shelved' : 'suppressed';
 };
@@ -61,7 +61,7 @@ const alarmNotice = (row: NoticeRow, alarm: Alarm, lab: Lab, person: Person, say
     'still-open': 'still-open',
     cleared: 'cleared',
     acknowledged: 'acknowledged',
-    'put-aside': putAsideHow(alarm),
+    'put-aside': suppressedHow(alarm),
   } as const;
   const title = row.kind in titles ? titles[row.kind as keyof typeof titles] : 'raised';
   return {

@@ -10,7 +10,7 @@ import { HttpsRefusal } from './https-refusal.ts';
 
 export interface OwnCertificate extends Pair {
   readonly notAfter: EpochMillis;
-  /** Signed by itself: browsers then refuse to be told to insist on HTTPS, and a mistake would lock people out. */
+  /** Signed by itself: browsers then ignore the request to insist on HTTPS, and a mistake would lock people out. */
   readonly isSelfSigned: boolean;
 }
 

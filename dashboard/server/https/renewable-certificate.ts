@@ -12,7 +12,7 @@ const RENEWED_BEFORE_MILLIS = 30 * MILLIS_PER_DAY;
 
 export interface RenewableCertificate {
   readonly pair: Pair;
-  /** Whether browsers may be told to insist on HTTPS from now on (RFC 6797). */
+  /** Whether browsers may be asked to insist on HTTPS from now on (RFC 6797). */
   readonly isPublic: boolean;
   /** Checks once: answers the new pair where there is one, null where the present one stays. */
   readonly renewed: (now: EpochMillis) => Promise<Pair | null>;

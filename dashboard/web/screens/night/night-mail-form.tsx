@@ -15,11 +15,11 @@ type When = (typeof WHEN)[number];
 const whenText = (when: When): string => {
   switch (when) {
     case 'off':
-      return t('night.post-off');
+      return t('night.delivery-off');
     case 'opening':
-      return t('night.post-opening');
+      return t('night.delivery-opening');
     case 'set':
-      return t('night.post-set');
+      return t('night.delivery-set');
   }
 };
 const whenOf = (time: string): When => (time === 'off' || time === 'opening' ? time : 'set');
@@ -32,7 +32,7 @@ interface PartProps {
 const Time = ({ setting, change }: PartProps) => (
   <>
     <label class="field">
-      {t('night.post-when')}
+      {t('night.delivery-when')}
       <select
         value={whenOf(setting.time)}
         onChange={({ currentTarget: { value } }) => change({ time: value === 'set' ? USUAL_TIME : value })}
@@ -46,7 +46,7 @@ const Time = ({ setting, change }: PartProps) => (
     </label>
     {whenOf(setting.time) === 'set' && (
       <label class="field">
-        {t('night.post-time')}
+        {t('night.delivery-time')}
         <input
           type="time"
           required
@@ -63,8 +63,8 @@ const Recipients = (props: PartProps & { readonly people: readonly PersonView[] 
   const reachable = props.people.filter(({ email }) => email !== null);
   return (
     <fieldset class="choice">
-      <legend>{t('night.post-to')}</legend>
-      {reachable.length === 0 && <p>{t('night.post-nobody')}</p>}
+      <legend>{t('night.delivery-to')}</legend>
+      {reachable.length === 0 && <p>{t('night.delivery-nobody')}</p>}
       {reachable.map(({ id, name, email }) => (
         <label key={id} class="mail-person">
           <input
@@ -84,7 +84,7 @@ const Recipients = (props: PartProps & { readonly people: readonly PersonView[] 
 
 const Paper = ({ setting, change }: PartProps) => (
   <label class="field">
-    {t('night.post-paper')}
+    {t('night.delivery-paper')}
     <select
       value={setting.paper}
       onChange={({ currentTarget }) => change({ paper: currentTarget.value === 'letter' ? 'letter' : 'a4' })}
@@ -120,15 +120,15 @@ export const NightMailForm = (props: {
         void save();
       }}
     >
-      <p class="dim">{t('night.post-explain')}</p>
+      <p class="dim">{t('night.delivery-explain')}</p>
       <Time setting={setting} change={change} />
       <Recipients setting={setting} change={change} people={props.people} />
       <Paper setting={setting} change={change} />
       <p class="row">
         <button type="submit" class="act">
-          {t('night.post-save')}
+          {t('night.delivery-save')}
         </button>
-        <span role="status">{isSaved ? t('night.post-saved') : ''}</span>
+        <span role="status">{isSaved ? t('night.delivery-saved') : ''}</span>
       </p>
       {refused && <p role="alert">{troubleText(refused)}</p>}
     </form>

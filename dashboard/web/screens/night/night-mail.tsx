@@ -55,7 +55,7 @@ export const NightMail = () => {
         if (currentTarget.open) setWasOpened(true);
       }}
     >
-      <summary>{t('night.post')}</summary>
+      <summary>{t('night.delivery')}</summary>
       {wasOpened && <Opened />}
     </details>
   );
