@@ -36,6 +36,7 @@ const rulesOfPot = () => screens.lab.running.lab().stations.find(({ id }) => id 
 describe('the settings of a rule', () => {
   it('typed in Fahrenheit are stored in Celsius and shown as typed, temperatures and differences alike', async () => {
     const page = await openAsManager('/set-up/rules?station=pot-1', 'en-US');
+    await page.getByLabel('Rule').selectOption('fire-risk');
     const limit = page.getByLabel('Switch off from here (°F)');
     const deadband = page.getByLabel(/^Deadband.*\(°F\)$/);
     await limit.fill('255');
@@ -47,6 +48,7 @@ describe('the settings of a rule', () => {
     expect(kept.limit_celsius).toBeCloseTo(123.8889, 4);
     expect(kept.deadband_celsius_difference).toBe(2.5);
     await page.reload();
+    await page.getByLabel('Rule').selectOption('fire-risk');
     await expect.poll(() => limit.inputValue()).toBe('255');
     expect(await deadband.inputValue()).toBe('4.5');
   });
@@ -64,8 +66,9 @@ describe('the settings of a rule', () => {
 
   it('are named in German for a German reader, with what the rule detects and the source of each', async () => {
     const page = await openAsManager('/set-up/rules?station=pot-1', 'de-DE');
+    await page.getByLabel('Regel').selectOption('fire-risk');
     await page.getByLabel('Ab hier ausschalten (°C)').waitFor();
-    await page.getByText(/Ein Heizgerät, heißer, als es irgendein Dentalwachs braucht/).waitFor();
+    await page.getByText(/Ein Heizgerät, das heißer ist, als irgendein Dentalwachs es braucht/).waitFor();
     await page.getByText(/gängige Praxis: Alarmstufen 120, 150, 175 °C/).waitFor();
     expect(await page.locator('main').textContent()).not.toMatch(/\b(?:must|the|this|usual|practice)\b/);
   });
