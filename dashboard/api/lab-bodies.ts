@@ -79,10 +79,7 @@ export const RuleView = Type.Object({
   kind: Type.String(),
   priority: Type.String(),
   mayBeSwitchedOff: Type.Boolean(),
-  sees: Type.String(),
   formula: Type.String(),
-  rationale: Type.String(),
-  response: Type.String(),
   parameters: Type.Record(
     Type.String(),
     Type.Object({

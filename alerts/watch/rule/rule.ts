@@ -17,16 +17,8 @@ export interface RuleData<Kind extends string = string> {
   /** What was seen must be seen by a person and reset, though it is over. */
   readonly latches: boolean;
   readonly mayBeSwitchedOff: boolean;
-  /** What it detects, for the catalogue. */
-  readonly detects: string;
   readonly formula: string;
   readonly parameters: Parameters;
-  /** Why it has this priority. */
-  readonly rationale: string;
-  /** What happens when nobody answers. */
-  readonly consequence: string;
-  /** What a person can do; a rule without one is a notice. */
-  readonly response: string;
   /** Readings in a row in which it must hold before it begins; absent: one. */
   readonly fewestSamples?: number;
   /** A holding condition is reported anew when its `worst` grew by this. */

@@ -17,8 +17,6 @@ export const bathDrift = stationRule({
   kind: 'bath-drift',
   priority: 'medium',
   fewestSamples: 2,
-  detects:
-    'A water bath that was in its window and leaves it, or will within minutes if it goes on as in the last half hour.',
   formula:
     'open, settled for 20 min, and T outside the window, or mean + horizon · (mean − mean 30 min ago) / 30 min beyond its edge',
   parameters: {
@@ -32,9 +30,6 @@ export const bathDrift = stationRule({
     on_delay_seconds: onDelay(60),
     off_delay_seconds: offDelay(300),
   },
-  rationale: 'The pieces in it are spoiled, nothing else.',
-  consequence: 'Wax that is too hard to adapt, or too soft to hold its shape.',
-  response: 'Check the setting and the level of the bath, and measure with a second thermometer.',
   hiddenBehind: ['fire-risk', 'over-ceiling', 'heading-over', 'no-heat', 'probe-out'],
   appliesTo: (station, limits) =>
     STATION_KIND_FACTS[station.kind].window === 'bath' && limits.windowLow !== null,

@@ -8,12 +8,8 @@ import { DOSE_FORMULA, doseLimit, evaluateDose } from './dose-rule.ts';
 export const chargeSpent = stationRule({
   kind: 'charge-spent',
   priority: 'medium',
-  detects: 'A charge that has used up its allowance.',
   formula: DOSE_FORMULA,
   parameters: { limit_share: doseLimit(1), on_delay_seconds: onDelay(0), off_delay_seconds: offDelay(0) },
-  rationale: 'What is made of it now differs from what the class promises.',
-  consequence: 'Castings that do not fit; residue in the mould.',
-  response: 'Change the charge and clean the pot.',
   updateStep: 0.25,
   appliesTo: (station) => holdsMeltedWax(station.kind),
   evaluate: (input, p) => evaluateDose(input, p.limit_share),

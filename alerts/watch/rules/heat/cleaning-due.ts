@@ -7,7 +7,6 @@ import { stationRule } from '../../rule/rule.ts';
 export const cleaningDue = stationRule({
   kind: 'cleaning-due',
   priority: 'low',
-  detects: 'A pot that has held molten wax for many hours since it was last cleaned.',
   formula: 'hours above the melting range since cleaning ≥ limit',
   parameters: {
     limit_hours: parameter(
@@ -20,9 +19,6 @@ export const cleaningDue = stationRule({
     on_delay_seconds: onDelay(0),
     off_delay_seconds: offDelay(0),
   },
-  rationale: 'It can wait for the next quiet hour.',
-  consequence: 'Deposits insulate the sensor and spoil fresh wax.',
-  response: 'Clean the cold pot as its maker says, and record it.',
   appliesTo: (station) => holdsMeltedWax(station.kind),
   evaluate: ({ hotHoursSinceCleaned: hours }, p) =>
     hours < p.limit_hours ? 'gone' : { evidence: { hot_hours: hours, limit_hours: p.limit_hours } },

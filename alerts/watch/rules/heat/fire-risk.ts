@@ -13,8 +13,6 @@ export const fireRisk = stationRule({
   latches: true,
   fewestSamples: 2,
   mayBeSwitchedOff: false,
-  detects:
-    'A heater hotter than any dental wax needs, in three steps: switch off, smoking, near the flash point.',
   formula: `T > limit − r·U; from smoking_celsius on it smokes; from ${FLASH_POINT_CELSIUS} °C on its vapour may catch fire`,
   parameters: {
     limit_celsius: parameter('switch off from here', 'celsius', 150, [105, 170], 'alarm-ladder'),
@@ -31,11 +29,7 @@ export const fireRisk = stationRule({
     deadband_celsius_difference: deadband(3),
     guard_share: guardBand(1),
   },
-  rationale: 'Wax vapour can ignite; people and the building are at stake.',
-  consequence: 'The wax smokes, its vapour may catch fire.',
   reAlarmMinutes: 10,
-  response:
-    'Switch the heater off at its own switch or the mains if that is safe, keep away from the vapour.',
   updateStep: 5,
   appliesTo: (station) => heats(station.kind),
   evaluate: ({ celsius, uncertainty }, p) => {

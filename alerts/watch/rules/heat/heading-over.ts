@@ -11,8 +11,6 @@ const LEAST_MARGIN = 0.7;
 export const headingOver = stationRule({
   kind: 'heading-over',
   priority: 'high',
-  detects:
-    'A heater above its working window that will be over its ceiling within minutes if nothing is done.',
   formula:
     'T > window high + r·U and past what is usual, dT/dt > 0, and t(ceiling) of the first-order curve ≤ horizon',
   parameters: {
@@ -21,9 +19,6 @@ export const headingOver = stationRule({
     on_delay_seconds: onDelay(20, 'forecast-of-several-readings'),
     off_delay_seconds: offDelay(120),
   },
-  rationale: 'There is still time to prevent the damage, but only minutes.',
-  consequence: 'The wax goes over its ceiling.',
-  response: 'Turn it down now and look at the thermostat.',
   hiddenBehind: ['fire-risk', 'over-ceiling'],
   appliesTo: (station, limits) =>
     isThermostatic(station.kind) && limits.ceiling !== null && limits.windowHigh !== null,

@@ -8,12 +8,8 @@ import { DOSE_FORMULA, doseLimit, evaluateDose } from './dose-rule.ts';
 export const heatDoseHalf = stationRule({
   kind: 'heat-dose-half',
   priority: 'notice',
-  detects: 'A charge that has used half of its allowance.',
   formula: DOSE_FORMULA,
   parameters: { limit_share: doseLimit(0.5), on_delay_seconds: onDelay(0), off_delay_seconds: offDelay(0) },
-  rationale: 'Nothing needs to be done yet.',
-  consequence: 'None.',
-  response: 'None: it is for planning.',
   appliesTo: (station) => holdsMeltedWax(station.kind),
   evaluate: (input, p) => evaluateDose(input, p.limit_share),
 });

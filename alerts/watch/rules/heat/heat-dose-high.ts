@@ -8,12 +8,8 @@ import { DOSE_FORMULA, doseLimit, evaluateDose } from './dose-rule.ts';
 export const heatDoseHigh = stationRule({
   kind: 'heat-dose-high',
   priority: 'low',
-  detects: 'A charge that has used most of its allowance.',
   formula: DOSE_FORMULA,
   parameters: { limit_share: doseLimit(0.8), on_delay_seconds: onDelay(0), off_delay_seconds: offDelay(0) },
-  rationale: 'There are days to plan a fresh charge in.',
-  consequence: 'The next work is made of aged wax.',
-  response: 'Plan a fresh charge.',
   hiddenBehind: ['charge-spent'],
   updateStep: 0.1,
   appliesTo: (station) => holdsMeltedWax(station.kind),

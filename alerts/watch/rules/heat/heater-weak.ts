@@ -19,7 +19,6 @@ const DISTURBED_MILLIS = 20 * 60_000;
 export const heaterWeak = stationRule({
   kind: 'heater-weak',
   priority: 'medium',
-  detects: 'A heater whose warm-up takes much longer than usual, or that stays under the band it has kept.',
   formula:
     'warm-up time, finished or not, > ratio · usual warm-up time (from two on); or highest of 8 min < usual low − under, in working hours and not near closing',
   parameters: {
@@ -34,9 +33,6 @@ export const heaterWeak = stationRule({
     on_delay_seconds: onDelay(300),
     off_delay_seconds: offDelay(1800),
   },
-  rationale: 'An element that wears out fails within days; there is time to plan the repair.',
-  consequence: 'The wax is not ready when work begins, and one day not at all.',
-  response: 'Check setting and lid; have the element checked by a licensed person.',
   hiddenBehind: ['no-heat', 'probe-out'],
   appliesTo: (station, limits) => isThermostatic(station.kind) && limits.windowLow !== null,
   evaluate: ({ activity, at, band, celsius, disturbedAt, hours, plannedOff, recent, station, warmUp }, p) => {

@@ -26,7 +26,6 @@ const LONGEST_FREEZING_HOURS = 4;
 export const leftOn = stationRule({
   kind: 'left-on',
   priority: 'high',
-  detects: 'A heater that is warm and does not cool down outside working hours.',
   formula:
     'closed for longer than the grace, not cold, and the highest of the last 10 min is not lower than that of 30 min before by the fall; while it may be freezing (melting range passed through, first 4 h), only when it rises',
   parameters: {
@@ -46,10 +45,7 @@ export const leftOn = stationRule({
     on_delay_seconds: onDelay(120),
     off_delay_seconds: offDelay(600),
   },
-  rationale: 'It heats all night, unattended.',
-  consequence: 'A night uses up the charge; an unattended heater is a fire load.',
   reAlarmMinutes: 60,
-  response: 'Have somebody switch it off.',
   hiddenBehind: ['fire-risk', 'over-ceiling'],
   appliesTo: (station) => isThermostatic(station.kind),
   evaluate: ({ activity, at, band, celsius, disturbedAt, history, hours, wax }, p) => {

@@ -12,8 +12,6 @@ const FALL_SHARE = 0.85;
 export const lowPot = stationRule({
   kind: 'low-pot',
   priority: 'medium',
-  detects:
-    'A pot that reached its window in much less time than usual, or that rises much faster than usual under its thermostat.',
   formula:
     'warm-up time < share · usual warm-up time (from three on), or rise per kelvin of 3 undisturbed cycles in a row < share · usual and fall < 0.85 · usual',
   parameters: {
@@ -21,9 +19,6 @@ export const lowPot = stationRule({
     on_delay_seconds: onDelay(0),
     off_delay_seconds: offDelay(900),
   },
-  rationale: 'A dry pot overheats its rest of wax and its heater.',
-  consequence: 'The rest of the wax ages fast; a dry heater can scorch.',
-  response: 'Look at the level and top it up with the same wax.',
   hiddenBehind: ['probe-out', 'fire-risk', 'over-ceiling'],
   appliesTo: (station, limits) => holdsMeltedWax(station.kind) && limits.windowLow !== null,
   evaluate: ({ activity, at, band, warmUp }, p) => {

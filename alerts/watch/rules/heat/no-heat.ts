@@ -19,8 +19,6 @@ const FEWEST_DAYS = 2;
 export const noHeat = stationRule({
   kind: 'no-heat',
   priority: 'medium',
-  detects:
-    'A heater that stays cold beyond its usual hour on a working day, that stands still below its window, or that falls below its usual band in working hours and goes on falling.',
   formula:
     'open, and one of: cold, later than its usual first warm-up + late; T < window low − margin, highest − lowest over 30 min < movement, not melting; T < usual low − max(2 K, 0.6 · band) and falling for 6 min',
   parameters: {
@@ -41,9 +39,6 @@ export const noHeat = stationRule({
     on_delay_seconds: onDelay(120),
     off_delay_seconds: offDelay(900),
   },
-  rationale: 'Nobody can work with it, and nobody need wait for it.',
-  consequence: 'Work waits or is done with wax that is too cold.',
-  response: 'Check plug, switch, fuse and setting; leave repairs to a licensed person.',
   hiddenBehind: ['probe-out'],
   appliesTo: (station, limits) => isThermostatic(station.kind) && limits.windowLow !== null,
   evaluate: (input, p) => {

@@ -15,7 +15,6 @@ const BROUGHT_DOWN_HOURS = 0.5;
 export const outsideWindow = stationRule({
   kind: 'outside-window',
   priority: 'medium',
-  detects: 'A heater that is on in working hours, outside the working window of the wax in it.',
   formula: 'open, on, and (T < window low − r·U or T > window high + r·U)',
   parameters: {
     guard_share: guardBand(1),
@@ -30,9 +29,6 @@ export const outsideWindow = stationRule({
       [0, 240],
     ),
   },
-  rationale: 'The work suffers, but nothing is dangerous.',
-  consequence: 'Patterns with folds, trapped air or frozen-in strain; remakes.',
-  response: 'Set the heater for its wax and wait until it is in its window.',
   hiddenBehind: [
     'probe-out',
     'heater-weak',

@@ -10,7 +10,6 @@ export const overCeiling = stationRule({
   latches: true,
   fewestSamples: 2,
   mayBeSwitchedOff: false,
-  detects: 'A heater whose wax is above the ceiling of its class, or so near that the probe cannot tell.',
   formula: 'T > ceiling − r·U',
   parameters: {
     on_delay_seconds: onDelay(0, 'two-samples', 60),
@@ -18,10 +17,7 @@ export const overCeiling = stationRule({
     deadband_celsius_difference: deadband(1.5),
     guard_share: guardBand(1),
   },
-  rationale: 'Wax ages fast above its ceiling and cannot be made good again; minutes count.',
-  consequence: 'The charge darkens, loses its volatile part and shrinks differently; hotter still it smokes.',
   reAlarmMinutes: 30,
-  response: 'Turn the heater down or off at its own switch; check its thermostat.',
   updateStep: 2,
   hiddenBehind: ['fire-risk'],
   appliesTo: (station, limits) => heats(station.kind) && limits.ceiling !== null,

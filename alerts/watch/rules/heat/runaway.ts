@@ -47,7 +47,6 @@ export const runaway = stationRule({
   kind: 'runaway',
   priority: 'high',
   fewestSamples: 2,
-  detects: 'A heater that rises past the upper turn that its thermostat has kept, and goes on rising.',
   formula:
     'T > usual top + max(margin, 0.15 · usual band, 3 · its scatter), within 30 min of a warm-up and 15 min of a disturbance also + 1.3 · its usual overshoot + 0.7 K, and dT/dt > 0',
   parameters: {
@@ -55,9 +54,6 @@ export const runaway = stationRule({
     on_delay_seconds: onDelay(10),
     off_delay_seconds: offDelay(300),
   },
-  rationale: 'A thermostat that sticks ends over the ceiling; it is announced before that.',
-  consequence: 'The wax goes over its ceiling.',
-  response: 'Check that the sensor sits in the wax; switch off if it goes on rising.',
   hiddenBehind: ['fire-risk', 'over-ceiling', 'heading-over', 'probe-out'],
   appliesTo: (station, limits) => isThermostatic(station.kind) && limits.windowLow !== null,
   evaluate: (input, p) => {

@@ -53,8 +53,6 @@ function isTakenOut(openings: readonly number[], neededMinutes: number): boolean
 export const soakIncomplete = stationRule({
   kind: 'soak-incomplete',
   priority: 'medium',
-  detects:
-    'A load recorded as taken out before its time at the softening temperature was full or its core soft. The piece is named at the rule for a load that is ready.',
   formula:
     'taken out, and minutes at or above window low < needed minutes or core < min(transition high, window low − 1 °C)',
   parameters: {
@@ -63,9 +61,6 @@ export const soakIncomplete = stationRule({
     on_delay_seconds: onDelay(0),
     off_delay_seconds: offDelay(0),
   },
-  rationale: 'It can still be put back for some minutes.',
-  consequence: 'Strains are frozen in when it is shaped.',
-  response: 'Put it back until it is soft to the core.',
   appliesTo: soaks,
   evaluate: ({ activity, at, load, openings }, p) => {
     if (load === null) return openedEarly(activity, at, openings, p.needed_minutes);

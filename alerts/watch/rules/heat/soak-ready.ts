@@ -8,8 +8,6 @@ import { soakMinutes, soakPiece, soaks } from './soak-time.ts';
 export const soakReady = stationRule({
   kind: 'soak-ready',
   priority: 'notice',
-  detects:
-    'A load that has been at the softening temperature for long enough and, by transient conduction in the piece that is named here, is soft to the core: past the transition of its wax.',
   formula:
     'in, minutes at or above window low ≥ needed minutes, and core ≥ min(transition high, window low − 1 °C)',
   parameters: {
@@ -18,9 +16,6 @@ export const soakReady = stationRule({
     on_delay_seconds: onDelay(0),
     off_delay_seconds: offDelay(0),
   },
-  rationale: 'It tells that work can go on.',
-  consequence: 'None: it may lie longer.',
-  response: 'None.',
   appliesTo: soaks,
   evaluate: ({ load }, p) => {
     if (

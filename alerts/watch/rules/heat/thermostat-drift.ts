@@ -20,7 +20,6 @@ const periodOf = ({ riseSeconds, fallSeconds }: HeatCycle): number => riseSecond
 export const thermostatDrift = stationRule({
   kind: 'thermostat-drift',
   priority: 'medium',
-  detects: 'A thermostat that turns away from its usual top, or much more often than usual.',
   formula:
     'turns away from the usual top within the hour, nobody at work there, ≥ count; or median period of the newest 5 cycles < usual period / ratio',
   parameters: {
@@ -29,9 +28,6 @@ export const thermostatDrift = stationRule({
     on_delay_seconds: onDelay(600),
     off_delay_seconds: offDelay(3600),
   },
-  rationale: 'It wears out over days; there is time to plan the repair.',
-  consequence: 'The temperature of the wax becomes uncertain, at last it runs away.',
-  response: 'Have the thermostat checked; measure with a second thermometer.',
   hiddenBehind: ['fire-risk', 'over-ceiling', 'runaway', 'no-heat', 'heater-weak', 'low-pot', 'probe-out'],
   appliesTo: (station) => holdsMeltedWax(station.kind),
   evaluate: ({ activity, at, band, disturbedAt, hours }, p) => {

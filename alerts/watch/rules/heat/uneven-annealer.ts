@@ -15,7 +15,6 @@ const CLOSED_MILLIS = 6 * 60_000;
 export const unevenAnnealer = stationRule({
   kind: 'uneven-annealer',
   priority: 'medium',
-  detects: 'An annealer whose hottest and coldest probe differ by more than, or nearly, what the work bears.',
   formula: 'T hottest − T coldest > share · limit, at work and not within 6 min of an opened door',
   parameters: {
     limit_celsius_difference: parameter('they may differ by this', 'celsius_difference', 2.5, [0.5, 20]),
@@ -24,9 +23,6 @@ export const unevenAnnealer = stationRule({
     on_delay_seconds: onDelay(150),
     off_delay_seconds: offDelay(300),
   },
-  rationale: 'The pieces in it are spoiled, nothing else.',
-  consequence: 'Strains that bend the pattern later.',
-  response: 'Check fan, door and loading; wait until it is even.',
   appliesTo: (station) => STATION_KIND_FACTS[station.kind].comparesZones,
   evaluate: ({ activity, at, celsius, celsiusPerHour, hours, limits, openings, probes }, p) => {
     if (probes.length < 2) return 'unknown';

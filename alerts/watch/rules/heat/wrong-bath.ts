@@ -8,7 +8,6 @@ import { stationRule } from '../../rule/rule.ts';
 export const wrongBath = stationRule({
   kind: 'wrong-bath',
   priority: 'medium',
-  detects: 'A water bath that has settled outside the window of the wax class in it.',
   formula: 'highest − lowest over 20 min < steady, and T outside window by more than r·U',
   parameters: {
     steady_celsius_difference: parameter('settled within this', 'celsius_difference', 1.5, [0.2, 10]),
@@ -16,9 +15,6 @@ export const wrongBath = stationRule({
     on_delay_seconds: onDelay(120),
     off_delay_seconds: offDelay(900),
   },
-  rationale: 'The impression or the pieces in it are spoiled, nothing else.',
-  consequence: 'Wax that is too hard to adapt, or too soft to hold its shape.',
-  response: 'Set the bath for this wax, or say which wax is in it.',
   hiddenBehind: ['fire-risk', 'over-ceiling', 'heading-over'],
   appliesTo: (station, limits) =>
     STATION_KIND_FACTS[station.kind].window === 'bath' && limits.windowLow !== null,

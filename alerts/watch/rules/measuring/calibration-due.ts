@@ -7,16 +7,12 @@ export const calibrationDue = probeRule({
   kind: 'calibration-due',
   on: 'passing-time',
   priority: 'low',
-  detects: 'A probe whose recorded calibration date comes within the lead time.',
   formula: 'calibration due − now ≤ lead',
   parameters: {
     lead_days: parameter('told so long before', 'days', 7, [0, 90]),
     on_delay_seconds: onDelay(0),
     off_delay_seconds: offDelay(0),
   },
-  rationale: 'There are days to plan it.',
-  consequence: 'Nobody vouches for its uncertainty any more.',
-  response: 'Check it in ice water or against a reference and record the correction.',
   evaluate: ({ calibrationDue, at, station }, p) => {
     const dueAt = calibrationDue === null ? Number.NaN : Date.parse(calibrationDue);
     // An unreadable date is no date; the lab file refuses it.

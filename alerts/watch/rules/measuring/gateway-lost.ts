@@ -7,8 +7,6 @@ export const gatewayLost = gatewayRule({
   kind: 'gateway-lost',
   priority: 'high',
   mayBeSwitchedOff: false,
-  detects:
-    'A gateway that is offline by its own word or its last will, or all of whose probes fell silent together.',
   formula: 'state = offline, or (probes ≥ least number, and all of them overdue)',
   parameters: {
     least_probes_count: parameter(
@@ -20,10 +18,7 @@ export const gatewayLost = gatewayRule({
     on_delay_seconds: onDelay(150, 'short-radio-loss', 600),
     off_delay_seconds: offDelay(0),
   },
-  rationale: 'All stations behind it are unseen at once.',
-  consequence: 'An overheating at any of its stations would go unseen.',
   reAlarmMinutes: 60,
-  response: 'Look at the heaters themselves; check the power and the network of the gateway.',
   evaluate: ({ online, changedAt, probes, silentProbes, allSilent, lastReadingAt, at, gateway }, p) => {
     const saidOffline = online === false;
     if (!saidOffline && !(allSilent && probes >= p.least_probes_count)) return 'gone';

@@ -8,8 +8,6 @@ export const probeDisagrees = probeRule({
   kind: 'probe-disagrees',
   on: 'reading',
   priority: 'low',
-  detects:
-    'A probe that differs from another one of the same station by more than both uncertainties explain.',
   formula: '|T − T twin| > limit + √(U² + U twin²); told once for a pair, at the probe whose id comes first',
   parameters: {
     limit_celsius_difference: parameter('they may differ by this', 'celsius_difference', 2, [0.2, 20]),
@@ -17,9 +15,6 @@ export const probeDisagrees = probeRule({
     on_delay_seconds: onDelay(900),
     off_delay_seconds: offDelay(300),
   },
-  rationale: 'One of the two is wrong; limits are judged by the hotter one until it is known which.',
-  consequence: 'A pot is worked too cold, or too hot.',
-  response: 'Check both in ice water or against a reference.',
   evaluate: ({ probe, celsius, uncertainty, twins, station }, p) => {
     // In an annealer two places may differ; a rule of its own looks at that.
     if (station !== null && STATION_KIND_FACTS[station.kind].comparesZones) return 'gone';

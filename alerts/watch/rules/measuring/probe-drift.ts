@@ -14,16 +14,12 @@ const medianOf = (values: readonly number[]): number =>
 export const probeDrift = stationRule({
   kind: 'probe-drift',
   priority: 'medium',
-  detects: 'A heater whose band has crept away from what it was over days, under the same rhythm.',
   formula: '|median top of the newest 8 cycles − top of the first days| > limit',
   parameters: {
     limit_celsius_difference: parameter('the band may creep by this', 'celsius_difference', 1.2, [0.3, 10]),
     on_delay_seconds: onDelay(1800),
     off_delay_seconds: offDelay(3600),
   },
-  rationale: 'One of the two sensors is wrong; nothing is hot yet.',
-  consequence: 'The pot is worked too cold, or too hot.',
-  response: 'Check the probe in ice water or against a reference at the temperature that it works at.',
   hiddenBehind: ['runaway', 'heading-over', 'over-ceiling', 'no-heat', 'heater-weak', 'low-pot', 'probe-out'],
   appliesTo: (station) => holdsMeltedWax(station.kind),
   evaluate: ({ band, at }, p) => {

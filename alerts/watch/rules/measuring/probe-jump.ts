@@ -7,16 +7,12 @@ export const probeJump = probeRule({
   kind: 'probe-jump',
   on: 'reading',
   priority: 'medium',
-  detects: 'A step between readings that no wax, bath or room can make, borne out by the readings after it.',
   formula: '|T − T before| > 5 °C + 1 °C/s at heaters, 2.5 °C + 3 °C/min at places, twice or more in a row',
   parameters: {
     told_minutes: parameter('over when it has not stepped for so long', 'minutes', 15, [1, 1440]),
     on_delay_seconds: onDelay(0),
     off_delay_seconds: offDelay(0),
   },
-  rationale: 'A probe was moved or exchanged, or its contact is loose.',
-  consequence: 'The station is judged by a value of another place.',
-  response: 'Check that the probe sits where it belongs, and that no two are exchanged.',
   hiddenBehind: ['fire-risk', 'over-ceiling', 'probe-out', 'probe-loose'],
   evaluate: ({ at, signal, station }, p) => {
     const { step } = signal;

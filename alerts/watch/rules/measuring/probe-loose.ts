@@ -8,17 +8,12 @@ export const probeLoose = probeRule({
   kind: 'probe-loose',
   on: 'reading',
   priority: 'medium',
-  detects:
-    'A probe with several readings that leapt away from their neighbours and back within half an hour.',
   formula: 'leaps that no wax, bath or room can make, each fading by 1/e within 30 min, ≥ count',
   parameters: {
     spikes_count: parameter('leaps within half an hour', 'count', 2, [1, 20]),
     on_delay_seconds: onDelay(0),
     off_delay_seconds: offDelay(1800),
   },
-  rationale: 'What it says cannot be relied on, and the heat behind it is unseen in between.',
-  consequence: 'An overheating would be seen late.',
-  response: 'Check plug and cable; replace the probe when it goes on.',
   hiddenBehind: ['probe-out'],
   evaluate: ({ at, celsius, signal, station }, p) => {
     const spikes = spikesAt(signal, at);

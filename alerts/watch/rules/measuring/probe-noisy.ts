@@ -9,8 +9,6 @@ export const probeNoisy = probeRule({
   kind: 'probe-noisy',
   on: 'reading',
   priority: 'low',
-  detects:
-    'Readings that lie off the line between their neighbours, now on this side, now on that; at least twenty.',
   formula: 'standard deviation of a reading, from how successive bends contradict each other > limit',
   parameters: {
     limit_celsius_difference: parameter('standard deviation', 'celsius_difference', 0.7, [0.05, 10]),
@@ -23,9 +21,6 @@ export const probeNoisy = probeRule({
     on_delay_seconds: onDelay(300),
     off_delay_seconds: offDelay(600),
   },
-  rationale: 'Limits are judged badly, nothing else.',
-  consequence: 'Alarms that come and go, or come late.',
-  response: 'Check plug, cable and shielding.',
   evaluate: ({ signal, station, celsius, periodSeconds }, p) => {
     if (station !== null && heats(station.kind) && periodSeconds > p.heater_period_seconds) return 'gone';
     const noise = noiseOf(signal);

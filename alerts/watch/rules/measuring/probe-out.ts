@@ -14,7 +14,6 @@ export const probeOut = stationRule({
   kind: 'probe-out',
   priority: 'high',
   fewestSamples: 2,
-  detects: 'A probe of a pot or a bath that fell faster than wax or water can cool, and stays low.',
   formula:
     'pot: below its melting range within 8 min of being molten; bath: fell by ≥ fall within 3 min; until T is back within 3 K of the usual band',
   parameters: {
@@ -27,10 +26,6 @@ export const probeOut = stationRule({
     on_delay_seconds: onDelay(20),
     off_delay_seconds: offDelay(60),
   },
-  rationale: 'Nobody sees the heat of the pot any more, and its own control may lack its sensor too.',
-  consequence: 'An overheating would go unseen.',
-  response:
-    'Look at the heater, not at the value: switch it off at its own switch if it may be hot. Let it cool before you put the probe back.',
   appliesTo: (station, limits) =>
     limits.windowLow !== null &&
     (STATION_KIND_FACTS[station.kind].holdsMeltedWax || STATION_KIND_FACTS[station.kind].window === 'bath'),

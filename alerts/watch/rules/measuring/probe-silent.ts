@@ -8,7 +8,6 @@ export const probeSilent = probeRule({
   on: 'passing-time',
   priority: 'medium',
   mayBeSwitchedOff: false,
-  detects: 'A probe of a station without a new good reading for longer than it usually takes.',
   formula: 'now − newest reading > max(periods · usual period, least time)',
   parameters: {
     periods_count: parameter('so many usual periods may pass', 'count', 5, [2, 20]),
@@ -16,9 +15,6 @@ export const probeSilent = probeRule({
     on_delay_seconds: onDelay(0, undefined, 600),
     off_delay_seconds: offDelay(0),
   },
-  rationale: 'Nothing is wrong yet, but nobody would see it if it were.',
-  consequence: 'An overheating would go unseen.',
-  response: 'Look at the station itself; check the probe, its cable and its battery.',
   hiddenBehind: ['gateway-lost'],
   evaluate: ({ at, newestAt, silentSince, periodSeconds, station, celsius, gateway }, p) => {
     const silentSeconds = (at - silentSince) / 1000;

@@ -15,7 +15,6 @@ export const probeStuck = probeRule({
   kind: 'probe-stuck',
   on: 'reading',
   priority: 'medium',
-  detects: 'A probe whose value has not changed at all for longer than it usually rests, over many readings.',
   formula:
     'value exactly unchanged for ≥ ratio · its longest rest so far and ≥ least time (after 200 changes), or for ≥ hours; and for ≥ readings',
   parameters: {
@@ -26,10 +25,6 @@ export const probeStuck = probeRule({
     on_delay_seconds: onDelay(0),
     off_delay_seconds: offDelay(0),
   },
-  rationale: 'It is likely the probe, and a change of the heat is unseen.',
-  consequence: 'A change would go unseen.',
-  response:
-    'Hold the probe against a second thermometer where it is cool; replace it when it does not follow.',
   evaluate: ({ at, celsius, isAtWork, signal, station }, p) => {
     const same = at - signal.sameSince;
     const holding = () => ({

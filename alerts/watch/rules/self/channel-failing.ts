@@ -8,11 +8,7 @@ export const channelFailing = selfRule({
   part: 'channel',
   priority: 'high',
   mayBeSwitchedOff: false,
-  detects: 'A way out for alarms (phone, e-mail, webhook, lamp) has failed again and again.',
   formula: 'the running process found it so',
   parameters: { on_delay_seconds: onDelay(0), off_delay_seconds: offDelay(0) },
-  rationale: 'Whoever relies on it hears nothing.',
-  consequence: 'An alarm is not heard.',
-  response: 'Check the settings of the channel and send a test.',
   evaluate: ({ ok, name, detail }) => (ok ? 'gone' : { evidence: { name, detail } }),
 });

@@ -8,16 +8,12 @@ import { stationRule } from '../../rule/rule.ts';
 export const doorOpen = stationRule({
   kind: 'door-open',
   priority: 'medium',
-  detects: 'A cabinet that has left the band of the last hours quickly and does not come back.',
   formula: 'T outside [min, max] of the last 6 h (without the newest 30 min) by more than the step',
   parameters: {
     step_celsius_difference: parameter('outside its usual band by this', 'celsius_difference', 2, [0.5, 20]),
     on_delay_seconds: onDelay(600),
     off_delay_seconds: offDelay(120),
   },
-  rationale: 'It is quickly put right, and the patterns in it are still good.',
-  consequence: 'The patterns go towards the temperature of the room.',
-  response: 'Close the door.',
   appliesTo: (station) => stores(station.kind) && STATION_KIND_FACTS[station.kind].hasDoor,
   evaluate: ({ history, celsius }, p) => {
     const usual = extremesBetween(history, 6, 0.5);

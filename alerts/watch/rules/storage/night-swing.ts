@@ -7,7 +7,6 @@ import { stationRule } from '../../rule/rule.ts';
 export const nightSwing = stationRule({
   kind: 'night-swing',
   priority: 'low',
-  detects: 'The swing of the last closed stretch, at the first reading after opening.',
   formula: 'max(T) − min(T) from closing to opening > limit',
   parameters: {
     limit_celsius_difference: parameter(
@@ -21,9 +20,6 @@ export const nightSwing = stationRule({
     on_delay_seconds: onDelay(0),
     off_delay_seconds: offDelay(0),
   },
-  rationale: 'It is over; it decides what is looked at first in the morning.',
-  consequence: 'A pattern that moved overnight is invested unseen.',
-  response: 'Check the fit of what lay there before it is invested.',
   hiddenBehind: ['storage-swing'],
   appliesTo: (station) => stores(station.kind),
   evaluate: ({ overnight, at, hours }, p) => {

@@ -6,7 +6,6 @@ import { patternRule } from '../../rule/rule.ts';
 export const patternDue = patternRule({
   kind: 'pattern-due',
   priority: 'medium',
-  detects: 'A waiting pattern whose predicted error reaches its tolerance within the lead time.',
   formula:
     'instant of tolerance − now ≤ lead; the earlier of: the storage stays as warm as now, the coming day goes as the last',
   parameters: {
@@ -14,9 +13,6 @@ export const patternDue = patternRule({
     on_delay_seconds: onDelay(0),
     off_delay_seconds: offDelay(0),
   },
-  rationale: 'There are hours to invest it in.',
-  consequence: 'It no longer fits and must be remade.',
-  response: 'Invest it first, or check its fit and reseal the margins.',
   evaluate: ({ outlook, pattern, at }, p) => {
     const due = outlook.toleranceAt;
     // What was told does not become untold by an hour of cooler storage.

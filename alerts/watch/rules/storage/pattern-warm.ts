@@ -7,12 +7,8 @@ import { stationRule } from '../../rule/rule.ts';
 export const patternWarm = stationRule({
   kind: 'pattern-warm',
   priority: 'high',
-  detects: 'Patterns whose own wax class may not lie as warm as the place is; one alarm for a place.',
   formula: 'T > storage limit of the wax of the pattern + U',
   parameters: { on_delay_seconds: onDelay(600), off_delay_seconds: offDelay(600) },
-  rationale: 'Near its softening range a pattern moves within hours.',
-  consequence: 'Margins open; the work must be remade.',
-  response: 'Move them to a cooler place or invest them now.',
   hiddenBehind: ['storage-warm'],
   appliesTo: (station) => stores(station.kind),
   evaluate: ({ patterns, celsius }) => {

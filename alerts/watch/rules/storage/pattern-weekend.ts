@@ -7,8 +7,6 @@ import { stationRule } from '../../rule/rule.ts';
 export const patternWeekend = stationRule({
   kind: 'pattern-weekend',
   priority: 'medium',
-  detects:
-    'In the last hours before closing for long, and while closed: patterns whose tolerance runs out before opening.',
   formula: 'closure ≥ least hours, and instant of tolerance < next opening',
   parameters: {
     least_hours: parameter('a closure from this on', 'hours', 36, [8, 400]),
@@ -16,9 +14,6 @@ export const patternWeekend = stationRule({
     on_delay_seconds: onDelay(0),
     off_delay_seconds: offDelay(0),
   },
-  rationale: 'There is still time to invest them before closing.',
-  consequence: 'They no longer fit when the lab opens.',
-  response: 'Invest them before closing, or move them to the coolest steady place.',
   appliesTo: (station) => stores(station.kind),
   evaluate: ({ at, hours, nextClosure, patterns }, p) => {
     const closure = hours.open ? nextClosure : hours;

@@ -7,17 +7,13 @@ import { stationRule } from '../../rule/rule.ts';
 export const storageCold = stationRule({
   kind: 'storage-cold',
   priority: 'high',
-  detects: 'A place below the low end of the window that the lab has set for it.',
   formula: 'T < window low',
   parameters: {
     deadband_celsius_difference: deadband(0.3),
     on_delay_seconds: onDelay(120),
     off_delay_seconds: offDelay(600),
   },
-  rationale: 'A pattern that cools shrinks and moves on its die; brittle wax cracks.',
-  consequence: 'Margins open; patterns must be brought back to temperature before they are seated.',
   reAlarmMinutes: 120,
-  response: 'Look for an open window, a door or a heating that is off; move the patterns to a steady place.',
   updateStep: 1,
   hiddenBehind: ['door-open'],
   appliesTo: (station, limits) => stores(station.kind) && limits.windowLow !== null,

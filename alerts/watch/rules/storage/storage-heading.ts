@@ -10,7 +10,6 @@ const LEAST_RATE = 0.2;
 export const storageHeading = stationRule({
   kind: 'storage-heading',
   priority: 'high',
-  detects: 'A place that will leave its limits if it goes on changing as it does.',
   formula: 'T + dT/dt · horizon beyond a limit with T within near of it',
   parameters: {
     horizon_minutes: parameter('announced when the limit is nearer than this', 'minutes', 20, [5, 240]),
@@ -18,9 +17,6 @@ export const storageHeading = stationRule({
     on_delay_seconds: onDelay(180),
     off_delay_seconds: offDelay(1200),
   },
-  rationale: 'There is still time to keep the patterns where they are good.',
-  consequence: 'Patterns move with the temperature; margins open.',
-  response: 'Look for a window, a door, sun or a heater; move the patterns to a steady place.',
   hiddenBehind: ['storage-warm', 'storage-cold', 'door-open'],
   appliesTo: (station) => stores(station.kind),
   evaluate: ({ celsius: mean, celsiusPerHour, limits, probes }, p) => {

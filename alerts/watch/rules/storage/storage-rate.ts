@@ -7,7 +7,6 @@ import { stationRule } from '../../rule/rule.ts';
 export const storageRate = stationRule({
   kind: 'storage-rate',
   priority: 'low',
-  detects: 'The slope of the temperature over the last readings, at least five.',
   formula:
     '|dT/dt| > limit, by weighted least squares over about 20 min (three usual periods if that is longer)',
   parameters: {
@@ -22,9 +21,6 @@ export const storageRate = stationRule({
     on_delay_seconds: onDelay(600),
     off_delay_seconds: offDelay(1200),
   },
-  rationale: 'It tells early; the swing that follows is what counts.',
-  consequence: 'A fast change is uneven through a pattern and bends it.',
-  response: 'Look for a window, a door, sun or a heater; move the patterns.',
   hiddenBehind: ['door-open', 'storage-swing'],
   appliesTo: (station) => stores(station.kind),
   evaluate: ({ celsiusPerHour, celsius }, p) => {

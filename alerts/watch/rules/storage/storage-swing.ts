@@ -24,7 +24,6 @@ function isGrowing(
 export const storageSwing = stationRule({
   kind: 'storage-swing',
   priority: 'high',
-  detects: 'The difference between the warmest and the coldest of a sliding window, ten minutes fine.',
   formula:
     'max(T) − min(T) over the last hours > limit, or > early share · limit and growing past the limit within half an hour',
   parameters: {
@@ -46,9 +45,6 @@ export const storageSwing = stationRule({
     on_delay_seconds: onDelay(120),
     off_delay_seconds: offDelay(600),
   },
-  rationale: 'Patterns move with every swing; what lies there should be looked at today.',
-  consequence: 'Patterns warp and margins open.',
-  response: 'Find the cause; check the fit of the patterns that lie there.',
   updateStep: 2,
   appliesTo: (station) => stores(station.kind),
   evaluate: ({ celsius, celsiusPerHour, history }, p) => {

@@ -7,7 +7,6 @@ import { stationRule } from '../../rule/rule.ts';
 export const storageWarm = stationRule({
   kind: 'storage-warm',
   priority: 'high',
-  detects: 'A place warmer than the storage limit of the wax class that lies there.',
   formula: 'T > storage limit + r·U, where patterns lie',
   parameters: {
     guard_share: guardBand(0),
@@ -21,10 +20,7 @@ export const storageWarm = stationRule({
     on_delay_seconds: onDelay(120),
     off_delay_seconds: offDelay(600),
   },
-  rationale: 'Near its softening range a pattern moves within hours.',
-  consequence: 'Margins open; the work must be remade.',
   reAlarmMinutes: 120,
-  response: 'Move the patterns to a cooler place or invest them now.',
   updateStep: 1,
   suppressedBy: ({ patterns, station }) => (patterns.length === 0 && station.wax === null ? 'empty' : null),
   appliesTo: (station, limits) => stores(station.kind) && limits.storageMax !== null,

@@ -25,9 +25,8 @@ export const readLab = (app: App, { running }: ServerContext): void => {
   );
 };
 
-const RULE_VIEWS: RuleView[] = ALL_RULES.map(({ parameters, detects, ...rule }) => ({
+const RULE_VIEWS: RuleView[] = ALL_RULES.map(({ parameters, ...rule }) => ({
   ...rule,
-  sees: detects,
   parameters: Object.fromEntries(
     Object.entries(parameters).map(([name, parameter]) => [
       name,
@@ -43,7 +42,7 @@ export const readRules = (app: App): void => {
       config: { needs: 'read' },
       schema: {
         tags: ['set-up'],
-        summary: 'Every rule, what it detects and which figures of it may be set',
+        summary: 'Every rule, its formula and which figures of it may be set',
         response: answers(Type.Array(RuleView)),
       },
     },
