@@ -9,7 +9,6 @@ import { stationRule } from '../../rule/rule.ts';
 export const benchWarm = stationRule({
   kind: 'bench-warm',
   priority: 'low',
-  detects: 'A room warmer than wax can be worked in.',
   formula: 'T > limit',
   parameters: {
     limit_celsius: parameter('warmest that the room may be', 'celsius', 28, [20, 40]),
@@ -17,9 +16,6 @@ export const benchWarm = stationRule({
     on_delay_seconds: onDelay(600),
     off_delay_seconds: offDelay(600),
   },
-  rationale: 'Nothing is spoiled at once.',
-  consequence: 'Patterns that are distorted while they are made.',
-  response: 'Air or shade the room, or work on wax at a cooler time.',
   appliesTo: (station) => STATION_KIND_FACTS[station.kind].role === 'ambient',
   evaluate: ({ celsius }, p) => {
     const { limit_celsius: limit, deadband_celsius_difference: deadband } = p;
