@@ -66,7 +66,7 @@ const byArrival = fc
   .array(entry, { minLength: 1, maxLength: 120 })
   .map((entries) => entries.sort((a, b) => a.receivedAt - b.receivedAt));
 
-const told = (entries: readonly Entry[], cuts: readonly number[]) => {
+const findingsAcross = (entries: readonly Entry[], cuts: readonly number[]) => {
   let state = waxWatch.initial();
   const findings: unknown[] = [];
   const changes: unknown[] = [];
@@ -93,7 +93,7 @@ describe('a replay', () => {
   it('gives the same states, findings and alarms byte for byte, however the entries are cut into batches', () => {
     fc.assert(
       fc.property(byArrival, fc.array(fc.nat(), { maxLength: 12 }), (entries, cuts) => {
-        expect(told(entries, cuts)).toEqual(told(entries, []));
+        expect(findingsAcross(entries, cuts)).toEqual(findingsAcross(entries, []));
       }),
       { numRuns: 150 },
     );
@@ -105,8 +105,8 @@ describe('a replay', () => {
         const twice = entries.flatMap((one): readonly Entry[] =>
           one.kind === 'readings' ? [one, one] : [one],
         );
-        const once = told(entries, []);
-        const again = told(twice, []);
+        const once = findingsAcross(entries, []);
+        const again = findingsAcross(twice, []);
         expect([again.findings, again.changes]).toEqual([once.findings, once.changes]);
       }),
       { numRuns: 150 },

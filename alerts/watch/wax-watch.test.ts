@@ -26,7 +26,7 @@ describe('the watch', () => {
     expect(JSON.stringify(before)).toBe(text);
   });
 
-  it('tells of a probe that fell silent, and is content when it speaks again', () => {
+  it('raises a probe that fell silent, and ends it when the probe reports again', () => {
     const spoken = [0, 10, 20].map((second) => readingOf('p1', second, 90));
     // Five minutes after the newest reading, by its arrival.
     expect(codes([...spoken, tickAt(80), tickAt(320)])).toEqual([]);

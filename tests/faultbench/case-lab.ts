@@ -174,7 +174,7 @@ function ruleFigures(described: CaseStation, kind: StationKind): NonNullable<Sta
       'soak-ready': { needed_minutes: soak },
       'soak-incomplete': { needed_minutes: soak },
     }),
-    // A heater that is meant to be on day and night is told so at the one rule that asks.
+    // A heater that is meant to be on day and night is marked so at the one rule that asks.
     ...(heats(kind) && !worksByHours(described) && { 'left-on': { enabled: false } }),
   };
 }

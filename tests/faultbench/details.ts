@@ -6,11 +6,11 @@ import type { Beginning } from './run-case.ts';
 const instant = (millis: number | null): string | null =>
   millis === null ? null : new Date(millis).toISOString();
 
-const alarmOf = ({ rule, subject, at, toldAt, priority, tense, evidence }: Beginning) => ({
+const alarmOf = ({ rule, subject, at, notifiedAt, priority, tense, evidence }: Beginning) => ({
   rule,
   subject,
   at: instant(at),
-  told: instant(toldAt),
+  notified: instant(notifiedAt),
   priority,
   tense,
   evidence,

@@ -11,7 +11,7 @@ const scored = (more: Partial<ScoredFault>): ScoredFault => ({
   harm: 1,
   ends: 2,
   outcome: 'never',
-  isTold: false,
+  isNotified: false,
   first: null,
   leadMinutes: null,
   delayMinutes: null,
@@ -19,7 +19,7 @@ const scored = (more: Partial<ScoredFault>): ScoredFault => ({
   ...more,
 });
 const found = (leadMinutes: number, more: Partial<ScoredFault> = {}) =>
-  scored({ outcome: 'found', isTold: true, leadMinutes, delayMinutes: 1, isRightCause: true, ...more });
+  scored({ outcome: 'found', isNotified: true, leadMinutes, delayMinutes: 1, isRightCause: true, ...more });
 const nuisance = (rule: Beginning['rule']): Beginning => ({
   alarm: 'a',
   rule,
@@ -28,7 +28,7 @@ const nuisance = (rule: Beginning['rule']): Beginning => ({
   priority: 'high',
   tense: 'now',
   at: 0,
-  toldAt: 0,
+  notifiedAt: 0,
   evidence: {},
 });
 const caseOf = (more: Partial<CaseScore>): CaseScore => ({
@@ -58,12 +58,12 @@ describe('figures', () => {
     expect(figure(all, 'never-share', { fault: 'stuck_on' })?.value).toBe(0.25);
   });
 
-  it('leave a fault that did no harm out of the shares found and told, and keep its cause', () => {
+  it('leave a fault that did no harm out of the shares found and notified, and keep its cause', () => {
     const all = [
       caseOf({ faults: [found(10), found(0, { harm: null, leadMinutes: null, isRightCause: false })] }),
     ];
     expect(figure(all, 'found-share')).toMatchObject({ n: 1 });
-    expect(figure(all, 'told-share')).toMatchObject({ n: 1 });
+    expect(figure(all, 'notified-share')).toMatchObject({ n: 1 });
     expect(figure(all, 'right-cause-share')).toMatchObject({ value: 0.5, n: 2 });
   });
 

@@ -4,14 +4,15 @@ import { expect, it } from 'vitest';
 import { RIGHT_CAUSES } from './right-causes.ts';
 import { RULE_KINDS } from './run-case.ts';
 
-/** Rows `| fault (id) | harm | rules |` of the last table, ids and rules in code marks. */
+/** Rows `| fault (id) | harm | rules |` of the table of faults, ids and rules in code marks. */
 const documented = (): Record<string, readonly string[]> => {
   const text = readFileSync(join(import.meta.dirname, '../../docs/faultbench.md'), 'utf8');
+  const [, section = ''] = text.split('## Faults and the rules that name them');
+  const [table = ''] = section.split('\n## ');
   const marked = (cell: string | undefined) =>
     [...(cell ?? '').matchAll(/`([^`]+)`/g)].map(([, id]) => id ?? '');
   return Object.fromEntries(
-    text
-      .slice(text.indexOf('## Faults and the rules that name them'))
+    table
       .split('\n')
       .filter((line) => line.startsWith('| ') && line.includes('`'))
       .flatMap((line) => {

@@ -15,16 +15,16 @@ const CLIMBING: readonly RuleKind[] = [
 ];
 
 describe('a pot that is stuck on', () => {
-  it('is found and told before its ceiling, with the right cause', async () => {
+  it('is found and notified before its ceiling, with the right cause', async () => {
     const { score } = await judgeCase(potCase(STUCK));
-    expect(score.faults).toMatchObject([{ outcome: 'found', isTold: true, isRightCause: true }]);
+    expect(score.faults).toMatchObject([{ outcome: 'found', isNotified: true, isRightCause: true }]);
     expect(score.faults[0]?.leadMinutes).toBeGreaterThan(1);
     expect(score.nuisances).toEqual([]);
   });
 
   it('is reported as never found by a watch without the rules that see a climb', async () => {
     const { score } = await judgeCase(potCase(STUCK), { without: CLIMBING });
-    expect(score.faults).toMatchObject([{ outcome: 'never', isTold: false, first: null }]);
+    expect(score.faults).toMatchObject([{ outcome: 'never', isNotified: false, first: null }]);
   });
 
   it('is reported as late by a watch that sees it only when it is about to burn', async () => {
@@ -59,12 +59,12 @@ describe('a pot in good order', () => {
     expect(score.goodStationHours).toBe(5);
   });
 
-  it('whose probe falls silent at night is told of when the lab opens', async () => {
+  it('whose probe falls silent at night is notified of when the lab opens', async () => {
     const { beginnings } = await judgeCase(
       potCase({ sticksAtMinute: null, unpluggedAt: 100, silentFromMinute: 12 * 60, minutes: 24 * 60 }),
     );
     const silent = beginnings.find(({ rule }) => rule === 'probe-silent');
     expect(silent?.at).toBeLessThan(START + 12.1 * HOUR);
-    expect(silent?.toldAt).toBe(START + 23.5 * HOUR);
+    expect(silent?.notifiedAt).toBe(START + 23.5 * HOUR);
   });
 });

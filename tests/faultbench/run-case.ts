@@ -1,4 +1,4 @@
-// A case through the real decoder, qualification, rules and alarms, and through the real plan of who is told up to the
+// A case through the real decoder, qualification, rules and alarms, and through the real plan of who is notified up to the
 // hand-over to a phone. The only file of the bench that touches them. Pure of clocks: time is that of the case.
 
 import { mkdtempSync, rmSync } from 'node:fs';
@@ -39,7 +39,7 @@ export interface Beginning {
   /** When it was shown: arrival of what caused it, epoch milliseconds. */
   readonly at: number;
   /** When a notice of it was handed to the technician's phone; null when it never was. */
-  readonly toldAt: number | null;
+  readonly notifiedAt: number | null;
   readonly evidence: Alarm['evidence'];
 }
 
@@ -52,7 +52,7 @@ export interface RunOptions {
 export const refusedSettings = (lab: Lab): readonly string[] =>
   labFileContradictions(lab, { rules: RULES }).map(({ code, path }) => `${path.join('.')}: ${code}`);
 
-/** A person acknowledges so long after being told, and resets so long after it is over. */
+/** A person acknowledges so long after being notified, and resets so long after it is over. */
 const ANSWER_MILLIS = 3 * MILLIS_PER_MINUTE;
 
 export async function runCase(
@@ -127,14 +127,14 @@ const calls = (alarm: Alarm): boolean => alarm.active && !alarm.acknowledged && 
 const SHOWS: readonly AlarmChange['kind'][] = ['raised', 'raised-again', 'unsuppressed'];
 const keyOf = ({ id, count }: Pick<Alarm, 'id' | 'count'>): string => `${id} ${count}`;
 
-/** The one person of the lab: always on duty, with one phone; sees alarms, is told of them, answers them. */
+/** The one person of the lab: always on duty, with one phone; sees alarms, is notified of them, answers them. */
 function openTechnician(lab: Lab) {
   const folder = mkdtempSync(join(tmpdir(), 'waxwarden-case-'));
   const database = openDatabase(join(folder, 'case.db'));
   const outbox = openOutbox(database);
   let now: EpochMillis = epochMillis(0);
   let timer: { readonly at: number; readonly work: () => void } | null = null;
-  let told: Alarm[] = [];
+  let notified: Alarm[] = [];
   const notices = openNotices({
     database,
     outbox,
@@ -145,7 +145,7 @@ function openTechnician(lab: Lab) {
   });
   const toPhone = async (row: OutboxRow) => {
     const calling = row.kind === 'raised' || row.kind === 'still-open' || row.kind === 'group';
-    if (calling) told.push(...(row.body.grouped ?? (row.body.alarm === null ? [] : [row.body.alarm])));
+    if (calling) notified.push(...(row.body.grouped ?? (row.body.alarm === null ? [] : [row.body.alarm])));
     return { kind: 'delivered' as const, answer: sendAnswer('answered') };
   };
   const runner = outboxRunner({
@@ -163,11 +163,11 @@ function openTechnician(lab: Lab) {
     onGone: () => {},
     onTried: () => {},
   });
-  const begun = new Map<string, Omit<Beginning, 'toldAt'>>();
-  const toldAt = new Map<string, number>();
+  const begun = new Map<string, Omit<Beginning, 'notifiedAt'>>();
+  const notifiedAt = new Map<string, number>();
   const calling = new Set<string>();
 
-  const hears = async (
+  const handOver = async (
     entry: Entry,
     changes: readonly AlarmChange[],
     plan: Pick<CaseEntries, 'act'>,
@@ -178,13 +178,13 @@ function openTechnician(lab: Lab) {
     now = entry.receivedAt;
     database.transaction(() => notices.write(changes, isTick ? now : null)(database.writer));
     await runner.runDue();
-    for (const alarm of told) {
+    for (const alarm of notified) {
       const key = keyOf(alarm);
-      if (!toldAt.has(key)) toldAt.set(key, now);
+      if (!notifiedAt.has(key)) notifiedAt.set(key, now);
       const act: AlarmAct = { type: 'acknowledge', alarm: alarm.id, seenCount: alarm.count, by: TECHNICIAN };
       plan.act(now + ANSWER_MILLIS, act);
     }
-    told = [];
+    notified = [];
   };
 
   const sees = (at: EpochMillis, { kind, alarm }: AlarmChange, plan: Pick<CaseEntries, 'act'>): void => {
@@ -203,11 +203,11 @@ function openTechnician(lab: Lab) {
       plan: Pick<CaseEntries, 'act'>,
     ): Promise<void> => {
       for (const change of changes) sees(entry.receivedAt, change, plan);
-      await hears(entry, changes, plan);
+      await handOver(entry, changes, plan);
     },
     isWaiting: (): boolean => calling.size > 0 || timer !== null,
     beginnings: (): readonly Beginning[] =>
-      [...begun].map(([key, beginning]) => ({ ...beginning, toldAt: toldAt.get(key) ?? null })),
+      [...begun].map(([key, beginning]) => ({ ...beginning, notifiedAt: notifiedAt.get(key) ?? null })),
     close: () => {
       database.close();
       rmSync(folder, { recursive: true, force: true });
@@ -215,7 +215,7 @@ function openTechnician(lab: Lab) {
   };
 }
 
-const beginningOf = (alarm: Alarm, at: number): Omit<Beginning, 'toldAt'> => ({
+const beginningOf = (alarm: Alarm, at: number): Omit<Beginning, 'notifiedAt'> => ({
   alarm: alarm.id,
   rule: alarm.rule,
   subject: alarm.subject,

@@ -42,7 +42,7 @@ const alarm = (millis: number, more: Partial<Beginning> = {}): Beginning => ({
   priority: 'high',
   tense: 'now',
   at: millis,
-  toldAt: millis,
+  notifiedAt: millis,
   evidence: {},
   ...more,
 });
@@ -83,14 +83,14 @@ describe('a fault', () => {
     ['with harm', 105, 110, false],
     ['never', 105, null, false],
     ['of an alarm that began before the fault', 99, 105, false],
-  ])('told %s is told as it should be', (_, began, told, isTold) => {
-    const toldAt = told === null ? null : at(told);
-    expect(ofFault(fault(), alarm(at(began), { toldAt })).isTold).toBe(isTold);
+  ])('notified %s is notified as it should be', (_, began, notified, isNotified) => {
+    const notifiedAt = notified === null ? null : at(notified);
+    expect(ofFault(fault(), alarm(at(began), { notifiedAt })).isNotified).toBe(isNotified);
   });
 
-  it('counts as told when the second alarm in time is the one that reaches the person', () => {
-    const scored = ofFault(fault(), alarm(at(102), { toldAt: null }), alarm(at(104)));
-    expect(scored).toMatchObject({ outcome: 'found', isTold: true });
+  it('counts as notified when the second alarm in time is the one that reaches the person', () => {
+    const scored = ofFault(fault(), alarm(at(102), { notifiedAt: null }), alarm(at(104)));
+    expect(scored).toMatchObject({ outcome: 'found', isNotified: true });
   });
 
   it('has its lead and delay from the first alarm, in minutes', () => {
@@ -171,7 +171,7 @@ describe('a nuisance', () => {
   });
 
   it('is no alarm that reached nobody', () => {
-    expect(nuisances([], alarm(at(5), { toldAt: null }))).toBe(0);
+    expect(nuisances([], alarm(at(5), { notifiedAt: null }))).toBe(0);
     expect(nuisances([], alarm(at(5)))).toBe(1);
   });
 

@@ -1,4 +1,4 @@
-// What a case says of the watch: each fault found, late or never, told or not, by which rule; alarms at stations in good
+// What a case says of the watch: each fault found, late or never, notified or not, by which rule; alarms at stations in good
 // order; alarms that chatter. Definitions: docs/faultbench.md. Pure.
 
 import type { TrueFault } from '../../simulators/cases/case.ts';
@@ -16,7 +16,7 @@ export interface ScoredFault {
   readonly harm: number | null;
   readonly ends: number;
   readonly outcome: Outcome;
-  readonly isTold: boolean;
+  readonly isNotified: boolean;
   /** The alarm that it was found by, or found late by. */
   readonly first: Beginning | null;
   /** From the first alarm to harm; null unless found in time and harm came. */
@@ -87,7 +87,7 @@ function scoreFault(fault: TrueFault, { places }: CaseFacts, inOrder: readonly B
     harm,
     ends,
     outcome: isFound ? 'found' : first === null ? 'never' : 'late',
-    isTold: inTime.some(({ toldAt }) => toldAt !== null && isInTime(toldAt)),
+    isNotified: inTime.some(({ notifiedAt }) => notifiedAt !== null && isInTime(notifiedAt)),
     first,
     leadMinutes: isFound && first !== null && harm !== null ? (harm - first.at) / MILLIS_PER_MINUTE : null,
     delayMinutes: first === null ? null : (first.at - begins) / MILLIS_PER_MINUTE,
@@ -100,7 +100,7 @@ const aftermath = (station: string, { swingStations }: CaseFacts): number =>
   swingStations.has(station) ? AFTER_SWING_MILLIS : AFTER_MILLIS;
 
 function isNuisance(beginning: Beginning, facts: CaseFacts): boolean {
-  if (beginning.toldAt === null) return false;
+  if (beginning.notifiedAt === null) return false;
   return !facts.truth.some((fault) => {
     if (!facts.places.touches(fault, beginning)) return false;
     const after = Math.max(

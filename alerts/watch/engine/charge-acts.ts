@@ -71,7 +71,7 @@ const takeBack = (memory: StationMemory, act: string, at: number): Refusal | nul
   return null;
 };
 
-/** What the pot went through since an act that is told later; null: it is told as it is done. */
+/** What the pot went through since an act that is entered later; null: it is entered as it is done. */
 const since = (draft: Draft, plan: StationPlan, memory: StationMemory, act: ChargeAct): ChargeDose | null => {
   const doneAt = 'at' in act ? act.at : undefined;
   const filled = act.type === 'charge-changed' ? WAX_CLASS_IDS.find((id) => id === act.wax) : undefined;

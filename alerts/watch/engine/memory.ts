@@ -142,7 +142,7 @@ export type AlarmsKey = `alarms:${string}`;
 /** Rises when stored parts change their form; a state without it may be of an earlier one (see restore.ts). */
 export const LAYOUT = 2;
 
-/** Every part by its key; the key tells its type, and its prefix keeps ids from outside apart from all else. */
+/** Every part by its key; the key gives its type, and its prefix keeps ids from outside apart from all else. */
 export interface WatchState {
   readonly layout?: typeof LAYOUT;
   readonly clock?: ClockMemory;

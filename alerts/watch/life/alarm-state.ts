@@ -9,7 +9,7 @@ type Facts = Pick<
   'active' | 'acknowledged' | 'latched' | 'shelvedUntil' | 'suppressedBy' | 'outOfService'
 >;
 
-/** Shelved, suppressed or out of service: evaluated and recorded, told to nobody. */
+/** Shelved, suppressed or out of service: evaluated and recorded, but nobody is notified. */
 export const isHidden = (alarm: Facts): boolean =>
   alarm.outOfService || alarm.suppressedBy !== null || alarm.shelvedUntil !== null;
 

@@ -79,7 +79,7 @@ export function alarmStep(alarm: Alarm, event: AlarmEvent): AlarmStep {
 
 function begins(alarm: Alarm, at: EpochMillis, tense: Alarm['tense'], evidence: Evidence): AlarmStep {
   if (alarm.active) {
-    // A backlog told it as past; live readings now show that it is still so.
+    // A backlog reported it as past; live readings now show that it is still so.
     if (alarm.tense === 'learned' && tense === 'now')
       return changed(unacknowledged({ ...alarm, tense, evidence }), 'raised-again', at);
     return changed({ ...alarm, evidence }, 'updated', at);

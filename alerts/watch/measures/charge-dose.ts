@@ -117,7 +117,7 @@ export function chargeDoseSince(
 
 /**
  * What was missed before the top-up can no longer be told apart from what came after, so the gaps are dropped.
- * `since`: equivalent hours gained after the top-up, when it is told later; fresh and old wax gained them alike.
+ * `since`: equivalent hours gained after the top-up, when it is entered later; fresh and old wax gained them alike.
  */
 export const toppedUp = (charge: ChargeDose, fraction: number, since = 0): ChargeDose => {
   const gained = Math.min(since, charge.dose.hours);

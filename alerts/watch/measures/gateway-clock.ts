@@ -13,13 +13,13 @@ export interface GatewayClock {
   lagHigh: number;
   since: number;
   messages: number;
-  /** The newest message that tells something of the clock, and what it told. */
+  /** The newest message that says something of the clock, and what it said. */
   arrivedAt: number;
   instant: number;
   timing: Timing;
 }
 
-/** How the readings of a message stand to now: `undecided` where nothing tells a backlog from a wrong clock yet. */
+/** How the readings of a message stand to now: `undecided` where nothing separates a backlog from a wrong clock yet. */
 type Timing = 'live' | 'past' | 'undecided';
 
 /** Network and batching move the lag by no more than this. Common practice. */

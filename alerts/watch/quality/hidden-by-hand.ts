@@ -1,4 +1,4 @@
-// What people put aside or out of service, who and why. The acts refuse to do so without a name and a reason; the
+// What people shelved or took out of service, who and why. The acts refuse to do so without a name and a reason; the
 // count of those without is the proof that it holds.
 
 import type { EpochMillis } from '../../../wax/units.ts';

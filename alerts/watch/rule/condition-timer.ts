@@ -89,7 +89,7 @@ function whileOn(
   if (evaluation === 'between') return { state: back, reported: null };
   const { evidence, worst = 0 } = evaluation;
   if (state.tense === 'learned' && moment.tense === 'now') {
-    // A backlog told it as past; it still holds, so it is told as present.
+    // A backlog reported it as past; it still holds, so it is reported as present.
     const worse = Math.max(worst, state.worst);
     return {
       state: { ...back, tense: 'now', evidence, worst: worse },

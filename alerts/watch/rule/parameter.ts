@@ -43,9 +43,9 @@ export const parameter = (
   standing: Standing = 'common practice',
 ): Parameter => ({ what, unit, default: byDefault, low, high, source: { code: sourceCode }, standing });
 
-/** How long the condition must hold, by the times of the samples, before it is told. */
+/** How long the condition must hold, by the times of the samples, before it is raised. */
 export const onDelay = (byDefault: number, sourceCode = PRACTICE, most = 86_400): Parameter =>
-  parameter('must hold this long before it is told', 'seconds', byDefault, [0, most], sourceCode);
+  parameter('must hold this long before it is raised', 'seconds', byDefault, [0, most], sourceCode);
 
 /** How long it must be gone before it is over. */
 export const offDelay = (byDefault: number, sourceCode = PRACTICE): Parameter =>

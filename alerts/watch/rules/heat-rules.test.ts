@@ -53,7 +53,7 @@ describe('a heater that is brought down', () => {
     expect(open(entries).filter((code) => code === 'outside-window B')).toEqual([]);
   });
 
-  it('and is still below its window half an hour later is told after all, in the middle of the day', () => {
+  it('and is still below its window half an hour later is raised after all, in the middle of the day', () => {
     const entries = [...every(10, 0, 600, () => 101), ...every(10, 610, 610 + 3600, falling)];
     expect(open(entries)).toContain('outside-window B');
   });
@@ -140,14 +140,14 @@ describe('the fire risk', () => {
 describe('heading over the ceiling', () => {
   // τ = 20 min towards 130 °C from 95 °C: 100 °C is met after 20·ln(35/30) = 3.08 min.
   const rising = (second: number) => 130 - 35 * Math.exp(-second / 1200);
-  it('is told minutes before it gets there, with about the minutes that are left', () => {
+  it('is raised minutes before it gets there, with about the minutes that are left', () => {
     const { findings } = run(every(10, 0, 150, rising));
-    const told = findings.find(({ rule }) => rule === 'heading-over');
-    expect(told).toBeDefined();
-    const left = (Math.log(35 / 30) * 1200 - ((told?.at ?? 0) - instant(0)) / 1000) / 60;
-    expect(Math.abs(Number(told?.evidence.left_minutes) - left)).toBeLessThan(0.5);
+    const raised = findings.find(({ rule }) => rule === 'heading-over');
+    expect(raised).toBeDefined();
+    const left = (Math.log(35 / 30) * 1200 - ((raised?.at ?? 0) - instant(0)) / 1000) / 60;
+    expect(Math.abs(Number(raised?.evidence.left_minutes) - left)).toBeLessThan(0.5);
   });
-  it('is not told of a pot that settles below its ceiling, nor of one that is warming up', () => {
+  it('is not raised of a pot that settles below its ceiling, nor of one that is warming up', () => {
     expect(begun(every(10, 0, 2 * HOUR, (second) => 97.5 - 2 * Math.exp(-second / 600)))).not.toContain(
       'heading-over',
     );
@@ -164,24 +164,24 @@ describe('heading over the ceiling', () => {
 describe('outside the working window', () => {
   // Half an hour to settle, then twenty minutes of delay.
   it.each([
-    { celsius: 84.9, until: 2990, told: false },
-    { celsius: 84.9, until: 3000, told: true },
-    { celsius: 85, until: 2 * HOUR, told: false },
-    { celsius: 95, until: 2 * HOUR, told: false },
-    { celsius: 95.1, until: 2990, told: false },
-    { celsius: 95.1, until: 3000, told: true },
-  ])('$celsius °C for $until s in working hours: $told', ({ celsius, until, told }) => {
+    { celsius: 84.9, until: 2990, raised: false },
+    { celsius: 84.9, until: 3000, raised: true },
+    { celsius: 85, until: 2 * HOUR, raised: false },
+    { celsius: 95, until: 2 * HOUR, raised: false },
+    { celsius: 95.1, until: 2990, raised: false },
+    { celsius: 95.1, until: 3000, raised: true },
+  ])('$celsius °C for $until s in working hours: $raised', ({ celsius, until, raised }) => {
     const entries = [readingOf('p1', 0, 90), ...every(10, 10, until, () => celsius)];
-    expect(begun(entries).includes('outside-window')).toBe(told);
+    expect(begun(entries).includes('outside-window')).toBe(raised);
   });
   it.each([
-    { middle: 93, told: false },
-    { middle: 96.5, told: true },
+    { middle: 93, raised: false },
+    { middle: 96.5, raised: true },
   ])(
-    'is judged by its mean under a thermostat that swings by 6 °C around $middle °C: $told',
-    ({ middle, told }) => {
+    'is judged by its mean under a thermostat that swings by 6 °C around $middle °C: $raised',
+    ({ middle, raised }) => {
       const swinging = every(10, 0, 2 * HOUR, (second) => middle + 3 * Math.sin(second / 60));
-      expect(begun(swinging).includes('outside-window')).toBe(told);
+      expect(begun(swinging).includes('outside-window')).toBe(raised);
     },
   );
   it('is patient while a pot warms up, for as long as the station says', () => {
@@ -209,12 +209,12 @@ describe('left on after closing', () => {
   // 09:00 is second 0; the lab closes at 18:00.
   const CLOSES = 9 * HOUR;
   const thermostat = (second: number) => 90 + 2 * Math.sin(second / 60);
-  it('is told of a pot that its thermostat still keeps warm', () => {
+  it('is raised of a pot that its thermostat still keeps warm', () => {
     const entries = every(30, CLOSES - 2 * HOUR, CLOSES + HOUR, thermostat);
     expect(begun(entries)).toContain('left-on');
     expect(begun(entries.slice(0, -60))).not.toContain('left-on');
   });
-  it('is not told of a pot that cools, even while its wax stands still in freezing', () => {
+  it('is not raised of a pot that cools, even while its wax stands still in freezing', () => {
     const cooling = (second: number) => {
       const past = second - CLOSES;
       if (past < 0) return 90;
@@ -234,7 +234,7 @@ describe('the heat dose', () => {
   const dose = (entries: readonly Entry[]) =>
     waxWatch.statuses(run(entries, hot).state, hot)[0]?.doseEquivalentHours ?? 0;
   const hours = every(60, 0, 8 * HOUR, () => 90);
-  it('tells of half, most and all of the allowance once, in this order', () => {
+  it('raises half, most and all of the allowance once, in this order', () => {
     const steps = begun(hours, hot).filter((rule) => /dose|charge/.test(rule));
     expect(steps).toEqual(['heat-dose-half', 'heat-dose-high', 'charge-spent']);
   });
@@ -310,7 +310,7 @@ describe('the heat dose', () => {
     expect(codes(32 * HOUR + 1)).toEqual(['nothing-to-take-back']);
     expect(codes(9 * HOUR, 9 * HOUR + 1)).toEqual(['nothing-to-take-back']);
   });
-  it('told later counts from when it was done, within what means of ten minutes can tell', () => {
+  it('raised later counts from when it was done, within what means of ten minutes can tell', () => {
     const at = instant(4 * HOUR);
     const early = (act: 'topped-up' | 'charge-changed') =>
       act === 'topped-up'
@@ -332,7 +332,7 @@ describe('the heat dose', () => {
 });
 
 describe('what comes late', () => {
-  it('is told as learned and never as a live alarm', () => {
+  it('is raised as learned and never as a live alarm', () => {
     const live = every(10, 0, 3600, () => 90);
     const step = run([...live, readingOf('p1', 1805, 120, { arrives: 3601 })]);
     expect(step.findings.map(({ rule, tense, phase }) => [rule, tense, phase])).toEqual([
@@ -342,7 +342,7 @@ describe('what comes late', () => {
     expect(waxWatch.openAlarms(step.state)).toMatchObject([{ tense: 'learned', active: false }]);
     expect(waxWatch.statuses(step.state, potLab())).toMatchObject([{ condition: 'in-window', celsius: 90 }]);
   });
-  it('in a backlog is told by the times of its readings, and as present once they are', () => {
+  it('in a backlog is raised by the times of its readings, and as present once they are', () => {
     const backlog = [0, 10, 20].map((second) => readingOf('p1', second, 101, { arrives: 5000 }));
     const past = run(backlog);
     expect(past.findings.map(({ tense }) => tense)).toEqual(['learned']);
@@ -377,21 +377,21 @@ describe('soaking', () => {
     actAt(62 + minutes * 60, { type: 'load-out', station: 'pot-1', by: 'Mira' }),
   ];
   it.each([
-    { minutes: 14, told: 'soak-incomplete' },
-    { minutes: 16, told: 'soak-ready' },
-  ])('for $minutes min tells $told', ({ minutes, told }) => {
-    expect(begun(loaded(minutes), annealer)).toEqual([told]);
+    { minutes: 14, raised: 'soak-incomplete' },
+    { minutes: 16, raised: 'soak-ready' },
+  ])('for $minutes min raises $raised', ({ minutes, raised }) => {
+    expect(begun(loaded(minutes), annealer)).toEqual([raised]);
   });
 
   // A stick of 20 mm in still air takes over half an hour to 44 °C at its axis, one of 30 mm about an hour.
   it.each([
-    { piece: { stick_millimetres: 20 }, minutes: 20, told: 'soak-incomplete' },
-    { piece: { stick_millimetres: 20 }, minutes: 60, told: 'soak-ready' },
-    { piece: { stick_millimetres: 30 }, minutes: 40, told: 'soak-incomplete' },
-    { piece: { sheet_millimetres: 1.5 }, minutes: 16, told: 'soak-ready' },
-    { piece: { sheet_millimetres: 20 }, minutes: 30, told: 'soak-incomplete' },
-  ])('$piece for $minutes min tells $told, by its core', ({ piece, minutes, told }) => {
-    expect(begun(loaded(minutes), annealerOf(piece))).toEqual([told]);
+    { piece: { stick_millimetres: 20 }, minutes: 20, raised: 'soak-incomplete' },
+    { piece: { stick_millimetres: 20 }, minutes: 60, raised: 'soak-ready' },
+    { piece: { stick_millimetres: 30 }, minutes: 40, raised: 'soak-incomplete' },
+    { piece: { sheet_millimetres: 1.5 }, minutes: 16, raised: 'soak-ready' },
+    { piece: { sheet_millimetres: 20 }, minutes: 30, raised: 'soak-incomplete' },
+  ])('$piece for $minutes min raises $raised, by its core', ({ piece, minutes, raised }) => {
+    expect(begun(loaded(minutes), annealerOf(piece))).toEqual([raised]);
   });
 });
 

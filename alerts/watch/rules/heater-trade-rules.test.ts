@@ -1,4 +1,4 @@
-// What a heater's own behaviour tells of it: thermostat, level, evenness, setting, cleanliness.
+// What a heater's own behaviour shows of it: thermostat, level, evenness, setting, cleanliness.
 
 import { describe, expect, it } from 'vitest';
 import type { Entry } from '../../../lab/entry.ts';
@@ -34,7 +34,7 @@ const cycling = (later: (second: number) => number) =>
 
 describe('a thermostat', () => {
   const band = (second: number) => 88 + Math.sin(second / 60);
-  it('that lets a settled pot rise out of its band is told, within the window already', () => {
+  it('that lets a settled pot rise out of its band is raised, within the window already', () => {
     const away = every(10, 0, 4 * HOUR, (second) =>
       second < 3 * HOUR ? band(second) : 89 + (second - 3 * HOUR) / 300,
     );
@@ -42,11 +42,11 @@ describe('a thermostat', () => {
     expect(begun(every(10, 0, 4 * HOUR, band))).toEqual([]);
   });
   it.each([
-    { rhythm: 'stays the same', told: false, later: swing(400, 2) },
-    { rhythm: 'turns twice as often, nearly as far', told: true, later: swing(200, 1.3) },
-    { rhythm: 'swings four fifths as far', told: false, later: swing(400, 1.6) },
-  ])('whose rhythm $rhythm has drifted: $told', ({ later, told }) => {
-    expect(begun(cycling(later)).includes('thermostat-drift')).toBe(told);
+    { rhythm: 'stays the same', raised: false, later: swing(400, 2) },
+    { rhythm: 'turns twice as often, nearly as far', raised: true, later: swing(200, 1.3) },
+    { rhythm: 'swings four fifths as far', raised: false, later: swing(400, 1.6) },
+  ])('whose rhythm $rhythm has drifted: $raised', ({ later, raised }) => {
+    expect(begun(cycling(later)).includes('thermostat-drift')).toBe(raised);
   });
   it('that swings twice as far as usual has let the heater run past its usual top', () => {
     expect(begun(cycling(swing(800, 4)))).toContain('runaway');
@@ -63,10 +63,10 @@ describe('a pot', () => {
       }),
     );
   it.each([
-    { last: 36, told: false },
-    { last: 20, told: true },
-  ])('that usually takes 40 min and now $last min is low: $told', ({ last, told }) => {
-    expect(begun(warmUps([40, 40, 40, 40, last])).includes('low-pot')).toBe(told);
+    { last: 36, raised: false },
+    { last: 20, raised: true },
+  ])('that usually takes 40 min and now $last min is low: $raised', ({ last, raised }) => {
+    expect(begun(warmUps([40, 40, 40, 40, last])).includes('low-pot')).toBe(raised);
   });
   it('is due for cleaning after its hours of molten wax, and not once it was cleaned', () => {
     const lab = potLab(1, { 'cleaning-due': { limit_hours: 2 } });
@@ -97,11 +97,11 @@ describe('an annealer', () => {
   const limit =
     figure('uneven-annealer', 'limit_celsius_difference') * figure('uneven-annealer', 'early_share');
   // Twenty minutes to settle.
-  const told = 1200 + figure('uneven-annealer', 'on_delay_seconds');
+  const raised = 1200 + figure('uneven-annealer', 'on_delay_seconds');
   it.each([
     { spread: limit - 0.01, until: 2 * HOUR, is: false },
-    { spread: limit + 0.01, until: told - 20, is: false },
-    { spread: limit + 0.01, until: told + 20, is: true },
+    { spread: limit + 0.01, until: raised - 20, is: false },
+    { spread: limit + 0.01, until: raised + 20, is: true },
   ])('whose probes differ by $spread °C for $until s is uneven: $is', ({ spread, until, is }) => {
     const pair = [...every(10, 0, until, () => 52), ...every(10, 1, until, () => 52 - spread, 'p2')];
     const inTime = pair.sort((a, b) => a.receivedAt - b.receivedAt);
@@ -122,7 +122,7 @@ describe('a bath', () => {
     ],
     [probeOf('p1', 'pot-1')],
   );
-  it('that has settled outside the window of its wax is set for another, and told once', () => {
+  it('that has settled outside the window of its wax is set for another, and raised once', () => {
     const settled = every(10, 0, HOUR, (second) => 39 + 0.2 * Math.sin(second / 60));
     expect(begun(settled, lab)).toContain('wrong-bath');
     expect(
@@ -147,7 +147,7 @@ describe('patterns of a wax that the place was not meant for', () => {
     stays: [{ station: 'shelf-1', from: new Date(START).toISOString(), to: null }],
     fate: null,
   });
-  it('are told of by one alarm for the place', () => {
+  it('are raised of by one alarm for the place', () => {
     const lab = labOf(
       [{ id: 'shelf-1', name: 'Shelf', kind: 'shelf', wax: null }],
       [probeOf('p1', 'shelf-1')],
@@ -166,7 +166,7 @@ describe('patterns of a wax that the place was not meant for', () => {
       ),
     ).toEqual([]);
   });
-  it('are told of on Friday, in the last hours before closing, when they will not keep until Monday', () => {
+  it('are raised of on Friday, in the last hours before closing, when they will not keep until Monday', () => {
     // Second 0 is Wednesday 09:00; Friday closes at 18:00, three hours before that is second 194 400.
     const lab = (tolerance_micrometres: number) =>
       labOf([{ id: 'shelf-1', name: 'Shelf', kind: 'shelf', wax: null }], [probeOf('p1', 'shelf-1')], {

@@ -50,10 +50,10 @@ describe('a heater that is weak', () => {
   const usual = (30 * 5) / 7;
   const edge = ((figure('heater-weak', 'ratio') * usual + 2) * 7) / 5;
   it.each([
-    { last: edge - 3, told: false },
-    { last: edge + 9, told: true },
-  ])('takes much longer than its usual half hour to warm up: $last min, $told', ({ last, told }) => {
-    expect(rulesOf(warmUps([30, 30, 30, last])).includes('heater-weak')).toBe(told);
+    { last: edge - 3, raised: false },
+    { last: edge + 9, raised: true },
+  ])('takes much longer than its usual half hour to warm up: $last min, $raised', ({ last, raised }) => {
+    expect(rulesOf(warmUps([30, 30, 30, last])).includes('heater-weak')).toBe(raised);
   });
   it('is announced before the slow warm-up is over', () => {
     expect(first('heater-weak', warmUps([30, 30, 30, 85]))?.celsius).toBeNaN();
@@ -62,26 +62,26 @@ describe('a heater that is weak', () => {
 
   const edgeUnder = 88 - figure('heater-weak', 'under_celsius_difference');
   it.each([
-    { middle: edgeUnder + 0.7, told: false },
-    { middle: edgeUnder - 1.5, told: true },
-  ])('stays under the 88 to 92 °C that it has kept: around $middle °C, $told', ({ middle, told }) => {
+    { middle: edgeUnder + 0.7, raised: false },
+    { middle: edgeUnder - 1.5, raised: true },
+  ])('stays under the 88 to 92 °C that it has kept: around $middle °C, $raised', ({ middle, raised }) => {
     const entries = every(10, 0, 6 * HOUR, (second) =>
       second < 4 * HOUR ? swing(90, 2, 800)(second) : swing(middle, 0.3, 800)(second),
     );
-    expect(rulesOf(entries).includes('heater-weak')).toBe(told);
+    expect(rulesOf(entries).includes('heater-weak')).toBe(raised);
   });
 });
 
 describe('a pot that runs low', () => {
   const share = figure('low-pot', 'share');
   it.each([
-    { share: share + 0.12, told: false },
-    { share: share - 0.1, told: true },
-  ])('rises and falls in $share of its usual time: $told', ({ share, told }) => {
+    { share: share + 0.12, raised: false },
+    { share: share - 0.1, raised: true },
+  ])('rises and falls in $share of its usual time: $raised', ({ share, raised }) => {
     const entries = every(10, 0, 7 * HOUR, (second) =>
       second < 5 * HOUR ? swing(90, 2, 1200)(second) : swing(90, 2, 1200 * share)(second - 5 * HOUR),
     );
-    expect(rulesOf(entries).includes('low-pot')).toBe(told);
+    expect(rulesOf(entries).includes('low-pot')).toBe(raised);
   });
 });
 
@@ -144,16 +144,16 @@ describe('a storage place', () => {
     );
   const cold = figure('storage-cold', 'on_delay_seconds');
   it.each([
-    { celsius: 17, until: HOUR, told: false },
-    { celsius: 16.9, until: cold - 10, told: false },
-    { celsius: 16.9, until: cold + 10, told: true },
-  ])('at $celsius °C for $until s under its window from 17 °C: $told', ({ celsius, until, told }) => {
+    { celsius: 17, until: HOUR, raised: false },
+    { celsius: 16.9, until: cold - 10, raised: false },
+    { celsius: 16.9, until: cold + 10, raised: true },
+  ])('at $celsius °C for $until s under its window from 17 °C: $raised', ({ celsius, until, raised }) => {
     expect(
       rulesOf(
         every(10, 0, until, () => celsius),
         shelf([17, 25]),
       ).includes('storage-cold'),
-    ).toBe(told);
+    ).toBe(raised);
   });
 
   const moving = (from: number, kelvinsPerHour: number, hours: number) =>
@@ -209,15 +209,15 @@ describe('a probe', () => {
 
   const limit = figure('probe-drift', 'limit_celsius_difference');
   it.each([
-    { kelvins: 0.6 * limit, told: false },
-    { kelvins: 1.8 * limit, told: true },
+    { kelvins: 0.6 * limit, raised: false },
+    { kelvins: 1.8 * limit, raised: true },
   ])(
-    'whose band creeps by $kelvins °C over a day, against its first days, drifts: $told',
-    ({ kelvins, told }) => {
+    'whose band creeps by $kelvins °C over a day, against its first days, drifts: $raised',
+    ({ kelvins, raised }) => {
       const crept = (second: number) =>
         Math.min(1, Math.max(0, (second - 40 * HOUR) / (24 * HOUR))) * kelvins;
       const entries = every(30, 0, 72 * HOUR, (second) => swing(89, 1.5, 900)(second) + crept(second));
-      expect(rulesOf(entries).includes('probe-drift')).toBe(told);
+      expect(rulesOf(entries).includes('probe-drift')).toBe(raised);
     },
   );
 });

@@ -49,38 +49,38 @@ const inTime = (...lists: readonly (readonly Entry[])[]) =>
 
 describe('storage', () => {
   it.each([
-    { swing: 4.6, told: false },
-    { swing: 5.1, told: true },
-  ])('that swings by $swing °C within a day: $told', ({ swing, told }) => {
+    { swing: 4.6, raised: false },
+    { swing: 5.1, raised: true },
+  ])('that swings by $swing °C within a day: $raised', ({ swing, raised }) => {
     const slow = every(
       300,
       0,
       20 * HOUR,
       (second) => 18 + (swing / 2) * Math.sin((second / (20 * HOUR)) * 2 * Math.PI),
     );
-    expect(begun(slow).includes('storage-swing')).toBe(told);
+    expect(begun(slow).includes('storage-swing')).toBe(raised);
   });
   it('forgets a swing when it slides out of the window', () => {
     const entries = every(300, 0, 40 * HOUR, (second) => (second < HOUR ? 14 : 20.5));
     const { findings } = run(entries);
-    const told = findings.filter(({ rule }) => rule === 'storage-swing').map(({ phase }) => phase);
-    expect([told[0], told.at(-1)]).toEqual(['begins', 'ends']);
+    const raised = findings.filter(({ rule }) => rule === 'storage-swing').map(({ phase }) => phase);
+    expect([raised[0], raised.at(-1)]).toEqual(['begins', 'ends']);
   });
   it.each([
-    { rate: 5.9, told: false },
-    { rate: 6.2, told: true },
-  ])('that changes by $rate °C an hour: $told', ({ rate, told }) => {
+    { rate: 5.9, raised: false },
+    { rate: 6.2, raised: true },
+  ])('that changes by $rate °C an hour: $raised', ({ rate, raised }) => {
     const entries = every(60, 0, 1800, (second) => 20 + (rate * second) / HOUR);
-    expect(begun(entries).includes('storage-rate')).toBe(told);
+    expect(begun(entries).includes('storage-rate')).toBe(raised);
   });
   it.each([
-    { celsius: 25, after: 1200, told: false },
-    { celsius: 25.1, after: 110, told: false },
-    { celsius: 25.1, after: 120, told: true },
-  ])('at $celsius °C for $after s, limit 25 °C: $told', ({ celsius, after, told }) => {
-    expect(begun(every(10, 0, after, () => celsius)).includes('storage-warm')).toBe(told);
+    { celsius: 25, after: 1200, raised: false },
+    { celsius: 25.1, after: 110, raised: false },
+    { celsius: 25.1, after: 120, raised: true },
+  ])('at $celsius °C for $after s, limit 25 °C: $raised', ({ celsius, after, raised }) => {
+    expect(begun(every(10, 0, after, () => celsius)).includes('storage-warm')).toBe(raised);
   });
-  it('tells in the morning what the night did', () => {
+  it('reports in the morning what the night did', () => {
     const evening = 9 * HOUR - 600;
     const morning = 23 * HOUR + 600;
     const night = every(300, evening, morning, (second) =>
@@ -91,7 +91,7 @@ describe('storage', () => {
       'night-swing',
     );
   });
-  it('tells of a cabinet that stays away from its usual temperature', () => {
+  it('raises a cabinet that stays away from its usual temperature', () => {
     const usual = (second: number) => 18 + 0.3 * Math.sin(second / 900);
     const entries = every(60, 0, 6 * HOUR, (second) => (second > 5.5 * HOUR ? 21 : usual(second)));
     expect(begun(entries, place('cabinet'))).toContain('door-open');
@@ -121,7 +121,7 @@ describe('waiting patterns', () => {
     expect(late?.lowMicrometres ?? Infinity).toBeLessThanOrEqual(late?.predictedMicrometres ?? 0);
     expect(late?.meanKineticCelsius).toBeCloseTo(24, 6);
   });
-  it('are told to be due the lead time before their tolerance, and no earlier', () => {
+  it('are raised to be due the lead time before their tolerance, and no earlier', () => {
     const { findings } = run(days, lab);
     const due = findings.find(({ rule }) => rule === 'pattern-due');
     const left = (Number(due?.evidence.due_at) - (due?.at ?? 0)) / 3_600_000;
@@ -144,13 +144,13 @@ describe('waiting patterns', () => {
     expect(stands?.toleranceByForecastAt).toBeUndefined();
     expect(stands?.toleranceAt).toBe(stands?.toleranceIfSteadyAt);
   });
-  it('are told anew, in the same alarm, how far they have come', () => {
-    const told = run(
+  it('are raised anew, in the same alarm, how far they have come', () => {
+    const raised = run(
       every(600, 0, 96 * HOUR, () => 25),
       lab,
     ).findings.filter(({ rule }) => rule === 'pattern-due');
-    const shares = told.map(({ evidence }) => Number(evidence.predicted_micrometres) / 40);
-    expect(told.map(({ phase }) => phase)).toEqual(['begins', ...shares.slice(1).map(() => 'updates')]);
+    const shares = raised.map(({ evidence }) => Number(evidence.predicted_micrometres) / 40);
+    expect(raised.map(({ phase }) => phase)).toEqual(['begins', ...shares.slice(1).map(() => 'updates')]);
     expect(shares.length).toBeGreaterThan(1);
     for (const [index, share] of shares.slice(1).entries())
       expect(share - (shares[index] ?? 0)).toBeGreaterThanOrEqual(0.1);
@@ -166,12 +166,12 @@ describe('waiting patterns', () => {
 });
 
 describe('probes', () => {
-  it('that show exactly the same for many hours are told to be stuck', () => {
+  it('that show exactly the same for many hours are raised to be stuck', () => {
     const least = (RULES['probe-stuck'].parameters.same_hours?.default ?? Number.NaN) * HOUR;
     expect(begun(every(300, 0, least - 300, () => 20))).toEqual([]);
     expect(begun(every(300, 0, least, () => 20))).toEqual(['probe-stuck']);
   });
-  it('that scatter are told to be noisy, a smooth ramp is not', () => {
+  it('that scatter are raised to be noisy, a smooth ramp is not', () => {
     const noisy = (second: number) => 20 + (second % 20 === 0 ? 1 : -1);
     expect(begun(every(10, 0, HOUR, noisy))).toContain('probe-noisy');
     expect(begun(every(10, 0, HOUR, (second) => 15 + second / 900))).not.toContain('probe-noisy');
@@ -187,20 +187,20 @@ describe('probes', () => {
       expect(begun(every(step, 0, 2 * HOUR, cycling), potLab())).not.toContain('probe-noisy');
     },
   );
-  it('of a heater that scatter each few seconds are still told to be noisy', () => {
+  it('of a heater that scatter each few seconds are still raised to be noisy', () => {
     const noisy = (second: number) => 90 + Math.sin(second * second) * 2;
     expect(begun(every(5, 0, HOUR, noisy), potLab())).toContain('probe-noisy');
   });
   // At a place 2.5 °C and 3 °C a minute may be: 5.5 °C within a minute.
   it.each([
-    { to: 25.5, told: false },
-    { to: 25.6, told: true },
-  ])('that go from 20 to $to °C within a minute and stay jump: $told', ({ to, told }) => {
+    { to: 25.5, raised: false },
+    { to: 25.6, raised: true },
+  ])('that go from 20 to $to °C within a minute and stay jump: $raised', ({ to, raised }) => {
     const stepped = [readingOf('p1', 0, 20), readingOf('p1', 60, to), readingOf('p1', 61, to)];
-    expect(begun(stepped).includes('probe-jump')).toBe(told);
+    expect(begun(stepped).includes('probe-jump')).toBe(raised);
     expect(begun(stepped.slice(0, 2))).not.toContain('probe-jump');
   });
-  it('at one place that differ are told once for the pair', () => {
+  it('at one place that differ are raised once for the pair', () => {
     const lab = place('shelf', {}, 2);
     const pair = (gap: number) =>
       inTime(
@@ -210,7 +210,7 @@ describe('probes', () => {
     expect(begun(pair(2.1), lab)).toEqual(['probe-disagrees']);
     expect(begun(pair(2), lab)).toEqual([]);
   });
-  it('are told a week before their calibration is due', () => {
+  it('are raised a week before their calibration is due', () => {
     const due = (days: number) => {
       const calibrationDue = new Date(START + days * 86_400_000).toISOString();
       const lab = labOf(shelf.stations, [probeOf('p1', 'place', { calibrationDue })]);
@@ -231,7 +231,7 @@ describe('gateways', () => {
   );
   const ticks = (from: number, to: number) =>
     Array.from({ length: Math.floor((to - from) / 5) + 1 }, (_, index) => tickAt(from + 5 * index));
-  it('that are all lost make one alarm of the house', () => {
+  it('that are all lost make one alarm of the lab', () => {
     const entries = [
       ...spoken,
       gatewaySays(70, 'g1', false),
@@ -255,7 +255,7 @@ describe('gateways', () => {
     ];
     expect(begun(back, twoGateways)).toEqual([]);
   });
-  it('whose clock is ten minutes slow are told, and their readings count as present', () => {
+  it('whose clock is ten minutes slow are raised, and their readings count as present', () => {
     const entries = Array.from({ length: 80 }, (_, index) =>
       readingOf('p1', index * 10, index > 77 ? 160 : 90, { arrives: index * 10 + 600 }),
     );
@@ -293,7 +293,7 @@ describe('the watcher itself', () => {
     ok,
     detail: 'no answer',
   });
-  it('tells of its store, its disk, its phones and each of its channels, and when they are well again', () => {
+  it('raises its store, its disk, its phones and each of its channels, and when they are well again', () => {
     const bad = [
       check(0, 'store', false),
       check(0, 'channel', false, 'email'),

@@ -35,7 +35,7 @@ function openedEarly(
 }
 
 /**
- * Doors take turns: in, out, in, out. Whether the newest one took out is told by which turn has had fewer loads that
+ * Doors take turns: in, out, in, out. Whether the newest one took out is decided by which turn has had fewer loads that
  * were too short so far; where both are alike, the first door of the day laid in.
  */
 function isTakenOut(openings: readonly number[], neededMinutes: number): boolean {

@@ -8,7 +8,8 @@ export const probeDisagrees = probeRule({
   kind: 'probe-disagrees',
   on: 'reading',
   priority: 'low',
-  formula: '|T − T twin| > limit + √(U² + U twin²); told once for a pair, at the probe whose id comes first',
+  formula:
+    '|T − T twin| > limit + √(U² + U twin²); raised once for a pair, at the probe whose id comes first',
   parameters: {
     limit_celsius_difference: parameter('they may differ by this', 'celsius_difference', 2, [0.2, 20]),
     deadband_celsius_difference: deadband(0.5),

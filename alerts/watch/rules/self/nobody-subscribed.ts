@@ -1,4 +1,4 @@
-// Nobody is told of alarms: no phone is subscribed, the last one is gone, or nothing gets through to any person.
+// Nobody is notified of alarms: no phone is subscribed, the last one is gone, or nothing gets through to any person.
 
 import { offDelay, onDelay } from '../../rule/parameter.ts';
 import { selfRule } from '../../rule/rule.ts';

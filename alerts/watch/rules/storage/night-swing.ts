@@ -1,4 +1,4 @@
-// What a place did overnight, told once in the morning.
+// What a place did overnight, reported once in the morning.
 
 import { stores } from '../../../../lab/station-kinds.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';

@@ -9,13 +9,13 @@ export const patternDue = patternRule({
   formula:
     'instant of tolerance − now ≤ lead; the earlier of: the storage stays as warm as now, the coming day goes as the last',
   parameters: {
-    lead_hours: parameter('told so long before', 'hours', 12, [0, 240]),
+    lead_hours: parameter('raised so long before', 'hours', 12, [0, 240]),
     on_delay_seconds: onDelay(0),
     off_delay_seconds: offDelay(0),
   },
   evaluate: ({ outlook, pattern, at }, p) => {
     const due = outlook.toleranceAt;
-    // What was told does not become untold by an hour of cooler storage.
+    // A pattern that was reported as due stays due in spite of an hour of cooler storage.
     if (due === null || due - at > (p.lead_hours + 2) * 3_600_000) return 'gone';
     if (due - at > p.lead_hours * 3_600_000) return 'between';
     return {
@@ -28,6 +28,6 @@ export const patternDue = patternRule({
       worst: outlook.predictedMicrometres / pattern.tolerance_micrometres,
     };
   },
-  /** Told anew for each tenth of the tolerance that goes. */
+  /** Raised anew for each tenth of the tolerance that goes. */
   updateStep: 0.1,
 });

@@ -3,7 +3,7 @@
 import { setImmediate as othersFirst } from 'node:timers/promises';
 import { RULE_KINDS, type RuleKind, RULES } from '../../../../alerts/watch/rules/all-rules.ts';
 import { ruleParameters } from '../../../../alerts/watch/rule/parameter.ts';
-import { type WhatIf, whatIfInSlices } from '../../../../alerts/watch/what-if.ts';
+import { type Trial, trialInSlices } from '../../../../alerts/watch/trial.ts';
 import type { Reading } from '../../../../lab/reading.ts';
 import type { Station } from '../../../../lab/station.ts';
 import { STATION_KIND_FACTS } from '../../../../lab/station-kinds.ts';
@@ -61,7 +61,7 @@ const pastOf = async (running: RunningLab, station: Station): Promise<readonly R
 };
 
 /** A month takes seconds; the live line and acknowledgements must not wait for it. */
-const inPauses = async (work: Generator<undefined, WhatIf>): Promise<WhatIf> => {
+const inPauses = async (work: Generator<undefined, Trial>): Promise<Trial> => {
   for (;;) {
     const step = work.next();
     if (step.done === true) return step.value;
@@ -92,7 +92,7 @@ export const trialRoutes = (app: App, { running }: ServerContext): void => {
       refuseWrongFigures(station, rule, request.body.values);
       const readings = await orStoreAway(pastOf(running, station));
       const change = { station: station.id, rule, values: request.body.values };
-      const trial = await inPauses(whatIfInSlices(readings, running.lab(), change));
+      const trial = await inPauses(trialInSlices(readings, running.lab(), change));
       return {
         days: DAYS,
         minutes: readings.length,

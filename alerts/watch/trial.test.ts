@@ -3,10 +3,10 @@ import type { Lab } from '../../lab/lab.ts';
 import type { Reading } from '../../lab/reading.ts';
 import { celsius, epochMillis } from '../../wax/units.ts';
 import { potLab, START } from '../../tests/rehearsal.ts';
-import { type Change, whatIfInSlices } from './what-if.ts';
+import { type Change, trialInSlices } from './trial.ts';
 
-const whatIf = (past: readonly Reading[], lab: Lab, change: Change) => {
-  const work = whatIfInSlices(past, lab, change);
+const trial = (past: readonly Reading[], lab: Lab, change: Change) => {
+  const work = trialInSlices(past, lab, change);
   for (;;) {
     const step = work.next();
     if (step.done === true) return step.value;
@@ -27,18 +27,18 @@ describe('what another figure would have raised', () => {
       celsius: celsius(one.celsius === 90 ? 90 : one.celsius + 52),
     }));
     const change = { station: 'pot-1', rule: 'fire-risk' as const, values: { limit_celsius: 155 } };
-    expect(whatIf(hotter, potLab(), change)).toMatchObject({ before: 11, after: 3 });
+    expect(trial(hotter, potLab(), change)).toMatchObject({ before: 11, after: 3 });
   });
 
   it('gives the instants, and does not ask for the readings in order', () => {
     const change = { station: 'pot-1', rule: 'over-ceiling' as const, values: { on_delay_seconds: 60 } };
-    const { beginnings } = whatIf([...readings].reverse(), potLab(), change);
+    const { beginnings } = trial([...readings].reverse(), potLab(), change);
     expect(beginnings).toHaveLength(11);
     expect(beginnings[0]).toBe(START + 60_000);
   });
 
   it('leaves the readings of other stations out', () => {
     const change = { station: 'pot-2', rule: 'over-ceiling' as const, values: {} };
-    expect(whatIf(readings, potLab(), change)).toEqual({ before: 0, after: 0, beginnings: [] });
+    expect(trial(readings, potLab(), change)).toEqual({ before: 0, after: 0, beginnings: [] });
   });
 });

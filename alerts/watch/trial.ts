@@ -16,7 +16,7 @@ export interface Change {
   readonly values: Readonly<Record<string, number | boolean>>;
 }
 
-export interface WhatIf {
+export interface Trial {
   /** How often the rule began with the lab's present figures. */
   readonly before: number;
   readonly after: number;
@@ -34,11 +34,11 @@ const SLICE = 200;
  * Readings of any order; those of other stations are left out. What people did in that time (charges, planned
  * pauses) is not among the readings and is not rehearsed. Pauses after each slice of the work.
  */
-export function* whatIfInSlices(
+export function* trialInSlices(
   readings: readonly Reading[],
   lab: Lab,
   change: Change,
-): Generator<undefined, WhatIf> {
+): Generator<undefined, Trial> {
   const probes = new Map(
     lab.probes.filter(({ station }) => station === change.station).map((probe) => [probe.id, probe]),
   );
