@@ -29,7 +29,7 @@ export const drawProbe = (draw: Draw, wishes: ProbeWishes): WorldProbe => {
   const heaterSeconds: Choice = days <= 3 ? [1, 2, 5, 5, 10, 30] : [2, 5, 5, 10, 10, 15, 20, 30, 60];
   const storageSeconds: Choice = [30, 60, 60, 60];
   const fine: Choice = [0.0625, 0.1, 0.01];
-  const any: Choice = [0.0625, 0.0625, 0.0625, 0.1, 0.1, 0.1, 0.01, 0.5];
+  const usual: Choice = [0.0625, 0.0625, 0.0625, 0.1, 0.1, 0.1, 0.01, 0.5];
   const secondsOf = medium === 'air' && wishes.spot.startsWith('air') ? storageSeconds : heaterSeconds;
   const seconds = draw.pick(secondsOf);
   return {
@@ -38,7 +38,7 @@ export const drawProbe = (draw: Draw, wishes: ProbeWishes): WorldProbe => {
     spot: wishes.spot,
     gateway: wishes.gateway,
     seconds: wishes.isFine ? Math.min(seconds, 10) : seconds,
-    resolutionKelvin: draw.pick(wishes.isFine ? fine : any),
+    resolutionKelvin: draw.pick(wishes.isFine ? fine : usual),
     noiseKelvin: draw.logUniform(0.01, 0.12),
     lagSeconds: draw.logUniform(...LAGS[medium]),
     offsetKelvin: Math.max(-0.5, Math.min(0.5, draw.normal() * 0.2)),

@@ -1,6 +1,7 @@
 // The audit trail: who changed what, when, from where and why; and whether the chain still holds.
 
 import { useState } from 'preact/hooks';
+import type { AuditRowView, AuditVerification } from '../../../api/audit.ts';
 import { read } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatDay, formatTime } from '../../base/format.ts';
@@ -12,26 +13,6 @@ import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { changedFields } from './changed-fields.ts';
 
-interface AuditRow {
-  readonly sequence: number;
-  readonly at: string;
-  readonly actor: string;
-  readonly role: string;
-  readonly address: string;
-  readonly action: string;
-  readonly entity: string;
-  readonly entityId: string;
-  readonly before: unknown;
-  readonly after: unknown;
-  readonly reason: string | null;
-}
-interface Verified {
-  readonly ok: boolean;
-  readonly rows: number;
-  readonly head?: string;
-  readonly brokenAt?: number;
-}
-
 const PAGE = 50;
 const ENTITIES = [
   ...['station', 'probe', 'site', 'wax-class', 'lab', 'pattern', 'alarm', 'night', 'night-post'],
@@ -40,7 +21,7 @@ const ENTITIES = [
 
 const Verify = () => {
   const saving = useSaving();
-  const [verified, setVerified] = useState<Verified | null>(null);
+  const [verified, setVerified] = useState<AuditVerification | null>(null);
   return (
     <div class="card">
       <p class="row">
@@ -48,7 +29,7 @@ const Verify = () => {
           type="button"
           class="act"
           disabled={saving.busy}
-          onClick={() => void saving.run(() => read<Verified>('/api/audit/verify'), setVerified)}
+          onClick={() => void saving.run(() => read<AuditVerification>('/api/audit/verify'), setVerified)}
         >
           {t('audit.verify')}
         </button>
@@ -72,7 +53,7 @@ const Verify = () => {
   );
 };
 
-const Changes = ({ row }: { readonly row: AuditRow }) => {
+const Changes = ({ row }: { readonly row: AuditRowView }) => {
   const fields = changedFields(row.before, row.after);
   if (fields.length === 0) return <>–</>;
   return (
@@ -96,9 +77,9 @@ const Changes = ({ row }: { readonly row: AuditRow }) => {
 export default function AuditTrail() {
   const [entity, setEntity] = useState('');
   const filter = entity === '' ? '' : `&entity=${entity}`;
-  const first = useLoaded<readonly AuditRow[]>(`/api/audit?limit=${PAGE}${filter}`);
+  const first = useLoaded<readonly AuditRowView[]>(`/api/audit?limit=${PAGE}${filter}`);
   const saving = useSaving();
-  const [older, setOlder] = useState<readonly AuditRow[]>([]);
+  const [older, setOlder] = useState<readonly AuditRowView[]>([]);
   const newest = first.value ?? [];
   const edge = newest.at(-1)?.sequence ?? 0;
   const rows = [...newest, ...older.filter((row) => row.sequence < edge)];
@@ -151,7 +132,7 @@ export default function AuditTrail() {
             disabled={saving.busy}
             onClick={() =>
               void saving.run(
-                () => read<readonly AuditRow[]>(`/api/audit?limit=${PAGE}&before=${last}${filter}`),
+                () => read<readonly AuditRowView[]>(`/api/audit?limit=${PAGE}&before=${last}${filter}`),
                 (more) => setOlder([...older, ...more]),
               )
             }
