@@ -112,8 +112,8 @@ module.exports = {
     behind(
       'one-door-to-sqlite',
       'better-sqlite3',
-      '^lab/database\\.ts$',
-      'The database driver lives behind one door.',
+      '^lab/(database|folder-lock)\\.ts$',
+      'The database driver lives behind one door; the lock of a folder needs its own connection.',
     ),
     behind(
       'one-door-to-influx',

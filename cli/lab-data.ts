@@ -1,7 +1,6 @@
 // What lies in the data folder, opened: the database with the lab and its archives, the store, the reading end of the
 // journal.
 
-import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { type AlarmArchive, openAlarmArchive } from '../alerts/notices/alarm-archive.ts';
 import type { TailReader } from '../collector/journal/journal.ts';
@@ -10,6 +9,8 @@ import { openQuarantineTable, type QuarantineTable } from '../collector/quaranti
 import { openStore } from '../collector/store/open-store.ts';
 import type { Store } from '../collector/store/store.ts';
 import { type LabDatabase, openDatabase } from '../lab/database.ts';
+import { closeToOthers } from '../lab/durable-file.ts';
+import { lockFolder } from '../lab/folder-lock.ts';
 import type { LabRepository } from '../lab/lab-repository.ts';
 import { openLabRepository } from '../lab/sqlite-lab-repository.ts';
 import type { CreateLab } from './create-lab.ts';
@@ -31,7 +32,8 @@ export function openLabData(
   settings: Pick<ProcessSettings, 'data' | 'store'>,
   createLab: CreateLab,
 ): LabData {
-  mkdirSync(settings.data, { recursive: true });
+  const unlock = lockFolder(settings.data);
+  closeToOthers(settings.data);
   const database = openDatabase(join(settings.data, 'waxwarden.db'));
   const repository = openLabRepository(database);
   createLab(database, repository);
@@ -50,6 +52,7 @@ export function openLabData(
       await store.close();
       reader.close();
       database.close();
+      unlock();
     },
   };
 }

@@ -17,6 +17,7 @@ import { Pipeline } from '../pipeline/pipeline.ts';
 import { publishSignals } from '../pipeline/publish-signals.ts';
 import type { EpochMillis } from '../wax/units.ts';
 import { brokerEndpoint } from './broker-endpoint.ts';
+import { replacedFile } from './console-words.ts';
 import type { CreateLab } from './create-lab.ts';
 import { type LabData, openLabData } from './lab-data.ts';
 import { openNotices } from './notices.ts';
@@ -30,14 +31,12 @@ import { httpsOf, openWebServer, type WebServer } from './web-server.ts';
 /** The journal is released for deletion in steps of so much, not after each batch. */
 const RELEASE_BYTES = 1024 * 1024;
 
-type NewOrOldLogin = BrokerLogin & { readonly isNew: boolean };
-
 export interface LabProcess extends Pick<WebServer, 'address' | 'trust'> {
   readonly running: RunningLab;
   readonly intake: Intake;
   readonly pipeline: Pipeline;
   /** The login of the embedded broker; null with an external one or on loopback. */
-  readonly login: NewOrOldLogin | null;
+  readonly login: BrokerLogin | null;
   /** By which the first manager is made; null when there is one, and in the demonstration. */
   readonly firstPersonCode: string | null;
   /** Shows on the screens how much of a simulated past is there; null when all is. */
@@ -118,8 +117,12 @@ export async function openLabProcess(options: LabProcessOptions): Promise<LabPro
 }
 
 /** Gateways sign in wherever others than this machine can reach the embedded broker. */
-const loginOf = ({ broker, data, host }: ProcessSettings): NewOrOldLogin | null =>
-  broker.kind === 'embedded' && !isLoopback(host) ? brokerLogin(join(data, 'broker-login.json')) : null;
+const loginOf = ({ broker, data, host }: ProcessSettings): BrokerLogin | null =>
+  broker.kind === 'embedded' && !isLoopback(host)
+    ? brokerLogin(join(data, 'broker-login.json'), (setAside) =>
+        console.warn(replacedFile('broker-login.json', setAside, 'Give every gateway the new password.')),
+      )
+    : null;
 
 const intakeOf = (
   { broker, host }: ProcessSettings,

@@ -7,6 +7,7 @@ import type { Intake } from '../collector/intake/intake.ts';
 import type { LabDatabase } from '../lab/database.ts';
 import type { LabRepository } from '../lab/lab-repository.ts';
 import type { EpochMillis } from '../wax/units.ts';
+import { replacedFile } from './console-words.ts';
 import type { ProcessSettings } from './settings.ts';
 
 export interface NoticeSettings {
@@ -29,7 +30,15 @@ export const openNotices = ({
   openNoticeDesk({
     database,
     lab: repository.lab,
-    keys: noticeKeys(join(settings.data, 'notice-keys.json')),
+    keys: noticeKeys(join(settings.data, 'notice-keys.json'), (setAside) =>
+      console.warn(
+        replacedFile(
+          'notice-keys.json',
+          setAside,
+          'Every phone must be set up for alarms again on its own page.',
+        ),
+      ),
+    ),
     now,
     after: (millis, work) => {
       const timer = setTimeout(work, millis);

@@ -2,19 +2,11 @@
 // each owner of tables, transactions and online copies. It knows no table but the list of migrations.
 // A file that cannot serve is refused with a DatabaseRefusal; the causes are listed in docs/errors.md.
 
-import {
-  chmodSync,
-  closeSync,
-  existsSync,
-  fsyncSync,
-  mkdirSync,
-  openSync,
-  renameSync,
-  rmSync,
-} from 'node:fs';
+import { chmodSync, existsSync, renameSync, rmSync } from 'node:fs';
 import { dirname, resolve } from 'node:path';
 import BetterSqlite3 from 'better-sqlite3';
 import { ProblemError } from '../wax/problem-error.ts';
+import { forceToDisk, makeFolder } from './durable-file.ts';
 
 /** One connection; statements are prepared on it. */
 export type Connection = BetterSqlite3.Database;
@@ -121,12 +113,15 @@ export function openDatabase(file: string): LabDatabase {
 
 function openWriter(path: string): Connection {
   try {
-    mkdirSync(dirname(path), { recursive: true });
+    makeFolder(dirname(path));
     const isNew = !existsSync(path);
     const writer = new BetterSqlite3(path, { timeout: BUSY_MILLIS });
     try {
       // Names, sessions and keys lie in it; the log beside it takes over the mode.
-      if (isNew) chmodSync(path, 0o600);
+      if (isNew) {
+        chmodSync(path, 0o600);
+        forceToDisk(dirname(path));
+      }
       writer.pragma('journal_mode = WAL');
       // The driver's default for WAL is NORMAL, which may lose the last commits on a power cut.
       writer.pragma('synchronous = FULL');
@@ -174,7 +169,7 @@ function migrate(
 async function backup(writer: Connection, target: string): Promise<void> {
   const partial = `${target}.partial`;
   try {
-    mkdirSync(dirname(target), { recursive: true });
+    makeFolder(dirname(target));
     rmSync(partial, { force: true });
     await writer.backup(partial);
     chmodSync(partial, 0o600);
@@ -188,21 +183,12 @@ async function backup(writer: Connection, target: string): Promise<void> {
     } finally {
       copy.close();
     }
-    force(partial);
+    forceToDisk(partial);
     renameSync(partial, target);
-    force(dirname(target));
+    forceToDisk(dirname(target));
   } catch (error) {
     rmSync(partial, { force: true });
     throw readable(error, target);
-  }
-}
-
-function force(path: string): void {
-  const handle = openSync(path, 'r');
-  try {
-    fsyncSync(handle);
-  } finally {
-    closeSync(handle);
   }
 }
 

@@ -8,7 +8,7 @@ import { reject } from './reject.ts';
 const FORMATS: readonly PayloadFormat[] = Object.values(PAYLOAD_FORMATS);
 
 /** First levels below the site that the collector itself publishes on; no gateway may have these names. */
-export const OUR_LEVELS: ReadonlySet<string> = new Set(['station', 'alarm', 'collector']);
+export const OUR_LEVELS: ReadonlySet<string> = new Set(['station', 'alarm', 'change', 'collector']);
 
 /** What every message of a site comes in on. */
 export const siteFilter = (site: string): string => `wax/${site}/#`;

@@ -2,7 +2,7 @@
 
 import { ProblemError } from '../../wax/problem-error.ts';
 
-export type JournalFailureCode = 'journal-disk-full' | 'journal-not-writable' | 'journal-in-use';
+export type JournalFailureCode = 'journal-disk-full' | 'journal-not-writable';
 
 export class JournalFailure extends ProblemError<JournalFailureCode> {}
 

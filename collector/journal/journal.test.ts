@@ -203,21 +203,6 @@ describe('the journal', () => {
     await journal.close();
   });
 
-  it('refuses a folder that another live process writes', async () => {
-    const path = folder();
-    await (await openJournal(path)).close();
-    writeFileSync(join(path, 'writer.pid'), String(process.ppid));
-    await expect(openJournal(path)).rejects.toMatchObject({ code: 'journal-in-use' });
-  });
-
-  it('takes over the folder of a process that was killed', async () => {
-    const path = folder();
-    await (await openJournal(path)).close();
-    // Above the largest process number that Linux gives.
-    writeFileSync(join(path, 'writer.pid'), '4194305');
-    expect((await reopened(path)).end()).toBe(0);
-  });
-
   it('refuses a folder that cannot be one, with what to do', async () => {
     const path = folder();
     writeFileSync(path, '');

@@ -1,13 +1,14 @@
 // The writing end of the journal. Appends that come while the disk is busy share the next write and the next
-// flush, so that the rate is not bound to one flush a message. One process writes; any thread may read.
+// flush, so that the rate is not bound to one flush a message. One process writes: whoever opens it holds the lock of
+// the data folder. Any thread may read.
 
-import { mkdirSync, readFileSync, truncateSync } from 'node:fs';
+import { readFileSync, truncateSync } from 'node:fs';
 import { rm } from 'node:fs/promises';
+import { forceToDisk, makeFolder } from '../../lab/durable-file.ts';
 import type { Entry } from '../../lab/entry.ts';
 import { encodeFrames, splitFrames } from './frame.ts';
-import { lockFolder } from './folder-lock.ts';
 import type { Journal, TornTail } from './journal.ts';
-import { JournalFailure, journalFailure } from './journal-failure.ts';
+import { journalFailure } from './journal-failure.ts';
 import { SegmentWriter } from './segment-writer.ts';
 import { type JournalSegment, segmentAt, segmentsIn } from './segments.ts';
 
@@ -32,12 +33,11 @@ interface Waiting {
 
 /** Opens or makes the journal in a folder; a tail that a crash tore is cut off and reported. */
 export const openJournal = async (folder: string, options: JournalOptions = {}): Promise<Journal> => {
-  const unlock = takeFolder(folder);
   let opened: OpenedWriter;
   try {
+    makeFolder(folder);
     opened = await openWriter(folder, options);
   } catch (error) {
-    unlock();
     throw journalFailure(folder, error);
   }
   const { writer, tornTail } = opened;
@@ -77,7 +77,6 @@ export const openJournal = async (folder: string, options: JournalOptions = {}):
     close: async () => {
       await flushing;
       await writer.close();
-      unlock();
     },
   };
 };
@@ -107,20 +106,12 @@ async function dropSegmentsBefore(folder: string, offset: number): Promise<void>
   }
 }
 
-function takeFolder(folder: string): () => void {
-  try {
-    mkdirSync(folder, { recursive: true });
-    return lockFolder(folder);
-  } catch (error) {
-    throw error instanceof JournalFailure ? error : journalFailure(folder, error);
-  }
-}
-
 /** Only what follows the last sound entry is cut: damage before it is skipped by readers, who report it. */
 function cutTornTail({ file, base }: JournalSegment): TornTail | null {
   const bytes = readFileSync(file);
   const length = splitFrames(bytes, 0).sound.at(-1)?.after ?? 0;
   if (length === bytes.length) return null;
   truncateSync(file, length);
+  forceToDisk(file);
   return { at: base + length, bytes: bytes.length - length };
 }

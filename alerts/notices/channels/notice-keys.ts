@@ -2,38 +2,31 @@
 // the pair by which push services know it (RFC 8292), and one secret from which links and webhooks get theirs.
 
 import { createHmac, randomBytes } from 'node:crypto';
-import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
-import { dirname } from 'node:path';
 import webPush from 'web-push';
+import { type KeptOnce, keepOnce } from '../../../lab/durable-file.ts';
 
 export interface NoticeKeys {
   readonly push: { readonly publicKey: string; readonly privateKey: string };
   readonly secret: string;
 }
 
-export function noticeKeys(file: string): NoticeKeys {
-  try {
-    const kept = JSON.parse(readFileSync(file, 'utf8')) as Partial<NoticeKeys>;
-    if (
-      typeof kept.secret === 'string' &&
-      typeof kept.push?.publicKey === 'string' &&
-      kept.push.privateKey !== ''
-    )
-      return { push: kept.push, secret: kept.secret };
-    throw new Error(
-      `${file}: these are not the keys for notices. Restore the copy, or delete the file: phones then subscribe anew.`,
-    );
-  } catch (cause) {
-    if ((cause as NodeJS.ErrnoException).code !== 'ENOENT') throw cause;
-  }
-  const made: NoticeKeys = {
-    push: webPush.generateVAPIDKeys(),
-    secret: randomBytes(32).toString('base64url'),
-  };
-  mkdirSync(dirname(file), { recursive: true });
-  writeFileSync(file, `${JSON.stringify(made)}\n`, { mode: 0o600, flag: 'wx' });
-  return made;
-}
+const readKeys = (json: unknown): NoticeKeys | null => {
+  const { push, secret } = json as Partial<NoticeKeys>;
+  return typeof secret === 'string' && typeof push?.publicKey === 'string' && push.privateKey !== ''
+    ? { push, secret }
+    : null;
+};
+
+/** Reads the keys, or makes and keeps them; with new ones every phone has to subscribe again. */
+export const noticeKeys = (
+  file: string,
+  onReplaced: NonNullable<KeptOnce<NoticeKeys>['onReplaced']> = () => {},
+): NoticeKeys =>
+  keepOnce(file, {
+    read: readKeys,
+    make: () => ({ push: webPush.generateVAPIDKeys(), secret: randomBytes(32).toString('base64url') }),
+    onReplaced,
+  });
 
 /** A key of its own for each use; the one secret itself signs nothing. */
 export const derivedKey = (secret: string, use: string): Buffer =>

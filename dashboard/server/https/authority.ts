@@ -4,9 +4,10 @@
 // The library asks for it before itself.
 import 'reflect-metadata';
 import { createHash, webcrypto } from 'node:crypto';
-import { existsSync, mkdirSync, readFileSync, renameSync, writeFileSync } from 'node:fs';
+import { readFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import * as x509 from '@peculiar/x509';
+import { writeDurably } from '../../../lab/durable-file.ts';
 import { reasonOf } from '../../../wax/problem-error.ts';
 import { type EpochMillis, MILLIS_PER_DAY } from '../../../wax/units.ts';
 import { HttpsRefusal } from './https-refusal.ts';
@@ -52,7 +53,7 @@ export async function openAuthority(
   now: EpochMillis,
 ): Promise<Authority> {
   const files = { key: join(folder, 'authority-key.pem'), cert: join(folder, 'authority.pem') };
-  if (!existsSync(files.cert)) await makeAuthority(folder, files, labName, names, now);
+  if (isMissing(files.cert)) await makeAuthority(files, labName, names, now);
   const { key, certificate } = await readAuthority(files);
   const notAfter = certificate.notAfter.getTime() as EpochMillis;
   if (notAfter <= now)
@@ -71,6 +72,9 @@ export async function openAuthority(
   };
 }
 
+/** A power cut may have left the name without what it stands for. */
+const isMissing = (file: string): boolean => (statSync(file, { throwIfNoEntry: false })?.size ?? 0) === 0;
+
 interface Opened {
   readonly key: webcrypto.CryptoKey;
   readonly certificate: x509.X509Certificate;
@@ -87,7 +91,6 @@ async function readAuthority(files: { readonly key: string; readonly cert: strin
 }
 
 async function makeAuthority(
-  folder: string,
   files: { readonly key: string; readonly cert: string },
   labName: string,
   names: ServerNames,
@@ -108,16 +111,10 @@ async function makeAuthority(
       nameConstraints(names),
     ],
   });
-  mkdirSync(folder, { recursive: true, mode: 0o700 });
   const pkcs8 = await webcrypto.subtle.exportKey('pkcs8', keys.privateKey);
   // The certificate last: where it is, the key is whole.
-  save(files.key, x509.PemConverter.encode(pkcs8, x509.PemConverter.PrivateKeyTag), 0o600);
-  save(files.cert, certificate.toString('pem'), 0o644);
-}
-
-function save(path: string, text: string, mode: number): void {
-  writeFileSync(`${path}.partial`, text, { mode, flush: true });
-  renameSync(`${path}.partial`, path);
+  writeDurably(files.key, x509.PemConverter.encode(pkcs8, x509.PemConverter.PrivateKeyTag), 0o600);
+  writeDurably(files.cert, certificate.toString('pem'), 0o644);
 }
 
 async function issue({ key, certificate }: Opened, names: ServerNames, now: EpochMillis) {
