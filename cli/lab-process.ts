@@ -101,7 +101,7 @@ export async function openLabProcess(options: LabProcessOptions): Promise<LabPro
       if (share === null) pipeline.publish({ kind: 'lab' });
     },
     startClock: () => {
-      endPeriodicWork ??= startPeriodicWork(settings, running, intake, data);
+      endPeriodicWork ??= startPeriodicWork(settings, running, intake, data, pipeline);
     },
     close: async () => {
       endSignals();

@@ -4,6 +4,7 @@ import type { Intake } from '../collector/intake/intake.ts';
 import type { RunningLab } from '../dashboard/queries/running-lab.ts';
 import { startNightDelivery } from '../dashboard/reports/night/start-night-delivery.ts';
 import { startSelfCheck } from '../pipeline/self-check.ts';
+import type { Pipeline } from '../pipeline/pipeline.ts';
 import type { LabData } from './lab-data.ts';
 import type { ProcessSettings } from './settings.ts';
 
@@ -16,8 +17,15 @@ export function startPeriodicWork(
   running: RunningLab,
   { append }: Pick<Intake, 'append'>,
   { database, store }: LabData,
+  pipeline: Pick<Pipeline, 'setAside'>,
 ): () => Promise<void> {
-  const endSelfCheck = startSelfCheck({ store, dataFolder: settings.data, now: running.now, append });
+  const endSelfCheck = startSelfCheck({
+    store,
+    setAside: () => pipeline.setAside,
+    dataFolder: settings.data,
+    now: running.now,
+    append,
+  });
   const endNightDelivery = startNightDelivery(running, database, settings);
   const clock = setInterval(() => {
     // A disk that refuses is shown by the journal's own state; the next tick tries again.

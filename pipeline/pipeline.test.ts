@@ -6,11 +6,12 @@ import { waxWatch } from '../alerts/watch/wax-watch.ts';
 import type { Journal, TailReader } from '../collector/journal/journal.ts';
 import { openJournal } from '../collector/journal/open-journal.ts';
 import { tailReader } from '../collector/journal/tail-reader.ts';
+import type { Rejection } from '../collector/decode/rejection.ts';
 import { qualify } from '../collector/qualify/qualify.ts';
 import { openSqliteStore } from '../collector/store/sqlite-store.ts';
 import type { Store } from '../collector/store/store.ts';
 import type { Entry } from '../lab/entry.ts';
-import { type LabDatabase, openDatabase } from '../lab/database.ts';
+import { DatabaseRefusal, type LabDatabase, openDatabase } from '../lab/database.ts';
 import { openLabRepository } from '../lab/sqlite-lab-repository.ts';
 import { celsius, epochMillis } from '../wax/units.ts';
 import { Pipeline } from './pipeline.ts';
@@ -208,5 +209,92 @@ describe('after a stop', () => {
     expect(await whole.raw({ probe: 'pot-wax', from: AT, to: epochMillis(AT + 1), limit: 9 })).toHaveLength(
       1,
     );
+  });
+});
+
+describe('an entry that the program cannot work with', () => {
+  let rejections: Rejection[];
+  const open = (broken: 'watch' | 'commit', isBroken: (entry: Entry) => boolean): Pipeline => {
+    rejections = [];
+    const stepAll: typeof waxWatch.stepAll = (state, entries, lab) => {
+      if (broken === 'watch' && entries.some(isBroken)) throw new TypeError('a mistake of ours');
+      return waxWatch.stepAll(state, entries, lab);
+    };
+    return new Pipeline({
+      watch: { ...waxWatch, stepAll },
+      qualify,
+      store: {
+        ...store,
+        apply: async (batch) => {
+          const isHit = batch.readings.some(({ at, ...rest }) =>
+            isBroken({ kind: 'readings', receivedAt: at, gateway: 'gw', readings: [{ at, ...rest }] }),
+          );
+          if (broken === 'commit' && isHit) throw new RangeError('a mistake of ours');
+          await store.apply(batch);
+        },
+      },
+      reader,
+      lab: openLabRepository(database).lab,
+      journalEnd: () => journal.end(),
+      append: (entries) => journal.append(entries),
+      alongside: (batch) => [
+        () => {
+          rejections.push(...batch.rejections);
+        },
+      ],
+      delay: async () => {},
+    });
+  };
+  const isBad = (entry: Entry): boolean => entry.kind === 'readings' && entry.readings[0]?.celsius === 77;
+  const bad = reading(77, epochMillis(AT + 5000));
+
+  it.each(['watch', 'commit'] as const)(
+    'is set aside with its reason, and all before and after it goes on, when the %s fails on it',
+    async (broken) => {
+      pipeline = open(broken, isBad);
+      const [first, ...others] = hot;
+      await journal.append([...(first === undefined ? [] : [first]), bad, ...others]);
+      await pipeline.drain();
+      expect(pipeline.offset).toBe(journal.end());
+      expect(pipeline.problem).toBeNull();
+      expect(openAlarm()).toContain('over-ceiling');
+      expect(rejections).toMatchObject([
+        {
+          code: 'entry-set-aside',
+          topic: expect.stringContaining('/gw'),
+          values: { reason: 'a mistake of ours' },
+        },
+      ]);
+      expect(Buffer.from(rejections[0]?.sample ?? []).toString()).toBe(JSON.stringify(bad));
+      expect(pipeline.setAside).toMatchObject({ at: AT + 5000, kind: 'readings' });
+      const stored = await store.raw({ probe: 'pot-wax', from: AT, to: epochMillis(AT + 60_000), limit: 9 });
+      expect(stored.map(({ celsius: value }) => value)).toEqual([120, 120]);
+    },
+  );
+
+  it("that is a person's act is refused to its author, who need not wait for ever", async () => {
+    pipeline = open('watch', ({ kind }) => kind === 'act');
+    expect(await pipeline.act(acknowledge('any'))).toEqual({ ok: false, code: 'entry-set-aside' });
+    expect(pipeline.offset).toBe(journal.end());
+  });
+
+  it('is not set aside for what the disk refuses: everything waits for the disk', async () => {
+    let refusals = 12;
+    const whole = store;
+    store = {
+      ...whole,
+      apply: async (batch) => {
+        refusals -= 1;
+        if (refusals >= 0) throw new DatabaseRefusal('database-full', { file: 'lab.db' });
+        await whole.apply(batch);
+      },
+    };
+    pipeline = openPipeline();
+    await journal.append([...hot, bad]);
+    await pipeline.drain();
+    expect(pipeline.setAside).toBeNull();
+    expect(
+      await whole.raw({ probe: 'pot-wax', from: AT, to: epochMillis(AT + 60_000), limit: 9 }),
+    ).toHaveLength(3);
   });
 });

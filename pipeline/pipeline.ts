@@ -5,7 +5,7 @@
 import type { WatchState } from '../alerts/watch/engine/memory.ts';
 import { restoreWatch } from '../alerts/watch/engine/restore.ts';
 import type { Watch } from '../alerts/watch/engine/watch.ts';
-import type { TailReader } from '../collector/journal/journal.ts';
+import type { Tail, TailReader } from '../collector/journal/journal.ts';
 import { type QualifyState, restoreQualifyState } from '../collector/qualify/probe-record.ts';
 import type { Qualify } from '../collector/qualify/qualify.ts';
 import type { Applied, Store } from '../collector/store/store.ts';
@@ -14,6 +14,7 @@ import type { Entry } from '../lab/entry.ts';
 import type { Lab } from '../lab/lab.ts';
 import { problemOf } from '../wax/problem-error.ts';
 import type { Problem } from '../wax/result.ts';
+import { firstOf, liesInEntry, rejectionFor, type SetAside, setAsideOf } from './set-aside.ts';
 import {
   type Batch,
   changedState,
@@ -48,6 +49,10 @@ export interface PipelineParts {
   readonly delay: (millis: number) => Promise<void>;
 }
 
+/** Commits of one entry alone that fail before it is set aside: a fault that passes costs no entry. */
+const TRIES_ALONE = 3;
+const ENTRY_SET_ASIDE = { code: 'entry-set-aside' } as const;
+
 const partsBelow = (prefix: string, all: Readonly<Record<string, unknown>>): Record<string, unknown> =>
   Object.fromEntries(
     Object.entries(all)
@@ -69,6 +74,11 @@ export class Pipeline {
   /** Somebody wants all of it committed. */
   #wantsAll = false;
   #problem: Problem | null = null;
+  /** Up to here each entry is judged and committed alone: together with others one of them failed. */
+  #singlyUpTo = 0;
+  /** Offset of an entry whose commit failed because of what it holds, with the error. */
+  #refused: { readonly from: number; readonly error: unknown; readonly tries: number } | null = null;
+  #setAside: SetAside | null = null;
   #stopped = false;
   #draining: Promise<void> | null = null;
   /** People who have done something and have no answer yet. */
@@ -101,6 +111,11 @@ export class Pipeline {
   /** Why the last commit failed; null when the newest one succeeded. */
   get problem(): Problem | null {
     return this.#problem;
+  }
+
+  /** The entry that was set aside at last, since the start. */
+  get setAside(): SetAside | null {
+    return this.#setAside;
   }
 
   subscribe(listener: (change: LabChange) => void): () => void {
@@ -151,13 +166,15 @@ export class Pipeline {
     let failures = 0;
     while (!this.#stopped) {
       try {
-        if (this.#isDue()) await this.#commit();
-        else if (this.#isBehind()) this.#judge();
+        if (this.#isDue()) {
+          await this.#commit();
+          this.#problem = null;
+          failures = 0;
+        } else if (this.#isBehind()) this.#judge();
         else break;
-        this.#problem = null;
-        failures = 0;
       } catch (error) {
         // Nothing is lost: the journal has it, and it is tried again from the same state.
+        if (this.#held !== null && liesInEntry(error)) this.#separate(this.#held, error);
         this.#problem = problemOf(error, 'commit-failed');
         await this.#parts.delay(RETRY_MILLIS[Math.min(failures, RETRY_MILLIS.length - 1)] ?? 1000);
         failures += 1;
@@ -179,13 +196,47 @@ export class Pipeline {
   #isDue(): boolean {
     const held = this.#held;
     if (held === null) return false;
+    if (held.offset <= this.#singlyUpTo) return true;
     return isUrgent(held) || held.readings.length >= MOST_HELD || (this.#wantsAll && !this.#isBehind());
   }
 
   #judge(): void {
     const held = this.#held ?? emptyBatch(this.#watchState, this.#qualifyState, this.#offset);
     const tail = this.#parts.reader.read(held.offset, this.#parts.journalEnd(), BATCH_BYTES);
-    this.#held = judgeMore(held, tail, this.#parts.lab(), this.#parts);
+    const isSingly = held.offset < this.#singlyUpTo;
+    const part = isSingly ? firstOf(tail) : tail;
+    const [first] = part.entries;
+    if (first !== undefined && this.#refused?.from === held.offset && this.#refused.tries === TRIES_ALONE)
+      return this.#judgeWithout(held, part, first, this.#refused.error);
+    try {
+      this.#held = judgeMore(held, part, this.#parts.lab(), this.#parts);
+    } catch (error) {
+      if (first === undefined) throw error;
+      if (isSingly || part.entries.length === 1) this.#judgeWithout(held, part, first, error);
+      else this.#singlyUpTo = tail.next;
+    }
+  }
+
+  /** The entry is set aside; an act of a person is answered so. */
+  #judgeWithout(held: Batch, part: Tail, entry: Entry, error: unknown): void {
+    const setAside = setAsideOf(entry, error);
+    const rejection = rejectionFor(entry, setAside, this.#parts.lab().site.id);
+    const judged = judgeMore(held, { ...part, entries: [rejection] }, this.#parts.lab(), this.#parts);
+    const isAct = entry.kind === 'act';
+    const acts = isAct ? new Map([...judged.acts, [part.next, ENTRY_SET_ASIDE] as const]) : judged.acts;
+    this.#held = { ...judged, acts };
+    this.#setAside = setAside;
+  }
+
+  /** A commit that failed because of what an entry holds is tried again entry by entry; the one that fails is set aside. */
+  #separate(held: Batch, error: unknown): void {
+    this.#held = null;
+    if (held.offset <= this.#singlyUpTo) {
+      const before = this.#refused?.from === this.#offset ? this.#refused.tries : 0;
+      // What is refused even in place of its effect lies in no entry: it is tried anew from the beginning.
+      this.#refused = { from: this.#offset, error, tries: (before % TRIES_ALONE) + 1 };
+    }
+    this.#singlyUpTo = Math.max(this.#singlyUpTo, held.offset);
   }
 
   async #commit(): Promise<void> {

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { changedResults, type SelfCheckResult } from './self-check.ts';
+import { epochMillis } from '../wax/units.ts';
+import { changedResults, checkRules, type SelfCheckResult } from './self-check.ts';
 
 const result = (ok: boolean): SelfCheckResult => ({ part: 'store', name: '', ok, detail: '' });
 
@@ -11,5 +12,11 @@ describe('the watcher of the watcher', () => {
   it('says when something breaks and when it is well again', () => {
     expect(changedResults(new Map(), [result(false)])).toHaveLength(1);
     expect(changedResults(new Map([['store/', false]]), [result(true)])).toHaveLength(1);
+  });
+  it('reports an entry that was set aside for an hour', () => {
+    const setAside = { at: epochMillis(1_000_000), kind: 'tick', reason: 'a mistake' } as const;
+    const okAt = (millis: number): boolean => checkRules(setAside, epochMillis(millis)).ok;
+    expect([okAt(1_000_001), okAt(4_599_999), okAt(4_600_000)]).toEqual([false, false, true]);
+    expect(checkRules(null, epochMillis(0))).toMatchObject({ part: 'store', name: 'rules', ok: true });
   });
 });

@@ -1,13 +1,17 @@
-// The watch watches itself: the state of its store and its disk enters the journal as an entry when it changes, so
+// The watch watches itself: the state of its store, its rules and its disk enters the journal as an entry when it changes, so
 // that rules raise it like anything else.
 
 import { statfs } from 'node:fs/promises';
 import { encodeCause } from '../alerts/notices/texts/self-cause.ts';
 import type { Store } from '../collector/store/store.ts';
 import type { Entry, SelfCheckEntry } from '../lab/entry.ts';
-import type { EpochMillis } from '../wax/units.ts';
+import { problem } from '../wax/result.ts';
+import { type EpochMillis, MILLIS_PER_HOUR } from '../wax/units.ts';
+import type { SetAside } from './set-aside.ts';
 
 const INTERVAL_MILLIS = 15_000;
+/** An entry that was set aside is reported for so long. */
+const SET_ASIDE_MILLIS = MILLIS_PER_HOUR;
 /** Below both, a day's readings of a large lab may not fit any more. */
 const LEAST_FREE_BYTES = 1_000_000_000;
 const LEAST_FREE_SHARE = 0.02;
@@ -16,6 +20,7 @@ export type SelfCheckResult = Pick<SelfCheckEntry, 'part' | 'name' | 'ok' | 'det
 
 export interface SelfCheckParts {
   readonly store: Pick<Store, 'health'>;
+  readonly setAside: () => SetAside | null;
   readonly dataFolder: string;
   readonly now: () => EpochMillis;
   readonly append: (entries: readonly Entry[]) => Promise<number>;
@@ -25,6 +30,20 @@ async function checkStore(store: SelfCheckParts['store']): Promise<SelfCheckResu
   const { ok, problems } = await store.health();
   const detail = encodeCause({ code: 'part-problems', problems: ok ? [] : problems });
   return { part: 'store', name: '', ok, detail };
+}
+
+/** One entry that the rules could not take is a hole in the watch, so people learn of it. */
+export function checkRules(setAside: SetAside | null, now: EpochMillis): SelfCheckResult {
+  const isRecent = setAside !== null && now - setAside.at < SET_ASIDE_MILLIS;
+  const problems = isRecent
+    ? [problem('entry-set-aside', { kind: setAside.kind, reason: setAside.reason })]
+    : [];
+  return {
+    part: 'store',
+    name: 'rules',
+    ok: !isRecent,
+    detail: encodeCause({ code: 'part-problems', problems }),
+  };
 }
 
 async function checkDisk(folder: string): Promise<SelfCheckResult> {
@@ -44,10 +63,14 @@ export function changedResults(
 }
 
 /** Checks every few seconds; answers a function that ends it. */
-export function startSelfCheck({ store, dataFolder, now, append }: SelfCheckParts): () => void {
+export function startSelfCheck({ store, setAside, dataFolder, now, append }: SelfCheckParts): () => void {
   const reported = new Map<string, boolean>();
   const check = async (): Promise<void> => {
-    const changed = changedResults(reported, [await checkStore(store), await checkDisk(dataFolder)]);
+    const changed = changedResults(reported, [
+      await checkStore(store),
+      checkRules(setAside(), now()),
+      await checkDisk(dataFolder),
+    ]);
     if (changed.length === 0) return;
     await append(changed.map((result) => ({ kind: 'self-check', receivedAt: now(), ...result })));
     for (const { part, name, ok } of changed) reported.set(`${part}/${name}`, ok);

@@ -112,6 +112,7 @@ export const PROBLEMS = {
     'database-corrupt',
     'database-newer',
     'store-away',
+    'entry-set-aside',
   ]),
   ...problems('store', null, ['commit-failed', 'readings-waiting', 'readings-refused', 'readings-set-aside']),
   ...problems('messages', null, [

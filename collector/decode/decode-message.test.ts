@@ -126,6 +126,7 @@ describe('names in a topic', () => {
     ['wax/lab-1/station/pot-1', ['reserved-topic']],
     ['wax/lab-1/alarm/pot-1/celsius', ['reserved-topic']],
     ['wax/lab-1/collector/state', ['reserved-topic']],
+    ['wax/lab-1/change/pot-1/celsius', ['reserved-topic']],
   ])('%s: %j', (topic, expected) => {
     expect(codes(topic, topic.endsWith('senml') ? '[{"n":"a","u":"Cel","v":1}]' : '61.5')).toEqual(expected);
   });
