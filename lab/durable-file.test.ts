@@ -47,7 +47,10 @@ describe('a value that is kept once', () => {
   const keep = () =>
     keepOnce<{ readonly number: number }>(join(folder, 'value.json'), {
       read: (json) => (typeof (json as { number?: unknown }).number === 'number' ? (json as never) : null),
-      make: () => ({ number: (made += 1) }),
+      make: () => {
+        made += 1;
+        return { number: made };
+      },
       onReplaced: (setAside) => replaced.push(setAside),
     });
   beforeEach(() => {

@@ -4,6 +4,7 @@
 
 import type { WatchState } from '../alerts/watch/engine/memory.ts';
 import { restoreWatch } from '../alerts/watch/engine/restore.ts';
+import type { Refusal } from '../alerts/watch/life/refusal.ts';
 import type { Watch } from '../alerts/watch/engine/watch.ts';
 import type { Tail, TailReader } from '../collector/journal/journal.ts';
 import { type QualifyState, restoreQualifyState } from '../collector/qualify/probe-record.ts';
@@ -51,7 +52,7 @@ export interface PipelineParts {
 
 /** Commits of one entry alone that fail before it is set aside: a fault that passes costs no entry. */
 const TRIES_ALONE = 3;
-const ENTRY_SET_ASIDE = { code: 'entry-set-aside' } as const;
+const ENTRY_SET_ASIDE: Refusal = { code: 'entry-set-aside' };
 
 const partsBelow = (prefix: string, all: Readonly<Record<string, unknown>>): Record<string, unknown> =>
   Object.fromEntries(
@@ -206,8 +207,11 @@ export class Pipeline {
     const isSingly = held.offset < this.#singlyUpTo;
     const part = isSingly ? firstOf(tail) : tail;
     const [first] = part.entries;
-    if (first !== undefined && this.#refused?.from === held.offset && this.#refused.tries === TRIES_ALONE)
-      return this.#judgeWithout(held, part, first, this.#refused.error);
+    const refused = this.#refused?.from === held.offset ? this.#refused : null;
+    if (first !== undefined && refused?.tries === TRIES_ALONE) {
+      this.#judgeWithout(held, part, first, refused.error);
+      return;
+    }
     try {
       this.#held = judgeMore(held, part, this.#parts.lab(), this.#parts);
     } catch (error) {
@@ -223,7 +227,7 @@ export class Pipeline {
     const rejection = rejectionFor(entry, setAside, this.#parts.lab().site.id);
     const judged = judgeMore(held, { ...part, entries: [rejection] }, this.#parts.lab(), this.#parts);
     const isAct = entry.kind === 'act';
-    const acts = isAct ? new Map([...judged.acts, [part.next, ENTRY_SET_ASIDE] as const]) : judged.acts;
+    const acts = isAct ? new Map([...judged.acts, [part.next, ENTRY_SET_ASIDE]]) : judged.acts;
     this.#held = { ...judged, acts };
     this.#setAside = setAside;
   }
