@@ -99,6 +99,7 @@ export const STATION_KIND_FACTS: Readonly<Record<StationKind, StationKindFacts>>
     holdsMeltedWax: false,
     softens: true,
     window: 'bath',
+    ceiling: 'wax-or-melting',
     surroundings: 'water-bath',
   },
   lamp: {
@@ -106,6 +107,7 @@ export const STATION_KIND_FACTS: Readonly<Record<StationKind, StationKindFacts>>
     holdsMeltedWax: false,
     hasThermostat: false,
     window: 'working',
+    ceiling: 'wax-or-melting',
     surroundings: 'still-air',
     burnContact: 'surface',
   },

@@ -65,8 +65,12 @@ import { checkedWaxClass, waxClass } from './wax-class.ts';
 const wax = waxClass('inlay-type-2');
 const kinetics = doseKinetics(wax);
 const params = relaxationParameters(wax);
-const NOT_TEMPERATURES = [Number.NaN, Infinity, -Infinity, -273.16, -1e9].map((bad) => bad as Celsius);
-const NOT_LENGTHS = [Number.NaN, Infinity, 0, -1].map((bad) => bad as Millimetres);
+/** What JSON of a broken world holds in the place of a number; the casts stand for callers that the types do not reach. */
+const NOT_NUMBERS = [null, '25'].map((bad) => bad as unknown as number);
+const NOT_TEMPERATURES = [Number.NaN, Infinity, -Infinity, -273.16, -1e9, ...NOT_NUMBERS].map(
+  (bad) => bad as Celsius,
+);
+const NOT_LENGTHS = [Number.NaN, Infinity, 0, -1, ...NOT_NUMBERS].map((bad) => bad as Millimetres);
 const gap = seconds(60);
 const body = ((): SoakBody => {
   const made = soakBody({ kind: 'stick', diameter: millimetres(6) }, soakMaterialOf(wax), 'still-air');
@@ -291,7 +295,7 @@ describe('What is no duration, weight, gap or share', () => {
           { heaterPower: bad, emptyCapacity: 100, waxHeatCapacity: 2200 },
         ),
     },
-    [Number.NaN, Infinity, -1],
+    [Number.NaN, Infinity, -1, ...NOT_NUMBERS],
   );
 
   refusesEach<number>(
@@ -304,7 +308,7 @@ describe('What is no duration, weight, gap or share', () => {
       'nightForecast, step': (bad) =>
         nightForecast([{ at: 0, celsius: 20 }], epochMillis(1), { stepMillis: bad }),
     },
-    [Number.NaN, -1],
+    [Number.NaN, -1, ...NOT_NUMBERS],
   );
 
   it.each([Number.NaN, Infinity, 0, -1])('an activation energy of %d ages and averages nothing', (bad) => {
@@ -364,19 +368,19 @@ describe('What no probe gives', () => {
   refusesEach<number>(
     {
       'platinumCelsius, resistance': (bad) => platinumCelsius('pt100', bad),
-      'platinumCelsius, leads': (bad) => platinumCelsius('pt100', 110, -bad),
+      'platinumCelsius, leads': (bad) => platinumCelsius('pt100', 110, bad === null ? bad : -bad),
       thermistorCelsius: (bad) => thermistorCelsius(steinhart, bad),
       betaCelsius: (bad) => betaCelsius(beta, bad),
       thermocoupleCelsius: (bad) => thermocoupleCelsius('K', bad, celsius(20)),
       oneWireCelsius: (bad) => oneWireCelsius(bad),
       linearWordCelsius,
     },
-    [Number.NaN, Infinity, -Infinity, -1e6],
+    [Number.NaN, Infinity, -Infinity, -1e6, ...NOT_NUMBERS],
   );
 });
 
 describe('A value of the lab’s own', () => {
-  it.each([Number.NaN, Infinity, -300])('of %d is refused with its name', (bad) => {
+  it.each([Number.NaN, Infinity, -300, ...NOT_NUMBERS])('of %s is refused with its name', (bad) => {
     const refused = checkedWaxClass('inlay-type-2', { ceiling: bad });
     expect(refused.ok ? null : [refused.problem.code, refused.problem.field]).toEqual([
       'wax-value-refused',

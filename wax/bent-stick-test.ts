@@ -2,8 +2,9 @@
 // temperatures, and how far each has opened is read over hours. Here are its data and what they must be to be fitted.
 // Common practice of the trade; no standard prescribes it.
 
+import { isTemperature } from './reading-guard.ts';
 import { failure, type Result, success } from './result.ts';
-import { ABSOLUTE_ZERO_CELSIUS, type Celsius } from './units.ts';
+import type { Celsius } from './units.ts';
 
 export interface OpeningReading {
   /** Hours since the stick was let go. */
@@ -43,12 +44,12 @@ export function checkedBentStickTest(test: BentStickTest): Result<BentStickTest>
 }
 
 function problemOfStick({ celsius, openings }: BentStick, number: number): Result<never> | null {
-  const places = typeof celsius === 'number' ? [{ hours: 0, celsius }] : celsius;
+  const places = Array.isArray(celsius) ? celsius : [{ hours: 0, celsius }];
   if (places.length === 0 || (places[0]?.hours ?? 1) > 0)
     return failure('bad-stick-temperature', {}, undefined, `sticks/${number - 1}/celsius`);
   let before = -Infinity;
   for (const place of places) {
-    if (!(place.celsius > ABSOLUTE_ZERO_CELSIUS && place.celsius < Infinity))
+    if (!isTemperature(place.celsius))
       return failure('not-a-temperature', {}, place.celsius, `sticks/${number - 1}/celsius`);
     if (!(place.hours > before))
       return failure('times-unsorted', {}, place.hours, `sticks/${number - 1}/celsius`);

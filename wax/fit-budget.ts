@@ -3,6 +3,7 @@
 // investment's real expansion depends on mixing, ring and burnout. Positive balance: the casting comes out large.
 // Source: the compensation sum of Phillips/Anusavice, Science of Dental Materials, ch. casting (from memory).
 
+import { isWithin } from './reading-guard.ts';
 import { failure, type Result, success } from './result.ts';
 import { checkedThermalStrain } from './thermal-strain.ts';
 import { type Celsius, type Millimetres, micrometres, type Micrometres } from './units.ts';
@@ -60,9 +61,9 @@ export function fitBudget(input: FitBudgetInput): Result<FitBudget> {
     hygroscopic,
     thermal,
   }))
-    if (!(Math.abs(percent.value) <= MOST_PERCENT && uncertainty >= 0 && uncertainty <= MOST_PERCENT))
+    if (!isWithin(percent.value, -MOST_PERCENT, MOST_PERCENT) || !isWithin(uncertainty, 0, MOST_PERCENT))
       return failure('bad-budget-item', { most: MOST_PERCENT }, `${percent.value} ± ${uncertainty}`, name);
-  if (!(length > 0 && Number.isFinite(length))) return failure('bad-length', {}, length);
+  if (!isWithin(length, Number.MIN_VALUE)) return failure('bad-length', {}, length);
   const items = [wax, alloy, setting, hygroscopic, thermal];
   const shrinkagePercent = wax.percent.value + alloy.percent.value;
   const expansionPercent = setting.percent.value + hygroscopic.percent.value + thermal.percent.value;
@@ -86,6 +87,18 @@ export function fitBudget(input: FitBudgetInput): Result<FitBudget> {
 /** Averages of the textbooks for one wax differ by about this share: 323 to 500e-6/K for inlay wax. */
 const EXPANSION_SPREAD = 0.3;
 
+/** The coefficients of the pieces that a change of temperature passes through. */
+const piecesBetween = ({ expansion }: WaxClass, from: Celsius, to: Celsius): readonly WaxValue[] => {
+  const [coldest, warmest] = [Math.min(from, to), Math.max(from, to)];
+  return expansion
+    .filter(
+      (piece, index) =>
+        (index === 0 || piece.from.value < warmest) &&
+        (expansion[index + 1]?.from.value ?? Infinity) > coldest,
+    )
+    .map(({ coefficient }) => coefficient);
+};
+
 /** Shrinkage of the pattern from the temperature at which it was formed to that of investing. */
 export function patternShrinkage(
   wax: WaxClass,
@@ -93,14 +106,14 @@ export function patternShrinkage(
   invested: Celsius,
   spread = EXPANSION_SPREAD,
 ): Result<BudgetItem> {
-  if (!(spread >= 0 && spread < Infinity)) return failure('bad-budget-item', {}, spread, 'spread');
+  if (!isWithin(spread, 0)) return failure('bad-budget-item', {}, spread, 'spread');
   const strain = checkedThermalStrain(wax, formed, invested);
   if (!strain.ok) return strain;
   const value = -strain.value * 100;
   return success({
     percent: {
       value,
-      standing: weakestStanding(...wax.expansion.map(({ coefficient }) => coefficient)),
+      standing: weakestStanding(...piecesBetween(wax, formed, invested)),
       source: { code: 'expansion-of-wax', values: { from_celsius: formed, to_celsius: invested } },
     },
     uncertainty: Math.abs(value) * spread,

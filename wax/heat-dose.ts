@@ -5,6 +5,7 @@
 import {
   checkedSeries,
   isTemperature,
+  isWithin,
   type Mutable,
   problemOfGap,
   type TimedCelsius,
@@ -67,7 +68,7 @@ export const doseOfRamp = (
 
 /** Null when the kinetics can be computed with. */
 const problemOfKinetics = ({ activationEnergy, reference }: DoseKinetics): Result<never> | null =>
-  activationEnergy > 0 && activationEnergy < Number.POSITIVE_INFINITY && isTemperature(reference)
+  isWithin(activationEnergy, Number.MIN_VALUE) && isTemperature(reference)
     ? null
     : failure('bad-kinetics', {}, `${activationEnergy}, ${reference}`);
 
@@ -81,7 +82,7 @@ export const checkedDoseOfRamp = (
   if (!isTemperature(from) || !isTemperature(to)) {
     return failure('not-a-temperature', {}, `${from}, ${to}`);
   }
-  if (!(durationSeconds >= 0 && durationSeconds < Number.POSITIVE_INFINITY)) {
+  if (!isWithin(durationSeconds, 0)) {
     return failure('negative-duration', {}, durationSeconds);
   }
   const bad = problemOfKinetics(kinetics);

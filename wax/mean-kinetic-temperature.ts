@@ -2,7 +2,7 @@
 // (Haynes, J Pharm Sci 60:927, 1971; USP <1160>), weighted by time. Along straight lines between readings the
 // mean of the rate is exact. Gaps do not count.
 
-import { checkedSeries, isTemperature, type Mutable, problemOfGap } from './reading-guard.ts';
+import { checkedSeries, isTemperature, isWithin, type Mutable, problemOfGap } from './reading-guard.ts';
 import { failure, type Result, success } from './result.ts';
 import { arrheniusRate, meanThermalFactor, thermalFactor } from './thermal-rate.ts';
 import {
@@ -81,9 +81,7 @@ export const mktValue = (state: MktState): Celsius | null =>
   state.seconds > 0 ? temperatureOf(state.weightedSeconds / state.seconds, state.activationEnergy) : null;
 
 const problemOfEnergy = (activationEnergy: number): Result<never> | null =>
-  activationEnergy > 0 && activationEnergy < Number.POSITIVE_INFINITY
-    ? null
-    : failure('bad-kinetics', {}, activationEnergy);
+  isWithin(activationEnergy, Number.MIN_VALUE) ? null : failure('bad-kinetics', {}, activationEnergy);
 
 export interface WeightedCelsius {
   readonly celsius: number;
@@ -105,7 +103,7 @@ export const meanKineticTemperature = (
     if (!isTemperature(celsius)) {
       return failure('not-a-temperature', {}, celsius, `values/${index}`);
     }
-    if (!(weight >= 0 && weight < Number.POSITIVE_INFINITY)) {
+    if (!isWithin(weight, 0)) {
       return failure('negative-duration', {}, weight, `weights/${index}`);
     }
     sum += weight * thermalFactor(rateOf(activationEnergy), celsius);

@@ -2,7 +2,7 @@
 // and the change of length with temperature since it was fitted. Both are added as if they opened the fit the
 // same way, because which way a pattern warps is not known. It is a forecast of a model, never a measurement.
 
-import { isTemperature } from './reading-guard.ts';
+import { isTemperature, isWithin } from './reading-guard.ts';
 import { type RelaxationState, likelyReducedSeconds } from './reduced-time.ts';
 import {
   isCalibrated,
@@ -54,7 +54,7 @@ export const refuseImpossible = ({
   fittedCelsius,
   investedCelsius = fittedCelsius,
 }: PatternFacts) => {
-  if (!(length > 0 && length < Infinity && isTemperature(fittedCelsius) && isTemperature(investedCelsius)))
+  if (!(isWithin(length, Number.MIN_VALUE) && isTemperature(fittedCelsius) && isTemperature(investedCelsius)))
     throw new RangeError(
       `pattern: ${length} mm, fitted at ${fittedCelsius}, invested at ${investedCelsius} °C`,
     );

@@ -11,13 +11,17 @@ export interface TimedCelsius {
 
 export type Mutable<T> = { -readonly [Key in keyof T]: T[Key] };
 
-/** Also false for NaN. */
-export const isTemperature = (celsius: number): boolean =>
-  celsius >= ABSOLUTE_ZERO_CELSIUS && celsius < Number.POSITIVE_INFINITY;
+/** A finite number between two ends, both included. False also for NaN, and for null and text, which compare as numbers. */
+export const isWithin = (value: number, least: number, most = Number.MAX_VALUE): boolean =>
+  typeof value === 'number' && value >= least && value <= most;
+
+export const isTemperature = (celsius: number): boolean => isWithin(celsius, ABSOLUTE_ZERO_CELSIUS);
 
 /** Null when what counts as a gap is given. */
 export const problemOfGap = (longestGapSeconds: number): Result<never> | null =>
-  longestGapSeconds >= 0 ? null : failure('negative-duration', {}, longestGapSeconds);
+  isWithin(longestGapSeconds, 0, Number.POSITIVE_INFINITY)
+    ? null
+    : failure('negative-duration', {}, longestGapSeconds);
 
 /** A series from outside: at least one reading, real temperatures, instants that rise. */
 export const checkedSeries = (

@@ -62,7 +62,7 @@ describe('The reduced time of a stored pattern', () => {
     const state = relaxationStep(
       relaxationStart(epochMillis(0)),
       epochMillis(1_800_000),
-      celsius(23),
+      celsius(wax.relaxation.reference.value),
       params,
     );
     expect(state.reducedSeconds).toBeCloseTo(1800, 8);

@@ -2,7 +2,7 @@
 // comes in; for constant surroundings its temperature is the product of the one-dimensional ones (Incropera & DeWitt,
 // supplement 5S.2; Newman 1936; both from memory). Constant properties, no melting: a warning, not a simulation of a pour.
 
-import { isTemperature } from './reading-guard.ts';
+import { isTemperature, isWithin } from './reading-guard.ts';
 import { failure, type Result, success } from './result.ts';
 import type { Geometry } from './conduction-series.ts';
 import type { Celsius, Millimetres } from './units.ts';
@@ -82,16 +82,12 @@ export function soakBody(
   material: SoakMaterial,
   surroundings: Surroundings | number,
 ): Result<SoakBody> {
-  const surface = typeof surroundings === 'number' ? surroundings : SURFACE_COEFFICIENT[surroundings].value;
+  const surface = typeof surroundings === 'number' ? surroundings : SURFACE_COEFFICIENT[surroundings]?.value;
   const axes = axesOf(shape);
-  const positive = [
-    surface,
-    material.conductivity,
-    material.density,
-    material.heatCapacity,
-    ...axes.map(({ half }) => half),
-  ];
-  return positive.every((value) => value > 0 && Number.isFinite(value))
+  const { kind: _, ...measures } = shape;
+  const positive = [surface, material.conductivity, material.density, material.heatCapacity];
+  const lengths = Object.values(measures).filter((measure) => typeof measure !== 'boolean');
+  return [...positive, ...lengths].every((value) => isWithin(value, Number.MIN_VALUE))
     ? success({ axes, material, surface })
     : failure('bad-soak-body', {}, JSON.stringify({ shape, material, surface }));
 }
@@ -109,7 +105,7 @@ export function underLamp(
 ): Result<Celsius> {
   const added = (flux * absorptivity) / surface;
   if (
-    !(flux >= 0 && absorptivity >= 0 && absorptivity <= 1 && surface > 0) ||
+    !(isWithin(flux, 0) && isWithin(absorptivity, 0, 1) && isWithin(surface, Number.MIN_VALUE)) ||
     !isTemperature(air) ||
     !isTemperature(air + added)
   )

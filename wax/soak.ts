@@ -3,7 +3,7 @@
 // Limits: constant properties, no melting inside; the surface coefficient is the weakest figure by far.
 
 import { conductionSeries } from './conduction-series.ts';
-import { isTemperature } from './reading-guard.ts';
+import { isTemperature, isWithin } from './reading-guard.ts';
 import { failure, type Result, success } from './result.ts';
 import { diffusivity, type SoakBody } from './soak-body.ts';
 import { cellCount, soakGrid, soakSweep } from './soak-scheme.ts';
@@ -33,7 +33,7 @@ export function soakCelsius(
   seconds: number,
   place: 'core' | 'surface' | 'mean' = 'core',
 ): Result<Celsius> {
-  if (!(seconds >= 0) || !Number.isFinite(seconds)) return failure('bad-duration', {}, seconds);
+  if (!isWithin(seconds, 0)) return failure('bad-duration', {}, seconds);
   if (!isTemperature(start) || !isTemperature(outside))
     return failure('not-a-temperature', {}, `${start}, ${outside}`);
   return success((outside + (start - outside) * soakTheta(body, place)(seconds)) as Celsius);

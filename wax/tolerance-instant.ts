@@ -8,7 +8,7 @@ import {
   releasedMicrometres,
   thermalMicrometres,
 } from './predicted-error.ts';
-import { checkedSeries, type TimedCelsius } from './reading-guard.ts';
+import { checkedSeries, isWithin, type TimedCelsius } from './reading-guard.ts';
 import { likelyReducedSeconds, type RelaxationState } from './reduced-time.ts';
 import { likelyCorner, type ParameterCorner, type RelaxationParameters } from './relaxation-parameters.ts';
 import { meanThermalFactor } from './thermal-rate.ts';
@@ -56,7 +56,7 @@ const path = ({ state, pattern, forecast = [] }: Course): readonly TimedCelsius[
 const firstInstant = (course: Course, corner: ParameterCorner, reducedNow: number): EpochMillis | null => {
   const { pattern, wax, params, tolerance } = course;
   refuseImpossible(pattern);
-  if (!(tolerance > 0 && tolerance < Infinity)) throw new RangeError(`tolerance: ${tolerance} µm`);
+  if (!isWithin(tolerance, Number.MIN_VALUE)) throw new RangeError(`tolerance: ${tolerance} µm`);
   const isMet = (reduced: number, celsius: number) =>
     releasedMicrometres(corner, reduced, pattern.length) +
       thermalMicrometres(pattern, wax, celsius as Celsius) >=

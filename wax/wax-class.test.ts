@@ -33,13 +33,37 @@ describe('The table of wax classes', () => {
     }
   });
 
-  it('keeps a pot from the end of melting on and below the ceiling', () => {
-    for (const id of WAX_CLASS_IDS) {
-      const { potWindow, melting, ceiling } = waxClass(id);
-      if (!potWindow) continue;
-      expect(potWindow.high.value).toBeGreaterThanOrEqual(melting.high.value);
-      expect(ceiling.value).toBeGreaterThan(potWindow.high.value);
-    }
+  it.each(WAX_CLASS_IDS)('keeps a pot of %s from the end of melting on and below the ceiling', (id) => {
+    const { potWindow, melting, ceiling } = waxClass(id);
+    if (!potWindow) return;
+    expect(potWindow.low.value).toBeGreaterThanOrEqual(melting.high.value);
+    expect(ceiling.value).toBeGreaterThan(potWindow.high.value);
+  });
+
+  it.each(WAX_CLASS_IDS)('softens %s below its melting, or uses it wholly melted', (id) => {
+    const { workingWindow, annealWindow, bathWindow, melting } = waxClass(id);
+    for (const softening of [annealWindow, bathWindow])
+      if (softening) expect(softening.high.value).toBeLessThan(melting.low.value);
+    const isUsedMelted = workingWindow.low.value >= melting.high.value;
+    if (!isUsedMelted) expect(workingWindow.high.value).toBeLessThanOrEqual(melting.low.value);
+  });
+
+  it.each(WAX_CLASS_IDS)('stores %s below its melting and its windows', (id) => {
+    const { storageMax, melting, potWindow } = waxClass(id);
+    expect(storageMax.value).toBeLessThan(melting.low.value);
+    if (potWindow) expect(storageMax.value).toBeLessThan(potWindow.low.value);
+  });
+
+  it('gives boxing wax the softening point of its federal description, and a pot above it', () => {
+    const { melting, potWindow } = waxClass('boxing');
+    expect([melting.low.value, melting.high.value]).toEqual([65.6, 77.8]);
+    expect(potWindow?.low.value).toBeGreaterThan(77.8);
+  });
+
+  it('tells inlay wax Type 1, which must be firm in the mouth, from the softer Type 2', () => {
+    const [type1, type2] = [waxClass('inlay-type-1'), waxClass('inlay-type-2')];
+    expect(type1.transition.low.value).toBeGreaterThan(type2.transition.low.value);
+    expect(type1.relaxation.reference.value).toBeGreaterThan(type2.relaxation.reference.value);
   });
 });
 
@@ -95,8 +119,8 @@ describe("A lab's own values", () => {
 });
 
 it('What is computed from several figures stands on the weakest of them', () => {
-  const { latentHeat, melting, transition, doseAllowance } = waxClass('paraffin');
-  expect([latentHeat.standing, weakestStanding(latentHeat, melting.low)]).toEqual(['published', 'published']);
-  expect(weakestStanding(latentHeat, transition.low)).toBe('from memory');
-  expect(weakestStanding(latentHeat, transition.low, doseAllowance)).toBe('common practice');
+  const { density, transition, doseAllowance } = waxClass('paraffin');
+  expect([density.solid.standing, weakestStanding(density.solid)]).toEqual(['published', 'published']);
+  expect(weakestStanding(density.solid, transition.low)).toBe('from memory');
+  expect(weakestStanding(density.solid, transition.low, doseAllowance)).toBe('common practice');
 });

@@ -6,6 +6,7 @@ import { commonPractice, fromMemory } from './wax-value.ts';
 import {
   ADA_24,
   expansionLikeInlay,
+  meltingOfOneWax,
   practice,
   sharedKinetics,
   sharedRelaxation,
@@ -18,7 +19,7 @@ const baseplate = (transitionLow: number, transitionHigh: number, ceiling: numbe
   bathWindow: practice(40, 55),
   ceiling: commonPractice(ceiling, 'pot-maximum-range', { low_celsius: 75, high_celsius: 80 }),
   transition: practice(transitionLow, transitionHigh, 'wax-makers-page'),
-  melting: practice(48, 62),
+  melting: meltingOfOneWax([57, 62], [48, 62], 'baseplate-melting'),
   storageMax: commonPractice(25, 'cool-room'),
   ...expansionLikeInlay(transitionLow),
   expansionLimits: [{ fromCelsius: 25, toCelsius: 40, atMost: fromMemory(0.008, ADA_24) }],

@@ -2,7 +2,7 @@
 // other must flow at 38 °C. ISO 15854:2023 is the current standard; its flow table was not seen.
 
 import type { WaxClass } from './wax-properties.ts';
-import { commonPractice, published } from './wax-value.ts';
+import { commonPractice, fromMemory } from './wax-value.ts';
 import { expansionLikeInlay, practice, sharedKinetics, sharedRelaxation, sharedThermal } from './shared.ts';
 
 const FRAME_TEXT = 'withdrawn-specification';
@@ -23,13 +23,13 @@ const sheet = {
 export const castingThinnerFlow: WaxClass = {
   id: 'casting-thinner-flow',
   name: 'Casting wax, limited flow at 35 °C',
-  flow: [{ test: 'flow', celsius: 35, atMost: published(10, FRAME_TEXT) }],
+  flow: [{ test: 'flow', celsius: 35, atMost: fromMemory(10, FRAME_TEXT) }],
   ...sheet,
 };
 
 export const castingFreerFlow: WaxClass = {
   id: 'casting-freer-flow',
   name: 'Casting wax, must flow at 38 °C',
-  flow: [{ test: 'flow', celsius: 38, atLeast: published(60, FRAME_TEXT) }],
+  flow: [{ test: 'flow', celsius: 38, atLeast: fromMemory(60, FRAME_TEXT) }],
   ...sheet,
 };

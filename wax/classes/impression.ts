@@ -2,7 +2,14 @@
 
 import type { WaxClass } from './wax-properties.ts';
 import { commonPractice, published } from './wax-value.ts';
-import { expansionLikeInlay, practice, sharedKinetics, sharedRelaxation, sharedThermal } from './shared.ts';
+import {
+  expansionLikeInlay,
+  meltingOfOneWax,
+  practice,
+  sharedKinetics,
+  sharedRelaxation,
+  sharedThermal,
+} from './shared.ts';
 
 const POWERS_1978 = 'powers-1978';
 
@@ -20,7 +27,7 @@ export const biteRegistration: WaxClass = {
   workingWindow: practice(43, 55),
   bathWindow: practice(43, 55),
   ceiling: commonPractice(65, 'sensible-maximum'),
-  melting: practice(45, 60),
+  melting: meltingOfOneWax([57, 60], [45, 60]),
   flow: [
     {
       test: 'penetration',
@@ -39,7 +46,7 @@ export const correctiveImpression: WaxClass = {
   workingWindow: practice(40, 45),
   bathWindow: practice(40, 45),
   ceiling: commonPractice(60, 'sensible-maximum'),
-  melting: practice(40, 50),
+  melting: meltingOfOneWax([47, 50], [40, 50]),
   flow: [{ test: 'penetration', celsius: 37, atLeast: published(100, POWERS_1978) }],
   ...impression,
   ...sharedKinetics(50),

@@ -1,26 +1,28 @@
 // Processing waxes: boxing, utility and sticky wax.
 
 import type { WaxClass } from './wax-properties.ts';
-import { commonPractice } from './wax-value.ts';
+import { commonPractice, fromMemory, span } from './wax-value.ts';
 import { expansionLikeInlay, practice, sharedKinetics, sharedRelaxation, sharedThermal } from './shared.ts';
 
 const pliable = {
-  potWindow: practice(60, 65),
-  ceiling: commonPractice(70, 'pot-maximum-range', { low_celsius: 65, high_celsius: 70 }),
   transition: practice(25, 35),
-  melting: practice(45, 60),
   storageMax: commonPractice(23, 'below-softening'),
   ...expansionLikeInlay(25),
   ...sharedThermal,
-  ...sharedKinetics(62),
   relaxation: sharedRelaxation(25),
 } as const;
+
+/** Its federal description wants it to soften from 65.6 to 77.8 °C by ring and ball, so a pot stands above that. */
 
 export const boxing: WaxClass = {
   id: 'boxing',
   name: 'Boxing wax',
   workingWindow: practice(21, 25, 'pliable-by-hand'),
+  potWindow: practice(80, 88, 'above-melting-for-pots'),
+  ceiling: commonPractice(98, 'above-melting-for-ceilings'),
+  melting: span(fromMemory, 65.6, 77.8, 'boxing-ring-and-ball'),
   flow: [],
+  ...sharedKinetics(84),
   ...pliable,
 };
 
@@ -28,6 +30,10 @@ export const utility: WaxClass = {
   id: 'utility',
   name: 'Utility wax',
   workingWindow: practice(21, 24, 'pliable-and-tacky'),
+  potWindow: practice(60, 65),
+  ceiling: commonPractice(70, 'pot-maximum-range', { low_celsius: 65, high_celsius: 70 }),
+  melting: practice(45, 60),
+  ...sharedKinetics(62),
   flow: [
     {
       test: 'flow',
@@ -42,8 +48,8 @@ export const utility: WaxClass = {
 export const sticky: WaxClass = {
   id: 'sticky',
   name: 'Sticky wax',
-  workingWindow: practice(65, 80, 'used-melted'),
-  potWindow: practice(65, 80),
+  workingWindow: practice(72, 80, 'used-melted'),
+  potWindow: practice(72, 80, 'used-melted'),
   ceiling: commonPractice(90, 'pot-maximum'),
   transition: practice(30, 43, 'between-flow-limits'),
   melting: practice(60, 70),
@@ -54,6 +60,6 @@ export const sticky: WaxClass = {
   ],
   ...expansionLikeInlay(30),
   ...sharedThermal,
-  ...sharedKinetics(72),
+  ...sharedKinetics(76),
   relaxation: sharedRelaxation(30),
 };

@@ -3,10 +3,23 @@
 
 import type { Technique } from './technique.ts';
 import type { RelaxationProperties, WaxClass } from './wax-properties.ts';
-import { commonPractice, fromMemory, published, span, type WaxSpan, type WaxValue } from './wax-value.ts';
+import { commonPractice, fromMemory, span, type WaxSpan, type WaxValue } from './wax-value.ts';
 
 export const practice = (low: number, high: number, code = 'laboratory-practice'): WaxSpan =>
   span(commonPractice, low, high, code);
+
+/**
+ * The melting of one wax, assumed within the trade's range across all grades of the class: above where the class is
+ * softened for work, since a piece that is softened there keeps its shape.
+ */
+export const meltingOfOneWax = (
+  [low, high]: readonly [number, number],
+  [gradesLow, gradesHigh]: readonly [number, number],
+  code = 'melting-of-one-wax',
+): WaxSpan => {
+  const grades = { low_celsius: gradesLow, high_celsius: gradesHigh };
+  return { low: commonPractice(low, code, grades), high: commonPractice(high, code, grades) };
+};
 
 export const ADA_4 = 'ada-4';
 export const ADA_24 = 'ada-24';
@@ -21,11 +34,11 @@ export const sharedThermal = {
     liquid: fromMemory(0.15, 'crc-liquid-conductivity'),
   },
   density: {
-    solid: published(900, 'encyclopaedia-density'),
+    solid: commonPractice(900, 'density-as-paraffin'),
     liquid: fromMemory(780, 'crc-liquid-density'),
   },
   heatCapacity: {
-    solid: published(2500, 'encyclopaedia-heat-capacity'),
+    solid: commonPractice(2500, 'encyclopaedia-heat-capacity'),
     liquid: commonPractice(2200, 'liquid-heat-capacity'),
   },
   latentHeat: commonPractice(180e3, 'latent-heat-of-blends'),

@@ -3,6 +3,7 @@
 // linearly from -45 to 130 °C. Sources: the makers' published register tables (from memory, each row verified by
 // arithmetic). A power-on code is named, not hidden: a pot can truly be at 85 °C, so whoever reads decides.
 
+import { isWithin } from '../reading-guard.ts';
 import { failure, type Result, success } from '../result.ts';
 import type { Celsius } from '../units.ts';
 
@@ -45,7 +46,7 @@ export function oneWireCelsius(code: number, bits: OneWireBits = 12): Result<One
 
 /** The nearest code; the inverse of `oneWireCelsius` to half a step. */
 export function oneWireCode(celsius: Celsius, bits: OneWireBits = 12): Result<number> {
-  if (!(celsius >= ONE_WIRE_LEAST && celsius <= ONE_WIRE_MOST))
+  if (!isWithin(celsius, ONE_WIRE_LEAST, ONE_WIRE_MOST))
     return failure(
       'outside-probe-range',
       { least_celsius: ONE_WIRE_LEAST, most_celsius: ONE_WIRE_MOST },
@@ -67,7 +68,7 @@ export function linearWordCelsius(code: number): Result<Celsius> {
 }
 
 export function linearWordCode(celsius: Celsius): Result<number> {
-  if (!(celsius >= WORD_LEAST && celsius <= WORD_LEAST + WORD_SPAN))
+  if (!isWithin(celsius, WORD_LEAST, WORD_LEAST + WORD_SPAN))
     return failure(
       'outside-probe-range',
       { least_celsius: WORD_LEAST, most_celsius: WORD_LEAST + WORD_SPAN },

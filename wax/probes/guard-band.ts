@@ -3,7 +3,7 @@
 // Source: JCGM 106:2012, clause 8.3 (normal measurement error, flat prior); decision rule form of ISO 14253-1; from memory.
 
 import { normalProbability, normalQuantile } from '../normal-distribution.ts';
-import { isTemperature } from '../reading-guard.ts';
+import { isTemperature, isWithin } from '../reading-guard.ts';
 import { failure, type Result, success } from '../result.ts';
 
 export type GuardedVerdict = 'inside' | 'too-close' | 'outside';
@@ -31,9 +31,8 @@ export function guardedDecision(celsius: number, limit: GuardedLimit): Result<Gu
   const { uncertainty, risk = 0.05 } = limit;
   if (!isTemperature(celsius) || !isTemperature(limit.limit))
     return failure('not-a-temperature', {}, `${celsius}, ${limit.limit}`);
-  if (!(uncertainty >= 0) || !Number.isFinite(uncertainty))
-    return failure('bad-uncertainty', {}, uncertainty);
-  if (!(risk > 0 && risk <= 0.5)) return failure('bad-risk', {}, risk);
+  if (!isWithin(uncertainty, 0)) return failure('bad-uncertainty', {}, uncertainty);
+  if (!isWithin(risk, Number.MIN_VALUE, 0.5)) return failure('bad-risk', {}, risk);
   const beyond = limit.side === 'most' ? celsius - limit.limit : limit.limit - celsius;
   const standard = uncertainty / 2;
   const guard = standard === 0 ? 0 : standard * normalQuantile(1 - risk);

@@ -2,6 +2,7 @@
 // Callendar-Van Dusen with the coefficients of IEC 60751:2022 (the same since 1995); it refuses the superseded ones
 // of the years before ITS-90, which still circulate and are wrong by up to 0.04 K in this range.
 
+import { isWithin } from '../reading-guard.ts';
 import { failure, type Result, success } from '../result.ts';
 import type { Celsius } from '../units.ts';
 
@@ -38,7 +39,7 @@ const slope = (t: number): number => {
 
 /** Ohms of an ideal thermometer; -200 to 850 °C. */
 export function platinumOhms(kind: PlatinumKind, celsius: Celsius): Result<number> {
-  if (!(celsius >= LEAST && celsius <= MOST))
+  if (!isWithin(celsius, LEAST, MOST))
     return failure('outside-probe-range', { least_celsius: LEAST, most_celsius: MOST }, celsius);
   return success(NOMINAL[kind] * ratio(celsius));
 }
@@ -49,7 +50,12 @@ export function platinumOhms(kind: PlatinumKind, celsius: Celsius): Result<numbe
  */
 export function platinumCelsius(kind: PlatinumKind, ohms: number, leadOhms = 0): Result<Celsius> {
   const r = (ohms - leadOhms) / NOMINAL[kind];
-  if (!Number.isFinite(r) || r < ratio(LEAST) - ROUNDING || r > ratio(MOST) + ROUNDING)
+  if (
+    !Number.isFinite(ohms) ||
+    !isWithin(leadOhms, 0) ||
+    r < ratio(LEAST) - ROUNDING ||
+    r > ratio(MOST) + ROUNDING
+  )
     return failure('outside-probe-range', { least_celsius: LEAST, most_celsius: MOST }, ohms);
   const { a, b } = PLATINUM;
   let t = (-a + Math.sqrt(a * a - 4 * b * (1 - r))) / (2 * b);

@@ -3,7 +3,7 @@
 // the GUM (JCGM 100:2008, clause 5.1): what the points share (the reference thermometer) stays whole, what each has
 // alone (scatter) is weighted. Beyond the points the weights grow, and with them the uncertainty.
 
-import { isTemperature } from '../reading-guard.ts';
+import { isTemperature, isWithin } from '../reading-guard.ts';
 import { failure, type Result, success } from '../result.ts';
 import type { Celsius } from '../units.ts';
 
@@ -39,10 +39,10 @@ export function probeCalibration(
   resolution = 0,
 ): Result<ProbeCalibration> {
   if (points.length < 2 || points.length > 3) return failure('bad-calibration-points', {}, points.length);
-  if (!(referenceUncertainty >= 0 && resolution >= 0 && Number.isFinite(referenceUncertainty + resolution)))
+  if (!isWithin(referenceUncertainty, 0) || !isWithin(resolution, 0))
     return failure('bad-uncertainty', {}, `${referenceUncertainty}, ${resolution}`);
   for (const { reading, reference, scatter } of points) {
-    if (!isTemperature(reading) || !isTemperature(reference) || !(scatter >= 0) || !Number.isFinite(scatter))
+    if (!isTemperature(reading) || !isTemperature(reference) || !isWithin(scatter, 0))
       return failure('bad-calibration-points', {}, reading);
     if (Math.abs(reference - reading) > FURTHEST_OFF)
       return failure('probe-too-far-off', { most_celsius_difference: FURTHEST_OFF }, reading);

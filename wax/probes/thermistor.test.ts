@@ -26,6 +26,23 @@ describe('thermistor', () => {
     );
   });
 
+  it('takes a negative third coefficient as long as the curve turns outside the range in use', () => {
+    const bent: SteinhartHart = { a: 8.5e-4, b: 2.75e-4, c: -4e-8 };
+    fc.assert(
+      fc.property(fc.double({ min: 0, max: 130, noNaN: true }), (t) => {
+        const ohms = thermistorOhms(bent, celsius(t));
+        const warmer = thermistorOhms(bent, celsius(t + 1));
+        const back = ohms.ok ? thermistorCelsius(bent, ohms.value) : ohms;
+        return (
+          ohms.ok && warmer.ok && warmer.value < ohms.value && back.ok && Math.abs(back.value - t) < 1e-8
+        );
+      }),
+    );
+    // The slope b + 3 c (ln R)² is nought at ln R = 9.1: 9 kΩ, about 25 °C on this curve.
+    const turned = thermistorCelsius({ a: 4e-4, b: 4.5e-4, c: -1.8e-6 }, 10_000);
+    expect(turned.ok ? null : turned.problem.code).toBe('bad-thermistor-coefficients');
+  });
+
   it('equals the beta equation when the cubic term is nought', () => {
     const [r25, beta] = [10_000, 3950];
     const twoTerms = { a: 1 / 298.15 - Math.log(r25) / beta, b: 1 / beta, c: 0 };

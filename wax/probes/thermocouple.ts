@@ -2,6 +2,7 @@
 // Source: NIST ITS-90 Thermocouple Database, NIST Monograph 175 (1993), also IEC 60584-1; coefficients as many public sources quote them alike. The printed
 // inverse polynomials are off by up to 0.05 K, so the direct function is inverted by Newton's method instead.
 
+import { isWithin } from '../reading-guard.ts';
 import { failure, type Result, success } from '../result.ts';
 import type { Celsius } from '../units.ts';
 
@@ -77,7 +78,7 @@ export function thermocoupleMillivolts(
 ): Result<number> {
   const reference = REFERENCE[type];
   for (const t of [hot, coldJunction])
-    if (!(t >= reference.least && t <= reference.most))
+    if (!isWithin(t, reference.least, reference.most))
       return failure(
         'outside-probe-range',
         { least_celsius: reference.least, most_celsius: reference.most },
@@ -97,12 +98,16 @@ export function thermocoupleCelsius(
 ): Result<Celsius> {
   const reference = REFERENCE[type];
   const { least, most } = reference;
-  if (!(coldJunction >= least && coldJunction <= most))
+  if (!isWithin(coldJunction, least, most))
     return failure('outside-probe-range', { least_celsius: least, most_celsius: most }, coldJunction);
   const target = millivolts + voltage(reference, coldJunction);
   // Below about -250 °C a degree is worth a microvolt or two and the curve flattens: no reading is made of that.
   const coldest = Math.max(least, -250);
-  if (!(target >= voltage(reference, coldest) && target <= voltage(reference, most)))
+  if (
+    !Number.isFinite(millivolts) ||
+    target < voltage(reference, coldest) ||
+    target > voltage(reference, most)
+  )
     return failure('outside-probe-range', { least_celsius: coldest, most_celsius: most }, millivolts);
   let t = Math.min(most, Math.max(coldest, target / 0.04));
   for (let pass = 0; pass < 60; pass++) {

@@ -133,7 +133,7 @@ describe('waiting patterns', () => {
     // Cool when asked, but each afternoon is warm: the coming afternoon counts before it is there.
     const isAfternoon = (second: number) => second > 8 * HOUR && second < 14 * HOUR;
     const cool = every(600, 0, 25 * HOUR, (second) => (isAfternoon(second) ? 24 : 18));
-    const roomy = place('shelf', { patterns: [{ ...pattern, tolerance_micrometres: 120 }] });
+    const roomy = place('shelf', { patterns: [{ ...pattern, tolerance_micrometres: 100 }] });
     const stands = patternOutlooks(run(cool, roomy).state, roomy)[0];
     const { toleranceIfSteadyAt: steady, toleranceByForecastAt: forecast } = stands ?? {};
     expect(forecast).toBeLessThan(steady ?? 0);
