@@ -60,7 +60,7 @@ describe('The table of wax classes', () => {
     expect(potWindow?.low.value).toBeGreaterThan(77.8);
   });
 
-  it('tells inlay wax Type 1, which must be firm in the mouth, from the softer Type 2', () => {
+  it('lets inlay wax Type 1, which must be firm in the mouth, soften higher than Type 2', () => {
     const [type1, type2] = [waxClass('inlay-type-1'), waxClass('inlay-type-2')];
     expect(type1.transition.low.value).toBeGreaterThan(type2.transition.low.value);
     expect(type1.relaxation.reference.value).toBeGreaterThan(type2.relaxation.reference.value);
