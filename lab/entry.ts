@@ -6,12 +6,21 @@ import type { EpochMillis } from '../wax/units.ts';
 import type { Act } from './act.ts';
 import type { Reading } from './reading.ts';
 
+/** `live`: measured just now. `past`: kept back somewhere, so that it shows how it was. */
+export type Timing = 'live' | 'past';
+
 export interface ReadingsEntry {
   readonly kind: 'readings';
   /** When the message arrived, by the collector's clock. */
   readonly receivedAt: EpochMillis;
   readonly gateway: string;
   readonly readings: readonly Reading[];
+  /** `arrival`: the message bore no times. Absent: instants are as the clock of the gateway stamped them. */
+  readonly stampedBy?: 'arrival';
+  /** Set where readings are qualified, and instants are corrected with it; absent in the journal. */
+  readonly timing?: Timing;
+  /** Set with it: how far the gateway's clock is steadily behind, milliseconds; null while it is not steady. */
+  readonly clockLagMillis?: number | null;
 }
 
 /** A gateway, or its last will, reported it online or offline. */

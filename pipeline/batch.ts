@@ -9,6 +9,7 @@ import type { Refusal } from '../alerts/watch/life/refusal.ts';
 import type { Rejection } from '../collector/decode/rejection.ts';
 import type { DamagedSpan, Tail } from '../collector/journal/journal.ts';
 import type { Qualify, QualifyState } from '../collector/qualify/qualify.ts';
+import type { StoredCelsius } from '../collector/qualify/times.ts';
 import type { Entry } from '../lab/entry.ts';
 import type { Lab } from '../lab/lab.ts';
 import type { Reading } from '../lab/reading.ts';
@@ -65,14 +66,47 @@ export const isUrgent = ({ alarmChanges, rejections, damaged, acts, tickedAt }: 
   damaged.length > 0 ||
   acts.size > 0;
 
+export interface JudgingParts {
+  readonly watch: Watch;
+  readonly qualify: Qualify;
+  /** What the store keeps. */
+  readonly stored: StoredCelsius;
+}
+
+/** What is kept with the commit of these: asked of the store first, as only what is late or again is asked for. */
+function keptBefore(held: readonly Reading[], stored: StoredCelsius) {
+  let values: Map<string, number> | null = null;
+  const keyOf = (probe: string, at: number): string => `${at} ${probe}`;
+  const add = (readings: readonly Reading[], into: Map<string, number>) => {
+    for (const { probe, at, celsius } of readings) into.set(keyOf(probe, at), celsius);
+  };
+  const later: Reading[] = [];
+  return {
+    celsiusAt: (probe: string, at: number): number | null => {
+      const inStore = stored(probe, at);
+      if (inStore !== null) return inStore;
+      if (values === null) {
+        values = new Map();
+        add(held, values);
+      }
+      add(later.splice(0), values);
+      return values.get(keyOf(probe, at)) ?? null;
+    },
+    add: (readings: readonly Reading[]) => {
+      later.push(...readings);
+    },
+  };
+}
+
 /** The batch with the entries of `tail` qualified and judged. */
 export function judgeMore(
   batch: Batch,
   tail: Tail,
   lab: Lab,
-  { watch, qualify }: { readonly watch: Watch; readonly qualify: Qualify },
+  { watch, qualify, stored }: JudgingParts,
 ): Batch {
-  const qualified = qualifyAll(batch.qualifyState, tail, lab, qualify);
+  const kept = keptBefore(batch.readings, stored);
+  const qualified = qualifyAll(batch.qualifyState, tail, lab, qualify, kept);
   const judged = watchAll(batch.watchState, qualified.entries, lab, watch);
   return {
     readings: [...batch.readings, ...qualified.entries.flatMap(({ entry }) => readingsOf(entry))],
@@ -99,17 +133,24 @@ const NO_READINGS: readonly Reading[] = [];
 const readingsOf = (entry: Entry): readonly Reading[] =>
   entry.kind === 'readings' ? entry.readings : NO_READINGS;
 
-function qualifyAll(before: QualifyState, tail: Tail, lab: Lab, qualify: Qualify) {
+function qualifyAll(
+  before: QualifyState,
+  tail: Tail,
+  lab: Lab,
+  qualify: Qualify,
+  kept: ReturnType<typeof keptBefore>,
+) {
   const state: Record<string, unknown> = { ...before };
   const changed: string[] = [];
   const rejections: Rejection[] = [];
   const entries: Placed[] = [];
   let tickedAt: EpochMillis | null = null;
   for (const [index, raw] of tail.entries.entries()) {
-    const step = qualify(state, raw, lab);
+    const step = qualify(state, raw, lab, kept.celsiusAt);
     changed.push(...step.changedParts);
     rejections.push(...step.rejections);
     if (step.entry === null) continue;
+    kept.add(readingsOf(step.entry));
     if (step.entry.kind === 'tick') tickedAt = step.entry.receivedAt;
     entries.push({ entry: step.entry, offset: tail.offsets[index] ?? tail.next });
   }

@@ -22,6 +22,7 @@ import {
   emptyBatch,
   isUrgent,
   type Judged,
+  type JudgingParts,
   judgeMore,
   QUALIFY_PREFIX,
   UNREAD_PREFIX,
@@ -201,6 +202,11 @@ export class Pipeline {
     return isUrgent(held) || held.readings.length >= MOST_HELD || (this.#wantsAll && !this.#isBehind());
   }
 
+  #judgingParts(): JudgingParts {
+    const { watch, qualify, store } = this.#parts;
+    return { watch, qualify, stored: store.celsiusAt };
+  }
+
   #judge(): void {
     const held = this.#held ?? emptyBatch(this.#watchState, this.#qualifyState, this.#offset);
     const tail = this.#parts.reader.read(held.offset, this.#parts.journalEnd(), BATCH_BYTES);
@@ -213,7 +219,7 @@ export class Pipeline {
       return;
     }
     try {
-      this.#held = judgeMore(held, part, this.#parts.lab(), this.#parts);
+      this.#held = judgeMore(held, part, this.#parts.lab(), this.#judgingParts());
     } catch (error) {
       if (first === undefined) throw error;
       if (isSingly || part.entries.length === 1) this.#judgeWithout(held, part, first, error);
@@ -225,7 +231,12 @@ export class Pipeline {
   #judgeWithout(held: Batch, part: Tail, entry: Entry, error: unknown): void {
     const setAside = setAsideOf(entry, error);
     const rejection = rejectionFor(entry, setAside, this.#parts.lab().site.id);
-    const judged = judgeMore(held, { ...part, entries: [rejection] }, this.#parts.lab(), this.#parts);
+    const judged = judgeMore(
+      held,
+      { ...part, entries: [rejection] },
+      this.#parts.lab(),
+      this.#judgingParts(),
+    );
     const isAct = entry.kind === 'act';
     const acts = isAct ? new Map([...judged.acts, [part.next, ENTRY_SET_ASIDE]]) : judged.acts;
     this.#held = { ...judged, acts };

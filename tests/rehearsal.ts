@@ -2,7 +2,8 @@
 // seconds after a Wednesday morning.
 
 import type { Act } from '../lab/act.ts';
-import type { ActEntry, GatewayEntry, ReadingsEntry, TickEntry } from '../lab/entry.ts';
+import { qualify } from '../collector/qualify/qualify.ts';
+import type { ActEntry, Entry, GatewayEntry, ReadingsEntry, TickEntry } from '../lab/entry.ts';
 import type { Lab, Probe } from '../lab/lab.ts';
 import type { Quality } from '../lab/reading.ts';
 import type { Station } from '../lab/station.ts';
@@ -86,3 +87,15 @@ export const actAt = (second: number, act: Act): ActEntry => ({
   receivedAt: instant(second),
   act,
 });
+
+/** The entries as the rules see them: times corrected, what was there before left out. */
+export function qualified(entries: readonly Entry[], lab: Lab): readonly Entry[] {
+  const parts: Record<string, unknown> = {};
+  const kept = new Map<string, number>();
+  return entries.flatMap((raw) => {
+    const { entry } = qualify(parts, raw, lab, (probe, at) => kept.get(`${probe} ${at}`) ?? null);
+    if (entry?.kind === 'readings')
+      for (const { probe, at, celsius: value } of entry.readings) kept.set(`${probe} ${at}`, value);
+    return entry ?? [];
+  });
+}

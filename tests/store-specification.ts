@@ -113,6 +113,22 @@ export function storeSpecification(name: string, open: () => Promise<StoreUnderT
       expect(await everything('dip-wax')).toEqual(rows);
     });
 
+    it('keeps the first value of an instant, and answers which one it is at once and after a restart', async () => {
+      const rows = [reading('dip-wax', START, 88), reading('dip-wax', START + 10_000, 89)];
+      await test.commit({ readings: rows });
+      await test.commit({
+        readings: [reading('dip-wax', START, 150), reading('dip-wax', START + 20_000, 90)],
+      });
+      const kept = () =>
+        [0, 1, 10_000, 20_000].map((after) => test.store().celsiusAt('dip-wax', START + after));
+      expect(kept()).toEqual([88, null, 89, 90]);
+      expect(test.store().celsiusAt('none', START)).toBeNull();
+      await test.settled();
+      expect((await everything('dip-wax')).map((row) => row.celsius)).toEqual([88, 89, 90]);
+      await test.reopen();
+      expect(kept()).toEqual([88, null, 89, 90]);
+    });
+
     it('puts a late reading in its place', async () => {
       await test.commit({ readings: [reading('dip-wax', START + 60_000, 90)] });
       await test.commit({ readings: [reading('dip-wax', START, 85)] });

@@ -126,6 +126,7 @@ export const PROBLEMS = {
     'time-too-old',
     'time-in-future',
     'clock-ahead',
+    'clock-not-set',
     'unit-missing',
     'unit-not-temperature',
     'value-not-a-number',
@@ -145,6 +146,7 @@ export const PROBLEMS = {
     'other-site',
     'reserved-topic',
     'probe-of-another-gateway',
+    'contradicts-stored',
   ]),
   ...problems('broker-and-journal', null, [
     'broker-needs-login',

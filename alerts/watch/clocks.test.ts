@@ -4,12 +4,12 @@
 import { describe, expect, it } from 'vitest';
 import type { Entry } from '../../lab/entry.ts';
 import type { Quality } from '../../lab/reading.ts';
-import { instant, potLab, readingOf, tickAt } from '../../tests/rehearsal.ts';
+import { instant, potLab, qualified, readingOf, tickAt } from '../../tests/rehearsal.ts';
 import { waxWatch } from './wax-watch.ts';
 
 const HOUR = 3600;
 const lab = potLab();
-const run = (entries: readonly Entry[]) => waxWatch.stepAll(waxWatch.initial(), entries, lab);
+const run = (entries: readonly Entry[]) => waxWatch.stepAll(waxWatch.initial(), qualified(entries, lab), lab);
 
 /** A pot every ten seconds: at 90 °C, from second 900 on at 160 °C; `offset` in seconds of what the gateway stamps. */
 const pot = (
@@ -28,7 +28,7 @@ const pot = (
 /** Seconds from the first hot reading until the alarm was raised as present; null when it never was. */
 const raisedAfter = (entries: readonly Entry[], rule: 'fire-risk' | 'over-ceiling', hotFrom: number) => {
   let state = waxWatch.initial();
-  for (const entry of entries) {
+  for (const entry of qualified(entries, lab)) {
     const step = waxWatch.step(state, entry, lab);
     state = step.state;
     const isRaised = step.alarmChanges.some(

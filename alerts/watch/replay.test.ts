@@ -7,6 +7,7 @@ import {
   gatewaySays,
   labOf,
   probeOf,
+  qualified,
   readingOf,
   shelf,
   tickAt,
@@ -105,9 +106,9 @@ describe('a replay', () => {
         const twice = entries.flatMap((one): readonly Entry[] =>
           one.kind === 'readings' ? [one, one] : [one],
         );
-        const once = findingsAcross(entries, []);
-        const again = findingsAcross(twice, []);
-        expect([again.findings, again.changes]).toEqual([once.findings, once.changes]);
+        expect(findingsAcross(qualified(twice, lab), [])).toEqual(
+          findingsAcross(qualified(entries, lab), []),
+        );
       }),
       { numRuns: 150 },
     );

@@ -35,6 +35,7 @@ export const decodePlainNumber = (message: Message, gateway: string, probe: stri
         kind: 'readings',
         receivedAt: message.receivedAt,
         gateway,
+        stampedBy: 'arrival',
         readings: [
           {
             probe,

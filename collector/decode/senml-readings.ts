@@ -5,7 +5,7 @@ import type { Reading } from '../../lab/reading.ts';
 import { failure, type Result, success } from '../../wax/result.ts';
 import { ABSOLUTE_ZERO_CELSIUS, epochMillis, MILLIS_PER_SECOND } from '../../wax/units.ts';
 import { probeId } from './identifier.ts';
-import { AGELESS, type MeasuredAt, clockAhead, measuredAt } from './measured-at.ts';
+import { AGELESS, canBeHeld, clockProblem, noInstant } from './measured-at.ts';
 import type { Decoded, Message } from './message.ts';
 import { reject } from './reject.ts';
 import type { Rejection } from './rejection.ts';
@@ -28,66 +28,75 @@ const celsiusOf = (record: ResolvedRecord): Result<number> => {
 const probeOf = (name: string): Result<string> =>
   probeId(name.slice(Math.max(name.lastIndexOf('/'), name.lastIndexOf(':')) + 1));
 
-const readingOf = (
-  record: ResolvedRecord,
-  message: Message,
-): Result<{ reading: Reading; believed: MeasuredAt }> => {
+/** A time later than now by more than jitter is no time from now but the running time of a clock never set. */
+const MOST_FROM_NOW_MILLIS = 5 * MILLIS_PER_SECOND;
+
+interface StampedReading {
+  readonly reading: Reading;
+  /** Whether the instant was stamped by the gateway's clock; else it follows from the arrival. */
+  readonly isStamped: boolean;
+}
+
+const stampOf = ({ time, timeIsAbsolute }: ResolvedRecord, receivedAt: number) => {
+  const millis = Math.round(time * MILLIS_PER_SECOND);
+  const fromNow = millis - receivedAt;
+  return timeIsAbsolute || fromNow <= MOST_FROM_NOW_MILLIS
+    ? { stamp: millis, isStamped: timeIsAbsolute }
+    : { stamp: fromNow, isStamped: true };
+};
+
+const readingOf = (record: ResolvedRecord, message: Message): Result<StampedReading> => {
   const degrees = celsiusOf(record);
   if (!degrees.ok) return degrees;
   const probe = probeOf(record.name);
   if (!probe.ok) return probe;
   const value = temperature(degrees.value);
   if (!value.ok) return value;
-  if (!record.timeIsAbsolute && message.delivery === 'retained') return { ok: false, problem: AGELESS };
-  const believed = measuredAt(Math.round(record.time * MILLIS_PER_SECOND), message.receivedAt);
-  if (!believed.ok) return believed;
-  const isCertain = record.timeIsAbsolute || message.delivery === 'live';
+  const { stamp, isStamped } = stampOf(record, message.receivedAt);
+  if (!isStamped && message.delivery === 'retained') return { ok: false, problem: AGELESS };
+  const impossible = noInstant(stamp, message.receivedAt);
+  if (impossible !== null && (!isStamped || !canBeHeld(stamp))) return { ok: false, problem: impossible };
+  // What the broker keeps may be of any age, and such a clock does not tell it.
+  if (message.delivery === 'retained' && clockProblem(stamp, message.receivedAt) !== null)
+    return { ok: false, problem: AGELESS };
   return success({
-    believed: believed.value,
+    isStamped,
     reading: {
       probe: probe.value,
-      at: believed.value.at,
+      at: epochMillis(stamp),
       celsius: value.value,
-      quality: isCertain ? 'good' : 'uncertain-time',
+      quality: isStamped || message.delivery === 'live' ? 'good' : 'uncertain-time',
     },
   });
 };
 
 export const senmlReadings = (message: Message, gateway: string, pack: ResolvedPack): Decoded => {
+  const { receivedAt } = message;
   const rejections: Rejection[] = pack.problems.map((problem) => reject(message, problem));
-  const readings: Reading[] = [];
-  let aheadMillis = 0;
+  const stamped: Reading[] = [];
+  const unstamped: Reading[] = [];
   for (const record of pack.records) {
     const made = readingOf(record, message);
     if (!made.ok) rejections.push(reject(message, made.problem));
-    else {
-      readings.push(made.value.reading);
-      aheadMillis = Math.max(aheadMillis, made.value.believed.aheadMillis);
-    }
+    else (made.value.isStamped ? stamped : unstamped).push(made.value.reading);
   }
-  if (aheadMillis > 0) rejections.push(reject(message, clockAhead(aheadMillis)));
+  // Beside instants of this lab one that is none is a mistake; alone they show a wrong clock.
+  const possible = stamped.filter(({ at }) => noInstant(at, receivedAt) === null);
+  const taken = possible.length > 0 ? possible : stamped;
+  if (taken.length < stamped.length)
+    for (const { at } of stamped) {
+      const impossible = noInstant(at, receivedAt);
+      if (impossible !== null) rejections.push(reject(message, impossible));
+    }
+  const newest = taken.reduce((latest, { at }) => Math.max(latest, at), Number.NEGATIVE_INFINITY);
+  const wrong = taken.length > 0 ? clockProblem(newest, receivedAt) : null;
+  if (wrong !== null) rejections.push(reject(message, wrong));
+  const entry = { kind: 'readings' as const, receivedAt, gateway };
   return {
-    entries:
-      readings.length === 0
-        ? []
-        : [
-            {
-              kind: 'readings',
-              receivedAt: message.receivedAt,
-              gateway,
-              readings: setBack(readings, aheadMillis),
-            },
-          ],
+    entries: [
+      ...(taken.length > 0 ? [{ ...entry, readings: taken }] : []),
+      ...(unstamped.length > 0 ? [{ ...entry, readings: unstamped, stampedBy: 'arrival' as const }] : []),
+    ],
     rejections,
   };
 };
-
-/** A pack from a clock that is ahead is moved as a whole, so that its newest reading is of now and order stays. */
-function setBack(readings: readonly Reading[], aheadMillis: number): readonly Reading[] {
-  if (aheadMillis === 0) return readings;
-  return readings.map((reading) => ({
-    ...reading,
-    at: epochMillis(reading.at - aheadMillis),
-    quality: 'uncertain-time',
-  }));
-}

@@ -10,6 +10,7 @@ import { rejectionEntries } from '../decode/rejection.ts';
 import type { Journal } from '../journal/journal.ts';
 import { JournalFailure } from '../journal/journal-failure.ts';
 import { openJournal } from '../journal/open-journal.ts';
+import { arrivalInstants } from './arrival-instants.ts';
 import type { BrokerEvents, BrokerSide } from './broker-side.ts';
 import { CommitQueue } from './commit-queue.ts';
 import { startEmbeddedBroker } from './embedded-broker.ts';
@@ -58,6 +59,8 @@ class Reports {
   }
 }
 
+const apart = arrivalInstants();
+
 const brokerEvents = (queue: CommitQueue, reports: Reports): BrokerEvents => ({
   arrived: ({ topic, payload, delivery }, acknowledge) => {
     const { counts } = reports;
@@ -65,10 +68,9 @@ const brokerEvents = (queue: CommitQueue, reports: Reports): BrokerEvents => ({
     const decoded = decodeMessage({ topic, payload, receivedAt, delivery, site: options.site });
     counts.received += 1;
     counts.rejected += decoded.rejections.length;
+    const readings = apart(decoded.entries);
     const entries =
-      decoded.rejections.length === 0
-        ? decoded.entries
-        : [...decoded.entries, ...rejectionEntries(decoded.rejections)];
+      decoded.rejections.length === 0 ? readings : [...readings, ...rejectionEntries(decoded.rejections)];
     queue.add(entries, () => {
       counts.acknowledged += 1;
       acknowledge();

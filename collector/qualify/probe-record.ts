@@ -2,6 +2,7 @@
 
 import type { Quality } from '../../lab/reading.ts';
 import type { EpochMillis } from '../../wax/units.ts';
+import type { GatewayClock } from './gateway-clock.ts';
 import type { PowerOnDoubt } from './power-on-value.ts';
 
 export interface ProbeRecord {
@@ -16,12 +17,17 @@ export interface ProbeRecord {
   /** Newest reading that was believed, before correction. */
   readonly lastGood: { readonly at: EpochMillis; readonly raw: number } | null;
   readonly doubt: PowerOnDoubt | null;
+  /** Latest instant of all of its readings, where `at` was of a clock that ran ahead; absent: `at`. */
+  readonly newestAt?: EpochMillis;
 }
 
 export interface GatewayRecord {
-  readonly online: boolean;
-  /** When it last reported that, by the collector's clock. */
-  readonly reportedAt: EpochMillis;
+  /** As it last reported, or as it shows by delivering; null while it has done neither. */
+  readonly online: boolean | null;
+  /** When it last reported that, by the collector's clock; null while it never did. */
+  readonly reportedAt: EpochMillis | null;
+  /** Null or absent while it has delivered nothing with times of its own. */
+  readonly clock?: GatewayClock | null;
 }
 
 /** Plain JSON in parts, `probe/{id}` and `gateway/{id}`; parts are replaced, never mutated. */

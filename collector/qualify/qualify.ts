@@ -7,17 +7,27 @@ import type { Entry, ReadingsEntry } from '../../lab/entry.ts';
 import type { Lab, Probe } from '../../lab/lab.ts';
 import type { Quality, Reading } from '../../lab/reading.ts';
 import { STATION_KIND_FACTS } from '../../lab/station-kinds.ts';
-import { ABSOLUTE_ZERO_CELSIUS, celsius, MILLIS_PER_MINUTE } from '../../wax/units.ts';
+import type { ProblemValues } from '../../wax/result.ts';
+import {
+  ABSOLUTE_ZERO_CELSIUS,
+  type Celsius,
+  celsius,
+  epochMillis,
+  MILLIS_PER_MINUTE,
+} from '../../wax/units.ts';
 import { type Rejection, rejectionOf, SAMPLE_BYTES } from '../decode/rejection.ts';
+import type { GatewayClock } from './gateway-clock.ts';
 import { powerOnDoubt } from './power-on-value.ts';
 import {
   gatewayPart,
+  type GatewayRecord,
   gatewayRecord,
   type ProbeRecord,
   probePart,
   probeRecord,
   type QualifyState,
 } from './probe-record.ts';
+import { type StoredCelsius, takeTimes } from './times.ts';
 
 export type { QualifyState };
 
@@ -28,8 +38,16 @@ export interface Qualified {
   readonly rejections: readonly Rejection[];
 }
 
-/** Writes what it learns into `parts`, the caller's own copy of a state: a batch of entries costs one copy. */
-export type Qualify = (parts: Record<string, unknown>, entry: Entry, lab: Lab) => Qualified;
+/**
+ * Writes what it learns into `parts`, the caller's own copy of a state: a batch of entries costs one copy. `stored` says
+ * what is kept already, the readings of the entries before included.
+ */
+export type Qualify = (
+  parts: Record<string, unknown>,
+  entry: Entry,
+  lab: Lab,
+  stored: StoredCelsius,
+) => Qualified;
 
 /** A gateway that has delivered nothing of its probe for so long has given it up; common practice. */
 const GIVEN_UP_MILLIS = 10 * MILLIS_PER_MINUTE;
@@ -39,15 +57,20 @@ const MOST_PLAUSIBLE_CELSIUS = 500;
 /** A furnace that burns wax out of moulds goes on to preheat them, to about 1,000 °C and rarely more; common practice. */
 const MOST_PLAUSIBLE_FURNACE_CELSIUS = 1200;
 
-export const qualify: Qualify = (parts, entry, lab) => {
+export const qualify: Qualify = (parts, entry, lab, stored) => {
   switch (entry.kind) {
     case 'readings':
-      return qualifyReadings(parts, entry, lab);
+      return qualifyReadings(parts, entry, lab, stored);
     case 'rejection':
       return { changedParts: [], entry: null, rejections: [rejectionOf(entry)] };
     case 'gateway': {
       const part = gatewayPart(entry.gateway);
-      parts[part] = { online: entry.online, reportedAt: entry.receivedAt };
+      const record: GatewayRecord = {
+        ...gatewayRecord(parts, entry.gateway),
+        online: entry.online,
+        reportedAt: entry.receivedAt,
+      };
+      parts[part] = record;
       return { changedParts: [part], entry, rejections: [] };
     }
     default:
@@ -55,29 +78,78 @@ export const qualify: Qualify = (parts, entry, lab) => {
   }
 };
 
-function qualifyReadings(parts: Record<string, unknown>, entry: ReadingsEntry, lab: Lab): Qualified {
-  const changed = new Set<string>();
-  const readings: Reading[] = [];
+const NOTHING: Qualified = { changedParts: [], entry: null, rejections: [] };
+
+function qualifyReadings(
+  parts: Record<string, unknown>,
+  entry: ReadingsEntry,
+  lab: Lab,
+  stored: StoredCelsius,
+): Qualified {
   const rejections: Rejection[] = [];
+  const own: RawReading[] = [];
   for (const raw of entry.readings) {
-    const part = probePart(raw.probe);
     const record = probeRecord(parts, raw.probe);
-    const place = placesOf(lab).get(raw.probe) ?? UNCLAIMED;
-    if (record !== undefined && belongsToAnother(parts, record, place.probe, entry)) {
+    const { probe } = placeOf(lab, raw.probe);
+    if (record !== undefined && belongsToAnother(parts, record, probe, entry))
       rejections.push(ofAnotherGateway(raw, entry, record.gateway, lab));
-      continue;
-    }
-    const judged = judge(parts, raw, record, place, entry);
+    else own.push({ ...raw, raw: raw.celsius, celsius: corrected(probe, raw.celsius) });
+  }
+  if (own.length === 0) return { ...NOTHING, rejections };
+  const gateway = gatewayRecord(parts, entry.gateway);
+  const times = takeTimes(entry, own, gateway?.clock ?? null, keptBy(parts, stored));
+  if (times === null) return { ...NOTHING, rejections };
+  const changed = new Set<string>();
+  const readings = times.fresh.map((reading) => {
+    const part = probePart(reading.probe);
+    const judged = judge(
+      parts,
+      reading,
+      probeRecord(parts, reading.probe),
+      placeOf(lab, reading.probe),
+      entry,
+    );
     parts[part] = judged.record;
     changed.add(part);
-    readings.push(judged.reading);
-  }
+    return judged.reading;
+  });
+  for (const { reading, kept } of times.contradicting)
+    rejections.push(
+      rejectionOfReading(reading, entry, lab, 'contradicts-stored', {
+        at: new Date(reading.at).toISOString(),
+        celsius: reading.celsius,
+        kept_celsius: kept,
+      }),
+    );
+  const { timing, clockLagMillis, clock } = times;
+  const part = gatewayPart(entry.gateway);
+  parts[part] = seenGateway(gateway, clock, timing === 'live' && readings.length > 0);
+  changed.add(part);
   return {
     changedParts: [...changed],
-    entry: readings.length > 0 ? { ...entry, readings } : null,
+    entry: readings.length > 0 ? { ...entry, readings, timing, clockLagMillis } : null,
     rejections,
   };
 }
+
+/** What it delivers now weighs more than an `offline` that it, or the broker for it, said before. */
+const seenGateway = (
+  record: GatewayRecord | undefined,
+  clock: GatewayClock | null,
+  isLive: boolean,
+): GatewayRecord => ({
+  online: record?.online === false && isLive ? true : (record?.online ?? null),
+  reportedAt: record?.reportedAt ?? null,
+  clock,
+});
+
+/** Later than everything of its probe is new; the store need not be asked. */
+const keptBy =
+  (state: QualifyState, stored: StoredCelsius): StoredCelsius =>
+  (probe, at) => {
+    const record = probeRecord(state, probe);
+    return record !== undefined && at > Math.max(record.newestAt ?? 0, record.at) ? null : stored(probe, at);
+  };
 
 /** The gateway that the lab set decides; else the one that was first, until it goes offline or delivers no more. */
 function belongsToAnother(
@@ -88,61 +160,87 @@ function belongsToAnother(
 ): boolean {
   if (record.gateway === entry.gateway || probe?.gateway === entry.gateway) return false;
   const owner = gatewayRecord(state, record.gateway);
-  const hasLeft = owner !== undefined && !owner.online && owner.reportedAt >= record.receivedAt;
+  const hasLeft = owner?.online === false && (owner.reportedAt ?? 0) >= record.receivedAt;
   return !hasLeft && entry.receivedAt - record.receivedAt < GIVEN_UP_MILLIS;
 }
 
-const corrected = (probe: Probe | undefined, raw: number): number =>
-  probe?.calibration === undefined
-    ? raw + (probe?.correction_celsius ?? 0)
-    : correctedBy(probe.calibration, raw);
+const corrected = (probe: Probe | undefined, raw: number): Celsius =>
+  celsius(
+    Math.max(
+      ABSOLUTE_ZERO_CELSIUS,
+      probe?.calibration === undefined
+        ? raw + (probe?.correction_celsius ?? 0)
+        : correctedBy(probe.calibration, raw),
+    ),
+  );
+
+/** A reading with its value before correction. */
+interface RawReading extends Reading {
+  readonly raw: number;
+}
+
+/** A newest instant further ahead of now was of a clock that was wrong, so what comes now is not late. */
+const AHEAD_MILLIS = MILLIS_PER_MINUTE;
 
 function judge(
   state: QualifyState,
-  reading: Reading,
+  { raw, ...reading }: RawReading,
   record: ProbeRecord | undefined,
   { probe, mostPlausibleCelsius }: ProbePlace,
   entry: ReadingsEntry,
 ): { readonly reading: Reading; readonly record: ProbeRecord } {
-  const raw: number = reading.celsius;
-  const value = celsius(Math.max(corrected(probe, raw), ABSOLUTE_ZERO_CELSIUS));
-  const isLate = record !== undefined && reading.at <= record.at;
-  const startedAt = gatewayRecord(state, entry.gateway)?.reportedAt;
+  const { receivedAt, gateway } = entry;
+  const { at, celsius: value } = reading;
+  const isLate = record !== undefined && at <= record.at && record.at <= receivedAt + AHEAD_MILLIS;
+  const startedAt = gatewayRecord(state, gateway)?.reportedAt ?? null;
   const doubt =
     isLate || probe?.powersOnAt85 === false
       ? null
-      : powerOnDoubt(raw, reading.at, {
+      : powerOnDoubt(raw, at, {
           lastGood: record?.lastGood ?? null,
-          wasReset: record === undefined || (startedAt !== undefined && startedAt > record.receivedAt),
+          wasReset: record === undefined || (startedAt !== null && startedAt > record.receivedAt),
           doubt: record?.doubt ?? null,
         });
   const isPlausible = value >= LEAST_PLAUSIBLE_CELSIUS && value <= mostPlausibleCelsius;
   const quality: Quality = doubt === null && isPlausible ? reading.quality : 'suspect';
-  const judged: Reading = { ...reading, celsius: value, quality };
-  const { receivedAt } = entry;
-  if (isLate) return { reading: judged, record: { ...record, gateway: entry.gateway, receivedAt } };
+  const judged: Reading = { ...reading, quality };
+  if (isLate) return { reading: judged, record: { ...record, gateway, receivedAt } };
+  const newestAt = Math.max(record?.newestAt ?? 0, record?.at ?? 0);
   return {
     reading: judged,
     record: {
-      gateway: entry.gateway,
+      gateway,
       firstSeen: record?.firstSeen ?? receivedAt,
       receivedAt,
-      at: reading.at,
+      at,
       celsius: value,
       quality,
-      lastGood: quality === 'suspect' ? (record?.lastGood ?? null) : { at: reading.at, raw },
+      lastGood: quality === 'suspect' ? (record?.lastGood ?? null) : { at, raw },
       doubt,
+      ...(newestAt > at && { newestAt: epochMillis(newestAt) }),
     },
   };
 }
 
-function ofAnotherGateway(reading: Reading, entry: ReadingsEntry, owner: string, lab: Lab): Rejection {
-  const sample = new TextEncoder().encode(JSON.stringify(reading)).slice(0, SAMPLE_BYTES);
+const ofAnotherGateway = (reading: Reading, entry: ReadingsEntry, owner: string, lab: Lab): Rejection =>
+  rejectionOfReading(reading, entry, lab, 'probe-of-another-gateway', { owner, gateway: entry.gateway });
+
+function rejectionOfReading(
+  reading: Reading,
+  { gateway, receivedAt }: ReadingsEntry,
+  lab: Lab,
+  code: string,
+  values: ProblemValues,
+): Rejection {
+  const { probe, at, celsius: value, quality } = reading;
+  const sample = new TextEncoder()
+    .encode(JSON.stringify({ probe, at, celsius: value, quality }))
+    .slice(0, SAMPLE_BYTES);
   return {
-    topic: `wax/${lab.site.id}/${entry.gateway}/${reading.probe}`,
-    code: 'probe-of-another-gateway',
-    values: { probe: reading.probe, owner, gateway: entry.gateway },
-    at: entry.receivedAt,
+    topic: `wax/${lab.site.id}/${gateway}/${probe}`,
+    code,
+    values: { probe, ...values },
+    at: receivedAt,
     sample,
     bytes: sample.length,
   };
@@ -157,6 +255,7 @@ const UNCLAIMED: ProbePlace = { probe: undefined, mostPlausibleCelsius: MOST_PLA
 
 /** A lab is one immutable value, so its index is made once. */
 const indexes = new WeakMap<Lab, ReadonlyMap<string, ProbePlace>>();
+const placeOf = (lab: Lab, probe: string): ProbePlace => placesOf(lab).get(probe) ?? UNCLAIMED;
 function placesOf(lab: Lab): ReadonlyMap<string, ProbePlace> {
   const indexed = indexes.get(lab);
   if (indexed !== undefined) return indexed;

@@ -49,6 +49,7 @@ export function openInfluxStore(
     ruleState: progress.ruleState,
     buckets: (query) => buckets(server, query),
     raw: (query) => raw(server, query),
+    celsiusAt: tables.celsiusAt,
     latest: async () => tables.newest(),
     health: async () => {
       if (failure !== null) return failing(failure);

@@ -1,16 +1,24 @@
-// What lies in SQLite when the readings lie in InfluxDB: readings on their way there, those that it refused, and
-// the newest of each probe. A reading is put here in the transaction that applies it, with the quality and the
+// What lies in SQLite when the readings lie in InfluxDB: readings on their way there, those that it refused, the
+// newest of each probe, and which readings of the last weeks there are, so that a repeat is recognised and the first
+// value of an instant stays. A reading is put here in the transaction that applies it, with the quality and the
 // calibration that it had then, and taken out when the server has it; so a server that is away loses nothing.
 
 import type { LabDatabase } from '../../lab/database.ts';
 import type { Reading } from '../../lab/reading.ts';
+import { MILLIS_PER_DAY } from '../../wax/units.ts';
 
 const STEPS = [
   `CREATE TABLE influx_unsent (id INTEGER PRIMARY KEY AUTOINCREMENT, count INTEGER NOT NULL, readings TEXT NOT NULL);
    CREATE TABLE influx_refused (probe TEXT NOT NULL, at INTEGER NOT NULL, reading TEXT NOT NULL, reason TEXT NOT NULL,
      PRIMARY KEY (probe, at)) WITHOUT ROWID;
    CREATE TABLE influx_newest (probe TEXT PRIMARY KEY, at INTEGER NOT NULL, reading TEXT NOT NULL) WITHOUT ROWID;`,
+  `CREATE TABLE influx_series (id INTEGER PRIMARY KEY, probe TEXT NOT NULL UNIQUE);
+   CREATE TABLE influx_kept (series INTEGER NOT NULL, at INTEGER NOT NULL, celsius REAL NOT NULL,
+     PRIMARY KEY (series, at)) WITHOUT ROWID;`,
 ];
+
+/** Longer than a broker keeps messages for a collector that is away. */
+const KEPT_MILLIS = 40 * MILLIS_PER_DAY;
 
 export interface Refused {
   readonly reading: Reading;
@@ -24,8 +32,10 @@ interface Unsent {
 }
 
 export interface InfluxTables {
-  /** Runs inside the caller's transaction. */
+  /** Adds those that are not there yet. Runs inside the caller's transaction. */
   readonly add: (readings: readonly Reading[]) => void;
+  /** The value that is kept for exactly that instant; null when there is none, or it is older than the last weeks. */
+  readonly celsiusAt: (probe: string, at: number) => number | null;
   /** The oldest that wait: rows of whole batches, about `most` readings. */
   readonly next: (most: number) => Unsent;
   /** Everything through the row is with the server, but for what it refused. One transaction of its own. */
@@ -56,8 +66,11 @@ export function openInfluxTables(database: LabDatabase): InfluxTables {
   const waiting = numberFrom('SELECT coalesce(sum(count), 0) FROM influx_unsent');
   const refusedCount = numberFrom('SELECT count(*) FROM influx_refused');
   const newest = writer.prepare<[], string>('SELECT reading FROM influx_newest ORDER BY probe').pluck();
+  const kept = openKept(database);
   return {
-    add: (readings) => {
+    celsiusAt: kept.celsiusAt,
+    add: (all) => {
+      const readings = all.filter(kept.add);
       if (readings.length === 0) return;
       addUnsent.run(readings.length, JSON.stringify(readings));
       const last = new Map<string, Reading>();
@@ -87,5 +100,33 @@ export function openInfluxTables(database: LabDatabase): InfluxTables {
     waiting: () => waiting.get() ?? 0,
     refused: () => refusedCount.get() ?? 0,
     newest: () => newest.all().map((text): Reading => JSON.parse(text)),
+  };
+}
+
+function openKept({ writer }: LabDatabase) {
+  const findSeries = writer.prepare<[string], number>('SELECT id FROM influx_series WHERE probe = ?').pluck();
+  const addSeries = writer.prepare<[string]>('INSERT INTO influx_series (probe) VALUES (?)');
+  const add = writer.prepare<[number, number, number]>('INSERT OR IGNORE INTO influx_kept VALUES (?, ?, ?)');
+  const find = writer
+    .prepare<[number, number], number>('SELECT celsius FROM influx_kept WHERE series = ? AND at = ?')
+    .pluck();
+  const forget = writer.prepare<[number, number]>('DELETE FROM influx_kept WHERE series = ? AND at < ?');
+  /** By series: the day of its newest reading when old ones were last forgotten. */
+  const tidied = new Map<number, number>();
+  return {
+    /** True when the reading is new. */
+    add: ({ probe, at, celsius }: Reading): boolean => {
+      const series = findSeries.get(probe) ?? Number(addSeries.run(probe).lastInsertRowid);
+      const day = Math.floor(at / MILLIS_PER_DAY);
+      if (day > (tidied.get(series) ?? Number.NEGATIVE_INFINITY)) {
+        forget.run(series, at - KEPT_MILLIS);
+        tidied.set(series, day);
+      }
+      return add.run(series, Math.round(at), celsius).changes === 1;
+    },
+    celsiusAt: (probe: string, at: number): number | null => {
+      const series = findSeries.get(probe);
+      return series === undefined ? null : (find.get(series, Math.round(at)) ?? null);
+    },
   };
 }

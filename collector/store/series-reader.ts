@@ -42,6 +42,7 @@ export interface SeriesReader {
   readonly buckets: (query: ReadingsQuery) => readonly SeriesBucket[];
   readonly raw: (query: Omit<ReadingsQuery, 'points'> & { readonly limit: number }) => readonly Reading[];
   readonly latest: () => readonly Reading[];
+  readonly celsiusAt: (probe: string, at: number) => number | null;
 }
 
 export function openSeriesReader(connection: Connection): SeriesReader {
@@ -58,6 +59,11 @@ export function openSeriesReader(connection: Connection): SeriesReader {
        ORDER BY at LIMIT @limit`,
     )
     .raw();
+  const exact = connection
+    .prepare<[string, number], number>(
+      'SELECT celsius FROM reading WHERE series = (SELECT id FROM series WHERE probe = ?) AND at = ?',
+    )
+    .pluck();
   // One statement for each sequence of tiers; there are only a handful.
   const statements = new Map<string, Statement<[Record<string, number>], BucketRow>>();
   const statementFor = (tiers: readonly Tier[]): Statement<[Record<string, number>], BucketRow> => {
@@ -100,5 +106,6 @@ export function openSeriesReader(connection: Connection): SeriesReader {
       return rows.all({ series, from, to, limit }).map(([, ...row]): Reading => toReading([probe, ...row]));
     },
     latest: () => newest.all().map(toReading),
+    celsiusAt: (probe, at) => exact.get(probe, Math.round(at)) ?? null,
   };
 }

@@ -48,6 +48,7 @@ export function openSqliteStore(database: LabDatabase): Store {
     ruleState: progress.ruleState,
     buckets: async (query) => reader.buckets(query),
     raw: async (query) => reader.raw(query),
+    celsiusAt: reader.celsiusAt,
     latest: async () => reader.latest(),
     health: async () => {
       if (failure !== null) return failing(failure);

@@ -53,6 +53,11 @@ export interface Store {
   buckets(query: ReadingsQuery): Promise<readonly SeriesBucket[]>;
   /** Rows as they are, oldest first, at most `limit`. */
   raw(query: Omit<ReadingsQuery, 'points'> & { readonly limit: number }): Promise<readonly Reading[]>;
+  /**
+   * The value that is kept of the probe for exactly that instant, epoch milliseconds; null when there is none. Answered
+   * from this machine's disk, so that a repeat is recognised while an engine is away.
+   */
+  readonly celsiusAt: (probe: string, at: number) => number | null;
   /** Newest reading of each probe ever seen. */
   latest(): Promise<readonly Reading[]>;
   /** Whether the engine answers, and how far it is behind the journal. */

@@ -67,7 +67,9 @@ export async function runCase(
   let state = waxWatch.initial();
   try {
     for (let batch = entries.next(); batch.length > 0; batch = entries.next()) {
-      const qualified = batch.flatMap((entry) => qualify(qualifyParts, entry, watchedLab).entry ?? []);
+      const qualified = batch.flatMap(
+        (entry) => qualify(qualifyParts, entry, watchedLab, () => null).entry ?? [],
+      );
       const whole = waxWatch.stepAll(state, qualified, watchedLab);
       const isQuiet = whole.alarmChanges.length === 0;
       if (isQuiet && !technician.isWaiting()) {

@@ -37,6 +37,7 @@ interface Sent {
 /** What comes of the last of some messages, ten seconds apart: the rejection's code, or the reading's quality. */
 const outcome = (...sent: readonly Sent[]): string => {
   const state: QualifyState = {};
+  const kept = new Map<string, number>();
   let last = 'nothing';
   for (const [index, { topic, payload, delivery = 'live' }] of sent.entries()) {
     const bytes = typeof payload === 'string' ? new TextEncoder().encode(payload) : payload;
@@ -44,7 +45,9 @@ const outcome = (...sent: readonly Sent[]): string => {
     const decoded = decodeMessage({ topic, payload: bytes, receivedAt, delivery, site: SITE });
     last = decoded.rejections[0]?.code ?? 'nothing';
     for (const entry of decoded.entries) {
-      const step = qualify(state, entry, LAB);
+      const step = qualify(state, entry, LAB, (probe, at) => kept.get(`${probe} ${at}`) ?? null);
+      const taken = step.entry?.kind === 'readings' ? step.entry.readings : [];
+      for (const { probe, at, celsius } of taken) kept.set(`${probe} ${at}`, celsius);
       const quality = step.entry?.kind === 'readings' ? step.entry.readings[0]?.quality : undefined;
       if (last === 'nothing') last = step.rejections[0]?.code ?? quality ?? 'nothing';
     }
@@ -88,8 +91,17 @@ const CASES: Readonly<Record<string, readonly Sent[]>> = {
   'a time in 1970, written as seconds since then': [measured(20_000_000)],
   'a time before 2001, as of a clock never set': [measured(year(2000))],
   'a time in 2100': [measured(year(2100))],
+  'a time in 2100 beside one of today in the same pack': [
+    senml({ n: 'pot-1', u: 'Cel', v: 60, t: year(2100) }, { n: 'pot-1', u: 'Cel', v: 60, t: NOW / 1000 }),
+  ],
   'a clock an hour ahead': [measured(NOW / 1000 + 3600)],
+  'a clock an hour behind': [measured(NOW / 1000 - 3600), measured(NOW / 1000 - 3590)],
   'a reading of last year': [measured(year(2025))],
+  'the same reading again': [measured(NOW / 1000), measured(NOW / 1000)],
+  'another value for an instant of which one is kept': [
+    measured(NOW / 1000),
+    senml({ n: 'pot-1', u: 'Cel', v: 61, t: NOW / 1000 }),
+  ],
   'a plain number that the broker kept while the collector was away': [
     { ...plain('61.5'), delivery: 'queued' },
   ],

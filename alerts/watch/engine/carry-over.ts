@@ -81,7 +81,6 @@ export const gatewayOf = ({ online, changedAt, heardAt, backAt, rules }: Earlier
   changedAt,
   receivedAt: heardAt,
   backAt,
-  clock: null,
   conditions: conditionsOf(rules),
 });
 

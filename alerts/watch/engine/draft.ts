@@ -119,8 +119,6 @@ export function editStation(draft: Draft, key: StationKey): StationMemory {
 export const newProbe = (at: number, celsius: number): ProbeMemory => ({
   at,
   celsius,
-  stamp: at,
-  clockEpoch: 0,
   receivedAt: at,
   readings: 1,
   periodSeconds: 60,
@@ -157,8 +155,8 @@ export function editGateway(draft: Draft, key: GatewayKey): GatewayMemory {
   if (!isFirstChange(draft, key) && memory !== undefined) return memory;
   const copy: GatewayMemory =
     memory === undefined
-      ? { online: null, changedAt: null, receivedAt: null, backAt: null, clock: null, conditions: {} }
-      : { ...memory, clock: memory.clock && { ...memory.clock }, conditions: { ...memory.conditions } };
+      ? { online: null, changedAt: null, receivedAt: null, backAt: null, conditions: {} }
+      : { ...memory, conditions: { ...memory.conditions } };
   draft.parts[key] = copy;
   return copy;
 }

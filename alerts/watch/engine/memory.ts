@@ -9,7 +9,6 @@ import type { FirstOrderState } from '../../../wax/first-order-fit.ts';
 import type { Alarm } from '../life/alarm.ts';
 import type { Activity } from '../measures/activity.ts';
 import type { ChargeDose } from '../measures/charge-dose.ts';
-import type { GatewayClock } from '../measures/gateway-clock.ts';
 import type { Load } from '../measures/load.ts';
 import type { OvernightExtremes } from '../measures/overnight-extremes.ts';
 import type { PatternOutlook } from '../measures/pattern-outlook.ts';
@@ -30,11 +29,10 @@ export interface ProbeMemory {
   at: number;
   /** The newest believed value. */
   celsius: number;
-  /** The newest instant as the gateway stamped it, and the state of its clock then. */
-  stamp: number;
-  clockEpoch: number;
   /** Arrival of the newest reading. */
   receivedAt: number;
+  /** Live readings in a row whose instants lie before the newest; absent: none. */
+  lateInARow?: number;
   readings: number;
   /** Usual seconds between readings. */
   periodSeconds: number;
@@ -115,7 +113,8 @@ export interface GatewayMemory {
   receivedAt: number | null;
   /** When it was last found lost no longer. */
   backAt: number | null;
-  clock: GatewayClock | null;
+  /** How far its clock is steadily behind, negative when it is ahead; null or absent while that is not known. */
+  lagMillis?: number | null;
   conditions: Conditions;
 }
 

@@ -1,10 +1,9 @@
 // The way of a reading through the watch: into its probe, into the value and the measures of its station, past the
 // rules, into alarms. A late reading never touches what is live; what it reveals is recorded as past.
 
-import type { ReadingsEntry } from '../../../lab/entry.ts';
+import type { ReadingsEntry, Timing } from '../../../lab/entry.ts';
 import type { Reading } from '../../../lab/reading.ts';
 import { epochMillis } from '../../../wax/units.ts';
-import { advanceClock, type GatewayClock, startClock } from '../measures/gateway-clock.ts';
 import { advanceSignal, HEATER_CHANGE, noiseOf, PLACE_CHANGE, stepOf } from '../measures/probe-signal.ts';
 import { beginProbe, type Draft, editGateway, editProbe, editStation } from './draft.ts';
 import { evaluateProbe } from './evaluate-probe.ts';
@@ -24,41 +23,34 @@ const PERIOD_SECONDS = { least: 0.2, most: 3600 };
 
 export function takeReadings(draft: Draft, entry: ReadingsEntry): void {
   const gateway = editGateway(draft, gatewayKey(entry.gateway));
+  const { timing = timingByAge(entry) } = entry;
+  if (entry.clockLagMillis !== undefined) gateway.lagMillis = entry.clockLagMillis;
+  // What it delivers now weighs more than an `offline` that it, or the broker for it, said before.
+  if (timing === 'live' && gateway.online === false) gateway.online = null;
   gateway.receivedAt = draft.receivedAt;
-  const newest = newestInstant(entry.readings);
-  if (newest === null) return;
-  gateway.clock ??= startClock(draft.receivedAt, newest);
-  const timing = advanceClock(gateway.clock, draft.receivedAt, newest, LIVE_MILLIS);
   for (const reading of entry.readings) {
     const plan = draft.plan.probes.get(reading.probe);
     // Unclaimed probes belong to no station.
-    if (plan !== undefined && isJudged(reading)) takeReading(draft, plan, reading, gateway.clock, timing);
+    if (plan !== undefined && isJudged(reading)) takeReading(draft, plan, reading, timing);
   }
 }
 
 /** A message this old is live all the same: gateways gather readings and networks stall. */
 const LIVE_MILLIS = 90_000;
+/** A burst of readings without times is spread over no more than this after its arrival. */
+const MOST_AHEAD_MILLIS = 60_000;
+
+/** For entries of which nobody compared the gateway's clock with arrival. */
+const timingByAge = ({ readings, receivedAt }: ReadingsEntry): Timing =>
+  readings.some(({ at }) => receivedAt - at <= LIVE_MILLIS) ? 'live' : 'past';
 
 /** Readings that may not be real are stored and shown, but judge nothing; an uncertain time hides no heat. */
 const isJudged = ({ quality }: Reading): boolean => quality !== 'suspect';
 
-const newestInstant = (readings: readonly Reading[]): number | null => {
-  let newest: number | null = null;
-  for (const reading of readings)
-    if (isJudged(reading) && (newest === null || reading.at > newest)) newest = reading.at;
-  return newest;
-};
-
-function takeReading(
-  draft: Draft,
-  plan: ProbePlan,
-  reading: Reading,
-  clock: GatewayClock,
-  timing: ReturnType<typeof advanceClock>,
-): void {
+function takeReading(draft: Draft, plan: ProbePlan, reading: Reading, timing: Timing): void {
   const remembered = draft.parts[plan.key];
   const before = remembered !== undefined && remembered.readings > 0 ? remembered : undefined;
-  const at = placeInTime(draft, before, reading, clock, timing);
+  const at = placeInTime(draft, plan, before, reading, timing);
   if (at === 'repeated') return;
   if (at === 'late') {
     takeLateReading(draft, plan, reading);
@@ -68,9 +60,8 @@ function takeReading(
   const probe =
     (before === undefined ? undefined : editProbe(draft, plan.key)) ??
     beginProbe(draft, plan.key, at, reading.celsius);
-  probe.stamp = reading.at;
-  probe.clockEpoch = clock.epoch;
   probe.receivedAt = draft.receivedAt;
+  delete probe.lateInARow;
   const { station: stationPlan } = plan;
   const station = editStation(draft, stationPlan.key);
   const isAtWork = station.activity?.kind === 'hot';
@@ -101,20 +92,23 @@ function takeReading(
 /** The instant of a reading by the lab's time; a reading older than the newest of its probe is late. */
 function placeInTime(
   draft: Draft,
+  plan: ProbePlan,
   before: ProbeMemory | undefined,
   reading: Reading,
-  clock: GatewayClock,
-  timing: ReturnType<typeof advanceClock>,
+  timing: Timing,
 ): number | 'late' | 'repeated' {
-  const at = timing === 'live' ? Math.min(reading.at + clock.correction, draft.receivedAt) : reading.at;
-  if (before === undefined) return at;
-  const isSameClock = before.clockEpoch === clock.epoch;
-  if (isSameClock && reading.at === before.stamp) return 'repeated';
-  if (isSameClock && reading.at < before.stamp) return 'late';
-  if (at > before.at) return at;
-  // The clock was set: the next reading follows the last one all the same.
-  return timing === 'live' && !isSameClock ? Math.max(before.at + 1, draft.receivedAt) : 'late';
+  const at = Math.min(reading.at, draft.receivedAt + MOST_AHEAD_MILLIS);
+  if (before === undefined || at > before.at) return at;
+  if (at === before.at) return 'repeated';
+  if (timing === 'past' || draft.receivedAt - before.receivedAt < NEXT_AFTER_MILLIS) return 'late';
+  // One may have been sent again; a second in a row shows that the clock of its gateway was set back a little.
+  if ((before.lateInARow ?? 0) > 0) return Math.max(before.at + 1, draft.receivedAt);
+  const probe = editProbe(draft, plan.key);
+  if (probe !== undefined) probe.lateInARow = 1;
+  return 'late';
 }
+/** Readings of one probe come no faster, and those of one message at once. */
+const NEXT_AFTER_MILLIS = 1000;
 
 /** Takes the reading into the memory of its probe; false while it is doubted. */
 function advanceProbe(

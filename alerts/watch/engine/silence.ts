@@ -33,7 +33,6 @@ const NEVER_SEEN: GatewayMemory = {
   changedAt: null,
   receivedAt: null,
   backAt: null,
-  clock: null,
   conditions: {},
 };
 
@@ -81,7 +80,7 @@ function gatewayInput(
     silentProbes: silent,
     allSilent: silent > 0 && seen.every((probe) => isOverdue(probe.memory, at)),
     lastReadingAt: seen.length === 0 ? null : Math.max(...seen.map((probe) => probe.memory.at)),
-    clock: memory.clock,
+    clockLagMillis: memory.lagMillis ?? null,
   };
 }
 

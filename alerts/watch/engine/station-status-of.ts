@@ -2,7 +2,6 @@
 
 import { stores } from '../../../lab/station-kinds.ts';
 import type { Celsius, EpochMillis } from '../../../wax/units.ts';
-import { steadyLagMillis } from '../measures/gateway-clock.ts';
 import { extremesOfLast } from '../measures/ten-minutes.ts';
 import { celsiusPerHour } from '../measures/trend.ts';
 import type { RuleKind } from '../rules/all-rules.ts';
@@ -11,12 +10,8 @@ import { isOn } from './evaluate.ts';
 import { staleMillis } from './freshness.ts';
 import type { StationPlan } from './lab-plan.ts';
 import { doseOf } from './measure-station.ts';
-import { gatewayKey, type StationMemory, type WatchState } from './memory.ts';
+import type { StationMemory, WatchState } from './memory.ts';
 import type { StationCondition, StationStatus } from './station-status.ts';
-
-/** How far the gateway's clock is known to be behind ours; a known wrong clock does not make its readings old. */
-const clockLagMillis = (state: WatchState, gateway: string): number =>
-  steadyLagMillis(state[gatewayKey(gateway)]?.clock ?? null) ?? 0;
 
 const SWING_HOURS = 24;
 
@@ -34,9 +29,7 @@ export function statusOf(state: WatchState, plan: StationPlan): StationStatus {
     swingCelsius: null,
   };
   if (memory === undefined || memory.at === 0) return nothing;
-  // A clock that is known to be slow does not make its readings old.
-  const lag = Math.max(0, ...plan.probes.map(({ probe }) => clockLagMillis(state, probe.gateway)));
-  const stale = staleMillis(plan, state) + lag;
+  const stale = staleMillis(plan, state);
   const isStale = (state.clock?.now ?? 0) - memory.at > stale;
   const seen = {
     ...nothing,

@@ -10,7 +10,6 @@ import type { Activity } from '../measures/activity.ts';
 import type { Load } from '../measures/load.ts';
 import type { OvernightExtremes } from '../measures/overnight-extremes.ts';
 import type { History } from '../measures/ten-minutes.ts';
-import type { GatewayClock } from '../measures/gateway-clock.ts';
 import type { PatternOutlook } from '../measures/pattern-outlook.ts';
 import type { ProbeSignal } from '../measures/probe-signal.ts';
 import type { HeaterBand } from '../measures/heater-band.ts';
@@ -106,7 +105,8 @@ export interface GatewayInput {
   /** All its probes fell silent. */
   readonly allSilent: boolean;
   readonly lastReadingAt: number | null;
-  readonly clock: GatewayClock | null;
+  /** How far its clock is steadily behind, negative when it is ahead; null while that is not known. */
+  readonly clockLagMillis: number | null;
 }
 
 export interface PatternInput {

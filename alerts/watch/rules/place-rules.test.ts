@@ -11,6 +11,7 @@ import {
   labOf,
   potLab,
   probeOf,
+  qualified,
   readingOf,
   START,
   tickAt,
@@ -259,7 +260,7 @@ describe('gateways', () => {
     const entries = Array.from({ length: 80 }, (_, index) =>
       readingOf('p1', index * 10, index > 77 ? 160 : 90, { arrives: index * 10 + 600 }),
     );
-    const step = run([...entries, tickAt(1391)], potLab());
+    const step = run(qualified([...entries, tickAt(1391)], potLab()), potLab());
     expect(step.findings.map(({ rule, tense }) => [rule, tense])).toContainEqual(['fire-risk', 'now']);
     expect(step.findings.map(({ rule }) => rule)).toContain('gateway-clock');
     expect(waxWatch.statuses(step.state, potLab())).toMatchObject([{ condition: 'fire-risk' }]);

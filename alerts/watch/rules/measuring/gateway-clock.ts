@@ -1,6 +1,5 @@
 // A gateway whose clock is steadily wrong.
 
-import { steadyLagMillis } from '../../measures/gateway-clock.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { gatewayRule } from '../../rule/rule.ts';
 
@@ -13,10 +12,9 @@ export const gatewayClock = gatewayRule({
     on_delay_seconds: onDelay(0),
     off_delay_seconds: offDelay(0),
   },
-  evaluate: ({ clock }, p) => {
-    const lag = steadyLagMillis(clock);
-    if (lag === null) return 'unknown';
-    if (Math.abs(lag) <= p.limit_minutes * 60_000) return 'gone';
-    return { evidence: { lag_minutes: lag / 60_000 } };
+  evaluate: ({ clockLagMillis }, p) => {
+    if (clockLagMillis === null) return 'unknown';
+    if (Math.abs(clockLagMillis) <= p.limit_minutes * 60_000) return 'gone';
+    return { evidence: { lag_minutes: clockLagMillis / 60_000 } };
   },
 });

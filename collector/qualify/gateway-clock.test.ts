@@ -1,0 +1,144 @@
+// What messages show of their gateway's clock: right, wrong in every way, and backlogs that must not pass for one.
+
+import { describe, expect, it } from 'vitest';
+import { type GatewayClock, newClock, readClock, steadyLagMillis } from './gateway-clock.ts';
+
+const START = 1_772_611_200_000;
+const HOUR = 3_600_000;
+/** A message may be delayed by so much. */
+const LIVE = 90_000;
+
+interface Message {
+  readonly arrives: number;
+  readonly instant: number;
+}
+/** Ten seconds apart, stamped by a clock that is off by `offset`. */
+const messages = (count: number, offset: number, from = 0): readonly Message[] =>
+  Array.from({ length: count }, (_, index) => {
+    const arrives = START + from + index * 10_000;
+    return { arrives, instant: arrives + offset };
+  });
+const take = (list: readonly Message[], before: GatewayClock = newClock()) => {
+  let clock = before;
+  const timings = list.map(({ arrives, instant }) => {
+    const step = readClock(clock, arrives, instant);
+    clock = step.clock;
+    return step.timing;
+  });
+  return { clock, timings };
+};
+const live = (count: number) => Array(count).fill('live');
+
+describe('the clock of a gateway', () => {
+  it('that is right makes live readings and is not corrected', () => {
+    const { clock, timings } = take(messages(20, -2000));
+    expect(timings).toEqual(live(20));
+    expect(clock.offset).toBe(0);
+  });
+
+  it.each([HOUR, 24 * HOUR, 600_000])(
+    'that is %i ms ahead is corrected at once, because nothing can be measured in the future',
+    (ahead) => {
+      const { clock, timings } = take(messages(3, ahead));
+      expect(timings).toEqual(live(3));
+      expect(clock.offset).toBe(-ahead);
+    },
+  );
+
+  it.each([HOUR, 24 * HOUR, 600_000])(
+    'that is %i ms behind is corrected as soon as two messages kept the pace of arrival',
+    (behind) => {
+      const { clock, timings } = take(messages(4, -behind));
+      expect(timings).toEqual(['past', ...live(3)]);
+      expect(clock.offset).toBe(behind);
+    },
+  );
+
+  it('that was never set is corrected at once', () => {
+    const { clock, timings } = take(messages(3, 5000 - START));
+    expect(timings).toEqual(live(3));
+    expect(clock.offset).toBe(START - 5000);
+  });
+
+  it.each([HOUR, -HOUR])('that was off by %i ms and is set right is live at once', (offset) => {
+    const { clock } = take(messages(30, offset));
+    const right = take(messages(3, 0, 300_000), clock);
+    expect(right.timings).toEqual(live(3));
+    expect(right.clock.offset).toBe(0);
+  });
+
+  it.each([HOUR, -HOUR])(
+    'that is right and is set to %i ms off is live with its second message',
+    (offset) => {
+      const { clock } = take(messages(30, 0));
+      const wrong = take(messages(3, offset, 300_000), clock);
+      expect(wrong.timings.slice(1)).toEqual(live(2));
+      expect(wrong.clock.offset).toBe(-offset);
+    },
+  );
+
+  it('that stands still is taken by arrival from its third message on', () => {
+    const still = messages(6, 0).map(({ arrives }) => ({ arrives, instant: START - HOUR }));
+    expect(take(still).timings).toEqual(['past', 'past', ...live(4)]);
+    const { clock } = take(still);
+    expect(clock.offset).toBe(50_000 + HOUR);
+  });
+
+  it('that runs by no law is taken by arrival after half a minute', () => {
+    const lawless = [3, 9, 2, 7, 5, 8].map((hours, index) => ({
+      arrives: START + index * 10_000,
+      instant: START - hours * HOUR,
+    }));
+    expect(take(lawless).timings).toEqual(['past', 'past', 'past', 'live', 'live', 'past']);
+  });
+
+  it('is not corrected by a backlog, however it comes', () => {
+    // Four hours of readings within two seconds: one probe, and three probes with a message each.
+    const burst = Array.from({ length: 1440 }, (_, index) => ({
+      arrives: START + index,
+      instant: START - 4 * HOUR + index * 10_000,
+    })).filter(({ instant }) => instant < START - LIVE - 10_000);
+    const ofThree = burst.flatMap(({ arrives, instant }) =>
+      [0, 1, 2].map((more) => ({ arrives, instant: instant + more })),
+    );
+    const newestFirst = burst.map(({ arrives }, index) => ({
+      arrives,
+      instant: burst.at(-1 - index)?.instant ?? START,
+    }));
+    for (const backlog of [burst, ofThree, newestFirst])
+      for (const offset of [0, HOUR, -HOUR]) {
+        const { clock } = take(messages(30, offset, -300_000));
+        const shifted = backlog.map(({ arrives, instant }) => ({ arrives, instant: instant + offset }));
+        const after = take(shifted, clock);
+        expect(after.timings).not.toContain('live');
+        expect(after.clock.offset).toBe(clock.offset);
+      }
+  });
+
+  it('stays right while a backlog comes between live readings', () => {
+    const mixed = messages(60, 0).flatMap((message, index) => [
+      message,
+      { arrives: message.arrives + 1500, instant: START - 2 * HOUR + index * 10_000 },
+    ]);
+    const { timings } = take(mixed);
+    expect(timings.filter((_, index) => index % 2 === 0)).toEqual(live(60));
+    expect(timings.filter((_, index) => index % 2 === 1)).not.toContain('live');
+  });
+});
+
+describe('the steady lag', () => {
+  it('is known after ten minutes in which it hardly moved', () => {
+    expect(steadyLagMillis(take(messages(60, -HOUR)).clock)).toBeNull();
+    expect(steadyLagMillis(take(messages(62, -HOUR)).clock)).toBe(HOUR);
+    expect(steadyLagMillis(take(messages(62, HOUR)).clock)).toBe(-HOUR);
+    expect(steadyLagMillis(newClock())).toBeNull();
+  });
+
+  it('is not known of messages that catch up', () => {
+    const catching = messages(200, 0).map(({ arrives }, index) => ({
+      arrives,
+      instant: arrives - 4 * HOUR + index * 60_000,
+    }));
+    expect(steadyLagMillis(take(catching).clock)).toBeNull();
+  });
+});

@@ -1,0 +1,156 @@
+// The clock of a gateway against arrival. Messages that keep arriving a steady time after, or before, the times that they
+// bear show how far the clock is off; then their times are corrected, so that a wrong clock hides no heat. A backlog is not
+// steady: it catches up. What can be neither is taken by its arrival.
+
+import type { Timing } from '../../lab/entry.ts';
+import { MILLIS_PER_MINUTE, MILLIS_PER_SECOND } from '../../wax/units.ts';
+import { noInstant } from '../decode/measured-at.ts';
+
+/** A message by its arrival and the newest time that it bears, both in epoch milliseconds. */
+interface Stamped {
+  readonly arrivedAt: number;
+  readonly stamp: number;
+}
+
+/** Messages that do not fit the offset, since the last one that did. */
+interface Unfitting {
+  readonly first: Stamped;
+  readonly last: Stamped;
+  readonly messages: number;
+}
+
+/** Plain JSON. Lag is arrival minus stamp, in milliseconds. */
+export interface GatewayClock {
+  /** Added to stamps: 0 while the clock is right, null until anything is known. */
+  readonly offset: number | null;
+  /** Of the messages that fit the offset. */
+  readonly lagLow: number;
+  readonly lagHigh: number;
+  readonly since: number;
+  readonly messages: number;
+  readonly fitting: Stamped | null;
+  readonly unfitting: Unfitting | null;
+  /** Messages in a row that bear the very time of the one before. */
+  readonly frozen: number;
+}
+
+/** What a message shows of the clock, and how its own times are to be taken. */
+export interface ClockReading {
+  readonly clock: GatewayClock;
+  readonly timing: Timing;
+  /** Milliseconds to add to its stamps. */
+  readonly offset: number;
+}
+
+/** Network and gathering delay a live message by no more than this. Common practice. */
+const MOST_DELAY_MILLIS = 90 * MILLIS_PER_SECOND;
+/** Clocks that are set by the network agree better than this; a stamp further ahead comes from a wrong clock. */
+const AHEAD_MILLIS = 5 * MILLIS_PER_SECOND;
+/** Messages this near in arrival and stamp show the same of the clock: several probes at one instant. */
+const TOGETHER_MILLIS = MILLIS_PER_SECOND;
+/** A stamp that stands still this often is no repeat: the clock does. */
+const FROZEN_AFTER = 2;
+/** So many messages over so long that neither keep pace nor catch up come from a clock that cannot be followed. */
+const LAWLESS_AFTER = 3;
+const LAWLESS_AFTER_MILLIS = 20 * MILLIS_PER_SECOND;
+
+export const newClock = (): GatewayClock => ({
+  offset: null,
+  lagLow: 0,
+  lagHigh: 0,
+  since: 0,
+  messages: 0,
+  fitting: null,
+  unfitting: null,
+  frozen: 0,
+});
+
+/** Takes in the newest stamp of a message; one that was delivered before is not to be given here. */
+export function readClock(before: GatewayClock, arrivedAt: number, stamp: number): ClockReading {
+  const message = { arrivedAt, stamp };
+  const last = before.unfitting?.last ?? before.fitting;
+  const frozen = last !== null && isStandingStill(last, message) ? before.frozen + 1 : 0;
+  const clock = { ...before, frozen };
+  const offset = frozen >= FROZEN_AFTER ? arrivedAt - stamp : offsetOf(clock, message);
+  if (offset !== null) return { clock: fittedTo(clock, message, offset), timing: 'live', offset };
+  const unfitting = {
+    first: clock.unfitting?.first ?? message,
+    last: message,
+    messages: (clock.unfitting?.messages ?? 0) + 1,
+  };
+  return { clock: { ...clock, unfitting }, timing: 'past', offset: clock.offset ?? 0 };
+}
+
+/** What makes the stamp one of now; null when the message is of a backlog as far as is known. */
+function offsetOf({ offset, fitting, unfitting }: GatewayClock, message: Stamped): number | null {
+  const lag = message.arrivedAt - message.stamp;
+  if (offset !== null && isDelay(lag - offset)) return offset;
+  const wanted = isDelay(lag) ? 0 : lag;
+  // A stamp ahead of now, by what is known of the clock, shows that the clock was set or is wrong.
+  if (offset === null ? lag < 0 || noInstant(message.stamp, message.arrivedAt) !== null : lag < offset)
+    return wanted;
+  const last = unfitting?.last ?? fitting;
+  if (wanted === 0 && (last === null || isApart(last, message))) return 0;
+  if (unfitting !== null && keepsPace(unfitting.last, message)) return wanted;
+  return unfitting !== null && isLawless(unfitting, message) ? wanted : null;
+}
+
+const isDelay = (millis: number): boolean => millis >= -AHEAD_MILLIS && millis <= MOST_DELAY_MILLIS;
+
+const isStandingStill = (before: Stamped, { arrivedAt, stamp }: Stamped): boolean =>
+  before.stamp === stamp && arrivedAt - before.arrivedAt >= TOGETHER_MILLIS;
+
+const isTogether = (before: Stamped, { arrivedAt, stamp }: Stamped): boolean =>
+  arrivedAt - before.arrivedAt < TOGETHER_MILLIS && Math.abs(stamp - before.stamp) < TOGETHER_MILLIS;
+
+/** Stamps advance as arrivals do: the way of a live clock. */
+function keepsPace(before: Stamped, message: Stamped): boolean {
+  if (isTogether(before, message)) return false;
+  const sinceArrival = message.arrivedAt - before.arrivedAt;
+  const sinceStamp = message.stamp - before.stamp;
+  const slack = Math.max(300, 0.35 * Math.max(sinceArrival, sinceStamp));
+  return Math.abs(sinceStamp - sinceArrival) <= slack;
+}
+
+const catchesUp = (before: Stamped, message: Stamped): boolean =>
+  message.stamp - before.stamp > 2 * (message.arrivedAt - before.arrivedAt);
+
+/** Neither in one burst with the one before nor on the way to catch up. */
+const isApart = (before: Stamped, message: Stamped): boolean =>
+  message.arrivedAt - before.arrivedAt >= TOGETHER_MILLIS && !catchesUp(before, message);
+
+const isLawless = ({ first, messages }: Unfitting, message: Stamped): boolean =>
+  messages >= LAWLESS_AFTER &&
+  message.arrivedAt - first.arrivedAt >= Math.max(LAWLESS_AFTER_MILLIS, messages * TOGETHER_MILLIS) &&
+  !catchesUp(first, message);
+
+function fittedTo(clock: GatewayClock, message: Stamped, offset: number): GatewayClock {
+  const lag = message.arrivedAt - message.stamp;
+  const fitted = { ...clock, offset, fitting: message, unfitting: null };
+  if (offset !== clock.offset)
+    return { ...fitted, lagLow: lag, lagHigh: lag, since: message.arrivedAt, messages: 1 };
+  return {
+    ...fitted,
+    lagLow: Math.min(clock.lagLow, lag),
+    lagHigh: Math.max(clock.lagHigh, lag),
+    messages: clock.messages + 1,
+  };
+}
+
+const LEAST_STEADY_MILLIS = 10 * MILLIS_PER_MINUTE;
+const FEWEST_MESSAGES = 10;
+
+/**
+ * How far the clock is behind, milliseconds, negative when it is ahead; null until it has been steady for ten minutes.
+ * @example steadyLagMillis(clock) // 3_600_000: an hour behind
+ */
+export const steadyLagMillis = ({
+  fitting,
+  since,
+  messages,
+  lagLow,
+  lagHigh,
+}: GatewayClock): number | null =>
+  fitting === null || messages < FEWEST_MESSAGES || fitting.arrivedAt - since < LEAST_STEADY_MILLIS
+    ? null
+    : (lagLow + lagHigh) / 2;

@@ -1,0 +1,91 @@
+// When the readings of a message were measured, by the lab's time, and which of them are there already. A message that
+// was delivered before changes nothing, not even what is known of its gateway's clock.
+
+import type { ReadingsEntry, Timing } from '../../lab/entry.ts';
+import type { Reading } from '../../lab/reading.ts';
+import { epochMillis, MILLIS_PER_MINUTE } from '../../wax/units.ts';
+import { type GatewayClock, newClock, readClock, steadyLagMillis } from './gateway-clock.ts';
+
+/** The value that is kept of the probe for exactly that instant; null when there is none. */
+export type StoredCelsius = (probe: string, at: number) => number | null;
+
+export interface Timed<R extends Reading> {
+  /** Those that are new, at instants of the lab's time. */
+  readonly fresh: readonly R[];
+  /** Those that say something else than what is kept of the same instant, with what is kept. */
+  readonly contradicting: readonly { readonly reading: R; readonly kept: number }[];
+  readonly timing: Timing;
+  readonly clockLagMillis: number | null;
+  readonly clock: GatewayClock | null;
+}
+
+/** An instant corrected by less is as good as any; gateways that set their clocks by the network agree better. */
+const CERTAIN_MILLIS = 2 * MILLIS_PER_MINUTE;
+/** Calibration and decoding leave binary noise behind. */
+const SAME_CELSIUS = 1e-6;
+
+const isSame = (kept: number | null, celsius: number): boolean =>
+  kept !== null && Math.abs(kept - celsius) < SAME_CELSIUS;
+
+/** Null for a message of which everything is there already. */
+export function takeTimes<R extends Reading>(
+  entry: ReadingsEntry,
+  readings: readonly R[],
+  clock: GatewayClock | null,
+  stored: StoredCelsius,
+): Timed<R> | null {
+  if (entry.stampedBy === 'arrival') {
+    const clockLagMillis = clock && steadyLagMillis(clock);
+    return { ...sorted(readings, stored), timing: 'live', clockLagMillis, clock };
+  }
+  const before = clock ?? newClock();
+  const earlierOffset = before.offset ?? 0;
+  const isRepeat = ({ probe, at, celsius }: Reading): boolean =>
+    isSame(stored(probe, at), celsius) ||
+    (earlierOffset !== 0 && isSame(stored(probe, Math.round(at + earlierOffset)), celsius));
+  if (readings.every(isRepeat)) return null;
+  const newest = readings.reduce((latest, { at }) => Math.max(latest, at), Number.NEGATIVE_INFINITY);
+  const { clock: now, timing, offset } = readClock(before, entry.receivedAt, newest);
+  const clockLagMillis = steadyLagMillis(now);
+  const isCertain = Math.abs(offset) <= CERTAIN_MILLIS || clockLagMillis !== null;
+  const placed =
+    offset === 0
+      ? readings
+      : readings.map((reading) => besideKept(moved(reading, offset, isCertain), stored));
+  return { ...sorted(placed, stored), timing, clockLagMillis, clock: now };
+}
+
+/** Where a corrected instant falls on a kept one by chance, the next free one serves as well. */
+function besideKept<R extends Reading>(reading: R, stored: StoredCelsius): R {
+  let { at } = reading;
+  for (let kept = stored(reading.probe, at); kept !== null; kept = stored(reading.probe, at)) {
+    if (isSame(kept, reading.celsius)) break;
+    at = epochMillis(at + 1);
+  }
+  return { ...reading, at };
+}
+
+const moved = <R extends Reading>(reading: R, offset: number, isCertain: boolean): R => ({
+  ...reading,
+  at: epochMillis(Math.round(reading.at + offset)),
+  quality: isCertain ? reading.quality : 'uncertain-time',
+});
+
+function sorted<R extends Reading>(
+  readings: readonly R[],
+  stored: StoredCelsius,
+): Pick<Timed<R>, 'fresh' | 'contradicting'> {
+  const fresh: R[] = [];
+  const contradicting: { reading: R; kept: number }[] = [];
+  const ofThis = new Map<string, number>();
+  for (const reading of readings) {
+    const { probe, at, celsius } = reading;
+    const key = `${at} ${probe}`;
+    const kept = ofThis.get(key) ?? stored(probe, at);
+    if (kept === null) {
+      fresh.push(reading);
+      ofThis.set(key, celsius);
+    } else if (!isSame(kept, celsius)) contradicting.push({ reading, kept });
+  }
+  return { fresh, contradicting };
+}
