@@ -128,6 +128,9 @@ export const STATION_KIND_FACTS: Readonly<Record<StationKind, StationKindFacts>>
 /** Brings wax to its working temperature: pots, annealers, baths, lamps. */
 export const heats = (kind: StationKind): boolean => STATION_KIND_FACTS[kind].role === 'heats';
 
+/** Drives wax out of moulds. */
+export const burnsOut = (kind: StationKind): boolean => STATION_KIND_FACTS[kind].role === 'burns-out';
+
 /** Patterns may lie there: storage places, and the room itself. */
 export const stores = (kind: StationKind): boolean => {
   const { role } = STATION_KIND_FACTS[kind];

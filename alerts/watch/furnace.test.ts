@@ -1,4 +1,5 @@
-// A burnout furnace is measured and shown; no rule of wax applies to it, but its probe is watched like any other.
+// A burnout furnace has rules of its own for ramp, hold and its hottest; none of the wax's applies, and its probe is
+// watched like any other.
 
 import { describe, expect, it } from 'vitest';
 import type { Entry } from '../../lab/entry.ts';
@@ -35,6 +36,50 @@ describe('a burnout furnace', () => {
     const [status] = waxWatch.statuses(state, lab);
     expect(status).toMatchObject({ station: 'furnace', minutesToCeiling: null, doseShare: null });
     expect(status?.celsius).toBeCloseTo(850, -1);
+  });
+
+  /** From 20 °C at so many kelvins a minute to `top`, held for so many minutes, then off. */
+  const programme = (perMinute: number, top: number, holdMinutes: number): readonly Entry[] => {
+    const reachedAt = ((top - 20) / perMinute) * 60;
+    const offAt = reachedAt + holdMinutes * 60;
+    const at = (second: number): number => {
+      if (second < reachedAt) return 20 + (perMinute * second) / 60;
+      return second < offAt ? top : Math.max(400, top - (6 * (second - offAt)) / 60);
+    };
+    return Array.from({ length: Math.ceil((offAt + 0.6 * HOUR) / 30) }, (_, index) =>
+      readingOf('p1', 30 * index, at(30 * index) + Math.sin((30 * index) / 97)),
+    );
+  };
+  const raisedIn = (entries: readonly Entry[]) => [
+    ...new Set(run(entries).alarmChanges.map(({ alarm }) => alarm.rule)),
+  ];
+
+  it.each([
+    { perMinute: 8, top: 700, hold: 60, raised: [] },
+    { perMinute: 14, top: 700, hold: 60, raised: ['burnout-ramp'] },
+    { perMinute: 8, top: 660, hold: 8, raised: ['burnout-hold'] },
+    { perMinute: 8, top: 980, hold: 60, raised: ['burnout-hot'] },
+  ])('at $perMinute K/min to $top °C for $hold min raises $raised', ({ perMinute, top, hold, raised }) => {
+    expect(raisedIn(programme(perMinute, top, hold))).toEqual(raised);
+  });
+
+  it('takes the programme that the lab set for it', () => {
+    const gypsum = labOf(
+      [
+        {
+          id: 'furnace',
+          name: 'Furnace',
+          kind: 'burnout-furnace',
+          wax: null,
+          rules: { 'burnout-hot': { limit_celsius: 690 }, 'burnout-hold': { needed_minutes: 120 } },
+        },
+      ],
+      [probeOf('p1', 'furnace')],
+    );
+    const { alarmChanges } = waxWatch.stepAll(waxWatch.initial(), programme(8, 720, 60), gypsum);
+    expect(new Set(alarmChanges.map(({ alarm }) => alarm.rule))).toEqual(
+      new Set(['burnout-hot', 'burnout-hold']),
+    );
   });
 
   it('raises the alarm of a silent probe when its probe delivers no more', () => {

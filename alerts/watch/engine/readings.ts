@@ -3,14 +3,23 @@
 
 import type { ReadingsEntry, Timing } from '../../../lab/entry.ts';
 import type { Reading } from '../../../lab/reading.ts';
+import { burnsOut } from '../../../lab/station-kinds.ts';
 import { epochMillis } from '../../../wax/units.ts';
-import { advanceSignal, HEATER_CHANGE, noiseOf, PLACE_CHANGE, stepOf } from '../measures/probe-signal.ts';
+import {
+  advanceSignal,
+  FURNACE_CHANGE,
+  HEATER_CHANGE,
+  noiseOf,
+  PLACE_CHANGE,
+  type PlausibleChange,
+  stepOf,
+} from '../measures/probe-signal.ts';
 import { beginProbe, type Draft, editGateway, editProbe, editStation } from './draft.ts';
 import { evaluateProbe } from './evaluate-probe.ts';
 import { evaluateStation } from './evaluate-station.ts';
 import type { Moment } from './evaluate.ts';
 import { combineProbes, staleMillis } from './freshness.ts';
-import type { ProbePlan } from './lab-plan.ts';
+import type { ProbePlan, StationPlan } from './lab-plan.ts';
 import { takeLateReading } from './late-readings.ts';
 import { measureStation, stationInput } from './measure-station.ts';
 import { gatewayKey, type ProbeMemory } from './memory.ts';
@@ -125,8 +134,13 @@ function advanceProbe(
   probe.periodSeconds = Math.min(PERIOD_SECONDS.most, Math.max(PERIOD_SECONDS.least, period));
   probe.at = at;
   probe.readings += 1;
-  const change = plan.station.isHeater ? HEATER_CHANGE : PLACE_CHANGE;
+  const change = plausibleChangeAt(plan.station);
   if (!advanceSignal(probe.signal, at, celsius, change, isAtWork)) return false;
   probe.celsius = probe.signal.celsius;
   return true;
 }
+
+const plausibleChangeAt = ({ isHeater, station }: StationPlan): PlausibleChange => {
+  if (isHeater) return HEATER_CHANGE;
+  return burnsOut(station.kind) ? FURNACE_CHANGE : PLACE_CHANGE;
+};

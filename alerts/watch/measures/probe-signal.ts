@@ -64,6 +64,8 @@ export interface PlausibleChange {
 export const HEATER_CHANGE: PlausibleChange = { celsiusPerSecond: 1, celsius: 5 };
 /** Air at an opened window falls by a few kelvins a minute. */
 export const PLACE_CHANGE: PlausibleChange = { celsiusPerSecond: 0.05, celsius: 2.5 };
+/** The thermocouple of a furnace stands in its air, which an opened door changes by a hundred kelvins in seconds. */
+export const FURNACE_CHANGE: PlausibleChange = { celsiusPerSecond: 10, celsius: 50 };
 
 export const startSignal = (at: number, celsius: number): ProbeSignal => ({
   at,

@@ -20,6 +20,9 @@ import { thermostatDrift } from './heat/thermostat-drift.ts';
 import { unevenAnnealer } from './heat/uneven-annealer.ts';
 import { bathDrift } from './heat/bath-drift.ts';
 import { wrongBath } from './heat/wrong-bath.ts';
+import { burnoutHold } from './furnace/burnout-hold.ts';
+import { burnoutHot } from './furnace/burnout-hot.ts';
+import { burnoutRamp } from './furnace/burnout-ramp.ts';
 import { doorOpen } from './storage/door-open.ts';
 import { nightSwing } from './storage/night-swing.ts';
 import { patternDue } from './storage/pattern-due.ts';
@@ -74,6 +77,9 @@ const TABLE = table({
   'heat-dose-high': heatDoseHigh,
   'heat-dose-half': heatDoseHalf,
   'cleaning-due': cleaningDue,
+  'burnout-hot': burnoutHot,
+  'burnout-ramp': burnoutRamp,
+  'burnout-hold': burnoutHold,
   'storage-warm': storageWarm,
   'storage-cold': storageCold,
   'storage-heading': storageHeading,
