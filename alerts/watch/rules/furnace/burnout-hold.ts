@@ -1,7 +1,7 @@
 // A burnout furnace left its end temperature before the wax was burnt out without residue.
 
 import { burnsOut } from '../../../../lab/station-kinds.ts';
-import { type History, type TenMinutes } from '../../measures/ten-minutes.ts';
+import type { History, TenMinutes } from '../../measures/ten-minutes.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 
