@@ -45,7 +45,7 @@ export const burnoutHold = stationRule({
       'burnout-soak',
     ),
     needed_minutes: parameter('to be held so long', 'minutes', 30, [5, 360], 'burnout-soak'),
-    told_minutes: parameter('after this the mould has been cast', 'minutes', 30, [1, 480]),
+    until_minutes: parameter('after this the mould has been cast', 'minutes', 30, [1, 480]),
     on_delay_seconds: onDelay(0),
     off_delay_seconds: offDelay(0),
   },
@@ -54,7 +54,7 @@ export const burnoutHold = stationRule({
     if (celsius > p.hold_celsius - LEFT_CELSIUS) return 'gone';
     const hold = newestHold(history, p.hold_celsius - HOLDS_WITHIN_CELSIUS);
     if (hold === null || hold.minutes >= p.needed_minutes) return 'gone';
-    if (at - hold.endedAt > p.told_minutes * 60_000) return 'gone';
+    if (at - hold.endedAt > p.until_minutes * 60_000) return 'gone';
     return {
       evidence: {
         held_minutes: hold.minutes,
