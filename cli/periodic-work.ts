@@ -1,15 +1,17 @@
-// What the passing of time brings about: ticks in the journal, the check of store and disk, the mailed night sheet.
+// What the passing of time brings about: ticks in the journal, the check of store and disk, the sealing of readings, the mailed night sheet.
 
 import type { Intake } from '../collector/intake/intake.ts';
 import type { RunningLab } from '../dashboard/queries/running-lab.ts';
 import { startNightDelivery } from '../dashboard/reports/night/start-night-delivery.ts';
 import { startSelfCheck } from '../pipeline/self-check.ts';
 import type { Pipeline } from '../pipeline/pipeline.ts';
+import { MILLIS_PER_MINUTE } from '../wax/units.ts';
 import type { LabData } from './lab-data.ts';
 import type { ProcessSettings } from './settings.ts';
 
 /** How often the passing of time is written into the journal. */
 const TICK_MILLIS = 5000;
+const TIDY_MILLIS = 5 * MILLIS_PER_MINUTE;
 
 /** Answers how to end it. */
 export function startPeriodicWork(
@@ -31,8 +33,13 @@ export function startPeriodicWork(
     // A disk that refuses is shown by the journal's own state; the next tick tries again.
     append([{ kind: 'tick', receivedAt: running.now() }]).catch(() => {});
   }, TICK_MILLIS);
+  const tidying = setInterval(() => {
+    // What failed is tried again, and shown by the health of the store.
+    store.tidy(running.now()).catch(() => {});
+  }, TIDY_MILLIS);
   return async () => {
     clearInterval(clock);
+    clearInterval(tidying);
     endSelfCheck();
     await endNightDelivery();
   };

@@ -86,14 +86,12 @@ export function storeSpecification(name: string, open: () => Promise<StoreUnderT
       await test.commit({ readings: [reading(probe, START, 21)] });
       await test.settled();
       expect(await everything(probe)).toHaveLength(1);
-      expect((await test.store().latest()).map((row) => row.probe)).toEqual([probe]);
     });
 
     it('answers nothing for a probe that it never saw, and for an empty span', async () => {
       const at = epochMillis(START);
       expect(await test.store().buckets({ probe: 'none', from: at, to: at, points: 10 })).toEqual([]);
       expect(await everything('none')).toEqual([]);
-      expect(await test.store().latest()).toEqual([]);
     });
 
     it('is not changed by a redelivered reading', async () => {
@@ -134,7 +132,6 @@ export function storeSpecification(name: string, open: () => Promise<StoreUnderT
       await test.commit({ readings: [reading('dip-wax', START, 85)] });
       await test.settled();
       expect((await everything('dip-wax')).map((row) => row.celsius)).toEqual([85, 90]);
-      expect(await test.store().latest()).toEqual([reading('dip-wax', START + 60_000, 90)]);
     });
 
     it('never loses an extreme by downsampling', async () => {
@@ -269,7 +266,9 @@ export function storeSpecification(name: string, open: () => Promise<StoreUnderT
       // The same entries come again from the journal, now without the fault.
       await test.commit({ readings: [reading('new-probe', START, 50)], ruleState: { site: 2 } });
       await test.settled();
-      expect((await test.store().latest()).map((row) => row.probe)).toEqual(['dip-wax', 'new-probe']);
+      expect([await everything('dip-wax'), await everything('new-probe')].map((rows) => rows.length)).toEqual(
+        [1, 1],
+      );
       expect((await test.store().health()).ok).toBe(true);
     });
 

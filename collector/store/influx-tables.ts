@@ -15,6 +15,7 @@ const STEPS = [
   `CREATE TABLE influx_series (id INTEGER PRIMARY KEY, probe TEXT NOT NULL UNIQUE);
    CREATE TABLE influx_kept (series INTEGER NOT NULL, at INTEGER NOT NULL, celsius REAL NOT NULL,
      PRIMARY KEY (series, at)) WITHOUT ROWID;`,
+  'DROP TABLE influx_newest;',
 ];
 
 /** Longer than a broker keeps messages for a collector that is away. */
@@ -42,7 +43,6 @@ export interface InfluxTables {
   readonly sent: (through: number, refused: readonly Refused[]) => void;
   readonly waiting: () => number;
   readonly refused: () => number;
-  readonly newest: () => readonly Reading[];
 }
 
 export function openInfluxTables(database: LabDatabase): InfluxTables {
@@ -50,10 +50,6 @@ export function openInfluxTables(database: LabDatabase): InfluxTables {
   const { writer } = database;
   const addUnsent = writer.prepare<[number, string]>(
     'INSERT INTO influx_unsent (count, readings) VALUES (?, ?)',
-  );
-  const setNewest = writer.prepare<[string, number, string]>(
-    `INSERT INTO influx_newest VALUES (?, ?, ?)
-     ON CONFLICT (probe) DO UPDATE SET at = excluded.at, reading = excluded.reading WHERE excluded.at > at`,
   );
   const oldest = writer
     .prepare<[], [id: number, readings: string]>('SELECT id, readings FROM influx_unsent ORDER BY id')
@@ -65,7 +61,6 @@ export function openInfluxTables(database: LabDatabase): InfluxTables {
   const numberFrom = (sql: string) => writer.prepare<[], number>(sql).pluck();
   const waiting = numberFrom('SELECT coalesce(sum(count), 0) FROM influx_unsent');
   const refusedCount = numberFrom('SELECT count(*) FROM influx_refused');
-  const newest = writer.prepare<[], string>('SELECT reading FROM influx_newest ORDER BY probe').pluck();
   const kept = openKept(database);
   return {
     celsiusAt: kept.celsiusAt,
@@ -73,12 +68,6 @@ export function openInfluxTables(database: LabDatabase): InfluxTables {
       const readings = all.filter(kept.add);
       if (readings.length === 0) return;
       addUnsent.run(readings.length, JSON.stringify(readings));
-      const last = new Map<string, Reading>();
-      for (const reading of readings) {
-        const before = last.get(reading.probe);
-        if (before === undefined || before.at < reading.at) last.set(reading.probe, reading);
-      }
-      for (const reading of last.values()) setNewest.run(reading.probe, reading.at, JSON.stringify(reading));
     },
     next: (most) => {
       const readings: Reading[] = [];
@@ -99,7 +88,6 @@ export function openInfluxTables(database: LabDatabase): InfluxTables {
       }),
     waiting: () => waiting.get() ?? 0,
     refused: () => refusedCount.get() ?? 0,
-    newest: () => newest.all().map((text): Reading => JSON.parse(text)),
   };
 }
 

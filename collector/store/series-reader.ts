@@ -1,111 +1,89 @@
 // Answers questions about readings from a read-only connection of its own, so that neither a chart nor a report
 // holds up the writer. Buckets start at whole multiples of their width; see bucket-width.ts for the edges.
 
-import type { Connection, Statement } from '../../lab/database.ts';
-import type { Quality, Reading } from '../../lab/reading.ts';
-import type { Celsius, EpochMillis } from '../../wax/units.ts';
-import { bucketPlan, segments, type Tier } from './bucket-width.ts';
-import { QUALITY_CODES } from './series-tables.ts';
-import type { SeriesBucket, ReadingsQuery } from './store.ts';
-
-const QUALITIES = new Map(Object.entries(QUALITY_CODES).map(([quality, code]) => [code, quality as Quality]));
-
-const span = (table: string, columns: string): string =>
-  `SELECT at, ${columns} FROM ${table} WHERE series = @series AND at >=`;
-const SOURCES: Readonly<Record<Tier, string>> = {
-  raw: span(
-    'reading',
-    'celsius AS low, celsius AS high, min(celsius, 1e12) AS total, 1 AS count, quality > 0 AS doubtful',
-  ),
-  minute: span('reading_minute', 'low, high, total, count, doubtful'),
-  hour: span('reading_hour', 'low, high, total, count, doubtful'),
-};
-
-type ReadingRow = readonly [probe: string, at: number, celsius: number, quality: number];
-type BucketRow = readonly [
-  at: number,
-  low: number,
-  high: number,
-  total: number,
-  count: number,
-  doubtful: number,
-];
-
-const toReading = ([probe, at, celsius, quality]: ReadingRow): Reading => ({
-  probe,
-  at: at as EpochMillis,
-  celsius: celsius as Celsius,
-  quality: QUALITIES.get(quality) ?? 'suspect',
-});
+import type { Connection } from '../../lab/database.ts';
+import type { Reading } from '../../lab/reading.ts';
+import { type Celsius, type EpochMillis, MILLIS_PER_HOUR } from '../../wax/units.ts';
+import { BucketSums } from './bucket-sums.ts';
+import { bucketPlan } from './bucket-width.ts';
+import type { HourFigures } from './sealed/hour-figures.ts';
+import { openSeriesRowsReader } from './series-rows-reader.ts';
+import { type SeriesSlice, seriesSlices } from './series-slices.ts';
+import { qualityOf } from './series-tables.ts';
+import type { ReadingsQuery, SeriesBucket } from './store.ts';
 
 export interface SeriesReader {
-  readonly buckets: (query: ReadingsQuery) => readonly SeriesBucket[];
-  readonly raw: (query: Omit<ReadingsQuery, 'points'> & { readonly limit: number }) => readonly Reading[];
-  readonly latest: () => readonly Reading[];
+  readonly buckets: (query: ReadingsQuery) => Promise<readonly SeriesBucket[]>;
+  readonly raw: (
+    query: Omit<ReadingsQuery, 'points'> & { readonly limit: number },
+  ) => Promise<readonly Reading[]>;
   readonly celsiusAt: (probe: string, at: number) => number | null;
 }
 
+const isWhole = (hour: HourFigures, { from, to }: SeriesSlice): boolean =>
+  hour.start >= from && hour.start + MILLIS_PER_HOUR <= to;
+/** Where the readings are gone an hour counts when it begins in the slice. */
+const begins = (hour: HourFigures, { from, to }: SeriesSlice): boolean =>
+  hour.start >= from && hour.start < to;
+
 export function openSeriesReader(connection: Connection): SeriesReader {
   const findSeries = connection.prepare<[string], number>('SELECT id FROM series WHERE probe = ?').pluck();
-  const newest = connection
-    .prepare<[], ReadingRow>(
-      `SELECT probe, at, celsius, quality FROM series JOIN reading ON reading.series = series.id
-       AND at = (SELECT max(at) FROM reading WHERE series = series.id) ORDER BY probe`,
-    )
-    .raw();
-  const rows = connection
-    .prepare<{ series: number; from: number; to: number; limit: number }, ReadingRow>(
-      `SELECT '', at, celsius, quality FROM reading WHERE series = @series AND at >= @from AND at < @to
-       ORDER BY at LIMIT @limit`,
-    )
-    .raw();
-  const exact = connection
-    .prepare<[string, number], number>(
-      'SELECT celsius FROM reading WHERE series = (SELECT id FROM series WHERE probe = ?) AND at = ?',
-    )
-    .pluck();
-  // One statement for each sequence of tiers; there are only a handful.
-  const statements = new Map<string, Statement<[Record<string, number>], BucketRow>>();
-  const statementFor = (tiers: readonly Tier[]): Statement<[Record<string, number>], BucketRow> => {
-    const shape = tiers.join();
-    const prepared = statements.get(shape);
-    if (prepared !== undefined) return prepared;
-    const parts = tiers.map((tier, index) => `${SOURCES[tier]} @from${index} AND at < @to${index}`);
-    const statement = connection
-      .prepare<[Record<string, number>], BucketRow>(
-        `SELECT max(at - ((at % @width) + @width) % @width, @from) AS start, min(low), max(high), sum(total),
-           sum(count), sum(doubtful) FROM (${parts.join(' UNION ALL ')}) GROUP BY start ORDER BY start`,
-      )
-      .raw();
-    statements.set(shape, statement);
-    return statement;
+  const reader = openSeriesRowsReader(connection);
+
+  const addSlice = (sums: BucketSums, series: number, slice: SeriesSlice, usesHours: boolean): void => {
+    const { from, to, sealed, hasFresh } = slice;
+    if (sealed === null) return sums.addRows(reader.freshRows(series, from, to));
+    if (usesHours && !hasFresh) {
+      const whole = sealed.hours.filter((hour) => isWhole(hour, slice));
+      for (const hour of whole) sums.addHour(hour);
+      if (whole.length === sealed.hours.length) return;
+      const cut = sealed.hours.filter((hour) => !whole.includes(hour));
+      for (const { start } of cut) {
+        const [cutFrom, cutTo] = [Math.max(start, from), Math.min(start + MILLIS_PER_HOUR, to)];
+        if (cutFrom < cutTo) addDetailed(sums, series, { ...slice, from: cutFrom, to: cutTo });
+      }
+      return;
+    }
+    addDetailed(sums, series, slice);
+  };
+  const addDetailed = (sums: BucketSums, series: number, slice: SeriesSlice): void => {
+    const { from, to, sealed } = slice;
+    if (sealed === null || reader.sealedRows(series, from, to) !== null)
+      return sums.addRows(reader.rows(series, from, to));
+    for (const hour of sealed.hours) if (begins(hour, slice)) sums.addHour(hour);
+    sums.addRows(reader.freshRows(series, from, to));
   };
 
   return {
-    buckets: (query) => {
+    buckets: async (query) => {
       const series = findSeries.get(query.probe);
       const plan = bucketPlan(query);
       if (series === undefined || plan === null) return [];
-      const { from, to, width } = plan;
-      const parts = segments(from, to, width);
-      const edges = parts.flatMap((part, index) => [
-        [`from${index}`, part.from] as const,
-        [`to${index}`, part.to] as const,
-      ]);
-      return statementFor(parts.map(({ tier }) => tier))
-        .all({ series, width, from, ...Object.fromEntries(edges) })
-        .map(([at, min, max, total, count, doubtful]) => {
-          // Rounding of a long sum must not carry the mean of equal values past them.
-          const mean = Math.min(max, Math.max(min, total / count));
-          return { at: at as EpochMillis, min, max, mean, count, doubtful };
-        });
+      const sums = new BucketSums(plan);
+      const usesHours = plan.width % MILLIS_PER_HOUR === 0;
+      for await (const slice of seriesSlices(reader, series, plan)) addSlice(sums, series, slice, usesHours);
+      return sums.buckets();
     },
-    raw: ({ probe, from, to, limit }) => {
+    raw: async ({ probe, from, to, limit }) => {
       const series = findSeries.get(probe);
       if (series === undefined) return [];
-      return rows.all({ series, from, to, limit }).map(([, ...row]): Reading => toReading([probe, ...row]));
+      const readings: Reading[] = [];
+      for await (const slice of seriesSlices(reader, series, { from, to })) {
+        const { times, values, qualities } = reader.rows(series, slice.from, slice.to);
+        for (let index = 0; index < times.length && readings.length < limit; index += 1)
+          readings.push({
+            probe,
+            at: (times[index] ?? 0) as EpochMillis,
+            celsius: (values[index] ?? 0) as Celsius,
+            quality: qualityOf(qualities[index] ?? 0),
+          });
+        if (readings.length >= limit) break;
+      }
+      return readings;
     },
-    latest: () => newest.all().map(toReading),
-    celsiusAt: (probe, at) => exact.get(probe, Math.round(at)) ?? null,
+    celsiusAt: (probe, at) => {
+      const series = findSeries.get(probe);
+      return series === undefined ? null : reader.celsiusAt(series, Math.round(at));
+    },
   };
 }

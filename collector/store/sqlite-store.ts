@@ -1,11 +1,12 @@
-// The embedded store: readings, rollups, rule state, what rides alongside and the journal offset in one SQLite
-// file, each batch in one transaction.
+// The embedded store: readings, rule state, what rides alongside and the journal offset in one SQLite file, each batch
+// in one transaction. Readings of hours that are over are sealed into packs.
 
 import type { LabDatabase } from '../../lab/database.ts';
 import { problemOf } from '../../wax/problem-error.ts';
 import type { Problem } from '../../wax/result.ts';
 import { failing, working } from '../part-health.ts';
 import { openProgress } from './progress.ts';
+import { openSealer } from './sealer.ts';
 import { openSeriesReader } from './series-reader.ts';
 import { openSeriesWriter } from './series-tables.ts';
 import type { Store } from './store.ts';
@@ -18,6 +19,7 @@ export function openSqliteStore(database: LabDatabase): Store {
   const series = openSeriesWriter(database);
   const connection = database.reader();
   const reader = openSeriesReader(connection);
+  const sealer = openSealer(database);
   const size = connection
     .prepare<[], number>('SELECT page_count * page_size FROM pragma_page_count, pragma_page_size')
     .pluck();
@@ -25,6 +27,7 @@ export function openSqliteStore(database: LabDatabase): Store {
   database.transaction(() => progress.setOffset(PIPELINE, progress.offset(PIPELINE)));
   let offsetOnDisk = progress.offset(PIPELINE);
   let failure: Problem | null = null;
+  let sealingFailure: Problem | null = null;
   return {
     apply: async ({ readings, ruleState, alongside, isRecomputable = false, offset }) => {
       try {
@@ -46,15 +49,25 @@ export function openSqliteStore(database: LabDatabase): Store {
     offset: () => progress.offset(PIPELINE),
     keepFrom: () => offsetOnDisk,
     ruleState: progress.ruleState,
-    buckets: async (query) => reader.buckets(query),
-    raw: async (query) => reader.raw(query),
+    buckets: reader.buckets,
+    raw: reader.raw,
     celsiusAt: reader.celsiusAt,
-    latest: async () => reader.latest(),
+    tidy: async (now) => {
+      try {
+        await sealer.seal(now);
+        sealingFailure = null;
+      } catch (error) {
+        sealingFailure = problemOf(error, 'commit-failed');
+        throw error;
+      }
+    },
     health: async () => {
-      if (failure !== null) return failing(failure);
+      const current = failure ?? sealingFailure;
+      if (current !== null) return failing(current);
       return working('embedded', { size_megabytes: Math.round((size.get() ?? 0) / 1e5) / 10 });
     },
     close: async () => {
+      await sealer.stop();
       connection.close();
     },
   };

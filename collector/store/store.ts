@@ -58,8 +58,8 @@ export interface Store {
    * from this machine's disk, so that a repeat is recognised while an engine is away.
    */
   readonly celsiusAt: (probe: string, at: number) => number | null;
-  /** Newest reading of each probe ever seen. */
-  latest(): Promise<readonly Reading[]>;
+  /** What is due at `now` in the background: sealing readings of hours that are over. Answers are the same before and after. */
+  tidy(now: EpochMillis): Promise<void>;
   /** Whether the engine answers, and how far it is behind the journal. */
   health(): Promise<PartHealth>;
   close(): Promise<void>;

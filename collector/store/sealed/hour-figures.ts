@@ -1,0 +1,106 @@
+// What an hour of a series comes to: the rollup that stands beside the readings and may outlive them.
+
+import { MILLIS_PER_HOUR } from '../../../wax/units.ts';
+import { ByteReader, ByteWriter } from './byte-stream.ts';
+import type { SeriesRows } from './series-rows.ts';
+import { readSteps, writeSteps } from './steps.ts';
+import { readValues, writeValues } from './values.ts';
+
+export interface HourFigures {
+  /** Milliseconds since 1970, a whole hour. */
+  readonly start: number;
+  readonly count: number;
+  /** How many of `count` are not of quality `good`. */
+  readonly doubtful: number;
+  readonly min: number;
+  readonly max: number;
+  /** See `added`. */
+  readonly sum: number;
+  readonly first: number;
+  readonly last: number;
+}
+
+/** What a reading adds to a sum: a mean stays finite when a broken probe says 1e308 again and again. */
+const MOST_ADDED = 1e12;
+export const added = (celsius: number): number => Math.min(celsius, MOST_ADDED);
+
+/** Ascending; hours without readings are absent. */
+export function hourFigures({ times, values, qualities }: SeriesRows): readonly HourFigures[] {
+  const hours: HourFigures[] = [];
+  let from = 0;
+  while (from < times.length) {
+    const start = Math.floor((times[from] ?? 0) / MILLIS_PER_HOUR) * MILLIS_PER_HOUR;
+    let [min, max, sum, doubtful, to] = [Infinity, -Infinity, 0, 0, from];
+    for (; to < times.length && (times[to] ?? 0) < start + MILLIS_PER_HOUR; to += 1) {
+      const value = values[to] ?? 0;
+      if (value < min) min = value;
+      if (value > max) max = value;
+      sum += added(value);
+      if (qualities[to] !== 0) doubtful += 1;
+    }
+    const [first, last] = [values[from] ?? 0, values[to - 1] ?? 0];
+    hours.push({ start, count: to - from, doubtful, min, max, sum, first, last });
+    from = to;
+  }
+  return hours;
+}
+
+/** Both together, where the readings of the first are gone; an hour of both is added up. */
+export function combinedHours(
+  before: readonly HourFigures[],
+  late: readonly HourFigures[],
+): readonly HourFigures[] {
+  const hours = new Map(before.map((hour) => [hour.start, hour]));
+  for (const hour of late) {
+    const old = hours.get(hour.start);
+    hours.set(
+      hour.start,
+      old === undefined
+        ? hour
+        : {
+            ...old,
+            count: old.count + hour.count,
+            doubtful: old.doubtful + hour.doubtful,
+            min: Math.min(old.min, hour.min),
+            max: Math.max(old.max, hour.max),
+            sum: old.sum + hour.sum,
+          },
+    );
+  }
+  return [...hours.values()].sort((one, two) => one.start - two.start);
+}
+
+export function encodeHours(hours: readonly HourFigures[]): Uint8Array {
+  const out = new ByteWriter();
+  const steps = (of: (hour: HourFigures) => number): void => writeSteps(out, Float64Array.from(hours, of));
+  out.whole(hours.length);
+  steps(({ start }) => start / MILLIS_PER_HOUR);
+  steps(({ count }) => count);
+  steps(({ doubtful }) => doubtful);
+  writeValues(out, Float64Array.from(hours.flatMap(({ min, first, last, max }) => [min, first, last, max])));
+  writeValues(
+    out,
+    Float64Array.from(hours, ({ sum }) => sum),
+  );
+  return out.done();
+}
+
+export function decodeHours(bytes: Uint8Array): readonly HourFigures[] {
+  const input = new ByteReader(bytes);
+  const length = input.whole();
+  const starts = readSteps(input, length);
+  const counts = readSteps(input, length);
+  const doubtfuls = readSteps(input, length);
+  const extremes = readValues(input);
+  const sums = readValues(input);
+  return Array.from(starts, (start, index) => ({
+    start: start * MILLIS_PER_HOUR,
+    count: counts[index] ?? 0,
+    doubtful: doubtfuls[index] ?? 0,
+    min: extremes[4 * index] ?? 0,
+    first: extremes[4 * index + 1] ?? 0,
+    last: extremes[4 * index + 2] ?? 0,
+    max: extremes[4 * index + 3] ?? 0,
+    sum: sums[index] ?? 0,
+  }));
+}

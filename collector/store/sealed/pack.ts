@@ -1,0 +1,144 @@
+// A pack holds what several series measured in one span: columns of times that they share, and for each series which
+// of those instants it has, its qualities and its values. Every part is compressed by itself, so that one
+// series is read without the others, and carries a checksum. The directory says where each part lies.
+
+import { promisify } from 'node:util';
+import { brotliCompress, brotliDecompressSync, constants, crc32 } from 'node:zlib';
+import { ByteReader, ByteWriter } from './byte-stream.ts';
+import { decodeRows, encodeRows } from './row-bytes.ts';
+import type { SeriesRows } from './series-rows.ts';
+import { shareTimes } from './shared-times.ts';
+import { decodeTimes, timeEncodings } from './times.ts';
+
+export interface PackSeries extends SeriesRows {
+  readonly series: number;
+}
+
+export interface PackPart {
+  /** Within the body, in bytes. */
+  readonly offset: number;
+  readonly length: number;
+  readonly checksum: number;
+}
+
+export interface PackMember extends PackPart {
+  readonly series: number;
+  readonly column: number;
+  readonly count: number;
+}
+
+export interface PackDirectory {
+  readonly columns: readonly PackPart[];
+  readonly members: readonly PackMember[];
+}
+
+export interface Pack {
+  readonly directory: Uint8Array;
+  readonly body: Uint8Array;
+}
+
+const inThreadPool = promisify(brotliCompress);
+/** Of the platform's compressors the smallest result on a day of half bytes, and soon enough once an hour. */
+const compressed = (bytes: Uint8Array): Promise<Uint8Array> =>
+  inThreadPool(bytes, {
+    params: {
+      [constants.BROTLI_PARAM_QUALITY]: 11,
+      [constants.BROTLI_PARAM_LGWIN]: 18,
+      [constants.BROTLI_PARAM_SIZE_HINT]: bytes.length,
+    },
+  });
+
+/** Each of `all` has at least one row. Runs off the main thread but for the coding of numbers. */
+export async function encodePack(all: readonly PackSeries[]): Promise<Pack> {
+  const { columns, columnOf } = shareTimes(all.map(({ times }) => times));
+  const columnBytes = await Promise.all(columns.map(shortestTimes));
+  const memberBytes = await Promise.all(
+    all.map((rows, index) => compressed(encodeRows(rows, columns[columnOf[index] ?? 0] ?? rows.times))),
+  );
+  return assemble(
+    columnBytes,
+    all.map(({ series, times }, index) => ({
+      series,
+      column: columnOf[index] ?? 0,
+      count: times.length,
+      bytes: memberBytes[index] ?? new Uint8Array(),
+    })),
+  );
+}
+
+const shortestTimes = async (times: Float64Array): Promise<Uint8Array> => {
+  const encodings = await Promise.all(timeEncodings(times).map(compressed));
+  return encodings.reduce((shortest, bytes) => (bytes.length < shortest.length ? bytes : shortest));
+};
+
+interface MemberBytes extends Pick<PackMember, 'series' | 'column' | 'count'> {
+  readonly bytes: Uint8Array;
+}
+
+function assemble(columns: readonly Uint8Array[], members: readonly MemberBytes[]): Pack {
+  const [directory, body] = [new ByteWriter(), new ByteWriter()];
+  const part = (bytes: Uint8Array): void => {
+    directory.whole(bytes.length);
+    directory.whole(crc32(bytes));
+    body.bytes(bytes);
+  };
+  directory.whole(columns.length);
+  for (const bytes of columns) part(bytes);
+  directory.whole(members.length);
+  for (const { series, column, count, bytes } of members) {
+    directory.whole(series);
+    directory.whole(column);
+    directory.whole(count);
+    part(bytes);
+  }
+  return { directory: directory.done(), body: body.done() };
+}
+
+export function readDirectory(bytes: Uint8Array): PackDirectory {
+  const input = new ByteReader(bytes);
+  let offset = 0;
+  const part = (): PackPart => {
+    const [length, checksum] = [input.whole(), input.whole()];
+    offset += length;
+    return { offset: offset - length, length, checksum };
+  };
+  const columns = Array.from({ length: input.whole() }, part);
+  const members = Array.from({ length: input.whole() }, () => ({
+    series: input.whole(),
+    column: input.whole(),
+    count: input.whole(),
+    ...part(),
+  }));
+  return { columns, members };
+}
+
+/** The same pack without some series, and without the columns that no other needs; null when nothing is left. */
+export function packWithout({ directory, body }: Pack, leaving: ReadonlySet<number>): Pack | null {
+  const { columns, members } = readDirectory(directory);
+  const staying = members.filter(({ series }) => !leaving.has(series));
+  if (staying.length === 0) return null;
+  const bytesOf = ({ offset, length }: PackPart): Uint8Array => body.subarray(offset, offset + length);
+  const used = [...new Set(staying.map(({ column }) => column))];
+  return assemble(
+    used.flatMap((column) => columns[column] ?? []).map(bytesOf),
+    staying.map((member) => ({ ...member, column: used.indexOf(member.column), bytes: bytesOf(member) })),
+  );
+}
+
+/** The bytes are not what was written. */
+export class DamagedPack extends Error {}
+
+function decompressed(bytes: Uint8Array, { checksum }: PackPart): Uint8Array {
+  if (crc32(bytes) !== checksum) throw new DamagedPack('the checksum does not agree');
+  try {
+    return brotliDecompressSync(bytes);
+  } catch (cause) {
+    throw new DamagedPack('it cannot be decompressed', { cause });
+  }
+}
+
+export const decodeColumn = (bytes: Uint8Array, part: PackPart): Float64Array =>
+  decodeTimes(decompressed(bytes, part));
+
+export const decodeMember = (bytes: Uint8Array, part: PackPart, column: Float64Array): SeriesRows =>
+  decodeRows(decompressed(bytes, part), column);

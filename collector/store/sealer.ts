@@ -1,0 +1,129 @@
+// Moves readings of hours and days that are over from rows into packs. A pack is written in one transaction, then its
+// rows are deleted in small ones; a kill between them leaves rows that are in a pack already, which count once
+// and are deleted the next time. Coding and compressing happen before the transaction, beside live readings.
+
+import { setImmediate as othersTurn } from 'node:timers/promises';
+import type { LabDatabase } from '../../lab/database.ts';
+import { openPackTables } from './pack-tables.ts';
+import { combinedHours, hourFigures } from './sealed/hour-figures.ts';
+import { encodePack, type PackSeries } from './sealed/pack.ts';
+import { merged, NO_ROWS } from './sealed/series-rows.ts';
+import { openSealPlan, type Span } from './seal-plan.ts';
+import { openSeriesRowsReader } from './series-rows-reader.ts';
+
+export interface Sealer {
+  /** Seals all that is due at `now` and answers how many packs it wrote; calls while one runs share it. */
+  readonly seal: (now: number) => Promise<number>;
+  /** Ends after the pack that is being written. */
+  readonly stop: () => Promise<void>;
+}
+
+interface Gathered extends PackSeries {
+  readonly freshCount: number;
+  /** Whether a pack had rows of it before; without, figures of the span may be of readings that were deleted. */
+  readonly wasSealed: boolean;
+}
+
+/** Rows of the first version's rollups that one transaction deletes. */
+const OLD_ROLLUPS_AT_ONCE = 20_000;
+
+export function openSealer(database: LabDatabase): Sealer {
+  const { writer, transaction } = database;
+  const plan = openSealPlan(writer);
+  const tables = openPackTables(writer);
+  const reader = openSeriesRowsReader(writer);
+  const countFresh = writer
+    .prepare<[number, number, number], number>(
+      'SELECT count(*) FROM reading WHERE series = ? AND at >= ? AND at < ?',
+    )
+    .pluck();
+  const deleteFresh = writer.prepare<[number, number, number]>(
+    'DELETE FROM reading WHERE series = ? AND at >= ? AND at < ?',
+  );
+  let isEnding = false;
+  let running: Promise<number> | null = null;
+
+  const gather = async (chunk: number, { start, end }: Span): Promise<readonly Gathered[]> => {
+    const all: Gathered[] = [];
+    for (const series of plan.series(chunk)) {
+      const sealed = reader.sealedRows(series, start, end);
+      const fresh = reader.freshRows(series, start, end);
+      const rows = merged(sealed ?? NO_ROWS, fresh);
+      if (rows.times.length > 0)
+        all.push({ ...rows, series, freshCount: fresh.times.length, wasSealed: sealed !== null });
+      await othersTurn();
+    }
+    return all;
+  };
+
+  const sealSpan = async (chunk: number, span: Span): Promise<void> => {
+    const { start, end } = span;
+    const all = await gather(chunk, span);
+    const pack = await encodePack(all);
+    transaction(() => {
+      for (const old of tables.packs(chunk, start, end)) {
+        // What of it lies outside was not gathered.
+        if (old.start < start || old.end > end)
+          throw new Error(`pack ${old.id} reaches beyond what is sealed`);
+        tables.removePack(old.id);
+      }
+      tables.addPack({ ...span, ...pack, chunk });
+      for (const rows of all) {
+        const figures = hourFigures(rows);
+        const hours = rows.wasSealed
+          ? figures
+          : combinedHours(tables.hours(rows.series, start, end), figures);
+        tables.setHours({ ...span, series: rows.series, hours });
+      }
+    });
+    for (const { series, freshCount } of all) {
+      await othersTurn();
+      // A row that came since is not in the pack: all stay and are sealed again.
+      if (countFresh.get(series, start, end) === freshCount)
+        transaction(() => deleteFresh.run(series, start, end));
+    }
+  };
+
+  const sealAll = async (now: number): Promise<number> => {
+    await dropOldRollups(database, () => isEnding);
+    let packs = 0;
+    for (const chunk of plan.chunks()) {
+      for (let span = plan.next(chunk, now); span !== null && !isEnding; span = plan.next(chunk, now)) {
+        await sealSpan(chunk, span);
+        packs += 1;
+      }
+    }
+    return packs;
+  };
+
+  return {
+    seal: (now) => {
+      running ??= sealAll(now).finally(() => {
+        running = null;
+      });
+      return running;
+    },
+    stop: async () => {
+      isEnding = true;
+      await running?.catch(() => {});
+    },
+  };
+}
+
+/** The first version had rollups by minute and hour as rows; the figures of packs stand for them now. */
+async function dropOldRollups({ writer, transaction }: LabDatabase, isEnding: () => boolean): Promise<void> {
+  const isThere = writer
+    .prepare<[string], number>("SELECT 1 FROM sqlite_master WHERE type = 'table' AND name = ?")
+    .pluck();
+  for (const table of ['reading_minute', 'reading_hour']) {
+    if (isThere.get(table) === undefined) continue;
+    const remove = writer.prepare(
+      `DELETE FROM ${table} WHERE (series, at) IN (SELECT series, at FROM ${table} LIMIT ${OLD_ROLLUPS_AT_ONCE})`,
+    );
+    while (transaction(() => remove.run().changes) > 0) {
+      if (isEnding()) return;
+      await othersTurn();
+    }
+    transaction(() => writer.exec(`DROP TABLE ${table}`));
+  }
+}
