@@ -47,6 +47,11 @@ export interface LabDatabase {
   readonly reader: () => Connection;
   /** A checked, complete copy at `target`, made while writing goes on; appears whole or not at all. */
   readonly backup: (target: string) => Promise<void>;
+  /**
+   * Gives about so many unused bytes back to the disk, those at the end of the file first, and answers whether more
+   * are left to give back. Files that an earlier version made keep theirs and use them again.
+   */
+  readonly shrink: (bytes: number) => boolean;
   /** Empty when the file is sound; else what SQLite's own check found, at most ten lines. */
   readonly faults: () => readonly string[];
   readonly close: () => void;
@@ -103,6 +108,7 @@ export function openDatabase(file: string): LabDatabase {
       return reader;
     },
     backup: (target) => backup(writer, resolve(target)),
+    shrink: (bytes) => shrink(writer, bytes),
     faults: () => faultsOf(writer),
     close: () => {
       for (const reader of readers) reader.close();
@@ -121,6 +127,8 @@ function openWriter(path: string): Connection {
       if (isNew) {
         chmodSync(path, 0o600);
         forceToDisk(dirname(path));
+        // Only before the first table: lets space go back to the disk without writing the whole file anew.
+        writer.pragma('auto_vacuum = INCREMENTAL');
       }
       writer.pragma('journal_mode = WAL');
       // The driver's default for WAL is NORMAL, which may lose the last commits on a power cut.
@@ -190,6 +198,19 @@ async function backup(writer: Connection, target: string): Promise<void> {
     rmSync(partial, { force: true });
     throw readable(error, target);
   }
+}
+
+/** A quarter of the file may be unused: it will be wanted again. */
+const UNUSED_SHARE = 0.25;
+
+function shrink(writer: Connection, bytes: number): boolean {
+  const number = (name: string): number => Number(writer.pragma(name, { simple: true }));
+  if (number('auto_vacuum') === 0) return false;
+  const unused = number('freelist_count');
+  if (unused <= number('page_count') * UNUSED_SHARE) return false;
+  // Executed as text it is stepped to its end; one step frees one page.
+  writer.exec(`PRAGMA incremental_vacuum(${Math.ceil(bytes / number('page_size'))})`);
+  return number('freelist_count') < unused;
 }
 
 function faultsOf(connection: Connection): readonly string[] {

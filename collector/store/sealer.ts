@@ -4,6 +4,7 @@
 
 import { setImmediate as othersTurn } from 'node:timers/promises';
 import type { LabDatabase } from '../../lab/database.ts';
+import { MILLIS_PER_DAY } from '../../wax/units.ts';
 import { openPackTables } from './pack-tables.ts';
 import { combinedHours, hourFigures } from './sealed/hour-figures.ts';
 import { encodePack, type PackSeries } from './sealed/pack.ts';
@@ -26,6 +27,7 @@ interface Gathered extends PackSeries {
 
 /** Rows of the first version's rollups that one transaction deletes. */
 const OLD_ROLLUPS_AT_ONCE = 20_000;
+const SHRUNK_AT_ONCE_BYTES = 1024 * 1024;
 
 export function openSealer(database: LabDatabase): Sealer {
   const { writer, transaction } = database;
@@ -87,12 +89,16 @@ export function openSealer(database: LabDatabase): Sealer {
   const sealAll = async (now: number): Promise<number> => {
     await dropOldRollups(database, () => isEnding);
     let packs = 0;
+    let hasDay = false;
     for (const chunk of plan.chunks()) {
       for (let span = plan.next(chunk, now); span !== null && !isEnding; span = plan.next(chunk, now)) {
         await sealSpan(chunk, span);
         packs += 1;
+        hasDay ||= span.end - span.start === MILLIS_PER_DAY;
       }
     }
+    // Once a day: what an hour leaves unused the next one uses again.
+    while (hasDay && !isEnding && database.shrink(SHRUNK_AT_ONCE_BYTES)) await othersTurn();
     return packs;
   };
 

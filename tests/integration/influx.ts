@@ -12,6 +12,8 @@ import { until } from './until.ts';
 export interface Influx {
   /** `http://127.0.0.1:PORT`. */
   readonly url: string;
+  /** Holds `data`, `wal` and `meta`. */
+  readonly folder: string;
   /** SIGTERM by default; SIGKILL is a crash. */
   readonly stop: (signal?: 'SIGTERM' | 'SIGKILL') => Promise<void>;
   readonly start: () => Promise<void>;
@@ -21,7 +23,13 @@ export interface Influx {
   readonly dispose: () => Promise<void>;
 }
 
-export const startInflux = async (options: { readonly login?: boolean } = {}): Promise<Influx> => {
+interface InfluxOptions {
+  readonly login?: boolean;
+  /** How long a shard must rest before it is compacted whole, as `2s`; the server's own usual value when absent. */
+  readonly compactsAfter?: string;
+}
+
+export const startInflux = async (options: InfluxOptions = {}): Promise<Influx> => {
   const folder = mkdtempSync(join(tmpdir(), 'waxwarden-influx-'));
   const [port, innerPort] = [await freePort(), await freePort()];
   const file = join(folder, 'influxdb.conf');
@@ -35,6 +43,7 @@ bind-address = "127.0.0.1:${innerPort}"
   dir = "${folder}/data"
   wal-dir = "${folder}/wal"
   query-log-enabled = false
+${options.compactsAfter === undefined ? '' : `  cache-snapshot-write-cold-duration = "${options.compactsAfter}"\n  compact-full-write-cold-duration = "${options.compactsAfter}"`}
 [http]
   bind-address = "127.0.0.1:${port}"
   auth-enabled = ${options.login === true}
@@ -66,6 +75,7 @@ bind-address = "127.0.0.1:${innerPort}"
   await start();
   return {
     url,
+    folder,
     stop,
     start,
     ask: async (influxQl, login) => {
