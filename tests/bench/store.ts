@@ -1,5 +1,5 @@
-// What the embedded store costs: taking readings with their rollups against the same rows in a bare table, and a
-// chart of a year against the same question over the rows. All on real files with a forced write a batch.
+// What the embedded store costs to take readings, against the same rows in a bare table: real files, with a forced
+// write a batch.
 
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -7,15 +7,14 @@ import { join } from 'node:path';
 import { openSqliteStore } from '../../collector/store/sqlite-store.ts';
 import { openDatabase } from '../../lab/database.ts';
 import type { Reading } from '../../lab/reading.ts';
-import { celsius, epochMillis, MILLIS_PER_DAY } from '../../wax/units.ts';
+import { celsius, epochMillis } from '../../wax/units.ts';
 
 const PROBES = 40;
 const READINGS = 400_000;
 const BATCH = 2000;
 const ROUNDS = 3;
-const YEAR_STEP_MILLIS = 10_000;
+const STEP_MILLIS = 10_000;
 const START = Date.UTC(2026, 0, 1);
-const YEAR_MILLIS = 365 * MILLIS_PER_DAY;
 
 const readingAt = (probe: string, at: number, index: number): Reading => ({
   probe,
@@ -28,11 +27,7 @@ function* batches(probes: number, count: number): Generator<readonly Reading[]> 
   for (let from = 0; from < count; from += BATCH)
     yield Array.from({ length: Math.min(BATCH, count - from) }, (_, offset) => {
       const index = from + offset;
-      return readingAt(
-        `probe-${index % probes}`,
-        START + Math.floor(index / probes) * YEAR_STEP_MILLIS,
-        index,
-      );
+      return readingAt(`probe-${index % probes}`, START + Math.floor(index / probes) * STEP_MILLIS, index);
     });
 }
 
@@ -85,46 +80,11 @@ export const run = async (): Promise<void> => {
     name: 'store-ingest',
     value: Math.round(READINGS / storeBest),
     unit: 'readings/s',
-    peer: 'the same rows in a bare table without rollups, same batches',
+    peer: 'the same rows in a bare table, same batches',
     peer_value: Math.round(READINGS / bareBest),
     ratio: bareBest / storeBest,
     n: READINGS,
     note: `${PROBES} probes in turn, batches of ${BATCH}, each forced to disk; best of ${ROUNDS} rounds`,
   });
-
-  const database = openDatabase(join(folder, 'year.db'));
-  const store = openSqliteStore(database);
-  let offset = 0;
-  for (const readings of batches(1, YEAR_MILLIS / YEAR_STEP_MILLIS))
-    await store.apply({ readings, ruleState: {}, alongside: [], offset: ++offset });
-  const query = {
-    probe: 'probe-0',
-    from: epochMillis(START),
-    to: epochMillis(START + YEAR_MILLIS),
-    points: 1000,
-  };
-  const scan = database.reader().prepare(
-    `SELECT at - at % 43200000, min(celsius), max(celsius), avg(celsius), count(*) FROM reading
-       WHERE series = (SELECT id FROM series WHERE probe = 'probe-0') GROUP BY 1`,
-  );
-  const scanned = await seconds(() => {
-    scan.all();
-  });
-  const rounds = 20;
-  const charted = await seconds(async () => {
-    for (let round = 0; round < rounds; round += 1) await store.buckets(query);
-  });
-  print({
-    name: 'store-year-chart',
-    value: Number(((charted / rounds) * 1000).toFixed(2)),
-    unit: 'ms',
-    peer: 'the same buckets from the rows',
-    peer_value: Number((scanned * 1000).toFixed(1)),
-    ratio: charted / rounds / scanned,
-    n: YEAR_MILLIS / YEAR_STEP_MILLIS,
-    note: 'one probe every 10 s for a year, at most 1000 buckets; a smaller ratio is better',
-  });
-  await store.close();
-  database.close();
   rmSync(folder, { recursive: true });
 };
