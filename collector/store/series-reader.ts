@@ -32,7 +32,10 @@ export function openSeriesReader(connection: Connection): SeriesReader {
 
   const addSlice = (sums: BucketSums, series: number, slice: SeriesSlice, usesHours: boolean): void => {
     const { from, to, sealed, hasFresh } = slice;
-    if (sealed === null) return sums.addRows(reader.freshRows(series, from, to));
+    if (sealed === null) {
+      sums.addRows(reader.freshRows(series, from, to));
+      return;
+    }
     if (usesHours && !hasFresh) {
       const whole = sealed.hours.filter((hour) => isWhole(hour, slice));
       for (const hour of whole) sums.addHour(hour);
@@ -48,8 +51,10 @@ export function openSeriesReader(connection: Connection): SeriesReader {
   };
   const addDetailed = (sums: BucketSums, series: number, slice: SeriesSlice): void => {
     const { from, to, sealed } = slice;
-    if (sealed === null || reader.sealedRows(series, from, to) !== null)
-      return sums.addRows(reader.rows(series, from, to));
+    if (sealed === null || reader.sealedRows(series, from, to) !== null) {
+      sums.addRows(reader.rows(series, from, to));
+      return;
+    }
     for (const hour of sealed.hours) if (begins(hour, slice)) sums.addHour(hour);
     sums.addRows(reader.freshRows(series, from, to));
   };
