@@ -9,7 +9,7 @@ import { SERIES_A_PACK } from './series-tables.ts';
 const HOUR_RESTS_MILLIS = 5 * MILLIS_PER_MINUTE;
 const DAY_RESTS_MILLIS = MILLIS_PER_HOUR;
 
-export interface Span {
+export interface DueSpan {
   readonly start: number;
   /** Exclusive. */
   readonly end: number;
@@ -20,10 +20,10 @@ export interface SealPlan {
   /** Series of a chunk that exist. */
   readonly series: (chunk: number) => readonly number[];
   /** The oldest span of the chunk that is due at `now`; null when none is. */
-  readonly next: (chunk: number, now: number) => Span | null;
+  readonly next: (chunk: number, now: number) => DueSpan | null;
 }
 
-const around = (at: number, length: number): Span => {
+const around = (at: number, length: number): DueSpan => {
   const start = Math.floor(at / length) * length;
   return { start, end: start + length };
 };
@@ -41,13 +41,13 @@ export function openSealPlan(writer: Connection): SealPlan {
       'SELECT min(start) FROM reading_pack WHERE chunk = ? AND end - start < 86400000',
     )
     .pluck();
-  const packAround = writer.prepare<[number, number, number], Span>(
+  const packAround = writer.prepare<[number, number, number], DueSpan>(
     'SELECT start, end FROM reading_pack WHERE chunk = ? AND start <= ? AND end > ? ORDER BY start DESC LIMIT 1',
   );
   const series: SealPlan['series'] = (chunk) =>
     seriesBetween.all(chunk * SERIES_A_PACK, (chunk + 1) * SERIES_A_PACK);
 
-  const dueAt = (chunk: number, at: number | null | undefined, now: number): Span | null => {
+  const dueAt = (chunk: number, at: number | null | undefined, now: number): DueSpan | null => {
     if (at === null || at === undefined) return null;
     const day = around(at, MILLIS_PER_DAY);
     if (day.end + DAY_RESTS_MILLIS <= now) return day;

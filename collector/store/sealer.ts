@@ -9,7 +9,7 @@ import { openPackTables } from './pack-tables.ts';
 import { combinedHours, hourFigures } from './sealed/hour-figures.ts';
 import { encodePack, type PackSeries } from './sealed/pack.ts';
 import { merged, NO_ROWS } from './sealed/series-rows.ts';
-import { openSealPlan, type Span } from './seal-plan.ts';
+import { openSealPlan, type DueSpan } from './seal-plan.ts';
 import { openSeriesRowsReader } from './series-rows-reader.ts';
 
 export interface Sealer {
@@ -45,7 +45,7 @@ export function openSealer(database: LabDatabase): Sealer {
   let isEnding = false;
   let running: Promise<number> | null = null;
 
-  const gather = async (chunk: number, { start, end }: Span): Promise<readonly Gathered[]> => {
+  const gather = async (chunk: number, { start, end }: DueSpan): Promise<readonly Gathered[]> => {
     const all: Gathered[] = [];
     for (const series of plan.series(chunk)) {
       const sealed = reader.sealedRows(series, start, end);
@@ -58,7 +58,7 @@ export function openSealer(database: LabDatabase): Sealer {
     return all;
   };
 
-  const sealSpan = async (chunk: number, span: Span): Promise<void> => {
+  const sealSpan = async (chunk: number, span: DueSpan): Promise<void> => {
     const { start, end } = span;
     const all = await gather(chunk, span);
     const pack = await encodePack(all);
