@@ -4,7 +4,7 @@
 import type { ProblemValues } from '../wax/result.ts';
 import type { EpochMillis } from '../wax/units.ts';
 import type { Act } from './act.ts';
-import type { Reading } from './reading.ts';
+import type { ElectricalReading, Reading } from './reading.ts';
 
 /** `live`: measured just now. `past`: kept back somewhere, so that it shows how it was. */
 export type Timing = 'live' | 'past';
@@ -15,6 +15,10 @@ export interface ReadingsEntry {
   readonly receivedAt: EpochMillis;
   readonly gateway: string;
   readonly readings: readonly Reading[];
+  /** Values of bare sensors, as they came; converted where readings are qualified. */
+  readonly electrical?: readonly ElectricalReading[];
+  /** The gateway sent them as values of the past: they fill it, whatever their instants, and say nothing of its clock. */
+  readonly isHistorical?: boolean;
   /** `arrival`: the message bore no times. Absent: instants are as the clock of the gateway stamped them. */
   readonly stampedBy?: 'arrival';
   /** Set where readings are qualified, and instants are corrected with it; absent in the journal. */

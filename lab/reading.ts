@@ -16,3 +16,9 @@ export interface Reading {
   readonly celsius: Celsius;
   readonly quality: Quality;
 }
+
+/** What a bare sensor gave; it becomes a reading once the kind of its probe is applied. */
+export interface ElectricalReading extends Omit<Reading, 'celsius'> {
+  readonly unit: 'Ohm' | 'mV';
+  readonly value: number;
+}

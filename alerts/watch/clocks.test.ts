@@ -104,6 +104,16 @@ describe('a backlog with heat in it', () => {
     expect(waxWatch.statuses(step.state, lab)).toMatchObject([{ celsius: 90 }]);
   });
 
+  it('is past when its gateway says so, whatever its instants', () => {
+    const historical = Array.from({ length: 20 }, (_, index) => ({
+      ...readingOf('p1', 310 + index * 10, 160),
+      isHistorical: true,
+    }));
+    const tenses = liveTenses([...pot({ to: 300 }, () => 0), ...historical]);
+    expect(tenses.length).toBeGreaterThan(0);
+    expect(tenses).not.toContain('now');
+  });
+
   it('is announced as present as soon as it still is', () => {
     const still = [0, 10, 20].map((second) => readingOf('p1', 4 * HOUR + second, 160));
     expect(liveTenses([...backlog(4 * HOUR - 60, 2.9 * HOUR), ...still])).toContain('now');

@@ -3,6 +3,7 @@
 import { decodeGatewayState } from './gateway-state.ts';
 import type { Decoded, Message } from './message.ts';
 import { decodePlainNumber } from './plain-number.ts';
+import { decodeSenmlCbor } from './senml-cbor.ts';
 import { decodeSenmlJson } from './senml-json.ts';
 
 export interface PayloadFormat {
@@ -22,6 +23,10 @@ export const PAYLOAD_FORMATS = {
   'SenML JSON': {
     levels: ['+', 'senml'],
     decode: (message, parts) => decodeSenmlJson(message, part(parts, 0)),
+  },
+  'SenML CBOR': {
+    levels: ['+', 'senml-cbor'],
+    decode: (message, parts) => decodeSenmlCbor(message, part(parts, 0)),
   },
   'gateway state': {
     levels: ['+', 'state'],

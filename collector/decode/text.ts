@@ -5,9 +5,8 @@ import { failure, type Result, success } from '../../wax/result.ts';
 /** Far above a pack of an hour of readings, far below what could hold up the others. */
 const MESSAGE_BYTES = 64 * 1024;
 
-export const withinSize = (payload: Uint8Array): Result<Uint8Array> => {
-  if (payload.length > MESSAGE_BYTES)
-    return failure('too-large', { most: MESSAGE_BYTES, bytes: payload.length });
+export const withinSize = (payload: Uint8Array, most = MESSAGE_BYTES): Result<Uint8Array> => {
+  if (payload.length > most) return failure('too-large', { most, bytes: payload.length });
   return payload.length === 0 ? failure('empty') : success(payload);
 };
 

@@ -19,7 +19,7 @@ export interface BrokerEvents {
 }
 
 export interface BrokerSide {
-  readonly publish: (topic: string, payload: string, retain: boolean) => void;
+  readonly publish: (topic: string, payload: string | Uint8Array, retain: boolean) => void;
   /** No message arrives after it resolves. */
   readonly pause: () => Promise<void>;
   /** Sends the acknowledgements that are due and says goodbye. */

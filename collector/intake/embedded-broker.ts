@@ -10,6 +10,7 @@ import { type BrokerEvents, type BrokerSide, collectorStateTopic } from './broke
 import type { BrokerLogin } from './broker-login.ts';
 import type { EmbeddedBroker } from './intake.ts';
 import { IntakeRefusal } from './intake-refusal.ts';
+import { hostState, hostStateTopic } from './sparkplug-link.ts';
 
 /** Longer than any gateway of the trade calls itself; the library's 23 is the least that the standard asks. */
 const CLIENT_ID_LENGTH = 128;
@@ -61,12 +62,13 @@ export const startEmbeddedBroker = async (
   aedes.on('clientDisconnect', reportClients);
   reportClients();
 
-  const publish = (topic: string, payload: string, retain: boolean) =>
+  const publish = (topic: string, payload: string | Uint8Array, retain: boolean) =>
     aedes.publish(
       { cmd: 'publish', topic, payload: Buffer.from(payload), qos: 1, retain, dup: false },
       () => {},
     );
   publish(collectorStateTopic(site), 'online', true);
+  publish(hostStateTopic(site), hostState(true, events.now()), true);
   return {
     publish,
     pause: async () => {

@@ -14,6 +14,7 @@ import { type BrokerEvents, type BrokerSide, collectorStateTopic } from './broke
 import { heldAcknowledgements } from './held-acknowledgements.ts';
 import type { ExternalBroker } from './intake.ts';
 import { IntakeRefusal } from './intake-refusal.ts';
+import { startSparkplugLink } from './sparkplug-link.ts';
 
 /** Longer than a works holiday: the broker keeps what gateways send while we are away. */
 const SESSION_EXPIRY_SECONDS = 30 * 24 * SECONDS_PER_HOUR;
@@ -40,11 +41,13 @@ export const startExternalBroker = (
   events: BrokerEvents,
 ): BrokerSide => {
   const stateTopic = collectorStateTopic(site);
-  const client = connect(broker.url, optionsFor(site, stateTopic, authorityOf(broker)));
+  const authority = authorityOf(broker);
+  const client = connect(broker.url, optionsFor(site, stateTopic, authority));
+  const sparkplug = startSparkplugLink(site, broker, authority, events);
   const marker = backlogMarker(client, site, () => reportConnected());
   const acknowledgements = heldAcknowledgements();
   /** Newest payload by topic, for when the broker is back. */
-  const unsent = new Map<string, { payload: string; retain: boolean }>();
+  const unsent = new Map<string, { payload: string | Uint8Array; retain: boolean }>();
   let attempts = 0;
   let since = events.now();
   let latest = problem('broker-not-connected');
@@ -56,8 +59,8 @@ export const startExternalBroker = (
     if (client.connected)
       events.status({ state: 'connected', since: epochMillis(since), isCatchingUp: marker.isBehind() });
   };
-  const send = (topic: string, payload: string, retain: boolean) =>
-    client.publish(topic, payload, { qos: 1, retain }, () => {});
+  const send = (topic: string, payload: string | Uint8Array, retain: boolean) =>
+    client.publish(topic, Buffer.from(payload), { qos: 1, retain }, () => {});
 
   client.handleMessage = (packet, next) => {
     // Left unacknowledged: the broker sends it again after the start.
@@ -126,6 +129,7 @@ export const startExternalBroker = (
     },
     pause: async () => {
       isPaused = true;
+      await sparkplug.stop();
     },
     stop: async () => {
       acknowledgements.flush();

@@ -5,18 +5,16 @@ import { setTimeout as delay } from 'node:timers/promises';
 import { parentPort, workerData } from 'node:worker_threads';
 import { problem } from '../../wax/result.ts';
 import { epochMillis } from '../../wax/units.ts';
-import { decodeMessage } from '../decode/decode-message.ts';
-import { rejectionEntries } from '../decode/rejection.ts';
 import type { Journal } from '../journal/journal.ts';
 import { JournalFailure } from '../journal/journal-failure.ts';
 import { openJournal } from '../journal/open-journal.ts';
-import { arrivalInstants } from './arrival-instants.ts';
 import type { BrokerEvents, BrokerSide } from './broker-side.ts';
 import { CommitQueue } from './commit-queue.ts';
 import { startEmbeddedBroker } from './embedded-broker.ts';
 import { startExternalBroker } from './external-broker.ts';
 import type { BrokerStatus, IntakeOptions, JournalStatus } from './intake.ts';
 import { IntakeRefusal } from './intake-refusal.ts';
+import { type DecodedSink, type MessageDecoder, messageDecoder } from './message-decoder.ts';
 import type { FromWorker, ToWorker } from './worker-messages.ts';
 
 const port = parentPort;
@@ -59,28 +57,30 @@ class Reports {
   }
 }
 
-const apart = arrivalInstants();
-
-const brokerEvents = (queue: CommitQueue, reports: Reports): BrokerEvents => ({
+const brokerEvents = (queue: CommitQueue, reports: Reports, decoder: MessageDecoder): BrokerEvents => ({
   arrived: ({ topic, payload, delivery }, acknowledge) => {
-    const { counts } = reports;
+    reports.counts.received += 1;
     const receivedAt = epochMillis(Date.now());
-    const decoded = decodeMessage({ topic, payload, receivedAt, delivery, site: options.site });
-    counts.received += 1;
-    counts.rejected += decoded.rejections.length;
-    const readings = apart(decoded.entries);
-    const entries =
-      decoded.rejections.length === 0 ? readings : [...readings, ...rejectionEntries(decoded.rejections)];
-    queue.add(entries, () => {
-      counts.acknowledged += 1;
-      acknowledge();
-    });
+    decoder.receive({ topic, payload, receivedAt, delivery, site: options.site }, acknowledge);
   },
   whenFree: () => (queue.isFull ? queue.whenFree() : null),
   status: (status) => {
     reports.broker = status;
   },
   now: Date.now,
+});
+
+/** `broker` answers null until it has started. */
+const queueing = (queue: CommitQueue, reports: Reports, broker: () => BrokerSide | null): DecodedSink => ({
+  add: (entries, rejected, committed) => {
+    const { counts } = reports;
+    counts.rejected += rejected;
+    queue.add(entries, () => {
+      counts.acknowledged += 1;
+      committed();
+    });
+  },
+  send: ({ topic, payload }) => broker()?.publish(topic, payload, false),
 });
 
 async function startBroker(events: BrokerEvents): Promise<BrokerSide> {
@@ -120,15 +120,20 @@ async function main(): Promise<void> {
     onTrouble: reports.trouble,
     delay,
   });
+  let started: BrokerSide | null = null;
+  const decoder = messageDecoder(queueing(queue, reports, () => started));
   let broker: BrokerSide;
   try {
-    broker = await startBroker(brokerEvents(queue, reports));
+    broker = await startBroker(brokerEvents(queue, reports, decoder));
+    started = broker;
   } catch (error) {
+    decoder.stop();
     await journal.close();
     throw error;
   }
   const stop = async (): Promise<void> => {
     await broker.pause();
+    decoder.stop();
     // A disk that refuses must not hold up the end: what is not on disk is not acknowledged and comes again.
     if (reports.isWriting) await queue.idle();
     await broker.stop();

@@ -38,6 +38,7 @@ export function takeTimes<R extends Reading>(
     const clockLagMillis = clock && steadyLagMillis(clock);
     return { ...sorted(readings, stored), timing: 'live', clockLagMillis, clock };
   }
+  if (entry.isHistorical === true) return takeHistorical(readings, clock, stored);
   const before = clock ?? newClock();
   const earlierOffset = before.offset ?? 0;
   const isRepeat = ({ probe, at, celsius }: Reading): boolean =>
@@ -53,6 +54,18 @@ export function takeTimes<R extends Reading>(
       ? readings
       : readings.map((reading) => besideKept(moved(reading, offset, isCertain), stored));
   return { ...sorted(placed, stored), timing, clockLagMillis, clock: now };
+}
+
+/** Values that the gateway itself sends as past: moved as its clock is known to be off, and saying nothing of it. */
+function takeHistorical<R extends Reading>(
+  readings: readonly R[],
+  clock: GatewayClock | null,
+  stored: StoredCelsius,
+): Timed<R> {
+  const offset = clock?.offset ?? 0;
+  const clockLagMillis = clock && steadyLagMillis(clock);
+  const placed = offset === 0 ? readings : readings.map((reading) => moved(reading, offset, true));
+  return { ...sorted(placed, stored), timing: 'past', clockLagMillis, clock };
 }
 
 /** Where a corrected instant falls on a kept one by chance, the next free one serves as well. */

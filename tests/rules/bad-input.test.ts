@@ -83,9 +83,12 @@ const CASES: Readonly<Record<string, readonly Sent[]>> = {
   'a pack with a field of the wrong type': [senml({ n: 'pot-1', u: 'Cel', v: '61.5' })],
   'a pack of a newer version': [senml({ bver: 99, n: 'pot-1', u: 'Cel', v: 61.5 })],
   'a pack with a field that must be understood and is not': [senml({ n: 'pot-1', u: 'Cel', v: 61.5, x_: 1 })],
-  'a record in Fahrenheit or another unit that SenML does not have for temperature': [
+  'a record in `C`, which SenML has for coulombs, or in a spelling that SenML does not have': [
+    senml({ n: 'pot-1', u: 'C', v: 61.5 }),
     senml({ n: 'pot-1', u: 'degF', v: 142 }),
   ],
+  'SenML that is not CBOR on the topic of CBOR': [{ ...senml(), topic: `wax/${SITE}/gw/senml-cbor` }],
+  'a resistance of 11 MΩ': [senml({ n: 'pot-1', u: 'Ohm', v: 11e6 })],
   'a record of humidity beside one of temperature': [senml({ n: 'pot-1', u: 'Cel', v: 21 }, humid)],
   'a record without a unit': [senml({ n: 'pot-1', v: 61.5 })],
   'a time in 1970, written as seconds since then': [measured(20_000_000)],

@@ -1,0 +1,245 @@
+// A Sparkplug B host application (Eclipse Sparkplug 3.0) as far as temperatures need one: births say what metrics mean,
+// data follows in sequence, deaths take the node offline, and a node that cannot be understood is asked for its births.
+// No clock and no connection of its own: time comes with messages and with `expire`, commands are answered as data.
+
+import { failure, type Problem, problem, type Result, success } from '../../../wax/result.ts';
+import type { EpochMillis } from '../../../wax/units.ts';
+import { collectReadings, type GivenValue } from '../collect-readings.ts';
+import { gatewayId } from '../identifier.ts';
+import { type Decoded, type Message, NOTHING } from '../message.ts';
+import { reject } from '../reject.ts';
+import { withinSize } from '../text.ts';
+import { EdgeNode, type Meaning, type NodeMessage } from './edge-node.ts';
+import { metricNumber, rebirthCommand, type SparkplugMetric, sparkplugPayload } from './payload.ts';
+
+export const SPARKPLUG_ROOT = 'spBv1.0';
+
+export interface HostCommand {
+  readonly topic: string;
+  readonly payload: Uint8Array;
+}
+
+export interface HostStep {
+  readonly decoded: Decoded;
+  readonly commands: readonly HostCommand[];
+}
+
+/** A birth names every metric of a node, so it is far longer than a pack of readings. */
+const MESSAGE_BYTES = 512 * 1024;
+/** Messages that overtake each other on a network are milliseconds apart; what is missing longer is lost. */
+const REORDER_MILLIS = 5000;
+const MOST_WAITING = 100;
+/** A node that does not answer is not asked more often; common practice. */
+const REBIRTH_MILLIS = 30_000;
+/** More nodes than any lab has: names made up by a stranger must not fill the memory. */
+const MOST_NODES = 200;
+/** Quality codes of a value as a property (3.0, 6.4.17): any other than this one is bad or stale. */
+const GOOD_QUALITY = 192;
+
+const COMMANDS = new Set(['NCMD', 'DCMD', 'STATE']);
+const TYPES = ['NBIRTH', 'NDEATH', 'DBIRTH', 'DDEATH', 'NDATA', 'DDATA'] as const;
+type MessageType = (typeof TYPES)[number];
+
+interface Address {
+  readonly group: string;
+  readonly type: MessageType;
+  readonly edge: string;
+  readonly device: string | null;
+}
+
+const NO_STEP: HostStep = { decoded: NOTHING, commands: [] };
+const joined = (steps: readonly HostStep[]): HostStep => ({
+  decoded: {
+    entries: steps.flatMap(({ decoded }) => decoded.entries),
+    rejections: steps.flatMap(({ decoded }) => decoded.rejections),
+  },
+  commands: steps.flatMap(({ commands }) => commands),
+});
+const rejected = (message: Message, reason: Problem): HostStep => ({
+  decoded: { entries: [], rejections: [reject(message, reason)] },
+  commands: [],
+});
+
+function addressOf(topic: string): Result<Address> | null {
+  const [, group = '', type = '', edge = '', device = null, ...rest] = topic.split('/');
+  if (group === 'STATE' || COMMANDS.has(type)) return null;
+  const known = TYPES.find((name) => name === type);
+  const wantsDevice = known?.startsWith('D') === true;
+  if (
+    known === undefined ||
+    group === '' ||
+    edge === '' ||
+    rest.length > 0 ||
+    wantsDevice !== (device !== null)
+  )
+    return failure('sparkplug-topic');
+  const gateway = gatewayId(edge);
+  return gateway.ok ? success({ group, type: known, edge, device }) : gateway;
+}
+
+export class SparkplugHost {
+  readonly #nodes = new Map<string, EdgeNode>();
+  /** The group of each edge node that lives: the id of a node alone is the id of its gateway. */
+  readonly #groups = new Map<string, string>();
+  readonly #askedAt = new Map<string, EpochMillis>();
+
+  receive(message: Message): HostStep {
+    const address = addressOf(message.topic);
+    // Commands and states of hosts, our own among them, are not for us.
+    if (address === null) return NO_STEP;
+    if (!address.ok) return rejected(message, address.problem);
+    if (message.delivery === 'retained') return rejected(message, problem('sparkplug-retained'));
+    const sized = withinSize(message.payload, MESSAGE_BYTES);
+    if (!sized.ok) return rejected(message, sized.problem);
+    const payload = sparkplugPayload(sized.value);
+    if (!payload.ok) return rejected(message, payload.problem);
+    if (payload.value.uuid === 'SPBV1.0_COMPRESSED')
+      return rejected(message, problem('sparkplug-compressed'));
+    const { type } = address.value;
+    if (type === 'NBIRTH') return this.#nodeBirth(message, address.value, payload.value);
+    if (type === 'NDEATH') return this.#nodeDeath(message, address.value, payload.value);
+    return this.#inSequence(
+      { message, type, device: address.value.device, payload: payload.value },
+      address.value,
+    );
+  }
+
+  /** To be called every second or so: gives up messages that did not come. */
+  expire(now: EpochMillis): HostStep {
+    return joined(
+      [...this.#nodes].map(([key, node]) =>
+        node.waitingSince !== null && now - node.waitingSince >= REORDER_MILLIS
+          ? this.#giveUp(key, node, now)
+          : NO_STEP,
+      ),
+    );
+  }
+
+  #nodeBirth(message: Message, { group, edge }: Address, payload: NodeMessage['payload']): HostStep {
+    const { seq } = payload;
+    if (seq === null || seq > 255) return rejected(message, problem('sparkplug-no-seq'));
+    const groupBefore = this.#groups.get(edge);
+    if (groupBefore !== undefined && groupBefore !== group)
+      return rejected(message, problem('sparkplug-node-twice', { node: edge, group: groupBefore }));
+    const key = nodeKey(group, edge);
+    if (!this.#nodes.has(key) && this.#nodes.size >= MOST_NODES)
+      return rejected(message, problem('sparkplug-too-many-nodes', { most: MOST_NODES }));
+    const node = new EdgeNode(edge, bdSeqOf(payload.metrics), seq);
+    this.#nodes.set(key, node);
+    this.#groups.set(edge, group);
+    this.#askedAt.delete(key);
+    const { entries, rejections } = birthValues(node, message, null, payload);
+    const online = { kind: 'gateway', receivedAt: message.receivedAt, gateway: edge, online: true } as const;
+    return { decoded: { entries: [online, ...entries], rejections }, commands: [] };
+  }
+
+  #nodeDeath(message: Message, { group, edge }: Address, { metrics }: NodeMessage['payload']): HostStep {
+    const node = this.#nodes.get(nodeKey(group, edge));
+    // The last will of an earlier connection may come after the birth of the next one.
+    const bdSeq = bdSeqOf(metrics);
+    if (node !== undefined && bdSeq !== node.bdSeq) return NO_STEP;
+    if (this.#groups.get(edge) === group) this.#groups.delete(edge);
+    this.#nodes.delete(nodeKey(group, edge));
+    const offline = {
+      kind: 'gateway',
+      receivedAt: message.receivedAt,
+      gateway: edge,
+      online: false,
+    } as const;
+    return { decoded: { entries: [offline], rejections: [] }, commands: [] };
+  }
+
+  #inSequence(message: NodeMessage, { group, edge }: Address): HostStep {
+    const key = nodeKey(group, edge);
+    const node = this.#nodes.get(key);
+    const { receivedAt } = message.message;
+    if (node === undefined)
+      return {
+        ...rejected(message.message, problem('sparkplug-no-birth', { node: edge })),
+        commands: this.#rebirth(key, receivedAt),
+      };
+    const { seq } = message.payload;
+    if (seq === null || seq > 255) return rejected(message.message, problem('sparkplug-no-seq'));
+    const steps = node.inTurn(seq, message).map((due) => this.#take(key, node, due));
+    if (node.waitingCount > MOST_WAITING) steps.push(this.#giveUp(key, node, receivedAt));
+    return joined(steps);
+  }
+
+  #giveUp(key: string, node: EdgeNode, now: EpochMillis): HostStep {
+    const steps = node.giveUpMissing().map((message) => this.#take(key, node, message));
+    return joined([...steps, { decoded: NOTHING, commands: this.#rebirth(key, now) }]);
+  }
+
+  #take(key: string, node: EdgeNode, { message, type, device, payload }: NodeMessage): HostStep {
+    if (type === 'DBIRTH') return { decoded: birthValues(node, message, device, payload), commands: [] };
+    if (type === 'DDEATH') return NO_STEP;
+    let isUnknown = false;
+    const given = payload.metrics.flatMap((metric): readonly Result<GivenValue>[] => {
+      const meaning = node.meaningOf(device, metric);
+      if (meaning === undefined) isUnknown = true;
+      return meaning === undefined
+        ? [failure('sparkplug-unknown-metric', { name: metric.name ?? metric.alias ?? '' })]
+        : givenValues(meaning, metric, payload.timestamp, message);
+    });
+    return {
+      decoded: collectReadings(message, node.gateway, given),
+      commands: isUnknown ? this.#rebirth(key, message.receivedAt) : [],
+    };
+  }
+
+  #rebirth(key: string, now: EpochMillis): readonly HostCommand[] {
+    const before = this.#askedAt.get(key);
+    if (before !== undefined && now - before < REBIRTH_MILLIS) return [];
+    if (before === undefined && this.#askedAt.size >= MOST_NODES) return [];
+    this.#askedAt.set(key, now);
+    const [group = '', edge = ''] = key.split('/');
+    return [{ topic: `${SPARKPLUG_ROOT}/${group}/NCMD/${edge}`, payload: rebirthCommand(now) }];
+  }
+}
+
+/** Neither part can hold a slash. */
+const nodeKey = (group: string, edge: string): string => `${group}/${edge}`;
+
+function bdSeqOf(metrics: readonly SparkplugMetric[]): number | null {
+  const metric = metrics.find(({ name }) => name === 'bdSeq');
+  return metric === undefined ? null : metricNumber(metric.value, metric.dataType);
+}
+
+function birthValues(
+  node: EdgeNode,
+  message: Message,
+  device: string | null,
+  { metrics, timestamp }: NodeMessage['payload'],
+): Decoded {
+  const given = metrics.flatMap((metric): readonly Result<GivenValue>[] => {
+    const meaning = node.learn(device, metric);
+    return meaning === 'other'
+      ? [failure('sparkplug-not-a-temperature', { name: metric.name ?? '' })]
+      : givenValues(meaning, metric, timestamp, message);
+  });
+  return collectReadings(message, node.gateway, given);
+}
+
+function givenValues(
+  meaning: Meaning,
+  metric: SparkplugMetric,
+  payloadMillis: number | null,
+  message: Message,
+): readonly Result<GivenValue>[] {
+  if (typeof meaning === 'string') return [];
+  const { probe, convert, dataType } = meaning;
+  const value = metricNumber(metric.value, metric.dataType ?? dataType);
+  if (value === null || !Number.isFinite(value)) return [failure('value-not-a-number', { name: probe })];
+  const millis = metric.timestamp ?? payloadMillis;
+  const quality = metric.properties.get('Quality');
+  return [
+    success({
+      probe,
+      quantity: convert(value),
+      millis: millis ?? message.receivedAt,
+      isStamped: millis !== null,
+      isDoubted: quality !== undefined && quality !== GOOD_QUALITY,
+      isHistorical: metric.isHistorical,
+    }),
+  ];
+}

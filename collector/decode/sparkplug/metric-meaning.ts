@@ -1,0 +1,78 @@
+// What a metric of a birth message means to the lab: the probe that it is, and the unit in which it measures. Sparkplug
+// leaves both to convention: an engineering unit as a property, else a name that ends in the quantity.
+
+import type { MeasuredQuantity } from '../measured-unit.ts';
+import { writtenUnit } from '../measured-unit.ts';
+import { DATA_TYPE, type SparkplugMetric } from './payload.ts';
+
+export interface MetricMeaning {
+  readonly probe: string;
+  readonly convert: (value: number) => MeasuredQuantity;
+  readonly dataType: number | null;
+}
+
+/** Property keys in use for the unit, in lower case and without separators. */
+const UNIT_KEYS = new Set(['engunit', 'engunits', 'engineeringunit', 'engineeringunits', 'unit', 'units']);
+
+/** Last parts of a name that say what is measured, with the unit that is meant where none is given. */
+const QUANTITY_UNITS: ReadonlyMap<string, string> = new Map([
+  ['celsius', 'Cel'],
+  ['degc', 'Cel'],
+  ['temperature', 'Cel'],
+  ['temp', 'Cel'],
+  ['kelvin', 'K'],
+  ['fahrenheit', 'Far'],
+  ['degf', 'Far'],
+  ['ohms', 'Ohm'],
+  ['resistance', 'Ohm'],
+  ['millivolts', 'mV'],
+]);
+
+/** Metrics that every node has and that measure nothing of the lab (3.0, 6.4.6 and 6.4.16; common practice). */
+const HOUSEKEEPING = /^(bdSeq$|(Node|Device) Control\/|(Node|Device) Info\/|Properties\/)/;
+
+const NUMBERS: ReadonlySet<number> = new Set([
+  DATA_TYPE.int8,
+  DATA_TYPE.int16,
+  DATA_TYPE.int32,
+  DATA_TYPE.int64,
+  DATA_TYPE.uint8,
+  DATA_TYPE.uint16,
+  DATA_TYPE.uint32,
+  DATA_TYPE.uint64,
+  DATA_TYPE.float,
+  DATA_TYPE.double,
+]);
+
+const unitProperty = ({ properties }: SparkplugMetric): string | null => {
+  for (const [key, value] of properties)
+    if (UNIT_KEYS.has(key.toLowerCase().replaceAll(/[\s_]/g, '')) && typeof value === 'string') return value;
+  return null;
+};
+
+/** Device and name as one probe id; a quantity at the end adds nothing to it. */
+function probeOf(device: string | null, parts: readonly string[], quantityIsLast: boolean): string {
+  const all = device === null ? parts : [device, ...parts];
+  const naming = quantityIsLast && all.length > 1 ? all.slice(0, -1) : all;
+  return naming.map((part) => part.trim().replaceAll(/[^A-Za-z0-9._-]+/g, '-')).join('.');
+}
+
+/**
+ * The meaning of a birth's metric. `housekeeping` where it is no measurement, `other` where it is a number that
+ * is no temperature, so that a misspelt unit can be reported.
+ * @example metricMeaning('pot-1', metricNamed('Temperature')) // { probe: 'pot-1', convert: as Celsius }
+ */
+export function metricMeaning(
+  device: string | null,
+  metric: SparkplugMetric,
+): MetricMeaning | 'housekeeping' | 'other' {
+  const { name, dataType } = metric;
+  if (name === null || HOUSEKEEPING.test(name)) return 'housekeeping';
+  if (dataType !== null && !NUMBERS.has(dataType)) return 'housekeeping';
+  const parts = name.split('/').filter((part) => part.trim() !== '');
+  const quantity = QUANTITY_UNITS.get((parts.at(-1) ?? '').toLowerCase().replaceAll(/[\s_.-]/g, ''));
+  const unit = unitProperty(metric) ?? quantity;
+  const convert = unit === undefined ? undefined : writtenUnit(unit);
+  if (convert === undefined) return 'other';
+  return { probe: probeOf(device, parts, quantity !== undefined), convert, dataType };
+}

@@ -1,0 +1,152 @@
+// An independent Sparkplug client on a real Mosquitto against the host application of intake.
+
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { connectAsync } from 'mqtt';
+import { newClient, type UPayload } from 'sparkplug-client';
+import { afterAll, afterEach, expect, it } from 'vitest';
+import type { Intake } from '../../collector/intake/intake.ts';
+import { startIntake } from '../../collector/intake/start-intake.ts';
+import { tailReader } from '../../collector/journal/tail-reader.ts';
+import type { Entry } from '../../lab/entry.ts';
+import { startMosquitto } from './mosquitto.ts';
+import { until } from './until.ts';
+
+const root = mkdtempSync(join(tmpdir(), 'waxwarden-sparkplug-'));
+const cleanups: (() => unknown)[] = [];
+afterEach(async () => {
+  for (const cleanup of cleanups.splice(0).reverse()) await cleanup();
+});
+afterAll(() => rmSync(root, { recursive: true, force: true }));
+
+const HOST = 'spBv1.0/STATE/waxwarden-lab-1';
+let folders = 0;
+
+const startHost = async (url: string) => {
+  folders += 1;
+  const journalFolder = join(root, String(folders));
+  const intake = await startIntake({ site: 'lab-1', journalFolder, broker: { kind: 'external', url } });
+  cleanups.push(intake.stop);
+  return { intake, entries: () => entriesOf(journalFolder, intake) };
+};
+
+const entriesOf = (folder: string, intake: Intake): readonly Entry[] => {
+  const reader = tailReader(folder);
+  const entries: Entry[] = [];
+  for (let at = 0; at < intake.journalEnd(); ) {
+    const tail = reader.read(at, intake.journalEnd());
+    entries.push(...tail.entries);
+    at = tail.next;
+  }
+  reader.close();
+  return entries;
+};
+const readingsOf = (entries: readonly Entry[]) =>
+  entries.flatMap((entry) => (entry.kind === 'readings' ? entry.readings : []));
+const onlineOf = (entries: readonly Entry[]) =>
+  entries.flatMap((entry) => (entry.kind === 'gateway' ? [entry.online] : []));
+const codesOf = (entries: readonly Entry[]) =>
+  entries.flatMap((entry) => (entry.kind === 'rejection' ? [entry.code] : []));
+
+const metric = (value: number, more: object = {}): NonNullable<UPayload['metrics']>[number] => ({
+  name: 'Temperature',
+  type: 'Double',
+  value,
+  timestamp: Date.now(),
+  properties: { engUnit: { type: 'String', value: 'degC' } },
+  ...more,
+});
+
+/** A node with one device, which gives its births whenever it is asked for them. */
+const startNode = (url: string) => {
+  const node = newClient({
+    serverUrl: url,
+    username: '',
+    password: '',
+    groupId: 'bench',
+    edgeNode: 'edge-1',
+    clientId: `edge-1-${Math.random()}`,
+    publishDeath: true,
+    version: 'spBv1.0',
+  });
+  const births = { count: 0 };
+  const giveBirth = () => {
+    births.count += 1;
+    node.publishNodeBirth({
+      timestamp: Date.now(),
+      metrics: [{ name: 'Node Control/Rebirth', type: 'Boolean', value: false }],
+    });
+    node.publishDeviceBirth('pot-1', { timestamp: Date.now(), metrics: [metric(60)] });
+  };
+  node.on('birth', giveBirth);
+  node.on('ncmd', ({ metrics }) => {
+    if (metrics?.some(({ name, value }) => name === 'Node Control/Rebirth' && value === true)) giveBirth();
+  });
+  cleanups.push(() => node.stop());
+  return { node, births };
+};
+
+const observed = async (url: string, topic: string): Promise<string[]> => {
+  const client = await connectAsync(url);
+  cleanups.push(() => client.end(true));
+  const payloads: string[] = [];
+  client.on('message', (_, payload) => payloads.push(payload.toString()));
+  await client.subscribeAsync(topic, { qos: 1 });
+  return payloads;
+};
+
+it('an independent node is taken with its birth, its data and its death', async () => {
+  const broker = await startMosquitto();
+  cleanups.push(broker.dispose);
+  const { entries } = await startHost(broker.url);
+  const states = await observed(broker.url, HOST);
+  await until(() => states.some((state) => state.includes('"online":true')));
+  const { node, births } = startNode(broker.url);
+  await until(() => readingsOf(entries()).length > 0);
+  node.publishDeviceData('pot-1', { timestamp: Date.now(), metrics: [metric(61.25)] });
+  node.publishDeviceData('pot-1', {
+    timestamp: Date.now(),
+    metrics: [metric(95, { timestamp: Date.now() - 3_600_000, isHistorical: true })],
+  });
+  await until(() => readingsOf(entries()).length === 3);
+  node.stop();
+  await until(() => onlineOf(entries()).includes(false));
+  const all = entries();
+  expect(readingsOf(all).map(({ probe, celsius }) => [probe, celsius])).toEqual([
+    ['pot-1', 60],
+    ['pot-1', 61.25],
+    ['pot-1', 95],
+  ]);
+  expect(all.filter((entry) => entry.kind === 'readings' && entry.isHistorical === true)).toHaveLength(1);
+  expect(onlineOf(all)).toEqual([true, false]);
+  expect(births.count).toBe(1);
+});
+
+it('a node that was there before its host is asked for its births, and is understood from then on', async () => {
+  const broker = await startMosquitto();
+  cleanups.push(broker.dispose);
+  const { node, births } = startNode(broker.url);
+  await until(() => births.count === 1);
+  const { entries } = await startHost(broker.url);
+  const states = await observed(broker.url, HOST);
+  await until(() => states.some((state) => state.includes('"online":true')));
+  node.publishDeviceData('pot-1', { timestamp: Date.now(), metrics: [metric(61.25)] });
+  await until(() => births.count === 2 && readingsOf(entries()).length > 0);
+  node.publishDeviceData('pot-1', { timestamp: Date.now(), metrics: [metric(62.5)] });
+  await until(() => readingsOf(entries()).some(({ celsius }) => celsius === 62.5));
+  expect(codesOf(entries())).toEqual(['sparkplug-no-birth']);
+});
+
+it('the host says by its retained state that it is there, and by its last will or goodbye that it is not', async () => {
+  const broker = await startMosquitto();
+  cleanups.push(broker.dispose);
+  const states = await observed(broker.url, HOST);
+  const { intake } = await startHost(broker.url);
+  await until(() => states.length >= 1);
+  await intake.stop();
+  await until(() => states.some((state) => state.includes('"online":false')));
+  const [birth, death] = states.map((state) => JSON.parse(state) as { online: boolean; timestamp: number });
+  expect(birth?.online).toBe(true);
+  expect(death).toEqual({ online: false, timestamp: birth?.timestamp });
+});
