@@ -4,7 +4,7 @@ import type { AlarmArchive } from '../alerts/notices/alarm-archive.ts';
 import type { NoticeDesk } from '../alerts/notices/notice-desk.ts';
 import type { Watch } from '../alerts/watch/engine/watch.ts';
 import { patternOutlooks } from '../alerts/watch/wax-watch.ts';
-import { gatewayOnline, seenProbes } from '../collector/qualify/probe-record.ts';
+import { gatewayOnline, seenElectrical, seenProbes } from '../collector/qualify/probe-record.ts';
 import type { QuarantineTable } from '../collector/quarantine-table.ts';
 import type { Store } from '../collector/store/store.ts';
 import type { BrokerEndpoint, RunningLab } from '../dashboard/queries/running-lab.ts';
@@ -48,6 +48,7 @@ export function runningLab(parts: RunningLabParts): RunningLab {
     alarmChangesBetween: archive.changesBetween,
     patternOutlook: (id) => patternOutlooks(pipeline.watchState, repository.lab(), id)[0],
     seenProbes: () => seenProbes(pipeline.qualifyState),
+    seenElectrical: () => seenElectrical(pipeline.qualifyState),
     gatewayOnline: (gateway) => gatewayOnline(pipeline.qualifyState, gateway),
     quarantine: parts.quarantine.rows,
     act: (act) => pipeline.act({ kind: 'act', receivedAt: epochMillis(parts.now()), act }),

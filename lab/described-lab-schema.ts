@@ -4,6 +4,7 @@
 import { type Static, Type } from 'typebox';
 import { WAX_CLASS_IDS } from '../wax/classes/wax-class-id.ts';
 import { LANGUAGE_PATTERN, MAIL_WHEN, ROLES } from './person.ts';
+import { SENSOR_KINDS, SENSOR_TOLERANCES } from './sensor.ts';
 import { STATION_KINDS } from './station-kinds.ts';
 import {
   ClockTime,
@@ -68,6 +69,33 @@ const Calibration = Type.Object(
     resolution_celsius: Type.Optional(Kelvins(5)),
   },
   { ...closed, description: 'a calibration: day, points, reference_uncertainty_celsius (k = 2)' },
+);
+
+const Ohms = Type.Number({ minimum: 0, maximum: 10_000_000, description: 'ohms from 0 to 10000000' });
+const Coefficient = Type.Number({ description: 'a coefficient as a number' });
+const Sensor = Type.Object(
+  {
+    kind: Type.Enum([...SENSOR_KINDS], { description: 'a kind of sensor' }),
+    tolerance: Type.Optional(Type.Enum([...SENSOR_TOLERANCES], { description: 'a tolerance class' })),
+    element: Type.Optional(Type.Enum(['pt100', 'pt1000'], { description: 'pt100 or pt1000' })),
+    wires: Type.Optional(
+      Type.Unsafe<2 | 3 | 4>({ type: 'integer', enum: [2, 3, 4], description: 'two, three or four wires' }),
+    ),
+    lead_ohms: Type.Optional(
+      Type.Number({ minimum: 0, maximum: 50, description: 'ohms from 0 to 50, both wires together' }),
+    ),
+    thermocouple: Type.Optional(Type.Enum(['K', 'T'], { description: 'K or T' })),
+    cold_junction_celsius: Type.Optional(Temperature),
+    cold_junction_probe: Type.Optional(TopicPart),
+    r25_ohms: Type.Optional(Ohms),
+    beta_kelvin: Type.Optional(
+      Type.Number({ minimum: 500, maximum: 10_000, description: 'kelvins from 500 to 10000' }),
+    ),
+    a: Type.Optional(Coefficient),
+    b: Type.Optional(Coefficient),
+    c: Type.Optional(Coefficient),
+  },
+  { ...closed, description: 'a sensor: its kind, and what the kind needs' },
 );
 
 export const DescribedLabSchema = Type.Object(
@@ -160,6 +188,7 @@ export const DescribedLabSchema = Type.Object(
             uncertainty_celsius: Type.Optional(
               Type.Number({ minimum: 0, maximum: 20, description: 'degrees from 0 to 20 (k = 2)' }),
             ),
+            sensor: Type.Optional(Sensor),
             powersOnAt85: Type.Optional(Type.Boolean({ description: 'true or false' })),
             calibrationDue: Type.Optional(Day),
             calibration: Type.Optional(Calibration),

@@ -5,6 +5,7 @@ import { checkedWaxClass } from '../wax/wax-class.ts';
 import { WAX_CLASS_IDS } from '../wax/classes/wax-class-id.ts';
 import type { ProblemCode, ProblemValues } from '../wax/result.ts';
 import { calibrationCurve } from './calibration-entry.ts';
+import { sensorFaults } from './sensor.ts';
 import type { Lab } from './lab.ts';
 import { WEEKDAYS } from './lab.ts';
 import { nearest, type Path } from './lab-file-problem.ts';
@@ -49,6 +50,7 @@ export function labFileContradictions(
     ...missingStations(lab),
     ...(languages === undefined ? [] : missingLanguages(lab, languages)),
     ...calibrations(lab),
+    ...sensors(lab),
     ...notificationPlan(lab),
     ...overrides(lab),
     ...lab.stations.flatMap((station, index) => [
@@ -123,6 +125,32 @@ function calibrations({ probes }: Lab): readonly Contradiction[] {
     if (correction_celsius !== 0) return [{ path: [...path, 'correction_celsius'], code: 'corrected-twice' }];
     const curve = calibrationCurve(calibration);
     return curve.ok ? [] : [{ path: [...path, 'calibration', 'points'], ...reasonOf(curve.problem) }];
+  });
+}
+
+function sensors({ probes }: Lab): readonly Contradiction[] {
+  const ids = probes.map(({ id }) => id);
+  return probes.flatMap(({ id, sensor }, index): readonly Contradiction[] => {
+    if (sensor === undefined) return [];
+    const path = ['probes', index, 'sensor'];
+    const coldJunction = sensor.cold_junction_probe;
+    const isUnknown = coldJunction !== undefined && (coldJunction === id || !ids.includes(coldJunction));
+    return [
+      ...sensorFaults(sensor).map(({ field, code }) => ({
+        path: [...path, field],
+        code,
+        values: { name: field, kind: sensor.kind },
+      })),
+      ...(isUnknown
+        ? [
+            {
+              path: [...path, 'cold_junction_probe'],
+              code: 'probe-not-described' as const,
+              values: { id: coldJunction },
+            },
+          ]
+        : []),
+    ];
   });
 }
 

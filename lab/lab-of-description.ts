@@ -2,7 +2,7 @@
 
 import type { DescribedLab } from './described-lab-schema.ts';
 import type { Lab, Weekday, WorkingHours } from './lab.ts';
-import { PERSON_DEFAULTS, UNCERTAINTY_UNTIL_CALIBRATED } from './lab-file-defaults.ts';
+import { PERSON_DEFAULTS, uncertaintyUntilCalibrated } from './lab-file-defaults.ts';
 import { DEFAULT_NOTIFICATION_PLAN } from './notification-plan.ts';
 
 export function labOf(described: DescribedLab): Lab {
@@ -48,7 +48,7 @@ export function labOf(described: DescribedLab): Lab {
       gateway,
       station: station ?? null,
       correction_celsius: correction_celsius ?? 0,
-      uncertainty_celsius: uncertainty_celsius ?? UNCERTAINTY_UNTIL_CALIBRATED,
+      uncertainty_celsius: uncertainty_celsius ?? uncertaintyUntilCalibrated(more.sensor),
       ...more,
     })),
     charges: [],

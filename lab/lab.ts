@@ -4,6 +4,7 @@ import type { CalibrationEntry } from './calibration-entry.ts';
 import type { Charge } from './charge.ts';
 import type { Pattern } from './pattern.ts';
 import type { Person } from './person.ts';
+import type { Sensor } from './sensor.ts';
 import type { Station } from './station.ts';
 import type { NotificationPlan } from './notification-plan.ts';
 
@@ -16,6 +17,8 @@ export interface Probe {
   readonly correction_celsius: number;
   /** Expanded uncertainty (k = 2). */
   readonly uncertainty_celsius: number;
+  /** What a bare sensor is that sends ohms or millivolts; absent where the probe sends degrees. */
+  readonly sensor?: Sensor;
   /** Digital probes of the kind that answers 85.000 °C after power-on. */
   readonly powersOnAt85?: boolean;
   readonly calibrationDue?: string;

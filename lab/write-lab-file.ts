@@ -4,7 +4,7 @@
 import { Document, type Node, type Scalar, visit, type YAMLMap } from 'yaml';
 import type { Lab, Probe, Site } from './lab.ts';
 import { WEEKDAYS } from './lab.ts';
-import { PERSON_DEFAULTS, UNCERTAINTY_UNTIL_CALIBRATED } from './lab-file-defaults.ts';
+import { PERSON_DEFAULTS, uncertaintyUntilCalibrated } from './lab-file-defaults.ts';
 import type { DescribedLab } from './described-lab-schema.ts';
 import { inFileSpelling, keyOfField } from './lab-file-keys.ts';
 import type { Person } from './person.ts';
@@ -92,7 +92,7 @@ const probeFile = ({
   gateway,
   ...(station !== null && { station }),
   ...(correction_celsius !== 0 && { correction_celsius }),
-  ...(uncertainty_celsius !== UNCERTAINTY_UNTIL_CALIBRATED && { uncertainty_celsius }),
+  ...(uncertainty_celsius !== uncertaintyUntilCalibrated(own.sensor) && { uncertainty_celsius }),
   ...own,
   ...(calibration !== undefined && { calibration: { ...calibration, points: [...calibration.points] } }),
 });

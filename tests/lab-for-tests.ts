@@ -124,6 +124,7 @@ export const labForTests = (
     alarmChangesBetween: (from, to, limit) =>
       changes.filter(({ at }) => at >= from && at < to).slice(0, limit),
     seenProbes: () => [...seen.values()],
+    seenElectrical: () => new Map(),
     gatewayOnline: () => true,
     quarantine: (limit) => rows.slice(0, limit),
     act: async (act) => {

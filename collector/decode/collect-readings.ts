@@ -68,9 +68,7 @@ function take(given: GivenValue, message: Message): Result<Taken> {
   return success({
     timing: isHistorical ? 'historical' : isStamped ? 'stamped' : 'arrival',
     reading:
-      typeof value.value === 'number'
-        ? { ...common, celsius: value.value }
-        : { ...common, ...value.value },
+      typeof value.value === 'number' ? { ...common, celsius: value.value } : { ...common, ...value.value },
   });
 }
 
@@ -95,7 +93,10 @@ export function collectReadings(
   const believed = possible.length > 0 ? possible : stamped;
   if (believed.length < stamped.length)
     problems.push(...stamped.flatMap(({ reading }) => noInstant(reading.at, receivedAt) ?? []));
-  const newest = believed.reduce((latest, { reading }) => Math.max(latest, reading.at), Number.NEGATIVE_INFINITY);
+  const newest = believed.reduce(
+    (latest, { reading }) => Math.max(latest, reading.at),
+    Number.NEGATIVE_INFINITY,
+  );
   const wrong = believed.length > 0 ? clockProblem(newest, receivedAt) : null;
   if (wrong !== null) problems.push(wrong);
   const entry = { kind: 'readings' as const, receivedAt, gateway };
@@ -109,10 +110,7 @@ export function collectReadings(
   };
 }
 
-function entryOf(
-  entry: Omit<ReadingsEntry, 'readings'>,
-  taken: readonly Taken[],
-): readonly ReadingsEntry[] {
+function entryOf(entry: Omit<ReadingsEntry, 'readings'>, taken: readonly Taken[]): readonly ReadingsEntry[] {
   if (taken.length === 0) return [];
   const readings: Reading[] = [];
   const electricals: ElectricalReading[] = [];

@@ -37,6 +37,16 @@ const PROBE = 'probe/';
 export const probePart = (id: string): string => PROBE + id;
 export const gatewayPart = (id: string): string => `gateway/${id}`;
 
+/** The newest value of a bare sensor, as it came. */
+export interface ElectricalRecord {
+  readonly gateway: string;
+  readonly at: EpochMillis;
+  readonly unit: 'Ohm' | 'mV';
+  readonly value: number;
+}
+const ELECTRICAL = 'electrical/';
+export const electricalPart = (id: string): string => ELECTRICAL + id;
+
 // The parts are written by `qualify` alone, so their shape is known from their name.
 export const probeRecord = (state: QualifyState, id: string): ProbeRecord | undefined =>
   state[probePart(id)] as ProbeRecord | undefined;
@@ -85,6 +95,16 @@ export const seenProbes = (state: QualifyState): readonly SeenProbe[] =>
           },
         ];
   });
+
+/** Bare sensors that ever sent a value, whether or not it could be converted. */
+export const seenElectrical = (state: QualifyState): ReadonlyMap<string, ElectricalRecord> =>
+  new Map(
+    Object.keys(state).flatMap((part): [string, ElectricalRecord][] => {
+      const id = part.slice(ELECTRICAL.length);
+      const record = part.startsWith(ELECTRICAL) ? (state[part] as ElectricalRecord) : undefined;
+      return record === undefined ? [] : [[id, record]];
+    }),
+  );
 
 /** null while it has reported neither. */
 export const gatewayOnline = (state: QualifyState, gateway: string): boolean | null =>

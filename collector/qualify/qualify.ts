@@ -5,7 +5,7 @@
 import { correctedBy } from '../../lab/calibration-entry.ts';
 import type { Entry, ReadingsEntry } from '../../lab/entry.ts';
 import type { Lab, Probe } from '../../lab/lab.ts';
-import type { Quality, Reading } from '../../lab/reading.ts';
+import type { ElectricalReading, Quality, Reading } from '../../lab/reading.ts';
 import { STATION_KIND_FACTS } from '../../lab/station-kinds.ts';
 import type { ProblemValues } from '../../wax/result.ts';
 import {
@@ -16,6 +16,7 @@ import {
   MILLIS_PER_MINUTE,
 } from '../../wax/units.ts';
 import { type Rejection, rejectionOf, SAMPLE_BYTES } from '../decode/rejection.ts';
+import { convertElectrical } from './electrical.ts';
 import type { GatewayClock } from './gateway-clock.ts';
 import { powerOnDoubt } from './power-on-value.ts';
 import {
@@ -88,18 +89,28 @@ function qualifyReadings(
 ): Qualified {
   const rejections: Rejection[] = [];
   const own: RawReading[] = [];
-  for (const raw of entry.readings) {
-    const record = probeRecord(parts, raw.probe);
-    const { probe } = placeOf(lab, raw.probe);
-    if (record !== undefined && belongsToAnother(parts, record, probe, entry))
-      rejections.push(ofAnotherGateway(raw, entry, record.gateway, lab));
-    else own.push({ ...raw, raw: raw.celsius, celsius: corrected(probe, raw.celsius) });
+  const changed = new Set<string>();
+  const takeOwn = (raws: readonly Reading[]): void => {
+    for (const raw of raws) {
+      const record = probeRecord(parts, raw.probe);
+      const { probe } = placeOf(lab, raw.probe);
+      if (record !== undefined && belongsToAnother(parts, record, probe, entry))
+        rejections.push(ofAnotherGateway(raw, entry, record.gateway, lab));
+      else own.push({ ...raw, raw: raw.celsius, celsius: corrected(probe, raw.celsius) });
+    }
+  };
+  takeOwn(entry.readings);
+  if (entry.electrical !== undefined) {
+    const converted = convertElectrical(parts, entry, own, (id) => placeOf(lab, id).probe);
+    for (const part of converted.changedParts) changed.add(part);
+    for (const { reading, problem } of converted.refused)
+      rejections.push(rejectionOfReading(reading, entry, lab, problem.code, problem.values ?? {}));
+    takeOwn(converted.readings);
   }
-  if (own.length === 0) return { ...NOTHING, rejections };
+  if (own.length === 0) return { ...NOTHING, changedParts: [...changed], rejections };
   const gateway = gatewayRecord(parts, entry.gateway);
   const times = takeTimes(entry, own, gateway?.clock ?? null, keptBy(parts, stored));
-  if (times === null) return { ...NOTHING, rejections };
-  const changed = new Set<string>();
+  if (times === null) return { ...NOTHING, changedParts: [...changed], rejections };
   const readings = times.fresh.map((reading) => {
     const part = probePart(reading.probe);
     const judged = judge(
@@ -123,11 +134,12 @@ function qualifyReadings(
     );
   const { timing, clockLagMillis, clock } = times;
   const part = gatewayPart(entry.gateway);
+  const { electrical: _, ...rest } = entry;
   parts[part] = seenGateway(gateway, clock, timing === 'live' && readings.length > 0);
   changed.add(part);
   return {
     changedParts: [...changed],
-    entry: readings.length > 0 ? { ...entry, readings, timing, clockLagMillis } : null,
+    entry: readings.length > 0 ? { ...rest, readings, timing, clockLagMillis } : null,
     rejections,
   };
 }
@@ -194,7 +206,7 @@ function judge(
   const isLate = record !== undefined && at <= record.at && record.at <= receivedAt + AHEAD_MILLIS;
   const startedAt = gatewayRecord(state, gateway)?.reportedAt ?? null;
   const doubt =
-    isLate || probe?.powersOnAt85 === false
+    isLate || probe?.powersOnAt85 === false || probe?.sensor !== undefined
       ? null
       : powerOnDoubt(raw, at, {
           lastGood: record?.lastGood ?? null,
@@ -226,15 +238,17 @@ const ofAnotherGateway = (reading: Reading, entry: ReadingsEntry, owner: string,
   rejectionOfReading(reading, entry, lab, 'probe-of-another-gateway', { owner, gateway: entry.gateway });
 
 function rejectionOfReading(
-  reading: Reading,
+  reading: Reading | ElectricalReading,
   { gateway, receivedAt }: ReadingsEntry,
   lab: Lab,
   code: string,
   values: ProblemValues,
 ): Rejection {
-  const { probe, at, celsius: value, quality } = reading;
+  const { probe, at, quality } = reading;
+  const measured =
+    'celsius' in reading ? { celsius: reading.celsius } : { unit: reading.unit, value: reading.value };
   const sample = new TextEncoder()
-    .encode(JSON.stringify({ probe, at, celsius: value, quality }))
+    .encode(JSON.stringify({ probe, at, ...measured, quality }))
     .slice(0, SAMPLE_BYTES);
   return {
     topic: `wax/${lab.site.id}/${gateway}/${probe}`,

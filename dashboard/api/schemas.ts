@@ -66,6 +66,11 @@ export const StationView = Type.Object({
 });
 export type StationView = Static<typeof StationView>;
 
+const ElectricalView = Type.Object({
+  unit: Type.Enum(['Ohm', 'mV']),
+  value: Type.Number(),
+  at: Instant,
+});
 export const ProbeView = Type.Object({
   id: Type.String(),
   gateway: Type.String(),
@@ -76,6 +81,8 @@ export const ProbeView = Type.Object({
   quality: Nullable(Type.String()),
   firstSeen: Nullable(Instant),
   gatewayOnline: Nullable(Type.Boolean()),
+  /** The newest value of a bare sensor as it came; null for a probe that sends degrees. */
+  electrical: Nullable(ElectricalView),
 });
 export type ProbeView = Static<typeof ProbeView>;
 

@@ -6,7 +6,7 @@ import type { PatternOutlook } from '../../alerts/watch/measures/pattern-outlook
 import type { NoticeDesk } from '../../alerts/notices/notice-desk.ts';
 import type { StationStatus } from '../../alerts/watch/engine/station-status.ts';
 import type { PartHealth } from '../../collector/part-health.ts';
-import type { SeenProbe } from '../../collector/qualify/probe-record.ts';
+import type { ElectricalRecord, SeenProbe } from '../../collector/qualify/probe-record.ts';
 import type { QuarantineRow } from '../../collector/quarantine.ts';
 import type { Store } from '../../collector/store/store.ts';
 import type { Act } from '../../lab/act.ts';
@@ -46,6 +46,8 @@ export interface RunningLab {
   /** Predicted error and invest-by time of a waiting pattern; absent while no rule works them out. */
   readonly patternOutlook?: (pattern: string) => PatternOutlook | undefined;
   readonly seenProbes: () => readonly SeenProbe[];
+  /** The newest ohms or millivolts of bare sensors, by probe. */
+  readonly seenElectrical: () => ReadonlyMap<string, ElectricalRecord>;
   readonly gatewayOnline: (gateway: string) => boolean | null;
   readonly quarantine: (limit: number) => readonly QuarantineRow[];
   /** Journals the act, applies it, and answers when it is committed. */

@@ -1,7 +1,8 @@
 // The Sparkplug host against payloads of an encoder that shares nothing with the decoder.
 
 import fc from 'fast-check';
-import { get, type UMetric, type UPayload } from 'sparkplug-payload';
+import { get } from 'sparkplug-payload';
+import type { UMetric, UPayload } from 'sparkplug-payload/lib/sparkplugbpayload.js';
 import { describe, expect, it } from 'vitest';
 import { epochMillis } from '../../../wax/units.ts';
 import type { Message } from '../message.ts';

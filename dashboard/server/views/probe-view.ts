@@ -3,11 +3,17 @@
 import type { Probe } from '../../../lab/lab.ts';
 import type { ProbeView } from '../../api/schemas.ts';
 import { iso } from '../base/instant.ts';
-import type { SeenProbe } from '../../../collector/qualify/probe-record.ts';
+import type { ElectricalRecord, SeenProbe } from '../../../collector/qualify/probe-record.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
 
-const view = (running: RunningLab, id: string, known?: Probe, seen?: SeenProbe): ProbeView => {
-  const gateway = known?.gateway ?? seen?.gateway ?? '';
+interface Sources {
+  readonly known: Probe | undefined;
+  readonly seen: SeenProbe | undefined;
+  readonly electrical: ElectricalRecord | undefined;
+}
+
+const view = (running: RunningLab, id: string, { known, seen, electrical }: Sources): ProbeView => {
+  const gateway = known?.gateway ?? seen?.gateway ?? electrical?.gateway ?? '';
   return {
     id,
     gateway,
@@ -18,6 +24,10 @@ const view = (running: RunningLab, id: string, known?: Probe, seen?: SeenProbe):
     quality: seen?.quality ?? null,
     firstSeen: seen === undefined ? null : iso(seen.firstSeen),
     gatewayOnline: gateway === '' ? null : running.gatewayOnline(gateway),
+    electrical:
+      electrical === undefined
+        ? null
+        : { unit: electrical.unit, value: electrical.value, at: iso(electrical.at) },
   };
 };
 
@@ -25,13 +35,19 @@ const view = (running: RunningLab, id: string, known?: Probe, seen?: SeenProbe):
 export const probeViews = (running: RunningLab): readonly ProbeView[] => {
   const known = new Map(running.lab().probes.map((probe) => [probe.id, probe]));
   const seen = new Map(running.seenProbes().map((probe) => [probe.id, probe]));
-  return [...new Set([...known.keys(), ...seen.keys()])]
+  const electrical = running.seenElectrical();
+  return [...new Set([...known.keys(), ...seen.keys(), ...electrical.keys()])]
     .sort()
-    .map((id) => view(running, id, known.get(id), seen.get(id)));
+    .map((id) =>
+      view(running, id, { known: known.get(id), seen: seen.get(id), electrical: electrical.get(id) }),
+    );
 };
 
 export const probeView = (running: RunningLab, id: string): ProbeView | null => {
   const known = running.lab().probes.find((probe) => probe.id === id);
   const seen = running.seenProbes().find((probe) => probe.id === id);
-  return known === undefined && seen === undefined ? null : view(running, id, known, seen);
+  const electrical = running.seenElectrical().get(id);
+  return known === undefined && seen === undefined && electrical === undefined
+    ? null
+    : view(running, id, { known, seen, electrical });
 };

@@ -1,7 +1,7 @@
 // Set-up: a probe is given to a station and gets its calibration.
 
 import { Type } from 'typebox';
-import { UNCERTAINTY_UNTIL_CALIBRATED } from '../../../../lab/lab-file-defaults.ts';
+import { uncertaintyUntilCalibrated } from '../../../../lab/lab-file-defaults.ts';
 import { ProbeBody } from '../../../api/lab-bodies.ts';
 import { ProbeView } from '../../../api/schemas.ts';
 import type { App } from '../../base/app.ts';
@@ -36,7 +36,10 @@ export const saveProbe = (app: App, context: ServerContext): void => {
       const { id } = request.params;
       const lab = running.lab();
       const before = lab.probes.find((probe) => probe.id === id);
-      const gateway = before?.gateway ?? running.seenProbes().find((probe) => probe.id === id)?.gateway;
+      const gateway =
+        before?.gateway ??
+        running.seenProbes().find((probe) => probe.id === id)?.gateway ??
+        running.seenElectrical().get(id)?.gateway;
       if (gateway === undefined) throw new HttpProblem('unknown-probe', { values: { id } });
       const { reason, station, correction_celsius, uncertainty_celsius, ...rest } = request.body;
       const after = {
@@ -44,7 +47,7 @@ export const saveProbe = (app: App, context: ServerContext): void => {
         gateway,
         station: station ?? null,
         correction_celsius: correction_celsius ?? 0,
-        uncertainty_celsius: uncertainty_celsius ?? UNCERTAINTY_UNTIL_CALIBRATED,
+        uncertainty_celsius: uncertainty_celsius ?? uncertaintyUntilCalibrated(rest.sensor),
         ...rest,
       };
       const change = { action: 'probe-saved', entity: 'probe', entityId: id, before, after, reason };
