@@ -15,6 +15,7 @@ import type { RunningLab } from '../dashboard/queries/running-lab.ts';
 import { firstPersonCode } from '../dashboard/server/sign-in/sign-in.ts';
 import { Pipeline } from '../pipeline/pipeline.ts';
 import { publishSignals } from '../pipeline/publish-signals.ts';
+import { openUnrecordedAlarm } from '../pipeline/unrecorded-alarm.ts';
 import type { EpochMillis } from '../wax/units.ts';
 import { brokerEndpoint } from './broker-endpoint.ts';
 import { replacedFile } from './console-words.ts';
@@ -64,9 +65,19 @@ export async function openLabProcess(options: LabProcessOptions): Promise<LabPro
   const notices = openNotices({ database, repository, settings, intake, now, openCount });
   const pipeline: Pipeline = pipelineOf(data, intake, notices);
   let preparing: number | null = null;
+  const unrecorded = openUnrecordedAlarm({
+    trouble: () => {
+      const { journal } = intake.status();
+      return journal.state === 'failing' ? journal.problem : pipeline.problem;
+    },
+    now,
+    publish: (change) => pipeline.publish({ kind: 'alarm', change }),
+    notify: (kind, alarm) => void notices.sendUnrecorded(kind, alarm),
+  });
   const running = runningLab({
     ...data,
     preparing: () => preparing,
+    unrecorded,
     demo: settings.demo,
     version,
     now,
@@ -85,7 +96,8 @@ export async function openLabProcess(options: LabProcessOptions): Promise<LabPro
   const release = releaseOf(store, intake);
   intake.onJournal(() => void pipeline.follow().then(release));
   const endSignals = publishSignals(running, intake);
-  await pipeline.drain();
+  // People see at once that it works through what came while it was away; nothing shows as known before it is.
+  void pipeline.drain();
   const web = await openWebServer(settings, running, database, https);
   let endPeriodicWork: (() => Promise<void>) | null = null;
   return {
@@ -101,7 +113,7 @@ export async function openLabProcess(options: LabProcessOptions): Promise<LabPro
       if (share === null) pipeline.publish({ kind: 'lab' });
     },
     startClock: () => {
-      endPeriodicWork ??= startPeriodicWork(settings, running, intake, data, pipeline);
+      endPeriodicWork ??= startPeriodicWork(settings, running, intake, data, { pipeline, unrecorded });
     },
     close: async () => {
       endSignals();

@@ -5,10 +5,13 @@ import type { RunningLab } from '../dashboard/queries/running-lab.ts';
 import { startNightDelivery } from '../dashboard/reports/night/start-night-delivery.ts';
 import { startSelfCheck } from '../pipeline/self-check.ts';
 import type { Pipeline } from '../pipeline/pipeline.ts';
+import type { UnrecordedAlarm } from '../pipeline/unrecorded-alarm.ts';
 import { MILLIS_PER_MINUTE } from '../wax/units.ts';
 import type { LabData } from './lab-data.ts';
 import type { ProcessSettings } from './settings.ts';
 
+/** How often it is looked at whether the journal can be written. */
+const UNRECORDED_MILLIS = 1000;
 /** How often the passing of time is written into the journal. */
 const TICK_MILLIS = 5000;
 const TIDY_MILLIS = 5 * MILLIS_PER_MINUTE;
@@ -19,7 +22,10 @@ export function startPeriodicWork(
   running: RunningLab,
   { append }: Pick<Intake, 'append'>,
   { database, store }: LabData,
-  pipeline: Pick<Pipeline, 'setAside'>,
+  {
+    pipeline,
+    unrecorded,
+  }: { readonly pipeline: Pick<Pipeline, 'setAside'>; readonly unrecorded: UnrecordedAlarm },
 ): () => Promise<void> {
   const endSelfCheck = startSelfCheck({
     store,
@@ -29,15 +35,20 @@ export function startPeriodicWork(
     append,
   });
   const endNightDelivery = startNightDelivery(running, database, settings);
-  const clock = setInterval(() => {
+  const tick = (): void => {
     // A disk that refuses is shown by the journal's own state; the next tick tries again.
     append([{ kind: 'tick', receivedAt: running.now() }]).catch(() => {});
-  }, TICK_MILLIS);
+  };
+  // At once: until time is written down nothing counts as known.
+  tick();
+  const clock = setInterval(tick, TICK_MILLIS);
   const tidying = setInterval(() => {
     // What failed is tried again, and shown by the health of the store.
     store.tidy(running.now()).catch(() => {});
   }, TIDY_MILLIS);
+  const unrecordedCheck = setInterval(unrecorded.check, UNRECORDED_MILLIS);
   return async () => {
+    clearInterval(unrecordedCheck);
     clearInterval(clock);
     clearInterval(tidying);
     endSelfCheck();

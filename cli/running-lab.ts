@@ -9,8 +9,10 @@ import type { QuarantineTable } from '../collector/quarantine-table.ts';
 import type { Store } from '../collector/store/store.ts';
 import type { BrokerEndpoint, RunningLab } from '../dashboard/queries/running-lab.ts';
 import type { LabRepository } from '../lab/lab-repository.ts';
-import { type EpochMillis, epochMillis } from '../wax/units.ts';
+import type { StationStatus } from '../alerts/watch/engine/station-status.ts';
+import { type EpochMillis, epochMillis, MILLIS_PER_MINUTE } from '../wax/units.ts';
 import type { Pipeline } from '../pipeline/pipeline.ts';
+import type { UnrecordedAlarm } from '../pipeline/unrecorded-alarm.ts';
 
 export interface RunningLabParts {
   readonly demo: boolean;
@@ -26,10 +28,27 @@ export interface RunningLabParts {
   readonly health: RunningLab['health'];
   readonly brokerEndpoint: () => BrokerEndpoint;
   readonly preparing: () => number | null;
+  readonly unrecorded: Pick<UnrecordedAlarm, 'open'>;
 }
 
+/** Time is written down every few seconds; when it was not for so long, the watch does not know how things stand. */
+const BLIND_MILLIS = MILLIS_PER_MINUTE;
+
+/** What the watch last knew, without saying how the station stands now. */
+const unknown = (status: StationStatus): StationStatus => ({
+  ...status,
+  condition: 'no-data',
+  celsiusPerHour: null,
+  minutesToCeiling: null,
+});
+
 export function runningLab(parts: RunningLabParts): RunningLab {
-  const { archive, pipeline, repository, watch } = parts;
+  const { archive, pipeline, repository, unrecorded, watch } = parts;
+  /** After a start until the backlog is judged, and while nothing can be written. */
+  const isBlind = (): boolean => {
+    const judgedUpTo = pipeline.watchState.clock?.now;
+    return parts.preparing() === null && judgedUpTo !== undefined && parts.now() - judgedUpTo > BLIND_MILLIS;
+  };
   repository.onChange(() => pipeline.publish({ kind: 'lab' }));
   return {
     demo: parts.demo,
@@ -40,10 +59,20 @@ export function runningLab(parts: RunningLabParts): RunningLab {
     lab: repository.lab,
     repository,
     store: parts.store,
-    statuses: () => watch.statuses(pipeline.watchState, repository.lab()),
-    openAlarms: () => watch.openAlarms(pipeline.watchState),
+    statuses: () => {
+      const known = watch.statuses(pipeline.watchState, repository.lab());
+      return isBlind() ? known.map(unknown) : known;
+    },
+    openAlarms: () => {
+      const alarm = unrecorded.open();
+      const open = watch.openAlarms(pipeline.watchState);
+      return alarm === null ? open : [alarm, ...open];
+    },
     alarmsBetween: archive.alarmsBetween,
-    alarm: archive.alarm,
+    alarm: (id) => {
+      const alarm = unrecorded.open();
+      return alarm?.id === id ? alarm : archive.alarm(id);
+    },
     alarmChanges: archive.alarmChanges,
     alarmChangesBetween: archive.changesBetween,
     patternOutlook: (id) => patternOutlooks(pipeline.watchState, repository.lab(), id)[0],

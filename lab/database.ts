@@ -39,6 +39,11 @@ export interface LabDatabase {
    */
   readonly recomputable: <T>(work: () => T) => T;
   /**
+   * Runs a write that may be left out, such as when somebody was last seen: what the disk refuses is not written, and
+   * whoever only reads goes on. False when it was refused.
+   */
+  readonly writeIfPossible: (work: () => void) => boolean;
+  /**
    * Runs `work` when the outermost transaction has ended, committed or undone; at once when there is none. For
    * those who remember what they read, or tell others of it.
    */
@@ -98,6 +103,15 @@ export function openDatabase(file: string): LabDatabase {
     migrate: (owner, steps) => migrate(writer, transaction, path, owner, steps),
     transaction,
     recomputable,
+    writeIfPossible: (work) => {
+      try {
+        work();
+        return true;
+      } catch (error) {
+        if (databaseRefusal(error, path) === null) throw error;
+        return false;
+      }
+    },
     afterTransaction: (work) => {
       if (writer.inTransaction) afterwards.push(work);
       else work();
@@ -240,8 +254,12 @@ const REFUSALS: readonly (readonly [prefix: string, code: DatabaseRefusalCode])[
   ['EEXIST', 'database-not-writable'],
 ];
 
-function readable(error: unknown, path: string): unknown {
-  if (!(error instanceof Error) || error instanceof DatabaseRefusal) return error;
+const readable = (error: unknown, path: string): unknown => databaseRefusal(error, path) ?? error;
+
+/** The refusal that an error of the driver or the disk stands for; null for any other error. */
+export function databaseRefusal(error: unknown, path: string): DatabaseRefusal | null {
+  if (error instanceof DatabaseRefusal) return error;
+  if (!(error instanceof Error)) return null;
   const code = 'code' in error ? String(error.code) : '';
   const refused =
     REFUSALS.find(([prefix]) => code.startsWith(prefix))?.[1] ??
@@ -250,6 +268,6 @@ function readable(error: unknown, path: string): unknown {
       ? 'database-not-writable'
       : undefined);
   return refused === undefined
-    ? error
+    ? null
     : new DatabaseRefusal(refused, { file: path, reason: error.message }, error);
 }

@@ -53,6 +53,7 @@ export interface PipelineParts {
 
 /** Commits of one entry alone that fail before it is set aside: a fault that passes costs no entry. */
 const TRIES_ALONE = 3;
+const ACT_WAITS: Refusal = { code: 'act-waits' };
 const ENTRY_SET_ASIDE: Refusal = { code: 'entry-set-aside' };
 
 const partsBelow = (prefix: string, all: Readonly<Record<string, unknown>>): Record<string, unknown> =>
@@ -178,6 +179,7 @@ export class Pipeline {
         // Nothing is lost: the journal has it, and it is tried again from the same state.
         if (this.#held !== null && liesInEntry(error)) this.#separate(this.#held, error);
         this.#problem = problemOf(error, 'commit-failed');
+        if (failures > 0) this.#answerWaiting();
         await this.#parts.delay(RETRY_MILLIS[Math.min(failures, RETRY_MILLIS.length - 1)] ?? 1000);
         failures += 1;
       }
@@ -189,6 +191,12 @@ export class Pipeline {
       this.#isTimed = false;
       return this.drain();
     });
+  }
+
+  /** Nobody waits for a disk that refuses: what was done is in the journal and takes effect later. */
+  #answerWaiting(): void {
+    for (const answer of this.#waiting.values()) answer({ ok: false, ...ACT_WAITS });
+    this.#waiting.clear();
   }
 
   #isBehind(): boolean {

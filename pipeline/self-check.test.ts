@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { epochMillis } from '../wax/units.ts';
-import { changedResults, checkRules, type SelfCheckResult } from './self-check.ts';
+import { changedResults, setAsideProblems, type SelfCheckResult } from './self-check.ts';
 
 const result = (ok: boolean): SelfCheckResult => ({ part: 'store', name: '', ok, detail: '' });
 
@@ -15,8 +15,11 @@ describe('the watcher of the watcher', () => {
   });
   it('reports an entry that was set aside for an hour', () => {
     const setAside = { at: epochMillis(1_000_000), kind: 'tick', reason: 'a mistake' } as const;
-    const okAt = (millis: number): boolean => checkRules(setAside, epochMillis(millis)).ok;
-    expect([okAt(1_000_001), okAt(4_599_999), okAt(4_600_000)]).toEqual([false, false, true]);
-    expect(checkRules(null, epochMillis(0))).toMatchObject({ part: 'store', name: 'rules', ok: true });
+    const problemsAt = (millis: number) =>
+      setAsideProblems(setAside, epochMillis(millis)).map(({ code }) => code);
+    expect(problemsAt(1_000_001)).toEqual(['entry-set-aside']);
+    expect(problemsAt(4_599_999)).toEqual(['entry-set-aside']);
+    expect(problemsAt(4_600_000)).toEqual([]);
+    expect(setAsideProblems(null, epochMillis(0))).toEqual([]);
   });
 });

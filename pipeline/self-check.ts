@@ -5,7 +5,7 @@ import { statfs } from 'node:fs/promises';
 import { encodeCause } from '../alerts/notices/texts/self-cause.ts';
 import type { Store } from '../collector/store/store.ts';
 import type { Entry, SelfCheckEntry } from '../lab/entry.ts';
-import { problem } from '../wax/result.ts';
+import { type Problem, problem } from '../wax/result.ts';
 import { type EpochMillis, MILLIS_PER_HOUR } from '../wax/units.ts';
 import type { SetAside } from './set-aside.ts';
 
@@ -26,25 +26,26 @@ export interface SelfCheckParts {
   readonly append: (entries: readonly Entry[]) => Promise<number>;
 }
 
-async function checkStore(store: SelfCheckParts['store']): Promise<SelfCheckResult> {
+async function checkStore(
+  store: SelfCheckParts['store'],
+  setAside: SetAside | null,
+  now: EpochMillis,
+): Promise<SelfCheckResult> {
   const { ok, problems } = await store.health();
-  const detail = encodeCause({ code: 'part-problems', problems: ok ? [] : problems });
-  return { part: 'store', name: '', ok, detail };
+  const all = [...(ok ? [] : problems), ...setAsideProblems(setAside, now)];
+  return {
+    part: 'store',
+    name: '',
+    ok: all.length === 0,
+    detail: encodeCause({ code: 'part-problems', problems: all }),
+  };
 }
 
 /** One entry that the rules could not take is a hole in the watch, so people learn of it. */
-export function checkRules(setAside: SetAside | null, now: EpochMillis): SelfCheckResult {
-  const isRecent = setAside !== null && now - setAside.at < SET_ASIDE_MILLIS;
-  const problems = isRecent
+export const setAsideProblems = (setAside: SetAside | null, now: EpochMillis): readonly Problem[] =>
+  setAside !== null && now - setAside.at < SET_ASIDE_MILLIS
     ? [problem('entry-set-aside', { kind: setAside.kind, reason: setAside.reason })]
     : [];
-  return {
-    part: 'store',
-    name: 'rules',
-    ok: !isRecent,
-    detail: encodeCause({ code: 'part-problems', problems }),
-  };
-}
 
 async function checkDisk(folder: string): Promise<SelfCheckResult> {
   const { bavail, blocks, bsize } = await statfs(folder);
@@ -67,8 +68,7 @@ export function startSelfCheck({ store, setAside, dataFolder, now, append }: Sel
   const reported = new Map<string, boolean>();
   const check = async (): Promise<void> => {
     const changed = changedResults(reported, [
-      await checkStore(store),
-      checkRules(setAside(), now()),
+      await checkStore(store, setAside(), now()),
       await checkDisk(dataFolder),
     ]);
     if (changed.length === 0) return;

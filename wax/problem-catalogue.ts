@@ -117,6 +117,7 @@ export const PROBLEMS = {
     'database-newer',
     'store-away',
     'entry-set-aside',
+    'act-waits',
   ]),
   ...problems('store', null, ['commit-failed', 'readings-waiting', 'readings-refused', 'readings-set-aside']),
   ...problems('messages', null, [
@@ -167,12 +168,11 @@ export const PROBLEMS = {
     'sparkplug-unknown-metric',
     'sparkplug-not-a-temperature',
   ]),
+  ...problems('broker-and-journal', 503, ['journal-disk-full', 'journal-not-writable']),
   ...problems('broker-and-journal', null, [
     'broker-needs-login',
     'broker-port',
     'broker-authority',
-    'journal-disk-full',
-    'journal-not-writable',
     'data-folder-in-use',
     'data-folder-not-usable',
     'broker-not-connected',

@@ -15,10 +15,12 @@ import {
   type Subscription,
   type Subscriptions,
 } from './channels/subscriptions.ts';
-import type { AlarmChange } from '../watch/life/alarm.ts';
+import type { Alarm, AlarmChange } from '../watch/life/alarm.ts';
+import type { Reach } from './outbox/address-rows.ts';
 import { openNotices } from './outbox/notices.ts';
 import { openOutbox, type Outbox } from './outbox/outbox.ts';
 import { outboxRunner } from './outbox/runner.ts';
+import { sendUnrecorded, type UnrecordedKind, unrecordedRows } from './outbox/unrecorded.ts';
 import { type UnreachedAlarms, unreachedAlarms } from './outbox/unreached.ts';
 import { encodeCause, type SelfCause } from './texts/self-cause.ts';
 
@@ -53,6 +55,8 @@ export interface NoticeDesk {
   readonly links: AcknowledgeLinks;
   readonly outbox: Pick<Outbox, 'newest' | 'counts'>;
   readonly webhookSecret: (webhook: string) => string;
+  /** Goes out at once and past the outbox, for what must be known while nothing can be written. */
+  readonly sendUnrecorded: (kind: UnrecordedKind, alarm: Alarm) => Promise<void>;
   /** Sends what is due now; else it happens by itself. */
   readonly runDue: () => Promise<void>;
   readonly stop: () => Promise<void>;
@@ -121,14 +125,15 @@ export function openNoticeDesk(parts: NoticeDeskParts): NoticeDesk {
     onTried: unreached.tried,
   });
   const mailIsSetUp = parts.mail !== null;
+  const reach: Reach = {
+    phones: (person) => subscriptions.of(person).map(({ id }) => id),
+    mailIsSetUp,
+  };
   const notices = openNotices({
     database,
     outbox,
     lab,
-    reach: () => ({
-      phones: (person) => subscriptions.of(person).map(({ id }) => id),
-      mailIsSetUp,
-    }),
+    reach: () => reach,
     onUnreachable: ({ alarm, people }) => {
       // A lab that never set up notices has the wall alone.
       const isWanted = lab().notificationPlan !== undefined || subscriptions.everHad() || mailIsSetUp;
@@ -146,6 +151,8 @@ export function openNoticeDesk(parts: NoticeDeskParts): NoticeDesk {
     links,
     outbox,
     webhookSecret: (webhook) => webhookSecret(keys, webhook),
+    sendUnrecorded: (kind, alarm) =>
+      sendUnrecorded(unrecordedRows(kind, alarm, now(), lab(), reach), senders),
     runDue: runner.runDue,
     stop: async () => {
       await runner.stop();

@@ -34,7 +34,7 @@ declare module 'fastify' {
 
 export const idempotency = (app: App, database: LabDatabase, now: () => EpochMillis): void => {
   database.migrate('kept-answers', STEPS);
-  const { writer } = database;
+  const { writer, writeIfPossible } = database;
   const find = writer.prepare<[string, number], StoredAnswer>(
     'SELECT * FROM kept_answer WHERE key = ? AND at > ?',
   );
@@ -65,8 +65,11 @@ export const idempotency = (app: App, database: LabDatabase, now: () => EpochMil
   app.addHook('preSerialization', async (request, reply, payload) => {
     const { keepAnswer } = request;
     if (keepAnswer !== null && reply.statusCode < 300) {
-      forget.run(now() - KEPT_MILLIS);
-      keep.run(keepAnswer.key, now(), keepAnswer.request, reply.statusCode, JSON.stringify(payload));
+      // The act is done: an answer that cannot be kept must not make it look refused.
+      writeIfPossible(() => {
+        forget.run(now() - KEPT_MILLIS);
+        keep.run(keepAnswer.key, now(), keepAnswer.request, reply.statusCode, JSON.stringify(payload));
+      });
     }
     return payload;
   });

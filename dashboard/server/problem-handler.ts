@@ -4,7 +4,9 @@
 import type { FastifyError, FastifyReply, FastifyRequest } from 'fastify';
 import { PROBLEMS, type WebProblemCode } from '../../wax/problem-catalogue.ts';
 import type { Say } from '../../words/load-languages.ts';
-import { HttpProblem } from './base/problem.ts';
+import { databaseRefusal } from '../../lab/database.ts';
+import { ProblemError } from '../../wax/problem-error.ts';
+import { asHttpProblem as ofProblem, HttpProblem } from './base/problem.ts';
 import { problemBody } from './problem-text.ts';
 import { validationProblems } from './validation-problems.ts';
 
@@ -22,6 +24,9 @@ const isRefusal = ({ statusCode }: FastifyError): boolean =>
 
 const asHttpProblem = (error: FastifyError): HttpProblem => {
   if (error instanceof HttpProblem) return error;
+  // What a disk or a database refuses is named; where it lies on this machine is nobody's business.
+  const refusal = error instanceof ProblemError ? error : databaseRefusal(error, '');
+  if (refusal !== null) return ofProblem({ code: refusal.code });
   if (error.validation)
     return new HttpProblem('wrong-request', {
       errors: validationProblems(error.validation, error.validationContext ?? 'body'),

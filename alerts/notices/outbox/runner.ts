@@ -33,6 +33,8 @@ export interface Runner {
 }
 
 const LONGEST_SLEEP_MILLIS = 60_000;
+/** When nothing could be written down; a full disk is looked at again after so long. */
+const TROUBLE_MILLIS = 5000;
 
 /** One try of one row, written down; true when it was delivered. */
 async function tryOnce(row: OutboxRow, parts: RunnerParts, health: ChannelHealth): Promise<boolean> {
@@ -104,8 +106,23 @@ export function outboxRunner(parts: RunnerParts): Runner {
     const next = Math.min(...outbox.heads().map(({ nextAt, expiresAt }) => Math.min(nextAt, expiresAt)));
     cancelTimer?.();
     cancelTimer = Number.isFinite(next)
-      ? parts.after(Math.min(Math.max(next - now(), 0), LONGEST_SLEEP_MILLIS), () => void runDue())
+      ? parts.after(Math.min(Math.max(next - now(), 0), LONGEST_SLEEP_MILLIS), attend)
       : null;
+  };
+  /** A disk that refuses must not end the process. A try that could not be written down is made again, as a repeat. */
+  const attend = (): void => {
+    runDue().catch(() => {
+      cancelTimer?.();
+      cancelTimer = stopped ? null : parts.after(TROUBLE_MILLIS, attendAfterTrouble);
+    });
+  };
+  const attendAfterTrouble = (): void => {
+    try {
+      if (inFlight.size === 0) outbox.recover();
+    } catch {
+      // The run below meets the same refusal and is tried again.
+    }
+    attend();
   };
 
   const runAll = async (): Promise<void> => {
@@ -135,13 +152,13 @@ export function outboxRunner(parts: RunnerParts): Runner {
     }
   };
   return {
-    wake: () => void runDue(),
+    wake: attend,
     runDue,
     stop: async () => {
       stopped = true;
       rouse();
       cancelTimer?.();
-      await running;
+      await running?.catch(() => {});
     },
   };
 }

@@ -54,7 +54,10 @@ const keyOf = (row: Row): AccessKey => ({
 /** A prefix says what the secret is when it turns up somewhere. */
 const PREFIX: Readonly<Record<AccessKeyKind, string>> = { program: 'wwp_', screen: 'wws_' };
 
-export const openAccessKeys = ({ writer }: LabDatabase, now: () => EpochMillis): AccessKeys => {
+export const openAccessKeys = (
+  { writer, writeIfPossible }: LabDatabase,
+  now: () => EpochMillis,
+): AccessKeys => {
   const insert = writer.prepare('INSERT INTO access_key VALUES (?, ?, ?, ?, ?, ?, ?, NULL)');
   const bySecret = writer.prepare<[string, string], Row>(
     'SELECT * FROM access_key WHERE kind = ? AND secret = ?',
@@ -72,7 +75,7 @@ export const openAccessKeys = ({ writer }: LabDatabase, now: () => EpochMillis):
     find: (kind, secret) => {
       const row = bySecret.get(kind, hashOfSecret(secret));
       if (row === undefined) return null;
-      if (now() - (row.used_at ?? 0) >= MILLIS_PER_HOUR) use.run(now(), row.id);
+      if (now() - (row.used_at ?? 0) >= MILLIS_PER_HOUR) writeIfPossible(() => use.run(now(), row.id));
       return keyOf(row);
     },
     all: (kind) => all.all(kind).map(keyOf),

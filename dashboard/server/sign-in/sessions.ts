@@ -57,7 +57,7 @@ const sessionOf = (row: Row): Session => ({
   agent: row.agent,
 });
 
-export const openSessions = ({ writer }: LabDatabase, now: () => EpochMillis): Sessions => {
+export const openSessions = ({ writer, writeIfPossible }: LabDatabase, now: () => EpochMillis): Sessions => {
   const insert = writer.prepare('INSERT INTO session VALUES (?, ?, ?, ?, ?, ?, ?, ?)');
   const bySecret = writer.prepare<[string], Row>('SELECT * FROM session WHERE secret = ?');
   const byPerson = writer.prepare<[string], Row>(
@@ -95,7 +95,7 @@ export const openSessions = ({ writer }: LabDatabase, now: () => EpochMillis): S
       return session !== null && isLive(session) ? session : null;
     },
     see: (session) => {
-      if (now() - session.seenAt >= SEEN_STEP_MILLIS) see.run(now(), session.id);
+      if (now() - session.seenAt >= SEEN_STEP_MILLIS) writeIfPossible(() => see.run(now(), session.id));
     },
     confirm: (id) => {
       confirm.run(now(), id);
