@@ -4,6 +4,7 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { databaseRefusal } from '../lab/database.ts';
 import { ProblemError } from '../wax/problem-error.ts';
 import { epochMillis } from '../wax/units.ts';
 import { problemOnConsole } from './console-words.ts';
@@ -84,7 +85,9 @@ const temporary = given.demo && !given.dataIsGiven ? mkdtempSync(join(tmpdir(), 
 try {
   await main(temporary === null ? given : { ...given, data: temporary }, temporary);
 } catch (error) {
-  if (error instanceof ProblemError) refuse(`waxwarden: ${problemOnConsole(error.problem)}`);
+  // Whatever is the first to be written to a full or read-only disk refuses the start in the same words.
+  const refused = error instanceof ProblemError ? error : databaseRefusal(error, given.data);
+  if (refused !== null) refuse(`waxwarden: ${problemOnConsole(refused.problem)}`);
   if (error instanceof LabFileRefusal) refuse(`waxwarden: --lab: ${labFileProblemLines(error).join('; ')}`);
   throw error;
 }

@@ -1,0 +1,151 @@
+// A data folder on a disk of its own that is filled and emptied under a running lab. Making such a disk needs the
+// superuser; elsewhere the tests are left out.
+
+import { execFileSync } from 'node:child_process';
+import { closeSync, mkdtempSync, openSync, rmSync, writeSync } from 'node:fs';
+import { request } from 'node:http';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { connectAsync } from 'mqtt';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { freePort } from '../free-port.ts';
+import { joinAsFirst, type LabProcess, startLabProcess } from './lab-process.ts';
+import { until } from './until.ts';
+
+const mayMount = process.getuid?.() === 0;
+const BLOCK = Buffer.alloc(64 * 1024, 1);
+
+let disk: string;
+const cleanups: (() => unknown)[] = [];
+beforeEach(() => {
+  disk = mkdtempSync(join(tmpdir(), 'waxwarden-disk-'));
+  cleanups.push(() => rmSync(disk, { recursive: true, force: true }));
+  if (!mayMount) return;
+  execFileSync('mount', ['-t', 'tmpfs', '-o', 'size=32m', 'tmpfs', disk]);
+  cleanups.push(() => execFileSync('umount', ['-l', disk]));
+});
+afterEach(async () => {
+  for (const cleanup of cleanups.splice(0).reverse()) await cleanup();
+});
+
+/** To the last byte. */
+const fill = (): void => {
+  const file = openSync(join(disk, 'ballast'), 'w');
+  try {
+    for (const block of [BLOCK, BLOCK.subarray(0, 512), BLOCK.subarray(0, 1)])
+      for (;;) if (writeSync(file, block) < block.length) break;
+  } catch (error) {
+    expect((error as NodeJS.ErrnoException).code).toBe('ENOSPC');
+  } finally {
+    closeSync(file);
+  }
+};
+const empty = (): void => rmSync(join(disk, 'ballast'));
+
+const start = async (broker = 0): Promise<LabProcess> => {
+  const lab = await startLabProcess({
+    data: join(disk, 'data'),
+    args: ['--port', '0', '--broker', `embedded:${broker}`, '--lab', 'lab/files/starter.yaml'],
+  });
+  cleanups.push(() => lab.stop('SIGKILL'));
+  return lab;
+};
+
+interface Health {
+  readonly status: string;
+  readonly parts: Readonly<
+    Record<string, { readonly ok: boolean; readonly problems: readonly { code: string }[] }>
+  >;
+}
+
+describe.runIf(mayMount)('a disk that fills while a screen is open', () => {
+  it('leaves the process running, is said in health and as an alarm, and all goes on when there is room', async () => {
+    const port = await freePort();
+    const lab = await start(port);
+    const cookie = await joinAsFirst(lab);
+    const get = async <T>(path: string): Promise<T> => {
+      const answer = await fetch(lab.address + path, { headers: { cookie } });
+      expect(answer.status).toBe(200);
+      return (await answer.json()) as T;
+    };
+    const screen = request(`${lab.address}/api/live`, { headers: { cookie } });
+    let streamed = '';
+    screen.on('response', (response) => response.on('data', (chunk) => (streamed += chunk)));
+    screen.end();
+    cleanups.push(() => screen.destroy());
+    const gateway = await connectAsync(`mqtt://127.0.0.1:${port}`, { clientId: 'gw' });
+    cleanups.push(() => gateway.endAsync(true));
+    await gateway.publishAsync('wax/my-lab/gw/pot-1/celsius', '61', { qos: 1 });
+
+    fill();
+    // The last page of a file may still take it: what is acknowledged is stored in the end, whenever that was.
+    const sent = gateway.publishAsync('wax/my-lab/gw/pot-1/celsius', '62', { qos: 1 });
+    await until(async () => (await get<Health>('/api/health')).status === 'degraded');
+    const { parts } = await get<Health>('/api/health');
+    const codes = Object.values(parts).flatMap(({ problems }) => problems.map(({ code }) => code));
+    expect(codes.some((code) => code === 'journal-disk-full' || code === 'database-full')).toBe(true);
+    const isOpen = async (): Promise<boolean> =>
+      (
+        await get<readonly { readonly rule: string; readonly active: boolean; readonly message: string }[]>(
+          '/api/alarms',
+        )
+      ).some(({ rule, message, active }) => rule === 'disk-failing' && active && /full/.test(message));
+    await until(isOpen);
+    await until(() => /event: alarm\ndata: [^\n]*disk-failing/.test(streamed));
+    // A screen that is open asks every second whether it may stay.
+    const beats = streamed.split('event: beat').length;
+    await until(() => streamed.split('event: beat').length > beats + 2);
+    expect(lab.process.exitCode).toBeNull();
+
+    empty();
+    await sent;
+    await until(async () => (await get<Health>('/api/health')).status === 'ok');
+    await until(async () => !(await isOpen()));
+    await until(async () =>
+      (await get<readonly { readonly celsius: number }[]>('/api/probes')).some(
+        ({ celsius }) => celsius === 62,
+      ),
+    );
+    expect(await lab.stop()).toBe(0);
+  });
+
+  it('refuses what a person does with its reason, and takes it when there is room', async () => {
+    const lab = await start();
+    const cookie = await joinAsFirst(lab);
+    fill();
+    const note = () =>
+      fetch(`${lab.address}/api/tokens`, {
+        method: 'POST',
+        headers: { cookie, origin: lab.address, 'content-type': 'application/json' },
+        body: JSON.stringify({ name: 'Grapher', role: 'viewer' }),
+      });
+    await until(async () => (await note()).status === 503);
+    expect(await (await note()).json()).toMatchObject({ code: 'database-full' });
+    empty();
+    expect((await note()).status).toBe(200);
+    expect(lab.process.exitCode).toBeNull();
+  });
+});
+
+describe.runIf(mayMount)('a start on a full disk', () => {
+  it('ends with one line that says so, and the next one with room goes well', async () => {
+    fill();
+    const refused = start();
+    await expect(refused).rejects.toThrow(/ended with 2: waxwarden: .*full/);
+    await expect(refused).rejects.not.toThrow(/\n\s+at /);
+    empty();
+    expect((await start()).process.exitCode).toBeNull();
+  });
+
+  it('of a lab that is set up ends with one line too', async () => {
+    const lab = await start();
+    await joinAsFirst(lab);
+    await lab.stop();
+    fill();
+    const refused = start();
+    await expect(refused).rejects.toThrow(/ended with 2: waxwarden: .*full/);
+    await expect(refused).rejects.not.toThrow(/\n\s+at /);
+    empty();
+    expect((await start()).process.exitCode).toBeNull();
+  });
+});
