@@ -1,9 +1,11 @@
 // The web server on the address of the settings, with HTTPS where it is set.
 
+import { hostname } from 'node:os';
 import { alarmText } from '../alerts/notices/texts/alarm-text.ts';
 import { isLoopback } from '../dashboard/loopback.ts';
 import type { RunningLab } from '../dashboard/queries/running-lab.ts';
 import { buildServer } from '../dashboard/server/build-server.ts';
+import { serverNames } from '../dashboard/server/https/server-names.ts';
 import { type HttpsService, openHttps } from '../dashboard/server/https/https-service.ts';
 import type { LabDatabase } from '../lab/database.ts';
 import { problemOf } from '../wax/problem-error.ts';
@@ -52,6 +54,7 @@ export async function openWebServer(
     // What comes through a proxy comes from anywhere.
     loopback: isLoopback(host) && settings.behindProxy.length === 0,
     hostNames: settings.hostNames,
+    machineNames: serverNames({ hostname: hostname(), interfaces: {} }, []).dns,
     ...(settings.behindProxy.length > 0 && { trustedProxies: settings.behindProxy }),
     ...(https !== null && { tls: https.pair, authority: https.authority, insistOnHttps: https.isPublic }),
     ...(settings.logLevel !== 'silent' && { log: { level: settings.logLevel, stream: process.stderr } }),

@@ -2,7 +2,7 @@
 // each owner of tables, transactions and online copies. It knows no table but the list of migrations.
 // A file that cannot serve is refused with a DatabaseRefusal; the causes are listed in docs/errors.md.
 
-import { chmodSync, existsSync, renameSync, rmSync } from 'node:fs';
+import { chmodSync, existsSync, renameSync, rmSync, statfsSync } from 'node:fs';
 import { dirname, resolve } from 'node:path';
 import BetterSqlite3 from 'better-sqlite3';
 import { ProblemError } from '../wax/problem-error.ts';
@@ -267,7 +267,18 @@ export function databaseRefusal(error: unknown, path: string): DatabaseRefusal |
     (error instanceof TypeError && error.message.includes('directory does not exist')
       ? 'database-not-writable'
       : undefined);
+  // A full disk is met in many ways, such as the file that readers share; what is wrong is said in one.
+  if (refused === 'database-not-writable' && isDiskFull(path))
+    return new DatabaseRefusal('database-full', { file: path, reason: error.message }, error);
   return refused === undefined
     ? null
     : new DatabaseRefusal(refused, { file: path, reason: error.message }, error);
+}
+
+function isDiskFull(path: string): boolean {
+  try {
+    return statfsSync(dirname(path)).bavail === 0;
+  } catch {
+    return false;
+  }
 }

@@ -119,6 +119,25 @@ describe('attacks on the server', () => {
     },
   );
 
+  it.each([
+    ['wax-pc', 200],
+    ['WAX-PC.local:8460', 200],
+    ['192.168.1.20:8460', 200],
+    ['[fd00::20]:8460', 200],
+    ['127.0.0.1:8460', 200],
+    ['wax.lab.example', 200],
+    ['evil.example', 421],
+    ['192.168.1.20.evil.example', 421],
+    ['wax-pc.evil.example', 421],
+  ])('answers to %s with %d on the network, with and without names of its own', async (host, status) => {
+    for (const hostNames of host === 'wax.lab.example' ? [['wax.lab.example']] : [[], ['wax.lab.example']]) {
+      test = await serverForTests({ loopback: false, machineNames: ['wax-pc', 'wax-pc.local'], hostNames });
+      const answer = await test.server.inject({ method: 'GET', url: '/api/health', headers: { host } });
+      expect([hostNames, answer.statusCode]).toEqual([hostNames, status]);
+      if (hostNames.length === 0) await test.close();
+    }
+  });
+
   it.each(['localhost', '127.0.0.1:8080', '[::1]:8080', 'wax.lab.example'])(
     'goes by the name %s',
     async (host) => {
@@ -206,6 +225,27 @@ describe('attacks on the server', () => {
       socket.on('close', () => resolve(text));
     });
     expect(answer).toContain('408');
+  });
+
+  it('closes a connection on which nothing comes, and keeps a screen that only listens', async () => {
+    test = await serverForTests({ demo: true, requestSeconds: 0.5 });
+    const port = Number(new URL(await test.server.listen({ host: '127.0.0.1', port: 0 })).port);
+    const screen = connect(port, '127.0.0.1');
+    let beats = 0;
+    screen.on('data', (chunk) => {
+      beats += chunk.toString().split('event: beat').length - 1;
+    });
+    screen.write('GET /api/live HTTP/1.1\r\nhost: localhost\r\n\r\n');
+    const silent = connect(port, '127.0.0.1').resume();
+    await new Promise((resolve) => silent.once('close', resolve));
+    const before = beats;
+    await new Promise<void>((resolve) => {
+      screen.on('data', () => {
+        if (beats >= before + 2) resolve();
+      });
+    });
+    expect(screen.destroyed).toBe(false);
+    screen.destroy();
   });
 
   it('writes nothing personal into the log', async () => {

@@ -34,6 +34,8 @@ import { stationLive } from './views/station-view.ts';
 /** A body is a form's worth of text; the lab file alone may be larger. */
 const BODY_LIMIT_BYTES = 64 * 1024;
 const REQUEST_SECONDS = 30;
+/** A connection may be idle for so many times as long: a month's sheet takes a while to make. */
+const IDLE_FACTOR = 4;
 
 const contextOf = (running: RunningLab, options: ServerOptions): ServerContext => ({
   running,
@@ -57,6 +59,8 @@ export const buildServer = (running: RunningLab, options: ServerOptions): Fastif
     logger: options.log === undefined ? false : requestLog(options.log),
     bodyLimit: BODY_LIMIT_BYTES,
     requestTimeout: requestMillis,
+    // A connection on which nothing comes and nothing goes; the live stream beats every second.
+    connectionTimeout: IDLE_FACTOR * requestMillis,
     trustProxy: options.trustedProxies === undefined ? false : [...options.trustedProxies],
     ...(options.tls !== undefined && { https: { key: options.tls.key, cert: options.tls.cert } }),
     routerOptions: { maxParamLength: 300 },
@@ -71,8 +75,11 @@ export const buildServer = (running: RunningLab, options: ServerOptions): Fastif
   app.setErrorHandler(problemHandler((request) => sayToReader(request, running)));
   jsonBodies(app);
   securityHeaders(app, options.insistOnHttps ?? false);
+  const names = [...(options.hostNames ?? []), ...(options.loopback ? [] : (options.machineNames ?? []))].map(
+    (name) => name.toLowerCase(),
+  );
   app.addHook('onRequest', async (request) => {
-    refuseForeignHost(request, options.loopback, options.hostNames ?? []);
+    refuseForeignHost(request, options.loopback, names);
     refuseForeignOrigin(request);
   });
   app.register(fastifyCookie);

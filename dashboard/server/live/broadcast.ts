@@ -2,10 +2,13 @@
 
 import { type EventRing, eventRing } from './event-ring.ts';
 import type { LiveClient } from './live-client.ts';
+import { limitReached, type Place } from './live-places.ts';
 
 export interface Broadcast {
   readonly publish: (...event: Parameters<EventRing['push']>) => void;
   readonly clients: () => number;
+  /** The limit that one more would exceed; null when there is room. */
+  readonly limitReached: (asking: Place, most: number) => number | null;
   /** Welcomes a screen; `lastSeen` is the id that it names, null when it comes for the first time. */
   readonly join: (client: LiveClient, lastSeen: string | null) => void;
   readonly leave: (client: LiveClient) => void;
@@ -38,6 +41,12 @@ export const openBroadcast = (boot: string, now: () => string): Broadcast => {
       for (const client of clients) client.send(event);
     },
     clients: () => clients.size,
+    limitReached: (asking, most) =>
+      limitReached(
+        [...clients].map(({ place }) => place),
+        asking,
+        most,
+      ),
     join: (client, lastSeen) => {
       const missed = lastSeen === null ? [] : ring.since(lastSeen);
       if (missed === null) client.notice('restart', ring.newestId(), {});

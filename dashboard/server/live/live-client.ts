@@ -4,9 +4,11 @@
 import type { ServerResponse } from 'node:http';
 import type { ReaderSettings } from '../../../words/quantity.ts';
 import type { KeptEvent } from './event-ring.ts';
+import type { Place } from './live-places.ts';
 
 export interface LiveClient {
   readonly reader: ReaderSettings;
+  readonly place: Place;
   readonly send: (event: KeptEvent) => void;
   /** `id` is that of the newest event, so that a beat moves no screen back. */
   readonly notice: (event: 'beat' | 'restart', id: string, data: Readonly<Record<string, string>>) => void;
@@ -19,8 +21,7 @@ const WAITING_LIMIT_BYTES = 256 * 1024;
 
 export const liveClient = (
   response: ServerResponse,
-  reader: ReaderSettings,
-  stillWelcome: () => boolean,
+  { reader, place, stillWelcome }: Pick<LiveClient, 'reader' | 'place' | 'stillWelcome'>,
 ): LiveClient => {
   const write = (text: string): void => {
     if (response.destroyed || response.writableEnded) return;
@@ -29,6 +30,7 @@ export const liveClient = (
   };
   return {
     reader,
+    place,
     stillWelcome,
     send: (event) => write(`id: ${event.id}\nevent: ${event.event}\ndata: ${event.dataFor(reader)}\n\n`),
     notice: (event, id, data) => write(`id: ${id}\nevent: ${event}\ndata: ${JSON.stringify(data)}\n\n`),

@@ -4,6 +4,9 @@ import { Type } from 'typebox';
 import type { App } from '../base/app.ts';
 import { liveClient } from '../live/live-client.ts';
 import { HttpProblem } from '../base/problem.ts';
+import type { Place } from '../live/live-places.ts';
+import type { Actor } from '../sign-in/actor.ts';
+import { actorOf } from '../sign-in/guard.ts';
 import { AskedReader, readerOf } from '../sign-in/reader.ts';
 import type { ServerContext } from '../context/server-context.ts';
 import { answers } from './common/answers.ts';
@@ -11,6 +14,20 @@ import { answers } from './common/answers.ts';
 const MOST_SCREENS = 100;
 /** How long a browser waits before it connects again. */
 const RETRY_MILLIS = 1000;
+
+const placeOf = (actor: Actor): Place => {
+  switch (actor.kind) {
+    case 'person':
+      return { isWall: false, owner: `person ${actor.person}` };
+    case 'program':
+      return { isWall: false, owner: `program ${actor.token}` };
+    case 'screen':
+      return { isWall: true, owner: `screen ${actor.link}` };
+    case 'demo-visitor':
+    case 'nobody':
+      return { isWall: false, owner: null };
+  }
+};
 
 export const liveRoutes = (app: App, { running, feed, options }: ServerContext): void => {
   const most = options.mostLiveScreens ?? MOST_SCREENS;
@@ -43,8 +60,13 @@ export const liveRoutes = (app: App, { running, feed, options }: ServerContext):
       },
     },
     (request, reply) => {
-      if (feed.clients() >= most)
-        throw new HttpProblem('too-many-screens', { values: { most }, headers: { 'retry-after': '10' } });
+      const place = placeOf(actorOf(request));
+      const limit = feed.limitReached(place, most);
+      if (limit !== null)
+        throw new HttpProblem('too-many-screens', {
+          values: { most: limit },
+          headers: { 'retry-after': '10' },
+        });
       const header = request.headers['last-event-id'];
       const lastSeen = (Array.isArray(header) ? header[0] : header) ?? request.query.lastEventId ?? null;
       const reader = readerOf(request, running, request.query);
@@ -58,7 +80,8 @@ export const liveRoutes = (app: App, { running, feed, options }: ServerContext):
         'x-accel-buffering': 'no',
       });
       reply.raw.write(`retry: ${RETRY_MILLIS}\n\n`);
-      const client = liveClient(reply.raw, reader, () => request.identity?.stillWelcome() ?? false);
+      const stillWelcome = () => request.identity?.stillWelcome() ?? false;
+      const client = liveClient(reply.raw, { reader, place, stillWelcome });
       reply.raw.on('close', () => feed.leave(client));
       feed.join(client, lastSeen);
     },

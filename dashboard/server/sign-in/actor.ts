@@ -28,6 +28,9 @@ export const standpointOf = (actor: Exclude<Actor, { kind: 'nobody' }>): Standpo
   }
 };
 
+/** Follows the name of a program in every history; no person's name may end in it. */
+export const OF_PROGRAM = ' (API)';
+
 /** As it is written into histories, which are read in every language. */
 export const actorName = (actor: Actor): string => {
   switch (actor.kind) {
@@ -35,8 +38,9 @@ export const actorName = (actor: Actor): string => {
       return 'nobody';
     case 'demo-visitor':
       return 'Demo visitor';
-    case 'screen':
     case 'program':
+      return `${actor.name}${OF_PROGRAM}`;
+    case 'screen':
     case 'person':
       return actor.name;
   }

@@ -2,6 +2,7 @@
 
 import type { Person, Role } from '../../../lab/person.ts';
 import { HttpProblem } from '../base/problem.ts';
+import { OF_PROGRAM } from './actor.ts';
 
 export const nameKey = (name: string): string =>
   name.normalize('NFKC').trim().replace(/\s+/g, ' ').toLowerCase();
@@ -12,7 +13,7 @@ export const personNamed = (people: readonly Person[], name: string): Person | u
 
 export const refuseNameTaken = (people: readonly Person[], name: string, but?: string): void => {
   const namesake = people.find((person) => person.id !== but && nameKey(person.name) === nameKey(name));
-  if (namesake !== undefined)
+  if (namesake !== undefined || nameKey(name).endsWith(nameKey(OF_PROGRAM)))
     throw new HttpProblem('name-taken', { errors: [{ pointer: '/body/name', code: 'name-taken' }] });
 };
 

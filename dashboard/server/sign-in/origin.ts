@@ -1,6 +1,7 @@
 // Requests that a foreign page makes in a person's browser: refused before anything is looked at. A name that was
 // pointed at this machine (DNS rebinding) is refused by its Host header, a foreign form or script by its origin.
 
+import { isIP } from 'node:net';
 import type { FastifyRequest } from 'fastify';
 import { HttpProblem } from '../base/problem.ts';
 
@@ -12,15 +13,20 @@ const isLoopbackName = (hostname: string): boolean =>
   hostname === '[::1]' ||
   /^127\.\d{1,3}\.\d{1,3}\.\d{1,3}$/.test(hostname);
 
-/** `names` are those that the lab gave the server; without any, a server on loopback answers to loopback alone. */
+/** An address that is typed as digits cannot be pointed elsewhere by a name server. */
+const isAddress = (hostname: string): boolean => isIP(hostname.replace(/^\[(.*)\]$/, '$1')) !== 0;
+
+/**
+ * `names` are those of the machine and those that the lab gave. This machine's own address is always answered, so that
+ * a health check on it works whatever is set; a server on loopback answers to nothing else without names.
+ */
 export const refuseForeignHost = (
   request: FastifyRequest,
   loopback: boolean,
   names: readonly string[],
 ): void => {
   const hostname = request.hostname.toLowerCase();
-  const isOpen = !loopback && names.length === 0;
-  if (isOpen || names.includes(hostname) || (loopback && isLoopbackName(hostname))) return;
+  if (isLoopbackName(hostname) || names.includes(hostname) || (!loopback && isAddress(hostname))) return;
   throw new HttpProblem('foreign-host');
 };
 

@@ -176,16 +176,49 @@ describe('sign-in', () => {
     );
   });
 
-  it('ends a session that was idle for a week, and any after thirty days', async () => {
-    const idle = await test.manager();
-    test.lab.pass(7 * 86_400 + 1);
-    expect((await idle.send('GET', '/api/stations')).statusCode).toBe(401);
-    await idle.send('POST', '/api/session', { name: 'Mara', password: PASSWORDS.manager });
-    for (let day = 0; day < 30; day += 1) {
-      expect((await idle.send('GET', '/api/stations')).statusCode).toBe(200);
-      test.lab.pass(86_400);
-    }
-    expect((await idle.send('GET', '/api/stations')).statusCode).toBe(401);
+  it.each([
+    ['manager', 12 * 3600],
+    ['technician', 7 * 86_400],
+    ['viewer', 7 * 86_400],
+  ] as const)(
+    'ends the session of a %s that was idle for %d seconds, and any after thirty days',
+    async (role, seconds) => {
+      const manager = await test.manager();
+      const idle = role === 'manager' ? manager : await test.person(manager, role, 'Tom');
+      const status = async () => (await idle.send('GET', '/api/stations')).statusCode;
+      test.lab.pass(seconds - 1);
+      expect(await status()).toBe(200);
+      test.lab.pass(seconds);
+      expect(await status()).toBe(401);
+      await idle.send('POST', '/api/session', {
+        name: role === 'manager' ? 'Mara' : 'Tom',
+        password: PASSWORDS[role],
+      });
+      for (let halfDays = 0; halfDays < 30 * 3; halfDays += 1) {
+        expect(await status()).toBe(200);
+        test.lab.pass(86_400 / 3);
+      }
+      expect(await status()).toBe(401);
+    },
+  );
+
+  it('keeps programs and persons apart: neither may bear the name of the other, and histories say which it was', async () => {
+    const manager = await test.manager();
+    const token = (name: string) => manager.send('POST', '/api/tokens', { name, role: 'technician' });
+    expect((await token(' MARA ')).json()).toMatchObject({ code: 'name-taken' });
+    const { secret } = (await token('Grapher')).json<{ secret: string }>();
+    const person = await manager.send('POST', '/api/people', { name: 'Grapher (api)', role: 'viewer' });
+    expect(person.json()).toMatchObject({ code: 'name-taken' });
+    const { id } = test.lab.raise('over-ceiling', 'pot-1');
+    const answer = await test.server.inject({
+      method: 'POST',
+      url: `/api/alarms/${id}/acknowledge`,
+      headers: { authorization: `Bearer ${secret}`, host: 'localhost' },
+    });
+    expect(answer.statusCode).toBe(200);
+    expect(test.lab.running.alarm(id)?.acknowledgedBy).toBe('Grapher (API)');
+    const rows = (await manager.send('GET', '/api/audit')).json<readonly { readonly actor: string }[]>();
+    expect(rows.map(({ actor }) => actor)).toContain('Grapher (API)');
   });
 
   it('asks the password again for set-up and people after half an hour, and not for alarms', async () => {

@@ -23,7 +23,11 @@ export const openSignIn = (running: RunningLab, database: LabDatabase, cost?: Sc
   const credentials = openCredentials(database, running.now);
   return {
     credentials,
-    sessions: openSessions(database, running.now),
+    sessions: openSessions(
+      database,
+      running.now,
+      (person) => running.lab().people.find(({ id }) => id === person)?.role ?? null,
+    ),
     keys: openAccessKeys(database, running.now),
     passwords: passwords(cost),
     throttle: throttle(running.now),

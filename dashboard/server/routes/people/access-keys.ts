@@ -13,6 +13,7 @@ import type { AccessKey, AccessKeyKind } from '../../sign-in/access-keys.ts';
 import { actorName } from '../../sign-in/actor.ts';
 import { cookieOf, setCookie } from '../../sign-in/cookies.ts';
 import { actorOf } from '../../sign-in/guard.ts';
+import { refuseNameTaken } from '../../sign-in/naming.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
 
 const view = (key: AccessKey) => ({
@@ -52,6 +53,8 @@ const KINDS: Readonly<Record<AccessKeyKind, Words>> = {
 export const accessKeyRoutes = (app: App, context: ServerContext): void => {
   const { signIn, audit } = context;
   const make = (request: FastifyRequest, kind: AccessKeyKind, name: string, role: Role | null) => {
+    // What acts under a person's name would be taken for the person.
+    refuseNameTaken(context.running.lab().people, name);
     const { key, secret } = signIn.keys.make(kind, name.trim(), role, actorName(actorOf(request)));
     audited(audit, request, {
       action: `${kind}-key-made`,
