@@ -48,6 +48,7 @@ export const openNotices = ({
     mail: settings.mail === null ? null : { server: settings.mail, from: settings.mailFrom },
     contact: settings.contact,
     pushHosts: settings.pushHosts,
+    webhookHosts: settings.webhookHosts,
     reportSelfCheck: (finding) => {
       // A disk that refuses is shown by the journal's own state.
       intake.append([{ kind: 'self-check', receivedAt: now(), ...finding }]).catch(() => {});

@@ -34,6 +34,8 @@ export interface ProcessSettings extends HttpsSettings {
   readonly contact: string | null;
   /** Hosts of push services, with port, beside the known ones. */
   readonly pushHosts: readonly string[];
+  /** Hosts, with or without port, that webhooks may reach although they lie on this machine or its network. */
+  readonly webhookHosts: readonly string[];
   readonly logLevel: 'silent' | 'warn' | 'info' | 'debug';
 }
 
@@ -111,6 +113,12 @@ export const SETTING_ROWS = {
     fallback: '',
     help: 'hosts of push services beside those of the known browsers',
   },
+  'webhook-hosts': {
+    env: 'WAXWARDEN_WEBHOOK_HOSTS',
+    shape: 'HOST,...',
+    fallback: '',
+    help: 'hosts that webhooks may reach although they lie on this machine or a network that is not public',
+  },
   ...HTTPS_ROWS,
   log: { env: 'WAXWARDEN_LOG', shape: 'LEVEL', fallback: 'warn', help: 'silent, warn, info or debug' },
 } as const satisfies Record<string, SettingRow>;
@@ -153,9 +161,18 @@ function hostNamesOf(text: string): Result<readonly string[]> {
   return bad === undefined ? success(names) : wrong('host-names', 'host_name', bad);
 }
 
+function hostsOf(name: 'push-hosts' | 'webhook-hosts', text: string): Result<readonly string[]> {
+  const hosts = text
+    .split(',')
+    .map((host) => host.trim())
+    .filter((host) => host !== '');
+  const strange = hosts.find((host) => !/^([a-z0-9.-]+|\[[0-9a-f:.]+\])(:\d{1,5})?$/.test(host));
+  return strange === undefined ? success(hosts) : wrong(name, 'push_host', strange);
+}
+
 function noticesOf(
   text: (name: SettingName) => string,
-): Result<Pick<ProcessSettings, 'mail' | 'mailFrom' | 'contact' | 'pushHosts'>> {
+): Result<Pick<ProcessSettings, 'mail' | 'mailFrom' | 'contact' | 'pushHosts' | 'webhookHosts'>> {
   const [mail, mailFrom, contact] = [text('mail'), text('mail-from'), text('contact')];
   if (mail !== '' && !(/^smtps?:\/\/.+/.test(mail) && URL.canParse(mail)))
     // The address may hold a password.
@@ -163,17 +180,16 @@ function noticesOf(
   if (mail !== '' && !/^[^@\s]+@[^@\s]+$/.test(mailFrom)) return wrong('mail-from', 'sender', mailFrom);
   if (contact !== '' && !/^(mailto:[^@\s]+@[^@\s]+|https:\/\/\S+)$/.test(contact))
     return wrong('contact', 'contact', contact);
-  const pushHosts = text('push-hosts')
-    .split(',')
-    .map((host) => host.trim())
-    .filter((host) => host !== '');
-  const strange = pushHosts.find((host) => !/^[a-z0-9.-]+(:\d{1,5})?$/.test(host));
-  if (strange !== undefined) return wrong('push-hosts', 'push_host', strange);
+  const pushHosts = hostsOf('push-hosts', text('push-hosts'));
+  if (!pushHosts.ok) return pushHosts;
+  const webhookHosts = hostsOf('webhook-hosts', text('webhook-hosts'));
+  if (!webhookHosts.ok) return webhookHosts;
   return success({
     mail: mail === '' ? null : mail,
     mailFrom,
     contact: contact === '' ? null : contact,
-    pushHosts,
+    pushHosts: pushHosts.value,
+    webhookHosts: webhookHosts.value,
   });
 }
 

@@ -67,6 +67,13 @@ const absenceContradictions = ({ absences }: NotificationPlan, people: ReadonlyS
     ];
   });
 
+/** A user and password in an address would stand in logs and on screens. */
+const isAddressWithoutLogin = (url: string): boolean => {
+  if (!URL.canParse(url)) return false;
+  const { username, password } = new URL(url);
+  return username === '' && password === '';
+};
+
 const webhookContradictions = ({ webhooks }: NotificationPlan) =>
   webhooks.flatMap(({ id, url, template }, index): readonly PlanContradiction[] => {
     const at = (field: string, code: ProblemCode, values?: ProblemValues): PlanContradiction => ({
@@ -77,7 +84,7 @@ const webhookContradictions = ({ webhooks }: NotificationPlan) =>
     const isRepeated = webhooks.findIndex((webhook) => webhook.id === id) < index;
     return [
       ...(template === null || becomesJson(template) ? [] : [at('template', 'template-not-json')]),
-      ...(URL.canParse(url) ? [] : [at('url', 'field-not-an-address')]),
+      ...(isAddressWithoutLogin(url) ? [] : [at('url', 'field-not-an-address')]),
       ...(isRepeated ? [at('id', 'id-repeated', { id })] : []),
     ];
   });

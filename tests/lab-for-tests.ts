@@ -98,6 +98,7 @@ export const labForTests = (
     mail: null,
     contact: null,
     pushHosts: options.pushHosts ?? [],
+    webhookHosts: ['127.0.0.1'],
     reportSelfCheck: () => {},
     openCount: () => running.openAlarms().length,
     ...(options.pushAgent !== undefined && { pushAgent: options.pushAgent }),

@@ -56,6 +56,7 @@ export function deskForTests(options: DeskOptions): DeskForTests {
     mail: options.mail,
     contact: null,
     pushHosts: [],
+    webhookHosts: ['127.0.0.1'],
     reportSelfCheck: ({ part, name, ok }) =>
       options.reportSelfCheck?.(
         part === 'channel' ? `${name} ${ok ? 'works' : 'fails'}` : `notices ${ok ? 'work' : 'fail'}`,

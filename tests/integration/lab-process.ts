@@ -41,7 +41,11 @@ export async function startLabProcess(options: LabProcessOptions = {}): Promise<
   const child = spawn(
     process.execPath,
     ['--disable-warning=ExperimentalWarning', main, '--data', data, ...(options.args ?? ['--port', '0'])],
-    { env: { ...process.env, ...options.env }, stdio: ['ignore', 'pipe', 'pipe'] },
+    // Receivers of tests are on this machine.
+    {
+      env: { ...process.env, WAXWARDEN_WEBHOOK_HOSTS: '127.0.0.1', ...options.env },
+      stdio: ['ignore', 'pipe', 'pipe'],
+    },
   );
   let printed = '';
   child.stdout?.on('data', (chunk) => (printed += chunk));

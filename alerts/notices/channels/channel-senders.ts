@@ -35,6 +35,8 @@ export interface SenderParts {
   /** Alarms that are open now, for the morning message. */
   readonly openCount: () => number;
   readonly pushAgent?: Agent;
+  /** Hosts that webhooks may reach although they lie on this machine or its network. */
+  readonly webhookHosts: readonly string[];
 }
 
 export interface ChannelSenders {
@@ -99,7 +101,12 @@ export function channelSenders(
         ...(parts.pushAgent !== undefined && { agent: parts.pushAgent }),
       }),
       mail: mail ?? withoutMail,
-      webhook: webhookSender({ lab, now, secretOf: (webhook) => webhookSecret(keys, webhook) }),
+      webhook: webhookSender({
+        lab,
+        now,
+        webhookHosts: parts.webhookHosts,
+        secretOf: (webhook) => webhookSecret(keys, webhook),
+      }),
       lamp: lampSender(parts.publish),
     },
     close: () => mail?.close(),

@@ -5,6 +5,7 @@ import { createHmac } from 'node:crypto';
 import type { Lab } from '../../../lab/lab.ts';
 import { notificationPlanOf } from '../../../lab/notification-plan.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
+import { ClosedAddress, guardedPost } from './guarded-request.ts';
 import { alarmText } from '../texts/alarm-text.ts';
 import type { OutboxRow, SendOutcome } from '../outbox/outbox-row.ts';
 import { sendAnswer } from '../outbox/send-answer.ts';
@@ -16,6 +17,8 @@ export interface WebhookParts {
   readonly lab: () => Lab;
   readonly secretOf: (webhook: string) => string;
   readonly now: () => EpochMillis;
+  /** Hosts, with or without port, that may be reached although they lie on this machine or its network. */
+  readonly webhookHosts: readonly string[];
 }
 
 const TIMEOUT_MILLIS = 10_000;
@@ -55,16 +58,16 @@ function webhookBody(row: OutboxRow, lab: Lab, template: string | null): string 
 const signatureOf = (secret: string, seconds: number, body: string): string =>
   createHmac('sha256', secret).update(`${seconds} ${body}`).digest('hex');
 
-export function webhookSender({ lab, secretOf, now }: WebhookParts): Send {
+export function webhookSender({ lab, secretOf, now, webhookHosts }: WebhookParts): Send {
   return async (row): Promise<SendOutcome> => {
     const webhook = notificationPlanOf(lab()).webhooks.find(({ id }) => id === row.address);
     if (webhook === undefined) return { kind: 'gone', answer: sendAnswer('webhook-removed') };
     const body = webhookBody(row, lab(), webhook.template);
     const at = now();
-    const response = await fetch(webhook.url, {
-      method: 'POST',
-      redirect: 'manual',
-      signal: AbortSignal.timeout(TIMEOUT_MILLIS),
+    const posted = await guardedPost({
+      url: webhook.url,
+      timeoutMillis: TIMEOUT_MILLIS,
+      allowedHosts: webhookHosts,
       headers: {
         'content-type': 'application/json',
         'idempotency-key': row.key,
@@ -72,17 +75,17 @@ export function webhookSender({ lab, secretOf, now }: WebhookParts): Send {
         'waxwarden-signature': signatureOf(secretOf(webhook.id), Math.floor(at / 1000), body),
       },
       body,
+    }).catch((error: unknown) => {
+      if (error instanceof ClosedAddress) return error;
+      throw error;
     });
-    await response.body?.cancel();
-    const { status } = response;
+    if (posted instanceof ClosedAddress)
+      return { kind: 'refused', answer: sendAnswer('webhook-address-closed', { host: posted.host }) };
+    const { status, retryAfter } = posted;
     const answer = sendAnswer('answered', { status });
-    if (response.ok) return { kind: 'delivered', answer };
+    if (status >= 200 && status < 300) return { kind: 'delivered', answer };
     if (status === 408 || status === 429 || status >= 500)
-      return {
-        kind: 'retry',
-        answer,
-        retryAfterMillis: retryAfterMillis(response.headers.get('retry-after'), at),
-      };
+      return { kind: 'retry', answer, retryAfterMillis: retryAfterMillis(retryAfter, at) };
     return { kind: 'refused', answer };
   };
 }

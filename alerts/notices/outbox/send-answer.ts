@@ -15,6 +15,7 @@ export const SEND_ANSWER_CODES = [
   'no-address',
   'no-mail-server',
   'webhook-removed',
+  'webhook-address-closed',
   'grouped',
   'replaced',
   /** A mail server or the network in words of its own. */

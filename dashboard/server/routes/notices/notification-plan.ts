@@ -43,15 +43,35 @@ const reachOf = (
   };
 };
 
+/** The address of a webhook is a key to it: who does not set it up sees where it leads, not the rest. */
+const shownAddress = (url: string): string => (URL.canParse(url) ? `${new URL(url).origin}/` : '');
+const withoutSecrets = (plan: NotificationPlan): NotificationPlan => ({
+  ...plan,
+  webhooks: plan.webhooks.map((webhook) => ({ ...webhook, url: shownAddress(webhook.url) })),
+});
+
+/** A plan that comes back as it was shown keeps the addresses that it did not see. */
+const withKeptSecrets = (given: NotificationPlan, stored: NotificationPlan): NotificationPlan => ({
+  ...given,
+  webhooks: given.webhooks.map((webhook) => {
+    const before = stored.webhooks.find(({ id }) => id === webhook.id);
+    return before !== undefined && webhook.url === shownAddress(before.url)
+      ? { ...webhook, url: before.url }
+      : webhook;
+  }),
+});
+
 const planView = ({ running }: ServerContext, request: FastifyRequest): NotificationPlanView => {
   const { notices } = running;
   const lab = running.lab();
   const plan = notificationPlanOf(lab);
-  const isManager = permissionsOf(actorOf(request)).includes('set-up-lab');
+  const actor = actorOf(request);
+  // A token that leaks must not hand out the keys of other services.
+  const isManager = actor.kind === 'person' && permissionsOf(actor).includes('set-up-lab');
   const now = running.now();
   const endsAt = dutyEnd(plan, lab, now);
   return {
-    plan: structuredClone(plan) as NotificationPlanBody,
+    plan: structuredClone(isManager ? plan : withoutSecrets(plan)) as NotificationPlanBody,
     isOwn: lab.notificationPlan !== undefined,
     onDuty: [...recipientsOf('on-duty', plan, lab, now)],
     dutyEndsAt: endsAt === null ? null : iso(endsAt),
@@ -91,7 +111,7 @@ export const notificationPlan = (app: App, context: ServerContext): void => {
       },
     },
     (request) => {
-      const after: NotificationPlan = request.body;
+      const after = withKeptSecrets(request.body, notificationPlanOf(running.lab()));
       refuseContradictions(after, running.lab());
       options.database.transaction(() => {
         audited(audit, request, {
