@@ -12,6 +12,7 @@ import { arrivalInstants } from '../collector/intake/arrival-instants.ts';
 import type { Journal, TailReader } from '../collector/journal/journal.ts';
 import { openJournal } from '../collector/journal/open-journal.ts';
 import { tailReader } from '../collector/journal/tail-reader.ts';
+import { gatewayOnline } from '../collector/qualify/probe-record.ts';
 import { qualify } from '../collector/qualify/qualify.ts';
 import { openSqliteStore } from '../collector/store/sqlite-store.ts';
 import type { Store } from '../collector/store/store.ts';
@@ -175,6 +176,34 @@ describe('the clock of the collector', () => {
     expect(raisedNow().filter((rule) => /fire|ceiling/.test(rule))).toEqual([]);
     await send(...sent.slice(90, 93));
     expect(raisedNow()).toContain('fire-risk');
+  });
+});
+
+describe('an offline that the broker kept', () => {
+  const says = (second: number, online: boolean): Entry => ({
+    kind: 'gateway',
+    receivedAt: epochMillis(START + second * 1000),
+    gateway: 'gw',
+    online,
+  });
+  const steps = (from: number, to: number, entry: (second: number) => readonly Entry[]) =>
+    Array.from({ length: (to - from) / 10 }, (_, index) => entry(from + index * 10)).flat();
+
+  it('does not outweigh readings that stream in, at the start and after a break', async () => {
+    const reading = (second: number) => entriesOf({ arrives: second, stamped: second, celsius: 60 });
+    await take(says(0, false), ...steps(1, 601, (second) => [...reading(second), tick(second + 1)]));
+    await take(says(603, false), ...steps(605, 1205, (second) => [...reading(second), tick(second + 1)]));
+    expect(raisedNow()).toEqual([]);
+    expect(gatewayOnline(pipeline.qualifyState, 'gw')).toBe(true);
+  });
+
+  it('counts when nothing but a backlog comes after it', async () => {
+    await send({ arrives: 0, stamped: 0, celsius: 60 }, { arrives: 10, stamped: 10, celsius: 60 });
+    await take(says(20, false));
+    await send({ arrives: 21, stamped: -3600, celsius: 60 }, { arrives: 22, stamped: -3000, celsius: 60 });
+    await take(...steps(30, 400, (second) => [tick(second)]));
+    expect(raisedNow()).toContain('gateway-lost');
+    expect(gatewayOnline(pipeline.qualifyState, 'gw')).toBe(false);
   });
 });
 

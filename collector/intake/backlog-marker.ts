@@ -7,16 +7,21 @@ import type { IPublishPacket, MqttClient } from 'mqtt';
 
 /** Without a marker (the broker may forbid it) and without a message for so long, nothing is queued any more. */
 const QUIET_MILLIS = 10_000;
+/** A broker that forbids the marker hands over what it kept well within this; what comes later is sent just then. */
+const REFUSED_MILLIS = 60_000;
 
 export const backlogMarker = (client: MqttClient, site: string, onCaughtUp: () => void) => {
   const topic = `wax/${site}/collector/marker`;
   let expected: string | null = null;
   let quiet: NodeJS.Timeout | null = null;
+  let refused: NodeJS.Timeout | null = null;
 
   const forget = () => {
     expected = null;
-    if (quiet !== null) clearTimeout(quiet);
+    clearTimeout(quiet ?? undefined);
+    clearTimeout(refused ?? undefined);
     quiet = null;
+    refused = null;
   };
   const caughtUp = () => {
     forget();
@@ -33,7 +38,11 @@ export const backlogMarker = (client: MqttClient, site: string, onCaughtUp: () =
     send: (): void => {
       if (expected === null) return;
       const payload = expected;
-      client.subscribe(topic, { qos: 1 }, () => client.publish(topic, payload, { qos: 1 }, () => {}));
+      client.subscribe(topic, { qos: 1 }, () =>
+        client.publish(topic, payload, { qos: 1 }, (error) => {
+          if (error && expected === payload) refused ??= setTimeout(caughtUp, REFUSED_MILLIS);
+        }),
+      );
     },
     isOurs: (packet: IPublishPacket): boolean => {
       if (packet.topic !== topic) return false;

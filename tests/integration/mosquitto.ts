@@ -16,6 +16,8 @@ export interface MosquittoOptions {
   readonly maxQueued?: number;
   /** Keeps sessions and queues over a restart. */
   readonly persistence?: boolean;
+  /** The whole configuration in place of one made of the above. */
+  readonly configuration?: (folder: string, port: number) => string;
 }
 
 export interface Mosquitto {
@@ -48,23 +50,24 @@ const answering = async (port: number, child: ChildProcess): Promise<void> => {
 };
 
 export const startMosquitto = async (options: MosquittoOptions = {}): Promise<Mosquitto> => {
-  const { maxInflight = 2000, maxQueued = 500_000, persistence = true } = options;
+  const { maxInflight = 2000, maxQueued = 500_000, persistence = true, configuration } = options;
   const folder = mkdtempSync(join(tmpdir(), 'waxwarden-mosquitto-'));
   const port = await freePort();
   const file = join(folder, 'mosquitto.conf');
   writeFileSync(
     file,
-    [
-      `listener ${port} 127.0.0.1`,
-      'allow_anonymous true',
-      `max_inflight_messages ${maxInflight}`,
-      `max_queued_messages ${maxQueued}`,
-      `persistence ${persistence}`,
-      `persistence_location ${folder}/`,
-      'user root',
-      'log_dest none',
-      '',
-    ].join('\n'),
+    configuration?.(folder, port) ??
+      [
+        `listener ${port} 127.0.0.1`,
+        'allow_anonymous true',
+        `max_inflight_messages ${maxInflight}`,
+        `max_queued_messages ${maxQueued}`,
+        `persistence ${persistence}`,
+        `persistence_location ${folder}/`,
+        'user root',
+        'log_dest none',
+        '',
+      ].join('\n'),
   );
   let child: ChildProcess | null = null;
   const start = async () => {
