@@ -51,7 +51,7 @@ export function openAlarmArchive(database: LabDatabase): AlarmArchive {
     .prepare<[number, number, number], string>(
       `SELECT alarm FROM alarm WHERE raised_at >= ? AND raised_at < ? AND EXISTS (
          SELECT 1 FROM alarm_change change WHERE change.alarm_id = alarm.id
-           AND json_extract(change.alarm, '$.active') AND json_extract(change.alarm, '$.suppressedBy') IS NULL
+           AND (change.kind = 'learned' OR json_extract(change.alarm, '$.active')) AND json_extract(change.alarm, '$.suppressedBy') IS NULL
        ) ORDER BY raised_at DESC, id LIMIT ?`,
     )
     .pluck();

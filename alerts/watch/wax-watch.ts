@@ -12,6 +12,7 @@ import { labPlan } from './engine/lab-plan.ts';
 import { moveInstants } from './engine/move-instants.ts';
 import { gatewayKey, type WatchState } from './engine/memory.ts';
 import { patternOutlooks as outlooksOf } from './engine/patterns.ts';
+import { announceWhatWas } from './engine/late-readings.ts';
 import { takeReadings } from './engine/readings.ts';
 import { evaluateSilence } from './engine/silence.ts';
 import type { StationStatus } from './engine/station-status.ts';
@@ -81,6 +82,7 @@ function takeEntry(draft: Draft, entry: Entry): void {
 function takePassingTime(draft: Draft): void {
   const moment = { at: draft.receivedAt, tense: 'now' as const, afterGap: false };
   evaluateSilence(draft, moment);
+  announceWhatWas(draft);
   maintainAlarms(draft, moment.at);
   for (const id of draft.plan.stations.keys()) draft.stations.add(id);
 }

@@ -146,6 +146,27 @@ describe('the end of a duty', () => {
 });
 
 describe('escalation', () => {
+  const learned = (instant: string, priority: Alarm['priority']): AlarmChange => {
+    const { alarm } = raisedAt(instant, priority);
+    const over = { active: false, acknowledged: true, tense: 'learned', clearedAt: at(instant) } as const;
+    return { kind: 'learned', at: at(instant), by: null, reason: null, alarm: { ...alarm, ...over } };
+  };
+  it.each([
+    ['urgent', '2031-03-04T22:00:00Z', ['22:00 learned tom']],
+    ['medium', '2031-03-04T22:00:00Z', ['07:00 learned tom']],
+    ['medium', '2031-03-04T12:00:00Z', ['12:00 learned tom']],
+    ['low', '2031-03-04T12:00:00Z', []],
+  ] as const)(
+    'sends what was so and is over once, %s at %s, and asks for no answer',
+    (priority, instant, sent) => {
+      const notices = run(labWith({ rota: ROTA }), [
+        { kind: 'change', change: learned(instant, priority) },
+        ...ticks(instant, 120),
+      ]);
+      expect(sentOf(notices.filter(({ kind }) => kind !== 'heartbeat'))).toEqual(sent);
+    },
+  );
+
   const lab = labWith({ rota: ROTA });
 
   it.each([

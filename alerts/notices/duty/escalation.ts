@@ -15,6 +15,7 @@ export const NOTICE_KINDS = [
   'cleared',
   'acknowledged',
   'put-aside',
+  'learned',
   'heartbeat',
 ] as const;
 export type NoticeKind = (typeof NOTICE_KINDS)[number];
@@ -80,6 +81,7 @@ const endOf = ({ kind, alarm }: AlarmChange): NoticeKind | null => {
 
 function onChange(state: EscalationState, change: AlarmChange, lab: Lab): Escalated {
   const { kind, at, alarm, by } = change;
+  if (kind === 'learned') return { state, notices: noticesOfPast(change, lab) };
   const escalating = state.open[alarm.id];
   if (needsAcknowledgement(alarm)) {
     const isNews = escalating === undefined || kind === 'raised-again';
@@ -104,6 +106,16 @@ function onChange(state: EscalationState, change: AlarmChange, lab: Lab): Escala
     state: over,
     notices: [{ key: `${alarm.id}.${kind}.${at}`, kind: end, at, people: escalating.told, alarm, by }],
   };
+}
+
+/** What was so and is over is sent once, to those who are notified first; nobody need acknowledge it. */
+function noticesOfPast({ at, alarm }: AlarmChange, lab: Lab): readonly Notice[] {
+  const plan = notificationPlanOf(lab);
+  const from = alarm.priority === 'low' ? null : notifyFrom(alarm.priority, plan, lab, at);
+  const [first] = plan.escalation;
+  if (from === null || first === undefined) return [];
+  const people = recipientsOf(first.who, plan, lab, from);
+  return people.length === 0 ? [] : [{ key: `${alarm.id}.${at}`, kind: 'learned', at: from, people, alarm }];
 }
 
 /** Every step of the plan that is due at the instant, as one notice; who was notified before is reminded. */

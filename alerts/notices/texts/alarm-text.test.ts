@@ -99,9 +99,28 @@ describe('an alarm in words', () => {
     expect(alarmText(silent, potLab(), h12).message).toMatch(/0?4:00.?pm/i);
   });
 
-  it('names the instant of what became known late', () => {
-    expect(alarmText({ ...overCeiling, tense: 'learned' }, potLab(), PLAIN_ENGLISH).message).toMatch(
-      /^Learned late, happened .*09:00.*: Dip pot 1 is over/,
+  it.each([
+    ['en', /^Dip pot 1 was over its ceiling from .*09:00.* to .*09:52.*: up to .*Learned afterwards\.$/],
+    [
+      'de',
+      /^Dip pot 1 war von .*09:00.* bis .*09:52.* über der Höchsttemperatur: bis .* bekannt geworden\.$/,
+    ],
+  ])('words what was so and is over as past, from when to when, in %s', (language, expected) => {
+    const past: AlarmFacts = { ...overCeiling, tense: 'learned', clearedAt: instant(52 * 60) };
+    const reader = { language, temperatureUnit: 'celsius', hourCycle: 'h23' } as const;
+    expect(alarmText(past, potLab(), reader).message).toMatch(expected);
+    expect(alarmText(past, potLab(), reader).action).toMatch(/over|vorbei/);
+  });
+
+  it('words any other rule as past with its message', () => {
+    const silent: AlarmFacts = {
+      ...overCeiling,
+      tense: 'learned',
+      rule: 'left-on',
+      clearedAt: instant(52 * 60),
+    };
+    expect(alarmText(silent, potLab(), PLAIN_ENGLISH).message).toMatch(
+      /^From .* to .*, learned afterwards: /,
     );
   });
 

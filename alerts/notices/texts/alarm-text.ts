@@ -2,7 +2,7 @@
 // the rule and its evidence; sentences are made here, each time they are read.
 
 import type { Lab } from '../../../lab/lab.ts';
-import { messageOf, sayTo } from '../../../words/load-languages.ts';
+import { messageOf, type Say, sayTo } from '../../../words/load-languages.ts';
 import type { ReaderSettings, Values } from '../../../words/quantity.ts';
 import type { Alarm } from '../../watch/life/alarm.ts';
 import { causeText } from './self-cause.ts';
@@ -19,7 +19,13 @@ export interface AlarmText {
 }
 
 /** What a text is made from: an alarm, or the finding of a notice. */
-export type AlarmFacts = Pick<Alarm, 'rule' | 'subject' | 'subjectKind' | 'tense' | 'raisedAt' | 'evidence'>;
+export type AlarmFacts = Pick<
+  Alarm,
+  'rule' | 'subject' | 'subjectKind' | 'tense' | 'raisedAt' | 'evidence'
+> & {
+  /** Of what was learned when it was over. */
+  readonly clearedAt?: Alarm['clearedAt'];
+};
 
 /** @example alarmText(alarm, lab, person).message // 'Dip pot 1 is over its ceiling: 101.3 °C, ceiling 100.0 °C.' */
 export function alarmText(facts: AlarmFacts, lab: Lab, reader: ReaderSettings): AlarmText {
@@ -33,12 +39,22 @@ export function alarmText(facts: AlarmFacts, lab: Lab, reader: ReaderSettings): 
     raised_at: facts.raisedAt,
   };
   const message = say(`rule.${facts.rule}.message`, values);
+  const isPast = facts.tense === 'learned';
   return {
-    message: facts.tense === 'learned' ? say('notice.learned', { ...values, message }) : message,
+    message: isPast ? pastMessage(facts, { ...values, message }, say) : message,
     meaning: say(`rule.${facts.rule}.meaning`, values),
-    action: say(`rule.${facts.rule}.action`, values),
+    action: isPast ? say('past.action') : say(`rule.${facts.rule}.action`, values),
     caution: say(`rule.${facts.rule}.caution`),
   };
+}
+
+/** Rules that have words of their own for what was so and is over. */
+const WORDED_AS_PAST = ['fire-risk', 'over-ceiling', 'storage-warm'] as const;
+
+function pastMessage({ rule, raisedAt, clearedAt }: AlarmFacts, values: Values, say: Say): string {
+  const own = WORDED_AS_PAST.find((kind) => kind === rule);
+  const times = { from_at: raisedAt, to_at: clearedAt ?? raisedAt };
+  return say(own === undefined ? 'past.other' : `past.${own}`, { ...values, ...times });
 }
 
 /** Why an alarm is hidden by design (`warm-up`, `behind:gateway-lost`), in words; empty when it is not. */

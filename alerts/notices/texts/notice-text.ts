@@ -62,6 +62,7 @@ const alarmNotice = (row: NoticeRow, alarm: Alarm, lab: Lab, person: Person, say
     cleared: 'cleared',
     acknowledged: 'acknowledged',
     'put-aside': suppressedHow(alarm),
+    learned: 'learned',
   } as const;
   const title = row.kind in titles ? titles[row.kind as keyof typeof titles] : 'raised';
   return {

@@ -5,6 +5,7 @@ import { alarmStateCode } from '../life/alarm-state.ts';
 import { type AlarmEvent, alarmStep, normalAlarm } from '../life/alarm-step.ts';
 import type { Refusal } from '../life/refusal.ts';
 import type { Finding } from '../life/finding.ts';
+import { MILLIS_PER_DAY } from '../../../wax/units.ts';
 import { isNotice } from '../rule/rule.ts';
 import type { KnownRule, RuleKind } from '../rules/all-rules.ts';
 import { type Draft, forget, putAlarms } from './draft.ts';
@@ -32,13 +33,41 @@ export function applyJudgements(draft: Draft, judgements: readonly Judgement[]):
   for (const { rule, finding, hiddenBy } of judgements) {
     draft.findings.push(finding);
     if (isNotice(rule)) continue;
-    const { at, evidence, phase, subject, tense } = finding;
-    if (phase === 'begins') {
+    const { at, evidence, phase, since, subject, tense } = finding;
+    if (tense === 'learned' && findAlarm(draft, subject, rule.kind)?.active !== true) {
+      if (since !== undefined && hiddenBy === null)
+        announcePast(draft, rule, subject, { evidence, since, at });
+    } else if (phase === 'begins') {
       hideAlarm(draft, rule, subject, hiddenBy, at);
       stepAlarm(draft, rule, subject, { type: 'begins', at, tense, evidence });
     } else if (phase === 'updates') stepAlarm(draft, rule, subject, { type: 'updates', at, evidence });
     else stepAlarm(draft, rule, subject, { type: 'ends', at });
   }
+}
+
+/** People have long since seen what is older, or learn of it from the reports. */
+const OLDEST_NEWS_MILLIS = 31 * MILLIS_PER_DAY;
+
+/** What was so once and is over is no alarm: nothing is to be done now, but people learn of it. */
+export function announcePast(
+  draft: Draft,
+  rule: KnownRule,
+  subject: string,
+  { evidence, since, at }: Pick<Finding, 'evidence' | 'at'> & { readonly since: Finding['at'] },
+): void {
+  // An alarm that is open already speaks of it.
+  if (isNotice(rule) || findAlarm(draft, subject, rule.kind) !== undefined) return;
+  if (draft.receivedAt - at > OLDEST_NEWS_MILLIS) return;
+  const { kind, latches, priority } = rule;
+  const alarm: Alarm = {
+    ...normalAlarm({ ...identityOf(rule, subject), priority, latches }, since),
+    id: `${subject}.${kind}.${since}.past`,
+    count: 1,
+    tense: 'learned',
+    clearedAt: at,
+    evidence,
+  };
+  draft.alarmChanges.push({ kind: 'learned', at: draft.receivedAt, by: null, reason: null, alarm });
 }
 
 /** Puts an alarm behind its first cause or its design logic, or brings it out again. */

@@ -60,7 +60,6 @@ export const stationOf = (earlier: EarlierStation): StationMemory => ({
   load: earlier.load,
   warmUp: earlier.warmUp && { ...earlier.warmUp, startMinute: 0, startDays: 0, startedAt: 0 },
   overnight: earlier.night,
-  revealed: byRule(earlier.learned),
   conditions: conditionsOf(earlier.rules),
 });
 

@@ -90,7 +90,6 @@ export const newStation = (): StationMemory => ({
   openings: [],
   moltenAt: 0,
   overnight: null,
-  revealed: {},
   conditions: {},
 });
 

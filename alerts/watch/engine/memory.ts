@@ -18,7 +18,9 @@ import type { HeaterBand } from '../measures/heater-band.ts';
 import type { Recent } from '../measures/recent.ts';
 import type { Trend } from '../measures/trend.ts';
 import type { WarmUp } from '../measures/warm-up.ts';
+import type { EpochMillis } from '../../../wax/units.ts';
 import type { Condition } from '../rule/condition-timer.ts';
+import type { Evidence } from '../rule/finding.ts';
 import type { RuleKind } from '../rules/all-rules.ts';
 
 /** Conditions that are pending or on; a quiet rule has no entry. */
@@ -48,6 +50,18 @@ export interface EarlierCharge {
   readonly wax: WaxClassId;
   readonly charge: ChargeDose;
   readonly hotHoursBefore: number;
+}
+
+/** A condition that held once, as readings that came late show it. */
+export interface PastSpan {
+  readonly from: EpochMillis;
+  readonly to: EpochMillis;
+  readonly samples: number;
+  readonly worst: number;
+  readonly evidence: Evidence;
+  /** Arrival of the newest of them. */
+  readonly learnedAt: EpochMillis;
+  readonly isAnnounced: boolean;
 }
 
 export interface StationMemory {
@@ -86,8 +100,8 @@ export interface StationMemory {
   /** Seen above its melting range at last; wax cannot freeze within minutes. */
   moltenAt: number;
   overnight: OvernightExtremes | null;
-  /** Worst that late readings revealed, by rule: the hour it lies in and how bad. */
-  revealed: { [Kind in RuleKind]?: { readonly hour: number; readonly worst: number } };
+  /** What late readings reveal, by rule; absent: nothing. */
+  past?: { readonly [Kind in RuleKind]?: PastSpan };
   conditions: Conditions;
 }
 

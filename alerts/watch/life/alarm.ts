@@ -49,7 +49,9 @@ export type AlarmChangeKind =
   | 'unsuppressed'
   | 'out-of-service'
   | 'returned-to-service'
-  | 'noted';
+  | 'noted'
+  /** It was so once, from `raisedAt` to `clearedAt`, and was over before anybody could know: never an open alarm. */
+  | 'learned';
 
 /** One line of an alarm's history: kept for ever, with who and when. */
 export interface AlarmChange {

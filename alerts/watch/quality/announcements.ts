@@ -52,6 +52,7 @@ const ASKS: Readonly<Record<AlarmChangeKind, boolean>> = {
   suppressed: false,
   'out-of-service': false,
   noted: false,
+  learned: false,
 };
 
 interface Course {

@@ -25,6 +25,8 @@ export type Condition =
       readonly worst: number;
       /** Since when it is gone; null while it holds. */
       readonly goneSince: EpochMillis | null;
+      /** It is learned, and people were notified of it before it came to an end. */
+      readonly isAnnounced?: boolean;
     };
 
 export interface ConditionTimes {
@@ -83,7 +85,9 @@ function whileOn(
     const goneSince = state.goneSince === null || moment.afterGap ? moment.at : state.goneSince;
     if (moment.at - goneSince < times.offDelayMillis)
       return { state: state.goneSince === goneSince ? state : { ...state, goneSince }, reported: null };
-    return { state: null, reported: { phase: 'ends', tense: state.tense, evidence: state.evidence } };
+    const { tense, evidence, since } = state;
+    const isPast = tense === 'learned' && state.isAnnounced !== true;
+    return { state: null, reported: { phase: 'ends', tense, evidence, ...(isPast && { since }) } };
   }
   const back = state.goneSince === null ? state : { ...state, goneSince: null };
   if (evaluation === 'between') return { state: back, reported: null };
@@ -96,6 +100,9 @@ function whileOn(
       reported: { phase: 'begins', tense: 'now', evidence },
     };
   }
+  // Of what is past, people learn the worst at once, when it is over.
+  if (state.tense === 'learned')
+    return { state: worst > state.worst ? { ...back, evidence, worst } : back, reported: null };
   if (worst < state.worst + times.updateStep) return { state: back, reported: null };
   return {
     state: { ...back, evidence, worst },

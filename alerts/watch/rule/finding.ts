@@ -1,5 +1,7 @@
 // What a rule reports: its condition begins when it held for the on-delay, ends when it was gone for the off-delay.
 
+import type { EpochMillis } from '../../../wax/units.ts';
+
 /** Numbers and names behind a finding; keys carry their units, so that a screen can convert and word them. */
 export type Evidence = Readonly<Record<string, number | string>>;
 
@@ -10,4 +12,6 @@ export interface Reported {
   readonly tense: 'now' | 'learned';
   readonly phase: 'begins' | 'updates' | 'ends';
   readonly evidence: Evidence;
+  /** Of the end of a learned one: when it had begun. */
+  readonly since?: EpochMillis;
 }
