@@ -89,7 +89,10 @@ describe('a lab with the shipped files of the broker', () => {
       client.publishAsync('wax/lab-1/gw/pot-1/celsius', String(celsius), { qos: 1 });
     await publish(60);
     let sent = 150;
-    const timer = setInterval(() => void publish((sent += 0.1)), 20);
+    const timer = setInterval(() => {
+      sent += 0.1;
+      void publish(sent);
+    }, 20);
     cleanups.push(() => clearInterval(timer));
     const intake = await collect(broker, path);
     cleanups.push(intake.stop);
