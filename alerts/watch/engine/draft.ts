@@ -84,6 +84,7 @@ export const newStation = (): StationMemory => ({
   warmUp: null,
   recent: null,
   band: null,
+  rhythm: null,
   overshoot: 0,
   overshootTop: 0,
   disturbedAt: 0,

@@ -14,6 +14,7 @@ import { advanceActivity, coldBelow } from '../measures/activity.ts';
 import { advanceBand, learnCycle, startBand } from '../measures/heater-band.ts';
 import { loadStep, type SoakPlace } from '../measures/load.ts';
 import { advanceRecent, highestWithin, startRecent } from '../measures/recent.ts';
+import { rhythmStep } from '../measures/rhythm.ts';
 import { celsiusPerHour } from '../measures/trend.ts';
 import { warmUpStep } from '../measures/warm-up.ts';
 import type { RuleKind } from '../rules/all-rules.ts';
@@ -125,7 +126,10 @@ function measureBand(
     memory.overshootTop = 0;
   }
   const top = band.cycles.at(-1)?.high ?? 0;
-  if (closed && top >= learnFrom && isCalm(memory.conditions)) learnCycle(band);
+  if (!closed || top < learnFrom) return;
+  const learns = isCalm(memory.conditions);
+  if (band.usual !== null) memory.rhythm = rhythmStep(memory.rhythm ?? null, band.cycles, band.usual, learns);
+  if (learns) learnCycle(band);
 }
 
 /** Falls of the usual rhythm are none. */

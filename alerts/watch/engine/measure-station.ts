@@ -105,6 +105,7 @@ class MeasuredStation implements StationInput {
   readonly warmUp;
   readonly recent;
   readonly band;
+  readonly rhythm;
   readonly overshoot;
   readonly disturbedAt;
   readonly openings;
@@ -141,6 +142,7 @@ class MeasuredStation implements StationInput {
     this.warmUp = memory.warmUp;
     this.recent = memory.recent;
     this.band = memory.band;
+    this.rhythm = memory.rhythm ?? null;
     this.overshoot = memory.overshoot;
     this.disturbedAt = memory.disturbedAt;
     this.openings = memory.openings;

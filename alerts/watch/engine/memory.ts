@@ -16,6 +16,7 @@ import type { ProbeSignal } from '../measures/probe-signal.ts';
 import type { TenMinutes } from '../measures/ten-minutes.ts';
 import type { HeaterBand } from '../measures/heater-band.ts';
 import type { Recent } from '../measures/recent.ts';
+import type { Rhythm } from '../measures/rhythm.ts';
 import type { Trend } from '../measures/trend.ts';
 import type { WarmUp } from '../measures/warm-up.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
@@ -90,6 +91,8 @@ export interface StationMemory {
   recent: Recent | null;
   /** What is usual for a heater at work; null for a place. */
   band: HeaterBand | null;
+  /** How fast and how evenly its thermostat switches; absent in states stored before that was measured. */
+  rhythm?: Rhythm | null;
   /** Kelvins above its usual band that a heater reaches after a warm-up; and the highest since the present one. */
   overshoot: number;
   overshootTop: number;

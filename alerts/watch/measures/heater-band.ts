@@ -35,9 +35,6 @@ export interface HeaterBand {
   usual: UsualBand | null;
   /** Upper turn as it was over its first days at this setting; null until it is known. */
   reference: { readonly high: number; readonly cycles: number; readonly since: number } | null;
-  /** Undisturbed turns away from the usual top, fading: a contact that bounces, a sensor that slips. */
-  odd: number;
-  oddAt: number;
   /** Cycles in a row that are unlike the usual ones but like each other. */
   unlike: number;
 }
@@ -58,7 +55,7 @@ export interface UsualBand {
   at: number;
 }
 
-const KEPT_CYCLES = 12;
+const KEPT_CYCLES = 16;
 const LONGEST_GAP_MILLIS = 5 * MILLIS_PER_MINUTE;
 /** A set point that was changed on purpose is the usual one after so many cycles or stretches alike. */
 const RELEARN_AFTER = 24;
@@ -82,8 +79,6 @@ export const startBand = (at: number, celsius: number): HeaterBand => ({
   cycles: [],
   usual: null,
   reference: null,
-  odd: 0,
-  oddAt: at,
   unlike: 0,
 });
 
@@ -160,7 +155,6 @@ function restartTurns(band: HeaterBand, at: number, celsius: number): void {
 export function learnCycle(band: HeaterBand): void {
   const cycle = band.cycles.at(-1);
   if (cycle === undefined) return;
-  countOddTurn(band, cycle);
   const { usual } = band;
   if (cycle.disturbed && usual !== null && usual.learned >= FIRST_CYCLES) {
     // What work brings about is usual too, but no habit of the thermostat.
@@ -172,20 +166,6 @@ export function learnCycle(band: HeaterBand): void {
 }
 
 /** The first dozens of cycles make the reference; it is kept, so that a creep of days shows against it. */
-function countOddTurn(band: HeaterBand, { at, disturbed, high }: HeatCycle): void {
-  const { usual } = band;
-  if (usual === null || usual.learned < FIRST_CYCLES || disturbed) return;
-  if (Math.abs(high - usual.high) <= Math.max(0.5, 0.12 * (usual.high - usual.low), 2 * usual.spread)) return;
-  band.odd = oddTurnsAt(band, at) + 1;
-  band.oddAt = at;
-}
-
-const ODD_MEMORY_MILLIS = 60 * MILLIS_PER_MINUTE;
-
-/** Undisturbed turns away from the usual top of late, each fading by 1/e within the hour. */
-export const oddTurnsAt = (band: HeaterBand, at: number): number =>
-  band.odd * Math.exp(-(at - band.oddAt) / ODD_MEMORY_MILLIS);
-
 function learnReference(band: HeaterBand, { at, high }: HeatCycle): void {
   const cycles = band.reference?.cycles ?? 0;
   if (cycles >= REFERENCE_CYCLES) return;

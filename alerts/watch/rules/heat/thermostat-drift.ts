@@ -1,15 +1,21 @@
-// A thermostat whose rhythm is no longer what it was: ragged or flat, as a contact that bounces makes it.
+// A thermostat whose rhythm is no longer what it was: ragged or fast, as a contact that bounces makes it.
 
 import { holdsMeltedWax } from '../../../../lab/station-kinds.ts';
-import { oddTurnsAt, type HeatCycle } from '../../measures/heater-band.ts';
+import type { HeatCycle } from '../../measures/heater-band.ts';
+import type { Rhythm } from '../../measures/rhythm.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 
 /** Cycles before the usual figures mean anything. */
-const FEWEST_LEARNED = 6;
-/** What people do at the pot moves its turns for so long. */
-const DISTURBED_MILLIS = 45 * 60_000;
+const FEWEST_LEARNED = 15;
 const SETTLED_MILLIS = 45 * 60_000;
+/** Standard deviation of the logarithm of its pace above which it has no rhythm to lose: proportional control. */
+const LEAST_REGULAR = 0.2;
+/** Windows in a row that must be ragged. */
+const RAGGED_WINDOWS = 2;
+const LEAST_SCATTER = 0.4;
+const TIMES_USUAL_SCATTER = 5;
+const FAST_CYCLES = 5;
 /** A band narrower than this has no rhythm to lose. */
 const LEAST_BAND = 1.5;
 
@@ -17,44 +23,54 @@ const median = (values: readonly number[]): number =>
   [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)] ?? 0;
 const periodOf = ({ riseSeconds, fallSeconds }: HeatCycle): number => riseSeconds + fallSeconds;
 
+/** Tops that scatter, and less power than usual on the whole: a bounce interrupts the heating. */
+function isRagged(rhythm: Rhythm, width: number, scatterShare: number, powerShare: number): boolean {
+  const newest = rhythm.windows.slice(-RAGGED_WINDOWS);
+  const limit = Math.max(LEAST_SCATTER, scatterShare * width, TIMES_USUAL_SCATTER * rhythm.scatter);
+  return (
+    newest.length === RAGGED_WINDOWS &&
+    newest.every(({ anyPace, scatter }) => scatter > limit && anyPace < rhythm.anyPace + Math.log(powerShare))
+  );
+}
+
 export const thermostatDrift = stationRule({
   kind: 'thermostat-drift',
   priority: 'medium',
   formula:
-    'turns away from the usual top within the hour, nobody at work there, ≥ count; or median period of the newest 5 cycles < usual period / ratio',
+    'of 7 cycles, twice in a row: median difference of successive tops > max(0.4 K, share · usual band, 5 · usual) and rise + fall in K/min < power share · usual; or median period of the newest 5 cycles < usual period / ratio',
   parameters: {
     ratio: parameter('so many times the usual', 'count', 1.8, [1.1, 5]),
-    odd_count: parameter('turns away from its usual top within the hour', 'count', 3.5, [1, 20]),
-    on_delay_seconds: onDelay(600),
+    scatter_share: parameter('tops that differ by this share of the usual band', 'share', 0.1, [0.02, 1]),
+    power_share: parameter('heating less than this share of the usual', 'share', 0.82, [0.2, 1]),
+    on_delay_seconds: onDelay(0),
     off_delay_seconds: offDelay(3600),
   },
   hiddenBehind: ['fire-risk', 'over-ceiling', 'runaway', 'no-heat', 'heater-weak', 'low-pot', 'probe-out'],
   appliesTo: (station) => holdsMeltedWax(station.kind),
-  evaluate: ({ activity, at, band, disturbedAt, hours }, p) => {
+  evaluate: ({ activity, at, band, hours, rhythm }, p) => {
     const usual = band?.usual ?? null;
-    if (band === null || usual === null || usual.learned < FEWEST_LEARNED || usual.riseSeconds === 0)
+    if (band === null || usual === null || rhythm === null || rhythm.learned < FEWEST_LEARNED)
       return 'unknown';
     if (activity?.kind !== 'hot' || at - activity.since < SETTLED_MILLIS || !hours.open) return 'unknown';
+    if (Math.sqrt(rhythm.variance) > LEAST_REGULAR) return 'unknown';
     const width = usual.high - usual.low;
     const usualPeriod = usual.riseSeconds + usual.fallSeconds;
-    if (width < LEAST_BAND) return 'unknown';
-    const evidence = (swing: number, period: number) => ({
+    const newest = band.cycles.slice(-FAST_CYCLES).filter((cycle) => at - cycle.at < 10 * usualPeriod * 1000);
+    const period = median(newest.map(periodOf));
+    const swing = median(newest.map(({ high, low }) => high - low));
+    const isFast =
+      width >= LEAST_BAND &&
+      newest.length === FAST_CYCLES &&
+      period < usualPeriod / p.ratio &&
+      swing > width / 2;
+    if (!isFast && !isRagged(rhythm, width, p.scatter_share, p.power_share)) return 'gone';
+    return {
       evidence: {
         swing_celsius_difference: swing,
         usual_swing_celsius_difference: width,
         period_minutes: period / 60,
         usual_period_minutes: usualPeriod / 60,
       },
-    });
-    const odd = oddTurnsAt(band, at);
-    const isAtWork = at - disturbedAt < DISTURBED_MILLIS;
-    if (odd >= p.odd_count && !isAtWork) return evidence(usual.high - usual.low, usualPeriod);
-    if (at - disturbedAt < 2 * usualPeriod * 1000) return odd >= 1 ? 'between' : 'unknown';
-    const newest = band.cycles.slice(-5).filter((cycle) => at - cycle.at < 10 * usualPeriod * 1000);
-    if (newest.length < 4) return 'gone';
-    const period = median(newest.map(periodOf));
-    const swing = median(newest.map(({ high, low }) => high - low));
-    const isFast = period < usualPeriod / p.ratio && swing > width / 2;
-    return isFast ? evidence(swing, period) : 'gone';
+    };
   },
 });

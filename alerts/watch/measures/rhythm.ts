@@ -1,0 +1,134 @@
+// How fast and how evenly a thermostat switches. What a pot loses to the room and to the work slows its rise as much as
+// it hastens its fall: rise and fall together, per minute, are its heater's power over the heat capacity of pot and wax.
+// So the pace rises as the wax runs low, and falls where a contact bounces; the tops of a bouncing contact scatter too.
+
+import { MILLIS_PER_HOUR } from '../../../wax/units.ts';
+import type { HeatCycle, UsualBand } from './heater-band.ts';
+
+/** Plain JSON, replaced as a whole when a cycle closes. Paces are natural logarithms of kelvins a minute. */
+export interface Rhythm {
+  /** Usual pace of cycles as wide as the usual band, its variance, and the windows of cycles that it rests on. */
+  readonly pace: number;
+  readonly variance: number;
+  readonly learned: number;
+  /** Windows in a row that were too fast to be learned. */
+  readonly unlike: number;
+  /** Usual pace of cycles of whatever width. */
+  readonly anyPace: number;
+  /** Usual difference of one top from the next, kelvins. */
+  readonly scatter: number;
+  /** Pace of the newest windows of cycles as wide as the band, oldest first. */
+  readonly paces: readonly number[];
+  readonly pacesAt: number;
+  /** Of the newest windows of cycles of whatever width, oldest first. */
+  readonly windows: readonly { readonly at: number; readonly anyPace: number; readonly scatter: number }[];
+}
+
+const WINDOW_CYCLES = 7;
+const WINDOW_MILLIS = 4 * MILLIS_PER_HOUR;
+const KEPT_WINDOWS = 3;
+/** Of the usual band; a wider cycle follows cold wax or a ladle, a narrower one is cut short. */
+const LEAST_WIDTH = 0.6;
+const MOST_WIDTH = 1.5;
+/** Windows that are learned from whatever they are. */
+const FIRST_WINDOWS = 4;
+/** After so many windows in a row away from the usual ones theirs is the usual pace: it is kept at another level now. */
+const RELEARN_AFTER = 100;
+const SETTLED_WINDOWS = 15;
+const GAIN_LEAST = 1 / 300;
+const ANY_GAIN = 0.02;
+const FIRST_GAIN = 0.2;
+/** What is further from the usual than this is what rules look for, and is not learned. */
+const HABIT_DEVIATIONS = 3;
+const HABIT_LEAST = 0.1;
+const SCATTERED = 3;
+const SCATTER_LEAST = 0.3;
+
+const median = (values: readonly number[]): number =>
+  [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)] ?? 0;
+
+const paceOf = ({ fallSeconds, high, low, riseSeconds }: HeatCycle): number =>
+  Math.log(Math.max(1e-6, 60 * (high - low) * (1 / riseSeconds + 1 / fallSeconds)));
+
+const isAsWideAs =
+  ({ high, low }: UsualBand) =>
+  (cycle: HeatCycle): boolean => {
+    const share = (cycle.high - cycle.low) / (high - low);
+    return share > LEAST_WIDTH && share < MOST_WIDTH;
+  };
+
+/** Distance from the usual pace from which on a pace is unusual; the fewer windows that rests on, the wider. */
+export const paceDeviation = ({ learned, variance }: Rhythm, deviations: number, least: number): number =>
+  Math.max(least * (1 + 10 / learned), deviations * Math.sqrt(variance));
+const habitOf = (rhythm: Rhythm): number => paceDeviation(rhythm, HABIT_DEVIATIONS, HABIT_LEAST);
+
+/**
+ * Takes in the cycle that closed last.
+ * @param cycles the newest ones, oldest first
+ * @param learns false while anything at the heater is suspicious
+ */
+export function rhythmStep(
+  rhythm: Rhythm | null,
+  cycles: readonly HeatCycle[],
+  usual: UsualBand,
+  learns: boolean,
+): Rhythm | null {
+  const newest = cycles.at(-1);
+  const window = cycles.slice(-WINDOW_CYCLES);
+  if (newest === undefined || newest.at - (window[0]?.at ?? 0) > WINDOW_MILLIS) return rhythm;
+  if (window.length < WINDOW_CYCLES) return rhythm;
+  const anyPace = median(window.map(paceOf));
+  const scatter = median(
+    window
+      .map(({ high }, index) => (index === 0 ? 0 : Math.abs(high - (window[index - 1]?.high ?? high))))
+      .slice(1),
+  );
+  const isAsWide = isAsWideAs(usual);
+  const whole = cycles.filter(isAsWide).slice(-WINDOW_CYCLES);
+  const pace =
+    isAsWide(newest) && whole.length === WINDOW_CYCLES && newest.at - (whole[0]?.at ?? 0) <= WINDOW_MILLIS
+      ? median(whole.map(paceOf))
+      : null;
+  const before = rhythm ?? begun(pace ?? anyPace, anyPace, scatter);
+  const seen = {
+    ...before,
+    windows: [...before.windows.slice(1 - KEPT_WINDOWS), { at: newest.at, anyPace, scatter }],
+    ...(pace !== null && {
+      paces: [...before.paces.slice(1 - KEPT_WINDOWS), pace],
+      pacesAt: newest.at,
+    }),
+  };
+  if (pace === null) return learns ? { ...seen, ...learnedWindow(before, anyPace, scatter) } : seen;
+  const isUnlike = before.learned >= FIRST_WINDOWS && pace - before.pace > habitOf(before);
+  const unlike = isUnlike ? before.unlike + 1 : 0;
+  if (unlike >= RELEARN_AFTER) return begun(pace, anyPace, scatter);
+  if (!learns) return { ...seen, unlike };
+  const learned = isUnlike ? {} : learnedPace(before, pace);
+  return { ...seen, unlike, ...learnedWindow(before, anyPace, scatter), ...learned };
+}
+
+const begun = (pace: number, anyPace: number, scatter: number): Rhythm => ({
+  ...{ pace, variance: 0, learned: 0, unlike: 0, anyPace, scatter },
+  ...{ paces: [], pacesAt: 0, windows: [] },
+});
+
+function learnedWindow(before: Rhythm, anyPace: number, scatter: number): Partial<Rhythm> {
+  const isNew = before.learned < SETTLED_WINDOWS;
+  if (!isNew && scatter > Math.max(SCATTER_LEAST, SCATTERED * before.scatter)) return {};
+  const gain = isNew ? FIRST_GAIN : ANY_GAIN;
+  return {
+    anyPace: before.anyPace + gain * (anyPace - before.anyPace),
+    scatter: before.scatter + gain * (scatter - before.scatter),
+  };
+}
+
+function learnedPace(before: Rhythm, pace: number): Partial<Rhythm> {
+  const off = pace - before.pace;
+  const learned = before.learned + 1;
+  const gain = Math.max(1 / learned, GAIN_LEAST);
+  return {
+    learned,
+    pace: before.pace + gain * off,
+    variance: learned === 1 ? 0 : before.variance + gain * (off * off - before.variance),
+  };
+}
