@@ -122,7 +122,8 @@ function measureBand(
   }
   if (memory.overshootTop > 0 && band.usual !== null && isCalm(memory.conditions)) {
     const over = Math.max(0, memory.overshootTop - band.usual.high);
-    memory.overshoot += 0.4 * (over - memory.overshoot);
+    // The first one is taken as it is.
+    memory.overshoot += (memory.overshoot === 0 ? 1 : 0.4) * (over - memory.overshoot);
     memory.overshootTop = 0;
   }
   const top = band.cycles.at(-1)?.high ?? 0;

@@ -4,7 +4,7 @@ import { holdsMeltedWax, isThermostatic } from '../../../../lab/station-kinds.ts
 import { highestWithin, lowestWithin, reachOf } from '../../measures/recent.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
-import { SOFTENERS_CLOSING } from './no-heat.ts';
+import { isSwitchedOffSoftener, SOFTENERS_CLOSING } from './no-heat.ts';
 import { FEWEST_LEARNED } from './runaway.ts';
 
 const FEWEST_WARM_UPS = 2;
@@ -35,7 +35,8 @@ export const heaterWeak = stationRule({
   },
   hiddenBehind: ['no-heat', 'probe-out'],
   appliesTo: (station, limits) => isThermostatic(station.kind) && limits.windowLow !== null,
-  evaluate: ({ activity, at, band, celsius, disturbedAt, hours, plannedOff, recent, station, warmUp }, p) => {
+  evaluate: (input, p) => {
+    const { activity, at, band, celsius, disturbedAt, hours, plannedOff, recent, station, warmUp } = input;
     if (activity === null || activity.kind === 'cold' || plannedOff) return 'gone';
     if (warmUp !== null && warmUp.learned >= FEWEST_WARM_UPS) {
       const seconds = activity.kind === 'warming' ? (at - activity.since) / 1000 : warmUp.seconds;
@@ -48,7 +49,7 @@ export const heaterWeak = stationRule({
     const closing =
       60_000 * (holdsMeltedWax(station.kind) ? p.closing_minutes : SOFTENERS_CLOSING * p.closing_minutes);
     if (hours.from !== null && at - hours.from < OPENED_MILLIS) return 'gone';
-    if (celsius < usual.low - FARTHEST_UNDER) return 'gone';
+    if (celsius < usual.low - FARTHEST_UNDER || isSwitchedOffSoftener(input)) return 'gone';
     if (activity.kind !== 'hot' || (hours.to !== null && hours.to - at < closing)) return 'gone';
     if (at - disturbedAt < DISTURBED_MILLIS) return 'between';
     const highest = highestWithin(recent, at, UNDER_MILLIS);

@@ -20,6 +20,10 @@ const LONGEST_PREHEATING_HOURS = 5;
 /** Before opening a heater is switched on at most so long. Common practice. */
 const PREHEATING_HOURS = 3;
 
+/** What is off gives off at least this share of its excess over the room in 30 min: a time constant of 16 h. */
+const LEAST_FALL_SHARE = 0.03;
+const ROOM_CELSIUS = 20;
+
 /** A large pot gives off its heat of fusion within this after closing. Common practice. */
 const LONGEST_FREEZING_HOURS = 4;
 
@@ -27,7 +31,7 @@ export const leftOn = stationRule({
   kind: 'left-on',
   priority: 'high',
   formula:
-    'closed for longer than the grace, not cold, and the highest of the last 10 min is not lower than that of 30 min before by the fall; while it may be freezing (melting range passed through, first 4 h), only when it rises',
+    'closed for longer than the grace, not cold, and the highest of the last 10 min is not lower than that of 30 min before by the fall (at most 0.03 of the excess over 20 °C); while it may be freezing (melting range passed through, first 4 h), only when it rises',
   parameters: {
     grace_minutes: parameter('so long after closing it may still be on', 'minutes', 55, [0, 720]),
     working_minutes: parameter(
@@ -77,7 +81,8 @@ export const leftOn = stationRule({
       at - closedAt < LONGEST_FREEZING_HOURS * 3_600_000 &&
       earlier.high > wax.melting.low.value - PLATEAU_MARGIN &&
       celsius < wax.melting.high.value + PLATEAU_MARGIN;
-    const heated = freezes ? fallen < -PLATEAU_MARGIN : fallen < p.fall_celsius_difference;
+    const least = Math.min(p.fall_celsius_difference, LEAST_FALL_SHARE * (celsius - ROOM_CELSIUS));
+    const heated = freezes ? fallen < -PLATEAU_MARGIN : fallen < least;
     if (!heated) return 'gone';
     return { evidence: { value_celsius: celsius, closed_at: closedAt } };
   },

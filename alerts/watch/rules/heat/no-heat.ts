@@ -4,6 +4,7 @@ import { holdsMeltedWax, isThermostatic } from '../../../../lab/station-kinds.ts
 import { highestWithin, lowestWithin, reachOf } from '../../measures/recent.ts';
 import { extremesOfLast } from '../../measures/ten-minutes.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
+import type { StationInput } from '../../rule/rule-input.ts';
 import { stationRule } from '../../rule/rule.ts';
 import { FEWEST_LEARNED } from './runaway.ts';
 
@@ -13,6 +14,12 @@ const FALLING_MILLIS = 8 * 60_000;
 const DISTURBED_MILLIS = 8 * 60_000;
 /** Baths and cabinets are switched off hours before closing. Common practice. */
 export const SOFTENERS_CLOSING = 3;
+/** A bath or a cabinet that has been at work for so long and falls and falls was switched off. Common practice. */
+const SOFTENERS_AT_WORK_MILLIS = 3 * 3_600_000;
+export const isSwitchedOffSoftener = ({ activity, at, station }: StationInput): boolean =>
+  !holdsMeltedWax(station.kind) && activity?.kind === 'hot' && at - activity.since > SOFTENERS_AT_WORK_MILLIS;
+/** Kelvins that readings scatter about a fall. */
+const SCATTER = 0.3;
 /** Days of warm-ups before the usual hour of the first one means anything. */
 const FEWEST_DAYS = 2;
 
@@ -36,7 +43,7 @@ export const noHeat = stationRule({
       60,
       [0, 240],
     ),
-    on_delay_seconds: onDelay(120),
+    on_delay_seconds: onDelay(300),
     off_delay_seconds: offDelay(900),
   },
   hiddenBehind: ['probe-out'],
@@ -86,9 +93,10 @@ export const noHeat = stationRule({
       const edge = Math.min(usual.bottom - 1, usual.low - Math.max(2, 0.6 * (usual.high - usual.low)));
       const isFalling =
         reachOf(recent, at) >= FALLING_MILLIS &&
-        celsius <= lowestWithin(recent, at, FALLING_MILLIS) + 0.1 &&
+        celsius <= lowestWithin(recent, at, FALLING_MILLIS) + SCATTER &&
         highestWithin(recent, at, FALLING_MILLIS / 2) - celsius > 0.2;
-      if (celsius < edge && isFalling && !isClosing && at - disturbedAt > DISTURBED_MILLIS)
+      const isWatched = !isClosing && !isSwitchedOffSoftener(input);
+      if (celsius < edge && isFalling && isWatched && at - disturbedAt > DISTURBED_MILLIS)
         return evidence(FALLING_MILLIS / 60_000);
     }
     if (isClosing || celsius >= limits.windowLow.value - p.margin_celsius_difference) return 'gone';

@@ -15,10 +15,11 @@ const SCATTER_SHARE = 0.15;
 const SPREADS = 3;
 /** After a door, a load or a ladle it may swing wider for so long. */
 const DISTURBED_MILLIS = 15 * 60_000;
-const OPENED_MILLIS = 25 * 60_000;
-const OPENED_CELSIUS = 2.5;
-/** Cycles after which a cabinet with a door has shown what its doors do. */
-const FAMILIAR = 150;
+/** Not each door of a cabinet shows in its temperature; after one its air may swing wider by this. */
+const DOOR_CELSIUS = 2.5;
+/** So near the ceiling nothing but a runaway still rises so fast. */
+const URGENT_MINUTES = 3;
+const URGENT_SHARE = 0.4;
 
 /** Kelvins above the usual top from which it is no cycle any more. */
 const marginOf = ({ high, learned, low, spread }: UsualBand, least: number): number =>
@@ -29,16 +30,16 @@ const marginOf = ({ high, learned, low, spread }: UsualBand, least: number): num
  * After a warm-up, a door or a ladle it may overshoot.
  */
 export function climbLimit(
-  { activity, at, band, disturbedAt, openings, overshoot, station }: StationInput,
+  { activity, at, band, disturbedAt, minutesToCeiling, overshoot, station }: StationInput,
   leastMargin: number,
 ): number | null {
   const usual = band?.usual ?? null;
   if (usual === null || usual.learned < FEWEST_LEARNED) return null;
   const sinceHot = activity?.kind === 'hot' ? at - activity.since : 0;
   const isUnsettled = sinceHot < OVERSHOOT_MILLIS || at - disturbedAt < DISTURBED_MILLIS;
-  const isOpened = at - (openings.at(-1) ?? 0) < OPENED_MILLIS;
-  const isNew = STATION_KIND_FACTS[station.kind].hasDoor && usual.learned < FAMILIAR;
-  const allowed = (isUnsettled ? 1.3 * overshoot + 0.7 : 0) + (isOpened || isNew ? OPENED_CELSIUS : 0);
+  const isUrgent = minutesToCeiling !== null && minutesToCeiling <= URGENT_MINUTES;
+  const unsettled = isUnsettled ? (isUrgent ? URGENT_SHARE : 1) * (1.3 * overshoot + 0.7) : 0;
+  const allowed = unsettled + (STATION_KIND_FACTS[station.kind].hasDoor ? DOOR_CELSIUS : 0);
   const margin = marginOf(usual, leastMargin);
   return Math.max(usual.high + margin, usual.top + 0.5 * leastMargin) + allowed;
 }
@@ -48,7 +49,7 @@ export const runaway = stationRule({
   priority: 'high',
   fewestSamples: 2,
   formula:
-    'T > usual top + max(margin, 0.15 · usual band, 3 · its scatter), within 30 min of a warm-up and 15 min of a disturbance also + 1.3 · its usual overshoot + 0.7 K, and dT/dt > 0',
+    'T > usual top + max(margin, 0.15 · usual band, 3 · its scatter), within 30 min of a warm-up and 15 min of a disturbance also + 1.3 · its usual overshoot + 0.7 K (0.4 of it where the ceiling is 3 min away), with a door + 2.5 K, and dT/dt > 0',
   parameters: {
     margin_celsius_difference: parameter('above the usual top by this', 'celsius_difference', 0.8, [0.3, 20]),
     on_delay_seconds: onDelay(10),
