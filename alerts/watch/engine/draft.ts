@@ -89,6 +89,7 @@ export const newStation = (): StationMemory => ({
   overshootTop: 0,
   disturbedAt: 0,
   openings: [],
+  openingTops: [],
   moltenAt: 0,
   overnight: null,
   conditions: {},

@@ -33,6 +33,8 @@ const DISTURBED_MILLIS = 60_000;
 const OPENING_CELSIUS = 1;
 const OPENING_FALL_MILLIS = 120_000;
 const OPENING_MILLIS = 240_000;
+const AFTER_OPENING_MILLIS = 300_000;
+const KEPT_TOPS = 4;
 const FROM_BAND_MILLIS = 200_000;
 /** A cycle shorter than this, or than some readings, is noise. */
 const SHORTEST_SECONDS = 40;
@@ -144,13 +146,20 @@ const disturbance = ({ band }: StationMemory, within: number): number => {
 /** A door lets the warm air out at once; the next opening counts when it has been shut for a while. */
 function measureOpenings(memory: StationMemory, periodSeconds: number): void {
   const { at, celsius, openings, recent } = memory;
-  if (recent === null || at - (openings.at(-1) ?? 0) < OPENING_MILLIS) return;
+  const openedAt = openings.at(-1) ?? 0;
+  const tops = memory.openingTops ?? [];
+  const top = tops.at(-1);
+  if (top !== undefined && celsius > top && at - openedAt < AFTER_OPENING_MILLIS)
+    memory.openingTops = [...tops.slice(0, -1), celsius];
+  if (recent === null || at - openedAt < OPENING_MILLIS) return;
   const usual = memory.band?.usual ?? null;
   // A heater that is switched off falls and falls; a door lets it fall once from where it was.
   if (usual === null || highestWithin(recent, at, FROM_BAND_MILLIS) < usual.low - 0.3) return;
   if (celsius > usual.bottom - Math.max(OPENING_CELSIUS, 0.5 * (usual.high - usual.low))) return;
   const fall = highestWithin(recent, at, Math.max(OPENING_FALL_MILLIS, 2200 * periodSeconds)) - celsius;
-  if (fall >= OPENING_CELSIUS) memory.openings = [...openings.slice(-31), at];
+  if (fall < OPENING_CELSIUS) return;
+  memory.openings = [...openings.slice(-31), at];
+  memory.openingTops = [...(memory.openingTops ?? []).slice(1 - KEPT_TOPS), celsius];
 }
 
 /** Where the heater is going; worked out only while it climbs past what is usual, or nears its ceiling unknown. */

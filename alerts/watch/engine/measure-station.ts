@@ -81,6 +81,7 @@ function learnFromSteady(
 }
 
 const ALONE: StationInput['probes'] = [];
+const NO_TOPS: StationInput['openingTops'] = [];
 
 /** What the rules of the station are evaluated on, as it is remembered now; what few rules ask is worked out when asked. */
 class MeasuredStation implements StationInput {
@@ -109,6 +110,7 @@ class MeasuredStation implements StationInput {
   readonly overshoot;
   readonly disturbedAt;
   readonly openings;
+  readonly openingTops;
   readonly moltenAt;
   readonly overnight;
   readonly patterns;
@@ -146,6 +148,7 @@ class MeasuredStation implements StationInput {
     this.overshoot = memory.overshoot;
     this.disturbedAt = memory.disturbedAt;
     this.openings = memory.openings;
+    this.openingTops = memory.openingTops ?? NO_TOPS;
     this.moltenAt = memory.moltenAt;
     this.overnight = memory.overnight;
     this.patterns = outlooksAt(state, plan);

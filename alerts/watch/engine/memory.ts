@@ -100,6 +100,8 @@ export interface StationMemory {
   disturbedAt: number;
   /** When doors or loads were seen in the temperature of a softening device, newest last. */
   openings: readonly number[];
+  /** Highest temperature in the minutes after each of the newest openings, °C; absent in states stored before that was measured. */
+  openingTops?: readonly number[];
   /** Seen above its melting range at last; wax cannot freeze within minutes. */
   moltenAt: number;
   overnight: OvernightExtremes | null;

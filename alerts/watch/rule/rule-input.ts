@@ -64,6 +64,8 @@ export interface StationInput {
   readonly disturbedAt: number;
   /** When doors or loads were seen in the temperature of a softening device, newest last. */
   readonly openings: readonly number[];
+  /** Highest temperature in the minutes after each of the newest openings, °C, newest last. */
+  readonly openingTops: readonly number[];
   /** When its wax was last seen molten; 0: never. */
   readonly moltenAt: number;
   /** Whether any other heater of the lab is on; null when there is no other. */

@@ -107,6 +107,30 @@ describe('an annealer', () => {
     const inTime = pair.sort((a, b) => a.receivedAt - b.receivedAt);
     expect(begun(inTime, lab).includes('uneven-annealer')).toBe(is);
   });
+
+  const needed = figure('soak-incomplete', 'needed_minutes');
+  /** From 51 °C down to 48 within a minute, up to its top within two, and back into its swing within two more. */
+  const door = (past: number, top: number): number | null => {
+    if (past < 0 || past > 300) return null;
+    if (past <= 60) return 51 - past / 20;
+    return past <= 180 ? 48 + ((top - 48) * (past - 60)) / 120 : top + ((50 - top) * (past - 180)) / 120;
+  };
+  const alone = labOf([...lab.stations], [probeOf('p1', 'pot-1')]);
+  it.each([
+    { doors: 'a cold load and, too soon, a load taken out', tops: [50.8, 51.9], after: 0.5, raised: true },
+    { doors: 'a load taken out after its time', tops: [50.8, 51.9], after: 1.2, raised: false },
+    { doors: 'a load taken out and a cold one soon after', tops: [51.9, 50.8], after: 0.5, raised: false },
+    { doors: 'two looks inside', tops: [51, 51], after: 0.5, raised: false },
+  ])('whose door shows $doors reports it as soaked too short: $raised', ({ tops, after, raised }) => {
+    const first = 4 * HOUR;
+    const second = first + after * needed * 60;
+    const [topAfterFirst = 51, topAfterSecond = 51] = tops;
+    const entries = every(10, 0, second + 1200, (at) => {
+      const swing = 50 + 0.6 * (1 - 4 * Math.abs(((at / 240) % 1) - 0.5));
+      return door(at - second, topAfterSecond) ?? door(at - first, topAfterFirst) ?? swing;
+    });
+    expect(begun(entries, alone).includes('soak-incomplete')).toBe(raised);
+  });
 });
 
 describe('a bath', () => {

@@ -11,50 +11,44 @@ import { soakMinutes, soaks } from './soak-time.ts';
 const ONE_VISIT_MINUTES = 4;
 /** Times read off the temperature are not exact. */
 const SHARE_OF_NEEDED = 0.85;
-/** So long after the door it can still be put back. */
+/** So long after the door it has shown what it did, and can still be put back. */
+const SHOWN_MINUTES = 1.5;
 const BACK_MINUTES = 12;
+/** Kelvins that the top after a door must differ from the one before, and rise above the usual one. */
+const LEAST_DIFFERENCE = 0.2;
+const LEAST_OVERSHOOT = 0.1;
 
-/** Where nobody records loads, two doors stand for one: laid in, and taken out before its time. */
+/**
+ * Where nobody records loads. After a door the heater makes up for the air that was lost: a cold load takes that heat up,
+ * so the temperature comes back without overshooting; with the load gone it overshoots. So the top after each of two
+ * doors says which of them laid in and which took out.
+ */
 function openedEarly(
-  activity: StationInput['activity'],
-  at: number,
-  openings: readonly number[],
+  { activity, at, band, openings, openingTops }: StationInput,
   neededMinutes: number,
 ): Evaluation {
-  if (activity?.kind !== 'hot') return 'gone';
-  const today = openings.filter((opened) => opened > activity.since);
-  const laidIn = today.at(-2);
-  const takenOut = today.at(-1);
-  if (laidIn === undefined || takenOut === undefined || !isTakenOut(today, neededMinutes)) return 'gone';
+  const usual = band?.usual ?? null;
+  if (activity?.kind !== 'hot' || usual === null) return 'gone';
+  const [laidIn, takenOut] = openings.slice(-2);
+  const [topAfterIn, topAfterOut] = openingTops.slice(-2);
+  if (laidIn === undefined || takenOut === undefined || laidIn < activity.since) return 'gone';
+  if (topAfterIn === undefined || topAfterOut === undefined) return 'gone';
   const minutes = (takenOut - laidIn) / 60_000;
   if (minutes < ONE_VISIT_MINUTES || minutes >= SHARE_OF_NEEDED * neededMinutes) return 'gone';
-  if (at - takenOut > BACK_MINUTES * 60_000) return 'gone';
+  const since = (at - takenOut) / 60_000;
+  if (since > BACK_MINUTES) return 'gone';
+  const isOut = topAfterOut > usual.high + LEAST_OVERSHOOT && topAfterOut - topAfterIn > LEAST_DIFFERENCE;
+  if (since < SHOWN_MINUTES || !isOut) return 'gone';
   return {
     evidence: { load: '', lacks: 'door', soaked_minutes: minutes, needed_minutes: neededMinutes },
   };
-}
-
-/**
- * Doors take turns: in, out, in, out. Whether the newest one took out is decided by which turn has had fewer loads that
- * were too short so far; where both are alike, the first door of the day laid in.
- */
-function isTakenOut(openings: readonly number[], neededMinutes: number): boolean {
-  const tooShort = (first: number): number => {
-    let count = 0;
-    for (let index = first; index + 1 < openings.length - 1; index += 2)
-      if ((openings[index + 1] ?? 0) - (openings[index] ?? 0) < SHARE_OF_NEEDED * neededMinutes * 60_000)
-        count += 1;
-    return count;
-  };
-  const [fromFirst, fromSecond] = [tooShort(0), tooShort(1)];
-  return openings.length % 2 === 0 ? fromFirst <= fromSecond : fromSecond < fromFirst;
 }
 
 export const soakIncomplete = stationRule({
   kind: 'soak-incomplete',
   priority: 'medium',
   formula:
-    'taken out, and minutes at or above window low < needed minutes or core < min(transition high, window low − 1 °C)',
+    'taken out, and minutes at or above window low < needed minutes or core < min(transition high, window low − 1 °C); where no loads are recorded: two doors nearer than 0.85 · needed minutes, and the top after the second is > 0.2 K above that after the first and > 0.1 K above the usual one',
   parameters: {
     needed_minutes: soakMinutes,
     told_minutes: parameter('after this it has been shaped anyway', 'minutes', 30, [1, 480]),
@@ -62,8 +56,9 @@ export const soakIncomplete = stationRule({
     off_delay_seconds: offDelay(0),
   },
   appliesTo: soaks,
-  evaluate: ({ activity, at, load, openings }, p) => {
-    if (load === null) return openedEarly(activity, at, openings, p.needed_minutes);
+  evaluate: (input, p) => {
+    const { at, load } = input;
+    if (load === null) return openedEarly(input, p.needed_minutes);
     if (load.takenOutAt === null) return 'gone';
     const core = coreOf(load);
     const isTooShort = load.soakedMinutes < p.needed_minutes;
