@@ -105,19 +105,6 @@ describe('the database', () => {
     expect(() => reader.exec('DELETE FROM thing')).toThrow('readonly');
   });
 
-  it('copies itself while it is written to, into one sound file', async () => {
-    const database = opened();
-    database.migrate('thing', [TABLE]);
-    database.writer.exec("INSERT INTO thing VALUES ('kept')");
-    const target = join(folder, 'copies', 'monday.db');
-    const copying = database.backup(target);
-    database.writer.exec("INSERT INTO thing VALUES ('during')");
-    await copying;
-    const copy = opened(target);
-    expect(copy.faults()).toEqual([]);
-    expect(copy.writer.prepare('SELECT name FROM thing').pluck().all()).toContain('kept');
-  });
-
   it('refuses a file that is no database and leaves it as it was', () => {
     const file = join(folder, 'lab.db');
     writeFileSync(file, 'a letter, not a database'.repeat(100));

@@ -1,8 +1,8 @@
 // The single door to SQLite: one writing connection, read-only connections beside it, numbered migrations for
-// each owner of tables, transactions and online copies. It knows no table but the list of migrations.
+// each owner of tables, and transactions. It knows no table but the list of migrations.
 // A file that cannot serve is refused with a DatabaseRefusal; the causes are listed in docs/errors.md.
 
-import { chmodSync, existsSync, renameSync, rmSync, statfsSync } from 'node:fs';
+import { chmodSync, existsSync, statfsSync } from 'node:fs';
 import { dirname, resolve } from 'node:path';
 import BetterSqlite3 from 'better-sqlite3';
 import { ProblemError } from '../wax/problem-error.ts';
@@ -17,7 +17,8 @@ export type DatabaseRefusalCode =
   | 'database-newer'
   | 'database-corrupt'
   | 'database-busy'
-  | 'database-full';
+  | 'database-full'
+  | 'database-in-place';
 
 /** Thrown when the database cannot serve; `code` has a row in docs/errors.md, the driver's error is the cause. */
 export class DatabaseRefusal extends ProblemError<DatabaseRefusalCode> {}
@@ -50,8 +51,6 @@ export interface LabDatabase {
   readonly afterTransaction: (work: () => void) => void;
   /** A read-only connection of its own: it neither blocks the writer nor sees what is not committed. */
   readonly reader: () => Connection;
-  /** A checked, complete copy at `target`, made while writing goes on; appears whole or not at all. */
-  readonly backup: (target: string) => Promise<void>;
   /**
    * Gives about so many unused bytes back to the disk, those at the end of the file first, and answers whether more
    * are left to give back. Files that an earlier version made keep theirs and use them again.
@@ -79,7 +78,7 @@ export function openDatabase(file: string): LabDatabase {
     try {
       return inTransaction.immediate(work) as T;
     } catch (error) {
-      throw readable(error, path);
+      throw refusalOf(error, path);
     } finally {
       if (!writer.inTransaction) {
         const due = afterwards;
@@ -121,7 +120,6 @@ export function openDatabase(file: string): LabDatabase {
       readers.push(reader);
       return reader;
     },
-    backup: (target) => backup(writer, resolve(target)),
     shrink: (bytes) => shrink(writer, bytes),
     faults: () => faultsOf(writer),
     close: () => {
@@ -160,7 +158,7 @@ function openWriter(path: string): Connection {
       throw error;
     }
   } catch (error) {
-    throw readable(error, path);
+    throw refusalOf(error, path);
   }
 }
 
@@ -187,33 +185,6 @@ function migrate(
   });
 }
 
-/** Copy beside the target, check, force to disk, then rename: a half copy never bears the name of a whole one. */
-async function backup(writer: Connection, target: string): Promise<void> {
-  const partial = `${target}.partial`;
-  try {
-    makeFolder(dirname(target));
-    rmSync(partial, { force: true });
-    await writer.backup(partial);
-    chmodSync(partial, 0o600);
-    const copy = new BetterSqlite3(partial);
-    try {
-      // A single file without a log beside it, so that it can be carried away.
-      copy.pragma('journal_mode = DELETE');
-      const faults = faultsOf(copy);
-      if (faults.length > 0)
-        throw new DatabaseRefusal('database-corrupt', { file: partial, reason: faults.join('; ') });
-    } finally {
-      copy.close();
-    }
-    forceToDisk(partial);
-    renameSync(partial, target);
-    forceToDisk(dirname(target));
-  } catch (error) {
-    rmSync(partial, { force: true });
-    throw readable(error, target);
-  }
-}
-
 /** A quarter of the file may be unused: it will be wanted again. */
 const UNUSED_SHARE = 0.25;
 
@@ -227,7 +198,8 @@ function shrink(writer: Connection, bytes: number): boolean {
   return number('freelist_count') < unused;
 }
 
-function faultsOf(connection: Connection): readonly string[] {
+/** Empty when the file behind the connection is sound. */
+export function faultsOf(connection: Connection): readonly string[] {
   try {
     const lines = connection.prepare<[], string>('PRAGMA integrity_check(10)').pluck().all();
     return lines.length === 1 && lines[0] === 'ok' ? [] : lines;
@@ -254,7 +226,8 @@ const REFUSALS: readonly (readonly [prefix: string, code: DatabaseRefusalCode])[
   ['EEXIST', 'database-not-writable'],
 ];
 
-const readable = (error: unknown, path: string): unknown => databaseRefusal(error, path) ?? error;
+/** What the driver or the system said, as a refusal; any other error as it is. */
+export const refusalOf = (error: unknown, path: string): unknown => databaseRefusal(error, path) ?? error;
 
 /** The refusal that an error of the driver or the disk stands for; null for any other error. */
 export function databaseRefusal(error: unknown, path: string): DatabaseRefusal | null {

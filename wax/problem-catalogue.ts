@@ -115,6 +115,7 @@ export const PROBLEMS = {
     'database-busy',
     'database-corrupt',
     'database-newer',
+    'database-in-place',
     'store-away',
     'entry-set-aside',
     'act-waits',

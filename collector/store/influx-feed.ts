@@ -1,13 +1,14 @@
-// Carries readings from SQLite to InfluxDB, oldest first, one request in flight. While the server is away it tries
-// again with a growing delay; a request of which the server refuses a line is halved until that line stands alone,
-// and only that one is set aside.
+// Carries readings from SQLite to InfluxDB, one request in flight: first what came since the last look, so that a live
+// reading never waits behind a backlog, then the oldest that wait. While the server is away, or refuses whatever it is
+// sent, it tries again with a growing delay. Where the server takes other lines, a refused request is halved until
+// the line that it refuses stands alone, and only that one is set aside.
 
 import { setTimeout as delay } from 'node:timers/promises';
 import type { Reading } from '../../lab/reading.ts';
 import { problemOf } from '../../wax/problem-error.ts';
 import { type Problem, problem } from '../../wax/result.ts';
 import type { InfluxServer } from './influx-server.ts';
-import type { InfluxTables, Refused } from './influx-tables.ts';
+import type { InfluxTables, Refused, Unsent } from './influx-tables.ts';
 
 export interface RetryDelays {
   readonly firstMillis: number;
@@ -22,8 +23,8 @@ export interface InfluxFeed {
   readonly close: () => Promise<void>;
 }
 
-/** Large enough to be quick, small enough to be one short request: about 400 kB of lines. */
-const READINGS_A_REQUEST = 5000;
+/** Large enough to be quick, small enough to be one short request: about 160 kB of lines. */
+const READINGS_A_REQUEST = 2000;
 
 export function startInfluxFeed(server: InfluxServer, tables: InfluxTables, retry: RetryDelays): InfluxFeed {
   const ending = new AbortController();
@@ -31,20 +32,20 @@ export function startInfluxFeed(server: InfluxServer, tables: InfluxTables, retr
   let running: Promise<void> | null = null;
   let isWanted = false;
 
+  /** Rows up to here wait in the backlog; what has a greater number is carried first. */
+  let backlogThrough = tables.newestRow();
+
   const carryAll = async (): Promise<void> => {
     let failures = 0;
     while (!ending.signal.aborted) {
       isWanted = false;
       try {
-        const { through, readings } = tables.next(READINGS_A_REQUEST);
-        if (through === 0) return;
-        const refused = await carry(readings);
-        tables.sent(through, refused);
+        const isAny = await carryOnce();
         failures = 0;
-        const reason = refused[0]?.reason;
-        current =
-          reason === undefined ? null : problem('readings-refused', { count: refused.length, reason });
+        if (!isAny) return;
       } catch (error) {
+        // All that waits now has waited too long to be live.
+        backlogThrough = tables.newestRow();
         current = problemOf(error, 'commit-failed');
         const growing = retry.firstMillis * 2 ** Math.min(failures, 20);
         failures += 1;
@@ -55,11 +56,37 @@ export function startInfluxFeed(server: InfluxServer, tables: InfluxTables, retr
     }
   };
 
+  /** Answers whether there was anything to carry. */
+  const carryOnce = async (): Promise<boolean> => {
+    const live = tables.next({ after: backlogThrough, most: READINGS_A_REQUEST });
+    if (live !== null) {
+      await carryRows(live);
+      backlogThrough = live.last;
+    }
+    const oldest = tables.next({ after: 0, most: READINGS_A_REQUEST });
+    if (oldest !== null && oldest.first <= backlogThrough) await carryRows(oldest);
+    return live !== null || oldest !== null;
+  };
+
+  const carryRows = async (rows: Unsent): Promise<void> => {
+    const refused = await carry(rows.readings);
+    tables.sent(rows, refused);
+    const reason = refused[0]?.reason;
+    current = reason === undefined ? null : problem('readings-refused', { count: refused.length, reason });
+  };
+
   const carry = async (readings: readonly Reading[]): Promise<readonly Refused[]> => {
     const outcome = await server.write(readings);
     if (outcome.kind === 'taken') return [];
+    // A server that refuses everything just now must not cost a single reading.
+    await server.check();
     const [only] = readings;
-    if (only !== undefined && readings.length === 1) return [{ reading: only, reason: outcome.reason }];
+    if (only === undefined) return [];
+    if (readings.length === 1) {
+      // It may have come to its senses between the refusal and the check.
+      const again = await server.write(readings);
+      return again.kind === 'taken' ? [] : [{ reading: only, reason: again.reason }];
+    }
     const middle = readings.length >> 1;
     const first = await carry(readings.slice(0, middle));
     return [...first, ...(await carry(readings.slice(middle)))];

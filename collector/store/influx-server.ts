@@ -32,6 +32,11 @@ export interface InfluxServer {
   readonly name: string;
   /** @throws StoreAway when the server is away, refuses the login or has no such database. */
   readonly write: (readings: readonly Reading[]) => Promise<WriteOutcome>;
+  /**
+   * Writes a line of its own that no server has a reason to refuse.
+   * @throws StoreAway when it is refused, so that whatever else was refused says nothing about its lines.
+   */
+  readonly check: () => Promise<void>;
   /** The first series of the answer; null when nothing matches. @throws StoreAway */
   readonly query: (influxQl: string) => Promise<InfluxSeries | null>;
   /** `"site" = … AND "probe" = …` for a WHERE clause. */
@@ -39,6 +44,8 @@ export interface InfluxServer {
 }
 
 export const MEASUREMENT = 'wax_temperature';
+/** One point a refused request, with the instant of the look. */
+const CHECK_MEASUREMENT = 'wax_store_check';
 const TIMEOUT_MILLIS = 30_000;
 /** Above any batch, so that the client never sends on its own account, where its errors would be lost. */
 const CLIENT_BUFFER_LINES = 1_000_000;
@@ -63,7 +70,7 @@ export function openInfluxServer({ url, site }: InfluxSetting): InfluxServer {
     if (problem !== undefined) throw new Error(problem);
     return result?.series?.[0] ?? null;
   };
-  const send = async (readings: readonly Reading[]): Promise<WriteOutcome> => {
+  const send = async (points: readonly Point[]): Promise<WriteOutcome> => {
     const writer = client.getWriteApi('', '', 'ms', {
       batchSize: CLIENT_BUFFER_LINES,
       flushInterval: 0,
@@ -72,7 +79,7 @@ export function openInfluxServer({ url, site }: InfluxSetting): InfluxServer {
       writeFailed: (error) => Promise.reject(error),
     });
     writer.path = `/write?db=${db}&precision=ms`;
-    writer.writePoints(readings.map((reading) => pointOf(reading, site)));
+    writer.writePoints([...points]);
     try {
       await writer.flush();
       return { kind: 'taken' };
@@ -84,21 +91,28 @@ export function openInfluxServer({ url, site }: InfluxSetting): InfluxServer {
     }
   };
 
+  const write = async (points: readonly Point[]): Promise<WriteOutcome> => {
+    try {
+      return await send(points);
+    } catch (error) {
+      if (!(error instanceof HttpError && error.statusCode === 404)) throw away(name, error);
+    }
+    try {
+      // Where the login may not create it, the second attempt says that it is missing.
+      await ask(`CREATE DATABASE ${identifier(database)}`, 'POST').catch(() => null);
+      return await send(points);
+    } catch (error) {
+      throw away(name, error);
+    }
+  };
+
   return {
     name,
-    write: async (readings) => {
-      try {
-        return await send(readings);
-      } catch (error) {
-        if (!(error instanceof HttpError && error.statusCode === 404)) throw away(name, error);
-      }
-      try {
-        // Where the login may not create it, the second attempt says that it is missing.
-        await ask(`CREATE DATABASE ${identifier(database)}`, 'POST').catch(() => null);
-        return await send(readings);
-      } catch (error) {
-        throw away(name, error);
-      }
+    write: (readings) => write(readings.map((reading) => pointOf(reading, site))),
+    check: async () => {
+      const outcome = await write([new Point(CHECK_MEASUREMENT).tag('site', site).intField('looks', 1)]);
+      if (outcome.kind === 'refused')
+        throw new StoreAway('store-away', { server: name, reason: outcome.reason });
     },
     query: async (influxQl) => {
       try {

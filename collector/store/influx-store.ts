@@ -52,6 +52,14 @@ export function openInfluxStore(
     celsiusAt: tables.celsiusAt,
     // The server has its own way of keeping series small.
     tidy: async () => {},
+    setAside: {
+      readings: tables.setAside,
+      sendAgain: () => {
+        const count = tables.sendAgain();
+        feed.wake();
+        return count;
+      },
+    },
     health: async () => {
       if (failure !== null) return failing(failure);
       const [waiting, refused, current] = [tables.waiting(), tables.refused(), feed.problem()];
@@ -60,7 +68,8 @@ export function openInfluxStore(
         ...(waiting > 0 ? [problem('readings-waiting', { count: waiting })] : []),
         ...(refused > 0 ? [problem('readings-set-aside', { count: refused })] : []),
       ];
-      return current === null
+      // What is set aside is missing in every chart until a person has it sent again.
+      return current === null && refused === 0
         ? { ...working('influx', { server: server.name }), problems }
         : failing(...problems);
     },

@@ -21,14 +21,19 @@ const STEPS = [
 /** Longer than a broker keeps messages for a collector that is away. */
 const KEPT_MILLIS = 40 * MILLIS_PER_DAY;
 
+/** Of what is sent again. */
+const READINGS_A_ROW = 1000;
+
 export interface Refused {
   readonly reading: Reading;
   readonly reason: string;
 }
 
-interface Unsent {
-  /** Of the last row; 0 when nothing waits. */
-  readonly through: number;
+/** Rows of whole batches that wait. */
+export interface Unsent {
+  /** Number of the first row. */
+  readonly first: number;
+  readonly last: number;
   readonly readings: readonly Reading[];
 }
 
@@ -37,10 +42,16 @@ export interface InfluxTables {
   readonly add: (readings: readonly Reading[]) => void;
   /** The value that is kept for exactly that instant; null when there is none, or it is older than the last weeks. */
   readonly celsiusAt: (probe: string, at: number) => number | null;
-  /** The oldest that wait: rows of whole batches, about `most` readings. */
-  readonly next: (most: number) => Unsent;
-  /** Everything through the row is with the server, but for what it refused. One transaction of its own. */
-  readonly sent: (through: number, refused: readonly Refused[]) => void;
+  /** The oldest rows whose number is greater than `after`, about `most` readings; null when none waits. */
+  readonly next: (span: { readonly after: number; readonly most: number }) => Unsent | null;
+  /** Number of the newest row that waits; 0 when none does. */
+  readonly newestRow: () => number;
+  /** The rows are with the server, but for what it refused. One transaction of its own. */
+  readonly sent: (rows: Unsent, refused: readonly Refused[]) => void;
+  /** What the server refused, newest first. */
+  readonly setAside: (limit: number) => readonly Refused[];
+  /** Puts what was refused among those that wait again and answers how many they are. */
+  readonly sendAgain: () => number;
   readonly waiting: () => number;
   readonly refused: () => number;
 }
@@ -52,9 +63,18 @@ export function openInfluxTables(database: LabDatabase): InfluxTables {
     'INSERT INTO influx_unsent (count, readings) VALUES (?, ?)',
   );
   const oldest = writer
-    .prepare<[], [id: number, readings: string]>('SELECT id, readings FROM influx_unsent ORDER BY id')
+    .prepare<[number], [id: number, readings: string]>(
+      'SELECT id, readings FROM influx_unsent WHERE id > ? ORDER BY id',
+    )
     .raw();
-  const removeThrough = writer.prepare<[number]>('DELETE FROM influx_unsent WHERE id <= ?');
+  const removeRows = writer.prepare<[number, number]>('DELETE FROM influx_unsent WHERE id BETWEEN ? AND ?');
+  const newestRow = writer.prepare<[], number | null>('SELECT max(id) FROM influx_unsent').pluck();
+  const refusedRows = writer.prepare<[number], { readonly reading: string; readonly reason: string }>(
+    'SELECT reading, reason FROM influx_refused ORDER BY at DESC LIMIT ?',
+  );
+  const forgetRefused = writer.prepare('DELETE FROM influx_refused');
+  const setAside = (limit: number): readonly Refused[] =>
+    refusedRows.all(limit).map(({ reading, reason }) => ({ reading: JSON.parse(reading), reason }));
   const addRefused = writer.prepare<[string, number, string, string]>(
     'INSERT OR REPLACE INTO influx_refused VALUES (?, ?, ?, ?)',
   );
@@ -69,22 +89,35 @@ export function openInfluxTables(database: LabDatabase): InfluxTables {
       if (readings.length === 0) return;
       addUnsent.run(readings.length, JSON.stringify(readings));
     },
-    next: (most) => {
+    next: ({ after, most }) => {
       const readings: Reading[] = [];
-      let through = 0;
-      for (const [id, text] of oldest.iterate()) {
+      let [first, last] = [0, 0];
+      for (const [id, text] of oldest.iterate(after)) {
         const batch: readonly Reading[] = JSON.parse(text);
         if (readings.length > 0 && readings.length + batch.length > most) break;
         readings.push(...batch);
-        through = id;
+        if (first === 0) first = id;
+        last = id;
       }
-      return { through, readings };
+      return last === 0 ? null : { first, last, readings };
     },
-    sent: (through, refused) =>
+    newestRow: () => newestRow.get() ?? 0,
+    sent: ({ first, last }, refused) =>
       database.transaction(() => {
         for (const { reading, reason } of refused)
           addRefused.run(reading.probe, reading.at, JSON.stringify(reading), reason);
-        removeThrough.run(through);
+        removeRows.run(first, last);
+      }),
+    setAside,
+    sendAgain: () =>
+      database.transaction(() => {
+        const readings = setAside(-1).map(({ reading }) => reading);
+        for (let from = 0; from < readings.length; from += READINGS_A_ROW) {
+          const batch = readings.slice(from, from + READINGS_A_ROW);
+          addUnsent.run(batch.length, JSON.stringify(batch));
+        }
+        forgetRefused.run();
+        return readings.length;
       }),
     waiting: () => waiting.get() ?? 0,
     refused: () => refusedCount.get() ?? 0,

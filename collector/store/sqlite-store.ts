@@ -61,6 +61,7 @@ export function openSqliteStore(database: LabDatabase): Store {
         throw error;
       }
     },
+    setAside: null,
     health: async () => {
       const current = failure ?? sealingFailure;
       if (current !== null) return failing(current);

@@ -42,6 +42,13 @@ export interface ReadingsQuery {
   readonly points: number;
 }
 
+export interface SetAside {
+  /** Newest first. */
+  readonly readings: (limit: number) => readonly { readonly reading: Reading; readonly reason: string }[];
+  /** Offers all of them to the engine once more and answers how many they are. */
+  readonly sendAgain: () => number;
+}
+
 export interface Store {
   /** Commits everything of the batch in one transaction. A reading that is there already changes nothing. */
   apply(batch: Applied): Promise<void>;
@@ -60,6 +67,8 @@ export interface Store {
   readonly celsiusAt: (probe: string, at: number) => number | null;
   /** What is due at `now` in the background: sealing readings of hours that are over. Answers are the same before and after. */
   tidy(now: EpochMillis): Promise<void>;
+  /** Readings that the engine refused, each by itself; null where no engine can refuse any. */
+  readonly setAside: SetAside | null;
   /** Whether the engine answers, and how far it is behind the journal. */
   health(): Promise<PartHealth>;
   close(): Promise<void>;

@@ -1,9 +1,10 @@
 import { once } from 'node:events';
 import { mkdtempSync, rmSync } from 'node:fs';
-import { createServer } from 'node:http';
+import { createServer, type Server } from 'node:http';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { gunzipSync } from 'node:zlib';
+import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import { openInfluxStore } from '../../collector/store/influx-store.ts';
 import { StoreAway } from '../../collector/store/store.ts';
 import { openDatabase } from '../../lab/database.ts';
@@ -64,6 +65,43 @@ describe('the store over InfluxDB', () => {
   const rows = (from: number, to: number) =>
     Array.from({ length: to - from }, (_, index) => reading('dip-wax', START + (from + index) * 1000, 88.5));
 
+  let refusals = 0;
+  const gates: Server[] = [];
+  afterEach(() => {
+    refusals = 0;
+    for (const server of gates.splice(0)) server.close();
+  });
+  /** Stands before the server: refuses every write while it is told to, else hands it on and notes it. */
+  const gate = async (
+    isRefusing: () => boolean | Promise<boolean>,
+    order: string[] = [],
+  ): Promise<number> => {
+    const server = createServer(async (request, response) => {
+      const chunks: Buffer[] = [];
+      for await (const chunk of request) chunks.push(chunk);
+      if (request.url?.startsWith('/write') === true && (await isRefusing())) {
+        refusals += 1;
+        response.writeHead(400, { 'content-type': 'application/json' }).end('{"error":"engine: busy"}');
+        return;
+      }
+      const body = Buffer.concat(chunks);
+      const answer = await fetch(`${influx.url}${request.url}`, {
+        method: request.method ?? 'GET',
+        headers: { 'content-encoding': request.headers['content-encoding'] ?? 'identity' },
+        ...(body.length > 0 && { body }),
+      });
+      if (request.url?.startsWith('/write') === true)
+        order.push((request.headers['content-encoding'] === 'gzip' ? gunzipSync(body) : body).toString());
+      response
+        .writeHead(answer.status, { 'content-type': answer.headers.get('content-type') ?? 'text/plain' })
+        .end(Buffer.from(await answer.arrayBuffer()));
+    }).listen(0, '127.0.0.1');
+    await once(server, 'listening');
+    gates.push(server);
+    const address = server.address();
+    return typeof address === 'object' && address !== null ? address.port : 0;
+  };
+
   it('loses nothing while the server is away, over a restart of its own, and says how much waits', async () => {
     const test = await open();
     await test.commit({ readings: rows(0, 100) });
@@ -109,9 +147,67 @@ describe('the store over InfluxDB', () => {
     await test.settled();
     const health = await test.store().health();
     expect(health).toMatchObject({
-      ok: true,
+      ok: false,
       problems: [{ code: 'readings-set-aside', values: { count: 1 } }],
     });
+    const [refused] = test.store().setAside?.readings(10) ?? [];
+    expect(refused).toMatchObject({ reading: old, reason: expect.stringContaining('400') });
+    await influx.ask(`ALTER RETENTION POLICY "week" ON "${test.databaseName}" DURATION INF`);
+    expect(test.store().setAside?.sendAgain()).toBe(1);
+    await test.settled();
+    await until(async () => (await test.store().health()).ok);
+    const mended = await test
+      .store()
+      .raw({ probe: 'dip-wax', from: epochMillis(0), to: epochMillis(now - day), limit: 100 });
+    expect(mended).toEqual([old]);
+    await test.close();
+  });
+
+  it('sets nothing aside while the server refuses whatever it is sent, and carries all when it mends', async () => {
+    let isRefusing = true;
+    const test = await open(`http://127.0.0.1:${await gate(() => isRefusing)}/refusing`);
+    for (let batch = 0; batch < 20; batch += 1)
+      await test.commit({ readings: rows(batch * 100, batch * 100 + 100) });
+    await until(() => refusals > 50);
+    const health = await test.store().health();
+    expect(health.problems).toMatchObject([
+      { code: 'store-away', values: { reason: expect.stringContaining('400') } },
+      { code: 'readings-waiting', values: { count: 2000 } },
+    ]);
+    expect(test.store().setAside?.readings(10)).toEqual([]);
+    isRefusing = false;
+    await test.settled();
+    expect(await test.store().raw({ ...everything, probe: 'dip-wax' })).toEqual(rows(0, 2000));
+    expect((await test.store().health()).ok).toBe(true);
+    await test.close();
+  });
+
+  it('carries what comes now before what waited while the server was away', async () => {
+    let isRefusing = true;
+    const order: string[] = [];
+    let release = (): void => {};
+    const released = new Promise<void>((done) => {
+      release = done;
+    });
+    let held = 0;
+    const refusing = async (): Promise<boolean> => {
+      if (isRefusing) return true;
+      held += 1;
+      await released;
+      return false;
+    };
+    const test = await open(`http://127.0.0.1:${await gate(refusing, order)}/order`);
+    for (let batch = 0; batch < 10; batch += 1)
+      await test.commit({ readings: rows(batch * 1000, batch * 1000 + 1000) });
+    await until(() => refusals > 0);
+    isRefusing = false;
+    await until(() => held > 0);
+    await test.commit({ readings: [reading('live', START, 91)] });
+    release();
+    await test.settled();
+    const place = order.findIndex((lines) => lines.includes('probe=live'));
+    expect(place).toBeGreaterThan(-1);
+    expect(order.slice(place + 1).some((lines) => lines.includes('probe=dip-wax'))).toBe(true);
     await test.close();
   });
 

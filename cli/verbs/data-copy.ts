@@ -1,0 +1,38 @@
+// A copy of a data folder in one file, and a data folder from it. The journal is no part of it: what is in it and not
+// yet in the database is the last second of a running program.
+
+import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import { type CarriedFile, copyDatabase, restoreDatabase } from '../../lab/database-copy.ts';
+import { forceToDisk, makeFolder } from '../../lab/durable-file.ts';
+
+export const DATABASE_NAME = 'waxwarden.db';
+const LEFT_OUT = /^(waxwarden\.db.*|journal|.*\.lock(-journal)?|.*\.pid|.*\.partial)$/;
+/** Keys and logins are small; whatever is larger is none. */
+const MOST_BYTES = 1024 * 1024;
+
+/** Logins, keys and certificates that lie beside the database. */
+function smallFiles(folder: string, below = ''): readonly CarriedFile[] {
+  return readdirSync(join(folder, below), { withFileTypes: true }).flatMap((entry): readonly CarriedFile[] => {
+    const name = below === '' ? entry.name : `${below}/${entry.name}`;
+    if (below === '' && LEFT_OUT.test(entry.name)) return [];
+    if (entry.isDirectory()) return smallFiles(folder, name);
+    const bytes = entry.isFile() ? readFileSync(join(folder, name)) : new Uint8Array();
+    return bytes.length === 0 || bytes.length > MOST_BYTES ? [] : [{ name, bytes }];
+  });
+}
+
+/** Copies what lies in the data folder to `target`, while the program runs. */
+export const copyData = (folder: string, target: string): void =>
+  copyDatabase(join(folder, DATABASE_NAME), target, smallFiles(folder));
+
+/** Makes a data folder from a copy; one that has a database already is refused. */
+export function restoreData(copy: string, folder: string): void {
+  for (const { name, bytes } of restoreDatabase(copy, join(folder, DATABASE_NAME))) {
+    const file = join(folder, ...name.split('/').filter((part) => part !== '..'));
+    if (existsSync(file)) continue;
+    makeFolder(dirname(file));
+    writeFileSync(file, bytes, { mode: 0o600, flush: true });
+    forceToDisk(dirname(file));
+  }
+}

@@ -1,0 +1,112 @@
+// Copies of the database, made while another process or thread writes it: one snapshot in one file, without the space
+// that is unused, checked, forced to disk and only then renamed. Small files can ride in the copy, so that one file
+// brings everything back.
+
+import { chmodSync, existsSync, renameSync, rmSync } from 'node:fs';
+import { dirname, resolve } from 'node:path';
+import BetterSqlite3 from 'better-sqlite3';
+import { DatabaseRefusal, faultsOf, refusalOf } from './database.ts';
+import { forceToDisk, makeFolder } from './durable-file.ts';
+
+export interface CarriedFile {
+  /** Relative to the data folder, with `/` between its parts. */
+  readonly name: string;
+  readonly bytes: Uint8Array;
+}
+
+const BUSY_MILLIS = 5000;
+
+/**
+ * Copies the database `file` to `target`. Blocks its thread until it is done; whoever writes the database does not wait.
+ * @throws DatabaseRefusal when the source is no sound database, or the target cannot be written.
+ */
+export function copyDatabase(file: string, target: string, carried: readonly CarriedFile[] = []): void {
+  const path = resolve(target);
+  const partial = `${path}.partial`;
+  try {
+    makeFolder(dirname(path));
+    rmSync(partial, { force: true });
+    const source = new BetterSqlite3(file, { readonly: true, fileMustExist: true, timeout: BUSY_MILLIS });
+    try {
+      source.prepare<[string]>('VACUUM INTO ?').run(partial);
+    } finally {
+      source.close();
+    }
+    chmodSync(partial, 0o600);
+    const copy = new BetterSqlite3(partial);
+    try {
+      // A single file without a log beside it, so that it can be carried away.
+      copy.pragma('journal_mode = DELETE');
+      carry(copy, carried);
+      const faults = faultsOf(copy);
+      if (faults.length > 0)
+        throw new DatabaseRefusal('database-corrupt', { file: partial, reason: faults.join('; ') });
+    } finally {
+      copy.close();
+    }
+    putInPlace(partial, path);
+  } catch (error) {
+    rmSync(partial, { force: true });
+    throw refusalOf(error, path);
+  }
+}
+
+function carry(copy: BetterSqlite3.Database, files: readonly CarriedFile[]): void {
+  copy.exec('CREATE TABLE carried_file (name TEXT PRIMARY KEY, bytes BLOB NOT NULL) WITHOUT ROWID');
+  const add = copy.prepare<[string, Uint8Array]>('INSERT INTO carried_file VALUES (?, ?)');
+  copy.transaction(() => {
+    for (const { name, bytes } of files) add.run(name, bytes);
+  })();
+}
+
+/**
+ * Makes `target` from a copy and answers what rode in it. Nothing is at `target` when it throws.
+ * @throws DatabaseRefusal when the copy is damaged, or there is something at `target` already.
+ */
+export function restoreDatabase(copy: string, target: string): readonly CarriedFile[] {
+  const path = resolve(target);
+  if (existsSync(path)) throw new DatabaseRefusal('database-in-place', { file: path });
+  const partial = `${path}.partial`;
+  try {
+    makeFolder(dirname(path));
+    rmSync(partial, { force: true });
+    const source = new BetterSqlite3(copy, { readonly: true, fileMustExist: true });
+    try {
+      const faults = faultsOf(source);
+      if (faults.length > 0)
+        throw new DatabaseRefusal('database-corrupt', { file: copy, reason: faults.join('; ') });
+      source.prepare<[string]>('VACUUM INTO ?').run(partial);
+    } finally {
+      source.close();
+    }
+    chmodSync(partial, 0o600);
+    const restored = new BetterSqlite3(partial);
+    let files: readonly CarriedFile[];
+    try {
+      const isCarrying = restored.prepare("SELECT 1 FROM sqlite_master WHERE name = 'carried_file'").get();
+      files =
+        isCarrying === undefined
+          ? []
+          : restored.prepare<[], CarriedFile>('SELECT name, bytes FROM carried_file').all();
+      restored.exec('DROP TABLE IF EXISTS carried_file');
+      if (restored.pragma('auto_vacuum', { simple: true }) === 0) {
+        // An earlier version made the file; from now on it can give unused space back to the disk.
+        restored.pragma('auto_vacuum = INCREMENTAL');
+        restored.exec('VACUUM');
+      }
+    } finally {
+      restored.close();
+    }
+    putInPlace(partial, path);
+    return files;
+  } catch (error) {
+    rmSync(partial, { force: true });
+    throw refusalOf(error, copy);
+  }
+}
+
+function putInPlace(partial: string, path: string): void {
+  forceToDisk(partial);
+  renameSync(partial, path);
+  forceToDisk(dirname(path));
+}
