@@ -13,13 +13,15 @@ const MOST_BYTES = 1024 * 1024;
 
 /** Logins, keys and certificates that lie beside the database. */
 function smallFiles(folder: string, below = ''): readonly CarriedFile[] {
-  return readdirSync(join(folder, below), { withFileTypes: true }).flatMap((entry): readonly CarriedFile[] => {
-    const name = below === '' ? entry.name : `${below}/${entry.name}`;
-    if (below === '' && LEFT_OUT.test(entry.name)) return [];
-    if (entry.isDirectory()) return smallFiles(folder, name);
-    const bytes = entry.isFile() ? readFileSync(join(folder, name)) : new Uint8Array();
-    return bytes.length === 0 || bytes.length > MOST_BYTES ? [] : [{ name, bytes }];
-  });
+  return readdirSync(join(folder, below), { withFileTypes: true }).flatMap(
+    (entry): readonly CarriedFile[] => {
+      const name = below === '' ? entry.name : `${below}/${entry.name}`;
+      if (below === '' && LEFT_OUT.test(entry.name)) return [];
+      if (entry.isDirectory()) return smallFiles(folder, name);
+      const bytes = entry.isFile() ? readFileSync(join(folder, name)) : new Uint8Array();
+      return bytes.length === 0 || bytes.length > MOST_BYTES ? [] : [{ name, bytes }];
+    },
+  );
 }
 
 /** Copies what lies in the data folder to `target`, while the program runs. */
