@@ -42,7 +42,7 @@ export interface ReadingsQuery {
   readonly points: number;
 }
 
-export interface SetAside {
+export interface RefusedReadings {
   /** Newest first. */
   readonly readings: (limit: number) => readonly { readonly reading: Reading; readonly reason: string }[];
   /** Offers all of them to the engine once more and answers how many they are. */
@@ -68,7 +68,7 @@ export interface Store {
   /** What is due at `now` in the background: sealing readings of hours that are over. Answers are the same before and after. */
   tidy(now: EpochMillis): Promise<void>;
   /** Readings that the engine refused, each by itself; null where no engine can refuse any. */
-  readonly setAside: SetAside | null;
+  readonly setAside: RefusedReadings | null;
   /** Whether the engine answers, and how far it is behind the journal. */
   health(): Promise<PartHealth>;
   close(): Promise<void>;
