@@ -1,4 +1,4 @@
-// One wax pattern of a case, from the bench to the investment ring.
+// One wax pattern of a case, from forming to the seated restoration, with what people did to it.
 
 import { TECHNIQUES, type Technique } from '../wax/classes/technique.ts';
 import type { WaxClassId } from '../wax/classes/wax-class-id.ts';
@@ -15,18 +15,75 @@ export interface PatternStay {
 export const FATES = ['invested', 'remade', 'discarded'] as const;
 export type Fate = (typeof FATES)[number];
 
+/** A denture set-up: teeth in wax on an articulator, where the tooth moves and no die holds it. */
+export const PATTERN_KINDS = ['pattern', 'denture-set-up'] as const;
+export type PatternKind = (typeof PATTERN_KINDS)[number];
+
+/** Where its shape comes from; `direct` is formed in the mouth. */
+export const ORIGINS = ['direct', 'pot', 'dip', 'sheet', 'milled', 'printed', 'ready-made'] as const;
+export type Origin = (typeof ORIGINS)[number];
+
+/** What softened its wax before it was formed. */
+export const SOFTENINGS = ['bath', 'flame', 'lamp', 'annealer', 'pot'] as const;
+export type Softening = (typeof SOFTENINGS)[number];
+
+export interface Forming {
+  readonly origin?: Origin;
+  readonly softening?: Softening;
+  /** Of the wax when it was formed. */
+  readonly celsius?: number;
+}
+
+/** Before it is invested, in the order in which a bench does them. */
+export const ACTS_BEFORE_INVESTING = [
+  'seated-on-die',
+  'off-die',
+  'margins-resealed',
+  'chilled',
+  'back-at-room-temperature',
+  'sent-for-try-in',
+  'returned',
+  'formed',
+  'sprued',
+  'seated',
+] as const;
+/** What becomes of its mould and casting. */
+export const ACTS_AFTER_INVESTING = ['burned-out', 'cast', 'processed', 'seated'] as const;
+export const LIFE_ACTS = [...new Set([...ACTS_BEFORE_INVESTING, ...ACTS_AFTER_INVESTING])] as const;
+export type LifeActKind = (typeof ACTS_BEFORE_INVESTING)[number] | (typeof ACTS_AFTER_INVESTING)[number];
+
+/** One act at one instant of a pattern's life. */
+export interface LifeAct extends Forming {
+  /** By which it can be undone. */
+  readonly id: string;
+  readonly kind: LifeActKind;
+  readonly at: string;
+  readonly recordedAt: string;
+  readonly by: string;
+  /** Of `seated`: what was measured; 0 for a pass without a measure. */
+  readonly gap_micrometres?: number;
+}
+
 export interface Pattern {
   /** Short id printed on the label. */
   readonly id: string;
+  /** Empty where it was erased. */
   readonly caseReference: string;
+  /** Absent: a pattern. */
+  readonly kind?: PatternKind;
   readonly wax: WaxClassId;
   readonly technique: Technique;
+  readonly forming?: Forming;
   /** The length that matters for the fit. */
   readonly length_millimetres: number;
   readonly tolerance_micrometres: number;
   readonly madeAt: string;
   readonly madeBy: string;
+  /** It was made on its die and left there. Absent: it was taken off at once. */
+  readonly isMadeOnDie?: boolean;
   readonly stays: readonly PatternStay[];
+  /** Oldest first, by when they were done. */
+  readonly acts?: readonly LifeAct[];
   readonly fate: null | {
     readonly kind: Fate;
     readonly at: string;

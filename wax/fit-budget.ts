@@ -85,7 +85,7 @@ export function fitBudget(input: FitBudgetInput): Result<FitBudget> {
 }
 
 /** Averages of the textbooks for one wax differ by about this share: 323 to 500e-6/K for inlay wax. */
-const EXPANSION_SPREAD = 0.3;
+export const EXPANSION_SPREAD = 0.3;
 
 /** The coefficients of the pieces that a change of temperature passes through. */
 const piecesBetween = ({ expansion }: WaxClass, from: Celsius, to: Celsius): readonly WaxValue[] => {

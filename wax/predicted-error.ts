@@ -1,112 +1,160 @@
-// Predicted error of a stored pattern in micrometres over its length: frozen-in strain that has been released,
-// and the change of length with temperature since it was fitted. Both are added as if they opened the fit the
-// same way, because which way a pattern warps is not known. It is a forecast of a model, never a measurement.
+// Predicted error of a waiting pattern in micrometres over its length, in two parts that are never one: released strain,
+// which stays, and the change of length with temperature, which goes back with it. Both are forecasts of a model and
+// never a measurement; which way a pattern warps is not known, so the released part has no sign.
 
-import { isTemperature, isWithin } from './reading-guard.ts';
-import { type RelaxationState, likelyReducedSeconds } from './reduced-time.ts';
+import { EXPANSION_SPREAD } from './fit-budget.ts';
+import { isTemperature } from './reading-guard.ts';
+import { type ReducedCourse, reducedSecondsAt } from './reduced-course.ts';
 import {
-  isCalibrated,
+  cornersOf,
   likelyCorner,
-  outerCorners,
   type ParameterCorner,
   type RelaxationParameters,
 } from './relaxation-parameters.ts';
 import { releasedShare } from './stretched-exponential.ts';
 import type { Technique } from './classes/technique.ts';
-import { thermalStrain } from './thermal-strain.ts';
-import type { Celsius, Micrometres, Millimetres, Seconds } from './units.ts';
 import type { WaxClass } from './classes/wax-properties.ts';
-import { type Standing, weakestOf } from './classes/wax-value.ts';
+import { thermalStrain } from './thermal-strain.ts';
+import type { Celsius, EpochMillis, Micrometres, Millimetres } from './units.ts';
 
-export interface PatternFacts {
+/** A stretch of a pattern's life; held while it sat on its die. */
+export interface HoldPeriod {
+  readonly from: EpochMillis;
+  readonly to: EpochMillis;
+  readonly isHeld: boolean;
+}
+
+export interface FittedPattern {
   readonly technique: Technique;
   /** The length that matters for the fit. */
   readonly length: Millimetres;
-  /** Temperature at which it was last fitted on the die. */
-  readonly fittedCelsius: Celsius;
-  /** Temperature at which it will be invested; absent: as it lies. */
-  readonly investedCelsius?: Celsius;
+  /** When its strain was last frozen in: formed, or its margins resealed. */
+  readonly frozenAt: EpochMillis;
+  /** How far it was off when its fit was last established; 0 where it was made to fit. */
+  readonly misfit: Micrometres;
+  /** From that instant on, without gaps, oldest first. */
+  readonly periods: readonly HoldPeriod[];
 }
 
-export interface PredictedError {
+export interface ErrorBand {
   /** With the parameters as they are, gaps bridged by straight lines. */
-  readonly micrometres: Micrometres;
+  readonly likely: Micrometres;
   /** Over the whole spread of the parameters, gaps left out. */
   readonly low: Micrometres;
-  /** Over the whole spread of the parameters, gaps at the warmer of their ends. */
+  /** Over the whole spread of the parameters, gaps as warm as they may have been. */
   readonly high: Micrometres;
-  /** Part of `micrometres` that stays. */
-  readonly released: Micrometres;
-  /** Part of `micrometres` that goes back with the temperature. */
-  readonly thermal: Micrometres;
-  readonly gapSeconds: Seconds;
-  /** The weakest of what the micrometres rest on: the course in time and the strain frozen in. */
-  readonly standing: Standing;
-  /** The lab has fitted how fast this wax relaxes; else every screen says "generic, uncalibrated". */
-  readonly isCalibrated: boolean;
 }
 
 const MICROMETRES_PER_MILLIMETRE = 1000;
 
-/** @throws RangeError for facts that would make a silent number of a forecast. */
-export const refuseImpossible = ({
-  length,
-  fittedCelsius,
-  investedCelsius = fittedCelsius,
-}: PatternFacts) => {
-  if (!(isWithin(length, Number.MIN_VALUE) && isTemperature(fittedCelsius) && isTemperature(investedCelsius)))
-    throw new RangeError(
-      `pattern: ${length} mm, fitted at ${fittedCelsius}, invested at ${investedCelsius} °C`,
-    );
+/**
+ * How much of what it would release free a pattern may still release on its die, at most. That a die holds a pattern is
+ * common practice; that margins shrink on it all the same is published without a figure (Zeltser, Lewinstein and
+ * Grajower, J Prosthet Dent). The share is this project's.
+ */
+const RELEASED_ON_DIE_AT_MOST = 0.5;
+
+/** @throws RangeError for a length that is not above 0 and finite */
+const refuseLength = (length: Millimetres): void => {
+  if (!(length > 0 && length < Infinity)) throw new RangeError(`pattern: ${length} mm`);
 };
 
-/** Released strain of one set of parameters times the length, µm. */
-export const releasedMicrometres = (
-  corner: ParameterCorner,
-  reducedSeconds: number,
-  length: Millimetres,
-): number =>
-  corner.frozenStrain *
-  releasedShare(reducedSeconds / corner.tau, corner.beta) *
-  length *
-  MICROMETRES_PER_MILLIMETRE;
-
-/** Change of length with temperature since it was fitted, µm, without sign. */
-export const thermalMicrometres = (pattern: PatternFacts, wax: WaxClass, lying: Celsius): number =>
-  Math.abs(thermalStrain(wax, pattern.fittedCelsius, pattern.investedCelsius ?? lying)) *
-  pattern.length *
-  MICROMETRES_PER_MILLIMETRE;
+type End = 'likely' | 'low' | 'high';
 
 /**
- * Before the first reading it lies as it was made.
- * @throws RangeError for a length that is not above 0 and finite, or a temperature that is none.
+ * Share of the frozen strain that was released between two instants by one set of parameters. The rate of release
+ * falls with the time that has passed, so the low end starts late and runs short, and the high end the other way round.
  */
-export const predictedError = (
-  state: RelaxationState,
-  pattern: PatternFacts,
-  wax: WaxClass,
+const shareBetween = (
+  course: ReducedCourse,
+  frozenAt: number,
+  { from, to }: Pick<HoldPeriod, 'from' | 'to'>,
+  { tau, beta }: ParameterCorner,
+  end: End,
+): number => {
+  const [zero, start, stop] = [frozenAt, from, to].map((at) => reducedSecondsAt(course, at));
+  if (zero === undefined || start === undefined || stop === undefined) return 0;
+  const [before, during] = {
+    likely: [start.likely - zero.likely, stop.likely - start.likely] as const,
+    low: [start.most - zero.most, stop.least - start.least] as const,
+    high: [start.least - zero.least, stop.most - start.most] as const,
+  }[end];
+  const age = Math.max(0, before);
+  return releasedShare((age + Math.max(0, during)) / tau, beta) - releasedShare(age / tau, beta);
+};
+
+const releasedBy = (
+  course: ReducedCourse,
+  pattern: FittedPattern,
+  corner: ParameterCorner,
+  end: End,
+  until: number = course.at,
+): number => {
+  const heldShare = end === 'high' ? RELEASED_ON_DIE_AT_MOST : 0;
+  return pattern.periods
+    .filter(({ from }) => from < until)
+    .reduce((sum, { from, to, isHeld }) => {
+      const period = { from, to: Math.min(to, until) as EpochMillis };
+      const weight = isHeld ? heldShare : 1;
+      return weight === 0
+        ? sum
+        : sum + weight * shareBetween(course, pattern.frozenAt, period, corner, end);
+    }, 0);
+};
+
+const inMicrometres = (pattern: FittedPattern, corner: ParameterCorner, share: number): Micrometres =>
+  (pattern.misfit + corner.frozenStrain * share * pattern.length * MICROMETRES_PER_MILLIMETRE) as Micrometres;
+
+/** The likely permanent error at an instant of the course, µm; it never falls with time. */
+export const likelyErrorAt = (
+  course: ReducedCourse,
+  pattern: FittedPattern,
   params: RelaxationParameters,
-): PredictedError => {
-  refuseImpossible(pattern);
-  const lying = state.readings > 0 ? state.celsius : pattern.fittedCelsius;
-  const thermal = thermalMicrometres(pattern, wax, lying);
-  const at = (corners: readonly ParameterCorner[], reducedSeconds: number) =>
-    corners.map((corner) => releasedMicrometres(corner, reducedSeconds, pattern.length));
-  const released = releasedMicrometres(
-    likelyCorner(params, pattern.technique),
-    likelyReducedSeconds(state),
-    pattern.length,
-  );
-  const least = at(outerCorners(params, pattern.technique, -1), state.reducedSeconds);
-  const most = at(outerCorners(params, pattern.technique, 1), state.reducedSeconds + state.gapReducedMost);
+  at: number,
+): Micrometres => {
+  const corner = likelyCorner(params, pattern.technique);
+  return inMicrometres(pattern, corner, releasedBy(course, pattern, corner, 'likely', at));
+};
+
+/**
+ * The error that stays, at the end of the course: released strain over the length, and the misfit that it had.
+ * @throws RangeError for a length that is not above 0 and finite
+ */
+export const permanentError = (
+  course: ReducedCourse,
+  pattern: FittedPattern,
+  params: RelaxationParameters,
+): ErrorBand => {
+  refuseLength(pattern.length);
+  const over = (end: 'low' | 'high') =>
+    cornersOf(params, pattern.technique, end).map((corner) =>
+      inMicrometres(pattern, corner, releasedBy(course, pattern, corner, end)),
+    );
   return {
-    micrometres: (released + thermal) as Micrometres,
-    low: (Math.min(...least) + thermal) as Micrometres,
-    high: (Math.max(...most) + thermal) as Micrometres,
-    released: released as Micrometres,
-    thermal: thermal as Micrometres,
-    gapSeconds: state.gapSeconds,
-    standing: weakestOf(params.standing, wax.relaxation.frozenStrain[pattern.technique].standing),
-    isCalibrated: isCalibrated(params),
+    likely: likelyErrorAt(course, pattern, params, course.at),
+    low: Math.min(...over('low')) as Micrometres,
+    high: Math.max(...over('high')) as Micrometres,
+  };
+};
+
+/**
+ * The change of length between two temperatures, µm; negative where it shrinks. It goes back with the temperature.
+ * @throws RangeError for a length that is not above 0 and finite, or a temperature that is none
+ * @example reversibleError(waxClass('inlay-type-2'), celsius(37), celsius(22), millimetres(8)).likely // -38.8
+ */
+export const reversibleError = (
+  wax: WaxClass,
+  from: Celsius,
+  to: Celsius,
+  length: Millimetres,
+): ErrorBand => {
+  refuseLength(length);
+  if (!isTemperature(from) || !isTemperature(to)) throw new RangeError(`pattern: from ${from} to ${to} °C`);
+  const likely = thermalStrain(wax, from, to) * length * MICROMETRES_PER_MILLIMETRE;
+  const [low, high] = [likely * (1 - EXPANSION_SPREAD), likely * (1 + EXPANSION_SPREAD)];
+  return {
+    likely: likely as Micrometres,
+    low: Math.min(low, high) as Micrometres,
+    high: Math.max(low, high) as Micrometres,
   };
 };

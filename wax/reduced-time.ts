@@ -45,11 +45,15 @@ export const runningRelaxation = (state: RelaxationState): Mutable<RelaxationSta
   refused: state.refused,
 });
 
-/** `relaxationStep` in place, for millions of readings: allocates nothing. */
+/**
+ * `relaxationStep` in place, for millions of readings: allocates nothing.
+ * @param atMost how warm a gap before the reading may have been, where that is known better than by its ends
+ */
 export const relaxationAdvance = (
   state: Mutable<RelaxationState>,
   { at, celsius }: TimedCelsius,
   { rate, longestGap }: Pick<RelaxationParameters, 'rate' | 'longestGap'>,
+  atMost: Celsius = celsius,
 ): void => {
   const isRepeat = state.readings > 0 && at === state.at;
   if (!isTemperature(celsius) || !Number.isFinite(at) || at < state.at || isRepeat) {
@@ -64,7 +68,7 @@ export const relaxationAdvance = (
   } else {
     state.gapSeconds = (state.gapSeconds + elapsed) as Seconds;
     state.gapReducedSeconds = (state.gapReducedSeconds + reduced) as Seconds;
-    const most = elapsed * thermalFactor(rate, Math.max(before, celsius));
+    const most = elapsed * thermalFactor(rate, Math.max(before, celsius, atMost));
     state.gapReducedMost = (state.gapReducedMost + most) as Seconds;
   }
   state.at = at;

@@ -74,21 +74,24 @@ export const likelyCorner = (params: RelaxationParameters, technique: Technique)
   frozenStrain: params.frozenStrain[technique],
 });
 
+const STEPS = [-1, -0.5, 0, 0.5, 1];
+
 /**
- * The ends of the spread in the direction that recovers most (+1) or least (-1), for both ends of beta. The
- * recovered strain is monotone in each parameter, so the true extremes over the whole spread are among these.
+ * Sets of parameters over the whole spread. What is released between two instants of a life rises and falls again with
+ * tau, so the extremes may lie inside of the spread and it is tried in steps.
  */
-export const outerCorners = (
+export const cornersOf = (
   params: RelaxationParameters,
   technique: Technique,
-  direction: 1 | -1,
+  end: 'low' | 'high',
 ): readonly ParameterCorner[] => {
   const { tauFactor, beta, frozenStrainShare } = params.spread;
-  const tau = params.tau * tauFactor ** -direction;
-  const frozenStrain = params.frozenStrain[technique] * (1 + direction * frozenStrainShare);
-  return [Math.max(0.05, params.beta - beta), Math.min(1, params.beta + beta)].map((end) => ({
-    tau,
-    beta: end,
-    frozenStrain,
-  }));
+  const frozenStrain = params.frozenStrain[technique] * (1 + (end === 'high' ? 1 : -1) * frozenStrainShare);
+  return STEPS.flatMap((step) =>
+    STEPS.map((other) => ({
+      tau: params.tau * tauFactor ** step,
+      beta: Math.min(1, Math.max(0.05, params.beta + other * beta)),
+      frozenStrain,
+    })),
+  );
 };

@@ -1,7 +1,14 @@
-// The door to what a stored pattern does: it ages in reduced time, releases frozen-in strain, and meets its
-// tolerance at some instant. Each part has a file of its own.
+// The door to what a waiting pattern does: it ages in reduced time, releases frozen-in strain, changes its length with
+// temperature, and meets its tolerance at some instant. Each part has a file of its own.
 
-export { type PatternFacts, predictedError } from './predicted-error.ts';
-export { type RelaxationState, relaxationStart, relaxationStep } from './reduced-time.ts';
-export { dueInstants } from './due-instants.ts';
-export { type RelaxationParameters, relaxationParameters } from './relaxation-parameters.ts';
+export {
+  type ErrorBand,
+  type FittedPattern,
+  type HoldPeriod,
+  permanentError,
+  reversibleError,
+} from './predicted-error.ts';
+export { type CoursePoint, heatSince, reducedCourse } from './reduced-course.ts';
+export type { RelaxationState } from './reduced-time.ts';
+export { type RelaxationParameters, isCalibrated, relaxationParameters } from './relaxation-parameters.ts';
+export { dueInstants } from './tolerance-instant.ts';

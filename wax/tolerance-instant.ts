@@ -1,111 +1,127 @@
-// When a stored pattern will meet its tolerance: if it stays as warm as it lies now, or along a forecast of the
-// coming temperatures. Beyond the forecast its last temperature is held. Ten years ahead counts as never.
+// When the permanent error of a pattern meets what it may be: in its past, or on a course that its place may take. It
+// stays as warm as it is, or the coming day goes as the last one; the earlier counts. On its die it is never.
 
-import { problemLine } from './result.ts';
+import { nightForecast } from './night-forecast.ts';
+import { type FittedPattern, likelyErrorAt } from './predicted-error.ts';
+import type { TimedCelsius } from './reading-guard.ts';
+import { type ReducedCourse, reducedSecondsAt } from './reduced-course.ts';
+import { likelyCorner, type RelaxationParameters } from './relaxation-parameters.ts';
+import { releasedShare } from './stretched-exponential.ts';
+import { meanThermalFactor, thermalFactor, type ThermalRate } from './thermal-rate.ts';
 import {
-  type PatternFacts,
-  refuseImpossible,
-  releasedMicrometres,
-  thermalMicrometres,
-} from './predicted-error.ts';
-import { checkedSeries, isWithin, type TimedCelsius } from './reading-guard.ts';
-import { likelyReducedSeconds, type RelaxationState } from './reduced-time.ts';
-import { likelyCorner, type ParameterCorner, type RelaxationParameters } from './relaxation-parameters.ts';
-import { meanThermalFactor } from './thermal-rate.ts';
-import {
-  type Celsius,
   type EpochMillis,
   MILLIS_PER_DAY,
+  MILLIS_PER_HOUR,
+  MILLIS_PER_MINUTE,
   MILLIS_PER_SECOND,
   type Micrometres,
 } from './units.ts';
-import type { WaxClass } from './classes/wax-properties.ts';
 
+/** Beyond ten years counts as never. */
 const HORIZON_MILLIS = 3652.5 * MILLIS_PER_DAY;
-
-/** Along a forecast the error is tried at steps of this, so that a short peak cannot slip through. */
-const STEP_CELSIUS = 0.25;
-/** Halvings of a step; ten years become less than a millisecond. */
+/** Halvings of the past; ten years become less than a millisecond. */
 const HALVINGS = 50;
+const MICROMETRES_PER_MILLIMETRE = 1000;
 
-interface Course {
-  readonly state: RelaxationState;
-  readonly pattern: PatternFacts;
-  readonly wax: WaxClass;
-  readonly params: RelaxationParameters;
-  readonly tolerance: Micrometres;
-  readonly forecast?: readonly TimedCelsius[];
+/** Null is never (within ten years). */
+export interface DueInstants {
+  readonly earliest: EpochMillis | null;
+  readonly ifSteady: EpochMillis | null;
+  /** Absent when there is no day to forecast from. */
+  readonly byForecast?: EpochMillis | null;
 }
 
-/** From now on: straight lines through the forecast, then level. */
-const path = ({ state, pattern, forecast = [] }: Course): readonly TimedCelsius[] => {
-  const celsius = state.readings > 0 ? state.celsius : pattern.fittedCelsius;
-  if (forecast.length > 0) {
-    const checked = checkedSeries(forecast);
-    if (!checked.ok) throw new RangeError(`instantOfTolerance: forecast: ${problemLine(checked.problem)}`);
+/** When it was met, if it is met at the end of the course. */
+function instantInThePast(
+  course: ReducedCourse,
+  pattern: FittedPattern,
+  params: RelaxationParameters,
+  allowed: number,
+): EpochMillis | null {
+  const isMet = (at: number) => likelyErrorAt(course, pattern, params, at) >= allowed;
+  if (!isMet(course.at)) return null;
+  let before: number = pattern.periods[0]?.from ?? course.at;
+  let after: number = course.at;
+  if (isMet(before)) return before as EpochMillis;
+  for (let halving = 0; halving < HALVINGS && after - before > 1; halving += 1) {
+    const middle = (before + after) / 2;
+    if (isMet(middle)) after = middle;
+    else before = middle;
   }
-  const ahead = forecast.filter((point) => point.at > state.at);
-  const end = ahead.at(-1);
-  return [
-    { at: state.at, celsius },
-    ...ahead,
-    { at: (state.at + HORIZON_MILLIS) as EpochMillis, celsius: end?.celsius ?? celsius },
-  ];
-};
+  return Math.round(after) as EpochMillis;
+}
 
-const firstInstant = (course: Course, corner: ParameterCorner, reducedNow: number): EpochMillis | null => {
-  const { pattern, wax, params, tolerance } = course;
-  refuseImpossible(pattern);
-  if (!isWithin(tolerance, Number.MIN_VALUE)) throw new RangeError(`tolerance: ${tolerance} µm`);
-  const isMet = (reduced: number, celsius: number) =>
-    releasedMicrometres(corner, reduced, pattern.length) +
-      thermalMicrometres(pattern, wax, celsius as Celsius) >=
-    tolerance;
-  let [here, ...rest] = path(course);
-  if (here === undefined) return null;
-  let reduced = reducedNow;
-  if (isMet(reduced, here.celsius)) return here.at;
-  for (const next of rest) {
-    const from = here;
-    const steps = Math.max(1, Math.ceil(Math.abs(next.celsius - from.celsius) / STEP_CELSIUS));
-    for (let step = 0; step < steps; step += 1) {
-      const celsiusAt = (part: number) =>
-        from.celsius + ((next.celsius - from.celsius) * (step + part)) / steps;
-      const millis = (next.at - from.at) / steps;
-      const start = celsiusAt(0);
-      const reducedAt = (part: number) =>
-        reduced +
-        ((millis * part) / MILLIS_PER_SECOND) * meanThermalFactor(params.rate, start, celsiusAt(part));
-      if (isMet(reducedAt(1), celsiusAt(1))) {
-        let [before, after] = [0, 1];
-        for (let halving = 0; halving < HALVINGS; halving += 1) {
-          const middle = (before + after) / 2;
-          if (isMet(reducedAt(middle), celsiusAt(middle))) after = middle;
-          else before = middle;
-        }
-        return Math.round(from.at + millis * (step + after)) as EpochMillis;
-      }
-      reduced = reducedAt(1);
-    }
+/** Reduced seconds that are left from the end of the course; Infinity when the frozen strain does not reach so far. */
+function reducedSecondsLeft(
+  course: ReducedCourse,
+  pattern: FittedPattern,
+  params: RelaxationParameters,
+  allowed: number,
+): number {
+  if (pattern.periods.at(-1)?.isHeld !== false) return Infinity;
+  const { frozenStrain, tau, beta } = likelyCorner(params, pattern.technique);
+  const whole = frozenStrain * pattern.length * MICROMETRES_PER_MILLIMETRE;
+  const now = reducedSecondsAt(course, course.at).likely - reducedSecondsAt(course, pattern.frozenAt).likely;
+  const missing = allowed - likelyErrorAt(course, pattern, params, course.at);
+  const share = releasedShare(now / tau, beta) + missing / whole;
+  return share >= 1 ? Infinity : tau * (-Math.log1p(-share)) ** (1 / beta) - now;
+}
+
+/** Along straight lines through the forecast, then level. */
+function instantAhead(
+  rate: ThermalRate,
+  from: TimedCelsius,
+  forecast: readonly TimedCelsius[],
+  reducedSeconds: number,
+): EpochMillis | null {
+  let left = reducedSeconds;
+  let here = from;
+  for (const next of forecast) {
+    const seconds = (next.at - here.at) / MILLIS_PER_SECOND;
+    const reduced = seconds * meanThermalFactor(rate, here.celsius, next.celsius);
+    // Within a step of half an hour the mean of its rate is near enough.
+    if (reduced >= left) return Math.round(here.at + (next.at - here.at) * (left / reduced)) as EpochMillis;
+    left -= reduced;
     here = next;
   }
-  return null;
-};
+  const millis = (left / thermalFactor(rate, here.celsius)) * MILLIS_PER_SECOND;
+  const at = here.at + millis;
+  return at - from.at <= HORIZON_MILLIS ? (Math.round(at) as EpochMillis) : null;
+}
 
 /**
- * The instant with the parameters as they are; the instant of the state if it is met already; null for never.
- * @throws RangeError for a tolerance not above 0, an impossible pattern, or a forecast that `checkedSeries` refuses.
+ * `lastDay`: means at the place, oldest first; what is not before the end of the course is left out.
+ * `widthMillis`: how long each of them stands for.
+ * @throws RangeError when `allowed` is not a number
  */
-export const instantOfTolerance = (
-  state: RelaxationState,
-  pattern: PatternFacts,
-  wax: WaxClass,
+export const dueInstants = (
+  course: ReducedCourse,
+  pattern: FittedPattern,
   params: RelaxationParameters,
-  tolerance: Micrometres,
-  forecast?: readonly TimedCelsius[],
-): EpochMillis | null =>
-  firstInstant(
-    { state, pattern, wax, params, tolerance, ...(forecast && { forecast }) },
-    likelyCorner(params, pattern.technique),
-    likelyReducedSeconds(state),
+  allowed: Micrometres,
+  lastDay: readonly { readonly at: number; readonly celsius: number }[],
+  widthMillis: number,
+): DueInstants => {
+  if (!Number.isFinite(allowed)) throw new RangeError(`allowed: ${allowed} µm`);
+  const past = instantInThePast(course, pattern, params, allowed);
+  if (past !== null) return { earliest: past, ifSteady: past };
+  const left = reducedSecondsLeft(course, pattern, params, allowed);
+  if (left === Infinity) return { earliest: null, ifSteady: null };
+  const now: TimedCelsius = { at: course.at, celsius: course.celsius };
+  const ifSteady = instantAhead(params.rate, now, [], left);
+  const day = nightForecast(
+    [...lastDay.filter(({ at }) => at < now.at), now],
+    (now.at + MILLIS_PER_DAY) as EpochMillis,
+    {
+      days: 1,
+      stepMillis: 30 * MILLIS_PER_MINUTE,
+      longestGapMillis: Math.max(MILLIS_PER_HOUR, 2 * widthMillis),
+    },
   );
+  if (!day.ok) return { earliest: ifSteady, ifSteady };
+  const byForecast = instantAhead(params.rate, now, day.value, left);
+  return { earliest: earlier(ifSteady, byForecast), ifSteady, byForecast };
+};
+
+const earlier = (first: EpochMillis | null, second: EpochMillis | null): EpochMillis | null =>
+  first === null || second === null ? (first ?? second) : first < second ? first : second;
