@@ -75,7 +75,7 @@ export function runningLab(parts: RunningLabParts): RunningLab {
     },
     alarmChanges: archive.alarmChanges,
     alarmChangesBetween: archive.changesBetween,
-    patternOutlook: (id) => patternOutlooks(pipeline.watchState, repository.lab(), id)[0],
+    patternOutlook: (id) => patternOutlooks(pipeline.watchState, repository.lab(), parts.now(), id)[0],
     seenProbes: () => seenProbes(pipeline.qualifyState),
     seenElectrical: () => seenElectrical(pipeline.qualifyState),
     gatewayOnline: (gateway) => gatewayOnline(pipeline.qualifyState, gateway),

@@ -1,7 +1,7 @@
 // What people do that rules and alarms must know of. Every act says who and, where it must, why.
 
 import type { EpochMillis } from '../wax/units.ts';
-import type { Fate } from './pattern.ts';
+import type { Fate, LifeActKind } from './pattern.ts';
 
 interface ActBase {
   /** Display name or id of the person; `the lab` for what a schedule does. */
@@ -45,6 +45,10 @@ export type PatternAct = ActBase & { readonly pattern: string } & (
     | { readonly type: 'pattern-made'; readonly station: string }
     | { readonly type: 'pattern-moved'; readonly station: string }
     | { readonly type: 'pattern-ended'; readonly fate: Fate; readonly reason: string }
+    /** What was done to it at the bench; the record of the pattern holds the rest. */
+    | { readonly type: 'pattern-act'; readonly kind: LifeActKind; readonly id: string; readonly at: EpochMillis }
+    | { readonly type: 'pattern-act-undone'; readonly kind: LifeActKind; readonly id: string }
+    | { readonly type: 'pattern-case-erased' }
     /** It was ended by mistake and waits again. */
     | { readonly type: 'pattern-resumed'; readonly reason: string }
   );

@@ -3,6 +3,7 @@
 import type { CalibrationEntry } from './calibration-entry.ts';
 import type { Charge } from './charge.ts';
 import type { Pattern } from './pattern.ts';
+import type { PatternCare } from './pattern-care.ts';
 import type { Person } from './person.ts';
 import type { Sensor } from './sensor.ts';
 import type { Station } from './station.ts';
@@ -41,6 +42,8 @@ export interface Site {
   readonly workingHours: WorkingHours;
   /** Closed days, `YYYY-MM-DD`. */
   readonly holidays: readonly string[];
+  /** What the lab asks of waiting patterns; absent: the defaults. */
+  readonly patternCare?: PatternCare;
 }
 
 export interface Lab {

@@ -128,6 +128,7 @@ const TAKE: Readonly<Record<LifeAct['kind'], (run: Running, act: LifeAct, at: nu
     endAway(run, at);
     run.standingSince = at;
   },
+  // Wax that is seated has the temperature of the room.
   seated: (run, act, at) => {
     const micrometres = act.gap_micrometres ?? 0;
     fitAgain(run, at, micrometres, null);

@@ -110,6 +110,8 @@ const WARM_SECONDS = 600;
 /** Colder or warmer than the room by so much it has a size of its own. Common practice. */
 const APART_CELSIUS = 3;
 
+const TEN_MINUTES_MILLIS = 600_000;
+
 interface Facts {
   readonly input: VerdictInput;
   readonly life: PatternLife;
@@ -217,6 +219,10 @@ function factsOf(input: VerdictInput, life: PatternLife, course: ReducedCourse |
   };
 }
 
+/** A forecast is not known to the minute; the earlier ten minutes are on the safe side. */
+const toTenMinutes = (at: EpochMillis | null): EpochMillis | null =>
+  at === null ? null : ((at - (at % TEN_MINUTES_MILLIS)) as EpochMillis);
+
 /** @throws RangeError for a length or a tolerance that is not above 0 and finite */
 export function patternVerdict(input: VerdictInput): PatternVerdict {
   const { pattern, heat, params, care, at, lastDay = [], lastDayWidthMillis = 0 } = input;
@@ -232,9 +238,10 @@ export function patternVerdict(input: VerdictInput): PatternVerdict {
     course === null
       ? { earliest: null, ifSteady: null }
       : dueInstants(course, fittedPattern(pattern, life), params, allowed, lastDay, lastDayWidthMillis);
+  const toleranceAt = toTenMinutes(tolerated.earliest);
   const standingDue = standingDueAt(pattern, life, care.standingMinutes.value);
-  const isByStanding = standingDue !== null && standingDue <= (tolerated.earliest ?? Infinity);
-  const dueAt = isByStanding ? standingDue : tolerated.earliest;
+  const isByStanding = standingDue !== null && standingDue <= (toleranceAt ?? Infinity);
+  const dueAt = isByStanding ? standingDue : toleranceAt;
   return {
     at,
     verdict: VERDICT_OF(reason),
@@ -248,9 +255,11 @@ export function patternVerdict(input: VerdictInput): PatternVerdict {
     reversible: facts.reversible,
     celsius: facts.celsius,
     fittedCelsius: life.fittedCelsius ?? care.roomCelsius.value,
-    toleranceAt: tolerated.earliest,
-    toleranceIfSteadyAt: tolerated.ifSteady,
-    ...(tolerated.byForecast !== undefined && { toleranceByForecastAt: tolerated.byForecast }),
+    toleranceAt,
+    toleranceIfSteadyAt: toTenMinutes(tolerated.ifSteady),
+    ...(tolerated.byForecast !== undefined && {
+      toleranceByForecastAt: toTenMinutes(tolerated.byForecast),
+    }),
     standingDueAt: standingDue,
     dueAt,
     dueBy: dueAt === null ? null : isByStanding ? 'standing' : 'tolerance',

@@ -205,6 +205,7 @@ export const PROBLEMS = {
     'nothing-to-take-back',
     'not-a-storage-place',
     'pattern-ended',
+    'act-out-of-turn',
     'act-running',
   ]),
   ...problems('web', 413, ['body-too-large']),

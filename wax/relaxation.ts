@@ -9,6 +9,6 @@ export {
   reversibleError,
 } from './predicted-error.ts';
 export { type CoursePoint, heatSince, reducedCourse } from './reduced-course.ts';
-export type { RelaxationState } from './reduced-time.ts';
+export { type RelaxationState, relaxationStart } from './reduced-time.ts';
 export { type RelaxationParameters, isCalibrated, relaxationParameters } from './relaxation-parameters.ts';
 export { dueInstants } from './tolerance-instant.ts';

@@ -5,6 +5,7 @@ import type cautions from './en/cautions.json';
 import type errors from './en/errors.json';
 import type figures from './en/figures.json';
 import type notices from './en/notices.json';
+import type patterns from './en/patterns.json';
 import type reports from './en/reports.json';
 import type rules from './en/rules.json';
 import type daily from './en/screens/daily.json';
@@ -27,6 +28,7 @@ export type MessageKey =
       | typeof cautions
       | typeof figures
       | typeof notices
+      | typeof patterns
       | typeof reports
       | typeof sources
       | typeof daily

@@ -11,8 +11,8 @@ import { allAlarms, type Draft, editClock, editGateway, startDraft } from './eng
 import { labPlan } from './engine/lab-plan.ts';
 import { moveInstants } from './engine/move-instants.ts';
 import { gatewayKey, type WatchState } from './engine/memory.ts';
-import { patternOutlooks as outlooksOf } from './engine/patterns.ts';
 import { announceWhatWas } from './engine/late-readings.ts';
+import { passTimeForPatterns, patternOutlooks as outlooksOf } from './engine/patterns.ts';
 import { takeReadings } from './engine/readings.ts';
 import { evaluateSilence } from './engine/silence.ts';
 import type { StationStatus } from './engine/station-status.ts';
@@ -84,6 +84,7 @@ function takePassingTime(draft: Draft): void {
   evaluateSilence(draft, moment);
   announceWhatWas(draft);
   maintainAlarms(draft, moment.at);
+  passTimeForPatterns(draft, moment);
   for (const id of draft.plan.stations.keys()) draft.stations.add(id);
 }
 
@@ -93,9 +94,13 @@ const openAlarms = (state: WatchState): readonly Alarm[] =>
 const statuses = (state: WatchState, lab: Lab): readonly StationStatus[] =>
   [...labPlan(lab).stations.values()].map((plan) => statusOf(state, plan));
 
-/** The outlook of every waiting pattern, or of the one that is asked for; those without a reading are left out. */
-export const patternOutlooks = (state: WatchState, lab: Lab, asked?: string): readonly PatternOutlook[] =>
-  outlooksOf(state, labPlan(lab), asked);
+/** The outlook of every waiting pattern, or of the one that is asked for, as of the last whole ten minutes. */
+export const patternOutlooks = (
+  state: WatchState,
+  lab: Lab,
+  now: number,
+  asked?: string,
+): readonly PatternOutlook[] => outlooksOf(state, labPlan(lab), now, asked);
 
 /** Settings of rules that were refused; their defaults hold. */
 export const ruleProblems = (lab: Lab): readonly Problem[] => labPlan(lab).problems;

@@ -2,13 +2,13 @@
 // table and the mail. Instants are ISO 8601, temperatures degrees Celsius.
 
 import { type Static, Type } from 'typebox';
+import { PATTERN_VERDICTS, type PatternVerdictCode } from '../../lab/pattern-verdict.ts';
 import { closed, Instant, Nullable } from './schema-parts.ts';
 
-export const VERDICTS = ['may-be-invested', 'check', 'remake'] as const;
-const Verdict = Type.Enum([...VERDICTS], {
+const Verdict = Type.Enum([...PATTERN_VERDICTS], {
   description: 'From best to worst. It advises; the person who signs decides',
 });
-export type Verdict = (typeof VERDICTS)[number];
+export type Verdict = PatternVerdictCode;
 
 const Reason = Type.Object({
   code: Type.String(),
@@ -60,15 +60,20 @@ const PatternLine = Type.Object({
   station: Type.String({ description: 'Where it lay at the end of the night' }),
   stationName: Type.String(),
   verdict: Verdict,
+  asOf: { ...Instant, description: 'The instant of the verdict: the end of the night, or now while it lasts' },
   reasons: Type.Array(Reason),
   figures: HeatFigures,
   toleranceMicrometres: Type.Number(),
   predictedMicrometres: Nullable(Type.Number()),
   lowMicrometres: Nullable(Type.Number()),
   highMicrometres: Nullable(Type.Number()),
+  reversibleMicrometres: Nullable(
+    Type.Number({ description: 'By the difference from the room; goes back with the temperature' }),
+  ),
   standing: Nullable(Type.String()),
   isCalibrated: Type.Boolean(),
   investBy: Nullable(Instant),
+  isOverdue: Type.Boolean(),
   fate: Nullable(Type.Object({ kind: Type.String(), at: Instant, by: Type.String(), reason: Type.String() })),
 });
 export type PatternLine = Static<typeof PatternLine>;

@@ -1,7 +1,8 @@
 // Patterns and charges as they cross the wire.
 
 import { type Static, Type } from 'typebox';
-import { FATES, TECHNIQUES } from '../../lab/pattern.ts';
+import { FATES, LIFE_ACTS, ORIGINS, PATTERN_KINDS, SOFTENINGS, TECHNIQUES } from '../../lab/pattern.ts';
+import { NEXT_STEPS, PATTERN_VERDICTS, VERDICT_REASONS } from '../../lab/pattern-verdict.ts';
 import { WAX_CLASS_IDS } from '../../wax/classes/wax-class-id.ts';
 import { closed, Instant, Nullable } from './schema-parts.ts';
 
@@ -9,9 +10,64 @@ const Wax = Type.Enum([...WAX_CLASS_IDS], { description: 'Id of the wax class' }
 const StationId = Type.String({ minLength: 1, maxLength: 40, description: 'Id of the station' });
 const Reason = Type.String({ minLength: 1, maxLength: 500, pattern: '\\S', description: 'Why' });
 
+const ErrorBandView = Type.Object(
+  { likely: Type.Number(), low: Type.Number(), high: Type.Number() },
+  { description: 'Micrometres over the length, with its band' },
+);
+
+export const PatternVerdictView = Type.Object(
+  {
+    at: { ...Instant, description: 'The instant that it is about: whole ten minutes, or the newest act' },
+    code: Type.Enum([...PATTERN_VERDICTS]),
+    reason: Type.Enum([...VERDICT_REASONS]),
+    nextStep: Type.Enum([...NEXT_STEPS]),
+    text: Type.String({ description: 'The verdict in one sentence, in the language that was asked for' }),
+    due: Type.String({ description: 'When it is due or since when it has been, in words' }),
+    note: Type.String({ description: 'What its figures rest on' }),
+    whereabouts: Type.Enum(['on-die', 'standing', 'chilled', 'away']),
+    permanentMicrometres: Nullable({
+      ...ErrorBandView,
+      description: 'What stays: released strain and a measured misfit',
+    }),
+    contractionMicrometres: Nullable({
+      ...ErrorBandView,
+      description: 'From the temperature of fitting to that of investing; counts against the tolerance',
+    }),
+    reversibleMicrometres: Nullable({
+      ...ErrorBandView,
+      description: 'From the room to where it lies; goes back with the temperature',
+    }),
+    celsius: Nullable(Type.Number({ description: 'Of the pattern' })),
+    fittedCelsius: Type.Number(),
+    dueBy: Nullable(Type.Enum(['tolerance', 'standing'])),
+    isOverdue: Type.Boolean(),
+    standingDueAt: Nullable({ ...Instant, description: 'When the clock of the trade is up; null: it does not run' }),
+    isCalibrated: Type.Boolean(),
+    measuredGapMicrometres: Nullable(Type.Number()),
+  },
+  { description: 'The one verdict that every screen, alarm and sheet shows' },
+);
+export type PatternVerdictView = Static<typeof PatternVerdictView>;
+
+const Forming = {
+  origin: Type.Optional(Type.Enum([...ORIGINS], { description: 'Where its shape comes from' })),
+  softening: Type.Optional(Type.Enum([...SOFTENINGS], { description: 'What softened its wax' })),
+  celsius: Type.Optional(Type.Number({ minimum: -40, maximum: 150, description: 'Of the wax then' })),
+};
+
+const LifeActView = Type.Object({
+  id: Type.String(),
+  kind: Type.Enum([...LIFE_ACTS]),
+  at: Instant,
+  recordedAt: Instant,
+  by: Type.String(),
+  ...Forming,
+  gapMicrometres: Type.Optional(Type.Number({ description: 'Measured on seating; 0: it fitted' })),
+});
+
 const PatternOutlookView = Type.Object(
   {
-    predictedMicrometres: Type.Number(),
+    predictedMicrometres: Type.Number({ description: 'Permanent error and contraction together' }),
     lowMicrometres: Type.Number(),
     highMicrometres: Type.Number(),
     standing: Type.String({ description: 'Standing of the weakest figure behind it' }),
@@ -35,9 +91,11 @@ const PatternOutlookView = Type.Object(
 
 export const PatternView = Type.Object({
   id: Type.String({ description: 'Short id, printed on the label' }),
-  caseReference: Type.String(),
+  caseReference: Type.String({ description: 'Empty where it was erased' }),
+  kind: Type.Enum([...PATTERN_KINDS]),
   wax: Type.Object({ id: Type.String(), name: Type.String() }),
   technique: Type.String(),
+  forming: Type.Object(Forming),
   lengthMillimetres: Type.Number({ description: 'The length that matters for the fit' }),
   toleranceMicrometres: Type.Number(),
   madeAt: Instant,
@@ -45,8 +103,10 @@ export const PatternView = Type.Object({
   station: Nullable(Type.String({ description: 'Where it lies' })),
   stationName: Nullable(Type.String()),
   stays: Type.Array(Type.Object({ station: Type.String(), from: Instant, to: Nullable(Instant) })),
-  /** When the predicted error meets the tolerance, the earlier of the outlook's two; null: not in ten years, or unknown. */
+  acts: Type.Array(LifeActView),
+  /** The earlier of when the predicted error meets the tolerance and when the clock of the trade is up; null: neither. */
   investBy: Nullable(Instant),
+  verdict: Nullable({ ...PatternVerdictView, description: 'Null for one that ended' }),
   outlook: Nullable(PatternOutlookView),
   fate: Nullable(Type.Object({ kind: Type.String(), at: Instant, by: Type.String(), reason: Type.String() })),
 });
@@ -61,6 +121,11 @@ export const NewPatternBody = Type.Object(
     toleranceMicrometres: Type.Number({ exclusiveMinimum: 0, maximum: 2000 }),
     station: StationId,
     madeAt: Type.Optional({ ...Instant, description: 'Absent: now. Never in the future' }),
+    kind: Type.Optional(Type.Enum([...PATTERN_KINDS], { default: 'pattern' })),
+    isMadeOnDie: Type.Optional(
+      Type.Boolean({ description: 'It was made on its die and stays there', default: false }),
+    ),
+    ...Forming,
   },
   closed,
 );
@@ -72,7 +137,34 @@ export const MovePatternBody = Type.Object(
   closed,
 );
 export const ResumePatternBody = Type.Object({ reason: Reason }, closed);
-export const EndPatternBody = Type.Object({ fate: Type.Enum([...FATES]), reason: Reason }, closed);
+export const EndPatternBody = Type.Object(
+  {
+    fate: Type.Enum([...FATES]),
+    reason: Reason,
+    at: Type.Optional({ ...Instant, description: 'When, for what is sent later. Absent: now' }),
+  },
+  closed,
+);
+export const LifeActBody = Type.Object(
+  {
+    kind: Type.Enum([...LIFE_ACTS]),
+    at: Type.Optional({ ...Instant, description: 'When it was done: since it was made, not in the future. Absent: now' }),
+    station: Type.Optional({ ...StationId, description: 'Of `returned`: where it lies now. Absent: where it lay' }),
+    gapMicrometres: Type.Optional(
+      Type.Number({
+        minimum: 0,
+        maximum: 5000,
+        description: 'Of `seated`: the gap that was measured. Absent: it fitted',
+      }),
+    ),
+    ...Forming,
+  },
+  closed,
+);
+export const UndoLifeActBody = Type.Object(
+  { id: Type.String({ minLength: 1, maxLength: 60, description: '`id` of the act' }) },
+  closed,
+);
 
 export const ChargeView = Type.Object({
   id: Type.String(),

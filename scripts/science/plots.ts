@@ -4,14 +4,15 @@ import { randomLcg, randomNormal } from 'd3-random';
 import type { BentStickTest } from '../../wax/bent-stick-test.ts';
 import { flowBand } from '../../wax/flow.ts';
 import { openingOf } from '../../wax/opening-model.ts';
-import { predictedError } from '../../wax/predicted-error.ts';
+import { permanentError } from '../../wax/predicted-error.ts';
+import { reducedCourse } from '../../wax/reduced-course.ts';
 import { calibrateRelaxation, calibrationCurve } from '../../wax/relaxation-calibration.ts';
-import { relaxationParameters, relaxationStart, relaxationStep } from '../../wax/relaxation.ts';
+import { relaxationParameters } from '../../wax/relaxation.ts';
 import { soakCelsius } from '../../wax/soak.ts';
 import { soakBody, soakMaterialOf, type Surroundings } from '../../wax/soak-body.ts';
 import { arrheniusRate, thermalFactor } from '../../wax/thermal-rate.ts';
 import { thermalStrain } from '../../wax/thermal-strain.ts';
-import { celsius, epochMillis, joulesPerMole, millimetres } from '../../wax/units.ts';
+import { celsius, epochMillis, joulesPerMole, micrometres, millimetres } from '../../wax/units.ts';
 import { waxClass } from '../../wax/wax-class.ts';
 import type { WaxClassId } from '../../wax/classes/wax-class-id.ts';
 import type { Figure, Line, Panel } from './line-chart.ts';
@@ -138,21 +139,32 @@ const NIGHT = [...range(0, 0.9, 0.05), ...range(1, 15, 0.25)];
 const nightPanel = (t: number, colour: number): Panel => {
   const wax = waxClass('inlay-type-2');
   const params = relaxationParameters(wax);
-  const facts = { technique: 'pressed', length: millimetres(20), fittedCelsius: celsius(22) } as const;
-  let state = relaxationStart(epochMillis(0));
-  const errors = NIGHT.map((hours) => {
-    state = relaxationStep(state, epochMillis(hours * 3_600_000), celsius(t), params);
-    return { hours, ...predictedError(state, facts, wax, params) };
+  const start = epochMillis(0);
+  const errors = NIGHT.flatMap((hours) => {
+    const to = epochMillis(hours * 3_600_000);
+    const course = reducedCourse(
+      start,
+      [start, to].map((at) => ({ at, celsius: celsius(t) })),
+      params.rate,
+    );
+    const pattern = {
+      technique: 'pressed' as const,
+      length: millimetres(20),
+      frozenAt: start,
+      misfit: micrometres(0),
+      periods: [{ from: start, to, isHeld: false }],
+    };
+    return course === null ? [] : [{ hours, ...permanentError(course, pattern, params) }];
   });
   return {
     title: `Night at ${t} °C`,
     x: { label: 'Hours since it was made', domain: [0, 15] },
-    y: { label: 'Predicted error, µm', domain: [0, 160] },
+    y: { label: 'Permanent error, µm', domain: [0, 160] },
     bands: [{ points: errors.map(({ hours, low, high }) => [hours, low, high] as const), colour }],
     lines: [
       {
         label: 'likely',
-        points: errors.map(({ hours, micrometres }) => [hours, micrometres] as const),
+        points: errors.map(({ hours, likely }) => [hours, likely] as const),
         colour,
         quiet: true,
       },
@@ -161,9 +173,9 @@ const nightPanel = (t: number, colour: number): Panel => {
 };
 
 const nightError = (): Figure => ({
-  title: 'Predicted error of a pressed inlay pattern, 20 mm, made at 22 °C: generic, uncalibrated',
+  title: 'Permanent error of a pressed inlay pattern, 20 mm, off its die: generic, uncalibrated',
   description:
-    'Predicted error in micrometres over fifteen hours at 18, 22 and 26 °C, with the band from the spread of the assumed parameters.',
+    'Permanent error in micrometres over fifteen hours at 18, 22 and 26 °C, with the band from the spread of the assumed parameters.',
   columns: 3,
   panelWidth: 380,
   panelHeight: 320,

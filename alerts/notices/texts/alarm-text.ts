@@ -6,6 +6,7 @@ import { messageOf, type Say, sayTo } from '../../../words/load-languages.ts';
 import type { ReaderSettings, Values } from '../../../words/quantity.ts';
 import type { Alarm } from '../../watch/life/alarm.ts';
 import { causeText } from './self-cause.ts';
+import { dueText, type SayableVerdict, verdictText } from './verdict-text.ts';
 
 export interface AlarmText {
   /** What happened. */
@@ -34,6 +35,7 @@ export function alarmText(facts: AlarmFacts, lab: Lab, reader: ReaderSettings): 
   const values: Values = {
     ...facts.evidence,
     ...(typeof detail === 'string' && { detail: causeText(detail, say) }),
+    ...patternValues(facts, say),
     place: placeOf(facts, lab),
     station: stationNameOf(facts, lab),
     raised_at: facts.raisedAt,
@@ -55,6 +57,19 @@ function pastMessage({ rule, raisedAt, clearedAt }: AlarmFacts, values: Values, 
   const own = WORDED_AS_PAST.find((kind) => kind === rule);
   const times = { from_at: raisedAt, to_at: clearedAt ?? raisedAt };
   return say(own === undefined ? 'past.other' : `past.${own}`, { ...values, ...times });
+}
+
+/** The verdict and the time of a pattern, worded as everywhere. */
+function patternValues({ evidence }: AlarmFacts, say: Say): Values {
+  const { verdict, reason, next_step, due_at, due_by } = evidence;
+  if (typeof verdict !== 'string') return {};
+  const worded = { verdict, reason, nextStep: next_step, values: evidence } as SayableVerdict;
+  const dueAt = typeof due_at === 'number' ? due_at : null;
+  const dueBy = due_by === 'standing' ? 'standing' : 'tolerance';
+  return {
+    verdict: verdictText(say, worded),
+    due: dueText(say, { dueAt, dueBy, isOverdue: evidence.is_overdue === 1 }),
+  };
 }
 
 /** Why an alarm is hidden by design (`warm-up`, `behind:gateway-lost`), in words; empty when it is not. */

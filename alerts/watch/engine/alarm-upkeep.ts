@@ -7,7 +7,7 @@ import { isHidden } from '../life/alarm-state.ts';
 import { RULE_KINDS, RULES } from '../rules/all-rules.ts';
 import { stepAlarm } from './alarms.ts';
 import { allAlarms, type Draft, editStation, forget } from './draft.ts';
-import { isPatternKey } from './memory.ts';
+import { isCourseKey, isPatternKey } from './memory.ts';
 
 export function maintainAlarms(draft: Draft, at: EpochMillis): void {
   for (const alarm of allAlarms(draft.parts)) {
@@ -59,6 +59,7 @@ function forgetWhatIsGone(draft: Draft): void {
       if (conditions[kind] !== undefined && !plan.kinds.has(kind))
         delete editStation(draft, plan.key).conditions[kind];
   }
-  const waiting = new Set<string>(draft.plan.patterns.map(({ key }) => key));
-  for (const key of Object.keys(draft.parts)) if (isPatternKey(key) && !waiting.has(key)) forget(draft, key);
+  const waiting = new Set<string>(draft.plan.patterns.flatMap((plan) => [plan.key, plan.courseKey]));
+  for (const key of Object.keys(draft.parts))
+    if ((isPatternKey(key) || isCourseKey(key)) && !waiting.has(key)) forget(draft, key);
 }

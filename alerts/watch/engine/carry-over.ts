@@ -1,6 +1,7 @@
 // The parts of an earlier layout in the present one: nothing that people did or that wax went through is lost. What is
 // usual for a heater or a probe is learned anew, because it was measured differently.
 
+import { relaxationStart } from '../../../wax/relaxation.ts';
 import { RULE_KINDS, type RuleKind } from '../rules/all-rules.ts';
 import { newProbe, newStation } from './draft.ts';
 import type {
@@ -10,6 +11,7 @@ import type {
   EarlierPattern,
   EarlierProbe,
   EarlierStation,
+  SummedPattern,
 } from './earlier-layout.ts';
 import type {
   Conditions,
@@ -83,10 +85,27 @@ export const gatewayOf = ({ online, changedAt, heardAt, backAt, rules }: Earlier
   conditions: conditionsOf(rules),
 });
 
-export const patternOf = ({ rules, ...pattern }: EarlierPattern): PatternMemory => ({
-  ...pattern,
-  conditions: conditionsOf(rules),
+/** Of a time before gaps were told apart there is no sum of them. */
+const carriedHeat = ({ relaxation, mkt, rainflow, ...sums }: Omit<SummedPattern, 'conditions'>) => ({
+  relaxation: { ...relaxationStart(relaxation.at), ...relaxation },
+  mkt,
+  rainflow,
+  swings: sums.swings,
+  largestSwing: sums.largestSwing,
+  minutesTooWarm: sums.minutesTooWarm,
 });
+
+export const summedPatternOf = (summed: SummedPattern): PatternMemory => ({
+  at: summed.relaxation.readings > 0 ? summed.relaxation.at : 0,
+  celsius: summed.relaxation.celsius,
+  stayFrom: 0,
+  carried: summed.relaxation.readings > 0 ? carriedHeat(summed) : null,
+  outlook: null,
+  conditions: summed.conditions,
+});
+
+export const patternOf = ({ rules, ...pattern }: EarlierPattern): PatternMemory =>
+  summedPatternOf({ ...pattern, conditions: conditionsOf(rules) });
 
 export const alarmsOf = (earlier: EarlierAlarms): SubjectAlarms => byRule(earlier);
 

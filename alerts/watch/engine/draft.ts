@@ -7,12 +7,14 @@ import type { Alarm, AlarmChange } from '../life/alarm.ts';
 import type { Refusal } from '../life/refusal.ts';
 import { freshCharge } from '../measures/charge-dose.ts';
 import { startSignal } from '../measures/probe-signal.ts';
+import type { HeatPoint } from '../measures/pattern-heat.ts';
 import type { TenMinutes } from '../measures/ten-minutes.ts';
 import type { Finding } from '../life/finding.ts';
 import { type LabPlan, labPlan } from './lab-plan.ts';
 import {
   type AlarmsKey,
   type ClockMemory,
+  type CourseKey,
   type Conditions,
   type GatewayKey,
   type GatewayMemory,
@@ -200,8 +202,13 @@ export const putHistory = (draft: Draft, key: HistoryKey, closed: readonly TenMi
   draft.changed.add(key);
 };
 
+export const putCourse = (draft: Draft, key: CourseKey, points: readonly HeatPoint[]): void => {
+  draft.parts[key] = points;
+  draft.changed.add(key);
+};
+
 /** Forgets the part of an alarm that is over, or of a pattern that waits no more. */
-export const forget = (draft: Draft, key: AlarmsKey | PatternKey): void => {
+export const forget = (draft: Draft, key: AlarmsKey | PatternKey | CourseKey): void => {
   delete draft.parts[key];
   draft.changed.add(key);
 };

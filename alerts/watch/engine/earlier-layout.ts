@@ -11,11 +11,11 @@ import type { RelaxationState } from '../../../wax/relaxation.ts';
 import type { SoakState } from '../../../wax/soak.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
 import type { Alarm } from '../life/alarm.ts';
-import type { PatternOutlook } from '../measures/pattern-outlook.ts';
 import type { TenMinutes } from '../measures/ten-minutes.ts';
 import type { Trend } from '../measures/trend.ts';
 import { PRIORITIES } from '../rule/priority.ts';
 import { RULE_KINDS } from '../rules/all-rules.ts';
+import type { Conditions as PresentConditions } from './memory.ts';
 
 const Count = Type.Number();
 const Instant = Type.Unsafe<EpochMillis>(Type.Number());
@@ -110,30 +110,8 @@ const Station = Type.Object({
   rules: Conditions,
 });
 
-const Outlook = Type.Unsafe<PatternOutlook>(
-  Type.Object({
-    pattern: Type.String(),
-    station: orNull(Type.String()),
-    predictedMicrometres: Count,
-    lowMicrometres: Count,
-    highMicrometres: Count,
-    standing: Type.String(),
-    isCalibrated: Type.Boolean(),
-    toleranceAt: orNull(Count),
-    toleranceIfSteadyAt: orNull(Count),
-    toleranceByForecastAt: Type.Optional(orNull(Count)),
-    meanKineticCelsius: orNull(Count),
-    swings: Count,
-    largestSwingCelsius: Count,
-    minutesTooWarm: Count,
-    tooWarm: Type.Boolean(),
-    storageMax: Count,
-  }),
-);
-
-const Pattern = Type.Object({
+const Heat = {
   relaxation: numbersOf<RelaxationState>('reducedSeconds', 'at', 'celsius', 'readings', 'refused'),
-  fittedCelsius: Count,
   mkt: numbersOf<MktState>('activationEnergy', 'longestGap', 'weightedSeconds', 'seconds', 'at', 'celsius'),
   rainflow: Type.Unsafe<RainflowState>(
     Type.Object({
@@ -147,10 +125,10 @@ const Pattern = Type.Object({
   swings: Count,
   largestSwing: Count,
   minutesTooWarm: Count,
-  outlook: orNull(Outlook),
-  outlookAt: Count,
-  rules: Conditions,
-});
+};
+const Pattern = Type.Object({ ...Heat, rules: Conditions });
+/** As the second layout had it: what it went through summed up, without its temperatures. */
+const SummedPattern = Type.Object({ ...Heat, conditions: Type.Unsafe<PresentConditions>(Conditions) });
 
 const Gateway = Type.Object({
   online: orNull(Type.Boolean()),
@@ -191,6 +169,7 @@ export type EarlierConditions = Static<typeof Conditions>;
 export type EarlierProbe = Static<typeof Probe>;
 export type EarlierStation = Static<typeof Station>;
 export type EarlierPattern = Static<typeof Pattern>;
+export type SummedPattern = Static<typeof SummedPattern>;
 export type EarlierGateway = Static<typeof Gateway>;
 export type EarlierAlarms = Static<typeof Alarms>;
 
@@ -204,3 +183,6 @@ export const EARLIER_PARTS = {
   clock: Compile(Type.Object({ now: Count, awakeAt: Count })),
   site: Compile(Type.Record(Type.String(), Conditions)),
 };
+
+/** Of the second layout only patterns were different. */
+export const isSummedPattern = Compile(SummedPattern);

@@ -11,6 +11,7 @@ import {
   type StationKindFacts,
 } from '../../../lab/station-kinds.ts';
 import type { Pattern } from '../../../lab/pattern.ts';
+import { patternCare, type PatternCareValues } from '../../../lab/pattern-care.ts';
 import { type RelaxationParameters, relaxationParameters } from '../../../wax/relaxation.ts';
 import type { Problem } from '../../../wax/result.ts';
 import type { WaxClass } from '../../../wax/wax-class.ts';
@@ -21,6 +22,8 @@ import type { GatewayRule, PatternRule, ProbeRule, Rule, SelfRule, StationRule }
 import {
   type AlarmsKey,
   alarmsKey,
+  type CourseKey,
+  courseKey,
   type HistoryKey,
   historyKey,
   type PatternKey,
@@ -70,13 +73,17 @@ export interface ProbePlan extends PlannedProbe {
 
 export interface PatternPlan {
   readonly pattern: Pattern;
-  readonly station: string;
+  /** Null while it is out of the lab. */
+  readonly station: string | null;
+  readonly stayFrom: number;
   readonly wax: WaxClass;
   readonly params: RelaxationParameters;
+  readonly care: PatternCareValues;
   readonly madeAt: number;
   /** The warmest that its wax may lie at, °C. */
   readonly storageMax: number;
   readonly key: PatternKey;
+  readonly courseKey: CourseKey;
 }
 
 export interface LabPlan {
@@ -131,17 +138,20 @@ function workOut(lab: Lab): LabPlan {
 
 function patternPlan(pattern: Pattern, lab: Lab): readonly PatternPlan[] {
   const stay = pattern.stays.at(-1);
-  if (pattern.fate !== null || stay === undefined || stay.to !== null) return [];
+  if (pattern.fate !== null) return [];
   const wax = labsWaxClass(pattern.wax, lab);
   return [
     {
       pattern,
       wax,
-      station: stay.station,
+      station: stay === undefined || stay.to !== null ? null : stay.station,
+      stayFrom: Date.parse(stay?.from ?? pattern.madeAt),
       params: relaxationParameters(wax),
+      care: patternCare(lab.site.patternCare),
       madeAt: Date.parse(pattern.madeAt),
       storageMax: wax.storageMax.value,
       key: patternKey(pattern.id),
+      courseKey: courseKey(pattern.id),
     },
   ];
 }

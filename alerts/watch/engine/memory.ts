@@ -1,9 +1,6 @@
 // What the watch remembers, part by part, as plain JSON. A part that was handed out is never changed: inside one batch
 // a part is copied at its first change and then written in place (see draft.ts), which is why fields are not readonly.
 
-import type { MktState } from '../../../wax/mean-kinetic-temperature.ts';
-import type { RainflowState } from '../../../wax/rainflow.ts';
-import type { RelaxationState } from '../../../wax/relaxation.ts';
 import type { WaxClassId } from '../../../wax/classes/wax-class-id.ts';
 import type { FirstOrderState } from '../../../wax/first-order-fit.ts';
 import type { Alarm } from '../life/alarm.ts';
@@ -11,6 +8,7 @@ import type { Activity } from '../measures/activity.ts';
 import type { ChargeDose } from '../measures/charge-dose.ts';
 import type { Load } from '../measures/load.ts';
 import type { OvernightExtremes } from '../measures/overnight-extremes.ts';
+import type { CarriedHeat, HeatPoint } from '../measures/pattern-heat.ts';
 import type { PatternOutlook } from '../measures/pattern-outlook.ts';
 import type { ProbeSignal } from '../measures/probe-signal.ts';
 import type { TenMinutes } from '../measures/ten-minutes.ts';
@@ -111,16 +109,13 @@ export interface StationMemory {
 }
 
 export interface PatternMemory {
-  relaxation: RelaxationState;
-  /** Of its first reading: it was fitted on the die at about that. */
-  fittedCelsius: number;
-  mkt: MktState;
-  rainflow: RainflowState;
-  swings: number;
-  largestSwing: number;
-  minutesTooWarm: number;
+  /** Newest reading; 0 while there was none. */
+  at: number;
+  celsius: number;
+  /** Since when it lies where it lies, as the lab said. */
+  stayFrom: number;
+  carried: CarriedHeat | null;
   outlook: PatternOutlook | null;
-  outlookAt: number;
   conditions: Conditions;
 }
 
@@ -155,10 +150,11 @@ export type HistoryKey = `history:${string}`;
 export type ProbeKey = `probe:${string}`;
 export type GatewayKey = `gateway:${string}`;
 export type PatternKey = `pattern:${string}`;
+export type CourseKey = `course:${string}`;
 export type AlarmsKey = `alarms:${string}`;
 
 /** Rises when stored parts change their form; a state without it may be of an earlier one (see restore.ts). */
-export const LAYOUT = 2;
+export const LAYOUT = 3;
 
 /** Every part by its key; the key gives its type, and its prefix keeps ids from outside apart from all else. */
 export interface WatchState {
@@ -171,6 +167,8 @@ export interface WatchState {
   readonly [probe: ProbeKey]: ProbeMemory;
   readonly [gateway: GatewayKey]: GatewayMemory;
   readonly [pattern: PatternKey]: PatternMemory;
+  /** Temperatures that a pattern went through, oldest first. */
+  readonly [course: CourseKey]: readonly HeatPoint[];
   readonly [alarms: AlarmsKey]: SubjectAlarms;
 }
 export type WatchKey =
@@ -181,6 +179,7 @@ export type WatchKey =
   | ProbeKey
   | GatewayKey
   | PatternKey
+  | CourseKey
   | AlarmsKey;
 
 export const stationKey = (id: string): StationKey => `station:${id}`;
@@ -188,7 +187,9 @@ export const historyKey = (id: string): HistoryKey => `history:${id}`;
 export const probeKey = (id: string): ProbeKey => `probe:${id}`;
 export const gatewayKey = (id: string): GatewayKey => `gateway:${id}`;
 export const patternKey = (id: string): PatternKey => `pattern:${id}`;
+export const courseKey = (id: string): CourseKey => `course:${id}`;
 export const alarmsKey = (subject: string): AlarmsKey => `alarms:${subject}`;
 
 export const isAlarmsKey = (key: string): key is AlarmsKey => key.startsWith('alarms:');
 export const isPatternKey = (key: string): key is PatternKey => key.startsWith('pattern:');
+export const isCourseKey = (key: string): key is CourseKey => key.startsWith('course:');

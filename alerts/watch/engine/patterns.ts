@@ -1,48 +1,29 @@
-// Waiting patterns: how each has aged where it lies, and when it will meet its tolerance. Where a pattern lies and
-// whether it still waits is the lab's to say; only its heat is remembered here.
+// Waiting patterns: the heat that each lay in is remembered here; where it lies, what was done to it and whether it still
+// waits is the lab's to say. Its verdict is as of the last whole ten minutes, or of the newest act, on every screen alike.
 
-import { mktStart, mktStep, mktValue } from '../../../wax/mean-kinetic-temperature.ts';
-import { rainflowResidue, rainflowStart, rainflowStep } from '../../../wax/rainflow.ts';
-import {
-  dueInstants,
-  type PatternFacts,
-  predictedError,
-  relaxationStart,
-  relaxationStep,
-} from '../../../wax/relaxation.ts';
-import {
-  type Celsius,
-  epochMillis,
-  type Micrometres,
-  type Millimetres,
-  type Seconds,
-} from '../../../wax/units.ts';
+import { heatSince, reducedCourse } from '../../../wax/relaxation.ts';
+import { epochMillis } from '../../../wax/units.ts';
+import { patternVerdict } from '../../../lab/pattern-verdict.ts';
+import type { Pattern } from '../../../lab/pattern.ts';
+import { coursePoints, heatSums, slotOf, withReading } from '../measures/pattern-heat.ts';
 import { meanOf, TEN_MINUTES_MILLIS } from '../measures/ten-minutes.ts';
 import type { PatternOutlook } from '../measures/pattern-outlook.ts';
 import { applyJudgements, hideAlarm } from './alarms.ts';
-import { closedHistory, type Draft, editPattern } from './draft.ts';
+import { closedHistory, type Draft, editPattern, putCourse } from './draft.ts';
 import { judge, type Moment } from './evaluate.ts';
-import type { LabPlan, PatternPlan, StationPlan } from './lab-plan.ts';
+import type { LabPlan, PatternPlan, PlannedRule, StationPlan } from './lab-plan.ts';
 import { historyKey, type PatternMemory, type StationMemory, type WatchState } from './memory.ts';
 
 /** A pattern takes a reading in when the last is this old or the temperature has moved by this. */
 const STEP_MILLIS = 60_000;
 const STEP_CELSIUS = 0.25;
-const OUTLOOK_MILLIS = 600_000;
-/** A smaller range is the heating's hum and not a swing. Common practice. */
-const LEAST_SWING = 1;
-const LONGEST_GAP_MINUTES = 15;
 
-const newPattern = (madeAt: number, celsius: number): PatternMemory => ({
-  relaxation: relaxationStart(epochMillis(madeAt)),
-  fittedCelsius: celsius,
-  mkt: mktStart({ longestGap: (LONGEST_GAP_MINUTES * 60) as Seconds }),
-  rainflow: rainflowStart(),
-  swings: 0,
-  largestSwing: 0,
-  minutesTooWarm: 0,
+const newPattern = (stayFrom: number): PatternMemory => ({
+  at: 0,
+  celsius: 0,
+  stayFrom,
+  carried: null,
   outlook: null,
-  outlookAt: 0,
   conditions: {},
 });
 
@@ -55,87 +36,130 @@ export function stepPatterns(
 ): void {
   for (const pattern of plan.patterns) {
     const before = draft.parts[pattern.key];
-    if (before !== undefined && !isDue(before, at, celsius)) continue;
-    const memory = editPattern(draft, pattern.key, () => newPattern(Math.min(pattern.madeAt, at), celsius));
-    advance(memory, pattern, at, celsius);
-    if (memory.outlook !== null && at - memory.outlookAt < OUTLOOK_MILLIS) continue;
-    memory.outlookAt = at;
-    memory.outlook = outlookOf(draft.parts, pattern, memory);
-    evaluatePattern(draft, pattern, memory, memory.outlook, moment);
+    if (before !== undefined && !isDue(before, pattern, at, celsius)) continue;
+    const memory = editPattern(draft, pattern.key, () => newPattern(pattern.stayFrom));
+    if (memory.stayFrom !== pattern.stayFrom) placeAnew(draft, memory, pattern, at);
+    if (at > memory.at) takeHeat(draft, memory, pattern, at, celsius);
+    evaluatePattern(draft, pattern, memory, moment);
   }
 }
 
-const isDue = ({ relaxation }: PatternMemory, at: number, celsius: number): boolean =>
-  at > relaxation.at &&
-  (at - relaxation.at >= STEP_MILLIS || Math.abs(celsius - relaxation.celsius) >= STEP_CELSIUS);
-
-function advance(memory: PatternMemory, plan: PatternPlan, at: number, celsius: number): void {
-  const minutes = memory.relaxation.readings === 0 ? 0 : (at - memory.relaxation.at) / 60_000;
-  if (celsius > plan.storageMax && minutes <= LONGEST_GAP_MINUTES) memory.minutesTooWarm += minutes;
-  memory.relaxation = relaxationStep(memory.relaxation, epochMillis(at), celsius as Celsius, plan.params);
-  memory.mkt = mktStep(memory.mkt, epochMillis(at), celsius as Celsius);
-  const counted = rainflowStep(memory.rainflow, celsius);
-  memory.rainflow = counted.state;
-  for (const cycle of counted.cycles)
-    if (cycle.range >= LEAST_SWING) {
-      memory.swings += cycle.count;
-      memory.largestSwing = Math.max(memory.largestSwing, cycle.range);
-    }
+/** Places that are silent, or have no probe: time passes for their patterns all the same. */
+export function passTimeForPatterns(draft: Draft, moment: Moment): void {
+  for (const pattern of draft.plan.patterns) {
+    const outlookAt = draft.parts[pattern.key]?.outlook?.verdict.at ?? 0;
+    if (moment.at - outlookAt < 2 * TEN_MINUTES_MILLIS) continue;
+    const memory = editPattern(draft, pattern.key, () => newPattern(pattern.stayFrom));
+    evaluatePattern(draft, pattern, memory, moment);
+  }
 }
 
-const factsOf = ({ pattern }: PatternPlan, memory: PatternMemory): PatternFacts => ({
-  technique: pattern.technique,
-  length: pattern.length_millimetres as Millimetres,
-  fittedCelsius: memory.fittedCelsius as Celsius,
-});
+const isDue = (memory: PatternMemory, { stayFrom }: PatternPlan, at: number, celsius: number): boolean =>
+  memory.stayFrom !== stayFrom ||
+  (at > memory.at && (at - memory.at >= STEP_MILLIS || Math.abs(celsius - memory.celsius) >= STEP_CELSIUS));
 
-function outlookOf(state: WatchState, plan: PatternPlan, memory: PatternMemory): PatternOutlook {
-  const facts = factsOf(plan, memory);
-  const { relaxation } = memory;
-  const error = predictedError(relaxation, facts, plan.wax, plan.params);
-  // The greatest swing of a history stays open until a greater one closes it.
-  const open = rainflowResidue(memory.rainflow).filter(({ range }) => range >= LEAST_SWING);
-  const tolerance = plan.pattern.tolerance_micrometres as Micrometres;
-  const lastDay = closedHistory(state, historyKey(plan.station)).map(meanOf);
-  const due = dueInstants(relaxation, facts, plan.wax, plan.params, tolerance, lastDay, TEN_MINUTES_MILLIS);
+function takeHeat(
+  draft: Draft,
+  memory: PatternMemory,
+  { courseKey }: PatternPlan,
+  at: number,
+  celsius: number,
+): void {
+  const points = draft.parts[courseKey] ?? [];
+  const last = memory.at === 0 ? null : { at: memory.at, celsius: memory.celsius };
+  const next = withReading(points, last, at, celsius);
+  if (next !== points) putCourse(draft, courseKey, next);
+  memory.at = at;
+  memory.celsius = celsius;
+}
+
+/** It was laid here earlier than was known: what it went through since then is that of this place. */
+function placeAnew(draft: Draft, memory: PatternMemory, plan: PatternPlan, at: number): void {
+  memory.stayFrom = plan.stayFrom;
+  if (plan.station === null || memory.at - plan.stayFrom < STEP_MILLIS) return;
+  const kept = (draft.parts[plan.courseKey] ?? []).filter(([when]) => when < plan.stayFrom);
+  const newest = kept.at(-1);
+  putCourse(draft, plan.courseKey, kept);
+  memory.at = newest?.[0] ?? memory.carried?.relaxation.at ?? 0;
+  memory.celsius = newest?.[1] ?? memory.carried?.relaxation.celsius ?? 0;
+  for (const stretch of closedHistory(draft.parts, historyKey(plan.station))) {
+    const mean = meanOf(stretch);
+    if (mean.at > plan.stayFrom && mean.at < at && mean.at > memory.at)
+      takeHeat(draft, memory, plan, mean.at, mean.celsius);
+  }
+}
+
+/** The last whole ten minutes, or the newest act when that is later. */
+const verdictInstant = ({ acts = [], stays, madeAt }: Pattern, at: number): number =>
+  Math.max(
+    slotOf(at),
+    ...[madeAt, stays.at(-1)?.from ?? madeAt, ...acts.map(({ recordedAt }) => recordedAt)].map(Date.parse),
+  );
+
+function outlookOf(state: WatchState, plan: PatternPlan, memory: PatternMemory, at: number): PatternOutlook {
+  const { pattern, wax, params, care, station, storageMax } = plan;
+  const { carried } = memory;
+  const points = coursePoints(state[plan.courseKey] ?? [], memory, at);
+  const heat = { points, ...(carried !== null && { carried: carried.relaxation }) };
+  const lastDay = station === null ? [] : closedHistory(state, historyKey(station)).map(meanOf);
+  const verdict = patternVerdict({
+    ...{ pattern, heat, wax, params, care, at: epochMillis(at), lastDay },
+    lastDayWidthMillis: TEN_MINUTES_MILLIS,
+  });
+  const course = reducedCourse(epochMillis(plan.madeAt), points, params.rate);
+  const warm = course === null ? 0 : heatSince(course, plan.madeAt, storageMax).secondsAbove / 60;
   return {
-    pattern: plan.pattern.id,
-    station: plan.station,
-    predictedMicrometres: error.micrometres,
-    lowMicrometres: error.low,
-    highMicrometres: error.high,
-    standing: error.standing,
-    isCalibrated: error.isCalibrated,
-    toleranceAt: due.earliest,
-    toleranceIfSteadyAt: due.ifSteady,
-    ...(due.byForecast !== undefined && { toleranceByForecastAt: due.byForecast }),
-    meanKineticCelsius: mktValue(memory.mkt),
-    swings: open.reduce((sum, { count }) => sum + count, memory.swings),
-    largestSwingCelsius: Math.max(memory.largestSwing, ...open.map(({ range }) => range)),
-    minutesTooWarm: memory.minutesTooWarm,
-    tooWarm: relaxation.celsius > plan.storageMax,
-    storageMax: plan.storageMax,
+    pattern: pattern.id,
+    station,
+    verdict,
+    ...heatSums(points, carried),
+    minutesTooWarm: (carried?.minutesTooWarm ?? 0) + warm,
+    tooWarm: verdict.celsius !== null && verdict.celsius > storageMax,
+    storageMax,
   };
 }
 
-function evaluatePattern(
-  draft: Draft,
-  { pattern }: PatternPlan,
-  memory: PatternMemory,
-  outlook: PatternOutlook,
-  moment: Moment,
-): void {
+function evaluatePattern(draft: Draft, plan: PatternPlan, memory: PatternMemory, moment: Moment): void {
+  const at = verdictInstant(plan.pattern, Math.max(moment.at, memory.at));
+  if (memory.outlook?.verdict.at === at) return;
+  const outlook = outlookOf(draft.parts, plan, memory, at);
+  memory.outlook = outlook;
+  const { pattern } = plan;
   for (const planned of draft.plan.patternRules) {
+    const condition = memory.conditions[planned.rule.kind];
     const evaluation = planned.rule.evaluate(
       { pattern, outlook, at: moment.at },
       planned.values,
-      memory.conditions[planned.rule.kind]?.phase === 'on',
+      condition?.phase === 'on',
     );
-    const judgement = judge(memory.conditions, planned, pattern.id, evaluation, moment, () => null);
+    const shown = condition?.phase === 'on' ? condition.evidence : undefined;
+    const isNews = typeof evaluation !== 'string' && !isShownAlike(shown, evaluation.evidence);
+    const judgement = judge(
+      memory.conditions,
+      isNews ? withEveryUpdate(planned) : planned,
+      pattern.id,
+      evaluation,
+      moment,
+      () => null,
+    );
     if (judgement !== null) applyJudgements(draft, [judgement]);
     hideAlarm(draft, planned.rule, pattern.id, null, moment.at);
   }
 }
+
+type Shown = Readonly<Record<string, number | string>>;
+
+/** To whole units, as it is worded: an alarm says what every other screen says. */
+const isShownAlike = (shown: Shown | undefined, evidence: Shown): boolean =>
+  shown !== undefined &&
+  Object.entries(evidence).every(([name, value]) =>
+    typeof value === 'number' ? Math.round(value) === Math.round(Number(shown[name])) : value === shown[name],
+  );
+
+const withEveryUpdate = <Planned extends PlannedRule>(planned: Planned): Planned => ({
+  ...planned,
+  times: { ...planned.times, updateStep: Number.NEGATIVE_INFINITY },
+});
 
 const NO_PATTERNS: readonly PatternOutlook[] = [];
 
@@ -143,16 +167,29 @@ const NO_PATTERNS: readonly PatternOutlook[] = [];
 export const outlooksAt = (state: WatchState, { patterns }: StationPlan): readonly PatternOutlook[] =>
   patterns.length === 0 ? NO_PATTERNS : patterns.flatMap(({ key }) => state[key]?.outlook ?? []);
 
-/**
- * Worked out anew from what is remembered, for screens and sheets, of all patterns or of the one that is asked for;
- * patterns without a reading are left out.
- */
+interface Remembered {
+  readonly plan: PatternPlan;
+  readonly outlook: PatternOutlook;
+}
+/** A memory that was handed out is never changed, so what was worked out from it stays. */
+const remembered = new WeakMap<PatternMemory, Remembered>();
+
+/** As of the last whole ten minutes, of all patterns that wait or of the one that is asked for. */
 export const patternOutlooks = (
   state: WatchState,
   plan: LabPlan,
+  now: number,
   asked?: string,
 ): readonly PatternOutlook[] =>
-  plan.patterns.flatMap((pattern) => {
-    const memory = asked === undefined || pattern.pattern.id === asked ? state[pattern.key] : undefined;
-    return memory === undefined ? [] : [outlookOf(state, pattern, memory)];
-  });
+  plan.patterns
+    .filter(({ pattern }) => asked === undefined || pattern.id === asked)
+    .map((pattern) => {
+      const memory = state[pattern.key] ?? newPattern(pattern.stayFrom);
+      const at = verdictInstant(pattern.pattern, now);
+      const known = remembered.get(memory);
+      if (known?.plan === pattern && known.outlook.verdict.at === at) return known.outlook;
+      const outlook = outlookOf(state, pattern, memory, at);
+      remembered.set(memory, { plan: pattern, outlook });
+      return outlook;
+    });
+

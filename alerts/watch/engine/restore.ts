@@ -1,11 +1,20 @@
 // The state of the watch as it was stored, whichever layout it has.
 
-import { alarmsOf, gatewayOf, patternOf, probeOf, siteOf, stationOf } from './carry-over.ts';
-import { EARLIER_PARTS } from './earlier-layout.ts';
+import {
+  alarmsOf,
+  gatewayOf,
+  patternOf,
+  probeOf,
+  siteOf,
+  stationOf,
+  summedPatternOf,
+} from './carry-over.ts';
+import { EARLIER_PARTS, isSummedPattern } from './earlier-layout.ts';
 import {
   alarmsKey,
   gatewayKey,
   historyKey,
+  isPatternKey,
   LAYOUT,
   patternKey,
   probeKey,
@@ -29,6 +38,7 @@ export function restoreWatch(stored: Parts): RestoredWatch {
   const known = Object.fromEntries(Object.entries(stored).filter(([key]) => isWatchKey(key)));
   const state = isWatchState(known) ? known : {};
   if (state.layout === LAYOUT) return { state, unsaved: {}, unread: {} };
+  if (stored.layout === SUMMED_PATTERNS_LAYOUT) return withPatternsCarriedOver(state);
   return { state: { ...state, layout: LAYOUT }, unsaved: { layout: LAYOUT }, unread: {} };
 }
 
@@ -38,10 +48,28 @@ const isOfEarlierLayout = ([key, part]: readonly [string, unknown]): boolean =>
   (key.startsWith('station:') && typeof part === 'object' && part !== null && 'probes' in part);
 
 const isWatchKey = (key: string): boolean =>
-  /^(layout|clock|site|(station|history|probe|gateway|pattern|alarms):.*)$/s.test(key);
+  /^(layout|clock|site|(station|history|probe|gateway|pattern|course|alarms):.*)$/s.test(key);
 
 /** Parts are written by the watch alone, each under the key that names its type. */
 const isWatchState = (parts: Parts): parts is WatchState & Parts => Object.keys(parts).every(isWatchKey);
+
+const SUMMED_PATTERNS_LAYOUT = 2;
+
+function withPatternsCarriedOver(state: WatchState): RestoredWatch {
+  const changed: Mutable<WatchState> = { layout: LAYOUT };
+  const next: Mutable<WatchState> = { ...state, layout: LAYOUT };
+  const unread: Record<string, unknown> = {};
+  for (const [key, part] of Object.entries(state)) {
+    if (!isPatternKey(key) || part === null) continue;
+    delete next[key];
+    if (isSummedPattern.Check(part)) {
+      changed[key] = summedPatternOf(part);
+      next[key] = changed[key];
+    } else unread[key] = part;
+  }
+  const gone = Object.fromEntries(Object.keys(unread).map((key) => [key, undefined]));
+  return { state: next, unsaved: { ...gone, ...changed }, unread };
+}
 
 type Mutable<T> = { -readonly [Key in keyof T]: T[Key] };
 

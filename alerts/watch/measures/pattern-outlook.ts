@@ -1,23 +1,13 @@
-// How a waiting pattern stands: its predicted error and when it will meet its tolerance.
+// How a waiting pattern stands: its verdict at one instant, and what its places did to it.
 
-import type { Standing } from '../../../wax/wax-class.ts';
+import type { PatternVerdict } from '../../../lab/pattern-verdict.ts';
 
-/** Plain numbers for screens and rules; micrometres over the pattern's length, instants in epoch milliseconds. */
+/** For screens and rules. */
 export interface PatternOutlook {
   readonly pattern: string;
+  /** Where it lies; null while it is out of the lab. */
   readonly station: string | null;
-  readonly predictedMicrometres: number;
-  readonly lowMicrometres: number;
-  readonly highMicrometres: number;
-  readonly standing: Standing;
-  /** The lab has fitted its own bent-stick test; else the figures are generic. */
-  readonly isCalibrated: boolean;
-  /** When the predicted error meets the tolerance: the earlier of the two below; null: never. */
-  readonly toleranceAt: number | null;
-  /** If the storage stays at its present temperature. */
-  readonly toleranceIfSteadyAt: number | null;
-  /** If the coming day goes as the last one; `undefined` while the place has no full day of readings. */
-  readonly toleranceByForecastAt?: number | null;
+  readonly verdict: PatternVerdict;
   readonly meanKineticCelsius: number | null;
   readonly swings: number;
   readonly largestSwingCelsius: number;

@@ -8,6 +8,7 @@ import { bucketPlan } from '../../../collector/store/bucket-width.ts';
 import type { SeriesBucket } from '../../../collector/store/store.ts';
 import { labsWaxClass, stationLimits, waxAt } from '../../../lab/limits.ts';
 import type { Pattern, PatternStay } from '../../../lab/pattern.ts';
+import { patternCare } from '../../../lab/pattern-care.ts';
 import type { Station } from '../../../lab/station.ts';
 import { type EpochMillis, epochMillis, MILLIS_PER_DAY, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
@@ -95,8 +96,14 @@ const patternsIn = (running: RunningLab, span: Span): readonly Pattern[] =>
         stays.some((stay) => within(stay, span) !== null),
     );
 
-const patternNight = async (running: RunningLab, pattern: Pattern, night: Span): Promise<PatternNight> => {
+const patternNight = async (
+  running: RunningLab,
+  pattern: Pattern,
+  night: Span,
+  isOver: boolean,
+): Promise<PatternNight> => {
   const lab = running.lab();
+  const isPresent = !isOver && pattern.fate === null;
   const last = pattern.stays.findLast((stay) => within(stay, night) !== null);
   const station = last?.station ?? '';
   const life = { from: epochMillis(Math.min(Date.parse(pattern.madeAt), night.from)), to: night.to };
@@ -111,7 +118,8 @@ const patternNight = async (running: RunningLab, pattern: Pattern, night: Span):
     wax: labsWaxClass(pattern.wax, lab),
     station,
     stationName: lab.stations.find(({ id }) => id === station)?.name ?? station,
-    largestSwing: largestSwing(running, station),
+    care: patternCare(lab.site.patternCare),
+    present: isPresent ? (running.patternOutlook?.(pattern.id)?.verdict ?? null) : null,
     life: whole,
     lifeWidthMillis,
     night: own,
@@ -167,7 +175,7 @@ export const gatherNight = async (
   const points = Math.max(1, Math.ceil((night.to - night.from) / PROBE_STEP_MILLIS) + 1);
   const [stations, patterns, probes] = await Promise.all([
     Promise.all(lab.stations.map((station) => stationNight(running, station, night))),
-    Promise.all(patternsIn(running, night).map((pattern) => patternNight(running, pattern, night))),
+    Promise.all(patternsIn(running, night).map((pattern) => patternNight(running, pattern, night, now >= span.opens))),
     Promise.all(
       lab.probes
         .filter(({ station }) => station !== null)

@@ -1,37 +1,26 @@
-// One pattern on the sheet: what the night did to it and how it stands at its end, worked out anew from the readings
+// One pattern on the sheet: what the night did to it and its verdict at the night's end, worked out anew from the readings
 // since it was made, so that any night of the past can be judged as of its own morning. Pure.
 
+import { verdictText } from '../../../alerts/notices/texts/verdict-text.ts';
 import type { SeriesBucket } from '../../../collector/store/store.ts';
 import type { Pattern } from '../../../lab/pattern.ts';
-import {
-  dueInstants,
-  type PatternFacts,
-  predictedError,
-  relaxationParameters,
-  relaxationStart,
-  relaxationStep,
-} from '../../../wax/relaxation.ts';
-import {
-  type Celsius,
-  type EpochMillis,
-  epochMillis,
-  type Micrometres,
-  type Millimetres,
-  type Seconds,
-} from '../../../wax/units.ts';
+import type { PatternCareValues } from '../../../lab/pattern-care.ts';
+import { type PatternVerdict, patternVerdict } from '../../../lab/pattern-verdict.ts';
+import { type CoursePoint, relaxationParameters } from '../../../wax/relaxation.ts';
+import { type Celsius, type EpochMillis, epochMillis } from '../../../wax/units.ts';
 import type { WaxClass } from '../../../wax/wax-class.ts';
 import type { PatternLine } from '../../api/night.ts';
 import { heatFigures, LONGEST_GAP_MILLIS } from './heat-figures.ts';
 import type { Say } from '../../../words/load-languages.ts';
-import { judge, nightReasons, patternReasons, type PlaceLimits } from './verdict.ts';
 
 export interface PatternNight {
   readonly pattern: Pattern;
   readonly wax: WaxClass;
+  readonly care: PatternCareValues;
+  /** Of now, while the night lasts; null once it is over. */
+  readonly present: PatternVerdict | null;
   readonly station: string;
   readonly stationName: string;
-  /** Peak to peak that its place bears over a night, °C. */
-  readonly largestSwing: number;
   /** Since it was made, oldest first. */
   readonly life: readonly SeriesBucket[];
   readonly lifeWidthMillis: number;
@@ -40,25 +29,32 @@ export interface PatternNight {
   readonly nightWidthMillis: number;
 }
 
-const standing = ({ pattern, wax, life, lifeWidthMillis }: PatternNight) => {
-  const first = life[0];
-  if (first === undefined) return null;
-  const longestGap = Math.max(LONGEST_GAP_MILLIS, 2 * lifeWidthMillis) / 1000;
-  const params = relaxationParameters(wax, longestGap as Seconds);
-  let state = relaxationStart(epochMillis(Date.parse(pattern.madeAt)));
-  for (const { at, mean } of life)
-    state = relaxationStep(state, Math.max(at, state.at) as EpochMillis, mean as Celsius, params);
-  const facts: PatternFacts = {
-    technique: pattern.technique,
-    length: pattern.length_millimetres as Millimetres,
-    fittedCelsius: first.mean as Celsius,
-  };
-  const tolerance = pattern.tolerance_micrometres as Micrometres;
-  const lastDay = life.map(({ at, mean }) => ({ at: at + lifeWidthMillis / 2, celsius: mean }));
-  return {
-    error: predictedError(state, facts, wax, params),
-    toleranceAt: dueInstants(state, facts, wax, params, tolerance, lastDay, lifeWidthMillis).earliest,
-  };
+/** Means in the middle of their buckets; what is further apart than a gap may be says so. */
+const coursePoints = ({ life, lifeWidthMillis }: PatternNight): readonly CoursePoint[] => {
+  const longestGap = Math.max(LONGEST_GAP_MILLIS, 2 * lifeWidthMillis);
+  return life.map(({ at, mean, max }, index) => {
+    const before = life[index - 1];
+    const isAfterGap = before !== undefined && at - before.at > longestGap;
+    return {
+      at: (at + lifeWidthMillis / 2) as EpochMillis,
+      celsius: mean as Celsius,
+      ...(isAfterGap && { atMostCelsius: Math.max(max, before.max) as Celsius }),
+    };
+  });
+};
+
+const verdictAt = (inputs: PatternNight, at: EpochMillis): PatternVerdict => {
+  const { pattern, wax, care, life, lifeWidthMillis } = inputs;
+  return patternVerdict({
+    pattern,
+    wax,
+    care,
+    at,
+    heat: { points: coursePoints(inputs) },
+    params: relaxationParameters(wax),
+    lastDay: life.map((bucket) => ({ at: bucket.at + lifeWidthMillis / 2, celsius: bucket.mean })),
+    lastDayWidthMillis: lifeWidthMillis,
+  });
 };
 
 export const patternLine = (
@@ -67,39 +63,17 @@ export const patternLine = (
   say: Say,
 ): PatternLine => {
   const { pattern, wax } = inputs;
-  const limits: PlaceLimits = {
-    storageMax: wax.storageMax.value,
-    meltsFrom: wax.melting.low.value,
-    largestSwing: inputs.largestSwing,
-  };
   // Made in the night, it has known no more of it than that.
   const from = epochMillis(Math.max(night.from, Date.parse(pattern.madeAt)));
   const ended = pattern.fate === null ? night.to : Math.min(night.to, Date.parse(pattern.fate.at));
+  const to = epochMillis(Math.max(from, ended));
   const figures = heatFigures(
-    {
-      buckets: inputs.night,
-      widthMillis: inputs.nightWidthMillis,
-      from,
-      to: epochMillis(Math.max(from, ended)),
-    },
-    limits.storageMax,
+    { buckets: inputs.night, widthMillis: inputs.nightWidthMillis, from, to },
+    wax.storageMax.value,
   );
-  const stands = standing(inputs);
-  const error =
-    stands === null
-      ? null
-      : { predicted: stands.error.micrometres, low: stands.error.low, high: stands.error.high };
-  const tolerance = pattern.tolerance_micrometres;
-  const { verdict, reasons } = judge(
-    [...patternReasons(error, tolerance), ...nightReasons(figures, limits)],
-    {
-      verdict: 'may-be-invested',
-      code: 'within-tolerance',
-      values: { high_micrometres: error?.high ?? 0, tolerance_micrometres: tolerance },
-    },
-    say,
-  );
-  const by = stands?.toleranceAt ?? null;
+  const verdict = inputs.present ?? verdictAt(inputs, to);
+  const { values } = verdict;
+  const isKnown = verdict.permanent !== null;
   return {
     id: pattern.id,
     caseReference: pattern.caseReference,
@@ -107,16 +81,19 @@ export const patternLine = (
     technique: pattern.technique,
     station: inputs.station,
     stationName: inputs.stationName,
-    verdict,
-    reasons: [...reasons],
+    verdict: verdict.verdict,
+    asOf: new Date(verdict.at).toISOString(),
+    reasons: [{ code: verdict.reason, values: { ...values }, text: verdictText(say, verdict) }],
     figures,
-    toleranceMicrometres: tolerance,
-    predictedMicrometres: error?.predicted ?? null,
-    lowMicrometres: error?.low ?? null,
-    highMicrometres: error?.high ?? null,
-    standing: stands?.error.standing ?? null,
-    isCalibrated: stands?.error.isCalibrated ?? false,
-    investBy: by === null ? null : new Date(by).toISOString(),
+    toleranceMicrometres: pattern.tolerance_micrometres,
+    predictedMicrometres: isKnown ? (values.likely_micrometres ?? null) : null,
+    lowMicrometres: isKnown ? (values.low_micrometres ?? null) : null,
+    highMicrometres: isKnown ? (values.high_micrometres ?? null) : null,
+    reversibleMicrometres: verdict.reversible?.likely ?? null,
+    standing: isKnown ? verdict.standing : null,
+    isCalibrated: verdict.isCalibrated,
+    investBy: verdict.dueAt === null ? null : new Date(verdict.dueAt).toISOString(),
+    isOverdue: verdict.isOverdue,
     fate: pattern.fate === null ? null : { ...pattern.fate },
   };
 };

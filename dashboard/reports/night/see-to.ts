@@ -8,7 +8,7 @@ type Lines = Pick<NightSheet, 'patterns' | 'places' | 'heaters' | 'probes' | 'al
 
 export const seeTo = (
   { patterns, places, heaters, probes, alarms }: Lines,
-  { text, word }: SheetWords,
+  { text }: SheetWords,
 ): NightSheet['seeTo'] => {
   const waiting = patterns.filter(({ fate }) => fate === null);
   const ofVerdict = (verdict: 'remake' | 'check') =>
@@ -17,7 +17,6 @@ export const seeTo = (
       .map(({ id, caseReference, reasons }) => ({
         what: verdict,
         text: text('see-pattern', {
-          verdict: word('verdict', verdict),
           pattern: `${id} (${caseReference})`,
           reason: reasons[0]?.text ?? '',
         }),

@@ -125,8 +125,7 @@ const patternTable = (paper: Paper, sheet: NightSheet, words: SheetWords): void 
       { text: errorText(pattern, words) },
       { text: `${words.number(pattern.toleranceMicrometres, 0)} µm` },
       {
-        text:
-          pattern.investBy === null || pattern.verdict === 'remake' ? '–' : words.moment(pattern.investBy),
+        text: pattern.investBy === null ? '–' : words.moment(pattern.investBy),
       },
       { text: reasonTexts(pattern.reasons) },
     ]),

@@ -1,6 +1,6 @@
-// What the night allows: a verdict with its reasons, for a storage place and for a pattern. The rules of the verdicts
-// are our own choice (common practice, no published limit for stored patterns is known); the figures they rest on
-// carry their own standing. They advise; whoever signs decides. docs/night-sheet.md explains each.
+// What the night says of a storage place: a verdict with its reasons. The rules are our own choice (common practice, no
+// published limit for stored patterns is known). A pattern has a verdict of its own (lab/pattern-verdict.ts). They advise;
+// whoever signs decides. docs/night-sheet.md explains each.
 
 import type { Say } from '../../../words/load-languages.ts';
 import type { Values } from '../../../words/quantity.ts';
@@ -8,13 +8,10 @@ import type { HeatFigures, Reason, Verdict } from '../../api/night.ts';
 
 export const REASON_CODES = [
   'softened',
-  'tolerance-spent',
-  'band-over-tolerance',
   'no-readings',
   'too-warm',
   'gap',
   'swing',
-  'within-tolerance',
   'kept-well',
   'left-on',
   'over-ceiling',
@@ -69,7 +66,7 @@ export interface PlaceLimits {
   readonly largestSwing: number;
 }
 
-/** What a place and a pattern have in common: how the night was. */
+/** How the night was at a place. A place may have softened what lay there; what to do with that, each pattern's own verdict says. */
 export const nightReasons = (figures: HeatFigures, limits: PlaceLimits): readonly VerdictReason[] => {
   const { minCelsius, maxCelsius, minutesOutOfBand, gapMinutes } = figures;
   const reasons: VerdictReason[] = [];
@@ -77,7 +74,7 @@ export const nightReasons = (figures: HeatFigures, limits: PlaceLimits): readonl
     return [{ verdict: 'check', code: 'no-readings', values: {} }];
   if (limits.meltsFrom !== null && maxCelsius >= limits.meltsFrom)
     reasons.push({
-      verdict: 'remake',
+      verdict: 'check',
       code: 'softened',
       values: { peak_celsius: maxCelsius, melting_celsius: limits.meltsFrom },
     });
@@ -106,24 +103,4 @@ export const nightReasons = (figures: HeatFigures, limits: PlaceLimits): readonl
   if (gapMinutes > LONGEST_UNKNOWN_MINUTES)
     reasons.push({ verdict: 'check', code: 'gap', values: { gap_minutes: gapMinutes } });
   return reasons;
-};
-
-export interface Forecast {
-  readonly predicted: number;
-  readonly low: number;
-  readonly high: number;
-}
-
-/** The likely error decides on a remake, the upper end of its band on a look: a guard band on the safe side. */
-export const patternReasons = (error: Forecast | null, tolerance: number): readonly VerdictReason[] => {
-  if (error === null) return [];
-  const values = {
-    predicted_micrometres: error.predicted,
-    low_micrometres: error.low,
-    high_micrometres: error.high,
-    tolerance_micrometres: tolerance,
-  };
-  if (error.predicted >= tolerance) return [{ verdict: 'remake', code: 'tolerance-spent', values }];
-  if (error.high >= tolerance) return [{ verdict: 'check', code: 'band-over-tolerance', values }];
-  return [];
 };

@@ -25,6 +25,7 @@ import { outbox } from './notices/outbox.ts';
 import { phoneTest } from './notices/phone-test.ts';
 import { ownPhones, subscribePhone, unsubscribePhone } from './notices/phones.ts';
 import { endPattern, resumePattern } from './patterns/end-pattern.ts';
+import { eraseCase, recordLifeAct, undoLifeAct } from './patterns/life-acts.ts';
 import { movePattern } from './patterns/move-pattern.ts';
 import { readPatterns } from './patterns/read-patterns.ts';
 import { registerPattern } from './patterns/register-pattern.ts';
@@ -70,7 +71,16 @@ const notices: readonly Register[] = [
   outbox,
   acknowledgeByLink,
 ];
-const patterns: readonly Register[] = [readPatterns, registerPattern, movePattern, endPattern, resumePattern];
+const patterns: readonly Register[] = [
+  readPatterns,
+  registerPattern,
+  movePattern,
+  recordLifeAct,
+  undoLifeAct,
+  eraseCase,
+  endPattern,
+  resumePattern,
+];
 const reports: readonly Register[] = [readNight, noteOnNight, signNight, nightDeliveryRoutes, monthRoutes];
 const charges: readonly Register[] = [
   readCharges,

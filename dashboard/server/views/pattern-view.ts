@@ -1,23 +1,50 @@
-// A pattern as it crosses the wire, with its outlook where the rules work one out.
+// A pattern as it crosses the wire, with its verdict where the watch works one out.
 
+import type { PatternOutlook } from '../../../alerts/watch/measures/pattern-outlook.ts';
 import { labsWaxClass } from '../../../lab/limits.ts';
-import type { Pattern } from '../../../lab/pattern.ts';
-import { epochMillis } from '../../../wax/units.ts';
+import type { LifeAct, Pattern } from '../../../lab/pattern.ts';
+import type { Say } from '../../../words/load-languages.ts';
 import type { PatternView } from '../../api/patterns.ts';
-import { iso } from '../base/instant.ts';
+import { isoOrNull } from '../base/instant.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
+import { patternVerdictView } from './pattern-verdict-view.ts';
 
-const instantOrNull = (at: number | null): string | null => (at === null ? null : iso(epochMillis(at)));
+const outlookView = (outlook: PatternOutlook): PatternView['outlook'] => {
+  const { verdict } = outlook;
+  if (verdict.permanent === null) return null;
+  return {
+    predictedMicrometres: verdict.values.likely_micrometres ?? 0,
+    lowMicrometres: verdict.values.low_micrometres ?? 0,
+    highMicrometres: verdict.values.high_micrometres ?? 0,
+    standing: verdict.standing,
+    meanKineticCelsius: outlook.meanKineticCelsius,
+    swings: outlook.swings,
+    largestSwingCelsius: outlook.largestSwingCelsius,
+    minutesTooWarm: outlook.minutesTooWarm,
+    tooWarm: outlook.tooWarm,
+    ifSteady: isoOrNull(verdict.toleranceIfSteadyAt),
+    byForecast: isoOrNull(verdict.toleranceByForecastAt ?? null),
+    hasForecast: verdict.toleranceByForecastAt !== undefined,
+  };
+};
 
-export const patternView = (running: RunningLab, pattern: Pattern): PatternView => {
+const actView = ({ gap_micrometres, ...act }: LifeAct): PatternView['acts'][number] => ({
+  ...act,
+  ...(gap_micrometres !== undefined && { gapMicrometres: gap_micrometres }),
+});
+
+export const patternView = (running: RunningLab, pattern: Pattern, say: Say): PatternView => {
   const lab = running.lab();
   const outlook = pattern.fate === null ? running.patternOutlook?.(pattern.id) : undefined;
-  const station = pattern.fate === null ? (pattern.stays.at(-1)?.station ?? null) : null;
+  const stay = pattern.stays.at(-1);
+  const station = pattern.fate === null && stay?.to === null ? stay.station : null;
   return {
     id: pattern.id,
     caseReference: pattern.caseReference,
+    kind: pattern.kind ?? 'pattern',
     wax: { id: pattern.wax, name: labsWaxClass(pattern.wax, lab).name },
     technique: pattern.technique,
+    forming: pattern.forming ?? {},
     lengthMillimetres: pattern.length_millimetres,
     toleranceMicrometres: pattern.tolerance_micrometres,
     madeAt: pattern.madeAt,
@@ -25,33 +52,23 @@ export const patternView = (running: RunningLab, pattern: Pattern): PatternView 
     station,
     stationName: lab.stations.find(({ id }) => id === station)?.name ?? station,
     stays: [...pattern.stays],
-    investBy: instantOrNull(outlook?.toleranceAt ?? null),
-    outlook:
-      outlook === undefined
-        ? null
-        : {
-            predictedMicrometres: outlook.predictedMicrometres,
-            lowMicrometres: outlook.lowMicrometres,
-            highMicrometres: outlook.highMicrometres,
-            standing: outlook.standing,
-            meanKineticCelsius: outlook.meanKineticCelsius,
-            swings: outlook.swings,
-            largestSwingCelsius: outlook.largestSwingCelsius,
-            minutesTooWarm: outlook.minutesTooWarm,
-            tooWarm: outlook.tooWarm,
-            ifSteady: instantOrNull(outlook.toleranceIfSteadyAt),
-            byForecast: instantOrNull(outlook.toleranceByForecastAt ?? null),
-            hasForecast: outlook.toleranceByForecastAt !== undefined,
-          },
+    acts: (pattern.acts ?? []).map(actView),
+    investBy: isoOrNull(outlook?.verdict.dueAt ?? null),
+    verdict: outlook === undefined ? null : patternVerdictView(outlook.verdict, say),
+    outlook: outlook === undefined ? null : outlookView(outlook),
     fate: pattern.fate,
   };
 };
 
-/** Waiting ones first, by the time that is left; then ended ones, newest first. */
+const GRAVITY = { remake: 0, check: 1, 'may-be-invested': 2 } as const;
+
+/** Waiting ones first, by the time that is left, the graver first where it is the same; then ended ones, newest first. */
 export const byTimeLeft = (a: PatternView, b: PatternView): number => {
   if ((a.fate === null) !== (b.fate === null)) return a.fate === null ? -1 : 1;
   if (a.fate !== null && b.fate !== null) return Date.parse(b.fate.at) - Date.parse(a.fate.at);
   const left = (view: PatternView) => (view.investBy === null ? Infinity : Date.parse(view.investBy));
   // Infinity minus itself is no number.
-  return left(a) === left(b) ? Date.parse(a.madeAt) - Date.parse(b.madeAt) : left(a) - left(b);
+  if (left(a) !== left(b)) return left(a) - left(b);
+  const gravity = (view: PatternView) => GRAVITY[view.verdict?.code ?? 'may-be-invested'];
+  return gravity(a) - gravity(b) || Date.parse(a.madeAt) - Date.parse(b.madeAt);
 };

@@ -22,14 +22,16 @@ export const patternWeekend = stationRule({
     if (closure.to - closure.from < p.least_hours * 3_600_000) return 'gone';
     if (at < closure.from - p.before_hours * 3_600_000) return 'gone';
     const opens = closure.to;
-    const running = patterns.filter(({ toleranceAt }) => toleranceAt !== null && toleranceAt < opens);
+    const running = patterns.filter(
+      ({ verdict }) => verdict.toleranceAt !== null && verdict.toleranceAt < opens,
+    );
     const first = running[0];
     if (first === undefined) return 'gone';
     return {
       evidence: {
         patterns_count: running.length,
         pattern: first.pattern,
-        due_at: Math.min(...running.map(({ toleranceAt }) => toleranceAt ?? opens)),
+        due_at: Math.min(...running.map(({ verdict }) => verdict.toleranceAt ?? opens)),
         opens_at: opens,
       },
       worst: running.length,

@@ -1,14 +1,24 @@
 // A pattern was invested, remade or discarded; and the way back from that.
 
+import type { Pattern } from '../../../../lab/pattern.ts';
+import { type EpochMillis, epochMillis } from '../../../../wax/units.ts';
 import { EndPatternBody, PatternView, ResumePatternBody } from '../../../api/patterns.ts';
 import type { App } from '../../base/app.ts';
-import { iso } from '../../base/instant.ts';
+import { instantOf, iso } from '../../base/instant.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { actorName } from '../../sign-in/actor.ts';
 import { actorOf } from '../../sign-in/guard.ts';
+import { sayToReader } from '../../sign-in/reader.ts';
 import { patternView } from '../../views/pattern-view.ts';
 import { answers } from '../common/answers.ts';
 import { endedStays, knownPattern, PatternId, performOnPattern, waitingPattern } from './known-pattern.ts';
+
+/** Not before it was laid where it lies, not in the future. */
+const endedAt = ({ stays, madeAt }: Pattern, asked: string | undefined, now: EpochMillis): EpochMillis => {
+  if (asked === undefined) return now;
+  const laid = Date.parse(stays.at(-1)?.from ?? madeAt);
+  return epochMillis(Math.min(now, Math.max(laid, instantOf(asked, '/body/at'))));
+};
 
 export const endPattern = (app: App, context: ServerContext): void => {
   const { running } = context;
@@ -27,12 +37,12 @@ export const endPattern = (app: App, context: ServerContext): void => {
     async (request) => {
       const before = waitingPattern(running, request.params.id);
       const { fate, reason } = request.body;
-      const at = iso(running.now());
+      const at = iso(endedAt(before, request.body.at, running.now()));
       const by = actorName(actorOf(request));
       const after = { ...before, stays: endedStays(before, at), fate: { kind: fate, at, by, reason } };
       const act = { type: 'pattern-ended', pattern: before.id, fate, reason, by } as const;
       await performOnPattern(context, request, act, after);
-      return patternView(running, after);
+      return patternView(running, after, sayToReader(request, running));
     },
   );
 };
@@ -53,7 +63,7 @@ export const resumePattern = (app: App, context: ServerContext): void => {
     },
     async (request) => {
       const before = knownPattern(running, request.params.id);
-      if (before.fate === null) return patternView(running, before);
+      if (before.fate === null) return patternView(running, before, sayToReader(request, running));
       // It lay there all the while, so its stay goes on and nothing of its heat is left out.
       const stays = before.stays.map((stay, index) =>
         index === before.stays.length - 1 ? { ...stay, to: null } : stay,
@@ -63,7 +73,7 @@ export const resumePattern = (app: App, context: ServerContext): void => {
       const { reason } = request.body;
       const act = { type: 'pattern-resumed', pattern: before.id, reason, by } as const;
       await performOnPattern(context, request, act, after);
-      return patternView(running, after);
+      return patternView(running, after, sayToReader(request, running));
     },
   );
 };

@@ -42,6 +42,13 @@ export const knownStorage = (running: RunningLab, id: string): string => {
 export const endedStays = ({ stays }: Pattern, at: string): Pattern['stays'] =>
   stays.map((stay) => (stay.to === null ? { ...stay, to: at } : stay));
 
+/** What cannot be erased must not hold what can: the trail knows the pattern by its id. */
+const withoutCase = (pattern: Pattern | undefined): unknown => {
+  if (pattern === undefined) return null;
+  const { caseReference: _, ...facts } = pattern;
+  return facts;
+};
+
 /** Journals the act, and saves the pattern as it is after it. */
 export const performOnPattern = (
   context: ServerContext,
@@ -54,7 +61,7 @@ export const performOnPattern = (
     context,
     request,
     act,
-    () => findPattern(running, after.id) ?? null,
+    () => withoutCase(findPattern(running, after.id)),
     () => running.repository.savePattern(after),
   );
 };

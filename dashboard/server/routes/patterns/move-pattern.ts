@@ -8,6 +8,7 @@ import { instantOf, iso } from '../../base/instant.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { actorName } from '../../sign-in/actor.ts';
 import { actorOf } from '../../sign-in/guard.ts';
+import { sayToReader } from '../../sign-in/reader.ts';
 import { patternView } from '../../views/pattern-view.ts';
 import { answers } from '../common/answers.ts';
 import { endedStays, knownStorage, PatternId, performOnPattern, waitingPattern } from './known-pattern.ts';
@@ -36,13 +37,13 @@ export const movePattern = (app: App, context: ServerContext): void => {
     async (request) => {
       const before = waitingPattern(running, request.params.id);
       const station = knownStorage(running, request.body.station);
-      if (before.stays.at(-1)?.station === station) return patternView(running, before);
+      if (before.stays.at(-1)?.station === station) return patternView(running, before, sayToReader(request, running));
       const at = iso(movedAt(before, request.body.at, running.now()));
       const after = { ...before, stays: [...endedStays(before, at), { station, from: at, to: null }] };
       const by = actorName(actorOf(request));
       const act = { type: 'pattern-moved', pattern: before.id, station, by } as const;
       await performOnPattern(context, request, act, after);
-      return patternView(running, after);
+      return patternView(running, after, sayToReader(request, running));
     },
   );
 };

@@ -1,9 +1,11 @@
 // Patterns by the time that is left, and one pattern.
 
 import { Type } from 'typebox';
+import { sayTo } from '../../../../words/load-languages.ts';
 import { PatternView } from '../../../api/patterns.ts';
 import type { App } from '../../base/app.ts';
 import type { ServerContext } from '../../context/server-context.ts';
+import { AskedReader, readerOf } from '../../sign-in/reader.ts';
 import { byTimeLeft, patternView } from '../../views/pattern-view.ts';
 import { answers } from '../common/answers.ts';
 import { knownPattern, PatternId } from './known-pattern.ts';
@@ -25,16 +27,18 @@ export const readPatterns = (app: App, { running }: ServerContext): void => {
             Type.Union([Type.Literal('waiting'), Type.Literal('all')], { default: 'waiting' }),
           ),
           limit: Type.Optional(Type.Integer({ minimum: 1, maximum: MOST_PATTERNS, default: 500 })),
+          ...AskedReader,
         }),
         response: answers(Type.Array(PatternView)),
       },
     },
     (request) => {
       const { state = 'waiting', limit = 500 } = request.query;
+      const say = sayTo(readerOf(request, running, request.query), running.lab().site.timeZone);
       const patterns =
         state === 'waiting' ? running.lab().patterns : running.repository.allPatterns(MOST_PATTERNS);
       return patterns
-        .map((pattern) => patternView(running, pattern))
+        .map((pattern) => patternView(running, pattern, say))
         .sort(byTimeLeft)
         .slice(0, limit);
     },
@@ -47,9 +51,13 @@ export const readPatterns = (app: App, { running }: ServerContext): void => {
         tags: ['patterns'],
         summary: 'One pattern and where it lay',
         params: PatternId,
+        querystring: Type.Object(AskedReader),
         response: answers(PatternView),
       },
     },
-    (request) => patternView(running, knownPattern(running, request.params.id)),
+    (request) => {
+      const say = sayTo(readerOf(request, running, request.query), running.lab().site.timeZone);
+      return patternView(running, knownPattern(running, request.params.id), say);
+    },
   );
 };

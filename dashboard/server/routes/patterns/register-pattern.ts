@@ -1,5 +1,6 @@
 // A pattern is registered and gets the short id for its label.
 
+import type { Static } from 'typebox';
 import type { Pattern } from '../../../../lab/pattern.ts';
 import { NewPatternBody, PatternView } from '../../../api/patterns.ts';
 import type { RunningLab } from '../../../queries/running-lab.ts';
@@ -9,6 +10,7 @@ import { fieldProblem } from '../../base/problem.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { actorName } from '../../sign-in/actor.ts';
 import { actorOf } from '../../sign-in/guard.ts';
+import { sayToReader } from '../../sign-in/reader.ts';
 import { shortId } from '../../sign-in/secret.ts';
 import { patternView } from '../../views/pattern-view.ts';
 import { answers } from '../common/answers.ts';
@@ -19,6 +21,16 @@ const ID_LENGTH = 5;
 const newId = (running: RunningLab): string => {
   const id = shortId(ID_LENGTH);
   return findPattern(running, id) === undefined ? id : newId(running);
+};
+
+/** What is known of its forming; nothing where nothing is. */
+const formingOf = ({ origin, softening, celsius }: Static<typeof NewPatternBody>): Pick<Pattern, 'forming'> => {
+  const forming = {
+    ...(origin !== undefined && { origin }),
+    ...(softening !== undefined && { softening }),
+    ...(celsius !== undefined && { celsius }),
+  };
+  return Object.keys(forming).length === 0 ? {} : { forming };
 };
 
 export const registerPattern = (app: App, context: ServerContext): void => {
@@ -52,10 +64,13 @@ export const registerPattern = (app: App, context: ServerContext): void => {
         madeBy: by,
         stays: [{ station, from: iso(madeAt), to: null }],
         fate: null,
+        ...(body.kind === 'denture-set-up' && { kind: body.kind }),
+        ...(body.isMadeOnDie === true && { isMadeOnDie: true }),
+        ...formingOf(body),
       };
       const act = { type: 'pattern-made', pattern: pattern.id, station, by } as const;
       await performOnPattern(context, request, act, pattern);
-      return patternView(running, pattern);
+      return patternView(running, pattern, sayToReader(request, running));
     },
   );
 };

@@ -1,4 +1,4 @@
-// Of all patterns those that wait and have a time, soonest first. Pure.
+// Of all patterns those that wait and have a time, soonest first, and by what a pattern is called. Pure.
 
 import type { PatternView } from '../../../api/patterns.ts';
 
@@ -10,3 +10,7 @@ export const patternsDue = (rows: readonly PatternView[]): readonly PatternDue[]
       row.investBy !== null && row.fate === null ? [{ ...row, investBy: row.investBy }] : [],
     )
     .sort((earlier, later) => Date.parse(earlier.investBy) - Date.parse(later.investBy));
+
+/** By its number where the case was erased. */
+export const nameOfPattern = ({ caseReference, id }: Pick<PatternView, 'caseReference' | 'id'>): string =>
+  caseReference === '' ? id : caseReference;

@@ -98,7 +98,7 @@ export const NightPatterns = (props: {
         rows={patterns.map((pattern) => ({
           key: pattern.id,
           cells: [
-            `${pattern.id} ${pattern.caseReference}`,
+            <a key="name" href={`/p/${pattern.id}`}>{`${pattern.id} ${pattern.caseReference}`}</a>,
             <span key="verdict">
               <VerdictWord verdict={pattern.verdict} />
               {pattern.fate !== null && ` (${word('fate', pattern.fate.kind)})`}
@@ -109,7 +109,7 @@ export const NightPatterns = (props: {
               : `${formatDegrees(pattern.figures.minCelsius, zoned)} – ${degrees(pattern.figures.maxCelsius, zoned)}`,
             degrees(pattern.figures.meanKineticCelsius, zoned),
             errorText(pattern, zoned),
-            pattern.investBy === null || pattern.verdict === 'remake'
+            pattern.investBy === null
               ? '–'
               : `${formatDay(pattern.investBy, zoned)}, ${formatTime(pattern.investBy, zoned)}`,
             reasons(pattern),

@@ -6,14 +6,14 @@ import { useEffect } from 'preact/hooks';
 import { AllWell } from '../common/all-well.tsx';
 import { AlarmCard } from '../common/alarm-card.tsx';
 import { FirstProbe } from '../common/first-probe.tsx';
-import { formatInstant } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
 import { mayDo, session } from '../../live/session.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
-import { loaded, now, openAlarms, reader, stations, trouble } from '../../live/lab-state.ts';
+import { loaded, openAlarms, stations, trouble } from '../../live/lab-state.ts';
 import { byUrgency, needsHands } from '../../base/face.ts';
 import { StationRow } from '../common/station-row.tsx';
 import { duePatterns, watchPatterns } from '../common/next-pattern.ts';
+import { nameOfPattern } from '../common/patterns-due.ts';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
 import { PhoneAlarms } from './phone-alarms.tsx';
 import '../common/overview.css';
@@ -31,11 +31,10 @@ const Patterns = () => {
         {due.slice(0, PATTERNS_SHOWN).map((pattern) => (
           <li key={pattern.id}>
             <strong>
-              <a href={`/p/${pattern.id}`}>{pattern.caseReference}</a>
+              <a href={`/p/${pattern.id}`}>{nameOfPattern(pattern)}</a>
             </strong>
-            <span>
-              {t('phone-screen.invest-by', { at: formatInstant(pattern.investBy, now.value, reader.value) })}
-            </span>
+            <span>{pattern.verdict?.text}</span>
+            <span>{pattern.verdict?.due}</span>
             {pattern.stationName !== null && <span class="dim">{pattern.stationName}</span>}
           </li>
         ))}

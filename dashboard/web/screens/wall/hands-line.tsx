@@ -3,11 +3,12 @@
 
 import { computed } from '@preact/signals';
 import type { AlarmView } from '../../../api/schemas.ts';
-import { formatInstant, formatTime } from '../../base/format.ts';
+import { formatTime } from '../../base/format.ts';
 import { shortRuleName, t } from '../../base/messages.ts';
 import { lastReceivedAt, line, now, openAlarms, reader } from '../../live/lab-state.ts';
 import { byUrgency, markOf, needsHands, toneOf } from '../../base/face.ts';
 import { Mark } from '../../base/marks.tsx';
+import { nameOfPattern } from '../common/patterns-due.ts';
 import { nextPattern } from '../common/next-pattern.ts';
 import { SoundControls } from './sound-controls.tsx';
 
@@ -55,7 +56,9 @@ const First = ({ alarm, others }: { readonly alarm: AlarmView; readonly others: 
   const title = `${what}${isAlone ? ` – ${shortRuleName(NOBODY)}` : ''}${more}`;
   const text = alarm.acknowledged
     ? t('alarm.acknowledged-by', { by: alarm.acknowledgedBy ?? '–' })
-    : alarm.action;
+    : alarm.subjectKind === 'pattern'
+      ? alarm.message
+      : alarm.action;
   return (
     <p class="hands-words">
       <Mark name={markOf(alarm.priority)} />
@@ -76,10 +79,7 @@ const Calm = () => {
         <strong>{t('wall.all-in-order')}</strong>
         {pattern && (
           <small>
-            {t('wall.next-pattern', {
-              pattern: pattern.caseReference,
-              at: formatInstant(pattern.investBy, now.value, reader.value),
-            })}
+            {`${nameOfPattern(pattern)}. ${pattern.verdict?.text ?? ''} ${pattern.verdict?.due ?? ''}`}
           </small>
         )}
       </span>

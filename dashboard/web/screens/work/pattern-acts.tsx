@@ -1,108 +1,213 @@
-// What a person does with a pattern: move it, end it with a reason, undo that.
+// What a person does with a pattern: one tap for each act of the bench, now or at an earlier time; each can be undone.
 
 import { useId, useState } from 'preact/hooks';
-import { FATES } from '../../../../lab/pattern.ts';
+import { ACTS_AFTER_INVESTING, ACTS_BEFORE_INVESTING, type LifeActKind } from '../../../../lab/pattern.ts';
 import type { PatternView } from '../../../api/patterns.ts';
+import { formatInstant, formatNumber } from '../../base/format.ts';
 import { t, word } from '../../base/messages.ts';
-import { now } from '../../live/lab-state.ts';
+import { now, reader } from '../../live/lab-state.ts';
 import { ActAnswer } from '../../forms/act-answer.tsx';
 import { PrintLabel } from './label.tsx';
 import { storagePlaces } from './register.tsx';
 import { useAct } from '../../forms/use-act.ts';
+import { nameOfPattern } from '../common/patterns-due.ts';
+import { EndForm } from './pattern-end.tsx';
 
 interface ActsProps {
   readonly pattern: PatternView;
   readonly onChange: (next: PatternView) => void;
 }
 
-const EndForm = (props: {
+/** A refrigerator, where no probe says otherwise. Common practice. */
+const CHILLED_CELSIUS = 5;
+/** A place as cold as this says itself how cold the pattern is. */
+const COLD_PLACE_CELSIUS = 12;
+
+/** Those that make sense where it is now. */
+const possibleActs = ({ fate, verdict }: PatternView): readonly LifeActKind[] => {
+  if (fate !== null) return fate.kind === 'invested' ? ACTS_AFTER_INVESTING.filter((kind) => kind !== 'seated') : [];
+  const where = verdict?.whereabouts ?? 'standing';
+  const hidden: Readonly<Record<typeof where, readonly LifeActKind[]>> = {
+    'on-die': ['seated-on-die', 'back-at-room-temperature', 'returned'],
+    standing: ['off-die', 'back-at-room-temperature', 'returned'],
+    chilled: ['chilled', 'off-die', 'returned'],
+    away: ['seated-on-die', 'off-die', 'chilled', 'back-at-room-temperature', 'sent-for-try-in', 'margins-resealed'],
+  };
+  return ACTS_BEFORE_INVESTING.filter((kind) => kind !== 'seated' && !hidden[where].includes(kind));
+};
+
+/** The text of a field for local time, as an instant; null while it is empty. */
+const typedInstant = (text: string): string | null =>
+  text === '' || Number.isNaN(Date.parse(text)) ? null : new Date(text).toISOString();
+
+const WhenField = (props: { readonly value: string; readonly onChange: (text: string) => void }) => {
+  const id = useId();
+  return (
+    <p class="field">
+      <label for={id}>{t('work.when')}</label>
+      <input
+        id={id}
+        type="datetime-local"
+        value={props.value}
+        onInput={(event) => props.onChange(event.currentTarget.value)}
+      />
+    </p>
+  );
+};
+
+const SeatedForm = (props: {
   readonly busy: boolean;
-  readonly onEnd: (fate: string, reason: string) => void;
+  readonly onSeated: (gapMicrometres: number | null) => void;
 }) => {
   const id = useId();
-  const [fate, setFate] = useState<string>('invested');
-  const [reason, setReason] = useState('');
+  const [gap, setGap] = useState('');
   return (
     <form
       class="work-form"
       onSubmit={(event) => {
         event.preventDefault();
-        props.onEnd(fate, reason.trim() === '' ? word('fate', fate) : reason.trim());
+        props.onSeated(Number.parseFloat(gap));
+        setGap('');
       }}
     >
-      <fieldset class="row">
-        <legend>{t('work.end')}</legend>
-        {FATES.map((choice) => (
-          <button
-            key={choice}
-            type="button"
-            class="act"
-            aria-pressed={fate === choice}
-            onClick={() => setFate(choice)}
-          >
-            {word('fate', choice)}
-          </button>
-        ))}
-      </fieldset>
+      <p class="row">
+        <button type="button" class="act" disabled={props.busy} onClick={() => props.onSeated(null)}>
+          {t('work.seated-fits')}
+        </button>
+      </p>
       <p class="field">
-        <label for={id}>{t('work.reason')}</label>
+        <label for={id}>{t('work.seated-gap')}</label>
         <input
           id={id}
-          value={reason}
-          required={fate !== 'invested'}
-          maxLength={500}
-          onInput={(event) => setReason(event.currentTarget.value)}
+          type="number"
+          inputMode="decimal"
+          min="0"
+          max="5000"
+          step="any"
+          value={gap}
+          onInput={(event) => setGap(event.currentTarget.value)}
         />
       </p>
       <p>
-        <button
-          type="submit"
-          class="act"
-          data-first="true"
-          disabled={props.busy || (fate !== 'invested' && reason.trim() === '')}
-        >
-          {t('work.end-now')}
+        <button type="submit" class="act" disabled={props.busy || gap === ''}>
+          {t('work.seated-record')}
         </button>
       </p>
     </form>
   );
 };
 
+const DoneActs = ({ pattern, busy, onUndo }: {
+  readonly pattern: PatternView;
+  readonly busy: boolean;
+  readonly onUndo: (id: string, kind: string) => void;
+}) =>
+  pattern.acts.length === 0 ? null : (
+    <ul class="done-acts">
+      {pattern.acts.map(({ id, kind, at, by, gapMicrometres }) => (
+        <li key={id} class="row">
+          <span>
+            {word('life-act', kind)}
+            {gapMicrometres !== undefined &&
+              ` (${gapMicrometres === 0 ? t('work.seated-fits') : `${formatNumber(gapMicrometres, 0, reader.value)} µm`})`}
+            {`, ${formatInstant(at, now.value, reader.value)}, ${by}`}
+          </span>
+          <button type="button" class="act" disabled={busy} onClick={() => onUndo(id, kind)}>
+            {t('work.take-back')}
+          </button>
+        </li>
+      ))}
+    </ul>
+  );
+
+const MoveTo = ({ pattern, busy, onMove }: {
+  readonly pattern: PatternView;
+  readonly busy: boolean;
+  readonly onMove: (station: string, name: string) => void;
+}) => (
+  <fieldset class="row">
+    <legend>{t('work.move')}</legend>
+    {storagePlaces().map(({ id, name }) => (
+      <button
+        key={id}
+        type="button"
+        class="act"
+        aria-pressed={id === pattern.station}
+        disabled={busy || id === pattern.station}
+        onClick={() => onMove(id, name)}
+      >
+        {name}
+      </button>
+    ))}
+  </fieldset>
+);
+
+/** A cold place measures itself; elsewhere a refrigerator is meant. */
+const celsiusOf = (kind: LifeActKind, { verdict }: PatternView): { celsius?: number } =>
+  kind === 'chilled' && !((verdict?.celsius ?? Infinity) < COLD_PLACE_CELSIUS) ? { celsius: CHILLED_CELSIUS } : {};
+
 export const PatternActs = ({ pattern, onChange }: ActsProps) => {
   const { act, busy, refusal, isKept } = useAct();
+  const [when, setWhen] = useState('');
   const path = `/api/patterns/${pattern.id}`;
   const done = async (verb: string, body: object, what: string): Promise<void> => {
-    const next = await act<PatternView>(`${path}/${verb}`, body, `${pattern.caseReference}: ${what}`);
+    const next = await act<PatternView>(`${path}/${verb}`, body, `${nameOfPattern(pattern)}: ${what}`);
+    setWhen('');
     if (next !== null) onChange(next);
   };
+  const at = () => typedInstant(when) ?? new Date(now.peek()).toISOString();
+  const record = (kind: LifeActKind, more: object = {}) =>
+    void done('acts', { kind, at: at(), ...celsiusOf(kind, pattern), ...more }, word('life-act', kind));
+  const isWaiting = pattern.fate === null;
   return (
     <section class="work-acts no-print">
-      {pattern.fate === null ? (
+      <WhenField value={when} onChange={setWhen} />
+      <fieldset class="row">
+        <legend>{t('work.acts')}</legend>
+        {possibleActs(pattern).map((kind) => (
+          <button key={kind} type="button" class="act" disabled={busy} onClick={() => record(kind)}>
+            {word('life-act', kind)}
+          </button>
+        ))}
+        {isWaiting && (
+          <button
+            type="button"
+            class="act"
+            data-first="true"
+            disabled={busy}
+            onClick={() =>
+              void done('end', { fate: 'invested', reason: word('fate', 'invested'), at: at() }, word('fate', 'invested'))
+            }
+          >
+            {word('fate', 'invested')}
+          </button>
+        )}
+      </fieldset>
+      {isWaiting && <p class="dim">{t('work.reseal-caution')}</p>}
+      {(isWaiting || pattern.fate?.kind === 'invested') && (
+        <fieldset>
+          <legend>{t(isWaiting ? 'work.seated' : 'work.seated-casting')}</legend>
+          <SeatedForm
+            busy={busy}
+            onSeated={(gap) => record('seated', gap === null ? {} : { gapMicrometres: gap })}
+          />
+        </fieldset>
+      )}
+      <DoneActs
+        pattern={pattern}
+        busy={busy}
+        onUndo={(id, kind) => void done('acts/undo', { id }, `${t('work.take-back')}: ${word('life-act', kind)}`)}
+      />
+      {isWaiting ? (
         <>
-          <fieldset class="row">
-            <legend>{t('work.move')}</legend>
-            {storagePlaces().map(({ id, name }) => (
-              <button
-                key={id}
-                type="button"
-                class="act"
-                aria-pressed={id === pattern.station}
-                disabled={busy || id === pattern.station}
-                onClick={() =>
-                  void done(
-                    'move',
-                    { station: id, at: new Date(now.peek()).toISOString() },
-                    `${t('work.move')} ${name}`,
-                  )
-                }
-              >
-                {name}
-              </button>
-            ))}
-          </fieldset>
+          <MoveTo
+            pattern={pattern}
+            busy={busy}
+            onMove={(station, name) => void done('move', { station, at: at() }, `${t('work.move')} ${name}`)}
+          />
           <EndForm
             busy={busy}
-            onEnd={(fate, reason) => void done('end', { fate, reason }, word('fate', fate))}
+            onEnd={(fate, reason) => void done('end', { fate, reason, at: at() }, word('fate', fate))}
           />
         </>
       ) : (
@@ -116,6 +221,18 @@ export const PatternActs = ({ pattern, onChange }: ActsProps) => {
         </button>
       )}
       <PrintLabel />
+      {pattern.caseReference !== '' && (
+        <p>
+          <button
+            type="button"
+            class="act"
+            disabled={busy}
+            onClick={() => confirm(t('work.erase-case-sure')) && void done('erase-case', {}, t('work.erase-case'))}
+          >
+            {t('work.erase-case')}
+          </button>
+        </p>
+      )}
       <ActAnswer refusal={refusal} isKept={isKept} />
     </section>
   );

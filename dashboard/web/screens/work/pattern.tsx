@@ -15,8 +15,9 @@ import { TemperatureChart } from '../common/temperature-chart.tsx';
 import '../station/station.css';
 import { Label } from './label.tsx';
 import { useLoaded, useLoadedBy } from '../../live/use-loaded.ts';
+import { nameOfPattern } from '../common/patterns-due.ts';
 import { PatternActs } from './pattern-acts.tsx';
-import { dueText, errorText, investByText } from './patterns.tsx';
+import { dueText } from './patterns.tsx';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
 import '../../forms/work.css';
 
@@ -24,13 +25,43 @@ const at = (instant: string): string => formatInstant(instant, now.value, reader
 const placeName = (id: string): string =>
   stations.value.find((station) => station.peek().id === id)?.peek().name ?? id;
 
+type Verdict = NonNullable<PatternView['verdict']>;
+
+const bandText = (band: Verdict['permanentMicrometres']): string => {
+  if (band === null) return '–';
+  const round = (value: number) => formatNumber(value, 0, reader.value);
+  return t('work.error-band', { value: round(band.likely), low: round(band.low), high: round(band.high) });
+};
+
+/** The two parts of the error apart, and what they were figured from. */
+const errorFacts = (verdict: Verdict): readonly (readonly [string, string])[] => [
+  [t('work.permanent'), bandText(verdict.permanentMicrometres)],
+  ...(verdict.contractionMicrometres === null || verdict.contractionMicrometres.likely === 0
+    ? []
+    : [[t('work.contraction'), bandText(verdict.contractionMicrometres)] as const]),
+  [t('work.reversible'), bandText(verdict.reversibleMicrometres)],
+  [t('work.whereabouts'), word('whereabouts', verdict.whereabouts)],
+  ...(verdict.standingDueAt === null
+    ? []
+    : [[t('work.standing-until'), at(verdict.standingDueAt)] as const]),
+];
+
+const formingText = ({ forming, technique, kind }: PatternView): string =>
+  [
+    word('pattern-kind', kind),
+    word('technique', technique),
+    ...(forming.origin === undefined ? [] : [word('origin', forming.origin)]),
+    ...(forming.softening === undefined ? [] : [word('softening', forming.softening)]),
+    ...(forming.celsius === undefined ? [] : [formatTemperature(forming.celsius, reader.value)]),
+  ].join(', ');
+
 const Figures = ({ pattern }: { readonly pattern: PatternView }) => {
-  const { outlook } = pattern;
+  const { outlook, verdict } = pattern;
   const facts: (readonly [string, string])[] = [
-    [t('work.error'), errorText(pattern)],
+    ...(verdict === null ? [] : errorFacts(verdict)),
     [t('work.tolerance'), formatNumber(pattern.toleranceMicrometres, 0, reader.value)],
     [t('work.length'), formatNumber(pattern.lengthMillimetres, 1, reader.value)],
-    [t('work.technique'), word('technique', pattern.technique)],
+    [t('work.technique'), formingText(pattern)],
     [t('station.wax'), waxName(pattern.wax)],
     [t('work.made'), t('work.made-by', { at: at(pattern.madeAt), by: pattern.madeBy })],
   ];
@@ -66,7 +97,8 @@ const Figures = ({ pattern }: { readonly pattern: PatternView }) => {
       <p class="dim">
         {outlook === null
           ? pattern.fate === null && t('work.no-outlook')
-          : t('work.error-note', { standing: word('standing', outlook.standing) })}
+          : t('work.error-note', { standing: word('standing', outlook.standing) })}{' '}
+        {pattern.fate === null && t('work.standing-note')}
       </p>
     </section>
   );
@@ -113,10 +145,10 @@ const Loaded = ({ pattern, onChange }: { pattern: PatternView; onChange: (next: 
         {pattern.id}
         {pattern.stationName !== null && ` · ${pattern.stationName}`}
       </p>
-      <h1>{pattern.caseReference}</h1>
+      <h1>{nameOfPattern(pattern)}</h1>
       <p class="work-verdict">
         {pattern.fate === null
-          ? `${t('work.invest-by')}: ${investByText(pattern)}`
+          ? (pattern.verdict?.text ?? t('work.no-outlook'))
           : t('work.ended', {
               fate: word('fate', pattern.fate.kind),
               at: at(pattern.fate.at),
@@ -124,6 +156,14 @@ const Loaded = ({ pattern, onChange }: { pattern: PatternView; onChange: (next: 
               reason: pattern.fate.reason,
             })}
       </p>
+      {pattern.verdict !== null && (
+        <>
+          <p>{pattern.verdict.due}</p>
+          <p class="dim">
+            {t('work.as-of', { at: at(pattern.verdict.at) })} {pattern.verdict.note}
+          </p>
+        </>
+      )}
     </header>
     <WaitingActs />
     {mayDo('tend-patterns') && <PatternActs pattern={pattern} onChange={onChange} />}
@@ -131,7 +171,7 @@ const Loaded = ({ pattern, onChange }: { pattern: PatternView; onChange: (next: 
     <History pattern={pattern} />
     <Label
       path={`/p/${pattern.id}`}
-      title={pattern.caseReference}
+      title={nameOfPattern(pattern)}
       lines={[
         pattern.id,
         waxName(pattern.wax),
@@ -146,7 +186,7 @@ export default function Pattern() {
   const { pattern: id = '' } = useRoute().params;
   const { value, trouble, setValue } = useLoaded<PatternView>(`/api/patterns/${encodeURIComponent(id)}`);
   useSignalEffect(() => {
-    document.title = value?.caseReference ?? t('work.patterns');
+    document.title = value === null ? t('work.patterns') : nameOfPattern(value);
   });
   return (
     <div class="work has-label">

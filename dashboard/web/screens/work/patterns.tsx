@@ -1,15 +1,16 @@
-// The patterns by the time that is left: what must be invested first stands first.
+// The patterns by the time that is left, each with its verdict: what must be seen to first stands first.
 
 import { useSignalEffect } from '@preact/signals';
 import { useState } from 'preact/hooks';
 import type { PatternView } from '../../../api/patterns.ts';
 import { DataTable } from '../../base/data-table.tsx';
-import { formatInstant, formatNumber } from '../../base/format.ts';
+import { formatInstant } from '../../base/format.ts';
 import { t, waxName, word } from '../../base/messages.ts';
 import { mayDo } from '../../live/session.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import { now, reader } from '../../live/lab-state.ts';
 import { useLoaded } from '../../live/use-loaded.ts';
+import { nameOfPattern } from '../common/patterns-due.ts';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
 import '../../forms/work.css';
 
@@ -21,24 +22,19 @@ export const dueText = (due: string | null): string => {
     : formatInstant(due, now.value, reader.value);
 };
 
-export const investByText = (pattern: PatternView): string => {
-  if (pattern.fate !== null) return word('fate', pattern.fate.kind);
-  return pattern.outlook === null ? '–' : dueText(pattern.investBy);
-};
+const newestVerdict = (patterns: readonly PatternView[]): string | null =>
+  patterns
+    .flatMap(({ verdict }) => (verdict === null ? [] : [verdict.at]))
+    .sort()
+    .at(-1) ?? null;
 
-export const errorText = ({ outlook }: PatternView): string => {
-  if (outlook === null) return '–';
-  const round = (value: number) => formatNumber(value, 0, reader.value);
-  return t('work.error-band', {
-    value: round(outlook.predictedMicrometres),
-    low: round(outlook.lowMicrometres),
-    high: round(outlook.highMicrometres),
-  });
-};
+const verdictText = (pattern: PatternView): string =>
+  pattern.fate === null ? (pattern.verdict?.text ?? t('work.no-outlook')) : word('fate', pattern.fate.kind);
 
 export default function Patterns() {
   const [all, setAll] = useState(false);
   const { value, trouble } = useLoaded<readonly PatternView[]>(`/api/patterns${all ? '?state=all' : ''}`);
+  const asOf = newestVerdict(value ?? []);
   useSignalEffect(() => {
     document.title = t('work.patterns');
   });
@@ -64,12 +60,13 @@ export default function Patterns() {
         </label>
       </p>
       {value?.length === 0 && <p class="note">{t('work.patterns-none')}</p>}
+      {asOf !== null && <p class="dim">{t('work.as-of', { at: formatInstant(asOf, now.value, reader.value) })}</p>}
       {value !== null && value.length > 0 && (
         <DataTable
           columns={[
             t('work.case'),
-            t('work.invest-by'),
-            t('work.error'),
+            t('work.verdict'),
+            t('work.due'),
             t('work.lies'),
             t('station.wax'),
             t('work.id'),
@@ -77,9 +74,9 @@ export default function Patterns() {
           rows={value.map((pattern) => ({
             key: pattern.id,
             cells: [
-              <a href={`/p/${pattern.id}`}>{pattern.caseReference}</a>,
-              <strong>{investByText(pattern)}</strong>,
-              errorText(pattern),
+              <a href={`/p/${pattern.id}`}>{nameOfPattern(pattern)}</a>,
+              <strong>{verdictText(pattern)}</strong>,
+              pattern.verdict?.due ?? '–',
               pattern.stationName ?? '–',
               waxName(pattern.wax),
               pattern.id,

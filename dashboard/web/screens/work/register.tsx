@@ -3,7 +3,8 @@
 import { useSignalEffect } from '@preact/signals';
 import { useLocation } from 'preact-iso';
 import { useEffect, useId, useRef, useState } from 'preact/hooks';
-import { TECHNIQUES } from '../../../../lab/pattern.ts';
+import { looksLikeName } from '../../../../lab/case-reference.ts';
+import { ORIGINS, PATTERN_KINDS, SOFTENINGS, TECHNIQUES } from '../../../../lab/pattern.ts';
 import { stores } from '../../../../lab/station-kinds.ts';
 import { WAX_CLASS_IDS } from '../../../../wax/classes/wax-class-id.ts';
 import type { PatternView } from '../../../api/patterns.ts';
@@ -26,6 +27,10 @@ interface Facts {
   readonly lengthMillimetres: number;
   readonly toleranceMicrometres: number;
   readonly station: string;
+  readonly kind: string;
+  readonly origin: string;
+  readonly softening: string;
+  readonly isMadeOnDie: boolean;
 }
 
 /** Of a single crown: common practice, for the very first pattern only. */
@@ -35,6 +40,10 @@ const FIRST: Facts = {
   lengthMillimetres: 10,
   toleranceMicrometres: 50,
   station: '',
+  kind: 'pattern',
+  origin: 'dip',
+  softening: '',
+  isMadeOnDie: false,
 };
 
 const lastTime = (): Facts => {
@@ -64,8 +73,12 @@ const CaseField = (props: { readonly value: string; readonly onChange: (text: st
         autocomplete="off"
         enterKeyHint="done"
         ref={field}
+        aria-describedby={`${id}-hint`}
         onInput={(event) => props.onChange(event.currentTarget.value)}
       />
+      <span id={`${id}-hint`} class="dim" role="status">
+        {looksLikeName(props.value) ? t('work.case-name') : ''}
+      </span>
     </p>
   );
 };
@@ -90,6 +103,37 @@ const FactFields = (props: {
         options={WAX_CLASS_IDS.map((wax) => [wax, word('wax', wax)])}
         onChange={(wax) => change({ wax })}
       />
+      <Choice
+        label={t('work.kind')}
+        value={facts.kind}
+        options={PATTERN_KINDS.map((kind) => [kind, word('pattern-kind', kind)])}
+        onChange={(kind) => change({ kind })}
+      />
+      <Choice
+        label={t('work.origin')}
+        value={facts.origin}
+        options={ORIGINS.map((origin) => [origin, word('origin', origin)])}
+        onChange={(origin) => change({ origin })}
+      />
+      <Choice
+        label={t('work.softening')}
+        value={facts.softening}
+        options={[
+          ['', t('work.softening-none')],
+          ...SOFTENINGS.map((softening) => [softening, word('softening', softening)] as const),
+        ]}
+        onChange={(softening) => change({ softening })}
+      />
+      <p>
+        <label class="tick">
+          <input
+            type="checkbox"
+            checked={facts.isMadeOnDie}
+            onChange={(event) => change({ isMadeOnDie: event.currentTarget.checked })}
+          />{' '}
+          {t('work.made-on-die')}
+        </label>
+      </p>
       <Choice
         label={t('work.technique')}
         value={facts.technique}
@@ -124,8 +168,10 @@ export default function Register() {
   const station = places.find(({ id }) => id === lastFacts.station)?.id ?? places[0]?.id ?? '';
   const facts = { ...lastFacts, station };
   const register = async (): Promise<void> => {
+    const { softening, ...rest } = facts;
     const body = {
-      ...facts,
+      ...rest,
+      ...(softening !== '' && { softening }),
       caseReference: caseReference.trim(),
       madeAt: new Date(now.peek() - CLOCK_MARGIN_MILLIS).toISOString(),
     };

@@ -1,0 +1,155 @@
+// What was done to a pattern at the bench: seated, taken off, chilled, resealed, sent and so on; and the way back.
+
+import type { LifeAct, Pattern } from '../../../../lab/pattern.ts';
+import { ACTS_AFTER_INVESTING, ACTS_BEFORE_INVESTING } from '../../../../lab/pattern.ts';
+import { type EpochMillis, epochMillis } from '../../../../wax/units.ts';
+import { LifeActBody, PatternView, UndoLifeActBody } from '../../../api/patterns.ts';
+import type { Static } from 'typebox';
+import type { App } from '../../base/app.ts';
+import { instantOf, iso } from '../../base/instant.ts';
+import { fieldProblem, HttpProblem } from '../../base/problem.ts';
+import type { ServerContext } from '../../context/server-context.ts';
+import { actorName } from '../../sign-in/actor.ts';
+import { actorOf } from '../../sign-in/guard.ts';
+import { sayToReader } from '../../sign-in/reader.ts';
+import { shortId } from '../../sign-in/secret.ts';
+import { patternView } from '../../views/pattern-view.ts';
+import { answers } from '../common/answers.ts';
+import { endedStays, knownPattern, knownStorage, PatternId, performOnPattern } from './known-pattern.ts';
+
+const ID_LENGTH = 8;
+
+const isAllowed = ({ fate }: Pattern, kind: LifeAct['kind']): boolean => {
+  const allowed: readonly string[] =
+    fate === null ? ACTS_BEFORE_INVESTING : fate.kind === 'invested' ? ACTS_AFTER_INVESTING : [];
+  return allowed.includes(kind);
+};
+
+/** Since it was made, and not in the future. */
+const doneAt = (pattern: Pattern, asked: string | undefined, now: EpochMillis): EpochMillis => {
+  if (asked === undefined) return now;
+  const at = instantOf(asked, '/body/at');
+  if (at > now) throw fieldProblem('/body/at', 'field-in-the-future');
+  return epochMillis(Math.max(at, Date.parse(pattern.madeAt)));
+};
+
+/** Out of the lab it lies nowhere. */
+const staysAfter = (pattern: Pattern, { kind, at }: LifeAct, station: string | undefined): Pattern['stays'] => {
+  if (kind === 'sent-for-try-in') return endedStays(pattern, at);
+  const last = pattern.stays.at(-1);
+  if (kind !== 'returned' || last === undefined || last.to === null) return pattern.stays;
+  return [...pattern.stays, { station: station ?? last.station, from: at, to: null }];
+};
+
+const staysWithout = ({ stays }: Pattern, { kind, at }: LifeAct): Pattern['stays'] => {
+  const last = stays.at(-1);
+  if (kind === 'sent-for-try-in' && last?.to === at) return [...stays.slice(0, -1), { ...last, to: null }];
+  return kind === 'returned' && stays.length > 1 && last?.from === at ? stays.slice(0, -1) : stays;
+};
+
+const lifeActOf = (
+  { kind, gapMicrometres, origin, softening, celsius }: Static<typeof LifeActBody>,
+  at: EpochMillis,
+  now: EpochMillis,
+  by: string,
+): LifeAct => ({
+  id: shortId(ID_LENGTH),
+  kind,
+  at: iso(at),
+  recordedAt: iso(now),
+  by,
+  ...(origin !== undefined && { origin }),
+  ...(softening !== undefined && { softening }),
+  ...(celsius !== undefined && { celsius }),
+  ...(kind === 'seated' && { gap_micrometres: gapMicrometres ?? 0 }),
+});
+
+export const recordLifeAct = (app: App, context: ServerContext): void => {
+  const { running } = context;
+  app.post(
+    '/api/patterns/:id/acts',
+    {
+      config: { needs: 'tend-patterns' },
+      schema: {
+        tags: ['patterns'],
+        summary: 'Say what was done to a pattern at the bench',
+        description:
+          'Now or earlier. After it was invested: `burned-out`, `cast`, `processed` and `seated`. Resealing margins on the die and `seated` establish its fit anew.',
+        params: PatternId,
+        body: LifeActBody,
+        response: answers(PatternView),
+      },
+    },
+    async (request) => {
+      const { body } = request;
+      const before = knownPattern(running, request.params.id);
+      if (!isAllowed(before, body.kind)) throw new HttpProblem('act-out-of-turn', { values: { id: before.id } });
+      const station = body.station === undefined ? undefined : knownStorage(running, body.station);
+      const now = running.now();
+      const by = actorName(actorOf(request));
+      const done = lifeActOf(body, doneAt(before, body.at, now), now, by);
+      const acts = [...(before.acts ?? []), done].toSorted(
+        (one, other) => Date.parse(one.at) - Date.parse(other.at),
+      );
+      const after = { ...before, acts, stays: staysAfter(before, done, station) };
+      const { id, kind } = done;
+      const at = epochMillis(Date.parse(done.at));
+      await performOnPattern(context, request, { type: 'pattern-act', pattern: before.id, kind, id, at, by }, after);
+      return patternView(running, after, sayToReader(request, running));
+    },
+  );
+};
+
+export const undoLifeAct = (app: App, context: ServerContext): void => {
+  const { running } = context;
+  app.post(
+    '/api/patterns/:id/acts/undo',
+    {
+      config: { needs: 'tend-patterns' },
+      schema: {
+        tags: ['patterns'],
+        summary: 'Undo what was entered by mistake',
+        description: 'The act counts as never done; the audit trail keeps both.',
+        params: PatternId,
+        body: UndoLifeActBody,
+        response: answers(PatternView),
+      },
+    },
+    async (request) => {
+      const before = knownPattern(running, request.params.id);
+      const undone = before.acts?.find(({ id }) => id === request.body.id);
+      // Undone already, by this phone before or by another.
+      if (undone === undefined) return patternView(running, before, sayToReader(request, running));
+      const acts = (before.acts ?? []).filter(({ id }) => id !== undone.id);
+      const after = { ...before, acts, stays: staysWithout(before, undone) };
+      const by = actorName(actorOf(request));
+      const { id, kind } = undone;
+      await performOnPattern(context, request, { type: 'pattern-act-undone', pattern: before.id, kind, id, by }, after);
+      return patternView(running, after, sayToReader(request, running));
+    },
+  );
+};
+
+export const eraseCase = (app: App, context: ServerContext): void => {
+  const { running } = context;
+  app.post(
+    '/api/patterns/:id/erase-case',
+    {
+      config: { needs: 'tend-patterns' },
+      schema: {
+        tags: ['patterns'],
+        summary: 'Erase the case reference of a pattern',
+        description: 'For good; its short id stays. The audit trail never holds the reference.',
+        params: PatternId,
+        response: answers(PatternView),
+      },
+    },
+    async (request) => {
+      const before = knownPattern(running, request.params.id);
+      const after = { ...before, caseReference: '' };
+      const by = actorName(actorOf(request));
+      await performOnPattern(context, request, { type: 'pattern-case-erased', pattern: before.id, by }, after);
+      return patternView(running, after, sayToReader(request, running));
+    },
+  );
+};
