@@ -46,7 +46,12 @@ export type PatternAct = ActBase & { readonly pattern: string } & (
     | { readonly type: 'pattern-moved'; readonly station: string }
     | { readonly type: 'pattern-ended'; readonly fate: Fate; readonly reason: string }
     /** What was done to it at the bench; the record of the pattern holds the rest. */
-    | { readonly type: 'pattern-act'; readonly kind: LifeActKind; readonly id: string; readonly at: EpochMillis }
+    | {
+        readonly type: 'pattern-act';
+        readonly kind: LifeActKind;
+        readonly id: string;
+        readonly at: EpochMillis;
+      }
     | { readonly type: 'pattern-act-undone'; readonly kind: LifeActKind; readonly id: string }
     | { readonly type: 'pattern-case-erased' }
     /** It was ended by mistake and waits again. */

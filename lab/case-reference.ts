@@ -1,7 +1,7 @@
 // The reference of a case is a number or a code of the lab, never a person's name; this only warns. It knows no names: what
 // has no digit, or two words in a row that begin like names, is doubted.
 
-const CAPITALISED = /^\p{Lu}[\p{Ll}'’-]{2,}$/u;
+const CAPITALISED = /^\p{Lu}['’]?\p{L}[\p{Ll}'’-]+$/u;
 
 /**
  * @example looksLikeName('Anna Berger') // true

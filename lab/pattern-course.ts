@@ -1,7 +1,12 @@
 // The temperatures of one pattern as a course: what its places measured, with what people said of it laid over, and the
 // time since the newest reading. Pure.
 
-import { type CoursePoint, type RelaxationParameters, type RelaxationState, reducedCourse } from '../wax/relaxation.ts';
+import {
+  type CoursePoint,
+  type RelaxationParameters,
+  type RelaxationState,
+  reducedCourse,
+} from '../wax/relaxation.ts';
 import type { ReducedCourse } from '../wax/reduced-course.ts';
 import { type Celsius, type EpochMillis, MILLIS_PER_SECOND } from '../wax/units.ts';
 import type { StatedStretch } from './pattern-life.ts';
@@ -54,7 +59,11 @@ function overlaid(points: readonly CoursePoint[], stretch: StatedStretch): reado
 }
 
 /** Up to an instant: the points before it, and the last one carried on to it, as a gap when that is long. */
-function cutAt(points: readonly CoursePoint[], at: EpochMillis, longestGapSeconds: number): readonly CoursePoint[] {
+function cutAt(
+  points: readonly CoursePoint[],
+  at: EpochMillis,
+  longestGapSeconds: number,
+): readonly CoursePoint[] {
   const before = points.filter((one) => one.at <= at);
   const last = before.at(-1);
   const next = points[before.length];

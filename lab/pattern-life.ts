@@ -97,7 +97,7 @@ const TAKE: Readonly<Record<LifeAct['kind'], (run: Running, act: LifeAct, at: nu
     run.frozenAt = at;
     run.gap = null;
   },
-  // Wax that is melted onto the margin on the die fits there again; off the die nothing tells it how to fit.
+  // Wax that is melted onto the margin on the die fits there again; off the die nothing shows where it must fit.
   'margins-resealed': (run, _, at) => {
     if (!run.isOnDie) return;
     fitAgain(run, at, 0, null);

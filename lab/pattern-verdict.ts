@@ -26,7 +26,7 @@ export const PATTERN_VERDICTS = ['may-be-invested', 'check', 'remake'] as const;
 export type PatternVerdictCode = (typeof PATTERN_VERDICTS)[number];
 
 /** Why; the first that holds decides. */
-export const VERDICT_REASONS = [
+export const PATTERN_REASONS = [
   'measured-misfit',
   'calibrated-band-over-tolerance',
   'no-readings',
@@ -39,7 +39,7 @@ export const VERDICT_REASONS = [
   'away-from-fitting-temperature',
   'within-tolerance',
 ] as const;
-export type VerdictReason = (typeof VERDICT_REASONS)[number];
+export type PatternReason = (typeof PATTERN_REASONS)[number];
 
 export const NEXT_STEPS = [
   'remake',
@@ -61,7 +61,7 @@ export interface PatternVerdict {
   /** The instant that it is about. */
   readonly at: EpochMillis;
   readonly verdict: PatternVerdictCode;
-  readonly reason: VerdictReason;
+  readonly reason: PatternReason;
   readonly values: VerdictValues;
   readonly nextStep: NextStep;
   readonly whereabouts: Whereabouts;
@@ -134,7 +134,7 @@ const counted = ({ permanent, contraction }: Facts, end: 'likely' | 'low' | 'hig
   return permanent[end] + size;
 };
 
-const HOLDS: Readonly<Record<VerdictReason, (facts: Facts) => boolean>> = {
+const HOLDS: Readonly<Record<PatternReason, (facts: Facts) => boolean>> = {
   'measured-misfit': ({ input, life }) =>
     (life.measuredGap?.micrometres ?? 0) > input.pattern.tolerance_micrometres,
   'calibrated-band-over-tolerance': (facts) =>
@@ -158,7 +158,7 @@ const HOLDS: Readonly<Record<VerdictReason, (facts: Facts) => boolean>> = {
   'within-tolerance': () => true,
 };
 
-const VERDICT_OF = (reason: VerdictReason): PatternVerdictCode => {
+const VERDICT_OF = (reason: PatternReason): PatternVerdictCode => {
   if (reason === 'measured-misfit' || reason === 'calibrated-band-over-tolerance') return 'remake';
   return reason === 'within-tolerance' ? 'may-be-invested' : 'check';
 };
@@ -184,7 +184,12 @@ const valuesOf = (facts: Facts): VerdictValues => {
   };
 };
 
-function nextStep(pattern: Pattern, life: PatternLife, reason: VerdictReason, isStandingOver: boolean): NextStep {
+function nextStep(
+  pattern: Pattern,
+  life: PatternLife,
+  reason: PatternReason,
+  isStandingOver: boolean,
+): NextStep {
   const isSetUp = pattern.kind === 'denture-set-up';
   if (life.whereabouts === 'away') return 'wait-for-return';
   if (VERDICT_OF(reason) === 'remake') return 'remake';
@@ -232,7 +237,7 @@ export function patternVerdict(input: VerdictInput): PatternVerdict {
   const madeAt = Math.min(at, Date.parse(pattern.madeAt)) as EpochMillis;
   const course = patternCourse(madeAt, heat, life.stated, params, at);
   const facts = factsOf(input, life, course);
-  const reason = VERDICT_REASONS.find((code) => HOLDS[code](facts)) ?? 'no-readings';
+  const reason = PATTERN_REASONS.find((code) => HOLDS[code](facts)) ?? 'no-readings';
   const allowed = (tolerance - Math.abs(facts.contraction?.likely ?? 0)) as Micrometres;
   const tolerated =
     course === null

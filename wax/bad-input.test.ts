@@ -23,7 +23,7 @@ import {
   mktValue,
 } from './mean-kinetic-temperature.ts';
 import { nightForecast } from './night-forecast.ts';
-import { predictedError } from './predicted-error.ts';
+import { reversibleError } from './predicted-error.ts';
 import { linearWordCelsius, linearWordCode, oneWireCelsius, oneWireCode } from './probes/digital-codes.ts';
 import { guardedDecision } from './probes/guard-band.ts';
 import { platinumCelsius, platinumOhms } from './probes/platinum.ts';
@@ -48,14 +48,12 @@ import { type SoakBody, soakBody, soakMaterialOf, underLamp } from './soak-body.
 import { thermalRates, waxGrams } from './thermal-mass.ts';
 import { checkedThermalStrain } from './thermal-strain.ts';
 import { thermostatStart, thermostatStep, thermostatSummary, thermostatTimes } from './thermostat-cycle.ts';
-import { instantOfTolerance } from './tolerance-instant.ts';
 import {
   type Celsius,
   celsius,
   type EpochMillis,
   epochMillis,
   type Fraction,
-  type Micrometres,
   type Millimetres,
   millimetres,
   seconds,
@@ -79,12 +77,6 @@ const body = ((): SoakBody => {
 })();
 const steinhart = { a: 1.129148e-3, b: 2.34125e-4, c: 8.76741e-8 };
 const beta = { r25: 10_000, beta: 3950 };
-const facts = (more: { fittedCelsius?: Celsius; length?: Millimetres } = {}) => ({
-  technique: 'layered' as const,
-  length: millimetres(10),
-  fittedCelsius: celsius(22),
-  ...more,
-});
 const stick = (at: Celsius, more: readonly { hours: number; millimetres: number }[] = []) => ({
   celsius: at,
   openings: [1, 2, 3, 4, 5, 6, 7, 8, 9, 10]
@@ -186,9 +178,7 @@ describe('What is no temperature', () => {
       expect(() => soakStart(body, epochMillis(0), bad, from)).toThrow(RangeError);
       expect(() => soakStart(body, epochMillis(0), from, bad)).toThrow(RangeError);
       expect(() => calibrationCurve(fit, bad, [1])).toThrow(RangeError);
-      expect(() =>
-        predictedError(relaxationStart(epochMillis(0)), facts({ fittedCelsius: bad }), wax, params),
-      ).toThrow(RangeError);
+      expect(() => reversibleError(wax, bad, celsius(22), millimetres(10))).toThrow(RangeError);
       expect(curve.ok).toBe(true);
       if (!curve.ok) return;
       expect(() => calibrated(curve.value, bad)).toThrow(RangeError);
@@ -352,16 +342,9 @@ describe('What is no length', () => {
     NOT_LENGTHS,
   );
 
-  it.each(NOT_LENGTHS.map((bad) => ({ bad })))(
-    'forecasts nothing for $bad mm or a tolerance of $bad µm',
-    ({ bad }) => {
-      const state = relaxationStart(epochMillis(0));
-      expect(() => predictedError(state, facts({ length: bad }), wax, params)).toThrow(RangeError);
-      expect(() => instantOfTolerance(state, facts(), wax, params, bad as number as Micrometres)).toThrow(
-        RangeError,
-      );
-    },
-  );
+  it.each(NOT_LENGTHS.map((bad) => ({ bad })))('forecasts nothing for $bad mm', ({ bad }) => {
+    expect(() => reversibleError(wax, celsius(37), celsius(22), bad)).toThrow(RangeError);
+  });
 });
 
 describe('What no probe gives', () => {

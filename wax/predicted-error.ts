@@ -56,51 +56,50 @@ const RELEASED_ON_DIE_AT_MOST = 0.5;
 
 /** @throws RangeError for a length that is not above 0 and finite */
 const refuseLength = (length: Millimetres): void => {
-  if (!(length > 0 && length < Infinity)) throw new RangeError(`pattern: ${length} mm`);
+  if (!(Number.isFinite(length) && length > 0)) throw new RangeError(`pattern: ${length} mm`);
 };
 
 type End = 'likely' | 'low' | 'high';
 
-/**
- * Share of the frozen strain that was released between two instants by one set of parameters. The rate of release
- * falls with the time that has passed, so the low end starts late and runs short, and the high end the other way round.
- */
-const shareBetween = (
-  course: ReducedCourse,
-  frozenAt: number,
-  { from, to }: Pick<HoldPeriod, 'from' | 'to'>,
-  { tau, beta }: ParameterCorner,
-  end: End,
-): number => {
-  const [zero, start, stop] = [frozenAt, from, to].map((at) => reducedSecondsAt(course, at));
-  if (zero === undefined || start === undefined || stop === undefined) return 0;
-  const [before, during] = {
-    likely: [start.likely - zero.likely, stop.likely - start.likely] as const,
-    low: [start.most - zero.most, stop.least - start.least] as const,
-    high: [start.least - zero.least, stop.most - start.most] as const,
-  }[end];
-  const age = Math.max(0, before);
-  return releasedShare((age + Math.max(0, during)) / tau, beta) - releasedShare(age / tau, beta);
-};
+/** One stretch in reduced seconds: how old the frozen strain was at its beginning, and how long it lasted. */
+interface ReducedPeriod {
+  readonly age: number;
+  readonly seconds: number;
+  readonly weight: number;
+}
 
-const releasedBy = (
+/**
+ * The rate of release falls with age, so the low end starts as old as it may have been and runs as short, and the high end
+ * the other way round.
+ */
+const reducedPeriods = (
   course: ReducedCourse,
-  pattern: FittedPattern,
-  corner: ParameterCorner,
+  { frozenAt, periods }: FittedPattern,
   end: End,
   until: number = course.at,
-): number => {
-  const heldShare = end === 'high' ? RELEASED_ON_DIE_AT_MOST : 0;
-  return pattern.periods
+): readonly ReducedPeriod[] => {
+  const zero = reducedSecondsAt(course, frozenAt);
+  return periods
     .filter(({ from }) => from < until)
-    .reduce((sum, { from, to, isHeld }) => {
-      const period = { from, to: Math.min(to, until) as EpochMillis };
-      const weight = isHeld ? heldShare : 1;
-      return weight === 0
-        ? sum
-        : sum + weight * shareBetween(course, pattern.frozenAt, period, corner, end);
-    }, 0);
+    .map(({ from, to, isHeld }) => {
+      const [start, stop] = [reducedSecondsAt(course, from), reducedSecondsAt(course, Math.min(to, until))];
+      const [age, seconds] = {
+        likely: [start.likely - zero.likely, stop.likely - start.likely] as const,
+        low: [start.most - zero.most, stop.least - start.least] as const,
+        high: [start.least - zero.least, stop.most - start.most] as const,
+      }[end];
+      const weight = isHeld ? (end === 'high' ? RELEASED_ON_DIE_AT_MOST : 0) : 1;
+      return { age: Math.max(0, age), seconds: Math.max(0, seconds), weight };
+    });
 };
+
+/** Share of the frozen strain that was released by one set of parameters. */
+const releasedBy = (periods: readonly ReducedPeriod[], { tau, beta }: ParameterCorner): number =>
+  periods.reduce(
+    (sum, { age, seconds, weight }) =>
+      sum + weight * (releasedShare((age + seconds) / tau, beta) - releasedShare(age / tau, beta)),
+    0,
+  );
 
 const inMicrometres = (pattern: FittedPattern, corner: ParameterCorner, share: number): Micrometres =>
   (pattern.misfit + corner.frozenStrain * share * pattern.length * MICROMETRES_PER_MILLIMETRE) as Micrometres;
@@ -113,7 +112,7 @@ export const likelyErrorAt = (
   at: number,
 ): Micrometres => {
   const corner = likelyCorner(params, pattern.technique);
-  return inMicrometres(pattern, corner, releasedBy(course, pattern, corner, 'likely', at));
+  return inMicrometres(pattern, corner, releasedBy(reducedPeriods(course, pattern, 'likely', at), corner));
 };
 
 /**
@@ -126,10 +125,12 @@ export const permanentError = (
   params: RelaxationParameters,
 ): ErrorBand => {
   refuseLength(pattern.length);
-  const over = (end: 'low' | 'high') =>
-    cornersOf(params, pattern.technique, end).map((corner) =>
-      inMicrometres(pattern, corner, releasedBy(course, pattern, corner, end)),
+  const over = (end: 'low' | 'high') => {
+    const periods = reducedPeriods(course, pattern, end);
+    return cornersOf(params, pattern.technique, end).map((corner) =>
+      inMicrometres(pattern, corner, releasedBy(periods, corner)),
     );
+  };
   return {
     likely: likelyErrorAt(course, pattern, params, course.at),
     low: Math.min(...over('low')) as Micrometres,

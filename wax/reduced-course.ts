@@ -3,7 +3,12 @@
 // when nothing was measured since the one before.
 
 import type { TimedCelsius } from './reading-guard.ts';
-import { relaxationAdvance, relaxationStart, type RelaxationState, runningRelaxation } from './reduced-time.ts';
+import {
+  relaxationAdvance,
+  relaxationStart,
+  type RelaxationState,
+  runningRelaxation,
+} from './reduced-time.ts';
 import { meanThermalFactor, thermalFactor, type ThermalRate } from './thermal-rate.ts';
 import { type Celsius, type EpochMillis, MILLIS_PER_SECOND, type Seconds } from './units.ts';
 

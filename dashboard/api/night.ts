@@ -60,7 +60,10 @@ const PatternLine = Type.Object({
   station: Type.String({ description: 'Where it lay at the end of the night' }),
   stationName: Type.String(),
   verdict: Verdict,
-  asOf: { ...Instant, description: 'The instant of the verdict: the end of the night, or now while it lasts' },
+  asOf: {
+    ...Instant,
+    description: 'The instant of the verdict: the end of the night, or now while it lasts',
+  },
   reasons: Type.Array(Reason),
   figures: HeatFigures,
   toleranceMicrometres: Type.Number(),

@@ -2,7 +2,7 @@
 
 import { type Static, Type } from 'typebox';
 import { FATES, LIFE_ACTS, ORIGINS, PATTERN_KINDS, SOFTENINGS, TECHNIQUES } from '../../lab/pattern.ts';
-import { NEXT_STEPS, PATTERN_VERDICTS, VERDICT_REASONS } from '../../lab/pattern-verdict.ts';
+import { NEXT_STEPS, PATTERN_VERDICTS, PATTERN_REASONS } from '../../lab/pattern-verdict.ts';
 import { WAX_CLASS_IDS } from '../../wax/classes/wax-class-id.ts';
 import { closed, Instant, Nullable } from './schema-parts.ts';
 
@@ -19,11 +19,14 @@ export const PatternVerdictView = Type.Object(
   {
     at: { ...Instant, description: 'The instant that it is about: whole ten minutes, or the newest act' },
     code: Type.Enum([...PATTERN_VERDICTS]),
-    reason: Type.Enum([...VERDICT_REASONS]),
+    reason: Type.Enum([...PATTERN_REASONS]),
     nextStep: Type.Enum([...NEXT_STEPS]),
     text: Type.String({ description: 'The verdict in one sentence, in the language that was asked for' }),
     due: Type.String({ description: 'When it is due or since when it has been, in words' }),
     note: Type.String({ description: 'What its figures rest on' }),
+    clock: Type.String({
+      description: 'The clock of the trade, with its source; empty where the lab has none',
+    }),
     whereabouts: Type.Enum(['on-die', 'standing', 'chilled', 'away']),
     permanentMicrometres: Nullable({
       ...ErrorBandView,
@@ -41,7 +44,10 @@ export const PatternVerdictView = Type.Object(
     fittedCelsius: Type.Number(),
     dueBy: Nullable(Type.Enum(['tolerance', 'standing'])),
     isOverdue: Type.Boolean(),
-    standingDueAt: Nullable({ ...Instant, description: 'When the clock of the trade is up; null: it does not run' }),
+    standingDueAt: Nullable({
+      ...Instant,
+      description: 'When the clock of the trade is up; null: it does not run',
+    }),
     isCalibrated: Type.Boolean(),
     measuredGapMicrometres: Nullable(Type.Number()),
   },
@@ -148,8 +154,14 @@ export const EndPatternBody = Type.Object(
 export const LifeActBody = Type.Object(
   {
     kind: Type.Enum([...LIFE_ACTS]),
-    at: Type.Optional({ ...Instant, description: 'When it was done: since it was made, not in the future. Absent: now' }),
-    station: Type.Optional({ ...StationId, description: 'Of `returned`: where it lies now. Absent: where it lay' }),
+    at: Type.Optional({
+      ...Instant,
+      description: 'When it was done: since it was made, not in the future. Absent: now',
+    }),
+    station: Type.Optional({
+      ...StationId,
+      description: 'Of `returned`: where it lies now. Absent: where it lay',
+    }),
     gapMicrometres: Type.Optional(
       Type.Number({
         minimum: 0,

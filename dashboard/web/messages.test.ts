@@ -9,7 +9,9 @@ import { QUALITY_TARGETS } from '../../alerts/watch/quality/targets.ts';
 import { ALL_RULES, RULE_KINDS } from '../../alerts/watch/rules/all-rules.ts';
 import { PRIORITIES } from '../../alerts/watch/rule/priority.ts';
 import { STATION_CONDITIONS } from '../../alerts/watch/engine/station-status.ts';
-import { FATES, TECHNIQUES } from '../../lab/pattern.ts';
+import { FATES, LIFE_ACTS, ORIGINS, PATTERN_KINDS, SOFTENINGS, TECHNIQUES } from '../../lab/pattern.ts';
+import { patternCare } from '../../lab/pattern-care.ts';
+import { PATTERN_VERDICTS } from '../../lab/pattern-verdict.ts';
 import { WEEKDAYS } from '../../lab/lab.ts';
 import { MAIL_WHEN, ROLES } from '../../lab/person.ts';
 import { STATION_KINDS } from '../../lab/station-kinds.ts';
@@ -21,7 +23,6 @@ import { SURFACE_COEFFICIENT } from '../../wax/soak-body.ts';
 import { celsius } from '../../wax/units.ts';
 import { waxClass } from '../../wax/wax-class.ts';
 import { WAX_CLASS_IDS } from '../../wax/classes/wax-class-id.ts';
-import { VERDICTS } from '../api/night.ts';
 import { languageFiles } from '../../words/load-languages.ts';
 import { SPANS } from './screens/quality/quality-span.ts';
 import { PLAN_PARTS } from './screens/set-up/notification-plan/plan-draft.ts';
@@ -48,7 +49,12 @@ const GROUPS: Readonly<Record<string, readonly string[]>> = {
   wax: WAX_CLASS_IDS,
   'wax-short': WAX_CLASS_IDS,
   standing: ['published', 'common practice', 'from memory', "lab's own"],
-  verdict: VERDICTS,
+  verdict: PATTERN_VERDICTS,
+  'life-act': LIFE_ACTS,
+  origin: ORIGINS,
+  softening: SOFTENINGS,
+  'pattern-kind': PATTERN_KINDS,
+  whereabouts: ['on-die', 'standing', 'chilled', 'away'],
   'quality-figure': Object.keys(QUALITY_TARGETS),
   'quality-span': SPANS,
   'post-state': ['sending', 'again', 'sent', 'refused'],
@@ -114,6 +120,7 @@ describe('the words of the screens', () => {
       ALLOY_SHRINKAGE,
       INVESTMENT_EXPANSION,
       TOUCH_NOTICE_CELSIUS,
+      patternCare(),
       SURFACE_COEFFICIENT,
       patternShrinkage(waxClass('inlay-type-1'), celsius(37), celsius(22)),
     ]);

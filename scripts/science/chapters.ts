@@ -100,9 +100,9 @@ export const CHAPTERS: readonly Chapter[] = [
       'reduced-time',
       'stretched-exponential',
       'relaxation-parameters',
+      'reduced-course',
       'predicted-error',
       'tolerance-instant',
-      'due-instants',
       'night-forecast',
     ],
     formulas: [
@@ -115,13 +115,16 @@ export const CHAPTERS: readonly Chapter[] = [
         where: 'by Arrhenius, or by Williams, Landel and Ferry',
       },
       {
-        tex: String.raw`e = 1000\,L\left(\varepsilon_r + \left|\varepsilon(T_\mathrm{made} \to T)\right|\right)`,
-        where: '$e$ predicted error in µm over the length $L$ in mm',
+        tex: String.raw`e_\mathrm{permanent} = e_\mathrm{measured} + 1000\,L\,\varepsilon_0 \sum_\mathrm{off\ die}\left(e^{-(\xi_1/\tau)^{\beta}} - e^{-(\xi_2/\tau)^{\beta}}\right), \qquad e_\mathrm{reversible} = 1000\,L\,\varepsilon(T_\mathrm{room} \to T)`,
+        where:
+          '$e$ in µm over the length $L$ in mm; from $\\xi_1$ to $\\xi_2$ it was off its die, counted since its strain was frozen in; $e_\\mathrm{measured}$ the gap when its fit was last established',
       },
     ],
     limits: [
       'No table of micrometres against hours was found for dental patterns. Until the lab calibrates, every such figure is generic and uncalibrated, and says so.',
       'One length, one number: a pattern bends in ways that one number does not hold.',
+      'That a die holds a pattern is common practice; that margins shrink on it all the same is published without a figure (Zeltser, Lewinstein and Grajower, J Prosthet Dent, from memory). The upper end of the band lets half of the strain go on the die: an assumption of this project.',
+      'Generic figures never say more than "check the fit"; a remake follows from a measured gap or from a calibrated band wholly over the tolerance.',
     ],
     plots: ['night-error'],
     checks: ['relaxation'],

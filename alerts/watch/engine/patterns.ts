@@ -107,7 +107,10 @@ function outlookOf(state: WatchState, plan: PatternPlan, memory: PatternMemory, 
     lastDayWidthMillis: TEN_MINUTES_MILLIS,
   });
   const course = reducedCourse(epochMillis(plan.madeAt), points, params.rate);
-  const warm = course === null ? 0 : heatSince(course, plan.madeAt, storageMax).secondsAbove / 60;
+  const warm =
+    course === null
+      ? 0
+      : heatSince(course, carried?.relaxation.at ?? plan.madeAt, storageMax).secondsAbove / 60;
   return {
     pattern: pattern.id,
     station,
@@ -192,4 +195,3 @@ export const patternOutlooks = (
       remembered.set(memory, { plan: pattern, outlook });
       return outlook;
     });
-

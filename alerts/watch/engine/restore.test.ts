@@ -14,6 +14,9 @@ import {
   tickAt,
 } from '../../../tests/rehearsal.ts';
 import { alarmStateCode } from '../life/alarm-state.ts';
+import { mktStart } from '../../../wax/mean-kinetic-temperature.ts';
+import { rainflowStart } from '../../../wax/rainflow.ts';
+import { seconds } from '../../../wax/units.ts';
 import { patternOutlooks, waxWatch } from '../wax-watch.ts';
 import type { WatchState } from './memory.ts';
 import { restoreWatch } from './restore.ts';
@@ -91,7 +94,9 @@ describe('what the first layout stored', () => {
   it('keeps what people planned and laid in, and how waiting patterns have aged', () => {
     expect(state['station:pot-2']).toMatchObject({ plannedOff: true });
     expect(state['station:annealer-1']).toMatchObject({ load: { load: 'ten sticks' } });
-    expect(patternOutlooks(state, lab)).toMatchObject([{ pattern: 'w1', minutesTooWarm: 180 }]);
+    const [outlook] = patternOutlooks(state, lab, instant(END));
+    expect(outlook).toMatchObject({ pattern: 'w1', minutesTooWarm: 180 });
+    expect(outlook?.verdict.permanent?.likely).toBeGreaterThan(10);
   });
 
   it('keeps open alarms with who acknowledged them, and ends them when their conditions are gone', () => {
@@ -121,7 +126,7 @@ describe('what the first layout stored', () => {
 
   it('blames no probe for the time before, and keeps the silence that was announced', () => {
     const { findings, state: after } = waxWatch.stepAll(state, [tickAt(END + 40), tickAt(END + 50)], lab);
-    expect(findings).toEqual([]);
+    expect(findings.filter(({ subjectKind }) => subjectKind !== 'pattern')).toEqual([]);
     expect(openCodes(after)).toContain('p2 probe-silent B');
   });
 
@@ -143,9 +148,38 @@ describe('what the first layout stored', () => {
   });
 });
 
+describe('what the second layout stored', () => {
+  const heat = {
+    relaxation: {
+      ...{ reducedSeconds: 90_000, gapReducedSeconds: 0, gapReducedMost: 0, gapSeconds: 0 },
+      ...{ at: instant(END), celsius: 24, readings: 900, refused: 0 },
+    },
+    mkt: mktStart({ longestGap: seconds(900) }),
+    rainflow: rainflowStart(),
+    ...{ fittedCelsius: 22, swings: 1, largestSwing: 3, minutesTooWarm: 60 },
+    ...{ outlook: null, outlookAt: 0, conditions: {} },
+  };
+  it('keeps how patterns have aged, and goes on from there', () => {
+    const { state: carried, unread } = restoreWatch({ layout: 2, 'pattern:w1': heat });
+    expect(unread).toEqual({});
+    const [outlook] = patternOutlooks(carried, lab, instant(END));
+    expect(outlook).toMatchObject({ minutesTooWarm: 60, swings: 1, largestSwingCelsius: 3 });
+    // 90 000 s over 86 400 s, ^0.5 = 1.0206: 0.6396 · 0.003 · 40 000 = 76.8 µm.
+    expect(outlook?.verdict.permanent?.likely).toBeCloseTo(76.8, 1);
+    const later = waxWatch.stepAll(carried, cooled, lab).state;
+    const [aged] = patternOutlooks(later, lab, instant(END + 600));
+    expect(aged?.verdict.permanent?.likely).toBeGreaterThan(76.8);
+  });
+  it('is kept aside where a pattern cannot be read', () => {
+    const restored = restoreWatch({ layout: 2, 'pattern:w1': { relaxation: 'old' } });
+    expect(restored.unread).toEqual({ 'pattern:w1': { relaxation: 'old' } });
+    expect(restored.unsaved).toMatchObject({ layout: 3 });
+  });
+});
+
 describe('the present layout', () => {
   it('is marked in a new state, and read as it is', () => {
-    expect(restoreWatch({})).toEqual({ state: { layout: 2 }, unsaved: { layout: 2 }, unread: {} });
+    expect(restoreWatch({})).toEqual({ state: { layout: 3 }, unsaved: { layout: 3 }, unread: {} });
     const entries = [readingOf('p1', 0, 90), readingOf('p1', 10, 101), readingOf('p1', 20, 101), tickAt(21)];
     const present = waxWatch.stepAll(restoreWatch({}).state, entries, lab).state;
     expect(restoreWatch(JSON.parse(JSON.stringify(present)))).toEqual({

@@ -1,14 +1,6 @@
 // The state of the watch as it was stored, whichever layout it has.
 
-import {
-  alarmsOf,
-  gatewayOf,
-  patternOf,
-  probeOf,
-  siteOf,
-  stationOf,
-  summedPatternOf,
-} from './carry-over.ts';
+import { alarmsOf, gatewayOf, patternOf, probeOf, siteOf, stationOf, summedPatternOf } from './carry-over.ts';
 import { EARLIER_PARTS, isSummedPattern } from './earlier-layout.ts';
 import {
   alarmsKey,

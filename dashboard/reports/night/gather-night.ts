@@ -175,7 +175,9 @@ export const gatherNight = async (
   const points = Math.max(1, Math.ceil((night.to - night.from) / PROBE_STEP_MILLIS) + 1);
   const [stations, patterns, probes] = await Promise.all([
     Promise.all(lab.stations.map((station) => stationNight(running, station, night))),
-    Promise.all(patternsIn(running, night).map((pattern) => patternNight(running, pattern, night, now >= span.opens))),
+    Promise.all(
+      patternsIn(running, night).map((pattern) => patternNight(running, pattern, night, now >= span.opens)),
+    ),
     Promise.all(
       lab.probes
         .filter(({ station }) => station !== null)

@@ -85,12 +85,23 @@ describe('the night sheet', () => {
     expect(night.heaters[0]).toMatchObject({ station: 'pot-1', leftOn: false });
     expect(await sheet('?date=2031-03-01')).toEqual(night);
   });
-  it('sends a pattern whose tolerance is spent back to the bench, and says why in the reader’s language', async () => {
+  it('asks for a check of the fit by generic figures, never for a remake, and says why in the reader’s language', async () => {
     served.lab.running.repository.savePattern({ ...PATTERN, tolerance_micrometres: 5 });
     const night = await sheet('?lang=de');
-    expect(night.patterns[0]?.verdict).toBe('remake');
-    expect(night.patterns[0]?.reasons[0]?.text).toMatch(/Vorhergesagter Fehler \d+ µm .* von erlaubten 5 µm/);
-    expect(night.seeTo[0]?.what).toBe('remake');
+    expect(night.patterns[0]).toMatchObject({ verdict: 'check', asOf: new Date(OPENS).toISOString() });
+    expect(night.patterns[0]?.reasons[0]?.text).toMatch(
+      /^Erst prüfen: vorhergesagter Fehler \d+ µm .* zulässig 5 µm\. Passung auf dem Stumpf prüfen/,
+    );
+    expect(night.seeTo[0]?.what).toBe('check');
+  });
+  it('asks for a remake where the gap was measured and is over the tolerance', async () => {
+    const seated = { id: 's1', kind: 'seated' as const, by: 'Mara', gap_micrometres: 130 };
+    const at = '2031-03-01T09:00:00.000Z';
+    served.lab.running.repository.savePattern({ ...PATTERN, acts: [{ ...seated, at, recordedAt: at }] });
+    expect((await sheet()).patterns[0]).toMatchObject({
+      verdict: 'remake',
+      reasons: [{ code: 'measured-misfit' }],
+    });
   });
   it('asks for a look where nothing was measured', async () => {
     const night = await sheet('?date=2031-02-27');

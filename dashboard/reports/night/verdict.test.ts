@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { SeriesBucket } from '../../../collector/store/store.ts';
 import { epochMillis } from '../../../wax/units.ts';
 import { heatFigures } from './heat-figures.ts';
-import { type VerdictReason, judge, nightReasons, patternReasons } from './verdict.ts';
+import { type VerdictReason, judge, nightReasons } from './verdict.ts';
 
 const MINUTE = 60_000;
 const START = Date.parse('2026-11-24T16:30:00Z');
@@ -85,7 +85,7 @@ describe('the verdict of a place', () => {
     ['ten warm minutes', [...steady(800, 22), ...steady(10, 25.1)], ['too-warm'], 'check'],
     ['a swing of the limit', [...steady(400), ...steady(400, 24)], ['kept-well'], 'may-be-invested'],
     ['a swing over it', [...steady(400), ...steady(400, 24.1)], ['swing'], 'check'],
-    ['heat that melts', [...steady(400, 44), ...steady(5, 45)], ['softened', 'too-warm'], 'remake'],
+    ['heat that melts', [...steady(400, 44), ...steady(5, 45)], ['softened', 'too-warm'], 'check'],
     ['no reading', [null, null], ['no-readings'], 'check'],
   ])('after %s', (_, values, expected, word) => {
     expect(codes(values)).toEqual(expected);
@@ -99,16 +99,5 @@ describe('the verdict of a place', () => {
     ];
     expect(codes(holed(30))).toEqual(['kept-well']);
     expect(codes(holed(31))).toEqual(['gap']);
-  });
-});
-
-describe('the verdict of a pattern', () => {
-  it.each([
-    [29.9, 49.9, []],
-    [29.9, 50, ['band-over-tolerance']],
-    [49.9, 60, ['band-over-tolerance']],
-    [50, 60, ['tolerance-spent']],
-  ])('with %d µm likely and %d µm at most, of 50 allowed', (predicted, high, expected) => {
-    expect(patternReasons({ predicted, low: 10, high }, 50).map(({ code }) => code)).toEqual(expected);
   });
 });

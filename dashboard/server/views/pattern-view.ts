@@ -3,6 +3,7 @@
 import type { PatternOutlook } from '../../../alerts/watch/measures/pattern-outlook.ts';
 import { labsWaxClass } from '../../../lab/limits.ts';
 import type { LifeAct, Pattern } from '../../../lab/pattern.ts';
+import { patternCare } from '../../../lab/pattern-care.ts';
 import type { Say } from '../../../words/load-languages.ts';
 import type { PatternView } from '../../api/patterns.ts';
 import { isoOrNull } from '../base/instant.ts';
@@ -54,7 +55,10 @@ export const patternView = (running: RunningLab, pattern: Pattern, say: Say): Pa
     stays: [...pattern.stays],
     acts: (pattern.acts ?? []).map(actView),
     investBy: isoOrNull(outlook?.verdict.dueAt ?? null),
-    verdict: outlook === undefined ? null : patternVerdictView(outlook.verdict, say),
+    verdict:
+      outlook === undefined
+        ? null
+        : patternVerdictView(outlook.verdict, patternCare(lab.site.patternCare), say),
     outlook: outlook === undefined ? null : outlookView(outlook),
     fate: pattern.fate,
   };

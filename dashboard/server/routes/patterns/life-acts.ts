@@ -34,7 +34,11 @@ const doneAt = (pattern: Pattern, asked: string | undefined, now: EpochMillis): 
 };
 
 /** Out of the lab it lies nowhere. */
-const staysAfter = (pattern: Pattern, { kind, at }: LifeAct, station: string | undefined): Pattern['stays'] => {
+const staysAfter = (
+  pattern: Pattern,
+  { kind, at }: LifeAct,
+  station: string | undefined,
+): Pattern['stays'] => {
   if (kind === 'sent-for-try-in') return endedStays(pattern, at);
   const last = pattern.stays.at(-1);
   if (kind !== 'returned' || last === undefined || last.to === null) return pattern.stays;
@@ -83,7 +87,8 @@ export const recordLifeAct = (app: App, context: ServerContext): void => {
     async (request) => {
       const { body } = request;
       const before = knownPattern(running, request.params.id);
-      if (!isAllowed(before, body.kind)) throw new HttpProblem('act-out-of-turn', { values: { id: before.id } });
+      if (!isAllowed(before, body.kind))
+        throw new HttpProblem('act-out-of-turn', { values: { id: before.id } });
       const station = body.station === undefined ? undefined : knownStorage(running, body.station);
       const now = running.now();
       const by = actorName(actorOf(request));
@@ -94,7 +99,12 @@ export const recordLifeAct = (app: App, context: ServerContext): void => {
       const after = { ...before, acts, stays: staysAfter(before, done, station) };
       const { id, kind } = done;
       const at = epochMillis(Date.parse(done.at));
-      await performOnPattern(context, request, { type: 'pattern-act', pattern: before.id, kind, id, at, by }, after);
+      await performOnPattern(
+        context,
+        request,
+        { type: 'pattern-act', pattern: before.id, kind, id, at, by },
+        after,
+      );
       return patternView(running, after, sayToReader(request, running));
     },
   );
@@ -124,7 +134,12 @@ export const undoLifeAct = (app: App, context: ServerContext): void => {
       const after = { ...before, acts, stays: staysWithout(before, undone) };
       const by = actorName(actorOf(request));
       const { id, kind } = undone;
-      await performOnPattern(context, request, { type: 'pattern-act-undone', pattern: before.id, kind, id, by }, after);
+      await performOnPattern(
+        context,
+        request,
+        { type: 'pattern-act-undone', pattern: before.id, kind, id, by },
+        after,
+      );
       return patternView(running, after, sayToReader(request, running));
     },
   );
@@ -148,7 +163,12 @@ export const eraseCase = (app: App, context: ServerContext): void => {
       const before = knownPattern(running, request.params.id);
       const after = { ...before, caseReference: '' };
       const by = actorName(actorOf(request));
-      await performOnPattern(context, request, { type: 'pattern-case-erased', pattern: before.id, by }, after);
+      await performOnPattern(
+        context,
+        request,
+        { type: 'pattern-case-erased', pattern: before.id, by },
+        after,
+      );
       return patternView(running, after, sayToReader(request, running));
     },
   );

@@ -37,7 +37,8 @@ export const movePattern = (app: App, context: ServerContext): void => {
     async (request) => {
       const before = waitingPattern(running, request.params.id);
       const station = knownStorage(running, request.body.station);
-      if (before.stays.at(-1)?.station === station) return patternView(running, before, sayToReader(request, running));
+      if (before.stays.at(-1)?.station === station)
+        return patternView(running, before, sayToReader(request, running));
       const at = iso(movedAt(before, request.body.at, running.now()));
       const after = { ...before, stays: [...endedStays(before, at), { station, from: at, to: null }] };
       const by = actorName(actorOf(request));

@@ -24,7 +24,11 @@ const newId = (running: RunningLab): string => {
 };
 
 /** What is known of its forming; nothing where nothing is. */
-const formingOf = ({ origin, softening, celsius }: Static<typeof NewPatternBody>): Pick<Pattern, 'forming'> => {
+const formingOf = ({
+  origin,
+  softening,
+  celsius,
+}: Static<typeof NewPatternBody>): Pick<Pattern, 'forming'> => {
   const forming = {
     ...(origin !== undefined && { origin }),
     ...(softening !== undefined && { softening }),

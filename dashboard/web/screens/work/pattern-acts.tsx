@@ -25,13 +25,21 @@ const COLD_PLACE_CELSIUS = 12;
 
 /** Those that make sense where it is now. */
 const possibleActs = ({ fate, verdict }: PatternView): readonly LifeActKind[] => {
-  if (fate !== null) return fate.kind === 'invested' ? ACTS_AFTER_INVESTING.filter((kind) => kind !== 'seated') : [];
+  if (fate !== null)
+    return fate.kind === 'invested' ? ACTS_AFTER_INVESTING.filter((kind) => kind !== 'seated') : [];
   const where = verdict?.whereabouts ?? 'standing';
   const hidden: Readonly<Record<typeof where, readonly LifeActKind[]>> = {
     'on-die': ['seated-on-die', 'back-at-room-temperature', 'returned'],
     standing: ['off-die', 'back-at-room-temperature', 'returned'],
     chilled: ['chilled', 'off-die', 'returned'],
-    away: ['seated-on-die', 'off-die', 'chilled', 'back-at-room-temperature', 'sent-for-try-in', 'margins-resealed'],
+    away: [
+      'seated-on-die',
+      'off-die',
+      'chilled',
+      'back-at-room-temperature',
+      'sent-for-try-in',
+      'margins-resealed',
+    ],
   };
   return ACTS_BEFORE_INVESTING.filter((kind) => kind !== 'seated' && !hidden[where].includes(kind));
 };
@@ -97,7 +105,11 @@ const SeatedForm = (props: {
   );
 };
 
-const DoneActs = ({ pattern, busy, onUndo }: {
+const DoneActs = ({
+  pattern,
+  busy,
+  onUndo,
+}: {
   readonly pattern: PatternView;
   readonly busy: boolean;
   readonly onUndo: (id: string, kind: string) => void;
@@ -120,7 +132,11 @@ const DoneActs = ({ pattern, busy, onUndo }: {
     </ul>
   );
 
-const MoveTo = ({ pattern, busy, onMove }: {
+const MoveTo = ({
+  pattern,
+  busy,
+  onMove,
+}: {
   readonly pattern: PatternView;
   readonly busy: boolean;
   readonly onMove: (station: string, name: string) => void;
@@ -144,7 +160,9 @@ const MoveTo = ({ pattern, busy, onMove }: {
 
 /** A cold place measures itself; elsewhere a refrigerator is meant. */
 const celsiusOf = (kind: LifeActKind, { verdict }: PatternView): { celsius?: number } =>
-  kind === 'chilled' && !((verdict?.celsius ?? Infinity) < COLD_PLACE_CELSIUS) ? { celsius: CHILLED_CELSIUS } : {};
+  kind === 'chilled' && !((verdict?.celsius ?? Infinity) < COLD_PLACE_CELSIUS)
+    ? { celsius: CHILLED_CELSIUS }
+    : {};
 
 export const PatternActs = ({ pattern, onChange }: ActsProps) => {
   const { act, busy, refusal, isKept } = useAct();
@@ -176,7 +194,11 @@ export const PatternActs = ({ pattern, onChange }: ActsProps) => {
             data-first="true"
             disabled={busy}
             onClick={() =>
-              void done('end', { fate: 'invested', reason: word('fate', 'invested'), at: at() }, word('fate', 'invested'))
+              void done(
+                'end',
+                { fate: 'invested', reason: word('fate', 'invested'), at: at() },
+                word('fate', 'invested'),
+              )
             }
           >
             {word('fate', 'invested')}
@@ -196,7 +218,9 @@ export const PatternActs = ({ pattern, onChange }: ActsProps) => {
       <DoneActs
         pattern={pattern}
         busy={busy}
-        onUndo={(id, kind) => void done('acts/undo', { id }, `${t('work.take-back')}: ${word('life-act', kind)}`)}
+        onUndo={(id, kind) =>
+          void done('acts/undo', { id }, `${t('work.take-back')}: ${word('life-act', kind)}`)
+        }
       />
       {isWaiting ? (
         <>
@@ -227,7 +251,9 @@ export const PatternActs = ({ pattern, onChange }: ActsProps) => {
             type="button"
             class="act"
             disabled={busy}
-            onClick={() => confirm(t('work.erase-case-sure')) && void done('erase-case', {}, t('work.erase-case'))}
+            onClick={() =>
+              confirm(t('work.erase-case-sure')) && void done('erase-case', {}, t('work.erase-case'))
+            }
           >
             {t('work.erase-case')}
           </button>

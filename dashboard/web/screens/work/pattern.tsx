@@ -41,9 +41,7 @@ const errorFacts = (verdict: Verdict): readonly (readonly [string, string])[] =>
     : [[t('work.contraction'), bandText(verdict.contractionMicrometres)] as const]),
   [t('work.reversible'), bandText(verdict.reversibleMicrometres)],
   [t('work.whereabouts'), word('whereabouts', verdict.whereabouts)],
-  ...(verdict.standingDueAt === null
-    ? []
-    : [[t('work.standing-until'), at(verdict.standingDueAt)] as const]),
+  ...(verdict.standingDueAt === null ? [] : [[t('work.standing-until'), at(verdict.standingDueAt)] as const]),
 ];
 
 const formingText = ({ forming, technique, kind }: PatternView): string =>
@@ -98,7 +96,7 @@ const Figures = ({ pattern }: { readonly pattern: PatternView }) => {
         {outlook === null
           ? pattern.fate === null && t('work.no-outlook')
           : t('work.error-note', { standing: word('standing', outlook.standing) })}{' '}
-        {pattern.fate === null && t('work.standing-note')}
+        {verdict?.clock}
       </p>
     </section>
   );

@@ -60,7 +60,9 @@ export default function Patterns() {
         </label>
       </p>
       {value?.length === 0 && <p class="note">{t('work.patterns-none')}</p>}
-      {asOf !== null && <p class="dim">{t('work.as-of', { at: formatInstant(asOf, now.value, reader.value) })}</p>}
+      {asOf !== null && (
+        <p class="dim">{t('work.as-of', { at: formatInstant(asOf, now.value, reader.value) })}</p>
+      )}
       {value !== null && value.length > 0 && (
         <DataTable
           columns={[
