@@ -5,6 +5,10 @@ import { patternsDue } from './patterns-due.ts';
 const pattern = (id: string, investBy: string | null, fate: PatternView['fate'] = null): PatternView => ({
   id,
   caseReference: `Case ${id}`,
+  kind: 'pattern',
+  forming: {},
+  acts: [],
+  verdict: null,
   wax: { id: 'inlay-type-2', name: 'Inlay wax' },
   technique: 'layered',
   lengthMillimetres: 20,
