@@ -9,7 +9,7 @@ import { sensorFaults } from './sensor.ts';
 import type { Lab } from './lab.ts';
 import { WEEKDAYS } from './lab.ts';
 import { nearest, type Path } from './lab-file-problem.ts';
-import { stationLimits } from './limits.ts';
+import { highestOwnCeiling, stationLimits } from './limits.ts';
 import { notificationPlanContradictions } from './notification-plan-checks.ts';
 import type { Station } from './station.ts';
 import { holdsMeltedWax, STATION_KIND_FACTS } from './station-kinds.ts';
@@ -192,12 +192,11 @@ function temperatures(station: Station, lab: Lab, path: Path): readonly Contradi
       high_celsius: windowHigh,
       ceiling_celsius: highest,
     });
-  const { ceiling_celsius: _, ...withoutOwn } = station;
-  const ofClass = stationLimits(withoutOwn, lab).ceiling;
-  if (ceiling !== undefined && ofClass !== null && ceiling > ofClass.value)
+  const most = highestOwnCeiling(station, lab);
+  if (ceiling !== undefined && most !== null && ceiling > most)
     at('ceiling_celsius', 'ceiling-above-wax', {
       ceiling_celsius: ceiling,
-      most_celsius: ofClass.value,
+      most_celsius: most,
       wax: station.wax ?? '',
     });
   return found;

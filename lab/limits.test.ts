@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { waxClass } from '../wax/wax-class.ts';
 import type { Charge } from './charge.ts';
 import type { Lab } from './lab.ts';
-import { stationLimits } from './limits.ts';
+import { highestOwnCeiling, stationLimits } from './limits.ts';
 import type { Station } from './station.ts';
 import type { StationKind } from './station-kinds.ts';
 
@@ -47,6 +47,12 @@ describe('the limits of a station', () => {
     expect(stationLimits(station('dip-pot'), lab).ceiling).toEqual(inlay.ceiling);
     expect(stationLimits(station('annealer'), lab).ceiling).toEqual(inlay.melting.low);
     expect(inlay.melting.low.value).toBeLessThan(inlay.ceiling.value);
+  });
+
+  it('may be set up to the ceiling of the wax, in an annealer too', () => {
+    expect(highestOwnCeiling(station('annealer'), lab)).toBe(inlay.ceiling.value);
+    expect(highestOwnCeiling(station('annealer', { wax: null }), lab)).toBeNull();
+    expect(highestOwnCeiling(station('cabinet'), lab)).toBeNull();
   });
 
   it('have for storage only the warmest that the wax may lie at', () => {

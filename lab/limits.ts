@@ -50,6 +50,17 @@ export const labsWaxClass = (id: WaxClassId, lab: Lab): WaxClass => {
   return checked.ok ? checked.value : waxClass(id);
 };
 
+/**
+ * The highest ceiling that a lab may set at a station, °C: that of the wax in it, also where wax softens and melting
+ * counts unless the lab says otherwise: a lamp may melt a surface on purpose. Null where no wax is named.
+ */
+export const highestOwnCeiling = (station: Station, lab: Lab): number | null => {
+  const id = waxAt(station, lab);
+  return id === null || STATION_KIND_FACTS[station.kind].ceiling === null
+    ? null
+    : labsWaxClass(id, lab).ceiling.value;
+};
+
 /** A lab is never changed, so what was worked out for it holds as long as it lives. */
 const limitsOfLabs = new WeakMap<Lab, Map<Station, StationLimits>>();
 

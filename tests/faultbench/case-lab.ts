@@ -4,7 +4,7 @@
 import type { CaseStation, LabelledCase } from '../../simulators/cases/case.ts';
 import type { Charge } from '../../lab/charge.ts';
 import type { Lab } from '../../lab/lab.ts';
-import { stationLimits } from '../../lab/limits.ts';
+import { highestOwnCeiling } from '../../lab/limits.ts';
 import { PERSON_DEFAULTS, UNCERTAINTY_UNTIL_CALIBRATED } from '../../lab/lab-file-defaults.ts';
 import type { Pattern } from '../../lab/pattern.ts';
 import type { Station } from '../../lab/station.ts';
@@ -84,12 +84,12 @@ export function caseLab(labelled: LabelledCase): CaseLab {
   return { lab: withAllowedCeilings(lab, lacks), withoutSetting };
 }
 
-/** A station may have a ceiling below that of its wax, never above it; a softening cabinet ends where melting begins. */
+/** A station may have a ceiling below that of its wax, never above it. */
 function withAllowedCeilings(lab: Lab, lacks: Lacks): Lab {
   const stations = lab.stations.map((station) => {
     const { ceiling_celsius: own, ...others } = station;
-    const most = stationLimits(others, lab).ceiling;
-    if (own === undefined || most === null || own <= most.value) return station;
+    const most = highestOwnCeiling(station, lab);
+    if (own === undefined || most === null || own <= most) return station;
     lacks(station.id, 'ceiling_celsius', own);
     return others;
   });
