@@ -87,6 +87,7 @@ export const newStation = (): StationMemory => ({
   recent: null,
   band: null,
   rhythm: null,
+  rest: null,
   overshoot: 0,
   overshootTop: 0,
   disturbedAt: 0,

@@ -3,7 +3,7 @@
 // that a replay measures the same.
 
 import { minuteOfDay, stretchAt, type Stretch } from '../../../lab/calendar.ts';
-import { isThermostatic } from '../../../lab/station-kinds.ts';
+import { isThermostatic, STATION_KIND_FACTS, stores } from '../../../lab/station-kinds.ts';
 import type { Lab, Site } from '../../../lab/lab.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
 import { chargeDoseStep } from '../measures/charge-dose.ts';
@@ -11,6 +11,7 @@ import { learnSteady } from '../measures/heater-band.ts';
 import { advanceOvernight } from '../measures/overnight-extremes.ts';
 import { advanceTenMinutes, startTenMinutes, type TenMinutes, withClosed } from '../measures/ten-minutes.ts';
 import { advanceTrend, celsiusPerHour, startTrend } from '../measures/trend.ts';
+import { restStep } from '../measures/rest.ts';
 import type { StationInput } from '../rule/rule-input.ts';
 import { countCharges } from './charge-acts.ts';
 import { closedHistory, type Draft, putHistory } from './draft.ts';
@@ -23,7 +24,7 @@ import {
   type ProbeNoise,
   SETTLING_MILLIS,
 } from './measure-heater.ts';
-import { stationKey, type StationMemory, type WatchState } from './memory.ts';
+import { type HistoryKey, historyKey, stationKey, type StationMemory, type WatchState } from './memory.ts';
 import { outlooksAt } from './patterns.ts';
 
 /** Without a closed cycle for so long, and within so little, control is steady. */
@@ -58,6 +59,7 @@ function measureHistory(draft: Draft, plan: StationPlan, memory: StationMemory):
   if (tenMinutes === null) memory.tenMinutes = startTenMinutes(at, celsius);
   else if (!advanceTenMinutes(tenMinutes, at, celsius)) {
     learnFromSteady(plan, memory, tenMinutes);
+    if (plan.isPot) measureRest(draft, plan, memory);
     putHistory(
       draft,
       plan.historyKey,
@@ -79,6 +81,40 @@ function learnFromSteady(
   if (at - lastCycle > STEADY_AFTER_MILLIS && high - low < STEADY_CELSIUS && isCalm(conditions))
     learnSteady(band, at, low, high);
 }
+
+/** Steady for so long it gives off no heat any more. */
+const REST_HOURS = 2;
+const REST_CELSIUS = 1.2;
+const FRESH_MILLIS = 15 * 60_000;
+
+function measureRest(draft: Draft, plan: StationPlan, memory: StationMemory): void {
+  const { activity, at } = memory;
+  if (activity?.kind !== 'cold' || !isSteady(draft.parts, plan.historyKey)) return;
+  const around = draft.lab.stations.flatMap(({ id, kind }) => {
+    const other = draft.parts[stationKey(id)];
+    const facts = STATION_KIND_FACTS[kind];
+    const isRoomLike = stores(kind) && !facts.hasDoor;
+    const isOff = facts.holdsMeltedWax && other?.activity?.kind === 'cold';
+    if (id === plan.station.id || other === undefined || at - other.at > FRESH_MILLIS) return [];
+    return (isRoomLike || isOff) && isSteady(draft.parts, historyKey(id)) ? [other.celsius] : [];
+  });
+  if (around.length === 0) return;
+  memory.rest = restStep(memory.rest ?? null, at, memory.celsius - median(around));
+}
+
+function isSteady(state: WatchState, key: HistoryKey): boolean {
+  const closed = closedHistory(state, key).slice(-REST_HOURS * 6);
+  const [first] = closed;
+  if (first === undefined || closed.length < REST_HOURS * 6) return false;
+  const low = Math.min(...closed.map((stretch) => stretch.low));
+  return Math.max(...closed.map((stretch) => stretch.high)) - low < REST_CELSIUS;
+}
+
+const median = (values: readonly number[]): number => {
+  const sorted = [...values].sort((a, b) => a - b);
+  const middle = (sorted.length - 1) / 2;
+  return ((sorted[Math.floor(middle)] ?? 0) + (sorted[Math.ceil(middle)] ?? 0)) / 2;
+};
 
 const ALONE: StationInput['probes'] = [];
 const NO_TOPS: StationInput['openingTops'] = [];
@@ -107,6 +143,7 @@ class MeasuredStation implements StationInput {
   readonly recent;
   readonly band;
   readonly rhythm;
+  readonly rest;
   readonly overshoot;
   readonly disturbedAt;
   readonly openings;
@@ -145,6 +182,7 @@ class MeasuredStation implements StationInput {
     this.recent = memory.recent;
     this.band = memory.band;
     this.rhythm = memory.rhythm ?? null;
+    this.rest = memory.rest ?? null;
     this.overshoot = memory.overshoot;
     this.disturbedAt = memory.disturbedAt;
     this.openings = memory.openings;

@@ -14,6 +14,7 @@ import type { ProbeSignal } from '../measures/probe-signal.ts';
 import type { TenMinutes } from '../measures/ten-minutes.ts';
 import type { HeaterBand } from '../measures/heater-band.ts';
 import type { Recent } from '../measures/recent.ts';
+import type { Rest } from '../measures/rest.ts';
 import type { Rhythm } from '../measures/rhythm.ts';
 import type { Trend } from '../measures/trend.ts';
 import type { WarmUp } from '../measures/warm-up.ts';
@@ -91,6 +92,8 @@ export interface StationMemory {
   band: HeaterBand | null;
   /** How fast and how evenly its thermostat switches; absent in states stored before that was measured. */
   rhythm?: Rhythm | null;
+  /** How far it stands from the places around it while it is off; absent in states stored before that was measured. */
+  rest?: Rest | null;
   /** Kelvins above its usual band that a heater reaches after a warm-up; and the highest since the present one. */
   overshoot: number;
   overshootTop: number;

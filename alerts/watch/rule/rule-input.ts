@@ -14,6 +14,7 @@ import type { PatternOutlook } from '../measures/pattern-outlook.ts';
 import type { ProbeSignal } from '../measures/probe-signal.ts';
 import type { HeaterBand } from '../measures/heater-band.ts';
 import type { Recent } from '../measures/recent.ts';
+import type { Rest } from '../measures/rest.ts';
 import type { Rhythm } from '../measures/rhythm.ts';
 import type { WarmUp } from '../measures/warm-up.ts';
 
@@ -58,6 +59,8 @@ export interface StationInput {
   readonly band: HeaterBand | null;
   /** How fast and how evenly its thermostat switches; null until some cycles have closed. */
   readonly rhythm: Rhythm | null;
+  /** How far it stands from the places around it while it is off; null until it was. */
+  readonly rest: Rest | null;
   /** Kelvins above its usual band that it reaches after a warm-up. */
   readonly overshoot: number;
   /** When somebody last seemed to be at work there; 0: never. */

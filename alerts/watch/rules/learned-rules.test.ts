@@ -9,10 +9,10 @@ import { waxWatch } from '../wax-watch.ts';
 import { RULES, type RuleKind } from './all-rules.ts';
 
 const HOUR = 3600;
-const every = (step: number, from: number, to: number, celsius: (second: number) => number) => {
+const every = (step: number, from: number, to: number, celsius: (second: number) => number, probe = 'p1') => {
   const entries: Entry[] = [];
   for (let second = from; second <= to; second += step)
-    entries.push(readingOf('p1', second, celsius(second)));
+    entries.push(readingOf(probe, second, celsius(second)));
   return entries;
 };
 /** What began, with the seconds and the temperature at which it did. */
@@ -260,6 +260,26 @@ describe('a probe', () => {
         Math.min(1, Math.max(0, (second - 40 * HOUR) / (24 * HOUR))) * kelvins;
       const entries = every(30, 0, 72 * HOUR, (second) => swing(89, 1.5, 900)(second) + crept(second));
       expect(rulesOf(entries).includes('probe-drift')).toBe(raised);
+    },
+  );
+
+  it.each([
+    { kelvins: 0.6 * limit, raised: false },
+    { kelvins: 1.8 * limit, raised: true },
+  ])(
+    'of a pot that is off drifts when it leaves the room by $kelvins °C overnight: $raised',
+    ({ kelvins, raised }) => {
+      const lab = labOf(
+        [dipPot, { id: 'shelf-1', name: 'Shelf', kind: 'shelf', wax: 'inlay-type-1' }],
+        [probeOf('p1', 'pot-1'), probeOf('s1', 'shelf-1')],
+      );
+      const room = (second: number) => 20 + 0.3 * Math.sin(second / 9000);
+      const crept = (second: number) => kelvins * Math.max(0, (second - 24 * HOUR) / (12 * HOUR));
+      const entries = [
+        ...every(60, 0, 36 * HOUR, room, 's1'),
+        ...every(60, 1, 36 * HOUR, (second) => room(second) + 0.4 + crept(second)),
+      ].sort((a, b) => a.receivedAt - b.receivedAt);
+      expect(rulesOf(entries, lab).includes('probe-drift')).toBe(raised);
     },
   );
 });

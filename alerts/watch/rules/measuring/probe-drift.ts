@@ -1,20 +1,34 @@
-// The band that a thermostat keeps creeps away while its rhythm stays: the probe drifts, or the thermostat's sensor does.
+// The band that a thermostat keeps creeps away while its rhythm stays, or a pot that is off no longer rests at the
+// temperature of the room: the probe drifts, or the thermostat's sensor does.
 
 import { holdsMeltedWax } from '../../../../lab/station-kinds.ts';
+import { type Rest, restShift } from '../../measures/rest.ts';
+import type { Evaluation } from '../../rule/condition-timer.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 
 const NEWEST_CYCLES = 8;
 const FEWEST_REFERENCE = 40;
 const REFERENCE_MILLIS = 20 * 3_600_000;
+/** Stretches of ten minutes at rest before the usual difference from the room means anything. */
+const FEWEST_AT_REST = 36;
 
 const medianOf = (values: readonly number[]): number =>
   [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)] ?? 0;
 
+/** A pot that is off tells no turns; it rests at the temperature around it. */
+function atRest(rest: Rest | null, at: number, celsius: number, limit: number): Evaluation {
+  const shift = restShift(rest, at, FEWEST_AT_REST);
+  if (shift === null) return 'unknown';
+  if (Math.abs(shift) <= limit) return Math.abs(shift) <= 0.7 * limit ? 'gone' : 'between';
+  return { evidence: { how: 'resting', value_celsius: celsius, usual_celsius: celsius - shift } };
+}
+
 export const probeDrift = stationRule({
   kind: 'probe-drift',
   priority: 'medium',
-  formula: '|median top of the newest 8 cycles − top of the first days| > limit',
+  formula:
+    '|median top of the newest 8 cycles − top of the first days| > limit; while off for hours: |T − T of the places around it − what that usually is| > limit',
   parameters: {
     limit_celsius_difference: parameter('the band may creep by this', 'celsius_difference', 1.2, [0.3, 10]),
     on_delay_seconds: onDelay(1800),
@@ -22,7 +36,8 @@ export const probeDrift = stationRule({
   },
   hiddenBehind: ['runaway', 'heading-over', 'over-ceiling', 'no-heat', 'heater-weak', 'low-pot', 'probe-out'],
   appliesTo: (station) => holdsMeltedWax(station.kind),
-  evaluate: ({ band, at }, p) => {
+  evaluate: ({ activity, band, at, celsius, rest }, p) => {
+    if (activity?.kind === 'cold') return atRest(rest, at, celsius, p.limit_celsius_difference);
     const reference = band?.reference ?? null;
     if (band === null || reference === null || reference.cycles < FEWEST_REFERENCE) return 'unknown';
     const usual = band.usual;
@@ -33,6 +48,6 @@ export const probeDrift = stationRule({
     const crept = top - reference.high;
     const limit = Math.max(p.limit_celsius_difference, 4 * usual.spread);
     if (Math.abs(crept) <= limit) return Math.abs(crept) <= 0.7 * limit ? 'gone' : 'between';
-    return { evidence: { value_celsius: top, usual_celsius: reference.high } };
+    return { evidence: { how: 'working', value_celsius: top, usual_celsius: reference.high } };
   },
 });

@@ -1,0 +1,31 @@
+// How far a heater that has long been off stands from the places around it. What gives off no heat takes on the
+// temperature of the room, so the difference stays what it usually is; where it creeps away, its probe drifts.
+
+import { MILLIS_PER_MINUTE } from '../../../wax/units.ts';
+
+/** Plain JSON, replaced as a whole each ten minutes at rest. Kelvins above the places around it. */
+export interface Rest {
+  /** Newest one, and when it was measured. */
+  readonly kelvins: number;
+  readonly at: number;
+  readonly usual: number;
+  /** Stretches of ten minutes that the usual one rests on. */
+  readonly learned: number;
+}
+
+/** A night makes the usual one; later it follows slowly, by a seasonal shift but not by a drift of days. */
+const GAIN_LEAST = 1 / 400;
+const FIRST_STRETCHES = 60;
+/** An older one says nothing of now. */
+const FRESH_MILLIS = 30 * MILLIS_PER_MINUTE;
+
+export function restStep(rest: Rest | null, at: number, kelvins: number): Rest {
+  if (rest === null) return { kelvins, at, usual: kelvins, learned: 1 };
+  const learned = rest.learned + 1;
+  const gain = learned <= FIRST_STRETCHES ? 1 / learned : GAIN_LEAST;
+  return { kelvins, at, learned, usual: rest.usual + gain * (kelvins - rest.usual) };
+}
+
+/** Kelvins away from the usual difference; null while none is known, or the heater is not at rest. */
+export const restShift = (rest: Rest | null, now: number, fewest: number): number | null =>
+  rest === null || rest.learned < fewest || now - rest.at > FRESH_MILLIS ? null : rest.kelvins - rest.usual;
