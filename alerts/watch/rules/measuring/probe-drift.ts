@@ -16,7 +16,7 @@ const FEWEST_AT_REST = 36;
 const medianOf = (values: readonly number[]): number =>
   [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)] ?? 0;
 
-/** A pot that is off tells no turns; it rests at the temperature around it. */
+/** A pot that is off makes no turns; it rests at the temperature around it. */
 function atRest(rest: Rest | null, at: number, celsius: number, limit: number): Evaluation {
   const shift = restShift(rest, at, FEWEST_AT_REST);
   if (shift === null) return 'unknown';
