@@ -62,9 +62,10 @@ export async function openLabProcess(options: LabProcessOptions): Promise<LabPro
   const login = loginOf(settings);
   const intake = await intakeOf(settings, data, login);
   const openCount = (): number => waxWatch.openAlarms(pipeline.watchState).length;
-  const notices = openNotices({ database, repository, settings, intake, now, openCount });
-  const pipeline: Pipeline = pipelineOf(data, intake, notices);
   let preparing: number | null = null;
+  const isSending = (): boolean => preparing === null;
+  const notices = openNotices({ database, repository, settings, intake, now, openCount, isSending });
+  const pipeline: Pipeline = pipelineOf(data, intake, notices);
   const unrecorded = openUnrecordedAlarm({
     trouble: () => {
       const { journal } = intake.status();

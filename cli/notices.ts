@@ -14,9 +14,11 @@ export interface NoticeSettings {
   readonly database: LabDatabase;
   readonly repository: LabRepository;
   readonly settings: ProcessSettings;
-  readonly intake: Pick<Intake, 'append' | 'publish'>;
+  readonly intake: Pick<Intake, 'append' | 'deliver'>;
   readonly now: () => EpochMillis;
   readonly openCount: () => number;
+  /** False while a simulated past is put in. */
+  readonly isSending: () => boolean;
 }
 
 export const openNotices = ({
@@ -26,6 +28,7 @@ export const openNotices = ({
   intake,
   now,
   openCount,
+  isSending,
 }: NoticeSettings): NoticeDesk =>
   openNoticeDesk({
     database,
@@ -44,7 +47,8 @@ export const openNotices = ({
       const timer = setTimeout(work, millis);
       return () => clearTimeout(timer);
     },
-    publish: intake.publish,
+    deliver: intake.deliver,
+    isSending,
     mail: settings.mail === null ? null : { server: settings.mail, from: settings.mailFrom },
     contact: settings.contact,
     pushHosts: settings.pushHosts,

@@ -29,7 +29,9 @@ export interface LabForTests {
   readonly acts: readonly Act[];
   /** Moves the clock. */
   readonly pass: (seconds: number) => void;
-  readonly raise: (rule: Alarm['rule'], station: string) => Alarm;
+  readonly raise: (rule: Alarm['rule'], station: string, priority?: Alarm['priority']) => Alarm;
+  /** Time has passed for the notification plan. */
+  readonly tick: () => void;
   readonly step: (id: string, event: AlarmEvent) => void;
   readonly measure: (probe: string, value: number) => Promise<void>;
   readonly stand: (status: Partial<StationStatus> & { readonly station: string }) => void;
@@ -94,7 +96,7 @@ export const labForTests = (
     keys: noticeKeys(join(folder, 'notice-keys.json')),
     now: () => now,
     after: () => () => {},
-    publish: () => {},
+    deliver: async () => ({ kind: 'taken', receivers: 'some' }),
     mail: null,
     contact: null,
     pushHosts: options.pushHosts ?? [],
@@ -156,14 +158,9 @@ export const labForTests = (
     pass: (seconds) => {
       now = epochMillis(now + seconds * 1000);
     },
-    raise: (rule, station) => {
-      const identity = {
-        rule,
-        subject: station,
-        subjectKind: 'station',
-        priority: 'high',
-        latches: true,
-      } as const;
+    tick: () => database.transaction(() => notices.write([], now)(database.writer)),
+    raise: (rule, station, priority = 'high') => {
+      const identity = { rule, subject: station, subjectKind: 'station', priority, latches: true } as const;
       return apply(normalAlarm(identity, now), {
         type: 'begins',
         at: now,

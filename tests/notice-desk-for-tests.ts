@@ -52,7 +52,7 @@ export function deskForTests(options: DeskOptions): DeskForTests {
     keys: noticeKeys(join(options.folder, 'notice-keys.json')),
     now: options.now,
     after: options.after,
-    publish: () => {},
+    deliver: async () => ({ kind: 'taken', receivers: 'some' }),
     mail: options.mail,
     contact: null,
     pushHosts: [],

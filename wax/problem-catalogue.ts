@@ -269,7 +269,7 @@ export const PROBLEMS = {
     'link-other-alarm',
     'link-person-gone',
   ]),
-  ...problems('notices', 404, ['unknown-phone', 'unknown-test']),
+  ...problems('notices', 404, ['unknown-phone', 'unknown-route', 'unknown-test']),
   ...problems('https', null, [
     'https-file-unreadable',
     'https-pair-mismatch',

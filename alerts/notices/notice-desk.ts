@@ -7,8 +7,9 @@ import type { Result } from '../../wax/result.ts';
 import type { EpochMillis } from '../../wax/units.ts';
 import { type AcknowledgeLinks, acknowledgeLinks } from './channels/acknowledge-link.ts';
 import { channelSenders, type SenderParts } from './channels/channel-senders.ts';
-import { webhookSecret } from './channels/notice-keys.ts';
+import { changeSecret, webhookSecret } from './channels/notice-keys.ts';
 import { phoneTest, testShown } from './channels/phone-test.ts';
+import { routeTest } from './channels/route-test.ts';
 import {
   checkEndpoint,
   openSubscriptions,
@@ -18,15 +19,18 @@ import {
 import type { Alarm, AlarmChange } from '../watch/life/alarm.ts';
 import type { Reach } from './outbox/address-rows.ts';
 import { openNotices } from './outbox/notices.ts';
+import type { Channel } from './outbox/outbox-row.ts';
 import { openOutbox, type Outbox } from './outbox/outbox.ts';
 import { outboxRunner } from './outbox/runner.ts';
 import { sendUnrecorded, type UnrecordedKind, unrecordedRows } from './outbox/unrecorded.ts';
 import { type UnreachedAlarms, unreachedAlarms } from './outbox/unreached.ts';
 import { encodeCause, type SelfCause } from './texts/self-cause.ts';
 
-export interface NoticeDeskParts extends SenderParts {
+export interface NoticeDeskParts extends Omit<SenderParts, 'isOpen'> {
   readonly database: LabDatabase;
   readonly after: (millis: number, work: () => void) => () => void;
+  /** False while a simulated past is put in: nobody is notified of it. Always true when absent. */
+  readonly isSending?: () => boolean;
   /** Hosts of push services beside the known ones. */
   readonly pushHosts: readonly string[];
   /** Whether a channel works and whether alarms reach anybody; goes into the journal. */
@@ -50,13 +54,21 @@ export interface NoticeDesk {
   readonly unsubscribe: (person: string, endpoint: string) => boolean;
   /** Puts a test for this phone into the outbox; answers the token that the phone reports back. */
   readonly test: (subscription: Subscription) => string;
+  /** Puts a test of another route into the outbox; answers the number of its row. */
+  readonly testRoute: (
+    channel: Exclude<Channel, 'push'>,
+    address: string,
+    person: string | null,
+  ) => number | null;
   /** The phone showed the test. False when there was no such test, or one of another phone. */
   readonly shown: (person: string, test: string) => boolean;
   readonly links: AcknowledgeLinks;
-  readonly outbox: Pick<Outbox, 'newest' | 'counts'>;
+  readonly outbox: Pick<Outbox, 'newest' | 'counts' | 'byNumber' | 'ofAlarm' | 'queueAges'>;
   readonly webhookSecret: (webhook: string) => string;
   /** Goes out at once and past the outbox, for what must be known while nothing can be written. */
   readonly sendUnrecorded: (kind: UnrecordedKind, alarm: Alarm) => Promise<void>;
+  /** By which changes on MQTT are signed. */
+  readonly changeSecret: string;
   /** Sends what is due now; else it happens by itself. */
   readonly runDue: () => Promise<void>;
   readonly stop: () => Promise<void>;
@@ -109,7 +121,11 @@ export function openNoticeDesk(parts: NoticeDeskParts): NoticeDesk {
     isOpen: (alarm) => notices.isOpen(alarm),
     report: (isReaching, cause) => report('phone-subscriptions', '', isReaching, cause),
   });
-  const { senders, close } = channelSenders(parts, subscriptions, links);
+  const { senders, close } = channelSenders(
+    { ...parts, isOpen: (alarm) => notices.isOpen(alarm) },
+    subscriptions,
+    links,
+  );
   const runner = outboxRunner({
     outbox,
     now,
@@ -133,6 +149,8 @@ export function openNoticeDesk(parts: NoticeDeskParts): NoticeDesk {
     database,
     outbox,
     lab,
+    now,
+    isSending: parts.isSending ?? (() => true),
     reach: () => reach,
     onUnreachable: ({ alarm, people }) => {
       // A lab that never set up notices has the wall alone.
@@ -148,9 +166,16 @@ export function openNoticeDesk(parts: NoticeDeskParts): NoticeDesk {
     write: notices.write,
     pushKey: keys.push.publicKey,
     mailIsSetUp,
+    testRoute: (channel, address, person) => {
+      const row = routeTest(channel, address, person, now());
+      database.transaction(() => outbox.add([row]));
+      runner.wake();
+      return outbox.numberOf(row.key);
+    },
     links,
     outbox,
     webhookSecret: (webhook) => webhookSecret(keys, webhook),
+    changeSecret: changeSecret(keys),
     sendUnrecorded: (kind, alarm) =>
       sendUnrecorded(unrecordedRows(kind, alarm, now(), lab(), reach), senders),
     runDue: runner.runDue,

@@ -18,12 +18,35 @@ export interface BrokerEvents {
   readonly now: () => number;
 }
 
+/** What a broker says to a message of ours. */
+export type BrokerAnswer =
+  /** `unknown`: it took the message and does not say whether anybody has subscribed to the topic. */
+  | { readonly kind: 'taken'; readonly receivers: 'some' | 'none' | 'unknown' }
+  | { readonly kind: 'refused'; readonly reason: string }
+  /** There is no connection; nothing was sent. */
+  | { readonly kind: 'away' };
+
 export interface BrokerSide {
+  /** While the broker is away the newest of a topic is kept for it. */
   readonly publish: (topic: string, payload: string | Uint8Array, retain: boolean) => void;
+  /** Answers what the broker said; nothing is kept while it is away. Never retained. */
+  readonly deliver: (topic: string, payload: string) => Promise<BrokerAnswer>;
   /** No message arrives after it resolves. */
   readonly pause: () => Promise<void>;
   /** Sends the acknowledgements that are due and says goodbye. */
   readonly stop: () => Promise<void>;
+}
+
+/** Whether a topic filter takes a topic (MQTT 5, 4.7). */
+export function filterTakes(filter: string, topic: string): boolean {
+  const levels = topic.split('/');
+  const parts = filter.split('/');
+  if (topic.startsWith('$') && (parts[0] === '+' || parts[0] === '#')) return false;
+  for (const [index, part] of parts.entries()) {
+    if (part === '#') return true;
+    if (index >= levels.length || (part !== '+' && part !== levels[index])) return false;
+  }
+  return parts.length === levels.length;
 }
 
 /** Where the collector says whether it is there; its last will says `offline`. */

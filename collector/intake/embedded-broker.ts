@@ -6,11 +6,12 @@ import { createHash, timingSafeEqual } from 'node:crypto';
 import { type AddressInfo, createServer, isIPv6, type Server } from 'node:net';
 import { Aedes, type AuthenticateError } from 'aedes';
 import { OUR_LEVELS } from '../decode/decode-message.ts';
-import { type BrokerEvents, type BrokerSide, collectorStateTopic } from './broker-side.ts';
+import { type BrokerAnswer, type BrokerEvents, type BrokerSide, collectorStateTopic } from './broker-side.ts';
 import type { BrokerLogin } from './broker-login.ts';
 import type { EmbeddedBroker } from './intake.ts';
 import { IntakeRefusal } from './intake-refusal.ts';
 import { hostState, hostStateTopic } from './sparkplug-link.ts';
+import { subscribedTopics } from './subscribed-topics.ts';
 
 /** Longer than any gateway of the trade calls itself; the library's 23 is the least that the standard asks. */
 const CLIENT_ID_LENGTH = 128;
@@ -47,6 +48,7 @@ export const startEmbeddedBroker = async (
       );
     },
   });
+  const isSubscribed = subscribedTopics(aedes);
   await aedes.listen();
   const server = createServer(aedes.handle);
   try {
@@ -69,8 +71,13 @@ export const startEmbeddedBroker = async (
     );
   publish(collectorStateTopic(site), 'online', true);
   publish(hostStateTopic(site), hostState(true, events.now()), true);
+  const deliver = async (topic: string, payload: string): Promise<BrokerAnswer> => {
+    publish(topic, payload, false);
+    return { kind: 'taken', receivers: isSubscribed(topic) ? 'some' : 'none' };
+  };
   return {
     publish,
+    deliver,
     pause: async () => {
       isPaused = true;
     },

@@ -10,7 +10,13 @@ import { reasonOf } from '../../wax/problem-error.ts';
 import { problem } from '../../wax/result.ts';
 import { epochMillis, SECONDS_PER_HOUR } from '../../wax/units.ts';
 import { backlogMarker } from './backlog-marker.ts';
-import { type BrokerEvents, type BrokerSide, collectorStateTopic } from './broker-side.ts';
+import {
+  type BrokerAnswer,
+  type BrokerEvents,
+  type BrokerSide,
+  collectorStateTopic,
+  filterTakes,
+} from './broker-side.ts';
 import { heldAcknowledgements } from './held-acknowledgements.ts';
 import type { ExternalBroker } from './intake.ts';
 import { IntakeRefusal } from './intake-refusal.ts';
@@ -123,6 +129,7 @@ export const startExternalBroker = (
   unreachable();
 
   return {
+    deliver: (topic, payload) => (client.connected ? deliver(client, site, topic, payload) : AWAY),
     publish: (topic, payload, retain) => {
       if (client.connected) send(topic, payload, retain);
       else unsent.set(topic, { payload, retain });
@@ -144,6 +151,23 @@ export const startExternalBroker = (
     },
   };
 };
+
+const AWAY: Promise<BrokerAnswer> = Promise.resolve({ kind: 'away' });
+/** No matching subscribers (MQTT 5, 3.4.2.1). */
+const NOBODY_SUBSCRIBED = 16;
+
+function deliver(client: MqttClient, site: string, topic: string, payload: string): Promise<BrokerAnswer> {
+  return new Promise((resolve) => {
+    client.publish(topic, payload, { qos: 1, retain: false }, (error, packet) => {
+      const reasonCode = packet !== undefined && 'reasonCode' in packet ? packet.reasonCode : 0;
+      if (error) resolve({ kind: 'refused', reason: reasonOf(error) });
+      else if (reasonCode === NOBODY_SUBSCRIBED) resolve({ kind: 'taken', receivers: 'none' });
+      // Below our own subscription a broker may count us, though it sends us nothing.
+      else if (filterTakes(siteFilter(site), topic)) resolve({ kind: 'taken', receivers: 'unknown' });
+      else resolve({ kind: 'taken', receivers: 'some' });
+    });
+  });
+}
 
 function authorityOf(broker: ExternalBroker): Buffer | null {
   if (broker.authority === undefined) return null;

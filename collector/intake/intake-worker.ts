@@ -144,6 +144,10 @@ async function main(): Promise<void> {
   port?.on('message', (message: ToWorker) => {
     if (message.kind === 'append') void append(journal, reports, message);
     else if (message.kind === 'publish') broker.publish(message.topic, message.payload, message.retain);
+    else if (message.kind === 'deliver')
+      void broker
+        .deliver(message.topic, message.payload)
+        .then((answer) => send({ kind: 'answered', id: message.id, answer }));
     else if (message.kind === 'release') void journal.dropBefore(message.offset);
     else void stop();
   });

@@ -5,6 +5,7 @@ import type { Entry } from '../../lab/entry.ts';
 import type { Problem } from '../../wax/result.ts';
 import type { EpochMillis } from '../../wax/units.ts';
 import type { TornTail } from '../journal/journal.ts';
+import type { BrokerAnswer } from './broker-side.ts';
 import type { BrokerLogin } from './broker-login.ts';
 
 export interface EmbeddedBroker {
@@ -87,6 +88,8 @@ export interface Intake {
   readonly append: (entries: readonly Entry[]) => Promise<number>;
   /** To the broker, at least once while it is reachable; the newest per topic is kept while it is not. */
   readonly publish: (topic: string, payload: string, options: { readonly retain: boolean }) => void;
+  /** To the broker, once, not retained; answers what it said. Pending for ever when it never answers. */
+  readonly deliver: (topic: string, payload: string) => Promise<BrokerAnswer>;
   /** What lies before the offset has been applied everywhere and may be deleted. */
   readonly release: (offset: number) => void;
   /** Takes no more messages, commits what it has, says goodbye to the broker and ends the worker. */

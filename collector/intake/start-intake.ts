@@ -4,6 +4,7 @@ import { Worker } from 'node:worker_threads';
 import type { Entry } from '../../lab/entry.ts';
 import type { Problem } from '../../wax/result.ts';
 import { JournalFailure, type JournalFailureCode } from '../journal/journal-failure.ts';
+import type { BrokerAnswer } from './broker-side.ts';
 import type { Intake, IntakeCounts, IntakeOptions, IntakeStatus } from './intake.ts';
 import { IntakeRefusal, type IntakeRefusalCode } from './intake-refusal.ts';
 import type { FromWorker, ToWorker } from './worker-messages.ts';
@@ -78,6 +79,7 @@ function intakeOf(worker: Worker, started: Started): Intake {
   let counts: IntakeCounts = { received: 0, acknowledged: 0, rejected: 0 };
   let lastId = 0;
   const appends = new Map<number, { resolve: (offset: number) => void; reject: (error: Error) => void }>();
+  const deliveries = new Map<number, (answer: BrokerAnswer) => void>();
   const onJournal = listeners<number>();
   const onStatus = listeners<IntakeStatus>();
   const send = (message: ToWorker): void => worker.postMessage(message);
@@ -103,6 +105,10 @@ function intakeOf(worker: Worker, started: Started): Intake {
       take(message.id)?.resolve(message.offset);
       onJournal.notify(end);
     } else if (message.kind === 'not-appended') take(message.id)?.reject(revived(message.problem));
+    else if (message.kind === 'answered') {
+      deliveries.get(message.id)?.(message.answer);
+      deliveries.delete(message.id);
+    }
   });
 
   return {
@@ -119,6 +125,12 @@ function intakeOf(worker: Worker, started: Started): Intake {
         send({ kind: 'append', id: lastId, entries });
       }),
     publish: (topic, payload, { retain }) => send({ kind: 'publish', topic, payload, retain }),
+    deliver: (topic, payload) =>
+      new Promise((resolve) => {
+        lastId += 1;
+        deliveries.set(lastId, resolve);
+        send({ kind: 'deliver', id: lastId, topic, payload });
+      }),
     release: (offset) => send({ kind: 'release', offset }),
     stop: () => {
       stopped ??= new Promise((resolve) => {

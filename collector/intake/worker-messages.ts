@@ -3,11 +3,13 @@
 import type { Entry } from '../../lab/entry.ts';
 import type { Problem } from '../../wax/result.ts';
 import type { TornTail } from '../journal/journal.ts';
+import type { BrokerAnswer } from './broker-side.ts';
 import type { IntakeCounts, IntakeStatus } from './intake.ts';
 
 export type ToWorker =
   | { readonly kind: 'append'; readonly id: number; readonly entries: readonly Entry[] }
   | { readonly kind: 'publish'; readonly topic: string; readonly payload: string; readonly retain: boolean }
+  | { readonly kind: 'deliver'; readonly id: number; readonly topic: string; readonly payload: string }
   | { readonly kind: 'release'; readonly offset: number }
   | { readonly kind: 'stop' };
 
@@ -24,4 +26,5 @@ export type FromWorker =
   | { readonly kind: 'status'; readonly status: IntakeStatus }
   | { readonly kind: 'appended'; readonly id: number; readonly offset: number }
   | { readonly kind: 'not-appended'; readonly id: number; readonly problem: Problem }
+  | { readonly kind: 'answered'; readonly id: number; readonly answer: BrokerAnswer }
   | { readonly kind: 'stopped' };

@@ -50,5 +50,27 @@ export const NotificationPlanView = Type.Object({
   secrets: Type.Record(Type.String(), Type.String(), {
     description: 'Of each webhook, for its receiver; managers only',
   }),
+  changeSecret: Nullable(
+    Type.String({ description: 'By which changes on MQTT are signed; managers only, else null' }),
+  ),
 });
 export type NotificationPlanView = Static<typeof NotificationPlanView>;
+
+/** Routes other than a phone's; that is tested from the phone itself. */
+export const TESTED_CHANNELS = ['mail', 'webhook', 'lamp', 'mqtt'] as const;
+
+export const RouteTestBody = Type.Object(
+  {
+    channel: Type.Enum([...TESTED_CHANNELS]),
+    address: Type.String({
+      maxLength: 300,
+      description: 'Id of the webhook or topic of the lamp, as the saved plan has them; empty for others',
+    }),
+  },
+  closed,
+);
+export type RouteTestBody = Static<typeof RouteTestBody>;
+
+export const RouteTestView = Type.Object({
+  number: Type.Integer({ description: 'Of its row in the delivery log, where its outcome stands' }),
+});

@@ -1,6 +1,6 @@
 // What was sent, to whom, and what waits, as it crosses the wire.
 
-import { Type } from 'typebox';
+import { type Static, Type } from 'typebox';
 import { CHANNELS, OUTBOX_STATES } from '../../alerts/notices/outbox/outbox-row.ts';
 import { Instant, Nullable } from './schema-parts.ts';
 import { SendAnswerView } from './send-answer.ts';
@@ -21,6 +21,8 @@ const OutboxRowView = Type.Object({
   answer: SendAnswerView,
   detail: Type.String({ description: 'The answer in English, for programs' }),
 });
+export type OutboxRowView = Static<typeof OutboxRowView>;
+
 export const OutboxView = Type.Object({
   counts: Type.Record(Type.String(), Type.Integer()),
   rows: Type.Array(OutboxRowView),

@@ -239,3 +239,43 @@ describe('the notification plan', () => {
     expect(answer).toMatchObject({ status: 400, code: 'wrong-request', errors: [{ pointer }] });
   });
 });
+
+describe('a test of a route', () => {
+  it('goes to a webhook of the saved plan and to the broker, and its outcome stands in the delivery log', async () => {
+    const webhooks = [{ id: 'gone', name: 'Gone', url: 'http://127.0.0.1:9/in', template: null }];
+    await manager.send('PUT', '/api/notification-plan', { ...PLAN, webhooks, lampTopics: ['bench/lamp'] });
+    const tested = async (channel: string, address: string) => {
+      const { number } = (
+        await manager.send('POST', '/api/notification-plan/test', { channel, address })
+      ).json<{ number: number }>();
+      await test.lab.running.notices.runDue();
+      const { rows } = (await manager.send('GET', '/api/outbox')).json<{
+        rows: { number: number; state: string; kind: string }[];
+      }>();
+      return rows.find((row) => row.number === number);
+    };
+    expect(await tested('mqtt', '')).toMatchObject({ kind: 'test', state: 'delivered' });
+    expect(await tested('lamp', 'bench/lamp')).toMatchObject({ kind: 'test', state: 'delivered' });
+    expect(await tested('webhook', 'gone')).toMatchObject({ kind: 'test', state: 'failed' });
+  });
+
+  it('is refused for what the saved plan does not have, and to whoever may not set up the lab', async () => {
+    const ask = (browser: Browser, channel: string, address: string) =>
+      browser.send('POST', '/api/notification-plan/test', { channel, address });
+    expect((await ask(manager, 'webhook', 'ghost')).json()).toMatchObject({ code: 'unknown-route' });
+    expect((await ask(manager, 'lamp', 'any/topic')).json()).toMatchObject({ code: 'unknown-route' });
+    expect((await ask(manager, 'mail', '')).json()).toMatchObject({ code: 'unknown-route' });
+    const tom = await test.person(manager, 'technician', 'Tom');
+    expect((await ask(tom, 'mqtt', '')).statusCode).toBe(403);
+  });
+});
+
+describe('the notices of one alarm', () => {
+  it('are listed with receiver and outcome, and only its own', async () => {
+    await manager.send('POST', '/api/push/subscriptions', PHONE);
+    const alarm = test.lab.raise('over-ceiling', 'pot-1');
+    test.lab.raise('left-on', 'pot-1');
+    const { rows } = (await manager.send('GET', `/api/outbox?alarm=${encodeURIComponent(alarm.id)}`)).json();
+    expect(rows).toMatchObject([{ channel: 'push', to: 'Mara', kind: 'raised', alarm: alarm.id }]);
+  });
+});

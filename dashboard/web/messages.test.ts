@@ -65,7 +65,7 @@ const GROUPS: Readonly<Record<string, readonly string[]>> = {
   'send-answer': SEND_ANSWER_CODES,
   'outbox-state-means': OUTBOX_STATES,
   'outbox-channel': CHANNELS,
-  'outbox-kind': [...NOTICE_KINDS, 'group', 'test'],
+  'outbox-kind': [...NOTICE_KINDS, 'change', 'test'],
   fate: FATES,
   technique: TECHNIQUES,
   alloy: Object.keys(ALLOY_SHRINKAGE),

@@ -9,7 +9,8 @@ import type { Alarm, AlarmChange } from '../../alerts/watch/life/alarm.ts';
 import { openNotices } from '../../alerts/notices/outbox/notices.ts';
 import { openOutbox } from '../../alerts/notices/outbox/outbox.ts';
 import { sendAnswer } from '../../alerts/notices/outbox/send-answer.ts';
-import type { OutboxRow } from '../../alerts/notices/outbox/outbox-row.ts';
+import { isCall } from '../../alerts/notices/outbox/lane.ts';
+import type { OutboxMessage } from '../../alerts/notices/outbox/outbox-row.ts';
 import { outboxRunner } from '../../alerts/notices/outbox/runner.ts';
 import type { RuleKind } from '../../alerts/watch/rules/all-rules.ts';
 import { RULES } from '../../alerts/watch/rules/all-rules.ts';
@@ -142,17 +143,18 @@ function openTechnician(lab: Lab) {
     outbox,
     lab: () => lab,
     reach: () => ({ phones: () => ['phone'], mailIsSetUp: false }),
+    now: () => now,
+    isSending: () => true,
     onUnreachable: () => {},
     onAdded: () => {},
   });
-  const toPhone = async (row: OutboxRow) => {
-    const calling = row.kind === 'raised' || row.kind === 'still-open' || row.kind === 'group';
-    if (calling) notified.push(...(row.body.grouped ?? (row.body.alarm === null ? [] : [row.body.alarm])));
+  const toPhone = async ({ rows }: OutboxMessage) => {
+    for (const { kind, body } of rows) if (isCall(kind) && body.alarm !== null) notified.push(body.alarm);
     return { kind: 'delivered' as const, answer: sendAnswer('answered') };
   };
   const runner = outboxRunner({
     outbox,
-    senders: { push: toPhone, mail: toPhone, webhook: toPhone, lamp: toPhone },
+    senders: { push: toPhone, mail: toPhone, webhook: toPhone, lamp: toPhone, mqtt: toPhone },
     now: () => now,
     after: (millis, work) => {
       const mine = { at: now + millis, work };

@@ -11,7 +11,8 @@ const root = join(import.meta.dirname, '../..');
 const FOLDERS = ['lab', 'collector', 'alerts', 'pipeline', 'dashboard', 'cli'];
 const TABLE = 'lab/station-kinds.ts';
 /** The lamp at the bench that shows an alarm; the infrared lamp is a station. */
-const ALARM_LAMP = /^(alerts\/notices|dashboard\/web\/screens\/set-up\/deliveries)\//;
+const ALARM_LAMP =
+  /^(alerts\/notices\/|dashboard\/web\/screens\/set-up\/(deliveries|notification-plan)\/|dashboard\/server\/routes\/notices\/|dashboard\/api\/notification-plan\.ts)/;
 
 const names: ReadonlySet<string> = new Set(STATION_KINDS);
 

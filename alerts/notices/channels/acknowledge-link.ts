@@ -1,5 +1,5 @@
-// A token by which a notification acknowledges its alarm without a page: signed, for one person and one raising of
-// one alarm, good for a few hours and for one use. It says nothing secret; whoever changes it breaks the signature.
+// A token by which a notification acknowledges its alarms without a page: signed, for one person and one raising of
+// each alarm that it names, good for a few hours and for one use. It says nothing secret; whoever changes it breaks the signature.
 
 import { createHmac, randomBytes, timingSafeEqual } from 'node:crypto';
 import type { LabDatabase } from '../../../lab/database.ts';
@@ -14,6 +14,8 @@ export interface LinkFacts {
   /** How often the alarm had come: a later coming needs a link of its own. */
   readonly count: number;
   readonly person: string;
+  /** Numbers of the outbox rows of a message that names several alarms; absent where it names one. */
+  readonly rows?: readonly number[];
 }
 
 interface Signed extends LinkFacts {
@@ -53,12 +55,10 @@ export function acknowledgeLinks(database: LabDatabase, secret: string): Acknowl
       const given = Buffer.from(signature, 'base64url');
       const right = sign(text);
       if (given.length !== right.length || !timingSafeEqual(given, right)) return failure('link-forged');
-      const { alarm, count, person, nonce, until } = JSON.parse(
-        Buffer.from(text, 'base64url').toString(),
-      ) as Signed;
+      const { nonce, until, ...facts } = JSON.parse(Buffer.from(text, 'base64url').toString()) as Signed;
       if (now >= until) return failure('link-expired');
       if (known.get(nonce) !== undefined) return failure('link-used');
-      return success({ alarm, count, person, nonce });
+      return success({ ...facts, nonce });
     },
     use: (nonce, now) => {
       forget.run(now - 2 * LINK_MILLIS);

@@ -5,14 +5,17 @@ import type { Lab } from '../../../lab/lab.ts';
 import type { Person } from '../../../lab/person.ts';
 import { messageOf } from '../../../words/load-languages.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
-import type { Channel, OutboxRow } from '../outbox/outbox-row.ts';
+import { isCall } from '../outbox/lane.ts';
+import type { Channel, OutboxMessage } from '../outbox/outbox-row.ts';
 import type { Send } from '../outbox/runner.ts';
 import { sendAnswer } from '../outbox/send-answer.ts';
-import { type NoticeText, noticeText } from '../texts/notice-text.ts';
+import type { NoticeText } from '../texts/notice-parts.ts';
+import { noticeText } from '../texts/notice-text.ts';
 import type { AcknowledgeLinks } from './acknowledge-link.ts';
-import { lampSender, type Publish } from './lamp.ts';
+import type { Deliver } from './broker-outcome.ts';
+import { changeSender, lampSender } from './lamp.ts';
 import { mailSender } from './mail.ts';
-import { type NoticeKeys, webhookSecret } from './notice-keys.ts';
+import { changeSecret, type NoticeKeys, webhookSecret } from './notice-keys.ts';
 import { pushSender } from './push.ts';
 import type { PushPayload } from './push-payload.ts';
 import type { Subscriptions } from './subscriptions.ts';
@@ -27,13 +30,15 @@ export interface SenderParts {
   readonly lab: () => Lab;
   readonly keys: NoticeKeys;
   readonly now: () => EpochMillis;
-  readonly publish: Publish;
+  readonly deliver: Deliver;
   /** Null: nothing is sent by e-mail. */
   readonly mail: MailServer | null;
   /** Whom a push service can ask; null takes the first manager's e-mail address. */
   readonly contact: string | null;
   /** Alarms that are open now, for the morning message. */
   readonly openCount: () => number;
+  /** Nobody has acknowledged the alarm and it is not over. */
+  readonly isOpen: (alarm: string) => boolean;
   readonly pushAgent?: Agent;
   /** Hosts that webhooks may reach although they lie on this machine or its network. */
   readonly webhookHosts: readonly string[];
@@ -53,19 +58,20 @@ const contactOf = ({ contact, lab }: SenderParts): string => {
   return email ? `mailto:${email}` : NO_CONTACT;
 };
 
-/** What a phone shows to acknowledge with one tap; null for a row or a person that cannot. */
+/** What a phone shows to acknowledge with one tap all that it names; null for a message or a person that cannot. */
 const acknowledgement = (
-  row: OutboxRow,
+  { rows, rest }: OutboxMessage,
   person: Person,
   links: AcknowledgeLinks,
   now: EpochMillis,
 ): NonNullable<PushPayload['acknowledge']> | null => {
-  const { alarm } = row.body;
-  const callsForAction = row.kind === 'raised' || row.kind === 'still-open';
-  if (!callsForAction || alarm === null || person.role === 'viewer') return null;
+  const calls = [...rows, ...rest].filter(({ kind }) => isCall(kind));
+  const alarm = calls[0]?.body.alarm ?? null;
+  if (alarm === null || person.role === 'viewer') return null;
+  const several = calls.length > 1 ? { rows: calls.map(({ number }) => number) } : {};
   return {
-    token: links.make({ alarm: alarm.id, count: alarm.count, person: person.id }, now),
-    label: messageOf(person.language, 'notice.acknowledge') ?? '',
+    token: links.make({ alarm: alarm.id, count: alarm.count, person: person.id, ...several }, now),
+    label: messageOf(person.language, 'notice.acknowledge', { count: calls.length }) ?? '',
     failed: messageOf(person.language, 'notice.not-acknowledged') ?? '',
   };
 };
@@ -76,10 +82,18 @@ export function channelSenders(
   links: AcknowledgeLinks,
 ): ChannelSenders {
   const { keys, lab, now } = parts;
-  const wordsOf = (row: OutboxRow): { readonly person: Person; readonly text: NoticeText } | null => {
-    const person = lab().people.find(({ id }) => id === row.person);
+  /** What of an earlier message of the same tag nobody has answered yet. */
+  const stillOpen = (message: OutboxMessage): OutboxMessage => ({
+    ...message,
+    rest: message.rest.filter(({ topic }) => parts.isOpen(topic)),
+  });
+  const wordsOf = (
+    message: OutboxMessage,
+  ): { readonly person: Person; readonly text: NoticeText; readonly message: OutboxMessage } | null => {
+    const person = lab().people.find(({ id }) => id === message.rows[0].person);
     if (person === undefined) return null;
-    return { person, text: noticeText(row, lab(), person, parts.openCount()) };
+    const shown = stillOpen(message);
+    return { person, text: noticeText(shown, lab(), person, parts.openCount()), message: shown };
   };
   const mail = parts.mail === null ? null : mailSender({ ...parts.mail, words: wordsOf });
   const withoutMail: Send = async () => ({
@@ -94,9 +108,14 @@ export function channelSenders(
         contact: () => contactOf(parts),
         subscriptions,
         now,
-        words: (row) => {
-          const words = wordsOf(row);
-          return words && { text: words.text, acknowledge: acknowledgement(row, words.person, links, now()) };
+        words: (message) => {
+          const words = wordsOf(message);
+          return (
+            words && {
+              text: words.text,
+              acknowledge: acknowledgement(words.message, words.person, links, now()),
+            }
+          );
         },
         ...(parts.pushAgent !== undefined && { agent: parts.pushAgent }),
       }),
@@ -107,7 +126,8 @@ export function channelSenders(
         webhookHosts: parts.webhookHosts,
         secretOf: (webhook) => webhookSecret(keys, webhook),
       }),
-      lamp: lampSender(parts.publish),
+      lamp: lampSender(parts.deliver),
+      mqtt: changeSender({ lab, now, deliver: parts.deliver, secret: changeSecret(keys) }),
     },
     close: () => mail?.close(),
   };

@@ -1,18 +1,20 @@
-// A notice to a lamp or a buzzer over MQTT, not retained: the event itself. How things stand is retained under the
-// topics of the stations. It is handed to the broker's client, which keeps it while the broker is away.
+// Over MQTT, not retained: what a lamp or a buzzer acts on, and every change of an alarm. How things stand is retained
+// under the topics of the stations.
 
-import { sendAnswer } from '../outbox/send-answer.ts';
+import type { Lab } from '../../../lab/lab.ts';
+import type { EpochMillis } from '../../../wax/units.ts';
 import type { Send } from '../outbox/runner.ts';
+import { brokerOutcome, type Deliver, deliverInTime } from './broker-outcome.ts';
+import { changeFacts, signedMessage } from './change-message.ts';
 
-export type Publish = (topic: string, payload: string, options: { readonly retain: boolean }) => void;
-
+/** A lamp that nobody has connected shows nothing, so that is a failure. */
 export const lampSender =
-  (publish: Publish): Send =>
-  async (row) => {
+  (deliver: Deliver): Send =>
+  async ({ rows: [row] }) => {
     const { alarm } = row.body;
     const payload = {
       kind: row.kind,
-      sound: row.kind === 'raised',
+      sound: row.kind === 'raised' || row.kind === 'test',
       alarm: alarm?.id ?? null,
       rule: alarm?.rule ?? null,
       subject: alarm?.subject ?? null,
@@ -21,6 +23,20 @@ export const lampSender =
       key: row.key,
       repeat: row.isRepeat,
     };
-    publish(row.address, JSON.stringify(payload), { retain: false });
-    return { kind: 'delivered', answer: sendAnswer('handed-to-broker') };
+    return brokerOutcome(await deliverInTime(deliver, row.address, JSON.stringify(payload)), true);
+  };
+
+export interface ChangeParts {
+  readonly lab: () => Lab;
+  readonly deliver: Deliver;
+  readonly secret: string;
+  readonly now: () => EpochMillis;
+}
+
+/** Nobody need listen. */
+export const changeSender =
+  ({ deliver, lab, now, secret }: ChangeParts): Send =>
+  async ({ rows: [row] }) => {
+    const text = signedMessage(changeFacts(row, lab()), secret, Math.floor(now() / 1000));
+    return brokerOutcome(await deliverInTime(deliver, row.address, text), false);
   };

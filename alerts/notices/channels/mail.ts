@@ -3,11 +3,12 @@
 
 import nodemailer from 'nodemailer';
 import type { Person } from '../../../lab/person.ts';
-import type { OutboxRow, SendOutcome } from '../outbox/outbox-row.ts';
+import { isCall } from '../outbox/lane.ts';
+import type { OutboxMessage, SendOutcome } from '../outbox/outbox-row.ts';
 import type { Send } from '../outbox/runner.ts';
 import { messageOf } from '../../../words/load-languages.ts';
 import { errorAnswer, ownWords, sendAnswer } from '../outbox/send-answer.ts';
-import type { NoticeText } from '../texts/notice-text.ts';
+import { type NoticeText, partsOf } from '../texts/notice-parts.ts';
 import { pushTopic } from './push.ts';
 
 export interface MailParts {
@@ -15,7 +16,7 @@ export interface MailParts {
   readonly server: string;
   readonly from: string;
   /** Null when the person has left the lab. */
-  readonly words: (row: OutboxRow) => { readonly person: Person; readonly text: NoticeText } | null;
+  readonly words: (message: OutboxMessage) => { readonly person: Person; readonly text: NoticeText } | null;
 }
 
 const TIMEOUT_MILLIS = 15_000;
@@ -39,23 +40,26 @@ export function mailSender({ server, from, words }: MailParts): Send & { readonl
     socketTimeout: TIMEOUT_MILLIS,
   });
   const domain = from.split('@')[1]?.replace(/[^A-Za-z0-9.-]/g, '') || 'waxwarden.invalid';
-  const send = async (row: OutboxRow): Promise<SendOutcome> => {
-    const letter = words(row);
+  const send = async (message: OutboxMessage): Promise<SendOutcome> => {
+    const { rows } = message;
+    const letter = words(message);
     const email = letter?.person.email ?? null;
     if (letter === null || email === null) return { kind: 'gone', answer: sendAnswer('no-address') };
     const { person, text } = letter;
-    const parts = [text.text, text.action, text.caution].filter((part) => part !== '');
+    const parts = partsOf(text);
     const footer = messageOf(person.language, 'notice.footer') ?? '';
-    const callsForAction = row.kind === 'raised' || row.kind === 'still-open' || row.kind === 'group';
     try {
       const { response } = await transport.sendMail({
         from,
         to: email,
         subject: text.title,
-        messageId: `<${pushTopic(row.key)}@${domain}>`,
+        messageId: `<${pushTopic(rows[0].key)}@${domain}>`,
         // Automatic answers are not wanted (RFC 3834).
-        headers: { 'Auto-Submitted': 'auto-generated', ...(row.isRepeat && { 'X-Repeat': 'true' }) },
-        priority: callsForAction ? 'high' : 'normal',
+        headers: {
+          'Auto-Submitted': 'auto-generated',
+          ...(rows.some(({ isRepeat }) => isRepeat) && { 'X-Repeat': 'true' }),
+        },
+        priority: rows.some(({ kind }) => isCall(kind)) ? 'high' : 'normal',
         text: `${[...parts, `-- \n${footer}`].join('\n\n')}\n`,
         html: `<!doctype html><html lang="${person.language}"><body>${parts.map((part) => `<p>${escaped(part)}</p>`).join('')}<hr><p><small>${escaped(footer)}</small></p></body></html>`,
       });

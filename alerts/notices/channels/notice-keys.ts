@@ -35,3 +35,7 @@ export const derivedKey = (secret: string, use: string): Buffer =>
 /** Shown to the manager once the webhook stands, for its receiver. */
 export const webhookSecret = (keys: NoticeKeys, webhook: string): string =>
   derivedKey(keys.secret, `webhook ${webhook}`).toString('base64url');
+
+/** By which every change on MQTT is signed. */
+export const changeSecret = (keys: NoticeKeys): string =>
+  derivedKey(keys.secret, 'changes of alarms').toString('base64url');

@@ -8,6 +8,8 @@ export interface PushPayload {
   readonly body: string;
   /** Notifications of one tag replace each other. */
   readonly tag: string;
+  /** Tags of older notifications about the same alarms, to be closed. */
+  readonly replaces?: readonly string[];
   /** What opens on a tap. */
   readonly url: string;
   /** It stays until somebody has seen it. */

@@ -5,11 +5,12 @@ import { createHash } from 'node:crypto';
 import type { Agent } from 'node:https';
 import webPush from 'web-push';
 import type { EpochMillis } from '../../../wax/units.ts';
-import type { OutboxRow, SendOutcome } from '../outbox/outbox-row.ts';
+import { isCall } from '../outbox/lane.ts';
+import type { OutboxMessage, SendOutcome } from '../outbox/outbox-row.ts';
 import { retryAfterMillis } from '../outbox/retry.ts';
 import type { Send } from '../outbox/runner.ts';
 import { errorAnswer, sendAnswer } from '../outbox/send-answer.ts';
-import type { NoticeText } from '../texts/notice-text.ts';
+import { type NoticeText, partsOf } from '../texts/notice-parts.ts';
 import type { NoticeKeys } from './notice-keys.ts';
 import type { PushPayload } from './push-payload.ts';
 import type { Subscriptions } from './subscriptions.ts';
@@ -30,7 +31,7 @@ export interface PushParts {
   readonly contact: () => string;
   readonly subscriptions: Subscriptions;
   /** Null when the person has left the lab. */
-  readonly words: (row: OutboxRow) => PushWords | null;
+  readonly words: (message: OutboxMessage) => PushWords | null;
   readonly now: () => EpochMillis;
   readonly agent?: Agent;
 }
@@ -52,7 +53,11 @@ export function fitPayload(payload: PushPayload, most: number = LONGEST_PAYLOAD_
 }
 
 export function pushSender(parts: PushParts): Send {
-  const sendOnce = async (row: OutboxRow, payload: PushPayload, most: number): Promise<SendOutcome> => {
+  const sendOnce = async (
+    { rows: [row] }: OutboxMessage,
+    payload: PushPayload,
+    most: number,
+  ): Promise<SendOutcome> => {
     const subscription = parts.subscriptions.find(row.address);
     if (subscription === null) return { kind: 'gone', answer: sendAnswer('phone-unknown') };
     const left = Math.floor((row.expiresAt - parts.now()) / 1000);
@@ -63,11 +68,8 @@ export function pushSender(parts: PushParts): Send {
         {
           vapidDetails: { subject: parts.contact(), ...parts.keys.push },
           TTL: Math.min(Math.max(left, TTL_SECONDS.least), TTL_SECONDS.most),
-          urgency:
-            row.kind === 'raised' || row.kind === 'still-open' || row.kind === 'group' || row.kind === 'test'
-              ? 'high'
-              : 'normal',
-          topic: pushTopic(row.topic),
+          urgency: payload.stays || row.kind === 'test' ? 'high' : 'normal',
+          topic: pushTopic(payload.tag),
           timeout: TIMEOUT_MILLIS,
           contentEncoding: 'aes128gcm',
           ...(parts.agent !== undefined && { agent: parts.agent }),
@@ -80,26 +82,30 @@ export function pushSender(parts: PushParts): Send {
       return answerOf(error.statusCode, error.headers as Readonly<Record<string, string>>, parts.now());
     }
   };
-  return async (row) => {
-    const words = parts.words(row);
+  return async (message) => {
+    const words = parts.words(message);
     if (words === null) return { kind: 'gone', answer: sendAnswer('person-left') };
-    const callsForAction = row.kind === 'raised' || row.kind === 'still-open' || row.kind === 'group';
+    const { rows, tag, replaces } = message;
     const { text, acknowledge } = words;
+    const kind = (rows.find((row) => isCall(row.kind)) ?? rows[0]).kind;
+    const test = rows[0].body.test;
     const payload: PushPayload = {
-      kind: row.kind,
+      kind,
       title: text.title,
-      body: [text.text, text.action, text.caution].filter((part) => part !== '').join('\n'),
-      tag: row.topic,
+      body: partsOf(text).join('\n'),
+      tag,
       url: '/phone',
-      stays: callsForAction,
+      // Where others of the message still call, it goes on calling.
+      stays: isCall(kind) || acknowledge !== null,
+      ...(replaces.length > 0 && { replaces }),
       ...(acknowledge !== null && { acknowledge }),
-      ...(row.body.test !== undefined && { test: row.body.test }),
-      ...(row.isRepeat && { repeat: true }),
+      ...(test !== undefined && { test }),
+      ...(rows.some(({ isRepeat }) => isRepeat) && { repeat: true }),
     };
-    const outcome = await sendOnce(row, payload, LONGEST_PAYLOAD_BYTES);
+    const outcome = await sendOnce(message, payload, LONGEST_PAYLOAD_BYTES);
     // A service may take less than the standard's least (413): the short form, once.
     return outcome.kind === 'refused' && outcome.answer.code === 'push-too-long'
-      ? sendOnce(row, { ...payload, body: text.text.slice(0, 120) }, 1024)
+      ? sendOnce(message, { ...payload, body: payload.body.slice(0, 120) }, 1024)
       : outcome;
   };
 }

@@ -1,17 +1,15 @@
 // A notice to a machine: JSON by the lab's template, signed with HMAC-SHA256 over time and body, so that the receiver
 // can tell who sent it and when. Redirects are not followed: they could lead anywhere with a signed body.
 
-import { createHmac } from 'node:crypto';
 import type { Lab } from '../../../lab/lab.ts';
 import { notificationPlanOf } from '../../../lab/notification-plan.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
 import { ClosedAddress, guardedPost } from './guarded-request.ts';
-import { alarmText } from '../texts/alarm-text.ts';
 import type { OutboxRow, SendOutcome } from '../outbox/outbox-row.ts';
 import { sendAnswer } from '../outbox/send-answer.ts';
-import { PLAIN_ENGLISH } from '../../../words/quantity.ts';
 import { retryAfterMillis } from '../outbox/retry.ts';
 import type { Send } from '../outbox/runner.ts';
+import { changeFacts, signatureOf } from './change-message.ts';
 
 export interface WebhookParts {
   readonly lab: () => Lab;
@@ -23,43 +21,17 @@ export interface WebhookParts {
 
 const TIMEOUT_MILLIS = 10_000;
 
-const iso = (at: number | null | undefined): string | null =>
-  at === null || at === undefined ? null : new Date(at).toISOString();
-
-function webhookFacts(row: OutboxRow, lab: Lab): Readonly<Record<string, string | boolean | null>> {
-  const { alarm } = row.body;
-  return {
-    site: lab.site.id,
-    kind: row.kind,
-    at: iso(row.body.at),
-    key: row.key,
-    repeat: row.isRepeat,
-    alarm: alarm?.id ?? null,
-    rule: alarm?.rule ?? null,
-    subject: alarm?.subject ?? null,
-    priority: alarm?.priority ?? null,
-    raised_at: iso(alarm?.raisedAt),
-    cleared_at: iso(alarm?.clearedAt),
-    acknowledged_by: alarm?.acknowledgedBy ?? null,
-    message: alarm === null ? null : alarmText(alarm, lab, PLAIN_ENGLISH).message,
-  };
-}
-
 /** The template with each `{name}` as JSON text inside its quotes; without one all facts. */
 function webhookBody(row: OutboxRow, lab: Lab, template: string | null): string {
-  const facts = webhookFacts(row, lab);
+  const facts = changeFacts(row, lab);
   if (template === null) return JSON.stringify(facts);
   return template.replace(/\{(\w+)\}/g, (whole, name: string) =>
     name in facts ? JSON.stringify(String(facts[name] ?? '')).slice(1, -1) : whole,
   );
 }
 
-/** Hex of HMAC-SHA256 over "<seconds> <body>"; the seconds go along in a header of their own. */
-const signatureOf = (secret: string, seconds: number, body: string): string =>
-  createHmac('sha256', secret).update(`${seconds} ${body}`).digest('hex');
-
 export function webhookSender({ lab, secretOf, now, webhookHosts }: WebhookParts): Send {
-  return async (row): Promise<SendOutcome> => {
+  return async ({ rows: [row] }): Promise<SendOutcome> => {
     const webhook = notificationPlanOf(lab()).webhooks.find(({ id }) => id === row.address);
     if (webhook === undefined) return { kind: 'gone', answer: sendAnswer('webhook-removed') };
     const body = webhookBody(row, lab(), webhook.template);

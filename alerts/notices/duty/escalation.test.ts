@@ -32,13 +32,14 @@ const plan = (changes: Partial<NotificationPlan>): NotificationPlan => ({
   ...changes,
 });
 
-const raisedAt = (instant: string, priority: Alarm['priority'] = 'urgent'): AlarmChange => {
+const raisedAt = (instant: string, priority: Alarm['priority'] = 'high'): AlarmChange => {
   const identity = { rule: 'over-ceiling', subject: 'pot-1', subjectKind: 'station' } as const;
   const start = normalAlarm({ ...identity, priority, latches: false }, at(instant));
   const [change] = alarmStep(start, { type: 'begins', at: at(instant), tense: 'now', evidence: {} }).changes;
   if (change === undefined) throw new Error('nothing was raised');
   return change;
 };
+const changed = (change: AlarmChange): EscalationInput => ({ kind: 'change', change, learnedAt: change.at });
 const run = (lab: Lab, inputs: readonly EscalationInput[]): readonly Notice[] => {
   let state = ESCALATION_START;
   return inputs.flatMap((input) => {
@@ -160,7 +161,7 @@ describe('escalation', () => {
     'sends what was so and is over once, %s at %s, and asks for no answer',
     (priority, instant, sent) => {
       const notices = run(labWith({ rota: ROTA }), [
-        { kind: 'change', change: learned(instant, priority) },
+        changed(learned(instant, priority)),
         ...ticks(instant, 120),
       ]);
       expect(sentOf(notices.filter(({ kind }) => kind !== 'heartbeat'))).toEqual(sent);
@@ -177,7 +178,7 @@ describe('escalation', () => {
     ],
     ['back', '2031-10-26T00:55:00Z', ['00:55 raised ida', '01:05 still-open tom', '01:15 still-open mara']],
   ])('counts real minutes on the night on which the clocks go %s', (_way, instant, expected) => {
-    const notices = run(lab, [{ kind: 'change', change: raisedAt(instant) }, ...ticks(instant, 120)]);
+    const notices = run(lab, [changed(raisedAt(instant)), ...ticks(instant, 120)]);
     expect(sentOf(notices)).toEqual(expected);
   });
 
@@ -187,11 +188,7 @@ describe('escalation', () => {
     const act = { type: 'acknowledge', alarm: raised.alarm.id, by: 'Tom' } as const;
     const seen = alarmStep(raised.alarm, { type: 'act', at: at('2031-03-04T22:05:00Z'), act }).changes[0];
     if (seen === undefined) throw new Error('not acknowledged');
-    const notices = run(lab, [
-      { kind: 'change', change: raised },
-      { kind: 'change', change: seen },
-      ...ticks(instant, 60),
-    ]);
+    const notices = run(lab, [changed(raised), changed(seen), ...ticks(instant, 60)]);
     expect(sentOf(notices)).toEqual(['22:00 raised tom', '22:05 acknowledged tom']);
   });
 
@@ -203,12 +200,10 @@ describe('escalation', () => {
       { kind: 'tick', at: at('2031-05-02T05:59:00Z') },
       { kind: 'tick', at: at('2031-05-02T06:00:00Z') },
     ] as const;
-    expect(sentOf(run(lab, [{ kind: 'change', change: raised }, ...opening]))).toEqual(['06:00 raised tom']);
+    expect(sentOf(run(lab, [changed(raised), ...opening]))).toEqual(['06:00 raised tom']);
     const over = alarmStep(raised.alarm, { type: 'ends', at: at('2031-04-30T20:00:00Z') }).changes[0];
     if (over === undefined) throw new Error('not over');
-    expect(
-      run(lab, [{ kind: 'change', change: raised }, { kind: 'change', change: over }, ...opening]),
-    ).toEqual([]);
+    expect(run(lab, [changed(raised), changed(over), ...opening])).toEqual([]);
   });
 
   it.each<[string, AlarmEvent]>([
@@ -225,9 +220,9 @@ describe('escalation', () => {
       const [aside] = alarmStep(raised.alarm, event).changes;
       if (aside === undefined) throw new Error('nothing changed');
       const notices = run(lab, [
-        { kind: 'change', change: raised },
+        changed(raised),
         ...ticks('2031-03-04T22:00:00Z', 12),
-        { kind: 'change', change: aside },
+        changed(aside),
         ...ticks('2031-03-04T22:15:00Z', 40),
       ]);
       expect(sentOf(notices)).toEqual([
@@ -245,27 +240,81 @@ describe('escalation', () => {
     const aside = alarmStep(raised.alarm, act({ type: 'shelve', until, reason: 'cleaning' }));
     const back = alarmStep(aside.alarm, { type: 'time', at: until });
     const changes = [raised, ...aside.changes, ...back.changes];
-    expect(
-      sentOf(
-        run(
-          lab,
-          changes.map((change) => ({ kind: 'change', change })),
-        ),
-      ),
-    ).toEqual(['22:00 raised tom', '22:15 put-aside tom', '23:00 raised tom']);
+    expect(sentOf(run(lab, changes.map(changed)))).toEqual([
+      '22:00 raised tom',
+      '22:15 put-aside tom',
+      '23:00 raised tom',
+    ]);
   });
 
   it('notifies nobody of what is shelved or hidden', () => {
     const raised = raisedAt('2031-03-04T12:00:00Z');
     const hidden = { ...raised, alarm: { ...raised.alarm, suppressedBy: 'planned-off' } };
-    expect(run(lab, [{ kind: 'change', change: hidden }, ...ticks('2031-03-04T12:00:00Z', 40)])).toEqual([]);
+    expect(run(lab, [changed(hidden), ...ticks('2031-03-04T12:00:00Z', 40)])).toEqual([]);
+  });
+
+  it('rings an urgent alarm again every five minutes, without end, for all who were notified', () => {
+    const instant = '2031-03-04T22:00:00Z';
+    expect(sentOf(run(lab, [changed(raisedAt(instant, 'urgent')), ...ticks(instant, 36)]))).toEqual([
+      '22:00 raised tom',
+      '22:05 still-open tom',
+      '22:10 still-open ida,tom',
+      '22:15 still-open tom,ida',
+      '22:20 still-open mara,tom,ida',
+      '22:25 still-open tom,ida,mara',
+      '22:30 still-open tom,ida,mara',
+      '22:35 still-open tom,ida,mara',
+    ]);
+  });
+
+  it('rings an urgent alarm once, not once for each ring that was missed, after the watch stood still', () => {
+    const inputs = [
+      changed(raisedAt('2031-03-04T22:00:00Z', 'urgent')),
+      ...ticks('2031-03-04T22:00:00Z', 1),
+      ...ticks('2031-03-04T22:32:00Z', 4),
+    ];
+    expect(sentOf(run(lab, inputs))).toEqual([
+      '22:00 raised tom',
+      '22:33 still-open ida,mara,tom',
+      '22:35 still-open tom,ida,mara',
+    ]);
+  });
+
+  it('counts minutes and opening hours from when an alarm was learned, however long ago it happened', () => {
+    const raised = raisedAt('2031-03-04T01:00:00Z');
+    const learned = { ...changed(raised), learnedAt: at('2031-03-04T22:00:00Z') };
+    expect(sentOf(run(lab, [learned, ...ticks('2031-03-04T22:00:00Z', 25)]))).toEqual([
+      '22:00 raised tom',
+      '22:10 still-open ida',
+      '22:20 still-open mara',
+    ]);
+  });
+
+  it('notifies whoever comes on duty while an alarm is open, on a holiday and a night of a clock change too', () => {
+    const handovers = labWith({
+      rota: { ...ROTA, startsOn: '2031-03-30', handoverTime: '03:30' },
+      escalation: [{ afterMinutes: 0, who: 'on-duty' }],
+    });
+    const instant = '2031-03-30T00:58:00Z';
+    expect(sentOf(run(handovers, [changed(raisedAt(instant)), ...ticks(instant, 60)]))).toEqual([
+      '00:58 raised ida',
+      '01:30 still-open tom',
+    ]);
+    const holiday = labWith({
+      rota: { ...ROTA, startsOn: '2031-05-01' },
+      escalation: [{ afterMinutes: 0, who: 'on-duty' }],
+    });
+    const before = '2031-05-01T05:00:00Z';
+    expect(sentOf(run(holiday, [changed(raisedAt(before)), ...ticks(before, 90)]))).toEqual([
+      '05:00 raised ida',
+      '06:00 still-open tom',
+    ]);
+    // What wakes nobody waits for the opening with those who come on duty, too.
+    expect(sentOf(run(holiday, [changed(raisedAt(before, 'low')), ...ticks(before, 90)]))).toEqual([]);
   });
 
   it('gives every notice of one alarm a key of its own, the same at a replay', () => {
-    const inputs = [
-      { kind: 'change', change: raisedAt('2031-03-04T12:00:00Z') } as const,
-      ...ticks('2031-03-04T12:00:00Z', 30),
-    ];
+    const inputs = [changed(raisedAt('2031-03-04T12:00:00Z')), ...ticks('2031-03-04T12:00:00Z', 30)];
     const keys = run(lab, inputs).map(({ key }) => key);
     expect(new Set(keys).size).toBe(3);
     expect(run(lab, inputs).map(({ key }) => key)).toEqual(keys);

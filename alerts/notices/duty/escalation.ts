@@ -38,6 +38,8 @@ interface Open {
   readonly since: EpochMillis;
   /** Steps of the plan that are done. */
   readonly steps: number;
+  /** How often an urgent one rang again; absent in what an earlier version stored. */
+  readonly rings?: number;
   readonly told: readonly string[];
 }
 
@@ -48,7 +50,8 @@ export interface EscalationState {
 }
 
 export type EscalationInput =
-  | { readonly kind: 'change'; readonly change: AlarmChange }
+  /** `learnedAt` is when the change came to be known; it may have been long before. */
+  | { readonly kind: 'change'; readonly change: AlarmChange; readonly learnedAt: EpochMillis }
   | { readonly kind: 'tick'; readonly at: EpochMillis };
 
 export interface Escalated {
@@ -60,6 +63,8 @@ export const ESCALATION_START: EscalationState = { open: {}, heartbeatOn: null }
 
 /** A heartbeat that comes much later says nothing of the morning. */
 const HEARTBEAT_LATEST_MILLIS = 2 * MILLIS_PER_HOUR;
+/** An urgent alarm that nobody answers rings again after so long, without end. Common practice, no source. */
+const RING_AGAIN_MILLIS = 5 * MILLIS_PER_MINUTE;
 
 const needsAcknowledgement = (alarm: Alarm): boolean =>
   alarm.active && !alarm.acknowledged && !isHidden(alarm);
@@ -70,7 +75,9 @@ const without = (state: EscalationState, id: string): EscalationState => {
 };
 
 export function escalationStep(state: EscalationState, input: EscalationInput, lab: Lab): Escalated {
-  return input.kind === 'change' ? onChange(state, input.change, lab) : onTick(state, input.at, lab);
+  return input.kind === 'change'
+    ? onChange(state, input.change, input.learnedAt, lab)
+    : onTick(state, input.at, lab);
 }
 
 /** The last notice to those who were notified; null when there is nothing to say. */
@@ -79,9 +86,9 @@ const endOf = ({ kind, alarm }: AlarmChange): NoticeKind | null => {
   return kind === 'cleared' || kind === 'acknowledged' ? kind : null;
 };
 
-function onChange(state: EscalationState, change: AlarmChange, lab: Lab): Escalated {
+function onChange(state: EscalationState, change: AlarmChange, learnedAt: EpochMillis, lab: Lab): Escalated {
   const { kind, at, alarm, by } = change;
-  if (kind === 'learned') return { state, notices: noticesOfPast(change, lab) };
+  if (kind === 'learned') return { state, notices: noticesOfPast(change, learnedAt, lab) };
   const escalating = state.open[alarm.id];
   if (needsAcknowledgement(alarm)) {
     const isNews = escalating === undefined || kind === 'raised-again';
@@ -92,10 +99,10 @@ function onChange(state: EscalationState, change: AlarmChange, lab: Lab): Escala
         notices: [],
       };
     }
-    const since = notifyFrom(alarm.priority, notificationPlanOf(lab), lab, at);
+    const since = notifyFrom(alarm.priority, notificationPlanOf(lab), lab, learnedAt);
     if (since === null) return { state, notices: [] };
-    const fresh: Open = { alarm, since, steps: 0, told: [] };
-    const step = stepOpen(fresh, notificationPlanOf(lab), lab, at);
+    const fresh: Open = { alarm, since, steps: 0, rings: 0, told: [] };
+    const step = stepOpen(fresh, notificationPlanOf(lab), lab, learnedAt);
     return { state: { ...state, open: { ...state.open, [alarm.id]: step.open } }, notices: step.notices };
   }
   if (escalating === undefined) return { state, notices: [] };
@@ -109,9 +116,9 @@ function onChange(state: EscalationState, change: AlarmChange, lab: Lab): Escala
 }
 
 /** What was so and is over is sent once, to those who are notified first; nobody need acknowledge it. */
-function noticesOfPast({ at, alarm }: AlarmChange, lab: Lab): readonly Notice[] {
+function noticesOfPast({ at, alarm }: AlarmChange, learnedAt: EpochMillis, lab: Lab): readonly Notice[] {
   const plan = notificationPlanOf(lab);
-  const from = alarm.priority === 'low' ? null : notifyFrom(alarm.priority, plan, lab, at);
+  const from = alarm.priority === 'low' ? null : notifyFrom(alarm.priority, plan, lab, learnedAt);
   const [first] = plan.escalation;
   if (from === null || first === undefined) return [];
   const people = recipientsOf(first.who, plan, lab, from);
@@ -123,20 +130,38 @@ function stepOpen(open: Open, plan: NotificationPlan, lab: Lab, at: EpochMillis)
   const due = plan.escalation.filter(
     ({ afterMinutes }, index) => index >= open.steps && open.since + afterMinutes * MILLIS_PER_MINUTE <= at,
   );
-  if (due.length === 0) return { open, notices: [] };
   const steps = open.steps + due.length;
-  const people = [...new Set(due.flatMap(({ who }) => recipientsOf(who, plan, lab, at)))];
-  if (people.length === 0) return { open: { ...open, steps }, notices: [] };
+  const rings = ringsUntil(open, at);
+  const again = rings > (open.rings ?? 0) ? open.told : [];
+  const people = [
+    ...new Set([
+      ...due.flatMap(({ who }) => recipientsOf(who, plan, lab, at)),
+      ...again,
+      ...newOnDuty(open, plan, lab, at),
+    ]),
+  ];
+  const isSame = due.length === 0 && again.length === 0;
+  if (people.length === 0) return { open: isSame ? open : { ...open, steps, rings }, notices: [] };
   const { alarm } = open;
+  const told = [...new Set([...open.told, ...people])];
   const notice: Notice = {
-    key: `${alarm.id}.${alarm.count}.${open.since}.step-${steps}`,
+    key: `${alarm.id}.${alarm.count}.${open.since}.step-${steps}.${rings}.${told.length}`,
     kind: open.steps === 0 ? 'raised' : 'still-open',
     at,
     people,
     alarm,
   };
-  return { open: { ...open, steps, told: [...new Set([...open.told, ...people])] }, notices: [notice] };
+  return { open: { ...open, steps, rings, told }, notices: [notice] };
 }
+
+const ringsUntil = ({ alarm, since, rings = 0 }: Open, at: EpochMillis): number =>
+  alarm.priority === 'urgent' ? Math.max(rings, Math.floor((at - since) / RING_AGAIN_MILLIS)) : rings;
+
+/** Whoever comes on duty while it is open learns of it, once somebody was notified at all. */
+const newOnDuty = (open: Open, plan: NotificationPlan, lab: Lab, at: EpochMillis): readonly string[] =>
+  open.told.length === 0 || plan.rota === null || notifyFrom(open.alarm.priority, plan, lab, at) !== at
+    ? []
+    : recipientsOf('on-duty', plan, lab, at).filter((person) => !open.told.includes(person));
 
 function onTick(state: EscalationState, at: EpochMillis, lab: Lab): Escalated {
   const plan = notificationPlanOf(lab);

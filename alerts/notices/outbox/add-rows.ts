@@ -1,47 +1,43 @@
-// How rows enter the outbox: the same change once, a newer notice in place of one that still waits, and more than ten
-// alarms within ten minutes to one address as one notice.
+// How rows enter the outbox: the same change once, a newer notice in place of one that still waits, and in which lane.
+// More than ten alarms that are not urgent within ten minutes to one address are gathered into messages.
 
 import type { Connection } from '../../../lab/database.ts';
 import { type EpochMillis, MILLIS_PER_DAY, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
-import type { Alarm } from '../../watch/life/alarm.ts';
-import { PRIORITIES } from '../../watch/rule/priority.ts';
+import { groupLane, isBundle, isFirstNotice, isGroup, isUrgent, PLAIN_LANE, URGENT_LANE } from './lane.ts';
 import type { NewRow, OutboxRow } from './outbox-row.ts';
 import { answerColumn, OUTBOX_COLUMNS, outboxRow, type StoredRow } from './outbox-table.ts';
-import { type SendAnswerCode, sendAnswer } from './send-answer.ts';
+import { sendAnswer } from './send-answer.ts';
 
-/** Above this many alarms within this time an address gets them as one. */
+/** Above this many alarms within this time an address gets them together. */
 const MOST_SINGLY = 10;
-const GROUP_MILLIS = 10 * MILLIS_PER_MINUTE;
-/** Time for the rest of a flood to arrive before it is sent. */
+const COUNTED_MILLIS = 10 * MILLIS_PER_MINUTE;
+/** Time for the rest of a flood to arrive before it is sent. Common practice, no source. */
 const GATHER_MILLIS = 5000;
-/** Sent only after a first notice of the same alarm. */
-const FOLLOW_UPS: readonly NewRow['kind'][] = ['cleared', 'acknowledged', 'put-aside', 'still-open'];
+/** Between two gathered messages to one address. Common practice, no source. */
+const GROUPS_APART_MILLIS = 2 * MILLIS_PER_MINUTE;
 const KEEP_MILLIS = 30 * MILLIS_PER_DAY;
-
-const byUrgency = (left: Alarm, right: Alarm): number =>
-  PRIORITIES.indexOf(left.priority) - PRIORITIES.indexOf(right.priority) || left.raisedAt - right.raisedAt;
 
 interface OutboxWrites {
   readonly exists: (key: string) => boolean;
-  readonly put: (row: NewRow) => void;
-  /** Alarms and groups of the last ten minutes to the same address. */
-  readonly recent: (row: NewRow) => readonly OutboxRow[];
+  readonly put: (row: NewRow, lane: string) => void;
+  /** Calls of the last ten minutes to the same address that are not urgent. */
+  readonly recentCalls: (row: NewRow) => readonly OutboxRow[];
   readonly ofTopic: (row: NewRow) => readonly OutboxRow[];
-  readonly withdraw: (row: OutboxRow, at: EpochMillis, why: SendAnswerCode) => void;
-  readonly setBody: (row: OutboxRow, body: OutboxRow['body']) => void;
+  readonly withdraw: (row: OutboxRow, at: EpochMillis) => void;
+  readonly move: (row: OutboxRow, lane: string, nextAt: EpochMillis) => void;
   readonly deleteBefore: (at: EpochMillis) => void;
 }
 
 function outboxWrites(writer: Connection): OutboxWrites {
   const insert = writer.prepare(
-    `INSERT INTO outbox (key, channel, address, person, topic, kind, body, created_at, next_at, expires_at)
-     VALUES (@key, @channel, @address, @person, @topic, @kind, @body, @createdAt, @nextAt, @expiresAt)
+    `INSERT INTO outbox (key, channel, address, person, topic, lane, kind, body, created_at, next_at, expires_at)
+     VALUES (@key, @channel, @address, @person, @topic, @lane, @kind, @body, @createdAt, @nextAt, @expiresAt)
      ON CONFLICT (key) DO NOTHING`,
   );
   const existing = writer.prepare<[string], number>('SELECT 1 FROM outbox WHERE key = ?').pluck();
-  const recent = writer.prepare<[string, string, number], StoredRow>(
+  const recentCalls = writer.prepare<[string, string, number], StoredRow>(
     `SELECT ${OUTBOX_COLUMNS} FROM outbox WHERE channel = ? AND address = ? AND created_at > ?
-     AND kind IN ('raised', 'group') ORDER BY number`,
+     AND kind IN ('raised', 'still-open', 'learned') AND (lane = '' OR lane LIKE 'group.%') ORDER BY number`,
   );
   const ofTopic = writer.prepare<[string, string, string], StoredRow>(
     `SELECT ${OUTBOX_COLUMNS} FROM outbox WHERE channel = ? AND address = ? AND topic = ? ORDER BY number`,
@@ -49,23 +45,23 @@ function outboxWrites(writer: Connection): OutboxWrites {
   const withdraw = writer.prepare(
     "UPDATE outbox SET state = 'withdrawn', ended_at = ?, detail = ? WHERE number = ?",
   );
-  const setBody = writer.prepare('UPDATE outbox SET body = ? WHERE number = ?');
+  const move = writer.prepare('UPDATE outbox SET lane = ?, next_at = ? WHERE number = ?');
   const deleteBefore = writer.prepare(
     "DELETE FROM outbox WHERE created_at < ? AND state NOT IN ('waiting', 'sending')",
   );
   return {
     exists: (key) => existing.get(key) !== undefined,
-    put: (row) => {
-      insert.run({ ...row, body: JSON.stringify(row.body) });
+    put: (row, lane) => {
+      insert.run({ ...row, lane, body: JSON.stringify(row.body) });
     },
-    recent: ({ channel, address, createdAt }) =>
-      recent.all(channel, address, createdAt - GROUP_MILLIS).map(outboxRow),
+    recentCalls: ({ channel, address, createdAt }) =>
+      recentCalls.all(channel, address, createdAt - COUNTED_MILLIS).map(outboxRow),
     ofTopic: ({ channel, address, topic }) => ofTopic.all(channel, address, topic).map(outboxRow),
-    withdraw: ({ number }, at, why) => {
-      withdraw.run(at, answerColumn(sendAnswer(why)), number);
+    withdraw: ({ number }, at) => {
+      withdraw.run(at, answerColumn(sendAnswer('replaced')), number);
     },
-    setBody: ({ number }, body) => {
-      setBody.run(JSON.stringify(body), number);
+    move: ({ number }, lane, nextAt) => {
+      move.run(lane, nextAt, number);
     },
     deleteBefore: (at) => {
       deleteBefore.run(at);
@@ -73,50 +69,50 @@ function outboxWrites(writer: Connection): OutboxWrites {
   };
 }
 
-/** True when the row went into a group. */
-function putInGroup(row: NewRow, writes: OutboxWrites): boolean {
-  const { alarm } = row.body;
-  if (alarm === null || row.kind !== 'raised') return false;
-  const recent = writes.recent(row);
-  const singles = recent.filter(({ kind, state }) => kind === 'raised' && state !== 'withdrawn');
-  const lastGroup = recent.filter(({ kind }) => kind === 'group').at(-1);
-  if (lastGroup?.state === 'waiting' && lastGroup.attempts === 0) {
-    const { grouped = [] } = lastGroup.body;
-    if (!grouped.some(({ id }) => id === row.topic))
-      writes.setBody(lastGroup, { ...lastGroup.body, grouped: [...grouped, alarm].sort(byUrgency) });
-    return true;
-  }
-  if (lastGroup === undefined && singles.length < MOST_SINGLY) return false;
-  const waiting = singles.filter(({ state, attempts }) => state === 'waiting' && attempts === 0);
-  for (const single of waiting) writes.withdraw(single, row.createdAt, 'grouped');
-  const grouped = [...waiting.flatMap(({ body }) => body.alarm ?? []), alarm].sort(byUrgency);
+const isUntried = ({ state, attempts }: OutboxRow): boolean => state === 'waiting' && attempts === 0;
+
+interface Place {
+  readonly lane: string;
+  readonly nextAt: EpochMillis;
+}
+
+/** Of a call that is not urgent: alone, or gathered with others into one message. */
+function placeOfCall(row: NewRow, writes: OutboxWrites): Place {
+  const recent = writes.recentCalls(row).filter(({ state }) => state !== 'withdrawn');
+  const group = recent.filter(({ lane }) => isGroup(lane)).at(-1);
+  if (group !== undefined && isUntried(group)) return group;
+  const singles = recent.filter(({ lane }) => lane === PLAIN_LANE);
+  if (group === undefined && singles.length < MOST_SINGLY) return { lane: PLAIN_LANE, nextAt: row.nextAt };
+  const lane = groupLane(row.key);
   const nextAt = Math.max(
     row.createdAt + GATHER_MILLIS,
-    lastGroup === undefined ? 0 : lastGroup.createdAt + GROUP_MILLIS,
-  );
-  writes.put({
-    ...row,
-    key: `group.${row.key}`,
-    kind: 'group',
-    topic: 'group',
-    body: { at: row.body.at, alarm: null, grouped },
-    nextAt: nextAt as EpochMillis,
-  });
-  return true;
+    group === undefined ? 0 : group.createdAt + GROUPS_APART_MILLIS,
+  ) as EpochMillis;
+  for (const single of singles.filter(isUntried)) writes.move(single, lane, nextAt);
+  return { lane, nextAt };
+}
+
+/** Of a word about an alarm that was sent before: with those with which it was sent. */
+function placeOfFollowUp(row: NewRow, last: OutboxRow | undefined): Place {
+  if (last === undefined || !isBundle(last.lane)) return { lane: PLAIN_LANE, nextAt: row.nextAt };
+  const nextAt = last.state === 'waiting' ? Math.max(last.nextAt, row.nextAt) : row.nextAt;
+  return { lane: last.lane, nextAt: nextAt as EpochMillis };
+}
+
+function placeOf(row: NewRow, earlier: readonly OutboxRow[], writes: OutboxWrites): Place {
+  if (isUrgent(row.kind, row.body.alarm, row.person)) return { lane: URGENT_LANE, nextAt: row.nextAt };
+  return isFirstNotice(row.kind) ? placeOfCall(row, writes) : placeOfFollowUp(row, earlier.at(-1));
 }
 
 function putForPerson(row: NewRow, writes: OutboxWrites): void {
-  if (putInGroup(row, writes)) return;
-  if (FOLLOW_UPS.includes(row.kind)) {
-    const earlier = writes.ofTopic(row);
-    // What was sent as one with others needs no end of its own.
-    if (row.kind !== 'still-open' && earlier.every(({ state }) => state === 'withdrawn')) return;
-    // On a phone the newest notice of a topic stands for the older ones; e-mails are all kept.
-    if (row.channel === 'push')
-      for (const notice of earlier)
-        if (notice.state === 'waiting') writes.withdraw(notice, row.createdAt, 'replaced');
-  }
-  writes.put(row);
+  const isAboutAlarm = row.body.alarm !== null;
+  const earlier = isAboutAlarm ? writes.ofTopic(row) : [];
+  // Whoever got no notice of an alarm needs none of its end.
+  if (isAboutAlarm && !isFirstNotice(row.kind) && earlier.length === 0) return;
+  // What waits would arrive after what is known now: the newer notice says how it stands, and that it is over.
+  for (const notice of earlier) if (notice.state === 'waiting') writes.withdraw(notice, row.createdAt);
+  const { lane, nextAt } = placeOf(row, earlier, writes);
+  writes.put({ ...row, nextAt }, lane);
 }
 
 /** Answers what adds rows, to be run in a transaction of the caller's. */
@@ -125,8 +121,8 @@ export function rowAdder(writer: Connection): (rows: readonly NewRow[]) => void 
   return (rows) => {
     for (const row of rows) {
       if (writes.exists(row.key)) continue;
-      if (row.channel === 'push' || row.channel === 'mail') putForPerson(row, writes);
-      else writes.put(row);
+      if (row.person !== null) putForPerson(row, writes);
+      else writes.put(row, isUrgent(row.kind, row.body.alarm, null) ? URGENT_LANE : PLAIN_LANE);
     }
     const [first] = rows;
     if (first !== undefined) writes.deleteBefore((first.createdAt - KEEP_MILLIS) as EpochMillis);

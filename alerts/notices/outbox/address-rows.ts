@@ -6,8 +6,8 @@ import { notificationPlanOf } from '../../../lab/notification-plan.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
 import type { AlarmChange } from '../../watch/life/alarm.ts';
 import { isHidden } from '../../watch/life/alarm-state.ts';
-import type { Notice } from '../duty/escalation.ts';
-import type { Channel, NewRow } from './outbox-row.ts';
+import type { Notice, NoticeKind } from '../duty/escalation.ts';
+import type { Channel, NewRow, OutboxBody, RowKind } from './outbox-row.ts';
 import { KEEP_TRYING_MILLIS } from './retry.ts';
 
 export interface Reach {
@@ -20,7 +20,9 @@ const row = (
   channel: Channel,
   address: string,
   person: string | null,
-  notice: Pick<Notice, 'key' | 'kind' | 'at' | 'alarm' | 'by'>,
+  notice: Pick<Notice, 'key' | 'at' | 'alarm'> & { readonly kind: RowKind },
+  learnedAt: EpochMillis,
+  more: Partial<OutboxBody> = {},
 ): NewRow => ({
   key: `${notice.key}>${channel}:${address}`,
   channel,
@@ -31,17 +33,24 @@ const row = (
   body: {
     at: notice.at,
     alarm: notice.alarm,
-    ...(notice.kind === 'put-aside' && notice.by != null && { by: notice.by }),
+    ...more,
   },
-  createdAt: notice.at,
-  nextAt: notice.at,
-  expiresAt: (notice.at + KEEP_TRYING_MILLIS[channel]) as EpochMillis,
+  createdAt: learnedAt,
+  // What may wake nobody waits for the opening, and is not too old by then.
+  nextAt: Math.max(learnedAt, notice.at) as EpochMillis,
+  expiresAt: (Math.max(learnedAt, notice.at) + KEEP_TRYING_MILLIS[channel]) as EpochMillis,
 });
 
 const isOwnFailure = (notice: Pick<Notice, 'alarm'>, channel: Channel): boolean =>
   notice.alarm?.rule === 'channel-failing' && notice.alarm.subject === `channel-${channel}`;
 
-export function rowsForPeople(notice: Notice, lab: Lab, reach: Reach): readonly NewRow[] {
+export function rowsForPeople(
+  notice: Notice,
+  lab: Lab,
+  reach: Reach,
+  learnedAt: EpochMillis,
+): readonly NewRow[] {
+  const by = notice.kind === 'put-aside' && notice.by != null ? { by: notice.by } : {};
   return notice.people.flatMap((id) => {
     const person = lab.people.find((candidate) => candidate.id === id);
     if (person === undefined) return [];
@@ -53,23 +62,43 @@ export function rowsForPeople(notice: Notice, lab: Lab, reach: Reach): readonly 
       !isOwnFailure(notice, 'mail') &&
       (wish === 'always' || (wish === 'no-phone' && phones.length === 0));
     return [
-      ...phones.map((phone) => row('push', phone, id, notice)),
-      ...(getsMail ? [row('mail', id, id, notice)] : []),
+      ...phones.map((phone) => row('push', phone, id, notice, learnedAt, by)),
+      ...(getsMail ? [row('mail', id, id, notice, learnedAt, by)] : []),
     ];
   });
 }
 
-const CHANGES_FOR_MACHINES = ['raised', 'raised-again', 'cleared', 'acknowledged'] as const;
+/** Under which every change of an alarm is published. */
+export const changeTopic = (site: string, alarm: string): string => `wax/${site}/change/${alarm}`;
 
-/** Webhooks and lamps receive these changes of an alarm that is not hidden, whoever is on duty. */
-export function rowsForMachines(change: AlarmChange, lab: Lab): readonly NewRow[] {
-  const { alarm, at } = change;
-  if (isHidden(alarm) || !(CHANGES_FOR_MACHINES as readonly string[]).includes(change.kind)) return [];
-  const kind = change.kind === 'cleared' || change.kind === 'acknowledged' ? change.kind : 'raised';
-  const notice = { key: `${alarm.id}.${alarm.count}.${change.kind}.${at}`, kind, at, alarm } as const;
+/** What a lamp or a buzzer acts on; other changes leave it as it is. */
+const LAMP_KINDS: Partial<Record<AlarmChange['kind'], NoticeKind>> = {
+  raised: 'raised',
+  'raised-again': 'raised',
+  cleared: 'cleared',
+  acknowledged: 'acknowledged',
+};
+
+/** Webhooks and the broker get every change, lamps those that concern them, whoever is on duty. */
+export function rowsForMachines(
+  { alarm, at, by, kind, reason }: AlarmChange,
+  lab: Lab,
+  learnedAt: EpochMillis,
+): readonly NewRow[] {
+  const key = `${alarm.id}.${alarm.count}.${kind}.${at}`;
   const { webhooks, lampTopics } = notificationPlanOf(lab);
+  const change = { key, kind: 'change', at, alarm } as const;
+  const more = { change: { kind, by, reason } };
+  const lampKind = isHidden(alarm) ? undefined : LAMP_KINDS[kind];
   return [
-    ...(isOwnFailure(notice, 'webhook') ? [] : webhooks.map(({ id }) => row('webhook', id, null, notice))),
-    ...(isOwnFailure(notice, 'lamp') ? [] : lampTopics.map((topic) => row('lamp', topic, null, notice))),
+    ...(isOwnFailure(change, 'mqtt')
+      ? []
+      : [row('mqtt', changeTopic(lab.site.id, alarm.id), null, change, learnedAt, more)]),
+    ...(isOwnFailure(change, 'webhook')
+      ? []
+      : webhooks.map(({ id }) => row('webhook', id, null, change, learnedAt, more))),
+    ...(lampKind === undefined || isOwnFailure(change, 'lamp')
+      ? []
+      : lampTopics.map((topic) => row('lamp', topic, null, { ...change, kind: lampKind }, learnedAt))),
   ];
 }

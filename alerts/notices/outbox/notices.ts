@@ -13,6 +13,7 @@ import {
   type Notice,
 } from '../duty/escalation.ts';
 import { type Reach, rowsForMachines, rowsForPeople } from './address-rows.ts';
+import { isCall } from './lane.ts';
 import type { Outbox } from './outbox.ts';
 import type { NewRow } from './outbox-row.ts';
 
@@ -36,6 +37,10 @@ export interface NoticesParts {
   readonly outbox: Outbox;
   readonly lab: () => Lab;
   readonly reach: () => Reach;
+  /** Tries and waiting count from here: what happened long ago and is learned now is news now. */
+  readonly now: () => EpochMillis;
+  /** False while a simulated past is put in: nobody is notified of it. */
+  readonly isSending: () => boolean;
   /** None of the persons of a notice has a phone or e-mail; called after the transaction. */
   readonly onUnreachable: (notice: Notice) => void;
   /** Rows were added and are committed. */
@@ -58,7 +63,8 @@ export function openNotices(parts: NoticesParts): Notices {
       const lab = parts.lab();
       const reach = parts.reach();
       const before = stateNow();
-      const inputs: EscalationInput[] = changes.map((change) => ({ kind: 'change', change }));
+      const learnedAt = parts.now();
+      const inputs: EscalationInput[] = changes.map((change) => ({ kind: 'change', change, learnedAt }));
       if (passed !== null) inputs.push({ kind: 'tick', at: passed });
       let state = before;
       const rows: NewRow[] = [];
@@ -66,16 +72,16 @@ export function openNotices(parts: NoticesParts): Notices {
         const step = escalationStep(state, input, lab);
         state = step.state;
         for (const notice of step.notices) {
-          const forPeople = rowsForPeople(notice, lab, reach);
+          const forPeople = rowsForPeople(notice, lab, reach, learnedAt);
           rows.push(...forPeople);
-          if (forPeople.length === 0 && notice.alarm !== null && notice.kind !== 'acknowledged')
+          if (forPeople.length === 0 && isCall(notice.kind) && parts.isSending())
             database.afterTransaction(() => parts.onUnreachable(notice));
         }
-        if (input.kind === 'change') rows.push(...rowsForMachines(input.change, lab));
+        if (input.kind === 'change') rows.push(...rowsForMachines(input.change, lab, learnedAt));
       }
-      outbox.add(rows);
+      if (parts.isSending()) outbox.add(rows);
       if (state !== before) save.run(JSON.stringify(state));
-      if (rows.length > 0) database.afterTransaction(parts.onAdded);
+      if (rows.length > 0 && parts.isSending()) database.afterTransaction(parts.onAdded);
     },
   };
 }

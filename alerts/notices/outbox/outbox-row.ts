@@ -2,27 +2,28 @@
 // nothing has to be looked up that may be gone by then.
 
 import type { EpochMillis } from '../../../wax/units.ts';
-import type { Alarm } from '../../watch/life/alarm.ts';
+import type { Alarm, AlarmChange } from '../../watch/life/alarm.ts';
 import type { NoticeKind } from '../duty/escalation.ts';
 import type { SendAnswer } from './send-answer.ts';
 
-export const CHANNELS = ['push', 'mail', 'webhook', 'lamp'] as const;
+export const CHANNELS = ['push', 'mail', 'webhook', 'lamp', 'mqtt'] as const;
 export type Channel = (typeof CHANNELS)[number];
 
 /** waiting and sending may still become anything; the others stay. */
 export const OUTBOX_STATES = ['waiting', 'sending', 'delivered', 'expired', 'failed', 'withdrawn'] as const;
 export type OutboxState = (typeof OUTBOX_STATES)[number];
 
-export type RowKind = NoticeKind | 'group' | 'test';
+/** `change` goes to machines, whatever changed. */
+export type RowKind = NoticeKind | 'change' | 'test';
 
 export interface OutboxBody {
   readonly at: EpochMillis;
-  /** Null for a heartbeat, a test and a group. */
+  /** Null for a heartbeat and a test. */
   readonly alarm: Alarm | null;
   /** Of what was shelved: by whom. */
   readonly by?: string;
-  /** Of a group: the alarms in it, the gravest first. */
-  readonly grouped?: readonly Alarm[];
+  /** Of a change: which, by whom and why. */
+  readonly change?: Pick<AlarmChange, 'kind' | 'by' | 'reason'>;
   /** Of a test: what the phone reports back. */
   readonly test?: string;
 }
@@ -38,6 +39,8 @@ export interface OutboxRow {
   readonly person: string | null;
   /** What a later notice of the same topic replaces: the alarm's id. */
   readonly topic: string;
+  /** Rows of one lane of an address go in order; see lane.ts. */
+  readonly lane: string;
   readonly kind: RowKind;
   readonly body: OutboxBody;
   readonly state: OutboxState;
@@ -50,6 +53,18 @@ export interface OutboxRow {
   readonly isRepeat: boolean;
   /** The last answer; null before the first. */
   readonly answer: SendAnswer | null;
+}
+
+/** Rows that one send carries to one address. */
+export interface OutboxMessage {
+  /** Oldest first; more than one only to persons. */
+  readonly rows: readonly [OutboxRow, ...OutboxRow[]];
+  /** Under which a phone shows it: a later message of the same tag takes its place. */
+  readonly tag: string;
+  /** Other tags under which the phone may still show alarms of this message. */
+  readonly replaces: readonly string[];
+  /** Rows of alarms that an earlier message of this tag named and this one does not. */
+  readonly rest: readonly OutboxRow[];
 }
 
 export type NewRow = Pick<

@@ -11,6 +11,17 @@ export const OUTBOX_STEPS = [
      expires_at INTEGER NOT NULL, ended_at INTEGER, is_repeat INTEGER NOT NULL DEFAULT 0, detail TEXT NOT NULL DEFAULT '');
    CREATE INDEX outbox_open ON outbox (channel, address, number) WHERE state IN ('waiting', 'sending');
    CREATE INDEX outbox_address ON outbox (channel, address, created_at);`,
+  // Before, a message for many alarms was one row; now each alarm has its own, and rows of one message share a lane.
+  `ALTER TABLE outbox ADD COLUMN lane TEXT NOT NULL DEFAULT '';
+   INSERT INTO outbox (key, channel, address, person, topic, kind, body, state, attempts, created_at, next_at,
+     expires_at, ended_at, is_repeat, detail, lane)
+     SELECT many.key || '.' || (json_extract(alarm.value, '$.id')), channel, address, person,
+       json_extract(alarm.value, '$.id'), 'raised',
+       json_object('at', json_extract(body, '$.at'), 'alarm', json(alarm.value)),
+       state, attempts, created_at, next_at, expires_at, ended_at, is_repeat, detail, 'group.' || many.key
+     FROM outbox AS many, json_each(many.body, '$.grouped') AS alarm WHERE many.kind = 'group' ORDER BY number;
+   DELETE FROM outbox WHERE kind = 'group';
+   CREATE INDEX outbox_topic ON outbox (topic, channel, address, number);`,
 ];
 
 /** A row as SQLite gives it; `detail` is the last answer as JSON, empty before the first. */
@@ -20,7 +31,7 @@ export interface StoredRow extends Omit<OutboxRow, 'body' | 'isRepeat' | 'answer
   readonly detail: string;
 }
 
-export const OUTBOX_COLUMNS = `number, key, channel, address, person, topic, kind, body, state, attempts,
+export const OUTBOX_COLUMNS = `number, key, channel, address, person, topic, lane, kind, body, state, attempts,
   created_at AS createdAt, next_at AS nextAt, expires_at AS expiresAt, ended_at AS endedAt, is_repeat AS isRepeat, detail`;
 
 export const outboxRow = ({ body, isRepeat, detail, ...stored }: StoredRow): OutboxRow => ({

@@ -5,9 +5,11 @@ import fc from 'fast-check';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { type LabDatabase, openDatabase } from '../../../lab/database.ts';
 import { type EpochMillis, epochMillis } from '../../../wax/units.ts';
+import type { Alarm } from '../../watch/life/alarm.ts';
 import { normalAlarm } from '../../watch/life/alarm-step.ts';
-import type { NewRow, OutboxRow, RowKind, SendOutcome } from './outbox-row.ts';
+import type { OutboxMessage, NewRow, OutboxRow, RowKind, SendOutcome } from './outbox-row.ts';
 import { type Outbox, openOutbox } from './outbox.ts';
+import { OUTBOX_STEPS } from './outbox-table.ts';
 import { nextTryAt, retryAfterMillis } from './retry.ts';
 import { outboxRunner } from './runner.ts';
 import { ownWords } from './send-answer.ts';
@@ -29,15 +31,16 @@ const line = (
   topic: string,
   channel: NewRow['channel'] = 'push',
   address = 'phone-1',
+  priority: Alarm['priority'] = 'high',
 ): NewRow => ({
   key: `${topic}.${kind}>${channel}:${address}`,
   ...{ channel, address, topic, kind },
-  person: 'tom',
+  person: channel === 'webhook' ? null : 'tom',
   body: {
     at: now,
     alarm: {
       ...normalAlarm(
-        { rule: 'over-ceiling', subject: topic, subjectKind: 'station', priority: 'high', latches: false },
+        { rule: 'over-ceiling', subject: topic, subjectKind: 'station', priority, latches: false },
         now,
       ),
       id: topic,
@@ -49,15 +52,15 @@ const line = (
 });
 const add = (...rows: readonly NewRow[]) => database.transaction(() => outbox.add(rows));
 const runner = (answer: (row: OutboxRow) => SendOutcome | Promise<SendOutcome> = () => DELIVERED) => {
-  const send = async (row: OutboxRow) => {
-    const outcome = await answer(row);
-    if (outcome.kind === 'delivered')
-      delivered.push(`${row.kind} ${row.topic}${row.isRepeat ? ' again' : ''}`);
+  const send = async ({ rows }: OutboxMessage) => {
+    const outcome = await answer(rows[0]);
+    const words = rows.map((row) => `${row.kind} ${row.topic}${row.isRepeat ? ' again' : ''}`);
+    if (outcome.kind === 'delivered') delivered.push(words.join(' + '));
     return outcome;
   };
   return outboxRunner({
     outbox,
-    senders: { push: send, mail: send, webhook: send, lamp: send },
+    senders: { push: send, mail: send, webhook: send, lamp: send, mqtt: send },
     now: () => now,
     after: () => () => {},
     onChannel: (channel, works, { values }) =>
@@ -166,12 +169,18 @@ describe('the outbox', () => {
     expect(delivered).toEqual(['raised b', 'raised a']);
   });
 
-  it('lets a newer word replace an older one that a phone has not had, and keeps both for letters', async () => {
-    add(line('raised', 'a'), line('raised', 'a', 'mail', 'tom'));
-    add(line('cleared', 'a'), line('cleared', 'a', 'mail', 'tom'));
+  it('withdraws what a person has not received once newer is known, and sends that it is over', async () => {
+    add(line('raised', 'a'), line('raised', 'a', 'mail', 'tom'), line('raised', 'a', 'webhook', 'hook'));
+    add(line('cleared', 'a'), line('cleared', 'a', 'mail', 'tom'), line('cleared', 'a', 'webhook', 'hook'));
     await runner().runDue();
-    expect(delivered.sort()).toEqual(['cleared a', 'cleared a', 'raised a']);
-    expect(states()[0]).toBe('raised a withdrawn');
+    expect(delivered.sort()).toEqual(['cleared a', 'cleared a', 'cleared a', 'raised a']);
+    expect(states().slice(0, 3)).toEqual(['raised a withdrawn', 'raised a withdrawn', 'raised a delivered']);
+  });
+
+  it('sends the end of an alarm only to those who were to receive its beginning', async () => {
+    add(line('cleared', 'a'));
+    await runner().runDue();
+    expect(states()).toEqual([]);
   });
 
   it('gives up what is too old to be worth sending, and says so', async () => {
@@ -183,44 +192,56 @@ describe('the outbox', () => {
   });
 
   it.each([
-    [10, 0],
+    [10, 10],
     [11, 1],
     [200, 1],
-  ])('sends %i alarms of ten minutes with %i notices for many', async (count, groups) => {
+  ])('sends %i alarms that are not urgent within ten minutes in %i messages', async (count, messages) => {
+    const one = runner();
     for (let index = 0; index < count; index += 1) add(line('raised', `alarm-${index}`));
-    await runner().runDue();
+    await one.runDue();
     pass(6);
-    await runner().runDue();
-    const rows = outbox.newest(500).filter(({ state }) => state === 'delivered');
-    expect(rows.filter(({ kind }) => kind === 'group')).toHaveLength(groups);
-    expect(rows.length).toBe(groups === 0 ? count : 1);
-    const all = rows.flatMap(({ topic, body }) => body.grouped?.map(({ id }) => id) ?? [topic]);
-    expect(new Set(all).size).toBe(count);
+    await one.runDue();
+    expect(delivered).toHaveLength(messages);
+    const topics = delivered.join(' + ').split(' + ');
+    expect(new Set(topics).size).toBe(count);
+    expect(topics).toHaveLength(count);
     for (let index = 0; index < count; index += 1) add(line('cleared', `alarm-${index}`));
     delivered = [];
-    await runner().runDue();
-    expect(delivered).toHaveLength(groups === 0 ? count : 0);
+    await one.runDue();
+    expect(delivered).toHaveLength(messages);
   });
 
-  it('sends the eleventh alarm after a notice for many once the ten minutes are over', async () => {
+  it('sends the next gathered message two minutes after the last, a single alarm as itself', async () => {
+    const one = runner();
     for (let index = 0; index < 12; index += 1) add(line('raised', `alarm-${index}`));
     pass(6);
-    await runner().runDue();
-    expect(delivered).toEqual(['group group']);
+    await one.runDue();
+    delivered = [];
     pass(60);
     add(line('raised', 'late'));
-    await runner().runDue();
-    expect(delivered).toEqual(['group group']);
-    pass(600);
-    await runner().runDue();
-    expect(delivered).toEqual(['group group', 'group group']);
+    await one.runDue();
+    expect(delivered).toEqual([]);
+    pass(60);
+    await one.runDue();
+    expect(delivered).toEqual(['raised late']);
+  });
+
+  it('says in a gathered message what is over before it went', async () => {
+    const one = runner();
+    for (let index = 0; index < 12; index += 1) add(line('raised', `alarm-${index}`));
+    add(line('cleared', 'alarm-3'));
+    pass(6);
+    await one.runDue();
+    expect(delivered).toHaveLength(1);
+    expect(delivered[0]).toContain('cleared alarm-3');
+    expect(delivered[0]).not.toContain('raised alarm-3');
   });
 
   it('marks as a repeat what was on its way when the process ended, and nothing else', async () => {
     add(line('raised', 'a'), line('raised', 'b', 'push', 'phone-2'));
     const row = outbox.heads()[0];
     if (row === undefined) throw new Error('nothing waits');
-    outbox.begin([row.number]);
+    outbox.begin([row]);
     await runner().runDue();
     expect(delivered.sort()).toEqual(['raised a again', 'raised b']);
   });
@@ -254,6 +275,93 @@ describe('the outbox', () => {
     await runner(() => ({ kind: 'refused', answer: ownWords('403') })).runDue();
     expect(said).toEqual(['push fails: 403']);
     expect(states()).toEqual(['raised a failed']);
+  });
+});
+
+describe('an outbox of an earlier version', () => {
+  it('keeps the alarms of a message for many as rows of one lane, and sends them', async () => {
+    const older = openDatabase(join(folder, 'older.sqlite'));
+    older.migrate('outbox', OUTBOX_STEPS.slice(0, 1));
+    const grouped = ['a', 'b'].map((topic) => line('raised', topic).body.alarm);
+    older.writer
+      .prepare(
+        `INSERT INTO outbox (key, channel, address, person, topic, kind, body, created_at, next_at, expires_at)
+         VALUES ('group.a', 'push', 'phone-1', 'tom', 'group', 'group', ?, ?, ?, ?)`,
+      )
+      .run(JSON.stringify({ at: now, alarm: null, grouped }), now, now, now + 3_600_000);
+    outbox = openOutbox(older);
+    await runner().runDue();
+    expect(delivered).toEqual(['raised a + raised b']);
+    expect(outbox.toPeople({ id: 'b', count: grouped[1]?.count ?? 0 })).toHaveLength(1);
+    older.close();
+  });
+});
+
+describe('an urgent alarm', () => {
+  const urgent = (topic: string, address = 'phone-1', kind: RowKind = 'raised') =>
+    line(kind, topic, 'push', address, 'urgent');
+
+  it('goes at once while a gathered message of the same phone waits', async () => {
+    const one = runner();
+    for (let index = 0; index < 14; index += 1) add(line('raised', `pot-${index}`));
+    pass(6);
+    await one.runDue();
+    pass(24);
+    add(line('raised', 'pot-14'));
+    add(urgent('fire'));
+    await one.runDue();
+    expect(delivered.slice(1)).toEqual(['raised fire']);
+  });
+
+  it('waits for no slow or failing send to the same phone', async () => {
+    let release = (_: SendOutcome): void => {};
+    const slow = new Promise<SendOutcome>((resolve) => {
+      release = resolve;
+    });
+    const one = runner((row) => {
+      if (row.topic === 'slow') return slow;
+      return row.topic === 'dead' ? DEAD : DELIVERED;
+    });
+    add(line('raised', 'dead'));
+    await one.runDue();
+    add(urgent('slow'));
+    const run = one.runDue();
+    add(urgent('fire'));
+    one.wake();
+    await expect.poll(() => delivered).toEqual(['raised fire']);
+    release(DELIVERED);
+    await run;
+    expect(delivered).toEqual(['raised fire', 'raised slow']);
+  });
+
+  it('goes with those that are due in the same instant, and is tried again with them', async () => {
+    let isDead = true;
+    const one = runner(() => (isDead ? DEAD : DELIVERED));
+    add(urgent('a'), urgent('b'), urgent('a', 'phone-2'), urgent('b', 'phone-2'));
+    await one.runDue();
+    isDead = false;
+    pass(4);
+    add(urgent('c'));
+    await one.runDue();
+    expect(delivered).toEqual(['raised c']);
+    pass(3);
+    await one.runDue();
+    expect(delivered).toEqual(['raised c', 'raised a + raised b', 'raised a + raised b']);
+  });
+
+  it('is sent to a machine by itself, in order with what follows of the same alarm', async () => {
+    let isDead = true;
+    const one = runner(() => (isDead ? DEAD : DELIVERED));
+    add(
+      line('raised', 'a', 'webhook', 'hook', 'urgent'),
+      line('raised', 'b', 'webhook', 'hook', 'urgent'),
+      line('cleared', 'a', 'webhook', 'hook', 'urgent'),
+    );
+    await one.runDue();
+    isDead = false;
+    pass(7);
+    await one.runDue();
+    expect(delivered.sort()).toEqual(['cleared a', 'raised a', 'raised b']);
   });
 });
 

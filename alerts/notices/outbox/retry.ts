@@ -13,6 +13,7 @@ const LONGEST_MILLIS: Readonly<Record<Channel, number>> = {
   mail: 300_000,
   webhook: 300_000,
   lamp: 60_000,
+  mqtt: 60_000,
 };
 /** A receiver that asks for more is asked again after this. */
 const LONGEST_RETRY_AFTER_MILLIS = MILLIS_PER_HOUR;
@@ -24,6 +25,7 @@ export const KEEP_TRYING_MILLIS: Readonly<Record<Channel, number>> = {
   mail: 24 * MILLIS_PER_HOUR,
   webhook: 24 * MILLIS_PER_HOUR,
   lamp: MILLIS_PER_HOUR,
+  mqtt: 24 * MILLIS_PER_HOUR,
 };
 
 /** From 0 to 1, the same for the same row and attempt. */

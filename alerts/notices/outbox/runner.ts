@@ -1,14 +1,15 @@
-// Sends what the outbox holds: one row at a time for each address, several addresses at once; writes down that a
-// try begins before it does. Time and senders are given.
+// Sends what the outbox holds: each lane of an address in order, lanes and addresses at once, urgent notices without
+// waiting for anything; writes down that a try begins before it does. Time and senders are given.
 
 import type { EpochMillis } from '../../../wax/units.ts';
 import { channelHealth, type ChannelHealth, type ReportChannel } from './channel-health.ts';
+import { dueMessages } from './due-messages.ts';
 import type { Outbox } from './outbox.ts';
-import type { Channel, OutboxRow, SendOutcome } from './outbox-row.ts';
+import type { Channel, OutboxMessage, OutboxRow, SendOutcome } from './outbox-row.ts';
 import { nextTryAt } from './retry.ts';
 import { errorAnswer } from './send-answer.ts';
 
-export type Send = (row: OutboxRow) => Promise<SendOutcome>;
+export type Send = (message: OutboxMessage) => Promise<SendOutcome>;
 
 export interface RunnerParts {
   readonly outbox: Outbox;
@@ -35,36 +36,44 @@ export interface Runner {
 const LONGEST_SLEEP_MILLIS = 60_000;
 /** When nothing could be written down; a full disk is looked at again after so long. */
 const TROUBLE_MILLIS = 5000;
+/** So long a stop waits for receivers; what they have not answered by then is sent again after the start. */
+const GOODBYE_MILLIS = 2000;
 
-/** One try of one row, written down; true when it was delivered. */
-async function tryOnce(row: OutboxRow, parts: RunnerParts, health: ChannelHealth): Promise<boolean> {
-  const { outbox } = parts;
-  const outcome = await parts.senders[row.channel](row).catch(
-    (error: unknown): SendOutcome => ({
-      kind: 'retry',
-      answer: errorAnswer(error),
-      retryAfterMillis: null,
-    }),
+const outcomeOf = (message: OutboxMessage, { senders }: RunnerParts): Promise<SendOutcome> =>
+  senders[message.rows[0].channel](message).catch(
+    (error: unknown): SendOutcome => ({ kind: 'retry', answer: errorAnswer(error), retryAfterMillis: null }),
   );
+
+/** Writes down with each row what came of a try; true when it was delivered. */
+function writeOutcome(
+  message: OutboxMessage,
+  outcome: SendOutcome,
+  parts: RunnerParts,
+  health: ChannelHealth,
+): boolean {
+  const { outbox } = parts;
+  const [first] = message.rows;
+  const { channel, address } = first;
   const at = parts.now();
   const { answer } = outcome;
+  const numbers = message.rows.map(({ number }) => number);
   switch (outcome.kind) {
     case 'delivered':
-      outbox.end(row.number, 'delivered', at, answer);
-      health.worked(row.channel, answer);
+      outbox.end(numbers, 'delivered', at, answer);
+      health.worked(channel, answer);
       return true;
     case 'retry':
-      outbox.retry(row.number, nextTryAt(row, row.attempts + 1, outcome.retryAfterMillis, at), answer);
-      health.failed(row.channel, answer);
+      outbox.retry(numbers, nextTryAt(first, first.attempts + 1, outcome.retryAfterMillis, at), answer);
+      health.failed(channel, answer);
       return false;
     case 'gone':
-      outbox.end(row.number, 'failed', at, answer);
-      outbox.withdrawAll(row.channel, row.address, at, answer);
-      parts.onGone(row);
+      outbox.end(numbers, 'failed', at, answer);
+      outbox.withdrawAll(channel, address, at, answer);
+      parts.onGone(first);
       return false;
     case 'refused':
-      outbox.end(row.number, 'failed', at, answer);
-      health.refused(row.channel, answer);
+      outbox.end(numbers, 'failed', at, answer);
+      health.refused(channel, answer);
       return false;
   }
 }
@@ -72,38 +81,48 @@ async function tryOnce(row: OutboxRow, parts: RunnerParts, health: ChannelHealth
 export function outboxRunner(parts: RunnerParts): Runner {
   const { outbox, now } = parts;
   const health = channelHealth(parts.onChannel);
-  const inFlight = new Map<number, Promise<void>>();
+  const inFlight = new Set<number>();
+  const tries = new Set<Promise<void>>();
   let running: Promise<void> | null = null;
   let isWoken = false;
   let stopped = false;
+  /** Nothing can be written down any more. */
+  let isClosed = false;
   let rouse = (): void => {};
   let cancelTimer: (() => void) | null = null;
   outbox.recover();
 
-  /** Starts a try for every address whose oldest row is due; one wait for the disk for all of them. */
+  const start = (message: OutboxMessage): void => {
+    for (const { number } of message.rows) inFlight.add(number);
+    const attempt = outcomeOf(message, parts)
+      .then((outcome) => {
+        if (isClosed) return;
+        const isDelivered = writeOutcome(message, outcome, parts, health);
+        for (const row of message.rows) parts.onTried(row, isDelivered);
+      })
+      .finally(() => {
+        for (const { number } of message.rows) inFlight.delete(number);
+        tries.delete(attempt);
+      });
+    tries.add(attempt);
+  };
+
+  /** Starts a try of every message that is due; one wait for the disk for all of them. */
   const launch = (): void => {
     const at = now();
-    const due: OutboxRow[] = [];
-    for (const row of outbox.heads()) {
-      if (row.state !== 'waiting' || inFlight.has(row.number)) continue;
-      if (row.expiresAt <= at) {
-        outbox.end(row.number, 'expired', at, row.answer);
-        parts.onTried(row, false);
-        isWoken = true;
-      } else if (row.nextAt <= at) due.push(row);
+    const { messages, expired } = dueMessages(outbox, inFlight, at);
+    for (const row of expired) {
+      outbox.end([row.number], 'expired', at, row.answer);
+      parts.onTried(row, false);
+      isWoken = true;
     }
-    if (due.length > 0) outbox.begin(due.map(({ number }) => number));
-    for (const row of due)
-      inFlight.set(
-        row.number,
-        tryOnce(row, parts, health)
-          .then((isDelivered) => parts.onTried(row, isDelivered))
-          .finally(() => inFlight.delete(row.number)),
-      );
+    if (messages.length > 0) outbox.begin(messages.flatMap(({ rows }) => rows));
+    for (const message of messages) start(message);
   };
 
   const sleep = (): void => {
-    const next = Math.min(...outbox.heads().map(({ nextAt, expiresAt }) => Math.min(nextAt, expiresAt)));
+    const waiting = outbox.heads().filter(({ state }) => state === 'waiting');
+    const next = Math.min(...waiting.map(({ nextAt, expiresAt }) => Math.min(nextAt, expiresAt)));
     cancelTimer?.();
     cancelTimer = Number.isFinite(next)
       ? parts.after(Math.min(Math.max(next - now(), 0), LONGEST_SLEEP_MILLIS), attend)
@@ -130,14 +149,15 @@ export function outboxRunner(parts: RunnerParts): Runner {
       isWoken = false;
       launch();
       if (isWoken) continue;
-      if (inFlight.size === 0) break;
-      // One slow receiver must not hold up the others.
+      if (tries.size === 0) break;
+      // What waits for its time must not wait for a slow receiver besides.
+      sleep();
       const woken = new Promise<void>((resolve) => {
         rouse = resolve;
       });
-      await Promise.race([woken, ...inFlight.values()]);
+      await Promise.race([woken, ...tries]);
     }
-    await Promise.all(inFlight.values());
+    await Promise.all(tries);
     if (!stopped) sleep();
   };
   const runDue = async (): Promise<void> => {
@@ -158,7 +178,13 @@ export function outboxRunner(parts: RunnerParts): Runner {
       stopped = true;
       rouse();
       cancelTimer?.();
-      await running?.catch(() => {});
+      let cancelGoodbye = (): void => {};
+      const goodbye = new Promise<void>((resolve) => {
+        cancelGoodbye = parts.after(GOODBYE_MILLIS, resolve);
+      });
+      await Promise.race([running?.catch(() => {}), goodbye]);
+      cancelGoodbye();
+      isClosed = true;
     },
   };
 }

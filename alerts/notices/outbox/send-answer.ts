@@ -4,7 +4,11 @@ import type { Values } from '../../../words/quantity.ts';
 
 export const SEND_ANSWER_CODES = [
   'answered',
+  'broker-away',
+  'broker-delivered',
+  'broker-refused',
   'handed-to-broker',
+  'nobody-subscribed',
   'push-accepted',
   'push-busy',
   'push-refused',

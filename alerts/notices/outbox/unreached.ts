@@ -3,6 +3,7 @@
 
 import type { Alarm } from '../../watch/life/alarm.ts';
 import { deliveryOf, type FailedChannel } from './delivery.ts';
+import { isCall } from './lane.ts';
 import type { Outbox } from './outbox.ts';
 import type { OutboxRow } from './outbox-row.ts';
 
@@ -31,7 +32,6 @@ export interface UnreachedAlarms {
 
 /** Alarms about notices themselves: the wall shows them, and that they reach nobody says nothing new. */
 const ABOUT_NOTICES: readonly Alarm['rule'][] = ['channel-failing', 'nobody-subscribed'];
-const CALLS_FOR_ACTION: readonly OutboxRow['kind'][] = ['raised', 'still-open', 'group'];
 
 export function unreachedAlarms({ outbox, isOpen, report }: UnreachedParts): UnreachedAlarms {
   const unreached = new Set<string>();
@@ -58,8 +58,7 @@ export function unreachedAlarms({ outbox, isOpen, report }: UnreachedParts): Unr
     hadNoChannel: checkDelivery,
     tried: (row, isDelivered) => {
       if (row.person === null) return;
-      const alarms = row.body.grouped ?? (row.body.alarm === null ? [] : [row.body.alarm]);
-      if (CALLS_FOR_ACTION.includes(row.kind)) for (const alarm of alarms) checkDelivery(alarm, []);
+      if (isCall(row.kind) && row.body.alarm !== null) checkDelivery(row.body.alarm, []);
       if (!isDelivered) return;
       for (const alarm of unreached) if (!isOpen(alarm)) unreached.delete(alarm);
       if (unreached.size === 0) reportChange(true, { code: 'message-delivered' });

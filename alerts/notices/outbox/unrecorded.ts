@@ -5,6 +5,7 @@ import type { Lab } from '../../../lab/lab.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
 import type { Alarm } from '../../watch/life/alarm.ts';
 import { type Reach, rowsForMachines, rowsForPeople } from './address-rows.ts';
+import { PLAIN_LANE } from './lane.ts';
 import type { Channel, NewRow } from './outbox-row.ts';
 import type { Send } from './runner.ts';
 
@@ -22,8 +23,8 @@ export function unrecordedRows(
   const key = `${alarm.id}.${kind}.${at}`;
   const change = kind === 'cleared' ? 'cleared' : kind === 'raised' ? 'raised' : 'raised-again';
   return [
-    ...rowsForPeople({ key, kind, at, people, alarm }, lab, reach),
-    ...rowsForMachines({ kind: change, at, by: null, reason: null, alarm }, lab),
+    ...rowsForPeople({ key, kind, at, people, alarm }, lab, reach, at),
+    ...rowsForMachines({ kind: change, at, by: null, reason: null, alarm }, lab, at),
   ];
 }
 
@@ -34,13 +35,15 @@ export async function sendUnrecorded(
 ): Promise<void> {
   const tries = rows.map(async (row) =>
     senders[row.channel]({
-      ...row,
-      number: 0,
-      state: 'sending',
-      attempts: 0,
-      endedAt: null,
-      isRepeat: false,
-      answer: null,
+      rows: [
+        {
+          ...row,
+          ...{ number: 0, lane: PLAIN_LANE, state: 'sending', attempts: 0 },
+          ...{ endedAt: null, isRepeat: false, answer: null },
+        },
+      ],
+      tag: row.topic,
+      ...{ replaces: [], rest: [] },
     }),
   );
   await Promise.allSettled(tries);

@@ -24,7 +24,15 @@ const calling: Alarm = {
 };
 const aside = (change: Partial<Alarm>, person: Person) =>
   noticeText(
-    { kind: 'put-aside', isRepeat: false, body: { at, by: 'Mara', alarm: { ...calling, ...change } } },
+    {
+      rows: [
+        {
+          ...{ channel: 'push', kind: 'put-aside', isRepeat: false },
+          body: { at, by: 'Mara', alarm: { ...calling, ...change } },
+        },
+      ],
+      rest: [],
+    },
     lab,
     person,
     1,

@@ -24,6 +24,7 @@ import { notificationPlan } from './notices/notification-plan.ts';
 import { outbox } from './notices/outbox.ts';
 import { phoneTest } from './notices/phone-test.ts';
 import { ownPhones, subscribePhone, unsubscribePhone } from './notices/phones.ts';
+import { routeTest } from './notices/route-test.ts';
 import { endPattern, resumePattern } from './patterns/end-pattern.ts';
 import { eraseCase, recordLifeAct, undoLifeAct } from './patterns/life-acts.ts';
 import { movePattern } from './patterns/move-pattern.ts';
@@ -68,6 +69,7 @@ const notices: readonly Register[] = [
   unsubscribePhone,
   phoneTest,
   notificationPlan,
+  routeTest,
   outbox,
   acknowledgeByLink,
 ];

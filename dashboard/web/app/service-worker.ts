@@ -32,19 +32,23 @@ const payloadOf = (event: PushEvent): PushPayload => {
 };
 
 const show = async (payload: PushPayload): Promise<void> => {
-  const { title, body, tag, stays, acknowledge, test } = payload;
+  const { kind, title, body, tag, stays, replaces = [], acknowledge, test } = payload;
+  // What says that a part is over leaves the rest standing and makes no noise.
+  const calls = stays && (kind === 'raised' || kind === 'still-open');
   const options: ShownOptions = {
     body,
     tag,
     icon: ICON,
     badge: ICON,
     requireInteraction: stays,
-    renotify: stays,
-    silent: !stays && test === undefined,
+    renotify: calls,
+    silent: !calls && test === undefined,
     data: payload,
     ...(acknowledge && { actions: [{ action: 'acknowledge', title: acknowledge.label }] }),
   };
   await self.registration.showNotification(title, options);
+  for (const tag of replaces)
+    for (const older of await self.registration.getNotifications({ tag })) older.close();
   if (test !== undefined) await post('/api/push/shown', { test });
 };
 

@@ -12,14 +12,25 @@ import { mayDo } from '../../sign-in/permissions.ts';
 import { perform } from '../common/act.ts';
 import { answers } from '../common/answers.ts';
 
+/** The alarms that the notification named, as they came then. */
+const namedBy = ({ notices }: RunningLab, link: LinkFacts): readonly Pick<LinkFacts, 'alarm' | 'count'>[] =>
+  link.rows === undefined
+    ? [link]
+    : notices.outbox
+        .byNumber(link.rows)
+        .flatMap(({ body: { alarm } }) => (alarm === null ? [] : [{ alarm: alarm.id, count: alarm.count }]));
+
 /** `named` is the alarm that the notification shows; absent where it names none. */
-const meant = (running: RunningLab, link: LinkFacts, named: string | undefined): [Alarm, Person] => {
-  const alarm = running.alarm(link.alarm);
-  if (alarm === null || (named !== undefined && named !== link.alarm) || alarm.count !== link.count)
+const meant = (running: RunningLab, link: LinkFacts, named: string | undefined): [Alarm[], Person] => {
+  const alarms = namedBy(running, link).flatMap(({ alarm: id, count }) => {
+    const alarm = running.alarm(id);
+    return alarm !== null && alarm.count === count ? [alarm] : [];
+  });
+  if (alarms.length === 0 || (named !== undefined && named !== link.alarm))
     throw new HttpProblem('link-other-alarm');
   const person = running.lab().people.find(({ id }) => id === link.person);
   if (person === undefined || !mayDo(person.role, 'handle-alarms')) throw new HttpProblem('link-person-gone');
-  return [alarm, person];
+  return [alarms, person];
 };
 
 export const acknowledgeByLink = (app: App, context: ServerContext): void => {
@@ -33,7 +44,7 @@ export const acknowledgeByLink = (app: App, context: ServerContext): void => {
         tags: ['notices'],
         summary: 'Acknowledge from a notification',
         description:
-          'The token of the notification: signed, for one raising of one alarm, once, for four hours.',
+          'The token of the notification: signed, for one raising of each alarm that it names, once, for four hours.',
         body: LinkBody,
         response: answers(LinkView),
       },
@@ -41,18 +52,19 @@ export const acknowledgeByLink = (app: App, context: ServerContext): void => {
     async (request) => {
       const link = links.check(request.body.token, running.now());
       if (!link.ok) throw asHttpProblem(link.problem);
-      const [{ id, acknowledged }, person] = meant(running, link.value, request.body.alarm);
+      const [alarms, person] = meant(running, link.value, request.body.alarm);
       // Marked before the act, so that of two at the same instant one is refused.
       if (!links.use(link.value.nonce, running.now())) throw new HttpProblem('link-used');
-      if (!acknowledged) {
-        request.identity = {
-          actor: { kind: 'person', person: person.id, name: person.name, role: person.role, session: '' },
-          stillWelcome: () => false,
-        };
+      request.identity = {
+        actor: { kind: 'person', person: person.id, name: person.name, role: person.role, session: '' },
+        stillWelcome: () => false,
+      };
+      for (const { id } of alarms.filter(({ acknowledged }) => !acknowledged)) {
         const act = { type: 'acknowledge', alarm: id, by: person.name } as const;
         await perform(context, request, act, () => running.alarm(id));
       }
-      return { alarm: id, acknowledgedBy: running.alarm(id)?.acknowledgedBy ?? null };
+      const { alarm } = link.value;
+      return { alarm, acknowledgedBy: running.alarm(alarm)?.acknowledgedBy ?? null };
     },
   );
 };

@@ -80,6 +80,7 @@ const planView = ({ running }: ServerContext, request: FastifyRequest): Notifica
     secrets: isManager
       ? Object.fromEntries(plan.webhooks.map(({ id }) => [id, notices.webhookSecret(id)]))
       : {},
+    changeSecret: isManager ? notices.changeSecret : null,
   };
 };
 

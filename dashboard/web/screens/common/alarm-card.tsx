@@ -6,7 +6,9 @@ import { ruleName, t, word } from '../../base/messages.ts';
 import { now, reader } from '../../live/lab-state.ts';
 import { isSuppressed, markOf, toneOf } from '../../base/face.ts';
 import { Mark, type MarkName } from '../../base/marks.tsx';
+import { mayDo } from '../../live/session.ts';
 import { AlarmActs } from './alarm-acts.tsx';
+import { AlarmNotices } from './alarm-notices.tsx';
 import './alarms.css';
 
 const at = (instant: string): string => formatInstant(instant, now.value, reader.value);
@@ -96,6 +98,7 @@ export const AlarmCard = ({ alarm, past = false, heading: Heading = 'h3' }: Card
           </p>
         )}
         <History alarm={alarm} />
+        {mayDo('read') && <AlarmNotices alarm={alarm.id} />}
       </div>
     </li>
   );

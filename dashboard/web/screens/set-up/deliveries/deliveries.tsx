@@ -13,7 +13,7 @@ import { alarms, now, reader, stations } from '../../../live/lab-state.ts';
 import { useLoaded } from '../../../live/use-loaded.ts';
 import { Refusal } from '../../../forms/saving.tsx';
 import { SetUpPage } from '../../../forms/set-up-page.tsx';
-import { SendAnswer } from './send-answer.tsx';
+import { SendAnswer } from '../../common/send-answer.tsx';
 import { StateMark } from './state-mark.tsx';
 import './deliveries.css';
 
@@ -29,6 +29,7 @@ const WHAT_TO_DO: Readonly<Record<Channel, MessageKey>> = {
   mail: 'outbox.do-mail',
   webhook: 'outbox.do-webhook',
   lamp: 'outbox.do-lamp',
+  mqtt: 'outbox.do-mqtt',
 };
 
 /** Rule and station of an alarm, by its id; never what the alarm says. */

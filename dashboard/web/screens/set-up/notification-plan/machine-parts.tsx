@@ -2,7 +2,7 @@
 // A secret is made by the server from the webhook's id; it is shown and never entered.
 
 import { useId, useState } from 'preact/hooks';
-import { t } from '../../../base/messages.ts';
+import { type MessageKey, t } from '../../../base/messages.ts';
 import { fieldAt } from '../../../forms/field-at.ts';
 import { TextField } from '../../../forms/schema-fields.tsx';
 import type { PlanPartProps } from './plan-part.ts';
@@ -11,12 +11,13 @@ import { PlanRows } from './plan-rows.tsx';
 const MASK = '••••••••••••••••';
 const EXAMPLE = '{"text":"{message}"}';
 
-const Secret = ({ secret }: { readonly secret: string }) => {
+export const Secret = (props: { readonly secret: string; readonly legend?: MessageKey }) => {
+  const { secret, legend = 'notification-plan.secret' } = props;
   const [shown, setShown] = useState(false);
   const [copied, setCopied] = useState(false);
   return (
     <fieldset class="field whole-line secret-field">
-      <legend>{t('notification-plan.secret')}</legend>
+      <legend>{t(legend)}</legend>
       <div class="row">
         <code class="masked" data-shown={shown}>
           {shown ? secret : <span aria-hidden="true">{MASK}</span>}

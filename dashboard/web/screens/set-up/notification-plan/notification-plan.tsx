@@ -11,6 +11,7 @@ import { noteDone } from '../../../forms/undo.tsx';
 import { DutyNow, WaysToPeople } from './duty-now.tsx';
 import { PlanForm } from './plan-form.tsx';
 import { PlanRead } from './plan-read.tsx';
+import { RouteTests } from './route-tests.tsx';
 import './notification-plan.css';
 
 export default function NotificationPlanSetUp() {
@@ -28,13 +29,16 @@ export default function NotificationPlanSetUp() {
           <DutyNow view={view.value} />
           <WaysToPeople view={view.value} />
           {mayDo('set-up-lab') ? (
-            <PlanForm
-              view={view.value}
-              onSaved={(before) => {
-                view.reload();
-                noteDone(t('notification-plan.saved'), undo(before));
-              }}
-            />
+            <>
+              <PlanForm
+                view={view.value}
+                onSaved={(before) => {
+                  view.reload();
+                  noteDone(t('notification-plan.saved'), undo(before));
+                }}
+              />
+              <RouteTests view={view.value} />
+            </>
           ) : (
             <PlanRead view={view.value} />
           )}
