@@ -91,7 +91,7 @@ function section(rule: KnownRule): string {
       ? [`**Alarms again** ${rule.reAlarmMinutes} min after it was acknowledged, while it lasts.`]
       : []),
     ...(rule.mayBeSwitchedOff ? [] : ['**Always on**: it cannot be switched off.']),
-    `**OutboxMessage.** ${text(kind, 'message')}`,
+    `**Message.** ${text(kind, 'message')}`,
     `**Effect.** ${text(kind, 'meaning')}`,
     ...optional('Response', text(kind, 'action')),
     ...optional('Caution', text(kind, 'caution')),
