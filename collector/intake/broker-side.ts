@@ -1,5 +1,6 @@
 // What the embedded and the external broker have in common for intake.
 
+import type { BrokerAnswer } from '../../lab/broker-answer.ts';
 import type { DeliveryMode } from '../decode/message.ts';
 import type { BrokerStatus } from './intake.ts';
 
@@ -17,14 +18,6 @@ export interface BrokerEvents {
   readonly status: (status: BrokerStatus) => void;
   readonly now: () => number;
 }
-
-/** What a broker says to a message of ours. */
-export type BrokerAnswer =
-  /** `unknown`: it took the message and does not say whether anybody has subscribed to the topic. */
-  | { readonly kind: 'taken'; readonly receivers: 'some' | 'none' | 'unknown' }
-  | { readonly kind: 'refused'; readonly reason: string }
-  /** There is no connection; nothing was sent. */
-  | { readonly kind: 'away' };
 
 export interface BrokerSide {
   /** While the broker is away the newest of a topic is kept for it. */

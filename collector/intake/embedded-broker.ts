@@ -2,11 +2,12 @@
 // may be published, which is before the broker acknowledges it: so a gateway's PUBACK means "on disk" here too, and
 // no client stands between. What it keeps for absent subscribers is in memory alone.
 
+import type { BrokerAnswer } from '../../lab/broker-answer.ts';
 import { createHash, timingSafeEqual } from 'node:crypto';
 import { type AddressInfo, createServer, isIPv6, type Server } from 'node:net';
 import { Aedes, type AuthenticateError } from 'aedes';
 import { OUR_LEVELS } from '../decode/decode-message.ts';
-import { type BrokerAnswer, type BrokerEvents, type BrokerSide, collectorStateTopic } from './broker-side.ts';
+import { type BrokerEvents, type BrokerSide, collectorStateTopic } from './broker-side.ts';
 import type { BrokerLogin } from './broker-login.ts';
 import type { EmbeddedBroker } from './intake.ts';
 import { IntakeRefusal } from './intake-refusal.ts';

@@ -3,6 +3,7 @@
 // come one by one, each after a flush of the disk; so the library leaves a message unacknowledged and goes
 // on, and the PUBACK is written here, to the very connection that the message came on and to no other.
 
+import type { BrokerAnswer } from '../../lab/broker-answer.ts';
 import { readFileSync } from 'node:fs';
 import { connect, type IClientOptions, type MqttClient } from 'mqtt';
 import { siteFilter } from '../decode/decode-message.ts';
@@ -10,13 +11,7 @@ import { reasonOf } from '../../wax/problem-error.ts';
 import { problem } from '../../wax/result.ts';
 import { epochMillis, SECONDS_PER_HOUR } from '../../wax/units.ts';
 import { backlogMarker } from './backlog-marker.ts';
-import {
-  type BrokerAnswer,
-  type BrokerEvents,
-  type BrokerSide,
-  collectorStateTopic,
-  filterTakes,
-} from './broker-side.ts';
+import { type BrokerEvents, type BrokerSide, collectorStateTopic, filterTakes } from './broker-side.ts';
 import { heldAcknowledgements } from './held-acknowledgements.ts';
 import type { ExternalBroker } from './intake.ts';
 import { IntakeRefusal } from './intake-refusal.ts';

@@ -5,7 +5,7 @@ import type { Entry } from '../../lab/entry.ts';
 import type { Problem } from '../../wax/result.ts';
 import type { EpochMillis } from '../../wax/units.ts';
 import type { TornTail } from '../journal/journal.ts';
-import type { BrokerAnswer } from './broker-side.ts';
+import type { BrokerAnswer } from '../../lab/broker-answer.ts';
 import type { BrokerLogin } from './broker-login.ts';
 
 export interface EmbeddedBroker {

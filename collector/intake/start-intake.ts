@@ -4,7 +4,7 @@ import { Worker } from 'node:worker_threads';
 import type { Entry } from '../../lab/entry.ts';
 import type { Problem } from '../../wax/result.ts';
 import { JournalFailure, type JournalFailureCode } from '../journal/journal-failure.ts';
-import type { BrokerAnswer } from './broker-side.ts';
+import type { BrokerAnswer } from '../../lab/broker-answer.ts';
 import type { Intake, IntakeCounts, IntakeOptions, IntakeStatus } from './intake.ts';
 import { IntakeRefusal, type IntakeRefusalCode } from './intake-refusal.ts';
 import type { FromWorker, ToWorker } from './worker-messages.ts';

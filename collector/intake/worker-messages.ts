@@ -3,7 +3,7 @@
 import type { Entry } from '../../lab/entry.ts';
 import type { Problem } from '../../wax/result.ts';
 import type { TornTail } from '../journal/journal.ts';
-import type { BrokerAnswer } from './broker-side.ts';
+import type { BrokerAnswer } from '../../lab/broker-answer.ts';
 import type { IntakeCounts, IntakeStatus } from './intake.ts';
 
 export type ToWorker =

@@ -1,6 +1,6 @@
 // What the answer of a broker makes of a message: delivered when it says so, a failure when nobody has subscribed.
 
-import type { BrokerAnswer } from '../../../collector/intake/broker-side.ts';
+import type { BrokerAnswer } from '../../../lab/broker-answer.ts';
 import type { SendOutcome } from '../outbox/outbox-row.ts';
 import { sendAnswer } from '../outbox/send-answer.ts';
 
