@@ -124,6 +124,7 @@ export const PROBLEMS = {
   ...problems('messages', null, [
     'empty',
     'too-large',
+    'packet-too-large',
     'not-utf8',
     'number-expected',
     'out-of-range',

@@ -13,6 +13,8 @@ export interface Arrival {
 export interface BrokerEvents {
   /** `acknowledge` is called once the message's entries are on disk. */
   readonly arrived: (arrival: Arrival, acknowledge: () => void) => void;
+  /** A client that signed in claimed a packet longer than so many bytes, of which nothing was taken. */
+  readonly refused: (client: string, limitBytes: number) => void;
   /** Resolves at once unless too much waits for the disk. */
   readonly whenFree: () => Promise<void> | null;
   readonly status: (status: BrokerStatus) => void;

@@ -5,6 +5,7 @@ import { setTimeout as delay } from 'node:timers/promises';
 import { parentPort, workerData } from 'node:worker_threads';
 import { problem } from '../../wax/result.ts';
 import { epochMillis } from '../../wax/units.ts';
+import { rejectionEntries } from '../decode/rejection.ts';
 import type { Journal } from '../journal/journal.ts';
 import { JournalFailure } from '../journal/journal-failure.ts';
 import { openJournal } from '../journal/open-journal.ts';
@@ -62,6 +63,14 @@ const brokerEvents = (queue: CommitQueue, reports: Reports, decoder: MessageDeco
     reports.counts.received += 1;
     const receivedAt = epochMillis(Date.now());
     decoder.receive({ topic, payload, receivedAt, delivery, site: options.site }, acknowledge);
+  },
+  refused: (client, limitBytes) => {
+    const rejection = {
+      ...{ topic: `wax/${options.site}/${client}`, code: 'packet-too-large', at: epochMillis(Date.now()) },
+      ...{ values: { limit_kilobytes: limitBytes / 1024 }, sample: new Uint8Array(), bytes: 0 },
+    };
+    reports.counts.rejected += 1;
+    queue.add(rejectionEntries([rejection]), () => {});
   },
   whenFree: () => (queue.isFull ? queue.whenFree() : null),
   status: (status) => {

@@ -1,0 +1,124 @@
+// Attacks on the embedded broker, over real connections, before and after the sign-in.
+
+import { once } from 'node:events';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { connect as connectTcp, type Socket } from 'node:net';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { connect, connectAsync, type IClientOptions, type MqttClient } from 'mqtt';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import type { Intake } from '../../collector/intake/intake.ts';
+import { startIntake } from '../../collector/intake/start-intake.ts';
+import { tailReader } from '../../collector/journal/tail-reader.ts';
+import { until } from './until.ts';
+
+const LOGIN = { user: 'gateway', password: 'made once' };
+let folder: string;
+let intake: Intake;
+let port: number;
+const cleanups: (() => unknown)[] = [];
+beforeEach(async () => {
+  folder = mkdtempSync(join(tmpdir(), 'waxwarden-broker-'));
+  intake = await startIntake({
+    site: 'lab-1',
+    journalFolder: folder,
+    broker: { kind: 'embedded', host: '127.0.0.1', port: 0, login: LOGIN },
+  });
+  const { broker } = intake.status();
+  if (broker.state !== 'listening') throw new Error(`the broker is ${broker.state}`);
+  port = broker.port;
+});
+afterEach(async () => {
+  for (const cleanup of cleanups.splice(0).reverse()) await cleanup();
+  await intake.stop();
+  rmSync(folder, { recursive: true, force: true });
+});
+
+const client = async (options: IClientOptions = {}): Promise<MqttClient> => {
+  const signedIn = await connectAsync(`mqtt://127.0.0.1:${port}`, {
+    username: LOGIN.user,
+    password: LOGIN.password,
+    reconnectPeriod: 0,
+    ...options,
+  });
+  cleanups.push(() => signedIn.endAsync(true));
+  return signedIn;
+};
+const raw = (bytes: Buffer): Socket => {
+  const socket = connectTcp(port, '127.0.0.1').resume();
+  socket.on('error', () => {});
+  socket.write(bytes);
+  cleanups.push(() => socket.destroy());
+  return socket;
+};
+const closed = (socket: Socket): Promise<void> =>
+  new Promise((resolve) => {
+    if (socket.destroyed) resolve();
+    else socket.once('close', () => resolve());
+  });
+const rejections = (): readonly string[] => {
+  const reader = tailReader(folder);
+  const { entries } = reader.read(0, intake.journalEnd(), 1_000_000);
+  reader.close();
+  return entries.flatMap((entry) => (entry.kind === 'rejection' ? [entry.code] : []));
+};
+
+describe('the embedded broker', () => {
+  it('takes nothing of a CONNECT of 90 MB, whoever sends it and however often', async () => {
+    const before = process.memoryUsage().rss;
+    const header = Buffer.of(0x10, 0x80, 0x95, 0xf5, 0x2a);
+    const sockets = Array.from({ length: 40 }, () => {
+      const socket = raw(header);
+      socket.write(Buffer.alloc(1_000_000));
+      return socket;
+    });
+    await Promise.all(sockets.map(closed));
+    expect(process.memoryUsage().rss - before).toBeLessThan(300e6);
+    expect((await client()).connected).toBe(true);
+  });
+
+  it('ends connections that never send a CONNECT, and keeps room for those that do', async () => {
+    const idle = Array.from({ length: 200 }, () => raw(Buffer.of(0x10)));
+    // What is above the limit is ended at once, the rest when its time for a CONNECT is over.
+    await Promise.all(idle.map(closed));
+    expect((await client()).connected).toBe(true);
+  });
+
+  it('ends a packet above the limit by its header and says so in quarantine under the client', async () => {
+    const gateway = await client({ clientId: 'gw' });
+    const ended = new Promise<void>((resolve) => gateway.once('close', () => resolve()));
+    gateway.publish('wax/lab-1/gw/senml', Buffer.alloc(300 * 1024, 0x20), { qos: 1 });
+    await ended;
+    await until(() => rejections().includes('packet-too-large'));
+  });
+
+  it('keeps nothing that is refused, and of what is taken only the states of gateways', async () => {
+    const gateway = await client();
+    await gateway.publishAsync('home/kitchen', 'on', { qos: 1, retain: true });
+    await gateway.publishAsync('wax/lab-1/gw/pot-1/celsius', '61', { qos: 1, retain: true });
+    await gateway.publishAsync('wax/lab-1/gw/state', 'online', { qos: 1, retain: true });
+    const reader = await client();
+    const retained: string[] = [];
+    reader.on('message', (topic, _payload, { retain }) => {
+      if (retain) retained.push(topic);
+    });
+    await reader.subscribeAsync('#', { qos: 1 });
+    await until(() => retained.includes('wax/lab-1/gw/state'));
+    expect(retained.filter((topic) => topic === 'home/kitchen' || topic.endsWith('celsius'))).toEqual([]);
+  });
+
+  it('keeps no queue for a subscriber that stays away', async () => {
+    const lamp = await client({ clientId: 'lamp', clean: false });
+    await lamp.subscribeAsync('wax/lab-1/#', { qos: 1 });
+    await lamp.endAsync(true);
+    const gateway = await client();
+    await gateway.publishAsync('wax/lab-1/gw/pot-1/celsius', '61', { qos: 1 });
+    const back = connect(`mqtt://127.0.0.1:${port}`, {
+      ...{ clientId: 'lamp', clean: false, reconnectPeriod: 0 },
+      ...{ username: LOGIN.user, password: LOGIN.password },
+    });
+    cleanups.push(() => back.endAsync(true));
+    const [{ sessionPresent }] = await once(back, 'connect');
+    expect(sessionPresent).toBe(false);
+  });
+});
