@@ -4,7 +4,13 @@ import type { AlarmArchive } from '../alerts/notices/alarm-archive.ts';
 import type { NoticeDesk } from '../alerts/notices/notice-desk.ts';
 import type { Watch } from '../alerts/watch/engine/watch.ts';
 import { patternOutlooks } from '../alerts/watch/wax-watch.ts';
-import { gatewayOnline, seenElectrical, seenProbes } from '../collector/qualify/probe-record.ts';
+import {
+  electricalRecord,
+  gatewayOnline,
+  seenElectrical,
+  seenProbe,
+  seenProbes,
+} from '../collector/qualify/probe-record.ts';
 import type { QuarantineTable } from '../collector/quarantine-table.ts';
 import type { Store } from '../collector/store/store.ts';
 import type { BrokerEndpoint, RunningLab } from '../dashboard/queries/running-lab.ts';
@@ -77,6 +83,8 @@ export function runningLab(parts: RunningLabParts): RunningLab {
     alarmChangesBetween: archive.changesBetween,
     patternOutlook: (id) => patternOutlooks(pipeline.watchState, repository.lab(), parts.now(), id)[0],
     seenProbes: () => seenProbes(pipeline.qualifyState),
+    seenProbe: (id) => seenProbe(pipeline.qualifyState, id),
+    electrical: (id) => electricalRecord(pipeline.qualifyState, id),
     seenElectrical: () => seenElectrical(pipeline.qualifyState),
     gatewayOnline: (gateway) => gatewayOnline(pipeline.qualifyState, gateway),
     quarantine: parts.quarantine.rows,

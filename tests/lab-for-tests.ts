@@ -127,7 +127,9 @@ export const labForTests = (
     alarmChangesBetween: (from, to, limit) =>
       changes.filter(({ at }) => at >= from && at < to).slice(0, limit),
     seenProbes: () => [...seen.values()],
+    seenProbe: (id) => seen.get(id),
     seenElectrical: () => new Map(),
+    electrical: () => undefined,
     gatewayOnline: () => true,
     quarantine: (limit) => rows.slice(0, limit),
     act: async (act) => {

@@ -154,6 +154,8 @@ export const PROBLEMS = {
     'other-site',
     'reserved-topic',
     'probe-of-another-gateway',
+    'too-many-unclaimed',
+    'too-many-gateways',
     'contradicts-stored',
     'electrical-out-of-range',
     'sensor-not-described',

@@ -78,23 +78,26 @@ export interface SeenProbe {
   readonly quality: Quality;
 }
 
+/** Of every probe that ever delivered a reading. */
+export const probeIds = (state: QualifyState): readonly string[] =>
+  Object.keys(state).flatMap((part) => (part.startsWith(PROBE) ? [part.slice(PROBE.length)] : []));
+
+export const seenProbe = (state: QualifyState, id: string): SeenProbe | undefined => {
+  const record = probeRecord(state, id);
+  return (
+    record && {
+      id,
+      gateway: record.gateway,
+      firstSeen: record.firstSeen,
+      lastReadingAt: record.at,
+      celsius: record.celsius,
+      quality: record.quality,
+    }
+  );
+};
+
 export const seenProbes = (state: QualifyState): readonly SeenProbe[] =>
-  Object.keys(state).flatMap((part) => {
-    const id = part.slice(PROBE.length);
-    const record = part.startsWith(PROBE) ? probeRecord(state, id) : undefined;
-    return record === undefined
-      ? []
-      : [
-          {
-            id,
-            gateway: record.gateway,
-            firstSeen: record.firstSeen,
-            lastReadingAt: record.at,
-            celsius: record.celsius,
-            quality: record.quality,
-          },
-        ];
-  });
+  probeIds(state).flatMap((id) => seenProbe(state, id) ?? []);
 
 /** Bare sensors that ever sent a value, whether or not it could be converted. */
 export const seenElectrical = (state: QualifyState): ReadonlyMap<string, ElectricalRecord> =>
@@ -105,6 +108,9 @@ export const seenElectrical = (state: QualifyState): ReadonlyMap<string, Electri
       return record === undefined ? [] : [[id, record]];
     }),
   );
+
+export const electricalRecord = (state: QualifyState, id: string): ElectricalRecord | undefined =>
+  state[electricalPart(id)] as ElectricalRecord | undefined;
 
 /** null while it has reported neither. */
 export const gatewayOnline = (state: QualifyState, gateway: string): boolean | null =>

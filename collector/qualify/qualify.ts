@@ -3,7 +3,7 @@
 // A pure reducer behind the journal, so that a replay judges the same.
 
 import { correctedBy } from '../../lab/calibration-entry.ts';
-import type { Entry, ReadingsEntry } from '../../lab/entry.ts';
+import type { Entry, GatewayEntry, ReadingsEntry } from '../../lab/entry.ts';
 import type { Lab, Probe } from '../../lab/lab.ts';
 import type { ElectricalReading, Quality, Reading } from '../../lab/reading.ts';
 import { STATION_KIND_FACTS } from '../../lab/station-kinds.ts';
@@ -20,6 +20,7 @@ import { convertElectrical } from './electrical.ts';
 import type { GatewayClock } from './gateway-clock.ts';
 import { powerOnDoubt } from './power-on-value.ts';
 import {
+  electricalRecord,
   gatewayPart,
   type GatewayRecord,
   gatewayRecord,
@@ -28,6 +29,7 @@ import {
   probeRecord,
   type QualifyState,
 } from './probe-record.ts';
+import { MOST_GATEWAYS, mayNoteGateway, takePlace, tidyUnclaimed } from './unclaimed-limit.ts';
 import { type StoredCelsius, takeTimes } from './times.ts';
 
 export type { QualifyState };
@@ -64,7 +66,11 @@ export const qualify: Qualify = (parts, entry, lab, stored) => {
       return qualifyReadings(parts, entry, lab, stored);
     case 'rejection':
       return { changedParts: [], entry: null, rejections: [rejectionOf(entry)] };
+    case 'tick':
+      return { changedParts: tidyUnclaimed(parts, lab, entry.receivedAt), entry, rejections: [] };
     case 'gateway': {
+      if (!mayNoteGateway(parts, entry.gateway))
+        return { ...NOTHING, rejections: [unknownGateway(entry, lab)] };
       const part = gatewayPart(entry.gateway);
       const record: GatewayRecord = {
         ...gatewayRecord(parts, entry.gateway),
@@ -78,6 +84,29 @@ export const qualify: Qualify = (parts, entry, lab, stored) => {
       return { changedParts: [], entry, rejections: [] };
   }
 };
+
+const unknownGateway = ({ gateway, online, receivedAt }: GatewayEntry, lab: Lab): Rejection => {
+  const sample = new TextEncoder().encode(online ? 'online' : 'offline');
+  return {
+    topic: `wax/${lab.site.id}/${gateway}/state`,
+    code: 'too-many-gateways',
+    values: { limit: MOST_GATEWAYS },
+    at: receivedAt,
+    sample,
+    bytes: sample.length,
+  };
+};
+
+/** Under the gateway alone: names that are made up would fill the quarantine too. */
+const withoutPlace = (
+  reading: Reading | ElectricalReading,
+  entry: ReadingsEntry,
+  limit: number,
+  lab: Lab,
+): Rejection => ({
+  ...rejectionOfReading(reading, entry, lab, 'too-many-unclaimed', { limit }),
+  topic: `wax/${lab.site.id}/${entry.gateway}`,
+});
 
 const NOTHING: Qualified = { changedParts: [], entry: null, rejections: [] };
 
@@ -94,14 +123,29 @@ function qualifyReadings(
     for (const raw of raws) {
       const record = probeRecord(parts, raw.probe);
       const { probe } = placeOf(lab, raw.probe);
+      const limit = record === undefined && probe === undefined ? takePlace(parts, lab, entry.gateway) : null;
       if (record !== undefined && belongsToAnother(parts, record, probe, entry))
         rejections.push(ofAnotherGateway(raw, entry, record.gateway, lab));
+      else if (limit !== null) rejections.push(withoutPlace(raw, entry, limit, lab));
       else own.push({ ...raw, raw: raw.celsius, celsius: corrected(probe, raw.celsius) });
     }
   };
   takeOwn(entry.readings);
   if (entry.electrical !== undefined) {
-    const converted = convertElectrical(parts, entry, own, (id) => placeOf(lab, id).probe);
+    const taken = entry.electrical.filter((reading) => {
+      const isNew =
+        placeOf(lab, reading.probe).probe === undefined &&
+        electricalRecord(parts, reading.probe) === undefined;
+      const limit = isNew ? takePlace(parts, lab, entry.gateway) : null;
+      if (limit !== null) rejections.push(withoutPlace(reading, entry, limit, lab));
+      return limit === null;
+    });
+    const converted = convertElectrical(
+      parts,
+      { ...entry, electrical: taken },
+      own,
+      (id) => placeOf(lab, id).probe,
+    );
     for (const part of converted.changedParts) changed.add(part);
     for (const { reading, problem } of converted.refused)
       rejections.push(rejectionOfReading(reading, entry, lab, problem.code, problem.values ?? {}));

@@ -46,8 +46,11 @@ export interface RunningLab {
   /** Predicted error and invest-by time of a waiting pattern; absent while no rule works them out. */
   readonly patternOutlook?: (pattern: string) => PatternOutlook | undefined;
   readonly seenProbes: () => readonly SeenProbe[];
+  /** One of them, in no more time however many there are. */
+  readonly seenProbe: (id: string) => SeenProbe | undefined;
   /** The newest ohms or millivolts of bare sensors, by probe. */
   readonly seenElectrical: () => ReadonlyMap<string, ElectricalRecord>;
+  readonly electrical: (id: string) => ElectricalRecord | undefined;
   readonly gatewayOnline: (gateway: string) => boolean | null;
   readonly quarantine: (limit: number) => readonly QuarantineRow[];
   /** Journals the act, applies it, and answers when it is committed. */

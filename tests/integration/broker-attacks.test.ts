@@ -1,6 +1,5 @@
 // Attacks on the embedded broker, over real connections, before and after the sign-in.
 
-import { once } from 'node:events';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { connect as connectTcp, type Socket } from 'node:net';
 import { tmpdir } from 'node:os';
@@ -118,7 +117,9 @@ describe('the embedded broker', () => {
       ...{ username: LOGIN.user, password: LOGIN.password },
     });
     cleanups.push(() => back.endAsync(true));
-    const [{ sessionPresent }] = await once(back, 'connect');
+    const sessionPresent = await new Promise<boolean>((resolve) =>
+      back.once('connect', (packet) => resolve(packet.sessionPresent)),
+    );
     expect(sessionPresent).toBe(false);
   });
 });

@@ -1,6 +1,6 @@
 // A probe as it crosses the wire: what the lab says of it and its last reading.
 
-import type { Probe } from '../../../lab/lab.ts';
+import type { Lab, Probe } from '../../../lab/lab.ts';
 import type { ProbeView } from '../../api/schemas.ts';
 import { iso } from '../base/instant.ts';
 import type { ElectricalRecord, SeenProbe } from '../../../collector/qualify/probe-record.ts';
@@ -43,10 +43,19 @@ export const probeViews = (running: RunningLab): readonly ProbeView[] => {
     );
 };
 
+/** A lab is one immutable value, so its index is made once. */
+const indexes = new WeakMap<Lab, ReadonlyMap<string, Probe>>();
+const labProbe = (lab: Lab, id: string): Probe | undefined => {
+  const index = indexes.get(lab) ?? new Map(lab.probes.map((probe) => [probe.id, probe]));
+  indexes.set(lab, index);
+  return index.get(id);
+};
+
+/** One of them; asked for each that changes, so it looks at none of the others. */
 export const probeView = (running: RunningLab, id: string): ProbeView | null => {
-  const known = running.lab().probes.find((probe) => probe.id === id);
-  const seen = running.seenProbes().find((probe) => probe.id === id);
-  const electrical = running.seenElectrical().get(id);
+  const known = labProbe(running.lab(), id);
+  const seen = running.seenProbe(id);
+  const electrical = running.electrical(id);
   return known === undefined && seen === undefined && electrical === undefined
     ? null
     : view(running, id, { known, seen, electrical });
