@@ -7,7 +7,7 @@ const swc = require('@swc/core');
 const parseFileSync = swc.parseFileSync.bind(swc);
 swc.parseFileSync = (file, options) => parseFileSync(file, { ...options, tsx: file.endsWith('.tsx') });
 
-const FOLDERS = 'words|wax|lab|collector|alerts|pipeline|dashboard|simulators|cli';
+const FOLDERS = 'words|wax|lab|collector|alerts|pipeline|dashboard|simulators|gateway|cli';
 const only = (folder, allowed, comment) => ({
   name: `${folder}-imports-downwards`,
   severity: 'error',
@@ -79,6 +79,7 @@ module.exports = {
       ['base', 'live', 'forms', 'screens', 'app'],
       'What every screen uses knows no screen.',
     ),
+    only('gateway', ['wax'], 'It runs on a board of its own and knows the lab by the wire alone.'),
     only('simulators', ['wax'], 'What tests the system must not share code with it.'),
     {
       name: 'wax-does-no-io',
@@ -112,7 +113,7 @@ module.exports = {
     behind(
       'one-door-to-sqlite',
       'better-sqlite3',
-      '^lab/(database|folder-lock)\\.ts$',
+      '^lab/(database|folder-lock)\\.ts$|^gateway/buffer\\.ts$',
       'The database driver lives behind one door; the lock of a folder needs its own connection.',
     ),
     behind(
@@ -124,8 +125,8 @@ module.exports = {
     behind(
       'one-door-to-mqtt',
       'mqtt|aedes',
-      '^collector/intake/|^simulators/publish|^alerts/notices/channels/|^cli/',
-      'Only intake, the simulated gateway and the bench lamp speak to a broker.',
+      '^collector/intake/|^simulators/publish|^gateway/uplink|^alerts/notices/channels/|^cli/',
+      'Only intake, gateways and the bench lamp speak to a broker.',
     ),
     behind(
       'one-door-to-web-server',

@@ -3,11 +3,6 @@
 
 /** Science that no screen and no rule uses yet and that stays, by the name of its feature. */
 const FEATURES_TO_COME = {
-  'platinum probes (IEC 60751)': ['wax/probes/platinum.ts'],
-  'thermocouples (NIST ITS-90)': ['wax/probes/thermocouple.ts'],
-  'thermistors (Steinhart-Hart)': ['wax/probes/thermistor.ts'],
-  'digital codes of probes': ['wax/probes/digital-codes.ts'],
-  'tolerance classes of probes': ['wax/probes/tolerance-class.ts'],
   'guard band of a limit': ['wax/probes/guard-band.ts'],
   'flow bands of a wax': ['wax/flow.ts'],
   'wax left in a pot by its thermal mass': ['wax/thermal-mass.ts'],
@@ -22,6 +17,11 @@ const EXPORTS_TO_COME = {
     'wax/heat-dose.ts',
     'wax/mean-kinetic-temperature.ts',
     'wax/rainflow.ts',
+  ],
+  'checks and tables of sensors': [
+    'wax/probes/platinum.ts',
+    'wax/probes/thermistor.ts',
+    'wax/probes/digital-codes.ts',
   ],
   'one checked constructor for each unit': ['wax/units.ts'],
 };
@@ -38,6 +38,7 @@ const filesOf = (features) => Object.values(features).flat();
 export default {
   entry: [
     'cli/main.ts!',
+    'gateway/main.ts!',
     'collector/intake/intake-worker.ts!',
     'dashboard/web/app/main.tsx!',
     'dashboard/web/app/service-worker.ts!',
@@ -46,7 +47,7 @@ export default {
     ...[...filesOf(FEATURES_TO_COME), ...filesOf(MAKERS)].map((file) => `${file}!`),
   ],
   project: [
-    '{wax,words,lab,collector,alerts,pipeline,dashboard,simulators,cli}/**/*.{ts,tsx}!',
+    '{wax,words,lab,collector,alerts,pipeline,dashboard,simulators,gateway,cli}/**/*.{ts,tsx}!',
     '!**/*.test.{ts,tsx}!',
   ],
   ignoreExportsUsedInFile: true,

@@ -35,6 +35,14 @@ export interface GatewayEntry {
   readonly online: boolean;
 }
 
+/** Numbers of the sweeps that a message carried: a gateway counts them from 1 on without a gap. */
+export interface SequenceEntry {
+  readonly kind: 'sequence';
+  readonly receivedAt: EpochMillis;
+  readonly gateway: string;
+  readonly sequences: readonly number[];
+}
+
 export interface ActEntry {
   readonly kind: 'act';
   readonly receivedAt: EpochMillis;
@@ -75,4 +83,11 @@ export interface RejectionEntry {
   readonly times: number;
 }
 
-export type Entry = ReadingsEntry | GatewayEntry | ActEntry | TickEntry | SelfCheckEntry | RejectionEntry;
+export type Entry =
+  | ReadingsEntry
+  | GatewayEntry
+  | SequenceEntry
+  | ActEntry
+  | TickEntry
+  | SelfCheckEntry
+  | RejectionEntry;

@@ -6,7 +6,18 @@ import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { root } from './ready.mjs';
 
-const PRODUCT = ['words', 'wax', 'lab', 'collector', 'alerts', 'pipeline', 'dashboard', 'simulators', 'cli'];
+const PRODUCT = [
+  'words',
+  'wax',
+  'lab',
+  'collector',
+  'alerts',
+  'pipeline',
+  'dashboard',
+  'simulators',
+  'gateway',
+  'cli',
+];
 const LOOKED_AT = [...PRODUCT, 'tests', 'scripts', 'docs', 'README.md', 'CONTRIBUTING.md', 'SECURITY.md'];
 /** The page of the words itself, the list of those that changed, and what is written by a program from other files. */
 const NOT_LOOKED_AT =

@@ -16,6 +16,7 @@ export const PRODUCT = [
   'pipeline',
   'dashboard',
   'simulators',
+  'gateway',
   'cli',
 ];
 

@@ -33,6 +33,8 @@ const SENTENCES = {
   dashboard: 'Server and screens.',
   simulators:
     'Physical models of pots, annealers, baths and rooms, with faults; they share only the wire format with what they test.',
+  gateway:
+    'The small process beside the heaters: reads probes, keeps what it measured on disk and publishes it.',
   cli: 'Reads settings, builds clocks, opens connections and wires the rest.',
 };
 

@@ -16,7 +16,18 @@ import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
 export const root = join(dirname(fileURLToPath(import.meta.url)), '..');
-const SOURCES = ['words', 'wax', 'lab', 'collector', 'alerts', 'pipeline', 'dashboard', 'simulators', 'cli'];
+const SOURCES = [
+  'words',
+  'wax',
+  'lab',
+  'collector',
+  'alerts',
+  'pipeline',
+  'dashboard',
+  'simulators',
+  'gateway',
+  'cli',
+];
 const builtStamp = join(root, 'dist', '.built');
 
 export function run(command, args, options = {}) {

@@ -72,17 +72,28 @@ function take(given: GivenValue, message: Message): Result<Taken> {
   });
 }
 
+/** What a gateway says of a message as a whole. */
+export interface MessageFacts {
+  readonly isHistorical?: boolean;
+  readonly isClockSet?: boolean;
+  readonly sequences?: readonly number[];
+}
+
+const ofWhole = (given: GivenValue, { isHistorical = false }: MessageFacts): GivenValue =>
+  isHistorical ? { ...given, isHistorical } : given;
+
 /** Problems stand in `given` for values that could not be read. */
 export function collectReadings(
   message: Message,
   gateway: string,
   given: readonly Result<GivenValue>[],
+  facts: MessageFacts = {},
 ): Decoded {
   const { receivedAt } = message;
   const problems: Problem[] = [];
   const taken: Taken[] = [];
   for (const value of given) {
-    const result = value.ok ? take(value.value, message) : value;
+    const result = value.ok ? take(ofWhole(value.value, facts), message) : value;
     if (result.ok) taken.push(result.value);
     else problems.push(result.problem);
   }
@@ -99,16 +110,28 @@ export function collectReadings(
   );
   const wrong = believed.length > 0 ? clockProblem(newest, receivedAt) : null;
   if (wrong !== null) problems.push(wrong);
+  const { isClockSet = true, sequences = [] } = facts;
   const entry = { kind: 'readings' as const, receivedAt, gateway };
   return {
     entries: [
-      ...entryOf(entry, believed),
+      ...entryOf(entry, isClockSet ? believed : believed.map(uncertain)),
       ...entryOf({ ...entry, stampedBy: 'arrival' }, at('arrival')),
-      ...entryOf({ ...entry, isHistorical: true }, at('historical')),
+      ...entryOf(
+        { ...entry, isHistorical: true },
+        isClockSet ? at('historical') : at('historical').map(uncertain),
+      ),
+      ...(sequences.length > 0
+        ? [{ kind: 'sequence' as const, receivedAt, gateway, sequences: [...sequences] }]
+        : []),
     ],
     rejections: problems.map((problem) => reject(message, problem)),
   };
 }
+
+const uncertain = ({ reading, timing }: Taken): Taken => ({
+  timing,
+  reading: reading.quality === 'good' ? { ...reading, quality: 'uncertain-time' } : reading,
+});
 
 function entryOf(entry: Omit<ReadingsEntry, 'readings'>, taken: readonly Taken[]): readonly ReadingsEntry[] {
   if (taken.length === 0) return [];

@@ -24,6 +24,10 @@ export const PAYLOAD_FORMATS = {
     levels: ['+', 'senml'],
     decode: (message, parts) => decodeSenmlJson(message, part(parts, 0)),
   },
+  'SenML of the past': {
+    levels: ['+', 'senml-past'],
+    decode: (message, parts) => decodeSenmlJson(message, part(parts, 0), { isHistorical: true }),
+  },
   'SenML CBOR': {
     levels: ['+', 'senml-cbor'],
     decode: (message, parts) => decodeSenmlCbor(message, part(parts, 0)),

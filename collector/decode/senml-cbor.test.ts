@@ -21,6 +21,33 @@ const readings = (payload: Uint8Array) =>
 const codes = (payload: Uint8Array) => decode(payload).rejections.map(({ code }) => code);
 const hex = (text: string): Uint8Array => Buffer.from(text.replaceAll(/\s/g, ''), 'hex');
 
+describe('a SenML pack of a gateway', () => {
+  const pack = (records: readonly object[], kind = 'senml') =>
+    decode(new TextEncoder().encode(JSON.stringify(records)), kind);
+  const pot = { n: 'pot-1', u: 'Cel', v: 61.5, t: SECONDS - 3600 };
+
+  it('of the past is historical', () => {
+    expect(pack([pot], 'senml-past').entries).toMatchObject([
+      { kind: 'readings', isHistorical: true, readings: [{ celsius: 61.5 }] },
+    ]);
+  });
+  it('carries the numbers of its sweeps beside the readings', () => {
+    const { entries, rejections } = pack([pot, { n: 'gateway/sequence', u: 'count', v: 7 }]);
+    expect(entries).toMatchObject([{ kind: 'readings' }, { kind: 'sequence', sequences: [7] }]);
+    expect(rejections).toEqual([]);
+  });
+  it('whose clock was never set is uncertain in time', () => {
+    expect(pack([pot, { n: 'gateway/clock', vb: false }]).entries).toMatchObject([
+      { readings: [{ quality: 'uncertain-time' }] },
+    ]);
+  });
+  it.each([0, -1, 1.5])('with the number %j of a sweep goes to quarantine with it', (v) => {
+    expect(pack([{ n: 'gateway/sequence', u: 'count', v }]).rejections).toMatchObject([
+      { code: 'unit-not-temperature' },
+    ]);
+  });
+});
+
 describe('a SenML pack in CBOR', () => {
   it('is read by the labels of RFC 8428, table 4', () => {
     // [{-2: "urn:dev:ow:", -3: 1780300800, -4: "Cel", 0: "28ff", 2: 61.5}, {0: "28fe", 2: 335.0, 1: "K", 6: -10}]

@@ -19,12 +19,17 @@ const parsePack = (payload: Uint8Array): Result<readonly SenmlRecord[]> => {
   return json.ok ? checkedPack(json.value) : json;
 };
 
-export const decodeSenmlJson = (message: Message, gateway: string): Decoded => {
+export const decodeSenmlJson = (
+  message: Message,
+  gateway: string,
+  { isHistorical = false } = {},
+): Decoded => {
   const id = gatewayId(gateway);
   if (!id.ok) return { entries: [], rejections: [reject(message, id.problem)] };
   const pack = parsePack(message.payload);
   if (!pack.ok) return { entries: [], rejections: [reject(message, pack.problem)] };
-  return senmlReadings(message, gateway, resolveSenml(pack.value, message.receivedAt / MILLIS_PER_SECOND));
+  const resolved = resolveSenml(pack.value, message.receivedAt / MILLIS_PER_SECOND);
+  return senmlReadings(message, gateway, resolved, { isHistorical });
 };
 
 function parseJson(text: string): Result<unknown> {

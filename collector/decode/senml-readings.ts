@@ -24,6 +24,14 @@ const stampOf = ({ time, timeIsAbsolute }: ResolvedRecord, receivedAt: number) =
     : { millis: fromNow, isStamped: true };
 };
 
+/** What a gateway says of itself: the number of each sweep, and whether its clock was set. */
+const SEQUENCE = 'gateway/sequence';
+const CLOCK = 'gateway/clock';
+
+const isSequence = ({ name, value }: ResolvedRecord): boolean =>
+  name === SEQUENCE && Number.isSafeInteger(value) && Number(value) > 0;
+const isClock = ({ name, value }: ResolvedRecord): boolean => name === CLOCK && typeof value === 'boolean';
+
 const givenValue = (record: ResolvedRecord, receivedAt: number): Result<GivenValue> => {
   const { name, unit, value } = record;
   const quantity = inUnit(unit === null ? undefined : SENML_UNITS.get(unit), unit, name, value);
@@ -32,9 +40,20 @@ const givenValue = (record: ResolvedRecord, receivedAt: number): Result<GivenVal
     : quantity;
 };
 
-export const senmlReadings = (message: Message, gateway: string, pack: ResolvedPack): Decoded => {
-  const given = pack.records.map((record) => givenValue(record, message.receivedAt));
-  const { entries, rejections } = collectReadings(message, gateway, given);
+/** `isHistorical`: the gateway sends the pack as past. */
+export const senmlReadings = (
+  message: Message,
+  gateway: string,
+  pack: ResolvedPack,
+  { isHistorical = false } = {},
+): Decoded => {
+  const measured = pack.records.filter((record) => !isSequence(record) && !isClock(record));
+  const given = measured.map((record) => givenValue(record, message.receivedAt));
+  const { entries, rejections } = collectReadings(message, gateway, given, {
+    isHistorical,
+    isClockSet: !pack.records.some((record) => isClock(record) && record.value === false),
+    sequences: pack.records.filter(isSequence).map(({ value }) => Number(value)),
+  });
   return {
     entries,
     rejections: [...pack.problems.map((problem) => reject(message, problem)), ...rejections],

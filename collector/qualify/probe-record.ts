@@ -3,6 +3,7 @@
 import type { Quality } from '../../lab/reading.ts';
 import type { EpochMillis } from '../../wax/units.ts';
 import type { GatewayClock } from './gateway-clock.ts';
+import type { SequenceRecord } from './sequence.ts';
 import type { PowerOnDoubt } from './power-on-value.ts';
 
 export interface ProbeRecord {
@@ -47,9 +48,13 @@ export interface ElectricalRecord {
 const ELECTRICAL = 'electrical/';
 export const electricalPart = (id: string): string => ELECTRICAL + id;
 
+export const sequencePart = (gateway: string): string => `sequence/${gateway}`;
+
 // The parts are written by `qualify` alone, so their shape is known from their name.
 export const probeRecord = (state: QualifyState, id: string): ProbeRecord | undefined =>
   state[probePart(id)] as ProbeRecord | undefined;
+export const sequenceRecord = (state: QualifyState, gateway: string): SequenceRecord | undefined =>
+  state[sequencePart(gateway)] as SequenceRecord | undefined;
 export const gatewayRecord = (state: QualifyState, id: string): GatewayRecord | undefined =>
   state[gatewayPart(id)] as GatewayRecord | undefined;
 

@@ -28,8 +28,11 @@ import {
   probePart,
   probeRecord,
   type QualifyState,
+  sequencePart,
+  sequenceRecord,
 } from './probe-record.ts';
 import { MOST_GATEWAYS, mayNoteGateway, takePlace, tidyUnclaimed } from './unclaimed-limit.ts';
+import { withArrived } from './sequence.ts';
 import { type StoredCelsius, takeTimes } from './times.ts';
 
 export type { QualifyState };
@@ -79,6 +82,12 @@ export const qualify: Qualify = (parts, entry, lab, stored) => {
       };
       parts[part] = record;
       return { changedParts: [part], entry, rejections: [] };
+    }
+    case 'sequence': {
+      if (!mayNoteGateway(parts, entry.gateway)) return NOTHING;
+      const part = sequencePart(entry.gateway);
+      parts[part] = withArrived(sequenceRecord(parts, entry.gateway), entry.sequences);
+      return { changedParts: [part], entry: null, rejections: [] };
     }
     default:
       return { changedParts: [], entry, rejections: [] };

@@ -26,6 +26,7 @@ async function brokenRules(): Promise<readonly string[]> {
     'lab',
     'alerts',
     'simulators',
+    'gateway',
     'collector',
   ];
   const { stdout } = await promisify(execFile)('node', args, { cwd: tree }).catch((error) => error);
@@ -45,6 +46,7 @@ describe('the import rules', () => {
     await plant('alerts/watch/rule.ts', "export type { Heat } from '../../lab/shelf.ts';\n");
     await plant('alerts/notices/outbox.ts', "export type { Heat } from '../watch/rule.ts';\n");
     await plant('simulators/pot.ts', "export type { Heat } from '../wax/heat.ts';\n");
+    await plant('gateway/source.ts', "export type { Heat } from '../wax/heat.ts';\n");
     await plant('collector/decode.ts', "export type { Heat } from '../lab/shelf.ts';\n");
   });
   afterEach(() => rm(tree, { recursive: true }));
@@ -63,6 +65,7 @@ describe('the import rules', () => {
       "export type { Heat } from '../collector/decode.ts';",
       'simulators-imports-downwards',
     ],
+    ['gateway/cheat.ts', "export type { Heat } from '../lab/shelf.ts';\n", 'gateway-imports-downwards'],
     [
       'collector/bell.ts',
       "export type { Heat } from '../alerts/watch/rule.ts';",

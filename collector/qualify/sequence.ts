@@ -1,0 +1,47 @@
+// Which sweeps of a gateway have not arrived, by their numbers: a gap is proven, and closes when the past comes in.
+
+/** Ends included. */
+export type MissingSpan = readonly [from: number, to: number];
+
+export interface SequenceRecord {
+  readonly newest: number;
+  /** In ascending order; the oldest are forgotten beyond `MOST_SPANS`. */
+  readonly missing: readonly MissingSpan[];
+}
+
+const MOST_SPANS = 200;
+
+/** The part of a span that `arrived` leaves. */
+const without = ([from, to]: MissingSpan, arrived: number): readonly MissingSpan[] => {
+  if (arrived < from || arrived > to) return [[from, to]];
+  const before: readonly MissingSpan[] = arrived > from ? [[from, arrived - 1]] : [];
+  return arrived < to ? [...before, [arrived + 1, to]] : before;
+};
+
+/**
+ * The record with the numbers that arrived. The first number of an unknown gateway begins the count: what it sent
+ * before is not known. Number 1 again is a gateway that was set up anew.
+ * @example withArrived({ newest: 4, missing: [] }, [7]) // { newest: 7, missing: [[5, 6]] }
+ */
+export function withArrived(before: SequenceRecord | undefined, arrived: readonly number[]): SequenceRecord {
+  let record = before;
+  for (const number of [...arrived].sort((one, other) => one - other)) {
+    if (record === undefined || (number === 1 && !isMissing(record, 1)))
+      record = { newest: number, missing: [] };
+    else if (number > record.newest) {
+      const gap: readonly MissingSpan[] = number > record.newest + 1 ? [[record.newest + 1, number - 1]] : [];
+      record = { newest: number, missing: [...record.missing, ...gap].slice(-MOST_SPANS) };
+    } else if (isMissing(record, number))
+      record = {
+        ...record,
+        missing: record.missing.flatMap((span) => without(span, number)).slice(-MOST_SPANS),
+      };
+  }
+  return record ?? { newest: 0, missing: [] };
+}
+
+const isMissing = ({ missing }: SequenceRecord, number: number): boolean =>
+  missing.some(([from, to]) => number >= from && number <= to);
+
+export const missingCount = ({ missing }: SequenceRecord): number =>
+  missing.reduce((sum, [from, to]) => sum + to - from + 1, 0);

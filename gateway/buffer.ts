@@ -1,0 +1,100 @@
+// What was measured and not yet acknowledged by the broker, on disk: a power cut loses nothing that was measured. Each
+// sweep has a number that is never used again, so that whoever receives them can prove that none is missing.
+
+import Database from 'better-sqlite3';
+import type { Sample } from './sample.ts';
+
+export interface Waiting {
+  /** Number of the sweep, from 1 on. */
+  readonly sequence: number;
+  readonly samples: readonly Sample[];
+  /** Whether the clock of this machine was set by the network when they were measured. */
+  readonly isClockSet: boolean;
+}
+
+interface Row {
+  readonly sequence: number;
+  readonly samples: string;
+  readonly is_clock_set: number;
+}
+
+const waitingOf = ({ sequence, samples, is_clock_set }: Row): Waiting => ({
+  sequence,
+  samples: JSON.parse(samples) as readonly Sample[],
+  isClockSet: is_clock_set === 1,
+});
+
+export class SampleBuffer {
+  readonly #database: Database.Database;
+
+  /** `file` may be `:memory:`. */
+  constructor(file: string) {
+    this.#database = new Database(file);
+    this.#database.pragma('journal_mode = WAL');
+    this.#database.pragma('synchronous = FULL');
+    this.#database.exec(
+      `CREATE TABLE IF NOT EXISTS waiting (sequence INTEGER PRIMARY KEY AUTOINCREMENT, at INTEGER NOT NULL,
+         samples TEXT NOT NULL, is_clock_set INTEGER NOT NULL)`,
+    );
+  }
+
+  /** Answers the number of the sweep. */
+  add(samples: readonly Sample[], at: number, isClockSet: boolean): number {
+    const { lastInsertRowid } = this.#database
+      .prepare('INSERT INTO waiting (at, samples, is_clock_set) VALUES (?, ?, ?)')
+      .run(at, JSON.stringify(samples), isClockSet ? 1 : 0);
+    return Number(lastInsertRowid);
+  }
+
+  /** Oldest first, without those that are on their way. */
+  oldest(count: number, onTheirWay: ReadonlySet<number>): readonly Waiting[] {
+    return this.#database
+      .prepare<[number], Row>('SELECT sequence, samples, is_clock_set FROM waiting ORDER BY sequence LIMIT ?')
+      .all(count + onTheirWay.size)
+      .filter(({ sequence }) => !onTheirWay.has(sequence))
+      .slice(0, count)
+      .map(waitingOf);
+  }
+
+  acknowledged(sequences: readonly number[]): void {
+    const remove = this.#database.prepare('DELETE FROM waiting WHERE sequence = ?');
+    this.#database.transaction(() => {
+      for (const sequence of sequences) remove.run(sequence);
+    })();
+  }
+
+  /** Moves what was measured from `fromSequence` on while the clock was not set: it has been set now. */
+  clockWasSet(fromSequence: number, byMillis: number): void {
+    const rows = this.#database
+      .prepare<[number], Row>(
+        'SELECT sequence, samples, is_clock_set FROM waiting WHERE sequence >= ? AND is_clock_set = 0',
+      )
+      .all(fromSequence);
+    const update = this.#database.prepare(
+      'UPDATE waiting SET samples = ?, at = at + ?, is_clock_set = 1 WHERE sequence = ?',
+    );
+    this.#database.transaction(() => {
+      for (const { sequence, samples } of rows.map(waitingOf))
+        update.run(
+          JSON.stringify(samples.map((sample) => ({ ...sample, at: sample.at + byMillis }))),
+          byMillis,
+          sequence,
+        );
+    })();
+  }
+
+  /** Deletes what is beyond the newest `most` sweeps and answers how many that were. */
+  dropBeyond(most: number): number {
+    return this.#database
+      .prepare('DELETE FROM waiting WHERE sequence <= (SELECT max(sequence) FROM waiting) - ?')
+      .run(most).changes;
+  }
+
+  get size(): number {
+    return this.#database.prepare<[], number>('SELECT count(*) FROM waiting').pluck().get() ?? 0;
+  }
+
+  close(): void {
+    this.#database.close();
+  }
+}

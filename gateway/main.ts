@@ -1,0 +1,97 @@
+#!/usr/bin/env node
+// `waxwarden gateway FILE`: reads the settings, opens sources, buffer and uplink, and sweeps until a signal comes.
+
+import { existsSync, mkdirSync, readFileSync } from 'node:fs';
+import { dirname } from 'node:path';
+import { setTimeout as delay } from 'node:timers/promises';
+import { SampleBuffer } from './buffer.ts';
+import { Gateway } from './gateway.ts';
+import { linesSource } from './lines.ts';
+import { modbusSource } from './modbus.ts';
+import { oneWireSource } from './one-wire.ts';
+import { reasonOf, type Source } from './sample.ts';
+import { type GatewaySettings, readSettings } from './settings.ts';
+import { Uplink } from './uplink.ts';
+
+const REFUSED = 2;
+const KERNEL_FOLDER = '/sys/bus/w1/devices';
+/** There once the time service of the system has set the clock. */
+const CLOCK_SET_FILE = '/run/systemd/timesync/synchronized';
+const SECONDS_PER_DAY = 86_400;
+
+const now = (): number => Date.now();
+const log = (line: string): void => console.error(line);
+
+function sourcesOf({ one_wire, modbus = [], lines = [] }: GatewaySettings): readonly Source[] {
+  return [
+    ...(one_wire === undefined ? [] : [oneWireSource({ folder: KERNEL_FOLDER, ...one_wire }, now)]),
+    ...modbus.map(({ host = '', serial, baud = 0, registers, ...more }) =>
+      modbusSource(
+        {
+          ...(serial === undefined ? { host, ...more } : { serial, baud, ...more }),
+          registers: registers.map(({ first_word, ...register }) => ({
+            ...register,
+            ...(first_word !== undefined && { firstWord: first_word }),
+          })),
+        },
+        now,
+      ),
+    ),
+    ...lines.map(({ host = '', port = 0, serial, baud = 0, ...more }) =>
+      linesSource({ ...(serial === undefined ? { host, port } : { serial, baud }), ...more }, now),
+    ),
+  ];
+}
+
+async function run(settings: GatewaySettings): Promise<void> {
+  const { site, gateway, broker, every_seconds: every = 10, keep_days: days = 7, clock } = settings;
+  mkdirSync(dirname(settings.buffer_file), { recursive: true });
+  const buffer = new SampleBuffer(settings.buffer_file);
+  const password =
+    broker.password_file === undefined ? null : readFileSync(broker.password_file, 'utf8').trim();
+  const uplink = new Uplink(
+    {
+      site,
+      gateway,
+      url: broker.url,
+      ...(broker.user !== undefined && { user: broker.user }),
+      ...(password !== null && { password }),
+      ...(broker.authority_file !== undefined && { authority: readFileSync(broker.authority_file) }),
+    },
+    buffer,
+    log,
+  );
+  const running = new Gateway({
+    sources: sourcesOf(settings),
+    buffer,
+    uplink,
+    now,
+    monotonic: () => performance.now(),
+    isClockSet: () => clock === 'trusted' || existsSync(CLOCK_SET_FILE),
+    log,
+    mostWaiting: Math.ceil((days * SECONDS_PER_DAY) / every),
+  });
+  const stopping = new AbortController();
+  for (const signal of ['SIGTERM', 'SIGINT'] as const) process.once(signal, () => stopping.abort());
+  log(`gateway "${gateway}" of site "${site}", every ${every} s; it only reads and is no safety device`);
+  while (!stopping.signal.aborted) {
+    const next = performance.now() + every * 1000;
+    await running.sweep();
+    await delay(Math.max(0, next - performance.now()), undefined, { signal: stopping.signal }).catch(
+      () => {},
+    );
+  }
+  await running.stop();
+}
+
+const [file] = process.argv.slice(2).filter((argument) => argument !== 'gateway');
+if (file === undefined) {
+  console.error('waxwarden gateway: give the settings file: waxwarden gateway gateway.yaml');
+  process.exit(REFUSED);
+}
+try {
+  await run(readSettings(readFileSync(file, 'utf8')));
+} catch (error) {
+  console.error(`waxwarden gateway: ${file}: ${reasonOf(error)}`);
+  process.exit(REFUSED);
+}

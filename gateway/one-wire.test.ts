@@ -1,0 +1,67 @@
+// A simulated tree of kernel files: what each content becomes.
+
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterEach, describe, expect, it } from 'vitest';
+import { oneWireSource } from './one-wire.ts';
+
+const folder = mkdtempSync(join(tmpdir(), 'waxwarden-w1-'));
+afterEach(() => rmSync(folder, { recursive: true, force: true }));
+const CHIP = '28-0316a2794d9c';
+const write = (chip: string, text: string): void => {
+  mkdirSync(join(folder, chip), { recursive: true });
+  writeFileSync(join(folder, chip, 'w1_slave'), text);
+};
+const file = (hex: string, verdict = 'YES') => `${hex} : crc=5c ${verdict}\n${hex} t=61500\n`;
+const sweep = (probes?: Record<string, string>) =>
+  oneWireSource({ folder, ...(probes !== undefined && { probes }) }, () => 1000).sweep();
+
+describe('the file of a one-wire chip', () => {
+  // Registers in sixteenths: 0x03d8 is 61.5, 0xff5e is -10.125.
+  it.each([
+    ['d8 03 4b 46 7f ff 0c 10 5c', 61.5],
+    ['5e ff 4b 46 7f ff 02 10 5c', -10.125],
+    ['50 05 4b 46 7f ff 10 10 5c', 85],
+  ])('%s is a temperature', async (hex, value) => {
+    write(CHIP, file(hex));
+    expect(await sweep()).toEqual({ samples: [{ probe: CHIP, unit: 'Cel', value, at: 1000 }], faults: [] });
+  });
+
+  it.each([
+    ['a checksum that is wrong', file('d8 03 4b 46 7f ff 0c 10 5c', 'NO'), 'crc'],
+    ['a bus that is held low', file('00 00 00 00 00 00 00 00 00'), 'crc'],
+    ['85 °C before the first conversion', file('50 05 4b 46 7f ff 0c 10 1c'), 'power-on'],
+    ['a register beyond what the chip measures', file('ff 7f 4b 46 7f ff 0c 10 1c'), 'out-of-range'],
+    ['an empty file', '', 'unreadable'],
+  ])('with %s is a fault', async (_, text, code) => {
+    write(CHIP, text);
+    expect(await sweep()).toMatchObject({ samples: [], faults: [{ subject: CHIP, code }] });
+  });
+
+  it('gives its probe the name of the settings', async () => {
+    write(CHIP, file('d8 03 4b 46 7f ff 0c 10 5c'));
+    expect((await sweep({ [CHIP]: 'pot-1' })).samples).toMatchObject([{ probe: 'pot-1' }]);
+  });
+
+  it('is missed when it is gone, and other devices of the bus are passed over', async () => {
+    write(CHIP, file('d8 03 4b 46 7f ff 0c 10 5c'));
+    write('w1_bus_master1', 'no thermometer');
+    const source = oneWireSource({ folder }, () => 1000);
+    expect((await source.sweep()).samples).toHaveLength(1);
+    rmSync(join(folder, CHIP), { recursive: true });
+    expect(await source.sweep()).toMatchObject({ samples: [], faults: [{ subject: CHIP, code: 'missing' }] });
+  });
+
+  it('is missed when the settings name it and it never was there', async () => {
+    mkdirSync(folder, { recursive: true });
+    expect(await sweep({ [CHIP]: 'pot-1' })).toMatchObject({
+      faults: [{ subject: 'pot-1', code: 'missing' }],
+    });
+  });
+
+  it('of a kernel without the bus is a fault of the folder', async () => {
+    rmSync(folder, { recursive: true, force: true });
+    expect(await sweep()).toMatchObject({ faults: [{ subject: folder, code: 'missing' }] });
+  });
+});

@@ -1,0 +1,165 @@
+// The settings file of a gateway: YAML, checked field by field; a field that is not known is refused.
+
+import { type Static, Type } from 'typebox';
+import { Compile } from 'typebox/schema';
+import { parse } from 'yaml';
+
+const closed = { additionalProperties: false };
+const Name = Type.String({ pattern: '^[A-Za-z0-9._-]{1,64}$' });
+const Port = Type.Integer({ minimum: 1, maximum: 65_535 });
+const Baud = Type.Integer({ minimum: 300, maximum: 921_600 });
+const Unit = Type.Enum(['Cel', 'K', 'Far', 'Ohm', 'mV', 'V']);
+const Path = Type.String({ minLength: 1 });
+
+const Register = Type.Object(
+  {
+    probe: Name,
+    device: Type.Integer({ minimum: 0, maximum: 255 }),
+    table: Type.Enum(['holding', 'input']),
+    address: Type.Integer({ minimum: 0, maximum: 65_535 }),
+    type: Type.Enum(['int16', 'uint16', 'int32', 'uint32', 'float32']),
+    first_word: Type.Optional(Type.Enum(['high', 'low'])),
+    scale: Type.Optional(Type.Number()),
+    offset: Type.Optional(Type.Number()),
+    invalid: Type.Optional(Type.Array(Type.Number())),
+    unit: Unit,
+  },
+  closed,
+);
+
+const SettingsSchema = Type.Object(
+  {
+    site: Type.String({ pattern: '^[a-z0-9][a-z0-9-]{0,39}$' }),
+    gateway: Name,
+    broker: Type.Object(
+      {
+        url: Type.String({ pattern: '^mqtts?://[^@]+$' }),
+        user: Type.Optional(Type.String()),
+        password_file: Type.Optional(Path),
+        authority_file: Type.Optional(Path),
+      },
+      closed,
+    ),
+    buffer_file: Path,
+    every_seconds: Type.Optional(Type.Number({ minimum: 1, maximum: 300 })),
+    keep_days: Type.Optional(Type.Number({ minimum: 1, maximum: 90 })),
+    clock: Type.Optional(Type.Enum(['timesync', 'trusted'])),
+    one_wire: Type.Optional(
+      Type.Object(
+        { folder: Type.Optional(Path), probes: Type.Optional(Type.Record(Type.String(), Name)) },
+        closed,
+      ),
+    ),
+    modbus: Type.Optional(
+      Type.Array(
+        Type.Object(
+          {
+            host: Type.Optional(Type.String({ minLength: 1 })),
+            port: Type.Optional(Port),
+            serial: Type.Optional(Path),
+            baud: Type.Optional(Baud),
+            parity: Type.Optional(Type.Enum(['none', 'even', 'odd'])),
+            registers: Type.Array(Register, { minItems: 1 }),
+          },
+          closed,
+        ),
+      ),
+    ),
+    lines: Type.Optional(
+      Type.Array(
+        Type.Object(
+          {
+            host: Type.Optional(Type.String({ minLength: 1 })),
+            port: Type.Optional(Port),
+            serial: Type.Optional(Path),
+            baud: Type.Optional(Baud),
+            pattern: Type.String({ minLength: 1 }),
+            probe: Type.Optional(Name),
+            unit: Unit,
+          },
+          closed,
+        ),
+      ),
+    ),
+  },
+  closed,
+);
+export type GatewaySettings = Static<typeof SettingsSchema>;
+const schema = Compile(SettingsSchema);
+
+/** Names that are the collector's own in topics. */
+const RESERVED = new Set(['station', 'alarm', 'change', 'collector']);
+
+/** Refused settings: one line each, with the place in the file and what is wrong there. */
+class SettingsRefusal extends Error {
+  constructor(lines: readonly string[]) {
+    super(lines.join('\n'));
+    this.name = 'SettingsRefusal';
+  }
+}
+
+export function readSettings(yaml: string): GatewaySettings {
+  let content: unknown;
+  try {
+    content = parse(yaml);
+  } catch (error) {
+    throw new SettingsRefusal([error instanceof Error ? error.message : String(error)]);
+  }
+  const [fits, errors] = schema.Errors(content);
+  if (!fits)
+    throw new SettingsRefusal(
+      errors.map(({ instancePath, message, params }) => {
+        const more = 'additionalProperties' in params ? `: ${String(params.additionalProperties)}` : '';
+        return `${instancePath === '' ? 'the file' : instancePath.slice(1)}: ${message}${more}`;
+      }),
+    );
+  const settings = content as GatewaySettings;
+  const wrong = contradictions(settings);
+  if (wrong.length > 0) throw new SettingsRefusal(wrong);
+  return settings;
+}
+
+function contradictions({ gateway, one_wire, modbus = [], lines = [] }: GatewaySettings): readonly string[] {
+  const isEmpty = one_wire === undefined && modbus.length + lines.length === 0;
+  return [
+    ...(RESERVED.has(gateway) ? [`gateway: “${gateway}” is reserved; choose another name`] : []),
+    ...(isEmpty ? ['the file: give at least one of one_wire, modbus and lines'] : []),
+    ...modbus.flatMap((line, index) => lineProblems(line, `modbus/${index}`)),
+    ...lines.flatMap((line, index) => [
+      ...lineProblems(line, `lines/${index}`),
+      ...(line.host !== undefined && line.port === undefined ? [`lines/${index}: host needs a port`] : []),
+      ...patternProblems(line, `lines/${index}`),
+    ]),
+    ...twice(modbus.flatMap(({ registers }) => registers.map(({ probe }) => probe))),
+  ];
+}
+
+const lineProblems = (
+  { host, serial, baud }: { host?: string; serial?: string; baud?: number },
+  place: string,
+): readonly string[] =>
+  (host === undefined) === (serial === undefined)
+    ? [`${place}: give either host or serial`]
+    : serial !== undefined && baud === undefined
+      ? [`${place}: serial needs a baud rate`]
+      : [];
+
+function patternProblems(
+  { pattern, probe }: { pattern: string; probe?: string },
+  place: string,
+): readonly string[] {
+  try {
+    new RegExp(pattern);
+  } catch (error) {
+    return [`${place}/pattern: ${error instanceof Error ? error.message : String(error)}`];
+  }
+  if (!pattern.includes('(?<value>')) return [`${place}/pattern: needs a group (?<value>...)`];
+  return probe === undefined && !pattern.includes('(?<probe>')
+    ? [`${place}: give probe, or a group (?<probe>...) in the pattern`]
+    : [];
+}
+
+const twice = (probes: readonly string[]): readonly string[] =>
+  probes
+    .filter((probe, index) => probes.indexOf(probe) !== index)
+    .map((probe) => `modbus: probe “${probe}” is named twice`);

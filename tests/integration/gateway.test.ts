@@ -1,0 +1,195 @@
+// The gateway as a process of its own, with a simulated one-wire tree, a real Mosquitto that dies, and intake behind it.
+
+import { type ChildProcess, execFileSync, spawn } from 'node:child_process';
+import { once } from 'node:events';
+import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join, resolve } from 'node:path';
+import Database from 'better-sqlite3';
+import { afterEach, expect, it } from 'vitest';
+import { startIntake } from '../../collector/intake/start-intake.ts';
+import { tailReader } from '../../collector/journal/tail-reader.ts';
+import { withArrived } from '../../collector/qualify/sequence.ts';
+import type { Entry } from '../../lab/entry.ts';
+import { startMosquitto } from './mosquitto.ts';
+import { until } from './until.ts';
+
+const cleanups: (() => unknown)[] = [];
+afterEach(async () => {
+  for (const cleanup of cleanups.splice(0).reverse()) await cleanup();
+});
+const temporary = (): string => {
+  const folder = mkdtempSync(join(tmpdir(), 'waxwarden-gateway-'));
+  cleanups.push(() => rmSync(folder, { recursive: true, force: true }));
+  return folder;
+};
+
+/** A tree with two chips at 61.5 °C and 22 °C. */
+function oneWireTree(): string {
+  const folder = temporary();
+  for (const [chip, hex] of [
+    ['28-000000000001', 'd8 03 4b 46 7f ff 0c 10 5c'],
+    ['28-000000000002', '60 01 4b 46 7f ff 0c 10 5c'],
+  ] as const) {
+    mkdirSync(join(folder, chip));
+    writeFileSync(join(folder, chip, 'w1_slave'), `${hex} : crc=5c YES\n${hex} t=0\n`);
+  }
+  return folder;
+}
+
+function startGateway(settings: string): ChildProcess {
+  const child = spawn(
+    process.execPath,
+    [
+      '--disable-warning=ExperimentalWarning',
+      '--import',
+      './scripts/typescript-hooks.mjs',
+      'gateway/main.ts',
+      settings,
+    ],
+    { stdio: 'ignore' },
+  );
+  cleanups.push(() => child.kill('SIGKILL'));
+  return child;
+}
+
+const kill = async (child: ChildProcess): Promise<void> => {
+  const ended = once(child, 'exit');
+  child.kill('SIGKILL');
+  await ended;
+};
+
+const waiting = (buffer: string): number => {
+  const database = new Database(buffer, { readonly: true });
+  try {
+    return database.prepare<[], number>('SELECT count(*) FROM waiting').pluck().get() ?? 0;
+  } finally {
+    database.close();
+  }
+};
+
+it('a gateway that is cut off and killed meanwhile loses nothing, and sends the present before the past', async () => {
+  const broker = await startMosquitto();
+  cleanups.push(broker.dispose);
+  const folder = temporary();
+  const journalFolder = join(folder, 'journal');
+  const intake = await startIntake({
+    site: 'lab-1',
+    journalFolder,
+    broker: { kind: 'external', url: broker.url },
+  });
+  cleanups.push(intake.stop);
+  const entries = (): readonly Entry[] => {
+    const reader = tailReader(journalFolder);
+    const all: Entry[] = [];
+    for (let at = 0; at < intake.journalEnd(); ) {
+      const tail = reader.read(at, intake.journalEnd());
+      all.push(...tail.entries);
+      at = tail.next;
+    }
+    reader.close();
+    return all;
+  };
+  const sequences = () => entries().flatMap((entry) => (entry.kind === 'sequence' ? entry.sequences : []));
+  const online = () => entries().flatMap((entry) => (entry.kind === 'gateway' ? [entry.online] : []));
+
+  const buffer = join(folder, 'buffer.db');
+  const settings = join(folder, 'gateway.yaml');
+  writeFileSync(
+    settings,
+    `site: lab-1
+gateway: bench-1
+broker: { url: "${broker.url}" }
+buffer_file: ${buffer}
+every_seconds: 1
+clock: trusted
+one_wire: { folder: ${oneWireTree()}, probes: { 28-000000000001: pot-1 } }
+`,
+  );
+  const first = startGateway(settings);
+  await until(() => sequences().length >= 2);
+  await broker.stop('SIGKILL');
+  await until(() => waiting(buffer) >= 2);
+  await kill(first);
+  const kept = waiting(buffer);
+  startGateway(settings);
+  await until(() => waiting(buffer) >= kept + 2);
+  const before = entries().length;
+  await broker.start();
+  await until(() => waiting(buffer) === 0 && sequences().length > 0 && entries().length > before + 2);
+
+  const readings = entries().flatMap((entry) =>
+    entry.kind === 'readings'
+      ? entry.readings.map((reading) => ({ ...reading, isPast: entry.isHistorical === true }))
+      : [],
+  );
+  const record = withArrived({ newest: 0, missing: [] }, sequences());
+  expect(record.missing).toEqual([]);
+  expect(new Set(sequences()).size).toBe(record.newest);
+  for (const probe of ['pot-1', '28-000000000002'])
+    expect(new Set(readings.filter((each) => each.probe === probe).map(({ at }) => at)).size).toBe(
+      record.newest,
+    );
+  const after = entries()
+    .slice(before)
+    .filter((entry) => entry.kind === 'readings');
+  expect(after[0]?.isHistorical).toBeUndefined();
+  const past = readings.filter(({ isPast, probe }) => isPast && probe === 'pot-1').map(({ at }) => at);
+  expect(past.length).toBeGreaterThanOrEqual(kept);
+  expect(past).toEqual([...past].sort((one, other) => one - other));
+  expect(readings.filter(({ probe }) => probe === 'pot-1').every(({ celsius }) => celsius === 61.5)).toBe(
+    true,
+  );
+  expect(online()[0]).toBe(true);
+});
+
+it('the last will of a gateway that dies takes it offline', async () => {
+  const broker = await startMosquitto();
+  cleanups.push(broker.dispose);
+  const folder = temporary();
+  const journalFolder = join(folder, 'journal');
+  const intake = await startIntake({
+    site: 'lab-1',
+    journalFolder,
+    broker: { kind: 'external', url: broker.url },
+  });
+  cleanups.push(intake.stop);
+  const settings = join(folder, 'gateway.yaml');
+  writeFileSync(
+    settings,
+    `site: lab-1\ngateway: bench-1\nbroker: { url: "${broker.url}" }\nbuffer_file: ${join(folder, 'b.db')}\nevery_seconds: 1\nclock: trusted\none_wire: { folder: ${oneWireTree()} }\n`,
+  );
+  const online = () => {
+    const reader = tailReader(journalFolder);
+    const { entries } = reader.read(0, intake.journalEnd());
+    reader.close();
+    return entries.flatMap((entry) => (entry.kind === 'gateway' ? [entry.online] : []));
+  };
+  const gateway = startGateway(settings);
+  await until(() => online().at(-1) === true);
+  await kill(gateway);
+  await until(() => online().at(-1) === false);
+});
+
+it('settings that are wrong end the gateway with status 2 and the place in the file', async () => {
+  const settings = join(temporary(), 'gateway.yaml');
+  writeFileSync(settings, 'site: lab-1\n');
+  const child = spawn(
+    process.execPath,
+    ['--import', './scripts/typescript-hooks.mjs', 'gateway/main.ts', settings],
+    { stdio: ['ignore', 'ignore', 'pipe'] },
+  );
+  let printed = '';
+  child.stderr.on('data', (data) => {
+    printed += String(data);
+  });
+  const [status] = (await once(child, 'close')) as [number];
+  expect(status).toBe(2);
+  expect(printed).toMatch(/gateway\.yaml: .*broker/s);
+});
+
+it('the unit file of the gateway is accepted by systemd', () => {
+  const unit = resolve('deploy/gateway/waxwarden-gateway.service');
+  expect(readFileSync(unit, 'utf8')).toContain('dist/gateway/main.js');
+  expect(() => execFileSync('systemd-analyze', ['verify', unit], { stdio: 'pipe' })).not.toThrow();
+});
