@@ -1,11 +1,11 @@
 // The gateway: every few seconds all sources are read at once, the values go to disk and from there to the broker.
 
 import type { SampleBuffer } from './buffer.ts';
-import type { Source, SourceFault } from './sample.ts';
+import type { ProbeSource, SourceFault } from './sample.ts';
 import type { Uplink } from './uplink.ts';
 
 export interface GatewayParts {
-  readonly sources: readonly Source[];
+  readonly sources: readonly ProbeSource[];
   readonly buffer: SampleBuffer;
   readonly uplink: Pick<Uplink, 'sendLive' | 'stop'>;
   /** Unix milliseconds. */

@@ -5,7 +5,7 @@ import { connect, type Socket } from 'node:net';
 import { createInterface } from 'node:readline';
 import type { Readable } from 'node:stream';
 import { SerialPort } from 'serialport';
-import { reasonOf, type Sample, type SampleUnit, type Source, type SourceFault } from './sample.ts';
+import { reasonOf, type Sample, type SampleUnit, type ProbeSource, type SourceFault } from './sample.ts';
 
 export type LinesSettings = (
   | { readonly host: string; readonly port: number }
@@ -36,7 +36,7 @@ export function lineValue(
   return named === undefined || !Number.isFinite(value) ? null : { probe: named, unit, value };
 }
 
-export function linesSource(settings: LinesSettings, now: () => number): Source {
+export function linesSource(settings: LinesSettings, now: () => number): ProbeSource {
   const name = 'host' in settings ? `${settings.host}:${settings.port}` : settings.serial;
   const newest = new Map<string, Sample>();
   let stream: Socket | SerialPort | null = null;

@@ -9,7 +9,7 @@ import { Gateway } from './gateway.ts';
 import { linesSource } from './lines.ts';
 import { modbusSource } from './modbus.ts';
 import { oneWireSource } from './one-wire.ts';
-import { reasonOf, type Source } from './sample.ts';
+import { reasonOf, type ProbeSource } from './sample.ts';
 import { type GatewaySettings, readSettings } from './settings.ts';
 import { Uplink } from './uplink.ts';
 
@@ -22,7 +22,7 @@ const SECONDS_PER_DAY = 86_400;
 const now = (): number => Date.now();
 const log = (line: string): void => console.error(line);
 
-function sourcesOf({ one_wire, modbus = [], lines = [] }: GatewaySettings): readonly Source[] {
+function sourcesOf({ one_wire, modbus = [], lines = [] }: GatewaySettings): readonly ProbeSource[] {
   return [
     ...(one_wire === undefined ? [] : [oneWireSource({ folder: KERNEL_FOLDER, ...one_wire }, now)]),
     ...modbus.map(({ host = '', serial, baud = 0, registers, ...more }) =>

@@ -2,7 +2,7 @@
 // controller is ever written.
 
 import modbus from 'modbus-serial';
-import { reasonOf, type Sample, type SampleUnit, type Source, type SourceFault } from './sample.ts';
+import { reasonOf, type Sample, type SampleUnit, type ProbeSource, type SourceFault } from './sample.ts';
 
 type Client = InstanceType<typeof modbus.default>;
 
@@ -58,7 +58,7 @@ export function registerNumber(
   }
 }
 
-export function modbusSource(settings: ModbusSettings, now: () => number): Source {
+export function modbusSource(settings: ModbusSettings, now: () => number): ProbeSource {
   const name = 'host' in settings ? `${settings.host}:${settings.port ?? MODBUS_PORT}` : settings.serial;
   let client: Client | null = null;
 

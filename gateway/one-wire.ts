@@ -5,7 +5,7 @@
 import { readdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { oneWireCelsius } from '../wax/probes/digital-codes.ts';
-import { reasonOf, type Sample, type Source, type SourceFault, type Sweep } from './sample.ts';
+import { reasonOf, type Sample, type ProbeSource, type SourceFault, type Sweep } from './sample.ts';
 
 export interface OneWireSettings {
   /** Folder of the kernel, `/sys/bus/w1/devices`. */
@@ -38,7 +38,7 @@ export function oneWireValue(text: string): number | Pick<SourceFault, 'code' | 
     : reading.value.celsius;
 }
 
-export function oneWireSource({ folder, probes = {} }: OneWireSettings, now: () => number): Source {
+export function oneWireSource({ folder, probes = {} }: OneWireSettings, now: () => number): ProbeSource {
   const nameOf = (chip: string): string => probes[chip] ?? chip;
   /** Chips that were there once: one that is gone is missed. */
   const expected = new Set(Object.keys(probes));

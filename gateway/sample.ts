@@ -23,7 +23,7 @@ export interface Sweep {
   readonly faults: readonly SourceFault[];
 }
 
-export interface Source {
+export interface ProbeSource {
   /** Reads everything once; never rejects. */
   readonly sweep: () => Promise<Sweep>;
   readonly close: () => Promise<void>;
