@@ -41,7 +41,7 @@ const GROUPS: Readonly<Record<string, readonly string[]>> = {
   part: ['broker', 'journal', 'store', 'rules', 'figures'],
   role: ROLES,
   day: WEEKDAYS,
-  rule: RULE_KINDS.flatMap((kind) => [`${kind}.name`, `${kind}.short`, `${kind}.detects`]),
+  rule: RULE_KINDS.flatMap((kind) => [`${kind}.name`, `${kind}.short`, `${kind}.brief`, `${kind}.detects`]),
   condition: STATION_CONDITIONS,
   priority: PRIORITIES,
   state: Object.values(ALARM_STATE_WORDS),

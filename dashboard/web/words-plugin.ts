@@ -10,9 +10,9 @@ import { type Language, readLanguages } from '../../words/load-languages.ts';
 
 const root = join(import.meta.dirname, '..', '..', 'words');
 
-/** Which keys each part holds. The wall waits for `daily` alone, so it has of the rules no more than their names. */
+/** Which keys each part holds. The wall waits for `daily` alone, so it has of the rules what a wall shows and no more. */
 const PARTS: Readonly<Record<string, (key: string, file: string) => boolean>> = {
-  daily: (key, file) => file === 'daily' || /^rule\.[\w-]+\.(name|short)$/.test(key),
+  daily: (key, file) => file === 'daily' || /^rule\.[\w-]+\.(name|short|brief)$/.test(key),
   'set-up': (_, file) => file === 'set-up',
   quality: (_, file) => file === 'quality',
   work: (_, file) => file === 'work',

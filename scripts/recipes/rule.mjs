@@ -52,6 +52,7 @@ const words = {
   en: {
     name: 'Room too warm',
     short: 'Room too warm',
+    brief: 'Air or shade the room',
     message: '{place} is at {value_celsius}, above its limit of {limit_celsius}.',
     meaning: 'Wax is soft under the fingers, and a pattern moves while it is worked on.',
     action: 'Air or shade the room, or work on wax at a cooler time.',
@@ -64,6 +65,7 @@ const words = {
   de: {
     name: 'Raum zu warm',
     short: 'Raum zu warm',
+    brief: 'Lüften oder abschatten',
     message: '{place} hat {value_celsius}, mehr als die Grenze von {limit_celsius}.',
     meaning: 'Wachs ist unter den Fingern weich, und eine Modellation verzieht sich bei der Arbeit.',
     action: 'Raum lüften oder abschatten oder zu kühlerer Zeit mit Wachs arbeiten.',

@@ -62,7 +62,7 @@ const shownAfter = async (tag: string, times: number): Promise<readonly Shown[]>
 /** How the pot and the line at the foot of the wall are drawn. */
 const attention = async (wall: Page) => ({
   station: await wall.locator('.wall-station', { hasText: 'Melt pot 1' }).getAttribute('data-attention'),
-  foot: await wall.locator('.hands').getAttribute('data-attention'),
+  foot: await wall.locator('.hands').getAttribute('data-standing'),
 });
 /** What the system does when a person presses a button of a notification. */
 const press = async (tag: string, action: string): Promise<void> => {
@@ -132,9 +132,10 @@ describe('a phone that is subscribed', () => {
     await alarms.goto(`${screens.address}/alarms`);
     const alarm = screens.lab.raise('over-ceiling', 'pot-1');
     await alarms.getByRole('button', { name: 'Acknowledge' }).waitFor();
-    await wall.locator('.hands', { hasText: 'Melt pot 1: Over ceiling' }).waitFor();
-    await wall.locator('.hands', { hasText: 'Turn it down and stay with it.' }).waitFor();
-    expect(await attention(wall)).toEqual({ station: 'unacknowledged', foot: 'unacknowledged' });
+    const tile = wall.locator('.wall-station', { hasText: 'Melt pot 1' });
+    await tile.getByText('Over ceiling').waitFor();
+    await tile.getByText('Turn it down or off').waitFor();
+    expect(await attention(wall)).toEqual({ station: 'unacknowledged', foot: 'alarms' });
     await runDue();
     const push = await until(() => service.received.find(({ payload }) => payload.tag === alarm.id));
     await deliver(push);
@@ -147,8 +148,8 @@ describe('a phone that is subscribed', () => {
       .getByText(/Acknowledged by Mara/)
       .first()
       .waitFor();
-    await wall.locator('.hands', { hasText: 'Acknowledged by Mara' }).waitFor();
-    expect(await attention(wall)).toEqual({ station: 'acknowledged', foot: 'acknowledged' });
+    await tile.getByText('Over ceiling: acknowledged by Mara').waitFor();
+    expect((await attention(wall)).station).toBe('acknowledged');
     expect(screens.lab.running.alarm(alarm.id)).toMatchObject({ acknowledged: true, acknowledgedBy: 'Mara' });
     expect((await shown()).map(({ tag }) => tag)).not.toContain(alarm.id);
     await wall.close();
@@ -159,16 +160,17 @@ describe('a phone that is subscribed', () => {
     const wall = await context.newPage();
     await wall.setViewportSize({ width: 1920, height: 1080 });
     await wall.goto(`${screens.address}/wall`);
-    const foot = wall.locator('.hands');
-    const { id: nobody } = screens.lab.raise('nobody-subscribed', 'site');
-    await foot.getByText('Alarms reach nobody').waitFor();
+    const nobody = screens.lab.raise('nobody-subscribed', 'site').id;
+    await wall.locator('.alarm-word', { hasText: 'Nobody reached' }).waitFor();
+    await wall.locator('.advice', { hasText: 'Inform person on duty' }).waitFor();
     screens.lab.pass(1);
     const { id } = screens.lab.raise('runaway', 'pot-1');
-    await foot.getByText('Melt pot 1: Thermostat runaway – Alarms reach nobody').waitFor();
-    await foot.getByText('Turn it down and stay with it.').waitFor();
+    await wall.locator('.alarm-word', { hasText: 'Runaway heat' }).waitFor();
+    await wall.locator('.advice', { hasText: 'If still rising, turn off' }).waitFor();
+    await wall.locator('.alarm-word', { hasText: 'Nobody reached' }).waitFor();
     for (const alarm of [nobody, id])
       screens.lab.step(alarm, { type: 'ends', at: screens.lab.running.now() });
-    await foot.getByText('– Alarms reach nobody').waitFor({ state: 'detached' });
+    await wall.locator('.alarm-word').first().waitFor({ state: 'detached' });
     await wall.close();
   });
 

@@ -40,7 +40,7 @@ describe('a wall that hangs for days', () => {
         .locator('.wall-station')
         .nth(STATIONS - 1)
         .waitFor();
-      const live = page.locator('.wall-station[data-live="true"]');
+      const live = page.locator('.wall-station[data-station="live"]');
       await line.pass(page, 1);
       const first = await heldBy(session);
       expect(await live.count()).toBe(STATIONS);

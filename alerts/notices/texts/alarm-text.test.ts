@@ -32,6 +32,12 @@ describe.each(LANGUAGE_CODES)('the words of rules in %s', (language) => {
     expect(rules[`rule.${kind}.short`]?.length).toBeLessThanOrEqual(20);
   });
 
+  it.each(ALL_RULES)('say on the wall in at most 25 letters what to do first about "$kind"', (rule) => {
+    const brief = rules[`rule.${rule.kind}.brief`];
+    expect(brief?.length).toBeLessThanOrEqual(25);
+    expect(brief === '').toBe(isNotice(rule));
+  });
+
   it('warn in every alarm about heat', () => {
     for (const kind of ['fire-risk', 'over-ceiling', 'heading-over', 'left-on'])
       expect([cautions['caution.fire'], cautions['caution.hot-wax']]).toContain(

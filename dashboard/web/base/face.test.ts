@@ -1,37 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { RULE_KINDS } from '../../../alerts/watch/rules/all-rules.ts';
 import { STATION_CONDITIONS } from '../../../alerts/watch/engine/station-status.ts';
-import type { AlarmView } from '../../api/schemas.ts';
+import { alarmView as alarm } from '../../../tests/alarm-view-for-tests.ts';
 import { byUrgency, isSuppressed, stationFace } from './face.ts';
 
-const alarm = (facts: Partial<AlarmView>): AlarmView => ({
-  id: 'pot.over-ceiling.1',
-  rule: 'over-ceiling',
-  subject: 'pot',
-  subjectKind: 'station',
-  station: 'pot',
-  stationName: 'Pot',
-  priority: 'urgent',
-  stateCode: 'B',
-  state: 'unacknowledged',
-  active: true,
-  acknowledged: false,
-  latched: false,
-  tense: 'now',
-  count: 1,
-  raisedAt: '2026-11-25T10:00:00Z',
-  clearedAt: null,
-  acknowledgedAt: null,
-  acknowledgedBy: null,
-  shelvedUntil: null,
-  evidence: {},
-  message: '',
-  meaning: '',
-  action: '',
-  caution: '',
-  history: [],
-  ...facts,
-});
 const pot = (condition: string) => ({ id: 'pot', condition });
 
 describe('how a station looks', () => {
@@ -81,9 +53,35 @@ describe('how a station looks', () => {
       'acknowledged',
     );
   });
+  it('shows that the pot is cold or hot when its alarm is acknowledged', () => {
+    const face = stationFace(pot('cold'), [alarm({ acknowledged: true })], true);
+    expect(face).toMatchObject({ word: { group: 'condition', name: 'cold' }, mark: 'cold' });
+    expect(face.alarm?.rule).toBe('over-ceiling');
+  });
+  it.each([
+    ['over', { active: false, clearedAt: '2026-11-25T11:00:00Z' }],
+    ['learned of afterwards', { tense: 'learned' }],
+  ])('never carries an alarm that is %s as one of now', (_, facts) => {
+    const face = stationFace(pot('in-window'), [alarm(facts)], true);
+    expect(face).toMatchObject({
+      alarm: null,
+      attention: 'past',
+      tone: 'calm',
+      word: { group: 'condition', name: 'in-window' },
+    });
+    expect(face.past?.rule).toBe('over-ceiling');
+  });
 });
 
 describe('the order of alarms', () => {
+  it('puts what is so now before what is over, and the pot over its ceiling before a silent gateway', () => {
+    const list = [
+      alarm({ id: 'over', active: false }),
+      alarm({ id: 'gateway', station: null, raisedAt: '2026-11-25T12:00:00Z' }),
+      alarm({ id: 'pot' }),
+    ];
+    expect(list.sort(byUrgency).map(({ id }) => id)).toEqual(['pot', 'gateway', 'over']);
+  });
   it('puts what nobody saw first, then the worse, then the newer', () => {
     const list = [
       alarm({ id: 'seen', acknowledged: true }),

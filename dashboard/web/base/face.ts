@@ -1,5 +1,5 @@
-// How a station looks: which mark, which tone, which word. Grey unless hands are needed; the worst alarm that is
-// not suppressed decides, then the condition itself. Pure.
+// How a station looks: which mark, which tone, which word. Grey unless hands are needed; the worst alarm that is so
+// now and not suppressed decides, then the condition itself. What was and is over has a look of its own. Pure.
 
 import type { AlarmView, StationView } from '../../api/schemas.ts';
 import type { Priority } from '../../../alerts/watch/rule/priority.ts';
@@ -7,8 +7,8 @@ import type { StationCondition } from '../../../alerts/watch/engine/station-stat
 import { isMark, type MarkName } from './marks.tsx';
 
 export type Tone = 'urgent' | 'high' | 'medium' | 'low' | 'calm' | 'absent';
-/** What a person did about it; `calm` when there is nothing to do. */
-type Attention = 'unacknowledged' | 'acknowledged' | 'calm';
+/** What a person did about it; `past` when it is over but not yet confirmed, `calm` when there is nothing to do. */
+export type Attention = 'unacknowledged' | 'acknowledged' | 'past' | 'calm';
 
 export interface Face {
   readonly mark: MarkName;
@@ -16,7 +16,10 @@ export interface Face {
   readonly attention: Attention;
   /** Group and name of the word in the catalogue. */
   readonly word: { readonly group: 'condition' | 'rule'; readonly name: string };
+  /** The worst that is so now. */
   readonly alarm: AlarmView | null;
+  /** The worst of those that are over and that nobody has confirmed or reset. */
+  readonly past: AlarmView | null;
 }
 
 const RANK: Readonly<Record<Priority, number>> = { urgent: 0, high: 1, medium: 2, low: 3, notice: 4 };
@@ -55,11 +58,15 @@ export const markOf = (name: string): MarkName => (isMark(name) ? name : 'notice
 /** Shelved, suppressed and out of service: somebody or the logic took it off the table for a while. */
 export const isSuppressed = (alarm: AlarmView): boolean => ['G', 'H', 'I'].includes(alarm.stateCode);
 export const needsHands = (alarm: AlarmView): boolean => !isSuppressed(alarm) && alarm.priority !== 'notice';
+/** Over, or learned of only afterwards: it calls for a look, and its advice for the moment holds no more. */
+export const isPast = (alarm: AlarmView): boolean => !alarm.active || alarm.tense === 'learned';
 
-/** Unacknowledged first, then the worse, then the newer. */
+/** Unacknowledged first, then what is so now, then the worse, that of a station before that of a device, the newer. */
 export const byUrgency = (one: AlarmView, other: AlarmView): number =>
   Number(one.acknowledged) - Number(other.acknowledged) ||
+  Number(isPast(one)) - Number(isPast(other)) ||
   rankOf(one) - rankOf(other) ||
+  Number(one.station === null) - Number(other.station === null) ||
   Date.parse(other.raisedAt) - Date.parse(one.raisedAt);
 
 export const stationFace = (
@@ -67,24 +74,30 @@ export const stationFace = (
   alarms: readonly AlarmView[],
   isLive: boolean,
 ): Face => {
-  const worst = alarms
+  const own = alarms
     .filter((alarm) => alarm.station === station.id && needsHands(alarm))
-    .sort((one, other) => rankOf(one) - rankOf(other) || byUrgency(one, other))[0];
+    .sort((one, other) => rankOf(one) - rankOf(other) || byUrgency(one, other));
+  const worst = own.find((alarm) => !isPast(alarm));
+  const past = own.find(isPast) ?? null;
   const condition = isLive && isCondition(station.condition) ? station.condition : 'no-data';
   const conditionWord = { group: 'condition', name: condition } as const;
   if (!worst)
     return {
       mark: condition,
       tone: CONDITION_TONE[condition],
-      attention: 'calm',
+      attention: past === null ? 'calm' : 'past',
       word: conditionWord,
       alarm: null,
+      past,
     };
+  // Whoever acknowledged it must still see whether the pot is hot or cold.
+  const showsCondition = worst.acknowledged && isLive;
   return {
-    mark: markOf(worst.priority),
+    mark: showsCondition ? condition : markOf(worst.priority),
     tone: toneOf(worst.priority),
     attention: worst.acknowledged ? 'acknowledged' : 'unacknowledged',
-    word: { group: 'rule', name: worst.rule },
+    word: showsCondition ? conditionWord : { group: 'rule', name: worst.rule },
     alarm: worst,
+    past,
   };
 };

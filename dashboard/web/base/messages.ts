@@ -64,6 +64,8 @@ export const ruleFigure = (rule: string, name: string): string | null =>
   say(`rule.${rule}.figures.${name}`, {}) ?? null;
 /** As short as the wall needs it. */
 export const shortRuleName = (rule: string): string => say(`rule.${rule}.short`, {}) ?? rule;
+/** What to do first, as short as the wall needs it; empty for what asks for nothing. */
+export const briefAction = (rule: string): string => say(`rule.${rule}.brief`, {}) ?? '';
 
 interface NamedWax {
   readonly id: string;

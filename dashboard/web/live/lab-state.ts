@@ -11,6 +11,7 @@ import type {
   StationView,
 } from '../../api/schemas.ts';
 import { read, type Trouble, worded } from '../base/api.ts';
+import { labStanding, type StationData } from '../base/lab-standing.ts';
 import { localeOf } from '../base/messages.ts';
 import { settings } from '../base/settings.ts';
 import { keepLastKnown, mayKeep, recallLastKnown } from './last-known.ts';
@@ -64,6 +65,21 @@ export const isLive = (station: StationView): boolean => {
 
 export const openAlarms = computed(() =>
   [...alarms.value.values()].filter((alarm) => alarm.stateCode !== 'A'),
+);
+
+/** Whether what is shown of the station is of now, was once measured, or never was. */
+export const dataOf = (station: StationView): StationData => {
+  if (station.at === null || station.celsius === null) return 'never';
+  return isLive(station) ? 'live' : 'silent';
+};
+
+export const standing = computed(() =>
+  labStanding({
+    isLineLost: line.value === 'down',
+    isPartFailing: health.value?.status === 'degraded',
+    stations: stations.value.map(({ value }) => dataOf(value)),
+    alarms: openAlarms.value,
+  }),
 );
 
 const putAlarm = (alarm: AlarmView): void => {

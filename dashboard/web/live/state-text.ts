@@ -1,14 +1,23 @@
-// The one short text for the status of a station: minutes when it is heading over, the swing when it swings,
-// else the word of its face.
+// The short texts for the status of a station: what is so now (minutes when it is heading over, the swing when it
+// swings, else the word of its face), and apart from it what was and is over.
 
-import type { StationView } from '../../api/schemas.ts';
-import { differenceInUnit, formatLimit, formatNumber } from '../base/format.ts';
+import type { AlarmView, StationView } from '../../api/schemas.ts';
+import {
+  differenceInUnit,
+  formatInstant,
+  formatLimit,
+  formatNumber,
+  formatTemperature,
+} from '../base/format.ts';
 import { ruleName, shortRuleName, t, word } from '../base/messages.ts';
-import { line, reader } from './lab-state.ts';
+import { dataOf, line, now, reader } from './lab-state.ts';
 import type { Face } from '../base/face.ts';
 
 /** Where the text stands: a list has room for the name of a rule, the wall for its short name only. */
 export type TextPlace = 'list' | 'wall' | 'wall-compact';
+
+const nameOf = (alarm: AlarmView, place: TextPlace): string =>
+  place === 'list' ? ruleName(alarm.rule) : shortRuleName(alarm.rule);
 
 /** The word of a face alone. */
 export const faceText = ({ word: { group, name } }: Face, place: TextPlace = 'list'): string => {
@@ -16,18 +25,13 @@ export const faceText = ({ word: { group, name } }: Face, place: TextPlace = 'li
   return place === 'list' ? ruleName(name) : shortRuleName(name);
 };
 
-export const stateText = (
-  station: StationView,
-  face: Face,
-  live: boolean,
-  place: TextPlace = 'list',
-): string => {
+const presentText = (station: StationView, face: Face, place: TextPlace): string => {
+  const data = dataOf(station);
   const plain = faceText(face, place);
-  if (!live) return plain;
-  if (line.value === 'down') return t('wall.was-alarm', { alarm: plain });
-  if (face.alarm !== null && !face.alarm.active) return t('wall.was-alarm', { alarm: plain });
+  if (data === 'never' && face.alarm === null) return t('wall.never');
+  if (data !== 'live' || face.word.group === 'rule') return plain;
   if (station.minutesToCeiling !== null && station.ceiling && station.condition === 'heading-over')
-    return t(place === 'wall-compact' ? 'wall.minutes-short' : 'wall.minutes-to-ceiling', {
+    return t('wall.minutes-to-ceiling', {
       minutes: Math.max(1, Math.round(station.minutesToCeiling)),
       ceiling: formatLimit(station.ceiling.value, reader.value),
     });
@@ -36,4 +40,45 @@ export const stateText = (
     return t('wall.swing', { swing: formatNumber(swing, 1, reader.value) });
   }
   return plain;
+};
+
+/** What is so now; that a station is silent or was never measured is so as well. What was when the line was lost was. */
+export const stateText = (station: StationView, face: Face, place: TextPlace = 'list'): string => {
+  const text = presentText(station, face, place);
+  const isKnown = dataOf(station) === 'live' || face.alarm !== null;
+  return line.value === 'down' && isKnown && face.attention !== 'unacknowledged'
+    ? t('wall.was-state', { state: text })
+    : text;
+};
+
+const instant = (at: string): string => formatInstant(at, now.value, reader.value);
+
+/** An alarm that is over, with its span and what is left to do about it. */
+export const pastText = (alarm: AlarmView, place: TextPlace = 'list'): string => {
+  const name = nameOf(alarm, place);
+  if (place === 'wall-compact') return t('wall.past-short', { alarm: name });
+  const from = instant(alarm.raisedAt);
+  if (alarm.clearedAt === null) return t('wall.past-from', { alarm: name, from });
+  const key = alarm.acknowledged ? 'wall.past-reset' : 'wall.past';
+  return t(key, { alarm: name, from, to: instant(alarm.clearedAt) });
+};
+
+/** What stands beside the state in small: acknowledged, past, or since when there is nothing; empty for most. */
+export const stateNote = (station: StationView, face: Face, place: TextPlace = 'list'): string => {
+  const data = dataOf(station);
+  if (face.attention === 'acknowledged' && face.alarm !== null) {
+    const alarm = nameOf(face.alarm, place);
+    return place === 'wall-compact'
+      ? t('wall.acknowledged', { alarm })
+      : t('wall.acknowledged-by', { alarm, by: face.alarm.acknowledgedBy ?? '–' });
+  }
+  if (face.past !== null && face.alarm === null) return pastText(face.past, place);
+  if (data === 'never') return t(station.probes.length === 0 ? 'wall.no-probe' : 'wall.waits');
+  if (data === 'silent' && station.at !== null && station.celsius !== null) {
+    const at = instant(station.at);
+    return place === 'wall-compact'
+      ? t('wall.since', { at })
+      : t('wall.since-was', { at, value: formatTemperature(station.celsius, reader.value) });
+  }
+  return '';
 };

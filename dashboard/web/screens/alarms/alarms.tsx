@@ -10,7 +10,7 @@ import { useLoadedBy } from '../../live/use-loaded.ts';
 import { alarms as alarmsSignal, loaded, openAlarms, trouble } from '../../live/lab-state.ts';
 import { byUrgency, isSuppressed } from '../../base/face.ts';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
-import { AllWell } from '../common/all-well.tsx';
+import { StandingNote } from '../common/standing-note.tsx';
 import { AlarmCard } from '../common/alarm-card.tsx';
 
 const PAST_LIMIT = 100;
@@ -60,7 +60,7 @@ export default function Alarms() {
   return (
     <>
       <h1>{t('alarms.title')}</h1>
-      {loaded.value && live.length === 0 && <AllWell />}
+      {loaded.value && live.length === 0 && <StandingNote />}
       <Group heading="alarms.waiting" alarms={live.filter((alarm) => !alarm.acknowledged)} />
       <Group heading="alarms.seen" alarms={live.filter((alarm) => alarm.acknowledged)} />
       <Group heading="alarms.aside" alarms={sorted.filter(isSuppressed)} />

@@ -7,7 +7,7 @@ import { t } from '../../base/messages.ts';
 import { ageSeconds, isLive, now, openAlarms, reader } from '../../live/lab-state.ts';
 import { stationFace } from '../../base/face.ts';
 import { Mark } from '../../base/marks.tsx';
-import { stateText } from '../../live/state-text.ts';
+import { stateNote, stateText } from '../../live/state-text.ts';
 import { Lane } from './lane.tsx';
 
 export const StationRow = ({ source }: { readonly source: Signal<StationView> }) => {
@@ -15,18 +15,20 @@ export const StationRow = ({ source }: { readonly source: Signal<StationView> })
   const live = isLive(station);
   const face = stationFace(station, openAlarms.value, live);
   const age = ageSeconds(station);
+  const note = stateNote(station, face);
   return (
     <li
       class="station-row"
       data-tone={face.tone}
       data-attention={face.attention}
-      data-active={face.alarm?.active !== false}
+      data-active={face.alarm !== null}
     >
       <a href={`/station/${encodeURIComponent(station.id)}`}>
         <Mark name={face.mark} />
         <span class="station-row-name">
           <strong>{station.name}</strong>
-          <span class="station-row-state">{stateText(station, face, live)}</span>
+          <span class="station-row-state">{stateText(station, face)}</span>
+          {note !== '' && <span class="station-row-note">{note}</span>}
         </span>
         <span class="row-lane" aria-hidden="true">
           <Lane station={station} now={now.value} isLive={live} />

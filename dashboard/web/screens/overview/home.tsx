@@ -8,7 +8,7 @@ import { isPhoneWide } from '../../base/phone-wide.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import { health, loaded, openAlarms, probes, stations, trouble } from '../../live/lab-state.ts';
 import { byUrgency, needsHands } from '../../base/face.ts';
-import { AllWell } from '../common/all-well.tsx';
+import { StandingNote } from '../common/standing-note.tsx';
 import { AlarmCard } from '../common/alarm-card.tsx';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
 import { StationRow } from '../common/station-row.tsx';
@@ -47,7 +47,7 @@ const Desk = () => {
     <>
       <h1>{health.value?.siteName ?? t('nav.lab')}</h1>
       <Parts />
-      {loaded.value && waiting.length === 0 && stations.value.length > 0 && <AllWell />}
+      {loaded.value && waiting.length === 0 && stations.value.length > 0 && <StandingNote />}
       {waiting.length > 0 && (
         <section class="alarm-group">
           <h2>{t('alarms.waiting')}</h2>

@@ -3,7 +3,7 @@
 
 import { useSignalEffect } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
-import { AllWell } from '../common/all-well.tsx';
+import { StandingNote } from '../common/standing-note.tsx';
 import { AlarmCard } from '../common/alarm-card.tsx';
 import { FirstProbe } from '../common/first-probe.tsx';
 import { t } from '../../base/messages.ts';
@@ -79,7 +79,7 @@ export default function PhoneScreen() {
     <div class="phone-screen">
       <h1>{t('phone-screen.title')}</h1>
       {waiting.length === 0 ? (
-        <AllWell />
+        <StandingNote />
       ) : (
         <ul class="phone-alarm-list">
           {waiting.map((alarm) => (

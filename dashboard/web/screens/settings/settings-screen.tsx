@@ -8,7 +8,8 @@ import { LANGUAGES, languageName, type MessageKey, t } from '../../base/messages
 import { changeSettings, type ScreenSettings, settings } from '../../base/settings.ts';
 import { now, reader, stations } from '../../live/lab-state.ts';
 import { typePixels } from '../common/viewing-distance.ts';
-import { NEEDS, wallLayout } from '../common/wall-layout.ts';
+import { wallPlan } from '../common/wall-plan.ts';
+import { LETTER_EMS, SIZES, type TileTexts } from '../common/wall-tile.ts';
 import { SetUpWays } from '../set-up/ways.tsx';
 import { SignedIn } from './signed-in.tsx';
 import '../../forms/choice.css';
@@ -90,23 +91,42 @@ const Clock = (props: { readonly name: 'nightFrom' | 'nightTo'; readonly label: 
   );
 };
 
+/** A heater in good order, as the wall shows most stations most of the time. */
+const calmTile = (name: string, order: number): TileTexts => ({
+  key: `${order}`,
+  order,
+  isAlarm: false,
+  isNotable: false,
+  name,
+  value: '100.0',
+  unit: '°C',
+  word: t('condition.in-window'),
+  advice: '',
+  note: '',
+  briefNote: '',
+});
+const FOOT_SHARE = 0.1;
+
 /** Says what the distance comes to on this very screen, with as many stations as the lab has. */
 const ReadableDistance = () => {
   const { distance_metres, diagonal_inches } = settings.value;
   const screenSize = { width_pixels: screen.width, height_pixels: screen.height };
   const pixelsPerArc = typePixels(1, { distance_metres, diagonal_inches, ...screenSize });
-  const layout = wallLayout(
-    stations.value.length,
-    { ...screenSize, height_pixels: screen.height * 0.86 },
-    pixelsPerArc,
-    distance_metres,
+  const plan = wallPlan(
+    stations.value.map((station, index) => calmTile(station.value.name, index)),
+    {
+      width: screen.width / pixelsPerArc,
+      height: (screen.height * (1 - FOOT_SHARE)) / pixelsPerArc,
+    },
+    (text) => text.length * LETTER_EMS,
   );
   return (
     <p role="status">
       {t('settings.legibility', {
         count: stations.value.length,
-        metres: formatNumber(layout.readable_metres, 1, reader.value),
-        arc: formatNumber(NEEDS[layout.level].digits * layout.scale, 0, reader.value),
+        pages: plan.stations.pages.length,
+        metres: formatNumber(distance_metres * plan.stations.scale, 1, reader.value),
+        arc: formatNumber(SIZES[plan.level].digits * plan.stations.scale, 0, reader.value),
       })}
     </p>
   );

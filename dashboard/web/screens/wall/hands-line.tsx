@@ -1,16 +1,14 @@
-// The line at the foot of the wall: the one thing that needs hands first, in words; or that nothing does.
+// The foot of the wall: how the lab stands, what has no tile, the next pattern, whether the wall can sound, the time.
 // A dead connection outranks everything, because then nothing else on the screen is current.
 
-import { computed } from '@preact/signals';
-import type { AlarmView } from '../../../api/schemas.ts';
+import { markOf } from '../../base/face.ts';
 import { formatTime } from '../../base/format.ts';
-import { shortRuleName, t } from '../../base/messages.ts';
-import { lastReceivedAt, line, now, openAlarms, reader } from '../../live/lab-state.ts';
-import { byUrgency, markOf, needsHands, toneOf } from '../../base/face.ts';
-import { Mark } from '../../base/marks.tsx';
-import { nameOfPattern } from '../common/patterns-due.ts';
-import { nextPattern } from '../common/next-pattern.ts';
+import { Mark, type MarkName } from '../../base/marks.tsx';
+import { t } from '../../base/messages.ts';
+import type { LabStanding } from '../../base/lab-standing.ts';
+import { now, reader, standing } from '../../live/lab-state.ts';
 import { SoundControls } from './sound-controls.tsx';
+import type { WallFoot } from './wall-foot.ts';
 
 /** The clock is also the way out, for whoever stands at the screen with a keyboard or a finger. */
 const Clock = () => (
@@ -20,88 +18,44 @@ const Clock = () => (
   </a>
 );
 
-/** Words in sizes of the line's type that fit beside the sound and the clock. */
-const WORDS_THAT_FIT = 58;
-const shrunk = (text: string) => ({
-  '--shrink': `${Math.max(0.6, Math.min(1, WORDS_THAT_FIT / text.length))}`,
-});
-
-const Lost = () => (
-  <p class="hands-words" role="alert">
-    <Mark name="no-data" />
-    <span>
-      <strong>{t('line.lost')}</strong>
-      <small>
-        {lastReceivedAt.value === null
-          ? t('line.never')
-          : t('line.old-values', { at: formatTime(lastReceivedAt.value, reader.value, true) })}
-      </small>
-    </span>
-  </p>
-);
-
-const NOBODY = 'nobody-subscribed';
-/** No phone and no mailbox receives alarms: the wall is the only notification. */
-const isUnnotified = computed(() =>
-  openAlarms.value.some((alarm) => alarm.rule === NOBODY && needsHands(alarm) && alarm.active),
-);
-
-const First = ({ alarm, others }: { readonly alarm: AlarmView; readonly others: number }) => {
-  const rule = shortRuleName(alarm.rule);
-  const place = alarm.stationName ?? (alarm.subject === 'site' ? null : alarm.subject);
-  const what = place === null ? rule : `${place}: ${rule}`;
-  const isAlone = isUnnotified.value && !alarm.acknowledged && alarm.rule !== NOBODY;
-  const rest = isAlone ? others - 1 : others;
-  const more = rest > 0 ? ` ${t('wall.and-others', { count: rest })}` : '';
-  const title = `${what}${isAlone ? ` – ${shortRuleName(NOBODY)}` : ''}${more}`;
-  const text = alarm.acknowledged
-    ? t('alarm.acknowledged-by', { by: alarm.acknowledgedBy ?? '–' })
-    : alarm.subjectKind === 'pattern'
-      ? alarm.message
-      : alarm.action;
-  return (
-    <p class="hands-words">
-      <Mark name={markOf(alarm.priority)} />
-      <span>
-        <strong style={shrunk(title)}>{title}</strong>
-        <small style={shrunk(text)}>{text}</small>
-      </span>
-    </p>
-  );
+const MARKS: Readonly<Record<LabStanding['kind'], MarkName>> = {
+  lost: 'no-data',
+  'no-stations': 'no-data',
+  alarms: 'urgent',
+  'without-data': 'no-data',
+  'part-failing': 'check',
+  acknowledged: 'notice',
+  past: 'check',
+  shelved: 'shelved',
+  'in-order': 'steady',
 };
 
-const Calm = () => {
-  const pattern = nextPattern.value;
+interface HandsProps {
+  readonly foot: WallFoot;
+  /** Priority of the worst unacknowledged alarm. */
+  readonly worst: string | null;
+}
+
+export const HandsLine = ({ foot, worst }: HandsProps) => {
+  const { kind } = standing.value;
   return (
-    <p class="hands-words">
-      <Mark name="steady" />
-      <span>
-        <strong>{t('wall.all-in-order')}</strong>
-        {pattern && (
-          <small>
-            {`${nameOfPattern(pattern)}. ${pattern.verdict?.text ?? ''} ${pattern.verdict?.due ?? ''}`}
-          </small>
+    <footer class="hands" data-standing={kind} data-stacked={foot.isStacked}>
+      <div class="hands-words" role={kind === 'lost' ? 'alert' : undefined}>
+        <p class="hands-first">
+          <Mark name={kind === 'alarms' && worst !== null ? markOf(worst) : MARKS[kind]} />
+          <strong>{foot.first}</strong>
+        </p>
+        {(foot.isDemonstration || foot.second !== '') && (
+          <p class="hands-second">
+            {foot.isDemonstration && <span class="demonstration">{t('wall.demonstration')}</span>}
+            <span>{foot.second}</span>
+          </p>
         )}
-      </span>
-    </p>
-  );
-};
-
-export const HandsLine = () => {
-  const waiting = openAlarms.value.filter(needsHands).sort(byUrgency);
-  const first = waiting[0];
-  const lost = line.value === 'down';
-  return (
-    <footer
-      class="hands"
-      data-tone={lost || !first ? 'calm' : toneOf(first.priority)}
-      data-attention={
-        lost ? 'lost' : first ? (first.acknowledged ? 'acknowledged' : 'unacknowledged') : 'calm'
-      }
-    >
-      {lost ? <Lost /> : first ? <First alarm={first} others={waiting.length - 1} /> : <Calm />}
-      <SoundControls />
-      <Clock />
+      </div>
+      <div class="hands-controls">
+        <SoundControls />
+        <Clock />
+      </div>
     </footer>
   );
 };

@@ -11,8 +11,7 @@ import {
 } from '../../base/format.ts';
 import { shortWaxName, t } from '../../base/messages.ts';
 import { reader } from '../../live/lab-state.ts';
-import type { Fit } from './wall-fit.ts';
-import type { Level } from '../common/wall-layout.ts';
+import type { Level } from '../common/wall-tile.ts';
 
 /** A cup that fills with the heat dose of the charge. */
 const Dose = ({ share }: { readonly share: number }) => (
@@ -38,11 +37,6 @@ const Swing = ({ station }: { readonly station: StationView }) => {
   const swing = differenceInUnit(station.swingCelsius, reader.value.unit);
   return <span>{t('wall.swing-short', { swing: formatNumber(swing, 1, reader.value) })}</span>;
 };
-
-const limitsLength = (station: StationView): number =>
-  [station.windowLow, station.windowHigh, station.ceiling]
-    .map((figure) => (figure === null ? '' : formatLimit(figure.value, reader.value)))
-    .join('–').length + (station.isHeater ? 0 : 4);
 
 const Limits = ({ station }: { readonly station: StationView }) => {
   const { windowLow, windowHigh, ceiling } = station;
@@ -71,36 +65,29 @@ interface FactsProps {
   readonly station: StationView;
   readonly level: Level;
   readonly age: number | null;
-  readonly fit: Fit;
 }
 
-export const Facts = ({ station, level, age, fit }: FactsProps) => {
-  const dose = station.doseShare === null ? null : <Dose share={station.doseShare} />;
+/** Each line shows as many of its facts as fit whole, the first ones first. */
+export const Facts = ({ station, level, age }: FactsProps) => {
   if (level === 'compact') return null;
-  const limits = fit.facts(
-    '0'.repeat(limitsLength(station) + 3),
-    level === 'middle' && dose !== null ? 3.6 : 2.8,
-  );
+  const dose = station.doseShare === null ? null : <Dose share={station.doseShare} />;
   if (level === 'middle')
     return (
-      <p class="facts" style={limits}>
+      <p class="facts">
         <Limits station={station} />
-        <Swing station={station} />
         {dose}
+        <Swing station={station} />
       </p>
     );
-  const wax = station.wax ? shortWaxName(station.wax) : t('station.no-wax');
   return (
     <>
-      <p class="facts" style={limits}>
+      <p class="facts">
         <Limits station={station} />
         <Swing station={station} />
         {age !== null && <Age seconds={age} />}
       </p>
       <p class="facts">
-        <span class="cut" style={fit.facts(wax, dose === null ? 0.8 : 4)}>
-          {wax}
-        </span>
+        <span>{station.wax ? shortWaxName(station.wax) : t('station.no-wax')}</span>
         {dose}
       </p>
     </>

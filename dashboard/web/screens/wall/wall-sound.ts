@@ -3,7 +3,9 @@
 // 1000 Hz, at least four harmonics within 300 to 4000 Hz); no claim to that standard is made.
 // A browser lets a page sound only after a person touched it once, hence "armed".
 
-import { signal } from '@preact/signals';
+import { computed, signal } from '@preact/signals';
+import { byUrgency, isPast, needsHands } from '../../base/face.ts';
+import { openAlarms } from '../../live/lab-state.ts';
 
 const FUNDAMENTAL_HERTZ = 330;
 const HARMONICS = [1, 2, 3, 4, 5] as const;
@@ -24,6 +26,14 @@ const BURSTS: Readonly<
 export const armed = signal(false);
 /** Until when the wall is muted, epoch milliseconds; muting acknowledges nothing. */
 export const silencedUntil = signal(0);
+
+/** Of the worst alarm that is so now and that nobody acknowledged; null when nothing calls for a sound. */
+export const soundPriority = computed((): SoundPriority | null => {
+  const worst = openAlarms.value
+    .filter((alarm) => needsHands(alarm) && !isPast(alarm) && !alarm.acknowledged)
+    .sort(byUrgency)[0]?.priority;
+  return worst === 'urgent' || worst === 'high' || worst === 'medium' ? worst : null;
+});
 
 let context: AudioContext | null = null;
 

@@ -1,67 +1,132 @@
-// One station on the wall. It redraws alone when its reading moves, and once a second for the age of its data.
+// One tile of the wall. It redraws alone when its reading moves, and once a second for the age of its data.
 
-import type { Signal } from '@preact/signals';
+import type { ComponentChildren } from 'preact';
 import type { StationView } from '../../../api/schemas.ts';
-import { formatDegrees } from '../../base/format.ts';
-import { t } from '../../base/messages.ts';
-import { ageSeconds, isLive, now, openAlarms, reader } from '../../live/lab-state.ts';
-import { stationFace } from '../../base/face.ts';
+import { type Face, markOf, toneOf } from '../../base/face.ts';
+import { unitMark } from '../../base/format.ts';
 import { Mark } from '../../base/marks.tsx';
-import { stateText } from '../../live/state-text.ts';
+import { t } from '../../base/messages.ts';
+import { ageSeconds, dataOf, isLive, now, reader } from '../../live/lab-state.ts';
 import { Lane } from '../common/lane.tsx';
+import type { Level } from '../common/wall-tile.ts';
 import { Age, Facts } from './wall-facts.tsx';
-import type { Fit } from './wall-fit.ts';
-import type { Level } from '../common/wall-layout.ts';
+import { faceOf, shownValue, type WallTile } from './wall-tiles.ts';
 
 /** Where there is no room for every age, a missing one means fresher than this. */
 const FRESH_SECONDS = 10;
+/** Slower than this is called steady. */
+const MOVING_CELSIUS_PER_HOUR = 6;
 
-interface WallStationProps {
-  readonly source: Signal<StationView>;
+const directionOf = ({ celsiusPerHour }: StationView): 'up' | 'down' | null => {
+  if (celsiusPerHour === null || Math.abs(celsiusPerHour) < MOVING_CELSIUS_PER_HOUR) return null;
+  return celsiusPerHour > 0 ? 'up' : 'down';
+};
+
+const Digits = ({ station }: { readonly station: StationView }) => (
+  <span class="digits">
+    {shownValue(station)}
+    {isLive(station) && <small>{unitMark(reader.value.unit)}</small>}
+  </span>
+);
+
+/** Whether it is still getting hotter; a lane shows it where there is one. */
+const Direction = ({ station }: { readonly station: StationView }) => {
+  const direction = isLive(station) ? directionOf(station) : null;
+  return direction === null ? null : (
+    <>
+      <i class="direction" data-direction={direction} />
+      <span class="unseen">{t(direction === 'up' ? 'wall.rising' : 'wall.falling')}</span>
+    </>
+  );
+};
+
+interface TileProps {
+  readonly tile: WallTile;
+  /** As it fits. */
+  readonly name: string;
+  /** Its type size in minutes of arc. */
+  readonly nameArc: number;
   readonly level: Level;
-  readonly fit: Fit;
+  /** Whether an alarm leaves room for its lane. */
+  readonly hasLane: boolean;
 }
 
-export const WallStation = ({ source, level, fit }: WallStationProps) => {
-  const station = source.value;
+/** So now, and nobody acknowledged it: what, how hot, what to do. */
+const AlarmTile = ({ tile, name, hasLane, mark }: TileProps & { readonly mark: ComponentChildren }) => {
+  const station = tile.station?.value ?? null;
+  return (
+    <>
+      <div class="alarm-head">
+        {mark}
+        <h2>{name}</h2>
+        {station && <Direction station={station} />}
+        {station && <Digits station={station} />}
+      </div>
+      <p class="alarm-word">{tile.word}</p>
+      {tile.advice !== '' && <p class="advice">{tile.advice}</p>}
+      {tile.note !== '' && <p class="tile-note">{tile.note}</p>}
+      {station && hasLane && (
+        <div class="lane" aria-hidden="true">
+          <Lane station={station} now={now.value} isLive={isLive(station)} />
+        </div>
+      )}
+    </>
+  );
+};
+
+interface CalmProps extends TileProps {
+  readonly station: StationView;
+  readonly face: Face;
+}
+
+const CalmTile = ({ tile, name, level, station, face }: CalmProps) => {
   const live = isLive(station);
   const age = ageSeconds(station);
-  const face = stationFace(station, openAlarms.value, live);
-  const state = stateText(station, face, live, level === 'compact' ? 'wall-compact' : 'wall');
-  const ageOnStateLine =
-    !(level === 'full' && live) && age !== null && (level !== 'compact' || age >= FRESH_SECONDS);
+  const note = level === 'full' ? tile.note : tile.briefNote;
+  const ageOnStateLine = age !== null && (live ? level !== 'full' && age >= FRESH_SECONDS : note === '');
+  return (
+    <>
+      <h2>{name}</h2>
+      <div class="lane">
+        <Lane station={station} now={now.value} isLive={live} />
+        <Digits station={station} />
+      </div>
+      <p class="state">
+        <Mark name={face.mark} />
+        <span>{tile.word}</span>
+        {ageOnStateLine && <Age seconds={age} />}
+      </p>
+      {note === '' ? (
+        live && <Facts station={station} level={level} age={age} />
+      ) : (
+        <p class="tile-note">{note}</p>
+      )}
+    </>
+  );
+};
+
+export const WallStation = (props: TileProps) => {
+  const { tile } = props;
+  const station = tile.station?.value ?? null;
+  const face = station === null ? null : faceOf(station);
+  const tone = tile.isAlarm && tile.alarm ? toneOf(tile.alarm.priority) : (face?.tone ?? 'calm');
+  const content =
+    station === null || face === null || tile.isAlarm ? (
+      <AlarmTile {...props} mark={<Mark name={markOf(tile.alarm?.priority ?? 'notice')} />} />
+    ) : (
+      <CalmTile {...props} station={station} face={face} />
+    );
+  const address = station === null ? '/alarms' : `/station/${encodeURIComponent(station.id)}`;
   return (
     <li
       class="wall-station"
-      data-tone={face.tone}
-      data-attention={face.attention}
-      data-live={live}
-      data-active={face.alarm?.active !== false}
+      style={{ '--name': `calc(var(--arc) * ${props.nameArc})` }}
+      data-kind={tile.isAlarm ? 'alarm' : 'calm'}
+      data-tone={tone}
+      data-attention={tile.isAlarm ? 'unacknowledged' : face?.attention}
+      data-station={station === null ? 'live' : dataOf(station)}
     >
-      <a href={`/station/${encodeURIComponent(station.id)}`}>
-        <h2>
-          <span class="cut" style={fit.name(station.name, 0.8)}>
-            {station.name}
-          </span>
-        </h2>
-        <div class="lane">
-          <Lane station={station} now={now.value} isLive={live} />
-          <span class="digits">
-            {live && station.celsius !== null ? formatDegrees(station.celsius, reader.value) : '–'}
-          </span>
-        </div>
-        <p class="state">
-          <Mark name={face.mark} />
-          <span class="cut" style={fit.state(state, ageOnStateLine ? 4.2 : 2.2)}>
-            {state}
-          </span>
-          {ageOnStateLine && <Age seconds={age} />}
-        </p>
-        {live && <Facts station={station} level={level} age={age} fit={fit} />}
-        {!live && level !== 'compact' && station.celsius !== null && (
-          <p class="facts">{t('wall.was', { value: formatDegrees(station.celsius, reader.value) })}</p>
-        )}
-      </a>
+      <a href={address}>{content}</a>
     </li>
   );
 };

@@ -8,20 +8,20 @@ import { t } from '../../base/messages.ts';
 import { settings } from '../../base/settings.ts';
 import { FirstProbe } from '../common/first-probe.tsx';
 import { TroubleNote } from '../../live/trouble-note.tsx';
-import { line, loaded, now, openAlarms, reader, stations, timeZone, trouble } from '../../live/lab-state.ts';
-import { byUrgency, needsHands } from '../../base/face.ts';
+import { line, loaded, now, reader, stations, timeZone, trouble } from '../../live/lab-state.ts';
 import { HandsLine } from './hands-line.tsx';
 import { watchPatterns } from '../common/next-pattern.ts';
 import { isNight, wander } from './night.ts';
 import { typePixels } from '../common/viewing-distance.ts';
-import { wallFit } from './wall-fit.ts';
-import { NEEDS, wallLayout } from '../common/wall-layout.ts';
+import { type Area, type Grid, type WallPlan, wallPlan } from '../common/wall-plan.ts';
+import { ALARM_LANE_ARC, alarmHeight, alarmScale, nameHeight, nameSize, SIZES } from '../common/wall-tile.ts';
+import { emsOf, facesLoaded } from './text-width.ts';
+import { type WallFoot, wallFoot } from './wall-foot.ts';
+import { armed, silencedUntil, soundPriority, startSounding } from './wall-sound.ts';
 import { WallStation } from './wall-station.tsx';
-import { armed, silencedUntil, startSounding } from './wall-sound.ts';
+import { type WallTile, wallTiles } from './wall-tiles.ts';
 import './wall.css';
 
-/** Height of the line at the foot, minutes of arc. */
-const HANDS_ARC = 38;
 /** Edge kept free so that the wandering picture is never cut. */
 const MARGIN_PIXELS = 4;
 
@@ -35,13 +35,8 @@ const useWindowSize = () => {
   return size;
 };
 
-const soundNow = () => {
-  if (!armed.value || silencedUntil.value > now.value) return null;
-  const worst = openAlarms.value
-    .filter((alarm) => needsHands(alarm) && !alarm.acknowledged)
-    .sort(byUrgency)[0]?.priority;
-  return worst === 'urgent' || worst === 'high' || worst === 'medium' ? worst : null;
-};
+/** What to sound now, unless the wall cannot or is muted. */
+const soundNow = () => (!armed.value || silencedUntil.value > now.value ? null : soundPriority.value);
 
 /** Keeps the screen from sleeping where the browser lets a page ask for it. */
 const keepAwake = (): (() => void) => {
@@ -73,6 +68,106 @@ const hidePointer = (): (() => void) => {
   };
 };
 
+/** Each page of calm stations stays so long. */
+const PAGE_MILLIS = 12_000;
+
+interface Drawn {
+  readonly plan: WallPlan;
+  readonly foot: WallFoot;
+  readonly page: number;
+}
+
+/** The foot takes what it needs of the height; what has no tile is named in it, so both are planned twice. */
+const draw = (tiles: readonly WallTile[], width: number, height: number): Drawn => {
+  const alarms = tiles.flatMap(({ isAlarm, alarm }) => (isAlarm && alarm ? [alarm] : []));
+  const footOf = (plan: WallPlan | null, page: number): WallFoot =>
+    wallFoot(
+      {
+        further: (plan?.furtherAlarms ?? []).map((key) => tiles.find((tile) => tile.key === key)?.name ?? ''),
+        unplaced: plan?.unplaced.length ?? 0,
+        page: page + 1,
+        pages: plan?.stations.pages.length ?? 1,
+        alarms,
+      },
+      width,
+      emsOf,
+    );
+  const planBeside = (foot: WallFoot) => planOf(tiles, { width, height: height - foot.height });
+  const pageOf = (plan: WallPlan) => Math.floor(now.value / PAGE_MILLIS) % plan.stations.pages.length;
+  const before = planBeside(footOf(null, 0));
+  const plan = planBeside(footOf(before, pageOf(before)));
+  const page = pageOf(plan);
+  return { plan, foot: footOf(plan, page), page };
+};
+
+/** The same tiles in the same area give the same plan, and digits that move change no width. */
+let planned: { readonly key: string; readonly plan: WallPlan }[] = [];
+const planOf = (tiles: readonly WallTile[], area: Area): WallPlan => {
+  const key = JSON.stringify([
+    area,
+    facesLoaded.value,
+    tiles.map(({ station, alarm, value, ...texts }) => ({ ...texts, value: value.replaceAll(/\d/g, '0') })),
+  ]);
+  const before = planned.find((each) => each.key === key);
+  if (before) return before.plan;
+  const plan = wallPlan(tiles, area, emsOf);
+  planned = [{ key, plan }, ...planned].slice(0, 3);
+  return plan;
+};
+
+interface TilesProps {
+  readonly tiles: readonly WallTile[];
+  readonly keys: readonly string[];
+  readonly plan: WallPlan;
+  readonly grid: Grid;
+  /** Of all tiles of the grid together, minutes of arc. */
+  readonly width: number;
+  readonly height: number;
+  readonly className: string;
+}
+
+const Tiles = ({ tiles, keys, plan, grid, width, height, className }: TilesProps) => {
+  const sizes = SIZES[plan.level];
+  const cell = { width: width / grid.columns / grid.scale, height: height / grid.rows / grid.scale };
+  const shown = keys.flatMap((key) => {
+    const tile = tiles.find((each) => each.key === key);
+    return tile === undefined ? [] : [{ tile, name: plan.names.get(key) ?? tile.name }];
+  });
+  const named = shown.map(({ tile, name }) => ({ ...tile, name }));
+  const alarms = named.filter(({ isAlarm }) => isAlarm);
+  const names = named.filter(({ isAlarm }) => !isAlarm);
+  const larger = alarmScale(alarms, plan.level, cell, emsOf);
+  return (
+    <ul
+      class={className}
+      style={{
+        '--columns': grid.columns,
+        '--rows': grid.rows,
+        '--arc': `calc(var(--screen-arc) * ${grid.scale})`,
+        '--alarm-arc': `calc(var(--arc) * ${larger})`,
+        '--name-arc': Math.max(0, ...names.map((tile) => nameHeight(tile, plan.level, cell.width, emsOf))),
+        '--digits': `calc(var(--arc) * ${sizes.digits})`,
+        '--state': `calc(var(--arc) * ${sizes.state})`,
+        '--facts': `calc(var(--arc) * ${sizes.facts})`,
+      }}
+    >
+      {shown.map(({ tile, name }) => (
+        <WallStation
+          key={tile.key}
+          tile={tile}
+          name={name}
+          nameArc={nameSize({ ...tile, name }, plan.level, cell.width, emsOf)}
+          level={plan.level}
+          hasLane={
+            cell.height / larger - alarmHeight({ ...tile, name }, cell.width / larger, emsOf) >=
+            ALARM_LANE_ARC
+          }
+        />
+      ))}
+    </ul>
+  );
+};
+
 export default function Wall() {
   const size = useWindowSize();
   useEffect(() => startSounding(soundNow), []);
@@ -93,54 +188,55 @@ export default function Wall() {
     width_pixels: size.width,
     height_pixels: size.height,
   });
-  const hands = Math.min(HANDS_ARC * pixelsPerArc, size.height * 0.16);
-  const layout = wallLayout(
-    stations.value.length,
-    { width_pixels: size.width - 2 * MARGIN_PIXELS, height_pixels: size.height - hands - 2 * MARGIN_PIXELS },
-    pixelsPerArc,
-    distance_metres,
-  );
-  const needs = NEEDS[layout.level];
-  const type = (arc: number) => arc * pixelsPerArc * layout.scale;
-  const fit = wallFit(size.width / layout.columns, {
-    name: type(needs.name),
-    state: type(needs.state),
-    facts: type(needs.facts),
-  });
-  const worst = openAlarms.value.some((alarm) => needsHands(alarm) && !alarm.acknowledged);
+  const width = (size.width - 2 * MARGIN_PIXELS) / pixelsPerArc;
+  const height = (size.height - 2 * MARGIN_PIXELS) / pixelsPerArc;
+  const tiles = wallTiles.value;
+  const { plan, foot, page } = draw(tiles, width, height);
+  const isCalm = !tiles.some(({ isAlarm }) => isAlarm);
   const clock = formatTime(now.value, {
     ...reader.value,
     locale: 'en-GB',
     hourCycle: 'h23',
     timeZone: timeZone.value,
   });
-  const dim = nightDimming && !worst && line.value !== 'down' && isNight(clock, nightFrom, nightTo);
+  const dim = nightDimming && isCalm && line.value !== 'down' && isNight(clock, nightFrom, nightTo);
   const [shiftX, shiftY] = wander(now.value);
+  const shared = { tiles, plan, width };
+  const calmKeys = [...plan.stations.pinned, ...(plan.stations.pages[page] ?? [])];
   return (
     <main
       class="wall"
       data-line={line.value}
       data-dim={dim}
-      data-level={layout.level}
+      data-level={plan.level}
       style={{
-        '--columns': layout.columns,
-        '--rows': layout.rows,
-        '--digits': `${type(needs.digits)}px`,
-        '--name': `${type(needs.name)}px`,
-        '--state': `${type(needs.state)}px`,
-        '--facts': `${type(needs.facts)}px`,
-        '--hands': `${hands}px`,
+        '--screen-arc': `${pixelsPerArc}px`,
         '--shift-x': `${shiftX}px`,
         '--shift-y': `${shiftY}px`,
       }}
     >
       <h1 class="unseen">{t('wall.title')}</h1>
-      <ul class="wall-stations">
-        {stations.value.map((source) => (
-          <WallStation key={source.value.id} source={source} level={layout.level} fit={fit} />
-        ))}
-      </ul>
-      <HandsLine />
+      <div class="wall-tiles">
+        {plan.alarms && (
+          <Tiles
+            {...shared}
+            className="wall-alarms"
+            keys={plan.alarms.keys}
+            grid={plan.alarms}
+            height={calmKeys.length > 0 ? plan.alarms.height : height - foot.height}
+          />
+        )}
+        {calmKeys.length > 0 && (
+          <Tiles
+            {...shared}
+            className="wall-stations"
+            keys={calmKeys}
+            grid={plan.stations}
+            height={height - foot.height - (plan.alarms?.height ?? 0)}
+          />
+        )}
+      </div>
+      <HandsLine foot={foot} worst={tiles[0]?.isAlarm ? (tiles[0].alarm?.priority ?? null) : null} />
     </main>
   );
 }

@@ -1,0 +1,109 @@
+// How text falls into lines of a given width, and how names too long for their place are shortened so that no two of
+// them read alike. Widths are in sizes of the type (ems), so that one measure serves every size. Pure.
+
+/** Width of a text in sizes of its type. */
+export type EmsOf = (text: string) => number;
+
+/** Lines that the text takes, broken at spaces; infinite when a single word is wider than the line. */
+export const linesOf = (text: string, width_ems: number, emsOf: EmsOf): number => {
+  const words = text.split(' ').filter((word) => word !== '');
+  let lines = words.length === 0 ? 0 : 1;
+  let line = '';
+  for (const word of words) {
+    if (emsOf(word) > width_ems) return Number.POSITIVE_INFINITY;
+    const longer = line === '' ? word : `${line} ${word}`;
+    if (emsOf(longer) <= width_ems) {
+      line = longer;
+      continue;
+    }
+    lines += 1;
+    line = word;
+  }
+  return lines;
+};
+
+/** The same, but a word wider than the line is broken between its letters, as names may be. */
+export const linesOfName = (name: string, width_ems: number, emsOf: EmsOf): number => {
+  let lines = 0;
+  let line = '';
+  for (const word of name.split(' ').filter((part) => part !== '')) {
+    const longer = line === '' ? word : `${line} ${word}`;
+    if (emsOf(longer) <= width_ems) {
+      line = longer;
+      continue;
+    }
+    if (line !== '') lines += 1;
+    line = '';
+    for (const letter of word) {
+      if (emsOf(line + letter) > width_ems && line !== '') {
+        lines += 1;
+        line = '';
+      }
+      line += letter;
+    }
+  }
+  return line === '' ? lines : lines + 1;
+};
+
+const ELLIPSIS = '…';
+/** Shares of the kept letters that stand before the ellipsis: the beginning says most, until names differ later. */
+const HEAD_SHARES = [1, 0.5, 0.25, 0.75, 0] as const;
+
+/** Letters of the text with a gap where the middle is left out. */
+const shortened = (text: string, letters: number, headShare: number): string => {
+  const head = Math.ceil(letters * headShare);
+  const tail = letters - head;
+  const end = tail === 0 ? '' : text.slice(-tail).trimStart();
+  return `${text.slice(0, head).trimEnd()}${ELLIPSIS}${end}`;
+};
+
+/** The same without the words that the gap would leave in part, as far as a whole one stays on each side. */
+const atWords = (form: string): string => {
+  const [head = '', tail = ''] = form.split(ELLIPSIS);
+  const wholeHead = head.includes(' ') ? head.slice(0, head.lastIndexOf(' ')) : head;
+  const wholeTail = tail.includes(' ') ? tail.slice(tail.indexOf(' ') + 1) : tail;
+  return `${wholeHead}${ELLIPSIS}${wholeTail === '' ? '' : ` ${wholeTail}`}`;
+};
+
+/** The most letters of `text` that fit when shortened in this way; 0 when none do. */
+const mostLetters = (text: string, headShare: number, fits: (form: string) => boolean): number => {
+  let most = 0;
+  let tooMany = text.length;
+  while (tooMany - most > 1) {
+    const letters = Math.floor((most + tooMany) / 2);
+    if (fits(shortened(text, letters, headShare))) most = letters;
+    else tooMany = letters;
+  }
+  return most;
+};
+
+/**
+ * Each name as it is where it `fits` its own place, else shortened to a form that fits and that no other name takes.
+ * @example distinctNames(['Pot of bench 1', 'Pot of bench 2'], (text) => text.length <= 8) // ['Pot… 1', 'Pot… 2']
+ */
+export const distinctNames = (
+  names: readonly string[],
+  fits: (text: string, index: number) => boolean,
+): readonly string[] => {
+  const isWhole = names.map((name, index) => fits(name, index));
+  const formOf = (index: number, letters: number, headShare: number, words: boolean): string => {
+    const name = names[index] ?? '';
+    if (isWhole[index] || letters >= name.length) return name;
+    const form = shortened(name, letters, headShare);
+    return words ? atWords(form) : form;
+  };
+  return names.map((name, index) => {
+    if (isWhole[index]) return name;
+    const forms = HEAD_SHARES.flatMap((share) => {
+      const letters = mostLetters(name, share, (form) => fits(form, index));
+      return [true, false].map((words) => {
+        const form = formOf(index, letters, share, words);
+        const isTaken = names.some(
+          (another, at) => at !== index && another !== name && formOf(at, letters, share, words) === form,
+        );
+        return { form, isGood: !isTaken && fits(form, index) };
+      });
+    });
+    return (forms.find(({ isGood }) => isGood) ?? forms[1])?.form ?? name;
+  });
+};

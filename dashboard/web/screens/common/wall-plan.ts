@@ -1,0 +1,279 @@
+// Where each tile of the wall stands and how large it is, from one station to sixty. As long as every tile fits at
+// the sizes that the distance asks, all stand in one grid in the order of the lab. When they do not, it is never an
+// alarm that becomes smaller: alarms come first at full size, calm stations are paged below them. Pure.
+
+import { distinctNames, type EmsOf } from './text-fit.ts';
+import { alarmHeight, gridRowHeight, type Level, nameFits, SIZES, type TileTexts } from './wall-tile.ts';
+
+/** In minutes of arc at the distance set. */
+export interface Area {
+  readonly width: number;
+  readonly height: number;
+}
+
+export interface Grid {
+  readonly columns: number;
+  readonly rows: number;
+  /** Over the least size; below 1 the reader must come nearer. */
+  readonly scale: number;
+}
+
+export interface WallPlan {
+  readonly level: Level;
+  /** Alarms at full size before the stations; null while all stand in one grid. */
+  readonly alarms: (Grid & { readonly keys: readonly string[]; readonly height: number }) | null;
+  readonly stations: Grid & {
+    /** On every page. */
+    readonly pinned: readonly string[];
+    readonly pages: readonly (readonly string[])[];
+  };
+  /** Alarms beyond those at full size, worst first, by key. */
+  readonly furtherAlarms: readonly string[];
+  /** Stations that have no place beside the alarms, by key. */
+  readonly unplaced: readonly string[];
+  /** Names as they fit, by key. */
+  readonly names: ReadonlyMap<string, string>;
+}
+
+/** So many unacknowledged alarms are shown at full size. */
+export const MOST_ALARMS = 12;
+/** A single station may fill its screen, but not shout. */
+const SCALES = [2.2, 2, 1.8, 1.6, 1.5, 1.4, 1.3, 1.2, 1.15, 1.1, 1.05, 1] as const;
+
+/** No tile is lower: what needs no measuring is refused before anything is measured. */
+const LEAST_HEIGHT: Readonly<Record<Level, number>> = { full: 90, middle: 70, compact: 50 };
+
+interface Measured {
+  readonly emsOf: EmsOf;
+}
+
+/** Names as they fit a tile of this width; a name that is cut keeps what tells it from the others. */
+const namesAt = (
+  tiles: readonly TileTexts[],
+  level: Level,
+  width: number,
+  { emsOf }: Measured,
+): ReadonlyMap<string, string> => {
+  const shown = distinctNames(
+    tiles.map(({ name }) => name),
+    (name, index) => {
+      const tile = tiles[index];
+      return tile !== undefined && nameFits(name, tile, level, width, emsOf);
+    },
+  );
+  return new Map(tiles.map(({ key }, index) => [key, shown[index] ?? '']));
+};
+
+const named = (tiles: readonly TileTexts[], names: ReadonlyMap<string, string>): readonly TileTexts[] =>
+  tiles.map((tile) => ({ ...tile, name: names.get(tile.key) ?? tile.name }));
+
+const highest = (tiles: readonly TileTexts[], level: Level, width: number, measured: Measured): number => {
+  const fitting = named(tiles, namesAt(tiles, level, width, measured));
+  return gridRowHeight(fitting, level, width, measured.emsOf);
+};
+
+/** The largest scale at which rows of equal height hold every tile; null when not even the least does. */
+const gridOf = (
+  tiles: readonly TileTexts[],
+  level: Level,
+  columns: number,
+  area: Area,
+  measured: Measured,
+): Grid | null => {
+  const rows = Math.ceil(tiles.length / columns);
+  const cell = { width: area.width / columns, height: area.height / rows };
+  if (cell.width < SIZES[level].width || cell.height < LEAST_HEIGHT[level]) return null;
+  const scale = SCALES.find(
+    (size) =>
+      cell.width / size >= SIZES[level].width &&
+      highest(tiles, level, cell.width / size, measured) * size <= cell.height,
+  );
+  return scale === undefined ? null : { columns, rows, scale };
+};
+
+/** Columns of which none stays empty in every row. */
+const columnChoices = (count: number, most: number): readonly number[] =>
+  Array.from({ length: Math.max(1, Math.min(count, most)) }, (_, index) => index + 1).filter(
+    (columns) => Math.ceil(count / Math.ceil(count / columns)) === columns,
+  );
+
+const bestGrid = (tiles: readonly TileTexts[], level: Level, area: Area, measured: Measured): Grid | null =>
+  columnChoices(tiles.length, Math.floor(area.width / SIZES[level].width))
+    .map((columns) => gridOf(tiles, level, columns, area, measured))
+    .reduce(
+      (best, grid) => (grid !== null && (best === null || grid.scale > best.scale) ? grid : best),
+      null,
+    );
+
+interface AlarmGrid extends Grid {
+  readonly shown: number;
+  readonly height: number;
+}
+
+/** As many of the alarms as fit, worst first, in rows as high as their highest. */
+const alarmGridOf = (
+  alarms: readonly TileTexts[],
+  columns: number,
+  scale: number,
+  area: Area,
+  measured: Measured,
+): AlarmGrid => {
+  const width = area.width / columns / scale;
+  const fitting = named(alarms, namesAt(alarms, 'compact', width, measured));
+  let height = 0;
+  let shown = 0;
+  while (shown < fitting.length) {
+    const row = fitting.slice(shown, shown + columns);
+    const high = Math.max(...row.map((tile) => alarmHeight(tile, width, measured.emsOf))) * scale;
+    if (!(height + high <= area.height)) break;
+    height += high;
+    shown += row.length;
+  }
+  return { columns, rows: Math.ceil(shown / columns), scale, shown, height };
+};
+
+const bestAlarmGrid = (
+  alarms: readonly TileTexts[],
+  scale: number,
+  area: Area,
+  measured: Measured,
+): AlarmGrid | null => {
+  const grids = columnChoices(alarms.length, MOST_ALARMS)
+    .map((columns) => alarmGridOf(alarms, columns, scale, area, measured))
+    .filter(({ shown }) => shown > 0);
+  return grids.reduce<AlarmGrid | null>(
+    (best, grid) =>
+      best === null || grid.shown > best.shown || (grid.shown === best.shown && grid.height < best.height)
+        ? grid
+        : best,
+    null,
+  );
+};
+
+const NO_PLACE: WallPlan['stations'] = { columns: 1, rows: 0, scale: 1, pinned: [], pages: [[]] };
+
+/** Compact tiles in as few pages as the area allows, as large as it allows. */
+const pagesOf = (
+  tiles: readonly TileTexts[],
+  area: Area,
+  measured: Measured,
+): WallPlan['stations'] | null => {
+  const keys = tiles.map(({ key }) => key);
+  const whole = bestGrid(tiles, 'compact', area, measured);
+  if (whole !== null) return { ...whole, pinned: [], pages: [keys] };
+  const most = Math.floor(area.width / SIZES.compact.width);
+  const grids = Array.from({ length: most }, (_, index) => index + 1).map((columns) => {
+    const high = highest(tiles, 'compact', area.width / columns, measured);
+    return { columns, rows: Math.floor(area.height / high), scale: 1 };
+  });
+  const [first = null] = grids
+    .filter(({ rows }) => rows > 0)
+    .sort((one, two) => two.columns * two.rows - one.columns * one.rows);
+  if (first === null) return null;
+  const room = first.columns * first.rows;
+  const notable = tiles.filter(({ isNotable }) => isNotable).map(({ key }) => key);
+  const pinned = notable.length <= room / 2 ? notable : [];
+  const paged = pinned.length > 0 ? keys.filter((key) => !pinned.includes(key)) : keys;
+  const count = Math.ceil(paged.length / (room - pinned.length));
+  const perPage = Math.ceil(paged.length / count);
+  const pages = Array.from({ length: count }, (_, index) =>
+    paged.slice(index * perPage, (index + 1) * perPage),
+  );
+  return { ...first, pinned, pages };
+};
+
+interface Split {
+  readonly grid: AlarmGrid;
+  readonly stations: WallPlan['stations'] | null;
+}
+
+/** Alarms before stations: first as large as all have room, else at the least size. */
+const split = (
+  alarms: readonly TileTexts[],
+  calm: readonly TileTexts[],
+  area: Area,
+  measured: Measured,
+): Split | null => {
+  const worst = alarms.slice(0, MOST_ALARMS);
+  const at = (scale: number): Split | null => {
+    const grid = bestAlarmGrid(worst, scale, area, measured);
+    if (grid === null) return null;
+    const rest = { width: area.width, height: area.height - grid.height };
+    return { grid, stations: calm.length === 0 ? NO_PLACE : pagesOf(calm, rest, measured) };
+  };
+  const least = at(1);
+  const larger = SCALES.map(at).find(
+    (choice) =>
+      choice !== null &&
+      choice.grid.shown === least?.grid.shown &&
+      choice.stations?.pages.length === (least.stations?.pages.length ?? 0),
+  );
+  return larger ?? least;
+};
+
+/** A screen on which not even the first tile fits is filled with smaller ones, and the reader must come nearer. */
+const NEARER = [1, 0.8, 0.6, 0.45, 0.3, 0.2, 0.1, 0.05] as const;
+
+const scaled = (grid: Grid, nearer: number): number => grid.scale * nearer;
+
+const inLabOrder = (tiles: readonly TileTexts[]): readonly string[] =>
+  [...tiles].sort((one, two) => one.order - two.order).map(({ key }) => key);
+
+const planAt = (tiles: readonly TileTexts[], area: Area, nearer: number, emsOf: EmsOf): WallPlan | null => {
+  const measured = { emsOf };
+  const room = { width: area.width / nearer, height: area.height / nearer };
+  const none = { furtherAlarms: [], unplaced: [] };
+  for (const level of ['full', 'middle'] as const) {
+    const grid = bestGrid(tiles, level, room, measured);
+    if (grid === null) continue;
+    const names = namesAt(tiles, level, room.width / grid.columns / grid.scale, measured);
+    const stations = {
+      ...grid,
+      scale: scaled(grid, nearer),
+      pinned: [],
+      pages: [inLabOrder(tiles)],
+    };
+    return { level, alarms: null, stations, names, ...none };
+  }
+  const alarms = tiles.filter(({ isAlarm }) => isAlarm);
+  const calm = tiles.filter(({ isAlarm }) => !isAlarm);
+  const parts =
+    alarms.length === 0
+      ? { grid: null, stations: pagesOf(calm, room, measured) }
+      : split(alarms, calm, room, measured);
+  if (parts === null || (parts.grid === null && parts.stations === null)) return null;
+  const stations = parts.stations ?? NO_PLACE;
+  const keys = alarms.map(({ key }) => key);
+  const namesOf = (some: readonly TileTexts[], grid: Grid) =>
+    some.length === 0 ? [] : namesAt(some, 'compact', room.width / grid.columns / grid.scale, measured);
+  return {
+    level: 'compact',
+    alarms: parts.grid && {
+      columns: parts.grid.columns,
+      rows: parts.grid.rows,
+      scale: scaled(parts.grid, nearer),
+      height: parts.grid.height * nearer,
+      keys: keys.slice(0, parts.grid.shown),
+    },
+    stations: { ...stations, scale: scaled(stations, nearer) },
+    furtherAlarms: parts.grid === null ? [] : keys.slice(parts.grid.shown),
+    unplaced: parts.stations === null ? calm.map(({ key }) => key) : [],
+    names: new Map([...namesOf(calm, stations), ...(parts.grid === null ? [] : namesOf(alarms, parts.grid))]),
+  };
+};
+
+/** Alarms must stand worst first, all others in the order of the lab. */
+export const wallPlan = (tiles: readonly TileTexts[], area: Area, emsOf: EmsOf): WallPlan => {
+  for (const nearer of NEARER) {
+    const plan = planAt(tiles, area, nearer, emsOf);
+    if (plan !== null) return plan;
+  }
+  return {
+    level: 'compact',
+    alarms: null,
+    stations: NO_PLACE,
+    furtherAlarms: [],
+    unplaced: tiles.map(({ key }) => key),
+    names: new Map(),
+  };
+};

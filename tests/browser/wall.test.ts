@@ -1,0 +1,253 @@
+// The wall in a real Chromium, measured: type sizes in minutes of arc at the distance set, nothing overlapping, cut or
+// outside the screen, no two names alike, in each state that it can be in.
+
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import {
+  millimetresPerPixel,
+  type ViewingConditions,
+} from '../../dashboard/web/screens/common/viewing-distance.ts';
+import { startBrowser } from './browser.ts';
+import { type BuiltScreens, openScreens } from './built-screens.ts';
+import { standAs, WALL_STATES, type WallState } from './wall-states.ts';
+
+const DISTANCE_METRES = 4;
+const DIAGONAL_INCHES = 43;
+const FULL_HD = { width: 1920, height: 1080 };
+const UPRIGHT = { width: 1080, height: 1920 };
+const SIZES = [FULL_HD, UPRIGHT, { width: 1280, height: 720 }, { width: 3840, height: 2160 }];
+
+interface SeenText {
+  readonly role: string;
+  readonly text: string;
+  readonly fontPixels: number;
+  readonly left: number;
+  readonly top: number;
+  readonly right: number;
+  readonly bottom: number;
+  /** Sticks out of its tile, of the foot or of the screen. */
+  readonly isOutside: boolean;
+}
+interface SeenPart {
+  readonly name: string;
+  readonly texts: readonly SeenText[];
+}
+
+/** Runs in the page: every visible text, by the tile or the foot that it stands in. */
+const LOOK = `[...document.querySelectorAll('.wall-station, .hands')].map((part) => {
+  const outer = part.getBoundingClientRect();
+  const texts = [];
+  const walker = document.createTreeWalker(part, NodeFilter.SHOW_TEXT);
+  for (let node = walker.nextNode(); node; node = walker.nextNode()) {
+    const element = node.parentElement;
+    if (node.data.trim() === '' || element.closest('.unseen')) continue;
+    const range = document.createRange();
+    range.selectNodeContents(node);
+    const box = range.getBoundingClientRect();
+    const line = element.closest('.facts');
+    if (line && box.top >= line.getBoundingClientRect().bottom - 1) continue;
+    const size = parseFloat(getComputedStyle(element).fontSize);
+    // The box of a line is higher than its letters: capitals and descenders fill about the middle of it.
+    const slack = Math.max(0, (box.height / Math.max(1, Math.round(box.height / (size * 1.2))) - size * 0.9) / 2);
+    const seen = { left: box.left, top: box.top + slack, right: box.right, bottom: box.bottom - slack };
+    texts.push({
+      ...seen,
+      role: element.tagName === 'SMALL' ? 'unit' : (element.className || element.parentElement.className || element.tagName).split(' ')[0],
+      text: node.data,
+      fontPixels: size,
+      isOutside:
+        seen.left < Math.max(0, outer.left) - 1 || seen.right > Math.min(innerWidth, outer.right) + 1 ||
+        seen.top < Math.max(0, outer.top) - 1 || seen.bottom > Math.min(innerHeight, outer.bottom) + 1,
+    });
+  }
+  return { name: part.querySelector('h2')?.textContent ?? 'foot', texts };
+})`;
+
+const FIRST = new Set(['digits', 'alarm-word']);
+const ADVICE = new Set(['advice', 'sound']);
+const leastArc = (role: string): number => (FIRST.has(role) ? 25 : ADVICE.has(role) ? 15 : 12);
+
+const CAP_HEIGHT = 0.7;
+const arcMinutes = (fontPixels: number, size: { width: number; height: number }): number => {
+  const viewing: ViewingConditions = {
+    distance_metres: DISTANCE_METRES,
+    diagonal_inches: DIAGONAL_INCHES,
+    width_pixels: size.width,
+    height_pixels: size.height,
+  };
+  const millimetres = fontPixels * CAP_HEIGHT * millimetresPerPixel(viewing);
+  return (2 * Math.atan(millimetres / (2000 * DISTANCE_METRES)) * 180 * 60) / Math.PI;
+};
+
+const overlap = (one: SeenText, two: SeenText): boolean =>
+  Math.min(one.right, two.right) - Math.max(one.left, two.left) > 2 &&
+  Math.min(one.bottom, two.bottom) - Math.max(one.top, two.top) > 2;
+
+/** What is wrong with what is seen, in words; empty when all is right. */
+const faultsOf = (parts: readonly SeenPart[], size: { width: number; height: number }): readonly string[] => {
+  const texts = parts.flatMap((part) => part.texts);
+  const small = texts
+    .filter(({ role, fontPixels }) => arcMinutes(fontPixels, size) < leastArc(role) - 0.05)
+    .map(
+      ({ role, text, fontPixels }) =>
+        `${role} "${text}" fills ${arcMinutes(fontPixels, size).toFixed(1)} minutes of arc`,
+    );
+  const outside = texts
+    .filter(({ isOutside }) => isOutside)
+    .map(({ role, text }) => `${role} "${text}" is cut`);
+  const overlapping = parts.flatMap(({ texts: own }) =>
+    own.flatMap((one, index) =>
+      own
+        .slice(index + 1)
+        .filter((two) => overlap(one, two))
+        .map((two) => `"${one.text}" lies on "${two.text}"`),
+    ),
+  );
+  const names = parts.map(({ name }) => name);
+  const alike = names.filter((name, index) => names.indexOf(name) !== index).map((name) => `"${name}" twice`);
+  return [...small, ...outside, ...overlapping, ...alike];
+};
+
+let browser: Browser;
+let screens: BuiltScreens;
+beforeAll(async () => {
+  browser = await startBrowser();
+});
+afterAll(async () => {
+  await browser?.close();
+});
+beforeEach(async () => {
+  screens = await openScreens();
+});
+afterEach(async () => {
+  await Promise.all(browser.contexts().map((context) => context.close()));
+  await screens.close();
+});
+
+const openAt = async (page: Page): Promise<void> => {
+  await page.goto(`${screens.address}/wall`);
+  await page.locator('.wall-station').first().waitFor();
+  await page.evaluate('document.fonts.ready.then(() => true)');
+};
+
+const openWall = async (language: 'en' | 'de', size = FULL_HD): Promise<Page> => {
+  const context = await browser.newContext({ viewport: size, colorScheme: 'dark', locale: 'en-GB' });
+  const settings = { language, distance_metres: DISTANCE_METRES, diagonal_inches: DIAGONAL_INCHES };
+  await context.addInitScript(`localStorage.setItem('waxwarden.settings', '${JSON.stringify(settings)}')`);
+  const page = await context.newPage();
+  await openAt(page);
+  return page;
+};
+
+const twoFrames = 'new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))';
+const look = async (page: Page): Promise<readonly SeenPart[]> => {
+  await page.evaluate(twoFrames);
+  return (await page.evaluate(LOOK)) as readonly SeenPart[];
+};
+
+const COUNTS = [8, 40, 60];
+const CASES = WALL_STATES.flatMap((state) => COUNTS.map((count) => ({ state, count })));
+
+describe('the wall on every screen', () => {
+  it.each(CASES)(
+    'keeps every size, overlaps and cuts nothing in English and German with $count stations, $state',
+    async ({ state, count }) => {
+      standAs(screens.lab, state, count);
+      const walls = [
+        { page: await openWall('en'), sizes: SIZES },
+        { page: await openWall('de'), sizes: [FULL_HD, UPRIGHT] },
+      ];
+      if (state === 'line lost') screens.leave();
+      for (const { page, sizes } of walls) {
+        if (state === 'line lost') await page.locator('.hands[data-standing="lost"]').waitFor();
+        for (const size of sizes) {
+          await page.setViewportSize(size);
+          expect(faultsOf(await look(page), size), `${size.width} by ${size.height}`).toEqual([]);
+        }
+      }
+    },
+  );
+});
+
+describe('the wall', () => {
+  const standing = (page: Page): Promise<string | null> =>
+    page.locator('.hands').getAttribute('data-standing');
+  const EXPECTED: Readonly<Record<WallState, string>> = {
+    calm: 'in-order',
+    alarm: 'alarms',
+    'many alarms': 'alarms',
+    acknowledged: 'acknowledged',
+    was: 'past',
+    silent: 'without-data',
+    'never measured': 'without-data',
+    'line lost': 'alarms',
+  };
+
+  it.each(WALL_STATES)(
+    'says that all is in order when it is calm, and otherwise never: %s',
+    async (state) => {
+      standAs(screens.lab, state, 8);
+      const page = await openWall('en');
+      expect(await standing(page)).toBe(EXPECTED[state]);
+      expect(await page.getByText('All in order').count()).toBe(state === 'calm' ? 1 : 0);
+    },
+  );
+
+  it('gives a pot that is back in its window its present state, and what was in small with no advice', async () => {
+    standAs(screens.lab, 'was', 8);
+    const page = await openWall('en');
+    const pot = page.locator('.wall-station').first();
+    expect(await pot.locator('.state').textContent()).toContain('In window');
+    expect(await pot.locator('.tile-note').textContent()).toBe(
+      'Was: Over ceiling, 09:00 to 09:01. Confirm at the station.',
+    );
+    expect(await page.getByText('Turn it down').count()).toBe(0);
+  });
+
+  it('shows twelve alarms at full size, worst first, and the rest by name and count, upright too', async () => {
+    standAs(screens.lab, 'many alarms', 60);
+    const page = await openWall('en');
+    for (const size of [FULL_HD, UPRIGHT]) {
+      await page.setViewportSize(size);
+      await page.evaluate(twoFrames);
+      expect(await page.locator('.wall-alarms .alarm-word').count()).toBe(12);
+      await page.locator('.hands').getByText('5 more alarms: ').waitFor();
+    }
+  });
+
+  it('shows the pot over its ceiling before the silent gateway that was raised after it', async () => {
+    standAs(screens.lab, 'alarm', 40);
+    const page = await openWall('en');
+    const words = await page.locator('.alarm-word').allTextContents();
+    expect(words).toEqual(['Over ceiling', 'Erratic heat', 'Gateway offline']);
+  });
+
+  it('shows every calm station within its numbered pages', async () => {
+    standAs(screens.lab, 'calm', 60);
+    // Away from the instant at which a page turns.
+    screens.lab.pass(5);
+    const page = await openWall('en');
+    const numbers = async (): Promise<readonly [page: number, pages: number]> => {
+      const text = (await page.locator('.hands-second').textContent()) ?? '';
+      const [, shown, all] = /Page (\d+) of (\d+)/.exec(text) ?? [];
+      return [Number(shown), Number(all)];
+    };
+    const [, pages] = await numbers();
+    expect(pages).toBeGreaterThan(1);
+    const seen = new Set<string | null>();
+    for (let turned = 0; turned < pages; turned += 1) {
+      const [shown] = await numbers();
+      for (const station of await page.locator('.wall-station a').all())
+        seen.add(await station.getAttribute('href'));
+      screens.lab.pass(12);
+      await page.getByText(`Page ${(shown % pages) + 1} of ${pages}`).waitFor();
+    }
+    expect(seen.size).toBe(60);
+  });
+
+  it('is marked as a demonstration in the demonstration alone', async () => {
+    standAs(screens.lab, 'calm', 4);
+    const page = await openWall('en');
+    expect(await page.locator('.demonstration').textContent()).toBe('Demonstration');
+  });
+});
