@@ -75,9 +75,7 @@ const patternTexts = (): readonly string[] => {
   const name = nameOfPattern(pattern);
   const short = t('wall.next-pattern-short', { pattern: name, at });
   const { verdict } = pattern;
-  return verdict === null ? [short, short] : [`${name}. ${verdict.text} ${verdict.due ?? ''}`.trim(), short];
-};
-  return [t('wall.next-pattern', values), t('wall.next-pattern-short', values)];
+  return verdict === null ? [short, short] : [`${name}. ${verdict.text} ${verdict.due}`.trim(), short];
 };
 
 /** Each part from its longest wording to its shortest; the first combination that fits one line, else the shortest. */
