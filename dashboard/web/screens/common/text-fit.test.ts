@@ -34,7 +34,7 @@ describe('names too long for their place', () => {
   it('stay whole when they fit', () => {
     expect(distinctNames(['Dip pot', 'Melt pot 1'], fitsIn(10))).toEqual(['Dip pot', 'Melt pot 1']);
   });
-  it('keep their beginning where that tells them apart', () => {
+  it('keep their beginning where they differ there', () => {
     expect(distinctNames(['Crown and bridge pot', 'Partial denture pot'], fitsIn(8))).toEqual([
       'Crown…',
       'Partial…',

@@ -47,7 +47,7 @@ interface Measured {
   readonly emsOf: EmsOf;
 }
 
-/** Names as they fit a tile of this width; a name that is cut keeps what tells it from the others. */
+/** Names as they fit a tile of this width; a name that is cut keeps what differs from the others. */
 const namesAt = (
   tiles: readonly TileTexts[],
   level: Level,
