@@ -38,6 +38,7 @@ export function demoLab(settings: ProcessSettings, now: () => EpochMillis): Demo
   const described = labOfDemo(now());
   let simulated: SimulatedLab | null = null;
   let isNew = false;
+  let isStopped = false;
   return {
     createLab: (_database, repository) => {
       isNew = repository.isEmpty();
@@ -55,10 +56,15 @@ export function demoLab(settings: ProcessSettings, now: () => EpochMillis): Demo
         story: isNew,
         pastDays: PAST_DAYS,
       });
-      if (isNew) await replayPast(lab, simulated, potsOf(described), now);
+      if (isNew) await replayPast(lab, simulated, potsOf(described), now, () => isStopped);
     },
-    startLive: async () => simulated?.startLive(),
-    stop: async () => simulated?.stop(),
+    startLive: async () => {
+      if (!isStopped) await simulated?.startLive();
+    },
+    stop: async () => {
+      isStopped = true;
+      await simulated?.stop();
+    },
   };
 }
 
@@ -85,6 +91,7 @@ async function replayPast(
   simulated: SimulatedLab,
   pots: readonly DemoPot[],
   now: () => EpochMillis,
+  isStopped: () => boolean,
 ): Promise<void> {
   const started = performance.now();
   const site = lab.running.lab().site.id;
@@ -100,6 +107,7 @@ async function replayPast(
     await lab.pipeline.drain();
   };
   for (const { message, sentAt } of simulated.pastPacks()) {
+    if (isStopped()) return;
     const receivedAt = epochMillis(sentAt);
     const payload = new TextEncoder().encode(message.payload);
     const decoded = decodeMessage({ topic: message.topic, payload, receivedAt, delivery: 'live', site });

@@ -1,13 +1,15 @@
 // What `--help` prints: every setting with its shape, its environment variable and what it is when nothing is said.
 
+import { COMMANDS } from './commands.ts';
 import { SETTING_ROWS } from './settings.ts';
 
 export const helpText = (): string =>
   [
     'Waxwarden watches the heat that the wax of a dental laboratory goes through.',
     '',
-    '  npm run demo                    a simulated lab, to look around',
-    '  npm start -- [--SETTING VALUE]  your lab',
+    'waxwarden COMMAND [--SETTING VALUE]; from a clone also: npm run demo, npm start -- [--SETTING VALUE]',
+    '',
+    ...Object.entries(COMMANDS).map(([name, help]) => `  ${name.padEnd(12)}${help}`),
     '',
     '  --new-manager-code',
     '      prints a code that makes a new manager, when the only password is lost',

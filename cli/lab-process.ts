@@ -21,6 +21,8 @@ import { brokerEndpoint } from './broker-endpoint.ts';
 import { replacedFile } from './console-words.ts';
 import type { CreateLab } from './create-lab.ts';
 import { type LabData, openLabData } from './lab-data.ts';
+import type { Log } from './log.ts';
+import { logLab, noticeEvent } from './log-events.ts';
 import { openNotices } from './notices.ts';
 import { startPeriodicWork } from './periodic-work.ts';
 import { processHealth } from './process-health.ts';
@@ -50,12 +52,13 @@ export interface LabProcess extends Pick<WebServer, 'address' | 'trust'> {
 export interface LabProcessOptions {
   readonly settings: ProcessSettings;
   readonly now: () => EpochMillis;
+  readonly log: Log;
   /** Puts a lab into the empty database, before anything reads it. */
   readonly createLab: CreateLab;
 }
 
 export async function openLabProcess(options: LabProcessOptions): Promise<LabProcess> {
-  const { settings, now } = options;
+  const { settings, now, log } = options;
   const data = openLabData(settings, options.createLab);
   const { database, repository, store } = data;
   const https = await httpsOf(settings, repository.lab().site.name, now);
@@ -64,7 +67,10 @@ export async function openLabProcess(options: LabProcessOptions): Promise<LabPro
   const openCount = (): number => waxWatch.openAlarms(pipeline.watchState).length;
   let preparing: number | null = null;
   const isSending = (): boolean => preparing === null;
-  const notices = openNotices({ database, repository, settings, intake, now, openCount, isSending });
+  const notices = openNotices({
+    ...{ database, repository, settings, intake, now, openCount, isSending },
+    onTried: (row, isDelivered) => noticeEvent(log, row, isDelivered),
+  });
   const pipeline: Pipeline = pipelineOf(data, intake, notices);
   const unrecorded = openUnrecordedAlarm({
     trouble: () => {
@@ -97,9 +103,10 @@ export async function openLabProcess(options: LabProcessOptions): Promise<LabPro
   const release = releaseOf(store, intake);
   intake.onJournal(() => void pipeline.follow().then(release));
   const endSignals = publishSignals(running, intake);
+  const endLog = logLab(log, intake, running.subscribe);
   // People see at once that it works through what came while it was away; nothing shows as known before it is.
   void pipeline.drain();
-  const web = await openWebServer(settings, running, database, https);
+  const web = await openWebServer({ settings, log }, running, database, https);
   let endPeriodicWork: (() => Promise<void>) | null = null;
   return {
     address: web.address,
@@ -118,6 +125,7 @@ export async function openLabProcess(options: LabProcessOptions): Promise<LabPro
     },
     close: async () => {
       endSignals();
+      endLog();
       await endPeriodicWork?.();
       await web.close();
       await intake.stop();

@@ -1,17 +1,23 @@
 #!/usr/bin/env node
-// Reads the settings, opens the lab process, prints where to look, and closes cleanly on a signal.
+// Reads the command and the settings, opens the lab process, prints where to look, and closes cleanly on a signal.
 
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { databaseRefusal } from '../lab/database.ts';
 import { ProblemError } from '../wax/problem-error.ts';
+import type { Result } from '../wax/result.ts';
 import { epochMillis } from '../wax/units.ts';
+import { commandLine } from './commands.ts';
+import { completionScript } from './completion.ts';
 import { problemOnConsole } from './console-words.ts';
 import { demoLab, type Demo } from './demo.ts';
 import { createLabFrom, LabFileRefusal, labFileProblemLines } from './create-lab.ts';
+import { onFreePorts } from './free-ports.ts';
 import { helpText } from './help.ts';
 import { type LabProcess, openLabProcess } from './lab-process.ts';
+import { whenLauncherEnds } from './launcher.ts';
+import { openLog } from './log.ts';
 import { readSettings, refusal, type ProcessSettings } from './settings.ts';
 import { version } from './shipped.ts';
 
@@ -26,24 +32,42 @@ function refuse(line: string): never {
   process.exit(REFUSED);
 }
 
-async function main(settings: ProcessSettings, temporary: string | null): Promise<void> {
-  const demo: Demo | null = settings.demo ? demoLab(settings, now) : null;
-  const lab = await openLabProcess({
-    settings,
-    now,
-    createLab: demo?.createLab ?? createLabFrom(settings.lab),
-  });
+function accepted<T>(result: Result<T>): T {
+  return result.ok ? result.value : refuse(refusal(result.problem));
+}
 
-  const close = async (status: number): Promise<never> => {
+/** Closes what is open, once, however often and by whom it is asked. */
+function closer() {
+  const open: (() => Promise<void>)[] = [];
+  let isClosing = false;
+  const close = async (status: number): Promise<void> => {
+    if (isClosing) return;
+    isClosing = true;
     setTimeout(() => process.exit(status || 1), CLOSING_MILLIS).unref();
-    await demo?.stop();
-    await lab.close();
-    if (temporary !== null) rmSync(temporary, { recursive: true, force: true });
+    for (const end of open.reverse()) await end();
     process.exit(status);
   };
-  for (const signal of ['SIGTERM', 'SIGINT'] as const) process.once(signal, () => void close(0));
+  // A terminal and npm both pass Ctrl-C on, so it may come twice.
+  for (const signal of ['SIGTERM', 'SIGINT', 'SIGHUP'] as const) process.on(signal, () => void close(0));
+  whenLauncherEnds(() => void close(0));
+  return { opened: (end: () => Promise<void>) => open.push(end) };
+}
 
+async function run(settings: ProcessSettings): Promise<void> {
+  const { opened } = closer();
+  const log = openLog({
+    ...{ level: settings.logLevel, format: settings.logFormat, now },
+    print: (line) => process.stderr.write(line),
+  });
+  const demo: Demo | null = settings.demo ? demoLab(settings, now) : null;
+  const lab = await openLabProcess({
+    ...{ settings, now, log },
+    createLab: demo?.createLab ?? createLabFrom(settings.lab),
+  });
+  opened(lab.close);
+  if (demo !== null) opened(demo.stop);
   printStart(lab, settings);
+  log.write('info', 'started', { version, site: lab.running.lab().site.id, address: lab.address });
   await demo?.past(lab);
   lab.startClock();
   await demo?.startLive(lab);
@@ -73,21 +97,42 @@ function printStart(lab: LabProcess, settings: ProcessSettings): void {
   );
 }
 
-if (process.argv.includes('--help')) {
-  console.log(helpText());
-  process.exit(0);
-}
-const result = readSettings(process.argv.slice(2), process.env);
-if (!result.ok) refuse(refusal(result.problem));
-const given = result.value;
 /** The demonstration leaves nothing behind unless a folder was named. */
-const temporary = given.demo && !given.dataIsGiven ? mkdtempSync(join(tmpdir(), 'waxwarden-demo-')) : null;
-try {
-  await main(temporary === null ? given : { ...given, data: temporary }, temporary);
-} catch (error) {
-  // Whatever is the first to be written to a full or read-only disk refuses the start in the same words.
-  const refused = error instanceof ProblemError ? error : databaseRefusal(error, given.data);
-  if (refused !== null) refuse(`waxwarden: ${problemOnConsole(refused.problem)}`);
-  if (error instanceof LabFileRefusal) refuse(`waxwarden: --lab: ${labFileProblemLines(error).join('; ')}`);
-  throw error;
+function withFolder(settings: ProcessSettings): ProcessSettings {
+  if (!settings.demo || settings.dataIsGiven) return settings;
+  const data = mkdtempSync(join(tmpdir(), 'waxwarden-demo-'));
+  process.on('exit', () => rmSync(data, { recursive: true, force: true }));
+  return { ...settings, data };
+}
+
+async function start(args: readonly string[]): Promise<void> {
+  const given = accepted(readSettings(args, process.env));
+  try {
+    if (!given.demo) return await run(given);
+    const { settings, moved } = await onFreePorts(given);
+    for (const { wanted, used } of moved)
+      console.log(`Port ${wanted} is taken; the demonstration uses ${used === 0 ? 'another' : used}.`);
+    await run(withFolder(settings));
+  } catch (error) {
+    // Whatever is the first to be written to a full or read-only disk refuses the start in the same words.
+    const refused = error instanceof ProblemError ? error : databaseRefusal(error, given.data);
+    if (refused !== null) refuse(`waxwarden: ${problemOnConsole(refused.problem)}`);
+    if (error instanceof LabFileRefusal) refuse(`waxwarden: --lab: ${labFileProblemLines(error).join('; ')}`);
+    throw error;
+  }
+}
+
+const { command, args } = accepted(commandLine(process.argv.slice(2)));
+switch (command) {
+  case 'help':
+    console.log(helpText());
+    break;
+  case 'completion':
+    console.log(accepted(completionScript(args)));
+    break;
+  case 'demo':
+    await start(['--demo', ...args]);
+    break;
+  case 'start':
+    await start(args);
 }

@@ -3,6 +3,7 @@
 import { join } from 'node:path';
 import { type NoticeDesk, openNoticeDesk } from '../alerts/notices/notice-desk.ts';
 import { noticeKeys } from '../alerts/notices/channels/notice-keys.ts';
+import type { OutboxRow } from '../alerts/notices/outbox/outbox-row.ts';
 import type { Intake } from '../collector/intake/intake.ts';
 import type { LabDatabase } from '../lab/database.ts';
 import type { LabRepository } from '../lab/lab-repository.ts';
@@ -19,6 +20,8 @@ export interface NoticeSettings {
   readonly openCount: () => number;
   /** False while a simulated past is put in. */
   readonly isSending: () => boolean;
+  /** A try of a row is over, or its time ran out. */
+  readonly onTried: (row: OutboxRow, isDelivered: boolean) => void;
 }
 
 export const openNotices = ({
@@ -29,6 +32,7 @@ export const openNotices = ({
   now,
   openCount,
   isSending,
+  onTried,
 }: NoticeSettings): NoticeDesk =>
   openNoticeDesk({
     database,
@@ -49,6 +53,7 @@ export const openNotices = ({
     },
     deliver: intake.deliver,
     isSending,
+    onTried,
     mail: settings.mail === null ? null : { server: settings.mail, from: settings.mailFrom },
     contact: settings.contact,
     pushHosts: settings.pushHosts,

@@ -4,6 +4,7 @@
 import { parseArgs } from 'node:util';
 import type { StoreSetting } from '../collector/store/open-store.ts';
 import { HTTPS_ROWS, type HttpsSettings, httpsSettings } from './https-settings.ts';
+import { LOG_FORMATS, LOG_LEVELS, type LogFormat, type LogLevel } from './log.ts';
 import { sayTo } from '../words/load-languages.ts';
 import { PLAIN_ENGLISH } from '../words/quantity.ts';
 import { whatIsWrong } from '../words/problem-text.ts';
@@ -36,7 +37,8 @@ export interface ProcessSettings extends HttpsSettings {
   readonly pushHosts: readonly string[];
   /** Hosts, with or without port, that webhooks may reach although they lie on this machine or its network. */
   readonly webhookHosts: readonly string[];
-  readonly logLevel: 'silent' | 'warn' | 'info' | 'debug';
+  readonly logLevel: LogLevel;
+  readonly logFormat: LogFormat;
 }
 
 interface SettingRow {
@@ -121,6 +123,12 @@ export const SETTING_ROWS = {
   },
   ...HTTPS_ROWS,
   log: { env: 'WAXWARDEN_LOG', shape: 'LEVEL', fallback: 'warn', help: 'silent, warn, info or debug' },
+  'log-format': {
+    env: 'WAXWARDEN_LOG_FORMAT',
+    shape: 'FORMAT',
+    fallback: 'text',
+    help: 'text, one line an event, or json, one object an event',
+  },
 } as const satisfies Record<string, SettingRow>;
 
 type SettingName = keyof typeof SETTING_ROWS;
@@ -193,8 +201,6 @@ function noticesOf(
   });
 }
 
-const LOG_LEVELS = ['silent', 'warn', 'info', 'debug'] as const;
-
 /** Command line before environment before fallback. */
 export function readSettings(
   args: readonly string[],
@@ -242,6 +248,8 @@ export function readSettings(
   if (!notices.ok) return notices;
   const logLevel = LOG_LEVELS.find((level) => level === text('log'));
   if (!logLevel) return wrong('log', 'log_level', text('log'));
+  const logFormat = LOG_FORMATS.find((format) => format === text('log-format'));
+  if (!logFormat) return wrong('log-format', 'log_format', text('log-format'));
   if (text('data') === '') return wrong('data', 'folder', '');
   if (text('host') === '') return wrong('host', 'address', '');
   const hostNames = hostNamesOf(text('host-names'));
@@ -262,6 +270,7 @@ export function readSettings(
     ...notices.value,
     ...https.value,
     logLevel,
+    logFormat,
   });
 }
 

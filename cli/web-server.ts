@@ -12,6 +12,7 @@ import { problemOf } from '../wax/problem-error.ts';
 import type { EpochMillis } from '../wax/units.ts';
 import { problemOnConsole } from './console-words.ts';
 import { listening } from './listen-refusal.ts';
+import type { Log } from './log.ts';
 import type { ProcessSettings } from './settings.ts';
 import { webRoot } from './shipped.ts';
 
@@ -41,7 +42,7 @@ export const httpsOf = async (
       });
 
 export async function openWebServer(
-  settings: ProcessSettings,
+  { settings, log }: { readonly settings: ProcessSettings; readonly log: Log },
   running: RunningLab,
   database: LabDatabase,
   https: HttpsService | null,
@@ -57,7 +58,7 @@ export async function openWebServer(
     machineNames: serverNames({ hostname: hostname(), interfaces: {} }, []).dns,
     ...(settings.behindProxy.length > 0 && { trustedProxies: settings.behindProxy }),
     ...(https !== null && { tls: https.pair, authority: https.authority, insistOnHttps: https.isPublic }),
-    ...(settings.logLevel !== 'silent' && { log: { level: settings.logLevel, stream: process.stderr } }),
+    ...(settings.logLevel !== 'silent' && { log: { level: settings.logLevel, stream: log.requests } }),
   });
   const address = await listening({ setting: '--port', host, port }, server.listen({ host, port }));
   if (https === null) return { address, trust: null, close: () => server.close() };

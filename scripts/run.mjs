@@ -1,8 +1,11 @@
-// `npm start` and `npm run demo`: installs and builds when needed, then hands over to cli/main.
+#!/usr/bin/env -S node --disable-warning=ExperimentalWarning
+// `npm start`, `npm run demo` and `waxwarden`: installs and builds when needed, then hands over to cli/main.
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { ensureBuilt, ensureInstalled, root } from './ready.mjs';
 
+// Before the long work: whoever started this may be gone when it is done, and cli/main ends then.
+process.env.WAXWARDEN_LAUNCHER = String(process.ppid);
 ensureInstalled();
 ensureBuilt();
 await import(pathToFileURL(join(root, 'dist', 'cli', 'main.js')).href);

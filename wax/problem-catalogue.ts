@@ -77,7 +77,9 @@ export const PROBLEMS = {
     'bad-length',
   ]),
   ...problems('settings', null, [
+    'unknown-command',
     'unknown-setting',
+    'unknown-shell',
     'wrong-setting',
     'port-taken',
     'address-not-usable',

@@ -19,7 +19,7 @@ import {
 import type { Alarm, AlarmChange } from '../watch/life/alarm.ts';
 import type { Reach } from './outbox/address-rows.ts';
 import { openNotices } from './outbox/notices.ts';
-import type { Channel } from './outbox/outbox-row.ts';
+import type { Channel, OutboxRow } from './outbox/outbox-row.ts';
 import { openOutbox, type Outbox } from './outbox/outbox.ts';
 import { outboxRunner } from './outbox/runner.ts';
 import { sendUnrecorded, type UnrecordedKind, unrecordedRows } from './outbox/unrecorded.ts';
@@ -33,6 +33,8 @@ export interface NoticeDeskParts extends Omit<SenderParts, 'isOpen'> {
   readonly isSending?: () => boolean;
   /** Hosts of push services beside the known ones. */
   readonly pushHosts: readonly string[];
+  /** For the log: a try of a row is over, or its time ran out. */
+  readonly onTried?: (row: OutboxRow, isDelivered: boolean) => void;
   /** Whether a channel works and whether alarms reach anybody; goes into the journal. */
   readonly reportSelfCheck: (finding: Pick<SelfCheckEntry, 'part' | 'name' | 'ok' | 'detail'>) => void;
 }
@@ -138,7 +140,10 @@ export function openNoticeDesk(parts: NoticeDeskParts): NoticeDesk {
       subscriptions.remove(row.address);
       if (subscriptions.all().length === 0) unreached.lastPhoneUnsubscribed();
     },
-    onTried: unreached.tried,
+    onTried: (row, isDelivered) => {
+      unreached.tried(row, isDelivered);
+      parts.onTried?.(row, isDelivered);
+    },
   });
   const mailIsSetUp = parts.mail !== null;
   const reach: Reach = {

@@ -1,0 +1,27 @@
+// The commands of `waxwarden`: what stands first on the line and is no setting. Without one it starts your lab.
+
+import { failure, type Result, success } from '../wax/result.ts';
+
+export const COMMANDS = {
+  start: 'your lab; what is done without a command',
+  demo: 'a simulated lab, to look around',
+  completion: 'prints completion for a shell: bash, zsh or fish',
+  help: 'prints this',
+} as const satisfies Record<string, string>;
+export type Command = keyof typeof COMMANDS;
+
+export interface CommandLine {
+  readonly command: Command;
+  /** What stands after it. */
+  readonly args: readonly string[];
+}
+
+const isCommand = (text: string): text is Command => Object.hasOwn(COMMANDS, text);
+
+export function commandLine(args: readonly string[]): Result<CommandLine> {
+  const [first = '', ...rest] = args;
+  if (args.includes('--help') || args.includes('-h')) return success({ command: 'help', args: [] });
+  if (first === '' || first.startsWith('-')) return success({ command: 'start', args });
+  if (isCommand(first)) return success({ command: first, args: rest });
+  return failure('unknown-command', { command: first, commands: Object.keys(COMMANDS).join(', ') }, first);
+}
