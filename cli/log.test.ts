@@ -34,7 +34,7 @@ describe('the log', () => {
     ['debug', ['warn', 'info', 'debug']],
   ])('at the level %s writes %j', (level, expected) => {
     const { lines, log } = opened(level);
-    for (const of of ['warn', 'info', 'debug'] as const) log.write(of, 'event');
+    for (const wanted of ['warn', 'info', 'debug'] as const) log.write(wanted, 'event');
     expect(lines.map((line) => line.split(' ')[1])).toEqual(expected);
   });
 

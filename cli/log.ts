@@ -26,13 +26,7 @@ export interface LogOptions {
 const plain = (value: string): string => (/^[^\s"=]+$/.test(value) ? value : JSON.stringify(value));
 
 /** @example logLine('text', 0, 'info', 'alarm-raised', { station: 'pot-1' }) // '1970-01-01T00:00:00.000Z info alarm-raised station=pot-1\n' */
-export function logLine(
-  format: LogFormat,
-  at: number,
-  level: LineLevel,
-  event: string,
-  fields: LogFields,
-): string {
+function logLine(format: LogFormat, at: number, level: LineLevel, event: string, fields: LogFields): string {
   const time = new Date(at).toISOString();
   const given = Object.entries(fields).filter(([, value]) => value !== undefined && value !== null);
   if (format === 'json') return `${JSON.stringify({ time, level, event, ...Object.fromEntries(given) })}\n`;

@@ -57,7 +57,7 @@ export const NotificationPlanView = Type.Object({
 export type NotificationPlanView = Static<typeof NotificationPlanView>;
 
 /** Routes other than a phone's; that is tested from the phone itself. */
-export const TESTED_CHANNELS = ['mail', 'webhook', 'lamp', 'mqtt'] as const;
+const TESTED_CHANNELS = ['mail', 'webhook', 'lamp', 'mqtt'] as const;
 
 export const RouteTestBody = Type.Object(
   {

@@ -9,7 +9,7 @@ import { ALARM_STATE_WORDS, alarmStateCode } from '../../watch/life/alarm-state.
 import type { OutboxRow } from '../outbox/outbox-row.ts';
 import { alarmText } from '../texts/alarm-text.ts';
 
-export const CHANGE_VERSION = 1;
+const CHANGE_VERSION = 1;
 
 export type ChangeFacts = Readonly<Record<string, string | number | boolean | null>>;
 

@@ -69,7 +69,7 @@ export function rowsForPeople(
 }
 
 /** Under which every change of an alarm is published. */
-export const changeTopic = (site: string, alarm: string): string => `wax/${site}/change/${alarm}`;
+const changeTopic = (site: string, alarm: string): string => `wax/${site}/change/${alarm}`;
 
 /** What a lamp or a buzzer acts on; other changes leave it as it is. */
 const LAMP_KINDS: Partial<Record<AlarmChange['kind'], NoticeKind>> = {

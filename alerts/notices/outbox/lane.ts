@@ -8,7 +8,7 @@ export const URGENT_LANE = 'urgent';
 export const PLAIN_LANE = '';
 
 /** Notices that ask somebody to act. */
-export const CALLS: readonly RowKind[] = ['raised', 'still-open'];
+const CALLS: readonly RowKind[] = ['raised', 'still-open'];
 /** Notices that say something new of an alarm and may come in numbers; the others follow one of these. */
 export const isFirstNotice = (kind: RowKind): boolean => isCall(kind) || kind === 'learned';
 export const isCall = (kind: RowKind): boolean => CALLS.includes(kind);
