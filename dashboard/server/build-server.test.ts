@@ -1,5 +1,6 @@
 import type { FastifyInstance } from 'fastify';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { celsius } from '../../wax/units.ts';
 import { StoreAway } from '../../collector/store/store.ts';
 import { type LabForTests, labForTests } from '../../tests/lab-for-tests.ts';
 import { buildServer } from './build-server.ts';
@@ -177,6 +178,34 @@ describe('the web server of a demonstration lab', () => {
     const readings = await other.inject('/api/readings?probe=pot-1-a');
     expect(readings.json()).toMatchObject({ status: 503, code: 'store-away' });
     expect(readings.headers['retry-after']).toBe('5');
+    await other.close();
+  });
+
+  it('shows how every station stands, soon and without its trend, while the store hangs', async () => {
+    await lab.measure('pot-1-a', 71);
+    lab.stand({ station: 'pot-1', celsius: celsius(71) });
+    let asked = 0;
+    const hanging = {
+      ...lab.running.store,
+      buckets: (): Promise<never> => {
+        asked += 1;
+        return new Promise(() => {});
+      },
+    };
+    const other = buildServer(
+      { ...lab.running, store: hanging },
+      {
+        webRoot: null,
+        database: lab.database,
+        loopback: true,
+        alarmWords: (alarm) => ({ message: alarm.rule, meaning: '', action: '', caution: '' }),
+      },
+    );
+    const answers = await Promise.all([1, 2, 3].map(() => other.inject('/api/stations')));
+    for (const answer of answers)
+      expect(answer.json()[0]).toMatchObject({ id: 'pot-1', celsius: 71, condition: 'in-window', trend: [] });
+    // Screens that ask meanwhile put no further load on a store that hangs.
+    expect(asked).toBe(1);
     await other.close();
   });
 
