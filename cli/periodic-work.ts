@@ -37,7 +37,8 @@ export function startPeriodicWork(
   const endNightDelivery = startNightDelivery(running, database, settings);
   const tick = (): void => {
     // A disk that refuses is shown by the journal's own state; the next tick tries again.
-    append([{ kind: 'tick', receivedAt: running.now() }]).catch(() => {});
+    const process = { startedAt: running.startedAt, runningMillis: Math.round(performance.now()) };
+    append([{ kind: 'tick', receivedAt: running.now(), process }]).catch(() => {});
   };
   // At once: until time is written down nothing counts as known.
   tick();

@@ -53,6 +53,11 @@ export interface ActEntry {
 export interface TickEntry {
   readonly kind: 'tick';
   readonly receivedAt: EpochMillis;
+  /** The process that wrote it, by a clock that nobody sets: a jump of the machine's clock shows against it. */
+  readonly process?: {
+    readonly startedAt: EpochMillis;
+    readonly runningMillis: number;
+  };
 }
 
 /** The state of a part of the running process, written when it changes: the store, the disk, a channel. */

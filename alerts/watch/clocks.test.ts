@@ -99,7 +99,9 @@ describe('a backlog with heat in it', () => {
     ];
     const step = run(entries);
     expect(liveTenses(entries)).not.toContain('now');
-    const learned = step.alarmChanges.filter(({ kind }) => kind === 'learned');
+    const learned = step.alarmChanges.filter(
+      ({ kind, alarm }) => kind === 'learned' && alarm.subject === 'pot-1',
+    );
     expect(learned.map(({ alarm }) => [alarm.rule, alarm.raisedAt, alarm.clearedAt])).toEqual([
       ['fire-risk', instant(HOUR), instant(2 * HOUR - 10)],
     ]);

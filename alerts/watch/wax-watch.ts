@@ -14,6 +14,7 @@ import { gatewayKey, type WatchState } from './engine/memory.ts';
 import { announceWhatWas } from './engine/late-readings.ts';
 import { passTimeForPatterns, patternOutlooks as outlooksOf } from './engine/patterns.ts';
 import { takeReadings } from './engine/readings.ts';
+import { announceSleep, evaluateOwnClock, takeTick } from './engine/own-clock.ts';
 import { evaluateSilence } from './engine/silence.ts';
 import type { StationStatus } from './engine/station-status.ts';
 import { statusOf } from './engine/station-status-of.ts';
@@ -50,9 +51,13 @@ function takeEntry(draft: Draft, entry: Entry): void {
   // The machine's clock was set back: all that is remembered moves along, so that nothing stands still for that long.
   if (setBack > SET_BACK_MILLIS) moveInstants(draft, -setBack);
   const clock = editClock(draft);
-  if (entry.receivedAt - clock.now > ASLEEP_MILLIS) clock.awakeAt = entry.receivedAt;
+  const lastNow = clock.now;
+  const hasJumped = entry.kind === 'tick' && takeTick(draft, entry);
+  const wasAsleep = entry.receivedAt - lastNow > ASLEEP_MILLIS;
   clock.now = Math.max(clock.now, entry.receivedAt);
   draft.receivedAt = epochMillis(clock.now);
+  if (wasAsleep || hasJumped) clock.awakeAt = clock.now;
+  if (wasAsleep && !hasJumped && lastNow > 0) announceSleep(draft, lastNow);
   switch (entry.kind) {
     case 'readings':
       takeReadings(draft, entry);
@@ -81,6 +86,7 @@ function takeEntry(draft: Draft, entry: Entry): void {
 /** What time alone brings about; now is the arrival of the entry, never the machine's clock. */
 function takePassingTime(draft: Draft): void {
   const moment = { at: draft.receivedAt, tense: 'now' as const, afterGap: false };
+  evaluateOwnClock(draft, moment);
   evaluateSilence(draft, moment);
   announceWhatWas(draft);
   maintainAlarms(draft, moment.at);

@@ -85,7 +85,7 @@ export function readClock(before: GatewayClock, arrivedAt: number, stamp: number
 function offsetOf({ offset, fitting, unfitting }: GatewayClock, message: Stamped): number | null {
   const lag = message.arrivedAt - message.stamp;
   if (offset !== null && isDelay(lag - offset)) return offset;
-  const wanted = isDelay(lag) ? 0 : lag;
+  const wanted = isDelay(lag) ? 0 : correctionOf(lag);
   // A stamp ahead of now, by what is known of the clock, shows that the clock was set or is wrong.
   if (offset === null ? lag < 0 || noInstant(message.stamp, message.arrivedAt) !== null : lag < offset)
     return wanted;
@@ -94,6 +94,12 @@ function offsetOf({ offset, fitting, unfitting }: GatewayClock, message: Stamped
   if (unfitting !== null && keepsPace(unfitting.last, message)) return wanted;
   return unfitting !== null && isLawless(unfitting, message) ? wanted : null;
 }
+
+/**
+ * Up to two seconds less than the lag, and never a whole second: many gateways stamp whole seconds, and a corrected
+ * instant must not be taken for the stamp of another reading.
+ */
+const correctionOf = (lag: number): number => Math.floor(lag / MILLIS_PER_SECOND) * MILLIS_PER_SECOND - 993;
 
 const isDelay = (millis: number): boolean => millis >= -AHEAD_MILLIS && millis <= MOST_DELAY_MILLIS;
 

@@ -147,6 +147,32 @@ describe('the end of a duty', () => {
 });
 
 describe('escalation', () => {
+  const saying = (
+    instant: string,
+    kind: AlarmChange['kind'],
+    urgency: 'now' | 'can-wait',
+  ): EscalationInput => {
+    const change = raisedAt('2031-03-04T22:00:00Z', 'high');
+    const alarm = { ...change.alarm, evidence: { urgency } };
+    return { kind: 'change', change: { ...change, kind, at: at(instant), alarm }, learnedAt: at(instant) };
+  };
+  it('lets what can wait for the morning wait, though its priority wakes', () => {
+    const notices = run(labWith({ rota: ROTA }), [
+      saying('2031-03-04T22:00:00Z', 'raised', 'can-wait'),
+      ...ticks('2031-03-04T22:00:00Z', 60),
+      ...ticks('2031-03-05T06:55:00Z', 6),
+    ]);
+    expect(sentOf(notices)).toEqual(['07:00 raised tom']);
+  });
+  it('sends it at once when it cannot wait any more', () => {
+    const notices = run(labWith({ rota: ROTA }), [
+      saying('2031-03-04T22:00:00Z', 'raised', 'can-wait'),
+      ...ticks('2031-03-04T22:00:00Z', 30),
+      saying('2031-03-04T23:00:00Z', 'updated', 'now'),
+    ]);
+    expect(sentOf(notices)).toEqual(['23:00 raised tom']);
+  });
+
   const learned = (instant: string, priority: Alarm['priority']): AlarmChange => {
     const { alarm } = raisedAt(instant, priority);
     const over = { active: false, acknowledged: true, tense: 'learned', clearedAt: at(instant) } as const;

@@ -7,7 +7,7 @@ import { type NotificationPlan, notificationPlanOf } from '../../../lab/notifica
 import { type EpochMillis, MILLIS_PER_HOUR, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 import type { Alarm, AlarmChange } from '../../watch/life/alarm.ts';
 import { isHidden } from '../../watch/life/alarm-state.ts';
-import { notifyFrom, recipientsOf } from './recipients.ts';
+import { canWait, notifyFrom, recipientsOf } from './recipients.ts';
 
 export const NOTICE_KINDS = [
   'raised',
@@ -91,15 +91,17 @@ function onChange(state: EscalationState, change: AlarmChange, learnedAt: EpochM
   if (kind === 'learned') return { state, notices: noticesOfPast(change, learnedAt, lab) };
   const escalating = state.open[alarm.id];
   if (needsAcknowledgement(alarm)) {
-    const isNews = escalating === undefined || kind === 'raised-again';
-    if (!isNews || kind === 'updated') {
+    // What could wait for the morning cannot any more.
+    const isUrgentNow = escalating !== undefined && canWait(escalating.alarm) && !canWait(alarm);
+    const isNews = escalating === undefined || kind === 'raised-again' || isUrgentNow;
+    if (!isNews || (kind === 'updated' && !isUrgentNow)) {
       if (escalating === undefined) return { state, notices: [] };
       return {
         state: { ...state, open: { ...state.open, [alarm.id]: { ...escalating, alarm } } },
         notices: [],
       };
     }
-    const since = notifyFrom(alarm.priority, notificationPlanOf(lab), lab, learnedAt);
+    const since = notifyFrom(alarm, notificationPlanOf(lab), lab, learnedAt);
     if (since === null) return { state, notices: [] };
     const fresh: Open = { alarm, since, steps: 0, rings: 0, told: [] };
     const step = stepOpen(fresh, notificationPlanOf(lab), lab, learnedAt);
@@ -118,7 +120,7 @@ function onChange(state: EscalationState, change: AlarmChange, learnedAt: EpochM
 /** What was so and is over is sent once, to those who are notified first; nobody need acknowledge it. */
 function noticesOfPast({ at, alarm }: AlarmChange, learnedAt: EpochMillis, lab: Lab): readonly Notice[] {
   const plan = notificationPlanOf(lab);
-  const from = alarm.priority === 'low' ? null : notifyFrom(alarm.priority, plan, lab, learnedAt);
+  const from = alarm.priority === 'low' ? null : notifyFrom(alarm, plan, lab, learnedAt);
   const [first] = plan.escalation;
   if (from === null || first === undefined) return [];
   const people = recipientsOf(first.who, plan, lab, from);
@@ -159,7 +161,7 @@ const ringsUntil = ({ alarm, since, rings = 0 }: Open, at: EpochMillis): number 
 
 /** Whoever comes on duty while it is open learns of it, once somebody was notified at all. */
 const newOnDuty = (open: Open, plan: NotificationPlan, lab: Lab, at: EpochMillis): readonly string[] =>
-  open.told.length === 0 || plan.rota === null || notifyFrom(open.alarm.priority, plan, lab, at) !== at
+  open.told.length === 0 || plan.rota === null || notifyFrom(open.alarm, plan, lab, at) !== at
     ? []
     : recipientsOf('on-duty', plan, lab, at).filter((person) => !open.told.includes(person));
 

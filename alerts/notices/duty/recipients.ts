@@ -4,6 +4,7 @@ import { isOpen, nextOpening } from '../../../lab/calendar.ts';
 import type { Lab } from '../../../lab/lab.ts';
 import type { NotificationPlan, NotifiedGroup } from '../../../lab/notification-plan.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
+import type { Alarm } from '../../watch/life/alarm.ts';
 import type { Priority } from '../../watch/rule/priority.ts';
 import { isAbsent, onDuty } from './on-duty.ts';
 
@@ -30,13 +31,16 @@ export function recipientsOf(
   return person === undefined ? managers(plan, lab, at) : [person];
 }
 
-/** The instant itself, or the next opening when this priority wakes nobody; null when the lab never opens. */
+/** The rule found that nothing comes to harm before the morning. */
+export const canWait = ({ evidence }: Pick<Alarm, 'evidence'>): boolean => evidence.urgency === 'can-wait';
+
+/** The instant itself, or the next opening when the alarm wakes nobody; null when the lab never opens. */
 export function notifyFrom(
-  priority: Priority,
+  alarm: Pick<Alarm, 'priority' | 'evidence'>,
   plan: NotificationPlan,
   lab: Lab,
   at: EpochMillis,
 ): EpochMillis | null {
-  const wakes = (plan.outsideHours as readonly Priority[]).includes(priority);
+  const wakes = (plan.outsideHours as readonly Priority[]).includes(alarm.priority) && !canWait(alarm);
   return wakes || isOpen(lab.site, at) ? at : nextOpening(lab.site, at);
 }

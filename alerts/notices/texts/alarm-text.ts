@@ -45,7 +45,9 @@ export function alarmText(facts: AlarmFacts, lab: Lab, reader: ReaderSettings): 
   return {
     message: isPast ? pastMessage(facts, { ...values, message }, say) : message,
     meaning: say(`rule.${facts.rule}.meaning`, values),
-    action: isPast ? say('past.action') : say(`rule.${facts.rule}.action`, values),
+    // After a time without a watch there is much to look at, though it is over.
+    action:
+      isPast && facts.rule !== 'gateway-lost' ? say('past.action') : say(`rule.${facts.rule}.action`, values),
     caution: say(`rule.${facts.rule}.caution`),
   };
 }

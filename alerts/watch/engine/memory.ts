@@ -140,6 +140,13 @@ export interface ClockMemory {
   now: number;
   /** When it last began to see time pass: after a stop nobody can be blamed for having been silent. */
   awakeAt: number;
+  /**
+   * The newest tick: which process wrote it, and by how much the machine's clock was ahead of that process's own. In
+   * seconds, as both stay what they are when instants are moved.
+   */
+  ticked?: { readonly process: number; readonly aheadSeconds: number };
+  /** The newest jump of the machine's clock, positive when it was set forward. */
+  jump?: { readonly at: number; readonly minutes: number };
 }
 
 /** Conditions of the site and of the running process itself, by subject. */

@@ -6,18 +6,13 @@ import type { GatewayInput } from '../rule/rule-input.ts';
 import type { ProbeRule } from '../rule/rule.ts';
 import type { RuleKind } from '../rules/all-rules.ts';
 import { applyJudgements, hasAlarms, hideAlarm, SITE } from './alarms.ts';
-import {
-  type Draft,
-  editGateway,
-  editProbe,
-  editSiteConditions,
-  expectProbe,
-  siteConditions,
-} from './draft.ts';
+import { evaluateDarkHouse, isOverdue, nameWhatToLookAt } from './dark-house.ts';
+import { type Draft, editGateway, editProbe, expectProbe, siteConditions } from './draft.ts';
 import { isOn, judge, type Moment } from './evaluate.ts';
 import { probeInput } from './evaluate-probe.ts';
-import type { PlannedRule, ProbePlan } from './lab-plan.ts';
-import { type GatewayMemory, gatewayKey, type ProbeMemory } from './memory.ts';
+import type { PlannedRule, ProbePlan, StationPlan } from './lab-plan.ts';
+import { alarmsKey, type GatewayMemory, gatewayKey, type ProbeMemory } from './memory.ts';
+import { canWaitForMorning, whatToLookAt } from './out-of-sight.ts';
 
 interface ExpectedProbe {
   readonly plan: ProbePlan;
@@ -38,30 +33,52 @@ const NEVER_SEEN: GatewayMemory = {
 
 /** Evaluates what time alone brings about at every gateway, and at all of them together. */
 export function evaluateSilence(draft: Draft, moment: Moment): void {
-  for (const [gateway, probes] of draft.plan.gateways) evaluateGateway(draft, gateway, probes, moment);
   const lost = draft.plan.gatewayRules.find(({ rule }) => rule.kind === 'gateway-lost');
-  if (lost !== undefined && draft.plan.gateways.size > 1) evaluateAllGateways(draft, lost, moment);
+  const isDark = lost !== undefined && evaluateDarkHouse(draft, lost, moment);
+  for (const [gateway, probes] of draft.plan.gateways)
+    evaluateGateway(draft, gateway, probes, moment, isDark);
 }
 
-function evaluateGateway(draft: Draft, gateway: string, probes: readonly ProbePlan[], moment: Moment): void {
-  const seen = expectedProbes(draft, probes);
+const BEHIND_LOST = 'behind:gateway-lost';
+
+function evaluateGateway(
+  draft: Draft,
+  gateway: string,
+  probes: readonly ProbePlan[],
+  moment: Moment,
+  isDark: boolean,
+): void {
+  const expected = expectedProbes(draft, probes);
   const memory = draft.parts[gatewayKey(gateway)] ?? NEVER_SEEN;
-  const silences = seen.flatMap((probe) => evaluateProbeSilence(draft, probe, memory, moment.at));
-  const input = gatewayInput(gateway, memory, seen, silences, moment.at);
+  const silences = expected.flatMap((probe) => evaluateProbeSilence(draft, probe, memory, moment.at));
+  const input = gatewayInput(draft, gateway, memory, expected, silences, moment.at);
   for (const planned of draft.plan.gatewayRules) {
     const { kind } = planned.rule;
     const evaluation = planned.rule.evaluate(input, planned.values, isOn(memory.conditions, kind));
     if (typeof evaluation === 'string' && memory.conditions[kind] === undefined) continue;
     const own = editGateway(draft, gatewayKey(gateway));
-    const judgement = judge(own.conditions, planned, gateway, evaluation, moment, () => null);
+    const hiddenBy = hiddenReason(draft, kind, isDark);
+    const judgement = judge(own.conditions, planned, gateway, evaluation, moment, () => hiddenBy);
+    if (kind === 'gateway-lost' && judgement?.finding.phase === 'ends')
+      nameWhatToLookAt(draft, planned, gateway, stationsOf(expected), moment);
     if (judgement !== null) applyJudgements(draft, [judgement]);
+    if (hasAlarms(draft, alarmsKey(gateway)))
+      hideAlarm(draft, planned.rule, gateway, isOn(own.conditions, kind) ? hiddenBy : null, moment.at);
     if (kind === 'gateway-lost' && own.conditions['gateway-lost'] === undefined) own.backAt = moment.at;
   }
   const isLost = draft.parts[gatewayKey(gateway)]?.conditions['gateway-lost'] !== undefined;
-  for (const silence of silences) applySilence(draft, silence, isLost, moment);
+  for (const silence of silences) applySilence(draft, silence, isLost || isDark, moment);
+}
+
+/** One cause for all of them: the whole lab is dark, or it is the collector's own clock that jumped. */
+function hiddenReason(draft: Draft, kind: RuleKind, isDark: boolean): string | null {
+  if (kind === 'gateway-lost') return isDark ? BEHIND_LOST : null;
+  const isOfCollector = isOn(siteConditions(draft.parts, SITE) ?? {}, 'gateway-clock');
+  return kind === 'gateway-clock' && isOfCollector ? 'behind:gateway-clock' : null;
 }
 
 function gatewayInput(
+  draft: Draft,
   gateway: string,
   memory: GatewayMemory,
   seen: readonly ExpectedProbe[],
@@ -79,10 +96,16 @@ function gatewayInput(
     probes: seen.length,
     silentProbes: silent,
     allSilent: silent > 0 && seen.every((probe) => isOverdue(probe.memory, at)),
-    lastReadingAt: seen.length === 0 ? null : Math.max(...seen.map((probe) => probe.memory.at)),
+    lastReadingAt: Math.max(0, ...seen.map((probe) => probe.memory.at)) || null,
+    canWait: () => canWaitForMorning(draft, stationsOf(seen), at),
+    whatToLookAt: () => whatToLookAt(draft.parts, stationsOf(seen)),
     clockLagMillis: memory.lagMillis ?? null,
   };
 }
+
+const stationsOf = (probes: readonly ExpectedProbe[]): readonly StationPlan[] => [
+  ...new Set(probes.map(({ plan }) => plan.station)),
+];
 
 function applySilence(
   draft: Draft,
@@ -95,7 +118,7 @@ function applySilence(
   if (memory.conditions[kind] === undefined && (typeof evaluation === 'string' || behind)) return;
   const own = editProbe(draft, plan.key);
   if (own === undefined) return;
-  const reason = behind ? 'behind:gateway-lost' : null;
+  const reason = behind ? BEHIND_LOST : null;
   const judgement = judge(own.conditions, planned, plan.probe.id, evaluation, moment, () => reason);
   if (judgement !== null) applyJudgements(draft, [judgement]);
   if (hasAlarms(draft, plan.alarmsKey))
@@ -109,10 +132,6 @@ function expectedProbes(draft: Draft, probes: readonly ProbePlan[]): readonly Ex
     memory: draft.parts[plan.key] ?? expectProbe(draft, plan.key, draft.receivedAt),
   }));
 }
-
-/** A reading should have come by now. */
-const isOverdue = (memory: ProbeMemory, now: number): boolean =>
-  now - memory.receivedAt > 1500 * memory.periodSeconds + 10_000;
 
 function evaluateProbeSilence(
   draft: Draft,
@@ -129,33 +148,4 @@ function evaluateProbeSilence(
     planned,
     evaluation: planned.rule.evaluate(input, planned.values, isOn(memory.conditions, planned.rule.kind)),
   }));
-}
-
-/** When every gateway is lost, the power or the network of the lab is: one cause, one alarm. */
-function evaluateAllGateways(
-  draft: Draft,
-  planned: Draft['plan']['gatewayRules'][number],
-  moment: Moment,
-): void {
-  const gateways = [...draft.plan.gateways];
-  const isLost = (gateway: string) =>
-    isOn(draft.parts[gatewayKey(gateway)]?.conditions ?? {}, 'gateway-lost');
-  const allLost = gateways.every(([gateway]) => isLost(gateway));
-  if (!allLost && siteConditions(draft.parts, SITE)?.['gateway-lost'] === undefined) return;
-  const probes = gateways.reduce((sum, [, ofGateway]) => sum + ofGateway.length, 0);
-  const evaluation = allLost
-    ? { evidence: { since_at: moment.at, probes_count: probes, how: 'all-gateways' } }
-    : ('gone' as const);
-  // Each of them has waited for its own delay already.
-  const atOnce = { ...planned, times: { ...planned.times, onDelayMillis: 0 } };
-  const judgement = judge(editSiteConditions(draft, SITE), atOnce, SITE, evaluation, moment, () => null);
-  if (judgement !== null) applyJudgements(draft, [judgement]);
-  for (const [gateway] of gateways)
-    hideAlarm(
-      draft,
-      planned.rule,
-      gateway,
-      allLost && isLost(gateway) ? 'behind:gateway-lost' : null,
-      moment.at,
-    );
 }

@@ -13,6 +13,7 @@ import type { History } from '../measures/ten-minutes.ts';
 import type { PatternOutlook } from '../measures/pattern-outlook.ts';
 import type { ProbeSignal } from '../measures/probe-signal.ts';
 import type { HeaterBand } from '../measures/heater-band.ts';
+import type { Evidence } from './finding.ts';
 import type { Recent } from '../measures/recent.ts';
 import type { Rest } from '../measures/rest.ts';
 import type { Rhythm } from '../measures/rhythm.ts';
@@ -112,7 +113,12 @@ export interface GatewayInput {
   readonly silentProbes: number;
   /** All its probes fell silent. */
   readonly allSilent: boolean;
+  /** Null while none of them ever sent anything. */
   readonly lastReadingAt: number | null;
+  /** Nobody need be woken for what its stations might do unseen. */
+  canWait(): boolean;
+  /** Names of its stations that were on when last seen, and of those where patterns lie. */
+  whatToLookAt(): Evidence;
   /** How far its clock is steadily behind, negative when it is ahead; null while that is not known. */
   readonly clockLagMillis: number | null;
 }

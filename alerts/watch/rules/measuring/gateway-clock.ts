@@ -15,6 +15,11 @@ export const gatewayClock = gatewayRule({
   evaluate: ({ clockLagMillis }, p) => {
     if (clockLagMillis === null) return 'unknown';
     if (Math.abs(clockLagMillis) <= p.limit_minutes * 60_000) return 'gone';
-    return { evidence: { lag_minutes: clockLagMillis / 60_000 } };
+    return {
+      evidence: {
+        how: clockLagMillis > 0 ? 'behind' : 'ahead',
+        lag_minutes: Math.abs(clockLagMillis) / 60_000,
+      },
+    };
   },
 });

@@ -19,18 +19,24 @@ export const gatewayLost = gatewayRule({
     off_delay_seconds: offDelay(0),
   },
   reAlarmMinutes: 60,
-  evaluate: ({ online, changedAt, probes, silentProbes, allSilent, lastReadingAt, at, gateway }, p) => {
+  updateStep: 1,
+  evaluate: (input, p) => {
+    const { online, changedAt, probes, silentProbes, allSilent, lastReadingAt, at, gateway } = input;
     const saidOffline = online === false;
     if (!saidOffline && !(allSilent && probes >= p.least_probes_count)) return 'gone';
-    const since = saidOffline ? (changedAt ?? at) : (lastReadingAt ?? at);
+    const since = saidOffline ? (changedAt ?? at) : lastReadingAt;
+    const canWait = input.canWait();
     return {
       evidence: {
-        since_at: since,
+        ...(since !== null && { since_at: since }),
         probes_count: probes,
         silent_count: saidOffline ? probes : silentProbes,
-        how: saidOffline ? 'said-offline' : 'all-silent',
+        how: saidOffline ? 'said-offline' : since === null ? 'never' : 'all-silent',
         gateway,
+        ...input.whatToLookAt(),
+        urgency: canWait ? 'can-wait' : 'now',
       },
+      worst: canWait ? 0 : 1,
     };
   },
 });

@@ -1,0 +1,103 @@
+// The whole lab out of sight at once: the power or its network failed. One cause, one alarm; while it is looked into, and
+// for as long after its end as gateways need to come back one by one, they and their probes raise none of their own. When it
+// is over, it names what people must look at.
+
+import type { Evaluation } from '../rule/condition-timer.ts';
+import type { Evidence } from '../rule/finding.ts';
+import { applyJudgements, findAlarm, SITE, stepAlarm } from './alarms.ts';
+import { type Draft, editSiteConditions, siteConditions } from './draft.ts';
+import { judge, type Moment } from './evaluate.ts';
+import type { LabPlan, ProbePlan, StationPlan } from './lab-plan.ts';
+import { gatewayKey, type ProbeMemory } from './memory.ts';
+import { canWaitForMorning, unseenSince, whatToLookAt } from './out-of-sight.ts';
+
+type LostRule = LabPlan['gatewayRules'][number];
+
+/** A reading should have come by now. */
+export const isOverdue = (memory: ProbeMemory, now: number): boolean =>
+  now - memory.receivedAt > 1500 * memory.periodSeconds + 10_000;
+
+/** True while the lab is dark, or comes back from it: then nothing else is blamed for silence. */
+export function evaluateDarkHouse(draft: Draft, lost: LostRule, moment: Moment): boolean {
+  const gateways = [...draft.plan.gateways];
+  const before = siteConditions(draft.parts, SITE)?.['gateway-lost'];
+  if (gateways.length < 2 && before === undefined) return false;
+  const dark = gateways.filter(([gateway, probes]) => isDark(draft, gateway, probes, moment.at));
+  const isAllDark = gateways.length > 1 && dark.length === gateways.length && hasSeenAny(draft);
+  if (!isAllDark && before === undefined) return false;
+  const stations = [...draft.plan.stations.values()].filter(({ probes }) => probes.length > 0);
+  const evaluation: Evaluation = isAllDark
+    ? darkness(draft, stations, moment.at, before?.phase === 'on' ? before.evidence : null)
+    : 'gone';
+  const planned = {
+    ...lost,
+    times: {
+      ...lost.times,
+      updateStep: 1,
+      // Gateways come back one by one; when all are there, there is nothing to wait for.
+      offDelayMillis: dark.length === 0 ? 0 : lost.times.onDelayMillis,
+    },
+  };
+  const judgement = judge(editSiteConditions(draft, SITE), planned, SITE, evaluation, moment, () => null);
+  if (judgement?.finding.phase === 'ends') nameWhatToLookAt(draft, lost, SITE, stations, moment);
+  if (judgement !== null) applyJudgements(draft, [judgement]);
+  return siteConditions(draft.parts, SITE)?.['gateway-lost'] !== undefined;
+}
+
+function isDark(draft: Draft, gateway: string, probes: readonly ProbePlan[], now: number): boolean {
+  if (draft.parts[gatewayKey(gateway)]?.online === false) return true;
+  return probes.every(({ key }) => {
+    const memory = draft.parts[key];
+    return memory === undefined || isOverdue(memory, now);
+  });
+}
+
+const hasSeenAny = ({ parts, plan }: Draft): boolean =>
+  [...plan.probes.values()].some(({ key }) => (parts[key]?.readings ?? 0) > 0);
+
+/** What was hot when the light went out stays named, though it is not seen any more. */
+function darkness(
+  draft: Draft,
+  stations: readonly StationPlan[],
+  at: number,
+  known: Evidence | null,
+): Evaluation {
+  const canWait = canWaitForMorning(draft, stations, at);
+  const newest = Math.max(
+    ...[...draft.plan.probes.values()].map(({ key }) => draft.parts[key]?.receivedAt ?? 0),
+  );
+  return {
+    evidence: {
+      ...(known ?? {
+        since_at: Math.max(newest, 0),
+        gateways_count: draft.plan.gateways.size,
+        probes_count: draft.plan.probes.size,
+        how: 'all-gateways',
+        ...whatToLookAt(draft.parts, stations),
+      }),
+      urgency: canWait ? 'can-wait' : 'now',
+    },
+    worst: canWait ? 0 : 1,
+  };
+}
+
+/** The last words of the alarm, before it ends: what was on or lies there, and what still sends nothing. */
+export function nameWhatToLookAt(
+  draft: Draft,
+  { rule }: LostRule,
+  subject: string,
+  stations: readonly StationPlan[],
+  { at }: Moment,
+): void {
+  const alarm = findAlarm(draft, subject, rule.kind);
+  if (alarm === undefined) return;
+  const since = Number(alarm.evidence.since_at ?? alarm.raisedAt);
+  const evidence = {
+    ...alarm.evidence,
+    how: 'back',
+    when: 'over',
+    back_at: at,
+    ...unseenSince(draft.parts, stations, since + 1),
+  };
+  stepAlarm(draft, rule, subject, { type: 'updates', at, evidence });
+}

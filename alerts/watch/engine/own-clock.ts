@@ -1,0 +1,74 @@
+// The clock of the machine that this runs on, and the time in which it did not run. A jump of the clock is not blamed on
+// gateways, and what lay unwatched is named when the watch goes on.
+
+import type { TickEntry } from '../../../lab/entry.ts';
+import { epochMillis, MILLIS_PER_HOUR, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
+import type { Evaluation } from '../rule/condition-timer.ts';
+import { announcePast, applyJudgements, SITE } from './alarms.ts';
+import { type Draft, editClock, editSiteConditions, siteConditions } from './draft.ts';
+import { judge, type Moment } from './evaluate.ts';
+import { gatewayKey } from './memory.ts';
+import { whatToLookAt } from './out-of-sight.ts';
+
+/** Clocks that are set by the network move by less. Common practice. */
+const JUMP_SECONDS = 30;
+/** So long a jump is shown, and as long as gateways differ by it. */
+const SHOWN_MILLIS = MILLIS_PER_HOUR;
+const SAME_MINUTES = 2;
+
+/** Takes in how the machine's clock stands to one that nobody sets; true when it jumped since the last tick. */
+export function takeTick(draft: Draft, { process, receivedAt }: TickEntry): boolean {
+  if (process === undefined) return false;
+  const clock = editClock(draft);
+  const ticked = {
+    process: process.startedAt / 1000,
+    aheadSeconds: (receivedAt - process.runningMillis) / 1000,
+  };
+  const before = clock.ticked;
+  clock.ticked = ticked;
+  if (before?.process !== ticked.process) return false;
+  const jumped = ticked.aheadSeconds - before.aheadSeconds;
+  if (Math.abs(jumped) <= JUMP_SECONDS) return false;
+  clock.jump = { at: receivedAt, minutes: jumped / 60 };
+  return true;
+}
+
+/** Raises the jump once for the lab; gateways whose clocks seem wrong by it hide behind it. */
+export function evaluateOwnClock(draft: Draft, moment: Moment): void {
+  const { jump } = draft.parts.clock ?? {};
+  const planned = draft.plan.gatewayRules.find(({ rule }) => rule.kind === 'gateway-clock');
+  if (planned === undefined) return;
+  if (jump === undefined && siteConditions(draft.parts, SITE)?.['gateway-clock'] === undefined) return;
+  const evaluation: Evaluation =
+    jump !== undefined && (moment.at - jump.at < SHOWN_MILLIS || isSeenAtGateways(draft, jump.minutes))
+      ? {
+          evidence: {
+            whose: 'collector',
+            how: jump.minutes > 0 ? 'collector-ahead' : 'collector-behind',
+            lag_minutes: Math.abs(jump.minutes),
+          },
+        }
+      : 'gone';
+  if (evaluation === 'gone') delete editClock(draft).jump;
+  const judgement = judge(editSiteConditions(draft, SITE), planned, SITE, evaluation, moment, () => null);
+  if (judgement !== null) applyJudgements(draft, [judgement]);
+}
+
+const isSeenAtGateways = (draft: Draft, minutes: number): boolean =>
+  [...draft.plan.gateways.keys()].some((gateway) => {
+    const lag = draft.parts[gatewayKey(gateway)]?.lagMillis ?? null;
+    return lag !== null && Math.abs(lag / MILLIS_PER_MINUTE - minutes) <= SAME_MINUTES;
+  });
+
+/** Nobody saw what heaters that were on, and places with patterns, went through since. */
+export function announceSleep(draft: Draft, since: number): void {
+  const planned = draft.plan.gatewayRules.find(({ rule }) => rule.kind === 'gateway-lost');
+  if (planned === undefined) return;
+  const look = whatToLookAt(draft.parts, [...draft.plan.stations.values()]);
+  if (look.look === 'none') return;
+  announcePast(draft, planned.rule, SITE, {
+    evidence: { how: 'asleep', when: 'over', ...look },
+    since: epochMillis(since),
+    at: draft.receivedAt,
+  });
+}
