@@ -6,7 +6,7 @@ import type { GatewayInput } from '../rule/rule-input.ts';
 import type { ProbeRule } from '../rule/rule.ts';
 import type { RuleKind } from '../rules/all-rules.ts';
 import { applyJudgements, hasAlarms, hideAlarm, SITE } from './alarms.ts';
-import { evaluateDarkHouse, isOverdue, nameWhatToLookAt } from './dark-house.ts';
+import { evaluateDarkLab, isOverdue, nameWhatToLookAt } from './dark-lab.ts';
 import { type Draft, editGateway, editProbe, expectProbe, siteConditions } from './draft.ts';
 import { isOn, judge, type Moment } from './evaluate.ts';
 import { probeInput } from './evaluate-probe.ts';
@@ -34,7 +34,7 @@ const NEVER_SEEN: GatewayMemory = {
 /** Evaluates what time alone brings about at every gateway, and at all of them together. */
 export function evaluateSilence(draft: Draft, moment: Moment): void {
   const lost = draft.plan.gatewayRules.find(({ rule }) => rule.kind === 'gateway-lost');
-  const isDark = lost !== undefined && evaluateDarkHouse(draft, lost, moment);
+  const isDark = lost !== undefined && evaluateDarkLab(draft, lost, moment);
   for (const [gateway, probes] of draft.plan.gateways)
     evaluateGateway(draft, gateway, probes, moment, isDark);
 }

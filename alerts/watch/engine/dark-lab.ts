@@ -18,7 +18,7 @@ export const isOverdue = (memory: ProbeMemory, now: number): boolean =>
   now - memory.receivedAt > 1500 * memory.periodSeconds + 10_000;
 
 /** True while the lab is dark, or comes back from it: then nothing else is blamed for silence. */
-export function evaluateDarkHouse(draft: Draft, lost: LostRule, moment: Moment): boolean {
+export function evaluateDarkLab(draft: Draft, lost: LostRule, moment: Moment): boolean {
   const gateways = [...draft.plan.gateways];
   const before = siteConditions(draft.parts, SITE)?.['gateway-lost'];
   if (gateways.length < 2 && before === undefined) return false;
