@@ -128,7 +128,7 @@ describe('a phone that is subscribed', () => {
     const [wall, alarms] = [await context.newPage(), await context.newPage()];
     await wall.setViewportSize({ width: 1920, height: 1080 });
     await wall.goto(`${screens.address}/wall`);
-    await wall.getByText('No alarm, but no data').waitFor();
+    await wall.getByText('All in order').waitFor();
     await alarms.goto(`${screens.address}/alarms`);
     const alarm = screens.lab.raise('over-ceiling', 'pot-1');
     await alarms.getByRole('button', { name: 'Acknowledge' }).waitFor();
