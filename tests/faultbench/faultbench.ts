@@ -16,12 +16,14 @@ const USAGE = `npm run faultbench -- (--seeds A..B | --traces DIR) [options]
   --seeds A..B      cases made by these seeds, one of each fault and of each kind of ordinary week
   --traces DIR      cases laid down as docs/faultbench.md says, at any depth below DIR
   --faults a,b      only these faults; normal for ordinary weeks, a+b for two faults at once (by seed)
+  --history HOURS   begins each case so many hours before its first fault: little to learn from
   --without r1,r2   leaves these rules out of the watch
   --page FILE       writes an HTML page with a plot of each miss
   --details FILE    writes each fault and each nuisance as JSON
   --jobs N          cases judged at once, each on a thread of its own; 1 if not said`;
 
 const MOST_JOBS = 64;
+const MOST_HISTORY_HOURS = 10_000;
 
 const listed = (text: string | undefined): readonly string[] =>
   (text ?? '').split(',').filter((part) => part !== '');
@@ -40,9 +42,16 @@ function jobsOf(text: string): number {
   return jobs;
 }
 
+function hoursOf(written: string): number {
+  const hours = Number(written);
+  if (written === '' || !(hours >= 0 && hours <= MOST_HISTORY_HOURS))
+    throw new UsageRefusal(`--history: write hours from 0 to ${MOST_HISTORY_HOURS}, not "${written}".`);
+  return hours;
+}
+
 const text = { type: 'string' } as const;
 const options = {
-  ...{ seeds: text, traces: text, faults: text, without: text, page: text, details: text },
+  ...{ seeds: text, traces: text, faults: text, history: text, without: text, page: text, details: text },
   jobs: { ...text, default: '1' },
 };
 
@@ -59,6 +68,7 @@ async function bench(given: readonly string[]): Promise<void> {
     faults,
     without: listed(values.without).map(ruleNamed),
     plots: values.page !== undefined,
+    historyHours: values.history === undefined ? null : hoursOf(values.history),
   };
   const answers = await judgeAll(sourcesOf(values.seeds, values.traces, faults), wishes, jobsOf(values.jobs));
   for (const answer of answers)

@@ -10,7 +10,7 @@ import { potCase } from './rehearsed-case.ts';
 
 const STUCK = potCase({ sticksAtMinute: 150, unpluggedAt: 100, minutes: 240 });
 const GOOD = potCase({ sticksAtMinute: null, unpluggedAt: 100, minutes: 60 });
-const WISHES = { faults: [], without: [], plots: true } as const;
+const WISHES = { faults: [], without: [], plots: true, historyHours: null } as const;
 
 let folder: string;
 beforeAll(async () => {

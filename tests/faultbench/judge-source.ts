@@ -5,11 +5,14 @@ import { type CaseSource, hasOneOf, loadCase } from './case-sources.ts';
 import { type JudgedCase, judgeCase } from './judge-case.ts';
 import { missPlots } from './miss-plot.ts';
 import type { RuleKind } from './run-case.ts';
+import { withShortHistory } from './short-history.ts';
 
 export interface Wishes {
   readonly faults: readonly string[];
   readonly without: readonly RuleKind[];
   readonly plots: boolean;
+  /** Hours before the first fault that a case begins; null for all of it. */
+  readonly historyHours: number | null;
 }
 
 export type Judged =
@@ -18,10 +21,14 @@ export type Judged =
   /** The seed made no such case, or the files are not one. */
   | { readonly kind: 'refused'; readonly message: string };
 
-export async function judgeSource(source: CaseSource, { faults, without, plots }: Wishes): Promise<Judged> {
+export async function judgeSource(
+  source: CaseSource,
+  { faults, historyHours, without, plots }: Wishes,
+): Promise<Judged> {
   let labelled: ReturnType<typeof loadCase>;
   try {
     labelled = loadCase(source);
+    if (historyHours !== null) labelled = withShortHistory(labelled, historyHours);
   } catch (error) {
     if (!(error instanceof CaseRefusal) && !(error instanceof RangeError)) throw error;
     return { kind: 'refused', message: error.message };
