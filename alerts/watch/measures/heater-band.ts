@@ -57,6 +57,8 @@ export interface UsualBand {
 
 const KEPT_CYCLES = 16;
 const LONGEST_GAP_MILLIS = 5 * MILLIS_PER_MINUTE;
+/** A longer rise or fall is a night, and no cycle. */
+const LONGEST_HALF_MILLIS = 180 * MILLIS_PER_MINUTE;
 /** A set point that was changed on purpose is the usual one after so many cycles or stretches alike. */
 const RELEARN_AFTER = 24;
 const FIRST_CYCLES = 8;
@@ -118,8 +120,9 @@ export function advanceBand(
   }
   if (band.going === 1 || celsius - band.bottom < hysteresis) return false;
   const { bottom, bottomAt } = band;
-  const isLong = band.peakAt - band.valleyAt >= shortestMillis && bottomAt - band.peakAt >= shortestMillis;
-  const closed = band.going === -1 && band.valleyAt > 0 && band.peakAt > 0 && isLong;
+  const isHalf = (millis: number): boolean => millis >= shortestMillis && millis <= LONGEST_HALF_MILLIS;
+  const isCycle = isHalf(band.peakAt - band.valleyAt) && isHalf(bottomAt - band.peakAt);
+  const closed = band.going === -1 && band.valleyAt > 0 && band.peakAt > 0 && isCycle;
   if (closed)
     band.cycles = [
       ...band.cycles.slice(1 - KEPT_CYCLES),
@@ -179,7 +182,9 @@ function learnReference(band: HeaterBand, { at, high }: HeatCycle): void {
 
 /** Learns from ten minutes of steady control, in which the temperature hardly turned. */
 export function learnSteady(band: HeaterBand, at: number, low: number, high: number): void {
-  learn(band, { at, low, high, riseSeconds: 0, fallSeconds: 0, disturbed: false });
+  const stretch = { at, low, high, riseSeconds: 0, fallSeconds: 0, disturbed: false };
+  learn(band, stretch);
+  learnReference(band, stretch);
 }
 
 function learn(band: HeaterBand, cycle: HeatCycle): void {
