@@ -65,6 +65,8 @@ export function caseLab(labelled: LabelledCase): CaseLab {
       timeZone: labelled.timeZone,
       workingHours: siteHours(labelled.stations),
       holidays: [],
+      // No case says when a pattern was made, so no clock runs on it.
+      patternCare: { standing_minutes: 0 },
     },
     stations,
     probes: labelled.stations.flatMap(({ id: station, probes }) =>

@@ -2,17 +2,28 @@
 
 import { isThermostatic } from '../../../../lab/station-kinds.ts';
 import { guardBand, offDelay, onDelay, parameter } from '../../rule/parameter.ts';
+import type { StationInput } from '../../rule/rule-input.ts';
 import { stationRule } from '../../rule/rule.ts';
 import { climbLimit } from './runaway.ts';
 
 /** Kelvins above the usual top below which a cycle is no climb. */
 const LEAST_MARGIN = 0.7;
 
+/** While it is not known where a heater turns, only a ceiling this much nearer is announced. */
+const NEW_SHARE = 0.4;
+/** Where it turned last of its own accord it may turn again, °C; well below the ceiling, or it was made to. */
+const TURN_MARGIN = 1;
+const TURNED_BELOW_CEILING = 2;
+function lastTurn({ band, limits }: StationInput): number {
+  const turned = band?.peak ?? 0;
+  return turned < (limits.ceiling?.value ?? 0) - TURNED_BELOW_CEILING ? turned + TURN_MARGIN : 0;
+}
+
 export const headingOver = stationRule({
   kind: 'heading-over',
   priority: 'high',
   formula:
-    'T > window high + r·U and past what is usual, dT/dt > 0, and t(ceiling) of the first-order curve ≤ horizon',
+    'T > window high + r·U and past what is usual, dT/dt > 0, and t(ceiling) of the first-order curve ≤ horizon; past its last turn and ≤ 0.4 · horizon while what is usual is not known',
   parameters: {
     horizon_minutes: parameter('raised when the ceiling is nearer than this', 'minutes', 15, [2, 120]),
     guard_share: guardBand(1),
@@ -29,10 +40,10 @@ export const headingOver = stationRule({
     if (celsius >= ceiling.value) return 'gone';
     if (celsius <= windowHigh.value + p.guard_share * uncertainty) return 'gone';
     const usualLimit = climbLimit(input, LEAST_MARGIN);
-    if (usualLimit !== null && celsius <= usualLimit) return 'gone';
+    if (celsius <= (usualLimit ?? lastTurn(input))) return 'gone';
     if (minutesToCeiling === null || celsiusPerHour === null || celsiusPerHour <= 0) return 'gone';
-    if (minutesToCeiling > p.horizon_minutes)
-      return minutesToCeiling > 1.5 * p.horizon_minutes ? 'gone' : 'between';
+    const horizon = usualLimit === null ? NEW_SHARE * p.horizon_minutes : p.horizon_minutes;
+    if (minutesToCeiling > horizon) return minutesToCeiling > 1.5 * horizon ? 'gone' : 'between';
     return {
       evidence: {
         value_celsius: celsius,
