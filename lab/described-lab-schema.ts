@@ -127,8 +127,30 @@ export const DescribedLabSchema = Type.Object(
           ),
         ),
         holidays: Type.Optional(Type.Array(Day, { uniqueItems: true, description: 'a list of closed days' })),
+        patternCare: Type.Optional(
+          Type.Object(
+            {
+              standing_minutes: Type.Optional(
+                Type.Number({
+                  minimum: 0,
+                  maximum: 10_080,
+                  description: 'minutes that a pattern may stand before it is invested, 0 for no such clock',
+                }),
+              ),
+              room_celsius: Type.Optional(
+                Type.Number({
+                  minimum: 5,
+                  maximum: 40,
+                  description:
+                    'the temperature of the room in which patterns are seated and invested, 5 to 40',
+                }),
+              ),
+            },
+            { ...closed, description: 'what the lab asks of waiting patterns' },
+          ),
+        ),
       },
-      { ...closed, description: 'the lab itself: id, name, timeZone, workingHours, holidays' },
+      { ...closed, description: 'the lab itself: id, name, timeZone, workingHours, holidays, patternCare' },
     ),
     stations: Type.Optional(
       Type.Array(

@@ -23,6 +23,7 @@ const KEY_OF_FIELD: Readonly<Record<string, string>> = {
   heartbeatAt: 'heartbeat_at',
   lampTopics: 'lamp_topics',
   waxOverrides: 'wax_overrides',
+  patternCare: 'pattern_care',
 };
 const FIELD_OF_KEY: Readonly<Record<string, string>> = Object.fromEntries(
   Object.entries(KEY_OF_FIELD).map(([field, key]) => [key, field]),

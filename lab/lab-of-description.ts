@@ -34,6 +34,7 @@ export function labOf(described: DescribedLab): Lab {
         sun: hours('sun'),
       },
       holidays: site.holidays ?? [],
+      ...(site.patternCare !== undefined && { patternCare: site.patternCare }),
     },
     stations: stations.map(({ wax, window_celsius: window, ...station }) => {
       const [low, high] = window ?? [];

@@ -56,7 +56,7 @@ function annotate(document: Document, section: string, comment: string): void {
   key.spaceBefore = section !== 'site';
 }
 
-function siteFile({ id, name, timeZone, workingHours, holidays }: Site): DescribedLab['site'] {
+function siteFile({ id, name, timeZone, workingHours, holidays, patternCare }: Site): DescribedLab['site'] {
   const open = WEEKDAYS.filter((weekday) => workingHours[weekday].length > 0).map(
     (weekday) => [weekday, workingHours[weekday].map((span) => span.join('-'))] as const,
   );
@@ -66,6 +66,7 @@ function siteFile({ id, name, timeZone, workingHours, holidays }: Site): Describ
     timeZone,
     ...(open.length > 0 && { workingHours: Object.fromEntries(open) }),
     ...(holidays.length > 0 && { holidays: [...holidays] }),
+    ...(patternCare !== undefined && Object.keys(patternCare).length > 0 && { patternCare }),
   };
 }
 

@@ -37,6 +37,7 @@ export const LabView = Type.Object({
     timeZone: Type.String(),
     workingHours: Type.Record(Type.String(), Type.Array(Type.String({ description: 'HH:MM-HH:MM' }))),
     holidays: Type.Array(Type.String()),
+    patternCare: site.properties.patternCare,
   }),
   stations: Type.Array(Type.Object({ ...stations.items.properties })),
   probes: Type.Array(Type.Object({ ...probes.items.properties })),

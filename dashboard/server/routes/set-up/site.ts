@@ -34,6 +34,7 @@ const siteOf = (id: string, body: Static<typeof SiteBody>): Site => ({
     WEEKDAYS.map((day) => [day, spansOf(body.workingHours?.[day])]),
   ) as Site['workingHours'],
   holidays: body.holidays ?? [],
+  ...(body.patternCare !== undefined && { patternCare: body.patternCare }),
 });
 
 export const saveSite = (app: App, context: ServerContext): void => {

@@ -5,7 +5,7 @@ import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { LabView } from '../../../api/lab-bodies.ts';
 import { put } from '../../base/api.ts';
 import { type MessageKey, t, word } from '../../base/messages.ts';
-import { TextEntry } from '../../forms/entries.tsx';
+import { NumberEntry, TemperatureEntry, TextEntry } from '../../forms/entries.tsx';
 import { labChanged } from '../../live/use-loaded.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { TextField } from '../../forms/schema-fields.tsx';
@@ -112,6 +112,39 @@ const Holidays = (props: {
   );
 };
 
+type Care = NonNullable<Site['patternCare']>;
+
+/** A value that was emptied is the default again. */
+const withValue = (care: Care, name: keyof Care, value: number | null): Care => {
+  const { [name]: _, ...rest } = care;
+  return value === null ? rest : { ...rest, [name]: value };
+};
+
+const CareOfPatterns = (props: { readonly care: Care; readonly onChange: (care: Care) => void }) => {
+  const { care, onChange } = props;
+  return (
+    <fieldset>
+      <legend>{t('site.pattern-care')}</legend>
+      <div class="pair">
+        <NumberEntry
+          label="site.standing-minutes"
+          hint={t('site.standing-minutes-hint')}
+          min={0}
+          max={10_080}
+          value={care.standing_minutes ?? null}
+          onChange={(value) => onChange(withValue(care, 'standing_minutes', value))}
+        />
+        <TemperatureEntry
+          label="site.room-celsius"
+          hint={t('site.room-celsius-hint')}
+          celsius={care.room_celsius ?? null}
+          onCelsius={(value) => onChange(withValue(care, 'room_celsius', value))}
+        />
+      </div>
+    </fieldset>
+  );
+};
+
 export const SiteForm = (props: {
   readonly site: Site;
   readonly save: MessageKey;
@@ -175,6 +208,7 @@ export const SiteForm = (props: {
         </ul>
       </fieldset>
       <Holidays days={draft.holidays} onChange={(holidays) => change({ holidays })} />
+      <CareOfPatterns care={draft.patternCare ?? {}} onChange={(patternCare) => change({ patternCare })} />
       <Refusal trouble={saving.refusal} retry={saving.retry} />
       <button type="submit" class="act" data-first="true" disabled={saving.busy}>
         {t(props.save)}
