@@ -31,11 +31,11 @@ export const PATTERN_REASONS = [
   'calibrated-band-over-tolerance',
   'no-readings',
   'softened',
+  'cold',
   'band-over-tolerance',
   'handled-outside',
   'gap',
   'too-warm',
-  'cold',
   'away-from-fitting-temperature',
   'within-tolerance',
 ] as const;

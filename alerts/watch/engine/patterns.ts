@@ -47,12 +47,19 @@ export function stepPatterns(
 /** Places that are silent, or have no probe: time passes for their patterns all the same. */
 export function passTimeForPatterns(draft: Draft, moment: Moment): void {
   for (const pattern of draft.plan.patterns) {
-    const outlookAt = draft.parts[pattern.key]?.outlook?.verdict.at ?? 0;
-    if (moment.at - outlookAt < 2 * TEN_MINUTES_MILLIS) continue;
+    const before = draft.parts[pattern.key];
+    const isFresh = moment.at - (before?.outlook?.verdict.at ?? 0) < 2 * TEN_MINUTES_MILLIS;
+    if (isFresh && !isOfThePast(before)) continue;
     const memory = editPattern(draft, pattern.key, () => newPattern(pattern.stayFrom));
     evaluatePattern(draft, pattern, memory, moment);
   }
 }
+
+/** A backlog reported something as past; when it still holds it is present. */
+const isOfThePast = (memory: PatternMemory | undefined): boolean =>
+  Object.values(memory?.conditions ?? {}).some(
+    (condition) => condition.phase === 'on' && condition.tense === 'learned',
+  );
 
 const isDue = (memory: PatternMemory, { stayFrom }: PatternPlan, at: number, celsius: number): boolean =>
   memory.stayFrom !== stayFrom ||
@@ -124,7 +131,7 @@ function outlookOf(state: WatchState, plan: PatternPlan, memory: PatternMemory, 
 
 function evaluatePattern(draft: Draft, plan: PatternPlan, memory: PatternMemory, moment: Moment): void {
   const at = verdictInstant(plan.pattern, Math.max(moment.at, memory.at));
-  if (memory.outlook?.verdict.at === at) return;
+  if (memory.outlook?.verdict.at === at && !isOfThePast(memory)) return;
   const outlook = outlookOf(draft.parts, plan, memory, at);
   memory.outlook = outlook;
   const { pattern } = plan;

@@ -1,0 +1,271 @@
+// The worked examples in the shipped product: five patterns, days of readings from a real publisher, and one sentence of
+// verdict for each that reads the same on list, label page, wall, alarm, phone, night sheet and paper. Then the acts of
+// the bench, one tap each, and their way back.
+
+import { execFile } from 'node:child_process';
+import { writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { promisify } from 'node:util';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { NightSheet } from '../../dashboard/api/night.ts';
+import type { PatternView } from '../../dashboard/api/patterns.ts';
+import type { AlarmView } from '../../dashboard/api/schemas.ts';
+import {
+  type LabProcess,
+  joinAsFirst,
+  startLabProcess,
+  temporaryFolder,
+} from '../integration/lab-process.ts';
+import { type Mosquitto, startMosquitto } from '../integration/mosquitto.ts';
+import { until } from '../integration/until.ts';
+import { carryCookie, startBrowser } from './browser.ts';
+
+const HOUR = 3_600_000;
+const TEN_MINUTES = 600_000;
+/** Three in the morning is now, so that the night lasts and its sheet is of now. */
+const zoneWhereItIsNight = (): string => {
+  const west = new Date().getUTCHours() - 3;
+  if (west === 0) return 'Etc/GMT';
+  return west <= 12 && west > 0 ? `Etc/GMT+${west}` : `Etc/GMT-${west < 0 ? -west : 24 - west}`;
+};
+const LAB = `
+site: { id: quay, name: Quay Laboratory, time_zone: ${zoneWhereItIsNight()} }
+stations:
+  - { id: shelf, name: Bench shelf, kind: shelf, wax: inlay-type-2 }
+  - { id: setback, name: Night cabinet, kind: cabinet, wax: inlay-type-2 }
+probes:
+  - { id: shelf-air, gateway: bench, station: shelf }
+  - { id: setback-air, gateway: bench, station: setback }
+`;
+
+let mosquitto: Mosquitto;
+let browser: Browser;
+let folder: { path: string; remove: () => Promise<void> };
+let labProcess: LabProcess;
+let cookie: string;
+const ids = new Map<string, string>();
+
+const ask = async <T>(path: string): Promise<T> =>
+  (await (await fetch(labProcess.address + path, { headers: { cookie } })).json()) as T;
+const post = async <T>(path: string, body: object): Promise<T> => {
+  const headers = { cookie, 'content-type': 'application/json', origin: labProcess.address };
+  const answer = await fetch(labProcess.address + path, {
+    method: 'POST',
+    headers,
+    body: JSON.stringify(body),
+  });
+  if (!answer.ok) throw new Error(`${path}: ${answer.status} ${await answer.text()}`);
+  return (await answer.json()) as T;
+};
+const patternOf = (name: string): Promise<PatternView> => ask(`/api/patterns/${ids.get(name)}`);
+const sentenceOf = async (name: string): Promise<string> => (await patternOf(name)).verdict?.text ?? '';
+const openPage = async (path: string): Promise<Page> => {
+  const context = await browser.newContext({
+    viewport: { width: 1440, height: 900 },
+    locale: 'en-GB',
+    serviceWorkers: 'block',
+  });
+  await carryCookie(context, cookie, labProcess.address);
+  const page = await context.newPage();
+  page.setDefaultTimeout(15_000);
+  await page.goto(labProcess.address + path);
+  return page;
+};
+const spaced = (text: string | null): string => (text ?? '').replace(/\s+/g, ' ');
+
+/** Ten-minute readings of both places over the last hours, in packs in the order of time. */
+const publishDays = async (now: number, hours: number): Promise<void> => {
+  const records = [];
+  for (let at = now - hours * HOUR; at <= now; at += TEN_MINUTES) {
+    const isNight = (now - at) % (24 * HOUR) < 12 * HOUR;
+    records.push({ n: 'shelf-air', t: at / 1000, u: 'Cel', v: 22 });
+    records.push({ n: 'setback-air', t: at / 1000, u: 'Cel', v: isNight ? 16 : 22 });
+  }
+  for (let from = 0; from < records.length; from += 200)
+    await promisify(execFile)('mosquitto_pub', [
+      ...['-h', '127.0.0.1', '-p', String(mosquitto.port), '-q', '1'],
+      ...['-t', 'wax/quay/bench/senml', '-m', JSON.stringify(records.slice(from, from + 200))],
+    ]);
+};
+
+const bridge = {
+  ...{ wax: 'inlay-type-2', technique: 'layered', lengthMillimetres: 25, toleranceMicrometres: 50 },
+  station: 'shelf',
+};
+const EXAMPLES: readonly (readonly [name: string, hours: number, facts: object])[] = [
+  ['4711 bridge', 24, bridge],
+  ['4712 chilled', 24, bridge],
+  [
+    '4713 direct',
+    24,
+    { ...bridge, technique: 'pressed', lengthMillimetres: 8, toleranceMicrometres: 50, origin: 'direct' },
+  ],
+  [
+    '4714 set-up',
+    120,
+    {
+      ...{ ...bridge, wax: 'baseplate-hard', lengthMillimetres: 60, toleranceMicrometres: 500 },
+      ...{ kind: 'denture-set-up', isMadeOnDie: true },
+    },
+  ],
+  ['4715 setback', 24, { ...bridge, toleranceMicrometres: 110, station: 'setback' }],
+];
+
+beforeAll(async () => {
+  folder = await temporaryFolder();
+  mosquitto = await startMosquitto();
+  browser = await startBrowser();
+  await writeFile(join(folder.path, 'lab.yaml'), LAB);
+  const args = ['--port', '0', '--broker', mosquitto.url, '--lab', join(folder.path, 'lab.yaml')];
+  labProcess = await startLabProcess({ data: join(folder.path, 'data'), args });
+  cookie = await joinAsFirst(labProcess);
+  const now = Date.now();
+  for (const [caseReference, hours, facts] of EXAMPLES) {
+    const madeAt = new Date(now - hours * HOUR).toISOString();
+    const made = await post<PatternView>('/api/patterns', { ...facts, caseReference, madeAt });
+    ids.set(caseReference, made.id);
+  }
+  const chilledAt = new Date(now - 12 * HOUR).toISOString();
+  await post(`/api/patterns/${ids.get('4712 chilled')}/acts`, { kind: 'chilled', at: chilledAt, celsius: 5 });
+  await publishDays(now, 121);
+  await until(
+    async () => ((await patternOf('4714 set-up')).verdict?.permanentMicrometres?.likely ?? 0) > 150,
+  );
+}, 180_000);
+afterAll(async () => {
+  await browser?.close();
+  await labProcess?.stop();
+  await mosquitto?.stop();
+  await folder?.remove();
+});
+
+describe('the verdicts of the worked examples', () => {
+  it('are those of the hand computations', async () => {
+    const likely = async (name: string) => (await patternOf(name)).verdict?.permanentMicrometres?.likely;
+    expect(await likely('4711 bridge')).toBeCloseTo(51.2, 0);
+    expect(await likely('4712 chilled')).toBeCloseTo(42.8, 0);
+    expect(await likely('4714 set-up')).toBeCloseTo(166.2, 0);
+    expect(await likely('4715 setback')).toBeCloseTo(46.6, 0);
+    const { verdict } = await patternOf('4713 direct');
+    expect(verdict?.contractionMicrometres?.likely).toBeCloseTo(-38.8, 1);
+    expect(await sentenceOf('4711 bridge')).toMatch(/^Check first: predicted error 51 µm/);
+    expect(await sentenceOf('4712 chilled')).toMatch(
+      /^Check first: chilled at 5\.0 °C.*Let it come back to 22\.0 °C/,
+    );
+    expect(await sentenceOf('4714 set-up')).toMatch(/^May be invested: .*It can be processed\.$/);
+    expect(await sentenceOf('4715 setback')).toMatch(
+      /it lies at 16\.0 °C, which changes its length by −48 µm/,
+    );
+  });
+
+  it.each(EXAMPLES.map(([name]) => [name]))(
+    'read the same on list, label page, phone, night sheet and paper: %s',
+    async (name) => {
+      const list = await openPage('/patterns');
+      await list.getByRole('link', { name }).waitFor();
+      const sentence = await sentenceOf(name);
+      expect(spaced(await list.locator('tr', { hasText: name }).textContent())).toContain(sentence);
+      const label = await openPage(`/p/${ids.get(name)}`);
+      await label.getByRole('heading', { name }).waitFor();
+      expect(spaced(await label.locator('.work-verdict').textContent())).toBe(sentence);
+      const { investBy } = await patternOf(name);
+      if (investBy !== null) {
+        const phone = await openPage('/phone');
+        await phone.getByRole('link', { name }).waitFor();
+        expect(spaced(await phone.locator('.phone-patterns li', { hasText: name }).textContent())).toContain(
+          sentence,
+        );
+      }
+      const sheet = await ask<NightSheet>('/api/night');
+      expect(sheet.isOver).toBe(false);
+      expect(sheet.patterns.find(({ caseReference }) => caseReference === name)?.reasons[0]?.text).toBe(
+        sentence,
+      );
+      const night = await openPage('/night');
+      await night.getByRole('heading', { name: /^Night ending/ }).waitFor();
+      expect(spaced(await night.locator('tr', { hasText: name }).textContent())).toContain(sentence);
+      const file = join(folder.path, 'sheet.pdf');
+      const pdf = await fetch(`${labProcess.address}/api/night.pdf`, { headers: { cookie } });
+      await writeFile(file, Buffer.from(await pdf.arrayBuffer()));
+      const { stdout } = await promisify(execFile)('pdftotext', ['-layout', file, '-']);
+      if (sheet.seeTo.some(({ text }) => text.includes(name))) expect(spaced(stdout)).toContain(sentence);
+      for (const page of [list, label, night]) await page.context().close();
+    },
+  );
+
+  it('read the same in the alarm and on the wall', async () => {
+    const id = ids.get('4711 bridge');
+    const alarms = await ask<AlarmView[]>('/api/alarms');
+    const due = alarms.find(({ rule, subject }) => rule === 'pattern-due' && subject === id);
+    const sentence = await sentenceOf('4711 bridge');
+    expect(due?.message).toContain(sentence);
+    const wall = await openPage('/wall');
+    await wall.locator('.hands-words').waitFor();
+    const first = spaced(await wall.locator('.hands-words').textContent());
+    const shown = await Promise.all(EXAMPLES.map(([name]) => sentenceOf(name)));
+    expect(shown.some((text) => first.includes(text))).toBe(true);
+  });
+});
+
+describe('the acts of the bench', () => {
+  it('are one tap each, stand with their time, change the verdict at once and can be undone', async () => {
+    const page = await openPage(`/p/${ids.get('4711 bridge')}`);
+    const press = (name: string) => page.getByRole('button', { name, exact: true }).click();
+    await press('Seated on the die');
+    await page.locator('.done-acts li', { hasText: 'Seated on the die' }).waitFor();
+    await press('Margins resealed');
+    await page.locator('.work-verdict', { hasText: /^May be invested: predicted error 0 µm/ }).waitFor();
+    expect((await patternOf('4711 bridge')).verdict).toMatchObject({
+      nextStep: 'keep-on-die',
+      whereabouts: 'on-die',
+    });
+    for (const name of ['Margins resealed', 'Seated on the die'])
+      await page.locator('.done-acts li', { hasText: name }).getByRole('button', { name: 'Undo' }).click();
+    await page.locator('.work-verdict', { hasText: /^Check first: predicted error 5\d µm/ }).waitFor();
+    expect((await patternOf('4711 bridge')).acts).toEqual([]);
+  });
+
+  it('say remake where the measured gap is over the tolerance, and say who measured it', async () => {
+    const page = await openPage(`/p/${ids.get('4713 direct')}`);
+    await page.getByLabel('Measured gap, µm').fill('130');
+    await page.getByRole('button', { name: 'Record the gap' }).click();
+    await page
+      .locator('.work-verdict', { hasText: /^Remake: the gap measured on seating is 130 µm/ })
+      .waitFor();
+    await page.locator('.done-acts li', { hasText: 'Ilse Brandt' }).waitFor();
+  });
+
+  it('go on after investing, to the seated casting', async () => {
+    const page = await openPage(`/p/${ids.get('4715 setback')}`);
+    const press = (name: string) => page.getByRole('button', { name, exact: true }).click();
+    await press('invested');
+    await page.getByText(/^invested, /).waitFor();
+    for (const name of ['Burned out', 'Cast']) {
+      await press(name);
+      await page.locator('.done-acts li', { hasText: name }).waitFor();
+    }
+    await press('It fits');
+    await page.locator('.done-acts li', { hasText: 'Seated (It fits)' }).waitFor();
+    const { acts, fate } = await patternOf('4715 setback');
+    expect(acts.map(({ kind }) => kind)).toEqual(['burned-out', 'cast', 'seated']);
+    expect(fate?.kind).toBe('invested');
+  });
+
+  it('leave no case reference in the audit trail, and it can be erased for good', async () => {
+    const id = ids.get('4712 chilled');
+    await post(`/api/patterns/${id}/erase-case`, {});
+    expect(await patternOf('4712 chilled')).toMatchObject({ caseReference: '', id });
+    const trail = JSON.stringify(await ask(`/api/audit?entity=pattern&entityId=${id}&limit=100`));
+    expect(trail).toContain('pattern-case-erased');
+    expect(trail).not.toContain('4712');
+  });
+
+  it('warn of a case reference that looks like a name, and take it all the same', async () => {
+    const page = await openPage('/patterns/new');
+    await page.getByLabel('Case reference').fill('Anna Berger');
+    await page.getByText('This looks like a person’s name. A case number belongs here.').waitFor();
+    await page.getByRole('button', { name: 'Save pattern' }).click();
+    await page.getByRole('heading', { name: 'Anna Berger' }).waitFor();
+  });
+});
