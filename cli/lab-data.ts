@@ -12,6 +12,7 @@ import { type LabDatabase, openDatabase } from '../lab/database.ts';
 import { closeToOthers } from '../lab/durable-file.ts';
 import { lockFolder } from '../lab/folder-lock.ts';
 import type { LabRepository } from '../lab/lab-repository.ts';
+import { openPayloadMappings, type PayloadMappings } from '../lab/payload-mapping-table.ts';
 import { openLabRepository } from '../lab/sqlite-lab-repository.ts';
 import type { CreateLab } from './create-lab.ts';
 import type { ProcessSettings } from './settings.ts';
@@ -21,6 +22,7 @@ export interface LabData {
   readonly repository: LabRepository;
   readonly archive: AlarmArchive;
   readonly quarantine: QuarantineTable;
+  readonly mappings: PayloadMappings;
   readonly store: Store;
   readonly journalFolder: string;
   readonly reader: TailReader;
@@ -45,6 +47,7 @@ export function openLabData(
     repository,
     archive: openAlarmArchive(database),
     quarantine: openQuarantineTable(database),
+    mappings: openPayloadMappings(database),
     store,
     journalFolder,
     reader,

@@ -64,6 +64,7 @@ export async function openLabProcess(options: LabProcessOptions): Promise<LabPro
   const https = await httpsOf(settings, repository.lab().site.name, now);
   const login = loginOf(settings);
   const intake = await intakeOf(settings, data, login);
+  data.mappings.onChange(intake.map);
   const openCount = (): number => waxWatch.openAlarms(pipeline.watchState).length;
   let preparing: number | null = null;
   const isSending = (): boolean => preparing === null;
@@ -147,12 +148,13 @@ const loginOf = ({ broker, data, host }: ProcessSettings): BrokerLogin | null =>
 
 const intakeOf = (
   { broker, host }: ProcessSettings,
-  { journalFolder, repository, store }: LabData,
+  { journalFolder, mappings, repository, store }: LabData,
   login: BrokerLogin | null,
 ): Promise<Intake> =>
   startIntake({
     site: repository.lab().site.id,
     journalFolder,
+    mappings: mappings.all(),
     appliedOffset: store.keepFrom(),
     broker: broker.kind === 'embedded' ? { kind: 'embedded', host, port: broker.port, login } : broker,
   });

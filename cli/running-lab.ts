@@ -14,6 +14,7 @@ import {
 import type { QuarantineTable } from '../collector/quarantine-table.ts';
 import type { Store } from '../collector/store/store.ts';
 import type { BrokerEndpoint, RunningLab } from '../dashboard/queries/running-lab.ts';
+import type { PayloadMappings } from '../lab/payload-mapping-table.ts';
 import type { LabRepository } from '../lab/lab-repository.ts';
 import type { StationStatus } from '../alerts/watch/engine/station-status.ts';
 import { type EpochMillis, epochMillis, MILLIS_PER_MINUTE } from '../wax/units.ts';
@@ -28,6 +29,7 @@ export interface RunningLabParts {
   readonly store: Store;
   readonly archive: AlarmArchive;
   readonly quarantine: QuarantineTable;
+  readonly mappings: PayloadMappings;
   readonly watch: Watch;
   readonly pipeline: Pipeline;
   readonly notices: NoticeDesk;
@@ -88,6 +90,7 @@ export function runningLab(parts: RunningLabParts): RunningLab {
     seenElectrical: () => seenElectrical(pipeline.qualifyState),
     gatewayOnline: (gateway) => gatewayOnline(pipeline.qualifyState, gateway),
     quarantine: parts.quarantine.rows,
+    mappings: parts.mappings,
     act: (act) => pipeline.act({ kind: 'act', receivedAt: epochMillis(parts.now()), act }),
     subscribe: (listener) => pipeline.subscribe(listener),
     health: parts.health,

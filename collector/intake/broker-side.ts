@@ -26,6 +26,8 @@ export interface BrokerSide {
   readonly publish: (topic: string, payload: string | Uint8Array, retain: boolean) => void;
   /** Answers what the broker said; nothing is kept while it is away. Never retained. */
   readonly deliver: (topic: string, payload: string) => Promise<BrokerAnswer>;
+  /** Topic filters outside of the site that are followed from now on, in place of those before. */
+  readonly follow: (filters: readonly string[]) => void;
   /** No message arrives after it resolves. */
   readonly pause: () => Promise<void>;
   /** Sends the acknowledgements that are due and says goodbye. */

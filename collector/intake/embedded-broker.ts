@@ -124,6 +124,8 @@ export const startEmbeddedBroker = async (
   };
   return {
     publish,
+    // Everything that is published here arrives.
+    follow: () => {},
     deliver,
     pause: async () => {
       isPaused = true;

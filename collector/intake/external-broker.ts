@@ -63,6 +63,12 @@ export const startExternalBroker = (
   const send = (topic: string, payload: string | Uint8Array, retain: boolean) =>
     client.publish(topic, Buffer.from(payload), { qos: 1, retain }, () => {});
 
+  let followed: readonly string[] = [];
+  /** A filter that the broker does not allow costs its own topics alone. */
+  const followAll = () => {
+    for (const filter of followed) client.subscribe(filter, { qos: 1, nl: true, rh: 1 }, () => {});
+  };
+
   client.handleMessage = (packet, next) => {
     // Left unacknowledged: the broker sends it again after the start.
     if (isPaused) return next(HELD);
@@ -96,6 +102,7 @@ export const startExternalBroker = (
       .then(() => {
         since = events.now();
         reportConnected();
+        followAll();
         marker.send();
         send(stateTopic, 'online', true);
         for (const [topic, { payload, retain }] of unsent) send(topic, payload, retain);
@@ -128,6 +135,13 @@ export const startExternalBroker = (
     publish: (topic, payload, retain) => {
       if (client.connected) send(topic, payload, retain);
       else unsent.set(topic, { payload, retain });
+    },
+    follow: (filters) => {
+      const gone = followed.filter((filter) => !filters.includes(filter));
+      followed = [...new Set(filters)];
+      if (!client.connected) return;
+      if (gone.length > 0) client.unsubscribe(gone, () => {});
+      followAll();
     },
     pause: async () => {
       isPaused = true;

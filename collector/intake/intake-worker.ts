@@ -3,6 +3,7 @@
 
 import { setTimeout as delay } from 'node:timers/promises';
 import { parentPort, workerData } from 'node:worker_threads';
+import type { PayloadMapping } from '../../lab/payload-mapping.ts';
 import { problem } from '../../wax/result.ts';
 import { epochMillis } from '../../wax/units.ts';
 import { rejectionEntries } from '../decode/rejection.ts';
@@ -150,6 +151,11 @@ async function main(): Promise<void> {
     send({ kind: 'stopped' });
     port?.close();
   };
+  const map = (mappings: readonly PayloadMapping[]): void => {
+    decoder.map(mappings);
+    broker.follow(mappings.map(({ topic }) => topic));
+  };
+  map(options.mappings ?? []);
   port?.on('message', (message: ToWorker) => {
     if (message.kind === 'append') void append(journal, reports, message);
     else if (message.kind === 'publish') broker.publish(message.topic, message.payload, message.retain);
@@ -157,6 +163,7 @@ async function main(): Promise<void> {
       void broker
         .deliver(message.topic, message.payload)
         .then((answer) => send({ kind: 'answered', id: message.id, answer }));
+    else if (message.kind === 'mappings') map(message.mappings);
     else if (message.kind === 'release') void journal.dropBefore(message.offset);
     else void stop();
   });

@@ -2,6 +2,7 @@
 // thread, so that no request and no report holds up an acknowledgement. It knows nothing of wax.
 
 import type { Entry } from '../../lab/entry.ts';
+import type { PayloadMapping } from '../../lab/payload-mapping.ts';
 import type { Problem } from '../../wax/result.ts';
 import type { EpochMillis } from '../../wax/units.ts';
 import type { TornTail } from '../journal/journal.ts';
@@ -29,6 +30,8 @@ export interface IntakeOptions {
   readonly site: string;
   readonly journalFolder: string;
   readonly broker: EmbeddedBroker | ExternalBroker;
+  /** As the lab has them at the start. */
+  readonly mappings?: readonly PayloadMapping[];
   /** A segment is closed when it is longer than this. */
   readonly segmentBytes?: number;
   /** Journal offset that the store has applied: a journal that is lost goes on behind it. */
@@ -90,6 +93,8 @@ export interface Intake {
   readonly publish: (topic: string, payload: string, options: { readonly retain: boolean }) => void;
   /** To the broker, once, not retained; answers what it said. Pending for ever when it never answers. */
   readonly deliver: (topic: string, payload: string) => Promise<BrokerAnswer>;
+  /** From now on these mappings decode what comes on their topics. */
+  readonly map: (mappings: readonly PayloadMapping[]) => void;
   /** What lies before the offset has been applied everywhere and may be deleted. */
   readonly release: (offset: number) => void;
   /** Takes no more messages, commits what it has, says goodbye to the broker and ends the worker. */

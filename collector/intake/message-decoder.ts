@@ -2,10 +2,12 @@
 
 import { epochMillis } from '../../wax/units.ts';
 import { decodeMessage } from '../decode/decode-message.ts';
+import { decodeMapped } from '../decode/mapped-json.ts';
 import type { Decoded, Message } from '../decode/message.ts';
 import { rejectionEntries } from '../decode/rejection.ts';
 import { type HostCommand, SPARKPLUG_ROOT, SparkplugHost } from '../decode/sparkplug/host.ts';
 import type { Entry } from '../../lab/entry.ts';
+import type { PayloadMapping } from '../../lab/payload-mapping.ts';
 import { arrivalInstants } from './arrival-instants.ts';
 
 export interface DecodedSink {
@@ -18,12 +20,14 @@ const EXPIRY_MILLIS = 1000;
 
 export interface MessageDecoder {
   readonly receive: (message: Message, committed: () => void) => void;
+  readonly map: (mappings: readonly PayloadMapping[]) => void;
   readonly stop: () => void;
 }
 
 export const messageDecoder = (sink: DecodedSink): MessageDecoder => {
   const host = new SparkplugHost();
   const apart = arrivalInstants();
+  let mappings: readonly PayloadMapping[] = [];
   const entriesOf = ({ entries, rejections }: Decoded): readonly Entry[] =>
     rejections.length === 0 ? apart(entries) : [...apart(entries), ...rejectionEntries(rejections)];
   const timer = setInterval(() => {
@@ -37,9 +41,12 @@ export const messageDecoder = (sink: DecodedSink): MessageDecoder => {
       const isSparkplug = message.topic.startsWith(`${SPARKPLUG_ROOT}/`);
       const { decoded, commands } = isSparkplug
         ? host.receive(message)
-        : { decoded: decodeMessage(message), commands: [] };
+        : { decoded: decodeMapped(message, mappings) ?? decodeMessage(message), commands: [] };
       sink.add(entriesOf(decoded), decoded.rejections.length, committed);
       for (const command of commands) sink.send(command);
+    },
+    map: (given) => {
+      mappings = given;
     },
     stop: () => clearInterval(timer),
   };

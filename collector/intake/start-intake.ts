@@ -131,6 +131,7 @@ function intakeOf(worker: Worker, started: Started): Intake {
         deliveries.set(lastId, resolve);
         send({ kind: 'deliver', id: lastId, topic, payload });
       }),
+    map: (mappings) => send({ kind: 'mappings', mappings }),
     release: (offset) => send({ kind: 'release', offset }),
     stop: () => {
       stopped ??= new Promise((resolve) => {

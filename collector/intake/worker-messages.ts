@@ -1,6 +1,7 @@
 // What crosses between the main thread and the intake thread; plain values that can be cloned.
 
 import type { Entry } from '../../lab/entry.ts';
+import type { PayloadMapping } from '../../lab/payload-mapping.ts';
 import type { Problem } from '../../wax/result.ts';
 import type { TornTail } from '../journal/journal.ts';
 import type { BrokerAnswer } from '../../lab/broker-answer.ts';
@@ -10,6 +11,7 @@ export type ToWorker =
   | { readonly kind: 'append'; readonly id: number; readonly entries: readonly Entry[] }
   | { readonly kind: 'publish'; readonly topic: string; readonly payload: string; readonly retain: boolean }
   | { readonly kind: 'deliver'; readonly id: number; readonly topic: string; readonly payload: string }
+  | { readonly kind: 'mappings'; readonly mappings: readonly PayloadMapping[] }
   | { readonly kind: 'release'; readonly offset: number }
   | { readonly kind: 'stop' };
 

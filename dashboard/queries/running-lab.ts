@@ -11,6 +11,7 @@ import type { QuarantineRow } from '../../collector/quarantine.ts';
 import type { Store } from '../../collector/store/store.ts';
 import type { Act } from '../../lab/act.ts';
 import type { Lab } from '../../lab/lab.ts';
+import type { PayloadMappings } from '../../lab/payload-mapping-table.ts';
 import type { LabRepository } from '../../lab/lab-repository.ts';
 import type { ActOutcome, LabChange } from '../../pipeline/published.ts';
 import type { EpochMillis } from '../../wax/units.ts';
@@ -53,6 +54,7 @@ export interface RunningLab {
   readonly electrical: (id: string) => ElectricalRecord | undefined;
   readonly gatewayOnline: (gateway: string) => boolean | null;
   readonly quarantine: (limit: number) => readonly QuarantineRow[];
+  readonly mappings: PayloadMappings;
   /** Journals the act, applies it, and answers when it is committed. */
   readonly act: (act: Act) => Promise<ActOutcome>;
   /** By which alarms reach people. */

@@ -45,6 +45,7 @@ import { confirmPassword, signInWithPassword } from './session/sign-in.ts';
 import { bentStickRoutes } from './set-up/bent-stick.ts';
 import { readLab, readRules } from './set-up/lab.ts';
 import { labFileRoutes } from './set-up/lab-file.ts';
+import { mappingTrial, payloadMappings } from './set-up/payload-mappings.ts';
 import { saveProbe } from './set-up/probes.ts';
 import { saveSite } from './set-up/site.ts';
 import { removeStation, saveStation } from './set-up/stations.ts';
@@ -99,6 +100,8 @@ const setUp: readonly Register[] = [
   saveStation,
   removeStation,
   saveProbe,
+  payloadMappings,
+  mappingTrial,
   trialRoutes,
   waxClassRoutes,
   bentStickRoutes,
