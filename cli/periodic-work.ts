@@ -1,12 +1,14 @@
 // What the passing of time brings about: ticks in the journal, the check of store and disk, the sealing of readings, the mailed night sheet.
 
 import type { Intake } from '../collector/intake/intake.ts';
+import { openCopyRecord } from '../lab/copy-record.ts';
 import type { RunningLab } from '../dashboard/queries/running-lab.ts';
 import { startNightDelivery } from '../dashboard/reports/night/start-night-delivery.ts';
 import { startSelfCheck } from '../pipeline/self-check.ts';
 import type { Pipeline } from '../pipeline/pipeline.ts';
 import type { UnrecordedAlarm } from '../pipeline/unrecorded-alarm.ts';
 import { MILLIS_PER_MINUTE } from '../wax/units.ts';
+import { lastCopyOf, startDailyCopies } from './daily-copies.ts';
 import type { LabData } from './lab-data.ts';
 import type { ProcessSettings } from './settings.ts';
 
@@ -27,13 +29,19 @@ export function startPeriodicWork(
     unrecorded,
   }: { readonly pipeline: Pick<Pipeline, 'setAside'>; readonly unrecorded: UnrecordedAlarm },
 ): () => Promise<void> {
+  const copies = openCopyRecord(database);
   const endSelfCheck = startSelfCheck({
     store,
     setAside: () => pipeline.setAside,
     dataFolder: settings.data,
+    lastCopy: () => lastCopyOf(copies, settings.copies !== null),
     now: running.now,
     append,
   });
+  const endCopies =
+    settings.copies === null
+      ? null
+      : startDailyCopies({ data: settings.data, copies: settings.copies, database, now: running.now });
   const endNightDelivery = startNightDelivery(running, database, settings);
   const tick = (): void => {
     // A disk that refuses is shown by the journal's own state; the next tick tries again.
@@ -53,6 +61,7 @@ export function startPeriodicWork(
     clearInterval(clock);
     clearInterval(tidying);
     endSelfCheck();
+    await endCopies?.();
     await endNightDelivery();
   };
 }

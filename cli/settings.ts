@@ -23,6 +23,8 @@ export interface ProcessSettings extends HttpsSettings {
   readonly port: number;
   readonly broker: BrokerSetting;
   readonly store: StoreSetting;
+  /** Folder for a copy of the data each day; null: none is made. */
+  readonly copies: string | null;
   readonly lab: string | null;
   /** Names under which the server is reached, without port. */
   readonly hostNames: readonly string[];
@@ -78,6 +80,12 @@ export const SETTING_ROWS = {
     shape: 'embedded|influx:URL',
     fallback: 'embedded',
     help: 'where readings are kept: SQLite in the data folder, or an InfluxDB server',
+  },
+  copies: {
+    env: 'WAXWARDEN_COPIES',
+    shape: 'DIR',
+    fallback: '',
+    help: 'folder, best on another disk, for a copy of the data each day; the newest seven stay',
   },
   lab: {
     env: 'WAXWARDEN_LAB',
@@ -264,6 +272,7 @@ export function readSettings(
     port: port.value,
     broker: broker.value,
     store: store.value,
+    copies: text('copies') === '' ? null : text('copies'),
     lab: text('lab') === '' ? null : text('lab'),
     hostNames: hostNames.value,
     newManagerCode: given['new-manager-code'] === true || environment.WAXWARDEN_NEW_MANAGER_CODE === 'true',

@@ -5,7 +5,7 @@
 import { chmodSync, existsSync, renameSync, rmSync } from 'node:fs';
 import { dirname, resolve } from 'node:path';
 import BetterSqlite3 from 'better-sqlite3';
-import { DatabaseRefusal, faultsOf, refusalOf } from './database.ts';
+import { DatabaseRefusal, faultsOf, readDatabase, refusalOf } from './database.ts';
 import { forceToDisk, makeFolder } from './durable-file.ts';
 
 export interface CarriedFile {
@@ -13,8 +13,6 @@ export interface CarriedFile {
   readonly name: string;
   readonly bytes: Uint8Array;
 }
-
-const BUSY_MILLIS = 5000;
 
 /**
  * Copies the database `file` to `target`. Blocks its thread until it is done; whoever writes the database does not wait.
@@ -26,7 +24,7 @@ export function copyDatabase(file: string, target: string, carried: readonly Car
   try {
     makeFolder(dirname(path));
     rmSync(partial, { force: true });
-    const source = new BetterSqlite3(file, { readonly: true, fileMustExist: true, timeout: BUSY_MILLIS });
+    const source = readDatabase(file);
     try {
       source.prepare<[string]>('VACUUM INTO ?').run(partial);
     } finally {
@@ -70,7 +68,7 @@ export function restoreDatabase(copy: string, target: string): readonly CarriedF
   try {
     makeFolder(dirname(path));
     rmSync(partial, { force: true });
-    const source = new BetterSqlite3(copy, { readonly: true, fileMustExist: true });
+    const source = readDatabase(copy);
     try {
       const faults = faultsOf(source);
       if (faults.length > 0)

@@ -129,6 +129,15 @@ export function openDatabase(file: string): LabDatabase {
   };
 }
 
+/** A connection that only reads, also beside a program that writes. @throws DatabaseRefusal */
+export function readDatabase(file: string): Connection {
+  try {
+    return new BetterSqlite3(resolve(file), { readonly: true, fileMustExist: true, timeout: BUSY_MILLIS });
+  } catch (error) {
+    throw refusalOf(error, file);
+  }
+}
+
 function openWriter(path: string): Connection {
   try {
     makeFolder(dirname(path));

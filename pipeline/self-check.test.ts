@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { epochMillis } from '../wax/units.ts';
-import { changedResults, setAsideProblems, type SelfCheckResult } from './self-check.ts';
+import { type EpochMillis, epochMillis, MILLIS_PER_DAY } from '../wax/units.ts';
+import { changedResults, checkCopy, setAsideProblems, type SelfCheckResult } from './self-check.ts';
 
 const result = (ok: boolean): SelfCheckResult => ({ part: 'store', name: '', ok, detail: '' });
 
@@ -21,5 +21,21 @@ describe('the watcher of the watcher', () => {
     expect(problemsAt(4_599_999)).toEqual(['entry-set-aside']);
     expect(problemsAt(4_600_000)).toEqual([]);
     expect(setAsideProblems(null, epochMillis(0))).toEqual([]);
+  });
+});
+
+describe('the last copy of the data', () => {
+  const NOW = epochMillis(Date.UTC(2031, 4, 20));
+  const days = (count: number): EpochMillis => epochMillis(NOW - count * MILLIS_PER_DAY);
+  it.each([
+    ['nobody wants copies', null, true],
+    ['the daily one is two days old', { at: days(2), fault: null, isDaily: true }, true],
+    ['the daily one is four days old', { at: days(4), fault: null, isDaily: true }, false],
+    ['one by hand is four days old', { at: days(4), fault: null, isDaily: false }, true],
+    ['one by hand is nine days old', { at: days(9), fault: null, isDaily: false }, false],
+    ['the first one failed', { at: null, fault: 'no room', isDaily: true }, false],
+    ['one failed and the last good one is a day old', { at: days(1), fault: 'x', isDaily: true }, true],
+  ] as const)('is well or not when %s', (_, copy, ok) => {
+    expect(checkCopy(copy, NOW)).toMatchObject({ part: 'disk', name: 'copy', ok });
   });
 });

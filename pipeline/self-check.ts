@@ -6,7 +6,7 @@ import { encodeCause } from '../alerts/notices/texts/self-cause.ts';
 import type { Store } from '../collector/store/store.ts';
 import type { Entry, SelfCheckEntry } from '../lab/entry.ts';
 import { type Problem, problem } from '../wax/result.ts';
-import { type EpochMillis, MILLIS_PER_HOUR } from '../wax/units.ts';
+import { type EpochMillis, MILLIS_PER_DAY, MILLIS_PER_HOUR } from '../wax/units.ts';
 import type { SetAside } from './set-aside.ts';
 
 const INTERVAL_MILLIS = 15_000;
@@ -16,12 +16,26 @@ const SET_ASIDE_MILLIS = MILLIS_PER_HOUR;
 const LEAST_FREE_BYTES = 1_000_000_000;
 const LEAST_FREE_SHARE = 0.02;
 
+/** A copy each day may fail for a night or two; one by hand belongs to the week. */
+const OLD_DAILY_MILLIS = 3 * MILLIS_PER_DAY;
+const OLD_BY_HAND_MILLIS = 8 * MILLIS_PER_DAY;
+
+export interface LastCopy {
+  /** When the last good one was made; null when there never was one. */
+  readonly at: EpochMillis | null;
+  /** Why the newest attempt failed; null when it did not. */
+  readonly fault: string | null;
+  readonly isDaily: boolean;
+}
+
 export type SelfCheckResult = Pick<SelfCheckEntry, 'part' | 'name' | 'ok' | 'detail'>;
 
 export interface SelfCheckParts {
   readonly store: Pick<Store, 'health'>;
   readonly setAside: () => SetAside | null;
   readonly dataFolder: string;
+  /** Null where nobody wants copies. */
+  readonly lastCopy: () => LastCopy | null;
   readonly now: () => EpochMillis;
   readonly append: (entries: readonly Entry[]) => Promise<number>;
 }
@@ -55,6 +69,17 @@ async function checkDisk(folder: string): Promise<SelfCheckResult> {
   return { part: 'disk', name: '', ok, detail };
 }
 
+/** The age of the last copy of the data, and why there is none. */
+export function checkCopy(copy: LastCopy | null, now: EpochMillis): SelfCheckResult {
+  const oldest = copy?.isDaily === true ? OLD_DAILY_MILLIS : OLD_BY_HAND_MILLIS;
+  const isOld = copy !== null && (copy.at === null ? copy.fault !== null : now - copy.at > oldest);
+  const problems: Problem[] = [];
+  if (isOld && copy.at !== null)
+    problems.push(problem('copy-old', { days: Math.floor((now - copy.at) / MILLIS_PER_DAY) }));
+  if (isOld && copy.fault !== null) problems.push(problem('copy-failed', { reason: copy.fault }));
+  return { part: 'disk', name: 'copy', ok: !isOld, detail: encodeCause({ code: 'part-problems', problems }) };
+}
+
 /** Those that differ from what was last reported; the first time only what is not well. */
 export function changedResults(
   reported: ReadonlyMap<string, boolean>,
@@ -64,12 +89,14 @@ export function changedResults(
 }
 
 /** Checks every few seconds; answers a function that ends it. */
-export function startSelfCheck({ store, setAside, dataFolder, now, append }: SelfCheckParts): () => void {
+export function startSelfCheck(parts: SelfCheckParts): () => void {
+  const { store, setAside, dataFolder, lastCopy, now, append } = parts;
   const reported = new Map<string, boolean>();
   const check = async (): Promise<void> => {
     const changed = changedResults(reported, [
       await checkStore(store, setAside(), now()),
       await checkDisk(dataFolder),
+      checkCopy(lastCopy(), now()),
     ]);
     if (changed.length === 0) return;
     await append(changed.map((result) => ({ kind: 'self-check', receivedAt: now(), ...result })));

@@ -122,7 +122,14 @@ export const PROBLEMS = {
     'entry-set-aside',
     'act-waits',
   ]),
-  ...problems('store', null, ['commit-failed', 'readings-waiting', 'readings-refused', 'readings-set-aside']),
+  ...problems('store', null, [
+    'commit-failed',
+    'readings-waiting',
+    'readings-refused',
+    'readings-set-aside',
+    'copy-old',
+    'copy-failed',
+  ]),
   ...problems('messages', null, [
     'empty',
     'too-large',

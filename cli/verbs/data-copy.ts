@@ -26,7 +26,7 @@ function smallFiles(folder: string, below = ''): readonly CarriedFile[] {
 
 /** Copies what lies in the data folder to `target`, while the program runs. */
 export const copyData = (folder: string, target: string): void =>
-  copyDatabase(join(folder, DATABASE_NAME), target, smallFiles(folder));
+  copyDatabase(join(folder, DATABASE_NAME), target, existsSync(folder) ? smallFiles(folder) : []);
 
 /** Makes a data folder from a copy; one that has a database already is refused. */
 export function restoreData(copy: string, folder: string): void {

@@ -35,8 +35,8 @@ const STEPS = [
 export const migrateSeries = (database: LabDatabase): void => database.migrate('collector/series', STEPS);
 
 export interface SeriesWriter {
-  /** Adds the readings that are not there yet. Runs inside the caller's transaction. */
-  readonly add: (readings: readonly Reading[]) => void;
+  /** Adds the readings that are not there yet and answers how many. Runs inside the caller's transaction. */
+  readonly add: (readings: readonly Reading[]) => number;
   /** To be called when the transaction around `add` was undone. */
   readonly undone: () => void;
 }
@@ -57,8 +57,10 @@ export function openSeriesWriter(database: LabDatabase): SeriesWriter {
   };
   return {
     add: (readings) => {
+      let added = 0;
       for (const { probe, at, celsius, quality } of readings)
-        addReading.run(seriesOf(probe), Math.round(at), celsius, QUALITY_CODES[quality]);
+        added += addReading.run(seriesOf(probe), Math.round(at), celsius, QUALITY_CODES[quality]).changes;
+      return added;
     },
     undone: () => ids.clear(),
   };

@@ -2,7 +2,7 @@
 // decoded, figures that are not those of the readings. It changes nothing.
 
 import type { Connection } from '../../lab/database.ts';
-import { hourFigures, type HourFigures, decodeHours } from './sealed/hour-figures.ts';
+import { hourFigures, type HourFigures, decodeHours, encodeHours } from './sealed/hour-figures.ts';
 import { decodeColumn, decodeMember, type PackPart, readDirectory } from './sealed/pack.ts';
 import type { SeriesRows } from './sealed/series-rows.ts';
 
@@ -105,4 +105,4 @@ function verifyPack(
 }
 
 const sameFigures = (figures: readonly HourFigures[], rows: SeriesRows): boolean =>
-  JSON.stringify(figures) === JSON.stringify(hourFigures(rows));
+  Buffer.compare(encodeHours(figures), encodeHours(hourFigures(rows))) === 0;

@@ -1,0 +1,16 @@
+// Every verb of the command line beside starting the program.
+
+import { backup } from './backup.ts';
+import { exportReadings } from './export.ts';
+import { importReadings } from './import.ts';
+import { restore } from './restore.ts';
+import type { Verb } from './verb.ts';
+import { verify } from './verify.ts';
+
+export const VERBS: Readonly<Record<string, Verb>> = {
+  backup,
+  restore,
+  verify,
+  export: exportReadings,
+  import: importReadings,
+};

@@ -1,0 +1,30 @@
+// `backup FILE`: a copy of the data folder in one file, while the program runs.
+
+import { statSync } from 'node:fs';
+import { join, resolve } from 'node:path';
+import { openCopyRecord } from '../../lab/copy-record.ts';
+import { openDatabase } from '../../lab/database.ts';
+import { epochMillis } from '../../wax/units.ts';
+import { copyData, DATABASE_NAME } from './data-copy.ts';
+import { type Verb, VerbRefusal, verbArguments } from './verb.ts';
+
+export const backup: Verb = {
+  shape: 'FILE [--data DIR]',
+  help: 'copies lab, alarms and readings into one file while the program runs',
+  run: (args) => {
+    const { positionals, data } = verbArguments(args);
+    const [target] = positionals;
+    if (target === undefined || positionals.length > 1) throw new VerbRefusal('backup needs one FILE');
+    copyData(data, target);
+    const { size } = statSync(target);
+    const database = openDatabase(join(data, DATABASE_NAME));
+    try {
+      const at = epochMillis(Date.now());
+      openCopyRecord(database).add({ at, file: resolve(target), bytes: size, fault: null });
+    } finally {
+      database.close();
+    }
+    console.log(`${target}: ${(size / 1e6).toFixed(1)} MB, checked`);
+    return 0;
+  },
+};

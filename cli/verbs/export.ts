@@ -1,0 +1,67 @@
+// `export`: readings of a span as they are stored, as CSV or as SenML, to the standard output.
+
+import { once } from 'node:events';
+import { join } from 'node:path';
+import { openSeriesReader } from '../../collector/store/series-reader.ts';
+import { readDatabase } from '../../lab/database.ts';
+import type { Reading } from '../../lab/reading.ts';
+import { epochMillis } from '../../wax/units.ts';
+import { DATABASE_NAME } from './data-copy.ts';
+import { type Verb, VerbRefusal, verbArguments } from './verb.ts';
+
+const AT_ONCE = 50_000;
+const LAST_INSTANT = '2100-01-01T00:00:00Z';
+
+const csvLine = ({ probe, at, celsius, quality }: Reading): string =>
+  `${new Date(at).toISOString()},${probe},${celsius},${quality}\n`;
+/** RFC 8428; a doubtful reading carries its quality in a label of its own, which the standard lets readers ignore. */
+const senmlRecord = ({ probe, at, celsius, quality }: Reading): string =>
+  JSON.stringify({ n: probe, u: 'Cel', t: at / 1000, v: celsius, ...(quality !== 'good' && { quality }) });
+
+const instant = (name: string, text: string) => {
+  const at = Date.parse(text);
+  if (Number.isNaN(at))
+    throw new VerbRefusal(`--${name}: ${text} is not an instant such as 2031-05-04T00:00:00Z`);
+  return epochMillis(at);
+};
+
+export const exportReadings: Verb = {
+  shape: '[--probe ID,ID] [--from INSTANT] [--to INSTANT] [--format csv|senml] [--data DIR]',
+  help: 'prints readings of a span; all probes and the whole time when nothing is said',
+  run: async (args) => {
+    const { value, data } = verbArguments(args, ['probe', 'from', 'to', 'format']);
+    const format = value('format') ?? 'csv';
+    if (format !== 'csv' && format !== 'senml')
+      throw new VerbRefusal(`--format: ${format} is neither csv nor senml`);
+    const from = instant('from', value('from') ?? '1970-01-01T00:00:00Z');
+    const to = instant('to', value('to') ?? LAST_INSTANT);
+    const connection = readDatabase(join(data, DATABASE_NAME));
+    try {
+      const known = connection.prepare<[], string>('SELECT probe FROM series ORDER BY probe').pluck().all();
+      const probes = value('probe')?.split(',') ?? known;
+      const unknown = probes.find((probe) => !known.includes(probe));
+      if (unknown !== undefined) throw new VerbRefusal(`--probe: there are no readings of ${unknown}`);
+      const reader = openSeriesReader(connection);
+      const print = async (text: string): Promise<void> => {
+        if (!process.stdout.write(text)) await once(process.stdout, 'drain');
+      };
+      await print(format === 'csv' ? 'time,probe,celsius,quality\n' : '[');
+      let isFirst = true;
+      for (const probe of probes) {
+        for (let next = from; ; ) {
+          const rows = await reader.raw({ probe, from: next, to, limit: AT_ONCE });
+          const last = rows.at(-1);
+          if (last === undefined) break;
+          if (format === 'csv') await print(rows.map(csvLine).join(''));
+          else await print((isFirst ? '\n' : ',\n') + rows.map(senmlRecord).join(',\n'));
+          isFirst = false;
+          next = epochMillis(last.at + 1);
+        }
+      }
+      if (format === 'senml') await print('\n]\n');
+      return 0;
+    } finally {
+      connection.close();
+    }
+  },
+};

@@ -1,0 +1,41 @@
+// What every verb of the command line has in common: its arguments, its answer, its refusals.
+
+import { parseArgs } from 'node:util';
+import { SETTING_ROWS } from '../settings.ts';
+
+/** Answers the exit status: 0 done, 1 something was found or failed, 2 it was called wrongly. */
+export interface Verb {
+  /** What follows the verb, as the help shows it. */
+  readonly shape: string;
+  readonly help: string;
+  readonly run: (args: readonly string[]) => number | Promise<number>;
+}
+
+/** The verb was called wrongly; the message says how it is called. */
+export class VerbRefusal extends Error {}
+
+export interface VerbArguments {
+  readonly positionals: readonly string[];
+  readonly value: (name: string) => string | null;
+  /** The data folder, from the command line, the environment or the usual one. */
+  readonly data: string;
+}
+
+/** Options are names of settings of the verb that take a value; `--data` is always one. */
+export function verbArguments(args: readonly string[], names: readonly string[] = []): VerbArguments {
+  try {
+    const { positionals, values } = parseArgs({
+      args: [...args],
+      allowPositionals: true,
+      options: Object.fromEntries([...names, 'data'].map((name) => [name, { type: 'string' as const }])),
+    });
+    const value = (name: string): string | null => {
+      const text = values[name];
+      return typeof text === 'string' ? text : null;
+    };
+    const { env, fallback } = SETTING_ROWS.data;
+    return { positionals, value, data: value('data') ?? process.env[env] ?? fallback };
+  } catch (error) {
+    throw new VerbRefusal(error instanceof Error ? error.message : String(error));
+  }
+}

@@ -1,0 +1,71 @@
+// `verify`: reads the database, every pack of readings and the journal, and says what is wrong. It changes nothing.
+
+import { existsSync, statSync } from 'node:fs';
+import { join } from 'node:path';
+import { tailReader } from '../../collector/journal/tail-reader.ts';
+import { segmentsIn } from '../../collector/journal/segments.ts';
+import { type SeriesFault, verifySeries } from '../../collector/store/verify-series.ts';
+import { faultsOf, readDatabase } from '../../lab/database.ts';
+import { DATABASE_NAME } from './data-copy.ts';
+import { type Verb, verbArguments } from './verb.ts';
+
+const iso = (at: number): string => new Date(at).toISOString();
+const faultLine = ({ kind, probe, start, end, reason }: SeriesFault): string =>
+  `readings ${iso(start)} to ${iso(end)}, ${probe === null ? 'all probes of a pack' : `probe ${probe}`}: ${kind}: ${reason}`;
+
+/** A line for each thing that is wrong in the database at `file`. */
+export function databaseFaultLines(file: string): {
+  readonly lines: readonly string[];
+  readonly readings: number;
+} {
+  const connection = readDatabase(file);
+  try {
+    const lines = faultsOf(connection).map((fault) => `database: ${fault}`);
+    const hasPacks = connection.prepare("SELECT 1 FROM sqlite_master WHERE name = 'reading_pack'").get();
+    if (hasPacks === undefined) return { lines, readings: 0 };
+    const { readings } = verifySeries(connection, (fault) => lines.push(faultLine(fault)));
+    const fresh = connection.prepare<[], number>('SELECT count(*) FROM reading').pluck().get() ?? 0;
+    return { lines, readings: readings + fresh };
+  } finally {
+    connection.close();
+  }
+}
+
+function journalFaultLines(folder: string): readonly string[] {
+  if (!existsSync(folder)) return [];
+  const segments = segmentsIn(folder);
+  const [first, last] = [segments[0], segments.at(-1)];
+  if (first === undefined || last === undefined) return [];
+  const end = last.base + statSync(last.file).size;
+  const reader = tailReader(folder);
+  const lines: string[] = [];
+  try {
+    for (let at = first.base; at < end; ) {
+      const { next, damaged } = reader.read(at, end);
+      lines.push(...damaged.map((span) => `journal: ${span.bytes} damaged bytes at ${span.at}`));
+      if (next <= at) break;
+      at = next;
+    }
+  } finally {
+    reader.close();
+  }
+  return lines;
+}
+
+export const verify: Verb = {
+  shape: '[FILE] [--data DIR]',
+  help: 'reads a copy, or the data folder while the program runs, and says what is damaged',
+  run: (args) => {
+    const { positionals, data } = verbArguments(args);
+    const [copy] = positionals;
+    const { lines, readings } = databaseFaultLines(copy ?? join(data, DATABASE_NAME));
+    const all = copy === undefined ? [...lines, ...journalFaultLines(join(data, 'journal'))] : lines;
+    for (const line of all) console.log(line);
+    console.log(
+      all.length === 0
+        ? `sound: ${readings} readings`
+        : `${all.length} faults, ${readings} readings can be read`,
+    );
+    return all.length === 0 ? 0 : 1;
+  },
+};
