@@ -19,6 +19,7 @@ import { type LabProcess, openLabProcess } from './lab-process.ts';
 import { whenLauncherEnds } from './launcher.ts';
 import { openLog } from './log.ts';
 import { readSettings, refusal, type ProcessSettings } from './settings.ts';
+import { runVerb } from './run-verb.ts';
 import { version } from './shipped.ts';
 
 const REFUSED = 2;

@@ -11,8 +11,8 @@ import { type Verb, VerbRefusal, verbArguments } from './verb.ts';
 export const backup: Verb = {
   shape: 'FILE [--data DIR]',
   help: 'copies lab, alarms and readings into one file while the program runs',
-  run: (args) => {
-    const { positionals, data } = verbArguments(args);
+  run: (args, usualData) => {
+    const { positionals, data } = verbArguments(args, usualData);
     const [target] = positionals;
     if (target === undefined || positionals.length > 1) throw new VerbRefusal('backup needs one FILE');
     copyData(data, target);

@@ -28,8 +28,8 @@ const instant = (name: string, text: string) => {
 export const exportReadings: Verb = {
   shape: '[--probe ID,ID] [--from INSTANT] [--to INSTANT] [--format csv|senml] [--data DIR]',
   help: 'prints readings of a span; all probes and the whole time when nothing is said',
-  run: async (args) => {
-    const { value, data } = verbArguments(args, ['probe', 'from', 'to', 'format']);
+  run: async (args, usualData) => {
+    const { value, data } = verbArguments(args, usualData, ['probe', 'from', 'to', 'format']);
     const format = value('format') ?? 'csv';
     if (format !== 'csv' && format !== 'senml')
       throw new VerbRefusal(`--format: ${format} is neither csv nor senml`);

@@ -21,8 +21,8 @@ export const importReadings: Verb = {
   shape:
     'FILE.csv --time COLUMN --value COLUMN --probe ID|--probe-column COLUMN [--unit celsius|fahrenheit|kelvin] [--zone ZONE] [--time-format iso|epoch-seconds|epoch-milliseconds|day-first|month-first] [--data DIR]',
   help: 'takes readings of another logger into the embedded store while the program is stopped; again, it changes nothing',
-  run: async (args) => {
-    const { positionals, value, data } = verbArguments(args, OPTIONS);
+  run: async (args, usualData) => {
+    const { positionals, value, data } = verbArguments(args, usualData, OPTIONS);
     const [file] = positionals;
     if (file === undefined || positionals.length > 1) throw new VerbRefusal('import needs one FILE.csv');
     if ((value('store') ?? process.env.WAXWARDEN_STORE ?? 'embedded') !== 'embedded')

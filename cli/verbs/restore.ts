@@ -11,8 +11,8 @@ import { databaseFaultLines } from './verify.ts';
 export const restore: Verb = {
   shape: 'FILE [--data DIR]',
   help: 'makes an empty data folder from such a file, after a check; the program must not run on it',
-  run: (args) => {
-    const { positionals, data } = verbArguments(args);
+  run: (args, usualData) => {
+    const { positionals, data } = verbArguments(args, usualData);
     const [copy] = positionals;
     if (copy === undefined || positionals.length > 1) throw new VerbRefusal('restore needs one FILE');
     const journal = join(data, 'journal');

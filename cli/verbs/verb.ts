@@ -1,14 +1,14 @@
 // What every verb of the command line has in common: its arguments, its answer, its refusals.
 
 import { parseArgs } from 'node:util';
-import { SETTING_ROWS } from '../settings.ts';
 
 /** Answers the exit status: 0 done, 1 something was found or failed, 2 it was called wrongly. */
 export interface Verb {
   /** What follows the verb, as the help shows it. */
   readonly shape: string;
   readonly help: string;
-  readonly run: (args: readonly string[]) => number | Promise<number>;
+  /** `usualData` is the data folder when the arguments name none. */
+  readonly run: (args: readonly string[], usualData: string) => number | Promise<number>;
 }
 
 /** The verb was called wrongly; the message says how it is called. */
@@ -17,12 +17,16 @@ export class VerbRefusal extends Error {}
 export interface VerbArguments {
   readonly positionals: readonly string[];
   readonly value: (name: string) => string | null;
-  /** The data folder, from the command line, the environment or the usual one. */
+  /** The data folder. */
   readonly data: string;
 }
 
 /** Options are names of settings of the verb that take a value; `--data` is always one. */
-export function verbArguments(args: readonly string[], names: readonly string[] = []): VerbArguments {
+export function verbArguments(
+  args: readonly string[],
+  usualData: string,
+  names: readonly string[] = [],
+): VerbArguments {
   try {
     const { positionals, values } = parseArgs({
       args: [...args],
@@ -33,8 +37,7 @@ export function verbArguments(args: readonly string[], names: readonly string[] 
       const text = values[name];
       return typeof text === 'string' ? text : null;
     };
-    const { env, fallback } = SETTING_ROWS.data;
-    return { positionals, value, data: value('data') ?? process.env[env] ?? fallback };
+    return { positionals, value, data: value('data') ?? usualData };
   } catch (error) {
     throw new VerbRefusal(error instanceof Error ? error.message : String(error));
   }

@@ -55,8 +55,8 @@ function journalFaultLines(folder: string): readonly string[] {
 export const verify: Verb = {
   shape: '[FILE] [--data DIR]',
   help: 'reads a copy, or the data folder while the program runs, and says what is damaged',
-  run: (args) => {
-    const { positionals, data } = verbArguments(args);
+  run: (args, usualData) => {
+    const { positionals, data } = verbArguments(args, usualData);
     const [copy] = positionals;
     const { lines, readings } = databaseFaultLines(copy ?? join(data, DATABASE_NAME));
     const all = copy === undefined ? [...lines, ...journalFaultLines(join(data, 'journal'))] : lines;

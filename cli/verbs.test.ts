@@ -2,12 +2,12 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
-import { openJournal } from '../../collector/journal/open-journal.ts';
-import { openSqliteStore } from '../../collector/store/sqlite-store.ts';
-import { openCopyRecord } from '../../lab/copy-record.ts';
-import { openDatabase } from '../../lab/database.ts';
-import { reading, START } from '../../tests/store-specification.ts';
-import { epochMillis, MILLIS_PER_DAY } from '../../wax/units.ts';
+import { openJournal } from '../collector/journal/open-journal.ts';
+import { openSqliteStore } from '../collector/store/sqlite-store.ts';
+import { openCopyRecord } from '../lab/copy-record.ts';
+import { openDatabase } from '../lab/database.ts';
+import { reading, START } from '../tests/store-specification.ts';
+import { epochMillis, MILLIS_PER_DAY } from '../wax/units.ts';
 import { runVerb } from './run-verb.ts';
 
 let folder: string;
