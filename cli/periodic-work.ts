@@ -1,6 +1,7 @@
 // What the passing of time brings about: ticks in the journal, the check of store and disk, the sealing of readings, the mailed night sheet.
 
 import type { Intake } from '../collector/intake/intake.ts';
+import { kindOfProbe } from '../lab/kind-of-probe.ts';
 import { openCopyRecord } from '../lab/copy-record.ts';
 import type { RunningLab } from '../dashboard/queries/running-lab.ts';
 import { startNightDelivery } from '../dashboard/reports/night/start-night-delivery.ts';
@@ -53,7 +54,7 @@ export function startPeriodicWork(
   const clock = setInterval(tick, TICK_MILLIS);
   const tidying = setInterval(() => {
     // What failed is tried again, and shown by the health of the store.
-    store.tidy(running.now()).catch(() => {});
+    store.tidy(running.now(), kindOfProbe(running.lab())).catch(() => {});
   }, TIDY_MILLIS);
   const unrecordedCheck = setInterval(unrecorded.check, UNRECORDED_MILLIS);
   return async () => {

@@ -44,7 +44,7 @@ const withStore = async <T>(
 const fill = (): Promise<void> =>
   withStore(async (store) => {
     await store.apply({ readings: rows, ruleState: { site: 1 }, alongside: [], offset: 4711 });
-    await store.tidy(epochMillis(START + 2 * MILLIS_PER_DAY));
+    await store.tidy(epochMillis(START + 2 * MILLIS_PER_DAY), () => null);
     writeFileSync(join(data, 'notice-keys.json'), '{"key":1}');
   });
 const everything = { probe: 'pot-wax', from: epochMillis(0), to: epochMillis(START * 2), limit: 1000 };

@@ -111,6 +111,7 @@ export const PROBLEMS = {
     'steps-out-of-order',
     'template-not-json',
   ]),
+  ...problems('store', 409, ['retention-elsewhere']),
   ...problems('store', 503, [
     'database-not-writable',
     'database-full',

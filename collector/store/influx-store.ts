@@ -52,6 +52,8 @@ export function openInfluxStore(
     celsiusAt: tables.celsiusAt,
     // The server has its own way of keeping series small.
     tidy: async () => {},
+    // The server's own policy decides how long they stay.
+    retention: null,
     setAside: {
       readings: tables.setAside,
       sendAgain: () => {

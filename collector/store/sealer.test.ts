@@ -47,23 +47,23 @@ const dayOver = START + 19.5 * MILLIS_PER_HOUR;
 describe('sealing', () => {
   it('moves hours that are over into packs and leaves the hour that runs', async () => {
     await commit(hours(['pot', 'shelf']));
-    await store.tidy(epochMillis(START + 5.5 * MILLIS_PER_HOUR));
+    await store.tidy(epochMillis(START + 5.5 * MILLIS_PER_HOUR), () => null);
     expect([packs(), fresh()]).toEqual([5, 12]);
     expect(await all('pot')).toEqual(hours(['pot']));
   });
 
   it('waits for what a gateway sends again', async () => {
     await commit(hours(['pot'], 1));
-    await store.tidy(epochMillis(START + MILLIS_PER_HOUR + 60_000));
+    await store.tidy(epochMillis(START + MILLIS_PER_HOUR + 60_000), () => null);
     expect([packs(), fresh()]).toEqual([0, 6]);
   });
 
   it('makes one pack of the hours of a day that is over', async () => {
     await commit(hours(['pot', 'shelf']));
     for (let hour = 1; hour <= 7; hour += 1)
-      await store.tidy(epochMillis(START + hour * MILLIS_PER_HOUR + 600_000));
+      await store.tidy(epochMillis(START + hour * MILLIS_PER_HOUR + 600_000), () => null);
     expect(packs()).toBe(6);
-    await store.tidy(epochMillis(dayOver));
+    await store.tidy(epochMillis(dayOver), () => null);
     expect([packs(), fresh()]).toEqual([1, 0]);
     expect(await all('shelf')).toEqual(hours(['pot', 'shelf']).filter(({ probe }) => probe === 'shelf'));
   });
@@ -71,11 +71,11 @@ describe('sealing', () => {
   it('takes in late readings of a sealed day, and a reading that comes again does not change it', async () => {
     const rows = hours(['pot']);
     await commit(rows.filter((_, index) => index % 3 !== 0));
-    await store.tidy(epochMillis(dayOver));
+    await store.tidy(epochMillis(dayOver), () => null);
     await commit(rows.filter((_, index) => index % 3 === 0));
     await commit([reading('pot', rows[1]?.at ?? 0, 99)]);
     expect(await all('pot')).toEqual(rows);
-    await store.tidy(epochMillis(dayOver));
+    await store.tidy(epochMillis(dayOver), () => null);
     expect(await all('pot')).toEqual(rows);
     expect([packs(), fresh()]).toEqual([1, 0]);
   });
@@ -84,7 +84,7 @@ describe('sealing', () => {
     const probes = Array.from({ length: 70 }, (_, number) => `probe-${number}`);
     const rows = hours(probes, 1);
     await commit(rows);
-    await store.tidy(epochMillis(dayOver));
+    await store.tidy(epochMillis(dayOver), () => null);
     expect([packs(), fresh()]).toEqual([3, 0]);
     for (const probe of ['probe-0', 'probe-31', 'probe-32', 'probe-69'])
       expect(await all(probe)).toEqual(rows.filter((row) => row.probe === probe));
@@ -101,7 +101,7 @@ describe('sealing', () => {
       points: 3,
     };
     await commit(early);
-    await store.tidy(epochMillis(START + 2.5 * MILLIS_PER_HOUR));
+    await store.tidy(epochMillis(START + 2.5 * MILLIS_PER_HOUR), () => null);
     await commit(late);
     const before = await store.buckets(query);
     const bath = rows.filter(({ probe }) => probe === 'bath');
@@ -147,7 +147,7 @@ describe('sealing', () => {
           for (const [batch, hour] of sealedAt.entries()) {
             const came = drawn.filter((each) => each.batch === batch);
             await commit(came.map(({ after, value }) => reading(sealedProbe, START + after, value / 16)));
-            await store.tidy(epochMillis(START + hour * MILLIS_PER_HOUR));
+            await store.tidy(epochMillis(START + hour * MILLIS_PER_HOUR), () => null);
           }
           await commit(drawn.map(({ after, value }) => reading(freshProbe, START + after, value / 16)));
           const ask = { from: epochMillis(START + 5), to: epochMillis(START + 49.7 * MILLIS_PER_HOUR) };
@@ -174,7 +174,7 @@ describe('a folder that the first version wrote', () => {
     );
     const pot = rows.filter(({ probe }) => probe === 'pot');
     expect(await all('pot')).toEqual(pot);
-    await store.tidy(epochMillis(START + 3 * MILLIS_PER_DAY));
+    await store.tidy(epochMillis(START + 3 * MILLIS_PER_DAY), () => null);
     expect(await all('pot')).toEqual(pot);
     expect([packs(), fresh()]).toEqual([2, 0]);
     expect(count("SELECT count(*) FROM sqlite_master WHERE name IN ('reading_minute', 'reading_hour')")).toBe(

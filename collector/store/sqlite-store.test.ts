@@ -26,7 +26,7 @@ const opening = (settledAt: number | null) => async (): Promise<SqliteUnderTest>
       offset += 1;
     },
     settled: async () => {
-      if (settledAt !== null) await store.tidy(epochMillis(settledAt));
+      if (settledAt !== null) await store.tidy(epochMillis(settledAt), () => null);
     },
     reopen: async () => {
       await store.close();

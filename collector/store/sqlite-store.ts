@@ -5,7 +5,9 @@ import type { LabDatabase } from '../../lab/database.ts';
 import { problemOf } from '../../wax/problem-error.ts';
 import type { Problem } from '../../wax/result.ts';
 import { failing, working } from '../part-health.ts';
+import { openExpired } from './expired.ts';
 import { openProgress } from './progress.ts';
+import { expiryAt, openRetention } from './retention.ts';
 import { openSealer } from './sealer.ts';
 import { openSeriesReader } from './series-reader.ts';
 import { openSeriesWriter } from './series-tables.ts';
@@ -20,6 +22,9 @@ export function openSqliteStore(database: LabDatabase): Store {
   const connection = database.reader();
   const reader = openSeriesReader(connection);
   const sealer = openSealer(database);
+  const retention = openRetention(database);
+  const expired = openExpired(database);
+  let isClosing = false;
   const size = connection
     .prepare<[], number>('SELECT page_count * page_size FROM pragma_page_count, pragma_page_size')
     .pluck();
@@ -52,9 +57,12 @@ export function openSqliteStore(database: LabDatabase): Store {
     buckets: reader.buckets,
     raw: reader.raw,
     celsiusAt: reader.celsiusAt,
-    tidy: async (now) => {
+    tidy: async (now, kindOf) => {
       try {
         await sealer.seal(now);
+        const beginsAt = retention.beginsAt();
+        if (beginsAt !== null && now >= beginsAt)
+          await expired.remove(expiryAt(retention.kinds(), now, kindOf), () => isClosing);
         sealingFailure = null;
       } catch (error) {
         sealingFailure = problemOf(error, 'commit-failed');
@@ -62,12 +70,17 @@ export function openSqliteStore(database: LabDatabase): Store {
       }
     },
     setAside: null,
+    retention: {
+      ...retention,
+      expiring: (kinds, now, kindOf) => expired.find(expiryAt(kinds, now, kindOf)),
+    },
     health: async () => {
       const current = failure ?? sealingFailure;
       if (current !== null) return failing(current);
       return working('embedded', { size_megabytes: Math.round((size.get() ?? 0) / 1e5) / 10 });
     },
     close: async () => {
+      isClosing = true;
       await sealer.stop();
       connection.close();
     },

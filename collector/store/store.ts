@@ -4,7 +4,10 @@ import type { Connection } from '../../lab/database.ts';
 import type { Reading } from '../../lab/reading.ts';
 import { ProblemError } from '../../wax/problem-error.ts';
 import type { EpochMillis } from '../../wax/units.ts';
+import type { StationKind } from '../../lab/station-kinds.ts';
 import type { PartHealth } from '../part-health.ts';
+import type { Expiring } from './expired.ts';
+import type { KindRetention, RetentionTable } from './retention.ts';
 
 /** What is applied together or not at all. */
 export interface Applied {
@@ -42,6 +45,18 @@ export interface ReadingsQuery {
   readonly points: number;
 }
 
+/** Kind of the station at which a probe hangs; null where it hangs nowhere. */
+export type KindOf = (probe: string) => StationKind | null;
+
+export interface StoreRetention extends RetentionTable {
+  /** What `kinds` would delete at `now`. */
+  readonly expiring: (
+    kinds: readonly KindRetention[],
+    now: EpochMillis,
+    kindOf: KindOf,
+  ) => readonly Expiring[];
+}
+
 export interface RefusedReadings {
   /** Newest first. */
   readonly readings: (limit: number) => readonly { readonly reading: Reading; readonly reason: string }[];
@@ -65,8 +80,13 @@ export interface Store {
    * from this machine's disk, so that a repeat is recognised while an engine is away.
    */
   readonly celsiusAt: (probe: string, at: number) => number | null;
-  /** What is due at `now` in the background: sealing readings of hours that are over. Answers are the same before and after. */
-  tidy(now: EpochMillis): Promise<void>;
+  /**
+   * What is due at `now` in the background: sealing readings of hours that are over, which changes no answer, and
+   * deleting what is older than the retention of its station kind.
+   */
+  tidy(now: EpochMillis, kindOf: KindOf): Promise<void>;
+  /** Null where the engine's own policy decides how long readings stay. */
+  readonly retention: StoreRetention | null;
   /** Readings that the engine refused, each by itself; null where no engine can refuse any. */
   readonly setAside: RefusedReadings | null;
   /** Whether the engine answers, and how far it is behind the journal. */

@@ -57,9 +57,9 @@ async function ours(folder: string, jitter: Jitter): Promise<number> {
   let offset = 0;
   for (const readings of hours(jitter)) {
     await store.apply({ readings, ruleState: {}, alongside: [], offset: ++offset });
-    await store.tidy(epochMillis(START + offset * MILLIS_PER_HOUR + 600_000));
+    await store.tidy(epochMillis(START + offset * MILLIS_PER_HOUR + 600_000), () => null);
   }
-  await store.tidy(epochMillis(START + DAYS * MILLIS_PER_DAY + 2 * MILLIS_PER_HOUR));
+  await store.tidy(epochMillis(START + DAYS * MILLIS_PER_DAY + 2 * MILLIS_PER_HOUR), () => null);
   await store.close();
   database.close();
   return bytesIn(file);

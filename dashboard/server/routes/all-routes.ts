@@ -49,6 +49,7 @@ import { mappingTrial, payloadMappings } from './set-up/payload-mappings.ts';
 import { saveProbe } from './set-up/probes.ts';
 import { saveSite } from './set-up/site.ts';
 import { removeStation, saveStation } from './set-up/stations.ts';
+import { storedReadingsRoutes } from './set-up/stored-readings.ts';
 import { trialRoutes } from './set-up/trial.ts';
 import { waxClassRoutes } from './set-up/wax-classes.ts';
 import { stationRoutes } from './stations.ts';
@@ -106,6 +107,7 @@ const setUp: readonly Register[] = [
   waxClassRoutes,
   bentStickRoutes,
   labFileRoutes,
+  storedReadingsRoutes,
 ];
 const people: readonly Register[] = [
   session,

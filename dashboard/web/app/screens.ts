@@ -48,6 +48,7 @@ export const SCREENS = {
   'set-up/waxes': screen(() => import('../screens/set-up/waxes.tsx'), ['set-up', 'sources']),
   'set-up/bent-stick': screen(() => import('../screens/set-up/bent-stick/bent-stick.tsx'), ['set-up']),
   'set-up/lab-file': screen(() => import('../screens/set-up/lab-file.tsx'), ['set-up']),
+  'set-up/stored-readings': screen(() => import('../screens/set-up/stored-readings.tsx'), ['set-up']),
   'set-up/notification-plan': screen(
     () => import('../screens/set-up/notification-plan/notification-plan.tsx'),
     ['set-up'],

@@ -31,6 +31,7 @@ export const PLACES = {
   'set-up/waxes': '/set-up/waxes',
   'set-up/bent-stick': '/set-up/bent-stick',
   'set-up/lab-file': '/set-up/lab-file',
+  'set-up/stored-readings': '/set-up/stored-readings',
   'set-up/notification-plan': '/set-up/notification-plan',
   'set-up/deliveries': '/set-up/deliveries',
   'set-up/people': '/set-up/people',

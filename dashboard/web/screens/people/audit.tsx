@@ -15,7 +15,7 @@ import { changedFields } from './changed-fields.ts';
 
 const PAGE = 50;
 const ENTITIES = [
-  ...['station', 'probe', 'site', 'wax-class', 'lab', 'pattern', 'alarm', 'night', 'night-post'],
+  ...['station', 'probe', 'site', 'wax-class', 'lab', 'pattern', 'alarm', 'night', 'night-post', 'retention'],
   ...['telling', 'phone', 'person', 'access-key'],
 ];
 

@@ -19,6 +19,7 @@ const WAYS: readonly (readonly [href: string, needs: string, title: MessageKey])
   ['/set-up/keys', 'manage-people', 'ways.keys'],
   ['/set-up/audit', 'read-audit', 'ways.audit'],
   ['/set-up/lab-file', 'set-up-lab', 'ways.lab-file'],
+  ['/set-up/stored-readings', 'set-up-lab', 'stored.title'],
   ['/set-up/account', 'own-account', 'ways.account'],
 ];
 

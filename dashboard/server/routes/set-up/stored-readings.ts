@@ -1,0 +1,162 @@
+// How long readings stay and what that deletes, readings that the store refused, copies of the data.
+
+import type { Expiring } from '../../../../collector/store/expired.ts';
+import type { KindRetention } from '../../../../collector/store/retention.ts';
+import type { StoreRetention } from '../../../../collector/store/store.ts';
+import { openCopyRecord } from '../../../../lab/copy-record.ts';
+import { kindOfProbe } from '../../../../lab/kind-of-probe.ts';
+import { epochMillis } from '../../../../wax/units.ts';
+import {
+  ExpiringView,
+  RetentionBody,
+  SentAgainView,
+  StoredReadingsView,
+} from '../../../api/stored-readings.ts';
+import type { App } from '../../base/app.ts';
+import { iso } from '../../base/instant.ts';
+import { fieldProblem, HttpProblem } from '../../base/problem.ts';
+import { audited } from '../../context/audited.ts';
+import type { ServerContext } from '../../context/server-context.ts';
+import { answers } from '../common/answers.ts';
+
+const MOST_REFUSED = 100;
+const MOST_COPIES = 10;
+
+const checked = ({ kinds }: RetentionBody): readonly KindRetention[] => {
+  const short = kinds.findIndex(
+    ({ readingsDays, hoursDays }) =>
+      hoursDays !== null && (readingsDays === null || hoursDays < readingsDays),
+  );
+  if (short !== -1) throw fieldProblem(`/body/kinds/${short}/hoursDays`, 'field-too-small');
+  return kinds;
+};
+
+export const storedReadingsRoutes = (app: App, { running, options, audit }: ServerContext): void => {
+  const copies = openCopyRecord(options.database);
+  const retentionOf = (): StoreRetention => {
+    const { retention } = running.store;
+    if (retention === null) throw new HttpProblem('retention-elsewhere');
+    return retention;
+  };
+  const expiring = (retention: StoreRetention, kinds: readonly KindRetention[]) => {
+    const kindOf = kindOfProbe(running.lab());
+    return retention.expiring(kinds, running.now(), kindOf).map(({ probe, readings, oldest }: Expiring) => ({
+      kind: kindOf(probe),
+      probe,
+      readings,
+      oldest: oldest === null ? null : iso(epochMillis(oldest)),
+    }));
+  };
+  const view = () => {
+    const { retention, setAside } = running.store;
+    const beginsAt = retention?.beginsAt() ?? null;
+    return {
+      retention:
+        retention === null
+          ? null
+          : {
+              kinds: [...retention.kinds()],
+              beginsAt: beginsAt === null ? null : iso(beginsAt),
+              expiring: expiring(retention, retention.kinds()),
+            },
+      refused: (setAside?.readings(MOST_REFUSED) ?? []).map(
+        ({ reading: { probe, at, celsius }, reason }) => ({
+          probe,
+          at: iso(at),
+          celsius,
+          reason,
+        }),
+      ),
+      copies: copies.newest(MOST_COPIES).map(({ at, file, bytes, fault }) => ({
+        at: iso(at),
+        file,
+        megabytes: bytes === null ? null : Math.round(bytes / 1e5) / 10,
+        fault,
+      })),
+    };
+  };
+
+  app.get(
+    '/api/stored-readings',
+    {
+      config: { needs: 'set-up-lab' },
+      schema: {
+        tags: ['set-up'],
+        summary: 'How long readings stay, which the store refused, and the copies of the data',
+        response: answers(StoredReadingsView),
+      },
+    },
+    view,
+  );
+  app.post(
+    '/api/stored-readings/preview',
+    {
+      config: { needs: 'set-up-lab' },
+      schema: {
+        tags: ['set-up'],
+        summary: 'What a retention would delete now; it changes nothing',
+        body: RetentionBody,
+        response: answers(ExpiringView),
+      },
+    },
+    (request) => {
+      const retention = retentionOf();
+      const asked = new Map(checked(request.body).map((row) => [row.kind, row]));
+      return expiring(
+        retention,
+        retention.kinds().map((row) => asked.get(row.kind) ?? row),
+      );
+    },
+  );
+  app.put(
+    '/api/stored-readings/retention',
+    {
+      config: { needs: 'set-up-lab' },
+      schema: {
+        tags: ['set-up'],
+        summary: 'Say how long readings and the figures of hours stay, by station kind',
+        description: 'Takes effect a day later. Kinds that are not named stay as they are.',
+        body: RetentionBody,
+        response: answers(StoredReadingsView),
+      },
+    },
+    (request) => {
+      const retention = retentionOf();
+      const before = retention.kinds();
+      const kinds = checked(request.body);
+      options.database.transaction(() => {
+        retention.set(kinds, running.now());
+        audited(audit, request, {
+          action: 'retention-changed',
+          entity: 'retention',
+          entityId: 'retention',
+          before,
+          after: retention.kinds(),
+        });
+      });
+      return view();
+    },
+  );
+  app.post(
+    '/api/stored-readings/send-again',
+    {
+      config: { needs: 'set-up-lab' },
+      schema: {
+        tags: ['set-up'],
+        summary: 'Offer the readings that the store refused to it once more',
+        response: answers(SentAgainView),
+      },
+    },
+    (request) => {
+      const count = running.store.setAside?.sendAgain() ?? 0;
+      if (count > 0)
+        audited(audit, request, {
+          action: 'readings-sent-again',
+          entity: 'retention',
+          entityId: 'refused',
+          after: { count },
+        });
+      return { count };
+    },
+  );
+};

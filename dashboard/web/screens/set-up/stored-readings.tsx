@@ -1,0 +1,219 @@
+// How long readings stay, with what that deletes and when; readings that the store refused; copies of the data.
+
+import { useState } from 'preact/hooks';
+import type { ExpiringView, RetentionBody, StoredReadingsView } from '../../../api/stored-readings.ts';
+import { put, send } from '../../base/api.ts';
+import { DataTable } from '../../base/data-table.tsx';
+import { formatInstant, formatNumber, formatTemperature } from '../../base/format.ts';
+import { t, word } from '../../base/messages.ts';
+import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { SetUpPage } from '../../forms/set-up-page.tsx';
+import { noteDone } from '../../forms/undo.tsx';
+import { now, reader } from '../../live/lab-state.ts';
+import { useLoaded } from '../../live/use-loaded.ts';
+
+const ADDRESS = '/api/stored-readings';
+type Kinds = RetentionBody['kinds'];
+type KindRow = Kinds[number];
+type Retention = NonNullable<StoredReadingsView['retention']>;
+
+/** Days; null is for ever. */
+const CHOICES: readonly (number | null)[] = [null, 3650, 1825, 730, 365, 180, 90, 40];
+
+const daysText = (days: number | null): string =>
+  days === null ? t('stored.for-ever') : t('stored.days', { days });
+
+const Days = (props: {
+  readonly label: string;
+  readonly value: number | null;
+  readonly onChange: (days: number | null) => void;
+}) => {
+  const choices = CHOICES.includes(props.value) ? CHOICES : [...CHOICES, props.value];
+  return (
+    <select
+      aria-label={props.label}
+      value={String(props.value)}
+      onChange={({ currentTarget: { value } }) => props.onChange(value === 'null' ? null : Number(value))}
+    >
+      {choices.map((days) => (
+        <option key={days} value={String(days)}>
+          {daysText(days)}
+        </option>
+      ))}
+    </select>
+  );
+};
+
+/** The figures of hours never go before the readings. */
+const withReadings = (row: KindRow, readingsDays: number | null): KindRow => ({
+  ...row,
+  readingsDays,
+  hoursDays:
+    row.hoursDays !== null && (readingsDays === null || row.hoursDays < readingsDays)
+      ? readingsDays
+      : row.hoursDays,
+});
+const withHours = (row: KindRow, hoursDays: number | null): KindRow => ({
+  ...row,
+  hoursDays:
+    hoursDays !== null && (row.readingsDays === null || hoursDays < row.readingsDays)
+      ? row.readingsDays
+      : hoursDays,
+});
+
+const Expiring = ({ rows }: { readonly rows: ExpiringView }) =>
+  rows.length === 0 ? (
+    <p>{t('stored.deletes-nothing')}</p>
+  ) : (
+    <DataTable
+      columns={[t('stored.probe'), t('stored.kind'), t('stored.readings'), t('stored.oldest')]}
+      rows={rows.map(({ probe, kind, readings, oldest }) => ({
+        key: probe,
+        cells: [
+          probe,
+          kind === null ? '–' : word('kind', kind),
+          formatNumber(readings, 0, reader.value),
+          oldest === null ? '–' : formatInstant(oldest, now.value, reader.value),
+        ],
+      }))}
+    />
+  );
+
+const RetentionForm = (props: { readonly before: Retention; readonly onSaved: () => void }) => {
+  const [kinds, setKinds] = useState<Kinds>(props.before.kinds);
+  const [preview, setPreview] = useState<ExpiringView | null>(null);
+  const saving = useSaving();
+  const change = (row: KindRow): void => {
+    const changed = kinds.map((before) => (before.kind === row.kind ? row : before));
+    setKinds(changed);
+    void saving.run(() => send<ExpiringView>(`${ADDRESS}/preview`, { kinds: changed }), setPreview);
+  };
+  const save = (): void => {
+    void saving.run(
+      () => put<StoredReadingsView>(`${ADDRESS}/retention`, { kinds }),
+      () => {
+        noteDone(t('stored.saved'));
+        props.onSaved();
+      },
+    );
+  };
+  return (
+    <form
+      onSubmit={(event) => {
+        event.preventDefault();
+        save();
+      }}
+    >
+      <DataTable
+        columns={[t('stored.kind'), t('stored.readings-stay'), t('stored.hours-stay')]}
+        rows={kinds.map((row) => ({
+          key: row.kind,
+          cells: [
+            word('kind', row.kind),
+            <Days
+              label={`${word('kind', row.kind)}: ${t('stored.readings-stay')}`}
+              value={row.readingsDays}
+              onChange={(days) => change(withReadings(row, days))}
+            />,
+            <Days
+              label={`${word('kind', row.kind)}: ${t('stored.hours-stay')}`}
+              value={row.hoursDays}
+              onChange={(days) => change(withHours(row, days))}
+            />,
+          ],
+        }))}
+      />
+      <h3>{t('stored.deletes')}</h3>
+      {props.before.beginsAt !== null && preview === null && (
+        <p>{t('stored.begins', { at: formatInstant(props.before.beginsAt, now.value, reader.value) })}</p>
+      )}
+      {preview !== null && <p>{t('stored.begins-in-a-day')}</p>}
+      <Expiring rows={preview ?? props.before.expiring} />
+      <Refusal trouble={saving.refusal} retry={saving.retry} />
+      <p class="row">
+        <button type="submit" class="act" disabled={saving.busy || preview === null}>
+          {t('stored.save')}
+        </button>
+      </p>
+    </form>
+  );
+};
+
+const Refused = (props: { readonly rows: StoredReadingsView['refused']; readonly onSent: () => void }) => {
+  const saving = useSaving();
+  if (props.rows.length === 0) return <p>{t('stored.refused-none')}</p>;
+  return (
+    <>
+      <DataTable
+        columns={[t('stored.probe'), t('stored.at'), t('stored.value'), t('stored.reason')]}
+        rows={props.rows.map(({ probe, at, celsius, reason }) => ({
+          key: `${probe} ${at}`,
+          cells: [probe, formatInstant(at, now.value, reader.value), formatTemperature(celsius, reader.value), reason],
+        }))}
+      />
+      <Refusal trouble={saving.refusal} retry={saving.retry} />
+      <p class="row">
+        <button
+          type="button"
+          class="act"
+          disabled={saving.busy}
+          onClick={() =>
+            void saving.run(
+              () => send<{ readonly count: number }>(`${ADDRESS}/send-again`),
+              ({ count }) => {
+                noteDone(t('stored.sent-again', { count }));
+                props.onSent();
+              },
+            )
+          }
+        >
+          {t('stored.send-again')}
+        </button>
+      </p>
+    </>
+  );
+};
+
+const Copies = ({ rows }: { readonly rows: StoredReadingsView['copies'] }) =>
+  rows.length === 0 ? (
+    <p>{t('stored.copies-none')}</p>
+  ) : (
+    <DataTable
+      columns={[t('stored.at'), t('stored.file'), t('stored.outcome')]}
+      rows={rows.map(({ at, file, megabytes, fault }) => ({
+        key: at,
+        cells: [
+          formatInstant(at, now.value, reader.value),
+          file,
+          fault ?? t('stored.megabytes', { megabytes: megabytes ?? 0 }),
+        ],
+      }))}
+    />
+  );
+
+export default function StoredReadings() {
+  const stored = useLoaded<StoredReadingsView>(ADDRESS);
+  return (
+    <SetUpPage heading="stored.title" explain="stored.explain" needs="set-up-lab">
+      <Refusal trouble={stored.trouble} retry={stored.reload} />
+      {stored.value !== null && (
+        <>
+          <h2>{t('stored.retention')}</h2>
+          {stored.value.retention === null ? (
+            <p>{t('stored.retention-elsewhere')}</p>
+          ) : (
+            <RetentionForm
+              key={JSON.stringify(stored.value.retention.kinds)}
+              before={stored.value.retention}
+              onSaved={stored.reload}
+            />
+          )}
+          <h2>{t('stored.refused')}</h2>
+          <Refused rows={stored.value.refused} onSent={stored.reload} />
+          <h2>{t('stored.copies')}</h2>
+          <Copies rows={stored.value.copies} />
+        </>
+      )}
+    </SetUpPage>
+  );
+}

@@ -1,0 +1,91 @@
+// A year of one probe at five seconds as at most a thousand buckets of least, greatest and mean, asked of a store that
+// holds thirty such probes, beside InfluxDB that holds the one. Cold is the first question after the store was opened
+// anew, or the server started again; the system's cache of files is warm for both.
+
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { openInfluxStore } from '../../collector/store/influx-store.ts';
+import { openSqliteStore } from '../../collector/store/sqlite-store.ts';
+import type { Store } from '../../collector/store/store.ts';
+import { openDatabase } from '../../lab/database.ts';
+import { epochMillis, MILLIS_PER_DAY } from '../../wax/units.ts';
+import { startInflux } from '../integration/influx.ts';
+import { labWeek, STEP_MILLIS } from './store-data/lab-week.ts';
+import { fillSealedDays } from './store-data/sealed-year.ts';
+
+const DAYS = 365;
+const ROUNDS = 5;
+const START = (Math.floor(Date.now() / MILLIS_PER_DAY) - DAYS - 1) * MILLIS_PER_DAY;
+const STEPS = (DAYS * MILLIS_PER_DAY) / STEP_MILLIS;
+const LINES_A_REQUEST = 20_000;
+const query = { from: epochMillis(START), to: epochMillis(START + DAYS * MILLIS_PER_DAY), points: 1000 };
+
+async function chartMillis(store: Store, probe: string): Promise<number> {
+  const begin = performance.now();
+  const buckets = await store.buckets({ ...query, probe });
+  if (buckets.reduce((sum, { count }) => sum + count, 0) !== STEPS) throw new Error('readings are missing');
+  return performance.now() - begin;
+}
+
+const median = (values: readonly number[]): number =>
+  [...values].sort((a, b) => a - b)[values.length >> 1] ?? 0;
+
+export const run = async (): Promise<void> => {
+  const folder = mkdtempSync(join(tmpdir(), 'waxwarden-bench-'));
+  const file = join(folder, 'year.db');
+  const filling = openDatabase(file);
+  await openSqliteStore(filling).close();
+  await fillSealedDays(filling, START, DAYS);
+  filling.close();
+  const ours = { cold: [] as number[], warm: [] as number[] };
+  for (let round = 0; round < ROUNDS; round += 1) {
+    const database = openDatabase(file);
+    const store = openSqliteStore(database);
+    ours.cold.push(await chartMillis(store, `probe-${2 * round}`));
+    for (let again = 0; again < 3; again += 1) ours.warm.push(await chartMillis(store, `probe-${2 * round}`));
+    await store.close();
+    database.close();
+  }
+
+  const server = await startInflux({ compactsAfter: '2s' });
+  const [probe] = labWeek(START, 'gateway');
+  if (probe === undefined) throw new Error('there is no probe');
+  await server.ask('CREATE DATABASE bench');
+  for (let from = 0; from < STEPS; from += LINES_A_REQUEST) {
+    const lines: string[] = [];
+    for (let step = from; step < Math.min(STEPS, from + LINES_A_REQUEST); step += 1)
+      lines.push(`wax_temperature,site=bench,probe=probe-0 celsius=${probe.celsius(step)} ${probe.at(step)}`);
+    const answer = await fetch(`${server.url}/write?db=bench&precision=ms`, {
+      method: 'POST',
+      body: lines.join('\n'),
+    });
+    if (!answer.ok) throw new Error(`InfluxDB refused a write: ${await answer.text()}`);
+  }
+  const beside = openDatabase(join(folder, 'beside.db'));
+  const theirs = { cold: [] as number[], warm: [] as number[] };
+  const store = openInfluxStore(beside, { url: `${server.url}/bench`, site: 'bench' });
+  for (let round = 0; round < ROUNDS; round += 1) {
+    await server.stop();
+    await server.start();
+    theirs.cold.push(await chartMillis(store, 'probe-0'));
+    for (let again = 0; again < 2; again += 1) theirs.warm.push(await chartMillis(store, 'probe-0'));
+  }
+  await store.close();
+  beside.close();
+  await server.dispose();
+  rmSync(folder, { recursive: true });
+  for (const kind of ['warm', 'cold'] as const)
+    console.log(
+      JSON.stringify({
+        name: `chart-${kind}`,
+        value: Number(median(ours[kind]).toFixed(1)),
+        unit: 'ms',
+        peer: 'InfluxDB 1.6, the same buckets',
+        peer_value: Number(median(theirs[kind]).toFixed(1)),
+        ratio: median(ours[kind]) / median(theirs[kind]),
+        n: STEPS,
+        note: `median of ${ours[kind].length}, ${Math.min(...ours[kind]).toFixed(1)} to ${Math.max(...ours[kind]).toFixed(1)} ms; a smaller ratio is better`,
+      }),
+    );
+};
