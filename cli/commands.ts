@@ -1,10 +1,16 @@
 // The commands of `waxwarden`: what stands first on the line and is no setting. Without one it starts your lab.
 
 import { failure, type Result, success } from '../wax/result.ts';
+import { VERBS } from './verbs/all-verbs.ts';
 
 export const COMMANDS = {
   start: 'your lab; what is done without a command',
   demo: 'a simulated lab, to look around',
+  backup: VERBS.backup.help,
+  restore: VERBS.restore.help,
+  verify: VERBS.verify.help,
+  export: VERBS.export.help,
+  import: VERBS.import.help,
   completion: 'prints completion for a shell: bash, zsh or fish',
   help: 'prints this',
 } as const satisfies Record<string, string>;

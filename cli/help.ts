@@ -2,6 +2,7 @@
 
 import { COMMANDS } from './commands.ts';
 import { SETTING_ROWS } from './settings.ts';
+import { VERBS } from './verbs/all-verbs.ts';
 
 export const helpText = (): string =>
   [
@@ -10,6 +11,8 @@ export const helpText = (): string =>
     'waxwarden COMMAND [--SETTING VALUE]; from a clone also: npm run demo, npm start -- [--SETTING VALUE]',
     '',
     ...Object.entries(COMMANDS).map(([name, help]) => `  ${name.padEnd(12)}${help}`),
+    '',
+    ...Object.entries(VERBS).map(([name, { shape }]) => `  waxwarden ${name} ${shape}`),
     '',
     '  --new-manager-code',
     '      prints a code that makes a new manager, when the only password is lost',

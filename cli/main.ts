@@ -18,8 +18,8 @@ import { helpText } from './help.ts';
 import { type LabProcess, openLabProcess } from './lab-process.ts';
 import { whenLauncherEnds } from './launcher.ts';
 import { openLog } from './log.ts';
-import { readSettings, refusal, type ProcessSettings } from './settings.ts';
 import { runVerb } from './run-verb.ts';
+import { readSettings, refusal, type ProcessSettings } from './settings.ts';
 import { version } from './shipped.ts';
 
 const REFUSED = 2;
@@ -136,4 +136,8 @@ switch (command) {
     break;
   case 'start':
     await start(args);
+    break;
+  default:
+    // Not by exit(): what was printed into a pipe may not have left yet.
+    process.exitCode = await runVerb(command, args);
 }

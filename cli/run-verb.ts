@@ -3,13 +3,11 @@
 import { ProblemError } from '../wax/problem-error.ts';
 import { problemOnConsole } from './console-words.ts';
 import { SETTING_ROWS } from './settings.ts';
-import { VERBS } from './verbs/all-verbs.ts';
-import { VerbRefusal } from './verbs/verb.ts';
+import { VERBS, type VerbName } from './verbs/all-verbs.ts';
+import { type Verb, VerbRefusal } from './verbs/verb.ts';
 
-/** Null where the first argument is no verb. */
-export async function runVerb([name = '', ...args]: readonly string[]): Promise<number | null> {
-  const verb = Object.hasOwn(VERBS, name) ? VERBS[name] : undefined;
-  if (verb === undefined) return null;
+export async function runVerb(name: VerbName, args: readonly string[]): Promise<number> {
+  const verb: Verb = VERBS[name];
   try {
     const { env, fallback } = SETTING_ROWS.data;
     return await verb.run(args, process.env[env] ?? fallback);

@@ -53,12 +53,12 @@ describe('backup and restore', () => {
   it('bring readings, rule state, offset and keys back, and the lab knows of the copy', async () => {
     await fill();
     const copy = join(folder, 'copy.db');
-    expect(await runVerb(['backup', copy, '--data', data])).toBe(0);
+    expect(await runVerb('backup', [copy, '--data', data])).toBe(0);
     await withStore(async (_, database) => {
       expect(openCopyRecord(database).lastGood()).toMatchObject({ file: copy, fault: null });
     });
     data = join(folder, 'new');
-    expect(await runVerb(['restore', copy, '--data', data])).toBe(0);
+    expect(await runVerb('restore', [copy, '--data', data])).toBe(0);
     expect(readFileSync(join(data, 'notice-keys.json'), 'utf8')).toBe('{"key":1}');
     await withStore(async (store) => {
       expect(await store.raw(everything)).toEqual(rows);
@@ -72,18 +72,18 @@ describe('backup and restore', () => {
 
   it('are refused where they would destroy something or have nothing to work on', async () => {
     await fill();
-    expect(await runVerb(['backup', '--data', data])).toBe(2);
-    expect(await runVerb(['backup', join(folder, 'copy.db'), '--data', data])).toBe(0);
-    expect(await runVerb(['restore', join(folder, 'copy.db'), '--data', data])).toBe(1);
-    expect(await runVerb(['backup', join(folder, 'x.db'), '--data', join(folder, 'none')])).toBe(1);
-    expect(await runVerb(['restore', join(folder, 'none.db'), '--data', join(folder, 'new')])).toBe(1);
+    expect(await runVerb('backup', ['--data', data])).toBe(2);
+    expect(await runVerb('backup', [join(folder, 'copy.db'), '--data', data])).toBe(0);
+    expect(await runVerb('restore', [join(folder, 'copy.db'), '--data', data])).toBe(1);
+    expect(await runVerb('backup', [join(folder, 'x.db'), '--data', join(folder, 'none')])).toBe(1);
+    expect(await runVerb('restore', [join(folder, 'none.db'), '--data', join(folder, 'new')])).toBe(1);
   });
 });
 
 describe('verify', () => {
   it('finds nothing in a sound folder', async () => {
     await fill();
-    expect(await runVerb(['verify', '--data', data])).toBe(0);
+    expect(await runVerb('verify', ['--data', data])).toBe(0);
     expect(printed.at(-1)).toContain('sound: 300 readings');
   });
 
@@ -95,10 +95,10 @@ describe('verify', () => {
       body[body.length - 5] = (body[body.length - 5] ?? 0) ^ 255;
       database.writer.prepare('UPDATE reading_pack SET body = ?').run(body);
     });
-    expect(await runVerb(['verify', '--data', data])).toBe(1);
+    expect(await runVerb('verify', ['--data', data])).toBe(1);
     expect(printed.join('\n')).toMatch(/2026-03-02T00:00:00.000Z to .*probe pot-wax.*checksum/);
-    expect(await runVerb(['backup', join(folder, 'copy.db'), '--data', data])).toBe(0);
-    expect(await runVerb(['restore', join(folder, 'copy.db'), '--data', join(folder, 'new')])).toBe(1);
+    expect(await runVerb('backup', [join(folder, 'copy.db'), '--data', data])).toBe(0);
+    expect(await runVerb('restore', [join(folder, 'copy.db'), '--data', join(folder, 'new')])).toBe(1);
   });
 });
 
@@ -106,7 +106,7 @@ describe('export', () => {
   it('prints a span as CSV, and import takes it without changing anything', async () => {
     await fill();
     expect(
-      await runVerb(['export', '--data', data, '--to', new Date(START + 10 * 60_000).toISOString()]),
+      await runVerb('export', ['--data', data, '--to', new Date(START + 10 * 60_000).toISOString()]),
     ).toBe(0);
     const text = printed.join('');
     expect(text.split('\n').slice(0, 2)).toEqual([
@@ -116,13 +116,13 @@ describe('export', () => {
     const file = join(folder, 'out.csv');
     writeFileSync(file, text);
     const mapping = ['--time', 'time', '--value', 'celsius', '--probe-column', 'probe', '--data', data];
-    await runVerb(['import', file, ...mapping]);
+    await runVerb('import', [file, ...mapping]);
     expect(await withStore((store) => store.raw(everything))).toEqual(rows);
   });
 
   it('prints SenML that names probe, unit, time and value', async () => {
     await fill();
-    await runVerb(['export', '--data', data, '--format', 'senml']);
+    await runVerb('export', ['--data', data, '--format', 'senml']);
     const records: unknown = JSON.parse(printed.join(''));
     expect(records).toHaveLength(300);
     expect(records).toContainEqual({ n: 'pot-wax', u: 'Cel', t: (START + 7) / 1000, v: 60 });
@@ -144,7 +144,7 @@ describe('import', () => {
     const file = join(folder, 'logger.csv');
     writeFileSync(file, text);
     for (let time = 1; time <= 2; time += 1)
-      expect(await runVerb(['import', file, ...mapping, ...clock, '--data', data])).toBe(1);
+      expect(await runVerb('import', [file, ...mapping, ...clock, '--data', data])).toBe(1);
     expect(printed.filter((line) => line.includes('rows:'))).toEqual([
       '4 rows: 2 new, 0 there already, 2 refused',
       '4 rows: 0 new, 2 there already, 2 refused',
@@ -158,7 +158,7 @@ describe('import', () => {
   });
 
   it('is refused without a column, with what it is called like', async () => {
-    expect(await runVerb(['import', 'x.csv', '--probe', 'a', '--data', data])).toBe(2);
+    expect(await runVerb('import', ['x.csv', '--probe', 'a', '--data', data])).toBe(2);
     expect(printed.join('\n')).toContain('--time');
   });
 });

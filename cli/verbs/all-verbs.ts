@@ -7,10 +7,11 @@ import { restore } from './restore.ts';
 import type { Verb } from './verb.ts';
 import { verify } from './verify.ts';
 
-export const VERBS: Readonly<Record<string, Verb>> = {
+export const VERBS = {
   backup,
   restore,
   verify,
   export: exportReadings,
   import: importReadings,
-};
+} as const satisfies Record<string, Verb>;
+export type VerbName = keyof typeof VERBS;

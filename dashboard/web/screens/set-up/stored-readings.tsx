@@ -148,7 +148,12 @@ const Refused = (props: { readonly rows: StoredReadingsView['refused']; readonly
         columns={[t('stored.probe'), t('stored.at'), t('stored.value'), t('stored.reason')]}
         rows={props.rows.map(({ probe, at, celsius, reason }) => ({
           key: `${probe} ${at}`,
-          cells: [probe, formatInstant(at, now.value, reader.value), formatTemperature(celsius, reader.value), reason],
+          cells: [
+            probe,
+            formatInstant(at, now.value, reader.value),
+            formatTemperature(celsius, reader.value),
+            reason,
+          ],
         }))}
       />
       <Refusal trouble={saving.refusal} retry={saving.retry} />
