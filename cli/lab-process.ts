@@ -5,6 +5,7 @@ import { join } from 'node:path';
 import { setTimeout as delay } from 'node:timers/promises';
 import type { NoticeDesk } from '../alerts/notices/notice-desk.ts';
 import { waxWatch } from '../alerts/watch/wax-watch.ts';
+import type { GatewayAccount } from '../collector/intake/broker-access.ts';
 import { type BrokerLogin, brokerLogin } from '../collector/intake/broker-login.ts';
 import type { Intake } from '../collector/intake/intake.ts';
 import { startIntake } from '../collector/intake/start-intake.ts';
@@ -12,6 +13,7 @@ import { qualify } from '../collector/qualify/qualify.ts';
 import type { Store } from '../collector/store/store.ts';
 import { isLoopback } from '../dashboard/loopback.ts';
 import type { RunningLab } from '../dashboard/queries/running-lab.ts';
+import { openGatewayAccounts } from '../dashboard/server/sign-in/gateway-accounts.ts';
 import { firstPersonCode } from '../dashboard/server/sign-in/sign-in.ts';
 import { Pipeline } from '../pipeline/pipeline.ts';
 import { publishSignals } from '../pipeline/publish-signals.ts';
@@ -63,7 +65,7 @@ export async function openLabProcess(options: LabProcessOptions): Promise<LabPro
   const { database, repository, store } = data;
   const https = await httpsOf(settings, repository.lab().site.name, now);
   const login = loginOf(settings);
-  const intake = await intakeOf(settings, data, login);
+  const intake = await intakeOf(settings, data, login, openGatewayAccounts(database, now).all());
   data.mappings.onChange(intake.map);
   const openCount = (): number => waxWatch.openAlarms(pipeline.watchState).length;
   let preparing: number | null = null;
@@ -92,6 +94,7 @@ export async function openLabProcess(options: LabProcessOptions): Promise<LabPro
     watch: waxWatch,
     pipeline,
     notices,
+    setGatewayAccounts: intake.setGatewayAccounts,
     brokerEndpoint: () => brokerEndpoint(settings, intake.status(), login?.user ?? null),
     health: () =>
       processHealth({
@@ -150,13 +153,15 @@ const intakeOf = (
   { broker, host }: ProcessSettings,
   { journalFolder, mappings, repository, store }: LabData,
   login: BrokerLogin | null,
+  accounts: readonly GatewayAccount[],
 ): Promise<Intake> =>
   startIntake({
     site: repository.lab().site.id,
     journalFolder,
     mappings: mappings.all(),
     appliedOffset: store.keepFrom(),
-    broker: broker.kind === 'embedded' ? { kind: 'embedded', host, port: broker.port, login } : broker,
+    broker:
+      broker.kind === 'embedded' ? { kind: 'embedded', host, port: broker.port, login, accounts } : broker,
   });
 
 const pipelineOf = (

@@ -35,6 +35,7 @@ export interface RunningLabParts {
   readonly notices: NoticeDesk;
   readonly health: RunningLab['health'];
   readonly brokerEndpoint: () => BrokerEndpoint;
+  readonly setGatewayAccounts: NonNullable<RunningLab['setGatewayAccounts']>;
   readonly preparing: () => number | null;
   readonly unrecorded: Pick<UnrecordedAlarm, 'open'>;
 }
@@ -96,5 +97,6 @@ export function runningLab(parts: RunningLabParts): RunningLab {
     health: parts.health,
     notices: parts.notices,
     brokerEndpoint: parts.brokerEndpoint,
+    setGatewayAccounts: parts.setGatewayAccounts,
   };
 }

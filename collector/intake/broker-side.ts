@@ -1,7 +1,9 @@
 // What the embedded and the external broker have in common for intake.
 
 import type { BrokerAnswer } from '../../lab/broker-answer.ts';
+import type { Problem } from '../../wax/result.ts';
 import type { DeliveryMode } from '../decode/message.ts';
+import type { GatewayAccount } from './broker-access.ts';
 import type { BrokerStatus } from './intake.ts';
 
 export interface Arrival {
@@ -13,8 +15,8 @@ export interface Arrival {
 export interface BrokerEvents {
   /** `acknowledge` is called once the message's entries are on disk. */
   readonly arrived: (arrival: Arrival, acknowledge: () => void) => void;
-  /** A client that signed in claimed a packet longer than so many bytes, of which nothing was taken. */
-  readonly refused: (client: string, limitBytes: number) => void;
+  /** What a client that signed in may not send; nothing of it goes further. */
+  readonly refused: (topic: string, problem: Problem, payload: Uint8Array) => void;
   /** Resolves at once unless too much waits for the disk. */
   readonly whenFree: () => Promise<void> | null;
   readonly status: (status: BrokerStatus) => void;
@@ -22,6 +24,8 @@ export interface BrokerEvents {
 }
 
 export interface BrokerSide {
+  /** Only where the broker is ours. */
+  readonly setAccounts?: (accounts: readonly GatewayAccount[]) => void;
   /** While the broker is away the newest of a topic is kept for it. */
   readonly publish: (topic: string, payload: string | Uint8Array, retain: boolean) => void;
   /** Answers what the broker said; nothing is kept while it is away. Never retained. */

@@ -6,7 +6,7 @@ import { parentPort, workerData } from 'node:worker_threads';
 import type { PayloadMapping } from '../../lab/payload-mapping.ts';
 import { problem } from '../../wax/result.ts';
 import { epochMillis } from '../../wax/units.ts';
-import { rejectionEntries } from '../decode/rejection.ts';
+import { rejectionEntries, SAMPLE_BYTES } from '../decode/rejection.ts';
 import type { Journal } from '../journal/journal.ts';
 import { JournalFailure } from '../journal/journal-failure.ts';
 import { openJournal } from '../journal/open-journal.ts';
@@ -65,12 +65,12 @@ const brokerEvents = (queue: CommitQueue, reports: Reports, decoder: MessageDeco
     const receivedAt = epochMillis(Date.now());
     decoder.receive({ topic, payload, receivedAt, delivery, site: options.site }, acknowledge);
   },
-  refused: (client, limitBytes) => {
-    const rejection = {
-      ...{ topic: `wax/${options.site}/${client}`, code: 'packet-too-large', at: epochMillis(Date.now()) },
-      ...{ values: { limit_kilobytes: limitBytes / 1024 }, sample: new Uint8Array(), bytes: 0 },
-    };
+  refused: (topic, { code, values }, payload) => {
     reports.counts.rejected += 1;
+    const rejection = {
+      ...{ topic, code, ...(values !== undefined && { values }), at: epochMillis(Date.now()) },
+      ...{ sample: payload.slice(0, SAMPLE_BYTES), bytes: payload.length },
+    };
     queue.add(rejectionEntries([rejection]), () => {});
   },
   whenFree: () => (queue.isFull ? queue.whenFree() : null),
@@ -164,6 +164,7 @@ async function main(): Promise<void> {
         .deliver(message.topic, message.payload)
         .then((answer) => send({ kind: 'answered', id: message.id, answer }));
     else if (message.kind === 'mappings') map(message.mappings);
+    else if (message.kind === 'accounts') broker.setAccounts?.(message.accounts);
     else if (message.kind === 'release') void journal.dropBefore(message.offset);
     else void stop();
   });

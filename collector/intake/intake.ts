@@ -7,6 +7,7 @@ import type { Problem } from '../../wax/result.ts';
 import type { EpochMillis } from '../../wax/units.ts';
 import type { TornTail } from '../journal/journal.ts';
 import type { BrokerAnswer } from '../../lab/broker-answer.ts';
+import type { GatewayAccount } from './broker-access.ts';
 import type { BrokerLogin } from './broker-login.ts';
 
 export interface EmbeddedBroker {
@@ -16,6 +17,8 @@ export interface EmbeddedBroker {
   /** 0 for a free one; the status names it. */
   readonly port: number;
   readonly login: BrokerLogin | null;
+  /** Of gateways that were paired. */
+  readonly accounts?: readonly GatewayAccount[];
 }
 
 export interface ExternalBroker {
@@ -95,6 +98,8 @@ export interface Intake {
   readonly deliver: (topic: string, payload: string) => Promise<BrokerAnswer>;
   /** From now on these mappings decode what comes on their topics. */
   readonly map: (mappings: readonly PayloadMapping[]) => void;
+  /** The accounts of gateways at the embedded broker, in place of those before; no other broker has any. */
+  readonly setGatewayAccounts: (accounts: readonly GatewayAccount[]) => void;
   /** What lies before the offset has been applied everywhere and may be deleted. */
   readonly release: (offset: number) => void;
   /** Takes no more messages, commits what it has, says goodbye to the broker and ends the worker. */

@@ -132,6 +132,11 @@ function intakeOf(worker: Worker, started: Started): Intake {
         send({ kind: 'deliver', id: lastId, topic, payload });
       }),
     map: (mappings) => send({ kind: 'mappings', mappings }),
+    setGatewayAccounts: (accounts) =>
+      send({
+        kind: 'accounts',
+        accounts: accounts.map(({ gateway, passwordHash }) => ({ gateway, passwordHash })),
+      }),
     release: (offset) => send({ kind: 'release', offset }),
     stop: () => {
       stopped ??= new Promise((resolve) => {

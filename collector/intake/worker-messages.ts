@@ -5,6 +5,7 @@ import type { PayloadMapping } from '../../lab/payload-mapping.ts';
 import type { Problem } from '../../wax/result.ts';
 import type { TornTail } from '../journal/journal.ts';
 import type { BrokerAnswer } from '../../lab/broker-answer.ts';
+import type { GatewayAccount } from './broker-access.ts';
 import type { IntakeCounts, IntakeStatus } from './intake.ts';
 
 export type ToWorker =
@@ -12,6 +13,7 @@ export type ToWorker =
   | { readonly kind: 'publish'; readonly topic: string; readonly payload: string; readonly retain: boolean }
   | { readonly kind: 'deliver'; readonly id: number; readonly topic: string; readonly payload: string }
   | { readonly kind: 'mappings'; readonly mappings: readonly PayloadMapping[] }
+  | { readonly kind: 'accounts'; readonly accounts: readonly GatewayAccount[] }
   | { readonly kind: 'release'; readonly offset: number }
   | { readonly kind: 'stop' };
 

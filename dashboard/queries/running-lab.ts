@@ -5,6 +5,7 @@ import type { Alarm, AlarmChange } from '../../alerts/watch/life/alarm.ts';
 import type { PatternOutlook } from '../../alerts/watch/measures/pattern-outlook.ts';
 import type { NoticeDesk } from '../../alerts/notices/notice-desk.ts';
 import type { StationStatus } from '../../alerts/watch/engine/station-status.ts';
+import type { GatewayAccount } from '../../collector/intake/broker-access.ts';
 import type { PartHealth } from '../../collector/part-health.ts';
 import type { ElectricalRecord, SeenProbe } from '../../collector/qualify/probe-record.ts';
 import type { QuarantineRow } from '../../collector/quarantine.ts';
@@ -62,5 +63,7 @@ export interface RunningLab {
   readonly subscribe: (listener: (change: LabChange) => void) => () => void;
   /** Where gateways publish to; absent where the tests have no broker. */
   readonly brokerEndpoint?: () => BrokerEndpoint;
+  /** From now on these gateways have accounts at the own broker, and no others; absent without an own broker. */
+  readonly setGatewayAccounts?: (accounts: readonly GatewayAccount[]) => void;
   readonly health: () => Promise<Readonly<Record<string, PartHealth>>>;
 }

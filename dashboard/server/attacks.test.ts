@@ -65,6 +65,7 @@ describe('attacks on the server', () => {
       'GET /api/session',
       'POST /api/acknowledge-by-link',
       'POST /api/join',
+      'POST /api/pair',
       'POST /api/session',
     ]);
     for (const { method, url } of operations(test).filter((one) => one.needs !== 'nothing')) {

@@ -6,6 +6,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { connect, connectAsync, type IClientOptions, type MqttClient } from 'mqtt';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { passwordHashOf } from '../../collector/intake/broker-access.ts';
 import type { Intake } from '../../collector/intake/intake.ts';
 import { startIntake } from '../../collector/intake/start-intake.ts';
 import { tailReader } from '../../collector/journal/tail-reader.ts';
@@ -121,5 +122,47 @@ describe('the embedded broker', () => {
       back.once('connect', (packet) => resolve(packet.sessionPresent)),
     );
     expect(sessionPresent).toBe(false);
+  });
+
+  it('lets a paired gateway write under its own name alone, and nobody else under it', async () => {
+    intake.setGatewayAccounts([{ gateway: 'bench-1', passwordHash: passwordHashOf('own secret') }]);
+    const own = { username: 'bench-1', password: 'own secret' };
+    await until(async () =>
+      client(own).then(
+        () => true,
+        () => false,
+      ),
+    );
+    const paired = await client(own);
+    await paired.publishAsync('wax/lab-1/bench-1/pot-1/celsius', '61', { qos: 1 });
+    const isEnded = (gateway: MqttClient): Promise<void> =>
+      new Promise((resolve) => gateway.once('close', () => resolve()));
+    const shared = await client();
+    const ended = [isEnded(paired), isEnded(shared)];
+    paired.publish('wax/lab-1/bench-2/pot-2/celsius', '150', { qos: 1 });
+    shared.publish('wax/lab-1/bench-1/pot-1/celsius', '150', { qos: 1 });
+    await Promise.all(ended);
+    await until(() => rejections().filter((code) => code === 'not-its-own-topic').length === 2);
+    const reader = tailReader(folder);
+    const { entries } = reader.read(0, intake.journalEnd(), 1_000_000);
+    reader.close();
+    const values = entries.flatMap((entry) => (entry.kind === 'readings' ? entry.readings : []));
+    expect(values.map(({ celsius }) => celsius)).toEqual([61]);
+  });
+
+  it('ends the connection of a gateway whose account is taken back', async () => {
+    intake.setGatewayAccounts([{ gateway: 'bench-1', passwordHash: passwordHashOf('own secret') }]);
+    const own = { username: 'bench-1', password: 'own secret' };
+    let paired: MqttClient | null = null;
+    await until(async () => {
+      paired = await client(own).catch(() => null);
+      return paired !== null;
+    });
+    const ended = new Promise<void>((resolve) =>
+      (paired as MqttClient | null)?.once('close', () => resolve()),
+    );
+    intake.setGatewayAccounts([]);
+    await ended;
+    await expect(client(own)).rejects.toThrow(/bad username or password/i);
   });
 });

@@ -44,6 +44,7 @@ import { session } from './session/session.ts';
 import { confirmPassword, signInWithPassword } from './session/sign-in.ts';
 import { bentStickRoutes } from './set-up/bent-stick.ts';
 import { readLab, readRules } from './set-up/lab.ts';
+import { gatewayRoutes } from './set-up/gateways.ts';
 import { labFileRoutes } from './set-up/lab-file.ts';
 import { mappingTrial, payloadMappings } from './set-up/payload-mappings.ts';
 import { saveProbe } from './set-up/probes.ts';
@@ -108,6 +109,7 @@ const setUp: readonly Register[] = [
   bentStickRoutes,
   labFileRoutes,
   storedReadingsRoutes,
+  gatewayRoutes,
 ];
 const people: readonly Register[] = [
   session,

@@ -1,0 +1,94 @@
+// What the embedded broker asks before it lets a client in, subscribe or publish. A gateway's message is taken here,
+// where the broker decides whether it may be published, which is before the broker acknowledges it.
+
+import type { AedesOptions, AuthenticateError } from 'aedes';
+import { problem } from '../../wax/result.ts';
+import { OUR_LEVELS } from '../decode/decode-message.ts';
+import type { BrokerAccess, BrokerUser } from './broker-access.ts';
+import type { BrokerEvents } from './broker-side.ts';
+
+/** Longer than any gateway of the trade calls itself; the library's 23 is the least that the standard asks. */
+const CLIENT_ID_LENGTH = 128;
+/** Bad user name or password (MQTT 3.1.1, table 3.1). */
+const WRONG_LOGIN = 4;
+/** From the connection to its CONNECT, and from bytes that are due to their being taken. */
+const CONNECT_MILLIS = 5000;
+const DRAIN_MILLIS = 10_000;
+/** Filters of one client; a lamp at the bench has one or two. */
+const MOST_FILTERS = 50;
+/** States of gateways that are kept for who subscribes later. */
+const MOST_RETAINED = 1000;
+
+const isGatewayState = (topic: string, site: string): boolean => {
+  const [root, of, gateway = '', level, ...more] = topic.split('/');
+  return root === 'wax' && of === site && gateway !== '' && level === 'state' && more.length === 0;
+};
+
+/** Nothing else is kept: what is refused would fill the memory, and an old value must not be taken for a live one. */
+const retainedStates = (site: string): ((topic: string) => boolean) => {
+  const retained = new Set<string>();
+  return (topic) => {
+    if (!isGatewayState(topic, site)) return false;
+    if (retained.size < MOST_RETAINED) retained.add(topic);
+    return retained.has(topic);
+  };
+};
+
+export interface PolicyParts {
+  readonly site: string;
+  readonly access: () => BrokerAccess;
+  readonly events: BrokerEvents;
+  /** A message that comes while we stop is not acknowledged, so its gateway sends it again after the start. */
+  readonly isPaused: () => boolean;
+}
+
+export function brokerPolicy({ site, access, events, isPaused }: PolicyParts): AedesOptions {
+  const filterCounts = new WeakMap<object, number>();
+  const users = new WeakMap<object, BrokerUser>();
+  const userOf = (client: object | null): BrokerUser =>
+    (client === null ? undefined : users.get(client)) ?? { kind: 'shared' };
+  const mayRetain = retainedStates(site);
+  const ours = `wax/${site}/`;
+  const isReserved = (topic: string): boolean =>
+    topic.startsWith(ours) && OUR_LEVELS.has(topic.slice(ours.length).split('/')[0] ?? '');
+  return {
+    maxClientsIdLength: CLIENT_ID_LENGTH,
+    connectTimeout: CONNECT_MILLIS,
+    drainTimeout: DRAIN_MILLIS,
+    preConnect: (_client, packet, done) => {
+      // MQTT 3.1.1, 3.1.2.4: a server that has kept no session says so; this one never keeps any.
+      packet.clean = true;
+      done(null, true);
+    },
+    authenticate: (client, user, password, done) => {
+      const signedIn = access().signIn(user, password);
+      if (signedIn !== null) {
+        users.set(client, signedIn);
+        return done(null, true);
+      }
+      const refused = Object.assign(new Error('wrong user or password'), { returnCode: WRONG_LOGIN });
+      done(refused as AuthenticateError, false);
+    },
+    authorizeSubscribe: (client, subscription, done) => {
+      const filters = (client === null ? 0 : (filterCounts.get(client) ?? 0)) + 1;
+      if (client !== null) filterCounts.set(client, filters);
+      // Null refuses the filter and keeps the connection (MQTT 3.1.1, 3.9.3).
+      const may = filters <= MOST_FILTERS && access().maySubscribe(userOf(client), subscription.topic);
+      done(null, may ? subscription : null);
+    },
+    authorizePublish: (client, packet, done) => {
+      const { topic } = packet;
+      if (isPaused()) return done(new Error('stopping'));
+      if (topic.startsWith('$')) return done(new Error(`${topic} belongs to the broker`));
+      const payload = Buffer.from(packet.payload);
+      if (!access().mayPublish(userOf(client), topic)) {
+        events.refused(topic, problem('not-its-own-topic'), payload);
+        return done(new Error(`${topic} belongs to another gateway`));
+      }
+      packet.retain = packet.retain && mayRetain(topic);
+      events.arrived({ topic, payload, delivery: 'live' }, () =>
+        done(isReserved(topic) ? new Error(`${topic} is for the collector alone`) : null),
+      );
+    },
+  };
+}

@@ -1,0 +1,125 @@
+// Pairing of gateways with the embedded broker: a code for a manager, an account for the gateway that shows it.
+
+import type { FastifyRequest } from 'fastify';
+import { Type } from 'typebox';
+import { gatewayId } from '../../../../collector/decode/identifier.ts';
+import { OUR_LEVELS } from '../../../../collector/decode/decode-message.ts';
+import {
+  PairBody,
+  PairedGatewayView,
+  PairingCodeBody,
+  PairingCodeView,
+  PairingView,
+} from '../../../api/gateways.ts';
+import type { App } from '../../base/app.ts';
+import { iso } from '../../base/instant.ts';
+import { fieldProblem, HttpProblem } from '../../base/problem.ts';
+import { audited } from '../../context/audited.ts';
+import type { ServerContext } from '../../context/server-context.ts';
+import { throttled } from '../../sign-in/attempt.ts';
+import { openGatewayAccounts } from '../../sign-in/gateway-accounts.ts';
+import { answers, DONE, Done } from '../common/answers.ts';
+
+const refuseBadName = (gateway: string): void => {
+  if (!gatewayId(gateway).ok) throw fieldProblem('/body/gateway', 'gateway-id-refused');
+  if (OUR_LEVELS.has(gateway)) throw fieldProblem('/body/gateway', 'gateway-id-reserved');
+};
+
+export const gatewayRoutes = (app: App, { running, options, signIn, audit }: ServerContext): void => {
+  const accounts = openGatewayAccounts(options.database, running.now);
+  const changed = (): void => running.setGatewayAccounts?.(accounts.all());
+
+  app.get(
+    '/api/gateways',
+    {
+      config: { needs: 'set-up-lab' },
+      schema: {
+        tags: ['set-up'],
+        summary: 'Gateways that are paired with the own broker',
+        response: answers(Type.Array(PairedGatewayView)),
+      },
+    },
+    () => accounts.all().map(({ gateway, pairedAt }) => ({ gateway, pairedAt: iso(pairedAt) })),
+  );
+  app.post(
+    '/api/gateways',
+    {
+      config: { needs: 'set-up-lab' },
+      schema: {
+        tags: ['set-up'],
+        summary: 'Make a code by which a gateway is paired',
+        description:
+          'The code serves once, within an hour. The gateway sends it to `POST /api/pair` and gets a user and a password ' +
+          'of its own, with which it may write under its own name alone.',
+        body: PairingCodeBody,
+        response: answers(PairingCodeView),
+      },
+    },
+    (request) => {
+      const { gateway } = request.body;
+      refuseBadName(gateway);
+      const { code, expiresAt } = accounts.invite(gateway);
+      audited(audit, request, { action: 'pairing-code-made', entity: 'gateway', entityId: gateway });
+      return { gateway, code, expiresAt: iso(expiresAt) };
+    },
+  );
+  app.delete(
+    '/api/gateways/:id',
+    {
+      config: { needs: 'set-up-lab' },
+      schema: {
+        tags: ['set-up'],
+        summary: 'Take back the account of a gateway',
+        description: 'Its connection ends at once.',
+        params: Type.Object({ id: Type.String({ maxLength: 64 }) }),
+        response: answers(Done),
+      },
+    },
+    (request) => {
+      const { id } = request.params;
+      if (!accounts.remove(id)) throw new HttpProblem('unknown-gateway', { values: { id } });
+      audited(audit, request, { action: 'gateway-unpaired', entity: 'gateway', entityId: id });
+      changed();
+      return DONE;
+    },
+  );
+  app.post(
+    '/api/pair',
+    {
+      config: { needs: 'nothing' },
+      schema: {
+        tags: ['set-up'],
+        summary: 'Exchange a code for the account of a gateway',
+        description: 'The password is shown this once. A password that the gateway had before ends.',
+        body: PairBody,
+        response: answers(PairingView),
+      },
+    },
+    async (request) => {
+      const { code } = request.body;
+      const isOpen = async (): Promise<boolean> => accounts.invited(code) !== null;
+      if (!(await throttled(signIn, request, 'pairing code', true, isOpen)))
+        throw new HttpProblem('wrong-code');
+      const paired = accounts.pair(code);
+      if (paired === null) throw new HttpProblem('wrong-code');
+      audited(audit, request, {
+        ...{ action: 'gateway-paired', entity: 'gateway', entityId: paired.gateway },
+        actor: `${paired.gateway} (MQTT)`,
+      });
+      changed();
+      return pairingOf(request, paired);
+    },
+  );
+
+  const pairingOf = (
+    request: FastifyRequest,
+    { gateway, password }: { readonly gateway: string; readonly password: string },
+  ) => {
+    const endpoint = running.brokerEndpoint?.() ?? { host: null, port: 1883 };
+    const site = running.lab().site.id;
+    return {
+      ...{ site, gateway, user: gateway, password },
+      ...{ host: endpoint.host ?? request.hostname, port: endpoint.port, topic: `wax/${site}/${gateway}/` },
+    };
+  };
+};
