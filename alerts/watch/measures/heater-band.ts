@@ -57,6 +57,8 @@ export interface UsualBand {
 
 const KEPT_CYCLES = 16;
 const LONGEST_GAP_MILLIS = 5 * MILLIS_PER_MINUTE;
+const WIDE_TIMES = 4;
+const WIDE_SHARE = 0.6;
 /** A longer rise or fall is a night, and no cycle. */
 const LONGEST_HALF_MILLIS = 180 * MILLIS_PER_MINUTE;
 /** A set point that was changed on purpose is the usual one after so many cycles or stretches alike. */
@@ -120,7 +122,10 @@ export function advanceBand(
   }
   if (band.going === 1 || celsius - band.bottom < hysteresis) return false;
   const { bottom, bottomAt } = band;
-  const isHalf = (millis: number): boolean => millis >= shortestMillis && millis <= LONGEST_HALF_MILLIS;
+  // What swings far beyond any noise is a cycle though few readings fall on it.
+  const isWide = band.peak - bottom >= WIDE_TIMES * hysteresis;
+  const shortest = isWide ? WIDE_SHARE * shortestMillis : shortestMillis;
+  const isHalf = (millis: number): boolean => millis >= shortest && millis <= LONGEST_HALF_MILLIS;
   const isCycle = isHalf(band.peakAt - band.valleyAt) && isHalf(bottomAt - band.peakAt);
   const closed = band.going === -1 && band.valleyAt > 0 && band.peakAt > 0 && isCycle;
   if (closed)

@@ -18,8 +18,8 @@ export const probeStuck = probeRule({
   formula:
     'value exactly unchanged for ≥ ratio · its longest rest so far and ≥ least time (after 200 changes), or for ≥ hours; and for ≥ readings',
   parameters: {
-    ratio: parameter('so many times its longest rest so far', 'count', 2.5, [1.1, 20]),
-    least_minutes: parameter('but never less than this', 'minutes', 10, [2, 600]),
+    ratio: parameter('so many times its longest rest so far', 'count', 4, [1.1, 20]),
+    least_minutes: parameter('but never less than this', 'minutes', 6, [2, 600]),
     same_hours: parameter('unchanged for so long in any case', 'hours', 36, [0.5, 240]),
     same_count: parameter('and for so many readings', 'count', 30, [10, 100_000]),
     on_delay_seconds: onDelay(0),
