@@ -4,7 +4,7 @@ import { advanceBand, type HeaterBand, learnCycle, learnSteady, startBand } from
 const STEP = 10_000;
 const PERIOD = 1_200_000;
 const HYSTERESIS = 0.3;
-const SHORTEST = 20_000;
+const SHORTEST = 40_000;
 
 /** Rises for a quarter of the period and falls for the rest, between `low` and `high`. */
 const thermostat = (low: number, high: number) => (at: number) => {

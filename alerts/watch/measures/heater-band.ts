@@ -58,7 +58,7 @@ export interface UsualBand {
 const KEPT_CYCLES = 16;
 const LONGEST_GAP_MILLIS = 5 * MILLIS_PER_MINUTE;
 const WIDE_TIMES = 4;
-const WIDE_SHARE = 0.6;
+const WIDE_SHARE = 0.45;
 /** A longer rise or fall is a night, and no cycle. */
 const LONGEST_HALF_MILLIS = 180 * MILLIS_PER_MINUTE;
 /** A set point that was changed on purpose is the usual one after so many cycles or stretches alike. */
