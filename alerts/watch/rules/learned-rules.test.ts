@@ -72,61 +72,6 @@ describe('a heater that is weak', () => {
   });
 });
 
-describe('a pot that runs low', () => {
-  const ratio = figure('low-pot', 'pace_ratio');
-  it.each([
-    { times: ratio - 0.08, raised: false },
-    { times: ratio + 0.12, raised: true },
-  ])('rises and falls $times times as fast as usual: $raised', ({ times, raised }) => {
-    const entries = every(10, 0, 10 * HOUR, (second) =>
-      second < 8 * HOUR ? swing(90, 2, 480)(second) : swing(90, 2, 480 / times)(second - 8 * HOUR),
-    );
-    expect(rulesOf(entries).includes('low-pot')).toBe(raised);
-  });
-  it('is announced on its first day where it rises and falls nearly twice as fast', () => {
-    const entries = every(10, 0, 7 * HOUR, (second) =>
-      second < 5 * HOUR ? swing(90, 2, 1200)(second) : swing(90, 2, 650)(second - 5 * HOUR),
-    );
-    expect(rulesOf(entries)).toContain('low-pot');
-  });
-  it('that loses more heat, rising slower and falling faster, is not low', () => {
-    /** Rises in `rise` seconds and falls in `fall`. */
-    const between88and92 = (rise: number, fall: number) => (second: number) => {
-      const past = second % (rise + fall);
-      return past < rise ? 88 + (4 * past) / rise : 92 - (4 * (past - rise)) / fall;
-    };
-    const entries = every(10, 0, 10 * HOUR, (second) =>
-      second < 8 * HOUR ? between88and92(240, 240)(second) : between88and92(400, 170)(second - 8 * HOUR),
-    );
-    expect(rulesOf(entries)).not.toContain('low-pot');
-  });
-});
-
-describe('a contact that bounces', () => {
-  const HIGHS = [91.5, 90.4, 91.8, 90.8, 92, 90.6, 91.4, 90.2];
-  /** From 88 °C up to one height after another, in `rise` seconds a kelvin, and down again in 60. */
-  const ragged = (rise: number) => {
-    let [celsius, isRising, turn] = [88, true, 0];
-    return () => {
-      celsius += isRising ? 10 / rise : -10 / 60;
-      const high = HIGHS[turn % HIGHS.length] ?? 92;
-      if (isRising && celsius >= high) isRising = false;
-      else if (!isRising && celsius <= 88) [isRising, turn] = [true, turn + 1];
-      return celsius;
-    };
-  };
-  it.each([
-    { rise: 100, raised: true },
-    { rise: 60, raised: false },
-  ])('lets the tops scatter, rising in $rise s a kelvin instead of 60: $raised', ({ rise, raised }) => {
-    const bouncing = ragged(rise);
-    const entries = every(10, 0, 9 * HOUR, (second) =>
-      second < 6 * HOUR ? swing(90, 2, 480)(second) : bouncing(),
-    );
-    expect(rulesOf(entries).includes('thermostat-drift')).toBe(raised);
-  });
-});
-
 describe('a thermostat that sticks', () => {
   it('is announced within its window, minutes before the ceiling', () => {
     const stuck = every(10, 0, 5 * HOUR, (second) =>
