@@ -44,7 +44,7 @@ export interface PatternLife {
 const isSetUp = ({ kind }: Pattern): boolean => kind === 'denture-set-up';
 
 /** Acts up to an instant, oldest first. */
-export const actsUntil = ({ acts = [] }: Pattern, at: number): readonly LifeAct[] =>
+const actsUntil = ({ acts = [] }: Pattern, at: number): readonly LifeAct[] =>
   acts
     .filter((act) => Date.parse(act.at) <= at)
     .toSorted((earlier, later) => Date.parse(earlier.at) - Date.parse(later.at));
@@ -192,7 +192,7 @@ export function patternLife(pattern: Pattern, at: EpochMillis): PatternLife {
   };
 }
 
-/** When the trade's clock is up; null where there is none: on its die, chilled, away, or a set-up on its articulator. */
+/** When its standing time is up; null where there is none: on its die, chilled, away, or a set-up on its articulator. */
 export const standingDueAt = (
   pattern: Pattern,
   { standingSince }: PatternLife,

@@ -77,7 +77,7 @@ describe('a bridge of 25 mm, layered, a day at 22 °C', () => {
       isCalibrated: false,
     });
   });
-  it('is overdue by the clock of the trade since half an hour after it was made', () => {
+  it('is overdue by the standing time since half an hour after it was made', () => {
     expect(bridge).toMatchObject({ dueAt: instantAfter(0.5), dueBy: 'standing', isOverdue: true });
   });
   it('met a tolerance of 30 µm when the stretched exponential says, and says since when', () => {
@@ -146,7 +146,7 @@ describe('a denture set-up of 60 mm, five days on its articulator at 22 °C', ()
   it('has moved its teeth by 166.2 µm, because no die holds them', () => {
     expect(verdict.permanent?.likely).toBeCloseTo(166.2, 1);
   });
-  it('may be processed within 500 µm, and no clock of the trade runs for it', () => {
+  it('may be processed within 500 µm, and no standing time runs for it', () => {
     expect(verdict).toMatchObject({ verdict: 'may-be-invested', nextStep: 'process', standingDueAt: null });
     expect(verdictOf({ ...setUp, tolerance_micrometres: 250 }, 120, () => 22)).toMatchObject({
       verdict: 'check',
@@ -187,7 +187,7 @@ describe('the verdict', () => {
     expect(measuredGap(97)).toMatchObject({ verdict: 'check', reason: 'band-over-tolerance' });
     expect(measuredGap(20)).toMatchObject({ verdict: 'may-be-invested' });
   });
-  it('holds on the die what a shelf does not, and the clock of the trade does not run there', () => {
+  it('holds on the die what a shelf does not, and the standing time does not run there', () => {
     const onDie = verdictOf(pattern({ isMadeOnDie: true }), 24, () => 22);
     expect(onDie.permanent?.likely).toBe(0);
     expect(onDie.permanent?.high).toBeGreaterThan(0);

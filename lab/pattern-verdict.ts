@@ -79,7 +79,7 @@ export interface PatternVerdict {
   readonly toleranceIfSteadyAt: EpochMillis | null;
   /** Absent while its place has no full day of readings. */
   readonly toleranceByForecastAt?: EpochMillis | null;
-  /** When the trade's clock is up; null: there is none. */
+  /** When its standing time is up; null: there is none. */
   readonly standingDueAt: EpochMillis | null;
   /** The earlier of both. */
   readonly dueAt: EpochMillis | null;

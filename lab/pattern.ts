@@ -24,7 +24,7 @@ export const ORIGINS = ['direct', 'pot', 'dip', 'sheet', 'milled', 'printed', 'r
 export type Origin = (typeof ORIGINS)[number];
 
 /** What softened its wax before it was formed. */
-export const SOFTENINGS = ['bath', 'flame', 'lamp', 'annealer', 'pot'] as const;
+export const SOFTENINGS = ['bath', 'flame', 'infrared', 'dry-heat', 'pot'] as const;
 export type Softening = (typeof SOFTENINGS)[number];
 
 export interface Forming {

@@ -4,6 +4,7 @@
 
 import type { TimedCelsius } from './reading-guard.ts';
 import {
+  likelyReducedSeconds,
   relaxationAdvance,
   relaxationStart,
   type RelaxationState,
@@ -47,7 +48,7 @@ const nodeOf = (
 ): CourseNode => ({
   at: state.at,
   celsius: state.celsius,
-  likely: state.reducedSeconds + state.gapReducedSeconds,
+  likely: likelyReducedSeconds(state),
   least: state.reducedSeconds,
   most: state.reducedSeconds + state.gapReducedMost,
   kind,
@@ -96,7 +97,7 @@ const indexAt = (nodes: readonly CourseNode[], at: number): number => {
 const alongLine = (before: CourseNode, after: CourseNode, at: number): number =>
   before.celsius + ((after.celsius - before.celsius) * (at - before.at)) / (after.at - before.at);
 
-export function celsiusAt({ nodes, celsius }: ReducedCourse, at: number): Celsius {
+function celsiusAt({ nodes, celsius }: ReducedCourse, at: number): Celsius {
   const index = indexAt(nodes, at);
   const [before, after] = [nodes[index], nodes[index + 1]];
   if (before === undefined) return celsius;

@@ -25,7 +25,7 @@ export const PatternVerdictView = Type.Object(
     due: Type.String({ description: 'When it is due or since when it has been, in words' }),
     note: Type.String({ description: 'What its figures rest on' }),
     clock: Type.String({
-      description: 'The clock of the trade, with its source; empty where the lab has none',
+      description: 'The standing time, with its source; empty where the lab has none',
     }),
     whereabouts: Type.Enum(['on-die', 'standing', 'chilled', 'away']),
     permanentMicrometres: Nullable({
@@ -46,7 +46,7 @@ export const PatternVerdictView = Type.Object(
     isOverdue: Type.Boolean(),
     standingDueAt: Nullable({
       ...Instant,
-      description: 'When the clock of the trade is up; null: it does not run',
+      description: 'When the standing time is up; null: it does not run',
     }),
     isCalibrated: Type.Boolean(),
     measuredGapMicrometres: Nullable(Type.Number()),
@@ -110,7 +110,7 @@ export const PatternView = Type.Object({
   stationName: Nullable(Type.String()),
   stays: Type.Array(Type.Object({ station: Type.String(), from: Instant, to: Nullable(Instant) })),
   acts: Type.Array(LifeActView),
-  /** The earlier of when the predicted error meets the tolerance and when the clock of the trade is up; null: neither. */
+  /** The earlier of when the predicted error meets the tolerance and when the standing time is up; null: neither. */
   investBy: Nullable(Instant),
   verdict: Nullable({ ...PatternVerdictView, description: 'Null for one that ended' }),
   outlook: Nullable(PatternOutlookView),

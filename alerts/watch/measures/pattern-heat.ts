@@ -23,7 +23,7 @@ export interface CarriedHeat {
   readonly minutesTooWarm: number;
 }
 
-export const LONGEST_GAP_MILLIS = 15 * 60_000;
+const LONGEST_GAP_MILLIS = 15 * 60_000;
 const CHANGE_CELSIUS = 0.5;
 /** A fortnight; beyond it every second point of the older half is left out. */
 const MOST_POINTS = 2000;

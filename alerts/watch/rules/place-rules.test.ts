@@ -133,7 +133,7 @@ describe('waiting patterns', () => {
     const roomy = place('shelf', { patterns: [{ ...pattern, tolerance_micrometres: 4000 }] });
     expect(begun(days.slice(0, 140), roomy)).not.toContain('pattern-due');
   });
-  it('are due by the clock of the trade a day after it was up, though their error never gets there', () => {
+  it('are due by the standing time a day after it was up, though their error never gets there', () => {
     const roomy = place('shelf', { patterns: [{ ...pattern, tolerance_micrometres: 4000 }] });
     expect(begun(days.slice(0, 146), roomy)).not.toContain('pattern-due');
     expect(begun(days.slice(0, 150), roomy)).toContain('pattern-due');

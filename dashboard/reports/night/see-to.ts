@@ -17,7 +17,7 @@ export const seeTo = (
       .map(({ id, caseReference, reasons }) => ({
         what: verdict,
         text: text('see-pattern', {
-          pattern: `${id} (${caseReference})`,
+          pattern: caseReference === '' ? id : `${id} (${caseReference})`,
           reason: reasons[0]?.text ?? '',
         }),
       }));

@@ -1,5 +1,5 @@
-// The predicted error of a waiting pattern will reach its tolerance soon, or it has been standing far beyond the clock of
-// the trade.
+// The predicted error of a waiting pattern will reach its tolerance soon, or it has been standing far beyond its
+// standing time.
 
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { patternRule } from '../../rule/rule.ts';
@@ -12,10 +12,10 @@ export const patternDue = patternRule({
   kind: 'pattern-due',
   priority: 'medium',
   formula:
-    'instant of tolerance − now ≤ lead (the earlier of: the storage stays as warm as now, the coming day goes as the last), or now − end of the trade’s clock ≥ standing',
+    'instant of tolerance − now ≤ lead (the earlier of: the storage stays as warm as now, the coming day goes as the last), or now − end of the standing time ≥ standing hours',
   parameters: {
     lead_hours: parameter('raised so long before', 'hours', 12, [0, 240]),
-    standing_hours: parameter('raised so long after the clock of the trade', 'hours', 24, [0, 720]),
+    standing_hours: parameter('raised so long after the standing time', 'hours', 24, [0, 720]),
     on_delay_seconds: onDelay(0),
     off_delay_seconds: offDelay(0),
   },
