@@ -2,6 +2,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { LAYOUT } from '../alerts/watch/engine/memory.ts';
 import { waxWatch } from '../alerts/watch/wax-watch.ts';
 import type { Journal, TailReader } from '../collector/journal/journal.ts';
 import { openJournal } from '../collector/journal/open-journal.ts';
@@ -179,7 +180,7 @@ describe('after a stop', () => {
     await journal.append([reading(70)]);
     await pipeline.drain();
     const stored = store.ruleState();
-    expect(stored['watch/layout']).toBe(2);
+    expect(stored['watch/layout']).toBe(LAYOUT);
     expect(stored['watch/history:pot']).toEqual([]);
     expect(stored).not.toHaveProperty('watch/past:pot');
     expect(stored['unread/watch/gateway:gw']).toBe('unknown');
