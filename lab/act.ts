@@ -1,6 +1,7 @@
 // What people do that rules and alarms must know of. Every act says who and, where it must, why.
 
 import type { EpochMillis } from '../wax/units.ts';
+import type { IntentKind } from './intent.ts';
 import type { Fate, LifeActKind } from './pattern.ts';
 
 interface ActBase {
@@ -39,6 +40,9 @@ export type StationAct = ActBase & { readonly station: string } & (
     | { readonly type: 'planned-on' }
     | { readonly type: 'load-in'; readonly load: string }
     | { readonly type: 'load-out' }
+    /** What is meant to be for a while; a newer one of the same kind takes its place. */
+    | { readonly type: 'intent'; readonly kind: IntentKind; readonly until: EpochMillis }
+    | { readonly type: 'intent-ended'; readonly kind: IntentKind }
   );
 
 export type PatternAct = ActBase & { readonly pattern: string } & (

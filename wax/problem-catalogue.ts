@@ -198,7 +198,7 @@ export const PROBLEMS = {
     'broker-ended-connection',
     'broker-refuses-subscription',
   ]),
-  ...problems('web', 400, ['wrong-request', 'malformed-json', 'password-refused']),
+  ...problems('web', 400, ['wrong-request', 'malformed-json', 'password-refused', 'intent-time']),
   ...problems('web', 401, ['sign-in-needed', 'wrong-name-or-password']),
   ...problems('web', 403, ['confirm-password', 'wrong-code', 'not-allowed', 'foreign-origin']),
   ...problems('web', 404, [

@@ -1,6 +1,7 @@
 // Patterns and charges as they cross the wire.
 
 import { type Static, Type } from 'typebox';
+import { INTENT_KINDS } from '../../lab/intent.ts';
 import { FATES, LIFE_ACTS, ORIGINS, PATTERN_KINDS, SOFTENINGS, TECHNIQUES } from '../../lab/pattern.ts';
 import { NEXT_STEPS, PATTERN_VERDICTS, PATTERN_REASONS } from '../../lab/pattern-verdict.ts';
 import { WAX_CLASS_IDS } from '../../wax/classes/wax-class-id.ts';
@@ -260,6 +261,13 @@ export const LoadInBody = Type.Object(
       maxLength: 60,
       description: 'What was laid in, e.g. sheets or sticks',
     }),
+  },
+  closed,
+);
+export const IntentBody = Type.Object(
+  {
+    kind: Type.Enum([...INTENT_KINDS]),
+    until: Type.Optional(Type.String({ format: 'date-time', description: 'For those that need a time' })),
   },
   closed,
 );

@@ -2,6 +2,7 @@
 // JSON, ISO 8601 instants, degrees Celsius; the screen converts and words.
 
 import { type Static, Type } from 'typebox';
+import { INTENT_KINDS } from '../../lab/intent.ts';
 import { STATION_KINDS } from '../../lab/station-kinds.ts';
 import { Instant, Nullable } from './schema-parts.ts';
 
@@ -36,6 +37,13 @@ export const TrendPoint = Type.Object({
 });
 export type TrendPoint = Static<typeof TrendPoint>;
 
+const IntentView = Type.Object({
+  kind: Type.Enum([...INTENT_KINDS]),
+  by: Type.String(),
+  since: Instant,
+  until: Instant,
+});
+
 export const StationView = Type.Object({
   id: Type.String(),
   name: Type.String(),
@@ -61,6 +69,8 @@ export const StationView = Type.Object({
   alarms: Type.Array(Type.String()),
   /** Last hour, at most 60 buckets; gaps are missing buckets. */
   trend: Type.Array(TrendPoint),
+  /** What people mean it to do for a while. */
+  intents: Type.Array(IntentView),
   /** Seconds after which a reading is no longer live. */
   staleAfterSeconds: Type.Number(),
 });
@@ -225,4 +235,5 @@ export type StationLive = Pick<
   | 'doseEquivalentHours'
   | 'swingCelsius'
   | 'alarms'
+  | 'intents'
 >;

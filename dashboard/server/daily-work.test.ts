@@ -1,5 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { Browser, ServerForTests } from '../../tests/server-for-tests.ts';
+import { epochMillis } from '../../wax/units.ts';
 import { serverForTests } from '../../tests/server-for-tests.ts';
 
 describe('charges, patterns and series over the wire', () => {
@@ -233,6 +234,49 @@ describe('charges, patterns and series over the wire', () => {
       (await manager.send('GET', `/api/stations/${station}/readings?points=10`)).json().buckets;
     expect(await bucket('pot-1')).toMatchObject([{ min: 70, max: 76, mean: 76, count: 2 }]);
     expect(await bucket('shelf-1')).toMatchObject([{ min: 20, max: 24, mean: 22, count: 2 }]);
+  });
+
+  it('says what a station is meant to do, shows it until its time, and takes it back', async () => {
+    const technician = await test.person(manager, 'technician', 'Tom');
+    const say = (kind: string, until?: string) =>
+      technician.send('POST', '/api/stations/pot-1/intents', { kind, ...(until && { until }) });
+    expect((await say('staying-late-until', '2031-03-03T20:30:00Z')).json()).toEqual({ done: true });
+    await say('topping-up');
+    await technician.send('DELETE', '/api/stations/pot-1/intents/topping-up');
+    expect(test.lab.acts).toMatchObject([
+      {
+        type: 'intent',
+        station: 'pot-1',
+        kind: 'staying-late-until',
+        by: 'Tom',
+        until: Date.UTC(2031, 2, 3, 20, 30),
+      },
+      { type: 'intent', kind: 'topping-up', until: Date.UTC(2031, 2, 3, 8, 30) },
+      { type: 'intent-ended', kind: 'topping-up' },
+    ]);
+    const trail = (await manager.send('GET', '/api/audit?limit=10')).json();
+    expect(JSON.stringify(trail)).toContain('intent-ended');
+    const since = epochMillis(Date.UTC(2031, 2, 3, 8));
+    const intents = [{ kind: 'cleaning', by: 'Tom', since, until: epochMillis(since + 60_000) }] as const;
+    test.lab.stand({ station: 'pot-1', intents });
+    const [view] = (await manager.send('GET', '/api/stations')).json();
+    expect(view.intents).toEqual([
+      { kind: 'cleaning', by: 'Tom', since: '2031-03-03T08:00:00.000Z', until: '2031-03-03T08:01:00.000Z' },
+    ]);
+  });
+
+  it.each([
+    ['staying-late-until', undefined, 'intent-time'],
+    ['staying-late-until', '2031-03-03T07:59:00Z', 'intent-time'],
+    ['preheat-at', '2031-03-09T05:00:00Z', 'intent-time'],
+    ['have-lunch', undefined, 'wrong-request'],
+  ])('refuses %s until %s as %s', async (kind, until, code) => {
+    const answer = await manager.send('POST', '/api/stations/pot-1/intents', {
+      kind,
+      ...(until && { until }),
+    });
+    expect(answer.json()).toMatchObject({ status: 400, code });
+    expect(test.lab.acts).toEqual([]);
   });
 
   it('does an act once that a phone sends again with the same Idempotency-Key', async () => {

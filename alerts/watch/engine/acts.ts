@@ -3,6 +3,7 @@
 
 import type { Act, AlarmAct, StationAct } from '../../../lab/act.ts';
 import type { SelfCheckEntry } from '../../../lab/entry.ts';
+import type { Intent } from '../../../lab/intent.ts';
 import type { Refusal } from '../life/refusal.ts';
 import { loadIn } from '../measures/load.ts';
 import { RULES } from '../rules/all-rules.ts';
@@ -42,6 +43,7 @@ function takeStationAct(draft: Draft, act: StationAct): void {
   const memory = editStation(draft, plan.key);
   const refusal = record(draft, plan, memory, act);
   if (refusal !== null) draft.refusals.push(refusal);
+  draft.stations.add(plan.station.id);
   if (refusal !== null || memory.at === 0) return;
   const at = draft.receivedAt;
   const moment = { at, tense: 'now' as const, afterGap: at - memory.at > staleMillis(plan, draft.parts) };
@@ -64,12 +66,33 @@ function record(draft: Draft, plan: StationPlan, memory: StationMemory, act: Sta
       memory.plannedOff = false;
       memory.plannedOnAt = at;
       return null;
+    case 'intent':
+      memory.intents = [
+        ...otherIntents(memory, act.kind),
+        { kind: act.kind, by: act.by, since: at, until: act.until },
+      ];
+      return null;
+    case 'intent-ended':
+      memory.intents = otherIntents(memory, act.kind);
+      return null;
     case 'load-in':
       memory.load = loadIn(act.load, at);
       return null;
     case 'load-out':
       if (memory.load !== null) memory.load = { ...memory.load, takenOutAt: at };
       return null;
+  }
+}
+
+const otherIntents = ({ intents = [] }: StationMemory, kind: Intent['kind']): readonly Intent[] =>
+  intents.filter((intent) => intent.kind !== kind);
+
+/** Ends what people meant for a while and whose time is up. */
+export function endIntents(draft: Draft): void {
+  for (const plan of draft.plan.stations.values()) {
+    const intents = draft.parts[plan.key]?.intents;
+    if (intents === undefined || intents.every(({ until }) => until > draft.receivedAt)) continue;
+    editStation(draft, plan.key).intents = intents.filter(({ until }) => until > draft.receivedAt);
   }
 }
 

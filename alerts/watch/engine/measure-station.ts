@@ -4,6 +4,7 @@
 
 import { minuteOfDay, stretchAt, type Stretch } from '../../../lab/calendar.ts';
 import { isThermostatic, STATION_KIND_FACTS, stores } from '../../../lab/station-kinds.ts';
+import type { Intent, IntentKind } from '../../../lab/intent.ts';
 import type { Lab, Site } from '../../../lab/lab.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
 import { chargeDoseStep } from '../measures/charge-dose.ts';
@@ -117,6 +118,7 @@ const median = (values: readonly number[]): number => {
 };
 
 const ALONE: StationInput['probes'] = [];
+const NO_INTENTS: readonly Intent[] = [];
 const NO_TOPS: StationInput['openingTops'] = [];
 
 /** What the rules of the station are evaluated on, as it is remembered now; what few rules ask is worked out when asked. */
@@ -151,6 +153,7 @@ class MeasuredStation implements StationInput {
   readonly moltenAt;
   readonly overnight;
   readonly patterns;
+  readonly #intents: readonly Intent[];
   readonly #lab: Lab;
   readonly #plan: StationPlan;
   readonly #state: WatchState;
@@ -175,7 +178,8 @@ class MeasuredStation implements StationInput {
     this.minutesToCeiling = memory.minutesToCeiling;
     this.dose = plan.isPot ? doseOf(plan, memory) : null;
     this.hotHoursSinceCleaned = memory.hotHoursBefore + memory.charge.dose.hotSeconds / 3600;
-    this.plannedOff = memory.plannedOff;
+    this.#intents = memory.intents ?? NO_INTENTS;
+    this.plannedOff = memory.plannedOff || this.isMeant('off-today');
     this.plannedOnAt = memory.plannedOnAt;
     this.load = memory.load;
     this.warmUp = memory.warmUp;
@@ -190,6 +194,10 @@ class MeasuredStation implements StationInput {
     this.moltenAt = memory.moltenAt;
     this.overnight = memory.overnight;
     this.patterns = outlooksAt(state, plan);
+  }
+
+  isMeant(kind: IntentKind): boolean {
+    return this.#intents.some((intent) => intent.kind === kind && intent.until > this.at);
   }
 
   minuteOfDay(): number {

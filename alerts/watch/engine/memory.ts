@@ -3,6 +3,7 @@
 
 import type { WaxClassId } from '../../../wax/classes/wax-class-id.ts';
 import type { FirstOrderState } from '../../../wax/first-order-fit.ts';
+import type { Intent } from '../../../lab/intent.ts';
 import type { Alarm } from '../life/alarm.ts';
 import type { Activity } from '../measures/activity.ts';
 import type { ChargeDose } from '../measures/charge-dose.ts';
@@ -83,6 +84,8 @@ export interface StationMemory {
   /** What the newest changes and top-ups would be taken back to, oldest first. */
   earlierCharges: readonly EarlierCharge[];
   plannedOff: boolean;
+  /** What people mean it to do for a while; absent: nothing was ever said. */
+  intents?: readonly Intent[];
   plannedOnAt: number | null;
   load: Load | null;
   warmUp: WarmUp | null;

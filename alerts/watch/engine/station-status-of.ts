@@ -28,11 +28,14 @@ export function statusOf(state: WatchState, plan: StationPlan): StationStatus {
     doseEquivalentHours: null,
     swingCelsius: null,
   };
-  if (memory === undefined || memory.at === 0) return nothing;
+  const intents = memory?.intents?.filter(({ until }) => until > (state.clock?.now ?? 0)) ?? [];
+  const meant = intents.length > 0 ? { intents } : {};
+  if (memory === undefined || memory.at === 0) return { ...nothing, ...meant };
   const stale = staleMillis(plan, state);
   const isStale = (state.clock?.now ?? 0) - memory.at > stale;
   const seen = {
     ...nothing,
+    ...meant,
     celsius: memory.celsius as Celsius,
     at: memory.at as EpochMillis,
     staleAfterSeconds: stale / 1000,

@@ -1,5 +1,6 @@
 // The status of a station now, as the rules see it: what the wall shows. An old value is never a live one.
 
+import type { Intent } from '../../../lab/intent.ts';
 import type { Celsius, EpochMillis } from '../../../wax/units.ts';
 
 /**
@@ -41,4 +42,6 @@ export interface StationStatus {
   readonly swingCelsius: number | null;
   /** When the newest value stops being a live one; absent while nothing was ever measured. */
   readonly staleAfterSeconds?: number;
+  /** What people mean it to do for a while; absent: nothing. */
+  readonly intents?: readonly Intent[];
 }

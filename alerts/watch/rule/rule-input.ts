@@ -4,6 +4,7 @@
 import type { StationLimits } from '../../../lab/limits.ts';
 import type { Pattern } from '../../../lab/pattern.ts';
 import type { Stretch } from '../../../lab/calendar.ts';
+import type { IntentKind } from '../../../lab/intent.ts';
 import type { Station } from '../../../lab/station.ts';
 import type { WaxClass } from '../../../wax/wax-class.ts';
 import type { Activity } from '../measures/activity.ts';
@@ -51,6 +52,8 @@ export interface StationInput {
   readonly hotHoursSinceCleaned: number;
   readonly plannedOff: boolean;
   readonly plannedOnAt: number | null;
+  /** Somebody said so, and its time is not up at `at`. */
+  isMeant(kind: IntentKind): boolean;
   readonly load: Load | null;
   /** The newest warm-up against the usual one; null until one is known. */
   readonly warmUp: WarmUp | null;

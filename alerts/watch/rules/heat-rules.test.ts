@@ -214,6 +214,45 @@ describe('left on after closing', () => {
     expect(begun(entries)).toContain('left-on');
     expect(begun(entries.slice(0, -60))).not.toContain('left-on');
   });
+  it.each(['leave-on-overnight', 'staying-late-until', 'preheat-at'] as const)(
+    'hides behind %s until its time is up, and then comes out',
+    (kind) => {
+      const until = instant(CLOSES + 2 * HOUR);
+      const meant = actAt(CLOSES - HOUR, { type: 'intent', station: 'pot-1', by: 'Mira', kind, until });
+      const day = every(30, CLOSES - 2 * HOUR, CLOSES + 4 * HOUR, thermostat);
+      const half = day.filter(({ receivedAt }) => receivedAt < until);
+      const raised = (entries: readonly Entry[]) =>
+        waxWatch
+          .openAlarms(run([...entries, meant].sort((a, b) => a.receivedAt - b.receivedAt)).state)
+          .filter(({ rule }) => rule === 'left-on')
+          .map(({ suppressedBy }) => suppressedBy);
+      expect(raised(half)).toEqual(['intended']);
+      expect(raised(day)).toEqual([null]);
+    },
+  );
+  it('never hides what is dangerous behind what people mean', () => {
+    const until = instant(CLOSES + 9 * HOUR);
+    const meant = (['leave-on-overnight', 'topping-up', 'cleaning', 'probe-out', 'off-today'] as const).map(
+      (kind) => actAt(0, { type: 'intent', station: 'pot-1', by: 'Mira', kind, until }),
+    );
+    const hot = every(10, 1, 600, (second) => (second < 300 ? 90 : 160));
+    const open = waxWatch.openAlarms(run([...meant, ...hot]).state);
+    expect(open.filter(({ suppressedBy }) => suppressedBy === null).map(({ rule }) => rule)).toContain(
+      'fire-risk',
+    );
+  });
+  it('shows what people mean until its time is up, or until it is taken back', () => {
+    const cleaning = { station: 'pot-1', by: 'Mira', kind: 'cleaning' } as const;
+    const meant = actAt(0, { ...cleaning, type: 'intent', until: instant(600) });
+    const shown = (...entries: readonly Entry[]) =>
+      waxWatch.statuses(run([meant, ...entries]).state, potLab())[0]?.intents?.map(({ kind }) => kind);
+    expect(shown(tickAt(599))).toEqual(['cleaning']);
+    expect(shown(tickAt(600))).toBeUndefined();
+    expect(shown(actAt(10, { ...cleaning, type: 'intent-ended' }))).toBeUndefined();
+    expect(shown(actAt(10, { ...cleaning, type: 'intent', until: instant(700) }), tickAt(650))).toEqual([
+      'cleaning',
+    ]);
+  });
   it('is not raised of a pot that cools, even while its wax stands still in freezing', () => {
     const cooling = (second: number) => {
       const past = second - CLOSES;

@@ -8,6 +8,7 @@ import { alarmRoutes } from './alarms.ts';
 import { authorityRoutes } from './authority.ts';
 import { changeCharge } from './charges/change-charge.ts';
 import { cleanPot } from './charges/clean-pot.ts';
+import { intents } from './charges/intents.ts';
 import { readCharges } from './charges/read-charges.ts';
 import { stationActs } from './charges/station-acts.ts';
 import { takeBackCharge } from './charges/take-back.ts';
@@ -94,6 +95,7 @@ const charges: readonly Register[] = [
   takeBackCharge,
   cleanPot,
   stationActs,
+  intents,
 ];
 const setUp: readonly Register[] = [
   readLab,

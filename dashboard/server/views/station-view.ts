@@ -7,7 +7,7 @@ import type { Lab } from '../../../lab/lab.ts';
 import type { Station } from '../../../lab/station.ts';
 import { heats } from '../../../lab/station-kinds.ts';
 import type { StationLive, StationView } from '../../api/schemas.ts';
-import { isoOrNull } from '../base/instant.ts';
+import { iso, isoOrNull } from '../base/instant.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
 import { alarmStation } from '../../queries/alarm-station.ts';
 import { limitsView } from './limits-view.ts';
@@ -36,6 +36,12 @@ const live = (id: string, status: StationStatus | undefined, alarms: readonly st
   doseEquivalentHours: status?.doseEquivalentHours ?? null,
   swingCelsius: status?.swingCelsius ?? null,
   alarms: [...alarms],
+  intents: (status?.intents ?? []).map(({ kind, by, since, until }) => ({
+    kind,
+    by,
+    since: iso(since),
+    until: iso(until),
+  })),
 });
 
 /** What the live stream sends of a station; null when the lab has it no longer. */

@@ -27,6 +27,9 @@ const ROOM_CELSIUS = 20;
 /** A large pot gives off its heat of fusion within this after closing. Common practice. */
 const LONGEST_FREEZING_HOURS = 4;
 
+/** What people say when a heater is to be on though the lab is closed. */
+const LEFT_ON_PURPOSE = ['leave-on-overnight', 'staying-late-until', 'preheat-at'] as const;
+
 export const leftOn = stationRule({
   kind: 'left-on',
   priority: 'high',
@@ -52,6 +55,7 @@ export const leftOn = stationRule({
   reAlarmMinutes: 60,
   hiddenBehind: ['fire-risk', 'over-ceiling'],
   appliesTo: (station) => isThermostatic(station.kind),
+  suppressedBy: (input) => (LEFT_ON_PURPOSE.some((kind) => input.isMeant(kind)) ? 'intended' : null),
   evaluate: ({ activity, at, band, celsius, disturbedAt, history, hours, wax }, p) => {
     if (hours.open || activity === null || activity.kind === 'cold') return 'gone';
     const closedAt = hours.from ?? at;
