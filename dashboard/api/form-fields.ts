@@ -7,6 +7,7 @@ import { type FormFields, formFields } from './field-facts.ts';
 import { ProbeBody, SiteBody, StationBody } from './lab-bodies.ts';
 import { NoteBody } from './night.ts';
 import { NightDelivery } from './night-delivery.ts';
+import { MappingBody } from './payload-mappings.ts';
 import {
   ChangeChargeBody,
   EndPatternBody,
@@ -31,6 +32,7 @@ export const FORM_FIELDS = {
   site: formFields(SiteBody),
   station: formFields(StationBody),
   probe: formFields(ProbeBody),
+  mapping: formFields(MappingBody),
   'bent-stick': formFields(BentStickBody),
   'notification-plan': formFields(NotificationPlanBody),
   'sign-in': formFields(SignInBody),

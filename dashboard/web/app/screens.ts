@@ -45,6 +45,7 @@ export const SCREENS = {
     ['rules', 'quality', 'set-up', 'sources'],
   ),
   'set-up/probes': screen(() => import('../screens/set-up/probe-set-up.tsx'), ['set-up']),
+  'set-up/payload-mappings': screen(() => import('../screens/set-up/payload-mappings.tsx'), ['set-up']),
   'set-up/waxes': screen(() => import('../screens/set-up/waxes.tsx'), ['set-up', 'sources']),
   'set-up/bent-stick': screen(() => import('../screens/set-up/bent-stick/bent-stick.tsx'), ['set-up']),
   'set-up/lab-file': screen(() => import('../screens/set-up/lab-file.tsx'), ['set-up']),

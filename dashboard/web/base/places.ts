@@ -28,6 +28,7 @@ export const PLACES = {
   'set-up/stations': '/set-up/stations',
   'set-up/rules': '/set-up/rules',
   'set-up/probes': '/set-up/probes',
+  'set-up/payload-mappings': '/set-up/payload-mappings',
   'set-up/waxes': '/set-up/waxes',
   'set-up/bent-stick': '/set-up/bent-stick',
   'set-up/lab-file': '/set-up/lab-file',

@@ -1,16 +1,50 @@
-// The probes that publish and belong to no station yet, with their latest values, so that a person can tell by a warm
+// The probes that publish and belong to no station yet, each with its last minutes, so that a person can tell by a warm
 // hand which is which; and how to publish another one.
 
-import { formatAge, formatTemperature } from '../../base/format.ts';
+import { useRef } from 'preact/hooks';
+import type { ProbeView } from '../../../api/schemas.ts';
+import { formatAge, formatDifference, formatSignificant, formatTemperature } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
 import { now, probes, reader } from '../../live/lab-state.ts';
 import { PublishLine } from './publish-line.tsx';
+import { rise, type TracePoint, type Traces, traceLine, tracesWith, warmedProbe } from './warmed-probe.ts';
+
+/** A bare sensor whose kind is not described shows what it sends. */
+const valueText = ({ celsius, electrical }: ProbeView): string => {
+  if (celsius !== null) return formatTemperature(celsius, reader.value);
+  return electrical === null
+    ? '–'
+    : `${formatSignificant(electrical.value, reader.value)} ${electrical.unit === 'Ohm' ? 'Ω' : 'mV'}`;
+};
+
+const Trace = ({
+  points,
+  isWarmed,
+}: {
+  readonly points: readonly TracePoint[];
+  readonly isWarmed: boolean;
+}) => {
+  const kelvins = rise(points);
+  return (
+    <span class="seen-trace">
+      <svg viewBox="0 0 100 20" preserveAspectRatio="none" aria-hidden="true">
+        {points.length > 0 && <polyline points={traceLine(points, now.value)} />}
+      </svg>
+      {isWarmed && kelvins !== null && (
+        <strong>{t('begin.rises', { kelvins: formatDifference(kelvins, reader.value) })}</strong>
+      )}
+    </span>
+  );
+};
 
 export const SeenProbes = (props: {
   readonly chosen: string | null;
   readonly onChoose: (id: string) => void;
 }) => {
+  const traces = useRef<Traces>(new Map());
   const free = probes.value.filter((probe) => !probe.claimed);
+  traces.current = tracesWith(traces.current, free);
+  const warmed = warmedProbe(traces.current);
   return (
     <>
       {free.length > 0 && (
@@ -26,11 +60,10 @@ export const SeenProbes = (props: {
               />
               <span>
                 <strong>{probe.id}</strong> <span class="dim">{probe.gateway}</span>
+                <Trace points={traces.current.get(probe.id) ?? []} isWarmed={warmed === probe.id} />
               </span>
               <span>
-                <strong>
-                  {probe.celsius === null ? '–' : formatTemperature(probe.celsius, reader.value)}
-                </strong>{' '}
+                <strong>{valueText(probe)}</strong>{' '}
                 <span class="dim">
                   {probe.at === null
                     ? t('station.never')

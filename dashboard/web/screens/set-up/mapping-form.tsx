@@ -1,0 +1,131 @@
+// A mapping as it is entered: tried over real messages before it takes any.
+
+import { useState } from 'preact/hooks';
+import { MAPPED_TIMES, MAPPED_UNITS } from '../../../../lab/payload-mapping.ts';
+import { FORM_FIELDS } from '../../../api/form-fields.ts';
+import type { MappingBody, MappingTrial, MappingView } from '../../../api/payload-mappings.ts';
+import { put, send } from '../../base/api.ts';
+import { t, word } from '../../base/messages.ts';
+import { Choice } from '../../forms/fields.tsx';
+import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { TextField } from '../../forms/schema-fields.tsx';
+import { TrialOutcome } from './mapping-trial.tsx';
+
+export const NEW_MAPPING: MappingBody = {
+  isOn: false,
+  topic: '',
+  gateway: '',
+  probe: '{1}',
+  value: '/',
+  unit: 'Cel',
+};
+
+export const mappingBody = ({ id: _, ...body }: MappingView): MappingBody => body;
+
+/** Without a time the form of one says nothing. */
+const bodyOf = ({ time, timeFormat, ...rest }: MappingBody): MappingBody => ({
+  ...rest,
+  ...(time !== undefined && time !== '' && { time, timeFormat: timeFormat ?? 'iso' }),
+});
+
+export const MappingForm = (props: {
+  readonly id: string;
+  readonly mapping: MappingBody;
+  readonly onSaved: () => void;
+  readonly onCancel: () => void;
+}) => {
+  const saving = useSaving();
+  const [draft, setDraft] = useState(props.mapping);
+  const [trial, setTrial] = useState<MappingTrial | null>(null);
+  const form = { fields: FORM_FIELDS.mapping, saving };
+  const set = (change: Partial<MappingBody>): void => setDraft({ ...draft, ...change });
+  const attempt = (): void =>
+    void saving.run(() => send<MappingTrial>('/api/payload-mapping-trials', bodyOf(draft)), setTrial);
+  const save = (isOn: boolean): void =>
+    void saving.run(
+      () => put(`/api/payload-mappings/${props.id}`, { ...bodyOf(draft), isOn }),
+      props.onSaved,
+    );
+  return (
+    <form
+      onSubmit={(event) => {
+        event.preventDefault();
+        save(true);
+      }}
+    >
+      <div class="pair">
+        <TextField
+          form={form}
+          at="topic"
+          label="mapping.topic"
+          hint={t('mapping.topic-hint')}
+          value={draft.topic}
+          onChange={(topic) => set({ topic })}
+        />
+        <TextField
+          form={form}
+          at="gateway"
+          label="probes.gateway"
+          value={draft.gateway}
+          onChange={(gateway) => set({ gateway })}
+        />
+        <TextField
+          form={form}
+          at="probe"
+          label="probes.probe"
+          hint={t('mapping.probe-hint')}
+          value={draft.probe}
+          onChange={(probe) => set({ probe })}
+        />
+      </div>
+      <div class="pair">
+        <TextField
+          form={form}
+          at="value"
+          label="mapping.value"
+          hint={t('mapping.pointer-hint')}
+          value={draft.value}
+          onChange={(value) => set({ value })}
+        />
+        <Choice
+          label={t('mapping.unit')}
+          value={draft.unit}
+          options={MAPPED_UNITS.map((unit) => [unit, word('mapped-unit', unit)] as const)}
+          onChange={(unit) => set({ unit })}
+        />
+        <TextField
+          form={form}
+          at="time"
+          label="mapping.time"
+          hint={t('mapping.time-hint')}
+          value={draft.time ?? ''}
+          onChange={(time) => set({ time })}
+        />
+        {(draft.time ?? '') !== '' && (
+          <Choice
+            label={t('mapping.time-format')}
+            value={draft.timeFormat ?? 'iso'}
+            options={MAPPED_TIMES.map((format) => [format, word('mapped-time', format)] as const)}
+            onChange={(timeFormat) => set({ timeFormat })}
+          />
+        )}
+      </div>
+      <Refusal trouble={saving.refusal} retry={saving.retry} />
+      <p class="row">
+        <button type="button" class="act" disabled={saving.busy} onClick={attempt}>
+          {t('mapping.try')}
+        </button>
+        <button type="button" class="act" disabled={saving.busy} onClick={() => save(false)}>
+          {t('mapping.save-off')}
+        </button>
+        <button type="submit" class="act" disabled={saving.busy}>
+          {t('mapping.save-on')}
+        </button>
+        <button type="button" class="act" onClick={props.onCancel}>
+          {t('mapping.cancel')}
+        </button>
+      </p>
+      {trial !== null && <TrialOutcome trial={trial} />}
+    </form>
+  );
+};

@@ -1,0 +1,37 @@
+// What a mapping makes of the newest real messages of its topic.
+
+import type { MappingTrial } from '../../../api/payload-mappings.ts';
+import { DataTable } from '../../base/data-table.tsx';
+import { formatInstant, formatSignificant, formatTemperature } from '../../base/format.ts';
+import { t } from '../../base/messages.ts';
+import { now, reader } from '../../live/lab-state.ts';
+
+type Tried = MappingTrial[number];
+
+const readingText = ({ probe, unit, value }: Tried['readings'][number]): string => {
+  const measured =
+    unit === 'Cel'
+      ? formatTemperature(value, reader.value)
+      : `${formatSignificant(value, reader.value)} ${unit === 'Ohm' ? 'Ω' : unit}`;
+  return `${probe}: ${measured}`;
+};
+
+const outcome = ({ isCut, readings, problems }: Tried): string =>
+  isCut ? t('mapping.cut') : [...readings.map(readingText), ...problems].join('; ');
+
+export const TrialOutcome = ({ trial }: { readonly trial: MappingTrial }) =>
+  trial.length === 0 ? (
+    <p role="status">{t('mapping.no-messages')}</p>
+  ) : (
+    <DataTable
+      columns={[t('quarantine.topic'), t('quarantine.last'), t('mapping.becomes')]}
+      rows={trial.map((tried) => ({
+        key: `${tried.topic} ${tried.at}`,
+        cells: [
+          <span class="sample">{tried.topic}</span>,
+          formatInstant(tried.at, now.value, reader.value),
+          outcome(tried),
+        ],
+      }))}
+    />
+  );

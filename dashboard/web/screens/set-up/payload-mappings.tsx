@@ -1,0 +1,117 @@
+// JSON of other devices: which topics are followed, and what is taken from them.
+
+import { useState } from 'preact/hooks';
+import type { MappingBody, MappingView } from '../../../api/payload-mappings.ts';
+import { leave, put } from '../../base/api.ts';
+import { DataTable } from '../../base/data-table.tsx';
+import { t, word } from '../../base/messages.ts';
+import { type Loaded, useLoaded } from '../../live/use-loaded.ts';
+import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { SetUpPage } from '../../forms/set-up-page.tsx';
+import { noteDone } from '../../forms/undo.tsx';
+import { MappingForm, mappingBody, NEW_MAPPING } from './mapping-form.tsx';
+
+/** The first free name; nobody need think of one. */
+const freeId = (mappings: readonly MappingView[]): string => {
+  for (let number = 1; ; number += 1)
+    if (!mappings.some(({ id }) => id === `mapping-${number}`)) return `mapping-${number}`;
+};
+
+const MappingTable = (props: {
+  readonly mappings: Loaded<readonly MappingView[]>;
+  readonly onEdit: (id: string, mapping: MappingBody) => void;
+}) => {
+  const { mappings } = props;
+  const saving = useSaving();
+  const path = ({ id }: MappingView): string => `/api/payload-mappings/${id}`;
+  const remove = (mapping: MappingView): void =>
+    void saving.run(
+      () => leave(path(mapping)),
+      () => {
+        mappings.reload();
+        noteDone(t('mapping.removed', { topic: mapping.topic }), () =>
+          put(path(mapping), mappingBody(mapping)),
+        );
+      },
+    );
+  return (
+    <>
+      <Refusal
+        trouble={mappings.trouble ?? saving.refusal}
+        retry={mappings.trouble ? mappings.reload : saving.retry}
+      />
+      {mappings.value?.length === 0 && <p>{t('mapping.none')}</p>}
+      {mappings.value !== null && mappings.value.length > 0 && (
+        <DataTable
+          columns={[
+            t('mapping.topic'),
+            t('probes.probe'),
+            t('mapping.value'),
+            t('mapping.state'),
+            t('set-up.acts'),
+          ]}
+          rows={mappings.value.map((mapping) => ({
+            key: mapping.id,
+            cells: [
+              <span class="sample">{mapping.topic}</span>,
+              mapping.probe,
+              `${mapping.value} · ${word('mapped-unit', mapping.unit)}`,
+              t(mapping.isOn ? 'mapping.on' : 'mapping.off'),
+              <>
+                <button
+                  type="button"
+                  class="act"
+                  aria-label={t('mapping.change-of', { topic: mapping.topic })}
+                  onClick={() => props.onEdit(mapping.id, mappingBody(mapping))}
+                >
+                  {t('mapping.change')}
+                </button>{' '}
+                <button
+                  type="button"
+                  class="act"
+                  aria-label={t('mapping.remove-of', { topic: mapping.topic })}
+                  disabled={saving.busy}
+                  onClick={() => remove(mapping)}
+                >
+                  {t('mapping.remove')}
+                </button>
+              </>,
+            ],
+          }))}
+        />
+      )}
+    </>
+  );
+};
+
+export default function PayloadMappings() {
+  const mappings = useLoaded<readonly MappingView[]>('/api/payload-mappings');
+  const [edited, setEdited] = useState<{ readonly id: string; readonly mapping: MappingBody } | null>(null);
+  return (
+    <SetUpPage heading="mapping.title" explain="mapping.explain" needs="set-up-lab">
+      <MappingTable mappings={mappings} onEdit={(id, mapping) => setEdited({ id, mapping })} />
+      {edited === null ? (
+        <button
+          type="button"
+          class="act"
+          disabled={mappings.value === null}
+          onClick={() => setEdited({ id: freeId(mappings.value ?? []), mapping: NEW_MAPPING })}
+        >
+          {t('mapping.add')}
+        </button>
+      ) : (
+        <MappingForm
+          key={edited.id}
+          id={edited.id}
+          mapping={edited.mapping}
+          onSaved={() => {
+            setEdited(null);
+            mappings.reload();
+            noteDone(t('mapping.saved'));
+          }}
+          onCancel={() => setEdited(null)}
+        />
+      )}
+    </SetUpPage>
+  );
+}
