@@ -48,9 +48,15 @@ export const SessionView = Type.Object({
   permissions: Type.Array(Type.String()),
   /** No manager has a password yet: ask for the code that the console printed. */
   needsFirstPerson: Type.Boolean(),
+  /** The invented people of the demonstration, whom a visitor on the same machine may be; absent elsewhere. */
+  demoPeople: Type.Optional(Type.Array(Type.Object({ id: Type.String(), name: Type.String(), role: Role }))),
 });
 export type SessionView = Static<typeof SessionView>;
 
+export const DemoSignInBody = Type.Object(
+  { person: Type.String({ description: 'Id of a person of the lab' }) },
+  closed,
+);
 export const SignInBody = Type.Object({ name: Name, password: Password }, closed);
 export const ConfirmBody = Type.Object({ password: Password }, closed);
 export const JoinBody = Type.Object(

@@ -40,6 +40,7 @@ import { addPerson, changePerson, listPeople } from './people/people.ts';
 import { probeRoutes } from './probes.ts';
 import { quarantineRoutes } from './quarantine.ts';
 import { readingRoutes } from './readings.ts';
+import { demoSignIn } from './session/demo-sign-in.ts';
 import { join } from './session/join.ts';
 import { session } from './session/session.ts';
 import { confirmPassword, signInWithPassword } from './session/sign-in.ts';
@@ -117,6 +118,7 @@ const people: readonly Register[] = [
   session,
   signInWithPassword,
   confirmPassword,
+  demoSignIn,
   join,
   setPreferences,
   changePassword,

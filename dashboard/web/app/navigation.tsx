@@ -12,6 +12,7 @@ const WAYS: readonly (readonly [place: PlaceName, key: MessageKey])[] = [
   ['alarms', 'nav.alarms'],
   ['wall', 'nav.wall'],
   ['patterns', 'nav.patterns'],
+  ['charges', 'nav.charges'],
   ['night', 'nav.night'],
   ['probes', 'nav.probes'],
   ['settings', 'nav.settings'],

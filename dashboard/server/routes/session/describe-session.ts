@@ -21,6 +21,9 @@ export const describeSession = ({ running, signIn }: ServerContext, request: Fas
     person: person === undefined ? null : personView(person, signIn.credentials),
     permissions: [...permissionsOf(actor)],
     needsFirstPerson: signIn.needsFirstPerson(),
+    ...(actor.kind === 'demo-visitor' && {
+      demoPeople: running.lab().people.map(({ id, name, role }) => ({ id, name, role })),
+    }),
   };
 };
 

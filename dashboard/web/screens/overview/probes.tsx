@@ -6,6 +6,7 @@ import { DataTable } from '../../base/data-table.tsx';
 import { FirstProbe } from '../common/first-probe.tsx';
 import { formatAge, formatTemperature } from '../../base/format.ts';
 import { t, word } from '../../base/messages.ts';
+import { mayDo } from '../../live/session.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import { loaded, now, probes, reader, stations, trouble } from '../../live/lab-state.ts';
 import '../common/overview.css';
@@ -17,7 +18,10 @@ const cells = (probe: ProbeView) => [
   probe.id,
   probe.gatewayOnline === false ? `${probe.gateway} · ${t('probes.gateway-offline')}` : probe.gateway,
   probe.station === null ? (
-    t('probes.unclaimed')
+    <>
+      {t('probes.unclaimed')}{' '}
+      <a href={mayDo('set-up-lab') ? '/set-up/probes' : '/sign-in?to=/set-up/probes'}>{t('probes.give')}</a>
+    </>
   ) : (
     <a href={`/station/${encodeURIComponent(probe.station)}`}>{stationName(probe.station)}</a>
   ),

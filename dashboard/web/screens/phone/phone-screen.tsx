@@ -56,6 +56,12 @@ const Ways = () => (
     <a class="act" href="/charges">
       {t('nav.charges')}
     </a>
+    <a class="act" href="/night">
+      {t('nav.night')}
+    </a>
+    <a class="act" href="/probes">
+      {t('nav.probes')}
+    </a>
   </p>
 );
 

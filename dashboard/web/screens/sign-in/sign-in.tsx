@@ -4,8 +4,9 @@
 import { useSignalEffect } from '@preact/signals';
 import { useLocation } from 'preact-iso';
 import { useId, useState } from 'preact/hooks';
+import type { SessionView } from '../../../api/people.ts';
 import { send, type Trouble } from '../../base/api.ts';
-import { type MessageKey, t } from '../../base/messages.ts';
+import { type MessageKey, t, word } from '../../base/messages.ts';
 import { safeReturn } from '../../base/places.ts';
 import { loadSession, session } from '../../live/session.ts';
 import { settings } from '../../base/settings.ts';
@@ -43,9 +44,51 @@ const Field = ({ label, type, autoComplete, value, onInput }: FieldProps) => {
   );
 };
 
-export default function SignIn() {
-  const isFirst = session.value?.needsFirstPerson === true;
+/** Who signs in is taken to where they wanted to go, or to the first steps of an empty lab. */
+const useEntering = () => {
   const { query, route } = useLocation();
+  return async (isFirst: boolean): Promise<void> => {
+    await Promise.all([loadSession(), reload()]);
+    route(isFirst ? '/begin' : safeReturn(query.to), true);
+  };
+};
+
+/** The invented people of the demonstration, each one tap. */
+const DemoPeople = ({ people }: { readonly people: NonNullable<SessionView['demoPeople']> }) => {
+  const enter = useEntering();
+  const [refusal, setRefusal] = useState<Trouble | null>(null);
+  const signInAs = async (person: string): Promise<void> => {
+    const answer = await send('/api/session/demo', { person });
+    setRefusal(answer.ok ? null : answer.trouble);
+    if (answer.ok) await enter(false);
+  };
+  return (
+    <div class="sign-in">
+      <p class="sign-in-name">
+        <Mark name="in-window" />
+        {t('app.name')}
+      </p>
+      <h1>{t('sign-in.demo')}</h1>
+      <p>{t('sign-in.demo-explain')}</p>
+      {people.map(({ id, name, role }) => (
+        <button key={id} type="button" class="act" onClick={() => void signInAs(id)}>
+          {`${name} (${word('role', role)})`}
+        </button>
+      ))}
+      {refusal && <p role="alert">{troubleText(refusal)}</p>}
+    </div>
+  );
+};
+
+export default function SignIn() {
+  const demoPeople = session.value?.demoPeople;
+  return demoPeople === undefined ? <SignInForm /> : <DemoPeople people={demoPeople} />;
+}
+
+const SignInForm = () => {
+  const isFirst = session.value?.needsFirstPerson === true;
+  const { query } = useLocation();
+  const enter = useEntering();
   const [wantsCode, setWantsCode] = useState(query.code !== undefined);
   const [name, setName] = useState('');
   const [password, setPassword] = useState('');
@@ -70,8 +113,7 @@ export default function SignIn() {
     setRefusal(answer.ok ? null : answer.trouble);
     if (!answer.ok) return;
     setPassword('');
-    await Promise.all([loadSession(), reload()]);
-    route(isFirst ? '/begin' : safeReturn(query.to), true);
+    await enter(isFirst);
   };
   return (
     <form
@@ -115,4 +157,4 @@ export default function SignIn() {
       )}
     </form>
   );
-}
+};
