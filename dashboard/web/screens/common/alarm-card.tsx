@@ -1,10 +1,12 @@
 // One alarm: what happened, what the heat does to the wax, what to do, the caution, and what was done about it.
 
 import type { AlarmView } from '../../../api/schemas.ts';
-import { formatInstant } from '../../base/format.ts';
+import { formatInstant, formatTemperature } from '../../base/format.ts';
 import { ruleName, t, word } from '../../base/messages.ts';
-import { now, reader } from '../../live/lab-state.ts';
-import { isSuppressed, markOf, toneOf } from '../../base/face.ts';
+import { directionOf } from '../../live/direction.ts';
+import { isLive, now, reader, stations } from '../../live/lab-state.ts';
+import { pastText, stateText } from '../../live/state-text.ts';
+import { isPast, isSuppressed, markOf, stationFace, toneOf } from '../../base/face.ts';
 import { Mark, type MarkName } from '../../base/marks.tsx';
 import { mayDo } from '../../live/session.ts';
 import { AlarmActs } from './alarm-acts.tsx';
@@ -38,6 +40,23 @@ const History = ({ alarm }: { readonly alarm: AlarmView }) => (
   </details>
 );
 
+/** The reading that the alarm is about, as it is at this moment, and where it goes. */
+const ReadingNow = ({ alarm }: { readonly alarm: AlarmView }) => {
+  const station = stations.value.find((each) => each.peek().id === alarm.station)?.value;
+  if (station === undefined || alarm.subjectKind !== 'station') return null;
+  const direction = directionOf(station);
+  return (
+    <p class="alarm-now">
+      <strong>
+        {isLive(station) && station.celsius !== null
+          ? formatTemperature(station.celsius, reader.value)
+          : stateText(station, stationFace(station, [], false))}
+      </strong>
+      {direction !== null && <span>{t(direction === 'up' ? 'wall.rising' : 'wall.falling')}</span>}
+    </p>
+  );
+};
+
 interface CardProps {
   readonly alarm: AlarmView;
   readonly past?: boolean;
@@ -47,12 +66,14 @@ interface CardProps {
 
 export const AlarmCard = ({ alarm, past = false, heading: Heading = 'h3' }: CardProps) => {
   const suppressed = isSuppressed(alarm);
+  const isOver = isPast(alarm);
+  const isCalm = past || suppressed || isOver;
   return (
     <li
       class="alarm"
       id={alarm.id}
-      data-tone={past || suppressed ? 'calm' : toneOf(alarm.priority)}
-      data-attention={past || suppressed ? 'calm' : alarm.acknowledged ? 'acknowledged' : 'unacknowledged'}
+      data-tone={isCalm ? 'calm' : toneOf(alarm.priority)}
+      data-attention={isCalm ? 'calm' : alarm.acknowledged ? 'acknowledged' : 'unacknowledged'}
     >
       <header class="alarm-head">
         <Mark name={markFor(alarm)} />
@@ -71,8 +92,15 @@ export const AlarmCard = ({ alarm, past = false, heading: Heading = 'h3' }: Card
         </p>
       </header>
       <div class="alarm-body">
+        {!isOver && !past && <ReadingNow alarm={alarm} />}
         <p>
-          {alarm.message} <span class="dim">{since(alarm)}</span>
+          {isOver && !past ? (
+            pastText(alarm)
+          ) : (
+            <>
+              {alarm.message} <span class="dim">{since(alarm)}</span>
+            </>
+          )}
           {alarm.count > 1 && <span class="dim"> {t('alarm.times', { count: alarm.count })}</span>}
         </p>
         {alarm.acknowledgedAt !== null && (
@@ -80,7 +108,7 @@ export const AlarmCard = ({ alarm, past = false, heading: Heading = 'h3' }: Card
             {t('alarm.seen-by', { by: alarm.acknowledgedBy ?? '–', at: at(alarm.acknowledgedAt) })}
           </p>
         )}
-        {alarm.action !== '' && !past && (
+        {alarm.action !== '' && !past && !isOver && (
           <p>
             <strong>{t('alarm.what-to-do')}</strong> {alarm.action}
           </p>

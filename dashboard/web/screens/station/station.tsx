@@ -6,25 +6,13 @@ import { useLocation, useRoute } from 'preact-iso';
 import type { AlarmView, ReadingsView, StationView } from '../../../api/schemas.ts';
 import { AlarmCard } from '../common/alarm-card.tsx';
 import { type Answer, read, type Trouble } from '../../base/api.ts';
-import { formatAge, formatDifference, formatTemperature } from '../../base/format.ts';
-import { t, waxName, word } from '../../base/messages.ts';
-import { faceText } from '../../live/state-text.ts';
+import { t } from '../../base/messages.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import { useLoadedBy } from '../../live/use-loaded.ts';
-import {
-  ageSeconds,
-  isLive,
-  loaded,
-  now,
-  openAlarms,
-  reader,
-  stations,
-  trouble,
-} from '../../live/lab-state.ts';
-import { stationFace } from '../../base/face.ts';
-import { Mark } from '../../base/marks.tsx';
+import { loaded, now, openAlarms, stations, trouble } from '../../live/lab-state.ts';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
 import { KindCaution } from '../common/kind-caution.tsx';
+import { StationHead } from '../common/station-head.tsx';
 import { SPAN_MILLIS, viewOf } from '../common/span.ts';
 import { SpanPicker } from './span-picker.tsx';
 import { StationFigures } from './station-figures.tsx';
@@ -90,45 +78,6 @@ const useHistory = (station: StationView) => {
   return { view, history };
 };
 
-const Head = ({ station }: { readonly station: StationView }) => {
-  const live = isLive(station);
-  const face = stationFace(station, openAlarms.value, live);
-  const age = ageSeconds(station);
-  return (
-    <header class="station-head" data-tone={face.tone}>
-      <div>
-        <p class="dim">
-          {word('kind', station.kind)}
-          {station.wax && ` · ${waxName(station.wax)}`}
-        </p>
-        <h1>{station.name}</h1>
-        <p class="station-state">
-          <Mark name={face.mark} />
-          {faceText(face)}
-          {live && station.minutesToCeiling !== null && (
-            <span>
-              {'· '}
-              {t('station.minutes', { minutes: Math.max(1, Math.round(station.minutesToCeiling)) })}
-            </span>
-          )}
-        </p>
-      </div>
-      <p class="station-now">
-        <span class="station-digits">
-          {live && station.celsius !== null ? formatTemperature(station.celsius, reader.value) : '–'}
-        </span>
-        <span class="dim">
-          {t('station.uncertainty', { value: formatDifference(station.uncertaintyCelsius, reader.value) })}
-          {age !== null && ` · ${t('station.measured', { age: formatAge(age, reader.value) })}`}
-          {!live &&
-            station.celsius !== null &&
-            ` · ${t('wall.was', { value: formatTemperature(station.celsius, reader.value) })}`}
-        </span>
-      </p>
-    </header>
-  );
-};
-
 const Loaded = ({ station }: { readonly station: StationView }) => {
   const { view, history } = useHistory(station);
   const open = openAlarms.value.filter((alarm) => alarm.station === station.id);
@@ -138,7 +87,7 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
   const { path, route } = useLocation();
   return (
     <>
-      <Head station={station} />
+      <StationHead station={station} />
       {open.every((alarm) => alarm.caution === '') && (
         <KindCaution kind={station.kind} ceiling={station.ceiling?.value ?? null} />
       )}

@@ -9,19 +9,12 @@ import { t } from '../../base/messages.ts';
 import { ageSeconds, dataOf, isLive, now, reader } from '../../live/lab-state.ts';
 import { Lane } from '../common/lane.tsx';
 import type { Level } from '../common/wall-tile.ts';
+import { directionOf } from '../../live/direction.ts';
 import { Age, Facts } from './wall-facts.tsx';
 import { faceOf, shownValue, type WallTile } from './wall-tiles.ts';
 
 /** Where there is no room for every age, a missing one means fresher than this. */
 const FRESH_SECONDS = 10;
-/** Slower than this is called steady. */
-const MOVING_CELSIUS_PER_HOUR = 6;
-
-const directionOf = ({ celsiusPerHour }: StationView): 'up' | 'down' | null => {
-  if (celsiusPerHour === null || Math.abs(celsiusPerHour) < MOVING_CELSIUS_PER_HOUR) return null;
-  return celsiusPerHour > 0 ? 'up' : 'down';
-};
-
 const Digits = ({ station }: { readonly station: StationView }) => (
   <span class="digits">
     {shownValue(station)}
@@ -31,7 +24,7 @@ const Digits = ({ station }: { readonly station: StationView }) => (
 
 /** Whether it is still getting hotter; a lane shows it where there is one. */
 const Direction = ({ station }: { readonly station: StationView }) => {
-  const direction = isLive(station) ? directionOf(station) : null;
+  const direction = directionOf(station);
   return direction === null ? null : (
     <>
       <i class="direction" data-direction={direction} />
@@ -56,7 +49,7 @@ const AlarmTile = ({ tile, name, hasLane, mark }: TileProps & { readonly mark: C
   const station = tile.station?.value ?? null;
   return (
     <>
-      <div class="alarm-head">
+      <div class="tile-head">
         {mark}
         <h2>{name}</h2>
         {station && <Direction station={station} />}

@@ -9,8 +9,11 @@ import type { ChargeView } from '../../../api/patterns.ts';
 import type { StationView } from '../../../api/schemas.ts';
 import { t, word } from '../../base/messages.ts';
 import { mayDo } from '../../live/session.ts';
-import { loaded, now, stations } from '../../live/lab-state.ts';
+import { loaded, now, openAlarms, stations } from '../../live/lab-state.ts';
+import { byUrgency } from '../../base/face.ts';
+import { AlarmCard } from '../common/alarm-card.tsx';
 import { KindCaution } from '../common/kind-caution.tsx';
+import { StationHead } from '../common/station-head.tsx';
 import { ActAnswer } from '../../forms/act-answer.tsx';
 import { ChargeCard } from './charge-card.tsx';
 import { Amount, Choice } from '../../forms/fields.tsx';
@@ -134,6 +137,7 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
     `/api/charges?station=${encodeURIComponent(station.id)}`,
   );
   const { act: doAct, busy, refusal, isKept } = useAct();
+  const open = openAlarms.value.filter((alarm) => alarm.station === station.id).sort(byUrgency);
   const charge = value?.find(({ endedAt }) => endedAt === null) ?? null;
   const act: Act = async (verb, body, what) => {
     await doAct(`/api/stations/${encodeURIComponent(station.id)}/${verb}`, body, `${station.name}: ${what}`);
@@ -146,12 +150,19 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
   const isRead = value !== null || trouble !== null;
   return (
     <>
-      <h1>{station.name}</h1>
+      <StationHead station={station} withTrend />
+      {open.length > 0 && (
+        <ul class="station-alarms">
+          {open.map((alarm) => (
+            <AlarmCard key={alarm.id} alarm={alarm} heading="h2" />
+          ))}
+        </ul>
+      )}
       <p>
         <a href={`/station/${encodeURIComponent(station.id)}`}>{t('chart.title')}</a>
       </p>
       <WaitingActs />
-      <KindCaution kind={station.kind} ceiling={null} />
+      {open.every((alarm) => alarm.caution === '') && <KindCaution kind={station.kind} ceiling={null} />}
       {isRead && mayDo('tend-stations') && (
         <section class="work-acts no-print">
           {holdsMeltedWax ? (

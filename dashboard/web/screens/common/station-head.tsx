@@ -1,0 +1,73 @@
+// How a station stands at this moment, at the head of its pages: what is in it, its state, what was, the reading.
+
+import type { Figure, StationView } from '../../../api/schemas.ts';
+import { stationFace } from '../../base/face.ts';
+import { formatAge, formatDifference, formatLimit, formatTemperature, unitMark } from '../../base/format.ts';
+import { Mark } from '../../base/marks.tsx';
+import { t, waxName, word } from '../../base/messages.ts';
+import { ageSeconds, dataOf, isLive, now, openAlarms, reader } from '../../live/lab-state.ts';
+import { faceText, stateNote, stateText } from '../../live/state-text.ts';
+import { Lane } from './lane.tsx';
+import './overview.css';
+import './station-head.css';
+
+/** Working window and ceiling in one line; empty where the station has none. */
+const limitsText = ({ windowLow, windowHigh, ceiling }: StationView): string => {
+  const limit = (figure: Figure): string => formatLimit(figure.value, reader.value);
+  const unit = unitMark(reader.value.unit);
+  const low = windowLow === null ? '≤ ' : `${limit(windowLow)}–`;
+  return [
+    ...(windowHigh === null ? [] : [`${t('station.window')} ${low}${limit(windowHigh)} ${unit}`]),
+    ...(ceiling === null ? [] : [`${t('station.ceiling')} ${limit(ceiling)} ${unit}`]),
+  ].join(' · ');
+};
+
+interface HeadProps {
+  readonly station: StationView;
+  /** With its last hour, where the page has no chart. */
+  readonly withTrend?: boolean;
+}
+
+export const StationHead = ({ station, withTrend = false }: HeadProps) => {
+  const live = isLive(station);
+  const face = stationFace(station, openAlarms.value, live);
+  const age = ageSeconds(station);
+  const note = stateNote(station, face);
+  return (
+    <header class="station-head" data-tone={face.tone}>
+      <div>
+        <p class="dim">
+          {word('kind', station.kind)}
+          {station.wax && ` · ${waxName(station.wax)}`}
+        </p>
+        <h1>{station.name}</h1>
+        <p class="station-state">
+          <Mark name={face.mark} />
+          {dataOf(station) === 'never' ? stateText(station, face) : faceText(face)}
+          {live && station.minutesToCeiling !== null && (
+            <span>
+              {'· '}
+              {t('station.minutes', { minutes: Math.max(1, Math.round(station.minutesToCeiling)) })}
+            </span>
+          )}
+        </p>
+        {note !== '' && <p>{note}</p>}
+        <p class="dim">{limitsText(station)}</p>
+      </div>
+      <p class="station-now">
+        <span class="station-digits">
+          {live && station.celsius !== null ? formatTemperature(station.celsius, reader.value) : '–'}
+        </span>
+        <span class="dim">
+          {t('station.uncertainty', { value: formatDifference(station.uncertaintyCelsius, reader.value) })}
+          {age !== null && ` · ${t('station.measured', { age: formatAge(age, reader.value) })}`}
+        </span>
+      </p>
+      {withTrend && (
+        <div class="row-lane station-trend" aria-hidden="true">
+          <Lane station={station} now={now.value} isLive={live} />
+        </div>
+      )}
+    </header>
+  );
+};
