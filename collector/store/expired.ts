@@ -3,6 +3,7 @@
 
 import { setImmediate as othersTurn } from 'node:timers/promises';
 import type { LabDatabase } from '../../lab/database.ts';
+import { openPackTables } from './pack-tables.ts';
 import type { Expiry } from './retention.ts';
 import { packWithout, readDirectory } from './sealed/pack.ts';
 import { packChunk } from './series-tables.ts';
@@ -26,6 +27,7 @@ interface SeriesRow {
 }
 interface PackHead {
   readonly id: number;
+  readonly chunk: number;
   readonly start: number;
   readonly end: number;
   readonly directory: Uint8Array;
@@ -35,13 +37,10 @@ export function openExpired(database: LabDatabase): Expired {
   const { writer, transaction } = database;
   const allSeries = writer.prepare<[], SeriesRow>('SELECT id, probe FROM series ORDER BY id');
   const heads = writer.prepare<[number, number], PackHead>(
-    'SELECT id, start, end, directory FROM reading_pack WHERE chunk = ? AND start < ? ORDER BY start',
+    'SELECT id, chunk, start, end, directory FROM reading_pack WHERE chunk = ? AND start < ? ORDER BY start',
   );
   const bodyOf = writer.prepare<[number], Uint8Array>('SELECT body FROM reading_pack WHERE id = ?').pluck();
-  const replace = writer.prepare<[Uint8Array, Uint8Array, number]>(
-    'UPDATE reading_pack SET directory = ?, body = ? WHERE id = ?',
-  );
-  const removePack = writer.prepare<[number]>('DELETE FROM reading_pack WHERE id = ?');
+  const tables = openPackTables(writer);
   const removeHours = writer.prepare<[number, number]>(
     'DELETE FROM reading_hours WHERE series = ? AND end <= ?',
   );
@@ -86,8 +85,9 @@ export function openExpired(database: LabDatabase): Expired {
         if (body === undefined) continue;
         const rest = packWithout({ directory: pack.directory, body }, leaving);
         transaction(() => {
-          if (rest === null) removePack.run(pack.id);
-          else replace.run(rest.directory, rest.body, pack.id);
+          // Under a new number, so that no reader takes what it remembers of the old one for this.
+          tables.removePack(pack.id);
+          if (rest !== null) tables.addPack({ chunk: pack.chunk, start: pack.start, end: pack.end, ...rest });
         });
         await othersTurn();
       }

@@ -37,8 +37,8 @@ export interface SeriesRowsReader {
   readonly firstFresh: (series: number, from: number) => number | null;
 }
 
-/** A gateway that sends again what it sent asks for one series after the other. */
-const REMEMBERED_ROWS = 32;
+/** A report asks twice for the same days; a gateway that sends again asks for one series after the other. */
+const REMEMBERED_ROWS = 64;
 /** Columns of times, of which probes of one gateway ask for the same one after the other. */
 const REMEMBERED_COLUMNS = 24;
 
@@ -103,35 +103,45 @@ export function openSeriesRowsReader(connection: Connection): SeriesRowsReader {
 
   const freshRows: SeriesRowsReader['freshRows'] = (series, from, to) => {
     const found = fresh.all(series, from, to);
-    return {
-      times: Float64Array.from(found, ([at]) => at),
-      values: Float64Array.from(found, ([, celsius]) => celsius),
-      qualities: Uint8Array.from(found, ([, , quality]) => quality),
+    const { length } = found;
+    const rows = {
+      times: new Float64Array(length),
+      values: new Float64Array(length),
+      qualities: new Uint8Array(length),
     };
+    // Filled in a loop: from() with a function takes five times as long.
+    for (let index = 0; index < length; index += 1) {
+      const [at = 0, celsius = 0, quality = 0] = found[index] ?? [];
+      rows.times[index] = at;
+      rows.values[index] = celsius;
+      rows.qualities[index] = quality;
+    }
+    return rows;
+  };
+  const remembered = new Map<string, SeriesRows>();
+  /** Null when the pack does not have the series. */
+  const packRows = (pack: number, series: number, bytes: Uint8Array): SeriesRows | null => {
+    // A pack that is written anew has another number.
+    const key = `${pack}:${series}`;
+    const known = remembered.get(key);
+    if (known !== undefined) return remember(remembered, key, known, REMEMBERED_ROWS);
+    const directory = readDirectory(bytes);
+    const member = directory.members.find((candidate) => candidate.series === series);
+    if (member === undefined) return null;
+    const rows = decodeMember(part(pack, member), member, columnOf(pack, directory, member));
+    return remember(remembered, key, rows, REMEMBERED_ROWS);
   };
   const sealedRows: SeriesRowsReader['sealedRows'] = (series, from, to) => {
     let all: SeriesRows | null = null;
     for (const [pack, , , bytes] of packsOf.all(packChunk(series), from - MILLIS_PER_DAY, to, from)) {
-      const directory = readDirectory(bytes);
-      const member = directory.members.find((candidate) => candidate.series === series);
-      if (member === undefined) continue;
-      const rows = decodeMember(part(pack, member), member, columnOf(pack, directory, member));
-      all = merged(all ?? NO_ROWS, within(rows, from, to));
+      const rows = packRows(pack, series, bytes);
+      if (rows !== null) all = merged(all ?? NO_ROWS, within(rows, from, to));
     }
     return all;
   };
-  const repeats = new Map<string, SeriesRows>();
   const sealedAt = (series: number, at: number): SeriesRows | null => {
-    const [pack = 0, start = 0, end = 0] = packBefore.get(packChunk(series), at) ?? [];
-    if (end <= at) return null;
-    // A pack that is written anew has another number.
-    const key = `${pack}:${series}`;
-    return remember(
-      repeats,
-      key,
-      repeats.get(key) ?? sealedRows(series, start, end) ?? NO_ROWS,
-      REMEMBERED_ROWS,
-    );
+    const [, , end = 0] = packBefore.get(packChunk(series), at) ?? [];
+    return end <= at ? null : sealedRows(series, at, at + 1);
   };
   return {
     freshRows,
