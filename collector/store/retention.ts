@@ -10,8 +10,6 @@ const STEPS = [
    CREATE TABLE retention_set (one INTEGER PRIMARY KEY CHECK (one = 1), at INTEGER NOT NULL);`,
 ];
 
-/** A month sheet and every pattern that waits still need their readings. */
-export const LEAST_DAYS = 40;
 const RESTS_MILLIS = MILLIS_PER_DAY;
 
 export interface KindRetention {

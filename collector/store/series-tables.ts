@@ -32,8 +32,6 @@ const STEPS = [
      PRIMARY KEY (series, start)) WITHOUT ROWID;`,
 ];
 
-export const migrateSeries = (database: LabDatabase): void => database.migrate('collector/series', STEPS);
-
 export interface SeriesWriter {
   /** Adds the readings that are not there yet and answers how many. Runs inside the caller's transaction. */
   readonly add: (readings: readonly Reading[]) => number;
@@ -42,7 +40,7 @@ export interface SeriesWriter {
 }
 
 export function openSeriesWriter(database: LabDatabase): SeriesWriter {
-  migrateSeries(database);
+  database.migrate('collector/series', STEPS);
   const { writer } = database;
   const findSeries = writer.prepare<[string], number>('SELECT id FROM series WHERE probe = ?').pluck();
   const addSeries = writer.prepare<[string]>('INSERT INTO series (probe) VALUES (?)');
