@@ -11,6 +11,7 @@ import type { Intake } from '../collector/intake/intake.ts';
 import { startIntake } from '../collector/intake/start-intake.ts';
 import { qualify } from '../collector/qualify/qualify.ts';
 import type { Store } from '../collector/store/store.ts';
+import { openCopyRecord } from '../lab/copy-record.ts';
 import { isLoopback } from '../dashboard/loopback.ts';
 import type { RunningLab } from '../dashboard/queries/running-lab.ts';
 import { openGatewayAccounts } from '../dashboard/server/sign-in/gateway-accounts.ts';
@@ -23,6 +24,7 @@ import { brokerEndpoint } from './broker-endpoint.ts';
 import { replacedFile } from './console-words.ts';
 import type { CreateLab } from './create-lab.ts';
 import { type LabData, openLabData } from './lab-data.ts';
+import { startHeartbeat } from './heartbeat.ts';
 import type { Log } from './log.ts';
 import { logLab, noticeEvent } from './log-events.ts';
 import { openNotices } from './notices.ts';
@@ -63,6 +65,7 @@ export async function openLabProcess(options: LabProcessOptions): Promise<LabPro
   const { settings, now, log } = options;
   const data = openLabData(settings, options.createLab);
   const { database, repository, store } = data;
+  const copies = openCopyRecord(database);
   const https = await httpsOf(settings, repository.lab().site.name, now);
   const login = loginOf(settings);
   const intake = await intakeOf(settings, data, login, openGatewayAccounts(database, now).all());
@@ -95,6 +98,9 @@ export async function openLabProcess(options: LabProcessOptions): Promise<LabPro
     pipeline,
     notices,
     setGatewayAccounts: intake.setGatewayAccounts,
+    intakeCounts: intake.counts,
+    lastCopyAt: () => copies.lastGood()?.at ?? null,
+    certificateEndsAt: () => https?.endsAt() ?? null,
     brokerEndpoint: () => brokerEndpoint(settings, intake.status(), login?.user ?? null),
     health: () =>
       processHealth({
@@ -111,6 +117,7 @@ export async function openLabProcess(options: LabProcessOptions): Promise<LabPro
   // People see at once that it works through what came while it was away; nothing shows as known before it is.
   void pipeline.drain();
   const web = await openWebServer({ settings, log }, running, database, https);
+  let endHeartbeat: (() => void) | null = null;
   let endPeriodicWork: (() => Promise<void>) | null = null;
   return {
     address: web.address,
@@ -125,11 +132,13 @@ export async function openLabProcess(options: LabProcessOptions): Promise<LabPro
       if (share === null) pipeline.publish({ kind: 'lab' });
     },
     startClock: () => {
+      endHeartbeat ??= startHeartbeat({ running, intake, log, url: settings.heartbeat });
       endPeriodicWork ??= startPeriodicWork(settings, running, intake, data, { pipeline, unrecorded });
     },
     close: async () => {
       endSignals();
       endLog();
+      endHeartbeat?.();
       await endPeriodicWork?.();
       await web.close();
       await intake.stop();

@@ -123,6 +123,13 @@ async function start(args: readonly string[]): Promise<void> {
   }
 }
 
+/** A program of its own that shares nothing with the lab process; it reads its file from the command line. */
+async function startGateway(args: readonly string[]): Promise<void> {
+  process.argv = [...process.argv.slice(0, 2), ...args];
+  const main = import.meta.url.endsWith('.ts') ? '../gateway/main.ts' : '../gateway/main.js';
+  await import(new URL(main, import.meta.url).href);
+}
+
 const { command, args } = accepted(commandLine(process.argv.slice(2)));
 switch (command) {
   case 'help':
@@ -133,6 +140,9 @@ switch (command) {
     break;
   case 'demo':
     await start(['--demo', ...args]);
+    break;
+  case 'gateway':
+    await startGateway(args);
     break;
   case 'start':
     await start(args);

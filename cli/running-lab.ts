@@ -12,6 +12,7 @@ import {
   seenProbes,
 } from '../collector/qualify/probe-record.ts';
 import type { QuarantineTable } from '../collector/quarantine-table.ts';
+import type { IntakeCounts } from '../collector/intake/intake.ts';
 import type { Store } from '../collector/store/store.ts';
 import type { BrokerEndpoint, RunningLab } from '../dashboard/queries/running-lab.ts';
 import type { PayloadMappings } from '../lab/payload-mapping-table.ts';
@@ -36,6 +37,9 @@ export interface RunningLabParts {
   readonly health: RunningLab['health'];
   readonly brokerEndpoint: () => BrokerEndpoint;
   readonly setGatewayAccounts: NonNullable<RunningLab['setGatewayAccounts']>;
+  readonly intakeCounts: () => IntakeCounts;
+  readonly lastCopyAt: () => EpochMillis | null;
+  readonly certificateEndsAt: () => EpochMillis | null;
   readonly preparing: () => number | null;
   readonly unrecorded: Pick<UnrecordedAlarm, 'open'>;
 }
@@ -98,5 +102,8 @@ export function runningLab(parts: RunningLabParts): RunningLab {
     notices: parts.notices,
     brokerEndpoint: parts.brokerEndpoint,
     setGatewayAccounts: parts.setGatewayAccounts,
+    intakeCounts: parts.intakeCounts,
+    lastCopyAt: parts.lastCopyAt,
+    certificateEndsAt: parts.certificateEndsAt,
   };
 }

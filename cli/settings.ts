@@ -39,6 +39,8 @@ export interface ProcessSettings extends HttpsSettings {
   readonly pushHosts: readonly string[];
   /** Hosts, with or without port, that webhooks may reach although they lie on this machine or its network. */
   readonly webhookHosts: readonly string[];
+  /** Where a sign of life goes once a minute; null: over MQTT alone. */
+  readonly heartbeat: string | null;
   readonly logLevel: LogLevel;
   readonly logFormat: LogFormat;
 }
@@ -128,6 +130,12 @@ export const SETTING_ROWS = {
     shape: 'HOST,...',
     fallback: '',
     help: 'hosts that webhooks may reach although they lie on this machine or a network that is not public',
+  },
+  heartbeat: {
+    env: 'WAXWARDEN_HEARTBEAT',
+    shape: 'https://...',
+    fallback: '',
+    help: 'address that gets a sign of life once a minute while all is well; whoever waits there learns from its absence',
   },
   ...HTTPS_ROWS,
   log: { env: 'WAXWARDEN_LOG', shape: 'LEVEL', fallback: 'warn', help: 'silent, warn, info or debug' },
@@ -258,6 +266,9 @@ export function readSettings(
   if (!logLevel) return wrong('log', 'log_level', text('log'));
   const logFormat = LOG_FORMATS.find((format) => format === text('log-format'));
   if (!logFormat) return wrong('log-format', 'log_format', text('log-format'));
+  const heartbeat = text('heartbeat');
+  if (heartbeat !== '' && !(/^https?:\/\/.+/.test(heartbeat) && URL.canParse(heartbeat)))
+    return wrong('heartbeat', 'web_address', heartbeat);
   if (text('data') === '') return wrong('data', 'folder', '');
   if (text('host') === '') return wrong('host', 'address', '');
   const hostNames = hostNamesOf(text('host-names'));
@@ -278,6 +289,7 @@ export function readSettings(
     newManagerCode: given['new-manager-code'] === true || environment.WAXWARDEN_NEW_MANAGER_CODE === 'true',
     ...notices.value,
     ...https.value,
+    heartbeat: heartbeat === '' ? null : heartbeat,
     logLevel,
     logFormat,
   });

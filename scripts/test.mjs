@@ -17,6 +17,7 @@ const SERVICES = {
   mosquitto_pub: 'mosquitto-clients',
   influxd: 'influxdb',
   chromium: 'chromium',
+  'docker-compose': 'docker-compose',
   pdftoppm: 'poppler-utils',
   promtool: 'prometheus',
 };

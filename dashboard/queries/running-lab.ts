@@ -9,6 +9,7 @@ import type { GatewayAccount } from '../../collector/intake/broker-access.ts';
 import type { PartHealth } from '../../collector/part-health.ts';
 import type { ElectricalRecord, SeenProbe } from '../../collector/qualify/probe-record.ts';
 import type { QuarantineRow } from '../../collector/quarantine.ts';
+import type { IntakeCounts } from '../../collector/intake/intake.ts';
 import type { Store } from '../../collector/store/store.ts';
 import type { Act } from '../../lab/act.ts';
 import type { Lab } from '../../lab/lab.ts';
@@ -65,5 +66,11 @@ export interface RunningLab {
   readonly brokerEndpoint?: () => BrokerEndpoint;
   /** From now on these gateways have accounts at the own broker, and no others; absent without an own broker. */
   readonly setGatewayAccounts?: (accounts: readonly GatewayAccount[]) => void;
+  /** Messages since the start; absent where the tests have no broker. */
+  readonly intakeCounts?: () => IntakeCounts;
+  /** When the last good copy of the data was made; null when there was none. */
+  readonly lastCopyAt?: () => EpochMillis | null;
+  /** When the certificate ends that the server shows; null without HTTPS. */
+  readonly certificateEndsAt?: () => EpochMillis | null;
   readonly health: () => Promise<Readonly<Record<string, PartHealth>>>;
 }

@@ -25,6 +25,7 @@ import {
   topicOf,
 } from './alarm/other-readings.ts';
 import { measureToPush } from './alarm/to-push.ts';
+import { measureUrgent } from './alarm/urgent-push.ts';
 import { printTimes } from './alarm/print-times.ts';
 
 const ALARMS = 200;
@@ -120,5 +121,6 @@ const measureToStream = async (): Promise<void> => {
 
 export const run = async (): Promise<void> => {
   await measureToPush();
+  await measureUrgent();
   await measureToStream();
 };

@@ -153,6 +153,11 @@ describe('waxwarden', () => {
     expect(stderr).toContain(named);
   });
 
+  it('starts a gateway as a command, which asks for its file', () => {
+    const { status, stderr } = run('gateway');
+    expect({ status, lines: stderr.trim().split('\n').length }).toEqual({ status: 2, lines: 1 });
+  });
+
   it('completes its commands and settings in bash', () => {
     const { stdout: script } = run('completion', 'bash');
     const completed = (...words: readonly string[]): readonly string[] => {

@@ -51,6 +51,13 @@ describe('the figures for a monitoring system', () => {
       const text = await response.text();
       return / 72\.5$/m.test(text) ? text : undefined;
     });
+    expect(metrics).toMatch(/^waxwarden_station_reading_age_seconds\{.*\} \d/m);
+    expect(metrics).toMatch(/^waxwarden_intake_messages_total\{outcome="acknowledged"\} [1-9]/m);
+    expect(metrics).toMatch(/^waxwarden_intake_messages_total\{outcome="rejected"\} 0$/m);
+    for (const channel of ['push', 'mail', 'webhook', 'lamp', 'mqtt']) {
+      expect(metrics).toContain(`waxwarden_notice_queue_age_seconds{channel="${channel}"}`);
+      expect(metrics).toContain(`waxwarden_notices_waiting{channel="${channel}"}`);
+    }
     const { status, stdout, stderr } = check(metrics);
     expect({ status, stdout, stderr }).toEqual({ status: 0, stdout: '', stderr: '' });
   });

@@ -23,6 +23,9 @@ export const togetherLane = (firstNumber: number): string => TOGETHER + firstNum
 export const isGroup = (lane: string): boolean => lane.startsWith(GROUP);
 export const isBundle = (lane: string): boolean => isGroup(lane) || lane.startsWith(TOGETHER);
 
+/** What lies in it was urgent when it was added. */
+export const isUrgentLane = (lane: string): boolean => lane === URGENT_LANE || lane.startsWith(TOGETHER);
+
 /** Machines take every change of an urgent alarm in the urgent lane, people what asks them to act. */
 export const isUrgent = (
   kind: RowKind,

@@ -334,6 +334,25 @@ describe('an urgent alarm', () => {
     expect(delivered).toEqual(['raised fire', 'raised slow']);
   });
 
+  it('finds the line free however many others are due, and goes before them', async () => {
+    let atOnce = 0;
+    let most = 0;
+    const one = runner(async (row) => {
+      if (row.topic === 'fire') return DELIVERED;
+      atOnce += 1;
+      most = Math.max(most, atOnce);
+      await Promise.resolve();
+      atOnce -= 1;
+      return DELIVERED;
+    });
+    for (let phone = 0; phone < 40; phone += 1) add(line('raised', 'pot', 'push', `phone-${phone}`));
+    add(urgent('fire'));
+    await one.runDue();
+    expect(delivered[0]).toBe('raised fire');
+    expect(delivered).toHaveLength(41);
+    expect(most).toBe(6);
+  });
+
   it('goes with those that are due in the same instant, and is tried again with them', async () => {
     let isDead = true;
     const one = runner(() => (isDead ? DEAD : DELIVERED));

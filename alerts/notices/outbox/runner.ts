@@ -6,6 +6,7 @@ import { channelHealth, type ChannelHealth, type ReportChannel } from './channel
 import { dueMessages } from './due-messages.ts';
 import type { Outbox } from './outbox.ts';
 import type { Channel, OutboxMessage, OutboxRow, SendOutcome } from './outbox-row.ts';
+import { isUrgentLane } from './lane.ts';
 import { nextTryAt } from './retry.ts';
 import { errorAnswer } from './send-answer.ts';
 
@@ -34,10 +35,17 @@ export interface Runner {
 }
 
 const LONGEST_SLEEP_MILLIS = 60_000;
+/**
+ * Messages that are not urgent and on their way at the same time, for each channel: so many that a slow receiver holds
+ * up nobody for long, so few that an urgent one finds the line and the processor free. Measured by the alarm bench.
+ */
+const MOST_AT_ONCE = 6;
 /** When nothing could be written down; a full disk is looked at again after so long. */
 const TROUBLE_MILLIS = 5000;
 /** So long a stop waits for receivers; what they have not answered by then is sent again after the start. */
 const GOODBYE_MILLIS = 2000;
+
+const isUrgentMessage = ({ rows: [{ lane }] }: OutboxMessage): boolean => isUrgentLane(lane);
 
 const outcomeOf = (message: OutboxMessage, { senders }: RunnerParts): Promise<SendOutcome> =>
   senders[message.rows[0].channel](message).catch(
@@ -78,10 +86,27 @@ function writeOutcome(
   }
 }
 
+/** Urgent ones first and all of them; of the others as many as have room. */
+function startable(
+  messages: readonly OutboxMessage[],
+  restInFlight: ReadonlyMap<Channel, number>,
+): readonly OutboxMessage[] {
+  const room = new Map<Channel, number>();
+  const rest = messages.filter((message) => {
+    if (isUrgentMessage(message)) return false;
+    const [{ channel }] = message.rows;
+    const left = room.get(channel) ?? MOST_AT_ONCE - (restInFlight.get(channel) ?? 0);
+    room.set(channel, left - 1);
+    return left > 0;
+  });
+  return [...messages.filter(isUrgentMessage), ...rest];
+}
+
 export function outboxRunner(parts: RunnerParts): Runner {
   const { outbox, now } = parts;
   const health = channelHealth(parts.onChannel);
   const inFlight = new Set<number>();
+  const restInFlight = new Map<Channel, number>();
   const tries = new Set<Promise<void>>();
   let running: Promise<void> | null = null;
   let isWoken = false;
@@ -92,8 +117,13 @@ export function outboxRunner(parts: RunnerParts): Runner {
   let cancelTimer: (() => void) | null = null;
   outbox.recover();
 
+  const countRest = (message: OutboxMessage, change: 1 | -1): void => {
+    const [{ channel }] = message.rows;
+    if (!isUrgentMessage(message)) restInFlight.set(channel, (restInFlight.get(channel) ?? 0) + change);
+  };
   const start = (message: OutboxMessage): void => {
     for (const { number } of message.rows) inFlight.add(number);
+    countRest(message, 1);
     const attempt = outcomeOf(message, parts)
       .then((outcome) => {
         if (isClosed) return;
@@ -102,6 +132,7 @@ export function outboxRunner(parts: RunnerParts): Runner {
       })
       .finally(() => {
         for (const { number } of message.rows) inFlight.delete(number);
+        countRest(message, -1);
         tries.delete(attempt);
       });
     tries.add(attempt);
@@ -116,13 +147,18 @@ export function outboxRunner(parts: RunnerParts): Runner {
       parts.onTried(row, false);
       isWoken = true;
     }
-    if (messages.length > 0) outbox.begin(messages.flatMap(({ rows }) => rows));
-    for (const message of messages) start(message);
+    const chosen = startable(messages, restInFlight);
+    if (chosen.length > 0) outbox.begin(chosen.flatMap(({ rows }) => rows));
+    for (const message of chosen) start(message);
   };
 
   const sleep = (): void => {
-    const waiting = outbox.heads().filter(({ state }) => state === 'waiting');
-    const next = Math.min(...waiting.map(({ nextAt, expiresAt }) => Math.min(nextAt, expiresAt)));
+    const times = outbox
+      .heads()
+      .filter(({ state }) => state === 'waiting')
+      .map(({ nextAt, expiresAt }) => Math.min(nextAt, expiresAt));
+    // While tries are under way, what is due waits for room, and the end of a try looks again.
+    const next = Math.min(...(tries.size === 0 ? times : times.filter((at) => at > now())));
     cancelTimer?.();
     cancelTimer = Number.isFinite(next)
       ? parts.after(Math.min(Math.max(next - now(), 0), LONGEST_SLEEP_MILLIS), attend)

@@ -1,6 +1,7 @@
 // HTTPS of one site: the certificate that the server starts with, its renewal while it runs, and the plain HTTP server
 // beside it.
 
+import { X509Certificate } from 'node:crypto';
 import type { Server as PlainServer } from 'node:http';
 import { Server } from 'node:https';
 import { hostname, networkInterfaces } from 'node:os';
@@ -27,6 +28,8 @@ export interface HttpsService {
   readonly pair: Pair;
   readonly isPublic: boolean;
   readonly authority: Authority | null;
+  /** Of the certificate that is shown now. */
+  readonly endsAt: () => EpochMillis;
   /** Gives the server a newer certificate where there is one; answers whether there was. */
   readonly renew: (server: PlainServer) => Promise<boolean>;
   /** Opens the plain HTTP server and renews the certificate from now on; answers its address and how to end both. */
@@ -50,8 +53,10 @@ interface HttpsOptions {
 export async function openHttps(options: HttpsOptions): Promise<HttpsService> {
   const { now, onRenewalFailed } = options;
   const { authority, certificate } = await certificateOf(options);
+  let shown = certificate.pair;
   const renew: HttpsService['renew'] = async (server) => {
     const pair = await certificate.renewed(now());
+    shown = pair ?? shown;
     if (pair !== null && server instanceof Server) server.setSecureContext(pair);
     return pair !== null;
   };
@@ -59,6 +64,7 @@ export async function openHttps(options: HttpsOptions): Promise<HttpsService> {
     pair: certificate.pair,
     isPublic: certificate.isPublic,
     authority,
+    endsAt: () => Date.parse(new X509Certificate(shown.cert).validTo) as EpochMillis,
     renew,
     start: async (server, { host, port, securePort }) => {
       const plain = await openPlainServer({ host, port, securePort, authority });

@@ -1,7 +1,8 @@
 // What a Prometheus server reads at /metrics: names with their unit at the end, one sample for each that is known.
 // A station without a live value gives no temperature: an old value is never a live one.
 
-import { collectDefaultMetrics, Gauge, Histogram, Registry } from 'prom-client';
+import { collectDefaultMetrics, Counter, Gauge, Histogram, Registry } from 'prom-client';
+import { CHANNELS } from '../../../alerts/notices/outbox/outbox-row.ts';
 import { STATION_CONDITIONS, type StationStatus } from '../../../alerts/watch/engine/station-status.ts';
 import { stationLimits } from '../../../lab/limits.ts';
 import type { Station } from '../../../lab/station.ts';
@@ -138,6 +139,66 @@ const LAB_GAUGES: readonly LabGauge[] = [
   },
 ];
 
+/** What waits to be sent, and for how long, per channel; a channel with nothing waiting shows zero. */
+const NOTICE_GAUGES: readonly LabGauge[] = [
+  {
+    name: 'notices_waiting',
+    help: 'Notices that wait to be sent or to be tried again.',
+    labels: ['channel'],
+    collect: ({ notices }, set) => {
+      const queues = new Map(notices.outbox.queueAges().map((queue) => [queue.channel, queue]));
+      for (const channel of CHANNELS) set({ channel }, queues.get(channel)?.count ?? 0);
+    },
+  },
+  {
+    name: 'notice_queue_age_seconds',
+    help: 'Age of the oldest notice that waits.',
+    labels: ['channel'],
+    collect: ({ notices, now }, set) => {
+      const queues = new Map(notices.outbox.queueAges().map((queue) => [queue.channel, queue]));
+      for (const channel of CHANNELS) {
+        const since = queues.get(channel)?.since;
+        set({ channel }, since === undefined ? 0 : (now() - since) / MILLIS_PER_SECOND);
+      }
+    },
+  },
+  {
+    name: 'last_copy_age_seconds',
+    help: 'Age of the last good copy of the data; absent when there was none.',
+    labels: [],
+    collect: ({ lastCopyAt, now }, set) => {
+      const at = lastCopyAt?.() ?? null;
+      if (at !== null) set({}, (now() - at) / MILLIS_PER_SECOND);
+    },
+  },
+  {
+    name: 'certificate_left_seconds',
+    help: 'Time until the certificate ends that the server shows; absent without HTTPS.',
+    labels: [],
+    collect: ({ certificateEndsAt, now }, set) => {
+      const endsAt = certificateEndsAt?.() ?? null;
+      if (endsAt !== null) set({}, (endsAt - now()) / MILLIS_PER_SECOND);
+    },
+  },
+];
+
+const addIntakeCounter = (register: Registry, { intakeCounts }: RunningLab): void => {
+  if (intakeCounts === undefined) return;
+  new Counter({
+    name: 'waxwarden_intake_messages_total',
+    help: 'Messages since the start: received, acknowledged once on disk, and rejected into quarantine.',
+    labelNames: ['outcome'],
+    registers: [register],
+    collect() {
+      this.reset();
+      const { received, acknowledged, rejected } = intakeCounts();
+      this.inc({ outcome: 'received' }, received);
+      this.inc({ outcome: 'acknowledged' }, acknowledged);
+      this.inc({ outcome: 'rejected' }, rejected);
+    },
+  });
+};
+
 const addGauge = (
   register: Registry,
   { name, help, labels }: Omit<LabGauge, 'collect'>,
@@ -159,8 +220,9 @@ export const openMetrics = (running: RunningLab, liveScreens: () => number): Met
   const register = new Registry();
   collectDefaultMetrics({ register });
   for (const name of ILL_NAMED) register.removeSingleMetric(name);
-  for (const gauge of [...LAB_GAUGES, ...STATION_GAUGES])
+  for (const gauge of [...LAB_GAUGES, ...STATION_GAUGES, ...NOTICE_GAUGES])
     addGauge(register, gauge, (set) => gauge.collect(running, set));
+  addIntakeCounter(register, running);
   addGauge(register, { name: 'live_screens', help: 'Screens on the live stream.', labels: [] }, (set) =>
     set({}, liveScreens()),
   );

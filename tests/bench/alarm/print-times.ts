@@ -1,8 +1,8 @@
 // Two JSON lines of measured times against those of a bare peer: the middle and the slowest hundredth, by nearest rank.
 
-const quantile = (values: readonly number[], share: number): number =>
+export const quantile = (values: readonly number[], share: number): number =>
   [...values].sort((a, b) => a - b)[Math.ceil(values.length * share) - 1] ?? Number.NaN;
-const rounded = (millis: number): number => Math.round(millis * 100) / 100;
+export const rounded = (millis: number): number => Math.round(millis * 100) / 100;
 
 /** Times in milliseconds; the lines are called `{name}-p50` and `{name}-p99`. */
 export const printTimes = (

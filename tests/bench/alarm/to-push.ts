@@ -65,7 +65,12 @@ const sendAs = async (
 };
 
 /** A technician with one subscribed phone; answers how to send that phone a test. */
-const technician = async (labProcess: LabProcess, manager: string, service: PushService, name: string) => {
+export const technician = async (
+  labProcess: LabProcess,
+  manager: string,
+  service: PushService,
+  name: string,
+) => {
   const made = await sendAs(labProcess, manager, '/api/people', { name, role: 'technician' });
   const { code } = (await made.json()) as { code: string };
   const joined = await sendAs(labProcess, '', '/api/join', { code, password: 'nine cold sticks of wax' });

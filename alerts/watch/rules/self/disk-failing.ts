@@ -1,4 +1,4 @@
-// The disk is nearly full, cannot be written, or the last copy is old.
+// The disk is nearly full or cannot be written, or the last copy of the data is old.
 
 import { offDelay, onDelay } from '../../rule/parameter.ts';
 import { selfRule } from '../../rule/rule.ts';
