@@ -51,6 +51,7 @@ const GROUPS: Readonly<Record<string, readonly string[]>> = {
   'wax-short': WAX_CLASS_IDS,
   standing: ['published', 'common practice', 'from memory', "lab's own"],
   verdict: PATTERN_VERDICTS,
+  'place-verdict': PATTERN_VERDICTS,
   'life-act': LIFE_ACTS,
   origin: ORIGINS,
   softening: SOFTENINGS,

@@ -8,7 +8,7 @@ import { celsius, epochMillis } from '../../wax/units.ts';
 import { until } from '../integration/until.ts';
 import { PASSWORDS } from '../server-for-tests.ts';
 import { startBrowser } from './browser.ts';
-import { type BuiltScreens, openScreens } from './built-screens.ts';
+import { type BuiltScreens, fillLab, openScreens } from './built-screens.ts';
 
 let screens: BuiltScreens;
 let browser: Browser;
@@ -48,6 +48,8 @@ const isKeptPage = (page: Page) => page.locator('body[data-kept]').count();
 beforeAll(async () => {
   screens = await openScreens({ demo: false });
   await screens.manager();
+  // That nothing needs hands is said only with live data from every station.
+  await fillLab(screens, 2);
   browser = await startBrowser();
   context = await browser.newContext({ viewport: { width: 390, height: 844 }, locale: 'en-GB' });
 });

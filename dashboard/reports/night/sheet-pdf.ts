@@ -70,7 +70,7 @@ const placeTable = (paper: Paper, sheet: NightSheet, words: SheetWords): void =>
     ],
     sheet.places.map(({ name, verdict, figures, reasons }): readonly Cell[] => [
       { text: name, bold: true },
-      { text: words.word('verdict', verdict), bold: verdict !== 'may-be-invested' },
+      { text: words.word('place-verdict', verdict), bold: verdict !== 'may-be-invested' },
       { text: words.celsius(figures.minCelsius) },
       { text: words.celsius(figures.maxCelsius) },
       { text: words.celsius(figures.meanKineticCelsius) },

@@ -12,7 +12,7 @@ export type ReportKey = MessageKey extends infer Key
   : never;
 
 /** Groups of words whose names the data holds. */
-export type WordGroup = 'verdict' | 'fate' | 'change' | 'standing';
+export type WordGroup = 'verdict' | 'place-verdict' | 'fate' | 'change' | 'standing';
 
 type InstantText = (at: string | number) => string;
 

@@ -48,7 +48,7 @@ export const MonthNights = ({ place, zoned }: { readonly place: MonthPlace; read
                 <a key="night" href={`/night?date=${night.date}`}>
                   {formatDay(night.opens, zoned)}
                 </a>,
-                word('verdict', night.verdict),
+                word('place-verdict', night.verdict),
                 `${formatDegrees(night.minCelsius ?? 0, zoned)} – ${formatTemperature(night.maxCelsius ?? 0, zoned)}`,
                 night.meanKineticCelsius === null ? '–' : formatTemperature(night.meanKineticCelsius, zoned),
                 t('night.swings-of', {

@@ -11,10 +11,16 @@ const TONES: Readonly<Record<Verdict, string>> = {
   'may-be-invested': 'calm',
 };
 
-export const VerdictWord = ({ verdict }: { readonly verdict: Verdict }) => (
+interface VerdictProps {
+  readonly verdict: Verdict;
+  /** A place is fit to store in; what lies there may be invested. */
+  readonly of?: 'verdict' | 'place-verdict';
+}
+
+export const VerdictWord = ({ verdict, of = 'verdict' }: VerdictProps) => (
   <span class="verdict" data-tone={TONES[verdict]}>
     <Mark name={verdict} />
-    {word('verdict', verdict)}
+    {word(of, verdict)}
   </span>
 );
 

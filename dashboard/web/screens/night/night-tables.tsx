@@ -45,7 +45,7 @@ export const NightPlaces = (props: { readonly places: readonly PlaceLine[]; read
           <a key="name" href={`/station/${encodeURIComponent(place.station)}`}>
             {place.name}
           </a>,
-          <VerdictWord key="verdict" verdict={place.verdict} />,
+          <VerdictWord key="verdict" verdict={place.verdict} of="place-verdict" />,
           place.figures.minCelsius === null
             ? '–'
             : `${formatDegrees(place.figures.minCelsius, zoned)} – ${degrees(place.figures.maxCelsius, zoned)}`,
