@@ -30,17 +30,19 @@ const Days = (props: {
 }) => {
   const choices = CHOICES.includes(props.value) ? CHOICES : [...CHOICES, props.value];
   return (
-    <select
-      aria-label={props.label}
-      value={String(props.value)}
-      onChange={({ currentTarget: { value } }) => props.onChange(value === 'null' ? null : Number(value))}
-    >
-      {choices.map((days) => (
-        <option key={days} value={String(days)}>
-          {daysText(days)}
-        </option>
-      ))}
-    </select>
+    <div class="field">
+      <select
+        aria-label={props.label}
+        value={String(props.value)}
+        onChange={({ currentTarget: { value } }) => props.onChange(value === 'null' ? null : Number(value))}
+      >
+        {choices.map((days) => (
+          <option key={days} value={String(days)}>
+            {daysText(days)}
+          </option>
+        ))}
+      </select>
+    </div>
   );
 };
 
