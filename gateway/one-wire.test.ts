@@ -4,7 +4,7 @@ import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, describe, expect, it } from 'vitest';
-import { oneWireSource } from './one-wire.ts';
+import { oneWireSource, oneWireValue } from './one-wire.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'waxwarden-w1-'));
 afterEach(() => rmSync(folder, { recursive: true, force: true }));
@@ -16,6 +16,10 @@ const write = (chip: string, text: string): void => {
 const file = (hex: string, verdict = 'YES') => `${hex} : crc=5c ${verdict}\n${hex} t=61500\n`;
 const sweep = (probes?: Record<string, string>) =>
   oneWireSource({ folder, ...(probes !== undefined && { probes }) }, () => 1000).sweep();
+
+it('a kernel file that is cut off in the middle is unreadable', () => {
+  expect(oneWireValue(file('d8 03 4b 46 7f ff 0c 10 5c').slice(0, 20))).toMatchObject({ code: 'unreadable' });
+});
 
 describe('the file of a one-wire chip', () => {
   // Registers in sixteenths: 0x03d8 is 61.5, 0xff5e is -10.125.
