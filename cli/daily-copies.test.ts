@@ -2,6 +2,7 @@ import { mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, expect, it } from 'vitest';
+import { until } from '../tests/integration/until.ts';
 import { type CopyRecord, openCopyRecord } from '../lab/copy-record.ts';
 import { type LabDatabase, openDatabase } from '../lab/database.ts';
 import { type EpochMillis, epochMillis, MILLIS_PER_DAY, MILLIS_PER_HOUR } from '../wax/units.ts';
@@ -21,7 +22,9 @@ afterEach(() => {
   rmSync(folder, { recursive: true });
 });
 const made = async (copies: string): Promise<void> => {
-  await startDailyCopies({ data: folder, copies, database, now: () => NOW })();
+  const end = startDailyCopies({ data: folder, copies, database, now: () => NOW });
+  await until(() => record.newest(1)[0]);
+  await end();
 };
 
 it('the first look makes a copy that the lab knows of, and keeps the newest seven', async () => {
@@ -39,6 +42,11 @@ it('the first look makes a copy that the lab knows of, and keeps the newest seve
     'waxwarden-2031-04-19.db',
     'waxwarden-2031-05-04.db',
   ]);
+});
+
+it('a copy that the end of the program cuts short is no failure', async () => {
+  await startDailyCopies({ data: folder, copies: join(folder, 'copies'), database, now: () => NOW })();
+  expect(record.newest(10).filter(({ fault }) => fault !== null)).toEqual([]);
 });
 
 it('a copy that cannot be written is recorded with its reason', async () => {

@@ -26,6 +26,7 @@ export interface DailyCopiesParts {
 export function startDailyCopies({ data, copies, database, now }: DailyCopiesParts): () => Promise<void> {
   const record = openCopyRecord(database);
   let running: Promise<void> | null = null;
+  const ending = new AbortController();
   const look = (): void => {
     if (!isCopyDue(record, now())) return;
     running ??= copyOnce().finally(() => {
@@ -35,7 +36,8 @@ export function startDailyCopies({ data, copies, database, now }: DailyCopiesPar
   const copyOnce = async (): Promise<void> => {
     const at = now();
     const file = resolve(copies, `waxwarden-${new Date(at).toISOString().slice(0, 10)}.db`);
-    const fault = await copyInThread({ folder: data, target: file });
+    const fault = await copyInThread({ folder: data, target: file }, ending.signal);
+    if (ending.signal.aborted && fault !== null) return;
     record.add({ at, file, bytes: fault === null ? statSync(file).size : null, fault });
     if (fault === null) removeOld(copies);
   };
@@ -43,6 +45,8 @@ export function startDailyCopies({ data, copies, database, now }: DailyCopiesPar
   look();
   return async () => {
     clearInterval(timer);
+    // A copy of years would hold up the end; the next start makes it anew.
+    if (running !== null) ending.abort();
     await running;
   };
 }
@@ -62,7 +66,7 @@ function removeOld(folder: string): void {
 }
 
 /** Null when it is done, else why it failed. */
-function copyInThread(order: CopyOrder): Promise<string | null> {
+function copyInThread(order: CopyOrder, ending: AbortSignal): Promise<string | null> {
   const isSource = import.meta.url.endsWith('.ts');
   return new Promise((done) => {
     // From sources the thread needs the loader that strips types; what is built needs nothing.
@@ -76,6 +80,7 @@ function copyInThread(order: CopyOrder): Promise<string | null> {
           : [],
       },
     );
+    ending.addEventListener('abort', () => void worker.terminate());
     worker.once('message', (fault: string | null) => done(fault));
     worker.once('error', (error) => done(error.message));
     worker.once('exit', () => done('the copy ended too early'));
