@@ -9,7 +9,7 @@ import { until } from '../integration/until.ts';
 import { type PushService, type Received, startPushService } from '../push-service.ts';
 import { PASSWORDS } from '../server-for-tests.ts';
 import { startBrowser } from './browser.ts';
-import { type BuiltScreens, openScreens } from './built-screens.ts';
+import { type BuiltScreens, fillLab, openScreens } from './built-screens.ts';
 
 let service: PushService;
 let screens: BuiltScreens;
@@ -79,6 +79,8 @@ describe('a phone that is subscribed', () => {
     screens = await openScreens({ demo: false, pushHosts: [service.host], pushAgent: service.agent });
     const manager = await screens.manager();
     expect(manager.cookie).not.toBe('');
+    // That all is in order is said only with live data from every station.
+    await fillLab(screens, 2);
     browser = await startBrowser();
     context = await browser.newContext({ viewport: { width: 390, height: 844 }, locale: 'en-GB' });
     await context.grantPermissions(['notifications'], { origin: screens.address });
