@@ -7,7 +7,7 @@ import BetterSqlite3 from 'better-sqlite3';
 import { ProblemError } from '../wax/problem-error.ts';
 import { makeFolder } from './durable-file.ts';
 
-export class FolderLockRefusal extends ProblemError<'data-folder-in-use' | 'data-folder-not-usable'> {}
+class FolderLockRefusal extends ProblemError<'data-folder-in-use' | 'data-folder-not-usable'> {}
 
 /** Of a process that is ending while its successor starts. */
 const WAIT_MILLIS = 1000;
