@@ -72,7 +72,8 @@ describe('charges, patterns and series over the wire', () => {
     const { id } = (
       await manager.send('POST', '/api/stations/pot-1/charge', { wax: 'inlay-type-2', grams: 200 })
     ).json();
-    const charges = async () => (await manager.send('GET', '/api/charges')).json();
+    const technician = await test.person(manager, 'technician', 'Tom');
+    const charges = async () => (await technician.send('GET', '/api/charges')).json();
     test.lab.pass(24 * 3600);
     expect(await charges()).toMatchObject([{ newestAct: { id, until: '2031-03-04T08:00:00.000Z' } }]);
     test.lab.pass(1);

@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { Pattern } from '../../../lab/pattern.ts';
 import { celsius, epochMillis } from '../../../wax/units.ts';
-import { type Browser, type ServerForTests, serverForTests } from '../../../tests/server-for-tests.ts';
+import { type Browser, PASSWORDS, type ServerForTests, serverForTests } from '../../../tests/server-for-tests.ts';
 import type { MonthSheet } from '../../api/month.ts';
 import type { NightSheet } from '../../api/night.ts';
 
@@ -37,6 +37,12 @@ const measureNight = async (probe: string, valueAt: (minute: number) => number |
   }
   offset += 1;
   await served.lab.running.store.apply({ readings, ruleState: {}, alongside: [], offset });
+};
+
+/** A manager's session ends after half a day of rest. */
+const passAndSignIn = async (seconds: number): Promise<void> => {
+  served.lab.pass(seconds);
+  await manager.send('POST', '/api/session', { name: 'Mara', password: PASSWORDS.manager });
 };
 
 const sheet = async (query = ''): Promise<NightSheet> =>
@@ -124,7 +130,7 @@ describe('the night sheet', () => {
   it('keeps what people did to its alarms', async () => {
     const alarm = served.lab.raise('storage-warm', 'shelf-1');
     await manager.send('POST', `/api/alarms/${encodeURIComponent(alarm.id)}/acknowledge`, {});
-    served.lab.pass(24 * 3600);
+    await passAndSignIn(24 * 3600);
     const [line] = (await sheet('?date=2031-03-04')).alarms;
     expect(line?.acts.map(({ kind, by }) => [kind, by])).toEqual([['acknowledged', 'Mara']]);
   });
@@ -173,7 +179,7 @@ describe('notes and signatures', () => {
     await manager.send('POST', '/api/night/2031-03-03/sign', { figures });
     const again = await manager.send('POST', '/api/night/2031-03-03/sign', { figures });
     expect(again.json<{ code: string }>().code).toBe('already-signed');
-    served.lab.pass(12 * 3600);
+    await passAndSignIn(12 * 3600);
     const early = await manager.send('POST', '/api/night/2031-03-04/sign', { figures: 'a'.repeat(64) });
     expect(early.json<{ code: string }>().code).toBe('night-not-over');
   });
