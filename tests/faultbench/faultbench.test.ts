@@ -59,7 +59,7 @@ describe('the bench on the command line', () => {
     [['--traces', '/nowhere/at/all'], /nowhere.*expected a folder/],
     [['--seeds', '1', '--without', 'left-of'], /there is no rule "left-of"/],
     [['--seeds', '1', '--jobs', '0'], /--jobs: write a whole number/],
-    [['--seeds', '1', '--history', '-2'], /--history: write hours/],
+    [['--seeds', '1', '--history=-2'], /--history: write hours/],
     [['--seed', '1'], /--seed/],
   ])('refuses %j with a word on what to do', (args, message) => {
     const { status, stderr } = bench(...args);

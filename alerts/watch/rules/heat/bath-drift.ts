@@ -42,8 +42,9 @@ function creepOf({ history }: StationInput): Creep | null {
 
 function isHeated(band: HeaterBand, at: number, { perMinute }: Creep): boolean {
   const usualFall = USUAL_FALLS * 1000 * (band.usual?.fallSeconds ?? 0);
-  const turns = band.going === 1 || at - band.valleyAt < Math.max(HEATED_MILLIS, usualFall);
-  return turns || perMinute > -COOLING_RATE / 60;
+  if (band.going === 1 || at - band.valleyAt < Math.max(HEATED_MILLIS, usualFall)) return true;
+  // One that has turned before and turns no more was switched off, however slowly it cools.
+  return usualFall === 0 && perMinute > -COOLING_RATE / 60;
 }
 
 /** Where it will be when the horizon has passed, lowest and highest; null while it is where it usually is. */
@@ -68,7 +69,7 @@ export const bathDrift = stationRule({
   priority: 'medium',
   fewestSamples: 2,
   formula:
-    'open, settled for 40 min, heated (turning up within 25 min, or falling by < 2.5 K/h), and the extremes of the last 20 min, top shifted from the first days’ by > 0.3 K, + horizon · creep of half an hour beyond the edge',
+    'open, settled for 40 min, heated (turning up within 25 min or 1.5 usual falls; without known turns, falling by < 2.5 K/h), and the extremes of the last 20 min, top shifted from the first days’ by > 0.3 K, + horizon · creep of half an hour beyond the edge',
   parameters: {
     horizon_minutes: parameter('announced when the edge is nearer than this', 'minutes', 12, [0, 60]),
     on_delay_seconds: onDelay(60),
