@@ -33,7 +33,7 @@ describe('the bench on the command line', () => {
       .trim()
       .split('\n')
       .map((line): Figure => JSON.parse(line));
-    for (const name of ['found-share', 'notified-share', 'right-cause-share'])
+    for (const name of ['found-share', 'told-share', 'right-cause-share'])
       expect(lines).toContainEqual({ name, value: 1, unit: 'share', n: 1 });
     expect(lines).toContainEqual({ name: 'found-share', fault: 'stuck_on', value: 1, unit: 'share', n: 1 });
     expect(readFileSync(page, 'utf8')).toContain('<th>stuck_on</th>');

@@ -63,7 +63,7 @@ describe('figures', () => {
       caseOf({ faults: [found(10), found(0, { harm: null, leadMinutes: null, isRightCause: false })] }),
     ];
     expect(figure(all, 'found-share')).toMatchObject({ n: 1 });
-    expect(figure(all, 'notified-share')).toMatchObject({ n: 1 });
+    expect(figure(all, 'told-share')).toMatchObject({ n: 1 });
     expect(figure(all, 'right-cause-share')).toMatchObject({ value: 0.5, n: 2 });
   });
 

@@ -51,7 +51,7 @@ function ofFaults(faults: readonly ScoredFault[]): readonly Figure[] {
   const caused = faults.filter(({ isRightCause }) => isRightCause !== null);
   return [
     share('found-share', harmful, ({ outcome }) => outcome === 'found'),
-    share('notified-share', harmful, ({ isNotified }) => isNotified),
+    share('told-share', harmful, ({ isNotified }) => isNotified),
     minutes('lead-median', leads, 0.5),
     minutes('lead-tenth-percentile', leads, 0.1),
     minutes(

@@ -10,7 +10,7 @@ const shown = ({ value, unit }: Figure): string => {
 
 const COLUMNS = [
   'found-share',
-  'notified-share',
+  'told-share',
   'lead-median',
   'lead-tenth-percentile',
   'delay-median',

@@ -11,9 +11,10 @@ import { stationRule } from '../../rule/rule.ts';
 const SETTLED_MILLIS = 40 * 60_000;
 /** A trend means something only when what it starts from is settled too. */
 const TREND_MILLIS = 90 * 60_000;
-/** Without turning up for so long, or for this many of its usual falls, and falling faster than °C an hour: it is off. */
+/** Without turning up for this many of its usual cycles it is off; where none are known, after so long and falling faster. */
+const USUAL_CYCLES = 1.5;
+const FEWEST_OFF_MILLIS = 8 * 60_000;
 const HEATED_MILLIS = 25 * 60_000;
-const USUAL_FALLS = 1.5;
 const COOLING_RATE = 2.5;
 /** Kelvins that its top must have left the first days' by, and times its own scatter. */
 const LEAST_SHIFT = 0.3;
@@ -41,10 +42,11 @@ function creepOf({ history }: StationInput): Creep | null {
 }
 
 function isHeated(band: HeaterBand, at: number, { perMinute }: Creep): boolean {
-  const usualFall = USUAL_FALLS * 1000 * (band.usual?.fallSeconds ?? 0);
-  if (band.going === 1 || at - band.valleyAt < Math.max(HEATED_MILLIS, usualFall)) return true;
+  if (band.going === 1) return true;
+  const cycle = 1000 * ((band.usual?.riseSeconds ?? 0) + (band.usual?.fallSeconds ?? 0));
   // One that has turned before and turns no more was switched off, however slowly it cools.
-  return usualFall === 0 && perMinute > -COOLING_RATE / 60;
+  if (cycle > 0) return at - band.valleyAt < Math.max(FEWEST_OFF_MILLIS, USUAL_CYCLES * cycle);
+  return at - band.valleyAt < HEATED_MILLIS || perMinute > -COOLING_RATE / 60;
 }
 
 /** Where it will be when the horizon has passed, lowest and highest; null while it is where it usually is. */
@@ -69,7 +71,7 @@ export const bathDrift = stationRule({
   priority: 'medium',
   fewestSamples: 2,
   formula:
-    'open, settled for 40 min, heated (turning up within 25 min or 1.5 usual falls; without known turns, falling by < 2.5 K/h), and the extremes of the last 20 min, top shifted from the first days’ by > 0.3 K, + horizon · creep of half an hour beyond the edge',
+    'open, settled for 40 min, heated (turning up within 1.5 usual cycles; where none are known, within 25 min, or falling by < 2.5 K/h), and the extremes of the last 20 min, top shifted from the first days’ by > 0.3 K, + horizon · creep of half an hour beyond the edge',
   parameters: {
     horizon_minutes: parameter('announced when the edge is nearer than this', 'minutes', 12, [0, 60]),
     on_delay_seconds: onDelay(60),
