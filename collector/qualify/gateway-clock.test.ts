@@ -115,6 +115,19 @@ describe('the clock of a gateway', () => {
       }
   });
 
+  it.each([0, HOUR])('is not corrected by a pause within a backlog, with its clock %i ms off', (offset) => {
+    const { clock } = take(messages(30, offset, -300_000));
+    // A reading a second, sent in milliseconds, with pauses as long as a reading is apart from the next.
+    const paused = Array.from({ length: 4000 }, (_, index) => ({
+      arrives: START + index + 1200 * Math.floor(index / 500),
+      instant: START - 30 * 24 * HOUR + offset + index * 1000,
+    }));
+    for (const before of [undefined, clock]) {
+      const { timings } = before === undefined ? take(paused) : take(paused, before);
+      expect(timings).not.toContain('live');
+    }
+  });
+
   it('stays right while a backlog comes between live readings', () => {
     const mixed = messages(60, 0).flatMap((message, index) => [
       message,

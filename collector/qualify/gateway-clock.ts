@@ -17,6 +17,8 @@ interface Unfitting {
   readonly first: Stamped;
   readonly last: Stamped;
   readonly messages: number;
+  /** Of the newest ones, how many in a row kept pace with arrival; absent in a state of an earlier version. */
+  readonly paced?: number;
 }
 
 /** Plain JSON. Lag is arrival minus stamp, in milliseconds. */
@@ -52,6 +54,8 @@ const TOGETHER_MILLIS = MILLIS_PER_SECOND;
 const FROZEN_AFTER = 2;
 /** So many messages over so long that neither keep pace nor catch up come from a clock that cannot be followed. */
 const LAWLESS_AFTER = 3;
+/** A pause within a backlog that was catching up may look like the pace of a clock now and then, hardly so often in a row. */
+const PACED_AFTER_BACKLOG = 5;
 const LAWLESS_AFTER_MILLIS = 20 * MILLIS_PER_SECOND;
 
 export const newClock = (): GatewayClock => ({
@@ -77,6 +81,7 @@ export function readClock(before: GatewayClock, arrivedAt: number, stamp: number
     first: clock.unfitting?.first ?? message,
     last: message,
     messages: (clock.unfitting?.messages ?? 0) + 1,
+    paced: pacedBy(clock.unfitting, message),
   };
   return { clock: { ...clock, unfitting }, timing: 'past', offset: clock.offset ?? 0 };
 }
@@ -87,12 +92,14 @@ function offsetOf({ offset, fitting, unfitting }: GatewayClock, message: Stamped
   if (offset !== null && isDelay(lag - offset)) return offset;
   const wanted = isDelay(lag) ? 0 : correctionOf(lag);
   // A stamp ahead of now, by what is known of the clock, shows that the clock was set or is wrong.
-  if (offset === null ? lag < 0 || noInstant(message.stamp, message.arrivedAt) !== null : lag < offset)
-    return wanted;
   const last = unfitting?.last ?? fitting;
+  if (offset === null && (lag < 0 || noInstant(message.stamp, message.arrivedAt) !== null)) return wanted;
+  if (offset !== null && lag < offset && (lag < 0 || wanted === 0 || !isOfBurst(last, message)))
+    return wanted;
   if (wanted === 0 && (last === null || isApart(last, message))) return 0;
-  if (unfitting !== null && keepsPace(unfitting.last, message)) return wanted;
-  return unfitting !== null && isLawless(unfitting, message) ? wanted : null;
+  if (unfitting === null) return null;
+  const needed = catchesUp(unfitting.first, message) ? PACED_AFTER_BACKLOG : 1;
+  return pacedBy(unfitting, message) >= needed || isLawless(unfitting, message) ? wanted : null;
 }
 
 /**
@@ -111,15 +118,26 @@ const isTogether = (before: Stamped, { arrivedAt, stamp }: Stamped): boolean =>
 
 /** Stamps advance as arrivals do: the way of a live clock. */
 function keepsPace(before: Stamped, message: Stamped): boolean {
-  if (isTogether(before, message)) return false;
   const sinceArrival = message.arrivedAt - before.arrivedAt;
   const sinceStamp = message.stamp - before.stamp;
   const slack = Math.max(300, 0.35 * Math.max(sinceArrival, sinceStamp));
   return Math.abs(sinceStamp - sinceArrival) <= slack;
 }
 
+/** Several probes at one instant neither keep nor break the pace. */
+function pacedBy(unfitting: Unfitting | null, message: Stamped): number {
+  if (unfitting === null) return 0;
+  const before = unfitting.paced ?? 0;
+  if (isTogether(unfitting.last, message)) return before;
+  return keepsPace(unfitting.last, message) ? before + 1 : 0;
+}
+
 const catchesUp = (before: Stamped, message: Stamped): boolean =>
   message.stamp - before.stamp > 2 * (message.arrivedAt - before.arrivedAt);
+
+/** On the way to catch up, in one burst with the one before. */
+const isOfBurst = (before: Stamped | null, message: Stamped): boolean =>
+  before !== null && message.arrivedAt - before.arrivedAt < TOGETHER_MILLIS && catchesUp(before, message);
 
 /** Neither in one burst with the one before nor on the way to catch up. */
 const isApart = (before: Stamped, message: Stamped): boolean =>

@@ -127,15 +127,16 @@ export const fastForward = async ({ address, stations, from, alarm }: Passed): P
       const last = {
         ...alarm,
         id: 'mark',
+        station: null,
         stationName: mark,
         stateCode: 'B',
         priority: 'urgent',
         acknowledged: false,
       };
       await send('alarm', last);
-      await page.locator('footer').getByText(mark).waitFor({ timeout: 600_000 });
+      await page.locator('main').getByText(mark).waitFor({ timeout: 600_000 });
       await send('alarm', { ...last, stateCode: 'A', active: false });
-      await page.locator('footer').getByText(mark).waitFor({ state: 'detached' });
+      await page.locator('main').getByText(mark).waitFor({ state: 'detached' });
     },
     close: () => {
       clearInterval(idle);

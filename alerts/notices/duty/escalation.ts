@@ -4,7 +4,7 @@
 import { Temporal } from 'temporal-polyfill';
 import type { Lab } from '../../../lab/lab.ts';
 import { type NotificationPlan, notificationPlanOf } from '../../../lab/notification-plan.ts';
-import { type EpochMillis, MILLIS_PER_HOUR, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
+import { type EpochMillis, MILLIS_PER_DAY, MILLIS_PER_HOUR, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 import type { Alarm, AlarmChange } from '../../watch/life/alarm.ts';
 import { isHidden } from '../../watch/life/alarm-state.ts';
 import { canWait, notifyFrom, recipientsOf } from './recipients.ts';
@@ -117,8 +117,12 @@ function onChange(state: EscalationState, change: AlarmChange, learnedAt: EpochM
   };
 }
 
+/** What is older people have long since seen; it stands in the list of alarms, and nobody is notified of it. */
+const OLDEST_NEWS_MILLIS = 31 * MILLIS_PER_DAY;
+
 /** What was so and is over is sent once, to those who are notified first; nobody need acknowledge it. */
 function noticesOfPast({ at, alarm }: AlarmChange, learnedAt: EpochMillis, lab: Lab): readonly Notice[] {
+  if (learnedAt - (alarm.clearedAt ?? learnedAt) > OLDEST_NEWS_MILLIS) return [];
   const plan = notificationPlanOf(lab);
   const from = alarm.priority === 'low' ? null : notifyFrom(alarm, plan, lab, learnedAt);
   const [first] = plan.escalation;

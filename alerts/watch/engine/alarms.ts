@@ -5,7 +5,6 @@ import { alarmStateCode } from '../life/alarm-state.ts';
 import { type AlarmEvent, alarmStep, normalAlarm } from '../life/alarm-step.ts';
 import type { Refusal } from '../life/refusal.ts';
 import type { Finding } from '../life/finding.ts';
-import { MILLIS_PER_DAY } from '../../../wax/units.ts';
 import { isNotice } from '../rule/rule.ts';
 import type { KnownRule, RuleKind } from '../rules/all-rules.ts';
 import { type Draft, forget, putAlarms } from './draft.ts';
@@ -45,9 +44,6 @@ export function applyJudgements(draft: Draft, judgements: readonly Judgement[]):
   }
 }
 
-/** People have long since seen what is older, or learn of it from the reports. */
-const OLDEST_NEWS_MILLIS = 31 * MILLIS_PER_DAY;
-
 /** What was so once and is over is no alarm: nothing is to be done now, but people learn of it. */
 export function announcePast(
   draft: Draft,
@@ -57,7 +53,6 @@ export function announcePast(
 ): void {
   // An alarm that is open already speaks of it.
   if (isNotice(rule) || findAlarm(draft, subject, rule.kind) !== undefined) return;
-  if (draft.receivedAt - at > OLDEST_NEWS_MILLIS) return;
   const { kind, latches, priority } = rule;
   const alarm: Alarm = {
     ...normalAlarm({ ...identityOf(rule, subject), priority, latches }, since),

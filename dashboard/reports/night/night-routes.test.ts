@@ -1,7 +1,12 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { Pattern } from '../../../lab/pattern.ts';
 import { celsius, epochMillis } from '../../../wax/units.ts';
-import { type Browser, PASSWORDS, type ServerForTests, serverForTests } from '../../../tests/server-for-tests.ts';
+import {
+  type Browser,
+  PASSWORDS,
+  type ServerForTests,
+  serverForTests,
+} from '../../../tests/server-for-tests.ts';
 import type { MonthSheet } from '../../api/month.ts';
 import type { NightSheet } from '../../api/night.ts';
 
