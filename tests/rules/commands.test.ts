@@ -28,7 +28,7 @@ interface Shown {
 
 /** Lines of shell fences, without comments, and commands of npm and of the program in running text. */
 const shownIn = (document: string): readonly Shown[] => {
-  const text = read(document);
+  const text = read(document).replace(/\\\n\s*/g, ' ');
   const fences = [...text.matchAll(/^```sh\n(.*?)^```/gms)].flatMap(([, block = '']) => block.split('\n'));
   const inline = [...text.matchAll(/`((?:npm|npx|waxwarden) [^`\n]+)`/g)].flatMap(([, command = '']) =>
     command.split(' && '),

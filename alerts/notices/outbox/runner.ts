@@ -71,7 +71,9 @@ function writeOutcome(
       health.worked(channel, answer);
       return true;
     case 'retry':
-      outbox.retry(numbers, nextTryAt(first, first.attempts + 1, outcome.retryAfterMillis, at), answer);
+      // Somebody waits before the screen for what a test shows.
+      if (first.kind === 'test') outbox.end(numbers, 'failed', at, answer);
+      else outbox.retry(numbers, nextTryAt(first, first.attempts + 1, outcome.retryAfterMillis, at), answer);
       health.failed(channel, answer);
       return false;
     case 'gone':
