@@ -5,7 +5,11 @@ export const blockOut: WaxClass = {
   id: 'block-out',
   name: 'Block-out wax',
   workingWindow: practice(30, 40),
+  potWindow: practice(62, 68),
+  ceiling: commonPractice(70, 'pot-maximum-range', { low_celsius: 65, high_celsius: 70 }),
+  melting: practice(45, 60),
   flow: [],
+  ...sharedKinetics(65),
   ...pliable,
 };
 `;
