@@ -20,7 +20,7 @@ export interface HeartbeatParts {
   readonly url: string | null;
 }
 
-export const heartbeatTopic = (site: string): string => `wax/${site}/collector/heartbeat`;
+const heartbeatTopic = (site: string): string => `wax/${site}/collector/heartbeat`;
 
 async function post(
   url: string,

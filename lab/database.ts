@@ -10,7 +10,6 @@ import { forceToDisk, makeFolder } from './durable-file.ts';
 
 /** One connection; statements are prepared on it. */
 export type Connection = BetterSqlite3.Database;
-export type { Statement } from 'better-sqlite3';
 
 export type DatabaseRefusalCode =
   | 'database-not-writable'

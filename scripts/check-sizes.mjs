@@ -1,12 +1,12 @@
 // Weighs what each built screen loads before it can be used: script, style and one catalogue of words, as gzip
-// sends them. Takes the folder of the build, by default dist/web. Fails when the wall is over 45 kB or any screen over 140 kB. Run after the build of the screens.
+// sends them. Takes the folder of the build, by default dist/web. Fails when the wall is over 52 kB or any screen over 140 kB. Run after the build of the screens.
 
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { gzipSync } from 'node:zlib';
 
 const BYTES_PER_KILOBYTE = 1000;
-const WALL_LIMIT = 45 * BYTES_PER_KILOBYTE;
+const WALL_LIMIT = 52 * BYTES_PER_KILOBYTE;
 const SCREEN_LIMIT = 140 * BYTES_PER_KILOBYTE;
 const DAILY_WORDS = /virtual:words\/[\w-]+\/daily$/;
 const SET_UP_WORDS = /virtual:words\/[\w-]+\/set-up$/;

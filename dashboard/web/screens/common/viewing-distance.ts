@@ -9,7 +9,6 @@ export interface ViewingConditions {
   readonly height_pixels: number;
 }
 
-export const LEAST_ARC_MINUTES = 16;
 export const EASY_ARC_MINUTES = 20;
 export const HEADLINE_ARC_MINUTES = 30;
 

@@ -5,7 +5,7 @@ import { EASY_ARC_MINUTES, HEADLINE_ARC_MINUTES } from './viewing-distance.ts';
 import { type EmsOf, linesOf, linesOfName } from './text-fit.ts';
 
 /** What must be read first: the reading and the word of an alarm. */
-export const FIRST_ARC = 25;
+const FIRST_ARC = 25;
 /** What to do, and whether the wall can sound. */
 export const ADVICE_ARC = 15;
 /** Nothing on the wall is smaller. */
@@ -73,7 +73,7 @@ export const SIZES: Readonly<Record<Level, LevelSizes>> = {
   },
 };
 
-export const PAD_ARC = 3;
+const PAD_ARC = 3;
 const NAME_LINE = 1.06;
 const WORD_LINE = 1.08;
 const ADVICE_LINE = 1.1;
@@ -84,12 +84,12 @@ const TEXT_LINE = 1.12;
 const LEAST_LANE = 1.04;
 /** Mark and gap before a word, in sizes of its type. */
 const MARK_EMS = 1.2;
-export const ALARM_MARK_ARC = EASY_ARC_MINUTES;
+const ALARM_MARK_ARC = EASY_ARC_MINUTES;
 /** Lines that a name may take. */
-export const NAME_LINES = 2;
+const NAME_LINES = 2;
 
 /** The unit beside a reading is a small letter of the least size or of this share, whichever is larger. */
-export const UNIT_SHARE = 0.45;
+const UNIT_SHARE = 0.45;
 
 /** The arrow of an alarm that rises or falls, over the size of the digits. */
 const DIRECTION_SHARE = 0.5;

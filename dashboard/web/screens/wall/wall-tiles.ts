@@ -43,8 +43,7 @@ const alarmNote = (alarm: AlarmView, station: StationView | null, face: Face | n
     .join(' · ');
 };
 
-export const isUnacknowledged = (face: Face): boolean =>
-  face.alarm !== null && face.attention === 'unacknowledged';
+const isUnacknowledged = (face: Face): boolean => face.alarm !== null && face.attention === 'unacknowledged';
 
 export const faceOf = (station: StationView): Face => stationFace(station, openAlarms.value, isLive(station));
 
