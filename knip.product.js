@@ -23,6 +23,9 @@ const EXPORTS_TO_COME = {
     'wax/probes/thermistor.ts',
     'wax/probes/digital-codes.ts',
   ],
+  'sweeps of a gateway that are missing': ['collector/qualify/sequence.ts'],
+  'what a bare sensor sent, from its stored temperature': ['lab/sensor.ts'],
+  'one reading of the reduced time, as a value': ['wax/reduced-time.ts'],
   'one checked constructor for each unit': ['wax/units.ts'],
 };
 
