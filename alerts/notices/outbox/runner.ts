@@ -71,8 +71,8 @@ function writeOutcome(
       health.worked(channel, answer);
       return true;
     case 'retry':
-      // Somebody waits before the screen for what a test shows.
-      if (first.kind === 'test') outbox.end(numbers, 'failed', at, answer);
+      // Somebody waits before the screen for what a test of a route shows; a phone may be out of reach for a while.
+      if (first.kind === 'test' && channel !== 'push') outbox.end(numbers, 'failed', at, answer);
       else outbox.retry(numbers, nextTryAt(first, first.attempts + 1, outcome.retryAfterMillis, at), answer);
       health.failed(channel, answer);
       return false;
