@@ -194,6 +194,16 @@ describe('escalation', () => {
     },
   );
 
+  it('notifies nobody of what was over more than 31 days before it was learned', () => {
+    const change = learned('2031-03-04T12:00:00Z', 'urgent');
+    const sentAfter = (days: number) => {
+      const learnedAt = at(new Date(Date.parse('2031-03-04T12:00:00Z') + days * 86_400_000).toISOString());
+      const notices = run(labWith({ rota: ROTA }), [{ kind: 'change', change, learnedAt }]);
+      return notices.filter(({ kind }) => kind === 'learned').length;
+    };
+    expect([sentAfter(30), sentAfter(32)]).toEqual([1, 0]);
+  });
+
   const lab = labWith({ rota: ROTA });
 
   it.each([

@@ -401,10 +401,13 @@ describe('what comes late', () => {
     );
     expect(news([...live, ...late, tickAt(3700)])).toEqual([['fire-risk', 1805, 1835, 160]]);
   });
-  it('is not announced of one hot reading alone, nor of what is long past', () => {
+  it('is not announced of one hot reading alone', () => {
     expect(news([...live, readingOf('p1', 1805, 120, { arrives: 3601 }), tickAt(3700)])).toEqual([]);
-    const old = [0, 10].map((second) => readingOf('p1', second - 40 * 86_400, 120, { arrives: 3601 }));
-    expect(news([...live, ...old, tickAt(3700)])).toEqual([]);
+  });
+  it('is recorded however long past it is', () => {
+    const [from, to] = [-40 * 86_400, 10 - 40 * 86_400];
+    const old = [from, to].map((second) => readingOf('p1', second, 120, { arrives: 3601 }));
+    expect(news([...live, ...old, tickAt(3700)])).toEqual([['over-ceiling', from, to, 120]]);
   });
   it('is announced anew when a second bunch makes it longer', () => {
     const bunch = (from: number, arrives: number) =>
