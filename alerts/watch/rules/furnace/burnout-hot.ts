@@ -1,4 +1,4 @@
-// A burnout furnace is hotter than its investment stands: gypsum breaks down and gives off sulphur that spoils the alloy.
+// A burnout furnace is hotter than its investment withstands: gypsum breaks down and gives off sulphur that spoils the alloy.
 
 import { burnsOut } from '../../../../lab/station-kinds.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
@@ -11,7 +11,7 @@ export const burnoutHot = stationRule({
   formula: 'T > limit',
   parameters: {
     limit_celsius: parameter(
-      'the most that the investment stands, by its maker',
+      'the most that the investment withstands, by its maker',
       'celsius',
       950,
       [400, 1150],
