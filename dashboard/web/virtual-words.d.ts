@@ -1,8 +1,8 @@
 // What the plugin of the words makes at build; see words-plugin.ts.
 declare module 'virtual:words' {
   export type Values = Readonly<Record<string, number | string>>;
-  /** Each part is loaded with the screens that say it: a wall must not wait for the words of set-up. */
-  export type Part = 'daily' | 'set-up' | 'quality' | 'work' | 'rules' | 'sources';
+  /** Each part is loaded with the screens that say it: a wall must not wait for words that it does not show. */
+  export type Part = 'wall' | 'daily' | 'set-up' | 'quality' | 'work' | 'rules' | 'sources';
 
   export type WebMessages = Readonly<Record<string, string | ((values: Values) => string)>>;
   interface LoadableLanguage {

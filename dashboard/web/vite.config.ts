@@ -29,6 +29,7 @@ const OFFLINE_SCREENS = [
   /\/screens\/phone\/phone-screen\.tsx$/,
   /\/screens\/alarms\/alarms\.tsx$/,
   /\/screens\/work\/(register|patterns|charges)\.tsx$/,
+  /^\0virtual:words\/[\w-]+\/wall$/,
   /^\0virtual:words\/[\w-]+\/daily$/,
   /^\0virtual:words\/[\w-]+\/work$/,
 ];

@@ -7,13 +7,15 @@ import type { Plugin } from 'vite';
 import { compileModule } from '../../words/compile-module.ts';
 import type { Messages } from '../../words/messages.ts';
 import { type Language, readLanguages } from '../../words/load-languages.ts';
+import { isWallWord } from './wall-words.ts';
 
 const root = join(import.meta.dirname, '..', '..', 'words');
 
-/** Which keys each part holds. The wall waits for `daily` alone, so it has of the rules what a wall shows and no more. */
+/** Which keys each part holds; none stands in two of them. */
 const PARTS: Readonly<Record<string, (key: string, file: string) => boolean>> = {
-  daily: (key, file) => file === 'daily' || /^rule\.[\w-]+\.(name|short|brief)$/.test(key),
-  'set-up': (_, file) => file === 'set-up',
+  wall: (key) => isWallWord(key),
+  daily: (key, file) => file === 'daily' && !isWallWord(key),
+  'set-up': (key, file) => file === 'set-up' && !isWallWord(key),
   quality: (_, file) => file === 'quality',
   work: (_, file) => file === 'work',
   rules: (key, file) => file === 'figures' || /^rule\.[\w-]+\.(detects$|figures\.)/.test(key),

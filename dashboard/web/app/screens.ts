@@ -8,7 +8,10 @@ import { ScreenFailure } from './screen-failure.tsx';
 
 type Load = () => Promise<{ default: ComponentType }>;
 
-const screen = (load: Load, words: readonly Part[] = []) =>
+/** Each but the wall says what the daily screens say, and what is named here besides. */
+const screen = (load: Load, more: readonly Part[] = []) => loadable(load, ['daily', ...more]);
+
+const loadable = (load: Load, words: readonly Part[]) =>
   lazy(async () => {
     try {
       const [loaded] = await Promise.all([load(), words.length === 0 ? null : loadWords(words)]);
@@ -20,7 +23,7 @@ const screen = (load: Load, words: readonly Part[] = []) =>
 
 export const SCREENS = {
   home: screen(() => import('../screens/overview/home.tsx'), ['work']),
-  wall: screen(() => import('../screens/wall/wall.tsx')),
+  wall: loadable(() => import('../screens/wall/wall.tsx'), []),
   alarms: screen(() => import('../screens/alarms/alarms.tsx'), ['work']),
   phone: screen(() => import('../screens/phone/phone-screen.tsx'), ['work']),
   patterns: screen(() => import('../screens/work/patterns.tsx'), ['work']),

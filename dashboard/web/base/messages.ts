@@ -9,7 +9,8 @@ import { settings } from './settings.ts';
 
 export type { MessageKey, Part };
 
-const wanted = new Set<Part>(['daily']);
+/** What the frame round every screen says; each screen asks for more. */
+const wanted = new Set<Part>(['wall']);
 
 const messages = signal<WebMessages | null>(null);
 
