@@ -1,5 +1,7 @@
 // The way to the broker: state with a last will, present values as soon as they are measured, and what waited meanwhile
-// afterwards, in order, a little at a time. What the broker acknowledged leaves the buffer; nothing else does.
+// afterwards, in order, a little at a time. What the broker acknowledged leaves the buffer; nothing else does. A broker
+// that lost its memory (killed, a power cut) acknowledges what it hands to nobody until the collector is back, and says
+// so under MQTT 5: that stays in the buffer too. Under MQTT 3.1.1 a broker cannot say it.
 
 import { setTimeout as delay } from 'node:timers/promises';
 import { connect, type MqttClient } from 'mqtt';
@@ -27,6 +29,11 @@ const RETRY_MILLIS = 3000;
 const CONNECT_MILLIS = 10_000;
 const KEEPALIVE_SECONDS = 20;
 const GOODBYE_MILLIS = 2000;
+/** Reason codes: no matching subscribers (MQTT 5, 3.4.2.1), unacceptable protocol version (MQTT 3.1.1, 3.2.2.3). */
+const NOBODY_SUBSCRIBED = 16;
+const UNACCEPTABLE_VERSION = 1;
+/** What MQTT 5 (3.2.2.2) answers for it. */
+const UNSUPPORTED_VERSION = 0x84;
 
 export class Uplink {
   readonly #settings: UplinkSettings;
@@ -34,6 +41,9 @@ export class Uplink {
   readonly #log: (line: string) => void;
   readonly #onTheirWay = new Set<number>();
   readonly #stopping = new AbortController();
+  /** Messages of this connection that the broker acknowledged and handed to nobody. */
+  readonly #unreceived = new Set<number>();
+  #protocolVersion: 4 | 5 = 5;
   #client: MqttClient | null = null;
   #isCatchingUp = false;
   #lastTrouble = '';
@@ -74,7 +84,7 @@ export class Uplink {
     const { url, site, gateway, user, password, authority } = this.#settings;
     const client = connect(url, {
       clientId: `gateway-${site}-${gateway}`,
-      protocolVersion: 4,
+      protocolVersion: this.#protocolVersion,
       clean: true,
       keepalive: KEEPALIVE_SECONDS,
       connectTimeout: CONNECT_MILLIS,
@@ -84,7 +94,15 @@ export class Uplink {
       ...(password !== undefined && { password }),
       ...(authority !== undefined && { ca: authority }),
     });
-    client.on('error', (error) => this.#trouble(reasonOf(error)));
+    client.on('error', (error) => {
+      if (this.#protocolVersion === 5 && isRefusedVersion(error)) this.#protocolVersion = 4;
+      else this.#trouble(reasonOf(error));
+    });
+    client.on('packetreceive', (packet) => {
+      if (packet.cmd !== 'puback' || packet.messageId === undefined) return;
+      if (packet.reasonCode === NOBODY_SUBSCRIBED) this.#unreceived.add(packet.messageId);
+      else this.#unreceived.delete(packet.messageId);
+    });
     client.once('connect', () => {
       client.publish(this.#topic('state'), 'online', { qos: 1, retain: true }, () => {});
       this.#client = client;
@@ -95,6 +113,7 @@ export class Uplink {
       if (this.#client === client) this.#trouble('connection lost');
       this.#client = null;
       this.#onTheirWay.clear();
+      this.#unreceived.clear();
       client.end(true);
       if (!this.#stopping.signal.aborted) void this.#reconnectLater();
     });
@@ -129,8 +148,14 @@ export class Uplink {
     const sequences = sweeps.map(({ sequence }) => sequence);
     for (const sequence of sequences) this.#onTheirWay.add(sequence);
     try {
-      await client.publishAsync(this.#topic(last), senmlPack(sweeps), { qos: 1 });
+      const message = await client.publishAsync(this.#topic(last), senmlPack(sweeps), { qos: 1 });
+      const messageId = message !== undefined && 'messageId' in message ? message.messageId : undefined;
+      if (messageId !== undefined && this.#unreceived.delete(messageId)) {
+        this.#trouble('nobody subscribes to this site; waiting for the collector');
+        return false;
+      }
       this.#buffer.acknowledged(sequences);
+      this.#lastTrouble = '';
       return true;
     } catch (error) {
       if (this.#client === client) this.#trouble(reasonOf(error));
@@ -155,6 +180,11 @@ export class Uplink {
     }
   }
 }
+
+const isRefusedVersion = (error: unknown): boolean =>
+  error instanceof Error &&
+  'code' in error &&
+  (error.code === UNACCEPTABLE_VERSION || error.code === UNSUPPORTED_VERSION);
 
 /** The first sweeps whose clocks were alike and whose records fit one message; always at least one. */
 function together(sweeps: readonly Waiting[]): readonly Waiting[] {

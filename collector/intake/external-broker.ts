@@ -46,6 +46,7 @@ export const startExternalBroker = (
   const client = connect(broker.url, optionsFor(site, stateTopic, authority));
   const sparkplug = startSparkplugLink(site, broker, authority, events);
   const marker = backlogMarker(client, site, () => reportConnected());
+  const unreceived = unreceivedMessages(client);
   const acknowledgements = heldAcknowledgements();
   /** Newest payload by topic, for when the broker is back. */
   const unsent = new Map<string, { payload: string | Uint8Array; retain: boolean }>();
@@ -131,7 +132,8 @@ export const startExternalBroker = (
   unreachable();
 
   return {
-    deliver: (topic, payload) => (client.connected ? deliver(client, site, topic, payload) : AWAY),
+    deliver: (topic, payload) =>
+      client.connected ? deliver(client, unreceived, site, topic, payload) : AWAY,
     publish: (topic, payload, retain) => {
       if (client.connected) send(topic, payload, retain);
       else unsent.set(topic, { payload, retain });
@@ -165,12 +167,30 @@ const AWAY: Promise<BrokerAnswer> = Promise.resolve({ kind: 'away' });
 /** No matching subscribers (MQTT 5, 3.4.2.1). */
 const NOBODY_SUBSCRIBED = 16;
 
-function deliver(client: MqttClient, site: string, topic: string, payload: string): Promise<BrokerAnswer> {
+/** The library reports a message that reached nobody as a success, and hands on the message, not the broker's answer. */
+function unreceivedMessages(client: MqttClient): Set<number> {
+  const messageIds = new Set<number>();
+  client.on('packetreceive', (packet) => {
+    if (packet.cmd !== 'puback' || packet.messageId === undefined) return;
+    if (packet.reasonCode === NOBODY_SUBSCRIBED) messageIds.add(packet.messageId);
+    else messageIds.delete(packet.messageId);
+  });
+  return messageIds;
+}
+
+function deliver(
+  client: MqttClient,
+  unreceived: ReadonlySet<number>,
+  site: string,
+  topic: string,
+  payload: string,
+): Promise<BrokerAnswer> {
   return new Promise((resolve) => {
     client.publish(topic, payload, { qos: 1, retain: false }, (error, packet) => {
-      const reasonCode = packet !== undefined && 'reasonCode' in packet ? packet.reasonCode : 0;
+      const messageId = packet !== undefined && 'messageId' in packet ? packet.messageId : undefined;
       if (error) resolve({ kind: 'refused', reason: reasonOf(error) });
-      else if (reasonCode === NOBODY_SUBSCRIBED) resolve({ kind: 'taken', receivers: 'none' });
+      else if (messageId !== undefined && unreceived.has(messageId))
+        resolve({ kind: 'taken', receivers: 'none' });
       // Below our own subscription a broker may count us, though it sends us nothing.
       else if (filterTakes(siteFilter(site), topic)) resolve({ kind: 'taken', receivers: 'unknown' });
       else resolve({ kind: 'taken', receivers: 'some' });

@@ -66,6 +66,19 @@ const senml = (probe: string, seconds: number, celsius: number): string =>
   JSON.stringify([{ n: probe, u: 'Cel', v: celsius, t: 1.78e9 + seconds }]);
 
 describe('intake from an external broker', () => {
+  it('learns from the broker whether anybody subscribes to what it delivers', async () => {
+    const broker = await mosquitto();
+    const { intake } = await start(external(broker.url));
+    await connected(intake);
+    expect(await intake.deliver('bench/lamp', 'on')).toEqual({ kind: 'taken', receivers: 'none' });
+    const lamp = await gateway(broker.url);
+    await lamp.subscribeAsync('bench/lamp', { qos: 1 });
+    expect(await intake.deliver('bench/lamp', 'on')).toEqual({ kind: 'taken', receivers: 'some' });
+    await lamp.unsubscribeAsync('bench/lamp');
+    expect(await intake.deliver('bench/lamp', 'off')).toEqual({ kind: 'taken', receivers: 'none' });
+    expect(await intake.deliver('wax/lab-1/lamp', 'on')).toEqual({ kind: 'taken', receivers: 'unknown' });
+  });
+
   it('journals readings, states and rejections of its own site', async () => {
     const broker = await mosquitto();
     const { intake, folder } = await start(external(broker.url));
