@@ -3,6 +3,7 @@
 
 import { join } from 'node:path';
 import { type AlarmArchive, openAlarmArchive } from '../alerts/notices/alarm-archive.ts';
+import { ruleFigures } from '../alerts/watch/engine/rule-figures.ts';
 import type { TailReader } from '../collector/journal/journal.ts';
 import { tailReader } from '../collector/journal/tail-reader.ts';
 import { openQuarantineTable, type QuarantineTable } from '../collector/quarantine-table.ts';
@@ -14,6 +15,7 @@ import { lockFolder } from '../lab/folder-lock.ts';
 import type { LabRepository } from '../lab/lab-repository.ts';
 import { openPayloadMappings, type PayloadMappings } from '../lab/payload-mapping-table.ts';
 import { openLabRepository } from '../lab/sqlite-lab-repository.ts';
+import type { EpochMillis } from '../wax/units.ts';
 import type { CreateLab } from './create-lab.ts';
 import type { ProcessSettings } from './settings.ts';
 
@@ -33,11 +35,12 @@ export interface LabData {
 export function openLabData(
   settings: Pick<ProcessSettings, 'data' | 'store'>,
   createLab: CreateLab,
+  now: () => EpochMillis,
 ): LabData {
   const unlock = lockFolder(settings.data);
   closeToOthers(settings.data);
   const database = openDatabase(join(settings.data, 'waxwarden.db'));
-  const repository = openLabRepository(database);
+  const repository = openLabRepository(database, now, ruleFigures);
   createLab(database, repository);
   const journalFolder = join(settings.data, 'journal');
   const reader = tailReader(journalFolder);

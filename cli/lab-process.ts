@@ -63,7 +63,7 @@ export interface LabProcessOptions {
 
 export async function openLabProcess(options: LabProcessOptions): Promise<LabProcess> {
   const { settings, now, log } = options;
-  const data = openLabData(settings, options.createLab);
+  const data = openLabData(settings, options.createLab, now);
   const { database, repository, store } = data;
   const copies = openCopyRecord(database);
   const https = await httpsOf(settings, repository.lab().site.name, now);

@@ -9,7 +9,9 @@ import type { LabRepository } from './lab-repository.ts';
 import { DEFAULT_NOTIFICATION_PLAN } from './notification-plan.ts';
 import { readLabFile } from './read-lab-file.ts';
 import { openLabRepository } from './sqlite-lab-repository.ts';
+import { epochMillis } from '../wax/units.ts';
 
+const NOW = epochMillis(Date.UTC(2026, 2, 4, 8));
 const reading = readLabFile(readFileSync(new URL('./files/demo.yaml', import.meta.url), 'utf8'));
 if (!reading.ok) throw new Error('the demonstration lab is not valid');
 const file: Lab = reading.lab;
@@ -23,7 +25,7 @@ let repository: LabRepository;
 beforeEach(() => {
   folder = mkdtempSync(join(tmpdir(), 'waxwarden-'));
   database = openDatabase(join(folder, 'lab.db'));
-  repository = openLabRepository(database);
+  repository = openLabRepository(database, () => NOW);
 });
 afterEach(() => {
   database.close();

@@ -6,10 +6,13 @@ import type { Pattern } from './pattern.ts';
 import type { Person } from './person.ts';
 import type { Station } from './station.ts';
 import type { NotificationPlan } from './notification-plan.ts';
+import type { SettingsHistory } from './settings-history.ts';
 
 export interface LabRepository {
   /** The lab now; the same object until something changes. */
   readonly lab: () => Lab;
+  /** By which settings readings were judged, and since when. */
+  readonly history: SettingsHistory;
   readonly isEmpty: () => boolean;
   /** Replaces the whole described lab (site, stations, probes, overrides); history stays. */
   readonly replace: (lab: Lab) => void;

@@ -10,7 +10,9 @@ import type { Pattern } from './pattern.ts';
 import { DEFAULT_NOTIFICATION_PLAN } from './notification-plan.ts';
 import { openLabRepository } from './sqlite-lab-repository.ts';
 import type { Station } from './station.ts';
+import { epochMillis } from '../wax/units.ts';
 
+const NOW = epochMillis(Date.UTC(2026, 2, 4, 8));
 const pot: Station = { id: 'pot', name: 'Pot', kind: 'melt-pot', wax: 'inlay-type-2', charge_grams: 40 };
 const shelf: Station = { id: 'shelf', name: 'Shelf', kind: 'shelf', wax: null };
 const probe: Probe = {
@@ -64,7 +66,7 @@ let repository: LabRepository;
 beforeEach(() => {
   folder = mkdtempSync(join(tmpdir(), 'waxwarden-'));
   database = openDatabase(join(folder, 'lab.db'));
-  repository = openLabRepository(database);
+  repository = openLabRepository(database, () => NOW);
 });
 afterEach(() => {
   database.close();
@@ -82,7 +84,7 @@ describe('the lab in the database', () => {
   it('gives back a described lab as it was, in its order, also after a restart', () => {
     repository.replace(described);
     expect(repository.lab()).toEqual(described);
-    expect(openLabRepository(database).lab()).toEqual(described);
+    expect(openLabRepository(database, () => NOW).lab()).toEqual(described);
   });
 
   it('is the same object until something changes, and a new one then', () => {
@@ -191,12 +193,15 @@ describe('the lab of an earlier database', () => {
     earlier.writer.prepare("INSERT INTO lab_telling VALUES ('plan', 1, ?)").run(JSON.stringify(plan));
     earlier.writer.prepare("INSERT INTO lab_station VALUES ('pot', 1, ?)").run(JSON.stringify(pot));
 
-    const opened = openLabRepository(earlier);
+    const opened = openLabRepository(earlier, () => NOW);
     expect(opened.lab()).toMatchObject({ notificationPlan: plan, stations: [pot] });
     opened.saveNotificationPlan({ ...plan, heartbeatAt: '08:30' });
     earlier.close();
     const again = openDatabase(join(folder, 'earlier.db'));
-    expect(openLabRepository(again).lab().notificationPlan).toEqual({ ...plan, heartbeatAt: '08:30' });
+    expect(openLabRepository(again, () => NOW).lab().notificationPlan).toEqual({
+      ...plan,
+      heartbeatAt: '08:30',
+    });
     again.close();
   });
 });

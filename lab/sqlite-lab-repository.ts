@@ -10,6 +10,8 @@ import type { Person } from './person.ts';
 import { openHistories, openRecords } from './record-tables.ts';
 import type { Station } from './station.ts';
 import type { NotificationPlan } from './notification-plan.ts';
+import { openSettingsHistory, openSettingsRecorder, type RuleFiguresOf } from './settings-history.ts';
+import type { EpochMillis } from '../wax/units.ts';
 
 const table = (name: string): string =>
   `CREATE TABLE ${name} (id TEXT PRIMARY KEY, position INTEGER NOT NULL, body TEXT NOT NULL) WITHOUT ROWID;`;
@@ -61,15 +63,24 @@ function readLab(tables: ReturnType<typeof openTables>): Lab {
   };
 }
 
-export function openLabRepository(database: LabDatabase): LabRepository {
+/** @param ruleFiguresOf by which figures the rules judge a station, for the record of what held when */
+export function openLabRepository(
+  database: LabDatabase,
+  now: () => EpochMillis,
+  ruleFiguresOf: RuleFiguresOf = () => ({}),
+): LabRepository {
   const tables = openTables(database);
+  const recorder = openSettingsRecorder(database, now, ruleFiguresOf);
   const { sites, stations, probes, people, overrides, plans, charges, patterns } = tables;
   const listeners = new Set<() => void>();
   let current: Lab | null = null;
 
   /** In one transaction; listeners are called once the outermost one has ended. */
-  const change = (work: () => void): void => {
-    database.transaction(work);
+  const change = (work: () => void, record: () => void = () => {}): void => {
+    database.transaction(() => {
+      work();
+      record();
+    });
     current = null;
     database.afterTransaction(() => {
       // What was read meanwhile may have been undone.
@@ -86,33 +97,51 @@ export function openLabRepository(database: LabDatabase): LabRepository {
     else overrides.save(wax, [wax, values]);
   };
 
+  const lab = (): Lab => {
+    current ??= readLab(tables);
+    return current;
+  };
+  const isEmpty = (): boolean => sites.all().length === 0 && stations.all().length === 0;
+  const recordWhole = (): void => recorder.whole(readLab(tables));
+  // What an earlier version saved, or a newer program judges by other figures.
+  if (!isEmpty()) database.transaction(recordWhole);
+
   return {
-    lab: () => {
-      current ??= readLab(tables);
-      return current;
-    },
-    isEmpty: () => sites.all().length === 0 && stations.all().length === 0,
-    replace: (lab) =>
+    lab,
+    history: openSettingsHistory(database, lab),
+    isEmpty,
+    replace: (described) =>
       change(() => {
         for (const kind of [stations, probes, overrides]) kind.clear();
-        saveSite(lab.site);
-        for (const station of lab.stations) stations.save(station.id, station);
-        for (const probe of lab.probes) probes.save(probe.id, probe);
-        for (const [wax, values] of Object.entries(lab.waxOverrides)) saveWaxOverride(wax, values);
-        for (const person of lab.people) people.save(person.id, person);
-        if (lab.notificationPlan !== undefined) plans.save('plan', lab.notificationPlan);
-      }),
-    saveSite: (site) => change(() => saveSite(site)),
-    saveStation: (station) => change(() => stations.save(station.id, station)),
+        saveSite(described.site);
+        for (const station of described.stations) stations.save(station.id, station);
+        for (const probe of described.probes) probes.save(probe.id, probe);
+        for (const [wax, values] of Object.entries(described.waxOverrides)) saveWaxOverride(wax, values);
+        for (const person of described.people) people.save(person.id, person);
+        if (described.notificationPlan !== undefined) plans.save('plan', described.notificationPlan);
+      }, recordWhole),
+    saveSite: (site) => change(() => saveSite(site), recordWhole),
+    saveStation: (station) =>
+      change(
+        () => stations.save(station.id, station),
+        () => recorder.station(station.id, readLab(tables)),
+      ),
     removeStation: (id) =>
       change(() => {
         stations.remove(id);
         for (const probe of probes.all())
           if (probe.station === id) probes.save(probe.id, { ...probe, station: null });
-      }),
-    saveProbe: (probe) => change(() => probes.save(probe.id, probe)),
+      }, recordWhole),
+    saveProbe: (probe) =>
+      change(
+        () => probes.save(probe.id, probe),
+        () => recorder.probe(probe),
+      ),
     saveCharge: (charge) =>
-      change(() => charges.save(charge.id, charge.station, charge.startedAt, charge.endedAt, charge)),
+      change(
+        () => charges.save(charge.id, charge.station, charge.startedAt, charge.endedAt, charge),
+        () => recorder.station(charge.station, readLab(tables)),
+      ),
     savePattern: (pattern) =>
       change(() => {
         const station = pattern.stays.at(-1)?.station ?? null;
@@ -121,7 +150,7 @@ export function openLabRepository(database: LabDatabase): LabRepository {
     savePerson: (person) => change(() => people.save(person.id, person)),
     removePerson: (id) => change(() => people.remove(id)),
     saveNotificationPlan: (plan) => change(() => plans.save('plan', plan)),
-    saveWaxOverride: (wax, values) => change(() => saveWaxOverride(wax, values)),
+    saveWaxOverride: (wax, values) => change(() => saveWaxOverride(wax, values), recordWhole),
     allCharges: (station) => charges.newest(station ?? null, Number.MAX_SAFE_INTEGER),
     allPatterns: (limit) => patterns.newest(null, limit),
     onChange: (listener) => {

@@ -58,7 +58,7 @@ const openPipeline = (): Pipeline => {
 beforeEach(async () => {
   folder = mkdtempSync(join(tmpdir(), 'waxwarden-names-'));
   database = openDatabase(join(folder, 'lab.db'));
-  repository = openLabRepository(database);
+  repository = openLabRepository(database, () => epochMillis(AT));
   journal = await openJournal(join(folder, 'journal'));
   reader = tailReader(join(folder, 'journal'));
   store = openSqliteStore(database);

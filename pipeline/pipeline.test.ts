@@ -49,7 +49,7 @@ const openPipeline = (
     qualify,
     store,
     reader,
-    lab: openLabRepository(database).lab,
+    lab: openLabRepository(database, () => AT).lab,
     journalEnd: () => journal.end(),
     append: async (entries) => {
       const offset = await journal.append(entries);
@@ -63,7 +63,7 @@ const openPipeline = (
 beforeEach(async () => {
   folder = mkdtempSync(join(tmpdir(), 'waxwarden-pipeline-'));
   database = openDatabase(join(folder, 'lab.db'));
-  const repository = openLabRepository(database);
+  const repository = openLabRepository(database, () => AT);
   repository.saveStation({ id: 'pot', name: 'Pot', kind: 'melt-pot', wax: 'inlay-type-2' });
   repository.saveProbe({
     id: 'pot-wax',
@@ -235,7 +235,7 @@ describe('an entry that the program cannot work with', () => {
         },
       },
       reader,
-      lab: openLabRepository(database).lab,
+      lab: openLabRepository(database, () => AT).lab,
       journalEnd: () => journal.end(),
       append: (entries) => journal.append(entries),
       alongside: (batch) => [

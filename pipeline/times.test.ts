@@ -40,7 +40,7 @@ let published: LabChange[];
 beforeEach(async () => {
   folder = mkdtempSync(join(tmpdir(), 'waxwarden-times-'));
   database = openDatabase(join(folder, 'lab.db'));
-  const repository = openLabRepository(database);
+  const repository = openLabRepository(database, () => epochMillis(START));
   repository.saveStation({ id: 'pot', name: 'Pot', kind: 'melt-pot', wax: 'inlay-type-2' });
   repository.saveProbe({
     id: 'pot-wax',

@@ -9,6 +9,7 @@ import type { Alarm, AlarmChange } from '../alerts/watch/life/alarm.ts';
 import { type AlarmEvent, alarmStep, normalAlarm } from '../alerts/watch/life/alarm-step.ts';
 import { openNoticeDesk } from '../alerts/notices/notice-desk.ts';
 import { noticeKeys } from '../alerts/notices/channels/notice-keys.ts';
+import { ruleFigures } from '../alerts/watch/engine/rule-figures.ts';
 import type { StationStatus } from '../alerts/watch/engine/station-status.ts';
 import { openSqliteStore } from '../collector/store/sqlite-store.ts';
 import type { QuarantineRow } from '../collector/quarantine.ts';
@@ -56,7 +57,9 @@ export const labForTests = (
   const database = openDatabase(join(folder, 'lab.sqlite'));
   // What a power cut would lose is no matter of these tests.
   database.writer.pragma('synchronous = OFF');
-  const repository = openLabRepository(database);
+  const startedAt = epochMillis(Date.parse('2031-03-03T08:00:00Z'));
+  let now: EpochMillis = startedAt;
+  const repository = openLabRepository(database, () => now, ruleFigures);
   repository.saveSite({
     ...repository.lab().site,
     id: 'test-lab',
@@ -68,8 +71,6 @@ export const labForTests = (
   const known = { gateway: 'gw-1', correction_celsius: 0, uncertainty_celsius: 0.5 };
   repository.saveProbe({ id: 'pot-1-a', station: 'pot-1', ...known });
   const store = openSqliteStore(database);
-  const startedAt = epochMillis(Date.parse('2031-03-03T08:00:00Z'));
-  let now: EpochMillis = startedAt;
   const alarms = new Map<string, Alarm>();
   const changes: AlarmChange[] = [];
   const statuses = new Map<string, StationStatus>();

@@ -30,7 +30,7 @@ export interface DeskOptions {
 
 export function deskForTests(options: DeskOptions): DeskForTests {
   const database = openDatabase(join(options.folder, 'lab.sqlite'));
-  const repository = openLabRepository(database);
+  const repository = openLabRepository(database, options.now);
   repository.savePerson({
     ...{
       id: 'mara',

@@ -3,6 +3,7 @@
 import type { SeriesBucket } from '../../collector/store/store.ts';
 import type { Station } from '../../lab/station.ts';
 import { STATION_KIND_FACTS } from '../../lab/station-kinds.ts';
+import type { ProbePeriod } from '../../lab/settings-history.ts';
 import type { EpochMillis } from '../../wax/units.ts';
 import type { RunningLab } from './running-lab.ts';
 
@@ -22,14 +23,28 @@ const together = (kind: Station['kind'], at: EpochMillis, buckets: readonly Seri
   };
 };
 
-/** Oldest first; by the probes that belong to the station now. */
+/** Oldest first; by the probes that measured there, each in its time. Without `probes` by those of today. */
 export const stationSeries = async (
   running: RunningLab,
   station: Station,
   span: { readonly from: EpochMillis; readonly to: EpochMillis; readonly points: number },
+  probes?: readonly ProbePeriod[],
 ): Promise<readonly SeriesBucket[]> => {
-  const probes = running.lab().probes.filter((probe) => probe.station === station.id);
-  const series = await Promise.all(probes.map(({ id }) => running.store.buckets({ probe: id, ...span })));
+  const { from, to } = span;
+  const measuring =
+    probes ??
+    running
+      .lab()
+      .probes.filter((probe) => probe.station === station.id)
+      .map((probe) => ({ probe, from, to }));
+  const series = await Promise.all(
+    measuring.map(async ({ probe, from: began, to: ended }) => {
+      const buckets = await running.store.buckets({ probe: probe.id, ...span });
+      return began <= from && ended >= to
+        ? buckets
+        : buckets.filter(({ at }) => (at >= began || began <= from) && at < ended);
+    }),
+  );
   const byStart = new Map<EpochMillis, SeriesBucket[]>();
   for (const bucket of series.flat()) {
     const same = byStart.get(bucket.at);

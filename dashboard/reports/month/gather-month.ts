@@ -5,6 +5,7 @@ import { alarmQuality } from '../../../alerts/watch/quality/alarm-quality.ts';
 import { stores } from '../../../lab/station-kinds.ts';
 import { type EpochMillis, epochMillis, MILLIS_PER_DAY } from '../../../wax/units.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
+import { settingsInForce } from '../../queries/settings-in-force.ts';
 import { stationNight } from '../night/gather-night.ts';
 import { nightsOfMonth } from '../night/night-span.ts';
 import type { MonthInputs } from './month-sheet.ts';
@@ -26,12 +27,14 @@ export const gatherMonth = async (running: RunningLab, month: string): Promise<M
   const counted = epochMillis(Math.min(to, now));
   const spans = nightsOfMonth(site, month, now);
   const places: MonthInputs['places'][number][] = [];
-  for (const station of lab.stations.filter(({ kind }) => stores(kind))) {
+  const { stations } = settingsInForce(running, from, counted).lab;
+  for (const station of stations.filter(({ kind }) => stores(kind))) {
     const nights = [];
     // One after the other: a month of nights at once would hold up the readers of the wall.
     for (const span of spans) {
       const night = { from: span.from, to: epochMillis(Math.min(span.opens, now)) };
-      nights.push({ span, measured: await stationNight(running, station, night) });
+      const settings = settingsInForce(running, night.from, night.to);
+      nights.push({ span, measured: await stationNight(running, station, night, settings) });
     }
     places.push({ station: station.id, name: station.name, nights });
   }

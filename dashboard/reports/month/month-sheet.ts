@@ -45,7 +45,7 @@ const placeOf = (
 ): MonthPlace => {
   const lines = nights.map(({ span, measured }) => {
     const to = Math.min(span.opens, now) as EpochMillis;
-    const figures = heatFigures({ ...measured, from: span.from, to }, measured.limits.storageMax);
+    const figures = heatFigures({ ...measured, from: span.from, to }, measured.storageMaxAt);
     const { verdict } = judge(
       nightReasons(figures, measured.limits),
       { verdict: 'may-be-invested', code: 'kept-well', values: {} },
@@ -75,7 +75,7 @@ const placeOf = (
   return {
     station,
     name,
-    storageMaxCelsius: nights[0]?.measured.limits.storageMax ?? null,
+    storageMaxCelsius: nights.at(-1)?.measured.limits.storageMax ?? null,
     nights: lines,
     ended: of('invested') + of('remade') + of('discarded'),
     invested: of('invested'),

@@ -2,18 +2,19 @@
 // people did. It decides nothing.
 
 import { nightSwing } from '../../../alerts/watch/rules/storage/night-swing.ts';
-import { labPlan } from '../../../alerts/watch/engine/lab-plan.ts';
 import { coldBelow } from '../../../alerts/watch/measures/activity.ts';
 import { bucketPlan } from '../../../collector/store/bucket-width.ts';
 import type { SeriesBucket } from '../../../collector/store/store.ts';
-import { labsWaxClass, stationLimits, waxAt } from '../../../lab/limits.ts';
+import { labsWaxClass, stationLimits } from '../../../lab/limits.ts';
 import type { Pattern, PatternStay } from '../../../lab/pattern.ts';
 import { patternCare } from '../../../lab/pattern-care.ts';
+import type { StationSettings } from '../../../lab/settings-history.ts';
 import type { Station } from '../../../lab/station.ts';
 import { type EpochMillis, epochMillis, MILLIS_PER_DAY, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
 import type { AlarmWords } from '../../queries/alarm-words.ts';
 import { alarmStation } from '../../queries/alarm-station.ts';
+import { type SettingsInForce, settingsInForce } from '../../queries/settings-in-force.ts';
 import { stationSeries } from '../../queries/station-series.ts';
 import { endOf, type NightAlarm, type NightInputs, nightPoints, type StationNight } from './night-sheet.ts';
 import type { NightSpan } from './night-span.ts';
@@ -32,33 +33,40 @@ const ALARM_REACH_MILLIS = 30 * MILLIS_PER_DAY;
 const PROBE_STEP_MILLIS = 5 * MILLIS_PER_MINUTE;
 const MOST_POINTS = 5000;
 
-const largestSwing = (running: RunningLab, station: string): number =>
-  labPlan(running.lab()).stations.get(station)?.byKind.get('night-swing')?.values.limit_celsius_difference ??
+/** The limit of this night's swing that held; the default where the rule was off or nothing is on record. */
+const largestSwing = (settings: StationSettings | undefined): number =>
+  settings?.ruleFigures['night-swing']?.limit_celsius_difference ??
   nightSwing.parameters.limit_celsius_difference?.default ??
   Number.POSITIVE_INFINITY;
 
 const widthOf = (span: Span, points: number): number => bucketPlan({ ...span, points })?.width ?? 0;
 
+/** Judged by what held in the span. */
 export const stationNight = async (
   running: RunningLab,
   station: Station,
   span: Span,
+  settings: SettingsInForce,
 ): Promise<StationNight> => {
-  const lab = running.lab();
   const points = nightPoints(span.from, span.to);
-  const limits = stationLimits(station, lab);
-  const wax = waxAt(station, lab);
+  const periods = settings.periodsOf(station.id);
+  const held = (at: EpochMillis): StationSettings | undefined =>
+    (periods.findLast(({ from }) => from <= at) ?? periods[0])?.settings;
+  const atEnd = periods.at(-1)?.settings;
+  const limits = atEnd?.limits ?? stationLimits(station, settings.lab);
   return {
     station,
-    buckets: await stationSeries(running, station, { ...span, points }),
+    buckets: await stationSeries(running, station, { ...span, points }, settings.probesOf(station.id)),
     widthMillis: widthOf(span, points),
     limits: {
       storageMax: limits.storageMax?.value ?? null,
-      meltsFrom: wax === null ? null : labsWaxClass(wax, lab).melting.low.value,
-      largestSwing: largestSwing(running, station.id),
+      meltsFrom: atEnd?.meltsFrom ?? null,
+      largestSwing: largestSwing(atEnd),
     },
     hotFrom: limits.windowLow?.value ?? coldBelow(limits),
     ceiling: limits.ceiling?.value ?? null,
+    storageMaxAt: (at) => held(at)?.limits.storageMax?.value ?? null,
+    ceilingAt: (at) => held(at)?.limits.ceiling?.value ?? null,
   };
 };
 
@@ -74,13 +82,14 @@ const seriesOf = async (
   pattern: Pattern,
   span: Span,
   widthMillis: number,
+  settings: SettingsInForce,
 ): Promise<readonly SeriesBucket[]> => {
   const parts = pattern.stays.map(async (stay) => {
     const part = within(stay, span);
-    const station = running.lab().stations.find(({ id }) => id === stay.station);
+    const station = settings.lab.stations.find(({ id }) => id === stay.station);
     if (part === null || station === undefined) return [];
     const points = Math.ceil((part.to - part.from) / widthMillis) + 1;
-    return stationSeries(running, station, { ...part, points });
+    return stationSeries(running, station, { ...part, points }, settings.probesOf(station.id));
   });
   return (await Promise.all(parts)).flat();
 };
@@ -101,8 +110,9 @@ const patternNight = async (
   pattern: Pattern,
   night: Span,
   isOver: boolean,
+  settings: SettingsInForce,
 ): Promise<PatternNight> => {
-  const lab = running.lab();
+  const { lab } = settings;
   const isPresent = !isOver && pattern.fate === null;
   const last = pattern.stays.findLast((stay) => within(stay, night) !== null);
   const station = last?.station ?? '';
@@ -110,8 +120,8 @@ const patternNight = async (
   const lifeWidthMillis = Math.max(MILLIS_PER_MINUTE, widthOf(life, MOST_POINTS));
   const nightWidthMillis = widthOf(night, nightPoints(night.from, night.to));
   const [whole, own] = await Promise.all([
-    seriesOf(running, pattern, life, lifeWidthMillis),
-    seriesOf(running, pattern, night, nightWidthMillis),
+    seriesOf(running, pattern, life, lifeWidthMillis, settings),
+    seriesOf(running, pattern, night, nightWidthMillis, settings),
   ]);
   return {
     pattern,
@@ -169,14 +179,18 @@ export const gatherNight = async (
   span: NightSpan,
   reader: ReaderSettings,
 ): Promise<NightInputs> => {
-  const lab = running.lab();
   const now = running.now();
   const night = { from: span.from, to: endOf({ span, now }) };
+  const settings = settingsInForce(running, night.from, night.to);
+  const { lab } = settings;
+  const waiting = patternsIn(running, night);
+  const oldest = Math.min(night.from, ...waiting.map(({ madeAt }) => Date.parse(madeAt)));
+  const sinceMade = settingsInForce(running, epochMillis(oldest), night.to);
   const points = Math.max(1, Math.ceil((night.to - night.from) / PROBE_STEP_MILLIS) + 1);
   const [stations, patterns, probes] = await Promise.all([
-    Promise.all(lab.stations.map((station) => stationNight(running, station, night))),
+    Promise.all(lab.stations.map((station) => stationNight(running, station, night, settings))),
     Promise.all(
-      patternsIn(running, night).map((pattern) => patternNight(running, pattern, night, now >= span.opens)),
+      waiting.map((pattern) => patternNight(running, pattern, night, now >= span.opens, sinceMade)),
     ),
     Promise.all(
       lab.probes

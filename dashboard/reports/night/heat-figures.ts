@@ -54,11 +54,11 @@ const swingsOf = (buckets: readonly SeriesBucket[]): readonly Cycle[] => {
 /** Minutes in which the mean passes the test. A bucket holds until the next one, but over no gap. */
 export const minutesWhere = (
   { buckets, widthMillis, to }: Omit<Measured, 'from'>,
-  test: (mean: number) => boolean,
+  test: (mean: number, at: EpochMillis) => boolean,
 ): number => {
   let millis = 0;
   for (const [index, { at, mean }] of buckets.entries()) {
-    if (!test(mean)) continue;
+    if (!test(mean, at)) continue;
     const next = buckets[index + 1]?.at ?? to;
     const isGap = next - at - widthMillis > LONGEST_GAP_MILLIS;
     millis += isGap ? widthMillis : Math.max(0, next - at);
@@ -66,7 +66,11 @@ export const minutesWhere = (
   return millis / MILLIS_PER_MINUTE;
 };
 
-export const heatFigures = (measured: Measured, storageMax: number | null): HeatFigures => {
+/** @param storageMaxAt the limit that held at an instant, °C; null where none did */
+export const heatFigures = (
+  measured: Measured,
+  storageMaxAt: (at: EpochMillis) => number | null,
+): HeatFigures => {
   const { buckets, widthMillis } = measured;
   let mkt = mktStart({ longestGap: ((LONGEST_GAP_MILLIS + widthMillis) / 1000) as Seconds });
   for (const { at, mean } of buckets) mkt = mktStep(mkt, at, mean as Celsius);
@@ -81,7 +85,10 @@ export const heatFigures = (measured: Measured, storageMax: number | null): Heat
     meanKineticCelsius: mktValue(mkt),
     swings: cycles.reduce((sum, cycle) => sum + cycle.count, 0),
     largestSwingCelsius: cycles.reduce((most, { range }) => Math.max(most, range), 0),
-    minutesOutOfBand: storageMax === null ? 0 : minutesWhere(measured, (mean) => mean > storageMax),
+    minutesOutOfBand: minutesWhere(
+      measured,
+      (mean, at) => mean > (storageMaxAt(at) ?? Number.POSITIVE_INFINITY),
+    ),
     gaps,
     gapMinutes: gaps.reduce((sum, { minutes }) => sum + minutes, 0),
     doubtfulShare: count === 0 ? 0 : buckets.reduce((sum, one) => sum + one.doubtful, 0) / count,

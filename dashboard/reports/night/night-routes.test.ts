@@ -76,6 +76,21 @@ beforeEach(async () => {
 afterEach(() => served.close());
 
 describe('the night sheet', () => {
+  it('of an old night keeps its verdict and its signature when a limit is changed later', async () => {
+    const before = await sheet('?date=2031-03-03');
+    await manager.send('POST', '/api/night/2031-03-03/sign', { figures: before.figures });
+    await passAndSignIn(36 * 3600);
+    const { repository } = served.lab.running;
+    const shelf = repository.lab().stations.find(({ id }) => id === 'shelf-1');
+    if (shelf === undefined) throw new Error('the lab for tests has no shelf');
+    repository.saveStation({ ...shelf, ceiling_celsius: 15 });
+    repository.saveWaxOverride('inlay-type-2', { storageMax: 14 });
+    const after = await sheet('?date=2031-03-03');
+    expect(after.places).toEqual(before.places);
+    expect(after.patterns[0]?.verdict).toBe('may-be-invested');
+    expect(after.signatures).toMatchObject([{ by: 'Mara', holds: true }]);
+  });
+
   it('answers the weekend as one night, with its place, its pattern and its heaters', async () => {
     const night = await sheet();
     expect(night).toMatchObject({

@@ -27,10 +27,14 @@ export interface StationNight {
   readonly station: Station;
   readonly buckets: readonly SeriesBucket[];
   readonly widthMillis: number;
+  /** Those that held at the end of the night. */
   readonly limits: PlaceLimits;
   /** A heater counts as hot from here, °C. */
   readonly hotFrom: number;
   readonly ceiling: number | null;
+  /** What held at an instant of the night, °C. */
+  readonly storageMaxAt: (at: EpochMillis) => number | null;
+  readonly ceilingAt: (at: EpochMillis) => number | null;
 }
 
 export interface ProbeNight {
@@ -101,7 +105,7 @@ const placeLine = (
   say: Say,
 ): PlaceLine => {
   const { station, limits } = place;
-  const figures = heatFigures({ ...place, ...night }, limits.storageMax);
+  const figures = heatFigures({ ...place, ...night }, place.storageMaxAt);
   const { verdict, reasons } = judge(
     nightReasons(figures, limits),
     { verdict: 'may-be-invested', code: 'kept-well', values: {} },
@@ -127,10 +131,13 @@ const heaterLine = (
   say: Say,
 ): HeaterLine => {
   const { station, ceiling, hotFrom } = heater;
-  const { maxCelsius, gapMinutes } = heatFigures({ ...heater, ...night }, null);
+  const { maxCelsius, gapMinutes } = heatFigures({ ...heater, ...night }, heater.storageMaxAt);
   const measured = { ...heater, to: night.to };
   const minutesHot = minutesWhere(measured, (mean) => mean >= hotFrom);
-  const minutesOverCeiling = ceiling === null ? 0 : minutesWhere(measured, (mean) => mean > ceiling);
+  const minutesOverCeiling = minutesWhere(
+    measured,
+    (mean, at) => mean > (heater.ceilingAt(at) ?? Number.POSITIVE_INFINITY),
+  );
   const leftOn =
     minutesHot > COOLING_MINUTES ||
     alarms.some(({ rule, subject }) => rule === 'left-on' && subject === station.id);
@@ -161,7 +168,7 @@ const probeLine = (
   alarms: readonly NightAlarm[],
   say: Say,
 ): ProbeLine | null => {
-  const { gapMinutes, doubtfulShare } = heatFigures({ ...measured, ...night }, null);
+  const { gapMinutes, doubtfulShare } = heatFigures({ ...measured, ...night }, () => null);
   const own = alarms.filter(
     ({ subject, subjectKind, raisedAt, clearedAt }) =>
       subjectKind === 'probe' &&

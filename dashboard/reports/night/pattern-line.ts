@@ -69,7 +69,7 @@ export const patternLine = (
   const to = epochMillis(Math.max(from, ended));
   const figures = heatFigures(
     { buckets: inputs.night, widthMillis: inputs.nightWidthMillis, from, to },
-    wax.storageMax.value,
+    () => wax.storageMax.value,
   );
   const verdict = inputs.present ?? verdictAt(inputs, to);
   const { values } = verdict;

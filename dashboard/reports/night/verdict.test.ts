@@ -21,7 +21,7 @@ const figures = (values: readonly (number | null)[], storageMax = 25) =>
       from: epochMillis(START),
       to: epochMillis(START + values.length * MINUTE),
     },
-    storageMax,
+    () => storageMax,
   );
 const steady = (minutes: number, value = 20): number[] => Array.from({ length: minutes }, () => value);
 const LIMITS = { storageMax: 25, meltsFrom: 45, largestSwing: 4 };

@@ -1,0 +1,224 @@
+// By which settings readings were judged, and since when: each version of a site, a station, a probe and of the lab's
+// own wax values, with the limits that followed from them. Rows are only ever added, in the transaction of the change,
+// so that an old night is judged by what held then, whatever the lab or a newer program says today.
+
+import { type EpochMillis, epochMillis } from '../wax/units.ts';
+import type { WaxClassId } from '../wax/classes/wax-class-id.ts';
+import type { LabDatabase } from './database.ts';
+import type { Lab, Probe, Site } from './lab.ts';
+import { labsWaxClass, type StationLimits, stationLimits, waxAt } from './limits.ts';
+import type { Station } from './station.ts';
+
+/** Figures of the rules at one station, by rule and name. */
+export type RuleFigures = Readonly<Record<string, Readonly<Record<string, number>>>>;
+export type RuleFiguresOf = (station: Station, lab: Lab) => RuleFigures;
+
+/** A station with everything that its readings were judged by. */
+export interface StationSettings {
+  readonly station: Station;
+  readonly wax: WaxClassId | null;
+  readonly limits: StationLimits;
+  /** Where the wax begins to melt, °C; null where no wax is named. */
+  readonly meltsFrom: number | null;
+  readonly ruleFigures: RuleFigures;
+}
+
+export interface StationPeriod {
+  readonly from: EpochMillis;
+  readonly to: EpochMillis;
+  readonly settings: StationSettings;
+  /** False before the record began: the oldest settings on record stand in. */
+  readonly isRecorded: boolean;
+}
+
+export interface ProbePeriod {
+  readonly from: EpochMillis;
+  readonly to: EpochMillis;
+  readonly probe: Probe;
+}
+
+export interface SettingsHistory {
+  /** When the record began; null while the lab is empty. */
+  readonly since: () => EpochMillis | null;
+  /** The described lab as it was then; charges, patterns and people are today's. */
+  readonly labAt: (at: EpochMillis) => Lab;
+  /** In [from, to), oldest first; none while the station was not there. */
+  readonly stationPeriods: (station: string, from: EpochMillis, to: EpochMillis) => readonly StationPeriod[];
+  /** Every version of every probe that held in [from, to), with its part of the span. */
+  readonly probePeriods: (from: EpochMillis, to: EpochMillis) => readonly ProbePeriod[];
+  /** All versions of one probe, oldest first, with when each began. */
+  readonly probeVersions: (
+    probe: string,
+  ) => readonly { readonly from: EpochMillis; readonly probe: Probe | null }[];
+}
+
+const STEPS = [
+  `CREATE TABLE lab_setting (
+     number INTEGER PRIMARY KEY AUTOINCREMENT, kind TEXT NOT NULL, id TEXT NOT NULL, valid_from INTEGER NOT NULL,
+     body TEXT NOT NULL);
+   CREATE INDEX lab_setting_of ON lab_setting (kind, id, number);
+   CREATE TRIGGER lab_setting_stays BEFORE UPDATE ON lab_setting
+     BEGIN SELECT raise(ABORT, 'a setting that held is never changed'); END;
+   CREATE TRIGGER lab_setting_is_kept BEFORE DELETE ON lab_setting
+     BEGIN SELECT raise(ABORT, 'a setting that held is never deleted'); END;`,
+];
+
+interface SettingBodies {
+  readonly site: Site;
+  readonly waxes: Lab['waxOverrides'];
+  readonly station: StationSettings;
+  readonly probe: Probe;
+}
+type Kind = keyof SettingBodies;
+interface Row {
+  readonly id: string;
+  readonly valid_from: EpochMillis;
+  readonly body: string;
+}
+interface Version<T> {
+  readonly from: EpochMillis;
+  /** Null: removed. */
+  readonly body: T | null;
+}
+
+const settingsOf = (station: Station, lab: Lab, ruleFiguresOf: RuleFiguresOf): StationSettings => {
+  const wax = waxAt(station, lab);
+  return {
+    station,
+    wax,
+    limits: stationLimits(station, lab),
+    meltsFrom: wax === null ? null : labsWaxClass(wax, lab).melting.low.value,
+    ruleFigures: ruleFiguresOf(station, lab),
+  };
+};
+
+/** Writes what has changed since it was last written; to be called in the transaction of the change. */
+export interface SettingsRecorder {
+  readonly probe: (probe: Probe) => void;
+  /** One station, when only its charge or its own record changed. */
+  readonly station: (id: string, lab: Lab) => void;
+  readonly whole: (lab: Lab) => void;
+}
+
+export function openSettingsRecorder(
+  database: LabDatabase,
+  now: () => EpochMillis,
+  ruleFiguresOf: RuleFiguresOf,
+): SettingsRecorder {
+  database.migrate('lab settings', STEPS);
+  const { writer } = database;
+  const newest = writer.prepare<[Kind, string], Row>(
+    'SELECT id, valid_from, body FROM lab_setting WHERE kind = ? AND id = ? ORDER BY number DESC LIMIT 1',
+  );
+  const latest = writer.prepare<[], EpochMillis | null>('SELECT max(valid_from) FROM lab_setting').pluck();
+  const add = writer.prepare('INSERT INTO lab_setting (kind, id, valid_from, body) VALUES (?, ?, ?, ?)');
+  const ids = writer.prepare<[Kind], string>('SELECT DISTINCT id FROM lab_setting WHERE kind = ?').pluck();
+  const save = <K extends Kind>(kind: K, id: string, body: SettingBodies[K] | null): void => {
+    const before = newest.get(kind, id);
+    const text = JSON.stringify(body);
+    if (before === undefined ? body === null : before.body === text) return;
+    // A clock that was set back must not put a version before the one that it follows.
+    add.run(kind, id, Math.max(now(), latest.get() ?? 0), text);
+  };
+  const probe = (saved: Probe): void => save('probe', saved.id, saved);
+  const station = (id: string, lab: Lab): void => {
+    const there = lab.stations.find((described) => described.id === id);
+    save('station', id, there === undefined ? null : settingsOf(there, lab, ruleFiguresOf));
+  };
+  return {
+    probe,
+    station,
+    whole: (lab) => {
+      save('site', '', lab.site);
+      save('waxes', '', lab.waxOverrides);
+      const probes = new Set(lab.probes.map(({ id }) => id));
+      for (const id of new Set([...ids.all('station'), ...lab.stations.map((described) => described.id)]))
+        station(id, lab);
+      for (const id of ids.all('probe')) if (!probes.has(id)) save('probe', id, null);
+      for (const described of lab.probes) probe(described);
+    },
+  };
+}
+
+interface Held<T> {
+  readonly from: EpochMillis;
+  readonly to: EpochMillis;
+  readonly body: T;
+}
+
+/**
+ * What held in [from, to): the version that stood at the start, then each that followed. The oldest one stands in for
+ * the time before it, so that imported readings of last year have a limit to stand beside.
+ */
+const heldIn = <T>(
+  versions: readonly Version<T>[],
+  from: EpochMillis,
+  to: EpochMillis,
+): readonly Held<T>[] => {
+  // Of several versions of one instant the last one held.
+  const lasting = versions.filter(({ from: began }, index) => versions[index + 1]?.from !== began);
+  return lasting.flatMap(({ from: began, body }, index) => {
+    const start = index === 0 ? from : epochMillis(Math.max(from, began));
+    const end = epochMillis(Math.min(to, lasting[index + 1]?.from ?? to));
+    return body === null || start >= end ? [] : [{ from: start, to: end, body }];
+  });
+};
+
+export function openSettingsHistory(database: LabDatabase, labNow: () => Lab): SettingsHistory {
+  const { writer } = database;
+  const all = writer.prepare<[Kind], Row>(
+    'SELECT id, valid_from, body FROM lab_setting WHERE kind = ? ORDER BY number',
+  );
+  const ofOne = writer.prepare<[Kind, string], Row>(
+    'SELECT id, valid_from, body FROM lab_setting WHERE kind = ? AND id = ? ORDER BY number',
+  );
+  const first = writer.prepare<[], EpochMillis | null>('SELECT min(valid_from) FROM lab_setting').pluck();
+  const since = (): EpochMillis | null => first.get() ?? null;
+  // What is read back was written above, from the type of its kind.
+  const versionsOf = <K extends Kind>(kind: K, id: string): readonly Version<SettingBodies[K]>[] =>
+    ofOne.all(kind, id).map(({ valid_from, body }) => ({ from: valid_from, body: JSON.parse(body) }));
+  const everyOf = <K extends Kind>(kind: K): readonly (readonly Version<SettingBodies[K]>[])[] => {
+    const byId = new Map<string, Version<SettingBodies[K]>[]>();
+    for (const { id, valid_from, body } of all.all(kind)) {
+      const version = { from: valid_from, body: JSON.parse(body) };
+      const versions = byId.get(id);
+      if (versions === undefined) byId.set(id, [version]);
+      else versions.push(version);
+    }
+    return [...byId.values()];
+  };
+  const heldAt = <T>(versions: readonly Version<T>[], at: EpochMillis): T | null =>
+    heldIn(versions, at, epochMillis(at + 1)).at(-1)?.body ?? null;
+  const allAt = <K extends Kind>(kind: K, at: EpochMillis): readonly SettingBodies[K][] =>
+    everyOf(kind).flatMap((versions) => {
+      const held = heldAt(versions, at);
+      return held === null ? [] : [held];
+    });
+  return {
+    since,
+    labAt: (at) => ({
+      ...labNow(),
+      site: heldAt(versionsOf('site', ''), at) ?? labNow().site,
+      waxOverrides: heldAt(versionsOf('waxes', ''), at) ?? {},
+      stations: allAt('station', at).map(({ station }) => station),
+      probes: allAt('probe', at),
+    }),
+    stationPeriods: (station, from, to) => {
+      const versions = versionsOf('station', station);
+      const began = versions[0]?.from ?? to;
+      return heldIn(versions, from, to).flatMap(({ from: start, to: end, body: settings }) =>
+        start < began && began < end
+          ? [
+              { from: start, to: began, settings, isRecorded: false },
+              { from: began, to: end, settings, isRecorded: true },
+            ]
+          : [{ from: start, to: end, settings, isRecorded: start >= began }],
+      );
+    },
+    probePeriods: (from, to) =>
+      everyOf('probe').flatMap((versions) =>
+        heldIn(versions, from, to).map(({ body, ...span }) => ({ ...span, probe: body })),
+      ),
+    probeVersions: (probe) => versionsOf('probe', probe).map(({ from, body }) => ({ from, probe: body })),
+  };
+}
