@@ -44,7 +44,7 @@ describe('a notice of an alarm that was shelved or suppressed', () => {
   it.each<[string, Partial<Alarm>, Partial<Person>]>([
     ['Shelved by Mara until 14:00: Melt pot 1', shelved, {}],
     ['Shelved by Mara until 02:00 pm: Melt pot 1', shelved, { hourCycle: 'h12' }],
-    ['Zurückgestellt von Mara bis 14:00: Melt pot 1', shelved, { language: 'de' }],
+    ['Aufgeschoben von Mara bis 14:00: Melt pot 1', shelved, { language: 'de' }],
     ['Suppressed (follows from “Fire risk”): Melt pot 1', behind, {}],
     ['Unterdrückt (Folge von „Brandgefahr“): Melt pot 1', behind, { language: 'de' }],
     ['Taken out of service by Mara: Melt pot 1', { outOfService: true, ...behind }, {}],
