@@ -1,7 +1,7 @@
 // What people do that rules and alarms must know of. Every act says who and, where it must, why.
 
 import type { EpochMillis } from '../wax/units.ts';
-import type { IntentKind } from './intent.ts';
+import type { IntentKind } from './intent-kind.ts';
 import type { Fate, LifeActKind } from './pattern.ts';
 
 interface ActBase {

@@ -3,7 +3,8 @@
 import { describe, expect, it } from 'vitest';
 import { labOf } from '../tests/rehearsal.ts';
 import { epochMillis } from '../wax/units.ts';
-import { type IntentKind, intentUntil } from './intent.ts';
+import { intentUntil } from './intent.ts';
+import type { IntentKind } from './intent-kind.ts';
 
 const { site } = labOf([], []);
 const at = (text: string) => epochMillis(Date.parse(text));

@@ -4,18 +4,8 @@
 import { Temporal } from 'temporal-polyfill';
 import { type EpochMillis, epochMillis, MILLIS_PER_HOUR, MILLIS_PER_MINUTE } from '../wax/units.ts';
 import { nextOpening } from './calendar.ts';
+import { type IntentKind, needsTime } from './intent-kind.ts';
 import type { Site } from './lab.ts';
-
-export const INTENT_KINDS = [
-  'off-today',
-  'preheat-at',
-  'staying-late-until',
-  'leave-on-overnight',
-  'topping-up',
-  'cleaning',
-  'probe-out',
-] as const;
-export type IntentKind = (typeof INTENT_KINDS)[number];
 
 export interface Intent {
   readonly kind: IntentKind;
@@ -26,8 +16,8 @@ export interface Intent {
   readonly until: EpochMillis;
 }
 
-/** For these a person says the time; the others end by themselves after what is usual. */
-const TIMED: readonly IntentKind[] = ['preheat-at', 'staying-late-until'];
+/** So long it is said that one ended by itself, for whoever meant it to last. */
+export const ENDED_SHOWN_MILLIS = MILLIS_PER_HOUR;
 /** A later time is more likely a slip than a plan. */
 const LATEST_MILLIS = 36 * MILLIS_PER_HOUR;
 /** Common practice. */
@@ -43,7 +33,7 @@ export function intentUntil(
   at: EpochMillis,
   asked: EpochMillis | null,
 ): EpochMillis | null {
-  if (TIMED.includes(kind)) return asked !== null && asked > at && asked - at <= LATEST_MILLIS ? asked : null;
+  if (needsTime(kind)) return asked !== null && asked > at && asked - at <= LATEST_MILLIS ? asked : null;
   const minutes = MINUTES[kind];
   if (minutes !== undefined) return epochMillis(at + minutes * MILLIS_PER_MINUTE);
   if (kind === 'off-today') return endOfDay(site, at);

@@ -5,7 +5,7 @@ import type { Entry } from '../../lab/entry.ts';
 import type { Lab } from '../../lab/lab.ts';
 import type { Problem } from '../../wax/result.ts';
 import { epochMillis } from '../../wax/units.ts';
-import { endIntents, takeAct, takeSelfCheck } from './engine/acts.ts';
+import { forgetEndedIntents, takeAct, takeSelfCheck } from './engine/acts.ts';
 import { maintainAlarms } from './engine/alarm-upkeep.ts';
 import { allAlarms, type Draft, editClock, editGateway, startDraft } from './engine/draft.ts';
 import { labPlan } from './engine/lab-plan.ts';
@@ -89,7 +89,7 @@ function takePassingTime(draft: Draft): void {
   evaluateOwnClock(draft, moment);
   evaluateSilence(draft, moment);
   announceWhatWas(draft);
-  endIntents(draft);
+  forgetEndedIntents(draft);
   maintainAlarms(draft, moment.at);
   passTimeForPatterns(draft, moment);
   for (const id of draft.plan.stations.keys()) draft.stations.add(id);

@@ -1,7 +1,7 @@
 // Patterns and charges as they cross the wire.
 
 import { type Static, Type } from 'typebox';
-import { INTENT_KINDS } from '../../lab/intent.ts';
+import { INTENT_KINDS } from '../../lab/intent-kind.ts';
 import { FATES, LIFE_ACTS, ORIGINS, PATTERN_KINDS, SOFTENINGS, TECHNIQUES } from '../../lab/pattern.ts';
 import { NEXT_STEPS, PATTERN_VERDICTS, PATTERN_REASONS } from '../../lab/pattern-verdict.ts';
 import { WAX_CLASS_IDS } from '../../wax/classes/wax-class-id.ts';

@@ -2,7 +2,7 @@
 // JSON, ISO 8601 instants, degrees Celsius; the screen converts and words.
 
 import { type Static, Type } from 'typebox';
-import { INTENT_KINDS } from '../../lab/intent.ts';
+import { INTENT_KINDS } from '../../lab/intent-kind.ts';
 import { STATION_KINDS } from '../../lab/station-kinds.ts';
 import { Instant, Nullable } from './schema-parts.ts';
 
@@ -43,6 +43,7 @@ const IntentView = Type.Object({
   since: Instant,
   until: Instant,
 });
+export type IntentView = Static<typeof IntentView>;
 
 export const StationView = Type.Object({
   id: Type.String(),
@@ -71,6 +72,8 @@ export const StationView = Type.Object({
   trend: Type.Array(TrendPoint),
   /** What people mean it to do for a while. */
   intents: Type.Array(IntentView),
+  /** Those that ended by themselves within the last hour. */
+  endedIntents: Type.Array(IntentView),
   /** Seconds after which a reading is no longer live. */
   staleAfterSeconds: Type.Number(),
 });
@@ -236,4 +239,5 @@ export type StationLive = Pick<
   | 'swingCelsius'
   | 'alarms'
   | 'intents'
+  | 'endedIntents'
 >;

@@ -9,6 +9,7 @@ import { QUALITY_TARGETS } from '../../alerts/watch/quality/targets.ts';
 import { ALL_RULES, RULE_KINDS } from '../../alerts/watch/rules/all-rules.ts';
 import { PRIORITIES } from '../../alerts/watch/rule/priority.ts';
 import { STATION_CONDITIONS } from '../../alerts/watch/engine/station-status.ts';
+import { INTENT_KINDS } from '../../lab/intent-kind.ts';
 import { FATES, LIFE_ACTS, ORIGINS, PATTERN_KINDS, SOFTENINGS, TECHNIQUES } from '../../lab/pattern.ts';
 import { patternCare } from '../../lab/pattern-care.ts';
 import { PATTERN_VERDICTS } from '../../lab/pattern-verdict.ts';
@@ -44,6 +45,7 @@ const GROUPS: Readonly<Record<string, readonly string[]>> = {
   day: WEEKDAYS,
   rule: RULE_KINDS.flatMap((kind) => [`${kind}.name`, `${kind}.short`, `${kind}.brief`, `${kind}.detects`]),
   condition: STATION_CONDITIONS,
+  intent: INTENT_KINDS,
   priority: PRIORITIES,
   state: Object.values(ALARM_STATE_WORDS),
   kind: STATION_KINDS,

@@ -3,7 +3,7 @@
 
 import type { Act, AlarmAct, StationAct } from '../../../lab/act.ts';
 import type { SelfCheckEntry } from '../../../lab/entry.ts';
-import type { Intent } from '../../../lab/intent.ts';
+import { ENDED_SHOWN_MILLIS, type Intent } from '../../../lab/intent.ts';
 import type { Refusal } from '../life/refusal.ts';
 import { loadIn } from '../measures/load.ts';
 import { RULES } from '../rules/all-rules.ts';
@@ -87,12 +87,13 @@ function record(draft: Draft, plan: StationPlan, memory: StationMemory, act: Sta
 const otherIntents = ({ intents = [] }: StationMemory, kind: Intent['kind']): readonly Intent[] =>
   intents.filter((intent) => intent.kind !== kind);
 
-/** Ends what people meant for a while and whose time is up. */
-export function endIntents(draft: Draft): void {
+/** Forgets what people meant for a while, once it was said long enough that its time is up. */
+export function forgetEndedIntents(draft: Draft): void {
   for (const plan of draft.plan.stations.values()) {
     const intents = draft.parts[plan.key]?.intents;
-    if (intents === undefined || intents.every(({ until }) => until > draft.receivedAt)) continue;
-    editStation(draft, plan.key).intents = intents.filter(({ until }) => until > draft.receivedAt);
+    const isRemembered = ({ until }: Intent): boolean => until + ENDED_SHOWN_MILLIS > draft.receivedAt;
+    if (intents === undefined || intents.every(isRemembered)) continue;
+    editStation(draft, plan.key).intents = intents.filter(isRemembered);
   }
 }
 

@@ -4,7 +4,8 @@
 
 import { minuteOfDay, stretchAt, type Stretch } from '../../../lab/calendar.ts';
 import { isThermostatic, STATION_KIND_FACTS, stores } from '../../../lab/station-kinds.ts';
-import type { Intent, IntentKind } from '../../../lab/intent.ts';
+import type { Intent } from '../../../lab/intent.ts';
+import type { IntentKind } from '../../../lab/intent-kind.ts';
 import type { Lab, Site } from '../../../lab/lab.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
 import { chargeDoseStep } from '../measures/charge-dose.ts';

@@ -28,8 +28,7 @@ export function statusOf(state: WatchState, plan: StationPlan): StationStatus {
     doseEquivalentHours: null,
     swingCelsius: null,
   };
-  const intents = memory?.intents?.filter(({ until }) => until > (state.clock?.now ?? 0)) ?? [];
-  const meant = intents.length > 0 ? { intents } : {};
+  const meant = intentsOf(memory, state.clock?.now ?? 0);
   if (memory === undefined || memory.at === 0) return { ...nothing, ...meant };
   const stale = staleMillis(plan, state);
   const isStale = (state.clock?.now ?? 0) - memory.at > stale;
@@ -55,6 +54,16 @@ export function statusOf(state: WatchState, plan: StationPlan): StationStatus {
     minutesToCeiling: rate !== null && rate > 0 ? memory.minutesToCeiling : null,
     swingCelsius: swing === null ? null : swing.high - swing.low,
   };
+}
+
+function intentsOf(
+  memory: StationMemory | undefined,
+  now: number,
+): Pick<StationStatus, 'intents' | 'endedIntents'> {
+  const remembered = memory?.intents ?? [];
+  const intents = remembered.filter(({ until }) => until > now);
+  const endedIntents = remembered.filter(({ until }) => until <= now);
+  return { ...(intents.length > 0 && { intents }), ...(endedIntents.length > 0 && { endedIntents }) };
 }
 
 /** Worst first. */

@@ -44,4 +44,6 @@ export interface StationStatus {
   readonly staleAfterSeconds?: number;
   /** What people mean it to do for a while; absent: nothing. */
   readonly intents?: readonly Intent[];
+  /** Those that ended by themselves within the last hour, and that nobody took back; absent: none. */
+  readonly endedIntents?: readonly Intent[];
 }

@@ -4,7 +4,7 @@
 import type { StationLimits } from '../../../lab/limits.ts';
 import type { Pattern } from '../../../lab/pattern.ts';
 import type { Stretch } from '../../../lab/calendar.ts';
-import type { IntentKind } from '../../../lab/intent.ts';
+import type { IntentKind } from '../../../lab/intent-kind.ts';
 import type { Station } from '../../../lab/station.ts';
 import type { WaxClass } from '../../../wax/wax-class.ts';
 import type { Activity } from '../measures/activity.ts';

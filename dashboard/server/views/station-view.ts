@@ -5,8 +5,9 @@ import { PRIORITIES } from '../../../alerts/watch/rule/priority.ts';
 import type { StationStatus } from '../../../alerts/watch/engine/station-status.ts';
 import type { Lab } from '../../../lab/lab.ts';
 import type { Station } from '../../../lab/station.ts';
+import type { Intent } from '../../../lab/intent.ts';
 import { heats } from '../../../lab/station-kinds.ts';
-import type { StationLive, StationView } from '../../api/schemas.ts';
+import type { IntentView, StationLive, StationView } from '../../api/schemas.ts';
 import { iso, isoOrNull } from '../base/instant.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
 import { alarmStation } from '../../queries/alarm-station.ts';
@@ -25,6 +26,13 @@ const alarmsOf = (lab: Lab, open: readonly Alarm[], station: string): readonly s
     .sort(worstFirst)
     .map((alarm) => alarm.id);
 
+const intentView = ({ kind, by, since, until }: Intent): IntentView => ({
+  kind,
+  by,
+  since: iso(since),
+  until: iso(until),
+});
+
 const live = (id: string, status: StationStatus | undefined, alarms: readonly string[]): StationLive => ({
   id,
   condition: status?.condition ?? 'no-data',
@@ -36,12 +44,8 @@ const live = (id: string, status: StationStatus | undefined, alarms: readonly st
   doseEquivalentHours: status?.doseEquivalentHours ?? null,
   swingCelsius: status?.swingCelsius ?? null,
   alarms: [...alarms],
-  intents: (status?.intents ?? []).map(({ kind, by, since, until }) => ({
-    kind,
-    by,
-    since: iso(since),
-    until: iso(until),
-  })),
+  intents: (status?.intents ?? []).map(intentView),
+  endedIntents: (status?.endedIntents ?? []).map(intentView),
 });
 
 /** What the live stream sends of a station; null when the lab has it no longer. */

@@ -10,7 +10,7 @@ export const useAct = () => {
   const [refusal, setRefusal] = useState<Trouble | null>(null);
   const [isKept, setIsKept] = useState(false);
   /** The answer; null when it was refused or waits to be sent. */
-  const act = async <T>(path: string, body: object, what: string): Promise<T | null> => {
+  const act = async <T>(path: string, body: object | null, what: string): Promise<T | null> => {
     setBusy(true);
     setIsKept(false);
     const answer = await doAct<T>(path, body, what, now.peek());

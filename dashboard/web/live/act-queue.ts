@@ -2,13 +2,14 @@
 // done, each under a key of its own so that an answer that was lost on the way never doubles it.
 
 import { effect, signal, untracked } from '@preact/signals';
-import { type Answer, send, type Trouble } from '../base/api.ts';
+import { type Answer, leave, send, type Trouble } from '../base/api.ts';
 import { line } from './lab-state.ts';
 
 export interface WaitingAct {
   readonly key: string;
   readonly path: string;
-  readonly body: object;
+  /** null takes back what stands at the path. */
+  readonly body: object | null;
   /** In the reader's words at the time. */
   readonly what: string;
   readonly at: number;
@@ -48,8 +49,9 @@ const isForLater = ({ status, code }: Trouble): boolean =>
   status === 0 || status >= 500 || status === 401 || status === 429 || code === 'act-running';
 
 const deliver = async <T>(act: WaitingAct): Promise<Answer<T>> => {
-  const answer = await send<T>(act.path, act.body, { 'idempotency-key': act.key });
-  if (answer.ok || !isForLater(answer.trouble)) keep((acts) => acts.filter(({ key }) => key !== act.key));
+  const { path, body, key } = act;
+  const answer = await (body === null ? leave<T>(path) : send<T>(path, body, { 'idempotency-key': key }));
+  if (answer.ok || !isForLater(answer.trouble)) keep((acts) => acts.filter((waiting) => waiting.key !== key));
   return answer;
 };
 
@@ -75,7 +77,7 @@ const sendWaiting = async (): Promise<void> => {
 /** Does the act now, or keeps it for later when the lab does not answer or others wait before it. */
 export const doAct = async <T>(
   path: string,
-  body: object,
+  body: WaitingAct['body'],
   what: string,
   at: number,
 ): Promise<ActAnswer<T>> => {

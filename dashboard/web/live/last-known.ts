@@ -28,7 +28,9 @@ export const keepLastKnown = (known: LastKnown): void => {
 
 export const recallLastKnown = (): LastKnown | null => {
   try {
-    return JSON.parse(localStorage.getItem(STORE) ?? 'null') as LastKnown | null;
+    const known = JSON.parse(localStorage.getItem(STORE) ?? 'null') as LastKnown | null;
+    // What ended lately was lately when it was kept.
+    return known && { ...known, stations: known.stations.map((view) => ({ ...view, endedIntents: [] })) };
   } catch {
     return null;
   }

@@ -1,7 +1,7 @@
 // The short texts for the status of a station: what is so now (minutes when it is heading over, the swing when it
 // swings, else the word of its face), and apart from it what was and is over.
 
-import type { AlarmView, StationView } from '../../api/schemas.ts';
+import type { AlarmView, IntentView, StationView } from '../../api/schemas.ts';
 import {
   differenceInUnit,
   formatInstant,
@@ -63,8 +63,22 @@ export const pastText = (alarm: AlarmView, place: TextPlace = 'list'): string =>
   return t(key, { alarm: name, from, to: instant(alarm.clearedAt) });
 };
 
-/** What stands beside the state in small: acknowledged, past, or since when there is nothing; empty for most. */
-export const stateNote = (station: StationView, face: Face, place: TextPlace = 'list'): string => {
+/** What people said the station is meant to do, and until when; on a small tile without the time. */
+export const intentText = ({ kind, until }: IntentView, place: TextPlace = 'list'): string => {
+  const intent = word('intent', kind);
+  if (place === 'wall-compact') return intent;
+  return t(kind === 'preheat-at' ? 'station.intent-at' : 'station.intent-until', {
+    intent,
+    at: instant(until),
+  });
+};
+
+/** The intents that hold now. */
+export const intentsNow = ({ intents }: StationView): readonly IntentView[] =>
+  intents.filter(({ until }) => Date.parse(until) > now.value);
+
+/** Acknowledged, past, or since when there is nothing; empty for most. */
+const ownNote = (station: StationView, face: Face, place: TextPlace): string => {
   const data = dataOf(station);
   if (face.attention === 'acknowledged' && face.alarm !== null) {
     const alarm = nameOf(face.alarm, place);
@@ -82,3 +96,9 @@ export const stateNote = (station: StationView, face: Face, place: TextPlace = '
   }
   return '';
 };
+
+/** What stands beside the state in small: what was or is missing, and what people mean the station to do. */
+export const stateNote = (station: StationView, face: Face, place: TextPlace = 'list'): string =>
+  [ownNote(station, face, place), ...intentsNow(station).map((intent) => intentText(intent, place))]
+    .filter((text) => text !== '')
+    .join(' · ');

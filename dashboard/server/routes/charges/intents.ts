@@ -1,7 +1,8 @@
 // What people mean a station to do for a while: said with one tap, taken back with another.
 
 import { IntentBody } from '../../../api/patterns.ts';
-import { INTENT_KINDS, intentUntil } from '../../../../lab/intent.ts';
+import { intentUntil } from '../../../../lab/intent.ts';
+import { INTENT_KINDS } from '../../../../lab/intent-kind.ts';
 import { epochMillis } from '../../../../wax/units.ts';
 import { Type } from 'typebox';
 import type { App } from '../../base/app.ts';

@@ -11,6 +11,7 @@ import { TroubleNote } from '../../live/trouble-note.tsx';
 import { useLoadedBy } from '../../live/use-loaded.ts';
 import { loaded, now, openAlarms, stations, trouble } from '../../live/lab-state.ts';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
+import { Intents } from '../common/intents.tsx';
 import { KindCaution } from '../common/kind-caution.tsx';
 import { StationHead } from '../common/station-head.tsx';
 import { SPAN_MILLIS, viewOf } from '../common/span.ts';
@@ -106,6 +107,7 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
         <TemperatureChart shown={history && { station, ...history }} />
         {history && <SpanSummary {...history} />}
       </section>
+      <Intents station={station} />
       <StationFigures station={station} />
     </>
   );

@@ -12,6 +12,7 @@ import { mayDo } from '../../live/session.ts';
 import { loaded, now, openAlarms, stations } from '../../live/lab-state.ts';
 import { byUrgency } from '../../base/face.ts';
 import { AlarmCard } from '../common/alarm-card.tsx';
+import { Intents } from '../common/intents.tsx';
 import { KindCaution } from '../common/kind-caution.tsx';
 import { StationHead } from '../common/station-head.tsx';
 import { ActAnswer } from '../../forms/act-answer.tsx';
@@ -173,6 +174,7 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
           <ActAnswer refusal={refusal} isKept={isKept} />
         </section>
       )}
+      <Intents station={station} />
       {charge !== null && <ChargeCard key={charge.id} charge={charge} link={false} />}
       {isRead && (
         <>
