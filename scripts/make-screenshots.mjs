@@ -1,12 +1,12 @@
 // `node scripts/make-screenshots.mjs`: starts the demonstration, waits until its pot is announced to head over the
 // ceiling, and takes the pictures of docs/screenshots; then those of the phone guide. Needs Chromium and Mosquitto.
 
-import { spawn, spawnSync } from 'node:child_process';
+import { spawnSync } from 'node:child_process';
 import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
-import { setTimeout as delay } from 'node:timers/promises';
 import { chromium } from 'playwright-core';
-import { ensureBuilt, ensureInstalled, root } from './ready.mjs';
+import { startDemonstration } from './demonstration.mjs';
+import { root } from './ready.mjs';
 
 /** File name, path of the screen, width and height in CSS pixels, colour scheme. */
 const PICTURES = [
@@ -19,39 +19,9 @@ const PICTURES = [
 ];
 const folder = join(root, 'docs', 'screenshots');
 
-ensureInstalled();
-ensureBuilt();
 mkdirSync(folder, { recursive: true });
-const demo = spawn(
-  process.execPath,
-  [
-    '--disable-warning=ExperimentalWarning',
-    'dist/cli/main.js',
-    '--demo',
-    '--port',
-    '0',
-    '--broker',
-    'embedded:0',
-  ],
-  { cwd: root, stdio: ['ignore', 'pipe', 'inherit'] },
-);
-let printed = '';
-demo.stdout.on('data', (chunk) => {
-  printed += chunk;
-});
-const until = async (look) => {
-  for (;;) {
-    const seen = await look();
-    if (seen) return seen;
-    await delay(500);
-  }
-};
+const { address, leave } = await startDemonstration();
 try {
-  const address = await until(() => /Open (http:\S+[^/\s])/.exec(printed)?.[1]);
-  await until(async () => {
-    const alarms = await (await fetch(`${address}/api/alarms`)).json();
-    return alarms.some(({ rule, active }) => rule === 'heading-over' && active);
-  });
   const browser = await chromium.launch({
     executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium',
     args: ['--no-sandbox', '--disable-background-networking', '--disable-component-update', '--no-first-run'],
@@ -66,7 +36,7 @@ try {
   }
   await browser.close();
 } finally {
-  demo.kill('SIGTERM');
+  leave();
 }
 const hooks = ['--disable-warning=ExperimentalWarning', '--import', './scripts/typescript-hooks.mjs'];
 const guide = spawnSync(process.execPath, [...hooks, 'scripts/make-phone-screenshots.ts'], {

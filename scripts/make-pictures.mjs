@@ -1,0 +1,86 @@
+// `node scripts/make-pictures.mjs [--only wall,night] [--width 390,1440] [--theme light] [--language de] [--to FOLDER]`:
+// a picture of every screen of the demonstration, whole page, at the width of a phone, a desk and two walls, in both
+// themes and in English and German, as its manager sees it. Each choice narrows what is taken. Needs Chromium.
+
+import { mkdirSync } from 'node:fs';
+import { join, relative } from 'node:path';
+import { parseArgs } from 'node:util';
+import { chromium } from 'playwright-core';
+import { signInToDemonstration, startDemonstration } from './demonstration.mjs';
+import { root } from './ready.mjs';
+import './typescript-hooks.mjs';
+
+const { PLACES } = await import('../dashboard/web/base/places.ts');
+
+/** CSS pixels. */
+const SIZES = [
+  { width: 390, height: 844 },
+  { width: 1440, height: 900 },
+  { width: 1920, height: 1080 },
+  { width: 3840, height: 2160 },
+];
+const THEMES = ['dark', 'light'];
+const LANGUAGES = ['en', 'de'];
+/** For what a screen still loads and draws once its heading stands. */
+const SETTLED_MILLIS = 1200;
+
+const { values: asked } = parseArgs({
+  options: {
+    only: { type: 'string' },
+    width: { type: 'string' },
+    theme: { type: 'string' },
+    language: { type: 'string' },
+    to: { type: 'string', default: join(root, 'dist', 'pictures') },
+  },
+});
+const chosen = (all, text, nameOf = String) => {
+  if (text === undefined) return all;
+  const names = text.split(',');
+  const unknown = names.filter((name) => !all.some((each) => nameOf(each) === name));
+  if (unknown.length === 0) return all.filter((each) => names.includes(nameOf(each)));
+  console.error(`Unknown: ${unknown.join(', ')}. There are: ${all.map(nameOf).join(', ')}`);
+  process.exit(2);
+};
+const places = chosen(Object.entries(PLACES), asked.only, ([name]) => name);
+const sizes = chosen(SIZES, asked.width, ({ width }) => String(width));
+const themes = chosen(THEMES, asked.theme);
+const languages = chosen(LANGUAGES, asked.language);
+
+const firstOf = async (address, path, cookie) => {
+  const answer = await fetch(address + path, { headers: { cookie: `${cookie.name}=${cookie.value}` } });
+  return (await answer.json())[0]?.id ?? 'none';
+};
+
+const { address, leave } = await startDemonstration();
+const browser = await chromium.launch({
+  executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium',
+  args: ['--no-sandbox', '--disable-background-networking', '--disable-component-update', '--no-first-run'],
+});
+try {
+  const cookie = await signInToDemonstration(address, 'manager');
+  const pattern = await firstOf(address, '/api/patterns', cookie);
+  mkdirSync(asked.to, { recursive: true });
+  for (const language of languages)
+    for (const theme of themes)
+      for (const size of sizes) {
+        const context = await browser.newContext({ viewport: size, colorScheme: theme, locale: 'en-GB' });
+        await context.addCookies([cookie]);
+        await context.addInitScript(
+          `localStorage.setItem('waxwarden.settings', '${JSON.stringify({ language, unit: 'celsius', hourCycle: 'h23' })}')`,
+        );
+        const page = await context.newPage();
+        for (const [name, path] of places) {
+          const filled = path.replace(':station', 'dip-pot').replace(':pattern', pattern);
+          await page.goto(address + filled);
+          await page.locator('h1, h2').first().waitFor({ state: 'attached' });
+          await page.waitForTimeout(SETTLED_MILLIS);
+          const file = join(asked.to, `${name.replaceAll('/', '-')}-${size.width}-${theme}-${language}.png`);
+          await page.screenshot({ path: file, fullPage: name !== 'wall' });
+          console.log(relative(process.cwd(), file));
+        }
+        await context.close();
+      }
+} finally {
+  await browser.close();
+  leave();
+}
