@@ -2,7 +2,7 @@
 // the wall's own modules and demands that this list is neither too short nor too long.
 
 /** Groups of which every word can be shown, because the rest of the key comes from the server. */
-export const WHOLE_GROUPS: readonly string[] = ['condition', 'wax-short'];
+export const WHOLE_GROUPS: readonly string[] = ['condition', 'intent', 'wax-short'];
 
 const SINGLE_GROUPS =
   /^(announce|app|empty|line|nav|preparing|sound|wall)\.|^trouble\.(?!not-found$)|^(quarantine|sign-in)\.title$/;
@@ -18,6 +18,8 @@ const SHARED_KEYS: ReadonlySet<string> = new Set([
   'standing.silent',
   'station.ceiling',
   'station.dose',
+  'station.intent-at',
+  'station.intent-until',
   'station.no-wax',
   'station.window',
 ]);
