@@ -62,4 +62,7 @@ export type PatternAct = ActBase & { readonly pattern: string } & (
     | { readonly type: 'pattern-resumed'; readonly reason: string }
   );
 
-export type Act = AlarmAct | StationAct | PatternAct;
+/** Probes without a station that are to be seen no more, until they send again. */
+export type ProbeAct = ActBase & { readonly type: 'probes-forgotten'; readonly probes: readonly string[] };
+
+export type Act = AlarmAct | StationAct | PatternAct | ProbeAct;

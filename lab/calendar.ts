@@ -50,6 +50,9 @@ function memoryOf(site: Site): Memory {
 const dateAt = (site: Site, at: number): Temporal.PlainDate =>
   Temporal.Instant.fromEpochMilliseconds(Math.floor(at)).toZonedDateTimeISO(site.timeZone).toPlainDate();
 
+/** `YYYY-MM-DD` */
+export const isoDayAt = (site: Site, at: number): string => dateAt(site, at).toString();
+
 /** Minutes since local midnight; the clock changes make a day of 23 or 25 hours, and the hands say what they say. */
 export const minuteOfDay = (site: Site, at: number): number => {
   const { hour, minute } = Temporal.Instant.fromEpochMilliseconds(Math.floor(at)).toZonedDateTimeISO(

@@ -213,6 +213,7 @@ export const DescribedLabSchema = Type.Object(
             sensor: Type.Optional(Sensor),
             powersOnAt85: Type.Optional(Type.Boolean({ description: 'true or false' })),
             calibrationDue: Type.Optional(Day),
+            retiredOn: Type.Optional(Day),
             calibration: Type.Optional(Calibration),
           },
           { ...closed, description: 'a probe: id, gateway, station, and its calibration' },

@@ -50,6 +50,7 @@ export function labFileContradictions(
     ...missingStations(lab),
     ...(languages === undefined ? [] : missingLanguages(lab, languages)),
     ...calibrations(lab),
+    ...retired(lab),
     ...sensors(lab),
     ...notificationPlan(lab),
     ...overrides(lab),
@@ -127,6 +128,13 @@ function calibrations({ probes }: Lab): readonly Contradiction[] {
     return curve.ok ? [] : [{ path: [...path, 'calibration', 'points'], ...reasonOf(curve.problem) }];
   });
 }
+
+const retired = ({ probes }: Lab): readonly Contradiction[] =>
+  probes.flatMap(({ id, station, retiredOn }, index) =>
+    station === null || retiredOn === undefined
+      ? []
+      : [{ path: ['probes', index, 'retiredOn'], code: 'retired-at-station', values: { id, station } }],
+  );
 
 function sensors({ probes }: Lab): readonly Contradiction[] {
   const ids = probes.map(({ id }) => id);

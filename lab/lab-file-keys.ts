@@ -11,6 +11,7 @@ const KEY_OF_FIELD: Readonly<Record<string, string>> = {
   workingHours: 'working_hours',
   powersOnAt85: 'powers_on_at_85_celsius',
   calibrationDue: 'calibration_due',
+  retiredOn: 'retired_on',
   temperatureUnit: 'temperature_unit',
   hourCycle: 'hour_cycle',
   namesOnLockScreen: 'names_on_lock_screen',

@@ -20,6 +20,8 @@ export interface LabRepository {
   readonly saveStation: (station: Station) => void;
   readonly removeStation: (id: string) => void;
   readonly saveProbe: (probe: Probe) => void;
+  /** Its versions stay in the history. */
+  readonly removeProbe: (id: string) => void;
   readonly saveCharge: (charge: Charge) => void;
   readonly savePattern: (pattern: Pattern) => void;
   readonly savePerson: (person: Person) => void;

@@ -23,6 +23,8 @@ export interface Probe {
   /** Digital probes of the kind that answers 85.000 °C after power-on. */
   readonly powersOnAt85?: boolean;
   readonly calibrationDue?: string;
+  /** `YYYY-MM-DD`: it measures no more, for good; its readings stay. */
+  readonly retiredOn?: string;
   /** Takes the place of the correction where the probe was held against a reference at several temperatures. */
   readonly calibration?: CalibrationEntry;
 }

@@ -82,6 +82,20 @@ describe('the history of settings', () => {
     expect(ceilings(day(1), day(2))[0]?.[1]).not.toBe(21);
   });
 
+  it('leaves out what a probe measured elsewhere before it took the place of another', () => {
+    now = day(2);
+    repository.saveProbe({ ...probe, station: null });
+    repository.saveProbe({ ...probe, id: 'spare' });
+    const places = repository.history
+      .probePeriods(day(0), day(4))
+      .map(({ probe: { id, station }, from, to }) => [id, station, from, to]);
+    expect(places).toEqual([
+      ['air', 'shelf', day(0), day(2)],
+      ['air', null, day(2), day(4)],
+      ['spare', 'shelf', day(2), day(4)],
+    ]);
+  });
+
   it('answers which probe measured at a station before it was given to another', () => {
     repository.saveStation({ ...shelf, id: 'cabinet', kind: 'cabinet' });
     now = day(2);

@@ -37,6 +37,12 @@ export interface ProbePeriod {
   readonly probe: Probe;
 }
 
+/** From then on; null: it was forgotten. */
+export interface ProbeVersion {
+  readonly from: EpochMillis;
+  readonly probe: Probe | null;
+}
+
 export interface SettingsHistory {
   /** When the record began; null while the lab is empty. */
   readonly since: () => EpochMillis | null;
@@ -44,12 +50,14 @@ export interface SettingsHistory {
   readonly labAt: (at: EpochMillis) => Lab;
   /** In [from, to), oldest first; none while the station was not there. */
   readonly stationPeriods: (station: string, from: EpochMillis, to: EpochMillis) => readonly StationPeriod[];
-  /** Every version of every probe that held in [from, to), with its part of the span. */
+  /**
+   * Every version of every probe that held in [from, to), with its part of the span. What a probe measured before its
+   * first version counts to the station of that one, unless the station had another probe before: one that takes the
+   * place of a broken one lay elsewhere until then.
+   */
   readonly probePeriods: (from: EpochMillis, to: EpochMillis) => readonly ProbePeriod[];
   /** All versions of one probe, oldest first, with when each began. */
-  readonly probeVersions: (
-    probe: string,
-  ) => readonly { readonly from: EpochMillis; readonly probe: Probe | null }[];
+  readonly probeVersions: (probe: string) => readonly ProbeVersion[];
 }
 
 const STEPS = [
@@ -113,29 +121,30 @@ export function openSettingsRecorder(
   const latest = writer.prepare<[], EpochMillis | null>('SELECT max(valid_from) FROM lab_setting').pluck();
   const add = writer.prepare('INSERT INTO lab_setting (kind, id, valid_from, body) VALUES (?, ?, ?, ?)');
   const ids = writer.prepare<[Kind], string>('SELECT DISTINCT id FROM lab_setting WHERE kind = ?').pluck();
-  const save = <K extends Kind>(kind: K, id: string, body: SettingBodies[K] | null): void => {
+  const save = <K extends Kind>(kind: K, id: string, body: SettingBodies[K] | null, at = now()): void => {
     const before = newest.get(kind, id);
     const text = JSON.stringify(body);
     if (before === undefined ? body === null : before.body === text) return;
     // A clock that was set back must not put a version before the one that it follows.
-    add.run(kind, id, Math.max(now(), latest.get() ?? 0), text);
+    add.run(kind, id, Math.max(at, latest.get() ?? 0), text);
   };
-  const probe = (saved: Probe): void => save('probe', saved.id, saved);
-  const station = (id: string, lab: Lab): void => {
+  const station = (id: string, lab: Lab, at = now()): void => {
     const there = lab.stations.find((described) => described.id === id);
-    save('station', id, there === undefined ? null : settingsOf(there, lab, ruleFiguresOf));
+    save('station', id, there === undefined ? null : settingsOf(there, lab, ruleFiguresOf), at);
   };
   return {
-    probe,
-    station,
+    probe: (saved) => save('probe', saved.id, saved),
+    station: (id, lab) => station(id, lab),
     whole: (lab) => {
-      save('site', '', lab.site);
-      save('waxes', '', lab.waxOverrides);
+      // One instant for all of it: what is described together begins together.
+      const at = now();
+      save('site', '', lab.site, at);
+      save('waxes', '', lab.waxOverrides, at);
       const probes = new Set(lab.probes.map(({ id }) => id));
       for (const id of new Set([...ids.all('station'), ...lab.stations.map((described) => described.id)]))
-        station(id, lab);
-      for (const id of ids.all('probe')) if (!probes.has(id)) save('probe', id, null);
-      for (const described of lab.probes) probe(described);
+        station(id, lab, at);
+      for (const id of ids.all('probe')) if (!probes.has(id)) save('probe', id, null, at);
+      for (const described of lab.probes) save('probe', described.id, described, at);
     },
   };
 }
@@ -215,10 +224,18 @@ export function openSettingsHistory(database: LabDatabase, labNow: () => Lab): S
           : [{ from: start, to: end, settings, isRecorded: start >= began }],
       );
     },
-    probePeriods: (from, to) =>
-      everyOf('probe').flatMap((versions) =>
-        heldIn(versions, from, to).map(({ body, ...span }) => ({ ...span, probe: body })),
-      ),
+    probePeriods: (from, to) => {
+      const probes = everyOf('probe');
+      const beganAt = (station: string): number =>
+        Math.min(...probes.flatMap(([first]) => (first?.body?.station === station ? [first.from] : [])));
+      return probes.flatMap((versions) => {
+        const [first] = versions;
+        const station = first?.body?.station ?? null;
+        const isFollower = first !== undefined && station !== null && first.from > beganAt(station);
+        const start = isFollower ? epochMillis(Math.max(from, first.from)) : from;
+        return heldIn(versions, start, to).map(({ body, ...span }) => ({ ...span, probe: body }));
+      });
+    },
     probeVersions: (probe) => versionsOf('probe', probe).map(({ from, body }) => ({ from, probe: body })),
   };
 }

@@ -137,6 +137,7 @@ export function openLabRepository(
         () => probes.save(probe.id, probe),
         () => recorder.probe(probe),
       ),
+    removeProbe: (id) => change(() => probes.remove(id), recordWhole),
     saveCharge: (charge) =>
       change(
         () => charges.save(charge.id, charge.station, charge.startedAt, charge.endedAt, charge),

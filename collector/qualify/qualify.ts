@@ -2,9 +2,9 @@
 // probes, and one probe id from two gateways. It sets qualities; it deletes nothing that may be true.
 // A pure reducer behind the journal, so that a replay judges the same.
 
-import { correctedBy } from '../../lab/calibration-entry.ts';
 import type { Entry, GatewayEntry, ReadingsEntry } from '../../lab/entry.ts';
 import type { Lab, Probe } from '../../lab/lab.ts';
+import { probeCorrected } from '../../lab/probe-correction.ts';
 import type { ElectricalReading, Quality, Reading } from '../../lab/reading.ts';
 import { STATION_KIND_FACTS } from '../../lab/station-kinds.ts';
 import type { ProblemValues } from '../../wax/result.ts';
@@ -31,7 +31,7 @@ import {
   sequencePart,
   sequenceRecord,
 } from './probe-record.ts';
-import { MOST_GATEWAYS, mayNoteGateway, takePlace, tidyUnclaimed } from './unclaimed-limit.ts';
+import { forgetProbes, MOST_GATEWAYS, mayNoteGateway, takePlace, tidyUnclaimed } from './unclaimed-limit.ts';
 import { withArrived } from './sequence.ts';
 import { type StoredCelsius, takeTimes } from './times.ts';
 
@@ -71,6 +71,11 @@ export const qualify: Qualify = (parts, entry, lab, stored) => {
       return { changedParts: [], entry: null, rejections: [rejectionOf(entry)] };
     case 'tick':
       return { changedParts: tidyUnclaimed(parts, lab, entry.receivedAt), entry, rejections: [] };
+    case 'act': {
+      const { act } = entry;
+      const changedParts = 'probes' in act ? forgetProbes(parts, act.probes) : [];
+      return { changedParts, entry, rejections: [] };
+    }
     case 'gateway': {
       if (!mayNoteGateway(parts, entry.gateway))
         return { ...NOTHING, rejections: [unknownGateway(entry, lab)] };
@@ -230,14 +235,7 @@ function belongsToAnother(
 }
 
 const corrected = (probe: Probe | undefined, raw: number): Celsius =>
-  celsius(
-    Math.max(
-      ABSOLUTE_ZERO_CELSIUS,
-      probe?.calibration === undefined
-        ? raw + (probe?.correction_celsius ?? 0)
-        : correctedBy(probe.calibration, raw),
-    ),
-  );
+  celsius(Math.max(ABSOLUTE_ZERO_CELSIUS, probe === undefined ? raw : probeCorrected(probe, raw)));
 
 /** A reading with its value before correction. */
 interface RawReading extends Reading {

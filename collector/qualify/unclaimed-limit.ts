@@ -80,10 +80,15 @@ export function tidyUnclaimed(parts: Record<string, unknown>, lab: Lab, now: Epo
   const silent = seen.filter(
     (id) => !claimed.has(id) && now - (lastSeen(parts, id)?.at ?? now) > FORGOTTEN_MILLIS,
   );
-  const gone = silent.flatMap((id) => [probePart(id), electricalPart(id)]).filter((part) => part in parts);
+  return [TIDIED, ...forgetProbes(parts, silent)];
+}
+
+/** One of them that sends again is new. Answers the parts that changed. */
+export function forgetProbes(parts: Record<string, unknown>, ids: readonly string[]): readonly string[] {
+  const gone = ids.flatMap((id) => [probePart(id), electricalPart(id)]).filter((part) => part in parts);
   for (const part of gone) delete parts[part];
   counted.delete(parts);
-  return [TIDIED, ...gone];
+  return gone;
 }
 
 /** Whether the state of a gateway may be noted: a known one always, a new one while there is room. */

@@ -89,6 +89,7 @@ export const ProbeView = Type.Object({
   gateway: Type.String(),
   station: Nullable(Type.String()),
   claimed: Type.Boolean(),
+  retired: Type.Boolean({ description: 'Taken out of use for good' }),
   celsius: Nullable(Type.Number()),
   at: Nullable(Instant),
   quality: Nullable(Type.String()),

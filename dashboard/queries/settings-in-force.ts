@@ -1,6 +1,6 @@
 // The settings that held over a past span: what was measured then is judged by them and never by today's.
 
-import type { ProbePeriod, StationPeriod } from '../../lab/settings-history.ts';
+import type { StationPeriod } from '../../lab/settings-history.ts';
 import type { Lab } from '../../lab/lab.ts';
 import { type EpochMillis, epochMillis } from '../../wax/units.ts';
 import type { RunningLab } from './running-lab.ts';
@@ -10,8 +10,6 @@ export interface SettingsInForce {
   readonly lab: Lab;
   /** Oldest first; a new one for each change of what the station is judged by. */
   readonly periodsOf: (station: string) => readonly StationPeriod[];
-  /** Which probes measured at the station, and when. */
-  readonly probesOf: (station: string) => readonly ProbePeriod[];
 }
 
 export const settingsInForce = (
@@ -20,10 +18,8 @@ export const settingsInForce = (
   to: EpochMillis,
 ): SettingsInForce => {
   const { history } = repository;
-  const probes = history.probePeriods(from, to);
   return {
     lab: history.labAt(epochMillis(Math.max(from, to - 1))),
     periodsOf: (station) => history.stationPeriods(station, from, to),
-    probesOf: (station) => probes.filter(({ probe }) => probe.station === station),
   };
 };

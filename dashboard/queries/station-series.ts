@@ -3,8 +3,8 @@
 import type { SeriesBucket } from '../../collector/store/store.ts';
 import type { Station } from '../../lab/station.ts';
 import { STATION_KIND_FACTS } from '../../lab/station-kinds.ts';
-import type { ProbePeriod } from '../../lab/settings-history.ts';
 import type { EpochMillis } from '../../wax/units.ts';
+import { staysIn } from './probe-places.ts';
 import type { RunningLab } from './running-lab.ts';
 
 /** Several probes in one place: the hottest decides at a heater, the weighted mean elsewhere, as in the status of the station. */
@@ -23,26 +23,18 @@ const together = (kind: Station['kind'], at: EpochMillis, buckets: readonly Seri
   };
 };
 
-/** Oldest first; by the probes that measured there, each in its time. Without `probes` by those of today. */
+/** Oldest first; by the probes that were there, each in its time: a swapped probe leaves its history behind. */
 export const stationSeries = async (
   running: RunningLab,
   station: Station,
   span: { readonly from: EpochMillis; readonly to: EpochMillis; readonly points: number },
-  probes?: readonly ProbePeriod[],
 ): Promise<readonly SeriesBucket[]> => {
-  const { from, to } = span;
-  const measuring =
-    probes ??
-    running
-      .lab()
-      .probes.filter((probe) => probe.station === station.id)
-      .map((probe) => ({ probe, from, to }));
   const series = await Promise.all(
-    measuring.map(async ({ probe, from: began, to: ended }) => {
-      const buckets = await running.store.buckets({ probe: probe.id, ...span });
-      return began <= from && ended >= to
+    staysIn(running, station.id, span).map(async (stay) => {
+      const buckets = await running.store.buckets({ probe: stay.probe, ...span });
+      return stay.from <= span.from && stay.to >= span.to
         ? buckets
-        : buckets.filter(({ at }) => (at >= began || began <= from) && at < ended);
+        : buckets.filter(({ at }) => (at >= stay.from || stay.from <= span.from) && at < stay.to);
     }),
   );
   const byStart = new Map<EpochMillis, SeriesBucket[]>();

@@ -1,5 +1,5 @@
-// What people do: to alarms by their life, to stations by what the rules must know of it. Where patterns lie is the
-// lab's own record; their acts change nothing here.
+// What people do: to alarms by their life, to stations by what the rules must know of it. Where patterns lie and
+// which probes there are is the lab's own record; such acts change nothing here.
 
 import type { Act, AlarmAct, StationAct } from '../../../lab/act.ts';
 import type { SelfCheckEntry } from '../../../lab/entry.ts';
@@ -19,7 +19,7 @@ import type { StationMemory } from './memory.ts';
 
 export function takeAct(draft: Draft, act: Act): void {
   if ('alarm' in act) takeAlarmAct(draft, act);
-  else if ('pattern' in act) return;
+  else if ('pattern' in act || 'probes' in act) return;
   else takeStationAct(draft, act);
 }
 

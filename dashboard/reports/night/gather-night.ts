@@ -56,7 +56,7 @@ export const stationNight = async (
   const limits = atEnd?.limits ?? stationLimits(station, settings.lab);
   return {
     station,
-    buckets: await stationSeries(running, station, { ...span, points }, settings.probesOf(station.id)),
+    buckets: await stationSeries(running, station, { ...span, points }),
     widthMillis: widthOf(span, points),
     limits: {
       storageMax: limits.storageMax?.value ?? null,
@@ -89,7 +89,7 @@ const seriesOf = async (
     const station = settings.lab.stations.find(({ id }) => id === stay.station);
     if (part === null || station === undefined) return [];
     const points = Math.ceil((part.to - part.from) / widthMillis) + 1;
-    return stationSeries(running, station, { ...part, points }, settings.probesOf(station.id));
+    return stationSeries(running, station, { ...part, points });
   });
   return (await Promise.all(parts)).flat();
 };

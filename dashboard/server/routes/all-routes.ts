@@ -38,6 +38,7 @@ import { auditRoutes } from './people/audit.ts';
 import { ownSessions } from './people/own-sessions.ts';
 import { addPerson, changePerson, listPeople } from './people/people.ts';
 import { probeRoutes } from './probes.ts';
+import { probeDetailRoutes } from './probe-detail.ts';
 import { quarantineRoutes } from './quarantine.ts';
 import { readingRoutes } from './readings.ts';
 import { demoSignIn } from './session/demo-sign-in.ts';
@@ -49,7 +50,7 @@ import { readLab, readRules } from './set-up/lab.ts';
 import { gatewayRoutes } from './set-up/gateways.ts';
 import { labFileRoutes } from './set-up/lab-file.ts';
 import { mappingTrial, payloadMappings } from './set-up/payload-mappings.ts';
-import { saveProbe } from './set-up/probes.ts';
+import { forgetProbes, replaceProbe, saveProbe } from './set-up/probes.ts';
 import { saveSite } from './set-up/site.ts';
 import { removeStation, saveStation } from './set-up/stations.ts';
 import { storedReadingsRoutes } from './set-up/stored-readings.ts';
@@ -63,6 +64,7 @@ const measuring: readonly Register[] = [
   healthRoutes,
   stationRoutes,
   probeRoutes,
+  probeDetailRoutes,
   readingRoutes,
   quarantineRoutes,
   liveRoutes,
@@ -105,6 +107,8 @@ const setUp: readonly Register[] = [
   saveStation,
   removeStation,
   saveProbe,
+  replaceProbe,
+  forgetProbes,
   payloadMappings,
   mappingTrial,
   trialRoutes,

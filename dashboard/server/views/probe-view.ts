@@ -19,6 +19,7 @@ const view = (running: RunningLab, id: string, { known, seen, electrical }: Sour
     gateway,
     station: known?.station ?? null,
     claimed: known !== undefined && known.station !== null,
+    retired: known?.retiredOn !== undefined,
     celsius: seen?.celsius ?? null,
     at: seen === undefined ? null : iso(seen.lastReadingAt),
     quality: seen?.quality ?? null,

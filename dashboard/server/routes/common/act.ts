@@ -8,6 +8,7 @@ import type { ServerContext } from '../../context/server-context.ts';
 
 const subjectOf = (act: Act): readonly [entity: string, id: string] => {
   if ('alarm' in act) return ['alarm', act.alarm];
+  if ('probes' in act) return ['probe', act.probes.join(', ')];
   return 'pattern' in act ? ['pattern', act.pattern] : ['station', act.station];
 };
 

@@ -1,18 +1,42 @@
-// Set-up: a probe is given to a station and gets its calibration.
+// Set-up: a probe is given to a station and gets its calibration, another takes its place, it is forgotten.
 
+import type { FastifyRequest } from 'fastify';
 import { Type } from 'typebox';
 import { uncertaintyUntilCalibrated } from '../../../../lab/lab-file-defaults.ts';
 import { ProbeBody } from '../../../api/lab-bodies.ts';
+import { ForgottenView, ReplacementBody } from '../../../api/probe-detail.ts';
 import { ProbeView } from '../../../api/schemas.ts';
 import type { App } from '../../base/app.ts';
 import { HttpProblem } from '../../base/problem.ts';
 import { changeLab } from '../../context/lab-change.ts';
+import { actorName } from '../../sign-in/actor.ts';
+import { actorOf } from '../../sign-in/guard.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { probeView } from '../../views/probe-view.ts';
+import type { RunningLab } from '../../../queries/running-lab.ts';
+import type { Probe } from '../../../../lab/lab.ts';
+import { isoDayAt } from '../../../../lab/calendar.ts';
+import { probeView, probeViews } from '../../views/probe-view.ts';
+import { perform } from '../common/act.ts';
 import { answers } from '../common/answers.ts';
 import { withReplaced } from './with-replaced.ts';
 
 const ProbeParams = Type.Object({ id: Type.String({ pattern: '^[A-Za-z0-9._-]{1,64}$' }) });
+
+const describedProbe = (running: RunningLab, id: string): Probe | undefined =>
+  running.lab().probes.find((probe) => probe.id === id);
+
+/** @throws HttpProblem where neither the lab nor a reading knows the probe. */
+const gatewayOf = (running: RunningLab, id: string): string => {
+  const gateway =
+    describedProbe(running, id)?.gateway ?? running.seenProbe(id)?.gateway ?? running.electrical(id)?.gateway;
+  if (gateway === undefined) throw new HttpProblem('unknown-probe', { values: { id } });
+  return gateway;
+};
+
+const refuseInUse = (probe: Probe | undefined): void => {
+  if (probe !== undefined && probe.station !== null)
+    throw new HttpProblem('probe-in-use', { values: { id: probe.id, station: probe.station } });
+};
 
 export const saveProbe = (app: App, context: ServerContext): void => {
   const { running } = context;
@@ -35,12 +59,8 @@ export const saveProbe = (app: App, context: ServerContext): void => {
     (request) => {
       const { id } = request.params;
       const lab = running.lab();
-      const before = lab.probes.find((probe) => probe.id === id);
-      const gateway =
-        before?.gateway ??
-        running.seenProbes().find((probe) => probe.id === id)?.gateway ??
-        running.seenElectrical().get(id)?.gateway;
-      if (gateway === undefined) throw new HttpProblem('unknown-probe', { values: { id } });
+      const before = describedProbe(running, id);
+      const gateway = gatewayOf(running, id);
       const { reason, station, correction_celsius, uncertainty_celsius, ...rest } = request.body;
       const after = {
         id,
@@ -58,5 +78,118 @@ export const saveProbe = (app: App, context: ServerContext): void => {
       if (view === null) throw new Error(`The probe ${id} was saved and is not there.`);
       return view;
     },
+  );
+};
+
+export const replaceProbe = (app: App, context: ServerContext): void => {
+  const { running } = context;
+  app.post(
+    '/api/probes/:id/replacement',
+    {
+      config: { needs: 'set-up-lab' },
+      schema: {
+        tags: ['set-up'],
+        summary: 'Let another probe take the place of one that is broken',
+        description:
+          'The broken probe is retired and the other one belongs to its station from now on. The history of the station ' +
+          'stays whole: what each measured while it was there.',
+        params: ProbeParams,
+        body: ReplacementBody,
+        response: answers(ProbeView),
+      },
+    },
+    (request) => {
+      const { id } = request.params;
+      const { by, reason } = request.body;
+      const lab = running.lab();
+      const broken = describedProbe(running, id);
+      if (broken === undefined) throw new HttpProblem('unknown-probe', { values: { id } });
+      if (broken.station === null) throw new HttpProblem('probe-not-in-use', { values: { id } });
+      const described = describedProbe(running, by);
+      const gateway = gatewayOf(running, by);
+      refuseInUse(described);
+      const { retiredOn: _, ...fresh } = described ?? {
+        ...{
+          id: by,
+          gateway,
+          correction_celsius: 0,
+          uncertainty_celsius: uncertaintyUntilCalibrated(undefined),
+        },
+        retiredOn: undefined,
+      };
+      const after = { ...fresh, station: broken.station };
+      const retired = { ...broken, station: null, retiredOn: isoDayAt(lab.site, running.now()) };
+      const change = {
+        ...{ action: 'probe-replaced', entity: 'probe', entityId: id },
+        ...{ before: broken, after: { retired, by: after }, reason },
+      };
+      const probes = withReplaced(withReplaced(lab.probes, retired), after);
+      changeLab(context, request, { ...lab, probes }, change, () => {
+        running.repository.saveProbe(retired);
+        running.repository.saveProbe(after);
+      });
+      const view = probeView(running, by);
+      if (view === null) throw new Error(`The probe ${by} was saved and is not there.`);
+      return view;
+    },
+  );
+};
+
+export const forgetProbes = (app: App, context: ServerContext): void => {
+  const { running } = context;
+  const forget = async (request: FastifyRequest, probes: readonly string[]) => {
+    const described = probes.filter((id) => describedProbe(running, id) !== undefined);
+    const act = { type: 'probes-forgotten', by: actorName(actorOf(request)), probes } as const;
+    if (probes.length > 0)
+      await perform(
+        context,
+        request,
+        act,
+        () => probes.map((id) => describedProbe(running, id) ?? { id }),
+        () => {
+          for (const id of described) running.repository.removeProbe(id);
+        },
+      );
+    return { forgotten: [...probes] };
+  };
+  app.delete(
+    '/api/probes/:id',
+    {
+      config: { needs: 'set-up-lab' },
+      schema: {
+        tags: ['set-up'],
+        summary: 'Forget a probe',
+        description:
+          'It must belong to no station. Its readings stay as long as others do; if it sends again it is new.',
+        params: ProbeParams,
+        response: answers(ForgottenView),
+      },
+    },
+    (request) => {
+      const { id } = request.params;
+      refuseInUse(describedProbe(running, id));
+      gatewayOf(running, id);
+      return forget(request, [id]);
+    },
+  );
+  app.delete(
+    '/api/gateways/:id/unclaimed-probes',
+    {
+      config: { needs: 'set-up-lab' },
+      schema: {
+        tags: ['set-up'],
+        summary: 'Forget all probes of a gateway that have no station and are not retired',
+        description: 'Answers which they were. One that sends again is new.',
+        params: ProbeParams,
+        response: answers(ForgottenView),
+      },
+    },
+    (request) =>
+      forget(
+        request,
+        probeViews(running)
+          .filter(({ claimed, retired, gateway }) => !claimed && !retired && gateway === request.params.id)
+          .map(({ id }) => id),
+      ),
   );
 };
