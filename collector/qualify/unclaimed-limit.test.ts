@@ -54,6 +54,16 @@ describe('probes that wait to be claimed', () => {
     expect(rejections).toHaveLength(1);
   });
 
+  it('that a person forgets are gone and make room, until they send again', () => {
+    step(readings('gw-1', names('a', MOST_UNCLAIMED_OF_GATEWAY), 0));
+    const receivedAt = epochMillis(START + 10_000);
+    const act = { type: 'probes-forgotten', by: 'Mara', probes: ['a-3', 'a-4', 'never-seen'] } as const;
+    expect(step({ kind: 'act', receivedAt, act }).changedParts).toEqual(['probe/a-3', 'probe/a-4']);
+    expect(seen()).not.toContain('a-3');
+    expect(step(readings('gw-1', ['a-3', 'b'], 20)).rejections).toEqual([]);
+    expect(seen()).toContain('a-3');
+  });
+
   it('leave room for other gateways, up to the limit of the lab', () => {
     for (let gateway = 0; gateway < 10; gateway += 1)
       step(readings(`gw-${gateway}`, names(`g${gateway}`, MOST_UNCLAIMED_OF_GATEWAY), gateway));

@@ -100,6 +100,7 @@ describe('a probe that is forgotten', () => {
     expect((await manager.send('DELETE', '/api/probes/pot-1-a')).json()).toMatchObject({
       code: 'probe-in-use',
     });
+    test.lab.pass(60);
     await manager.send('PUT', '/api/probes/pot-1-a', {});
     expect((await manager.send('DELETE', '/api/probes/pot-1-a')).json()).toEqual({ forgotten: ['pot-1-a'] });
     expect(test.lab.acts.at(-1)).toMatchObject({ type: 'probes-forgotten', probes: ['pot-1-a'] });

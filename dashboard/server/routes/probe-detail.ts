@@ -34,7 +34,7 @@ const known = (running: RunningLab, id: string): void => {
 
 const EVER: { readonly from: EpochMillis; readonly to: EpochMillis } = {
   from: epochMillis(0),
-  to: epochMillis(Number.MAX_SAFE_INTEGER),
+  to: epochMillis(Date.UTC(2100, 0, 1)),
 };
 
 /** Ends at those of the span are no ends of the stay. */
