@@ -8,6 +8,7 @@ const probe = (id: string, second: number, celsius: number | null): ProbeView =>
   gateway: 'gw',
   station: null,
   claimed: false,
+  retired: false,
   celsius,
   at: celsius === null ? null : new Date(START + second * 1000).toISOString(),
   quality: 'good',
