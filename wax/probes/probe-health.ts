@@ -6,13 +6,13 @@
 // choices; from memory). Scatter from second differences: a steady rise or fall leaves nothing in them, and white noise
 // of standard deviation s leaves s·√6.
 
-export interface Measured {
+export interface ProbeSample {
   /** Epoch milliseconds. */
   readonly at: number;
   readonly celsius: number;
 }
 
-export interface Spike extends Measured {
+export interface Spike extends ProbeSample {
   /** Median of its neighbours. */
   readonly expected_celsius: number;
 }
@@ -61,7 +61,7 @@ const median = (values: readonly number[]): number => {
 const deviation = (values: readonly number[], centre: number): number =>
   SIGMA_PER_MAD * median(values.map((value) => Math.abs(value - centre)));
 
-const steps = (readings: readonly Measured[]): readonly number[] =>
+const steps = (readings: readonly ProbeSample[]): readonly number[] =>
   readings.slice(1).map(({ at }, index) => at - (readings[index]?.at ?? at));
 
 function noise(values: readonly number[]): number | null {
@@ -72,7 +72,7 @@ function noise(values: readonly number[]): number | null {
   return deviation(bends, 0) / Math.sqrt(6);
 }
 
-function longestSame(readings: readonly Measured[]): number {
+function longestSame(readings: readonly ProbeSample[]): number {
   let since = readings[0];
   let longest = 0;
   for (const reading of readings) {
@@ -82,7 +82,7 @@ function longestSame(readings: readonly Measured[]): number {
   return longest;
 }
 
-function spikes(readings: readonly Measured[], values: readonly number[]): readonly Spike[] {
+function spikes(readings: readonly ProbeSample[], values: readonly number[]): readonly Spike[] {
   return readings.flatMap((reading, index) => {
     if (index < HALF_WINDOW || index + HALF_WINDOW >= values.length) return [];
     const window = values.slice(index - HALF_WINDOW, index + HALF_WINDOW + 1);
@@ -92,7 +92,11 @@ function spikes(readings: readonly Measured[], values: readonly number[]): reado
   });
 }
 
-function jumps(readings: readonly Measured[], values: readonly number[], scatter: number): readonly Jump[] {
+function jumps(
+  readings: readonly ProbeSample[],
+  values: readonly number[],
+  scatter: number,
+): readonly Jump[] {
   const least = Math.max(LEAST_JUMP_CELSIUS, JUMP_SIGMAS * scatter);
   return readings.flatMap(({ at }, index) => {
     const side = 2 * HALF_WINDOW;
@@ -109,7 +113,7 @@ function jumps(readings: readonly Measured[], values: readonly number[], scatter
  * Readings in order of their instants.
  * @example probeHealth(readings).noise_celsius // 0.05
  */
-export function probeHealth(readings: readonly Measured[]): ProbeHealth {
+export function probeHealth(readings: readonly ProbeSample[]): ProbeHealth {
   const values = readings.map(({ celsius }) => celsius);
   const between = steps(readings);
   const scatter = noise(values);
