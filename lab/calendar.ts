@@ -47,7 +47,8 @@ function memoryOf(site: Site): Memory {
   return memory;
 }
 
-const dateAt = (site: Site, at: number): Temporal.PlainDate =>
+/** The day of an instant by the lab's calendar. */
+export const dateAt = (site: Site, at: number): Temporal.PlainDate =>
   Temporal.Instant.fromEpochMilliseconds(Math.floor(at)).toZonedDateTimeISO(site.timeZone).toPlainDate();
 
 /** `YYYY-MM-DD` */

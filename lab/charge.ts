@@ -15,12 +15,16 @@ export interface TopUp {
   /** Share of the charge that is fresh wax after the top-up, 0 to 1. */
   readonly fraction: number;
   readonly by: string;
+  /** Id of the lot of the fresh wax. */
+  readonly lot?: string;
 }
 
 export interface Charge {
   readonly id: string;
   readonly station: string;
   readonly wax: WaxClassId;
+  /** Id of the lot that it was filled with. */
+  readonly lot?: string;
   readonly grams: number;
   readonly startedAt: string;
   readonly topUps: readonly TopUp[];

@@ -5,6 +5,7 @@ import type { Lab, Probe, Site } from './lab.ts';
 import type { Pattern } from './pattern.ts';
 import type { Person } from './person.ts';
 import type { Station } from './station.ts';
+import type { WaxLot } from './wax-lot.ts';
 import type { NotificationPlan } from './notification-plan.ts';
 import type { SettingsHistory } from './settings-history.ts';
 
@@ -23,6 +24,8 @@ export interface LabRepository {
   /** Its versions stay in the history. */
   readonly removeProbe: (id: string) => void;
   readonly saveCharge: (charge: Charge) => void;
+  readonly saveLot: (lot: WaxLot) => void;
+  readonly removeLot: (id: string) => void;
   readonly savePattern: (pattern: Pattern) => void;
   readonly savePerson: (person: Person) => void;
   readonly removePerson: (id: string) => void;

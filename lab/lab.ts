@@ -7,6 +7,7 @@ import type { PatternCare } from './pattern-care.ts';
 import type { Person } from './person.ts';
 import type { Sensor } from './sensor.ts';
 import type { Station } from './station.ts';
+import type { WaxLot } from './wax-lot.ts';
 import type { NotificationPlan } from './notification-plan.ts';
 
 export interface Probe {
@@ -54,6 +55,8 @@ export interface Lab {
   readonly probes: readonly Probe[];
   /** Charges now in pots; ended ones stay in the database. */
   readonly charges: readonly Charge[];
+  /** Purchases of wax, also those that are used up. */
+  readonly lots?: readonly WaxLot[];
   /** Patterns that wait to be invested; ended ones stay in the database. */
   readonly patterns: readonly Pattern[];
   readonly people: readonly Person[];

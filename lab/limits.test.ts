@@ -5,6 +5,7 @@ import type { Lab } from './lab.ts';
 import { highestOwnCeiling, stationLimits } from './limits.ts';
 import type { Station } from './station.ts';
 import type { StationKind } from './station-kinds.ts';
+import type { WaxLot } from './wax-lot.ts';
 
 const lab: Lab = {
   site: {
@@ -116,5 +117,65 @@ describe('the limits of a station', () => {
       waxOverrides: { 'inlay-type-1': { nonsense: 1 } },
     });
     expect(limits.ceiling).toEqual(inlay.ceiling);
+  });
+});
+
+describe('the limits of a pot with wax of a lot', () => {
+  const pot = station('melt-pot');
+  const lot = (id: string, sheetValues: WaxLot['sheetValues']): WaxLot => ({
+    id,
+    wax: 'inlay-type-1',
+    maker: 'North Wax',
+    lot: `N-${id}`,
+    expiresOn: null,
+    sheetValues,
+    recordedAt: '2031-01-01T08:00:00.000Z',
+    recordedBy: 'Tom',
+  });
+  const charge: Charge = {
+    id: 'one-a',
+    station: 'one',
+    wax: 'inlay-type-1',
+    lot: '1',
+    grams: 100,
+    startedAt: '2031-01-02T08:00:00.000Z',
+    topUps: [],
+    cleanedAt: null,
+    endedAt: null,
+  };
+  const withLots = (lots: readonly WaxLot[], topUps: Charge['topUps'] = []): Lab => ({
+    ...lab,
+    lots,
+    charges: [{ ...charge, topUps }],
+    waxOverrides: { 'inlay-type-1': { ceiling: 92 } },
+  });
+  const topUp = (fraction: number) => ({ at: '2031-01-03T08:00:00.000Z', fraction, by: 'Tom', lot: '2' });
+
+  it("are those of the maker's sheet before the lab's own and the table's, with maker and lot as their source", () => {
+    const { ceiling, windowLow } = stationLimits(pot, withLots([lot('1', { ceiling: 88 })]));
+    expect(ceiling).toEqual({
+      value: 88,
+      standing: "maker's sheet",
+      source: { code: 'sheet-of-lot', values: { maker: 'North Wax', lot: 'N-1' } },
+    });
+    expect(windowLow).toEqual(inlay.potWindow?.low);
+  });
+
+  it('have the lowest ceiling of its lots, and the window of the one that there is most of', () => {
+    const sheets = [
+      lot('1', { ceiling: 91, 'potWindow.low': 71 }),
+      lot('2', { ceiling: 86, 'potWindow.low': 74 }),
+    ];
+    const little = stationLimits(pot, withLots(sheets, [topUp(0.1)]));
+    expect([little.ceiling?.value, little.windowLow?.value]).toEqual([86, 71]);
+    const most = stationLimits(pot, withLots(sheets, [topUp(0.7)]));
+    expect([most.ceiling?.value, most.windowLow?.value]).toEqual([86, 74]);
+    const trace = stationLimits(pot, withLots(sheets, [topUp(0.04)]));
+    expect(trace.ceiling?.value).toBe(91);
+  });
+
+  it("are the lab's own where a sheet contradicts them", () => {
+    const broken = stationLimits(pot, withLots([lot('1', { ceiling: 10 })]));
+    expect(broken.ceiling?.value).toBe(92);
   });
 });

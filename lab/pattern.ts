@@ -72,6 +72,10 @@ export interface Pattern {
   /** Absent: a pattern. */
   readonly kind?: PatternKind;
   readonly wax: WaxClassId;
+  /** Id of the charge that its wax came from; absent: from no pot, or not recorded. */
+  readonly charge?: string;
+  /** Id of the lot, where its wax came straight from the pack. */
+  readonly lot?: string;
   readonly technique: Technique;
   readonly forming?: Forming;
   /** The length that matters for the fit. */

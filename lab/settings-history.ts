@@ -6,7 +6,7 @@ import { type EpochMillis, epochMillis } from '../wax/units.ts';
 import type { WaxClassId } from '../wax/classes/wax-class-id.ts';
 import type { LabDatabase } from './database.ts';
 import type { Lab, Probe, Site } from './lab.ts';
-import { labsWaxClass, type StationLimits, stationLimits, waxAt } from './limits.ts';
+import { type StationLimits, stationLimits, waxClassAt } from './limits.ts';
 import type { Station } from './station.ts';
 
 /** Figures of the rules at one station, by rule and name. */
@@ -90,12 +90,12 @@ interface Version<T> {
 }
 
 const settingsOf = (station: Station, lab: Lab, ruleFiguresOf: RuleFiguresOf): StationSettings => {
-  const wax = waxAt(station, lab);
+  const wax = waxClassAt(station, lab);
   return {
     station,
-    wax,
+    wax: wax?.id ?? null,
     limits: stationLimits(station, lab),
-    meltsFrom: wax === null ? null : labsWaxClass(wax, lab).melting.low.value,
+    meltsFrom: wax?.melting.low.value ?? null,
     ruleFigures: ruleFiguresOf(station, lab),
   };
 };

@@ -7,6 +7,7 @@ import { type LabDatabase, openDatabase } from './database.ts';
 import type { Lab, Probe } from './lab.ts';
 import type { LabRepository } from './lab-repository.ts';
 import type { Pattern } from './pattern.ts';
+import { recall } from './recall.ts';
 import { DEFAULT_NOTIFICATION_PLAN } from './notification-plan.ts';
 import { openLabRepository } from './sqlite-lab-repository.ts';
 import type { Station } from './station.ts';
@@ -202,6 +203,41 @@ describe('the lab of an earlier database', () => {
       ...plan,
       heartbeatAt: '08:30',
     });
+    again.close();
+  });
+
+  it('keeps charges, top-ups and patterns of before lots were recorded, and takes lots beside them', () => {
+    const file = join(folder, 'earlier.db');
+    const earlier = openDatabase(file);
+    earlier.writer.exec(EARLIER_TABLES);
+    const oldCharge = {
+      ...charge('c-1', '2026-02-02T08:00:00Z', null),
+      topUps: [{ at: '2026-02-03T08:00:00Z', fraction: 0.5, by: 'mira' }],
+    };
+    const [waiting, ended] = [
+      pattern('p-1', '2026-03-01T08:00:00Z', false),
+      pattern('p-2', '2026-03-02T08:00:00Z', true),
+    ];
+    earlier.writer
+      .prepare("INSERT INTO lab_charge VALUES ('c-1', 'pot', ?, NULL, ?)")
+      .run(oldCharge.startedAt, JSON.stringify(oldCharge));
+    for (const old of [waiting, ended])
+      earlier.writer
+        .prepare("INSERT INTO lab_pattern VALUES (?, 'shelf', ?, ?, ?)")
+        .run(old.id, old.madeAt, old.fate?.at ?? null, JSON.stringify(old));
+    const opened = openLabRepository(earlier, () => NOW);
+    const lot = {
+      ...({ id: 'L1', wax: 'inlay-type-2', maker: 'North Wax', lot: 'X-1', expiresOn: null } as const),
+      ...{ sheetValues: { ceiling: 84 }, recordedAt: '2026-03-03T08:00:00Z', recordedBy: 'mira' },
+    };
+    opened.saveLot(lot);
+    earlier.close();
+    const again = openDatabase(file);
+    const repositoryAgain = openLabRepository(again, () => NOW);
+    expect(repositoryAgain.allCharges()).toEqual([oldCharge]);
+    expect(repositoryAgain.allPatterns(10)).toEqual([ended, waiting]);
+    expect(repositoryAgain.lab()).toMatchObject({ charges: [oldCharge], patterns: [waiting], lots: [lot] });
+    expect(recall([lot], [oldCharge], [waiting, ended])).toMatchObject({ patterns: [], charges: [] });
     again.close();
   });
 });

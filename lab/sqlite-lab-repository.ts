@@ -9,6 +9,7 @@ import type { Pattern } from './pattern.ts';
 import type { Person } from './person.ts';
 import { openHistories, openRecords } from './record-tables.ts';
 import type { Station } from './station.ts';
+import type { WaxLot } from './wax-lot.ts';
 import type { NotificationPlan } from './notification-plan.ts';
 import { openSettingsHistory, openSettingsRecorder, type RuleFiguresOf } from './settings-history.ts';
 import type { EpochMillis } from '../wax/units.ts';
@@ -26,6 +27,7 @@ const STEPS = [
   ].join('\n'),
   table('lab_telling'),
   'ALTER TABLE lab_telling RENAME TO lab_notification_plan',
+  table('lab_wax_lot'),
 ];
 
 const CLOSED: WorkingHours = { mon: [], tue: [], wed: [], thu: [], fri: [], sat: [], sun: [] };
@@ -44,6 +46,7 @@ function openTables(database: LabDatabase) {
       'lab_wax_override',
     ),
     plans: openRecords<NotificationPlan>(database, 'lab_notification_plan'),
+    lots: openRecords<WaxLot>(database, 'lab_wax_lot'),
     charges: openHistories<Charge>(database, 'lab_charge'),
     patterns: openHistories<Pattern>(database, 'lab_pattern'),
   };
@@ -51,11 +54,13 @@ function openTables(database: LabDatabase) {
 
 function readLab(tables: ReturnType<typeof openTables>): Lab {
   const notificationPlan = tables.plans.all()[0];
+  const lots = tables.lots.all();
   return {
     ...(notificationPlan !== undefined && { notificationPlan }),
     site: tables.sites.all()[0] ?? UNNAMED_SITE,
     stations: tables.stations.all(),
     probes: tables.probes.all(),
+    ...(lots.length > 0 && { lots }),
     charges: tables.charges.open(),
     patterns: tables.patterns.open(),
     people: tables.people.all(),
@@ -71,7 +76,7 @@ export function openLabRepository(
 ): LabRepository {
   const tables = openTables(database);
   const recorder = openSettingsRecorder(database, now, ruleFiguresOf);
-  const { sites, stations, probes, people, overrides, plans, charges, patterns } = tables;
+  const { sites, stations, probes, people, overrides, plans, lots, charges, patterns } = tables;
   const listeners = new Set<() => void>();
   let current: Lab | null = null;
 
@@ -143,6 +148,8 @@ export function openLabRepository(
         () => charges.save(charge.id, charge.station, charge.startedAt, charge.endedAt, charge),
         () => recorder.station(charge.station, readLab(tables)),
       ),
+    saveLot: (lot) => change(() => lots.save(lot.id, lot), recordWhole),
+    removeLot: (id) => change(() => lots.remove(id), recordWhole),
     savePattern: (pattern) =>
       change(() => {
         const station = pattern.stays.at(-1)?.station ?? null;

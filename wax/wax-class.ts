@@ -5,13 +5,20 @@ import { failure, problemLine, type Result, success } from './result.ts';
 import { checkWaxClass } from './wax-class-checks.ts';
 import type { WaxClassId } from './classes/wax-class-id.ts';
 import type { WaxClass } from './classes/wax-properties.ts';
-import { isWaxValue, labsOwn } from './classes/wax-value.ts';
+import { fromSheet, isWaxValue, labsOwn, type WaxValue } from './classes/wax-value.ts';
 
 export type { WaxClass } from './classes/wax-properties.ts';
 export type { Source, Standing, WaxSpan, WaxValue } from './classes/wax-value.ts';
 
 /** By dotted name of the value: `ceiling`, `workingWindow.low`, `expansion.0.coefficient`. */
 export type WaxOverrides = Readonly<Record<string, number>>;
+
+/** What the maker states of one lot. */
+export interface WaxSheet {
+  readonly maker: string;
+  readonly lot: string;
+  readonly values: WaxOverrides;
+}
 
 const namesUnder = (thing: unknown, path: string): readonly string[] => {
   if (isWaxValue(thing)) return [path];
@@ -24,28 +31,56 @@ const namesUnder = (thing: unknown, path: string): readonly string[] => {
 /** Dotted names of all values of the class, in the order of the table. */
 export const waxValueNames = (id: WaxClassId): readonly string[] => namesUnder(WAX_CLASSES[id], '');
 
-const replaced = (thing: unknown, path: readonly string[], value: number): unknown => {
-  if (isWaxValue(thing)) return labsOwn(value, thing);
+type Replace = (instead: WaxValue) => WaxValue;
+
+const replaced = (thing: unknown, path: readonly string[], replace: Replace): unknown => {
+  if (isWaxValue(thing)) return replace(thing);
   const [head, ...rest] = path;
   if (Array.isArray(thing)) {
-    return thing.map((item: unknown, index) => (String(index) === head ? replaced(item, rest, value) : item));
+    return thing.map((item: unknown, index) =>
+      String(index) === head ? replaced(item, rest, replace) : item,
+    );
   }
   if (typeof thing !== 'object' || thing === null || head === undefined) return thing;
-  return { ...thing, [head]: replaced((thing as Record<string, unknown>)[head], rest, value) };
+  return { ...thing, [head]: replaced((thing as Record<string, unknown>)[head], rest, replace) };
 };
 
-/** The class with the lab's own values, or why one of them is refused: unknown name, no number, contradiction. */
-export const checkedWaxClass = (id: WaxClassId, overrides: WaxOverrides = {}): Result<WaxClass> => {
+/** What a sheet states of a wax: where it is worked, what it must not exceed, flow, expansion and melting. */
+const ON_SHEETS =
+  /^(workingWindow|potWindow|annealWindow|bathWindow|ceiling|melting|storageMax|flow|expansion)\b/;
+
+/** Dotted names of the values that can be taken from a maker's sheet. */
+export const sheetValueNames = (id: WaxClassId): readonly string[] =>
+  waxValueNames(id).filter((name) => ON_SHEETS.test(name));
+
+/**
+ * The class with the lab's own values and over them those of a lot, or why one of them is refused: unknown name, no
+ * number, contradiction.
+ */
+export const checkedWaxClass = (
+  id: WaxClassId,
+  overrides: WaxOverrides = {},
+  sheet?: WaxSheet,
+): Result<WaxClass> => {
   const table = WAX_CLASSES[id];
   if (table === undefined) return failure('wax-class-unknown', { wax: id }, id);
-  const names = waxValueNames(id);
+  const own = Object.entries(overrides).map(([name, value]) => ({
+    name,
+    allowed: waxValueNames(id),
+    replace: (instead: WaxValue) => labsOwn(value, instead),
+  }));
+  const ofLot = Object.entries(sheet?.values ?? {}).map(([name, value]) => ({
+    name,
+    allowed: sheetValueNames(id),
+    replace: () => fromSheet(value, sheet?.maker ?? '', sheet?.lot ?? ''),
+  }));
   let changed: WaxClass = table;
-  for (const [name, value] of Object.entries(overrides)) {
-    if (!names.includes(name)) {
-      return failure('wax-value-unknown', { wax: id, name, names: names.join(', ') }, name, name);
+  for (const { name, allowed, replace } of [...own, ...ofLot]) {
+    if (!allowed.includes(name)) {
+      return failure('wax-value-unknown', { wax: id, name, names: allowed.join(', ') }, name, name);
     }
     // Sound: a WaxValue is put in the place of a WaxValue, nothing else changes.
-    changed = replaced(changed, name.split('.'), value) as WaxClass;
+    changed = replaced(changed, name.split('.'), replace) as WaxClass;
   }
   const refused = checkWaxClass(changed);
   return refused === null ? success(changed) : { ok: false, problem: refused };

@@ -9,6 +9,7 @@ import type patterns from './en/patterns.json';
 import type reports from './en/reports.json';
 import type rules from './en/rules.json';
 import type daily from './en/screens/daily.json';
+import type materials from './en/screens/materials.json';
 import type quality from './en/screens/quality.json';
 import type setUp from './en/screens/set-up.json';
 import type work from './en/screens/work.json';
@@ -32,6 +33,7 @@ export type MessageKey =
       | typeof reports
       | typeof sources
       | typeof daily
+      | typeof materials
       | typeof quality
       | typeof setUp
       | typeof work

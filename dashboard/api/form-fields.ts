@@ -5,6 +5,7 @@ import { ALARM_ACT_BODIES } from './alarm-acts.ts';
 import { BentStickBody } from './bent-stick.ts';
 import { type FormFields, formFields } from './field-facts.ts';
 import { ProbeBody, SiteBody, StationBody } from './lab-bodies.ts';
+import { LotBody } from './lots.ts';
 import { NoteBody } from './night.ts';
 import { NightDelivery } from './night-delivery.ts';
 import { MappingBody } from './payload-mappings.ts';
@@ -49,6 +50,7 @@ export const FORM_FIELDS = {
   'top-up': formFields(TopUpBody),
   'take-back': formFields(TakeBackBody),
   load: formFields(LoadInBody),
+  lot: formFields(LotBody),
   shelve: formFields(ALARM_ACT_BODIES.shelve),
   'take-out-of-service': formFields(ALARM_ACT_BODIES['take-out-of-service']),
   note: formFields(ALARM_ACT_BODIES.note),

@@ -56,6 +56,15 @@ export const PatternVerdictView = Type.Object(
 );
 export type PatternVerdictView = Static<typeof PatternVerdictView>;
 
+const LotShareView = Type.Object({
+  lot: Nullable(Type.String({ description: 'Id of the lot; null: not recorded' })),
+  name: Nullable(Type.String({ description: 'Maker and number' })),
+  isExpired: Type.Boolean(),
+  share: Type.Number({ description: '0 to 1' }),
+});
+
+const LotId = Type.String({ minLength: 1, maxLength: 20, description: 'Id of the lot' });
+
 const Forming = {
   origin: Type.Optional(Type.Enum([...ORIGINS], { description: 'Where its shape comes from' })),
   softening: Type.Optional(Type.Enum([...SOFTENINGS], { description: 'What softened its wax' })),
@@ -101,6 +110,8 @@ export const PatternView = Type.Object({
   caseReference: Type.String({ description: 'Empty where it was erased' }),
   kind: Type.Enum([...PATTERN_KINDS]),
   wax: Type.Object({ id: Type.String(), name: Type.String() }),
+  charge: Nullable(Type.String({ description: 'Id of the charge that its wax came from' })),
+  lots: Type.Array(LotShareView, { description: 'Lots in its wax, greatest share first' }),
   technique: Type.String(),
   forming: Type.Object(Forming),
   lengthMillimetres: Type.Number({ description: 'The length that matters for the fit' }),
@@ -127,6 +138,10 @@ export const NewPatternBody = Type.Object(
     lengthMillimetres: Type.Number({ exclusiveMinimum: 0, maximum: 200 }),
     toleranceMicrometres: Type.Number({ exclusiveMinimum: 0, maximum: 2000 }),
     station: StationId,
+    charge: Type.Optional(
+      Type.String({ minLength: 1, maxLength: 60, description: 'Id of the charge that its wax came from' }),
+    ),
+    lot: Type.Optional({ ...LotId, description: 'Id of the lot, where its wax came from the pack' }),
     madeAt: Type.Optional({ ...Instant, description: 'Absent: now. Never in the future' }),
     kind: Type.Optional(Type.Enum([...PATTERN_KINDS], { default: 'pattern' })),
     isMadeOnDie: Type.Optional(
@@ -187,6 +202,14 @@ export const ChargeView = Type.Object({
   grams: Type.Number(),
   startedAt: Instant,
   topUps: Type.Array(Type.Object({ at: Instant, fraction: Type.Number(), by: Type.String() })),
+  lots: Type.Array(LotShareView, { description: 'Lots in the charge, greatest share first' }),
+  ages: Type.Array(
+    Type.Object({
+      fromDays: Type.Number({ description: 'Days in the pot, up to the next younger group' }),
+      share: Type.Number(),
+    }),
+    { description: 'Shares of the wax by age, oldest first; at its end for one that ended' },
+  ),
   cleanedAt: Nullable(Instant),
   endedAt: Nullable(Instant),
   takenBack: Nullable(
@@ -235,6 +258,7 @@ export const ChangeChargeBody = Type.Object(
   {
     wax: Wax,
     grams: Type.Number({ exclusiveMinimum: 0, maximum: 20_000 }),
+    lot: Type.Optional({ ...LotId, description: 'Id of the lot that it was filled with' }),
     at: DoneAt,
     reason: Type.Optional(Reason),
   },
@@ -243,6 +267,7 @@ export const ChangeChargeBody = Type.Object(
 export const TopUpBody = Type.Object(
   {
     grams: Type.Number({ exclusiveMinimum: 0, maximum: 20_000, description: 'Fresh wax that was added' }),
+    lot: Type.Optional({ ...LotId, description: 'Id of the lot of the fresh wax' }),
     at: DoneAt,
   },
   closed,

@@ -1,6 +1,7 @@
 // What crosses the wire between server and screens, as JSON schemas and as types at once.
 // JSON, ISO 8601 instants, degrees Celsius; the screen converts and words.
 
+import { STANDINGS } from '../../wax/classes/wax-value.ts';
 import { type Static, Type } from 'typebox';
 import { INTENT_KINDS } from '../../lab/intent-kind.ts';
 import { STATION_KINDS } from '../../lab/station-kinds.ts';
@@ -19,12 +20,7 @@ export type SourceView = Static<typeof SourceView>;
 /** A figure of the science with where it comes from; shown wherever the figure is shown. */
 export const Figure = Type.Object({
   value: Type.Number(),
-  standing: Type.Union([
-    Type.Literal('published'),
-    Type.Literal('common practice'),
-    Type.Literal('from memory'),
-    Type.Literal("lab's own"),
-  ]),
+  standing: Type.Enum([...STANDINGS]),
   source: SourceView,
 });
 export type Figure = Static<typeof Figure>;

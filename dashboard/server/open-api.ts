@@ -18,6 +18,7 @@ export const TAGS = [
   { name: 'patterns', description: 'Wax patterns from the bench to the ring' },
   { name: 'night', description: 'The night sheet and the month sheet' },
   { name: 'charges', description: 'The wax in the pots, loads of annealers' },
+  { name: 'lots', description: 'Lots of wax, the sheets of their makers, recalls' },
   { name: 'set-up', description: 'The described lab and the figures of its wax' },
   { name: 'people', description: 'Sign-in, people, tokens, wall links, audit trail' },
 ];

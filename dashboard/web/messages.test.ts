@@ -24,6 +24,7 @@ import { ALLOY_SHRINKAGE, INVESTMENT_EXPANSION, patternShrinkage } from '../../w
 import { SURFACE_COEFFICIENT } from '../../wax/soak-body.ts';
 import { celsius } from '../../wax/units.ts';
 import { waxClass } from '../../wax/wax-class.ts';
+import { STANDINGS } from '../../wax/classes/wax-value.ts';
 import { WAX_CLASS_IDS } from '../../wax/classes/wax-class-id.ts';
 import { languageFiles } from '../../words/load-languages.ts';
 import { SPANS } from './screens/quality/quality-span.ts';
@@ -34,8 +35,17 @@ const sources = readdirSync(root, { recursive: true, encoding: 'utf8' })
   .filter((path) => /\.tsx?$/.test(path) && !/\.test\.ts$/.test(path))
   .map((path) => ({ path, text: readFileSync(join(root, path), 'utf8') }));
 /** The files that the screens say from; those of notices and reports are the server's. */
-const { daily, 'set-up': setUp, quality, work, figures, rules, sources: sourceTexts } = languageFiles('en');
-const english = { ...daily, ...setUp, ...quality, ...work, ...figures };
+const {
+  daily,
+  'set-up': setUp,
+  quality,
+  work,
+  materials,
+  figures,
+  rules,
+  sources: sourceTexts,
+} = languageFiles('en');
+const english = { ...daily, ...setUp, ...quality, ...work, ...materials, ...figures };
 const everything = { ...english, ...rules };
 
 /** Groups whose keys are built from what the server says. */
@@ -51,7 +61,7 @@ const GROUPS: Readonly<Record<string, readonly string[]>> = {
   kind: STATION_KINDS,
   wax: WAX_CLASS_IDS,
   'wax-short': WAX_CLASS_IDS,
-  standing: ['published', 'common practice', 'from memory', "lab's own"],
+  standing: STANDINGS,
   verdict: PATTERN_VERDICTS,
   'place-verdict': PATTERN_VERDICTS,
   'life-act': LIFE_ACTS,
@@ -130,8 +140,8 @@ describe('the words of the screens', () => {
       SURFACE_COEFFICIENT,
       patternShrinkage(waxClass('inlay-type-1'), celsius(37), celsius(22)),
     ]);
-    // As lab/limits.ts and labsOwn write them.
-    const own = ['set-for-station', 'set-instead', 'set-by-lab'];
+    // As lab/limits.ts, labsOwn and fromSheet write them.
+    const own = ['set-for-station', 'set-instead', 'set-by-lab', 'sheet-of-lot'];
     const wanted = [...new Set([...sources, ...Object.values(BURN_SOURCE), ...own])].map(
       (code) => `source.${code}`,
     );

@@ -5,7 +5,7 @@ import { inject } from 'vitest';
 import type { ServerOptions } from '../../dashboard/server/context/server-context.ts';
 import { celsius, epochMillis } from '../../wax/units.ts';
 import { type ServerForTests, serverForTests } from '../server-for-tests.ts';
-import { SHOWN_PATTERN } from './places.ts';
+import { SHOWN_LOT, SHOWN_PATTERN } from './places.ts';
 
 export interface BuiltScreens extends ServerForTests {
   readonly address: string;
@@ -131,13 +131,24 @@ export const fillRecords = async ({ lab }: ServerForTests): Promise<void> => {
   });
   await store.apply({ readings, ruleState: {}, alongside: [], offset: store.offset() + 1 });
   const began = new Date(minutesAgo(RECORDED_MINUTES)).toISOString();
+  repository.saveLot({
+    id: SHOWN_LOT,
+    wax: 'inlay-type-2',
+    maker: 'North Wax dip green',
+    lot: 'X-12045',
+    expiresOn: '2033-12-31',
+    sheetValues: { ceiling: 84 },
+    recordedAt: began,
+    recordedBy: 'Mara',
+  });
   repository.saveCharge({
     id: 'pot-1-first',
     station: 'pot-1',
     wax: 'inlay-type-2',
+    lot: SHOWN_LOT,
     grams: 250,
     startedAt: began,
-    topUps: [],
+    topUps: [{ at: new Date(minutesAgo(300)).toISOString(), fraction: 0.2, by: 'Mara' }],
     cleanedAt: began,
     endedAt: null,
   });
@@ -145,6 +156,8 @@ export const fillRecords = async ({ lab }: ServerForTests): Promise<void> => {
     id: SHOWN_PATTERN,
     caseReference: 'Case 41, upper left',
     wax: 'inlay-type-2',
+    charge: 'pot-1-first',
+    lot: SHOWN_LOT,
     technique: 'layered',
     length_millimetres: 12,
     tolerance_micrometres: 60,

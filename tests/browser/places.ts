@@ -4,11 +4,13 @@ import { PLACES as PATTERNS } from '../../dashboard/web/base/places.ts';
 
 /** The pattern that `fillRecords` lays on the shelf. */
 export const SHOWN_PATTERN = 'K7Q2';
+/** The lot that `fillRecords` records. */
+export const SHOWN_LOT = 'LOT7';
 const SHOWN_STATION = 'pot-1';
 
 export const PLACES: readonly string[] = [
   ...Object.values(PATTERNS).map((path) =>
-    path.replace(':station', SHOWN_STATION).replace(':pattern', SHOWN_PATTERN),
+    path.replace(':station', SHOWN_STATION).replace(':pattern', SHOWN_PATTERN).replace(':lot', SHOWN_LOT),
   ),
   '/not-found',
 ];

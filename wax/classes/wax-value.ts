@@ -1,11 +1,17 @@
 // One figure of the science with where it comes from. A figure without a source cannot be written down here.
 
-export const STANDINGS = ['published', 'common practice', 'from memory', "lab's own"] as const;
+export const STANDINGS = [
+  'published',
+  'common practice',
+  'from memory',
+  "maker's sheet",
+  "lab's own",
+] as const;
 
 /**
  * `published`: read in the named standard, paper or table. `from memory`: believed to stand in the named
  * publication, not read there. `common practice`: usual in the trade or assumed, without a publication.
- * `lab's own`: set by this lab.
+ * `maker's sheet`: typed in by the lab from the sheet of one lot. `lab's own`: set by this lab.
  */
 export type Standing = (typeof STANDINGS)[number];
 
@@ -65,13 +71,26 @@ export const labsOwn = (value: number, instead: WaxValue): WaxValue => {
   };
 };
 
+/** What the maker's sheet of one lot states, as the lab typed it in. */
+export const fromSheet = (value: number, maker: string, lot: string): WaxValue => ({
+  value,
+  standing: "maker's sheet",
+  source: { code: 'sheet-of-lot', values: { maker, lot } },
+});
+
 export const span = (make: typeof published, low: number, high: number, code: string): WaxSpan => ({
   low: make(low, code),
   high: make(high, code),
 });
 
 /** From the weakest source to the strongest; what is computed from several figures stands on the weakest. */
-const BY_STRENGTH: readonly Standing[] = ['common practice', 'from memory', 'published', "lab's own"];
+const BY_STRENGTH: readonly Standing[] = [
+  'common practice',
+  'from memory',
+  'published',
+  "maker's sheet",
+  "lab's own",
+];
 
 export const weakestOf = (...standings: readonly Standing[]): Standing =>
   BY_STRENGTH.find((standing) => standings.includes(standing)) ?? 'common practice';

@@ -2,7 +2,7 @@
 // which figures. A lab is an immutable value, so remembering the plan of one changes no result.
 
 import type { Lab, Probe } from '../../../lab/lab.ts';
-import { labsWaxClass, type StationLimits, stationLimits, waxAt } from '../../../lab/limits.ts';
+import { patternsWaxClass, type StationLimits, stationLimits, waxClassAt } from '../../../lab/limits.ts';
 import type { Station } from '../../../lab/station.ts';
 import {
   heats,
@@ -139,7 +139,7 @@ function workOut(lab: Lab): LabPlan {
 function patternPlan(pattern: Pattern, lab: Lab): readonly PatternPlan[] {
   const stay = pattern.stays.at(-1);
   if (pattern.fate !== null) return [];
-  const wax = labsWaxClass(pattern.wax, lab);
+  const wax = patternsWaxClass(pattern, lab);
   return [
     {
       pattern,
@@ -163,7 +163,6 @@ function stationPlan(
   problems: Problem[],
 ): StationPlan {
   const limits = stationLimits(station, lab);
-  const wax = waxAt(station, lab);
   const rules = ofScope('station', station, problems).filter(({ rule }) => rule.appliesTo(station, limits));
   const probeRules = ofScope('probe', station, problems);
   const probes = lab.probes
@@ -172,7 +171,7 @@ function stationPlan(
   return {
     station,
     limits,
-    wax: wax === null ? null : labsWaxClass(wax, lab),
+    wax: waxClassAt(station, lab),
     kindFacts: STATION_KIND_FACTS[station.kind],
     isHeater: heats(station.kind),
     isPot: holdsMeltedWax(station.kind),

@@ -5,7 +5,7 @@ import { nightSwing } from '../../../alerts/watch/rules/storage/night-swing.ts';
 import { coldBelow } from '../../../alerts/watch/measures/activity.ts';
 import { bucketPlan } from '../../../collector/store/bucket-width.ts';
 import type { SeriesBucket } from '../../../collector/store/store.ts';
-import { labsWaxClass, stationLimits } from '../../../lab/limits.ts';
+import { patternsWaxClass, stationLimits } from '../../../lab/limits.ts';
 import type { Pattern, PatternStay } from '../../../lab/pattern.ts';
 import { patternCare } from '../../../lab/pattern-care.ts';
 import type { StationSettings } from '../../../lab/settings-history.ts';
@@ -125,7 +125,7 @@ const patternNight = async (
   ]);
   return {
     pattern,
-    wax: labsWaxClass(pattern.wax, lab),
+    wax: patternsWaxClass(pattern, lab),
     station,
     stationName: lab.stations.find(({ id }) => id === station)?.name ?? station,
     care: patternCare(lab.site.patternCare),

@@ -15,6 +15,8 @@ import { takeBackCharge } from './charges/take-back.ts';
 import { topUpCharge } from './charges/top-up.ts';
 import { healthRoutes } from './health.ts';
 import { liveRoutes } from './live.ts';
+import { addLot, changeLot, readLots, removeLot } from './lots/lots.ts';
+import { recallLots } from './lots/recall.ts';
 import { metricsRoutes } from './metrics.ts';
 import { monthRoutes } from './night/month.ts';
 import { nightDeliveryRoutes } from './night/night-delivery.ts';
@@ -100,6 +102,7 @@ const charges: readonly Register[] = [
   stationActs,
   intents,
 ];
+const lots: readonly Register[] = [readLots, recallLots, addLot, changeLot, removeLot];
 const setUp: readonly Register[] = [
   readLab,
   readRules,
@@ -144,6 +147,7 @@ export const ROUTES: readonly Register[] = [
   ...patterns,
   ...reports,
   ...charges,
+  ...lots,
   ...setUp,
   ...people,
   metricsRoutes,

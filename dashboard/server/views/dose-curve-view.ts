@@ -3,7 +3,7 @@
 import { bucketPlan } from '../../../collector/store/bucket-width.ts';
 import { chargeCourse } from '../../../lab/charge-course.ts';
 import type { Charge } from '../../../lab/charge.ts';
-import { labsWaxClass, stationLimits } from '../../../lab/limits.ts';
+import { chargesWaxClass, stationLimits } from '../../../lab/limits.ts';
 import { epochMillis, MILLIS_PER_SECOND } from '../../../wax/units.ts';
 import type { DoseCurveView } from '../../api/patterns.ts';
 import { iso, isoOrNull } from '../base/instant.ts';
@@ -16,7 +16,7 @@ const CURVE_POINTS = 200;
 
 export const doseCurveView = async (running: RunningLab, charge: Charge): Promise<DoseCurveView> => {
   const lab = running.lab();
-  const wax = labsWaxClass(charge.wax, lab);
+  const wax = chargesWaxClass(charge, lab);
   const station = lab.stations.find(({ id }) => id === charge.station);
   const from = epochMillis(Date.parse(charge.startedAt));
   const end = charge.endedAt === null ? running.now() : epochMillis(Date.parse(charge.endedAt));

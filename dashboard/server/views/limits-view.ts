@@ -2,7 +2,7 @@
 // as the upper end of a window without a lower one.
 
 import type { Lab } from '../../../lab/lab.ts';
-import { labsWaxClass, stationLimits, waxAt } from '../../../lab/limits.ts';
+import { stationLimits, waxClassAt } from '../../../lab/limits.ts';
 import type { Station } from '../../../lab/station.ts';
 import type { WaxValue } from '../../../wax/wax-class.ts';
 import type { Figure, StationView } from '../../api/schemas.ts';
@@ -14,8 +14,7 @@ export const limitsView = (
   station: Station,
   lab: Lab,
 ): Pick<StationView, 'wax' | 'windowLow' | 'windowHigh' | 'ceiling'> => {
-  const waxId = waxAt(station, lab);
-  const wax = waxId === null ? null : labsWaxClass(waxId, lab);
+  const wax = waxClassAt(station, lab);
   const limits = stationLimits(station, lab);
   return {
     wax: wax === null ? null : { id: wax.id, name: wax.name },

@@ -1,13 +1,16 @@
 // A pattern as it crosses the wire, with its verdict where the watch works one out.
 
 import type { PatternOutlook } from '../../../alerts/watch/measures/pattern-outlook.ts';
-import { labsWaxClass } from '../../../lab/limits.ts';
+import { patternsWaxClass } from '../../../lab/limits.ts';
+import { patternLots } from '../../../lab/recall.ts';
+import type { Charge } from '../../../lab/charge.ts';
 import type { LifeAct, Pattern } from '../../../lab/pattern.ts';
 import { patternCare } from '../../../lab/pattern-care.ts';
 import type { Say } from '../../../words/load-languages.ts';
 import type { PatternView } from '../../api/patterns.ts';
 import { isoOrNull } from '../base/instant.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
+import { lotShareViews } from './lot-share-view.ts';
 import { patternVerdictView } from './pattern-verdict-view.ts';
 
 const outlookView = (outlook: PatternOutlook): PatternView['outlook'] => {
@@ -34,6 +37,16 @@ const actView = ({ gap_micrometres, ...act }: LifeAct): PatternView['acts'][numb
   ...(gap_micrometres !== undefined && { gapMicrometres: gap_micrometres }),
 });
 
+/** The charge that it was made from, also one that is no longer in a pot. */
+const chargesOf = (running: RunningLab, { charge: id }: Pattern): ReadonlyMap<string, Charge> => {
+  const charge =
+    id === undefined
+      ? undefined
+      : (running.lab().charges.find((each) => each.id === id) ??
+        running.repository.allCharges().find((each) => each.id === id));
+  return new Map(charge === undefined ? [] : [[charge.id, charge]]);
+};
+
 export const patternView = (running: RunningLab, pattern: Pattern, say: Say): PatternView => {
   const lab = running.lab();
   const outlook = pattern.fate === null ? running.patternOutlook?.(pattern.id) : undefined;
@@ -43,7 +56,9 @@ export const patternView = (running: RunningLab, pattern: Pattern, say: Say): Pa
     id: pattern.id,
     caseReference: pattern.caseReference,
     kind: pattern.kind ?? 'pattern',
-    wax: { id: pattern.wax, name: labsWaxClass(pattern.wax, lab).name },
+    wax: { id: pattern.wax, name: patternsWaxClass(pattern, lab).name },
+    charge: pattern.charge ?? null,
+    lots: lotShareViews(running, patternLots(pattern, chargesOf(running, pattern))),
     technique: pattern.technique,
     forming: pattern.forming ?? {},
     lengthMillimetres: pattern.length_millimetres,

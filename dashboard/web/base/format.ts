@@ -117,6 +117,12 @@ export const formatTime = (at: number | string, reader: Reader, withSeconds = fa
 export const formatDay = (at: number | string, reader: Reader): string =>
   clock(reader, { weekday: 'short', day: 'numeric', month: 'short' }).format(new Date(at));
 
+/** A day of a calendar, `YYYY-MM-DD`, with its year; no time zone moves it. */
+export const formatDate = (day: string, reader: Reader): string =>
+  clock({ ...reader, timeZone: 'UTC' }, { day: 'numeric', month: 'short', year: 'numeric' }).format(
+    new Date(day),
+  );
+
 /** The time alone when it is the same day in the lab, else with its day. */
 export const formatInstant = (at: number | string, now: number, reader: Reader): string => {
   const sameDay =

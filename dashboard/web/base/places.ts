@@ -22,6 +22,8 @@ export const PLACES = {
   patterns: '/patterns',
   'patterns/new': '/patterns/new',
   charges: '/charges',
+  lots: '/lots',
+  lot: '/lots/:lot',
   'fit-budget': '/fit-budget',
   begin: '/begin',
   'set-up/site': '/set-up/site',

@@ -8,6 +8,7 @@ import type { ServerContext } from '../../context/server-context.ts';
 import { shortId } from '../../sign-in/secret.ts';
 import { answers } from '../common/answers.ts';
 import { StationId } from '../common/known-station.ts';
+import { lotOfWax } from '../lots/known-lot.ts';
 import { doneAt } from './charge-records.ts';
 import { chargeView } from './charge-view.ts';
 import { chargeIn, knownPot, performAtStation } from './pot.ts';
@@ -30,12 +31,14 @@ export const changeCharge = (app: App, context: ServerContext): void => {
     async (request) => {
       const station = knownPot(running, request.params.id);
       const { wax, grams, reason } = request.body;
+      const lot = lotOfWax(running, request.body.lot, wax);
       const at = doneAt(request.body.at, running.now(), chargeIn(running, station.id));
       const startedAt = iso(at ?? running.now());
       const charge: Charge = {
         id: `${station.id}-${shortId(6)}`,
         station: station.id,
         wax,
+        ...(lot !== undefined && { lot }),
         grams,
         startedAt,
         topUps: [],

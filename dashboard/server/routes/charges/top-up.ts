@@ -9,6 +9,7 @@ import { actorOf } from '../../sign-in/guard.ts';
 import { shortId } from '../../sign-in/secret.ts';
 import { answers } from '../common/answers.ts';
 import { StationId } from '../common/known-station.ts';
+import { lotOfWax } from '../lots/known-lot.ts';
 import { doneAt, withTopUp } from './charge-records.ts';
 import { chargeView } from './charge-view.ts';
 import { knownCharge, knownPot, performAtStation } from './pot.ts';
@@ -34,7 +35,11 @@ export const topUpCharge = (app: App, context: ServerContext): void => {
       const fraction = Math.min(1, request.body.grams / charge.grams);
       const at = doneAt(request.body.at, running.now(), charge);
       const id = shortId(6);
-      const topUp = { id, at: iso(at ?? running.now()), fraction, by: actorName(actorOf(request)) };
+      const lot = lotOfWax(running, request.body.lot, charge.wax);
+      const topUp = {
+        ...{ id, at: iso(at ?? running.now()), fraction, by: actorName(actorOf(request)) },
+        ...(lot !== undefined && { lot }),
+      };
       const after = withTopUp(charge, topUp);
       const act = { type: 'topped-up', id, fraction, ...(at !== undefined && { at }) } as const;
       await performAtStation(context, request, station.id, act, () => running.repository.saveCharge(after));

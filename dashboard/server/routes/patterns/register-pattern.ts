@@ -1,8 +1,11 @@
 // A pattern is registered and gets the short id for its label.
 
 import type { Static } from 'typebox';
+import type { Charge } from '../../../../lab/charge.ts';
+import { lotShares } from '../../../../lab/charge-shares.ts';
 import type { Pattern } from '../../../../lab/pattern.ts';
 import { NewPatternBody, PatternView } from '../../../api/patterns.ts';
+import type { EpochMillis } from '../../../../wax/units.ts';
 import type { RunningLab } from '../../../queries/running-lab.ts';
 import type { App } from '../../base/app.ts';
 import { instantOf, iso } from '../../base/instant.ts';
@@ -14,6 +17,7 @@ import { sayToReader } from '../../sign-in/reader.ts';
 import { shortId } from '../../sign-in/secret.ts';
 import { patternView } from '../../views/pattern-view.ts';
 import { answers } from '../common/answers.ts';
+import { lotOfWax } from '../lots/known-lot.ts';
 import { findPattern, knownStorage, performOnPattern } from './known-pattern.ts';
 
 const ID_LENGTH = 5;
@@ -37,6 +41,18 @@ const formingOf = ({
   return Object.keys(forming).length === 0 ? {} : { forming };
 };
 
+/** The charge that the wax came from, also one that is no longer in its pot. */
+const chargeOf = ({ repository }: RunningLab, id: string | undefined): Charge | undefined => {
+  if (id === undefined) return undefined;
+  const charge = repository.allCharges().find((each) => each.id === id);
+  if (charge === undefined) throw fieldProblem('/body/charge', 'unknown-charge', { id });
+  return charge;
+};
+
+/** The lot that most of the charge was of; its sheet counts for the pattern. */
+const mainLot = (charge: Charge | undefined, at: EpochMillis): string | undefined =>
+  charge === undefined ? undefined : (lotShares(charge, at)[0]?.lot ?? undefined);
+
 export const registerPattern = (app: App, context: ServerContext): void => {
   const { running } = context;
   app.post(
@@ -57,6 +73,8 @@ export const registerPattern = (app: App, context: ServerContext): void => {
       const station = knownStorage(running, body.station);
       const madeAt = body.madeAt === undefined ? running.now() : instantOf(body.madeAt, '/body/madeAt');
       if (madeAt > running.now()) throw fieldProblem('/body/madeAt', 'field-in-the-future');
+      const charge = chargeOf(running, body.charge);
+      const lot = lotOfWax(running, body.lot ?? mainLot(charge, madeAt), body.wax);
       const pattern: Pattern = {
         id: newId(running),
         caseReference: body.caseReference.trim(),
@@ -70,6 +88,8 @@ export const registerPattern = (app: App, context: ServerContext): void => {
         fate: null,
         ...(body.kind === 'denture-set-up' && { kind: body.kind }),
         ...(body.isMadeOnDie === true && { isMadeOnDie: true }),
+        ...(charge !== undefined && { charge: charge.id }),
+        ...(lot !== undefined && { lot }),
         ...formingOf(body),
       };
       const act = { type: 'pattern-made', pattern: pattern.id, station, by } as const;

@@ -8,6 +8,8 @@ const pattern = (id: string, investBy: string | null, fate: PatternView['fate'] 
   kind: 'pattern',
   forming: {},
   acts: [],
+  charge: null,
+  lots: [],
   verdict: null,
   wax: { id: 'inlay-type-2', name: 'Inlay wax' },
   technique: 'layered',

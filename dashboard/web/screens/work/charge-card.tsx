@@ -12,6 +12,7 @@ import { t, waxName, word } from '../../base/messages.ts';
 import { now, reader } from '../../live/lab-state.ts';
 import { useLoaded } from '../../live/use-loaded.ts';
 import { DoseChart } from './dose-chart.tsx';
+import { LotShares } from './lot-shares.tsx';
 import { TakeBack } from './take-back.tsx';
 
 /** Less than this is not worth a change of habit. */
@@ -76,6 +77,21 @@ export const ChargeCard = ({
           ` (${at(newestTopUp.at)}, ${newestTopUp.by}, ${formatPercent(newestTopUp.fraction, reader.value)})`}
         {charge.cleanedAt !== null && ` · ${t('work.cleaned-at')}: ${at(charge.cleanedAt)}`}
       </p>
+      {charge.lots.some(({ name }) => name !== null) && (
+        <p class="dim">
+          {t('work.lots')}: <LotShares lots={charge.lots} />
+        </p>
+      )}
+      {charge.topUps.length > 0 && (
+        <p class="dim">
+          {t('work.ages')}:{' '}
+          {charge.ages
+            .map(({ fromDays, share }) =>
+              t('work.ages-line', { share: formatPercent(share, reader.value), days: fromDays }),
+            )
+            .join(', ')}
+        </p>
+      )}
       <TakeBack charge={charge} />
     </article>
   );

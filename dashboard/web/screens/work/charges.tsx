@@ -29,7 +29,12 @@ export default function Charges() {
     instant === null ? '–' : formatInstant(instant, now.value, reader.value);
   return (
     <div class="work">
-      <h1>{t('work.charges')}</h1>
+      <header class="row work-head">
+        <h1>{t('work.charges')}</h1>
+        <a class="act" href="/lots">
+          {t('work.lots')}
+        </a>
+      </header>
       <WaitingActs />
       {trouble !== null && <TroubleNote trouble={trouble} />}
       {value !== null && present.length === 0 && <p class="note">{t('work.charges-none')}</p>}

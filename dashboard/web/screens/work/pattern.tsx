@@ -1,6 +1,7 @@
 // One pattern: how long it may still lie, what it went through and where, and what a person does with it.
 
 import { useSignalEffect } from '@preact/signals';
+import type { ComponentChildren } from 'preact';
 import { useRoute } from 'preact-iso';
 import type { PatternView } from '../../../api/patterns.ts';
 import type { SeriesView } from '../../../api/schemas.ts';
@@ -16,6 +17,7 @@ import '../station/station.css';
 import { Label } from './label.tsx';
 import { useLoaded, useLoadedBy } from '../../live/use-loaded.ts';
 import { nameOfPattern } from '../common/patterns-due.ts';
+import { LotShares } from './lot-shares.tsx';
 import { PatternActs } from './pattern-acts.tsx';
 import { dueText } from './patterns.tsx';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
@@ -55,12 +57,13 @@ const formingText = ({ forming, technique, kind }: PatternView): string =>
 
 const Figures = ({ pattern }: { readonly pattern: PatternView }) => {
   const { outlook, verdict } = pattern;
-  const facts: (readonly [string, string])[] = [
+  const facts: (readonly [string, ComponentChildren])[] = [
     ...(verdict === null ? [] : errorFacts(verdict)),
     [t('work.tolerance'), formatNumber(pattern.toleranceMicrometres, 0, reader.value)],
     [t('work.length'), formatNumber(pattern.lengthMillimetres, 1, reader.value)],
     [t('work.technique'), formingText(pattern)],
     [t('station.wax'), waxName(pattern.wax)],
+    ...(pattern.lots.length === 0 ? [] : [[t('work.lots'), <LotShares lots={pattern.lots} />] as const]),
     [t('work.made'), t('work.made-by', { at: at(pattern.madeAt), by: pattern.madeBy })],
   ];
   if (outlook !== null) {

@@ -50,6 +50,9 @@ export default function Patterns() {
         <a class="act" href="/fit-budget">
           {t('work.fit')}
         </a>
+        <a class="act" href="/lots">
+          {t('work.lots')}
+        </a>
       </header>
       <WaitingActs />
       {trouble !== null && <TroubleNote trouble={trouble} />}

@@ -7,13 +7,16 @@ import { looksLikeName } from '../../../../lab/case-reference.ts';
 import { ORIGINS, PATTERN_KINDS, SOFTENINGS, TECHNIQUES } from '../../../../lab/pattern.ts';
 import { stores } from '../../../../lab/station-kinds.ts';
 import { WAX_CLASS_IDS } from '../../../../wax/classes/wax-class-id.ts';
-import type { PatternView } from '../../../api/patterns.ts';
+import type { ChargeView, PatternView } from '../../../api/patterns.ts';
 import type { StationView } from '../../../api/schemas.ts';
 import { t, word } from '../../base/messages.ts';
 import { now, stations } from '../../live/lab-state.ts';
 import { ActAnswer } from '../../forms/act-answer.tsx';
 import { Amount, Choice } from '../../forms/fields.tsx';
 import { useAct } from '../../forms/use-act.ts';
+import { useLoaded } from '../../live/use-loaded.ts';
+import { LotChoice, useLots } from './lot-choice.tsx';
+import { LotShares } from './lot-shares.tsx';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
 import '../../forms/work.css';
 
@@ -31,6 +34,10 @@ interface Facts {
   readonly origin: string;
   readonly softening: string;
   readonly isMadeOnDie: boolean;
+  /** Station whose charge the wax came from; empty: straight from the pack; null: as its origin suggests. */
+  readonly pot: string | null;
+  /** Of wax from the pack; empty: not recorded. */
+  readonly lot: string;
 }
 
 /** Of a single crown: common practice, for the very first pattern only. */
@@ -44,6 +51,8 @@ const FIRST: Facts = {
   origin: 'dip',
   softening: '',
   isMadeOnDie: false,
+  pot: null,
+  lot: '',
 };
 
 const lastTime = (): Facts => {
@@ -56,6 +65,53 @@ const lastTime = (): Facts => {
 
 export const storagePlaces = (): readonly StationView[] =>
   stations.value.map((station) => station.value).filter(({ kind }) => stores(kind));
+
+/** The pots that hold this wax, and the one that it was taken from. */
+const wayOfWax = ({ wax, origin, pot }: Facts, charges: readonly ChargeView[]) => {
+  const pots = charges.filter((charge) => charge.endedAt === null && charge.wax.id === wax);
+  const suggested = pot === null && (origin === 'pot' || origin === 'dip') ? pots[0] : undefined;
+  return { pots, charge: pots.find(({ station }) => station === pot) ?? suggested };
+};
+
+const WaxFields = (props: {
+  readonly facts: Facts;
+  readonly charges: readonly ChargeView[];
+  readonly change: (part: Partial<Facts>) => void;
+}) => {
+  const { facts, change } = props;
+  const { pots, charge } = wayOfWax(facts, props.charges);
+  const lots = useLots();
+  return (
+    <>
+      <Choice
+        label={t('station.wax')}
+        value={facts.wax}
+        options={WAX_CLASS_IDS.map((wax) => [wax, word('wax', wax)])}
+        onChange={(wax) => change({ wax, lot: '' })}
+      />
+      {pots.length > 0 && (
+        <Choice
+          label={t('work.from-charge')}
+          value={charge?.station ?? ''}
+          options={[
+            ['', t('work.from-pack')],
+            ...pots.map(({ station, stationName }) => [station, stationName] as const),
+          ]}
+          onChange={(pot) => change({ pot })}
+        />
+      )}
+      {charge === undefined ? (
+        <LotChoice lots={lots} wax={facts.wax} value={facts.lot} onChange={(lot) => change({ lot })} />
+      ) : (
+        charge.lots.length > 0 && (
+          <p class="dim">
+            <LotShares lots={charge.lots} />
+          </p>
+        )
+      )}
+    </>
+  );
+};
 
 const CaseField = (props: { readonly value: string; readonly onChange: (text: string) => void }) => {
   const id = useId();
@@ -85,6 +141,7 @@ const CaseField = (props: { readonly value: string; readonly onChange: (text: st
 
 const FactFields = (props: {
   readonly facts: Facts;
+  readonly charges: readonly ChargeView[];
   readonly places: readonly StationView[];
   readonly change: (part: Partial<Facts>) => void;
 }) => {
@@ -97,12 +154,7 @@ const FactFields = (props: {
         options={props.places.map(({ id, name }) => [id, name])}
         onChange={(station) => change({ station })}
       />
-      <Choice
-        label={t('station.wax')}
-        value={facts.wax}
-        options={WAX_CLASS_IDS.map((wax) => [wax, word('wax', wax)])}
-        onChange={(wax) => change({ wax })}
-      />
+      <WaxFields facts={facts} charges={props.charges} change={change} />
       <Choice
         label={t('work.kind')}
         value={facts.kind}
@@ -164,14 +216,18 @@ export default function Register() {
     document.title = t('work.register');
   });
   const { route } = useLocation();
+  const charges = useLoaded<readonly ChargeView[]>('/api/charges').value ?? [];
   const places = storagePlaces();
   const station = places.find(({ id }) => id === lastFacts.station)?.id ?? places[0]?.id ?? '';
   const facts = { ...lastFacts, station };
   const register = async (): Promise<void> => {
-    const { softening, ...rest } = facts;
+    const { softening, pot: _, lot, ...rest } = facts;
+    const { charge } = wayOfWax(facts, charges);
     const body = {
       ...rest,
       ...(softening !== '' && { softening }),
+      ...(charge !== undefined && { charge: charge.id }),
+      ...(charge === undefined && lot !== '' && { lot }),
       caseReference: caseReference.trim(),
       madeAt: new Date(now.peek() - CLOCK_MARGIN_MILLIS).toISOString(),
     };
@@ -193,7 +249,12 @@ export default function Register() {
         }}
       >
         <CaseField value={caseReference} onChange={setCase} />
-        <FactFields facts={facts} places={places} change={(part) => setFacts({ ...facts, ...part })} />
+        <FactFields
+          facts={facts}
+          charges={charges}
+          places={places}
+          change={(part) => setFacts({ ...facts, ...part })}
+        />
         <p class="work-thumb">
           <button
             type="submit"

@@ -18,6 +18,7 @@ import { StationHead } from '../common/station-head.tsx';
 import { ActAnswer } from '../../forms/act-answer.tsx';
 import { ChargeCard } from './charge-card.tsx';
 import { Amount, Choice } from '../../forms/fields.tsx';
+import { LotChoice, useLots } from './lot-choice.tsx';
 import { Label, PrintLabel } from './label.tsx';
 import { useLoaded } from '../../live/use-loaded.ts';
 import { useAct } from '../../forms/use-act.ts';
@@ -45,6 +46,11 @@ const Pot = ({
   const [fresh, setFresh] = useState('');
   const [grams, setGrams] = useState(String(station.chargeGrams ?? ''));
   const [wax, setWax] = useState<string>(station.wax?.id ?? 'inlay-type-2');
+  const lots = useLots();
+  const [freshLot, setFreshLot] = useState(charge?.lots[0]?.lot ?? '');
+  const [lot, setLot] = useState('');
+  const named = (id: string, ofWax: string | undefined): { lot?: string } =>
+    lots.some((each) => each.id === id && each.wax.id === ofWax) ? { lot: id } : {};
   return (
     <>
       {charge !== null && (
@@ -52,12 +58,12 @@ const Pot = ({
           class="work-form"
           onSubmit={(event) => {
             event.preventDefault();
-            void act('top-up', { grams: Number(fresh), at: doneNow() }, t('work.top-up')).then(() =>
-              setFresh(''),
-            );
+            const body = { grams: Number(fresh), at: doneNow(), ...named(freshLot, charge.wax.id) };
+            void act('top-up', body, t('work.top-up')).then(() => setFresh(''));
           }}
         >
           <Amount label={t('work.grams-fresh')} most={MOST_GRAMS} value={fresh} onInput={setFresh} />
+          <LotChoice lots={lots} wax={charge.wax.id} value={freshLot} onChange={setFreshLot} />
           <button type="submit" class="act" data-first="true" disabled={busy || !(Number(fresh) > 0)}>
             {t('work.top-up')}
           </button>
@@ -75,7 +81,8 @@ const Pot = ({
         class="work-form"
         onSubmit={(event) => {
           event.preventDefault();
-          void act('charge', { wax, grams: Number(grams), at: doneNow() }, t('work.charge-change'));
+          const body = { wax, grams: Number(grams), at: doneNow(), ...named(lot, wax) };
+          void act('charge', body, t('work.charge-change'));
         }}
       >
         <h2>{t('work.charge-change')}</h2>
@@ -86,6 +93,7 @@ const Pot = ({
           options={WAX_CLASS_IDS.map((wax) => [wax, word('wax', wax)])}
           onChange={setWax}
         />
+        <LotChoice lots={lots} wax={wax} value={lot} onChange={setLot} />
         <Amount label={t('work.grams')} most={MOST_GRAMS} value={grams} onInput={setGrams} />
         <button type="submit" class="act" disabled={busy || !(Number(grams) > 0)}>
           {t('work.charge-change')}

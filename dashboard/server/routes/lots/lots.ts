@@ -1,0 +1,162 @@
+// Lots of wax: read, recorded, corrected, removed while nothing holds their wax.
+
+import { Type } from 'typebox';
+import type { WaxLot } from '../../../../lab/wax-lot.ts';
+import { checkedWaxClass } from '../../../../wax/wax-class.ts';
+import { type LotBody, LotBody as LotBodySchema, LotSheetBody, LotView } from '../../../api/lots.ts';
+import type { App } from '../../base/app.ts';
+import { iso } from '../../base/instant.ts';
+import { fieldOf, HttpProblem } from '../../base/problem.ts';
+import { audited } from '../../context/audited.ts';
+import type { ServerContext } from '../../context/server-context.ts';
+import { actorName } from '../../sign-in/actor.ts';
+import { actorOf } from '../../sign-in/guard.ts';
+import { shortId } from '../../sign-in/secret.ts';
+import { isLotUsed, lotView } from '../../views/lot-view.ts';
+import { answers, DONE, Done } from '../common/answers.ts';
+import { knownLot } from './known-lot.ts';
+
+const ID_LENGTH = 6;
+const LotId = Type.Object({ id: Type.String({ maxLength: 20, description: 'Id of the lot' }) });
+
+const described = ({ wax, maker, lot, expiresOn }: LotBody) => ({
+  wax,
+  maker: maker.trim(),
+  lot: lot.trim(),
+  expiresOn: expiresOn ?? null,
+});
+
+/** A class that the values of its sheet would contradict, or a lot of another class whose wax is in use. */
+const refuse = (context: ServerContext, before: WaxLot, after: WaxLot): void => {
+  const { running } = context;
+  if (before.wax !== after.wax && isLotUsed(running, before)) throw new HttpProblem('lot-in-use');
+  const checked = checkedWaxClass(after.wax, running.lab().waxOverrides[after.wax], {
+    ...after,
+    values: after.sheetValues,
+  });
+  if (!checked.ok)
+    throw new HttpProblem('lab-contradiction', { errors: [fieldOf('/body/values', checked.problem)] });
+};
+
+export const readLots = (app: App, { running }: ServerContext): void => {
+  app.get(
+    '/api/lots',
+    {
+      config: { needs: 'read' },
+      schema: {
+        tags: ['lots'],
+        summary: 'Lots of wax, newest first, with the values that count for each',
+        response: answers(Type.Array(LotView)),
+      },
+    },
+    () =>
+      [...(running.lab().lots ?? [])]
+        .sort((left, right) => Date.parse(right.recordedAt) - Date.parse(left.recordedAt))
+        .map((lot) => lotView(running, lot)),
+  );
+};
+
+export const addLot = (app: App, context: ServerContext): void => {
+  const { running, audit, options } = context;
+  app.post(
+    '/api/lots',
+    {
+      config: { needs: 'tend-stations' },
+      schema: {
+        tags: ['lots'],
+        summary: 'Record a lot of wax: maker, number and expiry',
+        body: LotBodySchema,
+        response: answers(LotView),
+      },
+    },
+    (request) => {
+      const lot: WaxLot = {
+        id: shortId(ID_LENGTH),
+        ...described(request.body),
+        sheetValues: {},
+        recordedAt: iso(running.now()),
+        recordedBy: actorName(actorOf(request)),
+      };
+      options.database.transaction(() => {
+        running.repository.saveLot(lot);
+        audited(audit, request, { action: 'lot-added', entity: 'lot', entityId: lot.id, after: lot });
+      });
+      return lotView(running, lot);
+    },
+  );
+};
+
+export const changeLot = (app: App, context: ServerContext): void => {
+  const { running, audit, options } = context;
+  const change = (request: Parameters<typeof audited>[1], before: WaxLot, after: WaxLot): LotView => {
+    refuse(context, before, after);
+    options.database.transaction(() => {
+      running.repository.saveLot(after);
+      audited(audit, request, { action: 'lot-changed', entity: 'lot', entityId: after.id, before, after });
+    });
+    return lotView(running, after);
+  };
+  app.put(
+    '/api/lots/:id',
+    {
+      config: { needs: 'tend-stations' },
+      schema: {
+        tags: ['lots'],
+        summary: 'Correct maker, number, expiry or wax class of a lot',
+        description: 'The class of a lot whose wax is in use cannot be changed.',
+        params: LotId,
+        body: LotBodySchema,
+        response: answers(LotView),
+      },
+    },
+    (request) => {
+      const before = knownLot(running, request.params.id);
+      return change(request, before, { ...before, ...described(request.body) });
+    },
+  );
+  app.put(
+    '/api/lots/:id/sheet',
+    {
+      config: { needs: 'set-up-lab' },
+      schema: {
+        tags: ['lots'],
+        summary: "Set what the maker's sheet of a lot states",
+        description:
+          "Where wax of the lot is, these count before the lab's own values of its class and before the table. A ceiling above the maker's risks burns and fire.",
+        params: LotId,
+        body: LotSheetBody,
+        response: answers(LotView),
+      },
+    },
+    (request) => {
+      const before = knownLot(running, request.params.id);
+      return change(request, before, { ...before, sheetValues: request.body.values });
+    },
+  );
+};
+
+export const removeLot = (app: App, context: ServerContext): void => {
+  const { running, audit, options } = context;
+  app.delete(
+    '/api/lots/:id',
+    {
+      config: { needs: 'tend-stations' },
+      schema: {
+        tags: ['lots'],
+        summary: 'Remove a lot that was recorded by mistake',
+        description: 'Refused once a charge or a pattern holds its wax.',
+        params: LotId,
+        response: answers(Done),
+      },
+    },
+    (request) => {
+      const before = knownLot(running, request.params.id);
+      if (isLotUsed(running, before)) throw new HttpProblem('lot-in-use');
+      options.database.transaction(() => {
+        running.repository.removeLot(before.id);
+        audited(audit, request, { action: 'lot-removed', entity: 'lot', entityId: before.id, before });
+      });
+      return DONE;
+    },
+  );
+};

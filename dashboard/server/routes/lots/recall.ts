@@ -1,0 +1,63 @@
+// A maker calls a lot back: one search over maker and number answers which patterns and pots hold its wax.
+
+import { Type } from 'typebox';
+import { lotsNamed, recall } from '../../../../lab/recall.ts';
+import { RecallView } from '../../../api/lots.ts';
+import type { App } from '../../base/app.ts';
+import type { ServerContext } from '../../context/server-context.ts';
+import { lotView } from '../../views/lot-view.ts';
+import { answers } from '../common/answers.ts';
+import { knownLot } from './known-lot.ts';
+
+export const recallLots = (app: App, { running }: ServerContext): void => {
+  const { repository } = running;
+  app.get(
+    '/api/recall',
+    {
+      config: { needs: 'read' },
+      schema: {
+        tags: ['lots'],
+        summary: 'Patterns and pots that hold the wax of a lot',
+        description:
+          'By maker or lot number as they are typed (`text`), or by the id of one lot. A pattern holds what its charge held when it was made.',
+        querystring: Type.Object({
+          text: Type.Optional(Type.String({ maxLength: 80 })),
+          lot: Type.Optional(Type.String({ maxLength: 20 })),
+        }),
+        response: answers(RecallView),
+      },
+    },
+    (request) => {
+      const { text = '', lot } = request.query;
+      const lab = running.lab();
+      const lots = lot === undefined ? lotsNamed(lab.lots ?? [], text) : [knownLot(running, lot)];
+      const found = recall(lots, repository.allCharges(), repository.allPatterns(Number.MAX_SAFE_INTEGER));
+      const nameOf = (id: string): string => lab.stations.find((each) => each.id === id)?.name ?? id;
+      return {
+        lots: lots.map((each) => lotView(running, each)),
+        patterns: found.patterns.map(({ pattern, share, lot: id }) => {
+          const stay = pattern.stays.at(-1);
+          return {
+            id: pattern.id,
+            caseReference: pattern.caseReference,
+            lot: id,
+            share,
+            madeAt: pattern.madeAt,
+            stationName:
+              pattern.fate === null && stay !== undefined && stay.to === null ? nameOf(stay.station) : null,
+            fate: pattern.fate === null ? null : { kind: pattern.fate.kind, at: pattern.fate.at },
+          };
+        }),
+        charges: found.charges.map(({ charge, share, lot: id }) => ({
+          id: charge.id,
+          station: charge.station,
+          stationName: nameOf(charge.station),
+          lot: id,
+          share,
+          startedAt: charge.startedAt,
+          endedAt: charge.endedAt,
+        })),
+      };
+    },
+  );
+};

@@ -1,0 +1,44 @@
+// A lot of wax as the interface shows it, with the values that count for it.
+
+import { dateAt } from '../../../lab/calendar.ts';
+import { labsWaxClass } from '../../../lab/limits.ts';
+import { recall } from '../../../lab/recall.ts';
+import { isExpired, type WaxLot } from '../../../lab/wax-lot.ts';
+import { isWaxValue } from '../../../wax/classes/wax-value.ts';
+import { sheetValueNames } from '../../../wax/wax-class.ts';
+import type { LotView } from '../../api/lots.ts';
+import { figureView } from '../../queries/source-view.ts';
+import type { RunningLab } from '../../queries/running-lab.ts';
+
+const valueAt = (thing: unknown, path: readonly string[]): unknown =>
+  path.reduce<unknown>(
+    (inner, part) => (typeof inner === 'object' && inner !== null ? Reflect.get(inner, part) : undefined),
+    thing,
+  );
+
+export const isLotUsed = ({ repository }: RunningLab, lot: WaxLot): boolean => {
+  const { charges, patterns } = recall(
+    [lot],
+    repository.allCharges(),
+    repository.allPatterns(Number.MAX_SAFE_INTEGER),
+  );
+  return charges.length + patterns.length > 0;
+};
+
+export const lotView = (running: RunningLab, lot: WaxLot): LotView => {
+  const lab = running.lab();
+  const wax = labsWaxClass(lot.wax, lab, lot);
+  return {
+    ...lot,
+    wax: { id: lot.wax, name: wax.name },
+    isExpired: isExpired(lot, dateAt(lab.site, running.now()).toString()),
+    sheetValues: { ...lot.sheetValues },
+    figures: Object.fromEntries(
+      sheetValueNames(lot.wax).flatMap((name) => {
+        const value = valueAt(wax, name.split('.'));
+        return isWaxValue(value) ? [[name, figureView(value)]] : [];
+      }),
+    ),
+    isUsed: isLotUsed(running, lot),
+  };
+};

@@ -1,0 +1,32 @@
+// From which lot wax was taken: those of its class, the newest first, with what is expired named so.
+
+import type { LotView } from '../../../api/lots.ts';
+import { t } from '../../base/messages.ts';
+import { Choice } from '../../forms/fields.tsx';
+import { useLoaded } from '../../live/use-loaded.ts';
+
+export const useLots = (): readonly LotView[] => useLoaded<readonly LotView[]>('/api/lots').value ?? [];
+
+const lotName = ({ maker, lot, isExpired }: LotView): string => {
+  const name = `${maker}, ${lot}`;
+  return isExpired ? t('work.lot-expired', { lot: name }) : name;
+};
+
+/** Nothing is shown while the lab has recorded no lot of this wax. */
+export const LotChoice = (props: {
+  readonly lots: readonly LotView[];
+  readonly wax: string;
+  /** Empty: not recorded. */
+  readonly value: string;
+  readonly onChange: (lot: string) => void;
+}) => {
+  const fitting = props.lots.filter(({ wax }) => wax.id === props.wax);
+  return fitting.length === 0 ? null : (
+    <Choice
+      label={t('work.lot')}
+      value={fitting.some(({ id }) => id === props.value) ? props.value : ''}
+      options={[['', t('work.lot-none')], ...fitting.map((lot) => [lot.id, lotName(lot)] as const)]}
+      onChange={props.onChange}
+    />
+  );
+};

@@ -1,0 +1,85 @@
+// A lot of wax as it is read off the pack: maker, number, expiry.
+
+import { useState } from 'preact/hooks';
+import { FORM_FIELDS } from '../../../api/form-fields.ts';
+import type { LotBody, LotView } from '../../../api/lots.ts';
+import { put, send } from '../../base/api.ts';
+import { t } from '../../base/messages.ts';
+import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { ChoiceField, TextField } from '../../forms/schema-fields.tsx';
+
+const EMPTY = { wax: 'inlay-type-2', maker: '', lot: '', expiresOn: '' } as const;
+
+export const LotForm = (props: {
+  /** Absent: a new one. */
+  readonly lot?: LotView;
+  readonly onSaved: (saved: LotView) => void;
+}) => {
+  const { lot, onSaved } = props;
+  const saving = useSaving();
+  const [draft, setDraft] = useState<Record<keyof typeof EMPTY, string>>(
+    lot === undefined ? EMPTY : { ...lot, wax: lot.wax.id, expiresOn: lot.expiresOn ?? '' },
+  );
+  const form = { fields: FORM_FIELDS.lot, saving };
+  const save = (): void => {
+    const { wax, maker, lot: number, expiresOn } = draft;
+    const body = {
+      ...{ wax: wax as LotBody['wax'], maker, lot: number },
+      expiresOn: expiresOn === '' ? null : expiresOn,
+    };
+    void saving.run(
+      () =>
+        lot === undefined ? send<LotView>('/api/lots', body) : put<LotView>(`/api/lots/${lot.id}`, body),
+      (saved) => {
+        if (lot === undefined) setDraft({ ...EMPTY, wax });
+        onSaved(saved);
+      },
+    );
+  };
+  return (
+    <form
+      class="work-form work-narrow"
+      onSubmit={(event) => {
+        event.preventDefault();
+        save();
+      }}
+    >
+      <TextField
+        form={form}
+        at="maker"
+        label="lots.maker"
+        value={draft.maker}
+        onChange={(maker) => setDraft({ ...draft, maker })}
+      />
+      <TextField
+        form={form}
+        at="lot"
+        label="lots.number"
+        value={draft.lot}
+        onChange={(number) => setDraft({ ...draft, lot: number })}
+      />
+      <ChoiceField
+        form={form}
+        at="wax"
+        label="station.wax"
+        words="wax"
+        value={draft.wax}
+        onChange={(wax) => setDraft({ ...draft, wax })}
+      />
+      <TextField
+        form={form}
+        at="expiresOn"
+        label="lots.expires"
+        type="date"
+        value={draft.expiresOn}
+        onChange={(expiresOn) => setDraft({ ...draft, expiresOn })}
+      />
+      <Refusal trouble={saving.refusal} retry={saving.retry} />
+      <p>
+        <button type="submit" class="act" disabled={saving.busy}>
+          {t('lots.save')}
+        </button>
+      </p>
+    </form>
+  );
+};

@@ -1,0 +1,181 @@
+// One lot of wax: what is on its pack, what its maker's sheet states, and what holds its wax.
+
+import { useSignalEffect } from '@preact/signals';
+import { useLocation, useRoute } from 'preact-iso';
+import { useState } from 'preact/hooks';
+import type { LotView, RecallView } from '../../../api/lots.ts';
+import { leave, put } from '../../base/api.ts';
+import { DataTable } from '../../base/data-table.tsx';
+import { formatInstant, formatSignificant, formatTemperature } from '../../base/format.ts';
+import { t, waxName, word } from '../../base/messages.ts';
+import { ChoiceEntry, NumberEntry, TemperatureEntry } from '../../forms/entries.tsx';
+import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { DoneNote, noteDone } from '../../forms/undo.tsx';
+import { isTemperature, waxValueName } from '../../forms/wax-value-name.ts';
+import { now, reader } from '../../live/lab-state.ts';
+import { mayDo } from '../../live/session.ts';
+import { sourceText } from '../../live/source-text.ts';
+import { TroubleNote } from '../../live/trouble-note.tsx';
+import { useLoaded } from '../../live/use-loaded.ts';
+import { LotForm } from './lot-form.tsx';
+import { expiryText } from './lots.tsx';
+import { RecallTables } from './recall-tables.tsx';
+import '../../forms/work.css';
+
+const shown = (name: string, value: number): string =>
+  isTemperature(name) ? formatTemperature(value, reader.value) : formatSignificant(value, reader.value);
+
+const SheetForm = ({ lot, onSaved }: { readonly lot: LotView; readonly onSaved: () => void }) => {
+  const saving = useSaving();
+  const [name, setName] = useState('ceiling');
+  const [value, setValue] = useState<number | null>(null);
+  const path = `/api/lots/${lot.id}/sheet`;
+  const save = (values: LotView['sheetValues']): void =>
+    void saving.run(
+      () => put(path, { values }),
+      () => {
+        setValue(null);
+        noteDone(t('lots.sheet-saved'), () => put(path, { values: lot.sheetValues }));
+        onSaved();
+      },
+    );
+  return (
+    <form
+      class="work-form work-narrow no-print"
+      onSubmit={(event) => {
+        event.preventDefault();
+        if (value !== null) save({ ...lot.sheetValues, [name]: value });
+      }}
+    >
+      <ChoiceEntry
+        label="figure.what"
+        value={name}
+        options={Object.keys(lot.figures).map((figure) => [figure, waxValueName(figure)])}
+        onChange={setName}
+      />
+      {isTemperature(name) ? (
+        <TemperatureEntry label="lots.sheet-value" required celsius={value} onCelsius={setValue} />
+      ) : (
+        <NumberEntry label="lots.sheet-value" required value={value} onChange={setValue} />
+      )}
+      <Refusal trouble={saving.refusal} retry={saving.retry} />
+      <p class="row">
+        <button type="submit" class="act" disabled={saving.busy}>
+          {t('lots.sheet-save')}
+        </button>
+        {Object.keys(lot.sheetValues).map((stated) => (
+          <button
+            key={stated}
+            type="button"
+            class="act"
+            disabled={saving.busy}
+            onClick={() => {
+              const { [stated]: _, ...others } = lot.sheetValues;
+              save(others);
+            }}
+          >
+            {t('lots.sheet-drop', { name: waxValueName(stated) })}
+          </button>
+        ))}
+      </p>
+    </form>
+  );
+};
+
+const Sheet = ({ lot, onSaved }: { readonly lot: LotView; readonly onSaved: () => void }) => (
+  <section>
+    <h2>{t('lots.sheet')}</h2>
+    <p class="dim">{t('lots.sheet-explain')}</p>
+    {mayDo('set-up-lab') && <SheetForm lot={lot} onSaved={onSaved} />}
+    <DataTable
+      columns={[t('figure.what'), t('figure.value'), t('figure.standing'), t('figure.source')]}
+      rows={Object.entries(lot.figures).map(([name, figure]) => ({
+        key: name,
+        cells: [
+          waxValueName(name),
+          <strong>{shown(name, figure.value)}</strong>,
+          word('standing', figure.standing),
+          <span class="dim">{sourceText(figure.source, isTemperature(name))}</span>,
+        ],
+      }))}
+    />
+  </section>
+);
+
+const Remove = ({ lot }: { readonly lot: LotView }) => {
+  const saving = useSaving();
+  const { route } = useLocation();
+  return lot.isUsed ? null : (
+    <p class="no-print">
+      <button
+        type="button"
+        class="act"
+        disabled={saving.busy}
+        onClick={() =>
+          void saving.run(
+            () => leave(`/api/lots/${lot.id}`),
+            () => route('/lots'),
+          )
+        }
+      >
+        {t('lots.remove')}
+      </button>
+      <Refusal trouble={saving.refusal} retry={saving.retry} />
+    </p>
+  );
+};
+
+export default function Lot() {
+  const { lot: id = '' } = useRoute().params;
+  const { value, trouble, reload } = useLoaded<RecallView>(`/api/recall?lot=${encodeURIComponent(id)}`);
+  const lot = value?.lots[0];
+  useSignalEffect(() => {
+    document.title = lot === undefined ? t('lots.title') : `${lot.maker}, ${lot.lot}`;
+  });
+  return (
+    <div class="work">
+      <p class="row no-print">
+        <a href="/lots">{t('lots.back')}</a>
+      </p>
+      {trouble?.status === 404 ? (
+        <h1>{t('lots.unknown')}</h1>
+      ) : (
+        trouble !== null && <TroubleNote trouble={trouble} />
+      )}
+      {value !== null && lot !== undefined && (
+        <>
+          <header class="work-head">
+            <p class="dim">{`${waxName(lot.wax)} · ${t('lots.expires')}: ${expiryText(lot)}`}</p>
+            <h1>{`${lot.maker}, ${lot.lot}`}</h1>
+            <p class="dim">
+              {t('lots.recorded-by', {
+                at: formatInstant(lot.recordedAt, now.value, reader.value),
+                by: lot.recordedBy,
+              })}
+            </p>
+          </header>
+          <DoneNote />
+          <RecallTables found={value} />
+          <Sheet lot={lot} onSaved={reload} />
+          {mayDo('tend-stations') && (
+            <section class="no-print">
+              <h2>{t('lots.correct')}</h2>
+              <LotForm
+                key={JSON.stringify(lot)}
+                lot={lot}
+                onSaved={() => {
+                  const { wax, maker, lot: number, expiresOn } = lot;
+                  noteDone(t('lots.changed'), () =>
+                    put(`/api/lots/${lot.id}`, { wax: wax.id, maker, lot: number, expiresOn }),
+                  );
+                  reload();
+                }}
+              />
+              <Remove lot={lot} />
+            </section>
+          )}
+        </>
+      )}
+    </div>
+  );
+}
