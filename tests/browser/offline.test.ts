@@ -48,7 +48,7 @@ const isKeptPage = (page: Page) => page.locator('body[data-kept]').count();
 beforeAll(async () => {
   screens = await openScreens({ demo: false });
   await screens.manager();
-  // That nothing needs hands is said only with live data from every station.
+  // That there is nothing to do is said only with live data from every station.
   await fillLab(screens, 2);
   browser = await startBrowser();
   context = await browser.newContext({ viewport: { width: 390, height: 844 }, locale: 'en-GB' });
@@ -72,11 +72,11 @@ describe('the phone page without a network', () => {
     const paths = await kept(page);
     expect(paths).toContain('/');
     expect(paths.filter((path) => path !== '/' && !path.startsWith('/assets/'))).toEqual([]);
-    await page.getByText('Nothing needs hands.').waitFor();
+    await page.getByText('Nothing to do right now.').waitFor();
     screens.leave();
-    await page.getByText('Nothing needed hands when the lab last reported.').waitFor();
+    await page.getByText('There was nothing to do when the lab last reported.').waitFor();
     screens.mend();
-    await page.getByText('Nothing needs hands.').waitFor();
+    await page.getByText('Nothing to do right now.').waitFor();
     measureNow();
     screens.lab.raise('over-ceiling', 'pot-1');
     await page.getByRole('heading', { name: 'Melt pot 1: Over ceiling' }).waitFor();

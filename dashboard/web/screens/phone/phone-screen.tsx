@@ -1,4 +1,4 @@
-// The phone: the alarms that need hands, worked with one thumb, nothing else above them; then the patterns that are
+// The phone: the alarms to deal with, worked with one thumb, nothing else above them; then the patterns that are
 // due, then the other stations.
 
 import { useSignalEffect } from '@preact/signals';
