@@ -92,7 +92,8 @@ function takePassingTime(draft: Draft): void {
   forgetEndedIntents(draft);
   maintainAlarms(draft, moment.at);
   passTimeForPatterns(draft, moment);
-  for (const id of draft.plan.stations.keys()) draft.stations.add(id);
+  if (draft.stations.size < draft.plan.stations.size)
+    for (const id of draft.plan.stations.keys()) draft.stations.add(id);
 }
 
 const openAlarms = (state: WatchState): readonly Alarm[] =>

@@ -9,7 +9,7 @@ import { loadIn } from '../measures/load.ts';
 import { RULES } from '../rules/all-rules.ts';
 import { takeChargeAct } from './charge-acts.ts';
 import { applyJudgements, SITE, stepAlarm } from './alarms.ts';
-import { allAlarms, type Draft, editSiteConditions, editStation, siteConditions } from './draft.ts';
+import { openAlarms, type Draft, editSiteConditions, editStation, siteConditions } from './draft.ts';
 import { judge } from './evaluate.ts';
 import { evaluateStation } from './evaluate-station.ts';
 import { staleMillis } from './freshness.ts';
@@ -24,7 +24,7 @@ export function takeAct(draft: Draft, act: Act): void {
 }
 
 function takeAlarmAct(draft: Draft, act: AlarmAct): void {
-  const alarm = allAlarms(draft.parts).find(({ id }) => id === act.alarm);
+  const alarm = openAlarms(draft).find(({ id }) => id === act.alarm);
   if (alarm !== undefined) {
     const event = { type: 'act' as const, at: draft.receivedAt, act };
     const refusal = stepAlarm(draft, RULES[alarm.rule], alarm.subject, event);

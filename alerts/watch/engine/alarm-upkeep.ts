@@ -6,11 +6,11 @@ import type { Alarm } from '../life/alarm.ts';
 import { isHidden } from '../life/alarm-state.ts';
 import { RULE_KINDS, RULES } from '../rules/all-rules.ts';
 import { stepAlarm } from './alarms.ts';
-import { allAlarms, type Draft, editStation, forget } from './draft.ts';
+import { type Draft, editStation, forget, openAlarms } from './draft.ts';
 import { isCourseKey, isPatternKey } from './memory.ts';
 
 export function maintainAlarms(draft: Draft, at: EpochMillis): void {
-  for (const alarm of allAlarms(draft.parts)) {
+  for (const alarm of openAlarms(draft)) {
     const { subject } = alarm;
     const rule = RULES[alarm.rule];
     if (alarm.shelvedUntil !== null) stepAlarm(draft, rule, subject, { type: 'time', at });
@@ -52,6 +52,9 @@ function isWatched({ plan }: Draft, { rule, subject, subjectKind }: Alarm): bool
 
 /** A rule that was switched off leaves no condition behind, an ended pattern no memory. */
 function forgetWhatIsGone(draft: Draft): void {
+  // The lab is one and the same throughout a batch, so what is gone is gone from its first tick on.
+  if (draft.hasForgotten) return;
+  draft.hasForgotten = true;
   for (const plan of draft.plan.stations.values()) {
     const conditions = draft.parts[plan.key]?.conditions;
     if (conditions === undefined) continue;

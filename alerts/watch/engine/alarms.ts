@@ -83,6 +83,9 @@ export function hideAlarm(
 export const findAlarm = (draft: Draft, subject: string, kind: RuleKind): Alarm | undefined =>
   draft.parts[alarmsKey(subject)]?.[kind];
 
+export const hasAlarm = (draft: Draft, key: AlarmsKey, kind: RuleKind): boolean =>
+  draft.parts[key]?.[kind] !== undefined;
+
 export const hasAlarms = (draft: Draft, key: AlarmsKey): boolean => draft.parts[key] !== undefined;
 
 export function stepAlarm(

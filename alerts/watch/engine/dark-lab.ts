@@ -7,8 +7,8 @@ import type { Evidence } from '../rule/finding.ts';
 import { applyJudgements, findAlarm, SITE, stepAlarm } from './alarms.ts';
 import { type Draft, editSiteConditions, siteConditions } from './draft.ts';
 import { judge, type Moment } from './evaluate.ts';
-import type { LabPlan, ProbePlan, StationPlan } from './lab-plan.ts';
-import { gatewayKey, type ProbeMemory } from './memory.ts';
+import type { GatewayPlan, LabPlan, StationPlan } from './lab-plan.ts';
+import type { ProbeMemory } from './memory.ts';
 import { canWaitForMorning, unseenSince, whatToLookAt } from './out-of-sight.ts';
 
 type LostRule = LabPlan['gatewayRules'][number];
@@ -19,11 +19,11 @@ export const isOverdue = (memory: ProbeMemory, now: number): boolean =>
 
 /** True while the lab is dark, or comes back from it: then nothing else is blamed for silence. */
 export function evaluateDarkLab(draft: Draft, lost: LostRule, moment: Moment): boolean {
-  const gateways = [...draft.plan.gateways];
+  const { gateways } = draft.plan;
   const before = siteConditions(draft.parts, SITE)?.['gateway-lost'];
-  if (gateways.length < 2 && before === undefined) return false;
-  const dark = gateways.filter(([gateway, probes]) => isDark(draft, gateway, probes, moment.at));
-  const isAllDark = gateways.length > 1 && dark.length === gateways.length && hasSeenAny(draft);
+  if (gateways.size < 2 && before === undefined) return false;
+  const dark = countDark(draft, moment.at);
+  const isAllDark = gateways.size > 1 && dark === gateways.size && hasSeenAny(draft);
   if (!isAllDark && before === undefined) return false;
   const stations = [...draft.plan.stations.values()].filter(({ probes }) => probes.length > 0);
   const evaluation: Evaluation = isAllDark
@@ -35,7 +35,7 @@ export function evaluateDarkLab(draft: Draft, lost: LostRule, moment: Moment): b
       ...lost.times,
       updateStep: 1,
       // Gateways come back one by one; when all are there, there is nothing to wait for.
-      offDelayMillis: dark.length === 0 ? 0 : lost.times.onDelayMillis,
+      offDelayMillis: dark === 0 ? 0 : lost.times.onDelayMillis,
     },
   };
   const judgement = judge(editSiteConditions(draft, SITE), planned, SITE, evaluation, moment, () => null);
@@ -44,8 +44,14 @@ export function evaluateDarkLab(draft: Draft, lost: LostRule, moment: Moment): b
   return siteConditions(draft.parts, SITE)?.['gateway-lost'] !== undefined;
 }
 
-function isDark(draft: Draft, gateway: string, probes: readonly ProbePlan[], now: number): boolean {
-  if (draft.parts[gatewayKey(gateway)]?.online === false) return true;
+function countDark(draft: Draft, now: number): number {
+  let dark = 0;
+  for (const plan of draft.plan.gateways.values()) if (isDark(draft, plan, now)) dark += 1;
+  return dark;
+}
+
+function isDark(draft: Draft, { key: gatewayKey, probes }: GatewayPlan, now: number): boolean {
+  if (draft.parts[gatewayKey]?.online === false) return true;
   return probes.every(({ key }) => {
     const memory = draft.parts[key];
     return memory === undefined || isOverdue(memory, now);

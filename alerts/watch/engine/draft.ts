@@ -47,6 +47,10 @@ export interface Draft {
   readonly refusals: Refusal[];
   /** Arrival of the entry in hand. */
   receivedAt: EpochMillis;
+  /** Keys of the parts with open alarms. */
+  readonly alarmsKeys: Set<AlarmsKey>;
+  /** What the lab has no longer was forgotten in this batch. */
+  hasForgotten: boolean;
 }
 
 export const startDraft = (state: WatchState, lab: Lab): Draft => ({
@@ -59,6 +63,8 @@ export const startDraft = (state: WatchState, lab: Lab): Draft => ({
   alarmChanges: [],
   refusals: [],
   receivedAt: 0 as EpochMillis,
+  alarmsKeys: new Set(Object.keys(state).filter(isAlarmsKey)),
+  hasForgotten: false,
 });
 
 /** True when the part must be copied before it is written. */
@@ -212,20 +218,28 @@ export const putCourse = (draft: Draft, key: CourseKey, points: readonly HeatPoi
 export const forget = (draft: Draft, key: AlarmsKey | PatternKey | CourseKey): void => {
   delete draft.parts[key];
   draft.changed.add(key);
+  if (isAlarmsKey(key)) draft.alarmsKeys.delete(key);
 };
 
 export const putAlarms = (draft: Draft, key: AlarmsKey, alarms: SubjectAlarms): void => {
   draft.parts[key] = alarms;
   draft.changed.add(key);
+  draft.alarmsKeys.add(key);
 };
 
 const NO_HISTORY: readonly TenMinutes[] = [];
 export const closedHistory = (state: WatchState, key: HistoryKey): readonly TenMinutes[] =>
   state[key] ?? NO_HISTORY;
 
+const NO_ALARMS: readonly Alarm[] = [];
+
+const alarmsAt = (state: WatchState, keys: readonly AlarmsKey[]): readonly Alarm[] =>
+  [...keys].sort().flatMap((key) => Object.values(state[key] ?? {}));
+
 /** All that is open, by subject; the order is the same after a restart. */
 export const allAlarms = (state: WatchState): readonly Alarm[] =>
-  Object.keys(state)
-    .filter(isAlarmsKey)
-    .sort()
-    .flatMap((key) => Object.values(state[key] ?? {}));
+  alarmsAt(state, Object.keys(state).filter(isAlarmsKey));
+
+/** The same of a batch in the making. */
+export const openAlarms = ({ alarmsKeys, parts }: Draft): readonly Alarm[] =>
+  alarmsKeys.size === 0 ? NO_ALARMS : alarmsAt(parts, [...alarmsKeys]);

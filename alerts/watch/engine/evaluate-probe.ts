@@ -1,11 +1,12 @@
 // The rules about a probe itself, over its own readings and those of its twins.
 
+import type { Evaluation } from '../rule/condition-timer.ts';
 import type { ProbeInput } from '../rule/rule-input.ts';
 import type { ProbeRule } from '../rule/rule.ts';
 import type { RuleKind } from '../rules/all-rules.ts';
-import { applyJudgements, hasAlarms, hideAlarm, type Judgement } from './alarms.ts';
+import { applyJudgements, hasAlarm, hasAlarms, hideAlarm, type Judgement } from './alarms.ts';
 import type { Draft } from './draft.ts';
-import { causeOf, isQuiet, judge, type Moment } from './evaluate.ts';
+import { causeOf, isOn, isQuiet, judge, type Moment } from './evaluate.ts';
 import { freshProbes } from './freshness.ts';
 import type { PlannedRule, ProbePlan } from './lab-plan.ts';
 import type { ProbeMemory, StationMemory } from './memory.ts';
@@ -20,60 +21,105 @@ export function evaluateProbe(
   moment: Moment,
 ): void {
   const { id } = plan.probe;
-  const twins =
-    plan.station.probes.length > 1
-      ? freshProbes(plan.station, draft.parts, moment.at).filter((twin) => twin.id !== id)
-      : NO_TWINS;
+  const twins = plan.station.probes.length > 1 ? twinsOf(draft, plan, moment.at) : NO_TWINS;
   const input = probeInput(plan, memory, moment.at, station.activity?.kind === 'hot', twins);
-  const quiet = isQuiet(memory.conditions);
-  const hiddenBy = ({ rule }: PlannedRule<ProbeRule<RuleKind>>) =>
-    causeOf(station.conditions, rule.hiddenBehind);
+  const { conditions } = memory;
+  const quiet = isQuiet(conditions);
   let judgements: Judgement[] | null = null;
   for (const planned of plan.station.probeRules) {
-    const evaluation = planned.rule.evaluate(
-      input,
-      planned.values,
-      memory.conditions[planned.rule.kind]?.phase === 'on',
-    );
-    if (typeof evaluation === 'string' && (quiet || memory.conditions[planned.rule.kind] === undefined))
-      continue;
-    const judgement = judge(memory.conditions, planned, id, evaluation, moment, () => hiddenBy(planned));
+    const { kind } = planned.rule;
+    const evaluation = planned.rule.evaluate(input, planned.values, !quiet && isOn(conditions, kind));
+    if (typeof evaluation === 'string' && (quiet || conditions[kind] === undefined)) continue;
+    const judgement = judged(id, planned, memory, station, evaluation, moment);
     if (judgement === null) continue;
     judgements ??= [];
     judgements.push(judgement);
   }
   if (judgements !== null) applyJudgements(draft, judgements);
   if (!hasAlarms(draft, plan.alarmsKey)) return;
-  for (const planned of plan.station.probeRules)
-    hideAlarm(
-      draft,
-      planned.rule,
-      id,
-      memory.conditions[planned.rule.kind] ? hiddenBy(planned) : null,
-      moment.at,
-    );
+  for (const { rule } of plan.station.probeRules) {
+    const holds = conditions[rule.kind] !== undefined;
+    if (holds || hasAlarm(draft, plan.alarmsKey, rule.kind))
+      hideAlarm(draft, rule, id, holds ? causeOf(station.conditions, rule.hiddenBehind) : null, moment.at);
+  }
+}
+
+const twinsOf = (draft: Draft, { probe, station }: ProbePlan, at: number): ProbeInput['twins'] =>
+  freshProbes(station, draft.parts, at).filter(({ id }) => id !== probe.id);
+
+/** Apart from the loop, where what it captures would be allocated for every rule of every reading. */
+const judged = (
+  id: string,
+  planned: PlannedRule<ProbeRule<RuleKind>>,
+  { conditions }: ProbeMemory,
+  station: StationMemory,
+  evaluation: Evaluation,
+  moment: Moment,
+): Judgement | null =>
+  judge(conditions, planned, id, evaluation, moment, () =>
+    causeOf(station.conditions, planned.rule.hiddenBehind),
+  );
+
+/** Read off plan and memory when a rule asks. */
+class MeasuredProbe implements ProbeInput {
+  readonly #plan: ProbePlan;
+  readonly #memory: ProbeMemory;
+  readonly at: number;
+  readonly isAtWork: boolean;
+  readonly twins: ProbeInput['twins'];
+  readonly silentSince: number;
+
+  constructor(
+    plan: ProbePlan,
+    memory: ProbeMemory,
+    at: number,
+    isAtWork: boolean,
+    twins: ProbeInput['twins'],
+    silentSince: number,
+  ) {
+    this.#plan = plan;
+    this.#memory = memory;
+    this.at = at;
+    this.isAtWork = isAtWork;
+    this.twins = twins;
+    this.silentSince = silentSince;
+  }
+
+  get probe() {
+    return this.#plan.probe.id;
+  }
+  get station() {
+    return this.#plan.station.station;
+  }
+  get gateway() {
+    return this.#plan.probe.gateway;
+  }
+  get celsius() {
+    return this.#memory.celsius;
+  }
+  get newestAt() {
+    return this.#memory.at;
+  }
+  get periodSeconds() {
+    return this.#memory.periodSeconds;
+  }
+  get uncertainty() {
+    return this.#plan.probe.uncertainty_celsius;
+  }
+  get signal() {
+    return this.#memory.signal;
+  }
+  get calibrationDue() {
+    return this.#plan.probe.calibrationDue ?? null;
+  }
 }
 
 /** `silentSince`: from when its silence counts; by default its newest reading. */
 export const probeInput = (
-  { probe, station }: ProbePlan,
+  plan: ProbePlan,
   memory: ProbeMemory,
   at: number,
   isAtWork = false,
   twins: ProbeInput['twins'] = NO_TWINS,
   silentSince = memory.receivedAt,
-): ProbeInput => ({
-  probe: probe.id,
-  station: station.station,
-  gateway: probe.gateway,
-  at,
-  celsius: memory.celsius,
-  newestAt: memory.at,
-  silentSince,
-  periodSeconds: memory.periodSeconds,
-  uncertainty: probe.uncertainty_celsius,
-  signal: memory.signal,
-  isAtWork,
-  twins,
-  calibrationDue: probe.calibrationDue ?? null,
-});
+): ProbeInput => new MeasuredProbe(plan, memory, at, isAtWork, twins, silentSince);

@@ -1,9 +1,10 @@
 // The rules of a station over what was measured of it.
 
+import type { Evaluation } from '../rule/condition-timer.ts';
 import type { StationInput } from '../rule/rule-input.ts';
 import type { StationRule } from '../rule/rule.ts';
 import type { RuleKind } from '../rules/all-rules.ts';
-import { applyJudgements, hasAlarms, hideAlarm, type Judgement } from './alarms.ts';
+import { applyJudgements, hasAlarm, hasAlarms, hideAlarm, type Judgement } from './alarms.ts';
 import type { Draft } from './draft.ts';
 import { causeOf, isOn, isQuiet, judge, type Moment } from './evaluate.ts';
 import type { PlannedRule, StationPlan } from './lab-plan.ts';
@@ -26,14 +27,26 @@ function evaluateRules(
       !quiet && isOn(conditions, planned.rule.kind),
     );
     if (typeof evaluation === 'string' && (quiet || conditions[planned.rule.kind] === undefined)) continue;
-    const hiddenBy = () => hiddenReason(planned, input, conditions);
-    const judgement = judge(conditions, planned, plan.station.id, evaluation, moment, hiddenBy);
+    const judgement = judged(plan, planned, conditions, input, evaluation, moment);
     if (judgement === null) continue;
     judgements ??= [];
     judgements.push(judgement);
   }
   return judgements ?? NONE;
 }
+
+/** Apart from the loop, where what it captures would be allocated for every rule of every reading. */
+const judged = (
+  plan: StationPlan,
+  planned: PlannedRule<StationRule<RuleKind>>,
+  conditions: Conditions,
+  input: StationInput,
+  evaluation: Evaluation,
+  moment: Moment,
+): Judgement | null =>
+  judge(conditions, planned, plan.station.id, evaluation, moment, () =>
+    hiddenReason(planned, input, conditions),
+  );
 
 /** Evaluates the rules of the station, steps its alarms, and shows or hides those that are open. */
 export function evaluateStation(
@@ -48,10 +61,11 @@ export function evaluateStation(
   applyJudgements(draft, evaluateRules(plan, memory.conditions, input, moment));
   if (!hasAlarms(draft, plan.alarmsKey)) return;
   for (const planned of plan.rules) {
-    const reason = isOn(memory.conditions, planned.rule.kind)
-      ? hiddenReason(planned, input, memory.conditions)
-      : null;
-    hideAlarm(draft, planned.rule, id, reason, moment.at);
+    const { rule } = planned;
+    const holds = isOn(memory.conditions, rule.kind);
+    if (!holds && !hasAlarm(draft, plan.alarmsKey, rule.kind)) continue;
+    const reason = holds ? hiddenReason(planned, input, memory.conditions) : null;
+    hideAlarm(draft, rule, id, reason, moment.at);
   }
 }
 

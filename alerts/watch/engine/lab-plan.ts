@@ -24,6 +24,8 @@ import {
   alarmsKey,
   type CourseKey,
   courseKey,
+  type GatewayKey,
+  gatewayKey,
   type HistoryKey,
   historyKey,
   type PatternKey,
@@ -86,13 +88,21 @@ export interface PatternPlan {
   readonly courseKey: CourseKey;
 }
 
+export interface GatewayPlan {
+  readonly gateway: string;
+  readonly key: GatewayKey;
+  readonly alarmsKey: AlarmsKey;
+  /** Probes of stations that it publishes. */
+  readonly probes: readonly ProbePlan[];
+}
+
 export interface LabPlan {
   readonly stations: ReadonlyMap<string, StationPlan>;
   /** Probes of stations; unclaimed ones are not watched. */
   readonly probes: ReadonlyMap<string, ProbePlan>;
   readonly patterns: readonly PatternPlan[];
-  /** Probes of stations by the gateway that publishes them. */
-  readonly gateways: ReadonlyMap<string, readonly ProbePlan[]>;
+  /** Those that publish probes of stations. */
+  readonly gateways: ReadonlyMap<string, GatewayPlan>;
   readonly gatewayRules: readonly PlannedRule<GatewayRule<RuleKind>>[];
   readonly patternRules: readonly PlannedRule<PatternRule<RuleKind>>[];
   readonly selfRules: readonly PlannedRule<SelfRule<RuleKind>>[];
@@ -116,24 +126,35 @@ function workOut(lab: Lab): LabPlan {
   const stations = new Map<string, StationPlan>();
   for (const station of lab.stations) stations.set(station.id, stationPlan(station, lab, patterns, problems));
   const probes = new Map<string, ProbePlan>();
-  const gateways = new Map<string, ProbePlan[]>();
   for (const probe of lab.probes) {
     const station = probe.station === null ? undefined : stations.get(probe.station);
     if (station === undefined) continue;
     const plan = { probe, key: probeKey(probe.id), alarmsKey: alarmsKey(probe.id), station };
     probes.set(probe.id, plan);
-    gateways.set(probe.gateway, [...(gateways.get(probe.gateway) ?? []), plan]);
   }
   return {
     stations,
     probes,
     patterns,
-    gateways,
+    gateways: gatewayPlans([...probes.values()]),
     gatewayRules: ofScope('gateway', null, problems),
     patternRules: ofScope('pattern', null, problems),
     selfRules: ofScope('self', null, problems),
     problems,
   };
+}
+
+function gatewayPlans(probes: readonly ProbePlan[]): ReadonlyMap<string, GatewayPlan> {
+  const gateways = new Map<string, GatewayPlan>();
+  for (const plan of probes) {
+    const { gateway } = plan.probe;
+    const before = gateways.get(gateway)?.probes ?? [];
+    gateways.set(gateway, {
+      ...{ gateway, key: gatewayKey(gateway), alarmsKey: alarmsKey(gateway) },
+      probes: [...before, plan],
+    });
+  }
+  return gateways;
 }
 
 function patternPlan(pattern: Pattern, lab: Lab): readonly PatternPlan[] {

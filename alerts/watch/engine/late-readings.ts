@@ -9,7 +9,7 @@ import type { RuleKind } from '../rules/all-rules.ts';
 import { announcePast, identityOf } from './alarms.ts';
 import { countCharges } from './charge-acts.ts';
 import { type Draft, editStation } from './draft.ts';
-import { causeOf } from './evaluate.ts';
+import { causeOf, isQuiet } from './evaluate.ts';
 import type { PlannedRule, ProbePlan, StationPlan } from './lab-plan.ts';
 import { stationInput } from './measure-station.ts';
 import type { PastSpan, StationMemory } from './memory.ts';
@@ -95,6 +95,7 @@ function announceSpan(draft: Draft, { station }: StationPlan, planned: PlannedRu
 
 /** A backlog ended while the condition held, and nothing says how it went on. */
 function announceUnended(draft: Draft, plan: StationPlan, memory: StationMemory): void {
+  if (isQuiet(memory.conditions)) return;
   for (const [kind, condition] of Object.entries(memory.conditions)) {
     if (condition.phase !== 'on' || condition.tense !== 'learned' || condition.isAnnounced) continue;
     const planned = plan.rules.find(({ rule }) => rule.kind === kind);

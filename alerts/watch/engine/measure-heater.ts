@@ -78,9 +78,11 @@ export function measureHeater(
   else advanceRecent(memory.recent, at, celsius);
   const before = memory.activity;
   memory.activity = advanceActivity(before, at, celsius, plan.limits);
-  memory.warmUp = warmUpStep(memory.warmUp, before, memory.activity, at, (instant) =>
-    minuteOfDay(site, instant),
-  );
+  // A warm-up begins and ends where the activity changes.
+  if (memory.activity !== before)
+    memory.warmUp = warmUpStep(memory.warmUp, before, memory.activity, at, (instant) =>
+      minuteOfDay(site, instant),
+    );
   if (memory.load !== null) memory.load = loadStep(memory.load, at, celsius, soakPlace(plan, celsius));
   if (plan.wax !== null && celsius > plan.wax.melting.high.value) memory.moltenAt = at;
   if (celsius < coldBelow(plan.limits)) {

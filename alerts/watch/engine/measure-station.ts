@@ -122,83 +122,124 @@ const ALONE: StationInput['probes'] = [];
 const NO_INTENTS: readonly Intent[] = [];
 const NO_TOPS: StationInput['openingTops'] = [];
 
-/** What the rules of the station are evaluated on, as it is remembered now; what few rules ask is worked out when asked. */
+/**
+ * What the rules of the station are evaluated on, as it is remembered now. Read off the memory when a rule asks, because
+ * most rules of most readings ask for little.
+ */
 class MeasuredStation implements StationInput {
-  readonly station;
-  readonly limits;
-  readonly wax;
-  readonly at;
-  readonly celsius;
-  readonly uncertainty;
-  readonly celsiusPerHour;
-  readonly probes;
-  readonly hours;
-  readonly nextClosure;
-  readonly activity;
-  readonly history;
-  readonly minutesToCeiling;
-  readonly dose;
-  readonly hotHoursSinceCleaned;
-  readonly plannedOff;
-  readonly plannedOnAt;
-  readonly load;
-  readonly warmUp;
-  readonly recent;
-  readonly band;
-  readonly rhythm;
-  readonly rest;
-  readonly overshoot;
-  readonly disturbedAt;
-  readonly openings;
-  readonly openingTops;
-  readonly moltenAt;
-  readonly overnight;
-  readonly patterns;
-  readonly #intents: readonly Intent[];
+  readonly hours: Stretch;
   readonly #lab: Lab;
   readonly #plan: StationPlan;
+  readonly #memory: StationMemory;
   readonly #state: WatchState;
+  #probes: StationInput['probes'] | null = null;
+  #patterns: StationInput['patterns'] | null = null;
+  #dose: StationInput['dose'] | undefined;
 
   constructor(lab: Lab, plan: StationPlan, memory: StationMemory, state: WatchState) {
     this.#lab = lab;
     this.#plan = plan;
+    this.#memory = memory;
     this.#state = state;
-    this.station = plan.station;
-    this.limits = plan.limits;
-    this.wax = plan.wax;
-    this.at = memory.at;
-    this.celsius = memory.celsius;
-    this.uncertainty = memory.uncertainty;
-    this.celsiusPerHour = celsiusPerHour(memory.trend);
-    this.probes = plan.probes.length > 1 ? freshProbes(plan, state, memory.at) : ALONE;
     this.hours = hoursAt(lab.site, memory.at);
-    this.nextClosure =
-      plan.patterns.length > 0 && this.hours.open ? closureAfter(lab.site, this.hours) : null;
-    this.activity = memory.activity;
-    this.history = { closed: closedHistory(state, plan.historyKey), open: memory.tenMinutes };
-    this.minutesToCeiling = memory.minutesToCeiling;
-    this.dose = plan.isPot ? doseOf(plan, memory) : null;
-    this.hotHoursSinceCleaned = memory.hotHoursBefore + memory.charge.dose.hotSeconds / 3600;
-    this.#intents = memory.intents ?? NO_INTENTS;
-    this.plannedOff = memory.plannedOff || this.isMeant('off-today');
-    this.plannedOnAt = memory.plannedOnAt;
-    this.load = memory.load;
-    this.warmUp = memory.warmUp;
-    this.recent = memory.recent;
-    this.band = memory.band;
-    this.rhythm = memory.rhythm ?? null;
-    this.rest = memory.rest ?? null;
-    this.overshoot = memory.overshoot;
-    this.disturbedAt = memory.disturbedAt;
-    this.openings = memory.openings;
-    this.openingTops = memory.openingTops ?? NO_TOPS;
-    this.moltenAt = memory.moltenAt;
-    this.overnight = memory.overnight;
-    this.patterns = outlooksAt(state, plan);
+  }
+
+  get station() {
+    return this.#plan.station;
+  }
+  get limits() {
+    return this.#plan.limits;
+  }
+  get wax() {
+    return this.#plan.wax;
+  }
+  get at() {
+    return this.#memory.at;
+  }
+  get celsius() {
+    return this.#memory.celsius;
+  }
+  get uncertainty() {
+    return this.#memory.uncertainty;
+  }
+  get celsiusPerHour() {
+    return celsiusPerHour(this.#memory.trend);
+  }
+  get probes() {
+    if (this.#plan.probes.length < 2) return ALONE;
+    this.#probes ??= freshProbes(this.#plan, this.#state, this.#memory.at);
+    return this.#probes;
+  }
+  get nextClosure() {
+    const mayWait = this.#plan.patterns.length > 0 && this.hours.open;
+    return mayWait ? closureAfter(this.#lab.site, this.hours) : null;
+  }
+  get activity() {
+    return this.#memory.activity;
+  }
+  get history() {
+    return { closed: closedHistory(this.#state, this.#plan.historyKey), open: this.#memory.tenMinutes };
+  }
+  get minutesToCeiling() {
+    return this.#memory.minutesToCeiling;
+  }
+  get dose() {
+    if (this.#dose === undefined) this.#dose = this.#plan.isPot ? doseOf(this.#plan, this.#memory) : null;
+    return this.#dose;
+  }
+  get hotHoursSinceCleaned() {
+    return this.#memory.hotHoursBefore + this.#memory.charge.dose.hotSeconds / 3600;
+  }
+  get plannedOff() {
+    return this.#memory.plannedOff || this.isMeant('off-today');
+  }
+  get plannedOnAt() {
+    return this.#memory.plannedOnAt;
+  }
+  get load() {
+    return this.#memory.load;
+  }
+  get warmUp() {
+    return this.#memory.warmUp;
+  }
+  get recent() {
+    return this.#memory.recent;
+  }
+  get band() {
+    return this.#memory.band;
+  }
+  get rhythm() {
+    return this.#memory.rhythm ?? null;
+  }
+  get rest() {
+    return this.#memory.rest ?? null;
+  }
+  get overshoot() {
+    return this.#memory.overshoot;
+  }
+  get disturbedAt() {
+    return this.#memory.disturbedAt;
+  }
+  get openings() {
+    return this.#memory.openings;
+  }
+  get openingTops() {
+    return this.#memory.openingTops ?? NO_TOPS;
+  }
+  get moltenAt() {
+    return this.#memory.moltenAt;
+  }
+  get overnight() {
+    return this.#memory.overnight;
+  }
+  get patterns() {
+    this.#patterns ??= outlooksAt(this.#state, this.#plan);
+    return this.#patterns;
   }
 
   isMeant(kind: IntentKind): boolean {
-    return this.#intents.some((intent) => intent.kind === kind && intent.until > this.at);
+    const intents = this.#memory.intents ?? NO_INTENTS;
+    return intents.length > 0 && intents.some((intent) => intent.kind === kind && intent.until > this.at);
   }
 
   minuteOfDay(): number {

@@ -7,7 +7,6 @@ import type { Evaluation } from '../rule/condition-timer.ts';
 import { announcePast, applyJudgements, SITE } from './alarms.ts';
 import { type Draft, editClock, editSiteConditions, siteConditions } from './draft.ts';
 import { judge, type Moment } from './evaluate.ts';
-import { gatewayKey } from './memory.ts';
 import { whatToLookAt } from './out-of-sight.ts';
 
 /** Clocks that are set by the network move by less. Common practice. */
@@ -55,8 +54,8 @@ export function evaluateOwnClock(draft: Draft, moment: Moment): void {
 }
 
 const isSeenAtGateways = (draft: Draft, minutes: number): boolean =>
-  [...draft.plan.gateways.keys()].some((gateway) => {
-    const lag = draft.parts[gatewayKey(gateway)]?.lagMillis ?? null;
+  [...draft.plan.gateways.values()].some(({ key }) => {
+    const lag = draft.parts[key]?.lagMillis ?? null;
     return lag !== null && Math.abs(lag / MILLIS_PER_MINUTE - minutes) <= SAME_MINUTES;
   });
 

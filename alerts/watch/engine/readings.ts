@@ -31,7 +31,10 @@ const PERIOD_MOST_STRETCH = 4;
 const PERIOD_SECONDS = { least: 0.2, most: 3600 };
 
 export function takeReadings(draft: Draft, entry: ReadingsEntry): void {
-  const gateway = editGateway(draft, gatewayKey(entry.gateway));
+  const gateway = editGateway(
+    draft,
+    draft.plan.gateways.get(entry.gateway)?.key ?? gatewayKey(entry.gateway),
+  );
   const { timing = timingByAge(entry) } = entry;
   if (entry.clockLagMillis !== undefined) gateway.lagMillis = entry.clockLagMillis;
   // What it delivers now weighs more than an `offline` that it, or the broker for it, said before.
@@ -50,8 +53,10 @@ const LIVE_MILLIS = 90_000;
 const MOST_AHEAD_MILLIS = 60_000;
 
 /** For entries of which nobody compared the gateway's clock with arrival. */
-const timingByAge = ({ readings, receivedAt }: ReadingsEntry): Timing =>
-  readings.some(({ at }) => receivedAt - at <= LIVE_MILLIS) ? 'live' : 'past';
+function timingByAge({ readings, receivedAt }: ReadingsEntry): Timing {
+  for (const { at } of readings) if (receivedAt - at <= LIVE_MILLIS) return 'live';
+  return 'past';
+}
 
 /** Readings that may not be real are stored and shown, but judge nothing; an uncertain time hides no heat. */
 const isJudged = ({ quality }: Reading): boolean => quality !== 'suspect';
@@ -70,33 +75,36 @@ function takeReading(draft: Draft, plan: ProbePlan, reading: Reading, timing: Ti
     (before === undefined ? undefined : editProbe(draft, plan.key)) ??
     beginProbe(draft, plan.key, at, reading.celsius);
   probe.receivedAt = draft.receivedAt;
-  delete probe.lateInARow;
+  if (probe.lateInARow !== undefined) delete probe.lateInARow;
   const { station: stationPlan } = plan;
   const station = editStation(draft, stationPlan.key);
   const isAtWork = station.activity?.kind === 'hot';
   const isBelieved = beforeAt === 0 || advanceProbe(plan, probe, at, reading.celsius, isAtWork);
   const stale = staleMillis(stationPlan, draft.parts);
   const tense = timing === 'live' && draft.receivedAt - at <= stale ? ('now' as const) : ('learned' as const);
-  const moment = (instant: number, previous: number): Moment => ({
-    at: epochMillis(instant),
-    tense,
-    afterGap: instant - previous > stale,
-    // A step is believed when a second reading bears it out: both of them count.
-    ...(probe.signal.step?.at === at && { samples: 2 }),
-  });
+  // A step is believed when a second reading bears it out: both of them count.
+  const samples = probe.signal.step?.at === at ? 2 : 1;
   // Another probe of the station may be some seconds ahead; one that lags by more is recorded, not mixed in.
   if (isBelieved && at >= station.at - stale) {
     const previous = station.at;
     combineProbes(stationPlan, station, draft.parts, Math.max(at, station.at));
     const noise = { deviation: noiseOf(probe.signal) ?? 0, step: stepOf(probe.signal) };
     measureStation(draft, stationPlan, station, previous, noise, probe.periodSeconds);
-    const now = moment(station.at, previous);
+    const now = momentOf(station.at, previous, stale, tense, samples);
     if (stationPlan.patterns.length > 0) stepPatterns(draft, stationPlan, station, now);
     const input = stationInput(draft.lab, stationPlan, station, draft.parts);
     evaluateStation(draft, stationPlan, station, input, now);
   }
-  evaluateProbe(draft, plan, probe, station, moment(at, beforeAt));
+  evaluateProbe(draft, plan, probe, station, momentOf(at, beforeAt, stale, tense, samples));
 }
+
+const momentOf = (
+  at: number,
+  previousAt: number,
+  staleAfterMillis: number,
+  tense: Moment['tense'],
+  samples: number,
+): Moment => ({ at: epochMillis(at), tense, afterGap: at - previousAt > staleAfterMillis, samples });
 
 /** The instant of a reading by the lab's time; a reading older than the newest of its probe is late. */
 function placeInTime(

@@ -2,6 +2,7 @@
 // one cause, one alarm.
 
 import type { Evaluation } from '../rule/condition-timer.ts';
+import type { Evidence } from '../rule/finding.ts';
 import type { GatewayInput } from '../rule/rule-input.ts';
 import type { ProbeRule } from '../rule/rule.ts';
 import type { RuleKind } from '../rules/all-rules.ts';
@@ -10,17 +11,25 @@ import { evaluateDarkLab, isOverdue, nameWhatToLookAt } from './dark-lab.ts';
 import { type Draft, editGateway, editProbe, expectProbe, siteConditions } from './draft.ts';
 import { isOn, judge, type Moment } from './evaluate.ts';
 import { probeInput } from './evaluate-probe.ts';
-import type { PlannedRule, ProbePlan, StationPlan } from './lab-plan.ts';
-import { alarmsKey, type GatewayMemory, gatewayKey, type ProbeMemory } from './memory.ts';
+import type { GatewayPlan, PlannedRule, ProbePlan, StationPlan } from './lab-plan.ts';
+import type { Conditions, GatewayMemory, ProbeMemory } from './memory.ts';
 import { canWaitForMorning, whatToLookAt } from './out-of-sight.ts';
 
-interface ExpectedProbe {
+/** A rule about the silence of a probe that holds, or has a condition to end. */
+interface SilenceEvaluation {
   readonly plan: ProbePlan;
   readonly memory: ProbeMemory;
-}
-interface SilenceEvaluation extends ExpectedProbe {
   readonly planned: PlannedRule<ProbeRule<RuleKind>>;
   readonly evaluation: Evaluation;
+}
+
+/** What the probes of a gateway say of it by their silence. */
+interface Silence {
+  readonly evaluations: readonly SilenceEvaluation[];
+  readonly silentProbes: number;
+  readonly areAllOverdue: boolean;
+  /** Null while none of them ever sent anything. */
+  readonly lastReadingAt: number | null;
 }
 
 const NEVER_SEEN: GatewayMemory = {
@@ -35,40 +44,44 @@ const NEVER_SEEN: GatewayMemory = {
 export function evaluateSilence(draft: Draft, moment: Moment): void {
   const lost = draft.plan.gatewayRules.find(({ rule }) => rule.kind === 'gateway-lost');
   const isDark = lost !== undefined && evaluateDarkLab(draft, lost, moment);
-  for (const [gateway, probes] of draft.plan.gateways)
-    evaluateGateway(draft, gateway, probes, moment, isDark);
+  for (const plan of draft.plan.gateways.values()) evaluateGateway(draft, plan, moment, isDark);
 }
 
 const BEHIND_LOST = 'behind:gateway-lost';
 
-function evaluateGateway(
-  draft: Draft,
-  gateway: string,
-  probes: readonly ProbePlan[],
-  moment: Moment,
-  isDark: boolean,
-): void {
-  const expected = expectedProbes(draft, probes);
-  const memory = draft.parts[gatewayKey(gateway)] ?? NEVER_SEEN;
-  const silences = expected.flatMap((probe) => evaluateProbeSilence(draft, probe, memory, moment.at));
-  const input = gatewayInput(draft, gateway, memory, expected, silences, moment.at);
+function evaluateGateway(draft: Draft, plan: GatewayPlan, moment: Moment, isDark: boolean): void {
+  const { gateway, key } = plan;
+  const memory = draft.parts[key] ?? NEVER_SEEN;
+  const silence = silenceOf(draft, plan, memory, moment.at);
+  const input = new MeasuredGateway(draft, plan, memory, silence, moment.at);
   for (const planned of draft.plan.gatewayRules) {
     const { kind } = planned.rule;
     const evaluation = planned.rule.evaluate(input, planned.values, isOn(memory.conditions, kind));
     if (typeof evaluation === 'string' && memory.conditions[kind] === undefined) continue;
-    const own = editGateway(draft, gatewayKey(gateway));
+    const own = editGateway(draft, key);
     const hiddenBy = hiddenReason(draft, kind, isDark);
-    const judgement = judge(own.conditions, planned, gateway, evaluation, moment, () => hiddenBy);
+    const judgement = judged(own.conditions, planned, gateway, evaluation, moment, hiddenBy);
     if (kind === 'gateway-lost' && judgement?.finding.phase === 'ends')
-      nameWhatToLookAt(draft, planned, gateway, stationsOf(expected), moment);
+      nameWhatToLookAt(draft, planned, gateway, stationsOf(plan), moment);
     if (judgement !== null) applyJudgements(draft, [judgement]);
-    if (hasAlarms(draft, alarmsKey(gateway)))
+    if (hasAlarms(draft, plan.alarmsKey))
       hideAlarm(draft, planned.rule, gateway, isOn(own.conditions, kind) ? hiddenBy : null, moment.at);
     if (kind === 'gateway-lost' && own.conditions['gateway-lost'] === undefined) own.backAt = moment.at;
   }
-  const isLost = draft.parts[gatewayKey(gateway)]?.conditions['gateway-lost'] !== undefined;
-  for (const silence of silences) applySilence(draft, silence, isLost || isDark, moment);
+  if (silence.evaluations.length === 0) return;
+  const isLost = draft.parts[key]?.conditions['gateway-lost'] !== undefined;
+  for (const evaluation of silence.evaluations) applySilence(draft, evaluation, isLost || isDark, moment);
 }
+
+/** Apart from the loop, where what it captures would be allocated at every tick. */
+const judged = (
+  conditions: Conditions,
+  planned: PlannedRule,
+  subject: string,
+  evaluation: Evaluation,
+  moment: Moment,
+  hiddenBy: string | null,
+) => judge(conditions, planned, subject, evaluation, moment, () => hiddenBy);
 
 /** One cause for all of them: the whole lab is dark, or it is the collector's own clock that jumped. */
 function hiddenReason(draft: Draft, kind: RuleKind, isDark: boolean): string | null {
@@ -77,34 +90,58 @@ function hiddenReason(draft: Draft, kind: RuleKind, isDark: boolean): string | n
   return kind === 'gateway-clock' && isOfCollector ? 'behind:gateway-clock' : null;
 }
 
-function gatewayInput(
-  draft: Draft,
-  gateway: string,
-  memory: GatewayMemory,
-  seen: readonly ExpectedProbe[],
-  silences: readonly SilenceEvaluation[],
-  at: number,
-): GatewayInput {
-  const silent = silences.filter(
-    ({ planned, evaluation }) => planned.rule.kind === 'probe-silent' && typeof evaluation !== 'string',
-  ).length;
-  return {
-    gateway,
-    at,
-    online: memory.online,
-    changedAt: memory.changedAt,
-    probes: seen.length,
-    silentProbes: silent,
-    allSilent: silent > 0 && seen.every((probe) => isOverdue(probe.memory, at)),
-    lastReadingAt: Math.max(0, ...seen.map((probe) => probe.memory.at)) || null,
-    canWait: () => canWaitForMorning(draft, stationsOf(seen), at),
-    whatToLookAt: () => whatToLookAt(draft.parts, stationsOf(seen)),
-    clockLagMillis: memory.lagMillis ?? null,
-  };
+/** Read off when a rule asks. */
+class MeasuredGateway implements GatewayInput {
+  readonly at: number;
+  readonly #draft: Draft;
+  readonly #plan: GatewayPlan;
+  readonly #memory: GatewayMemory;
+  readonly #silence: Silence;
+
+  constructor(draft: Draft, plan: GatewayPlan, memory: GatewayMemory, silence: Silence, at: number) {
+    this.at = at;
+    this.#draft = draft;
+    this.#plan = plan;
+    this.#memory = memory;
+    this.#silence = silence;
+  }
+
+  get gateway() {
+    return this.#plan.gateway;
+  }
+  get online() {
+    return this.#memory.online;
+  }
+  get changedAt() {
+    return this.#memory.changedAt;
+  }
+  get probes() {
+    return this.#plan.probes.length;
+  }
+  get silentProbes() {
+    return this.#silence.silentProbes;
+  }
+  get allSilent() {
+    return this.#silence.silentProbes > 0 && this.#silence.areAllOverdue;
+  }
+  get lastReadingAt() {
+    return this.#silence.lastReadingAt;
+  }
+  get clockLagMillis() {
+    return this.#memory.lagMillis ?? null;
+  }
+
+  canWait(): boolean {
+    return canWaitForMorning(this.#draft, stationsOf(this.#plan), this.at);
+  }
+
+  whatToLookAt(): Evidence {
+    return whatToLookAt(this.#draft.parts, stationsOf(this.#plan));
+  }
 }
 
-const stationsOf = (probes: readonly ExpectedProbe[]): readonly StationPlan[] => [
-  ...new Set(probes.map(({ plan }) => plan.station)),
+const stationsOf = ({ probes }: GatewayPlan): readonly StationPlan[] => [
+  ...new Set(probes.map(({ station }) => station)),
 ];
 
 function applySilence(
@@ -125,27 +162,35 @@ function applySilence(
     hideAlarm(draft, planned.rule, plan.probe.id, own.conditions[kind] ? reason : null, moment.at);
 }
 
-/** One that never sent anything is waited for from now on, and is silent after its time like any other. */
-function expectedProbes(draft: Draft, probes: readonly ProbePlan[]): readonly ExpectedProbe[] {
-  return probes.map((plan) => ({
-    plan,
-    memory: draft.parts[plan.key] ?? expectProbe(draft, plan.key, draft.receivedAt),
-  }));
-}
+const NO_EVALUATIONS: readonly SilenceEvaluation[] = [];
 
-function evaluateProbeSilence(
-  draft: Draft,
-  { plan, memory }: ExpectedProbe,
-  gateway: GatewayMemory,
-  now: number,
-): readonly SilenceEvaluation[] {
+/** One pass over the probes; one that never sent anything is waited for from now on, and is silent after its time. */
+function silenceOf(draft: Draft, { probes }: GatewayPlan, gateway: GatewayMemory, now: number): Silence {
+  let evaluations: SilenceEvaluation[] | null = null;
+  let silentProbes = 0;
+  let areAllOverdue = true;
+  let newest = 0;
   // After a lost gateway is back, or the watch itself, probes get their usual time to send again.
-  const silentSince = Math.max(memory.receivedAt, gateway.backAt ?? 0, draft.parts.clock?.awakeAt ?? 0);
-  const input = probeInput(plan, memory, now, false, undefined, silentSince);
-  return plan.station.silenceRules.map((planned) => ({
-    plan,
-    memory,
-    planned,
-    evaluation: planned.rule.evaluate(input, planned.values, isOn(memory.conditions, planned.rule.kind)),
-  }));
+  const countsFrom = Math.max(gateway.backAt ?? 0, draft.parts.clock?.awakeAt ?? 0);
+  for (const plan of probes) {
+    const memory = draft.parts[plan.key] ?? expectProbe(draft, plan.key, draft.receivedAt);
+    if (memory.at > newest) newest = memory.at;
+    if (areAllOverdue && !isOverdue(memory, now)) areAllOverdue = false;
+    const input = probeInput(plan, memory, now, false, undefined, Math.max(memory.receivedAt, countsFrom));
+    for (const planned of plan.station.silenceRules) {
+      const { kind } = planned.rule;
+      const evaluation = planned.rule.evaluate(input, planned.values, isOn(memory.conditions, kind));
+      const holds = typeof evaluation !== 'string';
+      if (holds && kind === 'probe-silent') silentProbes += 1;
+      if (!holds && memory.conditions[kind] === undefined) continue;
+      evaluations ??= [];
+      evaluations.push({ plan, memory, planned, evaluation });
+    }
+  }
+  return {
+    evaluations: evaluations ?? NO_EVALUATIONS,
+    silentProbes,
+    areAllOverdue,
+    lastReadingAt: newest === 0 ? null : newest,
+  };
 }

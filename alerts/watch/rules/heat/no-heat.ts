@@ -3,6 +3,7 @@
 import { holdsMeltedWax, isThermostatic } from '../../../../lab/station-kinds.ts';
 import { highestWithin, lowestWithin, reachOf } from '../../measures/recent.ts';
 import { extremesOfLast } from '../../measures/ten-minutes.ts';
+import type { Holding } from '../../rule/condition-timer.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import type { StationInput } from '../../rule/rule-input.ts';
 import { stationRule } from '../../rule/rule.ts';
@@ -22,6 +23,14 @@ export const isSwitchedOffSoftener = ({ activity, at, station }: StationInput): 
 const SCATTER = 0.3;
 /** Days of warm-ups before the usual hour of the first one means anything. */
 const FEWEST_DAYS = 2;
+
+const holding = ({ celsius, limits }: StationInput, minutes: number): Holding => ({
+  evidence: {
+    value_celsius: celsius,
+    low_celsius: limits.windowLow?.value ?? celsius,
+    flat_minutes: minutes,
+  },
+});
 
 export const noHeat = stationRule({
   kind: 'no-heat',
@@ -49,32 +58,11 @@ export const noHeat = stationRule({
   hiddenBehind: ['probe-out'],
   appliesTo: (station, limits) => isThermostatic(station.kind) && limits.windowLow !== null,
   evaluate: (input, p) => {
-    const {
-      activity,
-      at,
-      band,
-      celsius,
-      disturbedAt,
-      history,
-      hours,
-      limits,
-      plannedOff,
-      plannedOnAt,
-      recent,
-      station,
-      warmUp,
-      wax,
-    } = input;
+    const { activity, at, hours, limits } = input;
     if (limits.windowLow === null || activity === null) return 'unknown';
-    if (!hours.open || plannedOff) return 'gone';
-    const evidence = (minutes: number) => ({
-      evidence: {
-        value_celsius: celsius,
-        low_celsius: limits.windowLow?.value ?? celsius,
-        flat_minutes: minutes,
-      },
-    });
+    if (!hours.open || input.plannedOff) return 'gone';
     if (activity.kind === 'cold') {
+      const { plannedOnAt, warmUp } = input;
       const isAsked = plannedOnAt !== null && at - plannedOnAt > FLAT_HOURS * 3_600_000;
       const lateBy = input.minuteOfDay() - (warmUp?.startMinute ?? 0);
       const isUsual =
@@ -82,9 +70,11 @@ export const noHeat = stationRule({
       // Nothing is on in the whole lab: a day off that nobody entered.
       const isLate =
         input.othersAtWork() !== false && isUsual && lateBy > p.late_minutes && lateBy < p.late_minutes + 180;
-      return isAsked || isLate ? evidence(isLate ? lateBy : FLAT_HOURS * 60) : 'gone';
+      return isAsked || isLate ? holding(input, isLate ? lateBy : FLAT_HOURS * 60) : 'gone';
     }
+    const { celsius } = input;
     if (celsius >= limits.windowLow.value) return 'gone';
+    const { band, disturbedAt, recent, station, wax } = input;
     const usual = band?.usual ?? null;
     const closing =
       60_000 * (holdsMeltedWax(station.kind) ? p.closing_minutes : SOFTENERS_CLOSING * p.closing_minutes);
@@ -97,16 +87,17 @@ export const noHeat = stationRule({
         highestWithin(recent, at, FALLING_MILLIS / 2) - celsius > 0.2;
       const isWatched = !isClosing && !isSwitchedOffSoftener(input);
       if (celsius < edge && isFalling && isWatched && at - disturbedAt > DISTURBED_MILLIS)
-        return evidence(FALLING_MILLIS / 60_000);
+        return holding(input, FALLING_MILLIS / 60_000);
     }
     if (isClosing || celsius >= limits.windowLow.value - p.margin_celsius_difference) return 'gone';
     // Melting takes heat without getting warmer.
     if (wax !== null && celsius > wax.melting.low.value - 2 && celsius < wax.melting.high.value + 2)
       return 'gone';
+    const { history } = input;
     const lately = extremesOfLast(history, FLAT_HOURS);
     const first = history.closed[0];
     if (lately === null || first === undefined || at - first.at < FLAT_HOURS * 3_600_000) return 'unknown';
     if (lately.high - lately.low >= p.movement_celsius_difference) return 'gone';
-    return evidence(FLAT_HOURS * 60);
+    return holding(input, FLAT_HOURS * 60);
   },
 });

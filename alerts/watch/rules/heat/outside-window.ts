@@ -3,6 +3,7 @@
 import { heats } from '../../../../lab/station-kinds.ts';
 import { extremesOfLast } from '../../measures/ten-minutes.ts';
 import { deadband, guardBand, offDelay, onDelay, parameter } from '../../rule/parameter.ts';
+import type { StationInput } from '../../rule/rule-input.ts';
 import { stationRule } from '../../rule/rule.ts';
 
 /** A heater that has just arrived in its window settles for so long. Common practice. */
@@ -11,6 +12,17 @@ const ARRIVAL_MILLIS = 30 * 60_000;
 const MOVING_RATE = 2;
 /** Whoever finds a heater over its ceiling brings it down; for so long that is no second alarm. Common practice. */
 const BROUGHT_DOWN_HOURS = 0.5;
+
+/** Below its window shortly before closing, or after it was brought down from its ceiling, it cools on purpose. */
+function isSwitchedOff(
+  { at, history, hours, limits, plannedOff }: StationInput,
+  celsius: number,
+  closingMinutes: number,
+): boolean {
+  const isClosing = hours.to !== null && hours.to - at < closingMinutes * 60_000;
+  const highest = extremesOfLast(history, BROUGHT_DOWN_HOURS)?.high ?? celsius;
+  return plannedOff || isClosing || (limits.ceiling !== null && highest > limits.ceiling.value);
+}
 
 export const outsideWindow = stationRule({
   kind: 'outside-window',
@@ -42,41 +54,26 @@ export const outsideWindow = stationRule({
   ],
   appliesTo: (station, limits) =>
     heats(station.kind) && limits.windowLow !== null && limits.windowHigh !== null,
-  evaluate: (
-    {
-      activity,
-      at,
-      celsius: newest,
-      celsiusPerHour,
-      history,
-      hours,
-      limits,
-      plannedOff,
-      recent,
-      uncertainty,
-    },
-    p,
-  ) => {
+  evaluate: (input, p) => {
+    const { activity, at, hours } = input;
     // The mean of some minutes: a thermostat that swings past an edge is in its window.
-    const celsius = recent?.mean ?? newest;
-    const { windowLow, windowHigh } = limits;
+    const celsius = input.recent?.mean ?? input.celsius;
+    const { windowLow, windowHigh } = input.limits;
     if (windowLow === null || windowHigh === null) return 'unknown';
     if (!hours.open || activity === null || activity.kind === 'cold') return 'gone';
     const since = at - activity.since;
     if (since < (activity.kind === 'warming' ? p.warm_up_minutes * 60_000 : ARRIVAL_MILLIS)) return 'gone';
-    // Below its window shortly before closing, or after it was brought down from its ceiling, it cools on purpose.
-    const isSwitchedOff = (): boolean => {
-      const isClosing = hours.to !== null && hours.to - at < p.closing_minutes * 60_000;
-      const highest = extremesOfLast(history, BROUGHT_DOWN_HOURS)?.high ?? celsius;
-      return plannedOff || isClosing || (limits.ceiling !== null && highest > limits.ceiling.value);
-    };
-    const guard = p.guard_share * uncertainty;
+    const guard = p.guard_share * input.uncertainty;
     const band = p.deadband_celsius_difference;
     const below = windowLow.value - guard - celsius;
     const above = celsius - windowHigh.value - guard;
     if (below <= 0 && above <= 0) return Math.max(below, above) <= -band || band === 0 ? 'gone' : 'between';
     // On its way up it is warming, and what falls and falls is switched off or dead: other rules see that.
-    if (below > 0 && (isSwitchedOff() || Math.abs(celsiusPerHour ?? 0) > MOVING_RATE)) return 'between';
+    if (
+      below > 0 &&
+      (isSwitchedOff(input, celsius, p.closing_minutes) || Math.abs(input.celsiusPerHour ?? 0) > MOVING_RATE)
+    )
+      return 'between';
     return {
       evidence: {
         value_celsius: celsius,

@@ -25,12 +25,43 @@ const periodOf = ({ riseSeconds, fallSeconds }: HeatCycle): number => riseSecond
 
 /** Tops that scatter, and less power than usual on the whole: a bounce interrupts the heating. */
 function isRagged(rhythm: Rhythm, width: number, scatterShare: number, powerShare: number): boolean {
-  const newest = rhythm.windows.slice(-RAGGED_WINDOWS);
+  const { windows } = rhythm;
   const limit = Math.max(LEAST_SCATTER, scatterShare * width, TIMES_USUAL_SCATTER * rhythm.scatter);
-  return (
-    newest.length === RAGGED_WINDOWS &&
-    newest.every(({ anyPace, scatter }) => scatter > limit && anyPace < rhythm.anyPace + Math.log(powerShare))
-  );
+  if (windows.length < RAGGED_WINDOWS || (windows.at(-1)?.scatter ?? 0) <= limit) return false;
+  return windows
+    .slice(-RAGGED_WINDOWS)
+    .every(({ anyPace, scatter }) => scatter > limit && anyPace < rhythm.anyPace + Math.log(powerShare));
+}
+
+interface Medians {
+  readonly period: number;
+  readonly swing: number;
+}
+
+const mediansOf = (cycles: readonly HeatCycle[]): Medians => ({
+  period: median(cycles.map(periodOf)),
+  swing: median(cycles.map(({ high, low }) => high - low)),
+});
+
+// Cycles change once in some minutes and are asked at every reading.
+const remembered = new WeakMap<readonly HeatCycle[], Medians>();
+
+/** The newest cycles, all of them within `longestMillis`, are shorter than `seconds` and wider than `kelvins`. */
+function isFasterThan(
+  cycles: readonly HeatCycle[],
+  at: number,
+  longestMillis: number,
+  seconds: number,
+  kelvins: number,
+): boolean {
+  const oldest = cycles[cycles.length - FAST_CYCLES];
+  if (oldest === undefined || at - oldest.at >= longestMillis) return false;
+  let medians = remembered.get(cycles);
+  if (medians === undefined) {
+    medians = mediansOf(cycles.slice(-FAST_CYCLES));
+    remembered.set(cycles, medians);
+  }
+  return medians.period < seconds && medians.swing > kelvins;
 }
 
 export const thermostatDrift = stationRule({
@@ -55,15 +86,12 @@ export const thermostatDrift = stationRule({
     if (Math.sqrt(rhythm.variance) > LEAST_REGULAR) return 'unknown';
     const width = usual.high - usual.low;
     const usualPeriod = usual.riseSeconds + usual.fallSeconds;
-    const newest = band.cycles.slice(-FAST_CYCLES).filter((cycle) => at - cycle.at < 10 * usualPeriod * 1000);
-    const period = median(newest.map(periodOf));
-    const swing = median(newest.map(({ high, low }) => high - low));
+    const longestMillis = 10 * usualPeriod * 1000;
     const isFast =
-      width >= LEAST_BAND &&
-      newest.length === FAST_CYCLES &&
-      period < usualPeriod / p.ratio &&
-      swing > width / 2;
+      width >= LEAST_BAND && isFasterThan(band.cycles, at, longestMillis, usualPeriod / p.ratio, width / 2);
     if (!isFast && !isRagged(rhythm, width, p.scatter_share, p.power_share)) return 'gone';
+    const newest = band.cycles.slice(-FAST_CYCLES).filter((cycle) => at - cycle.at < longestMillis);
+    const { period, swing } = mediansOf(newest);
     return {
       evidence: {
         swing_celsius_difference: swing,

@@ -2,6 +2,7 @@
 // temperature of the room: the probe drifts, or the thermostat's sensor does.
 
 import { holdsMeltedWax } from '../../../../lab/station-kinds.ts';
+import type { HeatCycle } from '../../measures/heater-band.ts';
 import { type Rest, restShift } from '../../measures/rest.ts';
 import type { Evaluation } from '../../rule/condition-timer.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
@@ -15,6 +16,27 @@ const FEWEST_AT_REST = 36;
 
 const medianOf = (values: readonly number[]): number =>
   [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)] ?? 0;
+
+interface Tops {
+  readonly above: number;
+  /** Of the newest cycles; null while there are fewer than are asked for. */
+  readonly oldestAt: number | null;
+  readonly top: number;
+}
+
+// Cycles change once in some minutes and are asked at every reading.
+const remembered = new WeakMap<readonly HeatCycle[], Tops>();
+
+/** Of the newest cycles whose tops lie above. */
+function newestTops(cycles: readonly HeatCycle[], above: number): Tops {
+  const before = remembered.get(cycles);
+  if (before?.above === above) return before;
+  const newest = cycles.filter(({ high }) => high > above).slice(-NEWEST_CYCLES);
+  const oldestAt = newest.length < NEWEST_CYCLES ? null : (newest[0]?.at ?? null);
+  const tops = { above, oldestAt, top: medianOf(newest.map(({ high }) => high)) };
+  remembered.set(cycles, tops);
+  return tops;
+}
 
 /** A pot that is off makes no turns; it rests at the temperature around it. */
 function atRest(rest: Rest | null, at: number, celsius: number, limit: number): Evaluation {
@@ -42,9 +64,8 @@ export const probeDrift = stationRule({
     if (band === null || reference === null || reference.cycles < FEWEST_REFERENCE) return 'unknown';
     const usual = band.usual;
     if (usual === null || at - reference.since < REFERENCE_MILLIS) return 'unknown';
-    const newest = band.cycles.filter(({ high }) => high > usual.low).slice(-NEWEST_CYCLES);
-    if (newest.length < NEWEST_CYCLES || at - (newest[0]?.at ?? 0) > 8 * 3_600_000) return 'unknown';
-    const top = medianOf(newest.map(({ high }) => high));
+    const { oldestAt, top } = newestTops(band.cycles, usual.low);
+    if (oldestAt === null || at - oldestAt > 8 * 3_600_000) return 'unknown';
     const crept = top - reference.high;
     const limit = Math.max(p.limit_celsius_difference, 4 * usual.spread);
     if (Math.abs(crept) <= limit) return Math.abs(crept) <= 0.7 * limit ? 'gone' : 'between';

@@ -1,7 +1,9 @@
 // A probe that says exactly the same for much longer than it ever did.
 
 import { heats } from '../../../../lab/station-kinds.ts';
+import type { Holding } from '../../rule/condition-timer.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
+import type { ProbeInput } from '../../rule/rule-input.ts';
 import { probeRule } from '../../rule/rule.ts';
 
 /** Changes of the value before its longest rest means anything. */
@@ -10,6 +12,14 @@ const FEWEST_CHANGES = 200;
 const NIGHTS_MILLIS = 60 * 3_600_000;
 const LEAST_AT_REST_MILLIS = 10 * 3_600_000;
 const RESTING_MILLIS = 96 * 3_600_000;
+
+const holding = ({ celsius, signal, station }: ProbeInput): Holding => ({
+  evidence: {
+    value_celsius: celsius,
+    since_at: signal.sameSince,
+    ...(station ? { station: station.id } : {}),
+  },
+});
 
 export const probeStuck = probeRule({
   kind: 'probe-stuck',
@@ -25,15 +35,9 @@ export const probeStuck = probeRule({
     on_delay_seconds: onDelay(0),
     off_delay_seconds: offDelay(0),
   },
-  evaluate: ({ at, celsius, isAtWork, signal, station }, p) => {
+  evaluate: (input, p) => {
+    const { at, isAtWork, signal, station } = input;
     const same = at - signal.sameSince;
-    const holding = () => ({
-      evidence: {
-        value_celsius: celsius,
-        since_at: signal.sameSince,
-        ...(station ? { station: station.id } : {}),
-      },
-    });
     const longest = isAtWork ? signal.longestSameAtWork : signal.longestSame;
     const least = isAtWork ? p.least_minutes * 60_000 : LEAST_AT_REST_MILLIS;
     const usual = Math.max(p.ratio * longest, least);
@@ -43,8 +47,8 @@ export const probeStuck = probeRule({
     const isUnusual = isKnown && same >= usual;
     // A heater that is off rests at the temperature of a room that rests.
     const isResting = !isAtWork && station !== null && heats(station.kind);
-    if (isResting) return same < RESTING_MILLIS ? 'gone' : holding();
+    if (isResting) return same < RESTING_MILLIS ? 'gone' : holding(input);
     if ((!isUnusual && same < p.same_hours * 3_600_000) || signal.sameReadings < p.same_count) return 'gone';
-    return holding();
+    return holding(input);
   },
 });

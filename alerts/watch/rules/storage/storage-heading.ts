@@ -29,11 +29,16 @@ export const storageHeading = stationRule({
     const ahead = celsius + (rate * p.horizon_minutes) / 60;
     const high = limits.storageMax?.value ?? Number.POSITIVE_INFINITY;
     const low = limits.windowLow?.value ?? Number.NEGATIVE_INFINITY;
-    const evidence = (limit: number, side: 'warm' | 'cold') => ({
-      evidence: { value_celsius: celsius, limit_celsius: limit, rate_celsius_per_hour: rate, side },
-    });
-    if (rate > 0 && ahead > high && celsius > high - p.near_celsius_difference) return evidence(high, 'warm');
-    if (rate < 0 && ahead < low && celsius < low + p.near_celsius_difference) return evidence(low, 'cold');
-    return 'gone';
+    const isWarm = rate > 0 && ahead > high && celsius > high - p.near_celsius_difference;
+    const isCold = rate < 0 && ahead < low && celsius < low + p.near_celsius_difference;
+    if (!isWarm && !isCold) return 'gone';
+    return {
+      evidence: {
+        value_celsius: celsius,
+        limit_celsius: isWarm ? high : low,
+        rate_celsius_per_hour: rate,
+        side: isWarm ? 'warm' : 'cold',
+      },
+    };
   },
 });
