@@ -13,6 +13,7 @@ import type { Celsius, EpochMillis, Millimetres } from '../../../wax/units.ts';
 import { advanceActivity, coldBelow } from '../measures/activity.ts';
 import { advanceBand, learnCycle, startBand } from '../measures/heater-band.ts';
 import { loadStep, type SoakPlace } from '../measures/load.ts';
+import { noiseOf, type ProbeSignal, stepOf } from '../measures/probe-signal.ts';
 import { advanceRecent, highestWithin, startRecent } from '../measures/recent.ts';
 import { rhythmStep } from '../measures/rhythm.ts';
 import { celsiusPerHour } from '../measures/trend.ts';
@@ -58,19 +59,13 @@ export const isCalm = (conditions: Conditions): boolean => {
   return true;
 };
 
-/** Of the probe, kelvins: standard deviation of a reading, and smallest step between two. */
-export interface ProbeNoise {
-  readonly deviation: number;
-  readonly step: number;
-}
-
-/** `lastAt`: instant of the value before this one. */
+/** `lastAt`: instant of the value before this one; `signal`: of the probe that sent it. */
 export function measureHeater(
   site: Site,
   plan: StationPlan,
   memory: StationMemory,
   lastAt: number,
-  noise: ProbeNoise,
+  signal: ProbeSignal,
   periodSeconds: number,
 ): void {
   const { at, celsius } = memory;
@@ -95,7 +90,7 @@ export function measureHeater(
   measureBand(
     memory,
     lastAt,
-    Math.max(LEAST_HYSTERESIS, 4 * noise.deviation, 1.7 * noise.step),
+    Math.max(LEAST_HYSTERESIS, 4 * (noiseOf(signal) ?? 0), 1.7 * stepOf(signal)),
     periodSeconds,
     learnFrom,
   );

@@ -9,6 +9,7 @@ import type { IntentKind } from '../../../lab/intent-kind.ts';
 import type { Lab, Site } from '../../../lab/lab.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
 import { chargeDoseStep } from '../measures/charge-dose.ts';
+import type { ProbeSignal } from '../measures/probe-signal.ts';
 import { learnSteady } from '../measures/heater-band.ts';
 import { advanceOvernight } from '../measures/overnight-extremes.ts';
 import { advanceTenMinutes, startTenMinutes, type TenMinutes, withClosed } from '../measures/ten-minutes.ts';
@@ -19,13 +20,7 @@ import { countCharges } from './charge-acts.ts';
 import { closedHistory, type Draft, putHistory } from './draft.ts';
 import { freshProbes } from './freshness.ts';
 import type { StationPlan } from './lab-plan.ts';
-import {
-  isCalm,
-  LEARN_BELOW_WINDOW,
-  measureHeater,
-  type ProbeNoise,
-  SETTLING_MILLIS,
-} from './measure-heater.ts';
+import { isCalm, LEARN_BELOW_WINDOW, measureHeater, SETTLING_MILLIS } from './measure-heater.ts';
 import { type HistoryKey, historyKey, stationKey, type StationMemory, type WatchState } from './memory.ts';
 import { outlooksAt } from './patterns.ts';
 
@@ -41,7 +36,7 @@ export function measureStation(
   plan: StationPlan,
   memory: StationMemory,
   lastAt: number,
-  noise: ProbeNoise,
+  signal: ProbeSignal,
   periodSeconds: number,
 ): void {
   const { at, celsius } = memory;
@@ -49,10 +44,16 @@ export function measureStation(
   if (memory.trend === null) memory.trend = startTrend(at, celsius);
   else advanceTrend(memory.trend, at, celsius, Math.max(least, 3 * periodSeconds));
   measureHistory(draft, plan, memory);
-  if (plan.isHeater) measureHeater(draft.lab.site, plan, memory, lastAt, noise, periodSeconds);
+  if (plan.isHeater) measureHeater(draft.lab.site, plan, memory, lastAt, signal, periodSeconds);
   else memory.overnight = advanceOvernight(memory.overnight, hoursAt(draft.lab.site, at), at, celsius);
-  countCharges(draft.lab, plan, memory, (charge, wax) => chargeDoseStep(charge, at, celsius, wax));
+  if (plan.isPot) measureCharges(draft.lab, plan, memory);
 }
+
+/** Apart, where what it captures is allocated for pots only. */
+const measureCharges = (lab: Lab, plan: StationPlan, memory: StationMemory): void => {
+  const { at, celsius } = memory;
+  countCharges(lab, plan, memory, (charge, wax) => chargeDoseStep(charge, at, celsius, wax));
+};
 
 const hoursAt = (site: Site, at: number): Stretch => stretchAt(site, at as EpochMillis);
 

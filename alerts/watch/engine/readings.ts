@@ -9,10 +9,8 @@ import {
   advanceSignal,
   FURNACE_CHANGE,
   HEATER_CHANGE,
-  noiseOf,
   PLACE_CHANGE,
   type PlausibleChange,
-  stepOf,
 } from '../measures/probe-signal.ts';
 import { beginProbe, type Draft, editGateway, editProbe, editStation } from './draft.ts';
 import { evaluateProbe } from './evaluate-probe.ts';
@@ -88,8 +86,7 @@ function takeReading(draft: Draft, plan: ProbePlan, reading: Reading, timing: Ti
   if (isBelieved && at >= station.at - stale) {
     const previous = station.at;
     combineProbes(stationPlan, station, draft.parts, Math.max(at, station.at));
-    const noise = { deviation: noiseOf(probe.signal) ?? 0, step: stepOf(probe.signal) };
-    measureStation(draft, stationPlan, station, previous, noise, probe.periodSeconds);
+    measureStation(draft, stationPlan, station, previous, probe.signal, probe.periodSeconds);
     const now = momentOf(station.at, previous, stale, tense, samples);
     if (stationPlan.patterns.length > 0) stepPatterns(draft, stationPlan, station, now);
     const input = stationInput(draft.lab, stationPlan, station, draft.parts);
