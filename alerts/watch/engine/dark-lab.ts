@@ -7,7 +7,7 @@ import type { Evidence } from '../rule/finding.ts';
 import { applyJudgements, findAlarm, SITE, stepAlarm } from './alarms.ts';
 import { type Draft, editSiteConditions, siteConditions } from './draft.ts';
 import { judge, type Moment } from './evaluate.ts';
-import type { GatewayPlan, LabPlan, StationPlan } from './lab-plan.ts';
+import type { ExpectedGateway, LabPlan, StationPlan } from './lab-plan.ts';
 import type { ProbeMemory } from './memory.ts';
 import { canWaitForMorning, unseenSince, whatToLookAt } from './out-of-sight.ts';
 
@@ -50,7 +50,7 @@ function countDark(draft: Draft, now: number): number {
   return dark;
 }
 
-function isDark(draft: Draft, { key: gatewayKey, probes }: GatewayPlan, now: number): boolean {
+function isDark(draft: Draft, { key: gatewayKey, probes }: ExpectedGateway, now: number): boolean {
   if (draft.parts[gatewayKey]?.online === false) return true;
   return probes.every(({ key }) => {
     const memory = draft.parts[key];

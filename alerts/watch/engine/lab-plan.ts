@@ -88,7 +88,7 @@ export interface PatternPlan {
   readonly courseKey: CourseKey;
 }
 
-export interface GatewayPlan {
+export interface ExpectedGateway {
   readonly gateway: string;
   readonly key: GatewayKey;
   readonly alarmsKey: AlarmsKey;
@@ -102,7 +102,7 @@ export interface LabPlan {
   readonly probes: ReadonlyMap<string, ProbePlan>;
   readonly patterns: readonly PatternPlan[];
   /** Those that publish probes of stations. */
-  readonly gateways: ReadonlyMap<string, GatewayPlan>;
+  readonly gateways: ReadonlyMap<string, ExpectedGateway>;
   readonly gatewayRules: readonly PlannedRule<GatewayRule<RuleKind>>[];
   readonly patternRules: readonly PlannedRule<PatternRule<RuleKind>>[];
   readonly selfRules: readonly PlannedRule<SelfRule<RuleKind>>[];
@@ -144,8 +144,8 @@ function workOut(lab: Lab): LabPlan {
   };
 }
 
-function gatewayPlans(probes: readonly ProbePlan[]): ReadonlyMap<string, GatewayPlan> {
-  const gateways = new Map<string, GatewayPlan>();
+function gatewayPlans(probes: readonly ProbePlan[]): ReadonlyMap<string, ExpectedGateway> {
+  const gateways = new Map<string, ExpectedGateway>();
   for (const plan of probes) {
     const { gateway } = plan.probe;
     const before = gateways.get(gateway)?.probes ?? [];

@@ -11,7 +11,7 @@ import { evaluateDarkLab, isOverdue, nameWhatToLookAt } from './dark-lab.ts';
 import { type Draft, editGateway, editProbe, expectProbe, siteConditions } from './draft.ts';
 import { isOn, judge, type Moment } from './evaluate.ts';
 import { probeInput } from './evaluate-probe.ts';
-import type { GatewayPlan, PlannedRule, ProbePlan, StationPlan } from './lab-plan.ts';
+import type { ExpectedGateway, PlannedRule, ProbePlan, StationPlan } from './lab-plan.ts';
 import type { Conditions, GatewayMemory, ProbeMemory } from './memory.ts';
 import { canWaitForMorning, whatToLookAt } from './out-of-sight.ts';
 
@@ -49,7 +49,7 @@ export function evaluateSilence(draft: Draft, moment: Moment): void {
 
 const BEHIND_LOST = 'behind:gateway-lost';
 
-function evaluateGateway(draft: Draft, plan: GatewayPlan, moment: Moment, isDark: boolean): void {
+function evaluateGateway(draft: Draft, plan: ExpectedGateway, moment: Moment, isDark: boolean): void {
   const { gateway, key } = plan;
   const memory = draft.parts[key] ?? NEVER_SEEN;
   const silence = silenceOf(draft, plan, memory, moment.at);
@@ -94,11 +94,11 @@ function hiddenReason(draft: Draft, kind: RuleKind, isDark: boolean): string | n
 class MeasuredGateway implements GatewayInput {
   readonly at: number;
   readonly #draft: Draft;
-  readonly #plan: GatewayPlan;
+  readonly #plan: ExpectedGateway;
   readonly #memory: GatewayMemory;
   readonly #silence: Silence;
 
-  constructor(draft: Draft, plan: GatewayPlan, memory: GatewayMemory, silence: Silence, at: number) {
+  constructor(draft: Draft, plan: ExpectedGateway, memory: GatewayMemory, silence: Silence, at: number) {
     this.at = at;
     this.#draft = draft;
     this.#plan = plan;
@@ -140,7 +140,7 @@ class MeasuredGateway implements GatewayInput {
   }
 }
 
-const stationsOf = ({ probes }: GatewayPlan): readonly StationPlan[] => [
+const stationsOf = ({ probes }: ExpectedGateway): readonly StationPlan[] => [
   ...new Set(probes.map(({ station }) => station)),
 ];
 
@@ -165,7 +165,7 @@ function applySilence(
 const NO_EVALUATIONS: readonly SilenceEvaluation[] = [];
 
 /** One pass over the probes; one that never sent anything is waited for from now on, and is silent after its time. */
-function silenceOf(draft: Draft, { probes }: GatewayPlan, gateway: GatewayMemory, now: number): Silence {
+function silenceOf(draft: Draft, { probes }: ExpectedGateway, gateway: GatewayMemory, now: number): Silence {
   let evaluations: SilenceEvaluation[] | null = null;
   let silentProbes = 0;
   let areAllOverdue = true;
