@@ -7,10 +7,15 @@ export const SHOWN_PATTERN = 'K7Q2';
 /** The lot that `fillRecords` records. */
 export const SHOWN_LOT = 'LOT7';
 const SHOWN_STATION = 'pot-1';
+const SHOWN_PROBE = 'pot-1-a';
 
 export const PLACES: readonly string[] = [
   ...Object.values(PATTERNS).map((path) =>
-    path.replace(':station', SHOWN_STATION).replace(':pattern', SHOWN_PATTERN).replace(':lot', SHOWN_LOT),
+    path
+      .replace(':station', SHOWN_STATION)
+      .replace(':pattern', SHOWN_PATTERN)
+      .replace(':lot', SHOWN_LOT)
+      .replace(':probe', SHOWN_PROBE),
   ),
   '/not-found',
 ];

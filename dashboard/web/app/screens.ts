@@ -35,6 +35,7 @@ export const SCREENS = {
   'station-work': screen(() => import('../screens/work/station-work.tsx'), ['work']),
   'fit-budget': screen(() => import('../screens/work/fit-budget.tsx'), ['work', 'sources']),
   probes: screen(() => import('../screens/overview/probes.tsx')),
+  probe: screen(() => import('../screens/probe/probe.tsx'), ['set-up', 'sources']),
   quarantine: screen(() => import('../screens/overview/quarantine.tsx')),
   quality: screen(() => import('../screens/quality/quality.tsx'), ['quality', 'set-up', 'sources']),
   night: screen(() => import('../screens/night/night.tsx')),

@@ -9,6 +9,7 @@ export const PLACES = {
   alarms: '/alarms',
   phone: '/phone',
   probes: '/probes',
+  probe: '/probe/:probe',
   quarantine: '/quarantine',
   settings: '/settings',
   'sign-in': '/sign-in',

@@ -42,7 +42,7 @@ const Desk = () => {
   const waiting = openAlarms.value
     .filter((alarm) => needsHands(alarm) && !alarm.acknowledged)
     .sort(byUrgency);
-  const unclaimed = probes.value.filter((probe) => !probe.claimed).length;
+  const unclaimed = probes.value.filter((probe) => !probe.claimed && !probe.retired).length;
   return (
     <>
       <h1>{health.value?.siteName ?? t('nav.lab')}</h1>

@@ -15,9 +15,11 @@ const stationName = (id: string): string =>
   stations.value.find((station) => station.peek().id === id)?.peek().name ?? id;
 
 const cells = (probe: ProbeView) => [
-  probe.id,
+  <a href={`/probe/${encodeURIComponent(probe.id)}`}>{probe.id}</a>,
   probe.gatewayOnline === false ? `${probe.gateway} · ${t('probes.gateway-offline')}` : probe.gateway,
-  probe.station === null ? (
+  probe.retired ? (
+    t('probes.retired')
+  ) : probe.station === null ? (
     <>
       {t('probes.unclaimed')}{' '}
       <a href={mayDo('set-up-lab') ? '/set-up/probes' : '/sign-in?to=/set-up/probes'}>{t('probes.give')}</a>
@@ -30,13 +32,16 @@ const cells = (probe: ProbeView) => [
   probe.quality === null ? '–' : word('quality', probe.quality),
 ];
 
+/** Those that wait for a station first, those that are out of use last. */
+const rank = ({ claimed, retired }: ProbeView): number => (retired ? 2 : claimed ? 1 : 0);
+
 export default function Probes() {
   useSignalEffect(() => {
     document.title = t('nav.probes');
   });
   if (trouble.value && !loaded.value) return <TroubleNote trouble={trouble.value} />;
   const sorted = [...probes.value].sort(
-    (left, right) => Number(left.claimed) - Number(right.claimed) || left.id.localeCompare(right.id),
+    (left, right) => rank(left) - rank(right) || left.id.localeCompare(right.id),
   );
   return (
     <>

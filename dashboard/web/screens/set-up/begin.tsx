@@ -176,7 +176,7 @@ export default function Begin() {
   useEffect(() => {
     if (query.step !== undefined) heading.current?.focus();
   }, [query.step]);
-  const free = probes.value.filter((probe) => !probe.claimed);
+  const free = probes.value.filter((probe) => !probe.claimed && !probe.retired);
   const probe = free.find(({ id }) => id === chosen) ?? (free.length === 1 ? free[0] : undefined);
   if (!mayDo('set-up-lab'))
     return (

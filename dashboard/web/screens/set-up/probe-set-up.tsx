@@ -78,10 +78,14 @@ const ProbeTable = ({ lab, rows, saving, onCalibrate }: ProbeTableProps) => (
     rows={rows.map(({ seen, probe }) => ({
       key: seen.id,
       cells: [
-        seen.id,
+        <a href={`/probe/${encodeURIComponent(seen.id)}`}>{seen.id}</a>,
         seen.gateway,
         lastText(seen),
-        <StationChoice seen={seen} probe={probe} lab={lab} saving={saving} />,
+        seen.retired ? (
+          t('probes.retired')
+        ) : (
+          <StationChoice seen={seen} probe={probe} lab={lab} saving={saving} />
+        ),
         probe.uncertainty_celsius === undefined
           ? '–'
           : `± ${formatDifference(probe.uncertainty_celsius, reader.value, 2)}`,

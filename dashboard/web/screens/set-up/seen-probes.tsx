@@ -42,7 +42,7 @@ export const SeenProbes = (props: {
   readonly onChoose: (id: string) => void;
 }) => {
   const traces = useRef<Traces>(new Map());
-  const free = probes.value.filter((probe) => !probe.claimed);
+  const free = probes.value.filter((probe) => !probe.claimed && !probe.retired);
   traces.current = tracesWith(traces.current, free);
   const warmed = warmedProbe(traces.current);
   return (

@@ -3,6 +3,7 @@
 
 import { useComputed, useSignalEffect } from '@preact/signals';
 import { useLocation, useRoute } from 'preact-iso';
+import type { ProbeStayView } from '../../../api/probe-detail.ts';
 import type { AlarmView, ReadingsView, StationView } from '../../../api/schemas.ts';
 import { AlarmCard } from '../common/alarm-card.tsx';
 import { type Answer, read, type Trouble } from '../../base/api.ts';
@@ -35,6 +36,30 @@ interface History {
   readonly failed: Trouble | null;
 }
 
+/** Those of today, and those that were there in the span and have been replaced since. */
+const probesIn = (station: StationView, stays: readonly ProbeStayView[]): readonly string[] => [
+  ...new Set([...station.probes, ...stays.map(({ probe }) => probe)]),
+];
+
+/** What it measured elsewhere is left out. */
+const readProbe = async (
+  probe: string,
+  span: string,
+  stays: readonly ProbeStayView[],
+  signal: AbortSignal,
+): Promise<Answer<ReadingsView>> => {
+  const answer = await read<ReadingsView>(
+    `/api/readings?probe=${encodeURIComponent(probe)}&${span}&points=${POINTS}`,
+    signal,
+  );
+  const own = stays.filter((stay) => stay.probe === probe);
+  if (!answer.ok || own.length === 0) return answer;
+  const buckets = answer.value.buckets.filter(({ at }) =>
+    own.some(({ from, to }) => (from === null || at >= from) && (to === null || at < to)),
+  );
+  return { ok: true, value: { ...answer.value, buckets } };
+};
+
 const readHistory = async (
   station: StationView,
   from: number,
@@ -42,10 +67,12 @@ const readHistory = async (
   signal: AbortSignal,
 ): Promise<Answer<History>> => {
   const span = `from=${new Date(from).toISOString()}&to=${new Date(to).toISOString()}`;
+  const path = `/api/stations/${encodeURIComponent(station.id)}/probes?${span}`;
+  const stays = await read<readonly ProbeStayView[]>(path, signal);
   const [alarms, ...answers] = await Promise.all([
     read<readonly AlarmView[]>(`/api/alarms?state=all&limit=500&${span}`, signal),
-    ...station.probes.map((probe) =>
-      read<ReadingsView>(`/api/readings?probe=${encodeURIComponent(probe)}&${span}&points=${POINTS}`, signal),
+    ...probesIn(station, stays.ok ? stays.value : []).map((probe) =>
+      readProbe(probe, span, stays.ok ? stays.value : [], signal),
     ),
   ]);
   const failure = answers.find((answer) => !answer.ok);

@@ -1,0 +1,168 @@
+// How the probe behaved in the last day: by itself, beside the other probes of its station, and against a day on which
+// it was known to be right.
+
+import type { ComponentChildren } from 'preact';
+import { useState } from 'preact/hooks';
+import type { ProbeBehaviourView } from '../../../api/probe-detail.ts';
+import { DataTable } from '../../base/data-table.tsx';
+import { formatAge, formatDifference, formatInstant, formatTemperature } from '../../base/format.ts';
+import { type MessageKey, t } from '../../base/messages.ts';
+import { TextEntry } from '../../forms/entries.tsx';
+import { Refusal } from '../../forms/saving.tsx';
+import { now, reader } from '../../live/lab-state.ts';
+import { useLoaded } from '../../live/use-loaded.ts';
+
+const REFRESH_MILLIS = 60_000;
+
+const kelvins = (value: number | null): string =>
+  value === null ? '–' : formatDifference(value, reader.value, 2);
+const span = (seconds: number | null): string => (seconds === null ? '–' : formatAge(seconds, reader.value));
+const instant = (at: string): string => formatInstant(at, now.value, reader.value);
+
+const Health = ({ health }: Pick<ProbeBehaviourView, 'health'>) => {
+  const figures: readonly (readonly [MessageKey, string | number])[] = [
+    ['probe-page.readings', health.readings],
+    ['probe-page.interval', span(health.interval_seconds)],
+    ['probe-page.gap', span(health.longestGap_seconds)],
+    ['probe-page.same', span(health.longestSame_seconds)],
+    ['probe-page.noise', kelvins(health.noise_celsius)],
+    ['probe-page.spikes', health.spikes],
+    ['probe-page.jumps', health.jumps],
+  ];
+  return (
+    <div class="figures">
+      <dl>
+        {figures.map(([name, value]) => (
+          <div key={name}>
+            <dt>{t(name)}</dt>
+            <dd>{value}</dd>
+          </div>
+        ))}
+      </dl>
+    </div>
+  );
+};
+
+const Marks = (props: Pick<ProbeBehaviourView, 'health'> & { readonly onTrace: (at: string) => void }) => {
+  const { newestSpikes, newestJumps } = props.health;
+  if (newestSpikes.length + newestJumps.length === 0) return null;
+  const mark = (at: string, text: ComponentChildren) => (
+    <li key={at}>
+      {text}{' '}
+      <button type="button" class="act" onClick={() => props.onTrace(at)}>
+        {t('probe-page.trace')}
+      </button>
+    </li>
+  );
+  return (
+    <details>
+      <summary>{t('probe-page.marks')}</summary>
+      <p class="dim">{t('probe-page.marks-stay')}</p>
+      <ul>
+        {newestSpikes.map(({ at, celsius, expected_celsius }) =>
+          mark(
+            at,
+            t('probe-page.spike-at', {
+              at: instant(at),
+              value: formatTemperature(celsius, reader.value),
+              expected: formatTemperature(expected_celsius, reader.value),
+            }),
+          ),
+        )}
+        {newestJumps.map(({ at, from_celsius, to_celsius }) =>
+          mark(
+            at,
+            t('probe-page.jump-at', {
+              at: instant(at),
+              from: formatTemperature(from_celsius, reader.value),
+              to: formatTemperature(to_celsius, reader.value),
+            }),
+          ),
+        )}
+      </ul>
+    </details>
+  );
+};
+
+const Twins = ({ twins }: Pick<ProbeBehaviourView, 'twins'>) =>
+  twins.length === 0 ? (
+    <p>{t('probe-page.no-twin')}</p>
+  ) : (
+    <DataTable
+      columns={[
+        t('probes.probe'),
+        t('probe-page.mean-difference'),
+        t('probe-page.greatest-difference'),
+        t('probe-page.allowed'),
+        t('probe-page.agreement'),
+      ]}
+      rows={twins.map((twin) => ({
+        key: twin.probe,
+        cells: [
+          <a href={`/probe/${encodeURIComponent(twin.probe)}`}>{twin.probe}</a>,
+          kelvins(twin.meanDifference_celsius),
+          kelvins(twin.greatestDifference_celsius),
+          `± ${kelvins(twin.allowed_celsius)}`,
+          t(
+            Math.abs(twin.meanDifference_celsius) <= twin.allowed_celsius
+              ? 'probe-page.agrees'
+              : 'probe-page.disagrees',
+          ),
+        ],
+      }))}
+    />
+  );
+
+const Drift = ({ drift }: Pick<ProbeBehaviourView, 'drift'>) => {
+  if (drift === null) return <p>{t('probe-page.drift-none')}</p>;
+  const { then_celsius, now_celsius, fromTwins } = drift;
+  if (then_celsius === null || now_celsius === null)
+    return <p>{t('probe-page.drift-empty', { day: drift.day })}</p>;
+  return (
+    <>
+      <ul>
+        <li>
+          {t('probe-page.drift-level', {
+            day: drift.day,
+            before: formatTemperature(then_celsius, reader.value, 2),
+            now: formatTemperature(now_celsius, reader.value, 2),
+          })}
+        </li>
+        {fromTwins.map(({ probe, change_celsius }) => (
+          <li key={probe}>
+            {t('probe-page.drift-twin', { day: drift.day, probe, change: kelvins(change_celsius) })}
+          </li>
+        ))}
+      </ul>
+      <p class="dim">{t('probe-page.drift-note')}</p>
+    </>
+  );
+};
+
+export const Behaviour = (props: { readonly probe: string; readonly onTrace: (at: string) => void }) => {
+  const [day, setDay] = useState('');
+  const asked = day === '' ? '' : `?reference=${day}`;
+  const { value, trouble, reload } = useLoaded<ProbeBehaviourView>(
+    `/api/probes/${encodeURIComponent(props.probe)}/behaviour${asked}`,
+    { everyMillis: REFRESH_MILLIS },
+  );
+  return (
+    <section>
+      <h2>{t('probe-page.behaviour')}</h2>
+      <Refusal trouble={trouble} retry={reload} />
+      {value?.health.readings === 0 && <p>{t('probe-page.nothing')}</p>}
+      {value && value.health.readings > 0 && (
+        <>
+          <Health health={value.health} />
+          {value.isCutOff && <p class="dim">{t('probe-page.cut-off')}</p>}
+          <Marks health={value.health} onTrace={props.onTrace} />
+          <h3>{t('probe-page.twins')}</h3>
+          <Twins twins={value.twins} />
+          <h3>{t('probe-page.drift')}</h3>
+          <Drift drift={value.drift} />
+        </>
+      )}
+      {value && <TextEntry label="probe-page.drift-day" type="date" value={day} onChange={setDay} />}
+    </section>
+  );
+};

@@ -1,0 +1,129 @@
+// What is done with a probe that is broken or no longer used: another takes its place, it is retired, or forgotten.
+
+import { useState } from 'preact/hooks';
+import { useLocation } from 'preact-iso';
+import type { ProbeView } from '../../../api/schemas.ts';
+import { leave, put, send } from '../../base/api.ts';
+import { t } from '../../base/messages.ts';
+import { Choice } from '../../forms/fields.tsx';
+import { Refusal, type Saving, useSaving } from '../../forms/saving.tsx';
+import { inTurn, noteDone } from '../../forms/undo.tsx';
+import { now, probes, timeZone } from '../../live/lab-state.ts';
+import { labChanged, useLab } from '../../live/use-loaded.ts';
+import { type DescribedProbe, probeBody } from '../set-up/probe-body.ts';
+
+interface ActProps {
+  readonly probe: DescribedProbe;
+  readonly saving: Saving;
+}
+
+/** `YYYY-MM-DD` in the lab's zone. */
+const today = (): string =>
+  new Intl.DateTimeFormat('en-CA', { timeZone: timeZone.value, dateStyle: 'short' }).format(now.peek());
+
+const path = ({ id }: Pick<DescribedProbe, 'id'>): string => `/api/probes/${encodeURIComponent(id)}`;
+const restore = (before: DescribedProbe) => () => put(path(before), probeBody(before));
+
+const Replacement = ({ probe, saving, known }: ActProps & { readonly known: readonly DescribedProbe[] }) => {
+  const free = probes.value.filter(({ claimed, retired }) => !claimed && !retired);
+  const [chosen, setChosen] = useState('');
+  const by = free.find(({ id }) => id === chosen) ?? free[0];
+  if (by === undefined) return <p>{t('probe-page.no-spare')}</p>;
+  const before: DescribedProbe = known.find(({ id }) => id === by.id) ?? {
+    id: by.id,
+    gateway: by.gateway,
+  };
+  const replace = (): void =>
+    void saving.run(
+      () => send(`${path(probe)}/replacement`, { by: by.id }),
+      () => {
+        labChanged();
+        noteDone(t('probe-page.replaced', { probe: probe.id, by: by.id }), () => {
+          const { station: _, ...spare } = probeBody(before);
+          return inTurn([() => put(path(by), known.includes(before) ? spare : {}), restore(probe)]);
+        });
+      },
+    );
+  return (
+    <form
+      onSubmit={(event) => {
+        event.preventDefault();
+        replace();
+      }}
+    >
+      <p class="dim">{t('probe-page.replace-explain')}</p>
+      <Choice
+        label={t('probe-page.replace-by')}
+        value={by.id}
+        options={free.map(({ id, gateway }) => [id, `${id} · ${gateway}`] as const)}
+        onChange={setChosen}
+      />
+      <p class="row">
+        <button type="submit" class="act" disabled={saving.busy}>
+          {t('probe-page.replace')}
+        </button>
+      </p>
+    </form>
+  );
+};
+
+const Retirement = ({ probe, saving }: ActProps) => {
+  const { station: _, retiredOn, ...rest } = probeBody(probe);
+  const isRetired = retiredOn !== undefined;
+  const save = (): void =>
+    void saving.run(
+      () => put(path(probe), isRetired ? rest : { ...rest, retiredOn: today() }),
+      () => {
+        labChanged();
+        noteDone(
+          t(isRetired ? 'probe-page.used-again' : 'probe-page.retired-done', { probe: probe.id }),
+          restore(probe),
+        );
+      },
+    );
+  return (
+    <button type="button" class="act" disabled={saving.busy} onClick={save}>
+      {t(isRetired ? 'probe-page.use-again' : 'probe-page.retire')}
+    </button>
+  );
+};
+
+const Forgetting = ({ probe, saving }: ActProps) => {
+  const { route } = useLocation();
+  const forget = (): void =>
+    void saving.run(
+      () => leave(path(probe)),
+      () => {
+        labChanged();
+        route('/probes');
+      },
+    );
+  return (
+    <button type="button" class="act" disabled={saving.busy} onClick={forget}>
+      {t('probe-page.forget')}
+    </button>
+  );
+};
+
+export const ProbeActs = ({ probe }: { readonly probe: ProbeView }) => {
+  const lab = useLab();
+  const saving = useSaving();
+  const known = lab.value?.probes ?? [];
+  const described: DescribedProbe = known.find(({ id }) => id === probe.id) ?? {
+    id: probe.id,
+    gateway: probe.gateway,
+  };
+  if (lab.value === null) return null;
+  return (
+    <section>
+      <h2>{t('probe-page.acts')}</h2>
+      <Refusal trouble={saving.refusal} retry={saving.retry} />
+      {probe.claimed && <Replacement probe={described} saving={saving} known={known} />}
+      <p class="dim">{t('probe-page.retire-explain')}</p>
+      <p class="row">
+        <Retirement probe={described} saving={saving} />
+        {!probe.claimed && <Forgetting probe={described} saving={saving} />}
+      </p>
+    </section>
+  );
+};

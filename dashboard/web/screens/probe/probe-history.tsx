@@ -1,0 +1,108 @@
+// The calibrations of the probe over time, each as found and as left, and the stations where it was.
+
+import type { CertificateView, ProbeHistoryView, ProbeStayView } from '../../../api/probe-detail.ts';
+import { DataTable } from '../../base/data-table.tsx';
+import { formatDifference, formatInstant, formatTemperature } from '../../base/format.ts';
+import { t } from '../../base/messages.ts';
+import { Refusal } from '../../forms/saving.tsx';
+import { now, reader, stations } from '../../live/lab-state.ts';
+import { useLoaded } from '../../live/use-loaded.ts';
+
+const kelvins = (value: number): string => formatDifference(value, reader.value, 2);
+const instant = (at: string): string => formatInstant(at, now.value, reader.value);
+
+/** The errors point by point; of a single correction, which holds at all temperatures, what it was and became. */
+const found = (certificate: CertificateView) => {
+  const { points, correctionBefore_celsius: before, correctionAfter_celsius: after } = certificate;
+  if (points.length === 0)
+    return after === null || before === null
+      ? '–'
+      : t('probe-page.correction-change', { before: kelvins(before), after: kelvins(after) });
+  return (
+    <ul>
+      {points.map((point) => (
+        <li key={point.reading_celsius}>
+          {t('probe-page.point', {
+            reference: formatTemperature(point.reference_celsius, reader.value, 2),
+            found: kelvins(point.foundError_celsius),
+            left: kelvins(point.leftError_celsius),
+          })}
+        </li>
+      ))}
+    </ul>
+  );
+};
+
+const referenceText = ({ reference, referenceUncertainty_celsius: uncertainty }: CertificateView): string =>
+  [reference ?? '–', ...(uncertainty === null ? [] : [`± ${kelvins(uncertainty)}`])].join(' ');
+
+const Certificates = ({ certificates }: Pick<ProbeHistoryView, 'certificates'>) =>
+  certificates.length === 0 ? (
+    <p>{t('probe-page.certificates-none')}</p>
+  ) : (
+    <DataTable
+      columns={[
+        t('probe-page.entered'),
+        t('calibration.day'),
+        t('calibration.reference'),
+        t('probe-page.found-left'),
+        t('calibration.uncertainty'),
+        t('calibration.due'),
+      ]}
+      rows={certificates.map((certificate) => ({
+        key: certificate.at,
+        cells: [
+          instant(certificate.at),
+          certificate.day ?? '–',
+          referenceText(certificate),
+          found(certificate),
+          `± ${kelvins(certificate.uncertainty_celsius)}`,
+          certificate.due ?? '–',
+        ],
+      }))}
+    />
+  );
+
+/** A station that was removed since is named by its id. */
+const nameOf = (station: string): string =>
+  stations.value.find((known) => known.peek().id === station)?.peek().name ?? station;
+
+const Stays = ({ stays }: { readonly stays: readonly ProbeStayView[] }) =>
+  stays.length === 0 ? (
+    <p>{t('probe-page.stays-none')}</p>
+  ) : (
+    <ul>
+      {stays.map(({ station, from, to }) => (
+        <li key={`${station} ${from}`}>
+          <a href={`/station/${encodeURIComponent(station)}`}>{nameOf(station)}</a>{' '}
+          {t('probe-page.stay', {
+            from: from === null ? t('probe-page.since-first') : instant(from),
+            to: to === null ? t('probe-page.until-now') : instant(to),
+          })}
+        </li>
+      ))}
+    </ul>
+  );
+
+export const ProbeHistory = ({ probe }: { readonly probe: string }) => {
+  const { value, trouble, reload } = useLoaded<ProbeHistoryView>(
+    `/api/probes/${encodeURIComponent(probe)}/history`,
+  );
+  return (
+    <>
+      <Refusal trouble={trouble} retry={reload} />
+      {value && (
+        <>
+          <section>
+            <h2>{t('probe-page.certificates')}</h2>
+            <Certificates certificates={value.certificates} />
+          </section>
+          <section>
+            <h2>{t('probe-page.stays')}</h2>
+            <Stays stays={value.stays} />
+          </section>
+        </>
+      )}
+    </>
+  );
+};

@@ -1,0 +1,48 @@
+// What the lab says of the probe: what its sensor is, and its calibration. One form is open at a time.
+
+import { useState } from 'preact/hooks';
+import type { ProbeView } from '../../../api/schemas.ts';
+import { put } from '../../base/api.ts';
+import { t } from '../../base/messages.ts';
+import { Refusal } from '../../forms/saving.tsx';
+import { noteDone } from '../../forms/undo.tsx';
+import { useLab } from '../../live/use-loaded.ts';
+import { CalibrationForm } from '../set-up/calibration-form.tsx';
+import { type DescribedProbe, probeBody } from '../set-up/probe-body.ts';
+import { SensorForm } from './sensor-form.tsx';
+
+export const ProbeSettings = ({ probe }: { readonly probe: ProbeView }) => {
+  const lab = useLab();
+  const [open, setOpen] = useState<'sensor' | 'calibration' | null>(null);
+  const described: DescribedProbe = lab.value?.probes.find(({ id }) => id === probe.id) ?? {
+    id: probe.id,
+    gateway: probe.gateway,
+  };
+  const saved = (text: string) => (before: DescribedProbe) => {
+    setOpen(null);
+    noteDone(text, () => put(`/api/probes/${before.id}`, probeBody(before)));
+  };
+  const close = () => setOpen(null);
+  return (
+    <section>
+      <h2>{t('probe-page.settings')}</h2>
+      <Refusal trouble={lab.trouble} retry={lab.reload} />
+      {lab.value && open === null && (
+        <p class="row">
+          <button type="button" class="act" onClick={() => setOpen('calibration')}>
+            {t('calibration.open')}
+          </button>
+          <button type="button" class="act" onClick={() => setOpen('sensor')}>
+            {t('sensor.open')}
+          </button>
+        </p>
+      )}
+      {open === 'calibration' && (
+        <CalibrationForm probe={described} onSaved={saved(t('calibration.saved'))} onCancel={close} />
+      )}
+      {open === 'sensor' && (
+        <SensorForm probe={described} onSaved={saved(t('sensor.saved'))} onCancel={close} />
+      )}
+    </section>
+  );
+};

@@ -1,0 +1,128 @@
+// One probe in full: its trace, how it behaves, its sensor, its calibrations over time, where it was, what a reading of
+// it was when it came in, and what is done with it when it is broken.
+
+import { useComputed, useSignalEffect } from '@preact/signals';
+import { useLocation, useRoute } from 'preact-iso';
+import { useState } from 'preact/hooks';
+import type { ProbeView, StationView } from '../../../api/schemas.ts';
+import { formatAge, formatSignificant, formatTemperature } from '../../base/format.ts';
+import { t, word } from '../../base/messages.ts';
+import { WaitingActs } from '../../forms/waiting-acts.tsx';
+import { DoneNote } from '../../forms/undo.tsx';
+import { loaded, now, openAlarms, probes, reader, stations, trouble } from '../../live/lab-state.ts';
+import { mayDo } from '../../live/session.ts';
+import { TroubleNote } from '../../live/trouble-note.tsx';
+import { AlarmCard } from '../common/alarm-card.tsx';
+import { KindCaution } from '../common/kind-caution.tsx';
+import { viewOf } from '../common/span.ts';
+import { SpanPicker } from '../station/span-picker.tsx';
+import { Behaviour } from './behaviour.tsx';
+import { ProbeActs } from './probe-acts.tsx';
+import { ProbeHistory } from './probe-history.tsx';
+import { ProbeSettings } from './probe-settings.tsx';
+import { ProbeTrace } from './probe-trace.tsx';
+import { ReadingOrigin } from './reading-origin.tsx';
+import '../common/overview.css';
+import '../station/station.css';
+import '../../forms/set-up.css';
+
+/** A bare sensor whose kind is not described shows what it sends. */
+const valueText = ({ celsius, electrical }: ProbeView): string => {
+  if (celsius !== null) return formatTemperature(celsius, reader.value, 2);
+  return electrical === null
+    ? '–'
+    : `${formatSignificant(electrical.value, reader.value)} ${electrical.unit === 'Ohm' ? 'Ω' : 'mV'}`;
+};
+
+const stationOf = (probe: ProbeView): StationView | undefined =>
+  stations.value.find((station) => station.peek().id === probe.station)?.value;
+
+const Head = ({ probe }: { readonly probe: ProbeView }) => {
+  const station = stationOf(probe);
+  return (
+    <header>
+      <h1>{probe.id}</h1>
+      <p class="row">
+        <strong>{valueText(probe)}</strong>
+        <span class="dim">
+          {probe.at === null
+            ? t('station.never')
+            : formatAge((now.value - Date.parse(probe.at)) / 1000, reader.value)}
+          {probe.quality !== null && ` · ${word('quality', probe.quality)}`}
+        </span>
+      </p>
+      <p>
+        {t('probes.gateway')}: {probe.gateway}
+        {probe.gatewayOnline === false && ` · ${t('probes.gateway-offline')}`}
+        {' · '}
+        {station === undefined ? (
+          t(probe.retired ? 'probes.retired' : 'probes.unclaimed')
+        ) : (
+          <a href={`/station/${encodeURIComponent(station.id)}`}>{station.name}</a>
+        )}
+      </p>
+      {station !== undefined && <KindCaution kind={station.kind} ceiling={station.ceiling?.value ?? null} />}
+    </header>
+  );
+};
+
+const Loaded = ({ probe }: { readonly probe: ProbeView }) => {
+  const { path, query, route } = useLocation();
+  const view = viewOf(new URLSearchParams(query));
+  const [origin, setOrigin] = useState<string | null>(null);
+  useSignalEffect(() => {
+    document.title = probe.id;
+  });
+  const alarms = openAlarms.value.filter(
+    (alarm) => alarm.subjectKind === 'probe' && alarm.subject === probe.id,
+  );
+  return (
+    <>
+      <Head probe={probe} />
+      <DoneNote />
+      {alarms.length > 0 && (
+        <ul class="station-alarms">
+          {alarms.map((alarm) => (
+            <AlarmCard key={alarm.id} alarm={alarm} heading="h2" />
+          ))}
+        </ul>
+      )}
+      <WaitingActs />
+      <section aria-label={t('chart.title')}>
+        <SpanPicker view={view} onChange={(next) => route(`${path}${next}`, true)} />
+        <ProbeTrace probe={probe.id} view={view} station={stationOf(probe)} />
+      </section>
+      <div class="set-up">
+        <Behaviour probe={probe.id} onTrace={setOrigin} />
+        <ReadingOrigin
+          probe={probe.id}
+          at={origin ?? (view.to === null ? null : new Date(view.to).toISOString())}
+        />
+        <ProbeHistory probe={probe.id} />
+        {mayDo('set-up-lab') && (
+          <>
+            <ProbeSettings probe={probe} />
+            <ProbeActs probe={probe} />
+          </>
+        )}
+      </div>
+    </>
+  );
+};
+
+export default function Probe() {
+  const { params } = useRoute();
+  const shown = useComputed(() => probes.value.find(({ id }) => id === params.probe));
+  if (shown.value) return <Loaded probe={shown.value} />;
+  if (trouble.value && !loaded.value) return <TroubleNote trouble={trouble.value} />;
+  if (!loaded.value) return null;
+  return (
+    <div class="note">
+      <h1>{t('probe-page.unknown')}</h1>
+      <DoneNote />
+      <a class="act" href="/probes">
+        {t('nav.probes')}
+      </a>
+    </div>
+  );
+}

@@ -1,0 +1,211 @@
+// What the sensor of the probe is: nothing to say where it sends degrees; else its kind, class, wiring or curve, and
+// where a thermocouple ends.
+
+import { useState } from 'preact/hooks';
+import { FORM_FIELDS } from '../../../api/form-fields.ts';
+import { put } from '../../base/api.ts';
+import { type MessageKey, t } from '../../base/messages.ts';
+import { Choice } from '../../forms/fields.tsx';
+import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { NumberField, type SchemaForm } from '../../forms/schema-fields.tsx';
+import { probes } from '../../live/lab-state.ts';
+import { labChanged } from '../../live/use-loaded.ts';
+import type { DescribedProbe } from '../set-up/probe-body.ts';
+import {
+  type ColdJunction,
+  type Curve,
+  type SensorDraft,
+  sensorBody,
+  sensorDraft,
+  tolerancesOf,
+} from './sensor-draft.ts';
+
+const KINDS: readonly (readonly [SensorDraft['kind'], MessageKey])[] = [
+  ['', 'sensor.degrees'],
+  ['platinum', 'sensor.platinum'],
+  ['thermocouple', 'sensor.thermocouple'],
+  ['thermistor', 'sensor.thermistor'],
+];
+const COLD_JUNCTIONS: readonly (readonly [ColdJunction, MessageKey])[] = [
+  ['probe', 'sensor.junction-probe'],
+  ['fixed', 'sensor.junction-fixed'],
+];
+const CURVES: readonly (readonly [Curve, MessageKey])[] = [
+  ['beta', 'sensor.by-beta'],
+  ['coefficients', 'sensor.by-coefficients'],
+];
+/** Designations of the standards, the same in every language. */
+const ELEMENTS = [
+  ['pt100', 'Pt100'],
+  ['pt1000', 'Pt1000'],
+] as const;
+const THERMOCOUPLES = [
+  ['K', 'K'],
+  ['T', 'T'],
+] as const;
+
+interface PartProps {
+  readonly form: SchemaForm;
+  readonly draft: SensorDraft;
+  readonly onChange: (change: Partial<SensorDraft>) => void;
+}
+
+const named = <T extends string>(options: readonly (readonly [T, MessageKey])[]) =>
+  options.map(([value, key]) => [value, t(key)] as const);
+
+const Platinum = ({ form, draft, onChange }: PartProps) => (
+  <div class="pair">
+    <Choice
+      label={t('sensor.element')}
+      value={draft.element}
+      options={ELEMENTS}
+      onChange={(element) => onChange({ element })}
+    />
+    <Choice
+      label={t('sensor.wires')}
+      value={String(draft.wires)}
+      options={['2', '3', '4'].map((wires) => [wires, wires] as const)}
+      onChange={(wires) => onChange({ wires: wires === '2' ? 2 : wires === '4' ? 4 : 3 })}
+    />
+    {draft.wires === 2 && (
+      <NumberField
+        form={form}
+        at="sensor/lead_ohms"
+        label="sensor.lead-ohms"
+        hint={t('sensor.lead-hint')}
+        value={draft.lead_ohms}
+        onChange={(lead_ohms) => onChange({ lead_ohms })}
+      />
+    )}
+  </div>
+);
+
+const Thermocouple = ({ form, draft, onChange, own }: PartProps & { readonly own: string }) => (
+  <div class="pair">
+    <Choice
+      label={t('sensor.type')}
+      value={draft.thermocouple}
+      options={THERMOCOUPLES}
+      onChange={(thermocouple) => onChange({ thermocouple })}
+    />
+    <Choice
+      label={t('sensor.junction')}
+      value={draft.coldJunction}
+      options={named(COLD_JUNCTIONS)}
+      onChange={(coldJunction) => onChange({ coldJunction })}
+    />
+    {draft.coldJunction === 'fixed' ? (
+      <NumberField
+        form={form}
+        at="sensor/cold_junction_celsius"
+        label="sensor.junction-celsius"
+        isRequired
+        value={draft.cold_junction_celsius}
+        onChange={(cold_junction_celsius) => onChange({ cold_junction_celsius })}
+      />
+    ) : (
+      <Choice
+        label={t('sensor.junction-at')}
+        value={draft.cold_junction_probe}
+        options={[
+          ['', '–'],
+          ...probes.value.filter(({ id }) => id !== own).map(({ id }) => [id, id] as const),
+        ]}
+        onChange={(cold_junction_probe) => onChange({ cold_junction_probe })}
+      />
+    )}
+  </div>
+);
+
+const FIGURES = { beta: ['r25_ohms', 'beta_kelvin'], coefficients: ['a', 'b', 'c'] } as const;
+const FIGURE_LABELS: Readonly<Record<'r25_ohms' | 'beta_kelvin' | 'a' | 'b' | 'c', MessageKey>> = {
+  r25_ohms: 'sensor.r25',
+  beta_kelvin: 'sensor.beta',
+  a: 'sensor.a',
+  b: 'sensor.b',
+  c: 'sensor.c',
+};
+
+const Thermistor = ({ form, draft, onChange }: PartProps) => (
+  <div class="pair">
+    <Choice
+      label={t('sensor.curve')}
+      value={draft.curve}
+      options={named(CURVES)}
+      onChange={(curve) => onChange({ curve })}
+    />
+    {FIGURES[draft.curve].map((name) => (
+      <NumberField
+        key={name}
+        form={form}
+        at={`sensor/${name}`}
+        label={FIGURE_LABELS[name]}
+        isRequired
+        value={draft[name]}
+        onChange={(value) => onChange({ [name]: value })}
+      />
+    ))}
+  </div>
+);
+
+interface SensorFormProps {
+  readonly probe: DescribedProbe;
+  readonly onSaved: (before: DescribedProbe) => void;
+  readonly onCancel: () => void;
+}
+
+export const SensorForm = ({ probe, onSaved, onCancel }: SensorFormProps) => {
+  const saving = useSaving();
+  const [draft, setDraft] = useState(() => sensorDraft(probe));
+  const part: PartProps = {
+    form: { fields: FORM_FIELDS.probe, saving },
+    draft,
+    onChange: (change) => setDraft((before) => ({ ...before, ...change })),
+  };
+  const tolerances = tolerancesOf(draft);
+  return (
+    <form
+      onSubmit={(event) => {
+        event.preventDefault();
+        void saving.run(
+          () => put(`/api/probes/${probe.id}`, sensorBody(probe, draft)),
+          () => {
+            labChanged();
+            onSaved(probe);
+          },
+        );
+      }}
+    >
+      <p class="dim">{t('sensor.explain')}</p>
+      <Choice
+        label={t('sensor.kind')}
+        value={draft.kind}
+        options={named(KINDS)}
+        onChange={(kind) => part.onChange({ kind })}
+      />
+      {draft.kind === 'platinum' && <Platinum {...part} />}
+      {draft.kind === 'thermocouple' && <Thermocouple {...part} own={probe.id} />}
+      {draft.kind === 'thermistor' && <Thermistor {...part} />}
+      {tolerances.length > 0 && (
+        <Choice
+          label={t('sensor.tolerance')}
+          value={tolerances.includes(draft.tolerance) ? draft.tolerance : ''}
+          options={[
+            ['', t('sensor.no-tolerance')],
+            ...tolerances.map((each) => [each, each.split('-')[1] ?? each] as const),
+          ]}
+          onChange={(tolerance) => part.onChange({ tolerance })}
+        />
+      )}
+      <Refusal trouble={saving.refusal} retry={saving.retry} />
+      <p class="row">
+        <button type="submit" class="act" data-first="true" disabled={saving.busy}>
+          {t('set-up.save')}
+        </button>
+        <button type="button" class="act" onClick={onCancel}>
+          {t('form.cancel')}
+        </button>
+      </p>
+    </form>
+  );
+};
