@@ -292,7 +292,9 @@ export const PROBLEMS = {
     'rule-always-on',
   ]),
   ...problems('sheets', 404, ['night-ahead']),
-  ...problems('sheets', 409, ['night-not-over', 'sheet-changed', 'already-signed']),
+  ...problems('sheets', 403, ['person-must-sign']),
+  ...problems('sheets', 404, ['unknown-training']),
+  ...problems('sheets', 409, ['night-not-over', 'sheet-changed', 'already-signed', 'already-withdrawn']),
   ...problems('notices', 400, ['push-service-unknown']),
   ...problems('notices', 403, [
     'link-forged',

@@ -10,6 +10,7 @@ import type reports from './en/reports.json';
 import type rules from './en/rules.json';
 import type daily from './en/screens/daily.json';
 import type materials from './en/screens/materials.json';
+import type evidence from './en/screens/evidence.json';
 import type quality from './en/screens/quality.json';
 import type setUp from './en/screens/set-up.json';
 import type work from './en/screens/work.json';
@@ -34,6 +35,7 @@ export type MessageKey =
       | typeof sources
       | typeof daily
       | typeof materials
+      | typeof evidence
       | typeof quality
       | typeof setUp
       | typeof work

@@ -17,6 +17,7 @@ export const TAGS = [
   { name: 'alarms', description: 'Alarms and what people do to them' },
   { name: 'patterns', description: 'Wax patterns from the bench to the ring' },
   { name: 'night', description: 'The night sheet and the month sheet' },
+  { name: 'evidence', description: 'Records for a quality system: spans, signed causes, training' },
   { name: 'charges', description: 'The wax in the pots, loads of annealers' },
   { name: 'lots', description: 'Lots of wax, the sheets of their makers, recalls' },
   { name: 'set-up', description: 'The described lab and the figures of its wax' },

@@ -16,6 +16,7 @@ const PARTS: Readonly<Record<string, (key: string, file: string) => boolean>> = 
   wall: (key) => isWallWord(key),
   daily: (key, file) => file === 'daily' && !isWallWord(key),
   'set-up': (key, file) => file === 'set-up' && !isWallWord(key),
+  evidence: (_, file) => file === 'evidence',
   quality: (_, file) => file === 'quality',
   work: (_, file) => file === 'work',
   materials: (_, file) => file === 'materials',

@@ -81,17 +81,20 @@ export const nightChart = (
     },
   );
   if (chart === null) return;
-  const { doc, left, width, room, density } = paper;
+  const { doc, left, width, room, density, tags } = paper;
   const asked: ChartFrame = { ...FRAME, width, height: FRAME.height * density ** 2 };
   const frame = { ...asked, height: leastHeight(chart, asked) };
   room(frame.height);
   const top = doc.y;
-  doc.save().translate(left, top);
-  for (const shape of layOutChart(chart, frame)) {
-    if (shape.kind === 'path') paintPath(doc, shape);
-    if (shape.kind === 'text') paintText(paper, shape);
-  }
-  doc.restore();
+  const draw = (): void => {
+    doc.save().translate(left, top);
+    for (const shape of layOutChart(chart, frame)) {
+      if (shape.kind === 'path') paintPath(doc, shape);
+      if (shape.kind === 'text') paintText(paper, shape);
+    }
+    doc.restore();
+  };
+  tags.mark('Figure', draw, chart.label);
   doc.x = left;
   doc.y = top + frame.height;
 };

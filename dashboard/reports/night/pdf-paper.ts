@@ -1,8 +1,10 @@
 // Paper for the sheets: page, type, headings, tables that go on overleaf with their heads, page numbers. It knows
-// nothing of nights. The type covers every European script, so that no name loses a letter.
+// nothing of nights. The type covers every European script, so that no name loses a letter. Every part is tagged
+// (ISO 32000-1, 14.8), so that it can be read aloud and searched in order.
 
 import { createRequire } from 'node:module';
 import PDFDocument from 'pdfkit';
+import { pdfTags, type PdfTags } from './pdf-tags.ts';
 
 export const PAPERS = ['a4', 'letter'] as const;
 export type PaperSize = (typeof PAPERS)[number];
@@ -35,6 +37,8 @@ export interface Cell {
   readonly bold?: boolean;
 }
 
+type CellMark = (index: number, work: () => void) => void;
+
 export interface Paper {
   /** Size of running text, points. */
   readonly small: number;
@@ -47,8 +51,10 @@ export interface Paper {
   /** Goes on overleaf when less than so much of the page is left. */
   readonly room: (height: number) => void;
   readonly type: (size: number, bold?: boolean, colour?: string) => PDFKit.PDFDocument;
+  readonly tags: PdfTags;
   readonly title: (text: string, beside: string) => void;
   readonly heading: (text: string) => void;
+  readonly subheading: (text: string) => void;
   readonly line: (text: string, bold?: boolean, colour?: string) => void;
   readonly table: (columns: readonly Column[], rows: readonly (readonly Cell[])[]) => void;
   readonly finish: (foot: (page: number, pages: number) => string) => Promise<Buffer>;
@@ -67,7 +73,10 @@ export const openPaper = (
     lang: about.language,
     info: { Title: about.title, Author: about.author },
     displayTitle: true,
+    tagged: true,
+    pdfVersion: '1.7',
   });
+  const tags = pdfTags(doc);
   doc.registerFont('regular', REGULAR);
   doc.registerFont('bold', BOLD);
   const chunks: Buffer[] = [];
@@ -91,28 +100,32 @@ export const openPaper = (
   };
   const line: Paper['line'] = (text, bold = false, colour = INK) => {
     room(type(small, bold).heightOfString(text, { width }));
-    type(small, bold, colour).text(text, left, doc.y, { width });
+    tags.mark('P', () => type(small, bold, colour).text(text, left, doc.y, { width }));
     doc.y += 1;
   };
   const table: Paper['table'] = (columns, rows) => {
     const shares = columns.reduce((sum, { share }) => sum + share, 0);
     const widths = columns.map(({ share }) => (share / shares) * width);
-    const draw = (cells: readonly Cell[], colour: string): void => {
+    const draw = (cells: readonly Cell[], colour: string, mark: CellMark): void => {
       const top = doc.y;
       let x = left;
       let lowest = top;
       for (const [index, cell] of cells.entries()) {
         const column = widths[index] ?? 0;
-        type(small, cell.bold, colour).text(cell.text, x, top, {
-          width: column - CELL_GAP,
-          align: columns[index]?.align ?? 'left',
-        });
+        mark(index, () =>
+          type(small, cell.bold, colour).text(cell.text, x, top, {
+            width: column - CELL_GAP,
+            align: columns[index]?.align ?? 'left',
+          }),
+        );
         lowest = Math.max(lowest, doc.y);
         x += column;
       }
       doc.y = lowest + ROW_GAP;
-      doc.moveTo(left, doc.y - ROW_GAP / 2).lineTo(left + width, doc.y - ROW_GAP / 2);
-      doc.lineWidth(0.4).strokeColor(RULE).stroke();
+      tags.artifact(() => {
+        doc.moveTo(left, doc.y - ROW_GAP / 2).lineTo(left + width, doc.y - ROW_GAP / 2);
+        doc.lineWidth(0.4).strokeColor(RULE).stroke();
+      });
       doc.y += ROW_GAP / 2;
     };
     const height = (cells: readonly Cell[]): number =>
@@ -123,15 +136,19 @@ export const openPaper = (
       ) +
       2 * ROW_GAP;
     const head = columns.map(({ heading }) => ({ text: heading }));
-    const drawHead = (): void => draw(head, DIM);
+    const heads: CellMark = (_index, work) => tags.mark('TH', work);
+    const figures: CellMark = (index, work) => tags.mark(index === 0 ? 'TH' : 'TD', work);
     room(height(head) + height(rows[0] ?? head));
-    drawHead();
-    for (const row of rows) {
-      const page = doc.bufferedPageRange().count;
-      room(height(row));
-      if (doc.bufferedPageRange().count > page) drawHead();
-      draw(row, INK);
-    }
+    tags.inside('Table', () => {
+      tags.inside('TR', () => draw(head, DIM, heads));
+      for (const row of rows) {
+        const page = doc.bufferedPageRange().count;
+        room(height(row));
+        // Read once, at the top of the table.
+        if (doc.bufferedPageRange().count > page) draw(head, DIM, (_index, work) => tags.artifact(work));
+        tags.inside('TR', () => draw(row, INK, figures));
+      }
+    });
   };
   return {
     small,
@@ -142,18 +159,25 @@ export const openPaper = (
     width,
     room,
     type,
+    tags,
     title: (text, beside) => {
       const top = doc.y;
-      type(TITLE, true).text(text, left, top);
+      tags.mark('H1', () => type(TITLE, true).text(text, left, top));
       const under = doc.y;
-      type(9, false, DIM).text(beside, left, top + 4, { width, align: 'right' });
+      tags.mark('P', () => type(9, false, DIM).text(beside, left, top + 4, { width, align: 'right' }));
       doc.y = Math.max(under, doc.y);
     },
     heading: (text) => {
       room(40);
       doc.y += 6 * density;
-      type(9.2, true).text(text, left, doc.y, { width });
+      tags.mark('H2', () => type(9.2, true).text(text, left, doc.y, { width }));
       doc.y += 2;
+    },
+    subheading: (text) => {
+      room(30);
+      doc.y += 3 * density;
+      tags.mark('H3', () => type(small, true, DIM).text(text, left, doc.y, { width }));
+      doc.y += 1;
     },
     line,
     table,
@@ -163,12 +187,15 @@ export const openPaper = (
         doc.switchToPage(page);
         // Text below the margin would open a page of its own.
         doc.page.margins.bottom = 0;
-        type(6.5, false, DIM).text(foot(page + 1, count), left, doc.page.height - MARGIN + FOOT / 2, {
-          width,
-          align: 'right',
-          lineBreak: false,
-        });
+        tags.artifact(() =>
+          type(6.5, false, DIM).text(foot(page + 1, count), left, doc.page.height - MARGIN + FOOT / 2, {
+            width,
+            align: 'right',
+            lineBreak: false,
+          }),
+        );
       }
+      tags.end();
       doc.end();
       return done;
     },

@@ -104,4 +104,6 @@ export const csv = (
     bom: true,
     record_delimiter: 'windows',
     escape_formulas: true,
+    // A number below zero is no formula.
+    cast: { number: (value) => ({ value: String(value), escape_formulas: false }) },
   });

@@ -16,7 +16,7 @@ const GLANCE: readonly Verdict[] = ['remake', 'check', 'may-be-invested'];
 const GLANCE_GAP = 8;
 
 const glance = (
-  { doc, left, width, type, room, small }: Paper,
+  { doc, left, width, type, room, small, tags }: Paper,
   { patterns }: NightSheet,
   words: SheetWords,
 ): void => {
@@ -33,17 +33,21 @@ const glance = (
   const top = doc.y + 4;
   for (const [index, verdict] of GLANCE.entries()) {
     const x = left + index * (column + GLANCE_GAP);
-    doc.roundedRect(x, top, column, height, 3).lineWidth(0.8).strokeColor(DIM).stroke();
-    doc
-      .save()
-      .translate(x + 8, top + 6)
-      .scale(0.45);
-    doc.path(OUTLINES[verdict]).lineWidth(3.4).strokeColor('#1b1c1e').stroke().restore();
-    const count = patterns.filter((pattern) => pattern.verdict === verdict && pattern.fate === null).length;
-    type(9.2, true).text(`${words.word('verdict', verdict)}: ${count}`, x + 24, top + 6, {
-      width: column - 30,
+    tags.artifact(() => {
+      doc.roundedRect(x, top, column, height, 3).lineWidth(0.8).strokeColor(DIM).stroke();
+      doc
+        .save()
+        .translate(x + 8, top + 6)
+        .scale(0.45);
+      doc.path(OUTLINES[verdict]).lineWidth(3.4).strokeColor('#1b1c1e').stroke().restore();
     });
-    type(small).text(list(verdict), x + 8, top + 20, { width: column - 16 });
+    const count = patterns.filter((pattern) => pattern.verdict === verdict && pattern.fate === null).length;
+    tags.mark('P', () =>
+      type(9.2, true).text(`${words.word('verdict', verdict)}: ${count}`, x + 24, top + 6, {
+        width: column - 30,
+      }),
+    );
+    tags.mark('P', () => type(small).text(list(verdict), x + 8, top + 20, { width: column - 16 }));
   }
   doc.x = left;
   doc.y = top + height + 2;
@@ -145,6 +149,24 @@ const patternTable = (paper: Paper, sheet: NightSheet, words: SheetWords): void 
 const inUnit = (value: number, { unit }: SheetWords): number =>
   unit === 'celsius' ? value : value * 1.8 + 32;
 
+/** Where whoever has seen the sheet signs it on paper. */
+export const signLines = (paper: Paper, { text }: SheetWords): void => {
+  const { doc, left, width, type, room, tags } = paper;
+  room(34);
+  const y = doc.y + 18;
+  tags.artifact(() => {
+    doc.moveTo(left, y).lineTo(left + width * 0.45, y);
+    doc.moveTo(left + width * 0.55, y).lineTo(left + width, y);
+    doc.lineWidth(0.6).strokeColor(RULE).stroke();
+  });
+  const under = (label: string, x: number): void =>
+    tags.mark('P', () => type(6.5, false, DIM).text(label, x, y + 2, { lineBreak: false }));
+  under(text('sign-here'), left);
+  under(text('date-here'), left + width * 0.55);
+  doc.x = left;
+  doc.y = y + 13;
+};
+
 const people = (paper: Paper, { notes, signatures }: NightSheet, words: SheetWords): void => {
   const { text } = words;
   if (notes.length > 0) {
@@ -155,16 +177,7 @@ const people = (paper: Paper, { notes, signatures }: NightSheet, words: SheetWor
   paper.heading(text('signed'));
   for (const { by, at, holds } of signatures)
     paper.line(text(holds ? 'signed-line' : 'signed-changed', { by, when_at: at }), true);
-  const { doc, left, width, type, room } = paper;
-  room(34);
-  const y = doc.y + 18;
-  doc.moveTo(left, y).lineTo(left + width * 0.45, y);
-  doc.moveTo(left + width * 0.55, y).lineTo(left + width, y);
-  doc.lineWidth(0.6).strokeColor(RULE).stroke();
-  type(6.5, false, DIM).text(text('sign-here'), left, y + 2, { lineBreak: false });
-  type(6.5, false, DIM).text(text('date-here'), left + width * 0.55, y + 2, { lineBreak: false });
-  doc.x = left;
-  doc.y = y + 13;
+  signLines(paper, words);
   paper.line(text('advises'), false, DIM);
 };
 

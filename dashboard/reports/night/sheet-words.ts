@@ -12,7 +12,19 @@ export type ReportKey = MessageKey extends infer Key
   : never;
 
 /** Groups of words whose names the data holds. */
-export type WordGroup = 'verdict' | 'place-verdict' | 'fate' | 'change' | 'standing';
+export type WordGroup =
+  | 'verdict'
+  | 'place-verdict'
+  | 'fate'
+  | 'change'
+  | 'standing'
+  | 'kind'
+  | 'wax'
+  | 'action'
+  | 'entity'
+  | 'role'
+  | 'outbox-channel'
+  | 'outbox-state';
 
 type InstantText = (at: string | number) => string;
 
@@ -31,6 +43,7 @@ export interface SheetWords {
   readonly minutes: (value: number) => string;
   readonly clock: InstantText;
   readonly day: InstantText;
+  readonly month: InstantText;
   readonly moment: InstantText;
   /** Within a night, where the weekday says enough. */
   readonly brief: InstantText;
@@ -67,6 +80,7 @@ export const sheetWords = (reader: ReaderSettings, timeZone: string): SheetWords
     minutes: quantity('_minutes'),
     clock: dated(TIME),
     day: dated({ ...DAY, year: 'numeric' }),
+    month: dated({ month: 'long', year: 'numeric' }),
     moment: dated({ ...DAY, ...TIME }),
     brief: dated({ weekday: 'short', ...TIME }),
     weekday: dated({ weekday: 'short', day: 'numeric' }),

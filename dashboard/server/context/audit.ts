@@ -21,7 +21,7 @@ interface AuditEntry {
   readonly reason: string | null;
 }
 
-interface AuditRow extends AuditEntry {
+export interface AuditRow extends AuditEntry {
   readonly sequence: number;
   readonly at: EpochMillis;
   readonly hash: string;
@@ -43,6 +43,10 @@ export interface Audit {
   readonly record: (entry: AuditEntry) => void;
   /** Newest first. */
   readonly list: (query: AuditQuery) => readonly AuditRow[];
+  /** Rows of these kinds in [from, to), oldest first. */
+  readonly between: (from: EpochMillis, to: EpochMillis, entities: readonly string[]) => readonly AuditRow[];
+  /** Hash of the newest row; null while there is none. */
+  readonly head: () => string | null;
   readonly verify: () => Verdict;
 }
 
@@ -54,6 +58,7 @@ const STEPS: readonly string[] = [
    CREATE INDEX audit_entity ON audit (entity, entity_id);
    CREATE TRIGGER audit_keeps_rows BEFORE UPDATE ON audit BEGIN SELECT raise(ABORT, 'the audit trail is append-only'); END;
    CREATE TRIGGER audit_keeps_all BEFORE DELETE ON audit BEGIN SELECT raise(ABORT, 'the audit trail is append-only'); END;`,
+  'CREATE INDEX audit_at ON audit (at);',
 ];
 /** What the first row follows. */
 const GENESIS = '0'.repeat(64);
@@ -124,6 +129,10 @@ export const openAudit = (database: LabDatabase, now: () => EpochMillis): Audit 
     `SELECT * FROM audit WHERE (@before IS NULL OR sequence < @before) AND (@entity IS NULL OR entity = @entity)
      AND (@entityId IS NULL OR entity_id = @entityId) ORDER BY sequence DESC LIMIT @limit`,
   );
+  const between = writer.prepare<{ from: number; to: number; entities: string }, Row>(
+    `SELECT * FROM audit WHERE at >= @from AND at < @to AND entity IN (SELECT value FROM json_each(@entities))
+     ORDER BY sequence`,
+  );
   const inOrder = writer.prepare<[], Row>('SELECT * FROM audit ORDER BY sequence');
   return {
     record: (entry) =>
@@ -149,6 +158,8 @@ export const openAudit = (database: LabDatabase, now: () => EpochMillis): Audit 
       list
         .all({ before: before ?? null, entity: entity ?? null, entityId: entityId ?? null, limit })
         .map(rowOf),
+    between: (from, to, entities) => between.all({ from, to, entities: JSON.stringify(entities) }).map(rowOf),
+    head: () => newest.get()?.hash ?? null,
     verify: () => {
       let rows = 0;
       let head = GENESIS;

@@ -13,6 +13,9 @@ import { readCharges } from './charges/read-charges.ts';
 import { stationActs } from './charges/station-acts.ts';
 import { takeBackCharge } from './charges/take-back.ts';
 import { topUpCharge } from './charges/top-up.ts';
+import { readEvidence } from './evidence/read-evidence.ts';
+import { signCause } from './evidence/sign-cause.ts';
+import { trainingRoutes } from './evidence/training.ts';
 import { healthRoutes } from './health.ts';
 import { liveRoutes } from './live.ts';
 import { addLot, changeLot, readLots, removeLot } from './lots/lots.ts';
@@ -93,6 +96,7 @@ const patterns: readonly Register[] = [
   resumePattern,
 ];
 const reports: readonly Register[] = [readNight, noteOnNight, signNight, nightDeliveryRoutes, monthRoutes];
+const evidence: readonly Register[] = [readEvidence, signCause, trainingRoutes];
 const charges: readonly Register[] = [
   readCharges,
   changeCharge,
@@ -146,6 +150,7 @@ export const ROUTES: readonly Register[] = [
   ...notices,
   ...patterns,
   ...reports,
+  ...evidence,
   ...charges,
   ...lots,
   ...setUp,

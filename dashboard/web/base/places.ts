@@ -16,6 +16,8 @@ export const PLACES = {
   quality: '/quality',
   night: '/night',
   month: '/month',
+  evidence: '/evidence',
+  training: '/training',
   station: '/station/:station',
   // Short, because they are printed on labels.
   'station-work': '/s/:station',

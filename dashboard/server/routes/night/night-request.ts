@@ -11,16 +11,12 @@ import { type SheetWords, sheetWords } from '../../../reports/night/sheet-words.
 import { fieldProblem, HttpProblem } from '../../base/problem.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { AskedReader, type ReaderQuery, readerOf } from '../../sign-in/reader.ts';
+import { isDay } from '../common/is-day.ts';
 import { orStoreAway } from '../common/store-away.ts';
 
 export const NightQuery = {
   date: Type.Optional({ ...NightDate, description: 'Morning of the night, YYYY-MM-DD; absent: last night' }),
   ...AskedReader,
-};
-
-const isDay = (date: string): boolean => {
-  const at = Date.parse(`${date}T00:00:00Z`);
-  return !Number.isNaN(at) && new Date(at).toISOString().startsWith(date);
 };
 
 /** The night that was asked for; one that has not begun has no sheet. */

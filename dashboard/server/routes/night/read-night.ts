@@ -7,9 +7,8 @@ import { nightPdf } from '../../../reports/night/sheet-pdf.ts';
 import type { App } from '../../base/app.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers, fileAnswers } from '../common/answers.ts';
+import { Paper } from '../common/paper.ts';
 import { NightQuery, nightRequest, sheetMaker } from './night-request.ts';
-
-const Paper = Type.Optional(Type.Enum(['a4', 'letter'], { default: 'a4' }));
 
 export const readNight = (app: App, context: ServerContext): void => {
   const { sheet } = sheetMaker(context);

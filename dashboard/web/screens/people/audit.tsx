@@ -11,12 +11,12 @@ import { ChoiceEntry } from '../../forms/entries.tsx';
 import { useLoaded } from '../../live/use-loaded.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
-import { changedFields } from './changed-fields.ts';
+import { changedFields } from '../../../api/changed-fields.ts';
 
 const PAGE = 50;
 const ENTITIES = [
   ...['station', 'probe', 'site', 'wax-class', 'lab', 'pattern', 'alarm', 'night', 'night-post', 'retention'],
-  ...['telling', 'phone', 'person', 'access-key'],
+  ...['telling', 'phone', 'person', 'access-key', 'training'],
 ];
 
 const Verify = () => {

@@ -16,6 +16,8 @@ const WAYS: readonly (readonly [href: string, needs: string, title: MessageKey])
   ['/set-up/notification-plan', 'read', 'ways.notification-plan'],
   ['/set-up/deliveries', 'read', 'ways.deliveries'],
   ['/quality', 'read', 'alarm-quality.title'],
+  ['/evidence', 'read-audit', 'evidence.title'],
+  ['/training', 'read', 'training.title'],
   ['/set-up/people', 'manage-people', 'ways.people'],
   ['/set-up/keys', 'manage-people', 'ways.keys'],
   ['/set-up/audit', 'read-audit', 'ways.audit'],

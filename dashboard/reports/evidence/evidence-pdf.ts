@@ -1,0 +1,330 @@
+// The record of a span on paper, A4 or Letter, tagged: the same figures as on the screen and in the table.
+
+import { setImmediate as nextTurn } from 'node:timers/promises';
+import type {
+  EvidenceExcursion,
+  EvidenceFigures,
+  EvidencePlace,
+  EvidenceProbe,
+  EvidenceReport,
+  LimitPeriod,
+} from '../../api/evidence.ts';
+import { changeText } from './change-text.ts';
+import { type Cell, DIM, openPaper, type Paper, type PaperSize } from '../night/pdf-paper.ts';
+import { signLines } from '../night/sheet-pdf.ts';
+import type { SheetWords } from '../night/sheet-words.ts';
+
+const cells = (...texts: readonly string[]): readonly Cell[] =>
+  texts.map((text, index) => ({ text, bold: index === 0 }));
+
+const figureCells = (name: string, figures: EvidenceFigures, words: SheetWords): readonly Cell[] =>
+  cells(
+    name,
+    words.number(figures.readings, 0),
+    words.celsius(figures.minCelsius),
+    words.celsius(figures.maxCelsius),
+    words.celsius(figures.meanCelsius),
+    words.celsius(figures.meanKineticCelsius),
+    words.minutes(figures.minutesBeyond),
+    words.minutes(figures.gapMinutes),
+  );
+
+const readingsTable = (
+  paper: Paper,
+  place: EvidencePlace,
+  step: 'day' | 'month',
+  words: SheetWords,
+): void => {
+  const { say } = words;
+  paper.subheading(say('evidence.readings'));
+  if (place.whole.readings === 0) paper.line(say('evidence.no-readings'), true);
+  paper.table(
+    [
+      { heading: say(step === 'day' ? 'evidence.day' : 'evidence.month'), share: 18 },
+      { heading: say('evidence.count'), share: 10, align: 'right' },
+      { heading: say('evidence.least'), share: 11, align: 'right' },
+      { heading: say('evidence.most'), share: 11, align: 'right' },
+      { heading: say('evidence.mean'), share: 11, align: 'right' },
+      { heading: say('evidence.mean-kinetic'), share: 13, align: 'right' },
+      { heading: say('evidence.beyond-minutes'), share: 13, align: 'right' },
+      { heading: say('evidence.gaps'), share: 13, align: 'right' },
+    ],
+    [
+      ...place.steps.map((figures) =>
+        figureCells(step === 'day' ? words.day(figures.from) : words.month(figures.from), figures, words),
+      ),
+      figureCells(say('evidence.whole'), place.whole, words),
+    ],
+  );
+  paper.line(say('evidence.means-of', { width_minutes: place.meanOfMinutes }), false, DIM);
+};
+
+const limitText = (limit: LimitPeriod['ceiling'], words: SheetWords): string =>
+  limit === null ? '–' : `${words.celsius(limit.celsius)} (${words.word('standing', limit.standing)})`;
+
+const limitsTable = (paper: Paper, { limits }: EvidencePlace, words: SheetWords): void => {
+  const { say, moment, word } = words;
+  paper.subheading(say('evidence.limits'));
+  paper.table(
+    [
+      { heading: say('evidence.from'), share: 15 },
+      { heading: say('evidence.to'), share: 15 },
+      { heading: say('evidence.wax'), share: 14 },
+      { heading: say('evidence.window'), share: 22 },
+      { heading: say('evidence.ceiling'), share: 14 },
+      { heading: say('evidence.storage-max'), share: 14 },
+      { heading: say('evidence.night-swing'), share: 10, align: 'right' },
+    ],
+    limits.map((period) =>
+      cells(
+        period.isRecorded ? moment(period.from) : `${moment(period.from)} (${say('evidence.not-recorded')})`,
+        moment(period.to),
+        period.wax === null ? '–' : word('wax', period.wax),
+        period.windowLow === null && period.windowHigh === null
+          ? '–'
+          : `${limitText(period.windowLow, words)} – ${limitText(period.windowHigh, words)}`,
+        limitText(period.ceiling, words),
+        limitText(period.storageMax, words),
+        period.largestNightSwingCelsius === null ? '–' : words.difference(period.largestNightSwingCelsius),
+      ),
+    ),
+  );
+};
+
+const beyondTable = (paper: Paper, { beyond, beyondLeftOut }: EvidencePlace, words: SheetWords): void => {
+  const { say, moment } = words;
+  paper.subheading(say('evidence.beyond'));
+  if (beyond.length === 0) {
+    paper.line(say('evidence.beyond-none'));
+    return;
+  }
+  paper.table(
+    [
+      { heading: say('evidence.from'), share: 20 },
+      { heading: say('evidence.to'), share: 20 },
+      { heading: say('evidence.beyond-minutes'), share: 15, align: 'right' },
+      { heading: say('evidence.extreme'), share: 15, align: 'right' },
+      { heading: say('evidence.limit'), share: 30, align: 'right' },
+    ],
+    beyond.map((run) =>
+      cells(
+        moment(run.from),
+        moment(run.to),
+        words.minutes(run.minutes),
+        words.celsius(run.extremeCelsius),
+        `${say(run.side === 'above' ? 'evidence.side.above' : 'evidence.side.below')} ${words.celsius(run.limitCelsius)}`,
+      ),
+    ),
+  );
+  if (beyondLeftOut > 0) paper.line(say('evidence.beyond-more', { count: beyondLeftOut }));
+};
+
+const signedText = (
+  { signed }: EvidenceExcursion,
+  part: 'cause' | 'correction',
+  { say }: SheetWords,
+): string => signed.at(-1)?.[part] ?? say('evidence.unsigned');
+
+const excursionTable = (paper: Paper, excursions: readonly EvidenceExcursion[], words: SheetWords): void => {
+  const { say, moment, word } = words;
+  if (excursions.length === 0) {
+    paper.line(say('evidence.excursions-none'));
+    return;
+  }
+  paper.table(
+    [
+      { heading: say('evidence.alarm'), share: 24 },
+      { heading: say('evidence.from'), share: 11 },
+      { heading: say('evidence.to'), share: 11 },
+      { heading: say('evidence.notified'), share: 14 },
+      { heading: say('evidence.acts'), share: 16 },
+      { heading: say('evidence.cause'), share: 17 },
+      { heading: say('evidence.correction'), share: 17 },
+    ],
+    excursions.map((excursion) => {
+      const last = excursion.signed.at(-1);
+      const notified = excursion.notices.map(
+        ({ at, to, channel, state }) =>
+          `${to}: ${word('outbox-channel', channel)}, ${word('outbox-state', state)}, ${moment(at)}`,
+      );
+      const acts = excursion.acts.map(
+        ({ at, by, kind, reason }) =>
+          `${by}: ${word('change', kind)}, ${moment(at)}${reason === null ? '' : ` (${reason})`}`,
+      );
+      return cells(
+        excursion.message,
+        moment(excursion.raisedAt),
+        excursion.clearedAt === null ? say('evidence.still-on') : moment(excursion.clearedAt),
+        notified.join('; ') || say('evidence.nobody-notified'),
+        acts.join('; ') || say('evidence.nobody-acted'),
+        signedText(excursion, 'cause', words),
+        last === undefined
+          ? signedText(excursion, 'correction', words)
+          : `${last.correction} (${say('evidence.signed-by', { by: last.by, signed_at: last.at })})`,
+      );
+    }),
+  );
+  for (const { signed } of excursions)
+    for (const { at, ...earlier } of signed.slice(0, -1))
+      paper.line(say('evidence.superseded', { ...earlier, signed_at: at }), false, DIM);
+};
+
+export const certificateText = ({ certificate, ...probe }: EvidenceProbe, { say }: SheetWords): string => {
+  const due = probe.calibrationDue === null ? '' : `; ${say('evidence.due', { day: probe.calibrationDue })}`;
+  if (certificate === null)
+    return say('evidence.certificate-none', { correction_celsius_difference: probe.correctionCelsius }) + due;
+  const { day, reference, referenceUncertaintyCelsius } = certificate;
+  return (
+    say('evidence.certificate-of', {
+      day,
+      reference: reference ?? say('evidence.reference-none'),
+      uncertainty_celsius_difference: referenceUncertaintyCelsius,
+    }) + due
+  );
+};
+
+export const pointsText = ({ certificate }: EvidenceProbe, { say }: SheetWords): string =>
+  (certificate?.points ?? [])
+    .map((point) =>
+      say('evidence.point', {
+        reference_celsius: point.referenceCelsius,
+        found_celsius_difference: point.asFoundErrorCelsius,
+        left_celsius_difference: point.asLeftErrorCelsius,
+      }),
+    )
+    .join('; ') || '–';
+
+const probeTable = (paper: Paper, { probes }: EvidencePlace, words: SheetWords): void => {
+  const { say, moment } = words;
+  paper.subheading(say('evidence.probes'));
+  if (probes.length === 0) {
+    paper.line(say('evidence.probes-none'));
+    return;
+  }
+  paper.table(
+    [
+      { heading: say('evidence.probe'), share: 14 },
+      { heading: say('evidence.from'), share: 13 },
+      { heading: say('evidence.to'), share: 13 },
+      { heading: say('evidence.uncertainty'), share: 12, align: 'right' },
+      { heading: say('evidence.certificate'), share: 24 },
+      { heading: say('evidence.points'), share: 24 },
+    ],
+    probes.map((probe) =>
+      cells(
+        probe.probe,
+        moment(probe.from),
+        moment(probe.to),
+        words.difference(probe.uncertaintyCelsius),
+        certificateText(probe, words),
+        pointsText(probe, words),
+      ),
+    ),
+  );
+};
+
+const changesTable = (paper: Paper, report: EvidenceReport, words: SheetWords): void => {
+  const { say, moment, word } = words;
+  paper.heading(say('evidence.changes'));
+  if (report.changes.length === 0) paper.line(say('evidence.changes-none'));
+  else
+    paper.table(
+      [
+        { heading: say('evidence.when'), share: 14 },
+        { heading: say('evidence.who'), share: 14 },
+        { heading: say('evidence.what'), share: 20 },
+        { heading: say('evidence.change'), share: 38 },
+        { heading: say('evidence.reason'), share: 14 },
+      ],
+      report.changes.map((row) =>
+        cells(
+          moment(row.at),
+          `${row.actor} (${word('role', row.role)})`,
+          `${word('action', row.action)} ${row.entityId}`,
+          changeText(row.before, row.after),
+          row.reason ?? '–',
+        ),
+      ),
+    );
+  if (report.changesLeftOut > 0) paper.line(say('evidence.changes-more', { count: report.changesLeftOut }));
+};
+
+const trainingTable = (paper: Paper, { training }: EvidenceReport, words: SheetWords): void => {
+  const { say } = words;
+  paper.heading(say('evidence.training'));
+  if (training.length === 0) {
+    paper.line(say('evidence.training-none'));
+    return;
+  }
+  paper.table(
+    [
+      { heading: say('training.person'), share: 20 },
+      { heading: say('training.procedure'), share: 40 },
+      { heading: say('training.day'), share: 16 },
+      { heading: say('training.shown-by'), share: 24 },
+    ],
+    training.map(({ person, procedure, edition, day, shownBy, withdrawn }) =>
+      cells(
+        person,
+        [
+          edition === null ? procedure : `${procedure}, ${edition}`,
+          ...(withdrawn === null ? [] : [say('training.withdrawn', { ...withdrawn })]),
+        ].join('; '),
+        words.day(`${day}T12:00:00Z`),
+        shownBy,
+      ),
+    ),
+  );
+};
+
+export const evidencePdf = async (
+  report: EvidenceReport,
+  words: SheetWords,
+  size: PaperSize,
+): Promise<Buffer> => {
+  const { say, day } = words;
+  const lastDay = day(Date.parse(report.to) - 1);
+  const title = say('evidence.heading', { from: day(report.from), to: lastDay });
+  const about = { title: `${title}, ${report.lab}`, author: report.lab, language: words.reader.language };
+  const paper = openPaper(size, about);
+  paper.title(title, report.lab);
+  const made = { made_at: report.madeAt, zone: report.timeZone, version: report.version };
+  paper.line(say('evidence.made', made), false, DIM);
+  if (Date.parse(report.to) >= Date.parse(report.madeAt))
+    paper.line(say('evidence.not-over', { to_at: report.to }), true);
+  paper.line(
+    report.settingsSince === null
+      ? say('evidence.no-settings')
+      : say('evidence.settings-since', { since_at: report.settingsSince }),
+    false,
+    DIM,
+  );
+  paper.line(say('evidence.informs'), false, DIM);
+  if (report.places.length === 0) paper.line(say('evidence.no-places'), true);
+  for (const place of report.places) {
+    paper.heading(`${place.name} (${words.word('kind', place.kind)})`);
+    readingsTable(paper, place, report.step, words);
+    limitsTable(paper, place, words);
+    beyondTable(paper, place, words);
+    paper.subheading(say('evidence.excursions'));
+    excursionTable(paper, place.excursions, words);
+    probeTable(paper, place, words);
+    // The pages of many stations take their time; whoever reads the wall does not wait for them.
+    await nextTurn();
+  }
+  if (report.elsewhere.length > 0) {
+    paper.heading(say('evidence.elsewhere'));
+    excursionTable(paper, report.elsewhere, words);
+  }
+  changesTable(paper, report, words);
+  trainingTable(paper, report, words);
+  paper.heading(words.text('signed'));
+  paper.line(say('evidence.digest', { digest: report.figures }), false, DIM);
+  if (report.auditHead !== null)
+    paper.line(say('evidence.audit-head', { hash: report.auditHead }), false, DIM);
+  signLines(paper, words);
+  return paper.finish(
+    (page, pages) =>
+      `${report.lab} · ${title} · ${words.text('page', { page: String(page), pages: String(pages) })}`,
+  );
+};

@@ -1,0 +1,135 @@
+// What the record of a span is made of, asked of the running lab, the audit trail and the signed records. Readings are
+// held against the limits of their own time.
+
+import { bucketPlan } from '../../../collector/store/bucket-width.ts';
+import type { Station } from '../../../lab/station.ts';
+import { type EpochMillis, epochMillis, MILLIS_PER_DAY, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
+import { alarmStation } from '../../queries/alarm-station.ts';
+import type { AlarmWords } from '../../queries/alarm-words.ts';
+import type { RunningLab } from '../../queries/running-lab.ts';
+import { type SettingsInForce, settingsInForce } from '../../queries/settings-in-force.ts';
+import { stationSeries } from '../../queries/station-series.ts';
+import type { Alarm } from '../../../alerts/watch/life/alarm.ts';
+import type { EvidenceExcursion, EvidencePlace } from '../../api/evidence.ts';
+import type { ReaderSettings } from '../../../words/quantity.ts';
+import type { CauseRecords } from './cause-record.ts';
+import { evidenceFigures } from './evidence-figures.ts';
+import type { EvidenceSpan } from './evidence-span.ts';
+import { beyondRuns, boundsAt, limitPeriods } from './held-limits.ts';
+import { probeCertificate } from './probe-certificate.ts';
+
+/** Means of five minutes, or of an hour where the span is long; extremes are always of single readings. */
+const FINE_MILLIS = 5 * MILLIS_PER_MINUTE;
+const COARSE_MILLIS = 60 * MILLIS_PER_MINUTE;
+const FINE_DAYS = 35;
+const MOST_RUNS = 200;
+const MOST_ALARMS = 5000;
+/** An alarm that was raised longer before the span and is still on is left to the span in which it was raised. */
+const ALARM_REACH_MILLIS = 30 * MILLIS_PER_DAY;
+
+export interface EvidenceSources {
+  readonly running: RunningLab;
+  readonly alarmWords: AlarmWords;
+  readonly causes: CauseRecords;
+}
+
+export interface GatheredEvidence {
+  readonly settings: SettingsInForce;
+  readonly places: readonly EvidencePlace[];
+  readonly elsewhere: readonly EvidenceExcursion[];
+}
+
+const excursionOf = (
+  { running, alarmWords, causes }: EvidenceSources,
+  alarm: Alarm,
+  reader: ReaderSettings,
+): EvidenceExcursion => {
+  const lab = running.lab();
+  const iso = (at: EpochMillis): string => new Date(at).toISOString();
+  return {
+    id: alarm.id,
+    rule: alarm.rule,
+    priority: alarm.priority,
+    message: alarmWords(alarm, lab, reader).message,
+    raisedAt: iso(alarm.raisedAt),
+    clearedAt: alarm.clearedAt === null ? null : iso(alarm.clearedAt),
+    acts: running
+      .alarmChanges(alarm.id)
+      .flatMap(({ at, kind, by, reason }) => (by === null ? [] : [{ at: iso(at), kind, by, reason }])),
+    notices: running.notices.outbox
+      .ofAlarm(alarm.id)
+      .filter(({ kind }) => kind !== 'change')
+      .map(({ createdAt, endedAt, channel, person, address, state }) => ({
+        at: iso(endedAt ?? createdAt),
+        channel,
+        to: person === null ? address : (lab.people.find(({ id }) => id === person)?.name ?? person),
+        state,
+      })),
+    signed: [...causes.of(alarm.id)],
+  };
+};
+
+const alarmsIn = (running: RunningLab, { from, to }: EvidenceSpan): readonly Alarm[] =>
+  running
+    .alarmsBetween(epochMillis(from - ALARM_REACH_MILLIS), to, MOST_ALARMS)
+    .filter(
+      ({ priority, raisedAt, clearedAt }) =>
+        priority !== 'notice' && (raisedAt >= from || clearedAt === null || clearedAt > from),
+    )
+    .sort((left, right) => left.raisedAt - right.raisedAt);
+
+const placeOf = async (
+  running: RunningLab,
+  station: Station,
+  span: EvidenceSpan,
+  settings: SettingsInForce,
+  excursions: readonly EvidenceExcursion[],
+): Promise<EvidencePlace> => {
+  const { from, to, steps } = span;
+  const fine = to - from <= FINE_DAYS * MILLIS_PER_DAY;
+  const points = Math.ceil((to - from) / (fine ? FINE_MILLIS : COARSE_MILLIS)) + 2;
+  const widthMillis = bucketPlan({ from, to, points })?.width ?? FINE_MILLIS;
+  const probes = settings.probesOf(station.id);
+  const buckets = await stationSeries(running, station, { from, to, points }, probes);
+  const periods = settings.periodsOf(station.id);
+  const bounds = boundsAt(periods);
+  const measured = { buckets, widthMillis };
+  const runs = beyondRuns(buckets, widthMillis, bounds);
+  return {
+    station: station.id,
+    name: station.name,
+    kind: station.kind,
+    whole: evidenceFigures(measured, span, bounds),
+    meanOfMinutes: widthMillis / MILLIS_PER_MINUTE,
+    steps: steps.map((step) => evidenceFigures(measured, step, bounds)),
+    limits: [...limitPeriods(periods)],
+    beyond: runs.slice(0, MOST_RUNS),
+    beyondLeftOut: Math.max(0, runs.length - MOST_RUNS),
+    excursions: [...excursions],
+    probes: probes.map((period) =>
+      probeCertificate(period, running.repository.history.probeVersions(period.probe.id)),
+    ),
+  };
+};
+
+/** @param station null: every station that there was at the end of the span */
+export const gatherEvidence = async (
+  sources: EvidenceSources,
+  span: EvidenceSpan,
+  station: string | null,
+  reader: ReaderSettings,
+): Promise<GatheredEvidence> => {
+  const { running } = sources;
+  const settings = settingsInForce(running, span.from, span.to);
+  const alarms = alarmsIn(running, span);
+  const excursionsAt = (place: string | null): readonly EvidenceExcursion[] =>
+    alarms
+      .filter((alarm) => alarmStation(settings.lab, alarm) === place)
+      .map((alarm) => excursionOf(sources, alarm, reader));
+  const places: EvidencePlace[] = [];
+  // One after the other: a year of every place at once would hold up the readers of the wall.
+  for (const place of settings.lab.stations)
+    if (station === null || place.id === station)
+      places.push(await placeOf(running, place, span, settings, excursionsAt(place.id)));
+  return { settings, places, elsewhere: station === null ? excursionsAt(null) : [] };
+};

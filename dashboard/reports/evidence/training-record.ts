@@ -1,0 +1,99 @@
+// Who was shown which procedure, when and by whom: rows are only ever added; one written by mistake is withdrawn with
+// a reason and stays to be read.
+
+import type { LabDatabase } from '../../../lab/database.ts';
+import type { EpochMillis } from '../../../wax/units.ts';
+import type { TrainingView } from '../../api/training.ts';
+
+const KEPT = ['training', 'training_withdrawal'].flatMap((table) => [
+  `CREATE TRIGGER ${table}_stays BEFORE UPDATE ON ${table}
+     BEGIN SELECT raise(ABORT, 'a record of training is never changed'); END;`,
+  `CREATE TRIGGER ${table}_is_kept BEFORE DELETE ON ${table}
+     BEGIN SELECT raise(ABORT, 'a record of training is never deleted'); END;`,
+]);
+const STEPS = [
+  [
+    `CREATE TABLE training (number INTEGER PRIMARY KEY, person TEXT NOT NULL, name TEXT NOT NULL, procedure TEXT NOT NULL,
+       edition TEXT, day TEXT NOT NULL, shown_by TEXT NOT NULL, at INTEGER NOT NULL);`,
+    `CREATE TABLE training_withdrawal (training INTEGER PRIMARY KEY REFERENCES training, by TEXT NOT NULL,
+       at INTEGER NOT NULL, reason TEXT NOT NULL);`,
+    ...KEPT,
+  ].join('\n'),
+];
+
+interface Row {
+  readonly number: number;
+  readonly name: string;
+  readonly procedure: string;
+  readonly edition: string | null;
+  readonly day: string;
+  readonly shown_by: string;
+  readonly at: EpochMillis;
+  readonly withdrawn_by: string | null;
+  readonly withdrawn_at: EpochMillis | null;
+  readonly reason: string | null;
+}
+
+export interface TrainingEntry {
+  /** Id, and the name that the person has now. */
+  readonly person: string;
+  readonly name: string;
+  readonly procedure: string;
+  readonly edition: string | null;
+  readonly day: string;
+  readonly shownBy: string;
+  readonly at: EpochMillis;
+}
+
+export interface TrainingRecords {
+  /** Newest day first. */
+  readonly all: () => readonly TrainingView[];
+  readonly byNumber: (number: number) => TrainingView | null;
+  readonly add: (entry: TrainingEntry) => TrainingView;
+  readonly withdraw: (number: number, by: string, at: EpochMillis, reason: string) => void;
+}
+
+const iso = (at: number): string => new Date(at).toISOString();
+
+const viewOf = (row: Row): TrainingView => ({
+  number: row.number,
+  person: row.name,
+  procedure: row.procedure,
+  edition: row.edition,
+  day: row.day,
+  shownBy: row.shown_by,
+  at: iso(row.at),
+  withdrawn:
+    row.withdrawn_by === null || row.withdrawn_at === null
+      ? null
+      : { by: row.withdrawn_by, at: iso(row.withdrawn_at), reason: row.reason ?? '' },
+});
+
+export const openTrainingRecords = (database: LabDatabase): TrainingRecords => {
+  database.migrate('training', STEPS);
+  const { writer } = database;
+  const columns = `SELECT number, name, procedure, edition, day, shown_by, training.at AS at,
+    withdrawal.by AS withdrawn_by, withdrawal.at AS withdrawn_at, withdrawal.reason AS reason
+    FROM training LEFT JOIN training_withdrawal withdrawal ON withdrawal.training = training.number`;
+  const all = writer.prepare<[], Row>(`${columns} ORDER BY day DESC, number DESC`);
+  const one = writer.prepare<[number | bigint], Row>(`${columns} WHERE number = ?`);
+  const add = writer.prepare(
+    `INSERT INTO training (person, name, procedure, edition, day, shown_by, at)
+     VALUES (@person, @name, @procedure, @edition, @day, @shownBy, @at)`,
+  );
+  const withdraw = writer.prepare('INSERT INTO training_withdrawal VALUES (?, ?, ?, ?)');
+  const byNumber = (number: number | bigint): TrainingView | null => {
+    const row = one.get(number);
+    return row === undefined ? null : viewOf(row);
+  };
+  return {
+    all: () => all.all().map(viewOf),
+    byNumber,
+    add: (entry) => {
+      const added = byNumber(add.run(entry).lastInsertRowid);
+      if (added === null) throw new Error('The record of training was written and is not there.');
+      return added;
+    },
+    withdraw: (number, by, at, reason) => void withdraw.run(number, by, at, reason),
+  };
+};

@@ -1,0 +1,48 @@
+// Cause and correction of an alarm, signed by a person.
+
+import { Type } from 'typebox';
+import { CauseBody, CauseRecord } from '../../../api/evidence.ts';
+import { openCauseRecords } from '../../../reports/evidence/cause-record.ts';
+import type { App } from '../../base/app.ts';
+import { HttpProblem } from '../../base/problem.ts';
+import { audited } from '../../context/audited.ts';
+import type { ServerContext } from '../../context/server-context.ts';
+import { answers } from '../common/answers.ts';
+import { signerOf } from './signer.ts';
+
+export const signCause = (app: App, { running, options, audit }: ServerContext): void => {
+  const causes = openCauseRecords(options.database);
+  app.post(
+    '/api/alarms/:id/cause',
+    {
+      config: { needs: 'handle-alarms' },
+      schema: {
+        tags: ['evidence'],
+        summary: 'Sign the cause of an alarm and what was corrected',
+        description:
+          'Only a person signs. What was signed before stays to be read; the newest record holds. Answers all of them.',
+        params: Type.Object({ id: Type.String({ maxLength: 300 }) }),
+        body: CauseBody,
+        response: answers(Type.Array(CauseRecord)),
+      },
+    },
+    (request) => {
+      const { id } = request.params;
+      if (running.alarm(id) === null) throw new HttpProblem('unknown-alarm', { values: { id } });
+      const by = signerOf(request);
+      const signed = { cause: request.body.cause.trim(), correction: request.body.correction.trim() };
+      const before = causes.of(id).at(-1);
+      options.database.transaction(() => {
+        causes.sign(id, { ...signed, by, at: running.now() });
+        audited(audit, request, {
+          action: 'cause-signed',
+          entity: 'alarm',
+          entityId: id,
+          before: before === undefined ? null : { cause: before.cause, correction: before.correction },
+          after: signed,
+        });
+      });
+      return [...causes.of(id)];
+    },
+  );
+};

@@ -1,0 +1,105 @@
+// Who was shown which procedure, when and by whom.
+
+import { Type } from 'typebox';
+import { TrainingBody, TrainingList, TrainingView, WithdrawTrainingBody } from '../../../api/training.ts';
+import { localDate } from '../../../reports/night/night-span.ts';
+import { openTrainingRecords } from '../../../reports/evidence/training-record.ts';
+import type { App } from '../../base/app.ts';
+import { fieldProblem, HttpProblem } from '../../base/problem.ts';
+import { audited } from '../../context/audited.ts';
+import type { ServerContext } from '../../context/server-context.ts';
+import { answers } from '../common/answers.ts';
+import { isDay } from '../common/is-day.ts';
+import { knownPerson } from '../people/known-person.ts';
+import { signerOf } from './signer.ts';
+
+export const trainingRoutes = (app: App, { running, options, audit }: ServerContext): void => {
+  const records = openTrainingRecords(options.database);
+  app.get(
+    '/api/training',
+    {
+      config: { needs: 'read' },
+      schema: {
+        tags: ['evidence'],
+        summary: 'Who was shown which procedure, newest day first',
+        response: answers(TrainingList),
+      },
+    },
+    () => ({
+      people: running.lab().people.map(({ id, name }) => ({ id, name })),
+      records: [...records.all()],
+    }),
+  );
+  app.post(
+    '/api/training',
+    {
+      config: { needs: 'tend-stations' },
+      schema: {
+        tags: ['evidence'],
+        summary: 'Record that a person was shown a procedure',
+        description: 'Signed by whoever sends it, who must be a person; it is never changed.',
+        body: TrainingBody,
+        response: answers(TrainingView),
+      },
+    },
+    (request) => {
+      const { person: id, procedure, edition, day } = request.body;
+      const shownBy = signerOf(request);
+      const person = knownPerson(running, id);
+      if (!isDay(day)) throw fieldProblem('/body/day', 'field-not-a-day');
+      if (day > localDate(running.lab().site, running.now()))
+        throw fieldProblem('/body/day', 'field-in-the-future');
+      const written = edition?.trim() ?? '';
+      return options.database.transaction(() => {
+        const added = records.add({
+          person: person.id,
+          name: person.name,
+          procedure: procedure.trim(),
+          edition: written === '' ? null : written,
+          day,
+          shownBy,
+          at: running.now(),
+        });
+        audited(audit, request, {
+          action: 'training-recorded',
+          entity: 'training',
+          entityId: String(added.number),
+          after: added,
+        });
+        return added;
+      });
+    },
+  );
+  app.post(
+    '/api/training/:number/withdraw',
+    {
+      config: { needs: 'tend-stations' },
+      schema: {
+        tags: ['evidence'],
+        summary: 'Withdraw a record of training that was written by mistake',
+        description: 'It stays to be read, with who withdrew it and why.',
+        params: Type.Object({ number: Type.Integer({ minimum: 1 }) }),
+        body: WithdrawTrainingBody,
+        response: answers(TrainingView),
+      },
+    },
+    (request) => {
+      const { number } = request.params;
+      const by = signerOf(request);
+      const before = records.byNumber(number);
+      if (before === null) throw new HttpProblem('unknown-training', { values: { id: number } });
+      if (before.withdrawn !== null) throw new HttpProblem('already-withdrawn');
+      const reason = request.body.reason.trim();
+      options.database.transaction(() => {
+        records.withdraw(number, by, running.now(), reason);
+        audited(audit, request, {
+          action: 'training-withdrawn',
+          entity: 'training',
+          entityId: String(number),
+          reason,
+        });
+      });
+      return records.byNumber(number) ?? before;
+    },
+  );
+};

@@ -1,0 +1,150 @@
+// Who was shown which procedure, when and by whom: recorded and signed here, and withdrawn where it was a mistake.
+
+import { useState } from 'preact/hooks';
+import type { TrainingList, TrainingView } from '../../../api/training.ts';
+import { send } from '../../base/api.ts';
+import { t } from '../../base/messages.ts';
+import { ChoiceEntry, TextEntry } from '../../forms/entries.tsx';
+import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { SetUpPage } from '../../forms/set-up-page.tsx';
+import { noteDone } from '../../forms/undo.tsx';
+import { now, reader } from '../../live/lab-state.ts';
+import { mayDo, session } from '../../live/session.ts';
+import { type Loaded, useLoaded } from '../../live/use-loaded.ts';
+import { localDay } from '../common/night-days.ts';
+import { TrainingTable } from './training-table.tsx';
+import '../night/night.css';
+
+type Records = Loaded<TrainingList>;
+
+const AddTraining = ({ records }: { readonly records: Records }) => {
+  const saving = useSaving();
+  const [person, setPerson] = useState('');
+  const [procedure, setProcedure] = useState('');
+  const [edition, setEdition] = useState('');
+  const [day, setDay] = useState(localDay(now.peek(), reader.value.timeZone));
+  const people = records.value?.people ?? [];
+  if (session.value !== null && !session.value.signedIn)
+    return <p class="dim">{t('evidence.person-must-sign')}</p>;
+  if (records.value !== null && people.length === 0) return <p>{t('training.no-people')}</p>;
+  const body = { person, procedure, day, ...(edition.trim() !== '' && { edition }) };
+  return (
+    <form
+      class="sheet-form"
+      onSubmit={(event) => {
+        event.preventDefault();
+        void saving.run(
+          () => send<TrainingView>('/api/training', body),
+          () => {
+            setPerson('');
+            records.reload();
+          },
+        );
+      }}
+    >
+      <ChoiceEntry
+        label="training.person"
+        value={person}
+        options={[['', t('training.choose')], ...people.map(({ id, name }) => [id, name] as const)]}
+        onChange={setPerson}
+        error={saving.errorAt('person')?.detail ?? null}
+      />
+      <TextEntry
+        label="training.procedure"
+        required
+        maxLength={200}
+        value={procedure}
+        onChange={setProcedure}
+        error={saving.errorAt('procedure')?.detail ?? null}
+      />
+      <TextEntry
+        label="training.edition"
+        hint={t('training.edition-hint')}
+        maxLength={60}
+        value={edition}
+        onChange={setEdition}
+        error={saving.errorAt('edition')?.detail ?? null}
+      />
+      <TextEntry
+        label="training.day"
+        type="date"
+        required
+        value={day}
+        onChange={setDay}
+        error={saving.errorAt('day')?.detail ?? null}
+      />
+      <p class="dim">{t('evidence.sign-explain')}</p>
+      <Refusal trouble={saving.refusal} retry={saving.retry} />
+      <p class="row">
+        <button
+          type="submit"
+          class="act"
+          data-first="true"
+          disabled={saving.busy || person === '' || procedure.trim() === ''}
+        >
+          {t('training.add')}
+        </button>
+      </p>
+    </form>
+  );
+};
+
+const Withdraw = ({ record, records }: { readonly record: TrainingView; readonly records: Records }) => {
+  const saving = useSaving();
+  const [reason, setReason] = useState('');
+  if (record.withdrawn !== null) return <>–</>;
+  return (
+    <details class="sign-cause">
+      <summary>{t('training.withdraw')}</summary>
+      <form
+        class="sheet-form"
+        onSubmit={(event) => {
+          event.preventDefault();
+          void saving.run(
+            () => send<TrainingView>(`/api/training/${record.number}/withdraw`, { reason }),
+            (withdrawn) => {
+              records.reload();
+              noteDone(t('training.withdrawn', { ...withdrawn.withdrawn }));
+            },
+          );
+        }}
+      >
+        <TextEntry
+          label="training.withdraw-why"
+          required
+          maxLength={300}
+          value={reason}
+          onChange={setReason}
+        />
+        <Refusal trouble={saving.refusal} retry={saving.retry} />
+        <p class="row">
+          <button type="submit" class="act" disabled={saving.busy || reason.trim() === ''}>
+            {t('training.withdraw')}
+          </button>
+        </p>
+      </form>
+    </details>
+  );
+};
+
+export default function Training() {
+  const list = useLoaded<TrainingList>('/api/training');
+  const maySign = mayDo('tend-stations');
+  const records = list.value?.records ?? [];
+  return (
+    <SetUpPage heading="training.title" explain="training.explain" needs="read">
+      {maySign && <AddTraining records={list} />}
+      <Refusal trouble={list.trouble} retry={list.reload} />
+      {list.value !== null && records.length === 0 && <p>{t('training.none')}</p>}
+      {records.length > 0 && (
+        <TrainingTable
+          records={records}
+          zoned={reader.value}
+          {...(maySign && {
+            actOf: (record: TrainingView) => <Withdraw record={record} records={list} />,
+          })}
+        />
+      )}
+    </SetUpPage>
+  );
+}
