@@ -2,7 +2,16 @@
 declare module 'virtual:words' {
   export type Values = Readonly<Record<string, number | string>>;
   /** Each part is loaded with the screens that say it: a wall must not wait for words that it does not show. */
-  export type Part = 'wall' | 'daily' | 'set-up' | 'quality' | 'evidence' | 'work' | 'materials' | 'rules' | 'sources';
+  export type Part =
+    | 'wall'
+    | 'daily'
+    | 'set-up'
+    | 'quality'
+    | 'evidence'
+    | 'work'
+    | 'materials'
+    | 'rules'
+    | 'sources';
 
   export type WebMessages = Readonly<Record<string, string | ((values: Values) => string)>>;
   interface LoadableLanguage {
