@@ -84,14 +84,16 @@ const EvidenceProbe = Type.Object({
   probe: Type.String(),
   from: Instant,
   to: Instant,
-  correctionCelsius: Type.Number(),
-  uncertaintyCelsius: Type.Number({ description: 'Expanded, k = 2' }),
+  correctionCelsius: Nullable(
+    Type.Number({ description: 'A single correction; null where a curve corrects' }),
+  ),
+  uncertaintyCelsius: Nullable(Type.Number({ description: 'Expanded, k = 2' })),
   calibrationDue: Nullable(Type.String()),
   certificate: Nullable(
     Type.Object({
       day: Type.String(),
       reference: Nullable(Type.String()),
-      referenceUncertaintyCelsius: Type.Number(),
+      referenceUncertaintyCelsius: Nullable(Type.Number()),
       points: Type.Array(CalibrationPoint),
     }),
   ),

@@ -17,6 +17,8 @@ export const PLACES: readonly string[] = [
       .replace(':lot', SHOWN_LOT)
       .replace(':probe', SHOWN_PROBE),
   ),
+  // A record with a shelf, a pot and what is signed in it.
+  '/evidence?from=2031-03-03&to=2031-03-03',
   '/not-found',
 ];
 

@@ -169,21 +169,23 @@ const excursionTable = (paper: Paper, excursions: readonly EvidenceExcursion[], 
       paper.line(say('evidence.superseded', { ...earlier, signed_at: at }), false, DIM);
 };
 
-export const certificateText = ({ certificate, ...probe }: EvidenceProbe, { say }: SheetWords): string => {
+const certificateText = ({ certificate, ...probe }: EvidenceProbe, { say }: SheetWords): string => {
   const due = probe.calibrationDue === null ? '' : `; ${say('evidence.due', { day: probe.calibrationDue })}`;
   if (certificate === null)
-    return say('evidence.certificate-none', { correction_celsius_difference: probe.correctionCelsius }) + due;
+    return (
+      say('evidence.certificate-none', { correction_celsius_difference: probe.correctionCelsius ?? 0 }) + due
+    );
   const { day, reference, referenceUncertaintyCelsius } = certificate;
   return (
     say('evidence.certificate-of', {
       day,
       reference: reference ?? say('evidence.reference-none'),
-      uncertainty_celsius_difference: referenceUncertaintyCelsius,
+      uncertainty_celsius_difference: referenceUncertaintyCelsius ?? 0,
     }) + due
   );
 };
 
-export const pointsText = ({ certificate }: EvidenceProbe, { say }: SheetWords): string =>
+const pointsText = ({ certificate }: EvidenceProbe, { say }: SheetWords): string =>
   (certificate?.points ?? [])
     .map((point) =>
       say('evidence.point', {
@@ -215,7 +217,7 @@ const probeTable = (paper: Paper, { probes }: EvidencePlace, words: SheetWords):
         probe.probe,
         moment(probe.from),
         moment(probe.to),
-        words.difference(probe.uncertaintyCelsius),
+        probe.uncertaintyCelsius === null ? '–' : words.difference(probe.uncertaintyCelsius),
         certificateText(probe, words),
         pointsText(probe, words),
       ),

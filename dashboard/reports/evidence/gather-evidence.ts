@@ -7,6 +7,7 @@ import { type EpochMillis, epochMillis, MILLIS_PER_DAY, MILLIS_PER_MINUTE } from
 import { alarmStation } from '../../queries/alarm-station.ts';
 import type { AlarmWords } from '../../queries/alarm-words.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
+import { staysIn } from '../../queries/probe-places.ts';
 import { type SettingsInForce, settingsInForce } from '../../queries/settings-in-force.ts';
 import { stationSeries } from '../../queries/station-series.ts';
 import type { Alarm } from '../../../alerts/watch/life/alarm.ts';
@@ -16,7 +17,7 @@ import type { CauseRecords } from './cause-record.ts';
 import { evidenceFigures } from './evidence-figures.ts';
 import type { EvidenceSpan } from './evidence-span.ts';
 import { beyondRuns, boundsAt, limitPeriods } from './held-limits.ts';
-import { probeCertificate } from './probe-certificate.ts';
+import { evidenceProbes } from './evidence-probes.ts';
 
 /** Means of five minutes, or of an hour where the span is long; extremes are always of single readings. */
 const FINE_MILLIS = 5 * MILLIS_PER_MINUTE;
@@ -89,8 +90,7 @@ const placeOf = async (
   const fine = to - from <= FINE_DAYS * MILLIS_PER_DAY;
   const points = Math.ceil((to - from) / (fine ? FINE_MILLIS : COARSE_MILLIS)) + 2;
   const widthMillis = bucketPlan({ from, to, points })?.width ?? FINE_MILLIS;
-  const probes = settings.probesOf(station.id);
-  const buckets = await stationSeries(running, station, { from, to, points }, probes);
+  const buckets = await stationSeries(running, station, { from, to, points });
   const periods = settings.periodsOf(station.id);
   const bounds = boundsAt(periods);
   const measured = { buckets, widthMillis };
@@ -106,8 +106,8 @@ const placeOf = async (
     beyond: runs.slice(0, MOST_RUNS),
     beyondLeftOut: Math.max(0, runs.length - MOST_RUNS),
     excursions: [...excursions],
-    probes: probes.map((period) =>
-      probeCertificate(period, running.repository.history.probeVersions(period.probe.id)),
+    probes: staysIn(running, station.id, span).flatMap((stay) =>
+      evidenceProbes(stay, running.repository.history.probeVersions(stay.probe)),
     ),
   };
 };

@@ -31,7 +31,7 @@ export const boundsAt =
 const held = (value: WaxValue | null): LimitPeriod['ceiling'] =>
   value === null ? null : { celsius: value.value, standing: value.standing };
 
-export const limitPeriod = ({ from, to, isRecorded, settings }: StationPeriod): LimitPeriod => ({
+const limitPeriod = ({ from, to, isRecorded, settings }: StationPeriod): LimitPeriod => ({
   from: new Date(from).toISOString(),
   to: new Date(to).toISOString(),
   isRecorded,

@@ -153,13 +153,13 @@ const Beyond = ({ place, zoned }: PlaceProps) => (
 const certificateText = ({ certificate, ...probe }: EvidenceProbe, zoned: Reader): string => {
   const due = probe.calibrationDue === null ? '' : `; ${t('evidence.due', { day: probe.calibrationDue })}`;
   if (certificate === null) {
-    const correction = formatDifference(probe.correctionCelsius, zoned);
+    const correction = formatDifference(probe.correctionCelsius ?? 0, zoned);
     return t('evidence.certificate-none', { correction_celsius_difference: correction }) + due;
   }
   const values = {
     day: certificate.day,
     reference: certificate.reference ?? t('evidence.reference-none'),
-    uncertainty_celsius_difference: formatDifference(certificate.referenceUncertaintyCelsius, zoned),
+    uncertainty_celsius_difference: formatDifference(certificate.referenceUncertaintyCelsius ?? 0, zoned),
   };
   return t('evidence.certificate-of', values) + due;
 };
@@ -185,7 +185,7 @@ const Probes = ({ place, zoned }: PlaceProps) => (
             probe.probe,
             instant(probe.from, zoned),
             instant(probe.to, zoned),
-            formatDifference(probe.uncertaintyCelsius, zoned),
+            probe.uncertaintyCelsius === null ? '–' : formatDifference(probe.uncertaintyCelsius, zoned),
             certificateText(probe, zoned),
             (probe.certificate?.points ?? [])
               .map((point) =>
