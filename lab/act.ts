@@ -58,6 +58,8 @@ export type PatternAct = ActBase & { readonly pattern: string } & (
       }
     | { readonly type: 'pattern-act-undone'; readonly kind: LifeActKind; readonly id: string }
     | { readonly type: 'pattern-case-erased' }
+    /** What it is invested in and cast from was recorded or corrected. */
+    | { readonly type: 'pattern-casting' }
     /** It was ended by mistake and waits again. */
     | { readonly type: 'pattern-resumed'; readonly reason: string }
   );

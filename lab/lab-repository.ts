@@ -1,5 +1,6 @@
 // The lab in the database: read as one immutable value, changed by whole records.
 
+import type { CastingMaterial } from './casting-material.ts';
 import type { Charge } from './charge.ts';
 import type { Lab, Probe, Site } from './lab.ts';
 import type { Pattern } from './pattern.ts';
@@ -26,6 +27,8 @@ export interface LabRepository {
   readonly saveCharge: (charge: Charge) => void;
   readonly saveLot: (lot: WaxLot) => void;
   readonly removeLot: (id: string) => void;
+  readonly saveCastingMaterial: (material: CastingMaterial) => void;
+  readonly removeCastingMaterial: (id: string) => void;
   readonly savePattern: (pattern: Pattern) => void;
   readonly savePerson: (person: Person) => void;
   readonly removePerson: (id: string) => void;

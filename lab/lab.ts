@@ -1,6 +1,7 @@
 // What the lab has, as one immutable value: rules read it, persistence keeps it, the lab file writes it down.
 
 import type { CalibrationEntry } from './calibration-entry.ts';
+import type { CastingMaterial } from './casting-material.ts';
 import type { Charge } from './charge.ts';
 import type { Pattern } from './pattern.ts';
 import type { PatternCare } from './pattern-care.ts';
@@ -57,6 +58,8 @@ export interface Lab {
   readonly charges: readonly Charge[];
   /** Purchases of wax, also those that are used up. */
   readonly lots?: readonly WaxLot[];
+  /** The lab's own alloys and investments. */
+  readonly castingMaterials?: readonly CastingMaterial[];
   /** Patterns that wait to be invested; ended ones stay in the database. */
   readonly patterns: readonly Pattern[];
   readonly people: readonly Person[];

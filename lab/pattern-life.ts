@@ -6,7 +6,7 @@ import { type EpochMillis, MILLIS_PER_MINUTE } from '../wax/units.ts';
 import type { LifeAct, Pattern } from './pattern.ts';
 
 /** A direct pattern is formed at the temperature of the mouth. Common practice. */
-const MOUTH_CELSIUS = 37;
+export const MOUTH_CELSIUS = 37;
 
 /** Said by people of a time without a probe: a temperature, or nothing but how warm it was at most. */
 export interface StatedStretch {

@@ -64,6 +64,29 @@ export interface LifeAct extends Forming {
   readonly gap_micrometres?: number;
 }
 
+/** What a pattern is invested in and cast from, as it was handed over. Ids are those of the tables or of the lab's own. */
+export interface Casting {
+  readonly alloy?: string;
+  readonly investment?: string;
+  readonly powder_lot?: string;
+  readonly liquid_lot?: string;
+  readonly powder_grams?: number;
+  readonly liquid_millilitres?: number;
+  /** Of the liquid, the rest is water. */
+  readonly concentrate_percent?: number;
+  /** Size, or without a ring, as the lab calls it. */
+  readonly ring?: string;
+  /** From the end of mixing until the ring goes on. */
+  readonly set_minutes?: number;
+  /** Id of the furnace station. */
+  readonly furnace?: string;
+  /** By the maker of the investment: at least so warm for so long without a break. */
+  readonly hold_celsius?: number;
+  readonly hold_minutes?: number;
+  /** No faster than the maker's programme says. */
+  readonly ramp_celsius_per_hour?: number;
+}
+
 export interface Pattern {
   /** Short id printed on the label. */
   readonly id: string;
@@ -85,6 +108,7 @@ export interface Pattern {
   readonly madeBy: string;
   /** It was made on its die and left there. Absent: it was taken off at once. */
   readonly isMadeOnDie?: boolean;
+  readonly casting?: Casting;
   readonly stays: readonly PatternStay[];
   /** Oldest first, by when they were done. */
   readonly acts?: readonly LifeAct[];

@@ -1,6 +1,7 @@
 // The lab in the database: each record is one JSON document under its id, with the columns that lists sort by.
 // `lab()` is built once and kept until something changes, so that rules can ask at every entry.
 
+import type { CastingMaterial } from './casting-material.ts';
 import type { Charge } from './charge.ts';
 import type { LabDatabase } from './database.ts';
 import type { Lab, Probe, Site, WorkingHours } from './lab.ts';
@@ -28,6 +29,7 @@ const STEPS = [
   table('lab_telling'),
   'ALTER TABLE lab_telling RENAME TO lab_notification_plan',
   table('lab_wax_lot'),
+  table('lab_casting_material'),
 ];
 
 const CLOSED: WorkingHours = { mon: [], tue: [], wed: [], thu: [], fri: [], sat: [], sun: [] };
@@ -47,6 +49,7 @@ function openTables(database: LabDatabase) {
     ),
     plans: openRecords<NotificationPlan>(database, 'lab_notification_plan'),
     lots: openRecords<WaxLot>(database, 'lab_wax_lot'),
+    materials: openRecords<CastingMaterial>(database, 'lab_casting_material'),
     charges: openHistories<Charge>(database, 'lab_charge'),
     patterns: openHistories<Pattern>(database, 'lab_pattern'),
   };
@@ -55,12 +58,14 @@ function openTables(database: LabDatabase) {
 function readLab(tables: ReturnType<typeof openTables>): Lab {
   const notificationPlan = tables.plans.all()[0];
   const lots = tables.lots.all();
+  const castingMaterials = tables.materials.all();
   return {
     ...(notificationPlan !== undefined && { notificationPlan }),
     site: tables.sites.all()[0] ?? UNNAMED_SITE,
     stations: tables.stations.all(),
     probes: tables.probes.all(),
     ...(lots.length > 0 && { lots }),
+    ...(castingMaterials.length > 0 && { castingMaterials }),
     charges: tables.charges.open(),
     patterns: tables.patterns.open(),
     people: tables.people.all(),
@@ -76,7 +81,7 @@ export function openLabRepository(
 ): LabRepository {
   const tables = openTables(database);
   const recorder = openSettingsRecorder(database, now, ruleFiguresOf);
-  const { sites, stations, probes, people, overrides, plans, lots, charges, patterns } = tables;
+  const { sites, stations, probes, people, overrides, plans, lots, materials, charges, patterns } = tables;
   const listeners = new Set<() => void>();
   let current: Lab | null = null;
 
@@ -150,6 +155,8 @@ export function openLabRepository(
       ),
     saveLot: (lot) => change(() => lots.save(lot.id, lot), recordWhole),
     removeLot: (id) => change(() => lots.remove(id), recordWhole),
+    saveCastingMaterial: (material) => change(() => materials.save(material.id, material)),
+    removeCastingMaterial: (id) => change(() => materials.remove(id)),
     savePattern: (pattern) =>
       change(() => {
         const station = pattern.stays.at(-1)?.station ?? null;

@@ -211,6 +211,7 @@ export const PROBLEMS = {
     'unknown-pattern',
     'unknown-wax-class',
     'unknown-lot',
+    'unknown-casting-material',
     'unknown-charge',
     'unknown-person',
     'unknown-session',

@@ -3,6 +3,7 @@
 
 import { ALARM_ACT_BODIES } from './alarm-acts.ts';
 import { BentStickBody } from './bent-stick.ts';
+import { CastingBody } from './casting.ts';
 import { type FormFields, formFields } from './field-facts.ts';
 import { ProbeBody, SiteBody, StationBody } from './lab-bodies.ts';
 import { LotBody } from './lots.ts';
@@ -51,6 +52,7 @@ export const FORM_FIELDS = {
   'take-back': formFields(TakeBackBody),
   load: formFields(LoadInBody),
   lot: formFields(LotBody),
+  casting: formFields(CastingBody),
   shelve: formFields(ALARM_ACT_BODIES.shelve),
   'take-out-of-service': formFields(ALARM_ACT_BODIES['take-out-of-service']),
   note: formFields(ALARM_ACT_BODIES.note),

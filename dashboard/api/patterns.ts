@@ -5,6 +5,7 @@ import { INTENT_KINDS } from '../../lab/intent-kind.ts';
 import { FATES, LIFE_ACTS, ORIGINS, PATTERN_KINDS, SOFTENINGS, TECHNIQUES } from '../../lab/pattern.ts';
 import { NEXT_STEPS, PATTERN_VERDICTS, PATTERN_REASONS } from '../../lab/pattern-verdict.ts';
 import { WAX_CLASS_IDS } from '../../wax/classes/wax-class-id.ts';
+import { CastingBody } from './casting.ts';
 import { closed, Instant, Nullable } from './schema-parts.ts';
 
 const Wax = Type.Enum([...WAX_CLASS_IDS], { description: 'Id of the wax class' });
@@ -120,6 +121,7 @@ export const PatternView = Type.Object({
   madeBy: Type.String(),
   station: Nullable(Type.String({ description: 'Where it lies' })),
   stationName: Nullable(Type.String()),
+  casting: { ...CastingBody, description: 'What it is invested in and cast from' },
   stays: Type.Array(Type.Object({ station: Type.String(), from: Instant, to: Nullable(Instant) })),
   acts: Type.Array(LifeActView),
   /** The earlier of when the predicted error meets the tolerance and when the standing time is up; null: neither. */

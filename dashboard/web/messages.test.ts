@@ -93,6 +93,7 @@ const GROUPS: Readonly<Record<string, readonly string[]>> = {
     'calibration-too-steep',
     'probe-too-far-off',
   ],
+  burnout: ['not-invested', 'no-readings', 'below', 'short', 'held'],
   'fit-verdict': ['balanced', 'small', 'large'],
   doubt: CALIBRATION_DOUBTS,
   burn: BURN_CAUTIONS,

@@ -18,6 +18,7 @@ import { signCause } from './evidence/sign-cause.ts';
 import { trainingRoutes } from './evidence/training.ts';
 import { healthRoutes } from './health.ts';
 import { liveRoutes } from './live.ts';
+import { castingMaterials } from './casting/casting-materials.ts';
 import { addLot, changeLot, readLots, removeLot } from './lots/lots.ts';
 import { recallLots } from './lots/recall.ts';
 import { metricsRoutes } from './metrics.ts';
@@ -34,6 +35,8 @@ import { routeTest } from './notices/route-test.ts';
 import { endPattern, resumePattern } from './patterns/end-pattern.ts';
 import { eraseCase, recordLifeAct, undoLifeAct } from './patterns/life-acts.ts';
 import { movePattern } from './patterns/move-pattern.ts';
+import { patternBurnout } from './patterns/burnout.ts';
+import { patternCasting } from './patterns/pattern-casting.ts';
 import { readPatterns } from './patterns/read-patterns.ts';
 import { registerPattern } from './patterns/register-pattern.ts';
 import { endSessionsOfPerson, invitePerson, removePerson } from './people/access-of-person.ts';
@@ -92,6 +95,8 @@ const patterns: readonly Register[] = [
   recordLifeAct,
   undoLifeAct,
   eraseCase,
+  patternCasting,
+  patternBurnout,
   endPattern,
   resumePattern,
 ];
@@ -120,6 +125,7 @@ const setUp: readonly Register[] = [
   mappingTrial,
   trialRoutes,
   waxClassRoutes,
+  castingMaterials,
   bentStickRoutes,
   labFileRoutes,
   storedReadingsRoutes,

@@ -67,6 +67,7 @@ export const patternView = (running: RunningLab, pattern: Pattern, say: Say): Pa
     madeBy: pattern.madeBy,
     station,
     stationName: lab.stations.find(({ id }) => id === station)?.name ?? station,
+    casting: { ...pattern.casting },
     stays: [...pattern.stays],
     acts: (pattern.acts ?? []).map(actView),
     investBy: isoOrNull(outlook?.verdict.dueAt ?? null),

@@ -35,6 +35,7 @@ export const PLACES = {
   'set-up/probes': '/set-up/probes',
   'set-up/payload-mappings': '/set-up/payload-mappings',
   'set-up/waxes': '/set-up/waxes',
+  'set-up/casting-materials': '/set-up/casting-materials',
   'set-up/bent-stick': '/set-up/bent-stick',
   'set-up/lab-file': '/set-up/lab-file',
   'set-up/stored-readings': '/set-up/stored-readings',

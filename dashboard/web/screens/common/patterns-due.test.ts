@@ -10,6 +10,7 @@ const pattern = (id: string, investBy: string | null, fate: PatternView['fate'] 
   acts: [],
   charge: null,
   lots: [],
+  casting: {},
   verdict: null,
   wax: { id: 'inlay-type-2', name: 'Inlay wax' },
   technique: 'layered',

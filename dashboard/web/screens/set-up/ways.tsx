@@ -12,6 +12,7 @@ const WAYS: readonly (readonly [href: string, needs: string, title: MessageKey])
   ['/set-up/probes', 'set-up-lab', 'ways.probes'],
   ['/set-up/payload-mappings', 'set-up-lab', 'mapping.title'],
   ['/set-up/waxes', 'set-up-lab', 'ways.waxes'],
+  ['/set-up/casting-materials', 'set-up-lab', 'ways.casting-materials'],
   ['/set-up/bent-stick', 'set-up-lab', 'bent-stick.title'],
   ['/set-up/notification-plan', 'read', 'ways.notification-plan'],
   ['/set-up/deliveries', 'read', 'ways.deliveries'],

@@ -1,35 +1,48 @@
-// The fit as a balance of shrinkages and expansions, worked out on this device with the figures of the science.
+// The fit as a balance of shrinkages and expansions, worked out on this device with the lab's figures: its own values of
+// the wax, those of the lot, its own alloys and investments. Opened from a pattern it begins with that one's facts.
 
 import { useSignalEffect } from '@preact/signals';
+import { useLocation } from 'preact-iso';
 import { useState } from 'preact/hooks';
+import {
+  alloyShrinkage,
+  type CastingMaterial,
+  investmentExpansion,
+} from '../../../../lab/casting-material.ts';
+import { MOUTH_CELSIUS } from '../../../../lab/pattern-life.ts';
 import {
   ALLOY_SHRINKAGE,
   fitBudget,
   INVESTMENT_EXPANSION,
   patternShrinkage,
 } from '../../../../wax/fit-budget.ts';
+import { failure } from '../../../../wax/result.ts';
 import type { Celsius, Millimetres } from '../../../../wax/units.ts';
-import { waxClass } from '../../../../wax/wax-class.ts';
+import { checkedWaxClass } from '../../../../wax/wax-class.ts';
 import { WAX_CLASS_IDS, type WaxClassId } from '../../../../wax/classes/wax-class-id.ts';
+import type { CastingMaterialView } from '../../../api/casting.ts';
+import type { LotView } from '../../../api/lots.ts';
+import type { PatternView } from '../../../api/patterns.ts';
+import { put } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatNumber } from '../../base/format.ts';
 import { t, word } from '../../base/messages.ts';
+import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { sourceText } from '../../live/source-text.ts';
 import { reader } from '../../live/lab-state.ts';
+import { mayDo } from '../../live/session.ts';
+import { useLab, useLoaded } from '../../live/use-loaded.ts';
 import { Amount, Choice, Degrees } from '../../forms/fields.tsx';
+import { nameOfPattern } from '../common/patterns-due.ts';
+import { LotChoice, useLots } from './lot-choice.tsx';
 import '../../forms/work.css';
-
-type Alloy = keyof typeof ALLOY_SHRINKAGE;
-type Investment = keyof typeof INVESTMENT_EXPANSION;
-
-const keysOf = <T extends object>(table: T) => Object.keys(table) as (keyof T & string)[];
-const named = <T extends string>(group: string, names: readonly T[]) =>
-  names.map((name) => [name, word(group, name)] as const);
 
 interface Case {
   readonly wax: WaxClassId;
-  readonly alloy: Alloy;
-  readonly investment: Investment;
+  /** Empty: none. */
+  readonly lot: string;
+  readonly alloy: string;
+  readonly investment: string;
   readonly formedCelsius: number;
   readonly investedCelsius: number;
   readonly lengthMillimetres: number;
@@ -38,6 +51,7 @@ interface Case {
 /** A crown of the most usual wax and alloy, pressed at the temperature of a hand. */
 const FIRST_CASE: Case = {
   wax: 'inlay-type-2',
+  lot: '',
   alloy: 'gold-type-3',
   investment: 'gypsum-thermal',
   formedCelsius: 37,
@@ -45,26 +59,73 @@ const FIRST_CASE: Case = {
   lengthMillimetres: 10,
 };
 
+/** What a pattern says of its own case; the rest stays as it is usual. */
+const caseOf = ({ wax, lots, casting, forming, lengthMillimetres, verdict }: PatternView): Case => ({
+  ...FIRST_CASE,
+  wax: WAX_CLASS_IDS.find((id) => id === wax.id) ?? FIRST_CASE.wax,
+  lot: lots[0]?.lot ?? '',
+  ...(casting.alloy !== undefined && { alloy: casting.alloy }),
+  ...(casting.investment !== undefined && { investment: casting.investment }),
+  formedCelsius:
+    forming.celsius ??
+    (forming.origin === 'direct' ? MOUTH_CELSIUS : (verdict?.fittedCelsius ?? FIRST_CASE.formedCelsius)),
+  lengthMillimetres,
+});
+
 const number = (value: number, digits: number): string => formatNumber(value, digits, reader.value);
 
+type Kind = CastingMaterial['kind'];
+const TABLES: Readonly<Record<Kind, object>> = { alloy: ALLOY_SHRINKAGE, investment: INVESTMENT_EXPANSION };
+
+/** Those of the lab first, then those of the tables. */
+export const materialOptions = (
+  kind: Kind,
+  materials: readonly CastingMaterialView[],
+): readonly (readonly [string, string])[] => [
+  ...materials.filter((material) => material.kind === kind).map(({ id, name }) => [id, name] as const),
+  ...Object.keys(TABLES[kind]).map((name) => [name, word(kind, name)] as const),
+];
+
+export const useCastingMaterials = (): readonly CastingMaterialView[] =>
+  useLoaded<readonly CastingMaterialView[]>('/api/casting-materials').value ?? [];
+
+interface Figures {
+  readonly overrides: Readonly<Record<string, Readonly<Record<string, number>>>>;
+  readonly lots: readonly LotView[];
+  readonly materials: readonly CastingMaterialView[];
+}
+
 /** The shrinkages and expansions of a case, and their balance. */
-const balance = ({ wax, alloy, investment, formedCelsius, investedCelsius, lengthMillimetres }: Case) => {
-  const shrinkage = patternShrinkage(waxClass(wax), formedCelsius as Celsius, investedCelsius as Celsius);
+const balance = (facts: Case, { overrides, lots, materials }: Figures) => {
+  const { wax: id, lot, formedCelsius, investedCelsius, lengthMillimetres } = facts;
+  const stated = lots.find((each) => each.id === lot && each.wax.id === id);
+  const sheet = stated && { ...stated, values: stated.sheetValues };
+  const wax = checkedWaxClass(id, overrides[id], sheet);
+  const alloy = alloyShrinkage(facts.alloy, materials);
+  const investment = investmentExpansion(facts.investment, materials);
+  if (!wax.ok || alloy === null || investment === null)
+    return { parts: null, budget: failure('bad-budget-item', {}, facts.alloy) };
+  const shrinkage = patternShrinkage(wax.value, formedCelsius as Celsius, investedCelsius as Celsius);
   if (!shrinkage.ok) return { parts: null, budget: shrinkage };
-  const parts = { wax: shrinkage.value, alloy: ALLOY_SHRINKAGE[alloy], ...INVESTMENT_EXPANSION[investment] };
+  const parts = { wax: shrinkage.value, alloy, ...investment };
   return { parts, budget: fitBudget({ ...parts, length: lengthMillimetres as Millimetres }) };
 };
 
-const CaseForm = (props: { readonly facts: Case; readonly change: (part: Partial<Case>) => void }) => {
-  const { facts, change } = props;
+const CaseForm = (props: {
+  readonly facts: Case;
+  readonly figures: Figures;
+  readonly change: (part: Partial<Case>) => void;
+}) => {
+  const { facts, figures, change } = props;
   return (
     <form class="work-form work-narrow">
       <Choice
         label={t('station.wax')}
         value={facts.wax}
-        options={named('wax', WAX_CLASS_IDS)}
+        options={WAX_CLASS_IDS.map((id) => [id, word('wax', id)])}
         onChange={(wax) => change({ wax })}
       />
+      <LotChoice lots={figures.lots} wax={facts.wax} value={facts.lot} onChange={(lot) => change({ lot })} />
       <Degrees
         label={t('work.fit-formed')}
         celsius={facts.formedCelsius}
@@ -78,13 +139,13 @@ const CaseForm = (props: { readonly facts: Case; readonly change: (part: Partial
       <Choice
         label={t('work.fit-alloy')}
         value={facts.alloy}
-        options={named('alloy', keysOf(ALLOY_SHRINKAGE))}
+        options={materialOptions('alloy', figures.materials)}
         onChange={(alloy) => change({ alloy })}
       />
       <Choice
         label={t('work.fit-investment')}
         value={facts.investment}
-        options={named('investment', keysOf(INVESTMENT_EXPANSION))}
+        options={materialOptions('investment', figures.materials)}
         onChange={(investment) => change({ investment })}
       />
       <Amount
@@ -93,6 +154,32 @@ const CaseForm = (props: { readonly facts: Case; readonly change: (part: Partial
         onInput={(text) => change({ lengthMillimetres: Number.parseFloat(text) })}
       />
     </form>
+  );
+};
+
+/** Alloy and investment of the case become those of the pattern. */
+const KeepWithPattern = ({ pattern, facts }: { readonly pattern: PatternView; readonly facts: Case }) => {
+  const saving = useSaving();
+  const [isKept, setIsKept] = useState(false);
+  const { alloy, investment } = facts;
+  return (
+    <div class="no-print">
+      <button
+        type="button"
+        class="act"
+        disabled={saving.busy}
+        onClick={() =>
+          void saving.run(
+            () => put(`/api/patterns/${pattern.id}/casting`, { ...pattern.casting, alloy, investment }),
+            () => setIsKept(true),
+          )
+        }
+      >
+        {t('work.fit-keep', { pattern: nameOfPattern(pattern) })}
+      </button>
+      {isKept && <p role="status">{t('work.saved')}</p>}
+      <Refusal trouble={saving.refusal} retry={saving.retry} />
+    </div>
   );
 };
 
@@ -124,18 +211,39 @@ const Verdict = ({ budget }: { readonly budget: ReturnType<typeof balance>['budg
 };
 
 export default function FitBudget() {
-  const [facts, setFacts] = useState(FIRST_CASE);
+  const { query } = useLocation();
+  const { value: pattern } = useLoaded<PatternView>(
+    query.pattern === undefined ? null : `/api/patterns/${encodeURIComponent(query.pattern)}`,
+  );
+  const [changes, setChanges] = useState<Partial<Case>>({});
+  const figures = {
+    overrides: useLab().value?.waxOverrides ?? {},
+    lots: useLots(),
+    materials: useCastingMaterials(),
+  };
   useSignalEffect(() => {
     document.title = t('work.fit');
   });
-  const { parts, budget } = balance(facts);
+  const facts = { ...(pattern === null ? FIRST_CASE : caseOf(pattern)), ...changes };
+  const { parts, budget } = balance(facts, figures);
   return (
     <div class="work">
       <h1>{t('work.fit')}</h1>
-      <CaseForm facts={facts} change={(part) => setFacts({ ...facts, ...part })} />
+      {pattern !== null && (
+        <p>
+          <a href={`/p/${pattern.id}`}>{nameOfPattern(pattern)}</a>
+        </p>
+      )}
+      <CaseForm
+        key={pattern?.id ?? ''}
+        facts={facts}
+        figures={figures}
+        change={(part) => setChanges({ ...changes, ...part })}
+      />
       <div role="status">
         <Verdict budget={budget} />
       </div>
+      {pattern !== null && mayDo('tend-patterns') && <KeepWithPattern pattern={pattern} facts={facts} />}
       {parts !== null && (
         <DataTable
           columns={[t('work.fit-part'), t('work.fit-percent'), t('figure.standing'), t('figure.source')]}
@@ -149,6 +257,11 @@ export default function FitBudget() {
             ],
           }))}
         />
+      )}
+      {mayDo('set-up-lab') && (
+        <p class="no-print">
+          <a href="/set-up/casting-materials">{t('work.fit-own')}</a>
+        </p>
       )}
     </div>
   );

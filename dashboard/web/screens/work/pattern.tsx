@@ -18,6 +18,7 @@ import { Label } from './label.tsx';
 import { useLoaded, useLoadedBy } from '../../live/use-loaded.ts';
 import { nameOfPattern } from '../common/patterns-due.ts';
 import { LotShares } from './lot-shares.tsx';
+import { PatternCasting } from './pattern-casting.tsx';
 import { PatternActs } from './pattern-acts.tsx';
 import { dueText } from './patterns.tsx';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
@@ -169,6 +170,7 @@ const Loaded = ({ pattern, onChange }: { pattern: PatternView; onChange: (next: 
     <WaitingActs />
     {mayDo('tend-patterns') && <PatternActs pattern={pattern} onChange={onChange} />}
     <Figures pattern={pattern} />
+    <PatternCasting pattern={pattern} onChange={onChange} />
     <History pattern={pattern} />
     <Label
       path={`/p/${pattern.id}`}

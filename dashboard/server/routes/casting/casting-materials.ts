@@ -1,0 +1,88 @@
+// Set-up: the lab's own alloys and investments, with the figures of their makers.
+
+import { Type } from 'typebox';
+import type { CastingMaterial } from '../../../../lab/casting-material.ts';
+import { CastingMaterialBody, CastingMaterialView } from '../../../api/casting.ts';
+import type { App } from '../../base/app.ts';
+import { HttpProblem } from '../../base/problem.ts';
+import { audited } from '../../context/audited.ts';
+import type { ServerContext } from '../../context/server-context.ts';
+import { answers, DONE, Done } from '../common/answers.ts';
+
+const MaterialId = Type.Object({
+  id: Type.String({
+    pattern: '^[a-z0-9][a-z0-9-]{0,39}$',
+    description: 'Small letters, digits and `-`, at most 40',
+  }),
+});
+
+export const castingMaterials = (app: App, context: ServerContext): void => {
+  const { running, audit, options } = context;
+  const all = (): readonly CastingMaterial[] => running.lab().castingMaterials ?? [];
+  app.get(
+    '/api/casting-materials',
+    {
+      config: { needs: 'read' },
+      schema: {
+        tags: ['set-up'],
+        summary: "The lab's own alloys and investments",
+        response: answers(Type.Array(CastingMaterialView)),
+      },
+    },
+    () => [...all()],
+  );
+  app.put(
+    '/api/casting-materials/:id',
+    {
+      config: { needs: 'set-up-lab' },
+      schema: {
+        tags: ['set-up'],
+        summary: "Add or change one of the lab's own alloys or investments",
+        params: MaterialId,
+        body: CastingMaterialBody,
+        response: answers(CastingMaterialView),
+      },
+    },
+    (request) => {
+      const { id } = request.params;
+      const after: CastingMaterial = { id, ...request.body };
+      const change = {
+        action: 'casting-material-saved',
+        entity: 'casting-material',
+        entityId: id,
+        before: all().find((material) => material.id === id),
+        after,
+      };
+      options.database.transaction(() => {
+        running.repository.saveCastingMaterial(after);
+        audited(audit, request, change);
+      });
+      return after;
+    },
+  );
+  app.delete(
+    '/api/casting-materials/:id',
+    {
+      config: { needs: 'set-up-lab' },
+      schema: {
+        tags: ['set-up'],
+        summary: "Remove one of the lab's own alloys or investments",
+        description: 'Patterns that name it keep its id.',
+        params: MaterialId,
+        response: answers(Done),
+      },
+    },
+    (request) => {
+      const { id } = request.params;
+      const before = all().find((material) => material.id === id);
+      if (before === undefined) throw new HttpProblem('unknown-casting-material', { values: { id } });
+      options.database.transaction(() => {
+        running.repository.removeCastingMaterial(id);
+        audited(audit, request, {
+          ...{ action: 'casting-material-removed', entity: 'casting-material', entityId: id, before },
+        });
+      });
+      return DONE;
+    },
+  );
+};

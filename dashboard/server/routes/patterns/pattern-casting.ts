@@ -1,0 +1,51 @@
+// What a pattern is invested in and cast from: alloy, powder and liquid with lots and ratio, ring, set and soak.
+
+import { alloyShrinkage, investmentExpansion } from '../../../../lab/casting-material.ts';
+import { CastingBody } from '../../../api/casting.ts';
+import { PatternView } from '../../../api/patterns.ts';
+import type { App } from '../../base/app.ts';
+import { fieldProblem } from '../../base/problem.ts';
+import type { ServerContext } from '../../context/server-context.ts';
+import { actorName } from '../../sign-in/actor.ts';
+import { actorOf } from '../../sign-in/guard.ts';
+import { sayToReader } from '../../sign-in/reader.ts';
+import { patternView } from '../../views/pattern-view.ts';
+import { answers } from '../common/answers.ts';
+import { knownPattern, PatternId, performOnPattern } from './known-pattern.ts';
+
+const refuseUnknown = ({ running }: ServerContext, { alloy, investment, furnace }: CastingBody): void => {
+  const { castingMaterials = [], stations } = running.lab();
+  if (alloy !== undefined && alloyShrinkage(alloy, castingMaterials) === null)
+    throw fieldProblem('/body/alloy', 'unknown-casting-material', { id: alloy });
+  if (investment !== undefined && investmentExpansion(investment, castingMaterials) === null)
+    throw fieldProblem('/body/investment', 'unknown-casting-material', { id: investment });
+  if (furnace !== undefined && stations.every(({ id }) => id !== furnace))
+    throw fieldProblem('/body/furnace', 'unknown-station', { id: furnace });
+};
+
+export const patternCasting = (app: App, context: ServerContext): void => {
+  const { running } = context;
+  app.put(
+    '/api/patterns/:id/casting',
+    {
+      config: { needs: 'tend-patterns' },
+      schema: {
+        tags: ['patterns'],
+        summary: 'Record what a pattern is invested in and cast from',
+        description:
+          'The whole record; a field that is absent is not recorded. Before or after it was invested.',
+        params: PatternId,
+        body: CastingBody,
+        response: answers(PatternView),
+      },
+    },
+    async (request) => {
+      const before = knownPattern(running, request.params.id);
+      refuseUnknown(context, request.body);
+      const after = { ...before, casting: request.body };
+      const by = actorName(actorOf(request));
+      await performOnPattern(context, request, { type: 'pattern-casting', pattern: before.id, by }, after);
+      return patternView(running, after, sayToReader(request, running));
+    },
+  );
+};

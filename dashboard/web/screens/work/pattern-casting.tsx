@@ -1,0 +1,216 @@
+// The hand-over at investing: alloy, powder and liquid with lots and ratio, ring, set, and the soak of the maker's
+// programme, held against what the furnace measured.
+
+import { useState } from 'preact/hooks';
+import { FORM_FIELDS } from '../../../api/form-fields.ts';
+import type { BurnoutView, CastingBody } from '../../../api/casting.ts';
+import type { PatternView } from '../../../api/patterns.ts';
+import { put } from '../../base/api.ts';
+import { formatNumber, formatTemperature } from '../../base/format.ts';
+import { type MessageKey, t, word } from '../../base/messages.ts';
+import { ChoiceEntry } from '../../forms/entries.tsx';
+import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { NumberField, TextField } from '../../forms/schema-fields.tsx';
+import { reader, stations } from '../../live/lab-state.ts';
+import { mayDo } from '../../live/session.ts';
+import { useLoaded } from '../../live/use-loaded.ts';
+import { KindCaution } from '../common/kind-caution.tsx';
+import { materialOptions, useCastingMaterials } from './fit-budget.tsx';
+
+type Texts = 'powder_lot' | 'liquid_lot' | 'ring';
+type Numbers = {
+  [Name in keyof CastingBody]-?: NonNullable<CastingBody[Name]> extends number ? Name : never;
+}[keyof CastingBody];
+
+const TEXTS: readonly (readonly [Texts, MessageKey])[] = [
+  ['powder_lot', 'casting.powder-lot'],
+  ['liquid_lot', 'casting.liquid-lot'],
+  ['ring', 'casting.ring'],
+];
+const NUMBERS: readonly (readonly [Numbers, MessageKey])[] = [
+  ['powder_grams', 'casting.powder'],
+  ['liquid_millilitres', 'casting.liquid'],
+  ['concentrate_percent', 'casting.concentrate'],
+  ['set_minutes', 'casting.set'],
+  ['hold_celsius', 'casting.hold-at'],
+  ['hold_minutes', 'casting.hold-for'],
+  ['ramp_celsius_per_hour', 'casting.ramp'],
+];
+
+const furnaces = (): readonly (readonly [string, string])[] =>
+  stations.value
+    .map((station) => station.value)
+    .filter(({ kind }) => kind === 'burnout-furnace')
+    .map(({ id, name }) => [id, name]);
+
+const number = (value: number, digits = 0): string => formatNumber(value, digits, reader.value);
+
+/** As it is read aloud at the mixing bowl: millilitres to a hundred grams. */
+const ratioText = ({ powder_grams: grams, liquid_millilitres: millilitres }: CastingBody): string | null =>
+  grams === undefined || millilitres === undefined
+    ? null
+    : t('casting.ratio', { ratio: number((100 * millilitres) / grams, 1) });
+
+const factsOf = (casting: CastingBody, nameOf: (kind: 'alloy' | 'investment', id: string) => string) => {
+  const { alloy, investment, furnace, hold_celsius: celsius, hold_minutes: minutes } = casting;
+  const joined = (...parts: readonly (string | null | undefined)[]): string =>
+    parts.filter((part) => part !== null && part !== undefined && part !== '').join(', ');
+  const { powder_grams, liquid_millilitres, concentrate_percent, set_minutes } = casting;
+  return (
+    [
+      ['work.fit-alloy', alloy === undefined ? '' : nameOf('alloy', alloy)],
+      ['work.fit-investment', investment === undefined ? '' : nameOf('investment', investment)],
+      [
+        'casting.powder',
+        joined(powder_grams === undefined ? null : `${number(powder_grams)} g`, casting.powder_lot),
+      ],
+      [
+        'casting.liquid',
+        joined(
+          liquid_millilitres === undefined ? null : `${number(liquid_millilitres, 1)} ml`,
+          concentrate_percent === undefined ? null : `${number(concentrate_percent)} %`,
+          casting.liquid_lot,
+          ratioText(casting),
+        ),
+      ],
+      ['casting.ring', casting.ring ?? ''],
+      ['casting.set', set_minutes === undefined ? '' : number(set_minutes)],
+      [
+        'casting.furnace',
+        furnace === undefined ? '' : (furnaces().find(([id]) => id === furnace)?.[1] ?? furnace),
+      ],
+      [
+        'casting.hold',
+        celsius === undefined || minutes === undefined
+          ? ''
+          : t('casting.hold-line', { celsius: formatTemperature(celsius, reader.value, 0), minutes }),
+      ],
+    ] as const
+  ).filter(([, value]) => value !== '');
+};
+
+const Burnout = ({ pattern }: { readonly pattern: PatternView }) => {
+  const { value } = useLoaded<BurnoutView>(`/api/patterns/${pattern.id}/burnout`);
+  if (value === null || value.state === 'no-programme') return null;
+  const { state, heldMinutes, peakCelsius, steepestCelsiusPerHour, isTooSteep } = value;
+  return (
+    <p role="status">
+      <strong>{word('burnout', state)}</strong>
+      {peakCelsius !== null &&
+        ` ${t('casting.burnout-line', {
+          minutes: number(heldMinutes),
+          peak: formatTemperature(peakCelsius, reader.value, 0),
+        })}`}
+      {isTooSteep &&
+        steepestCelsiusPerHour !== null &&
+        ` ${t('casting.too-steep', { rate: number(steepestCelsiusPerHour) })}`}
+    </p>
+  );
+};
+
+const CastingForm = (props: {
+  readonly pattern: PatternView;
+  readonly onChange: (next: PatternView) => void;
+}) => {
+  const { pattern, onChange } = props;
+  const saving = useSaving();
+  const [draft, setDraft] = useState<CastingBody>(pattern.casting);
+  const materials = useCastingMaterials();
+  const form = { fields: FORM_FIELDS.casting, saving };
+  const set = (part: { readonly [Name in keyof CastingBody]: CastingBody[Name] | null | '' }): void =>
+    setDraft(
+      Object.fromEntries(
+        Object.entries({ ...draft, ...part }).filter(([, value]) => value !== null && value !== ''),
+      ),
+    );
+  const choice = (
+    name: 'alloy' | 'investment' | 'furnace',
+    label: MessageKey,
+    options: ReturnType<typeof furnaces>,
+  ) => (
+    <ChoiceEntry
+      label={label}
+      value={draft[name] ?? ''}
+      options={[['', t('work.softening-none')], ...options]}
+      onChange={(value) => set({ [name]: value })}
+    />
+  );
+  return (
+    <form
+      class="work-form"
+      onSubmit={(event) => {
+        event.preventDefault();
+        void saving.run(() => put<PatternView>(`/api/patterns/${pattern.id}/casting`, draft), onChange);
+      }}
+    >
+      <KindCaution kind="burnout-furnace" ceiling={null} />
+      {choice('alloy', 'work.fit-alloy', materialOptions('alloy', materials))}
+      {choice('investment', 'work.fit-investment', materialOptions('investment', materials))}
+      {TEXTS.map(([name, label]) => (
+        <TextField
+          key={name}
+          form={form}
+          at={name}
+          label={label}
+          value={draft[name] ?? ''}
+          onChange={(value) => set({ [name]: value })}
+        />
+      ))}
+      {choice('furnace', 'casting.furnace', furnaces())}
+      {NUMBERS.map(([name, label]) => (
+        <NumberField
+          key={name}
+          form={form}
+          at={name}
+          label={label}
+          value={draft[name] ?? null}
+          onChange={(value) => set({ [name]: value })}
+        />
+      ))}
+      <p class="dim">{t('casting.maker')}</p>
+      <Refusal trouble={saving.refusal} retry={saving.retry} />
+      <p>
+        <button type="submit" class="act" disabled={saving.busy}>
+          {t('casting.save')}
+        </button>
+      </p>
+    </form>
+  );
+};
+
+export const PatternCasting = (props: {
+  readonly pattern: PatternView;
+  readonly onChange: (next: PatternView) => void;
+}) => {
+  const { pattern, onChange } = props;
+  const materials = useCastingMaterials();
+  const facts = factsOf(
+    pattern.casting,
+    (kind, id) => materialOptions(kind, materials).find(([known]) => known === id)?.[1] ?? id,
+  );
+  return (
+    <section>
+      <h2>{t('casting.heading')}</h2>
+      {facts.length > 0 && (
+        <dl>
+          {facts.map(([key, value]) => (
+            <div key={key}>
+              <dt>{t(key)}</dt>
+              <dd>{value}</dd>
+            </div>
+          ))}
+        </dl>
+      )}
+      <Burnout key={JSON.stringify(pattern.casting)} pattern={pattern} />
+      <p class="no-print">
+        <a href={`/fit-budget?pattern=${pattern.id}`}>{t('work.fit')}</a>
+      </p>
+      {mayDo('tend-patterns') && (
+        <details class="no-print">
+          <summary>{t('casting.record')}</summary>
+          <CastingForm key={JSON.stringify(pattern.casting)} pattern={pattern} onChange={onChange} />
+        </details>
+      )}
+    </section>
+  );
+};
