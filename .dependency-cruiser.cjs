@@ -125,8 +125,8 @@ module.exports = {
     behind(
       'one-door-to-mqtt',
       'mqtt|aedes',
-      '^collector/intake/|^simulators/publish|^gateway/uplink|^alerts/notices/channels/|^cli/',
-      'Only intake, gateways and the bench lamp speak to a broker.',
+      '^collector/intake/|^simulators/publish|^gateway/uplink|^alerts/notices/channels/|^pipeline/group-link/group-connection|^cli/',
+      'Only intake, gateways, the bench lamp and the link to the group speak to a broker.',
     ),
     behind(
       'one-door-to-web-server',

@@ -12,6 +12,7 @@ import type { Store } from '../collector/store/store.ts';
 import { type LabDatabase, openDatabase } from '../lab/database.ts';
 import { closeToOthers } from '../lab/durable-file.ts';
 import { lockFolder } from '../lab/folder-lock.ts';
+import { type GroupLinkTable, openGroupLinkTable } from '../lab/group-link-table.ts';
 import type { LabRepository } from '../lab/lab-repository.ts';
 import { openPayloadMappings, type PayloadMappings } from '../lab/payload-mapping-table.ts';
 import { openLabRepository } from '../lab/sqlite-lab-repository.ts';
@@ -25,6 +26,7 @@ export interface LabData {
   readonly archive: AlarmArchive;
   readonly quarantine: QuarantineTable;
   readonly mappings: PayloadMappings;
+  readonly groupLink: GroupLinkTable;
   readonly store: Store;
   readonly journalFolder: string;
   readonly reader: TailReader;
@@ -51,6 +53,7 @@ export function openLabData(
     archive: openAlarmArchive(database),
     quarantine: openQuarantineTable(database),
     mappings: openPayloadMappings(database),
+    groupLink: openGroupLinkTable(database),
     store,
     journalFolder,
     reader,

@@ -16,6 +16,7 @@ import { isLoopback } from '../dashboard/loopback.ts';
 import type { RunningLab } from '../dashboard/queries/running-lab.ts';
 import { openGatewayAccounts } from '../dashboard/server/sign-in/gateway-accounts.ts';
 import { firstPersonCode } from '../dashboard/server/sign-in/sign-in.ts';
+import { type GroupReporting, startGroupReporting } from '../pipeline/group-link/group-reporting.ts';
 import { Pipeline } from '../pipeline/pipeline.ts';
 import { publishSignals } from '../pipeline/publish-signals.ts';
 import { openUnrecordedAlarm } from '../pipeline/unrecorded-alarm.ts';
@@ -87,8 +88,10 @@ export async function openLabProcess(options: LabProcessOptions): Promise<LabPro
     publish: (change) => pipeline.publish({ kind: 'alarm', change }),
     notify: (kind, alarm) => void notices.sendUnrecorded(kind, alarm),
   });
+  let groupReporting: GroupReporting | null = null;
   const running = runningLab({
     ...data,
+    groupLinkStatus: () => groupReporting?.status() ?? null,
     preparing: () => preparing,
     unrecorded,
     demo: settings.demo,
@@ -117,6 +120,15 @@ export async function openLabProcess(options: LabProcessOptions): Promise<LabPro
   // People see at once that it works through what came while it was away; nothing shows as known before it is.
   void pipeline.drain();
   const web = await openWebServer({ settings, log }, running, database, https);
+  groupReporting = startGroupReporting(
+    {
+      ...{ now, repository, store, archive: data.archive, offset: () => pipeline.offset },
+      ...{ statuses: running.statuses, openAlarms: running.openAlarms },
+      patternOutlook: (id) => running.patternOutlook?.(id),
+    },
+    data.groupLink,
+    running.subscribe,
+  );
   let endHeartbeat: (() => void) | null = null;
   let endPeriodicWork: (() => Promise<void>) | null = null;
   return {
@@ -141,6 +153,7 @@ export async function openLabProcess(options: LabProcessOptions): Promise<LabPro
       endHeartbeat?.();
       await endPeriodicWork?.();
       await web.close();
+      await groupReporting?.stop();
       await intake.stop();
       await pipeline.drain();
       await pipeline.stop();
@@ -174,7 +187,7 @@ const intakeOf = (
   });
 
 const pipelineOf = (
-  { archive, quarantine, reader, repository, store }: LabData,
+  { archive, groupLink, quarantine, reader, repository, store }: LabData,
   intake: Intake,
   notices: NoticeDesk,
 ): Pipeline =>
@@ -186,9 +199,10 @@ const pipelineOf = (
     lab: repository.lab,
     journalEnd: intake.journalEnd,
     append: intake.append,
-    alongside: ({ alarmChanges, rejections, tickedAt }) => [
+    alongside: ({ alarmChanges, offset, readings, rejections, tickedAt }) => [
       archive.write(alarmChanges),
       notices.write(alarmChanges, tickedAt),
+      ...groupLink.owe(readings, offset),
       ...(rejections.length > 0 ? [quarantine.write(rejections)] : []),
     ],
     delay,

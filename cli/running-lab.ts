@@ -15,6 +15,8 @@ import type { QuarantineTable } from '../collector/quarantine-table.ts';
 import type { IntakeCounts } from '../collector/intake/intake.ts';
 import type { Store } from '../collector/store/store.ts';
 import type { BrokerEndpoint, RunningLab } from '../dashboard/queries/running-lab.ts';
+import type { GroupLinkStatus } from '../lab/group-link.ts';
+import type { GroupLinkTable } from '../lab/group-link-table.ts';
 import type { PayloadMappings } from '../lab/payload-mapping-table.ts';
 import type { LabRepository } from '../lab/lab-repository.ts';
 import type { StationStatus } from '../alerts/watch/engine/station-status.ts';
@@ -31,6 +33,8 @@ export interface RunningLabParts {
   readonly archive: AlarmArchive;
   readonly quarantine: QuarantineTable;
   readonly mappings: PayloadMappings;
+  readonly groupLink: GroupLinkTable;
+  readonly groupLinkStatus: () => GroupLinkStatus | null;
   readonly watch: Watch;
   readonly pipeline: Pipeline;
   readonly notices: NoticeDesk;
@@ -96,6 +100,8 @@ export function runningLab(parts: RunningLabParts): RunningLab {
     gatewayOnline: (gateway) => gatewayOnline(pipeline.qualifyState, gateway),
     quarantine: parts.quarantine.rows,
     mappings: parts.mappings,
+    groupLink: parts.groupLink,
+    groupLinkStatus: parts.groupLinkStatus,
     act: (act) => pipeline.act({ kind: 'act', receivedAt: epochMillis(parts.now()), act }),
     subscribe: (listener) => pipeline.subscribe(listener),
     health: parts.health,

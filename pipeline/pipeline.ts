@@ -47,7 +47,7 @@ export interface PipelineParts {
   /** Journals entries of our own and answers the offset after them. */
   readonly append: (entries: readonly Entry[]) => Promise<number>;
   /** Rows that belong into the same transaction as the batch. */
-  readonly alongside: (batch: Judged) => Applied['alongside'];
+  readonly alongside: (batch: Judged & { readonly offset: number }) => Applied['alongside'];
   readonly delay: (millis: number) => Promise<void>;
 }
 

@@ -19,6 +19,7 @@ import type { RunningLab } from '../dashboard/queries/running-lab.ts';
 import type { LabChange } from '../pipeline/published.ts';
 import type { Act } from '../lab/act.ts';
 import { type LabDatabase, openDatabase } from '../lab/database.ts';
+import { openGroupLinkTable } from '../lab/group-link-table.ts';
 import { openPayloadMappings } from '../lab/payload-mapping-table.ts';
 import type { Station } from '../lab/station.ts';
 import { problem } from '../wax/result.ts';
@@ -135,6 +136,7 @@ export const labForTests = (
     gatewayOnline: () => true,
     quarantine: (limit) => rows.slice(0, limit),
     mappings: openPayloadMappings(database),
+    groupLink: openGroupLinkTable(database),
     act: async (act) => {
       if ('alarm' in act) {
         const alarm = alarms.get(act.alarm);

@@ -32,6 +32,10 @@ export interface AlarmArchive {
   readonly alarmChanges: (id: string) => readonly AlarmChange[];
   /** All changes in [from, to), oldest first: what the figures of alarm quality are counted from. */
   readonly changesBetween: (from: EpochMillis, to: EpochMillis, limit: number) => readonly AlarmChange[];
+  /** The change after that number, with its own, which only ever grows; null when there is none yet. */
+  readonly changeAfter: (number: number) => (AlarmChange & { readonly number: number }) | null;
+  /** 0 when there is none yet. */
+  readonly newestChange: () => number;
 }
 
 interface ChangeRow extends Omit<AlarmChange, 'alarm'> {
@@ -62,6 +66,10 @@ export function openAlarmArchive(database: LabDatabase): AlarmArchive {
   const changes = writer.prepare<[number, number, number], ChangeRow>(
     'SELECT kind, at, by, reason, alarm FROM alarm_change WHERE at >= ? AND at < ? ORDER BY number LIMIT ?',
   );
+  const after = writer.prepare<[number], ChangeRow & { readonly number: number }>(
+    'SELECT number, kind, at, by, reason, alarm FROM alarm_change WHERE number > ? ORDER BY number LIMIT 1',
+  );
+  const newest = writer.prepare<[], number>('SELECT coalesce(max(number), 0) FROM alarm_change').pluck();
   // What is read back was written below, from an Alarm.
   const alarmOf = (text: string): Alarm => JSON.parse(text) as Alarm;
   const changeOf = (row: ChangeRow): AlarmChange => ({ ...row, alarm: alarmOf(row.alarm) });
@@ -81,5 +89,10 @@ export function openAlarmArchive(database: LabDatabase): AlarmArchive {
     },
     alarmChanges: (id) => history.all(id).map(changeOf),
     changesBetween: (from, to, limit) => changes.all(from, to, limit).map(changeOf),
+    changeAfter: (number) => {
+      const row = after.get(number);
+      return row === undefined ? null : { ...changeOf(row), number: row.number };
+    },
+    newestChange: () => newest.get() ?? 0,
   };
 }

@@ -6,6 +6,7 @@ import { BentStickBody } from './bent-stick.ts';
 import { CastingBody } from './casting.ts';
 import { type FormFields, formFields } from './field-facts.ts';
 import { ProbeBody, SiteBody, StationBody } from './lab-bodies.ts';
+import { GroupLinkBody } from './group-link.ts';
 import { LotBody } from './lots.ts';
 import { NoteBody } from './night.ts';
 import { NightDelivery } from './night-delivery.ts';
@@ -56,6 +57,7 @@ export const FORM_FIELDS = {
   shelve: formFields(ALARM_ACT_BODIES.shelve),
   'take-out-of-service': formFields(ALARM_ACT_BODIES['take-out-of-service']),
   note: formFields(ALARM_ACT_BODIES.note),
+  'group-link': formFields(GroupLinkBody),
   'night-note': formFields(NoteBody),
   'night-delivery': formFields(NightDelivery),
 } as const satisfies Readonly<Record<string, FormFields>>;

@@ -13,6 +13,8 @@ import type { IntakeCounts } from '../../collector/intake/intake.ts';
 import type { Store } from '../../collector/store/store.ts';
 import type { Act } from '../../lab/act.ts';
 import type { Lab } from '../../lab/lab.ts';
+import type { GroupLinkStatus } from '../../lab/group-link.ts';
+import type { GroupLinkTable } from '../../lab/group-link-table.ts';
 import type { PayloadMappings } from '../../lab/payload-mapping-table.ts';
 import type { LabRepository } from '../../lab/lab-repository.ts';
 import type { ActOutcome, LabChange } from '../../pipeline/published.ts';
@@ -57,6 +59,10 @@ export interface RunningLab {
   readonly gatewayOnline: (gateway: string) => boolean | null;
   readonly quarantine: (limit: number) => readonly QuarantineRow[];
   readonly mappings: PayloadMappings;
+  /** Whether and what the lab reports to its group. */
+  readonly groupLink: Pick<GroupLinkTable, 'setting' | 'save'>;
+  /** Null until the process has begun, and where the tests have no broker. */
+  readonly groupLinkStatus?: () => GroupLinkStatus | null;
   /** Journals the act, applies it, and answers when it is committed. */
   readonly act: (act: Act) => Promise<ActOutcome>;
   /** By which alarms reach people. */

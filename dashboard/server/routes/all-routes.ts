@@ -56,6 +56,7 @@ import { confirmPassword, signInWithPassword } from './session/sign-in.ts';
 import { bentStickRoutes } from './set-up/bent-stick.ts';
 import { readLab, readRules } from './set-up/lab.ts';
 import { gatewayRoutes } from './set-up/gateways.ts';
+import { groupLinkRoutes } from './set-up/group-link.ts';
 import { labFileRoutes } from './set-up/lab-file.ts';
 import { mappingTrial, payloadMappings } from './set-up/payload-mappings.ts';
 import { forgetProbes, replaceProbe, saveProbe } from './set-up/probes.ts';
@@ -130,6 +131,7 @@ const setUp: readonly Register[] = [
   labFileRoutes,
   storedReadingsRoutes,
   gatewayRoutes,
+  groupLinkRoutes,
 ];
 const people: readonly Register[] = [
   session,

@@ -39,6 +39,7 @@ export const PLACES = {
   'set-up/bent-stick': '/set-up/bent-stick',
   'set-up/lab-file': '/set-up/lab-file',
   'set-up/stored-readings': '/set-up/stored-readings',
+  'set-up/group': '/set-up/group',
   'set-up/notification-plan': '/set-up/notification-plan',
   'set-up/deliveries': '/set-up/deliveries',
   'set-up/people': '/set-up/people',

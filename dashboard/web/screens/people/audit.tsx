@@ -16,7 +16,7 @@ import { changedFields } from '../../../api/changed-fields.ts';
 const PAGE = 50;
 const ENTITIES = [
   ...['station', 'probe', 'site', 'wax-class', 'lab', 'pattern', 'alarm', 'night', 'night-post', 'retention'],
-  ...['telling', 'phone', 'person', 'access-key', 'training'],
+  ...['telling', 'phone', 'person', 'access-key', 'training', 'group-link'],
 ];
 
 const Verify = () => {

@@ -24,6 +24,7 @@ const WAYS: readonly (readonly [href: string, needs: string, title: MessageKey])
   ['/set-up/audit', 'read-audit', 'ways.audit'],
   ['/set-up/lab-file', 'set-up-lab', 'ways.lab-file'],
   ['/set-up/stored-readings', 'set-up-lab', 'stored.title'],
+  ['/set-up/group', 'set-up-lab', 'group-link.title'],
   ['/set-up/account', 'own-account', 'ways.account'],
 ];
 

@@ -1,0 +1,196 @@
+// Whether this lab reports to a group, to which broker, and what leaves the lab by it.
+
+import { useState } from 'preact/hooks';
+import { FORM_FIELDS } from '../../../api/form-fields.ts';
+import type { GroupLinkBody, GroupLinkView } from '../../../api/group-link.ts';
+import { put } from '../../base/api.ts';
+import { formatInstant } from '../../base/format.ts';
+import { type MessageKey, t } from '../../base/messages.ts';
+import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { ChoiceField, TextField, TickField } from '../../forms/schema-fields.tsx';
+import { SetUpPage } from '../../forms/set-up-page.tsx';
+import { noteDone } from '../../forms/undo.tsx';
+import { now, reader } from '../../live/lab-state.ts';
+import { useLoaded } from '../../live/use-loaded.ts';
+
+const ADDRESS = '/api/group-link';
+const STATUS_MILLIS = 5000;
+type Draft = Required<GroupLinkBody>;
+
+const draftOf = ({ hasPassword: _, topics: _topics, status: _status, ...setting }: GroupLinkView): Draft => ({
+  ...setting,
+  password: '',
+});
+
+/** In plain words and in the order of the messages; what depends on a choice follows the choice. */
+const leaving = ({ detail, givesNames, givesCaseReferences }: Draft): readonly MessageKey[] => [
+  'group-link.leaves-standing',
+  givesNames ? 'group-link.leaves-alarms-named' : 'group-link.leaves-alarms',
+  detail === 'readings' ? 'group-link.leaves-readings' : 'group-link.leaves-minutes',
+  'group-link.leaves-charges',
+  givesCaseReferences ? 'group-link.leaves-patterns-named' : 'group-link.leaves-patterns',
+];
+
+const Status = ({ view }: { readonly view: GroupLinkView }) => {
+  const { status, isOn } = view;
+  if (status === null || !isOn) return <p>{t('group-link.is-off')}</p>;
+  const instant = (at: string): string => formatInstant(at, now.value, reader.value);
+  return (
+    <>
+      <p>
+        {t(status.state === 'connected' ? 'group-link.connected' : 'group-link.unreachable', {
+          since: instant(status.since),
+        })}
+      </p>
+      {status.problem !== null && <p class="refusal">{status.problem}</p>}
+      <p>
+        {status.waitingMinutes + status.waitingAlarmChanges === 0
+          ? t('group-link.waits-nothing')
+          : t('group-link.waits', {
+              minutes: status.waitingMinutes,
+              changes: status.waitingAlarmChanges,
+            })}
+      </p>
+      {status.deliveredAt !== null && (
+        <p class="dim">{t('group-link.delivered', { at: instant(status.deliveredAt) })}</p>
+      )}
+    </>
+  );
+};
+
+const LinkForm = (props: {
+  readonly view: GroupLinkView;
+  readonly onSaved: (view: GroupLinkView) => void;
+}) => {
+  const { view } = props;
+  const [draft, setDraft] = useState(draftOf(view));
+  const saving = useSaving();
+  const form = { fields: FORM_FIELDS['group-link'], saving };
+  const set = (change: Partial<Draft>): void => setDraft({ ...draft, ...change });
+  const save = (isOn: boolean): void => {
+    const { password, ...rest } = draft;
+    const body: GroupLinkBody = { ...rest, isOn, ...(password !== '' && { password }) };
+    void saving.run(
+      () => put<GroupLinkView>(ADDRESS, body),
+      (saved) => {
+        noteDone(t(isOn ? 'group-link.saved-on' : 'group-link.saved-off'));
+        props.onSaved(saved);
+      },
+    );
+  };
+  return (
+    <form
+      onSubmit={(event) => {
+        event.preventDefault();
+        save(true);
+      }}
+    >
+      <div class="pair">
+        <TextField
+          form={form}
+          at="url"
+          label="group-link.url"
+          hint={t('group-link.url-hint')}
+          value={draft.url}
+          onChange={(url) => set({ url: url.trim() })}
+        />
+        <TextField
+          form={form}
+          at="user"
+          label="group-link.user"
+          value={draft.user}
+          onChange={(user) => set({ user })}
+        />
+        <TextField
+          form={form}
+          at="password"
+          label="group-link.password"
+          type="password"
+          autoComplete="new-password"
+          hint={t(view.hasPassword ? 'group-link.password-stays' : 'group-link.password-none')}
+          value={draft.password}
+          onChange={(password) => set({ password })}
+        />
+      </div>
+      <p class="dim">{t('group-link.topics', { topics: view.topics })}</p>
+      <details>
+        <summary>{t('group-link.authority')}</summary>
+        <div class="field">
+          <textarea
+            aria-label={t('group-link.authority')}
+            rows={6}
+            spellcheck={false}
+            value={draft.authority}
+            onInput={(event) => set({ authority: event.currentTarget.value.trim() })}
+          />
+          <span class="dim">{t('group-link.authority-hint')}</span>
+          {saving.errorAt('authority') !== null && (
+            <span class="entry-error" role="alert">
+              {t('group-link.authority-wrong')}
+            </span>
+          )}
+        </div>
+      </details>
+      <fieldset>
+        <legend>{t('group-link.choose')}</legend>
+        <ChoiceField
+          form={form}
+          at="detail"
+          label="group-link.detail"
+          words="group-detail"
+          value={draft.detail}
+          onChange={(detail) => set({ detail })}
+        />
+        <TickField
+          form={form}
+          at="givesCaseReferences"
+          label="group-link.case-references"
+          checked={draft.givesCaseReferences}
+          onChange={(givesCaseReferences) => set({ givesCaseReferences })}
+        />
+        <TickField
+          form={form}
+          at="givesNames"
+          label="group-link.names"
+          checked={draft.givesNames}
+          onChange={(givesNames) => set({ givesNames })}
+        />
+      </fieldset>
+      <h2>{t('group-link.leaves')}</h2>
+      <ul>
+        {leaving(draft).map((key) => (
+          <li key={key}>{t(key)}</li>
+        ))}
+      </ul>
+      <p>{t('group-link.stays')}</p>
+      <Refusal trouble={saving.refusal} retry={saving.retry} />
+      <p class="row">
+        <button type="submit" class="act" disabled={saving.busy}>
+          {t(view.isOn ? 'group-link.save' : 'group-link.switch-on')}
+        </button>
+        {view.isOn && (
+          <button type="button" class="act" disabled={saving.busy} onClick={() => save(false)}>
+            {t('group-link.switch-off')}
+          </button>
+        )}
+      </p>
+    </form>
+  );
+};
+
+export default function GroupLinkScreen() {
+  const link = useLoaded<GroupLinkView>(ADDRESS, { everyMillis: STATUS_MILLIS });
+  return (
+    <SetUpPage heading="group-link.title" explain="group-link.explain" needs="set-up-lab">
+      <Refusal trouble={link.trouble} retry={link.reload} />
+      {link.value !== null && (
+        <>
+          <h2>{t('group-link.standing')}</h2>
+          <Status view={link.value} />
+          <h2>{t('group-link.setting')}</h2>
+          <LinkForm view={link.value} onSaved={link.setValue} />
+        </>
+      )}
+    </SetUpPage>
+  );
+}

@@ -1,0 +1,160 @@
+// What a lab publishes to the group that it belongs to, as schemas and types at once: the one contract between the two.
+// Every message carries its version, its site and the lab's own offset, so that it can be delivered twice and counts
+// once. A change of a field's meaning is a new version; fields are only ever added. Described in docs/group.md.
+
+import { crc32 } from 'node:zlib';
+import { type Static, Type } from 'typebox';
+
+export const GROUP_MESSAGE_VERSION = 1;
+
+/** Fixed for ever: the number stands in every topic, and in the sessions that brokers keep. */
+const GROUP_PARTITIONS = 16;
+
+export const GROUP_MESSAGE_KINDS = ['standing', 'alarm', 'minute', 'charge', 'pattern'] as const;
+export type GroupMessageKind = (typeof GROUP_MESSAGE_KINDS)[number];
+
+/** The same site always falls into the same partition. */
+const groupPartition = (site: string): number => crc32(site) % GROUP_PARTITIONS;
+
+/** @example groupTopic('north', 'alarm') // 'wax-group/9/north/alarm' */
+export const groupTopic = (site: string, kind: GroupMessageKind): string =>
+  `wax-group/${groupPartition(site)}/${site}/${kind}`;
+
+/** Site and kind of a topic; null for any other. */
+export function groupTopicParts(
+  topic: string,
+): { readonly site: string; readonly kind: GroupMessageKind } | null {
+  const [, , site, name] = topic.split('/');
+  const kind = GROUP_MESSAGE_KINDS.find((listed) => listed === name);
+  return site !== undefined && kind !== undefined && topic === groupTopic(site, kind) ? { site, kind } : null;
+}
+
+const Instant = Type.String({ format: 'date-time', description: 'ISO 8601 instant in UTC' });
+const nullable = <T extends Parameters<typeof Type.Union>[0][number]>(schema: T) =>
+  Type.Union([schema, Type.Null()]);
+const Id = Type.String({ minLength: 1, maxLength: 200 });
+
+const head = {
+  version: Type.Literal(GROUP_MESSAGE_VERSION),
+  site: Id,
+  offset: Type.Integer({ minimum: 0, description: 'of the lab; it grows with what the lab took in' }),
+  sent_at: Instant,
+};
+
+const GroupAlarm = Type.Object({
+  id: Id,
+  rule: Id,
+  subject: Id,
+  subject_kind: Id,
+  priority: Type.String(),
+  active: Type.Boolean(),
+  acknowledged: Type.Boolean(),
+  latched: Type.Boolean(),
+  shelved_until: nullable(Instant),
+  suppressed: Type.Boolean(),
+  out_of_service: Type.Boolean(),
+  tense: Type.String({ description: '`now`, or `learned` for what was over before anybody could know' }),
+  raised_at: Instant,
+  acknowledged_at: nullable(Instant),
+  cleared_at: nullable(Instant),
+});
+export type GroupAlarm = Static<typeof GroupAlarm>;
+
+/** How the lab stands now. Retained; the newest one counts. */
+const StandingMessage = Type.Object({
+  ...head,
+  name: Type.String(),
+  time_zone: Type.String(),
+  stations: Type.Array(
+    Type.Object({
+      id: Id,
+      name: Type.String(),
+      kind: Id,
+      wax: nullable(Id),
+      condition: Id,
+      celsius: nullable(Type.Number()),
+      measured_at: nullable(Instant),
+      minutes_to_ceiling: nullable(Type.Number()),
+      dose_share: nullable(Type.Number({ description: 'heat dose of the charge over its allowance' })),
+      swing_celsius: nullable(Type.Number()),
+    }),
+  ),
+  alarms: Type.Array(GroupAlarm),
+});
+export type StandingMessage = Static<typeof StandingMessage>;
+
+/** One change in the life of an alarm. `offset` counts the changes of the lab. */
+const AlarmMessage = Type.Object({
+  ...head,
+  change: Id,
+  at: Instant,
+  by: nullable(Type.String({ description: 'who did it; null where the lab does not give names' })),
+  alarm: GroupAlarm,
+});
+export type AlarmMessage = Static<typeof AlarmMessage>;
+
+const Reading = Type.Tuple([
+  Type.Integer({ description: 'milliseconds after the minute began' }),
+  Type.Number({ description: 'degrees Celsius' }),
+  Type.String({ description: 'quality' }),
+]);
+
+/** One minute of every probe that has a station. It comes again when readings of that minute arrived late. */
+const MinuteMessage = Type.Object({
+  ...head,
+  at: Instant,
+  probes: Type.Array(
+    Type.Object({
+      probe: Id,
+      station: Id,
+      count: Type.Integer({ minimum: 1 }),
+      doubtful: Type.Integer({ minimum: 0, description: 'how many of `count` are not of quality `good`' }),
+      min_celsius: Type.Number(),
+      mean_celsius: Type.Number(),
+      max_celsius: Type.Number(),
+      readings: Type.Optional(Type.Array(Reading)),
+    }),
+  ),
+});
+export type MinuteMessage = Static<typeof MinuteMessage>;
+
+/** As printed on the pack, so that a recall finds it in every lab. */
+const Lot = Type.Object({ maker: Type.String(), lot: Type.String() });
+
+const ChargeMessage = Type.Object({
+  ...head,
+  id: Id,
+  station: Id,
+  wax: Id,
+  grams: Type.Number(),
+  lots: Type.Array(Lot, { description: 'of the wax in it; only those that the lab recorded' }),
+  started_at: Instant,
+  top_ups: Type.Integer({ minimum: 0 }),
+  cleaned_at: nullable(Instant),
+  ended_at: nullable(Instant),
+});
+export type ChargeMessage = Static<typeof ChargeMessage>;
+
+const PatternMessage = Type.Object({
+  ...head,
+  id: Id,
+  case_reference: Type.Optional(Type.String({ description: 'absent unless the lab gives it' })),
+  kind: Id,
+  wax: Id,
+  lot: nullable(Lot),
+  station: nullable(Id),
+  made_at: Instant,
+  verdict: nullable(Id),
+  reason: nullable(Id),
+  due_at: nullable(Instant),
+  fate: nullable(Type.Object({ kind: Id, at: Instant })),
+});
+export type PatternMessage = Static<typeof PatternMessage>;
+
+export const GROUP_MESSAGES = {
+  standing: StandingMessage,
+  alarm: AlarmMessage,
+  minute: MinuteMessage,
+  charge: ChargeMessage,
+  pattern: PatternMessage,
+} as const satisfies Record<GroupMessageKind, unknown>;

@@ -1,0 +1,240 @@
+// What goes to the group next: how the lab stands before all else, then changes of alarms, then charges and patterns,
+// then the newest minute, and only when none of it waits the past, oldest first. What was delivered is settled in the
+// database; what was not is taken again, so that nothing is missing, and the group counts each once.
+
+import type { AlarmArchive } from '../../alerts/notices/alarm-archive.ts';
+import type { StationStatus } from '../../alerts/watch/engine/station-status.ts';
+import type { Alarm } from '../../alerts/watch/life/alarm.ts';
+import type { PatternOutlook } from '../../alerts/watch/measures/pattern-outlook.ts';
+import type { Store } from '../../collector/store/store.ts';
+import type { DueMinute, GroupLinkTable } from '../../lab/group-link-table.ts';
+import {
+  type ChargeMessage,
+  type GroupMessageKind,
+  groupTopic,
+  type PatternMessage,
+} from '../../lab/group-message.ts';
+import type { LabRepository } from '../../lab/lab-repository.ts';
+import { type EpochMillis, epochMillis, MILLIS_PER_MINUTE } from '../../wax/units.ts';
+import {
+  alarmMessage,
+  chargeMessage,
+  contentDigest,
+  minuteMessage,
+  patternMessage,
+  standingKey,
+  standingMessage,
+} from './messages.ts';
+
+export interface GroupSource {
+  readonly now: () => EpochMillis;
+  readonly repository: Pick<LabRepository, 'lab' | 'allCharges' | 'allPatterns'>;
+  readonly store: Pick<Store, 'raw' | 'keepFrom'>;
+  readonly archive: Pick<AlarmArchive, 'changeAfter' | 'newestChange'>;
+  /** Journal offset of the last commit. */
+  readonly offset: () => number;
+  readonly statuses: () => readonly StationStatus[];
+  readonly openAlarms: () => readonly Alarm[];
+  readonly patternOutlook: (pattern: string) => PatternOutlook | undefined;
+}
+
+export interface GroupItem {
+  readonly topic: string;
+  readonly payload: string;
+  readonly retain: boolean;
+  /** The broker has taken it. */
+  readonly delivered: () => void;
+}
+
+/** A minute is reported when it is over for so long: what is under way arrives with it. */
+const GRACE_MILLIS = 5000;
+/** Of a minute that ended less than this ago nothing is of the past. */
+const PRESENT_MILLIS = 2 * MILLIS_PER_MINUTE;
+/** Temperatures alone are no hurry. */
+const STANDING_MILLIS = MILLIS_PER_MINUTE;
+const RECORDS_MILLIS = MILLIS_PER_MINUTE;
+/** More readings of one probe in one minute than any probe gives. */
+const MOST_READINGS = 10_000;
+const MOST_PATTERNS = 10_000;
+
+export class GroupQueue {
+  readonly #source: GroupSource;
+  readonly #table: GroupLinkTable;
+  #sentStanding = '';
+  #standingAt = -Infinity;
+  #isStandingChanged = true;
+  #recordsAt = -Infinity;
+  #records: GroupItem[] = [];
+
+  constructor(source: GroupSource, table: GroupLinkTable) {
+    this.#source = source;
+    this.#table = table;
+  }
+
+  /** The link is on: from here on changes of alarms are due, and every record that is there. */
+  begin(): void {
+    if (this.#table.alarmChange() === null) this.#table.setAlarmChange(this.#source.archive.newestChange());
+    this.labChanged();
+  }
+
+  /** A connection has been made: the group sees at once how the lab stands. */
+  connected(): void {
+    this.#sentStanding = '';
+    this.#isStandingChanged = true;
+    this.#records = [];
+    this.#recordsAt = -Infinity;
+  }
+
+  standingChanged(): void {
+    this.#isStandingChanged = true;
+  }
+
+  labChanged(): void {
+    const { charges, patterns } = this.#source.repository.lab();
+    this.#table.follow(
+      'charge',
+      charges.map(({ id }) => id),
+    );
+    this.#table.follow(
+      'pattern',
+      patterns.map(({ id }) => id),
+    );
+    this.#recordsAt = -Infinity;
+    this.#isStandingChanged = true;
+  }
+
+  waitingAlarmChanges(): number {
+    return Math.max(0, this.#source.archive.newestChange() - (this.#table.alarmChange() ?? Infinity));
+  }
+
+  /** Null: nothing is due. @throws StoreAway while readings cannot be read */
+  async next(): Promise<GroupItem | null> {
+    return this.#standing() ?? this.#alarmChange() ?? this.#record() ?? (await this.#minute());
+  }
+
+  #item(kind: GroupMessageKind, message: object, retain: boolean, delivered: () => void): GroupItem {
+    const { id } = this.#source.repository.lab().site;
+    return { topic: groupTopic(id, kind), payload: JSON.stringify(message), retain, delivered };
+  }
+
+  #head() {
+    const { now, offset, repository } = this.#source;
+    return { site: repository.lab().site.id, offset: offset(), at: now() };
+  }
+
+  #standing(): GroupItem | null {
+    const { now, repository, statuses, openAlarms } = this.#source;
+    const isOld = now() - this.#standingAt >= STANDING_MILLIS;
+    if (!this.#isStandingChanged && !isOld) return null;
+    this.#isStandingChanged = false;
+    const message = standingMessage(this.#head(), repository.lab(), statuses(), openAlarms());
+    const key = standingKey(message);
+    if (key === this.#sentStanding && !isOld) return null;
+    return this.#item('standing', message, true, () => {
+      this.#sentStanding = key;
+      this.#standingAt = now();
+    });
+  }
+
+  #alarmChange(): GroupItem | null {
+    const { archive, now, repository } = this.#source;
+    const from = this.#table.alarmChange();
+    const change = from === null ? null : archive.changeAfter(from);
+    if (change === null) return null;
+    const head = { site: repository.lab().site.id, at: now() };
+    return this.#item('alarm', alarmMessage(head, change, this.#table.setting()), false, () =>
+      this.#table.setAlarmChange(change.number),
+    );
+  }
+
+  #record(): GroupItem | null {
+    if (this.#records.length === 0 && this.#source.now() - this.#recordsAt >= RECORDS_MILLIS) {
+      this.#recordsAt = this.#source.now();
+      this.#records = [...this.#changedCharges(), ...this.#changedPatterns()];
+    }
+    return this.#records.shift() ?? null;
+  }
+
+  #changedCharges(): readonly GroupItem[] {
+    const { repository } = this.#source;
+    const open = new Map(repository.lab().charges.map((charge) => [charge.id, charge]));
+    return this.#changed('charge', open, repository.allCharges, (charge) =>
+      chargeMessage(this.#head(), charge, repository.lab().lots ?? []),
+    );
+  }
+
+  #changedPatterns(): readonly GroupItem[] {
+    const { patternOutlook, repository } = this.#source;
+    const open = new Map(repository.lab().patterns.map((pattern) => [pattern.id, pattern]));
+    return this.#changed(
+      'pattern',
+      open,
+      () => repository.allPatterns(MOST_PATTERNS),
+      (pattern) =>
+        patternMessage(
+          this.#head(),
+          pattern,
+          patternOutlook(pattern.id),
+          repository.lab().lots ?? [],
+          this.#table.setting(),
+        ),
+    );
+  }
+
+  #changed<T extends { readonly id: string }>(
+    kind: 'charge' | 'pattern',
+    open: ReadonlyMap<string, T>,
+    all: () => readonly T[],
+    messageOf: (record: T) => ChargeMessage | PatternMessage,
+  ): readonly GroupItem[] {
+    const table = this.#table;
+    const ended = new Set(table.followed(kind).filter((id) => !open.has(id)));
+    const records = [...open.values(), ...(ended.size === 0 ? [] : all().filter(({ id }) => ended.has(id)))];
+    return records.flatMap((record) => {
+      const message = messageOf(record);
+      const digest = contentDigest(message);
+      if (table.isReported(kind, record.id, digest)) return [];
+      return this.#item(kind, message, false, () => {
+        if (ended.has(record.id)) table.unfollow(kind, record.id);
+        else table.setReported(kind, record.id, digest);
+      });
+    });
+  }
+
+  async #minute(): Promise<GroupItem | null> {
+    const { now, store } = this.#source;
+    const over = now() - GRACE_MILLIS;
+    const newest = this.#table.minute('newest', over, store.keepFrom());
+    if (newest === null) return null;
+    const isPresent = newest.at >= over - PRESENT_MILLIS;
+    const due = isPresent ? newest : this.#table.minute('oldest', over, store.keepFrom());
+    return due === null ? null : this.#minuteItem(due);
+  }
+
+  async #minuteItem(due: DueMinute): Promise<GroupItem | null> {
+    const { repository, store } = this.#source;
+    const from = epochMillis(due.at);
+    const to = epochMillis(due.at + MILLIS_PER_MINUTE);
+    const probes = await Promise.all(
+      repository
+        .lab()
+        .probes.flatMap(({ id, station }) =>
+          station === null
+            ? []
+            : store
+                .raw({ probe: id, from, to, limit: MOST_READINGS })
+                .then((readings) => ({ probe: id, station, readings })),
+        ),
+    );
+    const message = minuteMessage(
+      { ...this.#head(), offset: due.offset },
+      due.at,
+      probes,
+      this.#table.setting(),
+    );
+    if (message.probes.length > 0) return this.#item('minute', message, false, () => this.#table.settle(due));
+    // All of it belongs to probes without a station, or has been deleted meanwhile.
+    this.#table.settle(due);
+    return this.#minute();
+  }
+}

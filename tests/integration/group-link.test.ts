@@ -1,0 +1,279 @@
+// What a lab reports to its group, over a real Mosquitto that is stopped, killed and started again meanwhile.
+
+import { writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { connectAsync, type MqttClient } from 'mqtt';
+import { Value } from 'typebox/value';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import type { Charge } from '../../lab/charge.ts';
+import { GROUP_MESSAGES, groupTopic, groupTopicParts } from '../../lab/group-message.ts';
+import type { Pattern } from '../../lab/pattern.ts';
+import { MILLIS_PER_DAY, MILLIS_PER_MINUTE } from '../../wax/units.ts';
+import { type GroupLinkLab, groupLinkLab } from './group-link-lab.ts';
+import { type Mosquitto, startMosquitto } from './mosquitto.ts';
+import { until } from './until.ts';
+
+const START = Date.UTC(2031, 2, 3, 8);
+const CUT_MINUTES = MILLIS_PER_DAY / MILLIS_PER_MINUTE;
+
+const patternMadeAt = (madeAt: string): Pattern => ({
+  id: 'p-1',
+  caseReference: 'AB-1042',
+  wax: 'inlay-type-2',
+  technique: 'pressed',
+  length_millimetres: 12,
+  tolerance_micrometres: 40,
+  madeAt,
+  madeBy: 'Ilse Brandt',
+  stays: [],
+  fate: null,
+});
+
+interface Received {
+  readonly kind: string;
+  readonly body: Readonly<Record<string, unknown>>;
+}
+
+describe('what a lab reports to its group', () => {
+  let broker: Mosquitto;
+  let lab: GroupLinkLab;
+  let subscriber: MqttClient | null = null;
+  const received: Received[] = [];
+  beforeEach(async () => {
+    received.length = 0;
+    broker = await startMosquitto();
+    lab = await groupLinkLab('north', START);
+  });
+  afterEach(async () => {
+    await lab.close();
+    subscriber?.end(true);
+    subscriber = null;
+    await broker.dispose();
+  });
+
+  const subscribe = async (): Promise<void> => {
+    const client = await connectAsync(broker.url, {
+      ...{ clientId: 'group', clean: false, protocolVersion: 5, reconnectPeriod: 50 },
+      properties: { sessionExpiryInterval: 3600 },
+    });
+    client.on('message', (topic, payload) => {
+      const parts = groupTopicParts(topic);
+      const body = JSON.parse(payload.toString());
+      if (parts === null || !Value.Check(GROUP_MESSAGES[parts.kind], body))
+        throw new Error(`no message of the group: ${topic} ${payload}`);
+      received.push({ kind: parts.kind, body });
+    });
+    await client.subscribeAsync('wax-group/#', { qos: 1 });
+    subscriber = client;
+  };
+  const ofKind = (kind: string) =>
+    received.filter((message) => message.kind === kind).map(({ body }) => body);
+  const isSettled = () => {
+    const status = lab.status();
+    return status?.waitingMinutes === 0 && status.waitingAlarmChanges === 0 && received.length > 0;
+  };
+  const measureMinutes = async (minutes: number): Promise<void> => {
+    for (let minute = 0; minute < minutes; minute += 1) {
+      await lab.measure([lab.now(), 60], [lab.now() + 20_000, 61], [lab.now() + 40_000, 62]);
+      lab.pass(MILLIS_PER_MINUTE);
+    }
+  };
+
+  it('is nothing while the link is off, and of what was before it is switched on', async () => {
+    await subscribe();
+    lab.start();
+    await measureMinutes(3);
+    await lab.raiseAndAcknowledge('Ilse Brandt');
+    expect(lab.table.waitingMinutes()).toBe(0);
+    lab.switchOn({ url: broker.url });
+    await measureMinutes(2);
+    lab.pass(MILLIS_PER_MINUTE);
+    await until(() => ofKind('minute').length === 2);
+    expect(ofKind('minute').map(({ at }) => at)).toEqual([
+      '2031-03-03T08:04:00.000Z',
+      '2031-03-03T08:03:00.000Z',
+    ]);
+    expect(ofKind('alarm')).toEqual([]);
+    lab.table.save({ ...lab.table.setting(), isOn: false });
+    await measureMinutes(2);
+    expect(lab.status()).toMatchObject({ state: 'off', waitingMinutes: 0 });
+  });
+
+  it('comes after a day without a line: first how it stands, then the newest minute, then the past, each once', async () => {
+    await subscribe();
+    lab.start();
+    lab.switchOn({ url: broker.url });
+    await until(() => ofKind('standing').length > 0);
+    await broker.stop();
+    await until(() => lab.status()?.state === 'unreachable');
+    for (let hour = 0; hour < 24; hour += 1) {
+      await lab.raiseAndAcknowledge('Ilse Brandt');
+      await measureMinutes(60);
+    }
+    // The lab process is started anew meanwhile.
+    await lab.stop();
+    received.length = 0;
+    await broker.start();
+    await until(() => subscriber?.connected);
+    lab.pass(10_000);
+    lab.start();
+    await until(isSettled);
+    await until(() => ofKind('minute').length >= CUT_MINUTES);
+    expect(received[0]?.kind).toBe('standing');
+    const minutes = ofKind('minute').map(({ at }) => Date.parse(String(at)));
+    expect(minutes[0]).toBe(START + MILLIS_PER_DAY - MILLIS_PER_MINUTE);
+    expect([...minutes].sort((a, b) => a - b)).toEqual(
+      Array.from({ length: CUT_MINUTES }, (_, index) => START + index * MILLIS_PER_MINUTE),
+    );
+    const past = minutes.slice(2);
+    expect(past).toEqual([...past].sort((a, b) => a - b));
+    const alarms = ofKind('alarm');
+    expect(alarms.map(({ offset }) => offset)).toEqual(alarms.map((_, index) => index + 1));
+    expect(alarms).toHaveLength(48);
+    expect(ofKind('minute')[0]).toMatchObject({
+      probes: [
+        { probe: 'pot-1-a', station: 'pot-1', count: 3, min_celsius: 60, mean_celsius: 61, max_celsius: 62 },
+      ],
+    });
+  });
+
+  it('is complete after the broker was restarted in the middle of the past, and what came twice is the same', async () => {
+    await subscribe();
+    lab.start();
+    await measureMinutes(1);
+    lab.switchOn({ url: broker.url });
+    await until(() => ofKind('standing').length > 0);
+    await broker.stop();
+    await measureMinutes(200);
+    lab.pass(10_000);
+    await broker.start();
+    await until(() => ofKind('minute').length > 20);
+    await broker.stop();
+    await broker.start();
+    await until(isSettled);
+    await until(() => new Set(ofKind('minute').map(({ at }) => at)).size === 200);
+    const figures = new Map<unknown, Set<string>>();
+    for (const { at, probes } of ofKind('minute'))
+      figures.set(at, (figures.get(at) ?? new Set()).add(JSON.stringify(probes)));
+    expect([...figures.values()].filter(({ size }) => size !== 1)).toEqual([]);
+  });
+
+  it('waits in the lab while nobody has subscribed, and says so', async () => {
+    lab.start();
+    lab.switchOn({ url: broker.url });
+    await measureMinutes(2);
+    lab.pass(10_000);
+    await until(() => lab.status()?.problem?.code === 'group-link-unreceived');
+    expect(lab.status()).toMatchObject({ state: 'connected', waitingMinutes: 2 });
+    await subscribe();
+    await until(isSettled);
+    expect(ofKind('minute')).toHaveLength(2);
+    expect(lab.status()?.problem).toBeNull();
+  });
+
+  it('gives a minute again with its new figures when a reading of it arrives late', async () => {
+    await subscribe();
+    lab.start();
+    lab.switchOn({ url: broker.url });
+    const minute = lab.now();
+    await measureMinutes(1);
+    lab.pass(10_000);
+    await until(isSettled);
+    await lab.measure([minute + 50_000, 70]);
+    await until(() => ofKind('minute').length === 2);
+    expect(ofKind('minute')[1]).toMatchObject({
+      at: new Date(minute).toISOString(),
+      probes: [{ count: 4, max_celsius: 70 }],
+    });
+    expect(Number(ofKind('minute')[1]?.offset)).toBeGreaterThan(Number(ofKind('minute')[0]?.offset));
+  });
+
+  it('reports a charge and a pattern whose whole life lay in the time without a line', async () => {
+    lab.start();
+    lab.switchOn({ url: broker.url });
+    await broker.stop();
+    const began = new Date(lab.now()).toISOString();
+    const charge: Charge = {
+      id: 'c-1',
+      station: 'pot-1',
+      wax: 'inlay-type-2',
+      grams: 120,
+      startedAt: began,
+      topUps: [],
+      cleanedAt: null,
+      endedAt: null,
+    };
+    lab.repository.saveCharge(charge);
+    const pattern = patternMadeAt(began);
+    lab.repository.savePattern(pattern);
+    lab.pass(MILLIS_PER_MINUTE);
+    const ended = new Date(lab.now()).toISOString();
+    lab.repository.saveCharge({ ...charge, endedAt: ended });
+    lab.repository.savePattern({
+      ...pattern,
+      fate: { kind: 'remade', at: ended, by: 'Ilse Brandt', reason: 'dropped by Ada' },
+    });
+    await broker.start();
+    await subscribe();
+    await until(() => ofKind('charge').length > 0 && ofKind('pattern').length > 0);
+    expect(ofKind('charge').at(-1)).toMatchObject({ id: 'c-1', ended_at: ended });
+    expect(ofKind('pattern').at(-1)).toMatchObject({ id: 'p-1', fate: { kind: 'remade', at: ended } });
+    expect(JSON.stringify(received)).not.toMatch(/AB-1042|Ilse|dropped/);
+  });
+
+  it.each([
+    ['neither names nor case references unless the lab gives them', {}, null, undefined],
+    [
+      'both where the lab gives them',
+      { givesNames: true, givesCaseReferences: true },
+      'Ilse Brandt',
+      'AB-1042',
+    ],
+  ])('holds %s', async (_, gives, by, caseReference) => {
+    await subscribe();
+    lab.start();
+    lab.switchOn({ url: broker.url, ...gives });
+    const pattern = patternMadeAt(new Date(lab.now()).toISOString());
+    lab.repository.savePattern(pattern);
+    await lab.raiseAndAcknowledge('Ilse Brandt');
+    await until(() => ofKind('alarm').length === 2 && ofKind('pattern').length > 0);
+    expect(ofKind('alarm')[1]).toMatchObject({ change: 'acknowledged', by });
+    expect(ofKind('pattern')[0]?.case_reference).toBe(caseReference);
+  });
+
+  it('waits in the lab, with the reason, while its user may not publish for this site', async () => {
+    const guarded = await startMosquitto({
+      configuration: (folder, port) => {
+        writeFileSync(join(folder, 'rights'), 'user south\ntopic write wax-group/+/south/#\n');
+        return [
+          `listener ${port} 127.0.0.1`,
+          'allow_anonymous true',
+          `acl_file ${folder}/rights`,
+          'user root',
+          'log_dest none',
+          '',
+        ].join('\n');
+      },
+    });
+    lab.start();
+    lab.switchOn({ url: guarded.url, user: 'south' });
+    await measureMinutes(1);
+    lab.pass(10_000);
+    await until(() => lab.status()?.problem?.code === 'group-link-waits');
+    expect(lab.status()).toMatchObject({ waitingMinutes: 1, deliveredAt: null });
+    await guarded.dispose();
+  });
+
+  it('stays below the topics of its own site, in the partition of that site', async () => {
+    await subscribe();
+    lab.start();
+    lab.switchOn({ url: broker.url });
+    await until(() => ofKind('standing').length > 0);
+    expect(groupTopic('north', 'standing')).toMatch(/^wax-group\/\d+\/north\/standing$/);
+    expect(ofKind('standing')[0]).toMatchObject({
+      site: 'north',
+      name: 'Lab north',
+      stations: [{ id: 'pot-1' }],
+    });
+  });
+});
