@@ -12,7 +12,8 @@ import { failure, type Problem, type Result, success } from '../wax/result.ts';
 
 export type BrokerSetting =
   | { readonly kind: 'embedded'; readonly port: number }
-  | { readonly kind: 'external'; readonly url: string };
+  /** Without `otherUrls` there is one broker; they are tried in turn, with the sign-in of the first. */
+  | { readonly kind: 'external'; readonly url: string; readonly otherUrls?: readonly string[] };
 
 export interface ProcessSettings extends HttpsSettings {
   readonly demo: boolean;
@@ -73,9 +74,9 @@ export const SETTING_ROWS = {
   },
   broker: {
     env: 'WAXWARDEN_BROKER',
-    shape: 'embedded:PORT|mqtt://...',
+    shape: 'embedded:PORT|mqtt://...,...',
     fallback: 'embedded:1883',
-    help: 'the MQTT broker: our own, or the address of yours (mqtt://, mqtts://)',
+    help: 'the MQTT broker: our own, or the address of yours (mqtt://, mqtts://); several with commas are tried in turn',
   },
   store: {
     env: 'WAXWARDEN_STORE',
@@ -164,10 +165,20 @@ function brokerOf(text: string): Result<BrokerSetting> {
     const port = portOf('broker', embedded[1] ?? '1883');
     return port.ok ? success({ kind: 'embedded', port: port.value }) : port;
   }
-  if (/^(mqtt|mqtts|ws|wss):\/\/.+/.test(text) && URL.canParse(text))
-    return success({ kind: 'external', url: text });
-  return wrong('broker', 'broker', text);
+  const [url = '', ...otherUrls] = text.split(',').map((each) => each.trim());
+  if (![url, ...otherUrls].every((each) => /^(mqtt|mqtts|ws|wss):\/\/.+/.test(each) && URL.canParse(each)))
+    return wrong('broker', 'broker', text);
+  // One client signs in everywhere in the same way.
+  if (otherUrls.some((each) => hasLogin(each) && loginIn(each) !== loginIn(url)))
+    return wrong('broker', 'broker_login', '');
+  return success({ kind: 'external', url, ...(otherUrls.length > 0 && { otherUrls }) });
 }
+
+const loginIn = (url: string): string => {
+  const { username, password } = new URL(url);
+  return `${username}:${password}`;
+};
+const hasLogin = (url: string): boolean => loginIn(url) !== ':';
 
 function storeOf(text: string): Result<StoreSetting> {
   if (text === 'embedded') return success({ kind: 'embedded' });

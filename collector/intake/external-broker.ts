@@ -1,11 +1,11 @@
-// The client of a lab's own broker (MQTT 5): one fixed client id, a session that outlives us, at least once.
+// The client of a lab's own broker (MQTT 5, or 3.1.1 where the broker knows no other): one fixed client id, a session that outlives us, at least once.
 // PUBACKs are held back until the journal has the entries, many at a time. Sent by the library itself they would
 // come one by one, each after a flush of the disk; so the library leaves a message unacknowledged and goes
 // on, and the PUBACK is written here, to the very connection that the message came on and to no other.
 
 import type { BrokerAnswer } from '../../lab/broker-answer.ts';
 import { readFileSync } from 'node:fs';
-import { connect, type IClientOptions, type MqttClient } from 'mqtt';
+import type { IClientOptions, MqttClient } from 'mqtt';
 import { siteFilter } from '../decode/decode-message.ts';
 import { reasonOf } from '../../wax/problem-error.ts';
 import { problem } from '../../wax/result.ts';
@@ -15,6 +15,8 @@ import { type BrokerEvents, type BrokerSide, collectorStateTopic, filterTakes } 
 import { heldAcknowledgements } from './held-acknowledgements.ts';
 import type { ExternalBroker } from './intake.ts';
 import { IntakeRefusal } from './intake-refusal.ts';
+import { type OlderProtocol, olderProtocol } from './older-protocol.ts';
+import { connectInTurn } from './broker-servers.ts';
 import { startSparkplugLink } from './sparkplug-link.ts';
 
 /** Longer than a works holiday: the broker keeps what gateways send while we are away. */
@@ -43,7 +45,8 @@ export const startExternalBroker = (
 ): BrokerSide => {
   const stateTopic = collectorStateTopic(site);
   const authority = authorityOf(broker);
-  const client = connect(broker.url, optionsFor(site, stateTopic, authority));
+  const client = connectInTurn(broker, optionsFor(site, stateTopic, authority));
+  const older = olderProtocol(client, site);
   const sparkplug = startSparkplugLink(site, broker, authority, events);
   const marker = backlogMarker(client, site, () => reportConnected());
   const unreceived = unreceivedMessages(client);
@@ -61,8 +64,10 @@ export const startExternalBroker = (
     if (client.connected)
       events.status({ state: 'connected', since: epochMillis(since), isCatchingUp: marker.isBehind() });
   };
-  const send = (topic: string, payload: string | Uint8Array, retain: boolean) =>
+  const send = (topic: string, payload: string | Uint8Array, retain: boolean) => {
+    older.sent(topic, payload);
     client.publish(topic, Buffer.from(payload), { qos: 1, retain }, () => {});
+  };
 
   let followed: readonly string[] = [];
   /** A filter that the broker does not allow costs its own topics alone. */
@@ -74,7 +79,7 @@ export const startExternalBroker = (
     // Left unacknowledged: the broker sends it again after the start.
     if (isPaused) return next(HELD);
     // Our own last will comes back to us when we were away.
-    if (marker.isOurs(packet) || packet.topic === stateTopic) return next();
+    if (marker.isOurs(packet) || packet.topic === stateTopic || older.isEcho(packet)) return next();
     marker.received();
     const { stream } = client;
     const { messageId, qos } = packet;
@@ -123,7 +128,7 @@ export const startExternalBroker = (
   });
   client.on('error', (error) => {
     // A refused connection to a name with several addresses has no message, only its parts.
-    latest = problem('broker-connection-failed', { reason: reasonOf(error) });
+    if (!older.explains(error)) latest = problem('broker-connection-failed', { reason: reasonOf(error) });
   });
   client.on('disconnect', (packet) => {
     latest = problem('broker-ended-connection', { reason: String(packet.reasonCode ?? 0) });
@@ -133,7 +138,7 @@ export const startExternalBroker = (
 
   return {
     deliver: (topic, payload) =>
-      client.connected ? deliver(client, unreceived, site, topic, payload) : AWAY,
+      client.connected ? deliver(client, older, unreceived, site, topic, payload) : AWAY,
     publish: (topic, payload, retain) => {
       if (client.connected) send(topic, payload, retain);
       else unsent.set(topic, { payload, retain });
@@ -180,19 +185,22 @@ function unreceivedMessages(client: MqttClient): Set<number> {
 
 function deliver(
   client: MqttClient,
+  older: OlderProtocol,
   unreceived: ReadonlySet<number>,
   site: string,
   topic: string,
   payload: string,
 ): Promise<BrokerAnswer> {
+  older.sent(topic, payload);
   return new Promise((resolve) => {
     client.publish(topic, payload, { qos: 1, retain: false }, (error, packet) => {
       const messageId = packet !== undefined && 'messageId' in packet ? packet.messageId : undefined;
       if (error) resolve({ kind: 'refused', reason: reasonOf(error) });
       else if (messageId !== undefined && unreceived.has(messageId))
         resolve({ kind: 'taken', receivers: 'none' });
-      // Below our own subscription a broker may count us, though it sends us nothing.
-      else if (filterTakes(siteFilter(site), topic)) resolve({ kind: 'taken', receivers: 'unknown' });
+      // MQTT 3.1.1 has no answer for it; below our own subscription a broker may count us, though it sends us nothing.
+      else if (older.isInUse() || filterTakes(siteFilter(site), topic))
+        resolve({ kind: 'taken', receivers: 'unknown' });
       else resolve({ kind: 'taken', receivers: 'some' });
     });
   });

@@ -25,6 +25,8 @@ export interface ExternalBroker {
   readonly kind: 'external';
   /** `mqtt://` or `mqtts://`, with `user:password@` where the broker wants them. */
   readonly url: string;
+  /** Further brokers, tried in turn with the sign-in of the first. */
+  readonly otherUrls?: readonly string[];
   /** File with the certificate of the authority that the broker's own is checked against. */
   readonly authority?: string;
 }

@@ -2,11 +2,13 @@
 // asks for a clean start and a last will of its own (Eclipse Sparkplug 3.0, 5.14). A broker that refuses it costs the
 // Sparkplug nodes alone; whether the broker can be reached is reported by the other connection.
 
-import { connect, type IClientOptions } from 'mqtt';
+import type { IClientOptions } from 'mqtt';
 import { epochMillis } from '../../wax/units.ts';
 import { SPARKPLUG_ROOT } from '../decode/sparkplug/host.ts';
+import { connectInTurn } from './broker-servers.ts';
 import type { BrokerEvents } from './broker-side.ts';
 import type { ExternalBroker } from './intake.ts';
+import { olderProtocol } from './older-protocol.ts';
 
 const RETRY_MILLIS = 5000;
 const GOODBYE_MILLIS = 1000;
@@ -36,7 +38,7 @@ export function startSparkplugLink(
     qos: 1,
     retain: true,
   });
-  const client = connect(broker.url, {
+  const client = connectInTurn(broker, {
     clientId: `waxwarden-${site}-sparkplug`,
     protocolVersion: 5,
     clean: true,
@@ -47,6 +49,7 @@ export function startSparkplugLink(
     will: will(),
     ...(authority === null ? {} : { ca: authority }),
   });
+  olderProtocol(client, site);
   const announce = () =>
     client.publish(topic, hostState(true, startedAt), { qos: 1, retain: true }, () => {});
   let isStopping = false;
