@@ -56,11 +56,12 @@ describe('attacks on the server', () => {
     expect(state()).toBe(before);
   });
 
-  it('answers nobody anything but health, sign-in and the description', async () => {
+  it('answers nobody anything but health, sign-in, the description and, with its key, the calendar feed', async () => {
     test = await serverForTests();
     const open = operations(test).filter((one) => one.needs === 'nothing');
     expect(open.map(({ method, url }) => `${method} ${url}`).sort()).toEqual([
       'DELETE /api/session',
+      'GET /api/calendar.ics',
       'GET /api/health',
       'GET /api/session',
       'POST /api/acknowledge-by-link',

@@ -12,7 +12,7 @@ export const requestLog = ({ level, stream }: NonNullable<ServerOptions['log']>)
     req: (request: FastifyRequest) => ({
       method: request.method,
       path: (request.url.split('?')[0] ?? '').replace(
-        /^(\/api\/(?:people|account\/sessions|tokens|wall-links)\/)[^/]+/,
+        /^(\/api\/(?:people|account\/sessions|tokens|wall-links|calendar-links)\/)[^/]+/,
         '$1...',
       ),
     }),

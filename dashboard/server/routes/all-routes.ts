@@ -41,6 +41,7 @@ import { readPatterns } from './patterns/read-patterns.ts';
 import { registerPattern } from './patterns/register-pattern.ts';
 import { endSessionsOfPerson, invitePerson, removePerson } from './people/access-of-person.ts';
 import { accessKeyRoutes } from './people/access-keys.ts';
+import { calendarFeedRoute } from './people/calendar-feed.ts';
 import { changePassword, setPreferences } from './people/account.ts';
 import { auditRoutes } from './people/audit.ts';
 import { ownSessions } from './people/own-sessions.ts';
@@ -149,6 +150,7 @@ const people: readonly Register[] = [
   invitePerson,
   endSessionsOfPerson,
   accessKeyRoutes,
+  calendarFeedRoute,
   auditRoutes,
 ];
 

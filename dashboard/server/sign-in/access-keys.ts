@@ -1,4 +1,4 @@
-// Keys that are handed out and can be taken back: tokens for programs, links for wall screens. Shown once, kept as
+// Keys that are handed out and can be taken back: tokens for programs, links for wall screens and for calendars. Shown once, kept as
 // a hash, valid until revoked, so that a wall opens again after weeks without network.
 
 import type { LabDatabase } from '../../../lab/database.ts';
@@ -6,13 +6,13 @@ import type { Role } from '../../../lab/person.ts';
 import { type EpochMillis, epochMillis, MILLIS_PER_HOUR } from '../../../wax/units.ts';
 import { hashOfSecret, newSecret, shortId } from './secret.ts';
 
-export type AccessKeyKind = 'program' | 'screen';
+export type AccessKeyKind = 'program' | 'screen' | 'calendar';
 
 export interface AccessKey {
   readonly id: string;
   readonly kind: AccessKeyKind;
   readonly name: string;
-  /** Of programs; a screen only reads what hangs on the wall. */
+  /** Of programs; a screen only reads what hangs on the wall, a calendar its feed. */
   readonly role: Role | null;
   readonly madeBy: string;
   readonly madeAt: EpochMillis;
@@ -52,7 +52,11 @@ const keyOf = (row: Row): AccessKey => ({
 });
 
 /** A prefix says what the secret is when it turns up somewhere. */
-const PREFIX: Readonly<Record<AccessKeyKind, string>> = { program: 'wwp_', screen: 'wws_' };
+const PREFIX: Readonly<Record<AccessKeyKind, string>> = {
+  program: 'wwp_',
+  screen: 'wws_',
+  calendar: 'wwc_',
+};
 
 export const openAccessKeys = (
   { writer, writeIfPossible }: LabDatabase,

@@ -1,4 +1,4 @@
-// Tokens for programs and links for wall screens: made by a manager, shown once, taken back at any time.
+// Tokens for programs, links for wall screens and for calendars: made by a manager, shown once, taken back at any time.
 
 import { Type } from 'typebox';
 import { AccessKeyView, NewAccessKey, NewTokenBody, NewWallLinkBody } from '../../../api/people.ts';
@@ -13,6 +13,7 @@ import type { AccessKey, AccessKeyKind } from '../../sign-in/access-keys.ts';
 import { actorName } from '../../sign-in/actor.ts';
 import { cookieOf, setCookie } from '../../sign-in/cookies.ts';
 import { actorOf } from '../../sign-in/guard.ts';
+import { readerOf } from '../../sign-in/reader.ts';
 import { refuseNameTaken } from '../../sign-in/naming.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
 
@@ -26,7 +27,7 @@ const view = (key: AccessKey) => ({
 });
 
 interface Words {
-  readonly path: '/api/tokens' | '/api/wall-links';
+  readonly path: '/api/tokens' | '/api/wall-links' | '/api/calendar-links';
   readonly list: string;
   readonly make: string;
   readonly how: string;
@@ -48,6 +49,19 @@ const KINDS: Readonly<Record<AccessKeyKind, Words>> = {
     how: 'Open `path` on the screen once. It then reads what hangs on the wall, through restarts, until it is revoked.',
     revoke: 'Take a wall link back',
   },
+  calendar: {
+    path: '/api/calendar-links',
+    list: 'Links of calendars',
+    make: 'Make a link for a calendar',
+    how: 'A calendar program subscribes to `path`. It then reads duty and patterns due, until the link is revoked.',
+    revoke: 'Take a calendar link back',
+  },
+};
+
+/** Where the secret opens something; a program sends it in a header. */
+const pathOf = (kind: AccessKeyKind, key: string, language: string): string | null => {
+  if (kind === 'screen') return `/wall?key=${key}`;
+  return kind === 'calendar' ? `/api/calendar.ics?key=${key}&lang=${language}` : null;
 };
 
 export const accessKeyRoutes = (app: App, context: ServerContext): void => {
@@ -65,7 +79,7 @@ export const accessKeyRoutes = (app: App, context: ServerContext): void => {
     return {
       key: view(key),
       secret,
-      path: kind === 'screen' ? `/wall?key=${encodeURIComponent(secret)}` : null,
+      path: pathOf(kind, encodeURIComponent(secret), readerOf(request, context.running, {}).language),
     };
   };
   for (const kind of Object.keys(KINDS) as AccessKeyKind[]) {
@@ -107,14 +121,15 @@ export const accessKeyRoutes = (app: App, context: ServerContext): void => {
     },
     (request) => make(request, 'program', request.body.name, request.body.role),
   );
-  app.post(
-    KINDS.screen.path,
-    {
-      config: { needs: 'manage-people' },
-      schema: { ...schema, summary: KINDS.screen.make, description: KINDS.screen.how, body: NewWallLinkBody },
-    },
-    (request) => make(request, 'screen', request.body.name, null),
-  );
+  for (const kind of ['screen', 'calendar'] as const)
+    app.post(
+      KINDS[kind].path,
+      {
+        config: { needs: 'manage-people' },
+        schema: { ...schema, summary: KINDS[kind].make, description: KINDS[kind].how, body: NewWallLinkBody },
+      },
+      (request) => make(request, kind, request.body.name, null),
+    );
 };
 
 /** `/wall?key=...` gives the screen its cookie and hides the key from the address; `/wall` renews the cookie. */

@@ -1,4 +1,4 @@
-// Access without a person: links for wall screens, tokens for programs. Each is shown once and can be revoked.
+// Access without a person: links for wall screens and calendars, tokens for programs. Each is shown once and can be revoked.
 
 import type { Static } from 'typebox';
 import { useState } from 'preact/hooks';
@@ -22,7 +22,7 @@ type Key = Static<typeof AccessKeyView>;
 type Made = Static<typeof NewAccessKey>;
 
 interface Kind {
-  readonly path: '/api/wall-links' | '/api/tokens';
+  readonly path: '/api/wall-links' | '/api/calendar-links' | '/api/tokens';
   readonly title: MessageKey;
   readonly explain: MessageKey;
   readonly none: MessageKey;
@@ -40,6 +40,16 @@ const KINDS: readonly Kind[] = [
     name: 'keys.wall-name',
     make: 'keys.wall-make',
     made: 'keys.wall-made',
+    hasRole: false,
+  },
+  {
+    path: '/api/calendar-links',
+    title: 'keys.calendars',
+    explain: 'keys.calendars-explain',
+    none: 'keys.calendars-none',
+    name: 'keys.calendar-name',
+    make: 'keys.wall-make',
+    made: 'keys.calendar-made',
     hasRole: false,
   },
   {
