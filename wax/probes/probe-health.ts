@@ -1,6 +1,5 @@
 // How a probe behaves, from a stretch of its readings: how often it measures, how long it rests on one value, how much
 // it scatters, which readings stand out and where its level jumped. It marks and deletes nothing. Pure.
-//
 // Spikes by the filter of Hampel (median and median absolute deviation of a moving window; Pearson, R. K.: Outliers in
 // process modeling and identification, IEEE Trans. Control Syst. Technol. 10 (2002), 55-63: window and threshold are
 // choices; from memory). Scatter from second differences: a steady rise or fall leaves nothing in them, and white noise
