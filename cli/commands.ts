@@ -11,7 +11,7 @@ export const COMMANDS = {
   verify: VERBS.verify.help,
   export: VERBS.export.help,
   import: VERBS.import.help,
-  gateway: 'publishes probes of this machine, as a FILE says (docs/gateway.md)',
+  gateway: 'publishes probes of this machine, as a FILE says; pair ADDRESS CODE FILE first (docs/gateway.md)',
   completion: 'prints completion for a shell: bash, zsh or fish',
   help: 'prints this',
 } as const satisfies Record<string, string>;

@@ -8,6 +8,7 @@ import {
   electricalRecord,
   gatewayOnline,
   seenElectrical,
+  seenGateways,
   seenProbe,
   seenProbes,
 } from '../collector/qualify/probe-record.ts';
@@ -98,6 +99,7 @@ export function runningLab(parts: RunningLabParts): RunningLab {
     electrical: (id) => electricalRecord(pipeline.qualifyState, id),
     seenElectrical: () => seenElectrical(pipeline.qualifyState),
     gatewayOnline: (gateway) => gatewayOnline(pipeline.qualifyState, gateway),
+    seenGateways: () => seenGateways(pipeline.qualifyState),
     quarantine: parts.quarantine.rows,
     mappings: parts.mappings,
     groupLink: parts.groupLink,

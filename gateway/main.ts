@@ -9,6 +9,7 @@ import { Gateway } from './gateway.ts';
 import { linesSource } from './lines.ts';
 import { modbusSource } from './modbus.ts';
 import { oneWireSource } from './one-wire.ts';
+import { pairGateway } from './pair.ts';
 import { reasonOf, type ProbeSource } from './sample.ts';
 import { type GatewaySettings, readSettings } from './settings.ts';
 import { Uplink } from './uplink.ts';
@@ -84,14 +85,24 @@ async function run(settings: GatewaySettings): Promise<void> {
   await running.stop();
 }
 
-const [file] = process.argv.slice(2).filter((argument) => argument !== 'gateway');
-if (file === undefined) {
-  console.error('waxwarden gateway: give the settings file: waxwarden gateway gateway.yaml');
+const USAGE = `waxwarden gateway: give the settings file: waxwarden gateway gateway.yaml
+or pair with a lab: waxwarden gateway pair ADDRESS CODE gateway.yaml [AUTHORITY.pem]`;
+
+async function pairWith(args: readonly string[]): Promise<void> {
+  const [address = '', code = '', settingsFile = 'gateway.yaml', authority] = args;
+  if (!URL.canParse(address) || code === '') throw new Error(USAGE);
+  const gateway = await pairGateway(address, code, settingsFile, authority ?? null);
+  log(`paired as "${gateway}"; start it with: waxwarden gateway ${settingsFile}`);
+}
+
+const [first, ...more] = process.argv.slice(2).filter((argument) => argument !== 'gateway');
+if (first === undefined) {
+  console.error(USAGE);
   process.exit(REFUSED);
 }
 try {
-  await run(readSettings(readFileSync(file, 'utf8')));
+  await (first === 'pair' ? pairWith(more) : run(readSettings(readFileSync(first, 'utf8'))));
 } catch (error) {
-  console.error(`waxwarden gateway: ${file}: ${reasonOf(error)}`);
+  console.error(`waxwarden gateway: ${first}: ${reasonOf(error)}`);
   process.exit(REFUSED);
 }

@@ -14,7 +14,7 @@ import type { StationStatus } from '../alerts/watch/engine/station-status.ts';
 import { openSqliteStore } from '../collector/store/sqlite-store.ts';
 import type { QuarantineRow } from '../collector/quarantine.ts';
 import { failing, working } from '../collector/part-health.ts';
-import type { SeenProbe } from '../collector/qualify/probe-record.ts';
+import type { SeenGateway, SeenProbe } from '../collector/qualify/probe-record.ts';
 import type { RunningLab } from '../dashboard/queries/running-lab.ts';
 import type { LabChange } from '../pipeline/published.ts';
 import type { Act } from '../lab/act.ts';
@@ -40,6 +40,7 @@ export interface LabForTests {
   readonly stand: (status: Partial<StationStatus> & { readonly station: string }) => void;
   readonly tell: (change: LabChange) => void;
   readonly quarantine: (row: QuarantineRow) => void;
+  readonly gateway: (seen: SeenGateway) => void;
   readonly sicken: (part: string) => void;
   readonly close: () => Promise<void>;
 }
@@ -77,6 +78,7 @@ export const labForTests = (
   const statuses = new Map<string, StationStatus>();
   const seen = new Map<string, SeenProbe>();
   const rows: QuarantineRow[] = [];
+  const gateways: SeenGateway[] = [];
   const sick = new Set<string>();
   const acts: Act[] = [];
   const listeners = new Set<(change: LabChange) => void>();
@@ -134,6 +136,7 @@ export const labForTests = (
     seenElectrical: () => new Map(),
     electrical: () => undefined,
     gatewayOnline: () => true,
+    seenGateways: () => gateways,
     quarantine: (limit) => rows.slice(0, limit),
     mappings: openPayloadMappings(database),
     groupLink: openGroupLinkTable(database),
@@ -209,6 +212,7 @@ export const labForTests = (
     },
     tell,
     quarantine: (row) => rows.unshift(row),
+    gateway: (seenGateway) => gateways.push(seenGateway),
     sicken: (part) => sick.add(part),
     close: async () => {
       await notices.stop();

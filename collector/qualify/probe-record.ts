@@ -2,8 +2,8 @@
 
 import type { Quality } from '../../lab/reading.ts';
 import type { EpochMillis } from '../../wax/units.ts';
-import type { GatewayClock } from './gateway-clock.ts';
-import type { SequenceRecord } from './sequence.ts';
+import { type GatewayClock, steadyLagMillis } from './gateway-clock.ts';
+import { missingCount, type SequenceRecord } from './sequence.ts';
 import type { PowerOnDoubt } from './power-on-value.ts';
 
 export interface ProbeRecord {
@@ -120,3 +120,33 @@ export const electricalRecord = (state: QualifyState, id: string): ElectricalRec
 /** null while it has reported neither. */
 export const gatewayOnline = (state: QualifyState, gateway: string): boolean | null =>
   gatewayRecord(state, gateway)?.online ?? null;
+
+/** A gateway that ever sent anything. */
+export interface SeenGateway {
+  readonly gateway: string;
+  readonly online: boolean | null;
+  readonly reportedAt: EpochMillis | null;
+  /** Of a gateway that numbers its sweeps: the newest number, and how many before it have not arrived. */
+  readonly sweeps: { readonly newest: number; readonly missing: number } | null;
+  /** How far its clock is behind, negative when ahead; null while that is not known. */
+  readonly clockLagMillis: number | null;
+}
+
+export const seenGateways = (state: QualifyState): readonly SeenGateway[] => {
+  const names = Object.keys(state).flatMap((part) => {
+    const [kind, ...rest] = part.split('/');
+    return kind === 'gateway' || kind === 'sequence' ? [rest.join('/')] : [];
+  });
+  return [...new Set(names)].sort().map((gateway) => {
+    const record = gatewayRecord(state, gateway);
+    const sequence = sequenceRecord(state, gateway);
+    const clock = record?.clock ?? null;
+    return {
+      gateway,
+      online: record?.online ?? null,
+      reportedAt: record?.reportedAt ?? null,
+      sweeps: sequence === undefined ? null : { newest: sequence.newest, missing: missingCount(sequence) },
+      clockLagMillis: clock === null ? null : steadyLagMillis(clock),
+    };
+  });
+};

@@ -8,6 +8,7 @@ import { type FormFields, formFields } from './field-facts.ts';
 import { ProbeBody, SiteBody, StationBody } from './lab-bodies.ts';
 import { GroupLinkBody } from './group-link.ts';
 import { LotBody } from './lots.ts';
+import { PairingCodeBody } from './gateways.ts';
 import { NoteBody } from './night.ts';
 import { NightDelivery } from './night-delivery.ts';
 import { MappingBody } from './payload-mappings.ts';
@@ -35,6 +36,7 @@ export const FORM_FIELDS = {
   site: formFields(SiteBody),
   station: formFields(StationBody),
   probe: formFields(ProbeBody),
+  'pairing-code': formFields(PairingCodeBody),
   mapping: formFields(MappingBody),
   'bent-stick': formFields(BentStickBody),
   'notification-plan': formFields(NotificationPlanBody),

@@ -1,13 +1,25 @@
-// Pairing of gateways with the embedded broker, as it crosses the wire.
+// Gateways and their pairing with the embedded broker, as they cross the wire.
 
-import { Type } from 'typebox';
+import { type Static, Type } from 'typebox';
+import { closed, Instant, Nullable } from './schema-parts.ts';
 
-const closed = { additionalProperties: false } as const;
-
-export const PairedGatewayView = Type.Object({
+export const GatewayView = Type.Object({
   gateway: Type.String(),
-  pairedAt: Type.String({ format: 'date-time' }),
+  pairedAt: Nullable(Instant),
+  online: Nullable(Type.Boolean()),
+  reportedAt: Nullable(Instant),
+  lastReadingAt: Nullable(Instant),
+  probes: Type.Integer({ description: 'Of the lab or seen' }),
+  unclaimed: Type.Integer({ description: 'Of them without a station, and not retired' }),
+  sweeps: Nullable(
+    Type.Object({
+      newest: Type.Integer({ description: 'Number of the newest sweep' }),
+      missing: Type.Integer({ description: 'Sweeps before it that have not arrived' }),
+    }),
+  ),
+  clockLag_seconds: Nullable(Type.Number({ description: 'How far its clock is behind; negative: ahead' })),
 });
+export type GatewayView = Static<typeof GatewayView>;
 
 export const PairingCodeBody = Type.Object(
   { gateway: Type.String({ minLength: 1, maxLength: 64, description: 'Id of the gateway' }) },
@@ -19,6 +31,7 @@ export const PairingCodeView = Type.Object({
   code: Type.String({ description: 'Serves once' }),
   expiresAt: Type.String({ format: 'date-time' }),
 });
+export type PairingCodeView = Static<typeof PairingCodeView>;
 
 export const PairBody = Type.Object({ code: Type.String({ minLength: 1, maxLength: 40 }) }, closed);
 

@@ -7,7 +7,7 @@ import type { NoticeDesk } from '../../alerts/notices/notice-desk.ts';
 import type { StationStatus } from '../../alerts/watch/engine/station-status.ts';
 import type { GatewayAccount } from '../../collector/intake/broker-access.ts';
 import type { PartHealth } from '../../collector/part-health.ts';
-import type { ElectricalRecord, SeenProbe } from '../../collector/qualify/probe-record.ts';
+import type { ElectricalRecord, SeenGateway, SeenProbe } from '../../collector/qualify/probe-record.ts';
 import type { QuarantineRow } from '../../collector/quarantine.ts';
 import type { IntakeCounts } from '../../collector/intake/intake.ts';
 import type { Store } from '../../collector/store/store.ts';
@@ -57,6 +57,7 @@ export interface RunningLab {
   readonly seenElectrical: () => ReadonlyMap<string, ElectricalRecord>;
   readonly electrical: (id: string) => ElectricalRecord | undefined;
   readonly gatewayOnline: (gateway: string) => boolean | null;
+  readonly seenGateways: () => readonly SeenGateway[];
   readonly quarantine: (limit: number) => readonly QuarantineRow[];
   readonly mappings: PayloadMappings;
   /** Whether and what the lab reports to its group. */

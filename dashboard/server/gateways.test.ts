@@ -13,6 +13,24 @@ const codeFor = async (gateway: string): Promise<string> =>
   (await manager.send('POST', '/api/gateways', { gateway })).json().code;
 const pair = (code: string) => test.browser().send('POST', '/api/pair', { code });
 
+describe('the list of gateways', () => {
+  it('has the sweeps that are missing, how far the clock is off, and the probes that wait for a station', async () => {
+    const reportedAt = test.lab.running.now();
+    test.lab.gateway({
+      ...{ gateway: 'gw-1', online: false, reportedAt, clockLagMillis: -3_600_000 },
+      sweeps: { newest: 900, missing: 12 },
+    });
+    await test.lab.measure('new-one', 20);
+    expect((await manager.send('GET', '/api/gateways')).json()).toEqual([
+      {
+        ...{ gateway: 'gw-1', pairedAt: null, online: false, reportedAt: '2031-03-03T08:00:00.000Z' },
+        ...{ lastReadingAt: '2031-03-03T08:00:00.000Z', probes: 2, unclaimed: 1, clockLag_seconds: -3600 },
+        sweeps: { newest: 900, missing: 12 },
+      },
+    ]);
+  });
+});
+
 describe('pairing a gateway', () => {
   it('takes one code, that serves once, and gives the gateway a user and a password of its own', async () => {
     const code = await codeFor('bench-1');
@@ -28,7 +46,10 @@ describe('pairing a gateway', () => {
       password: expect.stringMatching(/^[\w-]{43}$/),
     });
     expect((await pair(code)).json()).toMatchObject({ status: 403, code: 'wrong-code' });
-    expect((await manager.send('GET', '/api/gateways')).json()).toMatchObject([{ gateway: 'bench-1' }]);
+    expect((await manager.send('GET', '/api/gateways')).json()).toMatchObject([
+      { gateway: 'bench-1', pairedAt: '2031-03-03T08:00:00.000Z', probes: 0 },
+      { gateway: 'gw-1', pairedAt: null, probes: 1, unclaimed: 0 },
+    ]);
     const audit = (await manager.send('GET', '/api/audit')).json<readonly { readonly actor: string }[]>();
     expect(audit.map(({ actor }) => actor)).toContain('bench-1 (MQTT)');
   });

@@ -56,6 +56,7 @@ export const SCREENS = {
     ['rules', 'quality', 'set-up', 'sources'],
   ),
   'set-up/probes': screen(() => import('../screens/set-up/probe-set-up.tsx'), ['set-up']),
+  'set-up/gateways': screen(() => import('../screens/set-up/gateways.tsx'), ['set-up']),
   'set-up/payload-mappings': screen(() => import('../screens/set-up/payload-mappings.tsx'), ['set-up']),
   'set-up/waxes': screen(() => import('../screens/set-up/waxes.tsx'), ['set-up', 'sources']),
   'set-up/casting-materials': screen(

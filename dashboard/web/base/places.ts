@@ -33,6 +33,7 @@ export const PLACES = {
   'set-up/stations': '/set-up/stations',
   'set-up/rules': '/set-up/rules',
   'set-up/probes': '/set-up/probes',
+  'set-up/gateways': '/set-up/gateways',
   'set-up/payload-mappings': '/set-up/payload-mappings',
   'set-up/waxes': '/set-up/waxes',
   'set-up/casting-materials': '/set-up/casting-materials',

@@ -5,8 +5,8 @@ import { Type } from 'typebox';
 import { gatewayId } from '../../../../collector/decode/identifier.ts';
 import { OUR_LEVELS } from '../../../../collector/decode/decode-message.ts';
 import {
+  GatewayView,
   PairBody,
-  PairedGatewayView,
   PairingCodeBody,
   PairingCodeView,
   PairingView,
@@ -18,6 +18,7 @@ import { audited } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { throttled } from '../../sign-in/attempt.ts';
 import { openGatewayAccounts } from '../../sign-in/gateway-accounts.ts';
+import { gatewayViews } from '../../views/gateway-view.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
 
 const refuseBadName = (gateway: string): void => {
@@ -35,11 +36,12 @@ export const gatewayRoutes = (app: App, { running, options, signIn, audit }: Ser
       config: { needs: 'set-up-lab' },
       schema: {
         tags: ['set-up'],
-        summary: 'Gateways that are paired with the own broker',
-        response: answers(Type.Array(PairedGatewayView)),
+        summary: 'Every gateway: paired with the own broker, of the lab, or seen',
+        description: 'With the sweeps that a gateway numbered and that have not arrived.',
+        response: answers(Type.Array(GatewayView)),
       },
     },
-    () => accounts.all().map(({ gateway, pairedAt }) => ({ gateway, pairedAt: iso(pairedAt) })),
+    () => gatewayViews(running, accounts.all()),
   );
   app.post(
     '/api/gateways',

@@ -10,6 +10,7 @@ const WAYS: readonly (readonly [href: string, needs: string, title: MessageKey])
   ['/set-up/stations', 'set-up-lab', 'ways.stations'],
   ['/set-up/rules', 'set-up-lab', 'rule-figures.title'],
   ['/set-up/probes', 'set-up-lab', 'ways.probes'],
+  ['/set-up/gateways', 'set-up-lab', 'gateways.title'],
   ['/set-up/payload-mappings', 'set-up-lab', 'mapping.title'],
   ['/set-up/waxes', 'set-up-lab', 'ways.waxes'],
   ['/set-up/casting-materials', 'set-up-lab', 'ways.casting-materials'],

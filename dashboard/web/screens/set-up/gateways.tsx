@@ -1,0 +1,168 @@
+// Gateways: which there are and how they stand, the sweeps of theirs that have not arrived, pairing by one command with
+// one code, and forgetting the probes of one that nobody wants.
+
+import type { BrokerEndpointView } from '../../../api/lab-bodies.ts';
+import type { GatewayView, PairingCodeView } from '../../../api/gateways.ts';
+import { useState } from 'preact/hooks';
+import { FORM_FIELDS } from '../../../api/form-fields.ts';
+import { leave, send } from '../../base/api.ts';
+import { DataTable } from '../../base/data-table.tsx';
+import { formatAge, formatInstant } from '../../base/format.ts';
+import { t } from '../../base/messages.ts';
+import { Refusal, type Saving, useSaving } from '../../forms/saving.tsx';
+import { TextField } from '../../forms/schema-fields.tsx';
+import { SetUpPage } from '../../forms/set-up-page.tsx';
+import { noteDone } from '../../forms/undo.tsx';
+import { now, reader } from '../../live/lab-state.ts';
+import { labChanged, useLoaded } from '../../live/use-loaded.ts';
+
+const REFRESH_MILLIS = 10_000;
+/** A clock that is set by the network is off by less. */
+const WRONG_CLOCK_SECONDS = 30;
+
+const stateText = ({ online, lastReadingAt }: GatewayView): string => {
+  const last =
+    lastReadingAt === null
+      ? t('station.never')
+      : formatAge((now.value - Date.parse(lastReadingAt)) / 1000, reader.value);
+  return online === false ? `${t('probes.gateway-offline')} · ${last}` : last;
+};
+
+const sweepText = ({ sweeps }: GatewayView): string => {
+  if (sweeps === null) return t('gateways.not-numbered');
+  return sweeps.missing === 0
+    ? t('gateways.complete', { newest: sweeps.newest })
+    : t('gateways.missing', { count: sweeps.missing, newest: sweeps.newest });
+};
+
+const clockText = ({ clockLag_seconds: lag }: GatewayView): string => {
+  if (lag === null) return t('gateways.clock-unknown');
+  if (Math.abs(lag) < WRONG_CLOCK_SECONDS) return t('gateways.clock-right');
+  const by = formatAge(Math.abs(lag), reader.value);
+  return t(lag > 0 ? 'gateways.clock-behind' : 'gateways.clock-ahead', { by });
+};
+
+const Acts = (props: {
+  readonly gateway: GatewayView;
+  readonly saving: Saving;
+  readonly changed: () => void;
+}) => {
+  const { gateway, saving, changed } = props;
+  const id = encodeURIComponent(gateway.gateway);
+  const act = (path: string, text: string): void =>
+    void saving.run(
+      () => leave(path),
+      () => {
+        labChanged();
+        changed();
+        noteDone(text);
+      },
+    );
+  return (
+    <span class="row">
+      {gateway.unclaimed > 0 && (
+        <button
+          type="button"
+          class="act"
+          disabled={saving.busy}
+          onClick={() =>
+            act(
+              `/api/gateways/${id}/unclaimed-probes`,
+              t('gateways.forgotten', { count: gateway.unclaimed, gateway: gateway.gateway }),
+            )
+          }
+        >
+          {t('gateways.forget', { count: gateway.unclaimed })}
+        </button>
+      )}
+      {gateway.pairedAt !== null && (
+        <button
+          type="button"
+          class="act"
+          disabled={saving.busy}
+          onClick={() => act(`/api/gateways/${id}`, t('gateways.unpaired', { gateway: gateway.gateway }))}
+        >
+          {t('gateways.unpair')}
+        </button>
+      )}
+    </span>
+  );
+};
+
+const Pairing = () => {
+  const saving = useSaving();
+  const [name, setName] = useState('');
+  const [made, setMade] = useState<PairingCodeView | null>(null);
+  const form = { fields: FORM_FIELDS['pairing-code'], saving };
+  return (
+    <>
+      <form
+        onSubmit={(event) => {
+          event.preventDefault();
+          void saving.run(() => send<PairingCodeView>('/api/gateways', { gateway: name }), setMade);
+        }}
+      >
+        <p class="dim">{t('gateways.pair-explain')}</p>
+        <TextField form={form} at="gateway" label="probes.gateway" value={name} onChange={setName} />
+        <Refusal trouble={saving.refusal} retry={saving.retry} />
+        <p class="row">
+          <button type="submit" class="act" data-first="true" disabled={saving.busy}>
+            {t('gateways.make-code')}
+          </button>
+        </p>
+      </form>
+      {made !== null && (
+        <div class="card" role="status">
+          <p>{t('gateways.run', { gateway: made.gateway })}</p>
+          <pre>
+            <code>{`waxwarden gateway pair ${location.origin} ${made.code} gateway.yaml`}</code>
+          </pre>
+          <p class="dim">
+            {t('gateways.until', { at: formatInstant(made.expiresAt, now.value, reader.value) })}
+          </p>
+        </div>
+      )}
+    </>
+  );
+};
+
+export default function Gateways() {
+  const gateways = useLoaded<readonly GatewayView[]>('/api/gateways', { everyMillis: REFRESH_MILLIS });
+  const door = useLoaded<BrokerEndpointView>('/api/broker-endpoint');
+  const saving = useSaving();
+  const { value } = gateways;
+  return (
+    <SetUpPage heading="gateways.title" explain="gateways.explain" needs="set-up-lab">
+      <Refusal trouble={gateways.trouble} retry={gateways.reload} />
+      <Refusal trouble={saving.refusal} retry={saving.retry} />
+      {value?.length === 0 && <p>{t('gateways.none')}</p>}
+      {value !== null && value.length > 0 && (
+        <DataTable
+          columns={[
+            t('probes.gateway'),
+            t('probes.last'),
+            t('nav.probes'),
+            t('gateways.sweeps'),
+            t('gateways.clock'),
+            t('set-up.acts'),
+          ]}
+          rows={value.map((gateway) => ({
+            key: gateway.gateway,
+            cells: [
+              gateway.gateway,
+              stateText(gateway),
+              gateway.probes,
+              sweepText(gateway),
+              clockText(gateway),
+              <Acts gateway={gateway} saving={saving} changed={gateways.reload} />,
+            ],
+          }))}
+        />
+      )}
+      <section>
+        <h2>{t('gateways.pair')}</h2>
+        {door.value?.own === false ? <p>{t('gateways.own-alone')}</p> : <Pairing />}
+      </section>
+    </SetUpPage>
+  );
+}

@@ -1,0 +1,112 @@
+// `waxwarden gateway pair ADDRESS CODE FILE`: exchanges the code of the screens for an account at the lab's broker and
+// writes site, gateway, broker and sign-in into the settings file. What else stands in the file stays.
+
+import { existsSync, readFileSync, writeFileSync } from 'node:fs';
+import { request as requestPlain } from 'node:http';
+import { request as requestSecure } from 'node:https';
+import { dirname, join, resolve } from 'node:path';
+import { Type } from 'typebox';
+import { Compile } from 'typebox/schema';
+import { parseDocument } from 'yaml';
+
+const PairingSchema = Type.Object({
+  site: Type.String(),
+  gateway: Type.String(),
+  user: Type.String(),
+  password: Type.String(),
+  host: Type.String(),
+  port: Type.Integer(),
+});
+const schema = Compile(PairingSchema);
+
+interface Pairing {
+  readonly site: string;
+  readonly gateway: string;
+  readonly user: string;
+  readonly password: string;
+  readonly host: string;
+  readonly port: number;
+}
+
+const ANSWER_MILLIS = 15_000;
+
+function post(url: URL, body: string, authority: Buffer | null): Promise<string> {
+  return new Promise((answered, refused) => {
+    const request = (url.protocol === 'https:' ? requestSecure : requestPlain)(
+      url,
+      {
+        method: 'POST',
+        headers: { 'content-type': 'application/json', 'content-length': Buffer.byteLength(body) },
+        timeout: ANSWER_MILLIS,
+        ...(authority !== null && { ca: authority }),
+      },
+      (response) => {
+        const chunks: Buffer[] = [];
+        response.on('data', (chunk: Buffer) => chunks.push(chunk));
+        response.on('error', refused);
+        response.on('end', () => answered(Buffer.concat(chunks).toString()));
+      },
+    );
+    request.on('timeout', () => request.destroy(new Error('no answer')));
+    request.on('error', refused);
+    request.end(body);
+  });
+}
+
+/**
+ * @param address of the lab's screens, such as `http://192.168.1.10:8460`
+ * @param authority certificate that the lab's own is checked against, where it is not a public one
+ * @throws Error with what the lab said when it refuses the code
+ */
+async function exchangeCode(address: string, code: string, authority: Buffer | null): Promise<Pairing> {
+  const answer: unknown = JSON.parse(
+    await post(new URL('/api/pair', address), JSON.stringify({ code }), authority),
+  );
+  if (schema.Check(answer)) return answer;
+  const { detail } = Object(answer) as { readonly detail?: unknown };
+  throw new Error(typeof detail === 'string' ? detail : 'this is not the address of a lab');
+}
+
+/**
+ * The text of the settings file with the account in it. Without a text it reads one-wire probes, which need no more
+ * settings.
+ */
+function pairedSettings(
+  before: string | null,
+  { site, gateway, user, host, port }: Pairing,
+  { passwordFile, bufferFile }: { readonly passwordFile: string; readonly bufferFile: string },
+): string {
+  const document = parseDocument(before ?? 'one_wire: {}\n');
+  if (document.errors[0] !== undefined) throw document.errors[0];
+  const authority = document.getIn(['broker', 'authority_file']);
+  const scheme = authority === undefined ? 'mqtt' : 'mqtts';
+  document.set('site', site);
+  document.set('gateway', gateway);
+  document.setIn(['broker', 'url'], `${scheme}://${host.includes(':') ? `[${host}]` : host}:${port}`);
+  document.setIn(['broker', 'user'], user);
+  document.setIn(['broker', 'password_file'], passwordFile);
+  if (!document.has('buffer_file')) document.set('buffer_file', bufferFile);
+  return document.toString();
+}
+
+/** Writes the settings and, for its owner alone, the password beside them; answers the id of the gateway. */
+export async function pairGateway(
+  address: string,
+  code: string,
+  file: string,
+  authorityFile: string | null,
+): Promise<string> {
+  const path = resolve(file);
+  const before = existsSync(path) ? readFileSync(path, 'utf8') : null;
+  // A file that cannot be read on must not use the code up.
+  if (before !== null) pairedSettings(before, NOBODY, { passwordFile: '', bufferFile: '' });
+  const authority = authorityFile === null ? null : readFileSync(authorityFile);
+  const pairing = await exchangeCode(address, code, authority);
+  const passwordFile = join(dirname(path), `${pairing.gateway}.password`);
+  const bufferFile = join(dirname(path), `${pairing.gateway}.db`);
+  writeFileSync(passwordFile, `${pairing.password}\n`, { mode: 0o600 });
+  writeFileSync(path, pairedSettings(before, pairing, { passwordFile, bufferFile }));
+  return pairing.gateway;
+}
+
+const NOBODY: Pairing = { site: '', gateway: '', user: '', password: '', host: '', port: 0 };
