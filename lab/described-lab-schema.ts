@@ -145,6 +145,16 @@ export const DescribedLabSchema = Type.Object(
                     'the temperature of the room in which patterns are seated and invested, 5 to 40',
                 }),
               ),
+              remake_price: Type.Optional(
+                Type.Number({
+                  minimum: 0,
+                  maximum: 1_000_000,
+                  description: "what a remake costs in the lab's own currency, without the time",
+                }),
+              ),
+              remake_minutes: Type.Optional(
+                Type.Number({ minimum: 0, maximum: 10_080, description: 'minutes of work of a remake' }),
+              ),
             },
             { ...closed, description: 'what the lab asks of waiting patterns' },
           ),

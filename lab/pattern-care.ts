@@ -8,6 +8,10 @@ export interface PatternCare {
   readonly standing_minutes?: number;
   /** The room in which patterns are seated and invested. */
   readonly room_celsius?: number;
+  /** What a remake costs, in the lab's own currency, without the time. */
+  readonly remake_price?: number;
+  /** Of work. */
+  readonly remake_minutes?: number;
 }
 
 export interface PatternCareValues {

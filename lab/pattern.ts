@@ -1,5 +1,6 @@
 // One wax pattern of a case, from forming to the seated restoration, with what people did to it.
 
+import type { PredictedFit } from './predicted-fit.ts';
 import { TECHNIQUES, type Technique } from '../wax/classes/technique.ts';
 import type { WaxClassId } from '../wax/classes/wax-class-id.ts';
 
@@ -62,6 +63,8 @@ export interface LifeAct extends Forming {
   readonly by: string;
   /** Of `seated`: what was measured; 0 for a pass without a measure. */
   readonly gap_micrometres?: number;
+  /** Of `seated` before it was invested: what was predicted then. */
+  readonly predicted?: PredictedFit;
 }
 
 /** What a pattern is invested in and cast from, as it was handed over. Ids are those of the tables or of the lab's own. */
@@ -99,6 +102,8 @@ export interface Pattern {
   readonly charge?: string;
   /** Id of the lot, where its wax came straight from the pack. */
   readonly lot?: string;
+  /** Heat dose of that charge over its allowance when it was made. */
+  readonly charge_dose_share?: number;
   readonly technique: Technique;
   readonly forming?: Forming;
   /** The length that matters for the fit. */
@@ -109,6 +114,8 @@ export interface Pattern {
   /** It was made on its die and left there. Absent: it was taken off at once. */
   readonly isMadeOnDie?: boolean;
   readonly casting?: Casting;
+  /** What was predicted when it was invested. */
+  readonly predictedAtInvesting?: PredictedFit;
   readonly stays: readonly PatternStay[];
   /** Oldest first, by when they were done. */
   readonly acts?: readonly LifeAct[];

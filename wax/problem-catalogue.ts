@@ -44,6 +44,8 @@ export const PROBLEMS = {
     'series-empty',
     'negative-duration',
     'bad-kinetics',
+    'too-few-fit-cases',
+    'fit-cases-alike',
     'no-day-to-compare',
     'wax-class-unknown',
     'wax-value-unknown',

@@ -9,6 +9,7 @@ import { promisify } from 'node:util';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { NightSheet } from '../../dashboard/api/night.ts';
+import type { FitProofView } from '../../dashboard/api/fit-proof.ts';
 import type { PatternView } from '../../dashboard/api/patterns.ts';
 import type { AlarmView } from '../../dashboard/api/schemas.ts';
 import {
@@ -237,6 +238,11 @@ describe('the acts of the bench', () => {
       .locator('.work-verdict', { hasText: /^Remake: the gap measured on seating is 130 µm/ })
       .waitFor();
     await page.locator('.done-acts li', { hasText: 'Ilse Brandt' }).waitFor();
+    const { cases } = await ask<FitProofView>('/api/fit-proof');
+    const measured = cases.find(({ pattern }) => pattern === ids.get('4713 direct'));
+    expect(measured).toMatchObject({ stage: 'pattern', gapMicrometres: 130, isPassed: false });
+    expect(measured?.predictedMicrometres).toBeGreaterThan(39);
+    expect(measured?.storedHours).toBeCloseTo(24, 0);
   });
 
   it('go on after investing, to the seated casting', async () => {

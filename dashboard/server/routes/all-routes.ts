@@ -34,6 +34,7 @@ import { ownPhones, subscribePhone, unsubscribePhone } from './notices/phones.ts
 import { routeTest } from './notices/route-test.ts';
 import { endPattern, resumePattern } from './patterns/end-pattern.ts';
 import { eraseCase, recordLifeAct, undoLifeAct } from './patterns/life-acts.ts';
+import { fitProof } from './patterns/fit-proof.ts';
 import { movePattern } from './patterns/move-pattern.ts';
 import { patternBurnout } from './patterns/burnout.ts';
 import { patternCasting } from './patterns/pattern-casting.ts';
@@ -99,6 +100,7 @@ const patterns: readonly Register[] = [
   eraseCase,
   patternCasting,
   patternBurnout,
+  fitProof,
   endPattern,
   resumePattern,
 ];

@@ -32,7 +32,7 @@ const outlookView = (outlook: PatternOutlook): PatternView['outlook'] => {
   };
 };
 
-const actView = ({ gap_micrometres, ...act }: LifeAct): PatternView['acts'][number] => ({
+const actView = ({ gap_micrometres, predicted: _, ...act }: LifeAct): PatternView['acts'][number] => ({
   ...act,
   ...(gap_micrometres !== undefined && { gapMicrometres: gap_micrometres }),
 });

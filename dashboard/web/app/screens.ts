@@ -34,6 +34,7 @@ export const SCREENS = {
   lot: screen(() => import('../screens/work/lot.tsx'), ['work', 'materials', 'set-up', 'sources']),
   'station-work': screen(() => import('../screens/work/station-work.tsx'), ['work']),
   'fit-budget': screen(() => import('../screens/work/fit-budget.tsx'), ['work', 'sources', 'set-up']),
+  'fit-proof': screen(() => import('../screens/work/fit-proof.tsx'), ['work', 'materials', 'set-up']),
   probes: screen(() => import('../screens/overview/probes.tsx')),
   probe: screen(() => import('../screens/probe/probe.tsx'), ['set-up', 'sources']),
   quarantine: screen(() => import('../screens/overview/quarantine.tsx')),

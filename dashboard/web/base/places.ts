@@ -28,6 +28,7 @@ export const PLACES = {
   lots: '/lots',
   lot: '/lots/:lot',
   'fit-budget': '/fit-budget',
+  'fit-proof': '/fit-proof',
   begin: '/begin',
   'set-up/site': '/set-up/site',
   'set-up/stations': '/set-up/stations',

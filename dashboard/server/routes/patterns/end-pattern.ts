@@ -11,6 +11,7 @@ import { actorOf } from '../../sign-in/guard.ts';
 import { sayToReader } from '../../sign-in/reader.ts';
 import { patternView } from '../../views/pattern-view.ts';
 import { answers } from '../common/answers.ts';
+import { predictedNow } from './predicted-now.ts';
 import { endedStays, knownPattern, PatternId, performOnPattern, waitingPattern } from './known-pattern.ts';
 
 /** Not before it was laid where it lies, not in the future. */
@@ -39,7 +40,13 @@ export const endPattern = (app: App, context: ServerContext): void => {
       const { fate, reason } = request.body;
       const at = iso(endedAt(before, request.body.at, running.now()));
       const by = actorName(actorOf(request));
-      const after = { ...before, stays: endedStays(before, at), fate: { kind: fate, at, by, reason } };
+      const predicted = predictedNow(running, before);
+      const after = {
+        ...before,
+        stays: endedStays(before, at),
+        fate: { kind: fate, at, by, reason },
+        ...(predicted !== undefined && { predictedAtInvesting: predicted }),
+      };
       const act = { type: 'pattern-ended', pattern: before.id, fate, reason, by } as const;
       await performOnPattern(context, request, act, after);
       return patternView(running, after, sayToReader(request, running));
@@ -68,7 +75,8 @@ export const resumePattern = (app: App, context: ServerContext): void => {
       const stays = before.stays.map((stay, index) =>
         index === before.stays.length - 1 ? { ...stay, to: null } : stay,
       );
-      const after = { ...before, stays, fate: null };
+      const { predictedAtInvesting: _, ...waiting } = before;
+      const after = { ...waiting, stays, fate: null };
       const by = actorName(actorOf(request));
       const { reason } = request.body;
       const act = { type: 'pattern-resumed', pattern: before.id, reason, by } as const;

@@ -15,6 +15,7 @@ import { sayToReader } from '../../sign-in/reader.ts';
 import { shortId } from '../../sign-in/secret.ts';
 import { patternView } from '../../views/pattern-view.ts';
 import { answers } from '../common/answers.ts';
+import { predictedNow } from './predicted-now.ts';
 import { endedStays, knownPattern, knownStorage, PatternId, performOnPattern } from './known-pattern.ts';
 
 const ID_LENGTH = 8;
@@ -92,7 +93,11 @@ export const recordLifeAct = (app: App, context: ServerContext): void => {
       const station = body.station === undefined ? undefined : knownStorage(running, body.station);
       const now = running.now();
       const by = actorName(actorOf(request));
-      const done = lifeActOf(body, doneAt(before, body.at, now), now, by);
+      const predicted = body.kind === 'seated' ? predictedNow(running, before) : undefined;
+      const done = {
+        ...lifeActOf(body, doneAt(before, body.at, now), now, by),
+        ...(predicted !== undefined && { predicted }),
+      };
       const acts = [...(before.acts ?? []), done].toSorted(
         (one, other) => Date.parse(one.at) - Date.parse(other.at),
       );

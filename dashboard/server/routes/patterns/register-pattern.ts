@@ -49,6 +49,13 @@ const chargeOf = ({ repository }: RunningLab, id: string | undefined): Charge | 
   return charge;
 };
 
+/** How much of its allowance the charge had used; unknown of one that is no longer in a pot. */
+const doseOf = (running: RunningLab, { station, endedAt }: Charge): Pick<Pattern, 'charge_dose_share'> => {
+  const status = running.statuses().find((each) => each.station === station);
+  const share = endedAt === null ? (status?.doseShare ?? null) : null;
+  return share === null ? {} : { charge_dose_share: share };
+};
+
 /** The lot that most of the charge was of; its sheet counts for the pattern. */
 const mainLot = (charge: Charge | undefined, at: EpochMillis): string | undefined =>
   charge === undefined ? undefined : (lotShares(charge, at)[0]?.lot ?? undefined);
@@ -88,7 +95,7 @@ export const registerPattern = (app: App, context: ServerContext): void => {
         fate: null,
         ...(body.kind === 'denture-set-up' && { kind: body.kind }),
         ...(body.isMadeOnDie === true && { isMadeOnDie: true }),
-        ...(charge !== undefined && { charge: charge.id }),
+        ...(charge !== undefined && { charge: charge.id, ...doseOf(running, charge) }),
         ...(lot !== undefined && { lot }),
         ...formingOf(body),
       };

@@ -140,6 +140,20 @@ const CareOfPatterns = (props: { readonly care: Care; readonly onChange: (care: 
           celsius={care.room_celsius ?? null}
           onCelsius={(value) => onChange(withValue(care, 'room_celsius', value))}
         />
+        <NumberEntry
+          label="site.remake-price"
+          hint={t('site.remake-hint')}
+          min={0}
+          value={care.remake_price ?? null}
+          onChange={(value) => onChange(withValue(care, 'remake_price', value))}
+        />
+        <NumberEntry
+          label="site.remake-minutes"
+          min={0}
+          max={10_080}
+          value={care.remake_minutes ?? null}
+          onChange={(value) => onChange(withValue(care, 'remake_minutes', value))}
+        />
       </div>
     </fieldset>
   );

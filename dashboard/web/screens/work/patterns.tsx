@@ -50,6 +50,9 @@ export default function Patterns() {
         <a class="act" href="/fit-budget">
           {t('work.fit')}
         </a>
+        <a class="act" href="/fit-proof">
+          {t('work.proof')}
+        </a>
         <a class="act" href="/lots">
           {t('work.lots')}
         </a>

@@ -1,0 +1,66 @@
+// Measured fits against predictions: read, and taken as the lab's own value when the lab asks.
+
+import { TECHNIQUES } from '../../../../lab/pattern.ts';
+import { FitProofView, RecalibrateBody } from '../../../api/fit-proof.ts';
+import type { App } from '../../base/app.ts';
+import { asHttpProblem, fieldProblem } from '../../base/problem.ts';
+import { changeLab } from '../../context/lab-change.ts';
+import type { ServerContext } from '../../context/server-context.ts';
+import { fitProofView, recalibrationOf } from '../../views/fit-proof-view.ts';
+import { answers } from '../common/answers.ts';
+import { knownClass } from '../set-up/wax-classes.ts';
+
+export const fitProof = (app: App, context: ServerContext): void => {
+  const { running } = context;
+  app.get(
+    '/api/fit-proof',
+    {
+      config: { needs: 'read' },
+      schema: {
+        tags: ['patterns'],
+        summary: 'Measured fits beside what was predicted, and what the remakes had in common',
+        response: answers(FitProofView),
+      },
+    },
+    () => fitProofView(running),
+  );
+  app.post(
+    '/api/fit-proof/recalibrate',
+    {
+      config: { needs: 'set-up-lab' },
+      schema: {
+        tags: ['patterns'],
+        summary: "Take the strain that the lab's measurements speak for as the lab's own value",
+        description:
+          'Sets the strain frozen in by the technique and the half width of its band. The values before stand in the audit trail.',
+        body: RecalibrateBody,
+        response: answers(FitProofView),
+      },
+    },
+    (request) => {
+      const { stage } = request.body;
+      const wax = knownClass(request.body.wax);
+      const technique = TECHNIQUES.find((each) => each === request.body.technique);
+      if (technique === undefined) throw fieldProblem('/body/technique', 'field-not-listed');
+      const fitted = recalibrationOf(running, { wax, technique, stage });
+      if (!fitted.ok) throw asHttpProblem(fitted.problem);
+      const lab = running.lab();
+      const before = lab.waxOverrides[wax] ?? {};
+      const values = {
+        ...before,
+        [`relaxation.frozenStrain.${technique}`]: fitted.value.strain,
+        'relaxation.spread.frozenStrainShare': fitted.value.spreadShare,
+      };
+      const after = { ...lab, waxOverrides: { ...lab.waxOverrides, [wax]: values } };
+      const change = {
+        action: 'wax-values-saved',
+        entity: 'wax-class',
+        entityId: wax,
+        before,
+        after: values,
+      };
+      changeLab(context, request, after, change, () => running.repository.saveWaxOverride(wax, values));
+      return fitProofView(running);
+    },
+  );
+};
