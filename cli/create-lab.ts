@@ -2,7 +2,7 @@
 // the start; one that differs from what people changed on the screens since is reported. Nothing is overwritten.
 
 import { readFileSync } from 'node:fs';
-import { RULES } from '../alerts/watch/rules/all-rules.ts';
+import { RULES_BY_PLACE } from '../alerts/watch/rules/rules-by-place.ts';
 import { adoptLabFile } from '../lab/adopt-lab-file.ts';
 import type { LabDatabase } from '../lab/database.ts';
 import type { Lab } from '../lab/lab.ts';
@@ -45,7 +45,7 @@ function textOf(file: string): string {
 }
 
 export function labOfFile(file: string): Lab {
-  const reading = readLabFile(textOf(file), { rules: RULES, languages: LANGUAGE_CODES });
+  const reading = readLabFile(textOf(file), { rules: RULES_BY_PLACE, languages: LANGUAGE_CODES });
   if (!reading.ok) throw new LabFileRefusal(file, reading.problems);
   for (const { line, column, path, newKey } of reading.oldSpellings)
     console.warn(`waxwarden: ${file}:${line}:${column}: ${path} is read; its key is ${newKey} now.`);

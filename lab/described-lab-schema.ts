@@ -98,6 +98,16 @@ const Sensor = Type.Object(
   { ...closed, description: 'a sensor: its kind, and what the kind needs' },
 );
 
+const Rules = Type.Record(
+  Type.String(),
+  Type.Record(
+    Type.String(),
+    Type.Unsafe<number | boolean>({ type: ['number', 'boolean'], description: 'a number, true or false' }),
+    { description: 'values of the rule by name' },
+  ),
+  { description: 'rules by name, each with the values that differ from its own' },
+);
+
 export const DescribedLabSchema = Type.Object(
   {
     site: Type.Object(
@@ -159,8 +169,12 @@ export const DescribedLabSchema = Type.Object(
             { ...closed, description: 'what the lab asks of waiting patterns' },
           ),
         ),
+        rules: Type.Optional(Rules),
       },
-      { ...closed, description: 'the lab itself: id, name, timeZone, workingHours, holidays, patternCare' },
+      {
+        ...closed,
+        description: 'the lab itself: id, name, timeZone, workingHours, holidays, patternCare, rules',
+      },
     ),
     stations: Type.Optional(
       Type.Array(
@@ -181,22 +195,7 @@ export const DescribedLabSchema = Type.Object(
             charge_grams: Type.Optional(
               Type.Number({ exclusiveMinimum: 0, maximum: 20_000, description: 'grams, up to 20000' }),
             ),
-            rules: Type.Optional(
-              Type.Record(
-                Type.String(),
-                Type.Record(
-                  Type.String(),
-                  Type.Unsafe<number | boolean>({
-                    type: ['number', 'boolean'],
-                    description: 'a number, true or false',
-                  }),
-                  {
-                    description: 'values of the rule by name',
-                  },
-                ),
-                { description: 'rules by name, each with the values that differ from its own' },
-              ),
-            ),
+            rules: Type.Optional(Rules),
           },
           { ...closed, description: 'a station: id, name, kind, and what the lab says of it' },
         ),

@@ -7,6 +7,7 @@ import type { ProblemCode, ProblemValues } from '../wax/result.ts';
 import { calibrationCurve } from './calibration-entry.ts';
 import { sensorFaults } from './sensor.ts';
 import type { Lab } from './lab.ts';
+import { ownFigureProblems, type RulesByPlace } from './own-figure-checks.ts';
 import { WEEKDAYS } from './lab.ts';
 import { nearest, type Path } from './lab-file-problem.ts';
 import { highestOwnCeiling, stationLimits } from './limits.ts';
@@ -20,20 +21,9 @@ export interface Contradiction {
   readonly values?: ProblemValues;
 }
 
-/** What the caller knows of each rule by its name. */
-type KnownRules = Readonly<
-  Record<
-    string,
-    {
-      readonly parameters: Readonly<Record<string, { readonly low: number; readonly high: number }>>;
-      readonly mayBeSwitchedOff: boolean;
-    }
-  >
->;
-
 /** What there is beside the lab itself; what a file says of a part that is absent here is not checked. */
 export interface LabFileContext {
-  readonly rules?: KnownRules;
+  readonly rules?: RulesByPlace;
   /** Codes of the languages that there are words for. */
   readonly languages?: readonly string[];
 }
@@ -54,9 +44,12 @@ export function labFileContradictions(
     ...sensors(lab),
     ...notificationPlan(lab),
     ...overrides(lab),
+    ...(rules === undefined ? [] : ownFigureProblems(lab.site.rules, rules, 'lab', ['site', 'rules'])),
     ...lab.stations.flatMap((station, index) => [
       ...temperatures(station, lab, ['stations', index]),
-      ...(rules === undefined ? [] : ownRules(station, rules, ['stations', index, 'rules'])),
+      ...(rules === undefined
+        ? []
+        : ownFigureProblems(station.rules, rules, station.kind, ['stations', index, 'rules'])),
     ]),
   ];
 }
@@ -208,38 +201,4 @@ function temperatures(station: Station, lab: Lab, path: Path): readonly Contradi
       wax: station.wax ?? '',
     });
   return found;
-}
-
-function ownRules(station: Station, rules: KnownRules, path: Path): readonly Contradiction[] {
-  return Object.entries(station.rules ?? {}).flatMap(([name, values]): readonly Contradiction[] => {
-    const rule = rules[name];
-    if (rule === undefined) {
-      const names = Object.keys(rules);
-      const known = { near: nearest(name, names), names: names.join(', ') };
-      return [{ path: [...path, name], code: 'rule-not-known', values: { name, ...known } }];
-    }
-    return Object.entries(values).flatMap(([key, value]) => {
-      const problem = key === 'enabled' ? switching(rule, value) : figure(rule, key, value);
-      return problem === null ? [] : [{ path: [...path, name, key], ...problem }];
-    });
-  });
-}
-
-type RuleProblem = Omit<Contradiction, 'path'> | null;
-
-function switching(rule: KnownRules[string], value: number | boolean): RuleProblem {
-  if (value === true) return null;
-  if (value !== false) return { code: 'field-wrong-type', values: { type: 'boolean' } };
-  return rule.mayBeSwitchedOff ? null : { code: 'rule-always-on' };
-}
-
-function figure({ parameters }: KnownRules[string], name: string, value: number | boolean): RuleProblem {
-  const bounds = parameters[name];
-  const names = [...Object.keys(parameters), 'enabled'];
-  if (bounds === undefined)
-    return { code: 'rule-parameter-unknown', values: { name, names: names.join(', ') } };
-  const { low, high } = bounds;
-  return typeof value === 'number' && value >= low && value <= high
-    ? null
-    : { code: 'rule-parameter-refused', values: { name, least: String(low), most: String(high) } };
 }

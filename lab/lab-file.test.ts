@@ -8,6 +8,7 @@ import type { CalibrationEntry } from './calibration-entry.ts';
 import { LAB_FILE_SCHEMA } from './lab-file-schema.ts';
 import type { Person } from './person.ts';
 import { ROLES } from './person.ts';
+import type { RulesByPlace } from './own-figure-checks.ts';
 import { readLabFile } from './read-lab-file.ts';
 import type { Station } from './station.ts';
 import { heats, holdsMeltedWax, STATION_KINDS } from './station-kinds.ts';
@@ -18,12 +19,18 @@ const SITE = 'site:\n  id: north\n  name: North\n  time_zone: Europe/Berlin\n';
 const RULES = {
   'over-ceiling': { parameters: { on_delay_seconds: { low: 0, high: 60 } }, mayBeSwitchedOff: false },
   'left-on': { parameters: {}, mayBeSwitchedOff: true },
+  'gateway-lost': { parameters: { least_probes_count: { low: 2, high: 100 } }, mayBeSwitchedOff: false },
+};
+const { 'gateway-lost': gatewayLost, ...STATION_RULES } = RULES;
+const RULES_BY_PLACE: RulesByPlace = {
+  all: RULES,
+  at: (place) => (place === 'lab' ? { 'gateway-lost': gatewayLost } : STATION_RULES),
 };
 /** `line:column: path: code: values`, the values in the order of the code. */
 const lineOf = ({ line, column, path, code, values = {} }: LabFileProblem): string =>
   [`${line}:${column}`, path, code, Object.values(values).join(' ')].filter((part) => part !== '').join(': ');
 const problems = (text: string): readonly string[] => {
-  const reading = readLabFile(text, { rules: RULES, languages: ['de', 'en'] });
+  const reading = readLabFile(text, { rules: RULES_BY_PLACE, languages: ['de', 'en'] });
   return reading.ok ? [] : reading.problems.map(lineOf);
 };
 const only = (text: string): string => {
@@ -215,6 +222,21 @@ describe('a lab file is refused, with place and what was expected, when', () => 
       'stations[0].rules.over-ceiling.on_delay_seconds: rule-parameter-refused: on_delay_seconds 0 60',
     ],
     [
+      'a rule of gateways is set at a station',
+      `${SITE}stations:\n  - { id: a, name: A, kind: lamp, rules: { gateway-lost: { least_probes_count: 3 } } }\n`,
+      'stations[0].rules.gateway-lost: rule-without-effect: gateway-lost lamp',
+    ],
+    [
+      'a rule of stations is set for the whole lab',
+      `${SITE}  rules: { left-on: { enabled: false } }\n`,
+      'site.rules.left-on: rule-without-effect: left-on lab',
+    ],
+    [
+      'a value of a rule of the whole lab is beyond its bounds',
+      `${SITE}  rules: { gateway-lost: { least_probes_count: 1 } }\n`,
+      'site.rules.gateway-lost.least_probes_count: rule-parameter-refused: least_probes_count 2 100',
+    ],
+    [
       'a rule is switched off that protects people',
       `${SITE}stations:\n  - { id: a, name: A, kind: lamp, rules: { over-ceiling: { enabled: false } } }\n`,
       'stations[0].rules.over-ceiling.enabled: rule-always-on',
@@ -341,7 +363,9 @@ describe('a lab written down', () => {
   it('reads back as the same lab, whatever its names are', () => {
     fc.assert(
       fc.property(lab, (described) => {
-        expect(readLabFile(writeLabFile(described), { rules: RULES, languages: ['de', 'en'] })).toEqual({
+        expect(
+          readLabFile(writeLabFile(described), { rules: RULES_BY_PLACE, languages: ['de', 'en'] }),
+        ).toEqual({
           ok: true,
           lab: described,
           oldSpellings: [],

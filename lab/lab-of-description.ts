@@ -35,6 +35,7 @@ export function labOf(described: DescribedLab): Lab {
       },
       holidays: site.holidays ?? [],
       ...(site.patternCare !== undefined && { patternCare: site.patternCare }),
+      ...(site.rules !== undefined && { rules: site.rules }),
     },
     stations: stations.map(({ wax, window_celsius: window, ...station }) => {
       const [low, high] = window ?? [];

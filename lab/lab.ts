@@ -3,6 +3,7 @@
 import type { CalibrationEntry } from './calibration-entry.ts';
 import type { CastingMaterial } from './casting-material.ts';
 import type { Charge } from './charge.ts';
+import type { OwnFigures } from './own-figures.ts';
 import type { Pattern } from './pattern.ts';
 import type { PatternCare } from './pattern-care.ts';
 import type { Person } from './person.ts';
@@ -48,6 +49,8 @@ export interface Site {
   readonly holidays: readonly string[];
   /** What the lab asks of waiting patterns; absent: the defaults. */
   readonly patternCare?: PatternCare;
+  /** Of the rules about gateways, patterns and the program itself. */
+  readonly rules?: OwnFigures;
 }
 
 export interface Lab {

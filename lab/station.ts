@@ -1,6 +1,7 @@
 // A place whose temperature matters, and what the lab says of it.
 
 import type { WaxClassId } from '../wax/classes/wax-class-id.ts';
+import type { OwnFigures } from './own-figures.ts';
 import type { StationKind } from './station-kinds.ts';
 
 export interface Station {
@@ -15,6 +16,6 @@ export interface Station {
   readonly ceiling_celsius?: number;
   /** Grams of wax when full, where it holds melted wax. */
   readonly charge_grams?: number;
-  /** Thresholds and delays by rule kind, over the defaults of the rule; keys carry their units. */
-  readonly rules?: Readonly<Record<string, Readonly<Record<string, number | boolean>>>>;
+  /** Of the rules about the station and its probes. */
+  readonly rules?: OwnFigures;
 }

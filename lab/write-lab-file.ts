@@ -56,7 +56,15 @@ function annotate(document: Document, section: string, comment: string): void {
   key.spaceBefore = section !== 'site';
 }
 
-function siteFile({ id, name, timeZone, workingHours, holidays, patternCare }: Site): DescribedLab['site'] {
+function siteFile({
+  id,
+  name,
+  timeZone,
+  workingHours,
+  holidays,
+  patternCare,
+  rules,
+}: Site): DescribedLab['site'] {
   const open = WEEKDAYS.filter((weekday) => workingHours[weekday].length > 0).map(
     (weekday) => [weekday, workingHours[weekday].map((span) => span.join('-'))] as const,
   );
@@ -67,6 +75,7 @@ function siteFile({ id, name, timeZone, workingHours, holidays, patternCare }: S
     ...(open.length > 0 && { workingHours: Object.fromEntries(open) }),
     ...(holidays.length > 0 && { holidays: [...holidays] }),
     ...(patternCare !== undefined && Object.keys(patternCare).length > 0 && { patternCare }),
+    ...(rules !== undefined && { rules: structuredClone(rules) }),
   };
 }
 

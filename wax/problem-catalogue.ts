@@ -295,6 +295,8 @@ export const PROBLEMS = {
     'note-empty',
     'rule-parameter-refused',
     'rule-parameter-unknown',
+    'rule-without-effect',
+    'rule-figure-without-effect',
     'rule-always-on',
   ]),
   ...problems('sheets', 404, ['night-ahead']),

@@ -38,6 +38,7 @@ export const LabView = Type.Object({
     workingHours: Type.Record(Type.String(), Type.Array(Type.String({ description: 'HH:MM-HH:MM' }))),
     holidays: Type.Array(Type.String()),
     patternCare: site.properties.patternCare,
+    rules: site.properties.rules,
   }),
   stations: Type.Array(Type.Object({ ...stations.items.properties })),
   probes: Type.Array(Type.Object({ ...probes.items.properties })),
@@ -84,13 +85,16 @@ export const RuleView = Type.Object({
   parameters: Type.Record(
     Type.String(),
     Type.Object({
-      what: Type.String(),
       unit: Type.String(),
       default: Type.Number(),
       low: Type.Number(),
       high: Type.Number(),
       standing: Type.String(),
       source: SourceView,
+      places: Type.Array(Type.String(), {
+        description:
+          'Kinds of station at which the figure can be set, or `lab`: it is set once, with the site',
+      }),
     }),
   ),
 });

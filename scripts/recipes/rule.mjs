@@ -11,7 +11,7 @@ export const benchWarm = stationRule({
   priority: 'low',
   formula: 'T > limit',
   parameters: {
-    limit_celsius: parameter('warmest that the room may be', 'celsius', 28, [20, 40]),
+    limit_celsius: parameter('celsius', 28, [20, 40]),
     deadband_celsius_difference: deadband(0.5),
     on_delay_seconds: onDelay(600),
     off_delay_seconds: offDelay(600),

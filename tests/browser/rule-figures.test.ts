@@ -65,3 +65,32 @@ describe('a trial of rule settings', () => {
     expect(keptFigures()).toBeUndefined();
   });
 });
+
+describe('the screen of rule settings', () => {
+  it('keeps station and rule in its address, so that a link or a reload shows the same form', async () => {
+    await page.goto(`${screens.address}/set-up/rules?station=shelf-1&rule=storage-rate`);
+    await page.getByLabel(/^Faster than this/).waitFor();
+    await page.getByLabel('Rule').selectOption('storage-warm');
+    await page.getByLabel(/^Added to the limit/i).waitFor();
+    expect(new URL(page.url()).search).toBe('?station=shelf-1&rule=storage-warm');
+    await page.reload();
+    await page.getByLabel(/^Added to the limit/i).waitFor();
+  });
+
+  it('lists the rules that count at the kind of the station, and no others', async () => {
+    await page.goto(`${screens.address}/set-up/rules?station=shelf-1`);
+    await page.getByRole('link', { name: 'Storage swing' }).waitFor();
+    expect(await page.getByRole('link', { name: 'Fire risk' }).count()).toBe(0);
+    expect(await page.getByRole('link', { name: 'Gateway offline' }).count()).toBe(0);
+  });
+
+  it('sets what is about gateways once for the whole lab', async () => {
+    await page.getByLabel('Where').selectOption({ label: 'The whole lab' });
+    await page.getByRole('link', { name: 'Gateway offline' }).click();
+    await page.getByLabel(/^From this many probes on/).fill('4');
+    await page.getByRole('textbox', { name: /reason/i }).fill('three gateways of one probe');
+    await page.locator('form button[type=submit]').click();
+    await page.getByText('The settings are saved.').waitFor();
+    expect(screens.lab.running.lab().site.rules).toEqual({ 'gateway-lost': { least_probes_count: 4 } });
+  });
+});

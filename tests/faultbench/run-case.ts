@@ -13,7 +13,7 @@ import { isCall } from '../../alerts/notices/outbox/lane.ts';
 import type { OutboxMessage } from '../../alerts/notices/outbox/outbox-row.ts';
 import { outboxRunner } from '../../alerts/notices/outbox/runner.ts';
 import type { RuleKind } from '../../alerts/watch/rules/all-rules.ts';
-import { RULES } from '../../alerts/watch/rules/all-rules.ts';
+import { RULES_BY_PLACE } from '../../alerts/watch/rules/rules-by-place.ts';
 import { waxWatch } from '../../alerts/watch/wax-watch.ts';
 import { decodeMessage } from '../../collector/decode/decode-message.ts';
 import { qualify } from '../../collector/qualify/qualify.ts';
@@ -51,7 +51,7 @@ export interface RunOptions {
 
 /** Settings that the product would refuse in a lab file, each as where and why. */
 export const refusedSettings = (lab: Lab): readonly string[] =>
-  labFileContradictions(lab, { rules: RULES }).map(({ code, path }) => `${path.join('.')}: ${code}`);
+  labFileContradictions(lab, { rules: RULES_BY_PLACE }).map(({ code, path }) => `${path.join('.')}: ${code}`);
 
 /** A person acknowledges so long after being notified, and resets so long after it is over. */
 const ANSWER_MILLIS = 3 * MILLIS_PER_MINUTE;

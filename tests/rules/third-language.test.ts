@@ -13,7 +13,7 @@ const OBSERVED = `
 import { alarmText } from './alerts/notices/texts/alarm-text.ts';
 import { FORM_FIELDS } from './dashboard/api/form-fields.ts';
 import { words } from './dashboard/web/words-plugin.ts';
-import { RULES } from './alerts/watch/rules/all-rules.ts';
+import { RULES_BY_PLACE } from './alerts/watch/rules/rules-by-place.ts';
 import { readLabFile } from './lab/read-lab-file.ts';
 import { serverForTests } from './tests/server-for-tests.ts';
 import { LANGUAGE_CODES } from './words/load-languages.ts';
@@ -36,7 +36,7 @@ const plugin = words();
 const load = (id) => plugin.load.call({ addWatchFile() {} }, id);
 const file = readLabFile(
   'site: { id: a, name: A, time_zone: UTC }\\npeople:\\n  - { id: j, name: J, role: viewer, language: nl }\\n',
-  { rules: RULES, languages: LANGUAGE_CODES },
+  { rules: RULES_BY_PLACE, languages: LANGUAGE_CODES },
 );
 console.log(JSON.stringify({
   statusCode,

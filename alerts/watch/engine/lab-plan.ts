@@ -1,7 +1,7 @@
 // The lab worked out for the watch once for each version of it: which probe is where, which rules apply to what, with
 // which figures. A lab is an immutable value, so remembering the plan of one changes no result.
 
-import type { Lab, Probe } from '../../../lab/lab.ts';
+import type { Lab, Probe, Site } from '../../../lab/lab.ts';
 import { patternsWaxClass, type StationLimits, stationLimits, waxClassAt } from '../../../lab/limits.ts';
 import type { Station } from '../../../lab/station.ts';
 import {
@@ -137,9 +137,9 @@ function workOut(lab: Lab): LabPlan {
     probes,
     patterns,
     gateways: gatewayPlans([...probes.values()]),
-    gatewayRules: ofScope('gateway', null, problems),
-    patternRules: ofScope('pattern', null, problems),
-    selfRules: ofScope('self', null, problems),
+    gatewayRules: ofScope('gateway', lab.site, problems),
+    patternRules: ofScope('pattern', lab.site, problems),
+    selfRules: ofScope('self', lab.site, problems),
     problems,
   };
 }
@@ -185,7 +185,9 @@ function stationPlan(
 ): StationPlan {
   const limits = stationLimits(station, lab);
   const rules = ofScope('station', station, problems).filter(({ rule }) => rule.appliesTo(station, limits));
-  const probeRules = ofScope('probe', station, problems);
+  const probeRules = ofScope('probe', station, problems).filter(
+    ({ rule }) => rule.appliesTo?.(station) ?? true,
+  );
   const probes = lab.probes
     .filter((probe) => probe.station === station.id)
     .map((probe) => ({ probe, key: probeKey(probe.id), alarmsKey: alarmsKey(probe.id) }));
@@ -213,11 +215,11 @@ type OfScope<S extends Rule['scope']> = Extract<KnownRule, { scope: S }>;
 
 function ofScope<S extends Rule['scope']>(
   scope: S,
-  station: Station | null,
+  place: Station | Site,
   problems: Problem[],
 ): readonly PlannedRule<OfScope<S>>[] {
   return ALL_RULES.filter((rule): rule is OfScope<S> => rule.scope === scope).flatMap((rule) => {
-    const resolved = ruleParameters(rule, station);
+    const resolved = ruleParameters(rule, place);
     problems.push(...resolved.problems);
     return resolved.enabled
       ? [{ rule, values: resolved.values, times: conditionTimes(rule, resolved.values) }]

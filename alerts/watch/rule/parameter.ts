@@ -1,7 +1,7 @@
-// The figures of a rule that a lab may set for each station: default, bounds, unit, and where the default comes
-// from. A value out of bounds is not taken: the default holds and a problem says so.
+// The figures of a rule that a lab may set: default, bounds, unit, and where the default comes from; what each means
+// stands in words/. A value out of bounds is not taken: the default holds and a problem says so.
 
-import type { Station } from '../../../lab/station.ts';
+import type { OwnFigures } from '../../../lab/own-figures.ts';
 import { type Problem, problem } from '../../../wax/result.ts';
 import type { Source, Standing } from '../../../wax/wax-class.ts';
 
@@ -26,7 +26,6 @@ export interface Parameter {
   readonly unit: ParameterUnit;
   readonly standing: Standing;
   readonly source: Source;
-  readonly what: string;
 }
 
 export type Parameters = Readonly<Record<string, Parameter>>;
@@ -35,42 +34,27 @@ export type Parameters = Readonly<Record<string, Parameter>>;
 const PRACTICE = 'monitoring-practice';
 
 export const parameter = (
-  what: string,
   unit: ParameterUnit,
   byDefault: number,
   [low, high]: readonly [number, number],
   sourceCode = PRACTICE,
   standing: Standing = 'common practice',
-): Parameter => ({ what, unit, default: byDefault, low, high, source: { code: sourceCode }, standing });
+): Parameter => ({ unit, default: byDefault, low, high, source: { code: sourceCode }, standing });
 
 /** How long the condition must hold, by the times of the samples, before it is raised. */
 export const onDelay = (byDefault: number, sourceCode = PRACTICE, most = 86_400): Parameter =>
-  parameter('must hold this long before it is raised', 'seconds', byDefault, [0, most], sourceCode);
+  parameter('seconds', byDefault, [0, most], sourceCode);
 
 /** How long it must be gone before it is over. */
 export const offDelay = (byDefault: number, sourceCode = PRACTICE): Parameter =>
-  parameter('must be gone this long before it is over', 'seconds', byDefault, [0, 86_400], sourceCode);
+  parameter('seconds', byDefault, [0, 86_400], sourceCode);
 
 export const deadband = (byDefault: number): Parameter =>
-  parameter(
-    'must come back past the limit by this before it counts as gone',
-    'celsius_difference',
-    byDefault,
-    [0, 20],
-    'iec-62682-deadband',
-    'from memory',
-  );
+  parameter('celsius_difference', byDefault, [0, 20], 'iec-62682-deadband', 'from memory');
 
 /** How many times the probe's expanded uncertainty the limit is drawn in or out. */
 export const guardBand = (byDefault: number): Parameter =>
-  parameter(
-    'the limit is moved by this many times the expanded uncertainty (k = 2) of the probe',
-    'share',
-    byDefault,
-    [0, 2],
-    'ilac-g8',
-    'from memory',
-  );
+  parameter('share', byDefault, [0, 2], 'ilac-g8', 'from memory');
 
 export interface ResolvedParameters {
   readonly values: Readonly<Record<string, number>>;
@@ -84,9 +68,12 @@ type RuleHead = {
   readonly mayBeSwitchedOff: boolean;
 };
 
-/** The rule's figures at this station: the lab's own where they are valid, else the defaults. */
-export function ruleParameters(rule: RuleHead, station: Station | null): ResolvedParameters {
-  const own: Readonly<Record<string, number | boolean>> = station?.rules?.[rule.kind] ?? {};
+/** The rule's figures at a station or in the whole lab: its own where they are valid, else the defaults. */
+export function ruleParameters(
+  rule: RuleHead,
+  { rules }: { readonly rules?: OwnFigures },
+): ResolvedParameters {
+  const own = rules?.[rule.kind] ?? {};
   const problems: Problem[] = [];
   const values: Record<string, number> = {};
   for (const [name, { default: byDefault }] of Object.entries(rule.parameters)) values[name] = byDefault;

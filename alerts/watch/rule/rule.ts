@@ -2,6 +2,7 @@
 // condition timer's, the alarm's life is alerts/watch/life's. A rule never sees a clock, a file or another rule's state.
 
 import type { Station } from '../../../lab/station.ts';
+import type { StationKind } from '../../../lab/station-kinds.ts';
 import type { Evaluation } from './condition-timer.ts';
 import type { SubjectKind } from './finding.ts';
 import type { Parameters } from './parameter.ts';
@@ -25,6 +26,8 @@ export interface RuleData<Kind extends string = string> {
   readonly updateStep?: number;
   /** Acknowledged and still so after this long, it is raised again. Common practice. */
   readonly reAlarmMinutes?: number;
+  /** Figures that count at some kinds of station only; the others count wherever the rule does. */
+  readonly figuresOnlyAt?: Readonly<Record<string, ((kind: StationKind) => boolean) | undefined>>;
   /** First cause first: while one of these is up at the same place, this one is hidden behind it. */
   readonly hiddenBehind?: readonly Kind[];
 }
@@ -49,6 +52,8 @@ export interface ProbeRule<Kind extends string = string> extends RuleData<Kind>,
   readonly scope: 'probe';
   /** `passing-time` rules are evaluated on ticks, the others on readings. */
   readonly on: 'reading' | 'passing-time';
+  /** Absent: to the probes of every station. */
+  appliesTo?(station: Station): boolean;
 }
 export interface GatewayRule<Kind extends string = string> extends RuleData<Kind>, Evaluates<GatewayInput> {
   readonly scope: 'gateway';
@@ -76,9 +81,17 @@ interface Names<Kind extends string, Causes extends string> {
 
 type Written<R extends Rule, Input, P extends Parameters> = Omit<
   R,
-  'scope' | 'subjectKind' | 'parameters' | 'evaluate' | 'suppressedBy' | 'mayBeSwitchedOff' | 'latches'
+  | 'scope'
+  | 'subjectKind'
+  | 'parameters'
+  | 'figuresOnlyAt'
+  | 'evaluate'
+  | 'suppressedBy'
+  | 'mayBeSwitchedOff'
+  | 'latches'
 > & {
   readonly parameters: P;
+  readonly figuresOnlyAt?: { readonly [Name in keyof P]?: (kind: StationKind) => boolean };
   readonly evaluate: (input: Input, values: Values<P>, isOn: boolean) => Evaluation;
   readonly suppressedBy?: (input: Input, values: Values<P>) => string | null;
   readonly mayBeSwitchedOff?: boolean;

@@ -2,7 +2,7 @@
 // Only contradictions that the change brings are refused; an older one elsewhere must not stop a repair here.
 
 import type { FastifyRequest } from 'fastify';
-import { RULES } from '../../../alerts/watch/rules/all-rules.ts';
+import { RULES_BY_PLACE } from '../../../alerts/watch/rules/rules-by-place.ts';
 import type { Lab } from '../../../lab/lab.ts';
 import {
   type Contradiction,
@@ -14,7 +14,7 @@ import { audited, type AuditedChange } from './audited.ts';
 import { fieldOf, HttpProblem } from '../base/problem.ts';
 import type { ServerContext } from './server-context.ts';
 
-const CONTEXT: LabFileContext = { rules: RULES, languages: LANGUAGE_CODES };
+const CONTEXT: LabFileContext = { rules: RULES_BY_PLACE, languages: LANGUAGE_CODES };
 
 /** The same for the same contradiction, wherever in its list the record stands. */
 const identityOf = (lab: Lab, { path, code, values }: Contradiction): string => {

@@ -8,6 +8,7 @@ export const labView = (lab: Lab, isEmpty: boolean): LabView => ({
   site: {
     ...lab.site,
     holidays: [...lab.site.holidays],
+    ...(lab.site.rules === undefined ? {} : { rules: structuredClone(lab.site.rules) }),
     workingHours: Object.fromEntries(
       WEEKDAYS.map((day) => [day, lab.site.workingHours[day].map((span) => span.join('-'))]),
     ),

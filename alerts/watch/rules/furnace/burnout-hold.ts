@@ -37,15 +37,9 @@ export const burnoutHold = stationRule({
   priority: 'high',
   formula: 'it cooled to 60 °C below hold, and minutes at hold, to ten minutes, < needed minutes',
   parameters: {
-    hold_celsius: parameter(
-      'the end temperature of the burnout',
-      'celsius',
-      650,
-      [300, 1100],
-      'burnout-soak',
-    ),
-    needed_minutes: parameter('to be held so long', 'minutes', 30, [5, 360], 'burnout-soak'),
-    until_minutes: parameter('after this the mould has been cast', 'minutes', 30, [1, 480]),
+    hold_celsius: parameter('celsius', 650, [300, 1100], 'burnout-soak'),
+    needed_minutes: parameter('minutes', 30, [5, 360], 'burnout-soak'),
+    until_minutes: parameter('minutes', 30, [1, 480]),
     on_delay_seconds: onDelay(0),
     off_delay_seconds: offDelay(0),
   },

@@ -10,19 +10,8 @@ export const burnoutHot = stationRule({
   fewestSamples: 2,
   formula: 'T > limit',
   parameters: {
-    limit_celsius: parameter(
-      'the most that the investment withstands, by its maker',
-      'celsius',
-      950,
-      [400, 1150],
-      'investment-limit',
-    ),
-    deadband_celsius_difference: parameter(
-      'must come back past the limit by this before it counts as gone',
-      'celsius_difference',
-      10,
-      [0, 20],
-    ),
+    limit_celsius: parameter('celsius', 950, [400, 1150], 'investment-limit'),
+    deadband_celsius_difference: parameter('celsius_difference', 10, [0, 20]),
     on_delay_seconds: onDelay(60),
     off_delay_seconds: offDelay(120),
   },

@@ -9,15 +9,9 @@ export const burnoutRamp = stationRule({
   priority: 'medium',
   formula: 'dT/dt > limit between from and to, by weighted least squares over about 20 min',
   parameters: {
-    limit_celsius_per_hour: parameter(
-      'faster than the maker of the investment allows',
-      'celsius_per_hour',
-      600,
-      [60, 6000],
-      'investment-programme',
-    ),
-    from_celsius: parameter('a mould is wet and holds wax from here on', 'celsius', 60, [0, 400]),
-    to_celsius: parameter('above this the wax is gone', 'celsius', 500, [100, 1100]),
+    limit_celsius_per_hour: parameter('celsius_per_hour', 600, [60, 6000], 'investment-programme'),
+    from_celsius: parameter('celsius', 60, [0, 400]),
+    to_celsius: parameter('celsius', 500, [100, 1100]),
     on_delay_seconds: onDelay(120),
     off_delay_seconds: offDelay(300),
   },

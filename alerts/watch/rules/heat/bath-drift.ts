@@ -73,7 +73,7 @@ export const bathDrift = stationRule({
   formula:
     'open, settled for 40 min, heated (turning up within 1.5 usual cycles; where none are known, within 25 min, or falling by < 2.5 K/h), and the extremes of the last 20 min, top shifted from the first days’ by > 0.3 K, + horizon · creep of half an hour beyond the edge',
   parameters: {
-    horizon_minutes: parameter('announced when the edge is nearer than this', 'minutes', 12, [0, 60]),
+    horizon_minutes: parameter('minutes', 12, [0, 60]),
     on_delay_seconds: onDelay(60),
     off_delay_seconds: offDelay(300),
   },

@@ -9,13 +9,7 @@ export const cleaningDue = stationRule({
   priority: 'low',
   formula: 'hours above the melting range since cleaning ≥ limit',
   parameters: {
-    limit_hours: parameter(
-      'hours of molten wax between two cleanings',
-      'hours',
-      80,
-      [1, 5000],
-      'two-working-weeks',
-    ),
+    limit_hours: parameter('hours', 80, [1, 5000], 'two-working-weeks'),
     on_delay_seconds: onDelay(0),
     off_delay_seconds: offDelay(0),
   },

@@ -9,8 +9,7 @@ export const DOSE_FORMULA = 'D / allowance ≥ limit, D = ∫ exp(E/R (1/Tref �
 /** A top-up takes a little off; the step must not come back for that. */
 const DEADBAND_SHARE = 0.02;
 
-export const doseLimit = (share: number) =>
-  parameter('share of the allowance of the wax class', 'share', share, [0.05, 3], 'lab-decides-allowance');
+export const doseLimit = (share: number) => parameter('share', share, [0.05, 3], 'lab-decides-allowance');
 
 export function evaluateDose({ dose }: StationInput, limit: number): Evaluation {
   if (dose === null) return 'unknown';

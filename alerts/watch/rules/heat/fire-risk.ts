@@ -15,15 +15,8 @@ export const fireRisk = stationRule({
   mayBeSwitchedOff: false,
   formula: `T > limit − r·U; from smoking_celsius on it smokes; from ${FLASH_POINT_CELSIUS} °C on its vapour may catch fire`,
   parameters: {
-    limit_celsius: parameter('switch off from here', 'celsius', 150, [105, 170], 'alarm-ladder'),
-    smoking_celsius: parameter(
-      'smoke is to be expected from here',
-      'celsius',
-      175,
-      [150, 190],
-      'smyd',
-      'published',
-    ),
+    limit_celsius: parameter('celsius', 150, [105, 170], 'alarm-ladder'),
+    smoking_celsius: parameter('celsius', 175, [150, 190], 'smyd', 'published'),
     on_delay_seconds: onDelay(0, 'two-samples', 60),
     off_delay_seconds: offDelay(120),
     deadband_celsius_difference: deadband(3),

@@ -25,7 +25,7 @@ export const headingOver = stationRule({
   formula:
     'T > window high + r·U and past what is usual, dT/dt > 0, and t(ceiling) of the first-order curve ≤ horizon; past its last turn and ≤ 0.4 · horizon while what is usual is not known',
   parameters: {
-    horizon_minutes: parameter('raised when the ceiling is nearer than this', 'minutes', 15, [2, 120]),
+    horizon_minutes: parameter('minutes', 15, [2, 120]),
     guard_share: guardBand(1),
     on_delay_seconds: onDelay(20, 'forecast-of-several-readings'),
     off_delay_seconds: offDelay(120),

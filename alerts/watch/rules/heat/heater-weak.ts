@@ -22,14 +22,9 @@ export const heaterWeak = stationRule({
   formula:
     'warm-up time, finished or not, > ratio · usual warm-up time (from two on); or highest of 8 min < usual low − under, in working hours and not near closing',
   parameters: {
-    ratio: parameter('so many times the usual warm-up', 'count', 1.35, [1.05, 5]),
-    under_celsius_difference: parameter('under its usual band by this', 'celsius_difference', 2, [0.5, 20]),
-    closing_minutes: parameter(
-      'so shortly before closing it is taken for switched off',
-      'minutes',
-      60,
-      [0, 240],
-    ),
+    ratio: parameter('count', 1.35, [1.05, 5]),
+    under_celsius_difference: parameter('celsius_difference', 2, [0.5, 20]),
+    closing_minutes: parameter('minutes', 60, [0, 240]),
     on_delay_seconds: onDelay(300),
     off_delay_seconds: offDelay(1800),
   },

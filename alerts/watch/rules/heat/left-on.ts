@@ -36,19 +36,9 @@ export const leftOn = stationRule({
   formula:
     'closed for longer than the grace, not cold, and the highest of the last 10 min is not lower than that of 30 min before by the fall (at most 0.03 of the excess over 20 °C); while it may be freezing (melting range passed through, first 4 h), only when it rises',
   parameters: {
-    grace_minutes: parameter('so long after closing it may still be on', 'minutes', 55, [0, 720]),
-    working_minutes: parameter(
-      'so long after somebody was last at work there it may still be on',
-      'minutes',
-      75,
-      [0, 240],
-    ),
-    fall_celsius_difference: parameter(
-      'a heater that is off falls by at least this in 30 min',
-      'celsius_difference',
-      1.5,
-      [0.2, 20],
-    ),
+    grace_minutes: parameter('minutes', 55, [0, 720]),
+    working_minutes: parameter('minutes', 75, [0, 240]),
+    fall_celsius_difference: parameter('celsius_difference', 1.5, [0.2, 20]),
     on_delay_seconds: onDelay(120),
     off_delay_seconds: offDelay(600),
   },

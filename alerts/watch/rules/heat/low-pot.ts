@@ -27,8 +27,8 @@ export const lowPot = stationRule({
   formula:
     'warm-up time < share · usual warm-up time (from three on), or rise + fall in K/min, median of 7 cycles as wide as usual, 3 times in a row > usual · ratio and > 4 of its standard deviations',
   parameters: {
-    share: parameter('of the usual time', 'share', 0.65, [0.2, 0.95]),
-    pace_ratio: parameter('so many times as fast as usual', 'count', 1.3, [1.05, 5]),
+    share: parameter('share', 0.65, [0.2, 0.95]),
+    pace_ratio: parameter('count', 1.3, [1.05, 5]),
     on_delay_seconds: onDelay(0),
     off_delay_seconds: offDelay(900),
   },

@@ -38,20 +38,10 @@ export const noHeat = stationRule({
   formula:
     'open, and one of: cold, later than its usual first warm-up + late; T < window low − margin, highest − lowest over 30 min < movement, not melting; T < usual low − max(2 K, 0.6 · band) and falling for 6 min',
   parameters: {
-    margin_celsius_difference: parameter('below the window by this', 'celsius_difference', 5, [1, 60]),
-    movement_celsius_difference: parameter(
-      'less movement than this is none',
-      'celsius_difference',
-      1.5,
-      [0.2, 10],
-    ),
-    late_minutes: parameter('later than its usual first warm-up by this', 'minutes', 20, [5, 240]),
-    closing_minutes: parameter(
-      'so shortly before closing it is taken for switched off',
-      'minutes',
-      60,
-      [0, 240],
-    ),
+    margin_celsius_difference: parameter('celsius_difference', 5, [1, 60]),
+    movement_celsius_difference: parameter('celsius_difference', 1.5, [0.2, 10]),
+    late_minutes: parameter('minutes', 20, [5, 240]),
+    closing_minutes: parameter('minutes', 60, [0, 240]),
     on_delay_seconds: onDelay(300),
     off_delay_seconds: offDelay(900),
   },

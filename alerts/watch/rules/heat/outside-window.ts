@@ -33,13 +33,8 @@ export const outsideWindow = stationRule({
     deadband_celsius_difference: deadband(1),
     on_delay_seconds: onDelay(1200, 'ingot-melts'),
     off_delay_seconds: offDelay(120),
-    warm_up_minutes: parameter('a warm-up may take this long', 'minutes', 90, [5, 480]),
-    closing_minutes: parameter(
-      'below its window so shortly before closing it is taken for switched off',
-      'minutes',
-      60,
-      [0, 240],
-    ),
+    warm_up_minutes: parameter('minutes', 90, [5, 480]),
+    closing_minutes: parameter('minutes', 60, [0, 240]),
   },
   hiddenBehind: [
     'probe-out',

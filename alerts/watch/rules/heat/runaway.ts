@@ -51,7 +51,7 @@ export const runaway = stationRule({
   formula:
     'T > usual top + max(margin, 0.15 · usual band, 3 · its scatter), within 30 min of a warm-up and 15 min of a disturbance also + 1.3 · its usual overshoot + 0.7 K (0.4 of it where the ceiling is 3 min away), with a door + 2.5 K, and dT/dt > 0',
   parameters: {
-    margin_celsius_difference: parameter('above the usual top by this', 'celsius_difference', 0.8, [0.3, 20]),
+    margin_celsius_difference: parameter('celsius_difference', 0.8, [0.3, 20]),
     on_delay_seconds: onDelay(10),
     off_delay_seconds: offDelay(300),
   },

@@ -51,7 +51,7 @@ export const soakIncomplete = stationRule({
     'taken out, and minutes at or above window low < needed minutes or core < min(transition high, window low − 1 °C); where no loads are recorded: two doors nearer than 0.85 · needed minutes, and the top after the second is > 0.2 K above that after the first and > 0.1 K above the usual one',
   parameters: {
     needed_minutes: soakMinutes,
-    told_minutes: parameter('after this it has been shaped anyway', 'minutes', 30, [1, 480]),
+    told_minutes: parameter('minutes', 30, [1, 480]),
     on_delay_seconds: onDelay(0),
     off_delay_seconds: offDelay(0),
   },

@@ -4,24 +4,12 @@ import type { Station } from '../../../../lab/station.ts';
 import { STATION_KIND_FACTS } from '../../../../lab/station-kinds.ts';
 import { parameter } from '../../rule/parameter.ts';
 
-export const soakMinutes = parameter(
-  'at the softening temperature, at least; a thick piece needs longer, as its core is worked out',
-  'minutes',
-  15,
-  [1, 240],
-  'inlay-soak',
-  'from memory',
-);
+export const soakMinutes = parameter('minutes', 15, [1, 240], 'inlay-soak', 'from memory');
 
 /** Of the thickest piece that is laid in. */
 export const soakPiece = {
-  stick_millimetres: parameter('diameter of the sticks that soak here', 'millimetres', 6, [1, 60]),
-  sheet_millimetres: parameter(
-    'thickness of the sheets that soak here; 0: sticks',
-    'millimetres',
-    0,
-    [0, 30],
-  ),
+  stick_millimetres: parameter('millimetres', 6, [1, 60]),
+  sheet_millimetres: parameter('millimetres', 0, [0, 30]),
 };
 
 export const soaks = ({ kind }: Station): boolean => STATION_KIND_FACTS[kind].softens;

@@ -70,9 +70,9 @@ export const thermostatDrift = stationRule({
   formula:
     'of 7 cycles, twice in a row: median difference of successive tops > max(0.4 K, share · usual band, 5 · usual) and rise + fall in K/min < power share · usual; or median period of the newest 5 cycles < usual period / ratio',
   parameters: {
-    ratio: parameter('so many times the usual', 'count', 1.8, [1.1, 5]),
-    scatter_share: parameter('tops that differ by this share of the usual band', 'share', 0.1, [0.02, 1]),
-    power_share: parameter('heating less than this share of the usual', 'share', 0.82, [0.2, 1]),
+    ratio: parameter('count', 1.8, [1.1, 5]),
+    scatter_share: parameter('share', 0.1, [0.02, 1]),
+    power_share: parameter('share', 0.82, [0.2, 1]),
     on_delay_seconds: onDelay(0),
     off_delay_seconds: offDelay(3600),
   },

@@ -17,8 +17,8 @@ export const unevenAnnealer = stationRule({
   priority: 'medium',
   formula: 'T hottest − T coldest > share · limit, at work and not within 6 min of an opened door',
   parameters: {
-    limit_celsius_difference: parameter('they may differ by this', 'celsius_difference', 2.5, [0.5, 20]),
-    early_share: parameter('announced from this share of the limit on', 'share', 0.95, [0.3, 1]),
+    limit_celsius_difference: parameter('celsius_difference', 2.5, [0.5, 20]),
+    early_share: parameter('share', 0.95, [0.3, 1]),
     deadband_celsius_difference: deadband(0.5),
     on_delay_seconds: onDelay(150),
     off_delay_seconds: offDelay(300),

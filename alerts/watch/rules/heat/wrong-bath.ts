@@ -10,7 +10,7 @@ export const wrongBath = stationRule({
   priority: 'medium',
   formula: 'highest − lowest over 20 min < steady, and T outside window by more than r·U',
   parameters: {
-    steady_celsius_difference: parameter('settled within this', 'celsius_difference', 1.5, [0.2, 10]),
+    steady_celsius_difference: parameter('celsius_difference', 1.5, [0.2, 10]),
     guard_share: guardBand(1),
     on_delay_seconds: onDelay(120),
     off_delay_seconds: offDelay(900),

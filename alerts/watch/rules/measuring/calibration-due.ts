@@ -9,7 +9,7 @@ export const calibrationDue = probeRule({
   priority: 'low',
   formula: 'calibration due − now ≤ lead',
   parameters: {
-    lead_days: parameter('raised so long before', 'days', 7, [0, 90]),
+    lead_days: parameter('days', 7, [0, 90]),
     on_delay_seconds: onDelay(0),
     off_delay_seconds: offDelay(0),
   },

@@ -8,7 +8,7 @@ export const gatewayClock = gatewayRule({
   priority: 'low',
   formula: '|arrival − newest instant| > limit, steady within 30 s',
   parameters: {
-    limit_minutes: parameter('wrong by more than this', 'minutes', 2, [0.5, 60]),
+    limit_minutes: parameter('minutes', 2, [0.5, 60]),
     on_delay_seconds: onDelay(0),
     off_delay_seconds: offDelay(0),
   },

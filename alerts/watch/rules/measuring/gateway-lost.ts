@@ -9,12 +9,7 @@ export const gatewayLost = gatewayRule({
   mayBeSwitchedOff: false,
   formula: 'state = offline, or (probes ≥ least number, and all of them overdue)',
   parameters: {
-    least_probes_count: parameter(
-      'silence of all probes counts as the gateway from so many on',
-      'count',
-      2,
-      [2, 100],
-    ),
+    least_probes_count: parameter('count', 2, [2, 100]),
     on_delay_seconds: onDelay(150, 'short-radio-loss', 600),
     off_delay_seconds: offDelay(0),
   },

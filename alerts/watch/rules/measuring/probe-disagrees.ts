@@ -11,14 +11,14 @@ export const probeDisagrees = probeRule({
   formula:
     '|T − T twin| > limit + √(U² + U twin²); raised once for a pair, at the probe whose id comes first',
   parameters: {
-    limit_celsius_difference: parameter('they may differ by this', 'celsius_difference', 2, [0.2, 20]),
+    limit_celsius_difference: parameter('celsius_difference', 2, [0.2, 20]),
     deadband_celsius_difference: deadband(0.5),
     on_delay_seconds: onDelay(900),
     off_delay_seconds: offDelay(300),
   },
+  // In an annealer two places may differ; a rule of its own looks at that.
+  appliesTo: ({ kind }) => !STATION_KIND_FACTS[kind].comparesZones,
   evaluate: ({ probe, celsius, uncertainty, twins, station }, p) => {
-    // In an annealer two places may differ; a rule of its own looks at that.
-    if (station !== null && STATION_KIND_FACTS[station.kind].comparesZones) return 'gone';
     let worst: { id: string; spread: number; limit: number } | null = null;
     for (const twin of twins) {
       if (twin.id < probe) continue;

@@ -52,7 +52,7 @@ export const probeDrift = stationRule({
   formula:
     '|median top of the newest 8 cycles − top of the first days| > limit; while off for hours: |T − T of the places around it − what that usually is| > limit',
   parameters: {
-    limit_celsius_difference: parameter('the band may creep by this', 'celsius_difference', 1.2, [0.3, 10]),
+    limit_celsius_difference: parameter('celsius_difference', 1.2, [0.3, 10]),
     on_delay_seconds: onDelay(1800),
     off_delay_seconds: offDelay(3600),
   },

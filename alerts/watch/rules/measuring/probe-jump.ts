@@ -10,7 +10,7 @@ export const probeJump = probeRule({
   formula:
     '|T − T before| > 5 °C + 1 °C/s at heaters, 2.5 °C + 3 °C/min at places, 50 °C + 10 °C/s at furnaces, twice or more in a row',
   parameters: {
-    told_minutes: parameter('over when it has not stepped for so long', 'minutes', 15, [1, 1440]),
+    told_minutes: parameter('minutes', 15, [1, 1440]),
     on_delay_seconds: onDelay(0),
     off_delay_seconds: offDelay(0),
   },

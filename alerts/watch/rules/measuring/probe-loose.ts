@@ -10,7 +10,7 @@ export const probeLoose = probeRule({
   priority: 'medium',
   formula: 'leaps that no wax, bath or room can make, each fading by 1/e within 30 min, ≥ count',
   parameters: {
-    spikes_count: parameter('leaps within half an hour', 'count', 2, [1, 20]),
+    spikes_count: parameter('count', 2, [1, 20]),
     on_delay_seconds: onDelay(0),
     off_delay_seconds: offDelay(1800),
   },

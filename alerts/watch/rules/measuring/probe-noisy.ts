@@ -11,16 +11,12 @@ export const probeNoisy = probeRule({
   priority: 'low',
   formula: 'standard deviation of a reading, from how successive bends contradict each other > limit',
   parameters: {
-    limit_celsius_difference: parameter('standard deviation', 'celsius_difference', 0.7, [0.05, 10]),
-    heater_period_seconds: parameter(
-      'readings of a heater further apart than this say nothing: its thermostat may have turned in between',
-      'seconds',
-      15,
-      [1, 120],
-    ),
+    limit_celsius_difference: parameter('celsius_difference', 0.7, [0.05, 10]),
+    heater_period_seconds: parameter('seconds', 15, [1, 120]),
     on_delay_seconds: onDelay(300),
     off_delay_seconds: offDelay(600),
   },
+  figuresOnlyAt: { heater_period_seconds: heats },
   evaluate: ({ signal, station, celsius, periodSeconds }, p) => {
     if (station !== null && heats(station.kind) && periodSeconds > p.heater_period_seconds) return 'gone';
     const noise = noiseOf(signal);

@@ -1,6 +1,6 @@
 // A probe that fell faster than wax can cool: it hangs in the air, and the pot may be hot.
 
-import { STATION_KIND_FACTS } from '../../../../lab/station-kinds.ts';
+import { holdsMeltedWax, STATION_KIND_FACTS } from '../../../../lab/station-kinds.ts';
 import { highestWithin } from '../../measures/recent.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
@@ -17,15 +17,12 @@ export const probeOut = stationRule({
   formula:
     'pot: below its melting range within 8 min of being molten; bath: fell by ≥ fall within 3 min; until T is back within 3 K of the usual band',
   parameters: {
-    fall_celsius_difference: parameter(
-      'no bath cools by this within three minutes',
-      'celsius_difference',
-      8,
-      [3, 40],
-    ),
+    fall_celsius_difference: parameter('celsius_difference', 8, [3, 40]),
     on_delay_seconds: onDelay(20),
     off_delay_seconds: offDelay(60),
   },
+  // Wax that freezes says more than any fall.
+  figuresOnlyAt: { fall_celsius_difference: (kind) => !holdsMeltedWax(kind) },
   appliesTo: (station, limits) =>
     limits.windowLow !== null &&
     (STATION_KIND_FACTS[station.kind].holdsMeltedWax || STATION_KIND_FACTS[station.kind].window === 'bath'),

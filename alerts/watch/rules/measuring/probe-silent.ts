@@ -10,8 +10,8 @@ export const probeSilent = probeRule({
   mayBeSwitchedOff: false,
   formula: 'now − newest reading > max(periods · usual period, least time)',
   parameters: {
-    periods_count: parameter('so many usual periods may pass', 'count', 5, [2, 20]),
-    least_seconds: parameter('but never less than this', 'seconds', 300, [10, 14_400]),
+    periods_count: parameter('count', 5, [2, 20]),
+    least_seconds: parameter('seconds', 300, [10, 14_400]),
     on_delay_seconds: onDelay(0, undefined, 600),
     off_delay_seconds: offDelay(0),
   },

@@ -28,13 +28,14 @@ export const probeStuck = probeRule({
   formula:
     'value exactly unchanged for ≥ ratio · its longest rest so far and ≥ least time (after 200 changes), or for ≥ hours; and for ≥ readings',
   parameters: {
-    ratio: parameter('so many times its longest rest so far', 'count', 4, [1.1, 20]),
-    least_minutes: parameter('but never less than this', 'minutes', 6, [2, 600]),
-    same_hours: parameter('unchanged for so long in any case', 'hours', 36, [0.5, 240]),
-    same_count: parameter('and for so many readings', 'count', 30, [10, 100_000]),
+    ratio: parameter('count', 4, [1.1, 20]),
+    least_minutes: parameter('minutes', 6, [2, 600]),
+    same_hours: parameter('hours', 36, [0.5, 240]),
+    same_count: parameter('count', 30, [10, 100_000]),
     on_delay_seconds: onDelay(0),
     off_delay_seconds: offDelay(0),
   },
+  figuresOnlyAt: { least_minutes: heats },
   evaluate: (input, p) => {
     const { at, isAtWork, signal, station } = input;
     const same = at - signal.sameSince;

@@ -10,7 +10,7 @@ export const doorOpen = stationRule({
   priority: 'medium',
   formula: 'T outside [min, max] of the last 6 h (without the newest 30 min) by more than the step',
   parameters: {
-    step_celsius_difference: parameter('outside its usual band by this', 'celsius_difference', 2, [0.5, 20]),
+    step_celsius_difference: parameter('celsius_difference', 2, [0.5, 20]),
     on_delay_seconds: onDelay(600),
     off_delay_seconds: offDelay(120),
   },

@@ -9,14 +9,8 @@ export const nightSwing = stationRule({
   priority: 'low',
   formula: 'max(T) − min(T) from closing to opening > limit',
   parameters: {
-    limit_celsius_difference: parameter(
-      'peak to peak overnight',
-      'celsius_difference',
-      4,
-      [0.5, 30],
-      'no-storage-limit',
-    ),
-    told_hours: parameter('stands for so long after opening', 'hours', 4, [0.5, 12]),
+    limit_celsius_difference: parameter('celsius_difference', 4, [0.5, 30], 'no-storage-limit'),
+    told_hours: parameter('hours', 4, [0.5, 12]),
     on_delay_seconds: onDelay(0),
     off_delay_seconds: offDelay(0),
   },

@@ -14,8 +14,8 @@ export const patternDue = patternRule({
   formula:
     'instant of tolerance − now ≤ lead (the earlier of: the storage stays as warm as now, the coming day goes as the last), or now − end of the standing time ≥ standing hours',
   parameters: {
-    lead_hours: parameter('raised so long before', 'hours', 12, [0, 240]),
-    standing_hours: parameter('raised so long after the standing time', 'hours', 24, [0, 720]),
+    lead_hours: parameter('hours', 12, [0, 240]),
+    standing_hours: parameter('hours', 24, [0, 720]),
     on_delay_seconds: onDelay(0),
     off_delay_seconds: offDelay(0),
   },

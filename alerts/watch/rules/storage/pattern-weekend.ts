@@ -9,8 +9,8 @@ export const patternWeekend = stationRule({
   priority: 'medium',
   formula: 'closure ≥ least hours, and instant of tolerance < next opening',
   parameters: {
-    least_hours: parameter('a closure from this on', 'hours', 36, [8, 400]),
-    before_hours: parameter('raised so long before closing', 'hours', 3, [0.5, 12]),
+    least_hours: parameter('hours', 36, [8, 400]),
+    before_hours: parameter('hours', 3, [0.5, 12]),
     on_delay_seconds: onDelay(0),
     off_delay_seconds: offDelay(0),
   },

@@ -12,8 +12,8 @@ export const storageHeading = stationRule({
   priority: 'high',
   formula: 'T + dT/dt · horizon beyond a limit with T within near of it',
   parameters: {
-    horizon_minutes: parameter('announced when the limit is nearer than this', 'minutes', 20, [5, 240]),
-    near_celsius_difference: parameter('and T is within this of it', 'celsius_difference', 2, [0.2, 10]),
+    horizon_minutes: parameter('minutes', 20, [5, 240]),
+    near_celsius_difference: parameter('celsius_difference', 2, [0.2, 10]),
     on_delay_seconds: onDelay(180),
     off_delay_seconds: offDelay(1200),
   },

@@ -10,14 +10,8 @@ export const storageRate = stationRule({
   formula:
     '|dT/dt| > limit, by weighted least squares over about 20 min (three usual periods if that is longer)',
   parameters: {
-    limit_celsius_per_hour: parameter(
-      'faster than this',
-      'celsius_per_hour',
-      6,
-      [0.5, 100],
-      'no-storage-limit',
-    ),
-    gone_share: parameter('over when slower than this share of the limit', 'share', 0.5, [0.1, 1]),
+    limit_celsius_per_hour: parameter('celsius_per_hour', 6, [0.5, 100], 'no-storage-limit'),
+    gone_share: parameter('share', 0.5, [0.1, 1]),
     on_delay_seconds: onDelay(600),
     off_delay_seconds: offDelay(1200),
   },

@@ -27,20 +27,9 @@ export const storageSwing = stationRule({
   formula:
     'max(T) − min(T) over the last hours > limit, or > early share · limit and growing past the limit within half an hour',
   parameters: {
-    limit_celsius_difference: parameter(
-      'peak to peak',
-      'celsius_difference',
-      5,
-      [0.5, 30],
-      'storage-swing-length',
-    ),
-    early_share: parameter(
-      'announced from this share of the limit on, where it goes on growing past the limit within half an hour',
-      'share',
-      0.93,
-      [0.5, 1],
-    ),
-    window_hours: parameter('in so many hours', 'hours', 24, [1, 24]),
+    limit_celsius_difference: parameter('celsius_difference', 5, [0.5, 30], 'storage-swing-length'),
+    early_share: parameter('share', 0.93, [0.5, 1]),
+    window_hours: parameter('hours', 24, [1, 24]),
     deadband_celsius_difference: deadband(0.5),
     on_delay_seconds: onDelay(120),
     off_delay_seconds: offDelay(600),

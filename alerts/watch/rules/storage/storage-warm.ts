@@ -10,12 +10,7 @@ export const storageWarm = stationRule({
   formula: 'T > storage limit + r·U, where patterns lie',
   parameters: {
     guard_share: guardBand(0),
-    offset_celsius_difference: parameter(
-      'added to the limit of the class',
-      'celsius_difference',
-      0,
-      [-10, 10],
-    ),
+    offset_celsius_difference: parameter('celsius_difference', 0, [-10, 10]),
     deadband_celsius_difference: deadband(0.3),
     on_delay_seconds: onDelay(120),
     off_delay_seconds: offDelay(600),

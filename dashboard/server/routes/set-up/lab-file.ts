@@ -1,6 +1,6 @@
 // The lab file over the wire: the lab written down as YAML, and taken from YAML as a whole.
 
-import { RULES } from '../../../../alerts/watch/rules/all-rules.ts';
+import { RULES_BY_PLACE } from '../../../../alerts/watch/rules/rules-by-place.ts';
 import { readLabFile } from '../../../../lab/read-lab-file.ts';
 import { writeLabFile } from '../../../../lab/write-lab-file.ts';
 import { LANGUAGE_CODES } from '../../../../words/load-languages.ts';
@@ -45,7 +45,7 @@ export const labFileRoutes = (app: App, context: ServerContext): void => {
     },
     (request) => {
       const { yaml, dryRun = false, reason } = request.body;
-      const read = readLabFile(yaml, { rules: RULES, languages: LANGUAGE_CODES });
+      const read = readLabFile(yaml, { rules: RULES_BY_PLACE, languages: LANGUAGE_CODES });
       if (!read.ok)
         throw new HttpProblem('lab-file-refused', {
           errors: read.problems.map(({ line, column, path, ...problem }) =>

@@ -2,6 +2,7 @@
 
 import { Type } from 'typebox';
 import { ALL_RULES } from '../../../../alerts/watch/rules/all-rules.ts';
+import { placesOf } from '../../../../alerts/watch/rules/rules-by-place.ts';
 import { LabView, RuleView } from '../../../api/lab-bodies.ts';
 import type { App } from '../../base/app.ts';
 import type { ServerContext } from '../../context/server-context.ts';
@@ -25,12 +26,12 @@ export const readLab = (app: App, { running }: ServerContext): void => {
   );
 };
 
-const RULE_VIEWS: RuleView[] = ALL_RULES.map(({ parameters, ...rule }) => ({
+const RULE_VIEWS: RuleView[] = ALL_RULES.map((rule) => ({
   ...rule,
   parameters: Object.fromEntries(
-    Object.entries(parameters).map(([name, parameter]) => [
+    Object.entries(rule.parameters).map(([name, parameter]) => [
       name,
-      { ...parameter, source: sourceView(parameter.source) },
+      { ...parameter, source: sourceView(parameter.source), places: [...placesOf(rule, name)] },
     ]),
   ),
 }));

@@ -35,6 +35,7 @@ const siteOf = (id: string, body: Static<typeof SiteBody>): Site => ({
   ) as Site['workingHours'],
   holidays: body.holidays ?? [],
   ...(body.patternCare !== undefined && { patternCare: body.patternCare }),
+  ...(body.rules !== undefined && { rules: body.rules }),
 });
 
 export const saveSite = (app: App, context: ServerContext): void => {
@@ -46,7 +47,7 @@ export const saveSite = (app: App, context: ServerContext): void => {
       config: { needs: 'set-up-lab' },
       schema: {
         tags: ['set-up'],
-        summary: 'Set name, time zone, working hours and closed days',
+        summary: 'Set name, time zone, working hours, closed days and the rules of the whole lab',
         description:
           'A weekday that is not named is closed. The id of the site stands in every MQTT topic and is set by the lab file only.',
         body: SiteBody,

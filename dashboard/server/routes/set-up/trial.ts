@@ -1,9 +1,10 @@
 // Set-up: what other figures of a rule would have raised at a station, before they are saved. It changes nothing.
 
 import { setImmediate as othersFirst } from 'node:timers/promises';
-import { RULE_KINDS, type RuleKind, RULES } from '../../../../alerts/watch/rules/all-rules.ts';
-import { ruleParameters } from '../../../../alerts/watch/rule/parameter.ts';
+import { RULE_KINDS, type RuleKind } from '../../../../alerts/watch/rules/all-rules.ts';
+import { RULES_BY_PLACE } from '../../../../alerts/watch/rules/rules-by-place.ts';
 import { type Trial, trialInSlices } from '../../../../alerts/watch/trial.ts';
+import { ownFigureProblems } from '../../../../lab/own-figure-checks.ts';
 import type { Reading } from '../../../../lab/reading.ts';
 import type { Station } from '../../../../lab/station.ts';
 import { STATION_KIND_FACTS } from '../../../../lab/station-kinds.ts';
@@ -33,10 +34,12 @@ const refuseWrongFigures = (
   rule: RuleKind,
   values: Readonly<Record<string, number>>,
 ): void => {
-  const { problems } = ruleParameters(RULES[rule], { ...station, rules: { [rule]: values } });
+  const problems = ownFigureProblems({ [rule]: values }, RULES_BY_PLACE, station.kind, []);
   if (problems.length === 0) return;
   throw new HttpProblem('wrong-request', {
-    errors: problems.map(({ field, ...problem }) => fieldOf(`/body/values/${field}`, problem)),
+    errors: problems.map(({ path: [, figure], ...problem }) =>
+      fieldOf(figure === undefined ? '/body/rule' : `/body/values/${figure}`, problem),
+    ),
   });
 };
 

@@ -1,0 +1,45 @@
+// Where figures of rules are set: at one station, or once for the whole lab. Each is saved with the record that it
+// belongs to, as that record stands.
+
+import type { LabView, RuleView } from '../../../api/lab-bodies.ts';
+import { type Answer, put } from '../../base/api.ts';
+import { siteBody } from './site-form.tsx';
+import { stationBody } from './station-form.tsx';
+
+export type OwnRules = NonNullable<LabView['site']['rules']>;
+
+export interface RulePlace {
+  /** Of the address: the id of the station; null for the whole lab. */
+  readonly station: string | null;
+  /** What the server calls it among the places of a figure. */
+  readonly kind: string;
+  readonly rules: OwnRules;
+  /** Saves other rules; without a reason it puts back what was there. */
+  readonly save: (rules: OwnRules, reason?: string) => Promise<Answer<unknown>>;
+}
+
+export const rulePlace = ({ site, stations }: LabView, station: string | null): RulePlace | null => {
+  if (station === null)
+    return {
+      station,
+      kind: 'lab',
+      rules: site.rules ?? {},
+      save: (rules, reason) => put('/api/site', { ...siteBody(site), rules, ...(reason && { reason }) }),
+    };
+  const found = stations.find(({ id }) => id === station);
+  if (found === undefined) return null;
+  return {
+    station,
+    kind: found.kind,
+    rules: found.rules ?? {},
+    save: (rules, reason) =>
+      put(`/api/stations/${station}`, { ...stationBody(found), rules, ...(reason && { reason }) }),
+  };
+};
+
+/** The figures of the rule that can have an effect there. */
+export const figuresAt = (
+  { parameters }: RuleView,
+  { kind }: RulePlace,
+): readonly (readonly [name: string, figure: RuleView['parameters'][string]])[] =>
+  Object.entries(parameters).filter(([, { places }]) => places.includes(kind));

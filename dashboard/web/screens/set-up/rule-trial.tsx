@@ -1,0 +1,67 @@
+// What other figures of a rule would have raised at a station in the last thirty days, asked before they are saved.
+
+import { useState } from 'preact/hooks';
+import type { TrialView } from '../../../api/trial.ts';
+import { send } from '../../base/api.ts';
+import { formatInstant } from '../../base/format.ts';
+import { t } from '../../base/messages.ts';
+import { Refusal, type Saving } from '../../forms/saving.tsx';
+import { now, reader } from '../../live/lab-state.ts';
+
+const TrialResult = ({ trial }: { readonly trial: TrialView }) => (
+  <div role="status">
+    {trial.minutes === 0 ? (
+      <p>{t('rule-figures.no-past')}</p>
+    ) : (
+      <p>
+        <strong>
+          {t('rule-figures.trial', { after: trial.after, before: trial.before, days: trial.days })}
+        </strong>
+      </p>
+    )}
+    {trial.beginnings.length > 0 && (
+      <details>
+        <summary>{t('rule-figures.when')}</summary>
+        <ul>
+          {trial.beginnings.map((at) => (
+            <li key={at}>{formatInstant(at, now.value, reader.value)}</li>
+          ))}
+        </ul>
+      </details>
+    )}
+    <p class="dim">{t('rule-figures.how')}</p>
+  </div>
+);
+
+interface RuleTrialProps {
+  readonly station: string;
+  readonly rule: string;
+  readonly values: Readonly<Record<string, number>>;
+  readonly trying: Saving;
+}
+
+/** With other values it is a trial of its own: the caller gives it another key. */
+export const RuleTrial = ({ station, rule, values, trying }: RuleTrialProps) => {
+  const [trial, setTrial] = useState<TrialView | null>(null);
+  return (
+    <>
+      <p class="row">
+        <button
+          type="button"
+          class="act"
+          disabled={trying.busy}
+          onClick={() =>
+            void trying.run(
+              () => send<TrialView>(`/api/stations/${station}/trial`, { rule, values }),
+              setTrial,
+            )
+          }
+        >
+          {t(trying.busy ? 'rule-figures.trying' : 'rule-figures.try')}
+        </button>
+      </p>
+      <Refusal trouble={trying.refusal} retry={trying.retry} />
+      {trial && <TrialResult trial={trial} />}
+    </>
+  );
+};
