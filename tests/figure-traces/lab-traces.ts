@@ -84,7 +84,7 @@ const waitingPattern = (name: string, tolerance_micrometres: number): Trace => {
     lab: shelfWith(pattern),
     before: [],
     entries: warmFor(0, 60),
-    then: {
+    afterwards: {
       lab: shelfWith({ ...pattern, tolerance_micrometres: 100_000, isMadeOnDie: true }),
       entries: warmFor(60.2, 84),
     },

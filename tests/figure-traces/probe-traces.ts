@@ -104,7 +104,7 @@ export function probeTraces(kind: StationKind): readonly Trace[] {
       lab,
       before: [],
       entries: inTime(every(HOUR, 0, clock(13, 9), alive), ticks(10 * MINUTE, 0, clock(13, 9))),
-      then: {
+      afterwards: {
         lab: { ...lab, probes: lab.probes.map(({ calibrationDue: _, ...probe }) => probe) },
         entries: inTime(
           every(HOUR, clock(13, 10), clock(16, 9), alive),

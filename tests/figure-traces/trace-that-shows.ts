@@ -39,12 +39,12 @@ const stateBefore = ({ before, lab }: Trace): State => {
 };
 
 const lived = (trace: Trace, place: FigurePlace, figures: OwnFigures): Findings => {
-  const { lab, entries, then } = trace;
+  const { lab, entries, afterwards } = trace;
   const { state, findings } = waxWatch.stepAll(stateBefore(trace), entries, withFigures(lab, place, figures));
-  if (then === undefined) return findings;
+  if (afterwards === undefined) return findings;
   return [
     ...findings,
-    ...waxWatch.stepAll(state, then.entries, withFigures(then.lab, place, figures)).findings,
+    ...waxWatch.stepAll(state, afterwards.entries, withFigures(afterwards.lab, place, figures)).findings,
   ];
 };
 

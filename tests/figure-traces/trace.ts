@@ -13,7 +13,7 @@ export interface Trace {
   readonly before: readonly Entry[];
   readonly entries: readonly Entry[];
   /** What follows once somebody has corrected the lab. */
-  readonly then?: { readonly lab: Lab; readonly entries: readonly Entry[] };
+  readonly afterwards?: { readonly lab: Lab; readonly entries: readonly Entry[] };
   /** Figures without which a condition would take weeks. */
   readonly figures?: OwnFigures;
 }
