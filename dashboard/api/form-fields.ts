@@ -15,6 +15,7 @@ import { MappingBody } from './payload-mappings.ts';
 import {
   ChangeChargeBody,
   EndPatternBody,
+  LifeActBody,
   LoadInBody,
   NewPatternBody,
   TakeBackBody,
@@ -50,6 +51,7 @@ export const FORM_FIELDS = {
   'wall-link': formFields(NewWallLinkBody),
   pattern: formFields(NewPatternBody),
   'end-pattern': formFields(EndPatternBody),
+  'life-act': formFields(LifeActBody),
   charge: formFields(ChangeChargeBody),
   'top-up': formFields(TopUpBody),
   'take-back': formFields(TakeBackBody),

@@ -42,10 +42,10 @@ describe('the words of the wall', () => {
       [],
     );
   });
-  it('hold the names of every rule, and what to do first as short as a wall needs it', () => {
+  it('hold the short name of every rule, and what to do first as short as a wall needs it', () => {
     const ruleKeys = Object.keys(rules ?? {}).filter((key) => isWallWord(key));
-    expect(ruleKeys).toEqual(expect.arrayContaining(['rule.fire-risk.name', 'rule.fire-risk.brief']));
-    expect(ruleKeys.every((key) => /\.(name|short|brief)$/.test(key))).toBe(true);
+    expect(ruleKeys).toEqual(expect.arrayContaining(['rule.fire-risk.short', 'rule.fire-risk.brief']));
+    expect(ruleKeys.every((key) => /\.(short|brief)$/.test(key))).toBe(true);
   });
   it('hold nothing that the wall and the frame do not show', () => {
     const unused = screenKeys.filter(

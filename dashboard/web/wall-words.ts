@@ -23,7 +23,7 @@ const SHARED_KEYS: ReadonlySet<string> = new Set([
   'station.no-wax',
   'station.window',
 ]);
-const OF_A_RULE = /^rule\.[\w-]+\.(name|short|brief)$/;
+const OF_A_RULE = /^rule\.[\w-]+\.(short|brief)$/;
 
 /** @param key of a message, such as `wall.rising` */
 export const isWallWord = (key: string): boolean =>

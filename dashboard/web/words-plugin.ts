@@ -14,7 +14,7 @@ const root = join(import.meta.dirname, '..', '..', 'words');
 /** Which keys each part holds; none stands in two of them. */
 const PARTS: Readonly<Record<string, (key: string, file: string) => boolean>> = {
   wall: (key) => isWallWord(key),
-  daily: (key, file) => file === 'daily' && !isWallWord(key),
+  daily: (key, file) => (file === 'daily' && !isWallWord(key)) || /^rule\.[\w-]+\.name$/.test(key),
   'set-up': (key, file) => file === 'set-up' && !isWallWord(key),
   evidence: (_, file) => file === 'evidence',
   quality: (_, file) => file === 'quality',

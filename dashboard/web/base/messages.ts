@@ -56,8 +56,8 @@ export const t = (key: MessageKey, values: Values = {}): string => say(key, valu
 /** For words whose key is built from what the server says; an unknown word is shown as it came. */
 export const word = (group: string, name: string): string => say(`${group}.${name}`, {}) ?? name;
 
-/** What a rule is called, in every list and setting. */
-export const ruleName = (rule: string): string => say(`rule.${rule}.name`, {}) ?? rule;
+/** What a rule is called, in every list and setting; a wall has the short names alone. */
+export const ruleName = (rule: string): string => say(`rule.${rule}.name`, {}) ?? shortRuleName(rule);
 /** Which condition the rule detects. */
 export const ruleDetects = (rule: string): string => say(`rule.${rule}.detects`, {}) ?? '';
 /** A figure that this rule alone has; null where the rules share its text. */

@@ -1,7 +1,7 @@
 // The fields of the forms: label, hint and what was refused belong together, for eyes and for those who listen.
 
-import { useId } from 'preact/hooks';
-import type { ComponentChildren, TargetedInputEvent, VNode } from 'preact';
+import { useEffect, useId, useRef } from 'preact/hooks';
+import type { ComponentChildren, RefObject, TargetedInputEvent, VNode } from 'preact';
 import { unitMark } from '../base/format.ts';
 import { type MessageKey, t } from '../base/messages.ts';
 import { reader } from '../live/lab-state.ts';
@@ -17,6 +17,7 @@ interface Common {
 const Labelled = (
   props: Common & {
     readonly labelText?: string;
+    readonly place?: RefObject<HTMLDivElement | null>;
     readonly children: (attributes: {
       readonly id: string;
       readonly 'aria-describedby'?: string;
@@ -30,7 +31,7 @@ const Labelled = (
     ...(props.error ? [`${id}-error`] : []),
   ].join(' ');
   return (
-    <div class="field">
+    <div class="field" {...(props.place && { ref: props.place })}>
       <label for={id}>{props.labelText ?? t(props.label)}</label>
       {props.children({
         id,
@@ -58,45 +59,94 @@ interface TextAttributes {
   readonly required: boolean;
   readonly autoComplete: string;
   readonly maxLength?: number;
+  readonly autoCapitalize?: 'none';
+  readonly spellcheck?: boolean;
+  readonly inputMode?: 'decimal';
 }
 /** Each type has attributes of its own, so each is written out. */
 const INPUTS: Readonly<
-  Record<'text' | 'password' | 'email' | 'date' | 'time', (attributes: TextAttributes) => VNode>
+  Record<
+    'text' | 'password' | 'email' | 'date' | 'time' | 'datetime-local',
+    (attributes: TextAttributes) => VNode
+  >
 > = {
   text: (attributes) => <input type="text" {...attributes} />,
   password: (attributes) => <input type="password" {...attributes} />,
   email: (attributes) => <input type="email" {...attributes} />,
   date: ({ maxLength: _, ...attributes }) => <input type="date" {...attributes} />,
   time: ({ maxLength: _, ...attributes }) => <input type="time" {...attributes} />,
+  'datetime-local': ({ maxLength: _, ...attributes }) => <input type="datetime-local" {...attributes} />,
 };
 
-type TextProps = Common & {
-  readonly value: string;
-  readonly onChange: (value: string) => void;
-  readonly type?: keyof typeof INPUTS;
-  readonly required?: boolean;
-  readonly maxLength?: number;
+export interface TextHabits {
   readonly autoComplete?: string;
   /** Id of a datalist with what is usual. */
   readonly list?: string;
-};
+  /** A name or a code, which a phone must not correct. */
+  readonly isVerbatim?: boolean;
+  /** A number that is kept as it is typed. */
+  readonly isDecimal?: boolean;
+  /** The one field that the form was opened for. */
+  readonly hasFocus?: boolean;
+}
 
-export const TextEntry = ({ label, hint, error, type = 'text', list, ...more }: TextProps) => (
-  <Labelled label={label} {...(hint === undefined ? {} : { hint })} error={error ?? null}>
-    {(attributes) => {
-      const { value, onChange, required = false, autoComplete = 'off', maxLength } = more;
-      const all = {
-        ...attributes,
-        value,
-        required,
-        autoComplete,
-        ...(maxLength === undefined ? {} : { maxLength }),
-        onInput: (event: TargetedInputEvent<HTMLInputElement>) => onChange(event.currentTarget.value),
-      };
-      return list === undefined ? INPUTS[type](all) : <input type="text" list={list} {...all} />;
-    }}
-  </Labelled>
-);
+type TextProps = Common &
+  TextHabits & {
+    readonly value: string;
+    readonly onChange: (value: string) => void;
+    readonly type?: keyof typeof INPUTS;
+    readonly required?: boolean;
+    readonly maxLength?: number;
+    readonly labelText?: string;
+  };
+
+export const TextEntry = ({
+  label,
+  labelText,
+  hint,
+  error,
+  type = 'text',
+  list,
+  hasFocus,
+  ...more
+}: TextProps) => {
+  const place = useRef<HTMLDivElement>(null);
+  useEffect(() => {
+    if (hasFocus) place.current?.querySelector('input')?.focus();
+  }, []);
+  return (
+    <Labelled
+      label={label}
+      {...(labelText === undefined ? {} : { labelText })}
+      {...(hint === undefined ? {} : { hint })}
+      error={error ?? null}
+      place={place}
+    >
+      {(attributes) => {
+        const {
+          value,
+          onChange,
+          required = false,
+          autoComplete = 'off',
+          maxLength,
+          isVerbatim,
+          isDecimal,
+        } = more;
+        const all = {
+          ...attributes,
+          value,
+          required,
+          autoComplete,
+          ...(maxLength === undefined ? {} : { maxLength }),
+          ...(isDecimal ? { inputMode: 'decimal' as const } : {}),
+          ...(isVerbatim ? { autoCapitalize: 'none' as const, spellcheck: false } : {}),
+          onInput: (event: TargetedInputEvent<HTMLInputElement>) => onChange(event.currentTarget.value),
+        };
+        return list === undefined ? INPUTS[type](all) : <input type="text" list={list} {...all} />;
+      }}
+    </Labelled>
+  );
+};
 
 type NumberProps = Common & {
   readonly value: number | null;
@@ -153,11 +203,11 @@ export const TemperatureEntry = ({
   );
 };
 
-export const ChoiceEntry = (
+export const ChoiceEntry = <T extends string>(
   props: Common & {
-    readonly value: string;
-    readonly options: readonly (readonly [value: string, text: string])[];
-    readonly onChange: (value: string) => void;
+    readonly value: T;
+    readonly options: readonly (readonly [value: T, text: string])[];
+    readonly onChange: (value: T) => void;
   },
 ) => (
   <Labelled
@@ -169,7 +219,10 @@ export const ChoiceEntry = (
       <select
         {...attributes}
         value={props.value}
-        onChange={(event) => props.onChange(event.currentTarget.value)}
+        onChange={(event) => {
+          const chosen = props.options.find(([value]) => value === event.currentTarget.value);
+          if (chosen !== undefined) props.onChange(chosen[0]);
+        }}
       >
         {props.options.map(([value, text]) => (
           <option key={value} value={value}>

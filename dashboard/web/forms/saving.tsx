@@ -6,6 +6,7 @@ import { type Answer, type FieldError, send, type Trouble } from '../base/api.ts
 import { t } from '../base/messages.ts';
 import { troubleText } from '../live/trouble-note.tsx';
 import { TextEntry } from './entries.tsx';
+import { refusedField } from './refused-field.ts';
 
 export interface Saving {
   readonly busy: boolean;
@@ -16,9 +17,6 @@ export interface Saving {
   /** What was refused of the field at this path of the body. */
   readonly errorAt: (path: string) => FieldError | null;
 }
-
-/** Where a refused field was: in the request, or in the lab as the request would have left it. */
-const PLACE = /^\/(body|site|(stations|probes)\/\d+)\//;
 
 export const useSaving = (): Saving => {
   const [busy, setBusy] = useState(false);
@@ -46,7 +44,7 @@ export const useSaving = (): Saving => {
     refusal,
     run,
     retry: () => void last.current(),
-    errorAt: (path) => refusal?.errors?.find(({ pointer }) => pointer.replace(PLACE, '') === path) ?? null,
+    errorAt: (path) => refusedField(refusal, path),
   };
 };
 

@@ -10,7 +10,7 @@ import type { FieldError } from '../base/api.ts';
 import { formatSignificant, unitMark } from '../base/format.ts';
 import { type MessageKey, t, word } from '../base/messages.ts';
 import { reader } from '../live/lab-state.ts';
-import { ChoiceEntry, NumberEntry, TextEntry, TickEntry } from './entries.tsx';
+import { ChoiceEntry, NumberEntry, TextEntry, type TextHabits, TickEntry } from './entries.tsx';
 import { fieldAt } from './field-at.ts';
 import { figureShown, figureTyped } from './figure-unit.ts';
 import type { Saving } from './saving.tsx';
@@ -56,17 +56,15 @@ const common = (props: FieldProps, facts: FieldFacts) => ({
   error: props.error ?? errorText(props.form.saving.errorAt(props.at), degreesOf(facts.unit)),
 });
 
-interface TextFieldProps extends FieldProps {
+interface TextFieldProps extends FieldProps, TextHabits {
   readonly value: string;
   readonly onChange: (value: string) => void;
-  readonly type?: 'text' | 'password' | 'email' | 'date' | 'time';
-  readonly autoComplete?: string;
-  readonly list?: string;
+  readonly type?: 'text' | 'password' | 'email' | 'date' | 'time' | 'datetime-local';
 }
 
 export const TextField = (props: TextFieldProps) => {
   const facts = fieldAt(props.form.fields, props.at);
-  const { value, onChange, type, autoComplete, list } = props;
+  const { value, onChange, type, autoComplete, list, isVerbatim, isDecimal, hasFocus } = props;
   return (
     <TextEntry
       {...common(props, facts)}
@@ -77,6 +75,9 @@ export const TextField = (props: TextFieldProps) => {
       {...(type !== undefined && { type })}
       {...(autoComplete !== undefined && { autoComplete })}
       {...(list !== undefined && { list })}
+      {...(isVerbatim && { isVerbatim })}
+      {...(isDecimal && { isDecimal })}
+      {...(hasFocus && { hasFocus })}
     />
   );
 };

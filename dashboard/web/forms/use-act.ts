@@ -1,9 +1,10 @@
 // Doing one act from a screen: busy while it is asked, then kept, waiting on this device, or refused.
 
 import { useState } from 'preact/hooks';
-import type { Trouble } from '../base/api.ts';
+import type { FieldError, Trouble } from '../base/api.ts';
 import { now } from '../live/lab-state.ts';
 import { doAct } from '../live/act-queue.ts';
+import { refusedField } from './refused-field.ts';
 
 export const useAct = () => {
   const [busy, setBusy] = useState(false);
@@ -19,5 +20,6 @@ export const useAct = () => {
     setIsKept(answer.ok === true);
     return answer.ok === true ? answer.value : null;
   };
-  return { act, busy, refusal, isKept };
+  const errorAt = (path: string): FieldError | null => refusedField(refusal, path);
+  return { act, busy, refusal, isKept, errorAt };
 };

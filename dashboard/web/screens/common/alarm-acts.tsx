@@ -10,6 +10,7 @@ import { mayDo } from '../../live/session.ts';
 import { troubleText } from '../../live/trouble-note.tsx';
 import { now, alarmAnswered } from '../../live/lab-state.ts';
 import { doAct, waitingActs } from '../../live/act-queue.ts';
+import { refusedField } from '../../forms/refused-field.ts';
 import { AlarmForm } from './alarm-form.tsx';
 import { type OfferedAct, offeredActs } from './offered-acts.ts';
 
@@ -75,6 +76,7 @@ export const AlarmActs = ({ alarm }: { readonly alarm: AlarmView }) => {
           busy={busy}
           onDone={(text, hours) => void submit(text, hours)}
           onCancel={() => setForm(null)}
+          errorAt={(path) => refusedField(refusal, path)}
         />
         {refusal && <p role="alert">{troubleText(refusal)}</p>}
       </>

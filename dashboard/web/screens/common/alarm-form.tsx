@@ -1,7 +1,11 @@
 // What is asked before an alarm is shelved or a note is written: a text, and for how long.
 
-import { useId, useState } from 'preact/hooks';
-import { type MessageKey, t } from '../../base/messages.ts';
+import { useState } from 'preact/hooks';
+import { FORM_FIELDS } from '../../../api/form-fields.ts';
+import { t } from '../../base/messages.ts';
+import { ChoiceEntry } from '../../forms/entries.tsx';
+import type { Saving } from '../../forms/saving.tsx';
+import { TextField } from '../../forms/schema-fields.tsx';
 
 /** The server's limit is eight hours. */
 const SHELF_HOURS = [0.5, 1, 2, 4, 8] as const;
@@ -14,33 +18,14 @@ interface AlarmFormProps {
   readonly busy: boolean;
   readonly onDone: (text: string, hours: number) => void;
   readonly onCancel: () => void;
+  /** What was refused of the field at this path. */
+  readonly errorAt: Saving['errorAt'];
 }
 
-const Duration = (props: { readonly hours: number; readonly onChange: (hours: number) => void }) => {
-  const id = useId();
-  return (
-    <p class="field">
-      <label for={id}>{t('alarm.shelve-for')}</label>
-      <select
-        id={id}
-        value={props.hours}
-        onChange={(event) => props.onChange(Number(event.currentTarget.value))}
-      >
-        {SHELF_HOURS.map((hours) => (
-          <option key={hours} value={hours}>
-            {hoursText(hours)}
-          </option>
-        ))}
-      </select>
-    </p>
-  );
-};
-
-export const AlarmForm = ({ kind, busy, onDone, onCancel }: AlarmFormProps) => {
-  const id = useId();
+export const AlarmForm = ({ kind, busy, onDone, onCancel, errorAt }: AlarmFormProps) => {
+  const form = { fields: FORM_FIELDS[kind], saving: { errorAt } };
   const [text, setText] = useState('');
   const [hours, setHours] = useState<number>(1);
-  const label: MessageKey = kind === 'shelve' ? 'alarm.reason' : 'alarm.note-text';
   return (
     <form
       class="alarm-form"
@@ -52,20 +37,20 @@ export const AlarmForm = ({ kind, busy, onDone, onCancel }: AlarmFormProps) => {
         if (event.key === 'Escape') onCancel();
       }}
     >
-      <p class="field">
-        <label for={id}>{t(label)}</label>
-        <input
-          id={id}
-          value={text}
-          required
-          maxLength={500}
-          ref={(element) => {
-            if (element && text === '') element.focus();
-          }}
-          onInput={(event) => setText(event.currentTarget.value)}
-        />
-      </p>
-      {kind === 'shelve' && <Duration hours={hours} onChange={setHours} />}
+      {kind === 'shelve' ? (
+        <>
+          <TextField form={form} at="reason" label="alarm.reason" hasFocus value={text} onChange={setText} />
+          <ChoiceEntry
+            label="alarm.shelve-for"
+            value={String(hours)}
+            options={SHELF_HOURS.map((each) => [String(each), hoursText(each)] as const)}
+            onChange={(chosen) => setHours(Number(chosen))}
+            error={errorAt('until')?.detail ?? null}
+          />
+        </>
+      ) : (
+        <TextField form={form} at="text" label="alarm.note-text" hasFocus value={text} onChange={setText} />
+      )}
       <p class="row">
         <button type="submit" class="act" data-first="true" disabled={busy || text.trim() === ''}>
           {t(kind === 'shelve' ? 'alarm.shelve' : 'alarm.note-save')}

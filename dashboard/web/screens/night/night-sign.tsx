@@ -2,12 +2,16 @@
 // they have changed since.
 
 import { useState } from 'preact/hooks';
+import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { NightSheet } from '../../../api/night.ts';
 import { send, type Trouble, worded } from '../../base/api.ts';
 import { formatDay, formatTime, type Reader } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
+import { fieldAt } from '../../forms/field-at.ts';
 import { mayDo } from '../../live/session.ts';
 import { troubleText } from '../../live/trouble-note.tsx';
+
+const NOTE = fieldAt(FORM_FIELDS['night-note'], 'text');
 
 interface SheetProps {
   readonly sheet: NightSheet;
@@ -37,7 +41,7 @@ const NoteForm = (props: {
         {t('night.note')}
         <textarea
           rows={2}
-          maxLength={1000}
+          {...(NOTE.maxLength !== undefined && { maxLength: NOTE.maxLength })}
           required
           value={text}
           onInput={({ currentTarget }) => setText(currentTarget.value)}

@@ -5,7 +5,7 @@ import { useLocation } from 'preact-iso';
 import type { ProbeView } from '../../../api/schemas.ts';
 import { leave, put, send } from '../../base/api.ts';
 import { t } from '../../base/messages.ts';
-import { Choice } from '../../forms/fields.tsx';
+import { ChoiceEntry } from '../../forms/entries.tsx';
 import { Refusal, type Saving, useSaving } from '../../forms/saving.tsx';
 import { inTurn, noteDone } from '../../forms/undo.tsx';
 import { now, probes, timeZone } from '../../live/lab-state.ts';
@@ -52,8 +52,8 @@ const Replacement = ({ probe, saving, known }: ActProps & { readonly known: read
       }}
     >
       <p class="dim">{t('probe-page.replace-explain')}</p>
-      <Choice
-        label={t('probe-page.replace-by')}
+      <ChoiceEntry
+        label="probe-page.replace-by"
         value={by.id}
         options={free.map(({ id, gateway }) => [id, `${id} · ${gateway}`] as const)}
         onChange={setChosen}

@@ -5,7 +5,7 @@ import { useState } from 'preact/hooks';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import { put } from '../../base/api.ts';
 import { type MessageKey, t } from '../../base/messages.ts';
-import { Choice } from '../../forms/fields.tsx';
+import { ChoiceEntry } from '../../forms/entries.tsx';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { NumberField, type SchemaForm } from '../../forms/schema-fields.tsx';
 import { probes } from '../../live/lab-state.ts';
@@ -55,14 +55,14 @@ const named = <T extends string>(options: readonly (readonly [T, MessageKey])[])
 
 const Platinum = ({ form, draft, onChange }: PartProps) => (
   <div class="pair">
-    <Choice
-      label={t('sensor.element')}
+    <ChoiceEntry
+      label="sensor.element"
       value={draft.element}
       options={ELEMENTS}
       onChange={(element) => onChange({ element })}
     />
-    <Choice
-      label={t('sensor.wires')}
+    <ChoiceEntry
+      label="sensor.wires"
       value={String(draft.wires)}
       options={['2', '3', '4'].map((wires) => [wires, wires] as const)}
       onChange={(wires) => onChange({ wires: wires === '2' ? 2 : wires === '4' ? 4 : 3 })}
@@ -82,14 +82,14 @@ const Platinum = ({ form, draft, onChange }: PartProps) => (
 
 const Thermocouple = ({ form, draft, onChange, own }: PartProps & { readonly own: string }) => (
   <div class="pair">
-    <Choice
-      label={t('sensor.type')}
+    <ChoiceEntry
+      label="sensor.type"
       value={draft.thermocouple}
       options={THERMOCOUPLES}
       onChange={(thermocouple) => onChange({ thermocouple })}
     />
-    <Choice
-      label={t('sensor.junction')}
+    <ChoiceEntry
+      label="sensor.junction"
       value={draft.coldJunction}
       options={named(COLD_JUNCTIONS)}
       onChange={(coldJunction) => onChange({ coldJunction })}
@@ -104,8 +104,8 @@ const Thermocouple = ({ form, draft, onChange, own }: PartProps & { readonly own
         onChange={(cold_junction_celsius) => onChange({ cold_junction_celsius })}
       />
     ) : (
-      <Choice
-        label={t('sensor.junction-at')}
+      <ChoiceEntry
+        label="sensor.junction-at"
         value={draft.cold_junction_probe}
         options={[
           ['', '–'],
@@ -128,8 +128,8 @@ const FIGURE_LABELS: Readonly<Record<'r25_ohms' | 'beta_kelvin' | 'a' | 'b' | 'c
 
 const Thermistor = ({ form, draft, onChange }: PartProps) => (
   <div class="pair">
-    <Choice
-      label={t('sensor.curve')}
+    <ChoiceEntry
+      label="sensor.curve"
       value={draft.curve}
       options={named(CURVES)}
       onChange={(curve) => onChange({ curve })}
@@ -177,8 +177,8 @@ export const SensorForm = ({ probe, onSaved, onCancel }: SensorFormProps) => {
       }}
     >
       <p class="dim">{t('sensor.explain')}</p>
-      <Choice
-        label={t('sensor.kind')}
+      <ChoiceEntry
+        label="sensor.kind"
         value={draft.kind}
         options={named(KINDS)}
         onChange={(kind) => part.onChange({ kind })}
@@ -187,8 +187,8 @@ export const SensorForm = ({ probe, onSaved, onCancel }: SensorFormProps) => {
       {draft.kind === 'thermocouple' && <Thermocouple {...part} own={probe.id} />}
       {draft.kind === 'thermistor' && <Thermistor {...part} />}
       {tolerances.length > 0 && (
-        <Choice
-          label={t('sensor.tolerance')}
+        <ChoiceEntry
+          label="sensor.tolerance"
           value={tolerances.includes(draft.tolerance) ? draft.tolerance : ''}
           options={[
             ['', t('sensor.no-tolerance')],

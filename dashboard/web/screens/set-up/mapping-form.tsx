@@ -1,14 +1,12 @@
 // A mapping as it is entered: tried over real messages before it takes any.
 
 import { useState } from 'preact/hooks';
-import { MAPPED_TIMES, MAPPED_UNITS } from '../../../../lab/payload-mapping.ts';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { MappingBody, MappingTrial, MappingView } from '../../../api/payload-mappings.ts';
 import { put, send } from '../../base/api.ts';
-import { t, word } from '../../base/messages.ts';
-import { Choice } from '../../forms/fields.tsx';
+import { t } from '../../base/messages.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
-import { TextField } from '../../forms/schema-fields.tsx';
+import { ChoiceField, TextField } from '../../forms/schema-fields.tsx';
 import { TrialOutcome } from './mapping-trial.tsx';
 
 export const NEW_MAPPING: MappingBody = {
@@ -87,10 +85,12 @@ export const MappingForm = (props: {
           value={draft.value}
           onChange={(value) => set({ value })}
         />
-        <Choice
-          label={t('mapping.unit')}
+        <ChoiceField
+          form={form}
+          at="unit"
+          label="mapping.unit"
+          words="mapped-unit"
           value={draft.unit}
-          options={MAPPED_UNITS.map((unit) => [unit, word('mapped-unit', unit)] as const)}
           onChange={(unit) => set({ unit })}
         />
         <TextField
@@ -102,10 +102,12 @@ export const MappingForm = (props: {
           onChange={(time) => set({ time })}
         />
         {(draft.time ?? '') !== '' && (
-          <Choice
-            label={t('mapping.time-format')}
+          <ChoiceField
+            form={form}
+            at="timeFormat"
+            label="mapping.time-format"
+            words="mapped-time"
             value={draft.timeFormat ?? 'iso'}
-            options={MAPPED_TIMES.map((format) => [format, word('mapped-time', format)] as const)}
             onChange={(timeFormat) => set({ timeFormat })}
           />
         )}

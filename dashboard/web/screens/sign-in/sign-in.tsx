@@ -3,46 +3,20 @@
 
 import { useSignalEffect } from '@preact/signals';
 import { useLocation } from 'preact-iso';
-import { useId, useState } from 'preact/hooks';
+import { useState } from 'preact/hooks';
+import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { SessionView } from '../../../api/people.ts';
 import { send, type Trouble } from '../../base/api.ts';
-import { type MessageKey, t, word } from '../../base/messages.ts';
+import { t, word } from '../../base/messages.ts';
 import { safeReturn } from '../../base/places.ts';
+import { refusedField } from '../../forms/refused-field.ts';
+import { type SchemaForm, TextField } from '../../forms/schema-fields.tsx';
 import { loadSession, session } from '../../live/session.ts';
 import { settings } from '../../base/settings.ts';
 import { troubleText } from '../../live/trouble-note.tsx';
 import { reload } from '../../live/lab-state.ts';
 import { Mark } from '../../base/marks.tsx';
 import './sign-in.css';
-
-interface FieldProps {
-  readonly label: MessageKey;
-  readonly type: 'text' | 'password';
-  readonly autoComplete: string;
-  readonly value: string;
-  readonly onInput: (value: string) => void;
-}
-
-const Field = ({ label, type, autoComplete, value, onInput }: FieldProps) => {
-  const id = useId();
-  const common = {
-    id,
-    value,
-    required: true,
-    autoComplete,
-    autoCapitalize: 'none',
-    spellcheck: false,
-    onInput: (event: InputEvent) => {
-      if (event.currentTarget instanceof HTMLInputElement) onInput(event.currentTarget.value);
-    },
-  } as const;
-  return (
-    <p class="field">
-      <label for={id}>{t(label)}</label>
-      {type === 'password' ? <input type="password" {...common} /> : <input type="text" {...common} />}
-    </p>
-  );
-};
 
 /** Who signs in is taken to where they wanted to go, or to the first steps of an empty lab. */
 const useEntering = () => {
@@ -96,6 +70,10 @@ const SignInForm = () => {
   const [refusal, setRefusal] = useState<Trouble | null>(null);
   const [busy, setBusy] = useState(false);
   const withCode = isFirst || wantsCode;
+  const form: SchemaForm = {
+    fields: withCode ? FORM_FIELDS.join : FORM_FIELDS['sign-in'],
+    saving: { errorAt: (path) => refusedField(refusal, path) },
+  };
   useSignalEffect(() => {
     document.title = t('sign-in.title');
   });
@@ -130,17 +108,36 @@ const SignInForm = () => {
       <h1>{t(isFirst ? 'sign-in.first' : wantsCode ? 'sign-in.with-code' : 'sign-in.title')}</h1>
       {isFirst && <p>{t('sign-in.first-explain')}</p>}
       {withCode && (
-        <Field label="sign-in.code" type="text" autoComplete="one-time-code" value={code} onInput={setCode} />
+        <TextField
+          form={form}
+          at="code"
+          label="sign-in.code"
+          autoComplete="one-time-code"
+          isVerbatim
+          value={code}
+          onChange={setCode}
+        />
       )}
       {(!withCode || isFirst) && (
-        <Field label="sign-in.name" type="text" autoComplete="username" value={name} onInput={setName} />
+        <TextField
+          form={form}
+          at="name"
+          label="sign-in.name"
+          autoComplete="username"
+          isVerbatim
+          value={name}
+          onChange={setName}
+        />
       )}
-      <Field
+      <TextField
+        form={form}
+        at="password"
         label={withCode ? 'sign-in.new-password' : 'sign-in.password'}
         type="password"
         autoComplete={withCode ? 'new-password' : 'current-password'}
+        isVerbatim
         value={password}
-        onInput={setPassword}
+        onChange={setPassword}
       />
       {refusal && (
         <p role="alert" class="sign-in-refusal">

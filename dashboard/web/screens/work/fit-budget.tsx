@@ -32,7 +32,7 @@ import { sourceText } from '../../live/source-text.ts';
 import { reader } from '../../live/lab-state.ts';
 import { mayDo } from '../../live/session.ts';
 import { useLab, useLoaded } from '../../live/use-loaded.ts';
-import { Amount, Choice, Degrees } from '../../forms/fields.tsx';
+import { ChoiceEntry, NumberEntry, TemperatureEntry } from '../../forms/entries.tsx';
 import { nameOfPattern } from '../common/patterns-due.ts';
 import { LotChoice, useLots } from './lot-choice.tsx';
 import '../../forms/work.css';
@@ -111,6 +111,9 @@ const balance = (facts: Case, { overrides, lots, materials }: Figures) => {
   return { parts, budget: fitBudget({ ...parts, length: lengthMillimetres as Millimetres }) };
 };
 
+/** A field that is empty is not a number in the case. */
+const shownOf = (value: number): number | null => (Number.isNaN(value) ? null : value);
+
 const CaseForm = (props: {
   readonly facts: Case;
   readonly figures: Figures;
@@ -119,39 +122,39 @@ const CaseForm = (props: {
   const { facts, figures, change } = props;
   return (
     <form class="work-form work-narrow">
-      <Choice
-        label={t('station.wax')}
+      <ChoiceEntry
+        label="station.wax"
         value={facts.wax}
         options={WAX_CLASS_IDS.map((id) => [id, word('wax', id)])}
         onChange={(wax) => change({ wax })}
       />
       <LotChoice lots={figures.lots} wax={facts.wax} value={facts.lot} onChange={(lot) => change({ lot })} />
-      <Degrees
-        label={t('work.fit-formed')}
-        celsius={facts.formedCelsius}
-        onCelsius={(formedCelsius) => change({ formedCelsius })}
+      <TemperatureEntry
+        label="work.fit-formed"
+        celsius={shownOf(facts.formedCelsius)}
+        onCelsius={(celsius) => change({ formedCelsius: celsius ?? Number.NaN })}
       />
-      <Degrees
-        label={t('work.fit-invested')}
-        celsius={facts.investedCelsius}
-        onCelsius={(investedCelsius) => change({ investedCelsius })}
+      <TemperatureEntry
+        label="work.fit-invested"
+        celsius={shownOf(facts.investedCelsius)}
+        onCelsius={(celsius) => change({ investedCelsius: celsius ?? Number.NaN })}
       />
-      <Choice
-        label={t('work.fit-alloy')}
+      <ChoiceEntry
+        label="work.fit-alloy"
         value={facts.alloy}
         options={materialOptions('alloy', figures.materials)}
         onChange={(alloy) => change({ alloy })}
       />
-      <Choice
-        label={t('work.fit-investment')}
+      <ChoiceEntry
+        label="work.fit-investment"
         value={facts.investment}
         options={materialOptions('investment', figures.materials)}
         onChange={(investment) => change({ investment })}
       />
-      <Amount
-        label={t('work.length')}
-        value={facts.lengthMillimetres}
-        onInput={(text) => change({ lengthMillimetres: Number.parseFloat(text) })}
+      <NumberEntry
+        label="work.length"
+        value={shownOf(facts.lengthMillimetres)}
+        onChange={(length) => change({ lengthMillimetres: length ?? Number.NaN })}
       />
     </form>
   );

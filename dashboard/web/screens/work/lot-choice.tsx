@@ -2,7 +2,7 @@
 
 import type { LotView } from '../../../api/lots.ts';
 import { t } from '../../base/messages.ts';
-import { Choice } from '../../forms/fields.tsx';
+import { ChoiceEntry } from '../../forms/entries.tsx';
 import { useLoaded } from '../../live/use-loaded.ts';
 
 export const useLots = (): readonly LotView[] => useLoaded<readonly LotView[]>('/api/lots').value ?? [];
@@ -19,14 +19,17 @@ export const LotChoice = (props: {
   /** Empty: not recorded. */
   readonly value: string;
   readonly onChange: (lot: string) => void;
+  /** What the server refused about it. */
+  readonly error?: string | null;
 }) => {
   const fitting = props.lots.filter(({ wax }) => wax.id === props.wax);
   return fitting.length === 0 ? null : (
-    <Choice
-      label={t('work.lot')}
+    <ChoiceEntry
+      label="work.lot"
       value={fitting.some(({ id }) => id === props.value) ? props.value : ''}
       options={[['', t('work.lot-none')], ...fitting.map((lot) => [lot.id, lotName(lot)] as const)]}
       onChange={props.onChange}
+      error={props.error ?? null}
     />
   );
 };

@@ -1,12 +1,15 @@
 // What a person does with a pattern: one tap for each act of the bench, now or at an earlier time; each can be undone.
 
-import { useId, useState } from 'preact/hooks';
+import { useState } from 'preact/hooks';
 import { ACTS_AFTER_INVESTING, ACTS_BEFORE_INVESTING, type LifeActKind } from '../../../../lab/pattern.ts';
+import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { PatternView } from '../../../api/patterns.ts';
 import { formatInstant, formatNumber } from '../../base/format.ts';
 import { t, word } from '../../base/messages.ts';
 import { now, reader } from '../../live/lab-state.ts';
 import { ActAnswer } from '../../forms/act-answer.tsx';
+import type { Saving } from '../../forms/saving.tsx';
+import { NumberField, TextField } from '../../forms/schema-fields.tsx';
 import { PrintLabel } from './label.tsx';
 import { storagePlaces } from './register.tsx';
 import { useAct } from '../../forms/use-act.ts';
@@ -48,34 +51,20 @@ const possibleActs = ({ fate, verdict }: PatternView): readonly LifeActKind[] =>
 const typedInstant = (text: string): string | null =>
   text === '' || Number.isNaN(Date.parse(text)) ? null : new Date(text).toISOString();
 
-const WhenField = (props: { readonly value: string; readonly onChange: (text: string) => void }) => {
-  const id = useId();
-  return (
-    <p class="field">
-      <label for={id}>{t('work.when')}</label>
-      <input
-        id={id}
-        type="datetime-local"
-        value={props.value}
-        onInput={(event) => props.onChange(event.currentTarget.value)}
-      />
-    </p>
-  );
-};
-
 const SeatedForm = (props: {
   readonly busy: boolean;
+  /** Null: it fits. */
   readonly onSeated: (gapMicrometres: number | null) => void;
+  readonly errorAt: Saving['errorAt'];
 }) => {
-  const id = useId();
-  const [gap, setGap] = useState('');
+  const [gap, setGap] = useState<number | null>(null);
   return (
     <form
       class="work-form"
       onSubmit={(event) => {
         event.preventDefault();
-        props.onSeated(Number.parseFloat(gap));
-        setGap('');
+        props.onSeated(gap);
+        setGap(null);
       }}
     >
       <p class="row">
@@ -83,21 +72,15 @@ const SeatedForm = (props: {
           {t('work.seated-fits')}
         </button>
       </p>
-      <p class="field">
-        <label for={id}>{t('work.seated-gap')}</label>
-        <input
-          id={id}
-          type="number"
-          inputMode="decimal"
-          min="0"
-          max="5000"
-          step="any"
-          value={gap}
-          onInput={(event) => setGap(event.currentTarget.value)}
-        />
-      </p>
+      <NumberField
+        form={{ fields: FORM_FIELDS['life-act'], saving: props }}
+        at="gapMicrometres"
+        label="work.seated-gap"
+        value={gap}
+        onChange={setGap}
+      />
       <p>
-        <button type="submit" class="act" disabled={props.busy || gap === ''}>
+        <button type="submit" class="act" disabled={props.busy || gap === null}>
           {t('work.seated-record')}
         </button>
       </p>
@@ -165,7 +148,7 @@ const celsiusOf = (kind: LifeActKind, { verdict }: PatternView): { celsius?: num
     : {};
 
 export const PatternActs = ({ pattern, onChange }: ActsProps) => {
-  const { act, busy, refusal, isKept } = useAct();
+  const { act, busy, refusal, isKept, errorAt } = useAct();
   const [when, setWhen] = useState('');
   const path = `/api/patterns/${pattern.id}`;
   const done = async (verb: string, body: object, what: string): Promise<void> => {
@@ -179,7 +162,14 @@ export const PatternActs = ({ pattern, onChange }: ActsProps) => {
   const isWaiting = pattern.fate === null;
   return (
     <section class="work-acts no-print">
-      <WhenField value={when} onChange={setWhen} />
+      <TextField
+        form={{ fields: FORM_FIELDS['life-act'], saving: { errorAt } }}
+        at="at"
+        label="work.when"
+        type="datetime-local"
+        value={when}
+        onChange={setWhen}
+      />
       <fieldset class="row">
         <legend>{t('work.acts')}</legend>
         {possibleActs(pattern).map((kind) => (
@@ -211,6 +201,7 @@ export const PatternActs = ({ pattern, onChange }: ActsProps) => {
           <legend>{t(isWaiting ? 'work.seated' : 'work.seated-casting')}</legend>
           <SeatedForm
             busy={busy}
+            errorAt={errorAt}
             onSeated={(gap) => record('seated', gap === null ? {} : { gapMicrometres: gap })}
           />
         </fieldset>
@@ -231,6 +222,7 @@ export const PatternActs = ({ pattern, onChange }: ActsProps) => {
           />
           <EndForm
             busy={busy}
+            errorAt={errorAt}
             onEnd={(fate, reason) => void done('end', { fate, reason, at: at() }, word('fate', fate))}
           />
         </>

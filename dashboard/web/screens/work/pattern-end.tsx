@@ -1,14 +1,18 @@
 // A pattern that comes to nothing: remade or discarded, and why.
 
-import { useId, useState } from 'preact/hooks';
+import { useState } from 'preact/hooks';
 import { FATES } from '../../../../lab/pattern.ts';
+import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import { t, word } from '../../base/messages.ts';
+import type { Saving } from '../../forms/saving.tsx';
+import { TextField } from '../../forms/schema-fields.tsx';
 
 export const EndForm = (props: {
   readonly busy: boolean;
   readonly onEnd: (fate: string, reason: string) => void;
+  readonly errorAt: Saving['errorAt'];
 }) => {
-  const id = useId();
+  const form = { fields: FORM_FIELDS['end-pattern'], saving: props };
   const [fate, setFate] = useState<string>('remade');
   const [reason, setReason] = useState('');
   return (
@@ -33,16 +37,7 @@ export const EndForm = (props: {
           </button>
         ))}
       </fieldset>
-      <p class="field">
-        <label for={id}>{t('work.reason')}</label>
-        <input
-          id={id}
-          value={reason}
-          required
-          maxLength={500}
-          onInput={(event) => setReason(event.currentTarget.value)}
-        />
-      </p>
+      <TextField form={form} at="reason" label="work.reason" value={reason} onChange={setReason} />
       <p>
         <button type="submit" class="act" disabled={props.busy || reason.trim() === ''}>
           {t('work.end-now')}

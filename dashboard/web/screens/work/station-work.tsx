@@ -2,9 +2,9 @@
 
 import { useComputed, useSignalEffect } from '@preact/signals';
 import { useRoute } from 'preact-iso';
-import { useId, useState } from 'preact/hooks';
+import { useState } from 'preact/hooks';
 import { STATION_KIND_FACTS } from '../../../../lab/station-kinds.ts';
-import { WAX_CLASS_IDS } from '../../../../wax/classes/wax-class-id.ts';
+import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { ChargeView } from '../../../api/patterns.ts';
 import type { StationView } from '../../../api/schemas.ts';
 import { t, word } from '../../base/messages.ts';
@@ -17,7 +17,8 @@ import { KindCaution } from '../common/kind-caution.tsx';
 import { StationHead } from '../common/station-head.tsx';
 import { ActAnswer } from '../../forms/act-answer.tsx';
 import { ChargeCard } from './charge-card.tsx';
-import { Amount, Choice } from '../../forms/fields.tsx';
+import type { Saving } from '../../forms/saving.tsx';
+import { ChoiceField, NumberField, TextField } from '../../forms/schema-fields.tsx';
 import { LotChoice, useLots } from './lot-choice.tsx';
 import { Label, PrintLabel } from './label.tsx';
 import { useLoaded } from '../../live/use-loaded.ts';
@@ -26,7 +27,7 @@ import { WaitingActs } from '../../forms/waiting-acts.tsx';
 import '../../forms/work.css';
 
 type Act = (verb: string, body: object, what: string) => Promise<void>;
-interface PartProps {
+interface PartProps extends Pick<Saving, 'errorAt'> {
   readonly busy: boolean;
   readonly act: Act;
 }
@@ -34,18 +35,18 @@ interface PartProps {
 /** What waits for a network is sent later, and is to count from when it was done. */
 const doneNow = (): string => new Date(now.peek()).toISOString();
 
-/** More than any pot of a bench holds. */
-const MOST_GRAMS = 20_000;
-
 const Pot = ({
   station,
   charge,
   busy,
   act,
+  errorAt,
 }: PartProps & { station: StationView; charge: ChargeView | null }) => {
-  const [fresh, setFresh] = useState('');
-  const [grams, setGrams] = useState(String(station.chargeGrams ?? ''));
+  const [fresh, setFresh] = useState<number | null>(null);
+  const [grams, setGrams] = useState<number | null>(station.chargeGrams ?? null);
   const [wax, setWax] = useState<string>(station.wax?.id ?? 'inlay-type-2');
+  const topUpForm = { fields: FORM_FIELDS['top-up'], saving: { errorAt } };
+  const chargeForm = { fields: FORM_FIELDS.charge, saving: { errorAt } };
   const lots = useLots();
   const [freshLot, setFreshLot] = useState(charge?.lots[0]?.lot ?? '');
   const [lot, setLot] = useState('');
@@ -58,13 +59,25 @@ const Pot = ({
           class="work-form"
           onSubmit={(event) => {
             event.preventDefault();
-            const body = { grams: Number(fresh), at: doneNow(), ...named(freshLot, charge.wax.id) };
-            void act('top-up', body, t('work.top-up')).then(() => setFresh(''));
+            const body = { grams: fresh, at: doneNow(), ...named(freshLot, charge.wax.id) };
+            void act('top-up', body, t('work.top-up')).then(() => setFresh(null));
           }}
         >
-          <Amount label={t('work.grams-fresh')} most={MOST_GRAMS} value={fresh} onInput={setFresh} />
-          <LotChoice lots={lots} wax={charge.wax.id} value={freshLot} onChange={setFreshLot} />
-          <button type="submit" class="act" data-first="true" disabled={busy || !(Number(fresh) > 0)}>
+          <NumberField
+            form={topUpForm}
+            at="grams"
+            label="work.grams-fresh"
+            value={fresh}
+            onChange={setFresh}
+          />
+          <LotChoice
+            error={topUpForm.saving.errorAt('lot')?.detail ?? null}
+            lots={lots}
+            wax={charge.wax.id}
+            value={freshLot}
+            onChange={setFreshLot}
+          />
+          <button type="submit" class="act" data-first="true" disabled={busy || fresh === null}>
             {t('work.top-up')}
           </button>
         </form>
@@ -81,21 +94,29 @@ const Pot = ({
         class="work-form"
         onSubmit={(event) => {
           event.preventDefault();
-          const body = { wax, grams: Number(grams), at: doneNow(), ...named(lot, wax) };
+          const body = { wax, grams, at: doneNow(), ...named(lot, wax) };
           void act('charge', body, t('work.charge-change'));
         }}
       >
         <h2>{t('work.charge-change')}</h2>
         <p class="dim">{t('work.charge-explain')}</p>
-        <Choice
-          label={t('station.wax')}
+        <ChoiceField
+          form={chargeForm}
+          at="wax"
+          label="station.wax"
+          words="wax"
           value={wax}
-          options={WAX_CLASS_IDS.map((wax) => [wax, word('wax', wax)])}
           onChange={setWax}
         />
-        <LotChoice lots={lots} wax={wax} value={lot} onChange={setLot} />
-        <Amount label={t('work.grams')} most={MOST_GRAMS} value={grams} onInput={setGrams} />
-        <button type="submit" class="act" disabled={busy || !(Number(grams) > 0)}>
+        <LotChoice
+          error={chargeForm.saving.errorAt('lot')?.detail ?? null}
+          lots={lots}
+          wax={wax}
+          value={lot}
+          onChange={setLot}
+        />
+        <NumberField form={chargeForm} at="grams" label="work.grams" value={grams} onChange={setGrams} />
+        <button type="submit" class="act" disabled={busy || grams === null}>
           {t('work.charge-change')}
         </button>
       </form>
@@ -103,8 +124,8 @@ const Pot = ({
   );
 };
 
-const Loads = ({ busy, act }: PartProps) => {
-  const id = useId();
+const Loads = ({ busy, act, errorAt }: PartProps) => {
+  const form = { fields: FORM_FIELDS.load, saving: { errorAt } };
   const [load, setLoad] = useState('');
   return (
     <form
@@ -114,16 +135,7 @@ const Loads = ({ busy, act }: PartProps) => {
         void act('load-in', { load: load.trim() }, t('work.load-in')).then(() => setLoad(''));
       }}
     >
-      <p class="field">
-        <label for={id}>{t('work.load')}</label>
-        <input
-          id={id}
-          value={load}
-          required
-          maxLength={60}
-          onInput={(event) => setLoad(event.currentTarget.value)}
-        />
-      </p>
+      <TextField form={form} at="load" label="work.load" value={load} onChange={setLoad} />
       <p class="row">
         <button type="submit" class="act" data-first="true" disabled={busy || load.trim() === ''}>
           {t('work.load-in')}
@@ -145,7 +157,7 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
   const { value, trouble } = useLoaded<readonly ChargeView[]>(
     `/api/charges?station=${encodeURIComponent(station.id)}`,
   );
-  const { act: doAct, busy, refusal, isKept } = useAct();
+  const { act: doAct, busy, refusal, isKept, errorAt } = useAct();
   const open = openAlarms.value.filter((alarm) => alarm.station === station.id).sort(byUrgency);
   const charge = value?.find(({ endedAt }) => endedAt === null) ?? null;
   const act: Act = async (verb, body, what) => {
@@ -175,9 +187,9 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
       {isRead && mayDo('tend-stations') && (
         <section class="work-acts no-print">
           {holdsMeltedWax ? (
-            <Pot key={charge?.id} station={station} charge={charge} busy={busy} act={act} />
+            <Pot key={charge?.id} station={station} charge={charge} busy={busy} act={act} errorAt={errorAt} />
           ) : (
-            surroundings !== null && <Loads busy={busy} act={act} />
+            surroundings !== null && <Loads busy={busy} act={act} errorAt={errorAt} />
           )}
           <ActAnswer refusal={refusal} isKept={isKept} />
         </section>

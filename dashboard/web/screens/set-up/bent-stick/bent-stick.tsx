@@ -1,12 +1,16 @@
 // The lab's own bent-stick test: written down over days, fitted, judged, and put in as the lab's own values.
 
 import { useSignalEffect } from '@preact/signals';
-import { useId, useState } from 'preact/hooks';
+import { useState } from 'preact/hooks';
+import { FORM_FIELDS } from '../../../../api/form-fields.ts';
 import type { BentStickBody, BentStickView } from '../../../../api/bent-stick.ts';
 import type { WaxClassView } from '../../../../api/lab-bodies.ts';
 import { send, type Trouble } from '../../../base/api.ts';
 import type { Reader } from '../../../base/format.ts';
 import { t, waxName } from '../../../base/messages.ts';
+import { ChoiceEntry } from '../../../forms/entries.tsx';
+import { refusedField } from '../../../forms/refused-field.ts';
+import { type SchemaForm, TextField } from '../../../forms/schema-fields.tsx';
 import { TroubleNote, troubleText } from '../../../live/trouble-note.tsx';
 import { useLoaded } from '../../../live/use-loaded.ts';
 import { SetUpPage } from '../../../forms/set-up-page.tsx';
@@ -44,7 +48,6 @@ const bodyOf = (): BentStickBody => {
 };
 
 export default function BentStick() {
-  const id = useId();
   const { value, trouble } = useLoaded<readonly WaxClassView[]>('/api/wax-classes');
   const waxes = value ?? [];
   const [fit, setFit] = useState<BentStickView | null>(null);
@@ -56,10 +59,15 @@ export default function BentStick() {
     setFit((before) => (before?.applied ? before : null));
     setRefusal(null);
   });
+  const form: SchemaForm = {
+    fields: FORM_FIELDS['bent-stick'],
+    saving: { errorAt: (path) => refusedField(refusal, path) },
+  };
   const { sticks, wax } = draft.value;
   const chosen = wax === '' ? (waxes[0]?.id ?? '') : wax;
   const wrong = sticks.map(wrongWith);
-  const isComplete = wrong.every((one) => one === '') && sticks.every((one) => one.readings.trim() !== '');
+  const isComplete =
+    wrong.every((text) => text === '') && sticks.every(({ readings }) => readings.trim() !== '');
   const ask = async (more: Pick<BentStickBody, 'apply' | 'reason'> = {}): Promise<void> => {
     setBusy(true);
     const door = `/api/wax-classes/${encodeURIComponent(chosen)}/bent-stick`;
@@ -82,24 +90,16 @@ export default function BentStick() {
             void ask();
           }}
         >
-          <p class="field">
-            <label for={`${id}-wax`}>{t('bent-stick.wax')}</label>
-            <select
-              id={`${id}-wax`}
-              value={chosen}
-              onChange={(event) => changeDraft({ wax: event.currentTarget.value })}
-            >
-              {waxes.map((one) => (
-                <option key={one.id} value={one.id}>
-                  {waxName(one)}
-                </option>
-              ))}
-            </select>
-          </p>
+          <ChoiceEntry
+            label="bent-stick.wax"
+            value={chosen}
+            options={waxes.map((each) => [each.id, waxName(each)] as const)}
+            onChange={(id) => changeDraft({ wax: id })}
+          />
           <p class="dim">{t('bent-stick.readings-explain')}</p>
           <div class="sticks">
             {sticks.map((_, index) => (
-              <StickFields key={String(index)} index={index} wrong={wrong[index] ?? ''} />
+              <StickFields key={String(index)} form={form} index={index} wrong={wrong[index] ?? ''} />
             ))}
           </div>
           <p class="row">
@@ -112,16 +112,14 @@ export default function BentStick() {
               {t('bent-stick.add')}
             </button>
           </p>
-          <p class="field">
-            <label for={`${id}-error`}>{t('bent-stick.reading-error')}</label>
-            <input
-              id={`${id}-error`}
-              inputMode="decimal"
-              autoComplete="off"
-              value={draft.value.readingError}
-              onInput={(event) => changeDraft({ readingError: event.currentTarget.value })}
-            />
-          </p>
+          <TextField
+            form={form}
+            at="readingError"
+            label="bent-stick.reading-error"
+            isDecimal
+            value={draft.value.readingError}
+            onChange={(readingError) => changeDraft({ readingError })}
+          />
           <p class="row">
             <button type="submit" class="act" data-first="true" disabled={busy || !isComplete}>
               {t('bent-stick.fit')}
@@ -134,6 +132,7 @@ export default function BentStick() {
           <FitResult
             fit={fit}
             busy={busy}
+            form={form}
             onApply={(reason) => void ask({ apply: true, ...(reason === '' ? {} : { reason }) })}
           />
         )}

@@ -1,6 +1,8 @@
 // The test as far as it has been written down. It runs over days, so it is kept on this device until it is put in.
 
 import { signal } from '@preact/signals';
+import { FORM_FIELDS } from '../../../../api/form-fields.ts';
+import { fieldAt } from '../../../forms/field-at.ts';
 import { type ScreenSettings, settings } from '../../../base/settings.ts';
 
 export interface StickDraft {
@@ -18,7 +20,8 @@ export interface BentStickDraft {
 
 const KEY = 'waxwarden.bent-stick';
 export const FEWEST_STICKS = 2;
-export const MOST_STICKS = 8;
+/** As many as the server takes. */
+export const MOST_STICKS = fieldAt(FORM_FIELDS['bent-stick'], 'sticks').maxItems ?? Infinity;
 
 const blank = (): BentStickDraft => ({
   wax: '',

@@ -6,6 +6,7 @@ import { DataTable } from '../../../base/data-table.tsx';
 import { formatNumber, formatTemperature } from '../../../base/format.ts';
 import { type MessageKey, t, word } from '../../../base/messages.ts';
 import { reader } from '../../../live/lab-state.ts';
+import { type SchemaForm, TextField } from '../../../forms/schema-fields.tsx';
 import { OpeningChart } from './opening-chart.tsx';
 
 type Value = 'finalOpeningMillimetres' | 'tauHours' | 'beta' | 'activationEnergyKilojoules';
@@ -36,12 +37,13 @@ const cells = ({ value, standardError, low, high }: Fitted, label: string, least
 };
 
 interface FitResultProps {
+  readonly form: SchemaForm;
   readonly fit: BentStickView;
   readonly busy: boolean;
   readonly onApply: (reason: string) => void;
 }
 
-export const FitResult = ({ fit, busy, onApply }: FitResultProps) => {
+export const FitResult = ({ form, fit, busy, onApply }: FitResultProps) => {
   const id = useId();
   const [reason, setReason] = useState('');
   const isFixed = fit.verdict === 'fixed';
@@ -83,15 +85,7 @@ export const FitResult = ({ fit, busy, onApply }: FitResultProps) => {
           }}
         >
           <p>{t('bent-stick.apply-explain')}</p>
-          <p class="field">
-            <label for={`${id}-reason`}>{t('bent-stick.reason')}</label>
-            <input
-              id={`${id}-reason`}
-              maxLength={500}
-              value={reason}
-              onInput={(event) => setReason(event.currentTarget.value)}
-            />
-          </p>
+          <TextField form={form} at="reason" label="bent-stick.reason" value={reason} onChange={setReason} />
           <p class="row">
             <button type="submit" class="act" data-first="true" disabled={busy}>
               {t('bent-stick.apply')}

@@ -3,15 +3,18 @@
 import { useId } from 'preact/hooks';
 import { unitMark } from '../../../base/format.ts';
 import { t } from '../../../base/messages.ts';
+import { TextEntry } from '../../../forms/entries.tsx';
+import type { SchemaForm } from '../../../forms/schema-fields.tsx';
 import { changeDraft, changeStick, draft, FEWEST_STICKS } from './draft.ts';
 
 interface StickFieldsProps {
+  readonly form: SchemaForm;
   readonly index: number;
   /** What is wrong with it, in words; empty when nothing is. */
   readonly wrong: string;
 }
 
-export const StickFields = ({ index, wrong }: StickFieldsProps) => {
+export const StickFields = ({ form, index, wrong }: StickFieldsProps) => {
   const id = useId();
   const stick = draft.value.sticks[index];
   if (stick === undefined) return null;
@@ -19,17 +22,14 @@ export const StickFields = ({ index, wrong }: StickFieldsProps) => {
   return (
     <fieldset class="stick">
       <legend>{name}</legend>
-      <p class="field">
-        <label for={`${id}-at`}>{t('bent-stick.temperature', { unit: unitMark(draft.value.unit) })}</label>
-        <input
-          id={`${id}-at`}
-          inputMode="decimal"
-          autoComplete="off"
-          value={stick.temperature}
-          aria-describedby={`${id}-wrong`}
-          onInput={(event) => changeStick(index, { temperature: event.currentTarget.value })}
-        />
-      </p>
+      <TextEntry
+        label="bent-stick.temperature"
+        labelText={t('bent-stick.temperature', { unit: unitMark(draft.value.unit) })}
+        isDecimal
+        value={stick.temperature}
+        onChange={(temperature) => changeStick(index, { temperature })}
+        error={form.saving.errorAt(`sticks/${index}/celsius`)?.detail ?? null}
+      />
       <p class="field">
         <label for={`${id}-readings`}>{t('bent-stick.readings')}</label>
         <textarea
