@@ -66,7 +66,8 @@ interface Witnessed {
   readonly findings: Findings;
 }
 const witnessed = new Map<FigurePlace, readonly Witnessed[]>();
-const asItShips = (place: FigurePlace): readonly Witnessed[] => {
+/** What is raised on each trace of the place with the figures as they ship; worked out once. */
+export const asItShips = (place: FigurePlace): readonly Witnessed[] => {
   const all =
     witnessed.get(place) ??
     tracesAt(place).map((trace) => ({ trace, findings: lived(trace, place, trace.figures ?? {}) }));
