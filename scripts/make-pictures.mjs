@@ -1,5 +1,5 @@
-// `node scripts/make-pictures.mjs [--only wall,night] [--width 390,1440] [--theme light] [--language de] [--to FOLDER]`:
-// a picture of every screen of the demonstration, whole page, at the width of a phone, a desk and two walls, in both
+// `node scripts/make-pictures.mjs [--only wall,night] [--width 390,1440] [--theme light] [--language de] [--fold] [--to FOLDER]`: a
+// picture of every screen of the demonstration, whole page or with `--fold` what is in sight, at the width of a phone, a desk and two walls, in both
 // themes and in English and German, as its manager sees it. Each choice narrows what is taken. Needs Chromium.
 
 import { mkdirSync } from 'node:fs';
@@ -30,6 +30,7 @@ const { values: asked } = parseArgs({
     width: { type: 'string' },
     theme: { type: 'string' },
     language: { type: 'string' },
+    fold: { type: 'boolean', default: false },
     to: { type: 'string', default: join(root, 'dist', 'pictures') },
   },
 });
@@ -73,9 +74,12 @@ try {
           const filled = path.replace(':station', 'dip-pot').replace(':pattern', pattern);
           await page.goto(address + filled);
           await page.locator('h1, h2').first().waitFor({ state: 'attached' });
+          // Charts are drawn once they come into sight.
+          await page.evaluate('scrollTo(0, document.documentElement.scrollHeight)');
           await page.waitForTimeout(SETTLED_MILLIS);
+          await page.evaluate('scrollTo(0, 0)');
           const file = join(asked.to, `${name.replaceAll('/', '-')}-${size.width}-${theme}-${language}.png`);
-          await page.screenshot({ path: file, fullPage: name !== 'wall' });
+          await page.screenshot({ path: file, fullPage: name !== 'wall' && !asked.fold });
           console.log(relative(process.cwd(), file));
         }
         await context.close();

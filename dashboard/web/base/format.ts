@@ -122,11 +122,22 @@ export const formatDate = (day: string, reader: Reader): string =>
   clock({ ...reader, timeZone: 'UTC' }, { day: 'numeric', month: 'short', year: 'numeric' }).format(
     new Date(day),
   );
+const isSameDay = (at: number | string, now: number, reader: Reader): boolean =>
+  formatDay(at, reader) === formatDay(now, reader) && Math.abs(now - new Date(at).getTime()) < 86_400_000;
 
 /** The time alone when it is the same day in the lab, else with its day. */
-export const formatInstant = (at: number | string, now: number, reader: Reader): string => {
-  const sameDay =
-    formatDay(at, reader) === formatDay(now, reader) &&
-    Math.abs(now - Date.parse(new Date(at).toISOString())) < 86_400_000;
-  return sameDay ? formatTime(at, reader) : `${formatDay(at, reader)}, ${formatTime(at, reader)}`;
-};
+export const formatInstant = (at: number | string, now: number, reader: Reader): string =>
+  isSameDay(at, now, reader) ? formatTime(at, reader) : `${formatDay(at, reader)}, ${formatTime(at, reader)}`;
+
+/**
+ * How all the instants that stand together are written, so that they can be compared: each with its day unless every one
+ * of them is of today.
+ */
+export const instantFormat = (
+  together: readonly (number | string)[],
+  now: number,
+  reader: Reader,
+): ((at: number | string) => string) =>
+  together.every((at) => isSameDay(at, now, reader))
+    ? (at) => formatTime(at, reader)
+    : (at) => `${formatDay(at, reader)}, ${formatTime(at, reader)}`;

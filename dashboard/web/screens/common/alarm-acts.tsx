@@ -6,6 +6,7 @@ import { useState } from 'preact/hooks';
 import type { AlarmView } from '../../../api/schemas.ts';
 import type { Trouble } from '../../base/api.ts';
 import { type MessageKey, ruleName, t } from '../../base/messages.ts';
+import { isSuppressed } from '../../base/face.ts';
 import { mayDo } from '../../live/session.ts';
 import { troubleText } from '../../live/trouble-note.tsx';
 import { now, alarmAnswered } from '../../live/lab-state.ts';
@@ -53,6 +54,8 @@ const useAlarmAct = (alarm: AlarmView) => {
 
 const OFFER_NAMES: Readonly<Record<OfferedAct, MessageKey>> = { ...ACT_NAMES, shelve: 'alarm.shelve-open' };
 
+const isFirst = (kind: OfferedAct): boolean => kind === 'acknowledge' || kind === 'reset';
+
 export const AlarmActs = ({ alarm }: { readonly alarm: AlarmView }) => {
   const { act, busy, refusal, isWaiting } = useAlarmAct(alarm);
   const [form, setForm] = useState<'shelve' | 'note' | null>(null);
@@ -88,7 +91,7 @@ export const AlarmActs = ({ alarm }: { readonly alarm: AlarmView }) => {
           key={kind}
           type="button"
           class="act"
-          data-first={kind === 'acknowledge' || kind === 'reset' ? 'true' : undefined}
+          data-first={isFirst(kind) && !isSuppressed(alarm) ? 'true' : undefined}
           disabled={busy || isWaiting(kind)}
           onClick={() => start(kind)}
         >

@@ -1,31 +1,44 @@
 // One alarm: what happened, what the heat does to the wax, what to do, the caution, and what was done about it.
 
+import type { PatternView } from '../../../api/patterns.ts';
 import type { AlarmView } from '../../../api/schemas.ts';
-import { formatInstant, formatTemperature } from '../../base/format.ts';
+import { formatTemperature, instantFormat } from '../../base/format.ts';
 import { ruleName, t, word } from '../../base/messages.ts';
 import { directionOf } from '../../live/direction.ts';
 import { isLive, now, reader, stations } from '../../live/lab-state.ts';
+import { useLoaded } from '../../live/use-loaded.ts';
 import { pastText, stateText } from '../../live/state-text.ts';
 import { isPast, isSuppressed, markOf, stationFace, toneOf } from '../../base/face.ts';
 import { Mark, type MarkName } from '../../base/marks.tsx';
 import { mayDo } from '../../live/session.ts';
 import { AlarmActs } from './alarm-acts.tsx';
 import { AlarmNotices } from './alarm-notices.tsx';
+import { nameOfPattern } from './patterns-due.ts';
 import './alarms.css';
 
-const at = (instant: string): string => formatInstant(instant, now.value, reader.value);
+type WriteInstant = (at: string) => string;
+
+/** One way to write every time that the card shows. */
+const clockOf = ({ raisedAt, clearedAt, acknowledgedAt, shelvedUntil, history }: AlarmView): WriteInstant =>
+  instantFormat(
+    [raisedAt, clearedAt, acknowledgedAt, shelvedUntil, ...history.map(({ at }) => at)].flatMap((at) =>
+      at === null ? [] : [at],
+    ),
+    now.value,
+    reader.value,
+  );
 
 const markFor = (alarm: AlarmView): MarkName => {
   if (alarm.stateCode === 'G' || alarm.stateCode === 'H') return 'shelved';
   return alarm.stateCode === 'I' ? 'out-of-service' : markOf(alarm.priority);
 };
 
-const since = (alarm: AlarmView): string => {
+const since = (alarm: AlarmView, at: WriteInstant): string => {
   const begun = t(alarm.tense === 'learned' ? 'alarm.learned' : 'alarm.since', { at: at(alarm.raisedAt) });
   return alarm.clearedAt === null ? begun : `${begun} ${t('alarm.over-at', { at: at(alarm.clearedAt) })}`;
 };
 
-const History = ({ alarm }: { readonly alarm: AlarmView }) => (
+const History = ({ alarm, at }: { readonly alarm: AlarmView; readonly at: WriteInstant }) => (
   <details class="alarm-history">
     <summary>{t('alarm.history', { count: alarm.history.length })}</summary>
     <ol>
@@ -57,17 +70,100 @@ const ReadingNow = ({ alarm }: { readonly alarm: AlarmView }) => {
   );
 };
 
+/** What the alarm means, what was done about it and who was notified, each behind its name. */
+const More = ({
+  alarm,
+  past,
+  at,
+}: {
+  readonly alarm: AlarmView;
+  readonly past: boolean;
+  readonly at: WriteInstant;
+}) => (
+  <div class="alarm-more">
+    {alarm.meaning !== '' && !past && (
+      <details class="alarm-history">
+        <summary>{t('alarm.what-it-means')}</summary>
+        <p>{alarm.meaning}</p>
+      </details>
+    )}
+    <History alarm={alarm} at={at} />
+    {mayDo('read') && <AlarmNotices alarm={alarm.id} />}
+  </div>
+);
+
+/** By its case, once that is loaded. */
+const PatternName = ({ id }: { readonly id: string }) => {
+  const { value } = useLoaded<PatternView>(`/api/patterns/${encodeURIComponent(id)}`);
+  return <>{value === null ? id : nameOfPattern(value)}</>;
+};
+
+/** Where it is: a pattern is known to people by its case, everything else by its station. */
+const Subject = ({ alarm }: { readonly alarm: AlarmView }) => {
+  if (alarm.subjectKind === 'pattern')
+    return (
+      <a href={`/p/${encodeURIComponent(alarm.subject)}`}>
+        <PatternName id={alarm.subject} />
+      </a>
+    );
+  if (alarm.station === null) return <>{alarm.subject}</>;
+  return <a href={`/station/${encodeURIComponent(alarm.station)}`}>{alarm.stationName ?? alarm.station}</a>;
+};
+
+const Head = ({
+  alarm,
+  at,
+  level: Level,
+}: {
+  readonly alarm: AlarmView;
+  readonly at: WriteInstant;
+  readonly level: 'h2' | 'h3';
+}) => (
+  <header class="alarm-head">
+    <Mark name={markFor(alarm)} />
+    <Level>
+      <Subject alarm={alarm} />
+      {': '}
+      {ruleName(alarm.rule)}
+    </Level>
+    <p class="alarm-state">
+      {word('priority', alarm.priority)} · {word('state', alarm.state)}
+      {alarm.shelvedUntil !== null && ` ${t('alarm.until', { at: at(alarm.shelvedUntil) })}`}
+    </p>
+  </header>
+);
+
+const WhatToDo = ({ alarm }: { readonly alarm: AlarmView }) =>
+  alarm.action === '' ? null : (
+    <p class="alarm-action">
+      <strong>{t('alarm.what-to-do')}</strong> {alarm.action}
+    </p>
+  );
+
+const Caution = ({ text }: { readonly text: string }) =>
+  text === '' ? null : (
+    <p class="caution">
+      <Mark name="fire-risk" />
+      <span>{text}</span>
+    </p>
+  );
+
 interface CardProps {
   readonly alarm: AlarmView;
   readonly past?: boolean;
   /** Level below the heading that the list stands under. */
   readonly heading?: 'h2' | 'h3';
+  /** On the page of its station the reading stands above, once. */
+  readonly isAtItsStation?: boolean;
 }
 
-export const AlarmCard = ({ alarm, past = false, heading: Heading = 'h3' }: CardProps) => {
-  const suppressed = isSuppressed(alarm);
+export const AlarmCard = ({ alarm, past = false, heading = 'h3', isAtItsStation = false }: CardProps) => {
   const isOver = isPast(alarm);
-  const isCalm = past || suppressed || isOver;
+  const isCalm = past || isSuppressed(alarm) || isOver;
+  // What a worse alarm of the same place suppresses says nothing that the worse one does not say.
+  const isHidden = alarm.stateCode === 'H';
+  const isNow = !past && !isOver;
+  const at = clockOf(alarm);
   return (
     <li
       class="alarm"
@@ -75,30 +171,16 @@ export const AlarmCard = ({ alarm, past = false, heading: Heading = 'h3' }: Card
       data-tone={isCalm ? 'calm' : toneOf(alarm.priority)}
       data-attention={isCalm ? 'calm' : alarm.acknowledged ? 'acknowledged' : 'unacknowledged'}
     >
-      <header class="alarm-head">
-        <Mark name={markFor(alarm)} />
-        <Heading>
-          {alarm.station === null ? (
-            alarm.subject
-          ) : (
-            <a href={`/station/${encodeURIComponent(alarm.station)}`}>{alarm.stationName ?? alarm.station}</a>
-          )}
-          {': '}
-          {ruleName(alarm.rule)}
-        </Heading>
-        <p class="alarm-state">
-          {word('priority', alarm.priority)} · {word('state', alarm.state)}
-          {alarm.shelvedUntil !== null && ` ${t('alarm.until', { at: at(alarm.shelvedUntil) })}`}
-        </p>
-      </header>
+      <Head alarm={alarm} at={at} level={heading} />
       <div class="alarm-body">
-        {!isOver && !past && <ReadingNow alarm={alarm} />}
+        {isNow && !isHidden && !isAtItsStation && <ReadingNow alarm={alarm} />}
+        {isNow && <WhatToDo alarm={alarm} />}
         <p>
           {isOver && !past ? (
             pastText(alarm)
           ) : (
             <>
-              {alarm.message} <span class="dim">{since(alarm)}</span>
+              {alarm.message} <span class="dim">{since(alarm, at)}</span>
             </>
           )}
           {alarm.count > 1 && <span class="dim"> {t('alarm.times', { count: alarm.count })}</span>}
@@ -108,25 +190,9 @@ export const AlarmCard = ({ alarm, past = false, heading: Heading = 'h3' }: Card
             {t('alarm.seen-by', { by: alarm.acknowledgedBy ?? '–', at: at(alarm.acknowledgedAt) })}
           </p>
         )}
-        {alarm.action !== '' && !past && !isOver && (
-          <p>
-            <strong>{t('alarm.what-to-do')}</strong> {alarm.action}
-          </p>
-        )}
-        {alarm.caution !== '' && !past && (
-          <p class="caution">
-            <Mark name="fire-risk" />
-            <span>{alarm.caution}</span>
-          </p>
-        )}
+        {!past && !isHidden && <Caution text={alarm.caution} />}
         {!past && <AlarmActs alarm={alarm} />}
-        {alarm.meaning !== '' && !past && (
-          <p>
-            <strong>{t('alarm.what-it-means')}</strong> {alarm.meaning}
-          </p>
-        )}
-        <History alarm={alarm} />
-        {mayDo('read') && <AlarmNotices alarm={alarm.id} />}
+        <More alarm={alarm} past={past} at={at} />
       </div>
     </li>
   );

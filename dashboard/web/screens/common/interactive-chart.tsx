@@ -37,6 +37,12 @@ const typeSize = (rems: number): number =>
 
 /** More labels than this would lie over each other. */
 const MOST_LABELS = 6;
+/** Flags of events near each other stand in rows above the plot. */
+const FLAG_ROWS = 3;
+const FLAG_PIXELS = 24;
+const FLAG_MARGIN_PIXELS = 8;
+/** Over the height of the letters, on the safe side. */
+const LETTER_WIDTH = 0.5;
 /** Fewer points than this make no line to be seen. */
 const LEAST_LINE_POINTS = 3;
 const MARKS = ['circle', 'rect', 'triangle', 'rectRot'] as const;
@@ -95,14 +101,25 @@ const eventLine = ({ x, text, tone }: ChartEvent, index: number, isLabelled: boo
     display: isLabelled,
     content: text,
     position: 'end',
-    yAdjust: (index % 3) * 22,
+    // Above the plot, so that no flag covers the peak that it is about.
+    yAdjust: -FLAG_PIXELS * (0.5 + (index % FLAG_ROWS)),
     backgroundColor: token(tone === 'plain' ? 'lane' : `${tone}-fill`),
     color: token(tone === 'plain' ? 'ink' : 'on-fill'),
     font: labelFont(),
+    xAdjust: ({ chart }) => intoCanvas(chart, x, text),
   },
 });
 
+/** Pixels by which a flag at `x` must move to be whole. */
+const intoCanvas = (chart: Canvas, x: number, text: string): number => {
+  const middle = chart.scales.x?.getPixelForValue(x) ?? 0;
+  const half = (text.length * typeSize(0.82) * LETTER_WIDTH) / 2 + FLAG_MARGIN_PIXELS;
+  return Math.max(0, half - middle) - Math.max(0, middle + half - chart.width);
+};
+
 const labelFont = () => ({ family: token('type'), size: typeSize(0.82), weight: 600 }) as const;
+
+const hasFlags = (events: Chart['events']): boolean => events.length <= MOST_LABELS;
 
 const annotationsOf = ({ window, limits, events }: Chart): Record<string, AnnotationOptions> => {
   const shaded: AnnotationOptions | null = window && {
@@ -133,11 +150,12 @@ const annotationsOf = ({ window, limits, events }: Chart): Record<string, Annota
       },
     },
   ]);
-  const isLabelled = events.length <= MOST_LABELS;
   return {
     ...(shaded === null ? {} : { window: shaded }),
     ...Object.fromEntries(levels),
-    ...Object.fromEntries(events.map((event, index) => [event.id, eventLine(event, index, isLabelled)])),
+    ...Object.fromEntries(
+      events.map((event, index) => [event.id, eventLine(event, index, hasFlags(events))]),
+    ),
   };
 };
 
@@ -169,6 +187,9 @@ const optionsOf = (chart: Chart): ChartOptions<'line'> => ({
   normalized: true,
   interaction: { mode: 'nearest', axis: 'x', intersect: false },
   scales: { x: scaleOf(chart.x), y: scaleOf(chart.y) },
+  layout: {
+    padding: { top: hasFlags(chart.events) ? FLAG_PIXELS * Math.min(FLAG_ROWS, chart.events.length) : 0 },
+  },
   plugins: {
     tooltip: {
       filter: ({ dataset }) => dataset.label !== undefined,
@@ -177,7 +198,7 @@ const optionsOf = (chart: Chart): ChartOptions<'line'> => ({
         label: ({ dataset, parsed }) => `${dataset.label}: ${chart.y.textOf(parsed.y ?? 0)}`,
       },
     },
-    annotation: { annotations: annotationsOf(chart) },
+    annotation: { clip: false, annotations: annotationsOf(chart) },
   },
 });
 

@@ -22,10 +22,19 @@ export interface View {
   readonly to: number | null;
 }
 
-export const viewOf = (query: URLSearchParams): View => {
+/** Of the shown span that stays free before the beginning of an alarm. */
+const LEAD_SHARE = 0.1;
+
+/** The shortest span from a shift up that shows everything since `begun`, epoch milliseconds, and what led to it. */
+export const spanSince = (begun: number, now: number): Span =>
+  SPANS.slice(SPANS.indexOf('shift')).find((span) => now - begun <= SPAN_MILLIS[span] * (1 - LEAD_SHARE)) ??
+  'year';
+
+/** What the address asks for; `usual` where it names no span. */
+export const viewOf = (query: URLSearchParams, usual: Span = 'shift'): View => {
   const span = query.get('span');
   const to = Date.parse(query.get('to') ?? '');
-  return { span: isSpan(span) ? span : 'shift', to: Number.isFinite(to) ? to : null };
+  return { span: isSpan(span) ? span : usual, to: Number.isFinite(to) ? to : null };
 };
 
 export const queryOf = (view: View): string =>

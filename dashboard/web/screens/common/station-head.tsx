@@ -6,6 +6,7 @@ import { formatAge, formatDifference, formatLimit, formatTemperature, unitMark }
 import { Mark } from '../../base/marks.tsx';
 import { t, waxName, word } from '../../base/messages.ts';
 import { ageSeconds, dataOf, isLive, now, openAlarms, reader } from '../../live/lab-state.ts';
+import { directionOf } from '../../live/direction.ts';
 import { faceText, stateNote, stateText } from '../../live/state-text.ts';
 import { Lane } from './lane.tsx';
 import './overview.css';
@@ -33,6 +34,7 @@ export const StationHead = ({ station, withTrend = false }: HeadProps) => {
   const face = stationFace(station, openAlarms.value, live);
   const age = ageSeconds(station);
   const note = stateNote(station, face);
+  const direction = directionOf(station);
   return (
     <header class="station-head" data-tone={face.tone}>
       <div>
@@ -43,13 +45,15 @@ export const StationHead = ({ station, withTrend = false }: HeadProps) => {
         <h1>{station.name}</h1>
         <p class="station-state">
           <Mark name={face.mark} />
-          {dataOf(station) === 'never' ? stateText(station, face) : faceText(face)}
-          {live && station.minutesToCeiling !== null && (
-            <span>
-              {'· '}
-              {t('station.minutes', { minutes: Math.max(1, Math.round(station.minutesToCeiling)) })}
-            </span>
-          )}
+          <span>
+            {dataOf(station) === 'never' ? stateText(station, face) : faceText(face)}
+            {live && station.minutesToCeiling !== null && (
+              <>
+                {' · '}
+                {t('station.minutes', { minutes: Math.max(1, Math.round(station.minutesToCeiling)) })}
+              </>
+            )}
+          </span>
         </p>
         {note !== '' && <p>{note}</p>}
         <p class="dim">{limitsText(station)}</p>
@@ -58,6 +62,13 @@ export const StationHead = ({ station, withTrend = false }: HeadProps) => {
         <span class="station-digits">
           {live && station.celsius !== null ? formatTemperature(station.celsius, reader.value) : '–'}
         </span>
+        {direction !== null && (
+          <strong class="station-direction">
+            {t(direction === 'up' ? 'wall.rising' : 'wall.falling')}
+            {station.celsiusPerHour !== null &&
+              ` · ${t('station.per-hour', { value: formatDifference(station.celsiusPerHour, reader.value, 0) })}`}
+          </strong>
+        )}
         <span class="dim">
           {t('station.uncertainty', { value: formatDifference(station.uncertaintyCelsius, reader.value) })}
           {age !== null && ` · ${t('station.measured', { age: formatAge(age, reader.value) })}`}

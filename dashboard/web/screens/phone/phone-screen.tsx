@@ -56,8 +56,8 @@ const Ways = () => (
     <a class="act" href="/charges">
       {t('nav.charges')}
     </a>
-    <a class="act" href="/night">
-      {t('nav.night')}
+    <a class="act" href="/wall">
+      {t('nav.wall')}
     </a>
     <a class="act" href="/probes">
       {t('nav.probes')}

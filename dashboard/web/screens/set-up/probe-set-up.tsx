@@ -145,7 +145,9 @@ export default function ProbeSetUp() {
         </section>
       )}
       <p>
-        <a href="/quarantine">{t('home.quarantine')}</a>
+        <a class="way" href="/quarantine">
+          {t('home.quarantine')}
+        </a>
       </p>
     </SetUpPage>
   );

@@ -79,7 +79,9 @@ export const SeenProbes = (props: {
         {free.length === 0 && <p role="status">{t('begin.waits')}</p>}
         <PublishLine />
         <p>
-          <a href="/quarantine">{t('home.quarantine')}</a>
+          <a class="way" href="/quarantine">
+            {t('home.quarantine')}
+          </a>
         </p>
       </div>
     </>

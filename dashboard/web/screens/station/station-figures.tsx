@@ -47,7 +47,9 @@ export const StationFigures = ({ station }: { readonly station: StationView }) =
       <h2>{t('station.figures')}</h2>
       {mayDo('set-up-lab') && (
         <p>
-          <a href={`/set-up/rules?station=${encodeURIComponent(station.id)}`}>{t('rule-figures.title')}</a>
+          <a class="way" href={`/set-up/rules?station=${encodeURIComponent(station.id)}`}>
+            {t('rule-figures.title')}
+          </a>
         </p>
       )}
       <DataTable

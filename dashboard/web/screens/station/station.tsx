@@ -4,10 +4,12 @@
 import { useComputed, useSignalEffect } from '@preact/signals';
 import { useLocation, useRoute } from 'preact-iso';
 import type { ProbeStayView } from '../../../api/probe-detail.ts';
+import { useState } from 'preact/hooks';
 import type { AlarmView, ReadingsView, StationView } from '../../../api/schemas.ts';
 import { AlarmCard } from '../common/alarm-card.tsx';
 import { type Answer, read, type Trouble } from '../../base/api.ts';
 import { t } from '../../base/messages.ts';
+import { byUrgency } from '../../base/face.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import { useLoadedBy } from '../../live/use-loaded.ts';
 import { loaded, now, openAlarms, stations, trouble } from '../../live/lab-state.ts';
@@ -15,7 +17,7 @@ import { WaitingActs } from '../../forms/waiting-acts.tsx';
 import { Intents } from '../common/intents.tsx';
 import { KindCaution } from '../common/kind-caution.tsx';
 import { StationHead } from '../common/station-head.tsx';
-import { SPAN_MILLIS, viewOf } from '../common/span.ts';
+import { SPAN_MILLIS, spanSince, viewOf } from '../common/span.ts';
 import { SpanPicker } from './span-picker.tsx';
 import { StationFigures } from './station-figures.tsx';
 import { TemperatureChart } from '../common/temperature-chart.tsx';
@@ -89,9 +91,13 @@ const readHistory = async (
 };
 
 /** The span that the address asks for; one that follows the present is read again at an interval. */
-const useHistory = (station: StationView) => {
+const useHistory = (station: StationView, open: readonly AlarmView[]) => {
   const { query } = useLocation();
-  const view = viewOf(new URLSearchParams(query));
+  // Settled when the page opens: a chart that changes its span under the eyes is hard to read.
+  const [usual] = useState(() =>
+    spanSince(Math.min(now.peek(), ...open.map(({ raisedAt }) => Date.parse(raisedAt))), now.peek()),
+  );
+  const view = viewOf(new URLSearchParams(query), usual);
   const { value: history } = useLoadedBy<History>(
     `${station.id} ${station.probes.join()} ${view.span} ${view.to}`,
     (signal) => {
@@ -107,8 +113,8 @@ const useHistory = (station: StationView) => {
 };
 
 const Loaded = ({ station }: { readonly station: StationView }) => {
-  const { view, history } = useHistory(station);
-  const open = openAlarms.value.filter((alarm) => alarm.station === station.id);
+  const open = openAlarms.value.filter((alarm) => alarm.station === station.id).sort(byUrgency);
+  const { view, history } = useHistory(station, open);
   useSignalEffect(() => {
     document.title = station.name;
   });
@@ -122,7 +128,7 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
       {open.length > 0 && (
         <ul class="station-alarms">
           {open.map((alarm) => (
-            <AlarmCard key={alarm.id} alarm={alarm} heading="h2" />
+            <AlarmCard key={alarm.id} alarm={alarm} heading="h2" isAtItsStation />
           ))}
         </ul>
       )}

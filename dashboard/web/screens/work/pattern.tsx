@@ -194,7 +194,9 @@ export default function Pattern() {
   return (
     <div class="work has-label">
       <p class="row no-print">
-        <a href="/patterns">{t('work.back')}</a>
+        <a class="way" href="/patterns">
+          {t('work.back')}
+        </a>
       </p>
       {value === null && trouble?.status === 404 && <h1>{t('work.title-none')}</h1>}
       {value === null && trouble !== null && trouble.status !== 404 && (

@@ -175,12 +175,14 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
       {open.length > 0 && (
         <ul class="station-alarms">
           {open.map((alarm) => (
-            <AlarmCard key={alarm.id} alarm={alarm} heading="h2" />
+            <AlarmCard key={alarm.id} alarm={alarm} heading="h2" isAtItsStation />
           ))}
         </ul>
       )}
       <p>
-        <a href={`/station/${encodeURIComponent(station.id)}`}>{t('chart.title')}</a>
+        <a class="way" href={`/station/${encodeURIComponent(station.id)}`}>
+          {t('chart.title')}
+        </a>
       </p>
       <WaitingActs />
       {open.every((alarm) => alarm.caution === '') && <KindCaution kind={station.kind} ceiling={null} />}
