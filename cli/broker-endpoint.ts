@@ -1,5 +1,7 @@
 // Where gateways publish to, as set-up shows it: the own broker as it listens, or the address of the lab's.
 
+import type { BrokerLogin } from '../collector/intake/broker-login.ts';
+import type { GatewayDoor } from '../collector/intake/publish-as-gateway.ts';
 import type { IntakeStatus } from '../collector/intake/intake.ts';
 import type { BrokerEndpoint } from '../dashboard/queries/running-lab.ts';
 import type { ProcessSettings } from './settings.ts';
@@ -23,4 +25,16 @@ export function brokerEndpoint(
     port: url.port === '' ? (PORTS[url.protocol] ?? 1883) : Number(url.port),
     user: url.username === '' ? null : decodeURIComponent(url.username),
   };
+}
+
+/** By which this program itself comes to the broker as a gateway does. */
+export function gatewayDoor(
+  { broker, host }: Pick<ProcessSettings, 'broker' | 'host'>,
+  status: IntakeStatus,
+  login: BrokerLogin | null,
+): GatewayDoor {
+  if (broker.kind === 'external') return { url: broker.url, login: null };
+  const port = status.broker.state === 'listening' ? status.broker.port : broker.port;
+  const reached = EVERY_ADDRESS.has(host) ? '127.0.0.1' : host;
+  return { url: `mqtt://${reached.includes(':') ? `[${reached}]` : reached}:${port}`, login };
 }

@@ -18,10 +18,12 @@ import { openGatewayAccounts } from '../dashboard/server/sign-in/gateway-account
 import { firstPersonCode } from '../dashboard/server/sign-in/sign-in.ts';
 import { type GroupReporting, startGroupReporting } from '../pipeline/group-link/group-reporting.ts';
 import { Pipeline } from '../pipeline/pipeline.ts';
+import { publishAsGateway } from '../collector/intake/publish-as-gateway.ts';
+import { TEST_READING } from '../lab/test-reading.ts';
 import { publishSignals } from '../pipeline/publish-signals.ts';
 import { openUnrecordedAlarm } from '../pipeline/unrecorded-alarm.ts';
 import type { EpochMillis } from '../wax/units.ts';
-import { brokerEndpoint } from './broker-endpoint.ts';
+import { brokerEndpoint, gatewayDoor } from './broker-endpoint.ts';
 import { replacedFile } from './console-words.ts';
 import type { CreateLab } from './create-lab.ts';
 import { type LabData, openLabData } from './lab-data.ts';
@@ -105,6 +107,12 @@ export async function openLabProcess(options: LabProcessOptions): Promise<LabPro
     lastCopyAt: () => copies.lastGood()?.at ?? null,
     certificateEndsAt: () => https?.endsAt() ?? null,
     brokerEndpoint: () => brokerEndpoint(settings, intake.status(), login?.user ?? null),
+    publishTestReading: () =>
+      publishAsGateway(
+        gatewayDoor(settings, intake.status(), login),
+        `wax/${repository.lab().site.id}/${TEST_READING.gateway}/${TEST_READING.probe}/celsius`,
+        String(TEST_READING.celsius),
+      ),
     health: () =>
       processHealth({
         intake: intake.status(),

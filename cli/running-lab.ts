@@ -41,6 +41,7 @@ export interface RunningLabParts {
   readonly notices: NoticeDesk;
   readonly health: RunningLab['health'];
   readonly brokerEndpoint: () => BrokerEndpoint;
+  readonly publishTestReading: () => Promise<void>;
   readonly setGatewayAccounts: NonNullable<RunningLab['setGatewayAccounts']>;
   readonly intakeCounts: () => IntakeCounts;
   readonly lastCopyAt: () => EpochMillis | null;
@@ -109,6 +110,7 @@ export function runningLab(parts: RunningLabParts): RunningLab {
     health: parts.health,
     notices: parts.notices,
     brokerEndpoint: parts.brokerEndpoint,
+    publishTestReading: parts.publishTestReading,
     setGatewayAccounts: parts.setGatewayAccounts,
     intakeCounts: parts.intakeCounts,
     lastCopyAt: parts.lastCopyAt,

@@ -249,6 +249,7 @@ export const PROBLEMS = {
   ...problems('web', 422, ['key-reused']),
   ...problems('web', 429, ['too-many-attempts']),
   ...problems('web', 500, ['internal-error']),
+  ...problems('web', 502, ['test-reading-refused']),
   ...problems('web', 503, ['too-many-screens']),
   ...problems('fields', 400, [
     'field-missing',

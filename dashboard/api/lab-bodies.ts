@@ -64,6 +64,12 @@ export const LimitsView = Type.Object({
 });
 export type LimitsView = Static<typeof LimitsView>;
 
+export const TestReadingView = Type.Object({
+  gateway: Type.String(),
+  probe: Type.String(),
+  celsius: Type.Number(),
+});
+
 /** Where gateways publish to, for the line to try. The password of the broker never crosses the wire. */
 export const BrokerEndpointView = Type.Object({
   own: Type.Boolean({ description: "This program's own broker" }),

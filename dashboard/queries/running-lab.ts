@@ -71,6 +71,8 @@ export interface RunningLab {
   readonly subscribe: (listener: (change: LabChange) => void) => () => void;
   /** Where gateways publish to; absent where the tests have no broker. */
   readonly brokerEndpoint?: () => BrokerEndpoint;
+  /** Sends the test reading of set-up to the broker as a gateway would; rejects with what went wrong. */
+  readonly publishTestReading?: () => Promise<void>;
   /** From now on these gateways have accounts at the own broker, and no others; absent without an own broker. */
   readonly setGatewayAccounts?: (accounts: readonly GatewayAccount[]) => void;
   /** Messages since the start; absent where the tests have no broker. */

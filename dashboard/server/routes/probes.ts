@@ -1,14 +1,19 @@
 // Probes, claimed and unclaimed.
 
 import { Type } from 'typebox';
-import { BrokerEndpointView } from '../../api/lab-bodies.ts';
+import { TEST_READING } from '../../../lab/test-reading.ts';
+import { reasonOf } from '../../../wax/problem-error.ts';
+import { BrokerEndpointView, TestReadingView } from '../../api/lab-bodies.ts';
+import { NothingBody } from '../../api/patterns.ts';
 import { ProbeView } from '../../api/schemas.ts';
 import type { App } from '../base/app.ts';
+import { HttpProblem } from '../base/problem.ts';
+import { audited } from '../context/audited.ts';
 import type { ServerContext } from '../context/server-context.ts';
 import { probeViews } from '../views/probe-view.ts';
 import { answers } from './common/answers.ts';
 
-export const probeRoutes = (app: App, { running }: ServerContext): void => {
+export const probeRoutes = (app: App, { running, audit }: ServerContext): void => {
   app.get(
     '/api/probes',
     {
@@ -35,5 +40,29 @@ export const probeRoutes = (app: App, { running }: ServerContext): void => {
       },
     },
     () => ({ own: true, host: null, port: 1883, user: null, ...running.brokerEndpoint?.() }),
+  );
+  app.post(
+    '/api/test-reading',
+    {
+      config: { needs: 'set-up-lab' },
+      schema: {
+        tags: ['set-up'],
+        summary: 'Send a test reading through the broker',
+        description:
+          'This program publishes one reading as a gateway does, from the gateway `test`, so that it goes the whole way of a ' +
+          'real one. Its probe appears among those without a station.',
+        body: NothingBody,
+        response: answers(TestReadingView),
+      },
+    },
+    async (request) => {
+      try {
+        await running.publishTestReading?.();
+      } catch (error) {
+        throw new HttpProblem('test-reading-refused', { values: { reason: reasonOf(error) } });
+      }
+      audited(audit, request, { action: 'test-reading', entity: 'probe', entityId: TEST_READING.probe });
+      return TEST_READING;
+    },
   );
 };

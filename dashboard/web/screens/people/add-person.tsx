@@ -11,6 +11,7 @@ import { settings } from '../../base/settings.ts';
 import { now, reader } from '../../live/lab-state.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { ChoiceField, type SchemaForm, TextField } from '../../forms/schema-fields.tsx';
+import { linkForOthers } from '../common/link-for-others.tsx';
 import { OneTimeSecret } from './one-time-secret.tsx';
 
 export const RoleField = (props: {
@@ -34,7 +35,8 @@ export const InvitationNote = (props: {
   readonly onDone: () => void;
 }) => (
   <OneTimeSecret
-    text={`${location.origin}/sign-in?code=${props.invitation.code}`}
+    text={linkForOthers(`/sign-in?code=${props.invitation.code}`)}
+    path={`/sign-in?code=${props.invitation.code}`}
     explain={t('people.code', {
       name: props.invitation.person.name,
       code: props.invitation.code,

@@ -16,6 +16,7 @@ import { TextField } from '../../forms/schema-fields.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { noteDone } from '../../forms/undo.tsx';
 import { RoleField } from './add-person.tsx';
+import { linkForOthers } from '../common/link-for-others.tsx';
 import { OneTimeSecret } from './one-time-secret.tsx';
 
 type Key = Static<typeof AccessKeyView>;
@@ -139,7 +140,8 @@ const NewKey = ({ kind, keys }: PartProps) => {
     <>
       {made !== null && (
         <OneTimeSecret
-          text={made.path === null ? made.secret : location.origin + made.path}
+          text={made.path === null ? made.secret : linkForOthers(made.path)}
+          {...(made.path !== null && { path: made.path })}
           explain={t(kind.made)}
           onDone={() => setMade(null)}
         />

@@ -2,9 +2,12 @@
 
 import { useState } from 'preact/hooks';
 import { t } from '../../base/messages.ts';
+import { LinkForOthers } from '../common/link-for-others.tsx';
 
 export const OneTimeSecret = (props: {
   readonly text: string;
+  /** Where the text is a link: its path, which is shown as a code for a camera too. */
+  readonly path?: string;
   readonly explain: string;
   readonly onDone: () => void;
 }) => {
@@ -15,6 +18,7 @@ export const OneTimeSecret = (props: {
       <pre class="secret">
         <code>{props.text}</code>
       </pre>
+      {props.path !== undefined && <LinkForOthers path={props.path} />}
       <p class="row">
         {'clipboard' in navigator && (
           <button

@@ -1,48 +1,39 @@
-// From an empty lab to the first live station: the lab, a probe that is seen, its station, the people, the wall.
+// From an empty lab to the first live station: the lab, a probe that is seen, its station, the station live, then the phone
+// and the people.
 // Every step can be left and taken up again; what is saved is saved.
 
 import { useSignalEffect } from '@preact/signals';
 import { useLocation } from 'preact-iso';
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { LabView } from '../../../api/lab-bodies.ts';
-import type { ProbeView } from '../../../api/schemas.ts';
+import { TEST_READING } from '../../../../lab/test-reading.ts';
+import type { ProbeView, StationView } from '../../../api/schemas.ts';
 import { put } from '../../base/api.ts';
-import { formatTemperature } from '../../base/format.ts';
 import { type MessageKey, t } from '../../base/messages.ts';
 import { mayDo } from '../../live/session.ts';
-import { probes, reader, stations } from '../../live/lab-state.ts';
+import { probes, stations } from '../../live/lab-state.ts';
+import { LinkForOthers } from '../common/link-for-others.tsx';
+import { StationRow } from '../common/station-row.tsx';
 import { AddPerson } from '../people/add-person.tsx';
 import { labChanged, useLab } from '../../live/use-loaded.ts';
 import { type DescribedProbe, probeBody } from './probe-body.ts';
 import { SeenProbes } from './seen-probes.tsx';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { firstSite, SiteForm } from './site-form.tsx';
+import { TestReading } from './test-reading.tsx';
 import { StationForm } from './station-form.tsx';
+import '../common/overview.css';
 import '../../forms/set-up.css';
 
-const STEPS = ['lab', 'probe', 'station', 'people', 'done'] as const;
+const STEPS = ['lab', 'probe', 'station', 'live', 'phone', 'people'] as const;
 type Step = (typeof STEPS)[number];
 const TITLES: Readonly<Record<Step, MessageKey>> = {
   lab: 'begin.lab',
   probe: 'begin.probe',
   station: 'begin.station',
+  live: 'begin.live',
+  phone: 'begin.phone',
   people: 'begin.people',
-  done: 'begin.done',
-};
-
-/** The station that has just been made shows its first live value here, before anyone walks to the wall. */
-const FirstValue = () => {
-  const measured = stations.value.map(({ value }) => value).filter(({ celsius }) => celsius !== null);
-  return (
-    <ul class="figures-shown" aria-live="polite">
-      {measured.map((station) => (
-        <li key={station.id}>
-          {station.name}{' '}
-          <strong>{station.celsius === null ? '–' : formatTemperature(station.celsius, reader.value)}</strong>
-        </li>
-      ))}
-    </ul>
-  );
 };
 
 const addressOf = (step: Step): string => `/begin?step=${step}`;
@@ -100,7 +91,7 @@ const StationStep = ({ lab, probe }: { readonly lab: LabView; readonly probe: Pr
   const claiming = useSaving();
   const claim = (station: string): void => {
     if (probe === undefined) {
-      route(addressOf('people'));
+      route(addressOf('live'));
       return;
     }
     const described: DescribedProbe = lab.probes.find(({ id }) => id === probe.id) ?? {
@@ -111,7 +102,7 @@ const StationStep = ({ lab, probe }: { readonly lab: LabView; readonly probe: Pr
       () => put(`/api/probes/${probe.id}`, { ...probeBody(described), station }),
       () => {
         labChanged();
-        route(addressOf(mayDo('manage-people') ? 'people' : 'done'));
+        route(addressOf('live'));
       },
     );
   };
@@ -124,26 +115,64 @@ const StationStep = ({ lab, probe }: { readonly lab: LabView; readonly probe: Pr
   );
 };
 
-const PeopleStep = () => (
+/** Whether some station has no other probe than the test's. */
+const isTestOnly = ({ probes: own }: StationView): boolean =>
+  own.length > 0 && own.every((id) => id === TEST_READING.probe);
+
+/** What the lab sees now, before anyone walks to the wall. */
+const LiveStep = () => {
+  const tested = stations.value.find(({ value }) => isTestOnly(value))?.value;
+  return (
+    <>
+      <p>{t('begin.live-explain')}</p>
+      <ul class="station-rows" aria-live="polite">
+        {stations.value.map((source) => (
+          <StationRow key={source.peek().id} source={source} />
+        ))}
+      </ul>
+      {tested !== undefined && (
+        <div class="card">
+          <p role="note">
+            {t('begin.test-replace', { probe: TEST_READING.probe, station: tested.name })}{' '}
+            <a href="/set-up/probes">{t('nav.probes')}</a>
+          </p>
+          <TestReading />
+        </div>
+      )}
+      <p class="row">
+        <Continue to="phone" />
+        <a class="act" href={addressOf('probe')}>
+          {t('begin.another')}
+        </a>
+      </p>
+    </>
+  );
+};
+
+const PhoneStep = () => (
   <>
-    <p>{t('begin.people-explain')}</p>
-    <AddPerson onAdded={() => {}} />
-    <p>
-      <Continue to="done" />
+    <p>{t('begin.phone-explain')}</p>
+    <LinkForOthers path="/phone" />
+    <p class="row">
+      <Continue to="people" />
+      <a class="act" href="/phone">
+        {t('begin.phone-here')}
+      </a>
     </p>
   </>
 );
 
-const DoneStep = () => (
+const PeopleStep = () => (
   <>
-    <p>{t('begin.done-explain')}</p>
-    <FirstValue />
+    {mayDo('manage-people') && (
+      <>
+        <p>{t('begin.people-explain')}</p>
+        <AddPerson onAdded={() => {}} />
+      </>
+    )}
     <p class="row">
       <a class="act" data-first="true" href="/wall">
         {t('begin.wall')}
-      </a>
-      <a class="act" href={addressOf('probe')}>
-        {t('begin.another')}
       </a>
       <a class="act" href="/set-up/keys">
         {t('ways.keys')}
@@ -196,8 +225,9 @@ export default function Begin() {
       {step === 'lab' && lab.value && <LabStep lab={lab.value} />}
       {step === 'probe' && <ProbeStep probe={probe} onChoose={setChosen} />}
       {step === 'station' && lab.value && <StationStep lab={lab.value} probe={probe} />}
+      {step === 'live' && <LiveStep />}
+      {step === 'phone' && <PhoneStep />}
       {step === 'people' && <PeopleStep />}
-      {step === 'done' && <DoneStep />}
     </div>
   );
 }

@@ -6,6 +6,7 @@ import type { ProbeView } from '../../../api/schemas.ts';
 import { formatAge, formatDifference, formatSignificant, formatTemperature } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
 import { now, probes, reader } from '../../live/lab-state.ts';
+import { TestReading } from './test-reading.tsx';
 import { PublishLine } from './publish-line.tsx';
 import { rise, type TracePoint, type Traces, traceLine, tracesWith, warmedProbe } from './warmed-probe.ts';
 
@@ -77,6 +78,7 @@ export const SeenProbes = (props: {
       )}
       <div class="card">
         {free.length === 0 && <p role="status">{t('begin.waits')}</p>}
+        <TestReading onSent={props.onChoose} />
         <PublishLine />
         <p>
           <a class="way" href="/quarantine">

@@ -1,0 +1,33 @@
+// One message sent as a gateway sends it: over a connection of its own, acknowledged by the broker, so that it goes the
+// whole way that a real reading goes. MQTT 3.1.1, which every broker speaks.
+
+import { randomUUID } from 'node:crypto';
+import { connectAsync } from 'mqtt';
+import type { BrokerLogin } from './broker-login.ts';
+
+const PATIENCE_MILLIS = 5000;
+
+export interface GatewayDoor {
+  /** `mqtt://` or `mqtts://`, with `user:password@` where they stand in it. */
+  readonly url: string;
+  readonly login: BrokerLogin | null;
+}
+
+/** Resolves once the broker has acknowledged it; rejects with what the broker or the network said. */
+export async function publishAsGateway(
+  { url, login }: GatewayDoor,
+  topic: string,
+  text: string,
+): Promise<void> {
+  const client = await connectAsync(url, {
+    clientId: `waxwarden-test-${randomUUID().slice(0, 8)}`,
+    connectTimeout: PATIENCE_MILLIS,
+    reconnectPeriod: 0,
+    ...(login !== null && { username: login.user, password: login.password }),
+  });
+  try {
+    await client.publishAsync(topic, text, { qos: 1 });
+  } finally {
+    await client.endAsync(true);
+  }
+}
