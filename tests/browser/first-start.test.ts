@@ -112,7 +112,12 @@ describe('a lab that is set up for the first time', () => {
     expect(await page.locator('.caution').textContent()).toContain('its own thermal cut-out');
     expect(await faults()).toEqual([]);
     await press('Continue');
-    await page.getByRole('heading', { name: 'People', exact: true }).waitFor();
+    await page.getByRole('heading', { name: 'The live station', exact: true }).waitFor();
+    await promisify(execFile)('mosquitto_pub', [
+      ...['-h', '127.0.0.1', '-p', String(mosquitto.port), '-q', '1'],
+      ...['-t', 'wax/lab/bench/pot-1/celsius', '-m', '72.9'],
+    ]);
+    await page.locator('.station-row', { hasText: 'Big pot' }).getByText('72.9 °C').waitFor();
     const [station] = await ask<StationView[]>('/api/stations');
     expect(station).toMatchObject({
       id: 'big-pot',
@@ -122,13 +127,24 @@ describe('a lab that is set up for the first time', () => {
     });
   });
 
+  it('leads on to the phone, and warns that none can open an address of this computer alone', async () => {
+    expect(await faults()).toEqual([]);
+    await press('Continue');
+    await page.getByRole('heading', { name: 'Your phone', exact: true }).waitFor();
+    await page
+      .getByText(/^No other device can open this link: the page was opened as 127\.0\.0\.1:/)
+      .waitFor();
+    expect(await page.locator('.link-code').count()).toBe(0);
+    expect(await faults()).toEqual([]);
+    await press('Continue');
+  });
+
   it('shows the code of an added person once', async () => {
     await page.getByLabel('Name', { exact: true }).fill('Jonas Weil');
     await press('Add this person');
     expect(await page.locator('.secret').textContent()).toContain('/sign-in?code=');
     await press('I have copied it');
     expect(await page.locator('.secret').count()).toBe(0);
-    await press('Continue');
   });
 
   it('leads to a wall that shows the new station live', async () => {

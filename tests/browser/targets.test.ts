@@ -74,7 +74,7 @@ describe('on a phone', () => {
     async (path) => {
       await page.goto(screens.address + path);
       await page.locator('h1, h2').first().waitFor({ state: 'attached' });
-      await expect.poll(() => asked.size).toBe(0);
+      await expect.poll(() => asked.size, { timeout: 30_000 }).toBe(0);
       expect(await page.evaluate(`(${tooSmall})(${LEAST})`)).toEqual([]);
     },
   );

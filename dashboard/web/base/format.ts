@@ -122,6 +122,7 @@ export const formatDate = (day: string, reader: Reader): string =>
   clock({ ...reader, timeZone: 'UTC' }, { day: 'numeric', month: 'short', year: 'numeric' }).format(
     new Date(day),
   );
+
 const isSameDay = (at: number | string, now: number, reader: Reader): boolean =>
   formatDay(at, reader) === formatDay(now, reader) && Math.abs(now - new Date(at).getTime()) < 86_400_000;
 

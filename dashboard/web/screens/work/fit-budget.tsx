@@ -263,7 +263,7 @@ export default function FitBudget() {
       )}
       {mayDo('set-up-lab') && (
         <p class="no-print">
-          <a href="/set-up/casting-materials">{t('work.fit-own')}</a>
+          <a class="way" href="/set-up/casting-materials">{t('work.fit-own')}</a>
         </p>
       )}
     </div>
