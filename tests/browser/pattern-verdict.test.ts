@@ -173,7 +173,7 @@ describe('the verdicts of the worked examples', () => {
       const { investBy } = await patternOf(name);
       if (investBy !== null) {
         const phone = await openPage('/phone');
-        await phone.getByRole('link', { name }).waitFor();
+        await phone.locator('.phone-patterns').getByRole('link', { name }).waitFor();
         expect(spaced(await phone.locator('.phone-patterns li', { hasText: name }).textContent())).toContain(
           sentence,
         );
