@@ -263,7 +263,9 @@ export default function FitBudget() {
       )}
       {mayDo('set-up-lab') && (
         <p class="no-print">
-          <a class="way" href="/set-up/casting-materials">{t('work.fit-own')}</a>
+          <a class="way" href="/set-up/casting-materials">
+            {t('work.fit-own')}
+          </a>
         </p>
       )}
     </div>

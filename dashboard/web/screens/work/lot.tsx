@@ -135,7 +135,9 @@ export default function Lot() {
   return (
     <div class="work">
       <p class="row no-print">
-        <a class="way" href="/lots">{t('lots.back')}</a>
+        <a class="way" href="/lots">
+          {t('lots.back')}
+        </a>
       </p>
       {trouble?.status === 404 ? (
         <h1>{t('lots.unknown')}</h1>

@@ -203,7 +203,9 @@ export const PatternCasting = (props: {
       )}
       <Burnout key={JSON.stringify(pattern.casting)} pattern={pattern} />
       <p class="no-print">
-        <a class="way" href={`/fit-budget?pattern=${pattern.id}`}>{t('work.fit')}</a>
+        <a class="way" href={`/fit-budget?pattern=${pattern.id}`}>
+          {t('work.fit')}
+        </a>
       </p>
       {mayDo('tend-patterns') && (
         <details class="no-print">
