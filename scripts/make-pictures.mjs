@@ -74,7 +74,7 @@ try {
           const filled = path.replace(':station', 'dip-pot').replace(':pattern', pattern);
           await page.goto(address + filled);
           await page.locator('h1, h2').first().waitFor({ state: 'attached' });
-          // Charts are drawn once they come into sight.
+          // Charts are drawn once they are scrolled to.
           await page.evaluate('scrollTo(0, document.documentElement.scrollHeight)');
           await page.waitForTimeout(SETTLED_MILLIS);
           await page.evaluate('scrollTo(0, 0)');
