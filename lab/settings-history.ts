@@ -7,6 +7,7 @@ import type { WaxClassId } from '../wax/classes/wax-class-id.ts';
 import type { LabDatabase } from './database.ts';
 import type { Lab, Probe, Site } from './lab.ts';
 import { type StationLimits, stationLimits, waxClassAt } from './limits.ts';
+import { heldIn, indexOf, type ProbeIndex, type Version } from './setting-versions.ts';
 import type { Station } from './station.ts';
 
 /** Figures of the rules at one station, by rule and name. */
@@ -53,9 +54,9 @@ export interface SettingsHistory {
   /**
    * Every version of every probe that held in [from, to), with its part of the span. What a probe measured before its
    * first version counts to the station of that one, unless the station had another probe before: one that takes the
-   * place of a broken one lay elsewhere until then.
+   * place of a broken one lay elsewhere until then. With a `station` only of probes that were ever there.
    */
-  readonly probePeriods: (from: EpochMillis, to: EpochMillis) => readonly ProbePeriod[];
+  readonly probePeriods: (from: EpochMillis, to: EpochMillis, station?: string) => readonly ProbePeriod[];
   /** All versions of one probe, oldest first, with when each began. */
   readonly probeVersions: (probe: string) => readonly ProbeVersion[];
 }
@@ -83,12 +84,6 @@ interface Row {
   readonly valid_from: EpochMillis;
   readonly body: string;
 }
-interface Version<T> {
-  readonly from: EpochMillis;
-  /** Null: removed. */
-  readonly body: T | null;
-}
-
 const settingsOf = (station: Station, lab: Lab, ruleFiguresOf: RuleFiguresOf): StationSettings => {
   const wax = waxClassAt(station, lab);
   return {
@@ -149,30 +144,6 @@ export function openSettingsRecorder(
   };
 }
 
-interface Held<T> {
-  readonly from: EpochMillis;
-  readonly to: EpochMillis;
-  readonly body: T;
-}
-
-/**
- * What held in [from, to): the version that stood at the start, then each that followed. The oldest one stands in for
- * the time before it, so that imported readings of last year have a limit to stand beside.
- */
-const heldIn = <T>(
-  versions: readonly Version<T>[],
-  from: EpochMillis,
-  to: EpochMillis,
-): readonly Held<T>[] => {
-  // Of several versions of one instant the last one held.
-  const lasting = versions.filter(({ from: began }, index) => versions[index + 1]?.from !== began);
-  return lasting.flatMap(({ from: began, body }, index) => {
-    const start = index === 0 ? from : epochMillis(Math.max(from, began));
-    const end = epochMillis(Math.min(to, lasting[index + 1]?.from ?? to));
-    return body === null || start >= end ? [] : [{ from: start, to: end, body }];
-  });
-};
-
 export function openSettingsHistory(database: LabDatabase, labNow: () => Lab): SettingsHistory {
   const { writer } = database;
   const all = writer.prepare<[Kind], Row>(
@@ -195,6 +166,15 @@ export function openSettingsHistory(database: LabDatabase, labNow: () => Lab): S
       else versions.push(version);
     }
     return [...byId.values()];
+  };
+  const newest = writer.prepare<[], number | null>('SELECT max(number) FROM lab_setting').pluck();
+  let indexed: { readonly upTo: number | null; readonly index: ProbeIndex } | null = null;
+  /** Asked for every station on every screen, so it is read anew only when something was added or undone. */
+  const probeIndex = (): ProbeIndex => {
+    const upTo = newest.get() ?? null;
+    if (indexed === null || indexed.upTo !== upTo || writer.inTransaction)
+      indexed = { upTo: writer.inTransaction ? null : upTo, index: indexOf(everyOf('probe')) };
+    return indexed.index;
   };
   const heldAt = <T>(versions: readonly Version<T>[], at: EpochMillis): T | null =>
     heldIn(versions, at, epochMillis(at + 1)).at(-1)?.body ?? null;
@@ -224,14 +204,14 @@ export function openSettingsHistory(database: LabDatabase, labNow: () => Lab): S
           : [{ from: start, to: end, settings, isRecorded: start >= began }],
       );
     },
-    probePeriods: (from, to) => {
-      const probes = everyOf('probe');
-      const beganAt = (station: string): number =>
-        Math.min(...probes.flatMap(([first]) => (first?.body?.station === station ? [first.from] : [])));
+    probePeriods: (from, to, station) => {
+      const { all: every, beganAt, atStation } = probeIndex();
+      const probes = station === undefined ? every : (atStation.get(station) ?? []);
       return probes.flatMap((versions) => {
         const [first] = versions;
-        const station = first?.body?.station ?? null;
-        const isFollower = first !== undefined && station !== null && first.from > beganAt(station);
+        const place = first?.body?.station ?? null;
+        const isFollower =
+          first !== undefined && place !== null && first.from > (beganAt.get(place) ?? first.from);
         const start = isFollower ? epochMillis(Math.max(from, first.from)) : from;
         return heldIn(versions, start, to).map(({ body, ...span }) => ({ ...span, probe: body }));
       });

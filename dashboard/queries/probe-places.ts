@@ -10,4 +10,6 @@ export const staysIn = (
   station: string,
   span: { readonly from: EpochMillis; readonly to: EpochMillis },
 ): readonly ProbeStay[] =>
-  probeStays(repository.history.probePeriods(span.from, span.to)).filter((stay) => stay.station === station);
+  probeStays(repository.history.probePeriods(span.from, span.to, station)).filter(
+    (stay) => stay.station === station,
+  );

@@ -15,6 +15,7 @@ import type { RunningLab } from '../../queries/running-lab.ts';
 import type { AlarmWords } from '../../queries/alarm-words.ts';
 import { alarmStation } from '../../queries/alarm-station.ts';
 import { type SettingsInForce, settingsInForce } from '../../queries/settings-in-force.ts';
+import { rememberedBuckets, widened } from '../../queries/remembered-buckets.ts';
 import { stationSeries } from '../../queries/station-series.ts';
 import { endOf, type NightAlarm, type NightInputs, nightPoints, type StationNight } from './night-sheet.ts';
 import type { NightSpan } from './night-span.ts';
@@ -173,12 +174,27 @@ const alarmsIn = (
     });
 };
 
+/** Buckets of five minutes of a probe, from those that its station has anyway where their widths fit. */
+const probeBuckets = async (
+  { store }: RunningLab,
+  probe: string,
+  night: Span,
+  points: number,
+): Promise<readonly SeriesBucket[]> => {
+  const fine = nightPoints(night.from, night.to);
+  const [width, wanted] = [widthOf(night, fine), widthOf(night, points)];
+  return width > 0 && wanted % width === 0
+    ? widened(await store.buckets({ probe, ...night, points: fine }), wanted, night.from)
+    : store.buckets({ probe, ...night, points });
+};
+
 export const gatherNight = async (
-  running: RunningLab,
+  asked: RunningLab,
   words: AlarmWords,
   span: NightSpan,
   reader: ReaderSettings,
 ): Promise<NightInputs> => {
+  const running = { ...asked, store: { ...asked.store, buckets: rememberedBuckets(asked.store) } };
   const now = running.now();
   const night = { from: span.from, to: endOf({ span, now }) };
   const settings = settingsInForce(running, night.from, night.to);
@@ -198,7 +214,7 @@ export const gatherNight = async (
         .map(async ({ id, station }) => ({
           probe: id,
           stationName: lab.stations.find((place) => place.id === station)?.name ?? null,
-          buckets: await running.store.buckets({ probe: id, ...night, points }),
+          buckets: await probeBuckets(running, id, night, points),
           widthMillis: widthOf(night, points),
         })),
     ),
