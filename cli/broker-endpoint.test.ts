@@ -15,6 +15,7 @@ describe('where gateways publish to', () => {
       host: null,
       port: 41_883,
       user: 'gateway',
+      tls: false,
     });
   });
   it.each([
@@ -23,7 +24,7 @@ describe('where gateways publish to', () => {
     ['mqtt://broker.lab:1999', 'broker.lab', 1999, null],
   ])('is the address of the broker that was set, without its password: %s', (url, host, port, user) => {
     const door = brokerEndpoint({ broker: { kind: 'external', url }, host: '127.0.0.1' }, listening, null);
-    expect(door).toEqual({ own: false, host, port, user });
+    expect(door).toEqual({ own: false, host, port, user, tls: url.startsWith('mqtts:') });
     expect(JSON.stringify(door)).not.toContain('secret');
   });
 });

@@ -16,7 +16,7 @@ export function brokerEndpoint(
 ): BrokerEndpoint {
   if (broker.kind === 'embedded') {
     const port = status.broker.state === 'listening' ? status.broker.port : broker.port;
-    return { own: true, host: EVERY_ADDRESS.has(host) ? null : host, port, user };
+    return { own: true, host: EVERY_ADDRESS.has(host) ? null : host, port, user, tls: broker.tls === true };
   }
   const url = new URL(broker.url);
   return {
@@ -24,6 +24,7 @@ export function brokerEndpoint(
     host: url.hostname,
     port: url.port === '' ? (PORTS[url.protocol] ?? 1883) : Number(url.port),
     user: url.username === '' ? null : decodeURIComponent(url.username),
+    tls: url.protocol === 'mqtts:' || url.protocol === 'wss:',
   };
 }
 

@@ -7,7 +7,7 @@ import type { NoticeDesk } from '../alerts/notices/notice-desk.ts';
 import { waxWatch } from '../alerts/watch/wax-watch.ts';
 import type { GatewayAccount } from '../collector/intake/broker-access.ts';
 import { type BrokerLogin, brokerLogin } from '../collector/intake/broker-login.ts';
-import type { Intake } from '../collector/intake/intake.ts';
+import type { BrokerCertificate, Intake } from '../collector/intake/intake.ts';
 import { startIntake } from '../collector/intake/start-intake.ts';
 import { qualify } from '../collector/qualify/qualify.ts';
 import type { Store } from '../collector/store/store.ts';
@@ -69,9 +69,12 @@ export async function openLabProcess(options: LabProcessOptions): Promise<LabPro
   const data = openLabData(settings, options.createLab, now);
   const { database, repository, store } = data;
   const copies = openCopyRecord(database);
-  const https = await httpsOf(settings, repository.lab().site.name, now);
+  let renewed: Intake['setCertificate'] = () => {};
+  const https = await httpsOf(settings, repository.lab().site.name, now, (pair) => renewed(pair));
   const login = loginOf(settings);
-  const intake = await intakeOf(settings, data, login, openGatewayAccounts(database, now).all());
+  const accounts = openGatewayAccounts(database, now).all();
+  const intake = await intakeOf(settings, data, login, accounts, https?.pair ?? null);
+  renewed = intake.setCertificate;
   data.mappings.onChange(intake.map);
   const openCount = (): number => waxWatch.openAlarms(pipeline.watchState).length;
   let preparing: number | null = null;
@@ -184,6 +187,7 @@ const intakeOf = (
   { journalFolder, mappings, repository, store }: LabData,
   login: BrokerLogin | null,
   accounts: readonly GatewayAccount[],
+  certificate: BrokerCertificate | null,
 ): Promise<Intake> =>
   startIntake({
     site: repository.lab().site.id,
@@ -191,7 +195,12 @@ const intakeOf = (
     mappings: mappings.all(),
     appliedOffset: store.keepFrom(),
     broker:
-      broker.kind === 'embedded' ? { kind: 'embedded', host, port: broker.port, login, accounts } : broker,
+      broker.kind === 'embedded'
+        ? {
+            ...{ kind: 'embedded', host, port: broker.port, login, accounts },
+            ...(broker.tls && certificate !== null && { tls: certificate }),
+          }
+        : broker,
   });
 
 const pipelineOf = (

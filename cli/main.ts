@@ -78,7 +78,10 @@ function printStart(lab: LabProcess, settings: ProcessSettings): void {
   const { site } = lab.running.lab();
   console.log(`Waxwarden ${version}: ${site.name} (site "${site.id}", ${site.timeZone})`);
   const { broker } = lab.intake.status();
-  if (broker.state === 'listening') console.log(`Gateways publish to mqtt://${broker.host}:${broker.port}`);
+  if (broker.state === 'listening')
+    console.log(
+      `Gateways publish to ${settings.broker.kind === 'embedded' && settings.broker.tls ? 'mqtts' : 'mqtt'}://${broker.host}:${broker.port}`,
+    );
   if (broker.state === 'unreachable') console.log(problemOnConsole(broker.problem));
   if (lab.login !== null)
     console.log(`Their user is "${lab.login.user}", their password ${lab.login.password}`);

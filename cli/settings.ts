@@ -11,7 +11,7 @@ import { whatIsWrong } from '../words/problem-text.ts';
 import { failure, type Problem, type Result, success } from '../wax/result.ts';
 
 export type BrokerSetting =
-  | { readonly kind: 'embedded'; readonly port: number }
+  | { readonly kind: 'embedded'; readonly port: number; readonly tls?: true }
   /** Without `otherUrls` there is one broker; they are tried in turn, with the sign-in of the first. */
   | { readonly kind: 'external'; readonly url: string; readonly otherUrls?: readonly string[] };
 
@@ -74,9 +74,9 @@ export const SETTING_ROWS = {
   },
   broker: {
     env: 'WAXWARDEN_BROKER',
-    shape: 'embedded:PORT|mqtt://...,...',
+    shape: 'embedded:PORT|embedded-tls:PORT|mqtt://...,...',
     fallback: 'embedded:1883',
-    help: 'the MQTT broker: our own, or the address of yours (mqtt://, mqtts://); several with commas are tried in turn',
+    help: 'the MQTT broker: our own, over TLS with the certificate of HTTPS, or the address of yours (mqtt://, mqtts://); several with commas are tried in turn',
   },
   store: {
     env: 'WAXWARDEN_STORE',
@@ -160,10 +160,12 @@ function portOf(name: SettingName, text: string): Result<number> {
 }
 
 function brokerOf(text: string): Result<BrokerSetting> {
-  const embedded = /^embedded(?::(.*))?$/.exec(text);
+  const embedded = /^embedded(-tls)?(?::(.*))?$/.exec(text);
   if (embedded) {
-    const port = portOf('broker', embedded[1] ?? '1883');
-    return port.ok ? success({ kind: 'embedded', port: port.value }) : port;
+    const [, tls, number] = embedded;
+    const port = portOf('broker', number ?? (tls === undefined ? '1883' : '8883'));
+    if (!port.ok) return port;
+    return success({ kind: 'embedded', port: port.value, ...(tls !== undefined && { tls: true }) });
   }
   const [url = '', ...otherUrls] = text.split(',').map((each) => each.trim());
   if (![url, ...otherUrls].every((each) => /^(mqtt|mqtts|ws|wss):\/\/.+/.test(each) && URL.canParse(each)))
@@ -286,6 +288,10 @@ export function readSettings(
   if (!hostNames.ok) return hostNames;
   const https = httpsSettings(text, (port) => portOf('http-port', port), wrong);
   if (!https.ok) return https;
+  if (broker.value.kind === 'embedded' && broker.value.tls && https.value.https === null)
+    return wrong('broker', 'broker_certificate', text('broker'));
+  if (demo && broker.value.kind === 'embedded' && broker.value.tls)
+    return wrong('broker', 'broker_demo', text('broker'));
   return success({
     demo,
     data: text('data'),

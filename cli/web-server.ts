@@ -28,6 +28,7 @@ export const httpsOf = async (
   settings: ProcessSettings,
   labName: string,
   now: () => EpochMillis,
+  onRenewed: (pair: HttpsService['pair']) => void,
 ): Promise<HttpsService | null> =>
   settings.https === null
     ? null
@@ -37,6 +38,7 @@ export const httpsOf = async (
         labName,
         hostNames: settings.hostNames,
         now,
+        onRenewed,
         onRenewalFailed: (error) =>
           console.error(`waxwarden: ${problemOnConsole(problemOf(error, 'certificate-not-renewed'))}`),
       });

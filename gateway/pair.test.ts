@@ -54,6 +54,22 @@ describe('pairing a gateway by one command', () => {
     });
   });
 
+  it('connects by TLS where the broker does, and trusts the authority that was named', async () => {
+    await test.close();
+    test = await serverForTests();
+    const tls = { own: true, host: null, port: 8883, user: null, tls: true };
+    Object.assign(test.lab.running, { brokerEndpoint: () => tls });
+    await test.server.listen({ host: '127.0.0.1', port: 0 });
+    address = `http://127.0.0.1:${(test.server.server.address() as AddressInfo).port}`;
+    const file = join(folder, 'gateway.yaml');
+    const authority = join(folder, 'authority.pem');
+    writeFileSync(authority, '');
+    await pairGateway(address, await code(), file, authority);
+    expect(readSettings(readFileSync(file, 'utf8')).broker).toMatchObject({
+      ...{ url: 'mqtts://127.0.0.1:8883', authority_file: authority },
+    });
+  });
+
   it('says why a code is refused, and uses none up for a file that it cannot read', async () => {
     const file = join(folder, 'gateway.yaml');
     await expect(pairGateway(address, 'AAAAA-AAAAA', file, null)).rejects.toThrow(/code/i);

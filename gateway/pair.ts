@@ -16,6 +16,7 @@ const PairingSchema = Type.Object({
   password: Type.String(),
   host: Type.String(),
   port: Type.Integer(),
+  tls: Type.Boolean(),
 });
 const schema = Compile(PairingSchema);
 
@@ -26,6 +27,7 @@ interface Pairing {
   readonly password: string;
   readonly host: string;
   readonly port: number;
+  readonly tls: boolean;
 }
 
 const ANSWER_MILLIS = 15_000;
@@ -73,19 +75,19 @@ async function exchangeCode(address: string, code: string, authority: Buffer | n
  */
 function pairedSettings(
   before: string | null,
-  { site, gateway, user, host, port }: Pairing,
-  { passwordFile, bufferFile }: { readonly passwordFile: string; readonly bufferFile: string },
+  { site, gateway, user, host, port, tls }: Pairing,
+  files: { readonly password: string; readonly buffer: string; readonly authority: string | null },
 ): string {
   const document = parseDocument(before ?? 'one_wire: {}\n');
   if (document.errors[0] !== undefined) throw document.errors[0];
-  const authority = document.getIn(['broker', 'authority_file']);
-  const scheme = authority === undefined ? 'mqtt' : 'mqtts';
+  const scheme = tls ? 'mqtts' : 'mqtt';
   document.set('site', site);
   document.set('gateway', gateway);
   document.setIn(['broker', 'url'], `${scheme}://${host.includes(':') ? `[${host}]` : host}:${port}`);
   document.setIn(['broker', 'user'], user);
-  document.setIn(['broker', 'password_file'], passwordFile);
-  if (!document.has('buffer_file')) document.set('buffer_file', bufferFile);
+  document.setIn(['broker', 'password_file'], files.password);
+  if (tls && files.authority !== null) document.setIn(['broker', 'authority_file'], files.authority);
+  if (!document.has('buffer_file')) document.set('buffer_file', files.buffer);
   return document.toString();
 }
 
@@ -99,14 +101,17 @@ export async function pairGateway(
   const path = resolve(file);
   const before = existsSync(path) ? readFileSync(path, 'utf8') : null;
   // A file that cannot be read on must not use the code up.
-  if (before !== null) pairedSettings(before, NOBODY, { passwordFile: '', bufferFile: '' });
+  if (before !== null) pairedSettings(before, NOBODY, { password: '', buffer: '', authority: null });
   const authority = authorityFile === null ? null : readFileSync(authorityFile);
   const pairing = await exchangeCode(address, code, authority);
-  const passwordFile = join(dirname(path), `${pairing.gateway}.password`);
-  const bufferFile = join(dirname(path), `${pairing.gateway}.db`);
-  writeFileSync(passwordFile, `${pairing.password}\n`, { mode: 0o600 });
-  writeFileSync(path, pairedSettings(before, pairing, { passwordFile, bufferFile }));
+  const files = {
+    password: join(dirname(path), `${pairing.gateway}.password`),
+    buffer: join(dirname(path), `${pairing.gateway}.db`),
+    authority: authorityFile === null ? null : resolve(authorityFile),
+  };
+  writeFileSync(files.password, `${pairing.password}\n`, { mode: 0o600 });
+  writeFileSync(path, pairedSettings(before, pairing, files));
   return pairing.gateway;
 }
 
-const NOBODY: Pairing = { site: '', gateway: '', user: '', password: '', host: '', port: 0 };
+const NOBODY: Pairing = { site: '', gateway: '', user: '', password: '', host: '', port: 0, tls: false };

@@ -4,7 +4,7 @@ import type { BrokerAnswer } from '../../lab/broker-answer.ts';
 import type { Problem } from '../../wax/result.ts';
 import type { DeliveryMode } from '../decode/message.ts';
 import type { GatewayAccount } from './broker-access.ts';
-import type { BrokerStatus } from './intake.ts';
+import type { BrokerCertificate, BrokerStatus } from './intake.ts';
 
 export interface Arrival {
   readonly topic: string;
@@ -26,6 +26,8 @@ export interface BrokerEvents {
 export interface BrokerSide {
   /** Only where the broker is ours. */
   readonly setAccounts?: (accounts: readonly GatewayAccount[]) => void;
+  /** Only where the broker is ours and speaks TLS. */
+  readonly setCertificate?: (certificate: BrokerCertificate) => void;
   /** While the broker is away the newest of a topic is kept for it. */
   readonly publish: (topic: string, payload: string | Uint8Array, retain: boolean) => void;
   /** Answers what the broker said; nothing is kept while it is away. Never retained. */

@@ -8,7 +8,7 @@ export interface ConnectionLimits {
 }
 
 /** A lab of one room has a dozen gateways; beyond them a broker of its own is the right place. */
-const CONNECTION_LIMITS: ConnectionLimits = { inAll: 500, fromOneAddress: 100, unsigned: 64 };
+export const CONNECTION_LIMITS: ConnectionLimits = { inAll: 500, fromOneAddress: 100, unsigned: 64 };
 
 export interface ConnectionCounts {
   /** False when there is no room; the connection is then not counted. */

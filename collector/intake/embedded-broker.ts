@@ -4,7 +4,8 @@
 // can fill its memory by staying away. Limits hold before anybody has signed in.
 
 import type { BrokerAnswer } from '../../lab/broker-answer.ts';
-import { type AddressInfo, createServer, isIPv6, type Server } from 'node:net';
+import { type AddressInfo, createServer, isIPv6, type Server, type Socket } from 'node:net';
+import { createServer as createSecureServer } from 'node:tls';
 import type { Duplex } from 'node:stream';
 import { Aedes } from 'aedes';
 import { type BrokerEvents, type BrokerSide, collectorStateTopic } from './broker-side.ts';
@@ -12,18 +13,21 @@ import type { EmbeddedBroker } from './intake.ts';
 import { problem } from '../../wax/result.ts';
 import { brokerAccess } from './broker-access.ts';
 import { brokerPolicy } from './broker-policy.ts';
-import { connectionCounts } from './connection-limits.ts';
+import { CONNECTION_LIMITS, connectionCounts } from './connection-limits.ts';
 import { guardedConnection, PACKET_LIMIT_BYTES } from './packet-guard.ts';
 import { IntakeRefusal } from './intake-refusal.ts';
 import { hostState, hostStateTopic } from './sparkplug-link.ts';
 import { subscribedTopics } from './subscribed-topics.ts';
+
+/** From the connection to the end of the handshake. */
+const HANDSHAKE_MILLIS = 5000;
 
 const isLoopback = (host: string): boolean =>
   host === 'localhost' || (isIPv6(host) ? host === '::1' : host.startsWith('127.'));
 
 export const startEmbeddedBroker = async (
   site: string,
-  { host, port, login, accounts = [] }: EmbeddedBroker,
+  { host, port, login, tls, accounts = [] }: EmbeddedBroker,
   events: BrokerEvents,
 ): Promise<BrokerSide> => {
   if (login === null && !isLoopback(host)) throw new IntakeRefusal('broker-needs-login', { host });
@@ -34,7 +38,7 @@ export const startEmbeddedBroker = async (
   await aedes.listen();
   const counts = connectionCounts();
   const connections = new Set<Duplex>();
-  const server = createServer((socket) => {
+  const serve = (socket: Socket): void => {
     if (!counts.open(socket, socket.remoteAddress ?? '')) {
       socket.destroy();
       return;
@@ -54,7 +58,12 @@ export const startEmbeddedBroker = async (
     connection.on('close', () => connections.delete(connection));
     const client = aedes.handle(connection);
     client.once('connected', () => counts.signedIn(socket));
-  });
+  };
+  const secure =
+    tls === undefined ? null : createSecureServer({ ...tls, handshakeTimeout: HANDSHAKE_MILLIS }, serve);
+  const server = secure ?? createServer(serve);
+  // Also those whose handshake is not done, which are not counted yet.
+  server.maxConnections = CONNECTION_LIMITS.inAll;
   try {
     await listen(server, host, port);
   } catch (error) {
@@ -89,6 +98,7 @@ export const startEmbeddedBroker = async (
       // Whoever is connected signs in anew, under the rights that hold now.
       for (const connection of connections) connection.destroy();
     },
+    ...(secure !== null && { setCertificate: (renewed) => secure.setSecureContext(renewed) }),
     pause: async () => {
       isPaused = true;
     },

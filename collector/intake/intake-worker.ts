@@ -165,6 +165,7 @@ async function main(): Promise<void> {
         .then((answer) => send({ kind: 'answered', id: message.id, answer }));
     else if (message.kind === 'mappings') map(message.mappings);
     else if (message.kind === 'accounts') broker.setAccounts?.(message.accounts);
+    else if (message.kind === 'certificate') broker.setCertificate?.(message.certificate);
     else if (message.kind === 'release') void journal.dropBefore(message.offset);
     else void stop();
   });

@@ -10,6 +10,11 @@ import type { BrokerAnswer } from '../../lab/broker-answer.ts';
 import type { GatewayAccount } from './broker-access.ts';
 import type { BrokerLogin } from './broker-login.ts';
 
+export interface BrokerCertificate {
+  readonly cert: string;
+  readonly key: string;
+}
+
 export interface EmbeddedBroker {
   readonly kind: 'embedded';
   /** Address to listen on. Anything but a loopback address demands a login. */
@@ -17,6 +22,8 @@ export interface EmbeddedBroker {
   /** 0 for a free one; the status names it. */
   readonly port: number;
   readonly login: BrokerLogin | null;
+  /** Certificate and key, PEM: clients then connect by TLS alone. */
+  readonly tls?: BrokerCertificate;
   /** Of gateways that were paired. */
   readonly accounts?: readonly GatewayAccount[];
 }
@@ -102,6 +109,8 @@ export interface Intake {
   readonly map: (mappings: readonly PayloadMapping[]) => void;
   /** The accounts of gateways at the embedded broker, in place of those before; no other broker has any. */
   readonly setGatewayAccounts: (accounts: readonly GatewayAccount[]) => void;
+  /** A newer certificate of the embedded broker, for connections from now on. */
+  readonly setCertificate: (certificate: BrokerCertificate) => void;
   /** What lies before the offset has been applied everywhere and may be deleted. */
   readonly release: (offset: number) => void;
   /** Takes no more messages, commits what it has, says goodbye to the broker and ends the worker. */

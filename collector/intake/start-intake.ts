@@ -137,6 +137,7 @@ function intakeOf(worker: Worker, started: Started): Intake {
         kind: 'accounts',
         accounts: accounts.map(({ gateway, passwordHash }) => ({ gateway, passwordHash })),
       }),
+    setCertificate: ({ cert, key }) => send({ kind: 'certificate', certificate: { cert, key } }),
     release: (offset) => send({ kind: 'release', offset }),
     stop: () => {
       stopped ??= new Promise((resolve) => {

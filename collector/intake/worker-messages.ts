@@ -6,7 +6,7 @@ import type { Problem } from '../../wax/result.ts';
 import type { TornTail } from '../journal/journal.ts';
 import type { BrokerAnswer } from '../../lab/broker-answer.ts';
 import type { GatewayAccount } from './broker-access.ts';
-import type { IntakeCounts, IntakeStatus } from './intake.ts';
+import type { BrokerCertificate, IntakeCounts, IntakeStatus } from './intake.ts';
 
 export type ToWorker =
   | { readonly kind: 'append'; readonly id: number; readonly entries: readonly Entry[] }
@@ -14,6 +14,7 @@ export type ToWorker =
   | { readonly kind: 'deliver'; readonly id: number; readonly topic: string; readonly payload: string }
   | { readonly kind: 'mappings'; readonly mappings: readonly PayloadMapping[] }
   | { readonly kind: 'accounts'; readonly accounts: readonly GatewayAccount[] }
+  | { readonly kind: 'certificate'; readonly certificate: BrokerCertificate }
   | { readonly kind: 'release'; readonly offset: number }
   | { readonly kind: 'stop' };
 

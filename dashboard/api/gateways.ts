@@ -42,5 +42,6 @@ export const PairingView = Type.Object({
   password: Type.String({ description: 'Shown this once' }),
   host: Type.String({ description: 'Where the broker listens' }),
   port: Type.Integer(),
+  tls: Type.Boolean({ description: 'By TLS alone' }),
   topic: Type.String({ description: 'What every topic of the gateway begins with' }),
 });

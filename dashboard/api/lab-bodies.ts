@@ -80,6 +80,7 @@ export const BrokerEndpointView = Type.Object({
   user: Type.Union([Type.String(), Type.Null()], {
     description: 'The user that gateways name; null where none is asked for',
   }),
+  tls: Type.Boolean({ description: 'By TLS alone' }),
 });
 export type BrokerEndpointView = Static<typeof BrokerEndpointView>;
 

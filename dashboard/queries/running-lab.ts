@@ -27,6 +27,7 @@ export interface BrokerEndpoint {
   readonly host: string | null;
   readonly port: number;
   readonly user: string | null;
+  readonly tls: boolean;
 }
 
 export interface RunningLab {

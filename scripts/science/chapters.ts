@@ -232,7 +232,8 @@ export const CHAPTERS: readonly Chapter[] = [
       },
       {
         tex: String.raw`s = \frac{1.4826}{\sqrt{6}}\,\operatorname{median}\left|T_{i+2} - 2T_{i+1} + T_i\right|, \qquad \left|T_i - m_i\right| > \max\left(1, 3 \cdot 1.4826\,d_i\right)`,
-        where: String.raw`scatter of a reading, and the mark of an outlier: $m_i$ median and $d_i$ median absolute deviation of seven readings`,
+        where:
+          'scatter of a reading, and the mark of an outlier: $m_i$ median and $d_i$ median absolute deviation of seven readings',
       },
       {
         tex: String.raw`g = z_{1-\alpha}\,\frac{U}{2}`,

@@ -45,19 +45,24 @@ interface HttpsOptions {
   readonly labName: string;
   readonly hostNames: readonly string[];
   readonly now: () => EpochMillis;
+  /** For whoever else shows the certificate. */
+  readonly onRenewed?: (pair: Pair) => void;
   /** The certificate stays as it is and the renewal is tried again. */
   readonly onRenewalFailed: (error: unknown) => void;
 }
 
 /** @throws HttpsRefusal when there is no certificate to start with. */
 export async function openHttps(options: HttpsOptions): Promise<HttpsService> {
-  const { now, onRenewalFailed } = options;
+  const { now, onRenewalFailed, onRenewed } = options;
   const { authority, certificate } = await certificateOf(options);
   let shown = certificate.pair;
   const renew: HttpsService['renew'] = async (server) => {
     const pair = await certificate.renewed(now());
     shown = pair ?? shown;
-    if (pair !== null && server instanceof Server) server.setSecureContext(pair);
+    if (pair !== null) {
+      if (server instanceof Server) server.setSecureContext(pair);
+      onRenewed?.(pair);
+    }
     return pair !== null;
   };
   return {

@@ -39,7 +39,7 @@ export const probeRoutes = (app: App, { running, audit }: ServerContext): void =
         response: answers(BrokerEndpointView),
       },
     },
-    () => ({ own: true, host: null, port: 1883, user: null, ...running.brokerEndpoint?.() }),
+    () => ({ own: true, host: null, port: 1883, user: null, tls: false, ...running.brokerEndpoint?.() }),
   );
   app.post(
     '/api/test-reading',

@@ -117,11 +117,16 @@ export const gatewayRoutes = (app: App, { running, options, signIn, audit }: Ser
     request: FastifyRequest,
     { gateway, password }: { readonly gateway: string; readonly password: string },
   ) => {
-    const endpoint = running.brokerEndpoint?.() ?? { host: null, port: 1883 };
+    const endpoint = running.brokerEndpoint?.() ?? { host: null, port: 1883, tls: false };
     const site = running.lab().site.id;
     return {
       ...{ site, gateway, user: gateway, password },
-      ...{ host: endpoint.host ?? request.hostname, port: endpoint.port, topic: `wax/${site}/${gateway}/` },
+      ...{
+        host: endpoint.host ?? request.hostname,
+        port: endpoint.port,
+        tls: endpoint.tls,
+        topic: `wax/${site}/${gateway}/`,
+      },
     };
   };
 };

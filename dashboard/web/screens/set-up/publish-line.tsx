@@ -12,6 +12,7 @@ const publishLine = (site: string, door: BrokerEndpointView, here: string): stri
   [
     'mosquitto_pub',
     `-h ${door.host ?? here}`,
+    ...(door.tls ? ['--cafile authority.pem'] : []),
     ...(door.port === DEFAULT_PORT ? [] : [`-p ${door.port}`]),
     ...(door.user === null ? [] : [`-u ${door.user} -P PASSWORD`]),
     '-q 1',
