@@ -11,6 +11,7 @@ export const COMMANDS = {
   verify: VERBS.verify.help,
   export: VERBS.export.help,
   import: VERBS.import.help,
+  replay: VERBS.replay.help,
   gateway: 'publishes probes of this machine, as a FILE says; pair ADDRESS CODE FILE first (docs/gateway.md)',
   completion: 'prints completion for a shell: bash, zsh or fish',
   help: 'prints this',

@@ -13,6 +13,7 @@ import { type LabDatabase, openDatabase } from '../lab/database.ts';
 import { closeToOthers } from '../lab/durable-file.ts';
 import { lockFolder } from '../lab/folder-lock.ts';
 import { type GroupLinkTable, openGroupLinkTable } from '../lab/group-link-table.ts';
+import { type EntryRecord, openEntryRecord } from '../lab/entry-record.ts';
 import type { LabRepository } from '../lab/lab-repository.ts';
 import { openPayloadMappings, type PayloadMappings } from '../lab/payload-mapping-table.ts';
 import { openLabRepository } from '../lab/sqlite-lab-repository.ts';
@@ -27,6 +28,7 @@ export interface LabData {
   readonly quarantine: QuarantineTable;
   readonly mappings: PayloadMappings;
   readonly groupLink: GroupLinkTable;
+  readonly entryRecord: EntryRecord;
   readonly store: Store;
   readonly journalFolder: string;
   readonly reader: TailReader;
@@ -54,6 +56,7 @@ export function openLabData(
     quarantine: openQuarantineTable(database),
     mappings: openPayloadMappings(database),
     groupLink: openGroupLinkTable(database),
+    entryRecord: openEntryRecord(database),
     store,
     journalFolder,
     reader,

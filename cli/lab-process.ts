@@ -204,7 +204,7 @@ const intakeOf = (
   });
 
 const pipelineOf = (
-  { archive, groupLink, quarantine, reader, repository, store }: LabData,
+  { archive, entryRecord, groupLink, quarantine, reader, repository, store }: LabData,
   intake: Intake,
   notices: NoticeDesk,
 ): Pipeline =>
@@ -216,10 +216,11 @@ const pipelineOf = (
     lab: repository.lab,
     journalEnd: intake.journalEnd,
     append: intake.append,
-    alongside: ({ alarmChanges, offset, readings, rejections, tickedAt }) => [
+    alongside: ({ alarmChanges, offset, readings, recorded, rejections, tickedAt }) => [
       archive.write(alarmChanges),
       notices.write(alarmChanges, tickedAt),
       ...groupLink.owe(readings, offset),
+      ...(recorded.length > 0 ? [entryRecord.write(recorded)] : []),
       ...(rejections.length > 0 ? [quarantine.write(rejections)] : []),
     ],
     delay,

@@ -19,6 +19,7 @@ import type { BrokerEndpoint, RunningLab } from '../dashboard/queries/running-la
 import type { GroupLinkStatus } from '../lab/group-link.ts';
 import type { GroupLinkTable } from '../lab/group-link-table.ts';
 import type { PayloadMappings } from '../lab/payload-mapping-table.ts';
+import type { EntryRecord } from '../lab/entry-record.ts';
 import type { LabRepository } from '../lab/lab-repository.ts';
 import type { StationStatus } from '../alerts/watch/engine/station-status.ts';
 import { type EpochMillis, epochMillis, MILLIS_PER_MINUTE } from '../wax/units.ts';
@@ -32,6 +33,7 @@ export interface RunningLabParts {
   readonly repository: LabRepository;
   readonly store: Store;
   readonly archive: AlarmArchive;
+  readonly entryRecord: EntryRecord;
   readonly quarantine: QuarantineTable;
   readonly mappings: PayloadMappings;
   readonly groupLink: GroupLinkTable;
@@ -94,6 +96,7 @@ export function runningLab(parts: RunningLabParts): RunningLab {
     },
     alarmChanges: archive.alarmChanges,
     alarmChangesBetween: archive.changesBetween,
+    recordedEntries: parts.entryRecord.between,
     patternOutlook: (id) => patternOutlooks(pipeline.watchState, repository.lab(), parts.now(), id)[0],
     seenProbes: () => seenProbes(pipeline.qualifyState),
     seenProbe: (id) => seenProbe(pipeline.qualifyState, id),

@@ -3,7 +3,7 @@
 import type { LabDatabase } from './database.ts';
 
 /** Records of one kind in the order in which they were first saved. */
-export function openRecords<T>(database: LabDatabase, name: string) {
+export function openRecords<T>(database: Pick<LabDatabase, 'writer'>, name: string) {
   const { writer } = database;
   const all = writer.prepare<[], string>(`SELECT body FROM ${name} ORDER BY position, id`).pluck();
   const save = writer.prepare<[string, string]>(
@@ -27,7 +27,7 @@ export function openRecords<T>(database: LabDatabase, name: string) {
 }
 
 /** Records that begin and end, and are kept for ever. */
-export function openHistories<T>(database: LabDatabase, name: string) {
+export function openHistories<T>(database: Pick<LabDatabase, 'writer'>, name: string) {
   const { writer } = database;
   const open = writer
     .prepare<[], string>(`SELECT body FROM ${name} WHERE ended_at IS NULL ORDER BY began_at, id`)

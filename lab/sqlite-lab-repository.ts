@@ -3,7 +3,7 @@
 
 import type { CastingMaterial } from './casting-material.ts';
 import type { Charge } from './charge.ts';
-import type { LabDatabase } from './database.ts';
+import type { Connection, LabDatabase } from './database.ts';
 import type { Lab, Probe, Site, WorkingHours } from './lab.ts';
 import type { LabRepository } from './lab-repository.ts';
 import type { Pattern } from './pattern.ts';
@@ -36,8 +36,7 @@ const CLOSED: WorkingHours = { mon: [], tue: [], wed: [], thu: [], fri: [], sat:
 /** What stands until the first start names the site. */
 const UNNAMED_SITE: Site = { id: 'lab', name: 'Lab', timeZone: 'UTC', workingHours: CLOSED, holidays: [] };
 
-function openTables(database: LabDatabase) {
-  database.migrate('lab', STEPS);
+function openTables(database: Pick<LabDatabase, 'writer'>) {
   return {
     sites: openRecords<Site>(database, 'lab_site'),
     stations: openRecords<Station>(database, 'lab_station'),
@@ -55,7 +54,7 @@ function openTables(database: LabDatabase) {
   };
 }
 
-function readLab(tables: ReturnType<typeof openTables>): Lab {
+function labIn(tables: ReturnType<typeof openTables>): Lab {
   const notificationPlan = tables.plans.all()[0];
   const lots = tables.lots.all();
   const castingMaterials = tables.materials.all();
@@ -73,12 +72,16 @@ function readLab(tables: ReturnType<typeof openTables>): Lab {
   };
 }
 
+/** The lab as it stands, through any connection, also beside a program that writes. */
+export const readLab = (connection: Connection): Lab => labIn(openTables({ writer: connection }));
+
 /** @param ruleFiguresOf by which figures the rules judge a station, for the record of what held when */
 export function openLabRepository(
   database: LabDatabase,
   now: () => EpochMillis,
   ruleFiguresOf: RuleFiguresOf = () => ({}),
 ): LabRepository {
+  database.migrate('lab', STEPS);
   const tables = openTables(database);
   const recorder = openSettingsRecorder(database, now, ruleFiguresOf);
   const { sites, stations, probes, people, overrides, plans, lots, materials, charges, patterns } = tables;
@@ -108,11 +111,11 @@ export function openLabRepository(
   };
 
   const lab = (): Lab => {
-    current ??= readLab(tables);
+    current ??= labIn(tables);
     return current;
   };
   const isEmpty = (): boolean => sites.all().length === 0 && stations.all().length === 0;
-  const recordWhole = (): void => recorder.whole(readLab(tables));
+  const recordWhole = (): void => recorder.whole(labIn(tables));
   // What an earlier version saved, or a newer program judges by other figures.
   if (!isEmpty()) database.transaction(recordWhole);
 
@@ -134,7 +137,7 @@ export function openLabRepository(
     saveStation: (station) =>
       change(
         () => stations.save(station.id, station),
-        () => recorder.station(station.id, readLab(tables)),
+        () => recorder.station(station.id, labIn(tables)),
       ),
     removeStation: (id) =>
       change(() => {
@@ -151,7 +154,7 @@ export function openLabRepository(
     saveCharge: (charge) =>
       change(
         () => charges.save(charge.id, charge.station, charge.startedAt, charge.endedAt, charge),
-        () => recorder.station(charge.station, readLab(tables)),
+        () => recorder.station(charge.station, labIn(tables)),
       ),
     saveLot: (lot) => change(() => lots.save(lot.id, lot), recordWhole),
     removeLot: (id) => change(() => lots.remove(id), recordWhole),

@@ -11,6 +11,7 @@ import type { DamagedSpan, Tail } from '../collector/journal/journal.ts';
 import type { Qualify, QualifyState } from '../collector/qualify/qualify.ts';
 import type { StoredCelsius } from '../collector/qualify/times.ts';
 import type { Entry } from '../lab/entry.ts';
+import { isRecorded, type RecordedEntry } from '../lab/entry-record.ts';
 import type { Lab } from '../lab/lab.ts';
 import type { Reading } from '../lab/reading.ts';
 import type { EpochMillis } from '../wax/units.ts';
@@ -25,6 +26,8 @@ export interface Judged {
   readonly damaged: readonly DamagedSpan[];
   /** The refusal of each act by its offset; null when it was accepted. */
   readonly acts: ReadonlyMap<number, Refusal | null>;
+  /** What people did and gateways reported, in its order. */
+  readonly recorded: readonly RecordedEntry[];
   /** The newest instant at which a tick says that time passed; null when there was none. */
   readonly tickedAt: EpochMillis | null;
 }
@@ -50,6 +53,7 @@ export const emptyBatch = (watchState: WatchState, qualifyState: QualifyState, o
   rejections: [],
   damaged: [],
   acts: new Map(),
+  recorded: [],
   tickedAt: null,
   watchState,
   qualifyState,
@@ -115,6 +119,7 @@ export function judgeMore(
     rejections: [...batch.rejections, ...qualified.rejections],
     damaged: [...batch.damaged, ...tail.damaged],
     acts: new Map([...batch.acts, ...judged.acts]),
+    recorded: [...batch.recorded, ...qualified.entries.map(({ entry }) => entry).filter(isRecorded)],
     tickedAt: qualified.tickedAt ?? batch.tickedAt,
     watchState: judged.state,
     qualifyState: qualified.state,

@@ -20,6 +20,7 @@ import type { LabChange } from '../pipeline/published.ts';
 import type { Act } from '../lab/act.ts';
 import { type LabDatabase, openDatabase } from '../lab/database.ts';
 import { openGroupLinkTable } from '../lab/group-link-table.ts';
+import { openEntryRecord } from '../lab/entry-record.ts';
 import { openPayloadMappings } from '../lab/payload-mapping-table.ts';
 import type { Station } from '../lab/station.ts';
 import { problem } from '../wax/result.ts';
@@ -73,6 +74,7 @@ export const labForTests = (
   const known = { gateway: 'gw-1', correction_celsius: 0, uncertainty_celsius: 0.5 };
   repository.saveProbe({ id: 'pot-1-a', station: 'pot-1', ...known });
   const store = openSqliteStore(database);
+  const entryRecord = openEntryRecord(database);
   const alarms = new Map<string, Alarm>();
   const changes: AlarmChange[] = [];
   const statuses = new Map<string, StationStatus>();
@@ -131,6 +133,7 @@ export const labForTests = (
     alarmChanges: (id) => changes.filter((change) => change.alarm.id === id),
     alarmChangesBetween: (from, to, limit) =>
       changes.filter(({ at }) => at >= from && at < to).slice(0, limit),
+    recordedEntries: entryRecord.between,
     seenProbes: () => [...seen.values()],
     seenProbe: (id) => seen.get(id),
     seenElectrical: () => new Map(),
@@ -148,6 +151,7 @@ export const labForTests = (
         if (refusal !== undefined) return { ok: false, ...refusal };
       }
       acts.push(act);
+      database.transaction(() => entryRecord.write([{ kind: 'act', receivedAt: now, act }])(database.writer));
       return { ok: true };
     },
     subscribe: (listener) => {

@@ -42,6 +42,23 @@ interface ChangeRow extends Omit<AlarmChange, 'alarm'> {
   readonly alarm: string;
 }
 
+const CHANGES_BETWEEN =
+  'SELECT kind, at, by, reason, alarm FROM alarm_change WHERE at >= ? AND at < ? ORDER BY number LIMIT ?';
+/** No limit, to SQLite. */
+const ALL = -1;
+
+// What is read back was written below, from an Alarm.
+const alarmOf = (text: string): Alarm => JSON.parse(text) as Alarm;
+const changeOf = (row: ChangeRow): AlarmChange => ({ ...row, alarm: alarmOf(row.alarm) });
+
+/** All changes in [from, to), oldest first, through a connection that only reads. */
+export const readAlarmChanges = (
+  connection: Connection,
+  from: EpochMillis,
+  to: EpochMillis,
+): readonly AlarmChange[] =>
+  connection.prepare<[number, number, number], ChangeRow>(CHANGES_BETWEEN).all(from, to, ALL).map(changeOf);
+
 export function openAlarmArchive(database: LabDatabase): AlarmArchive {
   database.migrate('alarm archive', STEPS);
   const { writer } = database;
@@ -63,16 +80,11 @@ export function openAlarmArchive(database: LabDatabase): AlarmArchive {
   const history = writer.prepare<[string], ChangeRow>(
     'SELECT kind, at, by, reason, alarm FROM alarm_change WHERE alarm_id = ? ORDER BY number',
   );
-  const changes = writer.prepare<[number, number, number], ChangeRow>(
-    'SELECT kind, at, by, reason, alarm FROM alarm_change WHERE at >= ? AND at < ? ORDER BY number LIMIT ?',
-  );
+  const changes = writer.prepare<[number, number, number], ChangeRow>(CHANGES_BETWEEN);
   const after = writer.prepare<[number], ChangeRow & { readonly number: number }>(
     'SELECT number, kind, at, by, reason, alarm FROM alarm_change WHERE number > ? ORDER BY number LIMIT 1',
   );
   const newest = writer.prepare<[], number>('SELECT coalesce(max(number), 0) FROM alarm_change').pluck();
-  // What is read back was written below, from an Alarm.
-  const alarmOf = (text: string): Alarm => JSON.parse(text) as Alarm;
-  const changeOf = (row: ChangeRow): AlarmChange => ({ ...row, alarm: alarmOf(row.alarm) });
   return {
     write: (written) => () => {
       for (const { alarm, kind, at, by, reason } of written) {

@@ -3,6 +3,7 @@
 import { backup } from './backup.ts';
 import { exportReadings } from './export.ts';
 import { importReadings } from './import.ts';
+import { replay } from './replay.ts';
 import { restore } from './restore.ts';
 import type { Verb } from './verb.ts';
 import { verify } from './verify.ts';
@@ -13,5 +14,6 @@ export const VERBS = {
   verify,
   export: exportReadings,
   import: importReadings,
+  replay,
 } as const satisfies Record<string, Verb>;
 export type VerbName = keyof typeof VERBS;

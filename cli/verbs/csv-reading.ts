@@ -21,7 +21,7 @@ export interface CsvColumns {
   readonly zone: string;
 }
 
-type Read =
+export type CsvReading =
   | { readonly ok: true; readonly reading: Reading }
   | { readonly ok: false; readonly reason: string };
 
@@ -37,8 +37,8 @@ const IN_CELSIUS = {
  * The reading of a row, or why there is none.
  * @example csvReading({ when: '04.05.2031 07:00', temp: '88,5' }, columns) // 88.5 °C, with day-first and a zone
  */
-export function csvReading(row: CsvRow, columns: CsvColumns): Read {
-  const fault = (reason: string): Read => ({ ok: false, reason });
+export function csvReading(row: CsvRow, columns: CsvColumns): CsvReading {
+  const fault = (reason: string): CsvReading => ({ ok: false, reason });
   const field = (name: string): string => row[name]?.trim() ?? '';
   for (const name of [
     columns.time,

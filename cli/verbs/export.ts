@@ -7,23 +7,17 @@ import { readDatabase } from '../../lab/database.ts';
 import type { Reading } from '../../lab/reading.ts';
 import { epochMillis } from '../../wax/units.ts';
 import { DATABASE_NAME } from './data-copy.ts';
-import { type Verb, VerbRefusal, verbArguments } from './verb.ts';
+import { instantOption, type Verb, VerbRefusal, verbArguments } from './verb.ts';
 
 const AT_ONCE = 50_000;
-const LAST_INSTANT = '2100-01-01T00:00:00Z';
+const FIRST_INSTANT = epochMillis(0);
+const LAST_INSTANT = epochMillis(Date.UTC(2100, 0, 1));
 
 const csvLine = ({ probe, at, celsius, quality }: Reading): string =>
   `${new Date(at).toISOString()},${probe},${celsius},${quality}\n`;
 /** RFC 8428; a doubtful reading carries its quality in a label of its own, which the standard lets readers ignore. */
 const senmlRecord = ({ probe, at, celsius, quality }: Reading): string =>
   JSON.stringify({ n: probe, u: 'Cel', t: at / 1000, v: celsius, ...(quality !== 'good' && { quality }) });
-
-const instant = (name: string, text: string) => {
-  const at = Date.parse(text);
-  if (Number.isNaN(at))
-    throw new VerbRefusal(`--${name}: ${text} is not an instant such as 2031-05-04T00:00:00Z`);
-  return epochMillis(at);
-};
 
 export const exportReadings: Verb = {
   shape: '[--probe ID,ID] [--from INSTANT] [--to INSTANT] [--format csv|senml] [--data DIR]',
@@ -33,8 +27,8 @@ export const exportReadings: Verb = {
     const format = value('format') ?? 'csv';
     if (format !== 'csv' && format !== 'senml')
       throw new VerbRefusal(`--format: ${format} is neither csv nor senml`);
-    const from = instant('from', value('from') ?? '1970-01-01T00:00:00Z');
-    const to = instant('to', value('to') ?? LAST_INSTANT);
+    const from = instantOption('from', value('from')) ?? FIRST_INSTANT;
+    const to = instantOption('to', value('to')) ?? LAST_INSTANT;
     const connection = readDatabase(join(data, DATABASE_NAME));
     try {
       const known = connection.prepare<[], string>('SELECT probe FROM series ORDER BY probe').pluck().all();

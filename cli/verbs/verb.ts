@@ -1,6 +1,7 @@
 // What every verb of the command line has in common: its arguments, its answer, its refusals.
 
 import { parseArgs } from 'node:util';
+import { type EpochMillis, epochMillis } from '../../wax/units.ts';
 
 /** Answers the exit status: 0 done, 1 something was found or failed, 2 it was called wrongly. */
 export interface Verb {
@@ -41,4 +42,13 @@ export function verbArguments(
   } catch (error) {
     throw new VerbRefusal(error instanceof Error ? error.message : String(error));
   }
+}
+
+/** The instant that an option names; null when it was not given. */
+export function instantOption(name: string, text: string | null): EpochMillis | null {
+  if (text === null) return null;
+  const at = Date.parse(text);
+  if (Number.isNaN(at))
+    throw new VerbRefusal(`--${name}: ${text} is not an instant such as 2031-05-04T00:00:00Z`);
+  return epochMillis(at);
 }

@@ -12,6 +12,7 @@ import type { QuarantineRow } from '../../collector/quarantine.ts';
 import type { IntakeCounts } from '../../collector/intake/intake.ts';
 import type { Store } from '../../collector/store/store.ts';
 import type { Act } from '../../lab/act.ts';
+import type { EntryRecord } from '../../lab/entry-record.ts';
 import type { Lab } from '../../lab/lab.ts';
 import type { GroupLinkStatus } from '../../lab/group-link.ts';
 import type { GroupLinkTable } from '../../lab/group-link-table.ts';
@@ -49,6 +50,8 @@ export interface RunningLab {
   readonly alarmChanges: (id: string) => readonly AlarmChange[];
   /** Changes of all alarms in [from, to), oldest first. */
   readonly alarmChangesBetween: (from: EpochMillis, to: EpochMillis, limit: number) => readonly AlarmChange[];
+  /** What people did and gateways reported in [from, to), in the order in which it came. */
+  readonly recordedEntries: EntryRecord['between'];
   /** Predicted error and invest-by time of a waiting pattern; absent while no rule works them out. */
   readonly patternOutlook?: (pattern: string) => PatternOutlook | undefined;
   readonly seenProbes: () => readonly SeenProbe[];

@@ -12,11 +12,11 @@ describe('what other figures of a rule would have raised', () => {
   beforeEach(async () => {
     test = await serverForTests();
     manager = await test.manager();
-    // Three humps over where wax may catch fire: of twelve minutes, of two, of twelve.
-    for (const minutes of [12, 2, 12]) {
-      for (let minute = 0; minute < minutes; minute += 1) {
-        await test.lab.measure('pot-1-a', 240);
-        test.lab.pass(60);
+    // Three humps over the ceiling of its wax: of four minutes, of one, of four.
+    for (const readings of [12, 3, 12]) {
+      for (let reading = 0; reading < readings; reading += 1) {
+        await test.lab.measure('pot-1-a', 120);
+        test.lab.pass(20);
       }
       for (let minute = 0; minute < 20; minute += 1) {
         await test.lab.measure('pot-1-a', 70);
@@ -31,7 +31,15 @@ describe('what other figures of a rule would have raised', () => {
     const before = test.lab.running.lab();
     const body = { rule: 'over-ceiling', values: { on_delay_seconds: 60 } };
     const answer = await manager.send('POST', '/api/stations/pot-1/trial', body);
-    expect(answer.json()).toMatchObject({ days: 30, minutes: 86, before: 3, after: 2 });
+    expect(answer.json()).toMatchObject({
+      days: 30,
+      readings: 87,
+      before: 3,
+      after: 2,
+      fewer: 1,
+      more: 0,
+      recorded: 0,
+    });
     expect(answer.json().beginnings).toHaveLength(2);
     expect(test.lab.running.lab()).toEqual(before);
   });

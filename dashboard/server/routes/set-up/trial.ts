@@ -1,14 +1,15 @@
-// Set-up: what other figures of a rule would have raised at a station, before they are saved. It changes nothing.
+// Set-up: what other figures of a rule would have raised at a station or at all of its kind, before they are saved. It changes nothing.
 
 import { setImmediate as othersFirst } from 'node:timers/promises';
-import { RULE_KINDS, type RuleKind } from '../../../../alerts/watch/rules/all-rules.ts';
+import { RULE_KINDS, type RuleKind, RULES } from '../../../../alerts/watch/rules/all-rules.ts';
 import { RULES_BY_PLACE } from '../../../../alerts/watch/rules/rules-by-place.ts';
-import { type Trial, trialInSlices } from '../../../../alerts/watch/trial.ts';
+import { isNotice } from '../../../../alerts/watch/rule/rule.ts';
+import { countDifferences } from '../../../../alerts/watch/replay/compare-raised.ts';
+import { type Raised, raisedBy } from '../../../../alerts/watch/replay/replay.ts';
+import { type Trial, trialInSlices } from '../../../../alerts/watch/replay/trial.ts';
+import type { Lab } from '../../../../lab/lab.ts';
 import { ownFigureProblems } from '../../../../lab/own-figure-checks.ts';
-import type { Reading } from '../../../../lab/reading.ts';
 import type { Station } from '../../../../lab/station.ts';
-import { STATION_KIND_FACTS } from '../../../../lab/station-kinds.ts';
-import { celsius, epochMillis, MILLIS_PER_DAY, MILLIS_PER_MINUTE } from '../../../../wax/units.ts';
 import { TrialBody, TrialView } from '../../../api/trial.ts';
 import type { App } from '../../base/app.ts';
 import { iso } from '../../base/instant.ts';
@@ -18,10 +19,10 @@ import type { ServerContext } from '../../context/server-context.ts';
 import { answers } from '../common/answers.ts';
 import { knownStation, StationId } from '../common/known-station.ts';
 import { orStoreAway } from '../common/store-away.ts';
+import { type TrialPast, trialPast } from './trial-past.ts';
 
-const DAYS = 30;
 const MOST_BEGINNINGS = 100;
-const MINUTES = (DAYS * MILLIS_PER_DAY) / MILLIS_PER_MINUTE;
+const MOST_CHANGES = 100_000;
 
 const knownRule = (name: string): RuleKind => {
   const kind = RULE_KINDS.find((each) => each === name);
@@ -43,25 +44,21 @@ const refuseWrongFigures = (
   });
 };
 
-/** One value a minute: the highest at a heater, where a peak harms; the mean elsewhere. */
-const pastOf = async (running: RunningLab, station: Station): Promise<readonly Reading[]> => {
-  const takesHottest = STATION_KIND_FACTS[station.kind].combinesProbes === 'hottest';
-  const to = running.now();
-  const from = epochMillis(to - DAYS * MILLIS_PER_DAY);
-  const probes = running.lab().probes.filter((probe) => probe.station === station.id);
-  const series = await Promise.all(
-    probes.map(async ({ id }): Promise<readonly Reading[]> => {
-      const buckets = await running.store.buckets({ probe: id, from, to, points: MINUTES + 2 });
-      return buckets.map((bucket) => ({
-        probe: id,
-        at: bucket.at,
-        celsius: celsius(takesHottest ? bucket.max : bucket.mean),
-        quality: 'good',
-      }));
-    }),
-  );
-  return series.flat();
-};
+/** How often it was really raised there in that time; null for a rule that raises no alarm. */
+function recordedIn(running: RunningLab, { from, to }: TrialPast, rule: RuleKind): readonly Raised[] | null {
+  if (isNotice(RULES[rule])) return null;
+  const changes = running.alarmChangesBetween(from, to, MOST_CHANGES);
+  return raisedBy(changes).filter((raised) => raised.rule === rule && raised.from >= from);
+}
+
+const stationsOf = (running: RunningLab, station: Station, isEveryOfKind: boolean): readonly Station[] =>
+  isEveryOfKind ? running.lab().stations.filter(({ kind }) => kind === station.kind) : [station];
+
+/** Findings about a probe count at the station that it belongs to. */
+function countAt(lab: Lab, station: string, raised: readonly Raised[]): number {
+  const probes = lab.probes.filter((probe) => probe.station === station).map(({ id }) => id);
+  return raised.filter(({ subject }) => subject === station || probes.includes(subject)).length;
+}
 
 /** A month takes seconds; the live line and acknowledgements must not wait for it. */
 const inPauses = async (work: Generator<undefined, Trial>): Promise<Trial> => {
@@ -79,11 +76,13 @@ export const trialRoutes = (app: App, { running }: ServerContext): void => {
       config: { needs: 'set-up-lab' },
       schema: {
         tags: ['set-up'],
-        summary: 'What other figures of a rule would have raised here in the last thirty days',
+        summary:
+          'What other figures of a rule would have raised here, or at all stations of this kind, in the last days',
         description:
-          'The readings of the last thirty days, one a minute, go through the rules twice: as the lab is, and with the ' +
-          'figures of the body. Charges, pauses and loads that people entered are not rehearsed. Nothing is changed; ' +
-          'the figures are saved with the station.',
+          'The newest readings, with what people did meanwhile, go through the rules twice: as the lab is, and with the ' +
+          'figures of the body. Other stations are not replayed. Beside it stands what was really raised in that time; ' +
+          'it differs where other figures or another wax held then, and while the replay still learns what is usual. ' +
+          'Nothing is changed; the figures are saved with the station.',
         params: StationId,
         body: TrialBody,
         response: answers(TrialView),
@@ -92,16 +91,30 @@ export const trialRoutes = (app: App, { running }: ServerContext): void => {
     async (request) => {
       const station = knownStation(running, request.params.id);
       const rule = knownRule(request.body.rule);
-      refuseWrongFigures(station, rule, request.body.values);
-      const readings = await orStoreAway(pastOf(running, station));
-      const change = { station: station.id, rule, values: request.body.values };
-      const trial = await inPauses(trialInSlices(readings, running.lab(), change));
+      const { every_station_of_kind: isEveryOfKind = false, values } = request.body;
+      const stations = stationsOf(running, station, isEveryOfKind);
+      for (const each of stations) refuseWrongFigures(each, rule, values);
+      const ids = stations.map(({ id }) => id);
+      const past = await orStoreAway(trialPast(running, ids));
+      const lab = running.lab();
+      const trial = await inPauses(trialInSlices(past.entries, lab, { stations: ids, rule, values }));
+      const recorded = recordedIn(running, past, rule);
+      const rows = ids.map((id) => ({
+        station: id,
+        recorded: recorded && countAt(lab, id, recorded),
+        before: countAt(lab, id, trial.before),
+        after: countAt(lab, id, trial.after),
+      }));
+      const { same: _, ...counts } = countDifferences(trial.differences);
       return {
-        days: DAYS,
-        minutes: readings.length,
-        before: trial.before,
-        after: trial.after,
-        beginnings: trial.beginnings.slice(-MOST_BEGINNINGS).map(iso),
+        days: past.days,
+        readings: past.readings,
+        recorded: recorded && rows.reduce((sum, row) => sum + (row.recorded ?? 0), 0),
+        before: trial.before.length,
+        after: trial.after.length,
+        ...counts,
+        beginnings: trial.after.slice(-MOST_BEGINNINGS).map(({ from }) => iso(from)),
+        stations: rows,
       };
     },
   );

@@ -1,16 +1,40 @@
-// What other figures of a rule would have raised at a station in the last thirty days, asked before they are saved.
+// What other figures of a rule would have raised at a station, or at all of its kind, in the last days; asked before they
+// are saved.
 
 import { useState } from 'preact/hooks';
 import type { TrialView } from '../../../api/trial.ts';
 import { send } from '../../base/api.ts';
 import { formatInstant } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
+import { TickEntry } from '../../forms/entries.tsx';
 import { Refusal, type Saving } from '../../forms/saving.tsx';
 import { now, reader } from '../../live/lab-state.ts';
+import { useLab } from '../../live/use-loaded.ts';
+
+const TrialDetails = ({ trial }: { readonly trial: TrialView }) => {
+  const lab = useLab();
+  const { earlier, fewer, later, more, recorded, stations } = trial;
+  const names = new Map((lab.value?.stations ?? []).map(({ id, name }) => [id, name]));
+  return (
+    <>
+      <p>{t('rule-figures.differences', { earlier, later, more, fewer })}</p>
+      {recorded !== null && <p>{t('rule-figures.recorded', { recorded, before: trial.before })}</p>}
+      {stations.length > 1 && (
+        <ul>
+          {stations.map(({ station, before, after }) => (
+            <li key={station}>
+              {t('rule-figures.at-station', { station: names.get(station) ?? station, before, after })}
+            </li>
+          ))}
+        </ul>
+      )}
+    </>
+  );
+};
 
 const TrialResult = ({ trial }: { readonly trial: TrialView }) => (
   <div role="status">
-    {trial.minutes === 0 ? (
+    {trial.readings === 0 ? (
       <p>{t('rule-figures.no-past')}</p>
     ) : (
       <p>
@@ -19,6 +43,7 @@ const TrialResult = ({ trial }: { readonly trial: TrialView }) => (
         </strong>
       </p>
     )}
+    {trial.readings > 0 && <TrialDetails trial={trial} />}
     {trial.beginnings.length > 0 && (
       <details>
         <summary>{t('rule-figures.when')}</summary>
@@ -43,8 +68,17 @@ interface RuleTrialProps {
 /** With other values it is a trial of its own: the caller gives it another key. */
 export const RuleTrial = ({ station, rule, values, trying }: RuleTrialProps) => {
   const [trial, setTrial] = useState<TrialView | null>(null);
+  const [isEveryOfKind, setEveryOfKind] = useState(false);
   return (
     <>
+      <TickEntry
+        label="rule-figures.every-of-kind"
+        checked={isEveryOfKind}
+        onChange={(checked) => {
+          setTrial(null);
+          setEveryOfKind(checked);
+        }}
+      />
       <p class="row">
         <button
           type="button"
@@ -52,7 +86,11 @@ export const RuleTrial = ({ station, rule, values, trying }: RuleTrialProps) => 
           disabled={trying.busy}
           onClick={() =>
             void trying.run(
-              () => send<TrialView>(`/api/stations/${station}/trial`, { rule, values }),
+              () =>
+                send<TrialView>(`/api/stations/${station}/trial`, {
+                  ...{ rule, values },
+                  every_station_of_kind: isEveryOfKind,
+                }),
               setTrial,
             )
           }

@@ -1,0 +1,60 @@
+// What other figures of a rule would have raised at stations on past readings: the same entries through the same rules,
+// once with the lab as it is and once as it would be. Pure; where the readings come from is the caller's matter.
+
+import type { Entry } from '../../../lab/entry.ts';
+import type { Lab } from '../../../lab/lab.ts';
+import type { RuleKind } from '../rules/all-rules.ts';
+import { type Difference, compareRaised } from './compare-raised.ts';
+import { type Raised, startReplay } from './replay.ts';
+
+export interface Change {
+  readonly stations: readonly string[];
+  readonly rule: RuleKind;
+  /** The figures as they would be; those left out keep their defaults. */
+  readonly values: Readonly<Record<string, number | boolean>>;
+}
+
+export interface Trial {
+  /** By the present figures, oldest first. */
+  readonly before: readonly Raised[];
+  readonly after: readonly Raised[];
+  readonly differences: readonly Difference[];
+}
+
+/** Entries taken between two pauses: some milliseconds, so that whoever runs it can see to other things. */
+const SLICE = 400;
+
+/** The stations on trial with their probes alone: of others nothing is replayed, and they are not silent for it. */
+export const labOfStations = (lab: Lab, stations: readonly string[]): Lab => ({
+  ...lab,
+  stations: lab.stations.filter(({ id }) => stations.includes(id)),
+  probes: lab.probes.filter(({ station }) => station !== null && stations.includes(station)),
+});
+
+/** Pauses after each slice of the work. Entries in order of arrival; see `entryMaker`. */
+export function* trialInSlices(
+  entries: readonly Entry[],
+  lab: Lab,
+  change: Change,
+): Generator<undefined, Trial> {
+  const onTrial = labOfStations(lab, change.stations);
+  const subjects = new Set([...change.stations, ...onTrial.probes.map(({ id }) => id)]);
+  const isAbout = ({ rule, subject }: Raised): boolean => rule === change.rule && subjects.has(subject);
+  const present = startReplay(onTrial);
+  const changed = startReplay(withValues(onTrial, change));
+  for (let from = 0; from < entries.length; from += SLICE) {
+    const slice = entries.slice(from, from + SLICE);
+    present.take(slice);
+    yield;
+    changed.take(slice);
+    yield;
+  }
+  const before = present.raised().filter(isAbout);
+  const after = changed.raised().filter(isAbout);
+  return { before, after, differences: compareRaised(before, after) };
+}
+
+const withValues = (lab: Lab, { rule, values }: Change): Lab => ({
+  ...lab,
+  stations: lab.stations.map((station) => ({ ...station, rules: { ...station.rules, [rule]: values } })),
+});

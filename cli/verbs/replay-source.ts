@@ -1,0 +1,110 @@
+// Where a replay takes its entries from: a span of the embedded store, the journal, or another logger's CSV; batch by
+// batch, so that a year needs no more memory than a day.
+
+import { existsSync, statSync } from 'node:fs';
+import { join } from 'node:path';
+import { entryMaker } from '../../alerts/watch/replay/entry-maker.ts';
+import { segmentsIn } from '../../collector/journal/segments.ts';
+import { tailReader } from '../../collector/journal/tail-reader.ts';
+import { endOfReadings } from '../../collector/store/newest-instant.ts';
+import { openSeriesReader } from '../../collector/store/series-reader.ts';
+import type { Connection } from '../../lab/database.ts';
+import type { Entry } from '../../lab/entry.ts';
+import { recordedEntries } from '../../lab/entry-record.ts';
+import type { Lab } from '../../lab/lab.ts';
+import type { Reading } from '../../lab/reading.ts';
+import { type EpochMillis, epochMillis, MILLIS_PER_DAY } from '../../wax/units.ts';
+import type { CsvColumns } from './csv-reading.ts';
+import { csvLines } from './csv-rows.ts';
+
+export interface Span {
+  readonly from: EpochMillis;
+  /** Exclusive. */
+  readonly to: EpochMillis;
+}
+
+/** Time passes as often as in the running program. */
+const TICK_MILLIS = 5000;
+const USUAL_DAYS = 30;
+const MOST_A_DAY = 1_000_000;
+const FIRST = epochMillis(0);
+const LAST = epochMillis(Date.UTC(2100, 0, 1));
+
+const makerFor = ({ probes }: Lab) => {
+  const gateways = new Map(probes.map(({ id, gateway }) => [id, gateway]));
+  return entryMaker({ gatewayOf: (probe) => gateways.get(probe) ?? '', tickMillis: TICK_MILLIS });
+};
+
+/** What was asked for; else the thirty days before the end of the readings. Null where there are none. */
+export function storeSpan(
+  connection: Connection,
+  from: EpochMillis | null,
+  to: EpochMillis | null,
+): Span | null {
+  const end = to ?? endOfReadings(connection);
+  if (end === null) return null;
+  return { from: from ?? epochMillis(end - USUAL_DAYS * MILLIS_PER_DAY), to: end };
+}
+
+export async function* storeBatches(
+  connection: Connection,
+  lab: Lab,
+  { from, to }: Span,
+): AsyncGenerator<readonly Entry[]> {
+  const reader = openSeriesReader(connection);
+  const make = makerFor(lab);
+  for (let start = from; start < to; start = epochMillis(start + MILLIS_PER_DAY)) {
+    const day = { from: start, to: epochMillis(Math.min(start + MILLIS_PER_DAY, to)) };
+    const readings: Reading[] = [];
+    for (const { id } of lab.probes)
+      for (const reading of await reader.raw({ probe: id, ...day, limit: MOST_A_DAY }))
+        readings.push(reading);
+    yield make(readings, recordedEntries(connection, day.from, day.to));
+  }
+}
+
+/** Entries as they arrived, with ticks and acts of their own; the newest hours, as it is deleted behind the store. */
+export async function* journalBatches(folder: string, span: Partial<Span>): AsyncGenerator<readonly Entry[]> {
+  const segments = existsSync(folder) ? segmentsIn(folder) : [];
+  const [first, last] = [segments[0], segments.at(-1)];
+  if (first === undefined || last === undefined) return;
+  const end = last.base + statSync(last.file).size;
+  const reader = tailReader(folder);
+  const { from = FIRST, to = LAST } = span;
+  try {
+    for (let at = first.base; at < end; ) {
+      const { entries, next } = reader.read(at, end);
+      yield entries.filter(({ receivedAt }) => receivedAt >= from && receivedAt < to);
+      if (next <= at) return;
+      at = next;
+    }
+  } finally {
+    reader.close();
+  }
+}
+
+/** `connection`: of the data folder, where people's acts of that time are; null without one. */
+export async function* csvBatches(
+  file: string,
+  columns: CsvColumns,
+  lab: Lab,
+  span: Partial<Span>,
+  connection: Connection | null,
+  onFault: (line: number, reason: string) => void,
+): AsyncGenerator<readonly Entry[]> {
+  const { from = FIRST, to = LAST } = span;
+  const readings: Reading[] = [];
+  for await (const { line, read } of csvLines(file, columns)) {
+    if (!read.ok) onFault(line, read.reason);
+    else if (read.reading.at >= from && read.reading.at < to) readings.push(read.reading);
+  }
+  let [oldest, newest] = [LAST, FIRST];
+  for (const { at } of readings) {
+    if (at < oldest) oldest = at;
+    if (at > newest) newest = at;
+  }
+  const acts = connection === null ? [] : recordedEntries(connection, oldest, epochMillis(newest + 1));
+  yield makerFor(lab)(readings, acts);
+}
+
+export const journalFolder = (data: string): string => join(data, 'journal');

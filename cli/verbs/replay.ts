@@ -1,0 +1,153 @@
+// `replay`: recorded readings, with what people did in that time, through the rules once more; beside another lab file,
+// or beside what was really raised. It reads only, also while the program runs, and prints the same each time.
+
+import { existsSync } from 'node:fs';
+import { join } from 'node:path';
+import { readAlarmChanges } from '../../alerts/notices/alarm-archive.ts';
+import { compareRaised, countDifferences } from '../../alerts/watch/replay/compare-raised.ts';
+import { type Raised, raisedBy, startReplay } from '../../alerts/watch/replay/replay.ts';
+import { qualify } from '../../collector/qualify/qualify.ts';
+import { type Connection, readDatabase } from '../../lab/database.ts';
+import type { Entry } from '../../lab/entry.ts';
+import type { Lab } from '../../lab/lab.ts';
+import { readLab } from '../../lab/sqlite-lab-repository.ts';
+import { type EpochMillis, epochMillis } from '../../wax/units.ts';
+import { labOfFile } from '../create-lab.ts';
+import { CSV_OPTIONS, CSV_SHAPE, csvColumns } from './csv-rows.ts';
+import { DATABASE_NAME } from './data-copy.ts';
+import { differenceLine, raisedLine, type ReplayFormat, totalLine } from './replay-lines.ts';
+import { csvBatches, journalBatches, journalFolder, storeBatches, storeSpan } from './replay-source.ts';
+import { instantOption, type Verb, type VerbArguments, VerbRefusal, verbArguments } from './verb.ts';
+
+const OPTIONS = [...CSV_OPTIONS, 'source', 'from', 'to', 'lab', 'beside', 'format'];
+const RECORDED = 'recorded';
+/** Entries taken at once. */
+const SLICE = 2000;
+
+interface Asked extends VerbArguments {
+  readonly from: EpochMillis | null;
+  readonly to: EpochMillis | null;
+  readonly lab: Lab;
+  readonly beside: string | null;
+  readonly format: ReplayFormat;
+  readonly isJournal: boolean;
+  /** Of the data folder; null where there is none. */
+  readonly connection: Connection | null;
+}
+
+export const replay: Verb = {
+  shape: `[FILE.csv ${CSV_SHAPE}] [--source store|journal] [--from INSTANT] [--to INSTANT] [--lab FILE] [--beside FILE|recorded] [--format text|json] [--data DIR]`,
+  help: 'runs recorded readings through the rules again, beside other settings or what was really raised',
+  run: async (args, usualData) => {
+    const given = verbArguments(args, usualData, OPTIONS);
+    const file = join(given.data, DATABASE_NAME);
+    const connection = existsSync(file) || needsData(given) ? readDatabase(file) : null;
+    try {
+      await replayed(asked(given, connection));
+      return 0;
+    } finally {
+      connection?.close();
+    }
+  },
+};
+
+/** A CSV and a lab file stand for themselves. */
+const needsData = ({ positionals, value }: VerbArguments): boolean =>
+  positionals.length === 0 || value('lab') === null || value('beside') === RECORDED;
+
+function asked(given: VerbArguments, connection: Connection | null): Asked {
+  const { positionals, value } = given;
+  const choice = <T extends string>(name: string, all: readonly [T, ...T[]]): T => {
+    const text = value(name) ?? all[0];
+    const found = all.find((known) => known === text);
+    if (found === undefined) throw new VerbRefusal(`--${name}: ${text} is none of ${all.join(', ')}`);
+    return found;
+  };
+  if (positionals.length > 1) throw new VerbRefusal('replay takes one FILE.csv');
+  const isJournal = choice('source', ['store', 'journal']) === 'journal';
+  if (isJournal && positionals.length > 0)
+    throw new VerbRefusal('replay takes either FILE.csv or --source journal');
+  const labFile = value('lab');
+  const lab = labFile !== null ? labOfFile(labFile) : connection && readLab(connection);
+  if (lab === null) throw new VerbRefusal('replay needs --lab or a data folder with a lab');
+  return {
+    ...given,
+    ...{ connection, isJournal, lab, beside: value('beside') },
+    from: instantOption('from', value('from')),
+    to: instantOption('to', value('to')),
+    format: choice('format', ['text', 'json']),
+  };
+}
+
+async function replayed(question: Asked): Promise<void> {
+  const { beside, format, lab } = question;
+  const first = preparedReplay(lab, question.isJournal);
+  const second =
+    beside === null || beside === RECORDED ? null : preparedReplay(labOfFile(beside), question.isJournal);
+  let [readings, acts]: [number, number] = [0, 0];
+  let [begins, ends]: [number | null, number | null] = [null, null];
+  for await (const batch of batchesOf(question)) {
+    for (let from = 0; from < batch.length; from += SLICE) {
+      const slice = batch.slice(from, from + SLICE);
+      first.take(slice);
+      second?.take(slice);
+    }
+    for (const entry of batch) {
+      if (entry.kind === 'readings') readings += entry.readings.length;
+      if (entry.kind === 'act') acts += 1;
+    }
+    begins ??= batch[0]?.receivedAt ?? null;
+    ends = batch.at(-1)?.receivedAt ?? ends;
+  }
+  const raised = first.raised();
+  const total = { begins, ends, readings, acts, raised: raised.length };
+  if (beside === null) {
+    for (const each of raised) console.log(raisedLine(each, format));
+    console.log(totalLine(total, null, format));
+    return;
+  }
+  const others = second?.raised() ?? recorded(question, begins, ends);
+  // What was really raised comes first: the replay is what would have been.
+  const differences = second === null ? compareRaised(others, raised) : compareRaised(raised, others);
+  for (const difference of differences) console.log(differenceLine(difference, format));
+  const counts = { beside, raised: others.length, ...countDifferences(differences) };
+  console.log(totalLine(total, counts, format));
+}
+
+/** Those that began while the replayed readings arrived. */
+function recorded({ connection }: Asked, begins: number | null, ends: number | null): readonly Raised[] {
+  if (connection === null || begins === null || ends === null) return [];
+  const changes = readAlarmChanges(connection, epochMillis(begins), epochMillis(ends + 1));
+  return raisedBy(changes).filter(({ from }) => from >= begins);
+}
+
+async function* batchesOf(question: Asked): AsyncGenerator<readonly Entry[]> {
+  const { connection, data, from, isJournal, lab, positionals, to, value } = question;
+  const [file] = positionals;
+  const span = { ...(from !== null && { from }), ...(to !== null && { to }) };
+  if (isJournal) yield* journalBatches(journalFolder(data), span);
+  else if (file !== undefined)
+    yield* csvBatches(file, csvColumns('replay', value), lab, span, connection, (line, reason) =>
+      console.error(`${file}:${line}: ${reason}`),
+    );
+  else if (connection !== null) {
+    const asked = storeSpan(connection, from, to);
+    if (asked !== null) yield* storeBatches(connection, lab, asked);
+  }
+}
+
+interface PreparedReplay {
+  readonly take: (entries: readonly Entry[]) => void;
+  readonly raised: () => readonly Raised[];
+}
+
+/** What lies in the journal was not yet qualified; what lies in the store was. */
+function preparedReplay(lab: Lab, isRaw: boolean): PreparedReplay {
+  const { raised, take } = startReplay(lab);
+  if (!isRaw) return { raised, take };
+  const parts: Record<string, unknown> = {};
+  return {
+    raised,
+    take: (entries) => take(entries.flatMap((entry) => qualify(parts, entry, lab, () => null).entry ?? [])),
+  };
+}
