@@ -4,7 +4,8 @@ import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { ProblemError } from '../wax/problem-error.ts';
 import { problemOnConsole } from './console-words.ts';
-import { LabFileRefusal, labFileProblemLines, labOfFile } from './create-lab.ts';
+import { labFileProblemLines } from './create-lab.ts';
+import { LabFileRefusal, labOfFile } from './verbs/lab-of-file.ts';
 
 let folder: string;
 beforeEach(() => {

@@ -16,7 +16,8 @@ import {
 import { demoSite } from '../simulators/demo-story.ts';
 import { type SimulatedLab, startSimulatedLab } from '../simulators/simulated-lab.ts';
 import { type EpochMillis, epochMillis, MILLIS_PER_DAY, MILLIS_PER_HOUR } from '../wax/units.ts';
-import { type CreateLab, labOfFile } from './create-lab.ts';
+import type { CreateLab } from './create-lab.ts';
+import { labOfFile } from './verbs/lab-of-file.ts';
 import type { LabProcess } from './lab-process.ts';
 import type { ProcessSettings } from './settings.ts';
 import { shippedLabFile } from './shipped.ts';

@@ -12,13 +12,14 @@ import { commandLine } from './commands.ts';
 import { completionScript } from './completion.ts';
 import { problemOnConsole } from './console-words.ts';
 import { demoLab, type Demo } from './demo.ts';
-import { createLabFrom, LabFileRefusal, labFileProblemLines } from './create-lab.ts';
+import { createLabFrom, labFileProblemLines } from './create-lab.ts';
 import { onFreePorts } from './free-ports.ts';
 import { helpText } from './help.ts';
 import { type LabProcess, openLabProcess } from './lab-process.ts';
 import { whenLauncherEnds } from './launcher.ts';
 import { openLog } from './log.ts';
 import { runVerb } from './run-verb.ts';
+import { LabFileRefusal } from './verbs/lab-of-file.ts';
 import { readSettings, refusal, type ProcessSettings } from './settings.ts';
 import { version } from './shipped.ts';
 

@@ -1,9 +1,11 @@
 // Carries out a verb and answers the exit status; a refusal is one line.
 
 import { ProblemError } from '../wax/problem-error.ts';
+import { labFileProblemLines } from './create-lab.ts';
 import { problemOnConsole } from './console-words.ts';
 import { SETTING_ROWS } from './settings.ts';
 import { VERBS, type VerbName } from './verbs/all-verbs.ts';
+import { LabFileRefusal } from './verbs/lab-of-file.ts';
 import { type Verb, VerbRefusal } from './verbs/verb.ts';
 
 export async function runVerb(name: VerbName, args: readonly string[]): Promise<number> {
@@ -14,6 +16,10 @@ export async function runVerb(name: VerbName, args: readonly string[]): Promise<
   } catch (error) {
     if (error instanceof VerbRefusal) {
       console.error(`waxwarden: ${error.message}. Call: ${name} ${verb.shape}`);
+      return 2;
+    }
+    if (error instanceof LabFileRefusal) {
+      for (const line of labFileProblemLines(error)) console.error(line);
       return 2;
     }
     if (!(error instanceof ProblemError)) throw error;

@@ -17,7 +17,7 @@ import { type EpochMillis, epochMillis, MILLIS_PER_DAY } from '../../wax/units.t
 import type { CsvColumns } from './csv-reading.ts';
 import { csvLines } from './csv-rows.ts';
 
-export interface Span {
+export interface ReplaySpan {
   readonly from: EpochMillis;
   /** Exclusive. */
   readonly to: EpochMillis;
@@ -40,7 +40,7 @@ export function storeSpan(
   connection: Connection,
   from: EpochMillis | null,
   to: EpochMillis | null,
-): Span | null {
+): ReplaySpan | null {
   const end = to ?? endOfReadings(connection);
   if (end === null) return null;
   return { from: from ?? epochMillis(end - USUAL_DAYS * MILLIS_PER_DAY), to: end };
@@ -49,7 +49,7 @@ export function storeSpan(
 export async function* storeBatches(
   connection: Connection,
   lab: Lab,
-  { from, to }: Span,
+  { from, to }: ReplaySpan,
 ): AsyncGenerator<readonly Entry[]> {
   const reader = openSeriesReader(connection);
   const make = makerFor(lab);
@@ -64,7 +64,10 @@ export async function* storeBatches(
 }
 
 /** Entries as they arrived, with ticks and acts of their own; the newest hours, as it is deleted behind the store. */
-export async function* journalBatches(folder: string, span: Partial<Span>): AsyncGenerator<readonly Entry[]> {
+export async function* journalBatches(
+  folder: string,
+  span: Partial<ReplaySpan>,
+): AsyncGenerator<readonly Entry[]> {
   const segments = existsSync(folder) ? segmentsIn(folder) : [];
   const [first, last] = [segments[0], segments.at(-1)];
   if (first === undefined || last === undefined) return;
@@ -88,7 +91,7 @@ export async function* csvBatches(
   file: string,
   columns: CsvColumns,
   lab: Lab,
-  span: Partial<Span>,
+  span: Partial<ReplaySpan>,
   connection: Connection | null,
   onFault: (line: number, reason: string) => void,
 ): AsyncGenerator<readonly Entry[]> {

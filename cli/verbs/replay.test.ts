@@ -177,6 +177,13 @@ describe('a replay that was called wrongly', () => {
     expect(printed.join('\n')).toContain(message);
   });
 
+  it('names each problem of a lab file by line', async () => {
+    const file = join(folder, 'wrong.yaml');
+    writeFileSync(file, 'site: { id: lab, name: Lab, time_zone: Nowhere }\n');
+    expect(await runVerb('replay', ['--beside', file, '--data', data])).toBe(2);
+    expect(printed[0]).toMatch(/wrong\.yaml:1:\d+: /);
+  });
+
   it('says that there is no data folder', async () => {
     expect(await runVerb('replay', ['--data', join(folder, 'none')])).toBe(1);
   });

@@ -25,7 +25,7 @@ export interface Trial {
 const SLICE = 400;
 
 /** The stations on trial with their probes alone: of others nothing is replayed, and they are not silent for it. */
-export const labOfStations = (lab: Lab, stations: readonly string[]): Lab => ({
+const labOfStations = (lab: Lab, stations: readonly string[]): Lab => ({
   ...lab,
   stations: lab.stations.filter(({ id }) => stations.includes(id)),
   probes: lab.probes.filter(({ station }) => station !== null && stations.includes(station)),
