@@ -12,6 +12,7 @@ import {
 import type { Celsius, EpochMillis, Millimetres } from '../../../wax/units.ts';
 import { advanceActivity, coldBelow } from '../measures/activity.ts';
 import { advanceBand, learnCycle, startBand } from '../measures/heater-band.ts';
+import { levelSignsStep } from '../measures/level-signs.ts';
 import { loadStep, type SoakPlace } from '../measures/load.ts';
 import { noiseOf, type ProbeSignal, stepOf } from '../measures/probe-signal.ts';
 import { advanceRecent, highestWithin, startRecent } from '../measures/recent.ts';
@@ -59,6 +60,9 @@ export const isCalm = (conditions: Conditions): boolean => {
   return true;
 };
 
+/** Standard deviations that noise alone spans within minutes: the more readings, the further its extremes lie apart. */
+const noiseRange = (periodSeconds: number): number => 4 + 2 * Math.min(1, 5 / periodSeconds);
+
 /** `lastAt`: instant of the value before this one; `signal`: of the probe that sent it. */
 export function measureHeater(
   site: Site,
@@ -88,9 +92,10 @@ export function measureHeater(
   }
   const learnFrom = (plan.limits.windowLow?.value ?? 0) - LEARN_BELOW_WINDOW;
   measureBand(
+    plan,
     memory,
     lastAt,
-    Math.max(LEAST_HYSTERESIS, 4 * (noiseOf(signal) ?? 0), 1.7 * stepOf(signal)),
+    Math.max(LEAST_HYSTERESIS, noiseRange(periodSeconds) * (noiseOf(signal) ?? 0), 1.7 * stepOf(signal)),
     periodSeconds,
     learnFrom,
   );
@@ -99,6 +104,7 @@ export function measureHeater(
 }
 
 function measureBand(
+  { isPot }: StationPlan,
   memory: StationMemory,
   lastAt: number,
   hysteresis: number,
@@ -129,6 +135,7 @@ function measureBand(
   if (!closed || top < learnFrom) return;
   const learns = isCalm(memory.conditions);
   if (band.usual !== null) memory.rhythm = rhythmStep(memory.rhythm ?? null, band.cycles, band.usual, learns);
+  if (isPot) memory.levelSigns = levelSignsStep(memory.levelSigns ?? null, band.cycles, learns);
   if (learns) learnCycle(band);
 }
 

@@ -212,6 +212,9 @@ class MeasuredStation implements StationInput {
   get rhythm() {
     return this.#memory.rhythm ?? null;
   }
+  get levelSigns() {
+    return this.#memory.levelSigns ?? null;
+  }
   get rest() {
     return this.#memory.rest ?? null;
   }

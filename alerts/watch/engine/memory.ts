@@ -7,6 +7,7 @@ import type { Intent } from '../../../lab/intent.ts';
 import type { Alarm } from '../life/alarm.ts';
 import type { Activity } from '../measures/activity.ts';
 import type { ChargeDose } from '../measures/charge-dose.ts';
+import type { LevelSigns } from '../measures/level-signs.ts';
 import type { Load } from '../measures/load.ts';
 import type { OvernightExtremes } from '../measures/overnight-extremes.ts';
 import type { CarriedHeat, HeatPoint } from '../measures/pattern-heat.ts';
@@ -95,6 +96,8 @@ export interface StationMemory {
   band: HeaterBand | null;
   /** How fast and how evenly its thermostat switches; absent in states stored before that was measured. */
   rhythm?: Rhythm | null;
+  /** What its cycles say of the level of a pot; absent in states stored before that was measured. */
+  levelSigns?: LevelSigns | null;
   /** How far it stands from the places around it while it is off; absent in states stored before that was measured. */
   rest?: Rest | null;
   /** Kelvins above its usual band that a heater reaches after a warm-up; and the highest since the present one. */

@@ -78,11 +78,7 @@ export function rhythmStep(
   if (newest === undefined || newest.at - (window[0]?.at ?? 0) > WINDOW_MILLIS) return rhythm;
   if (window.length < WINDOW_CYCLES) return rhythm;
   const anyPace = median(window.map(paceOf));
-  const scatter = median(
-    window
-      .map(({ high }, index) => (index === 0 ? 0 : Math.abs(high - (window[index - 1]?.high ?? high))))
-      .slice(1),
-  );
+  const scatter = scatterOf(window);
   const isAsWide = isAsWideAs(usual);
   const whole = cycles.filter(isAsWide).slice(-WINDOW_CYCLES);
   const pace =
@@ -106,6 +102,15 @@ export function rhythmStep(
   const learned = isUnlike ? {} : learnedPace(before, pace);
   return { ...seen, unlike, ...learnedWindow(before, anyPace, scatter), ...learned };
 }
+
+/** Difference of one top from the next that more than half of them reach: a dip into cold wax makes two large ones. */
+const scatterOf = (window: readonly HeatCycle[]): number => {
+  const differences = window
+    .slice(1)
+    .map(({ high }, index) => Math.abs(high - (window[index]?.high ?? high)))
+    .sort((a, b) => a - b);
+  return differences[Math.floor((differences.length - 1) / 2)] ?? 0;
+};
 
 const begun = (pace: number, anyPace: number, scatter: number): Rhythm => ({
   ...{ pace, variance: 0, learned: 0, unlike: 0, anyPace, scatter },

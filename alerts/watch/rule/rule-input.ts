@@ -8,6 +8,7 @@ import type { IntentKind } from '../../../lab/intent-kind.ts';
 import type { Station } from '../../../lab/station.ts';
 import type { WaxClass } from '../../../wax/wax-class.ts';
 import type { Activity } from '../measures/activity.ts';
+import type { LevelSigns } from '../measures/level-signs.ts';
 import type { Load } from '../measures/load.ts';
 import type { OvernightExtremes } from '../measures/overnight-extremes.ts';
 import type { History } from '../measures/ten-minutes.ts';
@@ -63,6 +64,8 @@ export interface StationInput {
   readonly band: HeaterBand | null;
   /** How fast and how evenly its thermostat switches; null until some cycles have closed. */
   readonly rhythm: Rhythm | null;
+  /** What the cycles of a pot say of its level; null until some have closed. */
+  readonly levelSigns: LevelSigns | null;
   /** How far it stands from the places around it while it is off; null until it was. */
   readonly rest: Rest | null;
   /** Kelvins above its usual band that it reaches after a warm-up. */

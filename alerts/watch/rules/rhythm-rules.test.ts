@@ -28,7 +28,7 @@ const swing =
 describe('a pot that runs low', () => {
   const ratio = figure('low-pot', 'pace_ratio');
   it.each([
-    { times: ratio - 0.08, raised: false },
+    { times: figure('low-pot', 'worked_ratio') - 0.08, raised: false },
     { times: ratio + 0.12, raised: true },
   ])('rises and falls $times times as fast as usual: $raised', ({ times, raised }) => {
     const entries = every(10, 0, 10 * HOUR, (second) =>
@@ -52,6 +52,22 @@ describe('a pot that runs low', () => {
       second < 8 * HOUR ? between88and92(240, 240)(second) : between88and92(400, 170)(second - 8 * HOUR),
     );
     expect(rulesOf(entries)).not.toContain('low-pot');
+  });
+});
+
+describe('a pot whose thermostat feels its body', () => {
+  const sinking = figure('low-pot', 'sinking_celsius_difference');
+  /** Eight hours about 90 °C, then lower, and so many times as fast. */
+  const lower = (kelvins: number, times: number) =>
+    every(10, 0, 11 * HOUR, (second) =>
+      second < 8 * HOUR ? swing(90, 1, 480)(second) : swing(90 - kelvins, 1, 480 / times)(second - 8 * HOUR),
+    );
+  it.each([
+    { kelvins: sinking - 0.4, times: 1.12, raised: false },
+    { kelvins: sinking + 0.6, times: 1.12, raised: true },
+    { kelvins: sinking + 0.6, times: 0.9, raised: false },
+  ])('cycles $kelvins K lower and $times times as fast, as where little wax is left: $raised', (changed) => {
+    expect(rulesOf(lower(changed.kelvins, changed.times)).includes('low-pot')).toBe(changed.raised);
   });
 });
 

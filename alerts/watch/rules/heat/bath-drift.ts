@@ -41,7 +41,13 @@ function creepOf({ history }: StationInput): Creep | null {
   return { ...newest, perMinute: moved / APART_MINUTES };
 }
 
-function isHeated(band: HeaterBand, at: number, { perMinute }: Creep): boolean {
+/** Of its usual band that it must rise by before a turn is one of its thermostat's and no noise of the probe's. */
+const RISEN_SHARE = 0.4;
+
+function isHeated(band: HeaterBand, at: number, { perMinute }: Creep): boolean | 'unsure' {
+  const width = (band.usual?.high ?? 0) - (band.usual?.low ?? 0);
+  const risen = (band.going === 1 ? band.top : band.peak) - band.valley;
+  if (risen < RISEN_SHARE * width) return 'unsure';
   if (band.going === 1) return true;
   const cycle = 1000 * ((band.usual?.riseSeconds ?? 0) + (band.usual?.fallSeconds ?? 0));
   // One that has turned before and turns no more was switched off, however slowly it cools.
@@ -71,7 +77,7 @@ export const bathDrift = stationRule({
   priority: 'medium',
   fewestSamples: 2,
   formula:
-    'open, settled for 40 min, heated (turning up within 1.5 usual cycles; where none are known, within 25 min, or falling by < 2.5 K/h), and the extremes of the last 20 min, top shifted from the first days’ by > 0.3 K, + horizon · creep of half an hour beyond the edge',
+    'open, settled for 40 min, heated (turning up by 0.4 of its usual band within 1.5 usual cycles; where none are known, within 25 min, or falling by < 2.5 K/h), and the extremes of the last 20 min, top shifted from the first days’ by > 0.3 K, + horizon · creep of half an hour beyond the edge',
   parameters: {
     horizon_minutes: parameter('minutes', 12, [0, 60]),
     on_delay_seconds: onDelay(60),
@@ -93,7 +99,8 @@ export const bathDrift = stationRule({
     const evidence = { evidence: { value_celsius: celsius, low_celsius: low, high_celsius: high } };
     const creep = at - activity.since < TREND_MILLIS ? null : creepOf(input);
     if (creep === null || band === null) return 'gone';
-    if (!isHeated(band, at, creep)) return 'gone';
+    const heated = isHeated(band, at, creep);
+    if (heated !== true) return heated === 'unsure' ? 'between' : 'gone';
     const then = ahead(input, creep, p.horizon_minutes);
     return then !== null && (then.high > high || then.low < low) ? evidence : 'gone';
   },

@@ -2,7 +2,8 @@
 // still only while its wax freezes.
 
 import { isThermostatic } from '../../../../lab/station-kinds.ts';
-import { extremesBetween, extremesOfLast } from '../../measures/ten-minutes.ts';
+import type { UsualBand } from '../../measures/heater-band.ts';
+import { extremesBetween, extremesOfLast, type History } from '../../measures/ten-minutes.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { FEWEST_LEARNED } from './runaway.ts';
 import { stationRule } from '../../rule/rule.ts';
@@ -14,6 +15,13 @@ const PLATEAU_MARGIN = 2;
 const LONGEST_PAUSE_HOURS = 3;
 /** Work after hours ends within this. Common practice. */
 const LATEST_EVENING_HOURS = 2.25;
+
+/** Nothing but cold wax, a cold piece or a lid takes a heater under its band that comes back to it. */
+const edgeOf = ({ high, low }: UsualBand): number => low - Math.max(0.7, 0.3 * (high - low));
+const wentUnder = (history: History, usual: UsualBand | null, minutes: number): boolean =>
+  usual !== null &&
+  usual.learned >= FEWEST_LEARNED &&
+  (extremesOfLast(history, minutes / 60)?.low ?? usual.low) < edgeOf(usual);
 
 /** A timer may preheat a large pot for so long. Common practice. */
 const LONGEST_PREHEATING_HOURS = 5;
@@ -53,14 +61,17 @@ export const leftOn = stationRule({
     if (hours.to !== null && hours.to - closedAt < LONGEST_PAUSE_HOURS * 3_600_000) return 'gone';
     if (at - closedAt < p.grace_minutes * 60_000) return 'gone';
     const isLateEvening = at - closedAt < LATEST_EVENING_HOURS * 3_600_000;
-    if (isLateEvening && at - disturbedAt < p.working_minutes * 60_000) return 'gone';
+    const closedMinutes = 10 * Math.floor((at - closedAt) / 600_000 - 1);
+    const workedFor = Math.min(p.working_minutes, closedMinutes);
+    const isWorkedAt =
+      at - disturbedAt < p.working_minutes * 60_000 || wentUnder(history, band?.usual ?? null, workedFor);
+    if (isLateEvening && isWorkedAt) return 'gone';
     // Switched on after closing: somebody works late, or preheats before opening.
     if (activity.since > closedAt && at - activity.since < PREHEATING_HOURS * 3_600_000) return 'gone';
     const usual = band?.usual ?? null;
     if (usual !== null && usual.learned >= FEWEST_LEARNED && activity.kind === 'hot') {
       // A heater that is off leaves its band and does not come back.
-      const edge = usual.low - Math.max(0.7, 0.3 * (usual.high - usual.low));
-      if (celsius >= edge) return { evidence: { value_celsius: celsius, closed_at: closedAt } };
+      if (celsius >= edgeOf(usual)) return { evidence: { value_celsius: celsius, closed_at: closedAt } };
       const lately = extremesOfLast(history, 0.5);
       if (lately === null || celsius < lately.low + p.fall_celsius_difference) return 'gone';
       // It had cooled and is on again: a timer preheats.

@@ -1,6 +1,8 @@
-// A pot that warms up much faster than it used to, or rises and falls much faster under its thermostat, holds little wax.
+// A pot that warms up much faster than it used to, rises and falls much faster under its thermostat, or whose tops sink
+// while it goes on cycling, holds little wax.
 
 import { holdsMeltedWax } from '../../../../lab/station-kinds.ts';
+import { unusualFrom } from '../../measures/level-signs.ts';
 import { paceDeviation } from '../../measures/rhythm.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import type { StationInput } from '../../rule/rule-input.ts';
@@ -8,27 +10,73 @@ import { stationRule } from '../../rule/rule.ts';
 
 /** Windows of cycles before the usual pace means anything, and those in a row that must be faster. */
 const FEWEST_LEARNED = 5;
-const FASTER_WINDOWS = 3;
+const WINDOWS = 3;
 const NEWEST_MILLIS = 2 * 3_600_000;
 /** Standard deviations of the usual pace that work at the pot may bring about. */
 const USUAL_DEVIATIONS = 4;
+/** Cold wax makes cycles wider and steeper but no more frequent; logarithm of how much more often they must come. */
+const TURNS_LEAST = 0.05;
+const TURNS_DEVIATIONS = 1.5;
+/** Tops of the first hours are those of a pot that is not yet warm through. */
+const FEWEST_TOPS = 20;
+const WARM_THROUGH_MILLIS = 2 * 3_600_000;
+const TOP_DEVIATIONS = 3;
+const TIMES_DEEPEST = 1.3;
+const SINKING_PACE = 0.05;
 
 /** How many times as fast as usual it rises and falls; null unless it does in each of the newest windows. */
-function timesAsFast({ at, rhythm }: StationInput, ratio: number): number | null {
-  if (rhythm === null || rhythm.learned < FEWEST_LEARNED || at - rhythm.pacesAt > NEWEST_MILLIS) return null;
-  if (rhythm.paces.length < FASTER_WINDOWS) return null;
-  const slowest = Math.min(...rhythm.paces) - rhythm.pace;
-  return slowest > paceDeviation(rhythm, USUAL_DEVIATIONS, Math.log(ratio)) ? Math.exp(slowest) : null;
+function timesAsFast(input: StationInput, ratio: number, anyRatio: number): number | null {
+  const { at, rhythm } = input;
+  if (rhythm === null || rhythm.learned < FEWEST_LEARNED || at - rhythm.pacesAt > NEWEST_MILLIS)
+    return timesAsFastAtWork(input, anyRatio);
+  const slowest = rhythm.paces.length < WINDOWS ? 0 : Math.min(...rhythm.paces) - rhythm.pace;
+  const isFast = slowest > paceDeviation(rhythm, USUAL_DEVIATIONS, Math.log(ratio));
+  return isFast ? Math.exp(slowest) : timesAsFastAtWork(input, anyRatio);
+}
+
+/** The same from cycles of any width, where they are turned through faster too. */
+function timesAsFastAtWork({ at, levelSigns }: StationInput, ratio: number): number | null {
+  if (levelSigns === null || levelSigns.newest.length < WINDOWS) return null;
+  const { newest, pace, turns } = levelSigns;
+  if (pace.learned < FEWEST_LEARNED || at - (newest.at(-1)?.at ?? 0) > NEWEST_MILLIS) return null;
+  const slowest = Math.min(...newest.map((window) => window.pace)) - pace.mean;
+  const rarest = Math.min(...newest.map((window) => window.turns)) - turns.mean;
+  const isFast =
+    slowest > unusualFrom(pace, USUAL_DEVIATIONS, Math.log(ratio)) &&
+    rarest > Math.max(TURNS_LEAST, TURNS_DEVIATIONS * Math.sqrt(turns.variance));
+  return isFast ? Math.exp(slowest) : null;
+}
+
+interface Sinking {
+  readonly top: number;
+  readonly usual: number;
+}
+
+/** Its tops in each of the newest windows are far lower than ever while it rises and falls no slower; null otherwise. */
+function sinking({ activity, at, levelSigns }: StationInput, least: number): Sinking | null {
+  if (levelSigns === null || activity?.kind !== 'hot' || at - activity.since < WARM_THROUGH_MILLIS)
+    return null;
+  const { deepest, newest, pace, top } = levelSigns;
+  if (top.learned < FEWEST_TOPS || newest.length < WINDOWS) return null;
+  if (at - (newest.at(-1)?.at ?? 0) > NEWEST_MILLIS) return null;
+  const highest = Math.max(...newest.map((window) => window.top));
+  const slowest = Math.min(...newest.map((window) => window.pace)) - pace.mean;
+  const isSinking =
+    top.mean - highest > Math.max(unusualFrom(top, TOP_DEVIATIONS, least), TIMES_DEEPEST * deepest) &&
+    slowest > Math.max(SINKING_PACE, Math.sqrt(pace.variance));
+  return isSinking ? { top: highest, usual: top.mean } : null;
 }
 
 export const lowPot = stationRule({
   kind: 'low-pot',
   priority: 'medium',
   formula:
-    'warm-up time < share · usual warm-up time (from three on), or rise + fall in K/min, median of 7 cycles as wide as usual, 3 times in a row > usual · ratio and > 4 of its standard deviations',
+    'warm-up time < share · usual warm-up time (from three on); or rise + fall in K/min, median of 7 cycles, 3 times in a row > usual by the ratio and by 4 of its standard deviations (cycles as wide as usual by pace_ratio; of any width, turning > 5 % more often, by worked_ratio); or the median top 3 times in a row below the usual one by > sinking, 3 standard deviations and 1.3 · its deepest so far, at no slower pace',
   parameters: {
     share: parameter('share', 0.65, [0.2, 0.95]),
     pace_ratio: parameter('count', 1.3, [1.05, 5]),
+    worked_ratio: parameter('count', 1.22, [1.05, 5]),
+    sinking_celsius_difference: parameter('celsius_difference', 1, [0.3, 20]),
     on_delay_seconds: onDelay(0),
     off_delay_seconds: offDelay(900),
   },
@@ -39,9 +87,14 @@ export const lowPot = stationRule({
     if (activity?.kind !== 'hot') return 'unknown';
     if (warmUp !== null && warmUp.learned >= 3 && warmUp.seconds < p.share * warmUp.usualSeconds)
       return { evidence: { took_minutes: warmUp.seconds / 60, usual_minutes: warmUp.usualSeconds / 60 } };
-    const times = timesAsFast(input, p.pace_ratio);
-    if (times === null) return 'gone';
-    const usualSeconds = (band?.usual?.riseSeconds ?? 0) + (band?.usual?.fallSeconds ?? 0);
-    return { evidence: { took_minutes: usualSeconds / 60 / times, usual_minutes: usualSeconds / 60 } };
+    const times = timesAsFast(input, p.pace_ratio, p.worked_ratio);
+    if (times !== null) {
+      const usualSeconds = (band?.usual?.riseSeconds ?? 0) + (band?.usual?.fallSeconds ?? 0);
+      return { evidence: { took_minutes: usualSeconds / 60 / times, usual_minutes: usualSeconds / 60 } };
+    }
+    const sunk = sinking(input, p.sinking_celsius_difference);
+    return sunk === null
+      ? 'gone'
+      : { evidence: { how: 'sinking', value_celsius: sunk.top, usual_celsius: sunk.usual } };
   },
 });

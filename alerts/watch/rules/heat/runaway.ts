@@ -18,7 +18,7 @@ const DISTURBED_MILLIS = 15 * 60_000;
 /** Not each door of a cabinet shows in its temperature; after one its air may swing wider by this. */
 const DOOR_CELSIUS = 2.5;
 /** So near the ceiling nothing but a runaway still rises so fast. */
-const URGENT_MINUTES = 3;
+const URGENT_MINUTES = 4;
 const URGENT_SHARE = 0.4;
 
 /** Kelvins above the usual top from which it is no cycle any more. */
@@ -49,7 +49,7 @@ export const runaway = stationRule({
   priority: 'high',
   fewestSamples: 2,
   formula:
-    'T > usual top + max(margin, 0.15 · usual band, 3 · its scatter), within 30 min of a warm-up and 15 min of a disturbance also + 1.3 · its usual overshoot + 0.7 K (0.4 of it where the ceiling is 3 min away), with a door + 2.5 K, and dT/dt > 0',
+    'T > usual top + max(margin, 0.15 · usual band, 3 · its scatter), within 30 min of a warm-up and 15 min of a disturbance also + 1.3 · its usual overshoot + 0.7 K (0.4 of it where the ceiling is 4 min away), with a door + 2.5 K, and dT/dt > 0',
   parameters: {
     margin_celsius_difference: parameter('celsius_difference', 0.8, [0.3, 20]),
     on_delay_seconds: onDelay(10),

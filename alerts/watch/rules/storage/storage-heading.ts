@@ -1,28 +1,38 @@
 // A place where patterns wait is heading out of its limits.
 
 import { stores } from '../../../../lab/station-kinds.ts';
+import { extremesOfLast } from '../../measures/ten-minutes.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 
 /** Slower than this it is the day's own course, °C an hour. */
 const LEAST_RATE = 0.2;
+/** It goes on where it is within this of the furthest of the last minutes; after an airing it comes back. */
+const FURTHEST_KELVINS = 0.3;
+const FURTHEST_HOURS = 1 / 6;
 
 export const storageHeading = stationRule({
   kind: 'storage-heading',
   priority: 'high',
-  formula: 'T + dT/dt · horizon beyond a limit with T within near of it',
+  formula:
+    'T + dT/dt · horizon beyond a limit, T within near of it and within 0.3 K of its furthest in the last 10 min',
   parameters: {
     horizon_minutes: parameter('minutes', 20, [5, 240]),
     near_celsius_difference: parameter('celsius_difference', 2, [0.2, 10]),
-    on_delay_seconds: onDelay(180),
+    on_delay_seconds: onDelay(420),
     off_delay_seconds: offDelay(1200),
   },
   hiddenBehind: ['storage-warm', 'storage-cold', 'door-open'],
   appliesTo: (station) => stores(station.kind),
-  evaluate: ({ celsius: mean, celsiusPerHour, limits, probes }, p) => {
+  evaluate: ({ celsius: mean, celsiusPerHour, history, limits, probes }, p) => {
     if (celsiusPerHour === null) return 'unknown';
     const rate = celsiusPerHour;
     if (Math.abs(rate) < LEAST_RATE) return 'gone';
+    const lately = extremesOfLast(history, FURTHEST_HOURS);
+    if (lately === null) return 'unknown';
+    const isComingBack =
+      rate > 0 ? mean < lately.high - FURTHEST_KELVINS : mean > lately.low + FURTHEST_KELVINS;
+    if (isComingBack) return 'gone';
     // The level of a cabinet that is ahead of the others decides.
     const levels = probes.map((probe) => probe.celsius);
     const celsius = rate > 0 ? Math.max(mean, ...levels) : Math.min(mean, ...levels);

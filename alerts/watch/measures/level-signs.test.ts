@@ -1,0 +1,65 @@
+import { describe, expect, it } from 'vitest';
+import type { HeatCycle } from './heater-band.ts';
+import { type LevelSigns, levelSignsStep, unusualFrom } from './level-signs.ts';
+
+const PERIOD = 400_000;
+/** A heater of `power` K/s against a loss of half of it, `width` wide up to `high`. */
+const cycleAt = (index: number, power: number, width: number, high = 92, period = PERIOD): HeatCycle => ({
+  at: index * period,
+  low: high - width,
+  high,
+  riseSeconds: (2 * width) / power,
+  fallSeconds: (2 * width) / power,
+  disturbed: false,
+});
+const signsOf = (cycles: readonly HeatCycle[], learnsUntil = cycles.length): LevelSigns | null => {
+  let signs: LevelSigns | null = null;
+  for (let end = 1; end <= cycles.length; end += 1)
+    signs = levelSignsStep(signs, cycles.slice(Math.max(0, end - 16), end), end <= learnsUntil);
+  return signs;
+};
+const cycles = (count: number, cycle: (index: number) => HeatCycle): readonly HeatCycle[] =>
+  Array.from({ length: count }, (_, index) => cycle(index));
+
+describe('the signs of a pot’s level', () => {
+  it('are not known before seven cycles, nor from cycles that lie hours apart', () => {
+    expect(signsOf(cycles(6, (index) => cycleAt(index, 0.04, 4)))).toBeNull();
+    expect(signsOf(cycles(20, (index) => cycleAt(index, 0.04, 4, 92, 8 * PERIOD)))).toBeNull();
+  });
+
+  it('have a pace that is power over heat capacity, whatever the width of a cycle', () => {
+    for (const width of [1, 2, 7])
+      expect(signsOf(cycles(20, (index) => cycleAt(index, 0.04, width)))?.pace.mean).toBeCloseTo(
+        Math.log(60 * 0.04),
+        9,
+      );
+  });
+
+  it('keep the usual pace while a third less heat capacity makes cycles faster', () => {
+    const signs = signsOf(cycles(80, (index) => cycleAt(index, index < 40 ? 0.04 : 0.06, 4)));
+    expect(signs?.pace.mean).toBeCloseTo(Math.log(60 * 0.04), 1);
+    expect(signs?.newest.at(-1)?.pace).toBeCloseTo(Math.log(60 * 0.06), 9);
+  });
+
+  it('remember how far the tops of ordinary work were below the usual ones', () => {
+    const signs = signsOf(cycles(60, (index) => cycleAt(index, 0.04, 4, index % 30 < 10 ? 91 : 92)));
+    expect(signs?.deepest).toBeGreaterThan(0.5);
+    expect(signs?.deepest).toBeLessThan(1);
+  });
+
+  it('learn nothing while something is suspicious', () => {
+    const signs = signsOf(
+      cycles(60, (index) => cycleAt(index, 0.04, 4, index < 30 ? 92 : 90)),
+      30,
+    );
+    expect(signs?.top.mean).toBeCloseTo(92, 9);
+    expect(signs?.newest.at(-1)?.top).toBe(90);
+  });
+
+  it('call less unusual the more windows they rest on', () => {
+    const habit = { mean: 0, variance: 0, learned: 10 };
+    expect(unusualFrom(habit, 3, 0.1)).toBeCloseTo(0.2, 9);
+    expect(unusualFrom({ ...habit, learned: 100 }, 3, 0.1)).toBeCloseTo(0.11, 9);
+    expect(unusualFrom({ ...habit, variance: 1 }, 3, 0.1)).toBe(3);
+  });
+});
