@@ -28,11 +28,6 @@ export const storageHeading = stationRule({
     if (celsiusPerHour === null) return 'unknown';
     const rate = celsiusPerHour;
     if (Math.abs(rate) < LEAST_RATE) return 'gone';
-    const lately = extremesOfLast(history, FURTHEST_HOURS);
-    if (lately === null) return 'unknown';
-    const isComingBack =
-      rate > 0 ? mean < lately.high - FURTHEST_KELVINS : mean > lately.low + FURTHEST_KELVINS;
-    if (isComingBack) return 'gone';
     // The level of a cabinet that is ahead of the others decides.
     const levels = probes.map((probe) => probe.celsius);
     const celsius = rate > 0 ? Math.max(mean, ...levels) : Math.min(mean, ...levels);
@@ -42,6 +37,11 @@ export const storageHeading = stationRule({
     const isWarm = rate > 0 && ahead > high && celsius > high - p.near_celsius_difference;
     const isCold = rate < 0 && ahead < low && celsius < low + p.near_celsius_difference;
     if (!isWarm && !isCold) return 'gone';
+    const lately = extremesOfLast(history, FURTHEST_HOURS);
+    if (lately === null) return 'unknown';
+    const isComingBack =
+      rate > 0 ? mean < lately.high - FURTHEST_KELVINS : mean > lately.low + FURTHEST_KELVINS;
+    if (isComingBack) return 'gone';
     return {
       evidence: {
         value_celsius: celsius,
