@@ -7,7 +7,9 @@ import type { Entry } from '../lab/entry.ts';
 import type { Lab } from '../lab/lab.ts';
 import { holdsMeltedWax } from '../lab/station-kinds.ts';
 import {
+  DEMO_TOP_UP,
   demoCharges,
+  demoLots,
   demoPatterns,
   type DemoPot,
   PAST_DAYS,
@@ -45,6 +47,7 @@ export function demoLab(settings: ProcessSettings, now: () => EpochMillis): Demo
       isNew = repository.isEmpty();
       if (!isNew) return;
       repository.replace(described);
+      for (const lot of demoLots(now())) repository.saveLot(lot);
       for (const charge of demoCharges(potsOf(described), now())) repository.saveCharge(charge);
     },
     past: async (lab) => {
@@ -99,6 +102,8 @@ async function replayPast(
   lab.prepare(0);
   await lab.intake.append(chargeActs(pots, now()));
   const savePatterns = patternDiary(demoPatterns(now()), lab.running.repository.savePattern);
+  const topUpAt = epochMillis(now() - DEMO_TOP_UP.hoursAgo * MILLIS_PER_HOUR);
+  let isToppedUp = false;
   let entries: Entry[] = [];
   let packs = 0;
   const flush = async (): Promise<void> => {
@@ -110,6 +115,10 @@ async function replayPast(
   for (const { message, sentAt } of simulated.pastPacks()) {
     if (isStopped()) return;
     const receivedAt = epochMillis(sentAt);
+    if (!isToppedUp && receivedAt >= topUpAt) {
+      isToppedUp = true;
+      entries.push(topUp(lab, receivedAt));
+    }
     const payload = new TextEncoder().encode(message.payload);
     const decoded = decodeMessage({ topic: message.topic, payload, receivedAt, delivery: 'live', site });
     entries.push(...decoded.entries, { kind: 'tick', receivedAt });
@@ -134,6 +143,21 @@ function chargeActs(pots: readonly DemoPot[], now: EpochMillis): readonly Entry[
     const act = { type: 'charge-changed', station: id, wax, grams, by: 'Mira Holm' } as const;
     return { kind: 'act', receivedAt, act };
   });
+}
+
+/** Fresh wax of another lot in the crown pot: into the journal and the lab's record alike. */
+function topUp({ running }: LabProcess, receivedAt: EpochMillis): Entry {
+  const { station, fraction, lot } = DEMO_TOP_UP;
+  const by = 'Mira Holm';
+  const id = 'crowns-top-up';
+  const charge = running.lab().charges.find((each) => each.station === station);
+  const at = new Date(receivedAt).toISOString();
+  if (charge !== undefined)
+    running.repository.saveCharge({
+      ...charge,
+      topUps: [...charge.topUps, { id, at, fraction, by, lot }],
+    });
+  return { kind: 'act', receivedAt, act: { type: 'topped-up', station, fraction, id, by } };
 }
 
 /** What has been open for half a day is acknowledged, and reset where it latched, as a lab that is looked after. */

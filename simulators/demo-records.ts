@@ -1,9 +1,16 @@
-// What the demonstration's people wrote down in its simulated past: patterns and charges. Cases are invented.
+// What the demonstration's people wrote down in its simulated past: lots, charges and patterns with what was done to them.
+// Cases, makers and lots are invented.
 
 import type { WaxClassId } from '../wax/classes/wax-class-id.ts';
 
 const HOUR = 3_600_000;
 export const PAST_DAYS = 7;
+
+interface DoneAct {
+  readonly kind: 'off-die' | 'margins-resealed' | 'sprued' | 'seated';
+  readonly hoursAgo: number;
+  readonly gap_micrometres?: number;
+}
 
 interface MadePattern {
   readonly id: string;
@@ -15,6 +22,12 @@ interface MadePattern {
   readonly hoursAgo: number;
   readonly by: string;
   readonly station: string;
+  /** Pot that its wax came from, else the lot of the pack. */
+  readonly pot?: string;
+  readonly lot?: string;
+  readonly isMadeOnDie?: true;
+  readonly forming: { readonly origin: 'pot' | 'dip' | 'sheet'; readonly softening?: 'flame' };
+  readonly acts: readonly DoneAct[];
   readonly movedTo?: { readonly station: string; readonly hoursAgo: number };
 }
 
@@ -29,6 +42,13 @@ const MADE: readonly MadePattern[] = [
     hoursAgo: 20,
     by: 'Mira Holm',
     station: 'pattern-cabinet',
+    pot: 'melt-pot-crowns',
+    isMadeOnDie: true,
+    forming: { origin: 'pot' },
+    acts: [
+      { kind: 'off-die', hoursAgo: 2 },
+      { kind: 'sprued', hoursAgo: 1.8 },
+    ],
   },
   {
     id: 'R2WDX',
@@ -40,6 +60,9 @@ const MADE: readonly MadePattern[] = [
     hoursAgo: 30,
     by: 'Anton Reuss',
     station: 'window-shelf',
+    pot: 'melt-pot-crowns',
+    forming: { origin: 'pot' },
+    acts: [{ kind: 'seated', hoursAgo: 7, gap_micrometres: 30 }],
     movedTo: { station: 'pattern-cabinet', hoursAgo: 8 },
   },
   {
@@ -52,6 +75,10 @@ const MADE: readonly MadePattern[] = [
     hoursAgo: 6,
     by: 'Mira Holm',
     station: 'window-shelf',
+    pot: 'melt-pot-crowns',
+    isMadeOnDie: true,
+    forming: { origin: 'dip' },
+    acts: [{ kind: 'margins-resealed', hoursAgo: 3 }],
   },
   {
     id: 'M8V5P',
@@ -63,6 +90,9 @@ const MADE: readonly MadePattern[] = [
     hoursAgo: 44,
     by: 'Anton Reuss',
     station: 'pattern-cabinet',
+    lot: 'sheets',
+    forming: { origin: 'sheet', softening: 'flame' },
+    acts: [{ kind: 'sprued', hoursAgo: 1 }],
   },
 ];
 
@@ -71,7 +101,19 @@ interface PatternStay {
   readonly from: string;
   readonly to: string | null;
 }
-export interface DemoPattern extends Pick<MadePattern, 'id' | 'caseReference' | 'wax' | 'technique'> {
+interface DemoAct extends Pick<DoneAct, 'kind' | 'gap_micrometres'> {
+  readonly id: string;
+  readonly at: string;
+  readonly recordedAt: string;
+  readonly by: string;
+}
+export interface DemoPattern
+  extends Pick<
+    MadePattern,
+    'id' | 'caseReference' | 'wax' | 'technique' | 'lot' | 'isMadeOnDie' | 'forming'
+  > {
+  readonly charge?: string;
+  readonly acts: readonly DemoAct[];
   readonly length_millimetres: number;
   readonly tolerance_micrometres: number;
   readonly madeAt: string;
@@ -79,13 +121,31 @@ export interface DemoPattern extends Pick<MadePattern, 'id' | 'caseReference' | 
   readonly stays: readonly PatternStay[];
   readonly fate: null;
 }
+interface DemoTopUp {
+  readonly id: string;
+  readonly at: string;
+  readonly fraction: number;
+  readonly by: string;
+  readonly lot: string;
+}
+export interface DemoLot {
+  readonly id: string;
+  readonly wax: WaxClassId;
+  readonly maker: string;
+  readonly lot: string;
+  readonly expiresOn: string | null;
+  readonly sheetValues: Readonly<Record<string, number>>;
+  readonly recordedAt: string;
+  readonly recordedBy: string;
+}
 export interface DemoCharge {
   readonly id: string;
   readonly station: string;
   readonly wax: WaxClassId;
   readonly grams: number;
   readonly startedAt: string;
-  readonly topUps: readonly [];
+  readonly lot?: string;
+  readonly topUps: readonly DemoTopUp[];
   readonly cleanedAt: string;
   readonly endedAt: null;
 }
@@ -117,6 +177,14 @@ export const demoPatterns = (now: number): readonly DemoPattern[] =>
         ...(movedTo === undefined ? [] : [{ station: movedTo.station, from: moved ?? madeAt, to: null }]),
       ],
       fate: null,
+      forming: made.forming,
+      ...(made.pot !== undefined && { charge: `${made.pot}-1`, lot: lotOf(made.pot) }),
+      ...(made.lot !== undefined && { lot: made.lot }),
+      ...(made.isMadeOnDie !== undefined && { isMadeOnDie: made.isMadeOnDie }),
+      acts: made.acts.map(({ hoursAgo, ...act }, index) => {
+        const at = ago(now, hoursAgo);
+        return { ...act, id: `${made.id}-${index + 1}`, at, recordedAt: at, by: made.by };
+      }),
     };
   });
 
@@ -125,17 +193,55 @@ export const patternDiary = (
   patterns: readonly DemoPattern[],
   save: (pattern: DemoPattern) => void,
 ): ((at: number) => void) => {
-  const savedStays = new Map<string, number>();
+  const savedSteps = new Map<string, number>();
   return (at) => {
     for (const pattern of patterns) {
       const begun = pattern.stays.filter(({ from }) => Date.parse(from) <= at);
-      if (begun.length === (savedStays.get(pattern.id) ?? 0)) continue;
-      savedStays.set(pattern.id, begun.length);
+      const acts = pattern.acts.filter((act) => Date.parse(act.at) <= at);
+      const steps = begun.length === 0 ? 0 : begun.length + acts.length;
+      if (steps === (savedSteps.get(pattern.id) ?? 0)) continue;
+      savedSteps.set(pattern.id, steps);
       const stays = begun.map((stay, index) => (index === begun.length - 1 ? { ...stay, to: null } : stay));
-      save({ ...pattern, stays });
+      save({ ...pattern, stays, acts });
     }
   };
 };
+
+const LOTS: readonly (Omit<DemoLot, 'recordedAt' | 'recordedBy' | 'expiresOn'> & {
+  readonly daysLeft: number;
+})[] = [
+  {
+    ...{ id: 'crowns', wax: 'inlay-type-2', maker: 'Birkhall modelling wax green', lot: 'BG-2207' },
+    ...{ sheetValues: { 'melting.low': 57 }, daysLeft: 400 },
+  },
+  {
+    ...{ id: 'crowns-new', wax: 'inlay-type-2', maker: 'Birkhall modelling wax green', lot: 'BG-2311' },
+    ...{ sheetValues: {}, daysLeft: 620 },
+  },
+  {
+    ...{ id: 'dip', wax: 'inlay-dip', maker: 'Birkhall dipping wax yellow', lot: 'BD-0418' },
+    ...{ sheetValues: {}, daysLeft: -12 },
+  },
+  {
+    ...{ id: 'sheets', wax: 'casting-freer-flow', maker: 'Oststrand casting sheet 0.4 mm', lot: '7731-C' },
+    ...{ sheetValues: {}, daysLeft: 900 },
+  },
+];
+
+const LOT_OF_POT: Readonly<Record<string, string>> = { 'melt-pot-crowns': 'crowns', 'dip-pot': 'dip' };
+const lotOf = (pot: string): string => LOT_OF_POT[pot] ?? '';
+
+/** At `now`, milliseconds since 1970; one of them is past its last day. */
+export const demoLots = (now: number): readonly DemoLot[] =>
+  LOTS.map(({ daysLeft, ...lot }) => ({
+    ...lot,
+    expiresOn: ago(now, -24 * daysLeft).slice(0, 10),
+    recordedAt: ago(now, (PAST_DAYS + 1) * 24),
+    recordedBy: 'Anton Reuss',
+  }));
+
+/** The crown pot was topped up from the newer lot, after the patterns that wait were made. */
+export const DEMO_TOP_UP = { station: 'melt-pot-crowns', hoursAgo: 5, fraction: 0.25, lot: 'crowns-new' };
 
 /** Every pot's charge is as old as the past. */
 export const demoCharges = (pots: readonly DemoPot[], now: number): readonly DemoCharge[] => {
@@ -148,6 +254,7 @@ export const demoCharges = (pots: readonly DemoPot[], now: number): readonly Dem
       wax,
       grams,
       startedAt,
+      ...(LOT_OF_POT[id] !== undefined && { lot: LOT_OF_POT[id] }),
       topUps: [],
       cleanedAt: startedAt,
       endedAt: null,

@@ -41,6 +41,29 @@ const IntentView = Type.Object({
 });
 export type IntentView = Static<typeof IntentView>;
 
+const LoadView = Type.Object(
+  {
+    load: Type.String(),
+    since: Instant,
+    soakedMinutes: Type.Number({ description: 'At the softening temperature so far' }),
+    coreCelsius: Nullable(Type.Number({ description: 'By conduction from the place; not measured' })),
+    softCelsius: Nullable(Type.Number({ description: 'Where the wax counts as soft' })),
+    softToTheCoreAt: Nullable({
+      ...Instant,
+      description: 'If the place stays as warm; in the past: it is soft; null: never, or unknown',
+    }),
+  },
+  { description: 'What is in it to soften; null: nothing' },
+);
+const FlowView = Type.Object(
+  {
+    atLeastPercent: Nullable(Type.Number()),
+    atMostPercent: Nullable(Type.Number()),
+    standing: Type.Enum([...STANDINGS]),
+  },
+  { description: 'Flow of its wax at its temperature, by the limits of the class; null: they say nothing' },
+);
+
 export const StationView = Type.Object({
   id: Type.String(),
   name: Type.String(),
@@ -61,6 +84,8 @@ export const StationView = Type.Object({
   chargeSince: Nullable(Instant),
   chargeGrams: Nullable(Type.Number()),
   swingCelsius: Nullable(Type.Number()),
+  load: Type.Optional(Nullable(LoadView)),
+  flow: Type.Optional(Nullable(FlowView)),
   probes: Type.Array(Type.String()),
   /** Ids of alarms that are not over, worst first. */
   alarms: Type.Array(Type.String()),
@@ -234,6 +259,8 @@ export type StationLive = Pick<
   | 'doseShare'
   | 'doseEquivalentHours'
   | 'swingCelsius'
+  | 'load'
+  | 'flow'
   | 'alarms'
   | 'intents'
   | 'endedIntents'

@@ -194,7 +194,8 @@ function measureClimb(plan: StationPlan, memory: StationMemory, periodSeconds: n
 }
 
 /** The piece is set at the rule for a load that is ready; with that one off, a thin stick is taken. */
-function soakPlace({ kindFacts, limits, wax, byKind }: StationPlan, celsius: number): SoakPlace {
+/** The piece that the rules of this station are set for, in this place. */
+export function soakPlace({ kindFacts, limits, wax, byKind }: StationPlan, celsius: number): SoakPlace {
   const { stick_millimetres: stick = 6, sheet_millimetres: sheet = 0 } =
     byKind.get('soak-ready')?.values ?? {};
   return {

@@ -2,6 +2,7 @@
 
 import { stores } from '../../../lab/station-kinds.ts';
 import type { Celsius, EpochMillis } from '../../../wax/units.ts';
+import { loadOutlook } from '../measures/load.ts';
 import { extremesOfLast } from '../measures/ten-minutes.ts';
 import { celsiusPerHour } from '../measures/trend.ts';
 import type { RuleKind } from '../rules/all-rules.ts';
@@ -9,6 +10,7 @@ import { closedHistory } from './draft.ts';
 import { isOn } from './evaluate.ts';
 import { staleMillis } from './freshness.ts';
 import type { StationPlan } from './lab-plan.ts';
+import { soakPlace } from './measure-heater.ts';
 import { doseOf } from './measure-station.ts';
 import type { StationMemory, WatchState } from './memory.ts';
 import type { StationCondition, StationStatus } from './station-status.ts';
@@ -43,11 +45,13 @@ export function statusOf(state: WatchState, plan: StationPlan): StationStatus {
   const dose = plan.isPot ? doseOf(plan, memory) : null;
   const aged = { ...seen, doseShare: dose?.share ?? null, doseEquivalentHours: dose?.hours ?? null };
   if (isStale) return aged;
+  const load = loadOutlook(memory.load, soakPlace(plan, memory.celsius));
   const history = { closed: closedHistory(state, plan.historyKey), open: memory.tenMinutes };
   const rate = celsiusPerHour(memory.trend);
   const swing = stores(plan.station.kind) ? extremesOfLast(history, SWING_HOURS) : null;
   return {
     ...aged,
+    ...(load !== null && { load }),
     condition: conditionOf(plan, memory),
     celsiusPerHour: rate,
     // What falls is heading nowhere, whatever curve fits its past.

@@ -1,5 +1,6 @@
 // The status of a station now, as the rules see it: what the wall shows. An old value is never a live one.
 
+import type { LoadOutlook } from '../measures/load.ts';
 import type { Intent } from '../../../lab/intent.ts';
 import type { Celsius, EpochMillis } from '../../../wax/units.ts';
 
@@ -42,6 +43,8 @@ export interface StationStatus {
   readonly swingCelsius: number | null;
   /** When the newest value stops being a live one; absent while nothing was ever measured. */
   readonly staleAfterSeconds?: number;
+  /** What is in it to soften; absent: nothing. */
+  readonly load?: LoadOutlook;
   /** What people mean it to do for a while; absent: nothing. */
   readonly intents?: readonly Intent[];
   /** Those that ended by themselves within the last hour, and that nobody took back; absent: none. */

@@ -3,7 +3,7 @@ import { softToTheCoreAfter } from '../../../wax/soak.ts';
 import { soakBody, soakMaterialOf } from '../../../wax/soak-body.ts';
 import { celsius, millimetres } from '../../../wax/units.ts';
 import { waxClass } from '../../../wax/wax-class.ts';
-import { coreOf, isSoftToTheCore, type Load, loadIn, loadStep, type SoakPlace } from './load.ts';
+import { coreOf, isSoftToTheCore, type Load, loadIn, loadOutlook, loadStep, type SoakPlace } from './load.ts';
 
 const wax = waxClass('inlay-type-1');
 const place = (more: Partial<SoakPlace> = {}): SoakPlace => ({
@@ -60,5 +60,35 @@ describe('a load that soaks', () => {
     const half = kept(loadIn('sticks', 0), 0, 15);
     const restarted: Load = JSON.parse(JSON.stringify(half));
     expect(kept(restarted, 15, 30)).toEqual(kept(half, 15, 30));
+  });
+});
+
+describe('how a load stands', () => {
+  it('is said while it is in: core, where it is soft, and when, the sooner the longer it lies', () => {
+    const start = loadIn('sticks', 0);
+    expect(loadOutlook(start, place())).toMatchObject({
+      load: 'sticks',
+      coreCelsius: null,
+      softToTheCoreAt: null,
+    });
+    const early = loadOutlook(kept(start, 0, 3), place());
+    const late = loadOutlook(kept(start, 0, 60), place());
+    expect(early?.coreCelsius).toBeLessThan(late?.coreCelsius ?? 0);
+    expect(early?.softToTheCoreAt).toBeGreaterThan(3 * 60_000);
+    expect(late?.softToTheCoreAt).toBeLessThanOrEqual(60 * 60_000);
+    expect(late?.coreCelsius).toBeGreaterThanOrEqual(late?.softCelsius ?? Infinity);
+  });
+
+  it('is not said of what was taken out, and of a wax that is not known only for how long it was in', () => {
+    const out = { ...kept(loadIn('sticks', 0), 0, 10), takenOutAt: 600_000 };
+    expect(loadOutlook(out, place())).toBeNull();
+    expect(loadOutlook(null, place())).toBeNull();
+    const unknown = place({ wax: null });
+    const load = loadStep(loadIn('sticks', 0), 60_000, 50, unknown);
+    expect(loadOutlook(load, unknown)).toMatchObject({
+      coreCelsius: null,
+      softToTheCoreAt: null,
+      soakedMinutes: 1,
+    });
   });
 });

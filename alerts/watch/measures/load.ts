@@ -2,7 +2,7 @@
 // The core is worked out by transient conduction from the temperature of the place (wax/soak); it is a model of the
 // piece that the lab named, laid in at room temperature, and no measurement.
 
-import { soakCore, type SoakState, soakStart, soakStep } from '../../../wax/soak.ts';
+import { soakCore, type SoakState, soakStart, soakStep, softToTheCoreAt } from '../../../wax/soak.ts';
 import { type SoakShape, type Surroundings, soakBody, soakMaterialOf } from '../../../wax/soak-body.ts';
 import type { Celsius, EpochMillis } from '../../../wax/units.ts';
 import type { WaxClass } from '../../../wax/wax-class.ts';
@@ -76,6 +76,39 @@ const soaked = (load: Load, at: number, celsius: number, place: SoakPlace): Soak
     ? { ...load.soak, at: now[0], outside: now[1] }
     : soakStep(load.soak, body.value, ...now);
 };
+
+/** How a load stands now; instants in milliseconds. */
+export interface LoadOutlook {
+  readonly load: string;
+  readonly since: number;
+  readonly soakedMinutes: number;
+  /** Null where no wax is known, or the place was not measured with it in. */
+  readonly coreCelsius: number | null;
+  readonly softCelsius: number | null;
+  /** When the core will be soft if the place stays as warm; null: it will not, or unknown. In the past: it is soft. */
+  readonly softToTheCoreAt: number | null;
+}
+
+/** Null while nothing is in. */
+export function loadOutlook(load: Load | null, place: SoakPlace): LoadOutlook | null {
+  if (load === null || load.takenOutAt !== null) return null;
+  const { soak } = load;
+  const soft = load.softAt ?? softAt(place);
+  const body =
+    place.wax === null ? null : soakBody(place.shape, soakMaterialOf(place.wax), place.surroundings);
+  const at =
+    soak === null || soft === null || body === null || !body.ok
+      ? null
+      : softToTheCoreAt(soak, body.value, soft as Celsius);
+  return {
+    load: load.load,
+    since: load.since,
+    soakedMinutes: load.soakedMinutes,
+    coreCelsius: coreOf(load),
+    softCelsius: soft,
+    softToTheCoreAt: at?.ok === true ? at.value : null,
+  };
+}
 
 const isGap = (load: Load, at: number): boolean => (at - load.lastAt) / 60_000 > LONGEST_GAP_MINUTES;
 

@@ -199,11 +199,20 @@ const alarmText = (
   return `${brief(raisedAt)}  ${message} (${end}; ${done.join(', ') || text('nobody-acted')})`;
 };
 
+/** Of the latest verdict on the sheet; null where it has none. */
+const newestVerdict = ({ patterns }: NightSheet): string | null =>
+  patterns
+    .map(({ asOf }) => asOf)
+    .sort()
+    .at(-1) ?? null;
+
 const drawSheet = (sheet: NightSheet, words: SheetWords, paper: Paper, title: string): Paper => {
   const { text } = words;
   paper.title(title, sheet.lab);
   paper.line(text('span', { from_at: sheet.from, to_at: sheet.opens }), false, DIM);
   if (!sheet.isOver) paper.line(text('lasts', { to_at: sheet.to }), true);
+  const asOf = newestVerdict(sheet);
+  if (asOf !== null) paper.line(text('as-of', { when_at: asOf }), false, DIM);
   if (!sheet.hoursKnown) paper.line(text('no-hours'), false, DIM);
   glance(paper, sheet, words);
   lines(

@@ -1,5 +1,11 @@
 // A station as it crosses the wire: how it stands, the limits of its wax with their status, its charge.
 
+import type { LoadOutlook } from '../../../alerts/watch/measures/load.ts';
+import { waxClassAt } from '../../../lab/limits.ts';
+import { weakestStanding } from '../../../wax/classes/wax-value.ts';
+import { flowBand } from '../../../wax/flow.ts';
+import type { Celsius } from '../../../wax/units.ts';
+import type { WaxClass } from '../../../wax/wax-class.ts';
 import type { Alarm } from '../../../alerts/watch/life/alarm.ts';
 import { PRIORITIES } from '../../../alerts/watch/rule/priority.ts';
 import type { StationStatus } from '../../../alerts/watch/engine/station-status.ts';
@@ -33,7 +39,36 @@ const intentView = ({ kind, by, since, until }: Intent): IntentView => ({
   until: iso(until),
 });
 
-const live = (id: string, status: StationStatus | undefined, alarms: readonly string[]): StationLive => ({
+const waxOfStation = (lab: Lab, id: string): WaxClass | null => {
+  const station = lab.stations.find((each) => each.id === id);
+  return station === undefined ? null : waxClassAt(station, lab);
+};
+
+const loadView = ({ since, softToTheCoreAt, ...load }: LoadOutlook): NonNullable<StationView['load']> => ({
+  ...load,
+  since: new Date(since).toISOString(),
+  softToTheCoreAt: softToTheCoreAt === null ? null : new Date(softToTheCoreAt).toISOString(),
+});
+
+/** How soft the wax is at this temperature, where the limits of its class say anything; melted wax has no flow. */
+const flowView = (wax: WaxClass | null, celsius: number | null): NonNullable<StationView['flow']> | null => {
+  if (wax === null || celsius === null || celsius >= wax.melting.low.value) return null;
+  const { atLeast, atMost } = flowBand(wax, celsius as Celsius);
+  const stated = [atLeast, atMost].filter((value) => value !== null);
+  if (stated.length === 0) return null;
+  return {
+    atLeastPercent: atLeast?.value ?? null,
+    atMostPercent: atMost?.value ?? null,
+    standing: weakestStanding(...stated),
+  };
+};
+
+const live = (
+  id: string,
+  lab: Lab,
+  status: StationStatus | undefined,
+  alarms: readonly string[],
+): StationLive => ({
   id,
   condition: status?.condition ?? 'no-data',
   celsius: status?.celsius ?? null,
@@ -43,6 +78,8 @@ const live = (id: string, status: StationStatus | undefined, alarms: readonly st
   doseShare: status?.doseShare ?? null,
   doseEquivalentHours: status?.doseEquivalentHours ?? null,
   swingCelsius: status?.swingCelsius ?? null,
+  load: status?.load === undefined ? null : loadView(status.load),
+  flow: flowView(waxOfStation(lab, id), status?.celsius ?? null),
   alarms: [...alarms],
   intents: (status?.intents ?? []).map(intentView),
   endedIntents: (status?.endedIntents ?? []).map(intentView),
@@ -52,7 +89,7 @@ const live = (id: string, status: StationStatus | undefined, alarms: readonly st
 export const stationLive = (running: RunningLab, status: StationStatus): StationLive | null => {
   const lab = running.lab();
   if (!lab.stations.some(({ id }) => id === status.station)) return null;
-  return live(status.station, status, alarmsOf(lab, running.openAlarms(), status.station));
+  return live(status.station, lab, status, alarmsOf(lab, running.openAlarms(), status.station));
 };
 
 const fixed = (
@@ -81,7 +118,7 @@ const viewOf = async (
 ): Promise<StationView> => {
   const lab = running.lab();
   return {
-    ...live(station.id, status, alarmsOf(lab, running.openAlarms(), station.id)),
+    ...live(station.id, lab, status, alarmsOf(lab, running.openAlarms(), station.id)),
     ...fixed(lab, station),
     staleAfterSeconds: status?.staleAfterSeconds ?? STALE_AFTER_SECONDS,
     trend: [...(await trend(station))],

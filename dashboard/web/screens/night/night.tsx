@@ -96,6 +96,10 @@ export default function Night() {
     );
   if (sheet === null) return <h1>{t('night.title')}</h1>;
   const moment = (at: string) => `${formatDay(at, zoned)}, ${formatInstant(at, Date.parse(at), zoned)}`;
+  const asOf = sheet.patterns
+    .map((pattern) => pattern.asOf)
+    .sort()
+    .at(-1);
   return (
     <article class="sheet">
       <header class="sheet-head">
@@ -104,6 +108,7 @@ export default function Night() {
           {sheet.lab} · {t('night.span', { from: moment(sheet.from), to: moment(sheet.opens) })}
         </p>
         {!sheet.isOver && <p role="status">{t('night.lasts', { to: moment(sheet.to) })}</p>}
+        {asOf !== undefined && <p class="dim">{t('night.as-of', { at: moment(asOf) })}</p>}
         {!sheet.hoursKnown && <p class="dim">{t('night.no-hours')}</p>}
         <Ways sheet={sheet} zoned={zoned} />
       </header>

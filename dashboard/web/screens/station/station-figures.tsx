@@ -39,6 +39,18 @@ const Fact = ({ label, value }: { readonly label: MessageKey; readonly value: st
     </div>
   );
 
+/** Shortening of a cylinder in the flow test: how soft it is at this temperature. */
+const flowText = (flow: StationView['flow']): string | null => {
+  if (flow === undefined || flow === null) return null;
+  const { atLeastPercent, atMostPercent, standing } = flow;
+  const number = (value: number): string => formatNumber(value, value < 10 ? 1 : 0, reader.value);
+  const band = [
+    ...(atLeastPercent === null ? [] : [t('station.flow-least', { value: number(atLeastPercent) })]),
+    ...(atMostPercent === null ? [] : [t('station.flow-most', { value: number(atMostPercent) })]),
+  ].join(', ');
+  return `${band} (${word('standing', standing)})`;
+};
+
 export const StationFigures = ({ station }: { readonly station: StationView }) => {
   const read = reader.value;
   const hours = station.doseEquivalentHours;
@@ -85,6 +97,7 @@ export const StationFigures = ({ station }: { readonly station: StationView }) =
               : t('station.per-hour', { value: formatDifference(station.celsiusPerHour, read) })
           }
         />
+        <Fact label="station.flow" value={flowText(station.flow)} />
         <Fact
           label="station.swing"
           value={station.swingCelsius === null ? null : formatDifference(station.swingCelsius, read)}

@@ -19,6 +19,7 @@ import { ActAnswer } from '../../forms/act-answer.tsx';
 import { ChargeCard } from './charge-card.tsx';
 import type { Saving } from '../../forms/saving.tsx';
 import { ChoiceField, NumberField, TextField } from '../../forms/schema-fields.tsx';
+import { LoadNow } from './load-now.tsx';
 import { LotChoice, useLots } from './lot-choice.tsx';
 import { Label, PrintLabel } from './label.tsx';
 import { useLoaded } from '../../live/use-loaded.ts';
@@ -186,6 +187,7 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
       </p>
       <WaitingActs />
       {open.every((alarm) => alarm.caution === '') && <KindCaution kind={station.kind} ceiling={null} />}
+      {station.load !== undefined && station.load !== null && <LoadNow load={station.load} />}
       {isRead && mayDo('tend-stations') && (
         <section class="work-acts no-print">
           {holdsMeltedWax ? (
