@@ -20,12 +20,13 @@ const SERVICES = {
   'docker-compose': 'docker-compose',
   pdftoppm: 'poppler-utils',
   promtool: 'prometheus',
+  python3: 'python3',
 };
 const SUITES = {
   unit: [],
   reference: [],
   faultbench: [],
-  integration: ['mosquitto', 'mosquitto_pub', 'influxd', 'promtool'],
+  integration: ['mosquitto', 'mosquitto_pub', 'influxd', 'promtool', 'python3'],
   browser: ['mosquitto', 'mosquitto_pub', 'chromium', 'pdftoppm'],
 };
 
