@@ -9,8 +9,9 @@ const guide = readFileSync(join(import.meta.dirname, '../../docs/gateway.md'), '
 const examples = [...guide.matchAll(/```yaml\n(.*?)```/gs)].map(([, yaml]) => yaml ?? '');
 
 describe('the guide of the gateway', () => {
-  it('begins with the cautions', () => {
-    expect(guide).toMatch(/^# .+\n\n> \*\*Caution\.\*\* Hot wax burns/);
+  it.each(['gateway', 'connect-a-probe'])('begins with the cautions, as do all about probes: %s', (name) => {
+    const text = readFileSync(join(import.meta.dirname, `../../docs/${name}.md`), 'utf8');
+    expect(text).toMatch(/^# .+\n\n> \*\*Caution\.\*\* Hot wax burns/);
   });
 
   it.each(examples)('has settings that the gateway accepts: %s', (yaml) => {

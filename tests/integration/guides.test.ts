@@ -1,0 +1,113 @@
+// The commands of the guides, run as they stand there against a real lab; only address, code, site and port are those of
+// the test.
+
+import { type ChildProcess, spawn, spawnSync } from 'node:child_process';
+import { once } from 'node:events';
+import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { join, resolve } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { joinAsFirst, type LabProcess, startLabProcess, temporaryFolder } from './lab-process.ts';
+import { until } from './until.ts';
+
+const guide = (name: string): string => readFileSync(resolve('docs', `${name}.md`), 'utf8');
+const main = resolve('dist/cli/main.js');
+const lineWith = (text: string, beginning: string): string =>
+  text
+    .split('\n')
+    .map((line) => line.trim())
+    .find((line) => line.startsWith(beginning)) ?? `${beginning}: is not in the guide`;
+
+let folder: { path: string; remove: () => Promise<void> };
+let labProcess: LabProcess;
+let cookie: string;
+let mqttPort: string;
+let gateway: ChildProcess | null = null;
+
+interface Seen {
+  readonly id: string;
+  readonly gateway: string;
+  readonly celsius: number | null;
+}
+const get = async <T>(path: string): Promise<T> => {
+  const response = await fetch(labProcess.address + path, { headers: { cookie } });
+  if (!response.ok) throw new Error(`${path}: ${response.status}`);
+  return (await response.json()) as T;
+};
+const seen = (id: string): Promise<Seen> =>
+  until(async () => (await get<readonly Seen[]>('/api/probes')).find((probe) => probe.id === id));
+
+beforeAll(async () => {
+  folder = await temporaryFolder();
+  labProcess = await startLabProcess({
+    data: join(folder.path, 'data'),
+    args: ['--port', '0', '--broker', 'embedded:0'],
+  });
+  cookie = await joinAsFirst(labProcess);
+  mqttPort = /mqtt:\/\/127\.0\.0\.1:(\d+)/.exec(labProcess.printed())?.[1] ?? '';
+});
+afterAll(async () => {
+  if (gateway !== null && gateway.exitCode === null) {
+    const ended = once(gateway, 'exit');
+    gateway.kill();
+    await ended;
+  }
+  await labProcess?.stop();
+  await folder?.remove();
+});
+
+describe('the guide to connect a probe', () => {
+  it('has a first reading in one line, whose probe appears', async () => {
+    const { site } = await get<{ readonly site: string }>('/api/health');
+    const line = lineWith(guide('connect-a-probe'), 'mosquitto_pub').replace('SITE', site);
+    const wrapped = `mosquitto_pub() { command mosquitto_pub -p ${mqttPort} "$@"; }\n${line}`;
+    const { status, stderr } = spawnSync('sh', ['-ec', wrapped], { encoding: 'utf8' });
+    expect({ status, stderr }).toEqual({ status: 0, stderr: '' });
+    expect(await seen('pot-1')).toMatchObject({ gateway: 'bench-1', celsius: 61.5 });
+  });
+});
+
+describe('the guide of the gateway', () => {
+  const pairLine = lineWith(guide('gateway'), 'waxwarden gateway pair');
+  const startLine = lineWith(
+    guide('gateway').slice(guide('gateway').indexOf('## Start it')),
+    'waxwarden gateway',
+  );
+  const words = (line: string): readonly string[] => line.split(' ').slice(1);
+
+  it('pairs a gateway by one command with one code, and starts it by another; its probes appear', async () => {
+    const chip = join(folder.path, 'w1', '28-000000000001');
+    mkdirSync(chip, { recursive: true });
+    writeFileSync(join(chip, 'w1_slave'), 'd8 03 4b 46 7f ff 0c 10 5c : crc=5c YES\nd8 t=61500\n');
+    writeFileSync(
+      join(folder.path, 'gateway.yaml'),
+      `every_seconds: 1\nclock: trusted\none_wire: { folder: ${join(folder.path, 'w1')}, probes: { 28-000000000001: pot-9 } }\n`,
+    );
+    const made = await fetch(`${labProcess.address}/api/gateways`, {
+      method: 'POST',
+      headers: { 'content-type': 'application/json', origin: labProcess.address, cookie },
+      body: JSON.stringify({ gateway: 'board-1' }),
+    });
+    const { code } = (await made.json()) as { readonly code: string };
+    const line = pairLine.replace(/http:\S+/, labProcess.address).replace(/[A-Z]{5}-[A-Z]{5}/, code);
+    const paired = spawnSync(process.execPath, [main, ...words(line)], {
+      ...{ cwd: folder.path, encoding: 'utf8' },
+    });
+    expect({ status: paired.status, stderr: paired.stderr }).toMatchObject({
+      status: 0,
+      stderr: expect.stringContaining('paired as "board-1"'),
+    });
+    gateway = spawn(process.execPath, [main, ...words(startLine)], { cwd: folder.path, stdio: 'ignore' });
+    expect(await seen('pot-9')).toMatchObject({ gateway: 'board-1', celsius: 61.5 });
+    const gateways = await until(async () => {
+      const all =
+        await get<readonly { readonly gateway: string; readonly sweeps: object | null }[]>('/api/gateways');
+      return all.some((each) => each.gateway === 'board-1' && each.sweeps !== null) ? all : null;
+    });
+    expect(gateways).toContainEqual(
+      expect.objectContaining({
+        ...{ gateway: 'board-1', pairedAt: expect.any(String), online: true },
+        sweeps: { newest: expect.any(Number), missing: 0 },
+      }),
+    );
+  });
+});
