@@ -25,6 +25,7 @@ const SHELL_PLACE = 'self.__WB_MANIFEST';
 /** What a phone needs to open without a network: the frame and the screens on which acts can wait, with their words. */
 const OFFLINE_SCREENS = [
   /\/app\/main\.tsx$/,
+  /\/app\/around\.tsx$/,
   /\/screens\/overview\/home\.tsx$/,
   /\/screens\/phone\/phone-screen\.tsx$/,
   /\/screens\/alarms\/alarms\.tsx$/,

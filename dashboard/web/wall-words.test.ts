@@ -32,7 +32,7 @@ describe('the words of the wall', () => {
       expect.arrayContaining(['app/frame.tsx', 'screens/wall/wall-facts.tsx', 'live/state-text.ts']),
     );
   });
-  it('hold every key that a module of the wall or of the frame names', () => {
+  it('hold every key that a module of the wall names', () => {
     expect(screenKeys.filter((key) => isNamed(key) && !isWallWord(key))).toEqual([]);
   });
   it('hold every group of which a module of the wall builds the keys', () => {
@@ -47,7 +47,7 @@ describe('the words of the wall', () => {
     expect(ruleKeys).toEqual(expect.arrayContaining(['rule.fire-risk.short', 'rule.fire-risk.brief']));
     expect(ruleKeys.every((key) => /\.(short|brief)$/.test(key))).toBe(true);
   });
-  it('hold nothing that the wall and the frame do not show', () => {
+  it('hold nothing that the wall does not show', () => {
     const unused = screenKeys.filter(
       (key) => isWallWord(key) && !isNamed(key) && !WHOLE_GROUPS.includes(key.split('.')[0] ?? ''),
     );

@@ -1,12 +1,14 @@
-// What the wall and the frame round every screen say, and no more: a wall downloads these words alone. A test reads
+// What the wall says, and no more: a wall downloads these words alone. A test reads
 // the wall's own modules and demands that this list is neither too short nor too long.
 
 /** Groups of which every word can be shown, because the rest of the key comes from the server. */
 export const WHOLE_GROUPS: readonly string[] = ['condition', 'intent', 'wax-short'];
 
 const SINGLE_GROUPS =
-  /^(announce|app|empty|line|nav|preparing|sound|wall)\.|^trouble\.(?!not-found$)|^(quarantine|sign-in)\.title$/;
+  /^(announce|empty|preparing|sound|wall)\.|^trouble\.(?!not-found$)|^(quarantine|sign-in)\.title$/;
 const SHARED_KEYS: ReadonlySet<string> = new Set([
+  'line.back',
+  'line.lost',
   'standing.acknowledged',
   'standing.alarms',
   'standing.in-order',

@@ -1,50 +1,40 @@
-// The frame round every screen but the wall: where one is, where one can go, whether the line is up, and what was
-// just raised, for those who listen as well as for those who look.
+// The page at every address: the wall alone, or what stands round all other screens with the screen in it. Each of the
+// two is a script of its own, so that a wall loads nothing of the rest.
 
-import { useSignalEffect } from '@preact/signals';
+import { signal, useSignalEffect } from '@preact/signals';
 import type { ComponentType } from 'preact';
-import { LocationProvider, Router, useLocation } from 'preact-iso';
+import { LocationProvider, useLocation } from 'preact-iso';
 import { useEffect, useErrorBoundary } from 'preact/hooks';
-import { t } from '../base/messages.ts';
-import { movedTo, PLACES, placeAt } from '../base/places.ts';
+import { loadWords } from '../base/messages.ts';
+import { movedTo, PLACES } from '../base/places.ts';
 import { line, preparing } from '../live/lab-state.ts';
 import { session } from '../live/session.ts';
 import { Announcer } from './announcer.tsx';
-import { ScreenFailure } from './screen-failure.tsx';
-import { LineNote } from './line-note.tsx';
-import { Navigation } from './navigation.tsx';
 import { Preparing } from './preparing.tsx';
-import { SCREENS } from './screens.ts';
+import { ScreenFailure } from './screen-failure.tsx';
 import './frame.css';
+
+const wall = signal<ComponentType | null>(null);
+const around = signal<ComponentType | null>(null);
+
+/** Loads what the page at the address is made of; a script that does not come says so in its place. */
+export const loadPage = async (path: string): Promise<void> => {
+  const page = path === PLACES.wall ? wall : around;
+  if (page.peek() !== null) return;
+  try {
+    if (page === wall) page.value = (await import('../screens/wall/wall.tsx')).default;
+    else {
+      const [loaded] = await Promise.all([import('./around.tsx'), loadWords(['daily'])]);
+      loaded.preloadScreen(path);
+      page.value = loaded.default;
+    }
+  } catch {
+    page.value = ScreenFailure;
+  }
+};
 
 /** Addresses that the server answers itself are left to the browser. */
 const SCREENS_ONLY = /^\/(?!(api|metrics)(\/|\?|$))/;
-
-/** Another station is another screen: nothing of the one before may stay on it. */
-const Place = ({
-  component: Screen,
-  ...place
-}: {
-  readonly path?: string;
-  readonly default?: true;
-  readonly component: ComponentType;
-}) => <Screen key={place.path} />;
-
-/** The screen that the address names; the one before stays until it is loaded. */
-const Screen = () => {
-  const { path } = useLocation();
-  const name = placeAt(path);
-  const place =
-    name === 'not-found' ? (
-      <Place key={name} default component={SCREENS[name]} />
-    ) : (
-      <Place key={name} path={PLACES[name]} component={SCREENS[name]} />
-    );
-  return (
-    // Whoever listens is taken to the new screen; the first one is where the browser puts them.
-    <Router onRouteChange={() => document.getElementById('content')?.focus()}>{[place]}</Router>
-  );
-};
 
 /** Leads on from an address of before, and from an empty lab without a person to how the first one is made. */
 const useRedirects = (): void => {
@@ -64,26 +54,17 @@ const Page = () => {
   useSignalEffect(() => {
     document.documentElement.dataset.line = line.value;
   });
-  const isSignIn = path === PLACES['sign-in'];
-  if (preparing.value !== null && path !== PLACES.settings && !isSignIn) return <Preparing />;
-  if (path === PLACES.wall)
-    return (
-      <>
-        <Announcer />
-        <Screen />
-      </>
-    );
+  const isWall = path === PLACES.wall;
+  useEffect(() => void loadPage(path), [isWall]);
+  if (preparing.value !== null && path !== PLACES.settings && path !== PLACES['sign-in'])
+    return <Preparing />;
+  const Wall = wall.value;
+  const Around = around.value;
+  if (!isWall) return Around && <Around />;
   return (
     <>
-      <a class="skip" href="#content">
-        {t('nav.skip')}
-      </a>
-      {!isSignIn && <Navigation />}
-      <LineNote />
       <Announcer />
-      <main id="content" class="page" tabIndex={-1}>
-        <Screen />
-      </main>
+      {Wall && <Wall />}
     </>
   );
 };

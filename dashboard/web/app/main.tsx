@@ -3,10 +3,8 @@
 
 import { effect } from '@preact/signals';
 import { render } from 'preact';
-import { Frame } from './frame.tsx';
+import { Frame, loadPage } from './frame.tsx';
 import { loadMessages } from '../base/messages.ts';
-import { placeAt } from '../base/places.ts';
-import { SCREENS } from './screens.ts';
 import { loadSession, session } from '../live/session.ts';
 import { settings, theme } from '../base/settings.ts';
 import { line, startLive } from '../live/lab-state.ts';
@@ -16,8 +14,6 @@ import '@fontsource/barlow-semi-condensed/latin-ext-500.css';
 import '@fontsource/barlow-semi-condensed/latin-ext-600.css';
 import '../base/base.css';
 
-// Beside the words, not after them.
-void SCREENS[placeAt(location.pathname)].preload();
 effect(() => {
   document.documentElement.dataset.theme = theme.value;
 });
@@ -30,7 +26,8 @@ effect(() => {
 
 const root = document.getElementById('screen');
 let language = settings.value.language;
-void loadMessages().then(() => {
+// The script of the screen beside the words, not after them.
+void Promise.all([loadMessages(), loadPage(location.pathname)]).then(() => {
   if (root) render(<Frame />, root);
 });
 effect(() => {

@@ -1,4 +1,4 @@
-// Which script shows which screen, and which words it needs. A screen is loaded when it is first asked for.
+// Which script shows which screen but the wall, and which words it needs. A screen is loaded when it is first asked for.
 
 import type { ComponentType } from 'preact';
 import { lazy } from 'preact-iso';
@@ -6,15 +6,16 @@ import { loadWords, type Part } from '../base/messages.ts';
 import type { PlaceName } from '../base/places.ts';
 import { ScreenFailure } from './screen-failure.tsx';
 
+/** Those round which the frame stands; the wall is loaded by itself. */
+export type ScreenName = Exclude<PlaceName, 'wall'> | 'not-found';
+
 type Load = () => Promise<{ default: ComponentType }>;
 
-/** Each but the wall says what the daily screens say, and what is named here besides. */
-const screen = (load: Load, more: readonly Part[] = []) => loadable(load, ['daily', ...more]);
-
-const loadable = (load: Load, words: readonly Part[]) =>
+/** Each says what the daily screens say, and what is named here besides. */
+const screen = (load: Load, more: readonly Part[] = []) =>
   lazy(async () => {
     try {
-      const [loaded] = await Promise.all([load(), words.length === 0 ? null : loadWords(words)]);
+      const [loaded] = await Promise.all([load(), loadWords(['daily', ...more])]);
       return loaded;
     } catch {
       return { default: ScreenFailure };
@@ -23,7 +24,6 @@ const loadable = (load: Load, words: readonly Part[]) =>
 
 export const SCREENS = {
   home: screen(() => import('../screens/overview/home.tsx'), ['work']),
-  wall: loadable(() => import('../screens/wall/wall.tsx'), []),
   alarms: screen(() => import('../screens/alarms/alarms.tsx'), ['work']),
   phone: screen(() => import('../screens/phone/phone-screen.tsx'), ['work']),
   patterns: screen(() => import('../screens/work/patterns.tsx'), ['work']),
@@ -78,4 +78,4 @@ export const SCREENS = {
   'set-up/audit': screen(() => import('../screens/people/audit.tsx'), ['set-up']),
   'set-up/account': screen(() => import('../screens/people/account.tsx'), ['set-up']),
   'not-found': screen(() => import('../screens/overview/not-found.tsx')),
-} satisfies Readonly<Record<PlaceName | 'not-found', ComponentType>>;
+} satisfies Readonly<Record<ScreenName, ComponentType>>;

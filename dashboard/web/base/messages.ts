@@ -9,7 +9,7 @@ import { settings } from './settings.ts';
 
 export type { MessageKey, Part };
 
-/** What the frame round every screen says; each screen asks for more. */
+/** What the wall says; each other screen asks for more. */
 const wanted = new Set<Part>(['wall']);
 
 const messages = signal<WebMessages | null>(null);
