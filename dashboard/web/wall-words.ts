@@ -9,6 +9,10 @@ const SINGLE_GROUPS =
 const SHARED_KEYS: ReadonlySet<string> = new Set([
   'line.back',
   'line.lost',
+  'line.never',
+  'line.old-values',
+  'nav.lab',
+  'nav.probes',
   'standing.acknowledged',
   'standing.alarms',
   'standing.in-order',
