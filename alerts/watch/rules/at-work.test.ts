@@ -1,0 +1,120 @@
+import { describe, expect, it } from 'vitest';
+import type { Entry } from '../../../lab/entry.ts';
+import { actAt, instant, potLab, readingOf, tickAt } from '../../../tests/rehearsal.ts';
+import { waxWatch } from '../wax-watch.ts';
+import { HOUR, every, run, begun } from '../../../tests/pot-runs.ts';
+
+describe('outside the working window', () => {
+  // Half an hour to settle, then twenty minutes of delay.
+  it.each([
+    { celsius: 84.9, until: 2990, raised: false },
+    { celsius: 84.9, until: 3000, raised: true },
+    { celsius: 85, until: 2 * HOUR, raised: false },
+    { celsius: 95, until: 2 * HOUR, raised: false },
+    { celsius: 95.1, until: 2990, raised: false },
+    { celsius: 95.1, until: 3000, raised: true },
+  ])('$celsius °C for $until s in working hours: $raised', ({ celsius, until, raised }) => {
+    const entries = [readingOf('p1', 0, 90), ...every(10, 10, until, () => celsius)];
+    expect(begun(entries).includes('outside-window')).toBe(raised);
+  });
+  it.each([
+    { middle: 93, raised: false },
+    { middle: 96.5, raised: true },
+  ])(
+    'is judged by its mean under a thermostat that swings by 6 °C around $middle °C: $raised',
+    ({ middle, raised }) => {
+      const swinging = every(10, 0, 2 * HOUR, (second) => middle + 3 * Math.sin(second / 60));
+      expect(begun(swinging).includes('outside-window')).toBe(raised);
+    },
+  );
+  it('is patient while a pot warms up, for as long as the station says', () => {
+    // Past 35 °C at 433 s, and steady below its window from 2000 s on; then twenty minutes of delay.
+    const slow = every(10, 0, 7500, (second) => Math.min(22 + 0.03 * second, 82));
+    const upTo = (second: number) => slow.slice(0, second / 10);
+    const brisk = potLab(1, { 'outside-window': { warm_up_minutes: 30 } });
+    expect(begun(upTo(6900))).not.toContain('outside-window');
+    expect(begun(slow)).toContain('outside-window');
+    expect(begun(upTo(3300), brisk)).not.toContain('outside-window');
+    expect(begun(upTo(4500), brisk)).toContain('outside-window');
+  });
+  it('is not asked of a pot that was planned off, nor of one that cools and cools', () => {
+    const off = actAt(61, { type: 'planned-off', station: 'pot-1', by: 'Mira' });
+    const steady = every(10, 70, 6000, (second) => Math.max(82, 90 - second / 60));
+    const cooling = every(10, 70, 6000, (second) => 22 + 68 * Math.exp(-second / 3600));
+    const before = every(10, 0, 60, () => 90);
+    expect(begun([...before, ...steady])).toContain('outside-window');
+    expect(begun([...before, off, ...steady])).not.toContain('outside-window');
+    expect(begun([...before, ...cooling])).not.toContain('outside-window');
+  });
+});
+
+describe('left on after closing', () => {
+  // 09:00 is second 0; the lab closes at 18:00.
+  const CLOSES = 9 * HOUR;
+  const thermostat = (second: number) => 90 + 2 * Math.sin(second / 60);
+  it('is raised of a pot that its thermostat still keeps warm', () => {
+    const entries = every(30, CLOSES - 2 * HOUR, CLOSES + HOUR, thermostat);
+    expect(begun(entries)).toContain('left-on');
+    expect(begun(entries.slice(0, -60))).not.toContain('left-on');
+  });
+  it.each(['leave-on-overnight', 'staying-late-until', 'preheat-at'] as const)(
+    'hides behind %s until its time is up, and then comes out',
+    (kind) => {
+      const until = instant(CLOSES + 2 * HOUR);
+      const meant = actAt(CLOSES - HOUR, { type: 'intent', station: 'pot-1', by: 'Mira', kind, until });
+      const day = every(30, CLOSES - 2 * HOUR, CLOSES + 4 * HOUR, thermostat);
+      const half = day.filter(({ receivedAt }) => receivedAt < until);
+      const raised = (entries: readonly Entry[]) =>
+        waxWatch
+          .openAlarms(run([...entries, meant].sort((a, b) => a.receivedAt - b.receivedAt)).state)
+          .filter(({ rule }) => rule === 'left-on')
+          .map(({ suppressedBy }) => suppressedBy);
+      expect(raised(half)).toEqual(['intended']);
+      expect(raised(day)).toEqual([null]);
+    },
+  );
+  it('never hides what is dangerous behind what people mean', () => {
+    const until = instant(CLOSES + 9 * HOUR);
+    const meant = (['leave-on-overnight', 'topping-up', 'cleaning', 'probe-out', 'off-today'] as const).map(
+      (kind) => actAt(0, { type: 'intent', station: 'pot-1', by: 'Mira', kind, until }),
+    );
+    const hot = every(10, 1, 600, (second) => (second < 300 ? 90 : 160));
+    const open = waxWatch.openAlarms(run([...meant, ...hot]).state);
+    expect(open.filter(({ suppressedBy }) => suppressedBy === null).map(({ rule }) => rule)).toContain(
+      'fire-risk',
+    );
+  });
+  it('shows what people mean until its time is up, or until it is taken back', () => {
+    const cleaning = { station: 'pot-1', by: 'Mira', kind: 'cleaning' } as const;
+    const meant = actAt(0, { ...cleaning, type: 'intent', until: instant(600) });
+    const shown = (...entries: readonly Entry[]) =>
+      waxWatch.statuses(run([meant, ...entries]).state, potLab())[0]?.intents?.map(({ kind }) => kind);
+    expect(shown(tickAt(599))).toEqual(['cleaning']);
+    expect(shown(tickAt(600))).toBeUndefined();
+    expect(shown(actAt(10, { ...cleaning, type: 'intent-ended' }))).toBeUndefined();
+    expect(shown(actAt(10, { ...cleaning, type: 'intent', until: instant(700) }), tickAt(650))).toEqual([
+      'cleaning',
+    ]);
+  });
+  it('is not raised of a pot that cools, even while its wax stands still in freezing', () => {
+    const cooling = (second: number) => {
+      const past = second - CLOSES;
+      if (past < 0) return 90;
+      const free = 22 + 68 * Math.exp(-past / 5400);
+      if (free > 65) return free;
+      const freezing = 2 * HOUR;
+      const begins = 5400 * Math.log(68 / 43);
+      if (past < begins + freezing) return 65 - ((past - begins) / freezing) * 0.5;
+      return 22 + 42.5 * Math.exp(-(past - begins - freezing) / 5400);
+    };
+    expect(begun(every(30, CLOSES - 2 * HOUR, CLOSES + 8 * HOUR, cooling))).not.toContain('left-on');
+  });
+});
+
+describe('figures of a rule that a station sets', () => {
+  it('hold within their bounds', () => {
+    const lab = potLab(1, { 'over-ceiling': { on_delay_seconds: 30 } });
+    expect(begun([readingOf('p1', 0, 101), readingOf('p1', 29, 101)], lab)).toEqual([]);
+    expect(begun([readingOf('p1', 0, 101), readingOf('p1', 30, 101)], lab)).toEqual(['over-ceiling']);
+  });
+});

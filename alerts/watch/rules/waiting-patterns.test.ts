@@ -1,0 +1,109 @@
+import { describe, expect, it } from 'vitest';
+import type { Pattern } from '../../../lab/pattern.ts';
+import { START, tickAt } from '../../../tests/rehearsal.ts';
+import { patternOutlooks, waxWatch } from '../wax-watch.ts';
+import { HOUR, place, shelf, every, run, begun } from '../../../tests/place-runs.ts';
+
+describe('waiting patterns', () => {
+  const pattern: Pattern = {
+    id: 'w1',
+    caseReference: 'case 1',
+    wax: 'inlay-type-1',
+    technique: 'layered',
+    length_millimetres: 40,
+    tolerance_micrometres: 40,
+    madeAt: new Date(START).toISOString(),
+    madeBy: 'Mira',
+    stays: [{ station: 'place', from: new Date(START).toISOString(), to: null }],
+    fate: null,
+  };
+  const lab = place('shelf', { patterns: [pattern] });
+  const days = every(600, 0, 48 * HOUR, () => 24);
+  const outlookAfter = (entries: typeof days, of = lab, hours = entries.length / 6) =>
+    patternOutlooks(run(entries, of).state, of, START + hours * 3_600_000)[0];
+  it('age where they lie, the longer the more', () => {
+    const [early, late] = [outlookAfter(days.slice(0, 12)), outlookAfter(days)].map(
+      (outlook) => outlook?.verdict.permanent,
+    );
+    expect(late?.likely ?? 0).toBeGreaterThan(early?.likely ?? Infinity);
+    expect(late?.low ?? Infinity).toBeLessThanOrEqual(late?.likely ?? 0);
+    expect(outlookAfter(days)?.meanKineticCelsius).toBeCloseTo(24, 6);
+  });
+  it('are raised to be due the lead time before their tolerance, and no earlier', () => {
+    const { findings } = run(days, lab);
+    const due = findings.find(({ rule }) => rule === 'pattern-due');
+    const tolerance = outlookAfter(days)?.verdict.toleranceAt ?? 0;
+    expect((tolerance - (due?.at ?? 0)) / 3_600_000).toBeLessThanOrEqual(12);
+    const roomy = place('shelf', { patterns: [{ ...pattern, tolerance_micrometres: 4000 }] });
+    expect(begun(days.slice(0, 140), roomy)).not.toContain('pattern-due');
+  });
+  it('are due by the standing time a day after it was up, though their error never gets there', () => {
+    const roomy = place('shelf', { patterns: [{ ...pattern, tolerance_micrometres: 4000 }] });
+    expect(begun(days.slice(0, 146), roomy)).not.toContain('pattern-due');
+    expect(begun(days.slice(0, 150), roomy)).toContain('pattern-due');
+    const onDie = place('shelf', {
+      patterns: [{ ...pattern, tolerance_micrometres: 4000, isMadeOnDie: true }],
+    });
+    expect(begun(days, onDie)).not.toContain('pattern-due');
+  });
+  it('are said alike by the alarm and by what screens ask for, whenever in the ten minutes they ask', () => {
+    const { state, findings } = run(days, lab);
+    const last = findings.filter(({ rule }) => rule === 'pattern-due').at(-1)?.evidence;
+    const [asked, later] = [0, 9.9].map(
+      (minutes) => patternOutlooks(state, lab, START + 48 * 3_600_000 + minutes * 60_000)[0],
+    );
+    expect(asked?.verdict).toEqual(later?.verdict);
+    for (const name of ['likely_micrometres', 'low_micrometres', 'high_micrometres'])
+      expect(Math.round(Number(last?.[name]))).toBe(Math.round(asked?.verdict.values[name] ?? 0));
+    expect(last).toMatchObject({ verdict: asked?.verdict.verdict, reason: asked?.verdict.reason });
+  });
+  it('that were moved earlier than was entered went through the warmth of the place where they were', () => {
+    const shelfAndSill = (stays: Pattern['stays']) => ({
+      ...lab,
+      stations: [
+        ...lab.stations,
+        { ...lab.stations[0], id: 'sill', name: 'Sill' } as (typeof lab.stations)[0],
+      ],
+      probes: [
+        ...lab.probes,
+        { ...lab.probes[0], id: 'sill-probe', station: 'sill' } as (typeof lab.probes)[0],
+      ],
+      patterns: [{ ...pattern, stays }],
+    });
+    const at = (hours: number) => new Date(START + hours * 3_600_000).toISOString();
+    const before = shelfAndSill(pattern.stays);
+    const warm = every(600, 0, 10 * HOUR, () => 30).map((entry) =>
+      entry.kind === 'readings'
+        ? { ...entry, readings: entry.readings.map((reading) => ({ ...reading, probe: 'sill-probe' })) }
+        : entry,
+    );
+    const entries = [...days.slice(0, 60), ...warm].toSorted(
+      (one, other) => one.receivedAt - other.receivedAt,
+    );
+    const { state } = waxWatch.stepAll(waxWatch.initial(), entries, before);
+    const moved = shelfAndSill([
+      { station: 'place', from: at(0), to: at(2) },
+      { station: 'sill', from: at(2), to: null },
+    ]);
+    const now = START + 10.5 * 3_600_000;
+    const next = every(600, 10 * HOUR, 10.2 * HOUR, () => 30).map((entry) =>
+      entry.kind === 'readings'
+        ? { ...entry, readings: entry.readings.map((reading) => ({ ...reading, probe: 'sill-probe' })) }
+        : entry,
+    );
+    const placed = waxWatch.stepAll(state, next, moved).state;
+    const [shelf, sill] = [patternOutlooks(state, before, now), patternOutlooks(placed, moved, now)].map(
+      ([outlook]) => outlook?.verdict.permanent?.likely ?? 0,
+    );
+    expect(sill).toBeGreaterThan(1.2 * (shelf ?? 0));
+  });
+  it('are forgotten when they are invested', () => {
+    const { state } = run(days, lab);
+    const after = waxWatch.stepAll(state, [tickAt(48 * HOUR + 1)], shelf).state;
+    expect(after['pattern:w1']).toBeUndefined();
+    expect(after['course:w1']).toBeUndefined();
+    expect(waxWatch.openAlarms(after).filter(({ rule, active }) => rule === 'pattern-due' && active)).toEqual(
+      [],
+    );
+  });
+});

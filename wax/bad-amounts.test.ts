@@ -1,0 +1,132 @@
+import { describe, expect, it } from 'vitest';
+import { conductionSeries } from './conduction-series.ts';
+import { ALLOY_SHRINKAGE, fitBudget, INVESTMENT_EXPANSION, patternShrinkage } from './fit-budget.ts';
+import { checkedDoseOfRamp, doseAfterTopUp, doseStart, evaporationRatio, heatDose } from './heat-dose.ts';
+import { meanKineticTemperature, meanKineticTemperatureOfSeries } from './mean-kinetic-temperature.ts';
+import { nightForecast } from './night-forecast.ts';
+import { reversibleError } from './predicted-error.ts';
+import { linearWordCelsius, oneWireCelsius } from './probes/digital-codes.ts';
+import { guardedDecision } from './probes/guard-band.ts';
+import { platinumCelsius } from './probes/platinum.ts';
+import { probeCalibration } from './probes/probe-calibration.ts';
+import { betaCelsius, thermistorCelsius } from './probes/thermistor.ts';
+import { thermocoupleCelsius } from './probes/thermocouple.ts';
+import { soakCelsius } from './soak.ts';
+import { soakBody, soakMaterialOf, underLamp } from './soak-body.ts';
+import { waxGrams } from './thermal-mass.ts';
+import { celsius, epochMillis, type Fraction, type Millimetres, millimetres } from './units.ts';
+import { checkedWaxClass } from './wax-class.ts';
+import { wax, kinetics, NOT_NUMBERS, gap, body, steinhart, beta, refusesEach } from '../tests/bad-values.ts';
+
+const NOT_LENGTHS = [Number.NaN, Infinity, 0, -1, ...NOT_NUMBERS].map((bad) => bad as Millimetres);
+
+describe('What is no duration, weight, gap or share', () => {
+  refusesEach<number>(
+    {
+      'checkedDoseOfRamp, duration': (bad) => checkedDoseOfRamp(70, 80, bad, kinetics),
+      'meanKineticTemperature, weight': (bad) => meanKineticTemperature([{ celsius: 20, weight: bad }]),
+      'soakCelsius, duration': (bad) => soakCelsius(body, celsius(20), celsius(50), bad),
+      'patternShrinkage, spread': (bad) => patternShrinkage(wax, celsius(37), celsius(20), bad),
+      'guardedDecision, uncertainty': (bad) =>
+        guardedDecision(70, { limit: 80, side: 'most', uncertainty: bad }),
+      'probeCalibration, uncertainty': (bad) =>
+        probeCalibration(
+          [
+            { reading: celsius(0), reference: celsius(0), scatter: 0 },
+            { reading: celsius(60), reference: celsius(60), scatter: 0 },
+          ],
+          bad,
+        ),
+      'underLamp, flux': (bad) => underLamp(celsius(20), bad, 0.9, 10),
+      'waxGrams, power': (bad) =>
+        waxGrams(
+          { powerOverCapacity: 0.1, standardError: 0, cycles: 3 },
+          { heaterPower: bad, emptyCapacity: 100, waxHeatCapacity: 2200 },
+        ),
+    },
+    [Number.NaN, Infinity, -1, ...NOT_NUMBERS],
+  );
+
+  refusesEach<number>(
+    {
+      'heatDose, gap': (bad) =>
+        heatDose([{ at: 0, celsius: 70 }], { kinetics, longestGap: bad as typeof gap }),
+      'meanKineticTemperatureOfSeries, gap': (bad) =>
+        meanKineticTemperatureOfSeries([{ at: 0, celsius: 20 }], { longestGap: bad as typeof gap }),
+      'nightForecast, days': (bad) => nightForecast([{ at: 0, celsius: 20 }], epochMillis(1), { days: bad }),
+      'nightForecast, step': (bad) =>
+        nightForecast([{ at: 0, celsius: 20 }], epochMillis(1), { stepMillis: bad }),
+    },
+    [Number.NaN, -1, ...NOT_NUMBERS],
+  );
+
+  it.each([Number.NaN, Infinity, 0, -1])('an activation energy of %d ages and averages nothing', (bad) => {
+    const broken = { ...kinetics, activationEnergy: bad as typeof kinetics.activationEnergy };
+    expect(checkedDoseOfRamp(70, 70, 60, broken)).toMatchObject({ problem: { code: 'bad-kinetics' } });
+    expect(heatDose([{ at: 0, celsius: 70 }], { kinetics: broken, longestGap: gap }).ok).toBe(false);
+    expect(meanKineticTemperature([{ celsius: 20 }], broken.activationEnergy).ok).toBe(false);
+    expect(() => evaporationRatio(celsius(80), broken)).toThrow(RangeError);
+  });
+
+  it.each([Number.NaN, Infinity, -0.1, 1.1])('a top-up of %d mixes nothing', (bad) => {
+    const share = bad as Fraction;
+    expect(() => doseAfterTopUp(doseStart(), share)).toThrow(RangeError);
+  });
+
+  it.each([Number.NaN, Infinity, 0, -1])('a Biot number of %d conducts nothing', (bad) => {
+    expect(() => conductionSeries('slab', bad)).toThrow(RangeError);
+  });
+
+  it.each([Number.NaN, -1])('a Fourier number of %d conducts nothing', (bad) => {
+    expect(() => conductionSeries('cylinder', 1)(bad)).toThrow(RangeError);
+  });
+});
+
+describe('What is no length', () => {
+  refusesEach<Millimetres>(
+    {
+      'soakBody, stick': (bad) =>
+        soakBody({ kind: 'stick', diameter: bad }, soakMaterialOf(wax), 'still-air'),
+      'soakBody, sheet': (bad) => soakBody({ kind: 'sheet', thickness: bad }, soakMaterialOf(wax), 10),
+      'soakBody, surface': (bad) =>
+        soakBody({ kind: 'stick', diameter: millimetres(6) }, soakMaterialOf(wax), bad),
+      fitBudget: (bad) =>
+        fitBudget({
+          wax: ALLOY_SHRINKAGE['pure-gold'],
+          alloy: ALLOY_SHRINKAGE['pure-gold'],
+          ...INVESTMENT_EXPANSION['gypsum-thermal'],
+          length: bad,
+        }),
+    },
+    NOT_LENGTHS,
+  );
+
+  it.each(NOT_LENGTHS.map((bad) => ({ bad })))('forecasts nothing for $bad mm', ({ bad }) => {
+    expect(() => reversibleError(wax, celsius(37), celsius(22), bad)).toThrow(RangeError);
+  });
+});
+
+describe('What no probe gives', () => {
+  refusesEach<number>(
+    {
+      'platinumCelsius, resistance': (bad) => platinumCelsius('pt100', bad),
+      'platinumCelsius, leads': (bad) => platinumCelsius('pt100', 110, bad === null ? bad : -bad),
+      thermistorCelsius: (bad) => thermistorCelsius(steinhart, bad),
+      betaCelsius: (bad) => betaCelsius(beta, bad),
+      thermocoupleCelsius: (bad) => thermocoupleCelsius('K', bad, celsius(20)),
+      oneWireCelsius: (bad) => oneWireCelsius(bad),
+      linearWordCelsius,
+    },
+    [Number.NaN, Infinity, -Infinity, -1e6, ...NOT_NUMBERS],
+  );
+});
+
+describe('A value of the lab’s own', () => {
+  it.each([Number.NaN, Infinity, -300, ...NOT_NUMBERS])('of %s is refused with its name', (bad) => {
+    const refused = checkedWaxClass('inlay-type-2', { ceiling: bad });
+    expect(refused.ok ? null : [refused.problem.code, refused.problem.field]).toEqual([
+      'wax-value-refused',
+      'ceiling',
+    ]);
+  });
+});
