@@ -7,7 +7,7 @@ const swc = require('@swc/core');
 const parseFileSync = swc.parseFileSync.bind(swc);
 swc.parseFileSync = (file, options) => parseFileSync(file, { ...options, tsx: file.endsWith('.tsx') });
 
-const FOLDERS = 'words|wax|lab|collector|alerts|pipeline|dashboard|simulators|gateway|cli';
+const FOLDERS = 'words|wax|lab|collector|alerts|pipeline|dashboard|simulators|gateway|group|cli';
 const only = (folder, allowed, comment) => ({
   name: `${folder}-imports-downwards`,
   severity: 'error',
@@ -80,6 +80,11 @@ module.exports = {
       'What every screen uses knows no screen.',
     ),
     only('gateway', ['wax'], 'It runs on a board of its own and knows the lab by the wire alone.'),
+    only(
+      'group',
+      ['alerts/watch', 'collector/intake', 'dashboard/server/base', 'lab', 'wax', 'words'],
+      'The group knows labs by what they publish. It shares the codes of conditions and priorities, how a message is held and acknowledged, and what every answer of a server carries.',
+    ),
     only('simulators', ['wax'], 'What tests the system must not share code with it.'),
     {
       name: 'wax-does-no-io',
@@ -123,15 +128,21 @@ module.exports = {
       'The time-series driver lives behind the store.',
     ),
     behind(
+      'one-door-to-postgres',
+      'pg',
+      '^group/',
+      'PostgreSQL holds the state of a group and of nothing else.',
+    ),
+    behind(
       'one-door-to-mqtt',
       'mqtt|aedes',
-      '^collector/intake/|^simulators/publish|^gateway/uplink|^alerts/notices/channels/|^pipeline/group-link/group-connection|^cli/',
-      'Only intake, gateways, the bench lamp and the link to the group speak to a broker.',
+      '^collector/intake/|^simulators/publish|^gateway/uplink|^alerts/notices/channels/|^pipeline/group-link/group-connection|^group/partition-session|^cli/',
+      'Only intake, gateways, the bench lamp and both ends of the link to the group speak to a broker.',
     ),
     behind(
       'one-door-to-web-server',
       'fastify|@fastify',
-      '^dashboard/server/',
+      '^dashboard/server/|^group/server',
       'The web server lives behind one door.',
     ),
     {

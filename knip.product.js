@@ -42,6 +42,7 @@ export default {
   entry: [
     'cli/main.ts!',
     'gateway/main.ts!',
+    'group/main.ts!',
     'collector/intake/intake-worker.ts!',
     'dashboard/web/app/main.tsx!',
     'dashboard/web/app/service-worker.ts!',
@@ -50,7 +51,7 @@ export default {
     ...[...filesOf(FEATURES_TO_COME), ...filesOf(MAKERS)].map((file) => `${file}!`),
   ],
   project: [
-    '{wax,words,lab,collector,alerts,pipeline,dashboard,simulators,gateway,cli}/**/*.{ts,tsx}!',
+    '{wax,words,lab,collector,alerts,pipeline,dashboard,simulators,gateway,group,cli}/**/*.{ts,tsx}!',
     '!**/*.test.{ts,tsx}!',
   ],
   ignoreExportsUsedInFile: true,

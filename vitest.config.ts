@@ -41,7 +41,7 @@ export default defineConfig({
           ...shared,
           name: 'unit',
           include: [
-            '{words,wax,lab,collector,alerts,pipeline,dashboard,simulators,gateway,cli,scripts}/**/*.test.ts',
+            '{words,wax,lab,collector,alerts,pipeline,dashboard,simulators,gateway,group,cli,scripts}/**/*.test.ts',
             'tests/rules/**/*.test.ts',
           ],
         },

@@ -13,6 +13,7 @@ export const COMMANDS = {
   import: VERBS.import.help,
   replay: VERBS.replay.help,
   gateway: 'publishes probes of this machine, as a FILE says; pair ADDRESS CODE FILE first (docs/gateway.md)',
+  group: 'takes what the labs of a group report, into PostgreSQL (docs/group.md)',
   completion: 'prints completion for a shell: bash, zsh or fish',
   help: 'prints this',
 } as const satisfies Record<string, string>;

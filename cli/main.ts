@@ -127,10 +127,10 @@ async function start(args: readonly string[]): Promise<void> {
   }
 }
 
-/** A program of its own that shares nothing with the lab process; it reads its file from the command line. */
-async function startGateway(args: readonly string[]): Promise<void> {
+/** A program of its own that shares nothing with the lab process; it reads its own command line. */
+async function startProgram(folder: 'gateway' | 'group', args: readonly string[]): Promise<void> {
   process.argv = [...process.argv.slice(0, 2), ...args];
-  const main = import.meta.url.endsWith('.ts') ? '../gateway/main.ts' : '../gateway/main.js';
+  const main = `../${folder}/main.${import.meta.url.endsWith('.ts') ? 'ts' : 'js'}`;
   await import(new URL(main, import.meta.url).href);
 }
 
@@ -146,7 +146,8 @@ switch (command) {
     await start(['--demo', ...args]);
     break;
   case 'gateway':
-    await startGateway(args);
+  case 'group':
+    await startProgram(command, args);
     break;
   case 'start':
     await start(args);

@@ -8,7 +8,7 @@ import { type Static, Type } from 'typebox';
 export const GROUP_MESSAGE_VERSION = 1;
 
 /** Fixed for ever: the number stands in every topic, and in the sessions that brokers keep. */
-const GROUP_PARTITIONS = 16;
+export const GROUP_PARTITIONS = 16;
 
 export const GROUP_MESSAGE_KINDS = ['standing', 'alarm', 'minute', 'charge', 'pattern'] as const;
 export type GroupMessageKind = (typeof GROUP_MESSAGE_KINDS)[number];
@@ -16,9 +16,12 @@ export type GroupMessageKind = (typeof GROUP_MESSAGE_KINDS)[number];
 /** The same site always falls into the same partition. */
 const groupPartition = (site: string): number => crc32(site) % GROUP_PARTITIONS;
 
-/** @example groupTopic('north', 'alarm') // 'wax-group/9/north/alarm' */
+/** @example groupTopic('north', 'alarm') // 'wax-group/2/north/alarm' */
 export const groupTopic = (site: string, kind: GroupMessageKind): string =>
   `wax-group/${groupPartition(site)}/${site}/${kind}`;
+
+/** Everything that labs of one partition publish. */
+export const partitionFilter = (partition: number): string => `wax-group/${partition}/+/+`;
 
 /** Site and kind of a topic; null for any other. */
 export function groupTopicParts(

@@ -16,6 +16,7 @@ const PRODUCT = [
   'dashboard',
   'simulators',
   'gateway',
+  'group',
   'cli',
 ];
 const LOOKED_AT = [...PRODUCT, 'tests', 'scripts', 'docs', 'README.md', 'CONTRIBUTING.md', 'SECURITY.md'];

@@ -17,6 +17,7 @@ export const PRODUCT = [
   'dashboard',
   'simulators',
   'gateway',
+  'group',
   'cli',
 ];
 

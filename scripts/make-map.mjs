@@ -35,6 +35,8 @@ const SENTENCES = {
     'Physical models of pots, annealers, baths and rooms, with faults; they share only the wire format with what they test.',
   gateway:
     'The small process beside the heaters: reads probes, keeps what it measured on disk and publishes it.',
+  group:
+    'The process of a group of labs: takes what they report, into PostgreSQL, in as many copies as wished.',
   cli: 'Reads settings, builds clocks, opens connections and wires the rest.',
 };
 

@@ -26,6 +26,7 @@ const SOURCES = [
   'dashboard',
   'simulators',
   'gateway',
+  'group',
   'cli',
 ];
 const builtStamp = join(root, 'dist', '.built');

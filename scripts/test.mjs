@@ -20,13 +20,14 @@ const SERVICES = {
   'docker-compose': 'docker-compose',
   pdftoppm: 'poppler-utils',
   promtool: 'prometheus',
+  pg_ctlcluster: 'postgresql',
   python3: 'python3',
 };
 const SUITES = {
   unit: [],
   reference: [],
   faultbench: [],
-  integration: ['mosquitto', 'mosquitto_pub', 'influxd', 'promtool', 'python3'],
+  integration: ['mosquitto', 'mosquitto_pub', 'influxd', 'promtool', 'pg_ctlcluster', 'python3'],
   browser: ['mosquitto', 'mosquitto_pub', 'chromium', 'pdftoppm'],
 };
 

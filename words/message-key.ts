@@ -4,6 +4,7 @@ import type authority from './en/authority.json';
 import type cautions from './en/cautions.json';
 import type errors from './en/errors.json';
 import type figures from './en/figures.json';
+import type group from './en/group.json';
 import type notices from './en/notices.json';
 import type patterns from './en/patterns.json';
 import type reports from './en/reports.json';
@@ -29,6 +30,7 @@ export type MessageKey =
       | typeof authority
       | typeof cautions
       | typeof figures
+      | typeof group
       | typeof notices
       | typeof patterns
       | typeof reports

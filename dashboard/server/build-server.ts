@@ -19,7 +19,7 @@ import { ROUTES } from './routes/all-routes.ts';
 import { wallLinkDoor } from './routes/people/access-keys.ts';
 import { requestLog } from './request-log.ts';
 import type { RunningLab } from '../queries/running-lab.ts';
-import { securityHeaders } from './security-headers.ts';
+import { securityHeaders } from './base/security-headers.ts';
 import type { ServerContext, ServerOptions } from './context/server-context.ts';
 import { guard } from './sign-in/guard.ts';
 import { identify } from './sign-in/identify.ts';

@@ -7,7 +7,19 @@ import { describe, expect, it } from 'vitest';
 
 const root = join(import.meta.dirname, '../..');
 const FOLDERS = [
-  ...['words', 'wax', 'lab', 'collector', 'alerts', 'pipeline', 'dashboard', 'simulators', 'gateway', 'cli'],
+  ...[
+    'words',
+    'wax',
+    'lab',
+    'collector',
+    'alerts',
+    'pipeline',
+    'dashboard',
+    'simulators',
+    'gateway',
+    'group',
+    'cli',
+  ],
   ...['tests', 'scripts', 'docs'],
 ];
 const pageOf = (folder: string): string => {

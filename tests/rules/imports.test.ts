@@ -27,6 +27,7 @@ async function brokenRules(): Promise<readonly string[]> {
     'alerts',
     'simulators',
     'gateway',
+    'group',
     'collector',
   ];
   const { stdout } = await promisify(execFile)('node', args, { cwd: tree }).catch((error) => error);
@@ -64,6 +65,11 @@ describe('the import rules', () => {
       'simulators/cheat.ts',
       "export type { Heat } from '../collector/decode.ts';",
       'simulators-imports-downwards',
+    ],
+    [
+      'group/cheat.ts',
+      "export type { Heat } from '../collector/journal/heat.ts';\n",
+      'group-imports-downwards',
     ],
     ['gateway/cheat.ts', "export type { Heat } from '../lab/shelf.ts';\n", 'gateway-imports-downwards'],
     [

@@ -1,7 +1,7 @@
 // Headers that go with every answer. Browsers are asked to insist on HTTPS (RFC 6797) only under a certificate that they
 // trust anyway: under an authority of the lab's own it would lock out a phone that does not trust it yet.
 
-import type { App } from './base/app.ts';
+import type { App } from './app.ts';
 
 const HEADERS: Readonly<Record<string, string>> = {
   'content-security-policy': [

@@ -1,0 +1,167 @@
+// One copy of the group's process. Advisory locks of PostgreSQL say which copy holds which partition; the connection that
+// holds them is the one that writes, so a copy that has lost its locks cannot write either. Copies share the partitions
+// evenly, and what a copy held is free as soon as PostgreSQL sees its connection gone.
+
+import { setTimeout as delay } from 'node:timers/promises';
+import pg from 'pg';
+import { GROUP_PARTITIONS } from '../lab/group-message.ts';
+import { reasonOf } from '../wax/problem-error.ts';
+import { type ReportIntake, openIntake } from './intake.ts';
+import { type GroupBroker, openPartitionSession, type PartitionSession } from './partition-session.ts';
+import { LOCK_SPACE, migrate } from './tables.ts';
+
+export interface CopySettings {
+  readonly postgres: string;
+  readonly broker: GroupBroker;
+}
+
+export interface GroupCopy {
+  readonly stop: () => Promise<void>;
+}
+
+/** How often a copy looks for partitions that nobody holds: with what PostgreSQL needs below it, well under 10 s. */
+const LOOK_MILLIS = 1000;
+const RETRY_MILLIS = 1000;
+const CONNECT_MILLIS = 5000;
+/** An answer that takes longer means that the connection is dead. */
+const ANSWER_MILLIS = 5000;
+/** A copy whose machine is gone without a word: PostgreSQL sees it after 2 s + 3 × 1 s. */
+const SEE_DEAD_COPIES =
+  'SET tcp_keepalives_idle = 2; SET tcp_keepalives_interval = 1; SET tcp_keepalives_count = 3; SET tcp_user_timeout = 5000';
+const KEEP_DAYS = 35;
+const TIDY_MILLIS = 3_600_000;
+/** Held shared by every copy, so that they can be counted. */
+const COPIES_KEY = 1000;
+
+class Tenure {
+  readonly #client: pg.Client;
+  readonly #intake: ReportIntake;
+  readonly #sessions = new Map<number, PartitionSession>();
+  readonly #settings: CopySettings;
+  readonly #log: (line: string) => void;
+
+  constructor(client: pg.Client, intake: ReportIntake, settings: CopySettings, log: (line: string) => void) {
+    this.#client = client;
+    this.#intake = intake;
+    this.#settings = settings;
+    this.#log = log;
+  }
+
+  /** Gives up what is over the fair share, or takes what is free below it. */
+  async balance(): Promise<void> {
+    const { rows } = await this.#client.query<{ copies: number }>(
+      `SELECT count(*)::int AS copies FROM pg_locks WHERE locktype = 'advisory' AND classid = $1 AND objid = $2
+         AND granted AND database = (SELECT oid FROM pg_database WHERE datname = current_database())`,
+      [LOCK_SPACE, COPIES_KEY],
+    );
+    const share = Math.ceil(GROUP_PARTITIONS / Math.max(1, rows[0]?.copies ?? 1));
+    const before = this.#sessions.size;
+    while (this.#sessions.size > share) await this.#release();
+    for (let partition = 0; partition < GROUP_PARTITIONS && this.#sessions.size < share; partition += 1)
+      if (!this.#sessions.has(partition)) await this.#tryTake(partition);
+    if (this.#sessions.size !== before)
+      this.#log(`holds ${this.#sessions.size} of ${GROUP_PARTITIONS} partitions`);
+  }
+
+  /** Minutes stay long enough for a month's comparison. */
+  async tidy(): Promise<void> {
+    await this.#client.query('DELETE FROM lab_minute WHERE at < now() - make_interval(days => $1)', [
+      KEEP_DAYS,
+    ]);
+  }
+
+  async #tryTake(partition: number): Promise<void> {
+    const { rows } = await this.#client.query<{ taken: boolean }>(
+      'SELECT pg_try_advisory_lock($1, $2) AS taken',
+      [LOCK_SPACE, partition],
+    );
+    if (rows[0]?.taken !== true) return;
+    this.#sessions.set(
+      partition,
+      openPartitionSession(partition, this.#settings.broker, this.#intake, this.#log),
+    );
+  }
+
+  /** Its session ends before another copy can open it. */
+  async #release(): Promise<void> {
+    const [partition, session] = [...this.#sessions].at(-1) ?? [];
+    if (partition === undefined || session === undefined) return;
+    this.#sessions.delete(partition);
+    await session.end();
+    await this.#intake.settled();
+    await this.#client.query('SELECT pg_advisory_unlock($1, $2)', [LOCK_SPACE, partition]);
+  }
+
+  async end(): Promise<void> {
+    const sessions = [...this.#sessions.values()];
+    this.#sessions.clear();
+    await Promise.all(sessions.map((session) => session.end()));
+  }
+}
+
+export function startCopy(settings: CopySettings, log: (line: string) => void): GroupCopy {
+  const stopping = new AbortController();
+  let tenure: Tenure | null = null;
+
+  const hold = async (): Promise<void> => {
+    const client = new pg.Client({
+      connectionString: settings.postgres,
+      connectionTimeoutMillis: CONNECT_MILLIS,
+      query_timeout: ANSWER_MILLIS,
+      keepAlive: true,
+      application_name: 'waxwarden group',
+    });
+    let lost: unknown = null;
+    client.on('error', (error) => {
+      lost ??= error;
+    });
+    try {
+      await client.connect();
+      await client.query(SEE_DEAD_COPIES);
+      await migrate(client);
+      await client.query('SELECT pg_advisory_lock_shared($1, $2)', [LOCK_SPACE, COPIES_KEY]);
+      const intake = openIntake(client, (error) => {
+        lost ??= error;
+      });
+      tenure = new Tenure(client, intake, settings, log);
+      let tidiedAt = performance.now();
+      while (!stopping.signal.aborted && lost === null) {
+        if (performance.now() - tidiedAt > TIDY_MILLIS) {
+          tidiedAt = performance.now();
+          await tenure.tidy();
+        }
+        await tenure.balance();
+        await delay(LOOK_MILLIS, undefined, { signal: stopping.signal }).catch(() => {});
+      }
+      if (lost !== null) throw lost;
+      await tenure.end();
+      await intake.settled();
+    } finally {
+      await tenure?.end();
+      tenure = null;
+      await client.end().catch(() => {});
+    }
+  };
+
+  const run = async (): Promise<void> => {
+    let lastTrouble = '';
+    while (!stopping.signal.aborted) {
+      try {
+        await hold();
+      } catch (error) {
+        const reason = reasonOf(error);
+        if (reason !== lastTrouble) log(`PostgreSQL: ${reason}`);
+        lastTrouble = reason;
+        await delay(RETRY_MILLIS, undefined, { signal: stopping.signal }).catch(() => {});
+      }
+    }
+  };
+
+  const ended = run();
+  return {
+    stop: async () => {
+      stopping.abort();
+      await ended;
+    },
+  };
+}

@@ -1,0 +1,49 @@
+// A message of a lab, or why it is none. What does not keep the contract changes nothing and is kept with its reason.
+
+import { Value } from 'typebox/value';
+import {
+  type AlarmMessage,
+  type ChargeMessage,
+  GROUP_MESSAGES,
+  groupTopicParts,
+  type MinuteMessage,
+  type PatternMessage,
+  type StandingMessage,
+} from '../lab/group-message.ts';
+
+export type GroupMessage =
+  | { readonly kind: 'standing'; readonly body: StandingMessage }
+  | { readonly kind: 'alarm'; readonly body: AlarmMessage }
+  | { readonly kind: 'minute'; readonly body: MinuteMessage }
+  | { readonly kind: 'charge'; readonly body: ChargeMessage }
+  | { readonly kind: 'pattern'; readonly body: PatternMessage };
+
+export type DecodedReport =
+  | { readonly ok: true; readonly message: GroupMessage }
+  | { readonly ok: false; readonly reason: 'topic' | 'json' | 'version' | 'shape' | 'site' };
+
+const refused = (reason: Extract<DecodedReport, { ok: false }>['reason']): DecodedReport => ({
+  ok: false,
+  reason,
+});
+
+const jsonOf = (payload: Uint8Array): unknown => {
+  try {
+    return JSON.parse(new TextDecoder('utf-8', { fatal: true }).decode(payload));
+  } catch {
+    return undefined;
+  }
+};
+
+/** @example decode('wax-group/9/north/alarm', payload) */
+export function decode(topic: string, payload: Uint8Array): DecodedReport {
+  const parts = groupTopicParts(topic);
+  if (parts === null) return refused('topic');
+  const body = jsonOf(payload);
+  if (typeof body !== 'object' || body === null) return refused('json');
+  if (!('version' in body) || body.version !== 1) return refused('version');
+  if (!Value.Check(GROUP_MESSAGES[parts.kind], body)) return refused('shape');
+  // The broker lets a lab publish below its own site; what stands inside must not say otherwise.
+  if (!('site' in body) || body.site !== parts.site) return refused('site');
+  return { ok: true, message: { kind: parts.kind, body } as GroupMessage };
+}

@@ -1,0 +1,174 @@
+// The pages of the group as documents: they stand without a script, which only brings what changed sooner. Everything
+// that a lab reported is text and is written as such.
+
+import { messageOf, sayTo } from '../words/load-languages.ts';
+import type { MessageKey } from '../words/message-key.ts';
+import type { ReaderSettings } from '../words/quantity.ts';
+import type { GroupAlarm } from '../lab/group-message.ts';
+import { type LabNeed, NEEDS } from './lab-need.ts';
+import type { LabFigures, StoredStanding } from './overview.ts';
+
+const escaped = (text: string): string => text.replace(/[&<>"']/g, (sign) => `&#${sign.charCodeAt(0)};`);
+
+const readerOf = (language: string): ReaderSettings => ({
+  language,
+  temperatureUnit: 'celsius',
+  hourCycle: 'h23',
+});
+
+const sayIn = (language: string, timeZone = 'UTC') => {
+  const say = sayTo(readerOf(language), timeZone);
+  return (key: MessageKey, values: Record<string, string | number> = {}): string => escaped(say(key, values));
+};
+
+/** The name of a code of the lab in words, or the code of a newer version as it is. */
+const named = (language: string, key: string, code: string): string =>
+  escaped(messageOf(language, key) ?? code);
+
+/** Day and time where the lab is. */
+const instant = (at: number, language: string, timeZone: string): string => {
+  const format = (zone: string): string =>
+    new Intl.DateTimeFormat(language, { dateStyle: 'medium', timeStyle: 'short', timeZone: zone }).format(at);
+  try {
+    return format(timeZone);
+  } catch {
+    return `${format('UTC')} UTC`;
+  }
+};
+
+const alarmLine = (alarm: GroupAlarm, language: string, timeZone: string): string => {
+  const say = sayIn(language, timeZone);
+  const parts = say('group.alarm', {
+    priority: messageOf(language, `priority.${alarm.priority}`) ?? alarm.priority,
+    name: messageOf(language, `rule.${alarm.rule}.name`) ?? alarm.rule,
+    place: alarm.subject,
+    at: instant(Date.parse(alarm.raised_at), language, timeZone),
+  });
+  const acknowledged =
+    alarm.acknowledged && alarm.acknowledged_at !== null
+      ? `, ${say('group.alarm-acknowledged', { at: instant(Date.parse(alarm.acknowledged_at), language, timeZone) })}`
+      : '';
+  return `<li data-priority="${escaped(alarm.priority)}">${parts}${acknowledged}</li>`;
+};
+
+const labCard = ({ lab, isSilent, alarms }: LabNeed, language: string): string => {
+  const say = sayIn(language, lab.timeZone);
+  const reported = instant(lab.reportedAt, language, lab.timeZone);
+  return [
+    `<li class="lab"><h3><a href="/lab/${encodeURIComponent(lab.site)}">${escaped(lab.name)}</a></h3>`,
+    isSilent ? `<p class="silent">${say('group.silent-since', { at: reported })}</p>` : '',
+    alarms.length === 0
+      ? ''
+      : `<ul>${alarms.map((alarm) => alarmLine(alarm, language, lab.timeZone)).join('')}</ul>`,
+    `<p class="dim">${say('group.stations', { count: lab.stations })}`,
+    lab.unwell > 0 ? `; ${say('group.not-well', { count: lab.unwell })}` : '',
+    isSilent ? '' : `; ${say('group.reported', { at: reported })}`,
+    '</p></li>',
+  ].join('');
+};
+
+/** The part of the page that changes. */
+export function labsPart(labs: readonly LabNeed[], language: string): string {
+  const say = sayIn(language);
+  if (labs.length === 0) return `<p>${say('group.none')}</p>`;
+  return NEEDS.map((need) => {
+    const cards = labs.filter((lab) => lab.need === need).map((lab) => labCard(lab, language));
+    if (cards.length === 0) return '';
+    return `<section data-need="${need}"><h2>${say(`group.${need}`)} (${cards.length})</h2><ul class="labs">${cards.join('')}</ul></section>`;
+  }).join('');
+}
+
+export function labPage({ standing, reportedAt }: StoredStanding, need: LabNeed, language: string): string {
+  const say = sayIn(language, standing.time_zone);
+  const rows = standing.stations.map((station) => {
+    const cells = [
+      escaped(station.name),
+      named(language, `kind.${station.kind}`, station.kind),
+      named(language, `condition.${station.condition}`, station.condition),
+      station.celsius === null ? say('group.nothing') : `${station.celsius.toFixed(1)} °C`,
+      station.measured_at === null
+        ? say('group.nothing')
+        : instant(Date.parse(station.measured_at), language, standing.time_zone),
+      station.dose_share === null ? say('group.nothing') : `${Math.round(station.dose_share * 100)} %`,
+    ];
+    return `<tr>${cells.map((cell, index) => (index === 0 ? `<th scope="row">${cell}</th>` : `<td>${cell}</td>`)).join('')}</tr>`;
+  });
+  const at = instant(reportedAt, language, standing.time_zone);
+  const alarms = need.alarms.map((alarm) => alarmLine(alarm, language, standing.time_zone)).join('');
+  return [
+    `<h1>${escaped(standing.name)}</h1>`,
+    need.isSilent
+      ? `<p class="silent">${say('group.silent-since', { at })}</p>`
+      : `<p class="dim">${say('group.reported', { at })}</p>`,
+    alarms === '' ? '' : `<ul>${alarms}</ul>`,
+    table(
+      ['station', 'kind', 'condition', 'celsius', 'measured', 'dose'].map((key) =>
+        say(`group.${key}` as MessageKey),
+      ),
+      rows,
+    ),
+  ].join('');
+}
+
+const table = (heads: readonly string[], rows: readonly string[]): string =>
+  `<div class="wide"><table><thead><tr>${heads.map((head) => `<th scope="col">${head}</th>`).join('')}</tr></thead><tbody>${rows.join('')}</tbody></table></div>`;
+
+export function comparePage(figures: readonly LabFigures[], language: string): string {
+  const say = sayIn(language);
+  const nothing = say('group.nothing');
+  const number = (value: number | null, digits: number): string =>
+    value === null
+      ? nothing
+      : new Intl.NumberFormat(language, {
+          minimumFractionDigits: digits,
+          maximumFractionDigits: digits,
+        }).format(value);
+  const share = (part: number, all: number): string =>
+    all === 0 ? nothing : say('group.share', { part: String(part), all: String(all) });
+  const rows = figures.map((lab) => {
+    const cells = [
+      number(lab.days, 1),
+      number(lab.alarmsPerStationDay, 2),
+      lab.answerMinutes === null ? nothing : say('group.minutes', { minutes: number(lab.answerMinutes, 1) }),
+      share(lab.neverAnswered, lab.raised),
+      share(lab.remade, lab.ended),
+      lab.mostDoseShare === null ? nothing : `${number(lab.mostDoseShare * 100, 0)} %`,
+    ];
+    const name = `<a href="/lab/${encodeURIComponent(lab.site)}">${escaped(lab.name)}</a>`;
+    return `<tr><th scope="row">${name}</th>${cells.map((cell) => `<td>${cell}</td>`).join('')}</tr>`;
+  });
+  const heads = ['lab', 'days', 'alarms-per', 'answer', 'never-answered', 'remade', 'dose-most'].map((key) =>
+    say(`group.${key}` as MessageKey),
+  );
+  return `<h1>${say('group.compare')}</h1><p class="dim">${say('group.compare-explain')}</p>${figures.length === 0 ? `<p>${say('group.none')}</p>` : table(heads, rows)}`;
+}
+
+export function signInPage(language: string, isWrong: boolean): string {
+  const say = sayIn(language);
+  return `<h1>${say('group.sign-in')}</h1><form method="post" action="/sign-in"><label for="key">${say('group.key')}</label>
+<input id="key" name="key" type="password" autocomplete="current-password" required aria-describedby="hint">
+<p id="hint" class="dim">${say('group.key-hint')}</p>${isWrong ? `<p role="alert" class="silent">${say('group.key-wrong')}</p>` : ''}
+<button>${say('group.sign-in')}</button></form>`;
+}
+
+/** `person` is null before somebody has signed in. */
+export function wholePage(main: string, language: string, person: string | null): string {
+  const say = sayIn(language);
+  const ways =
+    person === null
+      ? ''
+      : `<nav><a href="/">${say('group.labs')}</a> <a href="/compare">${say('group.compare')}</a>
+<form method="post" action="/sign-out"><span class="dim">${escaped(person)}</span> <button>${say('group.sign-out')}</button></form></nav>`;
+  return `<!doctype html><html lang="${language}"><head><meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1"><title>${say('group.title')}</title>
+<link rel="stylesheet" href="/group.css"><script src="/group.js" defer></script></head><body>
+<header>${ways}</header><main>${main}</main><footer class="dim"><p>${say('group.informs')}</p><p>${say('caution.heater')}</p></footer></body></html>`;
+}
+
+export const awayPage = (language: string): string => `<h1>${sayIn(language)('group.away')}</h1>`;
+
+export const unknownLabPage = (language: string): string =>
+  `<h1>${sayIn(language)('group.unknown-lab')}</h1>`;
+
+export const labsPage = (labs: readonly LabNeed[], language: string): string =>
+  `<h1>${sayIn(language)('group.title')}</h1><p id="lost" class="silent" role="status" hidden>${sayIn(language)('group.lost')}</p><div id="labs" aria-live="polite">${labsPart(labs, language)}</div>`;

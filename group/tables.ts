@@ -1,0 +1,61 @@
+// The group's tables in PostgreSQL. Numbered steps, each run once, under a lock, so that several copies may start at once.
+
+import type { ClientBase } from 'pg';
+
+const STEPS: readonly string[] = [
+  `CREATE TABLE lab (
+     site text PRIMARY KEY, journal_offset bigint NOT NULL, sent_at timestamptz NOT NULL, standing jsonb NOT NULL,
+     taken_at timestamptz NOT NULL
+   );
+   CREATE TABLE alarm_change (
+     site text NOT NULL, alarm_id text NOT NULL, change text NOT NULL, at timestamptz NOT NULL,
+     number bigint NOT NULL, person text, alarm jsonb NOT NULL,
+     PRIMARY KEY (site, alarm_id, change, at)
+   );
+   CREATE INDEX alarm_change_at ON alarm_change (site, at);
+   CREATE TABLE lab_minute (
+     site text NOT NULL, at timestamptz NOT NULL, journal_offset bigint NOT NULL, sent_at timestamptz NOT NULL,
+     probes jsonb NOT NULL, PRIMARY KEY (site, at)
+   );
+   CREATE TABLE lab_record (
+     site text NOT NULL, kind text NOT NULL, id text NOT NULL, journal_offset bigint NOT NULL,
+     sent_at timestamptz NOT NULL, body jsonb NOT NULL, PRIMARY KEY (site, kind, id)
+   );
+   CREATE TABLE refused_message (
+     topic text PRIMARY KEY, reason text NOT NULL, times bigint NOT NULL, last_at timestamptz NOT NULL,
+     sample bytea NOT NULL
+   );
+   CREATE TABLE group_person (
+     name text PRIMARY KEY, key_hash bytea NOT NULL UNIQUE, added_at timestamptz NOT NULL
+   );
+   CREATE TABLE group_session (
+     token_hash bytea PRIMARY KEY, name text NOT NULL REFERENCES group_person ON DELETE CASCADE,
+     ends_at timestamptz NOT NULL
+   );`,
+];
+
+/** Any number that no other program of the database uses for its locks. */
+export const LOCK_SPACE = 0x77617802;
+const MIGRATION_LOCK = 0x77617801;
+
+export async function migrate(client: ClientBase): Promise<void> {
+  await client.query('SELECT pg_advisory_lock($1)', [MIGRATION_LOCK]);
+  try {
+    await client.query(
+      'CREATE TABLE IF NOT EXISTS migration (number integer PRIMARY KEY, ran_at timestamptz NOT NULL)',
+    );
+    const { rows } = await client.query<{ done: number }>(
+      'SELECT coalesce(max(number), 0) AS done FROM migration',
+    );
+    const done = rows[0]?.done ?? 0;
+    if (done > STEPS.length) throw new Error(`the database is of a newer version: step ${done}`);
+    for (const [index, step] of STEPS.slice(done).entries()) {
+      await client.query('BEGIN');
+      await client.query(step);
+      await client.query('INSERT INTO migration VALUES ($1, now())', [done + index + 1]);
+      await client.query('COMMIT');
+    }
+  } finally {
+    await client.query('SELECT pg_advisory_unlock($1)', [MIGRATION_LOCK]);
+  }
+}

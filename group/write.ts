@@ -1,0 +1,83 @@
+// Messages of labs into PostgreSQL, many in one transaction. Every write can be repeated: what arrives twice changes
+// nothing, and a later message replaces an earlier one whatever came between. One that is older by the lab's offset and
+// by its clock is the earlier one; a lab restored from a copy is behind in its offset, a clock set back in its time,
+// and neither keeps its new messages out.
+
+import type { ClientBase } from 'pg';
+import type { GroupMessage } from './decode.ts';
+
+export interface RefusedMessage {
+  readonly topic: string;
+  readonly reason: string;
+  readonly sample: Uint8Array;
+}
+
+/** Screens listen to it, whichever copy has taken what a lab reported. */
+export const STANDING_CHANNEL = 'group_standing';
+
+const SAMPLE_BYTES = 1000;
+
+const REPLACES = (table: string): string =>
+  `${table}.journal_offset <= excluded.journal_offset OR ${table}.sent_at <= excluded.sent_at`;
+
+const WRITES: Readonly<Record<GroupMessage['kind'], string>> = {
+  standing: `INSERT INTO lab SELECT DISTINCT ON (site) site, "offset", sent_at, body, now()
+    FROM jsonb_to_recordset($1) AS message (site text, "offset" bigint, sent_at timestamptz, body jsonb, place int)
+    ORDER BY site, place DESC
+    ON CONFLICT (site) DO UPDATE SET journal_offset = excluded.journal_offset, sent_at = excluded.sent_at,
+      standing = excluded.standing, taken_at = excluded.taken_at WHERE ${REPLACES('lab')}`,
+  alarm: `INSERT INTO alarm_change SELECT site, body #>> '{alarm,id}', body ->> 'change', (body ->> 'at')::timestamptz,
+      "offset", body ->> 'by', body -> 'alarm'
+    FROM jsonb_to_recordset($1) AS message (site text, "offset" bigint, sent_at timestamptz, body jsonb, place int)
+    ON CONFLICT DO NOTHING`,
+  minute: `INSERT INTO lab_minute SELECT DISTINCT ON (site, at) site, (body ->> 'at')::timestamptz AS at, "offset", sent_at,
+      body -> 'probes'
+    FROM jsonb_to_recordset($1) AS message (site text, "offset" bigint, sent_at timestamptz, body jsonb, place int)
+    ORDER BY site, at, place DESC
+    ON CONFLICT (site, at) DO UPDATE SET journal_offset = excluded.journal_offset, sent_at = excluded.sent_at,
+      probes = excluded.probes WHERE ${REPLACES('lab_minute')}`,
+  charge: recordWrite('charge'),
+  pattern: recordWrite('pattern'),
+};
+
+function recordWrite(kind: 'charge' | 'pattern'): string {
+  return `INSERT INTO lab_record SELECT DISTINCT ON (site, id) site, '${kind}', body ->> 'id' AS id, "offset", sent_at, body
+    FROM jsonb_to_recordset($1) AS message (site text, "offset" bigint, sent_at timestamptz, body jsonb, place int)
+    ORDER BY site, id, place DESC
+    ON CONFLICT (site, kind, id) DO UPDATE SET journal_offset = excluded.journal_offset, sent_at = excluded.sent_at,
+      body = excluded.body WHERE ${REPLACES('lab_record')}`;
+}
+
+/** All of them or none. @throws what PostgreSQL says */
+export async function writeMessages(client: ClientBase, messages: readonly GroupMessage[]): Promise<void> {
+  await client.query('BEGIN');
+  try {
+    for (const kind of Object.keys(WRITES) as readonly GroupMessage['kind'][]) {
+      const rows = messages
+        .filter((message) => message.kind === kind)
+        .map(({ body }, place) => ({
+          ...{ site: body.site, offset: body.offset, sent_at: body.sent_at },
+          ...{ body, place },
+        }));
+      if (rows.length > 0) await client.query(WRITES[kind], [JSON.stringify(rows)]);
+    }
+    if (messages.some(({ kind }) => kind === 'standing'))
+      await client.query('SELECT pg_notify($1, $2)', [STANDING_CHANNEL, '']);
+    await client.query('COMMIT');
+  } catch (error) {
+    await client.query('ROLLBACK').catch(() => {});
+    throw error;
+  }
+}
+
+export async function writeRefused(
+  client: ClientBase,
+  { topic, reason, sample }: RefusedMessage,
+): Promise<void> {
+  await client.query(
+    `INSERT INTO refused_message VALUES ($1, $2, 1, now(), $3)
+     ON CONFLICT (topic) DO UPDATE SET reason = excluded.reason, times = refused_message.times + 1,
+       last_at = excluded.last_at, sample = excluded.sample`,
+    [topic.replaceAll('\0', ''), reason.slice(0, 200), Buffer.from(sample.subarray(0, SAMPLE_BYTES))],
+  );
+}
