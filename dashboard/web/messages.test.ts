@@ -14,6 +14,7 @@ import { FATES, LIFE_ACTS, ORIGINS, PATTERN_KINDS, SOFTENINGS, TECHNIQUES } from
 import { patternCare } from '../../lab/pattern-care.ts';
 import { PATTERN_VERDICTS } from '../../lab/pattern-verdict.ts';
 import { WEEKDAYS } from '../../lab/lab.ts';
+import { GROUP_DETAILS } from '../../lab/group-link.ts';
 import { MAPPED_TIMES, MAPPED_UNITS } from '../../lab/payload-mapping.ts';
 import { MAIL_WHEN, ROLES } from '../../lab/person.ts';
 import { STATION_KINDS } from '../../lab/station-kinds.ts';
@@ -119,6 +120,7 @@ const GROUPS: Readonly<Record<string, readonly string[]>> = {
   doubt: CALIBRATION_DOUBTS,
   burn: BURN_CAUTIONS,
   quality: ['good', 'suspect', 'uncertain-time'],
+  'group-detail': GROUP_DETAILS,
   'mapped-unit': MAPPED_UNITS,
   'mapped-time': MAPPED_TIMES,
 };

@@ -48,6 +48,7 @@ describe('the import rules', () => {
     await plant('alerts/notices/outbox.ts', "export type { Heat } from '../watch/rule.ts';\n");
     await plant('simulators/pot.ts', "export type { Heat } from '../wax/heat.ts';\n");
     await plant('gateway/source.ts', "export type { Heat } from '../wax/heat.ts';\n");
+    await plant('group/source.ts', "export type { Heat } from '../wax/heat.ts';\n");
     await plant('collector/decode.ts', "export type { Heat } from '../lab/shelf.ts';\n");
   });
   afterEach(() => rm(tree, { recursive: true }));
@@ -66,11 +67,7 @@ describe('the import rules', () => {
       "export type { Heat } from '../collector/decode.ts';",
       'simulators-imports-downwards',
     ],
-    [
-      'group/cheat.ts',
-      "export type { Heat } from '../collector/journal/heat.ts';\n",
-      'group-imports-downwards',
-    ],
+    ['group/cheat.ts', "export type { Heat } from '../collector/decode.ts';\n", 'group-imports-downwards'],
     ['gateway/cheat.ts', "export type { Heat } from '../lab/shelf.ts';\n", 'gateway-imports-downwards'],
     [
       'collector/bell.ts',
