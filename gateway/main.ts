@@ -85,8 +85,8 @@ async function run(settings: GatewaySettings): Promise<void> {
   await running.stop();
 }
 
-const USAGE = `waxwarden gateway: give the settings file: waxwarden gateway gateway.yaml
-or pair with a lab: waxwarden gateway pair ADDRESS CODE gateway.yaml [AUTHORITY.pem]`;
+const USAGE =
+  'waxwarden gateway: give the settings file (gateway.yaml), or pair with a lab first: pair ADDRESS CODE gateway.yaml [AUTHORITY.pem]';
 
 async function pairWith(args: readonly string[]): Promise<void> {
   const [address = '', code = '', settingsFile = 'gateway.yaml', authority] = args;
@@ -103,6 +103,7 @@ if (first === undefined) {
 try {
   await (first === 'pair' ? pairWith(more) : run(readSettings(readFileSync(first, 'utf8'))));
 } catch (error) {
-  console.error(`waxwarden gateway: ${first}: ${reasonOf(error)}`);
+  const reason = reasonOf(error);
+  console.error(reason === USAGE ? USAGE : `waxwarden gateway: ${first}: ${reason}`);
   process.exit(REFUSED);
 }
