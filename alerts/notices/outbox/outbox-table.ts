@@ -34,9 +34,24 @@ export interface StoredRow extends Omit<OutboxRow, 'body' | 'isRepeat' | 'answer
 export const OUTBOX_COLUMNS = `number, key, channel, address, person, topic, lane, kind, body, state, attempts,
   created_at AS createdAt, next_at AS nextAt, expires_at AS expiresAt, ended_at AS endedAt, is_repeat AS isRepeat, detail`;
 
-export const outboxRow = ({ body, isRepeat, detail, ...stored }: StoredRow): OutboxRow => ({
+const bodyOf = ({ body }: StoredRow): OutboxBody => JSON.parse(body) as OutboxBody;
+
+/** What is due is looked through after every try; a body never changes, so it is read from its text once. */
+export function rememberedBodies(most: number): (row: StoredRow) => OutboxBody {
+  const bodies = new Map<number, OutboxBody>();
+  return (row) => {
+    const body = bodies.get(row.number) ?? bodyOf(row);
+    if (bodies.size >= most) bodies.clear();
+    bodies.set(row.number, body);
+    return body;
+  };
+}
+
+export const outboxRow = (row: StoredRow): OutboxRow => rowWith(row, bodyOf(row));
+
+export const rowWith = ({ isRepeat, detail, ...stored }: StoredRow, body: OutboxBody): OutboxRow => ({
   ...stored,
-  body: JSON.parse(body) as OutboxBody,
+  body,
   isRepeat: isRepeat === 1,
   answer: storedAnswer(detail),
 });

@@ -353,6 +353,30 @@ describe('an urgent alarm', () => {
     expect(most).toBe(6);
   });
 
+  it('is begun alone in its channel, and after two seconds without an answer holds up nobody', async () => {
+    const waiting = new Map<string, (outcome: SendOutcome) => void>();
+    const begun: string[] = [];
+    const one = runner((row) => {
+      begun.push(row.topic);
+      return new Promise<SendOutcome>((resolve) => waiting.set(row.topic, resolve));
+    });
+    add(urgent('fire'), line('raised', 'pot', 'push', 'phone-2'), line('raised', 'mail', 'mail', 'tom'));
+    const run = one.runDue();
+    await expect.poll(() => begun).toEqual(['fire', 'mail']);
+    pass(1);
+    one.wake();
+    waiting.get('mail')?.(DELIVERED);
+    await expect.poll(() => delivered).toEqual(['raised mail']);
+    expect(begun).toEqual(['fire', 'mail']);
+    pass(1);
+    one.wake();
+    await expect.poll(() => begun).toEqual(['fire', 'mail', 'pot']);
+    waiting.get('fire')?.(DELIVERED);
+    waiting.get('pot')?.(DELIVERED);
+    await run;
+    expect(delivered).toHaveLength(3);
+  });
+
   it('goes with those that are due in the same instant, and is tried again with them', async () => {
     let isDead = true;
     const one = runner(() => (isDead ? DEAD : DELIVERED));

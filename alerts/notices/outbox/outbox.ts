@@ -5,7 +5,15 @@ import type { EpochMillis } from '../../../wax/units.ts';
 import type { Alarm } from '../../watch/life/alarm.ts';
 import { rowAdder } from './add-rows.ts';
 import type { Channel, NewRow, OutboxRow, OutboxState } from './outbox-row.ts';
-import { answerColumn, OUTBOX_COLUMNS, OUTBOX_STEPS, outboxRow, type StoredRow } from './outbox-table.ts';
+import {
+  answerColumn,
+  OUTBOX_COLUMNS,
+  OUTBOX_STEPS,
+  outboxRow,
+  rememberedBodies,
+  rowWith,
+  type StoredRow,
+} from './outbox-table.ts';
 import type { SendAnswer } from './send-answer.ts';
 
 export interface Outbox {
@@ -63,9 +71,13 @@ export interface Outbox {
 const SHOWN =
   "(channel <> 'mqtt' OR kind = 'test' OR (attempts > 0 AND state NOT IN ('delivered', 'sending')))";
 
+/** Bodies of rows that wait; more wait only in a flood that lasts. */
+const MOST_REMEMBERED = 2000;
+
 export function openOutbox(database: LabDatabase): Outbox {
   database.migrate('outbox', OUTBOX_STEPS);
   const { writer } = database;
+  const bodyOfHead = rememberedBodies(MOST_REMEMBERED);
   const heads = writer.prepare<[], StoredRow>(
     `SELECT ${OUTBOX_COLUMNS} FROM outbox AS head WHERE state IN ('waiting', 'sending') AND (
          number IN (SELECT min(number) FROM outbox WHERE state IN ('waiting', 'sending') AND lane <> 'urgent'
@@ -120,7 +132,7 @@ export function openOutbox(database: LabDatabase): Outbox {
   );
   return {
     add: rowAdder(writer),
-    heads: () => heads.all().map(outboxRow),
+    heads: () => heads.all().map((row) => rowWith(row, bodyOfHead(row))),
     ofLane: ({ channel, address, lane }) => ofLane.all(channel, address, lane).map(outboxRow),
     before: ({ channel, address, topic, number }) =>
       before.all(channel, address, topic, number).map(outboxRow),

@@ -40,6 +40,11 @@ const LONGEST_SLEEP_MILLIS = 60_000;
  * up nobody for long, so few that an urgent one finds the line and the processor free. Measured by the alarm bench.
  */
 const MOST_AT_ONCE = 6;
+/**
+ * While an urgent message is on its way nothing else of its channel is begun, so that it has the processor for itself;
+ * for no longer than this, because one phone that does not answer must not hold up all others.
+ */
+const MOST_HELD_MILLIS = 2000;
 /** When nothing could be written down; a full disk is looked at again after so long. */
 const TROUBLE_MILLIS = 5000;
 /** So long a stop waits for receivers; what they have not answered by then is sent again after the start. */
@@ -88,20 +93,24 @@ function writeOutcome(
   }
 }
 
-/** Urgent ones first and all of them; of the others as many as have room. */
+/** Urgent ones first and all of them; of the others as many as have room where no urgent one is on its way. */
 function startable(
   messages: readonly OutboxMessage[],
   restInFlight: ReadonlyMap<Channel, number>,
+  held: ReadonlySet<Channel>,
 ): readonly OutboxMessage[] {
   const room = new Map<Channel, number>();
+  const urgent = messages.filter(isUrgentMessage);
+  const urgentNow = new Set(urgent.map(({ rows: [{ channel }] }) => channel));
   const rest = messages.filter((message) => {
     if (isUrgentMessage(message)) return false;
     const [{ channel }] = message.rows;
+    if (held.has(channel) || urgentNow.has(channel)) return false;
     const left = room.get(channel) ?? MOST_AT_ONCE - (restInFlight.get(channel) ?? 0);
     room.set(channel, left - 1);
     return left > 0;
   });
-  return [...messages.filter(isUrgentMessage), ...rest];
+  return [...urgent, ...rest];
 }
 
 export function outboxRunner(parts: RunnerParts): Runner {
@@ -109,6 +118,8 @@ export function outboxRunner(parts: RunnerParts): Runner {
   const health = channelHealth(parts.onChannel);
   const inFlight = new Set<number>();
   const restInFlight = new Map<Channel, number>();
+  /** Urgent messages on their way, with until when they hold up the rest of their channel. */
+  const urgentInFlight = new Map<OutboxMessage, EpochMillis>();
   const tries = new Set<Promise<void>>();
   let running: Promise<void> | null = null;
   let isWoken = false;
@@ -119,13 +130,26 @@ export function outboxRunner(parts: RunnerParts): Runner {
   let cancelTimer: (() => void) | null = null;
   outbox.recover();
 
-  const countRest = (message: OutboxMessage, change: 1 | -1): void => {
+  const countInFlight = (message: OutboxMessage, change: 1 | -1): void => {
     const [{ channel }] = message.rows;
     if (!isUrgentMessage(message)) restInFlight.set(channel, (restInFlight.get(channel) ?? 0) + change);
+    else if (change === 1) urgentInFlight.set(message, (now() + MOST_HELD_MILLIS) as EpochMillis);
+    else urgentInFlight.delete(message);
   };
+  const heldChannels = (at: EpochMillis): ReadonlySet<Channel> =>
+    new Set(
+      [...urgentInFlight].flatMap(
+        ([
+          {
+            rows: [{ channel }],
+          },
+          until,
+        ]) => (at < until ? [channel] : []),
+      ),
+    );
   const start = (message: OutboxMessage): void => {
     for (const { number } of message.rows) inFlight.add(number);
-    countRest(message, 1);
+    countInFlight(message, 1);
     const attempt = outcomeOf(message, parts)
       .then((outcome) => {
         if (isClosed) return;
@@ -134,7 +158,7 @@ export function outboxRunner(parts: RunnerParts): Runner {
       })
       .finally(() => {
         for (const { number } of message.rows) inFlight.delete(number);
-        countRest(message, -1);
+        countInFlight(message, -1);
         tries.delete(attempt);
       });
     tries.add(attempt);
@@ -149,7 +173,7 @@ export function outboxRunner(parts: RunnerParts): Runner {
       parts.onTried(row, false);
       isWoken = true;
     }
-    const chosen = startable(messages, restInFlight);
+    const chosen = startable(messages, restInFlight, heldChannels(at));
     if (chosen.length > 0) outbox.begin(chosen.flatMap(({ rows }) => rows));
     for (const message of chosen) start(message);
   };
@@ -160,7 +184,9 @@ export function outboxRunner(parts: RunnerParts): Runner {
       .filter(({ state }) => state === 'waiting')
       .map(({ nextAt, expiresAt }) => Math.min(nextAt, expiresAt));
     // While tries are under way, what is due waits for room, and the end of a try looks again.
-    const next = Math.min(...(tries.size === 0 ? times : times.filter((at) => at > now())));
+    const next = Math.min(
+      ...(tries.size === 0 ? times : [...times, ...urgentInFlight.values()].filter((at) => at > now())),
+    );
     cancelTimer?.();
     cancelTimer = Number.isFinite(next)
       ? parts.after(Math.min(Math.max(next - now(), 0), LONGEST_SLEEP_MILLIS), attend)
