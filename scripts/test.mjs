@@ -21,13 +21,14 @@ const SERVICES = {
   pdftoppm: 'poppler-utils',
   promtool: 'prometheus',
   pg_ctlcluster: 'postgresql',
+  'nats-server': 'nats-server',
   python3: 'python3',
 };
 const SUITES = {
   unit: [],
   reference: [],
   faultbench: [],
-  integration: ['mosquitto', 'mosquitto_pub', 'influxd', 'promtool', 'pg_ctlcluster', 'python3'],
+  integration: ['mosquitto', 'mosquitto_pub', 'influxd', 'promtool', 'pg_ctlcluster', 'nats-server', 'python3'],
   browser: ['mosquitto', 'mosquitto_pub', 'chromium', 'pdftoppm'],
 };
 
