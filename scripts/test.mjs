@@ -28,7 +28,15 @@ const SUITES = {
   unit: [],
   reference: [],
   faultbench: [],
-  integration: ['mosquitto', 'mosquitto_pub', 'influxd', 'promtool', 'pg_ctlcluster', 'nats-server', 'python3'],
+  integration: [
+    'mosquitto',
+    'mosquitto_pub',
+    'influxd',
+    'promtool',
+    'pg_ctlcluster',
+    'nats-server',
+    'python3',
+  ],
   browser: ['mosquitto', 'mosquitto_pub', 'chromium', 'pdftoppm'],
 };
 
