@@ -44,6 +44,20 @@ describe('what other figures of a rule would have raised', () => {
     expect(test.lab.running.lab()).toEqual(before);
   });
 
+  it('covers all stations of the kind at once where that is asked for', async () => {
+    const pot = test.lab.running.lab().stations.find(({ id }) => id === 'pot-1');
+    if (pot !== undefined) test.lab.running.repository.saveStation({ ...pot, id: 'pot-2', name: 'Pot 2' });
+    const body = { rule: 'over-ceiling', values: { on_delay_seconds: 60 }, every_station_of_kind: true };
+    const answer = await manager.send('POST', '/api/stations/pot-2/trial', body);
+    expect(answer.json()).toMatchObject({
+      ...{ before: 3, after: 2 },
+      stations: [
+        { station: 'pot-1', recorded: 0, before: 3, after: 2 },
+        { station: 'pot-2', recorded: 0, before: 0, after: 0 },
+      ],
+    });
+  });
+
   it.each([
     [{ rule: 'over-celing', values: {} }],
     [{ rule: 'over-ceiling', values: { on_delay_seconds: -1 } }],
