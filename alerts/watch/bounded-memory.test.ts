@@ -11,13 +11,13 @@ const sum = (all: ReadonlyMap<string, number>): number => [...all.values()].redu
 describe('what the watch remembers of a lab at work', () => {
   it('has the same parts after three weeks as after one, and is no larger by more than a twentieth', () => {
     let state: WatchState = waxWatch.initial();
-    const after = (days: number, from: number): ReadonlyMap<string, number> => {
+    const sizesAfter = (days: number, from: number): ReadonlyMap<string, number> => {
       for (let day = from; day < days; day += 1)
         state = waxWatch.stepAll(state, dayOfWork(day, 2), WORKING_LAB).state;
       return sizes(state);
     };
-    const early = after(7, 0);
-    const late = after(21, 7);
+    const early = sizesAfter(7, 0);
+    const late = sizesAfter(21, 7);
     expect([...late.keys()].sort()).toEqual([...early.keys()].sort());
     // Heaters were at work, or there would be nothing to grow.
     expect(JSON.stringify(state)).toContain('"usual":{');
