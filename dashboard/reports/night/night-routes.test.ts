@@ -218,6 +218,25 @@ describe('the tables', () => {
     expect(lines[0]).toMatch(/^night,from,to,what,id,name,verdict,reason,min_celsius/);
     expect(lines.find((line) => line.includes('AB3CD'))).toContain('"Crown 26, ""Ünal"""');
   });
+  it('separate by semicolons and write decimals with commas where that is asked for', async () => {
+    const byCommas = (await manager.send('GET', '/api/night.csv')).body;
+    const bySemicolons = (await manager.send('GET', '/api/night.csv?separators=semicolon')).body;
+    expect(bySemicolons.split('\r\n')[0]).toContain('night;from;to;what');
+    const [decimal = ''] = byCommas.match(/\d+\.\d+(?=,)/) ?? [];
+    expect(decimal).not.toBe('');
+    expect(bySemicolons).toContain(`;${decimal.replace('.', ',')};`);
+  });
+  it('hold the alarms with who acknowledged them and when, and the notes', async () => {
+    await passAndSignIn(12 * 3600);
+    const alarm = served.lab.raise('storage-warm', 'shelf-1');
+    served.lab.pass(14 * 60);
+    await manager.send('POST', `/api/alarms/${alarm.id}/acknowledge`, {});
+    const { date } = await sheet('?date=2031-03-04');
+    await manager.send('POST', `/api/night/${date}/note`, { text: 'Door was ajar' });
+    const lines = (await manager.send('GET', `/api/night.csv?date=${date}`)).body.split('\r\n');
+    expect(lines.find((line) => line.includes(',note,'))).toContain('Door was ajar');
+    expect(lines.find((line) => line.includes(',alarm,') && line.includes(alarm.id))).toMatch(/,Mara,14$/);
+  });
   it('start no formula in a spreadsheet', async () => {
     served.lab.running.repository.savePattern({ ...PATTERN, caseReference: '=2+5' });
     expect((await manager.send('GET', '/api/night.csv')).body).toContain(",'=2+5,");

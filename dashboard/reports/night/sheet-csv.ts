@@ -1,8 +1,10 @@
-// The night sheet as a table for spreadsheets (RFC 4180): one line for each place, pattern and heater, degrees Celsius
-// and plain numbers, so that no program mistakes a decimal comma. Cells never start a formula.
+// The night sheet as a table for spreadsheets (RFC 4180): one line for each place, pattern, heater, alarm and note, in
+// degrees Celsius. Points and commas, or the commas and semicolons of other regions. Cells never start a formula.
 
 import { stringify } from 'csv-stringify/sync';
 import type { HeatFigures, NightSheet } from '../../api/night.ts';
+import type { CsvSeparators } from '../../api/csv-separators.ts';
+import { acknowledgementOf } from './acknowledgement.ts';
 import { reasonTexts } from './sheet-words.ts';
 
 const COLUMNS = [
@@ -29,6 +31,10 @@ const COLUMNS = [
   'invest_by',
   'hot_minutes',
   'over_ceiling_minutes',
+  'at',
+  'over_at',
+  'by',
+  'acknowledged_after_minutes',
 ] as const;
 type Row = Partial<Record<(typeof COLUMNS)[number], string | number | null>>;
 
@@ -45,7 +51,7 @@ const heat = (figures: HeatFigures): Row => ({
   gap_minutes: rounded(figures.gapMinutes),
 });
 
-export const nightCsv = (sheet: NightSheet): string => {
+export const nightCsv = (sheet: NightSheet, separators: CsvSeparators): string => {
   const night = { night: sheet.date, from: sheet.from, to: sheet.to };
   const rows: readonly Row[] = [
     ...sheet.places.map(
@@ -89,21 +95,45 @@ export const nightCsv = (sheet: NightSheet): string => {
         over_ceiling_minutes: heater.minutesOverCeiling,
       }),
     ),
+    ...sheet.alarms.map((alarm): Row => {
+      const acknowledgement = acknowledgementOf(alarm);
+      return {
+        ...night,
+        what: 'alarm',
+        id: alarm.id,
+        name: alarm.place,
+        reason: alarm.message,
+        at: alarm.raisedAt,
+        over_at: alarm.clearedAt,
+        by: acknowledgement?.by ?? null,
+        acknowledged_after_minutes: acknowledgement?.afterMinutes ?? null,
+      };
+    }),
+    ...sheet.notes.map(
+      (note): Row => ({ ...night, what: 'note', reason: note.text, at: note.at, by: note.by }),
+    ),
   ];
-  return csv(COLUMNS, rows);
+  return csv(COLUMNS, rows, separators);
 };
 
 /** With a byte order mark, by which spreadsheets know UTF-8. */
 export const csv = (
   columns: readonly string[],
   rows: readonly Readonly<Record<string, string | number | null | undefined>>[],
+  separators: CsvSeparators = 'comma',
 ): string =>
   stringify([...rows], {
+    delimiter: separators === 'semicolon' ? ';' : ',',
     header: true,
     columns: [...columns],
     bom: true,
     record_delimiter: 'windows',
     escape_formulas: true,
     // A number below zero is no formula.
-    cast: { number: (value) => ({ value: String(value), escape_formulas: false }) },
+    cast: {
+      number: (value) => ({
+        value: separators === 'semicolon' ? String(value).replace('.', ',') : String(value),
+        escape_formulas: false,
+      }),
+    },
   });

@@ -1,6 +1,7 @@
 // The night sheet on paper, A4 or Letter: first what to do, then why, then who signs. One page where it fits; what is
 // longer goes on overleaf with its heads repeated.
 
+import { acknowledgementOf } from './acknowledgement.ts';
 import type { NightSheet, PatternLine, Verdict } from '../../api/night.ts';
 import { nightChart } from './pdf-chart.ts';
 import { type Cell, DENSITIES, DIM, openPaper, type Paper, type PaperSize, RULE } from './pdf-paper.ts';
@@ -188,15 +189,21 @@ const lines = (paper: Paper, heading: string, none: string, texts: readonly stri
 };
 
 const alarmText = (
-  { raisedAt, clearedAt, message, acts }: NightSheet['alarms'][number],
-  { brief, text, word }: SheetWords,
+  alarm: NightSheet['alarms'][number],
+  { brief, minutes, text, word }: SheetWords,
 ): string => {
+  const { raisedAt, clearedAt, message, acts } = alarm;
+  const acknowledgement = acknowledgementOf(alarm);
   const done = acts.map(
     ({ at, kind, by, reason }) =>
       `${by}: ${word('change', kind)}, ${brief(at)}${reason === null ? '' : ` (${reason})`}`,
   );
   const end = clearedAt === null ? text('still-on') : text('over', { when: brief(clearedAt) });
-  return `${brief(raisedAt)}  ${message} (${end}; ${done.join(', ') || text('nobody-acted')})`;
+  const after =
+    acknowledgement === null
+      ? text('nobody-acted')
+      : text('acknowledged-after', { after: minutes(acknowledgement.afterMinutes) });
+  return `${brief(raisedAt)}  ${message} (${[end, after, ...done].join('; ')})`;
 };
 
 /** Of the latest verdict on the sheet; null where it has none. */

@@ -71,6 +71,16 @@ prefersLight.addEventListener('change', () => {
   systemTheme.value = prefersLight.matches ? 'light' : 'dark';
 });
 
-export const theme = computed(() =>
-  settings.value.theme === 'system' ? systemTheme.value : settings.value.theme,
-);
+/** Paper is light, whatever the screen is. */
+const isPrinting = signal(false);
+addEventListener('beforeprint', () => {
+  isPrinting.value = true;
+});
+addEventListener('afterprint', () => {
+  isPrinting.value = false;
+});
+
+export const theme = computed(() => {
+  if (isPrinting.value) return 'light';
+  return settings.value.theme === 'system' ? systemTheme.value : settings.value.theme;
+});

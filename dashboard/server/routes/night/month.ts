@@ -1,6 +1,7 @@
 // The month sheet: as figures and as a table.
 
 import { Type } from 'typebox';
+import { CsvSeparators } from '../../../api/csv-separators.ts';
 import { Month, MonthSheet } from '../../../api/month.ts';
 import { gatherMonth } from '../../../reports/month/gather-month.ts';
 import { monthSheet } from '../../../reports/month/month-sheet.ts';
@@ -25,10 +26,10 @@ const COLUMNS = [
   'gap_minutes',
 ];
 
+const MonthQuery = { month: Type.Optional({ ...Month, description: 'YYYY-MM; absent: this month' }) };
+
 export const monthRoutes = (app: App, { running }: ServerContext): void => {
-  const querystring = Type.Object({
-    month: Type.Optional({ ...Month, description: 'YYYY-MM; absent: this month' }),
-  });
+  const querystring = Type.Object(MonthQuery);
   const sheet = async (asked: string | undefined): Promise<MonthSheet> => {
     const month = asked ?? localDate(running.lab().site, running.now()).slice(0, 7);
     const inputs = await orStoreAway(gatherMonth(running, month));
@@ -55,7 +56,7 @@ export const monthRoutes = (app: App, { running }: ServerContext): void => {
       schema: {
         tags: ['night'],
         summary: 'The nights of a month as a table',
-        querystring,
+        querystring: Type.Object({ ...MonthQuery, separators: Type.Optional(CsvSeparators) }),
         response: fileAnswers('text/csv', 'One line for each night and place'),
       },
     },
@@ -78,7 +79,7 @@ export const monthRoutes = (app: App, { running }: ServerContext): void => {
       return reply
         .type('text/csv; charset=utf-8; header=present')
         .header('content-disposition', `attachment; filename="month-${month}.csv"`)
-        .send(csv(COLUMNS, rows));
+        .send(csv(COLUMNS, rows, request.query.separators ?? 'comma'));
     },
   );
 };

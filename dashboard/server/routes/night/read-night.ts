@@ -1,6 +1,7 @@
 // The night sheet: as figures, as a page to print, as a table.
 
 import { Type } from 'typebox';
+import { CsvSeparators } from '../../../api/csv-separators.ts';
 import { NightSheet } from '../../../api/night.ts';
 import { nightCsv } from '../../../reports/night/sheet-csv.ts';
 import { nightPdf } from '../../../reports/night/sheet-pdf.ts';
@@ -56,8 +57,8 @@ export const readNight = (app: App, context: ServerContext): void => {
         tags: ['night'],
         summary: 'The night sheet as a table',
         description: 'RFC 4180, UTF-8, degrees Celsius.',
-        querystring: Type.Object(NightQuery),
-        response: fileAnswers('text/csv', 'One line for each place, pattern and heater'),
+        querystring: Type.Object({ ...NightQuery, separators: Type.Optional(CsvSeparators) }),
+        response: fileAnswers('text/csv', 'One line for each place, pattern, heater, alarm and note'),
       },
     },
     async (request, reply) => {
@@ -65,7 +66,7 @@ export const readNight = (app: App, context: ServerContext): void => {
       return reply
         .type('text/csv; charset=utf-8; header=present')
         .header('content-disposition', `attachment; filename="night-${made.date}.csv"`)
-        .send(nightCsv(made));
+        .send(nightCsv(made, request.query.separators ?? 'comma'));
     },
   );
 };

@@ -220,6 +220,11 @@ export const InteractiveChart = ({ chart }: { readonly chart: Chart }) => {
     theme.value;
     requestAnimationFrame(draw);
   });
+  useEffect(() => {
+    // The page is put on paper before another frame comes.
+    addEventListener('beforeprint', draw);
+    return () => removeEventListener('beforeprint', draw);
+  });
   useEffect(
     () => () => {
       canvas.current?.destroy();

@@ -7,6 +7,7 @@ import { DataTable } from '../../base/data-table.tsx';
 import { formatAge, formatDay, formatNumber, formatPercent, type Reader } from '../../base/format.ts';
 import { ruleName, t, word } from '../../base/messages.ts';
 import { sourceText } from '../../live/source-text.ts';
+import { TableLinks } from '../common/table-links.tsx';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import { useLoaded } from '../../live/use-loaded.ts';
 import { reader } from '../../live/lab-state.ts';
@@ -142,9 +143,7 @@ export default function Month() {
             <button type="button" class="act" data-first="true" onClick={() => print()}>
               {t('night.print')}
             </button>
-            <a class="act" href={`/api/month.csv?month=${sheet.month}`} download>
-              {t('month.csv')}
-            </a>
+            <TableLinks path={`/api/month.csv?month=${sheet.month}`} />
             <a class="act" href="/night">
               {t('night.last')}
             </a>

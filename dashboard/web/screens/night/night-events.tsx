@@ -1,7 +1,8 @@
 // Heaters that stayed on, probes that were not well, alarms and what people did about them.
 
 import type { AlarmLine, HeaterLine, ProbeLine } from '../../../api/night.ts';
-import { formatDay, formatTime, type Reader } from '../../base/format.ts';
+import { acknowledgementOf } from '../../../reports/night/acknowledgement.ts';
+import { formatAge, formatDay, formatTime, type Reader } from '../../base/format.ts';
 import { t, word } from '../../base/messages.ts';
 
 const texts = (line: HeaterLine | ProbeLine): string => line.reasons.map(({ text }) => text).join(' ');
@@ -36,6 +37,14 @@ export const NightProbes = ({ probes }: { readonly probes: readonly ProbeLine[] 
   </div>
 );
 
+/** Who answered, and after how long. */
+const Answered = ({ alarm, zoned }: { readonly alarm: AlarmLine; readonly zoned: Reader }) => {
+  const acknowledgement = acknowledgementOf(alarm);
+  if (acknowledgement === null) return <>{t('night.nobody')}</>;
+  const { by, afterMinutes } = acknowledgement;
+  return <strong>{t('night.answered', { by, after: formatAge(afterMinutes * 60, zoned) })}</strong>;
+};
+
 export const NightAlarms = (props: { readonly alarms: readonly AlarmLine[]; readonly zoned: Reader }) => {
   const { alarms, zoned } = props;
   const at = (instant: string) => `${formatDay(instant, zoned)}, ${formatTime(instant, zoned)}`;
@@ -56,14 +65,14 @@ export const NightAlarms = (props: { readonly alarms: readonly AlarmLine[]; read
               </span>
             </p>
             <p class="dim">
-              {alarm.acts.length === 0
-                ? t('night.nobody')
-                : alarm.acts
-                    .map(
-                      ({ by, kind, at: when, reason }) =>
-                        `${by}: ${word('change', kind)}, ${at(when)}${reason === null ? '' : ` (${reason})`}`,
-                    )
-                    .join(' · ')}
+              <Answered alarm={alarm} zoned={zoned} />{' '}
+              {alarm.acts.length > 0 &&
+                alarm.acts
+                  .map(
+                    ({ by, kind, at: when, reason }) =>
+                      `${by}: ${word('change', kind)}, ${at(when)}${reason === null ? '' : ` (${reason})`}`,
+                  )
+                  .join(' · ')}
             </p>
           </li>
         ))}

@@ -7,10 +7,12 @@ import type { NightSheet } from '../../../api/night.ts';
 import { worded } from '../../base/api.ts';
 import { formatDay, formatInstant, type Reader } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
+import { TableLinks } from '../common/table-links.tsx';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import { useLoaded } from '../../live/use-loaded.ts';
 import { reader } from '../../live/lab-state.ts';
 import { NightAlarms, NightHeaters, NightProbes } from './night-events.tsx';
+import { NightCharges } from './night-charges.tsx';
 import { NightChart } from './night-chart.tsx';
 import { NightGlance } from './night-glance.tsx';
 import { NightPatterns, NightPlaces } from './night-tables.tsx';
@@ -64,9 +66,7 @@ const Ways = ({ sheet, zoned }: { readonly sheet: NightSheet; readonly zoned: Re
         <a class="act" href={asked('pdf', '&paper=letter')}>
           {t('night.pdf-letter')}
         </a>
-        <a class="act" href={asked('csv')} download>
-          {t('night.csv')}
-        </a>
+        <TableLinks path={asked('csv')} />
         <a class="act" href={`/month?month=${sheet.date.slice(0, 7)}`}>
           {t('month.title')}
         </a>
@@ -95,6 +95,7 @@ export default function Night() {
       </>
     );
   if (sheet === null) return <h1>{t('night.title')}</h1>;
+  const isLast = query.date === undefined;
   const moment = (at: string) => `${formatDay(at, zoned)}, ${formatInstant(at, Date.parse(at), zoned)}`;
   const asOf = sheet.patterns
     .map((pattern) => pattern.asOf)
@@ -125,6 +126,7 @@ export default function Night() {
       <section class="sheet-pair">
         <NightHeaters heaters={sheet.heaters} />
         <NightProbes probes={sheet.probes} />
+        {isLast && <NightCharges />}
       </section>
       <NightAlarms alarms={sheet.alarms} zoned={zoned} />
       <NightMail />

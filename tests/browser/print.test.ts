@@ -1,0 +1,55 @@
+// What is printed is dark on white from the dark theme too, its charts included.
+
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { carryCookie, startBrowser } from './browser.ts';
+import { type BuiltScreens, fillLab, fillRecords, openScreens } from './built-screens.ts';
+
+/** Runs in the page: how bright the brightest opaque point of the chart is, 0 to 255; on a dark screen it is the line. */
+const BRIGHTEST = `(() => {
+  const canvas = document.querySelector('canvas');
+  const { data } = canvas.getContext('2d').getImageData(0, 0, canvas.width, canvas.height);
+  let brightest = 0;
+  for (let index = 0; index < data.length; index += 4)
+    if (data[index + 3] >= 250)
+      brightest = Math.max(brightest, (data[index] + data[index + 1] + data[index + 2]) / 3);
+  return brightest;
+})()`;
+
+let browser: Browser;
+let screens: BuiltScreens;
+
+beforeAll(async () => {
+  browser = await startBrowser();
+  screens = await openScreens();
+  await fillLab(screens, 2);
+  await fillRecords(screens);
+});
+afterAll(async () => {
+  await browser?.close();
+  await screens?.close();
+});
+
+describe('a station on paper', () => {
+  it('is dark on white, and on the screen dark again afterwards', async () => {
+    const context = await browser.newContext({
+      colorScheme: 'dark',
+      viewport: { width: 1440, height: 1600 },
+    });
+    await carryCookie(context, (await screens.manager()).cookie, screens.address);
+    const page = await context.newPage();
+    await page.goto(`${screens.address}/station/pot-1`);
+    await page.locator('canvas').waitFor();
+    const brightest = () => page.evaluate(BRIGHTEST) as Promise<number>;
+    await expect.poll(brightest).toBeGreaterThan(200);
+    await page.emulateMedia({ media: 'print', colorScheme: 'dark' });
+    await page.evaluate("dispatchEvent(new Event('beforeprint'))");
+    expect(await page.evaluate('getComputedStyle(document.documentElement).backgroundColor')).toBe(
+      'rgb(255, 255, 255)',
+    );
+    expect(await brightest()).toBeLessThan(200);
+    await page.emulateMedia({ media: 'screen', colorScheme: 'dark' });
+    await page.evaluate("dispatchEvent(new Event('afterprint'))");
+    await expect.poll(brightest).toBeGreaterThan(200);
+  });
+});
