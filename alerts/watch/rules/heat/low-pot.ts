@@ -14,6 +14,8 @@ const WINDOWS = 3;
 const NEWEST_MILLIS = 2 * 3_600_000;
 /** Standard deviations of the usual pace that work at the pot may bring about. */
 const USUAL_DEVIATIONS = 4;
+/** A lid that comes and goes makes a few cycles wide and steep: with less wax the others are faster too, by this share of the ratio. */
+const ANY_WIDTH_SHARE = 0.6;
 /** Cold wax makes cycles wider and steeper but no more frequent; logarithm of how much more often they must come. */
 const TURNS_LEAST = 0.05;
 const TURNS_DEVIATIONS = 1.5;
@@ -30,9 +32,17 @@ function timesAsFast(input: StationInput, ratio: number, anyRatio: number): numb
   if (rhythm === null || rhythm.learned < FEWEST_LEARNED || at - rhythm.pacesAt > NEWEST_MILLIS)
     return timesAsFastAtWork(input, anyRatio);
   const slowest = rhythm.paces.length < WINDOWS ? 0 : Math.min(...rhythm.paces) - rhythm.pace;
-  const isFast = slowest > paceDeviation(rhythm, USUAL_DEVIATIONS, Math.log(ratio));
+  const isFast =
+    slowest > paceDeviation(rhythm, USUAL_DEVIATIONS, Math.log(ratio)) &&
+    slowestOfAll(input) > ANY_WIDTH_SHARE * Math.log(ratio);
   return isFast ? Math.exp(slowest) : timesAsFastAtWork(input, anyRatio);
 }
+
+/** Logarithm of how much faster than usual cycles of any width are at least, of the newest windows. */
+const slowestOfAll = ({ levelSigns }: StationInput): number =>
+  levelSigns === null
+    ? Number.POSITIVE_INFINITY
+    : Math.min(...levelSigns.newest.map((window) => window.pace)) - levelSigns.pace.mean;
 
 /** The same from cycles of any width, where they are turned through faster too. */
 function timesAsFastAtWork({ at, levelSigns }: StationInput, ratio: number): number | null {
@@ -71,7 +81,7 @@ export const lowPot = stationRule({
   kind: 'low-pot',
   priority: 'medium',
   formula:
-    'warm-up time < share · usual warm-up time (from three on); or rise + fall in K/min, median of 7 cycles, 3 times in a row > usual by the ratio and by 4 of its standard deviations (cycles as wide as usual by pace_ratio; of any width, turning > 5 % more often, by worked_ratio); or the median top 3 times in a row below the usual one by > sinking, 3 standard deviations and 1.3 · its deepest so far, at no slower pace',
+    'warm-up time < share · usual warm-up time (from three on); or rise + fall in K/min, median of 7 cycles, 3 times in a row > usual by the ratio and by 4 of its standard deviations (cycles as wide as usual by pace_ratio, those of any width by 0.6 of its logarithm; of any width, turning > 5 % more often, by worked_ratio); or the median top 3 times in a row below the usual one by > sinking, 3 standard deviations and 1.3 · its deepest so far, at no slower pace',
   parameters: {
     share: parameter('share', 0.65, [0.2, 0.95]),
     pace_ratio: parameter('count', 1.3, [1.05, 5]),
