@@ -17,6 +17,8 @@ export interface CycleWindow {
   readonly at: number;
   /** Natural logarithm of rise and fall together, kelvins a minute. */
   readonly pace: number;
+  /** That of its second slowest cycle. */
+  readonly slowPace: number;
   /** Natural logarithm of the cycles an hour. */
   readonly turns: number;
   /** Upper turning point, °C. */
@@ -92,11 +94,13 @@ function windowOf(cycles: readonly HeatCycle[]): CycleWindow | null {
   const [first, last] = [window[0], window.at(-1)];
   if (first === undefined || last === undefined || window.length < WINDOW_CYCLES) return null;
   if (last.at - first.at > WINDOW_MILLIS) return null;
-  const pace = ({ fallSeconds, high, low, riseSeconds }: HeatCycle): number =>
-    Math.log(Math.max(1e-6, 60 * (high - low) * (1 / riseSeconds + 1 / fallSeconds)));
+  const paces = window.map(({ fallSeconds, high, low, riseSeconds }) =>
+    Math.log(Math.max(1e-6, 60 * (high - low) * (1 / riseSeconds + 1 / fallSeconds))),
+  );
   return {
     at: last.at,
-    pace: median(window.map(pace)),
+    pace: median(paces),
+    slowPace: [...paces].sort((a, b) => a - b)[1] ?? 0,
     turns: -median(
       window.map(({ fallSeconds, riseSeconds }) => Math.log((riseSeconds + fallSeconds) / 3600)),
     ),

@@ -63,8 +63,8 @@ describe('a pot whose thermostat feels its body', () => {
       second < 8 * HOUR ? swing(90, 1, 480)(second) : swing(90 - kelvins, 1, 480 / times)(second - 8 * HOUR),
     );
   it.each([
-    { kelvins: sinking - 0.4, times: 1.12, raised: false },
-    { kelvins: sinking + 0.6, times: 1.12, raised: true },
+    { kelvins: sinking - 0.4, times: 1.2, raised: false },
+    { kelvins: sinking + 0.6, times: 1.2, raised: true },
     { kelvins: sinking + 0.6, times: 0.9, raised: false },
   ])('cycles $kelvins K lower and $times times as fast, as where little wax is left: $raised', (changed) => {
     expect(rulesOf(lower(changed.kelvins, changed.times)).includes('low-pot')).toBe(changed.raised);

@@ -14,8 +14,8 @@ const WINDOWS = 3;
 const NEWEST_MILLIS = 2 * 3_600_000;
 /** Standard deviations of the usual pace that work at the pot may bring about. */
 const USUAL_DEVIATIONS = 4;
-/** A lid that comes and goes makes a few cycles wide and steep: with less wax the others are faster too, by this share of the ratio. */
-const ANY_WIDTH_SHARE = 0.6;
+/** Logarithm of how much faster than usual all newest cycles but one must be. */
+const SLOW_CYCLES_LEAST = 0.1;
 /** Cold wax makes cycles wider and steeper but no more frequent; logarithm of how much more often they must come. */
 const TURNS_LEAST = 0.05;
 const TURNS_DEVIATIONS = 1.5;
@@ -33,20 +33,22 @@ function timesAsFast(input: StationInput, ratio: number, anyRatio: number): numb
     return timesAsFastAtWork(input, anyRatio);
   const slowest = rhythm.paces.length < WINDOWS ? 0 : Math.min(...rhythm.paces) - rhythm.pace;
   const isFast =
-    slowest > paceDeviation(rhythm, USUAL_DEVIATIONS, Math.log(ratio)) &&
-    slowestOfAll(input) > ANY_WIDTH_SHARE * Math.log(ratio);
+    slowest > paceDeviation(rhythm, USUAL_DEVIATIONS, Math.log(ratio)) && isFasterThroughout(input);
   return isFast ? Math.exp(slowest) : timesAsFastAtWork(input, anyRatio);
 }
 
-/** Logarithm of how much faster than usual cycles of any width are at least, of the newest windows. */
-const slowestOfAll = ({ levelSigns }: StationInput): number =>
-  levelSigns === null
-    ? Number.POSITIVE_INFINITY
-    : Math.min(...levelSigns.newest.map((window) => window.pace)) - levelSigns.pace.mean;
+/** Work makes some cycles steep; with less wax nearly all are. */
+const isFasterThroughout = ({ levelSigns }: StationInput): boolean => {
+  const newest = levelSigns?.newest.at(-1);
+  return (
+    levelSigns === null || newest === undefined || newest.slowPace - levelSigns.pace.mean > SLOW_CYCLES_LEAST
+  );
+};
 
 /** The same from cycles of any width, where they are turned through faster too. */
-function timesAsFastAtWork({ at, levelSigns }: StationInput, ratio: number): number | null {
-  if (levelSigns === null || levelSigns.newest.length < WINDOWS) return null;
+function timesAsFastAtWork(input: StationInput, ratio: number): number | null {
+  const { at, levelSigns } = input;
+  if (levelSigns === null || levelSigns.newest.length < WINDOWS || !isFasterThroughout(input)) return null;
   const { newest, pace, turns } = levelSigns;
   if (pace.learned < FEWEST_LEARNED || at - (newest.at(-1)?.at ?? 0) > NEWEST_MILLIS) return null;
   const slowest = Math.min(...newest.map((window) => window.pace)) - pace.mean;
@@ -63,11 +65,12 @@ interface Sinking {
 }
 
 /** Its tops in each of the newest windows are far lower than ever while it rises and falls no slower; null otherwise. */
-function sinking({ activity, at, levelSigns }: StationInput, least: number): Sinking | null {
+function sinking(input: StationInput, least: number): Sinking | null {
+  const { activity, at, levelSigns } = input;
   if (levelSigns === null || activity?.kind !== 'hot' || at - activity.since < WARM_THROUGH_MILLIS)
     return null;
   const { deepest, newest, pace, top } = levelSigns;
-  if (top.learned < FEWEST_TOPS || newest.length < WINDOWS) return null;
+  if (top.learned < FEWEST_TOPS || newest.length < WINDOWS || !isFasterThroughout(input)) return null;
   if (at - (newest.at(-1)?.at ?? 0) > NEWEST_MILLIS) return null;
   const highest = Math.max(...newest.map((window) => window.top));
   const slowest = Math.min(...newest.map((window) => window.pace)) - pace.mean;
@@ -81,7 +84,7 @@ export const lowPot = stationRule({
   kind: 'low-pot',
   priority: 'medium',
   formula:
-    'warm-up time < share · usual warm-up time (from three on); or rise + fall in K/min, median of 7 cycles, 3 times in a row > usual by the ratio and by 4 of its standard deviations (cycles as wide as usual by pace_ratio, those of any width by 0.6 of its logarithm; of any width, turning > 5 % more often, by worked_ratio); or the median top 3 times in a row below the usual one by > sinking, 3 standard deviations and 1.3 · its deepest so far, at no slower pace',
+    'warm-up time < share · usual warm-up time (from three on); or rise + fall in K/min, median of 7 cycles, 3 times in a row > usual by the ratio and by 4 of its standard deviations (cycles as wide as usual by pace_ratio; of any width, turning > 5 % more often, by worked_ratio); or the median top 3 times in a row below the usual one by > sinking, 3 standard deviations and 1.3 · its deepest so far, each time with all newest cycles but one > 10 % faster than usual',
   parameters: {
     share: parameter('share', 0.65, [0.2, 0.95]),
     pace_ratio: parameter('count', 1.3, [1.05, 5]),
