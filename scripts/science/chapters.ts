@@ -249,14 +249,21 @@ export const CHAPTERS: readonly Chapter[] = [
   },
   {
     title: 'Fit budget',
-    files: ['fit-budget'],
+    files: ['fit-budget', 'fit-agreement', 'burnout-check'],
     formulas: [
+      {
+        tex: String.raw`m_i = c + \varepsilon_0\,u_i + e_i, \qquad b = \frac{1}{n}\sum_i (m_i - p_i)`,
+        where:
+          'measured gap $m_i$, predicted $p_i$, $u_i$ what a strain of 1 would have made; constant part $c$, strain $\\varepsilon_0$ by least squares from twenty gaps on, bias $b$',
+      },
       {
         tex: String.raw`\Delta = (\varepsilon_\mathrm{setting} + \varepsilon_\mathrm{hygroscopic} + \varepsilon_\mathrm{thermal}) - (s_\mathrm{wax} + s_\mathrm{alloy}), \qquad U = 2\sqrt{\sum_i a_i^2/3}`,
         where: 'linear percent; $a_i$ half-widths, each taken as a rectangular distribution',
       },
     ],
     limits: [
+      'A measured gap holds more than storage: the first gap of any margin, investment and casting. That part is fitted as a constant and never added to a prediction.',
+      'A burnout is checked by the time at temperature of the furnace without a break; the core of the mould is not measured, nor its residue.',
       'It adds figures; mixing, ring, liner and burnout move the expansion of the investment by more than most of them.',
     ],
     plots: [],
