@@ -27,6 +27,7 @@ import { celsius } from '../../wax/units.ts';
 import { waxClass } from '../../wax/wax-class.ts';
 import { STANDINGS } from '../../wax/classes/wax-value.ts';
 import { WAX_CLASS_IDS } from '../../wax/classes/wax-class-id.ts';
+import { AUDIT_ENTITIES } from '../api/audit-entities.ts';
 import { languageFiles } from '../../words/load-languages.ts';
 import { SPANS } from './screens/quality/quality-span.ts';
 import { PLAN_PARTS } from './screens/set-up/notification-plan/plan-draft.ts';
@@ -81,6 +82,7 @@ const GROUPS: Readonly<Record<string, readonly string[]>> = {
   'outbox-state-means': OUTBOX_STATES,
   'outbox-channel': CHANNELS,
   'outbox-kind': [...NOTICE_KINDS, 'change', 'test'],
+  entity: AUDIT_ENTITIES,
   fate: FATES,
   technique: TECHNIQUES,
   alloy: Object.keys(ALLOY_SHRINKAGE),

@@ -1,13 +1,14 @@
 // Writes a change into the audit trail with who made it and from where.
 
 import type { FastifyRequest } from 'fastify';
+import type { AuditEntity } from '../../api/audit-entities.ts';
 import type { Audit } from './audit.ts';
 import { actorName, standpointOf } from '../sign-in/actor.ts';
 import { actorOf } from '../sign-in/guard.ts';
 
 export interface AuditedChange {
   readonly action: string;
-  readonly entity: string;
+  readonly entity: AuditEntity;
   readonly entityId: string;
   readonly before?: unknown;
   readonly after?: unknown;

@@ -5,7 +5,7 @@ import type { CastingMaterial } from '../../../../lab/casting-material.ts';
 import { CastingMaterialBody, CastingMaterialView } from '../../../api/casting.ts';
 import type { App } from '../../base/app.ts';
 import { HttpProblem } from '../../base/problem.ts';
-import { audited } from '../../context/audited.ts';
+import { audited, type AuditedChange } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
 
@@ -46,7 +46,7 @@ export const castingMaterials = (app: App, context: ServerContext): void => {
     (request) => {
       const { id } = request.params;
       const after: CastingMaterial = { id, ...request.body };
-      const change = {
+      const change: AuditedChange = {
         action: 'casting-material-saved',
         entity: 'casting-material',
         entityId: id,

@@ -1,12 +1,13 @@
 // One act of a person: journalled and applied by the running lab, written into the audit trail, or refused.
 
 import type { FastifyRequest } from 'fastify';
+import type { AuditEntity } from '../../../api/audit-entities.ts';
 import type { Act } from '../../../../lab/act.ts';
 import { audited } from '../../context/audited.ts';
 import { asHttpProblem } from '../../base/problem.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 
-const subjectOf = (act: Act): readonly [entity: string, id: string] => {
+const subjectOf = (act: Act): readonly [entity: AuditEntity, id: string] => {
   if ('alarm' in act) return ['alarm', act.alarm];
   if ('probes' in act) return ['probe', act.probes.join(', ')];
   return 'pattern' in act ? ['pattern', act.pattern] : ['station', act.station];

@@ -5,6 +5,7 @@ import { FitProofView, RecalibrateBody } from '../../../api/fit-proof.ts';
 import type { App } from '../../base/app.ts';
 import { asHttpProblem, fieldProblem } from '../../base/problem.ts';
 import { changeLab } from '../../context/lab-change.ts';
+import type { AuditedChange } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { fitProofView, recalibrationOf } from '../../views/fit-proof-view.ts';
 import { answers } from '../common/answers.ts';
@@ -52,7 +53,7 @@ export const fitProof = (app: App, context: ServerContext): void => {
         'relaxation.spread.frozenStrainShare': fitted.value.spreadShare,
       };
       const after = { ...lab, waxOverrides: { ...lab.waxOverrides, [wax]: values } };
-      const change = {
+      const change: AuditedChange = {
         action: 'wax-values-saved',
         entity: 'wax-class',
         entityId: wax,

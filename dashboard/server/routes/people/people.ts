@@ -4,7 +4,7 @@ import { Type } from 'typebox';
 import type { Person } from '../../../../lab/person.ts';
 import { InvitationView, NewPersonBody, PersonBody, PersonView } from '../../../api/people.ts';
 import type { App } from '../../base/app.ts';
-import { audited } from '../../context/audited.ts';
+import { audited, type AuditedChange } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { newPerson, refuseNameTaken } from '../../sign-in/naming.ts';
 import { personView } from '../../views/person-view.ts';
@@ -80,7 +80,13 @@ export const changePerson = (app: App, context: ServerContext): void => {
       options.database.transaction(() => {
         running.repository.savePerson(after);
         if (after.role !== before.role) signIn.sessions.endAll(before.id);
-        const change = { action: 'person-saved', entity: 'person', entityId: before.id, before, after };
+        const change: AuditedChange = {
+          action: 'person-saved',
+          entity: 'person',
+          entityId: before.id,
+          before,
+          after,
+        };
         audited(audit, request, change);
       });
       return personView(after, signIn.credentials);

@@ -9,6 +9,7 @@ import { BentStickBody, BentStickView } from '../../../api/bent-stick.ts';
 import type { App } from '../../base/app.ts';
 import { changeLab } from '../../context/lab-change.ts';
 import { asHttpProblem } from '../../base/problem.ts';
+import type { AuditedChange } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { bentStickView } from '../../views/bent-stick-view.ts';
 import { answers } from '../common/answers.ts';
@@ -52,7 +53,7 @@ export const bentStickRoutes = (app: App, context: ServerContext): void => {
         const before = lab.waxOverrides[id] ?? {};
         const values = { ...before, ...fitted };
         const after = { ...lab, waxOverrides: { ...lab.waxOverrides, [id]: values } };
-        const change = {
+        const change: AuditedChange = {
           action: 'bent-stick-applied',
           entity: 'wax-class',
           entityId: id,

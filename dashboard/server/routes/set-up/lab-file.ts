@@ -8,6 +8,7 @@ import { LabFileBody, LabFileView } from '../../../api/lab-bodies.ts';
 import type { App } from '../../base/app.ts';
 import { changeLab } from '../../context/lab-change.ts';
 import { fieldOf, HttpProblem } from '../../base/problem.ts';
+import type { AuditedChange } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers } from '../common/answers.ts';
 
@@ -62,7 +63,7 @@ export const labFileRoutes = (app: App, context: ServerContext): void => {
         people: before.people,
       };
       if (!dryRun) {
-        const change = {
+        const change: AuditedChange = {
           action: 'lab-file-taken',
           entity: 'lab',
           entityId: before.site.id,

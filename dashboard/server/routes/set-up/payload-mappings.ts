@@ -10,7 +10,7 @@ import { MappingBody, MappingTrial, MappingView } from '../../../api/payload-map
 import type { App } from '../../base/app.ts';
 import { iso } from '../../base/instant.ts';
 import { asHttpProblem, HttpProblem } from '../../base/problem.ts';
-import { audited } from '../../context/audited.ts';
+import { audited, type AuditedChange } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { sayToReader } from '../../sign-in/reader.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
@@ -65,7 +65,13 @@ export const payloadMappings = (app: App, { running, audit, options }: ServerCon
       if (before === undefined && all.length >= MOST_MAPPINGS)
         throw new HttpProblem('too-many-mappings', { values: { most: MOST_MAPPINGS } });
       options.database.transaction(() => {
-        const change = { action: 'mapping-saved', entity: 'mapping', entityId: after.id, before, after };
+        const change: AuditedChange = {
+          action: 'mapping-saved',
+          entity: 'mapping',
+          entityId: after.id,
+          before,
+          after,
+        };
         audited(audit, request, change);
         mappings.save(after);
       });

@@ -11,6 +11,7 @@ import { HttpProblem } from '../../base/problem.ts';
 import { changeLab } from '../../context/lab-change.ts';
 import { actorName } from '../../sign-in/actor.ts';
 import { actorOf } from '../../sign-in/guard.ts';
+import type { AuditedChange } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import type { RunningLab } from '../../../queries/running-lab.ts';
 import type { Probe } from '../../../../lab/lab.ts';
@@ -70,7 +71,14 @@ export const saveProbe = (app: App, context: ServerContext): void => {
         uncertainty_celsius: uncertainty_celsius ?? uncertaintyUntilCalibrated(rest.sensor),
         ...rest,
       };
-      const change = { action: 'probe-saved', entity: 'probe', entityId: id, before, after, reason };
+      const change: AuditedChange = {
+        action: 'probe-saved',
+        entity: 'probe',
+        entityId: id,
+        before,
+        after,
+        reason,
+      };
       changeLab(context, request, { ...lab, probes: withReplaced(lab.probes, after) }, change, () =>
         running.repository.saveProbe(after),
       );
@@ -119,7 +127,7 @@ export const replaceProbe = (app: App, context: ServerContext): void => {
       };
       const after = { ...fresh, station: broken.station };
       const retired = { ...broken, station: null, retiredOn: isoDayAt(lab.site, running.now()) };
-      const change = {
+      const change: AuditedChange = {
         ...{ action: 'probe-replaced', entity: 'probe', entityId: id },
         ...{ before: broken, after: { retired, by: after }, reason },
       };

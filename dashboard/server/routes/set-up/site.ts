@@ -6,6 +6,7 @@ import { LabView, SiteBody } from '../../../api/lab-bodies.ts';
 import type { App } from '../../base/app.ts';
 import { fieldProblem } from '../../base/problem.ts';
 import { changeLab } from '../../context/lab-change.ts';
+import type { AuditedChange } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { labView } from '../../views/lab-view.ts';
 import { answers } from '../common/answers.ts';
@@ -60,7 +61,14 @@ export const saveSite = (app: App, context: ServerContext): void => {
         throw fieldProblem('/body/timeZone', 'field-not-a-time-zone', { name: timeZone });
       const before = running.lab().site;
       const after = siteOf(before.id, request.body);
-      const change = { action: 'site-saved', entity: 'site', entityId: before.id, before, after, reason };
+      const change: AuditedChange = {
+        action: 'site-saved',
+        entity: 'site',
+        entityId: before.id,
+        before,
+        after,
+        reason,
+      };
       changeLab(context, request, { ...running.lab(), site: after }, change, () =>
         repository.saveSite(after),
       );

@@ -7,6 +7,7 @@ import { StationView } from '../../../api/schemas.ts';
 import type { App } from '../../base/app.ts';
 import { HttpProblem } from '../../base/problem.ts';
 import { changeLab } from '../../context/lab-change.ts';
+import type { AuditedChange } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { stationTrends } from '../../views/station-trend.ts';
 import { stationView } from '../../views/station-view.ts';
@@ -50,7 +51,7 @@ export const saveStation = (app: App, context: ServerContext): void => {
         ...(low !== undefined && high !== undefined && { window_celsius: [low, high] as const }),
       };
       const before = lab.stations.find(({ id }) => id === after.id);
-      const change = {
+      const change: AuditedChange = {
         action: 'station-saved',
         entity: 'station',
         entityId: after.id,
@@ -96,7 +97,12 @@ export const removeStation = (app: App, context: ServerContext): void => {
           probe.station === before.id ? { ...probe, station: null } : probe,
         ),
       };
-      const change = { action: 'station-removed', entity: 'station', entityId: before.id, before };
+      const change: AuditedChange = {
+        action: 'station-removed',
+        entity: 'station',
+        entityId: before.id,
+        before,
+      };
       changeLab(context, request, after, change, () => running.repository.removeStation(before.id));
       return DONE;
     },

@@ -13,6 +13,7 @@ import { changeLab } from '../../context/lab-change.ts';
 import { HttpProblem } from '../../base/problem.ts';
 import { figureView } from '../../../queries/source-view.ts';
 import type { RunningLab } from '../../../queries/running-lab.ts';
+import type { AuditedChange } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { limitsView } from '../../views/limits-view.ts';
 import { answers } from '../common/answers.ts';
@@ -93,7 +94,7 @@ export const waxClassRoutes = (app: App, context: ServerContext): void => {
       const { values, reason } = request.body;
       const { [id]: before = {}, ...others } = lab.waxOverrides;
       const after = { ...lab, waxOverrides: { ...others, [id]: values } };
-      const change = {
+      const change: AuditedChange = {
         action: 'wax-values-saved',
         entity: 'wax-class',
         entityId: id,

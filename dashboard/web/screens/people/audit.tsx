@@ -1,6 +1,7 @@
 // The audit trail: who changed what, when, from where and why; and whether the chain still holds.
 
 import { useState } from 'preact/hooks';
+import { type AuditEntity, AUDIT_ENTITIES } from '../../../api/audit-entities.ts';
 import type { AuditRowView, AuditVerification } from '../../../api/audit.ts';
 import { read } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
@@ -14,11 +15,6 @@ import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { changedFields } from '../../../api/changed-fields.ts';
 
 const PAGE = 50;
-const ENTITIES = [
-  ...['station', 'probe', 'site', 'wax-class', 'lab', 'pattern', 'alarm', 'night', 'night-post', 'retention'],
-  ...['telling', 'phone', 'person', 'access-key', 'training', 'group-link'],
-];
-
 const Verify = () => {
   const saving = useSaving();
   const [verified, setVerified] = useState<AuditVerification | null>(null);
@@ -75,7 +71,7 @@ const Changes = ({ row }: { readonly row: AuditRowView }) => {
 };
 
 export default function AuditTrail() {
-  const [entity, setEntity] = useState('');
+  const [entity, setEntity] = useState<AuditEntity | ''>('');
   const filter = entity === '' ? '' : `&entity=${entity}`;
   const first = useLoaded<readonly AuditRowView[]>(`/api/audit?limit=${PAGE}${filter}`);
   const saving = useSaving();
@@ -92,7 +88,7 @@ export default function AuditTrail() {
         value={entity}
         options={[
           ['', t('audit.every')],
-          ...ENTITIES.map((entity) => [entity, word('entity', entity)] as const),
+          ...AUDIT_ENTITIES.map((entity) => [entity, word('entity', entity)] as const),
         ]}
         onChange={(chosen) => {
           setOlder([]);

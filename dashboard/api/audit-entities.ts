@@ -1,0 +1,25 @@
+// What the audit trail is about, as the codes that stand in its rows. No schema library: the screens load it.
+
+export const AUDIT_ENTITIES = [
+  'station',
+  'probe',
+  'site',
+  'wax-class',
+  'lab',
+  'pattern',
+  'lot',
+  'casting-material',
+  'alarm',
+  'night',
+  'night-post',
+  'retention',
+  'telling',
+  'phone',
+  'person',
+  'access-key',
+  'training',
+  'gateway',
+  'mapping',
+  'group-link',
+] as const;
+export type AuditEntity = (typeof AUDIT_ENTITIES)[number];
