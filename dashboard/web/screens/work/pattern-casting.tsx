@@ -2,6 +2,7 @@
 // programme, held against what the furnace measured.
 
 import { useState } from 'preact/hooks';
+import { burnsOut, STATION_KINDS } from '../../../../lab/station-kinds.ts';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { BurnoutView, CastingBody } from '../../../api/casting.ts';
 import type { PatternView } from '../../../api/patterns.ts';
@@ -37,10 +38,13 @@ const NUMBERS: readonly (readonly [Numbers, MessageKey])[] = [
   ['ramp_celsius_per_hour', 'casting.ramp'],
 ];
 
+/** What is said of any furnace, whether or not one is watched. */
+const FURNACE = STATION_KINDS.find(burnsOut);
+
 const furnaces = (): readonly (readonly [string, string])[] =>
   stations.value
     .map((station) => station.value)
-    .filter(({ kind }) => kind === 'burnout-furnace')
+    .filter(({ kind }) => burnsOut(kind))
     .map(({ id, name }) => [id, name]);
 
 const number = (value: number, digits = 0): string => formatNumber(value, digits, reader.value);
@@ -143,7 +147,7 @@ const CastingForm = (props: {
         void saving.run(() => put<PatternView>(`/api/patterns/${pattern.id}/casting`, draft), onChange);
       }}
     >
-      <KindCaution kind="burnout-furnace" ceiling={null} />
+      {FURNACE && <KindCaution kind={FURNACE} ceiling={null} />}
       {choice('alloy', 'work.fit-alloy', materialOptions('alloy', materials))}
       {choice('investment', 'work.fit-investment', materialOptions('investment', materials))}
       {TEXTS.map(([name, label]) => (
