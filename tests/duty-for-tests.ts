@@ -6,11 +6,11 @@ import { DEFAULT_NOTIFICATION_PLAN, type NotificationPlan } from '../lab/notific
 import { epochMillis } from '../wax/units.ts';
 
 export const at = (text: string) => epochMillis(Date.parse(text));
-export const person = (id: string, role: Role): Person => ({
+const person = (id: string, role: Role): Person => ({
   ...{ id, name: id, role, language: 'en', temperatureUnit: 'celsius', hourCycle: 'h23', email: null },
   ...{ namesOnLockScreen: false, morningHeartbeat: id === 'mara' },
 });
-export const day = [['08:00', '17:00']] as const;
+const day = [['08:00', '17:00']] as const;
 export const labWith = (changes: Partial<NotificationPlan>, people?: readonly Person[]): Lab => ({
   site: {
     ...{ id: 'lab', name: 'Lab', timeZone: 'Europe/Berlin', holidays: ['2031-05-01'] },

@@ -12,9 +12,9 @@ export const qualifyStep = (before: QualifyState, entry: Entry, lab: Lab) => {
   const state = { ...before };
   return { ...qualify(state, entry, lab, () => null), state };
 };
-export const START = Date.UTC(2026, 5, 1, 8);
+const START = Date.UTC(2026, 5, 1, 8);
 export const at = (seconds: number) => epochMillis(START + seconds * 1000);
-export const closed = [] as const;
+const closed = [] as const;
 export const labWith = (...probes: readonly Probe[]): Lab => ({
   site: {
     id: 'lab-1',
