@@ -44,7 +44,6 @@ console.log(JSON.stringify({
   choices: FORM_FIELDS.preferences.language.choices,
   screens: load('\\0virtual:words'),
   daily: load('\\0virtual:words/nl/daily'),
-  wall: load('\\0virtual:words/nl/wall'),
   labFile: file.ok,
 }));
 `;
@@ -78,7 +77,7 @@ describe('a language whose folder is planted', () => {
   it('is offered by the screens under its own name, with English for what it lacks', () => {
     expect(observed.screens).toContain('"nl": { name: "Nederlands", locale: "nl-NL"');
     expect(observed.daily).toContain('Annuleren');
-    expect(observed.wall).toContain('Te heet');
+    expect(observed.daily).toContain('Te heet');
     expect(observed.daily).toContain('Acknowledge');
   });
 });

@@ -1,6 +1,6 @@
 // The fields of the forms: label, hint and what was refused belong together, for eyes and for those who listen.
 
-import { useEffect, useId, useRef } from 'preact/hooks';
+import { useId, useLayoutEffect, useRef } from 'preact/hooks';
 import type { ComponentChildren, RefObject, TargetedInputEvent, VNode } from 'preact';
 import { unitMark } from '../base/format.ts';
 import { type MessageKey, t } from '../base/messages.ts';
@@ -111,7 +111,8 @@ export const TextEntry = ({
   ...more
 }: TextProps) => {
   const place = useRef<HTMLDivElement>(null);
-  useEffect(() => {
+  // Before the next key: whoever opened the form by keyboard types at once.
+  useLayoutEffect(() => {
     if (hasFocus) place.current?.querySelector('input')?.focus();
   }, []);
   return (
