@@ -79,7 +79,7 @@ describe('the phone page without a network', () => {
     await page.getByText('Nothing to do right now.').waitFor();
     measureNow();
     screens.lab.raise('over-ceiling', 'pot-1');
-    await page.getByRole('heading', { name: 'Melt pot 1: Over ceiling' }).waitFor();
+    await page.getByRole('heading', { name: /^Melt pot 1\s*: Over ceiling$/ }).waitFor();
     await page.getByText('128.4').first().waitFor();
     // While the page is still open: a phone that is switched off says nothing before it goes.
     expect(await page.evaluate("localStorage.getItem('waxwarden.last-known')")).toContain('over-ceiling');
@@ -91,7 +91,7 @@ describe('the phone page without a network', () => {
     const page = await open('/phone');
     await page.locator('.line-note', { hasText: 'Connection lost.' }).waitFor();
     await page.locator('.line-note', { hasText: /The values shown are from \d\d:\d\d:\d\d/ }).waitFor();
-    await page.getByRole('heading', { name: 'Melt pot 1: Over ceiling' }).waitFor();
+    await page.getByRole('heading', { name: /^Melt pot 1\s*: Over ceiling$/ }).waitFor();
     const row = page.locator('.station-rows li', { hasText: 'Melt pot 1' });
     expect(await row.locator('.station-row-now').textContent()).not.toContain('128.4');
     expect(await row.locator('.station-row-note').textContent()).toContain('was 128.4 °C');

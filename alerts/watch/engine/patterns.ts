@@ -4,7 +4,6 @@
 import { heatSince, reducedCourse } from '../../../wax/relaxation.ts';
 import { epochMillis } from '../../../wax/units.ts';
 import { patternVerdict } from '../../../lab/pattern-verdict.ts';
-import type { Pattern } from '../../../lab/pattern.ts';
 import { coursePoints, heatSums, slotOf, withReading } from '../measures/pattern-heat.ts';
 import { meanOf, TEN_MINUTES_MILLIS } from '../measures/ten-minutes.ts';
 import type { PatternOutlook } from '../measures/pattern-outlook.ts';
@@ -96,10 +95,16 @@ function placeAnew(draft: Draft, memory: PatternMemory, plan: PatternPlan, at: n
   }
 }
 
-/** The last whole ten minutes, or the newest act when that is later. */
-const verdictInstant = ({ acts = [], stays, madeAt }: Pattern, at: number): number =>
+/** The last whole ten minutes, or what came later: the newest act, or the first reading of its life. */
+const verdictInstant = (
+  state: WatchState,
+  { courseKey, pattern: { acts = [], stays, madeAt } }: PatternPlan,
+  { at: newestReading, carried }: PatternMemory,
+  at: number,
+): number =>
   Math.max(
     slotOf(at),
+    carried === null ? (state[courseKey]?.[0]?.[0] ?? newestReading) : 0,
     ...[madeAt, stays.at(-1)?.from ?? madeAt, ...acts.map(({ recordedAt }) => recordedAt)].map(Date.parse),
   );
 
@@ -130,7 +135,7 @@ function outlookOf(state: WatchState, plan: PatternPlan, memory: PatternMemory, 
 }
 
 function evaluatePattern(draft: Draft, plan: PatternPlan, memory: PatternMemory, moment: Moment): void {
-  const at = verdictInstant(plan.pattern, Math.max(moment.at, memory.at));
+  const at = verdictInstant(draft.parts, plan, memory, Math.max(moment.at, memory.at));
   if (memory.outlook?.verdict.at === at && !isOfThePast(memory)) return;
   const outlook = outlookOf(draft.parts, plan, memory, at);
   memory.outlook = outlook;
@@ -195,7 +200,7 @@ export const patternOutlooks = (
     .filter(({ pattern }) => asked === undefined || pattern.id === asked)
     .map((pattern) => {
       const memory = state[pattern.key] ?? newPattern(pattern.stayFrom);
-      const at = verdictInstant(pattern.pattern, now);
+      const at = verdictInstant(state, pattern, memory, now);
       const known = remembered.get(memory);
       if (known?.plan === pattern && known.outlook.verdict.at === at) return known.outlook;
       const outlook = outlookOf(state, pattern, memory, at);

@@ -29,6 +29,21 @@ describe('waiting patterns', () => {
     expect(late?.low ?? Infinity).toBeLessThanOrEqual(late?.likely ?? 0);
     expect(outlookAfter(days)?.meanKineticCelsius).toBeCloseTo(24, 6);
   });
+  it('have a verdict from the first reading after they were made, not ten minutes later', () => {
+    const madeAt = new Date(START + 630_000).toISOString();
+    const stays = [{ station: 'place', from: madeAt, to: null }];
+    const between = place('shelf', { patterns: [{ ...pattern, madeAt, stays }] });
+    const minutes = every(60, 0, 0.25 * HOUR, () => 24);
+    const { state } = run(minutes.slice(0, 11), shelf);
+    const reasonAfter = (count: number) =>
+      patternOutlooks(
+        waxWatch.stepAll(state, minutes.slice(11, 11 + count), between).state,
+        between,
+        START + (11 + count) * 60_000,
+      )[0]?.verdict.reason;
+    expect(reasonAfter(0)).toBe('no-readings');
+    expect(reasonAfter(1)).toBe('within-tolerance');
+  });
   it('are raised to be due the lead time before their tolerance, and no earlier', () => {
     const { findings } = run(days, lab);
     const due = findings.find(({ rule }) => rule === 'pattern-due');
