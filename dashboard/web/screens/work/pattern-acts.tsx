@@ -51,6 +51,10 @@ const possibleActs = ({ fate, verdict }: PatternView): readonly LifeActKind[] =>
 const typedInstant = (text: string): string | null =>
   text === '' || Number.isNaN(Date.parse(text)) ? null : new Date(text).toISOString();
 
+/** This screen's idea of the server's clock moves a little; what is done now is never before what was done last. */
+const newestOf = ({ acts, madeAt, stays }: PatternView): number =>
+  Math.max(...[madeAt, ...acts.map((act) => act.at), ...stays.map(({ from }) => from)].map(Date.parse));
+
 const SeatedForm = (props: {
   readonly busy: boolean;
   /** Null: it fits. */
@@ -156,7 +160,7 @@ export const PatternActs = ({ pattern, onChange }: ActsProps) => {
     setWhen('');
     if (next !== null) onChange(next);
   };
-  const at = () => typedInstant(when) ?? new Date(now.peek()).toISOString();
+  const at = () => typedInstant(when) ?? new Date(Math.max(now.peek(), newestOf(pattern))).toISOString();
   const record = (kind: LifeActKind, more: object = {}) =>
     void done('acts', { kind, at: at(), ...celsiusOf(kind, pattern), ...more }, word('life-act', kind));
   const isWaiting = pattern.fate === null;
