@@ -5,6 +5,7 @@
 
 import { setTimeout as delay } from 'node:timers/promises';
 import { connect, type MqttClient } from 'mqtt';
+import { endClient, unreceivedMessages } from '../collector/intake/mqtt-client.ts';
 import type { SampleBuffer, Waiting } from './buffer.ts';
 import { reasonOf } from './sample.ts';
 import { senmlPack } from './senml-pack.ts';
@@ -28,9 +29,7 @@ const PAUSE_MILLIS = 100;
 const RETRY_MILLIS = 3000;
 const CONNECT_MILLIS = 10_000;
 const KEEPALIVE_SECONDS = 20;
-const GOODBYE_MILLIS = 2000;
-/** Reason codes: no matching subscribers (MQTT 5, 3.4.2.1), unacceptable protocol version (MQTT 3.1.1, 3.2.2.3). */
-const NOBODY_SUBSCRIBED = 16;
+/** Reason code: unacceptable protocol version (MQTT 3.1.1, 3.2.2.3). */
 const UNACCEPTABLE_VERSION = 1;
 /** What MQTT 5 (3.2.2.2) answers for it. */
 const UNSUPPORTED_VERSION = 0x84;
@@ -42,7 +41,7 @@ export class Uplink {
   readonly #onTheirWay = new Set<number>();
   readonly #stopping = new AbortController();
   /** Messages of this connection that the broker acknowledged and handed to nobody. */
-  readonly #unreceived = new Set<number>();
+  #unreceived: Set<number> = new Set();
   #protocolVersion: 4 | 5 = 5;
   #client: MqttClient | null = null;
   #isCatchingUp = false;
@@ -68,10 +67,8 @@ export class Uplink {
     const client = this.#client;
     this.#client = null;
     if (client === null) return;
-    const force = setTimeout(() => client.end(true), GOODBYE_MILLIS);
     client.publish(this.#topic('state'), 'offline', { qos: 1, retain: true }, () => {});
-    await client.endAsync();
-    clearTimeout(force);
+    await endClient(client);
   }
 
   #topic(last: string): string {
@@ -98,12 +95,9 @@ export class Uplink {
       if (this.#protocolVersion === 5 && isRefusedVersion(error)) this.#protocolVersion = 4;
       else this.#trouble(reasonOf(error));
     });
-    client.on('packetreceive', (packet) => {
-      if (packet.cmd !== 'puback' || packet.messageId === undefined) return;
-      if (packet.reasonCode === NOBODY_SUBSCRIBED) this.#unreceived.add(packet.messageId);
-      else this.#unreceived.delete(packet.messageId);
-    });
+    const unreceived = unreceivedMessages(client);
     client.once('connect', () => {
+      this.#unreceived = unreceived;
       client.publish(this.#topic('state'), 'online', { qos: 1, retain: true }, () => {});
       this.#client = client;
       this.#lastTrouble = '';
@@ -113,7 +107,6 @@ export class Uplink {
       if (this.#client === client) this.#trouble('connection lost');
       this.#client = null;
       this.#onTheirWay.clear();
-      this.#unreceived.clear();
       client.end(true);
       if (!this.#stopping.signal.aborted) void this.#reconnectLater();
     });

@@ -15,6 +15,7 @@ import { type BrokerEvents, type BrokerSide, collectorStateTopic, filterTakes } 
 import { heldAcknowledgements } from './held-acknowledgements.ts';
 import type { ExternalBroker } from './intake.ts';
 import { IntakeRefusal } from './intake-refusal.ts';
+import { endClient, unreceivedMessages } from './mqtt-client.ts';
 import { type OlderProtocol, olderProtocol } from './older-protocol.ts';
 import { connectInTurn } from './broker-servers.ts';
 import { startSparkplugLink } from './sparkplug-link.ts';
@@ -29,7 +30,6 @@ const KEEPALIVE_SECONDS = 30;
 const CONNECT_MILLIS = 10_000;
 const LEAST_RETRY_MILLIS = 500;
 const MOST_RETRY_MILLIS = 30_000;
-const GOODBYE_MILLIS = 2000;
 
 /** Doubles up to the most, and is spread over half to whole, so that a hall of clients does not come back at once. */
 export const retryMillis = (attempts: number, random: number): number =>
@@ -157,31 +157,14 @@ export const startExternalBroker = (
     stop: async () => {
       acknowledgements.flush();
       client.removeListener('close', unreachable);
-      const wasConnected = client.connected;
-      if (wasConnected) send(stateTopic, 'offline', true);
-      // The library waits for what is on its way; a broker that no longer answers must not hold up the end.
-      const force = setTimeout(() => client.end(true), GOODBYE_MILLIS);
-      await client.endAsync(!wasConnected);
-      clearTimeout(force);
+      if (client.connected) send(stateTopic, 'offline', true);
+      await endClient(client);
       marker.stop();
     },
   };
 };
 
 const AWAY: Promise<BrokerAnswer> = Promise.resolve({ kind: 'away' });
-/** No matching subscribers (MQTT 5, 3.4.2.1). */
-const NOBODY_SUBSCRIBED = 16;
-
-/** The library reports a message that reached nobody as a success, and hands on the message, not the broker's answer. */
-function unreceivedMessages(client: MqttClient): Set<number> {
-  const messageIds = new Set<number>();
-  client.on('packetreceive', (packet) => {
-    if (packet.cmd !== 'puback' || packet.messageId === undefined) return;
-    if (packet.reasonCode === NOBODY_SUBSCRIBED) messageIds.add(packet.messageId);
-    else messageIds.delete(packet.messageId);
-  });
-  return messageIds;
-}
 
 function deliver(
   client: MqttClient,

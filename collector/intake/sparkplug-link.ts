@@ -8,10 +8,10 @@ import { SPARKPLUG_ROOT } from '../decode/sparkplug/host.ts';
 import { connectInTurn } from './broker-servers.ts';
 import type { BrokerEvents } from './broker-side.ts';
 import type { ExternalBroker } from './intake.ts';
+import { endClient } from './mqtt-client.ts';
 import { olderProtocol } from './older-protocol.ts';
 
 const RETRY_MILLIS = 5000;
-const GOODBYE_MILLIS = 1000;
 
 /** Where nodes see whether their host is there; they are set up with the last part. */
 export const hostStateTopic = (site: string): string => `${SPARKPLUG_ROOT}/STATE/waxwarden-${site}`;
@@ -78,9 +78,7 @@ export function startSparkplugLink(
       isStopping = true;
       if (client.connected)
         client.publish(topic, hostState(false, epochMillis(startedAt)), { qos: 1, retain: true }, () => {});
-      const force = setTimeout(() => client.end(true), GOODBYE_MILLIS);
-      await client.endAsync(!client.connected);
-      clearTimeout(force);
+      await endClient(client);
     },
   };
 }

@@ -5,6 +5,7 @@
 import { setTimeout as delay } from 'node:timers/promises';
 import { connect, type MqttClient } from 'mqtt';
 import { retryMillis } from '../../collector/intake/external-broker.ts';
+import { endClient, unreceivedMessages } from '../../collector/intake/mqtt-client.ts';
 import type { GroupLink } from '../../lab/group-link.ts';
 import { reasonOf } from '../../wax/problem-error.ts';
 import { type Problem, problem } from '../../wax/result.ts';
@@ -18,9 +19,7 @@ const ANSWER_MILLIS = 30_000;
 const LOOK_MILLIS = 1000;
 /** After a message that the broker refused, or that reached nobody. */
 const REFUSED_MILLIS = 5000;
-const GOODBYE_MILLIS = 2000;
-/** Reason codes: no matching subscribers (MQTT 5, 3.4.2.1), unsupported version (5, 3.2.2.2; 3.1.1, 3.2.2.3). */
-const NOBODY_SUBSCRIBED = 16;
+/** Reason codes: unsupported version (MQTT 5, 3.2.2.2; 3.1.1, 3.2.2.3). */
 const UNSUPPORTED_VERSIONS: readonly unknown[] = [0x84, 1];
 
 export interface GroupConnectionEvents {
@@ -151,21 +150,7 @@ export function openGroupConnection(
       waking.abort();
       const current = client;
       if (current === null || current.disconnected) return;
-      // The library waits for what is on its way; a broker that no longer answers must not hold up the end.
-      const force = setTimeout(() => current.end(true), GOODBYE_MILLIS);
-      await current.endAsync();
-      clearTimeout(force);
+      await endClient(current);
     },
   };
-}
-
-/** The library reports a message that reached nobody as a success, so the broker's answer is read here. */
-function unreceivedMessages(client: MqttClient): Set<number> {
-  const messageIds = new Set<number>();
-  client.on('packetreceive', (packet) => {
-    if (packet.cmd !== 'puback' || packet.messageId === undefined) return;
-    if (packet.reasonCode === NOBODY_SUBSCRIBED) messageIds.add(packet.messageId);
-    else messageIds.delete(packet.messageId);
-  });
-  return messageIds;
 }

@@ -23,19 +23,25 @@ const aedes = await Aedes.createBroker();
 createServer(aedes.handle).listen(Number(process.argv[1]), '127.0.0.1', () => console.log('listening'));
 `;
 
-async function startBroker(port: number): Promise<() => Promise<void>> {
+interface Broker {
+  readonly kill: () => Promise<void>;
+  /** Its connections stay open; nothing is read from them any more. */
+  readonly freeze: () => void;
+}
+
+async function startBroker(port: number): Promise<Broker> {
   const child: ChildProcess = spawn(process.execPath, ['--input-type=module', '-e', BROKER, String(port)], {
     stdio: ['ignore', 'pipe', 'inherit'],
   });
   if (child.stdout !== null) await once(child.stdout, 'data');
-  const stop = async (): Promise<void> => {
+  const kill = async (): Promise<void> => {
     if (child.exitCode !== null || child.signalCode !== null) return;
     const ended = once(child, 'exit');
     child.kill('SIGKILL');
     await ended;
   };
-  cleanups.push(stop);
-  return stop;
+  cleanups.push(kill);
+  return { kill, freeze: () => child.kill('SIGSTOP') };
 }
 
 async function collect(
@@ -91,7 +97,7 @@ describe('a broker that knows MQTT 3.1.1 alone', () => {
 
   it('is reached again after it has died', async () => {
     const port = await freePort();
-    const kill = await startBroker(port);
+    const { kill } = await startBroker(port);
     const intake = await collect(port);
     await until(() => isConnected(intake));
     await kill();
@@ -101,11 +107,22 @@ describe('a broker that knows MQTT 3.1.1 alone', () => {
     await publish(port, 'wax/lab-1/gw/senml', pack(62));
     await until(() => readings(intake).length === 1);
   });
+
+  it.each(['frozen', 'killed'] as const)('that is %s does not hold up the end of intake', async (state) => {
+    const port = await freePort();
+    const { kill, freeze } = await startBroker(port);
+    const intake = await collect(port);
+    await until(() => isConnected(intake));
+    if (state === 'frozen') freeze();
+    else void kill();
+    await intake.stop();
+    expect(intake.counts()).toMatchObject({ rejected: 0 });
+  });
 });
 
 it('of several brokers the next one is tried where one is away', async () => {
   const [first, second] = [await freePort(), await freePort()];
-  const kill = await startBroker(second);
+  const { kill } = await startBroker(second);
   const intake = await collect(first, [second]);
   await until(() => isConnected(intake));
   await publish(second, 'wax/lab-1/gw/senml', pack(61));

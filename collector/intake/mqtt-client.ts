@@ -1,0 +1,46 @@
+// What the MQTT library leaves to its users: an end that comes even when the broker no longer answers, and which
+// messages a broker acknowledged and handed to nobody.
+
+import type { MqttClient } from 'mqtt';
+
+/** How long the last messages may wait for their acknowledgement. */
+const GOODBYE_MILLIS = 2000;
+/** No matching subscribers (MQTT 5, 3.4.2.1). */
+const NOBODY_SUBSCRIBED = 16;
+
+/**
+ * Ends the client: what is on its way is waited for, for two seconds at most. The library's own end waits for ever for
+ * an acknowledgement that a lost or frozen broker no longer sends, and a second call of it, even a forced one, does nothing.
+ */
+export async function endClient(client: MqttClient): Promise<void> {
+  if (client.connected && !isSettled(client)) await settledOrClosed(client);
+  const isAnswered = client.connected && isSettled(client);
+  const limit = setTimeout(() => client.stream.destroy(), GOODBYE_MILLIS);
+  await client.endAsync(!isAnswered);
+  clearTimeout(limit);
+}
+
+const isSettled = (client: MqttClient): boolean => Object.keys(client.outgoing).length === 0;
+
+/** Or the time is up. */
+const settledOrClosed = (client: MqttClient): Promise<void> =>
+  new Promise((resolve) => {
+    const limit = setTimeout(resolve, GOODBYE_MILLIS);
+    const settled = (): void => {
+      clearTimeout(limit);
+      resolve();
+    };
+    client.once('outgoingEmpty', settled);
+    client.once('close', settled);
+  });
+
+/** Ids of the messages that reached nobody, kept up to date: the library reports them as successes. */
+export function unreceivedMessages(client: MqttClient): Set<number> {
+  const messageIds = new Set<number>();
+  client.on('packetreceive', (packet) => {
+    if (packet.cmd !== 'puback' || packet.messageId === undefined) return;
+    if (packet.reasonCode === NOBODY_SUBSCRIBED) messageIds.add(packet.messageId);
+    else messageIds.delete(packet.messageId);
+  });
+  return messageIds;
+}
