@@ -1,9 +1,11 @@
 // A message of a lab, or why it is none. What does not keep the contract changes nothing and is kept with its reason.
+// Fields that the contract does not name are dropped: what nobody reads is not stored either.
 
 import { Value } from 'typebox/value';
 import {
   type AlarmMessage,
   type ChargeMessage,
+  GROUP_MESSAGE_MOST_BYTES,
   GROUP_MESSAGES,
   groupTopicParts,
   type MinuteMessage,
@@ -18,14 +20,14 @@ export type GroupMessage =
   | { readonly kind: 'charge'; readonly body: ChargeMessage }
   | { readonly kind: 'pattern'; readonly body: PatternMessage };
 
+/** `data`: the contract holds, and PostgreSQL cannot hold a value. */
+export type RefusalReason = 'topic' | 'size' | 'json' | 'version' | 'shape' | 'site' | 'data';
+
 export type DecodedReport =
   | { readonly ok: true; readonly message: GroupMessage }
-  | { readonly ok: false; readonly reason: 'topic' | 'json' | 'version' | 'shape' | 'site' };
+  | { readonly ok: false; readonly reason: RefusalReason };
 
-const refused = (reason: Extract<DecodedReport, { ok: false }>['reason']): DecodedReport => ({
-  ok: false,
-  reason,
-});
+const refused = (reason: RefusalReason): DecodedReport => ({ ok: false, reason });
 
 const jsonOf = (payload: Uint8Array): unknown => {
   try {
@@ -39,11 +41,15 @@ const jsonOf = (payload: Uint8Array): unknown => {
 export function decode(topic: string, payload: Uint8Array): DecodedReport {
   const parts = groupTopicParts(topic);
   if (parts === null) return refused('topic');
+  if (payload.length > GROUP_MESSAGE_MOST_BYTES) return refused('size');
   const body = jsonOf(payload);
   if (typeof body !== 'object' || body === null) return refused('json');
   if (!('version' in body) || body.version !== 1) return refused('version');
   if (!Value.Check(GROUP_MESSAGES[parts.kind], body)) return refused('shape');
   // The broker lets a lab publish below its own site; what stands inside must not say otherwise.
   if (!('site' in body) || body.site !== parts.site) return refused('site');
-  return { ok: true, message: { kind: parts.kind, body } as GroupMessage };
+  return {
+    ok: true,
+    message: { kind: parts.kind, body: Value.Clean(GROUP_MESSAGES[parts.kind], body) } as GroupMessage,
+  };
 }

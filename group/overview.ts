@@ -25,7 +25,7 @@ interface LabRow {
 
 export async function reportedLabs(pool: pg.Pool): Promise<readonly ReportedLab[]> {
   const { rows } = await pool.query<LabRow>(
-    `SELECT site, standing ->> 'name' AS name, standing ->> 'time_zone' AS time_zone, taken_at,
+    `SELECT site, left(standing ->> 'name', 200) AS name, standing ->> 'time_zone' AS time_zone, taken_at,
        jsonb_array_length(standing -> 'stations') AS stations, standing -> 'alarms' AS alarms,
        (SELECT count(*)::int FROM jsonb_array_elements(standing -> 'stations') station
         WHERE NOT station ->> 'condition' = ANY ($1)) AS unwell
@@ -102,7 +102,7 @@ export async function labFigures(pool: pg.Pool, now: number): Promise<readonly L
        SELECT site, count(*)::int AS ended, count(*) FILTER (WHERE body #>> '{fate,kind}' = 'remade')::int AS remade
        FROM lab_record WHERE kind = 'pattern' AND (body #>> '{fate,at}')::timestamptz >= $1 GROUP BY site
      )
-     SELECT lab.site, standing ->> 'name' AS name, jsonb_array_length(standing -> 'stations') AS stations,
+     SELECT lab.site, left(standing ->> 'name', 200) AS name, jsonb_array_length(standing -> 'stations') AS stations,
        coalesce(minutes, 0) AS minutes, coalesce(raised, 0) AS raised, coalesce(answered, 0) AS answered,
        answer_minutes, coalesce(remade, 0) AS remade, coalesce(ended, 0) AS ended,
        (SELECT max((station ->> 'dose_share')::float8) FROM jsonb_array_elements(standing -> 'stations') station) AS dose

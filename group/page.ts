@@ -51,6 +51,9 @@ const alarmLine = (alarm: GroupAlarm, language: string, timeZone: string): strin
   return `<li data-priority="${escaped(alarm.priority)}">${parts}${acknowledged}</li>`;
 };
 
+/** The worst of them; all stand on the page of the lab. */
+const CARD_ALARMS = 5;
+
 const labCard = ({ lab, isSilent, alarms }: LabNeed, language: string): string => {
   const say = sayIn(language, lab.timeZone);
   const reported = instant(lab.reportedAt, language, lab.timeZone);
@@ -59,7 +62,13 @@ const labCard = ({ lab, isSilent, alarms }: LabNeed, language: string): string =
     isSilent ? `<p class="silent">${say('group.silent-since', { at: reported })}</p>` : '',
     alarms.length === 0
       ? ''
-      : `<ul>${alarms.map((alarm) => alarmLine(alarm, language, lab.timeZone)).join('')}</ul>`,
+      : `<ul>${alarms
+          .slice(0, CARD_ALARMS)
+          .map((alarm) => alarmLine(alarm, language, lab.timeZone))
+          .join('')}</ul>`,
+    alarms.length > CARD_ALARMS
+      ? `<p>${say('group.more-alarms', { count: alarms.length - CARD_ALARMS })}</p>`
+      : '',
     `<p class="dim">${say('group.stations', { count: lab.stations })}`,
     lab.unwell > 0 ? `; ${say('group.not-well', { count: lab.unwell })}` : '',
     isSilent ? '' : `; ${say('group.reported', { at: reported })}`,

@@ -3,7 +3,7 @@
 
 import { connect, type IClientOptions, type MqttClient } from 'mqtt';
 import { heldAcknowledgements } from '../collector/intake/held-acknowledgements.ts';
-import { partitionFilter } from '../lab/group-message.ts';
+import { GROUP_MESSAGE_MOST_BYTES, partitionFilter } from '../lab/group-message.ts';
 import { reasonOf } from '../wax/problem-error.ts';
 import type { ReportIntake } from './intake.ts';
 
@@ -23,6 +23,8 @@ export interface PartitionSession {
 /** Longer than any outage of a group. */
 const SESSION_EXPIRY_SECONDS = 90 * 24 * 3600;
 const RECEIVE_MAXIMUM = 1000;
+/** The broker drops what is longer (MQTT 5, 3.1.2.11.4); topic and header are at most 66 kB. */
+const MOST_PACKET_BYTES = GROUP_MESSAGE_MOST_BYTES + 66_000;
 const KEEPALIVE_SECONDS = 15;
 const CONNECT_MILLIS = 5000;
 const RECONNECT_MILLIS = 1000;
@@ -57,7 +59,11 @@ const optionsOf = (partition: number, broker: GroupBroker, protocolVersion: 4 | 
     ...(password !== '' && { password: decodeURIComponent(password) }),
     ...(broker.authority !== undefined && { ca: broker.authority }),
     ...(protocolVersion === 5 && {
-      properties: { sessionExpiryInterval: SESSION_EXPIRY_SECONDS, receiveMaximum: RECEIVE_MAXIMUM },
+      properties: {
+        sessionExpiryInterval: SESSION_EXPIRY_SECONDS,
+        receiveMaximum: RECEIVE_MAXIMUM,
+        maximumPacketSize: MOST_PACKET_BYTES,
+      },
     }),
   };
 };

@@ -32,6 +32,12 @@ const STEPS: readonly string[] = [
      token_hash bytea PRIMARY KEY, name text NOT NULL REFERENCES group_person ON DELETE CASCADE,
      ends_at timestamptz NOT NULL
    );`,
+  // By topic, one sender could make rows without end, and a topic too long for an index stopped the intake of all.
+  `DROP TABLE refused_message;
+   CREATE TABLE refused_message (
+     site text NOT NULL, reason text NOT NULL, topic text NOT NULL, detail text NOT NULL, times bigint NOT NULL,
+     last_at timestamptz NOT NULL, sample bytea NOT NULL, PRIMARY KEY (site, reason)
+   );`,
 ];
 
 /** Any number that no other program of the database uses for its locks. */

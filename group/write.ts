@@ -4,11 +4,13 @@
 // and neither keeps its new messages out.
 
 import type { ClientBase } from 'pg';
-import type { GroupMessage } from './decode.ts';
+import type { GroupMessage, RefusalReason } from './decode.ts';
 
 export interface RefusedMessage {
   readonly topic: string;
-  readonly reason: string;
+  readonly reason: RefusalReason;
+  /** What PostgreSQL said; empty when the contract says it all. */
+  readonly detail: string;
   readonly sample: Uint8Array;
 }
 
@@ -16,6 +18,10 @@ export interface RefusedMessage {
 export const STANDING_CHANNEL = 'group_standing';
 
 const SAMPLE_BYTES = 1000;
+const TEXT_LENGTH = 200;
+
+/** Short, and without what PostgreSQL holds in no text. */
+const storable = (text: string): string => text.slice(0, TEXT_LENGTH).replaceAll('\0', '');
 
 const REPLACES = (table: string): string =>
   `${table}.journal_offset <= excluded.journal_offset OR ${table}.sent_at <= excluded.sent_at`;
@@ -70,14 +76,27 @@ export async function writeMessages(client: ClientBase, messages: readonly Group
   }
 }
 
-export async function writeRefused(
-  client: ClientBase,
-  { topic, reason, sample }: RefusedMessage,
-): Promise<void> {
-  await client.query(
-    `INSERT INTO refused_message VALUES ($1, $2, 1, now(), $3)
-     ON CONFLICT (topic) DO UPDATE SET reason = excluded.reason, times = refused_message.times + 1,
-       last_at = excluded.last_at, sample = excluded.sample`,
-    [topic.replaceAll('\0', ''), reason.slice(0, 200), Buffer.from(sample.subarray(0, SAMPLE_BYTES))],
-  );
+/**
+ * One row a site and reason, however many topics and payloads are tried: the latest stands as a sample.
+ * @throws what PostgreSQL says
+ */
+export async function writeRefused(client: ClientBase, messages: readonly RefusedMessage[]): Promise<void> {
+  const rows = new Map<string, { readonly message: RefusedMessage; readonly times: number }>();
+  for (const message of messages) {
+    const key = `${siteOf(message)} ${message.reason}`;
+    rows.set(key, { message, times: (rows.get(key)?.times ?? 0) + 1 });
+  }
+  for (const { message, times } of rows.values())
+    await client.query(
+      `INSERT INTO refused_message VALUES ($1, $2, $3, $4, $5, now(), $6)
+       ON CONFLICT (site, reason) DO UPDATE SET topic = excluded.topic, detail = excluded.detail,
+         times = refused_message.times + excluded.times, last_at = excluded.last_at, sample = excluded.sample`,
+      [
+        ...[siteOf(message), message.reason, storable(message.topic), storable(message.detail), times],
+        Buffer.from(message.sample.subarray(0, SAMPLE_BYTES)),
+      ],
+    );
 }
+
+/** By the topic: a broker that lets a lab publish below its own site only vouches for it. */
+const siteOf = ({ topic }: RefusedMessage): string => storable(topic.split('/')[2] ?? '');

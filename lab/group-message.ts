@@ -10,6 +10,9 @@ export const GROUP_MESSAGE_VERSION = 1;
 /** Fixed for ever: the number stands in every topic, and in the sessions that brokers keep. */
 export const GROUP_PARTITIONS = 16;
 
+/** Far more than a minute of every reading of a large lab; a longer message is refused unread. */
+export const GROUP_MESSAGE_MOST_BYTES = 4 * 1024 * 1024;
+
 export const GROUP_MESSAGE_KINDS = ['standing', 'alarm', 'minute', 'charge', 'pattern'] as const;
 export type GroupMessageKind = (typeof GROUP_MESSAGE_KINDS)[number];
 
@@ -32,10 +35,17 @@ export function groupTopicParts(
   return site !== undefined && kind !== undefined && topic === groupTopic(site, kind) ? { site, kind } : null;
 }
 
-const Instant = Type.String({ format: 'date-time', description: 'ISO 8601 instant in UTC' });
+/** Narrower than RFC 3339: no leap second and no year 0, which JavaScript or PostgreSQL cannot read. */
+const Instant = Type.String({
+  format: 'date-time',
+  pattern: String.raw`^(19[7-9]\d|[2-9]\d{3})-\d\d-\d\dT\d\d:\d\d:[0-5]\d(\.\d{1,9})?Z$`,
+  description: 'ISO 8601 instant in UTC, 1970 to 9999',
+});
 const nullable = <T extends Parameters<typeof Type.Union>[0][number]>(schema: T) =>
   Type.Union([schema, Type.Null()]);
 const Id = Type.String({ minLength: 1, maxLength: 200 });
+/** More than any lab has; without a bound one message could fill every page. */
+const MOST_ITEMS = 5000;
 
 const head = {
   version: Type.Literal(GROUP_MESSAGE_VERSION),
@@ -81,8 +91,9 @@ const StandingMessage = Type.Object({
       dose_share: nullable(Type.Number({ description: 'heat dose of the charge over its allowance' })),
       swing_celsius: nullable(Type.Number()),
     }),
+    { maxItems: MOST_ITEMS },
   ),
-  alarms: Type.Array(GroupAlarm),
+  alarms: Type.Array(GroupAlarm, { maxItems: MOST_ITEMS }),
 });
 export type StandingMessage = Static<typeof StandingMessage>;
 
@@ -117,6 +128,7 @@ const MinuteMessage = Type.Object({
       max_celsius: Type.Number(),
       readings: Type.Optional(Type.Array(Reading)),
     }),
+    { maxItems: MOST_ITEMS },
   ),
 });
 export type MinuteMessage = Static<typeof MinuteMessage>;
