@@ -30,6 +30,10 @@ export interface MessageHead {
 const iso = (at: number): string => new Date(at).toISOString();
 const isoOrNull = (at: number | null | undefined): string | null => (at == null ? null : iso(at));
 
+/** The lab may have stored an instant with the offset of its zone. */
+const inUtc = (instant: string): string => iso(Date.parse(instant));
+const inUtcOrNull = (instant: string | null): string | null => (instant === null ? null : inUtc(instant));
+
 const headOf = ({ site, offset, at }: MessageHead) => ({
   version: GROUP_MESSAGE_VERSION as 1,
   site,
@@ -146,10 +150,10 @@ export const chargeMessage = (head: MessageHead, charge: Charge, lots: readonly 
   wax: charge.wax,
   grams: charge.grams,
   lots: lotsOf([charge.lot, ...charge.topUps.map(({ lot }) => lot)], lots),
-  started_at: charge.startedAt,
+  started_at: inUtc(charge.startedAt),
   top_ups: charge.topUps.length,
-  cleaned_at: charge.cleanedAt,
-  ended_at: charge.endedAt,
+  cleaned_at: inUtcOrNull(charge.cleanedAt),
+  ended_at: inUtcOrNull(charge.endedAt),
 });
 
 export const patternMessage = (
@@ -169,11 +173,11 @@ export const patternMessage = (
     wax: pattern.wax,
     lot: lotsOf([pattern.lot], lots)[0] ?? null,
     station: isWaiting && stay?.to === null ? stay.station : null,
-    made_at: pattern.madeAt,
+    made_at: inUtc(pattern.madeAt),
     verdict: isWaiting ? (outlook?.verdict.verdict ?? null) : null,
     reason: isWaiting ? (outlook?.verdict.reason ?? null) : null,
     due_at: isWaiting ? isoOrNull(outlook?.verdict.dueAt) : null,
-    fate: pattern.fate === null ? null : { kind: pattern.fate.kind, at: pattern.fate.at },
+    fate: pattern.fate === null ? null : { kind: pattern.fate.kind, at: inUtc(pattern.fate.at) },
   };
 };
 

@@ -123,7 +123,7 @@ describe('a group under attack by the user of one lab', () => {
     }
     // Inside its own topic the site of the other.
     await send(north, 'north', 'standing', standingOf('south', { name: 'Forged' }));
-    await until(async () => (await refusals('north'))['site'] === 1);
+    await until(async () => (await refusals('north')).site === 1);
     await expectStanding();
     expect(await rows("SELECT site FROM lab WHERE standing ->> 'name' = 'Forged' OR site = 'ghost'")).toEqual(
       [],
@@ -144,7 +144,7 @@ describe('a group under attack by the user of one lab', () => {
     for (let index = 0; index < 200; index += 1)
       await north.publishAsync(topicOf(`kind-${index}`), `${index}`, { qos: 1 });
     await north.publishAsync(topicOf('long'.repeat(5000)), '{}', { qos: 1 });
-    await until(async () => (await refusals('north'))['topic'] === 201);
+    await until(async () => (await refusals('north')).topic === 201);
     await expectStanding();
     expect(await rows("SELECT 1 FROM refused_message WHERE site = 'north'")).toHaveLength(1);
   });
@@ -185,19 +185,19 @@ describe('a group under attack by the user of one lab', () => {
     );
     await send(north, 'north', 'standing', standingOf('north', { sent_at: instant }));
     await send(north, 'north', 'pattern', pattern);
-    await until(async () => (await refusals('north'))['shape'] === 3);
+    await until(async () => (await refusals('north')).shape === 3);
     await expectStanding();
   });
 
   it('refuses what is too large, and goes on', async () => {
     const large = 'x'.repeat(GROUP_MESSAGE_MOST_BYTES + 1);
     for (let times = 0; times < 20; times += 1) await send(north, 'north', 'alarm', large);
-    await until(async () => (await refusals('north'))['size'] === 20);
+    await until(async () => (await refusals('north')).size === 20);
     // Longer than the session takes at all: the broker drops it.
     await send(north, 'north', 'alarm', large.repeat(3));
     const filled = Array.from({ length: 6000 }, () => alarmOf('north', 1).alarm);
     await send(north, 'north', 'standing', standingOf('north', { alarms: filled }));
-    await until(async () => (await refusals('north'))['shape'] === 1);
+    await until(async () => (await refusals('north')).shape === 1);
     await expectStanding();
   });
 
@@ -214,7 +214,7 @@ describe('a group under attack by the user of one lab', () => {
       ),
     );
     await until(async () => (await rows("SELECT 1 FROM alarm_change WHERE site = 'north'")).length === 50);
-    await until(async () => (await refusals('north'))['data'] === 3);
+    await until(async () => (await refusals('north')).data === 3);
     await expectStanding();
   });
 
