@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { firstOrderForecast, firstOrderStart, firstOrderStep, minutesToLimit } from './first-order-fit.ts';
+import { firstOrderForecast, firstOrderStart, firstOrderStep } from './first-order-fit.ts';
+import { minutesToLimit } from './minutes-to-limit.ts';
 import { doseStart, doseStep, heatDose } from './heat-dose.ts';
 import {
   meanKineticTemperature,

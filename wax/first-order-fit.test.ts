@@ -7,8 +7,8 @@ import {
   firstOrderForecast,
   firstOrderStart,
   firstOrderStep,
-  minutesToLimit,
 } from './first-order-fit.ts';
+import { minutesToLimit } from './minutes-to-limit.ts';
 import { type Celsius, celsius, type EpochMillis, epochMillis, seconds } from './units.ts';
 
 const heating = (from: number, to: number, tau: number) => (t: number) =>

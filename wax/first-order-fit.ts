@@ -6,7 +6,7 @@
 
 import { isTemperature } from './reading-guard.ts';
 import { type Celsius, type EpochMillis, MILLIS_PER_MINUTE, type Seconds } from './units.ts';
-import { curveAhead, type FirstOrderCurve, minutesToCross } from './first-order-curve.ts';
+import { curveAhead, type FirstOrderCurve, K95 } from './first-order-curve.ts';
 import {
   fitMoments,
   type Moments,
@@ -77,6 +77,17 @@ export type FirstOrderRefusal = 'too-few-readings' | 'melting' | 'at-rest';
 
 /** The curve, or why there is none. */
 export function firstOrderCurve(state: FirstOrderState): FirstOrderCurve | FirstOrderRefusal {
+  const fitted = fittedCurves(state);
+  return typeof fitted === 'string' ? fitted : fitted.chosen;
+}
+
+/** The curve that the readings support, and the other shape that they leave possible. */
+export interface FittedCurves {
+  readonly chosen: FirstOrderCurve;
+  readonly alternative: FirstOrderCurve | null;
+}
+
+export function fittedCurves(state: FirstOrderState): FittedCurves | FirstOrderRefusal {
   if (isMelting(state)) return 'melting';
   if (state.readings < FEWEST_READINGS) return 'too-few-readings';
   const straight = fitMoments(state.moments, state.squared, 2, state.noiseFloor);
@@ -85,12 +96,14 @@ export function firstOrderCurve(state: FirstOrderState): FirstOrderCurve | First
   const { one, y, yy } = state.moments;
   const movement = Math.sqrt(Math.max(0, yy / one - (y / one) ** 2));
   if (movement < LEAST_MOVEMENT * (curved ?? straight).noise) return 'at-rest';
-  if (curved === null) return { kind: 'straight', fit: straight };
+  const line: FirstOrderCurve = { kind: 'straight', fit: straight };
+  if (curved === null) return { chosen: line, alternative: null };
+  const bend: FirstOrderCurve = { kind: 'first-order', fit: curved };
   const rate = -(curved.coefficients[2] ?? 0);
   const rateError = Math.sqrt(Math.max(0, curved.covariance[2]?.[2] ?? 0));
   return rate > LEAST_CURVATURE * rateError
-    ? { kind: 'first-order', fit: curved }
-    : { kind: 'straight', fit: straight };
+    ? { chosen: bend, alternative: null }
+    : { chosen: line, alternative: bend };
 }
 
 const isMelting = ({ celsius, melting }: FirstOrderState): boolean =>
@@ -189,9 +202,6 @@ export interface FirstOrderForecast {
   readonly readings: number;
 }
 
-/** Coverage factor for about 95 %. */
-const K95 = 2;
-
 /**
  * Asymptote and time constant of the newest stretch; null while it is short, still straight, at rest or melting
  * (`firstOrderCurve` says which). Limits: one time constant; steady surroundings; readings closer than τ/5.
@@ -217,33 +227,4 @@ export function firstOrderForecast(state: FirstOrderState): FirstOrderForecast |
     noise: curve.fit.noise,
     readings: state.readings,
   };
-}
-
-export interface MinutesToLimit {
-  readonly minutes: number;
-  readonly low: number;
-  /** Null: within the band it may never get there. */
-  readonly high: number | null;
-  /** What it rests on: the fitted curve, or a straight line where no bend is measurable yet (that is early). */
-  readonly basis: 'first-order' | 'straight';
-}
-
-const HORIZON_MINUTES = 24 * 60;
-
-/**
- * Minutes from the newest reading until the temperature meets `limit`, rising or falling, with a 95 % band of the
- * fit. Null when it does not get there within a day, when there is no fit, or when melting lies in between.
- */
-export function minutesToLimit(state: FirstOrderState, limit: Celsius): MinutesToLimit | null {
-  const curve = firstOrderCurve(state);
-  if (typeof curve !== 'object' || state.celsius === null) return null;
-  const { melting } = state;
-  const [least, most] = [Math.min(state.celsius, limit), Math.max(state.celsius, limit)];
-  if (melting !== null && least < melting.low && most > melting.low) return null;
-  if (melting !== null && least < melting.high && most > melting.high) return null;
-  const from = limit - state.origin;
-  const minutes = minutesToCross(curve, from, 0, HORIZON_MINUTES);
-  if (minutes === null) return null;
-  const low = minutesToCross(curve, from, K95, HORIZON_MINUTES) ?? minutes;
-  return { minutes, low, high: minutesToCross(curve, from, -K95, HORIZON_MINUTES), basis: curve.kind };
 }

@@ -181,7 +181,14 @@ export const CHAPTERS: readonly Chapter[] = [
   },
   {
     title: 'Response of a heater',
-    files: ['first-order-fit', 'first-order-curve', 'weighted-moments', 'thermostat-cycle', 'thermal-mass'],
+    files: [
+      'first-order-fit',
+      'minutes-to-limit',
+      'first-order-curve',
+      'weighted-moments',
+      'thermostat-cycle',
+      'thermal-mass',
+    ],
     formulas: [
       {
         tex: String.raw`\tau\frac{dT}{dt} = T_\infty - T \;\Rightarrow\; T(t) = T_\mathrm{now} + \frac{T_\infty}{\tau}\,u - \frac{1}{\tau}\int T\,du`,

@@ -3,12 +3,8 @@
 
 import { minuteOfDay } from '../../../lab/calendar.ts';
 import type { Site } from '../../../lab/lab.ts';
-import {
-  type FirstOrderOptions,
-  firstOrderStart,
-  firstOrderStep,
-  minutesToLimit,
-} from '../../../wax/first-order-fit.ts';
+import { type FirstOrderOptions, firstOrderStart, firstOrderStep } from '../../../wax/first-order-fit.ts';
+import { minutesToLimit } from '../../../wax/minutes-to-limit.ts';
 import type { Celsius, EpochMillis, Millimetres } from '../../../wax/units.ts';
 import { advanceActivity, coldBelow } from '../measures/activity.ts';
 import { advanceBand, learnCycle, startBand } from '../measures/heater-band.ts';
@@ -85,8 +81,7 @@ export function measureHeater(
   if (memory.load !== null) memory.load = loadStep(memory.load, at, celsius, soakPlace(plan, celsius));
   if (plan.wax !== null && celsius > plan.wax.melting.high.value) memory.moltenAt = at;
   if (celsius < coldBelow(plan.limits)) {
-    memory.fit = null;
-    memory.minutesToCeiling = null;
+    forgetClimb(memory);
     memory.overshootTop = 0;
     return;
   }
@@ -176,8 +171,7 @@ function measureClimb(plan: StationPlan, memory: StationMemory, periodSeconds: n
   // The slope of the last minutes goes on rising for a while after the temperature has turned down.
   const hasTurned = memory.band?.going === -1;
   if (ceiling === null || rate === null || rate <= 0 || celsius < from || hasTurned) {
-    memory.fit = null;
-    memory.minutesToCeiling = null;
+    forgetClimb(memory);
     return;
   }
   if (memory.fit?.at != null && at - memory.fit.at < FIT_EVERY_MILLIS) return;
@@ -187,10 +181,18 @@ function measureClimb(plan: StationPlan, memory: StationMemory, periodSeconds: n
       melting: { low: plan.wax.melting.low.value as Celsius, high: plan.wax.melting.high.value as Celsius },
     }),
   });
-  const fitted = minutesToLimit(memory.fit, ceiling.value as Celsius)?.minutes ?? null;
+  const fitted = minutesToLimit(memory.fit, ceiling.value as Celsius);
   const straight = celsius >= ceiling.value ? 0 : (60 * (ceiling.value - celsius)) / rate;
   const isAbove = celsius > (windowHigh?.value ?? ceiling.value) || (usual !== null && celsius > usual.high);
-  memory.minutesToCeiling = isAbove ? (fitted ?? straight) : null;
+  memory.minutesToCeiling = isAbove ? (fitted?.minutes ?? straight) : null;
+  if (isAbove && fitted !== null) memory.earliestToCeiling = fitted.low;
+  else delete memory.earliestToCeiling;
+}
+
+function forgetClimb(memory: StationMemory): void {
+  memory.fit = null;
+  memory.minutesToCeiling = null;
+  delete memory.earliestToCeiling;
 }
 
 /** The piece is set at the rule for a load that is ready; with that one off, a thin stick is taken. */

@@ -184,6 +184,9 @@ class MeasuredStation implements StationInput {
   get minutesToCeiling() {
     return this.#memory.minutesToCeiling;
   }
+  get earliestToCeiling() {
+    return this.#memory.earliestToCeiling ?? null;
+  }
   get dose() {
     if (this.#dose === undefined) this.#dose = this.#plan.isPot ? doseOf(this.#plan, this.#memory) : null;
     return this.#dose;

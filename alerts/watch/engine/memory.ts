@@ -79,6 +79,8 @@ export interface StationMemory {
   fit: FirstOrderState | null;
   /** By the fit; null when it is not heading for the ceiling. */
   minutesToCeiling: number | null;
+  /** The near end of its band; absent: no curve yet. */
+  earliestToCeiling?: number;
   charge: ChargeDose;
   /** Hot hours of the charges before the present one since the pot was cleaned. */
   hotHoursBefore: number;

@@ -49,6 +49,8 @@ export interface StationInput {
   readonly history: History;
   /** Minutes until the ceiling by the fitted curve; null when it is not heading there. */
   readonly minutesToCeiling: number | null;
+  /** The near end of the curve's 95 % band, in minutes; null where there is no curve yet. */
+  readonly earliestToCeiling: number | null;
   readonly dose: { readonly share: number; readonly hours: number; readonly allowance: number } | null;
   readonly hotHoursSinceCleaned: number;
   readonly plannedOff: boolean;

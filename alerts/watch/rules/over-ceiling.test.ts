@@ -125,6 +125,19 @@ describe('heading over the ceiling', () => {
     const left = (Math.log(35 / 30) * 1200 - ((raised?.at ?? 0) - instant(0)) / 1000) / 60;
     expect(Math.abs(Number(raised?.evidence.left_minutes) - left)).toBeLessThan(0.5);
   });
+  it('names the near end of the band where its whole minutes differ from those of the middle', () => {
+    const announced = [40, 55, 70, 85, 100, 115, 130].flatMap((secondsPerKelvin) => {
+      const climb = every(10, 0, 900, (second) => 92 + second / secondsPerKelvin + 0.05 * Math.sin(second));
+      return run(climb).findings.filter(({ evidence }) => 'timing' in evidence);
+    });
+    expect(announced.length).toBeGreaterThan(0);
+    expect(announced.length).toBeGreaterThan(0);
+    for (const { evidence } of announced) {
+      expect(evidence.timing).toBe('band');
+      expect(Number(evidence.earliest_minutes)).toBeLessThan(Number(evidence.left_minutes));
+      expect(Number(evidence.earliest_minutes)).toBeGreaterThan(0);
+    }
+  });
   it('is not raised of a pot that settles below its ceiling, nor of one that is warming up', () => {
     expect(begun(every(10, 0, 2 * HOUR, (second) => 97.5 - 2 * Math.exp(-second / 600)))).not.toContain(
       'heading-over',

@@ -9,6 +9,10 @@ import { climbLimit } from './runaway.ts';
 /** Kelvins above the usual top below which a cycle is no climb. */
 const LEAST_MARGIN = 0.7;
 
+/** Minutes are shown whole; a near end that reads like the middle says nothing. */
+const readsSooner = (earliestMinutes: number, leftMinutes: number): boolean =>
+  Math.round(earliestMinutes) < Math.round(leftMinutes);
+
 /** While it is not known where a heater turns, only a ceiling this much nearer is announced. */
 const NEW_SHARE = 0.4;
 /** Where it turned last of its own accord it may turn again, °C; well below the ceiling, or it was made to. */
@@ -34,7 +38,7 @@ export const headingOver = stationRule({
   appliesTo: (station, limits) =>
     isThermostatic(station.kind) && limits.ceiling !== null && limits.windowHigh !== null,
   evaluate: (input, p) => {
-    const { limits, celsius, uncertainty, celsiusPerHour, minutesToCeiling } = input;
+    const { limits, celsius, uncertainty, celsiusPerHour, minutesToCeiling, earliestToCeiling } = input;
     const { ceiling, windowHigh } = limits;
     if (ceiling === null || windowHigh === null) return 'unknown';
     if (celsius >= ceiling.value) return 'gone';
@@ -49,6 +53,11 @@ export const headingOver = stationRule({
         value_celsius: celsius,
         ceiling_celsius: ceiling.value,
         left_minutes: minutesToCeiling,
+        ...(earliestToCeiling !== null &&
+          readsSooner(earliestToCeiling, minutesToCeiling) && {
+            timing: 'band',
+            earliest_minutes: earliestToCeiling,
+          }),
         rate_celsius_per_hour: celsiusPerHour,
       },
       worst: -minutesToCeiling,
