@@ -131,7 +131,6 @@ describe('heading over the ceiling', () => {
       return run(climb).findings.filter(({ evidence }) => 'timing' in evidence);
     });
     expect(announced.length).toBeGreaterThan(0);
-    expect(announced.length).toBeGreaterThan(0);
     for (const { evidence } of announced) {
       expect(evidence.timing).toBe('band');
       expect(Number(evidence.earliest_minutes)).toBeLessThan(Number(evidence.left_minutes));
