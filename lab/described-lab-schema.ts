@@ -195,6 +195,9 @@ export const DescribedLabSchema = Type.Object(
             charge_grams: Type.Optional(
               Type.Number({ exclusiveMinimum: 0, maximum: 20_000, description: 'grams, up to 20000' }),
             ),
+            heater_watts: Type.Optional(
+              Type.Number({ exclusiveMinimum: 0, maximum: 20_000, description: 'watts, up to 20000' }),
+            ),
             rules: Type.Optional(Rules),
           },
           { ...closed, description: 'a station: id, name, kind, and what the lab says of it' },

@@ -13,7 +13,7 @@ import { nearest, type Path } from './lab-file-problem.ts';
 import { highestOwnCeiling, stationLimits } from './limits.ts';
 import { notificationPlanContradictions } from './notification-plan-checks.ts';
 import type { Station } from './station.ts';
-import { holdsMeltedWax, STATION_KIND_FACTS } from './station-kinds.ts';
+import { heats, holdsMeltedWax, STATION_KIND_FACTS } from './station-kinds.ts';
 
 export interface Contradiction {
   readonly path: Path;
@@ -181,6 +181,8 @@ function temperatures(station: Station, lab: Lab, path: Path): readonly Contradi
   };
   if (station.charge_grams !== undefined && !holdsMeltedWax(kind))
     at('charge_grams', 'charge-without-pot', { kind });
+  if (station.heater_watts !== undefined && !heats(kind))
+    at('heater_watts', 'watts-without-heater', { kind });
   if (ceiling !== undefined && STATION_KIND_FACTS[kind].ceiling === null)
     at('ceiling_celsius', 'ceiling-without-heater', { kind });
   if (window !== undefined && window[0] >= window[1])

@@ -166,6 +166,11 @@ describe('a lab file is refused, with place and what was expected, when', () => 
       'stations[0].charge_grams: charge-without-pot: lamp',
     ],
     [
+      'a shelf has a heater',
+      `${SITE}stations:\n  - { id: a, name: A, kind: shelf, heater_watts: 25 }\n`,
+      'stations[0].heater_watts: watts-without-heater: shelf',
+    ],
+    [
       'a value of a wax is unknown',
       `${SITE}wax_overrides:\n  sticky:\n    cieling_celsius: 80\n`,
       '7:5: wax_overrides.sticky.cieling_celsius: lab-file-unknown-field: cieling_celsius ceiling_celsius',

@@ -16,6 +16,8 @@ export interface Station {
   readonly ceiling_celsius?: number;
   /** Grams of wax when full, where it holds melted wax. */
   readonly charge_grams?: number;
+  /** Drawn on average while it is at its working temperature, where it heats wax. */
+  readonly heater_watts?: number;
   /** Of the rules about the station and its probes. */
   readonly rules?: OwnFigures;
 }

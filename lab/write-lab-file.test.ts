@@ -57,12 +57,14 @@ describe('a lab written down', () => {
       kind: fc.constantFrom(...STATION_KINDS),
       wax: fc.option(fc.constantFrom(...WAX_CLASS_IDS)),
       grams: fc.option(fc.integer({ min: 1, max: 5000 })),
+      watts: fc.option(fc.integer({ min: 1, max: 5000 })),
       window: fc.boolean(),
       rules: fc.boolean(),
     })
-    .map(({ grams, window, rules, ...rest }) => ({
+    .map(({ grams, watts, window, rules, ...rest }) => ({
       ...rest,
       ...(grams !== null && holdsMeltedWax(rest.kind) && { charge_grams: grams }),
+      ...(watts !== null && heats(rest.kind) && { heater_watts: watts }),
       ...(window && !heats(rest.kind) && { window_celsius: [17.5, 22.25] as const }),
       ...(rules && { rules: { 'over-ceiling': { on_delay_seconds: 20.5, enabled: true } } }),
     }));

@@ -106,6 +106,7 @@ export const PROBLEMS = {
     'probe-not-described',
     'charge-without-pot',
     'ceiling-without-heater',
+    'watts-without-heater',
     'window-reversed',
     'window-above-ceiling',
     'ceiling-above-wax',

@@ -31,12 +31,43 @@ const MonthPlace = Type.Object({
 });
 export type MonthPlace = Static<typeof MonthPlace>;
 
+const HeaterMonth = Type.Object({
+  station: Type.String(),
+  name: Type.String(),
+  closedMinutes: Type.Number({ description: 'In which the lab was closed' }),
+  unseenMinutes: Type.Number({ description: 'Of those, in which nothing was measured' }),
+  onMinutes: Type.Number({
+    description: 'Of those, in which it was at its working temperature, late work and preheating included',
+  }),
+  kilowattHours: Nullable(
+    Type.Number({ description: 'Drawn in those; null where the lab has not said what the heater draws' }),
+  ),
+  doseHours: Nullable(
+    Type.Number({ description: 'Equivalent hours that its wax took while the lab was closed' }),
+  ),
+  sparedDoseHours: Nullable(
+    Type.Number({
+      description: 'Equivalent hours that it would have taken besides, had it stayed on as in working hours',
+    }),
+  ),
+});
+export type HeaterMonth = Static<typeof HeaterMonth>;
+
 export const MonthSheet = Type.Object({
   month: Type.String(),
   lab: Type.String(),
   timeZone: Type.String(),
   isOver: Type.Boolean(),
+  hoursKnown: Type.Boolean({ description: 'False where the usual night stands for working hours' }),
   places: Type.Array(MonthPlace),
+  heaters: Type.Array(HeaterMonth),
+  remakeCost: Type.Object(
+    {
+      price: Nullable(Type.Number({ description: "In the lab's own currency" })),
+      minutes: Nullable(Type.Number({ description: 'Of work' })),
+    },
+    { description: 'Of all remakes of the month; null where the lab has set no value for one' },
+  ),
   remakes: Type.Array(
     Type.Object({
       id: Type.String(),

@@ -18,9 +18,21 @@ const toneOf = (verdict: string) => (verdict === 'check' || verdict === 'remake'
 
 const dayOf = (date: string): number => Number(date.slice(8));
 
-/** Null when no night has readings. */
+/** All that is drawn of the places, °C: the charts of a month share one scale, so that they can be compared. */
+export const monthTemperatures = (places: readonly MonthPlace[]): readonly number[] =>
+  places.flatMap(({ storageMaxCelsius, nights }) =>
+    [storageMaxCelsius, ...nights.flatMap(({ minCelsius, maxCelsius }) => [minCelsius, maxCelsius])].filter(
+      (celsius) => celsius !== null,
+    ),
+  );
+
+/**
+ * Null when no night has readings.
+ * @param drawn °C, of all places, from `monthTemperatures`
+ */
 export const storageMonthChart = (
   place: MonthPlace,
+  drawn: readonly number[],
   formats: ChartFormats,
   words: MonthWords,
 ): Chart | null => {
@@ -31,10 +43,7 @@ export const storageMonthChart = (
   );
   if (ranges.length === 0) return null;
   const limits = place.storageMaxCelsius === null ? [] : [place.storageMaxCelsius];
-  const y = temperatureAxis(
-    [...limits, ...ranges.flatMap(({ minCelsius, maxCelsius }) => [minCelsius, maxCelsius])],
-    formats,
-  );
+  const y = temperatureAxis(drawn, formats);
   return {
     label: words.label,
     x: {

@@ -2,6 +2,7 @@
 
 import type { AlarmQuality } from '../../../alerts/watch/quality/alarm-quality.ts';
 import { targetView } from '../../queries/source-view.ts';
+import type { Site } from '../../../lab/lab.ts';
 import type { Pattern } from '../../../lab/pattern.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
 import type { MonthPlace, MonthSheet } from '../../api/month.ts';
@@ -9,6 +10,7 @@ import { heatFigures } from '../night/heat-figures.ts';
 import type { StationNight } from '../night/night-sheet.ts';
 import type { NightSpan } from '../night/night-span.ts';
 import { judge, nightReasons } from '../night/verdict.ts';
+import { heatOutsideHours, type MeasuredHeater } from './heat-outside-hours.ts';
 
 export interface MonthInputs {
   readonly month: string;
@@ -22,6 +24,10 @@ export interface MonthInputs {
     readonly name: string;
     readonly nights: readonly { readonly span: NightSpan; readonly measured: StationNight }[];
   }[];
+  readonly heaters: readonly MeasuredHeater[];
+  /** The closed times of the month, oldest first. */
+  readonly nights: readonly NightSpan[];
+  readonly care: Site['patternCare'];
   /** Ended in the month. */
   readonly ended: readonly Pattern[];
   /** How good the alarms of the month were. */
@@ -88,13 +94,25 @@ const placeOf = (
 
 export const monthSheet = (inputs: MonthInputs): MonthSheet => {
   const { quality, to, now } = inputs;
+  const { remake_price: price, remake_minutes: minutes } = inputs.care ?? {};
+  const remade = inputs.ended.filter(({ fate }) => fate?.kind === 'remade').length;
+  const closed = inputs.nights.map(({ from, opens }) => ({
+    from,
+    to: Math.min(opens, now) as EpochMillis,
+  }));
   const names = new Map(inputs.places.map(({ station, name }) => [station, name]));
   return {
     month: inputs.month,
     lab: inputs.lab,
     timeZone: inputs.timeZone,
     isOver: now >= to,
+    hoursKnown: inputs.nights.every(({ hoursKnown }) => hoursKnown),
     places: inputs.places.map((place) => placeOf(place, inputs)),
+    heaters: inputs.heaters.map((heater) => heatOutsideHours(heater, closed)),
+    remakeCost: {
+      price: price === undefined ? null : remade * price,
+      minutes: minutes === undefined ? null : remade * minutes,
+    },
     remakes: inputs.ended.flatMap((pattern) => {
       const { fate } = pattern;
       if (fate?.kind !== 'remade') return [];

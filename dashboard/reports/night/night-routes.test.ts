@@ -1,4 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { heats } from '../../../lab/station-kinds.ts';
 import type { Pattern } from '../../../lab/pattern.ts';
 import { celsius, epochMillis } from '../../../wax/units.ts';
 import {
@@ -266,5 +267,28 @@ describe('the month sheet', () => {
       most: [{ rule: 'storage-warm', placeName: 'Pattern shelf', count: 1 }],
     });
     expect(month.alarms.figures.find(({ name }) => name === 'never-acknowledged')?.value).toBe(1);
+  });
+  it('sums what heaters used while the lab was closed and what the remakes cost', async () => {
+    const { repository } = served.lab.running;
+    const { site, stations } = repository.lab();
+    const pot = stations.find(({ kind }) => heats(kind));
+    if (pot === undefined) throw new Error('the lab has no heater');
+    repository.saveSite({ ...site, patternCare: { remake_price: 40 } });
+    repository.saveStation({ ...pot, heater_watts: 150 });
+    repository.saveProbe({
+      ...{ id: 'pot-wax', gateway: 'gw-1', station: pot.id },
+      ...{ correction_celsius: 0, uncertainty_celsius: 0.2 },
+    });
+    const fate = { kind: 'remade', by: 'Mara', reason: 'margin open' } as const;
+    for (const id of ['ZZ9YX', 'ZZ9YY'])
+      repository.savePattern({ ...PATTERN, id, fate: { ...fate, at: '2031-03-03T07:30:00.000Z' } });
+    // On for ten hours after closing, then cold.
+    await measureNight('pot-wax', (minute) => (minute < 600 ? 70 : 20));
+    const month = (await manager.send('GET', '/api/month?month=2031-03')).json<MonthSheet>();
+    const heater = month.heaters.find(({ station }) => station === pot.id);
+    expect(heater?.onMinutes).toBeCloseTo(600, 6);
+    expect(heater?.kilowattHours).toBeCloseTo(1.5, 6);
+    expect(heater?.unseenMinutes).toBe(0);
+    expect(month.remakeCost).toEqual({ price: 80, minutes: null });
   });
 });

@@ -43,7 +43,7 @@ export const worded = (path: string): string => {
   return `${path}${path.includes('?') ? '&' : '?'}${asked}`;
 };
 /** Doors whose answers are worded by the server. */
-const isWorded = (path: string): boolean => /^\/api\/alarms\b/.test(path);
+const isWorded = (path: string): boolean => /^\/api\/(alarms|patterns)\b/.test(path);
 
 const call = async <T>(path: string, init: RequestInit): Promise<Answer<T>> => {
   try {

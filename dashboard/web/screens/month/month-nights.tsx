@@ -19,8 +19,15 @@ import { DrawnChart } from '../common/drawn-chart.tsx';
 
 const HEIGHT = 190;
 
-export const MonthNights = ({ place, zoned }: { readonly place: MonthPlace; readonly zoned: Reader }) => {
-  const chart = storageMonthChart(place, chartFormats(zoned, now.peek()), {
+interface MonthNightsProps {
+  readonly place: MonthPlace;
+  /** °C, of all places. */
+  readonly drawn: readonly number[];
+  readonly zoned: Reader;
+}
+
+export const MonthNights = ({ place, drawn, zoned }: MonthNightsProps) => {
+  const chart = storageMonthChart(place, drawn, chartFormats(zoned, now.peek()), {
     label: t('month.chart', { place: place.name }),
     day: t('month.day'),
     limit: (limit) => t('night.limit', { limit }),

@@ -1,17 +1,20 @@
-// The month at a desk: how storage did night by night, what was remade where, how many alarms people answered.
+// The month at a desk: how storage did night by night, what was remade where and its cost, what heaters did while the lab
+// was closed, how many alarms people answered.
 
 import { useSignalEffect } from '@preact/signals';
 import { useLocation } from 'preact-iso';
 import type { MonthSheet } from '../../../api/month.ts';
+import { monthTemperatures } from '../../../charts/storage-month.ts';
 import { DataTable } from '../../base/data-table.tsx';
-import { formatAge, formatDay, formatNumber, formatPercent, type Reader } from '../../base/format.ts';
-import { ruleName, t, word } from '../../base/messages.ts';
-import { sourceText } from '../../live/source-text.ts';
+import { formatDay, formatNumber, formatPercent, type Reader } from '../../base/format.ts';
+import { t } from '../../base/messages.ts';
 import { TableLinks } from '../common/table-links.tsx';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import { useLoaded } from '../../live/use-loaded.ts';
 import { reader } from '../../live/lab-state.ts';
 import { formatMonth, monthMoved } from '../common/night-days.ts';
+import { MonthAlarms } from './month-alarms.tsx';
+import { MonthHeaters } from './month-heaters.tsx';
 import { MonthNights } from './month-nights.tsx';
 import '../night/night.css';
 import './month.css';
@@ -20,6 +23,16 @@ const useMonth = (month: string | null) =>
   useLoaded<MonthSheet>(month === null ? '/api/month' : `/api/month?month=${encodeURIComponent(month)}`, {
     followsLab: false,
   });
+
+const MINUTES_PER_HOUR = 60;
+
+const costText = ({ price, minutes }: MonthSheet['remakeCost'], zoned: Reader): string => {
+  const priceText = price === null ? null : formatNumber(price, 2, zoned);
+  const hours = minutes === null ? null : formatNumber(minutes / MINUTES_PER_HOUR, 1, zoned);
+  if (priceText !== null && hours !== null) return t('proof.cost', { price: priceText, hours });
+  if (priceText !== null) return t('month.cost-price', { price: priceText });
+  return hours === null ? t('proof.cost-unknown') : t('month.cost-hours', { hours });
+};
 
 const Remakes = ({ sheet, zoned }: { readonly sheet: MonthSheet; readonly zoned: Reader }) => (
   <section>
@@ -43,9 +56,10 @@ const Remakes = ({ sheet, zoned }: { readonly sheet: MonthSheet; readonly zoned:
         ],
       }))}
     />
-    {sheet.remakes.length === 0 ? (
-      <p class="below">{t('month.no-remakes')}</p>
-    ) : (
+    <p class="below">
+      {sheet.remakes.length === 0 ? t('month.no-remakes') : costText(sheet.remakeCost, zoned)}
+    </p>
+    {sheet.remakes.length > 0 && (
       <DataTable
         columns={[t('night.pattern'), t('night.place'), t('month.when'), t('month.by'), t('month.why')]}
         rows={sheet.remakes.map((remake) => ({
@@ -63,53 +77,6 @@ const Remakes = ({ sheet, zoned }: { readonly sheet: MonthSheet; readonly zoned:
   </section>
 );
 
-type Figure = MonthSheet['alarms']['figures'][number];
-
-const figureText = ({ unit }: Figure, value: number | null, zoned: Reader): string => {
-  if (value === null) return '–';
-  if (unit === 'share') return formatPercent(value, zoned);
-  if (unit === 'seconds') return formatAge(value, zoned);
-  return formatNumber(value, Number.isInteger(value) ? 0 : 1, zoned);
-};
-
-const Alarms = ({ sheet, zoned }: { readonly sheet: MonthSheet; readonly zoned: Reader }) => {
-  const { announced, isBasis, figures, most } = sheet.alarms;
-  return (
-    <section>
-      <h2>{t('month.alarms')}</h2>
-      <p>{announced === 0 ? t('month.alarms-none') : t('month.alarms-count', { count: announced })}</p>
-      {announced > 0 && (
-        <>
-          <ul>
-            {most.map(({ rule, placeName, count }) => (
-              <li key={`${rule}${placeName}`}>{`${count} × ${ruleName(rule)}, ${placeName}`}</li>
-            ))}
-          </ul>
-          <h3>{t('month.quality')}</h3>
-          {!isBasis && <p class="dim">{t('month.no-basis')}</p>}
-          <DataTable
-            columns={[t('month.figure'), t('month.value'), t('month.at-most'), t('month.stands')]}
-            rows={figures.map((figure) => ({
-              key: figure.name,
-              cells: [
-                word('quality-figure', figure.name),
-                <span key="value" class={figure.holds === false ? 'missed' : undefined}>
-                  {figureText(figure, figure.value, zoned)}
-                  {figure.holds === false && ` (${t('month.missed')})`}
-                </span>,
-                figureText(figure, figure.atMost, zoned),
-                figure.atMost === null
-                  ? '–'
-                  : `${word('standing', figure.standing)}: ${sourceText(figure.source)}`,
-              ],
-            }))}
-          />
-        </>
-      )}
-    </section>
-  );
-};
-
 export default function Month() {
   const { query } = useLocation();
   const { value: sheet, trouble: failed } = useMonth(query.month ?? null);
@@ -125,6 +92,7 @@ export default function Month() {
     );
   if (sheet === null) return <h1>{t('month.title')}</h1>;
   const zoned: Reader = { ...reader.value, timeZone: sheet.timeZone };
+  const drawn = monthTemperatures(sheet.places);
   return (
     <article class="sheet">
       <header>
@@ -154,11 +122,12 @@ export default function Month() {
         <h2>{t('month.trend')}</h2>
         {sheet.places.length === 0 && <p>{t('night.no-places')}</p>}
         {sheet.places.map((place) => (
-          <MonthNights key={place.station} place={place} zoned={zoned} />
+          <MonthNights key={place.station} place={place} drawn={drawn} zoned={zoned} />
         ))}
       </section>
       <Remakes sheet={sheet} zoned={zoned} />
-      <Alarms sheet={sheet} zoned={zoned} />
+      <MonthHeaters sheet={sheet} zoned={zoned} />
+      <MonthAlarms sheet={sheet} zoned={zoned} />
     </article>
   );
 }

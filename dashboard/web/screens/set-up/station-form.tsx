@@ -3,7 +3,7 @@
 import { useState } from 'preact/hooks';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { LabView, StationBody } from '../../../api/lab-bodies.ts';
-import { holdsMeltedWax, STATION_KIND_FACTS, STATION_KINDS } from '../../../../lab/station-kinds.ts';
+import { heats, holdsMeltedWax, STATION_KIND_FACTS, STATION_KINDS } from '../../../../lab/station-kinds.ts';
 import { put } from '../../base/api.ts';
 import { type MessageKey, t } from '../../base/messages.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
@@ -25,6 +25,7 @@ interface Draft {
   readonly high: number | null;
   readonly ceiling: number | null;
   readonly grams: number | null;
+  readonly watts: number | null;
   readonly reason: string;
 }
 
@@ -36,6 +37,7 @@ const draftOf = (station: DescribedStation | null): Draft => ({
   high: station?.window_celsius?.[1] ?? null,
   ceiling: station?.ceiling_celsius ?? null,
   grams: station?.charge_grams ?? null,
+  watts: station?.heater_watts ?? null,
   reason: '',
 });
 
@@ -43,7 +45,7 @@ const takesCeiling = ({ kind }: Draft): boolean => STATION_KIND_FACTS[kind].ceil
 
 /** What the form does not show of the station, its rules, stays as it was. */
 const bodyOf = (draft: Draft, before: DescribedStation | null): StationBody => {
-  const { name, kind, wax, low, high, ceiling, grams, reason } = draft;
+  const { name, kind, wax, low, high, ceiling, grams, watts, reason } = draft;
   return {
     name: name.trim(),
     kind,
@@ -51,6 +53,7 @@ const bodyOf = (draft: Draft, before: DescribedStation | null): StationBody => {
     ...(low !== null && high !== null && { window_celsius: [low, high] }),
     ...(ceiling !== null && takesCeiling(draft) && { ceiling_celsius: ceiling }),
     ...(grams !== null && holdsMeltedWax(kind) && { charge_grams: grams }),
+    ...(watts !== null && heats(kind) && { heater_watts: watts }),
     ...(before?.rules !== undefined && { rules: before.rules }),
     ...(reason !== '' && { reason }),
   };
@@ -63,11 +66,11 @@ interface PartProps {
 }
 
 const OwnValues = ({ form, draft, onChange, isNew }: PartProps & { readonly isNew: boolean }) => {
-  const { low, high, ceiling, grams, reason } = draft;
+  const { low, high, ceiling, grams, watts, reason } = draft;
   // What is wrong with the window as a whole is shown at its first field.
   const ofWindow = form.saving.errorAt('window_celsius');
   return (
-    <details open={low !== null || ceiling !== null || grams !== null}>
+    <details open={[low, ceiling, grams, watts].some((value) => value !== null)}>
       <summary>{t('stations.own')}</summary>
       <p class="dim">{t('stations.own-hint')}</p>
       <div class="pair">
@@ -104,6 +107,16 @@ const OwnValues = ({ form, draft, onChange, isNew }: PartProps & { readonly isNe
             label="stations.grams"
             value={grams}
             onChange={(value) => onChange({ grams: value })}
+          />
+        )}
+        {heats(draft.kind) && (
+          <NumberField
+            form={form}
+            at="heater_watts"
+            label="stations.watts"
+            hint={t('stations.watts-hint')}
+            value={watts}
+            onChange={(value) => onChange({ watts: value })}
           />
         )}
       </div>

@@ -1,0 +1,94 @@
+// The alarms of a month as a manager asks: how many, which most often, how soon they were acknowledged. The standard's own
+// figures stand behind that.
+
+import type { MonthSheet } from '../../../api/month.ts';
+import { DataTable } from '../../base/data-table.tsx';
+import { formatAge, formatNumber, formatPercent, type Reader } from '../../base/format.ts';
+import { ruleName, t, word } from '../../base/messages.ts';
+import { sourceText } from '../../live/source-text.ts';
+
+type Alarms = MonthSheet['alarms'];
+type Figure = Alarms['figures'][number];
+
+const figureText = ({ unit }: Figure, value: number | null, zoned: Reader): string => {
+  if (value === null) return '–';
+  if (unit === 'share') return formatPercent(value, zoned);
+  if (unit === 'seconds') return formatAge(value, zoned);
+  return formatNumber(value, Number.isInteger(value) ? 0 : 1, zoned);
+};
+
+/** What people did about them, in sentences. */
+const answered = ({ figures }: Alarms, zoned: Reader): readonly string[] => {
+  const valueOf = (name: Figure['name']): number | null =>
+    figures.find((figure) => figure.name === name)?.value ?? null;
+  const half = valueOf('acknowledged-median');
+  const most = valueOf('acknowledged-p90');
+  const never = valueOf('never-acknowledged');
+  const closed = valueOf('per-closed-stretch');
+  return [
+    ...(half !== null && most !== null
+      ? [t('month.acknowledged-in', { half: formatAge(half, zoned), most: formatAge(most, zoned) })]
+      : []),
+    ...(never !== null ? [t('month.never-acknowledged', { count: never })] : []),
+    ...(closed !== null ? [t('month.while-closed', { count: formatNumber(closed, 1, zoned) })] : []),
+  ];
+};
+
+const Figures = ({ alarms, zoned }: { readonly alarms: Alarms; readonly zoned: Reader }) => {
+  const { isBasis, figures } = alarms;
+  const missed = figures.filter(({ holds }) => holds === false);
+  return (
+    <>
+      {missed.length > 0 && (
+        <p>
+          {t('month.missed-figures', {
+            names: missed.map(({ name }) => word('quality-figure', name)).join(', '),
+          })}
+        </p>
+      )}
+      <details>
+        <summary>{t('month.quality')}</summary>
+        {!isBasis && <p class="dim">{t('month.no-basis')}</p>}
+        <DataTable
+          columns={[t('month.figure'), t('month.value'), t('month.at-most'), t('month.stands')]}
+          rows={figures.map((figure) => ({
+            key: figure.name,
+            cells: [
+              word('quality-figure', figure.name),
+              <span key="value" class={figure.holds === false ? 'missed' : undefined}>
+                {figureText(figure, figure.value, zoned)}
+                {figure.holds === false && ` (${t('month.missed')})`}
+              </span>,
+              figureText(figure, figure.atMost, zoned),
+              figure.atMost === null
+                ? '–'
+                : `${word('standing', figure.standing)}: ${sourceText(figure.source)}`,
+            ],
+          }))}
+        />
+      </details>
+    </>
+  );
+};
+
+export const MonthAlarms = ({ sheet, zoned }: { readonly sheet: MonthSheet; readonly zoned: Reader }) => {
+  const { alarms } = sheet;
+  const { announced, most } = alarms;
+  return (
+    <section class="month-folds">
+      <h2>{t('month.alarms')}</h2>
+      <p>{announced === 0 ? t('month.alarms-none') : t('month.alarms-count', { count: announced })}</p>
+      {announced > 0 && (
+        <>
+          <ul>
+            {most.map(({ rule, placeName, count }) => (
+              <li key={`${rule}${placeName}`}>{`${count} × ${ruleName(rule)}, ${placeName}`}</li>
+            ))}
+          </ul>
+          <p class="below">{answered(alarms, zoned).join(' ')}</p>
+          <Figures alarms={alarms} zoned={zoned} />
+        </>
+      )}
+    </section>
+  );
+};

@@ -1,0 +1,69 @@
+// What heaters did while the lab was closed: hours at work, energy, and what that did to the wax and spared it.
+
+import type { HeaterMonth, MonthSheet } from '../../../api/month.ts';
+import { DataTable } from '../../base/data-table.tsx';
+import { formatNumber, type Reader } from '../../base/format.ts';
+import { t } from '../../base/messages.ts';
+
+const MINUTES_PER_HOUR = 60;
+
+const sum = (values: readonly number[]): number => values.reduce((total, value) => total + value, 0);
+
+const hoursText = (minutes: number, zoned: Reader): string =>
+  `${formatNumber(minutes / MINUTES_PER_HOUR, 1, zoned)} h`;
+
+const doseText = (hours: number | null, zoned: Reader): string =>
+  hours === null ? '–' : `${formatNumber(hours, 1, zoned)} h`;
+
+const isMeasured = ({ closedMinutes, unseenMinutes }: HeaterMonth): boolean => unseenMinutes < closedMinutes;
+
+/** The month in one sentence; energy only of those heaters whose power is set. */
+const summary = (heaters: readonly HeaterMonth[], zoned: Reader): string => {
+  const hours = formatNumber(sum(heaters.map(({ onMinutes }) => onMinutes)) / MINUTES_PER_HOUR, 1, zoned);
+  const energies = heaters.flatMap(({ kilowattHours }) => kilowattHours ?? []);
+  if (energies.length === 0) return t('month.heaters-hours', { hours });
+  const energy = formatNumber(sum(energies), 1, zoned);
+  return t('month.heaters-energy', { hours, energy, with: energies.length, all: heaters.length });
+};
+
+export const MonthHeaters = ({ sheet, zoned }: { readonly sheet: MonthSheet; readonly zoned: Reader }) => {
+  const measured = sheet.heaters.filter(isMeasured);
+  return (
+    <section>
+      <h2>{t('month.heaters')}</h2>
+      {sheet.heaters.length === 0 && <p>{t('month.heaters-none')}</p>}
+      {sheet.heaters.length > 0 && (
+        <>
+          <p>{measured.length === 0 ? t('month.heaters-unseen') : summary(measured, zoned)}</p>
+          <DataTable
+            columns={[
+              t('month.heater'),
+              t('month.on-hours'),
+              t('month.energy'),
+              t('month.dose-closed'),
+              t('month.dose-spared'),
+              t('month.unseen'),
+            ]}
+            rows={sheet.heaters.map((heater) => ({
+              key: heater.station,
+              cells: [
+                <a key="name" href={`/station/${encodeURIComponent(heater.station)}`}>
+                  {heater.name}
+                </a>,
+                isMeasured(heater) ? hoursText(heater.onMinutes, zoned) : '–',
+                heater.kilowattHours === null || !isMeasured(heater)
+                  ? '–'
+                  : `${formatNumber(heater.kilowattHours, 1, zoned)} kWh`,
+                isMeasured(heater) ? doseText(heater.doseHours, zoned) : '–',
+                isMeasured(heater) ? doseText(heater.sparedDoseHours, zoned) : '–',
+                hoursText(heater.unseenMinutes, zoned),
+              ],
+            }))}
+          />
+          <p class="dim">{t('month.heaters-note')}</p>
+          {!sheet.hoursKnown && <p class="dim">{t('month.usual-nights')}</p>}
+        </>
+      )}
+    </section>
+  );
+};
