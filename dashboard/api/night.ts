@@ -124,6 +124,14 @@ const AlarmLine = Type.Object({
 });
 export type AlarmLine = Static<typeof AlarmLine>;
 
+const NearCharge = Type.Object({
+  station: Type.String(),
+  name: Type.String(),
+  doseShare: Type.Number({ description: 'Of the allowance, 1 when it is used up' }),
+  isSpent: Type.Boolean(),
+});
+export type NearCharge = Static<typeof NearCharge>;
+
 const Note = Type.Object({ at: Instant, by: Type.String(), text: Type.String() });
 export type Note = Static<typeof Note>;
 const Signature = Type.Object({
@@ -152,6 +160,15 @@ export const NightSheet = Type.Object({
   heaters: Type.Array(HeaterLine),
   probes: Type.Array(ProbeLine, { description: 'Those that were not well' }),
   alarms: Type.Array(AlarmLine),
+  charges: Nullable(
+    Type.Object(
+      { at: Instant, near: Type.Array(NearCharge, { description: 'Most used first' }) },
+      {
+        description:
+          'Charges of wax that are spent or nearly, when the sheet was made; null on the sheet of an earlier night, because doses are not kept for each night',
+      },
+    ),
+  ),
   notes: Type.Array(Note),
   signatures: Type.Array(Signature),
   figures: Type.String({ description: 'Digest of the figures, to be named when signing' }),

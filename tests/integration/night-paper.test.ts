@@ -12,6 +12,7 @@ import type { NightSheet } from '../../dashboard/api/night.ts';
 import { openMailRecord } from '../../dashboard/reports/night/mail-record.ts';
 import { type SheetMailer, sheetMailer } from '../../dashboard/reports/night/sheet-mailer.ts';
 import { openSheetRecord } from '../../dashboard/reports/night/sheet-record.ts';
+import { holdsMeltedWax } from '../../lab/station-kinds.ts';
 import { celsius, epochMillis } from '../../wax/units.ts';
 import { type Browser, type ServerForTests, serverForTests } from '../server-for-tests.ts';
 
@@ -114,6 +115,19 @@ describe('the night sheet on paper', () => {
       );
     }
     for (const one of sheet.seeTo) expect(words).toContain(one.text);
+  });
+  it('names the charges that are spent or nearly on the sheet of the last night, and none on an earlier one', async () => {
+    const pot = served.lab.running.lab().stations.find(({ kind }) => holdsMeltedWax(kind));
+    if (pot === undefined) throw new Error('the lab has no pot');
+    served.lab.stand({ station: pot.id, doseShare: 0.93 });
+    const textOf = async (query: string): Promise<string> =>
+      pdfText((await manager.send('GET', `/api/night.pdf${query}`)).rawPayload).replace(/\s+/g, ' ');
+    expect(await textOf('')).toContain(`${pot.name}: 93% of the allowed heat dose. Nearly spent.`);
+    const table = (await manager.send('GET', '/api/night.csv')).body.split('\r\n');
+    const line = table.find((row) => row.includes(',charge,')) ?? '';
+    expect(line).toContain(`,charge,${pot.id},${pot.name},nearly-spent,`);
+    expect(line).toMatch(/,0\.93$/);
+    expect(await textOf('?date=2031-02-28')).not.toContain('Wax charges');
   });
   it('is worded in German and Fahrenheit for those who read so', async () => {
     const answer = await manager.send('GET', '/api/night.pdf?lang=de&unit=fahrenheit');

@@ -11,6 +11,7 @@ import { patternCare } from '../../../lab/pattern-care.ts';
 import type { StationSettings } from '../../../lab/settings-history.ts';
 import type { Station } from '../../../lab/station.ts';
 import { type EpochMillis, epochMillis, MILLIS_PER_DAY, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
+import type { NearCharge } from '../../api/night.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
 import type { AlarmWords } from '../../queries/alarm-words.ts';
 import { alarmStation } from '../../queries/alarm-station.ts';
@@ -18,7 +19,8 @@ import { type SettingsInForce, settingsInForce } from '../../queries/settings-in
 import { rememberedBuckets, widened } from '../../queries/remembered-buckets.ts';
 import { stationSeries } from '../../queries/station-series.ts';
 import { endOf, type NightAlarm, type NightInputs, nightPoints, type StationNight } from './night-sheet.ts';
-import type { NightSpan } from './night-span.ts';
+import { nearCharges } from './near-charges.ts';
+import { latestNight, type NightSpan } from './night-span.ts';
 import type { PatternNight } from './pattern-line.ts';
 import type { ReaderSettings } from '../../../words/quantity.ts';
 
@@ -188,6 +190,16 @@ const probeBuckets = async (
     : store.buckets({ probe, ...night, points });
 };
 
+const chargesNow = (running: RunningLab): readonly NearCharge[] => {
+  const { stations } = running.lab();
+  return nearCharges(
+    running.statuses().flatMap(({ station: id, doseShare }) => {
+      const station = stations.find((place) => place.id === id);
+      return station === undefined ? [] : [{ station: id, name: station.name, doseShare: doseShare ?? null }];
+    }),
+  );
+};
+
 export const gatherNight = async (
   asked: RunningLab,
   words: AlarmWords,
@@ -227,6 +239,7 @@ export const gatherNight = async (
     stations,
     patterns,
     probes,
+    charges: latestNight(asked.lab().site, now).date === span.date ? chargesNow(asked) : null,
     alarms: alarmsIn(running, words, night, reader),
   };
 };

@@ -9,6 +9,7 @@ import { type EpochMillis, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 import type {
   AlarmLine,
   HeaterLine,
+  NearCharge,
   NightSheet,
   Note,
   PatternLine,
@@ -57,6 +58,8 @@ export interface NightInputs {
   readonly stations: readonly StationNight[];
   readonly patterns: readonly PatternNight[];
   readonly probes: readonly ProbeNight[];
+  /** Null on the sheet of an earlier night. */
+  readonly charges: readonly NearCharge[] | null;
   /** Raised in the night or still on when it began. */
   readonly alarms: readonly NightAlarm[];
 }
@@ -237,6 +240,7 @@ export function nightSheet(
     heaters,
     probes,
     alarms,
+    charges: inputs.charges && { at: new Date(inputs.now).toISOString(), near: [...inputs.charges] },
     notes: [...record.notes],
     signatures: record.signatures.map((signature) => ({
       ...signature,

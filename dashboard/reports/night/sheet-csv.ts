@@ -1,4 +1,5 @@
-// The night sheet as a table for spreadsheets (RFC 4180): one line for each place, pattern, heater, alarm and note, in
+// The night sheet as a table for spreadsheets (RFC 4180): one line for each place, pattern, heater, alarm,
+// charge that is spent or nearly, and note, in
 // degrees Celsius. Points and commas, or the commas and semicolons of other regions. Cells never start a formula.
 
 import { stringify } from 'csv-stringify/sync';
@@ -35,6 +36,7 @@ const COLUMNS = [
   'over_at',
   'by',
   'acknowledged_after_minutes',
+  'dose_share',
 ] as const;
 type Row = Partial<Record<(typeof COLUMNS)[number], string | number | null>>;
 
@@ -109,6 +111,17 @@ export const nightCsv = (sheet: NightSheet, separators: CsvSeparators): string =
         acknowledged_after_minutes: acknowledgement?.afterMinutes ?? null,
       };
     }),
+    ...(sheet.charges?.near ?? []).map(
+      ({ station, name, isSpent, doseShare }): Row => ({
+        ...night,
+        what: 'charge',
+        id: station,
+        name,
+        verdict: isSpent ? 'spent' : 'nearly-spent',
+        at: sheet.charges?.at ?? null,
+        dose_share: rounded(doseShare),
+      }),
+    ),
     ...sheet.notes.map(
       (note): Row => ({ ...night, what: 'note', reason: note.text, at: note.at, by: note.by }),
     ),

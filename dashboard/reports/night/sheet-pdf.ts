@@ -249,6 +249,15 @@ const drawSheet = (sheet: NightSheet, words: SheetWords, paper: Paper, title: st
       ({ probe, stationName, reasons }) => `${probe} (${stationName ?? '–'}): ${reasonTexts(reasons)}`,
     ),
   );
+  if (sheet.charges !== null)
+    lines(
+      paper,
+      text('charges', { when_at: sheet.charges.at }),
+      text('no-charges'),
+      sheet.charges.near.map(({ name, doseShare, isSpent }) =>
+        text(isSpent ? 'charge-spent' : 'charge-nearly', { name, dose_share: doseShare }),
+      ),
+    );
   lines(
     paper,
     text('alarms'),

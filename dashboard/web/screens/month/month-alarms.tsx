@@ -19,12 +19,12 @@ const figureText = ({ unit }: Figure, value: number | null, zoned: Reader): stri
 
 /** What people did about them, in sentences. */
 const answered = ({ figures }: Alarms, zoned: Reader): readonly string[] => {
-  const valueOf = (name: Figure['name']): number | null =>
+  const figureOf = (name: Figure['name']): number | null =>
     figures.find((figure) => figure.name === name)?.value ?? null;
-  const half = valueOf('acknowledged-median');
-  const most = valueOf('acknowledged-p90');
-  const never = valueOf('never-acknowledged');
-  const closed = valueOf('per-closed-stretch');
+  const half = figureOf('acknowledged-median');
+  const most = figureOf('acknowledged-p90');
+  const never = figureOf('never-acknowledged');
+  const closed = figureOf('per-closed-stretch');
   return [
     ...(half !== null && most !== null
       ? [t('month.acknowledged-in', { half: formatAge(half, zoned), most: formatAge(most, zoned) })]

@@ -95,7 +95,6 @@ export default function Night() {
       </>
     );
   if (sheet === null) return <h1>{t('night.title')}</h1>;
-  const isLast = query.date === undefined;
   const moment = (at: string) => `${formatDay(at, zoned)}, ${formatInstant(at, Date.parse(at), zoned)}`;
   const asOf = sheet.patterns
     .map((pattern) => pattern.asOf)
@@ -126,7 +125,7 @@ export default function Night() {
       <section class="sheet-pair">
         <NightHeaters heaters={sheet.heaters} />
         <NightProbes probes={sheet.probes} />
-        {isLast && <NightCharges />}
+        {sheet.charges && <NightCharges {...sheet.charges} />}
       </section>
       <NightAlarms alarms={sheet.alarms} zoned={zoned} />
       <NightMail />
