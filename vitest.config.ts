@@ -7,7 +7,7 @@ import { BaseSequencer, type TestSpecification } from 'vitest/node';
 const LONGEST = [
   'three-days.test.ts',
   'lighthouse.test.ts',
-  'screens.test.ts',
+  'every-screen.test.ts',
   'kill.test.ts',
   'notices.test.ts',
 ];
@@ -25,9 +25,12 @@ class LongestFirst extends BaseSequencer {
 }
 
 // Unit tests stand beside their file; what crosses folders stands in tests/. Suites that start real services
-// or a browser are projects of their own, so that each can be run alone and counted alone. Each file has a process,
-// and what it starts has ports and folders of its own, so files of any suite run beside each other.
-const shared = { environment: 'node' as const, testTimeout: 20_000, hookTimeout: 180_000 };
+// or a browser are projects of their own, so that each can be run alone and counted alone. What a file starts has ports
+// and folders of its own, so files of any suite run beside each other.
+// The limits only end what hangs: on a busy machine everything takes several times as long.
+const shared = { environment: 'node' as const, testTimeout: 60_000, hookTimeout: 180_000 };
+/** Modules keep no state of their own, so files share them: loading the product anew for each took minutes. */
+const inOneProcess = { isolate: false };
 const withServices = { ...shared, testTimeout: 180_000 };
 
 export default defineConfig({
@@ -40,13 +43,14 @@ export default defineConfig({
         test: {
           ...shared,
           name: 'unit',
+          ...inOneProcess,
           include: [
             '{words,wax,lab,collector,alerts,pipeline,dashboard,simulators,gateway,group,cli,scripts}/**/*.test.ts',
             'tests/rules/**/*.test.ts',
           ],
         },
       },
-      { test: { ...shared, name: 'reference', include: ['tests/reference/**/*.test.ts'] } },
+      { test: { ...shared, ...inOneProcess, name: 'reference', include: ['tests/reference/**/*.test.ts'] } },
       { test: { ...withServices, name: 'faultbench', include: ['tests/faultbench/**/*.test.ts'] } },
       { test: { ...withServices, name: 'integration', include: ['tests/integration/**/*.test.ts'] } },
       {

@@ -11,6 +11,7 @@ import { openAudit } from './context/audit.ts';
 import { apiPage } from './api-page.ts';
 import { idempotency } from './idempotency.ts';
 import { jsonBodies } from './json-bodies.ts';
+import { lazySerializers } from './lazy-serializers.ts';
 import { liveFeed } from './live/live-feed.ts';
 import { openApi } from './open-api.ts';
 import { ProblemBody } from './base/problem.ts';
@@ -64,6 +65,7 @@ export const buildServer = (running: RunningLab, options: ServerOptions): Fastif
     trustProxy: options.trustedProxies === undefined ? false : [...options.trustedProxies],
     ...(options.tls !== undefined && { https: { key: options.tls.key, cert: options.tls.cert } }),
     routerOptions: { maxParamLength: 300 },
+    schemaController: { compilersFactory: { buildSerializer: lazySerializers } },
     http: {
       headersTimeout: requestMillis,
       connectionsCheckingInterval: Math.min(requestMillis / 2, 5000),

@@ -1,15 +1,12 @@
-// Every screen in a real Chromium: accessible in both themes, on the wall nothing cut or scrolled, a dead line shown,
-// and everything done by keyboard alone.
+// Screens in a real Chromium: on the wall nothing cut or scrolled, a dead line shown, and everything done by keyboard
+// alone.
 
-import { createRequire } from 'node:module';
-import type { Browser, Page, Request } from 'playwright-core';
+import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import { carryCookie, startBrowser } from './browser.ts';
-import { type BuiltScreens, fillLab, fillRecords, openScreens } from './built-screens.ts';
-import { isForManager, PLACES } from './places.ts';
+import { startBrowser } from './browser.ts';
+import { type BuiltScreens, fillLab, openScreens } from './built-screens.ts';
+import { type Opened, openScreen } from './open-screen.ts';
 
-const axePath = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
-const DESK = { width: 1440, height: 900 };
 const WALL = { width: 1920, height: 1080 };
 const PHONE = { width: 390, height: 844 };
 
@@ -22,46 +19,8 @@ const LANES = `[...document.querySelectorAll('.wall-station')].map((station) => 
 let browser: Browser;
 let screens: BuiltScreens;
 
-interface Opened {
-  readonly size?: { readonly width: number; readonly height: number };
-  /** Only for the accessibility check, whose script the page's own policy rightly refuses. */
-  readonly bypassCSP?: boolean;
-  /** Time in the page can be moved on. */
-  readonly ownClock?: boolean;
-  /** `name=value` of whoever is signed in. */
-  readonly cookie?: string;
-}
-
-const openPage = async (path: string, opened: Opened = {}): Promise<Page> => {
-  const context = await browser.newContext({
-    viewport: opened.size ?? DESK,
-    colorScheme: 'dark',
-    locale: 'en-GB',
-    bypassCSP: opened.bypassCSP ?? false,
-  });
-  await carryCookie(context, opened.cookie ?? '', screens.address);
-  const page = await context.newPage();
-  if (opened.ownClock) await page.clock.install();
-  const complaints: string[] = [];
-  page.on('console', (message) => {
-    if (message.type() === 'error') complaints.push(message.text());
-  });
-  page.on('pageerror', (error) => complaints.push(error.message));
-  const asked = new Set<Request>();
-  const isAnswered = (request: Request) => asked.delete(request);
-  page.on('request', (request) => {
-    // The live line has no end.
-    if (!request.url().includes('/api/live')) asked.add(request);
-  });
-  page.on('requestfinished', isAnswered);
-  page.on('requestfailed', isAnswered);
-  await page.goto(screens.address + path);
-  await page.locator('h1, h2').first().waitFor({ state: 'attached' });
-  await page.evaluate('document.fonts.ready.then(() => true)');
-  await expect.poll(() => [...asked].map((one) => one.url())).toEqual([]);
-  expect(complaints).toEqual([]);
-  return page;
-};
+const openPage = (path: string, opened: Opened = {}): Promise<Page> =>
+  openScreen(browser, screens.address, path, opened);
 
 beforeAll(async () => {
   browser = await startBrowser();
@@ -75,44 +34,6 @@ beforeEach(async () => {
 afterEach(async () => {
   await Promise.all(browser.contexts().map((context) => context.close()));
   await screens.close();
-});
-
-describe('every screen', () => {
-  let manager: string;
-  const reader = (path: string) => (isForManager(path) ? { cookie: manager } : {});
-  beforeEach(async () => {
-    await fillLab(screens, 6);
-    await fillRecords(screens);
-    manager = (await screens.manager()).cookie;
-    await screens.lab.measure('pot-1-a', 128.4);
-    screens.lab.raise('over-ceiling', 'pot-1');
-  });
-
-  const faults = async (page: Page): Promise<readonly string[]> => {
-    await page.addScriptTag({ path: axePath });
-    const found: unknown = await page.evaluate(
-      "axe.run().then((result) => result.violations.map((one) => one.id + ': ' + one.nodes[0].html))",
-    );
-    return found as readonly string[];
-  };
-
-  it.each(PLACES)('%s passes axe on a desk and on a phone, dark and light', async (path) => {
-    const page = await openPage(path, { bypassCSP: true, ...reader(path) });
-    for (const size of [DESK, PHONE])
-      for (const colorScheme of ['dark', 'light'] as const) {
-        await page.setViewportSize(size);
-        await page.emulateMedia({ colorScheme });
-        expect(await faults(page), `${size.width} ${colorScheme}`).toEqual([]);
-      }
-  });
-
-  it.each(PLACES)(
-    '%s fits the width of a small phone, which is a desk magnified four times',
-    async (path) => {
-      const page = await openPage(path, { size: { width: 320, height: 640 }, ...reader(path) });
-      expect(await page.evaluate('document.documentElement.scrollWidth')).toBeLessThanOrEqual(320);
-    },
-  );
 });
 
 describe('the wall', () => {
