@@ -34,7 +34,12 @@ export function gatewayDoor(
   status: IntakeStatus,
   login: BrokerLogin | null,
 ): GatewayDoor {
-  if (broker.kind === 'external') return { url: broker.url, login: null };
+  if (broker.kind === 'external')
+    return {
+      url: broker.url,
+      login: null,
+      ...(broker.authority !== undefined && { authority: broker.authority }),
+    };
   const port = status.broker.state === 'listening' ? status.broker.port : broker.port;
   const reached = EVERY_ADDRESS.has(host) ? '127.0.0.1' : host;
   return { url: `mqtt://${reached.includes(':') ? `[${reached}]` : reached}:${port}`, login };

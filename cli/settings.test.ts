@@ -53,6 +53,22 @@ describe('settings', () => {
     expect(problemOf('--broker', 'mqtt://a.lab,http://b.lab')).not.toBeNull();
   });
 
+  it('take the authority of a broker of the lab’s own, where there is TLS to check', () => {
+    const trusted = readSettings(['--broker', 'mqtts://b.lab', '--broker-authority', 'lab.pem'], {});
+    expect(trusted).toMatchObject({ value: { broker: { url: 'mqtts://b.lab', authority: 'lab.pem' } } });
+    const byEnvironment = readSettings(['--broker', 'wss://b.lab'], {
+      WAXWARDEN_BROKER_AUTHORITY: 'lab.pem',
+    });
+    expect(byEnvironment).toMatchObject({ value: { broker: { authority: 'lab.pem' } } });
+    expect(lineOf(problemOf('--broker-authority', 'lab.pem'))).toContain('own broker');
+    expect(lineOf(problemOf('--broker', 'mqtt://b.lab', '--broker-authority', 'lab.pem'))).toContain(
+      'without TLS',
+    );
+    expect(
+      lineOf(problemOf('--demo', '--broker', 'mqtts://b.lab', '--broker-authority', 'lab.pem')),
+    ).toContain('demonstration');
+  });
+
   it.each([
     ['--port', '65536'],
     ['--port', 'many'],

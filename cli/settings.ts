@@ -13,7 +13,13 @@ import { failure, type Problem, type Result, success } from '../wax/result.ts';
 export type BrokerSetting =
   | { readonly kind: 'embedded'; readonly port: number; readonly tls?: true }
   /** Without `otherUrls` there is one broker; they are tried in turn, with the sign-in of the first. */
-  | { readonly kind: 'external'; readonly url: string; readonly otherUrls?: readonly string[] };
+  | {
+      readonly kind: 'external';
+      readonly url: string;
+      readonly otherUrls?: readonly string[];
+      /** File with the certificate of the authority that the brokers' own are checked against. */
+      readonly authority?: string;
+    };
 
 export interface ProcessSettings extends HttpsSettings {
   readonly demo: boolean;
@@ -77,6 +83,12 @@ export const SETTING_ROWS = {
     shape: 'embedded:PORT|embedded-tls:PORT|mqtt://...,...',
     fallback: 'embedded:1883',
     help: 'the MQTT broker: our own, over TLS with the certificate of HTTPS, or the address of yours (mqtt://, mqtts://); several with commas are tried in turn',
+  },
+  'broker-authority': {
+    env: 'WAXWARDEN_BROKER_AUTHORITY',
+    shape: 'FILE.pem',
+    fallback: '',
+    help: 'certificate of the authority that signed the certificate of your mqtts:// broker; without it, those that the system trusts',
   },
   store: {
     env: 'WAXWARDEN_STORE',
@@ -159,9 +171,10 @@ function portOf(name: SettingName, text: string): Result<number> {
   return /^\d{1,5}$/.test(text) && port <= 65_535 ? success(port) : wrong(name, 'port', text);
 }
 
-function brokerOf(text: string): Result<BrokerSetting> {
+function brokerOf(text: string, authority: string): Result<BrokerSetting> {
   const embedded = /^embedded(-tls)?(?::(.*))?$/.exec(text);
   if (embedded) {
+    if (authority !== '') return wrong('broker-authority', 'own_broker', authority);
     const [, tls, number] = embedded;
     const port = portOf('broker', number ?? (tls === undefined ? '1883' : '8883'));
     if (!port.ok) return port;
@@ -173,7 +186,14 @@ function brokerOf(text: string): Result<BrokerSetting> {
   // One client signs in everywhere in the same way.
   if (otherUrls.some((each) => hasLogin(each) && loginIn(each) !== loginIn(url)))
     return wrong('broker', 'broker_login', '');
-  return success({ kind: 'external', url, ...(otherUrls.length > 0 && { otherUrls }) });
+  if (authority !== '' && ![url, ...otherUrls].some((each) => /^(mqtts|wss):/.test(each)))
+    return wrong('broker-authority', 'tls_broker', authority);
+  return success({
+    kind: 'external',
+    url,
+    ...(otherUrls.length > 0 && { otherUrls }),
+    ...(authority !== '' && { authority }),
+  });
 }
 
 const loginIn = (url: string): string => {
@@ -269,7 +289,7 @@ export function readSettings(
   const demo = given.demo === true || environment.WAXWARDEN_DEMO === 'true';
   const port = portOf('port', text('port'));
   if (!port.ok) return port;
-  const broker = brokerOf(text('broker'));
+  const broker = brokerOf(text('broker'), text('broker-authority'));
   if (!broker.ok) return broker;
   const store = storeOf(text('store'));
   if (!store.ok) return store;
@@ -292,6 +312,8 @@ export function readSettings(
     return wrong('broker', 'broker_certificate', text('broker'));
   if (demo && broker.value.kind === 'embedded' && broker.value.tls)
     return wrong('broker', 'broker_demo', text('broker'));
+  if (demo && broker.value.kind === 'external' && broker.value.authority !== undefined)
+    return wrong('broker-authority', 'authority_demo', broker.value.authority);
   return success({
     demo,
     data: text('data'),

@@ -2,6 +2,7 @@
 // whole way that a real reading goes. MQTT 3.1.1, which every broker speaks.
 
 import { randomUUID } from 'node:crypto';
+import { readFile } from 'node:fs/promises';
 import { connectAsync } from 'mqtt';
 import type { BrokerLogin } from './broker-login.ts';
 
@@ -11,11 +12,13 @@ export interface GatewayDoor {
   /** `mqtt://` or `mqtts://`, with `user:password@` where they stand in it. */
   readonly url: string;
   readonly login: BrokerLogin | null;
+  /** File with the certificate of the authority that the broker's own is checked against. */
+  readonly authority?: string;
 }
 
 /** Resolves once the broker has acknowledged it; rejects with what the broker or the network said. */
 export async function publishAsGateway(
-  { url, login }: GatewayDoor,
+  { url, login, authority }: GatewayDoor,
   topic: string,
   text: string,
 ): Promise<void> {
@@ -24,6 +27,7 @@ export async function publishAsGateway(
     connectTimeout: PATIENCE_MILLIS,
     reconnectPeriod: 0,
     ...(login !== null && { username: login.user, password: login.password }),
+    ...(authority !== undefined && { ca: await readFile(authority) }),
   });
   try {
     await client.publishAsync(topic, text, { qos: 1 });
