@@ -94,6 +94,7 @@ export async function openLabProcess(options: LabProcessOptions): Promise<LabPro
     notify: (kind, alarm) => void notices.sendUnrecorded(kind, alarm),
   });
   let groupReporting: GroupReporting | null = null;
+  const intakeSite = repository.lab().site.id;
   const running = runningLab({
     ...data,
     groupLinkStatus: () => groupReporting?.status() ?? null,
@@ -122,6 +123,7 @@ export async function openLabProcess(options: LabProcessOptions): Promise<LabPro
         store,
         pipelineProblem: pipeline.problem,
         lab: repository.lab(),
+        intakeSite,
       }),
   });
   const release = releaseOf(store, intake);

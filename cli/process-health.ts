@@ -5,7 +5,7 @@ import type { IntakeStatus } from '../collector/intake/intake.ts';
 import { failing, type PartHealth, working } from '../collector/part-health.ts';
 import type { Store } from '../collector/store/store.ts';
 import type { Lab } from '../lab/lab.ts';
-import type { Problem } from '../wax/result.ts';
+import { type Problem, problem } from '../wax/result.ts';
 
 export interface HealthSources {
   readonly intake: IntakeStatus;
@@ -13,18 +13,29 @@ export interface HealthSources {
   /** Why the newest batch could not be committed. */
   readonly pipelineProblem: Problem | null;
   readonly lab: Lab;
+  /** The site whose topics the intake takes, as it was when the program started. */
+  readonly intakeSite: string;
 }
+
+/** A lab file may give the site a new id while the program runs; the topics of the intake stand until the next start. */
+const brokerHealth = (broker: IntakeStatus['broker'], intakeSite: string, site: string): PartHealth => {
+  if (broker.state === 'unreachable') return failing(broker.problem);
+  return intakeSite === site
+    ? working(broker.state)
+    : failing(problem('site-id-changed', { site, before: intakeSite }));
+};
 
 export async function processHealth({
   intake: { broker, journal },
   store,
   pipelineProblem,
   lab,
+  intakeSite,
 }: HealthSources): Promise<Readonly<Record<string, PartHealth>>> {
   // Figures that were set for a station and are refused; the defaults hold in their place.
   const refusedFigures = ruleProblems(lab);
   return {
-    broker: broker.state === 'unreachable' ? failing(broker.problem) : working(broker.state),
+    broker: brokerHealth(broker, intakeSite, lab.site.id),
     journal: journal.state === 'failing' ? failing(journal.problem) : working('writing'),
     store: await store.health(),
     rules: pipelineProblem === null ? working('applying') : failing(pipelineProblem),

@@ -13,9 +13,16 @@ import {
   WEBHOOK_FIELDS,
   WebhookTemplate,
 } from './notification-plan-schema.ts';
+import { VISIBLE_LINE_PATTERN } from './visible-text.ts';
 
 const closed = { additionalProperties: false };
-const Name = Type.String({ minLength: 1, maxLength: 80, description: 'a name of 1 to 80 characters' });
+const Name = Type.String({
+  minLength: 1,
+  maxLength: 80,
+  pattern: VISIBLE_LINE_PATTERN,
+  'x-form': 'name',
+  description: 'a name of 1 to 80 characters, all of which can be seen',
+});
 const StationId = Type.String({
   pattern: '^[A-Za-z0-9][A-Za-z0-9-]{0,39}$',
   'x-form': 'id',

@@ -8,6 +8,7 @@ import { ROLES } from './person.ts';
 import { readLabFile } from './read-lab-file.ts';
 import type { Station } from './station.ts';
 import { heats, holdsMeltedWax, STATION_KINDS } from './station-kinds.ts';
+import { VISIBLE_LINE_PATTERN } from './visible-text.ts';
 import { writeLabFile } from './write-lab-file.ts';
 import { SITE, RULES_BY_PLACE } from '../tests/lab-file-for-tests.ts';
 
@@ -26,7 +27,7 @@ describe('a lab written down', () => {
   const id = fc.stringMatching(/^[A-Za-z0-9][A-Za-z0-9-]{0,15}$/);
   const name = fc
     .string({ minLength: 1, maxLength: 40, unit: 'grapheme' })
-    .filter((text) => text.length <= 80);
+    .filter((text) => text.length <= 80 && new RegExp(VISIBLE_LINE_PATTERN, 'u').test(text));
   const day = fc
     .integer({ min: 0, max: 3000 })
     .map((days) => new Date(days * 86_400_000 + 1.7e12).toJSON().slice(0, 10));

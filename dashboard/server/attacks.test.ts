@@ -213,6 +213,47 @@ describe('attacks on the server', () => {
     expect((await post('{"text":"still here"}')).statusCode).toBe(200);
   });
 
+  it.each([
+    ['a control character', 'Pot\u0000one'],
+    ['an end of line', 'Pot\r\nBcc: thief@evil.example'],
+    ['a mark that reverses the direction', 'Pot \u202Eeno'],
+    ['a blank without width', 'Ma\u200Bra'],
+    ['half of a surrogate pair', 'Pot \uD800'],
+  ])('refuses %s in the name of a person, a token and a station, and in a lab file', async (_what, name) => {
+    test = await serverForTests();
+    const manager = await test.manager();
+    const before = JSON.stringify(test.lab.running.lab());
+    const { kind, wax } = test.lab.running.lab().stations[0] ?? {};
+    for (const [method, url, body] of [
+      ['POST', '/api/people', { name, role: 'viewer' }],
+      ['POST', '/api/tokens', { name, role: 'viewer' }],
+      ['PUT', '/api/stations/pot-1', { name, kind, wax }],
+      ['PUT', '/api/lab-file', { yaml: `site: { id: lab, name: ${JSON.stringify(name)}, time_zone: UTC }` }],
+    ] as const)
+      expect([url, (await manager.send(method, url, body)).statusCode]).toEqual([url, 400]);
+    expect(JSON.stringify(test.lab.running.lab())).toBe(before);
+  });
+
+  it('takes no second person whose name differs by a sign that shows nothing', async () => {
+    test = await serverForTests();
+    const manager = await test.manager();
+    await test.person(manager, 'viewer', 'Vera');
+    const answer = await manager.send('POST', '/api/people', { name: 'Ve\u200Dra', role: 'viewer' });
+    expect(answer.json()).toMatchObject({ status: 409, code: 'name-taken' });
+  });
+
+  it('takes a password with any sign, and joiners and direction marks in names', async () => {
+    test = await serverForTests();
+    const manager = await test.manager();
+    for (const name of ['می\u200Cخواهم', '\u200Fרות', 'क्\u200Dष'])
+      expect((await manager.send('POST', '/api/people', { name, role: 'viewer' })).statusCode).toBe(200);
+    const answer = await manager.send('PUT', '/api/account/password', {
+      password: PASSWORDS.manager,
+      newPassword: 'seven\u202Ewarm sticks\u0007of wax',
+    });
+    expect(answer.statusCode).toBe(200);
+  });
+
   it('closes a connection that never finishes its request', async () => {
     test = await serverForTests({ requestSeconds: 1 });
     const port = Number(new URL(await test.server.listen({ host: '127.0.0.1', port: 0 })).port);

@@ -24,6 +24,11 @@ describe('an address', () => {
     '::ffff:127.0.0.1',
     '::ffff:169.254.169.254',
     '64:ff9b::7f00:1',
+    '::127.0.0.1',
+    '::ffff:0:169.254.169.254',
+    '2001:0:4136:e378:8000:63bf:3fff:fdd2',
+    'fec0::1',
+    'fe80::1%1',
     'no address',
   ])('%s is closed', (address) => {
     expect(isClosedAddress(address)).toBe(true);
@@ -87,6 +92,13 @@ describe('a guarded request', () => {
   it('is allowed by host with port only on that port', async () => {
     expect((await post(`http://127.0.0.1:${port}/in`, [`127.0.0.1:${port}`])).status).toBe(503);
     await expect(post(`http://127.0.0.1:${port}/in`, ['127.0.0.1:1'])).rejects.toBeInstanceOf(ClosedAddress);
+  });
+
+  it('ends at its time although the name server never answers', async () => {
+    const silent = { resolve: () => new Promise<never>(() => {}), timeoutMillis: 20 };
+    await expect(
+      guardedPost({ url: 'http://evil.example/', allowedHosts: [], headers: {}, body: '{}', ...silent }),
+    ).rejects.toMatchObject({ name: 'TimeoutError' });
   });
 
   it('follows no redirect', async () => {

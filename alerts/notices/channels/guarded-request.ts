@@ -23,12 +23,16 @@ for (const [network, bits] of [
 ] as const)
   CLOSED.addSubnet(network, bits, 'ipv4');
 for (const [network, bits] of [
-  ['::', 127],
+  // With the forms that carry an IPv4 address: compatible, translated (SIIT, NAT64), Teredo, 6to4.
+  ['::', 96],
+  ['::ffff:0:0:0', 96],
   ['64:ff9b::', 96],
   ['64:ff9b:1::', 48],
+  ['2001::', 32],
   ['2002::', 16],
   ['fc00::', 7],
   ['fe80::', 10],
+  ['fec0::', 10],
   ['ff00::', 8],
 ] as const)
   CLOSED.addSubnet(network, bits, 'ipv6');
@@ -68,11 +72,23 @@ export interface GuardedRequest {
 const byNameServer = async (name: string): Promise<readonly string[]> =>
   (await resolveName(name, { all: true, verbatim: true })).map(({ address }) => address);
 
+/** A name server that never answers counts against the same time as the receiver. */
+const inTime = <T>(answer: Promise<T>, signal: AbortSignal): Promise<T> =>
+  Promise.race([
+    answer,
+    new Promise<never>((_, reject) =>
+      signal.addEventListener('abort', () => reject(signal.reason), { once: true }),
+    ),
+  ]);
+
 /** One address that may be reached: every one behind the name must be, or a name with two faces could choose. */
-async function checkedAddress({ url, allowedHosts, resolve }: GuardedRequest): Promise<string> {
+async function checkedAddress(
+  { url, allowedHosts, resolve }: GuardedRequest,
+  signal: AbortSignal,
+): Promise<string> {
   const { hostname, host } = new URL(url);
   const name = hostname.replace(/^\[(.*)\]$/, '$1');
-  const addresses = isIP(name) === 0 ? await (resolve ?? byNameServer)(name) : [name];
+  const addresses = isIP(name) === 0 ? await inTime((resolve ?? byNameServer)(name), signal) : [name];
   const [first] = addresses;
   if (first === undefined) throw new Error(`${name} has no address`);
   const isAllowed = allowedHosts.includes(hostname) || allowedHosts.includes(host);
@@ -83,7 +99,7 @@ async function checkedAddress({ url, allowedHosts, resolve }: GuardedRequest): P
 /** Rejects with `ClosedAddress`, or with the error of the network. */
 export async function guardedPost(guarded: GuardedRequest): Promise<GuardedAnswer> {
   const signal = AbortSignal.timeout(guarded.timeoutMillis);
-  const address = await checkedAddress(guarded);
+  const address = await checkedAddress(guarded, signal);
   const url = new URL(guarded.url);
   const request = url.protocol === 'https:' ? secureRequest : plainRequest;
   return new Promise((resolve, reject) => {

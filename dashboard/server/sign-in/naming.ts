@@ -1,11 +1,16 @@
-// Persons by the name that they type: case and blanks do not matter, and no two persons share one.
+// Persons by the name that they type: case, blanks and signs that show nothing do not matter, and no two persons share one.
 
 import type { Person, Role } from '../../../lab/person.ts';
 import { HttpProblem } from '../base/problem.ts';
 import { OF_PROGRAM } from './actor.ts';
 
 export const nameKey = (name: string): string =>
-  name.normalize('NFKC').trim().replace(/\s+/g, ' ').toLowerCase();
+  name
+    .normalize('NFKC')
+    .replace(/\p{Default_Ignorable_Code_Point}/gu, '')
+    .trim()
+    .replace(/\s+/g, ' ')
+    .toLowerCase();
 
 export const personNamed = (people: readonly Person[], name: string): Person | undefined =>
   people.find((person) => nameKey(person.name) === nameKey(name)) ??

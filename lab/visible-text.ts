@@ -1,0 +1,14 @@
+// Signs that a reader does not see and that a text of the lab never needs: control characters, marks that reverse the
+// direction of what follows (they make one name look like another), blanks without width, halves of a surrogate pair.
+// Joiners and direction marks of Persian, Hindi, Hebrew and others stay.
+
+/** Unicode 15, general categories Cc (but tab and line ends), part of Cf, and Cs. */
+const INVISIBLE =
+  '\\u0000-\\u0008\\u000b\\u000c\\u000e-\\u001f\\u007f-\\u009f\\u200b\\u2028-\\u202e\\u2060\\u2066-\\u2069\\ud800-\\udfff';
+const INVISIBLE_SIGN = new RegExp(`[${INVISIBLE}]`, 'u');
+
+/** Of one line: no tab and no line end either. */
+export const VISIBLE_LINE_PATTERN = `^[^\\t\\n\\r${INVISIBLE}]*$`;
+
+/** Tabs and line ends count as visible. */
+export const hasInvisibleSigns = (text: string): boolean => INVISIBLE_SIGN.test(text);
