@@ -28,15 +28,21 @@ class LongestFirst extends BaseSequencer {
 // or a browser are projects of their own, so that each can be run alone and counted alone. What a file starts has ports
 // and folders of its own, so files of any suite run beside each other.
 // The limits only end what hangs: on a busy machine everything takes several times as long.
-const shared = { environment: 'node' as const, testTimeout: 60_000, hookTimeout: 180_000 };
+const shared = {
+  environment: 'node' as const,
+  testTimeout: 60_000,
+  hookTimeout: 180_000,
+  expect: { poll: { timeout: 30_000 } },
+};
 /** Modules keep no state of their own, so files share them: loading the product anew for each took minutes. */
 const inOneProcess = { isolate: false };
 const withServices = { ...shared, testTimeout: 180_000 };
 
 export default defineConfig({
   test: {
-    // Vitest would leave one core idle, and many tests wait more than they work.
-    maxWorkers: Math.max(2, availableParallelism()),
+    // A third of the time of tests is waiting for a broker, a page or a process: one file more than there are cores
+    // fills it.
+    maxWorkers: availableParallelism() + 1,
     sequence: { sequencer: LongestFirst },
     projects: [
       {

@@ -2,8 +2,10 @@
 // A service that is missing and cannot be installed is named together with the suites that did not run;
 // with CI=true that fails. `npm test -- unit browser` runs only the named steps.
 
-import { spawnSync } from 'node:child_process';
+import { spawn, spawnSync } from 'node:child_process';
+import { once } from 'node:events';
 import { mkdirSync, readFileSync, rmSync } from 'node:fs';
+import { availableParallelism } from 'node:os';
 import { join, relative } from 'node:path';
 import { ensureBuilt, ensureInstalled, root } from './ready.mjs';
 
@@ -60,15 +62,29 @@ function installServices() {
 const totals = { passed: 0, failed: 0, skipped: 0 };
 const failures = [];
 
-function check(name, command, args) {
-  if (!isWanted(name)) return;
-  console.log(`\n== ${name}`);
-  const { status } = spawnSync(command, args, { cwd: root, stdio: 'inherit' });
+async function check(name, command, args) {
+  const child = spawn(command, args, { cwd: root, stdio: ['ignore', 'pipe', 'pipe'] });
+  let printed = '';
+  for (const output of [child.stdout, child.stderr])
+    output.on('data', (chunk) => {
+      printed += chunk;
+    });
+  const [status] = await once(child, 'close');
+  console.log(`\n== ${name}\n${printed.trimEnd()}`);
   if (status === 0) totals.passed += 1;
   else {
     totals.failed += 1;
     failures.push(name);
   }
+}
+
+/** As many at a time as there are cores, since most of them use one; each prints when it is done. */
+async function checkBesideEachOther(checks) {
+  const waiting = checks.filter(([name]) => isWanted(name));
+  const checkNext = async () => {
+    for (let next = waiting.shift(); next !== undefined; next = waiting.shift()) await check(...next);
+  };
+  await Promise.all(Array.from({ length: availableParallelism() }, checkNext));
 }
 
 /** Whether the suite can run; when a service is missing, says which, and counts what did not run. */
@@ -122,15 +138,17 @@ const npmRun = (script) => ['npm', ['run', '--silent', script]];
 
 ensureInstalled();
 installServices();
-check('format', ...npmRun('check:format'));
-check('lint', ...npmRun('check:lint'));
-check('types', ...npmRun('check:types'));
-check('imports', ...npmRun('check:imports'));
-check('unused', ...npmRun('check:unused'));
-check('words', ...npmRun('check:words'));
+await checkBesideEachOther([
+  ['types', ...npmRun('check:types')],
+  ['imports', ...npmRun('check:imports')],
+  ['unused', ...npmRun('check:unused')],
+  ['words', ...npmRun('check:words')],
+  ['format', ...npmRun('check:format')],
+  ['lint', ...npmRun('check:lint')],
+]);
 ensureBuilt();
 mkdirSync(join(root, 'dist', 'reports'), { recursive: true });
-check('sizes', 'node', ['scripts/check-sizes.mjs']);
+await checkBesideEachOther([['sizes', 'node', ['scripts/check-sizes.mjs']]]);
 const suites = Object.entries(SUITES).filter(([name]) => isWanted(name));
 runSuites(suites.filter(canRun).map(([name]) => name));
 

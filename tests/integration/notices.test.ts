@@ -7,10 +7,11 @@ import { createServer, type IncomingMessage, type Server, type ServerResponse } 
 import type { AddressInfo } from 'node:net';
 import { join } from 'node:path';
 import { SMTPServer } from 'smtp-server';
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { epochMillis } from '../../wax/units.ts';
 import { noticeKeys, webhookSecret } from '../../alerts/notices/channels/notice-keys.ts';
 import { deskForTests } from '../notice-desk-for-tests.ts';
+import { bundleScript } from './bundled-script.ts';
 import { temporaryFolder } from './lab-process.ts';
 
 interface DeliveredNotice {
@@ -199,19 +200,23 @@ describe('receivers that are dead for an hour', () => {
 });
 
 describe('a sender that is killed', () => {
+  let sender: Awaited<ReturnType<typeof bundleScript>>;
+  beforeAll(async () => {
+    sender = await bundleScript('tests/integration/notice-child.ts');
+  });
+  afterAll(() => sender?.remove());
+
   it('delivers every alarm, none more than twice, and marks the second time as a repeat', async () => {
     const port = await listen(receiver);
-    const child = (subject: string) => {
-      const started = spawn(
+    const child = (subject: string) =>
+      spawn(
         process.execPath,
         [
-          ...['--disable-warning=ExperimentalWarning', '--import', './scripts/typescript-hooks.mjs'],
-          ...['tests/integration/notice-child.ts', folder.path, `http://127.0.0.1:${port}/in`, subject],
+          ...['--disable-warning=ExperimentalWarning', sender.file],
+          ...[folder.path, `http://127.0.0.1:${port}/in`, subject],
         ],
-        { cwd: join(import.meta.dirname, '../..'), stdio: ['ignore', 'pipe', 'inherit'] },
+        { stdio: ['ignore', 'pipe', 'inherit'] },
       );
-      return started;
-    };
     const rounds = 50;
     for (let round = 0; round < rounds; round += 1) {
       const one = child(`pot-${round}`);
