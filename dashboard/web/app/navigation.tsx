@@ -18,6 +18,16 @@ const WAYS: readonly (readonly [place: PlaceName, key: MessageKey])[] = [
   ['settings', 'nav.settings'],
 ];
 
+/** Screens that are reached from one of these and lie below it. */
+const BELOW: Partial<Readonly<Record<PlaceName, readonly string[]>>> = {
+  alarms: [PLACES.quality],
+  patterns: ['/patterns/', '/p/', PLACES['fit-budget'], PLACES['fit-proof']],
+  charges: [PLACES.lots],
+  night: [PLACES.month],
+  probes: ['/probe/'],
+  settings: ['/set-up/'],
+};
+
 const AlarmCount = () => {
   const waiting = openAlarms.value.filter((alarm) => needsHands(alarm) && !alarm.acknowledged);
   const worst = ['urgent', 'high', 'medium', 'low'].find((priority) =>
@@ -34,8 +44,10 @@ const AlarmCount = () => {
 
 export const Navigation = () => {
   const { path } = useLocation();
-  const isCurrent = (place: PlaceName): boolean =>
-    path === PLACES[place] || (place === 'settings' && path.startsWith('/set-up/'));
+  const current = (place: PlaceName): 'page' | 'true' | undefined => {
+    if (path === PLACES[place]) return 'page';
+    return (BELOW[place] ?? []).some((start) => path.startsWith(start)) ? 'true' : undefined;
+  };
   return (
     <nav class="nav" aria-label={t('nav.label')}>
       <a class="nav-home" href="/" aria-label={t('app.name')}>
@@ -45,7 +57,7 @@ export const Navigation = () => {
       <ul>
         {WAYS.map(([place, key]) => (
           <li key={place} data-place={place}>
-            <a href={PLACES[place]} aria-current={isCurrent(place) ? 'page' : undefined}>
+            <a href={PLACES[place]} aria-current={current(place)}>
               {t(key)}
               {place === 'alarms' && <AlarmCount />}
             </a>

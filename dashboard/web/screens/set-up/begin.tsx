@@ -63,6 +63,7 @@ const LabStep = ({ lab }: { readonly lab: LabView }) => {
       <SiteForm
         site={lab.isEmpty ? firstSite(lab.site) : lab.site}
         save="begin.on"
+        isFirst={lab.isEmpty}
         onSaved={() => route(addressOf('probe'))}
       />
     </>

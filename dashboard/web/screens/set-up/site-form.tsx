@@ -162,6 +162,8 @@ const CareOfPatterns = (props: { readonly care: Care; readonly onChange: (care: 
 export const SiteForm = (props: {
   readonly site: Site;
   readonly save: MessageKey;
+  /** The zone is still that of this browser. */
+  readonly isFirst?: boolean;
   readonly onSaved: (before: Site) => void;
 }) => {
   const [draft, setDraft] = useState(props.site);
@@ -194,7 +196,7 @@ export const SiteForm = (props: {
           form={form}
           at="timeZone"
           label="site.zone"
-          hint={t('site.zone-hint')}
+          {...(props.isFirst === true && { hint: t('site.zone-hint') })}
           list={zones}
           value={draft.timeZone}
           onChange={(timeZone) => change({ timeZone })}
