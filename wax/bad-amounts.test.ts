@@ -7,10 +7,11 @@ import { nightForecast } from './night-forecast.ts';
 import { reversibleError } from './predicted-error.ts';
 import { linearWordCelsius, oneWireCelsius } from './probes/digital-codes.ts';
 import { guardedDecision } from './probes/guard-band.ts';
-import { platinumCelsius } from './probes/platinum.ts';
+import { platinumCelsius, platinumOhms } from './probes/platinum.ts';
 import { probeCalibration } from './probes/probe-calibration.ts';
 import { betaCelsius, thermistorCelsius } from './probes/thermistor.ts';
-import { thermocoupleCelsius } from './probes/thermocouple.ts';
+import { thermocoupleCelsius, thermocoupleMillivolts } from './probes/thermocouple.ts';
+import { toleranceOf } from './probes/tolerance-class.ts';
 import { soakCelsius } from './soak.ts';
 import { soakBody, soakMaterialOf, underLamp } from './soak-body.ts';
 import { waxGrams } from './thermal-mass.ts';
@@ -119,6 +120,17 @@ describe('What no probe gives', () => {
     },
     [Number.NaN, Infinity, -Infinity, -1e6, ...NOT_NUMBERS],
   );
+});
+
+describe('A kind of probe that there is not', () => {
+  it.each(['J', 'k', 'toString', '', null, undefined, 100])('throws with the kinds there are: %s', (bad) => {
+    const kind = bad as never;
+    expect(() => platinumOhms(kind, celsius(20))).toThrow('is none of pt100, pt1000');
+    expect(() => platinumCelsius(kind, 110)).toThrow('is none of pt100, pt1000');
+    expect(() => thermocoupleMillivolts(kind, celsius(20))).toThrow('is none of K, T');
+    expect(() => thermocoupleCelsius(kind, 1, celsius(20))).toThrow('is none of K, T');
+    expect(() => toleranceOf(kind, celsius(20))).toThrow('platinum-A');
+  });
 });
 
 describe('A value of the lab’s own', () => {

@@ -2,7 +2,7 @@
 // Callendar-Van Dusen with the coefficients of IEC 60751:2022 (the same since 1995); it refuses the superseded ones
 // of the years before ITS-90, which still circulate and are wrong by up to 0.04 K in this range.
 
-import { isWithin } from '../reading-guard.ts';
+import { isWithin, rowOf } from '../reading-guard.ts';
 import { failure, type Result, success } from '../result.ts';
 import type { Celsius } from '../units.ts';
 
@@ -39,9 +39,10 @@ const slope = (t: number): number => {
 
 /** Ohms of an ideal thermometer; -200 to 850 °C. */
 export function platinumOhms(kind: PlatinumKind, celsius: Celsius): Result<number> {
+  const nominal = rowOf(NOMINAL, kind, 'platinum');
   if (!isWithin(celsius, LEAST, MOST))
     return failure('outside-probe-range', { least_celsius: LEAST, most_celsius: MOST }, celsius);
-  return success(NOMINAL[kind] * ratio(celsius));
+  return success(nominal * ratio(celsius));
 }
 
 /**
@@ -49,7 +50,7 @@ export function platinumOhms(kind: PlatinumKind, celsius: Celsius): Result<numbe
  * The inverse is exact to 1e-9 K; what the element itself may be off by is its tolerance class.
  */
 export function platinumCelsius(kind: PlatinumKind, ohms: number, leadOhms = 0): Result<Celsius> {
-  const r = (ohms - leadOhms) / NOMINAL[kind];
+  const r = (ohms - leadOhms) / rowOf(NOMINAL, kind, 'platinum');
   if (
     !Number.isFinite(ohms) ||
     !isWithin(leadOhms, 0) ||

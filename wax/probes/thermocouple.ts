@@ -2,7 +2,7 @@
 // Source: NIST ITS-90 Thermocouple Database, NIST Monograph 175 (1993), also IEC 60584-1; coefficients as many public sources quote them alike. The printed
 // inverse polynomials are off by up to 0.05 K, so the direct function is inverted by Newton's method instead.
 
-import { isWithin } from '../reading-guard.ts';
+import { isWithin, rowOf } from '../reading-guard.ts';
 import { failure, type Result, success } from '../result.ts';
 import type { Celsius } from '../units.ts';
 
@@ -76,7 +76,7 @@ export function thermocoupleMillivolts(
   hot: Celsius,
   coldJunction: Celsius = 0 as Celsius,
 ): Result<number> {
-  const reference = REFERENCE[type];
+  const reference = rowOf(REFERENCE, type, 'thermocouple');
   for (const t of [hot, coldJunction])
     if (!isWithin(t, reference.least, reference.most))
       return failure(
@@ -96,7 +96,7 @@ export function thermocoupleCelsius(
   millivolts: number,
   coldJunction: Celsius,
 ): Result<Celsius> {
-  const reference = REFERENCE[type];
+  const reference = rowOf(REFERENCE, type, 'thermocouple');
   const { least, most } = reference;
   if (!isWithin(coldJunction, least, most))
     return failure('outside-probe-range', { least_celsius: least, most_celsius: most }, coldJunction);

@@ -2,7 +2,7 @@
 // Sources: IEC 60751 (platinum) and IEC 60584-1 (thermocouples), from memory; one-wire sensors by the makers' data.
 // A class is a promise about the type, not a measurement: calibration replaces it.
 
-import { isWithin } from '../reading-guard.ts';
+import { isWithin, rowOf } from '../reading-guard.ts';
 import { failure, type Result, success } from '../result.ts';
 import type { Celsius } from '../units.ts';
 
@@ -38,7 +38,7 @@ const TOLERANCE: Readonly<Record<ToleranceClass, Tolerance>> = {
 
 /** ± kelvins at a temperature. */
 export function toleranceOf(kind: ToleranceClass, celsius: Celsius): Result<number> {
-  const { least, most, kelvins } = TOLERANCE[kind];
+  const { least, most, kelvins } = rowOf(TOLERANCE, kind, 'tolerance class');
   return isWithin(celsius, least, most)
     ? success(kelvins(Math.abs(celsius), celsius))
     : failure('outside-probe-range', { least_celsius: least, most_celsius: most }, celsius);
