@@ -10,7 +10,8 @@ export const STYLE = `
 body { margin: 0; padding: 1rem clamp(1rem, 4vw, 3rem); background: var(--ground); color: var(--ink); font: 500 1.05rem/1.45 "Barlow Semi Condensed", "Arial Narrow", system-ui, sans-serif }
 a { color: inherit } h1 { font-size: 1.9rem; line-height: 1.15 } h2 { font-size: 1.3rem; margin-block: 1.5rem 0.5rem } h3 { margin: 0; font-size: 1.15rem }
 nav { display: flex; flex-wrap: wrap; gap: 0.5rem 1.5rem; align-items: center } nav a { padding-block: 0.75rem } nav form { margin-inline-start: auto }
-button, input { font: inherit; min-height: 3rem; padding: 0 1rem; border: 2px solid var(--edge); border-radius: 0.4rem; background: var(--card); color: inherit; max-width: 100% }
+button, input, .button { font: inherit; min-height: 3rem; padding: 0 1rem; border: 2px solid var(--edge); border-radius: 0.4rem; background: var(--card); color: inherit; max-width: 100% }
+.button { display: inline-flex; align-items: center; text-decoration: none }
 label { display: block; margin-block: 1rem 0.25rem }
 :focus-visible { outline: 3px solid var(--ink); outline-offset: 2px }
 .labs { list-style: none; padding: 0; display: grid; gap: 0.75rem; grid-template-columns: repeat(auto-fill, minmax(min(24rem, 100%), 1fr)) }

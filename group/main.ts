@@ -3,11 +3,13 @@
 // say who may look.
 
 import { readFileSync } from 'node:fs';
+import { parseArgs } from 'node:util';
 import pg from 'pg';
 import { reasonOf } from '../wax/problem-error.ts';
 import { followChanges } from './changes.ts';
 import { startCopy } from './copy.ts';
-import { addPerson, removePerson } from './people.ts';
+import { identityProvider } from './identity-provider.ts';
+import { type AddedPerson, addPerson, removePerson } from './people.ts';
 import { buildGroupServer } from './server.ts';
 import { type GroupSettings, readGroupSettings, WrongGroupSetting } from './settings.ts';
 import { migrate } from './tables.ts';
@@ -18,13 +20,16 @@ const CLOSING_MILLIS = 4500;
 const SCREEN_CONNECTIONS = 5;
 const log = (line: string): void => console.error(line);
 
-async function run({ postgres, brokers, authorityFile, host, port }: GroupSettings): Promise<void> {
+async function run({ postgres, brokers, authorityFile, host, port, provider }: GroupSettings): Promise<void> {
   if (brokers.length === 0) throw new WrongGroupSetting('--broker (WAXWARDEN_GROUP_BROKER) is missing');
   const authority = authorityFile === null ? null : readFileSync(authorityFile);
   const pool = new pg.Pool({ connectionString: postgres, max: SCREEN_CONNECTIONS });
   pool.on('error', () => {});
   const changes = followChanges(postgres);
-  const server = buildGroupServer({ pool, changes, now: Date.now });
+  const server = buildGroupServer({
+    ...{ pool, changes, now: Date.now },
+    provider: provider === null ? null : identityProvider(provider),
+  });
   const address = await server.listen({ host, port });
   const copy = startCopy(
     { postgres, broker: { urls: brokers, ...(authority !== null && { authority }) } },
@@ -45,13 +50,57 @@ async function run({ postgres, brokers, authorityFile, host, port }: GroupSettin
   for (const signal of ['SIGTERM', 'SIGINT'] as const) process.once(signal, () => void stop());
 }
 
-async function changePeople(verb: string, name: string, postgres: string): Promise<number> {
+interface PersonArguments {
+  readonly person: AddedPerson;
+  /** The settings among them. */
+  readonly rest: readonly string[];
+}
+
+const PERSON_OPTIONS = { email: { type: 'string' }, lab: { type: 'string' } } as const;
+
+function readPerson(args: readonly string[]): PersonArguments {
+  const { values, tokens } = parseArgs({
+    ...{ args: [...args], options: PERSON_OPTIONS },
+    ...{ strict: false, tokens: true, allowPositionals: true },
+  });
+  const own = new Set(
+    tokens.flatMap((token) =>
+      token.kind === 'option' && token.name in PERSON_OPTIONS
+        ? [token.index, ...(token.inlineValue === false ? [token.index + 1] : [])]
+        : [],
+    ),
+  );
+  const { email, lab } = values;
+  if (email !== undefined && !/^[^@\s]+@[^@\s]+$/.test(String(email)))
+    throw new WrongGroupSetting('--email is the address that the identity provider vouches for, NAME@HOST');
+  if (lab !== undefined && !/^[a-z0-9-]+$/.test(String(lab)))
+    throw new WrongGroupSetting('--lab is the id of a site, as it stands in the topics of that lab');
+  return {
+    person: {
+      ...(email !== undefined && { email: String(email) }),
+      ...(lab !== undefined && { site: String(lab) }),
+    },
+    rest: args.filter((_, index) => !own.has(index)),
+  };
+}
+
+async function changePeople(
+  verb: string,
+  name: string,
+  person: AddedPerson,
+  postgres: string,
+): Promise<number> {
   const client = new pg.Client({ connectionString: postgres });
   await client.connect();
   try {
     await migrate(client);
     if (verb === 'add-person') {
-      console.log(`The key of ${name}, shown this once: ${await addPerson(client, name)}`);
+      const key = await addPerson(client, name, person);
+      console.log(
+        key === null
+          ? `${name} can look, signed in by the account of ${person.email}.`
+          : `The key of ${name}, shown this once: ${key}`,
+      );
       return 0;
     }
     const isRemoved = await removePerson(client, name);
@@ -67,7 +116,11 @@ try {
   const [verb = '', name = '', ...rest] = args;
   if (verb === 'add-person' || verb === 'remove-person') {
     if (name === '' || name.startsWith('-')) throw new WrongGroupSetting(`${verb} NAME`);
-    process.exitCode = await changePeople(verb, name, readGroupSettings(rest, process.env).postgres);
+    const added = readPerson(verb === 'add-person' ? rest : []);
+    const settings = verb === 'add-person' ? added.rest : rest;
+    process.exitCode = await changePeople(
+      ...([verb, name, added.person, readGroupSettings(settings, process.env).postgres] as const),
+    );
   } else await run(readGroupSettings(args, process.env));
 } catch (error) {
   if (!(error instanceof WrongGroupSetting) && !(error instanceof Error && 'code' in error)) throw error;

@@ -25,14 +25,28 @@ const sayIn = (language: string, timeZone = 'UTC') => {
 const named = (language: string, key: string, code: string): string =>
   escaped(messageOf(language, key) ?? code);
 
+/** One takes some 50 kB outside the heap, where the collector does not see it: a page of many labs needs hundreds. */
+const formats = new Map<string, Intl.DateTimeFormat>();
+/** More than there are zones and languages. A lab may name a zone in any case. */
+const MOST_FORMATS = 1000;
+
+/** @throws RangeError for a zone that there is not */
+const formatOf = (language: string, timeZone: string): Intl.DateTimeFormat => {
+  const key = `${language} ${timeZone}`;
+  const ready = formats.get(key);
+  if (ready !== undefined) return ready;
+  const format = new Intl.DateTimeFormat(language, { dateStyle: 'medium', timeStyle: 'short', timeZone });
+  if (formats.size >= MOST_FORMATS) formats.clear();
+  formats.set(key, format);
+  return format;
+};
+
 /** Day and time where the lab is. */
 const instant = (at: number, language: string, timeZone: string): string => {
-  const format = (zone: string): string =>
-    new Intl.DateTimeFormat(language, { dateStyle: 'medium', timeStyle: 'short', timeZone: zone }).format(at);
   try {
-    return format(timeZone);
+    return formatOf(language, timeZone).format(at);
   } catch {
-    return `${format('UTC')} UTC`;
+    return `${formatOf(language, 'UTC').format(at)} UTC`;
   }
 };
 
@@ -152,13 +166,19 @@ export function comparePage(figures: readonly LabFigures[], language: string): s
   return `<h1>${say('group.compare')}</h1><p class="dim">${say('group.compare-explain')}</p>${figures.length === 0 ? `<p>${say('group.none')}</p>` : table(heads, rows)}`;
 }
 
-export function signInPage(language: string, isWrong: boolean): string {
+export type SignInTrouble = 'key-wrong' | 'provider-away' | 'provider-refused';
+
+export function signInPage(language: string, hasProvider: boolean, trouble: SignInTrouble | null): string {
   const say = sayIn(language);
-  return `<h1>${say('group.sign-in')}</h1><form method="post" action="/sign-in"><label for="key">${say('group.key')}</label>
+  return `<h1>${say('group.sign-in')}</h1>${trouble === null ? '' : `<p role="alert" class="silent">${say(`group.${trouble}`)}</p>`}
+${hasProvider ? `<p><a class="button" href="/sign-in/provider">${say('group.provider')}</a></p>` : ''}<form method="post" action="/sign-in"><label for="key">${say('group.key')}</label>
 <input id="key" name="key" type="password" autocomplete="current-password" required aria-describedby="hint">
-<p id="hint" class="dim">${say('group.key-hint')}</p>${isWrong ? `<p role="alert" class="silent">${say('group.key-wrong')}</p>` : ''}
+<p id="hint" class="dim">${say('group.key-hint')}</p>
 <button>${say('group.sign-in')}</button></form>`;
 }
+
+export const signedInPage = (language: string): string =>
+  `<h1>${sayIn(language)('group.signed-in')}</h1><p><a href="/">${sayIn(language)('group.labs')}</a></p>`;
 
 /** `person` is null before somebody has signed in. */
 export function wholePage(main: string, language: string, person: string | null): string {

@@ -1,5 +1,4 @@
-// The screen of the group: a few documents, a stream that says when something was reported, sign-in by key. It only
-// reads; what is done about an alarm is done in the lab.
+// The screen of the group: a few documents, a stream that says when something was reported, sign-in. It only reads; what is done about an alarm is done in the lab.
 
 import Fastify, { type FastifyInstance, type FastifyReply, type FastifyRequest } from 'fastify';
 import type pg from 'pg';
@@ -9,41 +8,23 @@ import { SCRIPT, STYLE } from './assets.ts';
 import type { Changes } from './changes.ts';
 import { byNeed, labNeed } from './lab-need.ts';
 import { labFigures, labStanding, reportedLabs } from './overview.ts';
-import {
-  awayPage,
-  comparePage,
-  labPage,
-  labsPage,
-  labsPart,
-  signInPage,
-  unknownLabPage,
-  wholePage,
-} from './page.ts';
-import { signedIn, signIn, signOut } from './people.ts';
+import type { IdentityProvider } from './identity-provider.ts';
+import { awayPage, comparePage, labPage, labsPage, labsPart, unknownLabPage, wholePage } from './page.ts';
+import { type GroupPerson, signedIn } from './people.ts';
+import { OPEN_WAYS, signInRoutes, tokenOf } from './server-sign-in.ts';
 
 export interface GroupServerParts {
   readonly pool: pg.Pool;
   readonly changes: Changes;
   readonly now: () => number;
+  /** Null: people sign in by key only. */
+  readonly provider: IdentityProvider | null;
 }
 
-const COOKIE = 'group_session';
-const OPEN = new Set(['/sign-in', '/group.css', '/group.js', '/health']);
+const OPEN = new Set([...OPEN_WAYS, '/group.css', '/group.js', '/health']);
 /** Counting a week of all labs takes a moment; figures of a week do not change within one minute. */
 const FIGURES_MILLIS = 60_000;
 const BODY_BYTES = 4096;
-
-const tokenOf = ({ headers }: FastifyRequest): string =>
-  (headers.cookie ?? '')
-    .split(';')
-    .map((part) => part.trim())
-    .find((part) => part.startsWith(`${COOKIE}=`))
-    ?.slice(COOKIE.length + 1) ?? '';
-
-const cookie = (request: FastifyRequest, token: string, seconds: number): string =>
-  `${COOKIE}=${token}; Path=/; HttpOnly; SameSite=Strict; Max-Age=${seconds}${request.protocol === 'https' ? '; Secure' : ''}`;
-
-const SESSION_SECONDS = 12 * 3600;
 
 /** Another site must not sign anybody in or out. */
 const isOwnOrigin = ({ headers }: FastifyRequest): boolean =>
@@ -55,17 +36,27 @@ const speaks = ({ headers }: FastifyRequest): string => languageOf(undefined, he
 const html = (reply: FastifyReply, text: string): FastifyReply =>
   reply.type('text/html; charset=utf-8').header('cache-control', 'no-store').send(text);
 
-export function buildGroupServer({ pool, changes, now }: GroupServerParts): FastifyInstance {
+export function buildGroupServer({ pool, changes, now, provider }: GroupServerParts): FastifyInstance {
   const app = Fastify({ bodyLimit: BODY_BYTES, trustProxy: 'loopback', forceCloseConnections: true });
   securityHeaders(app as never, false);
+  // Without a referrer browsers send `Origin: null` with a form (Fetch, 3.2), and nobody could sign in by one.
+  app.addHook('onRequest', async (_request, reply) => {
+    reply.header('referrer-policy', 'same-origin');
+  });
   app.addContentTypeParser(
     'application/x-www-form-urlencoded',
     { parseAs: 'string' },
     (_request, body, done) => done(null, Object.fromEntries(new URLSearchParams(String(body)))),
   );
-  const people = new WeakMap<FastifyRequest, string>();
+  const people = new WeakMap<FastifyRequest, GroupPerson>();
   const page = (request: FastifyRequest, reply: FastifyReply, main: string): FastifyReply =>
-    html(reply, wholePage(main, speaks(request), people.get(request) ?? null));
+    html(reply, wholePage(main, speaks(request), people.get(request)?.name ?? null));
+  const isShownTo =
+    (request: FastifyRequest) =>
+    ({ site }: { readonly site: string }): boolean => {
+      const person = people.get(request);
+      return person !== undefined && (person.site === null || person.site === site);
+    };
 
   app.addHook('onRequest', async (request, reply) => {
     if (request.method === 'POST' && !isOwnOrigin(request)) return reply.code(403).send();
@@ -83,12 +74,15 @@ export function buildGroupServer({ pool, changes, now }: GroupServerParts): Fast
     // Nothing inner is shown; the page is tried again by itself.
     return page(request, reply.code(503).header('refresh', '30'), awayPage(speaks(request)));
   });
-  signInRoutes(app, pool, page);
-  const labs = async () => byNeed(await reportedLabs(pool), now());
-  app.get('/', async (request, reply) => page(request, reply, labsPage(await labs(), speaks(request))));
-  app.get('/labs', async (request, reply) => html(reply, labsPart(await labs(), speaks(request))));
+  signInRoutes(app, { pool, provider, page, language: speaks });
+  const labs = async (request: FastifyRequest) =>
+    byNeed((await reportedLabs(pool)).filter(isShownTo(request)), now());
+  app.get('/', async (request, reply) =>
+    page(request, reply, labsPage(await labs(request), speaks(request))),
+  );
+  app.get('/labs', async (request, reply) => html(reply, labsPart(await labs(request), speaks(request))));
   app.get<{ Params: { site: string } }>('/lab/:site', async (request, reply) => {
-    const found = await labStanding(pool, request.params.site);
+    const found = isShownTo(request)(request.params) ? await labStanding(pool, request.params.site) : null;
     const reported = (await reportedLabs(pool)).find(({ site }) => site === request.params.site);
     if (found === null || reported === undefined)
       return page(request, reply.code(404), unknownLabPage(speaks(request)));
@@ -102,7 +96,11 @@ export function buildGroupServer({ pool, changes, now }: GroupServerParts): Fast
         figures = null;
       });
     }
-    return page(request, reply, comparePage(await figures.value, speaks(request)));
+    return page(
+      request,
+      reply,
+      comparePage((await figures.value).filter(isShownTo(request)), speaks(request)),
+    );
   });
   app.get('/live', (request, reply) => {
     reply.hijack();
@@ -123,21 +121,4 @@ export function buildGroupServer({ pool, changes, now }: GroupServerParts): Fast
     }
   });
   return app;
-}
-
-function signInRoutes(
-  app: FastifyInstance,
-  pool: pg.Pool,
-  page: (request: FastifyRequest, reply: FastifyReply, main: string) => FastifyReply,
-): void {
-  app.get('/sign-in', (request, reply) => page(request, reply, signInPage(speaks(request), false)));
-  app.post<{ Body: { key?: string } | undefined }>('/sign-in', async (request, reply) => {
-    const token = await signIn(pool, (request.body?.key ?? '').trim());
-    if (token === null) return page(request, reply.code(401), signInPage(speaks(request), true));
-    return reply.header('set-cookie', cookie(request, token, SESSION_SECONDS)).redirect('/', 303);
-  });
-  app.post('/sign-out', async (request, reply) => {
-    await signOut(pool, tokenOf(request));
-    return reply.header('set-cookie', cookie(request, '', 0)).redirect('/sign-in', 303);
-  });
 }

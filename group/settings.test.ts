@@ -18,6 +18,7 @@ describe('the settings of a group', () => {
       authorityFile: null,
       host: '127.0.0.1',
       port: 9000,
+      provider: null,
     });
   });
 
@@ -26,6 +27,17 @@ describe('the settings of a group', () => {
     ['a database of another kind', [...GOOD, '--postgres', 'mysql://secret@db'], 'postgres'],
     ['a broker that is none', [...GOOD, '--broker', 'mqtts://a.example,http://b'], 'broker'],
     ['a port beyond the last', [...GOOD, '--port', '70000'], 'port'],
+    [
+      'a provider without TLS',
+      [...GOOD, '--url', 'https://group.example', '--oidc-issuer', 'http://secret.example'],
+      'oidc-issuer',
+    ],
+    ['a provider and no address of the screen', [...GOOD, '--oidc-issuer', 'https://id.example'], 'url'],
+    [
+      'a provider that knows no client',
+      [...GOOD, '--url', 'https://group.example', '--oidc-issuer', 'https://id.example'],
+      'oidc-client',
+    ],
     ['a setting that there is not', [...GOOD, '--colour', 'red'], 'postgres'],
   ])('are refused with %s, by name and without the value', (_, args, name) => {
     expect(() => readGroupSettings(args, {})).toThrow(WrongGroupSetting);

@@ -2,6 +2,8 @@
 
 import { parseArgs } from 'node:util';
 
+import type { ProviderSettings } from './identity-provider.ts';
+
 export interface GroupSettings {
   readonly postgres: string;
   readonly brokers: readonly string[];
@@ -9,6 +11,8 @@ export interface GroupSettings {
   readonly host: string;
   /** 0: any free one. */
   readonly port: number;
+  /** Null: people sign in by key only. */
+  readonly provider: ProviderSettings | null;
 }
 
 interface Row {
@@ -35,9 +39,31 @@ const GROUP_SETTINGS = {
   },
   host: { env: 'WAXWARDEN_GROUP_HOST', fallback: '127.0.0.1', help: 'address that the screen listens on' },
   port: { env: 'WAXWARDEN_GROUP_PORT', fallback: '8090', help: 'port of the screen' },
+  url: {
+    env: 'WAXWARDEN_GROUP_URL',
+    fallback: '',
+    help: 'where browsers reach the screen, such as https://group.example; needed with an identity provider',
+  },
+  'oidc-issuer': {
+    env: 'WAXWARDEN_GROUP_OIDC_ISSUER',
+    fallback: '',
+    help: 'issuer of the OpenID Connect provider: https://…, on this machine also http://…',
+  },
+  'oidc-client': {
+    env: 'WAXWARDEN_GROUP_OIDC_CLIENT',
+    fallback: '',
+    help: 'id by which the provider knows this group; needed with an issuer',
+  },
+  'oidc-secret': {
+    env: 'WAXWARDEN_GROUP_OIDC_SECRET',
+    fallback: '',
+    help: 'secret of that client; needed with an issuer',
+  },
 } as const satisfies Record<string, Row>;
 
 export class WrongGroupSetting extends Error {}
+
+const HTTPS_OR_LOCAL = /^(https:\/\/.|http:\/\/(localhost|127\.0\.0\.1|\[::1\])([:/]|$))/;
 
 const isUrl = (text: string, schemes: RegExp): boolean => schemes.test(text) && URL.canParse(text);
 
@@ -69,11 +95,23 @@ export function readGroupSettings(
   if (!brokers.every((broker) => isUrl(broker, /^mqtts?:\/\/./))) wrong('broker');
   const port = Number(text('port'));
   if (!/^\d{1,5}$/.test(text('port')) || port > 65_535) wrong('port');
+  const provider = (): ProviderSettings | null => {
+    if (text('oidc-issuer') === '') return null;
+    for (const name of ['oidc-issuer', 'url'] as const) if (!isUrl(text(name), HTTPS_OR_LOCAL)) wrong(name);
+    for (const name of ['oidc-client', 'oidc-secret'] as const) if (text(name) === '') wrong(name);
+    return {
+      issuer: text('oidc-issuer'),
+      clientId: text('oidc-client'),
+      clientSecret: text('oidc-secret'),
+      publicUrl: text('url').replace(/\/+$/, ''),
+    };
+  };
   return {
     postgres: text('postgres'),
     brokers,
     authorityFile: text('authority') === '' ? null : text('authority'),
     host: text('host'),
     port,
+    provider: provider(),
   };
 }

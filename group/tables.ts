@@ -38,6 +38,8 @@ const STEPS: readonly string[] = [
      site text NOT NULL, reason text NOT NULL, topic text NOT NULL, detail text NOT NULL, times bigint NOT NULL,
      last_at timestamptz NOT NULL, sample bytea NOT NULL, PRIMARY KEY (site, reason)
    );`,
+  // Who signs in with an account elsewhere has no key; `site`: sees that lab only.
+  `ALTER TABLE group_person ALTER COLUMN key_hash DROP NOT NULL, ADD COLUMN email text UNIQUE, ADD COLUMN site text;`,
 ];
 
 /** Any number that no other program of the database uses for its locks. */

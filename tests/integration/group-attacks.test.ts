@@ -77,11 +77,11 @@ describe('a group under attack by the user of one lab', () => {
     const client = new pg.Client({ connectionString: postgres.url });
     await client.connect();
     await migrate(client);
-    cookie = `group_session=${await signIn(client, await addPerson(client, 'Ada Lind'))}`;
+    cookie = `group_session=${await signIn(client, (await addPerson(client, 'Ada Lind')) ?? '')}`;
     await client.end();
     pool = new pg.Pool({ connectionString: postgres.url });
     changes = followChanges(postgres.url);
-    server = buildGroupServer({ pool, changes, now: () => Date.now() });
+    server = buildGroupServer({ pool, changes, now: () => Date.now(), provider: null });
     copy = startCopy(
       { postgres: postgres.url, broker: { urls: [broker.url.replace('//', '//group:x@')] } },
       (line) => log.push(line),

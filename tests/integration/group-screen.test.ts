@@ -35,7 +35,7 @@ describe('the screen of a group', () => {
   });
   beforeEach(() => {
     later = 0;
-    server = buildGroupServer({ pool, changes, now: () => Date.now() + later });
+    server = buildGroupServer({ pool, changes, now: () => Date.now() + later, provider: null });
   });
   afterEach(async () => {
     await server.close();
@@ -46,7 +46,7 @@ describe('the screen of a group', () => {
   const standing = (site: string, change: Parameters<typeof standingOf>[1] = {}) =>
     report({ kind: 'standing', body: standingOf(site, change) });
   const signedIn = async (): Promise<Readonly<Record<string, string>>> => {
-    const key = await addPerson(client, 'Ada Lind');
+    const key = (await addPerson(client, 'Ada Lind')) ?? '';
     const answer = await server.inject({
       ...{ method: 'POST', url: '/sign-in', payload: new URLSearchParams({ key }).toString() },
       headers: { 'content-type': 'application/x-www-form-urlencoded' },
