@@ -2,7 +2,6 @@
 // another host name, so that cookies behave as they do between two sites.
 
 import { createServer, type Server } from 'node:http';
-import type { AddressInfo } from 'node:net';
 import type { FastifyInstance } from 'fastify';
 import { Provider } from 'oidc-provider';
 import pg from 'pg';
