@@ -15,6 +15,7 @@ import { advanceRecent, highestWithin, startRecent } from '../measures/recent.ts
 import { rhythmStep } from '../measures/rhythm.ts';
 import { celsiusPerHour } from '../measures/trend.ts';
 import { warmUpStep } from '../measures/warm-up.ts';
+import type { Condition } from '../rule/condition-timer.ts';
 import type { RuleKind } from '../rules/all-rules.ts';
 import type { StationPlan } from './lab-plan.ts';
 import type { Conditions, StationMemory } from './memory.ts';
@@ -52,9 +53,13 @@ const SUSPICIOUS: readonly RuleKind[] = [
 ];
 
 export const isCalm = (conditions: Conditions): boolean => {
-  for (const kind of SUSPICIOUS) if (conditions[kind] !== undefined) return false;
+  for (const kind of SUSPICIOUS)
+    if (conditions[kind] !== undefined && !(kind === 'probe-drift' && isAtRest(conditions[kind]))) return false;
   return true;
 };
+
+/** A probe that is off by some kelvins at rest still shows the habits of its thermostat at work. */
+const isAtRest = (drift: Condition): boolean => drift.phase === 'on' && drift.evidence['how'] === 'resting';
 
 /** Standard deviations that noise alone spans within minutes: the more readings, the further its extremes lie apart. */
 const noiseRange = (periodSeconds: number): number => 4 + 2 * Math.min(1, 5 / periodSeconds);

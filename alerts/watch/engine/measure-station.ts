@@ -12,7 +12,7 @@ import { chargeDoseStep } from '../measures/charge-dose.ts';
 import type { ProbeSignal } from '../measures/probe-signal.ts';
 import { learnSteady } from '../measures/heater-band.ts';
 import { advanceOvernight } from '../measures/overnight-extremes.ts';
-import { advanceTenMinutes, startTenMinutes, type TenMinutes, withClosed } from '../measures/ten-minutes.ts';
+import { advanceTenMinutes, meanOf, startTenMinutes, type TenMinutes, withClosed } from '../measures/ten-minutes.ts';
 import { advanceTrend, celsiusPerHour, startTrend } from '../measures/trend.ts';
 import { restStep } from '../measures/rest.ts';
 import type { StationInput } from '../rule/rule-input.ts';
@@ -62,7 +62,7 @@ function measureHistory(draft: Draft, plan: StationPlan, memory: StationMemory):
   if (tenMinutes === null) memory.tenMinutes = startTenMinutes(at, celsius);
   else if (!advanceTenMinutes(tenMinutes, at, celsius)) {
     learnFromSteady(plan, memory, tenMinutes);
-    if (plan.isPot) measureRest(draft, plan, memory);
+    if (plan.isPot) measureRest(draft, plan, memory, tenMinutes);
     putHistory(
       draft,
       plan.historyKey,
@@ -90,9 +90,10 @@ const REST_HOURS = 2;
 const REST_CELSIUS = 1.2;
 const FRESH_MILLIS = 15 * 60_000;
 
-function measureRest(draft: Draft, plan: StationPlan, memory: StationMemory): void {
+/** `newest`: the stretch that is over; the value that ended it may be the first of a warm-up. */
+function measureRest(draft: Draft, plan: StationPlan, memory: StationMemory, newest: TenMinutes): void {
   const { activity, at } = memory;
-  if (activity?.kind !== 'cold' || !isSteady(draft.parts, plan.historyKey)) return;
+  if (activity?.kind !== 'cold' || !isSteady(draft.parts, plan.historyKey, newest)) return;
   const around = draft.lab.stations.flatMap(({ id, kind }) => {
     const other = draft.parts[stationKey(id)];
     const facts = STATION_KIND_FACTS[kind];
@@ -102,13 +103,13 @@ function measureRest(draft: Draft, plan: StationPlan, memory: StationMemory): vo
     return (isRoomLike || isOff) && isSteady(draft.parts, historyKey(id)) ? [other.celsius] : [];
   });
   if (around.length === 0) return;
-  memory.rest = restStep(memory.rest ?? null, at, memory.celsius - median(around));
+  memory.rest = restStep(memory.rest ?? null, at, meanOf(newest).celsius - median(around));
 }
 
-function isSteady(state: WatchState, key: HistoryKey): boolean {
-  const closed = closedHistory(state, key).slice(-REST_HOURS * 6);
-  const [first] = closed;
-  if (first === undefined || closed.length < REST_HOURS * 6) return false;
+function isSteady(state: WatchState, key: HistoryKey, newest: TenMinutes | null = null): boolean {
+  const before = closedHistory(state, key).slice(-REST_HOURS * 6);
+  if (before.length < REST_HOURS * 6) return false;
+  const closed = newest === null ? before : [...before, newest];
   const low = Math.min(...closed.map((stretch) => stretch.low));
   return Math.max(...closed.map((stretch) => stretch.high)) - low < REST_CELSIUS;
 }

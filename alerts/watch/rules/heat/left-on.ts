@@ -23,6 +23,14 @@ const wentUnder = (history: History, usual: UsualBand | null, minutes: number): 
   usual.learned >= FEWEST_LEARNED &&
   (extremesOfLast(history, minutes / 60)?.low ?? usual.low) < edgeOf(usual);
 
+/** A fall that lasts for so many of its usual ones, below its band, has no end: it is off, though still near the band. */
+const USUAL_FALLS = 1.5;
+const isLeaving = ({ band, at, celsius }: StationInput): boolean => {
+  const { going, peakAt, usual } = band ?? { going: 0, peakAt: 0, usual: null };
+  if (usual === null || usual.fallSeconds === 0 || going !== -1 || peakAt === 0) return false;
+  return celsius < usual.low - 0.1 && at - peakAt > USUAL_FALLS * 1000 * usual.fallSeconds;
+};
+
 /** A timer may preheat a large pot for so long. Common practice. */
 const LONGEST_PREHEATING_HOURS = 5;
 /** Before opening a heater is switched on at most so long. Common practice. */
@@ -32,7 +40,7 @@ const PREHEATING_HOURS = 3;
 const LEAST_FALL_SHARE = 0.03;
 const ROOM_CELSIUS = 20;
 
-/** A large pot gives off its heat of fusion within this after closing. Common practice. */
+/** A large pot gives off its heat of fusion within this after closing, where its band is not known. Common practice. */
 const LONGEST_FREEZING_HOURS = 4;
 
 /** What people say when a heater is to be on though the lab is closed. */
@@ -54,7 +62,8 @@ export const leftOn = stationRule({
   hiddenBehind: ['fire-risk', 'over-ceiling'],
   appliesTo: (station) => isThermostatic(station.kind),
   suppressedBy: (input) => (LEFT_ON_PURPOSE.some((kind) => input.isMeant(kind)) ? 'intended' : null),
-  evaluate: ({ activity, at, band, celsius, disturbedAt, history, hours, wax }, p) => {
+  evaluate: (input, p) => {
+    const { activity, at, band, celsius, disturbedAt, history, hours, wax } = input;
     if (hours.open || activity === null || activity.kind === 'cold') return 'gone';
     const closedAt = hours.from ?? at;
     // Lunch is no night: somebody comes back.
@@ -69,9 +78,11 @@ export const leftOn = stationRule({
     // Switched on after closing: somebody works late, or preheats before opening.
     if (activity.since > closedAt && at - activity.since < PREHEATING_HOURS * 3_600_000) return 'gone';
     const usual = band?.usual ?? null;
-    if (usual !== null && usual.learned >= FEWEST_LEARNED && activity.kind === 'hot') {
+    const isUsualKnown = usual !== null && usual.learned >= FEWEST_LEARNED;
+    if (isUsualKnown && activity.kind === 'hot') {
       // A heater that is off leaves its band and does not come back.
-      if (celsius >= edgeOf(usual)) return { evidence: { value_celsius: celsius, closed_at: closedAt } };
+      if (celsius >= edgeOf(usual))
+        return isLeaving(input) ? 'gone' : { evidence: { value_celsius: celsius, closed_at: closedAt } };
       const lately = extremesOfLast(history, 0.5);
       if (lately === null || celsius < lately.low + p.fall_celsius_difference) return 'gone';
       // It had cooled and is on again: a timer preheats.
@@ -83,7 +94,7 @@ export const leftOn = stationRule({
     const fallen = earlier.high - Math.max(lately.high, celsius);
     const freezes =
       wax !== null &&
-      at - closedAt < LONGEST_FREEZING_HOURS * 3_600_000 &&
+      (isUsualKnown || at - closedAt < LONGEST_FREEZING_HOURS * 3_600_000) &&
       earlier.high > wax.melting.low.value - PLATEAU_MARGIN &&
       celsius < wax.melting.high.value + PLATEAU_MARGIN;
     const least = Math.min(p.fall_celsius_difference, LEAST_FALL_SHARE * (celsius - ROOM_CELSIUS));

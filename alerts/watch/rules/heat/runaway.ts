@@ -1,7 +1,7 @@
 // The temperature leaves the band that the thermostat kept for days, upwards, and goes on rising.
 
 import { isThermostatic, STATION_KIND_FACTS } from '../../../../lab/station-kinds.ts';
-import type { UsualBand } from '../../measures/heater-band.ts';
+import type { HeaterBand, UsualBand } from '../../measures/heater-band.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 import type { StationInput } from '../../rule/rule-input.ts';
@@ -17,6 +17,10 @@ const SPREADS = 3;
 const DISTURBED_MILLIS = 15 * 60_000;
 /** Not each door of a cabinet shows in its temperature; after one its air may swing wider by this. */
 const DOOR_CELSIUS = 2.5;
+/** What pulled it below its band makes the thermostat heat for longer: it swings as far beyond its top, up to this. */
+const MOST_SWING_BACK = 1;
+const swingBack = ({ going, valley, valleyAt, usual }: HeaterBand): number =>
+  going === 1 && valleyAt > 0 ? Math.min(MOST_SWING_BACK, Math.max(0, (usual?.low ?? 0) - valley)) : 0;
 /** So near the ceiling nothing but a runaway still rises so fast. */
 const URGENT_MINUTES = 4;
 const URGENT_SHARE = 0.4;
@@ -39,7 +43,8 @@ export function climbLimit(
   const isUnsettled = sinceHot < OVERSHOOT_MILLIS || at - disturbedAt < DISTURBED_MILLIS;
   const isUrgent = minutesToCeiling !== null && minutesToCeiling <= URGENT_MINUTES;
   const unsettled = isUnsettled ? (isUrgent ? URGENT_SHARE : 1) * (1.3 * overshoot + 0.7) : 0;
-  const allowed = unsettled + (STATION_KIND_FACTS[station.kind].hasDoor ? DOOR_CELSIUS : 0);
+  const swing = band === null || isUrgent ? 0 : swingBack(band);
+  const allowed = Math.max(unsettled, swing) + (STATION_KIND_FACTS[station.kind].hasDoor ? DOOR_CELSIUS : 0);
   const margin = marginOf(usual, leastMargin);
   return Math.max(usual.high + margin, usual.top + 0.5 * leastMargin) + allowed;
 }

@@ -58,14 +58,16 @@ export const probeDrift = stationRule({
   },
   hiddenBehind: ['runaway', 'heading-over', 'over-ceiling', 'no-heat', 'heater-weak', 'low-pot', 'probe-out'],
   appliesTo: (station) => holdsMeltedWax(station.kind),
-  evaluate: ({ activity, band, at, celsius, rest }, p) => {
+  evaluate: ({ activity, band, at, celsius, rest }, p, isOn) => {
+    // What has not begun yet does not wait for the next night: nothing is learned while it does.
+    const unjudged: Evaluation = isOn ? 'unknown' : 'gone';
     if (activity?.kind === 'cold') return atRest(rest, at, celsius, p.limit_celsius_difference);
     const reference = band?.reference ?? null;
-    if (band === null || reference === null || reference.cycles < FEWEST_REFERENCE) return 'unknown';
+    if (band === null || reference === null || reference.cycles < FEWEST_REFERENCE) return unjudged;
     const usual = band.usual;
-    if (usual === null || at - reference.since < REFERENCE_MILLIS) return 'unknown';
+    if (usual === null || at - reference.since < REFERENCE_MILLIS) return unjudged;
     const { oldestAt, top } = newestTops(band.cycles, usual.low);
-    if (oldestAt === null || at - oldestAt > 8 * 3_600_000) return 'unknown';
+    if (oldestAt === null || at - oldestAt > 8 * 3_600_000) return unjudged;
     const crept = top - reference.high;
     const limit = Math.max(p.limit_celsius_difference, 4 * usual.spread);
     if (Math.abs(crept) <= limit) return Math.abs(crept) <= 0.7 * limit ? 'gone' : 'between';

@@ -11,6 +11,9 @@ const FEWEST_CHANGES = 200;
 /** And nights, for what is still at night. */
 const NIGHTS_MILLIS = 60 * 3_600_000;
 const LEAST_AT_REST_MILLIS = 10 * 3_600_000;
+/** Kelvins; a probe that resolves no more shows a steady place as one value for days. */
+const COARSE_STEP = 0.3;
+const COARSE_TIMES = 3;
 const RESTING_MILLIS = 96 * 3_600_000;
 
 const holding = ({ celsius, signal, station }: ProbeInput): Holding => ({
@@ -26,7 +29,7 @@ export const probeStuck = probeRule({
   on: 'reading',
   priority: 'medium',
   formula:
-    'value exactly unchanged for ≥ ratio · its longest rest so far and ≥ least time (after 200 changes), or for ≥ hours; and for ≥ readings',
+    'value exactly unchanged for ≥ ratio · its longest rest so far and ≥ least time (after 200 changes), or for ≥ hours (3 times that where its steps are > 0.3 K); and for ≥ readings',
   parameters: {
     ratio: parameter('count', 4, [1.1, 20]),
     least_minutes: parameter('minutes', 6, [2, 600]),
@@ -49,7 +52,9 @@ export const probeStuck = probeRule({
     // A heater that is off rests at the temperature of a room that rests.
     const isResting = !isAtWork && station !== null && heats(station.kind);
     if (isResting) return same < RESTING_MILLIS ? 'gone' : holding(input);
-    if ((!isUnusual && same < p.same_hours * 3_600_000) || signal.sameReadings < p.same_count) return 'gone';
+    const times = !isAtWork && signal.smallestStep > COARSE_STEP ? COARSE_TIMES : 1;
+    const isFar = same >= times * p.same_hours * 3_600_000;
+    if ((!isUnusual && !isFar) || signal.sameReadings < p.same_count) return 'gone';
     return holding(input);
   },
 });

@@ -7,6 +7,8 @@ import { stationRule } from '../../rule/rule.ts';
 
 /** Slower than this it is the day's own course, °C an hour. */
 const LEAST_RATE = 0.2;
+/** So near a limit it is as good as beyond it, however slowly it goes on: no probe tells them apart. */
+const EDGE_KELVINS = 0.15;
 /** It goes on where it is within this of the furthest of the last minutes; after an airing it comes back. */
 const FURTHEST_KELVINS = 0.3;
 const FURTHEST_HOURS = 1 / 6;
@@ -15,7 +17,7 @@ export const storageHeading = stationRule({
   kind: 'storage-heading',
   priority: 'high',
   formula:
-    'T + dT/dt · horizon beyond a limit, T within near of it and within 0.3 K of its furthest in the last 10 min',
+    'T + dT/dt · horizon beyond a limit or within 0.15 K of it, T within near of it and within 0.3 K of its furthest in the last 10 min',
   parameters: {
     horizon_minutes: parameter('minutes', 20, [5, 240]),
     near_celsius_difference: parameter('celsius_difference', 2, [0.2, 10]),
@@ -34,8 +36,8 @@ export const storageHeading = stationRule({
     const ahead = celsius + (rate * p.horizon_minutes) / 60;
     const high = limits.storageMax?.value ?? Number.POSITIVE_INFINITY;
     const low = limits.windowLow?.value ?? Number.NEGATIVE_INFINITY;
-    const isWarm = rate > 0 && ahead > high && celsius > high - p.near_celsius_difference;
-    const isCold = rate < 0 && ahead < low && celsius < low + p.near_celsius_difference;
+    const isWarm = rate > 0 && ahead > high - EDGE_KELVINS && celsius > high - p.near_celsius_difference;
+    const isCold = rate < 0 && ahead < low + EDGE_KELVINS && celsius < low + p.near_celsius_difference;
     if (!isWarm && !isCold) return 'gone';
     const lately = extremesOfLast(history, FURTHEST_HOURS);
     if (lately === null) return 'unknown';
