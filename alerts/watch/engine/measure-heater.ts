@@ -54,7 +54,8 @@ const SUSPICIOUS: readonly RuleKind[] = [
 
 export const isCalm = (conditions: Conditions): boolean => {
   for (const kind of SUSPICIOUS)
-    if (conditions[kind] !== undefined && !(kind === 'probe-drift' && isAtRest(conditions[kind]))) return false;
+    if (conditions[kind] !== undefined && !(kind === 'probe-drift' && isAtRest(conditions[kind])))
+      return false;
   return true;
 };
 

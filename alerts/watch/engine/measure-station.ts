@@ -12,7 +12,13 @@ import { chargeDoseStep } from '../measures/charge-dose.ts';
 import type { ProbeSignal } from '../measures/probe-signal.ts';
 import { learnSteady } from '../measures/heater-band.ts';
 import { advanceOvernight } from '../measures/overnight-extremes.ts';
-import { advanceTenMinutes, meanOf, startTenMinutes, type TenMinutes, withClosed } from '../measures/ten-minutes.ts';
+import {
+  advanceTenMinutes,
+  meanOf,
+  startTenMinutes,
+  type TenMinutes,
+  withClosed,
+} from '../measures/ten-minutes.ts';
 import { advanceTrend, celsiusPerHour, startTrend } from '../measures/trend.ts';
 import { restStep } from '../measures/rest.ts';
 import type { StationInput } from '../rule/rule-input.ts';

@@ -227,4 +227,23 @@ describe('a probe', () => {
       expect(rulesOf(entries, lab).includes('probe-drift')).toBe(raised);
     },
   );
+
+  it('of a pot that warms up after a night of rest does not keep its thermostat from being learned', () => {
+    const lab = labOf(
+      [dipPot, { id: 'shelf-1', name: 'Shelf', kind: 'shelf', wax: 'inlay-type-1' }],
+      [probeOf('p1', 'pot-1'), probeOf('s1', 'shelf-1')],
+    );
+    const [on, warm, stuck] = [12 * HOUR - 240, 13.5 * HOUR, 17 * HOUR];
+    const pot = (second: number): number => {
+      if (second < on) return 20;
+      if (second < warm) return Math.min(88, 20 + (second - on) / 60);
+      return second < stuck ? swing(89, 1.5, 600)(second) : 89 + (second - stuck) / 60;
+    };
+    const entries = [
+      ...every(60, 0, stuck + 600, () => 20, 's1'),
+      ...every(60, 1, warm, pot),
+      ...every(15, warm + 16, stuck + 600, pot),
+    ].sort((a, b) => a.receivedAt - b.receivedAt);
+    expect(rulesOf(entries, lab)).toContain('runaway');
+  });
 });

@@ -18,7 +18,7 @@ const DISTURBED_MILLIS = 15 * 60_000;
 /** Not each door of a cabinet shows in its temperature; after one its air may swing wider by this. */
 const DOOR_CELSIUS = 2.5;
 /** What pulled it below its band makes the thermostat heat for longer: it swings as far beyond its top, up to this. */
-const MOST_SWING_BACK = 1;
+const MOST_SWING_BACK = 0.5;
 const swingBack = ({ going, valley, valleyAt, usual }: HeaterBand): number =>
   going === 1 && valleyAt > 0 ? Math.min(MOST_SWING_BACK, Math.max(0, (usual?.low ?? 0) - valley)) : 0;
 /** So near the ceiling nothing but a runaway still rises so fast. */
@@ -54,7 +54,7 @@ export const runaway = stationRule({
   priority: 'high',
   fewestSamples: 2,
   formula:
-    'T > usual top + max(margin, 0.15 · usual band, 3 · its scatter), within 30 min of a warm-up and 15 min of a disturbance also + 1.3 · its usual overshoot + 0.7 K (0.4 of it where the ceiling is 4 min away), with a door + 2.5 K, and dT/dt > 0',
+    'T > usual top + max(margin, 0.15 · usual band, 3 · its scatter), after a dip below its usual band + up to 0.5 K, within 30 min of a warm-up and 15 min of a disturbance also + 1.3 · its usual overshoot + 0.7 K (0.4 of it where the ceiling is 4 min away), with a door + 2.5 K, and dT/dt > 0',
   parameters: {
     margin_celsius_difference: parameter('celsius_difference', 0.8, [0.3, 20]),
     on_delay_seconds: onDelay(10),

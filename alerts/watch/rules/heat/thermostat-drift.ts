@@ -13,7 +13,7 @@ const SETTLED_MILLIS = 45 * 60_000;
 const LEAST_REGULAR = 0.2;
 /** Windows in a row that must be ragged. */
 const RAGGED_WINDOWS = 2;
-const LEAST_SCATTER = 0.25;
+const LEAST_SCATTER = 0.4;
 const TIMES_USUAL_SCATTER = 5;
 const FAST_CYCLES = 5;
 /** A band narrower than this has no rhythm to lose. */
@@ -68,7 +68,7 @@ export const thermostatDrift = stationRule({
   kind: 'thermostat-drift',
   priority: 'medium',
   formula:
-    'of 7 cycles, twice in a row: median difference of successive tops > max(0.25 K, share · usual band, 5 · usual) and rise + fall in K/min < power share · usual; or median period of the newest 5 cycles < usual period / ratio',
+    'of 7 cycles, twice in a row: median difference of successive tops > max(0.4 K, share · usual band, 5 · usual) and rise + fall in K/min < power share · usual; or median period of the newest 5 cycles < usual period / ratio',
   parameters: {
     ratio: parameter('count', 1.8, [1.1, 5]),
     scatter_share: parameter('share', 0.1, [0.02, 1]),
