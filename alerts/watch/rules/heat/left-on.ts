@@ -7,6 +7,7 @@ import { extremesBetween, extremesOfLast, type History } from '../../measures/te
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { FEWEST_LEARNED } from './runaway.ts';
 import { stationRule } from '../../rule/rule.ts';
+import type { StationInput } from '../../rule/rule-input.ts';
 
 /** Freezing holds the temperature within this of the melting range. */
 const PLATEAU_MARGIN = 2;
