@@ -7,7 +7,7 @@ import { stationRule } from '../../rule/rule.ts';
 
 /** Slower than this it is the day's own course, °C an hour. */
 const LEAST_RATE = 0.2;
-/** So near a limit it is as good as beyond it, however slowly it goes on: no probe tells them apart. */
+/** So near a limit it is as good as beyond it, however slowly it goes on: the difference is within any probe's error. */
 const EDGE_KELVINS = 0.15;
 /** It goes on where it is within this of the furthest of the last minutes; after an airing it comes back. */
 const FURTHEST_KELVINS = 0.3;
