@@ -14,6 +14,8 @@ export interface Influx {
   readonly url: string;
   /** Holds `data`, `wal` and `meta`. */
   readonly folder: string;
+  /** Of the server that runs now. */
+  readonly processId: () => number;
   /** SIGTERM by default; SIGKILL is a crash. */
   readonly stop: (signal?: 'SIGTERM' | 'SIGKILL') => Promise<void>;
   readonly start: () => Promise<void>;
@@ -76,6 +78,10 @@ ${options.compactsAfter === undefined ? '' : `  cache-snapshot-write-cold-durati
   return {
     url,
     folder,
+    processId: () => {
+      if (child?.pid === undefined) throw new Error('influxd does not run');
+      return child.pid;
+    },
     stop,
     start,
     ask: async (influxQl, login) => {
