@@ -60,7 +60,7 @@ export const isCalm = (conditions: Conditions): boolean => {
 };
 
 /** A probe that is off by some kelvins at rest still shows the habits of its thermostat at work. */
-const isAtRest = (drift: Condition): boolean => drift.phase === 'on' && drift.evidence['how'] === 'resting';
+const isAtRest = (drift: Condition): boolean => drift.phase === 'on' && drift.evidence.how === 'resting';
 
 /** Standard deviations that noise alone spans within minutes: the more readings, the further its extremes lie apart. */
 const noiseRange = (periodSeconds: number): number => 4 + 2 * Math.min(1, 5 / periodSeconds);
