@@ -6,7 +6,7 @@ import { isLoopback } from '../dashboard/loopback.ts';
 import type { RunningLab } from '../dashboard/queries/running-lab.ts';
 import { buildServer } from '../dashboard/server/build-server.ts';
 import { serverNames } from '../dashboard/server/https/server-names.ts';
-import { type HttpsService, openHttps } from '../dashboard/server/https/https-service.ts';
+import type { HttpsService } from '../dashboard/server/https/https-service.ts';
 import type { LabDatabase } from '../lab/database.ts';
 import { problemOf } from '../wax/problem-error.ts';
 import type { EpochMillis } from '../wax/units.ts';
@@ -29,19 +29,21 @@ export const httpsOf = async (
   labName: string,
   now: () => EpochMillis,
   onRenewed: (pair: HttpsService['pair']) => void,
-): Promise<HttpsService | null> =>
-  settings.https === null
-    ? null
-    : openHttps({
-        setting: settings.https,
-        dataFolder: settings.data,
-        labName,
-        hostNames: settings.hostNames,
-        now,
-        onRenewed,
-        onRenewalFailed: (error) =>
-          console.error(`waxwarden: ${problemOnConsole(problemOf(error, 'certificate-not-renewed'))}`),
-      });
+): Promise<HttpsService | null> => {
+  if (settings.https === null) return null;
+  // What makes certificates is large, and most starts do not need it.
+  const { openHttps } = await import('../dashboard/server/https/https-service.ts');
+  return openHttps({
+    setting: settings.https,
+    dataFolder: settings.data,
+    labName,
+    hostNames: settings.hostNames,
+    now,
+    onRenewed,
+    onRenewalFailed: (error) =>
+      console.error(`waxwarden: ${problemOnConsole(problemOf(error, 'certificate-not-renewed'))}`),
+  });
+};
 
 export async function openWebServer(
   { settings, log }: { readonly settings: ProcessSettings; readonly log: Log },

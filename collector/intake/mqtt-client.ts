@@ -4,13 +4,14 @@
 import type { MqttClient } from 'mqtt';
 
 /** How long the last messages may wait for their acknowledgement. */
-const GOODBYE_MILLIS = 2000;
+const GOODBYE_MILLIS = 1000;
 /** No matching subscribers (MQTT 5, 3.4.2.1). */
 const NOBODY_SUBSCRIBED = 16;
 
 /**
- * Ends the client: what is on its way is waited for, for two seconds at most. The library's own end waits for ever for
- * an acknowledgement that a lost or frozen broker no longer sends, and a second call of it, even a forced one, does nothing.
+ * Ends the client: what is on its way is waited for, for a second at most; then its last will says that it is gone.
+ * The library's own end waits for ever for an acknowledgement that a lost or frozen broker no longer sends, and a second
+ * call of it, even a forced one, does nothing.
  */
 export async function endClient(client: MqttClient): Promise<void> {
   if (client.connected && !isSettled(client)) await settledOrClosed(client);

@@ -288,7 +288,7 @@ export const evidencePdf = async (
   const lastDay = day(Date.parse(report.to) - 1);
   const title = say('evidence.heading', { from: day(report.from), to: lastDay });
   const about = { title: `${title}, ${report.lab}`, author: report.lab, language: words.reader.language };
-  const paper = openPaper(size, about);
+  const paper = await openPaper(size, about);
   paper.title(title, report.lab);
   const made = { made_at: report.madeAt, zone: report.timeZone, version: report.version };
   paper.line(say('evidence.made', made), false, DIM);

@@ -3,7 +3,6 @@
 // (ISO 32000-1, 14.8), so that it can be read aloud and searched in order.
 
 import { createRequire } from 'node:module';
-import PDFDocument from 'pdfkit';
 import { pdfTags, type PdfTags } from './pdf-tags.ts';
 
 export const PAPERS = ['a4', 'letter'] as const;
@@ -60,11 +59,13 @@ export interface Paper {
   readonly finish: (foot: (page: number, pages: number) => string) => Promise<Buffer>;
 }
 
-export const openPaper = (
+/** The library is loaded with the first paper: it is large, and a start does not need it. */
+export const openPaper = async (
   size: PaperSize,
   about: { readonly title: string; readonly author: string; readonly language: string },
   density = 1,
-): Paper => {
+): Promise<Paper> => {
+  const { default: PDFDocument } = await import('pdfkit');
   const small = SMALL * density;
   const doc = new PDFDocument({
     size: size === 'a4' ? 'A4' : 'LETTER',

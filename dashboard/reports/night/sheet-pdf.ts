@@ -268,12 +268,12 @@ const drawSheet = (sheet: NightSheet, words: SheetWords, paper: Paper, title: st
   return paper;
 };
 
-export const nightPdf = (sheet: NightSheet, words: SheetWords, size: PaperSize): Promise<Buffer> => {
+export const nightPdf = async (sheet: NightSheet, words: SheetWords, size: PaperSize): Promise<Buffer> => {
   const { text } = words;
   const title = `${text('title')} ${words.day(`${sheet.date}T12:00:00Z`)}`;
   const about = { title: `${title}, ${sheet.lab}`, author: sheet.lab, language: words.reader.language };
-  const [loose, dense] = DENSITIES.map((density) =>
-    drawSheet(sheet, words, openPaper(size, about, density), title),
+  const [loose, dense] = await Promise.all(
+    DENSITIES.map(async (density) => drawSheet(sheet, words, await openPaper(size, about, density), title)),
   );
   // Smaller type only where it saves the second page.
   const paper = loose !== undefined && (loose.pages() === 1 || dense?.pages() !== 1) ? loose : dense;
