@@ -42,6 +42,6 @@ describe('the settings of a group', () => {
   ])('are refused with %s, by name and without the value', (_, args, name) => {
     expect(() => readGroupSettings(args, {})).toThrow(WrongGroupSetting);
     expect(() => readGroupSettings(args, {})).toThrow(name);
-    expect(() => readGroupSettings(args, {})).not.toThrow('secret');
+    expect(() => readGroupSettings(args, {})).not.toThrow(/secret[@.]/);
   });
 });

@@ -68,7 +68,10 @@ describe('a data folder of version 0.1.0', { timeout: 120_000 }, () => {
         rule: 'over-ceiling',
         station: 'melt-pot',
         raisedAt: '2026-11-29T08:01:33.732Z',
-        acknowledged: true,
+        // It may have been raised again since: the folder is older than the alarm may stay so.
+        history: expect.arrayContaining([
+          expect.objectContaining({ kind: 'acknowledged', by: 'Ilse Brandt' }),
+        ]),
       }),
     );
     expect(await get('/api/patterns')).toEqual([
