@@ -27,7 +27,9 @@ async function run({ postgres, brokers, authorityFile, host, port, provider }: G
   pool.on('error', () => {});
   const changes = followChanges(postgres);
   const server = buildGroupServer({
-    ...{ pool, changes, now: Date.now },
+    pool,
+    changes,
+    now: Date.now,
     provider: provider === null ? null : identityProvider(provider),
   });
   const address = await server.listen({ host, port });
@@ -60,8 +62,11 @@ const PERSON_OPTIONS = { email: { type: 'string' }, lab: { type: 'string' } } as
 
 function readPerson(args: readonly string[]): PersonArguments {
   const { values, tokens } = parseArgs({
-    ...{ args: [...args], options: PERSON_OPTIONS },
-    ...{ strict: false, tokens: true, allowPositionals: true },
+    args: [...args],
+    options: PERSON_OPTIONS,
+    strict: false,
+    tokens: true,
+    allowPositionals: true,
   });
   const own = new Set(
     tokens.flatMap((token) =>
@@ -118,9 +123,8 @@ try {
     if (name === '' || name.startsWith('-')) throw new WrongGroupSetting(`${verb} NAME`);
     const added = readPerson(verb === 'add-person' ? rest : []);
     const settings = verb === 'add-person' ? added.rest : rest;
-    process.exitCode = await changePeople(
-      ...([verb, name, added.person, readGroupSettings(settings, process.env).postgres] as const),
-    );
+    const { postgres } = readGroupSettings(settings, process.env);
+    process.exitCode = await changePeople(verb, name, added.person, postgres);
   } else await run(readGroupSettings(args, process.env));
 } catch (error) {
   if (!(error instanceof WrongGroupSetting) && !(error instanceof Error && 'code' in error)) throw error;

@@ -1,4 +1,5 @@
-// The screen of the group: a few documents, a stream that says when something was reported, sign-in. It only reads; what is done about an alarm is done in the lab.
+// The screen of the group: a few documents, a stream that says when something was reported, sign-in. It only reads;
+// what is done about an alarm is done in the lab.
 
 import Fastify, { type FastifyInstance, type FastifyReply, type FastifyRequest } from 'fastify';
 import type pg from 'pg';

@@ -92,7 +92,11 @@ export async function writeRefused(client: ClientBase, messages: readonly Refuse
        ON CONFLICT (site, reason) DO UPDATE SET topic = excluded.topic, detail = excluded.detail,
          times = refused_message.times + excluded.times, last_at = excluded.last_at, sample = excluded.sample`,
       [
-        ...[siteOf(message), message.reason, storable(message.topic), storable(message.detail), times],
+        siteOf(message),
+        message.reason,
+        storable(message.topic),
+        storable(message.detail),
+        times,
         Buffer.from(message.sample.subarray(0, SAMPLE_BYTES)),
       ],
     );

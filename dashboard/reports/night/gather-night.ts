@@ -1,6 +1,7 @@
 // What the sheet of one night is made of, asked of the running lab: buckets of the store, patterns, alarms and what
 // people did. It decides nothing.
 
+import { ruleFigures } from '../../../alerts/watch/engine/rule-figures.ts';
 import { nightSwing } from '../../../alerts/watch/rules/storage/night-swing.ts';
 import { coldBelow } from '../../../alerts/watch/measures/activity.ts';
 import { bucketPlan } from '../../../collector/store/bucket-width.ts';
@@ -191,11 +192,13 @@ const probeBuckets = async (
 };
 
 const chargesNow = (running: RunningLab): readonly NearCharge[] => {
-  const { stations } = running.lab();
+  const lab = running.lab();
   return nearCharges(
     running.statuses().flatMap(({ station: id, doseShare }) => {
-      const station = stations.find((place) => place.id === id);
-      return station === undefined ? [] : [{ station: id, name: station.name, doseShare: doseShare ?? null }];
+      const station = lab.stations.find((place) => place.id === id);
+      if (station === undefined) return [];
+      const figures = ruleFigures(station, lab);
+      return [{ station: id, name: station.name, doseShare: doseShare ?? null, figures }];
     }),
   );
 };

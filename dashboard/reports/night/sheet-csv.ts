@@ -1,6 +1,6 @@
-// The night sheet as a table for spreadsheets (RFC 4180): one line for each place, pattern, heater, alarm,
-// charge that is spent or nearly, and note, in
-// degrees Celsius. Points and commas, or the commas and semicolons of other regions. Cells never start a formula.
+// The night sheet as a table for spreadsheets (RFC 4180): one line for each place, pattern, heater, alarm, charge that
+// is spent or nearly, and note, in degrees Celsius. Points and commas, or the commas and semicolons of other regions.
+// Cells never start a formula.
 
 import { stringify } from 'csv-stringify/sync';
 import type { HeatFigures, NightSheet } from '../../api/night.ts';
