@@ -1,17 +1,20 @@
 import { describe, expect, it } from 'vitest';
+import { burnCaution } from './burn-caution.ts';
 import { conductionSeries } from './conduction-series.ts';
 import { ALLOY_SHRINKAGE, fitBudget, INVESTMENT_EXPANSION, patternShrinkage } from './fit-budget.ts';
 import { checkedDoseOfRamp, doseAfterTopUp, doseStart, evaporationRatio, heatDose } from './heat-dose.ts';
 import { meanKineticTemperature, meanKineticTemperatureOfSeries } from './mean-kinetic-temperature.ts';
 import { nightForecast } from './night-forecast.ts';
 import { reversibleError } from './predicted-error.ts';
-import { linearWordCelsius, oneWireCelsius } from './probes/digital-codes.ts';
+import { normalQuantile } from './normal-distribution.ts';
+import { linearWordCelsius, oneWireCelsius, oneWireCode } from './probes/digital-codes.ts';
 import { guardedDecision } from './probes/guard-band.ts';
 import { platinumCelsius, platinumOhms } from './probes/platinum.ts';
 import { probeCalibration } from './probes/probe-calibration.ts';
 import { betaCelsius, thermistorCelsius } from './probes/thermistor.ts';
 import { thermocoupleCelsius, thermocoupleMillivolts } from './probes/thermocouple.ts';
 import { toleranceOf } from './probes/tolerance-class.ts';
+import { releasedShare } from './stretched-exponential.ts';
 import { soakCelsius } from './soak.ts';
 import { soakBody, soakMaterialOf, underLamp } from './soak-body.ts';
 import { waxGrams } from './thermal-mass.ts';
@@ -69,7 +72,7 @@ describe('What is no duration, weight, gap or share', () => {
     expect(() => evaporationRatio(celsius(80), broken)).toThrow(RangeError);
   });
 
-  it.each([Number.NaN, Infinity, -0.1, 1.1])('a top-up of %d mixes nothing', (bad) => {
+  it.each([Number.NaN, Infinity, -0.1, 1.1, ...NOT_NUMBERS])('a top-up of %s mixes nothing', (bad) => {
     const share = bad as Fraction;
     expect(() => doseAfterTopUp(doseStart(), share)).toThrow(RangeError);
   });
@@ -133,7 +136,48 @@ describe('A kind of probe that there is not', () => {
   });
 });
 
+describe('A word that stands in no table', () => {
+  it.each(['toString', 'constructor', '', 'gas', null, undefined])(
+    'is refused and computed with nowhere: %s',
+    (bad) => {
+      const word = bad as never;
+      const refused = checkedWaxClass(word);
+      expect(refused.ok ? null : refused.problem.code).toBe('wax-class-unknown');
+      expect(() => guardedDecision(70, { limit: 75, side: word, uncertainty: 1 })).toThrow('most, least');
+      expect(() => burnCaution(celsius(70), word)).toThrow('liquid, surface');
+      expect(() => oneWireCelsius(0x0550, word ?? 13)).toThrow('9, 10, 11, 12');
+      expect(() => oneWireCode(celsius(20), word ?? 13)).toThrow('9, 10, 11, 12');
+      expect(soakBody({ kind: word, diameter: millimetres(6) }, soakMaterialOf(wax), 10).ok).toBe(false);
+    },
+  );
+});
+
+describe('What is no share of a time constant, exponent or probability', () => {
+  it.each([Number.NaN, -1, ...NOT_NUMBERS])('throws in place of an answer: %s', (bad) => {
+    expect(() => releasedShare(bad, 0.5)).toThrow(RangeError);
+    expect(() => releasedShare(1, bad)).toThrow(RangeError);
+    expect(() => normalQuantile(bad)).toThrow(RangeError);
+  });
+
+  it.each([0, 1, 2])('has no quantile: %d', (bad) => {
+    expect(() => normalQuantile(bad)).toThrow(RangeError);
+  });
+
+  it('is an exponent above 1', () => {
+    expect(() => releasedShare(1, 1.01)).toThrow(RangeError);
+  });
+});
+
 describe('A value of the lab’s own', () => {
+  it.each(NOT_NUMBERS)('of %s is refused also where nought would do', (bad) => {
+    const names = ['relaxation.frozenStrain.layered', 'relaxation.spread.beta', 'solidificationShrinkage'];
+    expect(names.map((name) => checkedWaxClass('inlay-type-2', { [name]: bad }).ok)).toEqual([
+      false,
+      false,
+      false,
+    ]);
+  });
+
   it.each([Number.NaN, Infinity, -300, ...NOT_NUMBERS])('of %s is refused with its name', (bad) => {
     const refused = checkedWaxClass('inlay-type-2', { ceiling: bad });
     expect(refused.ok ? null : [refused.problem.code, refused.problem.field]).toEqual([

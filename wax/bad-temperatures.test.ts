@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { burnCaution } from './burn-caution.ts';
 import { patternShrinkage } from './fit-budget.ts';
-import { checkedFlowBand } from './flow.ts';
+import { checkedFlowBand, flowBand } from './flow.ts';
 import { checkedDoseOfRamp, evaporationRatio, heatDose } from './heat-dose.ts';
 import { meanKineticTemperature, meanKineticTemperatureOfSeries } from './mean-kinetic-temperature.ts';
 import { nightForecast } from './night-forecast.ts';
@@ -17,7 +17,7 @@ import { checkedSeries } from './reading-guard.ts';
 import { calibrateRelaxation, calibrationCurve } from './relaxation-calibration.ts';
 import { soakCelsius, soakStart, softToTheCoreAfter, softToTheCoreAt } from './soak.ts';
 import { underLamp } from './soak-body.ts';
-import { checkedThermalStrain } from './thermal-strain.ts';
+import { checkedThermalStrain, thermalStrain } from './thermal-strain.ts';
 import { thermostatTimes } from './thermostat-cycle.ts';
 import { type Celsius, celsius, epochMillis, millimetres, seconds } from './units.ts';
 import {
@@ -43,6 +43,8 @@ describe('What is no temperature', () => {
       'checkedDoseOfRamp, to': (bad) => checkedDoseOfRamp(70, bad, 60, kinetics),
       'checkedDoseOfRamp, reference': (bad) => checkedDoseOfRamp(70, 70, 60, { ...kinetics, reference: bad }),
       heatDose: (bad) => heatDose([{ at: 0, celsius: bad }], { kinetics, longestGap: gap }),
+      'heatDose, hot above': (bad) =>
+        heatDose([{ at: 0, celsius: 70 }], { kinetics, longestGap: gap, hotAbove: bad }),
       checkedSeries: (bad) => checkedSeries([{ at: 0, celsius: bad }]),
       meanKineticTemperature: (bad) => meanKineticTemperature([{ celsius: 20 }, { celsius: bad }]),
       meanKineticTemperatureOfSeries: (bad) =>
@@ -107,6 +109,9 @@ describe('What is no temperature', () => {
     'throws where only a bug of ours can bring $bad',
     ({ bad }) => {
       expect(() => celsius(bad)).toThrow(RangeError);
+      expect(() => thermalStrain(wax, bad, from)).toThrow(RangeError);
+      expect(() => thermalStrain(wax, from, bad)).toThrow(RangeError);
+      expect(() => flowBand(wax, bad)).toThrow(RangeError);
       expect(() => evaporationRatio(bad, kinetics)).toThrow(RangeError);
       expect(() => soakStart(body, epochMillis(0), bad, from)).toThrow(RangeError);
       expect(() => soakStart(body, epochMillis(0), from, bad)).toThrow(RangeError);

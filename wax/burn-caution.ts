@@ -3,7 +3,7 @@
 // Sources: ISO 13732-1:2006 (solid surfaces only) and Moritz & Henriques, Am J Pathol 23:695, 1947 (liquids), both
 // from memory; the damage integral and its constants as published in many places after Henriques & Moritz 1947.
 
-import { isTemperature } from './reading-guard.ts';
+import { isTemperature, rowOf } from './reading-guard.ts';
 import { failure, type Result, success } from './result.ts';
 import type { Celsius } from './units.ts';
 import { commonPractice, fromMemory, type WaxValue } from './classes/wax-value.ts';
@@ -71,7 +71,7 @@ const keyOf = (seconds: number): BurnCautionKey =>
 /** Between two recorded temperatures the hotter one's caution is given, so that none is too mild. */
 export function burnCaution(celsius: Celsius, contact: BurnContact, isWax = false): Result<BurnCaution> {
   if (!isTemperature(celsius)) return failure('not-a-temperature', {}, celsius);
-  const record = BURNS_ON_RECORD[contact];
+  const record = rowOf(BURNS_ON_RECORD, contact, 'contact');
   const lowest = record.at(-1)?.[0] ?? 0;
   if (celsius < lowest) return success({ key: 'burn-not-expected', seconds: null, clings: isWax });
   const hotter = record.filter(([least]) => least >= celsius).at(-1) ?? record[0];

@@ -14,7 +14,9 @@ export interface FlowBand {
   readonly atMost: WaxValue | null;
 }
 
+/** @throws RangeError for what is no temperature; check what comes from outside with `checkedFlowBand` */
 export const flowBand = (wax: WaxClass, celsius: Celsius, test: FlowLimit['test'] = 'flow'): FlowBand => {
+  if (!isTemperature(celsius)) throw new RangeError(`flowBand: ${celsius} °C`);
   let atLeast: WaxValue | null = null;
   let atMost: WaxValue | null = null;
   for (const limit of wax.flow) {
@@ -30,7 +32,11 @@ export const flowBand = (wax: WaxClass, celsius: Celsius, test: FlowLimit['test'
 };
 
 /** `flowBand` for a plain number from outside. */
-export const checkedFlowBand = (wax: WaxClass, celsius: number): Result<FlowBand> =>
+export const checkedFlowBand = (
+  wax: WaxClass,
+  celsius: number,
+  test: FlowLimit['test'] = 'flow',
+): Result<FlowBand> =>
   isTemperature(celsius)
-    ? success(flowBand(wax, celsius as Celsius))
+    ? success(flowBand(wax, celsius as Celsius, test))
     : failure('not-a-temperature', {}, celsius);

@@ -194,7 +194,7 @@ export const doseStep = (
 
 /** Mean dose after fresh wax took the place of `fraction` of the charge. */
 export const doseAfterTopUp = (state: DoseState, fraction: Fraction): DoseState => {
-  if (!(fraction >= 0 && fraction <= 1)) {
+  if (!isWithin(fraction, 0, 1)) {
     throw new RangeError(`doseAfterTopUp: the fraction ${fraction} is not from 0 to 1`);
   }
   const next = runningDose(state);
@@ -211,6 +211,9 @@ export const heatDose = (
   if (!checked.ok) return checked;
   const bad = problemOfKinetics(options.kinetics) ?? problemOfGap(options.longestGap);
   if (bad !== null) return bad;
+  const { hotAbove } = options;
+  if (hotAbove !== undefined && !isTemperature(hotAbove))
+    return failure('not-a-temperature', {}, hotAbove, 'hotAbove');
   const state = runningDose();
   for (const reading of checked.value) doseAdvance(state, reading, options);
   return success(state);

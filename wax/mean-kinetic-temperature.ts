@@ -97,8 +97,6 @@ export const meanKineticTemperature = (
   if (values.length === 0) return failure('series-empty');
   const bad = problemOfEnergy(activationEnergy);
   if (bad !== null) return bad;
-  let sum = 0;
-  let weights = 0;
   for (const [index, { celsius, weight = 1 }] of values.entries()) {
     if (!isTemperature(celsius)) {
       return failure('not-a-temperature', {}, celsius, `values/${index}`);
@@ -106,10 +104,16 @@ export const meanKineticTemperature = (
     if (!isWithin(weight, 0)) {
       return failure('negative-duration', {}, weight, `weights/${index}`);
     }
-    sum += weight * thermalFactor(rateOf(activationEnergy), celsius);
-    weights += weight;
   }
-  if (!(weights > 0)) return failure('series-empty');
+  const heaviest = values.reduce((most, { weight = 1 }) => Math.max(most, weight), 0);
+  if (heaviest === 0) return failure('series-empty');
+  let sum = 0;
+  let weights = 0;
+  for (const { celsius, weight = 1 } of values) {
+    // Over the heaviest, so that no sum of weights in whatever unit overflows.
+    sum += (weight / heaviest) * thermalFactor(rateOf(activationEnergy), celsius);
+    weights += weight / heaviest;
+  }
   return success(temperatureOf(sum / weights, activationEnergy));
 };
 

@@ -1,5 +1,7 @@
 // The normal distribution and its inverse, to 1e-12: what a guard band and a chance are computed with.
 
+import { isWithin } from './reading-guard.ts';
+
 /** Φ(x) by the series and continued fraction of erfc (Abramowitz & Stegun 7.1.5, 7.1.14), to 1e-12. */
 export function normalProbability(x: number): number {
   const z = Math.abs(x) / Math.SQRT2;
@@ -22,8 +24,12 @@ function erfcFraction(z: number): number {
   return Math.exp(-z * z) / Math.sqrt(Math.PI) / fraction;
 }
 
-/** Inverse of Φ by bisection; p above 0 and below 1. */
+/**
+ * Inverse of Φ by bisection; p above 0 and below 1.
+ * @throws RangeError for any other p
+ */
 export function normalQuantile(p: number): number {
+  if (!isWithin(p, Number.MIN_VALUE) || p >= 1) throw new RangeError(`normalQuantile: ${p}`);
   let [low, high] = [-40, 40];
   for (let halving = 0; halving < 100; halving++) {
     const middle = (low + high) / 2;

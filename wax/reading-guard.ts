@@ -47,12 +47,12 @@ export const checkedSeries = (
  * The row of a kind; throws a RangeError that names the kinds there are, because only a bug can bring another one.
  * @example rowOf({ pt100: 100, pt1000: 1000 }, 'pt100', 'platinum') // 100
  */
-export function rowOf<Kind extends string, Row>(
+export function rowOf<Kind extends string | number, Row>(
   table: Readonly<Record<Kind, Row>>,
   kind: Kind,
   what: string,
 ): Row {
-  if (typeof kind !== 'string' || !Object.hasOwn(table, kind))
+  if ((typeof kind !== 'string' && typeof kind !== 'number') || !Object.hasOwn(table, kind))
     throw new RangeError(`${what}: ${String(kind)} is none of ${Object.keys(table).join(', ')}`);
   return table[kind];
 }

@@ -8,7 +8,7 @@ import type { WaxClass } from './classes/wax-properties.ts';
 import { type Standing, weakestStanding } from './classes/wax-value.ts';
 
 export interface RelaxationParameters {
-  /** 1 / aT: by Arrhenius or by WLF. */
+  /** 1 / aT. */
   readonly rate: ThermalRate;
   /** At the reference temperature of `rate`. */
   readonly tau: Seconds;
@@ -30,7 +30,7 @@ export interface RelaxationParameters {
 const DEFAULT_LONGEST_GAP = 900 as Seconds;
 
 /**
- * The parameters of the class with an Arrhenius shift. For a WLF shift replace `rate` by `wlfRate(...)`.
+ * The parameters of the class with an Arrhenius shift.
  * Their standing is `lab's own` only when the lab has set tau, beta and activation energy all three.
  */
 export const relaxationParameters = (

@@ -53,6 +53,7 @@ export type SoakShape =
       readonly height: Millimetres;
     };
 
+/** Empty for a shape that there is not. */
 const axesOf = (shape: SoakShape): SoakAxis[] => {
   const slab = (millimetres: number): SoakAxis => ({ geometry: 'slab', half: millimetres / 2000 });
   switch (shape.kind) {
@@ -66,6 +67,8 @@ const axesOf = (shape: SoakShape): SoakAxis[] => {
       return [slab(shape.oneSided === true ? 2 * shape.thickness : shape.thickness)];
     case 'cake':
       return [slab(shape.length), slab(shape.width), slab(shape.height)];
+    default:
+      return [];
   }
 };
 
@@ -87,7 +90,9 @@ export function soakBody(
   const { kind: _, ...measures } = shape;
   const positive = [surface, material.conductivity, material.density, material.heatCapacity];
   const lengths = Object.values(measures).filter((measure) => typeof measure !== 'boolean');
-  return [...positive, ...lengths].every((value) => isWithin(value, Number.MIN_VALUE))
+  const halves = axes.map(({ half }) => half);
+  return axes.length > 0 &&
+    [...positive, ...lengths, ...halves].every((value) => isWithin(value, Number.MIN_VALUE))
     ? success({ axes, material, surface })
     : failure('bad-soak-body', {}, JSON.stringify({ shape, material, surface }));
 }

@@ -2,6 +2,7 @@
 // factor(T) = exp(slope (1/(Tref - zero) - 1/(T - zero))), and its mean along a straight line of temperature.
 // With zero at 0 K this is Arrhenius; with a higher zero it is WLF (Vogel, Fulcher and Tammann wrote it so).
 
+import { isWithin } from './reading-guard.ts';
 import { ABSOLUTE_ZERO_CELSIUS, type Celsius, GAS_CONSTANT, type JoulesPerMole } from './units.ts';
 
 export interface ThermalRate {
@@ -13,16 +14,21 @@ export interface ThermalRate {
   readonly reference: number;
 }
 
-/** Arrhenius: 1/aT = exp(E/R (1/Tref - 1/T)). */
+/** Arrhenius: 1/aT = exp(E/R (1/Tref - 1/T)); the energy is positive. */
 export const arrheniusRate = (activationEnergy: JoulesPerMole, reference: Celsius): ThermalRate => ({
   slope: activationEnergy / GAS_CONSTANT,
   zero: ABSOLUTE_ZERO_CELSIUS,
   reference,
 });
 
-/** The factor at one temperature, °C. */
-export const thermalFactor = ({ slope, zero, reference }: ThermalRate, celsius: number): number =>
-  celsius > zero ? Math.exp(slope / (reference - zero) - slope / (celsius - zero)) : 0;
+/**
+ * The factor at one temperature, °C.
+ * @throws RangeError for what is no number
+ */
+export const thermalFactor = ({ slope, zero, reference }: ThermalRate, celsius: number): number => {
+  if (!isWithin(celsius, -Infinity)) throw new RangeError(`thermalFactor: ${celsius} °C`);
+  return celsius > zero ? Math.exp(slope / (reference - zero) - slope / (celsius - zero)) : 0;
+};
 
 /**
  * 1 - x e^x E1(x) for x > 0, E1 the exponential integral, by the even form of its continued fraction from the
@@ -60,15 +66,18 @@ const meanAlongLongRamp = (slope: number, atReference: number, low: number, high
  * A short ramp (to about 1 °C at 70 °C and 100 kJ/mol) by the power series about its middle, with one
  * exponential; its first omitted term is below rate^6 / 5040, so the relative error is below 1e-11. A longer
  * ramp in closed form: the integral of exp(-B/T) is T exp(-B/T) (1 - x e^x E1(x)) with x = B/T.
+ * @throws RangeError for an end that is no number
  */
 export const meanThermalFactor = (rate: ThermalRate, from: number, to: number): number => {
+  if (typeof from !== 'number' || typeof to !== 'number' || Number.isNaN(from + to))
+    throw new RangeError(`meanThermalFactor: ${from} to ${to} °C`);
   const { slope, zero } = rate;
   const atReference = slope / (rate.reference - zero);
   const middle = (from + to) / 2 - zero;
   const half = Math.abs(to - from) / 2;
   const r = half / middle;
   const a = (slope / middle) * r;
-  // False for NaN and below zero too, so that the closed form decides there.
+  // False below zero too, so that the closed form decides there.
   if (middle > 0 && a <= SERIES_RATE && r <= SERIES_TEMPERATURE) {
     // exp(a s - a r s² + a r² s³ - a r³ s⁴ ...) averaged over s from -1 to 1: even powers only.
     const square = a * a;

@@ -19,9 +19,14 @@ const expansionUpTo = (wax: WaxClass, celsius: number): number => {
   return sum;
 };
 
-/** Positive when it grows. Outside of what was measured the nearest coefficient is carried on. */
-export const thermalStrain = (wax: WaxClass, from: Celsius, to: Celsius): Strain =>
-  (expansionUpTo(wax, to) - expansionUpTo(wax, from)) as Strain;
+/**
+ * Positive when it grows. Outside of what was measured the nearest coefficient is carried on.
+ * @throws RangeError for what is no temperature; check what comes from outside with `checkedThermalStrain`
+ */
+export const thermalStrain = (wax: WaxClass, from: Celsius, to: Celsius): Strain => {
+  if (!isTemperature(from) || !isTemperature(to)) throw new RangeError(`thermalStrain: ${from} to ${to} °C`);
+  return (expansionUpTo(wax, to) - expansionUpTo(wax, from)) as Strain;
+};
 
 /** `thermalStrain` for plain numbers from outside. */
 export const checkedThermalStrain = (wax: WaxClass, from: number, to: number): Result<Strain> =>

@@ -1,5 +1,6 @@
 // Whether the figures of a wax class can all be true together. Run after a lab's own values are put in.
 
+import { isWithin } from './reading-guard.ts';
 import { type Problem, problem } from './result.ts';
 import { ABSOLUTE_ZERO_CELSIUS } from './units.ts';
 import type { WaxClass } from './classes/wax-properties.ts';
@@ -9,7 +10,7 @@ import type { WaxSpan, WaxValue } from './classes/wax-value.ts';
 type Complaint = readonly [name: string, value: number, least: number, most: number] | null;
 
 const within = (name: string, { value }: WaxValue, least: number, most: number): Complaint =>
-  value >= least && value <= most ? null : [name, value, least, most];
+  isWithin(value, least, most) ? null : [name, value, least, most];
 
 /** No wax of the trade is shaped, melted or stored outside of these, °C. */
 const COLDEST = -50;

@@ -62,8 +62,8 @@ export const checkedWaxClass = (
   overrides: WaxOverrides = {},
   sheet?: WaxSheet,
 ): Result<WaxClass> => {
+  if (!Object.hasOwn(WAX_CLASSES, id)) return failure('wax-class-unknown', { wax: String(id) }, id);
   const table = WAX_CLASSES[id];
-  if (table === undefined) return failure('wax-class-unknown', { wax: id }, id);
   const own = Object.entries(overrides).map(([name, value]) => ({
     name,
     allowed: waxValueNames(id),

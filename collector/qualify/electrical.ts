@@ -7,6 +7,7 @@ import type { ElectricalReading, Reading } from '../../lab/reading.ts';
 import { sensorCelsius } from '../../lab/sensor.ts';
 import { failure, type Problem, type Result, success } from '../../wax/result.ts';
 import { type Celsius, type EpochMillis, MILLIS_PER_MINUTE } from '../../wax/units.ts';
+import { temperature } from '../decode/temperature.ts';
 import { electricalPart, gatewayRecord, probeRecord, type QualifyState } from './probe-record.ts';
 
 /** A cold junction drifts with the room; older than this it is not known. Common practice. */
@@ -35,9 +36,10 @@ export function convertElectrical(
     const part = electricalPart(reading.probe);
     parts[part] = { gateway: entry.gateway, at: reading.at, unit: reading.unit, value: reading.value };
     changed.add(part);
-    const celsius = celsiusOf(probeOf(reading.probe), reading, (junction) =>
+    const converted = celsiusOf(probeOf(reading.probe), reading, (junction) =>
       coldJunctionAt(parts, entry, corrected, junction, reading.at),
     );
+    const celsius = converted.ok ? temperature(converted.value) : converted;
     if (celsius.ok)
       readings.push({
         probe: reading.probe,

@@ -3,7 +3,7 @@
 // linearly from -45 to 130 °C. Sources: the makers' published register tables (from memory, each row verified by
 // arithmetic). A power-on code is named, not hidden: a pot can truly be at 85 °C, so whoever reads decides.
 
-import { isWithin } from '../reading-guard.ts';
+import { isWithin, rowOf } from '../reading-guard.ts';
 import { failure, type Result, success } from '../result.ts';
 import type { Celsius } from '../units.ts';
 
@@ -33,7 +33,8 @@ export interface OneWireReading {
 /** `code` is the 16-bit register, 0 to 0xFFFF; bits that the resolution leaves undefined are cleared. */
 export function oneWireCelsius(code: number, bits: OneWireBits = 12): Result<OneWireReading> {
   if (!Number.isInteger(code) || code < 0 || code > 0xffff) return failure('bad-register-code', {}, code);
-  const defined = code & ~((1 << (12 - bits)) - 1);
+  const { step } = rowOf(ONE_WIRE_RESOLUTION, bits, 'bits of a register');
+  const defined = code & ~(step / SIXTEENTH - 1);
   const celsius = ((defined << 16) >> 16) * SIXTEENTH;
   if (celsius < ONE_WIRE_LEAST || celsius > ONE_WIRE_MOST)
     return failure(
@@ -52,7 +53,8 @@ export function oneWireCode(celsius: Celsius, bits: OneWireBits = 12): Result<nu
       { least_celsius: ONE_WIRE_LEAST, most_celsius: ONE_WIRE_MOST },
       celsius,
     );
-  const sixteenths = Math.round(celsius / ONE_WIRE_RESOLUTION[bits].step) * (1 << (12 - bits));
+  const { step } = rowOf(ONE_WIRE_RESOLUTION, bits, 'bits of a register');
+  const sixteenths = Math.round(celsius / step) * (step / SIXTEENTH);
   return success(sixteenths & 0xffff);
 }
 

@@ -3,7 +3,7 @@
 // Source: JCGM 106:2012, clause 8.3 (normal measurement error, flat prior); decision rule form of ISO 14253-1; from memory.
 
 import { normalProbability, normalQuantile } from '../normal-distribution.ts';
-import { isTemperature, isWithin } from '../reading-guard.ts';
+import { isTemperature, isWithin, rowOf } from '../reading-guard.ts';
 import { failure, type Result, success } from '../result.ts';
 
 export type GuardedVerdict = 'inside' | 'too-close' | 'outside';
@@ -26,6 +26,8 @@ export interface GuardedLimit {
   readonly risk?: number;
 }
 
+const SIGN = { most: 1, least: -1 } as const;
+
 /** Judges a reading against a limit; with an uncertainty of 0 there is no "too close". */
 export function guardedDecision(celsius: number, limit: GuardedLimit): Result<GuardedDecision> {
   const { uncertainty, risk = 0.05 } = limit;
@@ -33,7 +35,7 @@ export function guardedDecision(celsius: number, limit: GuardedLimit): Result<Gu
     return failure('not-a-temperature', {}, `${celsius}, ${limit.limit}`);
   if (!isWithin(uncertainty, 0)) return failure('bad-uncertainty', {}, uncertainty);
   if (!isWithin(risk, Number.MIN_VALUE, 0.5)) return failure('bad-risk', {}, risk);
-  const beyond = limit.side === 'most' ? celsius - limit.limit : limit.limit - celsius;
+  const beyond = rowOf(SIGN, limit.side, 'side of a limit') * (celsius - limit.limit);
   const standard = uncertainty / 2;
   const guard = standard === 0 ? 0 : standard * normalQuantile(1 - risk);
   const chanceBeyond = standard === 0 ? (beyond > 0 ? 1 : 0) : normalProbability(beyond / standard);

@@ -122,6 +122,7 @@ export interface ThermistorPoint {
 export function steinhartHartFrom(
   points: readonly [ThermistorPoint, ThermistorPoint, ThermistorPoint],
 ): Result<SteinhartHart> {
+  if (points.length !== 3) return failure('bad-thermistor-points', {}, points.length);
   for (const { ohms, celsius } of points) {
     if (!isResistance(ohms)) return notAResistance(ohms);
     if (!isNumber(celsius) || celsius <= ABSOLUTE_ZERO_CELSIUS)

@@ -7,7 +7,7 @@ describe('thermocouple', () => {
   it('gives back the hot junction whatever the cold one', () => {
     fc.assert(
       fc.property(
-        fc.double({ min: -200, max: 390, noNaN: true }),
+        fc.double({ min: -270, max: 400, noNaN: true }),
         fc.double({ min: -20, max: 60, noNaN: true }),
         fc.constantFrom<ThermocoupleType>('K', 'T'),
         (hot, cold, type) => {
@@ -25,6 +25,18 @@ describe('thermocouple', () => {
     const millivolts = thermocoupleMillivolts('K', celsius(1300));
     const back = thermocoupleCelsius('K', millivolts.ok ? millivolts.value : 0, celsius(0));
     expect(back.ok ? back.value : null).toBeCloseTo(1300, 6);
+  });
+
+  it.each([
+    ['K', -6.458, -270],
+    ['K', 54.886, 1372],
+    ['T', -6.258, -270],
+    ['T', 20.872, 400],
+  ] as const)('of type %s reads the end of its table back: %d mV is %d °C', (type, millivolts, end) => {
+    const back = thermocoupleCelsius(type, millivolts, celsius(0));
+    expect(back.ok ? Math.abs(back.value - end) : back.problem.code).toBeLessThan(0.02);
+    const beyond = thermocoupleCelsius(type, millivolts * 1.001, celsius(0));
+    expect(beyond.ok ? null : beyond.problem.code).toBe('outside-probe-range');
   });
 
   it('rises with temperature without a step at 0 °C', () => {

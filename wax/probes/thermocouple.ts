@@ -62,6 +62,9 @@ function voltage({ below, above, bump }: Reference, t: number): number {
   return polynomial(above, t) + (bump === null ? 0 : bump[0] * Math.exp(bump[1] * (t - bump[2]) ** 2));
 }
 
+/** NIST prints its tables to 0.001 mV: their own first and last row must not count as outside. */
+const ROUNDING = 5e-4;
+
 /** Seebeck coefficient, mV/K. */
 function sensitivity({ below, above, bump }: Reference, t: number): number {
   if (t < 0) return derivative(below, t);
@@ -101,19 +104,27 @@ export function thermocoupleCelsius(
   if (!isWithin(coldJunction, least, most))
     return failure('outside-probe-range', { least_celsius: least, most_celsius: most }, coldJunction);
   const target = millivolts + voltage(reference, coldJunction);
-  // Below about -250 °C a degree is worth a microvolt or two and the curve flattens: no reading is made of that.
-  const coldest = Math.max(least, -250);
   if (
     !Number.isFinite(millivolts) ||
-    target < voltage(reference, coldest) ||
-    target > voltage(reference, most)
+    target < voltage(reference, least) - ROUNDING ||
+    target > voltage(reference, most) + ROUNDING
   )
-    return failure('outside-probe-range', { least_celsius: coldest, most_celsius: most }, millivolts);
-  let t = Math.min(most, Math.max(coldest, target / 0.04));
-  for (let pass = 0; pass < 60; pass++) {
-    const step = (voltage(reference, t) - target) / sensitivity(reference, t);
-    t = Math.min(most, Math.max(coldest, t - step));
-    if (Math.abs(step) < 1e-10) break;
+    return failure('outside-probe-range', { least_celsius: least, most_celsius: most }, millivolts);
+  return success(temperatureAt(reference, target) as Celsius);
+}
+
+/** Newton's method inside a bracket: near -270 °C a degree is worth a microvolt, and a bare step would leave the curve. */
+function temperatureAt(reference: Reference, target: number): number {
+  let [low, high] = [reference.least, reference.most];
+  let t = Math.min(high, Math.max(low, target / 0.04));
+  for (let pass = 0; pass < 100; pass++) {
+    const off = voltage(reference, t) - target;
+    if (off > 0) high = t;
+    else low = t;
+    const step = t - off / sensitivity(reference, t);
+    const next = step > low && step < high ? step : (low + high) / 2;
+    if (Math.abs(next - t) < 1e-10) return next;
+    t = next;
   }
-  return success(t as Celsius);
+  return t;
 }
