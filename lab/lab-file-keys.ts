@@ -3,6 +3,7 @@
 
 import type { WaxClassId } from '../wax/classes/wax-class-id.ts';
 import { WAX_CLASS_IDS } from '../wax/classes/wax-class-id.ts';
+import { ownEntry } from '../wax/own-entry.ts';
 import { waxValueNames } from '../wax/wax-class.ts';
 
 /** Fields whose key in the file is another word than the field. */
@@ -35,7 +36,7 @@ const WAX_OVERRIDES = 'wax_overrides';
 /** Below these the names are those of rules and their figures, not of fields. */
 const RULES = 'rules';
 
-export const keyOfField = (field: string): string => KEY_OF_FIELD[field] ?? field;
+export const keyOfField = (field: string): string => ownEntry(KEY_OF_FIELD, field) ?? field;
 
 /** Units of the values of a wax class by their dotted name; a value that matches none is a pure number. */
 const WAX_UNITS: readonly (readonly [name: RegExp, unit: string])[] = [
@@ -70,7 +71,7 @@ export const waxValuesByKey = (id: WaxClassId): ReadonlyMap<string, string> =>
 export function newSpelling(path: readonly (string | number)[], key: string): string | null {
   if (path.includes(RULES)) return null;
   const [section, wax] = path;
-  if (section !== WAX_OVERRIDES) return KEY_OF_FIELD[key] ?? OLD_KEYS[key] ?? null;
+  if (section !== WAX_OVERRIDES) return ownEntry(KEY_OF_FIELD, key) ?? ownEntry(OLD_KEYS, key) ?? null;
   const isOldName = path.length === 2 && isWaxClass(wax) && waxValueNames(wax).includes(key);
   return isOldName && waxValueKey(key) !== key ? waxValueKey(key) : null;
 }
@@ -98,7 +99,7 @@ export const inFileSpelling = (lab: unknown): unknown =>
 export const inFieldSpelling = (file: unknown): unknown =>
   renamed(file, (path, key) => {
     const [section, wax] = path;
-    if (section !== WAX_OVERRIDES) return FIELD_OF_KEY[key] ?? key;
+    if (section !== WAX_OVERRIDES) return ownEntry(FIELD_OF_KEY, key) ?? key;
     return (path.length === 2 && isWaxClass(wax) && waxValuesByKey(wax).get(key)) || key;
   });
 

@@ -191,6 +191,16 @@ describe('a lab file is refused, with place and what was expected, when', () => 
       'stations[0].rules.left-on.delay: rule-parameter-unknown: delay enabled',
     ],
     [
+      'a rule bears a name of the language itself',
+      `${SITE}stations:\n  - { id: a, name: A, kind: lamp, rules: { toString: { enabled: false } } }\n`,
+      'stations[0].rules.toString: rule-not-known: toString',
+    ],
+    [
+      'a value of a rule bears a name of the language itself',
+      `${SITE}stations:\n  - { id: a, name: A, kind: lamp, rules: { left-on: { constructor: 4 } } }\n`,
+      'stations[0].rules.left-on.constructor: rule-parameter-unknown: constructor enabled',
+    ],
+    [
       'a value of a rule is beyond its bounds',
       `${SITE}stations:\n  - { id: a, name: A, kind: lamp, rules: { over-ceiling: { on_delay_seconds: 61 } } }\n`,
       'stations[0].rules.over-ceiling.on_delay_seconds: rule-parameter-refused: on_delay_seconds 0 60',

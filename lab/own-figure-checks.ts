@@ -1,6 +1,7 @@
 // Whether the figures of rules that a lab sets are known, within their bounds, and can have an effect where they are
 // set: what changes nothing is refused, so that no setting is without effect.
 
+import { ownEntry } from '../wax/own-entry.ts';
 import type { ProblemCode, ProblemValues } from '../wax/result.ts';
 import { nearest, type Path } from './lab-file-problem.ts';
 import type { FigurePlace, OwnFigures } from './own-figures.ts';
@@ -37,17 +38,19 @@ export const ownFigureProblems = (
   path: Path,
 ): readonly PlacedProblem[] =>
   Object.entries(own ?? {}).flatMap(([name, values]): readonly PlacedProblem[] => {
-    const rule = rules.at(place)[name];
+    const rule = ownEntry(rules.at(place), name);
     if (rule === undefined) return [{ path: [...path, name], ...missingRule(name, rules, place) }];
     return Object.entries(values).flatMap(([key, value]) => {
       const problem =
-        key === 'enabled' ? switching(rule, value) : figure(rule, rules.all[name], key, value, place);
+        key === 'enabled'
+          ? switching(rule, value)
+          : figure(rule, ownEntry(rules.all, name), key, value, place);
       return problem === null ? [] : [{ path: [...path, name, key], ...problem }];
     });
   });
 
 function missingRule(name: string, { all }: RulesByPlace, place: FigurePlace): FigureProblem {
-  if (all[name] !== undefined) return { code: 'rule-without-effect', values: { name, place } };
+  if (ownEntry(all, name) !== undefined) return { code: 'rule-without-effect', values: { name, place } };
   const names = Object.keys(all);
   return { code: 'rule-not-known', values: { name, near: nearest(name, names), names: names.join(', ') } };
 }
@@ -67,9 +70,9 @@ function figure(
   value: number | boolean,
   place: FigurePlace,
 ): FigureProblem | null {
-  const bounds = parameters[name];
+  const bounds = ownEntry(parameters, name);
   if (bounds === undefined) {
-    if (everywhere?.parameters[name] !== undefined)
+    if (everywhere !== undefined && ownEntry(everywhere.parameters, name) !== undefined)
       return { code: 'rule-figure-without-effect', values: { name, place } };
     const names = [...Object.keys(parameters), 'enabled'];
     return { code: 'rule-parameter-unknown', values: { name, names: names.join(', ') } };

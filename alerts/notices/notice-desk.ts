@@ -54,6 +54,8 @@ export interface NoticeDesk {
     name: string,
   ) => Result<string>;
   readonly unsubscribe: (person: string, endpoint: string) => boolean;
+  /** Whoever left the lab gets nothing more, nor does a later person of the same id by these phones. */
+  readonly unsubscribeAll: (person: string) => void;
   /** Puts a test for this phone into the outbox; answers the token that the phone reports back. */
   readonly test: (subscription: Subscription) => string;
   /** Puts a test of another route into the outbox; answers the number of its row. */
@@ -85,8 +87,12 @@ const phones = (
     readonly unreached: UnreachedAlarms;
     readonly wake: () => void;
   },
-): Pick<NoticeDesk, 'subscriptions' | 'subscribe' | 'unsubscribe' | 'test' | 'shown'> => {
+): Pick<NoticeDesk, 'subscriptions' | 'subscribe' | 'unsubscribe' | 'unsubscribeAll' | 'test' | 'shown'> => {
   const { subscriptions, links } = desk;
+  const noteWhenLast = (wasSubscribed: boolean): boolean => {
+    if (wasSubscribed && subscriptions.all().length === 0) desk.unreached.lastPhoneUnsubscribed();
+    return wasSubscribed;
+  };
   return {
     subscriptions,
     subscribe: (person, facts, name) => {
@@ -96,10 +102,9 @@ const phones = (
       desk.unreached.phoneSubscribed();
       return { ok: true, value: id };
     },
-    unsubscribe: (person, endpoint) => {
-      const wasSubscribed = subscriptions.removeOf(person, endpoint);
-      if (wasSubscribed && subscriptions.all().length === 0) desk.unreached.lastPhoneUnsubscribed();
-      return wasSubscribed;
+    unsubscribe: (person, endpoint) => noteWhenLast(subscriptions.removeOf(person, endpoint)),
+    unsubscribeAll: (person) => {
+      noteWhenLast(subscriptions.removeAllOf(person));
     },
     test: (subscription) => {
       const { row, token } = phoneTest(subscription, links, now());

@@ -108,6 +108,8 @@ describe('the web server of a demonstration lab', () => {
     ['/api/alarms/none', 404, 'unknown-alarm'],
     ['/api/nothing', 404, 'unknown-address'],
     ['/api/alarms?state=closed', 400, 'wrong-request'],
+    ['/%', 400, 'wrong-request'],
+    [`/api/stations/${'x'.repeat(400)}`, 400, 'wrong-request'],
   ])('answers %s with a problem document', async (url, status, code) => {
     const answer = await get(url);
     expect(answer.type).toContain('application/problem+json');
@@ -273,7 +275,7 @@ describe('the web server of a demonstration lab', () => {
   });
 
   it('sends the security headers with every answer, refusals included', async () => {
-    for (const url of ['/api/health', '/nowhere']) {
+    for (const url of ['/api/health', '/nowhere', '/%', `/api/stations/${'x'.repeat(400)}`]) {
       const { headers } = await server.inject({ method: 'GET', url });
       expect(headers['x-content-type-options']).toBe('nosniff');
       expect(headers['content-security-policy']).toContain("frame-ancestors 'none'");

@@ -20,7 +20,7 @@ import { ROUTES } from './routes/all-routes.ts';
 import { wallLinkDoor } from './routes/people/access-keys.ts';
 import { requestLog } from './request-log.ts';
 import type { RunningLab } from '../queries/running-lab.ts';
-import { securityHeaders } from './base/security-headers.ts';
+import { headersOfEveryAnswer, securityHeaders } from './base/security-headers.ts';
 import type { ServerContext, ServerOptions } from './context/server-context.ts';
 import { guard } from './sign-in/guard.ts';
 import { identify } from './sign-in/identify.ts';
@@ -56,6 +56,8 @@ const contextOf = (running: RunningLab, options: ServerOptions): ServerContext =
 
 export const buildServer = (running: RunningLab, options: ServerOptions): FastifyInstance => {
   const requestMillis = (options.requestSeconds ?? REQUEST_SECONDS) * 1000;
+  const insistOnHttps = options.insistOnHttps ?? false;
+  const answerProblem = problemHandler((request) => sayToReader(request, running));
   const app: App = Fastify({
     logger: options.log === undefined ? false : requestLog(options.log),
     bodyLimit: BODY_LIMIT_BYTES,
@@ -65,6 +67,9 @@ export const buildServer = (running: RunningLab, options: ServerOptions): Fastif
     trustProxy: options.trustedProxies === undefined ? false : [...options.trustedProxies],
     ...(options.tls !== undefined && { https: { key: options.tls.key, cert: options.tls.cert } }),
     routerOptions: { maxParamLength: 300 },
+    // An address that cannot be read is refused before any hook runs.
+    frameworkErrors: (error, request, reply) =>
+      answerProblem(error, request, reply.headers(headersOfEveryAnswer(insistOnHttps))),
     schemaController: { compilersFactory: { buildSerializer: lazySerializers } },
     http: {
       headersTimeout: requestMillis,
@@ -74,9 +79,9 @@ export const buildServer = (running: RunningLab, options: ServerOptions): Fastif
   const context = contextOf(running, options);
 
   app.setValidatorCompiler(TypeBoxValidatorCompiler);
-  app.setErrorHandler(problemHandler((request) => sayToReader(request, running)));
+  app.setErrorHandler(answerProblem);
   jsonBodies(app);
-  securityHeaders(app, options.insistOnHttps ?? false);
+  securityHeaders(app, insistOnHttps);
   const names = [...(options.hostNames ?? []), ...(options.loopback ? [] : (options.machineNames ?? []))].map(
     (name) => name.toLowerCase(),
   );

@@ -25,6 +25,8 @@ export interface Subscriptions {
   /** Removes exactly this endpoint, so that a renewed subscription of the same phone stays. */
   readonly remove: (id: string) => boolean;
   readonly removeOf: (person: string, endpoint: string) => boolean;
+  /** False when the person had none. */
+  readonly removeAllOf: (person: string) => boolean;
   readonly find: (id: string) => Subscription | null;
   readonly of: (person: string) => readonly Subscription[];
   readonly all: () => readonly Subscription[];
@@ -75,6 +77,7 @@ export function openSubscriptions(database: LabDatabase): Subscriptions {
   const hadAny = writer.prepare<[], number>('SELECT 1 FROM push_ever').pluck();
   const remove = writer.prepare('DELETE FROM push_subscription WHERE id = ?');
   const removeOf = writer.prepare('DELETE FROM push_subscription WHERE id = ? AND person = ?');
+  const removeAllOf = writer.prepare('DELETE FROM push_subscription WHERE person = ?');
   const find = writer.prepare<[string], Row>('SELECT * FROM push_subscription WHERE id = ?');
   const of = writer.prepare<[string], Row>(
     'SELECT * FROM push_subscription WHERE person = ? ORDER BY made_at, id',
@@ -92,6 +95,7 @@ export function openSubscriptions(database: LabDatabase): Subscriptions {
     },
     remove: (id) => remove.run(id).changes === 1,
     removeOf: (person, endpoint) => removeOf.run(subscriptionId(endpoint), person).changes === 1,
+    removeAllOf: (person) => removeAllOf.run(person).changes > 0,
     find: (id) => {
       const row = find.get(id);
       return row === undefined ? null : subscriptionOf(row);

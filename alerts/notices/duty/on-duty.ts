@@ -12,7 +12,7 @@ const dateAt = (timeZone: string, at: EpochMillis): Temporal.PlainDate =>
   Temporal.Instant.fromEpochMilliseconds(Math.floor(at)).toZonedDateTimeISO(timeZone).toPlainDate();
 
 /** How many whole turns lie before the instant. A handover that the clocks skip is at the instant of the skip. */
-function turnAt(rota: Rota, timeZone: string, at: EpochMillis): number {
+export function turnAt(rota: Rota, timeZone: string, at: EpochMillis): number {
   const today = dateAt(timeZone, at);
   const handover = today.toZonedDateTime({ timeZone, plainTime: rota.handoverTime }).epochMilliseconds;
   const day = at < handover ? today.subtract({ days: 1 }) : today;

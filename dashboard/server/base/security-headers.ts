@@ -30,10 +30,16 @@ const HEADERS: Readonly<Record<string, string>> = {
 /** 180 days, renewed with every answer. */
 const INSIST = 'max-age=15552000';
 
+/** @param insistOnHttps whether browsers are asked to come by HTTPS alone */
+export const headersOfEveryAnswer = (insistOnHttps: boolean): Readonly<Record<string, string>> => ({
+  ...HEADERS,
+  ...(insistOnHttps && { 'strict-transport-security': INSIST }),
+});
+
 export const securityHeaders = (app: App, insistOnHttps: boolean): void => {
+  const headers = headersOfEveryAnswer(insistOnHttps);
   app.addHook('onRequest', async (request, reply) => {
-    reply.headers(HEADERS);
-    if (insistOnHttps) reply.header('strict-transport-security', INSIST);
+    reply.headers(headers);
     if (request.url.startsWith('/api/')) reply.header('cache-control', 'no-store');
   });
 };

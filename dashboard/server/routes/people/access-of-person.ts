@@ -1,7 +1,9 @@
 // What a manager does to a person's access: a new one-time code, the end of all sessions, leaving the lab.
 
+import { withoutPerson } from '../../../../alerts/notices/duty/without-person.ts';
 import { InvitationView } from '../../../api/people.ts';
 import type { App } from '../../base/app.ts';
+import { openMailRecord } from '../../../reports/night/mail-record.ts';
 import { audited } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
@@ -11,6 +13,7 @@ const config = { needs: 'manage-people' } as const;
 
 export const removePerson = (app: App, context: ServerContext): void => {
   const { running, signIn, audit, options } = context;
+  const nightMail = openMailRecord(options.database);
   app.delete(
     '/api/people/:id',
     {
@@ -18,7 +21,8 @@ export const removePerson = (app: App, context: ServerContext): void => {
       schema: {
         tags: ['people'],
         summary: 'Remove a person',
-        description: 'Sessions and password go at once. What the person did stays in the histories by name.',
+        description:
+          'Sessions, password, phones and places in the notification plan go at once. What the person did stays in the histories by name.',
         params: PersonId,
         response: answers(Done),
       },
@@ -27,7 +31,15 @@ export const removePerson = (app: App, context: ServerContext): void => {
       const before = knownPerson(running, request.params.id);
       refuseLastManager(context, before);
       options.database.transaction(() => {
+        const { site, notificationPlan } = running.lab();
         running.repository.removePerson(before.id);
+        if (notificationPlan !== undefined)
+          running.repository.saveNotificationPlan(
+            withoutPerson(notificationPlan, site.timeZone, before.id, running.now()),
+          );
+        const setting = nightMail.setting();
+        nightMail.change({ ...setting, recipients: setting.recipients.filter((id) => id !== before.id) });
+        running.notices.unsubscribeAll(before.id);
         signIn.credentials.remove(before.id);
         signIn.sessions.endAll(before.id);
         audited(audit, request, { action: 'person-removed', entity: 'person', entityId: before.id, before });
