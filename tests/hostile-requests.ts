@@ -112,8 +112,9 @@ const numberOf = ({ type, minimum, exclusiveMinimum, maximum }: Schema): fc.Arbi
 };
 
 /** What a schema takes, as far as it says. */
-function valueOf(schema: Schema, around: Surroundings, field = ''): fc.Arbitrary<unknown> {
-  if (schema.anyOf !== undefined) return fc.oneof(...schema.anyOf.map((one) => valueOf(one, around, field)));
+function fittingValue(schema: Schema, around: Surroundings, field = ''): fc.Arbitrary<unknown> {
+  if (schema.anyOf !== undefined)
+    return fc.oneof(...schema.anyOf.map((one) => fittingValue(one, around, field)));
   if (schema.enum !== undefined) return fc.constantFrom(...schema.enum);
   if (schema.const !== undefined) return fc.constant(schema.const);
   const [type] = typeof schema.type === 'string' ? [schema.type] : (schema.type ?? []);
@@ -122,7 +123,7 @@ function valueOf(schema: Schema, around: Surroundings, field = ''): fc.Arbitrary
       const required = new Set(schema.required);
       const fields = Object.entries(schema.properties ?? {});
       const given = fc.record(
-        Object.fromEntries(fields.map(([name, one]) => [name, valueOf(one, around, name)])),
+        Object.fromEntries(fields.map(([name, one]) => [name, fittingValue(one, around, name)])),
         {
           requiredKeys: fields.map(([name]) => name).filter((name) => required.has(name)),
         },
@@ -130,13 +131,13 @@ function valueOf(schema: Schema, around: Surroundings, field = ''): fc.Arbitrary
       if (typeof schema.additionalProperties !== 'object') return given;
       const more = fc.dictionary(
         fc.oneof(textOf({}, around, ''), fc.constantFrom(...HOSTILE_TEXTS.slice(2, 6))),
-        valueOf(schema.additionalProperties, around),
+        fittingValue(schema.additionalProperties, around),
         { maxKeys: 3 },
       );
       return fc.tuple(given, more).map(([one, other]) => ({ ...one, ...other }));
     }
     case 'array':
-      return fc.array(valueOf(schema.items ?? {}, around, field), {
+      return fc.array(fittingValue(schema.items ?? {}, around, field), {
         minLength: schema.minItems ?? 0,
         maxLength: Math.max(schema.minItems ?? 0, Math.min(schema.maxItems ?? 3, 3)),
       });
@@ -200,11 +201,12 @@ export const hostileRequest = (operation: Operation, around: Surroundings): fc.A
       fc.record({
         parameter: fc.constant(parameter),
         isGiven: parameter.required === true ? fc.constant(true) : fc.boolean(),
-        value: oftenRight(valueOf(parameter.schema, around, fieldOf(operation.path, parameter))),
+        value: oftenRight(fittingValue(parameter.schema, around, fieldOf(operation.path, parameter))),
       }),
     ),
   );
-  const body = operation.body === null ? fc.constant(undefined) : oftenRight(valueOf(operation.body, around));
+  const body =
+    operation.body === null ? fc.constant(undefined) : oftenRight(fittingValue(operation.body, around));
   return fc.tuple(parameters, body).map(([given, sent]) => {
     const path = given
       .filter(({ parameter }) => parameter.in === 'path')

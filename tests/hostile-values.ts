@@ -24,7 +24,7 @@ export const HOSTILE_TEXTS: readonly string[] = [
   '%',
   '$SYS/#',
   '+/#',
-  '${7*7}{{7*7}}',
+  '{{7*7}}',
   '(?:a+)+$',
   '-1',
   '1e999',
