@@ -7,6 +7,11 @@ import type { StationKind } from '../../../lab/station-kinds.ts';
 /** Readings of the last month, which no rule judges as live, begin so far back that no round reaches today. */
 const PAST_MILLIS = 30 * 86_400_000;
 const PAST_APART_MILLIS = 2000;
+/**
+ * Instants of a probe are at least a millisecond apart, so those of large packs advance faster than time does. They
+ * begin so far back that no round comes ahead of now: beyond some seconds a gateway's clock is taken to be wrong.
+ */
+const PACKS_BACK_MILLIS = 30_000;
 const WAITING = 1000;
 
 export interface Workload {
@@ -24,12 +29,12 @@ export const WORKLOADS: readonly Workload[] = [
     ...{ messages: 20_000, readingsAMessage: 1, isLive: false },
   },
   {
-    ...{ name: 'ingest', what: 'one live reading of a warm lab a message' },
-    ...{ messages: 20_000, readingsAMessage: 1, isLive: true },
+    ...{ name: 'ingest-packs', what: 'fifty live readings of a warm lab a message' },
+    ...{ messages: 1000, readingsAMessage: 50, isLive: true },
   },
   {
-    ...{ name: 'ingest-packs', what: 'fifty live readings of a warm lab a message' },
-    ...{ messages: 2000, readingsAMessage: 50, isLive: true },
+    ...{ name: 'ingest', what: 'one live reading of a warm lab a message' },
+    ...{ messages: 20_000, readingsAMessage: 1, isLive: true },
   },
 ];
 
@@ -65,7 +70,7 @@ export function openPublisher(url: string, lab: Lab) {
     const pack = Array.from({ length: readingsAMessage }, () => {
       probe.turn += 1;
       const at = isLive
-        ? Math.max(probe.newest + 1, Date.now() - readingsAMessage)
+        ? Math.max(probe.newest + 1, Date.now() - (readingsAMessage === 1 ? 1 : PACKS_BACK_MILLIS))
         : Math.max(probe.newest, Date.now() - PAST_MILLIS) + PAST_APART_MILLIS;
       probe.newest = at;
       const value = probe.base + 0.5 * Math.sin(probe.turn / 50);
