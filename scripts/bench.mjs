@@ -19,7 +19,7 @@ if (unknown !== undefined) {
   process.exit(2);
 }
 ensureInstalled();
-ensureBuilt();
+await ensureBuilt();
 const out = join(root, 'dist', 'bench');
 run(join(root, 'node_modules', '.bin', 'tsc'), ['-p', 'tests/bench']);
 for (const name of wanted.length > 0 ? wanted : known.filter((name) => !ONLY_BY_NAME.includes(name))) {

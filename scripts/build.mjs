@@ -2,4 +2,4 @@
 import { build, ensureInstalled } from './ready.mjs';
 
 ensureInstalled();
-build();
+await build();

@@ -17,7 +17,7 @@ export const until = async (look) => {
 /** Resolves once the demonstration's pot is announced to head over its ceiling. */
 export const startDemonstration = async () => {
   ensureInstalled();
-  ensureBuilt();
+  await ensureBuilt();
   const demo = spawn(
     process.execPath,
     [

@@ -71,13 +71,19 @@ function newestSource() {
       count += 1;
     }
   };
-  for (const path of [...SOURCES, 'package-lock.json', 'tsconfig.json', 'tsconfig.build.json'])
+  for (const path of [
+    ...SOURCES,
+    'scripts/bundle.mjs',
+    'package-lock.json',
+    'tsconfig.json',
+    'tsconfig.build.json',
+  ])
     walk(join(root, path));
   return `${newest} ${count}`;
 }
 
-/** Server by tsc, screens by vite; both into dist/. */
-export function build() {
+/** Server by tsc, its programs bundled, screens by vite; all into dist/. */
+export async function build() {
   rmSync(join(root, 'dist'), { recursive: true, force: true });
   mkdirSync(join(root, 'dist'), { recursive: true });
   const stamp = newestSource();
@@ -88,12 +94,15 @@ export function build() {
       cpSync(join(root, 'words', language.name), join(root, 'dist', 'words', language.name), {
         recursive: true,
       });
+  // Only now: the bundler is there once everything is installed.
+  const { bundlePrograms } = await import('./bundle.mjs');
+  await bundlePrograms(root);
   run(bin('vite'), ['build', '--config', 'dashboard/web/vite.config.ts', '--logLevel', 'warn']);
   writeFileSync(builtStamp, stamp);
 }
 
-export function ensureBuilt() {
+export async function ensureBuilt() {
   if (existsSync(builtStamp) && readFileSync(builtStamp, 'utf8') === newestSource()) return;
   console.error('waxwarden: building ...');
-  build();
+  await build();
 }

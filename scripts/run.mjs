@@ -7,5 +7,5 @@ import { ensureBuilt, ensureInstalled, root } from './ready.mjs';
 // Before the long work: whoever started this may be gone when it is done, and cli/main ends then.
 process.env.WAXWARDEN_LAUNCHER = String(process.ppid);
 ensureInstalled();
-ensureBuilt();
+await ensureBuilt();
 await import(pathToFileURL(join(root, 'dist', 'cli', 'main.js')).href);

@@ -146,7 +146,7 @@ await checkBesideEachOther([
   ['format', ...npmRun('check:format')],
   ['lint', ...npmRun('check:lint')],
 ]);
-ensureBuilt();
+await ensureBuilt();
 mkdirSync(join(root, 'dist', 'reports'), { recursive: true });
 await checkBesideEachOther([['sizes', 'node', ['scripts/check-sizes.mjs']]]);
 const suites = Object.entries(SUITES).filter(([name]) => isWanted(name));
