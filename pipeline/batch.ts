@@ -111,32 +111,35 @@ export function judgeMore(
 ): Batch {
   const kept = keptBefore(batch.readings, stored);
   const qualified = qualifyAll(batch.qualifyState, tail, lab, qualify, kept);
-  const judged = watchAll(batch.watchState, qualified.entries, lab, watch);
+  const judged = watchAll(batch.watchState, qualified, lab, watch);
   return {
-    readings: [...batch.readings, ...qualified.entries.flatMap(({ entry }) => readingsOf(entry))],
-    alarmChanges: [...batch.alarmChanges, ...judged.alarmChanges],
+    readings: batch.readings.concat(qualified.readings),
+    alarmChanges: batch.alarmChanges.concat(judged.alarmChanges),
     statuses: new Map([...batch.statuses, ...judged.statuses]),
-    rejections: [...batch.rejections, ...qualified.rejections],
-    damaged: [...batch.damaged, ...tail.damaged],
+    rejections: batch.rejections.concat(qualified.rejections),
+    damaged: batch.damaged.concat(tail.damaged),
     acts: new Map([...batch.acts, ...judged.acts]),
-    recorded: [...batch.recorded, ...qualified.entries.map(({ entry }) => entry).filter(isRecorded)],
+    recorded: batch.recorded.concat(qualified.entries.filter(isRecorded)),
     tickedAt: qualified.tickedAt ?? batch.tickedAt,
     watchState: judged.state,
     qualifyState: qualified.state,
-    changedWatch: new Set([...batch.changedWatch, ...judged.changed]),
-    changedQualify: new Set([...batch.changedQualify, ...qualified.changed]),
+    changedWatch: union(batch.changedWatch, judged.changed),
+    changedQualify: union(batch.changedQualify, qualified.changed),
     offset: tail.next,
   };
 }
 
-interface Placed {
-  readonly entry: Entry;
-  readonly offset: number;
+function union<T>(before: ReadonlySet<T>, more: ReadonlySet<T>): ReadonlySet<T> {
+  const both = new Set(before);
+  for (const each of more) both.add(each);
+  return both;
 }
 
-const NO_READINGS: readonly Reading[] = [];
-const readingsOf = (entry: Entry): readonly Reading[] =>
-  entry.kind === 'readings' ? entry.readings : NO_READINGS;
+/** Entries that are left, with the journal offset after each. */
+interface Placed {
+  readonly entries: readonly Entry[];
+  readonly offsets: readonly number[];
+}
 
 function qualifyAll(
   before: QualifyState,
@@ -146,55 +149,53 @@ function qualifyAll(
   kept: ReturnType<typeof keptBefore>,
 ) {
   const state: Record<string, unknown> = { ...before };
-  const changed: string[] = [];
+  const changed = new Set<string>();
   const rejections: Rejection[] = [];
-  const entries: Placed[] = [];
+  const readings: Reading[] = [];
+  const entries: Entry[] = [];
+  const offsets: number[] = [];
   let tickedAt: EpochMillis | null = null;
   for (const [index, raw] of tail.entries.entries()) {
     const step = qualify(state, raw, lab, kept.celsiusAt);
-    changed.push(...step.changedParts);
-    rejections.push(...step.rejections);
-    if (step.entry === null) continue;
-    kept.add(readingsOf(step.entry));
-    if (step.entry.kind === 'tick') tickedAt = step.entry.receivedAt;
-    entries.push({ entry: step.entry, offset: tail.offsets[index] ?? tail.next });
+    for (const part of step.changedParts) changed.add(part);
+    for (const rejection of step.rejections) rejections.push(rejection);
+    const { entry } = step;
+    if (entry === null) continue;
+    if (entry.kind === 'readings') {
+      kept.add(entry.readings);
+      for (const reading of entry.readings) readings.push(reading);
+    } else if (entry.kind === 'tick') tickedAt = entry.receivedAt;
+    entries.push(entry);
+    offsets.push(tail.offsets[index] ?? tail.next);
   }
-  return { state, changed, rejections, entries, tickedAt };
+  return { state, changed, rejections, readings, entries, offsets, tickedAt };
 }
 
 /** Runs of entries at once; an act alone, so that its refusal can be answered to the person who did it. */
-function watchAll(before: WatchState, placed: readonly Placed[], lab: Lab, watch: Watch) {
+function watchAll(before: WatchState, { entries, offsets }: Placed, lab: Lab, watch: Watch) {
   let state = before;
-  const changed: WatchKey[] = [];
+  const changed = new Set<WatchKey>();
   const alarmChanges: AlarmChange[] = [];
   const statuses = new Map<string, StationStatus>();
   const acts = new Map<number, Refusal | null>();
-  for (const run of runsOf(placed)) {
-    const step = watch.stepAll(
-      state,
-      run.map(({ entry }) => entry),
-      lab,
-    );
+  for (let from = 0; from < entries.length; ) {
+    const until = endOfRun(entries, from);
+    const step = watch.stepAll(state, entries.slice(from, until), lab);
     state = step.state;
-    changed.push(...step.changedParts);
+    for (const key of step.changedParts) changed.add(key);
     alarmChanges.push(...step.alarmChanges);
     for (const status of step.statuses) statuses.set(status.station, status);
-    const [first] = run;
-    if (first?.entry.kind === 'act') acts.set(first.offset, step.refusals[0] ?? null);
+    if (entries[from]?.kind === 'act') acts.set(offsets[from] ?? 0, step.refusals[0] ?? null);
+    from = until;
   }
   return { state, changed, alarmChanges, statuses, acts };
 }
 
-function runsOf(placed: readonly Placed[]): readonly (readonly Placed[])[] {
-  const runs: Placed[][] = [];
-  let isOpen = false;
-  for (const one of placed) {
-    const isAct = one.entry.kind === 'act';
-    if (!isAct && isOpen) runs.at(-1)?.push(one);
-    else runs.push([one]);
-    isOpen = !isAct;
-  }
-  return runs;
+function endOfRun(entries: readonly Entry[], from: number): number {
+  if (entries[from]?.kind === 'act') return from + 1;
+  let until = from + 1;
+  while (until < entries.length && entries[until]?.kind !== 'act') until += 1;
+  return until;
 }
 
 /** The parts that changed, by their stored names; one that is gone is `undefined`. */

@@ -32,12 +32,23 @@ export const encodeFrames = (entries: readonly Entry[]): Buffer => {
 /** The JSON of a line without its line feed; null when the checksum does not agree. */
 const checkedJson = (line: Buffer): Buffer | null => {
   if (line.length < DIGITS + 2 || line[DIGITS] !== SPACE) return null;
-  const digits = line.toString('latin1', 0, DIGITS);
-  // Exactly the digits that are written: a flipped bit that turns `a` into `A` is damage too.
-  if (!/^[0-9a-f]{8}$/.test(digits)) return null;
   const json = line.subarray(DIGITS + 1);
-  return crc32(json) === Number.parseInt(digits, 16) ? json : null;
+  return crc32(json) === checksumOf(line) ? json : null;
 };
+
+/** Null unless they are exactly the digits that are written: a flipped bit that turns `a` into `A` is damage too. */
+function checksumOf(line: Buffer): number | null {
+  let checksum = 0;
+  for (let at = 0; at < DIGITS; at += 1) {
+    const digit = HEX_DIGITS[line[at] ?? 0] ?? NO_DIGIT;
+    if (digit === NO_DIGIT) return null;
+    checksum = checksum * 16 + digit;
+  }
+  return checksum;
+}
+const NO_DIGIT = 255;
+const HEX_DIGITS = new Uint8Array(256).fill(NO_DIGIT);
+for (const [value, digit] of [...'0123456789abcdef'].entries()) HEX_DIGITS[digit.charCodeAt(0)] = value;
 
 export interface Frames {
   /** Sound frames with the position after each. */

@@ -74,16 +74,15 @@ export function readClock(before: GatewayClock, arrivedAt: number, stamp: number
   const message = { arrivedAt, stamp };
   const last = before.unfitting?.last ?? before.fitting;
   const frozen = last !== null && isStandingStill(last, message) ? before.frozen + 1 : 0;
-  const clock = { ...before, frozen };
-  const offset = frozen >= FROZEN_AFTER ? arrivedAt - stamp : offsetOf(clock, message);
-  if (offset !== null) return { clock: fittedTo(clock, message, offset), timing: 'live', offset };
+  const offset = frozen >= FROZEN_AFTER ? arrivedAt - stamp : offsetOf(before, message);
+  if (offset !== null) return { clock: fittedTo(before, frozen, message, offset), timing: 'live', offset };
   const unfitting = {
-    first: clock.unfitting?.first ?? message,
+    first: before.unfitting?.first ?? message,
     last: message,
-    messages: (clock.unfitting?.messages ?? 0) + 1,
-    paced: pacedBy(clock.unfitting, message),
+    messages: (before.unfitting?.messages ?? 0) + 1,
+    paced: pacedBy(before.unfitting, message),
   };
-  return { clock: { ...clock, unfitting }, timing: 'past', offset: clock.offset ?? 0 };
+  return { clock: { ...before, unfitting, frozen }, timing: 'past', offset: before.offset ?? 0 };
 }
 
 /** What makes the stamp one of now; null when the message is of a backlog as far as is known. */
@@ -148,16 +147,19 @@ const isLawless = ({ first, messages }: Unfitting, message: Stamped): boolean =>
   message.arrivedAt - first.arrivedAt >= Math.max(LAWLESS_AFTER_MILLIS, messages * TOGETHER_MILLIS) &&
   !catchesUp(first, message);
 
-function fittedTo(clock: GatewayClock, message: Stamped, offset: number): GatewayClock {
+/** Written out field by field: it is made for each message, and copies of a whole object cost several times as much. */
+function fittedTo(clock: GatewayClock, frozen: number, message: Stamped, offset: number): GatewayClock {
   const lag = message.arrivedAt - message.stamp;
-  const fitted = { ...clock, offset, fitting: message, unfitting: null };
-  if (offset !== clock.offset)
-    return { ...fitted, lagLow: lag, lagHigh: lag, since: message.arrivedAt, messages: 1 };
+  const isNew = offset !== clock.offset;
   return {
-    ...fitted,
-    lagLow: Math.min(clock.lagLow, lag),
-    lagHigh: Math.max(clock.lagHigh, lag),
-    messages: clock.messages + 1,
+    offset,
+    lagLow: isNew ? lag : Math.min(clock.lagLow, lag),
+    lagHigh: isNew ? lag : Math.max(clock.lagHigh, lag),
+    since: isNew ? message.arrivedAt : clock.since,
+    messages: isNew ? 1 : clock.messages + 1,
+    fitting: message,
+    unfitting: null,
+    frozen,
   };
 }
 

@@ -28,6 +28,9 @@ export interface PowerOnEvidence {
   readonly doubt: PowerOnDoubt | null;
 }
 
+/** Whether there is anything to ask: only the register's own value is ever doubted. */
+export const mayBePowerOnValue = (raw: number): boolean => raw === POWER_ON_CELSIUS;
+
 /** The doubt about this reading; null when it is believed. */
 export const powerOnDoubt = (
   raw: number,
@@ -35,7 +38,7 @@ export const powerOnDoubt = (
   evidence: PowerOnEvidence,
 ): PowerOnDoubt | null => {
   const { lastGood, wasReset, doubt } = evidence;
-  if (raw !== POWER_ON_CELSIUS) return null;
+  if (!mayBePowerOnValue(raw)) return null;
   if (doubt !== null) {
     const count = doubt.count + 1;
     return count >= BELIEVED_AFTER_READINGS && at - doubt.since >= BELIEVED_AFTER_MILLIS

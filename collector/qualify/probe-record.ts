@@ -35,8 +35,21 @@ export interface GatewayRecord {
 export type QualifyState = Readonly<Record<string, unknown>>;
 
 const PROBE = 'probe/';
-export const probePart = (id: string): string => PROBE + id;
-export const gatewayPart = (id: string): string => `gateway/${id}`;
+const NAMES_REMEMBERED = 20_000;
+/** A name that is put together for each reading costs more to find than the reading costs to judge. */
+const namedUnder = (prefix: string): ((id: string) => string) => {
+  const names = new Map<string, string>();
+  return (id) => {
+    const remembered = names.get(id);
+    if (remembered !== undefined) return remembered;
+    if (names.size >= NAMES_REMEMBERED) names.clear();
+    const name = prefix + id;
+    names.set(id, name);
+    return name;
+  };
+};
+export const probePart = namedUnder(PROBE);
+export const gatewayPart = namedUnder('gateway/');
 
 /** The newest value of a bare sensor, as it came. */
 export interface ElectricalRecord {

@@ -27,6 +27,8 @@ const SAME_CELSIUS = 1e-6;
 const isSame = (kept: number | null, celsius: number): boolean =>
   kept !== null && Math.abs(kept - celsius) < SAME_CELSIUS;
 
+const NOTHING_KEPT: StoredCelsius = () => null;
+
 /** Null for a message of which everything is there already. */
 export function takeTimes<R extends Reading>(
   entry: ReadingsEntry,
@@ -41,11 +43,9 @@ export function takeTimes<R extends Reading>(
   if (entry.isHistorical === true) return takeHistorical(readings, clock, stored);
   const before = clock ?? newClock();
   const earlierOffset = before.offset ?? 0;
-  const isRepeat = ({ probe, at, celsius }: Reading): boolean =>
-    isSame(stored(probe, at), celsius) ||
-    (earlierOffset !== 0 && isSame(stored(probe, Math.round(at + earlierOffset)), celsius));
-  if (readings.every(isRepeat)) return null;
-  const newest = readings.reduce((latest, { at }) => Math.max(latest, at), Number.NEGATIVE_INFINITY);
+  if (areRepeats(readings, earlierOffset, stored)) return null;
+  let newest = Number.NEGATIVE_INFINITY;
+  for (const { at } of readings) if (at > newest) newest = at;
   const { clock: now, timing, offset } = readClock(before, entry.receivedAt, newest);
   const clockLagMillis = steadyLagMillis(now);
   const isCertain = Math.abs(offset) <= CERTAIN_MILLIS || clockLagMillis !== null;
@@ -54,6 +54,16 @@ export function takeTimes<R extends Reading>(
       ? readings
       : readings.map((reading) => besideKept(moved(reading, offset, isCertain), stored));
   return { ...sorted(placed, stored), timing, clockLagMillis, clock: now };
+}
+
+function areRepeats(readings: readonly Reading[], earlierOffset: number, stored: StoredCelsius): boolean {
+  for (const { probe, at, celsius } of readings) {
+    const isRepeat =
+      isSame(stored(probe, at), celsius) ||
+      (earlierOffset !== 0 && isSame(stored(probe, Math.round(at + earlierOffset)), celsius));
+    if (!isRepeat) return false;
+  }
+  return true;
 }
 
 /** Values that the gateway itself sends as past: moved as its clock is known to be off, and saying nothing of it. */
@@ -90,15 +100,34 @@ function sorted<R extends Reading>(
 ): Pick<Timed<R>, 'fresh' | 'contradicting'> {
   const fresh: R[] = [];
   const contradicting: { reading: R; kept: number }[] = [];
-  const ofThis = new Map<string, number>();
+  const withinMessage = readings.length > 1 ? keptWithin(fresh) : NOTHING_KEPT;
   for (const reading of readings) {
     const { probe, at, celsius } = reading;
-    const key = `${at} ${probe}`;
-    const kept = ofThis.get(key) ?? stored(probe, at);
-    if (kept === null) {
-      fresh.push(reading);
-      ofThis.set(key, celsius);
-    } else if (!isSame(kept, celsius)) contradicting.push({ reading, kept });
+    const kept = withinMessage(probe, at) ?? stored(probe, at);
+    if (kept === null) fresh.push(reading);
+    else if (!isSame(kept, celsius)) contradicting.push({ reading, kept });
   }
   return { fresh, contradicting };
+}
+
+/**
+ * What those before it in the message say of the same instant. A message in which the instants of each probe ascend, as
+ * they nearly always do, is asked for nothing else than the newest of the probe.
+ */
+function keptWithin(fresh: readonly Reading[]): StoredCelsius {
+  const newest = new Map<string, number>();
+  const values = new Map<string, number>();
+  let indexed = 0;
+  return (probe, at) => {
+    const before = newest.get(probe);
+    if (before === undefined || at > before) {
+      newest.set(probe, at);
+      return null;
+    }
+    for (; indexed < fresh.length; indexed += 1) {
+      const reading = fresh[indexed];
+      if (reading !== undefined) values.set(`${reading.at} ${reading.probe}`, reading.celsius);
+    }
+    return values.get(`${at} ${probe}`) ?? null;
+  };
 }
