@@ -13,6 +13,7 @@ import { qualify } from '../collector/qualify/qualify.ts';
 import type { Store } from '../collector/store/store.ts';
 import { openCopyRecord } from '../lab/copy-record.ts';
 import { isLoopback } from '../dashboard/loopback.ts';
+import { gatherDay } from '../dashboard/reports/day/gather-day.ts';
 import type { RunningLab } from '../dashboard/queries/running-lab.ts';
 import { openGatewayAccounts } from '../dashboard/server/sign-in/gateway-accounts.ts';
 import { firstPersonCode } from '../dashboard/server/sign-in/sign-in.ts';
@@ -138,6 +139,7 @@ export async function openLabProcess(options: LabProcessOptions): Promise<LabPro
       ...{ now, repository, store, archive: data.archive, offset: () => pipeline.offset },
       ...{ statuses: running.statuses, openAlarms: running.openAlarms },
       patternOutlook: (id) => running.patternOutlook?.(id),
+      dayFigures: (from, to) => gatherDay(running, from, to),
     },
     data.groupLink,
     running.subscribe,

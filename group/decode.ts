@@ -5,6 +5,7 @@ import { Value } from 'typebox/value';
 import {
   type AlarmMessage,
   type ChargeMessage,
+  type DayMessage,
   GROUP_MESSAGE_MOST_BYTES,
   GROUP_MESSAGES,
   groupTopicParts,
@@ -17,6 +18,7 @@ export type GroupMessage =
   | { readonly kind: 'standing'; readonly body: StandingMessage }
   | { readonly kind: 'alarm'; readonly body: AlarmMessage }
   | { readonly kind: 'minute'; readonly body: MinuteMessage }
+  | { readonly kind: 'day'; readonly body: DayMessage }
   | { readonly kind: 'charge'; readonly body: ChargeMessage }
   | { readonly kind: 'pattern'; readonly body: PatternMessage };
 

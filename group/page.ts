@@ -1,54 +1,12 @@
 // The pages of the group as documents: they stand without a script, which only brings what changed sooner. Everything
 // that a lab reported is text and is written as such.
 
-import { messageOf, sayTo } from '../words/load-languages.ts';
+import { messageOf } from '../words/load-languages.ts';
 import type { MessageKey } from '../words/message-key.ts';
-import type { ReaderSettings } from '../words/quantity.ts';
 import type { GroupAlarm } from '../lab/group-message.ts';
+import { escaped, instant, labLink, named, sayIn, table } from './html.ts';
 import { type LabNeed, NEEDS } from './lab-need.ts';
-import type { LabFigures, StoredStanding } from './overview.ts';
-
-const escaped = (text: string): string => text.replace(/[&<>"']/g, (sign) => `&#${sign.charCodeAt(0)};`);
-
-const readerOf = (language: string): ReaderSettings => ({
-  language,
-  temperatureUnit: 'celsius',
-  hourCycle: 'h23',
-});
-
-const sayIn = (language: string, timeZone = 'UTC') => {
-  const say = sayTo(readerOf(language), timeZone);
-  return (key: MessageKey, values: Record<string, string | number> = {}): string => escaped(say(key, values));
-};
-
-/** The name of a code of the lab in words, or the code of a newer version as it is. */
-const named = (language: string, key: string, code: string): string =>
-  escaped(messageOf(language, key) ?? code);
-
-/** One takes some 50 kB outside the heap, where the collector does not see it: a page of many labs needs hundreds. */
-const formats = new Map<string, Intl.DateTimeFormat>();
-/** More than there are zones and languages. A lab may name a zone in any case. */
-const MOST_FORMATS = 1000;
-
-/** @throws RangeError for a zone that there is not */
-const formatOf = (language: string, timeZone: string): Intl.DateTimeFormat => {
-  const key = `${language} ${timeZone}`;
-  const ready = formats.get(key);
-  if (ready !== undefined) return ready;
-  const format = new Intl.DateTimeFormat(language, { dateStyle: 'medium', timeStyle: 'short', timeZone });
-  if (formats.size >= MOST_FORMATS) formats.clear();
-  formats.set(key, format);
-  return format;
-};
-
-/** Day and time where the lab is. */
-const instant = (at: number, language: string, timeZone: string): string => {
-  try {
-    return formatOf(language, timeZone).format(at);
-  } catch {
-    return `${formatOf(language, 'UTC').format(at)} UTC`;
-  }
-};
+import type { StoredStanding } from './overview.ts';
 
 const alarmLine = (alarm: GroupAlarm, language: string, timeZone: string): string => {
   const say = sayIn(language, timeZone);
@@ -72,7 +30,7 @@ const labCard = ({ lab, isSilent, alarms }: LabNeed, language: string): string =
   const say = sayIn(language, lab.timeZone);
   const reported = instant(lab.reportedAt, language, lab.timeZone);
   return [
-    `<li class="lab"><h3><a href="/lab/${encodeURIComponent(lab.site)}">${escaped(lab.name)}</a></h3>`,
+    `<li class="lab"><h3>${labLink(lab.site, lab.name)}</h3>`,
     isSilent ? `<p class="silent">${say('group.silent-since', { at: reported })}</p>` : '',
     alarms.length === 0
       ? ''
@@ -114,7 +72,7 @@ export function labPage({ standing, reportedAt }: StoredStanding, need: LabNeed,
         : instant(Date.parse(station.measured_at), language, standing.time_zone),
       station.dose_share === null ? say('group.nothing') : `${Math.round(station.dose_share * 100)} %`,
     ];
-    return `<tr>${cells.map((cell, index) => (index === 0 ? `<th scope="row">${cell}</th>` : `<td>${cell}</td>`)).join('')}</tr>`;
+    return cells;
   });
   const at = instant(reportedAt, language, standing.time_zone);
   const alarms = need.alarms.map((alarm) => alarmLine(alarm, language, standing.time_zone)).join('');
@@ -131,39 +89,6 @@ export function labPage({ standing, reportedAt }: StoredStanding, need: LabNeed,
       rows,
     ),
   ].join('');
-}
-
-const table = (heads: readonly string[], rows: readonly string[]): string =>
-  `<div class="wide"><table><thead><tr>${heads.map((head) => `<th scope="col">${head}</th>`).join('')}</tr></thead><tbody>${rows.join('')}</tbody></table></div>`;
-
-export function comparePage(figures: readonly LabFigures[], language: string): string {
-  const say = sayIn(language);
-  const nothing = say('group.nothing');
-  const number = (value: number | null, digits: number): string =>
-    value === null
-      ? nothing
-      : new Intl.NumberFormat(language, {
-          minimumFractionDigits: digits,
-          maximumFractionDigits: digits,
-        }).format(value);
-  const share = (part: number, all: number): string =>
-    all === 0 ? nothing : say('group.share', { part: String(part), all: String(all) });
-  const rows = figures.map((lab) => {
-    const cells = [
-      number(lab.days, 1),
-      number(lab.alarmsPerStationDay, 2),
-      lab.answerMinutes === null ? nothing : say('group.minutes', { minutes: number(lab.answerMinutes, 1) }),
-      share(lab.neverAnswered, lab.raised),
-      share(lab.remade, lab.ended),
-      lab.mostDoseShare === null ? nothing : `${number(lab.mostDoseShare * 100, 0)} %`,
-    ];
-    const name = `<a href="/lab/${encodeURIComponent(lab.site)}">${escaped(lab.name)}</a>`;
-    return `<tr><th scope="row">${name}</th>${cells.map((cell) => `<td>${cell}</td>`).join('')}</tr>`;
-  });
-  const heads = ['lab', 'days', 'alarms-per', 'answer', 'never-answered', 'remade', 'dose-most'].map((key) =>
-    say(`group.${key}` as MessageKey),
-  );
-  return `<h1>${say('group.compare')}</h1><p class="dim">${say('group.compare-explain')}</p>${figures.length === 0 ? `<p>${say('group.none')}</p>` : table(heads, rows)}`;
 }
 
 export type SignInTrouble = 'key-wrong' | 'provider-away' | 'provider-refused';
@@ -186,7 +111,7 @@ export function wholePage(main: string, language: string, person: string | null)
   const ways =
     person === null
       ? ''
-      : `<nav><a href="/">${say('group.labs')}</a> <a href="/compare">${say('group.compare')}</a>
+      : `<nav><a href="/">${say('group.labs')}</a> <a href="/compare">${say('group.compare')}</a> <a href="/recall">${say('group.recall')}</a>
 <form method="post" action="/sign-out"><span class="dim">${escaped(person)}</span> <button>${say('group.sign-out')}</button></form></nav>`;
   return `<!doctype html><html lang="${language}"><head><meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1"><title>${say('group.title')}</title>

@@ -8,10 +8,14 @@ import { securityHeaders } from '../dashboard/server/base/security-headers.ts';
 import { SCRIPT, STYLE } from './assets.ts';
 import type { Changes } from './changes.ts';
 import { byNeed, labNeed } from './lab-need.ts';
-import { labFigures, labStanding, reportedLabs } from './overview.ts';
+import { labFigures } from './compare.ts';
+import { comparePage } from './compare-page.ts';
+import { labStanding, reportedLabs } from './overview.ts';
 import type { IdentityProvider } from './identity-provider.ts';
-import { awayPage, comparePage, labPage, labsPage, labsPart, unknownLabPage, wholePage } from './page.ts';
+import { awayPage, labPage, labsPage, labsPart, unknownLabPage, wholePage } from './page.ts';
 import { type GroupPerson, signedIn } from './people.ts';
+import { recallAcross } from './recall.ts';
+import { recallPage } from './recall-page.ts';
 import { OPEN_WAYS, signInRoutes, tokenOf } from './server-sign-in.ts';
 
 export interface GroupServerParts {
@@ -26,6 +30,8 @@ const OPEN = new Set([...OPEN_WAYS, '/group.css', '/group.js', '/health']);
 /** Counting a week of all labs takes a moment; figures of a week do not change within one minute. */
 const FIGURES_MILLIS = 60_000;
 const BODY_BYTES = 4096;
+/** Of what is typed into a search. */
+const MOST_ASKED = 200;
 
 /** Another site must not sign anybody in or out. */
 const isOwnOrigin = ({ headers }: FastifyRequest): boolean =>
@@ -102,6 +108,14 @@ export function buildGroupServer({ pool, changes, now, provider }: GroupServerPa
       reply,
       comparePage((await figures.value).filter(isShownTo(request)), speaks(request)),
     );
+  });
+  app.get<{ Querystring: { lot?: string | string[] } }>('/recall', async (request, reply) => {
+    const text = [request.query.lot ?? ''].flat().join(' ').trim().slice(0, MOST_ASKED);
+    const person = people.get(request);
+    if (text === '' || person === undefined)
+      return page(request, reply, recallPage('', null, speaks(request)));
+    const found = await recallAcross(pool, text, person.site);
+    return page(request, reply, recallPage(text, found, speaks(request)));
   });
   app.get('/live', (request, reply) => {
     reply.hijack();

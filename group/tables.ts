@@ -40,6 +40,10 @@ const STEPS: readonly string[] = [
    );`,
   // Who signs in with an account elsewhere has no key; `site`: sees that lab only.
   `ALTER TABLE group_person ALTER COLUMN key_hash DROP NOT NULL, ADD COLUMN email text UNIQUE, ADD COLUMN site text;`,
+  `CREATE TABLE lab_day (
+     site text NOT NULL, date date NOT NULL, journal_offset bigint NOT NULL, sent_at timestamptz NOT NULL,
+     body jsonb NOT NULL, PRIMARY KEY (site, date)
+   );`,
 ];
 
 /** Any number that no other program of the database uses for its locks. */

@@ -42,6 +42,11 @@ const WRITES: Readonly<Record<GroupMessage['kind'], string>> = {
     ORDER BY site, at, place DESC
     ON CONFLICT (site, at) DO UPDATE SET journal_offset = excluded.journal_offset, sent_at = excluded.sent_at,
       probes = excluded.probes WHERE ${REPLACES('lab_minute')}`,
+  day: `INSERT INTO lab_day SELECT DISTINCT ON (site, date) site, (body ->> 'date')::date AS date, "offset", sent_at, body
+    FROM jsonb_to_recordset($1) AS message (site text, "offset" bigint, sent_at timestamptz, body jsonb, place int)
+    ORDER BY site, date, place DESC
+    ON CONFLICT (site, date) DO UPDATE SET journal_offset = excluded.journal_offset, sent_at = excluded.sent_at,
+      body = excluded.body WHERE ${REPLACES('lab_day')}`,
   charge: recordWrite('charge'),
   pattern: recordWrite('pattern'),
 };

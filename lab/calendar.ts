@@ -2,7 +2,7 @@
 // what is remembered between calls is only what was worked out for the same site.
 
 import { Temporal } from 'temporal-polyfill';
-import type { EpochMillis } from '../wax/units.ts';
+import { type EpochMillis, epochMillis } from '../wax/units.ts';
 import { type Site, WEEKDAYS } from './lab.ts';
 
 /** The longest span of one kind, open or closed, around an instant; null where it has no end within a year. */
@@ -50,6 +50,22 @@ function memoryOf(site: Site): Memory {
 /** The day of an instant by the lab's calendar. */
 export const dateAt = (site: Site, at: number): Temporal.PlainDate =>
   Temporal.Instant.fromEpochMilliseconds(Math.floor(at)).toZonedDateTimeISO(site.timeZone).toPlainDate();
+
+export interface LocalDay {
+  /** `YYYY-MM-DD` */
+  readonly date: string;
+  readonly from: EpochMillis;
+  /** Exclusive. */
+  readonly to: EpochMillis;
+}
+
+/** The whole day in which an instant lies; 23 or 25 hours where the clock changes. */
+export const dayAt = (site: Site, at: number): LocalDay => {
+  const date = dateAt(site, at);
+  const start = (day: Temporal.PlainDate): EpochMillis =>
+    epochMillis(day.toZonedDateTime({ timeZone: site.timeZone }).epochMilliseconds);
+  return { date: date.toString(), from: start(date), to: start(date.add({ days: 1 })) };
+};
 
 /** `YYYY-MM-DD` */
 export const isoDayAt = (site: Site, at: number): string => dateAt(site, at).toString();

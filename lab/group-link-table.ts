@@ -11,6 +11,7 @@ const STEPS = [
    CREATE TABLE group_record (
      kind TEXT NOT NULL, id TEXT NOT NULL, digest TEXT NOT NULL, PRIMARY KEY (kind, id)
    ) WITHOUT ROWID;`,
+  `ALTER TABLE group_link ADD COLUMN day_since INTEGER; ALTER TABLE group_link ADD COLUMN day_due INTEGER;`,
 ];
 
 /** A minute whose figures are due, and the journal offset of the newest reading in it. */
@@ -24,7 +25,7 @@ export interface GroupLinkTable {
   /** Charges and patterns are reported anew after it; switched off, nothing waits any more. */
   readonly save: (setting: GroupLink) => void;
   readonly onChange: (listener: () => void) => () => void;
-  /** The minutes of these readings are due; answers nothing to write while the link is off. */
+  /** The minutes of these readings, and days that were delivered without them, are due; answers nothing to write while the link is off. */
   readonly owe: (
     readings: readonly { readonly at: number }[],
     offset: number,
@@ -37,6 +38,12 @@ export interface GroupLinkTable {
   /** Number of the last change of an alarm that was delivered; null before the first start of the link. */
   readonly alarmChange: () => number | null;
   readonly setAlarmChange: (number: number) => void;
+  /** An instant of the oldest day whose figures are due; null before the first start of the link. */
+  readonly dayDue: () => number | null;
+  /** Days that began before it are never due. */
+  readonly countDaysFrom: (at: number) => void;
+  /** All before `to` was delivered; readings that arrived meanwhile for an earlier day keep it due. */
+  readonly settleDay: (due: number, to: number) => void;
   /** Whether the record was delivered in this form. */
   readonly isReported: (kind: string, id: string, digest: string) => boolean;
   readonly setReported: (kind: string, id: string, digest: string) => void;
@@ -50,12 +57,13 @@ export interface GroupLinkTable {
 interface Row {
   readonly body: string;
   readonly alarm_change: number | null;
+  readonly day_due: number | null;
 }
 
 export function openGroupLinkTable(database: LabDatabase): GroupLinkTable {
   database.migrate('lab/group-link', STEPS);
   const { writer } = database;
-  const stored = writer.prepare<[], Row>('SELECT body, alarm_change FROM group_link');
+  const stored = writer.prepare<[], Row>('SELECT body, alarm_change, day_due FROM group_link');
   const saveBody = writer.prepare<[string]>(
     `INSERT INTO group_link (id, body) VALUES (1, ?) ON CONFLICT (id) DO UPDATE SET body = excluded.body`,
   );
@@ -64,6 +72,12 @@ export function openGroupLinkTable(database: LabDatabase): GroupLinkTable {
     `INSERT INTO group_minute VALUES (?, ?)
      ON CONFLICT (at) DO UPDATE SET journal_offset = excluded.journal_offset`,
   );
+  const countDays = writer.prepare<[number, number]>('UPDATE group_link SET day_since = ?, day_due = ?');
+  const oweDay = writer.prepare<[number, number]>(
+    'UPDATE group_link SET day_due = max(day_since, ?) WHERE day_due > ? AND day_due > day_since',
+  );
+  const forgetDays = writer.prepare<[]>('UPDATE group_link SET day_since = NULL, day_due = NULL');
+  const settleDay = writer.prepare<[number, number]>('UPDATE group_link SET day_due = ? WHERE day_due = ?');
   const due = (order: 'DESC' | 'ASC') =>
     writer.prepare<[number, number], DueMinute>(
       `SELECT at, journal_offset AS offset FROM group_minute
@@ -99,6 +113,7 @@ export function openGroupLinkTable(database: LabDatabase): GroupLinkTable {
           writer.exec('DELETE FROM group_minute');
           writer.exec('DELETE FROM group_record');
           saveChange.run(null);
+          forgetDays.run();
         }
         database.afterTransaction(() => {
           setting = read();
@@ -116,6 +131,8 @@ export function openGroupLinkTable(database: LabDatabase): GroupLinkTable {
       return [
         () => {
           for (const at of starts) owe.run(at, offset);
+          const oldest = Math.min(...starts);
+          oweDay.run(oldest, oldest);
         },
       ];
     },
@@ -124,6 +141,9 @@ export function openGroupLinkTable(database: LabDatabase): GroupLinkTable {
     waitingMinutes: () => count.get() ?? 0,
     alarmChange: () => stored.get()?.alarm_change ?? null,
     setAlarmChange: (number) => void saveChange.run(number),
+    dayDue: () => stored.get()?.day_due ?? null,
+    countDaysFrom: (at) => void countDays.run(at, at),
+    settleDay: (due, to) => void settleDay.run(to, due),
     isReported: (kind, id, text) => digest.get(kind, id) === text,
     setReported: (kind, id, text) => void saveDigest.run(kind, id, text),
     follow: (kind, followed) =>

@@ -13,7 +13,7 @@ export const GROUP_PARTITIONS = 16;
 /** Far more than a minute of every reading of a large lab; a longer message is refused unread. */
 export const GROUP_MESSAGE_MOST_BYTES = 4 * 1024 * 1024;
 
-export const GROUP_MESSAGE_KINDS = ['standing', 'alarm', 'minute', 'charge', 'pattern'] as const;
+export const GROUP_MESSAGE_KINDS = ['standing', 'alarm', 'minute', 'day', 'charge', 'pattern'] as const;
 export type GroupMessageKind = (typeof GROUP_MESSAGE_KINDS)[number];
 
 /** The same site always falls into the same partition. */
@@ -133,6 +133,42 @@ const MinuteMessage = Type.Object({
 });
 export type MinuteMessage = Static<typeof MinuteMessage>;
 
+const Minutes = Type.Number({ minimum: 0 });
+
+/** What one day of the lab came to, in its own time zone. It comes again when readings of that day arrived late. */
+const DayMessage = Type.Object({
+  ...head,
+  date: Type.String({ pattern: String.raw`^\d{4}-\d\d-\d\d$` }),
+  places: Type.Array(
+    Type.Object({
+      station: Id,
+      measured_minutes: Minutes,
+      outside_minutes: Type.Number({ minimum: 0, description: 'above the storage limit that held then' }),
+      largest_swing_celsius: Type.Number({ minimum: 0 }),
+    }),
+    { maxItems: MOST_ITEMS, description: 'where patterns are stored' },
+  ),
+  heaters: Type.Array(
+    Type.Object({
+      station: Id,
+      measured_minutes: Minutes,
+      hot_minutes: Type.Number({ minimum: 0, description: 'at working temperature' }),
+      dose_hours: nullable(
+        Type.Number({ description: 'equivalent hours; null where no melted wax is held' }),
+      ),
+    }),
+    { maxItems: MOST_ITEMS },
+  ),
+  stations: Type.Integer({ minimum: 0 }),
+  alarms: Type.Object({
+    announced: Type.Integer({ minimum: 0 }),
+    nuisance: Type.Integer({ minimum: 0, description: 'chattering or fleeting, as IEC 62682 names them' }),
+  }),
+});
+export type DayMessage = Static<typeof DayMessage>;
+/** Without whose and which day. */
+export type DayFigures = Pick<DayMessage, 'places' | 'heaters' | 'stations' | 'alarms'>;
+
 /** As printed on the pack, so that a recall finds it in every lab. */
 const Lot = Type.Object({ maker: Type.String(), lot: Type.String() });
 
@@ -157,6 +193,9 @@ const PatternMessage = Type.Object({
   kind: Id,
   wax: Id,
   lot: nullable(Lot),
+  lots: Type.Optional(
+    Type.Array(Lot, { description: 'of the wax in it, through the charge that it was made from' }),
+  ),
   station: nullable(Id),
   made_at: Instant,
   verdict: nullable(Id),
@@ -170,6 +209,7 @@ export const GROUP_MESSAGES = {
   standing: StandingMessage,
   alarm: AlarmMessage,
   minute: MinuteMessage,
+  day: DayMessage,
   charge: ChargeMessage,
   pattern: PatternMessage,
 } as const satisfies Record<GroupMessageKind, unknown>;

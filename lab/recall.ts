@@ -35,7 +35,10 @@ const plain = (text: string): string => text.toLocaleLowerCase('en').replace(/[^
  * Lots that a text names by maker or lot number; case, spaces and hyphens do not matter.
  * @example lotsNamed(lots, 'x 1204') // finds the lot `X-12045`
  */
-export function lotsNamed(lots: readonly WaxLot[], text: string): readonly WaxLot[] {
+export function lotsNamed<T extends Pick<WaxLot, 'maker' | 'lot'>>(
+  lots: readonly T[],
+  text: string,
+): readonly T[] {
   const words = text
     .split(/\s+/)
     .map(plain)

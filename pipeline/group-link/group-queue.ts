@@ -1,5 +1,5 @@
 // What goes to the group next: how the lab stands before all else, then changes of alarms, then charges and patterns,
-// then the newest minute, and only when none of it waits the past, oldest first. What was delivered is settled in the
+// then the newest minute, and only when none of it waits the past, oldest first: figures of whole days, then minutes. What was delivered is settled in the
 // database; what was not is taken again, so that nothing is missing, and the group counts each once.
 
 import type { AlarmArchive } from '../../alerts/notices/alarm-archive.ts';
@@ -7,9 +7,11 @@ import type { StationStatus } from '../../alerts/watch/engine/station-status.ts'
 import type { Alarm } from '../../alerts/watch/life/alarm.ts';
 import type { PatternOutlook } from '../../alerts/watch/measures/pattern-outlook.ts';
 import type { Store } from '../../collector/store/store.ts';
+import { dayAt } from '../../lab/calendar.ts';
 import type { DueMinute, GroupLinkTable } from '../../lab/group-link-table.ts';
 import {
   type ChargeMessage,
+  type DayFigures,
   type GroupMessageKind,
   groupTopic,
   type PatternMessage,
@@ -20,6 +22,7 @@ import {
   alarmMessage,
   chargeMessage,
   contentDigest,
+  dayMessage,
   minuteMessage,
   patternMessage,
   standingKey,
@@ -36,6 +39,8 @@ export interface GroupSource {
   readonly statuses: () => readonly StationStatus[];
   readonly openAlarms: () => readonly Alarm[];
   readonly patternOutlook: (pattern: string) => PatternOutlook | undefined;
+  /** @throws StoreAway while readings cannot be read */
+  readonly dayFigures: (from: EpochMillis, to: EpochMillis) => Promise<DayFigures>;
 }
 
 export interface GroupItem {
@@ -53,6 +58,8 @@ const PRESENT_MILLIS = 2 * MILLIS_PER_MINUTE;
 /** Temperatures alone are no hurry. */
 const STANDING_MILLIS = MILLIS_PER_MINUTE;
 const RECORDS_MILLIS = MILLIS_PER_MINUTE;
+/** Readings of the last minutes of a day are stored, and its alarms written, long before. */
+const DAY_GRACE_MILLIS = 10 * MILLIS_PER_MINUTE;
 /** More readings of one probe in one minute than any probe gives. */
 const MOST_READINGS = 10_000;
 const MOST_PATTERNS = 10_000;
@@ -74,6 +81,8 @@ export class GroupQueue {
   /** The link is on: from here on changes of alarms are due, and every record that is there. */
   begin(): void {
     if (this.#table.alarmChange() === null) this.#table.setAlarmChange(this.#source.archive.newestChange());
+    if (this.#table.dayDue() === null)
+      this.#table.countDaysFrom(dayAt(this.#source.repository.lab().site, this.#source.now()).to);
     this.labChanged();
   }
 
@@ -109,7 +118,14 @@ export class GroupQueue {
 
   /** Null: nothing is due. @throws StoreAway while readings cannot be read */
   async next(): Promise<GroupItem | null> {
-    return this.#standing() ?? this.#alarmChange() ?? this.#record() ?? (await this.#minute());
+    return (
+      this.#standing() ??
+      this.#alarmChange() ??
+      this.#record() ??
+      (await this.#minute('newest')) ??
+      (await this.#day()) ??
+      (await this.#minute('oldest'))
+    );
   }
 
   #item(kind: GroupMessageKind, message: object, retain: boolean, delivered: () => void): GroupItem {
@@ -166,18 +182,16 @@ export class GroupQueue {
   #changedPatterns(): readonly GroupItem[] {
     const { patternOutlook, repository } = this.#source;
     const open = new Map(repository.lab().patterns.map((pattern) => [pattern.id, pattern]));
+    const wax = {
+      lots: repository.lab().lots ?? [],
+      charges: new Map(repository.allCharges().map((charge) => [charge.id, charge])),
+    };
     return this.#changed(
       'pattern',
       open,
       () => repository.allPatterns(MOST_PATTERNS),
       (pattern) =>
-        patternMessage(
-          this.#head(),
-          pattern,
-          patternOutlook(pattern.id),
-          repository.lab().lots ?? [],
-          this.#table.setting(),
-        ),
+        patternMessage(this.#head(), pattern, patternOutlook(pattern.id), wax, this.#table.setting()),
     );
   }
 
@@ -201,14 +215,24 @@ export class GroupQueue {
     });
   }
 
-  async #minute(): Promise<GroupItem | null> {
+  /** Figures of a day are due when it is over, and again when readings of it arrive late. */
+  async #day(): Promise<GroupItem | null> {
+    const { dayFigures, now, repository } = this.#source;
+    const due = this.#table.dayDue();
+    if (due === null) return null;
+    const { date, from, to } = dayAt(repository.lab().site, due);
+    if (to > now() - DAY_GRACE_MILLIS) return null;
+    const message = dayMessage(this.#head(), date, await dayFigures(from, to));
+    return this.#item('day', message, false, () => this.#table.settleDay(due, to));
+  }
+
+  /** `newest`: of the present only. */
+  async #minute(which: 'newest' | 'oldest'): Promise<GroupItem | null> {
     const { now, store } = this.#source;
     const over = now() - GRACE_MILLIS;
-    const newest = this.#table.minute('newest', over, store.keepFrom());
-    if (newest === null) return null;
-    const isPresent = newest.at >= over - PRESENT_MILLIS;
-    const due = isPresent ? newest : this.#table.minute('oldest', over, store.keepFrom());
-    return due === null ? null : this.#minuteItem(due);
+    const due = this.#table.minute(which, over, store.keepFrom());
+    if (due === null || (which === 'newest' && due.at < over - PRESENT_MILLIS)) return null;
+    return (await this.#minuteItem(due)) ?? this.#minute(which);
   }
 
   async #minuteItem(due: DueMinute): Promise<GroupItem | null> {
@@ -235,6 +259,6 @@ export class GroupQueue {
     if (message.probes.length > 0) return this.#item('minute', message, false, () => this.#table.settle(due));
     // All of it belongs to probes without a station, or has been deleted meanwhile.
     this.#table.settle(due);
-    return this.#minute();
+    return null;
   }
 }

@@ -8,6 +8,8 @@ import type { GroupLink } from '../../lab/group-link.ts';
 import {
   type AlarmMessage,
   type ChargeMessage,
+  type DayFigures,
+  type DayMessage,
   GROUP_MESSAGE_VERSION,
   type GroupAlarm,
   type MinuteMessage,
@@ -16,6 +18,7 @@ import {
 } from '../../lab/group-message.ts';
 import type { Lab } from '../../lab/lab.ts';
 import type { Pattern } from '../../lab/pattern.ts';
+import { patternLots } from '../../lab/recall.ts';
 import type { Reading } from '../../lab/reading.ts';
 import type { WaxLot } from '../../lab/wax-lot.ts';
 import type { EpochMillis } from '../../wax/units.ts';
@@ -140,6 +143,12 @@ export const minuteMessage = (
     }),
 });
 
+export const dayMessage = (head: MessageHead, date: string, figures: DayFigures): DayMessage => ({
+  ...headOf(head),
+  date,
+  ...figures,
+});
+
 const lotsOf = (ids: readonly (string | undefined)[], lots: readonly WaxLot[]): ChargeMessage['lots'] =>
   lots.filter(({ id }) => ids.includes(id)).map(({ maker, lot }) => ({ maker, lot }));
 
@@ -156,11 +165,17 @@ export const chargeMessage = (head: MessageHead, charge: Charge, lots: readonly 
   ended_at: inUtcOrNull(charge.endedAt),
 });
 
+export interface WaxOfLab {
+  readonly lots: readonly WaxLot[];
+  /** By id, ended ones included. */
+  readonly charges: ReadonlyMap<string, Charge>;
+}
+
 export const patternMessage = (
   head: MessageHead,
   pattern: Pattern,
   outlook: PatternOutlook | undefined,
-  lots: readonly WaxLot[],
+  { lots, charges }: WaxOfLab,
   { givesCaseReferences }: Pick<GroupLink, 'givesCaseReferences'>,
 ): PatternMessage => {
   const stay = pattern.stays.at(-1);
@@ -172,6 +187,10 @@ export const patternMessage = (
     kind: pattern.kind ?? 'pattern',
     wax: pattern.wax,
     lot: lotsOf([pattern.lot], lots)[0] ?? null,
+    lots: lotsOf(
+      patternLots(pattern, charges).map(({ lot }) => lot),
+      lots,
+    ),
     station: isWaiting && stay?.to === null ? stay.station : null,
     made_at: inUtc(pattern.madeAt),
     verdict: isWaiting ? (outlook?.verdict.verdict ?? null) : null,

@@ -99,6 +99,24 @@ describe('what a lab reports to its group', () => {
     expect(lab.status()).toMatchObject({ state: 'off', waitingMinutes: 0 });
   });
 
+  it('holds the figures of each whole day since it was switched on, and again when its readings arrive late', async () => {
+    await subscribe();
+    lab.start();
+    await lab.raiseAndAcknowledge('Ilse Brandt');
+    lab.switchOn({ url: broker.url });
+    await until(() => ofKind('standing').length > 0);
+    lab.pass(MILLIS_PER_DAY);
+    await lab.raiseAndAcknowledge('Ilse Brandt');
+    const evening = lab.now();
+    lab.pass(MILLIS_PER_DAY);
+    await until(() => ofKind('day').length === 1);
+    // The day in which it was switched on had begun before.
+    expect(ofKind('day')).toMatchObject([{ date: '2031-03-04', alarms: { announced: 2 } }]);
+    await lab.measure([evening, 60], [START - MILLIS_PER_DAY, 60]);
+    await until(() => ofKind('day').length === 2);
+    expect(ofKind('day')[1]).toMatchObject({ date: '2031-03-04' });
+  });
+
   it('comes after a day without a line: first how it stands, then the newest minute, then the past, each once', async () => {
     await subscribe();
     lab.start();

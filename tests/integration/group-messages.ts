@@ -2,8 +2,11 @@
 
 import {
   type AlarmMessage,
+  type ChargeMessage,
+  type DayMessage,
   GROUP_MESSAGE_VERSION,
   type MinuteMessage,
+  type PatternMessage,
   type StandingMessage,
 } from '../../lab/group-message.ts';
 
@@ -54,6 +57,30 @@ export const minuteOf = (site: string, minute: number, offset: number, celsius =
       max_celsius: celsius + 1,
     },
   ],
+});
+
+export const dayOf = (site: string, date: string, change: Partial<DayMessage> = {}): DayMessage => ({
+  ...headOf(site, 1),
+  date,
+  ...{ places: [], heaters: [], stations: 1, alarms: { announced: 0, nuisance: 0 } },
+  ...change,
+});
+
+export const chargeOf = (site: string, id: string, lots: ChargeMessage['lots']): ChargeMessage => ({
+  ...headOf(site, 1),
+  ...{ id, station: 'pot-1', wax: 'inlay-type-2', grams: 400, lots, started_at: iso(AT) },
+  ...{ top_ups: 0, cleaned_at: null, ended_at: null },
+});
+
+export const patternOf = (
+  site: string,
+  id: string,
+  change: Partial<PatternMessage> = {},
+): PatternMessage => ({
+  ...headOf(site, 1),
+  ...{ id, kind: 'pattern', wax: 'inlay-type-2', lot: null, station: null, made_at: iso(AT) },
+  ...{ verdict: null, reason: null, due_at: null, fate: null },
+  ...change,
 });
 
 /** Two stations, both as they should be. */

@@ -5,11 +5,11 @@ import pg from 'pg';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { type Changes, followChanges } from '../../group/changes.ts';
 import type { GroupMessage } from '../../group/decode.ts';
-import { addPerson, removePerson } from '../../group/people.ts';
+import { type AddedPerson, addPerson, removePerson } from '../../group/people.ts';
 import { buildGroupServer } from '../../group/server.ts';
 import { migrate } from '../../group/tables.ts';
 import { writeMessages } from '../../group/write.ts';
-import { alarmOf, minuteOf, standingOf } from './group-messages.ts';
+import { alarmOf, chargeOf, dayOf, minuteOf, patternOf, standingOf } from './group-messages.ts';
 import { type Postgres, startPostgres } from './postgres.ts';
 
 describe('the screen of a group', () => {
@@ -39,14 +39,16 @@ describe('the screen of a group', () => {
   });
   afterEach(async () => {
     await server.close();
-    await client.query('TRUNCATE lab, lab_minute, alarm_change, lab_record, group_person, group_session');
+    await client.query(
+      'TRUNCATE lab, lab_minute, lab_day, alarm_change, lab_record, group_person, group_session',
+    );
   });
 
   const report = (...messages: readonly GroupMessage[]) => writeMessages(client, messages);
   const standing = (site: string, change: Parameters<typeof standingOf>[1] = {}) =>
     report({ kind: 'standing', body: standingOf(site, change) });
-  const signedIn = async (): Promise<Readonly<Record<string, string>>> => {
-    const key = (await addPerson(client, 'Ada Lind')) ?? '';
+  const signedIn = async (person: AddedPerson = {}): Promise<Readonly<Record<string, string>>> => {
+    const key = (await addPerson(client, 'Ada Lind', person)) ?? '';
     const answer = await server.inject({
       ...{ method: 'POST', url: '/sign-in', payload: new URLSearchParams({ key }).toString() },
       headers: { 'content-type': 'application/x-www-form-urlencoded' },
@@ -167,9 +169,74 @@ describe('the screen of a group', () => {
         .split(/<[^>]*>/)
         .filter((cell) => cell !== '');
     // Four alarms, two stations, one day.
-    expect(row('busy').slice(0, 4)).toEqual(['1.0', '2.00', '4.0 min', '0 of 4']);
-    expect(row('quiet').slice(0, 4)).toEqual(['1.0', '0.00', '–', '–']);
-    expect(row('new').slice(0, 4)).toEqual(['0.0', '–', '–', '–']);
+    expect(row('busy').slice(0, 5)).toEqual(['1.0', '2.00', '–', '4.0 min', '0 of 4']);
+    expect(row('quiet').slice(0, 5)).toEqual(['1.0', '0.00', '–', '–', '–']);
+    expect(row('new').slice(0, 5)).toEqual(['0.0', '–', '–', '–', '–']);
+  });
+
+  it('compares swings, time over the storage limit, dose and nuisance alarms by whole days', async () => {
+    await standing('north');
+    const date = (daysAgo: number) => new Date(Date.now() - daysAgo * 86_400_000).toISOString().slice(0, 10);
+    const place = { station: 'shelf', measured_minutes: 1440, outside_minutes: 72, largest_swing_celsius: 3 };
+    const pot = { station: 'pot-1', measured_minutes: 1440, hot_minutes: 600, dose_hours: 5 };
+    const bath = { ...pot, station: 'bath', dose_hours: null };
+    const first = dayOf('north', date(1), {
+      ...{ places: [place], heaters: [pot, bath], stations: 4, alarms: { announced: 3, nuisance: 2 } },
+    });
+    const second = dayOf('north', date(2), {
+      places: [
+        { ...place, outside_minutes: 0, largest_swing_celsius: 1 },
+        // Hardly measured: its small swing says nothing.
+        { ...place, station: 'cabinet', measured_minutes: 0, outside_minutes: 0, largest_swing_celsius: 0 },
+      ],
+      ...{ heaters: [{ ...pot, dose_hours: 7 }], stations: 4, alarms: { announced: 0, nuisance: 0 } },
+    });
+    const long = dayOf('north', date(30), { places: [{ ...place, largest_swing_celsius: 40 }] });
+    await report(...[first, second, long, first].map((body) => ({ kind: 'day' as const, body })));
+    const { body } = await get('/compare', await signedIn());
+    const cells = (body.split('Lab north</a>')[1]?.split('</tr>')[0] ?? '')
+      .split(/<[^>]*>/)
+      .filter((cell) => cell !== '');
+    // Two nuisance alarms in two days of four stations; 3 K and 1 K; 72 of 2880 minutes; 12 h in two pot-days.
+    expect(cells.slice(2, 3)).toEqual(['0.25']);
+    expect(cells.slice(5, 8)).toEqual(['2.0 K', '2.5 %', '6.0 h']);
+  });
+
+  it('finds the pots and patterns of every lab that hold the wax of a lot', async () => {
+    const lot = { maker: 'Ostwax', lot: 'X-12045' };
+    const other = { maker: 'Ostwax', lot: 'Y-7' };
+    for (const site of ['north', 'south']) await standing(site);
+    await report(
+      { kind: 'charge', body: chargeOf('north', 'c-1', [lot, other]) },
+      { kind: 'charge', body: chargeOf('south', 'c-2', [other]) },
+      { kind: 'pattern', body: patternOf('north', 'p-1', { case_reference: 'AB-1042', lots: [lot, other] }) },
+      // Of a lab whose version does not report the lots of the charge.
+      { kind: 'pattern', body: patternOf('south', 'p-2', { lot }) },
+      { kind: 'pattern', body: patternOf('south', 'p-3', { lots: [other] }) },
+    );
+    const headers = await signedIn();
+    const { body } = await get(`/recall?lot=${encodeURIComponent('x 12045')}`, headers);
+    expect(body).toContain('1 charge<');
+    expect(body).toContain('2 patterns<');
+    expect(body).toContain('Melt pot');
+    expect(body).toContain('AB-1042');
+    expect(body).toContain('p-2');
+    expect(body).not.toContain('p-3');
+    expect((await get('/recall?lot=unheard', headers)).body).toContain(
+      'No lab has reported a lot of this name',
+    );
+    expect((await get('/recall?lot=a&lot=%3Cb%3E', headers)).body).toContain('value="a &#60;b&#62;"');
+  });
+
+  it('recalls nothing of another lab for a person who sees one lab only', async () => {
+    const lot = { maker: 'Ostwax', lot: 'X-12045' };
+    for (const site of ['north', 'south']) {
+      await standing(site);
+      await report({ kind: 'pattern', body: patternOf(site, `p-${site}`, { lots: [lot] }) });
+    }
+    const { body } = await get('/recall?lot=X-12045', await signedIn({ site: 'south' }));
+    expect(body).toContain('p-south');
+    expect(body).not.toContain('p-north');
   });
 
   it('says over the live line that something was reported', async () => {

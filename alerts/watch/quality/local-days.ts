@@ -1,15 +1,8 @@
 // The days of a span as the lab counts them, in its own zone: a day of a clock change has 23 or 25 hours.
 
 import { Temporal } from 'temporal-polyfill';
+import type { LocalDay } from '../../../lab/calendar.ts';
 import { type EpochMillis, epochMillis } from '../../../wax/units.ts';
-
-export interface LocalDay {
-  /** `YYYY-MM-DD` */
-  readonly date: string;
-  readonly from: EpochMillis;
-  /** Exclusive. */
-  readonly to: EpochMillis;
-}
 
 /** Days that the span touches, the first and the last cut to it. */
 export function localDays(timeZone: string, from: EpochMillis, to: EpochMillis): readonly LocalDay[] {

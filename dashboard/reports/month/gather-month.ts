@@ -2,59 +2,20 @@
 
 import { Temporal } from 'temporal-polyfill';
 import { alarmQuality } from '../../../alerts/watch/quality/alarm-quality.ts';
-import { coldBelow } from '../../../alerts/watch/measures/activity.ts';
-import { bucketPlan } from '../../../collector/store/bucket-width.ts';
-import { stationLimits, waxClassAt } from '../../../lab/limits.ts';
-import type { Station } from '../../../lab/station.ts';
-import { heats, holdsMeltedWax, stores } from '../../../lab/station-kinds.ts';
-import { doseKinetics } from '../../../wax/heat-dose.ts';
-import {
-  celsius,
-  type EpochMillis,
-  epochMillis,
-  MILLIS_PER_DAY,
-  MILLIS_PER_MINUTE,
-} from '../../../wax/units.ts';
+import { heats, stores } from '../../../lab/station-kinds.ts';
+import { type EpochMillis, epochMillis, MILLIS_PER_DAY } from '../../../wax/units.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
-import { type SettingsInForce, settingsInForce } from '../../queries/settings-in-force.ts';
-import { stationSeries } from '../../queries/station-series.ts';
+import { settingsInForce } from '../../queries/settings-in-force.ts';
 import { stationNight } from '../night/gather-night.ts';
 import { nightsOfMonth } from '../night/night-span.ts';
 import type { MeasuredHeater } from './heat-outside-hours.ts';
+import { measuredHeater } from './measured-heater.ts';
 import type { MonthInputs } from './month-sheet.ts';
 
 const MOST_PATTERNS = 5000;
 const MOST_CHANGES = 100_000;
 /** Read before the month as well, so that what stood at its start is known. */
 const BEFORE_MILLIS = 2 * MILLIS_PER_DAY;
-
-const HEATER_STEP_MILLIS = 10 * MILLIS_PER_MINUTE;
-
-/** Judged by the working temperature that held at each instant. */
-const measuredHeater = async (
-  running: RunningLab,
-  station: Station,
-  span: { readonly from: EpochMillis; readonly to: EpochMillis },
-  settings: SettingsInForce,
-): Promise<MeasuredHeater> => {
-  const points = Math.ceil((span.to - span.from) / HEATER_STEP_MILLIS) + 1;
-  const periods = settings.periodsOf(station.id);
-  const present = stationLimits(station, settings.lab);
-  const wax = holdsMeltedWax(station.kind) ? waxClassAt(station, settings.lab) : null;
-  return {
-    station: station.id,
-    name: station.name,
-    watts: station.heater_watts ?? null,
-    buckets: await stationSeries(running, station, { ...span, points }),
-    widthMillis: bucketPlan({ ...span, points })?.width ?? 0,
-    onFromAt: (at) => {
-      const held = periods.findLast(({ from }) => from <= at) ?? periods[0];
-      const limits = held?.settings.limits ?? present;
-      return limits.windowLow?.value ?? coldBelow(limits);
-    },
-    wax: wax && { kinetics: doseKinetics(wax), meltsFrom: celsius(wax.melting.low.value) },
-  };
-};
 
 /** Null for a month that has not begun. */
 export const gatherMonth = async (running: RunningLab, month: string): Promise<MonthInputs | null> => {

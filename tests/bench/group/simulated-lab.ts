@@ -60,6 +60,9 @@ const tableInMemory = (setting: GroupLink, startedAt: number) => {
     setAlarmChange: (number) => {
       alarmChange = number;
     },
+    dayDue: () => null,
+    countDaysFrom: () => {},
+    settleDay: () => {},
     isReported: () => true,
     setReported: () => {},
     follow: () => {},
@@ -113,6 +116,9 @@ export const startSimulatedLab = (
       },
       ...{ offset: () => now(), statuses, patternOutlook: () => undefined },
       openAlarms: () => (open === null ? [] : [open]),
+      dayFigures: async () => {
+        throw new Error('no day is due');
+      },
     },
     table,
     (listener) => {
