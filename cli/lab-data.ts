@@ -12,6 +12,7 @@ import type { Store } from '../collector/store/store.ts';
 import { type LabDatabase, openDatabase } from '../lab/database.ts';
 import { closeToOthers } from '../lab/durable-file.ts';
 import { lockFolder } from '../lab/folder-lock.ts';
+import { type ConnectionSettings, openConnectionSettings } from '../lab/connection-settings.ts';
 import { type GroupLinkTable, openGroupLinkTable } from '../lab/group-link-table.ts';
 import { type EntryRecord, openEntryRecord } from '../lab/entry-record.ts';
 import type { LabRepository } from '../lab/lab-repository.ts';
@@ -28,6 +29,7 @@ export interface LabData {
   readonly quarantine: QuarantineTable;
   readonly mappings: PayloadMappings;
   readonly groupLink: GroupLinkTable;
+  readonly connections: ConnectionSettings;
   readonly entryRecord: EntryRecord;
   readonly store: Store;
   readonly journalFolder: string;
@@ -56,6 +58,7 @@ export function openLabData(
     quarantine: openQuarantineTable(database),
     mappings: openPayloadMappings(database),
     groupLink: openGroupLinkTable(database),
+    connections: openConnectionSettings(database),
     entryRecord: openEntryRecord(database),
     store,
     journalFolder,

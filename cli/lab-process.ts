@@ -31,6 +31,7 @@ import { type LabData, openLabData } from './lab-data.ts';
 import { startHeartbeat } from './heartbeat.ts';
 import type { Log } from './log.ts';
 import { logLab, noticeEvent } from './log-events.ts';
+import { mailNow } from './mail-now.ts';
 import { openNotices } from './notices.ts';
 import { startPeriodicWork } from './periodic-work.ts';
 import { processHealth } from './process-health.ts';
@@ -71,7 +72,13 @@ export async function openLabProcess(options: LabProcessOptions): Promise<LabPro
   const { database, repository, store } = data;
   const copies = openCopyRecord(database);
   let renewed: Intake['setCertificate'] = () => {};
-  const https = await httpsOf(settings, repository.lab().site.name, now, (pair) => renewed(pair));
+  const https = await httpsOf(
+    settings,
+    repository.lab().site.name,
+    now,
+    (pair) => renewed(pair),
+    () => data.connections.setting().hostNames,
+  );
   const login = loginOf(settings);
   const accounts = openGatewayAccounts(database, now).all();
   const intake = await intakeOf(settings, data, login, accounts, https?.pair ?? null);
@@ -82,6 +89,7 @@ export async function openLabProcess(options: LabProcessOptions): Promise<LabPro
   const isSending = (): boolean => preparing === null;
   const notices = openNotices({
     ...{ database, repository, settings, intake, now, openCount, isSending },
+    mail: mailNow(settings, data.connections),
     onTried: (row, isDelivered) => noticeEvent(log, row, isDelivered),
   });
   const pipeline: Pipeline = pipelineOf(data, intake, notices);
@@ -133,7 +141,7 @@ export async function openLabProcess(options: LabProcessOptions): Promise<LabPro
   const endLog = logLab(log, intake, running.subscribe);
   // People see at once that it works through what came while it was away; nothing shows as known before it is.
   void pipeline.drain();
-  const web = await openWebServer({ settings, log }, running, database, https);
+  const web = await openWebServer({ settings, log }, running, database, https, data.connections);
   groupReporting = startGroupReporting(
     {
       ...{ now, repository, store, archive: data.archive, offset: () => pipeline.offset },

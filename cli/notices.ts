@@ -7,6 +7,7 @@ import type { OutboxRow } from '../alerts/notices/outbox/outbox-row.ts';
 import type { Intake } from '../collector/intake/intake.ts';
 import type { LabDatabase } from '../lab/database.ts';
 import type { LabRepository } from '../lab/lab-repository.ts';
+import type { MailServer } from '../lab/mail-setting.ts';
 import type { EpochMillis } from '../wax/units.ts';
 import { replacedFile } from './console-words.ts';
 import type { ProcessSettings } from './settings.ts';
@@ -15,6 +16,7 @@ export interface NoticeSettings {
   readonly database: LabDatabase;
   readonly repository: LabRepository;
   readonly settings: ProcessSettings;
+  readonly mail: () => MailServer | null;
   readonly intake: Pick<Intake, 'append' | 'deliver'>;
   readonly now: () => EpochMillis;
   readonly openCount: () => number;
@@ -28,6 +30,7 @@ export const openNotices = ({
   database,
   repository,
   settings,
+  mail,
   intake,
   now,
   openCount,
@@ -54,7 +57,7 @@ export const openNotices = ({
     deliver: intake.deliver,
     isSending,
     onTried,
-    mail: settings.mail === null ? null : { server: settings.mail, from: settings.mailFrom },
+    mail,
     contact: settings.contact,
     pushHosts: settings.pushHosts,
     webhookHosts: settings.webhookHosts,

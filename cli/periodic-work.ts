@@ -11,6 +11,7 @@ import type { UnrecordedAlarm } from '../pipeline/unrecorded-alarm.ts';
 import { MILLIS_PER_MINUTE } from '../wax/units.ts';
 import { lastCopyOf, startDailyCopies } from './daily-copies.ts';
 import type { LabData } from './lab-data.ts';
+import { mailNow } from './mail-now.ts';
 import type { ProcessSettings } from './settings.ts';
 
 /** How often it is looked at whether the journal can be written. */
@@ -24,7 +25,7 @@ export function startPeriodicWork(
   settings: ProcessSettings,
   running: RunningLab,
   { append }: Pick<Intake, 'append'>,
-  { database, store }: LabData,
+  { connections, database, store }: LabData,
   {
     pipeline,
     unrecorded,
@@ -43,7 +44,7 @@ export function startPeriodicWork(
     settings.copies === null
       ? null
       : startDailyCopies({ data: settings.data, copies: settings.copies, database, now: running.now });
-  const endNightDelivery = startNightDelivery(running, database, settings);
+  const endNightDelivery = startNightDelivery(running, database, mailNow(settings, connections));
   const tick = (): void => {
     // A disk that refuses is shown by the journal's own state; the next tick tries again.
     const process = { startedAt: running.startedAt, runningMillis: Math.round(performance.now()) };

@@ -16,6 +16,7 @@ import type { QuarantineTable } from '../collector/quarantine-table.ts';
 import type { IntakeCounts } from '../collector/intake/intake.ts';
 import type { Store } from '../collector/store/store.ts';
 import type { BrokerEndpoint, RunningLab } from '../dashboard/queries/running-lab.ts';
+import type { ConnectionSettings } from '../lab/connection-settings.ts';
 import type { GroupLinkStatus } from '../lab/group-link.ts';
 import type { GroupLinkTable } from '../lab/group-link-table.ts';
 import type { PayloadMappings } from '../lab/payload-mapping-table.ts';
@@ -37,6 +38,7 @@ export interface RunningLabParts {
   readonly quarantine: QuarantineTable;
   readonly mappings: PayloadMappings;
   readonly groupLink: GroupLinkTable;
+  readonly connections: ConnectionSettings;
   readonly groupLinkStatus: () => GroupLinkStatus | null;
   readonly watch: Watch;
   readonly pipeline: Pipeline;
@@ -107,6 +109,7 @@ export function runningLab(parts: RunningLabParts): RunningLab {
     quarantine: parts.quarantine.rows,
     mappings: parts.mappings,
     groupLink: parts.groupLink,
+    connections: parts.connections,
     groupLinkStatus: parts.groupLinkStatus,
     act: (act) => pipeline.act({ kind: 'act', receivedAt: epochMillis(parts.now()), act }),
     subscribe: (listener) => pipeline.subscribe(listener),

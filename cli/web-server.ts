@@ -7,6 +7,7 @@ import type { RunningLab } from '../dashboard/queries/running-lab.ts';
 import { buildServer } from '../dashboard/server/build-server.ts';
 import { serverNames } from '../dashboard/server/https/server-names.ts';
 import type { HttpsService } from '../dashboard/server/https/https-service.ts';
+import type { ConnectionSettings } from '../lab/connection-settings.ts';
 import type { LabDatabase } from '../lab/database.ts';
 import { problemOf } from '../wax/problem-error.ts';
 import type { EpochMillis } from '../wax/units.ts';
@@ -23,12 +24,16 @@ export interface WebServer {
   readonly close: () => Promise<void>;
 }
 
+const renewalFailed = (error: unknown): void =>
+  console.error(`waxwarden: ${problemOnConsole(problemOf(error, 'certificate-not-renewed'))}`);
+
 /** Null where the settings want none. Before the parts that need ending, so that a refusal ends nothing. */
 export const httpsOf = async (
   settings: ProcessSettings,
   labName: string,
   now: () => EpochMillis,
   onRenewed: (pair: HttpsService['pair']) => void,
+  addedNames: () => readonly string[],
 ): Promise<HttpsService | null> => {
   if (settings.https === null) return null;
   // What makes certificates is large, and most starts do not need it.
@@ -38,10 +43,10 @@ export const httpsOf = async (
     dataFolder: settings.data,
     labName,
     hostNames: settings.hostNames,
+    addedNames,
     now,
     onRenewed,
-    onRenewalFailed: (error) =>
-      console.error(`waxwarden: ${problemOnConsole(problemOf(error, 'certificate-not-renewed'))}`),
+    onRenewalFailed: renewalFailed,
   });
 };
 
@@ -50,6 +55,7 @@ export async function openWebServer(
   running: RunningLab,
   database: LabDatabase,
   https: HttpsService | null,
+  connections: Pick<ConnectionSettings, 'onChange'>,
 ): Promise<WebServer> {
   const { host, port, httpPort } = settings;
   const server = buildServer(running, {
@@ -59,6 +65,7 @@ export async function openWebServer(
     // What comes through a proxy comes from anywhere.
     loopback: isLoopback(host) && settings.behindProxy.length === 0,
     hostNames: settings.hostNames,
+    mailAtStart: settings.mail === null ? null : new URL(settings.mail).host,
     machineNames: serverNames({ hostname: hostname(), interfaces: {} }, []).dns,
     ...(settings.behindProxy.length > 0 && { trustedProxies: settings.behindProxy }),
     ...(https !== null && { tls: https.pair, authority: https.authority, insistOnHttps: https.isPublic }),
@@ -71,10 +78,13 @@ export async function openWebServer(
     { setting: '--http-port', host, port: httpPort },
     https.start(server.server, { host, port: httpPort, securePort }),
   );
+  // A new name is in the certificate at once; what fails is tried again with the next renewal.
+  const endFollowing = connections.onChange(() => void https.renew(server.server).catch(renewalFailed));
   return {
     address,
     trust: { plainAddress: plain.plainAddress, fingerprint: https.authority?.fingerprint ?? null },
     close: async () => {
+      endFollowing();
       await plain.end();
       await server.close();
     },

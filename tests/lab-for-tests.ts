@@ -19,6 +19,8 @@ import type { RunningLab } from '../dashboard/queries/running-lab.ts';
 import type { LabChange } from '../pipeline/published.ts';
 import type { Act } from '../lab/act.ts';
 import { type LabDatabase, openDatabase } from '../lab/database.ts';
+import { openConnectionSettings } from '../lab/connection-settings.ts';
+import { mailServerOf } from '../lab/mail-setting.ts';
 import { openGroupLinkTable } from '../lab/group-link-table.ts';
 import { openEntryRecord } from '../lab/entry-record.ts';
 import { openPayloadMappings } from '../lab/payload-mapping-table.ts';
@@ -97,6 +99,7 @@ export const labForTests = (
     return step;
   };
 
+  const connections = openConnectionSettings(database);
   const notices = openNoticeDesk({
     database,
     lab: repository.lab,
@@ -104,7 +107,10 @@ export const labForTests = (
     now: () => now,
     after: () => () => {},
     deliver: async () => ({ kind: 'taken', receivers: 'some' }),
-    mail: null,
+    mail: () => {
+      const { mail } = connections.setting();
+      return mail === null ? null : mailServerOf(mail);
+    },
     contact: null,
     pushHosts: options.pushHosts ?? [],
     webhookHosts: ['127.0.0.1'],
@@ -143,6 +149,7 @@ export const labForTests = (
     quarantine: (limit) => rows.slice(0, limit),
     mappings: openPayloadMappings(database),
     groupLink: openGroupLinkTable(database),
+    connections,
     act: async (act) => {
       if ('alarm' in act) {
         const alarm = alarms.get(act.alarm);

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { noticeKeys } from '../alerts/notices/channels/notice-keys.ts';
 import { normalAlarm } from '../alerts/watch/life/alarm-step.ts';
 import type { AlarmChange } from '../alerts/watch/life/alarm.ts';
-import type { MailServer } from '../alerts/notices/channels/channel-senders.ts';
+import type { MailServer } from '../lab/mail-setting.ts';
 import { type NoticeDesk, openNoticeDesk } from '../alerts/notices/notice-desk.ts';
 import { type LabDatabase, openDatabase } from '../lab/database.ts';
 import { openLabRepository } from '../lab/sqlite-lab-repository.ts';
@@ -53,7 +53,7 @@ export function deskForTests(options: DeskOptions): DeskForTests {
     now: options.now,
     after: options.after,
     deliver: async () => ({ kind: 'taken', receivers: 'some' }),
-    mail: options.mail,
+    mail: () => options.mail,
     contact: null,
     pushHosts: [],
     webhookHosts: ['127.0.0.1'],

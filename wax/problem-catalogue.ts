@@ -270,6 +270,7 @@ export const PROBLEMS = {
     'field-not-an-instant',
     'field-not-a-day',
     'field-not-a-time-zone',
+    'field-name-not-vouched',
     'field-not-an-address',
     'gateway-id-refused',
     'gateway-id-reserved',

@@ -46,7 +46,7 @@ export interface NoticeDesk {
     passed: EpochMillis | null,
   ) => (connection: Connection) => void;
   readonly pushKey: string;
-  readonly mailIsSetUp: boolean;
+  readonly mailIsSetUp: () => boolean;
   readonly subscriptions: Subscriptions;
   readonly subscribe: (
     person: string,
@@ -150,21 +150,21 @@ export function openNoticeDesk(parts: NoticeDeskParts): NoticeDesk {
       parts.onTried?.(row, isDelivered);
     },
   });
-  const mailIsSetUp = parts.mail !== null;
-  const reach: Reach = {
+  const mailIsSetUp = (): boolean => parts.mail() !== null;
+  const reach = (): Reach => ({
     phones: (person) => subscriptions.of(person).map(({ id }) => id),
-    mailIsSetUp,
-  };
+    mailIsSetUp: mailIsSetUp(),
+  });
   const notices = openNotices({
     database,
     outbox,
     lab,
     now,
     isSending: parts.isSending ?? (() => true),
-    reach: () => reach,
+    reach,
     onUnreachable: ({ alarm, people }) => {
       // A lab that never set up notices has the wall alone.
-      const isWanted = lab().notificationPlan !== undefined || subscriptions.everHad() || mailIsSetUp;
+      const isWanted = lab().notificationPlan !== undefined || subscriptions.everHad() || mailIsSetUp();
       if (!isWanted || alarm === null) return;
       const nameOf = (id: string): string => lab().people.find((person) => person.id === id)?.name ?? id;
       unreached.hadNoChannel(alarm, people.map(nameOf));
@@ -187,7 +187,7 @@ export function openNoticeDesk(parts: NoticeDeskParts): NoticeDesk {
     webhookSecret: (webhook) => webhookSecret(keys, webhook),
     changeSecret: changeSecret(keys),
     sendUnrecorded: (kind, alarm) =>
-      sendUnrecorded(unrecordedRows(kind, alarm, now(), lab(), reach), senders),
+      sendUnrecorded(unrecordedRows(kind, alarm, now(), lab(), reach()), senders),
     runDue: runner.runDue,
     stop: async () => {
       await runner.stop();

@@ -21,5 +21,6 @@ export const AUDIT_ENTITIES = [
   'gateway',
   'mapping',
   'group-link',
+  'connections',
 ] as const;
 export type AuditEntity = (typeof AUDIT_ENTITIES)[number];

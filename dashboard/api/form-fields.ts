@@ -4,6 +4,7 @@
 import { ALARM_ACT_BODIES } from './alarm-acts.ts';
 import { BentStickBody } from './bent-stick.ts';
 import { CastingBody } from './casting.ts';
+import { HostNamesBody, MailServerBody } from './connections.ts';
 import { type FormFields, formFields } from './field-facts.ts';
 import { ProbeBody, SiteBody, StationBody } from './lab-bodies.ts';
 import { GroupLinkBody } from './group-link.ts';
@@ -62,6 +63,8 @@ export const FORM_FIELDS = {
   'take-out-of-service': formFields(ALARM_ACT_BODIES['take-out-of-service']),
   note: formFields(ALARM_ACT_BODIES.note),
   'group-link': formFields(GroupLinkBody),
+  'mail-server': formFields(MailServerBody),
+  'host-names': formFields(HostNamesBody),
   'night-note': formFields(NoteBody),
   'night-delivery': formFields(NightDelivery),
 } as const satisfies Readonly<Record<string, FormFields>>;

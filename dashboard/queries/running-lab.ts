@@ -12,6 +12,7 @@ import type { QuarantineRow } from '../../collector/quarantine.ts';
 import type { IntakeCounts } from '../../collector/intake/intake.ts';
 import type { Store } from '../../collector/store/store.ts';
 import type { Act } from '../../lab/act.ts';
+import type { ConnectionSettings } from '../../lab/connection-settings.ts';
 import type { EntryRecord } from '../../lab/entry-record.ts';
 import type { Lab } from '../../lab/lab.ts';
 import type { GroupLinkStatus } from '../../lab/group-link.ts';
@@ -66,6 +67,8 @@ export interface RunningLab {
   readonly mappings: PayloadMappings;
   /** Whether and what the lab reports to its group. */
   readonly groupLink: Pick<GroupLinkTable, 'setting' | 'save'>;
+  /** What a manager set of mail and network. */
+  readonly connections: Pick<ConnectionSettings, 'setting' | 'save'>;
   /** Null until the process has begun, and where the tests have no broker. */
   readonly groupLinkStatus?: () => GroupLinkStatus | null;
   /** Journals the act, applies it, and answers when it is committed. */

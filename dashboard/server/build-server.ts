@@ -29,6 +29,7 @@ import { sayToReader } from './sign-in/reader.ts';
 import { openSignIn } from './sign-in/sign-in.ts';
 import { staticFiles } from './static-files.ts';
 import { alarmView } from './views/alarm-view.ts';
+import { hostNamesNow } from './views/host-names-now.ts';
 import { probeView } from './views/probe-view.ts';
 import { stationLive } from './views/station-view.ts';
 
@@ -82,11 +83,12 @@ export const buildServer = (running: RunningLab, options: ServerOptions): Fastif
   app.setErrorHandler(answerProblem);
   jsonBodies(app);
   securityHeaders(app, insistOnHttps);
-  const names = [...(options.hostNames ?? []), ...(options.loopback ? [] : (options.machineNames ?? []))].map(
-    (name) => name.toLowerCase(),
-  );
+  const names = (): readonly string[] =>
+    [...hostNamesNow(running, options), ...(options.loopback ? [] : (options.machineNames ?? []))].map(
+      (name) => name.toLowerCase(),
+    );
   app.addHook('onRequest', async (request) => {
-    refuseForeignHost(request, options.loopback, names);
+    refuseForeignHost(request, options.loopback, names());
     refuseForeignOrigin(request);
   });
   app.register(fastifyCookie);

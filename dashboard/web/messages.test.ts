@@ -15,6 +15,7 @@ import { patternCare } from '../../lab/pattern-care.ts';
 import { PATTERN_VERDICTS } from '../../lab/pattern-verdict.ts';
 import { WEEKDAYS } from '../../lab/lab.ts';
 import { GROUP_DETAILS } from '../../lab/group-link.ts';
+import { MAIL_SECURITIES } from '../../lab/mail-setting.ts';
 import { MAPPED_TIMES, MAPPED_UNITS } from '../../lab/payload-mapping.ts';
 import { MAIL_WHEN, ROLES } from '../../lab/person.ts';
 import { STATION_KINDS } from '../../lab/station-kinds.ts';
@@ -123,6 +124,7 @@ const GROUPS: Readonly<Record<string, readonly string[]>> = {
   burn: BURN_CAUTIONS,
   quality: ['good', 'suspect', 'uncertain-time'],
   'group-detail': GROUP_DETAILS,
+  'mail-security': MAIL_SECURITIES,
   'mapped-unit': MAPPED_UNITS,
   'mapped-time': MAPPED_TIMES,
 };

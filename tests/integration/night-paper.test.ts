@@ -188,8 +188,7 @@ describe('the night sheet in the post', () => {
       alarmWords,
       record: openSheetRecord(database),
       mails: openMailRecord(database),
-      server: `smtp://127.0.0.1:${port}`,
-      from: 'waxwarden@lab.example',
+      mail: () => ({ server: `smtp://127.0.0.1:${port}`, from: 'waxwarden@lab.example' }),
     });
     const put = await manager.send('PUT', '/api/night-delivery', {
       time: 'opening',

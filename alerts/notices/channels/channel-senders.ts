@@ -2,13 +2,13 @@
 
 import type { Agent } from 'node:https';
 import type { Lab } from '../../../lab/lab.ts';
+import type { MailServer } from '../../../lab/mail-setting.ts';
 import type { Person } from '../../../lab/person.ts';
 import { messageOf } from '../../../words/load-languages.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
 import { isCall } from '../outbox/lane.ts';
 import type { Channel, OutboxMessage } from '../outbox/outbox-row.ts';
 import type { Send } from '../outbox/runner.ts';
-import { sendAnswer } from '../outbox/send-answer.ts';
 import type { NoticeText } from '../texts/notice-parts.ts';
 import { noticeText } from '../texts/notice-text.ts';
 import type { AcknowledgeLinks } from './acknowledge-link.ts';
@@ -21,18 +21,13 @@ import type { PushPayload } from './push-payload.ts';
 import type { Subscriptions } from './subscriptions.ts';
 import { webhookSender } from './webhook.ts';
 
-export interface MailServer {
-  readonly server: string;
-  readonly from: string;
-}
-
 export interface SenderParts {
   readonly lab: () => Lab;
   readonly keys: NoticeKeys;
   readonly now: () => EpochMillis;
   readonly deliver: Deliver;
   /** Null: nothing is sent by e-mail. */
-  readonly mail: MailServer | null;
+  readonly mail: () => MailServer | null;
   /** Whom a push service can ask; null takes the first manager's e-mail address. */
   readonly contact: string | null;
   /** Alarms that are open now, for the morning message. */
@@ -95,12 +90,7 @@ export function channelSenders(
     const shown = stillOpen(message);
     return { person, text: noticeText(shown, lab(), person, parts.openCount()), message: shown };
   };
-  const mail = parts.mail === null ? null : mailSender({ ...parts.mail, words: wordsOf });
-  const withoutMail: Send = async () => ({
-    kind: 'retry',
-    answer: sendAnswer('no-mail-server'),
-    retryAfterMillis: null,
-  });
+  const mail = mailSender({ mail: parts.mail, words: wordsOf });
   return {
     senders: {
       push: pushSender({
@@ -119,7 +109,7 @@ export function channelSenders(
         },
         ...(parts.pushAgent !== undefined && { agent: parts.pushAgent }),
       }),
-      mail: mail ?? withoutMail,
+      mail,
       webhook: webhookSender({
         lab,
         now,
@@ -129,6 +119,6 @@ export function channelSenders(
       lamp: lampSender(parts.deliver),
       mqtt: changeSender({ lab, now, deliver: parts.deliver, secret: changeSecret(keys) }),
     },
-    close: () => mail?.close(),
+    close: mail.close,
   };
 }

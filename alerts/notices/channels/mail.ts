@@ -1,7 +1,7 @@
 // A notice by e-mail, as text and as plain HTML, in the reader's language. The same line keeps the same Message-ID,
 // so that a mailbox can tell a repeat. Over the lab's own mail server; nothing else is contacted.
 
-import nodemailer from 'nodemailer';
+import type { MailServer } from '../../../lab/mail-setting.ts';
 import type { Person } from '../../../lab/person.ts';
 import { isCall } from '../outbox/lane.ts';
 import type { OutboxMessage, SendOutcome } from '../outbox/outbox-row.ts';
@@ -9,12 +9,12 @@ import type { Send } from '../outbox/runner.ts';
 import { messageOf } from '../../../words/load-languages.ts';
 import { errorAnswer, ownWords, sendAnswer } from '../outbox/send-answer.ts';
 import { type NoticeText, partsOf } from '../texts/notice-parts.ts';
+import { mailDomain, mailTransport } from './mail-transport.ts';
 import { pushTopic } from './push.ts';
 
 export interface MailParts {
-  /** `smtp://` or `smtps://`, with login where the server wants one. */
-  readonly server: string;
-  readonly from: string;
+  /** Null: nothing is sent by e-mail. */
+  readonly mail: () => MailServer | null;
   /** Null when the person has left the lab. */
   readonly words: (message: OutboxMessage) => { readonly person: Person; readonly text: NoticeText } | null;
 }
@@ -32,16 +32,13 @@ function outcomeOf(error: unknown): SendOutcome {
   return isFinal ? { kind: 'refused', answer } : { kind: 'retry', answer, retryAfterMillis: null };
 }
 
-export function mailSender({ server, from, words }: MailParts): Send & { readonly close: () => void } {
-  const transport = nodemailer.createTransport({
-    url: server,
-    connectionTimeout: TIMEOUT_MILLIS,
-    greetingTimeout: TIMEOUT_MILLIS,
-    socketTimeout: TIMEOUT_MILLIS,
-  });
-  const domain = from.split('@')[1]?.replace(/[^A-Za-z0-9.-]/g, '') || 'waxwarden.invalid';
+export function mailSender({ mail, words }: MailParts): Send & { readonly close: () => void } {
+  const { current, close } = mailTransport(mail, TIMEOUT_MILLIS);
   const send = async (message: OutboxMessage): Promise<SendOutcome> => {
     const { rows } = message;
+    const server = current();
+    if (server === null)
+      return { kind: 'retry', answer: sendAnswer('no-mail-server'), retryAfterMillis: null };
     const letter = words(message);
     const email = letter?.person.email ?? null;
     if (letter === null || email === null) return { kind: 'gone', answer: sendAnswer('no-address') };
@@ -49,11 +46,11 @@ export function mailSender({ server, from, words }: MailParts): Send & { readonl
     const parts = partsOf(text);
     const footer = messageOf(person.language, 'notice.footer') ?? '';
     try {
-      const { response } = await transport.sendMail({
-        from,
+      const { response } = await server.transport.sendMail({
+        from: server.from,
         to: email,
         subject: text.title,
-        messageId: `<${pushTopic(rows[0].key)}@${domain}>`,
+        messageId: `<${pushTopic(rows[0].key)}@${mailDomain(server.from)}>`,
         // Automatic answers are not wanted (RFC 3834).
         headers: {
           'Auto-Submitted': 'auto-generated',
@@ -63,10 +60,10 @@ export function mailSender({ server, from, words }: MailParts): Send & { readonl
         text: `${[...parts, `-- \n${footer}`].join('\n\n')}\n`,
         html: `<!doctype html><html lang="${person.language}"><body>${parts.map((part) => `<p>${escaped(part)}</p>`).join('')}<hr><p><small>${escaped(footer)}</small></p></body></html>`,
       });
-      return { kind: 'delivered', answer: ownWords(response) };
+      return { kind: 'delivered', answer: ownWords(response ?? '') };
     } catch (error) {
       return outcomeOf(error);
     }
   };
-  return Object.assign(send, { close: () => transport.close() });
+  return Object.assign(send, { close });
 }

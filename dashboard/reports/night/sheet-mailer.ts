@@ -1,7 +1,12 @@
 // Sends the night sheet as a PDF to those who asked for it, each in their own language and unit. What is to be sent is
 // written down before it is tried; it is tried again with growing pauses until it is accepted or the morning is over.
 
-import nodemailer, { type Transporter } from 'nodemailer';
+import {
+  mailDomain,
+  type MailTransport,
+  mailTransport,
+} from '../../../alerts/notices/channels/mail-transport.ts';
+import type { MailServer } from '../../../lab/mail-setting.ts';
 import type { Person } from '../../../lab/person.ts';
 import { epochMillis, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 import { errorAnswer, ownWords } from '../../../alerts/notices/outbox/send-answer.ts';
@@ -15,9 +20,8 @@ import { type SheetWords, sheetWords } from './sheet-words.ts';
 
 export interface SheetMailerParts extends SheetMaker {
   readonly mails: MailRecord;
-  /** `smtp://` or `smtps://`, with login where the server wants one. */
-  readonly server: string;
-  readonly from: string;
+  /** Null: nothing is sent. */
+  readonly mail: () => MailServer | null;
 }
 
 export interface SheetMailer {
@@ -26,6 +30,8 @@ export interface SheetMailer {
   /** Waits for what is on its way; nothing is begun any more. */
   readonly close: () => Promise<void>;
 }
+
+type OpenMail = NonNullable<ReturnType<MailTransport['current']>>;
 
 const TIMEOUT_MILLIS = 20_000;
 const FIRST_PAUSE_MILLIS = MILLIS_PER_MINUTE;
@@ -51,18 +57,17 @@ const isFinal = (error: unknown): boolean => {
 /** What the mail server answered. */
 const sendSheet = async (
   parts: SheetMailerParts,
-  transport: Transporter,
+  { transport, from }: OpenMail,
   person: Person,
   email: string,
   span: NightSpan,
 ): Promise<string> => {
   const { site } = parts.running.lab();
-  const domain = parts.from.split('@')[1]?.replace(/[^A-Za-z0-9.-]/g, '') || 'waxwarden.invalid';
   const words = sheetWords(person, site.timeZone);
   const sheet = await makeSheet(parts, span, words);
   const { remake, check, mayBeInvested } = sheet.counts;
   const { response } = await transport.sendMail({
-    from: parts.from,
+    from,
     to: email,
     subject: words.text('mail-subject', {
       day: words.day(sheet.opens),
@@ -71,7 +76,7 @@ const sendSheet = async (
       invest: mayBeInvested,
     }),
     // The same sheet to the same person keeps its id, so that a mailbox can tell a repeat.
-    messageId: `<night-${site.id}-${span.date}-${encodeURIComponent(person.id)}@${domain}>`,
+    messageId: `<night-${site.id}-${span.date}-${encodeURIComponent(person.id)}@${mailDomain(from)}>`,
     // Automatic answers are not wanted (RFC 3834).
     headers: { 'Auto-Submitted': 'auto-generated' },
     text: mailText(sheet, words),
@@ -89,7 +94,7 @@ const sendSheet = async (
 /** One try, written down before and after; nothing when it is not due. */
 const trySheet = async (
   parts: SheetMailerParts,
-  transport: Transporter,
+  mail: OpenMail,
   person: Person,
   email: string,
   span: NightSpan,
@@ -103,7 +108,7 @@ const trySheet = async (
   const row = { date: span.date, person: person.id, attempts, nextAt: epochMillis(now + pause) };
   mails.put({ ...row, state: 'sending', at: now, answer: null });
   try {
-    const answer = ownWords(await sendSheet(parts, transport, person, email, span));
+    const answer = ownWords(await sendSheet(parts, mail, person, email, span));
     mails.put({ ...row, state: 'sent', at: running.now(), answer });
   } catch (error) {
     const state = isFinal(error) ? 'refused' : 'again';
@@ -113,12 +118,7 @@ const trySheet = async (
 
 export const sheetMailer = (parts: SheetMailerParts): SheetMailer => {
   const { running, mails } = parts;
-  const transport = nodemailer.createTransport({
-    url: parts.server,
-    connectionTimeout: TIMEOUT_MILLIS,
-    greetingTimeout: TIMEOUT_MILLIS,
-    socketTimeout: TIMEOUT_MILLIS,
-  });
+  const transport = mailTransport(parts.mail, TIMEOUT_MILLIS);
   let sending: Promise<void> | null = null;
   let closed = false;
   const sendDue = async (): Promise<void> => {
@@ -126,9 +126,11 @@ export const sheetMailer = (parts: SheetMailerParts): SheetMailer => {
     const { site, people } = running.lab();
     const span = nightToMail(site, time, running.now());
     if (span === null) return;
-    for (const person of people)
-      if (!closed && recipients.includes(person.id) && person.email !== null)
-        await trySheet(parts, transport, person, person.email, span);
+    for (const person of people) {
+      const mail = transport.current();
+      if (mail !== null && !closed && recipients.includes(person.id) && person.email !== null)
+        await trySheet(parts, mail, person, person.email, span);
+    }
   };
   return {
     runDue: () => {

@@ -4,6 +4,7 @@
 import { setTimeout as delay } from 'node:timers/promises';
 import { alarmText } from '../../../alerts/notices/texts/alarm-text.ts';
 import type { LabDatabase } from '../../../lab/database.ts';
+import type { MailServer } from '../../../lab/mail-setting.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
 import { openMailRecord } from './mail-record.ts';
 import { sheetMailer } from './sheet-mailer.ts';
@@ -13,26 +14,18 @@ const INTERVAL_MILLIS = 20_000;
 /** A mail server that does not answer must not hold up the end; the sheet is tried again at the next start. */
 const CLOSING_MILLIS = 1500;
 
-export interface MailSettings {
-  /** Address of the mail server; null: nothing is sent. */
-  readonly mail: string | null;
-  readonly mailFrom: string;
-}
-
-/** Answers how to end it. */
+/** Answers how to end it. Without a mail server nothing is sent, until one is set. */
 export const startNightDelivery = (
   running: RunningLab,
   database: LabDatabase,
-  { mail, mailFrom }: MailSettings,
+  mail: () => MailServer | null,
 ): (() => Promise<void>) => {
-  if (mail === null) return async () => {};
   const mailer = sheetMailer({
     running,
     alarmWords: alarmText,
     record: openSheetRecord(database),
     mails: openMailRecord(database),
-    server: mail,
-    from: mailFrom,
+    mail,
   });
   // A store that is away is shown by the health of the process; the next run tries again.
   const run = (): Promise<void> => mailer.runDue().catch(() => {});

@@ -19,6 +19,8 @@ export interface ServerOptions {
   readonly loopback: boolean;
   /** Names under which the server is reached, without port; needed behind a proxy on the same machine. */
   readonly hostNames?: readonly string[];
+  /** Host of the mail server that the program was started with; null or absent: none. */
+  readonly mailAtStart?: string | null;
   /** Names of the machine itself; answered to when the server is on the network. */
   readonly machineNames?: readonly string[];
   /** Addresses of proxies whose word on host, scheme and client is taken. */

@@ -31,6 +31,7 @@ const https = (
   hostNames: string[] = [],
 ) =>
   openHttps({
+    addedNames: () => [],
     setting,
     dataFolder: folder,
     labName: 'Test lab',

@@ -44,6 +44,8 @@ interface HttpsOptions {
   readonly dataFolder: string;
   readonly labName: string;
   readonly hostNames: readonly string[];
+  /** Names that were set while it runs; they enter the certificate when it is renewed. */
+  readonly addedNames: () => readonly string[];
   readonly now: () => EpochMillis;
   /** For whoever else shows the certificate. */
   readonly onRenewed?: (pair: Pair) => void;
@@ -87,13 +89,14 @@ export async function openHttps(options: HttpsOptions): Promise<HttpsService> {
   };
 }
 
-async function certificateOf({ setting, dataFolder, labName, hostNames, now }: HttpsOptions): Promise<{
+async function certificateOf({ addedNames, hostNames, ...options }: HttpsOptions): Promise<{
   readonly authority: Authority | null;
   readonly certificate: RenewableCertificate;
 }> {
+  const { setting, dataFolder, labName, now } = options;
   if (setting.kind === 'files') return { authority: null, certificate: certificateOfFiles(setting, now()) };
   const names = (): ServerNames =>
-    serverNames({ hostname: hostname(), interfaces: networkInterfaces() }, hostNames);
+    serverNames({ hostname: hostname(), interfaces: networkInterfaces() }, [...hostNames, ...addedNames()]);
   const authority = await openAuthority(join(dataFolder, 'https'), labName, names(), now());
   refuseOutside(authority, hostNames);
   return { authority, certificate: await certificateOfAuthority(authority, names, now()) };

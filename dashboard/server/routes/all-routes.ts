@@ -58,6 +58,7 @@ import { confirmPassword, signInWithPassword } from './session/sign-in.ts';
 import { bentStickRoutes } from './set-up/bent-stick.ts';
 import { readLab, readRules } from './set-up/lab.ts';
 import { gatewayRoutes } from './set-up/gateways.ts';
+import { connectionRoutes } from './set-up/connections.ts';
 import { groupLinkRoutes } from './set-up/group-link.ts';
 import { labFileRoutes } from './set-up/lab-file.ts';
 import { mappingTrial, payloadMappings } from './set-up/payload-mappings.ts';
@@ -135,6 +136,7 @@ const setUp: readonly Register[] = [
   storedReadingsRoutes,
   gatewayRoutes,
   groupLinkRoutes,
+  connectionRoutes,
 ];
 const people: readonly Register[] = [
   session,

@@ -5,6 +5,7 @@ import { HealthView } from '../../api/schemas.ts';
 import type { App } from '../base/app.ts';
 import { iso } from '../base/instant.ts';
 import { partHealthView } from '../views/part-health-view.ts';
+import { hostNamesNow } from '../views/host-names-now.ts';
 import { reachedAt } from '../views/reached-at.ts';
 import type { ServerContext } from '../context/server-context.ts';
 import { actorOf } from '../sign-in/guard.ts';
@@ -29,7 +30,7 @@ export const healthRoutes = (app: App, { running, options }: ServerContext): voi
       const { site } = running.lab();
       const parts = await running.health();
       const origin = reachedAt({
-        hostNames: options.hostNames ?? [],
+        hostNames: hostNamesNow(running, options),
         loopback: options.loopback,
         isSecure: options.tls !== undefined,
         behindProxy: (options.trustedProxies ?? []).length > 0,

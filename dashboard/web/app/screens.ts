@@ -68,6 +68,7 @@ export const SCREENS = {
   'set-up/lab-file': screen(() => import('../screens/set-up/lab-file.tsx'), ['set-up']),
   'set-up/stored-readings': screen(() => import('../screens/set-up/stored-readings.tsx'), ['set-up']),
   'set-up/group': screen(() => import('../screens/set-up/group-link.tsx'), ['set-up']),
+  'set-up/connections': screen(() => import('../screens/set-up/connections.tsx'), ['set-up']),
   'set-up/notification-plan': screen(
     () => import('../screens/set-up/notification-plan/notification-plan.tsx'),
     ['set-up'],

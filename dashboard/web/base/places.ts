@@ -42,6 +42,7 @@ export const PLACES = {
   'set-up/lab-file': '/set-up/lab-file',
   'set-up/stored-readings': '/set-up/stored-readings',
   'set-up/group': '/set-up/group',
+  'set-up/connections': '/set-up/connections',
   'set-up/notification-plan': '/set-up/notification-plan',
   'set-up/deliveries': '/set-up/deliveries',
   'set-up/people': '/set-up/people',

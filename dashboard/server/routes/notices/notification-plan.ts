@@ -76,7 +76,7 @@ const planView = ({ running }: ServerContext, request: FastifyRequest): Notifica
     onDuty: [...recipientsOf('on-duty', plan, lab, now)],
     dutyEndsAt: endsAt === null ? null : iso(endsAt),
     people: lab.people.map((person) => reachOf(person, notices.subscriptions.of(person.id), isManager)),
-    mailIsSetUp: notices.mailIsSetUp,
+    mailIsSetUp: notices.mailIsSetUp(),
     secrets: isManager
       ? Object.fromEntries(plan.webhooks.map(({ id }) => [id, notices.webhookSecret(id)]))
       : {},

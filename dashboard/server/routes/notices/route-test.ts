@@ -43,7 +43,7 @@ export const routeTest = (app: App, { running, audit }: ServerContext): void => 
     (request) => {
       const lab = running.lab();
       const { channel, address } = request.body;
-      if (!isSetUp(request.body, lab, notices.mailIsSetUp))
+      if (!isSetUp(request.body, lab, notices.mailIsSetUp()))
         throw new HttpProblem('unknown-route', { values: { channel, address } });
       const person = channel === 'mail' ? askingPerson(request) : null;
       const to = {

@@ -27,6 +27,7 @@ const GROUPS: readonly WayGroup[] = [
     ways: [
       ['/set-up/notification-plan', 'read', 'ways.notification-plan'],
       ['/set-up/deliveries', 'read', 'ways.deliveries'],
+      ['/set-up/connections', 'set-up-lab', 'connections.title'],
       ['/set-up/rules', 'set-up-lab', 'rule-figures.title'],
       ['/quality', 'read', 'alarm-quality.title'],
     ],

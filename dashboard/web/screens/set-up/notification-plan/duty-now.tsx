@@ -5,12 +5,11 @@ import { DataTable } from '../../../base/data-table.tsx';
 import { formatDay, formatTime } from '../../../base/format.ts';
 import { t, word } from '../../../base/messages.ts';
 import { reader } from '../../../live/lab-state.ts';
+import { mayDo } from '../../../live/session.ts';
 import { Mark } from '../../../base/marks.tsx';
 import { isReached, nameOf } from './plan-text.ts';
 
 const instantText = (at: string): string => `${formatDay(at, reader.value)}, ${formatTime(at, reader.value)}`;
-
-const MAIL_OPTIONS = '--mail smtp://mail.lab.example:587\n--mail-from alarms@lab.example';
 
 const Warning = ({ text }: { readonly text: string }) => (
   <span class="reach-warning" data-tone="high">
@@ -92,12 +91,14 @@ export const WaysToPeople = ({ view }: { readonly view: NotificationPlanView }) 
         }))}
       />
       {!mailIsSetUp && (
-        <div class="card">
-          <p>{t('notification-plan.mail-not-set-up')}</p>
-          <pre>
-            <code>{MAIL_OPTIONS}</code>
-          </pre>
-        </div>
+        <p class="card">
+          <span>{t('notification-plan.mail-not-set-up')}</span>
+          {mayDo('set-up-lab') && (
+            <a class="act" href="/set-up/connections">
+              {t('connections.title')}
+            </a>
+          )}
+        </p>
       )}
       <p class="dim">{t('notification-plan.own-ways')}</p>
       <p class="row">

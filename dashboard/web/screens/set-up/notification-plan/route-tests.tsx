@@ -43,7 +43,7 @@ const Outcome = ({ row }: { readonly row: Row | undefined }) =>
     </>
   );
 
-const RouteTest = ({ route }: { readonly route: Route }) => {
+export const RouteTest = ({ route }: { readonly route: Route }) => {
   const { channel, address, name } = route;
   const saving = useSaving();
   const [number, setNumber] = useState<number | null>(null);

@@ -1,0 +1,123 @@
+// Set-up: the mail server and the names in the network. Both hold at once. The password goes in and never comes out.
+
+import type { FastifyRequest } from 'fastify';
+import type { MailSetting } from '../../../../lab/mail-setting.ts';
+import { ConnectionsView, HostNamesBody, MailServerBody } from '../../../api/connections.ts';
+import type { App } from '../../base/app.ts';
+import { fieldProblem } from '../../base/problem.ts';
+import { audited } from '../../context/audited.ts';
+import type { ServerContext } from '../../context/server-context.ts';
+import { answers } from '../common/answers.ts';
+
+/** A stored password goes to no other server, by no weaker way, and to no other user, than it was entered for. */
+const withPassword = ({ password, ...body }: MailServerBody, before: MailSetting | null): MailSetting => {
+  const isSame =
+    before !== null &&
+    (['host', 'port', 'security', 'user'] as const).every((name) => before[name] === body[name]);
+  return { ...body, password: password ?? (isSame ? before.password : '') };
+};
+
+const withoutPassword = (mail: MailSetting | null): Omit<MailSetting, 'password'> | null => {
+  if (mail === null) return null;
+  const { password: _, ...shown } = mail;
+  return shown;
+};
+
+const tags = ['set-up'];
+const config = { needs: 'set-up-lab' } as const;
+
+export const connectionRoutes = (app: App, { running, audit, options }: ServerContext): void => {
+  const { connections } = running;
+  const { authority, database, loopback, mailAtStart = null } = options;
+  const view = (): ConnectionsView => {
+    const { mail, hostNames } = connections.setting();
+    return {
+      mail: mail === null ? null : { ...withoutPassword(mail), hasPassword: mail.password !== '' },
+      mailAtStart,
+      hostNames: [...hostNames],
+      hostNamesAtStart: [...(options.hostNames ?? [])],
+      servesOthers: !loopback,
+    } as ConnectionsView;
+  };
+  const saveMail = (request: FastifyRequest, mail: MailSetting | null): ConnectionsView => {
+    database.transaction(() => {
+      audited(audit, request, {
+        ...{ action: 'mail-server-changed', entity: 'connections', entityId: 'mail' },
+        before: withoutPassword(connections.setting().mail),
+        after: withoutPassword(mail),
+      });
+      connections.save({ mail });
+    });
+    return view();
+  };
+
+  app.get(
+    '/api/connections',
+    {
+      config,
+      schema: {
+        tags,
+        summary: 'The mail server and the names in the network',
+        response: answers(ConnectionsView),
+      },
+    },
+    view,
+  );
+  app.put(
+    '/api/connections/mail',
+    {
+      config,
+      schema: {
+        tags,
+        summary: 'Set the mail server',
+        description: 'Holds from the next letter on, in place of the one that the program was started with.',
+        body: MailServerBody,
+        response: answers(ConnectionsView),
+      },
+    },
+    (request) => saveMail(request, withPassword(request.body, connections.setting().mail)),
+  );
+  app.delete(
+    '/api/connections/mail',
+    {
+      config,
+      schema: {
+        tags,
+        summary: 'Take the mail server back',
+        description: 'The one that the program was started with holds again; without one no e-mail is sent.',
+        response: answers(ConnectionsView),
+      },
+    },
+    (request) => saveMail(request, null),
+  );
+  app.put(
+    '/api/connections/host-names',
+    {
+      config,
+      schema: {
+        tags,
+        summary: 'Set the names by which browsers reach the lab',
+        description: 'Beside those that the program was started with; they hold from the next request on.',
+        body: HostNamesBody,
+        response: answers(ConnectionsView),
+      },
+    },
+    (request) => {
+      const hostNames = [...new Set(request.body.hostNames.map((name) => name.toLowerCase()))];
+      const vouched = authority?.vouchedFor({ dns: hostNames, addresses: [] }).dns ?? hostNames;
+      hostNames.forEach((name, index) => {
+        if (!vouched.includes(name))
+          throw fieldProblem(`/body/hostNames/${index}`, 'field-name-not-vouched', { name });
+      });
+      database.transaction(() => {
+        audited(audit, request, {
+          ...{ action: 'host-names-changed', entity: 'connections', entityId: 'host-names' },
+          before: { hostNames: connections.setting().hostNames },
+          after: { hostNames },
+        });
+        connections.save({ hostNames });
+      });
+      return view();
+    },
+  );
+};

@@ -1,0 +1,241 @@
+// The mail server and the names in the network: set, tested and in force while the program runs.
+
+import { useState } from 'preact/hooks';
+import type { ConnectionsView, HostNamesBody, MailServerBody } from '../../../api/connections.ts';
+import { FORM_FIELDS } from '../../../api/form-fields.ts';
+import { leave, put } from '../../base/api.ts';
+import { t } from '../../base/messages.ts';
+import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { ChoiceField, NumberField, TextField } from '../../forms/schema-fields.tsx';
+import { SetUpPage } from '../../forms/set-up-page.tsx';
+import { noteDone } from '../../forms/undo.tsx';
+import { session } from '../../live/session.ts';
+import { useLoaded } from '../../live/use-loaded.ts';
+import { RouteTest } from './notification-plan/route-tests.tsx';
+
+const ADDRESS = '/api/connections';
+/** As many as the interface takes. */
+const MOST_NAMES = 10;
+
+interface PartProps {
+  readonly view: ConnectionsView;
+  readonly onSaved: (view: ConnectionsView) => void;
+}
+type Draft = Omit<Required<MailServerBody>, 'port'> & { readonly port: number | null };
+
+/** The ports that servers of each kind mostly listen on (RFC 8314 for 465, RFC 6409 for 587). */
+const USUAL_PORTS: Readonly<Record<Draft['security'], number>> = { tls: 465, starttls: 587, none: 25 };
+
+const draftOf = ({ mail }: ConnectionsView): Draft => {
+  if (mail === null)
+    return { host: '', port: USUAL_PORTS.starttls, security: 'starttls', user: '', password: '', from: '' };
+  const { hasPassword: _, ...setting } = mail;
+  return { ...setting, password: '' };
+};
+
+const standingOf = ({ mail, mailAtStart }: ConnectionsView): string => {
+  if (mail !== null) return t('connections.mail-set', { server: `${mail.host}:${mail.port}` });
+  return mailAtStart === null
+    ? t('connections.mail-none')
+    : t('connections.mail-at-start', { server: mailAtStart });
+};
+
+const MailForm = ({ view, onSaved }: PartProps) => {
+  const [draft, setDraft] = useState(draftOf(view));
+  const saving = useSaving();
+  const form = { fields: FORM_FIELDS['mail-server'], saving };
+  const set = (change: Partial<Draft>): void => setDraft({ ...draft, ...change });
+  const save = (): void => {
+    const { password, port, ...rest } = draft;
+    const body = { ...rest, port, ...(password !== '' && { password }) };
+    void saving.run(
+      () => put<ConnectionsView>(`${ADDRESS}/mail`, body),
+      (saved) => {
+        set({ password: '' });
+        noteDone(t('connections.mail-saved'));
+        onSaved(saved);
+      },
+    );
+  };
+  const remove = (): void =>
+    void saving.run(
+      () => leave<ConnectionsView>(`${ADDRESS}/mail`),
+      (saved) => {
+        setDraft(draftOf(saved));
+        noteDone(standingOf(saved));
+        onSaved(saved);
+      },
+    );
+  return (
+    <form
+      class="card"
+      onSubmit={(event) => {
+        event.preventDefault();
+        save();
+      }}
+    >
+      <div class="pair">
+        <TextField
+          form={form}
+          at="host"
+          label="connections.host"
+          hint={t('connections.host-hint')}
+          isVerbatim
+          value={draft.host}
+          onChange={(host) => set({ host: host.trim() })}
+        />
+        <TextField
+          form={form}
+          at="from"
+          label="connections.from"
+          hint={t('connections.from-hint')}
+          type="email"
+          value={draft.from}
+          onChange={(from) => set({ from: from.trim() })}
+        />
+        <ChoiceField
+          form={form}
+          at="security"
+          label="connections.security"
+          words="mail-security"
+          value={draft.security}
+          onChange={(security) => set({ security, port: USUAL_PORTS[security] })}
+        />
+        <NumberField
+          form={form}
+          at="port"
+          label="connections.port"
+          value={draft.port}
+          onChange={(port) => set({ port })}
+        />
+        <TextField
+          form={form}
+          at="user"
+          label="connections.user"
+          hint={t('connections.user-hint')}
+          isVerbatim
+          value={draft.user}
+          onChange={(user) => set({ user })}
+        />
+        <TextField
+          form={form}
+          at="password"
+          label="connections.password"
+          type="password"
+          autoComplete="new-password"
+          hint={t(view.mail?.hasPassword ? 'connections.password-stays' : 'connections.password-none')}
+          value={draft.password}
+          onChange={(password) => set({ password })}
+        />
+      </div>
+      <Refusal trouble={saving.refusal} retry={saving.retry} />
+      <p class="row">
+        <button type="submit" class="act" data-first="true" disabled={saving.busy}>
+          {t('set-up.save')}
+        </button>
+        {view.mail !== null && (
+          <button type="button" class="act" disabled={saving.busy} onClick={remove}>
+            {t('connections.mail-remove')}
+          </button>
+        )}
+      </p>
+    </form>
+  );
+};
+
+/** A letter goes to whoever asks, because anybody's address could be written to from here otherwise. */
+const MailTest = ({ view }: Pick<PartProps, 'view'>) => {
+  if (view.mail === null && view.mailAtStart === null) return null;
+  const email = session.value?.person?.email ?? null;
+  return (
+    <section>
+      <h3>{t('connections.mail-test')}</h3>
+      {email === null ? (
+        <p>
+          {t('connections.no-own-address')} <a href="/set-up/account">{t('account.title')}</a>
+        </p>
+      ) : (
+        <ul class="plain-list">
+          <RouteTest
+            key={JSON.stringify(view.mail)}
+            route={{ channel: 'mail', address: '', name: t('connections.mail-test-to', { email }) }}
+          />
+        </ul>
+      )}
+    </section>
+  );
+};
+
+const NamesForm = ({ view, onSaved }: PartProps) => {
+  const [text, setText] = useState(view.hostNames.join(', '));
+  const saving = useSaving();
+  /** The names stand in one field; whichever is refused is said there. */
+  const anyName = () => {
+    for (let index = 0; index < MOST_NAMES; index += 1) {
+      const refused = saving.errorAt(`hostNames/${index}`);
+      if (refused !== null) return refused;
+    }
+    return saving.errorAt('hostNames');
+  };
+  const save = (): void => {
+    const body: HostNamesBody = {
+      hostNames: text.split(/[\s,]+/).filter((name) => name !== ''),
+    };
+    void saving.run(
+      () => put<ConnectionsView>(`${ADDRESS}/host-names`, body),
+      (saved) => {
+        setText(saved.hostNames.join(', '));
+        noteDone(t('connections.names-saved'));
+        onSaved(saved);
+      },
+    );
+  };
+  return (
+    <form
+      class="card"
+      onSubmit={(event) => {
+        event.preventDefault();
+        save();
+      }}
+    >
+      <TextField
+        form={{ fields: FORM_FIELDS['host-names'], saving: { errorAt: anyName } }}
+        at="hostNames/0"
+        label="connections.names"
+        hint={t('connections.names-hint')}
+        isVerbatim
+        value={text}
+        onChange={setText}
+      />
+      {view.hostNamesAtStart.length > 0 && (
+        <p class="dim">{t('connections.names-at-start', { names: view.hostNamesAtStart.join(', ') })}</p>
+      )}
+      {!view.servesOthers && <p>{t('connections.serves-itself')}</p>}
+      <Refusal trouble={saving.refusal} retry={saving.retry} />
+      <button type="submit" class="act" data-first="true" disabled={saving.busy}>
+        {t('set-up.save')}
+      </button>
+    </form>
+  );
+};
+
+export default function ConnectionsSetUp() {
+  // A form that is being filled in must not be taken away by a change elsewhere.
+  const loaded = useLoaded<ConnectionsView>(ADDRESS, { followsLab: false });
+  const view = loaded.value;
+  return (
+    <SetUpPage heading="connections.title" explain="connections.explain" needs="set-up-lab">
+      <Refusal trouble={loaded.trouble} retry={loaded.reload} />
+      {view !== null && (
+        <>
+          <h2>{t('connections.mail')}</h2>
+          <p>{standingOf(view)}</p>
+          <MailForm view={view} onSaved={loaded.setValue} />
+          <MailTest view={view} />
+          <h2>{t('connections.network')}</h2>
+          <NamesForm view={view} onSaved={loaded.setValue} />
+        </>
+      )}
+    </SetUpPage>
+  );
+}

@@ -1,0 +1,99 @@
+// The mail server that a manager sets, with real mail servers: a letter goes to the one that is set now.
+
+import { once } from 'node:events';
+import type { AddressInfo } from 'node:net';
+import { SMTPServer } from 'smtp-server';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { type Browser, type ServerForTests, serverForTests } from '../server-for-tests.ts';
+
+interface Mailbox {
+  readonly port: number;
+  readonly senders: string[];
+  readonly logins: string[];
+  readonly close: () => Promise<void>;
+}
+
+const openMailbox = async (): Promise<Mailbox> => {
+  const senders: string[] = [];
+  const logins: string[] = [];
+  const server = new SMTPServer({
+    authOptional: true,
+    allowInsecureAuth: true,
+    disabledCommands: ['STARTTLS'],
+    onAuth: ({ username, password }, _, done) => {
+      logins.push(`${username}:${password}`);
+      done(null, { user: username });
+    },
+    onData: (stream, { envelope }, done) => {
+      senders.push(envelope.mailFrom === false ? '' : envelope.mailFrom.address);
+      stream.resume();
+      stream.on('end', () => done());
+    },
+  });
+  const listening = server.listen(0, '127.0.0.1');
+  await once(listening, 'listening');
+  return {
+    port: (listening.address() as AddressInfo).port,
+    senders,
+    logins,
+    close: () => new Promise((closed) => server.close(() => closed())),
+  };
+};
+
+describe('a mail server that is set while the program runs', () => {
+  let test: ServerForTests;
+  let manager: Browser;
+  let first: Mailbox;
+  let second: Mailbox;
+  beforeEach(async () => {
+    [first, second] = await Promise.all([openMailbox(), openMailbox()]);
+    test = await serverForTests();
+    manager = await test.manager();
+    const { lab, repository } = test.lab.running;
+    for (const person of lab().people) repository.savePerson({ ...person, email: 'mara@lab.example' });
+  });
+  afterEach(async () => {
+    await test.lab.running.notices.stop();
+    await test.close();
+    await Promise.all([first.close(), second.close()]);
+  });
+  const set = (mailbox: Mailbox, more: object) =>
+    manager.send('PUT', '/api/connections/mail', {
+      ...{ host: '127.0.0.1', port: mailbox.port, security: 'none', user: '', from: 'alarms@lab.example' },
+      ...more,
+    });
+  /** What became of a test of the route. */
+  const sendTest = async (): Promise<object> => {
+    test.lab.pass(60);
+    const { number } = (
+      await manager.send('POST', '/api/notification-plan/test', { channel: 'mail', address: '' })
+    ).json<{ number: number }>();
+    await test.lab.running.notices.runDue();
+    const { rows } = (await manager.send('GET', '/api/outbox?limit=500')).json<{
+      rows: { number: number }[];
+    }>();
+    return rows.find((row) => row.number === number) ?? {};
+  };
+
+  it('gets the letter, with its login and sender, and so does the next one that takes its place', async () => {
+    await set(first, { user: 'waxlab', password: 'p@ss:word' });
+    expect(await sendTest()).toMatchObject({ state: 'delivered' });
+    expect(first.logins).toEqual(['waxlab:p@ss:word']);
+    expect(first.senders).toEqual(['alarms@lab.example']);
+    await set(second, { from: 'wax@lab.example' });
+    expect(await sendTest()).toMatchObject({ state: 'delivered' });
+    expect(second.senders).toEqual(['wax@lab.example']);
+    expect(second.logins).toEqual([]);
+    expect(first.senders).toHaveLength(1);
+  });
+
+  it('that offers no encryption gets neither letter nor password where STARTTLS was set', async () => {
+    await set(first, { security: 'starttls', user: 'waxlab', password: 'p@ss:word' });
+    expect(await sendTest()).toMatchObject({
+      state: 'failed',
+      answer: { code: 'own-words', values: { text: expect.stringMatching(/STARTTLS/i) } },
+    });
+    expect(first.logins).toEqual([]);
+    expect(first.senders).toEqual([]);
+  });
+});
