@@ -7,8 +7,11 @@ import { BaseSequencer, type TestSpecification } from 'vitest/node';
 const LONGEST = [
   'three-days.test.ts',
   'lighthouse.test.ts',
-  'every-screen.test.ts',
+  'wall.test.ts',
   'kill.test.ts',
+  'each-fault.test.ts',
+  'pattern-verdict.test.ts',
+  'every-screen.test.ts',
   'notices.test.ts',
 ];
 const SUITES = ['browser', 'integration', 'unit', 'reference'];
@@ -30,33 +33,32 @@ class LongestFirst extends BaseSequencer {
 // The limits only end what hangs: on a busy machine everything takes several times as long.
 const shared = {
   environment: 'node' as const,
+  // Modules keep no state of their own, so files share a process: loading the product anew for each took minutes.
+  isolate: false,
   testTimeout: 60_000,
   hookTimeout: 180_000,
   expect: { poll: { timeout: 30_000 } },
 };
-/** Modules keep no state of their own, so files share them: loading the product anew for each took minutes. */
-const inOneProcess = { isolate: false };
 const withServices = { ...shared, testTimeout: 180_000 };
 
 export default defineConfig({
   test: {
-    // A third of the time of tests is waiting for a broker, a page or a process: one file more than there are cores
-    // fills it.
-    maxWorkers: availableParallelism() + 1,
+    // Nearly half of the time of tests is waiting for a broker, a page or a process: two files more than there are
+    // cores fill it.
+    maxWorkers: availableParallelism() + 2,
     sequence: { sequencer: LongestFirst },
     projects: [
       {
         test: {
           ...shared,
           name: 'unit',
-          ...inOneProcess,
           include: [
             '{words,wax,lab,collector,alerts,pipeline,dashboard,simulators,gateway,group,cli,scripts}/**/*.test.ts',
             'tests/rules/**/*.test.ts',
           ],
         },
       },
-      { test: { ...shared, ...inOneProcess, name: 'reference', include: ['tests/reference/**/*.test.ts'] } },
+      { test: { ...shared, name: 'reference', include: ['tests/reference/**/*.test.ts'] } },
       { test: { ...withServices, name: 'faultbench', include: ['tests/faultbench/**/*.test.ts'] } },
       { test: { ...withServices, name: 'integration', include: ['tests/integration/**/*.test.ts'] } },
       {

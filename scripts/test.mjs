@@ -116,6 +116,8 @@ function runSuites(names) {
   const { status } = spawnSync(join(root, 'node_modules', '.bin', 'vitest'), args, {
     cwd: root,
     stdio: 'inherit',
+    // Built above, so that the browser suite need not build them again.
+    env: { ...process.env, BUILT_SCREENS: join(root, 'dist', 'web') },
   });
   try {
     const result = JSON.parse(readFileSync(report, 'utf8'));

@@ -1,9 +1,10 @@
 // What is touched with waxy fingers is large enough to be hit: every target of every screen on a phone.
 
-import type { Browser, Page, Request } from 'playwright-core';
+import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { carryCookie, startBrowser } from './browser.ts';
 import { type BuiltScreens, fillLab, fillRecords, openScreens } from './built-screens.ts';
+import { type PageWatch, watchPage } from './page-watch.ts';
 import { isForManager, PLACES } from './places.ts';
 
 /** CSS pixels. */
@@ -38,8 +39,7 @@ const tooSmall = `(least) => {
 let browser: Browser;
 let screens: BuiltScreens;
 let page: Page;
-/** What is not answered yet. */
-const asked = new Set<Request>();
+let watch: PageWatch;
 
 beforeAll(async () => {
   browser = await startBrowser();
@@ -55,13 +55,7 @@ beforeAll(async () => {
   });
   await carryCookie(context, (await screens.manager()).cookie, screens.address);
   page = await context.newPage();
-  const isAnswered = (request: Request) => asked.delete(request);
-  page.on('request', (request) => {
-    // The live line has no end.
-    if (!request.url().includes('/api/live')) asked.add(request);
-  });
-  page.on('requestfinished', isAnswered);
-  page.on('requestfailed', isAnswered);
+  watch = watchPage(page);
 });
 afterAll(async () => {
   await browser?.close();
@@ -73,8 +67,7 @@ describe('on a phone', () => {
     `has %s no target smaller than ${LEAST} px`,
     async (path) => {
       await page.goto(screens.address + path);
-      await page.locator('h1, h2').first().waitFor({ state: 'attached' });
-      await expect.poll(() => asked.size, { timeout: 30_000 }).toBe(0);
+      await watch.expectLoaded();
       expect(await page.evaluate(`(${tooSmall})(${LEAST})`)).toEqual([]);
     },
   );
