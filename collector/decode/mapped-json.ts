@@ -5,6 +5,7 @@ import { filterParts, type PayloadMapping } from '../../lab/payload-mapping.ts';
 import { failure, type Result, success } from '../../wax/result.ts';
 import { MILLIS_PER_SECOND } from '../../wax/units.ts';
 import { collectReadings, type GivenValue } from './collect-readings.ts';
+import { parsedJson } from './json-document.ts';
 import { inUnit, SENML_UNITS } from './measured-unit.ts';
 import type { Decoded, Message } from './message.ts';
 import { reject } from './reject.ts';
@@ -54,7 +55,7 @@ function parseDocument(payload: Uint8Array): Result<unknown> {
   const text = sized.ok ? utf8(sized.value) : sized;
   if (!text.ok) return text;
   try {
-    return success(JSON.parse(text.value));
+    return success(parsedJson(text.value));
   } catch (error) {
     return failure('mapping-not-json', { reason: (error as Error).message.slice(0, 120) });
   }

@@ -3,6 +3,7 @@
 import { failure, type Result, success } from '../../wax/result.ts';
 import { MILLIS_PER_SECOND } from '../../wax/units.ts';
 import { gatewayId } from './identifier.ts';
+import { parsedJson } from './json-document.ts';
 import type { Decoded, Message } from './message.ts';
 import { reject } from './reject.ts';
 import { senmlReadings } from './senml-readings.ts';
@@ -34,7 +35,7 @@ export const decodeSenmlJson = (
 
 function parseJson(text: string): Result<unknown> {
   try {
-    return success(JSON.parse(text));
+    return success(parsedJson(text));
   } catch (error) {
     // Nesting beyond the parser's depth ends here too.
     return failure('senml-not-json', { reason: (error as Error).message.slice(0, 120) });
