@@ -4,6 +4,7 @@ import type { AlarmArchive } from '../alerts/notices/alarm-archive.ts';
 import type { NoticeDesk } from '../alerts/notices/notice-desk.ts';
 import type { Watch } from '../alerts/watch/engine/watch.ts';
 import { patternOutlooks } from '../alerts/watch/wax-watch.ts';
+import { seenStatus } from '../collector/qualify/device-status.ts';
 import {
   electricalRecord,
   gatewayOnline,
@@ -104,6 +105,7 @@ export function runningLab(parts: RunningLabParts): RunningLab {
     seenProbe: (id) => seenProbe(pipeline.qualifyState, id),
     electrical: (id) => electricalRecord(pipeline.qualifyState, id),
     seenElectrical: () => seenElectrical(pipeline.qualifyState),
+    deviceStatus: (probe, gateway) => seenStatus(pipeline.qualifyState, probe, gateway),
     gatewayOnline: (gateway) => gatewayOnline(pipeline.qualifyState, gateway),
     seenGateways: () => seenGateways(pipeline.qualifyState),
     quarantine: parts.quarantine.rows,

@@ -4,6 +4,7 @@
 import type { ProblemValues } from '../wax/result.ts';
 import type { EpochMillis } from '../wax/units.ts';
 import type { Act } from './act.ts';
+import type { DeviceStatus } from './device-status.ts';
 import type { ElectricalReading, Reading } from './reading.ts';
 
 /** `live`: measured just now. `past`: kept back somewhere, so that it shows how it was. */
@@ -41,6 +42,14 @@ export interface SequenceEntry {
   readonly receivedAt: EpochMillis;
   readonly gateway: string;
   readonly sequences: readonly number[];
+}
+
+/** What probes or the gateway reported of their batteries and radios. */
+export interface DeviceStatusEntry {
+  readonly kind: 'device-status';
+  readonly receivedAt: EpochMillis;
+  readonly gateway: string;
+  readonly statuses: readonly DeviceStatus[];
 }
 
 export interface ActEntry {
@@ -92,6 +101,7 @@ export type Entry =
   | ReadingsEntry
   | GatewayEntry
   | SequenceEntry
+  | DeviceStatusEntry
   | ActEntry
   | TickEntry
   | SelfCheckEntry

@@ -21,6 +21,10 @@ export interface PayloadMapping {
   /** JSON pointer to the instant of measurement; without one it is that of arrival. */
   readonly time?: string;
   readonly timeFormat?: (typeof MAPPED_TIMES)[number];
+  /** JSON pointer to what is left of the battery, percent. */
+  readonly battery?: string;
+  /** JSON pointer to the strength of the radio signal, dBm. */
+  readonly signal?: string;
 }
 
 /** Roots that have formats of their own, and what belongs to the broker. */

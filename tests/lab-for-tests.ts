@@ -14,6 +14,7 @@ import type { StationStatus } from '../alerts/watch/engine/station-status.ts';
 import { openSqliteStore } from '../collector/store/sqlite-store.ts';
 import type { QuarantineRow } from '../collector/quarantine.ts';
 import { failing, working } from '../collector/part-health.ts';
+import type { SeenStatus } from '../collector/qualify/device-status.ts';
 import type { SeenGateway, SeenProbe } from '../collector/qualify/probe-record.ts';
 import type { RunningLab } from '../dashboard/queries/running-lab.ts';
 import type { LabChange } from '../pipeline/published.ts';
@@ -44,6 +45,7 @@ export interface LabForTests {
   readonly tell: (change: LabChange) => void;
   readonly quarantine: (row: QuarantineRow) => void;
   readonly gateway: (seen: SeenGateway) => void;
+  readonly reportStatus: (probe: string, status: SeenStatus) => void;
   readonly sicken: (part: string) => void;
   readonly close: () => Promise<void>;
 }
@@ -83,6 +85,7 @@ export const labForTests = (
   const seen = new Map<string, SeenProbe>();
   const rows: QuarantineRow[] = [];
   const gateways: SeenGateway[] = [];
+  const deviceStatuses = new Map<string, SeenStatus>();
   const sick = new Set<string>();
   const acts: Act[] = [];
   const listeners = new Set<(change: LabChange) => void>();
@@ -144,6 +147,7 @@ export const labForTests = (
     seenProbe: (id) => seen.get(id),
     seenElectrical: () => new Map(),
     electrical: () => undefined,
+    deviceStatus: (probe) => deviceStatuses.get(probe),
     gatewayOnline: () => true,
     seenGateways: () => gateways,
     quarantine: (limit) => rows.slice(0, limit),
@@ -224,6 +228,7 @@ export const labForTests = (
     tell,
     quarantine: (row) => rows.unshift(row),
     gateway: (seenGateway) => gateways.push(seenGateway),
+    reportStatus: (probe, status) => deviceStatuses.set(probe, status),
     sicken: (part) => sick.add(part),
     close: async () => {
       await notices.stop();

@@ -6,6 +6,7 @@ import type { ReadingsEntry } from '../../lab/entry.ts';
 import type { ElectricalReading, Quality, Reading } from '../../lab/reading.ts';
 import { failure, type Problem, type Result, success } from '../../wax/result.ts';
 import { epochMillis } from '../../wax/units.ts';
+import { deviceStatus, type GivenStatus } from './device-status.ts';
 import { probeId } from './identifier.ts';
 import { AGELESS, canBeHeld, clockProblem, noInstant } from './measured-at.ts';
 import type { MeasuredQuantity } from './measured-unit.ts';
@@ -77,6 +78,7 @@ export interface MessageFacts {
   readonly isHistorical?: boolean;
   readonly isClockSet?: boolean;
   readonly sequences?: readonly number[];
+  readonly statuses?: readonly GivenStatus[];
 }
 
 const ofWhole = (given: GivenValue, { isHistorical = false }: MessageFacts): GivenValue =>
@@ -111,6 +113,9 @@ export function collectReadings(
   const wrong = believed.length > 0 ? clockProblem(newest, receivedAt) : null;
   if (wrong !== null) problems.push(wrong);
   const { isClockSet = true, sequences = [] } = facts;
+  const reported = (facts.statuses ?? []).map((given) => deviceStatus(given, receivedAt));
+  const statuses = reported.flatMap((status) => (status.ok ? [status.value] : []));
+  problems.push(...reported.flatMap((status) => (status.ok ? [] : [status.problem])));
   const entry = { kind: 'readings' as const, receivedAt, gateway };
   return {
     entries: [
@@ -123,6 +128,8 @@ export function collectReadings(
       ...(sequences.length > 0
         ? [{ kind: 'sequence' as const, receivedAt, gateway, sequences: [...sequences] }]
         : []),
+      // Behind the readings, so that a probe that is new by them can have a status.
+      ...(statuses.length > 0 ? [{ kind: 'device-status' as const, receivedAt, gateway, statuses }] : []),
     ],
     rejections: problems.map((problem) => reject(message, problem)),
   };

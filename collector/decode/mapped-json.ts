@@ -5,6 +5,7 @@ import { filterParts, type PayloadMapping } from '../../lab/payload-mapping.ts';
 import { failure, type Result, success } from '../../wax/result.ts';
 import { MILLIS_PER_SECOND } from '../../wax/units.ts';
 import { collectReadings, type GivenValue } from './collect-readings.ts';
+import type { GivenStatus, StatusFigure } from './device-status.ts';
 import { parsedJson } from './json-document.ts';
 import { inUnit, SENML_UNITS } from './measured-unit.ts';
 import type { Decoded, Message } from './message.ts';
@@ -29,14 +30,16 @@ const MILLIS: Readonly<Record<NonNullable<PayloadMapping['timeFormat']>, (value:
   milliseconds: (value) => (typeof value === 'number' ? value : Number.NaN),
 };
 
+const probeNamed = ({ probe }: PayloadMapping, parts: readonly string[]): string =>
+  probe.replaceAll(/\{(\d+)\}/g, (_, number) => parts[Number(number) - 1] ?? '');
+
 function givenValue(
   mapping: PayloadMapping,
-  parts: readonly string[],
+  probe: string,
   document: unknown,
   receivedAt: number,
 ): Result<GivenValue> {
   const { unit, time, timeFormat = 'iso' } = mapping;
-  const probe = mapping.probe.replaceAll(/\{(\d+)\}/g, (_, number) => parts[Number(number) - 1] ?? '');
   const value = numberAt(document, mapping.value);
   if (value === undefined) return failure('mapping-no-value', { pointer: mapping.value });
   const quantity = inUnit(SENML_UNITS.get(unit), unit, probe, value);
@@ -61,6 +64,20 @@ function parseDocument(payload: Uint8Array): Result<unknown> {
   }
 }
 
+/** What the document says of battery and signal, where the mapping says where they stand. */
+function givenStatuses(
+  { battery, signal }: PayloadMapping,
+  probe: string,
+  document: unknown,
+  receivedAt: number,
+): readonly GivenStatus[] {
+  const status = (figure: StatusFigure, pointer: string | undefined): readonly GivenStatus[] => {
+    const value = pointer === undefined ? undefined : numberAt(document, pointer);
+    return value === undefined || value === null ? [] : [{ probe, figure, value, millis: receivedAt }];
+  };
+  return [...status('battery_percent', battery), ...status('signal_dbm', signal)];
+}
+
 /** Null when no mapping that is on matches the topic. */
 export function decodeMapped(message: Message, mappings: readonly PayloadMapping[]): Decoded | null {
   const matching = mappings.flatMap((mapping) => {
@@ -70,11 +87,15 @@ export function decodeMapped(message: Message, mappings: readonly PayloadMapping
   if (matching.length === 0) return null;
   const document = parseDocument(message.payload);
   if (!document.ok) return { entries: [], rejections: [reject(message, document.problem)] };
-  const outcomes = matching.map(({ mapping, parts }) =>
-    collectReadings(message, mapping.gateway, [
-      givenValue(mapping, parts, document.value, message.receivedAt),
-    ]),
-  );
+  const { receivedAt } = message;
+  const outcomes = matching.map(({ mapping, parts }) => {
+    const probe = probeNamed(mapping, parts);
+    const statuses = givenStatuses(mapping, probe, document.value, receivedAt);
+    const value = givenValue(mapping, probe, document.value, receivedAt);
+    // Some devices send their battery in messages of its own.
+    const isStatusAlone = statuses.length > 0 && !value.ok && value.problem.code === 'mapping-no-value';
+    return collectReadings(message, mapping.gateway, isStatusAlone ? [] : [value], { statuses });
+  });
   return {
     entries: outcomes.flatMap(({ entries }) => entries),
     rejections: outcomes.flatMap(({ rejections }) => rejections),

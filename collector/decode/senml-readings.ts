@@ -4,6 +4,7 @@
 import { type Result, success } from '../../wax/result.ts';
 import { MILLIS_PER_SECOND } from '../../wax/units.ts';
 import { collectReadings, type GivenValue } from './collect-readings.ts';
+import type { GivenStatus, StatusFigure } from './device-status.ts';
 import { inUnit, SENML_UNITS } from './measured-unit.ts';
 import type { Decoded, Message } from './message.ts';
 import { reject } from './reject.ts';
@@ -32,6 +33,34 @@ const isSequence = ({ name, value }: ResolvedRecord): boolean =>
   name === SEQUENCE && Number.isSafeInteger(value) && Number(value) > 0;
 const isClock = ({ name, value }: ResolvedRecord): boolean => name === CLOCK && typeof value === 'boolean';
 
+/** Units of what a device reports of itself (RFC 8428, 12.1; dBm by RFC 8798), and what is added to their values. */
+const STATUS_UNITS: ReadonlyMap<string | null, { readonly figure: StatusFigure; readonly added: number }> =
+  new Map([
+    ['%EL', { figure: 'battery_percent', added: 0 }],
+    ['dBm', { figure: 'signal_dbm', added: 0 }],
+    ['dBW', { figure: 'signal_dbm', added: 30 }],
+  ] as const);
+
+/** The record may bear the name of the probe, or one below it: `pot-1`, `pot-1/battery`; `gateway` is the gateway. */
+const statusOwner = (name: string): string | null => {
+  const owner = probeOf(name.replace(/[/:](battery|signal|rssi)$/i, ''));
+  return owner === 'gateway' ? null : owner;
+};
+
+const givenStatus = (record: ResolvedRecord, receivedAt: number): readonly GivenStatus[] => {
+  const unit = STATUS_UNITS.get(record.unit);
+  if (unit === undefined) return [];
+  const { name, value } = record;
+  return [
+    {
+      probe: statusOwner(name),
+      figure: unit.figure,
+      value: typeof value === 'number' ? value + unit.added : value,
+      millis: stampOf(record, receivedAt).millis,
+    },
+  ];
+};
+
 const givenValue = (record: ResolvedRecord, receivedAt: number): Result<GivenValue> => {
   const { name, unit, value } = record;
   const quantity = inUnit(unit === null ? undefined : SENML_UNITS.get(unit), unit, name, value);
@@ -47,12 +76,15 @@ export const senmlReadings = (
   pack: ResolvedPack,
   { isHistorical = false } = {},
 ): Decoded => {
-  const measured = pack.records.filter((record) => !isSequence(record) && !isClock(record));
+  const measured = pack.records.filter(
+    (record) => !isSequence(record) && !isClock(record) && !STATUS_UNITS.has(record.unit),
+  );
   const given = measured.map((record) => givenValue(record, message.receivedAt));
   const { entries, rejections } = collectReadings(message, gateway, given, {
     isHistorical,
     isClockSet: !pack.records.some((record) => isClock(record) && record.value === false),
     sequences: pack.records.filter(isSequence).map(({ value }) => Number(value)),
+    statuses: pack.records.flatMap((record) => givenStatus(record, message.receivedAt)),
   });
   return {
     entries,

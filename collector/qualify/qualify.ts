@@ -8,6 +8,7 @@ import { probeCorrected } from '../../lab/probe-correction.ts';
 import type { ElectricalReading, Reading } from '../../lab/reading.ts';
 import { ABSOLUTE_ZERO_CELSIUS, type Celsius, celsius, MILLIS_PER_MINUTE } from '../../wax/units.ts';
 import { type Rejection, rejectionOf } from '../decode/rejection.ts';
+import { takeStatuses } from './device-status.ts';
 import { convertElectrical } from './electrical.ts';
 import type { GatewayClock } from './gateway-clock.ts';
 import { judgeReading, type RawReading } from './judge-reading.ts';
@@ -24,7 +25,13 @@ import {
   sequencePart,
   sequenceRecord,
 } from './probe-record.ts';
-import { ofAnotherGateway, rejectionOfReading, unknownGateway, withoutPlace } from './reading-rejection.ts';
+import {
+  ofAnotherGateway,
+  rejectionOfReading,
+  unknownGateway,
+  withoutPlace,
+  withoutProbe,
+} from './reading-rejection.ts';
 import { withArrived } from './sequence.ts';
 import { type StoredCelsius, takeTimes, type Timed } from './times.ts';
 import { forgetProbes, mayNoteGateway, takePlace, tidyUnclaimed } from './unclaimed-limit.ts';
@@ -81,6 +88,14 @@ export const qualify: Qualify = (parts, entry, lab, stored) => {
       const part = sequencePart(entry.gateway);
       parts[part] = withArrived(sequenceRecord(parts, entry.gateway), entry.sequences);
       return { changedParts: [part], entry: null, rejections: [] };
+    }
+    case 'device-status': {
+      const { changedParts, foreign } = takeStatuses(parts, entry, lab);
+      return {
+        changedParts,
+        entry: null,
+        rejections: foreign.map((status) => withoutProbe(status, entry, lab)),
+      };
     }
     default:
       return { changedParts: [], entry, rejections: [] };

@@ -1,6 +1,7 @@
 // Readings, and states of gateways, that qualification refuses, as they lie in the quarantine.
 
-import type { GatewayEntry, ReadingsEntry } from '../../lab/entry.ts';
+import type { DeviceStatus } from '../../lab/device-status.ts';
+import type { DeviceStatusEntry, GatewayEntry, ReadingsEntry } from '../../lab/entry.ts';
 import type { Lab } from '../../lab/lab.ts';
 import type { ElectricalReading, Reading } from '../../lab/reading.ts';
 import type { ProblemValues } from '../../wax/result.ts';
@@ -13,6 +14,22 @@ export const unknownGateway = ({ gateway, online, receivedAt }: GatewayEntry, la
     topic: `wax/${lab.site.id}/${gateway}/state`,
     code: 'too-many-gateways',
     values: { limit: MOST_GATEWAYS },
+    at: receivedAt,
+    sample,
+    bytes: sample.length,
+  };
+};
+
+export const withoutProbe = (
+  status: DeviceStatus,
+  { gateway, receivedAt }: DeviceStatusEntry,
+  lab: Lab,
+): Rejection => {
+  const sample = new TextEncoder().encode(JSON.stringify(status));
+  return {
+    topic: `wax/${lab.site.id}/${gateway}`,
+    code: 'status-without-probe',
+    values: { probe: status.probe ?? gateway },
     at: receivedAt,
     sample,
     bytes: sample.length,

@@ -3,6 +3,7 @@
 
 import type { Lab } from '../../lab/lab.ts';
 import { type EpochMillis, MILLIS_PER_DAY, MILLIS_PER_HOUR } from '../../wax/units.ts';
+import { statusPart } from './device-status.ts';
 import {
   electricalPart,
   electricalRecord,
@@ -85,7 +86,9 @@ export function tidyUnclaimed(parts: Record<string, unknown>, lab: Lab, now: Epo
 
 /** One of them that sends again is new. Answers the parts that changed. */
 export function forgetProbes(parts: Record<string, unknown>, ids: readonly string[]): readonly string[] {
-  const gone = ids.flatMap((id) => [probePart(id), electricalPart(id)]).filter((part) => part in parts);
+  const gone = ids
+    .flatMap((id) => [probePart(id), electricalPart(id), statusPart(id)])
+    .filter((part) => part in parts);
   for (const part of gone) delete parts[part];
   counted.delete(parts);
   return gone;

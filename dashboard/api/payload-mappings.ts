@@ -2,6 +2,7 @@
 
 import { type Static, Type } from 'typebox';
 import { MAPPED_TIMES, MAPPED_UNITS } from '../../lab/payload-mapping.ts';
+import { Nullable } from './schema-parts.ts';
 
 const closed = { additionalProperties: false };
 const Pointer = Type.String({
@@ -24,6 +25,8 @@ const fields = {
   unit: Type.Enum([...MAPPED_UNITS]),
   time: Type.Optional(Pointer),
   timeFormat: Type.Optional(Type.Enum([...MAPPED_TIMES])),
+  battery: Type.Optional(Pointer),
+  signal: Type.Optional(Pointer),
 };
 
 export const MappingBody = Type.Object(fields, closed);
@@ -43,6 +46,13 @@ export const MappingTrial = Type.Array(
         at: Type.String({ format: 'date-time' }),
         unit: Type.Enum(['Cel', 'Ohm', 'mV']),
         value: Type.Number(),
+      }),
+    ),
+    statuses: Type.Array(
+      Type.Object({
+        probe: Type.String(),
+        battery_percent: Nullable(Type.Number()),
+        signal_dbm: Nullable(Type.Number()),
       }),
     ),
     problems: Type.Array(Type.String({ description: 'In the language of the reader' })),

@@ -105,6 +105,16 @@ const ElectricalView = Type.Object({
   value: Type.Number(),
   at: Instant,
 });
+const DeviceStatusView = Type.Object(
+  {
+    at: Instant,
+    battery_percent: Nullable(Type.Number()),
+    isBatteryLow: Type.Boolean({ description: 'At 20 % or below' }),
+    signal_dbm: Nullable(Type.Number()),
+  },
+  { description: 'As the probe, else its gateway, last reported it; null where neither does' },
+);
+
 export const ProbeView = Type.Object({
   id: Type.String(),
   gateway: Type.String(),
@@ -118,6 +128,7 @@ export const ProbeView = Type.Object({
   gatewayOnline: Nullable(Type.Boolean()),
   /** The newest value of a bare sensor as it came; null for a probe that sends degrees. */
   electrical: Nullable(ElectricalView),
+  status: Nullable(DeviceStatusView),
 });
 export type ProbeView = Static<typeof ProbeView>;
 

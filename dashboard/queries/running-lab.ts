@@ -7,6 +7,7 @@ import type { NoticeDesk } from '../../alerts/notices/notice-desk.ts';
 import type { StationStatus } from '../../alerts/watch/engine/station-status.ts';
 import type { GatewayAccount } from '../../collector/intake/broker-access.ts';
 import type { PartHealth } from '../../collector/part-health.ts';
+import type { SeenStatus } from '../../collector/qualify/device-status.ts';
 import type { ElectricalRecord, SeenGateway, SeenProbe } from '../../collector/qualify/probe-record.ts';
 import type { QuarantineRow } from '../../collector/quarantine.ts';
 import type { IntakeCounts } from '../../collector/intake/intake.ts';
@@ -61,6 +62,8 @@ export interface RunningLab {
   /** The newest ohms or millivolts of bare sensors, by probe. */
   readonly seenElectrical: () => ReadonlyMap<string, ElectricalRecord>;
   readonly electrical: (id: string) => ElectricalRecord | undefined;
+  /** Battery and signal of a probe, else of its gateway. */
+  readonly deviceStatus: (probe: string, gateway: string) => SeenStatus | undefined;
   readonly gatewayOnline: (gateway: string) => boolean | null;
   readonly seenGateways: () => readonly SeenGateway[];
   readonly quarantine: (limit: number) => readonly QuarantineRow[];

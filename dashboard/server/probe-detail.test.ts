@@ -94,6 +94,23 @@ describe('a broken probe that another takes the place of', () => {
   });
 });
 
+describe('the battery of a probe', () => {
+  it('stands with the probe as it was last reported, and is null where none is', async () => {
+    const at = test.lab.running.now();
+    await test.lab.measure('spare', 21);
+    test.lab.reportStatus('pot-1-a', { at, battery_percent: 12, isBatteryLow: true, signal_dbm: null });
+    const statuses = Object.fromEntries(
+      (await get('/api/probes')).map(({ id, status }: { id: string; status: unknown }) => [id, status]),
+    );
+    expect(statuses).toEqual({
+      'pot-1-a': {
+        ...{ at: new Date(at).toISOString(), battery_percent: 12, isBatteryLow: true, signal_dbm: null },
+      },
+      spare: null,
+    });
+  });
+});
+
 describe('a probe that is forgotten', () => {
   it('must have no station; then the act goes into the journal and the lab describes it no more', async () => {
     await test.lab.measure('pot-1-a', 70);

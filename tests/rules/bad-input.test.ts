@@ -79,6 +79,11 @@ const CASES: Readonly<Record<string, readonly Sent[]>> = {
   'a message of 1 MB': [plain('6'.repeat(1_000_000))],
   'bytes that are not UTF-8': [plain(Uint8Array.of(0xc3, 0x28))],
   'SenML that is not JSON': [{ ...senml(), payload: 'n=pot-1' }],
+  'JSON that names a member of an object twice': [
+    { ...senml(), payload: '[{"n":"pot-1","u":"Cel","v":61.5,"v":20}]' },
+  ],
+  'a battery of 150 %': [senml({ n: 'pot-1', u: 'Cel', v: 61.5 }, { n: 'pot-1', u: '%EL', v: 150 })],
+  'a battery of a probe that never measured': [senml({ n: 'pot-9', u: '%EL', v: 50 })],
   'nested JSON of another kind on the topic of SenML': [{ ...senml(), payload: '{"a":{"b":[61.5]}}' }],
   'a pack with a field of the wrong type': [senml({ n: 'pot-1', u: 'Cel', v: '61.5' })],
   'a pack of a newer version': [senml({ bver: 99, n: 'pot-1', u: 'Cel', v: 61.5 })],

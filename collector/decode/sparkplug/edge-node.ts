@@ -1,9 +1,10 @@
 // What a host remembers of one edge node between its birth and its death (Sparkplug 3.0, chapter 5): what its metrics
 // mean, under which aliases, and which sequence number comes next. Messages that overtook others wait for them.
 
+import { failure, type Result, success } from '../../../wax/result.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
 import type { Message } from '../message.ts';
-import { type MetricMeaning, metricMeaning } from './metric-meaning.ts';
+import { type MetricMeaning, metricMeaning, type StatusMeaning } from './metric-meaning.ts';
 import type { SparkplugMetric, SparkplugPayload } from './payload.ts';
 
 /** Sequence numbers run from 0 to 255 and begin again (3.0, 6.4.5). */
@@ -16,14 +17,24 @@ export interface NodeMessage {
   readonly payload: SparkplugPayload;
 }
 
-export type Meaning = MetricMeaning | 'housekeeping' | 'other';
+export type Meaning = MetricMeaning | StatusMeaning | 'housekeeping' | 'other';
+
+/** What the birth of a device, or of the node itself, said. */
+interface Birth {
+  readonly byName: Map<string, Meaning>;
+  readonly byAlias: Map<string, Meaning>;
+}
+/** Under which the node itself stands among its devices; no device has an empty name. */
+const NODE = '';
+/** More than any node of the trade has: births that make up names must not fill the memory. */
+const MOST_METRICS = 10_000;
 
 export class EdgeNode {
   readonly gateway: string;
   readonly bdSeq: number | null;
-  readonly #byName = new Map<string, Meaning>();
-  readonly #byAlias = new Map<string, Meaning>();
-  readonly #probes = new Set<string>();
+  readonly #births = new Map<string, Birth>();
+  /** Of each probe, the device and the whole name of its metric. */
+  readonly #probes = new Map<string, { readonly device: string | null; readonly name: string }>();
   readonly #waiting = new Map<number, NodeMessage>();
   #nextSeq: number;
   #waitingSince: EpochMillis | null = null;
@@ -45,25 +56,61 @@ export class EdgeNode {
     return this.#waiting.size;
   }
 
-  /** Learns a metric of a birth message. Two metrics that would be one probe keep their whole names. */
-  learn(device: string | null, metric: SparkplugMetric): Meaning {
-    const { name, alias } = metric;
-    const before = this.#byName.get(nameKey(device, name));
+  /** A birth names everything anew, and a death ends it: what was said of the device before no longer holds. */
+  forget(device: string | null): void {
+    this.#births.delete(device ?? NODE);
+    for (const [probe, owner] of this.#probes) if (owner.device === device) this.#probes.delete(probe);
+  }
+
+  /**
+   * Learns a metric of a birth message. Two metrics that would be one probe keep their whole names. An alias counts for
+   * its device alone; where a birth gives it to two metrics, it is taken for neither.
+   */
+  learn(device: string | null, metric: SparkplugMetric): Result<Meaning> {
+    const { alias } = metric;
+    const name = metric.name ?? '';
+    if (this.#metricCount() >= MOST_METRICS)
+      return failure('sparkplug-too-many-metrics', { most: MOST_METRICS });
+    const birth = this.#birthOf(device);
+    if (alias !== null && birth.byAlias.has(alias)) {
+      birth.byAlias.set(alias, 'other');
+      return failure('sparkplug-alias-twice', { name, alias });
+    }
     const given = metricMeaning(device, metric);
-    const isNew = before === undefined || typeof before === 'string';
     const meaning =
-      typeof given === 'object' && isNew && this.#probes.has(given.probe)
+      typeof given === 'object' && 'probe' in given && this.#isTaken(given.probe, device, name)
         ? { ...given, probe: wholeName(device, name) }
         : given;
-    if (typeof meaning === 'object') this.#probes.add(meaning.probe);
-    this.#byName.set(nameKey(device, name), meaning);
-    if (alias !== null) this.#byAlias.set(alias, meaning);
-    return meaning;
+    if (typeof meaning === 'object' && 'probe' in meaning) this.#probes.set(meaning.probe, { device, name });
+    birth.byName.set(name, meaning);
+    if (alias !== null) birth.byAlias.set(alias, meaning);
+    return success(meaning);
   }
 
   /** What the birth said of the metric; undefined when it did not name it. */
   meaningOf(device: string | null, { name, alias }: SparkplugMetric): Meaning | undefined {
-    return alias === null ? this.#byName.get(nameKey(device, name)) : this.#byAlias.get(alias);
+    const birth = this.#births.get(device ?? NODE);
+    return alias === null ? birth?.byName.get(name ?? '') : birth?.byAlias.get(alias);
+  }
+
+  /** The probes of a device, or those of the node itself. */
+  probesOf(device: string | null): readonly string[] {
+    return [...this.#probes].flatMap(([probe, owner]) => (owner.device === device ? [probe] : []));
+  }
+
+  #birthOf(device: string | null): Birth {
+    const birth = this.#births.get(device ?? NODE) ?? { byName: new Map(), byAlias: new Map() };
+    this.#births.set(device ?? NODE, birth);
+    return birth;
+  }
+
+  #metricCount(): number {
+    return [...this.#births.values()].reduce((sum, { byName }) => sum + byName.size, 0);
+  }
+
+  #isTaken(probe: string, device: string | null, name: string): boolean {
+    const owner = this.#probes.get(probe);
+    return owner !== undefined && (owner.device !== device || owner.name !== name);
   }
 
   /**
@@ -110,10 +157,8 @@ export class EdgeNode {
   }
 }
 
-const nameKey = (device: string | null, name: string | null): string => `${device ?? ''}\n${name ?? ''}`;
-
-const wholeName = (device: string | null, name: string | null): string =>
-  [device, ...(name ?? '').split('/')]
+const wholeName = (device: string | null, name: string): string =>
+  [device, ...name.split('/')]
     .flatMap((part) => (part === null || part.trim() === '' ? [] : [part.trim()]))
     .map((part) => part.replaceAll(/[^A-Za-z0-9._-]+/g, '-'))
     .join('.');

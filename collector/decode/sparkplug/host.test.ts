@@ -41,6 +41,7 @@ const bench = () => {
     historical: decoded.entries.flatMap((entry) =>
       entry.kind === 'readings' && entry.isHistorical === true ? entry.readings : [],
     ),
+    statuses: decoded.entries.flatMap((entry) => (entry.kind === 'device-status' ? entry.statuses : [])),
     online: decoded.entries.flatMap((entry) => (entry.kind === 'gateway' ? [entry.online] : [])),
     codes: decoded.rejections.map(({ code }) => code),
     commands,
@@ -79,6 +80,36 @@ describe('a Sparkplug birth', () => {
         ? born
         : send(`g/DBIRTH/edge/${device}`, encode({ timestamp: NOW, seq: 1, metrics: [metric] }));
     expect(readings.map((reading) => reading.probe)).toEqual([probe]);
+  });
+
+  it('gives the battery of a device to its probes, and that of the node to the rest', () => {
+    const { birth, send } = bench();
+    const level = (name: string, value: number): UMetric => ({ name, type: 'Int32', value, timestamp: NOW });
+    const node = birth([level('Battery', 80)]);
+    expect(node.statuses).toEqual([{ probe: null, at: NOW, battery_percent: 80 }]);
+    const metrics = [
+      celsius('inlet', 40),
+      celsius('outlet', 41),
+      level('Battery Level', 12),
+      level('RSSI', -70),
+    ];
+    const { statuses, codes } = send('g/DBIRTH/edge/bath', encode({ timestamp: NOW, seq: 1, metrics }));
+    expect(codes).toEqual([]);
+    expect(statuses).toEqual([
+      { probe: 'bath.inlet', at: NOW, battery_percent: 12 },
+      { probe: 'bath.outlet', at: NOW, battery_percent: 12 },
+      { probe: 'bath.inlet', at: NOW, signal_dbm: -70 },
+      { probe: 'bath.outlet', at: NOW, signal_dbm: -70 },
+    ]);
+  });
+
+  it('of more metrics than a node can have is cut, and the rest is reported', () => {
+    const { birth } = bench();
+    const many = Array.from(
+      { length: 10_050 },
+      (_, i): UMetric => ({ name: `m${i}`, type: 'String', value: '' }),
+    );
+    expect(birth(many).codes).toContain('sparkplug-too-many-metrics');
   });
 
   it('keeps two metrics apart that would be one probe', () => {
@@ -149,6 +180,56 @@ describe('a Sparkplug birth', () => {
 });
 
 describe('Sparkplug data', () => {
+  it('is of its own device where two devices use one alias', () => {
+    const { birth, send } = bench();
+    birth();
+    for (const [seq, device] of [
+      [1, 'pot-1'],
+      [2, 'pot-2'],
+    ] as const)
+      send(
+        `g/DBIRTH/edge/${device}`,
+        encode({ timestamp: NOW, seq, metrics: [celsius('Temperature', 60, { alias: 4 })] }),
+      );
+    const metrics = [{ alias: 4, type: 'Double', value: 62, timestamp: NOW + 5 } as UMetric];
+    const { readings } = send('g/DDATA/edge/pot-1', encode({ timestamp: NOW, seq: 3, metrics }));
+    expect(readings.map(({ probe }) => probe)).toEqual(['pot-1']);
+  });
+
+  it('under an alias that a birth gives twice is taken for neither metric', () => {
+    const { birth, data } = bench();
+    const born = birth([celsius('pot-1', 61, { alias: 4 }), celsius('pot-2', 20, { alias: 4 })]);
+    expect(born.readings.map(({ probe }) => probe)).toEqual(['pot-1']);
+    expect(born.codes).toEqual(['sparkplug-alias-twice']);
+    const { readings } = data(1, [{ alias: 4, type: 'Double', value: 62, timestamp: NOW + 5 } as UMetric]);
+    expect(readings).toEqual([]);
+  });
+
+  it('under the aliases of an earlier birth of its device is unknown, and a rebirth is asked for', () => {
+    const { birth, send } = bench();
+    birth();
+    const born = (seq: number, name: string, alias: number) =>
+      send('g/DBIRTH/edge/bath', encode({ timestamp: NOW, seq, metrics: [celsius(name, 40, { alias })] }));
+    born(1, 'inlet', 4);
+    born(2, 'outlet', 5);
+    const metrics = [{ alias: 4, type: 'Double', value: 41, timestamp: NOW + 5 } as UMetric];
+    const { readings, codes, commands } = send(
+      'g/DDATA/edge/bath',
+      encode({ timestamp: NOW, seq: 3, metrics }),
+    );
+    expect([readings, codes, commands.length]).toEqual([[], ['sparkplug-unknown-metric'], 1]);
+  });
+
+  it('of a device that died is unknown until it is born again', () => {
+    const { birth, send } = bench();
+    birth();
+    const metrics = [celsius('Temperature', 60)];
+    send('g/DBIRTH/edge/pot-1', encode({ timestamp: NOW, seq: 1, metrics }));
+    send('g/DDEATH/edge/pot-1', encode({ timestamp: NOW, seq: 2, metrics: [] }));
+    const { readings, commands } = send('g/DDATA/edge/pot-1', encode({ timestamp: NOW, seq: 3, metrics }));
+    expect([readings, commands.length]).toEqual([[], 1]);
+  });
+
   it('is understood by the alias that the birth gave', () => {
     const { birth, data } = bench();
     birth([celsius('pot-1', 61, { alias: 4 })]);

@@ -5,11 +5,13 @@
 import { failure, type Problem, problem, type Result, success } from '../../../wax/result.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
 import { collectReadings, type GivenValue } from '../collect-readings.ts';
+import type { GivenStatus } from '../device-status.ts';
 import { gatewayId } from '../identifier.ts';
 import { type Decoded, type Message, NOTHING } from '../message.ts';
 import { reject } from '../reject.ts';
 import { withinSize } from '../text.ts';
-import { EdgeNode, type Meaning, type NodeMessage } from './edge-node.ts';
+import { EdgeNode, type NodeMessage } from './edge-node.ts';
+import { givenStatuses, givenValues } from './metric-values.ts';
 import { metricNumber, rebirthCommand, type SparkplugMetric, sparkplugPayload } from './payload.ts';
 
 export const SPARKPLUG_ROOT = 'spBv1.0';
@@ -33,9 +35,6 @@ const MOST_WAITING = 100;
 const REBIRTH_MILLIS = 30_000;
 /** More nodes than any lab has: names made up by a stranger must not fill the memory. */
 const MOST_NODES = 200;
-/** Quality codes of a value as a property (3.0, 6.4.17): any other than this one is bad or stale. */
-const GOOD_QUALITY = 192;
-
 const COMMANDS = new Set(['NCMD', 'DCMD', 'STATE']);
 const TYPES = ['NBIRTH', 'NDEATH', 'DBIRTH', 'DDEATH', 'NDATA', 'DDATA'] as const;
 type MessageType = (typeof TYPES)[number];
@@ -171,18 +170,26 @@ export class SparkplugHost {
   }
 
   #take(key: string, node: EdgeNode, { message, type, device, payload }: NodeMessage): HostStep {
-    if (type === 'DBIRTH') return { decoded: birthValues(node, message, device, payload), commands: [] };
-    if (type === 'DDEATH') return NO_STEP;
+    if (type === 'DBIRTH') {
+      node.forget(device);
+      return { decoded: birthValues(node, message, device, payload), commands: [] };
+    }
+    if (type === 'DDEATH') {
+      node.forget(device);
+      return NO_STEP;
+    }
     let isUnknown = false;
+    const statuses: GivenStatus[] = [];
     const given = payload.metrics.flatMap((metric): readonly Result<GivenValue>[] => {
       const meaning = node.meaningOf(device, metric);
       if (meaning === undefined) isUnknown = true;
+      else statuses.push(...givenStatuses(node, device, meaning, metric, message));
       return meaning === undefined
         ? [failure('sparkplug-unknown-metric', { name: metric.name ?? metric.alias ?? '' })]
         : givenValues(meaning, metric, payload.timestamp, message);
     });
     return {
-      decoded: collectReadings(message, node.gateway, given),
+      decoded: collectReadings(message, node.gateway, given, { statuses }),
       commands: isUnknown ? this.#rebirth(key, message.receivedAt) : [],
     };
   }
@@ -211,35 +218,15 @@ function birthValues(
   device: string | null,
   { metrics, timestamp }: NodeMessage['payload'],
 ): Decoded {
-  const given = metrics.flatMap((metric): readonly Result<GivenValue>[] => {
-    const meaning = node.learn(device, metric);
-    return meaning === 'other'
+  const learned = metrics.map((metric) => ({ metric, meaning: node.learn(device, metric) }));
+  const given = learned.flatMap(({ metric, meaning }): readonly Result<GivenValue>[] => {
+    if (!meaning.ok) return [meaning];
+    return meaning.value === 'other'
       ? [failure('sparkplug-not-a-temperature', { name: metric.name ?? '' })]
-      : givenValues(meaning, metric, timestamp, message);
+      : givenValues(meaning.value, metric, timestamp, message);
   });
-  return collectReadings(message, node.gateway, given);
-}
-
-function givenValues(
-  meaning: Meaning,
-  metric: SparkplugMetric,
-  payloadMillis: number | null,
-  message: Message,
-): readonly Result<GivenValue>[] {
-  if (typeof meaning === 'string') return [];
-  const { probe, convert, dataType } = meaning;
-  const value = metricNumber(metric.value, metric.dataType ?? dataType);
-  if (value === null || !Number.isFinite(value)) return [failure('value-not-a-number', { name: probe })];
-  const millis = metric.timestamp ?? payloadMillis;
-  const quality = metric.properties.get('Quality');
-  return [
-    success({
-      probe,
-      quantity: convert(value),
-      millis: millis ?? message.receivedAt,
-      isStamped: millis !== null,
-      isDoubted: quality !== undefined && quality !== GOOD_QUALITY,
-      isHistorical: metric.isHistorical,
-    }),
-  ];
+  const statuses = learned.flatMap(({ metric, meaning }) =>
+    meaning.ok ? givenStatuses(node, device, meaning.value, metric, message) : [],
+  );
+  return collectReadings(message, node.gateway, given, { statuses });
 }

@@ -1,13 +1,19 @@
 // What a metric of a birth message means to the lab: the probe that it is, and the unit in which it measures. Sparkplug
 // leaves both to convention: an engineering unit as a property, else a name that ends in the quantity.
 
-import type { MeasuredQuantity } from '../measured-unit.ts';
-import { writtenUnit } from '../measured-unit.ts';
+import type { StatusFigure } from '../device-status.ts';
+import { type MeasuredQuantity, writtenUnit } from '../measured-unit.ts';
 import { DATA_TYPE, type SparkplugMetric } from './payload.ts';
 
 export interface MetricMeaning {
   readonly probe: string;
   readonly convert: (value: number) => MeasuredQuantity;
+  readonly dataType: number | null;
+}
+
+/** A metric by which a device reports of itself. */
+export interface StatusMeaning {
+  readonly figure: StatusFigure;
   readonly dataType: number | null;
 }
 
@@ -26,6 +32,17 @@ const QUANTITY_UNITS: ReadonlyMap<string, string> = new Map([
   ['ohms', 'Ohm'],
   ['resistance', 'Ohm'],
   ['millivolts', 'mV'],
+]);
+
+/** Last parts of a name that say what a device reports of itself, with the unit in which it is taken. */
+const STATUS_FIGURES = new Map<string, { readonly figure: StatusFigure; readonly unit: string }>([
+  ['battery', { figure: 'battery_percent', unit: '%' }],
+  ['batterylevel', { figure: 'battery_percent', unit: '%' }],
+  ['batterypercent', { figure: 'battery_percent', unit: '%' }],
+  ['batterycharge', { figure: 'battery_percent', unit: '%' }],
+  ['rssi', { figure: 'signal_dbm', unit: 'dbm' }],
+  ['signal', { figure: 'signal_dbm', unit: 'dbm' }],
+  ['signalstrength', { figure: 'signal_dbm', unit: 'dbm' }],
 ]);
 
 /** Metrics that every node has and that measure nothing of the lab (3.0, 6.4.6 and 6.4.16; common practice). */
@@ -65,13 +82,17 @@ function probeOf(device: string | null, parts: readonly string[], quantityIsLast
 export function metricMeaning(
   device: string | null,
   metric: SparkplugMetric,
-): MetricMeaning | 'housekeeping' | 'other' {
+): MetricMeaning | StatusMeaning | 'housekeeping' | 'other' {
   const { name, dataType } = metric;
   if (name === null || HOUSEKEEPING.test(name)) return 'housekeeping';
   if (dataType !== null && !NUMBERS.has(dataType)) return 'housekeeping';
   const parts = name.split('/').filter((part) => part.trim() !== '');
-  const quantity = QUANTITY_UNITS.get((parts.at(-1) ?? '').toLowerCase().replaceAll(/[\s_.-]/g, ''));
+  const last = (parts.at(-1) ?? '').toLowerCase().replaceAll(/[\s_.-]/g, '');
+  const quantity = QUANTITY_UNITS.get(last);
   const unit = unitProperty(metric) ?? quantity;
+  const status = STATUS_FIGURES.get(last);
+  if (status !== undefined && (unit ?? status.unit).trim().toLowerCase() === status.unit)
+    return { figure: status.figure, dataType };
   const convert = unit === undefined ? undefined : writtenUnit(unit);
   if (convert === undefined) return 'other';
   return { probe: probeOf(device, parts, quantity !== undefined), convert, dataType };

@@ -203,6 +203,11 @@ const chargesNow = (running: RunningLab): readonly NearCharge[] => {
   );
 };
 
+const lowBattery = (running: RunningLab, probe: string, gateway: string): number | null => {
+  const status = running.deviceStatus(probe, gateway);
+  return status?.isBatteryLow === true ? status.battery_percent : null;
+};
+
 export const gatherNight = async (
   asked: RunningLab,
   words: AlarmWords,
@@ -212,6 +217,7 @@ export const gatherNight = async (
   const running = { ...asked, store: { ...asked.store, buckets: rememberedBuckets(asked.store) } };
   const now = running.now();
   const night = { from: span.from, to: endOf({ span, now }) };
+  const isLatest = latestNight(asked.lab().site, now).date === span.date;
   const settings = settingsInForce(running, night.from, night.to);
   const { lab } = settings;
   const waiting = patternsIn(running, night);
@@ -226,8 +232,9 @@ export const gatherNight = async (
     Promise.all(
       lab.probes
         .filter(({ station }) => station !== null)
-        .map(async ({ id, station }) => ({
+        .map(async ({ id, station, gateway }) => ({
           probe: id,
+          lowBattery_percent: isLatest ? lowBattery(asked, id, gateway) : null,
           stationName: lab.stations.find((place) => place.id === station)?.name ?? null,
           buckets: await probeBuckets(running, id, night, points),
           widthMillis: widthOf(night, points),
@@ -242,7 +249,7 @@ export const gatherNight = async (
     stations,
     patterns,
     probes,
-    charges: latestNight(asked.lab().site, now).date === span.date ? chargesNow(asked) : null,
+    charges: isLatest ? chargesNow(asked) : null,
     alarms: alarmsIn(running, words, night, reader),
   };
 };

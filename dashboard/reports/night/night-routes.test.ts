@@ -176,6 +176,21 @@ describe('notes and signatures', () => {
     const audit = (await manager.send('GET', '/api/audit?entity=night')).json<{ action: string }[]>();
     expect(audit.map(({ action }) => action)).toEqual(['night-signed', 'night-noted']);
   });
+  it('hold when a battery is low since, which the sheet says', async () => {
+    const { figures } = await sheet();
+    await manager.send('POST', '/api/night/2031-03-03/sign', { figures });
+    served.lab.reportStatus('shelf-air', {
+      ...{ at: epochMillis(OPENS), battery_percent: 9, isBatteryLow: true, signal_dbm: -80 },
+    });
+    const night = await sheet();
+    expect(night.probes.find(({ probe }) => probe === 'shelf-air')?.reasons.at(-1)).toMatchObject({
+      code: 'probe-battery',
+      text: 'Its battery is at 9%: change the cell.',
+    });
+    expect(night.seeTo.map(({ text }) => text).join()).toContain('shelf-air');
+    expect(night.signatures[0]?.holds).toBe(true);
+  });
+
   it('show when late readings changed the figures that were signed', async () => {
     const { figures } = await sheet();
     await manager.send('POST', '/api/night/2031-03-03/sign', { figures });

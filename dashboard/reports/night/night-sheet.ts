@@ -43,6 +43,8 @@ export interface ProbeNight {
   readonly stationName: string | null;
   readonly buckets: readonly SeriesBucket[];
   readonly widthMillis: number;
+  /** What is left of a battery that is low now, percent; null where none is, and on the sheet of an earlier night. */
+  readonly lowBattery_percent: number | null;
 }
 
 export interface NightAlarm extends AlarmLine {
@@ -164,9 +166,9 @@ const heaterLine = (
   };
 };
 
-/** Null for a probe that measured well. */
+/** Null for a probe that measured well and goes on. */
 const probeLine = (
-  { probe, stationName, ...measured }: ProbeNight,
+  { probe, stationName, lowBattery_percent, ...measured }: ProbeNight,
   night: Night,
   alarms: readonly NightAlarm[],
   say: Say,
@@ -187,6 +189,9 @@ const probeLine = (
       ? [reasonFor(say, 'probe-doubtful', { doubtful_share: doubtfulShare })]
       : []),
     ...own.map(({ message }) => reasonFor(say, 'probe-alarm', { message })),
+    ...(lowBattery_percent === null
+      ? []
+      : [reasonFor(say, 'probe-battery', { battery_share: lowBattery_percent / 100 })]),
   ];
   return reasons.length === 0 ? null : { probe, stationName, reasons, gapMinutes, doubtfulShare };
 };
@@ -215,11 +220,15 @@ export function nightSheet(
   const heaters = inputs.stations
     .filter(({ station }) => heats(station.kind))
     .map((heater) => heaterLine(heater, night, inputs.alarms, say));
-  const probes = inputs.probes.flatMap((probe) => probeLine(probe, night, inputs.alarms, say) ?? []);
+  const probeLines = (nights: readonly ProbeNight[]) =>
+    nights.flatMap((probe) => probeLine(probe, night, inputs.alarms, say) ?? []);
+  const probes = probeLines(inputs.probes);
+  // A battery is a matter of now: it must not undo a signature when the sheet is read another day.
+  const measured = probeLines(inputs.probes.map((probe) => ({ ...probe, lowBattery_percent: null })));
   const alarms = inputs.alarms.map(({ subject: _, subjectKind: __, ...line }) => line);
   const count = (verdict: PatternLine['verdict']) =>
     patterns.filter((pattern) => pattern.verdict === verdict).length;
-  const figures = digestOfFigures(digest, [span.date, places, patterns, heaters, probes]);
+  const figures = digestOfFigures(digest, [span.date, places, patterns, heaters, measured]);
   return {
     date: span.date,
     lab: inputs.lab,

@@ -18,6 +18,7 @@ export const REASON_CODES = [
   'probe-gap',
   'probe-doubtful',
   'probe-alarm',
+  'probe-battery',
 ] as const;
 export type ReasonCode = (typeof REASON_CODES)[number];
 

@@ -14,6 +14,7 @@ interface Sources {
 
 const view = (running: RunningLab, id: string, { known, seen, electrical }: Sources): ProbeView => {
   const gateway = known?.gateway ?? seen?.gateway ?? electrical?.gateway ?? '';
+  const status = running.deviceStatus(id, gateway);
   return {
     id,
     gateway,
@@ -29,6 +30,7 @@ const view = (running: RunningLab, id: string, { known, seen, electrical }: Sour
       electrical === undefined
         ? null
         : { unit: electrical.unit, value: electrical.value, at: iso(electrical.at) },
+    status: status === undefined ? null : { ...status, at: iso(status.at) },
   };
 };
 

@@ -142,7 +142,7 @@ function tried(
   say: (problem: Parameters<typeof problemText>[1]) => string,
 ): MappingTrial[number] {
   const head = { topic: row.topic, at: iso(row.lastAt) };
-  if (row.bytes > SAMPLE_BYTES) return { ...head, isCut: true, readings: [], problems: [] };
+  if (row.bytes > SAMPLE_BYTES) return { ...head, isCut: true, readings: [], statuses: [], problems: [] };
   const message = { topic: row.topic, payload: row.sample, receivedAt: row.lastAt, site };
   const decoded = decodeMapped({ ...message, delivery: 'live' }, [mapping]);
   const readings = (decoded?.entries ?? []).flatMap((entry) =>
@@ -161,6 +161,15 @@ function tried(
     ...head,
     isCut: false,
     readings: readings.map(({ probe, at, unit, value }) => ({ probe, at: iso(at), unit, value })),
+    statuses: (decoded?.entries ?? []).flatMap((entry) =>
+      entry.kind === 'device-status'
+        ? entry.statuses.map(({ probe, battery_percent = null, signal_dbm = null }) => ({
+            probe: probe ?? '',
+            battery_percent,
+            signal_dbm,
+          }))
+        : [],
+    ),
     problems: (decoded?.rejections ?? []).map(({ code, values }) =>
       say({ code, ...(values !== undefined && { values }) }),
     ),

@@ -29,7 +29,10 @@ const cells = (probe: ProbeView) => [
   ),
   probe.celsius === null ? '–' : formatTemperature(probe.celsius, reader.value),
   probe.at === null ? t('station.never') : formatAge((now.value - Date.parse(probe.at)) / 1000, reader.value),
-  probe.quality === null ? '–' : word('quality', probe.quality),
+  <>
+    {probe.quality === null ? '–' : word('quality', probe.quality)}
+    {probe.status?.isBatteryLow === true && ` · ${t('probe-page.battery-low')}`}
+  </>,
 ];
 
 /** Those that wait for a station first, those that are out of use last. */

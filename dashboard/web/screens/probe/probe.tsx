@@ -5,7 +5,7 @@ import { useComputed, useSignalEffect } from '@preact/signals';
 import { useLocation, useRoute } from 'preact-iso';
 import { useState } from 'preact/hooks';
 import type { ProbeView, StationView } from '../../../api/schemas.ts';
-import { formatAge, formatSignificant, formatTemperature } from '../../base/format.ts';
+import { formatAge, formatPercent, formatSignificant, formatTemperature } from '../../base/format.ts';
 import { t, word } from '../../base/messages.ts';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
 import { DoneNote } from '../../forms/undo.tsx';
@@ -37,6 +37,31 @@ const valueText = ({ celsius, electrical }: ProbeView): string => {
 const stationOf = (probe: ProbeView): StationView | undefined =>
   stations.value.find((station) => station.peek().id === probe.station)?.value;
 
+/** Battery and radio signal, where the device reports them. */
+const DeviceStatus = ({ status }: { readonly status: NonNullable<ProbeView['status']> }) => {
+  const { battery_percent, isBatteryLow, signal_dbm, at } = status;
+  return (
+    <>
+      <p>
+        {[
+          ...(battery_percent === null
+            ? []
+            : [t('probe-page.battery', { charge: formatPercent(battery_percent / 100, reader.value) })]),
+          ...(signal_dbm === null
+            ? []
+            : [t('probe-page.signal', { signal: formatSignificant(signal_dbm, reader.value) })]),
+        ].join(' · ')}{' '}
+        <span class="dim">{formatAge((now.value - Date.parse(at)) / 1000, reader.value)}</span>
+      </p>
+      {isBatteryLow && (
+        <p class="caution">
+          <strong>{t('probe-page.battery-low')}</strong> {t('probe-page.battery-do')}
+        </p>
+      )}
+    </>
+  );
+};
+
 const Head = ({ probe }: { readonly probe: ProbeView }) => {
   const station = stationOf(probe);
   return (
@@ -61,6 +86,7 @@ const Head = ({ probe }: { readonly probe: ProbeView }) => {
           <a href={`/station/${encodeURIComponent(station.id)}`}>{station.name}</a>
         )}
       </p>
+      {probe.status !== null && <DeviceStatus status={probe.status} />}
       {station !== undefined && <KindCaution kind={station.kind} ceiling={station.ceiling?.value ?? null} />}
     </header>
   );

@@ -20,9 +20,11 @@ export const NEW_MAPPING: MappingBody = {
 
 export const mappingBody = ({ id: _, ...body }: MappingView): MappingBody => body;
 
-/** Without a time the form of one says nothing. */
-const bodyOf = ({ time, timeFormat, ...rest }: MappingBody): MappingBody => ({
+/** Without a time the form of one says nothing; a place that is empty is none. */
+const bodyOf = ({ time, timeFormat, battery, signal, ...rest }: MappingBody): MappingBody => ({
   ...rest,
+  ...(battery !== undefined && battery !== '' && { battery }),
+  ...(signal !== undefined && signal !== '' && { signal }),
   ...(time !== undefined && time !== '' && { time, timeFormat: timeFormat ?? 'iso' }),
 });
 
@@ -111,6 +113,24 @@ export const MappingForm = (props: {
             onChange={(timeFormat) => set({ timeFormat })}
           />
         )}
+      </div>
+      <div class="pair">
+        <TextField
+          form={form}
+          at="battery"
+          label="mapping.battery"
+          hint={t('mapping.battery-hint')}
+          value={draft.battery ?? ''}
+          onChange={(battery) => set({ battery })}
+        />
+        <TextField
+          form={form}
+          at="signal"
+          label="mapping.signal"
+          hint={t('mapping.signal-hint')}
+          value={draft.signal ?? ''}
+          onChange={(signal) => set({ signal })}
+        />
       </div>
       <Refusal trouble={saving.refusal} retry={saving.retry} />
       <p class="row">

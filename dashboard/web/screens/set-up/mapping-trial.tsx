@@ -2,7 +2,7 @@
 
 import type { MappingTrial } from '../../../api/payload-mappings.ts';
 import { DataTable } from '../../base/data-table.tsx';
-import { formatInstant, formatSignificant, formatTemperature } from '../../base/format.ts';
+import { formatInstant, formatPercent, formatSignificant, formatTemperature } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
 import { now, reader } from '../../live/lab-state.ts';
 
@@ -16,8 +16,15 @@ const readingText = ({ probe, unit, value }: Tried['readings'][number]): string 
   return `${probe}: ${measured}`;
 };
 
-const outcome = ({ isCut, readings, problems }: Tried): string =>
-  isCut ? t('mapping.cut') : [...readings.map(readingText), ...problems].join('; ');
+const statusText = ({ probe, battery_percent, signal_dbm }: Tried['statuses'][number]): string =>
+  battery_percent === null
+    ? `${probe}: ${t('probe-page.signal', { signal: formatSignificant(signal_dbm ?? 0, reader.value) })}`
+    : `${probe}: ${t('probe-page.battery', { charge: formatPercent(battery_percent / 100, reader.value) })}`;
+
+const outcome = ({ isCut, readings, statuses, problems }: Tried): string =>
+  isCut
+    ? t('mapping.cut')
+    : [...readings.map(readingText), ...statuses.map(statusText), ...problems].join('; ');
 
 export const TrialOutcome = ({ trial }: { readonly trial: MappingTrial }) =>
   trial.length === 0 ? (

@@ -15,6 +15,7 @@ const probe = (id: string, second: number, celsius: number | null): ProbeView =>
   firstSeen: null,
   gatewayOnline: true,
   electrical: null,
+  status: null,
 });
 const traced = (...steps: readonly (readonly ProbeView[])[]): Traces =>
   steps.reduce<Traces>(tracesWith, new Map());
