@@ -67,6 +67,14 @@ export interface LifeAct extends Forming {
   readonly predicted?: PredictedFit;
 }
 
+/** One step of the programme by which a mould is burned out. */
+export interface BurnoutProgrammeStep {
+  readonly hold_celsius: number;
+  readonly hold_minutes: number;
+  /** No faster than the maker's programme says on the way to it. */
+  readonly ramp_celsius_per_hour?: number;
+}
+
 /** What a pattern is invested in and cast from, as it was handed over. Ids are those of the tables or of the lab's own. */
 export interface Casting {
   readonly alloy?: string;
@@ -83,6 +91,8 @@ export interface Casting {
   readonly set_minutes?: number;
   /** Id of the furnace station. */
   readonly furnace?: string;
+  /** Steps of the maker's programme before its soak, in their order. */
+  readonly steps_before?: readonly BurnoutProgrammeStep[];
   /** By the maker of the investment: at least so warm for so long without a break. */
   readonly hold_celsius?: number;
   readonly hold_minutes?: number;

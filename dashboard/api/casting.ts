@@ -42,6 +42,15 @@ const Short = (description: string) => Type.Optional(Type.String({ maxLength: 60
 const Amount = (maximum: number, description: string) =>
   Type.Optional(Type.Number({ exclusiveMinimum: 0, maximum, description }));
 
+const ProgrammeStep = Type.Object(
+  {
+    hold_celsius: Type.Number({ exclusiveMinimum: 0, maximum: 1200 }),
+    hold_minutes: Type.Number({ exclusiveMinimum: 0, maximum: 1440 }),
+    ramp_celsius_per_hour: Amount(10_000, 'Fastest climb to it'),
+  },
+  closed,
+);
+
 export const CastingBody = Type.Object(
   {
     alloy: Short("Of the table or the lab's own"),
@@ -56,6 +65,12 @@ export const CastingBody = Type.Object(
     ring: Short('Size of the ring, or without'),
     set_minutes: Amount(1440, 'From the end of mixing to the next step'),
     furnace: Short('Id of the furnace station'),
+    steps_before: Type.Optional(
+      Type.Array(ProgrammeStep, {
+        maxItems: 8,
+        description: "Steps of the maker's programme before its soak",
+      }),
+    ),
     hold_celsius: Amount(1200, "Soak of the maker's programme"),
     hold_minutes: Amount(1440, 'How long it must be held without a break'),
     ramp_celsius_per_hour: Amount(10_000, "Fastest climb of the maker's programme"),
@@ -65,13 +80,28 @@ export const CastingBody = Type.Object(
 export type CastingBody = Static<typeof CastingBody>;
 
 const Nothing = Type.Null();
+const StepState = Type.Enum(['no-readings', 'below', 'short', 'held']);
 export const BurnoutView = Type.Object(
   {
     state: Type.Enum(['no-programme', 'not-invested', 'no-readings', 'below', 'short', 'held']),
-    heldMinutes: Type.Number({ description: 'Longest unbroken time at the soak or above' }),
+    heldMinutes: Type.Number({ description: 'Longest unbroken time at the hold, from 10 K below it on' }),
     peakCelsius: Type.Union([Type.Number(), Nothing]),
     steepestCelsiusPerHour: Type.Union([Type.Number(), Nothing]),
     isTooSteep: Type.Boolean(),
+    steps: Type.Array(
+      Type.Object({
+        holdCelsius: Type.Number(),
+        holdMinutes: Type.Number(),
+        state: StepState,
+        heldMinutes: Type.Number(),
+        steepestCelsiusPerHour: Type.Union([Type.Number(), Nothing]),
+        isTooSteep: Type.Boolean(),
+      }),
+      {
+        description:
+          'The soak last; what stands beside them is of the first that was not held, else of the soak',
+      },
+    ),
   },
   {
     description:

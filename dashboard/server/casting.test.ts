@@ -78,5 +78,17 @@ describe('investing and casting over the wire', () => {
       ...{ ...programme, ramp_celsius_per_hour: 500 },
     });
     expect(await burnout()).toMatchObject({ state: 'held', isTooSteep: true });
+    const steps_before = [{ hold_celsius: 270, hold_minutes: 30, ramp_celsius_per_hour: 300 }];
+    await technician.send('PUT', `/api/patterns/${id}/casting`, { ...programme, steps_before });
+    const { state, steps } = await burnout();
+    // It went straight through 270 °C to the soak.
+    expect([state, ...steps.map((step: { state: string }) => step.state)]).toEqual([
+      'short',
+      'short',
+      'held',
+    ]);
+    const wrong = [{ hold_celsius: 270 }];
+    const refused = await technician.send('PUT', `/api/patterns/${id}/casting`, { steps_before: wrong });
+    expect(refused.json().errors).toMatchObject([{ pointer: '/body/steps_before/0/hold_minutes' }]);
   });
 });

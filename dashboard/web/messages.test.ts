@@ -98,6 +98,7 @@ const GROUPS: Readonly<Record<string, readonly string[]>> = {
     'probe-too-far-off',
   ],
   burnout: ['not-invested', 'no-readings', 'below', 'short', 'held'],
+  'burnout-step': ['no-readings', 'below', 'short', 'held'],
   factor: [
     ...[
       'wax',

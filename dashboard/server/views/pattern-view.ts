@@ -4,7 +4,7 @@ import type { PatternOutlook } from '../../../alerts/watch/measures/pattern-outl
 import { patternsWaxClass } from '../../../lab/limits.ts';
 import { patternLots } from '../../../lab/recall.ts';
 import type { Charge } from '../../../lab/charge.ts';
-import type { LifeAct, Pattern } from '../../../lab/pattern.ts';
+import type { Casting, LifeAct, Pattern } from '../../../lab/pattern.ts';
 import { patternCare } from '../../../lab/pattern-care.ts';
 import type { Say } from '../../../words/load-languages.ts';
 import type { PatternView } from '../../api/patterns.ts';
@@ -47,6 +47,11 @@ const chargesOf = (running: RunningLab, { charge: id }: Pattern): ReadonlyMap<st
   return new Map(charge === undefined ? [] : [[charge.id, charge]]);
 };
 
+const castingView = ({ steps_before, ...casting }: Casting = {}): PatternView['casting'] => ({
+  ...casting,
+  ...(steps_before !== undefined && { steps_before: [...steps_before] }),
+});
+
 export const patternView = (running: RunningLab, pattern: Pattern, say: Say): PatternView => {
   const lab = running.lab();
   const outlook = pattern.fate === null ? running.patternOutlook?.(pattern.id) : undefined;
@@ -67,7 +72,7 @@ export const patternView = (running: RunningLab, pattern: Pattern, say: Say): Pa
     madeBy: pattern.madeBy,
     station,
     stationName: lab.stations.find(({ id }) => id === station)?.name ?? station,
-    casting: { ...pattern.casting },
+    casting: castingView(pattern.casting),
     stays: [...pattern.stays],
     acts: (pattern.acts ?? []).map(actView),
     investBy: isoOrNull(outlook?.verdict.dueAt ?? null),

@@ -1,8 +1,8 @@
 // Was the mould of a pattern held warm enough for long enough? By the readings of its furnace.
 
-import { burnoutCheck } from '../../../../wax/burnout-check.ts';
+import { type BurnoutStep, burnoutCheck } from '../../../../wax/burnout-check.ts';
 import { epochMillis, MILLIS_PER_MINUTE } from '../../../../wax/units.ts';
-import type { Pattern } from '../../../../lab/pattern.ts';
+import type { BurnoutProgrammeStep, Pattern } from '../../../../lab/pattern.ts';
 import { BurnoutView } from '../../../api/casting.ts';
 import type { RunningLab } from '../../../queries/running-lab.ts';
 import { stationSeries } from '../../../queries/station-series.ts';
@@ -16,15 +16,31 @@ const MOST_POINTS = 5000;
 /** A mould that is not burned out after so many days is not looked for any further. */
 const MOST_DAYS = 7;
 
-const UNKNOWN = { heldMinutes: 0, peakCelsius: null, steepestCelsiusPerHour: null, isTooSteep: false };
+const UNKNOWN = {
+  heldMinutes: 0,
+  peakCelsius: null,
+  steepestCelsiusPerHour: null,
+  isTooSteep: false,
+  steps: [],
+};
+
+const stepOf = ({
+  hold_celsius,
+  hold_minutes,
+  ramp_celsius_per_hour,
+}: BurnoutProgrammeStep): BurnoutStep => ({
+  holdCelsius: hold_celsius,
+  holdMinutes: hold_minutes,
+  ...(ramp_celsius_per_hour !== undefined && { rampCelsiusPerHour: ramp_celsius_per_hour }),
+});
 
 const checkOf = async (
   running: RunningLab,
   { casting = {}, fate, acts = [] }: Pattern,
 ): Promise<BurnoutView> => {
-  const { furnace, hold_celsius: holdCelsius, hold_minutes: holdMinutes } = casting;
+  const { furnace, hold_celsius, hold_minutes, ramp_celsius_per_hour, steps_before = [] } = casting;
   const station = running.lab().stations.find(({ id }) => id === furnace);
-  if (station === undefined || holdCelsius === undefined || holdMinutes === undefined)
+  if (station === undefined || hold_celsius === undefined || hold_minutes === undefined)
     return { state: 'no-programme', ...UNKNOWN };
   if (fate?.kind !== 'invested') return { state: 'not-invested', ...UNKNOWN };
   const from = Date.parse(fate.at);
@@ -38,12 +54,20 @@ const checkOf = async (
   );
   // The coldest of each minute, so that a door that was opened is not averaged away.
   const readings = buckets.map(({ at, min }) => ({ at, celsius: min }));
-  const { ramp_celsius_per_hour: rampCelsiusPerHour } = casting;
-  return burnoutCheck(readings, {
-    holdCelsius,
-    holdMinutes,
-    ...(rampCelsiusPerHour !== undefined && { rampCelsiusPerHour }),
-  });
+  const soak = {
+    hold_celsius,
+    hold_minutes,
+    ...(ramp_celsius_per_hour !== undefined && { ramp_celsius_per_hour }),
+  };
+  const programme = [...steps_before, soak].map(stepOf);
+  const { steps, ...check } = burnoutCheck(readings, programme);
+  return {
+    ...check,
+    steps: programme.flatMap(({ holdCelsius, holdMinutes }, index) => {
+      const step = steps[index];
+      return step === undefined ? [] : [{ holdCelsius, holdMinutes, ...step }];
+    }),
+  };
 };
 
 export const patternBurnout = (app: App, { running }: ServerContext): void => {

@@ -17,6 +17,7 @@ import { mayDo } from '../../live/session.ts';
 import { useLoaded } from '../../live/use-loaded.ts';
 import { KindCaution } from '../common/kind-caution.tsx';
 import { materialOptions, useCastingMaterials } from './fit-budget.tsx';
+import { ProgrammeSteps, stepDrafts, typedSteps } from './programme-steps.tsx';
 
 type Texts = 'powder_lot' | 'liquid_lot' | 'ring';
 type Numbers = {
@@ -55,6 +56,9 @@ const ratioText = ({ powder_grams: grams, liquid_millilitres: millilitres }: Cas
     ? null
     : t('casting.ratio', { ratio: number((100 * millilitres) / grams, 1) });
 
+const holdText = (celsius: number, minutes: number): string =>
+  t('casting.hold-line', { celsius: formatTemperature(celsius, reader.value, 0), minutes });
+
 const factsOf = (casting: CastingBody, nameOf: (kind: 'alloy' | 'investment', id: string) => string) => {
   const { alloy, investment, furnace, hold_celsius: celsius, hold_minutes: minutes } = casting;
   const joined = (...parts: readonly (string | null | undefined)[]): string =>
@@ -85,30 +89,50 @@ const factsOf = (casting: CastingBody, nameOf: (kind: 'alloy' | 'investment', id
       ],
       [
         'casting.hold',
-        celsius === undefined || minutes === undefined
-          ? ''
-          : t('casting.hold-line', { celsius: formatTemperature(celsius, reader.value, 0), minutes }),
+        [
+          ...(casting.steps_before ?? []).map((step) => holdText(step.hold_celsius, step.hold_minutes)),
+          ...(celsius === undefined || minutes === undefined ? [] : [holdText(celsius, minutes)]),
+        ].join('; '),
       ],
     ] as const
   ).filter(([, value]) => value !== '');
 };
 
+const BurnoutSteps = ({ steps }: Pick<BurnoutView, 'steps'>) => (
+  <ol>
+    {steps.map(({ holdCelsius, holdMinutes, state, heldMinutes }, index) => (
+      <li key={`step-${index + 1}`}>
+        {holdText(holdCelsius, holdMinutes)}: {word('burnout-step', state)}
+        {state !== 'no-readings' && ` (${t('casting.held-minutes', { minutes: number(heldMinutes) })})`}
+      </li>
+    ))}
+  </ol>
+);
+
 const Burnout = ({ pattern }: { readonly pattern: PatternView }) => {
   const { value } = useLoaded<BurnoutView>(`/api/patterns/${pattern.id}/burnout`);
   if (value === null || value.state === 'no-programme') return null;
-  const { state, heldMinutes, peakCelsius, steepestCelsiusPerHour, isTooSteep } = value;
+  const { state, heldMinutes, peakCelsius, steepestCelsiusPerHour, isTooSteep, steps } = value;
   return (
-    <p role="status">
-      <strong>{word('burnout', state)}</strong>
-      {peakCelsius !== null &&
-        ` ${t('casting.burnout-line', {
-          minutes: number(heldMinutes),
-          peak: formatTemperature(peakCelsius, reader.value, 0),
-        })}`}
-      {isTooSteep &&
-        steepestCelsiusPerHour !== null &&
-        ` ${t('casting.too-steep', { rate: number(steepestCelsiusPerHour) })}`}
-    </p>
+    <div role="status">
+      {steps.length > 1 && <BurnoutSteps steps={steps} />}
+      <p>
+        <strong>
+          {steps.length > 1 && (state === 'below' || state === 'short')
+            ? t('casting.steps-not-held')
+            : word('burnout', state)}
+        </strong>
+        {peakCelsius !== null &&
+          steps.length <= 1 &&
+          ` ${t('casting.burnout-line', {
+            minutes: number(heldMinutes),
+            peak: formatTemperature(peakCelsius, reader.value, 0),
+          })}`}
+        {isTooSteep &&
+          steepestCelsiusPerHour !== null &&
+          ` ${t('casting.too-steep', { rate: number(steepestCelsiusPerHour) })}`}
+      </p>
+    </div>
   );
 };
 
@@ -119,6 +143,7 @@ const CastingForm = (props: {
   const { pattern, onChange } = props;
   const saving = useSaving();
   const [draft, setDraft] = useState<CastingBody>(pattern.casting);
+  const [steps, setSteps] = useState(() => stepDrafts(pattern.casting.steps_before));
   const materials = useCastingMaterials();
   const form = { fields: FORM_FIELDS.casting, saving };
   const set = (part: { readonly [Name in keyof CastingBody]: CastingBody[Name] | null | '' }): void =>
@@ -144,7 +169,9 @@ const CastingForm = (props: {
       class="work-form"
       onSubmit={(event) => {
         event.preventDefault();
-        void saving.run(() => put<PatternView>(`/api/patterns/${pattern.id}/casting`, draft), onChange);
+        const { steps_before: _, ...rest } = draft;
+        const body = steps.length === 0 ? rest : { ...rest, steps_before: typedSteps(steps) };
+        void saving.run(() => put<PatternView>(`/api/patterns/${pattern.id}/casting`, body), onChange);
       }}
     >
       {FURNACE && <KindCaution kind={FURNACE} ceiling={null} />}
@@ -161,6 +188,7 @@ const CastingForm = (props: {
         />
       ))}
       {choice('furnace', 'casting.furnace', furnaces())}
+      <ProgrammeSteps form={form} steps={steps} onChange={setSteps} />
       {NUMBERS.map(([name, label]) => (
         <NumberField
           key={name}
