@@ -37,6 +37,7 @@ describe('the science page', () => {
       'problem-catalogue',
       'problem-error',
       'reading-guard',
+      'own-entry',
       'relaxation',
       'wax-class',
       'wax-class-checks',
