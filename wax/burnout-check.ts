@@ -174,10 +174,10 @@ export function burnoutCheck(
       isTooSteep: steepest !== null && steepest > rampCelsiusPerHour,
     };
   });
-  const telling = steps.find(({ state }) => state !== 'held') ?? steps.at(-1) ?? NOTHING_KNOWN;
-  const tooSteep = steps.find(({ isTooSteep }) => isTooSteep) ?? telling;
+  const decisive = steps.find(({ state }) => state !== 'held') ?? steps.at(-1) ?? NOTHING_KNOWN;
+  const tooSteep = steps.find(({ isTooSteep }) => isTooSteep) ?? decisive;
   return {
-    ...telling,
+    ...decisive,
     steepestCelsiusPerHour: tooSteep.steepestCelsiusPerHour,
     isTooSteep: tooSteep.isTooSteep,
     peakCelsius: readings.reduce((peak, { celsius }) => Math.max(peak, celsius), Number.NEGATIVE_INFINITY),
