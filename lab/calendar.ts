@@ -2,7 +2,7 @@
 // what is remembered between calls is only what was worked out for the same site.
 
 import { Temporal } from 'temporal-polyfill';
-import { type EpochMillis, epochMillis } from '../wax/units.ts';
+import { type EpochMillis, epochMillis, MILLIS_PER_MINUTE } from '../wax/units.ts';
 import { type Site, WEEKDAYS } from './lab.ts';
 
 /** The longest span of one kind, open or closed, around an instant; null where it has no end within a year. */
@@ -35,13 +35,15 @@ interface Memory {
   readonly days: Map<string, readonly OpenSpan[]>;
   /** Newest first: live readings and late ones are asked for in turn. */
   readonly stretches: Stretch[];
+  /** The newest minute that was asked for, counted since 1970, and what the clock of the lab shows in it. */
+  minute: { readonly since1970: number; readonly ofDay: number } | null;
 }
 const memories = new WeakMap<Site, Memory>();
 
 function memoryOf(site: Site): Memory {
   let memory = memories.get(site);
   if (memory === undefined) {
-    memory = { holidays: new Set(site.holidays), days: new Map(), stretches: [] };
+    memory = { holidays: new Set(site.holidays), days: new Map(), stretches: [], minute: null };
     memories.set(site, memory);
   }
   return memory;
@@ -72,10 +74,16 @@ export const isoDayAt = (site: Site, at: number): string => dateAt(site, at).toS
 
 /** Minutes since local midnight; the clock changes make a day of 23 or 25 hours, and the hands say what they say. */
 export const minuteOfDay = (site: Site, at: number): number => {
+  const memory = memoryOf(site);
+  // Since 1972 zones differ from UTC by whole minutes, so all instants of a minute show the same.
+  const since1970 = Math.floor(at / MILLIS_PER_MINUTE);
+  if (memory.minute?.since1970 === since1970) return memory.minute.ofDay;
   const { hour, minute } = Temporal.Instant.fromEpochMilliseconds(Math.floor(at)).toZonedDateTimeISO(
     site.timeZone,
   );
-  return 60 * hour + minute;
+  const ofDay = 60 * hour + minute;
+  memory.minute = { since1970, ofDay };
+  return ofDay;
 };
 
 /** A time that the clocks skip counts as the instant after the skip; one that comes twice as the first. */

@@ -24,10 +24,12 @@ export const tailReader = (folder: string): TailReader => {
     current = null;
   };
 
-  /** The segment that holds the offset, or the first one behind it when its own is gone. */
-  const holding = (offset: number): OpenSegment | null => {
-    if (current !== null && offset >= current.base && offset < current.until && current.until !== Infinity)
-      return current;
+  /**
+   * The segment that holds the offset, or the first one behind it when its own is gone. `isAnew`: the newest one known
+   * came to its end, so the folder is listed to see whether another one has begun.
+   */
+  const holding = (offset: number, isAnew: boolean): OpenSegment | null => {
+    if (!isAnew && current !== null && offset >= current.base && offset < current.until) return current;
     const segments = segmentsIn(folder);
     const after = segments.findIndex(({ base }) => base > offset);
     const index = after === -1 ? segments.length - 1 : Math.max(0, after - 1);
@@ -42,8 +44,11 @@ export const tailReader = (folder: string): TailReader => {
     return current;
   };
 
-  const read = (from: number, end: number, bytes: number = CHUNK_BYTES): Tail => {
-    const segment = from < end ? holding(from) : null;
+  const read = (from: number, end: number, bytes: number = CHUNK_BYTES): Tail =>
+    readFrom(from, end, bytes, false);
+
+  const readFrom = (from: number, end: number, bytes: number, isAnew: boolean): Tail => {
+    const segment = from < end ? holding(from, isAnew) : null;
     if (segment === null) return { entries: [], offsets: [], next: from, damaged: [] };
     if (from < segment.base) {
       const lost = Math.min(segment.base, end) - from;
@@ -53,6 +58,8 @@ export const tailReader = (folder: string): TailReader => {
     for (let size = bytes; ; size *= 2) {
       const chunk = Buffer.allocUnsafe(Math.min(size, limit - from));
       const got = readSync(segment.handle, chunk, 0, chunk.length, from - segment.base);
+      if (got < chunk.length && segment.until === Infinity && !isAnew)
+        return readFrom(from, end, bytes, true);
       const reachedLimit = got < chunk.length || from + got >= limit;
       const frames = splitFrames(chunk.subarray(0, got), from);
       if (frames.after === from && !reachedLimit) continue;

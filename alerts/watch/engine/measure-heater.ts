@@ -195,10 +195,11 @@ function measureClimb(plan: StationPlan, memory: StationMemory, periodSeconds: n
   else delete memory.earliestToCeiling;
 }
 
+/** Nearly always there is nothing to forget, and a deletion costs as much as several rules. */
 function forgetClimb(memory: StationMemory): void {
   memory.fit = null;
   memory.minutesToCeiling = null;
-  delete memory.earliestToCeiling;
+  if (memory.earliestToCeiling !== undefined) delete memory.earliestToCeiling;
 }
 
 /** The piece is set at the rule for a load that is ready; with that one off, a thin stick is taken. */

@@ -55,11 +55,13 @@ export function measureStation(
   if (plan.isPot) measureCharges(draft.lab, plan, memory);
 }
 
-/** Apart, where what it captures is allocated for pots only. */
-const measureCharges = (lab: Lab, plan: StationPlan, memory: StationMemory): void => {
+function measureCharges(lab: Lab, plan: StationPlan, memory: StationMemory): void {
   const { at, celsius } = memory;
-  countCharges(lab, plan, memory, (charge, wax) => chargeDoseStep(charge, at, celsius, wax));
-};
+  // Apart, so that most readings make no function.
+  if (memory.earlierCharges.length > 0)
+    countCharges(lab, plan, memory, (charge, wax) => chargeDoseStep(charge, at, celsius, wax));
+  else if (plan.wax !== null) memory.charge = chargeDoseStep(memory.charge, at, celsius, plan.wax);
+}
 
 const hoursAt = (site: Site, at: number): Stretch => stretchAt(site, at as EpochMillis);
 

@@ -53,7 +53,8 @@ export const freshCharge = (): ChargeDose => ({ dose: doseStart(), gaps: [] });
 export function chargeDoseStep(charge: ChargeDose, at: number, celsius: number, wax: WaxClass): ChargeDose {
   const before = charge.dose;
   const dose = doseStep(before, at as EpochMillis, celsius as Celsius, optionsOf(wax));
-  if (before.readings === 0 || at - before.at <= LONGEST_GAP_SECONDS * 1000) return { ...charge, dose };
+  if (before.readings === 0 || at - before.at <= LONGEST_GAP_SECONDS * 1000)
+    return { dose, gaps: charge.gaps };
   const gap = { from: before.at, fromCelsius: before.celsius, to: at, toCelsius: celsius };
   return { dose, gaps: [...charge.gaps, gap].slice(-MOST_GAPS) };
 }
