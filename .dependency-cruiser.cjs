@@ -86,8 +86,17 @@ module.exports = {
     ),
     only(
       'group',
-      ['alerts/watch', 'collector/intake', 'dashboard/server/base', 'lab', 'wax', 'words'],
-      'The group knows labs by what they publish. It shares the codes of conditions and priorities, how a message is held and acknowledged, and what every answer of a server carries.',
+      [
+        'alerts/watch',
+        'collector/intake',
+        'collector/store/carry-lines.ts',
+        'collector/store/influx-server.ts',
+        'dashboard/server/base',
+        'lab',
+        'wax',
+        'words',
+      ],
+      'The group knows labs by what they publish. It shares the codes of conditions and priorities, how a message is held and acknowledged, how lines go to a server of series, and what every answer of a server carries.',
     ),
     only('simulators', ['wax'], 'What tests the system must not share code with it.'),
     {
@@ -128,8 +137,8 @@ module.exports = {
     behind(
       'one-door-to-influx',
       '@influxdata',
-      '^collector/store/',
-      'The time-series driver lives behind the store.',
+      '^collector/store/|^group/series',
+      'The time-series driver lives behind the store and the series of a group.',
     ),
     behind(
       'one-door-to-postgres',

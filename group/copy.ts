@@ -8,7 +8,7 @@ import { GROUP_PARTITIONS } from '../lab/group-message.ts';
 import { reasonOf } from '../wax/problem-error.ts';
 import { type ReportIntake, openIntake } from './intake.ts';
 import { type GroupBroker, openPartitionSession, type PartitionSession } from './partition-session.ts';
-import { LOCK_SPACE, migrate } from './tables.ts';
+import { COPIES_KEY, LOCK_SPACE, migrate } from './tables.ts';
 
 export interface CopySettings {
   readonly postgres: string;
@@ -30,8 +30,6 @@ const SEE_DEAD_COPIES =
   'SET tcp_keepalives_idle = 2; SET tcp_keepalives_interval = 1; SET tcp_keepalives_count = 3; SET tcp_user_timeout = 5000';
 const KEEP_DAYS = 35;
 const TIDY_MILLIS = 3_600_000;
-/** Held shared by every copy, so that they can be counted. */
-const COPIES_KEY = 1000;
 
 class Tenure {
   readonly #client: pg.Client;

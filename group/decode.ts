@@ -22,8 +22,8 @@ export type GroupMessage =
   | { readonly kind: 'charge'; readonly body: ChargeMessage }
   | { readonly kind: 'pattern'; readonly body: PatternMessage };
 
-/** `data`: the contract holds, and PostgreSQL cannot hold a value. */
-export type RefusalReason = 'topic' | 'size' | 'json' | 'version' | 'shape' | 'site' | 'data';
+/** `data`: the contract holds, and PostgreSQL cannot hold a value; `series`: the server of series cannot. */
+export type RefusalReason = 'topic' | 'size' | 'json' | 'version' | 'shape' | 'site' | 'data' | 'series';
 
 export type DecodedReport =
   | { readonly ok: true; readonly message: GroupMessage }

@@ -1,6 +1,6 @@
 #!/usr/bin/env node
 // `waxwarden group`: takes what labs report and shows it until a signal comes; `add-person NAME` and `remove-person NAME`
-// say who may look.
+// say who may look, `remove-lab SITE` forgets a lab.
 
 import { readFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
@@ -10,6 +10,8 @@ import { followChanges } from './changes.ts';
 import { startCopy } from './copy.ts';
 import { identityProvider } from './identity-provider.ts';
 import { type AddedPerson, addPerson, removePerson } from './people.ts';
+import { removeLab } from './remove-lab.ts';
+import { startSeries } from './series.ts';
 import { buildGroupServer } from './server.ts';
 import { type GroupSettings, readGroupSettings, WrongGroupSetting } from './settings.ts';
 import { migrate } from './tables.ts';
@@ -20,7 +22,8 @@ const CLOSING_MILLIS = 4500;
 const SCREEN_CONNECTIONS = 5;
 const log = (line: string): void => console.error(line);
 
-async function run({ postgres, brokers, authorityFile, host, port, provider }: GroupSettings): Promise<void> {
+async function run(settings: GroupSettings): Promise<void> {
+  const { postgres, brokers, authorityFile, influx, host, port, provider } = settings;
   if (brokers.length === 0) throw new WrongGroupSetting('--broker (WAXWARDEN_GROUP_BROKER) is missing');
   const authority = authorityFile === null ? null : readFileSync(authorityFile);
   const pool = new pg.Pool({ connectionString: postgres, max: SCREEN_CONNECTIONS });
@@ -37,6 +40,7 @@ async function run({ postgres, brokers, authorityFile, host, port, provider }: G
     { postgres, broker: { urls: brokers, ...(authority !== null && { authority }) } },
     log,
   );
+  const series = influx === null ? null : startSeries(postgres, influx, log);
   console.log(`Open ${address}/`);
   console.log(
     'It informs and is no safety device: every heater needs its own thermal cut-out and a person nearby.',
@@ -45,6 +49,7 @@ async function run({ postgres, brokers, authorityFile, host, port, provider }: G
     setTimeout(() => process.exit(1), CLOSING_MILLIS).unref();
     await server.close();
     await copy.stop();
+    await series?.stop();
     await changes.stop();
     await pool.end();
     process.exit(0);
@@ -89,43 +94,78 @@ function readPerson(args: readonly string[]): PersonArguments {
   };
 }
 
-async function changePeople(
-  verb: string,
-  name: string,
-  person: AddedPerson,
+/** Runs one change over a connection of its own. */
+async function withDatabase(
   postgres: string,
+  change: (client: pg.Client) => Promise<number>,
 ): Promise<number> {
   const client = new pg.Client({ connectionString: postgres });
   await client.connect();
   try {
     await migrate(client);
-    if (verb === 'add-person') {
-      const key = await addPerson(client, name, person);
-      console.log(
-        key === null
-          ? `${name} can look, signed in by the account of ${person.email}.`
-          : `The key of ${name}, shown this once: ${key}`,
-      );
-      return 0;
-    }
-    const isRemoved = await removePerson(client, name);
-    console.log(isRemoved ? `${name} can no longer look.` : `There is nobody called ${name}.`);
-    return isRemoved ? 0 : 1;
+    return await change(client);
   } finally {
     await client.end();
   }
 }
 
+interface Verb {
+  /** Of the one argument. */
+  readonly argument: string;
+  readonly run: (argument: string, rest: readonly string[]) => Promise<number>;
+}
+
+const postgresOf = (args: readonly string[]): string => readGroupSettings(args, process.env).postgres;
+
+const VERBS: Readonly<Record<string, Verb>> = {
+  'add-person': {
+    argument: 'NAME',
+    run: (name, args) => {
+      const { person, rest } = readPerson(args);
+      return withDatabase(postgresOf(rest), async (client) => {
+        const key = await addPerson(client, name, person);
+        console.log(
+          key === null
+            ? `${name} can look, signed in by the account of ${person.email}.`
+            : `The key of ${name}, shown this once: ${key}`,
+        );
+        return 0;
+      });
+    },
+  },
+  'remove-person': {
+    argument: 'NAME',
+    run: (name, args) =>
+      withDatabase(postgresOf(args), async (client) => {
+        const isRemoved = await removePerson(client, name);
+        console.log(isRemoved ? `${name} can no longer look.` : `There is nobody called ${name}.`);
+        return isRemoved ? 0 : 1;
+      }),
+  },
+  'remove-lab': {
+    argument: 'SITE',
+    run: (site, args) =>
+      withDatabase(postgresOf(args), async (client) => {
+        const isRemoved = await removeLab(client, site);
+        console.log(
+          isRemoved
+            ? `Everything that ${site} reported is gone. While its user at the broker stands, it comes back with its next report.`
+            : `No lab has reported as ${site}.`,
+        );
+        return isRemoved ? 0 : 1;
+      }),
+  },
+};
+
 try {
   const args = process.argv.slice(2).filter((argument) => argument !== 'group');
-  const [verb = '', name = '', ...rest] = args;
-  if (verb === 'add-person' || verb === 'remove-person') {
-    if (name === '' || name.startsWith('-')) throw new WrongGroupSetting(`${verb} NAME`);
-    const added = readPerson(verb === 'add-person' ? rest : []);
-    const settings = verb === 'add-person' ? added.rest : rest;
-    const { postgres } = readGroupSettings(settings, process.env);
-    process.exitCode = await changePeople(verb, name, added.person, postgres);
-  } else await run(readGroupSettings(args, process.env));
+  const [name = '', argument = '', ...rest] = args;
+  const verb = Object.hasOwn(VERBS, name) ? VERBS[name] : undefined;
+  if (verb === undefined) await run(readGroupSettings(args, process.env));
+  else {
+    if (argument === '' || argument.startsWith('-')) throw new WrongGroupSetting(`${name} ${verb.argument}`);
+    process.exitCode = await verb.run(argument, rest);
+  }
 } catch (error) {
   if (!(error instanceof WrongGroupSetting) && !(error instanceof Error && 'code' in error)) throw error;
   console.error(`waxwarden group: ${reasonOf(error)}`);

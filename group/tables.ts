@@ -44,10 +44,16 @@ const STEPS: readonly string[] = [
      site text NOT NULL, date date NOT NULL, journal_offset bigint NOT NULL, sent_at timestamptz NOT NULL,
      body jsonb NOT NULL, PRIMARY KEY (site, date)
    );`,
+  // What was stored before a server of series was named is not in it either.
+  `ALTER TABLE lab_minute ADD COLUMN in_series boolean NOT NULL DEFAULT false;
+   CREATE INDEX lab_minute_not_in_series ON lab_minute (at) WHERE NOT in_series;`,
 ];
 
 /** Any number that no other program of the database uses for its locks. */
 export const LOCK_SPACE = 0x77617802;
+/** Beside the partitions: every copy shares the first, and the one that writes series holds the second. */
+export const COPIES_KEY = 1000;
+export const SERIES_KEY = 1001;
 const MIGRATION_LOCK = 0x77617801;
 
 export async function migrate(client: ClientBase): Promise<void> {

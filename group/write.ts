@@ -36,12 +36,12 @@ const WRITES: Readonly<Record<GroupMessage['kind'], string>> = {
       "offset", body ->> 'by', body -> 'alarm'
     FROM jsonb_to_recordset($1) AS message (site text, "offset" bigint, sent_at timestamptz, body jsonb, place int)
     ON CONFLICT DO NOTHING`,
-  minute: `INSERT INTO lab_minute SELECT DISTINCT ON (site, at) site, (body ->> 'at')::timestamptz AS at, "offset", sent_at,
+  minute: `INSERT INTO lab_minute (site, at, journal_offset, sent_at, probes) SELECT DISTINCT ON (site, at) site, (body ->> 'at')::timestamptz AS at, "offset", sent_at,
       body -> 'probes'
     FROM jsonb_to_recordset($1) AS message (site text, "offset" bigint, sent_at timestamptz, body jsonb, place int)
     ORDER BY site, at, place DESC
     ON CONFLICT (site, at) DO UPDATE SET journal_offset = excluded.journal_offset, sent_at = excluded.sent_at,
-      probes = excluded.probes WHERE ${REPLACES('lab_minute')}`,
+      probes = excluded.probes, in_series = false WHERE ${REPLACES('lab_minute')}`,
   day: `INSERT INTO lab_day SELECT DISTINCT ON (site, date) site, (body ->> 'date')::date AS date, "offset", sent_at, body
     FROM jsonb_to_recordset($1) AS message (site text, "offset" bigint, sent_at timestamptz, body jsonb, place int)
     ORDER BY site, date, place DESC

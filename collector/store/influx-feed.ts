@@ -1,14 +1,13 @@
 // Carries readings from SQLite to InfluxDB, one request in flight: first what came since the last look, so that a live
 // reading never waits behind a backlog, then the oldest that wait. While the server is away, or refuses whatever it is
-// sent, it tries again with a growing delay. Where the server takes other lines, a refused request is halved until
-// the line that it refuses stands alone, and only that one is set aside.
+// sent, it tries again with a growing delay. A line that the server refuses while it takes others is set aside alone.
 
 import { setTimeout as delay } from 'node:timers/promises';
-import type { Reading } from '../../lab/reading.ts';
 import { problemOf } from '../../wax/problem-error.ts';
 import { type Problem, problem } from '../../wax/result.ts';
+import { carryLines } from './carry-lines.ts';
 import type { InfluxServer } from './influx-server.ts';
-import type { InfluxTables, Refused, Unsent } from './influx-tables.ts';
+import type { InfluxTables, Unsent } from './influx-tables.ts';
 
 export interface RetryDelays {
   readonly firstMillis: number;
@@ -69,27 +68,12 @@ export function startInfluxFeed(server: InfluxServer, tables: InfluxTables, retr
   };
 
   const carryRows = async (rows: Unsent): Promise<void> => {
-    const refused = await carry(rows.readings);
+    const refused = (await carryLines(rows.readings, server.write, server.check)).map(({ line, reason }) => ({
+      ...{ reading: line, reason },
+    }));
     tables.sent(rows, refused);
     const reason = refused[0]?.reason;
     current = reason === undefined ? null : problem('readings-refused', { count: refused.length, reason });
-  };
-
-  const carry = async (readings: readonly Reading[]): Promise<readonly Refused[]> => {
-    const outcome = await server.write(readings);
-    if (outcome.kind === 'taken') return [];
-    // A server that refuses everything just now must not cost a single reading.
-    await server.check();
-    const [only] = readings;
-    if (only === undefined) return [];
-    if (readings.length === 1) {
-      // It may have come to its senses between the refusal and the check.
-      const again = await server.write(readings);
-      return again.kind === 'taken' ? [] : [{ reading: only, reason: again.reason }];
-    }
-    const middle = readings.length >> 1;
-    const first = await carry(readings.slice(0, middle));
-    return [...first, ...(await carry(readings.slice(middle)))];
   };
 
   const wake = (): void => {

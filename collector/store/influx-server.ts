@@ -17,7 +17,7 @@ export interface InfluxSetting {
   readonly site: string;
 }
 
-type WriteOutcome =
+export type WriteOutcome =
   | { readonly kind: 'taken' }
   /** At least one of the lines is not to the server's liking; the others may be in. */
   | { readonly kind: 'refused'; readonly reason: string };
@@ -32,6 +32,8 @@ export interface InfluxServer {
   readonly name: string;
   /** @throws StoreAway when the server is away, refuses the login or has no such database. */
   readonly write: (readings: readonly Reading[]) => Promise<WriteOutcome>;
+  /** Points of any measurement. @throws StoreAway as `write` */
+  readonly writePoints: (points: readonly Point[]) => Promise<WriteOutcome>;
   /**
    * Writes a line of its own that no server has a reason to refuse.
    * @throws StoreAway when it is refused, so that whatever else was refused says nothing about its lines.
@@ -108,6 +110,7 @@ export function openInfluxServer({ url, site }: InfluxSetting): InfluxServer {
 
   return {
     name,
+    writePoints: write,
     write: (readings) => write(readings.map((reading) => pointOf(reading, site))),
     check: async () => {
       const outcome = await write([new Point(CHECK_MEASUREMENT).tag('site', site).intField('looks', 1)]);

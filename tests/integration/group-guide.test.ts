@@ -3,7 +3,10 @@
 import { type ChildProcess, spawn } from 'node:child_process';
 import { once } from 'node:events';
 import { readFileSync } from 'node:fs';
+import pg from 'pg';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { writeMessages } from '../../group/write.ts';
+import { standingOf } from './group-messages.ts';
 import { type Mosquitto, startMosquitto } from './mosquitto.ts';
 import { type Postgres, startPostgres } from './postgres.ts';
 import { until } from './until.ts';
@@ -47,8 +50,8 @@ describe('the commands of the guide to a group', () => {
     return { child, printed: () => printed };
   };
 
-  it('add a person, start a copy whose screen that person signs in to, and end it cleanly', async () => {
-    const [add, run, remove] = commands;
+  it('add a person, start a copy whose screen that person signs in to, forget a lab, and end it cleanly', async () => {
+    const [add, run, remove, removeLab] = commands;
     const added = start(add);
     const [status] = await once(added.child, 'exit');
     expect(status).toBe(0);
@@ -62,6 +65,13 @@ describe('the commands of the guide to a group', () => {
     const removed = start(remove);
     await once(removed.child, 'exit');
     expect((await signIn()).status).toBe(401);
+    const client = new pg.Client({ connectionString: postgres.url });
+    await client.connect();
+    await writeMessages(client, [{ kind: 'standing', body: standingOf('north') }]);
+    expect((await once(start(removeLab).child, 'exit'))[0]).toBe(0);
+    expect((await client.query('SELECT site FROM lab')).rows).toEqual([]);
+    expect((await once(start(removeLab).child, 'exit'))[0]).toBe(1);
+    await client.end();
     copy.child.kill('SIGTERM');
     expect((await once(copy.child, 'exit'))[0]).toBe(0);
   });

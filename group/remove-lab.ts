@@ -1,0 +1,22 @@
+// A lab that left the group: everything that it reported is forgotten. Series on another server are that server's.
+
+import type { ClientBase } from 'pg';
+
+const TABLES = ['lab', 'alarm_change', 'lab_minute', 'lab_day', 'lab_record', 'refused_message'] as const;
+
+/** False when nothing was stored of that site. */
+export async function removeLab(client: ClientBase, site: string): Promise<boolean> {
+  let removed = 0;
+  await client.query('BEGIN');
+  try {
+    for (const table of TABLES) {
+      const { rowCount } = await client.query(`DELETE FROM ${table} WHERE site = $1`, [site]);
+      removed += rowCount ?? 0;
+    }
+    await client.query('COMMIT');
+  } catch (error) {
+    await client.query('ROLLBACK').catch(() => {});
+    throw error;
+  }
+  return removed > 0;
+}
