@@ -6,7 +6,7 @@ import type { ProbeRule } from '../rule/rule.ts';
 import type { RuleKind } from '../rules/all-rules.ts';
 import { applyJudgements, hasAlarm, hasAlarms, hideAlarm, type Judgement } from './alarms.ts';
 import type { Draft } from './draft.ts';
-import { causeOf, isOn, isQuiet, judge, type Moment } from './evaluate.ts';
+import { causeOf, isOn, isPassing, isQuiet, judge, type Moment } from './evaluate.ts';
 import { freshProbes } from './freshness.ts';
 import type { PlannedRule, ProbePlan } from './lab-plan.ts';
 import type { ProbeMemory, StationMemory } from './memory.ts';
@@ -39,8 +39,9 @@ export function evaluateProbe(
   if (!hasAlarms(draft, plan.alarmsKey)) return;
   for (const { rule } of plan.station.probeRules) {
     const holds = conditions[rule.kind] !== undefined;
-    if (holds || hasAlarm(draft, plan.alarmsKey, rule.kind))
-      hideAlarm(draft, rule, id, holds ? causeOf(station.conditions, rule.hiddenBehind) : null, moment.at);
+    if (!holds && !hasAlarm(draft, plan.alarmsKey, rule.kind)) continue;
+    const reason = holds ? causeOf(station.conditions, rule.hiddenBehind) : null;
+    if (reason !== null || !isPassing(conditions, rule.kind)) hideAlarm(draft, rule, id, reason, moment.at);
   }
 }
 

@@ -6,7 +6,7 @@ import type { StationRule } from '../rule/rule.ts';
 import type { RuleKind } from '../rules/all-rules.ts';
 import { applyJudgements, hasAlarm, hasAlarms, hideAlarm, type Judgement } from './alarms.ts';
 import type { Draft } from './draft.ts';
-import { causeOf, isOn, isQuiet, judge, type Moment } from './evaluate.ts';
+import { causeOf, isOn, isPassing, isQuiet, judge, type Moment } from './evaluate.ts';
 import type { PlannedRule, StationPlan } from './lab-plan.ts';
 import type { Conditions, StationMemory } from './memory.ts';
 
@@ -65,6 +65,8 @@ export function evaluateStation(
     const holds = isOn(memory.conditions, rule.kind);
     if (!holds && !hasAlarm(draft, plan.alarmsKey, rule.kind)) continue;
     const reason = holds ? hiddenReason(planned, input, memory.conditions) : null;
+    // What is passing is not brought out for its last minutes, when its cause is over first.
+    if (reason === null && isPassing(memory.conditions, rule.kind)) continue;
     hideAlarm(draft, rule, id, reason, moment.at);
   }
 }

@@ -36,6 +36,12 @@ export function isQuiet(conditions: Conditions): boolean {
 
 export const isOn = (conditions: Conditions, kind: RuleKind): boolean => conditions[kind]?.phase === 'on';
 
+/** It began and is gone at present; over once it was gone for its off-delay. */
+export const isPassing = (conditions: Conditions, kind: RuleKind): boolean => {
+  const condition = conditions[kind];
+  return condition?.phase === 'on' && condition.goneSince !== null;
+};
+
 /** The first cause that is on among those that a rule hides behind. */
 export const causeOf = (
   conditions: Conditions,

@@ -4,6 +4,7 @@ import { STATION_KIND_FACTS, stores } from '../../../../lab/station-kinds.ts';
 import { extremesBetween } from '../../measures/ten-minutes.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
+import { emptyPlace } from './empty-place.ts';
 
 export const doorOpen = stationRule({
   kind: 'door-open',
@@ -14,6 +15,7 @@ export const doorOpen = stationRule({
     on_delay_seconds: onDelay(600),
     off_delay_seconds: offDelay(120),
   },
+  suppressedBy: emptyPlace,
   appliesTo: (station) => stores(station.kind) && STATION_KIND_FACTS[station.kind].hasDoor,
   evaluate: ({ history, celsius }, p) => {
     const usual = extremesBetween(history, 6, 0.5);

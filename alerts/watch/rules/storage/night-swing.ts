@@ -1,4 +1,4 @@
-// What a place did overnight, reported once in the morning.
+// What a place did overnight, noted once in the morning: it is over, and the night sheet says what is to be checked.
 
 import { stores } from '../../../../lab/station-kinds.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
@@ -6,7 +6,7 @@ import { stationRule } from '../../rule/rule.ts';
 
 export const nightSwing = stationRule({
   kind: 'night-swing',
-  priority: 'low',
+  priority: 'notice',
   formula: 'max(T) − min(T) from closing to opening > limit',
   parameters: {
     limit_celsius_difference: parameter('celsius_difference', 4, [0.5, 30], 'no-storage-limit'),

@@ -7,18 +7,20 @@ import { stationRule } from '../../rule/rule.ts';
 export const patternWarm = stationRule({
   kind: 'pattern-warm',
   priority: 'high',
-  formula: 'T > storage limit of the wax of the pattern + U',
+  formula: 'T > storage limit of the wax of the pattern, where that is below the limit of the place',
   parameters: { on_delay_seconds: onDelay(600), off_delay_seconds: offDelay(600) },
   hiddenBehind: ['storage-warm'],
   appliesTo: (station) => stores(station.kind),
-  evaluate: ({ patterns, celsius }) => {
-    const warm = patterns.filter((one) => one.tooWarm);
+  evaluate: ({ patterns, celsius, limits }) => {
+    // What the limit of the place covers is the matter of that limit.
+    const covered = limits.storageMax?.value ?? Number.POSITIVE_INFINITY;
+    const warm = patterns.filter(({ tooWarm, storageMax }) => tooWarm && storageMax < covered);
     const first = warm[0];
     if (first === undefined) return 'gone';
     return {
       evidence: {
         value_celsius: celsius,
-        limit_celsius: Math.min(...warm.map((one) => one.storageMax)),
+        limit_celsius: Math.min(...warm.map(({ storageMax }) => storageMax)),
         patterns_count: warm.length,
         pattern: first.pattern,
       },

@@ -3,6 +3,7 @@
 import { stores } from '../../../../lab/station-kinds.ts';
 import { deadband, offDelay, onDelay } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
+import { emptyPlace } from './empty-place.ts';
 
 export const storageCold = stationRule({
   kind: 'storage-cold',
@@ -16,6 +17,7 @@ export const storageCold = stationRule({
   reAlarmMinutes: 120,
   updateStep: 1,
   hiddenBehind: ['door-open'],
+  suppressedBy: emptyPlace,
   appliesTo: (station, limits) => stores(station.kind) && limits.windowLow !== null,
   evaluate: ({ celsius: mean, limits, patterns, probes }, p) => {
     // Patterns may lie at the coldest level of a cabinet.

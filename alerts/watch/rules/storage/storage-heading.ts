@@ -4,6 +4,8 @@ import { stores } from '../../../../lab/station-kinds.ts';
 import { extremesOfLast } from '../../measures/ten-minutes.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
+import { ABOVE_CLASS_LIMIT_KELVINS, aboveClassLimit } from './class-limit.ts';
+import { emptyPlace } from './empty-place.ts';
 
 /** Slower than this it is the day's own course, °C an hour. */
 const LEAST_RATE = 0.2;
@@ -25,6 +27,7 @@ export const storageHeading = stationRule({
     off_delay_seconds: offDelay(1200),
   },
   hiddenBehind: ['storage-warm', 'storage-cold', 'door-open'],
+  suppressedBy: emptyPlace,
   appliesTo: (station) => stores(station.kind),
   evaluate: ({ celsius: mean, celsiusPerHour, history, limits, probes }, p) => {
     if (celsiusPerHour === null) return 'unknown';
@@ -34,7 +37,11 @@ export const storageHeading = stationRule({
     const levels = probes.map((probe) => probe.celsius);
     const celsius = rate > 0 ? Math.max(mean, ...levels) : Math.min(mean, ...levels);
     const ahead = celsius + (rate * p.horizon_minutes) / 60;
-    const high = limits.storageMax?.value ?? Number.POSITIVE_INFINITY;
+    const { storageMax } = limits;
+    const high =
+      storageMax === null
+        ? Number.POSITIVE_INFINITY
+        : storageMax.value + aboveClassLimit(storageMax, ABOVE_CLASS_LIMIT_KELVINS);
     const low = limits.windowLow?.value ?? Number.NEGATIVE_INFINITY;
     const isWarm = rate > 0 && ahead > high - EDGE_KELVINS && celsius > high - p.near_celsius_difference;
     const isCold = rate < 0 && ahead < low + EDGE_KELVINS && celsius < low + p.near_celsius_difference;

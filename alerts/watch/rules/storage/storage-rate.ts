@@ -3,6 +3,7 @@
 import { stores } from '../../../../lab/station-kinds.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
+import { emptyPlace } from './empty-place.ts';
 
 export const storageRate = stationRule({
   kind: 'storage-rate',
@@ -16,6 +17,7 @@ export const storageRate = stationRule({
     off_delay_seconds: offDelay(1200),
   },
   hiddenBehind: ['door-open', 'storage-swing'],
+  suppressedBy: emptyPlace,
   appliesTo: (station) => stores(station.kind),
   evaluate: ({ celsiusPerHour, celsius }, p) => {
     if (celsiusPerHour === null) return 'unknown';

@@ -4,6 +4,7 @@ import { stores } from '../../../../lab/station-kinds.ts';
 import { type Extremes, extremesOfLast, hoursOfHistory } from '../../measures/ten-minutes.ts';
 import { deadband, offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
+import { emptyPlace } from './empty-place.ts';
 
 const HORIZON_HOURS = 0.5;
 
@@ -27,14 +28,15 @@ export const storageSwing = stationRule({
   formula:
     'max(T) − min(T) over the last hours > limit, or > early share · limit and growing past the limit within half an hour',
   parameters: {
-    limit_celsius_difference: parameter('celsius_difference', 5, [0.5, 30], 'storage-swing-length'),
+    limit_celsius_difference: parameter('celsius_difference', 6, [0.5, 30], 'storage-swing-length'),
     early_share: parameter('share', 0.93, [0.5, 1]),
     window_hours: parameter('hours', 24, [1, 24]),
-    deadband_celsius_difference: deadband(0.5),
+    deadband_celsius_difference: deadband(1),
     on_delay_seconds: onDelay(120),
     off_delay_seconds: offDelay(600),
   },
   updateStep: 2,
+  suppressedBy: emptyPlace,
   appliesTo: (station) => stores(station.kind),
   evaluate: ({ celsius, celsiusPerHour, history }, p) => {
     const span = extremesOfLast(history, p.window_hours);

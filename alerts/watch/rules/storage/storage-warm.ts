@@ -3,32 +3,35 @@
 import { stores } from '../../../../lab/station-kinds.ts';
 import { deadband, guardBand, offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
+import { ABOVE_CLASS_LIMIT_KELVINS, aboveClassLimit } from './class-limit.ts';
+import { emptyPlace } from './empty-place.ts';
 
 export const storageWarm = stationRule({
   kind: 'storage-warm',
   priority: 'high',
-  formula: 'T > storage limit + r·U, where patterns lie',
+  formula: 'T > storage limit + r·U; above the limit of a wax class by the offset',
   parameters: {
     guard_share: guardBand(0),
-    offset_celsius_difference: parameter('celsius_difference', 0, [-10, 10]),
+    offset_celsius_difference: parameter('celsius_difference', ABOVE_CLASS_LIMIT_KELVINS, [-10, 10]),
     deadband_celsius_difference: deadband(0.3),
     on_delay_seconds: onDelay(120),
     off_delay_seconds: offDelay(600),
   },
   reAlarmMinutes: 120,
   updateStep: 1,
-  suppressedBy: ({ patterns, station }) => (patterns.length === 0 && station.wax === null ? 'empty' : null),
+  suppressedBy: emptyPlace,
   appliesTo: (station, limits) => stores(station.kind) && limits.storageMax !== null,
   evaluate: ({ limits, celsius: mean, uncertainty, patterns, probes }, p) => {
     // Patterns may lie at the warmest level of a cabinet.
     const celsius = Math.max(mean, ...probes.map((probe) => probe.celsius));
     if (limits.storageMax === null) return 'unknown';
-    const limit = limits.storageMax.value + p.offset_celsius_difference + p.guard_share * uncertainty;
+    const offset = aboveClassLimit(limits.storageMax, p.offset_celsius_difference);
+    const limit = limits.storageMax.value + offset + p.guard_share * uncertainty;
     if (celsius <= limit) return celsius <= limit - p.deadband_celsius_difference ? 'gone' : 'between';
     return {
       evidence: {
         value_celsius: celsius,
-        limit_celsius: limits.storageMax.value + p.offset_celsius_difference,
+        limit_celsius: limits.storageMax.value + offset,
         patterns_count: patterns.length,
       },
       worst: celsius,

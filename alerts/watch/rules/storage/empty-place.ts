@@ -1,0 +1,10 @@
+// A place where nothing waits is measured, and nobody is called to it.
+
+import type { StationInput } from '../../rule/rule-input.ts';
+
+/** No pattern lies there, and the lab named neither a wax nor limits for it. */
+export const emptyPlace = ({
+  patterns,
+  station,
+}: Pick<StationInput, 'patterns' | 'station'>): 'empty' | null =>
+  patterns.length === 0 && station.wax === null && station.window_celsius === undefined ? 'empty' : null;
