@@ -84,7 +84,12 @@ export function placeTraces(kind: StationKind): readonly Trace[] {
       name: 'a warm day where the limit is that of the wax class',
       lab: labWith({ id: 'place', name: 'Place', kind, wax: 'inlay-type-1' }),
       before,
-      entries: every(60, BEFORE, from(12), (second) => 21 + 6 * Math.sin(((second - BEFORE) / (12 * HOUR)) * Math.PI)),
+      entries: every(
+        60,
+        BEFORE,
+        from(12),
+        (second) => 21 + 6 * Math.sin(((second - BEFORE) / (12 * HOUR)) * Math.PI),
+      ),
     },
     {
       name: 'a pattern of a softer wax on a warm day',

@@ -14,7 +14,6 @@ export const nightSwing = stationRule({
     on_delay_seconds: onDelay(0),
     off_delay_seconds: offDelay(0),
   },
-  hiddenBehind: ['storage-swing'],
   appliesTo: (station) => stores(station.kind),
   evaluate: ({ overnight, at, hours }, p) => {
     if (!hours.open || overnight === null || overnight.endedAt === null) return 'gone';
