@@ -3,6 +3,9 @@
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { probeRule } from '../../rule/rule.ts';
 
+/** A probe that has sent one value has no usual period yet; none sends less often. */
+const LONGEST_PERIOD_SECONDS = 4200;
+
 export const probeSilent = probeRule({
   kind: 'probe-silent',
   on: 'passing-time',
@@ -16,9 +19,10 @@ export const probeSilent = probeRule({
     off_delay_seconds: offDelay(0),
   },
   hiddenBehind: ['gateway-lost'],
-  evaluate: ({ at, newestAt, silentSince, periodSeconds, station, celsius, gateway }, p) => {
+  evaluate: ({ at, newestAt, silentSince, periodSeconds, readings, station, celsius, gateway }, p) => {
     const silentSeconds = (at - silentSince) / 1000;
-    if (silentSeconds <= Math.max(p.periods_count * periodSeconds, p.least_seconds)) return 'gone';
+    const usual = readings === 1 ? LONGEST_PERIOD_SECONDS : p.periods_count * periodSeconds;
+    if (silentSeconds <= Math.max(usual, p.least_seconds)) return 'gone';
     return {
       evidence: {
         how: newestAt === 0 ? 'never' : 'silent',

@@ -14,7 +14,7 @@ export const storageCold = stationRule({
     on_delay_seconds: onDelay(120),
     off_delay_seconds: offDelay(600),
   },
-  reAlarmMinutes: 120,
+  reAlarmMinutes: 480,
   updateStep: 1,
   hiddenBehind: ['door-open'],
   suppressedBy: emptyPlace,

@@ -14,6 +14,8 @@ const EDGE_KELVINS = 0.15;
 /** It goes on where it is within this of the furthest of the last minutes; after an airing it comes back. */
 const FURTHEST_KELVINS = 0.3;
 const FURTHEST_HOURS = 1 / 6;
+/** Where readings are further apart, the one before is what it is compared with. */
+const BEFORE_HOURS = 3;
 
 export const storageHeading = stationRule({
   kind: 'storage-heading',
@@ -46,7 +48,8 @@ export const storageHeading = stationRule({
     const isWarm = rate > 0 && ahead > high - EDGE_KELVINS && celsius > high - p.near_celsius_difference;
     const isCold = rate < 0 && ahead < low + EDGE_KELVINS && celsius < low + p.near_celsius_difference;
     if (!isWarm && !isCold) return 'gone';
-    const lately = extremesOfLast(history, FURTHEST_HOURS);
+    const isSparse = extremesOfLast(history, FURTHEST_HOURS) === history.open;
+    const lately = extremesOfLast(history, isSparse ? BEFORE_HOURS : FURTHEST_HOURS);
     if (lately === null) return 'unknown';
     const isComingBack =
       rate > 0 ? mean < lately.high - FURTHEST_KELVINS : mean > lately.low + FURTHEST_KELVINS;

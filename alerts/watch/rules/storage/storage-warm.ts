@@ -17,7 +17,7 @@ export const storageWarm = stationRule({
     on_delay_seconds: onDelay(120),
     off_delay_seconds: offDelay(600),
   },
-  reAlarmMinutes: 120,
+  reAlarmMinutes: 480,
   updateStep: 1,
   suppressedBy: emptyPlace,
   appliesTo: (station, limits) => stores(station.kind) && limits.storageMax !== null,
