@@ -16,6 +16,7 @@ describe('the settings of a group', () => {
       postgres: 'postgres://group@db/group',
       brokers: ['mqtts://a.example', 'mqtts://b.example:8884'],
       authorityFile: null,
+      influx: null,
       host: '127.0.0.1',
       port: 9000,
       provider: null,
@@ -26,6 +27,7 @@ describe('the settings of a group', () => {
     ['no database', ['--broker', 'mqtt://a'], 'postgres'],
     ['a database of another kind', [...GOOD, '--postgres', 'mysql://secret@db'], 'postgres'],
     ['a broker that is none', [...GOOD, '--broker', 'mqtts://a.example,http://b'], 'broker'],
+    ['a server of series that is none', [...GOOD, '--influx', 'postgres://secret@series'], 'influx'],
     ['a port beyond the last', [...GOOD, '--port', '70000'], 'port'],
     [
       'a provider without TLS',
