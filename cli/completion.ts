@@ -2,7 +2,7 @@
 
 import { failure, type Result, success } from '../wax/result.ts';
 import { COMMANDS } from './commands.ts';
-import { SETTING_ROWS } from './settings.ts';
+import { SETTING_ROWS } from './setting-rows.ts';
 
 const SHELLS = ['bash', 'zsh', 'fish'] as const;
 type Shell = (typeof SHELLS)[number];

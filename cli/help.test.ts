@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
 import { helpText } from './help.ts';
-import { SETTING_ROWS } from './settings.ts';
+import { SETTING_ROWS } from './setting-rows.ts';
 
 it('names every setting with its environment variable', () => {
   for (const [name, { env }] of Object.entries(SETTING_ROWS)) {

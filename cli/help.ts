@@ -1,7 +1,7 @@
 // What `--help` prints: every setting with its shape, its environment variable and what it is when nothing is said.
 
 import { COMMANDS } from './commands.ts';
-import { SETTING_ROWS } from './settings.ts';
+import { SETTING_ROWS } from './setting-rows.ts';
 import { VERBS } from './verbs/all-verbs.ts';
 
 export const helpText = (): string =>

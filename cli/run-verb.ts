@@ -3,7 +3,7 @@
 import { ProblemError } from '../wax/problem-error.ts';
 import { labFileProblemLines } from './create-lab.ts';
 import { problemOnConsole } from './console-words.ts';
-import { SETTING_ROWS } from './settings.ts';
+import { SETTING_ROWS } from './setting-rows.ts';
 import { VERBS, type VerbName } from './verbs/all-verbs.ts';
 import { LabFileRefusal } from './verbs/lab-of-file.ts';
 import { type Verb, VerbRefusal } from './verbs/verb.ts';

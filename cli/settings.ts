@@ -3,7 +3,8 @@
 
 import { parseArgs } from 'node:util';
 import type { StoreSetting } from '../collector/store/open-store.ts';
-import { HTTPS_ROWS, type HttpsSettings, httpsSettings } from './https-settings.ts';
+import { type HttpsSettings, httpsSettings } from './https-settings.ts';
+import { SETTING_ROWS, type SettingName } from './setting-rows.ts';
 import { LOG_FORMATS, LOG_LEVELS, type LogFormat, type LogLevel } from './log.ts';
 import { sayTo } from '../words/load-languages.ts';
 import { PLAIN_ENGLISH } from '../words/quantity.ts';
@@ -51,116 +52,6 @@ export interface ProcessSettings extends HttpsSettings {
   readonly logLevel: LogLevel;
   readonly logFormat: LogFormat;
 }
-
-interface SettingRow {
-  readonly env: string;
-  readonly shape: string;
-  readonly fallback: string;
-  readonly help: string;
-}
-
-export const SETTING_ROWS = {
-  data: {
-    env: 'WAXWARDEN_DATA',
-    shape: 'DIR',
-    fallback: 'data',
-    help: 'folder for the journal and the database',
-  },
-  host: {
-    env: 'WAXWARDEN_HOST',
-    shape: 'ADDRESS',
-    fallback: '127.0.0.1',
-    help: 'address to serve on; loopback until you name another',
-  },
-  port: {
-    env: 'WAXWARDEN_PORT',
-    shape: 'N',
-    fallback: '8460',
-    help: 'port of the screens and the API; 0 takes a free one',
-  },
-  broker: {
-    env: 'WAXWARDEN_BROKER',
-    shape: 'embedded:PORT|embedded-tls:PORT|mqtt://...,...',
-    fallback: 'embedded:1883',
-    help: 'the MQTT broker: our own, over TLS with the certificate of HTTPS, or the address of yours (mqtt://, mqtts://); several with commas are tried in turn',
-  },
-  'broker-authority': {
-    env: 'WAXWARDEN_BROKER_AUTHORITY',
-    shape: 'FILE.pem',
-    fallback: '',
-    help: 'certificate of the authority that signed the certificate of your mqtts:// broker; without it, those that the system trusts',
-  },
-  store: {
-    env: 'WAXWARDEN_STORE',
-    shape: 'embedded|influx:URL',
-    fallback: 'embedded',
-    help: 'where readings are kept: SQLite in the data folder, or an InfluxDB server',
-  },
-  copies: {
-    env: 'WAXWARDEN_COPIES',
-    shape: 'DIR',
-    fallback: '',
-    help: 'folder, best on another disk, for a copy of the data each day; the newest seven stay',
-  },
-  lab: {
-    env: 'WAXWARDEN_LAB',
-    shape: 'FILE.yaml',
-    fallback: '',
-    help: 'lab file to load into an empty database',
-  },
-  'host-names': {
-    env: 'WAXWARDEN_HOST_NAMES',
-    shape: 'NAME,NAME',
-    fallback: '',
-    help: 'names by which a browser reaches it, where they are not the address: behind a proxy, or a name of your network',
-  },
-  mail: {
-    env: 'WAXWARDEN_MAIL',
-    shape: 'smtp://...',
-    fallback: '',
-    help: 'mail server for alarms by e-mail (smtp:// or smtps://, with user and password where it wants them)',
-  },
-  'mail-from': {
-    env: 'WAXWARDEN_MAIL_FROM',
-    shape: 'ADDRESS',
-    fallback: '',
-    help: 'sender of these e-mails; needed with --mail',
-  },
-  contact: {
-    env: 'WAXWARDEN_CONTACT',
-    shape: 'mailto:...|https://...',
-    fallback: '',
-    help: "whom a push service can ask about this sender; without it a manager's e-mail address",
-  },
-  'push-hosts': {
-    env: 'WAXWARDEN_PUSH_HOSTS',
-    shape: 'HOST,...',
-    fallback: '',
-    help: 'hosts of push services beside those of the known browsers',
-  },
-  'webhook-hosts': {
-    env: 'WAXWARDEN_WEBHOOK_HOSTS',
-    shape: 'HOST,...',
-    fallback: '',
-    help: 'hosts that webhooks may reach although they lie on this machine or a network that is not public',
-  },
-  heartbeat: {
-    env: 'WAXWARDEN_HEARTBEAT',
-    shape: 'https://...',
-    fallback: '',
-    help: 'address that gets a sign of life once a minute while all is well; whoever waits there learns from its absence',
-  },
-  ...HTTPS_ROWS,
-  log: { env: 'WAXWARDEN_LOG', shape: 'LEVEL', fallback: 'warn', help: 'silent, warn, info or debug' },
-  'log-format': {
-    env: 'WAXWARDEN_LOG_FORMAT',
-    shape: 'FORMAT',
-    fallback: 'text',
-    help: 'text, one line an event, or json, one object an event',
-  },
-} as const satisfies Record<string, SettingRow>;
-
-type SettingName = keyof typeof SETTING_ROWS;
 
 /** `expected` is the form that the value should have, as a choice of the text of `wrong-setting`. */
 const wrong = (name: SettingName, expected: string, value: string): Result<never> =>

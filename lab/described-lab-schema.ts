@@ -3,8 +3,9 @@
 
 import { type Static, Type } from 'typebox';
 import { WAX_CLASS_IDS } from '../wax/classes/wax-class-id.ts';
+import { closed, Day, Name, StationId, Temperature } from './described-parts.ts';
+import { DescribedProbe } from './described-probe-schema.ts';
 import { LANGUAGE_PATTERN, MAIL_WHEN, ROLES } from './person.ts';
-import { SENSOR_KINDS, SENSOR_TOLERANCES } from './sensor.ts';
 import { STATION_KINDS } from './station-kinds.ts';
 import {
   ClockTime,
@@ -13,27 +14,7 @@ import {
   WEBHOOK_FIELDS,
   WebhookTemplate,
 } from './notification-plan-schema.ts';
-import { VISIBLE_LINE_PATTERN } from './visible-text.ts';
 
-const closed = { additionalProperties: false };
-const Name = Type.String({
-  minLength: 1,
-  maxLength: 80,
-  pattern: VISIBLE_LINE_PATTERN,
-  'x-form': 'name',
-  description: 'a name of 1 to 80 characters, all of which can be seen',
-});
-const StationId = Type.String({
-  pattern: '^[A-Za-z0-9][A-Za-z0-9-]{0,39}$',
-  'x-form': 'id',
-  description: 'an id of letters, digits and "-", at most 40',
-});
-const TopicPart = Type.String({
-  pattern: '^[A-Za-z0-9._-]{1,64}$',
-  'x-form': 'topic',
-  description: 'an id of letters, digits, ".", "_" and "-", at most 64, as it stands in the topic',
-});
-const Day = Type.String({ format: 'date', description: 'a day as YYYY-MM-DD' });
 const DayHours = Type.Array(
   Type.String({
     pattern: '^([01][0-9]|2[0-3]):[0-5][0-9]-(([01][0-9]|2[0-3]):[0-5][0-9]|24:00)$',
@@ -43,68 +24,6 @@ const DayHours = Type.Array(
   { description: 'a list of hours, for example [08:00-12:00, 13:00-17:00]' },
 );
 const Wax = Type.Enum([...WAX_CLASS_IDS], { description: 'a wax class' });
-// Above 150 °C a heater must be switched off (common practice, no source), so no ceiling may lie there.
-const Temperature = Type.Number({
-  minimum: -40,
-  maximum: 150,
-  description: 'a temperature from -40 to 150 °C',
-});
-
-const Kelvins = (most: number) =>
-  Type.Number({ minimum: 0, maximum: most, description: `degrees from 0 to ${most}` });
-const Reading = Type.Number({
-  minimum: -100,
-  maximum: 500,
-  description: 'a temperature from -100 to 500 °C',
-});
-const Calibration = Type.Object(
-  {
-    day: Day,
-    reference: Type.Optional(Name),
-    points: Type.Array(
-      Type.Object(
-        {
-          reading_celsius: Reading,
-          reference_celsius: Reading,
-          scatter_celsius: Type.Optional(Kelvins(5)),
-        },
-        { ...closed, description: 'a point: reading_celsius and reference_celsius' },
-      ),
-      { minItems: 2, maxItems: 3, description: 'two or three points' },
-    ),
-    reference_uncertainty_celsius: Kelvins(5),
-    resolution_celsius: Type.Optional(Kelvins(5)),
-  },
-  { ...closed, description: 'a calibration: day, points, reference_uncertainty_celsius (k = 2)' },
-);
-
-const Ohms = Type.Number({ minimum: 0, maximum: 10_000_000, description: 'ohms from 0 to 10000000' });
-const Coefficient = Type.Number({ description: 'a coefficient as a number' });
-const Sensor = Type.Object(
-  {
-    kind: Type.Enum([...SENSOR_KINDS], { description: 'a kind of sensor' }),
-    tolerance: Type.Optional(Type.Enum([...SENSOR_TOLERANCES], { description: 'a tolerance class' })),
-    element: Type.Optional(Type.Enum(['pt100', 'pt1000'], { description: 'pt100 or pt1000' })),
-    wires: Type.Optional(
-      Type.Unsafe<2 | 3 | 4>({ type: 'integer', enum: [2, 3, 4], description: 'two, three or four wires' }),
-    ),
-    lead_ohms: Type.Optional(
-      Type.Number({ minimum: 0, maximum: 50, description: 'ohms from 0 to 50, both wires together' }),
-    ),
-    thermocouple: Type.Optional(Type.Enum(['K', 'T'], { description: 'K or T' })),
-    cold_junction_celsius: Type.Optional(Temperature),
-    cold_junction_probe: Type.Optional(TopicPart),
-    r25_ohms: Type.Optional(Ohms),
-    beta_kelvin: Type.Optional(
-      Type.Number({ minimum: 500, maximum: 10_000, description: 'kelvins from 500 to 10000' }),
-    ),
-    a: Type.Optional(Coefficient),
-    b: Type.Optional(Coefficient),
-    c: Type.Optional(Coefficient),
-  },
-  { ...closed, description: 'a sensor: its kind, and what the kind needs' },
-);
-
 const Rules = Type.Record(
   Type.String(),
   Type.Record(
@@ -212,34 +131,7 @@ export const DescribedLabSchema = Type.Object(
         { description: 'a list of stations' },
       ),
     ),
-    probes: Type.Optional(
-      Type.Array(
-        Type.Object(
-          {
-            id: TopicPart,
-            gateway: TopicPart,
-            station: Type.Optional(StationId),
-            correction_celsius: Type.Optional(
-              Type.Number({
-                minimum: -20,
-                maximum: 20,
-                description: 'degrees from -20 to 20, added to readings',
-              }),
-            ),
-            uncertainty_celsius: Type.Optional(
-              Type.Number({ minimum: 0, maximum: 20, description: 'degrees from 0 to 20 (k = 2)' }),
-            ),
-            sensor: Type.Optional(Sensor),
-            powersOnAt85: Type.Optional(Type.Boolean({ description: 'true or false' })),
-            calibrationDue: Type.Optional(Day),
-            retiredOn: Type.Optional(Day),
-            calibration: Type.Optional(Calibration),
-          },
-          { ...closed, description: 'a probe: id, gateway, station, and its calibration' },
-        ),
-        { description: 'a list of probes' },
-      ),
-    ),
+    probes: Type.Optional(Type.Array(DescribedProbe, { description: 'a list of probes' })),
     people: Type.Optional(
       Type.Array(
         Type.Object(

@@ -13,15 +13,8 @@ import { PairingCodeBody } from './gateways.ts';
 import { NoteBody } from './night.ts';
 import { NightDelivery } from './night-delivery.ts';
 import { MappingBody } from './payload-mappings.ts';
-import {
-  ChangeChargeBody,
-  EndPatternBody,
-  LifeActBody,
-  LoadInBody,
-  NewPatternBody,
-  TakeBackBody,
-  TopUpBody,
-} from './patterns.ts';
+import { ChangeChargeBody, TakeBackBody, TopUpBody } from './charges.ts';
+import { EndPatternBody, LifeActBody, LoadInBody, NewPatternBody } from './patterns.ts';
 import {
   JoinBody,
   NewPasswordBody,

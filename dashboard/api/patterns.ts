@@ -1,16 +1,14 @@
-// Patterns and charges as they cross the wire.
+// Patterns, and what is entered at a station, as they cross the wire.
 
 import { type Static, Type } from 'typebox';
 import { INTENT_KINDS } from '../../lab/intent-kind.ts';
 import { FATES, LIFE_ACTS, ORIGINS, PATTERN_KINDS, SOFTENINGS, TECHNIQUES } from '../../lab/pattern.ts';
 import { NEXT_STEPS, PATTERN_VERDICTS, PATTERN_REASONS } from '../../lab/pattern-verdict.ts';
-import { WAX_CLASS_IDS } from '../../wax/classes/wax-class-id.ts';
 import { CastingBody } from './casting.ts';
+import { LotId, LotShareView, Reason, Wax } from './lots-of-wax.ts';
 import { closed, Instant, Nullable } from './schema-parts.ts';
 
-const Wax = Type.Enum([...WAX_CLASS_IDS], { description: 'Id of the wax class' });
 const StationId = Type.String({ minLength: 1, maxLength: 40, description: 'Id of the station' });
-const Reason = Type.String({ minLength: 1, maxLength: 500, pattern: '\\S', description: 'Why' });
 
 const ErrorBandView = Type.Object(
   { likely: Type.Number(), low: Type.Number(), high: Type.Number() },
@@ -56,15 +54,6 @@ export const PatternVerdictView = Type.Object(
   { description: 'The one verdict that every screen, alarm and sheet shows' },
 );
 export type PatternVerdictView = Static<typeof PatternVerdictView>;
-
-const LotShareView = Type.Object({
-  lot: Nullable(Type.String({ description: 'Id of the lot; null: not recorded' })),
-  name: Nullable(Type.String({ description: 'Maker and number' })),
-  isExpired: Type.Boolean(),
-  share: Type.Number({ description: '0 to 1' }),
-});
-
-const LotId = Type.String({ minLength: 1, maxLength: 20, description: 'Id of the lot' });
 
 const Forming = {
   origin: Type.Optional(Type.Enum([...ORIGINS], { description: 'Where its shape comes from' })),
@@ -196,91 +185,6 @@ export const UndoLifeActBody = Type.Object(
   closed,
 );
 
-export const ChargeView = Type.Object({
-  id: Type.String(),
-  station: Type.String(),
-  stationName: Type.String(),
-  wax: Type.Object({ id: Type.String(), name: Type.String() }),
-  grams: Type.Number(),
-  startedAt: Instant,
-  topUps: Type.Array(Type.Object({ at: Instant, fraction: Type.Number(), by: Type.String() })),
-  lots: Type.Array(LotShareView, { description: 'Lots in the charge, greatest share first' }),
-  ages: Type.Array(
-    Type.Object({
-      fromDays: Type.Number({ description: 'Days in the pot, up to the next younger group' }),
-      share: Type.Number(),
-    }),
-    { description: 'Shares of the wax by age, oldest first; at its end for one that ended' },
-  ),
-  cleanedAt: Nullable(Instant),
-  endedAt: Nullable(Instant),
-  takenBack: Nullable(
-    Type.Object(
-      { by: Type.String(), reason: Type.String() },
-      { description: 'It was entered by mistake and was never in the pot' },
-    ),
-  ),
-  newestAct: Nullable(
-    Type.Object(
-      {
-        id: Type.String(),
-        kind: Type.Union([Type.Literal('charge-changed'), Type.Literal('topped-up')]),
-        at: Instant,
-        until: Instant,
-      },
-      { description: 'What can be taken back, and until when' },
-    ),
-  ),
-  /** Of the charge that is in the pot now; null for ended ones. */
-  doseShare: Nullable(Type.Number({ description: 'Heat dose over its allowance' })),
-  doseEquivalentHours: Nullable(Type.Number()),
-});
-export type ChargeView = Static<typeof ChargeView>;
-
-export const DoseCurveView = Type.Object({
-  allowanceEquivalentHours: Type.Number(),
-  allowanceStanding: Type.String(),
-  curve: Type.Array(Type.Object({ at: Instant, hours: Type.Number() })),
-  spentAt: Nullable({ ...Instant, description: 'At its usual hours; null: unknown, or not within a year' }),
-  cooler: Nullable(
-    Type.Object(
-      { celsius: Type.Number(), share: Type.Number() },
-      { description: 'Share of the dose that a pot cooler by so much saves, within its window' },
-    ),
-  ),
-  outsideHours: Nullable(Type.Number({ description: "Share of the last week's dose outside working hours" })),
-});
-export type DoseCurveView = Static<typeof DoseCurveView>;
-
-const DoneAt = Type.Optional({
-  ...Instant,
-  description: 'When it was done, for what is sent later: at most 24 hours ago. Absent: now',
-});
-export const ChangeChargeBody = Type.Object(
-  {
-    wax: Wax,
-    grams: Type.Number({ exclusiveMinimum: 0, maximum: 20_000 }),
-    lot: Type.Optional({ ...LotId, description: 'Id of the lot that it was filled with' }),
-    at: DoneAt,
-    reason: Type.Optional(Reason),
-  },
-  closed,
-);
-export const TopUpBody = Type.Object(
-  {
-    grams: Type.Number({ exclusiveMinimum: 0, maximum: 20_000, description: 'Fresh wax that was added' }),
-    lot: Type.Optional({ ...LotId, description: 'Id of the lot of the fresh wax' }),
-    at: DoneAt,
-  },
-  closed,
-);
-export const TakeBackBody = Type.Object(
-  {
-    id: Type.String({ minLength: 1, maxLength: 60, description: '`newestAct.id` of the charge' }),
-    reason: Reason,
-  },
-  closed,
-);
 export const LoadInBody = Type.Object(
   {
     load: Type.String({

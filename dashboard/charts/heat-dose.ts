@@ -1,6 +1,6 @@
 // The heat dose of a charge since it was filled, against its allowance. Pure.
 
-import type { DoseCurveView } from '../api/patterns.ts';
+import type { DoseCurveView } from '../api/charges.ts';
 import type { Chart, ChartFormats } from './chart.ts';
 import { timeAxis } from './time-axis.ts';
 import { valueAxis } from './value-axis.ts';

@@ -6,7 +6,8 @@ import { createRequire } from 'node:module';
 import { join } from 'node:path';
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { ChargeView, PatternView } from '../../dashboard/api/patterns.ts';
+import type { ChargeView } from '../../dashboard/api/charges.ts';
+import type { PatternView } from '../../dashboard/api/patterns.ts';
 import {
   type LabProcess,
   joinAsFirst,

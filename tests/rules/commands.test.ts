@@ -5,7 +5,8 @@ import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { commandLine } from '../../cli/commands.ts';
-import { readSettings, SETTING_ROWS } from '../../cli/settings.ts';
+import { SETTING_ROWS } from '../../cli/setting-rows.ts';
+import { readSettings } from '../../cli/settings.ts';
 
 const root = join(import.meta.dirname, '../..');
 const read = (path: string): string => readFileSync(join(root, path), 'utf8');

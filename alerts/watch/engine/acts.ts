@@ -14,7 +14,7 @@ import { judge } from './evaluate.ts';
 import { evaluateStation } from './evaluate-station.ts';
 import { staleMillis } from './freshness.ts';
 import type { StationPlan } from './lab-plan.ts';
-import { stationInput } from './measure-station.ts';
+import { stationInput } from './station-input.ts';
 import type { StationMemory } from './memory.ts';
 
 export function takeAct(draft: Draft, act: Act): void {

@@ -11,7 +11,7 @@ import { countCharges } from './charge-acts.ts';
 import { type Draft, editStation } from './draft.ts';
 import { causeOf, isQuiet } from './evaluate.ts';
 import type { PlannedRule, ProbePlan, StationPlan } from './lab-plan.ts';
-import { stationInput } from './measure-station.ts';
+import { stationInput } from './station-input.ts';
 import type { PastSpan, StationMemory } from './memory.ts';
 
 /** Rules that a reading can decide without those before it. */

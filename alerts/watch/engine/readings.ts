@@ -19,7 +19,8 @@ import type { Moment } from './evaluate.ts';
 import { combineProbes, staleMillis } from './freshness.ts';
 import type { ProbePlan, StationPlan } from './lab-plan.ts';
 import { takeLateReading } from './late-readings.ts';
-import { measureStation, stationInput } from './measure-station.ts';
+import { measureStation } from './measure-station.ts';
+import { stationInput } from './station-input.ts';
 import { gatewayKey, type ProbeMemory } from './memory.ts';
 import { stepPatterns } from './patterns.ts';
 

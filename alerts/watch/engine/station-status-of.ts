@@ -11,7 +11,7 @@ import { isOn } from './evaluate.ts';
 import { staleMillis } from './freshness.ts';
 import type { StationPlan } from './lab-plan.ts';
 import { soakPlace } from './measure-heater.ts';
-import { doseOf } from './measure-station.ts';
+import { doseOf } from './station-input.ts';
 import type { StationMemory, WatchState } from './memory.ts';
 import type { StationCondition, StationStatus } from './station-status.ts';
 

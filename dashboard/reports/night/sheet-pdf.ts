@@ -2,10 +2,12 @@
 // longer goes on overleaf with its heads repeated.
 
 import { acknowledgementOf } from './acknowledgement.ts';
-import type { NightSheet, PatternLine, Verdict } from '../../api/night.ts';
+import type { NightSheet, Verdict } from '../../api/night.ts';
 import { nightChart } from './pdf-chart.ts';
-import { type Cell, DENSITIES, DIM, openPaper, type Paper, type PaperSize, RULE } from './pdf-paper.ts';
+import { DENSITIES, DIM, openPaper, type Paper, type PaperSize } from './pdf-paper.ts';
+import { patternTable, placeTable } from './sheet-tables.ts';
 import { reasonTexts, type SheetWords } from './sheet-words.ts';
+import { signLines } from './sign-lines.ts';
 
 /** Distinct in shape too, for print without colour: the more corners, the graver. */
 const OUTLINES: Readonly<Record<Verdict, string>> = {
@@ -52,120 +54,6 @@ const glance = (
   }
   doc.x = left;
   doc.y = top + height + 2;
-};
-
-const placeTable = (paper: Paper, sheet: NightSheet, words: SheetWords): void => {
-  const { text } = words;
-  if (sheet.places.length === 0) {
-    paper.line(text('no-places'));
-    return;
-  }
-  paper.table(
-    [
-      { heading: text('place'), share: 15 },
-      { heading: text('verdict'), share: 16 },
-      { heading: text('min'), share: 8, align: 'right' },
-      { heading: text('max'), share: 8, align: 'right' },
-      { heading: text('mkt'), share: 10, align: 'right' },
-      { heading: text('swings'), share: 7, align: 'right' },
-      { heading: text('largest'), share: 8, align: 'right' },
-      { heading: text('out-of-band'), share: 9, align: 'right' },
-      { heading: text('gaps'), share: 12, align: 'right' },
-      { heading: text('reason'), share: 27 },
-    ],
-    sheet.places.map(({ name, verdict, figures, reasons }): readonly Cell[] => [
-      { text: name, bold: true },
-      { text: words.word('place-verdict', verdict), bold: verdict !== 'may-be-invested' },
-      { text: words.celsius(figures.minCelsius) },
-      { text: words.celsius(figures.maxCelsius) },
-      { text: words.celsius(figures.meanKineticCelsius) },
-      { text: words.number(figures.swings, 1) },
-      { text: words.difference(figures.largestSwingCelsius) },
-      { text: words.minutes(figures.minutesOutOfBand) },
-      { text: words.minutes(figures.gapMinutes) },
-      { text: reasonTexts(reasons) },
-    ]),
-  );
-};
-
-const errorText = (pattern: PatternLine, { number }: SheetWords): string =>
-  pattern.predictedMicrometres === null || pattern.lowMicrometres === null || pattern.highMicrometres === null
-    ? '–'
-    : `${number(pattern.predictedMicrometres, 0)} µm${pattern.isCalibrated ? '' : '*'} (${number(pattern.lowMicrometres, 0)}–${number(pattern.highMicrometres, 0)})`;
-
-const patternTable = (paper: Paper, sheet: NightSheet, words: SheetWords): void => {
-  const { text, word } = words;
-  if (sheet.patterns.length === 0) {
-    paper.line(text('no-patterns'));
-    return;
-  }
-  paper.table(
-    [
-      { heading: text('pattern'), share: 18 },
-      { heading: text('verdict'), share: 13 },
-      { heading: text('lies'), share: 13 },
-      { heading: `${text('min')} / ${text('max')}`, share: 15, align: 'right' },
-      { heading: text('mkt'), share: 10, align: 'right' },
-      { heading: text('predicted'), share: 20, align: 'right' },
-      { heading: text('tolerance'), share: 9, align: 'right' },
-      { heading: text('invest-by'), share: 14 },
-      { heading: text('reason'), share: 25 },
-    ],
-    sheet.patterns.map((pattern): readonly Cell[] => [
-      { text: `${pattern.id} ${pattern.caseReference}`, bold: true },
-      {
-        text:
-          word('verdict', pattern.verdict) +
-          (pattern.fate === null ? '' : ` (${word('fate', pattern.fate.kind)})`),
-        bold: pattern.verdict !== 'may-be-invested',
-      },
-      { text: pattern.stationName },
-      {
-        text:
-          pattern.figures.minCelsius === null
-            ? '–'
-            : `${words.number(inUnit(pattern.figures.minCelsius, words), 1)} / ${words.celsius(pattern.figures.maxCelsius)}`,
-      },
-      { text: words.celsius(pattern.figures.meanKineticCelsius) },
-      { text: errorText(pattern, words) },
-      { text: `${words.number(pattern.toleranceMicrometres, 0)} µm` },
-      {
-        text: pattern.investBy === null ? '–' : words.moment(pattern.investBy),
-      },
-      { text: reasonTexts(pattern.reasons) },
-    ]),
-  );
-  const standings = [
-    ...new Set(sheet.patterns.flatMap(({ standing }) => (standing === null ? [] : [standing]))),
-  ];
-  paper.line(
-    text('model-note', {
-      standing: standings.map((standing) => word('standing', standing)).join(', ') || '–',
-    }),
-    false,
-    DIM,
-  );
-};
-
-const inUnit = (value: number, { unit }: SheetWords): number =>
-  unit === 'celsius' ? value : value * 1.8 + 32;
-
-/** Where whoever has seen the sheet signs it on paper. */
-export const signLines = (paper: Paper, { text }: SheetWords): void => {
-  const { doc, left, width, type, room, tags } = paper;
-  room(34);
-  const y = doc.y + 18;
-  tags.artifact(() => {
-    doc.moveTo(left, y).lineTo(left + width * 0.45, y);
-    doc.moveTo(left + width * 0.55, y).lineTo(left + width, y);
-    doc.lineWidth(0.6).strokeColor(RULE).stroke();
-  });
-  const under = (label: string, x: number): void =>
-    tags.mark('P', () => type(6.5, false, DIM).text(label, x, y + 2, { lineBreak: false }));
-  under(text('sign-here'), left);
-  under(text('date-here'), left + width * 0.55);
-  doc.x = left;
-  doc.y = y + 13;
 };
 
 const people = (paper: Paper, { notes, signatures }: NightSheet, words: SheetWords): void => {

@@ -3,7 +3,7 @@
 import { dateAt } from '../../../lab/calendar.ts';
 import type { LotShare } from '../../../lab/charge-shares.ts';
 import { isExpired } from '../../../lab/wax-lot.ts';
-import type { ChargeView } from '../../api/patterns.ts';
+import type { ChargeView } from '../../api/charges.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
 
 export const lotShareViews = (running: RunningLab, shares: readonly LotShare[]): ChargeView['lots'] => {

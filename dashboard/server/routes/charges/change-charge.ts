@@ -1,7 +1,7 @@
 // A pot was emptied and filled with fresh wax.
 
 import type { Charge } from '../../../../lab/charge.ts';
-import { ChangeChargeBody, ChargeView } from '../../../api/patterns.ts';
+import { ChangeChargeBody, ChargeView } from '../../../api/charges.ts';
 import type { App } from '../../base/app.ts';
 import { iso } from '../../base/instant.ts';
 import type { ServerContext } from '../../context/server-context.ts';

@@ -4,7 +4,7 @@ import type { Charge } from '../../../../lab/charge.ts';
 import { ageShares, lotShares } from '../../../../lab/charge-shares.ts';
 import { labsWaxClass } from '../../../../lab/limits.ts';
 import { epochMillis } from '../../../../wax/units.ts';
-import type { ChargeView } from '../../../api/patterns.ts';
+import type { ChargeView } from '../../../api/charges.ts';
 import type { RunningLab } from '../../../queries/running-lab.ts';
 import { lotShareViews } from '../../views/lot-share-view.ts';
 import { newestAct } from './charge-records.ts';

@@ -1,7 +1,7 @@
 // The charges of wax, and the curve of the heat dose of one.
 
 import { Type } from 'typebox';
-import { DoseCurveView, ChargeView } from '../../../api/patterns.ts';
+import { DoseCurveView, ChargeView } from '../../../api/charges.ts';
 import type { App } from '../../base/app.ts';
 import { HttpProblem } from '../../base/problem.ts';
 import type { ServerContext } from '../../context/server-context.ts';

@@ -1,7 +1,7 @@
 // The newest change of charge or top-up of a pot was entered by mistake and is taken back.
 
 import { Type } from 'typebox';
-import { ChargeView, TakeBackBody } from '../../../api/patterns.ts';
+import { ChargeView, TakeBackBody } from '../../../api/charges.ts';
 import type { App } from '../../base/app.ts';
 import { HttpProblem } from '../../base/problem.ts';
 import type { ServerContext } from '../../context/server-context.ts';

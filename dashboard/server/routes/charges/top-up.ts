@@ -1,6 +1,6 @@
 // Fresh wax was added to a pot.
 
-import { ChargeView, TopUpBody } from '../../../api/patterns.ts';
+import { ChargeView, TopUpBody } from '../../../api/charges.ts';
 import type { App } from '../../base/app.ts';
 import { iso } from '../../base/instant.ts';
 import type { ServerContext } from '../../context/server-context.ts';

@@ -1,6 +1,6 @@
 // One charge of wax: how much of its allowance is used, when it will be spent, and what would spare it.
 
-import type { DoseCurveView, ChargeView } from '../../../api/patterns.ts';
+import type { DoseCurveView, ChargeView } from '../../../api/charges.ts';
 import {
   formatDay,
   formatDifference,

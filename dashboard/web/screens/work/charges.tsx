@@ -2,7 +2,7 @@
 
 import { useSignalEffect } from '@preact/signals';
 import { holdsMeltedWax } from '../../../../lab/station-kinds.ts';
-import type { ChargeView } from '../../../api/patterns.ts';
+import type { ChargeView } from '../../../api/charges.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatInstant, formatNumber } from '../../base/format.ts';
 import { t, waxName } from '../../base/messages.ts';

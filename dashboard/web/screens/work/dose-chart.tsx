@@ -1,7 +1,7 @@
 // The heat dose of a charge since it was filled, against its allowance. The figures stand beside it in words.
 
 import { heatDoseChart } from '../../../charts/heat-dose.ts';
-import type { DoseCurveView } from '../../../api/patterns.ts';
+import type { DoseCurveView } from '../../../api/charges.ts';
 import { t } from '../../base/messages.ts';
 import { now, reader } from '../../live/lab-state.ts';
 import { chartFormats } from '../common/chart-formats.ts';

@@ -1,6 +1,6 @@
 // Which lots a wax is of, and how much of each, with a way to each lot.
 
-import type { ChargeView } from '../../../api/patterns.ts';
+import type { ChargeView } from '../../../api/charges.ts';
 import { formatPercent } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
 import { reader } from '../../live/lab-state.ts';

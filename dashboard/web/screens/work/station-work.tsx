@@ -5,7 +5,7 @@ import { useRoute } from 'preact-iso';
 import { useState } from 'preact/hooks';
 import { STATION_KIND_FACTS } from '../../../../lab/station-kinds.ts';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
-import type { ChargeView } from '../../../api/patterns.ts';
+import type { ChargeView } from '../../../api/charges.ts';
 import type { StationView } from '../../../api/schemas.ts';
 import { t, word } from '../../base/messages.ts';
 import { mayDo } from '../../live/session.ts';

@@ -1,6 +1,6 @@
 // The way back from the newest change or top-up of a pot, for a day: offered where the charge is shown.
 
-import type { ChargeView } from '../../../api/patterns.ts';
+import type { ChargeView } from '../../../api/charges.ts';
 import { formatInstant, formatPercent } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
 import { mayDo } from '../../live/session.ts';
