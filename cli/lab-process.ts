@@ -175,8 +175,7 @@ export async function openLabProcess(options: LabProcessOptions): Promise<LabPro
       endLog();
       endHeartbeat?.();
       await endPeriodicWork?.();
-      await web.close();
-      await groupReporting?.stop();
+      await Promise.all([web.close(), groupReporting?.stop()]);
       await intake.stop();
       await pipeline.drain();
       await pipeline.stop();

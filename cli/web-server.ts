@@ -2,6 +2,7 @@
 
 import { hostname } from 'node:os';
 import { alarmText } from '../alerts/notices/texts/alarm-text.ts';
+import { connectionCutter } from '../collector/intake/connection-cutter.ts';
 import { isLoopback } from '../dashboard/loopback.ts';
 import type { RunningLab } from '../dashboard/queries/running-lab.ts';
 import { buildServer } from '../dashboard/server/build-server.ts';
@@ -16,6 +17,9 @@ import { listening } from './listen-refusal.ts';
 import type { Log } from './log.ts';
 import type { ProcessSettings } from './settings.ts';
 import { webRoot } from './shipped.ts';
+
+/** What is still being answered when the process ends has so long; a store that hangs must not hold the end up. */
+const LAST_ANSWERS_MILLIS = 1000;
 
 export interface WebServer {
   readonly address: string;
@@ -71,8 +75,14 @@ export async function openWebServer(
     ...(https !== null && { tls: https.pair, authority: https.authority, insistOnHttps: https.isPublic }),
     ...(settings.logLevel !== 'silent' && { log: { level: settings.logLevel, stream: log.requests } }),
   });
+  const cut = connectionCutter(server.server);
+  const close = async (): Promise<void> => {
+    const late = setTimeout(cut, LAST_ANSWERS_MILLIS);
+    await server.close();
+    clearTimeout(late);
+  };
   const address = await listening({ setting: '--port', host, port }, server.listen({ host, port }));
-  if (https === null) return { address, trust: null, close: () => server.close() };
+  if (https === null) return { address, trust: null, close };
   const securePort = Number(new URL(address).port || 443);
   const plain = await listening(
     { setting: '--http-port', host, port: httpPort },
@@ -86,7 +96,7 @@ export async function openWebServer(
     close: async () => {
       endFollowing();
       await plain.end();
-      await server.close();
+      await close();
     },
   };
 }

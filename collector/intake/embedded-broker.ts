@@ -13,6 +13,7 @@ import type { EmbeddedBroker } from './intake.ts';
 import { problem } from '../../wax/result.ts';
 import { brokerAccess } from './broker-access.ts';
 import { brokerPolicy } from './broker-policy.ts';
+import { connectionCutter } from './connection-cutter.ts';
 import { CONNECTION_LIMITS, connectionCounts } from './connection-limits.ts';
 import { guardedConnection, PACKET_LIMIT_BYTES } from './packet-guard.ts';
 import { IntakeRefusal } from './intake-refusal.ts';
@@ -62,6 +63,7 @@ export const startEmbeddedBroker = async (
   const secure =
     tls === undefined ? null : createSecureServer({ ...tls, handshakeTimeout: HANDSHAKE_MILLIS }, serve);
   const server = secure ?? createServer(serve);
+  const cut = connectionCutter(server);
   // Also those whose handshake is not done, which are not counted yet.
   server.maxConnections = CONNECTION_LIMITS.inAll;
   try {
@@ -102,9 +104,10 @@ export const startEmbeddedBroker = async (
     pause: async () => {
       isPaused = true;
     },
-    stop: () => {
+    stop: async () => {
       server.close();
-      return new Promise((resolve) => aedes.close(resolve));
+      await new Promise<void>((resolve) => aedes.close(resolve));
+      cut();
     },
   };
 };

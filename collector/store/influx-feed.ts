@@ -24,12 +24,15 @@ export interface InfluxFeed {
 
 /** Large enough to be quick, small enough to be one short request: about 160 kB of lines. */
 const READINGS_A_REQUEST = 2000;
+/** At the end a request that is under way has so long; what it carried waits here and is carried again. */
+const LAST_REQUEST_MILLIS = 500;
 
 export function startInfluxFeed(server: InfluxServer, tables: InfluxTables, retry: RetryDelays): InfluxFeed {
   const ending = new AbortController();
   let current: Problem | null = null;
   let running: Promise<void> | null = null;
   let isWanted = false;
+  let isClosed = false;
 
   /** Rows up to here wait in the backlog; what has a greater number is carried first. */
   let backlogThrough = tables.newestRow();
@@ -43,6 +46,7 @@ export function startInfluxFeed(server: InfluxServer, tables: InfluxTables, retr
         failures = 0;
         if (!isAny) return;
       } catch (error) {
+        if (isClosed) return;
         // All that waits now has waited too long to be live.
         backlogThrough = tables.newestRow();
         current = problemOf(error, 'commit-failed');
@@ -62,6 +66,7 @@ export function startInfluxFeed(server: InfluxServer, tables: InfluxTables, retr
       await carryRows(live);
       backlogThrough = live.last;
     }
+    if (isClosed) return false;
     const oldest = tables.next({ after: 0, most: READINGS_A_REQUEST });
     if (oldest !== null && oldest.first <= backlogThrough) await carryRows(oldest);
     return live !== null || oldest !== null;
@@ -71,6 +76,7 @@ export function startInfluxFeed(server: InfluxServer, tables: InfluxTables, retr
     const refused = (await carryLines(rows.readings, server.write, server.check)).map(({ line, reason }) => ({
       ...{ reading: line, reason },
     }));
+    if (isClosed) return;
     tables.sent(rows, refused);
     const reason = refused[0]?.reason;
     current = reason === undefined ? null : problem('readings-refused', { count: refused.length, reason });
@@ -91,7 +97,8 @@ export function startInfluxFeed(server: InfluxServer, tables: InfluxTables, retr
     problem: () => current,
     close: async () => {
       ending.abort();
-      await running;
+      await Promise.race([running, delay(LAST_REQUEST_MILLIS, undefined, { ref: false })]);
+      isClosed = true;
     },
   };
 }

@@ -48,7 +48,8 @@ export function mailSender({ mail, words }: MailParts): Send & { readonly close:
     try {
       const { response } = await server.transport.sendMail({
         from: server.from,
-        to: email,
+        // As an address alone: a text would be read as a list of them.
+        to: { name: '', address: email },
         subject: text.title,
         messageId: `<${pushTopic(rows[0].key)}@${mailDomain(server.from)}>`,
         // Automatic answers are not wanted (RFC 3834).

@@ -26,7 +26,7 @@ function webhookBody(row: OutboxRow, lab: Lab, template: string | null): string 
   const facts = changeFacts(row, lab);
   if (template === null) return JSON.stringify(facts);
   return template.replace(/\{(\w+)\}/g, (whole, name: string) =>
-    name in facts ? JSON.stringify(String(facts[name] ?? '')).slice(1, -1) : whole,
+    Object.hasOwn(facts, name) ? JSON.stringify(String(facts[name] ?? '')).slice(1, -1) : whole,
   );
 }
 

@@ -68,7 +68,7 @@ const sendSheet = async (
   const { remake, check, mayBeInvested } = sheet.counts;
   const { response } = await transport.sendMail({
     from,
-    to: email,
+    to: { name: '', address: email },
     subject: words.text('mail-subject', {
       day: words.day(sheet.opens),
       remake,
