@@ -64,6 +64,16 @@ describe.each([
   });
 });
 
+it.each([
+  { clock: 'always stood still', still: (second: number) => -second },
+  { clock: 'was never set and stands still', still: (second: number) => -instant(second) / 1000 },
+  { clock: 'stopped five minutes ago', still: (second: number) => (second < 600 ? 0 : 600 - second) },
+])('a pot at 160 °C whose readings are all alike, behind a clock that $clock, is announced', ({ still }) => {
+  const seconds = raisedAfter(pot({}, still), 'fire-risk', 900);
+  expect(seconds).toBeGreaterThan(0);
+  expect(seconds).toBeLessThanOrEqual(30);
+});
+
 it('a pot at 160 °C behind a gateway without a clock raises its alarms live', () => {
   const timeless = pot({}, () => 0, 'uncertain-time');
   expect(raisedAfter(timeless, 'fire-risk', 900)).toBe(10);

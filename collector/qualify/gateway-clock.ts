@@ -112,6 +112,11 @@ const isDelay = (millis: number): boolean => millis >= -AHEAD_MILLIS && millis <
 const isStandingStill = (before: Stamped, { arrivedAt, stamp }: Stamped): boolean =>
   before.stamp === stamp && arrivedAt - before.arrivedAt >= TOGETHER_MILLIS;
 
+/** It is known to stand still, and the message bears its time once more: no repeat, though its value may be the same. */
+export function isOfStillClock({ fitting, frozen }: GatewayClock, arrivedAt: number, stamp: number): boolean {
+  return frozen >= FROZEN_AFTER && fitting !== null && isStandingStill(fitting, { arrivedAt, stamp });
+}
+
 const isTogether = (before: Stamped, { arrivedAt, stamp }: Stamped): boolean =>
   arrivedAt - before.arrivedAt < TOGETHER_MILLIS && Math.abs(stamp - before.stamp) < TOGETHER_MILLIS;
 

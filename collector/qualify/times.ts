@@ -4,7 +4,7 @@
 import type { ReadingsEntry, Timing } from '../../lab/entry.ts';
 import type { Reading } from '../../lab/reading.ts';
 import { epochMillis, MILLIS_PER_MINUTE } from '../../wax/units.ts';
-import { type GatewayClock, newClock, readClock, steadyLagMillis } from './gateway-clock.ts';
+import { type GatewayClock, isOfStillClock, newClock, readClock, steadyLagMillis } from './gateway-clock.ts';
 
 /** The value that is kept of the probe for exactly that instant; null when there is none. */
 export type StoredCelsius = (probe: string, at: number) => number | null;
@@ -44,9 +44,10 @@ export function takeTimes<R extends Reading>(
   if (entry.isHistorical === true) return takeHistorical(readings, clock, stored);
   const before = clock ?? newClock();
   const earlierOffset = before.offset ?? 0;
-  if (areRepeats(readings, earlierOffset, stored)) return null;
   let newest = Number.NEGATIVE_INFINITY;
   for (const { at } of readings) if (at > newest) newest = at;
+  const mayRepeat = !isOfStillClock(before, entry.receivedAt, newest);
+  if (mayRepeat && areRepeats(readings, earlierOffset, stored)) return null;
   const { clock: now, timing, offset } = readClock(before, entry.receivedAt, newest);
   const clockLagMillis = steadyLagMillis(now);
   const isCertain = Math.abs(offset) <= CERTAIN_MILLIS || clockLagMillis !== null;

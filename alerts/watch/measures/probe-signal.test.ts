@@ -119,4 +119,12 @@ describe('what the readings of a probe say of it', () => {
     feed(signal, [22, 22]);
     expect(signal).toMatchObject({ sameReadings: 3, sameSince: START + 6 * STEP });
   });
+
+  it('is not that it rested while nothing was received', () => {
+    const signal = started(20);
+    feed(signal, [20, 20]);
+    const back = signal.at + 48 * 3_600_000;
+    advanceSignal(signal, back, 20, PLACE_CHANGE, false);
+    expect(signal.at - signal.sameSince).toBe(2 * STEP);
+  });
 });

@@ -47,6 +47,8 @@ const COVARIANCE_OF_BENDS = -2 / 3;
 /** Readings further apart than this say nothing about noise: the temperature itself may have turned. */
 const NEIGHBOURS_MILLIS = 120_000;
 const FEWEST_ROUGH_READINGS = 20;
+/** No probe sends less often: between readings further apart something was missing. */
+const UNSEEN_MILLIS = 4_200_000;
 /** Lone spikes are forgotten within this. */
 const SPIKE_MEMORY_MILLIS = 1_800_000;
 /** Two doubted readings bear each other out when they are as near as this, kelvins. */
@@ -135,8 +137,11 @@ export const spikesAt = (signal: ProbeSignal, at: number): number =>
 
 function believe(signal: ProbeSignal, at: number, celsius: number, isAtWork: boolean): void {
   const { at: lastAt, celsius: lastCelsius, previousAt, previousCelsius } = signal;
-  if (celsius === lastCelsius) signal.sameReadings += 1;
-  else {
+  if (celsius === lastCelsius) {
+    signal.sameReadings += 1;
+    // Nobody saw what the value did while nothing was received.
+    if (at - lastAt > UNSEEN_MILLIS) signal.sameSince += at - lastAt;
+  } else {
     const same = lastAt - signal.sameSince;
     if (isAtWork) {
       if (same > signal.longestSameAtWork) signal.longestSameAtWork = same;
