@@ -157,6 +157,17 @@ describe('import', () => {
     ]);
   });
 
+  it('is refused where there is no such file, and takes nothing from one without the column', async () => {
+    const file = join(folder, 'logger.csv');
+    writeFileSync(file, text);
+    const nowhere = join(folder, 'none.csv');
+    expect(await runVerb('import', [nowhere, ...mapping, ...clock, '--data', data])).toBe(2);
+    expect(printed.join('\n')).toContain(`there is no file ${nowhere}`);
+    const other = mapping.with(1, 'Time');
+    expect(await runVerb('import', [file, ...other, ...clock, '--data', data])).toBe(2);
+    expect(printed.join('\n')).toContain('has no column Time; it has When, Temp F, Note');
+  });
+
   it('is refused without a column, with what it is called like', async () => {
     expect(await runVerb('import', ['x.csv', '--probe', 'a', '--data', data])).toBe(2);
     expect(printed.join('\n')).toContain('--time');

@@ -1,6 +1,8 @@
 // The rows of another logger's CSV as readings, and how its columns are named on the command line.
 
 import { createReadStream } from 'node:fs';
+import { stat } from 'node:fs/promises';
+import { pipeline } from 'node:stream';
 import { parse } from 'csv-parse';
 import { type CsvColumns, csvDelimiter, csvReading, type CsvReading, type CsvRow } from './csv-reading.ts';
 import { VerbRefusal } from './verb.ts';
@@ -15,23 +17,41 @@ export interface CsvLine {
   readonly read: CsvReading;
 }
 
+/** Refuses a file that is not there and one without the columns. */
 export async function* csvLines(file: string, columns: CsvColumns): AsyncGenerator<CsvLine> {
-  const lines = createReadStream(file).pipe(
-    parse({
-      columns: true,
-      bom: true,
-      trim: true,
-      delimiter: await csvDelimiter(file),
-      info: true,
-      skip_empty_lines: true,
-      relax_column_count: true,
-    }),
+  const isFile = await stat(file).then(
+    (found) => found.isFile(),
+    () => false,
   );
-  for await (const { record, info } of lines as AsyncIterable<{
+  if (!isFile) throw new VerbRefusal(`there is no file ${file}`);
+  const rows = parse({
+    columns: (names: string[]) => checkedNames(file, names, columns),
+    bom: true,
+    trim: true,
+    delimiter: await csvDelimiter(file),
+    info: true,
+    skip_empty_lines: true,
+    relax_column_count: true,
+  });
+  // What goes wrong on the way is thrown where the rows are read.
+  pipeline(createReadStream(file), rows, () => {});
+  for await (const { record, info } of rows as AsyncIterable<{
     record: CsvRow;
     info: { lines: number };
   }>)
     yield { line: info.lines, read: csvReading(record, columns) };
+}
+
+function checkedNames(
+  file: string,
+  names: string[],
+  { time, value, probeColumn }: Pick<CsvColumns, 'time' | 'value' | 'probeColumn'>,
+): string[] {
+  const missing = [time, value, ...(probeColumn === null ? [] : [probeColumn])].filter(
+    (name) => !names.includes(name),
+  );
+  if (missing.length === 0) return names;
+  throw new VerbRefusal(`${file} has no column ${missing.join(', ')}; it has ${names.join(', ')}`);
 }
 
 /** @param verb that needs them, for the refusal */

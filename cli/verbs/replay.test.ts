@@ -16,7 +16,7 @@ import type { Entry } from '../../lab/entry.ts';
 import { openEntryRecord } from '../../lab/entry-record.ts';
 import { openLabRepository } from '../../lab/sqlite-lab-repository.ts';
 import { Pipeline } from '../../pipeline/pipeline.ts';
-import { celsius, epochMillis } from '../../wax/units.ts';
+import { celsius, type EpochMillis, epochMillis } from '../../wax/units.ts';
 import { runVerb } from '../run-verb.ts';
 
 const START = Date.UTC(2026, 2, 4, 8);
@@ -27,13 +27,22 @@ const HOURS = 3;
 const valueAt = (minute: number): number =>
   (minute >= 60 && minute < 110) || (minute >= 140 && minute < 145) ? 118 : 70 + (minute % 6) / 4;
 
+const readingsAt = (second: number, receivedAt: EpochMillis): Entry => {
+  const at = epochMillis(START + second * 1000);
+  const reading = { probe: 'pot-wax', at, celsius: celsius(valueAt(second / 60)) };
+  return { kind: 'readings', receivedAt, gateway: 'gw', readings: [{ ...reading, quality: 'good' }] };
+};
+/** Of minute 70, when it was hot; delivered once more in minute 125. */
+const REPEATED = { from: 70 * 60, to: 72 * 60, again: 125 * 60 };
+
 /** In order of arrival; somebody acknowledges after a quarter of an hour. */
 function* recordedPast(): Generator<Entry> {
   for (let second = 0; second < HOURS * 3600; second += STEP_SECONDS) {
     const receivedAt = epochMillis(START + second * 1000);
     yield { kind: 'tick', receivedAt };
-    const reading = { probe: 'pot-wax', at: receivedAt, celsius: celsius(valueAt(second / 60)) };
-    yield { kind: 'readings', receivedAt, gateway: 'gw', readings: [{ ...reading, quality: 'good' }] };
+    yield readingsAt(second, receivedAt);
+    if (second !== REPEATED.again) continue;
+    for (let old = REPEATED.from; old < REPEATED.to; old += STEP_SECONDS) yield readingsAt(old, receivedAt);
   }
 }
 
@@ -163,6 +172,27 @@ describe('a replay of a CSV', () => {
     const lines = await replayed(file, ...columns);
     expect(lines.join('\n')).toMatch(/over-ceiling +pot/);
     expect(lines[0]).toBe(`${file}:62: "soon" is no instant in the form iso`);
+  });
+
+  it('names the probes that are at no station', async () => {
+    const file = join(folder, 'stranger.csv');
+    writeFileSync(file, 'When,Temp\n2026-03-04T08:00:00Z,70\n');
+    const columns = ['--time', 'When', '--value', 'Temp', '--probe', 'stranger'];
+    expect((await replayed(file, ...columns))[0]).toMatch(/Not judged, .*: stranger$/);
+  });
+
+  it('is refused in one line where there is no such file or no such column', async () => {
+    const file = join(folder, 'columns.csv');
+    writeFileSync(file, 'When,Temp\n2026-03-04T08:00:00Z,70\n');
+    const refused = async (name: string, time: string): Promise<string> => {
+      printed = [];
+      const columns = ['--time', time, '--value', 'Temp', '--probe', 'pot-wax'];
+      expect(await runVerb('replay', [name, ...columns, '--data', data])).toBe(2);
+      expect(printed).toHaveLength(1);
+      return printed.join();
+    };
+    expect(await refused(file, 'Time')).toContain(`${file} has no column Time; it has When, Temp`);
+    expect(await refused(join(folder, 'none.csv'), 'When')).toContain('there is no file');
   });
 });
 

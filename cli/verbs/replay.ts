@@ -21,6 +21,7 @@ import { instantOption, type Verb, type VerbArguments, VerbRefusal, verbArgument
 
 const OPTIONS = [...CSV_OPTIONS, 'source', 'from', 'to', 'lab', 'beside', 'format'];
 const RECORDED = 'recorded';
+const MOST_REFUSALS_SHOWN = 10;
 /** Entries taken at once. */
 const SLICE = 2000;
 
@@ -85,6 +86,7 @@ async function replayed(question: Asked): Promise<void> {
   const second =
     beside === null || beside === RECORDED ? null : preparedReplay(labOfFile(beside), question.isJournal);
   let [readings, acts]: [number, number] = [0, 0];
+  const probes = new Set<string>();
   let [begins, ends]: [number | null, number | null] = [null, null];
   for await (const batch of batchesOf(question)) {
     for (let from = 0; from < batch.length; from += SLICE) {
@@ -93,12 +95,15 @@ async function replayed(question: Asked): Promise<void> {
       second?.take(slice);
     }
     for (const entry of batch) {
-      if (entry.kind === 'readings') readings += entry.readings.length;
       if (entry.kind === 'act') acts += 1;
+      if (entry.kind !== 'readings') continue;
+      readings += entry.readings.length;
+      for (const { probe } of entry.readings) probes.add(probe);
     }
     begins ??= batch[0]?.receivedAt ?? null;
     ends = batch.at(-1)?.receivedAt ?? ends;
   }
+  nameUnwatched(lab, probes);
   const raised = first.raised();
   const total = { begins, ends, readings, acts, raised: raised.length };
   if (beside === null) {
@@ -127,13 +132,29 @@ async function* batchesOf(question: Asked): AsyncGenerator<readonly Entry[]> {
   const span = { ...(from !== null && { from }), ...(to !== null && { to }) };
   if (isJournal) yield* journalBatches(journalFolder(data), span);
   else if (file !== undefined)
-    yield* csvBatches(file, csvColumns('replay', value), lab, span, connection, (line, reason) =>
-      console.error(`${file}:${line}: ${reason}`),
-    );
+    yield* csvBatches(file, csvColumns('replay', value), lab, span, connection, refusalsOf(file));
   else if (connection !== null) {
     const asked = storeSpan(connection, from, to);
     if (asked !== null) yield* storeBatches(connection, lab, asked);
   }
+}
+
+/** Names the first rows that are left out; a file in another format would fill the console. */
+function refusalsOf(file: string): (line: number, reason: string) => void {
+  let refused = 0;
+  return (line, reason) => {
+    refused += 1;
+    if (refused <= MOST_REFUSALS_SHOWN) console.error(`${file}:${line}: ${reason}`);
+    if (refused === MOST_REFUSALS_SHOWN + 1) console.error(`${file}: more rows are left out`);
+  };
+}
+
+/** Readings that no rule sees, because the lab has no such probe or it is at no station. */
+function nameUnwatched(lab: Lab, seen: ReadonlySet<string>): void {
+  const watched = new Set(lab.probes.flatMap(({ id, station }) => (station === null ? [] : [id])));
+  const unwatched = [...seen].filter((probe) => !watched.has(probe)).sort();
+  if (unwatched.length > 0)
+    console.error(`Not judged, because they are at no station of the lab: ${unwatched.join(', ')}`);
 }
 
 interface PreparedReplay {
@@ -141,13 +162,20 @@ interface PreparedReplay {
   readonly raised: () => readonly Raised[];
 }
 
-/** What lies in the journal was not yet qualified; what lies in the store was. */
+/** What lies in the journal was not yet qualified, and may have been delivered twice; what lies in the store was. */
 function preparedReplay(lab: Lab, isRaw: boolean): PreparedReplay {
   const { raised, take } = startReplay(lab);
   if (!isRaw) return { raised, take };
   const parts: Record<string, unknown> = {};
-  return {
-    raised,
-    take: (entries) => take(entries.flatMap((entry) => qualify(parts, entry, lab, () => null).entry ?? [])),
+  const kept = new Map<string, Map<number, number>>();
+  const taken = (raw: Entry): readonly Entry[] => {
+    const { entry } = qualify(parts, raw, lab, (probe, at) => kept.get(probe)?.get(at) ?? null);
+    if (entry?.kind === 'readings')
+      for (const { probe, at, celsius } of entry.readings) {
+        const ofProbe = kept.get(probe) ?? new Map<number, number>();
+        kept.set(probe, ofProbe.set(at, celsius));
+      }
+    return entry === null ? [] : [entry];
   };
+  return { raised, take: (entries) => take(entries.flatMap(taken)) };
 }
