@@ -66,6 +66,7 @@ export interface LabProcessOptions {
   readonly createLab: CreateLab;
 }
 
+// biome-ignore lint/complexity/noExcessiveLinesPerFunction: the wiring of all parts, in the order in which they need each other
 export async function openLabProcess(options: LabProcessOptions): Promise<LabProcess> {
   const { settings, now, log } = options;
   const data = openLabData(settings, options.createLab, now);

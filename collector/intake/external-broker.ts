@@ -38,6 +38,7 @@ export const retryMillis = (attempts: number, random: number): number =>
 /** Makes the library acknowledge nothing and hand over the next message. */
 const HELD = new Error('acknowledged when it is on disk');
 
+// biome-ignore lint/complexity/noExcessiveLinesPerFunction: one connection, whose events share its state
 export const startExternalBroker = (
   site: string,
   broker: ExternalBroker,

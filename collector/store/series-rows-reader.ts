@@ -54,6 +54,7 @@ function remember<T>(all: Map<string, T>, key: string, value: T, most: number): 
 type PackRow = readonly [id: number, start: number, end: number, directory: Uint8Array];
 type FreshRow = readonly [at: number, celsius: number, quality: number];
 
+// biome-ignore lint/complexity/noExcessiveLinesPerFunction: prepared statements beside the reads that use them
 export function openSeriesRowsReader(connection: Connection): SeriesRowsReader {
   const packsOf = connection
     .prepare<[number, number, number, number], PackRow>(

@@ -38,7 +38,7 @@ const LONG_STEP = 10_000;
 const START_CELSIUS = 20.5;
 const HOUR = 3_600_000;
 
-// One function, because day, faults and models are one state that every step reads and moves on.
+// biome-ignore lint/complexity/noExcessiveLinesPerFunction: day, faults and models are one state that every step reads and moves on
 export const labSimulation = (options: LabSimulationOptions): LabSimulation => {
   const { site, seed } = options;
   const room = roomModel(DEMO_ROOM, START_CELSIUS);

@@ -113,6 +113,7 @@ function startable(
   return [...urgent, ...rest];
 }
 
+// biome-ignore lint/complexity/noExcessiveLinesPerFunction: one loop, whose steps share what is under way
 export function outboxRunner(parts: RunnerParts): Runner {
   const { outbox, now } = parts;
   const health = channelHealth(parts.onChannel);

@@ -60,6 +60,7 @@ export interface Paper {
 }
 
 /** The library is loaded with the first paper: it is large, and a start does not need it. */
+// biome-ignore lint/complexity/noExcessiveLinesPerFunction: everything draws into one document
 export const openPaper = async (
   size: PaperSize,
   about: { readonly title: string; readonly author: string; readonly language: string },
@@ -82,9 +83,9 @@ export const openPaper = async (
   doc.registerFont('bold', BOLD);
   const chunks: Buffer[] = [];
   doc.on('data', (chunk: Buffer) => chunks.push(chunk));
-  const done = new Promise<Buffer>((kept, broken) => {
-    doc.on('end', () => kept(Buffer.concat(chunks)));
-    doc.on('error', broken);
+  const done = new Promise<Buffer>((resolve, reject) => {
+    doc.on('end', () => resolve(Buffer.concat(chunks)));
+    doc.on('error', reject);
   });
   const left = MARGIN;
   const width = doc.page.width - 2 * MARGIN;

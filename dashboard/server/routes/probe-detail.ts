@@ -77,7 +77,7 @@ const behaviourView = (of: Awaited<ReturnType<typeof probeBehaviour>>): ProbeBeh
   };
 };
 
-export const probeDetailRoutes = (app: App, { running }: ServerContext): void => {
+const probeRoutes = (app: App, { running }: ServerContext): void => {
   app.get(
     '/api/probes/:id/history',
     {
@@ -130,6 +130,9 @@ export const probeDetailRoutes = (app: App, { running }: ServerContext): void =>
       return behaviourView(await orStoreAway(probeBehaviour(running, id, request.query.reference ?? null)));
     },
   );
+};
+
+const originRoute = (app: App, { running }: ServerContext): void => {
   app.get(
     '/api/probes/:id/origin',
     {
@@ -172,6 +175,9 @@ export const probeDetailRoutes = (app: App, { running }: ServerContext): void =>
       };
     },
   );
+};
+
+const stationProbesRoute = (app: App, { running }: ServerContext): void => {
   app.get(
     '/api/stations/:id/probes',
     {
@@ -194,4 +200,10 @@ export const probeDetailRoutes = (app: App, { running }: ServerContext): void =>
       return staysIn(running, id, { from, to }).map(stayView({ from, to }));
     },
   );
+};
+
+export const probeDetailRoutes = (app: App, context: ServerContext): void => {
+  probeRoutes(app, context);
+  originRoute(app, context);
+  stationProbesRoute(app, context);
 };

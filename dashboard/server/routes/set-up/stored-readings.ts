@@ -3,7 +3,7 @@
 import type { Expiring } from '../../../../collector/store/expired.ts';
 import type { KindRetention } from '../../../../collector/store/retention.ts';
 import type { StoreRetention } from '../../../../collector/store/store.ts';
-import { openCopyRecord } from '../../../../lab/copy-record.ts';
+import { type CopyRecord, openCopyRecord } from '../../../../lab/copy-record.ts';
 import { kindOfProbe } from '../../../../lab/kind-of-probe.ts';
 import { epochMillis } from '../../../../wax/units.ts';
 import {
@@ -12,6 +12,7 @@ import {
   SentAgainView,
   StoredReadingsView,
 } from '../../../api/stored-readings.ts';
+import type { RunningLab } from '../../../queries/running-lab.ts';
 import type { App } from '../../base/app.ts';
 import { iso } from '../../base/instant.ts';
 import { fieldProblem, HttpProblem } from '../../base/problem.ts';
@@ -31,6 +32,43 @@ const checked = ({ kinds }: RetentionBody): readonly KindRetention[] => {
   return kinds;
 };
 
+const expiring = (running: RunningLab, retention: StoreRetention, kinds: readonly KindRetention[]) => {
+  const kindOf = kindOfProbe(running.lab());
+  return retention.expiring(kinds, running.now(), kindOf).map(({ probe, readings, oldest }: Expiring) => ({
+    kind: kindOf(probe),
+    probe,
+    readings,
+    oldest: oldest === null ? null : iso(epochMillis(oldest)),
+  }));
+};
+
+const storedReadingsView = (running: RunningLab, copies: CopyRecord) => {
+  const { retention, setAside } = running.store;
+  const beginsAt = retention?.beginsAt() ?? null;
+  return {
+    retention:
+      retention === null
+        ? null
+        : {
+            kinds: [...retention.kinds()],
+            beginsAt: beginsAt === null ? null : iso(beginsAt),
+            expiring: expiring(running, retention, retention.kinds()),
+          },
+    refused: (setAside?.readings(MOST_REFUSED) ?? []).map(({ reading: { probe, at, celsius }, reason }) => ({
+      probe,
+      at: iso(at),
+      celsius,
+      reason,
+    })),
+    copies: copies.newest(MOST_COPIES).map(({ at, file, bytes, fault }) => ({
+      at: iso(at),
+      file,
+      megabytes: bytes === null ? null : Math.round(bytes / 1e5) / 10,
+      fault,
+    })),
+  };
+};
+
 export const storedReadingsRoutes = (app: App, { running, options, audit }: ServerContext): void => {
   const copies = openCopyRecord(options.database);
   const retentionOf = (): StoreRetention => {
@@ -38,43 +76,7 @@ export const storedReadingsRoutes = (app: App, { running, options, audit }: Serv
     if (retention === null) throw new HttpProblem('retention-elsewhere');
     return retention;
   };
-  const expiring = (retention: StoreRetention, kinds: readonly KindRetention[]) => {
-    const kindOf = kindOfProbe(running.lab());
-    return retention.expiring(kinds, running.now(), kindOf).map(({ probe, readings, oldest }: Expiring) => ({
-      kind: kindOf(probe),
-      probe,
-      readings,
-      oldest: oldest === null ? null : iso(epochMillis(oldest)),
-    }));
-  };
-  const view = () => {
-    const { retention, setAside } = running.store;
-    const beginsAt = retention?.beginsAt() ?? null;
-    return {
-      retention:
-        retention === null
-          ? null
-          : {
-              kinds: [...retention.kinds()],
-              beginsAt: beginsAt === null ? null : iso(beginsAt),
-              expiring: expiring(retention, retention.kinds()),
-            },
-      refused: (setAside?.readings(MOST_REFUSED) ?? []).map(
-        ({ reading: { probe, at, celsius }, reason }) => ({
-          probe,
-          at: iso(at),
-          celsius,
-          reason,
-        }),
-      ),
-      copies: copies.newest(MOST_COPIES).map(({ at, file, bytes, fault }) => ({
-        at: iso(at),
-        file,
-        megabytes: bytes === null ? null : Math.round(bytes / 1e5) / 10,
-        fault,
-      })),
-    };
-  };
+  const view = () => storedReadingsView(running, copies);
 
   app.get(
     '/api/stored-readings',
@@ -103,6 +105,7 @@ export const storedReadingsRoutes = (app: App, { running, options, audit }: Serv
       const retention = retentionOf();
       const asked = new Map(checked(request.body).map((row) => [row.kind, row]));
       return expiring(
+        running,
         retention,
         retention.kinds().map((row) => asked.get(row.kind) ?? row),
       );

@@ -4,7 +4,7 @@ import { useState } from 'preact/hooks';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { MappingBody, MappingTrial, MappingView } from '../../../api/payload-mappings.ts';
 import { put, send } from '../../base/api.ts';
-import { t } from '../../base/messages.ts';
+import { type MessageKey, t } from '../../base/messages.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { ChoiceField, TextField } from '../../forms/schema-fields.tsx';
 import { TrialOutcome } from './mapping-trial.tsx';
@@ -28,6 +28,8 @@ const bodyOf = ({ time, timeFormat, battery, signal, ...rest }: MappingBody): Ma
   ...(time !== undefined && time !== '' && { time, timeFormat: timeFormat ?? 'iso' }),
 });
 
+type TextOfMapping = 'topic' | 'gateway' | 'probe' | 'value' | 'time' | 'battery' | 'signal';
+
 export const MappingForm = (props: {
   readonly id: string;
   readonly mapping: MappingBody;
@@ -46,6 +48,14 @@ export const MappingForm = (props: {
       () => put(`/api/payload-mappings/${props.id}`, { ...bodyOf(draft), isOn }),
       props.onSaved,
     );
+  const text = (at: TextOfMapping, label: MessageKey, hint?: string) => (
+    <TextField
+      {...{ form, at, label }}
+      {...(hint !== undefined && { hint })}
+      value={draft[at] ?? ''}
+      onChange={(value) => set({ [at]: value })}
+    />
+  );
   return (
     <form
       onSubmit={(event) => {
@@ -54,39 +64,12 @@ export const MappingForm = (props: {
       }}
     >
       <div class="pair">
-        <TextField
-          form={form}
-          at="topic"
-          label="mapping.topic"
-          hint={t('mapping.topic-hint')}
-          value={draft.topic}
-          onChange={(topic) => set({ topic })}
-        />
-        <TextField
-          form={form}
-          at="gateway"
-          label="probes.gateway"
-          value={draft.gateway}
-          onChange={(gateway) => set({ gateway })}
-        />
-        <TextField
-          form={form}
-          at="probe"
-          label="probes.probe"
-          hint={t('mapping.probe-hint')}
-          value={draft.probe}
-          onChange={(probe) => set({ probe })}
-        />
+        {text('topic', 'mapping.topic', t('mapping.topic-hint'))}
+        {text('gateway', 'probes.gateway')}
+        {text('probe', 'probes.probe', t('mapping.probe-hint'))}
       </div>
       <div class="pair">
-        <TextField
-          form={form}
-          at="value"
-          label="mapping.value"
-          hint={t('mapping.pointer-hint')}
-          value={draft.value}
-          onChange={(value) => set({ value })}
-        />
+        {text('value', 'mapping.value', t('mapping.pointer-hint'))}
         <ChoiceField
           form={form}
           at="unit"
@@ -95,14 +78,7 @@ export const MappingForm = (props: {
           value={draft.unit}
           onChange={(unit) => set({ unit })}
         />
-        <TextField
-          form={form}
-          at="time"
-          label="mapping.time"
-          hint={t('mapping.time-hint')}
-          value={draft.time ?? ''}
-          onChange={(time) => set({ time })}
-        />
+        {text('time', 'mapping.time', t('mapping.time-hint'))}
         {(draft.time ?? '') !== '' && (
           <ChoiceField
             form={form}
@@ -115,22 +91,8 @@ export const MappingForm = (props: {
         )}
       </div>
       <div class="pair">
-        <TextField
-          form={form}
-          at="battery"
-          label="mapping.battery"
-          hint={t('mapping.battery-hint')}
-          value={draft.battery ?? ''}
-          onChange={(battery) => set({ battery })}
-        />
-        <TextField
-          form={form}
-          at="signal"
-          label="mapping.signal"
-          hint={t('mapping.signal-hint')}
-          value={draft.signal ?? ''}
-          onChange={(signal) => set({ signal })}
-        />
+        {text('battery', 'mapping.battery', t('mapping.battery-hint'))}
+        {text('signal', 'mapping.signal', t('mapping.signal-hint'))}
       </div>
       <Refusal trouble={saving.refusal} retry={saving.retry} />
       <p class="row">
