@@ -1,6 +1,7 @@
 // The wall in a real Chromium, measured: type sizes in minutes of arc at the distance set, nothing overlapping, cut or
 // outside the screen, no two names alike, in each state that it can be in.
 
+import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import {
@@ -145,6 +146,14 @@ const look = async (page: Page): Promise<readonly SeenPart[]> => {
   return (await page.evaluate(LOOK)) as readonly SeenPart[];
 };
 
+/** For whoever wants to look at them: `WAXWARDEN_PICTURES=FOLDER`. */
+const { WAXWARDEN_PICTURES: pictures } = process.env;
+const keepPicture = async (page: Page, name: string): Promise<void> => {
+  if (pictures === undefined) return;
+  const language = await page.evaluate('document.documentElement.lang');
+  await page.screenshot({ path: join(pictures, `wall-${name}-${language}.png`.replaceAll(' ', '-')) });
+};
+
 const COUNTS = [8, 40, 60];
 const CASES = WALL_STATES.flatMap((state) => COUNTS.map((count) => ({ state, count })));
 
@@ -162,7 +171,9 @@ describe('the wall on every screen', () => {
         if (state === 'line lost') await page.locator('.hands[data-standing="lost"]').waitFor();
         for (const size of sizes) {
           await page.setViewportSize(size);
-          expect(faultsOf(await look(page), size), `${size.width} by ${size.height}`).toEqual([]);
+          const parts = await look(page);
+          await keepPicture(page, `${count}-${state}-${size.width}x${size.height}`);
+          expect(faultsOf(parts, size), `${size.width} by ${size.height}`).toEqual([]);
         }
       }
     },

@@ -15,7 +15,7 @@ const when = (at: number): string =>
 export const LineNote = () => {
   if (line.value !== 'down') return null;
   return (
-    <p class="line-note">
+    <aside class="line-note">
       <Mark name="no-data" />
       <span>
         <strong>{t('line.lost')}</strong>{' '}
@@ -24,6 +24,6 @@ export const LineNote = () => {
           : t('line.old-values', { at: when(lastReceivedAt.value) })}{' '}
         {t('line.what-to-do')}
       </span>
-    </p>
+    </aside>
   );
 };

@@ -5,7 +5,7 @@ import type { Priority } from '../../../alerts/watch/rule/priority.ts';
 import type { StationCondition } from '../../../alerts/watch/engine/station-status.ts';
 import type { Verdict } from '../../api/night.ts';
 
-export type MarkName = Priority | StationCondition | Verdict | 'shelved' | 'out-of-service';
+export type MarkName = Priority | StationCondition | Verdict | 'overdue' | 'shelved' | 'out-of-service';
 
 /** Outlines on a 24 by 24 field, filled by the even-odd rule. */
 const OUTLINES: Readonly<Record<MarkName, string>> = {
@@ -32,6 +32,7 @@ const OUTLINES: Readonly<Record<MarkName, string>> = {
   measured: 'M10.500 1h3v14.500a4.500 4.500 0 1 1-3 0zM15 3h6v2h-6zM15 8h4v2h-4z',
   'may-be-invested': 'M3 11l6 6L21 4l2.500 2.500L9 22 .5 13.500z',
   check: 'M12 0l12 12-12 12L0 12zM12 4.500L4.500 12l7.500 7.500 7.500-7.500z',
+  overdue: 'M3 1h18v4l-6.500 7 6.500 7v4H3v-4l6.500-7L3 5zM6.500 4l5.500 6 5.500-6z',
   remake: 'M4 1l8 8 8-8 3 3-8 8 8 8-3 3-8-8-8 8-3-3 8-8-8-8z',
   shelved: 'M2 2h20v20H2zM4.500 4.500v15h15v-15zM7 7h4v10H7zM13 7h4v10h-4z',
   'out-of-service':

@@ -11,7 +11,8 @@ import { alarms as alarmsSignal, loaded, openAlarms, trouble } from '../../live/
 import { byUrgency, isSuppressed } from '../../base/face.ts';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
 import { StandingNote } from '../common/standing-note.tsx';
-import { AlarmCard } from '../common/alarm-card.tsx';
+import { PastAlarm } from '../common/alarm-card.tsx';
+import { AlarmCards } from '../common/alarm-cards.tsx';
 
 const PAST_LIMIT = 100;
 
@@ -19,11 +20,7 @@ const Group = (props: { readonly heading: MessageKey; readonly alarms: readonly 
   props.alarms.length === 0 ? null : (
     <section class="alarm-group">
       <h2>{t(props.heading, { count: props.alarms.length })}</h2>
-      <ul>
-        {props.alarms.map((alarm) => (
-          <AlarmCard key={alarm.id} alarm={alarm} />
-        ))}
-      </ul>
+      <AlarmCards alarms={props.alarms} />
     </section>
   );
 
@@ -41,9 +38,9 @@ const Past = () => {
     <section class="alarm-group">
       <h2>{t('alarms.past')}</h2>
       {past !== null && over.length === 0 && <p class="dim">{t('alarms.none-past')}</p>}
-      <ul>
+      <ul class="past-alarms">
         {over.map((alarm) => (
-          <AlarmCard key={alarm.id} alarm={alarm} past />
+          <PastAlarm key={alarm.id} alarm={alarm} />
         ))}
       </ul>
     </section>

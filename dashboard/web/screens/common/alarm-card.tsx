@@ -70,17 +70,34 @@ const ReadingNow = ({ alarm }: { readonly alarm: AlarmView }) => {
   );
 };
 
+const Caution = ({ text }: { readonly text: string }) =>
+  text === '' ? null : (
+    <p class="caution">
+      <Mark name="fire-risk" />
+      <span>{text}</span>
+    </p>
+  );
+
 /** What the alarm means, what was done about it and who was notified, each behind its name. */
 const More = ({
   alarm,
   past,
   at,
+  caution,
 }: {
   readonly alarm: AlarmView;
   readonly past: boolean;
   readonly at: WriteInstant;
+  /** Empty: it stands in full elsewhere. */
+  readonly caution: string;
 }) => (
   <div class="alarm-more">
+    {caution !== '' && (
+      <details class="alarm-history">
+        <summary>{t('alarm.caution')}</summary>
+        <Caution text={caution} />
+      </details>
+    )}
     {alarm.meaning !== '' && !past && (
       <details class="alarm-history">
         <summary>{t('alarm.what-it-means')}</summary>
@@ -114,16 +131,22 @@ const Head = ({
   alarm,
   at,
   level: Level,
+  isAtItsStation,
 }: {
   readonly alarm: AlarmView;
   readonly at: WriteInstant;
   readonly level: 'h2' | 'h3';
+  readonly isAtItsStation: boolean;
 }) => (
   <header class="alarm-head">
     <Mark name={markFor(alarm)} />
     <Level>
-      <Subject alarm={alarm} />
-      {': '}
+      {isAtItsStation && alarm.subjectKind === 'station' ? null : (
+        <>
+          <Subject alarm={alarm} />
+          {': '}
+        </>
+      )}
       {ruleName(alarm.rule)}
     </Level>
     <p class="alarm-state">
@@ -140,29 +163,27 @@ const WhatToDo = ({ alarm }: { readonly alarm: AlarmView }) =>
     </p>
   );
 
-const Caution = ({ text }: { readonly text: string }) =>
-  text === '' ? null : (
-    <p class="caution">
-      <Mark name="fire-risk" />
-      <span>{text}</span>
-    </p>
-  );
-
 interface CardProps {
   readonly alarm: AlarmView;
-  readonly past?: boolean;
   /** Level below the heading that the list stands under. */
   readonly heading?: 'h2' | 'h3';
   /** On the page of its station the reading stands above, once. */
   readonly isAtItsStation?: boolean;
+  /** A card above says the same caution in full. */
+  readonly hasCautionAbove?: boolean;
 }
 
-export const AlarmCard = ({ alarm, past = false, heading = 'h3', isAtItsStation = false }: CardProps) => {
+export const AlarmCard = ({
+  alarm,
+  heading = 'h3',
+  isAtItsStation = false,
+  hasCautionAbove = false,
+}: CardProps) => {
   const isOver = isPast(alarm);
-  const isCalm = past || isSuppressed(alarm) || isOver;
+  const isCalm = isSuppressed(alarm) || isOver;
   // What a worse alarm of the same place suppresses says nothing that the worse one does not say.
   const isHidden = alarm.stateCode === 'H';
-  const isNow = !past && !isOver;
+  const caution = isHidden ? '' : alarm.caution;
   const at = clockOf(alarm);
   return (
     <li
@@ -171,12 +192,12 @@ export const AlarmCard = ({ alarm, past = false, heading = 'h3', isAtItsStation 
       data-tone={isCalm ? 'calm' : toneOf(alarm.priority)}
       data-attention={isCalm ? 'calm' : alarm.acknowledged ? 'acknowledged' : 'unacknowledged'}
     >
-      <Head alarm={alarm} at={at} level={heading} />
+      <Head alarm={alarm} at={at} level={heading} isAtItsStation={isAtItsStation} />
       <div class="alarm-body">
-        {isNow && !isHidden && !isAtItsStation && <ReadingNow alarm={alarm} />}
-        {isNow && <WhatToDo alarm={alarm} />}
+        {!isOver && !isHidden && !isAtItsStation && <ReadingNow alarm={alarm} />}
+        {!isOver && <WhatToDo alarm={alarm} />}
         <p>
-          {isOver && !past ? (
+          {isOver ? (
             pastText(alarm)
           ) : (
             <>
@@ -190,10 +211,38 @@ export const AlarmCard = ({ alarm, past = false, heading = 'h3', isAtItsStation 
             {t('alarm.seen-by', { by: alarm.acknowledgedBy ?? '–', at: at(alarm.acknowledgedAt) })}
           </p>
         )}
-        {!past && !isHidden && <Caution text={alarm.caution} />}
-        {!past && <AlarmActs alarm={alarm} />}
-        <More alarm={alarm} past={past} at={at} />
+        {!hasCautionAbove && <Caution text={caution} />}
+        <AlarmActs alarm={alarm} />
+        <More alarm={alarm} past={false} at={at} caution={hasCautionAbove ? caution : ''} />
       </div>
+    </li>
+  );
+};
+
+/** An alarm that is over and was seen to: one line, with what was done about it behind its names. */
+export const PastAlarm = ({ alarm }: { readonly alarm: AlarmView }) => {
+  const at = clockOf(alarm);
+  return (
+    <li class="past-alarm" id={alarm.id}>
+      <h3>
+        <Mark name={markFor(alarm)} />
+        <span>
+          <Subject alarm={alarm} />
+          {': '}
+          {ruleName(alarm.rule)}
+        </span>
+      </h3>
+      <p>
+        {alarm.message} <span class="dim">{since(alarm, at)}</span>
+        {alarm.count > 1 && <span class="dim"> {t('alarm.times', { count: alarm.count })}</span>}
+        {alarm.acknowledgedAt !== null && (
+          <span class="dim">
+            {' '}
+            {t('alarm.seen-by', { by: alarm.acknowledgedBy ?? '–', at: at(alarm.acknowledgedAt) })}
+          </span>
+        )}
+      </p>
+      <More alarm={alarm} past at={at} caution="" />
     </li>
   );
 };

@@ -70,8 +70,16 @@ export const StationHead = ({ station, withTrend = false }: HeadProps) => {
           </strong>
         )}
         <span class="dim">
-          {t('station.uncertainty', { value: formatDifference(station.uncertaintyCelsius, reader.value) })}
-          {age !== null && ` · ${t('station.measured', { age: formatAge(age, reader.value) })}`}
+          {[
+            ...(live && station.celsius !== null
+              ? [
+                  t('station.uncertainty', {
+                    value: formatDifference(station.uncertaintyCelsius, reader.value),
+                  }),
+                ]
+              : []),
+            ...(age === null ? [] : [t('station.measured', { age: formatAge(age, reader.value) })]),
+          ].join(' · ')}
         </span>
       </p>
       {withTrend && (

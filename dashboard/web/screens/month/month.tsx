@@ -90,7 +90,13 @@ export default function Month() {
         <TroubleNote trouble={failed} />
       </>
     );
-  if (sheet === null) return <h1>{t('month.title')}</h1>;
+  if (sheet === null)
+    return (
+      <>
+        <h1>{t('month.title')}</h1>
+        <p role="status">{t('month.loading')}</p>
+      </>
+    );
   const zoned: Reader = { ...reader.value, timeZone: sheet.timeZone };
   const drawn = monthTemperatures(sheet.places);
   return (

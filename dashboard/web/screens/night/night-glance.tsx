@@ -3,13 +3,9 @@
 import type { NightSheet, Verdict } from '../../../api/night.ts';
 import { t, word } from '../../base/messages.ts';
 import { Mark } from '../../base/marks.tsx';
+import { VERDICT_TONES, VerdictMark } from '../common/verdict-mark.tsx';
 
 const ORDER = ['remake', 'check', 'may-be-invested'] as const satisfies readonly Verdict[];
-const TONES: Readonly<Record<Verdict, string>> = {
-  remake: 'high',
-  check: 'medium',
-  'may-be-invested': 'calm',
-};
 
 interface VerdictProps {
   readonly verdict: Verdict;
@@ -18,10 +14,7 @@ interface VerdictProps {
 }
 
 export const VerdictWord = ({ verdict, of = 'verdict' }: VerdictProps) => (
-  <span class="verdict" data-tone={TONES[verdict]}>
-    <Mark name={verdict} />
-    {word(of, verdict)}
-  </span>
+  <VerdictMark verdict={verdict}>{word(of, verdict)}</VerdictMark>
 );
 
 export const NightGlance = ({ sheet }: { readonly sheet: NightSheet }) => (
@@ -35,7 +28,7 @@ export const NightGlance = ({ sheet }: { readonly sheet: NightSheet }) => (
           (pattern) => pattern.verdict === verdict && pattern.fate === null,
         );
         return (
-          <li key={verdict} data-tone={patterns.length === 0 ? 'calm' : TONES[verdict]}>
+          <li key={verdict} data-tone={patterns.length === 0 ? 'calm' : VERDICT_TONES[verdict]}>
             <h3>
               <Mark name={verdict} />
               {word('verdict', verdict)}

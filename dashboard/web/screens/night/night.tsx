@@ -94,7 +94,13 @@ export default function Night() {
         </p>
       </>
     );
-  if (sheet === null) return <h1>{t('night.title')}</h1>;
+  if (sheet === null)
+    return (
+      <>
+        <h1>{t('night.title')}</h1>
+        <p role="status">{t('night.loading')}</p>
+      </>
+    );
   const moment = (at: string) => `${formatDay(at, zoned)}, ${formatInstant(at, Date.parse(at), zoned)}`;
   const asOf = sheet.patterns
     .map((pattern) => pattern.asOf)

@@ -9,7 +9,7 @@ import { TroubleNote } from '../../live/trouble-note.tsx';
 import { health, loaded, openAlarms, probes, stations, trouble } from '../../live/lab-state.ts';
 import { byUrgency, needsHands } from '../../base/face.ts';
 import { StandingNote } from '../common/standing-note.tsx';
-import { AlarmCard } from '../common/alarm-card.tsx';
+import { AlarmCards } from '../common/alarm-cards.tsx';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
 import { StationRow } from '../common/station-row.tsx';
 import '../common/overview.css';
@@ -51,11 +51,7 @@ const Desk = () => {
       {waiting.length > 0 && (
         <section class="alarm-group">
           <h2>{t('alarms.waiting')}</h2>
-          <ul>
-            {waiting.map((alarm) => (
-              <AlarmCard key={alarm.id} alarm={alarm} />
-            ))}
-          </ul>
+          <AlarmCards alarms={waiting} />
         </section>
       )}
       <WaitingActs />

@@ -4,13 +4,14 @@
 import { useSignalEffect } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { StandingNote } from '../common/standing-note.tsx';
-import { AlarmCard } from '../common/alarm-card.tsx';
+import { AlarmCards } from '../common/alarm-cards.tsx';
 import { FirstProbe } from '../common/first-probe.tsx';
 import { t } from '../../base/messages.ts';
 import { mayDo, session } from '../../live/session.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import { loaded, openAlarms, stations, trouble } from '../../live/lab-state.ts';
 import { byUrgency, needsHands } from '../../base/face.ts';
+import { DueMark, VerdictMark } from '../common/verdict-mark.tsx';
 import { StationRow } from '../common/station-row.tsx';
 import { duePatterns, watchPatterns } from '../common/next-pattern.ts';
 import { nameOfPattern } from '../common/patterns-due.ts';
@@ -33,8 +34,12 @@ const Patterns = () => {
             <strong>
               <a href={`/p/${pattern.id}`}>{nameOfPattern(pattern)}</a>
             </strong>
-            <span>{pattern.verdict?.text}</span>
-            <span>{pattern.verdict?.due}</span>
+            {pattern.verdict !== null && (
+              <>
+                <VerdictMark verdict={pattern.verdict.code}>{pattern.verdict.text}</VerdictMark>
+                <DueMark {...pattern.verdict} />
+              </>
+            )}
             {pattern.stationName !== null && <span class="dim">{pattern.stationName}</span>}
           </li>
         ))}
@@ -87,11 +92,7 @@ export default function PhoneScreen() {
       {waiting.length === 0 ? (
         <StandingNote />
       ) : (
-        <ul class="phone-alarm-list">
-          {waiting.map((alarm) => (
-            <AlarmCard key={alarm.id} alarm={alarm} heading="h2" />
-          ))}
-        </ul>
+        <AlarmCards listClass="phone-alarm-list" alarms={waiting} heading="h2" />
       )}
       <WaitingActs />
       <Ways />

@@ -12,7 +12,7 @@ import { DoneNote } from '../../forms/undo.tsx';
 import { loaded, now, openAlarms, probes, reader, stations, trouble } from '../../live/lab-state.ts';
 import { mayDo } from '../../live/session.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
-import { AlarmCard } from '../common/alarm-card.tsx';
+import { AlarmCards } from '../common/alarm-cards.tsx';
 import { KindCaution } from '../common/kind-caution.tsx';
 import { viewOf } from '../common/span.ts';
 import { SpanPicker } from '../station/span-picker.tsx';
@@ -106,13 +106,7 @@ const Loaded = ({ probe }: { readonly probe: ProbeView }) => {
     <>
       <Head probe={probe} />
       <DoneNote />
-      {alarms.length > 0 && (
-        <ul class="station-alarms">
-          {alarms.map((alarm) => (
-            <AlarmCard key={alarm.id} alarm={alarm} heading="h2" />
-          ))}
-        </ul>
-      )}
+      {alarms.length > 0 && <AlarmCards listClass="station-alarms" alarms={alarms} heading="h2" />}
       <WaitingActs />
       <section aria-label={t('chart.title')}>
         <SpanPicker view={view} onChange={(next) => route(`${path}${next}`, true)} />

@@ -42,7 +42,7 @@ const RuleList = ({ place, rules }: { readonly place: RulePlace; readonly rules:
           {ruleName(kind)}
         </a>,
         ruleDetects(kind),
-        ownText(place, kind),
+        <span class="one-line">{ownText(place, kind)}</span>,
       ],
     }))}
   />

@@ -6,7 +6,7 @@ import { useLocation, useRoute } from 'preact-iso';
 import type { ProbeStayView } from '../../../api/probe-detail.ts';
 import { useState } from 'preact/hooks';
 import type { AlarmView, ReadingsView, StationView } from '../../../api/schemas.ts';
-import { AlarmCard } from '../common/alarm-card.tsx';
+import { AlarmCards } from '../common/alarm-cards.tsx';
 import { type Answer, read, type Trouble } from '../../base/api.ts';
 import { t } from '../../base/messages.ts';
 import { byUrgency } from '../../base/face.ts';
@@ -125,13 +125,7 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
       {open.every((alarm) => alarm.caution === '') && (
         <KindCaution kind={station.kind} ceiling={station.ceiling?.value ?? null} />
       )}
-      {open.length > 0 && (
-        <ul class="station-alarms">
-          {open.map((alarm) => (
-            <AlarmCard key={alarm.id} alarm={alarm} heading="h2" isAtItsStation />
-          ))}
-        </ul>
-      )}
+      {open.length > 0 && <AlarmCards listClass="station-alarms" alarms={open} heading="h2" isAtItsStation />}
       <WaitingActs />
       <section aria-label={t('chart.title')}>
         <SpanPicker view={view} onChange={(next) => route(`${path}${next}`, true)} />

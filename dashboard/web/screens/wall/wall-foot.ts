@@ -29,6 +29,7 @@ const PAD_ARC = 3;
 /** Sound and clock, minutes of arc. */
 const CONTROLS_WIDTH = 132;
 const CONTROLS_HEIGHT = 26;
+const STACKED_GAP = 2;
 const STACKED_BELOW = 400;
 
 interface Shown {
@@ -73,7 +74,8 @@ const patternTexts = (): readonly string[] => {
   if (!pattern) return [];
   const at = formatInstant(pattern.investBy, now.value, reader.value);
   const name = nameOfPattern(pattern);
-  const short = t('wall.next-pattern-short', { pattern: name, at });
+  const isOver = Date.parse(pattern.investBy) <= now.value;
+  const short = t(isOver ? 'wall.overdue-pattern-short' : 'wall.next-pattern-short', { pattern: name, at });
   const { verdict } = pattern;
   return verdict === null ? [short, short] : [`${name}. ${verdict.text} ${verdict.due}`.trim(), short];
 };
@@ -111,6 +113,8 @@ export const wallFoot = (shown: Shown, width: number, emsOf: EmsOf): WallFoot =>
   const wordsHeight =
     lines(first, words - ADVICE_ARC * 1.6, ADVICE_ARC) +
     Math.max(isDemonstration ? LEAST_ARC * LINE : 0, lines(second, words - badge, LEAST_ARC));
-  const height = isStacked ? wordsHeight + CONTROLS_HEIGHT : Math.max(wordsHeight, CONTROLS_HEIGHT);
+  const height = isStacked
+    ? wordsHeight + STACKED_GAP + CONTROLS_HEIGHT
+    : Math.max(wordsHeight, CONTROLS_HEIGHT);
   return { first, second, isDemonstration, isStacked, height: height + PAD_ARC };
 };

@@ -121,7 +121,7 @@ const CaseForm = (props: {
 }) => {
   const { facts, figures, change } = props;
   return (
-    <form class="work-form work-narrow">
+    <form class="work-form fit-form">
       <ChoiceEntry
         label="station.wax"
         value={facts.wax}

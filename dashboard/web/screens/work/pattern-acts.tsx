@@ -165,43 +165,52 @@ export const PatternActs = ({ pattern, onChange }: ActsProps) => {
     void done('acts', { kind, at: at(), ...celsiusOf(kind, pattern), ...more }, word('life-act', kind));
   const isWaiting = pattern.fate === null;
   return (
-    <section class="work-acts no-print">
-      <TextField
-        form={{ fields: FORM_FIELDS['life-act'], saving: { errorAt } }}
-        at="at"
-        label="work.when"
-        type="datetime-local"
-        value={when}
-        onChange={setWhen}
-      />
-      <fieldset class="row">
-        <legend>{t('work.acts')}</legend>
-        {possibleActs(pattern).map((kind) => (
-          <button key={kind} type="button" class="act" disabled={busy} onClick={() => record(kind)}>
-            {word('life-act', kind)}
-          </button>
-        ))}
-        {isWaiting && (
-          <button
-            type="button"
-            class="act"
-            data-first="true"
-            disabled={busy}
-            onClick={() =>
-              void done(
-                'end',
-                { fate: 'invested', reason: word('fate', 'invested'), at: at() },
-                word('fate', 'invested'),
-              )
-            }
-          >
-            {word('fate', 'invested')}
-          </button>
-        )}
-      </fieldset>
-      {isWaiting && <p class="dim">{t('work.reseal-caution')}</p>}
+    <section class="work-acts pattern-acts no-print">
+      <div class="work-panel wide-panel">
+        <fieldset class="row">
+          <legend>{t('work.acts')}</legend>
+          {possibleActs(pattern).map((kind) => (
+            <button key={kind} type="button" class="act" disabled={busy} onClick={() => record(kind)}>
+              {word('life-act', kind)}
+            </button>
+          ))}
+          {isWaiting && (
+            <button
+              type="button"
+              class="act"
+              data-first="true"
+              disabled={busy}
+              onClick={() =>
+                void done(
+                  'end',
+                  { fate: 'invested', reason: word('fate', 'invested'), at: at() },
+                  word('fate', 'invested'),
+                )
+              }
+            >
+              {word('fate-act', 'invested')}
+            </button>
+          )}
+        </fieldset>
+        <TextField
+          form={{ fields: FORM_FIELDS['life-act'], saving: { errorAt } }}
+          at="at"
+          label="work.when"
+          type="datetime-local"
+          value={when}
+          onChange={setWhen}
+        />
+        {isWaiting && <p class="dim">{t('work.reseal-caution')}</p>}
+        <DoneActs
+          pattern={pattern}
+          busy={busy}
+          onUndo={(id, kind) =>
+            void done('acts/undo', { id }, `${t('work.take-back')}: ${word('life-act', kind)}`)
+          }
+        />
+      </div>
       {(isWaiting || pattern.fate?.kind === 'invested') && (
-        <fieldset>
+        <fieldset class="work-panel">
           <legend>{t(isWaiting ? 'work.seated' : 'work.seated-casting')}</legend>
           <SeatedForm
             busy={busy}
@@ -210,20 +219,17 @@ export const PatternActs = ({ pattern, onChange }: ActsProps) => {
           />
         </fieldset>
       )}
-      <DoneActs
-        pattern={pattern}
-        busy={busy}
-        onUndo={(id, kind) =>
-          void done('acts/undo', { id }, `${t('work.take-back')}: ${word('life-act', kind)}`)
-        }
-      />
       {isWaiting ? (
         <>
-          <MoveTo
-            pattern={pattern}
-            busy={busy}
-            onMove={(station, name) => void done('move', { station, at: at() }, `${t('work.move')} ${name}`)}
-          />
+          <div class="work-panel">
+            <MoveTo
+              pattern={pattern}
+              busy={busy}
+              onMove={(station, name) =>
+                void done('move', { station, at: at() }, `${t('work.move')} ${name}`)
+              }
+            />
+          </div>
           <EndForm
             busy={busy}
             errorAt={errorAt}
@@ -240,21 +246,23 @@ export const PatternActs = ({ pattern, onChange }: ActsProps) => {
           {t('work.resume')}
         </button>
       )}
-      <PrintLabel />
-      {pattern.caseReference !== '' && (
-        <p>
-          <button
-            type="button"
-            class="act"
-            disabled={busy}
-            onClick={() =>
-              confirm(t('work.erase-case-sure')) && void done('erase-case', {}, t('work.erase-case'))
-            }
-          >
-            {t('work.erase-case')}
-          </button>
-        </p>
-      )}
+      <div class="work-panel">
+        <PrintLabel />
+        {pattern.caseReference !== '' && (
+          <p>
+            <button
+              type="button"
+              class="act"
+              disabled={busy}
+              onClick={() =>
+                confirm(t('work.erase-case-sure')) && void done('erase-case', {}, t('work.erase-case'))
+              }
+            >
+              {t('work.erase-case')}
+            </button>
+          </p>
+        )}
+      </div>
       <ActAnswer refusal={refusal} isKept={isKept} />
     </section>
   );

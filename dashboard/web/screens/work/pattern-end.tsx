@@ -33,7 +33,7 @@ export const EndForm = (props: {
             aria-pressed={fate === choice}
             onClick={() => setFate(choice)}
           >
-            {word('fate', choice)}
+            {word('fate-act', choice)}
           </button>
         ))}
       </fieldset>

@@ -17,6 +17,7 @@ import '../station/station.css';
 import { Label } from './label.tsx';
 import { useLoaded, useLoadedBy } from '../../live/use-loaded.ts';
 import { nameOfPattern } from '../common/patterns-due.ts';
+import { DueMark, VerdictMark } from '../common/verdict-mark.tsx';
 import { LotShares } from './lot-shares.tsx';
 import { PatternCasting } from './pattern-casting.tsx';
 import { PatternActs } from './pattern-acts.tsx';
@@ -140,6 +141,22 @@ const History = ({ pattern }: { readonly pattern: PatternView }) => {
   );
 };
 
+const Outcome = ({ pattern: { fate, verdict } }: { readonly pattern: PatternView }) => {
+  if (fate !== null)
+    return (
+      <>
+        {t('work.ended', {
+          fate: word('fate', fate.kind),
+          at: at(fate.at),
+          by: fate.by,
+          reason: fate.reason,
+        })}
+      </>
+    );
+  if (verdict === null) return <>{t('work.no-outlook')}</>;
+  return <VerdictMark verdict={verdict.code}>{verdict.text}</VerdictMark>;
+};
+
 const Loaded = ({ pattern, onChange }: { pattern: PatternView; onChange: (next: PatternView) => void }) => (
   <>
     <header class="work-head">
@@ -149,18 +166,13 @@ const Loaded = ({ pattern, onChange }: { pattern: PatternView; onChange: (next: 
       </p>
       <h1>{nameOfPattern(pattern)}</h1>
       <p class="work-verdict">
-        {pattern.fate === null
-          ? (pattern.verdict?.text ?? t('work.no-outlook'))
-          : t('work.ended', {
-              fate: word('fate', pattern.fate.kind),
-              at: at(pattern.fate.at),
-              by: pattern.fate.by,
-              reason: pattern.fate.reason,
-            })}
+        <Outcome pattern={pattern} />
       </p>
       {pattern.verdict !== null && (
         <>
-          <p>{pattern.verdict.due}</p>
+          <p>
+            <DueMark {...pattern.verdict} />
+          </p>
           <p class="dim">
             {t('work.as-of', { at: at(pattern.verdict.at) })} {pattern.verdict.note}
           </p>

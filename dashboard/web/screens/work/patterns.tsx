@@ -11,6 +11,7 @@ import { TroubleNote } from '../../live/trouble-note.tsx';
 import { now, reader } from '../../live/lab-state.ts';
 import { useLoaded } from '../../live/use-loaded.ts';
 import { nameOfPattern } from '../common/patterns-due.ts';
+import { DueMark, VerdictMark } from '../common/verdict-mark.tsx';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
 import '../../forms/work.css';
 
@@ -28,8 +29,14 @@ const newestVerdict = (patterns: readonly PatternView[]): string | null =>
     .sort()
     .at(-1) ?? null;
 
-const verdictText = (pattern: PatternView): string =>
-  pattern.fate === null ? (pattern.verdict?.text ?? t('work.no-outlook')) : word('fate', pattern.fate.kind);
+const Verdict = ({ pattern: { fate, verdict } }: { readonly pattern: PatternView }) => {
+  if (fate !== null) return <strong>{word('fate', fate.kind)}</strong>;
+  return verdict === null ? (
+    <strong>{t('work.no-outlook')}</strong>
+  ) : (
+    <VerdictMark verdict={verdict.code}>{verdict.text}</VerdictMark>
+  );
+};
 
 export default function Patterns() {
   const [all, setAll] = useState(false);
@@ -59,16 +66,16 @@ export default function Patterns() {
       </header>
       <WaitingActs />
       {trouble !== null && <TroubleNote trouble={trouble} />}
-      <p>
+      <p class="row patterns-shown">
         <label class="tick">
           <input type="checkbox" checked={all} onChange={(event) => setAll(event.currentTarget.checked)} />{' '}
           {t('work.patterns-all')}
         </label>
+        {asOf !== null && (
+          <span class="dim">{t('work.as-of', { at: formatInstant(asOf, now.value, reader.value) })}</span>
+        )}
       </p>
       {value?.length === 0 && <p class="note">{t('work.patterns-none')}</p>}
-      {asOf !== null && (
-        <p class="dim">{t('work.as-of', { at: formatInstant(asOf, now.value, reader.value) })}</p>
-      )}
       {value !== null && value.length > 0 && (
         <DataTable
           columns={[
@@ -83,8 +90,8 @@ export default function Patterns() {
             key: pattern.id,
             cells: [
               <a href={`/p/${pattern.id}`}>{nameOfPattern(pattern)}</a>,
-              <strong>{verdictText(pattern)}</strong>,
-              pattern.verdict?.due ?? '–',
+              <Verdict pattern={pattern} />,
+              pattern.verdict === null ? '–' : <DueMark {...pattern.verdict} />,
               pattern.stationName ?? '–',
               waxName(pattern.wax),
               pattern.id,

@@ -11,7 +11,7 @@ import { t, word } from '../../base/messages.ts';
 import { mayDo } from '../../live/session.ts';
 import { loaded, now, openAlarms, stations } from '../../live/lab-state.ts';
 import { byUrgency } from '../../base/face.ts';
-import { AlarmCard } from '../common/alarm-card.tsx';
+import { AlarmCards } from '../common/alarm-cards.tsx';
 import { Intents } from '../common/intents.tsx';
 import { KindCaution } from '../common/kind-caution.tsx';
 import { StationHead } from '../common/station-head.tsx';
@@ -173,13 +173,7 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
   return (
     <>
       <StationHead station={station} withTrend />
-      {open.length > 0 && (
-        <ul class="station-alarms">
-          {open.map((alarm) => (
-            <AlarmCard key={alarm.id} alarm={alarm} heading="h2" isAtItsStation />
-          ))}
-        </ul>
-      )}
+      {open.length > 0 && <AlarmCards listClass="station-alarms" alarms={open} heading="h2" isAtItsStation />}
       <p>
         <a class="way" href={`/station/${encodeURIComponent(station.id)}`}>
           {t('chart.title')}

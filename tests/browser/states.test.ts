@@ -1,0 +1,80 @@
+// The screens that show how stations stand, before axe in each state that they can be in. `WAXWARDEN_EVERY_SCREEN=1`
+// looks at every screen, which takes minutes; `WAXWARDEN_PICTURES=FOLDER` keeps a picture of each.
+
+import { createRequire } from 'node:module';
+import { join } from 'node:path';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { startBrowser } from './browser.ts';
+import { type BuiltScreens, fillRecords, openScreens } from './built-screens.ts';
+import { openScreen } from './open-screen.ts';
+import { PLACES } from './places.ts';
+import { standAs, WALL_STATES } from './wall-states.ts';
+
+const axePath = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
+const SHOWING_STATES = ['/', '/wall', '/phone', '/station/pot-1'];
+const { WAXWARDEN_EVERY_SCREEN: every, WAXWARDEN_PICTURES: pictures } = process.env;
+const screensAsked = every === undefined ? SHOWING_STATES : PLACES;
+const LOOKS = [
+  { size: { width: 1440, height: 900 }, colorScheme: 'dark' },
+  { size: { width: 390, height: 844 }, colorScheme: 'light' },
+] as const;
+const STATIONS = 8;
+/** The page takes two seconds without a beat for a dead line. */
+const LOST_MILLIS = 6000;
+
+const faults = async (page: Page): Promise<readonly string[]> => {
+  const found: unknown = await page.evaluate(
+    "axe.run({ resultTypes: ['violations'] }).then((result) => result.violations.map((each) => each.id + ': ' + each.nodes[0].html))",
+  );
+  return found as readonly string[];
+};
+
+describe('the screens that show how stations stand', () => {
+  let browser: Browser;
+  let screens: BuiltScreens;
+  let cookie: string;
+  beforeAll(async () => {
+    browser = await startBrowser();
+  });
+  afterAll(() => browser?.close());
+
+  describe.each(WALL_STATES)('in the state %s', (state) => {
+    beforeAll(async () => {
+      screens = await openScreens();
+      await fillRecords(screens);
+      cookie = (await screens.manager()).cookie;
+      standAs(screens.lab, state, STATIONS);
+    });
+    afterAll(async () => {
+      await Promise.all(browser.contexts().map((context) => context.close()));
+      await screens.close();
+    });
+
+    it.each(screensAsked)('%s passes axe', async (path) => {
+      const page = await openScreen(browser, screens.address, path, {
+        ...{ bypassCSP: true, cookie },
+        ...(state === 'line lost' && { ownClock: true }),
+      });
+      await page.addScriptTag({ path: axePath });
+      if (state === 'line lost') {
+        screens.pullCable();
+        await page.clock.runFor(LOST_MILLIS);
+      }
+      const found: Record<string, readonly string[]> = {};
+      for (const { size, colorScheme } of LOOKS) {
+        await page.setViewportSize(size);
+        await page.emulateMedia({ colorScheme });
+        if (pictures !== undefined)
+          await page.screenshot({
+            path: join(pictures, `${state}${path}`.replaceAll(/[ /?]/g, '-').concat(`-${size.width}.png`)),
+            fullPage: path !== '/wall',
+          });
+        found[colorScheme] = await faults(page);
+      }
+      screens.mend();
+      await page.close();
+      expect(found).toEqual({ dark: [], light: [] });
+    });
+  });
+});
