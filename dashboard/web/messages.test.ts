@@ -85,6 +85,7 @@ const GROUPS: Readonly<Record<string, readonly string[]>> = {
   'outbox-kind': [...NOTICE_KINDS, 'change', 'test'],
   entity: AUDIT_ENTITIES,
   fate: FATES,
+  'fate-act': FATES,
   technique: TECHNIQUES,
   alloy: Object.keys(ALLOY_SHRINKAGE),
   investment: Object.keys(INVESTMENT_EXPANSION),

@@ -248,7 +248,7 @@ describe('the acts of the bench', () => {
   it('go on after investing, to the seated casting', async () => {
     const page = await openPage(`/p/${ids.get('4715 setback')}`);
     const press = (name: string) => page.getByRole('button', { name, exact: true }).click();
-    await press('invested');
+    await press('Invested');
     await page.getByText(/^invested, /).waitFor();
     for (const name of ['Burned out', 'Cast']) {
       await press(name);

@@ -96,7 +96,7 @@ describe('a pattern on the phone', () => {
     expect(stays.map(({ station }) => station)).toEqual(['sill', 'drawer']);
   });
   it('is ended with a reason, and the end can be undone', async () => {
-    await press('remade');
+    await press('Remade');
     await page.getByLabel('Reason').fill('margin lifted');
     await press('Record it');
     await page.getByText(/remade.*margin lifted/).waitFor();

@@ -76,7 +76,7 @@ describe('a recall', () => {
     screens.lab.pass(60);
     await registerPattern('302 bridge', 'Melt pot 1');
     await registerPattern('303 onlay', 'straight from the pack', 'South Wax dip blue, Y-7');
-    await press('invested');
+    await press('Invested');
     await page.getByText(/^invested, /).waitFor();
   });
 

@@ -4,8 +4,10 @@ import { useId, useLayoutEffect, useRef } from 'preact/hooks';
 import type { ComponentChildren, RefObject, TargetedInputEvent, VNode } from 'preact';
 import { unitMark } from '../base/format.ts';
 import { type MessageKey, t } from '../base/messages.ts';
-import { reader } from '../live/lab-state.ts';
+import { localDay } from '../base/local-days.ts';
+import { now, reader } from '../live/lab-state.ts';
 import { celsiusShown, celsiusTyped } from './figure-unit.ts';
+import { ClockInput, DayInput, DayTimeInput, type WrittenInputProps } from './written-time-inputs.tsx';
 
 interface Common {
   readonly label: MessageKey;
@@ -64,19 +66,19 @@ interface TextAttributes {
   readonly inputMode?: 'decimal';
 }
 /** Each type has attributes of its own, so each is written out. */
-const INPUTS: Readonly<
-  Record<
-    'text' | 'password' | 'email' | 'date' | 'time' | 'datetime-local',
-    (attributes: TextAttributes) => VNode
-  >
-> = {
+const INPUTS: Readonly<Record<'text' | 'password' | 'email', (attributes: TextAttributes) => VNode>> = {
   text: (attributes) => <input type="text" {...attributes} />,
   password: (attributes) => <input type="password" {...attributes} />,
   email: (attributes) => <input type="email" {...attributes} />,
-  date: ({ maxLength: _, ...attributes }) => <input type="date" {...attributes} />,
-  time: ({ maxLength: _, ...attributes }) => <input type="time" {...attributes} />,
-  'datetime-local': ({ maxLength: _, ...attributes }) => <input type="datetime-local" {...attributes} />,
 };
+/** Those that are written as the language of the screen writes them. */
+const WRITTEN: Readonly<Record<'date' | 'time' | 'datetime-local', (props: WrittenInputProps) => VNode>> = {
+  date: (props) => <DayInput {...props} />,
+  time: (props) => <ClockInput {...props} />,
+  'datetime-local': (props) => <DayTimeInput {...props} today={localDay(now.value, reader.value.timeZone)} />,
+};
+export type TextEntryType = keyof typeof INPUTS | keyof typeof WRITTEN;
+const isWritten = (type: TextEntryType): type is keyof typeof WRITTEN => Object.hasOwn(WRITTEN, type);
 
 export interface TextHabits {
   readonly autoComplete?: string;
@@ -94,7 +96,7 @@ type TextProps = Common &
   TextHabits & {
     readonly value: string;
     readonly onChange: (value: string) => void;
-    readonly type?: keyof typeof INPUTS;
+    readonly type?: TextEntryType;
     readonly required?: boolean;
     readonly maxLength?: number;
     readonly labelText?: string;
@@ -133,6 +135,7 @@ export const TextEntry = ({
           isVerbatim,
           isDecimal,
         } = more;
+        if (isWritten(type)) return WRITTEN[type]({ ...attributes, value, onChange, required });
         const all = {
           ...attributes,
           value,

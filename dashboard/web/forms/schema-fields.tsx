@@ -10,7 +10,14 @@ import type { FieldError } from '../base/api.ts';
 import { formatSignificant, unitMark } from '../base/format.ts';
 import { type MessageKey, t, word } from '../base/messages.ts';
 import { reader } from '../live/lab-state.ts';
-import { ChoiceEntry, NumberEntry, TextEntry, type TextHabits, TickEntry } from './entries.tsx';
+import {
+  ChoiceEntry,
+  NumberEntry,
+  TextEntry,
+  type TextEntryType,
+  type TextHabits,
+  TickEntry,
+} from './entries.tsx';
 import { fieldAt } from './field-at.ts';
 import { figureShown, figureTyped } from './figure-unit.ts';
 import type { Saving } from './saving.tsx';
@@ -59,7 +66,7 @@ const common = (props: FieldProps, facts: FieldFacts) => ({
 interface TextFieldProps extends FieldProps, TextHabits {
   readonly value: string;
   readonly onChange: (value: string) => void;
-  readonly type?: 'text' | 'password' | 'email' | 'date' | 'time' | 'datetime-local';
+  readonly type?: TextEntryType;
 }
 
 export const TextField = (props: TextFieldProps) => {

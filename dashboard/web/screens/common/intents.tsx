@@ -1,5 +1,6 @@
 // What people mean a station to do for a while: said with one tap, with when it ends, and taken back with another.
 
+import { ClockInput } from '../../forms/written-time-inputs.tsx';
 import { useId, useState } from 'preact/hooks';
 import { type IntentKind, needsTime } from '../../../../lab/intent-kind.ts';
 import type { IntentView, StationView } from '../../../api/schemas.ts';
@@ -50,13 +51,7 @@ const TimeForm = ({ kind, busy, onTime, onCancel }: TimeFormProps) => {
         <label for={id}>
           {nameOf(kind)}: {t('work.intent-time')}
         </label>
-        <input
-          id={id}
-          type="time"
-          required
-          value={clock}
-          onInput={(event) => setClock(event.currentTarget.value)}
-        />
+        <ClockInput id={id} required value={clock} onChange={setClock} />
         <span class="dim" role="status">
           {until !== null && t('work.intent-time-means', { at: at(until) })}
         </span>

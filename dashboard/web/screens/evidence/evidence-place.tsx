@@ -19,7 +19,7 @@ import {
 } from '../../base/format.ts';
 import { t, word } from '../../base/messages.ts';
 import { now } from '../../live/lab-state.ts';
-import { formatMonth, localDay } from '../common/night-days.ts';
+import { formatMonth, localDay } from '../../base/local-days.ts';
 import { Excursions } from './evidence-excursions.tsx';
 
 const SECONDS_PER_MINUTE = 60;

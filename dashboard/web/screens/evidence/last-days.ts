@@ -1,6 +1,6 @@
 // The seven days that the form of the record begins with: they end yesterday, the last whole day. Pure.
 
-import { localDay } from '../common/night-days.ts';
+import { localDay } from '../../base/local-days.ts';
 
 const DAYS = 7;
 const DAY_MILLIS = 86_400_000;

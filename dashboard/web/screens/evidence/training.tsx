@@ -11,7 +11,7 @@ import { noteDone } from '../../forms/undo.tsx';
 import { now, reader } from '../../live/lab-state.ts';
 import { mayDo, session } from '../../live/session.ts';
 import { type Loaded, useLoaded } from '../../live/use-loaded.ts';
-import { localDay } from '../common/night-days.ts';
+import { localDay } from '../../base/local-days.ts';
 import { TrainingTable } from './training-table.tsx';
 import '../night/night.css';
 

@@ -12,7 +12,7 @@ import { TableLinks } from '../common/table-links.tsx';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import { useLoaded } from '../../live/use-loaded.ts';
 import { reader } from '../../live/lab-state.ts';
-import { formatMonth, monthMoved } from '../common/night-days.ts';
+import { formatMonth, monthMoved } from '../../base/local-days.ts';
 import { MonthAlarms } from './month-alarms.tsx';
 import { MonthHeaters } from './month-heaters.tsx';
 import { MonthNights } from './month-nights.tsx';

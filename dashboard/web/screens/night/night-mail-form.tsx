@@ -1,5 +1,6 @@
 // The night sheet by e-mail: when it is sent, to whom and on which paper.
 
+import { ClockInput } from '../../forms/written-time-inputs.tsx';
 import { useState } from 'preact/hooks';
 import type { NightDelivery, NightDeliveryView } from '../../../api/night-delivery.ts';
 import type { PersonView } from '../../../api/people.ts';
@@ -47,11 +48,12 @@ const Time = ({ setting, change }: PartProps) => (
     {whenOf(setting.time) === 'set' && (
       <label class="field">
         {t('night.delivery-time')}
-        <input
-          type="time"
+        <ClockInput
           required
           value={setting.time}
-          onChange={({ currentTarget }) => change({ time: currentTarget.value || USUAL_TIME })}
+          onChange={(time) => {
+            if (time !== '') change({ time });
+          }}
         />
       </label>
     )}

@@ -1,6 +1,7 @@
 // The desk in the morning: what one night did, what may be invested, what must be remade, what must be seen to. One
 // page, on the screen and on paper; any night of the past by its address.
 
+import { DayInput } from '../../forms/written-time-inputs.tsx';
 import { useSignalEffect } from '@preact/signals';
 import { useLocation } from 'preact-iso';
 import type { NightSheet } from '../../../api/night.ts';
@@ -18,7 +19,7 @@ import { NightGlance } from './night-glance.tsx';
 import { NightPatterns, NightPlaces } from './night-tables.tsx';
 import { NightMail } from './night-mail.tsx';
 import { NightSign } from './night-sign.tsx';
-import { dayAfter, localDay } from '../common/night-days.ts';
+import { dayAfter, localDay } from '../../base/local-days.ts';
 import './night.css';
 
 /** In the words, unit and clock of the reader: a change of one of them loads it anew. */
@@ -39,11 +40,10 @@ const Ways = ({ sheet, zoned }: { readonly sheet: NightSheet; readonly zoned: Re
         </a>
         <label class="night-pick">
           <span class="unseen">{t('night.date')}</span>
-          <input
-            type="date"
+          <DayInput
             value={sheet.date}
-            onChange={({ currentTarget }) => {
-              if (currentTarget.value !== '') route(`/night?date=${currentTarget.value}`);
+            onChange={(date) => {
+              if (date !== '') route(`/night?date=${date}`);
             }}
           />
         </label>

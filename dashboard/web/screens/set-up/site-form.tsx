@@ -1,9 +1,12 @@
 // Name, time zone, working hours and closed days of the lab.
 
+import { ClockInput } from '../../forms/written-time-inputs.tsx';
 import { useId, useState } from 'preact/hooks';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { LabView } from '../../../api/lab-bodies.ts';
 import { put } from '../../base/api.ts';
+import { formatDate } from '../../base/format.ts';
+import { reader } from '../../live/lab-state.ts';
 import { type MessageKey, t, word } from '../../base/messages.ts';
 import { NumberEntry, TemperatureEntry, TextEntry } from '../../forms/entries.tsx';
 import { labChanged } from '../../live/use-loaded.ts';
@@ -42,18 +45,16 @@ const Day = (props: {
           {spans.length === 0 && <span class="dim">{t('site.closed')}</span>}
           {spans.map(([opens, closes], index) => (
             <span class="row" key={`${day}-${index}`}>
-              <input
-                type="time"
+              <ClockInput
                 aria-label={t('site.opens')}
                 value={opens}
-                onInput={(event) => change(index, 0, event.currentTarget.value)}
+                onChange={(time) => change(index, 0, time)}
               />
               <span aria-hidden="true">–</span>
-              <input
-                type="time"
+              <ClockInput
                 aria-label={t('site.closes')}
                 value={closes}
-                onInput={(event) => change(index, 1, event.currentTarget.value)}
+                onChange={(time) => change(index, 1, time)}
               />
               <button
                 type="button"
@@ -89,7 +90,7 @@ const Holidays = (props: {
               class="act"
               onClick={() => props.onChange(props.days.filter((each) => each !== closed))}
             >
-              {t('site.holiday-remove', { day: closed })}
+              {t('site.holiday-remove', { day: formatDate(closed, reader.value) })}
             </button>
           </li>
         ))}

@@ -1,6 +1,7 @@
 // How this screen speaks to its reader, and for a wall from where it is read. Changes hold at once and stay on
 // this device.
 
+import { ClockInput } from '../../forms/written-time-inputs.tsx';
 import { useSignalEffect } from '@preact/signals';
 import { useId } from 'preact/hooks';
 import { formatNumber, formatTemperature, formatTime } from '../../base/format.ts';
@@ -81,11 +82,12 @@ const Clock = (props: { readonly name: 'nightFrom' | 'nightTo'; readonly label: 
   return (
     <p class="field">
       <label for={id}>{t(props.label)}</label>
-      <input
+      <ClockInput
         id={id}
-        type="time"
         value={settings.value[props.name]}
-        onChange={(event) => changeSettings({ [props.name]: event.currentTarget.value })}
+        onChange={(time) => {
+          if (time !== '') changeSettings({ [props.name]: time });
+        }}
       />
     </p>
   );

@@ -5,6 +5,7 @@ import { ACTS_AFTER_INVESTING, ACTS_BEFORE_INVESTING, type LifeActKind } from '.
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { PatternView } from '../../../api/patterns.ts';
 import { formatInstant, formatNumber } from '../../base/format.ts';
+import { instantShown } from '../../base/local-days.ts';
 import { t, word } from '../../base/messages.ts';
 import { now, reader } from '../../live/lab-state.ts';
 import { ActAnswer } from '../../forms/act-answer.tsx';
@@ -47,9 +48,11 @@ const possibleActs = ({ fate, verdict }: PatternView): readonly LifeActKind[] =>
   return ACTS_BEFORE_INVESTING.filter((kind) => kind !== 'seated' && !hidden[where].includes(kind));
 };
 
-/** The text of a field for local time, as an instant; null while it is empty. */
-const typedInstant = (text: string): string | null =>
-  text === '' || Number.isNaN(Date.parse(text)) ? null : new Date(text).toISOString();
+/** The text of a field for the lab's own time, as an instant; null while it is empty. */
+const typedInstant = (text: string): string | null => {
+  const at = instantShown(text, reader.value.timeZone);
+  return at === null ? null : new Date(at).toISOString();
+};
 
 /** This screen's idea of the server's clock moves a little; what is done now is never before what was done last. */
 const newestOf = ({ acts, madeAt, stays }: PatternView): number =>

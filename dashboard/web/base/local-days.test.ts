@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { dayAfter, formatMonth, localDay, monthMoved } from './night-days.ts';
+import { dayAfter, formatMonth, instantShown, localDay, monthMoved } from './local-days.ts';
 
 describe('days of the night sheet', () => {
   it('are those of the lab, not of UTC', () => {
@@ -17,5 +17,20 @@ describe('days of the night sheet', () => {
   it('have months on either side of the new year', () => {
     expect(monthMoved('2026-01', -1)).toBe('2025-12');
     expect(monthMoved('2026-12', 1)).toBe('2027-01');
+  });
+});
+
+describe('the instant of a clock in the lab', () => {
+  it.each([
+    ['in summer', '2031-07-04T09:00', '2031-07-04T07:00:00Z'],
+    ['in winter', '2031-01-04T09:00', '2031-01-04T08:00:00Z'],
+    ['the earlier of two when the clock goes back', '2031-10-26T02:30', '2031-10-26T00:30:00Z'],
+    ['an hour on where the clock leaps', '2031-03-30T02:30', '2031-03-30T01:30:00Z'],
+  ])('is found %s', (_, local, instant) => {
+    expect(instantShown(local, 'Europe/Berlin')).toBe(Date.parse(instant));
+  });
+
+  it.each(['', '2031-07-04', '2031-07-04T', 'T09:00', '2031-02-30T25:00'])('is none for “%s”', (local) => {
+    expect(instantShown(local, 'Europe/Berlin')).toBeNull();
   });
 });
