@@ -31,5 +31,5 @@ export const DueMark = ({ isOverdue, due }: { readonly isOverdue: boolean; reado
       <span>{due}</span>
     </span>
   ) : (
-    <>{due}</>
+    <span>{due}</span>
   );

@@ -1,7 +1,7 @@
 // The night sheet by e-mail: when it is sent, to whom and on which paper.
 
 import { ClockInput } from '../../forms/written-time-inputs.tsx';
-import { useState } from 'preact/hooks';
+import { useId, useState } from 'preact/hooks';
 import type { NightDelivery, NightDeliveryView } from '../../../api/night-delivery.ts';
 import type { PersonView } from '../../../api/people.ts';
 import { put, type Trouble } from '../../base/api.ts';
@@ -30,35 +30,39 @@ interface PartProps {
   readonly change: (part: Partial<NightDelivery>) => void;
 }
 
-const Time = ({ setting, change }: PartProps) => (
-  <>
-    <label class="field">
-      {t('night.delivery-when')}
-      <select
-        value={whenOf(setting.time)}
-        onChange={({ currentTarget: { value } }) => change({ time: value === 'set' ? USUAL_TIME : value })}
-      >
-        {WHEN.map((when) => (
-          <option key={when} value={when}>
-            {whenText(when)}
-          </option>
-        ))}
-      </select>
-    </label>
-    {whenOf(setting.time) === 'set' && (
+const Time = ({ setting, change }: PartProps) => {
+  const id = useId();
+  return (
+    <>
       <label class="field">
-        {t('night.delivery-time')}
-        <ClockInput
-          required
-          value={setting.time}
-          onChange={(time) => {
-            if (time !== '') change({ time });
-          }}
-        />
+        {t('night.delivery-when')}
+        <select
+          value={whenOf(setting.time)}
+          onChange={({ currentTarget: { value } }) => change({ time: value === 'set' ? USUAL_TIME : value })}
+        >
+          {WHEN.map((when) => (
+            <option key={when} value={when}>
+              {whenText(when)}
+            </option>
+          ))}
+        </select>
       </label>
-    )}
-  </>
-);
+      {whenOf(setting.time) === 'set' && (
+        <p class="field">
+          <label for={id}>{t('night.delivery-time')}</label>
+          <ClockInput
+            id={id}
+            required
+            value={setting.time}
+            onChange={(time) => {
+              if (time !== '') change({ time });
+            }}
+          />
+        </p>
+      )}
+    </>
+  );
+};
 
 const Recipients = (props: PartProps & { readonly people: readonly PersonView[] }) => {
   const { setting, change } = props;

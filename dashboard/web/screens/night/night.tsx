@@ -38,15 +38,15 @@ const Ways = ({ sheet, zoned }: { readonly sheet: NightSheet; readonly zoned: Re
         <a class="act" href={`/night?date=${localDay(Date.parse(sheet.from), zoned.timeZone)}`}>
           {t('night.earlier')}
         </a>
-        <label class="night-pick">
-          <span class="unseen">{t('night.date')}</span>
+        <span class="night-pick">
           <DayInput
+            aria-label={t('night.date')}
             value={sheet.date}
             onChange={(date) => {
               if (date !== '') route(`/night?date=${date}`);
             }}
           />
-        </label>
+        </span>
         {sheet.isOver && (
           <a class="act" href={`/night?date=${dayAfter(sheet.date)}`}>
             {t('night.later')}
