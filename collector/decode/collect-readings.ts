@@ -2,6 +2,7 @@
 // arrival, temperatures against what a probe can measure, bare ohms and millivolts kept as they are. A value that is
 // refused is refused by itself and the others go on.
 
+import type { DeviceStatus } from '../../lab/device-status.ts';
 import type { ReadingsEntry } from '../../lab/entry.ts';
 import type { ElectricalReading, Quality, Reading } from '../../lab/reading.ts';
 import { failure, type Problem, type Result, success } from '../../wax/result.ts';
@@ -65,11 +66,14 @@ function take(given: GivenValue, message: Message): Result<Taken> {
   if (refused !== null) return { ok: false, problem: refused };
   const isCertain = isStamped || message.delivery === 'live';
   const quality: Quality = isDoubted ? 'suspect' : isCertain ? 'good' : 'uncertain-time';
-  const common = { probe: probe.value, at: epochMillis(stamp), quality };
+  const timing = isHistorical ? 'historical' : isStamped ? 'stamped' : 'arrival';
+  const at = epochMillis(stamp);
   return success({
-    timing: isHistorical ? 'historical' : isStamped ? 'stamped' : 'arrival',
+    timing,
     reading:
-      typeof value.value === 'number' ? { ...common, celsius: value.value } : { ...common, ...value.value },
+      typeof value.value === 'number'
+        ? { probe: probe.value, at, quality, celsius: value.value }
+        : { probe: probe.value, at, quality, unit: value.value.unit, value: value.value.value },
   });
 }
 
@@ -84,55 +88,82 @@ export interface MessageFacts {
 const ofWhole = (given: GivenValue, { isHistorical = false }: MessageFacts): GivenValue =>
   isHistorical ? { ...given, isHistorical } : given;
 
+const NO_FACTS: MessageFacts = {};
+
 /** Problems stand in `given` for values that could not be read. */
 export function collectReadings(
   message: Message,
   gateway: string,
   given: readonly Result<GivenValue>[],
-  facts: MessageFacts = {},
+  facts: MessageFacts = NO_FACTS,
 ): Decoded {
   const { receivedAt } = message;
   const problems: Problem[] = [];
-  const taken: Taken[] = [];
+  const taken: Record<Taken['timing'], Taken[]> = { stamped: [], arrival: [], historical: [] };
   for (const value of given) {
     const result = value.ok ? take(ofWhole(value.value, facts), message) : value;
-    if (result.ok) taken.push(result.value);
+    if (result.ok) taken[result.value.timing].push(result.value);
     else problems.push(result.problem);
   }
-  const at = (timing: Taken['timing']) => taken.filter((value) => value.timing === timing);
-  const stamped = at('stamped');
-  // Beside instants of this lab one that is none is a mistake; alone they show a wrong clock.
-  const possible = stamped.filter(({ reading }) => noInstant(reading.at, receivedAt) === null);
-  const believed = possible.length > 0 ? possible : stamped;
-  if (believed.length < stamped.length)
-    problems.push(...stamped.flatMap(({ reading }) => noInstant(reading.at, receivedAt) ?? []));
-  const newest = believed.reduce(
-    (latest, { reading }) => Math.max(latest, reading.at),
-    Number.NEGATIVE_INFINITY,
-  );
-  const wrong = believed.length > 0 ? clockProblem(newest, receivedAt) : null;
-  if (wrong !== null) problems.push(wrong);
-  const { isClockSet = true, sequences = [] } = facts;
-  const reported = (facts.statuses ?? []).map((given) => deviceStatus(given, receivedAt));
-  const statuses = reported.flatMap((status) => (status.ok ? [status.value] : []));
-  problems.push(...reported.flatMap((status) => (status.ok ? [] : [status.problem])));
+  const stamped = believedStamps(taken.stamped, receivedAt, problems);
+  const { isClockSet = true, sequences = NO_SEQUENCES } = facts;
+  const statuses = statusesOf(facts.statuses ?? NO_STATUSES, receivedAt, problems);
+  const entries: Decoded['entries'][number][] = [];
   const entry = { kind: 'readings' as const, receivedAt, gateway };
-  return {
-    entries: [
-      ...entryOf(entry, isClockSet ? believed : believed.map(uncertain)),
-      ...entryOf({ ...entry, stampedBy: 'arrival' }, at('arrival')),
-      ...entryOf(
+  if (stamped.length > 0) entries.push(entryOf(entry, isClockSet ? stamped : stamped.map(uncertain)));
+  if (taken.arrival.length > 0) entries.push(entryOf({ ...entry, stampedBy: 'arrival' }, taken.arrival));
+  if (taken.historical.length > 0)
+    entries.push(
+      entryOf(
         { ...entry, isHistorical: true },
-        isClockSet ? at('historical') : at('historical').map(uncertain),
+        isClockSet ? taken.historical : taken.historical.map(uncertain),
       ),
-      ...(sequences.length > 0
-        ? [{ kind: 'sequence' as const, receivedAt, gateway, sequences: [...sequences] }]
-        : []),
-      // Behind the readings, so that a probe that is new by them can have a status.
-      ...(statuses.length > 0 ? [{ kind: 'device-status' as const, receivedAt, gateway, statuses }] : []),
-    ],
-    rejections: problems.map((problem) => reject(message, problem)),
-  };
+    );
+  if (sequences.length > 0)
+    entries.push({ kind: 'sequence', receivedAt, gateway, sequences: [...sequences] });
+  // Behind the readings, so that a probe that is new by them can have a status.
+  if (statuses.length > 0) entries.push({ kind: 'device-status', receivedAt, gateway, statuses });
+  return { entries, rejections: problems.map((problem) => reject(message, problem)) };
+}
+
+const NO_SEQUENCES: readonly number[] = [];
+const NO_STATUSES: readonly GivenStatus[] = [];
+
+function statusesOf(
+  given: readonly GivenStatus[],
+  receivedAt: Message['receivedAt'],
+  problems: Problem[],
+): readonly DeviceStatus[] {
+  const statuses: DeviceStatus[] = [];
+  for (const each of given) {
+    const status = deviceStatus(each, receivedAt);
+    if (status.ok) statuses.push(status.value);
+    else problems.push(status.problem);
+  }
+  return statuses;
+}
+
+/**
+ * Those whose instants are taken, with what is wrong of the others in `problems`: beside instants of this lab one that is
+ * none is a mistake; alone they show a wrong clock.
+ */
+function believedStamps(
+  stamped: readonly Taken[],
+  receivedAt: Message['receivedAt'],
+  problems: Problem[],
+): readonly Taken[] {
+  if (stamped.length === 0) return stamped;
+  const impossible = stamped.flatMap(({ reading }) => noInstant(reading.at, receivedAt) ?? []);
+  const isMistake = impossible.length > 0 && impossible.length < stamped.length;
+  const believed = isMistake
+    ? stamped.filter(({ reading }) => noInstant(reading.at, receivedAt) === null)
+    : stamped;
+  if (isMistake) problems.push(...impossible);
+  let newest = Number.NEGATIVE_INFINITY;
+  for (const { reading } of believed) if (reading.at > newest) newest = reading.at;
+  const wrong = clockProblem(newest, receivedAt);
+  if (wrong !== null) problems.push(wrong);
+  return believed;
 }
 
 const uncertain = ({ reading, timing }: Taken): Taken => ({
@@ -140,12 +171,15 @@ const uncertain = ({ reading, timing }: Taken): Taken => ({
   reading: reading.quality === 'good' ? { ...reading, quality: 'uncertain-time' } : reading,
 });
 
-function entryOf(entry: Omit<ReadingsEntry, 'readings'>, taken: readonly Taken[]): readonly ReadingsEntry[] {
-  if (taken.length === 0) return [];
+/** Field by field where nothing is electrical, as in nearly every message: copies cost several times as much. */
+function entryOf(entry: Omit<ReadingsEntry, 'readings'>, taken: readonly Taken[]): ReadingsEntry {
   const readings: Reading[] = [];
   const electricals: ElectricalReading[] = [];
   for (const { reading } of taken)
     if ('celsius' in reading) readings.push(reading);
     else electricals.push(reading);
-  return [{ ...entry, readings, ...(electricals.length > 0 && { electrical: electricals }) }];
+  const { receivedAt, gateway } = entry;
+  if (electricals.length === 0 && entry.stampedBy === undefined && entry.isHistorical === undefined)
+    return { kind: 'readings', receivedAt, gateway, readings };
+  return { ...entry, readings, ...(electricals.length > 0 && { electrical: electricals }) };
 }

@@ -80,6 +80,7 @@ function givenStatuses(
 
 /** Null when no mapping that is on matches the topic. */
 export function decodeMapped(message: Message, mappings: readonly PayloadMapping[]): Decoded | null {
+  if (mappings.length === 0) return null;
   const matching = mappings.flatMap((mapping) => {
     const parts = mapping.isOn ? filterParts(mapping.topic, message.topic) : null;
     return parts === null ? [] : [{ mapping, parts }];

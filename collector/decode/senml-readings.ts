@@ -47,18 +47,16 @@ const statusOwner = (name: string): string | null => {
   return owner === 'gateway' ? null : owner;
 };
 
-const givenStatus = (record: ResolvedRecord, receivedAt: number): readonly GivenStatus[] => {
+const givenStatus = (record: ResolvedRecord, receivedAt: number): GivenStatus | null => {
   const unit = STATUS_UNITS.get(record.unit);
-  if (unit === undefined) return [];
+  if (unit === undefined) return null;
   const { name, value } = record;
-  return [
-    {
-      probe: statusOwner(name),
-      figure: unit.figure,
-      value: typeof value === 'number' ? value + unit.added : value,
-      millis: stampOf(record, receivedAt).millis,
-    },
-  ];
+  return {
+    probe: statusOwner(name),
+    figure: unit.figure,
+    value: typeof value === 'number' ? value + unit.added : value,
+    millis: stampOf(record, receivedAt).millis,
+  };
 };
 
 const givenValue = (record: ResolvedRecord, receivedAt: number): Result<GivenValue> => {
@@ -76,16 +74,20 @@ export const senmlReadings = (
   pack: ResolvedPack,
   { isHistorical = false } = {},
 ): Decoded => {
-  const measured = pack.records.filter(
-    (record) => !isSequence(record) && !isClock(record) && !STATUS_UNITS.has(record.unit),
-  );
-  const given = measured.map((record) => givenValue(record, message.receivedAt));
-  const { entries, rejections } = collectReadings(message, gateway, given, {
-    isHistorical,
-    isClockSet: !pack.records.some((record) => isClock(record) && record.value === false),
-    sequences: pack.records.filter(isSequence).map(({ value }) => Number(value)),
-    statuses: pack.records.flatMap((record) => givenStatus(record, message.receivedAt)),
-  });
+  const given: Result<GivenValue>[] = [];
+  const sequences: number[] = [];
+  const statuses: GivenStatus[] = [];
+  let isClockSet = true;
+  for (const record of pack.records) {
+    const status = givenStatus(record, message.receivedAt);
+    if (status !== null) statuses.push(status);
+    if (isSequence(record)) sequences.push(Number(record.value));
+    else if (isClock(record)) isClockSet &&= record.value !== false;
+    else if (status === null) given.push(givenValue(record, message.receivedAt));
+  }
+  const facts = { isHistorical, isClockSet, sequences, statuses };
+  const { entries, rejections } = collectReadings(message, gateway, given, facts);
+  if (pack.problems.length === 0) return { entries, rejections };
   return {
     entries,
     rejections: [...pack.problems.map((problem) => reject(message, problem)), ...rejections],

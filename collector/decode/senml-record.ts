@@ -40,6 +40,10 @@ const FIELD_TYPES: Record<keyof SenmlRecord, 'string' | 'number' | 'boolean'> = 
   ut: 'number',
 };
 
+const TYPE_OF_LABEL: ReadonlyMap<string, 'string' | 'number' | 'boolean'> = new Map(
+  Object.entries(FIELD_TYPES),
+);
+
 /** RFC 8428 defines 10; RFC 8798 adds feature bits above it that we do not understand. */
 const SENML_VERSION = 10;
 
@@ -57,9 +61,10 @@ const isRecord = (value: unknown): value is Readonly<Record<string, unknown>> =>
 /** `record` counts from 1, as a person counts. */
 const checkedRecord = (value: unknown, record: number): Result<SenmlRecord> => {
   if (!isRecord(value)) return failure('senml-record', { record }, described(value));
-  for (const [label, field] of Object.entries(value)) {
-    if (Object.hasOwn(FIELD_TYPES, label)) {
-      const type = FIELD_TYPES[label as keyof SenmlRecord];
+  for (const label of Object.keys(value)) {
+    const field = value[label];
+    const type = TYPE_OF_LABEL.get(label);
+    if (type !== undefined) {
       const fits = typeof field === type && (type !== 'number' || Number.isFinite(field));
       if (!fits) return failure('senml-field', { name: label, record, type }, described(field));
     } else if (label.endsWith('_')) return failure('senml-must-understand', { record, name: label });
@@ -77,11 +82,15 @@ const checkedRecord = (value: unknown, record: number): Result<SenmlRecord> => {
 export const checkedPack = (pack: unknown): Result<readonly SenmlRecord[]> => {
   if (!Array.isArray(pack) || pack.length === 0) return failure('senml-not-a-pack');
   const records: SenmlRecord[] = [];
-  for (const [index, value] of pack.entries()) {
-    const record = checkedRecord(value, index + 1);
+  let version: number | undefined;
+  let isOneVersion = true;
+  for (const value of pack) {
+    const record = checkedRecord(value, records.length + 1);
     if (!record.ok) return record;
+    const { bver } = record.value;
+    if (bver !== undefined && version !== undefined && bver !== version) isOneVersion = false;
+    version ??= bver;
     records.push(record.value);
   }
-  const versions = new Set(records.flatMap(({ bver }) => bver ?? []));
-  return versions.size > 1 ? failure('senml-version') : success(records);
+  return isOneVersion ? success(records) : failure('senml-version');
 };

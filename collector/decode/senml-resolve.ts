@@ -55,6 +55,9 @@ const recordValue = (base: Base, record: SenmlRecord): ResolvedRecord['value'] =
   return record.v === undefined && base.value === null ? null : plus(base.value, record.v);
 };
 
+const valuesIn = ({ v, vs, vb, vd }: SenmlRecord): number =>
+  Number(v !== undefined) + Number(vs !== undefined) + Number(vb !== undefined) + Number(vd !== undefined);
+
 const resolveRecord = (
   base: Base,
   record: SenmlRecord,
@@ -63,8 +66,8 @@ const resolveRecord = (
 ): Result<ResolvedRecord> => {
   const name = base.name + (record.n ?? '');
   if (!NAME.test(name)) return failure('senml-name', { record: index + 1 }, name);
-  const values = [record.v, record.vs, record.vb, record.vd].filter((value) => value !== undefined);
-  if (values.length > 1) return failure('senml-two-values', { record: index + 1, count: values.length });
+  const count = valuesIn(record);
+  if (count > 1) return failure('senml-two-values', { record: index + 1, count });
   const sum = record.s === undefined && base.sum === null ? null : plus(base.sum, record.s);
   const value = recordValue(base, record);
   if (value === null && sum === null) return failure('senml-no-value', { record: index + 1 });
@@ -86,12 +89,14 @@ export const resolveSenml = (pack: readonly SenmlRecord[], now: number): Resolve
   const records: ResolvedRecord[] = [];
   const problems: Problem[] = [];
   let base = NO_BASE;
-  for (const [index, record] of pack.entries()) {
+  for (let index = 0; index < pack.length; index += 1) {
+    const record = pack[index];
+    if (record === undefined) continue;
     base = rebased(base, record);
     const resolved = resolveRecord(base, record, now, index);
     if (resolved.ok) records.push(resolved.value);
     else problems.push(resolved.problem);
   }
-  records.sort((a, b) => a.time - b.time);
+  if (records.length > 1) records.sort((a, b) => a.time - b.time);
   return { records, problems };
 };

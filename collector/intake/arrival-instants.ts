@@ -1,13 +1,16 @@
 // A reading without a time of its own is of its arrival. Many that arrive within one millisecond still get an instant
 // each, in their order, so that none takes the place of another.
 
-import type { Entry } from '../../lab/entry.ts';
+import type { Entry, ReadingsEntry } from '../../lab/entry.ts';
 import { epochMillis, MILLIS_PER_MINUTE } from '../../wax/units.ts';
 
 /** A last arrival that lies further ahead was not made by a burst: the clock of this machine was set back. */
 const MOST_AHEAD_MILLIS = MILLIS_PER_MINUTE;
 /** Beyond so many probes those that are not in a burst are forgotten. */
 const MOST_PROBES = 10_000;
+
+const isOfArrival = (entry: Entry): entry is ReadingsEntry =>
+  entry.kind === 'readings' && entry.stampedBy === 'arrival';
 
 /** Answers what moves such readings apart; it remembers the newest arrival of each probe. */
 export const arrivalInstants = (): ((entries: readonly Entry[]) => readonly Entry[]) => {
@@ -20,9 +23,10 @@ export const arrivalInstants = (): ((entries: readonly Entry[]) => readonly Entr
     if (newest.size > MOST_PROBES) for (const [id, at] of newest) if (at < receivedAt) newest.delete(id);
     return arrival;
   };
-  return (entries) =>
-    entries.map((entry) => {
-      if (entry.kind !== 'readings' || entry.stampedBy !== 'arrival') return entry;
+  return (entries) => {
+    if (!entries.some(isOfArrival)) return entries;
+    return entries.map((entry) => {
+      if (!isOfArrival(entry)) return entry;
       const { receivedAt, readings } = entry;
       const arrivals = new Map<string, number>();
       for (const { probe } of readings)
@@ -37,4 +41,5 @@ export const arrivalInstants = (): ((entries: readonly Entry[]) => readonly Entr
         })),
       };
     });
+  };
 };

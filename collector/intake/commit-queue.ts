@@ -6,6 +6,7 @@ import type { Journal } from '../journal/journal.ts';
 import type { JournalFailure } from '../journal/journal-failure.ts';
 
 interface Waiting {
+  readonly weight: number;
   readonly entries: readonly Entry[];
   readonly committed: () => void;
 }
@@ -40,8 +41,9 @@ export class CommitQueue {
 
   /** `committed` is called once the entries are on disk, in the order of `add`. */
   add(entries: readonly Entry[], committed: () => void): void {
-    this.#waiting.push({ entries, committed });
-    this.#weight += weightOf(entries);
+    const weight = weightOf(entries);
+    this.#waiting.push({ weight, entries, committed });
+    this.#weight += weight;
     this.#working ??= this.#work().finally(() => {
       this.#working = null;
     });
@@ -68,8 +70,8 @@ export class CommitQueue {
       const group = this.#waiting;
       this.#waiting = [];
       await this.#commit(group.flatMap(({ entries }) => entries));
-      for (const { entries, committed } of group) {
-        this.#weight -= weightOf(entries);
+      for (const { weight, committed } of group) {
+        this.#weight -= weight;
         committed();
       }
       this.#options.onCommit();
