@@ -5,7 +5,7 @@
 import { type ClientOptions, HttpError, InfluxDB, Point } from '@influxdata/influxdb-client';
 import type { Reading } from '../../lab/reading.ts';
 import { reasonOf } from '../../wax/problem-error.ts';
-import { StoreAway } from './store.ts';
+import { type SeriesBucket, StoreAway } from './store.ts';
 
 export interface InfluxSetting {
   /**
@@ -34,6 +34,8 @@ export interface InfluxServer {
   readonly write: (readings: readonly Reading[]) => Promise<WriteOutcome>;
   /** Points of any measurement. @throws StoreAway as `write` */
   readonly writePoints: (points: readonly Point[]) => Promise<WriteOutcome>;
+  /** Figures of whole hours of a probe, beside its readings. @throws StoreAway */
+  readonly writeHours: (probe: string, hours: readonly SeriesBucket[]) => Promise<WriteOutcome>;
   /**
    * Writes a line of its own that no server has a reason to refuse.
    * @throws StoreAway when it is refused, so that whatever else was refused says nothing about its lines.
@@ -46,6 +48,7 @@ export interface InfluxServer {
 }
 
 export const MEASUREMENT = 'wax_temperature';
+export const HOUR_MEASUREMENT = 'wax_temperature_hour';
 /** One point a refused request, with the instant of the look. */
 const CHECK_MEASUREMENT = 'wax_store_check';
 const TIMEOUT_MILLIS = 30_000;
@@ -112,6 +115,7 @@ export function openInfluxServer({ url, site }: InfluxSetting): InfluxServer {
     name,
     writePoints: write,
     write: (readings) => write(readings.map((reading) => pointOf(reading, site))),
+    writeHours: (probe, hours) => write(hours.map((hour) => pointOfHour(hour, probe, site))),
     check: async () => {
       const outcome = await write([new Point(CHECK_MEASUREMENT).tag('site', site).intField('looks', 1)]);
       if (outcome.kind === 'refused')
@@ -150,6 +154,21 @@ function pointOf({ probe, at, celsius, quality }: Reading, site: string): Point 
     .timestamp(Math.round(at));
   return quality === 'good' ? point : point.stringField('quality', quality);
 }
+
+const pointOfHour = (
+  { at, min, max, mean, count, doubtful }: SeriesBucket,
+  probe: string,
+  site: string,
+): Point =>
+  new Point(HOUR_MEASUREMENT)
+    .tag('site', site)
+    .tag('probe', probe)
+    .floatField('low', min)
+    .floatField('high', max)
+    .floatField('total', mean * count)
+    .intField('count', count)
+    .intField('doubtful', doubtful)
+    .timestamp(at);
 
 const identifier = (name: string): string => `"${name.replaceAll('\\', '\\\\').replaceAll('"', '\\"')}"`;
 const literal = (text: string): string => `'${text.replaceAll('\\', '\\\\').replaceAll("'", "\\'")}'`;

@@ -8,13 +8,14 @@ import { problemOf } from '../../wax/problem-error.ts';
 import { type Problem, problem } from '../../wax/result.ts';
 import type { Celsius, EpochMillis } from '../../wax/units.ts';
 import { failing, working } from '../part-health.ts';
-import { bucketPlan } from './bucket-width.ts';
+import { timeSpan } from './influx-buckets.ts';
 import { type RetryDelays, startInfluxFeed } from './influx-feed.ts';
+import { openInfluxRollups } from './influx-rollups.ts';
 import { type InfluxServer, type InfluxSetting, MEASUREMENT, openInfluxServer } from './influx-server.ts';
 import { openInfluxTables } from './influx-tables.ts';
 import { openProgress } from './progress.ts';
 import { PIPELINE } from './sqlite-store.ts';
-import type { SeriesBucket, ReadingsQuery, Store } from './store.ts';
+import type { ReadingsQuery, Store } from './store.ts';
 
 const RETRY: RetryDelays = { firstMillis: 500, longestMillis: 60_000 };
 
@@ -26,6 +27,7 @@ export function openInfluxStore(
   const progress = openProgress(database);
   const tables = openInfluxTables(database);
   const server = openInfluxServer(setting);
+  const rollups = openInfluxRollups(database, server);
   const feed = startInfluxFeed(server, tables, retry);
   let failure: Problem | null = null;
   return {
@@ -47,11 +49,11 @@ export function openInfluxStore(
     offset: () => progress.offset(PIPELINE),
     keepFrom: () => progress.offset(PIPELINE),
     ruleState: progress.ruleState,
-    buckets: (query) => buckets(server, query),
+    buckets: rollups.buckets,
     raw: (query) => raw(server, query),
     celsiusAt: tables.celsiusAt,
-    // The server has its own way of keeping series small.
-    tidy: async () => {},
+    // Its readings the server makes small itself.
+    tidy: rollups.rollUp,
     // The server's own policy decides how long they stay.
     retention: null,
     setAside: {
@@ -79,35 +81,12 @@ export function openInfluxStore(
   };
 }
 
-/** The server counts nanoseconds in 64 bits and refuses an instant beyond them, about the years 1677 and 2262. */
-const FURTHEST_MILLIS = 9.2e12;
-const span = (from: number, to: number): string =>
-  `time >= ${Math.max(-FURTHEST_MILLIS, Math.round(from))}ms AND time < ${Math.min(FURTHEST_MILLIS, Math.round(to))}ms`;
-
-async function buckets(server: InfluxServer, query: ReadingsQuery): Promise<readonly SeriesBucket[]> {
-  const plan = bucketPlan(query);
-  if (plan === null) return [];
-  const { from, to, width } = plan;
-  const series = await server.query(
-    `SELECT min("celsius"), max("celsius"), mean("celsius"), count("celsius"), count("quality") FROM "${MEASUREMENT}"
-     WHERE ${server.seriesOf(query.probe)} AND ${span(from, to)} GROUP BY time(${width}ms) fill(none)`,
-  );
-  return (series?.values ?? []).map(([at, min, max, mean, count, doubtful]) => ({
-    at: Math.max(Number(at), from) as EpochMillis,
-    min: Number(min),
-    max: Number(max),
-    mean: Math.min(Number(max), Math.max(Number(min), Number(mean))),
-    count: Number(count),
-    doubtful: Number(doubtful ?? 0),
-  }));
-}
-
 async function raw(
   server: InfluxServer,
   query: Omit<ReadingsQuery, 'points'> & { readonly limit: number },
 ): Promise<readonly Reading[]> {
   const series = await server.query(
-    `SELECT "celsius", "quality" FROM "${MEASUREMENT}" WHERE ${server.seriesOf(query.probe)} AND ${span(query.from, query.to)}
+    `SELECT "celsius", "quality" FROM "${MEASUREMENT}" WHERE ${server.seriesOf(query.probe)} AND ${timeSpan(query.from, query.to)}
      ORDER BY time ASC LIMIT ${Math.floor(query.limit)}`,
   );
   return (series?.values ?? []).map(([at, celsius, quality]) => ({

@@ -5,7 +5,7 @@
 
 import type { LabDatabase } from '../../lab/database.ts';
 import type { Reading } from '../../lab/reading.ts';
-import { MILLIS_PER_DAY } from '../../wax/units.ts';
+import { MILLIS_PER_DAY, MILLIS_PER_HOUR } from '../../wax/units.ts';
 
 const STEPS = [
   `CREATE TABLE influx_unsent (id INTEGER PRIMARY KEY AUTOINCREMENT, count INTEGER NOT NULL, readings TEXT NOT NULL);
@@ -16,6 +16,10 @@ const STEPS = [
    CREATE TABLE influx_kept (series INTEGER NOT NULL, at INTEGER NOT NULL, celsius REAL NOT NULL,
      PRIMARY KEY (series, at)) WITHOUT ROWID;`,
   'DROP TABLE influx_newest;',
+  // Hours of probes whose figures on the server lack a change, with how often they changed since they were worked out.
+  `CREATE TABLE influx_hour_due (hour INTEGER NOT NULL, probe TEXT NOT NULL, changes INTEGER NOT NULL,
+     PRIMARY KEY (hour, probe)) WITHOUT ROWID;
+   CREATE TABLE influx_rollup (probe TEXT PRIMARY KEY, complete_from INTEGER NOT NULL) WITHOUT ROWID;`,
 ];
 
 /** Longer than a broker keeps messages for a collector that is away. */
@@ -81,6 +85,9 @@ export function openInfluxTables(database: LabDatabase): InfluxTables {
   const numberFrom = (sql: string) => writer.prepare<[], number>(sql).pluck();
   const waiting = numberFrom('SELECT coalesce(sum(count), 0) FROM influx_unsent');
   const refusedCount = numberFrom('SELECT count(*) FROM influx_refused');
+  const markDue = writer.prepare<[number, string]>(
+    'INSERT INTO influx_hour_due VALUES (?, ?, 1) ON CONFLICT DO UPDATE SET changes = changes + 1',
+  );
   const kept = openKept(database);
   return {
     celsiusAt: kept.celsiusAt,
@@ -102,8 +109,9 @@ export function openInfluxTables(database: LabDatabase): InfluxTables {
       return last === 0 ? null : { first, last, readings };
     },
     newestRow: () => newestRow.get() ?? 0,
-    sent: ({ first, last }, refused) =>
+    sent: ({ first, last, readings }, refused) =>
       database.transaction(() => {
+        for (const [probe, hours] of hoursOf(readings)) for (const hour of hours) markDue.run(hour, probe);
         for (const { reading, reason } of refused)
           addRefused.run(reading.probe, reading.at, JSON.stringify(reading), reason);
         removeRows.run(first, last);
@@ -122,6 +130,18 @@ export function openInfluxTables(database: LabDatabase): InfluxTables {
     waiting: () => waiting.get() ?? 0,
     refused: () => refusedCount.get() ?? 0,
   };
+}
+
+/** Starts of the hours in which readings of each probe lie. */
+function hoursOf(readings: readonly Reading[]): ReadonlyMap<string, ReadonlySet<number>> {
+  const hours = new Map<string, Set<number>>();
+  for (const { probe, at } of readings) {
+    const hour = Math.floor(at / MILLIS_PER_HOUR) * MILLIS_PER_HOUR;
+    const before = hours.get(probe);
+    if (before === undefined) hours.set(probe, new Set([hour]));
+    else before.add(hour);
+  }
+  return hours;
 }
 
 function openKept({ writer }: LabDatabase) {

@@ -213,6 +213,49 @@ describe('the store over InfluxDB', () => {
     await test.close();
   });
 
+  it('answers a long question from the figures of hours, those of before an upgrade too, and counts what comes late', async () => {
+    const test = await open();
+    const hour = 3_600_000;
+    const days = 12;
+    const begin = Math.floor(START / hour) * hour;
+    const now = epochMillis(begin + days * 24 * hour + 0.5 * hour);
+    const all = Array.from({ length: days * 24 * 6 + 3 }, (_, index) =>
+      reading('dip-wax', begin + index * 600_000 + 7, 60 + (index % 37) / 16),
+    );
+    const doubted = all.map((each, index) =>
+      index % 50 === 0 ? { ...each, quality: 'suspect' as const } : each,
+    );
+    await test.commit({ readings: doubted });
+    await test.settled();
+    const query = {
+      ...{ probe: 'dip-wax', from: epochMillis(begin + 1.4 * hour), to: epochMillis(now) },
+      points: 70,
+    };
+    const fromReadings = await test.store().buckets(query);
+    expect(fromReadings.length).toBeGreaterThan(40);
+    const close = (buckets: typeof fromReadings) =>
+      buckets.map((bucket) => ({ ...bucket, mean: expect.closeTo(bucket.mean, 9) }));
+    // As an upgraded folder is: nothing is due, and what the server has is older than the figures.
+    test.database.writer.exec('DELETE FROM influx_hour_due');
+    for (let look = 0; look < 4; look += 1) await test.store().tidy(now, () => null);
+    expect(await test.store().buckets(query)).toEqual(close(fromReadings));
+    const late = reading('dip-wax', begin + 40.3 * hour, 99);
+    await test.commit({ readings: [late] });
+    await test.settled();
+    const withLate = await test.store().buckets(query);
+    expect(Math.max(...withLate.map(({ max }) => max))).toBe(99);
+    await test.store().tidy(now, () => null);
+    expect(await test.store().buckets(query)).toEqual(close(withLate));
+    // Only the figures are left of the middle of the span, so they are what is read.
+    await influx.ask(
+      `DELETE FROM "wax_temperature" WHERE time >= ${begin + 24 * hour}ms AND time < ${begin + 200 * hour}ms`,
+      undefined,
+      test.databaseName,
+    );
+    expect(await test.store().buckets(query)).toEqual(close(withLate));
+    await test.close();
+  });
+
   it('keeps two sites on one server apart', async () => {
     const test = await open();
     await test.commit({ readings: [reading('dip-wax', START, 88)] });

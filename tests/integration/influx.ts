@@ -20,7 +20,7 @@ export interface Influx {
   readonly stop: (signal?: 'SIGTERM' | 'SIGKILL') => Promise<void>;
   readonly start: () => Promise<void>;
   /** Runs InfluxQL and answers the JSON; for what a test must set up or look at behind the product's back. */
-  readonly ask: (influxQl: string, login?: string) => Promise<unknown>;
+  readonly ask: (influxQl: string, login?: string, database?: string) => Promise<unknown>;
   /** Stops and removes the folder. */
   readonly dispose: () => Promise<void>;
 }
@@ -84,9 +84,9 @@ ${options.compactsAfter === undefined ? '' : `  cache-snapshot-write-cold-durati
     },
     stop,
     start,
-    ask: async (influxQl, login) => {
+    ask: async (influxQl, login, database = '') => {
       const headers = login === undefined ? {} : { authorization: `Basic ${btoa(login)}` };
-      const query = new URLSearchParams({ q: influxQl, epoch: 'ms' });
+      const query = new URLSearchParams({ q: influxQl, epoch: 'ms', db: database });
       const answer = await fetch(`${url}/query?${query}`, { method: 'POST', headers });
       return answer.json();
     },
