@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { instant } from '../../../tests/rehearsal.ts';
-import { HOUR, place, every, run, begun } from '../../../tests/place-runs.ts';
+import { instant, labOf, probeOf } from '../../../tests/rehearsal.ts';
+import { HOUR, place, every, run, begun, open } from '../../../tests/place-runs.ts';
 
 describe('storage', () => {
   it.each([
@@ -45,6 +45,72 @@ describe('storage', () => {
     expect(begun(night.filter(({ receivedAt }) => receivedAt < instant(23 * HOUR)))).not.toContain(
       'night-swing',
     );
+  });
+  it.each([
+    { uncertainty: 0.1, raisedAt: 16.18 },
+    { uncertainty: 0.5, raisedAt: 16.34 },
+  ])(
+    'that cools by 0.25 °C an hour towards 16 °C, by a probe within $uncertainty °C, is announced at about $raisedAt °C',
+    ({ uncertainty, raisedAt }) => {
+      const lab = labOf(
+        [{ id: 'place', name: 'Place', kind: 'room', wax: 'inlay-type-1', window_celsius: [16, 26] }],
+        [probeOf('p1', 'place', { uncertainty_celsius: uncertainty })],
+      );
+      const slow = every(60, 0, 6 * HOUR, (second) => 17 - (0.25 * second) / HOUR);
+      const heading = run(slow, lab).findings.find(({ rule }) => rule === 'storage-heading');
+      expect(Number(heading?.evidence.value_celsius)).toBeCloseTo(raisedAt, 1);
+      expect(heading?.evidence.side).toBe('cold');
+    },
+  );
+  it.each([
+    { from: 'the wax class', window: {}, celsius: 25.9, raised: false },
+    { from: 'the wax class', window: {}, celsius: 26.1, raised: true },
+    { from: 'the lab', window: { window_celsius: [15, 25] as const }, celsius: 25.1, raised: true },
+  ])(
+    'at $celsius °C with the limit of 25 °C from $from calls somebody: $raised',
+    ({ window, celsius, raised }) => {
+      const station = { id: 'place', name: 'Place', kind: 'shelf', wax: 'inlay-type-2', ...window } as const;
+      const lab = labOf([station], [probeOf('p1', 'place')]);
+      expect(
+        begun(
+          every(10, 0, 300, () => celsius),
+          lab,
+        ).includes('storage-warm'),
+      ).toBe(raised);
+    },
+  );
+  it.each([
+    { what: 'nothing lies', wax: null, window: {}, alarms: [] },
+    { what: 'a wax is named', wax: 'inlay-type-1' as const, window: {}, alarms: ['place storage-swing B'] },
+    {
+      what: 'the lab set limits',
+      wax: null,
+      window: { window_celsius: [10, 40] as const },
+      alarms: ['place storage-swing B'],
+    },
+  ])('that swings by 8 °C, where $what: $alarms', ({ wax, window, alarms }) => {
+    const lab = labOf(
+      [{ id: 'place', name: 'Place', kind: 'room', wax, ...window }],
+      [probeOf('p1', 'place')],
+    );
+    const swinging = every(
+      300,
+      0,
+      10 * HOUR,
+      (second) => 19 - 4 * Math.cos((second / (20 * HOUR)) * 2 * Math.PI),
+    );
+    expect(open(swinging, lab).filter((alarm) => !alarm.endsWith(' H'))).toEqual(alarms);
+  });
+  it('that comes back past its limit is not announced anew by the rule that had foreseen it', () => {
+    const day = every(300, 0, 16 * HOUR, (second) => 21 + 6 * Math.sin((second / (16 * HOUR)) * Math.PI));
+    const calls = run(day).alarmChanges.filter(
+      ({ kind, alarm }) =>
+        /raised|unsuppressed/.test(kind) &&
+        alarm.active &&
+        !alarm.suppressedBy &&
+        /storage-(warm|heading)/.test(alarm.rule),
+    );
+    expect(calls.map(({ alarm }) => alarm.rule)).toEqual(['storage-heading', 'storage-warm']);
   });
   it('raises a cabinet that stays away from its usual temperature', () => {
     const usual = (second: number) => 18 + 0.3 * Math.sin(second / 900);

@@ -9,19 +9,26 @@ import { emptyPlace } from './empty-place.ts';
 
 /** Slower than this it is the day's own course, °C an hour. */
 const LEAST_RATE = 0.2;
-/** So near a limit it is as good as beyond it, however slowly it goes on: the difference is within any probe's error. */
-const EDGE_KELVINS = 0.15;
+/**
+ * So near a limit it is as good as beyond it, however slowly it goes on: the difference is within the probe's error. A
+ * share of its expanded uncertainty, and bounds in kelvins.
+ */
+const EDGE_OF_UNCERTAINTY = 0.6;
+const EDGE_KELVINS = { least: 0.15, most: 0.4 };
 /** It goes on where it is within this of the furthest of the last minutes; after an airing it comes back. */
 const FURTHEST_KELVINS = 0.3;
 const FURTHEST_HOURS = 1 / 6;
 /** Where readings are further apart, the one before is what it is compared with. */
 const BEFORE_HOURS = 3;
 
+const edgeOf = (uncertainty: number): number =>
+  Math.max(EDGE_KELVINS.least, Math.min(EDGE_KELVINS.most, EDGE_OF_UNCERTAINTY * uncertainty));
+
 export const storageHeading = stationRule({
   kind: 'storage-heading',
   priority: 'high',
   formula:
-    'T + dT/dt · horizon beyond a limit or within 0.15 K of it, T within near of it and within 0.3 K of its furthest in the last 10 min',
+    'T + dT/dt · horizon beyond a limit or within 0.6 U of it (0.15 to 0.4 K), T within near of it and within 0.3 K of its furthest in the last 10 min',
   parameters: {
     horizon_minutes: parameter('minutes', 20, [5, 240]),
     near_celsius_difference: parameter('celsius_difference', 2, [0.2, 10]),
@@ -31,7 +38,7 @@ export const storageHeading = stationRule({
   hiddenBehind: ['storage-warm', 'storage-cold', 'door-open'],
   suppressedBy: emptyPlace,
   appliesTo: (station) => stores(station.kind),
-  evaluate: ({ celsius: mean, celsiusPerHour, history, limits, probes }, p) => {
+  evaluate: ({ celsius: mean, celsiusPerHour, history, limits, probes, uncertainty }, p) => {
     if (celsiusPerHour === null) return 'unknown';
     const rate = celsiusPerHour;
     if (Math.abs(rate) < LEAST_RATE) return 'gone';
@@ -45,8 +52,9 @@ export const storageHeading = stationRule({
         ? Number.POSITIVE_INFINITY
         : storageMax.value + aboveClassLimit(storageMax, ABOVE_CLASS_LIMIT_KELVINS);
     const low = limits.windowLow?.value ?? Number.NEGATIVE_INFINITY;
-    const isWarm = rate > 0 && ahead > high - EDGE_KELVINS && celsius > high - p.near_celsius_difference;
-    const isCold = rate < 0 && ahead < low + EDGE_KELVINS && celsius < low + p.near_celsius_difference;
+    const edge = edgeOf(uncertainty);
+    const isWarm = rate > 0 && ahead > high - edge && celsius > high - p.near_celsius_difference;
+    const isCold = rate < 0 && ahead < low + edge && celsius < low + p.near_celsius_difference;
     if (!isWarm && !isCold) return 'gone';
     const isSparse = extremesOfLast(history, FURTHEST_HOURS) === history.open;
     const lately = extremesOfLast(history, isSparse ? BEFORE_HOURS : FURTHEST_HOURS);
