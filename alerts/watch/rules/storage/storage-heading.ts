@@ -10,11 +10,10 @@ import { emptyPlace } from './empty-place.ts';
 /** Slower than this it is the day's own course, °C an hour. */
 const LEAST_RATE = 0.2;
 /**
- * So near a limit it is as good as beyond it, however slowly it goes on: the difference is within the probe's error. A
- * share of its expanded uncertainty, and bounds in kelvins.
+ * So near a limit it may be beyond it already, by the expanded uncertainty of the probe: a guard band of U, within bounds
+ * in kelvins.
  */
-const EDGE_OF_UNCERTAINTY = 0.6;
-const EDGE_KELVINS = { least: 0.15, most: 0.4 };
+const EDGE_KELVINS = { least: 0.15, most: 0.5 };
 /** It goes on where it is within this of the furthest of the last minutes; after an airing it comes back. */
 const FURTHEST_KELVINS = 0.3;
 const FURTHEST_HOURS = 1 / 6;
@@ -22,13 +21,13 @@ const FURTHEST_HOURS = 1 / 6;
 const BEFORE_HOURS = 3;
 
 const edgeOf = (uncertainty: number): number =>
-  Math.max(EDGE_KELVINS.least, Math.min(EDGE_KELVINS.most, EDGE_OF_UNCERTAINTY * uncertainty));
+  Math.max(EDGE_KELVINS.least, Math.min(EDGE_KELVINS.most, uncertainty));
 
 export const storageHeading = stationRule({
   kind: 'storage-heading',
   priority: 'high',
   formula:
-    'T + dT/dt · horizon beyond a limit or within 0.6 U of it (0.15 to 0.4 K), T within near of it and within 0.3 K of its furthest in the last 10 min',
+    'T + dT/dt · horizon beyond a limit or within U of it (0.15 to 0.5 K), T within near of it and within 0.3 K of its furthest in the last 10 min',
   parameters: {
     horizon_minutes: parameter('minutes', 20, [5, 240]),
     near_celsius_difference: parameter('celsius_difference', 2, [0.2, 10]),
