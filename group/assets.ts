@@ -22,7 +22,15 @@ label { display: block; margin-block: 1rem 0.25rem }
 [data-priority="medium"] { color: var(--medium) } [data-priority="low"] { color: var(--low) }
 .silent { font-weight: 600 } .silent::before { content: "? "; } .dim { color: var(--dim) }
 .wide { overflow-x: auto } table { border-collapse: collapse; min-width: 100% } th, td { padding: 0.6rem 0.8rem; text-align: start; border-block-end: 1px solid var(--lane) }
-td { font-variant-numeric: tabular-nums }
+.value { font-size: 2rem; font-weight: 600; line-height: 1.1; font-variant-numeric: tabular-nums }
+td { font-variant-numeric: tabular-nums } thead th { vertical-align: bottom }
+@media screen and (max-width: 40rem) {
+  thead { position: absolute; clip-path: inset(50%); width: 1px; height: 1px; overflow: hidden; white-space: nowrap }
+  table, tbody, tr, th, td { display: block } tr { padding-block: 0.5rem; border-block-end: 1px solid var(--lane) }
+  th, td { border: 0; padding: 0.25rem 0 } td { display: flex; justify-content: space-between; gap: 1rem; text-align: end }
+  td::before { content: attr(data-head); color: var(--dim); text-align: start; white-space: normal }
+  .figures td { white-space: nowrap }
+}
 @media print { nav, button { display: none } }
 `;
 

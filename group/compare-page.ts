@@ -46,6 +46,6 @@ export function comparePage(figures: readonly LabFigures[], language: string): s
   const heads = HEADS.map((head) => say(`group.${head}` satisfies MessageKey));
   return [
     `<h1>${say('group.compare')}</h1><p class="dim">${say('group.compare-explain')}</p>`,
-    figures.length === 0 ? `<p>${say('group.none')}</p>` : table(heads, rows),
+    figures.length === 0 ? `<p>${say('group.none')}</p>` : `<div class="figures">${table(heads, rows)}</div>`,
   ].join('');
 }

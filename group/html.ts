@@ -32,7 +32,9 @@ const formatOf = (language: string, timeZone: string): Intl.DateTimeFormat => {
   const key = `${language} ${timeZone}`;
   const ready = formats.get(key);
   if (ready !== undefined) return ready;
-  const format = new Intl.DateTimeFormat(language, { dateStyle: 'medium', timeStyle: 'short', timeZone });
+  const format = new Intl.DateTimeFormat(language, {
+    ...{ dateStyle: 'medium', timeStyle: 'short', hourCycle: 'h23', timeZone },
+  } as const);
   if (formats.size >= MOST_FORMATS) formats.clear();
   formats.set(key, format);
   return format;
@@ -50,10 +52,12 @@ export const instant = (at: number, language: string, timeZone: string): string 
 export const labLink = (site: string, name: string): string =>
   `<a href="/lab/${encodeURIComponent(site)}">${escaped(name)}</a>`;
 
-/** Of cells that are escaped; the first of each row is its head. */
+/** Of cells that are escaped; the first of each row is its head. On a phone each row is a list with its heads. */
 export const table = (heads: readonly string[], rows: readonly (readonly string[])[]): string => {
   const body = rows.map(([head, ...cells]) => {
-    const data = cells.map((cell) => `<td>${cell}</td>`).join('');
+    const data = cells
+      .map((cell, index) => `<td data-head="${heads[index + 1] ?? ''}">${cell}</td>`)
+      .join('');
     return `<tr><th scope="row">${head}</th>${data}</tr>`;
   });
   const top = heads.map((head) => `<th scope="col">${head}</th>`).join('');

@@ -17,6 +17,8 @@ export interface ReportedLab {
   /** When the group last took how it stands, epoch milliseconds. */
   readonly reportedAt: number;
   readonly stations: number;
+  /** By id. */
+  readonly stationNames: ReadonlyMap<string, string>;
   /** Stations whose condition is not one of a calm lab. */
   readonly unwell: number;
   readonly alarms: readonly GroupAlarm[];

@@ -1,27 +1,9 @@
 // The pages of the group as documents: they stand without a script, which only brings what changed sooner. Everything
 // that a lab reported is text and is written as such.
 
-import { messageOf } from '../words/load-languages.ts';
-import type { MessageKey } from '../words/message-key.ts';
-import type { GroupAlarm } from '../lab/group-message.ts';
-import { escaped, instant, labLink, named, sayIn, table } from './html.ts';
+import { alarmLine } from './alarm-line.ts';
+import { escaped, instant, labLink, sayIn } from './html.ts';
 import { type LabNeed, NEEDS } from './lab-need.ts';
-import type { StoredStanding } from './overview.ts';
-
-const alarmLine = (alarm: GroupAlarm, language: string, timeZone: string): string => {
-  const say = sayIn(language, timeZone);
-  const parts = say('group.alarm', {
-    priority: messageOf(language, `priority.${alarm.priority}`) ?? alarm.priority,
-    name: messageOf(language, `rule.${alarm.rule}.name`) ?? alarm.rule,
-    place: alarm.subject,
-    at: instant(Date.parse(alarm.raised_at), language, timeZone),
-  });
-  const acknowledged =
-    alarm.acknowledged && alarm.acknowledged_at !== null
-      ? `, ${say('group.alarm-acknowledged', { at: instant(Date.parse(alarm.acknowledged_at), language, timeZone) })}`
-      : '';
-  return `<li data-priority="${escaped(alarm.priority)}">${parts}${acknowledged}</li>`;
-};
 
 /** The worst of them; all stand on the page of the lab. */
 const CARD_ALARMS = 5;
@@ -36,7 +18,7 @@ const labCard = ({ lab, isSilent, alarms }: LabNeed, language: string): string =
       ? ''
       : `<ul>${alarms
           .slice(0, CARD_ALARMS)
-          .map((alarm) => alarmLine(alarm, language, lab.timeZone))
+          .map((alarm) => alarmLine(alarm, lab, language))
           .join('')}</ul>`,
     alarms.length > CARD_ALARMS
       ? `<p>${say('group.more-alarms', { count: alarms.length - CARD_ALARMS })}</p>`
@@ -57,38 +39,6 @@ export function labsPart(labs: readonly LabNeed[], language: string): string {
     if (cards.length === 0) return '';
     return `<section data-need="${need}"><h2>${say(`group.${need}`)} (${cards.length})</h2><ul class="labs">${cards.join('')}</ul></section>`;
   }).join('');
-}
-
-export function labPage({ standing, reportedAt }: StoredStanding, need: LabNeed, language: string): string {
-  const say = sayIn(language, standing.time_zone);
-  const rows = standing.stations.map((station) => {
-    const cells = [
-      escaped(station.name),
-      named(language, `kind.${station.kind}`, station.kind),
-      named(language, `condition.${station.condition}`, station.condition),
-      station.celsius === null ? say('group.nothing') : `${station.celsius.toFixed(1)} °C`,
-      station.measured_at === null
-        ? say('group.nothing')
-        : instant(Date.parse(station.measured_at), language, standing.time_zone),
-      station.dose_share === null ? say('group.nothing') : `${Math.round(station.dose_share * 100)} %`,
-    ];
-    return cells;
-  });
-  const at = instant(reportedAt, language, standing.time_zone);
-  const alarms = need.alarms.map((alarm) => alarmLine(alarm, language, standing.time_zone)).join('');
-  return [
-    `<h1>${escaped(standing.name)}</h1>`,
-    need.isSilent
-      ? `<p class="silent">${say('group.silent-since', { at })}</p>`
-      : `<p class="dim">${say('group.reported', { at })}</p>`,
-    alarms === '' ? '' : `<ul>${alarms}</ul>`,
-    table(
-      ['station', 'kind', 'condition', 'celsius', 'measured', 'dose'].map((key) =>
-        say(`group.${key}` as MessageKey),
-      ),
-      rows,
-    ),
-  ].join('');
 }
 
 export type SignInTrouble = 'key-wrong' | 'provider-away' | 'provider-refused';
