@@ -284,6 +284,7 @@ export const PROBLEMS = {
     'field-before-charge',
     'field-span-reversed',
     'no-reading-then',
+    'no-top-up-then',
     'field-span-too-long',
     'unknown-rule',
   ]),

@@ -11,7 +11,15 @@ export const ChargeView = Type.Object({
   wax: Type.Object({ id: Type.String(), name: Type.String() }),
   grams: Type.Number(),
   startedAt: Instant,
-  topUps: Type.Array(Type.Object({ at: Instant, fraction: Type.Number(), by: Type.String() })),
+  lot: Nullable(Type.String({ description: 'Id of the lot that it was filled with; null: not recorded' })),
+  topUps: Type.Array(
+    Type.Object({
+      at: Instant,
+      fraction: Type.Number(),
+      by: Type.String(),
+      lot: Nullable(Type.String({ description: 'Id of the lot of the fresh wax; null: not recorded' })),
+    }),
+  ),
   lots: Type.Array(LotShareView, { description: 'Lots in the charge, greatest share first' }),
   ages: Type.Array(
     Type.Object({
@@ -79,6 +87,16 @@ export const TopUpBody = Type.Object(
     grams: Type.Number({ exclusiveMinimum: 0, maximum: 20_000, description: 'Fresh wax that was added' }),
     lot: Type.Optional({ ...LotId, description: 'Id of the lot of the fresh wax' }),
     at: DoneAt,
+  },
+  closed,
+);
+export const ChargeLotBody = Type.Object(
+  {
+    lot: Nullable({ ...LotId, description: 'Id of the lot; null: not recorded' }),
+    toppedUpAt: Type.Optional({
+      ...Instant,
+      description: 'Of the top-up of this instant. Absent: of the filling',
+    }),
   },
   closed,
 );

@@ -36,6 +36,36 @@ describe('lots over the wire', () => {
     expect(trail).toMatchObject({ action: 'lot-changed', before: { lot: 'X-12045' } });
   });
 
+  it('are entered afterwards, of the filling or of a top-up, and a recall finds the charge by them', async () => {
+    const [first, second] = [await add({ lot: 'A' }), await add({ lot: 'B' })];
+    const other = await add({ wax: 'baseplate-hard', lot: 'C' });
+    const { id } = (
+      await technician.send('POST', '/api/stations/pot-1/charge', { wax: 'inlay-type-2', grams: 200 })
+    ).json();
+    test.lab.pass(60);
+    const { topUps } = (await technician.send('POST', '/api/stations/pot-1/top-up', { grams: 50 })).json();
+    const enter = (body: object) => technician.send('PUT', `/api/charges/${id}/lot`, body);
+    const shares = (answer: Awaited<ReturnType<typeof enter>>) =>
+      answer.json().lots.map(({ lot, share }: { lot: string | null; share: number }) => [lot, share]);
+    expect(shares(await enter({ lot: first.id }))).toEqual([
+      [first.id, 0.75],
+      [null, 0.25],
+    ]);
+    expect(shares(await enter({ lot: second.id, toppedUpAt: topUps[0].at }))).toEqual([
+      [first.id, 0.75],
+      [second.id, 0.25],
+    ]);
+    const recall = (await technician.send('GET', `/api/recall?lot=${second.id}`)).json();
+    expect(JSON.stringify(recall)).toContain(id);
+    expect((await enter({ lot: null })).json()).toMatchObject({ lot: null });
+    expect((await enter({ lot: other.id })).json().errors).toMatchObject([{ code: 'lot-of-another-wax' }]);
+    expect((await enter({ lot: first.id, toppedUpAt: '2031-01-01T00:00:00Z' })).json().errors).toMatchObject([
+      { pointer: '/body/toppedUpAt', code: 'no-top-up-then' },
+    ]);
+    const [trail] = (await manager.send('GET', '/api/audit?entity=station')).json();
+    expect(trail).toMatchObject({ action: 'charge-lot-entered', entityId: 'pot-1' });
+  });
+
   it("give the pot with their wax the ceiling of their sheet, which only a manager enters and no sheet's contradiction", async () => {
     const lot = await add();
     await technician.send('POST', '/api/stations/pot-1/charge', {

@@ -7,6 +7,7 @@ import { alarmQualityRoutes } from './alarm-quality.ts';
 import { alarmRoutes } from './alarms.ts';
 import { authorityRoutes } from './authority.ts';
 import { changeCharge } from './charges/change-charge.ts';
+import { chargeLot } from './charges/charge-lot.ts';
 import { cleanPot } from './charges/clean-pot.ts';
 import { intents } from './charges/intents.ts';
 import { readCharges } from './charges/read-charges.ts';
@@ -111,6 +112,7 @@ const charges: readonly Register[] = [
   readCharges,
   changeCharge,
   topUpCharge,
+  chargeLot,
   takeBackCharge,
   cleanPot,
   stationActs,

@@ -15,13 +15,14 @@ export const chargeView = (running: RunningLab, charge: Charge): ChargeView => {
     charge.endedAt === null
       ? running.statuses().find(({ station }) => station === charge.station)
       : undefined;
-  const { lot: _, ...facts } = charge;
+  const { lot = null, ...facts } = charge;
   const end = charge.endedAt === null ? running.now() : epochMillis(Date.parse(charge.endedAt));
   return {
     ...facts,
+    lot,
     stationName: lab.stations.find(({ id }) => id === charge.station)?.name ?? charge.station,
     wax: { id: charge.wax, name: labsWaxClass(charge.wax, lab).name },
-    topUps: charge.topUps.map(({ lot: _lot, ...topUp }) => topUp),
+    topUps: charge.topUps.map(({ lot: fresh = null, ...topUp }) => ({ ...topUp, lot: fresh })),
     lots: lotShareViews(running, lotShares(charge)),
     ages: [...ageShares(charge, end)],
     doseShare: status?.doseShare ?? null,

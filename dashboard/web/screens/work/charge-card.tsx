@@ -11,6 +11,7 @@ import {
 import { t, waxName, word } from '../../base/messages.ts';
 import { now, reader } from '../../live/lab-state.ts';
 import { useLoaded } from '../../live/use-loaded.ts';
+import { ChargeLots } from './charge-lots.tsx';
 import { DoseChart } from './dose-chart.tsx';
 import { LotShares } from './lot-shares.tsx';
 import { TakeBack } from './take-back.tsx';
@@ -92,6 +93,7 @@ export const ChargeCard = ({
             .join(', ')}
         </p>
       )}
+      <ChargeLots key={JSON.stringify([charge.lot, charge.topUps])} charge={charge} />
       <TakeBack charge={charge} />
     </article>
   );

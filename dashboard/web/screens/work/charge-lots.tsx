@@ -1,0 +1,67 @@
+// From which lots the wax of a charge came: of its filling and of each top-up, entered afterwards where it was forgotten.
+
+import { useState } from 'preact/hooks';
+import type { ChargeView } from '../../../api/charges.ts';
+import { put } from '../../base/api.ts';
+import { formatInstant, formatPercent } from '../../base/format.ts';
+import { t } from '../../base/messages.ts';
+import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { now, reader } from '../../live/lab-state.ts';
+import { mayDo } from '../../live/session.ts';
+import { LotChoice, useLots } from './lot-choice.tsx';
+
+/** `toppedUpAt` absent: the filling. */
+interface Portion {
+  readonly toppedUpAt?: string;
+  readonly lot: string | null;
+  readonly name: string;
+}
+
+const instant = (at: string): string => formatInstant(at, now.value, reader.value);
+
+const portionsOf = ({ startedAt, lot, topUps }: ChargeView): readonly Portion[] => [
+  { lot, name: t('work.portion-filled', { at: instant(startedAt) }) },
+  ...topUps.map((topUp) => ({
+    toppedUpAt: topUp.at,
+    lot: topUp.lot,
+    name: t('work.portion-topped-up', {
+      at: instant(topUp.at),
+      share: formatPercent(topUp.fraction, reader.value),
+    }),
+  })),
+];
+
+/** Nothing is shown while the lab has recorded no lot of this wax. */
+export const ChargeLots = (props: { readonly charge: ChargeView }) => {
+  const lots = useLots();
+  const saving = useSaving();
+  // What was saved shows at once; the list of charges follows the lab by itself.
+  const [charge, setCharge] = useState(props.charge);
+  if (!mayDo('tend-stations') || lots.every(({ wax }) => wax.id !== charge.wax.id)) return null;
+  const save = (lot: string, toppedUpAt: string | undefined): void =>
+    void saving.run(
+      () =>
+        put<ChargeView>(`/api/charges/${encodeURIComponent(charge.id)}/lot`, {
+          lot: lot === '' ? null : lot,
+          ...(toppedUpAt !== undefined && { toppedUpAt }),
+        }),
+      setCharge,
+    );
+  return (
+    <details class="no-print">
+      <summary>{t('work.lots-enter')}</summary>
+      {portionsOf(charge).map(({ toppedUpAt, lot, name }) => (
+        <fieldset key={toppedUpAt ?? 'filled'}>
+          <legend>{name}</legend>
+          <LotChoice
+            lots={lots}
+            wax={charge.wax.id}
+            value={lot ?? ''}
+            onChange={(chosen) => save(chosen, toppedUpAt)}
+          />
+        </fieldset>
+      ))}
+      <Refusal trouble={saving.refusal} retry={saving.retry} />
+    </details>
+  );
+};
