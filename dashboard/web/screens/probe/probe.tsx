@@ -5,7 +5,13 @@ import { useComputed, useSignalEffect } from '@preact/signals';
 import { useLocation, useRoute } from 'preact-iso';
 import { useState } from 'preact/hooks';
 import type { ProbeView, StationView } from '../../../api/schemas.ts';
-import { formatAge, formatPercent, formatSignificant, formatTemperature } from '../../base/format.ts';
+import {
+  formatAge,
+  formatNumber,
+  formatPercent,
+  formatSignificant,
+  formatTemperature,
+} from '../../base/format.ts';
 import { t, word } from '../../base/messages.ts';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
 import { DoneNote } from '../../forms/undo.tsx';
@@ -49,7 +55,7 @@ const DeviceStatus = ({ status }: { readonly status: NonNullable<ProbeView['stat
             : [t('probe-page.battery', { charge: formatPercent(battery_percent / 100, reader.value) })]),
           ...(signal_dbm === null
             ? []
-            : [t('probe-page.signal', { signal: formatSignificant(signal_dbm, reader.value) })]),
+            : [t('probe-page.signal', { signal: formatNumber(signal_dbm, 0, reader.value) })]),
         ].join(' · ')}{' '}
         <span class="dim">{formatAge((now.value - Date.parse(at)) / 1000, reader.value)}</span>
       </p>

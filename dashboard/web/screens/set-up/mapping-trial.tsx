@@ -2,7 +2,13 @@
 
 import type { MappingTrial } from '../../../api/payload-mappings.ts';
 import { DataTable } from '../../base/data-table.tsx';
-import { formatInstant, formatPercent, formatSignificant, formatTemperature } from '../../base/format.ts';
+import {
+  formatInstant,
+  formatNumber,
+  formatPercent,
+  formatSignificant,
+  formatTemperature,
+} from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
 import { now, reader } from '../../live/lab-state.ts';
 
@@ -18,7 +24,7 @@ const readingText = ({ probe, unit, value }: Tried['readings'][number]): string 
 
 const statusText = ({ probe, battery_percent, signal_dbm }: Tried['statuses'][number]): string =>
   battery_percent === null
-    ? `${probe}: ${t('probe-page.signal', { signal: formatSignificant(signal_dbm ?? 0, reader.value) })}`
+    ? `${probe}: ${t('probe-page.signal', { signal: formatNumber(signal_dbm ?? 0, 0, reader.value) })}`
     : `${probe}: ${t('probe-page.battery', { charge: formatPercent(battery_percent / 100, reader.value) })}`;
 
 const outcome = ({ isCut, readings, statuses, problems }: Tried): string =>

@@ -51,7 +51,7 @@ export const ChargeLots = (props: { readonly charge: ChargeView }) => {
     <details class="no-print">
       <summary>{t('work.lots-enter')}</summary>
       {portionsOf(charge).map(({ toppedUpAt, lot, name }) => (
-        <fieldset key={toppedUpAt ?? 'filled'}>
+        <fieldset class="work-narrow" key={toppedUpAt ?? 'filled'}>
           <legend>{name}</legend>
           <LotChoice
             lots={lots}

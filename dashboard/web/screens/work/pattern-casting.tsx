@@ -29,11 +29,13 @@ const TEXTS: readonly (readonly [Texts, MessageKey])[] = [
   ['liquid_lot', 'casting.liquid-lot'],
   ['ring', 'casting.ring'],
 ];
-const NUMBERS: readonly (readonly [Numbers, MessageKey])[] = [
+const MIXING: readonly (readonly [Numbers, MessageKey])[] = [
   ['powder_grams', 'casting.powder'],
   ['liquid_millilitres', 'casting.liquid'],
   ['concentrate_percent', 'casting.concentrate'],
   ['set_minutes', 'casting.set'],
+];
+const SOAK: readonly (readonly [Numbers, MessageKey])[] = [
   ['hold_celsius', 'casting.hold-at'],
   ['hold_minutes', 'casting.hold-for'],
   ['ramp_celsius_per_hour', 'casting.ramp'],
@@ -115,7 +117,7 @@ const Burnout = ({ pattern }: { readonly pattern: PatternView }) => {
   const { state, heldMinutes, peakCelsius, steepestCelsiusPerHour, isTooSteep, steps } = value;
   return (
     <div role="status">
-      {steps.length > 1 && <BurnoutSteps steps={steps} />}
+      {steps.length > 1 && state !== 'no-readings' && <BurnoutSteps steps={steps} />}
       <p>
         <strong>
           {steps.length > 1 && (state === 'below' || state === 'short')
@@ -164,6 +166,16 @@ const CastingForm = (props: {
       onChange={(value) => set({ [name]: value })}
     />
   );
+  const number = ([name, label]: (typeof MIXING)[number]) => (
+    <NumberField
+      key={name}
+      form={form}
+      at={name}
+      label={label}
+      value={draft[name] ?? null}
+      onChange={(value) => set({ [name]: value })}
+    />
+  );
   return (
     <form
       class="work-form"
@@ -187,18 +199,10 @@ const CastingForm = (props: {
           onChange={(value) => set({ [name]: value })}
         />
       ))}
+      {MIXING.map(number)}
       {choice('furnace', 'casting.furnace', furnaces())}
       <ProgrammeSteps form={form} steps={steps} onChange={setSteps} />
-      {NUMBERS.map(([name, label]) => (
-        <NumberField
-          key={name}
-          form={form}
-          at={name}
-          label={label}
-          value={draft[name] ?? null}
-          onChange={(value) => set({ [name]: value })}
-        />
-      ))}
+      {SOAK.map(number)}
       <p class="dim">{t('casting.maker')}</p>
       <Refusal trouble={saving.refusal} retry={saving.retry} />
       <p>
