@@ -10,9 +10,12 @@ import { startIntake } from '../../collector/intake/start-intake.ts';
 import { tailReader } from '../../collector/journal/tail-reader.ts';
 import { SampleBuffer } from '../../gateway/buffer.ts';
 import { Uplink } from '../../gateway/uplink.ts';
+import type { NightSheet } from '../../dashboard/api/night.ts';
 import type { Entry } from '../../lab/entry.ts';
+import type { Reading } from '../../lab/reading.ts';
 import { epochMillis } from '../../wax/units.ts';
 import { dipPot, labOf, probeOf, qualified } from '../rehearsal.ts';
+import { serverForTests } from '../server-for-tests.ts';
 import { startMosquitto } from './mosquitto.ts';
 import { until } from './until.ts';
 
@@ -32,7 +35,7 @@ const lab = labOf(
   PROBES.map((id) => probeOf(id, `pot-${id}`, { gateway: 'bench-1' })),
 );
 
-it('a gateway that comes back after a day and a half gives every reading once, the present first, and no false alarm', async () => {
+it('a gateway that comes back after a day and a half gives every reading once, the present first, no false alarm, and the sheet of its night is right', async () => {
   const broker = await startMosquitto();
   cleanups.push(broker.dispose);
   const folder = mkdtempSync(join(tmpdir(), 'waxwarden-outage-'));
@@ -97,4 +100,34 @@ it('a gateway that comes back after a day and a half gives every reading once, t
     .step(state, later, lab)
     .findings.filter(({ rule }) => rule === 'fire-risk' || rule === 'over-ceiling');
   expect(heat.map(({ tense, subject }) => [tense, subject])).toEqual([['learned', `pot-${HOT.probe}`]]);
+
+  const { heaters, probes } = await sheetOf(stored, end);
+  expect(heaters).toHaveLength(PROBES.length);
+  expect(heaters.map(({ gapMinutes }) => gapMinutes)).toEqual(PROBES.map(() => 0));
+  expect(heaters.filter(({ minutesOverCeiling }) => minutesOverCeiling > 0)).toMatchObject([
+    { station: `pot-${HOT.probe}`, minutesOverCeiling: HOT.toMinute - HOT.fromMinute, maxCelsius: 160 },
+  ]);
+  expect(probes).toEqual([]);
 });
+
+const DAY = [['07:30', '17:30']] as const;
+/** In the lab of the test its Wednesday begins: twelve hours before, in the night, one pot was hot. */
+const OPENS = Date.parse('2031-03-05T06:30:00Z');
+
+/** The sheet of the morning on which the gateway came back, over its readings moved to then. */
+async function sheetOf(stored: readonly Reading[], end: number): Promise<NightSheet> {
+  const served = await serverForTests({ demo: false });
+  cleanups.push(() => served.close());
+  const { running } = served.lab;
+  const { repository, store } = running;
+  const workingHours = { mon: DAY, tue: DAY, wed: DAY, thu: DAY, fri: DAY, sat: [], sun: [] };
+  repository.saveSite({ ...repository.lab().site, workingHours });
+  for (const { id } of repository.lab().stations) repository.removeStation(id);
+  for (const station of lab.stations) repository.saveStation(station);
+  for (const probe of lab.probes) repository.saveProbe(probe);
+  served.lab.pass((OPENS - running.now()) / 1000);
+  const readings = stored.map((reading) => ({ ...reading, at: epochMillis(reading.at + OPENS - end) }));
+  await store.apply({ readings, ruleState: {}, alongside: [], offset: store.offset() + 1 });
+  const manager = await served.manager();
+  return (await manager.send('GET', '/api/night')).json<NightSheet>();
+}
