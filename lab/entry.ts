@@ -26,6 +26,8 @@ export interface ReadingsEntry {
   readonly timing?: Timing;
   /** Set with it: how far the gateway's clock is steadily behind, milliseconds; null while it is not steady. */
   readonly clockLagMillis?: number | null;
+  /** Set with it: the gateway's clock jumped several times within an hour. */
+  readonly isClockUnsteady?: true;
 }
 
 /** A gateway, or its last will, reported it online or offline. */

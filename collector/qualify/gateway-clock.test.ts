@@ -1,7 +1,7 @@
 // What messages show of their gateway's clock: right, wrong in every way, and backlogs that must not pass for one.
 
 import { describe, expect, it } from 'vitest';
-import { type GatewayClock, newClock, readClock, steadyLagMillis } from './gateway-clock.ts';
+import { type GatewayClock, isUnsteady, newClock, readClock, steadyLagMillis } from './gateway-clock.ts';
 
 const START = 1_772_611_200_000;
 const HOUR = 3_600_000;
@@ -53,6 +53,24 @@ describe('the clock of a gateway', () => {
       expect(Math.abs((clock.offset ?? 0) - behind)).toBeLessThan(2000);
     },
   );
+
+  /** Half a minute by each clock in turn. */
+  const jumping = (...offsets: readonly number[]) =>
+    offsets.flatMap((offset, index) => messages(5, offset, index * 50_000));
+
+  it('that jumps three times within an hour is unsteady, whichever way it jumps', () => {
+    expect(isUnsteady(take(jumping(0, HOUR, -HOUR, 600_000)).clock)).toBe(true);
+    expect(isUnsteady(take(jumping(0, -HOUR, -2 * HOUR, -HOUR)).clock)).toBe(true);
+    expect(isUnsteady(take(jumping(0, HOUR, 0)).clock)).toBe(false);
+  });
+  it('that jumped is steady again after an hour', () => {
+    const { clock } = take(jumping(0, HOUR, -HOUR, 0));
+    expect(isUnsteady(take(messages(340, 0, 200_000), clock).clock)).toBe(true);
+    expect(isUnsteady(take(messages(370, 0, 200_000), clock).clock)).toBe(false);
+  });
+  it('that drifts by seconds and is set does not jump', () => {
+    expect(isUnsteady(take(jumping(0, 20_000, -20_000, 20_000, 0, 30_000)).clock)).toBe(false);
+  });
 
   it('that was never set is corrected at once', () => {
     const { clock, timings } = take(messages(3, 5000 - START));

@@ -34,6 +34,8 @@ export interface GatewayClock {
   readonly unfitting: Unfitting | null;
   /** Messages in a row that bear the very time of the one before. */
   readonly frozen: number;
+  /** Arrivals of the newest messages that showed the clock to have jumped, oldest first; absent while it never did. */
+  readonly jumpedAt?: readonly number[];
 }
 
 /** What a message shows of the clock, and how its own times are to be taken. */
@@ -156,7 +158,7 @@ const isLawless = ({ first, messages }: Unfitting, message: Stamped): boolean =>
 function fittedTo(clock: GatewayClock, frozen: number, message: Stamped, offset: number): GatewayClock {
   const lag = message.arrivedAt - message.stamp;
   const isNew = offset !== clock.offset;
-  return {
+  const fitted = {
     offset,
     lagLow: isNew ? lag : Math.min(clock.lagLow, lag),
     lagHigh: isNew ? lag : Math.max(clock.lagHigh, lag),
@@ -166,7 +168,22 @@ function fittedTo(clock: GatewayClock, frozen: number, message: Stamped, offset:
     unfitting: null,
     frozen,
   };
+  const hasJumped = isNew && clock.offset !== null && Math.abs(offset - clock.offset) > JUMP_MILLIS;
+  const jumpedAt = hasJumped
+    ? [...(clock.jumpedAt ?? []), message.arrivedAt].slice(-UNSTEADY_JUMPS)
+    : clock.jumpedAt;
+  return jumpedAt === undefined ? fitted : { ...fitted, jumpedAt };
 }
+
+/** Less is the jitter of a correction, or a clock that drifts and is set. Common practice. */
+const JUMP_MILLIS = 2 * MILLIS_PER_MINUTE;
+/** Twice is a clock that lost its time and was set again. */
+const UNSTEADY_JUMPS = 3;
+const UNSTEADY_MILLIS = 60 * MILLIS_PER_MINUTE;
+
+/** Whether the clock jumped three times within the hour before its newest message. */
+export const isUnsteady = ({ jumpedAt = [], fitting }: GatewayClock): boolean =>
+  jumpedAt.length >= UNSTEADY_JUMPS && (fitting?.arrivedAt ?? 0) - (jumpedAt[0] ?? 0) <= UNSTEADY_MILLIS;
 
 const LEAST_STEADY_MILLIS = 10 * MILLIS_PER_MINUTE;
 const FEWEST_MESSAGES = 10;

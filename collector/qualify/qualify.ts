@@ -10,7 +10,7 @@ import { ABSOLUTE_ZERO_CELSIUS, type Celsius, celsius, MILLIS_PER_MINUTE } from 
 import { type Rejection, rejectionOf } from '../decode/rejection.ts';
 import { takeStatuses } from './device-status.ts';
 import { convertElectrical } from './electrical.ts';
-import type { GatewayClock } from './gateway-clock.ts';
+import { type GatewayClock, isUnsteady } from './gateway-clock.ts';
 import { judgeReading, type RawReading } from './judge-reading.ts';
 import { placeOf } from './probe-place.ts';
 import {
@@ -203,9 +203,13 @@ function takeElectrical(
 function qualifiedEntry(
   entry: ReadingsEntry,
   readings: readonly Reading[],
-  { timing, clockLagMillis }: Pick<Timed<Reading>, 'timing' | 'clockLagMillis'>,
+  { timing, clockLagMillis, clock }: Pick<Timed<Reading>, 'timing' | 'clockLagMillis' | 'clock'>,
 ): ReadingsEntry {
   const { receivedAt, gateway, isHistorical, stampedBy } = entry;
+  if (clock?.jumpedAt !== undefined && isUnsteady(clock)) {
+    const { electrical: _, ...rest } = entry;
+    return { ...rest, readings, timing, clockLagMillis, isClockUnsteady: true };
+  }
   if (isHistorical === undefined && stampedBy === undefined)
     return { kind: 'readings', receivedAt, gateway, readings, timing, clockLagMillis };
   const { electrical: _, ...rest } = entry;

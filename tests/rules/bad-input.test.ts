@@ -104,6 +104,12 @@ const CASES: Readonly<Record<string, readonly Sent[]>> = {
   ],
   'a clock an hour ahead': [measured(NOW / 1000 + 3600)],
   'a clock an hour behind': [measured(NOW / 1000 - 3600), measured(NOW / 1000 - 3590)],
+  'a clock that jumps to and fro': [
+    measured(NOW / 1000),
+    measured(NOW / 1000 + 3610),
+    measured(NOW / 1000 - 3580),
+    measured(NOW / 1000 + 630),
+  ],
   'a reading of last year': [measured(year(2025))],
   'the same reading again': [measured(NOW / 1000), measured(NOW / 1000)],
   'another value for an instant of which one is kept': [

@@ -140,6 +140,8 @@ export interface GatewayMemory {
   backAt: number | null;
   /** How far its clock is steadily behind, negative when it is ahead; null or absent while that is not known. */
   lagMillis?: number | null;
+  /** It jumped several times within an hour; absent: not as far as is known. */
+  isClockUnsteady?: boolean;
   conditions: Conditions;
 }
 

@@ -130,6 +130,9 @@ class MeasuredGateway implements GatewayInput {
   get clockLagMillis() {
     return this.#memory.lagMillis ?? null;
   }
+  get isClockUnsteady() {
+    return this.#memory.isClockUnsteady ?? false;
+  }
 
   canWait(): boolean {
     return canWaitForMorning(this.#draft, stationsOf(this.#plan), this.at);

@@ -131,6 +131,8 @@ export interface GatewayInput {
   whatToLookAt(): Evidence;
   /** How far its clock is steadily behind, negative when it is ahead; null while that is not known. */
   readonly clockLagMillis: number | null;
+  /** Its clock jumped several times within an hour. */
+  readonly isClockUnsteady: boolean;
 }
 
 export interface PatternInput {

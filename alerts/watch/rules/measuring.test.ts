@@ -120,6 +120,22 @@ describe('gateways', () => {
   });
 });
 
+describe('a gateway whose clock jumps', () => {
+  it('is raised by its jumps, and heat is judged as of arrival all the while', () => {
+    const offsets = [0, 3600, -7200, 600];
+    const entries = Array.from({ length: 24 }, (_, index) =>
+      readingOf('p1', index * 10 + (offsets[Math.floor(index / 6)] ?? 0), index > 20 ? 160 : 90, {
+        arrives: index * 10,
+      }),
+    );
+    const step = run(qualified([...entries, tickAt(240)], potLab()), potLab());
+    expect(step.findings.map(({ rule, tense }) => [rule, tense])).toContainEqual(['fire-risk', 'now']);
+    expect(step.findings.find(({ rule }) => rule === 'gateway-clock')).toMatchObject({
+      evidence: { how: 'unsteady' },
+    });
+  });
+});
+
 describe('a flood', () => {
   it('of two hundred pots makes two hundred alarms, each once', () => {
     const stations = Array.from({ length: 200 }, (_, index) => ({
