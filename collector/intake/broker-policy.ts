@@ -4,6 +4,7 @@
 import type { AedesOptions, AuthenticateError } from 'aedes';
 import { problem } from '../../wax/result.ts';
 import { OUR_LEVELS } from '../decode/decode-message.ts';
+import { gatewayId } from '../decode/identifier.ts';
 import type { BrokerAccess, BrokerUser } from './broker-access.ts';
 import type { BrokerEvents } from './broker-side.ts';
 
@@ -21,8 +22,15 @@ const MOST_RETAINED = 1000;
 
 const isGatewayState = (topic: string, site: string): boolean => {
   const [root, of, gateway = '', level, ...more] = topic.split('/');
-  return root === 'wax' && of === site && gateway !== '' && level === 'state' && more.length === 0;
+  return root === 'wax' && of === site && gatewayId(gateway).ok && level === 'state' && more.length === 0;
 };
+
+/**
+ * Whether a message may bear the topic (MQTT 3.1.1, 4.7.1 and 4.7.3). The library asks it of messages and not of wills,
+ * and a subscriber that gets another one may end its connection.
+ */
+// biome-ignore lint/suspicious/noControlCharactersInRegex: the character that no topic may hold
+const isTopicName = (topic: string): boolean => topic !== '' && !/[+#\u0000]/.test(topic);
 
 /** Nothing else is kept: what is refused would fill the memory, and an old value must not be taken for a live one. */
 const retainedStates = (site: string): ((topic: string) => boolean) => {
@@ -86,9 +94,10 @@ export function brokerPolicy({ site, access, events, isPaused }: PolicyParts): A
         return done(new Error(`${topic} belongs to another gateway`));
       }
       packet.retain = packet.retain && mayRetain(topic);
-      events.arrived({ topic, payload, delivery: 'live' }, () =>
-        done(isReserved(topic) ? new Error(`${topic} is for the collector alone`) : null),
-      );
+      events.arrived({ topic, payload, delivery: 'live' }, () => {
+        if (!isTopicName(topic)) return done(new Error(`${topic} is no topic of a message`));
+        done(isReserved(topic) ? new Error(`${topic} is for the collector alone`) : null);
+      });
     },
   };
 }

@@ -107,6 +107,33 @@ describe('the embedded broker', () => {
     expect(retained.filter((topic) => topic === 'home/kitchen' || topic.endsWith('celsius'))).toEqual([]);
   });
 
+  it('passes on and keeps no will whose topic no message may bear', async () => {
+    const screen = await client();
+    const received: string[] = [];
+    screen.on('message', (topic) => received.push(topic));
+    await screen.subscribeAsync('wax/#', { qos: 1 });
+    for (const gateway of ['+', '#', 'a\u0000b', 'gw']) {
+      const will = {
+        topic: `wax/lab-1/${gateway}/state`,
+        payload: Buffer.from('offline'),
+        qos: 1,
+        retain: true,
+      } as const;
+      const dying = await client({ clientId: `dying-${gateway}`, will });
+      dying.stream.destroy();
+    }
+    await until(() => received.includes('wax/lab-1/gw/state'));
+    await until(() => rejections().length === 3);
+    const retained: string[] = [];
+    const late = await client();
+    late.on('message', (topic) => retained.push(topic));
+    await late.subscribeAsync('wax/#', { qos: 1 });
+    await until(() => retained.includes('wax/lab-1/gw/state'));
+    expect(
+      [...received, ...retained].filter((topic) => ['+', '#', '\u0000'].some((sign) => topic.includes(sign))),
+    ).toEqual([]);
+  });
+
   it('keeps no queue for a subscriber that stays away', async () => {
     const lamp = await client({ clientId: 'lamp', clean: false });
     await lamp.subscribeAsync('wax/lab-1/#', { qos: 1 });
