@@ -14,6 +14,7 @@ import { closeToOthers } from '../lab/durable-file.ts';
 import { lockFolder } from '../lab/folder-lock.ts';
 import { type ConnectionSettings, openConnectionSettings } from '../lab/connection-settings.ts';
 import { type GroupLinkTable, openGroupLinkTable } from '../lab/group-link-table.ts';
+import { type GroupOfferTable, openGroupOfferTable } from '../lab/group-offer-table.ts';
 import { type EntryRecord, openEntryRecord } from '../lab/entry-record.ts';
 import type { LabRepository } from '../lab/lab-repository.ts';
 import { openPayloadMappings, type PayloadMappings } from '../lab/payload-mapping-table.ts';
@@ -29,6 +30,7 @@ export interface LabData {
   readonly quarantine: QuarantineTable;
   readonly mappings: PayloadMappings;
   readonly groupLink: GroupLinkTable;
+  readonly groupOffers: GroupOfferTable;
   readonly connections: ConnectionSettings;
   readonly entryRecord: EntryRecord;
   readonly store: Store;
@@ -58,6 +60,7 @@ export function openLabData(
     quarantine: openQuarantineTable(database),
     mappings: openPayloadMappings(database),
     groupLink: openGroupLinkTable(database),
+    groupOffers: openGroupOfferTable(database),
     connections: openConnectionSettings(database),
     entryRecord: openEntryRecord(database),
     store,

@@ -151,6 +151,7 @@ export async function openLabProcess(options: LabProcessOptions): Promise<LabPro
       dayFigures: (from, to) => gatherDay(running, from, to),
     },
     data.groupLink,
+    data.groupOffers,
     running.subscribe,
   );
   let endHeartbeat: (() => void) | null = null;

@@ -20,6 +20,7 @@ import type { BrokerEndpoint, RunningLab } from '../dashboard/queries/running-la
 import type { ConnectionSettings } from '../lab/connection-settings.ts';
 import type { GroupLinkStatus } from '../lab/group-link.ts';
 import type { GroupLinkTable } from '../lab/group-link-table.ts';
+import type { GroupOfferTable } from '../lab/group-offer-table.ts';
 import type { PayloadMappings } from '../lab/payload-mapping-table.ts';
 import type { EntryRecord } from '../lab/entry-record.ts';
 import type { LabRepository } from '../lab/lab-repository.ts';
@@ -39,6 +40,7 @@ export interface RunningLabParts {
   readonly quarantine: QuarantineTable;
   readonly mappings: PayloadMappings;
   readonly groupLink: GroupLinkTable;
+  readonly groupOffers: GroupOfferTable;
   readonly connections: ConnectionSettings;
   readonly groupLinkStatus: () => GroupLinkStatus | null;
   readonly watch: Watch;
@@ -111,6 +113,7 @@ export function runningLab(parts: RunningLabParts): RunningLab {
     quarantine: parts.quarantine.rows,
     mappings: parts.mappings,
     groupLink: parts.groupLink,
+    groupOffers: parts.groupOffers,
     connections: parts.connections,
     groupLinkStatus: parts.groupLinkStatus,
     act: (act) => pipeline.act({ kind: 'act', receivedAt: epochMillis(parts.now()), act }),

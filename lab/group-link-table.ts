@@ -42,7 +42,7 @@ export interface GroupLinkTable {
   readonly dayDue: () => number | null;
   /** Days that began before it are never due. */
   readonly countDaysFrom: (at: number) => void;
-  /** All before `to` was delivered; readings that arrived meanwhile for an earlier day keep it due. */
+  /** All before `to` was delivered; readings of it that arrived since `dayDue` was asked keep it due. */
   readonly settleDay: (due: number, to: number) => void;
   /** Whether the record was delivered in this form. */
   readonly isReported: (kind: string, id: string, digest: string) => boolean;
@@ -103,6 +103,8 @@ export function openGroupLinkTable(database: LabDatabase): GroupLinkTable {
     return row === undefined ? NO_GROUP_LINK : { ...NO_GROUP_LINK, ...(JSON.parse(row.body) as GroupLink) };
   };
   let setting = read();
+  /** The oldest reading since the due day was asked for: its figures may have been worked out without it. */
+  let oldestSinceAsked = Infinity;
   return {
     setting: () => setting,
     save: (changed) => {
@@ -133,6 +135,7 @@ export function openGroupLinkTable(database: LabDatabase): GroupLinkTable {
           for (const at of starts) owe.run(at, offset);
           const oldest = Math.min(...starts);
           oweDay.run(oldest, oldest);
+          oldestSinceAsked = Math.min(oldestSinceAsked, oldest);
         },
       ];
     },
@@ -141,9 +144,14 @@ export function openGroupLinkTable(database: LabDatabase): GroupLinkTable {
     waitingMinutes: () => count.get() ?? 0,
     alarmChange: () => stored.get()?.alarm_change ?? null,
     setAlarmChange: (number) => void saveChange.run(number),
-    dayDue: () => stored.get()?.day_due ?? null,
+    dayDue: () => {
+      oldestSinceAsked = Infinity;
+      return stored.get()?.day_due ?? null;
+    },
     countDaysFrom: (at) => void countDays.run(at, at),
-    settleDay: (due, to) => void settleDay.run(to, due),
+    settleDay: (due, to) => {
+      if (oldestSinceAsked >= to) settleDay.run(to, due);
+    },
     isReported: (kind, id, text) => digest.get(kind, id) === text,
     setReported: (kind, id, text) => void saveDigest.run(kind, id, text),
     follow: (kind, followed) =>

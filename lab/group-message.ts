@@ -4,8 +4,7 @@
 
 import { crc32 } from 'node:zlib';
 import { type Static, Type } from 'typebox';
-
-export const GROUP_MESSAGE_VERSION = 1;
+import { Figures, head, Id, Instant, Lot, MOST_ITEMS, nullable, OfferedLot } from './group-message-parts.ts';
 
 /** Fixed for ever: the number stands in every topic, and in the sessions that brokers keep. */
 export const GROUP_PARTITIONS = 16;
@@ -13,7 +12,16 @@ export const GROUP_PARTITIONS = 16;
 /** Far more than a minute of every reading of a large lab; a longer message is refused unread. */
 export const GROUP_MESSAGE_MOST_BYTES = 4 * 1024 * 1024;
 
-export const GROUP_MESSAGE_KINDS = ['standing', 'alarm', 'minute', 'day', 'charge', 'pattern'] as const;
+export const GROUP_MESSAGE_KINDS = [
+  'standing',
+  'alarm',
+  'minute',
+  'day',
+  'charge',
+  'pattern',
+  'figures',
+  'answer',
+] as const;
 export type GroupMessageKind = (typeof GROUP_MESSAGE_KINDS)[number];
 
 /** The same site always falls into the same partition. */
@@ -34,25 +42,6 @@ export function groupTopicParts(
   const kind = GROUP_MESSAGE_KINDS.find((listed) => listed === name);
   return site !== undefined && kind !== undefined && topic === groupTopic(site, kind) ? { site, kind } : null;
 }
-
-/** Narrower than RFC 3339: no leap second and no year 0, which JavaScript or PostgreSQL cannot read. */
-const Instant = Type.String({
-  format: 'date-time',
-  pattern: String.raw`^(19[7-9]\d|[2-9]\d{3})-\d\d-\d\dT\d\d:\d\d:[0-5]\d(\.\d{1,9})?Z$`,
-  description: 'ISO 8601 instant in UTC, 1970 to 9999',
-});
-const nullable = <T extends Parameters<typeof Type.Union>[0][number]>(schema: T) =>
-  Type.Union([schema, Type.Null()]);
-const Id = Type.String({ minLength: 1, maxLength: 200 });
-/** More than any lab has; without a bound one message could fill every page. */
-const MOST_ITEMS = 5000;
-
-const head = {
-  version: Type.Literal(GROUP_MESSAGE_VERSION),
-  site: Id,
-  offset: Type.Integer({ minimum: 0, description: 'of the lab; it grows with what the lab took in' }),
-  sent_at: Instant,
-};
 
 const GroupAlarm = Type.Object({
   id: Id,
@@ -169,9 +158,6 @@ export type DayMessage = Static<typeof DayMessage>;
 /** Without whose and which day. */
 export type DayFigures = Pick<DayMessage, 'places' | 'heaters' | 'stations' | 'alarms'>;
 
-/** As printed on the pack, so that a recall finds it in every lab. */
-const Lot = Type.Object({ maker: Type.String(), lot: Type.String() });
-
 const ChargeMessage = Type.Object({
   ...head,
   id: Id,
@@ -205,6 +191,31 @@ const PatternMessage = Type.Object({
 });
 export type PatternMessage = Static<typeof PatternMessage>;
 
+/** What the lab has set for itself, so that the group can show what an offer would change there. The newest one counts. */
+const FiguresMessage = Type.Object({
+  ...head,
+  waxes: Type.Record(Id, Figures.wax, { description: "the lab's own values, by wax class" }),
+  rules: Figures.rules,
+  stations: Type.Array(Type.Object({ id: Id, name: Type.String(), kind: Id, rules: Figures.rules }), {
+    maxItems: MOST_ITEMS,
+  }),
+  lots: Type.Array(OfferedLot, { maxItems: MOST_ITEMS }),
+});
+export type FiguresMessage = Static<typeof FiguresMessage>;
+
+export const OFFER_ANSWERS = ['accepted', 'declined'] as const;
+export type OfferAnswer = (typeof OFFER_ANSWERS)[number];
+
+/** What a manager of the lab decided of an offer of the group. */
+const AnswerMessage = Type.Object({
+  ...head,
+  offer: Id,
+  answer: Type.Enum([...OFFER_ANSWERS]),
+  at: Instant,
+  by: nullable(Type.String({ description: 'who decided; null where the lab does not give names' })),
+});
+export type AnswerMessage = Static<typeof AnswerMessage>;
+
 export const GROUP_MESSAGES = {
   standing: StandingMessage,
   alarm: AlarmMessage,
@@ -212,4 +223,6 @@ export const GROUP_MESSAGES = {
   day: DayMessage,
   charge: ChargeMessage,
   pattern: PatternMessage,
+  figures: FiguresMessage,
+  answer: AnswerMessage,
 } as const satisfies Record<GroupMessageKind, unknown>;

@@ -51,7 +51,7 @@ const lotById = (lab: Lab, id: string | null | undefined): WaxLot | undefined =>
  * The class with the lab's own values and over them those of a lot. Values that no longer fit the table count for
  * nothing: watching goes on.
  */
-export const labsWaxClass = (id: WaxClassId, lab: Lab, lot?: WaxLot): WaxClass => {
+export const labsWaxClass = (id: WaxClassId, lab: Pick<Lab, 'waxOverrides'>, lot?: WaxLot): WaxClass => {
   const sheet = lot === undefined || lot.wax !== id ? undefined : { ...lot, values: lot.sheetValues };
   const checked = checkedWaxClass(id, lab.waxOverrides[id], sheet);
   if (checked.ok) return checked.value;

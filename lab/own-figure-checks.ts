@@ -11,7 +11,9 @@ export type KnownRules = Readonly<
   Record<
     string,
     {
-      readonly parameters: Readonly<Record<string, { readonly low: number; readonly high: number }>>;
+      readonly parameters: Readonly<
+        Record<string, { readonly default: number; readonly low: number; readonly high: number }>
+      >;
       readonly mayBeSwitchedOff: boolean;
     }
   >

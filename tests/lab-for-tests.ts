@@ -23,6 +23,7 @@ import { type LabDatabase, openDatabase } from '../lab/database.ts';
 import { openConnectionSettings } from '../lab/connection-settings.ts';
 import { mailServerOf } from '../lab/mail-setting.ts';
 import { openGroupLinkTable } from '../lab/group-link-table.ts';
+import { type GroupOfferTable, openGroupOfferTable } from '../lab/group-offer-table.ts';
 import { openEntryRecord } from '../lab/entry-record.ts';
 import { openPayloadMappings } from '../lab/payload-mapping-table.ts';
 import type { Station } from '../lab/station.ts';
@@ -32,6 +33,7 @@ import { celsius, type EpochMillis, epochMillis } from '../wax/units.ts';
 
 export interface LabForTests {
   readonly running: RunningLab;
+  readonly groupOffers: GroupOfferTable;
   readonly database: LabDatabase;
   readonly acts: readonly Act[];
   /** Moves the clock. */
@@ -121,6 +123,7 @@ export const labForTests = (
     openCount: () => running.openAlarms().length,
     ...(options.pushAgent !== undefined && { pushAgent: options.pushAgent }),
   });
+  const groupOffers = openGroupOfferTable(database);
   const running: RunningLab = {
     notices,
     demo: options.demo ?? true,
@@ -153,6 +156,7 @@ export const labForTests = (
     quarantine: (limit) => rows.slice(0, limit),
     mappings: openPayloadMappings(database),
     groupLink: openGroupLinkTable(database),
+    groupOffers,
     connections,
     act: async (act) => {
       if ('alarm' in act) {
@@ -178,6 +182,7 @@ export const labForTests = (
 
   return {
     running,
+    groupOffers,
     database,
     acts,
     pass: (seconds) => {

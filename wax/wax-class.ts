@@ -31,6 +31,20 @@ const namesUnder = (thing: unknown, path: string): readonly string[] => {
 /** Dotted names of all values of the class, in the order of the table. */
 export const waxValueNames = (id: WaxClassId): readonly string[] => namesUnder(WAX_CLASSES[id], '');
 
+/** What the class has under a dotted name; undefined where it has no such value. */
+export const waxValueAt = (wax: WaxClass, name: string): WaxValue | undefined => {
+  const found = name
+    .split('.')
+    .reduce<unknown>(
+      (inner, part) =>
+        typeof inner === 'object' && inner !== null && Object.hasOwn(inner, part)
+          ? Reflect.get(inner, part)
+          : undefined,
+      wax,
+    );
+  return isWaxValue(found) ? found : undefined;
+};
+
 type Replace = (instead: WaxValue) => WaxValue;
 
 const replaced = (thing: unknown, path: readonly string[], replace: Replace): unknown => {

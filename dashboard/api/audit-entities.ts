@@ -21,6 +21,7 @@ export const AUDIT_ENTITIES = [
   'gateway',
   'mapping',
   'group-link',
+  'group-offer',
   'connections',
 ] as const;
 export type AuditEntity = (typeof AUDIT_ENTITIES)[number];

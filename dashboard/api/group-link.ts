@@ -45,6 +45,7 @@ export const GroupLinkView = Type.Object(
     ...fields,
     hasPassword: Type.Boolean(),
     topics: Type.String({ description: 'What every topic of this lab at the group’s broker begins with' }),
+    offersTopic: Type.String({ description: 'Where the group publishes what it offers this lab' }),
     status: Nullable(
       Type.Object({
         state: Type.Enum(['off', 'connected', 'unreachable']),

@@ -18,6 +18,7 @@ import type { EntryRecord } from '../../lab/entry-record.ts';
 import type { Lab } from '../../lab/lab.ts';
 import type { GroupLinkStatus } from '../../lab/group-link.ts';
 import type { GroupLinkTable } from '../../lab/group-link-table.ts';
+import type { GroupOfferTable } from '../../lab/group-offer-table.ts';
 import type { PayloadMappings } from '../../lab/payload-mapping-table.ts';
 import type { LabRepository } from '../../lab/lab-repository.ts';
 import type { ActOutcome, LabChange } from '../../pipeline/published.ts';
@@ -70,6 +71,8 @@ export interface RunningLab {
   readonly mappings: PayloadMappings;
   /** Whether and what the lab reports to its group. */
   readonly groupLink: Pick<GroupLinkTable, 'setting' | 'save'>;
+  /** What its group offers the lab. */
+  readonly groupOffers: Pick<GroupOfferTable, 'all' | 'offer' | 'answer' | 'openCount'>;
   /** What a manager set of mail and network. */
   readonly connections: Pick<ConnectionSettings, 'setting' | 'save'>;
   /** Null until the process has begun, and where the tests have no broker. */

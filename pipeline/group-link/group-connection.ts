@@ -6,6 +6,7 @@ import { setTimeout as delay } from 'node:timers/promises';
 import { connect, type MqttClient } from 'mqtt';
 import { retryMillis } from '../../collector/intake/external-broker.ts';
 import { endClient, unreceivedMessages } from '../../collector/intake/mqtt-client.ts';
+import { OFFERS_MOST_BYTES, offersTopic } from '../../lab/group-offer.ts';
 import type { GroupLink } from '../../lab/group-link.ts';
 import { reasonOf } from '../../wax/problem-error.ts';
 import { type Problem, problem } from '../../wax/result.ts';
@@ -28,6 +29,9 @@ export interface GroupConnectionEvents {
   /** Null: the group takes what is sent. */
   readonly trouble: (reason: Problem | null) => void;
   readonly delivered: () => void;
+  /** What the group offers this lab. */
+  readonly offered: (payload: Uint8Array) => void;
+  readonly offersRefused: (reason: string) => void;
 }
 
 export interface GroupConnection {
@@ -74,6 +78,8 @@ export function openGroupConnection(
       ...(link.user !== '' && { username: link.user }),
       ...(link.password !== '' && { password: link.password }),
       ...(link.authority !== '' && { ca: link.authority }),
+      // The broker drops what is longer (MQTT 5, 3.1.2.11.4).
+      ...(protocolVersion === 5 && { properties: { maximumPacketSize: 2 * OFFERS_MOST_BYTES } }),
     });
     client = current;
     const closed = new AbortController();
@@ -88,7 +94,13 @@ export function openGroupConnection(
       wasConnected = true;
       queue.connected();
       events.connected();
+      current.subscribe(offersTopic(site), { qos: 1 }, (error) => {
+        if (error !== null && !closed.signal.aborted) events.offersRefused(reasonOf(error));
+      });
       void deliverAll(current, closed.signal);
+    });
+    current.on('message', (topic, payload) => {
+      if (topic === offersTopic(site)) events.offered(payload);
     });
     await new Promise<void>((done) => {
       current.once('close', () => {

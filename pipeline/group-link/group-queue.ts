@@ -1,5 +1,5 @@
-// What goes to the group next: how the lab stands before all else, then changes of alarms, then charges and patterns,
-// then the newest minute, and only when none of it waits the past, oldest first: figures of whole days, then minutes. What was delivered is settled in the
+// What goes to the group next: how the lab stands before all else, then changes of alarms, then answers to offers, then
+// the lab's own figures, charges and patterns, then the newest minute, and only when none of it waits the past, oldest first: figures of whole days, then minutes. What was delivered is settled in the
 // database; what was not is taken again, so that nothing is missing, and the group counts each once.
 
 import type { AlarmArchive } from '../../alerts/notices/alarm-archive.ts';
@@ -16,13 +16,16 @@ import {
   groupTopic,
   type PatternMessage,
 } from '../../lab/group-message.ts';
+import type { GroupOfferTable } from '../../lab/group-offer-table.ts';
 import type { LabRepository } from '../../lab/lab-repository.ts';
 import { type EpochMillis, epochMillis, MILLIS_PER_MINUTE } from '../../wax/units.ts';
 import {
   alarmMessage,
+  answerMessage,
   chargeMessage,
   contentDigest,
   dayMessage,
+  figuresMessage,
   minuteMessage,
   patternMessage,
   standingKey,
@@ -67,15 +70,17 @@ const MOST_PATTERNS = 10_000;
 export class GroupQueue {
   readonly #source: GroupSource;
   readonly #table: GroupLinkTable;
+  readonly #offers: GroupOfferTable;
   #sentStanding = '';
   #standingAt = -Infinity;
   #isStandingChanged = true;
   #recordsAt = -Infinity;
   #records: GroupItem[] = [];
 
-  constructor(source: GroupSource, table: GroupLinkTable) {
+  constructor(source: GroupSource, table: GroupLinkTable, offers: GroupOfferTable) {
     this.#source = source;
     this.#table = table;
+    this.#offers = offers;
   }
 
   /** The link is on: from here on changes of alarms are due, and every record that is there. */
@@ -121,6 +126,7 @@ export class GroupQueue {
     return (
       this.#standing() ??
       this.#alarmChange() ??
+      this.#answer() ??
       this.#record() ??
       (await this.#minute('newest')) ??
       (await this.#day()) ??
@@ -163,12 +169,27 @@ export class GroupQueue {
     );
   }
 
+  #answer(): GroupItem | null {
+    const answered = this.#offers.dueAnswer();
+    if (answered === undefined) return null;
+    return this.#item('answer', answerMessage(this.#head(), answered, this.#table.setting()), false, () =>
+      this.#offers.settleAnswer(answered.id),
+    );
+  }
+
   #record(): GroupItem | null {
     if (this.#records.length === 0 && this.#source.now() - this.#recordsAt >= RECORDS_MILLIS) {
       this.#recordsAt = this.#source.now();
-      this.#records = [...this.#changedCharges(), ...this.#changedPatterns()];
+      this.#records = [...this.#changedFigures(), ...this.#changedCharges(), ...this.#changedPatterns()];
     }
     return this.#records.shift() ?? null;
+  }
+
+  #changedFigures(): readonly GroupItem[] {
+    const message = figuresMessage(this.#head(), this.#source.repository.lab());
+    const digest = contentDigest(message);
+    if (this.#table.isReported('figures', '', digest)) return [];
+    return [this.#item('figures', message, false, () => this.#table.setReported('figures', '', digest))];
   }
 
   #changedCharges(): readonly GroupItem[] {

@@ -3,6 +3,9 @@
 
 import type { GroupLinkStatus } from '../../lab/group-link.ts';
 import type { GroupLinkTable } from '../../lab/group-link-table.ts';
+import { readOffers } from '../../lab/group-offer.ts';
+import type { GroupOfferTable } from '../../lab/group-offer-table.ts';
+import { reasonOf } from '../../wax/problem-error.ts';
 import type { Problem } from '../../wax/result.ts';
 import { problem } from '../../wax/result.ts';
 import type { LabChange } from '../published.ts';
@@ -23,9 +26,10 @@ interface State {
 export function startGroupReporting(
   source: GroupSource,
   table: GroupLinkTable,
+  offers: GroupOfferTable,
   subscribe: (listener: (change: LabChange) => void) => () => void,
 ): GroupReporting {
-  const queue = new GroupQueue(source, table);
+  const queue = new GroupQueue(source, table, offers);
   let connection: GroupConnection | null = null;
   let deliveredAt: GroupLinkStatus['deliveredAt'] = null;
   const now: State = { state: 'off', since: source.now(), problem: null };
@@ -35,10 +39,26 @@ export function startGroupReporting(
     now.problem = reason;
   };
 
+  let offersProblem: Problem | null = null;
+  const takeOffers = (site: string, payload: Uint8Array): void => {
+    const received = readOffers(payload, site);
+    offersProblem = received === null || received.refused > 0 ? problem('group-offers-not-understood') : null;
+    if (received === null) return;
+    try {
+      offers.take(received.offers, source.now());
+    } catch (error) {
+      offersProblem = problem('group-offers-unread', { reason: reasonOf(error) });
+    }
+  };
+
+  let followed = table.setting();
   const follow = (): void => {
     const ending = connection?.stop() ?? Promise.resolve();
     connection = null;
     const link = table.setting();
+    offersProblem = null;
+    if (!link.isOn || link.url !== followed.url || link.user !== followed.user) offers.leave();
+    followed = link;
     if (!link.isOn) {
       become('off', null);
       return;
@@ -57,6 +77,10 @@ export function startGroupReporting(
           deliveredAt = source.now();
           now.problem = null;
         },
+        offered: (payload) => takeOffers(id, payload),
+        offersRefused: (reason) => {
+          offersProblem = problem('group-offers-unread', { reason });
+        },
       });
     });
   };
@@ -69,10 +93,12 @@ export function startGroupReporting(
     if (change.kind === 'alarm') connection?.wake();
   });
   const unfollow = table.onChange(follow);
+  const endOffers = offers.onChange(() => connection?.wake());
   follow();
   return {
     status: () => ({
       ...now,
+      problem: now.problem ?? offersProblem,
       deliveredAt,
       waitingMinutes: table.waitingMinutes(),
       waitingAlarmChanges: queue.waitingAlarmChanges(),
@@ -81,6 +107,7 @@ export function startGroupReporting(
       isStopped = true;
       unsubscribe();
       unfollow();
+      endOffers();
       await connection?.stop();
     },
   };

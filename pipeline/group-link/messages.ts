@@ -5,18 +5,22 @@ import type { Alarm, AlarmChange } from '../../alerts/watch/life/alarm.ts';
 import type { PatternOutlook } from '../../alerts/watch/measures/pattern-outlook.ts';
 import type { Charge } from '../../lab/charge.ts';
 import type { GroupLink } from '../../lab/group-link.ts';
-import {
-  type AlarmMessage,
-  type ChargeMessage,
-  type DayFigures,
-  type DayMessage,
-  GROUP_MESSAGE_VERSION,
-  type GroupAlarm,
-  type MinuteMessage,
-  type PatternMessage,
-  type StandingMessage,
+import type { AnsweredOffer } from '../../lab/group-offer-table.ts';
+import { GROUP_MESSAGE_VERSION } from '../../lab/group-message-parts.ts';
+import type {
+  AlarmMessage,
+  AnswerMessage,
+  ChargeMessage,
+  DayFigures,
+  DayMessage,
+  FiguresMessage,
+  GroupAlarm,
+  MinuteMessage,
+  PatternMessage,
+  StandingMessage,
 } from '../../lab/group-message.ts';
 import type { Lab } from '../../lab/lab.ts';
+import type { OwnFigures } from '../../lab/own-figures.ts';
 import type { Pattern } from '../../lab/pattern.ts';
 import { patternLots } from '../../lab/recall.ts';
 import type { Reading } from '../../lab/reading.ts';
@@ -200,9 +204,38 @@ export const patternMessage = (
   };
 };
 
+const ownRules = (rules: OwnFigures | undefined): FiguresMessage['rules'] =>
+  Object.fromEntries(Object.entries(rules ?? {}).map(([rule, figures]) => [rule, { ...figures }]));
+
+/** Only what the lab has set for itself: what is as supplied the group knows. */
+export const figuresMessage = (
+  head: MessageHead,
+  { lots, site, stations, waxOverrides }: Lab,
+): FiguresMessage => ({
+  ...headOf(head),
+  waxes: Object.fromEntries(Object.entries(waxOverrides).map(([wax, values]) => [wax, { ...values }])),
+  rules: ownRules(site.rules),
+  stations: stations.map(({ id, name, kind, rules }) => ({ id, name, kind, rules: ownRules(rules) })),
+  lots: (lots ?? []).map(({ expiresOn, lot, maker, sheetValues, wax }) => ({
+    ...{ maker, lot, wax, expires_on: expiresOn, sheet_values: { ...sheetValues } },
+  })),
+});
+
+export const answerMessage = (
+  head: MessageHead,
+  { answer, at, by, id }: AnsweredOffer,
+  { givesNames }: Pick<GroupLink, 'givesNames'>,
+): AnswerMessage => ({
+  ...headOf(head),
+  offer: id,
+  answer,
+  at: iso(at),
+  by: givesNames ? by : null,
+});
+
 /** The same for the same content, whenever it is sent. */
 export const contentDigest = ({
   sent_at: _sentAt,
   offset: _offset,
   ...content
-}: ChargeMessage | PatternMessage): string => JSON.stringify(content);
+}: ChargeMessage | FiguresMessage | PatternMessage): string => JSON.stringify(content);

@@ -10,6 +10,7 @@ import { openSqliteStore } from '../../collector/store/sqlite-store.ts';
 import { openDatabase } from '../../lab/database.ts';
 import { type GroupLink, NO_GROUP_LINK } from '../../lab/group-link.ts';
 import { openGroupLinkTable } from '../../lab/group-link-table.ts';
+import { openGroupOfferTable } from '../../lab/group-offer-table.ts';
 import type { Reading } from '../../lab/reading.ts';
 import { openLabRepository } from '../../lab/sqlite-lab-repository.ts';
 import { type GroupReporting, startGroupReporting } from '../../pipeline/group-link/group-reporting.ts';
@@ -34,6 +35,7 @@ export const groupLinkLab = async (site: string, startsAt: number) => {
   const store = openSqliteStore(database);
   const archive = openAlarmArchive(database);
   const table = openGroupLinkTable(database);
+  const offers = openGroupOfferTable(database);
   const open = new Map<string, Alarm>();
   const listeners = new Set<(change: LabChange) => void>();
   repository.onChange(() => publish({ kind: 'lab' }));
@@ -58,6 +60,7 @@ export const groupLinkLab = async (site: string, startsAt: number) => {
         }),
       },
       table,
+      offers,
       (listener) => {
         listeners.add(listener);
         return () => listeners.delete(listener);
@@ -69,7 +72,7 @@ export const groupLinkLab = async (site: string, startsAt: number) => {
     reporting = null;
   };
   return {
-    ...{ repository, table, start, stop },
+    ...{ repository, table, offers, start, stop },
     status: () => reporting?.status(),
     switchOn: (link: Partial<GroupLink> & { readonly url: string }) =>
       table.save({ ...NO_GROUP_LINK, isOn: true, ...link }),

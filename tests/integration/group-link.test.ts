@@ -7,6 +7,7 @@ import { Value } from 'typebox/value';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { Charge } from '../../lab/charge.ts';
 import { GROUP_MESSAGES, groupTopic, groupTopicParts } from '../../lab/group-message.ts';
+import { type Offer, offersMessage, offersTopic } from '../../lab/group-offer.ts';
 import type { Pattern } from '../../lab/pattern.ts';
 import { MILLIS_PER_DAY, MILLIS_PER_MINUTE } from '../../wax/units.ts';
 import { type GroupLinkLab, groupLinkLab } from './group-link-lab.ts';
@@ -174,6 +175,63 @@ describe('what a lab reports to its group', () => {
     for (const { at, probes } of ofKind('minute'))
       figures.set(at, (figures.get(at) ?? new Set()).add(JSON.stringify(probes)));
     expect([...figures.values()].filter(({ size }) => size !== 1)).toEqual([]);
+  });
+
+  const offerTo = (site: string, ...offers: readonly Offer[]) =>
+    subscriber?.publishAsync(offersTopic(site), JSON.stringify(offersMessage(site, lab.now(), offers)), {
+      ...({ qos: 1, retain: true } as const),
+    });
+  const OFFER: Offer = {
+    ...{ id: 'abcdefgh', note: 'From the new sheet', by: 'Noor Berg', offered_at: '2031-03-03T07:00:00Z' },
+    items: [{ kind: 'wax-values', wax: 'inlay-type-2', values: { ceiling: 95 } }],
+  };
+
+  it('holds the figures that the lab has set for itself, anew when they change', async () => {
+    await subscribe();
+    lab.start();
+    lab.switchOn({ url: broker.url });
+    await until(() => ofKind('figures').length === 1);
+    expect(ofKind('figures')[0]).toMatchObject({
+      waxes: {},
+      rules: {},
+      lots: [],
+      stations: [{ id: 'pot-1' }],
+    });
+    lab.repository.saveWaxOverride('inlay-type-2', { ceiling: 95 });
+    await until(() => ofKind('figures').length === 2);
+    expect(ofKind('figures')[1]).toMatchObject({ waxes: { 'inlay-type-2': { ceiling: 95 } } });
+  });
+
+  it('answers an offer that came while the lab was away, when the line is back after the answer', async () => {
+    await subscribe();
+    await offerTo('south', { ...OFFER, id: 'forsouth' });
+    await offerTo('north', OFFER);
+    lab.start();
+    lab.switchOn({ url: broker.url });
+    await until(() => lab.offers.openCount() === 1);
+    expect(lab.offers.all().map(({ offer }) => offer)).toEqual([OFFER]);
+    await broker.stop();
+    lab.offers.answer({ id: 'abcdefgh', answer: 'accepted', at: lab.now(), by: 'Ilse Brandt' });
+    await broker.start();
+    await until(() => ofKind('answer').length > 0);
+    expect(ofKind('answer')[0]).toMatchObject({ offer: 'abcdefgh', answer: 'accepted', by: null });
+    // Once it was answered, what is still in the broker opens nothing.
+    expect(lab.offers.openCount()).toBe(0);
+  });
+
+  it('loses an open offer that the group takes back, and all of them when the link is switched off', async () => {
+    await subscribe();
+    await offerTo('north', OFFER, { ...OFFER, id: 'another1' });
+    lab.start();
+    lab.switchOn({ url: broker.url });
+    await until(() => lab.offers.openCount() === 2);
+    await offerTo('north', OFFER);
+    await until(() => lab.offers.openCount() === 1);
+    await subscriber?.publishAsync(offersTopic('north'), 'no offer', { qos: 1, retain: true });
+    await until(() => lab.status()?.problem?.code === 'group-offers-not-understood');
+    expect(lab.offers.openCount()).toBe(1);
+    lab.table.save({ ...lab.table.setting(), isOn: false });
+    expect(lab.offers.openCount()).toBe(0);
   });
 
   it('waits in the lab while nobody has subscribed, and says so', async () => {

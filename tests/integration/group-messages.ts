@@ -1,13 +1,14 @@
 // Messages of invented labs, as a lab's own publisher words them.
 
-import {
-  type AlarmMessage,
-  type ChargeMessage,
-  type DayMessage,
-  GROUP_MESSAGE_VERSION,
-  type MinuteMessage,
-  type PatternMessage,
-  type StandingMessage,
+import { GROUP_MESSAGE_VERSION } from '../../lab/group-message-parts.ts';
+import type {
+  AlarmMessage,
+  ChargeMessage,
+  DayMessage,
+  FiguresMessage,
+  MinuteMessage,
+  PatternMessage,
+  StandingMessage,
 } from '../../lab/group-message.ts';
 
 const AT = Date.UTC(2031, 2, 3, 8);
@@ -80,6 +81,17 @@ export const patternOf = (
   ...headOf(site, 1),
   ...{ id, kind: 'pattern', wax: 'inlay-type-2', lot: null, station: null, made_at: iso(AT) },
   ...{ verdict: null, reason: null, due_at: null, fate: null },
+  ...change,
+});
+
+/** Nothing set by the lab itself. */
+export const figuresOf = (site: string, change: Partial<FiguresMessage> = {}): FiguresMessage => ({
+  ...headOf(site, 1),
+  ...{ waxes: {}, rules: {}, lots: [] },
+  stations: [
+    { id: 'pot-1', name: 'Melt pot', kind: 'melt-pot', rules: {} },
+    { id: 'pot-2', name: 'Dipping pot', kind: 'melt-pot', rules: {} },
+  ],
   ...change,
 });
 

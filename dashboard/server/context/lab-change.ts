@@ -24,13 +24,18 @@ const identityOf = (lab: Lab, { path, code, values }: Contradiction): string => 
   return JSON.stringify([list, record, ...rest, code, values]);
 };
 
-const refuseContradictions = (before: Lab, after: Lab): void => {
+/** What the change would contradict that was not contradicted before. */
+export const broughtContradictions = (before: Lab, after: Lab): readonly Contradiction[] => {
   const old = new Set(
     labFileContradictions(before, CONTEXT).map((contradiction) => identityOf(before, contradiction)),
   );
-  const found = labFileContradictions(after, CONTEXT).filter(
+  return labFileContradictions(after, CONTEXT).filter(
     (contradiction) => !old.has(identityOf(after, contradiction)),
   );
+};
+
+const refuseContradictions = (before: Lab, after: Lab): void => {
+  const found = broughtContradictions(before, after);
   if (found.length === 0) return;
   throw new HttpProblem('lab-contradiction', {
     errors: found.map(({ path, ...problem }) => fieldOf(`/${path.join('/')}`, problem)),

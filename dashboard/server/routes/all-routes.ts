@@ -61,6 +61,7 @@ import { readLab, readRules } from './set-up/lab.ts';
 import { gatewayRoutes } from './set-up/gateways.ts';
 import { connectionRoutes } from './set-up/connections.ts';
 import { groupLinkRoutes } from './set-up/group-link.ts';
+import { groupOfferRoutes } from './set-up/group-offers.ts';
 import { labFileRoutes } from './set-up/lab-file.ts';
 import { mappingTrial, payloadMappings } from './set-up/payload-mappings.ts';
 import { forgetProbes, replaceProbe, saveProbe } from './set-up/probes.ts';
@@ -138,6 +139,7 @@ const setUp: readonly Register[] = [
   storedReadingsRoutes,
   gatewayRoutes,
   groupLinkRoutes,
+  groupOfferRoutes,
   connectionRoutes,
 ];
 const people: readonly Register[] = [

@@ -6,11 +6,18 @@ import type { Alarm, AlarmChange } from '../../../alerts/watch/life/alarm.ts';
 import { alarmStep, normalAlarm } from '../../../alerts/watch/life/alarm-step.ts';
 import { type GroupLink, NO_GROUP_LINK } from '../../../lab/group-link.ts';
 import type { GroupLinkTable } from '../../../lab/group-link-table.ts';
+import type { GroupOfferTable } from '../../../lab/group-offer-table.ts';
 import type { Lab } from '../../../lab/lab.ts';
 import type { Reading } from '../../../lab/reading.ts';
 import { startGroupReporting } from '../../../pipeline/group-link/group-reporting.ts';
 import type { LabChange } from '../../../pipeline/published.ts';
 import { celsius, type EpochMillis, epochMillis, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
+
+const NO_OFFERS: GroupOfferTable = {
+  ...{ all: () => [], offer: () => undefined, openCount: () => 0, dueAnswer: () => undefined },
+  ...{ take: () => {}, answer: () => {}, settleAnswer: () => {}, leave: () => {} },
+  onChange: () => () => {},
+};
 
 const STATIONS = 10;
 const PROBES_A_STATION = 3;
@@ -121,6 +128,7 @@ export const startSimulatedLab = (
       },
     },
     table,
+    NO_OFFERS,
     (listener) => {
       listeners.add(listener);
       return () => listeners.delete(listener);

@@ -3,6 +3,7 @@
 import { X509Certificate } from 'node:crypto';
 import type { GroupLink, GroupLinkStatus } from '../../../../lab/group-link.ts';
 import { groupTopic } from '../../../../lab/group-message.ts';
+import { offersTopic } from '../../../../lab/group-offer.ts';
 import { whatIsWrong } from '../../../../words/problem-text.ts';
 import { GroupLinkBody, GroupLinkView } from '../../../api/group-link.ts';
 import type { App } from '../../base/app.ts';
@@ -54,6 +55,7 @@ export const groupLinkRoutes = (app: App, { running, audit, options }: ServerCon
       ...withoutPassword(setting),
       hasPassword: setting.password !== '',
       topics: groupTopic(running.lab().site.id, 'standing').replace(/standing$/, ''),
+      offersTopic: offersTopic(running.lab().site.id),
       status: status === null ? null : statusView(status, say),
     };
   };

@@ -3,9 +3,8 @@
 import { Type } from 'typebox';
 import { labsWaxClass } from '../../../../lab/limits.ts';
 import { STATION_KINDS } from '../../../../lab/station-kinds.ts';
-import { waxValueNames } from '../../../../wax/wax-class.ts';
+import { waxValueAt, waxValueNames } from '../../../../wax/wax-class.ts';
 import { WAX_CLASS_IDS, type WaxClassId } from '../../../../wax/classes/wax-class-id.ts';
-import { isWaxValue } from '../../../../wax/classes/wax-value.ts';
 import { LimitsView, WaxClassView, WaxOverridesBody } from '../../../api/lab-bodies.ts';
 import type { Figure } from '../../../api/schemas.ts';
 import type { App } from '../../base/app.ts';
@@ -18,18 +17,12 @@ import type { ServerContext } from '../../context/server-context.ts';
 import { limitsView } from '../../views/limits-view.ts';
 import { answers } from '../common/answers.ts';
 
-const valueAt = (thing: unknown, path: readonly string[]): unknown =>
-  path.reduce<unknown>(
-    (inner, part) => (typeof inner === 'object' && inner !== null ? Reflect.get(inner, part) : undefined),
-    thing,
-  );
-
 const waxClassView = (running: RunningLab, id: WaxClassId): WaxClassView => {
   const lab = running.lab();
   const wax = labsWaxClass(id, lab);
   const figures = waxValueNames(id).flatMap((name): readonly (readonly [string, Figure])[] => {
-    const value = valueAt(wax, name.split('.'));
-    return isWaxValue(value) ? [[name, figureView(value)]] : [];
+    const value = waxValueAt(wax, name);
+    return value === undefined ? [] : [[name, figureView(value)]];
   });
   return { id, name: wax.name, figures: Object.fromEntries(figures), ownValues: { ...lab.waxOverrides[id] } };
 };

@@ -17,7 +17,7 @@ const ADDRESS = '/api/group-link';
 const STATUS_MILLIS = 5000;
 type Draft = Required<GroupLinkBody>;
 
-const draftOf = ({ hasPassword: _, topics: _topics, status: _status, ...setting }: GroupLinkView): Draft => ({
+const draftOf = ({ hasPassword: _, topics: _topics, offersTopic: _offersTopic, status: _status, ...setting }: GroupLinkView): Draft => ({
   ...setting,
   password: '',
 });
@@ -27,8 +27,11 @@ const leaving = ({ detail, givesNames, givesCaseReferences }: Draft): readonly M
   'group-link.leaves-standing',
   givesNames ? 'group-link.leaves-alarms-named' : 'group-link.leaves-alarms',
   detail === 'readings' ? 'group-link.leaves-readings' : 'group-link.leaves-minutes',
+  'group-link.leaves-days',
   'group-link.leaves-charges',
   givesCaseReferences ? 'group-link.leaves-patterns-named' : 'group-link.leaves-patterns',
+  'group-link.leaves-figures',
+  givesNames ? 'group-link.leaves-answers-named' : 'group-link.leaves-answers',
 ];
 
 const Status = ({ view }: { readonly view: GroupLinkView }) => {
@@ -112,7 +115,7 @@ const LinkForm = (props: {
           onChange={(password) => set({ password })}
         />
       </div>
-      <p class="dim">{t('group-link.topics', { topics: view.topics })}</p>
+      <p class="dim">{t('group-link.topics', { topics: view.topics, offers: view.offersTopic })}</p>
       <details>
         <summary>{t('group-link.authority')}</summary>
         <div class="field">
