@@ -67,7 +67,7 @@ export const SCREENS = {
   'set-up/bent-stick': screen(() => import('../screens/set-up/bent-stick/bent-stick.tsx'), ['set-up']),
   'set-up/lab-file': screen(() => import('../screens/set-up/lab-file.tsx'), ['set-up']),
   'set-up/stored-readings': screen(() => import('../screens/set-up/stored-readings.tsx'), ['set-up']),
-  'set-up/group': screen(() => import('../screens/set-up/group-link.tsx'), ['set-up']),
+  'set-up/group': screen(() => import('../screens/set-up/group-link.tsx'), ['rules', 'quality', 'set-up']),
   'set-up/connections': screen(() => import('../screens/set-up/connections.tsx'), ['set-up']),
   'set-up/notification-plan': screen(
     () => import('../screens/set-up/notification-plan/notification-plan.tsx'),

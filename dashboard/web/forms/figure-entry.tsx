@@ -31,6 +31,9 @@ const unitText = (unit: string): string => {
 /** What most rules have is worded once, under its name alone. */
 const nameOf = (rule: string, name: string): string => ruleFigure(rule, name) ?? word('rule-figure', name);
 
+export const figureLabel = (rule: string, name: string, unit: string): string =>
+  `${nameOf(rule, name)} (${unitText(unit)})`;
+
 interface FigureEntryProps {
   readonly rule: string;
   readonly name: string;
@@ -48,7 +51,7 @@ export const FigureEntry = ({ rule, name, figure, value, onChange, error }: Figu
   return (
     <NumberEntry
       label="rule-figures.figure"
-      labelText={`${nameOf(rule, name)} (${unitText(figure.unit)})`}
+      labelText={figureLabel(rule, name, figure.unit)}
       hint={t('rule-figures.bounds', {
         low: text(figure.low),
         high: text(figure.high),

@@ -1,6 +1,7 @@
 // The way in: on a desk the lab at a glance with the ways onward, on a phone what there is to do now.
 
 import { useSignalEffect } from '@preact/signals';
+import type { GroupOfferView } from '../../../api/group-offers.ts';
 import PhoneScreen from '../phone/phone-screen.tsx';
 import { FirstProbe } from '../common/first-probe.tsx';
 import { type MessageKey, t, word } from '../../base/messages.ts';
@@ -9,7 +10,13 @@ import { TroubleNote } from '../../live/trouble-note.tsx';
 import { health, loaded, openAlarms, probes, stations, trouble } from '../../live/lab-state.ts';
 import { byUrgency, needsHands } from '../../base/face.ts';
 import { StandingNote } from '../common/standing-note.tsx';
+<<<<<<< HEAD
 import { AlarmCards } from '../common/alarm-cards.tsx';
+=======
+import { AlarmCard } from '../common/alarm-card.tsx';
+import { mayDo } from '../../live/session.ts';
+import { useLoaded } from '../../live/use-loaded.ts';
+>>>>>>> d2f013e (What the group offers stands on the lab's screen with what would change here, and on the home screen until it is answered)
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
 import { StationRow } from '../common/station-row.tsx';
 import '../common/overview.css';
@@ -38,6 +45,24 @@ const Parts = () => {
   );
 };
 
+const OFFERS_MILLIS = 60_000;
+
+/** No alarm: it waits until a manager has time for it. */
+const OpenOffers = () => {
+  const mayAnswer = mayDo('set-up-lab');
+  const offers = useLoaded<readonly GroupOfferView[]>(mayAnswer ? '/api/group-offers' : null, {
+    everyMillis: OFFERS_MILLIS,
+  });
+  const count = (offers.value ?? []).filter(({ state }) => state === 'open').length;
+  if (count === 0) return null;
+  return (
+    <p class="row unclaimed">
+      {t('home.offers', { count })}
+      <a href="/set-up/group">{t('home.to-offers')}</a>
+    </p>
+  );
+};
+
 const Desk = () => {
   const waiting = openAlarms.value
     .filter((alarm) => needsHands(alarm) && !alarm.acknowledged)
@@ -62,6 +87,7 @@ const Desk = () => {
           <a href="/probes">{t('nav.probes')}</a>
         </p>
       )}
+      <OpenOffers />
       {stations.value.length > 0 && (
         <section class="alarm-group">
           <h2>{t('home.stations')}</h2>

@@ -3,6 +3,7 @@
 import { useState } from 'preact/hooks';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { GroupLinkBody, GroupLinkView } from '../../../api/group-link.ts';
+import type { GroupOfferView } from '../../../api/group-offers.ts';
 import { put } from '../../base/api.ts';
 import { formatInstant } from '../../base/format.ts';
 import { type MessageKey, t } from '../../base/messages.ts';
@@ -12,12 +13,19 @@ import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { noteDone } from '../../forms/undo.tsx';
 import { now, reader } from '../../live/lab-state.ts';
 import { useLoaded } from '../../live/use-loaded.ts';
+import { GroupOffers } from './group-offers.tsx';
 
 const ADDRESS = '/api/group-link';
 const STATUS_MILLIS = 5000;
 type Draft = Required<GroupLinkBody>;
 
-const draftOf = ({ hasPassword: _, topics: _topics, offersTopic: _offersTopic, status: _status, ...setting }: GroupLinkView): Draft => ({
+const draftOf = ({
+  hasPassword: _,
+  topics: _topics,
+  offersTopic: _offersTopic,
+  status: _status,
+  ...setting
+}: GroupLinkView): Draft => ({
   ...setting,
   password: '',
 });
@@ -183,6 +191,7 @@ const LinkForm = (props: {
 
 export default function GroupLinkScreen() {
   const link = useLoaded<GroupLinkView>(ADDRESS, { everyMillis: STATUS_MILLIS });
+  const offers = useLoaded<readonly GroupOfferView[]>('/api/group-offers', { everyMillis: STATUS_MILLIS });
   return (
     <SetUpPage heading="group-link.title" explain="group-link.explain" needs="set-up-lab">
       <Refusal trouble={link.trouble} retry={link.reload} />
@@ -190,6 +199,7 @@ export default function GroupLinkScreen() {
         <>
           <h2>{t('group-link.standing')}</h2>
           <Status view={link.value} />
+          {(link.value.isOn || (offers.value ?? []).length > 0) && <GroupOffers offers={offers} />}
           <h2>{t('group-link.setting')}</h2>
           <LinkForm view={link.value} onSaved={link.setValue} />
         </>

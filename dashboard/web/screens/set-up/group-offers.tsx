@@ -1,0 +1,227 @@
+// What the group offers: what it says, what would change here by it, and the answer of a manager of this lab.
+
+import { useState } from 'preact/hooks';
+import type { GroupOfferView, OfferAnswerBody, OfferChangeView } from '../../../api/group-offers.ts';
+import { send } from '../../base/api.ts';
+import { DataTable } from '../../base/data-table.tsx';
+import { formatDate, formatInstant, formatSignificant, formatTemperature } from '../../base/format.ts';
+import { Mark } from '../../base/marks.tsx';
+import { type MessageKey, ruleName, t, word } from '../../base/messages.ts';
+import { TextEntry } from '../../forms/entries.tsx';
+import { figureLabel } from '../../forms/figure-entry.tsx';
+import { figureShown } from '../../forms/figure-unit.ts';
+import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { noteDone } from '../../forms/undo.tsx';
+import { isTemperature, waxValueName } from '../../forms/wax-value-name.ts';
+import { now, reader } from '../../live/lab-state.ts';
+import { labChanged, type Loaded } from '../../live/use-loaded.ts';
+
+const NOTHING = (): string => t('group-offer.nothing');
+
+const waxValue = (name: string, value: number | null): string => {
+  if (value === null) return NOTHING();
+  return isTemperature(name)
+    ? formatTemperature(value, reader.value)
+    : formatSignificant(value, reader.value);
+};
+
+const ruleValue = (value: number | boolean, unit: string | null): string => {
+  if (typeof value === 'boolean') return t(value ? 'group-offer.on' : 'group-offer.off');
+  return formatSignificant(unit === null ? value : figureShown(value, unit, reader.value.unit), reader.value);
+};
+
+/** What, now, offered. */
+const cellsOf = (change: OfferChangeView): readonly [string, string, string] => {
+  switch (change.kind) {
+    case 'wax-value':
+      return [
+        t('group-offer.wax-value', { wax: word('wax', change.wax), name: waxValueName(change.name) }),
+        waxValue(change.name, change.before),
+        waxValue(change.name, change.after),
+      ];
+    case 'rule-figure': {
+      const { figure, rule, unit } = change;
+      return [
+        t('group-offer.rule-figure', {
+          place: change.station ?? t('group-offer.whole-lab'),
+          rule: ruleName(rule),
+          figure: unit === null ? t('group-offer.switched-on') : figureLabel(rule, figure, unit),
+        }),
+        ruleValue(change.before, unit),
+        ruleValue(change.after, unit),
+      ];
+    }
+    case 'lot-added':
+      return [
+        t('group-offer.lot', { maker: change.maker, lot: change.lot }),
+        NOTHING(),
+        t('group-offer.lot-added', { wax: word('wax', change.wax) }),
+      ];
+    case 'lot-expiry':
+    case 'lot-value': {
+      const lot = t('group-offer.lot', { maker: change.maker, lot: change.lot });
+      return change.kind === 'lot-expiry'
+        ? [
+            t('group-offer.lot-expiry', { lot }),
+            change.before === null ? NOTHING() : formatDate(change.before, reader.value),
+            formatDate(change.after, reader.value),
+          ]
+        : [
+            t('group-offer.lot-value', { lot, name: waxValueName(change.name) }),
+            waxValue(change.name, change.before),
+            waxValue(change.name, change.after),
+          ];
+    }
+  }
+};
+
+const Changes = ({ offer }: { readonly offer: GroupOfferView }) => {
+  if (offer.changes.length === 0)
+    return offer.problems.length === 0 ? <p>{t('group-offer.no-changes')}</p> : null;
+  return (
+    <DataTable
+      columns={[t('group-offer.what'), t('group-offer.before'), t('group-offer.offered')]}
+      rows={offer.changes.map(cellsOf).map(([what, before, after]) => ({
+        key: what,
+        cells: [what, before, <strong>{after}</strong>],
+      }))}
+    />
+  );
+};
+
+type Verb = 'accept' | 'decline';
+const SURE: Readonly<Record<Verb, MessageKey>> = {
+  accept: 'group-offer.accept-sure',
+  decline: 'group-offer.decline-sure',
+};
+const DONE: Readonly<Record<Verb, MessageKey>> = {
+  accept: 'group-offer.accepted',
+  decline: 'group-offer.declined',
+};
+
+const Answer = (props: { readonly offer: GroupOfferView; readonly onAnswered: () => void }) => {
+  const { id, concernsHeat, problems } = props.offer;
+  const saving = useSaving();
+  const [asked, setAsked] = useState<Verb | null>(null);
+  const [reason, setReason] = useState('');
+  if (asked === null)
+    return (
+      <p class="row">
+        {problems.length === 0 && (
+          <button type="button" class="act" onClick={() => setAsked('accept')}>
+            {t('group-offer.accept')}
+          </button>
+        )}
+        <button type="button" class="act" onClick={() => setAsked('decline')}>
+          {t('group-offer.decline')}
+        </button>
+      </p>
+    );
+  const body: OfferAnswerBody = reason.trim() === '' ? {} : { reason: reason.trim() };
+  return (
+    <form
+      class="confirm"
+      onSubmit={(event) => {
+        event.preventDefault();
+        void saving.run(
+          () => send(`/api/group-offers/${id}/${asked}`, body),
+          () => {
+            noteDone(t(DONE[asked]));
+            labChanged();
+            props.onAnswered();
+          },
+        );
+      }}
+    >
+      {asked === 'accept' && concernsHeat && (
+        <p class="caution">
+          <Mark name="fire-risk" />
+          <span>{t('group-offer.heat-caution')}</span>
+        </p>
+      )}
+      <TextEntry label="group-offer.reason" maxLength={500} value={reason} onChange={setReason} />
+      <Refusal trouble={saving.refusal} retry={saving.retry} />
+      <p class="row">
+        <button type="submit" class="act" disabled={saving.busy}>
+          {t(SURE[asked])}
+        </button>
+        <button type="button" class="act" onClick={() => setAsked(null)}>
+          {t('group-offer.back')}
+        </button>
+      </p>
+    </form>
+  );
+};
+
+const instant = (at: string): string => formatInstant(at, now.value, reader.value);
+
+const OpenOffer = (props: { readonly offer: GroupOfferView; readonly onAnswered: () => void }) => {
+  const { by, note, offeredAt, problems } = props.offer;
+  return (
+    <section>
+      <h3>{t('group-offer.from', { by, at: instant(offeredAt) })}</h3>
+      {note !== '' && <p>{note}</p>}
+      <Changes offer={props.offer} />
+      {problems.length > 0 && (
+        <div class="refusal">
+          <p>{t('group-offer.wrong')}</p>
+          <ul>
+            {problems.map((problem) => (
+              <li key={problem}>{problem}</li>
+            ))}
+          </ul>
+        </div>
+      )}
+      <Answer offer={props.offer} onAnswered={props.onAnswered} />
+    </section>
+  );
+};
+
+const STATES = {
+  accepted: 'group-offer.state-accepted',
+  declined: 'group-offer.state-declined',
+} as const satisfies Readonly<Record<string, MessageKey>>;
+
+const AnsweredOffer = ({ offer }: { readonly offer: GroupOfferView }) => {
+  const { answeredAt, answeredBy, by, note, offeredAt, state } = offer;
+  return (
+    <li>
+      {t('group-offer.from', { by, at: instant(offeredAt) })}
+      {note !== '' && ` · ${note}`}{' '}
+      {state !== 'open' && answeredAt !== null && (
+        <span class="dim">{t(STATES[state], { by: answeredBy ?? '', at: instant(answeredAt) })}</span>
+      )}
+    </li>
+  );
+};
+
+interface GroupOffersProps {
+  readonly offers: Loaded<readonly GroupOfferView[]>;
+}
+
+export const GroupOffers = ({ offers }: GroupOffersProps) => {
+  const all = offers.value ?? [];
+  const open = all.filter(({ state }) => state === 'open');
+  const answered = all.filter(({ state }) => state !== 'open');
+  return (
+    <>
+      <h2 id="offers">{t('group-offer.title')}</h2>
+      <p class="dim">{t('group-offer.explain')}</p>
+      <Refusal trouble={offers.trouble} retry={offers.reload} />
+      {offers.value !== null && open.length === 0 && <p>{t('group-offer.none')}</p>}
+      {open.map((offer) => (
+        <OpenOffer key={offer.id} offer={offer} onAnswered={offers.reload} />
+      ))}
+      {answered.length > 0 && (
+        <details>
+          <summary>{t('group-offer.past')}</summary>
+          <ul>
+            {answered.map((offer) => (
+              <AnsweredOffer key={offer.id} offer={offer} />
+            ))}
+          </ul>
+        </details>
+      )}
+    </>
+  );
+};
