@@ -60,6 +60,32 @@ interface Row {
   readonly day_due: number | null;
 }
 
+/** Which days are due, in the row of the setting. */
+const openDueDays = (writer: Connection) => {
+  const countFrom = writer.prepare<[number, number]>('UPDATE group_link SET day_since = ?, day_due = ?');
+  const owe = writer.prepare<[number, number]>(
+    'UPDATE group_link SET day_due = max(day_since, ?) WHERE day_due > ? AND day_due > day_since',
+  );
+  const forget = writer.prepare<[]>('UPDATE group_link SET day_since = NULL, day_due = NULL');
+  const settle = writer.prepare<[number, number]>('UPDATE group_link SET day_due = ? WHERE day_due = ?');
+  /** The oldest reading since the due day was asked for: its figures may have been worked out without it. */
+  let oldestSinceAsked = Infinity;
+  return {
+    countFrom: (at: number): void => void countFrom.run(at, at),
+    forget: (): void => void forget.run(),
+    asked: (): void => {
+      oldestSinceAsked = Infinity;
+    },
+    owe: (oldest: number): void => {
+      owe.run(oldest, oldest);
+      oldestSinceAsked = Math.min(oldestSinceAsked, oldest);
+    },
+    settle: (due: number, to: number): void => {
+      if (oldestSinceAsked >= to) settle.run(to, due);
+    },
+  };
+};
+
 export function openGroupLinkTable(database: LabDatabase): GroupLinkTable {
   database.migrate('lab/group-link', STEPS);
   const { writer } = database;
@@ -72,12 +98,7 @@ export function openGroupLinkTable(database: LabDatabase): GroupLinkTable {
     `INSERT INTO group_minute VALUES (?, ?)
      ON CONFLICT (at) DO UPDATE SET journal_offset = excluded.journal_offset`,
   );
-  const countDays = writer.prepare<[number, number]>('UPDATE group_link SET day_since = ?, day_due = ?');
-  const oweDay = writer.prepare<[number, number]>(
-    'UPDATE group_link SET day_due = max(day_since, ?) WHERE day_due > ? AND day_due > day_since',
-  );
-  const forgetDays = writer.prepare<[]>('UPDATE group_link SET day_since = NULL, day_due = NULL');
-  const settleDay = writer.prepare<[number, number]>('UPDATE group_link SET day_due = ? WHERE day_due = ?');
+  const days = openDueDays(writer);
   const due = (order: 'DESC' | 'ASC') =>
     writer.prepare<[number, number], DueMinute>(
       `SELECT at, journal_offset AS offset FROM group_minute
@@ -103,8 +124,6 @@ export function openGroupLinkTable(database: LabDatabase): GroupLinkTable {
     return row === undefined ? NO_GROUP_LINK : { ...NO_GROUP_LINK, ...(JSON.parse(row.body) as GroupLink) };
   };
   let setting = read();
-  /** The oldest reading since the due day was asked for: its figures may have been worked out without it. */
-  let oldestSinceAsked = Infinity;
   return {
     setting: () => setting,
     save: (changed) => {
@@ -115,7 +134,7 @@ export function openGroupLinkTable(database: LabDatabase): GroupLinkTable {
           writer.exec('DELETE FROM group_minute');
           writer.exec('DELETE FROM group_record');
           saveChange.run(null);
-          forgetDays.run();
+          days.forget();
         }
         database.afterTransaction(() => {
           setting = read();
@@ -134,8 +153,7 @@ export function openGroupLinkTable(database: LabDatabase): GroupLinkTable {
         () => {
           for (const at of starts) owe.run(at, offset);
           const oldest = Math.min(...starts);
-          oweDay.run(oldest, oldest);
-          oldestSinceAsked = Math.min(oldestSinceAsked, oldest);
+          days.owe(oldest);
         },
       ];
     },
@@ -145,13 +163,11 @@ export function openGroupLinkTable(database: LabDatabase): GroupLinkTable {
     alarmChange: () => stored.get()?.alarm_change ?? null,
     setAlarmChange: (number) => void saveChange.run(number),
     dayDue: () => {
-      oldestSinceAsked = Infinity;
+      days.asked();
       return stored.get()?.day_due ?? null;
     },
-    countDaysFrom: (at) => void countDays.run(at, at),
-    settleDay: (due, to) => {
-      if (oldestSinceAsked >= to) settleDay.run(to, due);
-    },
+    countDaysFrom: days.countFrom,
+    settleDay: days.settle,
     isReported: (kind, id, text) => digest.get(kind, id) === text,
     setReported: (kind, id, text) => void saveDigest.run(kind, id, text),
     follow: (kind, followed) =>

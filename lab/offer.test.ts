@@ -44,7 +44,7 @@ const lot = (change: Partial<Extract<OfferItem, { kind: 'lot' }>> = {}): OfferIt
 const changes = (...items: readonly OfferItem[]) => offerChanges(LAB, offerOf(...items), RULES_BY_PLACE);
 const problems = (item: OfferItem) =>
   offerProblems(LAB, offerOf(item), RULES_BY_PLACE).map(({ code }) => code);
-const after = (...items: readonly OfferItem[]): Lab =>
+const labAfter = (...items: readonly OfferItem[]): Lab =>
   withOffer(LAB, offerOf(...items), RULES_BY_PLACE, RECORDED);
 
 describe('what an offer of the group would change', () => {
@@ -54,7 +54,7 @@ describe('what an offer of the group would change', () => {
     ]);
     const [storage] = changes({ kind: 'wax-values', wax: 'inlay-type-2', values: { storageMax: 21 } });
     expect(storage).toMatchObject({ name: 'storageMax', before: expect.any(Number), after: 21 });
-    expect(after(ceiling(95)).waxOverrides['inlay-type-2']).toEqual({ ceiling: 95 });
+    expect(labAfter(ceiling(95)).waxOverrides['inlay-type-2']).toEqual({ ceiling: 95 });
   });
 
   it('is a figure of a rule at every station of the kind that does not have it yet', () => {
@@ -63,7 +63,7 @@ describe('what an offer of the group would change', () => {
       figures: { on_delay_seconds: 20 },
     };
     expect(changes(item)).toMatchObject([{ station: 'pot-1', figure: 'on_delay_seconds', after: 20 }]);
-    expect(after(item).stations.map(({ rules }) => rules?.['over-ceiling'])).toEqual([
+    expect(labAfter(item).stations.map(({ rules }) => rules?.['over-ceiling'])).toEqual([
       { on_delay_seconds: 20 },
       { on_delay_seconds: 20 },
     ]);
@@ -73,7 +73,7 @@ describe('what an offer of the group would change', () => {
   it('is a lot that the lab has not recorded, with its sheet and its last day', () => {
     const item = lot({ lot: 'X-9', expires_on: '2033-05-31', sheet_values: { ceiling: 92 } });
     expect(changes(item).map(({ kind }) => kind)).toEqual(['lot-added', 'lot-expiry', 'lot-value']);
-    expect(after(item).lots?.[1]).toEqual({
+    expect(labAfter(item).lots?.[1]).toEqual({
       ...{ id: 'abcdefgh-1', wax: 'inlay-type-2', maker: 'kerber', lot: 'X-9', expiresOn: '2033-05-31' },
       ...{ sheetValues: { ceiling: 92 }, ...RECORDED },
     });
@@ -82,12 +82,12 @@ describe('what an offer of the group would change', () => {
   it('keeps the name, the record and the other values of a lot that is there, whatever its case and blanks', () => {
     const item = lot({ sheet_values: { 'melting.low': 60 } });
     expect(changes(item)).toMatchObject([{ kind: 'lot-value', lot: 'X-1204', before: null, after: 60 }]);
-    expect(after(item).lots).toEqual([{ ...LOT, sheetValues: { ceiling: 90, 'melting.low': 60 } }]);
+    expect(labAfter(item).lots).toEqual([{ ...LOT, sheetValues: { ceiling: 90, 'melting.low': 60 } }]);
   });
 
   it('is nothing where all of it holds already', () => {
     expect(changes(ceiling(100), lot())).toEqual([]);
-    expect(after(ceiling(100), lot())).toBe(LAB);
+    expect(labAfter(ceiling(100), lot())).toBe(LAB);
   });
 
   it('is nothing more once it was taken', () => {

@@ -47,6 +47,21 @@ const hasCode = (error: unknown): error is Error & { readonly code: unknown } =>
 const pause = (millis: number, signal: AbortSignal): Promise<void> =>
   delay(millis, undefined, { signal }).catch(() => {});
 
+const clientOf = (site: string, link: GroupLink, protocolVersion: 4 | 5): MqttClient =>
+  connect(link.url, {
+    clientId: `waxwarden-group-${site}`,
+    protocolVersion,
+    clean: true,
+    keepalive: KEEPALIVE_SECONDS,
+    connectTimeout: CONNECT_MILLIS,
+    reconnectPeriod: 0,
+    ...(link.user !== '' && { username: link.user }),
+    ...(link.password !== '' && { password: link.password }),
+    ...(link.authority !== '' && { ca: link.authority }),
+    // The broker drops what is longer (MQTT 5, 3.1.2.11.4).
+    ...(protocolVersion === 5 && { properties: { maximumPacketSize: 2 * OFFERS_MOST_BYTES } }),
+  });
+
 export function openGroupConnection(
   site: string,
   link: GroupLink,
@@ -68,19 +83,7 @@ export function openGroupConnection(
 
   /** A client for each connection: one that reconnects by itself would send old messages before the present. */
   const connectOnce = async (): Promise<boolean> => {
-    const current = connect(link.url, {
-      clientId: `waxwarden-group-${site}`,
-      protocolVersion,
-      clean: true,
-      keepalive: KEEPALIVE_SECONDS,
-      connectTimeout: CONNECT_MILLIS,
-      reconnectPeriod: 0,
-      ...(link.user !== '' && { username: link.user }),
-      ...(link.password !== '' && { password: link.password }),
-      ...(link.authority !== '' && { ca: link.authority }),
-      // The broker drops what is longer (MQTT 5, 3.1.2.11.4).
-      ...(protocolVersion === 5 && { properties: { maximumPacketSize: 2 * OFFERS_MOST_BYTES } }),
-    });
+    const current = clientOf(site, link, protocolVersion);
     client = current;
     const closed = new AbortController();
     let latest = problem('group-broker-unreachable', { reason: 'closed' });
