@@ -10,13 +10,9 @@ import { TroubleNote } from '../../live/trouble-note.tsx';
 import { health, loaded, openAlarms, probes, stations, trouble } from '../../live/lab-state.ts';
 import { byUrgency, needsHands } from '../../base/face.ts';
 import { StandingNote } from '../common/standing-note.tsx';
-<<<<<<< HEAD
 import { AlarmCards } from '../common/alarm-cards.tsx';
-=======
-import { AlarmCard } from '../common/alarm-card.tsx';
 import { mayDo } from '../../live/session.ts';
 import { useLoaded } from '../../live/use-loaded.ts';
->>>>>>> d2f013e (What the group offers stands on the lab's screen with what would change here, and on the home screen until it is answered)
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
 import { StationRow } from '../common/station-row.tsx';
 import '../common/overview.css';
