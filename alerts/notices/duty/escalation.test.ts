@@ -42,7 +42,7 @@ describe('escalation', () => {
   const saying = (
     instant: string,
     kind: AlarmChange['kind'],
-    urgency: 'now' | 'can-wait',
+    urgency: 'now' | 'can-wait' | 'note',
   ): EscalationInput => {
     const change = raisedAt('2031-03-04T22:00:00Z', 'high');
     const alarm = { ...change.alarm, evidence: { urgency } };
@@ -63,6 +63,12 @@ describe('escalation', () => {
       saying('2031-03-04T23:00:00Z', 'updated', 'now'),
     ]);
     expect(sentOf(notices)).toEqual(['23:00 raised tom']);
+  });
+
+  it('sends nobody what only stands on the screens, in working hours neither', () => {
+    const instant = '2031-03-05T10:00:00Z';
+    const notices = run(labWith({ rota: ROTA }), [saying(instant, 'raised', 'note'), ...ticks(instant, 60)]);
+    expect(sentOf(notices)).toEqual([]);
   });
 
   const learned = (instant: string, priority: Alarm['priority']): AlarmChange => {

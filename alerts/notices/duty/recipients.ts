@@ -34,13 +34,20 @@ export function recipientsOf(
 /** The rule found that nothing comes to harm before the morning. */
 export const canWait = ({ evidence }: Pick<Alarm, 'evidence'>): boolean => evidence.urgency === 'can-wait';
 
-/** The instant itself, or the next opening when the alarm wakes nobody; null when the lab never opens. */
+/** The rule found that it is enough to read of it on the screens and on the night sheet. */
+const isNote = ({ evidence }: Pick<Alarm, 'evidence'>): boolean => evidence.urgency === 'note';
+
+/**
+ * The instant itself, or the next opening when the alarm wakes nobody; null when the lab never opens, or nobody is
+ * notified of it.
+ */
 export function notifyFrom(
   alarm: Pick<Alarm, 'priority' | 'evidence'>,
   plan: NotificationPlan,
   lab: Lab,
   at: EpochMillis,
 ): EpochMillis | null {
+  if (isNote(alarm)) return null;
   const wakes = (plan.outsideHours as readonly Priority[]).includes(alarm.priority) && !canWait(alarm);
   return wakes || isOpen(lab.site, at) ? at : nextOpening(lab.site, at);
 }

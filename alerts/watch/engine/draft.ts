@@ -8,6 +8,7 @@ import type { Refusal } from '../life/refusal.ts';
 import { freshCharge } from '../measures/charge-dose.ts';
 import { startSignal } from '../measures/probe-signal.ts';
 import type { HeatPoint } from '../measures/pattern-heat.ts';
+import type { Recent } from '../measures/recent.ts';
 import type { TenMinutes } from '../measures/ten-minutes.ts';
 import type { Finding } from '../life/finding.ts';
 import { type LabPlan, labPlan } from './lab-plan.ts';
@@ -97,11 +98,16 @@ export const newStation = (): StationMemory => ({
   overshoot: 0,
   overshootTop: 0,
   disturbedAt: 0,
-  openings: [],
-  openingTops: [],
+  doors: null,
   moltenAt: 0,
   overnight: null,
   conditions: {},
+});
+
+const copyRecent = (recent: Recent): Recent => ({
+  ...recent,
+  at: [...recent.at],
+  celsius: [...recent.celsius],
 });
 
 const copyStation = (memory: StationMemory): StationMemory => ({
@@ -109,11 +115,8 @@ const copyStation = (memory: StationMemory): StationMemory => ({
   trend: memory.trend && { ...memory.trend },
   tenMinutes: memory.tenMinutes && { ...memory.tenMinutes },
   overnight: memory.overnight && { ...memory.overnight },
-  recent: memory.recent && {
-    ...memory.recent,
-    at: [...memory.recent.at],
-    celsius: [...memory.recent.celsius],
-  },
+  recent: memory.recent && copyRecent(memory.recent),
+  ...(memory.doors != null && { doors: { ...memory.doors, recent: copyRecent(memory.doors.recent) } }),
   band: memory.band && { ...memory.band, usual: memory.band.usual && { ...memory.band.usual } },
   conditions: { ...memory.conditions },
 });

@@ -7,6 +7,7 @@ import { type FirstOrderOptions, firstOrderStart, firstOrderStep } from '../../.
 import { minutesToLimit } from '../../../wax/minutes-to-limit.ts';
 import type { Celsius, EpochMillis, Millimetres } from '../../../wax/units.ts';
 import { advanceActivity, coldBelow } from '../measures/activity.ts';
+import { advanceDoorSigns, startDoorSigns } from '../measures/door-signs.ts';
 import { advanceBand, learnCycle, startBand } from '../measures/heater-band.ts';
 import { levelSignsStep } from '../measures/level-signs.ts';
 import { loadStep, type SoakPlace } from '../measures/load.ts';
@@ -16,6 +17,7 @@ import { rhythmStep } from '../measures/rhythm.ts';
 import { celsiusPerHour } from '../measures/trend.ts';
 import { warmUpStep } from '../measures/warm-up.ts';
 import type { Condition } from '../rule/condition-timer.ts';
+import type { FreshProbe } from '../rule/rule-input.ts';
 import type { RuleKind } from '../rules/all-rules.ts';
 import type { StationPlan } from './lab-plan.ts';
 import type { Conditions, StationMemory } from './memory.ts';
@@ -29,12 +31,6 @@ export const LEARN_BELOW_WINDOW = 3;
 /** A fall this much faster than the usual one is somebody at work: cold wax, a cold piece, an open lid. */
 const DISTURBED_CELSIUS = 1.2;
 const DISTURBED_MILLIS = 60_000;
-const OPENING_CELSIUS = 1;
-const OPENING_FALL_MILLIS = 120_000;
-const OPENING_MILLIS = 240_000;
-const AFTER_OPENING_MILLIS = 300_000;
-const KEPT_TOPS = 4;
-const FROM_BAND_MILLIS = 200_000;
 /** A cycle shorter than this, or than some readings, is noise. */
 const SHORTEST_SECONDS = 40;
 const SHORTEST_READINGS = 4;
@@ -65,7 +61,7 @@ const isAtRest = (drift: Condition): boolean => drift.phase === 'on' && drift.ev
 /** Standard deviations that noise alone spans within minutes: the more readings, the further its extremes lie apart. */
 const noiseRange = (periodSeconds: number): number => 4 + 2 * Math.min(1, 5 / periodSeconds);
 
-/** `lastAt`: instant of the value before this one; `signal`: of the probe that sent it. */
+/** `lastAt`: instant of the value before this one; `signal`: of the probe that sent it; `probes`: the fresh ones. */
 export function measureHeater(
   site: Site,
   plan: StationPlan,
@@ -73,6 +69,7 @@ export function measureHeater(
   lastAt: number,
   signal: ProbeSignal,
   periodSeconds: number,
+  probes: () => readonly FreshProbe[],
 ): void {
   const { at, celsius } = memory;
   if (memory.recent === null) memory.recent = startRecent(at, celsius);
@@ -100,7 +97,7 @@ export function measureHeater(
     periodSeconds,
     learnFrom,
   );
-  if (plan.kindFacts.hasDoor) measureOpenings(memory, periodSeconds);
+  if (plan.kindFacts.hasDoor) measureDoors(plan, memory, probes(), periodSeconds);
   measureClimb(plan, memory, periodSeconds);
 }
 
@@ -148,23 +145,27 @@ const disturbance = ({ band }: StationMemory, within: number): number => {
   return Math.max(DISTURBED_CELSIUS, 2 * usualFall);
 };
 
-/** A door lets the warm air out at once; the next opening counts when it has been shut for a while. */
-function measureOpenings(memory: StationMemory, periodSeconds: number): void {
-  const { at, celsius, openings, recent } = memory;
-  const openedAt = openings.at(-1) ?? 0;
-  const tops = memory.openingTops ?? [];
-  const top = tops.at(-1);
-  if (top !== undefined && celsius > top && at - openedAt < AFTER_OPENING_MILLIS)
-    memory.openingTops = [...tops.slice(0, -1), celsius];
-  if (recent === null || at - openedAt < OPENING_MILLIS) return;
-  const usual = memory.band?.usual ?? null;
-  // A heater that is switched off falls and falls; a door lets it fall once from where it was.
-  if (usual === null || highestWithin(recent, at, FROM_BAND_MILLIS) < usual.low - 0.3) return;
-  if (celsius > usual.bottom - Math.max(OPENING_CELSIUS, 0.5 * (usual.high - usual.low))) return;
-  const fall = highestWithin(recent, at, Math.max(OPENING_FALL_MILLIS, 2200 * periodSeconds)) - celsius;
-  if (fall < OPENING_CELSIUS) return;
-  memory.openings = [...openings.slice(-31), at];
-  memory.openingTops = [...(memory.openingTops ?? []).slice(1 - KEPT_TOPS), celsius];
+/** A cabinet that has just become warm still settles, and its air rises for a while. */
+const DOOR_SETTLING_MILLIS = 20 * 60_000;
+
+function measureDoors(
+  plan: StationPlan,
+  memory: StationMemory,
+  probes: readonly FreshProbe[],
+  periodSeconds: number,
+): void {
+  const { activity, at } = memory;
+  if (activity?.kind !== 'hot' || at - activity.since < DOOR_SETTLING_MILLIS) return;
+  const values = probes.map(({ celsius }) => celsius);
+  const [hottest, coldest] = [Math.max(...values), Math.min(...values)];
+  const inside = {
+    celsius: values.reduce((sum, celsius) => sum + celsius, 0) / values.length,
+    spread: hottest - coldest,
+    hottest,
+  };
+  if (values.length === 0) return;
+  memory.doors ??= startDoorSigns(at, inside);
+  advanceDoorSigns(memory.doors, at, inside, plan.limits.windowLow?.value ?? inside.celsius, periodSeconds);
 }
 
 /** Where the heater is going; worked out only while it climbs past what is usual, or nears its ceiling unknown. */

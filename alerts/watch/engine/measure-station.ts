@@ -18,6 +18,7 @@ import { advanceTrend, startTrend } from '../measures/trend.ts';
 import { restStep } from '../measures/rest.ts';
 import { countCharges } from './charge-acts.ts';
 import { closedHistory, type Draft, putHistory } from './draft.ts';
+import { freshProbes } from './freshness.ts';
 import type { StationPlan } from './lab-plan.ts';
 import { isCalm, LEARN_BELOW_WINDOW, measureHeater, SETTLING_MILLIS } from './measure-heater.ts';
 import { type HistoryKey, historyKey, stationKey, type StationMemory, type WatchState } from './memory.ts';
@@ -43,7 +44,10 @@ export function measureStation(
   if (memory.trend === null) memory.trend = startTrend(at, celsius);
   else advanceTrend(memory.trend, at, celsius, Math.max(least, 3 * periodSeconds));
   measureHistory(draft, plan, memory);
-  if (plan.isHeater) measureHeater(draft.lab.site, plan, memory, lastAt, signal, periodSeconds);
+  if (plan.isHeater)
+    measureHeater(draft.lab.site, plan, memory, lastAt, signal, periodSeconds, () =>
+      freshProbes(plan, draft.parts, at),
+    );
   else memory.overnight = advanceOvernight(memory.overnight, hoursAt(draft.lab.site, at), at, celsius);
   if (plan.isPot) measureCharges(draft.lab, plan, memory);
 }

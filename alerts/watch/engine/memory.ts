@@ -7,6 +7,7 @@ import type { Intent } from '../../../lab/intent.ts';
 import type { Alarm } from '../life/alarm.ts';
 import type { Activity } from '../measures/activity.ts';
 import type { ChargeDose } from '../measures/charge-dose.ts';
+import type { DoorSigns } from '../measures/door-signs.ts';
 import type { LevelSigns } from '../measures/level-signs.ts';
 import type { Load } from '../measures/load.ts';
 import type { OvernightExtremes } from '../measures/overnight-extremes.ts';
@@ -107,10 +108,8 @@ export interface StationMemory {
   overshootTop: number;
   /** When somebody last seemed to be at work there: a fall that no cooling makes. */
   disturbedAt: number;
-  /** When doors or loads were seen in the temperature of a softening device, newest last. */
-  openings: readonly number[];
-  /** Highest temperature in the minutes after each of the newest openings, °C; absent in states stored before that was measured. */
-  openingTops?: readonly number[];
+  /** Doors of a softening cabinet, as they show in its temperature; absent in states stored before that was measured. */
+  doors?: DoorSigns | null;
   /** Seen above its melting range at last; wax cannot freeze within minutes. */
   moltenAt: number;
   overnight: OvernightExtremes | null;

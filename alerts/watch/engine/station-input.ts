@@ -18,7 +18,6 @@ export const hoursAt = (site: Site, at: number): Stretch => stretchAt(site, epoc
 
 const ALONE: StationInput['probes'] = [];
 const NO_INTENTS: readonly Intent[] = [];
-const NO_TOPS: StationInput['openingTops'] = [];
 
 /**
  * What the rules of the station are evaluated on, as it is remembered now. Read off the memory when a rule asks, because
@@ -124,11 +123,8 @@ class MeasuredStation implements StationInput {
   get disturbedAt() {
     return this.#memory.disturbedAt;
   }
-  get openings() {
-    return this.#memory.openings;
-  }
-  get openingTops() {
-    return this.#memory.openingTops ?? NO_TOPS;
+  get doors() {
+    return this.#memory.doors ?? null;
   }
   get moltenAt() {
     return this.#memory.moltenAt;

@@ -8,6 +8,7 @@ import type { IntentKind } from '../../../lab/intent-kind.ts';
 import type { Station } from '../../../lab/station.ts';
 import type { WaxClass } from '../../../wax/wax-class.ts';
 import type { Activity } from '../measures/activity.ts';
+import type { DoorSigns } from '../measures/door-signs.ts';
 import type { LevelSigns } from '../measures/level-signs.ts';
 import type { Load } from '../measures/load.ts';
 import type { OvernightExtremes } from '../measures/overnight-extremes.ts';
@@ -74,10 +75,8 @@ export interface StationInput {
   readonly overshoot: number;
   /** When somebody last seemed to be at work there; 0: never. */
   readonly disturbedAt: number;
-  /** When doors or loads were seen in the temperature of a softening device, newest last. */
-  readonly openings: readonly number[];
-  /** Highest temperature in the minutes after each of the newest openings, °C, newest last. */
-  readonly openingTops: readonly number[];
+  /** Doors of a softening cabinet; null for anything else and until it has been warm for a while. */
+  readonly doors: DoorSigns | null;
   /** When its wax was last seen molten; 0: never. */
   readonly moltenAt: number;
   /** Whether any other heater of the lab is on; null when there is no other. */

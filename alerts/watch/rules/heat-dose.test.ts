@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Entry } from '../../../lab/entry.ts';
+import type { Lab } from '../../../lab/lab.ts';
 import { actAt, instant, potLab } from '../../../tests/rehearsal.ts';
 import { waxWatch } from '../wax-watch.ts';
 import { HOUR, every, run, begun } from '../../../tests/pot-runs.ts';
@@ -12,6 +13,18 @@ describe('the heat dose', () => {
   it('raises half, most and all of the allowance once, in this order', () => {
     const steps = begun(hours, hot).filter((rule) => /dose|charge/.test(rule));
     expect(steps).toEqual(['heat-dose-half', 'heat-dose-high', 'charge-spent']);
+  });
+  it('is spent a few per cent before its allowance, by as much as the uncertainty of the probe may hide', () => {
+    const uncertain = { ...hot, probes: hot.probes.map((probe) => ({ ...probe, uncertainty_celsius: 0.5 })) };
+    const spent = (lastMinute: number, lab: Lab) =>
+      begun(
+        every(60, 0, 60 * lastMinute, () => 90),
+        lab,
+      ).includes('charge-spent');
+    // By 100 kJ/mol, 0.5 °C at 90 °C is 4.6 % of a dose: 287 of 300 min.
+    expect(spent(285, uncertain)).toBe(false);
+    expect(spent(289, uncertain)).toBe(true);
+    expect(spent(298, hot)).toBe(false);
   });
   it('starts at nought with a fresh charge and keeps 1 − f after a top-up', () => {
     const full = dose(hours);

@@ -42,4 +42,33 @@ describe('soaking', () => {
   ])('$piece for $minutes min raises $raised, by its core', ({ piece, minutes, raised }) => {
     expect(begun(loaded(minutes), annealerOf(piece))).toEqual([raised]);
   });
+
+  // A cabinet between 49 and 51 °C whose door is opened at these minutes; nobody records a load. A cold load keeps the air
+  // under its usual top, an emptied cabinet overshoots it.
+  const cycle = (seconds: number): number => 50 + Math.cos((2 * Math.PI * seconds) / 360);
+  const throughDoors = (laidIn: readonly number[], takenOut: readonly number[]) =>
+    every(20, 0, 150 * 60, (seconds) => {
+      let celsius = cycle(seconds);
+      for (const minute of [...laidIn, ...takenOut]) {
+        const since = seconds - minute * 60;
+        const isOut = takenOut.includes(minute);
+        if (since < 0) continue;
+        celsius -= 4 * Math.min(1, since / 40) * Math.exp(-Math.max(0, since - 40) / (isOut ? 50 : 150));
+        if (isOut) celsius += Math.exp(-(((since - 180) / 60) ** 2));
+      }
+      return celsius;
+    });
+
+  it.each([
+    { laidIn: [120], takenOut: [127], raised: ['soak-incomplete'] },
+    { laidIn: [110, 117], takenOut: [127], raised: [] },
+    { laidIn: [108], takenOut: [130], raised: [] },
+    { laidIn: [127], takenOut: [120], raised: [] },
+    { laidIn: [120], takenOut: [122.5], raised: [] },
+  ])(
+    'doors that loaded at $laidIn min and emptied at $takenOut min raise $raised, where 15 min are needed',
+    ({ laidIn, takenOut, raised }) => {
+      expect(begun(throughDoors(laidIn, takenOut), annealer)).toEqual(raised);
+    },
+  );
 });

@@ -1,4 +1,5 @@
-// Hours of heat since the pot was cleaned.
+// Hours of heat since the pot was cleaned. It comes round every other week, so it stands on the screens and on the night
+// sheet and calls nobody's phone.
 
 import { holdsMeltedWax } from '../../../../lab/station-kinds.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
@@ -15,5 +16,7 @@ export const cleaningDue = stationRule({
   },
   appliesTo: (station) => holdsMeltedWax(station.kind),
   evaluate: ({ hotHoursSinceCleaned: hours }, p) =>
-    hours < p.limit_hours ? 'gone' : { evidence: { hot_hours: hours, limit_hours: p.limit_hours } },
+    hours < p.limit_hours
+      ? 'gone'
+      : { evidence: { hot_hours: hours, limit_hours: p.limit_hours, urgency: 'note' } },
 });

@@ -1,8 +1,23 @@
 // The three steps of the heat dose share one look; each rule is data of its own.
 
+import { arrheniusRate } from '../../../../wax/thermal-rate.ts';
+import type { Celsius, JoulesPerMole } from '../../../../wax/units.ts';
 import type { Evaluation } from '../../rule/condition-timer.ts';
 import { parameter } from '../../rule/parameter.ts';
 import type { StationInput } from '../../rule/rule-input.ts';
+
+/** No dose is known better than its probe's uncertainty and its own figures let it be; more than a tenth is not given away. */
+const MOST_UNCERTAIN_SHARE = 0.1;
+
+/** Share by which the dose may be larger than it was counted, by the expanded uncertainty of the probe at the reference. */
+export function doseUncertainty({ uncertainty, wax }: StationInput): number {
+  if (wax === null) return 0;
+  const { reference, slope, zero } = arrheniusRate(
+    wax.kinetics.activationEnergy.value as JoulesPerMole,
+    wax.kinetics.reference.value as Celsius,
+  );
+  return Math.min(MOST_UNCERTAIN_SHARE, (uncertainty * slope) / (reference - zero) ** 2);
+}
 
 export const DOSE_FORMULA = 'D / allowance ≥ limit, D = ∫ exp(E/R (1/Tref − 1/T)) dt while molten';
 

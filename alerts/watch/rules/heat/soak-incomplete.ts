@@ -1,44 +1,58 @@
 // A load was taken out before it was soft to the core.
 
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
+import type { DoorOpening } from '../../measures/door-signs.ts';
 import type { Evaluation } from '../../rule/condition-timer.ts';
 import type { StationInput } from '../../rule/rule-input.ts';
 import { stationRule } from '../../rule/rule.ts';
 import { coreOf, isSoftToTheCore } from '../../measures/load.ts';
 import { soakMinutes, soaks } from './soak-time.ts';
 
-/** Doors that follow each other so soon are one visit. */
-const ONE_VISIT_MINUTES = 4;
+/** Doors that follow each other within this share of the time that is needed are one visit. */
+const ONE_VISIT_SHARE = 0.22;
 /** Times read off the temperature are not exact. */
 const SHARE_OF_NEEDED = 0.85;
 /** So long after the door it has shown what it did, and can still be put back. */
-const SHOWN_MINUTES = 1.5;
+const SHOWN_MINUTES = 1.2;
 const BACK_MINUTES = 12;
-/** Kelvins that the top after a door must differ from the one before, and rise above the usual one. */
-const LEAST_DIFFERENCE = 0.2;
-const LEAST_OVERSHOOT = 0.1;
+/** Kelvins that the top after the door must be above the one before, and may be short of the usual one. */
+const LEAST_DIFFERENCE = 0.05;
+const MOST_UNDER_USUAL = 0.15;
+
+/** Whether the heater carried the air to its usual top after `opening`, and higher than after `other`. */
+const isEmptied = (opening: DoorOpening, other: DoorOpening, usualTop: number): boolean =>
+  opening.top > usualTop - MOST_UNDER_USUAL && opening.top - other.top > LEAST_DIFFERENCE;
+
+/** The first of the doors, each soon after the one before, since the cabinet was emptied before: what is in came with it. */
+function loadedBy(
+  openings: readonly DoorOpening[],
+  usualTop: number,
+  mostMinutes: number,
+): DoorOpening | undefined {
+  let first = openings.at(-2);
+  for (const opening of openings.slice(0, -2).reverse()) {
+    if (first === undefined || first.at - opening.at >= mostMinutes * 60_000) break;
+    if (isEmptied(opening, first, usualTop)) break;
+    first = opening;
+  }
+  return first;
+}
 
 /**
  * Where nobody records loads. After a door the heater makes up for the air that was lost: a cold load takes that heat up,
- * so the temperature comes back without overshooting; with the load gone it overshoots. So the top after each of two
- * doors says which of them laid in and which took out.
+ * so the air comes back short of its usual top; with the load gone it reaches that top or overshoots. So the tops after
+ * two doors say which of them laid in and which took out.
  */
-function openedEarly(
-  { activity, at, band, openings, openingTops }: StationInput,
-  neededMinutes: number,
-): Evaluation {
-  const usual = band?.usual ?? null;
-  if (activity?.kind !== 'hot' || usual === null) return 'gone';
-  const [laidIn, takenOut] = openings.slice(-2);
-  const [topAfterIn, topAfterOut] = openingTops.slice(-2);
-  if (laidIn === undefined || takenOut === undefined || laidIn < activity.since) return 'gone';
-  if (topAfterIn === undefined || topAfterOut === undefined) return 'gone';
-  const minutes = (takenOut - laidIn) / 60_000;
-  if (minutes < ONE_VISIT_MINUTES || minutes >= SHARE_OF_NEEDED * neededMinutes) return 'gone';
-  const since = (at - takenOut) / 60_000;
-  if (since > BACK_MINUTES) return 'gone';
-  const isOut = topAfterOut > usual.high + LEAST_OVERSHOOT && topAfterOut - topAfterIn > LEAST_DIFFERENCE;
-  if (since < SHOWN_MINUTES || !isOut) return 'gone';
+function openedEarly({ activity, at, doors }: StationInput, neededMinutes: number): Evaluation {
+  const takenOut = doors?.openings.at(-1);
+  if (activity?.kind !== 'hot' || doors === null || takenOut === undefined) return 'gone';
+  const since = (at - takenOut.at) / 60_000;
+  if (since < SHOWN_MINUTES || since > BACK_MINUTES) return 'gone';
+  const laidIn = loadedBy(doors.openings, doors.high, SHARE_OF_NEEDED * neededMinutes);
+  if (laidIn === undefined || laidIn.at < activity.since || !isEmptied(takenOut, laidIn, doors.high))
+    return 'gone';
+  const minutes = (takenOut.at - laidIn.at) / 60_000;
+  if (minutes < ONE_VISIT_SHARE * neededMinutes || minutes >= SHARE_OF_NEEDED * neededMinutes) return 'gone';
   return {
     evidence: { load: '', lacks: 'door', soaked_minutes: minutes, needed_minutes: neededMinutes },
   };
@@ -48,7 +62,7 @@ export const soakIncomplete = stationRule({
   kind: 'soak-incomplete',
   priority: 'medium',
   formula:
-    'taken out, and minutes at or above window low < needed minutes or core < min(transition high, window low − 1 °C); where no loads are recorded: two doors nearer than 0.85 · needed minutes, and the top after the second is > 0.2 K above that after the first and > 0.1 K above the usual one',
+    'taken out, and minutes at or above window low < needed minutes or core < min(transition high, window low − 1 °C); where no loads are recorded: two doors 0.22 to 0.85 · needed minutes apart, and the top after the second is higher than that after the first and > usual top − 0.15 K',
   parameters: {
     needed_minutes: soakMinutes,
     told_minutes: parameter('minutes', 30, [1, 480]),

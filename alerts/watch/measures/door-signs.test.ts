@@ -1,0 +1,113 @@
+import { describe, expect, it } from 'vitest';
+import { advanceDoorSigns, type DoorSigns, type Inside, startDoorSigns } from './door-signs.ts';
+
+const START = Date.parse('2026-03-02T08:00:00Z');
+const STEP_SECONDS = 20;
+const WINDOW_LOW = 46;
+
+/** Between 49 and 51 °C, a cycle of 6 min. */
+const thermostat = (seconds: number): number => 50 + Math.cos((2 * Math.PI * seconds) / 360);
+
+interface Door {
+  readonly seconds: number;
+  /** Kelvins that it takes at once, and seconds in which the air comes back. */
+  readonly depth: number;
+  readonly backSeconds: number;
+  /** Kelvins that the air overshoots by afterwards. */
+  readonly overshoot?: number;
+}
+
+const inside = (doors: readonly Door[], seconds: number): number =>
+  doors.reduce((celsius, { seconds: from, depth, backSeconds, overshoot = 0 }) => {
+    const since = seconds - from;
+    if (since < 0) return celsius;
+    const fall = depth * Math.min(1, since / 40) * Math.exp(-Math.max(0, since - 40) / backSeconds);
+    return celsius - fall + overshoot * Math.exp(-(((since - 180) / 60) ** 2));
+  }, thermostat(seconds));
+
+interface Places {
+  readonly hottestAt?: (seconds: number) => number;
+  readonly spreadAt?: (seconds: number) => number;
+}
+
+function run(
+  celsiusAt: (seconds: number) => number,
+  hours: number,
+  { hottestAt = celsiusAt, spreadAt = () => 1 }: Places = {},
+): DoorSigns {
+  const insideAt = (seconds: number): Inside => ({
+    celsius: celsiusAt(seconds),
+    spread: spreadAt(seconds),
+    hottest: hottestAt(seconds),
+  });
+  const signs = startDoorSigns(START, insideAt(0));
+  for (let seconds = STEP_SECONDS; seconds <= hours * 3600; seconds += STEP_SECONDS)
+    advanceDoorSigns(signs, START + seconds * 1000, insideAt(seconds), WINDOW_LOW, STEP_SECONDS);
+  return signs;
+}
+
+const COLD_LOAD = { seconds: 7200, depth: 4, backSeconds: 150 };
+const EMPTIED = { seconds: 8100, depth: 4, backSeconds: 50, overshoot: 1 };
+
+describe('doors of a softening cabinet', () => {
+  it('sees none while the thermostat cycles, however long', () => {
+    expect(run(thermostat, 24).openings).toEqual([]);
+  });
+
+  it('sees each door within a minute of its opening', () => {
+    const { openings } = run((seconds) => inside([COLD_LOAD, EMPTIED], seconds), 3);
+    expect(openings.map(({ at }) => (at - START) / 1000)).toEqual([
+      expect.closeTo(COLD_LOAD.seconds + 30, -2),
+      expect.closeTo(EMPTIED.seconds + 30, -2),
+    ]);
+  });
+
+  it('measures a lower top after a cold load than after the cabinet was emptied', () => {
+    const [laidIn, takenOut] = run((seconds) => inside([COLD_LOAD, EMPTIED], seconds), 3).openings;
+    expect(takenOut?.top).toBeGreaterThan((laidIn?.top ?? 0) + 0.5);
+  });
+
+  it('knows the usual band to a few tenths after half an hour, and keeps it through many doors', () => {
+    const doors = Array.from({ length: 12 }, (_, index) => ({ ...COLD_LOAD, seconds: 3600 * (index + 1) }));
+    const { high, low } = run((seconds) => inside(doors, seconds), 14);
+    expect(low).toBeGreaterThan(48.7);
+    expect(low).toBeLessThan(49.4);
+    expect(high).toBeGreaterThan(50.6);
+    expect(high).toBeLessThan(51.3);
+  });
+
+  it('sees no door in a heater that is switched off and cools as slowly as its thermostat lets it', () => {
+    const cooling = (seconds: number): number =>
+      seconds < 7380 ? thermostat(seconds) : 49 - (seconds - 7380) / 400;
+    expect(run(cooling, 4).openings).toEqual([]);
+  });
+
+  it('sees no door where the mean falls and the hottest probe does not', () => {
+    expect(run((seconds) => inside([COLD_LOAD], seconds), 3, { hottestAt: thermostat }).openings).toEqual([]);
+  });
+
+  it('does not count the fall over a silence as a door', () => {
+    const signs = run(thermostat, 2);
+    advanceDoorSigns(
+      signs,
+      START + 2.5 * 3_600_000,
+      { celsius: 45, spread: 0, hottest: 45 },
+      WINDOW_LOW,
+      STEP_SECONDS,
+    );
+    expect(signs.openings).toEqual([]);
+  });
+
+  it('means the spread of its probes over the cycles of the thermostat', () => {
+    const spreadAt = (seconds: number): number => 2 + Math.sin((2 * Math.PI * seconds) / 240);
+    expect(Math.abs(run(thermostat, 2, { spreadAt }).spread - 2)).toBeLessThan(0.4);
+  });
+
+  it('leaves out of the spread what a door does to it for some minutes', () => {
+    const spreadAt = (seconds: number): number => (seconds >= COLD_LOAD.seconds + 40 ? 5 : 1);
+    const within = (minutes: number): number =>
+      run((seconds) => inside([COLD_LOAD], seconds), 2 + minutes / 60, { spreadAt }).spread;
+    expect(within(4)).toBeLessThan(1.5);
+    expect(within(9)).toBeGreaterThan(4);
+  });
+});

@@ -1,0 +1,165 @@
+// Doors of a softening cabinet as they show in its temperature. A door lets the warm air out at once, further and faster
+// than the thermostat ever lets it fall. A cold load then takes heat up, so that the air comes back slowly and short of
+// its usual top; with the load taken out, the heater that made up for the door carries the air to its top and beyond.
+
+import { MILLIS_PER_MINUTE, MILLIS_PER_SECOND } from '../../../wax/units.ts';
+import { advanceRecent, highestWithin, type Recent, startRecent } from './recent.ts';
+
+export interface DoorOpening {
+  readonly at: number;
+  /** Lowest temperature in the minutes after it, and the highest since that lowest one, °C. */
+  readonly lowest: number;
+  readonly top: number;
+}
+
+/** Plain JSON, advanced in place: mean temperature of the cabinet in °C, instants in epoch milliseconds. */
+export interface DoorSigns {
+  at: number;
+  /** What the air seldom falls below and seldom exceeds while the door is shut. */
+  low: number;
+  high: number;
+  /** What the hottest probe seldom falls below. */
+  hottestLow: number;
+  /** Seconds that both rest on. */
+  learnedSeconds: number;
+  /** The air has come back since the last opening. */
+  isShut: boolean;
+  recent: Recent;
+  /** Hottest less coldest of its probes, kelvins: a mean of some minutes, in which no door was opened. */
+  spread: number;
+  /** The same over a longer time: what it was before a door that has just been seen. */
+  longSpread: number;
+  /** The newest ones, oldest first. Replaced as a whole. */
+  openings: readonly DoorOpening[];
+}
+
+/** Shares of the time below `low` and above `high`. */
+const SELDOM = 0.06;
+/** Kelvins a second by which both follow, at first and later. */
+const FIRST_STEP = 0.005;
+const STEP = 0.0008;
+const FIRST_SECONDS = 1800;
+const LONGEST_SECONDS = 60;
+const LONGEST_GAP_MILLIS = 5 * MILLIS_PER_MINUTE;
+/** What a door did is over after so long. */
+const TOP_MILLIS = 5 * MILLIS_PER_MINUTE;
+const UPSET_MILLIS = 12 * MILLIS_PER_MINUTE;
+/** Kelvins and share of the usual band that a door takes the air below it. */
+const LEAST_DEPTH = 0.35;
+const DEPTH_SHARE = 0.3;
+/** Kelvins and share of the usual band that it falls by within some minutes. */
+const LEAST_FALL = 0.6;
+const FALL_SHARE = 0.3;
+const FALL_MILLIS = 150_000;
+const FALL_PERIODS = 2.2;
+const FULL_FALL_MILLIS = 4 * MILLIS_PER_MINUTE;
+/** Kelvins that a door takes the hottest probe too below what is usual for it. */
+const HOTTEST_DEPTH = 0.1;
+const BACK_SHARE = 0.1;
+const BACK_CELSIUS = 0.05;
+/** A heater below this much under the low end of its window is switched off. */
+const WARM_CELSIUS = 1;
+/** The mean of the spread forgets by 1/e within this. */
+const SPREAD_MILLIS = 2 * MILLIS_PER_MINUTE;
+const LONG_SPREAD_TIMES = 4;
+/** A door, and the cold load behind it, moves the places apart for so long. */
+const DOOR_SPREAD_MILLIS = 4 * MILLIS_PER_MINUTE;
+const KEPT_OPENINGS = 6;
+
+/** What the probes of a cabinet show at one instant. */
+export interface Inside {
+  /** Mean of its probes, °C. */
+  readonly celsius: number;
+  /** Hottest less coldest of them, kelvins. */
+  readonly spread: number;
+  readonly hottest: number;
+}
+
+export const startDoorSigns = (at: number, { celsius, hottest, spread }: Inside): DoorSigns => ({
+  at,
+  low: celsius,
+  high: celsius,
+  hottestLow: hottest,
+  spread,
+  longSpread: spread,
+  learnedSeconds: 0,
+  isShut: false,
+  recent: startRecent(at, celsius),
+  openings: [],
+});
+
+/** A door takes no longer to show. */
+const doorMillis = (periodSeconds: number): number =>
+  Math.max(FALL_MILLIS, FALL_PERIODS * periodSeconds * MILLIS_PER_SECOND);
+
+/**
+ * Takes in one more value of a cabinet that has been warm for a while.
+ * @param windowLow low end of its window, °C
+ */
+export function advanceDoorSigns(
+  signs: DoorSigns,
+  at: number,
+  inside: Inside,
+  windowLow: number,
+  periodSeconds: number,
+): void {
+  const { celsius, hottest } = inside;
+  const elapsed = at - signs.at;
+  if (elapsed > LONGEST_GAP_MILLIS) {
+    signs.isShut = false;
+    signs.recent = startRecent(at, celsius);
+  } else advanceRecent(signs.recent, at, celsius);
+  signs.at = at;
+  followOpening(signs, at, celsius);
+  followSpread(signs, at, elapsed, inside.spread);
+  const seconds = Math.min(LONGEST_SECONDS, elapsed / MILLIS_PER_SECOND);
+  const isUpset = at - (signs.openings.at(-1)?.at ?? 0) < UPSET_MILLIS;
+  if (!isUpset && celsius > windowLow - WARM_CELSIUS) learnLevel(signs, inside, seconds);
+  if (signs.learnedSeconds < FIRST_SECONDS) return;
+  const { low, high, recent } = signs;
+  const width = Math.max(0, high - low);
+  if (celsius >= low - BACK_SHARE * width - BACK_CELSIUS) signs.isShut = true;
+  if (!signs.isShut || celsius >= low - Math.max(LEAST_DEPTH, DEPTH_SHARE * width)) return;
+  const within = doorMillis(periodSeconds);
+  const from = highestWithin(recent, at, within);
+  const ownFall = FALL_SHARE * width * Math.min(1, within / FULL_FALL_MILLIS);
+  // A heater that is switched off falls and falls; a door lets it fall once from where it was.
+  if (from < low - BACK_SHARE || from - celsius < LEAST_FALL + ownFall) return;
+  // Air that only parts into warm and cold, as when a fan stops, is no door.
+  if (hottest > signs.hottestLow - HOTTEST_DEPTH) return;
+  signs.isShut = false;
+  // It stood open for a while before it was seen.
+  signs.spread = Math.min(signs.spread, signs.longSpread);
+  signs.openings = [...signs.openings.slice(1 - KEPT_OPENINGS), { at, lowest: celsius, top: celsius }];
+}
+
+/** A thermostat moves the places of a cabinet apart and together with each of its cycles, and a door for some minutes. */
+function followSpread(signs: DoorSigns, at: number, elapsed: number, spread: number): void {
+  if (at - (signs.openings.at(-1)?.at ?? 0) < DOOR_SPREAD_MILLIS) return;
+  const keep = elapsed > LONGEST_GAP_MILLIS ? 0 : Math.exp(-elapsed / SPREAD_MILLIS);
+  signs.spread = spread + keep * (signs.spread - spread);
+  signs.longSpread = spread + keep ** (1 / LONG_SPREAD_TIMES) * (signs.longSpread - spread);
+}
+
+function followOpening(signs: DoorSigns, at: number, celsius: number): void {
+  const newest = signs.openings.at(-1);
+  if (newest === undefined || at - newest.at >= TOP_MILLIS) return;
+  if (celsius >= newest.lowest && celsius <= newest.top) return;
+  const next =
+    celsius < newest.lowest ? { ...newest, lowest: celsius, top: celsius } : { ...newest, top: celsius };
+  signs.openings = [...signs.openings.slice(0, -1), next];
+}
+
+/** Both ends move until the air is beyond them for the share of the time that is meant. */
+function learnLevel(signs: DoorSigns, { celsius, hottest }: Inside, seconds: number): void {
+  if (signs.learnedSeconds === 0) {
+    signs.low = celsius;
+    signs.high = celsius;
+    signs.hottestLow = hottest;
+  }
+  signs.learnedSeconds += seconds;
+  const pace = Math.max(STEP, (FIRST_STEP * FIRST_SECONDS) / Math.max(FIRST_SECONDS, signs.learnedSeconds));
+  signs.low += pace * seconds * (SELDOM - (celsius < signs.low ? 1 : 0));
+  signs.hottestLow += pace * seconds * (SELDOM - (hottest < signs.hottestLow ? 1 : 0));
+  signs.high += pace * seconds * ((celsius > signs.high ? 1 : 0) - SELDOM);
+}
