@@ -1,0 +1,84 @@
+// The commands of the page for whoever runs the program, run by a shell as they stand there: only the folders, the ports
+// and the year are others.
+
+import { spawnSync } from 'node:child_process';
+import { copyFileSync, readFileSync, renameSync, writeFileSync } from 'node:fs';
+import { join, resolve } from 'node:path';
+import { connectAsync } from 'mqtt';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { joinAsFirst, type LabProcess, startLabProcess, temporaryFolder } from './lab-process.ts';
+import { until } from './until.ts';
+
+const main = resolve('dist/cli/main.js');
+const commands = [
+  ...readFileSync(resolve('docs/operations.md'), 'utf8').matchAll(/```sh\n(.*?)```/gs),
+].flatMap(([, block = '']) => block.trim().split('\n'));
+
+let folder: { path: string; remove: () => Promise<void> };
+beforeAll(async () => {
+  folder = await temporaryFolder();
+});
+afterAll(() => folder.remove());
+
+const here = (line: string): string =>
+  line
+    .replaceAll('/var/lib/waxwarden', join(folder.path, 'data'))
+    .replaceAll('/backup/', `${folder.path}/`)
+    .replaceAll('/tmp/waxwarden-trial', join(folder.path, 'trial'))
+    .replaceAll('2031-', '2025-');
+/** Every line that begins with the words. */
+const linesOf = (words: string): readonly string[] =>
+  commands.filter((line) => line.startsWith(`npm start -- ${words}`));
+/** Prints what the command printed; `npm start` is the built program. */
+const shell = (line: string): string => {
+  const npm = `npm() { shift 2; "${process.execPath}" --disable-warning=ExperimentalWarning "${main}" "$@"; }`;
+  const { status, stdout, stderr } = spawnSync('sh', ['-ec', `${npm}\n${here(line)}`], {
+    cwd: folder.path,
+    encoding: 'utf8',
+  });
+  expect([line, status, stderr]).toEqual([line, 0, '']);
+  return stdout;
+};
+const start = async (line: string, args: readonly string[] = []): Promise<LabProcess> => {
+  const [, data = ''] = /--data (\S+)/.exec(here(line)) ?? [];
+  return startLabProcess({ data, args: ['--port', '0', '--broker', 'embedded:0', ...args] });
+};
+
+describe('the commands of the page on running the program', () => {
+  it('start a lab, copy it while it runs, bring it back, and find it whole', async () => {
+    const [first = '', trial = ''] = linesOf('--data');
+    const lab = await start(first, ['--lab', resolve('lab/files/starter.yaml')]);
+    await joinAsFirst(lab);
+    const gateway = await connectAsync(/mqtt:\/\/\S+/.exec(lab.printed())?.[0] ?? '');
+    await gateway.publishAsync('wax/my-lab/bench/pot/celsius', '61', { qos: 1 });
+    await gateway.endAsync();
+    await until(async () => (await fetch(`${lab.address}/api/health`)).ok);
+    for (const line of linesOf('backup')) shell(line);
+    expect(await lab.stop()).toBe(0);
+    renameSync(join(folder.path, 'data'), join(folder.path, 'aside'));
+    for (const line of linesOf('restore')) shell(line);
+    for (const line of linesOf('verify')) shell(line);
+    const again = await start(trial);
+    // A person is there: nobody is asked to become the first.
+    expect(again.printed()).not.toContain('No one can sign in yet');
+    expect(await again.stop()).toBe(0);
+  });
+
+  it('take readings of another logger in, print them, and run them through the rules again', () => {
+    writeFileSync(
+      join(folder.path, 'logger.csv'),
+      'When,Temp F\n02/05/2025 10:00:00,140\n02/05/2025 10:01:00,149\n',
+    );
+    copyFileSync(resolve('lab/files/starter.yaml'), join(folder.path, 'other-settings.yaml'));
+    for (const line of linesOf('import')) shell(line);
+    const [exported = ''] = linesOf('export').map(shell);
+    expect(exported.trim().split('\n')).toEqual([
+      'time,probe,celsius,quality',
+      expect.stringMatching(/^2025-05-02T08:00:00(\.000)?Z,pot-1-a,60,/),
+      expect.stringMatching(/^2025-05-02T08:01:00(\.000)?Z,pot-1-a,65,/),
+    ]);
+    const replays = linesOf('replay');
+    expect(replays).toHaveLength(2);
+    for (const line of replays) expect(shell(line)).not.toBe('');
+  });
+});
