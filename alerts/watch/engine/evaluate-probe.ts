@@ -1,17 +1,22 @@
 // The rules about a probe itself, over its own readings and those of its twins.
 
+import { STATION_KIND_FACTS, stores } from '../../../lab/station-kinds.ts';
+import { MILLIS_PER_MINUTE } from '../../../wax/units.ts';
+import { expectedMove } from '../measures/move-around.ts';
 import type { Evaluation } from '../rule/condition-timer.ts';
 import type { ProbeInput } from '../rule/rule-input.ts';
 import type { ProbeRule } from '../rule/rule.ts';
 import type { RuleKind } from '../rules/all-rules.ts';
 import { applyJudgements, hasAlarm, hasAlarms, hideAlarm, type Judgement } from './alarms.ts';
-import type { Draft } from './draft.ts';
+import { closedHistory, type Draft } from './draft.ts';
 import { causeOf, isOn, isPassing, isQuiet, judge, type Moment } from './evaluate.ts';
 import { freshProbes } from './freshness.ts';
-import type { PlannedRule, ProbePlan } from './lab-plan.ts';
-import type { ProbeMemory, StationMemory } from './memory.ts';
+import type { PlannedRule, ProbePlan, StationPlan } from './lab-plan.ts';
+import { historyKey, type ProbeMemory, stationKey, type StationMemory } from './memory.ts';
 
 const NO_TWINS: ProbeInput['twins'] = [];
+/** An older value of another place says nothing of now. */
+const FRESH_MILLIS = 15 * MILLIS_PER_MINUTE;
 
 export function evaluateProbe(
   draft: Draft,
@@ -22,7 +27,8 @@ export function evaluateProbe(
 ): void {
   const { id } = plan.probe;
   const twins = plan.station.probes.length > 1 ? twinsOf(draft, plan, moment.at) : NO_TWINS;
-  const input = probeInput(plan, memory, moment.at, station.activity?.kind === 'hot', twins);
+  const isHot = station.activity?.kind === 'hot';
+  const input = probeInput(plan, memory, moment.at, isHot, twins, memory.receivedAt, draft);
   const { conditions } = memory;
   const quiet = isQuiet(conditions);
   let judgements: Judgement[] | null = null;
@@ -69,6 +75,7 @@ class MeasuredProbe implements ProbeInput {
   readonly isAtWork: boolean;
   readonly twins: ProbeInput['twins'];
   readonly silentSince: number;
+  readonly #draft: Draft | null;
 
   constructor(
     plan: ProbePlan,
@@ -77,6 +84,7 @@ class MeasuredProbe implements ProbeInput {
     isAtWork: boolean,
     twins: ProbeInput['twins'],
     silentSince: number,
+    draft: Draft | null,
   ) {
     this.#plan = plan;
     this.#memory = memory;
@@ -84,6 +92,7 @@ class MeasuredProbe implements ProbeInput {
     this.isAtWork = isAtWork;
     this.twins = twins;
     this.silentSince = silentSince;
+    this.#draft = draft;
   }
 
   get probe() {
@@ -116,9 +125,27 @@ class MeasuredProbe implements ProbeInput {
   get calibrationDue() {
     return this.#plan.probe.calibrationDue ?? null;
   }
+
+  expectedMove(since: number): number | null {
+    return this.#draft === null ? null : leastExpectedMove(this.#draft, this.#plan.station, since);
+  }
 }
 
-/** `silentSince`: from when its silence counts; by default its newest reading. */
+/** By places without a door that are heard now. */
+function leastExpectedMove({ lab, parts }: Draft, { station, historyKey: key }: StationPlan, since: number) {
+  const own = closedHistory(parts, key);
+  const at = parts[stationKey(station.id)]?.at ?? since;
+  const moves = lab.stations.flatMap(({ id, kind }) => {
+    const other = parts[stationKey(id)];
+    if (id === station.id || !stores(kind) || STATION_KIND_FACTS[kind].hasDoor || other === undefined)
+      return [];
+    if (at - other.at > FRESH_MILLIS) return [];
+    return expectedMove(own, closedHistory(parts, historyKey(id)), since) ?? [];
+  });
+  return moves.length === 0 ? null : Math.min(...moves);
+}
+
+/** `silentSince`: from when its silence counts; by default its newest reading. `draft`: where the places around are seen. */
 export const probeInput = (
   plan: ProbePlan,
   memory: ProbeMemory,
@@ -126,4 +153,5 @@ export const probeInput = (
   isAtWork = false,
   twins: ProbeInput['twins'] = NO_TWINS,
   silentSince = memory.receivedAt,
-): ProbeInput => new MeasuredProbe(plan, memory, at, isAtWork, twins, silentSince);
+  draft: Draft | null = null,
+): ProbeInput => new MeasuredProbe(plan, memory, at, isAtWork, twins, silentSince, draft);

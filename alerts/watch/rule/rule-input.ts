@@ -108,6 +108,11 @@ export interface ProbeInput {
   readonly isAtWork: boolean;
   /** The other fresh probes of the same station. */
   readonly twins: readonly FreshProbe[];
+  /**
+   * Kelvins by which its place should have moved since the instant, going by the places around it that moved least; null
+   * where none tells.
+   */
+  expectedMove(since: number): number | null;
   /** ISO 8601 date. */
   readonly calibrationDue: string | null;
 }

@@ -24,6 +24,37 @@ describe('probes', () => {
     expect(begun(every(300, 0, least - 300, () => 20))).toEqual([]);
     expect(begun(every(300, 0, least, () => 20))).toEqual(['probe-stuck']);
   });
+  describe('at a place beside a room that falls by 3 °C in the evening', () => {
+    const evening = 30 * HOUR;
+    const daily = (second: number) => 20 + 1.5 * Math.sin((second / (24 * HOUR)) * 2 * Math.PI);
+    const room = (second: number) =>
+      daily(Math.min(second, evening)) - Math.max(0, Math.min(3, (second - evening) / HOUR));
+    const tenths = (celsius: number) => Math.round(celsius * 10) / 10;
+    const beside = labOf(
+      [
+        { id: 'place', name: 'Place', kind: 'shelf', wax: 'inlay-type-1' },
+        { id: 'room', name: 'Room', kind: 'room', wax: null },
+      ],
+      [probeOf('p1', 'place'), probeOf('r1', 'room')],
+    );
+    const stuckAt = (celsius: (second: number) => number): number | null => {
+      const entries = inTime(
+        every(60, 0, evening + 6 * HOUR, (second) => tenths(celsius(second))),
+        every(60, 0, evening + 6 * HOUR, (second) => tenths(room(second)), 'r1'),
+      );
+      const stuck = run(entries, beside).findings.find(({ rule }) => rule === 'probe-stuck');
+      return stuck === undefined ? null : (stuck.at - START) / 1000 - evening;
+    };
+    it('are stuck where they followed the room and stay behind, before a kelvin and a half is missing', () => {
+      const seconds = stuckAt((second) => daily(Math.min(second, evening)));
+      expect(seconds).toBeGreaterThan(0);
+      expect(seconds).toBeLessThan(1.5 * HOUR);
+    });
+    it('are not where they follow it, or never did', () => {
+      expect(stuckAt((second) => 20 + (room(second) - 20) / 2)).toBeNull();
+      expect(stuckAt((second) => (second < HOUR ? 20.1 : 20))).toBeNull();
+    });
+  });
   it('that scatter are raised to be noisy, a smooth ramp is not', () => {
     const noisy = (second: number) => 20 + (second % 20 === 0 ? 1 : -1);
     expect(begun(every(10, 0, HOUR, noisy))).toContain('probe-noisy');

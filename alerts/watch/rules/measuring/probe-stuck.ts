@@ -1,6 +1,6 @@
 // A probe that says exactly the same for much longer than it ever did.
 
-import { heats } from '../../../../lab/station-kinds.ts';
+import { heats, stores } from '../../../../lab/station-kinds.ts';
 import type { Holding } from '../../rule/condition-timer.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import type { ProbeInput } from '../../rule/rule-input.ts';
@@ -16,6 +16,23 @@ const COARSE_STEP = 0.3;
 const COARSE_TIMES = 3;
 const RESTING_MILLIS = 96 * 3_600_000;
 
+/** The places around must have moved the place by so many kelvins, and by so many of its probe's steps. */
+const MOVED_KELVINS = 0.8;
+const MOVED_STEPS = 6;
+const LEAST_WHILE_MOVED_MILLIS = 3_600_000;
+/** Readings; the days before are gone through each time. */
+const LOOKED_EVERY = 8;
+
+/** The places around moved by more than it can overlook. */
+function isLeftBehind(input: ProbeInput): boolean {
+  const { at, signal, station } = input;
+  const since = signal.sameSince;
+  if (station === null || !stores(station.kind) || at - since < LEAST_WHILE_MOVED_MILLIS) return false;
+  if (signal.sameReadings % LOOKED_EVERY !== 0) return false;
+  const moved = input.expectedMove(since);
+  return moved !== null && moved >= Math.max(MOVED_KELVINS, MOVED_STEPS * signal.smallestStep);
+}
+
 const holding = ({ celsius, signal, station }: ProbeInput): Holding => ({
   evidence: {
     value_celsius: celsius,
@@ -29,7 +46,7 @@ export const probeStuck = probeRule({
   on: 'reading',
   priority: 'medium',
   formula:
-    'value exactly unchanged for ≥ ratio · its longest rest so far and ≥ least time (after 200 changes), or for ≥ hours (3 times that where its steps are > 0.3 K); and for ≥ readings',
+    'value exactly unchanged for ≥ ratio · its longest rest so far and ≥ least time (after 200 changes), or for ≥ hours (3 times that where its steps are > 0.3 K), or for ≥ 1 h while the places around it moved it by ≥ 0.8 K and 6 of its steps; and for ≥ readings',
   parameters: {
     ratio: parameter('count', 4, [1.1, 20]),
     least_minutes: parameter('minutes', 6, [2, 600]),
@@ -39,7 +56,7 @@ export const probeStuck = probeRule({
     off_delay_seconds: offDelay(0),
   },
   figuresOnlyAt: { least_minutes: heats },
-  evaluate: (input, p) => {
+  evaluate: (input, p, isOn) => {
     const { at, isAtWork, signal, station } = input;
     const same = at - signal.sameSince;
     const longest = isAtWork ? signal.longestSameAtWork : signal.longestSame;
@@ -54,7 +71,9 @@ export const probeStuck = probeRule({
     if (isResting) return same < RESTING_MILLIS ? 'gone' : holding(input);
     const times = !isAtWork && signal.smallestStep > COARSE_STEP ? COARSE_TIMES : 1;
     const isFar = same >= times * p.same_hours * 3_600_000;
-    if ((!isUnusual && !isFar) || signal.sameReadings < p.same_count) return 'gone';
+    if (signal.sameReadings < p.same_count) return 'gone';
+    // What has begun lasts until the value changes.
+    if (!isUnusual && !isFar && !isOn && !isLeftBehind(input)) return 'gone';
     return holding(input);
   },
 });

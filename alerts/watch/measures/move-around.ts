@@ -1,0 +1,41 @@
+// What a place would have done by now, going by the places around it: a probe that says the same while they move by more
+// than it can overlook is stuck.
+
+import { MILLIS_PER_HOUR } from '../../../wax/units.ts';
+import { TEN_MINUTES_MILLIS, type TenMinutes } from './ten-minutes.ts';
+
+/** Less says nothing of how far a place follows the others. */
+const LEAST_HOURS_BEFORE = 12;
+/** Kelvins; where the other one hardly moved, the share is chance. */
+const LEAST_RANGE_BEFORE = 1;
+
+const rangeOf = (stretches: readonly TenMinutes[]): number => {
+  let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  for (const stretch of stretches) {
+    if (stretch.low < low) low = stretch.low;
+    if (stretch.high > high) high = stretch.high;
+  }
+  return high - low;
+};
+
+/**
+ * Kelvins that a place should have moved since the instant (epoch milliseconds): as much as another place moved, times
+ * the share of its range that it had in the hours before. Null while too little of both is known.
+ * @param own closed stretches of the place, oldest first
+ * @param around those of the other place
+ */
+export function expectedMove(
+  own: readonly TenMinutes[],
+  around: readonly TenMinutes[],
+  since: number,
+): number | null {
+  const isBefore = ({ at }: TenMinutes): boolean => at + TEN_MINUTES_MILLIS <= since;
+  const ownBefore = own.filter(isBefore);
+  const first = ownBefore[0]?.at ?? since;
+  if (since - first < LEAST_HOURS_BEFORE * MILLIS_PER_HOUR) return null;
+  const aroundBefore = around.filter((stretch) => isBefore(stretch) && stretch.at >= first);
+  const aroundSince = around.filter(({ at }) => at >= since);
+  const before = rangeOf(aroundBefore);
+  if (aroundSince.length === 0 || !(before >= LEAST_RANGE_BEFORE)) return null;
+  return Math.min(1, rangeOf(ownBefore) / before) * rangeOf(aroundSince);
+}
