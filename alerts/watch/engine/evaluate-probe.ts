@@ -131,7 +131,7 @@ class MeasuredProbe implements ProbeInput {
   }
 }
 
-/** By places without a door that are heard now. */
+/** By places without a door that have a fresh value. */
 function leastExpectedMove({ lab, parts }: Draft, { station, historyKey: key }: StationPlan, since: number) {
   const own = closedHistory(parts, key);
   const at = parts[stationKey(station.id)]?.at ?? since;

@@ -109,8 +109,8 @@ export interface ProbeInput {
   /** The other fresh probes of the same station. */
   readonly twins: readonly FreshProbe[];
   /**
-   * Kelvins by which its place should have moved since the instant, going by the places around it that moved least; null
-   * where none tells.
+   * Kelvins by which its place should have moved since the instant, going by the place around it that moved least; null
+   * where none shows it.
    */
   expectedMove(since: number): number | null;
   /** ISO 8601 date. */
