@@ -2,9 +2,9 @@
 
 import type { StationInput } from '../../rule/rule-input.ts';
 
-/** No pattern lies there, and the lab named neither a wax nor limits for it. */
+/** No pattern lies there, and the lab named no wax for it; limits alone say nothing of what lies there. */
 export const emptyPlace = ({
   patterns,
   station,
 }: Pick<StationInput, 'patterns' | 'station'>): 'empty' | null =>
-  patterns.length === 0 && station.wax === null && station.window_celsius === undefined ? 'empty' : null;
+  patterns.length === 0 && station.wax === null ? 'empty' : null;
