@@ -81,6 +81,7 @@ const NEEDS: Readonly<Record<string, string>> = {
   'POST /api/training/{number}/withdraw': 'tend-stations',
   'GET /api/charges': 'read',
   'GET /api/charges/{id}/curve': 'read',
+  'PUT /api/charges/{id}/lot': 'tend-stations',
   'POST /api/stations/{id}/charge': 'tend-stations',
   'POST /api/stations/{id}/top-up': 'tend-stations',
   'POST /api/stations/{id}/take-back': 'tend-stations',

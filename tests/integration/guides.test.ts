@@ -27,6 +27,7 @@ interface Seen {
   readonly id: string;
   readonly gateway: string;
   readonly celsius: number | null;
+  readonly status: { readonly battery_percent: number | null } | null;
 }
 const get = async <T>(path: string): Promise<T> => {
   const response = await fetch(labProcess.address + path, { headers: { cookie } });
@@ -63,6 +64,65 @@ describe('the guide to connect a probe', () => {
     const { status, stderr } = spawnSync('sh', ['-ec', wrapped], { encoding: 'utf8' });
     expect({ status, stderr }).toEqual({ status: 0, stderr: '' });
     expect(await seen('pot-1')).toMatchObject({ gateway: 'bench-1', celsius: 61.5 });
+  });
+});
+
+/** The indented JSON of a guide that begins so, on one line. */
+const jsonIn = (text: string, beginning: string): string => {
+  const from = text.indexOf(`    ${beginning}`);
+  const block = text.slice(from, text.indexOf('\n\n', from));
+  return JSON.stringify(JSON.parse(block));
+};
+const publish = (topic: string, payload: string): void => {
+  const { status, stderr } = spawnSync(
+    'mosquitto_pub',
+    ['-h', '127.0.0.1', '-p', mqttPort, '-q', '1', '-t', topic, '-m', payload],
+    { encoding: 'utf8' },
+  );
+  expect({ status, stderr }).toEqual({ status: 0, stderr: '' });
+};
+
+describe('the messages of the guide to connect a probe', () => {
+  const text = guide('connect-a-probe');
+
+  it('are taken as they stand: a pack with times, and a battery beside a reading', async () => {
+    const { site } = await get<{ readonly site: string }>('/api/health');
+    publish(`wax/${site}/bench-1/senml`, jsonIn(text, '[{"bn":"urn:dev:ow:","bt"'));
+    expect(await seen('28ff641e8416')).toMatchObject({ gateway: 'bench-1', celsius: 61.6 });
+    publish(`wax/${site}/bench-1/senml`, jsonIn(text, '[{"bn":"urn:dev:ow:","n"'));
+    const reported = await until(async () => {
+      const { status } = await seen('28ff641e8416');
+      return status;
+    });
+    expect(reported).toMatchObject({ battery_percent: 64, isBatteryLow: false });
+  });
+
+  it('of other devices become readings by the mapping that it describes', async () => {
+    const [, topic = '', probe = '', example = ''] =
+      /with the filter `([^`]+)` and the name `([^`]+)`, a message on `([^`]+)`/.exec(text) ?? [];
+    const mapping = {
+      isOn: true,
+      topic,
+      probe,
+      gateway: 'loggers',
+      value: '/temp',
+      unit: 'Cel',
+      battery: '/battery',
+    };
+    const saved = await fetch(`${labProcess.address}/api/payload-mappings/loggers`, {
+      method: 'PUT',
+      headers: { 'content-type': 'application/json', origin: labProcess.address, cookie },
+      body: JSON.stringify(mapping),
+    });
+    expect(saved.status).toBe(200);
+    const named = example.split('/')[1] ?? '';
+    const taken = await until(async () => {
+      publish(example.replace(named, 'logger-1'), '{"temp":40.5,"battery":18}');
+      return (await get<readonly Seen[]>('/api/probes')).find(
+        ({ id, status }) => id === 'logger-1' && status,
+      );
+    });
+    expect(taken).toMatchObject({ gateway: 'loggers', celsius: 40.5, status: { isBatteryLow: true } });
   });
 });
 
