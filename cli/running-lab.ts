@@ -86,8 +86,8 @@ export function runningLab(parts: RunningLabParts): RunningLab {
     repository,
     store: parts.store,
     statuses: () => {
-      const known = watch.statuses(pipeline.watchState, repository.lab());
-      return isBlind() ? known.map(unknown) : known;
+      const statuses = watch.statuses(pipeline.watchState, repository.lab());
+      return isBlind() ? statuses.map(unknown) : statuses;
     },
     openAlarms: () => {
       const alarm = unrecorded.open();

@@ -31,8 +31,8 @@ export interface CalibrationEntry {
 const curves = new WeakMap<CalibrationEntry, Result<ProbeCalibration>>();
 
 export function calibrationCurve(entry: CalibrationEntry): Result<ProbeCalibration> {
-  const known = curves.get(entry);
-  if (known !== undefined) return known;
+  const worked = curves.get(entry);
+  if (worked !== undefined) return worked;
   const curve = probeCalibration(
     entry.points.map((point) => ({
       reading: point.reading_celsius as Celsius,

@@ -66,7 +66,7 @@ const walk = ({ charge, means, spanSeconds, wax }: ChargeCourseInput) => {
   // One that was sent later stands after those that were done after it.
   const topUps = charge.topUps
     .map(({ at, fraction }) => ({ at: Date.parse(at), fraction }))
-    .sort((one, other) => one.at - other.at);
+    .sort((first, second) => first.at - second.at);
   let dose = doseStart();
   let next = 0;
   const curve: { at: EpochMillis; hours: number }[] = [];

@@ -61,7 +61,7 @@ export function waxValueKey(name: string): string {
   return unit === undefined ? words : `${words}_${unit}`;
 }
 
-const isWaxClass = (id: unknown): id is WaxClassId => WAX_CLASS_IDS.some((known) => known === id);
+const isWaxClass = (id: unknown): id is WaxClassId => WAX_CLASS_IDS.some((wax) => wax === id);
 
 /** Keys under which the file may give values of the class, with the dotted name of each. */
 export const waxValuesByKey = (id: WaxClassId): ReadonlyMap<string, string> =>

@@ -39,12 +39,12 @@ function overlaid(points: readonly CoursePoint[], stretch: StatedStretch): reado
   const { from, to, celsius, atMostCelsius, isOpen } = stretch;
   if (to <= from) return points;
   const [start, end] = [valueAt(points, from), valueAt(points, to)];
-  const before = points.filter((one) => one.at < from);
-  const after = points.filter((one) => one.at > to);
+  const before = points.filter((point) => point.at < from);
+  const after = points.filter((point) => point.at > to);
   if (celsius === null) {
-    const known = start ?? end;
-    if (known === null) return points;
-    return [...before, point(from, known), point(to, end ?? known, atMostCelsius), ...after];
+    const level = start ?? end;
+    if (level === null) return points;
+    return [...before, point(from, level), point(to, end ?? level, atMostCelsius), ...after];
   }
   const second = Math.min(MILLIS_PER_SECOND, (to - from) / 4);
   return [
@@ -64,7 +64,7 @@ function cutAt(
   at: EpochMillis,
   longestGapSeconds: number,
 ): readonly CoursePoint[] {
-  const before = points.filter((one) => one.at <= at);
+  const before = points.filter((point) => point.at <= at);
   const last = before.at(-1);
   const next = points[before.length];
   if (last === undefined || last.at === at) return before;

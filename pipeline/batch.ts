@@ -109,8 +109,8 @@ export function judgeMore(
   lab: Lab,
   { watch, qualify, stored }: JudgingParts,
 ): Batch {
-  const kept = keptBefore(batch.readings, stored);
-  const qualified = qualifyAll(batch.qualifyState, tail, lab, qualify, kept);
+  const before = keptBefore(batch.readings, stored);
+  const qualified = qualifyAll(batch.qualifyState, tail, lab, qualify, before);
   const judged = watchAll(batch.watchState, qualified, lab, watch);
   return {
     readings: batch.readings.concat(qualified.readings),
@@ -146,7 +146,7 @@ function qualifyAll(
   tail: Tail,
   lab: Lab,
   qualify: Qualify,
-  kept: ReturnType<typeof keptBefore>,
+  stored: ReturnType<typeof keptBefore>,
 ) {
   const state: Record<string, unknown> = { ...before };
   const changed = new Set<string>();
@@ -156,13 +156,13 @@ function qualifyAll(
   const offsets: number[] = [];
   let tickedAt: EpochMillis | null = null;
   for (const [index, raw] of tail.entries.entries()) {
-    const step = qualify(state, raw, lab, kept.celsiusAt);
+    const step = qualify(state, raw, lab, stored.celsiusAt);
     for (const part of step.changedParts) changed.add(part);
     for (const rejection of step.rejections) rejections.push(rejection);
     const { entry } = step;
     if (entry === null) continue;
     if (entry.kind === 'readings') {
-      kept.add(entry.readings);
+      stored.add(entry.readings);
       for (const reading of entry.readings) readings.push(reading);
     } else if (entry.kind === 'tick') tickedAt = entry.receivedAt;
     entries.push(entry);

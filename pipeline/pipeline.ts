@@ -149,8 +149,8 @@ export class Pipeline {
     this.#asking += 1;
     try {
       const offset = await this.#parts.append([entry]);
-      const known = this.#outcomes.get(offset);
-      if (known !== undefined) return known;
+      const decided = this.#outcomes.get(offset);
+      if (decided !== undefined) return decided;
       const outcome = new Promise<ActOutcome>((done) => this.#waiting.set(offset, done));
       void this.follow();
       return await outcome;

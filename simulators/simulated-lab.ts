@@ -81,11 +81,11 @@ export const startSimulatedLab = (options: SimulatedLabOptions): SimulatedLab =>
   let stopped = false;
 
   const connect = async (gateway: string): Promise<GatewayConnection> => {
-    const known = connections.get(gateway);
-    if (known) return known;
-    const made = await connectGateway(brokerUrl, site.id, gateway);
-    connections.set(gateway, made);
-    return made;
+    const existing = connections.get(gateway);
+    if (existing) return existing;
+    const connection = await connectGateway(brokerUrl, site.id, gateway);
+    connections.set(gateway, connection);
+    return connection;
   };
 
   const pastPacks = () => words.past(created);

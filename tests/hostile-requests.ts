@@ -134,7 +134,7 @@ function fittingValue(schema: Schema, around: Surroundings, field = ''): fc.Arbi
         fittingValue(schema.additionalProperties, around),
         { maxKeys: 3 },
       );
-      return fc.tuple(given, more).map(([one, other]) => ({ ...one, ...other }));
+      return fc.tuple(given, more).map(([first, second]) => ({ ...first, ...second }));
     }
     case 'array':
       return fc.array(fittingValue(schema.items ?? {}, around, field), {

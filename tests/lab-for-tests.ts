@@ -139,7 +139,7 @@ export const labForTests = (
     alarmsBetween: (from, to, limit) =>
       [...alarms.values()]
         .filter((alarm) => alarm.raisedAt >= from && alarm.raisedAt < to)
-        .sort((one, other) => other.raisedAt - one.raisedAt)
+        .sort((first, second) => second.raisedAt - first.raisedAt)
         .slice(0, limit),
     alarm: (id) => alarms.get(id) ?? null,
     alarmChanges: (id) => changes.filter((change) => change.alarm.id === id),

@@ -54,7 +54,7 @@ interface HoldBand {
 function bandOf(programme: readonly BurnoutStep[], index: number): HoldBand {
   const [before, step, next] = [programme[index - 1], programme[index], programme[index + 1]];
   const hold = step?.holdCelsius ?? 0;
-  const neighbours = [before, next].flatMap((other) => (other === undefined ? [] : [other.holdCelsius]));
+  const neighbours = [before, next].flatMap((step) => (step === undefined ? [] : [step.holdCelsius]));
   const isCapped = neighbours.some((celsius) => celsius > hold);
   const nearest = neighbours.reduce(
     (least, celsius) => Math.min(least, celsius === hold ? least : Math.abs(celsius - hold) / 2),

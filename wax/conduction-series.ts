@@ -97,13 +97,13 @@ export function conductionSeries(
   const mode = MODES[geometry];
   const terms: { squared: number; weight: number }[] = [];
   const term = (index: number): { squared: number; weight: number } => {
-    const known = terms[index];
-    if (known !== undefined) return known;
+    const computed = terms[index];
+    if (computed !== undefined) return computed;
     const { zeta, coefficient } = conductionEigenvalue(geometry, biot, index + 1);
     const shape = place === 'mean' ? mode.mean(zeta) : mode.shape(zeta, place);
-    const made = { squared: zeta * zeta, weight: coefficient * shape };
-    terms.push(made);
-    return made;
+    const added = { squared: zeta * zeta, weight: coefficient * shape };
+    terms.push(added);
+    return added;
   };
   return (fourier) => {
     if (!(fourier >= 0)) throw new RangeError(`conductionSeries: Fo ${fourier}`);

@@ -51,7 +51,7 @@ export function calibrateRelaxation(test: BentStickTest): Result<RelaxationCalib
   const rows = openingRows(test.sticks);
   const best = startingPoints(rows)
     .map((start) => fitFrom(start, rows, reference))
-    .reduce((one, other) => (other.squares < one.squares ? other : one), {
+    .reduce((first, second) => (second.squares < first.squares ? second : first), {
       squares: Infinity,
       parameters: [],
     });

@@ -88,9 +88,9 @@ export const cornersOf = (
   const { tauFactor, beta, frozenStrainShare } = params.spread;
   const frozenStrain = params.frozenStrain[technique] * (1 + (end === 'high' ? 1 : -1) * frozenStrainShare);
   return STEPS.flatMap((step) =>
-    STEPS.map((other) => ({
+    STEPS.map((betaStep) => ({
       tau: params.tau * tauFactor ** step,
-      beta: Math.min(1, Math.max(0.05, params.beta + other * beta)),
+      beta: Math.min(1, Math.max(0.05, params.beta + betaStep * beta)),
       frozenStrain,
     })),
   );

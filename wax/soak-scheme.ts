@@ -49,7 +49,7 @@ export const cellCount = (grid: SoakGrid): number => grid.cells ** grid.axes.len
 /** Share of the body's volume in each cell, in the order of the temperatures (first direction runs fastest). */
 export const cellVolumes = (grid: SoakGrid): number[] =>
   grid.axes.reduce<number[]>(
-    (before, { volumes }) => volumes.flatMap((volume) => before.map((other) => other * volume)),
+    (before, { volumes }) => volumes.flatMap((volume) => before.map((product) => product * volume)),
     [1],
   );
 

@@ -75,17 +75,18 @@ function instantAhead(
   reducedSeconds: number,
 ): EpochMillis | null {
   let left = reducedSeconds;
-  let here = from;
+  let reached = from;
   for (const next of forecast) {
-    const seconds = (next.at - here.at) / MILLIS_PER_SECOND;
-    const reduced = seconds * meanThermalFactor(rate, here.celsius, next.celsius);
+    const seconds = (next.at - reached.at) / MILLIS_PER_SECOND;
+    const reduced = seconds * meanThermalFactor(rate, reached.celsius, next.celsius);
     // Within a step of half an hour the mean of its rate is near enough.
-    if (reduced >= left) return Math.round(here.at + (next.at - here.at) * (left / reduced)) as EpochMillis;
+    if (reduced >= left)
+      return Math.round(reached.at + (next.at - reached.at) * (left / reduced)) as EpochMillis;
     left -= reduced;
-    here = next;
+    reached = next;
   }
-  const millis = (left / thermalFactor(rate, here.celsius)) * MILLIS_PER_SECOND;
-  const at = here.at + millis;
+  const millis = (left / thermalFactor(rate, reached.celsius)) * MILLIS_PER_SECOND;
+  const at = reached.at + millis;
   return at - from.at <= HORIZON_MILLIS ? (Math.round(at) as EpochMillis) : null;
 }
 

@@ -100,7 +100,7 @@ export async function csvDelimiter(file: string): Promise<string> {
   for await (const line of lines) {
     lines.close();
     const counted = [';', '\t', ','].map((mark) => [line.split(mark).length, mark] as const);
-    return counted.sort(([one], [two]) => two - one)[0]?.[1] ?? ',';
+    return counted.sort(([first], [second]) => second - first)[0]?.[1] ?? ',';
   }
   return ',';
 }

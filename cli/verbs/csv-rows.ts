@@ -63,7 +63,7 @@ export function csvColumns(verb: string, value: (name: string) => string | null)
   };
   const choice = <T extends string>(name: string, all: readonly T[], usual: T): T => {
     const text = value(name) ?? usual;
-    const found = all.find((known) => known === text);
+    const found = all.find((name) => name === text);
     if (found === undefined) throw new VerbRefusal(`--${name}: ${text} is none of ${all.join(', ')}`);
     return found;
   };

@@ -31,9 +31,9 @@ export const exportReadings: Verb = {
     const to = instantOption('to', value('to')) ?? LAST_INSTANT;
     const connection = readDatabase(join(data, DATABASE_NAME));
     try {
-      const known = connection.prepare<[], string>('SELECT probe FROM series ORDER BY probe').pluck().all();
-      const probes = value('probe')?.split(',') ?? known;
-      const unknown = probes.find((probe) => !known.includes(probe));
+      const stored = connection.prepare<[], string>('SELECT probe FROM series ORDER BY probe').pluck().all();
+      const probes = value('probe')?.split(',') ?? stored;
+      const unknown = probes.find((probe) => !stored.includes(probe));
       if (unknown !== undefined) throw new VerbRefusal(`--probe: there are no readings of ${unknown}`);
       const reader = openSeriesReader(connection);
       const print = async (text: string): Promise<void> => {

@@ -49,18 +49,18 @@ export function differenceLine(difference: Difference, format: ReplayFormat): st
   return `${`${kind}${amount}`.padEnd(20)}  ${inText(shown)}`;
 }
 
-export function totalLine(total: ReplayTotal, other: Beside | null, format: ReplayFormat): string {
+export function totalLine(total: ReplayTotal, compared: Beside | null, format: ReplayFormat): string {
   const { acts, begins, ends, raised, readings } = total;
   if (format === 'json')
     return JSON.stringify({
       kind: 'total',
       ...{ from: begins === null ? null : iso(begins), to: ends === null ? null : iso(ends) },
       ...{ readings, acts, raised },
-      ...(other !== null && { beside: other }),
+      ...(compared !== null && { beside: compared }),
     });
   if (begins === null || ends === null) return 'There are no readings in that span.';
   const replayed = `${readings} readings and ${acts} acts from ${iso(begins)} to ${iso(ends)}: ${raised} raised`;
-  if (other === null) return replayed;
-  const { beside, earlier, fewer, later, more, same } = other;
-  return `${replayed}; ${beside}: ${other.raised}, of which ${same} the same, ${earlier} earlier, ${later} later, ${more} more; ${fewer} fewer`;
+  if (compared === null) return replayed;
+  const { beside, earlier, fewer, later, more, same } = compared;
+  return `${replayed}; ${beside}: ${compared.raised}, of which ${same} the same, ${earlier} earlier, ${later} later, ${more} more; ${fewer} fewer`;
 }

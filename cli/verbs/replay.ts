@@ -60,7 +60,7 @@ function asked(given: VerbArguments, connection: Connection | null): Asked {
   const { positionals, value } = given;
   const choice = <T extends string>(name: string, all: readonly [T, ...T[]]): T => {
     const text = value(name) ?? all[0];
-    const found = all.find((known) => known === text);
+    const found = all.find((name) => name === text);
     if (found === undefined) throw new VerbRefusal(`--${name}: ${text} is none of ${all.join(', ')}`);
     return found;
   };
@@ -167,13 +167,13 @@ function preparedReplay(lab: Lab, isRaw: boolean): PreparedReplay {
   const { raised, take } = startReplay(lab);
   if (!isRaw) return { raised, take };
   const parts: Record<string, unknown> = {};
-  const kept = new Map<string, Map<number, number>>();
+  const storedValues = new Map<string, Map<number, number>>();
   const taken = (raw: Entry): readonly Entry[] => {
-    const { entry } = qualify(parts, raw, lab, (probe, at) => kept.get(probe)?.get(at) ?? null);
+    const { entry } = qualify(parts, raw, lab, (probe, at) => storedValues.get(probe)?.get(at) ?? null);
     if (entry?.kind === 'readings')
       for (const { probe, at, celsius } of entry.readings) {
-        const ofProbe = kept.get(probe) ?? new Map<number, number>();
-        kept.set(probe, ofProbe.set(at, celsius));
+        const ofProbe = storedValues.get(probe) ?? new Map<number, number>();
+        storedValues.set(probe, ofProbe.set(at, celsius));
       }
     return entry === null ? [] : [entry];
   };

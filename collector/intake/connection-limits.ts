@@ -22,7 +22,7 @@ export function connectionCounts(limits: ConnectionLimits = CONNECTION_LIMITS): 
   const unsigned = new Set<object>();
   return {
     open: (connection, address) => {
-      const same = [...addresses.values()].filter((one) => one === address).length;
+      const same = [...addresses.values()].filter((used) => used === address).length;
       const isFull =
         addresses.size >= limits.inAll || same >= limits.fromOneAddress || unsigned.size >= limits.unsigned;
       if (isFull) return false;

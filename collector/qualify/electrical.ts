@@ -86,7 +86,7 @@ function coldJunctionAt(
     ...(record === undefined ? [] : [{ ...record, at: record.at - offset }]),
   ].filter(({ quality }) => quality !== 'suspect');
   const away = (candidate: { readonly at: number }): number => Math.abs(candidate.at - at);
-  const [nearest] = candidates.sort((one, other) => away(one) - away(other));
+  const [nearest] = candidates.sort((first, second) => away(first) - away(second));
   return nearest !== undefined && away(nearest) <= COLD_JUNCTION_MILLIS
     ? success(nearest.celsius as Celsius)
     : failure('cold-junction-unknown');

@@ -25,7 +25,7 @@ const without = ([from, to]: MissingSpan, arrived: number): readonly MissingSpan
  */
 export function withArrived(before: SequenceRecord | undefined, arrived: readonly number[]): SequenceRecord {
   let record = before;
-  for (const number of [...arrived].sort((one, other) => one - other)) {
+  for (const number of [...arrived].sort((first, second) => first - second)) {
     if (record === undefined || (number === 1 && !isMissing(record, 1)))
       record = { newest: number, missing: [] };
     else if (number > record.newest) {

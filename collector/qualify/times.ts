@@ -85,8 +85,12 @@ function takeHistorical<R extends Reading>(
 /** Where a corrected instant falls on a kept one by chance, the next free one serves as well. */
 function besideKept<R extends Reading>(reading: R, stored: StoredCelsius): R {
   let { at } = reading;
-  for (let kept = stored(reading.probe, at); kept !== null; kept = stored(reading.probe, at)) {
-    if (isSame(kept, reading.celsius)) break;
+  for (
+    let storedCelsius = stored(reading.probe, at);
+    storedCelsius !== null;
+    storedCelsius = stored(reading.probe, at)
+  ) {
+    if (isSame(storedCelsius, reading.celsius)) break;
     at = epochMillis(at + 1);
   }
   return { ...reading, at };

@@ -62,7 +62,7 @@ export class BucketSums {
   /** Oldest first; those without readings are absent. */
   buckets(): readonly SeriesBucket[] {
     return [...this.#byStart]
-      .sort(([one], [two]) => one - two)
+      .sort(([first], [second]) => first - second)
       .map(([at, { min, max, sum, count, doubtful }]) => ({
         at: at as EpochMillis,
         min,

@@ -88,11 +88,11 @@ export function openInfluxTables(database: LabDatabase): InfluxTables {
   const markDue = writer.prepare<[number, string]>(
     'INSERT INTO influx_hour_due VALUES (?, ?, 1) ON CONFLICT DO UPDATE SET changes = changes + 1',
   );
-  const kept = openKept(database);
+  const values = openKept(database);
   return {
-    celsiusAt: kept.celsiusAt,
+    celsiusAt: values.celsiusAt,
     add: (all) => {
-      const readings = all.filter(kept.add);
+      const readings = all.filter(values.add);
       if (readings.length === 0) return;
       addUnsent.run(readings.length, JSON.stringify(readings));
     },

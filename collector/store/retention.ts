@@ -48,11 +48,11 @@ export function openRetention(database: LabDatabase): RetentionTable {
   const saveAt = writer.prepare<[number]>('INSERT OR REPLACE INTO retention_set VALUES (1, ?)');
   return {
     kinds: () => {
-      const known = new Map(rows.all().map((row) => [row.kind, row]));
+      const retained = new Map(rows.all().map((row) => [row.kind, row]));
       return STATION_KINDS.map((kind) => ({
         kind,
-        readingsDays: known.get(kind)?.readings_days ?? null,
-        hoursDays: known.get(kind)?.hours_days ?? null,
+        readingsDays: retained.get(kind)?.readings_days ?? null,
+        hoursDays: retained.get(kind)?.hours_days ?? null,
       }));
     },
     beginsAt: () => {

@@ -75,7 +75,7 @@ export function openSealPlan(writer: Connection): SealPlan {
           : around(hourPack, MILLIS_PER_DAY),
         Number.isFinite(oldest) ? dueAt(chunk, oldest, now) : null,
       ].filter((span) => span !== null);
-      return due.sort((one, two) => one.start - two.start)[0] ?? null;
+      return due.sort((first, second) => first.start - second.start)[0] ?? null;
     },
   };
 }

@@ -124,8 +124,8 @@ export function openSeriesRowsReader(connection: Connection): SeriesRowsReader {
   const packRows = (pack: number, series: number, bytes: Uint8Array): SeriesRows | null => {
     // A pack that is written anew has another number.
     const key = `${pack}:${series}`;
-    const known = remembered.get(key);
-    if (known !== undefined) return remember(remembered, key, known, REMEMBERED_ROWS);
+    const unpacked = remembered.get(key);
+    if (unpacked !== undefined) return remember(remembered, key, unpacked, REMEMBERED_ROWS);
     const directory = readDirectory(bytes);
     const member = directory.members.find((candidate) => candidate.series === series);
     if (member === undefined) return null;

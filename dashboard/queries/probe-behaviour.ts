@@ -60,8 +60,8 @@ const differences = (
 ): readonly number[] | null => {
   const means = new Map(twin.map(({ at, mean }) => [at, mean]));
   const found = own.flatMap(({ at, mean }) => {
-    const other = means.get(at);
-    return other === undefined ? [] : [mean - other];
+    const twinMean = means.get(at);
+    return twinMean === undefined ? [] : [mean - twinMean];
   });
   return found.length < FEWEST_BUCKETS ? null : found;
 };

@@ -120,9 +120,9 @@ export function waxFigures(): FigureGroup[] {
           source: sourceInEnglish(value.source),
         };
         const same = JSON.stringify(row);
-        const known = rows.get(same) ?? { row, of: [] };
-        known.of.push(wax.name);
-        rows.set(same, known);
+        const entry = rows.get(same) ?? { row, of: [] };
+        entry.of.push(wax.name);
+        rows.set(same, entry);
       }
     const names = [...new Set([...rows.values()].map((one) => one.row.name))];
     const ordered = names.flatMap((name) => [...rows.values()].filter((one) => one.row.name === name));

@@ -16,7 +16,7 @@ export const joinWishes = (first: WorldWishes, second: WorldWishes): WorldWishes
       return range ? [[name, range]] : [];
     }),
   );
-  const season = first.seasons?.find((one) => second.seasons?.includes(one));
+  const season = first.seasons?.find((season) => second.seasons?.includes(season));
   return {
     ...second,
     ...first,

@@ -73,22 +73,25 @@ const readName = (
   return { wishes, faults, called: name };
 };
 
-const lastsUntil = (one: NamedSpell, { harms }: CaseOutcome): number => {
+const lastsUntil = (named: NamedSpell, { harms }: CaseOutcome): number => {
   const after = harms
     .filter(
       ({ station, kind, since, until }) =>
-        station === one.station && one.lingering.includes(kind) && since < one.ends && until > one.begins,
+        station === named.station &&
+        named.lingering.includes(kind) &&
+        since < named.ends &&
+        until > named.begins,
     )
     .map(({ until }) => until);
-  return Math.max(one.ends, ...after);
+  return Math.max(named.ends, ...after);
 };
 
 /** A fault answers for what comes to harm soon after it; a swing stays in the last day. */
 const covers = (spells: readonly NamedSpell[], harm: Harm, outcome: CaseOutcome): boolean =>
-  spells.some((one) => {
+  spells.some((named) => {
     const grace = harm.kind === 'pattern-swing' ? 1.1 * DAY : HOUR;
-    const until = lastsUntil(one, outcome) + grace;
-    return one.station === harm.station && harm.harm >= one.begins && harm.since <= until;
+    const until = lastsUntil(named, outcome) + grace;
+    return named.station === harm.station && harm.harm >= named.begins && harm.since <= until;
   });
 
 /** Null where the case is not one: a fault without harm, or harm without a fault. */
@@ -101,15 +104,15 @@ const judge = (
   if (stray) return null;
   const iso = (at: number) => new Date(Math.round(at)).toISOString();
   const truth: TrueFault[] = [];
-  for (const one of spells) {
-    const begins = Math.max(one.begins, one.beganAt?.(outcome) ?? one.begins);
-    const ends = Math.min(world.ends, lastsUntil(one, outcome));
-    const harmAt = one.harm(outcome);
+  for (const named of spells) {
+    const begins = Math.max(named.begins, named.beganAt?.(outcome) ?? named.begins);
+    const ends = Math.min(world.ends, lastsUntil(named, outcome));
+    const harmAt = named.harm(outcome);
     const harm = harmAt !== null && harmAt > begins && harmAt <= ends ? harmAt : null;
-    if (harm === null && one.mustHarm) return null;
+    if (harm === null && named.mustHarm) return null;
     truth.push({
-      station: one.station,
-      fault: one.fault,
+      station: named.station,
+      fault: named.fault,
       begins: iso(begins),
       harm: harm === null ? null : iso(harm),
       ends: iso(ends),
@@ -128,7 +131,9 @@ const factsOf = (
     const record = outcome.records.get(plan.id);
     if (plan.kind !== 'pot' || record === undefined)
       return stationFacts(world, plan, outcome.limits.get(plan.id), undefined);
-    const spent = spells.find((one) => one.station === plan.id && one.doseLimitAt !== undefined)?.doseLimitAt;
+    const spent = spells.find(
+      (named) => named.station === plan.id && named.doseLimitAt !== undefined,
+    )?.doseLimitAt;
     const roomy = Math.max(
       draw.pick(ROOMY_LIMITS),
       2 * chargeDose(record, 'hottest', world.starts, world.ends),
@@ -152,12 +157,12 @@ const attempt = (
   for (const fault of faults) {
     const injected = FAULTS[fault].inject(world, drawFrom(seed, `${name}/${fault}`));
     if (injected === null) return null;
-    spells.push(...injected.map((one) => ({ ...one, fault })));
+    spells.push(...injected.map((named) => ({ ...named, fault })));
   }
   // The places that are to come to harm are run first: most labs that will not do show it there.
   const first = runWorld(world, ({ id }) => spells.some(({ station }) => station === id));
   const early = { records: first, harms: harmIn(world, first, limits) };
-  if (spells.some((one) => one.mustHarm && !one.isOfProbe && one.harm(early) === null)) return null;
+  if (spells.some((named) => named.mustHarm && !named.isOfProbe && named.harm(early) === null)) return null;
   const outcome = runCase(world, limits, first);
   const truth = judge(world, spells, outcome);
   return truth && { world, spells, outcome, truth };

@@ -47,7 +47,11 @@ const firstHarm =
   ({ harms }) => {
     const instants = harms
       .filter(
-        (one) => one.station === station && kinds.includes(one.kind) && one.harm >= from && one.harm <= to,
+        (candidate) =>
+          candidate.station === station &&
+          kinds.includes(candidate.kind) &&
+          candidate.harm >= from &&
+          candidate.harm <= to,
       )
       .map(({ harm }) => harm);
     return instants.length === 0 ? null : Math.min(...instants);
@@ -86,7 +90,7 @@ export const pickFrom = <T>(draw: Draw, list: readonly T[]): T | null => {
 type PlanOf<K, P = WorldStation> = P extends { readonly kind: infer Q } ? (K extends Q ? P : never) : never;
 
 export const stationsOf = <K extends WorldStation['kind']>(world: WorldPlan, kind: K): readonly PlanOf<K>[] =>
-  world.stations.filter((one): one is PlanOf<K> & WorldStation => one.kind === kind);
+  world.stations.filter((candidate): candidate is PlanOf<K> & WorldStation => candidate.kind === kind);
 
 /** Runs of a heater on the later days, from where it is warm. */
 export const warmRunsLater = (world: WorldPlan, plan: HeaterPlan, spare = 0) => {

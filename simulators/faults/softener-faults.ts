@@ -33,7 +33,7 @@ export const loadEarly: InjectedFault = {
     if (soak === null) return null;
     const taken = soak.from + draw.uniform(0.3, 0.7) * annealer.soakMinutes * MINUTE;
     const isDoor = ({ from, set }: (typeof annealer.spells)[number]) => from === soak.to && set.open === true;
-    annealer.spells.splice(0, annealer.spells.length, ...annealer.spells.filter((one) => !isDoor(one)));
+    annealer.spells.splice(0, annealer.spells.length, ...annealer.spells.filter((spell) => !isDoor(spell)));
     const doors = soakSpells({ from: soak.from, to: taken }, draw).slice(-1);
     annealer.spells.push(...doors);
     const used = taken + USED_AFTER;

@@ -72,7 +72,7 @@ export const storageHarm = (
     });
     const over = episodes(swing, world.starts, world.ends, 0, (i) => (swung[i] ?? 0) > limits.swing);
     return [
-      ...outside.map((one) => ({ ...one, station: plan.id, kind: 'pattern-outside' as const })),
-      ...over.map((one) => ({ ...one, station: plan.id, kind: 'pattern-swing' as const })),
+      ...outside.map((harm) => ({ ...harm, station: plan.id, kind: 'pattern-outside' as const })),
+      ...over.map((harm) => ({ ...harm, station: plan.id, kind: 'pattern-swing' as const })),
     ];
   });

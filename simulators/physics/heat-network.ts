@@ -64,7 +64,7 @@ export const heatNetwork = (
   const celsius = new Float64Array(count + surroundings.length);
   const first = new Float64Array(count);
   const second = new Float64Array(count);
-  const held = () => joules.reduce((sum, one) => sum + one, 0);
+  const held = () => joules.reduce((sum, part) => sum + part, 0);
   const heldAtStart = held();
   // Fields of an object change in place; a captured variable would be allocated anew at every step.
   const books = { supplied: 0, lost: 0 };

@@ -47,7 +47,7 @@ const feeler = (
   const state = { felt: own[Math.floor((from - home.from) / home.stepMillis)] ?? 20 };
   return {
     step: (at) => {
-      const move = moves.length === 0 ? undefined : moves.find((one) => at >= one.from && at < one.to);
+      const move = moves.length === 0 ? undefined : moves.find((move) => at >= move.from && at < move.to);
       const place = move?.place ?? home;
       const values = move?.values ?? own;
       const now = values[Math.min(values.length - 1, Math.floor((at - place.from) / place.stepMillis))] ?? 20;

@@ -37,7 +37,7 @@ const speeds = async (address: string, debugPort: number, cookie: string): Promi
     const asked = { debugPort, cookie: isForManager(path) ? cookie : '' };
     const audits: ScreenAudit[] = [];
     while (audits.length < AUDITS) audits.push(await auditScreen(address + path, asked, ['performance']));
-    audits.sort((one, other) => one.scores.performance - other.scores.performance);
+    audits.sort((first, second) => first.scores.performance - second.scores.performance);
     const middle = audits[(AUDITS - 1) / 2];
     if (middle === undefined) throw new Error('nothing was audited');
     const { scores, below } = middle;

@@ -80,9 +80,9 @@ const arcMinutes = (fontPixels: number, size: { width: number; height: number })
   return (2 * Math.atan(millimetres / (2000 * DISTANCE_METRES)) * 180 * 60) / Math.PI;
 };
 
-const overlap = (one: SeenText, two: SeenText): boolean =>
-  Math.min(one.right, two.right) - Math.max(one.left, two.left) > 2 &&
-  Math.min(one.bottom, two.bottom) - Math.max(one.top, two.top) > 2;
+const overlap = (first: SeenText, second: SeenText): boolean =>
+  Math.min(first.right, second.right) - Math.max(first.left, second.left) > 2 &&
+  Math.min(first.bottom, second.bottom) - Math.max(first.top, second.top) > 2;
 
 /** What is wrong with what is seen, in words; empty when all is right. */
 const faultsOf = (parts: readonly SeenPart[], size: { width: number; height: number }): readonly string[] => {
@@ -97,11 +97,11 @@ const faultsOf = (parts: readonly SeenPart[], size: { width: number; height: num
     .filter(({ isOutside }) => isOutside)
     .map(({ role, text }) => `${role} "${text}" is cut`);
   const overlapping = parts.flatMap(({ texts: own }) =>
-    own.flatMap((one, index) =>
+    own.flatMap((upper, index) =>
       own
         .slice(index + 1)
-        .filter((two) => overlap(one, two))
-        .map((two) => `"${one.text}" lies on "${two.text}"`),
+        .filter((lower) => overlap(upper, lower))
+        .map((lower) => `"${upper.text}" lies on "${lower.text}"`),
     ),
   );
   const names = parts.map(({ name }) => name);

@@ -21,7 +21,7 @@ const weekdayOf = (day: string): Weekday | undefined =>
   WEEKDAYS.find((weekday) => day.toLowerCase().startsWith(weekday));
 
 const spansOf = ({ from, to, pauses = [] }: CaseHours): readonly Span[] => {
-  const ends = [...pauses].sort(([one], [other]) => (one < other ? -1 : 1));
+  const ends = [...pauses].sort(([first], [second]) => (first < second ? -1 : 1));
   const opens = [from, ...ends.map(([, end]) => end)];
   const closes = [...ends.map(([begin]) => begin), to];
   return opens

@@ -116,7 +116,7 @@ function goodHours(station: string, facts: CaseFacts): number {
   const spans = truth
     .filter((fault) => places.touched(fault).includes(station))
     .map((fault) => [Date.parse(fault.begins), Date.parse(fault.ends) + aftermath(station, facts)] as const)
-    .sort(([one], [other]) => one - other);
+    .sort(([first], [second]) => first - second);
   let good = 0;
   let from = starts;
   for (const [begins, over] of spans) {

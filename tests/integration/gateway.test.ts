@@ -145,7 +145,7 @@ one_wire: { folder: ${oneWireTree()}, probes: { 28-000000000001: pot-1 } }
   expect(after[0]?.isHistorical).toBeUndefined();
   const past = readings.filter(({ isPast, probe }) => isPast && probe === 'pot-1').map(({ at }) => at);
   expect(past.length).toBeGreaterThanOrEqual(kept);
-  expect(past).toEqual([...past].sort((one, other) => one - other));
+  expect(past).toEqual([...past].sort((first, second) => first - second));
   expect(readings.filter(({ probe }) => probe === 'pot-1').every(({ celsius }) => celsius === 61.5)).toBe(
     true,
   );

@@ -64,8 +64,9 @@ export function platinumCelsius(kind: PlatinumKind, ohms: number, leadOhms = 0):
   return success(t as Celsius);
 }
 
-const same = (one: number, other: number): boolean => Math.abs(one - other) <= 5e-4 * Math.abs(other);
-const exactly = (one: number, other: number): boolean => Math.abs(one - other) <= 1e-6 * Math.abs(other);
+const same = (first: number, second: number): boolean => Math.abs(first - second) <= 5e-4 * Math.abs(second);
+const exactly = (first: number, second: number): boolean =>
+  Math.abs(first - second) <= 1e-6 * Math.abs(second);
 
 /** Checks the coefficients that somebody wants to use: only those of the standard in force pass. */
 export function checkedPlatinum(wanted: PlatinumCoefficients): Result<PlatinumCoefficients> {

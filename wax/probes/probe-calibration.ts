@@ -47,7 +47,7 @@ export function probeCalibration(
     if (Math.abs(reference - reading) > FURTHEST_OFF)
       return failure('probe-too-far-off', { most_celsius_difference: FURTHEST_OFF }, reading);
   }
-  const sorted = [...points].sort((one, other) => one.reading - other.reading);
+  const sorted = [...points].sort((first, second) => first.reading - second.reading);
   for (const [i, point] of sorted.entries()) {
     const next = sorted[i + 1];
     if (next !== undefined && next.reading - point.reading < LEAST_APART)
@@ -66,8 +66,8 @@ export function probeCalibration(
 const weights = ({ points }: ProbeCalibration, reading: number): number[] =>
   points.map((point, i) =>
     points.reduce(
-      (product, other, k) =>
-        k === i ? product : (product * (reading - other.reading)) / (point.reading - other.reading),
+      (product, node, k) =>
+        k === i ? product : (product * (reading - node.reading)) / (point.reading - node.reading),
       1,
     ),
   );

@@ -51,7 +51,7 @@ const JUMP_SHARE = 0.8;
 const FEWEST = 10;
 
 const median = (values: readonly number[]): number => {
-  const sorted = [...values].sort((one, other) => one - other);
+  const sorted = [...values].sort((first, second) => first - second);
   const middle = sorted.length >> 1;
   const upper = sorted[middle] ?? Number.NaN;
   return sorted.length % 2 === 1 ? upper : ((sorted[middle - 1] ?? Number.NaN) + upper) / 2;

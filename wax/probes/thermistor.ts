@@ -128,7 +128,7 @@ export function steinhartHartFrom(
     if (!isNumber(celsius) || celsius <= ABSOLUTE_ZERO_CELSIUS)
       return failure('not-a-temperature', {}, celsius);
   }
-  const sorted = [...points].sort((one, other) => one.celsius - other.celsius);
+  const sorted = [...points].sort((first, second) => first.celsius - second.celsius);
   const apart = sorted.every((point, i) => {
     const next = sorted[i + 1];
     return next === undefined || (next.celsius - point.celsius >= 1 && next.ohms < point.ohms);

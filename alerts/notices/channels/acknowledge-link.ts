@@ -36,7 +36,7 @@ const STEPS = ['CREATE TABLE used_link (nonce TEXT PRIMARY KEY, used_at INTEGER 
 export function acknowledgeLinks(database: LabDatabase, secret: string): AcknowledgeLinks {
   database.migrate('used links', STEPS);
   const key = derivedKey(secret, 'acknowledge link');
-  const known = database.writer.prepare<[string], number>('SELECT 1 FROM used_link WHERE nonce = ?').pluck();
+  const used = database.writer.prepare<[string], number>('SELECT 1 FROM used_link WHERE nonce = ?').pluck();
   const mark = database.writer.prepare('INSERT OR IGNORE INTO used_link VALUES (?, ?)');
   const forget = database.writer.prepare('DELETE FROM used_link WHERE used_at < ?');
   const sign = (text: string): Buffer => createHmac('sha256', key).update(text).digest();
@@ -57,7 +57,7 @@ export function acknowledgeLinks(database: LabDatabase, secret: string): Acknowl
       if (given.length !== right.length || !timingSafeEqual(given, right)) return failure('link-forged');
       const { nonce, until, ...facts } = JSON.parse(Buffer.from(text, 'base64url').toString()) as Signed;
       if (now >= until) return failure('link-expired');
-      if (known.get(nonce) !== undefined) return failure('link-used');
+      if (used.get(nonce) !== undefined) return failure('link-used');
       return success({ ...facts, nonce });
     },
     use: (nonce, now) => {

@@ -33,8 +33,8 @@ export function dutyEnd(plan: NotificationPlan, lab: Lab, at: EpochMillis): Epoc
   const now = recipientsOf('on-duty', plan, lab, at).join(' ');
   return (
     [...handovers, ...edges]
-      .filter((one) => one > at)
-      .sort((one, other) => one - other)
-      .find((one) => recipientsOf('on-duty', plan, lab, one).join(' ') !== now) ?? null
+      .filter((instant) => instant > at)
+      .sort((first, second) => first - second)
+      .find((instant) => recipientsOf('on-duty', plan, lab, instant).join(' ') !== now) ?? null
   );
 }

@@ -66,7 +66,7 @@ function darkness(
   draft: Draft,
   stations: readonly StationPlan[],
   at: number,
-  known: Evidence | null,
+  recorded: Evidence | null,
 ): Evaluation {
   const canWait = canWaitForMorning(draft, stations, at);
   const newest = Math.max(
@@ -74,7 +74,7 @@ function darkness(
   );
   return {
     evidence: {
-      ...(known ?? {
+      ...(recorded ?? {
         since_at: Math.max(newest, 0),
         gateways_count: draft.plan.gateways.size,
         probes_count: draft.plan.probes.size,

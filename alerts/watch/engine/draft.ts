@@ -198,8 +198,8 @@ export function editSiteConditions(draft: Draft, subject: string): Conditions {
     draft.parts.site = (draft.parts.site ?? NO_SITE).map(
       ([id, conditions]) => [id, { ...conditions }] as const,
     );
-  const known = siteConditions(draft.parts, subject);
-  if (known !== undefined) return known;
+  const present = siteConditions(draft.parts, subject);
+  if (present !== undefined) return present;
   const conditions: Conditions = {};
   draft.parts.site = [...(draft.parts.site ?? NO_SITE), [subject, conditions]];
   return conditions;

@@ -205,7 +205,7 @@ function stationPlan(
     rules,
     probeRules: probeRules.filter(({ rule }) => rule.on === 'reading'),
     silenceRules: probeRules.filter(({ rule }) => rule.on === 'passing-time'),
-    patterns: patterns.filter((one) => one.station === station.id),
+    patterns: patterns.filter((pattern) => pattern.station === station.id),
     kinds: new Set(rules.map(({ rule }) => rule.kind)),
     byKind: new Map([...rules, ...probeRules].map((planned) => [planned.rule.kind, planned])),
   };

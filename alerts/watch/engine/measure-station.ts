@@ -98,12 +98,12 @@ function measureRest(draft: Draft, plan: StationPlan, memory: StationMemory, new
   const { activity, at } = memory;
   if (activity?.kind !== 'cold' || !isSteady(draft.parts, plan.historyKey, newest)) return;
   const around = draft.lab.stations.flatMap(({ id, kind }) => {
-    const other = draft.parts[stationKey(id)];
+    const neighbour = draft.parts[stationKey(id)];
     const facts = STATION_KIND_FACTS[kind];
     const isRoomLike = stores(kind) && !facts.hasDoor;
-    const isOff = facts.holdsMeltedWax && other?.activity?.kind === 'cold';
-    if (id === plan.station.id || other === undefined || at - other.at > FRESH_MILLIS) return [];
-    return (isRoomLike || isOff) && isSteady(draft.parts, historyKey(id)) ? [other.celsius] : [];
+    const isOff = facts.holdsMeltedWax && neighbour?.activity?.kind === 'cold';
+    if (id === plan.station.id || neighbour === undefined || at - neighbour.at > FRESH_MILLIS) return [];
+    return (isRoomLike || isOff) && isSteady(draft.parts, historyKey(id)) ? [neighbour.celsius] : [];
   });
   if (around.length === 0) return;
   memory.rest = restStep(memory.rest ?? null, at, meanOf(newest).celsius - median(around));

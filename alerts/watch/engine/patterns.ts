@@ -83,9 +83,9 @@ function takeHeat(
 function placeAnew(draft: Draft, memory: PatternMemory, plan: PatternPlan, at: number): void {
   memory.stayFrom = plan.stayFrom;
   if (plan.station === null || memory.at - plan.stayFrom < STEP_MILLIS) return;
-  const kept = (draft.parts[plan.courseKey] ?? []).filter(([when]) => when < plan.stayFrom);
-  const newest = kept.at(-1);
-  putCourse(draft, plan.courseKey, kept);
+  const before = (draft.parts[plan.courseKey] ?? []).filter(([when]) => when < plan.stayFrom);
+  const newest = before.at(-1);
+  putCourse(draft, plan.courseKey, before);
   memory.at = newest?.[0] ?? memory.carried?.relaxation.at ?? 0;
   memory.celsius = newest?.[1] ?? memory.carried?.relaxation.celsius ?? 0;
   for (const stretch of closedHistory(draft.parts, historyKey(plan.station))) {
@@ -201,8 +201,8 @@ export const patternOutlooks = (
     .map((pattern) => {
       const memory = state[pattern.key] ?? newPattern(pattern.stayFrom);
       const at = verdictInstant(state, pattern, memory, now);
-      const known = remembered.get(memory);
-      if (known?.plan === pattern && known.outlook.verdict.at === at) return known.outlook;
+      const judged = remembered.get(memory);
+      if (judged?.plan === pattern && judged.outlook.verdict.at === at) return judged.outlook;
       const outlook = outlookOf(state, pattern, memory, at);
       remembered.set(memory, { plan: pattern, outlook });
       return outlook;

@@ -27,8 +27,8 @@ export interface RestoredWatch {
 export function restoreWatch(stored: Parts): RestoredWatch {
   const isEarlier = stored.layout === undefined && Object.entries(stored).some(isOfEarlierLayout);
   if (isEarlier) return carriedOver(stored);
-  const known = Object.fromEntries(Object.entries(stored).filter(([key]) => isWatchKey(key)));
-  const state = isWatchState(known) ? known : {};
+  const parts = Object.fromEntries(Object.entries(stored).filter(([key]) => isWatchKey(key)));
+  const state = isWatchState(parts) ? parts : {};
   if (state.layout === LAYOUT) return { state, unsaved: {}, unread: {} };
   if (stored.layout === SUMMED_PATTERNS_LAYOUT) return withPatternsCarriedOver(state);
   return { state: { ...state, layout: LAYOUT }, unsaved: { layout: LAYOUT }, unread: {} };

@@ -105,10 +105,10 @@ export function chargeDoseSince(
   newest: Mean,
   wax: WaxClass,
 ): ChargeDose {
-  const known = [...means.filter(({ at }) => at > from && at < newest.at), newest];
-  const first = known[0] ?? newest;
+  const course = [...means.filter(({ at }) => at > from && at < newest.at), newest];
+  const first = course[0] ?? newest;
   let dose = doseStart();
-  for (const { at, celsius } of [{ at: from, celsius: first.celsius }, ...known])
+  for (const { at, celsius } of [{ at: from, celsius: first.celsius }, ...course])
     dose = doseStep(dose, at as EpochMillis, celsius as Celsius, {
       ...optionsOf(wax),
       longestGap: LONGEST_MEAN_GAP_SECONDS as DoseOptions['longestGap'],

@@ -44,13 +44,13 @@ export function warmUpStep(
   if (before?.kind !== 'warming' || now.kind !== 'hot') return warmUp;
   const seconds = (at - before.since) / 1000;
   if (seconds <= 0) return warmUp;
-  const known = warmUp ?? NEVER;
-  if (known.learned === 0) return { ...known, seconds, usualSeconds: seconds, learned: 1 };
-  const share = seconds / known.usualSeconds;
-  if (known.learned >= 2 && (share < LEARN_FROM_SHARE || share > LEARN_UP_TO_SHARE))
-    return { ...known, seconds };
-  const usualSeconds = known.usualSeconds + GAIN * (seconds - known.usualSeconds);
-  return { ...known, seconds, usualSeconds, learned: known.learned + 1 };
+  const past = warmUp ?? NEVER;
+  if (past.learned === 0) return { ...past, seconds, usualSeconds: seconds, learned: 1 };
+  const share = seconds / past.usualSeconds;
+  if (past.learned >= 2 && (share < LEARN_FROM_SHARE || share > LEARN_UP_TO_SHARE))
+    return { ...past, seconds };
+  const usualSeconds = past.usualSeconds + GAIN * (seconds - past.usualSeconds);
+  return { ...past, seconds, usualSeconds, learned: past.learned + 1 };
 }
 
 function begun(warmUp: WarmUp, at: number, minute: number): WarmUp {

@@ -84,7 +84,7 @@ export function alarmQuality({ from, to, site, changes, open }: QualitySpan): Al
   );
   const share = (part: number): number | null => (announced.length === 0 ? null : part / announced.length);
   const ofPriority = (priority: Announcement['priority']): number | null =>
-    share(announced.filter((one) => one.priority === priority).length);
+    share(announced.filter((announcement) => announcement.priority === priority).length);
 
   const values: Readonly<Record<QualityFigureName, number | null>> = {
     'per-day': announced.length / days,

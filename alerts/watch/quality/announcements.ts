@@ -85,10 +85,10 @@ export function alarmHistory(changes: readonly AlarmChange[], open: readonly Ala
     return stay;
   };
   for (const { alarm, at, kind } of changes) {
-    const known = courses.get(alarm.id);
-    const course: Course = known ?? { announced: null, stay: null };
+    const earlier = courses.get(alarm.id);
+    const course: Course = earlier ?? { announced: null, stay: null };
     courses.set(alarm.id, course);
-    if (known === undefined && kind !== 'raised' && (alarm.active || kind === 'cleared'))
+    if (earlier === undefined && kind !== 'raised' && (alarm.active || kind === 'cleared'))
       course.stay = begin(alarm, alarm.raisedAt);
     if (alarm.active && course.stay === null) course.stay = begin(alarm, at);
     if (ASKS[kind] && alarm.active && !alarm.acknowledged && !isHidden(alarm)) {

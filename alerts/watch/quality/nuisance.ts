@@ -12,10 +12,10 @@ export const STALE_MILLIS = MILLIS_PER_DAY;
 
 function byPoint<T extends { readonly point: string }>(all: readonly T[]): ReadonlyMap<string, readonly T[]> {
   const groups = new Map<string, T[]>();
-  for (const one of all) {
-    const group = groups.get(one.point);
-    if (group === undefined) groups.set(one.point, [one]);
-    else group.push(one);
+  for (const item of all) {
+    const group = groups.get(item.point);
+    if (group === undefined) groups.set(item.point, [item]);
+    else group.push(item);
   }
   return groups;
 }

@@ -15,13 +15,13 @@ export interface EntryMakerOptions {
  * Makes entries of one span after the other; each span begins where the one before ended.
  * `readings` in any order; `others` in the order in which they came.
  */
-export type EntryMaker = (readings: readonly Reading[], others?: readonly Entry[]) => readonly Entry[];
+export type EntryMaker = (readings: readonly Reading[], further?: readonly Entry[]) => readonly Entry[];
 
 const byTimeAndProbe = (a: Reading, b: Reading): number => a.at - b.at || (a.probe < b.probe ? -1 : 1);
 
 export function entryMaker({ gatewayOf, tickMillis }: EntryMakerOptions): EntryMaker {
   let tickedAt: EpochMillis | null = null;
-  return (readings, others = []) => {
+  return (readings, further = []) => {
     const entries: Entry[] = [];
     const add = (entry: Entry): void => {
       tickedAt ??= entry.receivedAt;
@@ -34,17 +34,17 @@ export function entryMaker({ gatewayOf, tickMillis }: EntryMakerOptions): EntryM
     let next = 0;
     for (const reading of [...readings].sort(byTimeAndProbe)) {
       for (
-        let other = others[next];
-        other !== undefined && other.receivedAt <= reading.at;
-        other = others[next]
+        let entryBetween = further[next];
+        entryBetween !== undefined && entryBetween.receivedAt <= reading.at;
+        entryBetween = further[next]
       ) {
-        add(other);
+        add(entryBetween);
         next += 1;
       }
       const gateway = gatewayOf(reading.probe);
       add({ kind: 'readings', receivedAt: reading.at, gateway, readings: [reading] });
     }
-    for (const other of others.slice(next)) add(other);
+    for (const entryBetween of further.slice(next)) add(entryBetween);
     return entries;
   };
 }

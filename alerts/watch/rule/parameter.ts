@@ -84,10 +84,10 @@ export function ruleParameters(
       else if (value !== true) problems.push(problem('rule-always-on', {}, value, name));
       continue;
     }
-    const known = rule.parameters[name];
-    if (known === undefined) problems.push(unknownParameter(name, rule.parameters));
-    else if (typeof value !== 'number' || !(value >= known.low && value <= known.high))
-      problems.push(outOfBounds(name, value, known));
+    const bounds = rule.parameters[name];
+    if (bounds === undefined) problems.push(unknownParameter(name, rule.parameters));
+    else if (typeof value !== 'number' || !(value >= bounds.low && value <= bounds.high))
+      problems.push(outOfBounds(name, value, bounds));
     else values[name] = value;
   }
   return { values, enabled, problems };

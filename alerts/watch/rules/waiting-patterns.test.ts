@@ -93,7 +93,7 @@ describe('waiting patterns', () => {
         : entry,
     );
     const entries = [...days.slice(0, 60), ...warm].toSorted(
-      (one, other) => one.receivedAt - other.receivedAt,
+      (first, second) => first.receivedAt - second.receivedAt,
     );
     const { state } = waxWatch.stepAll(waxWatch.initial(), entries, before);
     const moved = shelfAndSill([

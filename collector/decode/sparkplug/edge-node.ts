@@ -131,7 +131,9 @@ export class EdgeNode {
 
   /** Gives up the messages that did not come and answers those that waited for them, in order. */
   giveUpMissing(): readonly NodeMessage[] {
-    const inOrder = [...this.#waiting].sort(([one], [other]) => this.#distance(one) - this.#distance(other));
+    const inOrder = [...this.#waiting].sort(
+      ([first], [second]) => this.#distance(first) - this.#distance(second),
+    );
     this.#waiting.clear();
     this.#waitingSince = null;
     const last = inOrder.at(-1)?.[0];

@@ -353,7 +353,7 @@ describe('the Sparkplug host', () => {
         birth([celsius('pot-1', 0)]);
         const order = late
           .map((delay, index) => ({ index, arrives: index + delay }))
-          .sort((one, other) => one.arrives - other.arrives);
+          .sort((first, second) => first.arrives - second.arrives);
         const taken = order.flatMap(({ index }) =>
           data((index + 1) % 256, [celsius('pot-1', index, { timestamp: NOW + index })]).readings.map(
             (reading) => reading.at - NOW,

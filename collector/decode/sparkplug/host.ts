@@ -62,10 +62,10 @@ const rejected = (message: Message, reason: Problem): HostStep => ({
 function addressOf(topic: string): Result<Address> | null {
   const [, group = '', type = '', edge = '', device = null, ...rest] = topic.split('/');
   if (group === 'STATE' || COMMANDS.has(type)) return null;
-  const known = TYPES.find((name) => name === type);
-  const wantsDevice = known?.startsWith('D') === true;
+  const messageType = TYPES.find((name) => name === type);
+  const wantsDevice = messageType?.startsWith('D') === true;
   if (
-    known === undefined ||
+    messageType === undefined ||
     group === '' ||
     edge === '' ||
     rest.length > 0 ||
@@ -73,7 +73,7 @@ function addressOf(topic: string): Result<Address> | null {
   )
     return failure('sparkplug-topic');
   const gateway = gatewayId(edge);
-  return gateway.ok ? success({ group, type: known, edge, device }) : gateway;
+  return gateway.ok ? success({ group, type: messageType, edge, device }) : gateway;
 }
 
 export class SparkplugHost {

@@ -67,7 +67,7 @@ export function combinedHours(
           },
     );
   }
-  return [...hours.values()].sort((one, two) => one.start - two.start);
+  return [...hours.values()].sort((first, second) => first.start - second.start);
 }
 
 export function encodeHours(hours: readonly HourFigures[]): Uint8Array {

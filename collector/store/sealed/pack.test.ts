@@ -44,7 +44,7 @@ const someRows = (at: fc.Arbitrary<number>): fc.Arbitrary<SeriesRows> =>
       selector: ([time]) => time,
     })
     .map((rows) => {
-      const sorted = rows.sort(([one], [two]) => one - two);
+      const sorted = rows.sort(([first], [second]) => first - second);
       return {
         times: Float64Array.from(sorted, ([time]) => time),
         values: Float64Array.from(sorted, ([, value]) => value),

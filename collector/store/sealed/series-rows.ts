@@ -43,14 +43,14 @@ export function merged(first: SeriesRows, second: SeriesRows): SeriesRows {
   const [times, values, qualities] = [new Float64Array(most), new Float64Array(most), new Uint8Array(most)];
   let [length, left, right] = [0, 0, 0];
   while (left < first.times.length || right < second.times.length) {
-    const [one, two] = [first.times[left] ?? Infinity, second.times[right] ?? Infinity];
-    const [source, index] = one <= two ? [first, left] : [second, right];
+    const [leftTime, rightTime] = [first.times[left] ?? Infinity, second.times[right] ?? Infinity];
+    const [source, index] = leftTime <= rightTime ? [first, left] : [second, right];
     times[length] = source.times[index] ?? 0;
     values[length] = source.values[index] ?? 0;
     qualities[length] = source.qualities[index] ?? 0;
     length += 1;
-    if (one <= two) left += 1;
-    if (two <= one) right += 1;
+    if (leftTime <= rightTime) left += 1;
+    if (rightTime <= leftTime) right += 1;
   }
   return {
     times: times.subarray(0, length),

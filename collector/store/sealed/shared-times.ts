@@ -36,11 +36,11 @@ function union(column: Float64Array, times: Float64Array): Float64Array {
   const all = new Float64Array(column.length + times.length);
   let [length, left, right] = [0, 0, 0];
   while (left < column.length || right < times.length) {
-    const [one, two] = [column[left] ?? Infinity, times[right] ?? Infinity];
-    all[length] = Math.min(one, two);
+    const [leftTime, rightTime] = [column[left] ?? Infinity, times[right] ?? Infinity];
+    all[length] = Math.min(leftTime, rightTime);
     length += 1;
-    if (one <= two) left += 1;
-    if (two <= one) right += 1;
+    if (leftTime <= rightTime) left += 1;
+    if (rightTime <= leftTime) right += 1;
   }
   return length === column.length ? column : all.slice(0, length);
 }

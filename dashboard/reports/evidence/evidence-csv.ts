@@ -70,18 +70,18 @@ const excursionRows = (place: string, excursion: EvidenceExcursion): readonly Ro
 
 const placeRows = (place: EvidencePlace): readonly Row[] => {
   const at = place.station;
-  const figures = (what: string, one: EvidencePlace['whole']): Row => ({
+  const figures = (what: string, part: EvidencePlace['whole']): Row => ({
     what,
     place: at,
-    from: one.from,
-    to: one.to,
-    readings: one.readings,
-    min_celsius: rounded(one.minCelsius),
-    max_celsius: rounded(one.maxCelsius),
-    mean_celsius: rounded(one.meanCelsius),
-    mean_kinetic_celsius: rounded(one.meanKineticCelsius),
-    beyond_minutes: rounded(one.minutesBeyond),
-    gap_minutes: rounded(one.gapMinutes),
+    from: part.from,
+    to: part.to,
+    readings: part.readings,
+    min_celsius: rounded(part.minCelsius),
+    max_celsius: rounded(part.maxCelsius),
+    mean_celsius: rounded(part.meanCelsius),
+    mean_kinetic_celsius: rounded(part.meanKineticCelsius),
+    beyond_minutes: rounded(part.minutesBeyond),
+    gap_minutes: rounded(part.gapMinutes),
   });
   return [
     { ...figures('readings', place.whole), id: at, text: place.name, action: place.kind },

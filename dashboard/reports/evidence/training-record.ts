@@ -76,14 +76,14 @@ export const openTrainingRecords = (database: LabDatabase): TrainingRecords => {
     withdrawal.by AS withdrawn_by, withdrawal.at AS withdrawn_at, withdrawal.reason AS reason
     FROM training LEFT JOIN training_withdrawal withdrawal ON withdrawal.training = training.number`;
   const all = writer.prepare<[], Row>(`${columns} ORDER BY day DESC, number DESC`);
-  const one = writer.prepare<[number | bigint], Row>(`${columns} WHERE number = ?`);
+  const byRowNumber = writer.prepare<[number | bigint], Row>(`${columns} WHERE number = ?`);
   const add = writer.prepare(
     `INSERT INTO training (person, name, procedure, edition, day, shown_by, at)
      VALUES (@person, @name, @procedure, @edition, @day, @shownBy, @at)`,
   );
   const withdraw = writer.prepare('INSERT INTO training_withdrawal VALUES (?, ?, ?, ?)');
   const byNumber = (number: number | bigint): TrainingView | null => {
-    const row = one.get(number);
+    const row = byRowNumber.get(number);
     return row === undefined ? null : viewOf(row);
   };
   return {

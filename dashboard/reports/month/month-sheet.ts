@@ -74,7 +74,7 @@ const placeOf = (
   });
   const fates = counted(
     ended
-      .filter((one) => lastPlace(one) === station)
+      .filter((line) => lastPlace(line) === station)
       .flatMap(({ fate }) => (fate === null ? [] : [fate.kind])),
   );
   const of = (kind: 'invested' | 'remade' | 'discarded') => fates.get(kind) ?? 0;
@@ -87,8 +87,8 @@ const placeOf = (
     invested: of('invested'),
     remade: of('remade'),
     discarded: of('discarded'),
-    swings: lines.reduce((sum, one) => sum + one.swings, 0),
-    minutesOutOfBand: lines.reduce((sum, one) => sum + one.minutesOutOfBand, 0),
+    swings: lines.reduce((sum, line) => sum + line.swings, 0),
+    minutesOutOfBand: lines.reduce((sum, line) => sum + line.minutesOutOfBand, 0),
   };
 };
 

@@ -76,7 +76,7 @@ export const heatFigures = (
   for (const { at, mean } of buckets) mkt = mktStep(mkt, at, mean as Celsius);
   const cycles = swingsOf(buckets);
   const gaps = gapsOf(measured);
-  const count = buckets.reduce((sum, one) => sum + one.count, 0);
+  const count = buckets.reduce((sum, bucket) => sum + bucket.count, 0);
   const none = buckets.length === 0;
   return {
     readings: count,
@@ -91,6 +91,6 @@ export const heatFigures = (
     ),
     gaps,
     gapMinutes: gaps.reduce((sum, { minutes }) => sum + minutes, 0),
-    doubtfulShare: count === 0 ? 0 : buckets.reduce((sum, one) => sum + one.doubtful, 0) / count,
+    doubtfulShare: count === 0 ? 0 : buckets.reduce((sum, bucket) => sum + bucket.doubtful, 0) / count,
   };
 };

@@ -64,5 +64,5 @@ export const nightsOfMonth = (site: Site, month: string, now: EpochMillis): read
     // A weekend is asked for by each of its days and counted by its opening.
     if (night.date.startsWith(month) && night.from < now) nights.set(night.date, night);
   }
-  return [...nights.values()].sort((one, other) => one.from - other.from);
+  return [...nights.values()].sort((first, second) => first.from - second.from);
 };

@@ -27,7 +27,7 @@ import { orStoreAway } from './common/store-away.ts';
 const MOST_MARKS = 20;
 const ProbeId = Type.Object({ id: Type.String({ minLength: 1, maxLength: 64 }) });
 
-const known = (running: RunningLab, id: string): void => {
+const requireProbe = (running: RunningLab, id: string): void => {
   if (probeView(running, id) === null && running.repository.history.probeVersions(id).length === 0)
     throw new HttpProblem('unknown-probe', { values: { id } });
 };
@@ -91,7 +91,7 @@ const probeRoutes = (app: App, { running }: ServerContext): void => {
     },
     (request) => {
       const { id } = request.params;
-      known(running, id);
+      requireProbe(running, id);
       const { history } = running.repository;
       return {
         id,
@@ -126,7 +126,7 @@ const probeRoutes = (app: App, { running }: ServerContext): void => {
     },
     async (request) => {
       const { id } = request.params;
-      known(running, id);
+      requireProbe(running, id);
       return behaviourView(await orStoreAway(probeBehaviour(running, id, request.query.reference ?? null)));
     },
   );
@@ -150,7 +150,7 @@ const originRoute = (app: App, { running }: ServerContext): void => {
     },
     async (request) => {
       const { id } = request.params;
-      known(running, id);
+      requireProbe(running, id);
       const { at } = request.query;
       const instant = at === undefined ? running.now() : instantOf(at, '/querystring/at');
       const origin = await orStoreAway(readingOrigin(running, id, instant));

@@ -106,7 +106,7 @@ describe('sign-in', () => {
       test.lab.pass(waits.at(-1) ?? 0);
     }
     expect(waits.length).toBeGreaterThan(4);
-    expect(waits).toEqual([...waits].sort((one, other) => one - other));
+    expect(waits).toEqual([...waits].sort((first, second) => first - second));
     expect(waits.at(-1)).toBeGreaterThan(10 * (waits[0] ?? 0));
     expect(waits.at(-1)).toBeLessThanOrEqual(900);
     test.lab.pass(900);

@@ -7,20 +7,20 @@ import type { ElectricalRecord, SeenProbe } from '../../../collector/qualify/pro
 import type { RunningLab } from '../../queries/running-lab.ts';
 
 interface Sources {
-  readonly known: Probe | undefined;
+  readonly described: Probe | undefined;
   readonly seen: SeenProbe | undefined;
   readonly electrical: ElectricalRecord | undefined;
 }
 
-const view = (running: RunningLab, id: string, { known, seen, electrical }: Sources): ProbeView => {
-  const gateway = known?.gateway ?? seen?.gateway ?? electrical?.gateway ?? '';
+const view = (running: RunningLab, id: string, { described, seen, electrical }: Sources): ProbeView => {
+  const gateway = described?.gateway ?? seen?.gateway ?? electrical?.gateway ?? '';
   const status = running.deviceStatus(id, gateway);
   return {
     id,
     gateway,
-    station: known?.station ?? null,
-    claimed: known !== undefined && known.station !== null,
-    retired: known?.retiredOn !== undefined,
+    station: described?.station ?? null,
+    claimed: described !== undefined && described.station !== null,
+    retired: described?.retiredOn !== undefined,
     celsius: seen?.celsius ?? null,
     at: seen === undefined ? null : iso(seen.lastReadingAt),
     quality: seen?.quality ?? null,
@@ -36,13 +36,13 @@ const view = (running: RunningLab, id: string, { known, seen, electrical }: Sour
 
 /** Every probe of the lab and every one that was ever seen, by id; those that wait to be claimed are among them. */
 export const probeViews = (running: RunningLab): readonly ProbeView[] => {
-  const known = new Map(running.lab().probes.map((probe) => [probe.id, probe]));
+  const described = new Map(running.lab().probes.map((probe) => [probe.id, probe]));
   const seen = new Map(running.seenProbes().map((probe) => [probe.id, probe]));
   const electrical = running.seenElectrical();
-  return [...new Set([...known.keys(), ...seen.keys(), ...electrical.keys()])]
+  return [...new Set([...described.keys(), ...seen.keys(), ...electrical.keys()])]
     .sort()
     .map((id) =>
-      view(running, id, { known: known.get(id), seen: seen.get(id), electrical: electrical.get(id) }),
+      view(running, id, { described: described.get(id), seen: seen.get(id), electrical: electrical.get(id) }),
     );
 };
 
@@ -56,10 +56,10 @@ const labProbe = (lab: Lab, id: string): Probe | undefined => {
 
 /** One of them; asked for each that changes, so it looks at none of the others. */
 export const probeView = (running: RunningLab, id: string): ProbeView | null => {
-  const known = labProbe(running.lab(), id);
+  const described = labProbe(running.lab(), id);
   const seen = running.seenProbe(id);
   const electrical = running.electrical(id);
-  return known === undefined && seen === undefined && electrical === undefined
+  return described === undefined && seen === undefined && electrical === undefined
     ? null
-    : view(running, id, { known, seen, electrical });
+    : view(running, id, { described, seen, electrical });
 };

@@ -29,7 +29,7 @@ const ask = async (
 export type StationTrend = (station: Station) => Promise<readonly TrendPoint[]>;
 
 export const stationTrends = (running: RunningLab): StationTrend => {
-  const known = new Map<string, { readonly at: EpochMillis; readonly points: readonly TrendPoint[] }>();
+  const answered = new Map<string, { readonly at: EpochMillis; readonly points: readonly TrendPoint[] }>();
   const asking = new Map<string, Promise<readonly TrendPoint[]>>();
 
   const askOnce = (station: Station, now: EpochMillis): Promise<readonly TrendPoint[]> => {
@@ -40,7 +40,7 @@ export const stationTrends = (running: RunningLab): StationTrend => {
     const answer = ask(running, station, to)
       .catch((): readonly TrendPoint[] => [])
       .then((points) => {
-        known.set(station.id, { at: now, points });
+        answered.set(station.id, { at: now, points });
         return points;
       })
       .finally(() => asking.delete(station.id));
@@ -49,7 +49,7 @@ export const stationTrends = (running: RunningLab): StationTrend => {
   };
   return async (station) => {
     const now = running.now();
-    const before = known.get(station.id);
+    const before = answered.get(station.id);
     // A past that is being simulated fills the hour within seconds.
     const isSettled = (running.preparing?.() ?? null) === null;
     if (isSettled && before !== undefined && now - before.at < FRESH_MILLIS && now >= before.at)

@@ -62,12 +62,12 @@ export const needsHands = (alarm: AlarmView): boolean => !isSuppressed(alarm) &&
 export const isPast = (alarm: AlarmView): boolean => !alarm.active || alarm.tense === 'learned';
 
 /** Unacknowledged first, then what is so now, then the worse, that of a station before that of a device, the newer. */
-export const byUrgency = (one: AlarmView, other: AlarmView): number =>
-  Number(one.acknowledged) - Number(other.acknowledged) ||
-  Number(isPast(one)) - Number(isPast(other)) ||
-  rankOf(one) - rankOf(other) ||
-  Number(one.station === null) - Number(other.station === null) ||
-  Date.parse(other.raisedAt) - Date.parse(one.raisedAt);
+export const byUrgency = (first: AlarmView, second: AlarmView): number =>
+  Number(first.acknowledged) - Number(second.acknowledged) ||
+  Number(isPast(first)) - Number(isPast(second)) ||
+  rankOf(first) - rankOf(second) ||
+  Number(first.station === null) - Number(second.station === null) ||
+  Date.parse(second.raisedAt) - Date.parse(first.raisedAt);
 
 export const stationFace = (
   station: Pick<StationView, 'id' | 'condition'>,
@@ -76,7 +76,7 @@ export const stationFace = (
 ): Face => {
   const own = alarms
     .filter((alarm) => alarm.station === station.id && needsHands(alarm))
-    .sort((one, other) => rankOf(one) - rankOf(other) || byUrgency(one, other));
+    .sort((first, second) => rankOf(first) - rankOf(second) || byUrgency(first, second));
   const worst = own.find((alarm) => !isPast(alarm));
   const past = own.find(isPast) ?? null;
   const condition = isLive && isCondition(station.condition) ? station.condition : 'no-data';

@@ -74,8 +74,8 @@ interface NamedWax {
 }
 
 const named = (group: string, wax: NamedWax): string => {
-  const known = word(group, wax.id);
-  return known === wax.id ? wax.name : known;
+  const translated = word(group, wax.id);
+  return translated === wax.id ? wax.name : translated;
 };
 
 /** The class in the reader's language; a class that the catalogue does not know keeps the server's name. */

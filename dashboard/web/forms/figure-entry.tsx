@@ -46,8 +46,8 @@ interface FigureEntryProps {
 
 export const FigureEntry = ({ rule, name, figure, value, onChange, error }: FigureEntryProps) => {
   const { unit } = reader.value;
-  const shown = (kept: number): number => figureShown(kept, figure.unit, unit);
-  const text = (kept: number): string => formatSignificant(shown(kept), reader.value);
+  const shown = (stored: number): number => figureShown(stored, figure.unit, unit);
+  const text = (stored: number): string => formatSignificant(shown(stored), reader.value);
   return (
     <NumberEntry
       label="rule-figures.figure"

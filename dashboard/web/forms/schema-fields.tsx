@@ -102,7 +102,7 @@ export const NumberField = (props: NumberFieldProps) => {
   const facts = fieldAt(props.form.fields, props.at);
   const { unit } = reader.value;
   const degrees = degreesOf(facts.unit);
-  const shown = (kept: number): number => (degrees === null ? kept : figureShown(kept, degrees, unit));
+  const shown = (stored: number): number => (degrees === null ? stored : figureShown(stored, degrees, unit));
   const typed = (value: number): number => (degrees === null ? value : figureTyped(value, degrees, unit));
   const min = facts.minimum ?? facts.exclusiveMinimum;
   return (

@@ -14,12 +14,12 @@ export const appendTrend = (
   if (at === null || celsius === null) return [...trend];
   const instant = Date.parse(at);
   const start = Math.floor(instant / BUCKET_MILLIS) * BUCKET_MILLIS;
-  const kept = trend.filter((point) => Date.parse(point.at) > instant - SPAN_MILLIS - BUCKET_MILLIS);
-  const last = kept.at(-1);
-  if (last && Date.parse(last.at) > start) return kept;
+  const recent = trend.filter((point) => Date.parse(point.at) > instant - SPAN_MILLIS - BUCKET_MILLIS);
+  const last = recent.at(-1);
+  if (last && Date.parse(last.at) > start) return recent;
   if (last && start - Date.parse(last.at) < BUCKET_MILLIS)
     return [
-      ...kept.slice(0, -1),
+      ...recent.slice(0, -1),
       {
         at: last.at,
         min: Math.min(last.min, celsius),
@@ -28,5 +28,5 @@ export const appendTrend = (
         mean: (last.mean + celsius) / 2,
       },
     ];
-  return [...kept, { at: new Date(start).toISOString(), min: celsius, mean: celsius, max: celsius }];
+  return [...recent, { at: new Date(start).toISOString(), min: celsius, mean: celsius, max: celsius }];
 };

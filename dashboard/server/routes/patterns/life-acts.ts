@@ -99,7 +99,7 @@ export const recordLifeAct = (app: App, context: ServerContext): void => {
         ...(predicted !== undefined && { predicted }),
       };
       const acts = [...(before.acts ?? []), done].toSorted(
-        (one, other) => Date.parse(one.at) - Date.parse(other.at),
+        (first, second) => Date.parse(first.at) - Date.parse(second.at),
       );
       const after = { ...before, acts, stays: staysAfter(before, done, station) };
       const { id, kind } = done;

@@ -168,7 +168,7 @@ const pagesOf = (
   });
   const [first = null] = grids
     .filter(({ rows }) => rows > 0)
-    .sort((one, two) => two.columns * two.rows - one.columns * one.rows);
+    .sort((first, second) => second.columns * second.rows - first.columns * first.rows);
   if (first === null) return null;
   const room = first.columns * first.rows;
   const notable = tiles.filter(({ isNotable }) => isNotable).map(({ key }) => key);
@@ -217,7 +217,7 @@ const NEARER = [1, 0.8, 0.6, 0.45, 0.3, 0.2, 0.1, 0.05] as const;
 const scaled = (grid: Grid, nearer: number): number => grid.scale * nearer;
 
 const inLabOrder = (tiles: readonly TileTexts[]): readonly string[] =>
-  [...tiles].sort((one, two) => one.order - two.order).map(({ key }) => key);
+  [...tiles].sort((first, second) => first.order - second.order).map(({ key }) => key);
 
 const planAt = (tiles: readonly TileTexts[], area: Area, nearer: number, emsOf: EmsOf): WallPlan | null => {
   const measured = { emsOf };

@@ -65,7 +65,7 @@ const Certificates = ({ certificates }: Pick<ProbeHistoryView, 'certificates'>) 
 
 /** A station that was removed since is named by its id. */
 const nameOf = (station: string): string =>
-  stations.value.find((known) => known.peek().id === station)?.peek().name ?? station;
+  stations.value.find((shown) => shown.peek().id === station)?.peek().name ?? station;
 
 const Stays = ({ stays }: { readonly stays: readonly ProbeStayView[] }) =>
   stays.length === 0 ? (

@@ -10,5 +10,5 @@ export const spansOf = (texts: readonly string[] = []): Spans =>
 
 export const spanTexts = (spans: Spans): string[] =>
   [...spans]
-    .sort(([one], [other]) => one.localeCompare(other))
+    .sort(([first], [second]) => first.localeCompare(second))
     .map(([opens, closes]) => `${opens}-${closes === '00:00' ? '24:00' : closes}`);

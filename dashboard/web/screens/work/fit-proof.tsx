@@ -136,15 +136,15 @@ const Cases = ({ cases }: { readonly cases: readonly FitCase[] }) => {
         t('proof.when'),
         t('proof.history'),
       ]}
-      rows={cases.map((one) => ({
-        key: `${one.pattern} ${one.stage}`,
+      rows={cases.map((fitCase) => ({
+        key: `${fitCase.pattern} ${fitCase.stage}`,
         cells: [
-          <a href={`/p/${one.pattern}`}>{nameOfPattern({ ...one, id: one.pattern })}</a>,
-          stageText(one.stage),
-          <strong>{measuredText(one)}</strong>,
-          predictedText(one),
-          formatInstant(one.measuredAt, now.value, reader.value),
-          <span class="dim">{history(one)}</span>,
+          <a href={`/p/${fitCase.pattern}`}>{nameOfPattern({ ...fitCase, id: fitCase.pattern })}</a>,
+          stageText(fitCase.stage),
+          <strong>{measuredText(fitCase)}</strong>,
+          predictedText(fitCase),
+          formatInstant(fitCase.measuredAt, now.value, reader.value),
+          <span class="dim">{history(fitCase)}</span>,
         ],
       }))}
     />

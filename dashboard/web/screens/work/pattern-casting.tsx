@@ -222,7 +222,7 @@ export const PatternCasting = (props: {
   const materials = useCastingMaterials();
   const facts = factsOf(
     pattern.casting,
-    (kind, id) => materialOptions(kind, materials).find(([known]) => known === id)?.[1] ?? id,
+    (kind, id) => materialOptions(kind, materials).find(([material]) => material === id)?.[1] ?? id,
   );
   return (
     <section>

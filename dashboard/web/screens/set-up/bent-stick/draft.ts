@@ -45,7 +45,7 @@ const isDraft = (thing: unknown): thing is BentStickDraft => {
   );
 };
 
-const kept = (): BentStickDraft => {
+const storedDraft = (): BentStickDraft => {
   try {
     const found: unknown = JSON.parse(localStorage.getItem(KEY) ?? 'null');
     return isDraft(found) ? found : blank();
@@ -54,7 +54,7 @@ const kept = (): BentStickDraft => {
   }
 };
 
-export const draft = signal(kept());
+export const draft = signal(storedDraft());
 
 export const changeDraft = (change: Partial<BentStickDraft>): void => {
   draft.value = { ...draft.value, ...change };
