@@ -4,21 +4,8 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import { root } from './ready.mjs';
+import { PRODUCT, root } from './ready.mjs';
 
-const PRODUCT = [
-  'words',
-  'wax',
-  'lab',
-  'collector',
-  'alerts',
-  'pipeline',
-  'dashboard',
-  'simulators',
-  'gateway',
-  'group',
-  'cli',
-];
 const LOOKED_AT = [...PRODUCT, 'tests', 'scripts', 'docs', 'README.md', 'CONTRIBUTING.md', 'SECURITY.md'];
 /** The page of the words itself, the list of those that changed, and what is written by a program from other files. */
 const NOT_LOOKED_AT =

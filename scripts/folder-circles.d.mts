@@ -2,6 +2,5 @@ export interface FileImport {
   readonly from: string;
   readonly to: string;
 }
-export const PRODUCT: readonly string[];
 export function productImports(tree?: string): readonly FileImport[];
 export function folderCircles(imports: readonly FileImport[]): readonly (readonly string[])[];

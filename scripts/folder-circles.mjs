@@ -5,21 +5,7 @@ import { execFileSync } from 'node:child_process';
 import { dirname, join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { alg, Graph } from '@dagrejs/graphlib';
-import { root } from './ready.mjs';
-
-export const PRODUCT = [
-  'words',
-  'wax',
-  'lab',
-  'collector',
-  'alerts',
-  'pipeline',
-  'dashboard',
-  'simulators',
-  'gateway',
-  'group',
-  'cli',
-];
+import { PRODUCT, root } from './ready.mjs';
 
 /** Imports of product code as pairs of paths from the root, tests left out. */
 export function productImports(tree = root) {

@@ -16,7 +16,8 @@ import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
 export const root = join(dirname(fileURLToPath(import.meta.url)), '..');
-const SOURCES = [
+/** The folders of the product. */
+export const PRODUCT = [
   'words',
   'wax',
   'lab',
@@ -72,7 +73,7 @@ function newestSource() {
     }
   };
   for (const path of [
-    ...SOURCES,
+    ...PRODUCT,
     'scripts/bundle.mjs',
     'package-lock.json',
     'tsconfig.json',

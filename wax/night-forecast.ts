@@ -2,6 +2,7 @@
 // median of the days before, shifted by how far now differs from them; the shift fades. It knows no weather and
 // no heating plan; a day counts 24 hours, so a clock change moves it by an hour.
 
+import { median } from './median.ts';
 import { checkedSeries, type TimedCelsius } from './reading-guard.ts';
 import { failure, type Result, success } from './result.ts';
 import {
@@ -45,12 +46,6 @@ const temperatureAt = (
   return before.celsius + ((after.celsius - before.celsius) * (at - before.at)) / (after.at - before.at);
 };
 
-const median = (values: readonly number[]): number | null => {
-  const sorted = values.toSorted((a, b) => a - b);
-  const [low, high] = [sorted[Math.floor((sorted.length - 1) / 2)], sorted[Math.floor(sorted.length / 2)]];
-  return low === undefined || high === undefined ? null : (low + high) / 2;
-};
-
 /**
  * From the last reading of `history` until `until`. Refused when no day before covers the time: then there is no
  * forecast, and the place can only be taken as it is now.
@@ -78,7 +73,7 @@ export const nightForecast = (
       const value = temperatureAt(series, at - day * MILLIS_PER_DAY, longestGapMillis);
       if (value !== null) seen.push(value);
     }
-    return median(seen);
+    return seen.length === 0 ? null : median(seen);
   };
   const usualNow = usual(now.at);
   const points: TimedCelsius[] = [];

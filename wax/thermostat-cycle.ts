@@ -3,6 +3,7 @@
 // a sluggish probe the rise is a little longer than the heater's true on-time.
 // Source: the exponential of lumped capacitance solved for time (Incropera & DeWitt ch. 5.1; from memory).
 
+import { median } from './median.ts';
 import { isTemperature } from './reading-guard.ts';
 import { failure, type Result, success } from './result.ts';
 import {
@@ -197,10 +198,4 @@ function driftOf(cycles: readonly ThermostatCycle[], value: (cycle: ThermostatCy
         (value(second) - value(first)) / ((second.from - first.from) / MILLIS_PER_SECOND / SECONDS_PER_HOUR),
       );
   return median(slopes);
-}
-
-function median(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
-  const middle = sorted.length / 2;
-  return ((sorted[Math.ceil(middle) - 1] ?? Number.NaN) + (sorted[Math.floor(middle)] ?? Number.NaN)) / 2;
 }

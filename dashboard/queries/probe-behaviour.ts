@@ -1,6 +1,7 @@
 // How a probe behaved in the last day: by itself, beside its twins at the station, and against a day on which it was
 // known to be right.
 
+import { median } from '../../wax/median.ts';
 import { Temporal } from 'temporal-polyfill';
 import type { SeriesBucket } from '../../collector/store/store.ts';
 import type { Probe } from '../../lab/lab.ts';
@@ -50,8 +51,8 @@ interface Span {
   readonly to: EpochMillis;
 }
 
-const median = (values: readonly number[]): number | null =>
-  values.length === 0 ? null : ([...values].sort((a, b) => a - b)[values.length >> 1] ?? null);
+const middleOf = (buckets: readonly SeriesBucket[]): number | null =>
+  buckets.length === 0 ? null : median(buckets.map((bucket) => bucket.mean));
 
 /** Own minus twin, bucket by bucket. */
 const differences = (
@@ -106,8 +107,8 @@ export async function probeBehaviour(
     );
     return {
       day: date,
-      then_celsius: median(then.map((bucket) => bucket.mean)),
-      now_celsius: median(own.map((bucket) => bucket.mean)),
+      then_celsius: middleOf(then),
+      now_celsius: middleOf(own),
       fromTwins: fromTwins.flat(),
     };
   };

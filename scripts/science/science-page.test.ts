@@ -33,6 +33,7 @@ describe('the science page', () => {
   it('speaks of every file of the science but those that hold only names and plumbing', () => {
     const plumbing = [
       'units',
+      'median',
       'result',
       'problem-catalogue',
       'problem-error',

@@ -5,6 +5,8 @@
 // choices; from memory). Scatter from second differences: a steady rise or fall leaves nothing in them, and white noise
 // of standard deviation s leaves s·√6.
 
+import { median } from '../median.ts';
+
 export interface ProbeSample {
   /** Epoch milliseconds. */
   readonly at: number;
@@ -49,13 +51,6 @@ const JUMP_SIGMAS = 6;
 /** The change from one reading to the next must be by far the steepest around. */
 const JUMP_SHARE = 0.8;
 const FEWEST = 10;
-
-const median = (values: readonly number[]): number => {
-  const sorted = [...values].sort((first, second) => first - second);
-  const middle = sorted.length >> 1;
-  const upper = sorted[middle] ?? Number.NaN;
-  return sorted.length % 2 === 1 ? upper : ((sorted[middle - 1] ?? Number.NaN) + upper) / 2;
-};
 
 const deviation = (values: readonly number[], centre: number): number =>
   SIGMA_PER_MAD * median(values.map((value) => Math.abs(value - centre)));

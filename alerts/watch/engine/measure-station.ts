@@ -1,6 +1,7 @@
 // What is measured of a station at each new value: trend, history, activity, curve, dose, cycles. Costly measures are taken a little less often than readings may come; by sample time, so
 // that a replay measures the same.
 
+import { median } from '../../../wax/median.ts';
 import { STATION_KIND_FACTS, stores } from '../../../lab/station-kinds.ts';
 import type { Lab } from '../../../lab/lab.ts';
 import { chargeDoseStep } from '../measures/charge-dose.ts';
@@ -116,9 +117,3 @@ function isSteady(state: WatchState, key: HistoryKey, newest: TenMinutes | null 
   const low = Math.min(...closed.map((stretch) => stretch.low));
   return Math.max(...closed.map((stretch) => stretch.high)) - low < REST_CELSIUS;
 }
-
-const median = (values: readonly number[]): number => {
-  const sorted = [...values].sort((a, b) => a - b);
-  const middle = (sorted.length - 1) / 2;
-  return ((sorted[Math.floor(middle)] ?? 0) + (sorted[Math.ceil(middle)] ?? 0)) / 2;
-};
