@@ -35,11 +35,10 @@ const shared = {
   environment: 'node' as const,
   // Modules keep no state of their own, so files share a process: loading the product anew for each took minutes.
   isolate: false,
-  testTimeout: 60_000,
+  testTimeout: 180_000,
   hookTimeout: 180_000,
   expect: { poll: { timeout: 30_000 } },
 };
-const withServices = { ...shared, testTimeout: 180_000 };
 
 export default defineConfig({
   test: {
@@ -59,11 +58,11 @@ export default defineConfig({
         },
       },
       { test: { ...shared, name: 'reference', include: ['tests/reference/**/*.test.ts'] } },
-      { test: { ...withServices, name: 'faultbench', include: ['tests/faultbench/**/*.test.ts'] } },
-      { test: { ...withServices, name: 'integration', include: ['tests/integration/**/*.test.ts'] } },
+      { test: { ...shared, name: 'faultbench', include: ['tests/faultbench/**/*.test.ts'] } },
+      { test: { ...shared, name: 'integration', include: ['tests/integration/**/*.test.ts'] } },
       {
         test: {
-          ...withServices,
+          ...shared,
           name: 'browser',
           include: ['tests/browser/**/*.test.ts'],
           globalSetup: ['tests/browser/build-screens.ts'],
