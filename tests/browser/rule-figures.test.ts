@@ -36,7 +36,7 @@ describe('a trial of rule settings', () => {
   it('shows what the last days would have raised and changes nothing', async () => {
     await limit().fill('3');
     await page.getByRole('button', { name: 'What would it have raised?' }).click();
-    // The shelf of the recorded day swings by 4 °C; the usual limit is 5 °C.
+    // The shelf of the recorded day swings by 4 °C; the usual limit is 6 °C.
     await page.getByText(/1 alarm instead of 0/).waitFor();
     expect(keptFigures()).toBeUndefined();
   });
