@@ -9,25 +9,24 @@ import { emptyPlace } from './empty-place.ts';
 
 /** Slower than this it is the day's own course, °C an hour. */
 const LEAST_RATE = 0.2;
-/**
- * So near a limit it may be beyond it already, by the expanded uncertainty of the probe: a guard band of U, within bounds
- * in kelvins.
- */
-const EDGE_KELVINS = { least: 0.15, most: 0.5 };
+/** A forecast that ends so near a limit is as good as one beyond it. */
+const EDGE_KELVINS = 0.15;
+/** A value so near may be beyond it already, by the expanded uncertainty of the probe: a guard band of U, within bounds. */
+const GUARD_KELVINS = { least: 0.15, most: 0.5 };
 /** It goes on where it is within this of the furthest of the last minutes; after an airing it comes back. */
 const FURTHEST_KELVINS = 0.3;
 const FURTHEST_HOURS = 1 / 6;
 /** Where readings are further apart, the one before is what it is compared with. */
 const BEFORE_HOURS = 3;
 
-const edgeOf = (uncertainty: number): number =>
-  Math.max(EDGE_KELVINS.least, Math.min(EDGE_KELVINS.most, uncertainty));
+const guardBandOf = (uncertainty: number): number =>
+  Math.max(GUARD_KELVINS.least, Math.min(GUARD_KELVINS.most, uncertainty));
 
 export const storageHeading = stationRule({
   kind: 'storage-heading',
   priority: 'high',
   formula:
-    'T + dT/dt · horizon beyond a limit or within U of it (0.15 to 0.5 K), T within near of it and within 0.3 K of its furthest in the last 10 min',
+    'T within U of a limit (0.15 to 0.5 K), or within near of it and T + dT/dt · horizon beyond it or within 0.15 K; T within 0.3 K of its furthest in the last 10 min',
   parameters: {
     horizon_minutes: parameter('minutes', 20, [5, 240]),
     near_celsius_difference: parameter('celsius_difference', 2, [0.2, 10]),
@@ -51,9 +50,12 @@ export const storageHeading = stationRule({
         ? Number.POSITIVE_INFINITY
         : storageMax.value + aboveClassLimit(storageMax, ABOVE_CLASS_LIMIT_KELVINS);
     const low = limits.windowLow?.value ?? Number.NEGATIVE_INFINITY;
-    const edge = edgeOf(uncertainty);
-    const isWarm = rate > 0 && ahead > high - edge && celsius > high - p.near_celsius_difference;
-    const isCold = rate < 0 && ahead < low + edge && celsius < low + p.near_celsius_difference;
+    const guard = guardBandOf(uncertainty);
+    const near = p.near_celsius_difference;
+    const isWarm =
+      rate > 0 && (celsius > high - guard || (ahead > high - EDGE_KELVINS && celsius > high - near));
+    const isCold =
+      rate < 0 && (celsius < low + guard || (ahead < low + EDGE_KELVINS && celsius < low + near));
     if (!isWarm && !isCold) return 'gone';
     const isSparse = extremesOfLast(history, FURTHEST_HOURS) === history.open;
     const lately = extremesOfLast(history, isSparse ? BEFORE_HOURS : FURTHEST_HOURS);
