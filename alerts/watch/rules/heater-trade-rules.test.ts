@@ -32,6 +32,21 @@ const swing =
 const cycling = (later: (second: number) => number) =>
   every(10, 0, 8 * HOUR, (second) => (second < 6 * HOUR ? swing(400, 2)(second) : later(second)));
 
+/** Six hours of 4 °C up and down within 400 s, then each cycle as it is given: its top, °C, and its rise, seconds. */
+const raggedly = (tops: readonly number[], riseSeconds: readonly number[]) => {
+  const turns: [second: number, celsius: number][] = [[6 * HOUR, 88]];
+  tops.forEach((top, index) => {
+    const [from = 0] = turns.at(-1) ?? [];
+    const rise = riseSeconds[index % riseSeconds.length] ?? 200;
+    turns.push([from + rise, top], [from + rise + (top - 88) * 50, 88]);
+  });
+  return cycling((second) => {
+    const next = turns.findIndex(([at]) => at > second);
+    const [[from, low] = [0, 88], [to, high] = [1, 88]] = [turns[next - 1], turns[next]];
+    return next < 1 ? 88 : low + ((high - low) * (second - from)) / (to - from);
+  });
+};
+
 describe('a thermostat', () => {
   const band = (second: number) => 88 + Math.sin(second / 60);
   it('that lets a settled pot rise out of its band is raised, within the window already', () => {
@@ -47,6 +62,23 @@ describe('a thermostat', () => {
     { rhythm: 'swings four fifths as far', raised: false, later: swing(400, 1.6) },
   ])('whose rhythm $rhythm has drifted: $raised', ({ later, raised }) => {
     expect(begun(cycling(later)).includes('thermostat-drift')).toBe(raised);
+  });
+  it.each([
+    {
+      tops: [91, 92, 90.8, 91.9, 90.5, 91.7],
+      rises: [320, 480, 250, 390],
+      is: 'ragged and slow',
+      raised: true,
+    },
+    { tops: [92, 92, 92, 92, 92, 92], rises: [320, 480, 250, 390], is: 'slow alone', raised: false },
+    {
+      tops: [91, 92, 90.8, 91.9, 90.5, 91.7],
+      rises: [150, 200, 140, 190],
+      is: 'ragged alone',
+      raised: false,
+    },
+  ])('whose cycles are $is has drifted after six of them: $raised', ({ tops, rises, raised }) => {
+    expect(begun(raggedly(tops, rises)).includes('thermostat-drift')).toBe(raised);
   });
   it('that swings twice as far as usual has let the heater run past its usual top', () => {
     expect(begun(cycling(swing(800, 4)))).toContain('runaway');

@@ -33,6 +33,42 @@ function isRagged(rhythm: Rhythm, width: number, scatterShare: number, powerShar
     .every(({ anyPace, scatter }) => scatter > limit && anyPace < rhythm.anyPace + Math.log(powerShare));
 }
 
+/** Few cycles are enough where nearly all of them differ by far, and they may be longer than usual. */
+const FEW_CYCLES = 5;
+const FEW_USUAL_PERIODS = 20;
+const FEW_LEAST_SCATTER = 0.3;
+const FEW_SCATTER_SHARE = 0.15;
+/** A cold piece slows the rise and hastens the fall; both together are what the heater gives, and a bounce takes from it. */
+const LEAST_LOSS_SHARE = 0.95;
+
+const riseOf = ({ high, low, riseSeconds }: Swing): number => (high - low) / Math.max(1, riseSeconds);
+const fallOf = ({ high, low, fallSeconds }: Swing): number => (high - low) / Math.max(1, fallSeconds);
+type Swing = Pick<HeatCycle, 'high' | 'low' | 'riseSeconds' | 'fallSeconds'>;
+
+/** Of the newest cycles nearly every top differs from the one before, and they rise more slowly than usual. */
+function isRaggedOfLate(
+  cycles: readonly HeatCycle[],
+  at: number,
+  usual: Swing,
+  usualScatter: number,
+  powerShare: number,
+): boolean {
+  const newest = cycles.slice(-FEW_CYCLES);
+  const oldest = newest[0];
+  const longestMillis = FEW_USUAL_PERIODS * 1000 * (usual.riseSeconds + usual.fallSeconds);
+  if (oldest === undefined || newest.length < FEW_CYCLES || at - oldest.at >= longestMillis) return false;
+  const differences = newest
+    .slice(1)
+    .map(({ high }, index) => Math.abs(high - (newest[index]?.high ?? high)));
+  // All of them but one.
+  const scatter = [...differences].sort((a, b) => a - b)[1] ?? 0;
+  const width = usual.high - usual.low;
+  const limit = Math.max(FEW_LEAST_SCATTER, FEW_SCATTER_SHARE * width, TIMES_USUAL_SCATTER * usualScatter);
+  if (scatter <= limit || median(newest.map(riseOf)) >= powerShare * riseOf(usual)) return false;
+  const paces = newest.map((cycle) => riseOf(cycle) + fallOf(cycle));
+  return median(paces) < LEAST_LOSS_SHARE * (riseOf(usual) + fallOf(usual));
+}
+
 interface Medians {
   readonly period: number;
   readonly swing: number;
@@ -68,7 +104,7 @@ export const thermostatDrift = stationRule({
   kind: 'thermostat-drift',
   priority: 'medium',
   formula:
-    'of 7 cycles, twice in a row: median difference of successive tops > max(0.4 K, share · usual band, 5 · usual) and rise + fall in K/min < power share · usual; or median period of the newest 5 cycles < usual period / ratio',
+    'of 7 cycles, twice in a row: median difference of successive tops > max(0.4 K, share · usual band, 5 · usual) and rise + fall in K/min < power share · usual; or of the newest 5, all differences of successive tops but one > max(0.3 K, 0.15 · usual band, 5 · usual), rise in K/min < power share · usual and rise + fall < 0.95 · usual; or median period of the newest 5 cycles < usual period / ratio',
   parameters: {
     ratio: parameter('count', 1.8, [1.1, 5]),
     scatter_share: parameter('share', 0.1, [0.02, 1]),
@@ -89,7 +125,10 @@ export const thermostatDrift = stationRule({
     const longestMillis = 10 * usualPeriod * 1000;
     const isFast =
       width >= LEAST_BAND && isFasterThan(band.cycles, at, longestMillis, usualPeriod / p.ratio, width / 2);
-    if (!isFast && !isRagged(rhythm, width, p.scatter_share, p.power_share)) return 'gone';
+    const isUneven =
+      isRagged(rhythm, width, p.scatter_share, p.power_share) ||
+      isRaggedOfLate(band.cycles, at, usual, rhythm.scatter, p.power_share);
+    if (!isFast && !isUneven) return 'gone';
     const newest = band.cycles.slice(-FAST_CYCLES).filter((cycle) => at - cycle.at < longestMillis);
     const { period, swing } = mediansOf(newest);
     return {
