@@ -49,6 +49,8 @@ export interface SettingsHistory {
   readonly since: () => EpochMillis | null;
   /** The described lab as it was then; charges, patterns and people are today's. */
   readonly labAt: (at: EpochMillis) => Lab;
+  /** Every station that was there at any time in [from, to), as it was last in it. */
+  readonly stationsIn: (from: EpochMillis, to: EpochMillis) => readonly Station[];
   /** In [from, to), oldest first; none while the station was not there. */
   readonly stationPeriods: (station: string, from: EpochMillis, to: EpochMillis) => readonly StationPeriod[];
   /**
@@ -192,6 +194,11 @@ export function openSettingsHistory(database: LabDatabase, labNow: () => Lab): S
       stations: allAt('station', at).map(({ station }) => station),
       probes: allAt('probe', at),
     }),
+    stationsIn: (from, to) =>
+      everyOf('station').flatMap((versions) => {
+        const last = heldIn(versions, from, to).at(-1);
+        return last === undefined ? [] : [last.body.station];
+      }),
     stationPeriods: (station, from, to) => {
       const versions = versionsOf('station', station);
       const began = versions[0]?.from ?? to;

@@ -147,6 +147,21 @@ describe('the record of a span', () => {
     expect(probes[0]?.to).toBe(probes[1]?.from);
   });
 
+  it('holds a station that was removed in the span, with its readings, limits and alarms until then', async () => {
+    const { id } = served.lab.raise('over-ceiling', 'shelf-1');
+    await measure(START, START + 60 * MINUTE, () => 24);
+    await pass(3600);
+    expect((await manager.send('DELETE', '/api/stations/shelf-1')).statusCode).toBe(200);
+    await pass(86_400);
+    for (const query of ['', '&station=shelf-1']) {
+      const shelf = shelfOf(await record(`from=2031-03-03&to=2031-03-04${query}`));
+      expect(shelf).toMatchObject({ whole: { readings: 12, maxCelsius: 24 }, excursions: [{ id }] });
+      expect(shelf.limits.at(-1)?.to).toBe('2031-03-03T09:00:00.000Z');
+    }
+    const later = await record('from=2031-03-04&to=2031-03-04');
+    expect(later.places.map(({ station }) => station)).toEqual(['pot-1']);
+  });
+
   it('lists who changed what bears on the place, and leaves other places out', async () => {
     const body = { kind: 'shelf', wax: 'inlay-type-2', ceiling_celsius: 24, reason: 'new maker’s sheet' };
     await manager.send('PUT', '/api/stations/shelf-1', { name: 'Pattern shelf', ...body });

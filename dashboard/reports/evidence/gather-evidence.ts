@@ -112,7 +112,7 @@ const placeOf = async (
   };
 };
 
-/** @param station null: every station that there was at the end of the span */
+/** @param station null: every station that there was at any time in the span, also one that was removed in it */
 export const gatherEvidence = async (
   sources: EvidenceSources,
   span: EvidenceSpan,
@@ -126,9 +126,10 @@ export const gatherEvidence = async (
     alarms
       .filter((alarm) => alarmStation(settings.lab, alarm) === place)
       .map((alarm) => excursionOf(sources, alarm, reader));
+  const stations = running.repository.history.stationsIn(span.from, span.to);
   const places: EvidencePlace[] = [];
   // One after the other: a year of every place at once would hold up the readers of the wall.
-  for (const place of settings.lab.stations)
+  for (const place of stations)
     if (station === null || place.id === station)
       places.push(await placeOf(running, place, span, settings, excursionsAt(place.id)));
   return { settings, places, elsewhere: station === null ? excursionsAt(null) : [] };
