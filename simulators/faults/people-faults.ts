@@ -43,12 +43,12 @@ export const forgottenOvernight: InjectedFault = {
   variant: { share: 0.2, wishes: { days: [6, 7], clockChange: true, worksSaturday: true } },
   inject: (world, draw) => {
     const pot = pickFrom(draw, stationsOf(world, 'pot'));
-    const free = (one: CalendarDay) => world.days[world.days.indexOf(one) + 1]?.work === null;
+    const free = (candidate: CalendarDay) => world.days[world.days.indexOf(candidate) + 1]?.work === null;
     const day =
       beforeClockChange(world) ??
       pickFrom(
         draw,
-        laterDays(world, 1).filter((one) => !free(one)),
+        laterDays(world, 1).filter((candidate) => !free(candidate)),
       );
     return pot && day && leftOn(world, pot, world.days.indexOf(day));
   },
@@ -59,8 +59,8 @@ export const forgottenWeekend: InjectedFault = {
   variant: { share: 0.2, wishes: { clockChange: true } },
   inject: (world, draw) => {
     const pot = pickFrom(draw, stationsOf(world, 'pot'));
-    const friday = laterDays(world).findLast((one) => {
-      const at = world.days.indexOf(one);
+    const friday = laterDays(world).findLast((candidate) => {
+      const at = world.days.indexOf(candidate);
       return !world.days[at + 1]?.work && at + 2 < world.days.length;
     });
     return pot && friday ? leftOn(world, pot, world.days.indexOf(friday)) : null;

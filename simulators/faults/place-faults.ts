@@ -19,8 +19,10 @@ const roomAndAll = (
 ): readonly TrueSpell[] =>
   world.stations
     .filter(isStorage)
-    .filter((one) => one.id === room.id || one.room === room.id)
-    .map((one) => spell(one.id, begins, ends, HARMS, { lingering: LINGERS, mustHarm: one.id === room.id }));
+    .filter((candidate) => candidate.id === room.id || candidate.room === room.id)
+    .map((candidate) =>
+      spell(candidate.id, begins, ends, HARMS, { lingering: LINGERS, mustHarm: candidate.id === room.id }),
+    );
 
 /** Evening of a later day to the next morning. */
 const evening = (world: WorldPlan, draw: Draw) => {

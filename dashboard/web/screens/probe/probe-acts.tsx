@@ -24,12 +24,16 @@ const today = (): string =>
 const path = ({ id }: Pick<DescribedProbe, 'id'>): string => `/api/probes/${encodeURIComponent(id)}`;
 const restore = (before: DescribedProbe) => () => put(path(before), probeBody(before));
 
-const Replacement = ({ probe, saving, known }: ActProps & { readonly known: readonly DescribedProbe[] }) => {
+const Replacement = ({
+  probe,
+  saving,
+  labProbes,
+}: ActProps & { readonly labProbes: readonly DescribedProbe[] }) => {
   const free = probes.value.filter(({ claimed, retired }) => !claimed && !retired);
   const [chosen, setChosen] = useState('');
   const by = free.find(({ id }) => id === chosen) ?? free[0];
   if (by === undefined) return <p>{t('probe-page.no-spare')}</p>;
-  const before: DescribedProbe = known.find(({ id }) => id === by.id) ?? {
+  const before: DescribedProbe = labProbes.find(({ id }) => id === by.id) ?? {
     id: by.id,
     gateway: by.gateway,
   };
@@ -40,7 +44,7 @@ const Replacement = ({ probe, saving, known }: ActProps & { readonly known: read
         labChanged();
         noteDone(t('probe-page.replaced', { probe: probe.id, by: by.id }), () => {
           const { station: _, ...spare } = probeBody(before);
-          return inTurn([() => put(path(by), known.includes(before) ? spare : {}), restore(probe)]);
+          return inTurn([() => put(path(by), labProbes.includes(before) ? spare : {}), restore(probe)]);
         });
       },
     );
@@ -108,8 +112,8 @@ const Forgetting = ({ probe, saving }: ActProps) => {
 export const ProbeActs = ({ probe }: { readonly probe: ProbeView }) => {
   const lab = useLab();
   const saving = useSaving();
-  const known = lab.value?.probes ?? [];
-  const described: DescribedProbe = known.find(({ id }) => id === probe.id) ?? {
+  const labProbes = lab.value?.probes ?? [];
+  const described: DescribedProbe = labProbes.find(({ id }) => id === probe.id) ?? {
     id: probe.id,
     gateway: probe.gateway,
   };
@@ -118,7 +122,7 @@ export const ProbeActs = ({ probe }: { readonly probe: ProbeView }) => {
     <section>
       <h2>{t('probe-page.acts')}</h2>
       <Refusal trouble={saving.refusal} retry={saving.retry} />
-      {probe.claimed && <Replacement probe={described} saving={saving} known={known} />}
+      {probe.claimed && <Replacement probe={described} saving={saving} labProbes={labProbes} />}
       <p class="dim">{t('probe-page.retire-explain')}</p>
       <p class="row">
         <Retirement probe={described} saving={saving} />
