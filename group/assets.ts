@@ -12,7 +12,9 @@ a { color: inherit } h1 { font-size: 1.9rem; line-height: 1.15 } h2 { font-size:
 nav { display: flex; flex-wrap: wrap; gap: 0.5rem 1.5rem; align-items: center } nav a { padding-block: 0.75rem } nav form { margin-inline-start: auto }
 button, input, .button { font: inherit; min-height: 3rem; padding: 0 1rem; border: 2px solid var(--edge); border-radius: 0.4rem; background: var(--card); color: inherit; max-width: 100% }
 .button { display: inline-flex; align-items: center; text-decoration: none }
-label { display: block; margin-block: 1rem 0.25rem }
+label { display: block; margin-block: 1rem 0.25rem } .tick { display: flex; gap: 0.75rem; align-items: center; min-height: 3rem; margin: 0 } .tick input { min-height: 1.5rem; width: 1.5rem }
+select, textarea { font: inherit; min-height: 3rem; padding: 0.5rem 1rem; border: 2px solid var(--edge); border-radius: 0.4rem; background: var(--card); color: inherit; max-width: 100% } textarea { display: block; width: 40rem }
+fieldset { border: 2px solid var(--lane); margin-block: 1rem }
 :focus-visible { outline: 3px solid var(--ink); outline-offset: 2px }
 .labs { list-style: none; padding: 0; display: grid; gap: 0.75rem; grid-template-columns: repeat(auto-fill, minmax(min(24rem, 100%), 1fr)) }
 .lab { padding: 1rem; background: var(--card); border-inline-start: 0.4rem solid var(--lane); overflow-wrap: anywhere }
@@ -31,7 +33,7 @@ td { font-variant-numeric: tabular-nums } thead th { vertical-align: bottom }
   td::before { content: attr(data-head); color: var(--dim); text-align: start; white-space: normal }
   .figures td { white-space: nowrap }
 }
-@media print { nav, button { display: none } }
+@media print { nav, button, form { display: none } }
 `;
 
 /** Fetches the part that changes as soon as a lab reports, and once a minute, since silence reports nothing. */

@@ -7,6 +7,7 @@ import pg from 'pg';
 import { GROUP_PARTITIONS } from '../lab/group-message.ts';
 import { reasonOf } from '../wax/problem-error.ts';
 import { type ReportIntake, openIntake } from './intake.ts';
+import { type OfferPublisher, openOfferPublisher } from './offer-publisher.ts';
 import { type GroupBroker, openPartitionSession, type PartitionSession } from './partition-session.ts';
 import { COPIES_KEY, LOCK_SPACE, migrate } from './tables.ts';
 
@@ -35,12 +36,14 @@ class Tenure {
   readonly #client: pg.Client;
   readonly #intake: ReportIntake;
   readonly #sessions = new Map<number, PartitionSession>();
+  readonly #offers: OfferPublisher;
   readonly #settings: CopySettings;
   readonly #log: (line: string) => void;
 
   constructor(client: pg.Client, intake: ReportIntake, settings: CopySettings, log: (line: string) => void) {
     this.#client = client;
     this.#intake = intake;
+    this.#offers = openOfferPublisher(client, Date.now);
     this.#settings = settings;
     this.#log = log;
   }
@@ -59,6 +62,10 @@ class Tenure {
       if (!this.#sessions.has(partition)) await this.#tryTake(partition);
     if (this.#sessions.size !== before)
       this.#log(`holds ${this.#sessions.size} of ${GROUP_PARTITIONS} partitions`);
+  }
+
+  publishOffers(): Promise<void> {
+    return this.#offers.publishDue(this.#sessions);
   }
 
   /** Minutes stay long enough for a month's comparison. */
@@ -129,6 +136,7 @@ export function startCopy(settings: CopySettings, log: (line: string) => void): 
           await tenure.tidy();
         }
         await tenure.balance();
+        await tenure.publishOffers();
         await delay(LOOK_MILLIS, undefined, { signal: stopping.signal }).catch(() => {});
       }
       if (lost !== null) throw lost;

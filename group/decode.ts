@@ -4,8 +4,10 @@
 import { Value } from 'typebox/value';
 import {
   type AlarmMessage,
+  type AnswerMessage,
   type ChargeMessage,
   type DayMessage,
+  type FiguresMessage,
   GROUP_MESSAGE_MOST_BYTES,
   GROUP_MESSAGES,
   groupTopicParts,
@@ -20,7 +22,9 @@ export type GroupMessage =
   | { readonly kind: 'minute'; readonly body: MinuteMessage }
   | { readonly kind: 'day'; readonly body: DayMessage }
   | { readonly kind: 'charge'; readonly body: ChargeMessage }
-  | { readonly kind: 'pattern'; readonly body: PatternMessage };
+  | { readonly kind: 'pattern'; readonly body: PatternMessage }
+  | { readonly kind: 'figures'; readonly body: FiguresMessage }
+  | { readonly kind: 'answer'; readonly body: AnswerMessage };
 
 /** `data`: the contract holds, and PostgreSQL cannot hold a value; `series`: the server of series cannot. */
 export type RefusalReason = 'topic' | 'size' | 'json' | 'version' | 'shape' | 'site' | 'data' | 'series';

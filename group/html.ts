@@ -13,8 +13,11 @@ const readerOf = (language: string): ReaderSettings => ({
   hourCycle: 'h23',
 });
 
+/** Not escaped. */
+export const readerSay = (language: string, timeZone = 'UTC') => sayTo(readerOf(language), timeZone);
+
 export const sayIn = (language: string, timeZone = 'UTC') => {
-  const say = sayTo(readerOf(language), timeZone);
+  const say = readerSay(language, timeZone);
   return (key: MessageKey, values: Record<string, string | number> = {}): string => escaped(say(key, values));
 };
 

@@ -63,7 +63,12 @@ interface PersonArguments {
   readonly rest: readonly string[];
 }
 
-const PERSON_OPTIONS = { email: { type: 'string' }, lab: { type: 'string' } } as const;
+const PERSON_OPTIONS = {
+  email: { type: 'string' },
+  lab: { type: 'string' },
+  role: { type: 'string' },
+} as const;
+const ROLES: readonly unknown[] = ['reader', 'giver'];
 
 function readPerson(args: readonly string[]): PersonArguments {
   const { values, tokens } = parseArgs({
@@ -80,13 +85,17 @@ function readPerson(args: readonly string[]): PersonArguments {
         : [],
     ),
   );
-  const { email, lab } = values;
+  const { email, lab, role = 'reader' } = values;
   if (email !== undefined && !/^[^@\s]+@[^@\s]+$/.test(String(email)))
     throw new WrongGroupSetting('--email is the address that the identity provider vouches for, NAME@HOST');
   if (lab !== undefined && !/^[a-z0-9-]+$/.test(String(lab)))
     throw new WrongGroupSetting('--lab is the id of a site, as it stands in the topics of that lab');
+  if (!ROLES.includes(role)) throw new WrongGroupSetting('--role is reader or giver');
+  if (role === 'giver' && lab !== undefined)
+    throw new WrongGroupSetting('--role giver is for a person of the whole group, not of one lab');
   return {
     person: {
+      isGiver: role === 'giver',
       ...(email !== undefined && { email: String(email) }),
       ...(lab !== undefined && { site: String(lab) }),
     },

@@ -61,7 +61,7 @@ export function wholePage(main: string, language: string, person: string | null)
   const ways =
     person === null
       ? ''
-      : `<nav><a href="/">${say('group.labs')}</a> <a href="/compare">${say('group.compare')}</a> <a href="/recall">${say('group.recall')}</a>
+      : `<nav><a href="/">${say('group.labs')}</a> <a href="/compare">${say('group.compare')}</a> <a href="/recall">${say('group.recall')}</a> <a href="/give">${say('group.give')}</a>
 <form method="post" action="/sign-out"><span class="dim">${escaped(person)}</span> <button>${say('group.sign-out')}</button></form></nav>`;
   return `<!doctype html><html lang="${language}"><head><meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1"><title>${say('group.title')}</title>

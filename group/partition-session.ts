@@ -16,6 +16,10 @@ export interface GroupBroker {
 
 export interface PartitionSession {
   readonly isConnected: () => boolean;
+  /** So many until now: after each a broker may have lost what it retained. */
+  readonly connections: () => number;
+  /** Retained, QoS 1; resolves when the broker has it. */
+  readonly publish: (topic: string, payload: string) => Promise<void>;
   /** Ends the connection, not the session: what is not acknowledged stays with the broker. */
   readonly end: () => Promise<void>;
 }
@@ -76,6 +80,7 @@ export function openPartitionSession(
 ): PartitionSession {
   let isEnded = false;
   let lastTrouble = '';
+  let connections = 0;
   const trouble = (reason: string): void => {
     if (reason !== lastTrouble && !isEnded) log(`broker, partition ${partition}: ${reason}`);
     lastTrouble = reason;
@@ -101,6 +106,7 @@ export function openPartitionSession(
     };
     opened.on('connect', () => {
       lastTrouble = '';
+      connections += 1;
       // Also on a session that is there: a broker that lost it gives a new one.
       opened.subscribe(partitionFilter(partition), { qos: 1 }, (error) => {
         if (error) trouble(reasonOf(error));
@@ -118,6 +124,15 @@ export function openPartitionSession(
   let client = open(5);
   return {
     isConnected: () => client.connected,
+    connections: () => connections,
+    publish: async (topic, payload) => {
+      try {
+        await client.publishAsync(topic, payload, { qos: 1, retain: true });
+      } catch (error) {
+        trouble(reasonOf(error));
+        throw error;
+      }
+    },
     end: async () => {
       isEnded = true;
       await client.endAsync(true);

@@ -17,12 +17,16 @@ export interface GroupPerson {
   readonly name: string;
   /** Sees this lab only; null: all of the group. */
   readonly site: string | null;
+  /** Offers figures and lots to labs. */
+  readonly isGiver: boolean;
 }
 
 export interface AddedPerson {
   /** The address that the identity provider vouches for; absent: by key. */
   readonly email?: string;
   readonly site?: string;
+  /** Never of a person who sees one lab only. */
+  readonly isGiver?: boolean;
 }
 
 /**
@@ -32,14 +36,15 @@ export interface AddedPerson {
 export async function addPerson(
   client: Queries,
   name: string,
-  { email, site }: AddedPerson = {},
+  { email, isGiver = false, site }: AddedPerson = {},
 ): Promise<string | null> {
   const key = email === undefined ? secret() : null;
   const address = email === undefined ? null : folded(email);
   await client.query('DELETE FROM group_person WHERE name = $1 OR email = $2', [name, address]);
   await client.query(
-    'INSERT INTO group_person (name, key_hash, added_at, email, site) VALUES ($1, $2, now(), $3, $4)',
-    [name, key === null ? null : hashOf(key), address, site ?? null],
+    `INSERT INTO group_person (name, key_hash, added_at, email, site, is_giver)
+     VALUES ($1, $2, now(), $3, $4, $5)`,
+    [name, key === null ? null : hashOf(key), address, site ?? null, isGiver && site === undefined],
   );
   return key;
 }
@@ -71,7 +76,7 @@ export const signInByEmail = (client: Queries, email: string): Promise<string | 
 
 export async function signedIn(client: Queries, token: string): Promise<GroupPerson | null> {
   const { rows } = await client.query<GroupPerson>(
-    `SELECT name, site FROM group_session JOIN group_person USING (name) WHERE token_hash = $1 AND ends_at > now()`,
+    `SELECT name, site, is_giver AS "isGiver" FROM group_session JOIN group_person USING (name) WHERE token_hash = $1 AND ends_at > now()`,
     [hashOf(token)],
   );
   return rows[0] ?? null;

@@ -2,7 +2,16 @@
 
 import type { ClientBase } from 'pg';
 
-const TABLES = ['lab', 'alarm_change', 'lab_minute', 'lab_day', 'lab_record', 'refused_message'] as const;
+const TABLES = [
+  'lab',
+  'alarm_change',
+  'lab_minute',
+  'lab_day',
+  'lab_record',
+  'lab_figures',
+  'offer_site',
+  'refused_message',
+] as const;
 
 /** False when nothing was stored of that site. */
 export async function removeLab(client: ClientBase, site: string): Promise<boolean> {

@@ -1,5 +1,5 @@
-// The screen of the group: a few documents, a stream that says when something was reported, sign-in. It only reads;
-// what is done about an alarm is done in the lab.
+// The screen of the group: a few documents, a stream that says when something was reported, sign-in, offers to labs.
+// Else it only reads; what is done about an alarm is done in the lab.
 
 import Fastify, { type FastifyInstance, type FastifyReply, type FastifyRequest } from 'fastify';
 import type pg from 'pg';
@@ -17,6 +17,7 @@ import { awayPage, labsPage, labsPart, unknownLabPage, wholePage } from './page.
 import { type GroupPerson, signedIn } from './people.ts';
 import { recallAcross } from './recall.ts';
 import { recallPage } from './recall-page.ts';
+import { giveRoutes } from './server-give.ts';
 import { OPEN_WAYS, signInRoutes, tokenOf } from './server-sign-in.ts';
 
 export interface GroupServerParts {
@@ -118,6 +119,7 @@ export function buildGroupServer({ pool, changes, now, provider }: GroupServerPa
     const found = await recallAcross(pool, text, person.site);
     return page(request, reply, recallPage(text, found, speaks(request)));
   });
+  giveRoutes(app, { pool, now, page, language: speaks, person: (request) => people.get(request) });
   app.get('/live', (request, reply) => {
     reply.hijack();
     const { raw } = reply;

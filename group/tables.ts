@@ -47,6 +47,19 @@ const STEPS: readonly string[] = [
   // What was stored before a server of series was named is not in it either.
   `ALTER TABLE lab_minute ADD COLUMN in_series boolean NOT NULL DEFAULT false;
    CREATE INDEX lab_minute_not_in_series ON lab_minute (at) WHERE NOT in_series;`,
+  // An offer, and what each lab that it is made to says; the revision grows with every change of what a lab is offered.
+  `ALTER TABLE group_person ADD COLUMN is_giver boolean NOT NULL DEFAULT false;
+   CREATE TABLE lab_figures (
+     site text PRIMARY KEY, journal_offset bigint NOT NULL, sent_at timestamptz NOT NULL, body jsonb NOT NULL
+   );
+   CREATE TABLE offer (id text PRIMARY KEY, body jsonb NOT NULL, offered_at timestamptz NOT NULL);
+   CREATE SEQUENCE offer_revision;
+   CREATE TABLE offer_site (
+     offer_id text NOT NULL REFERENCES offer, site text NOT NULL, partition integer NOT NULL,
+     state text NOT NULL DEFAULT 'open', answered_at timestamptz, answered_by text,
+     revision bigint NOT NULL DEFAULT nextval('offer_revision'), PRIMARY KEY (offer_id, site)
+   );
+   CREATE INDEX offer_site_partition ON offer_site (partition, site);`,
 ];
 
 /** Any number that no other program of the database uses for its locks. */

@@ -49,6 +49,18 @@ const WRITES: Readonly<Record<GroupMessage['kind'], string>> = {
       body = excluded.body WHERE ${REPLACES('lab_day')}`,
   charge: recordWrite('charge'),
   pattern: recordWrite('pattern'),
+  figures: `INSERT INTO lab_figures SELECT DISTINCT ON (site) site, "offset", sent_at, body
+    FROM jsonb_to_recordset($1) AS message (site text, "offset" bigint, sent_at timestamptz, body jsonb, place int)
+    ORDER BY site, place DESC
+    ON CONFLICT (site) DO UPDATE SET journal_offset = excluded.journal_offset, sent_at = excluded.sent_at,
+      body = excluded.body WHERE ${REPLACES('lab_figures')}`,
+  // The first answer counts: a lab gives one.
+  answer: `UPDATE offer_site SET state = answered.body ->> 'answer', answered_by = answered.body ->> 'by',
+      answered_at = (answered.body ->> 'at')::timestamptz, revision = nextval('offer_revision')
+    FROM (SELECT DISTINCT ON (site, body ->> 'offer') site, body
+      FROM jsonb_to_recordset($1) AS message (site text, body jsonb, place int)
+      ORDER BY site, body ->> 'offer', place) answered
+    WHERE offer_site.site = answered.site AND offer_id = answered.body ->> 'offer' AND state IN ('open', 'taken-back')`,
 };
 
 function recordWrite(kind: 'charge' | 'pattern'): string {

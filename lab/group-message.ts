@@ -25,7 +25,7 @@ export const GROUP_MESSAGE_KINDS = [
 export type GroupMessageKind = (typeof GROUP_MESSAGE_KINDS)[number];
 
 /** The same site always falls into the same partition. */
-const groupPartition = (site: string): number => crc32(site) % GROUP_PARTITIONS;
+export const groupPartition = (site: string): number => crc32(site) % GROUP_PARTITIONS;
 
 /** @example groupTopic('north', 'alarm') // 'wax-group/2/north/alarm' */
 export const groupTopic = (site: string, kind: GroupMessageKind): string =>

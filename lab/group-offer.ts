@@ -48,6 +48,8 @@ export const offersMessage = (site: string, at: number, offers: readonly Offer[]
   ...{ version: GROUP_MESSAGE_VERSION as 1, site, sent_at: new Date(at).toISOString(), offers },
 });
 
+export const isOfferItem = (value: unknown): value is OfferItem => Value.Check(OfferItem, value);
+
 export interface ReceivedOffers {
   readonly offers: readonly Offer[];
   /** Those of a newer version, or of no form at all. */

@@ -36,7 +36,12 @@ import { PLAN_PARTS } from './screens/set-up/notification-plan/plan-draft.ts';
 const root = import.meta.dirname;
 const sources = readdirSync(root, { recursive: true, encoding: 'utf8' })
   .filter((path) => /\.tsx?$/.test(path) && !/\.test\.ts$/.test(path))
-  .map((path) => ({ path, text: readFileSync(join(root, path), 'utf8') }));
+  .map((path) => ({ path, text: readFileSync(join(root, path), 'utf8') }))
+  // Its names are those of the screens too.
+  .concat({
+    path: 'wax-value-name.ts',
+    text: readFileSync(join(root, '../../words/wax-value-name.ts'), 'utf8'),
+  });
 /** The files that the screens say from; those of notices and reports are the server's. */
 const {
   daily,

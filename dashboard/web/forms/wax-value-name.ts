@@ -1,64 +1,8 @@
-// Names and units of the values of a wax class, from their dotted names; the list's own positions are counted from 1.
+// Names of the values of a wax class, in the language of the screens.
 
-import { type MessageKey, t } from '../base/messages.ts';
+import { waxValueName as nameOf } from '../../../words/wax-value-name.ts';
+import { t } from '../base/messages.ts';
 
-const NAMES: Readonly<Record<string, MessageKey>> = {
-  workingWindow: 'wax-value.working-window',
-  potWindow: 'wax-value.pot-window',
-  annealWindow: 'wax-value.anneal-window',
-  bathWindow: 'wax-value.bath-window',
-  ceiling: 'wax-value.ceiling',
-  transition: 'wax-value.transition',
-  melting: 'wax-value.melting',
-  storageMax: 'wax-value.storage-max',
-  flow: 'wax-value.flow',
-  expansion: 'wax-value.expansion',
-  expansionLimits: 'wax-value.expansion-limits',
-  measuredTo: 'wax-value.measured-to',
-  solidificationShrinkage: 'wax-value.solidification-shrinkage',
-  conductivity: 'wax-value.conductivity',
-  density: 'wax-value.density',
-  heatCapacity: 'wax-value.heat-capacity',
-  latentHeat: 'wax-value.latent-heat',
-  kinetics: 'wax-value.kinetics',
-  doseAllowance: 'wax-value.dose-allowance',
-  relaxation: 'wax-value.relaxation',
-};
-const PARTS: Readonly<Record<string, MessageKey>> = {
-  low: 'wax-value.low',
-  high: 'wax-value.high',
-  atMost: 'wax-value.at-most',
-  atLeast: 'wax-value.at-least',
-  solid: 'wax-value.solid',
-  liquid: 'wax-value.liquid',
-  from: 'wax-value.from',
-  coefficient: 'wax-value.coefficient',
-  reference: 'wax-value.reference',
-  activationEnergy: 'wax-value.activation-energy',
-  evaporationEnthalpy: 'wax-value.evaporation-enthalpy',
-  tau: 'wax-value.tau',
-  beta: 'wax-value.beta',
-  frozenStrain: 'wax-value.frozen-strain',
-  layered: 'wax-value.layered',
-  dipped: 'wax-value.dipped',
-  pressed: 'wax-value.pressed',
-  sheet: 'wax-value.sheet',
-  spread: 'wax-value.spread',
-  tauFactor: 'wax-value.tau-factor',
-  frozenStrainShare: 'wax-value.frozen-strain-share',
-};
-const TEMPERATURES =
-  /^(workingWindow|potWindow|annealWindow|bathWindow|transition|melting)\.|^(ceiling|storageMax|measuredTo)$|\.(from|reference)$/;
+export { isTemperature } from '../../../words/wax-value-name.ts';
 
-/** Given and typed in °C here; the rest keeps its SI unit, which its name carries. */
-export const isTemperature = (name: string): boolean => TEMPERATURES.test(name);
-
-export const waxValueName = (name: string): string =>
-  name
-    .split('.')
-    .map((part, index) => {
-      const key = index === 0 ? NAMES[part] : PARTS[part];
-      if (key !== undefined) return t(key);
-      return /^\d+$/.test(part) ? String(Number(part) + 1) : part;
-    })
-    .join(' · ');
+export const waxValueName = (name: string): string => nameOf(name, t);
