@@ -2,6 +2,7 @@
 // batch. It owns the only loop of the main thread; the parts that it drives are pure or stand behind interfaces.
 // What nobody waits for is held for a moment, so that many small arrivals share one transaction.
 
+import { setImmediate as nextTurn } from 'node:timers/promises';
 import type { WatchState } from '../alerts/watch/engine/memory.ts';
 import { restoreWatch } from '../alerts/watch/engine/restore.ts';
 import type { Refusal } from '../alerts/watch/life/refusal.ts';
@@ -10,6 +11,7 @@ import type { Tail, TailReader } from '../collector/journal/journal.ts';
 import { type QualifyState, restoreQualifyState } from '../collector/qualify/probe-record.ts';
 import type { Qualify } from '../collector/qualify/qualify.ts';
 import type { Applied, Store } from '../collector/store/store.ts';
+import { type Hold, openHold } from './hold.ts';
 import type { ActOutcome, LabChange } from './published.ts';
 import type { Entry } from '../lab/entry.ts';
 import type { Lab } from '../lab/lab.ts';
@@ -31,9 +33,7 @@ import {
 
 /** Bytes of journal read at once: large enough to be quick, small enough for a screen to see it soon. */
 const BATCH_BYTES = 256 * 1024;
-/** Readings that nobody waits for are committed together after so long, shorter than an eye notices. */
-const HOLD_MILLIS = 100;
-/** Or as soon as there are so many. */
+/** Readings that nobody waits for are committed at the latest when there are so many. */
 const MOST_HELD = 2000;
 const RETRY_MILLIS = [250, 500, 1000, 2000, 5000, 10_000] as const;
 
@@ -74,6 +74,7 @@ export class Pipeline {
   #unsaved: Readonly<Record<string, unknown>>;
   #held: Batch | null = null;
   #isTimed = false;
+  readonly #hold: Hold;
   /** Somebody wants all of it committed. */
   #wantsAll = false;
   #problem: Problem | null = null;
@@ -94,6 +95,7 @@ export class Pipeline {
 
   constructor(parts: PipelineParts) {
     this.#parts = parts;
+    this.#hold = openHold(parts.delay);
     const stored = parts.store.ruleState();
     this.#offset = parts.store.offset();
     const { state, unsaved, unread } = restoreWatch(partsBelow(WATCH_PREFIX, stored));
@@ -173,6 +175,8 @@ export class Pipeline {
           await this.#commit();
           this.#problem = null;
           failures = 0;
+          // Requests and signals are answered between commits, however much of the journal is still to be worked off.
+          if (this.#isBehind()) await nextTurn();
         } else if (this.#isBehind()) this.#judge();
         else break;
       } catch (error) {
@@ -187,7 +191,7 @@ export class Pipeline {
     this.#wantsAll = false;
     if (this.#held === null || this.#isTimed) return;
     this.#isTimed = true;
-    void this.#parts.delay(HOLD_MILLIS).then(() => {
+    void this.#hold.over().then(() => {
       this.#isTimed = false;
       return this.drain();
     });

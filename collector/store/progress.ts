@@ -25,7 +25,10 @@ export function openProgress(database: LabDatabase): Progress {
     .pluck();
   const writeOffset = writer.prepare<[string, number]>('INSERT OR REPLACE INTO progress VALUES (?, ?)');
   const readParts = writer.prepare<[], [string, string]>('SELECT part, value FROM rule_state').raw();
-  const writePart = writer.prepare<[string, string]>('INSERT OR REPLACE INTO rule_state VALUES (?, ?)');
+  // In place: a row that is replaced moves, and takes twice as many pages along.
+  const writePart = writer.prepare<[string, string]>(
+    'INSERT INTO rule_state VALUES (?, ?) ON CONFLICT (part) DO UPDATE SET value = excluded.value',
+  );
   const forgetPart = writer.prepare<[string]>('DELETE FROM rule_state WHERE part = ?');
   return {
     offset: (consumer) => readOffset.get(consumer) ?? 0,
