@@ -134,7 +134,7 @@ describe('the alarm list', () => {
     await press('Shelve…');
     await page.keyboard.type('Probe is being changed');
     await page.keyboard.press('Enter');
-    await page.getByRole('heading', { name: 'Shelved', exact: true }).waitFor();
+    await page.getByRole('heading', { name: 'Shelved or suppressed', exact: true }).waitFor();
     expect(screens.lab.acts.at(-1)).toMatchObject({ type: 'shelve', reason: 'Probe is being changed' });
     await press('Unshelve');
     await page.getByRole('button', { name: 'Shelve…', exact: true }).waitFor();

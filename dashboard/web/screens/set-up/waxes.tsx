@@ -18,6 +18,28 @@ import { isTemperature, waxValueName } from '../../forms/wax-value-name.ts';
 const shown = (name: string, value: number): string =>
   isTemperature(name) ? formatTemperature(value, reader.value) : formatSignificant(value, reader.value);
 
+/** What a lab changes first: windows, ceilings, flow, expansion, how long a charge lasts. The rest is for whoever asks. */
+const FIRST = /window|ceiling|flow|expansion|storage|dose/i;
+const isFirst = ([name, { standing }]: readonly [string, WaxClassView['figures'][string]]): boolean =>
+  FIRST.test(name) || standing === "lab's own";
+
+const FigureTable = (props: {
+  readonly figures: readonly (readonly [string, WaxClassView['figures'][string]])[];
+}) => (
+  <DataTable
+    columns={[t('figure.what'), t('figure.value'), t('figure.standing'), t('figure.source')]}
+    rows={props.figures.map(([name, figure]) => ({
+      key: name,
+      cells: [
+        waxValueName(name),
+        <strong class="one-line">{shown(name, figure.value)}</strong>,
+        word('standing', figure.standing),
+        <span class="dim">{sourceText(figure.source, isTemperature(name))}</span>,
+      ],
+    }))}
+  />
+);
+
 const OwnValue = (props: {
   readonly wax: WaxClassView;
   readonly onSaved: (before: Readonly<Record<string, number>>) => void;
@@ -109,18 +131,11 @@ export default function Waxes() {
               );
             }}
           />
-          <DataTable
-            columns={[t('figure.what'), t('figure.value'), t('figure.standing'), t('figure.source')]}
-            rows={Object.entries(wax.figures).map(([name, figure]) => ({
-              key: name,
-              cells: [
-                waxValueName(name),
-                <strong>{shown(name, figure.value)}</strong>,
-                word('standing', figure.standing),
-                <span class="dim">{sourceText(figure.source, isTemperature(name))}</span>,
-              ],
-            }))}
-          />
+          <FigureTable figures={Object.entries(wax.figures).filter(isFirst)} />
+          <details>
+            <summary>{t('waxes.further')}</summary>
+            <FigureTable figures={Object.entries(wax.figures).filter((figure) => !isFirst(figure))} />
+          </details>
         </>
       )}
     </SetUpPage>
