@@ -45,11 +45,7 @@ interface SeriesLine {
 }
 
 /** Figures of a minute in `wax_minute`, single readings in `wax_temperature` as a lab writes them. */
-export const seriesLines = ({
-  site,
-  at,
-  probes,
-}: Pick<DueRow, 'site' | 'at' | 'probes'>): readonly SeriesLine[] =>
+const seriesLines = ({ site, at, probes }: Pick<DueRow, 'site' | 'at' | 'probes'>): readonly SeriesLine[] =>
   probes.flatMap(({ probe, station, readings = [], ...minute }) => {
     const figures = new Point('wax_minute')
       .tag('site', site)
