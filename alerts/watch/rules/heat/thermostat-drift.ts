@@ -39,7 +39,7 @@ const FEW_USUAL_PERIODS = 20;
 const FEW_LEAST_SCATTER = 0.3;
 const FEW_SCATTER_SHARE = 0.15;
 /** A cold piece slows the rise and hastens the fall; both together are what the heater gives, and a bounce takes from it. */
-const LEAST_LOSS_SHARE = 0.95;
+const LEAST_LOSS_SHARE = 0.9;
 
 const riseOf = ({ high, low, riseSeconds }: Swing): number => (high - low) / Math.max(1, riseSeconds);
 const fallOf = ({ high, low, fallSeconds }: Swing): number => (high - low) / Math.max(1, fallSeconds);
@@ -104,7 +104,7 @@ export const thermostatDrift = stationRule({
   kind: 'thermostat-drift',
   priority: 'medium',
   formula:
-    'of 7 cycles, twice in a row: median difference of successive tops > max(0.4 K, share · usual band, 5 · usual) and rise + fall in K/min < power share · usual; or of the newest 5, all differences of successive tops but one > max(0.3 K, 0.15 · usual band, 5 · usual), rise in K/min < power share · usual and rise + fall < 0.95 · usual; or median period of the newest 5 cycles < usual period / ratio',
+    'of 7 cycles, twice in a row: median difference of successive tops > max(0.4 K, share · usual band, 5 · usual) and rise + fall in K/min < power share · usual; or of the newest 5, all differences of successive tops but one > max(0.3 K, 0.15 · usual band, 5 · usual), rise in K/min < power share · usual and rise + fall < 0.9 · usual; or median period of the newest 5 cycles < usual period / ratio',
   parameters: {
     ratio: parameter('count', 1.8, [1.1, 5]),
     scatter_share: parameter('share', 0.1, [0.02, 1]),
