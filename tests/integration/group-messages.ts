@@ -85,7 +85,7 @@ export const patternOf = (
 });
 
 /** Nothing set by the lab itself. */
-export const figuresOf = (site: string, change: Partial<FiguresMessage> = {}): FiguresMessage => ({
+const figuresOf = (site: string, change: Partial<FiguresMessage> = {}): FiguresMessage => ({
   ...headOf(site, 1),
   ...{ waxes: {}, rules: {}, lots: [] },
   stations: [
