@@ -53,7 +53,8 @@ describe('the screens that show how stations stand', () => {
 
     it.each(screensAsked)('%s passes axe', async (path) => {
       const page = await openScreen(browser, screens.address, path, {
-        ...{ bypassCSP: true, cookie },
+        bypassCSP: true,
+        cookie,
         ...(state === 'line lost' && { ownClock: true }),
       });
       await page.addScriptTag({ path: axePath });
