@@ -85,7 +85,7 @@ export const patternOf = (
 });
 
 /** Nothing set by the lab itself. */
-const figuresOf = (site: string, change: Partial<FiguresMessage> = {}): FiguresMessage => ({
+export const figuresOf = (site: string, change: Partial<FiguresMessage> = {}): FiguresMessage => ({
   ...headOf(site, 1),
   ...{ waxes: {}, rules: {}, lots: [] },
   stations: [
