@@ -59,20 +59,6 @@ const called = (changes: readonly AlarmChange[]) =>
 const evidenceOf = (changes: readonly AlarmChange[], kind: AlarmChange['kind'], subject = 'site') =>
   changes.find((change) => change.kind === kind && change.alarm.subject === subject)?.alarm.evidence;
 
-describe('a probe that sent one value', () => {
-  it.each([
-    { probe: 'p1' as const, where: 'of a heater', minutes: 5 },
-    { probe: 's1' as const, where: 'of a place, which may send once an hour,', minutes: 70 },
-  ])('$where is silent $minutes min later', ({ probe, minutes }) => {
-    const others = ALL.filter((id) => id !== probe);
-    const first = readingOf(probe, 0, CELSIUS[probe], { gateway: GATEWAYS[probe] });
-    const entries = [first, ...time(0, 80 * 60, others)];
-    const silent = changesOf(entries).find(({ alarm }) => alarm.rule === 'probe-silent');
-    expect(silent?.alarm.subject).toBe(probe);
-    expect(Math.round(((silent?.at ?? 0) - START) / 60_000)).toBe(minutes);
-  });
-});
-
 describe('a lab that goes dark', () => {
   const dark = [...time(0, 1200, ALL), ...time(1200, 4800, [])];
 

@@ -83,7 +83,9 @@ describe('a year of an office as a room for patterns, by the figures as they shi
   });
 
   it('calls for silence only while hours are missing', () => {
-    const silences = beginnings.filter(({ rule }) => rule === 'probe-silent');
+    // Until the second reading nothing is known of how often the probe sends.
+    const second = ROWS[1]?.at ?? 0;
+    const silences = beginnings.filter(({ rule, at }) => rule === 'probe-silent' && at > second);
     expect(silences.length).toBeGreaterThan(0);
     for (const { at } of silences) {
       const newest = ROWS.findLast((row) => row.at <= at)?.at ?? 0;

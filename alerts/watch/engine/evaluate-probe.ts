@@ -110,9 +110,6 @@ class MeasuredProbe implements ProbeInput {
   get newestAt() {
     return this.#memory.at;
   }
-  get readings() {
-    return this.#memory.readings;
-  }
   get periodSeconds() {
     return this.#memory.periodSeconds;
   }

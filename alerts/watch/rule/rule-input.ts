@@ -98,8 +98,6 @@ export interface ProbeInput {
   readonly newestAt: number;
   /** From when its silence counts: the newest reading, or when its gateway or the watch came back. */
   readonly silentSince: number;
-  /** So far; the period is known from the second one on. */
-  readonly readings: number;
   /** Usual seconds between readings. */
   readonly periodSeconds: number;
   readonly uncertainty: number;

@@ -1,11 +1,7 @@
 // A probe sends nothing any more, or never has. An old value is never taken for good: lost data is a state of its own.
 
-import { stores } from '../../../../lab/station-kinds.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { probeRule } from '../../rule/rule.ts';
-
-/** Where patterns wait a probe that has sent one value has no usual period yet; none sends less often. */
-const LONGEST_PERIOD_SECONDS = 4200;
 
 export const probeSilent = probeRule({
   kind: 'probe-silent',
@@ -20,11 +16,9 @@ export const probeSilent = probeRule({
     off_delay_seconds: offDelay(0),
   },
   hiddenBehind: ['gateway-lost'],
-  evaluate: ({ at, newestAt, silentSince, periodSeconds, readings, station, celsius, gateway }, p) => {
+  evaluate: ({ at, newestAt, silentSince, periodSeconds, station, celsius, gateway }, p) => {
     const silentSeconds = (at - silentSince) / 1000;
-    const mayBeSlow = readings === 1 && station !== null && stores(station.kind);
-    const usual = mayBeSlow ? LONGEST_PERIOD_SECONDS : p.periods_count * periodSeconds;
-    if (silentSeconds <= Math.max(usual, p.least_seconds)) return 'gone';
+    if (silentSeconds <= Math.max(p.periods_count * periodSeconds, p.least_seconds)) return 'gone';
     return {
       evidence: {
         how: newestAt === 0 ? 'never' : 'silent',
