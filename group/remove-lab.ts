@@ -9,7 +9,6 @@ const TABLES = [
   'lab_day',
   'lab_record',
   'lab_figures',
-  'offer_site',
   'refused_message',
 ] as const;
 
@@ -22,6 +21,12 @@ export async function removeLab(client: ClientBase, site: string): Promise<boole
       const { rowCount } = await client.query(`DELETE FROM ${table} WHERE site = $1`, [site]);
       removed += rowCount ?? 0;
     }
+    // A lab whose link still stands is offered nothing more.
+    await client.query(
+      `UPDATE offer_site SET state = 'taken-back', answered_at = NULL, answered_by = NULL,
+         revision = nextval('offer_revision') WHERE site = $1`,
+      [site],
+    );
     await client.query('COMMIT');
   } catch (error) {
     await client.query('ROLLBACK').catch(() => {});

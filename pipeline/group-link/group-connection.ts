@@ -97,7 +97,8 @@ export function openGroupConnection(
       wasConnected = true;
       queue.connected();
       events.connected();
-      current.subscribe(offersTopic(site), { qos: 1 }, (error) => {
+      // QoS 0 does: the message is retained and says all, and a broker of NATS asks fewer rights for it.
+      current.subscribe(offersTopic(site), { qos: 0 }, (error) => {
         if (error !== null && !closed.signal.aborted) events.offersRefused(reasonOf(error));
       });
       void deliverAll(current, closed.signal);

@@ -8,7 +8,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import mqtt from 'mqtt';
 import { afterEach, expect, it } from 'vitest';
-import { groupTopic } from '../../lab/group-message.ts';
+import { groupPartition, groupTopic } from '../../lab/group-message.ts';
+import { offersTopic } from '../../lab/group-offer.ts';
 import { freePort } from '../free-port.ts';
 import { alarmOf } from './group-messages.ts';
 import { startPostgres } from './postgres.ts';
@@ -96,6 +97,17 @@ it('a node of three killed under load loses nothing that was acknowledged and do
     await publish(first);
     return (await stored(0)) > 0;
   });
+  const offered: string[] = [];
+  lab.on('message', (_topic, payload) => offered.push(payload.toString()));
+  await postgres.query("INSERT INTO offer VALUES ('offer001', $1, now())", [
+    JSON.stringify({ id: 'offer001' }),
+  ]);
+  await postgres.query(
+    "INSERT INTO offer_site (offer_id, site, partition) VALUES ('offer001', 'north', $1)",
+    [groupPartition('north')],
+  );
+  await lab.subscribeAsync(offersTopic('north'));
+  await until(() => offered.some((payload) => payload.includes('offer001')));
   for (let round = 0; round < ROUNDS; round += 1) {
     if (round === ROUNDS / 2) nodes[0]?.process.kill('SIGKILL');
     const numbers = Array.from({ length: TOGETHER }, (_, index) => first + 1 + round * TOGETHER + index);

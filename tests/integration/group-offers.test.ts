@@ -10,6 +10,7 @@ import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import { type Changes, followChanges } from '../../group/changes.ts';
 import { type GroupCopy, startCopy } from '../../group/copy.ts';
 import { type AddedPerson, addPerson, signIn } from '../../group/people.ts';
+import { removeLab } from '../../group/remove-lab.ts';
 import { buildGroupServer } from '../../group/server.ts';
 import { migrate } from '../../group/tables.ts';
 import { offersMessage, offersTopic } from '../../lab/group-offer.ts';
@@ -248,5 +249,12 @@ describe('offers of a group to its labs', () => {
       expect(page.statusCode).toBe(200);
       expect(page.body).not.toMatch(/group\.(?!css|js)|figure-unit|wax-value\.|undefined|<script>/);
     }
+  });
+
+  it('are taken back from a lab that the group forgets', async () => {
+    await post('/give/send', { ...CEILING, 'site.north': 'on' });
+    await until(() => lab.offers.openCount() === 1);
+    expect(await removeLab(client, 'north')).toBe(true);
+    await until(() => lab.offers.openCount() === 0);
   });
 });

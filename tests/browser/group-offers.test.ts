@@ -1,0 +1,106 @@
+// What a group offers, on the lab's own screen in a real Chromium: announced, read, declined, accepted, in two languages.
+
+import { createRequire } from 'node:module';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import type { Offer } from '../../lab/group-offer.ts';
+import { NO_GROUP_LINK } from '../../lab/group-link.ts';
+import { carryCookie, startBrowser } from './browser.ts';
+import { type BuiltScreens, openScreens } from './built-screens.ts';
+
+const axePath = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
+const offerOf = (id: string, items: Offer['items']): Offer => ({
+  ...{ id, note: `Note of ${id}`, by: 'Noor Berg', offered_at: '2031-03-03T07:00:00.000Z', items },
+});
+const HOTTER = offerOf('hotter01', [
+  { kind: 'wax-values', wax: 'inlay-type-2', values: { ceiling: 99.5 } },
+  {
+    ...{ kind: 'rule-figures', place: 'melt-pot', rule: 'over-ceiling' },
+    figures: { on_delay_seconds: 45 },
+  },
+  {
+    ...{ kind: 'lot', maker: 'Kerber', lot: 'X-9', wax: 'inlay-type-2', expires_on: '2033-05-31' },
+    sheet_values: { ceiling: 98 },
+  },
+]);
+const CONTRADICTING = offerOf('toocold1', [
+  { kind: 'wax-values', wax: 'inlay-type-2', values: { ceiling: 20 } },
+]);
+
+let browser: Browser;
+let screens: BuiltScreens;
+beforeAll(async () => {
+  browser = await startBrowser();
+});
+afterAll(async () => {
+  await browser?.close();
+});
+beforeEach(async () => {
+  screens = await openScreens({ demo: false });
+});
+afterEach(async () => {
+  await Promise.all(browser.contexts().map((context) => context.close()));
+  await screens.close();
+});
+
+const openPage = async (path: string, locale = 'en-GB', width = 1280): Promise<Page> => {
+  const { cookie } = await screens.manager();
+  const context = await browser.newContext({ viewport: { width, height: 900 }, locale, bypassCSP: true });
+  await carryCookie(context, cookie, screens.address);
+  const page = await context.newPage();
+  await page.goto(`${screens.address}${path}`);
+  await page.getByRole('heading', { level: 1 }).waitFor();
+  return page;
+};
+const ceilingNow = () => screens.lab.running.lab().waxOverrides['inlay-type-2']?.ceiling;
+
+describe('offers of the group on the screen of a lab', () => {
+  it('are announced on the home screen, show what would change with the caution of heat, and hold once accepted', async () => {
+    screens.lab.groupOffers.take([HOTTER], 1000);
+    const page = await openPage('/');
+    await page.getByRole('link', { name: 'To the offers' }).click();
+    await page.getByText('Note of hotter01').waitFor();
+    const offer = page.locator('section').filter({ hasText: 'Note of hotter01' });
+    const cells = await offer.locator('tbody th, tbody td').allTextContents();
+    expect(cells.join(' | ')).toMatch(/Ceiling \| [\d.]+ °C \| 99\.5 °C/);
+    expect(cells.join(' | ')).toMatch(/On-delay.*\| 0 \| 45/);
+    expect(cells.join(' | ')).toMatch(/Lot X-9 of Kerber/);
+    await page.addScriptTag({ path: axePath });
+    expect(
+      await page.evaluate(
+        "axe.run().then((result) => result.violations.map(({ id, nodes }) => id + ': ' + nodes[0].html))",
+      ),
+    ).toEqual([]);
+    await offer.getByRole('button', { name: 'Accept' }).click();
+    await offer.getByText('hot wax burns').waitFor();
+    expect(ceilingNow()).toBeUndefined();
+    await offer.getByLabel('Why').fill('as agreed');
+    await offer.getByRole('button', { name: 'Accept these changes' }).click();
+    await page.getByText('The offer is accepted').waitFor();
+    await page.getByText('The group offers nothing now.').waitFor();
+    expect(ceilingNow()).toBe(99.5);
+    await page.goto(screens.address);
+    await page.getByRole('heading', { level: 1 }).waitFor();
+    expect(await page.getByRole('link', { name: 'To the offers' }).count()).toBe(0);
+  });
+
+  it('that contradict the wax can only be declined, with the reason, in German on a phone', async () => {
+    screens.lab.groupOffers.take([CONTRADICTING], 1000);
+    const page = await openPage('/set-up/group', 'de-DE', 390);
+    await page.getByText('kann es nicht übernommen werden').waitFor();
+    expect(await page.getByRole('button', { name: 'Übernehmen' }).count()).toBe(0);
+    const overflow = 'document.documentElement.scrollWidth - document.documentElement.clientWidth';
+    expect(await page.evaluate<number>(overflow)).toBe(0);
+    await page.getByRole('button', { name: 'Ablehnen' }).click();
+    await page.getByRole('button', { name: 'Dieses Angebot ablehnen' }).click();
+    await page.getByText('Das Angebot ist abgelehnt').waitFor();
+    expect(screens.lab.groupOffers.dueAnswer()).toMatchObject({ id: 'toocold1', answer: 'declined' });
+  });
+
+  it('are said to be none while the link is on, and leave the page alone while it is off', async () => {
+    const page = await openPage('/set-up/group');
+    expect(await page.getByRole('heading', { name: 'Offered by the group' }).count()).toBe(0);
+    screens.lab.running.groupLink.save({ ...NO_GROUP_LINK, isOn: true, url: 'mqtts://broker.example' });
+    await page.getByText('The group offers nothing now.').waitFor();
+  });
+});
