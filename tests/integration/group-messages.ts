@@ -5,7 +5,6 @@ import type {
   AlarmMessage,
   ChargeMessage,
   DayMessage,
-  FiguresMessage,
   MinuteMessage,
   PatternMessage,
   StandingMessage,
@@ -81,17 +80,6 @@ export const patternOf = (
   ...headOf(site, 1),
   ...{ id, kind: 'pattern', wax: 'inlay-type-2', lot: null, station: null, made_at: iso(AT) },
   ...{ verdict: null, reason: null, due_at: null, fate: null },
-  ...change,
-});
-
-/** Nothing set by the lab itself. */
-export const figuresOf = (site: string, change: Partial<FiguresMessage> = {}): FiguresMessage => ({
-  ...headOf(site, 1),
-  ...{ waxes: {}, rules: {}, lots: [] },
-  stations: [
-    { id: 'pot-1', name: 'Melt pot', kind: 'melt-pot', rules: {} },
-    { id: 'pot-2', name: 'Dipping pot', kind: 'melt-pot', rules: {} },
-  ],
   ...change,
 });
 
