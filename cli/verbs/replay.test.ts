@@ -154,7 +154,9 @@ describe('a replay of the journal', () => {
     expect(await replayed('--source', 'journal', '--beside', 'recorded')).toHaveLength(
       (await replayed('--beside', 'recorded')).length,
     );
+    // What was delivered twice is judged once.
     expect(await totalOf('--source', 'journal', '--beside', 'recorded')).toMatchObject({
+      readings: 1080,
       beside: { more: 0, fewer: 0, earlier: 0, later: 0 },
     });
   });

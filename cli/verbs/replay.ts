@@ -91,14 +91,13 @@ async function replayed(question: Asked): Promise<void> {
   for await (const batch of batchesOf(question)) {
     for (let from = 0; from < batch.length; from += SLICE) {
       const slice = batch.slice(from, from + SLICE);
-      first.take(slice);
       second?.take(slice);
-    }
-    for (const entry of batch) {
-      if (entry.kind === 'act') acts += 1;
-      if (entry.kind !== 'readings') continue;
-      readings += entry.readings.length;
-      for (const { probe } of entry.readings) probes.add(probe);
+      for (const entry of first.take(slice)) {
+        if (entry.kind === 'act') acts += 1;
+        if (entry.kind !== 'readings') continue;
+        readings += entry.readings.length;
+        for (const { probe } of entry.readings) probes.add(probe);
+      }
     }
     begins ??= batch[0]?.receivedAt ?? null;
     ends = batch.at(-1)?.receivedAt ?? ends;
@@ -158,14 +157,19 @@ function nameUnwatched(lab: Lab, seen: ReadonlySet<string>): void {
 }
 
 interface PreparedReplay {
-  readonly take: (entries: readonly Entry[]) => void;
+  /** Answers what the rules were given of them. */
+  readonly take: (entries: readonly Entry[]) => readonly Entry[];
   readonly raised: () => readonly Raised[];
 }
 
 /** What lies in the journal was not yet qualified, and may have been delivered twice; what lies in the store was. */
 function preparedReplay(lab: Lab, isRaw: boolean): PreparedReplay {
   const { raised, take } = startReplay(lab);
-  if (!isRaw) return { raised, take };
+  const give = (entries: readonly Entry[]): readonly Entry[] => {
+    take(entries);
+    return entries;
+  };
+  if (!isRaw) return { raised, take: give };
   const parts: Record<string, unknown> = {};
   const storedValues = new Map<string, Map<number, number>>();
   const taken = (raw: Entry): readonly Entry[] => {
@@ -177,5 +181,5 @@ function preparedReplay(lab: Lab, isRaw: boolean): PreparedReplay {
       }
     return entry === null ? [] : [entry];
   };
-  return { raised, take: (entries) => take(entries.flatMap(taken)) };
+  return { raised, take: (entries) => give(entries.flatMap(taken)) };
 }
