@@ -104,7 +104,7 @@ describe('the record of a span as a PDF', () => {
     ['en', ['Evidence record', 'Mean kinetic', 'Limits that held', 'Who changed what']],
     ['de', ['Nachweis', 'Mittlere kinetische', 'Damals gültige Grenzen', 'Wer was geändert hat']],
   ])('is in the language asked: %s', async (language, texts) => {
-    const text = read(await pdf(`${SPAN}&lang=${language}`), 'pdftotext', '-layout').replace(/\s+/g, ' ');
+    const text = read(await pdf(`${SPAN}&lang=${language}`), 'pdftotext', '-raw').replace(/\s+/g, ' ');
     for (const expected of [...texts, 'Čištín 4', 'Mara', 'Heißes Wachs']) expect(text).toContain(expected);
   });
 
