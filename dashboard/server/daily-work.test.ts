@@ -24,7 +24,7 @@ describe('charges, patterns and series over the wire', () => {
     await technician.send('POST', '/api/stations/pot-1/charge', { wax: 'inlay-type-2', grams: 200 });
     test.lab.pass(60);
     const topped = (await technician.send('POST', '/api/stations/pot-1/top-up', { grams: 50 })).json();
-    expect(topped.topUps).toEqual([{ at: '2031-03-03T08:01:00.000Z', fraction: 0.25, by: 'Tom' }]);
+    expect(topped.topUps).toEqual([{ at: '2031-03-03T08:01:00.000Z', fraction: 0.25, by: 'Tom', lot: null }]);
     await technician.send('POST', '/api/stations/pot-1/charge', { wax: 'inlay-type-2', grams: 180 });
     const charges = (await technician.send('GET', '/api/charges?station=pot-1')).json();
     expect(charges).toMatchObject([
