@@ -1,7 +1,6 @@
 // The curve that a bent-stick test is fitted with, and its derivatives by ln A, ln τ (hours), β and E (100 kJ/mol).
 
 import type { BentStick } from './bent-stick-test.ts';
-import { releasedShare } from './stretched-exponential.ts';
 import { arrheniusRate, meanThermalFactor } from './thermal-rate.ts';
 import type { Celsius, JoulesPerMole } from './units.ts';
 
@@ -51,7 +50,8 @@ export function reducedHours(row: OpeningRow, energy: number, reference: Celsius
 export function openingOf(parameters: readonly number[], row: OpeningRow, reference: Celsius): number {
   const [logAmplitude = 0, logTau = 0, beta = 1, energy = 0] = parameters;
   const ratio = reducedHours(row, energy, reference) / Math.exp(logTau);
-  return Math.exp(logAmplitude) * releasedShare(ratio, beta);
+  // A search may try values that no wax has, and turns away from them by what they answer.
+  return Math.exp(logAmplitude) * -Math.expm1(-(ratio ** beta));
 }
 
 const ENERGY_STEP = 1e-5;
