@@ -1,6 +1,6 @@
 // A port that nobody listens on, for a program that must be given one. It lies below those that the system gives to
-// outgoing connections and to whoever asks for any port, so that nobody takes it before the program does, or while
-// the program is being started again.
+// outgoing connections and to whoever asks for any port, and each worker of the tests has ports of its own, given out in
+// turn, so that nobody takes it before the program does, or while the program is being started again.
 
 import { once } from 'node:events';
 import { createServer } from 'node:net';
@@ -21,9 +21,17 @@ const isFree = async (port: number): Promise<boolean> => {
   return true;
 };
 
+/** More than there are workers; a program without one has the first share. */
+const SHARES = 16;
+const SHARE = Math.floor((HIGHEST - LOWEST) / SHARES);
+const first = LOWEST + (Number(process.env.VITEST_POOL_ID ?? 0) % SHARES) * SHARE;
+/** Another run at the same time begins elsewhere. */
+let next = Math.floor(Math.random() * SHARE);
+
 export const freePort = async (): Promise<number> => {
   for (;;) {
-    const port = LOWEST + Math.floor(Math.random() * (HIGHEST - LOWEST));
+    const port = first + next;
+    next = (next + 1) % SHARE;
     if (await isFree(port)) return port;
   }
 };
