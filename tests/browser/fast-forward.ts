@@ -154,6 +154,8 @@ export interface Held {
 }
 
 const collectGarbage = async (session: CDPSession): Promise<void> => {
+  // Nodes that were taken out of the page are let go by the browser's own caches only when memory is short.
+  await session.send('Memory.simulatePressureNotification', { level: 'critical' });
   for (let round = 0; round < 3; round += 1) await session.send('HeapProfiler.collectGarbage');
 };
 
