@@ -138,7 +138,11 @@ describe('what a lab reports to its group', () => {
     lab.start();
     await until(isSettled);
     await until(() => ofKind('minute').length >= CUT_MINUTES);
-    expect(received[0]?.kind).toBe('standing');
+    // The broker may hand over again what was sent before the line broke.
+    const sinceThen = received.filter(
+      ({ body }) => Date.parse(String(body.sent_at)) >= START + MILLIS_PER_DAY,
+    );
+    expect(sinceThen[0]?.kind).toBe('standing');
     const minutes = ofKind('minute').map(({ at }) => Date.parse(String(at)));
     expect(minutes[0]).toBe(START + MILLIS_PER_DAY - MILLIS_PER_MINUTE);
     expect([...minutes].sort((a, b) => a - b)).toEqual(
