@@ -2,7 +2,7 @@
 // what is remembered between calls is only what was worked out for the same site.
 
 import { Temporal } from 'temporal-polyfill';
-import { type EpochMillis, epochMillis, MILLIS_PER_MINUTE } from '../wax/units.ts';
+import { type EpochMillis, epochMillis, MILLIS_PER_HOUR, MILLIS_PER_MINUTE } from '../wax/units.ts';
 import { type Site, WEEKDAYS } from './lab.ts';
 
 /** The longest span of one kind, open or closed, around an instant; null where it has no end within a year. */
@@ -165,6 +165,16 @@ export function stretchAt(site: Site, at: EpochMillis): Stretch {
 }
 
 export const isOpen = (site: Site, at: EpochMillis): boolean => stretchAt(site, at).open;
+
+/** A longer break is one in which people go home. Common practice. */
+const LONGEST_BREAK_MILLIS = 2 * MILLIS_PER_HOUR;
+
+/** A break of up to two hours within one day, as for lunch: closed, but people are near. */
+export function isShortBreak(site: Site, at: EpochMillis): boolean {
+  const { open, from, to } = stretchAt(site, at);
+  if (open || from === null || to === null || to - from > LONGEST_BREAK_MILLIS) return false;
+  return dateAt(site, from).equals(dateAt(site, to));
+}
 
 /** The first opening after the instant; null when the lab has no working hours within the next year. */
 export function nextOpening(site: Site, at: EpochMillis): EpochMillis | null {

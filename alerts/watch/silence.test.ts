@@ -109,10 +109,35 @@ describe('a lab that goes dark', () => {
     ]);
   });
 
+  it('is suspected when all others miss a reading, which raises nothing anew', () => {
+    const missing = [...time(0, 1200, ALL), ...time(1200, 2400, ['p1', 's1']), ...time(2400, 2460, [])];
+    expect(called(changesOf([...missing, ...time(2460, 3600, ['p1', 's1'])]))).toEqual(['p2 probe-silent']);
+  });
+
   it('is not what probes are that never sent anything: they are named by themselves', () => {
     const changes = changesOf(time(0, 1200, ['p1', 's1']));
     expect(called(changes)).toEqual(['p2 probe-silent']);
     expect(evidenceOf(changes, 'raised', 'p2')).toMatchObject({ how: 'never', station: 'pot-2' });
+  });
+});
+
+describe('a lab that never received anything', () => {
+  it('raises one alarm for all its gateways, within five minutes', () => {
+    const changes = changesOf(time(0, 1800, []));
+    expect(called(changes)).toEqual(['site gateway-lost']);
+    expect(evidenceOf(changes, 'raised')).toMatchObject({ how: 'never-any', probes_count: 3 });
+    const raised = changes.find(({ kind }) => kind === 'raised');
+    expect(((raised?.at ?? 0) - instant(0)) / 1000).toBeLessThanOrEqual(300);
+  });
+
+  it('says when data begins to come, and names what still sends nothing', () => {
+    const changes = changesOf([...time(0, 1800, []), ...time(1800, 3600, ['p1'])]);
+    expect(evidenceOf(changes, 'cleared')).toMatchObject({
+      how: 'begun',
+      unseen: 'some',
+      unseen_stations: 'Dip pot 2, Shelf 1',
+    });
+    expect(called(changes)).toEqual(['site gateway-lost', 'p2 probe-silent', 's1 probe-silent']);
   });
 });
 

@@ -14,7 +14,7 @@ import { gatewayKey, type WatchState } from './engine/memory.ts';
 import { announceWhatWas } from './engine/late-readings.ts';
 import { passTimeForPatterns, patternOutlooks as outlooksOf } from './engine/patterns.ts';
 import { takeReadings } from './engine/readings.ts';
-import { announceSleep, evaluateOwnClock, takeTick } from './engine/own-clock.ts';
+import { announceSleep, evaluateOwnClock, NO_FINDING, takeTick } from './engine/own-clock.ts';
 import { evaluateSilence } from './engine/silence.ts';
 import type { StationStatus } from './engine/station-status.ts';
 import { statusOf } from './engine/station-status-of.ts';
@@ -52,12 +52,12 @@ function takeEntry(draft: Draft, entry: Entry): void {
   if (setBack > SET_BACK_MILLIS) moveInstants(draft, -setBack);
   const clock = editClock(draft);
   const lastNow = clock.now;
-  const hasJumped = entry.kind === 'tick' && takeTick(draft, entry);
-  const wasAsleep = entry.receivedAt - lastNow > ASLEEP_MILLIS;
+  const { hasJumped, downSince } = entry.kind === 'tick' ? takeTick(draft, entry) : NO_FINDING;
+  const asleepSince = entry.receivedAt - lastNow > ASLEEP_MILLIS ? lastNow : downSince;
   clock.now = Math.max(clock.now, entry.receivedAt);
   draft.receivedAt = epochMillis(clock.now);
-  if (wasAsleep || hasJumped) clock.awakeAt = clock.now;
-  if (wasAsleep && !hasJumped && lastNow > 0) announceSleep(draft, lastNow);
+  if (asleepSince !== null || hasJumped) clock.awakeAt = clock.now;
+  if (asleepSince !== null && asleepSince > 0 && !hasJumped) announceSleep(draft, asleepSince);
   switch (entry.kind) {
     case 'readings':
       takeReadings(draft, entry);

@@ -56,6 +56,22 @@ describe('escalation', () => {
     ]);
     expect(sentOf(notices)).toEqual(['07:00 raised tom']);
   });
+  it('does not wait for the end of a lunch break, but of a closure of half a day', () => {
+    const notified = (closes: string, opens: string) => {
+      const plain = labWith({ rota: ROTA });
+      const tue = [
+        ['08:00', closes],
+        [opens, '17:00'],
+      ] as const;
+      const workingHours = { ...plain.site.workingHours, tue };
+      const site = { ...plain.site, workingHours };
+      const raised = changed(raisedAt('2031-03-04T11:20:00Z', 'medium'));
+      return sentOf(run({ ...plain, site }, [raised, ...ticks('2031-03-04T11:20:00Z', 300)])).at(0);
+    };
+    expect(notified('12:00', '13:00')).toBe('11:20 raised tom');
+    expect(notified('12:00', '14:00')).toBe('11:20 raised tom');
+    expect(notified('12:00', '15:00')).toBe('14:00 raised tom');
+  });
   it('sends it at once when it cannot wait any more', () => {
     const notices = run(labWith({ rota: ROTA }), [
       saying('2031-03-04T22:00:00Z', 'raised', 'can-wait'),

@@ -1,6 +1,6 @@
 // Whom a step of the plan means at an instant, and from when on an alarm of a priority may be sent.
 
-import { isOpen, nextOpening } from '../../../lab/calendar.ts';
+import { isOpen, isShortBreak, nextOpening } from '../../../lab/calendar.ts';
 import type { Lab } from '../../../lab/lab.ts';
 import type { NotificationPlan, NotifiedGroup } from '../../../lab/notification-plan.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
@@ -39,7 +39,7 @@ const isNote = ({ evidence }: Pick<Alarm, 'evidence'>): boolean => evidence.urge
 
 /**
  * The instant itself, or the next opening when the alarm wakes nobody; null when the lab never opens, or nobody is
- * notified of it.
+ * notified of it. A lunch break is no time to wait: whoever is at lunch is awake and near.
  */
 export function notifyFrom(
   alarm: Pick<Alarm, 'priority' | 'evidence'>,
@@ -49,5 +49,6 @@ export function notifyFrom(
 ): EpochMillis | null {
   if (isNote(alarm)) return null;
   const wakes = (plan.outsideHours as readonly Priority[]).includes(alarm.priority) && !canWait(alarm);
-  return wakes || isOpen(lab.site, at) ? at : nextOpening(lab.site, at);
+  if (wakes || isOpen(lab.site, at)) return at;
+  return isShortBreak(lab.site, at) && !canWait(alarm) ? at : nextOpening(lab.site, at);
 }

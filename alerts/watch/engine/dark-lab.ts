@@ -1,8 +1,8 @@
-// The whole lab out of sight at once: the power or its network failed. One cause, one alarm; while it is looked into, and
-// for as long after its end as gateways need to come back one by one, they and their probes raise none of their own. When it
-// is over, it names what people must look at.
+// The whole lab out of sight at once: the power or its network failed, or nothing was ever connected. One cause, one alarm;
+// while it is looked into, and for as long after its end as gateways need to come back one by one, they and their probes
+// raise none of their own. When it is over, it names what people must look at.
 
-import type { Evaluation } from '../rule/condition-timer.ts';
+import type { Condition, Evaluation } from '../rule/condition-timer.ts';
 import type { Evidence } from '../rule/finding.ts';
 import { applyJudgements, findAlarm, SITE, stepAlarm } from './alarms.ts';
 import { type Draft, editSiteConditions, siteConditions } from './draft.ts';
@@ -13,18 +13,23 @@ import { canWaitForMorning, unseenSince, whatToLookAt } from './out-of-sight.ts'
 
 type LostRule = LabPlan['gatewayRules'][number];
 
-/** A reading should have come by now. */
-export const isOverdue = (memory: ProbeMemory, now: number): boolean =>
-  now - memory.receivedAt > 1500 * memory.periodSeconds + 10_000;
+/** A reading should have come by now. `awakeAt`: silence before the watch began to see time pass does not count. */
+export const isOverdue = (memory: ProbeMemory, now: number, awakeAt = 0): boolean =>
+  now - Math.max(memory.receivedAt, awakeAt) > 1500 * memory.periodSeconds + 10_000;
 
-/** True while the lab is dark, or comes back from it: then nothing else is blamed for silence. */
-export function evaluateDarkLab(draft: Draft, lost: LostRule, moment: Moment): boolean {
+/**
+ * `dark`: so it is, or the lab comes back from it: nothing else is blamed for silence. `suspected`: it may be; nothing else
+ * is raised for silence meanwhile, and what was raised before stands.
+ */
+export type Darkness = 'dark' | 'suspected' | 'none';
+
+export function evaluateDarkLab(draft: Draft, lost: LostRule, moment: Moment): Darkness {
   const { gateways } = draft.plan;
   const before = siteConditions(draft.parts, SITE)?.['gateway-lost'];
-  if (gateways.size < 2 && before === undefined) return false;
+  if (gateways.size < 2 && before === undefined) return 'none';
   const dark = countDark(draft, moment.at);
-  const isAllDark = gateways.size > 1 && dark === gateways.size && hasSeenAny(draft);
-  if (!isAllDark && before === undefined) return false;
+  const isAllDark = gateways.size > 1 && dark === gateways.size;
+  if (!isAllDark && before === undefined) return 'none';
   const stations = [...draft.plan.stations.values()].filter(({ probes }) => probes.length > 0);
   const evaluation: Evaluation = isAllDark
     ? darkness(draft, stations, moment.at, before?.phase === 'on' ? before.evidence : null)
@@ -41,8 +46,12 @@ export function evaluateDarkLab(draft: Draft, lost: LostRule, moment: Moment): b
   const judgement = judge(editSiteConditions(draft, SITE), planned, SITE, evaluation, moment, () => null);
   if (judgement?.finding.phase === 'ends') nameWhatToLookAt(draft, lost, SITE, stations, moment);
   if (judgement !== null) applyJudgements(draft, [judgement]);
-  return siteConditions(draft.parts, SITE)?.['gateway-lost'] !== undefined;
+  return darknessOf(siteConditions(draft.parts, SITE)?.['gateway-lost']);
 }
+
+/** By the condition of a silence that covers others. */
+export const darknessOf = (condition: Condition | undefined): Darkness =>
+  condition === undefined ? 'none' : condition.phase === 'on' ? 'dark' : 'suspected';
 
 function countDark(draft: Draft, now: number): number {
   let dark = 0;
@@ -52,9 +61,10 @@ function countDark(draft: Draft, now: number): number {
 
 function isDark(draft: Draft, { key: gatewayKey, probes }: ExpectedGateway, now: number): boolean {
   if (draft.parts[gatewayKey]?.online === false) return true;
+  const awakeAt = draft.parts.clock?.awakeAt;
   return probes.every(({ key }) => {
     const memory = draft.parts[key];
-    return memory === undefined || isOverdue(memory, now);
+    return memory !== undefined && isOverdue(memory, now, awakeAt);
   });
 }
 
@@ -75,10 +85,9 @@ function darkness(
   return {
     evidence: {
       ...(recorded ?? {
-        since_at: Math.max(newest, 0),
+        ...(hasSeenAny(draft) ? { since_at: newest, how: 'all-gateways' } : { how: 'never-any' }),
         gateways_count: draft.plan.gateways.size,
         probes_count: draft.plan.probes.size,
-        how: 'all-gateways',
         ...whatToLookAt(draft.parts, stations),
       }),
       urgency: canWait ? 'can-wait' : 'now',
@@ -97,10 +106,11 @@ export function nameWhatToLookAt(
 ): void {
   const alarm = findAlarm(draft, subject, rule.kind);
   if (alarm === undefined) return;
-  const since = Number(alarm.evidence.since_at ?? alarm.raisedAt);
+  const { since_at } = alarm.evidence;
+  const since = Number(since_at ?? alarm.raisedAt);
   const evidence = {
     ...alarm.evidence,
-    how: 'back',
+    how: since_at === undefined ? 'begun' : 'back',
     when: 'over',
     back_at: at,
     ...unseenSince(draft.parts, stations, since + 1),

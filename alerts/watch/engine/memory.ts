@@ -151,9 +151,10 @@ export interface ClockMemory {
   awakeAt: number;
   /**
    * The newest tick: which process wrote it, and by how much the machine's clock was ahead of that process's own. In
-   * seconds, as both stay what they are when instants are moved.
+   * seconds, as both stay what they are when instants are moved. `at`: when it came, epoch milliseconds; absent in states
+   * stored before that was noted.
    */
-  ticked?: { readonly process: number; readonly aheadSeconds: number };
+  ticked?: { readonly process: number; readonly aheadSeconds: number; readonly at?: number };
   /** The newest jump of the machine's clock, positive when it was set forward. */
   jump?: { readonly at: number; readonly minutes: number };
 }

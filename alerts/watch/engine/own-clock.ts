@@ -15,21 +15,40 @@ const JUMP_SECONDS = 30;
 const SHOWN_MILLIS = MILLIS_PER_HOUR;
 const SAME_MINUTES = 2;
 
-/** Takes in how the machine's clock stands to one that nobody sets; true when it jumped since the last tick. */
-export function takeTick(draft: Draft, { process, receivedAt }: TickEntry): boolean {
-  if (process === undefined) return false;
+/** A program that was started anew saw nothing for longer: gateways get their time to come back to it. */
+const DOWN_MILLIS = MILLIS_PER_MINUTE;
+/** So long unwatched is worth a word. Common practice. */
+const UNWATCHED_MILLIS = 5 * MILLIS_PER_MINUTE;
+
+export interface TickFinding {
+  /** The machine's clock jumped since the last tick. */
+  readonly hasJumped: boolean;
+  /** The last tick of the process before, where none came for some time; null: the watch went on. */
+  readonly downSince: number | null;
+}
+export const NO_FINDING: TickFinding = { hasJumped: false, downSince: null };
+
+/** Takes in how the machine's clock stands to one that nobody sets, and whether the program was started anew. */
+export function takeTick(draft: Draft, { process, receivedAt }: TickEntry): TickFinding {
+  if (process === undefined) return NO_FINDING;
   const clock = editClock(draft);
   const ticked = {
     process: process.startedAt / 1000,
     aheadSeconds: (receivedAt - process.runningMillis) / 1000,
+    at: receivedAt,
   };
   const before = clock.ticked;
   clock.ticked = ticked;
-  if (before?.process !== ticked.process) return false;
+  if (before?.process !== ticked.process) {
+    const last = before?.at ?? receivedAt;
+    // Readings may have come first and have begun the time of the gateways already.
+    const isDown = receivedAt - last > DOWN_MILLIS && clock.awakeAt <= last;
+    return { hasJumped: false, downSince: isDown ? last : null };
+  }
   const jumped = ticked.aheadSeconds - before.aheadSeconds;
-  if (Math.abs(jumped) <= JUMP_SECONDS) return false;
+  if (Math.abs(jumped) <= JUMP_SECONDS) return NO_FINDING;
   clock.jump = { at: receivedAt, minutes: jumped / 60 };
-  return true;
+  return { hasJumped: true, downSince: null };
 }
 
 /** Raises the jump once for the lab; gateways whose clocks seem wrong by it hide behind it. */
@@ -61,6 +80,7 @@ const isSeenAtGateways = (draft: Draft, minutes: number): boolean =>
 
 /** Nobody saw what heaters that were on, and places with patterns, went through since. */
 export function announceSleep(draft: Draft, since: number): void {
+  if (draft.receivedAt - since < UNWATCHED_MILLIS) return;
   const planned = draft.plan.gatewayRules.find(({ rule }) => rule.kind === 'gateway-lost');
   if (planned === undefined) return;
   const look = whatToLookAt(draft.parts, [...draft.plan.stations.values()]);

@@ -6,8 +6,8 @@ import type { Evidence } from '../rule/finding.ts';
 import type { GatewayInput } from '../rule/rule-input.ts';
 import type { ProbeRule } from '../rule/rule.ts';
 import type { RuleKind } from '../rules/all-rules.ts';
-import { applyJudgements, hasAlarms, hideAlarm, SITE } from './alarms.ts';
-import { evaluateDarkLab, isOverdue, nameWhatToLookAt } from './dark-lab.ts';
+import { applyJudgements, findAlarm, hasAlarms, hideAlarm, SITE } from './alarms.ts';
+import { type Darkness, darknessOf, evaluateDarkLab, isOverdue, nameWhatToLookAt } from './dark-lab.ts';
 import { type Draft, editGateway, editProbe, expectProbe, siteConditions } from './draft.ts';
 import { isOn, judge, type Moment } from './evaluate.ts';
 import { probeInput } from './evaluate-probe.ts';
@@ -43,13 +43,13 @@ const NEVER_SEEN: GatewayMemory = {
 /** Evaluates what time alone brings about at every gateway, and at all of them together. */
 export function evaluateSilence(draft: Draft, moment: Moment): void {
   const lost = draft.plan.gatewayRules.find(({ rule }) => rule.kind === 'gateway-lost');
-  const isDark = lost !== undefined && evaluateDarkLab(draft, lost, moment);
-  for (const plan of draft.plan.gateways.values()) evaluateGateway(draft, plan, moment, isDark);
+  const darkness = lost === undefined ? 'none' : evaluateDarkLab(draft, lost, moment);
+  for (const plan of draft.plan.gateways.values()) evaluateGateway(draft, plan, moment, darkness);
 }
 
 const BEHIND_LOST = 'behind:gateway-lost';
 
-function evaluateGateway(draft: Draft, plan: ExpectedGateway, moment: Moment, isDark: boolean): void {
+function evaluateGateway(draft: Draft, plan: ExpectedGateway, moment: Moment, darkness: Darkness): void {
   const { gateway, key } = plan;
   const memory = draft.parts[key] ?? NEVER_SEEN;
   const silence = silenceOf(draft, plan, memory, moment.at);
@@ -59,7 +59,7 @@ function evaluateGateway(draft: Draft, plan: ExpectedGateway, moment: Moment, is
     const evaluation = planned.rule.evaluate(input, planned.values, isOn(memory.conditions, kind));
     if (typeof evaluation === 'string' && memory.conditions[kind] === undefined) continue;
     const own = editGateway(draft, key);
-    const hiddenBy = hiddenReason(draft, kind, isDark);
+    const hiddenBy = hiddenReason(draft, kind, gateway, darkness);
     const judgement = judged(own.conditions, planned, gateway, evaluation, moment, hiddenBy);
     if (kind === 'gateway-lost' && judgement?.finding.phase === 'ends')
       nameWhatToLookAt(draft, planned, gateway, stationsOf(plan), moment);
@@ -69,8 +69,9 @@ function evaluateGateway(draft: Draft, plan: ExpectedGateway, moment: Moment, is
     if (kind === 'gateway-lost' && own.conditions['gateway-lost'] === undefined) own.backAt = moment.at;
   }
   if (silence.evaluations.length === 0) return;
-  const isLost = draft.parts[key]?.conditions['gateway-lost'] !== undefined;
-  for (const evaluation of silence.evaluations) applySilence(draft, evaluation, isLost || isDark, moment);
+  const own = darknessOf(draft.parts[key]?.conditions['gateway-lost']);
+  const cover = own === 'none' || darkness === 'dark' ? darkness : own;
+  for (const evaluation of silence.evaluations) applySilence(draft, evaluation, cover, moment);
 }
 
 /** Apart from the loop, where what it captures would be allocated at every tick. */
@@ -84,8 +85,11 @@ const judged = (
 ) => judge(conditions, planned, subject, evaluation, moment, () => hiddenBy);
 
 /** One cause for all of them: the whole lab is dark, or it is the collector's own clock that jumped. */
-function hiddenReason(draft: Draft, kind: RuleKind, isDark: boolean): string | null {
-  if (kind === 'gateway-lost') return isDark ? BEHIND_LOST : null;
+function hiddenReason(draft: Draft, kind: RuleKind, gateway: string, darkness: Darkness): string | null {
+  if (kind === 'gateway-lost') {
+    const isShown = findAlarm(draft, gateway, kind)?.suppressedBy === null;
+    return darkness === 'dark' || (darkness === 'suspected' && !isShown) ? BEHIND_LOST : null;
+  }
   const isOfCollector = isOn(siteConditions(draft.parts, SITE) ?? {}, 'gateway-clock');
   return kind === 'gateway-clock' && isOfCollector ? 'behind:gateway-clock' : null;
 }
@@ -150,15 +154,15 @@ const stationsOf = ({ probes }: ExpectedGateway): readonly StationPlan[] => [
 function applySilence(
   draft: Draft,
   { plan, memory, planned, evaluation }: SilenceEvaluation,
-  isLost: boolean,
+  cover: Darkness,
   moment: Moment,
 ): void {
   const { kind, hiddenBehind } = planned.rule;
-  const behind = isLost && hiddenBehind?.includes('gateway-lost') === true;
-  if (memory.conditions[kind] === undefined && (typeof evaluation === 'string' || behind)) return;
+  const covered = hiddenBehind?.includes('gateway-lost') === true ? cover : 'none';
+  if (memory.conditions[kind] === undefined && (typeof evaluation === 'string' || covered !== 'none')) return;
   const own = editProbe(draft, plan.key);
   if (own === undefined) return;
-  const reason = behind ? BEHIND_LOST : null;
+  const reason = covered === 'dark' ? BEHIND_LOST : null;
   const judgement = judge(own.conditions, planned, plan.probe.id, evaluation, moment, () => reason);
   if (judgement !== null) applyJudgements(draft, [judgement]);
   if (hasAlarms(draft, plan.alarmsKey))
