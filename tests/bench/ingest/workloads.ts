@@ -8,11 +8,13 @@ import type { StationKind } from '../../../lab/station-kinds.ts';
 const PAST_MILLIS = 30 * 86_400_000;
 const PAST_APART_MILLIS = 2000;
 /**
- * Instants of a probe are at least a millisecond apart, so those of large packs advance faster than time does. They
+ * Instants of a probe are at least a millisecond apart, so those of a round advance faster than time does. Live ones
  * begin so far back that no round comes ahead of now: beyond some seconds a gateway's clock is taken to be wrong.
  */
-const PACKS_BACK_MILLIS = 30_000;
+const LIVE_BACK_MILLIS = 60_000;
 const WAITING = 1000;
+/** So many that the second for which the last readings of a stream are held is a small part of a round. */
+const MESSAGES = 50_000;
 
 export interface Workload {
   readonly name: string;
@@ -26,15 +28,15 @@ export interface Workload {
 export const WORKLOADS: readonly Workload[] = [
   {
     ...{ name: 'ingest-past', what: 'one reading of last month a message, as this bench did it before' },
-    ...{ messages: 20_000, readingsAMessage: 1, isLive: false },
+    ...{ messages: MESSAGES, readingsAMessage: 1, isLive: false },
   },
   {
     ...{ name: 'ingest-packs', what: 'fifty live readings of a warm lab a message' },
-    ...{ messages: 1000, readingsAMessage: 50, isLive: true },
+    ...{ messages: MESSAGES / 25, readingsAMessage: 50, isLive: true },
   },
   {
     ...{ name: 'ingest', what: 'one live reading of a warm lab a message' },
-    ...{ messages: 20_000, readingsAMessage: 1, isLive: true },
+    ...{ messages: MESSAGES, readingsAMessage: 1, isLive: true },
   },
 ];
 
@@ -70,7 +72,7 @@ export function openPublisher(url: string, lab: Lab) {
     const pack = Array.from({ length: readingsAMessage }, () => {
       probe.turn += 1;
       const at = isLive
-        ? Math.max(probe.newest + 1, Date.now() - (readingsAMessage === 1 ? 1 : PACKS_BACK_MILLIS))
+        ? Math.max(probe.newest + 1, Date.now() - LIVE_BACK_MILLIS)
         : Math.max(probe.newest, Date.now() - PAST_MILLIS) + PAST_APART_MILLIS;
       probe.newest = at;
       const value = probe.base + 0.5 * Math.sin(probe.turn / 50);
