@@ -6,6 +6,7 @@ import { t } from '../../base/messages.ts';
 import { ChoiceEntry } from '../../forms/entries.tsx';
 import type { Saving } from '../../forms/saving.tsx';
 import { TextField } from '../../forms/schema-fields.tsx';
+import { submitWith } from '../../forms/submit-with.ts';
 
 /** The server's limit is eight hours. */
 const SHELF_HOURS = [0.5, 1, 2, 4, 8] as const;
@@ -29,10 +30,7 @@ export const AlarmForm = ({ kind, busy, onDone, onCancel, errorAt }: AlarmFormPr
   return (
     <form
       class="alarm-form"
-      onSubmit={(event) => {
-        event.preventDefault();
-        onDone(text.trim(), hours);
-      }}
+      onSubmit={submitWith(() => onDone(text.trim(), hours))}
       onKeyDown={(event) => {
         if (event.key === 'Escape') onCancel();
       }}

@@ -14,6 +14,7 @@ import { intentsNow, intentText } from '../../live/state-text.ts';
 import { clockAt, laterHour, nextInstantOf } from './clock-instant.ts';
 import { offeredIntents } from './offered-intents.ts';
 import './intents.css';
+import { submitWith } from '../../forms/submit-with.ts';
 
 /** Proposed for a preheat: before most labs open. */
 const PREHEAT_CLOCK = '06:30';
@@ -39,10 +40,9 @@ const TimeForm = ({ kind, busy, onTime, onCancel }: TimeFormProps) => {
   return (
     <form
       class="work-form intent-time"
-      onSubmit={(event) => {
-        event.preventDefault();
+      onSubmit={submitWith(() => {
         if (until !== null) onTime(until);
-      }}
+      })}
       onKeyDown={(event) => {
         if (event.key === 'Escape') onCancel();
       }}

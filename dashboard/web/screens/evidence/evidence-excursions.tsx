@@ -9,6 +9,7 @@ import { TextEntry } from '../../forms/entries.tsx';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { now } from '../../live/lab-state.ts';
 import { session } from '../../live/session.ts';
+import { submitWith } from '../../forms/submit-with.ts';
 
 const LONGEST = 1000;
 
@@ -36,10 +37,7 @@ const SignForm = (props: { readonly excursion: EvidenceExcursion; readonly onSig
       <summary>{t(excursion.signed.length === 0 ? 'evidence.sign' : 'evidence.sign-anew')}</summary>
       <form
         class="sheet-form"
-        onSubmit={(event) => {
-          event.preventDefault();
-          sign();
-        }}
+        onSubmit={submitWith(sign)}
       >
         <TextEntry
           label="evidence.cause"

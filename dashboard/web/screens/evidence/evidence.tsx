@@ -17,6 +17,7 @@ import { EvidenceChanges, EvidenceTraining } from './evidence-people.tsx';
 import { EvidenceElsewhere, EvidencePlaceCard } from './evidence-place.tsx';
 import { lastDays } from './last-days.ts';
 import '../night/night.css';
+import { submitWith } from '../../forms/submit-with.ts';
 
 const pathOf = (kind: '' | '.pdf' | '.csv', from: string, to: string, station: string): string => {
   const asked = new URLSearchParams({ from, to, ...(station !== '' && { station }) });
@@ -32,10 +33,7 @@ const Asked = (props: { readonly from: string; readonly to: string; readonly sta
   return (
     <form
       class="sheet-form"
-      onSubmit={(event) => {
-        event.preventDefault();
-        route(`/evidence?${new URLSearchParams({ from, to, station })}`, true);
-      }}
+      onSubmit={submitWith(() => route(`/evidence?${new URLSearchParams({ from, to, station })}`, true))}
     >
       <TextEntry label="evidence.first-day" type="date" required value={from} onChange={setFrom} />
       <TextEntry label="evidence.last-day" type="date" required value={to} onChange={setTo} />

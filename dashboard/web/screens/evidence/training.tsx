@@ -14,6 +14,7 @@ import { type Loaded, useLoaded } from '../../live/use-loaded.ts';
 import { localDay } from '../../base/local-days.ts';
 import { TrainingTable } from './training-table.tsx';
 import '../night/night.css';
+import { submitWith } from '../../forms/submit-with.ts';
 
 type Records = Loaded<TrainingList>;
 
@@ -31,8 +32,7 @@ const AddTraining = ({ records }: { readonly records: Records }) => {
   return (
     <form
       class="sheet-form"
-      onSubmit={(event) => {
-        event.preventDefault();
+      onSubmit={submitWith(() => {
         void saving.run(
           () => send<TrainingView>('/api/training', body),
           () => {
@@ -40,7 +40,7 @@ const AddTraining = ({ records }: { readonly records: Records }) => {
             records.reload();
           },
         );
-      }}
+      })}
     >
       <ChoiceEntry
         label="training.person"
@@ -98,8 +98,7 @@ const Withdraw = ({ record, records }: { readonly record: TrainingView; readonly
       <summary>{t('training.withdraw')}</summary>
       <form
         class="sheet-form"
-        onSubmit={(event) => {
-          event.preventDefault();
+        onSubmit={submitWith(() => {
           void saving.run(
             () => send<TrainingView>(`/api/training/${record.number}/withdraw`, { reason }),
             (withdrawn) => {
@@ -107,7 +106,7 @@ const Withdraw = ({ record, records }: { readonly record: TrainingView; readonly
               noteDone(t('training.withdrawn', { ...withdrawn.withdrawn }));
             },
           );
-        }}
+        })}
       >
         <TextEntry
           label="training.withdraw-why"

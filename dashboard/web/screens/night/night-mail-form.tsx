@@ -8,6 +8,7 @@ import { put, type Trouble } from '../../base/api.ts';
 import { t } from '../../base/messages.ts';
 import { troubleText } from '../../live/trouble-note.tsx';
 import '../../forms/choice.css';
+import { submitWith } from '../../forms/submit-with.ts';
 
 const USUAL_TIME = '08:00';
 const WHEN = ['off', 'opening', 'set'] as const;
@@ -121,10 +122,7 @@ export const NightMailForm = (props: {
   return (
     <form
       class="sheet-form"
-      onSubmit={(event) => {
-        event.preventDefault();
-        void save();
-      }}
+      onSubmit={submitWith(save)}
     >
       <p class="dim">{t('night.delivery-explain')}</p>
       <Time setting={setting} change={change} />

@@ -10,6 +10,7 @@ import { t } from '../../base/messages.ts';
 import { fieldAt } from '../../forms/field-at.ts';
 import { mayDo } from '../../live/session.ts';
 import { troubleText } from '../../live/trouble-note.tsx';
+import { submitWith } from '../../forms/submit-with.ts';
 
 const NOTE = fieldAt(FORM_FIELDS['night-note'], 'text');
 
@@ -30,12 +31,11 @@ const NoteForm = (props: {
   return (
     <form
       class="sheet-form"
-      onSubmit={(event) => {
-        event.preventDefault();
+      onSubmit={submitWith(() => {
         void props.onNote(text).then((isTaken) => {
           if (isTaken) setText('');
         });
-      }}
+      })}
     >
       <label class="field">
         {t('night.note')}

@@ -16,6 +16,7 @@ import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { ChoiceField, TextField, TickField } from '../../forms/schema-fields.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { noteDone } from '../../forms/undo.tsx';
+import { submitWith } from '../../forms/submit-with.ts';
 
 const Reached = ({ person }: { readonly person: PersonView }) => {
   const saving = useSaving();
@@ -26,8 +27,7 @@ const Reached = ({ person }: { readonly person: PersonView }) => {
   const [heartbeat, setHeartbeat] = useState(person.morningHeartbeat);
   return (
     <form
-      onSubmit={(event) => {
-        event.preventDefault();
+      onSubmit={submitWith(() => {
         const { unit, hourCycle } = settings.value;
         void saving.run(
           () =>
@@ -44,7 +44,7 @@ const Reached = ({ person }: { readonly person: PersonView }) => {
             noteDone(t('account.saved'));
           },
         );
-      }}
+      })}
     >
       <h2>{t('account.reached')}</h2>
       <div class="pair">
@@ -95,8 +95,7 @@ const Password = () => {
   const [newPassword, setNewPassword] = useState('');
   return (
     <form
-      onSubmit={(event) => {
-        event.preventDefault();
+      onSubmit={submitWith(() => {
         void saving.run(
           () => put('/api/account/password', { password, newPassword }),
           () => {
@@ -105,7 +104,7 @@ const Password = () => {
             noteDone(t('account.password-set'));
           },
         );
-      }}
+      })}
     >
       <h2>{t('account.password')}</h2>
       <div class="pair">

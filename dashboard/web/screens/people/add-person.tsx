@@ -13,6 +13,7 @@ import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { ChoiceField, type SchemaForm, TextField } from '../../forms/schema-fields.tsx';
 import { linkForOthers } from '../common/link-for-others.tsx';
 import { OneTimeSecret } from './one-time-secret.tsx';
+import { submitWith } from '../../forms/submit-with.ts';
 
 export const RoleField = (props: {
   readonly form: SchemaForm;
@@ -56,8 +57,7 @@ export const AddPerson = ({ onAdded }: { readonly onAdded: () => void }) => {
     return <InvitationNote invitation={invitation} onDone={() => setInvitation(null)} />;
   return (
     <form
-      onSubmit={(event) => {
-        event.preventDefault();
+      onSubmit={submitWith(() => {
         const { language, unit, hourCycle } = settings.value;
         void saving.run(
           () =>
@@ -72,7 +72,7 @@ export const AddPerson = ({ onAdded }: { readonly onAdded: () => void }) => {
             onAdded();
           },
         );
-      }}
+      })}
     >
       <div class="pair">
         <TextField form={form} at="name" label="sign-in.name" value={name} onChange={setName} />

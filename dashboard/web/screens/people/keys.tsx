@@ -18,6 +18,7 @@ import { noteDone } from '../../forms/undo.tsx';
 import { RoleField } from './add-person.tsx';
 import { linkForOthers } from '../common/link-for-others.tsx';
 import { OneTimeSecret } from './one-time-secret.tsx';
+import { submitWith } from '../../forms/submit-with.ts';
 
 type Key = Static<typeof AccessKeyView>;
 type Made = Static<typeof NewAccessKey>;
@@ -147,10 +148,7 @@ const NewKey = ({ kind, keys }: PartProps) => {
         />
       )}
       <form
-        onSubmit={(event) => {
-          event.preventDefault();
-          create();
-        }}
+        onSubmit={submitWith(create)}
       >
         <div class="pair">
           <TextField form={form} at="name" label={kind.name} value={name} onChange={setName} />

@@ -11,6 +11,7 @@ import { inTurn, noteDone } from '../../forms/undo.tsx';
 import { now, probes, timeZone } from '../../live/lab-state.ts';
 import { labChanged, useLab } from '../../live/use-loaded.ts';
 import { type DescribedProbe, probeBody } from '../set-up/probe-body.ts';
+import { submitWith } from '../../forms/submit-with.ts';
 
 interface ActProps {
   readonly probe: DescribedProbe;
@@ -50,10 +51,7 @@ const Replacement = ({
     );
   return (
     <form
-      onSubmit={(event) => {
-        event.preventDefault();
-        replace();
-      }}
+      onSubmit={submitWith(replace)}
     >
       <p class="dim">{t('probe-page.replace-explain')}</p>
       <ChoiceEntry

@@ -19,6 +19,7 @@ import {
   sensorDraft,
   tolerancesOf,
 } from './sensor-draft.ts';
+import { submitWith } from '../../forms/submit-with.ts';
 
 const KINDS: readonly (readonly [SensorDraft['kind'], MessageKey])[] = [
   ['', 'sensor.degrees'],
@@ -165,8 +166,7 @@ export const SensorForm = ({ probe, onSaved, onCancel }: SensorFormProps) => {
   const tolerances = tolerancesOf(draft);
   return (
     <form
-      onSubmit={(event) => {
-        event.preventDefault();
+      onSubmit={submitWith(() => {
         void saving.run(
           () => put(`/api/probes/${probe.id}`, sensorBody(probe, draft)),
           () => {
@@ -174,7 +174,7 @@ export const SensorForm = ({ probe, onSaved, onCancel }: SensorFormProps) => {
             onSaved(probe);
           },
         );
-      }}
+      })}
     >
       <p class="dim">{t('sensor.explain')}</p>
       <ChoiceEntry

@@ -14,6 +14,7 @@ import { labChanged } from '../../live/use-loaded.ts';
 import { calibratedBody, calibrationDraft, entryOf } from './calibration-draft.ts';
 import { type CalibrationPartProps, CurveFacts, CurvePoints } from './calibration-points.tsx';
 import type { DescribedProbe } from './probe-body.ts';
+import { submitWith } from '../../forms/submit-with.ts';
 
 const Outcome = ({ entry }: { readonly entry: CalibrationEntry }) => {
   const result = calibrationResult(entry);
@@ -111,10 +112,7 @@ export const CalibrationForm = ({ probe, onSaved, onCancel }: CalibrationFormPro
     );
   return (
     <form
-      onSubmit={(event) => {
-        event.preventDefault();
-        submit();
-      }}
+      onSubmit={submitWith(submit)}
     >
       <p class="dim">{t('calibration.how')}</p>
       {!isCurve && <SingleCorrection {...part} />}

@@ -14,6 +14,7 @@ import { stationId } from '../../forms/station-id.ts';
 import { noteDone } from '../../forms/undo.tsx';
 import { reader } from '../../live/lab-state.ts';
 import { useLoaded } from '../../live/use-loaded.ts';
+import { submitWith } from '../../forms/submit-with.ts';
 
 const PARTS = {
   alloy: ['shrinkage'],
@@ -101,10 +102,7 @@ const MaterialForm = (props: {
   };
   return (
     <form
-      onSubmit={(event) => {
-        event.preventDefault();
-        save();
-      }}
+      onSubmit={submitWith(save)}
     >
       <ChoiceEntry
         label="casting.kind"

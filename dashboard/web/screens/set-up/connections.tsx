@@ -12,6 +12,7 @@ import { noteDone } from '../../forms/undo.tsx';
 import { session } from '../../live/session.ts';
 import { useLoaded } from '../../live/use-loaded.ts';
 import { RouteTest } from './notification-plan/route-tests.tsx';
+import { submitWith } from '../../forms/submit-with.ts';
 
 const ADDRESS = '/api/connections';
 /** As many as the interface takes. */
@@ -69,10 +70,7 @@ const MailForm = ({ view, onSaved }: PartProps) => {
   return (
     <form
       class="card"
-      onSubmit={(event) => {
-        event.preventDefault();
-        save();
-      }}
+      onSubmit={submitWith(save)}
     >
       <div class="pair">
         <TextField
@@ -193,10 +191,7 @@ const NamesForm = ({ view, onSaved }: PartProps) => {
   return (
     <form
       class="card"
-      onSubmit={(event) => {
-        event.preventDefault();
-        save();
-      }}
+      onSubmit={submitWith(save)}
     >
       <TextField
         form={{ fields: FORM_FIELDS['host-names'], saving: { errorAt: anyName } }}

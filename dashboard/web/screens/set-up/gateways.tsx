@@ -15,6 +15,7 @@ import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { noteDone } from '../../forms/undo.tsx';
 import { now, reader } from '../../live/lab-state.ts';
 import { labChanged, useLoaded } from '../../live/use-loaded.ts';
+import { submitWith } from '../../forms/submit-with.ts';
 
 const REFRESH_MILLIS = 10_000;
 /** A clock that is set by the network is off by less. */
@@ -97,10 +98,7 @@ const Pairing = () => {
   return (
     <>
       <form
-        onSubmit={(event) => {
-          event.preventDefault();
-          void saving.run(() => send<PairingCodeView>('/api/gateways', { gateway: name }), setMade);
-        }}
+        onSubmit={submitWith(() => void saving.run(() => send<PairingCodeView>('/api/gateways', { gateway: name }), setMade))}
       >
         <p class="dim">{t('gateways.pair-explain')}</p>
         <TextField form={form} at="gateway" label="probes.gateway" value={name} onChange={setName} />

@@ -14,6 +14,7 @@ import { noteDone } from '../../forms/undo.tsx';
 import { now, reader } from '../../live/lab-state.ts';
 import { useLoaded } from '../../live/use-loaded.ts';
 import { GroupOffers } from './group-offers.tsx';
+import { submitWith } from '../../forms/submit-with.ts';
 
 const ADDRESS = '/api/group-link';
 const STATUS_MILLIS = 5000;
@@ -91,10 +92,7 @@ const LinkForm = (props: {
   };
   return (
     <form
-      onSubmit={(event) => {
-        event.preventDefault();
-        save(true);
-      }}
+      onSubmit={submitWith(() => save(true))}
     >
       <div class="pair">
         <TextField

@@ -15,6 +15,7 @@ import { noteDone } from '../../forms/undo.tsx';
 import { isTemperature, waxValueName } from '../../forms/wax-value-name.ts';
 import { now, reader } from '../../live/lab-state.ts';
 import { labChanged, type Loaded } from '../../live/use-loaded.ts';
+import { submitWith } from '../../forms/submit-with.ts';
 
 const NOTHING = (): string => t('group-offer.nothing');
 
@@ -121,8 +122,7 @@ const Answer = (props: { readonly offer: GroupOfferView; readonly onAnswered: ()
   return (
     <form
       class="confirm"
-      onSubmit={(event) => {
-        event.preventDefault();
+      onSubmit={submitWith(() => {
         void saving.run(
           () => send(`/api/group-offers/${id}/${asked}`, body),
           () => {
@@ -131,7 +131,7 @@ const Answer = (props: { readonly offer: GroupOfferView; readonly onAnswered: ()
             props.onAnswered();
           },
         );
-      }}
+      })}
     >
       {asked === 'accept' && concernsHeat && (
         <p class="caution">

@@ -11,6 +11,7 @@ import { labChanged, useLoaded } from '../../live/use-loaded.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { noteDone } from '../../forms/undo.tsx';
+import { submitWith } from '../../forms/submit-with.ts';
 
 const Difference = ({ before, after }: { readonly before: string; readonly after: string }) => {
   const parts = useMemo(() => diffLines(before, after), [before, after]);
@@ -86,10 +87,7 @@ export default function LabFile() {
       <Refusal trouble={now.trouble} retry={now.reload} />
       {now.value && <Export yaml={now.value.yaml} />}
       <form
-        onSubmit={(event) => {
-          event.preventDefault();
-          look();
-        }}
+        onSubmit={submitWith(look)}
       >
         <h2>{t('lab-file.import')}</h2>
         <p class="field">

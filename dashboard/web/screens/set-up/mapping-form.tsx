@@ -8,6 +8,7 @@ import { type MessageKey, t } from '../../base/messages.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { ChoiceField, TextField } from '../../forms/schema-fields.tsx';
 import { TrialOutcome } from './mapping-trial.tsx';
+import { submitWith } from '../../forms/submit-with.ts';
 
 export const NEW_MAPPING: MappingBody = {
   isOn: false,
@@ -58,10 +59,7 @@ export const MappingForm = (props: {
   );
   return (
     <form
-      onSubmit={(event) => {
-        event.preventDefault();
-        save(true);
-      }}
+      onSubmit={submitWith(() => save(true))}
     >
       <div class="pair">
         {text('topic', 'mapping.topic', t('mapping.topic-hint'))}

@@ -11,6 +11,7 @@ import { noteDone } from '../../forms/undo.tsx';
 import { labChanged } from '../../live/use-loaded.ts';
 import { figuresAt, type OwnRules, type RulePlace } from './rule-place.ts';
 import { RuleTrial } from './rule-trial.tsx';
+import { submitWith } from '../../forms/submit-with.ts';
 
 type Values = Readonly<Record<string, number>>;
 
@@ -56,10 +57,7 @@ export const RuleForm = ({ place, rule }: RuleFormProps) => {
     (trying.errorAt(`values/${name}`) ?? saving.errorAt(`rules/${rule.kind}/${name}`))?.detail ?? null;
   return (
     <form
-      onSubmit={(event) => {
-        event.preventDefault();
-        submit();
-      }}
+      onSubmit={submitWith(submit)}
     >
       <p class="dim">{ruleDetects(rule.kind)}</p>
       {rule.mayBeSwitchedOff && <TickEntry label="rule-figures.is-on" checked={isOn} onChange={setIsOn} />}

@@ -13,6 +13,7 @@ import { labChanged } from '../../live/use-loaded.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { TextField } from '../../forms/schema-fields.tsx';
 import { type Spans, spansOf, spanTexts } from './spans.ts';
+import { submitWith } from '../../forms/submit-with.ts';
 
 type Site = LabView['site'];
 const DAYS = ['mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun'] as const;
@@ -174,8 +175,7 @@ export const SiteForm = (props: {
   const change = (part: Partial<Site>): void => setDraft({ ...draft, ...part });
   return (
     <form
-      onSubmit={(event) => {
-        event.preventDefault();
+      onSubmit={submitWith(() => {
         void saving.run(
           () => put('/api/site', siteBody(draft)),
           () => {
@@ -183,7 +183,7 @@ export const SiteForm = (props: {
             props.onSaved(props.site);
           },
         );
-      }}
+      })}
     >
       <div class="pair">
         <TextField

@@ -11,6 +11,7 @@ import { ChoiceField, NumberField, type SchemaForm, TextField } from '../../form
 import { stationId } from '../../forms/station-id.ts';
 import { labChanged } from '../../live/use-loaded.ts';
 import { LimitsShown } from './limits-shown.tsx';
+import { submitWith } from '../../forms/submit-with.ts';
 
 export type DescribedStation = LabView['stations'][number];
 
@@ -191,10 +192,7 @@ export const StationForm = ({ station, taken, save, onSaved, onCancel }: Station
   };
   return (
     <form
-      onSubmit={(event) => {
-        event.preventDefault();
-        submit();
-      }}
+      onSubmit={submitWith(submit)}
     >
       <NameAndWax form={form} draft={draft} onChange={onChange} />
       <LimitsShown kind={draft.kind} wax={draft.wax ?? ''} />

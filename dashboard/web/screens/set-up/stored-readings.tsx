@@ -11,6 +11,7 @@ import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { noteDone } from '../../forms/undo.tsx';
 import { now, reader } from '../../live/lab-state.ts';
 import { useLoaded } from '../../live/use-loaded.ts';
+import { submitWith } from '../../forms/submit-with.ts';
 
 const ADDRESS = '/api/stored-readings';
 type Kinds = RetentionBody['kinds'];
@@ -101,10 +102,7 @@ const RetentionForm = (props: { readonly before: Retention; readonly onSaved: ()
   };
   return (
     <form
-      onSubmit={(event) => {
-        event.preventDefault();
-        save();
-      }}
+      onSubmit={submitWith(save)}
     >
       <DataTable
         columns={[t('stored.kind'), t('stored.readings-stay'), t('stored.hours-stay')]}

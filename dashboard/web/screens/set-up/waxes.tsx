@@ -14,6 +14,7 @@ import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { noteDone } from '../../forms/undo.tsx';
 import { isTemperature, waxValueName } from '../../forms/wax-value-name.ts';
+import { submitWith } from '../../forms/submit-with.ts';
 
 const shown = (name: string, value: number): string =>
   isTemperature(name) ? formatTemperature(value, reader.value) : formatSignificant(value, reader.value);
@@ -60,10 +61,9 @@ const OwnValue = (props: {
   const Entry = isTemperature(name);
   return (
     <form
-      onSubmit={(event) => {
-        event.preventDefault();
+      onSubmit={submitWith(() => {
         if (value !== null) save({ ...wax.ownValues, [name]: value });
-      }}
+      })}
     >
       <h2>{t('waxes.own')}</h2>
       <p class="dim">{t('waxes.own-hint')}</p>

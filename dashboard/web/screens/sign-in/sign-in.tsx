@@ -17,6 +17,7 @@ import { troubleText } from '../../live/trouble-note.tsx';
 import { reload } from '../../live/lab-state.ts';
 import { Mark } from '../../base/marks.tsx';
 import './sign-in.css';
+import { submitWith } from '../../forms/submit-with.ts';
 
 /** Who signs in is taken to where they wanted to go, or to the first steps of an empty lab. */
 const useEntering = () => {
@@ -96,10 +97,7 @@ const SignInForm = () => {
   return (
     <form
       class="sign-in"
-      onSubmit={(event) => {
-        event.preventDefault();
-        void submit();
-      }}
+      onSubmit={submitWith(submit)}
     >
       <p class="sign-in-name">
         <Mark name="in-window" />

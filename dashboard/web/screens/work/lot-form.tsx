@@ -7,6 +7,7 @@ import { put, send } from '../../base/api.ts';
 import { t } from '../../base/messages.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { ChoiceField, TextField } from '../../forms/schema-fields.tsx';
+import { submitWith } from '../../forms/submit-with.ts';
 
 const EMPTY = { wax: 'inlay-type-2', maker: '', lot: '', expiresOn: '' } as const;
 
@@ -39,10 +40,7 @@ export const LotForm = (props: {
   return (
     <form
       class="work-form work-narrow"
-      onSubmit={(event) => {
-        event.preventDefault();
-        save();
-      }}
+      onSubmit={submitWith(save)}
     >
       <TextField
         form={form}

@@ -21,6 +21,7 @@ import { LotForm } from './lot-form.tsx';
 import { expiryText } from './lots.tsx';
 import { RecallTables } from './recall-tables.tsx';
 import '../../forms/work.css';
+import { submitWith } from '../../forms/submit-with.ts';
 
 const shown = (name: string, value: number): string =>
   isTemperature(name) ? formatTemperature(value, reader.value) : formatSignificant(value, reader.value);
@@ -42,10 +43,9 @@ const SheetForm = ({ lot, onSaved }: { readonly lot: LotView; readonly onSaved: 
   return (
     <form
       class="work-form work-narrow no-print"
-      onSubmit={(event) => {
-        event.preventDefault();
+      onSubmit={submitWith(() => {
         if (value !== null) save({ ...lot.sheetValues, [name]: value });
-      }}
+      })}
     >
       <ChoiceEntry
         label="figure.what"

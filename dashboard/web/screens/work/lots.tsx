@@ -16,6 +16,7 @@ import { useLoaded } from '../../live/use-loaded.ts';
 import { LotForm } from './lot-form.tsx';
 import { RecallTables } from './recall-tables.tsx';
 import '../../forms/work.css';
+import { submitWith } from '../../forms/submit-with.ts';
 
 const Search = ({ asked }: { readonly asked: string }) => {
   const id = useId();
@@ -25,10 +26,7 @@ const Search = ({ asked }: { readonly asked: string }) => {
     <search>
       <form
         class="row"
-        onSubmit={(event) => {
-          event.preventDefault();
-          route(`/lots?recall=${encodeURIComponent(text.trim())}`);
-        }}
+        onSubmit={submitWith(() => route(`/lots?recall=${encodeURIComponent(text.trim())}`))}
       >
         <p class="field">
           <label for={id}>{t('lots.search')}</label>

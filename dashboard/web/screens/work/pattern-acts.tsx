@@ -16,6 +16,7 @@ import { storagePlaces } from './register.tsx';
 import { useAct } from '../../forms/use-act.ts';
 import { nameOfPattern } from '../common/patterns-due.ts';
 import { EndForm } from './pattern-end.tsx';
+import { submitWith } from '../../forms/submit-with.ts';
 
 interface ActsProps {
   readonly pattern: PatternView;
@@ -68,11 +69,10 @@ const SeatedForm = (props: {
   return (
     <form
       class="work-form"
-      onSubmit={(event) => {
-        event.preventDefault();
+      onSubmit={submitWith(() => {
         props.onSeated(gap);
         setGap(null);
-      }}
+      })}
     >
       <p class="row">
         <button type="button" class="act" disabled={props.busy} onClick={() => props.onSeated(null)}>

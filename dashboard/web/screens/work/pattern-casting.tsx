@@ -18,6 +18,7 @@ import { useLoaded } from '../../live/use-loaded.ts';
 import { KindCaution } from '../common/kind-caution.tsx';
 import { materialOptions, useCastingMaterials } from './fit-budget.tsx';
 import { ProgrammeSteps, stepDrafts, typedSteps } from './programme-steps.tsx';
+import { submitWith } from '../../forms/submit-with.ts';
 
 type Texts = 'powder_lot' | 'liquid_lot' | 'ring';
 type Numbers = {
@@ -179,12 +180,11 @@ const CastingForm = (props: {
   return (
     <form
       class="work-form"
-      onSubmit={(event) => {
-        event.preventDefault();
+      onSubmit={submitWith(() => {
         const { steps_before: _, ...rest } = draft;
         const body = steps.length === 0 ? rest : { ...rest, steps_before: typedSteps(steps) };
         void saving.run(() => put<PatternView>(`/api/patterns/${pattern.id}/casting`, body), onChange);
-      }}
+      })}
     >
       {FURNACE && <KindCaution kind={FURNACE} ceiling={null} />}
       {choice('alloy', 'work.fit-alloy', materialOptions('alloy', materials))}

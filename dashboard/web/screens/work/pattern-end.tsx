@@ -6,6 +6,7 @@ import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import { t, word } from '../../base/messages.ts';
 import type { Saving } from '../../forms/saving.tsx';
 import { TextField } from '../../forms/schema-fields.tsx';
+import { submitWith } from '../../forms/submit-with.ts';
 
 export const EndForm = (props: {
   readonly busy: boolean;
@@ -18,10 +19,7 @@ export const EndForm = (props: {
   return (
     <form
       class="work-form"
-      onSubmit={(event) => {
-        event.preventDefault();
-        props.onEnd(fate, reason.trim());
-      }}
+      onSubmit={submitWith(() => props.onEnd(fate, reason.trim()))}
     >
       <fieldset class="row">
         <legend>{t('work.end')}</legend>

@@ -16,6 +16,7 @@ import { now, stations } from '../../live/lab-state.ts';
 import { useLoaded } from '../../live/use-loaded.ts';
 import { CaseField, FactFields, type PatternFacts, wayOfWax } from './pattern-fields.tsx';
 import '../../forms/work.css';
+import { submitWith } from '../../forms/submit-with.ts';
 
 const STORE = 'waxwarden.last-pattern';
 /** The clocks of phone and server differ by less; the server takes nothing from the future. */
@@ -83,10 +84,7 @@ export default function Register() {
       <WaitingActs />
       <form
         class="work-form"
-        onSubmit={(event) => {
-          event.preventDefault();
-          void register();
-        }}
+        onSubmit={submitWith(register)}
       >
         <CaseField form={form} value={caseReference} onChange={setCase} />
         <FactFields

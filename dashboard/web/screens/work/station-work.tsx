@@ -26,6 +26,7 @@ import { useLoaded } from '../../live/use-loaded.ts';
 import { useAct } from '../../forms/use-act.ts';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
 import '../../forms/work.css';
+import { submitWith } from '../../forms/submit-with.ts';
 
 type Act = (verb: string, body: object, what: string) => Promise<void>;
 interface PartProps extends Pick<Saving, 'errorAt'> {
@@ -58,11 +59,10 @@ const Pot = ({
       {charge !== null && (
         <form
           class="work-form"
-          onSubmit={(event) => {
-            event.preventDefault();
+          onSubmit={submitWith(() => {
             const body = { grams: fresh, at: doneNow(), ...named(freshLot, charge.wax.id) };
             void act('top-up', body, t('work.top-up')).then(() => setFresh(null));
-          }}
+          })}
         >
           <NumberField
             form={topUpForm}
@@ -93,11 +93,10 @@ const Pot = ({
       </button>
       <form
         class="work-form"
-        onSubmit={(event) => {
-          event.preventDefault();
+        onSubmit={submitWith(() => {
           const body = { wax, grams, at: doneNow(), ...named(lot, wax) };
           void act('charge', body, t('work.charge-change'));
-        }}
+        })}
       >
         <h2>{t('work.charge-change')}</h2>
         <p class="dim">{t('work.charge-explain')}</p>
@@ -131,10 +130,7 @@ const Loads = ({ busy, act, errorAt }: PartProps) => {
   return (
     <form
       class="work-form"
-      onSubmit={(event) => {
-        event.preventDefault();
-        void act('load-in', { load: load.trim() }, t('work.load-in')).then(() => setLoad(''));
-      }}
+      onSubmit={submitWith(() => void act('load-in', { load: load.trim() }, t('work.load-in')).then(() => setLoad('')))}
     >
       <TextField form={form} at="load" label="work.load" value={load} onChange={setLoad} />
       <p class="row">

@@ -19,6 +19,7 @@ import { FitResult } from './fit-result.tsx';
 import { numberIn, openingsIn } from './opening-text.ts';
 import { StickFields } from './stick-fields.tsx';
 import './bent-stick.css';
+import { submitWith } from '../../../forms/submit-with.ts';
 
 const inCelsius = (value: number, unit: Reader['unit']): number =>
   unit === 'celsius' ? value : (value - 32) / 1.8;
@@ -85,10 +86,7 @@ export default function BentStick() {
         <p class="caution">{t('caution.heater')}</p>
         <form
           class="bent-stick-fields"
-          onSubmit={(event) => {
-            event.preventDefault();
-            void ask();
-          }}
+          onSubmit={submitWith(ask)}
         >
           <ChoiceEntry
             label="bent-stick.wax"

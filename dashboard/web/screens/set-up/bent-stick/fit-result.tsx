@@ -8,6 +8,7 @@ import { type MessageKey, t, word } from '../../../base/messages.ts';
 import { reader } from '../../../live/lab-state.ts';
 import { type SchemaForm, TextField } from '../../../forms/schema-fields.tsx';
 import { OpeningChart } from './opening-chart.tsx';
+import { submitWith } from '../../../forms/submit-with.ts';
 
 type Value = 'finalOpeningMillimetres' | 'tauHours' | 'beta' | 'activationEnergyKilojoules';
 const VALUES: readonly (readonly [Value, MessageKey, digits: number])[] = [
@@ -79,10 +80,7 @@ export const FitResult = ({ form, fit, busy, onApply }: FitResultProps) => {
       {isFixed && !fit.applied && (
         <form
           class="fit-apply"
-          onSubmit={(event) => {
-            event.preventDefault();
-            onApply(reason.trim());
-          }}
+          onSubmit={submitWith(() => onApply(reason.trim()))}
         >
           <p>{t('bent-stick.apply-explain')}</p>
           <TextField form={form} at="reason" label="bent-stick.reason" value={reason} onChange={setReason} />

@@ -13,6 +13,7 @@ import { changedParts, type PlanPart, planBody } from './plan-draft.ts';
 import type { PlanPartProps } from './plan-part.ts';
 import { RotaPart } from './rota-part.tsx';
 import { AbsencesPart, EscalationPart, HeartbeatPart, OutsideHoursPart } from './time-parts.tsx';
+import { submitWith } from '../../../forms/submit-with.ts';
 
 const PARTS = [
   RotaPart,
@@ -135,10 +136,7 @@ export const PlanForm = ({ view, onSaved }: PlanFormProps) => {
       ref={form}
       class="plan"
       noValidate
-      onSubmit={(event) => {
-        event.preventDefault();
-        submit();
-      }}
+      onSubmit={submitWith(submit)}
     >
       <h2>{t('notification-plan.plan')}</h2>
       {!view.isOwn && <p>{t('notification-plan.not-own')}</p>}
