@@ -8,7 +8,8 @@ import type { AlarmChange } from '../alerts/watch/life/alarm.ts';
 import type { Refusal } from '../alerts/watch/life/refusal.ts';
 import type { Rejection } from '../collector/decode/rejection.ts';
 import type { DamagedSpan, Tail } from '../collector/journal/journal.ts';
-import type { Qualify, QualifyState } from '../collector/qualify/qualify.ts';
+import type { QualifyPart, QualifyParts, QualifyState } from '../collector/qualify/probe-record.ts';
+import type { Qualify } from '../collector/qualify/qualify.ts';
 import type { StoredCelsius } from '../collector/qualify/times.ts';
 import type { Entry } from '../lab/entry.ts';
 import { isRecorded, type RecordedEntry } from '../lab/entry-record.ts';
@@ -36,7 +37,7 @@ export interface Batch extends Judged {
   readonly watchState: WatchState;
   readonly qualifyState: QualifyState;
   readonly changedWatch: ReadonlySet<WatchKey>;
-  readonly changedQualify: ReadonlySet<string>;
+  readonly changedQualify: ReadonlySet<QualifyPart>;
   /** Journal offset after the last entry. */
   readonly offset: number;
 }
@@ -148,8 +149,8 @@ function qualifyAll(
   qualify: Qualify,
   stored: ReturnType<typeof keptBefore>,
 ) {
-  const state: Record<string, unknown> = { ...before };
-  const changed = new Set<string>();
+  const state: QualifyParts = { ...before };
+  const changed = new Set<QualifyPart>();
   const rejections: Rejection[] = [];
   const readings: Reading[] = [];
   const entries: Entry[] = [];
@@ -201,9 +202,7 @@ function endOfRun(entries: readonly Entry[], from: number): number {
 /** The parts that changed, by their stored names; one that is gone is `undefined`. */
 export const changedState = (batch: Batch): Readonly<Record<string, unknown>> => {
   const state: Record<string, unknown> = {};
-  for (const key of batch.changedWatch) state[WATCH_PREFIX + key] = watchPart(batch.watchState, key);
+  for (const key of batch.changedWatch) state[WATCH_PREFIX + key] = batch.watchState[key];
   for (const key of batch.changedQualify) state[QUALIFY_PREFIX + key] = batch.qualifyState[key];
   return state;
 };
-
-const watchPart = (state: WatchState, key: WatchKey): unknown => state[key];

@@ -4,7 +4,7 @@ import { expect } from 'vitest';
 import type { Entry } from '../lab/entry.ts';
 import type { Lab, Probe } from '../lab/lab.ts';
 import { celsius, epochMillis } from '../wax/units.ts';
-import type { QualifyState } from '../collector/qualify/probe-record.ts';
+import type { QualifyPart, QualifyState } from '../collector/qualify/probe-record.ts';
 import { qualify } from '../collector/qualify/qualify.ts';
 
 /** The step on a copy, so that the state before stays as it was. */
@@ -63,7 +63,7 @@ export const run = (lab: Lab, ...entries: readonly Entry[]) => {
   const outcomes: string[] = [];
   for (const entry of entries) {
     const step = qualifyStep(state, entry, lab);
-    for (const part of Object.keys(step.state))
+    for (const part of Object.keys(step.state) as QualifyPart[])
       expect(step.changedParts.includes(part)).toBe(step.state[part] !== state[part]);
     // Parts are persisted, so what JSON cannot carry must not matter.
     state = JSON.parse(JSON.stringify(step.state)) as QualifyState;

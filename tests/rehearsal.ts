@@ -2,6 +2,7 @@
 // seconds after a Wednesday morning.
 
 import type { Act } from '../lab/act.ts';
+import type { QualifyParts } from '../collector/qualify/probe-record.ts';
 import { qualify } from '../collector/qualify/qualify.ts';
 import type { ActEntry, Entry, GatewayEntry, ReadingsEntry, TickEntry } from '../lab/entry.ts';
 import type { Lab, Probe } from '../lab/lab.ts';
@@ -90,7 +91,7 @@ export const actAt = (second: number, act: Act): ActEntry => ({
 
 /** The entries as the rules see them: times corrected, what was there before left out. */
 export function qualified(entries: readonly Entry[], lab: Lab): readonly Entry[] {
-  const parts: Record<string, unknown> = {};
+  const parts: QualifyParts = {};
   const kept = new Map<string, number>();
   return entries.flatMap((raw) => {
     const { entry } = qualify(parts, raw, lab, (probe, at) => kept.get(`${probe} ${at}`) ?? null);

@@ -8,13 +8,14 @@ import { decodeMapped } from '../decode/mapped-json.ts';
 import { decodeMessage } from '../decode/decode-message.ts';
 import type { Decoded } from '../decode/message.ts';
 import { seenStatus } from './device-status.ts';
+import type { QualifyState } from './probe-record.ts';
 import { qualify } from './qualify.ts';
 
 const NOW = epochMillis(Date.UTC(2031, 2, 3, 8));
 const LAB = { ...potLab(), probes: [] };
 
 const bench = () => {
-  const state: Record<string, unknown> = {};
+  const state: QualifyState = {};
   const take = ({ entries, rejections }: Decoded) => {
     const steps = entries.map((entry: Entry) => qualify(state, entry, LAB, () => null));
     return [...rejections, ...steps.flatMap((step) => step.rejections)].map(({ code }) => code);

@@ -5,19 +5,17 @@ import { type DeviceStatus, LOW_BATTERY_PERCENT } from '../../lab/device-status.
 import type { DeviceStatusEntry } from '../../lab/entry.ts';
 import type { Lab } from '../../lab/lab.ts';
 import { type EpochMillis, MILLIS_PER_HOUR } from '../../wax/units.ts';
-import { electricalRecord, gatewayRecord, probeRecord, type QualifyState } from './probe-record.ts';
-
-/** Plain JSON, in a part of its own. */
-interface StatusRecord {
-  readonly gateway: string;
-  readonly receivedAt: EpochMillis;
-  readonly at: EpochMillis;
-  readonly battery_percent: number | null;
-  readonly signal_dbm: number | null;
-}
-
-export const statusPart = (probe: string): string => `status/probe/${probe}`;
-const gatewayStatusPart = (gateway: string): string => `status/gateway/${gateway}`;
+import {
+  electricalRecord,
+  gatewayRecord,
+  gatewayStatusPart,
+  probeRecord,
+  type QualifyPart,
+  type QualifyParts,
+  type QualifyState,
+  type StatusRecord,
+  statusPart,
+} from './probe-record.ts';
 
 /** A status that is older than the newest one counts after this: the clock of the newest one was ahead. */
 const OUTDATED_MILLIS = MILLIS_PER_HOUR;
@@ -31,11 +29,11 @@ function isOfGateway(parts: QualifyState, entry: DeviceStatusEntry, lab: Lab, pr
 
 /** Writes them into `parts`; answers the parts that changed and those that belong to no probe of the gateway. */
 export function takeStatuses(
-  parts: Record<string, unknown>,
+  parts: QualifyParts,
   entry: DeviceStatusEntry,
   lab: Lab,
-): { readonly changedParts: readonly string[]; readonly foreign: readonly DeviceStatus[] } {
-  const changed = new Set<string>();
+): { readonly changedParts: readonly QualifyPart[]; readonly foreign: readonly DeviceStatus[] } {
+  const changed = new Set<QualifyPart>();
   const foreign: DeviceStatus[] = [];
   for (const status of entry.statuses) {
     const { probe, at } = status;
@@ -44,7 +42,7 @@ export function takeStatuses(
       continue;
     }
     const part = probe === null ? gatewayStatusPart(entry.gateway) : statusPart(probe);
-    const before = parts[part] as StatusRecord | undefined;
+    const before = parts[part];
     const { gateway, receivedAt } = entry;
     if (before !== undefined && at < before.at && receivedAt - before.receivedAt < OUTDATED_MILLIS) continue;
     const record: StatusRecord = {
@@ -71,7 +69,7 @@ export interface SeenStatus {
 export function seenStatus(state: QualifyState, probe: string, gateway: string): SeenStatus | undefined {
   const own = state[statusPart(probe)] ?? state[gatewayStatusPart(gateway)];
   if (own === undefined) return undefined;
-  const { at, battery_percent, signal_dbm } = own as StatusRecord;
+  const { at, battery_percent, signal_dbm } = own;
   const isBatteryLow = battery_percent !== null && battery_percent <= LOW_BATTERY_PERCENT;
   return { at, battery_percent, isBatteryLow, signal_dbm };
 }

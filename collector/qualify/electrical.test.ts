@@ -47,10 +47,10 @@ const entry = (
   electrical,
 });
 const run = (probes: readonly Probe[], entries: readonly ReadingsEntry[]) => {
-  const state: Record<string, unknown> = {};
+  const state: QualifyState = {};
   const steps = entries.map((each) => qualify(state, each, labWith(...probes), () => null));
   return {
-    state: state as QualifyState,
+    state,
     values: steps.flatMap(({ entry: left }) =>
       left?.kind === 'readings'
         ? left.readings.map(({ probe: id, celsius: value }) => [id, Number(value.toFixed(2))])
@@ -87,7 +87,7 @@ describe('ohms', () => {
   it('that come to exactly 85 °C are no power-on value', () => {
     const sensor: Sensor = { kind: 'thermistor', r25_ohms: 10_000, beta_kelvin: 3950 };
     const value = 10_000 * Math.exp(3950 * (1 / 358.15 - 1 / 298.15));
-    const state: Record<string, unknown> = {};
+    const state: QualifyState = {};
     const step = qualify(state, entry([ohms(0, value)]), labWith(probe('bare', { sensor })), () => null);
     expect(step.entry).toMatchObject({ readings: [{ quality: 'good' }] });
   });

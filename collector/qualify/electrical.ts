@@ -8,7 +8,14 @@ import { sensorCelsius } from '../../lab/sensor.ts';
 import { failure, type Problem, type Result, success } from '../../wax/result.ts';
 import { type Celsius, type EpochMillis, MILLIS_PER_MINUTE } from '../../wax/units.ts';
 import { temperature } from '../decode/temperature.ts';
-import { electricalPart, gatewayRecord, probeRecord, type QualifyState } from './probe-record.ts';
+import {
+  electricalPart,
+  gatewayRecord,
+  probeRecord,
+  type QualifyPart,
+  type QualifyParts,
+  type QualifyState,
+} from './probe-record.ts';
 
 /** A cold junction drifts with the room; older than this it is not known. Common practice. */
 const COLD_JUNCTION_MILLIS = 5 * MILLIS_PER_MINUTE;
@@ -16,7 +23,7 @@ const COLD_JUNCTION_MILLIS = 5 * MILLIS_PER_MINUTE;
 export interface Converted {
   readonly readings: readonly Reading[];
   readonly refused: readonly { readonly reading: ElectricalReading; readonly problem: Problem }[];
-  readonly changedParts: readonly string[];
+  readonly changedParts: readonly QualifyPart[];
 }
 
 /**
@@ -24,14 +31,14 @@ export interface Converted {
  * the other readings of the entry, among which the one of a cold junction may be.
  */
 export function convertElectrical(
-  parts: Record<string, unknown>,
+  parts: QualifyParts,
   entry: ReadingsEntry,
   corrected: readonly Reading[],
   probeOf: (id: string) => Probe | undefined,
 ): Converted {
   const readings: Reading[] = [];
   const refused: Converted['refused'][number][] = [];
-  const changed = new Set<string>();
+  const changed = new Set<QualifyPart>();
   for (const reading of entry.electrical ?? []) {
     const part = electricalPart(reading.probe);
     parts[part] = { gateway: entry.gateway, at: reading.at, unit: reading.unit, value: reading.value };

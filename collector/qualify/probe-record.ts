@@ -31,26 +31,6 @@ export interface GatewayRecord {
   readonly clock?: GatewayClock | null;
 }
 
-/** Plain JSON in parts, `probe/{id}` and `gateway/{id}`; parts are replaced, never mutated. */
-export type QualifyState = Readonly<Record<string, unknown>>;
-
-const PROBE = 'probe/';
-const NAMES_REMEMBERED = 20_000;
-/** A name that is put together for each reading costs more to find than the reading costs to judge. */
-const namedUnder = (prefix: string): ((id: string) => string) => {
-  const names = new Map<string, string>();
-  return (id) => {
-    const remembered = names.get(id);
-    if (remembered !== undefined) return remembered;
-    if (names.size >= NAMES_REMEMBERED) names.clear();
-    const name = prefix + id;
-    names.set(id, name);
-    return name;
-  };
-};
-export const probePart = namedUnder(PROBE);
-export const gatewayPart = namedUnder('gateway/');
-
 /** The newest value of a bare sensor, as it came. */
 export interface ElectricalRecord {
   readonly gateway: string;
@@ -58,18 +38,66 @@ export interface ElectricalRecord {
   readonly unit: 'Ohm' | 'mV';
   readonly value: number;
 }
-const ELECTRICAL = 'electrical/';
-export const electricalPart = (id: string): string => ELECTRICAL + id;
 
-export const sequencePart = (gateway: string): string => `sequence/${gateway}`;
+/** Battery and signal of a probe or a gateway, as they were last reported. */
+export interface StatusRecord {
+  readonly gateway: string;
+  readonly receivedAt: EpochMillis;
+  readonly at: EpochMillis;
+  readonly battery_percent: number | null;
+  readonly signal_dbm: number | null;
+}
 
-// The parts are written by `qualify` alone, so their shape is known from their name.
-export const probeRecord = (state: QualifyState, id: string): ProbeRecord | undefined =>
-  state[probePart(id)] as ProbeRecord | undefined;
+type ProbePart = `probe/${string}`;
+type GatewayPart = `gateway/${string}`;
+type SequencePart = `sequence/${string}`;
+type ElectricalPart = `electrical/${string}`;
+type StatusPart = `status/${'probe' | 'gateway'}/${string}`;
+
+/** Plain JSON in parts, each under a name that gives its type; parts are replaced, never mutated. */
+export type QualifyParts = {
+  [part: ProbePart]: ProbeRecord;
+  [part: GatewayPart]: GatewayRecord;
+  [part: SequencePart]: SequenceRecord;
+  [part: ElectricalPart]: ElectricalRecord;
+  [part: StatusPart]: StatusRecord;
+  /** When probes that were silent for too long were last forgotten. */
+  tidied?: { readonly at: EpochMillis };
+};
+export type QualifyPart = keyof QualifyParts;
+export type QualifyState = Readonly<QualifyParts>;
+
+const NAMES_REMEMBERED = 20_000;
+/** A name that is put together for each reading costs more to find than the reading costs to judge. */
+const namedUnder = <Prefix extends string>(prefix: Prefix) => {
+  const names = new Map<string, `${Prefix}${string}`>();
+  return (id: string): `${Prefix}${string}` => {
+    const remembered = names.get(id);
+    if (remembered !== undefined) return remembered;
+    if (names.size >= NAMES_REMEMBERED) names.clear();
+    const name = `${prefix}${id}` as const;
+    names.set(id, name);
+    return name;
+  };
+};
+export const probePart = namedUnder('probe/');
+export const gatewayPart = namedUnder('gateway/');
+export const electricalPart = (id: string): ElectricalPart => `electrical/${id}`;
+export const sequencePart = (gateway: string): SequencePart => `sequence/${gateway}`;
+export const statusPart = (probe: string): StatusPart => `status/probe/${probe}`;
+export const gatewayStatusPart = (gateway: string): StatusPart => `status/gateway/${gateway}`;
+
+export const probeRecord = (state: QualifyState, id: string): ProbeRecord | undefined => state[probePart(id)];
 export const sequenceRecord = (state: QualifyState, gateway: string): SequenceRecord | undefined =>
-  state[sequencePart(gateway)] as SequenceRecord | undefined;
+  state[sequencePart(gateway)];
 export const gatewayRecord = (state: QualifyState, id: string): GatewayRecord | undefined =>
-  state[gatewayPart(id)] as GatewayRecord | undefined;
+  state[gatewayPart(id)];
+export const electricalRecord = (state: QualifyState, id: string): ElectricalRecord | undefined =>
+  state[electricalPart(id)];
+
+/** Ids of the parts whose names begin so. */
+const idsUnder = (prefix: string, state: QualifyState): readonly string[] =>
+  Object.keys(state).flatMap((part) => (part.startsWith(prefix) ? [part.slice(prefix.length)] : []));
 
 /** Keys that earlier versions stored, with the names that they have now. */
 const RENAMED: Readonly<Record<string, string>> = { heardAt: 'receivedAt', saidAt: 'reportedAt' };
@@ -78,13 +106,23 @@ const RENAMED: Readonly<Record<string, string>> = { heardAt: 'receivedAt', saidA
  * The state as it was stored, whichever version stored it.
  * @example restoreQualifyState({ 'gateway/g': { online: true, saidAt: 5 } }) // { 'gateway/g': { online: true, reportedAt: 5 } }
  */
-export const restoreQualifyState = (stored: QualifyState): QualifyState =>
-  Object.fromEntries(
-    Object.entries(stored).map(([part, record]) => [
-      part,
-      Object.fromEntries(Object.entries(record ?? {}).map(([key, value]) => [RENAMED[key] ?? key, value])),
-    ]),
+export function restoreQualifyState(stored: Parts): QualifyState {
+  const parts = Object.fromEntries(
+    Object.entries(stored)
+      .filter(([name]) => isPartName(name))
+      .map(([name, record]) => [
+        name,
+        Object.fromEntries(Object.entries(record ?? {}).map(([key, value]) => [RENAMED[key] ?? key, value])),
+      ]),
   );
+  return isQualifyState(parts) ? parts : {};
+}
+
+type Parts = Readonly<Record<string, unknown>>;
+const isPartName = (name: string): boolean =>
+  /^(tidied$|(probe|gateway|sequence|electrical|status)\/)/.test(name);
+/** Parts are written by `qualify` alone, each under the name that gives its type. */
+const isQualifyState = (parts: Parts): parts is QualifyState & Parts => Object.keys(parts).every(isPartName);
 
 /** A probe that ever delivered a reading, claimed or not, with its newest value. */
 export interface SeenProbe {
@@ -97,8 +135,9 @@ export interface SeenProbe {
 }
 
 /** Of every probe that ever delivered a reading. */
-export const probeIds = (state: QualifyState): readonly string[] =>
-  Object.keys(state).flatMap((part) => (part.startsWith(PROBE) ? [part.slice(PROBE.length)] : []));
+export const probeIds = (state: QualifyState): readonly string[] => idsUnder('probe/', state);
+/** Of every gateway that reported its state or delivered readings. */
+export const gatewayIds = (state: QualifyState): readonly string[] => idsUnder('gateway/', state);
 
 export const seenProbe = (state: QualifyState, id: string): SeenProbe | undefined => {
   const record = probeRecord(state, id);
@@ -120,15 +159,11 @@ export const seenProbes = (state: QualifyState): readonly SeenProbe[] =>
 /** Bare sensors that ever sent a value, whether or not it could be converted. */
 export const seenElectrical = (state: QualifyState): ReadonlyMap<string, ElectricalRecord> =>
   new Map(
-    Object.keys(state).flatMap((part): [string, ElectricalRecord][] => {
-      const id = part.slice(ELECTRICAL.length);
-      const record = part.startsWith(ELECTRICAL) ? (state[part] as ElectricalRecord) : undefined;
+    idsUnder('electrical/', state).flatMap((id): [string, ElectricalRecord][] => {
+      const record = electricalRecord(state, id);
       return record === undefined ? [] : [[id, record]];
     }),
   );
-
-export const electricalRecord = (state: QualifyState, id: string): ElectricalRecord | undefined =>
-  state[electricalPart(id)] as ElectricalRecord | undefined;
 
 /** null while it has reported neither. */
 export const gatewayOnline = (state: QualifyState, gateway: string): boolean | null =>
@@ -146,11 +181,8 @@ export interface SeenGateway {
 }
 
 export const seenGateways = (state: QualifyState): readonly SeenGateway[] => {
-  const names = Object.keys(state).flatMap((part) => {
-    const [kind, ...rest] = part.split('/');
-    return kind === 'gateway' || kind === 'sequence' ? [rest.join('/')] : [];
-  });
-  return [...new Set(names)].sort().map((gateway) => {
+  const names = new Set([...gatewayIds(state), ...idsUnder('sequence/', state)]);
+  return [...names].sort().map((gateway) => {
     const record = gatewayRecord(state, gateway);
     const sequence = sequenceRecord(state, gateway);
     const clock = record?.clock ?? null;

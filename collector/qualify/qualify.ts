@@ -21,6 +21,8 @@ import {
   type ProbeRecord,
   probePart,
   probeRecord,
+  type QualifyPart,
+  type QualifyParts,
   type QualifyState,
   sequencePart,
   sequenceRecord,
@@ -36,10 +38,8 @@ import { withArrived } from './sequence.ts';
 import { type StoredCelsius, takeTimes, type Timed } from './times.ts';
 import { forgetProbes, mayNoteGateway, takePlace, tidyUnclaimed } from './unclaimed-limit.ts';
 
-export type { QualifyState };
-
 export interface Qualified {
-  readonly changedParts: readonly string[];
+  readonly changedParts: readonly QualifyPart[];
   /** The entry to store and to hand to the rules; null when nothing of it is left. */
   readonly entry: Entry | null;
   readonly rejections: readonly Rejection[];
@@ -50,7 +50,7 @@ export interface Qualified {
  * what is kept already, the readings of the entries before included.
  */
 export type Qualify = (
-  parts: Record<string, unknown>,
+  parts: QualifyParts,
   entry: Entry,
   lab: Lab,
   stored: StoredCelsius,
@@ -105,7 +105,7 @@ export const qualify: Qualify = (parts, entry, lab, stored) => {
 const NOTHING: Qualified = { changedParts: [], entry: null, rejections: [] };
 
 function qualifyReadings(
-  parts: Record<string, unknown>,
+  parts: QualifyParts,
   entry: ReadingsEntry,
   lab: Lab,
   stored: StoredCelsius,
@@ -149,15 +149,15 @@ interface Taken {
   readonly rejections: Rejection[];
   /** Of probes that the gateway may speak for, corrected. */
   readonly own: RawReading[];
-  readonly changed: string[];
+  readonly changed: QualifyPart[];
 }
 
-const note = (changed: string[], part: string): void => {
+const note = (changed: QualifyPart[], part: QualifyPart): void => {
   if (!changed.includes(part)) changed.push(part);
 };
 
 function takeOwn(
-  parts: Record<string, unknown>,
+  parts: QualifyParts,
   entry: ReadingsEntry,
   raws: readonly Reading[],
   lab: Lab,
@@ -178,7 +178,7 @@ function takeOwn(
 }
 
 function takeElectrical(
-  parts: Record<string, unknown>,
+  parts: QualifyParts,
   entry: ReadingsEntry,
   readings: readonly ElectricalReading[],
   lab: Lab,

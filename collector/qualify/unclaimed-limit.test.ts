@@ -2,7 +2,7 @@ import { beforeEach, describe, expect, it } from 'vitest';
 import type { Entry } from '../../lab/entry.ts';
 import type { Lab } from '../../lab/lab.ts';
 import { celsius, epochMillis } from '../../wax/units.ts';
-import { seenProbes } from './probe-record.ts';
+import { type QualifyState, seenProbes } from './probe-record.ts';
 import { qualify } from './qualify.ts';
 import { MOST_GATEWAYS, MOST_UNCLAIMED, MOST_UNCLAIMED_OF_GATEWAY } from './unclaimed-limit.ts';
 
@@ -17,7 +17,7 @@ const LAB: Lab = {
   probes: [{ id: 'ours', gateway: 'gw-1', station: null, correction_celsius: 0, uncertainty_celsius: 0.5 }],
 };
 
-let parts: Record<string, unknown>;
+let parts: QualifyState;
 beforeEach(() => {
   parts = {};
 });

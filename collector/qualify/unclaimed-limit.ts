@@ -3,16 +3,19 @@
 
 import type { Lab } from '../../lab/lab.ts';
 import { type EpochMillis, MILLIS_PER_DAY, MILLIS_PER_HOUR } from '../../wax/units.ts';
-import { statusPart } from './device-status.ts';
 import {
   electricalPart,
   electricalRecord,
+  gatewayIds,
   gatewayRecord,
   probeIds,
   probePart,
   probeRecord,
+  type QualifyPart,
+  type QualifyParts,
   type QualifyState,
   seenElectrical,
+  statusPart,
 } from './probe-record.ts';
 
 /** More than any gateway of the trade carries. */
@@ -22,7 +25,6 @@ export const MOST_UNCLAIMED = 1000;
 export const MOST_GATEWAYS = 1000;
 const FORGOTTEN_MILLIS = 30 * MILLIS_PER_DAY;
 const TIDY_MILLIS = MILLIS_PER_HOUR;
-const TIDIED = 'tidied';
 
 interface Counted {
   readonly lab: Lab;
@@ -71,23 +73,22 @@ export function takePlace(parts: QualifyState, lab: Lab, gateway: string): numbe
 }
 
 /** Forgets, at most once an hour, the unclaimed probes that were silent for too long; answers the parts that changed. */
-export function tidyUnclaimed(parts: Record<string, unknown>, lab: Lab, now: EpochMillis): readonly string[] {
-  const tidiedAt = (parts[TIDIED] as { readonly at: number } | undefined)?.at ?? 0;
-  if (now - tidiedAt < TIDY_MILLIS) return [];
+export function tidyUnclaimed(parts: QualifyParts, lab: Lab, now: EpochMillis): readonly QualifyPart[] {
+  if (now - (parts.tidied?.at ?? 0) < TIDY_MILLIS) return [];
   const seen = [...seenIds(parts)];
   if (seen.length === 0) return [];
-  parts[TIDIED] = { at: now };
+  parts.tidied = { at: now };
   const claimed = new Set(lab.probes.map(({ id }) => id));
   const silent = seen.filter(
     (id) => !claimed.has(id) && now - (lastSeen(parts, id)?.at ?? now) > FORGOTTEN_MILLIS,
   );
-  return [TIDIED, ...forgetProbes(parts, silent)];
+  return ['tidied', ...forgetProbes(parts, silent)];
 }
 
 /** One of them that sends again is new. Answers the parts that changed. */
-export function forgetProbes(parts: Record<string, unknown>, ids: readonly string[]): readonly string[] {
+export function forgetProbes(parts: QualifyParts, ids: readonly string[]): readonly QualifyPart[] {
   const gone = ids
-    .flatMap((id) => [probePart(id), electricalPart(id), statusPart(id)])
+    .flatMap((id): QualifyPart[] => [probePart(id), electricalPart(id), statusPart(id)])
     .filter((part) => part in parts);
   for (const part of gone) delete parts[part];
   counted.delete(parts);
@@ -97,4 +98,4 @@ export function forgetProbes(parts: Record<string, unknown>, ids: readonly strin
 /** Whether the state of a gateway may be noted: a known one always, a new one while there is room. */
 export const mayNoteGateway = (parts: QualifyState, gateway: string): boolean =>
   gatewayRecord(parts, gateway) !== undefined ||
-  Object.keys(parts).filter((part) => part.startsWith('gateway/')).length < MOST_GATEWAYS;
+  gatewayIds(parts).length < MOST_GATEWAYS;

@@ -16,6 +16,7 @@ import type { RuleKind } from '../../alerts/watch/rules/all-rules.ts';
 import { RULES_BY_PLACE } from '../../alerts/watch/rules/rules-by-place.ts';
 import { waxWatch } from '../../alerts/watch/wax-watch.ts';
 import { decodeMessage } from '../../collector/decode/decode-message.ts';
+import type { QualifyParts } from '../../collector/qualify/probe-record.ts';
 import { qualify } from '../../collector/qualify/qualify.ts';
 import type { AlarmAct } from '../../lab/act.ts';
 import { openDatabase } from '../../lab/database.ts';
@@ -64,7 +65,7 @@ export async function runCase(
   const watchedLab = withoutRules(lab, without);
   const technician = openTechnician(watchedLab);
   const entries = caseEntries(labelled, ANSWER_MILLIS, messageEntries);
-  const qualifyParts: Record<string, unknown> = {};
+  const qualifyParts: QualifyParts = {};
   let state = waxWatch.initial();
   try {
     for (let batch = entries.next(); batch.length > 0; batch = entries.next()) {
