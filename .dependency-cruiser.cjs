@@ -81,14 +81,15 @@ module.exports = {
     ),
     only(
       'gateway',
-      ['wax', 'collector/intake/mqtt-client.ts'],
-      'It runs on a board of its own and knows the lab by the wire alone; how a connection to a broker ends is shared.',
+      ['wax', 'collector/intake/mqtt-client.ts', 'collector/pause.ts'],
+      'It runs on a board of its own and knows the lab by the wire alone; how a connection to a broker ends, and how a wait is cut short, is shared.',
     ),
     only(
       'group',
       [
         'alerts/watch',
         'collector/intake',
+        'collector/pause.ts',
         'collector/store/carry-lines.ts',
         'collector/store/influx-server.ts',
         'dashboard/server/base',

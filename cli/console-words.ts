@@ -6,6 +6,9 @@ import { PLAIN_ENGLISH } from '../words/quantity.ts';
 
 const say = sayTo(PLAIN_ENGLISH, 'UTC');
 
+/** What every start and the help say. */
+export const SAFETY_LINE = say('notice.footer');
+
 /** @example problemOnConsole({ code: 'hours-reversed', values: { opens: '12:00', closes: '08:00' } }) */
 export const problemOnConsole = (problem: CodedProblem): string => problemText(say, problem);
 

@@ -1,6 +1,7 @@
 // What `--help` prints: every setting with its shape, its environment variable and what it is when nothing is said.
 
 import { COMMANDS } from './commands.ts';
+import { SAFETY_LINE } from './console-words.ts';
 import { SETTING_ROWS } from './setting-rows.ts';
 import { VERBS } from './verbs/all-verbs.ts';
 
@@ -23,5 +24,5 @@ export const helpText = (): string =>
       `      ${env}; ${fallback === '' ? 'nothing' : fallback} when not given`,
     ]),
     '',
-    'It informs and is no safety device: every heater needs its own thermal cut-out and a person nearby.',
+    SAFETY_LINE,
   ].join('\n');

@@ -48,6 +48,13 @@ export const HTTPS_ROWS = {
 export type HttpsSettingName = keyof typeof HTTPS_ROWS;
 type Wrong = (name: HttpsSettingName, expected: string, value: string) => Result<never>;
 
+/** @example commaSeparated('a, b,') // ['a', 'b'] */
+export const commaSeparated = (text: string): readonly string[] =>
+  text
+    .split(',')
+    .map((part) => part.trim())
+    .filter((part) => part !== '');
+
 const isAddress = (text: string): boolean => {
   const [address = '', bits, ...more] = text.split('/');
   const family = isIP(address);
@@ -70,10 +77,7 @@ export function httpsSettings(
   if (key !== '' && cert === '') return wrong('https-cert', 'certificate_file', '');
   const httpPort = port(text('http-port'));
   if (!httpPort.ok) return httpPort;
-  const behindProxy = text('behind-proxy')
-    .split(',')
-    .map((proxy) => proxy.trim())
-    .filter((proxy) => proxy !== '');
+  const behindProxy = commaSeparated(text('behind-proxy'));
   const strange = behindProxy.find((proxy) => !isAddress(proxy));
   if (strange !== undefined) return wrong('behind-proxy', 'proxy', strange);
   const https: HttpsSetting | null =

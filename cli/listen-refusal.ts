@@ -1,6 +1,6 @@
 // Why a port of ours could not be opened, with the setting that names it.
 
-import { ProblemError, reasonOf } from '../wax/problem-error.ts';
+import { errorCode, ProblemError, reasonOf } from '../wax/problem-error.ts';
 
 export class ListenRefusal extends ProblemError<'port-taken' | 'address-not-usable'> {}
 
@@ -15,7 +15,7 @@ export async function listening<T>({ setting, host, port }: ListenAddress, openi
   try {
     return await opening;
   } catch (error) {
-    const code = error instanceof Error && 'code' in error ? error.code : null;
+    const code = errorCode(error);
     const values = { setting, address: host, port: String(port) };
     if (code === 'EADDRINUSE') throw new ListenRefusal('port-taken', values, error);
     if (code === 'EACCES' || code === 'EADDRNOTAVAIL' || code === 'ENOTFOUND')

@@ -10,7 +10,7 @@ import type { Result } from '../wax/result.ts';
 import { epochMillis } from '../wax/units.ts';
 import { commandLine } from './commands.ts';
 import { completionScript } from './completion.ts';
-import { problemOnConsole } from './console-words.ts';
+import { problemOnConsole, SAFETY_LINE } from './console-words.ts';
 import { demoLab, type Demo } from './demo.ts';
 import { createLabFrom, labFileProblemLines } from './create-lab.ts';
 import { onFreePorts } from './free-ports.ts';
@@ -97,9 +97,7 @@ function printStart(lab: LabProcess, settings: ProcessSettings): void {
     console.log(`Phones first open ${lab.trust.plainAddress}/authority and trust the lab there.`);
     console.log(`Its fingerprint, to be compared: ${lab.trust.fingerprint}`);
   }
-  console.log(
-    'It informs and is no safety device: every heater needs its own thermal cut-out and a person nearby.',
-  );
+  console.log(SAFETY_LINE);
 }
 
 /** The demonstration leaves nothing behind unless a folder was named. */

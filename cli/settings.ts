@@ -3,12 +3,13 @@
 
 import { parseArgs } from 'node:util';
 import type { StoreSetting } from '../collector/store/open-store.ts';
-import { type HttpsSettings, httpsSettings } from './https-settings.ts';
+import { commaSeparated, type HttpsSettings, httpsSettings } from './https-settings.ts';
 import { SETTING_ROWS, type SettingName } from './setting-rows.ts';
 import { LOG_FORMATS, LOG_LEVELS, type LogFormat, type LogLevel } from './log.ts';
 import { sayTo } from '../words/load-languages.ts';
 import { PLAIN_ENGLISH } from '../words/quantity.ts';
 import { whatIsWrong } from '../words/problem-text.ts';
+import { reasonOf } from '../wax/problem-error.ts';
 import { failure, type Problem, type Result, success } from '../wax/result.ts';
 
 export type BrokerSetting =
@@ -101,19 +102,13 @@ function storeOf(text: string): Result<StoreSetting> {
 }
 
 function hostNamesOf(text: string): Result<readonly string[]> {
-  const names = text
-    .split(',')
-    .map((name) => name.trim())
-    .filter((name) => name !== '');
+  const names = commaSeparated(text);
   const bad = names.find((name) => !/^[A-Za-z0-9.-]+$/.test(name));
   return bad === undefined ? success(names) : wrong('host-names', 'host_name', bad);
 }
 
 function hostsOf(name: 'push-hosts' | 'webhook-hosts', text: string): Result<readonly string[]> {
-  const hosts = text
-    .split(',')
-    .map((host) => host.trim())
-    .filter((host) => host !== '');
+  const hosts = commaSeparated(text);
   const strange = hosts.find((host) => !/^([a-z0-9.-]+|\[[0-9a-f:.]+\])(:\d{1,5})?$/.test(host));
   return strange === undefined ? success(hosts) : wrong(name, 'push_host', strange);
 }
@@ -165,9 +160,8 @@ export function readSettings(
       strict: true,
     }).values;
   } catch (error) {
-    const text = (error instanceof Error ? error.message : String(error)).split('. ')[0] ?? '';
     return failure('unknown-setting', {
-      reason: text,
+      reason: reasonOf(error).split('. ')[0] ?? '',
       names: names.map((name) => `--${name}`).join(', '),
     });
   }

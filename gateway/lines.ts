@@ -5,7 +5,8 @@ import { connect, type Socket } from 'node:net';
 import { createInterface } from 'node:readline';
 import type { Readable } from 'node:stream';
 import { SerialPort } from 'serialport';
-import { reasonOf, type Sample, type SampleUnit, type ProbeSource, type SourceFault } from './sample.ts';
+import { reasonOf } from '../wax/problem-error.ts';
+import type { ProbeSource, Sample, SampleUnit, SourceFault } from './sample.ts';
 
 export type LinesSettings = (
   | { readonly host: string; readonly port: number }

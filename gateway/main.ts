@@ -3,14 +3,15 @@
 
 import { existsSync, mkdirSync, readFileSync } from 'node:fs';
 import { dirname } from 'node:path';
-import { setTimeout as delay } from 'node:timers/promises';
+import { pause } from '../collector/pause.ts';
+import { reasonOf } from '../wax/problem-error.ts';
 import { SampleBuffer } from './buffer.ts';
 import { Gateway } from './gateway.ts';
 import { linesSource } from './lines.ts';
 import { modbusSource } from './modbus.ts';
 import { oneWireSource } from './one-wire.ts';
 import { pairGateway } from './pair.ts';
-import { reasonOf, type ProbeSource } from './sample.ts';
+import type { ProbeSource } from './sample.ts';
 import { type GatewaySettings, readSettings } from './settings.ts';
 import { Uplink } from './uplink.ts';
 
@@ -78,9 +79,7 @@ async function run(settings: GatewaySettings): Promise<void> {
   while (!stopping.signal.aborted) {
     const next = performance.now() + every * 1000;
     await running.sweep();
-    await delay(Math.max(0, next - performance.now()), undefined, { signal: stopping.signal }).catch(
-      () => {},
-    );
+    await pause(Math.max(0, next - performance.now()), stopping.signal);
   }
   await running.stop();
 }

@@ -2,11 +2,10 @@
 // controller is ever written.
 
 import modbus from 'modbus-serial';
-import { reasonOf, type Sample, type SampleUnit, type ProbeSource, type SourceFault } from './sample.ts';
+import { reasonOf } from '../wax/problem-error.ts';
+import type { ProbeSource, Sample, SampleUnit, SourceFault } from './sample.ts';
 
 type Client = InstanceType<typeof modbus.default>;
-
-const REGISTER_TYPES = ['int16', 'uint16', 'int32', 'uint32', 'float32'] as const;
 
 export interface RegisterSettings {
   readonly probe: string;
@@ -15,7 +14,7 @@ export interface RegisterSettings {
   readonly table: 'holding' | 'input';
   /** As it is on the wire, from 0. */
   readonly address: number;
-  readonly type: (typeof REGISTER_TYPES)[number];
+  readonly type: 'int16' | 'uint16' | 'int32' | 'uint32' | 'float32';
   /** Of values of two registers: which comes first. */
   readonly firstWord?: 'high' | 'low';
   /** What one step of the register is worth; 0.1 for tenths. */

@@ -5,7 +5,8 @@
 import { readdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { oneWireCelsius } from '../wax/probes/digital-codes.ts';
-import { reasonOf, type Sample, type ProbeSource, type SourceFault, type Sweep } from './sample.ts';
+import { reasonOf } from '../wax/problem-error.ts';
+import type { ProbeSource, Sample, SourceFault, Sweep } from './sample.ts';
 
 export interface OneWireSettings {
   /** Folder of the kernel, `/sys/bus/w1/devices`. */

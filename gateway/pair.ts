@@ -5,7 +5,7 @@ import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { request as requestPlain } from 'node:http';
 import { request as requestSecure } from 'node:https';
 import { dirname, join, resolve } from 'node:path';
-import { Type } from 'typebox';
+import { type Static, Type } from 'typebox';
 import { Compile } from 'typebox/schema';
 import { parseDocument } from 'yaml';
 
@@ -18,17 +18,8 @@ const PairingSchema = Type.Object({
   port: Type.Integer(),
   tls: Type.Boolean(),
 });
+type Pairing = Static<typeof PairingSchema>;
 const schema = Compile(PairingSchema);
-
-interface Pairing {
-  readonly site: string;
-  readonly gateway: string;
-  readonly user: string;
-  readonly password: string;
-  readonly host: string;
-  readonly port: number;
-  readonly tls: boolean;
-}
 
 const ANSWER_MILLIS = 15_000;
 

@@ -28,8 +28,3 @@ export interface ProbeSource {
   readonly sweep: () => Promise<Sweep>;
   readonly close: () => Promise<void>;
 }
-
-export const reasonOf = (error: unknown): string => {
-  if (!(error instanceof Error)) return String(error);
-  return error.message || ('code' in error ? String(error.code) : error.name);
-};

@@ -3,6 +3,7 @@
 import { type Static, Type } from 'typebox';
 import { Compile } from 'typebox/schema';
 import { parse } from 'yaml';
+import { reasonOf } from '../wax/problem-error.ts';
 
 const closed = { additionalProperties: false };
 const Name = Type.String({ pattern: '^[A-Za-z0-9._-]{1,64}$' });
@@ -103,7 +104,7 @@ export function readSettings(yaml: string): GatewaySettings {
   try {
     content = parse(yaml);
   } catch (error) {
-    throw new SettingsRefusal([error instanceof Error ? error.message : String(error)]);
+    throw new SettingsRefusal([reasonOf(error)]);
   }
   const [fits, errors] = schema.Errors(content);
   if (!fits)
@@ -151,7 +152,7 @@ function patternProblems(
   try {
     new RegExp(pattern);
   } catch (error) {
-    return [`${place}/pattern: ${error instanceof Error ? error.message : String(error)}`];
+    return [`${place}/pattern: ${reasonOf(error)}`];
   }
   if (!pattern.includes('(?<value>')) return [`${place}/pattern: needs a group (?<value>...)`];
   return probe === undefined && !pattern.includes('(?<probe>')

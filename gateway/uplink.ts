@@ -3,11 +3,11 @@
 // that lost its memory (killed, a power cut) acknowledges what it hands to nobody until the collector is back, and says
 // so under MQTT 5: that stays in the buffer too. Under MQTT 3.1.1 a broker cannot say it.
 
-import { setTimeout as delay } from 'node:timers/promises';
 import { connect, type MqttClient } from 'mqtt';
-import { endClient, unreceivedMessages } from '../collector/intake/mqtt-client.ts';
+import { endClient, isVersionRefusal, unreceivedMessages } from '../collector/intake/mqtt-client.ts';
+import { pause } from '../collector/pause.ts';
+import { reasonOf } from '../wax/problem-error.ts';
 import type { SampleBuffer, Waiting } from './buffer.ts';
-import { reasonOf } from './sample.ts';
 import { senmlPack } from './senml-pack.ts';
 
 export interface UplinkSettings {
@@ -29,10 +29,6 @@ const PAUSE_MILLIS = 100;
 const RETRY_MILLIS = 3000;
 const CONNECT_MILLIS = 10_000;
 const KEEPALIVE_SECONDS = 20;
-/** Reason code: unacceptable protocol version (MQTT 3.1.1, 3.2.2.3). */
-const UNACCEPTABLE_VERSION = 1;
-/** What MQTT 5 (3.2.2.2) answers for it. */
-const UNSUPPORTED_VERSION = 0x84;
 
 export class Uplink {
   readonly #settings: UplinkSettings;
@@ -92,7 +88,7 @@ export class Uplink {
       ...(authority !== undefined && { ca: authority }),
     });
     client.on('error', (error) => {
-      if (this.#protocolVersion === 5 && isRefusedVersion(error)) this.#protocolVersion = 4;
+      if (this.#protocolVersion === 5 && isVersionRefusal(error)) this.#protocolVersion = 4;
       else this.#trouble(reasonOf(error));
     });
     const unreceived = unreceivedMessages(client);
@@ -113,18 +109,7 @@ export class Uplink {
   }
 
   async #reconnectLater(): Promise<void> {
-    const isDue = await this.#pause(RETRY_MILLIS);
-    if (isDue) this.#connect();
-  }
-
-  /** False when it was cut short by `stop`. */
-  async #pause(millis: number): Promise<boolean> {
-    try {
-      await delay(millis, undefined, { signal: this.#stopping.signal });
-      return true;
-    } catch {
-      return false;
-    }
+    if (await pause(RETRY_MILLIS, this.#stopping.signal)) this.#connect();
   }
 
   /** Once a trouble, not once a try. */
@@ -166,18 +151,13 @@ export class Uplink {
         const sweeps = together(this.#buffer.oldest(PAST_SWEEPS, this.#onTheirWay));
         if (sweeps.length === 0) return;
         if (!(await this.#send(client, 'senml-past', sweeps))) return;
-        if (!(await this.#pause(PAUSE_MILLIS))) return;
+        if (!(await pause(PAUSE_MILLIS, this.#stopping.signal))) return;
       }
     } finally {
       this.#isCatchingUp = false;
     }
   }
 }
-
-const isRefusedVersion = (error: unknown): boolean =>
-  error instanceof Error &&
-  'code' in error &&
-  (error.code === UNACCEPTABLE_VERSION || error.code === UNSUPPORTED_VERSION);
 
 /** The first sweeps whose clocks were alike and whose records fit one message; always at least one. */
 function together(sweeps: readonly Waiting[]): readonly Waiting[] {

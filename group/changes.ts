@@ -1,8 +1,8 @@
 // When a lab reported how it stands, from whichever copy took it. The first of many is passed on at once, the rest
 // together a little later.
 
-import { setTimeout as delay } from 'node:timers/promises';
-import pg from 'pg';
+import { once } from 'node:events';
+import { startLasting } from './lasting-connection.ts';
 import { STANDING_CHANNEL } from './write.ts';
 
 export interface Changes {
@@ -15,7 +15,6 @@ const RETRY_MILLIS = 1000;
 
 export function followChanges(postgres: string): Changes {
   const listeners = new Set<() => void>();
-  const stopping = new AbortController();
   let timer: NodeJS.Timeout | null = null;
   let isDue = false;
   const pass = (): void => {
@@ -34,40 +33,27 @@ export function followChanges(postgres: string): Changes {
       changed();
     }, TOGETHER_MILLIS);
   };
-  const listen = async (): Promise<void> => {
-    const client = new pg.Client({ connectionString: postgres, keepAlive: true });
-    const ended = new Promise<void>((done) => {
-      client.on('error', () => done());
-      client.on('end', () => done());
-      stopping.signal.addEventListener('abort', () => done(), { once: true });
-    });
-    try {
-      await client.connect();
+  const listening = startLasting({
+    connection: { connectionString: postgres },
+    retryMillis: RETRY_MILLIS,
+    work: async ({ client, over }) => {
       client.on('notification', changed);
       await client.query(`LISTEN ${STANDING_CHANNEL}`);
       // What was reported while nobody listened.
       changed();
-      await ended;
-    } finally {
-      await client.end().catch(() => {});
-    }
-  };
-  const run = async (): Promise<void> => {
-    while (!stopping.signal.aborted) {
-      await listen().catch(() => {});
-      await delay(RETRY_MILLIS, undefined, { signal: stopping.signal }).catch(() => {});
-    }
-  };
-  const done = run();
+      if (!over.aborted) await once(over, 'abort');
+    },
+    // The copies of this process say that PostgreSQL is away.
+    onTrouble: () => {},
+  });
   return {
     subscribe: (listener) => {
       listeners.add(listener);
       return () => listeners.delete(listener);
     },
     stop: async () => {
-      stopping.abort();
       if (timer !== null) clearTimeout(timer);
-      await done;
+      await listening.stop();
     },
   };
 }

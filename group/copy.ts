@@ -2,11 +2,11 @@
 // holds them is the one that writes, so a copy that has lost its locks cannot write either. Copies share the partitions
 // evenly, and what a copy held is free as soon as PostgreSQL sees its connection gone.
 
-import { setTimeout as delay } from 'node:timers/promises';
-import pg from 'pg';
+import type pg from 'pg';
+import { pause } from '../collector/pause.ts';
 import { GROUP_PARTITIONS } from '../lab/group-message.ts';
-import { reasonOf } from '../wax/problem-error.ts';
 import { type ReportIntake, openIntake } from './intake.ts';
+import { type Connected, type LastingConnection, startLasting } from './lasting-connection.ts';
 import { type OfferPublisher, openOfferPublisher } from './offer-publisher.ts';
 import { type GroupBroker, openPartitionSession, type PartitionSession } from './partition-session.ts';
 import { COPIES_KEY, LOCK_SPACE, migrate } from './tables.ts';
@@ -14,10 +14,6 @@ import { COPIES_KEY, LOCK_SPACE, migrate } from './tables.ts';
 export interface CopySettings {
   readonly postgres: string;
   readonly broker: GroupBroker;
-}
-
-export interface GroupCopy {
-  readonly stop: () => Promise<void>;
 }
 
 /** How often a copy looks for partitions that nobody holds: with what PostgreSQL needs below it, well under 10 s. */
@@ -104,70 +100,38 @@ class Tenure {
   }
 }
 
-export function startCopy(settings: CopySettings, log: (line: string) => void): GroupCopy {
-  const stopping = new AbortController();
-  let tenure: Tenure | null = null;
-
-  const hold = async (): Promise<void> => {
-    const client = new pg.Client({
-      connectionString: settings.postgres,
-      connectionTimeoutMillis: CONNECT_MILLIS,
-      query_timeout: ANSWER_MILLIS,
-      keepAlive: true,
-      application_name: 'waxwarden group',
-    });
-    let lost: unknown = null;
-    client.on('error', (error) => {
-      lost ??= error;
-    });
+export function startCopy(settings: CopySettings, log: (line: string) => void): LastingConnection {
+  const hold = async ({ client, over, fail }: Connected): Promise<void> => {
+    await client.query(SEE_DEAD_COPIES);
+    await migrate(client);
+    await client.query('SELECT pg_advisory_lock_shared($1, $2)', [LOCK_SPACE, COPIES_KEY]);
+    const intake = openIntake(client, fail);
+    const tenure = new Tenure(client, intake, settings, log);
     try {
-      await client.connect();
-      await client.query(SEE_DEAD_COPIES);
-      await migrate(client);
-      await client.query('SELECT pg_advisory_lock_shared($1, $2)', [LOCK_SPACE, COPIES_KEY]);
-      const intake = openIntake(client, (error) => {
-        lost ??= error;
-      });
-      tenure = new Tenure(client, intake, settings, log);
       let tidiedAt = performance.now();
-      while (!stopping.signal.aborted && lost === null) {
+      while (!over.aborted) {
         if (performance.now() - tidiedAt > TIDY_MILLIS) {
           tidiedAt = performance.now();
           await tenure.tidy();
         }
         await tenure.balance();
         await tenure.publishOffers();
-        await delay(LOOK_MILLIS, undefined, { signal: stopping.signal }).catch(() => {});
+        await pause(LOOK_MILLIS, over);
       }
-      if (lost !== null) throw lost;
-      await tenure.end();
-      await intake.settled();
     } finally {
-      await tenure?.end();
-      tenure = null;
-      await client.end().catch(() => {});
+      await tenure.end();
     }
+    await intake.settled();
   };
-
-  const run = async (): Promise<void> => {
-    let lastTrouble = '';
-    while (!stopping.signal.aborted) {
-      try {
-        await hold();
-      } catch (error) {
-        const reason = reasonOf(error);
-        if (reason !== lastTrouble) log(`PostgreSQL: ${reason}`);
-        lastTrouble = reason;
-        await delay(RETRY_MILLIS, undefined, { signal: stopping.signal }).catch(() => {});
-      }
-    }
-  };
-
-  const ended = run();
-  return {
-    stop: async () => {
-      stopping.abort();
-      await ended;
+  return startLasting({
+    connection: {
+      connectionString: settings.postgres,
+      connectionTimeoutMillis: CONNECT_MILLIS,
+      query_timeout: ANSWER_MILLIS,
+      application_name: 'waxwarden group',
     },
-  };
+    retryMillis: RETRY_MILLIS,
+    work: hold,
+    onTrouble: (reason) => log(`PostgreSQL: ${reason}`),
+  });
 }

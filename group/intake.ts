@@ -3,7 +3,7 @@
 // so that it holds up nobody.
 
 import type { ClientBase } from 'pg';
-import { reasonOf } from '../wax/problem-error.ts';
+import { errorCode, reasonOf } from '../wax/problem-error.ts';
 import { decode, type GroupMessage } from './decode.ts';
 import { type RefusedMessage, writeMessages, writeRefused } from './write.ts';
 
@@ -38,8 +38,7 @@ const DATA_ERROR = /^(22|23|54)/;
 
 /** A RangeError: what JavaScript cannot write as one text. */
 const liesInData = (error: unknown): boolean =>
-  error instanceof RangeError ||
-  (error instanceof Error && 'code' in error && DATA_ERROR.test(String(error.code)));
+  error instanceof RangeError || DATA_ERROR.test(String(errorCode(error) ?? ''));
 
 /** `onFailed`: the connection to PostgreSQL is of no use any more; what waits is not acknowledged. */
 export function openIntake(client: ClientBase, onFailed: (error: unknown) => void): ReportIntake {

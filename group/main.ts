@@ -5,9 +5,10 @@
 import { readFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
 import pg from 'pg';
-import { reasonOf } from '../wax/problem-error.ts';
+import { errorCode, reasonOf } from '../wax/problem-error.ts';
 import { followChanges } from './changes.ts';
 import { startCopy } from './copy.ts';
+import { readerSay } from './html.ts';
 import { identityProvider } from './identity-provider.ts';
 import { type AddedPerson, addPerson, removePerson } from './people.ts';
 import { removeLab } from './remove-lab.ts';
@@ -42,9 +43,7 @@ async function run(settings: GroupSettings): Promise<void> {
   );
   const series = influx === null ? null : startSeries(postgres, influx, log);
   console.log(`Open ${address}/`);
-  console.log(
-    'It informs and is no safety device: every heater needs its own thermal cut-out and a person nearby.',
-  );
+  console.log(readerSay('en')('notice.footer'));
   const stop = async (): Promise<void> => {
     setTimeout(() => process.exit(1), CLOSING_MILLIS).unref();
     await server.close();
@@ -176,7 +175,7 @@ try {
     process.exitCode = await verb.run(argument, rest);
   }
 } catch (error) {
-  if (!(error instanceof WrongGroupSetting) && !(error instanceof Error && 'code' in error)) throw error;
+  if (!(error instanceof WrongGroupSetting) && errorCode(error) === undefined) throw error;
   console.error(`waxwarden group: ${reasonOf(error)}`);
   process.exit(REFUSED);
 }

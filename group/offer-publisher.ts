@@ -3,6 +3,7 @@
 
 import type { ClientBase } from 'pg';
 import { type Offer, offersMessage, offersTopic } from '../lab/group-offer.ts';
+import { errorCode } from '../wax/problem-error.ts';
 import type { PartitionSession } from './partition-session.ts';
 
 export interface OfferPublisher {
@@ -18,9 +19,6 @@ interface OfferedSite {
 const OPEN = `SELECT body FROM offer JOIN offer_site ON offer_id = id WHERE site = $1 AND state = 'open' ORDER BY offered_at, id`;
 /** SQLSTATE of a connection on which another transaction has just failed and is being undone. */
 const IN_FAILED_TRANSACTION = '25P02';
-
-const isBetweenTransactions = (error: unknown): boolean =>
-  error instanceof Error && 'code' in error && error.code === IN_FAILED_TRANSACTION;
 
 /** `client`: the one that holds the locks of the partitions, so that nobody publishes for a partition that it has lost. */
 export function openOfferPublisher(client: ClientBase, now: () => number): OfferPublisher {
@@ -57,7 +55,7 @@ export function openOfferPublisher(client: ClientBase, now: () => number): Offer
           if (session !== undefined) await publish(offered, session);
         }
       } catch (error) {
-        if (!isBetweenTransactions(error)) throw error;
+        if (errorCode(error) !== IN_FAILED_TRANSACTION) throw error;
       }
     },
   };

@@ -5,6 +5,7 @@ import { randomBytes } from 'node:crypto';
 import type pg from 'pg';
 import { type FiguresMessage, groupPartition, type OfferAnswer } from '../lab/group-message.ts';
 import { MOST_OPEN_OFFERS, type Offer, type OfferItem } from '../lab/group-offer.ts';
+import { inTransaction } from './transaction.ts';
 
 /** Newest first; older ones stay in the database. */
 const MOST_LISTED = 100;
@@ -72,13 +73,13 @@ export async function sentOffers(pool: pg.Pool, site: string | null): Promise<re
   );
   const sent = new Map<string, { readonly offer: Offer; readonly answers: SiteAnswer[] }>();
   for (const { body, name, time_zone, answered_at, answered_by, ...row } of rows) {
-    const one = sent.get(body.id) ?? { offer: body, answers: [] };
-    one.answers.push({
+    const sentOffer = sent.get(body.id) ?? { offer: body, answers: [] };
+    sentOffer.answers.push({
       ...row,
       ...{ name: name ?? row.site, timeZone: time_zone ?? 'UTC', answeredBy: answered_by },
       answeredAt: answered_at?.getTime() ?? null,
     });
-    sent.set(body.id, one);
+    sent.set(body.id, sentOffer);
   }
   return [...sent.values()];
 }
@@ -100,14 +101,14 @@ export async function sendOffer(pool: pg.Pool, offered: NewOffer): Promise<boole
   };
   const client = await pool.connect();
   try {
-    await client.query('BEGIN');
-    // Two that send at once must not pass the limit together.
-    await client.query('LOCK TABLE offer_site IN SHARE ROW EXCLUSIVE MODE');
-    const { rows } = await client.query(
-      `SELECT site FROM offer_site WHERE site = ANY ($1) AND state = 'open' GROUP BY site HAVING count(*) >= $2`,
-      [sites, MOST_OPEN_OFFERS],
-    );
-    if (rows.length === 0) {
+    return await inTransaction(client, async () => {
+      // Two that send at once must not pass the limit together.
+      await client.query('LOCK TABLE offer_site IN SHARE ROW EXCLUSIVE MODE');
+      const { rows } = await client.query(
+        `SELECT site FROM offer_site WHERE site = ANY ($1) AND state = 'open' GROUP BY site HAVING count(*) >= $2`,
+        [sites, MOST_OPEN_OFFERS],
+      );
+      if (rows.length > 0) return false;
       await client.query('INSERT INTO offer VALUES ($1, $2, $3)', [
         offer.id,
         JSON.stringify(offer),
@@ -117,12 +118,8 @@ export async function sendOffer(pool: pg.Pool, offered: NewOffer): Promise<boole
         'INSERT INTO offer_site (offer_id, site, partition) SELECT $1, * FROM unnest($2::text[], $3::int[])',
         [offer.id, sites, sites.map(groupPartition)],
       );
-    }
-    await client.query('COMMIT');
-    return rows.length === 0;
-  } catch (error) {
-    await client.query('ROLLBACK').catch(() => {});
-    throw error;
+      return true;
+    });
   } finally {
     client.release();
   }

@@ -3,6 +3,7 @@
 
 import { connect, type IClientOptions, type MqttClient } from 'mqtt';
 import { heldAcknowledgements } from '../collector/intake/held-acknowledgements.ts';
+import { isVersionRefusal } from '../collector/intake/mqtt-client.ts';
 import { GROUP_MESSAGE_MOST_BYTES, partitionFilter } from '../lab/group-message.ts';
 import { reasonOf } from '../wax/problem-error.ts';
 import type { ReportIntake } from './intake.ts';
@@ -32,8 +33,6 @@ const MOST_PACKET_BYTES = GROUP_MESSAGE_MOST_BYTES + 66_000;
 const KEEPALIVE_SECONDS = 15;
 const CONNECT_MILLIS = 5000;
 const RECONNECT_MILLIS = 1000;
-/** Unsupported version: MQTT 5, 3.2.2.2; 3.1.1, 3.2.2.3. */
-const UNSUPPORTED_VERSIONS: readonly unknown[] = [0x84, 1];
 /** Makes the library acknowledge nothing and hand over the next message. */
 const HELD = new Error('acknowledged when it is on disk');
 
@@ -113,8 +112,7 @@ export function openPartitionSession(
       });
     });
     opened.on('error', (error) => {
-      const isVersion = 'code' in error && UNSUPPORTED_VERSIONS.includes(error.code);
-      if (isVersion && protocolVersion === 5 && !isEnded) {
+      if (isVersionRefusal(error) && protocolVersion === 5 && !isEnded) {
         opened.end(true);
         client = open(4);
       } else trouble(reasonOf(error));

@@ -1,6 +1,7 @@
 // A lab that left the group: everything that it reported is forgotten. Series on another server are that server's.
 
 import type { ClientBase } from 'pg';
+import { inTransaction } from './transaction.ts';
 
 const TABLES = [
   'lab',
@@ -13,10 +14,9 @@ const TABLES = [
 ] as const;
 
 /** False when nothing was stored of that site. */
-export async function removeLab(client: ClientBase, site: string): Promise<boolean> {
-  let removed = 0;
-  await client.query('BEGIN');
-  try {
+export const removeLab = (client: ClientBase, site: string): Promise<boolean> =>
+  inTransaction(client, async () => {
+    let removed = 0;
     for (const table of TABLES) {
       const { rowCount } = await client.query(`DELETE FROM ${table} WHERE site = $1`, [site]);
       removed += rowCount ?? 0;
@@ -27,10 +27,5 @@ export async function removeLab(client: ClientBase, site: string): Promise<boole
          revision = nextval('offer_revision') WHERE site = $1`,
       [site],
     );
-    await client.query('COMMIT');
-  } catch (error) {
-    await client.query('ROLLBACK').catch(() => {});
-    throw error;
-  }
-  return removed > 0;
-}
+    return removed > 0;
+  });

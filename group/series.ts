@@ -2,19 +2,15 @@
 // a minute is marked when the server has it, so that nothing is missing after either was away. One copy of the process
 // writes at a time, by an advisory lock; what is written twice is the same.
 
-import { setTimeout as delay } from 'node:timers/promises';
 import { Point } from '@influxdata/influxdb-client';
-import pg from 'pg';
+import type pg from 'pg';
+import { pause } from '../collector/pause.ts';
 import { carryLines } from '../collector/store/carry-lines.ts';
 import { openInfluxServer } from '../collector/store/influx-server.ts';
 import type { MinuteMessage } from '../lab/group-message.ts';
-import { reasonOf } from '../wax/problem-error.ts';
+import { type Connected, type LastingConnection, startLasting } from './lasting-connection.ts';
 import { LOCK_SPACE, migrate, SERIES_KEY } from './tables.ts';
 import { writeRefused } from './write.ts';
-
-export interface GroupSeries {
-  readonly stop: () => Promise<void>;
-}
 
 /** A thousand labs report as many a minute. */
 const MINUTES_A_LOOK = 200;
@@ -69,8 +65,7 @@ const seriesLines = ({ site, at, probes }: Pick<DueRow, 'site' | 'at' | 'probes'
   });
 
 /** @param url as of `--influx` */
-export function startSeries(postgres: string, url: string, log: (line: string) => void): GroupSeries {
-  const stopping = new AbortController();
+export function startSeries(postgres: string, url: string, log: (line: string) => void): LastingConnection {
   const server = openInfluxServer({ url, site: 'group' });
 
   const writeDue = async (client: pg.Client): Promise<boolean> => {
@@ -93,46 +88,17 @@ export function startSeries(postgres: string, url: string, log: (line: string) =
     return true;
   };
 
-  const hold = async (): Promise<void> => {
-    const client = new pg.Client({ connectionString: postgres, keepAlive: true });
-    let lost: unknown = null;
-    client.on('error', (error) => {
-      lost ??= error;
-    });
+  const hold = async ({ client, over }: Connected): Promise<void> => {
     // Waiting for the lock has no end of its own.
-    const cut = (): void => void client.end().catch(() => {});
-    stopping.signal.addEventListener('abort', cut, { once: true });
-    try {
-      await client.connect();
-      await migrate(client);
-      await client.query('SELECT pg_advisory_lock($1, $2)', [LOCK_SPACE, SERIES_KEY]);
-      while (!stopping.signal.aborted && lost === null)
-        if (!(await writeDue(client)))
-          await delay(LOOK_MILLIS, undefined, { signal: stopping.signal }).catch(() => {});
-    } finally {
-      stopping.signal.removeEventListener('abort', cut);
-      await client.end().catch(() => {});
-    }
+    over.addEventListener('abort', () => void client.end().catch(() => {}), { once: true });
+    await migrate(client);
+    await client.query('SELECT pg_advisory_lock($1, $2)', [LOCK_SPACE, SERIES_KEY]);
+    while (!over.aborted) if (!(await writeDue(client))) await pause(LOOK_MILLIS, over);
   };
-
-  const run = async (): Promise<void> => {
-    let lastTrouble = '';
-    while (!stopping.signal.aborted) {
-      try {
-        await hold();
-      } catch (error) {
-        const reason = reasonOf(error);
-        if (reason !== lastTrouble && !stopping.signal.aborted) log(`Series: ${reason}`);
-        lastTrouble = reason;
-        await delay(RETRY_MILLIS, undefined, { signal: stopping.signal }).catch(() => {});
-      }
-    }
-  };
-  const ended = run();
-  return {
-    stop: async () => {
-      stopping.abort();
-      await ended;
-    },
-  };
+  return startLasting({
+    connection: { connectionString: postgres },
+    retryMillis: RETRY_MILLIS,
+    work: hold,
+    onTrouble: (reason) => log(`Series: ${reason}`),
+  });
 }

@@ -1,6 +1,7 @@
 // The group's tables in PostgreSQL. Numbered steps, each run once, under a lock, so that several copies may start at once.
 
 import type { ClientBase } from 'pg';
+import { inTransaction } from './transaction.ts';
 
 const STEPS: readonly string[] = [
   `CREATE TABLE lab (
@@ -80,12 +81,11 @@ export async function migrate(client: ClientBase): Promise<void> {
     );
     const done = rows[0]?.done ?? 0;
     if (done > STEPS.length) throw new Error(`the database is of a newer version: step ${done}`);
-    for (const [index, step] of STEPS.slice(done).entries()) {
-      await client.query('BEGIN');
-      await client.query(step);
-      await client.query('INSERT INTO migration VALUES ($1, now())', [done + index + 1]);
-      await client.query('COMMIT');
-    }
+    for (const [index, step] of STEPS.slice(done).entries())
+      await inTransaction(client, async () => {
+        await client.query(step);
+        await client.query('INSERT INTO migration VALUES ($1, now())', [done + index + 1]);
+      });
   } finally {
     await client.query('SELECT pg_advisory_unlock($1)', [MIGRATION_LOCK]);
   }

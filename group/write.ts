@@ -5,6 +5,7 @@
 
 import type { ClientBase } from 'pg';
 import type { GroupMessage, RefusalReason } from './decode.ts';
+import { inTransaction } from './transaction.ts';
 
 export interface RefusedMessage {
   readonly topic: string;
@@ -23,37 +24,38 @@ const TEXT_LENGTH = 200;
 /** Short, and without what PostgreSQL holds in no text. */
 const storable = (text: string): string => text.slice(0, TEXT_LENGTH).replaceAll('\0', '');
 
-const REPLACES = (table: string): string =>
-  `${table}.journal_offset <= excluded.journal_offset OR ${table}.sent_at <= excluded.sent_at`;
+const MESSAGES =
+  'FROM jsonb_to_recordset($1) AS message (site text, "offset" bigint, sent_at timestamptz, body jsonb, place int)';
+
+/** What is done where the row is there already: a later message replaces an earlier one. */
+const replaceEarlier = (table: string, columns: string): string =>
+  `DO UPDATE SET journal_offset = excluded.journal_offset, sent_at = excluded.sent_at, ${columns}
+     WHERE ${table}.journal_offset <= excluded.journal_offset OR ${table}.sent_at <= excluded.sent_at`;
 
 const WRITES: Readonly<Record<GroupMessage['kind'], string>> = {
   standing: `INSERT INTO lab SELECT DISTINCT ON (site) site, "offset", sent_at, body, now()
-    FROM jsonb_to_recordset($1) AS message (site text, "offset" bigint, sent_at timestamptz, body jsonb, place int)
+    ${MESSAGES}
     ORDER BY site, place DESC
-    ON CONFLICT (site) DO UPDATE SET journal_offset = excluded.journal_offset, sent_at = excluded.sent_at,
-      standing = excluded.standing, taken_at = excluded.taken_at WHERE ${REPLACES('lab')}`,
+    ON CONFLICT (site) ${replaceEarlier('lab', 'standing = excluded.standing, taken_at = excluded.taken_at')}`,
   alarm: `INSERT INTO alarm_change SELECT site, body #>> '{alarm,id}', body ->> 'change', (body ->> 'at')::timestamptz,
       "offset", body ->> 'by', body -> 'alarm'
-    FROM jsonb_to_recordset($1) AS message (site text, "offset" bigint, sent_at timestamptz, body jsonb, place int)
+    ${MESSAGES}
     ON CONFLICT DO NOTHING`,
   minute: `INSERT INTO lab_minute (site, at, journal_offset, sent_at, probes) SELECT DISTINCT ON (site, at) site, (body ->> 'at')::timestamptz AS at, "offset", sent_at,
       body -> 'probes'
-    FROM jsonb_to_recordset($1) AS message (site text, "offset" bigint, sent_at timestamptz, body jsonb, place int)
+    ${MESSAGES}
     ORDER BY site, at, place DESC
-    ON CONFLICT (site, at) DO UPDATE SET journal_offset = excluded.journal_offset, sent_at = excluded.sent_at,
-      probes = excluded.probes, in_series = false WHERE ${REPLACES('lab_minute')}`,
+    ON CONFLICT (site, at) ${replaceEarlier('lab_minute', 'probes = excluded.probes, in_series = false')}`,
   day: `INSERT INTO lab_day SELECT DISTINCT ON (site, date) site, (body ->> 'date')::date AS date, "offset", sent_at, body
-    FROM jsonb_to_recordset($1) AS message (site text, "offset" bigint, sent_at timestamptz, body jsonb, place int)
+    ${MESSAGES}
     ORDER BY site, date, place DESC
-    ON CONFLICT (site, date) DO UPDATE SET journal_offset = excluded.journal_offset, sent_at = excluded.sent_at,
-      body = excluded.body WHERE ${REPLACES('lab_day')}`,
+    ON CONFLICT (site, date) ${replaceEarlier('lab_day', 'body = excluded.body')}`,
   charge: recordWrite('charge'),
   pattern: recordWrite('pattern'),
   figures: `INSERT INTO lab_figures SELECT DISTINCT ON (site) site, "offset", sent_at, body
-    FROM jsonb_to_recordset($1) AS message (site text, "offset" bigint, sent_at timestamptz, body jsonb, place int)
+    ${MESSAGES}
     ORDER BY site, place DESC
-    ON CONFLICT (site) DO UPDATE SET journal_offset = excluded.journal_offset, sent_at = excluded.sent_at,
-      body = excluded.body WHERE ${REPLACES('lab_figures')}`,
+    ON CONFLICT (site) ${replaceEarlier('lab_figures', 'body = excluded.body')}`,
   // The first answer counts: a lab gives one.
   answer: `UPDATE offer_site SET state = answered.body ->> 'answer', answered_by = answered.body ->> 'by',
       answered_at = (answered.body ->> 'at')::timestamptz, revision = nextval('offer_revision')
@@ -65,16 +67,14 @@ const WRITES: Readonly<Record<GroupMessage['kind'], string>> = {
 
 function recordWrite(kind: 'charge' | 'pattern'): string {
   return `INSERT INTO lab_record SELECT DISTINCT ON (site, id) site, '${kind}', body ->> 'id' AS id, "offset", sent_at, body
-    FROM jsonb_to_recordset($1) AS message (site text, "offset" bigint, sent_at timestamptz, body jsonb, place int)
+    ${MESSAGES}
     ORDER BY site, id, place DESC
-    ON CONFLICT (site, kind, id) DO UPDATE SET journal_offset = excluded.journal_offset, sent_at = excluded.sent_at,
-      body = excluded.body WHERE ${REPLACES('lab_record')}`;
+    ON CONFLICT (site, kind, id) ${replaceEarlier('lab_record', 'body = excluded.body')}`;
 }
 
 /** All of them or none. @throws what PostgreSQL says */
 export async function writeMessages(client: ClientBase, messages: readonly GroupMessage[]): Promise<void> {
-  await client.query('BEGIN');
-  try {
+  await inTransaction(client, async () => {
     for (const kind of Object.keys(WRITES) as readonly GroupMessage['kind'][]) {
       const rows = messages
         .filter((message) => message.kind === kind)
@@ -86,11 +86,7 @@ export async function writeMessages(client: ClientBase, messages: readonly Group
     }
     if (messages.some(({ kind }) => kind === 'standing'))
       await client.query('SELECT pg_notify($1, $2)', [STANDING_CHANNEL, '']);
-    await client.query('COMMIT');
-  } catch (error) {
-    await client.query('ROLLBACK').catch(() => {});
-    throw error;
-  }
+  });
 }
 
 /**

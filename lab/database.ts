@@ -5,7 +5,7 @@
 import { chmodSync, existsSync, statfsSync } from 'node:fs';
 import { dirname, resolve } from 'node:path';
 import BetterSqlite3 from 'better-sqlite3';
-import { ProblemError } from '../wax/problem-error.ts';
+import { errorCode, ProblemError, reasonOf } from '../wax/problem-error.ts';
 import { forceToDisk, makeFolder } from './durable-file.ts';
 
 /** One connection; statements are prepared on it. */
@@ -213,7 +213,7 @@ export function faultsOf(connection: Connection): readonly string[] {
     return lines.length === 1 && lines[0] === 'ok' ? [] : lines;
   } catch (error) {
     // Where the damage is too deep the check itself gives up.
-    return [error instanceof Error ? error.message : String(error)];
+    return [reasonOf(error)];
   }
 }
 
@@ -241,7 +241,7 @@ export const refusalOf = (error: unknown, path: string): unknown => databaseRefu
 export function databaseRefusal(error: unknown, path: string): DatabaseRefusal | null {
   if (error instanceof DatabaseRefusal) return error;
   if (!(error instanceof Error)) return null;
-  const code = 'code' in error ? String(error.code) : '';
+  const code = String(errorCode(error) ?? '');
   const refused =
     REFUSALS.find(([prefix]) => code.startsWith(prefix))?.[1] ??
     // The driver refuses a missing folder without a code.

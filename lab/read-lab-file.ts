@@ -5,6 +5,7 @@ import { Format } from 'typebox/format';
 import { Compile } from 'typebox/schema';
 import { LineCounter, parseDocument } from 'yaml';
 import { WAX_CLASS_IDS, type WaxClassId } from '../wax/classes/wax-class-id.ts';
+import { reasonOf } from '../wax/problem-error.ts';
 import type { DescribedLab } from './described-lab-schema.ts';
 import type { Lab } from './lab.ts';
 import { type LabFileContext, labFileContradictions } from './lab-file-checks.ts';
@@ -55,8 +56,7 @@ export function readLabFile(yaml: string, context?: LabFileContext): LabFileRead
     content = document.toJS();
   } catch (error) {
     // An alias that refers to nothing, or that multiplies beyond reason.
-    const reason = error instanceof Error ? error.message : String(error);
-    return refused({ code: 'lab-file-unreadable', ...whole, values: { reason } });
+    return refused({ code: 'lab-file-unreadable', ...whole, values: { reason: reasonOf(error) } });
   }
   const problems = contentProblems(content, text);
   if (problems.length > 0) return { ok: false, problems };

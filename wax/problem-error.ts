@@ -3,11 +3,13 @@
 import type { ProblemCode } from './problem-catalogue.ts';
 import { type Problem, type ProblemValues, problem, problemLine } from './result.ts';
 
+/** The code that Node and its libraries give an error, such as `ECONNREFUSED`; undefined where there is none. */
+export const errorCode = (error: unknown): unknown =>
+  error instanceof Error && 'code' in error ? error.code : undefined;
+
 /** What an error says about itself, for the `reason` of a problem: its message, or its code where it has no message. */
-export const reasonOf = (error: unknown): string => {
-  if (!(error instanceof Error)) return String(error);
-  return error.message || ('code' in error ? String(error.code) : error.name);
-};
+export const reasonOf = (error: unknown): string =>
+  error instanceof Error ? error.message || String(errorCode(error) ?? error.name) : String(error);
 
 export class ProblemError<Code extends ProblemCode = ProblemCode> extends Error {
   readonly code: Code;

@@ -73,11 +73,11 @@ function instantOf(text: string, { timeFormat, zone }: CsvColumns): number | nul
     const at = Date.parse(text.replace(' ', 'T'));
     return Number.isNaN(at) ? null : at;
   }
-  const [, one, two, three, hour, minute, second = '0', milli = '0'] = clock;
+  const [, start, middle, end, hour, minute, second = '0', milli = '0'] = clock;
   const [year, month, day] = {
-    iso: [one, two, three],
-    'day-first': [three, two, one],
-    'month-first': [three, one, two],
+    iso: [start, middle, end],
+    'day-first': [end, middle, start],
+    'month-first': [end, start, middle],
   }[timeFormat];
   try {
     // In the hour that a clock change repeats, the first of the two.

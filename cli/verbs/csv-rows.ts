@@ -5,7 +5,7 @@ import { stat } from 'node:fs/promises';
 import { pipeline } from 'node:stream';
 import { parse } from 'csv-parse';
 import { type CsvColumns, csvDelimiter, csvReading, type CsvReading, type CsvRow } from './csv-reading.ts';
-import { VerbRefusal } from './verb.ts';
+import { choiceOption, VerbRefusal } from './verb.ts';
 
 /** Options by which columns are named. */
 export const CSV_OPTIONS = ['time', 'value', 'probe', 'probe-column', 'unit', 'zone', 'time-format'] as const;
@@ -54,18 +54,24 @@ function checkedNames(
   throw new VerbRefusal(`${file} has no column ${missing.join(', ')}; it has ${names.join(', ')}`);
 }
 
+const MOST_REFUSALS_SHOWN = 10;
+
+/** Names the first rows that are left out; a file in another format would fill the console. */
+export function refusedRows(file: string): (line: number, reason: string) => void {
+  let refused = 0;
+  return (line, reason) => {
+    refused += 1;
+    if (refused <= MOST_REFUSALS_SHOWN) console.error(`${file}:${line}: ${reason}`);
+    if (refused === MOST_REFUSALS_SHOWN + 1) console.error(`${file}: more rows are left out`);
+  };
+}
+
 /** @param verb that needs them, for the refusal */
 export function csvColumns(verb: string, value: (name: string) => string | null): CsvColumns {
   const needed = (name: string): string => {
     const text = value(name);
     if (text === null) throw new VerbRefusal(`${verb} needs --${name}`);
     return text;
-  };
-  const choice = <T extends string>(name: string, all: readonly T[], usual: T): T => {
-    const text = value(name) ?? usual;
-    const found = all.find((name) => name === text);
-    if (found === undefined) throw new VerbRefusal(`--${name}: ${text} is none of ${all.join(', ')}`);
-    return found;
   };
   const [probe, probeColumn] = [value('probe'), value('probe-column')];
   if ((probe === null) === (probeColumn === null))
@@ -77,12 +83,14 @@ export function csvColumns(verb: string, value: (name: string) => string | null)
     value: needed('value'),
     probe,
     probeColumn,
-    unit: choice('unit', ['celsius', 'fahrenheit', 'kelvin'], 'celsius'),
-    timeFormat: choice(
-      'time-format',
-      ['iso', 'epoch-seconds', 'epoch-milliseconds', 'day-first', 'month-first'],
+    unit: choiceOption('unit', value('unit'), ['celsius', 'fahrenheit', 'kelvin']),
+    timeFormat: choiceOption('time-format', value('time-format'), [
       'iso',
-    ),
+      'epoch-seconds',
+      'epoch-milliseconds',
+      'day-first',
+      'month-first',
+    ]),
     zone: value('zone') ?? 'UTC',
   };
 }

@@ -7,7 +7,7 @@ import { readDatabase } from '../../lab/database.ts';
 import type { Reading } from '../../lab/reading.ts';
 import { epochMillis } from '../../wax/units.ts';
 import { DATABASE_NAME } from './data-copy.ts';
-import { instantOption, type Verb, VerbRefusal, verbArguments } from './verb.ts';
+import { choiceOption, instantOption, type Verb, VerbRefusal, verbArguments } from './verb.ts';
 
 const AT_ONCE = 50_000;
 const FIRST_INSTANT = epochMillis(0);
@@ -24,9 +24,7 @@ export const exportReadings: Verb = {
   help: 'prints readings of a span; all probes and the whole time when nothing is said',
   run: async (args, usualData) => {
     const { value, data } = verbArguments(args, usualData, ['probe', 'from', 'to', 'format']);
-    const format = value('format') ?? 'csv';
-    if (format !== 'csv' && format !== 'senml')
-      throw new VerbRefusal(`--format: ${format} is neither csv nor senml`);
+    const format = choiceOption('format', value('format'), ['csv', 'senml']);
     const from = instantOption('from', value('from')) ?? FIRST_INSTANT;
     const to = instantOption('to', value('to')) ?? LAST_INSTANT;
     const connection = readDatabase(join(data, DATABASE_NAME));

@@ -7,12 +7,11 @@ import { openSeriesWriter } from '../../collector/store/series-tables.ts';
 import { openDatabase } from '../../lab/database.ts';
 import { lockFolder } from '../../lab/folder-lock.ts';
 import type { Reading } from '../../lab/reading.ts';
-import { CSV_OPTIONS, CSV_SHAPE, csvColumns, csvLines } from './csv-rows.ts';
+import { CSV_OPTIONS, CSV_SHAPE, csvColumns, csvLines, refusedRows } from './csv-rows.ts';
 import { DATABASE_NAME } from './data-copy.ts';
 import { type Verb, VerbRefusal, verbArguments } from './verb.ts';
 
 const AT_ONCE = 5000;
-const MOST_REFUSALS_SHOWN = 10;
 const OPTIONS = [...CSV_OPTIONS, 'store'];
 
 export const importReadings: Verb = {
@@ -38,11 +37,12 @@ export const importReadings: Verb = {
         added += database.transaction(() => writer.add(missing));
         batch = [];
       };
+      const nameRefused = refusedRows(file);
       for await (const { line, read } of csvLines(file, columns)) {
         rows += 1;
         if (!read.ok) {
           refused += 1;
-          if (refused <= MOST_REFUSALS_SHOWN) console.error(`${file}:${line}: ${read.reason}`);
+          nameRefused(line, read.reason);
           continue;
         }
         batch.push(read.reading);

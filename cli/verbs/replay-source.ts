@@ -1,11 +1,9 @@
 // Where a replay takes its entries from: a span of the embedded store, the journal, or another logger's CSV; batch by
 // batch, so that a year needs no more memory than a day.
 
-import { existsSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { entryMaker } from '../../alerts/watch/replay/entry-maker.ts';
-import { segmentsIn } from '../../collector/journal/segments.ts';
-import { tailReader } from '../../collector/journal/tail-reader.ts';
+import { wholeJournal } from '../../collector/journal/tail-reader.ts';
 import { endOfReadings } from '../../collector/store/newest-instant.ts';
 import { openSeriesReader } from '../../collector/store/series-reader.ts';
 import type { Connection } from '../../lab/database.ts';
@@ -68,22 +66,9 @@ export async function* journalBatches(
   folder: string,
   span: Partial<ReplaySpan>,
 ): AsyncGenerator<readonly Entry[]> {
-  const segments = existsSync(folder) ? segmentsIn(folder) : [];
-  const [first, last] = [segments[0], segments.at(-1)];
-  if (first === undefined || last === undefined) return;
-  const end = last.base + statSync(last.file).size;
-  const reader = tailReader(folder);
   const { from = FIRST, to = LAST } = span;
-  try {
-    for (let at = first.base; at < end; ) {
-      const { entries, next } = reader.read(at, end);
-      yield entries.filter(({ receivedAt }) => receivedAt >= from && receivedAt < to);
-      if (next <= at) return;
-      at = next;
-    }
-  } finally {
-    reader.close();
-  }
+  for (const { entries } of wholeJournal(folder))
+    yield entries.filter(({ receivedAt }) => receivedAt >= from && receivedAt < to);
 }
 
 /** `connection`: of the data folder, where people's acts of that time are; null without one. */

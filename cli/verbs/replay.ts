@@ -6,22 +6,29 @@ import { join } from 'node:path';
 import { readAlarmChanges } from '../../alerts/notices/alarm-archive.ts';
 import { compareRaised, countDifferences } from '../../alerts/watch/replay/compare-raised.ts';
 import { type Raised, raisedBy, startReplay } from '../../alerts/watch/replay/replay.ts';
+import type { QualifyParts } from '../../collector/qualify/probe-record.ts';
 import { qualify } from '../../collector/qualify/qualify.ts';
 import { type Connection, readDatabase } from '../../lab/database.ts';
 import type { Entry } from '../../lab/entry.ts';
 import type { Lab } from '../../lab/lab.ts';
 import { readLab } from '../../lab/sqlite-lab-repository.ts';
 import { type EpochMillis, epochMillis } from '../../wax/units.ts';
-import { CSV_OPTIONS, CSV_SHAPE, csvColumns } from './csv-rows.ts';
+import { CSV_OPTIONS, CSV_SHAPE, csvColumns, refusedRows } from './csv-rows.ts';
 import { DATABASE_NAME } from './data-copy.ts';
 import { labOfFile } from './lab-of-file.ts';
 import { differenceLine, raisedLine, type ReplayFormat, totalLine } from './replay-lines.ts';
 import { csvBatches, journalBatches, journalFolder, storeBatches, storeSpan } from './replay-source.ts';
-import { instantOption, type Verb, type VerbArguments, VerbRefusal, verbArguments } from './verb.ts';
+import {
+  choiceOption,
+  instantOption,
+  type Verb,
+  type VerbArguments,
+  VerbRefusal,
+  verbArguments,
+} from './verb.ts';
 
 const OPTIONS = [...CSV_OPTIONS, 'source', 'from', 'to', 'lab', 'beside', 'format'];
 const RECORDED = 'recorded';
-const MOST_REFUSALS_SHOWN = 10;
 /** Entries taken at once. */
 const SLICE = 2000;
 
@@ -58,14 +65,8 @@ const needsData = ({ positionals, value }: VerbArguments): boolean =>
 
 function asked(given: VerbArguments, connection: Connection | null): Asked {
   const { positionals, value } = given;
-  const choice = <T extends string>(name: string, all: readonly [T, ...T[]]): T => {
-    const text = value(name) ?? all[0];
-    const found = all.find((name) => name === text);
-    if (found === undefined) throw new VerbRefusal(`--${name}: ${text} is none of ${all.join(', ')}`);
-    return found;
-  };
   if (positionals.length > 1) throw new VerbRefusal('replay takes one FILE.csv');
-  const isJournal = choice('source', ['store', 'journal']) === 'journal';
+  const isJournal = choiceOption('source', value('source'), ['store', 'journal']) === 'journal';
   if (isJournal && positionals.length > 0)
     throw new VerbRefusal('replay takes either FILE.csv or --source journal');
   const labFile = value('lab');
@@ -76,7 +77,7 @@ function asked(given: VerbArguments, connection: Connection | null): Asked {
     ...{ connection, isJournal, lab, beside: value('beside') },
     from: instantOption('from', value('from')),
     to: instantOption('to', value('to')),
-    format: choice('format', ['text', 'json']),
+    format: choiceOption('format', value('format'), ['text', 'json']),
   };
 }
 
@@ -131,21 +132,11 @@ async function* batchesOf(question: Asked): AsyncGenerator<readonly Entry[]> {
   const span = { ...(from !== null && { from }), ...(to !== null && { to }) };
   if (isJournal) yield* journalBatches(journalFolder(data), span);
   else if (file !== undefined)
-    yield* csvBatches(file, csvColumns('replay', value), lab, span, connection, refusalsOf(file));
+    yield* csvBatches(file, csvColumns('replay', value), lab, span, connection, refusedRows(file));
   else if (connection !== null) {
     const asked = storeSpan(connection, from, to);
     if (asked !== null) yield* storeBatches(connection, lab, asked);
   }
-}
-
-/** Names the first rows that are left out; a file in another format would fill the console. */
-function refusalsOf(file: string): (line: number, reason: string) => void {
-  let refused = 0;
-  return (line, reason) => {
-    refused += 1;
-    if (refused <= MOST_REFUSALS_SHOWN) console.error(`${file}:${line}: ${reason}`);
-    if (refused === MOST_REFUSALS_SHOWN + 1) console.error(`${file}: more rows are left out`);
-  };
 }
 
 /** Readings that no rule sees, because the lab has no such probe or it is at no station. */
@@ -170,7 +161,7 @@ function preparedReplay(lab: Lab, isRaw: boolean): PreparedReplay {
     return entries;
   };
   if (!isRaw) return { raised, take: give };
-  const parts: Record<string, unknown> = {};
+  const parts: QualifyParts = {};
   const storedValues = new Map<string, Map<number, number>>();
   const taken = (raw: Entry): readonly Entry[] => {
     const { entry } = qualify(parts, raw, lab, (probe, at) => storedValues.get(probe)?.get(at) ?? null);

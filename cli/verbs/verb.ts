@@ -1,6 +1,7 @@
 // What every verb of the command line has in common: its arguments, its answer, its refusals.
 
 import { parseArgs } from 'node:util';
+import { reasonOf } from '../../wax/problem-error.ts';
 import { type EpochMillis, epochMillis } from '../../wax/units.ts';
 
 /** Answers the exit status: 0 done, 1 something was found or failed, 2 it was called wrongly. */
@@ -40,7 +41,7 @@ export function verbArguments(
     };
     return { positionals, value, data: value('data') ?? usualData };
   } catch (error) {
-    throw new VerbRefusal(error instanceof Error ? error.message : String(error));
+    throw new VerbRefusal(reasonOf(error));
   }
 }
 
@@ -51,4 +52,11 @@ export function instantOption(name: string, text: string | null): EpochMillis | 
   if (Number.isNaN(at))
     throw new VerbRefusal(`--${name}: ${text} is not an instant such as 2031-05-04T00:00:00Z`);
   return epochMillis(at);
+}
+
+/** One of the values that the option may have; the first of them when it was not given. */
+export function choiceOption<T extends string>(name: string, text: string | null, all: readonly [T, ...T[]]): T {
+  const chosen = all.find((each) => each === (text ?? all[0]));
+  if (chosen === undefined) throw new VerbRefusal(`--${name}: ${text} is none of ${all.join(', ')}`);
+  return chosen;
 }

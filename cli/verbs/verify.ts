@@ -1,9 +1,7 @@
 // `verify`: reads the database, every pack of readings and the journal, and says what is wrong. It changes nothing.
 
-import { existsSync, statSync } from 'node:fs';
 import { join } from 'node:path';
-import { tailReader } from '../../collector/journal/tail-reader.ts';
-import { segmentsIn } from '../../collector/journal/segments.ts';
+import { wholeJournal } from '../../collector/journal/tail-reader.ts';
 import { type SeriesFault, verifySeries } from '../../collector/store/verify-series.ts';
 import { faultsOf, readDatabase } from '../../lab/database.ts';
 import { DATABASE_NAME } from './data-copy.ts';
@@ -31,26 +29,10 @@ export function databaseFaultLines(file: string): {
   }
 }
 
-function journalFaultLines(folder: string): readonly string[] {
-  if (!existsSync(folder)) return [];
-  const segments = segmentsIn(folder);
-  const [first, last] = [segments[0], segments.at(-1)];
-  if (first === undefined || last === undefined) return [];
-  const end = last.base + statSync(last.file).size;
-  const reader = tailReader(folder);
-  const lines: string[] = [];
-  try {
-    for (let at = first.base; at < end; ) {
-      const { next, damaged } = reader.read(at, end);
-      lines.push(...damaged.map((span) => `journal: ${span.bytes} damaged bytes at ${span.at}`));
-      if (next <= at) break;
-      at = next;
-    }
-  } finally {
-    reader.close();
-  }
-  return lines;
-}
+const journalFaultLines = (folder: string): readonly string[] =>
+  [...wholeJournal(folder)].flatMap(({ damaged }) =>
+    damaged.map(({ at, bytes }) => `journal: ${bytes} damaged bytes at ${at}`),
+  );
 
 export const verify: Verb = {
   shape: '[FILE] [--data DIR]',

@@ -1,12 +1,15 @@
-// What the MQTT library leaves to its users: an end that comes even when the broker no longer answers, and which
-// messages a broker acknowledged and handed to nobody.
+// What the MQTT library leaves to its users: an end that comes even when the broker no longer answers, which messages a
+// broker acknowledged and handed to nobody, and whether it refused the version of the protocol.
 
 import type { MqttClient } from 'mqtt';
+import { errorCode } from '../../wax/problem-error.ts';
 
 /** How long the last messages may wait for their acknowledgement. */
 const GOODBYE_MILLIS = 1000;
 /** No matching subscribers (MQTT 5, 3.4.2.1). */
 const NOBODY_SUBSCRIBED = 16;
+/** Unacceptable protocol version (MQTT 3.1.1, table 3.1); unsupported protocol version (MQTT 5, 3.2.2.2). */
+const VERSION_REFUSALS: ReadonlySet<unknown> = new Set([1, 0x84]);
 
 /**
  * Ends the client: what is on its way is waited for, for a second at most; then its last will says that it is gone.
@@ -45,3 +48,6 @@ export function unreceivedMessages(client: MqttClient): Set<number> {
   });
   return messageIds;
 }
+
+/** The broker does not speak the version of MQTT in which it was addressed. */
+export const isVersionRefusal = (error: unknown): boolean => VERSION_REFUSALS.has(errorCode(error));

@@ -3,9 +3,8 @@
 
 import { OUR_LEVELS } from '../decode/decode-message.ts';
 import type { IPublishPacket, MqttClient } from 'mqtt';
+import { isVersionRefusal } from './mqtt-client.ts';
 
-/** Unacceptable protocol version (MQTT 3.1.1, table 3.1); unsupported protocol version (MQTT 5, 3.2.2.2). */
-const REFUSALS: ReadonlySet<unknown> = new Set([1, 132]);
 /** Topics of which the last payload is kept to recognise it; lamps and buzzers have a few. */
 const MOST_TOPICS = 1000;
 
@@ -29,7 +28,7 @@ export function olderProtocol(client: MqttClient, site: string): OlderProtocol {
     isConnected = true;
   });
   client.on('error', (error) => {
-    if ('code' in error && REFUSALS.has(error.code)) client.options.protocolVersion = 4;
+    if (isVersionRefusal(error)) client.options.protocolVersion = 4;
     wasExplained = true;
   });
   client.on('close', () => {
@@ -41,7 +40,7 @@ export function olderProtocol(client: MqttClient, site: string): OlderProtocol {
   });
   return {
     isInUse,
-    explains: (error) => 'code' in error && REFUSALS.has(error.code),
+    explains: isVersionRefusal,
     sent: (topic, payload) => {
       if (!isInUse()) return;
       newest.delete(topic);

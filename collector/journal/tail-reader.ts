@@ -1,7 +1,7 @@
 // The reading end of the journal: from an offset on, in whole entries. It takes no lock and needs no writer in its
 // thread; the caller says how far the journal surely is on disk. Damage is skipped to the next line and reported.
 
-import { closeSync, openSync, readSync } from 'node:fs';
+import { closeSync, existsSync, openSync, readSync, statSync } from 'node:fs';
 import type { Entry } from '../../lab/entry.ts';
 import { parseEntry, splitFrames } from './frame.ts';
 import type { DamagedSpan, Tail, TailReader } from './journal.ts';
@@ -75,3 +75,22 @@ export const tailReader = (folder: string): TailReader => {
 
   return { read, close };
 };
+
+/** What the folder holds of a journal, from its first byte to its last; nothing where there is none. */
+export function* wholeJournal(folder: string): Generator<Tail> {
+  const segments = existsSync(folder) ? segmentsIn(folder) : [];
+  const [first, last] = [segments[0], segments.at(-1)];
+  if (first === undefined || last === undefined) return;
+  const end = last.base + statSync(last.file).size;
+  const reader = tailReader(folder);
+  try {
+    for (let at = first.base; at < end; ) {
+      const tail = reader.read(at, end);
+      yield tail;
+      if (tail.next <= at) return;
+      at = tail.next;
+    }
+  } finally {
+    reader.close();
+  }
+}

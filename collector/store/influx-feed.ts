@@ -3,6 +3,7 @@
 // sent, it tries again with a growing delay. A line that the server refuses while it takes others is set aside alone.
 
 import { setTimeout as delay } from 'node:timers/promises';
+import { pause } from '../pause.ts';
 import { problemOf } from '../../wax/problem-error.ts';
 import { type Problem, problem } from '../../wax/result.ts';
 import { carryLines } from './carry-lines.ts';
@@ -54,7 +55,7 @@ export function startInfluxFeed(server: InfluxServer, tables: InfluxTables, retr
         failures += 1;
         // Several sites that lost one server together must not come back together.
         const jittered = Math.min(growing, retry.longestMillis) * (0.8 + Math.random() * 0.4);
-        await delay(jittered, undefined, { signal: ending.signal }).catch(() => {});
+        await pause(jittered, ending.signal);
       }
     }
   };

@@ -2,6 +2,7 @@
 // decoded, figures that are not those of the readings. It changes nothing.
 
 import type { Connection } from '../../lab/database.ts';
+import { reasonOf } from '../../wax/problem-error.ts';
 import { hourFigures, type HourFigures, decodeHours, encodeHours } from './sealed/hour-figures.ts';
 import { decodeColumn, decodeMember, type PackPart, readDirectory } from './sealed/pack.ts';
 import type { SeriesRows } from './sealed/series-rows.ts';
@@ -77,7 +78,7 @@ function verifyPack(
     try {
       return work();
     } catch (error) {
-      return fault(kind, of, error instanceof Error ? error.message : String(error));
+      return fault(kind, of, reasonOf(error));
     }
   };
   const bytesOf = ({ offset, length }: PackPart): Uint8Array => body.subarray(offset, offset + length);

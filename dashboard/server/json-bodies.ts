@@ -1,6 +1,7 @@
 // Bodies are JSON and nothing else: what a plain form of a foreign page can send is refused at the door.
 
 import { hasInvisibleSigns } from '../../lab/visible-text.ts';
+import { reasonOf } from '../../wax/problem-error.ts';
 import type { App } from './base/app.ts';
 import { fieldProblem, HttpProblem } from './base/problem.ts';
 
@@ -34,8 +35,7 @@ export const jsonBodies = (app: App): void => {
     try {
       done(null, JSON.parse(String(body)));
     } catch (cause) {
-      const reason = cause instanceof Error ? cause.message : String(cause);
-      done(new HttpProblem('malformed-json', { values: { reason: reason.slice(0, 200) } }));
+      done(new HttpProblem('malformed-json', { values: { reason: reasonOf(cause).slice(0, 200) } }));
     }
   });
 };

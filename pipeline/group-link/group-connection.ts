@@ -2,10 +2,10 @@
 // can always go before the past and nothing need be sorted out after a break. The broker's answer settles a message;
 // while there is none it stays in the lab.
 
-import { setTimeout as delay } from 'node:timers/promises';
 import { connect, type MqttClient } from 'mqtt';
 import { retryMillis } from '../../collector/intake/external-broker.ts';
-import { endClient, unreceivedMessages } from '../../collector/intake/mqtt-client.ts';
+import { endClient, isVersionRefusal, unreceivedMessages } from '../../collector/intake/mqtt-client.ts';
+import { pause } from '../../collector/pause.ts';
 import { OFFERS_MOST_BYTES, offersTopic } from '../../lab/group-offer.ts';
 import type { GroupLink } from '../../lab/group-link.ts';
 import { reasonOf } from '../../wax/problem-error.ts';
@@ -20,8 +20,6 @@ const ANSWER_MILLIS = 30_000;
 const LOOK_MILLIS = 1000;
 /** After a message that the broker refused, or that reached nobody. */
 const REFUSED_MILLIS = 5000;
-/** Reason codes: unsupported version (MQTT 5, 3.2.2.2; 3.1.1, 3.2.2.3). */
-const UNSUPPORTED_VERSIONS: readonly unknown[] = [0x84, 1];
 
 export interface GroupConnectionEvents {
   readonly connected: () => void;
@@ -39,13 +37,6 @@ export interface GroupConnection {
   readonly wake: () => void;
   readonly stop: () => Promise<void>;
 }
-
-const hasCode = (error: unknown): error is Error & { readonly code: unknown } =>
-  error instanceof Error && 'code' in error;
-
-/** Resolves after that long or when `signal` aborts, whichever is first. */
-const pause = (millis: number, signal: AbortSignal): Promise<void> =>
-  delay(millis, undefined, { signal }).catch(() => {});
 
 const clientOf = (site: string, link: GroupLink, protocolVersion: 4 | 5): MqttClient =>
   connect(link.url, {
@@ -89,8 +80,7 @@ export function openGroupConnection(
     let latest = problem('group-broker-unreachable', { reason: 'closed' });
     let wasConnected = false;
     current.on('error', (error) => {
-      if (protocolVersion === 5 && hasCode(error) && UNSUPPORTED_VERSIONS.includes(error.code))
-        protocolVersion = 4;
+      if (isVersionRefusal(error)) protocolVersion = 4;
       latest = problem('group-broker-unreachable', { reason: reasonOf(error) });
     });
     current.once('connect', () => {

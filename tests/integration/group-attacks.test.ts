@@ -8,7 +8,8 @@ import { connectAsync, type MqttClient } from 'mqtt';
 import pg from 'pg';
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { type Changes, followChanges } from '../../group/changes.ts';
-import { type GroupCopy, startCopy } from '../../group/copy.ts';
+import { startCopy } from '../../group/copy.ts';
+import type { LastingConnection } from '../../group/lasting-connection.ts';
 import { addPerson, signIn } from '../../group/people.ts';
 import { buildGroupServer } from '../../group/server.ts';
 import { migrate } from '../../group/tables.ts';
@@ -29,7 +30,7 @@ describe('a group under attack by the user of one lab', () => {
   let broker: Mosquitto;
   let pool: pg.Pool;
   let changes: Changes;
-  let copy: GroupCopy;
+  let copy: LastingConnection;
   let server: FastifyInstance;
   let north: MqttClient;
   let south: MqttClient;

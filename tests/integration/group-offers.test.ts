@@ -8,7 +8,8 @@ import { connectAsync, type MqttClient } from 'mqtt';
 import pg from 'pg';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import { type Changes, followChanges } from '../../group/changes.ts';
-import { type GroupCopy, startCopy } from '../../group/copy.ts';
+import { startCopy } from '../../group/copy.ts';
+import type { LastingConnection } from '../../group/lasting-connection.ts';
 import { type AddedPerson, addPerson, signIn } from '../../group/people.ts';
 import { removeLab } from '../../group/remove-lab.ts';
 import { buildGroupServer } from '../../group/server.ts';
@@ -31,7 +32,7 @@ describe('offers of a group to its labs', () => {
   let client: pg.Client;
   let pool: pg.Pool;
   let changes: Changes;
-  let copy: GroupCopy;
+  let copy: LastingConnection;
   let server: FastifyInstance;
   let lab: GroupLinkLab;
   let giver = '';

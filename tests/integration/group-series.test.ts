@@ -2,7 +2,8 @@
 
 import pg from 'pg';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import { type GroupSeries, startSeries } from '../../group/series.ts';
+import type { LastingConnection } from '../../group/lasting-connection.ts';
+import { startSeries } from '../../group/series.ts';
 import { migrate } from '../../group/tables.ts';
 import { writeMessages } from '../../group/write.ts';
 import type { MinuteMessage } from '../../lab/group-message.ts';
@@ -15,7 +16,7 @@ describe('the series of a group', () => {
   let postgres: Postgres;
   let influx: Influx;
   let client: pg.Client;
-  let series: GroupSeries | null = null;
+  let series: LastingConnection | null = null;
   let databases = 0;
   const logged: string[] = [];
   beforeAll(async () => {
@@ -39,7 +40,7 @@ describe('the series of a group', () => {
     await client.query('TRUNCATE lab_minute, refused_message');
   });
 
-  const start = (): GroupSeries => {
+  const start = (): LastingConnection => {
     series = startSeries(postgres.url, `${influx.url}/group-${databases}`, (line) => logged.push(line));
     return series;
   };

@@ -1,5 +1,6 @@
 // What a receiver answered about a line of the outbox: a code with values. Sentences are made where it is read.
 
+import { reasonOf } from '../../../wax/problem-error.ts';
 import type { Values } from '../../../words/quantity.ts';
 
 export const SEND_ANSWER_CODES = [
@@ -34,8 +35,7 @@ export interface SendAnswer {
 
 export const sendAnswer = (code: SendAnswerCode, values: Values = {}): SendAnswer => ({ code, values });
 export const ownWords = (text: string): SendAnswer => sendAnswer('own-words', { text });
-export const errorAnswer = (error: unknown): SendAnswer =>
-  ownWords(error instanceof Error ? error.message : String(error));
+export const errorAnswer = (error: unknown): SendAnswer => ownWords(reasonOf(error));
 
 const isCode = (code: unknown): code is SendAnswerCode =>
   (SEND_ANSWER_CODES as readonly unknown[]).includes(code);

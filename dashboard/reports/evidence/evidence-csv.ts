@@ -3,7 +3,7 @@
 // the sentence of an alarm.
 
 import type { EvidenceExcursion, EvidencePlace, EvidenceReport } from '../../api/evidence.ts';
-import { csv } from '../night/sheet-csv.ts';
+import { csv, rounded } from '../night/sheet-csv.ts';
 
 const COLUMNS = [
   'what',
@@ -42,9 +42,6 @@ const COLUMNS = [
   'text',
 ] as const;
 type Row = Partial<Record<(typeof COLUMNS)[number], string | number | null>>;
-
-const rounded = (value: number | null): number | null =>
-  value === null ? null : Math.round(value * 1000) / 1000;
 
 const excursionRows = (place: string, excursion: EvidenceExcursion): readonly Row[] => {
   const { id, rule, raisedAt, clearedAt, message, acts, notices, signed } = excursion;

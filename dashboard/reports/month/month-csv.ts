@@ -3,7 +3,7 @@
 
 import type { CsvSeparators } from '../../api/csv-separators.ts';
 import type { HeaterMonth, MonthSheet } from '../../api/month.ts';
-import { csv } from '../night/sheet-csv.ts';
+import { csv, rounded } from '../night/sheet-csv.ts';
 
 const COLUMNS = [
   'night',
@@ -31,9 +31,6 @@ const COLUMNS = [
 type Row = Partial<Record<(typeof COLUMNS)[number], string | number | null>>;
 
 const MINUTES_PER_HOUR = 60;
-const rounded = (value: number | null): number | null =>
-  value === null ? null : Math.round(value * 1000) / 1000;
-
 const heaterRow = (heater: HeaterMonth): Row => {
   const isMeasured = heater.unseenMinutes < heater.closedMinutes;
   return {

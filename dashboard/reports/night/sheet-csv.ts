@@ -40,7 +40,8 @@ const COLUMNS = [
 ] as const;
 type Row = Partial<Record<(typeof COLUMNS)[number], string | number | null>>;
 
-const rounded = (value: number | null): number | null =>
+/** To a thousandth. */
+export const rounded = (value: number | null): number | null =>
   value === null ? null : Math.round(value * 1000) / 1000;
 
 const heat = (figures: HeatFigures): Row => ({
