@@ -26,12 +26,7 @@ export interface LastingConnection {
   readonly stop: () => Promise<void>;
 }
 
-export function startLasting({
-  connection,
-  retryMillis,
-  work,
-  onTrouble,
-}: LastingWork): LastingConnection {
+export function startLasting({ connection, retryMillis, work, onTrouble }: LastingWork): LastingConnection {
   const stopping = new AbortController();
 
   const workOnce = async (): Promise<void> => {

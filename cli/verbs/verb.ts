@@ -55,7 +55,11 @@ export function instantOption(name: string, text: string | null): EpochMillis | 
 }
 
 /** One of the values that the option may have; the first of them when it was not given. */
-export function choiceOption<T extends string>(name: string, text: string | null, all: readonly [T, ...T[]]): T {
+export function choiceOption<T extends string>(
+  name: string,
+  text: string | null,
+  all: readonly [T, ...T[]],
+): T {
   const chosen = all.find((each) => each === (text ?? all[0]));
   if (chosen === undefined) throw new VerbRefusal(`--${name}: ${text} is none of ${all.join(', ')}`);
   return chosen;

@@ -49,12 +49,7 @@ export interface Qualified {
  * Writes what it learns into `parts`, the caller's own copy of a state: a batch of entries costs one copy. `stored` says
  * what is kept already, the readings of the entries before included.
  */
-export type Qualify = (
-  parts: QualifyParts,
-  entry: Entry,
-  lab: Lab,
-  stored: StoredCelsius,
-) => Qualified;
+export type Qualify = (parts: QualifyParts, entry: Entry, lab: Lab, stored: StoredCelsius) => Qualified;
 
 /** A gateway that has delivered nothing of its probe for so long has given it up; common practice. */
 const GIVEN_UP_MILLIS = 10 * MILLIS_PER_MINUTE;

@@ -97,5 +97,4 @@ export function forgetProbes(parts: QualifyParts, ids: readonly string[]): reado
 
 /** Whether the state of a gateway may be noted: a known one always, a new one while there is room. */
 export const mayNoteGateway = (parts: QualifyState, gateway: string): boolean =>
-  gatewayRecord(parts, gateway) !== undefined ||
-  gatewayIds(parts).length < MOST_GATEWAYS;
+  gatewayRecord(parts, gateway) !== undefined || gatewayIds(parts).length < MOST_GATEWAYS;

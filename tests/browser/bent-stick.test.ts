@@ -1,12 +1,11 @@
 // The lab's own bent-stick test in a real Chromium: written down, fitted, judged, drawn, and put in as own values.
 
-import { createRequire } from 'node:module';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import { carryCookie, startBrowser } from './browser.ts';
+import { axeFaults } from './axe.ts';
+import { closeContexts, openPageFor, sharedBrowser } from './browser.ts';
 import { type BuiltScreens, openScreens } from './built-screens.ts';
 
-const axePath = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
 const HOURS = [0.25, 0.5, 1, 2, 4, 8, 12, 24, 48, 96];
 /** 5 mm in the end, τ 12 h at 20 °C, β 0.55, twice as fast every 8 K, read to a hundredth. */
 const readings = (celsius: number): string =>
@@ -18,24 +17,26 @@ const readings = (celsius: number): string =>
 let browser: Browser;
 let screens: BuiltScreens;
 beforeAll(async () => {
-  browser = await startBrowser();
+  browser = await sharedBrowser();
 });
 afterAll(async () => {
-  await browser?.close();
+  await closeContexts(browser);
 });
 beforeEach(async () => {
   screens = await openScreens({ demo: false });
 });
 afterEach(async () => {
-  await Promise.all(browser.contexts().map((context) => context.close()));
+  await closeContexts(browser);
   await screens.close();
 });
 
 const openTest = async (size = { width: 1280, height: 900 }): Promise<Page> => {
   const { cookie } = await screens.manager();
-  const context = await browser.newContext({ viewport: size, locale: 'en-GB', bypassCSP: true });
-  await carryCookie(context, cookie, screens.address);
-  const page = await context.newPage();
+  const page = await openPageFor(browser, screens.address, cookie, {
+    viewport: size,
+    locale: 'en-GB',
+    bypassCSP: true,
+  });
   await page.goto(`${screens.address}/set-up/bent-stick`);
   await page.getByRole('heading', { level: 1 }).waitFor();
   return page;
@@ -44,12 +45,6 @@ const write = async (page: Page, index: number, at: string, text: string): Promi
   const stick = page.locator('fieldset.stick').nth(index);
   await stick.locator('input').fill(at);
   await stick.locator('textarea').fill(text);
-};
-const faults = async (page: Page): Promise<readonly string[]> => {
-  await page.addScriptTag({ path: axePath });
-  return page.evaluate(
-    "axe.run().then((result) => result.violations.map(({ id, nodes }) => id + ': ' + nodes[0].html))",
-  );
 };
 
 describe('the bent-stick screen', () => {
@@ -64,7 +59,7 @@ describe('the bent-stick screen', () => {
     await page.getByRole('heading', { name: 'The readings determine how this wax relaxes' }).waitFor();
     await page.locator('.opening-chart').scrollIntoViewIfNeeded();
     await page.locator('.opening-chart canvas').waitFor();
-    expect(await faults(page)).toEqual([]);
+    expect(await axeFaults(page)).toEqual([]);
     await page.getByRole('button', { name: "Use as the lab's own values" }).click();
     await page.getByText("Saved as the lab's own values.").waitFor();
     const own = Object.values(screens.lab.running.lab().waxOverrides)[0] ?? {};
@@ -86,6 +81,6 @@ describe('the bent-stick screen', () => {
   it('fits the width of a small phone', async () => {
     const page = await openTest({ width: 320, height: 640 });
     expect(await page.evaluate('document.documentElement.scrollWidth')).toBeLessThanOrEqual(320);
-    expect(await faults(page)).toEqual([]);
+    expect(await axeFaults(page)).toEqual([]);
   });
 });

@@ -1,6 +1,12 @@
 // Debian's Chromium under playwright-core, without its calls to the outside.
 
-import { type Browser, type BrowserContext, chromium } from 'playwright-core';
+import {
+  type Browser,
+  type BrowserContext,
+  type BrowserContextOptions,
+  chromium,
+  type Page,
+} from 'playwright-core';
 
 export const startBrowser = (more: readonly string[] = []): Promise<Browser> =>
   chromium.launch({
@@ -15,6 +21,19 @@ export const startBrowser = (more: readonly string[] = []): Promise<Browser> =>
     ],
   });
 
+/** Files that run in one worker, one after the other, share it; the worker ends it. */
+let shared: Promise<Browser> | null = null;
+export const sharedBrowser = async (): Promise<Browser> => {
+  if (shared !== null && !(await shared).isConnected()) shared = null;
+  shared ??= startBrowser();
+  return shared;
+};
+
+/** Closes all that is open in the browser. */
+export const closeContexts = async (browser: Browser | undefined): Promise<void> => {
+  await Promise.all((browser?.contexts() ?? []).map((context) => context.close()));
+};
+
 /** Signs a person in by the cookie that the server gave; an empty one is nobody's. */
 export const carryCookie = async (
   context: BrowserContext,
@@ -23,4 +42,16 @@ export const carryCookie = async (
 ): Promise<void> => {
   const [name, value] = cookie.split('=');
   if (name && value) await context.addCookies([{ name, value, url: address }]);
+};
+
+/** A page of its own, signed in by the cookie that the server at `address` gave. */
+export const openPageFor = async (
+  browser: Browser,
+  address: string,
+  cookie: string,
+  options: BrowserContextOptions = {},
+): Promise<Page> => {
+  const context = await browser.newContext(options);
+  await carryCookie(context, cookie, address);
+  return context.newPage();
 };

@@ -1,15 +1,14 @@
 // Every screen in a real Chromium: accessible in both themes on a desk and on a phone, and no wider than a small phone.
 // They only read, so one lab serves them all, and one page visits them.
 
-import { createRequire } from 'node:module';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { carryCookie, startBrowser } from './browser.ts';
+import { axeFaults } from './axe.ts';
+import { closeContexts, openPageFor, sharedBrowser } from './browser.ts';
 import { type BuiltScreens, fillLab, fillRecords, openScreens } from './built-screens.ts';
 import { type PageWatch, watchPage } from './page-watch.ts';
 import { isForManager, PLACES } from './places.ts';
 
-const axePath = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
 const DESK = { width: 1440, height: 900 };
 const PHONE = { width: 390, height: 844 };
 const SMALL_PHONE = { width: 320, height: 640 };
@@ -26,14 +25,12 @@ let nobody: Visitor;
 
 const openVisitor = async (cookie: string): Promise<Visitor> => {
   // The page's own policy rightly refuses the script of axe.
-  const context = await browser.newContext({ locale: 'en-GB', bypassCSP: true });
-  await carryCookie(context, cookie, screens.address);
-  const page = await context.newPage();
+  const page = await openPageFor(browser, screens.address, cookie, { locale: 'en-GB', bypassCSP: true });
   return { page, watch: watchPage(page) };
 };
 
 beforeAll(async () => {
-  browser = await startBrowser();
+  browser = await sharedBrowser();
   screens = await openScreens();
   await fillLab(screens, 6);
   await fillRecords(screens);
@@ -43,14 +40,9 @@ beforeAll(async () => {
   nobody = await openVisitor('');
 });
 afterAll(async () => {
-  await browser?.close();
+  await closeContexts(browser);
   await screens?.close();
 });
-
-const faults = async (page: Page): Promise<readonly string[]> =>
-  (await page.evaluate(
-    "axe.run({ resultTypes: ['violations'] }).then((result) => result.violations.map(({ id, nodes }) => id + ': ' + nodes[0].html))",
-  )) as readonly string[];
 
 describe('every screen', () => {
   // A small phone is also what a desk shows that is magnified four times.
@@ -64,12 +56,11 @@ describe('every screen', () => {
       await watch.expectLoaded();
       const width = await page.evaluate('document.documentElement.scrollWidth');
       expect(width).toBeLessThanOrEqual(SMALL_PHONE.width);
-      await page.addScriptTag({ path: axePath });
       for (const size of [DESK, PHONE])
         for (const colorScheme of ['dark', 'light'] as const) {
           await page.setViewportSize(size);
           await page.emulateMedia({ colorScheme });
-          expect(await faults(page), `${size.width} ${colorScheme}`).toEqual([]);
+          expect(await axeFaults(page), `${size.width} ${colorScheme}`).toEqual([]);
         }
     },
   );

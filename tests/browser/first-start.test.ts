@@ -3,7 +3,6 @@
 
 import { execFile } from 'node:child_process';
 import { createECDH, randomBytes } from 'node:crypto';
-import { createRequire } from 'node:module';
 import { promisify } from 'node:util';
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -13,9 +12,9 @@ import type { NotificationPlanView } from '../../dashboard/api/notification-plan
 import { type LabProcess, startLabProcess, temporaryFolder } from '../integration/lab-process.ts';
 import { type Mosquitto, startMosquitto } from '../integration/mosquitto.ts';
 import { until } from '../integration/until.ts';
-import { startBrowser } from './browser.ts';
+import { axeFaults } from './axe.ts';
+import { closeContexts, sharedBrowser } from './browser.ts';
 
-const axePath = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
 /** Nothing listens there, so that what is sent there waits. */
 const DEAD_HOST = '127.0.0.1:9';
 const PASSWORD = 'seven warm sticks of wax';
@@ -38,16 +37,10 @@ const ask = async <T>(path: string): Promise<T> => {
   return (await response.json()) as T;
 };
 const press = (name: string | RegExp) => page.getByRole('button', { name }).first().click();
-const faults = async (): Promise<readonly string[]> => {
-  await page.addScriptTag({ path: axePath });
-  return (await page.evaluate(
-    "axe.run().then((result) => result.violations.map(({ id, nodes }) => id + ': ' + nodes[0].html))",
-  )) as readonly string[];
-};
 
 beforeAll(async () => {
   folder = await temporaryFolder();
-  [mosquitto, browser] = await Promise.all([startMosquitto(), startBrowser()]);
+  [mosquitto, browser] = await Promise.all([startMosquitto(), sharedBrowser()]);
   labProcess = await startLabProcess({
     data: folder.path,
     args: ['--port', '0', '--broker', mosquitto.url, '--push-hosts', DEAD_HOST],
@@ -62,7 +55,7 @@ beforeAll(async () => {
 });
 afterAll(async () => {
   await labProcess?.stop();
-  await Promise.all([browser?.close(), mosquitto?.dispose()]);
+  await Promise.all([closeContexts(browser), mosquitto?.dispose()]);
   await folder?.remove();
 });
 
@@ -76,7 +69,7 @@ describe('a lab that is set up for the first time', () => {
     await page.getByLabel('New password').fill(PASSWORD);
     await press('Get started');
     await page.getByRole('heading', { name: 'The lab', exact: true }).waitFor();
-    expect(await faults()).toEqual([]);
+    expect(await axeFaults(page)).toEqual([]);
   });
 
   it('proposes the time zone of the browser and common working hours', async () => {
@@ -98,7 +91,7 @@ describe('a lab that is set up for the first time', () => {
     await promisify(execFile)(program, args);
     await page.getByText('pot-1', { exact: true }).waitFor();
     await page.getByText('72.4 °C').waitFor();
-    expect(await faults()).toEqual([]);
+    expect(await axeFaults(page)).toEqual([]);
     await press('Continue');
   });
 
@@ -110,7 +103,7 @@ describe('a lab that is set up for the first time', () => {
     await limits.getByText('Ceiling').waitFor();
     expect(await limits.textContent()).toMatch(/published|common practice|from memory/);
     expect(await page.locator('.caution').textContent()).toContain('its own thermal cut-out');
-    expect(await faults()).toEqual([]);
+    expect(await axeFaults(page)).toEqual([]);
     await press('Continue');
     await page.getByRole('heading', { name: 'The live station', exact: true }).waitFor();
     await promisify(execFile)('mosquitto_pub', [
@@ -128,14 +121,14 @@ describe('a lab that is set up for the first time', () => {
   });
 
   it('leads on to the phone, and warns that none can open an address of this computer alone', async () => {
-    expect(await faults()).toEqual([]);
+    expect(await axeFaults(page)).toEqual([]);
     await press('Continue');
     await page.getByRole('heading', { name: 'Your phone', exact: true }).waitFor();
     await page
       .getByText(/^No other device can open this link: the page was opened as 127\.0\.0\.1:/)
       .waitFor();
     expect(await page.locator('.link-code').count()).toBe(0);
-    expect(await faults()).toEqual([]);
+    expect(await axeFaults(page)).toEqual([]);
     await press('Continue');
   });
 
@@ -165,7 +158,7 @@ describe('the set-up screens', () => {
     await page.locator('.set-up').locator('form, table, .card').first().waitFor();
     for (const colorScheme of ['dark', 'light'] as const) {
       await page.emulateMedia({ colorScheme });
-      expect(await faults(), colorScheme).toEqual([]);
+      expect(await axeFaults(page), colorScheme).toEqual([]);
     }
     await page.setViewportSize({ width: 320, height: 640 });
     expect(await page.evaluate('document.documentElement.scrollWidth')).toBeLessThanOrEqual(320);
@@ -270,7 +263,7 @@ describe('the set-up screens', () => {
       'Enter a full address, beginning with https:// or http://.',
     ]);
     expect(await plan()).toEqual(before);
-    expect(await faults()).toEqual([]);
+    expect(await axeFaults(page)).toEqual([]);
     await late.fill('40');
     await address.fill('https://door.lab.example/in');
     await press('Save');
@@ -350,7 +343,7 @@ describe('the set-up screens', () => {
     const delivery = (await row.first().textContent()) ?? '';
     expect(delivery).toMatch(/^waiting.*Ilse Brandt · phone.*test.*\d+, next at \d\d:\d\d:\d\d/);
     expect(delivery).not.toContain('this-very-phone');
-    expect(await faults()).toEqual([]);
+    expect(await axeFaults(page)).toEqual([]);
   });
 
   it('create a wall link that opens without signing in, until it is revoked', async () => {

@@ -5,7 +5,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { ProbeView, StationView } from '../../dashboard/api/schemas.ts';
 import { type LabProcess, startLabProcess, temporaryFolder } from '../integration/lab-process.ts';
 import { until } from '../integration/until.ts';
-import { startBrowser } from './browser.ts';
+import { closeContexts, sharedBrowser } from './browser.ts';
 
 let browser: Browser;
 let context: BrowserContext;
@@ -19,7 +19,7 @@ const ask = async <T>(path: string): Promise<T> =>
 
 beforeAll(async () => {
   folder = await temporaryFolder();
-  browser = await startBrowser();
+  browser = await sharedBrowser();
   labProcess = await startLabProcess({
     data: folder.path,
     args: ['--port', '0', '--broker', 'embedded:0'],
@@ -29,7 +29,7 @@ beforeAll(async () => {
 });
 afterAll(async () => {
   await labProcess?.stop();
-  await browser?.close();
+  await closeContexts(browser);
   await folder?.remove();
 });
 

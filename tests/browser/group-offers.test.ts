@@ -1,14 +1,13 @@
 // What a group offers, on the lab's own screen in a real Chromium: announced, read, declined, accepted, in two languages.
 
-import { createRequire } from 'node:module';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import type { Offer } from '../../lab/group-offer.ts';
 import { NO_GROUP_LINK } from '../../lab/group-link.ts';
-import { carryCookie, startBrowser } from './browser.ts';
+import { axeFaults } from './axe.ts';
+import { closeContexts, openPageFor, sharedBrowser } from './browser.ts';
 import { type BuiltScreens, openScreens } from './built-screens.ts';
 
-const axePath = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
 const offerOf = (id: string, items: Offer['items']): Offer => ({
   ...{ id, note: `Note of ${id}`, by: 'Noor Berg', offered_at: '2031-03-03T07:00:00.000Z', items },
 });
@@ -30,24 +29,26 @@ const CONTRADICTING = offerOf('toocold1', [
 let browser: Browser;
 let screens: BuiltScreens;
 beforeAll(async () => {
-  browser = await startBrowser();
+  browser = await sharedBrowser();
 });
 afterAll(async () => {
-  await browser?.close();
+  await closeContexts(browser);
 });
 beforeEach(async () => {
   screens = await openScreens({ demo: false });
 });
 afterEach(async () => {
-  await Promise.all(browser.contexts().map((context) => context.close()));
+  await closeContexts(browser);
   await screens.close();
 });
 
 const openPage = async (path: string, locale = 'en-GB', width = 1280): Promise<Page> => {
   const { cookie } = await screens.manager();
-  const context = await browser.newContext({ viewport: { width, height: 900 }, locale, bypassCSP: true });
-  await carryCookie(context, cookie, screens.address);
-  const page = await context.newPage();
+  const page = await openPageFor(browser, screens.address, cookie, {
+    viewport: { width, height: 900 },
+    locale,
+    bypassCSP: true,
+  });
   await page.goto(`${screens.address}${path}`);
   await page.getByRole('heading', { level: 1 }).waitFor();
   return page;
@@ -65,12 +66,7 @@ describe('offers of the group on the screen of a lab', () => {
     expect(cells.join(' | ')).toMatch(/Ceiling \| [\d.]+ °C \| 99\.5 °C/);
     expect(cells.join(' | ')).toMatch(/On-delay.*\| 0 \| 45/);
     expect(cells.join(' | ')).toMatch(/Lot X-9 of Kerber/);
-    await page.addScriptTag({ path: axePath });
-    expect(
-      await page.evaluate(
-        "axe.run().then((result) => result.violations.map(({ id, nodes }) => id + ': ' + nodes[0].html))",
-      ),
-    ).toEqual([]);
+    expect(await axeFaults(page)).toEqual([]);
     await offer.getByRole('button', { name: 'Accept' }).click();
     await offer.getByText('hot wax burns').waitFor();
     expect(ceilingNow()).toBeUndefined();

@@ -16,7 +16,7 @@ import { writeMessages } from '../../group/write.ts';
 import { freePort } from '../free-port.ts';
 import { alarmOf, standingOf } from '../integration/group-messages.ts';
 import { type Postgres, startPostgres } from '../integration/postgres.ts';
-import { startBrowser } from './browser.ts';
+import { closeContexts, sharedBrowser } from './browser.ts';
 
 const CLIENT = { client_id: 'group', client_secret: 'a-secret-of-the-test-and-nothing-else' };
 
@@ -49,7 +49,7 @@ describe("the group's screen in a browser", () => {
   let browser: Browser;
   let address = '';
   beforeAll(async () => {
-    browser = await startBrowser();
+    browser = await sharedBrowser();
     postgres = await startPostgres();
     client = new pg.Client({ connectionString: postgres.url });
     await client.connect();
@@ -74,9 +74,9 @@ describe("the group's screen in a browser", () => {
     for (const site of ['north', 'south'])
       await writeMessages(client, [{ kind: 'standing', body: standingOf(site) }]);
   });
-  afterEach(() => Promise.all(browser.contexts().map((context) => context.close())));
+  afterEach(() => closeContexts(browser));
   afterAll(async () => {
-    await browser.close();
+    await closeContexts(browser);
     await app.close();
     provider.closeAllConnections();
     provider.close();

@@ -14,7 +14,7 @@ import {
 } from '../integration/lab-process.ts';
 import { type Mosquitto, startMosquitto } from '../integration/mosquitto.ts';
 import { until } from '../integration/until.ts';
-import { carryCookie, startBrowser } from './browser.ts';
+import { carryCookie, closeContexts, sharedBrowser } from './browser.ts';
 
 const LAB = `
 site: { id: quay, name: Quay Laboratory, timeZone: Europe/Lisbon }
@@ -41,7 +41,7 @@ const planned = () => page.locator('.intent-list');
 beforeAll(async () => {
   folder = await temporaryFolder();
   await writeFile(join(folder.path, 'lab.yaml'), LAB);
-  [mosquitto, browser] = await Promise.all([startMosquitto(), startBrowser()]);
+  [mosquitto, browser] = await Promise.all([startMosquitto(), sharedBrowser()]);
   labProcess = await startLabProcess({
     data: join(folder.path, 'data'),
     args: ['--port', '0', '--broker', mosquitto.url, '--lab', join(folder.path, 'lab.yaml')],
@@ -58,7 +58,7 @@ beforeAll(async () => {
 });
 afterAll(async () => {
   await labProcess?.stop();
-  await Promise.all([browser?.close(), mosquitto?.dispose()]);
+  await Promise.all([closeContexts(browser), mosquitto?.dispose()]);
   await folder?.remove();
 });
 

@@ -3,17 +3,17 @@
 import type { Browser } from 'playwright-core';
 import { renderSVG } from 'uqr';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { startBrowser } from './browser.ts';
+import { closeContexts, sharedBrowser } from './browser.ts';
 import { type BuiltScreens, openScreens } from './built-screens.ts';
 
 let browser: Browser;
 let screens: BuiltScreens;
 beforeAll(async () => {
   screens = await openScreens({ demo: true });
-  browser = await startBrowser();
+  browser = await sharedBrowser();
 });
 afterAll(async () => {
-  await browser?.close();
+  await closeContexts(browser);
   await screens?.close();
 });
 

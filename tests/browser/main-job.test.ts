@@ -16,7 +16,7 @@ import {
 } from '../integration/lab-process.ts';
 import { type Mosquitto, startMosquitto } from '../integration/mosquitto.ts';
 import { until } from '../integration/until.ts';
-import { carryCookie, startBrowser } from './browser.ts';
+import { closeContexts, openPageFor, sharedBrowser } from './browser.ts';
 
 const LAB = `
 site: { id: harbour, name: Harbour Street Laboratory, timeZone: Europe/Lisbon }
@@ -45,9 +45,10 @@ const publish = (value: string) =>
     ...['-t', 'wax/harbour/bench/big-pot-wax/celsius', '-m', value],
   ]);
 const openPage = async (path: string) => {
-  const context = await browser.newContext({ viewport: { width: 1440, height: 900 }, locale: 'en-GB' });
-  await carryCookie(context, cookie, labProcess.address);
-  const page = await context.newPage();
+  const page = await openPageFor(browser, labProcess.address, cookie, {
+    viewport: { width: 1440, height: 900 },
+    locale: 'en-GB',
+  });
   await page.goto(labProcess.address + path);
   return page;
 };
@@ -77,7 +78,7 @@ describe('a pot that goes over its ceiling', () => {
   beforeAll(async () => {
     folder = await temporaryFolder();
     await writeFile(join(folder.path, 'lab.yaml'), LAB);
-    [mosquitto, browser] = await Promise.all([startMosquitto(), startBrowser()]);
+    [mosquitto, browser] = await Promise.all([startMosquitto(), sharedBrowser()]);
     labProcess = await start();
     cookie = await joinAsFirst(labProcess);
     await labProcess.stop();
@@ -85,7 +86,7 @@ describe('a pot that goes over its ceiling', () => {
   });
   afterAll(async () => {
     await labProcess?.stop();
-    await Promise.all([browser?.close(), mosquitto?.dispose()]);
+    await Promise.all([closeContexts(browser), mosquitto?.dispose()]);
     await folder?.remove();
   });
 

@@ -1,38 +1,34 @@
 // The night sheet as the manager has it on paper and by e-mail: one page for a usual night, whole lines on the next
 // page for a long one, and the post set up from the sheet itself.
 
-import { createRequire } from 'node:module';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import type { NightDeliveryView } from '../../dashboard/api/night-delivery.ts';
 import type { Browser as Client } from '../server-for-tests.ts';
-import { carryCookie, startBrowser } from './browser.ts';
+import { axeFaults } from './axe.ts';
+import { closeContexts, openPageFor, sharedBrowser } from './browser.ts';
 import { type BuiltScreens, fillLab, fillRecords, openScreens } from './built-screens.ts';
-
-const axePath = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
 
 let browser: Browser;
 let screens: BuiltScreens;
 let manager: Client;
 beforeAll(async () => {
-  browser = await startBrowser();
+  browser = await sharedBrowser();
 });
 afterAll(async () => {
-  await browser?.close();
+  await closeContexts(browser);
 });
 beforeEach(async () => {
   screens = await openScreens();
   manager = await screens.manager();
 });
 afterEach(async () => {
-  await Promise.all(browser.contexts().map((context) => context.close()));
+  await closeContexts(browser);
   await screens.close();
 });
 
 const openNight = async (bypassCSP = false): Promise<Page> => {
-  const context = await browser.newContext({ locale: 'en-GB', bypassCSP });
-  await carryCookie(context, manager.cookie, screens.address);
-  const page = await context.newPage();
+  const page = await openPageFor(browser, screens.address, manager.cookie, { locale: 'en-GB', bypassCSP });
   await page.goto(`${screens.address}/night`);
   await page.getByRole('heading', { name: /^Night ending/ }).waitFor();
   return page;
@@ -112,9 +108,7 @@ describe('the e-mailed night sheet', () => {
     await page.getByRole('textbox', { name: 'Time' }).fill('07:15');
     await page.getByLabel('Mara (mara@lab.example)').check();
     await page.getByLabel('Paper').selectOption('letter');
-    await page.addScriptTag({ path: axePath });
-    const found = await page.evaluate('axe.run().then(({ violations }) => violations.map(({ id }) => id))');
-    expect(found).toEqual([]);
+    expect(await axeFaults(page)).toEqual([]);
     await page.getByRole('button', { name: 'Save' }).click();
     await page.getByText('Saved.').waitFor();
     const [mara] = screens.lab.running.lab().people;

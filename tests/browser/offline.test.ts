@@ -7,7 +7,7 @@ import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import { celsius, epochMillis } from '../../wax/units.ts';
 import { until } from '../integration/until.ts';
 import { PASSWORDS } from '../server-for-tests.ts';
-import { startBrowser } from './browser.ts';
+import { closeContexts, sharedBrowser } from './browser.ts';
 import { type BuiltScreens, fillLab, openScreens } from './built-screens.ts';
 
 let screens: BuiltScreens;
@@ -50,12 +50,12 @@ beforeAll(async () => {
   await screens.manager();
   // That there is nothing to do is said only with live data from every station.
   await fillLab(screens, 2);
-  browser = await startBrowser();
+  browser = await sharedBrowser();
   context = await browser.newContext({ viewport: { width: 390, height: 844 }, locale: 'en-GB' });
 });
 afterEach(() => screens.mend());
 afterAll(async () => {
-  await browser?.close();
+  await closeContexts(browser);
   await screens?.close();
 });
 

@@ -1,7 +1,7 @@
 // Opens a screen as a person does, and resolves when it is there: drawn, its answers in, no complaint in the console.
 
 import type { Browser, Page } from 'playwright-core';
-import { carryCookie } from './browser.ts';
+import { openPageFor } from './browser.ts';
 import { watchPage } from './page-watch.ts';
 
 const DESK = { width: 1440, height: 900 };
@@ -23,14 +23,12 @@ export const openScreen = async (
   path: string,
   opened: Opened = {},
 ): Promise<Page> => {
-  const context = await browser.newContext({
+  const page = await openPageFor(browser, address, opened.cookie ?? '', {
     viewport: opened.size ?? DESK,
     colorScheme: 'dark',
     locale: 'en-GB',
     bypassCSP: opened.bypassCSP ?? false,
   });
-  await carryCookie(context, opened.cookie ?? '', address);
-  const page = await context.newPage();
   if (opened.ownClock) await page.clock.install();
   const { expectLoaded } = watchPage(page);
   await page.goto(address + path);

@@ -20,7 +20,7 @@ import {
 } from '../integration/lab-process.ts';
 import { type Mosquitto, startMosquitto } from '../integration/mosquitto.ts';
 import { until } from '../integration/until.ts';
-import { carryCookie, startBrowser } from './browser.ts';
+import { closeContexts, openPageFor, sharedBrowser } from './browser.ts';
 
 const HOUR = 3_600_000;
 const TEN_MINUTES = 600_000;
@@ -62,13 +62,11 @@ const post = async <T>(path: string, body: object): Promise<T> => {
 const patternOf = (name: string): Promise<PatternView> => ask(`/api/patterns/${ids.get(name)}`);
 const sentenceOf = async (name: string): Promise<string> => (await patternOf(name)).verdict?.text ?? '';
 const openPage = async (path: string): Promise<Page> => {
-  const context = await browser.newContext({
+  const page = await openPageFor(browser, labProcess.address, cookie, {
     viewport: { width: 1440, height: 900 },
     locale: 'en-GB',
     serviceWorkers: 'block',
   });
-  await carryCookie(context, cookie, labProcess.address);
-  const page = await context.newPage();
   page.setDefaultTimeout(15_000);
   await page.goto(labProcess.address + path);
   return page;
@@ -116,7 +114,7 @@ const EXAMPLES: readonly (readonly [name: string, hours: number, facts: object])
 beforeAll(async () => {
   folder = await temporaryFolder();
   mosquitto = await startMosquitto();
-  browser = await startBrowser();
+  browser = await sharedBrowser();
   await writeFile(join(folder.path, 'lab.yaml'), LAB);
   const args = ['--port', '0', '--broker', mosquitto.url, '--lab', join(folder.path, 'lab.yaml')];
   labProcess = await startLabProcess({ data: join(folder.path, 'data'), args });
@@ -135,7 +133,7 @@ beforeAll(async () => {
   );
 }, 180_000);
 afterAll(async () => {
-  await browser?.close();
+  await closeContexts(browser);
   await labProcess?.stop();
   await mosquitto?.stop();
   await folder?.remove();

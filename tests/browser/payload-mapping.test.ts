@@ -4,7 +4,7 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { epochMillis } from '../../wax/units.ts';
-import { carryCookie, startBrowser } from './browser.ts';
+import { closeContexts, openPageFor, sharedBrowser } from './browser.ts';
 import { type BuiltScreens, openScreens } from './built-screens.ts';
 
 let browser: Browser;
@@ -15,16 +15,17 @@ const mappings = () => screens.lab.running.mappings.all();
 const field = (name: string) => page.getByRole('textbox', { name });
 
 beforeAll(async () => {
-  browser = await startBrowser();
+  browser = await sharedBrowser();
   screens = await openScreens({ demo: false });
   const { cookie } = await screens.manager();
-  const context = await browser.newContext({ viewport: { width: 1280, height: 900 }, locale: 'en-GB' });
-  await carryCookie(context, cookie, screens.address);
-  page = await context.newPage();
+  page = await openPageFor(browser, screens.address, cookie, {
+    viewport: { width: 1280, height: 900 },
+    locale: 'en-GB',
+  });
   await page.goto(`${screens.address}/set-up/payload-mappings`);
 });
 afterAll(async () => {
-  await browser?.close();
+  await closeContexts(browser);
   await screens?.close();
 });
 

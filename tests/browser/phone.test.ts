@@ -2,7 +2,6 @@
 // away or the answer is lost. The built product, a real browser; what was done is done once.
 
 import { writeFile } from 'node:fs/promises';
-import { createRequire } from 'node:module';
 import { join } from 'node:path';
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -14,9 +13,9 @@ import {
   startLabProcess,
   temporaryFolder,
 } from '../integration/lab-process.ts';
-import { carryCookie, startBrowser } from './browser.ts';
+import { axeFaults } from './axe.ts';
+import { carryCookie, closeContexts, sharedBrowser } from './browser.ts';
 
-const axePath = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
 const LAB = `
 site: { id: mill-lane, name: Mill Lane Laboratory, timeZone: Europe/Lisbon }
 stations:
@@ -35,18 +34,12 @@ let page: Page;
 const ask = async <T>(path: string): Promise<T> =>
   (await (await context.request.get(labProcess.address + path)).json()) as T;
 const press = (name: string) => page.getByRole('button', { name, exact: true }).click();
-const faults = async (): Promise<readonly string[]> => {
-  await page.addScriptTag({ path: axePath });
-  return (await page.evaluate(
-    "axe.run().then((result) => result.violations.map((one) => one.id + ': ' + one.nodes[0].html))",
-  )) as readonly string[];
-};
 const charges = () => ask<ChargeView[]>('/api/charges?station=big-pot');
 
 beforeAll(async () => {
   folder = await temporaryFolder();
   await writeFile(join(folder.path, 'lab.yaml'), LAB);
-  browser = await startBrowser();
+  browser = await sharedBrowser();
   const args = ['--port', '0', '--broker', 'embedded:0', '--lab', join(folder.path, 'lab.yaml')];
   labProcess = await startLabProcess({ data: join(folder.path, 'data'), args });
   const cookie = await joinAsFirst(labProcess);
@@ -61,7 +54,7 @@ beforeAll(async () => {
   page.setDefaultTimeout(10_000);
 });
 afterAll(async () => {
-  await browser?.close();
+  await closeContexts(browser);
   await labProcess?.stop();
   await folder?.remove();
 });
@@ -73,7 +66,7 @@ describe('a pattern on the phone', () => {
     await page.goto(`${labProcess.address}/patterns/new`);
     await page.getByLabel('Case reference').fill('M 12 crown');
     await page.getByLabel('Stored in').selectOption('Window sill');
-    expect(await faults()).toEqual([]);
+    expect(await axeFaults(page)).toEqual([]);
     await press('Save pattern');
     await page.getByRole('heading', { name: 'M 12 crown' }).waitFor();
     const [pattern] = await ask<PatternView[]>('/api/patterns');
@@ -87,7 +80,7 @@ describe('a pattern on the phone', () => {
     expect(await page.locator('.label svg').isVisible()).toBe(true);
     expect(await page.locator('.work-acts').isVisible()).toBe(false);
     await page.emulateMedia({ media: 'screen' });
-    expect(await faults()).toEqual([]);
+    expect(await axeFaults(page)).toEqual([]);
   });
   it('is moved with one tap', async () => {
     await press('Cool drawer');
@@ -114,7 +107,7 @@ describe('work at a pot', () => {
     await press('Fill with fresh wax');
     await page.getByRole('button', { name: 'Top up' }).waitFor();
     expect(await charges()).toMatchObject([{ grams: 100, endedAt: null }]);
-    expect(await faults()).toEqual([]);
+    expect(await axeFaults(page)).toEqual([]);
   });
   it('is listed as waiting while there is no network, and is sent once when it is back', async () => {
     await context.setOffline(true);
@@ -151,7 +144,7 @@ describe('work at a pot', () => {
     await press('Fill with fresh wax');
     await page.getByText(/^Changed .*the previous charge then continues/).waitFor();
     expect(await charges()).toMatchObject([{ grams: 90, endedAt: null }, { id }]);
-    expect(await faults()).toEqual([]);
+    expect(await axeFaults(page)).toEqual([]);
     await press('Undo');
     await page.getByText(/^Topped up .*20\s?% fresh wax/).waitFor();
     expect(await charges()).toMatchObject([
@@ -160,7 +153,7 @@ describe('work at a pot', () => {
     ]);
     await page.goto(`${labProcess.address}/charges`);
     await page.getByText(/^undone by/).waitFor();
-    expect(await faults()).toEqual([]);
+    expect(await axeFaults(page)).toEqual([]);
   });
   it('records a load put into the annealer and taken out', async () => {
     await page.goto(`${labProcess.address}/s/oven`);
@@ -169,7 +162,7 @@ describe('work at a pot', () => {
     await page.getByText('Saved.').waitFor();
     await press('Take load out');
     await page.getByText('Saved.').waitFor();
-    expect(await faults()).toEqual([]);
+    expect(await axeFaults(page)).toEqual([]);
   });
   it.each(['/patterns', '/charges', '/fit-budget', '/phone'])(
     '%s passes axe in both themes',
@@ -178,7 +171,7 @@ describe('work at a pot', () => {
         await page.emulateMedia({ colorScheme });
         await page.goto(labProcess.address + path);
         await page.getByRole('heading', { level: 1 }).waitFor();
-        expect(await faults(), colorScheme).toEqual([]);
+        expect(await axeFaults(page), colorScheme).toEqual([]);
       }
     },
   );

@@ -2,7 +2,7 @@
 
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { carryCookie, startBrowser } from './browser.ts';
+import { closeContexts, openPageFor, sharedBrowser } from './browser.ts';
 import { type BuiltScreens, fillLab, fillRecords, openScreens } from './built-screens.ts';
 
 /** Runs in the page: how bright the brightest opaque point of the chart is, 0 to 255; on a dark screen it is the line. */
@@ -20,24 +20,22 @@ let browser: Browser;
 let screens: BuiltScreens;
 
 beforeAll(async () => {
-  browser = await startBrowser();
+  browser = await sharedBrowser();
   screens = await openScreens();
   await fillLab(screens, 2);
   await fillRecords(screens);
 });
 afterAll(async () => {
-  await browser?.close();
+  await closeContexts(browser);
   await screens?.close();
 });
 
 describe('a station on paper', () => {
   it('is dark on white, and on the screen dark again afterwards', async () => {
-    const context = await browser.newContext({
+    const page = await openPageFor(browser, screens.address, (await screens.manager()).cookie, {
       colorScheme: 'dark',
       viewport: { width: 1440, height: 1600 },
     });
-    await carryCookie(context, (await screens.manager()).cookie, screens.address);
-    const page = await context.newPage();
     await page.goto(`${screens.address}/station/pot-1`);
     await page.locator('canvas').waitFor();
     const brightest = () => page.evaluate(BRIGHTEST) as Promise<number>;

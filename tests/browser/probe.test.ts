@@ -3,7 +3,7 @@
 
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { carryCookie, startBrowser } from './browser.ts';
+import { closeContexts, openPageFor, sharedBrowser } from './browser.ts';
 import { type BuiltScreens, fillRecords, openScreens } from './built-screens.ts';
 
 let browser: Browser;
@@ -14,17 +14,18 @@ const described = (id: string) => screens.lab.running.lab().probes.find((probe) 
 const button = (name: string) => page.getByRole('button', { name, exact: true });
 
 beforeAll(async () => {
-  browser = await startBrowser();
+  browser = await sharedBrowser();
   screens = await openScreens({ demo: false });
   await fillRecords(screens);
   await screens.lab.measure('spare', 21);
   const { cookie } = await screens.manager();
-  const context = await browser.newContext({ viewport: { width: 1280, height: 900 }, locale: 'en-GB' });
-  await carryCookie(context, cookie, screens.address);
-  page = await context.newPage();
+  page = await openPageFor(browser, screens.address, cookie, {
+    viewport: { width: 1280, height: 900 },
+    locale: 'en-GB',
+  });
 });
 afterAll(async () => {
-  await browser?.close();
+  await closeContexts(browser);
   await screens?.close();
 });
 

@@ -2,30 +2,28 @@
 
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import { carryCookie, startBrowser } from './browser.ts';
+import { closeContexts, openPageFor, sharedBrowser } from './browser.ts';
 import { type BuiltScreens, fillLab, openScreens } from './built-screens.ts';
 
 let browser: Browser;
 let screens: BuiltScreens;
 beforeAll(async () => {
-  browser = await startBrowser();
+  browser = await sharedBrowser();
 });
 afterAll(async () => {
-  await browser?.close();
+  await closeContexts(browser);
 });
 beforeEach(async () => {
   screens = await openScreens();
   await fillLab(screens, 2);
 });
 afterEach(async () => {
-  await Promise.all(browser.contexts().map((context) => context.close()));
+  await closeContexts(browser);
   await screens.close();
 });
 
 const openPage = async (path: string, locale: string, cookie?: string): Promise<Page> => {
-  const context = await browser.newContext({ locale });
-  await carryCookie(context, cookie ?? '', screens.address);
-  const page = await context.newPage();
+  const page = await openPageFor(browser, screens.address, cookie ?? '', { locale });
   await page.goto(screens.address + path);
   return page;
 };

@@ -3,28 +3,26 @@
 
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { carryCookie, startBrowser } from './browser.ts';
+import { closeContexts, openPageFor, sharedBrowser } from './browser.ts';
 import { type BuiltScreens, fillLab, openScreens } from './built-screens.ts';
 
 let browser: Browser;
 let screens: BuiltScreens;
 let page: Page;
 beforeAll(async () => {
-  browser = await startBrowser();
+  browser = await sharedBrowser();
   screens = await openScreens({ demo: false });
   await fillLab(screens, 2);
   const { cookie } = await screens.manager();
-  const context = await browser.newContext({
+  page = await openPageFor(browser, screens.address, cookie, {
     locale: 'en-GB',
     serviceWorkers: 'block',
     viewport: { width: 390, height: 844 },
   });
-  await carryCookie(context, cookie, screens.address);
-  page = await context.newPage();
   page.setDefaultTimeout(15_000);
 });
 afterAll(async () => {
-  await browser?.close();
+  await closeContexts(browser);
   await screens?.close();
 });
 

@@ -3,7 +3,7 @@
 
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { carryCookie, startBrowser } from './browser.ts';
+import { closeContexts, openPageFor, sharedBrowser } from './browser.ts';
 import { type BuiltScreens, fillRecords, openScreens } from './built-screens.ts';
 
 let browser: Browser;
@@ -16,19 +16,20 @@ const keptFigures = () =>
   screens.lab.running.lab().stations.find(({ id }) => id === 'shelf-1')?.rules?.['storage-swing'];
 
 beforeAll(async () => {
-  browser = await startBrowser();
+  browser = await sharedBrowser();
   screens = await openScreens({ demo: false });
   await fillRecords(screens);
   ({ cookie } = await screens.manager());
-  const context = await browser.newContext({ viewport: { width: 1280, height: 900 }, locale: 'en-GB' });
-  await carryCookie(context, cookie, screens.address);
-  page = await context.newPage();
+  page = await openPageFor(browser, screens.address, cookie, {
+    viewport: { width: 1280, height: 900 },
+    locale: 'en-GB',
+  });
   await page.goto(`${screens.address}/set-up/rules?station=shelf-1`);
   await page.getByLabel('Rule').selectOption('storage-swing');
   await limit().waitFor();
 });
 afterAll(async () => {
-  await browser?.close();
+  await closeContexts(browser);
   await screens?.close();
 });
 

@@ -3,7 +3,7 @@
 
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import { startBrowser } from './browser.ts';
+import { closeContexts, sharedBrowser } from './browser.ts';
 import { type BuiltScreens, fillLab, openScreens } from './built-screens.ts';
 import { type Opened, openScreen } from './open-screen.ts';
 
@@ -23,16 +23,16 @@ const openPage = (path: string, opened: Opened = {}): Promise<Page> =>
   openScreen(browser, screens.address, path, opened);
 
 beforeAll(async () => {
-  browser = await startBrowser();
+  browser = await sharedBrowser();
 });
 afterAll(async () => {
-  await browser?.close();
+  await closeContexts(browser);
 });
 beforeEach(async () => {
   screens = await openScreens();
 });
 afterEach(async () => {
-  await Promise.all(browser.contexts().map((context) => context.close()));
+  await closeContexts(browser);
   await screens.close();
 });
 

@@ -1,17 +1,16 @@
 // The screens that show how stations stand, before axe in each state that they can be in. `WAXWARDEN_EVERY_SCREEN=1`
 // looks at every screen, which takes minutes; `WAXWARDEN_PICTURES=FOLDER` keeps a picture of each.
 
-import { createRequire } from 'node:module';
 import { join } from 'node:path';
-import type { Browser, Page } from 'playwright-core';
+import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { startBrowser } from './browser.ts';
+import { axeFaults } from './axe.ts';
+import { closeContexts, sharedBrowser } from './browser.ts';
 import { type BuiltScreens, fillRecords, openScreens } from './built-screens.ts';
 import { openScreen } from './open-screen.ts';
 import { PLACES } from './places.ts';
 import { standAs, WALL_STATES } from './wall-states.ts';
 
-const axePath = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
 const SHOWING_STATES = ['/', '/wall', '/phone', '/station/pot-1'];
 const { WAXWARDEN_EVERY_SCREEN: every, WAXWARDEN_PICTURES: pictures } = process.env;
 const screensAsked = every === undefined ? SHOWING_STATES : PLACES;
@@ -23,21 +22,14 @@ const STATIONS = 8;
 /** The page takes two seconds without a beat for a dead line. */
 const LOST_MILLIS = 6000;
 
-const faults = async (page: Page): Promise<readonly string[]> => {
-  const found: unknown = await page.evaluate(
-    "axe.run({ resultTypes: ['violations'] }).then((result) => result.violations.map((each) => each.id + ': ' + each.nodes[0].html))",
-  );
-  return found as readonly string[];
-};
-
 describe('the screens that show how stations stand', () => {
   let browser: Browser;
   let screens: BuiltScreens;
   let cookie: string;
   beforeAll(async () => {
-    browser = await startBrowser();
+    browser = await sharedBrowser();
   });
-  afterAll(() => browser?.close());
+  afterAll(() => closeContexts(browser));
 
   describe.each(WALL_STATES)('in the state %s', (state) => {
     beforeAll(async () => {
@@ -47,7 +39,7 @@ describe('the screens that show how stations stand', () => {
       standAs(screens.lab, state, STATIONS);
     });
     afterAll(async () => {
-      await Promise.all(browser.contexts().map((context) => context.close()));
+      await closeContexts(browser);
       await screens.close();
     });
 
@@ -57,7 +49,6 @@ describe('the screens that show how stations stand', () => {
         cookie,
         ...(state === 'line lost' && { ownClock: true }),
       });
-      await page.addScriptTag({ path: axePath });
       if (state === 'line lost') {
         screens.pullCable();
         await page.clock.runFor(LOST_MILLIS);
@@ -71,7 +62,7 @@ describe('the screens that show how stations stand', () => {
             path: join(pictures, `${state}${path}`.replaceAll(/[ /?]/g, '-').concat(`-${size.width}.png`)),
             fullPage: path !== '/wall',
           });
-        found[colorScheme] = await faults(page);
+        found[colorScheme] = await axeFaults(page);
       }
       screens.mend();
       await page.close();

@@ -2,7 +2,7 @@
 
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { carryCookie, startBrowser } from './browser.ts';
+import { closeContexts, openPageFor, sharedBrowser } from './browser.ts';
 import { type BuiltScreens, fillLab, fillRecords, openScreens } from './built-screens.ts';
 import { type PageWatch, watchPage } from './page-watch.ts';
 import { isForManager, PLACES } from './places.ts';
@@ -42,23 +42,21 @@ let page: Page;
 let watch: PageWatch;
 
 beforeAll(async () => {
-  browser = await startBrowser();
+  browser = await sharedBrowser();
   screens = await openScreens();
   await fillLab(screens, 6);
   await fillRecords(screens);
   screens.lab.raise('over-ceiling', 'pot-1');
-  const context = await browser.newContext({
+  page = await openPageFor(browser, screens.address, (await screens.manager()).cookie, {
     viewport: { width: 390, height: 844 },
     locale: 'en-GB',
     hasTouch: true,
     isMobile: true,
   });
-  await carryCookie(context, (await screens.manager()).cookie, screens.address);
-  page = await context.newPage();
   watch = watchPage(page);
 });
 afterAll(async () => {
-  await browser?.close();
+  await closeContexts(browser);
   await screens?.close();
 });
 

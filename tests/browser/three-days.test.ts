@@ -9,7 +9,7 @@ import type { PatternView } from '../../dashboard/api/patterns.ts';
 import type { AlarmView, HealthView } from '../../dashboard/api/schemas.ts';
 import { type LabProcess, startLabProcess, temporaryFolder } from '../integration/lab-process.ts';
 import { until } from '../integration/until.ts';
-import { startBrowser } from './browser.ts';
+import { closeContexts, sharedBrowser } from './browser.ts';
 
 /** The story's pot passes its ceiling near two and a half minutes after the past is there. */
 const STORY = { timeout: 280_000 };
@@ -30,7 +30,7 @@ const alarmOf = async (rule: string) =>
 
 beforeAll(async () => {
   folder = await temporaryFolder();
-  browser = await startBrowser();
+  browser = await sharedBrowser();
   labProcess = await startLabProcess({
     data: folder.path,
     args: ['--demo', '--port', '0', '--broker', 'embedded:0'],
@@ -38,7 +38,7 @@ beforeAll(async () => {
   await until(async () => (await labProcess.get<HealthView>('/api/health')).preparing === null);
 }, 120_000);
 afterAll(async () => {
-  await browser?.close();
+  await closeContexts(browser);
   await labProcess?.stop();
   await folder?.remove();
 });

@@ -1,7 +1,7 @@
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { alarmView } from '../../dashboard/server/views/alarm-view.ts';
-import { startBrowser } from './browser.ts';
+import { closeContexts, sharedBrowser } from './browser.ts';
 import { type BuiltScreens, fillLab, openScreens } from './built-screens.ts';
 import { fastForward, heldBy } from './fast-forward.ts';
 
@@ -11,12 +11,12 @@ describe('a wall that hangs for days', () => {
   let browser: Browser;
   let screens: BuiltScreens;
   beforeAll(async () => {
-    browser = await startBrowser();
+    browser = await sharedBrowser();
     screens = await openScreens();
     await fillLab(screens, STATIONS);
   });
   afterAll(async () => {
-    await browser?.close();
+    await closeContexts(browser);
     await screens?.close();
   });
 

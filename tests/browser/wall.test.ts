@@ -8,7 +8,7 @@ import {
   millimetresPerPixel,
   type ViewingConditions,
 } from '../../dashboard/web/screens/common/viewing-distance.ts';
-import { startBrowser } from './browser.ts';
+import { closeContexts, sharedBrowser } from './browser.ts';
 import { type BuiltScreens, openScreens } from './built-screens.ts';
 import { standAs, WALL_STATES, type WallState } from './wall-states.ts';
 
@@ -112,16 +112,16 @@ const faultsOf = (parts: readonly SeenPart[], size: { width: number; height: num
 let browser: Browser;
 let screens: BuiltScreens;
 beforeAll(async () => {
-  browser = await startBrowser();
+  browser = await sharedBrowser();
 });
 afterAll(async () => {
-  await browser?.close();
+  await closeContexts(browser);
 });
 beforeEach(async () => {
   screens = await openScreens();
 });
 afterEach(async () => {
-  await Promise.all(browser.contexts().map((context) => context.close()));
+  await closeContexts(browser);
   await screens.close();
 });
 

@@ -35,10 +35,7 @@ const SignForm = (props: { readonly excursion: EvidenceExcursion; readonly onSig
   return (
     <details class="sign-cause">
       <summary>{t(excursion.signed.length === 0 ? 'evidence.sign' : 'evidence.sign-anew')}</summary>
-      <form
-        class="sheet-form"
-        onSubmit={submitWith(sign)}
-      >
+      <form class="sheet-form" onSubmit={submitWith(sign)}>
         <TextEntry
           label="evidence.cause"
           required

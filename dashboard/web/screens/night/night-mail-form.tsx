@@ -120,10 +120,7 @@ export const NightMailForm = (props: {
     setIsSaved(answer.ok);
   };
   return (
-    <form
-      class="sheet-form"
-      onSubmit={submitWith(save)}
-    >
+    <form class="sheet-form" onSubmit={submitWith(save)}>
       <p class="dim">{t('night.delivery-explain')}</p>
       <Time setting={setting} change={change} />
       <Recipients setting={setting} change={change} people={props.people} />

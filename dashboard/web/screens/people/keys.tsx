@@ -147,9 +147,7 @@ const NewKey = ({ kind, keys }: PartProps) => {
           onDone={() => setMade(null)}
         />
       )}
-      <form
-        onSubmit={submitWith(create)}
-      >
+      <form onSubmit={submitWith(create)}>
         <div class="pair">
           <TextField form={form} at="name" label={kind.name} value={name} onChange={setName} />
           {kind.hasRole && <RoleField form={form} role={role} onChange={setRole} />}

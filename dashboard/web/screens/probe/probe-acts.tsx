@@ -50,9 +50,7 @@ const Replacement = ({
       },
     );
   return (
-    <form
-      onSubmit={submitWith(replace)}
-    >
+    <form onSubmit={submitWith(replace)}>
       <p class="dim">{t('probe-page.replace-explain')}</p>
       <ChoiceEntry
         label="probe-page.replace-by"

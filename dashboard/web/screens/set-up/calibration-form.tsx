@@ -111,9 +111,7 @@ export const CalibrationForm = ({ probe, onSaved, onCancel }: CalibrationFormPro
       },
     );
   return (
-    <form
-      onSubmit={submitWith(submit)}
-    >
+    <form onSubmit={submitWith(submit)}>
       <p class="dim">{t('calibration.how')}</p>
       {!isCurve && <SingleCorrection {...part} />}
       <CurvePoints {...part} />

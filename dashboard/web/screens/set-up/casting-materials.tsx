@@ -101,9 +101,7 @@ const MaterialForm = (props: {
     );
   };
   return (
-    <form
-      onSubmit={submitWith(save)}
-    >
+    <form onSubmit={submitWith(save)}>
       <ChoiceEntry
         label="casting.kind"
         value={kind}

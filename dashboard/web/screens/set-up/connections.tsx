@@ -68,10 +68,7 @@ const MailForm = ({ view, onSaved }: PartProps) => {
       },
     );
   return (
-    <form
-      class="card"
-      onSubmit={submitWith(save)}
-    >
+    <form class="card" onSubmit={submitWith(save)}>
       <div class="pair">
         <TextField
           form={form}
@@ -189,10 +186,7 @@ const NamesForm = ({ view, onSaved }: PartProps) => {
     );
   };
   return (
-    <form
-      class="card"
-      onSubmit={submitWith(save)}
-    >
+    <form class="card" onSubmit={submitWith(save)}>
       <TextField
         form={{ fields: FORM_FIELDS['host-names'], saving: { errorAt: anyName } }}
         at="hostNames/0"

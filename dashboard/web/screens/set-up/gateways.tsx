@@ -98,7 +98,9 @@ const Pairing = () => {
   return (
     <>
       <form
-        onSubmit={submitWith(() => void saving.run(() => send<PairingCodeView>('/api/gateways', { gateway: name }), setMade))}
+        onSubmit={submitWith(
+          () => void saving.run(() => send<PairingCodeView>('/api/gateways', { gateway: name }), setMade),
+        )}
       >
         <p class="dim">{t('gateways.pair-explain')}</p>
         <TextField form={form} at="gateway" label="probes.gateway" value={name} onChange={setName} />

@@ -91,9 +91,7 @@ const LinkForm = (props: {
     );
   };
   return (
-    <form
-      onSubmit={submitWith(() => save(true))}
-    >
+    <form onSubmit={submitWith(() => save(true))}>
       <div class="pair">
         <TextField
           form={form}

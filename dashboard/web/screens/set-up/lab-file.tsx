@@ -86,9 +86,7 @@ export default function LabFile() {
     <SetUpPage heading="lab-file.title" explain="lab-file.explain" needs="set-up-lab">
       <Refusal trouble={now.trouble} retry={now.reload} />
       {now.value && <Export yaml={now.value.yaml} />}
-      <form
-        onSubmit={submitWith(look)}
-      >
+      <form onSubmit={submitWith(look)}>
         <h2>{t('lab-file.import')}</h2>
         <p class="field">
           <label for={`${id}-file`}>{t('lab-file.choose')}</label>

@@ -58,9 +58,7 @@ export const MappingForm = (props: {
     />
   );
   return (
-    <form
-      onSubmit={submitWith(() => save(true))}
-    >
+    <form onSubmit={submitWith(() => save(true))}>
       <div class="pair">
         {text('topic', 'mapping.topic', t('mapping.topic-hint'))}
         {text('gateway', 'probes.gateway')}

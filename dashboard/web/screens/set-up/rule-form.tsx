@@ -56,9 +56,7 @@ export const RuleForm = ({ place, rule }: RuleFormProps) => {
   const errorOf = (name: string): string | null =>
     (trying.errorAt(`values/${name}`) ?? saving.errorAt(`rules/${rule.kind}/${name}`))?.detail ?? null;
   return (
-    <form
-      onSubmit={submitWith(submit)}
-    >
+    <form onSubmit={submitWith(submit)}>
       <p class="dim">{ruleDetects(rule.kind)}</p>
       {rule.mayBeSwitchedOff && <TickEntry label="rule-figures.is-on" checked={isOn} onChange={setIsOn} />}
       <div class="pair">

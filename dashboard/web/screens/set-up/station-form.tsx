@@ -191,9 +191,7 @@ export const StationForm = ({ station, taken, save, onSaved, onCancel }: Station
     );
   };
   return (
-    <form
-      onSubmit={submitWith(submit)}
-    >
+    <form onSubmit={submitWith(submit)}>
       <NameAndWax form={form} draft={draft} onChange={onChange} />
       <LimitsShown kind={draft.kind} wax={draft.wax ?? ''} />
       <OwnValues form={form} draft={draft} onChange={onChange} isNew={station === null} />

@@ -101,9 +101,7 @@ const RetentionForm = (props: { readonly before: Retention; readonly onSaved: ()
     );
   };
   return (
-    <form
-      onSubmit={submitWith(save)}
-    >
+    <form onSubmit={submitWith(save)}>
       <DataTable
         columns={[t('stored.kind'), t('stored.readings-stay'), t('stored.hours-stay')]}
         rows={kinds.map((row) => ({

@@ -95,10 +95,7 @@ const SignInForm = () => {
     await enter(isFirst);
   };
   return (
-    <form
-      class="sign-in"
-      onSubmit={submitWith(submit)}
-    >
+    <form class="sign-in" onSubmit={submitWith(submit)}>
       <p class="sign-in-name">
         <Mark name="in-window" />
         {t('app.name')}

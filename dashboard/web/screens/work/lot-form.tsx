@@ -38,10 +38,7 @@ export const LotForm = (props: {
     );
   };
   return (
-    <form
-      class="work-form work-narrow"
-      onSubmit={submitWith(save)}
-    >
+    <form class="work-form work-narrow" onSubmit={submitWith(save)}>
       <TextField
         form={form}
         at="maker"

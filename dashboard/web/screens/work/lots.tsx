@@ -24,10 +24,7 @@ const Search = ({ asked }: { readonly asked: string }) => {
   const [text, setText] = useState(asked);
   return (
     <search>
-      <form
-        class="row"
-        onSubmit={submitWith(() => route(`/lots?recall=${encodeURIComponent(text.trim())}`))}
-      >
+      <form class="row" onSubmit={submitWith(() => route(`/lots?recall=${encodeURIComponent(text.trim())}`))}>
         <p class="field">
           <label for={id}>{t('lots.search')}</label>
           <input

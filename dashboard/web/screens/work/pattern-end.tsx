@@ -17,10 +17,7 @@ export const EndForm = (props: {
   const [fate, setFate] = useState<string>('remade');
   const [reason, setReason] = useState('');
   return (
-    <form
-      class="work-form"
-      onSubmit={submitWith(() => props.onEnd(fate, reason.trim()))}
-    >
+    <form class="work-form" onSubmit={submitWith(() => props.onEnd(fate, reason.trim()))}>
       <fieldset class="row">
         <legend>{t('work.end')}</legend>
         {FATES.filter((choice) => choice !== 'invested').map((choice) => (

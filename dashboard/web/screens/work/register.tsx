@@ -82,10 +82,7 @@ export default function Register() {
     <div class="work work-narrow">
       <h1>{t('work.register')}</h1>
       <WaitingActs />
-      <form
-        class="work-form"
-        onSubmit={submitWith(register)}
-      >
+      <form class="work-form" onSubmit={submitWith(register)}>
         <CaseField form={form} value={caseReference} onChange={setCase} />
         <FactFields
           form={form}

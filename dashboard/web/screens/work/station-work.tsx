@@ -130,7 +130,9 @@ const Loads = ({ busy, act, errorAt }: PartProps) => {
   return (
     <form
       class="work-form"
-      onSubmit={submitWith(() => void act('load-in', { load: load.trim() }, t('work.load-in')).then(() => setLoad('')))}
+      onSubmit={submitWith(
+        () => void act('load-in', { load: load.trim() }, t('work.load-in')).then(() => setLoad('')),
+      )}
     >
       <TextField form={form} at="load" label="work.load" value={load} onChange={setLoad} />
       <p class="row">

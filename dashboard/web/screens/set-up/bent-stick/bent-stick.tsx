@@ -84,10 +84,7 @@ export default function BentStick() {
     <SetUpPage heading="bent-stick.title" explain="bent-stick.explain" needs="set-up-lab">
       <div class="bent-stick">
         <p class="caution">{t('caution.heater')}</p>
-        <form
-          class="bent-stick-fields"
-          onSubmit={submitWith(ask)}
-        >
+        <form class="bent-stick-fields" onSubmit={submitWith(ask)}>
           <ChoiceEntry
             label="bent-stick.wax"
             value={chosen}

@@ -78,10 +78,7 @@ export const FitResult = ({ form, fit, busy, onApply }: FitResultProps) => {
       </p>
       <OpeningChart fit={fit} />
       {isFixed && !fit.applied && (
-        <form
-          class="fit-apply"
-          onSubmit={submitWith(() => onApply(reason.trim()))}
-        >
+        <form class="fit-apply" onSubmit={submitWith(() => onApply(reason.trim()))}>
           <p>{t('bent-stick.apply-explain')}</p>
           <TextField form={form} at="reason" label="bent-stick.reason" value={reason} onChange={setReason} />
           <p class="row">

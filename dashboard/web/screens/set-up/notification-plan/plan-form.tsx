@@ -132,12 +132,7 @@ export const PlanForm = ({ view, onSaved }: PlanFormProps) => {
     );
   };
   return (
-    <form
-      ref={form}
-      class="plan"
-      noValidate
-      onSubmit={submitWith(submit)}
-    >
+    <form ref={form} class="plan" noValidate onSubmit={submitWith(submit)}>
       <h2>{t('notification-plan.plan')}</h2>
       {!view.isOwn && <p>{t('notification-plan.not-own')}</p>}
       {PARTS.map((Part, at) => (
