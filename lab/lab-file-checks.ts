@@ -97,19 +97,20 @@ const missingLanguages = ({ people }: Lab, languages: readonly string[]): readon
         ],
   );
 
+/** The name that was meant is looked for among all others, so not for every probe of a file that is wrong throughout. */
+const MOST_MISSING_STATIONS = 100;
+
 function missingStations({ stations, probes }: Lab): readonly Contradiction[] {
   const ids = stations.map(({ id }) => id);
-  return probes.flatMap(({ station }, index): readonly Contradiction[] =>
-    station === null || ids.includes(station)
-      ? []
-      : [
-          {
-            path: ['probes', index, 'station'],
-            code: 'station-not-described',
-            values: { id: station, near: nearest(station, ids) },
-          },
-        ],
-  );
+  const described = new Set(ids);
+  return probes
+    .flatMap(({ station }, index) => (station === null || described.has(station) ? [] : [{ station, index }]))
+    .slice(0, MOST_MISSING_STATIONS)
+    .map(({ station, index }) => ({
+      path: ['probes', index, 'station'],
+      code: 'station-not-described',
+      values: { id: station, near: nearest(station, ids) },
+    }));
 }
 
 function calibrations({ probes }: Lab): readonly Contradiction[] {

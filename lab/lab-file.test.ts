@@ -246,6 +246,28 @@ describe('a lab file is refused, with place and what was expected, when', () => 
     expect(only(`${bomb.join('\n')}\n`)).toContain('alias');
   });
 
+  it.each([
+    ['its keys are collections', '? '.repeat(600), '1:3: lab-file-unreadable: A key must be a single word'],
+    ['it has more aliases than any lab needs', `- &a x\n${'- *a\n'.repeat(101)}`, 'More than 100 aliases'],
+    [
+      'a list of single values is longer than any lab has one',
+      `${SITE}  holidays: [${"'2031-01-01',".repeat(60_000)}]\n`,
+      '5:13: lab-file-unreadable: A list of more than 1000 single values',
+    ],
+    [
+      'one mapping has more keys than a file can be read with when each is compared with each',
+      `${Array.from({ length: 80_000 }, (_, index) => `k${index}: 1`).join('\n')}\nk0: 1\n`,
+      '80001:1: lab-file-unreadable: Map keys must be unique',
+    ],
+  ])('%s', (_, text, expected) => {
+    expect(only(text)).toContain(expected);
+  });
+
+  it('it is wrong throughout: a hundred problems are enough to begin with', () => {
+    const probes = '  - { id: p, gateway: g }\n'.repeat(20_000);
+    expect(problems(`${SITE}probes:\n${probes}`)).toHaveLength(100);
+  });
+
   it('it is larger than any lab', () => {
     expect(only(`# ${'x'.repeat(1_000_000)}`)).toContain('lab-file-too-large: 1000000');
   });

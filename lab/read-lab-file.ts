@@ -12,6 +12,7 @@ import { type LabFileContext, labFileContradictions } from './lab-file-checks.ts
 import { inFieldSpelling, keyOfField, waxValueKey, waxValuesByKey } from './lab-file-keys.ts';
 import { type LabFileProblem, nearest, type OldSpelling, type Path } from './lab-file-problem.ts';
 import { LAB_FILE_SCHEMA } from './lab-file-schema.ts';
+import { shapeFault } from './lab-file-shape.ts';
 import { LabFileText } from './lab-file-text.ts';
 import { labOf } from './lab-of-description.ts';
 import { type SchemaProblem, schemaProblems } from './schema-problems.ts';
@@ -21,6 +22,8 @@ export type LabFileReading =
   | { readonly ok: false; readonly problems: readonly LabFileProblem[] };
 
 const MOST_CHARACTERS = 1_000_000;
+/** Whoever mends these asks again; a file that is wrong throughout must not make an answer of megabytes. */
+const MOST_PROBLEMS = 100;
 
 const isTimeZone = (text: string): boolean => {
   try {
@@ -40,15 +43,21 @@ export function readLabFile(yaml: string, context?: LabFileContext): LabFileRead
   if (yaml.length > MOST_CHARACTERS)
     return refused({ code: 'lab-file-too-large', ...whole, values: { most: MOST_CHARACTERS } });
   const lines = new LineCounter();
-  const document = parseDocument(yaml, { lineCounter: lines, prettyErrors: false });
+  // Keys are compared below: the library compares each with each.
+  const document = parseDocument(yaml, { lineCounter: lines, prettyErrors: false, uniqueKeys: false });
+  const unreadable = (offset: number, reason: string): LabFileProblem => {
+    const { line, col: column } = lines.linePos(offset);
+    return { code: 'lab-file-unreadable', path: '', line, column, values: { reason } };
+  };
   if (document.errors.length > 0)
     return {
       ok: false,
-      problems: document.errors.map(({ pos: [offset], message }) => {
-        const { line, col: column } = lines.linePos(offset);
-        return { code: 'lab-file-unreadable', path: '', line, column, values: { reason: message } };
-      }),
+      problems: document.errors
+        .slice(0, MOST_PROBLEMS)
+        .map(({ pos: [offset], message }) => unreadable(offset, message)),
     };
+  const fault = shapeFault(document.contents);
+  if (fault !== null) return refused(unreadable(fault.offset, fault.reason));
   const text = new LabFileText(document, lines);
   const oldSpellings = text.respell();
   let content: unknown;
@@ -62,9 +71,9 @@ export function readLabFile(yaml: string, context?: LabFileContext): LabFileRead
   if (problems.length > 0) return { ok: false, problems };
   // Sound: the schema that the content fits differs from that of the described lab in the keys alone.
   const lab = labOf(inFieldSpelling(content) as DescribedLab);
-  const contradictions = labFileContradictions(lab, context).map(({ path, ...problem }) =>
-    text.problem(inKeys(path), inFileNames(problem)),
-  );
+  const contradictions = labFileContradictions(lab, context)
+    .slice(0, MOST_PROBLEMS)
+    .map(({ path, ...problem }) => text.problem(inKeys(path), inFileNames(problem)));
   return contradictions.length > 0
     ? { ok: false, problems: contradictions }
     : { ok: true, lab, oldSpellings };
@@ -73,10 +82,12 @@ export function readLabFile(yaml: string, context?: LabFileContext): LabFileRead
 function contentProblems(content: unknown, text: LabFileText): readonly LabFileProblem[] {
   const [fits, errors] = schema.Errors(content);
   if (!fits)
-    return schemaProblems(errors).map((problem) => {
-      const path = pathOf(problem.pointer);
-      return text.problem(path, withNames(problem, path));
-    });
+    return schemaProblems(errors)
+      .slice(0, MOST_PROBLEMS)
+      .map((problem) => {
+        const path = pathOf(problem.pointer);
+        return text.problem(path, withNames(problem, path));
+      });
   return unknownWaxValues(content as { readonly wax_overrides?: FileOverrides }, text);
 }
 

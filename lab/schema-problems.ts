@@ -98,11 +98,15 @@ const choiceProblems = (errors: readonly SchemaError[], pointer: string): readon
 };
 
 export const schemaProblems = (errors: readonly SchemaError[]): readonly SchemaProblem[] => {
-  const pointers = [...new Set(errors.map(({ instancePath }) => instancePath))];
-  return pointers.flatMap((pointer) => {
-    const group = errors.filter(({ instancePath }) => instancePath === pointer);
-    return group.some(({ keyword }) => keyword === 'anyOf' || keyword === 'const')
+  const groups = new Map<string, SchemaError[]>();
+  for (const error of errors) {
+    const group = groups.get(error.instancePath);
+    if (group === undefined) groups.set(error.instancePath, [error]);
+    else group.push(error);
+  }
+  return [...groups].flatMap(([pointer, group]) =>
+    group.some(({ keyword }) => keyword === 'anyOf' || keyword === 'const')
       ? choiceProblems(group, pointer)
-      : group.flatMap((error) => problemsOf(error, pointer));
-  });
+      : group.flatMap((error) => problemsOf(error, pointer)),
+  );
 };

@@ -5,7 +5,7 @@ import { LANGUAGE_CODES } from '../../words/load-languages.ts';
 import { MAIL_WHEN, ROLES } from '../../lab/person.ts';
 import { closed, Instant, Nullable } from './schema-parts.ts';
 
-const Name = Type.String({ minLength: 1, maxLength: 80, pattern: '^[^\\r\\n\\t]*[^\\s][^\\r\\n\\t]*$' });
+const Name = Type.String({ minLength: 1, maxLength: 80, pattern: '^(?=.*\\S)[^\\r\\n\\t]*$' });
 const Role = Type.Enum([...ROLES], { description: 'viewer, technician or manager' });
 const Language = Type.Enum([...LANGUAGE_CODES], { description: 'A language that there are words for' });
 const Password = Type.String({ minLength: 1, maxLength: 1024 });
