@@ -270,6 +270,35 @@ describe('escalation', () => {
     expect(run(lab, inputs).map(({ key }) => key)).toEqual(keys);
   });
 
+  it('keeps the minutes that have passed when the clock of the machine is set back', () => {
+    const alarm = raisedAt('2031-03-04T12:00:00Z', 'urgent');
+    const clock = (instant: string): EscalationInput => ({ kind: 'clock', at: at(instant) });
+    const notices = run(lab, [
+      clock('2031-03-04T12:00:00Z'),
+      changed(alarm),
+      ...ticks('2031-03-04T12:00:00Z', 7),
+      clock('2031-03-04T12:07:00Z'),
+      clock('2031-03-04T11:07:00Z'),
+      ...ticks('2031-03-04T11:07:00Z', 4),
+    ]);
+    expect(sentOf(notices)).toEqual([
+      '12:00 raised tom',
+      '12:05 still-open tom',
+      // The tenth minute: the next in turn, and the second time that it rings again.
+      '11:10 still-open ida,tom',
+    ]);
+  });
+
+  it('leaves what waits for the opening to the clock on the wall when that is set back', () => {
+    const notices = run(lab, [
+      { kind: 'clock', at: at('2031-03-05T05:00:00Z') },
+      changed(raisedAt('2031-03-05T05:00:00Z', 'low')),
+      { kind: 'clock', at: at('2031-03-05T04:00:00Z') },
+      ...ticks('2031-03-05T04:00:00Z', 185),
+    ]);
+    expect(sentOf(notices)[0]).toBe('07:00 raised tom');
+  });
+
   it('beats once each morning at the wall-clock time, and not hours late', () => {
     const beating = labWith({ heartbeatAt: '07:30' });
     const beat = (...instants: string[]) =>

@@ -47,12 +47,16 @@ export interface EscalationState {
   readonly open: Readonly<Record<string, Open>>;
   /** The day of the last heartbeat, `YYYY-MM-DD`. */
   readonly heartbeatOn: string | null;
+  /** What the machine's clock showed, to a minute; absent in what an earlier version stored. */
+  readonly clockAt?: EpochMillis;
 }
 
 export type EscalationInput =
   /** `learnedAt` is when the change came to be known; it may have been long before. */
   | { readonly kind: 'change'; readonly change: AlarmChange; readonly learnedAt: EpochMillis }
-  | { readonly kind: 'tick'; readonly at: EpochMillis };
+  | { readonly kind: 'tick'; readonly at: EpochMillis }
+  /** What the machine's clock shows, before anything else that comes at that instant. */
+  | { readonly kind: 'clock'; readonly at: EpochMillis };
 
 export interface Escalated {
   readonly state: EscalationState;
@@ -75,9 +79,14 @@ const without = (state: EscalationState, id: string): EscalationState => {
 };
 
 export function escalationStep(state: EscalationState, input: EscalationInput, lab: Lab): Escalated {
-  return input.kind === 'change'
-    ? onChange(state, input.change, input.learnedAt, lab)
-    : onTick(state, input.at, lab);
+  switch (input.kind) {
+    case 'change':
+      return onChange(state, input.change, input.learnedAt, lab);
+    case 'tick':
+      return onTick(state, input.at, lab);
+    case 'clock':
+      return { state: withClock(state, input.at), notices: [] };
+  }
 }
 
 /** The last notice to those who were notified; null when there is nothing to say. */
@@ -169,6 +178,28 @@ const newOnDuty = (open: Open, plan: NotificationPlan, lab: Lab, at: EpochMillis
     ? []
     : recipientsOf('on-duty', plan, lab, at).filter((person) => !open.told.includes(person));
 
+/** How far the machine's clock, which shows `at` now, was set back; 0 when it was not. */
+export const setBackMillis = ({ clockAt = 0 as EpochMillis }: EscalationState, at: EpochMillis): number =>
+  Math.max(0, clockAt - at);
+
+/** Minutes that have passed stay passed; what waits for the opening waits for the clock on the wall. */
+const movedBack = (open: EscalationState['open'], byMillis: number): EscalationState['open'] =>
+  Object.fromEntries(
+    Object.entries(open).map(([id, each]) => [
+      id,
+      each.told.length === 0 ? each : { ...each, since: (each.since - byMillis) as EpochMillis },
+    ]),
+  );
+
+/** Often enough to tell how far a clock was set back, and seldom enough to cost nothing on the disk. */
+const CLOCK_KEPT_MILLIS = MILLIS_PER_MINUTE;
+
+const withClock = (state: EscalationState, at: EpochMillis): EscalationState => {
+  const back = setBackMillis(state, at);
+  if (back > 0) return { ...state, open: movedBack(state.open, back), clockAt: at };
+  return at - (state.clockAt ?? 0) < CLOCK_KEPT_MILLIS ? state : { ...state, clockAt: at };
+};
+
 function onTick(state: EscalationState, at: EpochMillis, lab: Lab): Escalated {
   const plan = notificationPlanOf(lab);
   const notices: Notice[] = [];
@@ -182,7 +213,7 @@ function onTick(state: EscalationState, at: EpochMillis, lab: Lab): Escalated {
   const beat = heartbeat(state, plan, lab, at);
   if (beat.notice !== null) notices.push(beat.notice);
   const changed = open !== state.open || beat.on !== state.heartbeatOn;
-  return { state: changed ? { open, heartbeatOn: beat.on } : state, notices };
+  return { state: changed ? { ...state, open, heartbeatOn: beat.on } : state, notices };
 }
 
 function heartbeat(state: EscalationState, plan: NotificationPlan, lab: Lab, at: EpochMillis) {

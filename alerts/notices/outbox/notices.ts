@@ -11,6 +11,7 @@ import {
   type EscalationState,
   escalationStep,
   type Notice,
+  setBackMillis,
 } from '../duty/escalation.ts';
 import { type Reach, rowsForMachines, rowsForPeople } from './address-rows.ts';
 import { isCall } from './lane.ts';
@@ -64,8 +65,13 @@ export function openNotices(parts: NoticesParts): Notices {
       const reach = parts.reach();
       const before = stateNow();
       const learnedAt = parts.now();
-      const inputs: EscalationInput[] = changes.map((change) => ({ kind: 'change', change, learnedAt }));
-      if (passed !== null) inputs.push({ kind: 'tick', at: passed });
+      const inputs: EscalationInput[] = [
+        { kind: 'clock', at: learnedAt },
+        ...changes.map((change) => ({ kind: 'change', change, learnedAt }) as const),
+        ...(passed === null ? [] : [{ kind: 'tick', at: passed } as const]),
+      ];
+      const setBack = setBackMillis(before, learnedAt);
+      if (setBack > 0) outbox.moveBack(setBack);
       let state = before;
       const rows: NewRow[] = [];
       for (const input of inputs) {
@@ -81,7 +87,7 @@ export function openNotices(parts: NoticesParts): Notices {
       }
       if (parts.isSending()) outbox.add(rows);
       if (state !== before) save.run(JSON.stringify(state));
-      if (rows.length > 0 && parts.isSending()) database.afterTransaction(parts.onAdded);
+      if ((rows.length > 0 || setBack > 0) && parts.isSending()) database.afterTransaction(parts.onAdded);
     },
   };
 }

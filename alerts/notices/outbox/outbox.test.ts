@@ -235,6 +235,21 @@ describe('the outbox', () => {
     expect(delivered[0]).not.toContain('raised alarm-3');
   });
 
+  it('tries again in the pause that was meant when the clock of the machine is set back by an hour', async () => {
+    let isAway = true;
+    const one = runner(() => (isAway ? DEAD : DELIVERED));
+    add(line('raised', 'a'));
+    await one.runDue();
+    isAway = false;
+    pass(-3600);
+    outbox.moveBack(3_600_000);
+    await one.runDue();
+    expect(delivered).toEqual([]);
+    pass(10);
+    await one.runDue();
+    expect(delivered).toEqual(['raised a']);
+  });
+
   it('marks as a repeat what was on its way when the process ended, and nothing else', async () => {
     add(line('raised', 'a'), line('raised', 'b', 'push', 'phone-2'));
     const row = outbox.heads()[0];

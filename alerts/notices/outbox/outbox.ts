@@ -51,6 +51,8 @@ export interface Outbox {
   ) => void;
   /** What was on its way when the process ended waits again, marked as a repeat. */
   readonly recover: () => number;
+  /** The machine's clock was set back: tries and expiry move along; what waits for an opening waits for that. */
+  readonly moveBack: (byMillis: number) => void;
   /** Null when there is no such row. */
   readonly numberOf: (key: string) => number | null;
   readonly newest: (limit: number, state?: OutboxState) => readonly OutboxRow[];
@@ -111,6 +113,10 @@ export function openOutbox(database: LabDatabase): Outbox {
   const recover = writer.prepare(
     "UPDATE outbox SET state = 'waiting', is_repeat = 1 WHERE state = 'sending'",
   );
+  const moveBack = writer.prepare(
+    `UPDATE outbox SET created_at = created_at - @by, next_at = next_at - @by, expires_at = expires_at - @by
+     WHERE state IN ('waiting', 'sending') AND (attempts > 0 OR next_at <= created_at OR lane LIKE 'group.%')`,
+  );
   const numberOf = writer.prepare<[string], number>('SELECT number FROM outbox WHERE key = ?').pluck();
   const newest = writer.prepare<[{ state: OutboxState | null; limit: number }], StoredRow>(
     `SELECT ${OUTBOX_COLUMNS} FROM outbox WHERE (@state IS NULL OR state = @state)
@@ -154,6 +160,7 @@ export function openOutbox(database: LabDatabase): Outbox {
       withdraw.run(at, answerColumn(answer), channel, address);
     },
     recover: () => recover.run().changes,
+    moveBack: (byMillis) => void moveBack.run({ by: byMillis }),
     numberOf: (key) => numberOf.get(key) ?? null,
     newest: (limit, state) => newest.all({ limit, state: state ?? null }).map(outboxRow),
     toPeople: ({ id, count }) =>

@@ -45,7 +45,9 @@ export const throttle = (now: () => EpochMillis): Throttle => {
       const waits = keys(account, address)
         .filter(([kind]) => kind !== 'account' || !knownAddress)
         .map(([, key]) => (triesByKey.get(key)?.until ?? 0) - now());
-      return Math.max(0, Math.ceil(Math.max(...waits) / MILLIS_PER_SECOND));
+      // A clock that was set back makes no delay longer than it may be.
+      const longest = Math.min(Math.max(...waits), LONGEST_DELAY_MILLIS);
+      return Math.max(0, Math.ceil(longest / MILLIS_PER_SECOND));
     },
     failed: (account, address) => {
       for (const [kind, key] of keys(account, address)) {
