@@ -44,6 +44,7 @@ export default {
     'gateway/main.ts!',
     'group/main.ts!',
     'collector/intake/intake-worker.ts!',
+    'dashboard/reports/paper/paper-worker.ts!',
     'dashboard/web/app/main.tsx!',
     'dashboard/web/app/service-worker.ts!',
     'dashboard/web/vite.config.ts!',

@@ -5,6 +5,7 @@ import { kindOfProbe } from '../lab/kind-of-probe.ts';
 import { openCopyRecord } from '../lab/copy-record.ts';
 import type { RunningLab } from '../dashboard/queries/running-lab.ts';
 import { startNightDelivery } from '../dashboard/reports/night/start-night-delivery.ts';
+import { paperThread } from '../dashboard/reports/paper/paper-thread.ts';
 import { startSelfCheck } from '../pipeline/self-check.ts';
 import type { Pipeline } from '../pipeline/pipeline.ts';
 import type { UnrecordedAlarm } from '../pipeline/unrecorded-alarm.ts';
@@ -44,7 +45,12 @@ export function startPeriodicWork(
     settings.copies === null
       ? null
       : startDailyCopies({ data: settings.data, copies: settings.copies, database, now: running.now });
-  const endNightDelivery = startNightDelivery(running, database, mailNow(settings, connections));
+  const endNightDelivery = startNightDelivery(
+    running,
+    database,
+    mailNow(settings, connections),
+    paperThread(),
+  );
   const tick = (): void => {
     // A disk that refuses is shown by the journal's own state; the next tick tries again.
     const process = { startedAt: running.startedAt, runningMillis: Math.round(performance.now()) };

@@ -11,6 +11,7 @@ const PROGRAMS = [
   'cli/main.js',
   'collector/intake/intake-worker.js',
   'cli/verbs/copy-worker.js',
+  'dashboard/reports/paper/paper-worker.js',
   'gateway/main.js',
   'group/main.js',
 ];

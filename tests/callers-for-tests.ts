@@ -14,8 +14,13 @@ export const CALLERS = [
   'a viewer’s token',
   'a technician’s token',
   'a manager’s token',
+  'the account of a gateway',
+  'a calendar link',
 ] as const;
 export type Caller = (typeof CALLERS)[number];
+
+/** What they hold lets them in elsewhere: to the broker, to the calendar feed. */
+export const STRANGERS: readonly Caller[] = ['nobody', 'the account of a gateway', 'a calendar link'];
 
 const READERS = ['a viewer', 'a technician', 'a manager', 'a manager who left the desk'] as const;
 const READING_TOKENS = ['a viewer’s token', 'a technician’s token', 'a manager’s token'] as const;
@@ -71,6 +76,16 @@ export async function callersForTests(): Promise<CallersForTests> {
   const link = (await manager.send('POST', '/api/wall-links', { name: 'Wall' })).json<{ path: string }>();
   const wall = test.browser();
   await wall.send('GET', link.path);
+  const calendar = (await manager.send('POST', '/api/calendar-links', { name: 'Calendar' })).json<{
+    secret: string;
+  }>();
+  const { code } = (await manager.send('POST', '/api/gateways', { gateway: 'bench-1' })).json<{
+    code: string;
+  }>();
+  const gateway = (await test.browser().send('POST', '/api/pair', { code })).json<{
+    user: string;
+    password: string;
+  }>();
   const tokens = {
     'a viewer’s token': await token('viewer'),
     'a technician’s token': await token('technician'),
@@ -90,6 +105,11 @@ export async function callersForTests(): Promise<CallersForTests> {
     'a manager': { cookie: fresh.cookie },
     'a manager who left the desk': { cookie: manager.cookie },
     ...tokens,
+    'the account of a gateway': {
+      authorization: `Basic ${Buffer.from(`${gateway.user}:${gateway.password}`).toString('base64')}`,
+      cookie: `waxwarden=${gateway.password}; waxwarden-wall=${gateway.password}`,
+    },
+    'a calendar link': { cookie: `waxwarden=${calendar.secret}; waxwarden-wall=${calendar.secret}` },
   };
   const alarm = test.lab.raise('over-ceiling', 'pot-1');
   await test.lab.measure('pot-1-a', 131);

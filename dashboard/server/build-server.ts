@@ -20,6 +20,7 @@ import { ROUTES } from './routes/all-routes.ts';
 import { wallLinkDoor } from './routes/people/access-keys.ts';
 import { requestLog } from './request-log.ts';
 import type { RunningLab } from '../queries/running-lab.ts';
+import { paperThread } from '../reports/paper/paper-thread.ts';
 import { headersOfEveryAnswer, securityHeaders } from './base/security-headers.ts';
 import type { ServerContext, ServerOptions } from './context/server-context.ts';
 import { guard } from './sign-in/guard.ts';
@@ -44,6 +45,7 @@ const contextOf = (running: RunningLab, options: ServerOptions): ServerContext =
   options,
   signIn: openSignIn(running, options.database, options.passwordCost),
   audit: openAudit(options.database, running.now),
+  makePaper: paperThread(),
   feed: liveFeed(
     running,
     {

@@ -9,7 +9,10 @@ import {
   callersForTests,
   mayPass,
   operationName,
+  STRANGERS,
 } from '../../tests/callers-for-tests.ts';
+import { operationsOf } from '../../tests/hostile-requests.ts';
+import { serverForTests } from '../../tests/server-for-tests.ts';
 
 const NEEDS: Readonly<Record<string, string>> = {
   'GET /api/health': 'nothing',
@@ -167,7 +170,7 @@ const NEEDS: Readonly<Record<string, string>> = {
 };
 
 const refusalOf = (caller: Caller): string => {
-  if (caller === 'nobody') return 'sign-in-needed';
+  if (STRANGERS.includes(caller)) return 'sign-in-needed';
   return caller === 'a manager who left the desk' ? 'confirm-password' : 'not-allowed';
 };
 const REFUSALS: readonly string[] = CALLERS.map(refusalOf);
@@ -200,5 +203,35 @@ describe('the doors of the interface', () => {
         mayPass(caller, operation.needs) ? 'let through' : refusalOf(caller),
       ]);
     }
+  });
+});
+
+describe('the doors of the demonstration', () => {
+  /** The visitor sets nothing up, has no account and reads no audit trail. */
+  const CLOSED: readonly string[] = ['set-up-lab', 'manage-people', 'read-audit', 'own-account'];
+
+  it.each([
+    ['a visitor on this machine', {}, 'not-allowed'],
+    ['a visitor whom a proxy brings', { 'x-forwarded-for': '203.0.113.7' }, 'sign-in-needed'],
+    ['a program whose token is no more', { authorization: 'Bearer wwt_gone' }, 'sign-in-needed'],
+  ])('let %s through where the roles say so and nowhere else', async (_who, headers, refusal) => {
+    const test = await serverForTests({ demo: true });
+    for (const operation of operationsOf(test.server.swagger())) {
+      if (operationName(operation) === 'GET /api/live') continue;
+      const { method } = operation;
+      const answer = await test.server.inject({
+        ...{ method, url: operation.path.replace(/\{\w+\}/g, ASKED.id) + ASKED.query },
+        headers: { host: 'localhost:8080', ...headers },
+        ...(method !== 'GET' && { payload: {} }),
+      });
+      const code = answer.statusCode < 400 ? '' : answer.json<{ code: string }>().code;
+      const isOpen =
+        operation.needs === 'nothing' || (refusal === 'not-allowed' && !CLOSED.includes(operation.needs));
+      expect([operationName(operation), code === refusal ? code : 'let through']).toEqual([
+        operationName(operation),
+        isOpen ? 'let through' : refusal,
+      ]);
+    }
+    await test.close();
   });
 });

@@ -74,6 +74,21 @@ it('The process ends in its time with connections whose handshake or request nev
   expect(await lab.stop('SIGINT')).toBe(0);
 });
 
+it('The process ends in its time while sheets are drawn for many at once', async () => {
+  const lab = await start('embedded:0');
+  const cookie = await joinAsFirst(lab);
+  const asked = Array.from({ length: 12 }, () =>
+    fetch(`${lab.address}/api/night.pdf`, { headers: { cookie } }).then(
+      async (answer) => (await answer.arrayBuffer()).byteLength,
+      () => 'cut',
+    ),
+  );
+  // The first one is whole, so the others wait for their turn or are being drawn.
+  expect(await Promise.race(asked)).toBeGreaterThan(1000);
+  expect(await lab.stop()).toBe(0);
+  expect(await asked.at(-1)).toBe('cut');
+});
+
 it('The process ends in its time while a mail server, a webhook and a heartbeat wait for an answer', async () => {
   const silent = await silentServer();
   const lab = await start(

@@ -12,6 +12,7 @@ import type { NightSheet } from '../../dashboard/api/night.ts';
 import { openMailRecord } from '../../dashboard/reports/night/mail-record.ts';
 import { type SheetMailer, sheetMailer } from '../../dashboard/reports/night/sheet-mailer.ts';
 import { openSheetRecord } from '../../dashboard/reports/night/sheet-record.ts';
+import { paperThread } from '../../dashboard/reports/paper/paper-thread.ts';
 import { holdsMeltedWax } from '../../lab/station-kinds.ts';
 import { celsius, epochMillis } from '../../wax/units.ts';
 import { type Browser, type ServerForTests, serverForTests } from '../server-for-tests.ts';
@@ -189,6 +190,7 @@ describe('the night sheet in the post', () => {
       record: openSheetRecord(database),
       mails: openMailRecord(database),
       mail: () => ({ server: `smtp://127.0.0.1:${port}`, from: 'waxwarden@lab.example' }),
+      makePaper: paperThread(),
     });
     const put = await manager.send('PUT', '/api/night-delivery', {
       time: 'opening',

@@ -1,6 +1,5 @@
 // The record of a span on paper, A4 or Letter, tagged: the same figures as on the screen and in the table.
 
-import { setImmediate as nextTurn } from 'node:timers/promises';
 import type { EvidenceReport } from '../../api/evidence.ts';
 import { changeText } from './change-text.ts';
 import { DIM, openPaper, type Paper, type PaperSize } from '../night/pdf-paper.ts';
@@ -101,8 +100,6 @@ export const evidencePdf = async (
     paper.subheading(say('evidence.excursions'));
     excursionTable(paper, place.excursions, words);
     probeTable(paper, place, words);
-    // The pages of many stations take their time; whoever reads the wall does not wait for them.
-    await nextTurn();
   }
   if (report.elsewhere.length > 0) {
     paper.heading(say('evidence.elsewhere'));

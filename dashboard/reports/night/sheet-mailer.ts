@@ -15,11 +15,12 @@ import { nightToMail } from './mail-plan.ts';
 import type { MailRecord } from './mail-record.ts';
 import { makeSheet, type SheetMaker } from './make-sheet.ts';
 import type { NightSpan } from './night-span.ts';
-import { nightPdf } from './sheet-pdf.ts';
+import type { MakePaper } from './paper-order.ts';
 import { type SheetWords, sheetWords } from './sheet-words.ts';
 
 export interface SheetMailerParts extends SheetMaker {
   readonly mails: MailRecord;
+  readonly makePaper: MakePaper;
   /** Null: nothing is sent. */
   readonly mail: () => MailServer | null;
 }
@@ -27,10 +28,13 @@ export interface SheetMailerParts extends SheetMaker {
 export interface SheetMailer {
   /** Sends what is due now; calls while it sends join it. */
   readonly runDue: () => Promise<void>;
-  /** Waits for what is on its way; nothing is begun any more. */
+  /** Waits for what is on its way; nothing is begun or drawn any more. */
   readonly close: () => Promise<void>;
 }
 
+interface Ending {
+  readonly ending: AbortSignal;
+}
 type OpenMail = NonNullable<ReturnType<MailTransport['current']>>;
 
 const TIMEOUT_MILLIS = 20_000;
@@ -56,7 +60,7 @@ const isFinal = (error: unknown): boolean => {
 
 /** What the mail server answered. */
 const sendSheet = async (
-  parts: SheetMailerParts,
+  parts: SheetMailerParts & Ending,
   { transport, from }: OpenMail,
   person: Person,
   email: string,
@@ -66,6 +70,9 @@ const sendSheet = async (
   const words = sheetWords(person, site.timeZone);
   const sheet = await makeSheet(parts, span, words);
   const { remake, check, mayBeInvested } = sheet.counts;
+  const { reader, timeZone } = words;
+  const size = parts.mails.setting().paper;
+  const pdf = await parts.makePaper({ kind: 'night', sheet, reader, timeZone, size }, parts.ending);
   const { response } = await transport.sendMail({
     from,
     to: { name: '', address: email },
@@ -83,7 +90,7 @@ const sendSheet = async (
     attachments: [
       {
         filename: `night-${span.date}.pdf`,
-        content: await nightPdf(sheet, words, parts.mails.setting().paper),
+        content: pdf,
         contentType: 'application/pdf',
       },
     ],
@@ -93,7 +100,7 @@ const sendSheet = async (
 
 /** One try, written down before and after; nothing when it is not due. */
 const trySheet = async (
-  parts: SheetMailerParts,
+  parts: SheetMailerParts & Ending,
   mail: OpenMail,
   person: Person,
   email: string,
@@ -111,16 +118,19 @@ const trySheet = async (
     const answer = ownWords(await sendSheet(parts, mail, person, email, span));
     mails.put({ ...row, state: 'sent', at: running.now(), answer });
   } catch (error) {
+    // Sent after the next start, as what a killed process left.
+    if (parts.ending.aborted) return;
     const state = isFinal(error) ? 'refused' : 'again';
     mails.put({ ...row, state, at: running.now(), answer: errorAnswer(error) });
   }
 };
 
-export const sheetMailer = (parts: SheetMailerParts): SheetMailer => {
+export const sheetMailer = (given: SheetMailerParts): SheetMailer => {
+  const ending = new AbortController();
+  const parts = { ...given, ending: ending.signal };
   const { running, mails } = parts;
   const transport = mailTransport(parts.mail, TIMEOUT_MILLIS);
   let sending: Promise<void> | null = null;
-  let closed = false;
   const sendDue = async (): Promise<void> => {
     const { time, recipients } = mails.setting();
     const { site, people } = running.lab();
@@ -128,7 +138,7 @@ export const sheetMailer = (parts: SheetMailerParts): SheetMailer => {
     if (span === null) return;
     for (const person of people) {
       const mail = transport.current();
-      if (mail !== null && !closed && recipients.includes(person.id) && person.email !== null)
+      if (mail !== null && !ending.signal.aborted && recipients.includes(person.id) && person.email !== null)
         await trySheet(parts, mail, person, person.email, span);
     }
   };
@@ -140,7 +150,7 @@ export const sheetMailer = (parts: SheetMailerParts): SheetMailer => {
       return sending;
     },
     close: async () => {
-      closed = true;
+      ending.abort();
       transport.close();
       await sending?.catch(() => {});
     },

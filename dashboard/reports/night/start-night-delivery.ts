@@ -7,6 +7,7 @@ import type { LabDatabase } from '../../../lab/database.ts';
 import type { MailServer } from '../../../lab/mail-setting.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
 import { openMailRecord } from './mail-record.ts';
+import type { MakePaper } from './paper-order.ts';
 import { sheetMailer } from './sheet-mailer.ts';
 import { openSheetRecord } from './sheet-record.ts';
 
@@ -19,6 +20,7 @@ export const startNightDelivery = (
   running: RunningLab,
   database: LabDatabase,
   mail: () => MailServer | null,
+  makePaper: MakePaper,
 ): (() => Promise<void>) => {
   const mailer = sheetMailer({
     running,
@@ -26,6 +28,7 @@ export const startNightDelivery = (
     record: openSheetRecord(database),
     mails: openMailRecord(database),
     mail,
+    makePaper,
   });
   // A store that is away is shown by the health of the process; the next run tries again.
   const run = (): Promise<void> => mailer.runDue().catch(() => {});

@@ -6,6 +6,7 @@ import type { Audit } from './audit.ts';
 import type { Authority, Pair } from '../https/authority.ts';
 import type { LiveFeed } from '../live/live-feed.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
+import type { MakePaper } from '../../reports/night/paper-order.ts';
 import type { ScryptCost } from '../sign-in/password.ts';
 import type { SignIn } from '../sign-in/sign-in.ts';
 
@@ -47,4 +48,5 @@ export interface ServerContext {
   readonly feed: LiveFeed;
   readonly signIn: SignIn;
   readonly audit: Audit;
+  readonly makePaper: MakePaper;
 }

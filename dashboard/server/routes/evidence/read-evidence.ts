@@ -5,7 +5,6 @@ import type { FastifyRequest } from 'fastify';
 import { EvidenceDay, EvidenceReport } from '../../../api/evidence.ts';
 import { openCauseRecords } from '../../../reports/evidence/cause-record.ts';
 import { evidenceCsv } from '../../../reports/evidence/evidence-csv.ts';
-import { evidencePdf } from '../../../reports/evidence/evidence-pdf.ts';
 import { evidenceReport, JUDGING_ENTITIES } from '../../../reports/evidence/evidence-report.ts';
 import {
   type EvidenceSpan,
@@ -22,7 +21,7 @@ import { fieldProblem } from '../../base/problem.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { AskedReader, readerOf } from '../../sign-in/reader.ts';
 import { answers, fileAnswers } from '../common/answers.ts';
-import { Paper } from '../common/paper.ts';
+import { Paper, paperFor } from '../common/paper.ts';
 import { isDay } from '../common/is-day.ts';
 import { orStoreAway } from '../common/store-away.ts';
 
@@ -114,7 +113,11 @@ export const readEvidence = (app: App, context: ServerContext): void => {
     },
     async (request, reply) => {
       const { report, words } = await record(request, request.query);
-      const pdf = await evidencePdf(report, words, request.query.paper ?? 'a4');
+      const { reader, timeZone } = words;
+      const size = request.query.paper ?? 'a4';
+      const order = { kind: 'evidence', report, reader, timeZone, size } as const;
+      const pdf = await paperFor(reply.raw, context.makePaper, order);
+      if (pdf === null) return reply;
       return reply
         .type('application/pdf')
         .header('content-disposition', `inline; filename="${nameOf(request.query)}.pdf"`)

@@ -4,11 +4,10 @@ import { Type } from 'typebox';
 import { CsvSeparators } from '../../../api/csv-separators.ts';
 import { NightSheet } from '../../../api/night.ts';
 import { nightCsv } from '../../../reports/night/sheet-csv.ts';
-import { nightPdf } from '../../../reports/night/sheet-pdf.ts';
 import type { App } from '../../base/app.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers, fileAnswers } from '../common/answers.ts';
-import { Paper } from '../common/paper.ts';
+import { Paper, paperFor } from '../common/paper.ts';
 import { NightQuery, nightRequest, sheetMaker } from './night-request.ts';
 
 export const readNight = (app: App, context: ServerContext): void => {
@@ -42,7 +41,11 @@ export const readNight = (app: App, context: ServerContext): void => {
     async (request, reply) => {
       const night = nightRequest(context, request, request.query);
       const made = await sheet(night);
-      const pdf = await nightPdf(made, night.words, request.query.paper ?? 'a4');
+      const { reader, timeZone } = night.words;
+      const size = request.query.paper ?? 'a4';
+      const order = { kind: 'night', sheet: made, reader, timeZone, size } as const;
+      const pdf = await paperFor(reply.raw, context.makePaper, order);
+      if (pdf === null) return reply;
       return reply
         .type('application/pdf')
         .header('content-disposition', `inline; filename="night-${made.date}.pdf"`)

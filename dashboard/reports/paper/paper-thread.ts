@@ -1,0 +1,41 @@
+// Paper is drawn in a thread of its own: it takes the processor for a second and more, and neither the wall nor an alarm
+// nor the end of the process may wait for that. One document at a time.
+
+import { Worker } from 'node:worker_threads';
+import type { MakePaper, PaperOrder } from '../night/paper-order.ts';
+
+/** From sources the thread needs the loader that strips types; what is built needs nothing. */
+function startWorker(order: PaperOrder): Worker {
+  const isSource = import.meta.url.endsWith('.ts');
+  return new Worker(new URL(isSource ? './paper-worker.ts' : './paper-worker.js', import.meta.url), {
+    name: 'paper',
+    workerData: order,
+    execArgv: isSource
+      ? ['--import', new URL('../../../scripts/typescript-hooks.mjs', import.meta.url).href]
+      : [],
+  });
+}
+
+const draw: MakePaper = (order, signal) =>
+  new Promise((resolve, reject) => {
+    signal.throwIfAborted();
+    const worker = startWorker(order);
+    const stop = (): void => void worker.terminate();
+    signal.addEventListener('abort', stop, { once: true });
+    worker.once('message', (pdf: Uint8Array) => resolve(Buffer.from(pdf)));
+    worker.once('error', reject);
+    worker.once('exit', () => {
+      signal.removeEventListener('abort', stop);
+      reject(signal.aborted ? signal.reason : new Error('the paper was not finished'));
+    });
+  });
+
+/** What is asked for meanwhile waits for its turn. */
+export const paperThread = (): MakePaper => {
+  let drawing: Promise<unknown> = Promise.resolve();
+  return (order, signal) => {
+    const drawn = drawing.then(() => draw(order, signal));
+    drawing = drawn.catch(() => {});
+    return drawn;
+  };
+};
