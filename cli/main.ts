@@ -22,6 +22,7 @@ import { runVerb } from './run-verb.ts';
 import { LabFileRefusal } from './verbs/lab-of-file.ts';
 import { readSettings, refusal, type ProcessSettings } from './settings.ts';
 import { version } from './shipped.ts';
+import { waitForRoom } from './wait-for-room.ts';
 
 const REFUSED = 2;
 /** SIGTERM ends everything within five seconds; what hangs longer is cut off before a supervisor does it. */
@@ -61,6 +62,7 @@ async function run(settings: ProcessSettings): Promise<void> {
     ...{ level: settings.logLevel, format: settings.logFormat, now },
     print: (line) => process.stderr.write(line),
   });
+  await waitForRoom(settings, (line) => console.error(line));
   const demo: Demo | null = settings.demo ? demoLab(settings, now) : null;
   const lab = await openLabProcess({
     ...{ settings, now, log },

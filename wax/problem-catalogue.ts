@@ -195,7 +195,7 @@ export const PROBLEMS = {
     'sparkplug-too-many-metrics',
     'sparkplug-not-a-temperature',
   ]),
-  ...problems('broker-and-journal', 503, ['journal-disk-full', 'journal-not-writable']),
+  ...problems('broker-and-journal', 503, ['journal-disk-full', 'journal-not-writable', 'data-folder-full']),
   ...problems('broker-and-journal', null, [
     'broker-needs-login',
     'broker-port',

@@ -1,7 +1,8 @@
 // A data folder on a disk of its own that is filled and emptied under a running lab. Making such a disk needs the
 // superuser; elsewhere the tests are left out.
 
-import { execFileSync } from 'node:child_process';
+import { execFileSync, spawn } from 'node:child_process';
+import { once } from 'node:events';
 import { closeSync, mkdtempSync, openSync, rmSync, writeSync } from 'node:fs';
 import { request } from 'node:http';
 import { tmpdir } from 'node:os';
@@ -42,10 +43,10 @@ const fill = (): void => {
 };
 const empty = (): void => rmSync(join(disk, 'ballast'));
 
-const start = async (broker = 0): Promise<LabProcess> => {
+const start = async (broker = 0, port = 0): Promise<LabProcess> => {
   const lab = await startLabProcess({
     data: join(disk, 'data'),
-    args: ['--port', '0', '--broker', `embedded:${broker}`, '--lab', 'lab/files/starter.yaml'],
+    args: ['--port', String(port), '--broker', `embedded:${broker}`, '--lab', 'lab/files/starter.yaml'],
   });
   cleanups.push(() => lab.stop('SIGKILL'));
   return lab;
@@ -128,24 +129,50 @@ describe.runIf(mayMount)('a disk that fills while a screen is open', () => {
 });
 
 describe.runIf(mayMount)('a start on a full disk', () => {
-  it('ends with one line that says so, and the next one with room goes well', async () => {
-    fill();
-    const refused = start();
-    await expect(refused).rejects.toThrow(/ended with 2: waxwarden: .*full/);
-    await expect(refused).rejects.not.toThrow(/\n\s+at /);
-    empty();
-    expect((await start()).process.exitCode).toBeNull();
-  });
+  /** What is answered until there is room. */
+  const waiting = async (port: number, accept: string) => {
+    const headers = { accept, 'accept-language': 'de' };
+    const answer = await until(() =>
+      fetch(`http://127.0.0.1:${port}/api/health`, { headers }).catch(() => null),
+    );
+    return { status: answer.status, text: await answer.text() };
+  };
 
-  it('of a lab that is set up ends with one line too', async () => {
-    const lab = await start();
-    await joinAsFirst(lab);
-    await lab.stop();
+  it.each(['of a new lab', 'of a lab that is set up'])(
+    '%s waits, says so on every screen, and goes on by itself',
+    async (which) => {
+      if (which === 'of a lab that is set up') {
+        const lab = await start();
+        await joinAsFirst(lab);
+        await lab.stop();
+      }
+      fill();
+      const port = await freePort();
+      const started = start(0, port);
+      expect(await waiting(port, 'application/json')).toMatchObject({
+        status: 503,
+        text: expect.stringMatching(/"code":"data-folder-full"/),
+      });
+      const page = await waiting(port, 'text/html');
+      expect(page.text).toContain('Nichts wird gemessen');
+      expect(page.text).not.toContain(disk);
+      empty();
+      const lab = await started;
+      expect(lab.printed().split('\n')[0]).toMatch(/^waxwarden: The disk of the data folder .* is full/);
+      expect(await lab.get('/api/health')).toMatchObject({ status: 'ok' });
+      expect(await lab.stop()).toBe(0);
+    },
+  );
+
+  it('ends by a signal while it waits', async () => {
     fill();
-    const refused = start();
-    await expect(refused).rejects.toThrow(/ended with 2: waxwarden: .*full/);
-    await expect(refused).rejects.not.toThrow(/\n\s+at /);
-    empty();
-    expect((await start()).process.exitCode).toBeNull();
+    const port = await freePort();
+    const args = ['dist/cli/main.js', '--data', join(disk, 'data'), '--port', String(port)];
+    const child = spawn(process.execPath, args, { stdio: 'ignore' });
+    cleanups.push(() => child.kill('SIGKILL'));
+    await waiting(port, 'text/html');
+    const ended = once(child, 'exit');
+    child.kill('SIGTERM');
+    expect(await ended).toEqual([0, null]);
   });
 });
