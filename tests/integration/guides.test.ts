@@ -174,3 +174,106 @@ describe('the guide of the gateway', () => {
     );
   });
 });
+
+/** Lines of a page that begin so, indented or in a fence; a line that goes on below is one. */
+const commandsOf = (page: string, beginning: string): readonly string[] =>
+  page
+    .replace(/\\\n\s*/g, ' ')
+    .split('\n')
+    .map((line) => line.trim())
+    .filter((line) => line.startsWith(beginning));
+const shell = (line: string, environment: Readonly<Record<string, string>>): unknown => {
+  const here = line.replace(/http:\/\/[\d.]+:8460/, labProcess.address).replace('curl ', 'curl -sf ');
+  const { status, stdout } = spawnSync('sh', ['-c', here], {
+    ...{ encoding: 'utf8', env: { ...process.env, ...environment } },
+  });
+  expect([line, status]).toEqual([line, 0]);
+  return JSON.parse(stdout);
+};
+let tokens = 0;
+const tokenOf = async (role: string): Promise<string> => {
+  tokens += 1;
+  const made = await fetch(`${labProcess.address}/api/tokens`, {
+    method: 'POST',
+    headers: { 'content-type': 'application/json', origin: labProcess.address, cookie },
+    body: JSON.stringify({ name: `Guide ${tokens}`, role }),
+  });
+  return ((await made.json()) as { readonly secret: string }).secret;
+};
+
+describe('the guide to the interface for programs', () => {
+  const text = guide('api');
+
+  it('reads by a token what its lines name, each as it stands there', async () => {
+    const [stations = '', live = ''] = commandsOf(text, 'curl');
+    expect(shell(stations, { TOKEN: await tokenOf('viewer') })).toEqual(expect.any(Array));
+    expect(live).toContain('/api/live');
+    const token = await tokenOf('viewer');
+    const paths = commandsOf(text, 'GET /api').map((line) => line.split(/\s+/)[1] ?? '');
+    expect(paths.length).toBeGreaterThan(8);
+    for (const path of paths) {
+      const asked = path
+        .replace('from=...', 'from=2030-03-01T00:00:00Z')
+        .replace('to=...', 'to=2030-03-02T00:00:00Z');
+      const { status } = await fetch(labProcess.address + asked, {
+        headers: { authorization: `Bearer ${token}` },
+      });
+      // A probe of that name was never seen.
+      expect([path, status]).toEqual([path, path.includes('probe=') ? 404 : 200]);
+    }
+  });
+
+  it('acknowledges an alarm by its line', async () => {
+    const { site } = await get<{ readonly site: string }>('/api/health');
+    const station = { name: 'Guide pot', kind: 'melt-pot', wax: 'inlay-type-2' };
+    const put = (path: string, body: object) =>
+      fetch(labProcess.address + path, {
+        method: 'PUT',
+        headers: { 'content-type': 'application/json', origin: labProcess.address, cookie },
+        body: JSON.stringify(body),
+      });
+    expect((await put('/api/stations/guide-pot', station)).status).toBe(200);
+    publish(`wax/${site}/bench-1/guide-probe/celsius`, '60');
+    await seen('guide-probe');
+    const probe = { station: 'guide-pot', correction_celsius: 0, uncertainty_celsius: 0.5 };
+    expect((await put('/api/probes/guide-probe', probe)).status).toBe(200);
+    const alarm = await until(async () => {
+      publish(`wax/${site}/bench-1/guide-probe/celsius`, '150');
+      return (await get<readonly { readonly id: string; readonly station: string }[]>('/api/alarms')).find(
+        (each) => each.station === 'guide-pot',
+      );
+    });
+    const [line = ''] = commandsOf(text, 'curl -X POST');
+    expect(shell(line, { TOKEN: await tokenOf('technician'), ID: alarm.id })).toMatchObject({
+      id: alarm.id,
+      acknowledgedAt: expect.any(String),
+    });
+  });
+});
+
+describe('the page on running the program', () => {
+  it('pairs a gateway by its two lines', async () => {
+    const [invite = '', pair = ''] = commandsOf(guide('operations'), 'curl -X POST');
+    const { code } = shell(invite, { TOKEN: await tokenOf('manager') }) as { readonly code: string };
+    expect(shell(pair.replace('K7QPX-2MDRT', code), {})).toMatchObject({
+      gateway: 'bench-1',
+      user: 'bench-1',
+    });
+  });
+});
+
+describe('the page on HTTPS', () => {
+  it('prints what it shows when the lab has an authority of its own', async () => {
+    const [, command = '', printed = ''] =
+      /```sh\nnpm start -- ([^\n]+)\n```[\s\S]+?```\n(Open [\s\S]+?)```/.exec(guide('https')) ?? [];
+    const secure = await startLabProcess({
+      data: join(folder.path, 'secure'),
+      args: [...command.split(' '), '--port', '0', '--http-port', '0', '--broker', 'embedded:0'],
+    });
+    const alike = (text: string): string =>
+      text.replace(/:\d{4,5}/g, ':PORT').replace(/([0-9A-F]{2} )+([0-9A-F]{2}|\.\.\.)/, 'DIGEST');
+    await until(() => secure.printed().includes('fingerprint'));
+    for (const line of printed.trim().split('\n')) expect(alike(secure.printed())).toContain(alike(line));
+    expect(await secure.stop()).toBe(0);
+  });
+});

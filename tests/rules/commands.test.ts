@@ -115,7 +115,9 @@ describe('an address of this machine in a document', () => {
     const chosen = [...text.matchAll(/--port (\d+)|embedded:(\d+)/g)].flatMap(
       ([, web, broker]) => web ?? broker ?? [],
     );
-    const shown = [...text.matchAll(/(?:127\.0\.0\.1|localhost):(\d+)/g)].map(([, number = '']) => number);
+    const shown = [
+      ...text.matchAll(/(?:127\.0\.0\.1|0\.0\.0\.0|localhost|lab-machine|https?:\/\/192\.168[.\d]+):(\d+)/g),
+    ].map(([, number = '']) => number);
     expect(shown.filter((number) => !own.has(number) && !chosen.includes(number))).toEqual([]);
   });
 });
