@@ -208,7 +208,7 @@ describe('the guide to the interface for programs', () => {
     const [stations = '', live = ''] = commandsOf(text, 'curl');
     expect(shell(stations, { TOKEN: await tokenOf('viewer') })).toEqual(expect.any(Array));
     expect(live).toContain('/api/live');
-    const token = await tokenOf('viewer');
+    const token = await tokenOf('manager');
     const paths = commandsOf(text, 'GET /api').map((line) => line.split(/\s+/)[1] ?? '');
     expect(paths.length).toBeGreaterThan(8);
     for (const path of paths) {
