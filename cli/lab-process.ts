@@ -196,7 +196,7 @@ const loginOf = ({ broker, data, host }: ProcessSettings): BrokerLogin | null =>
     : null;
 
 const intakeOf = (
-  { broker, host }: ProcessSettings,
+  { broker, host, journalSyncSeconds }: ProcessSettings,
   { journalFolder, mappings, repository, store }: LabData,
   login: BrokerLogin | null,
   accounts: readonly GatewayAccount[],
@@ -207,6 +207,7 @@ const intakeOf = (
     journalFolder,
     mappings: mappings.all(),
     appliedOffset: store.keepFrom(),
+    journalSyncMillis: 1000 * journalSyncSeconds,
     broker:
       broker.kind === 'embedded'
         ? {

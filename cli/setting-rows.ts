@@ -46,6 +46,12 @@ export const SETTING_ROWS = {
     fallback: 'embedded',
     help: 'where readings are kept: SQLite in the data folder, or an InfluxDB server',
   },
+  'journal-sync': {
+    env: 'WAXWARDEN_JOURNAL_SYNC',
+    shape: 'SECONDS',
+    fallback: '0',
+    help: 'how long an acknowledged message may wait to be forced to disk, 0 to 60; 0: it is on disk first. More spares a memory card, and a power cut may cost the messages of so many seconds',
+  },
   copies: {
     env: 'WAXWARDEN_COPIES',
     shape: 'DIR',

@@ -77,6 +77,9 @@ describe('settings', () => {
     ['--broker', 'http://broker'],
     ['--store', 'influx:'],
     ['--store', 'sqlite'],
+    ['--journal-sync', '61'],
+    ['--journal-sync', '-1'],
+    ['--journal-sync', '0.5'],
     ['--log', 'loud'],
     ['--data', ''],
   ])('refuse %s %s by its name', (name, value) => {
@@ -88,6 +91,11 @@ describe('settings', () => {
       value: { hostNames: ['wax.lab', 'wax.lab.example'] },
     });
     expect(lineOf(problemOf('--host-names', 'https://wax.lab'))).toContain('--host-names');
+  });
+
+  it('force each message to disk before it is acknowledged, unless seconds are given', () => {
+    expect(readSettings([], {})).toMatchObject({ value: { journalSyncSeconds: 0 } });
+    expect(readSettings(['--journal-sync', '5'], {})).toMatchObject({ value: { journalSyncSeconds: 5 } });
   });
 
   it('ask for a code for a new manager only when it is asked for', () => {

@@ -32,6 +32,8 @@ export interface ProcessSettings extends HttpsSettings {
   readonly port: number;
   readonly broker: BrokerSetting;
   readonly store: StoreSetting;
+  /** Until what was acknowledged is forced to disk; 0: before it is acknowledged. */
+  readonly journalSyncSeconds: number;
   /** Folder for a copy of the data each day; null: none is made. */
   readonly copies: string | null;
   readonly lab: string | null;
@@ -99,6 +101,15 @@ function storeOf(text: string): Result<StoreSetting> {
   const url = text.startsWith('influx:') ? text.slice('influx:'.length) : '';
   if (/^https?:\/\/.+/.test(url) && URL.canParse(url)) return success({ kind: 'influx', url });
   return wrong('store', 'store', text);
+}
+
+const MOST_SYNC_SECONDS = 60;
+
+function journalSyncOf(text: string): Result<number> {
+  const seconds = Number(text);
+  return /^\d{1,2}$/.test(text) && seconds <= MOST_SYNC_SECONDS
+    ? success(seconds)
+    : wrong('journal-sync', 'sync_seconds', text);
 }
 
 function hostNamesOf(text: string): Result<readonly string[]> {
@@ -178,6 +189,8 @@ export function readSettings(
   if (!broker.ok) return broker;
   const store = storeOf(text('store'));
   if (!store.ok) return store;
+  const journalSync = journalSyncOf(text('journal-sync'));
+  if (!journalSync.ok) return journalSync;
   const notices = noticesOf(text);
   if (!notices.ok) return notices;
   const logLevel = LOG_LEVELS.find((level) => level === text('log'));
@@ -207,6 +220,7 @@ export function readSettings(
     port: port.value,
     broker: broker.value,
     store: store.value,
+    journalSyncSeconds: journalSync.value,
     copies: text('copies') === '' ? null : text('copies'),
     lab: text('lab') === '' ? null : text('lab'),
     hostNames: hostNames.value,

@@ -118,10 +118,11 @@ async function append(
 }
 
 async function main(): Promise<void> {
-  const { appliedOffset, journalFolder, segmentBytes } = options;
+  const { appliedOffset, journalFolder, journalSyncMillis, segmentBytes } = options;
   const journal = await openJournal(journalFolder, {
     ...(segmentBytes !== undefined && { segmentBytes }),
     ...(appliedOffset !== undefined && { atLeast: appliedOffset }),
+    ...(journalSyncMillis !== undefined && { syncMillis: journalSyncMillis }),
   });
   const reports = new Reports();
   const queue = new CommitQueue({

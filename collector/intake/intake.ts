@@ -46,6 +46,8 @@ export interface IntakeOptions {
   readonly mappings?: readonly PayloadMapping[];
   /** A segment is closed when it is longer than this. */
   readonly segmentBytes?: number;
+  /** The journal is forced to disk at the latest after so long; 0, as when absent: before a message is acknowledged. */
+  readonly journalSyncMillis?: number;
   /** Journal offset that the store has applied: a journal that is lost goes on behind it. */
   readonly appliedOffset?: number;
 }

@@ -203,6 +203,29 @@ describe('the journal', () => {
     await journal.close();
   });
 
+  it('is on disk before an append answers, unless it may wait: then when its time is up, or it is closed', async () => {
+    const tick: Entry = { kind: 'tick', receivedAt: epochMillis(1) };
+    const strict = await openJournal(folder());
+    expect(strict.synced()).toBe(await strict.append([tick]));
+    await strict.close();
+
+    const soon = await openJournal(folder(), { syncMillis: 20 });
+    const end = await soon.append([tick]);
+    await expect.poll(() => soon.synced()).toBe(end);
+    await soon.close();
+
+    const path = folder();
+    const late = await openJournal(path, { syncMillis: 3_600_000, segmentBytes: 100 });
+    const offsets: number[] = [];
+    for (let index = 0; index < 6; index += 1) offsets.push(await late.append([tick]));
+    // A new segment is begun only when the one before it is on disk.
+    expect(late.synced()).toBeGreaterThan(0);
+    expect(late.synced()).toBeLessThan(late.end());
+    expect(readAll(path, 0, late.end()).offsets).toEqual(offsets);
+    await late.close();
+    expect(late.synced()).toBe(late.end());
+  });
+
   it('refuses a folder that cannot be one, with what to do', async () => {
     const path = folder();
     writeFileSync(path, '');

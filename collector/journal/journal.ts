@@ -1,4 +1,5 @@
-// What the journal promises: entries in one order, on disk before anything is acknowledged.
+// What the journal promises: entries in one order, written before anything is acknowledged, and forced to disk before or,
+// where the lab asked for it, a few seconds later.
 // Offsets are bytes since the first entry ever written; they never repeat and outlive deleted segments.
 
 import type { Entry } from '../../lab/entry.ts';
@@ -11,10 +12,12 @@ export interface TornTail {
 }
 
 export interface Journal {
-  /** Offset after the last entry that is surely on disk. */
+  /** Offset after the last entry that was written: it outlives the process. */
   readonly end: () => number;
+  /** Offset after the last entry that was forced to disk: it outlives a power cut. */
+  readonly synced: () => number;
   readonly tornTail: TornTail | null;
-  /** Adds entries behind the last one and answers when they are on disk: the offset after them. */
+  /** Adds entries behind the last one and answers when they are as safe as the lab asked for: the offset after them. */
   append(entries: readonly Entry[]): Promise<number>;
   /** Deletes the segments that lie wholly before the offset: that of the slowest consumer. */
   dropBefore(offset: number): Promise<void>;

@@ -20,6 +20,8 @@ export interface JournalOptions {
    * copy) goes on from there, so that no new entry hides at an offset that counts as applied.
    */
   readonly atLeast?: number;
+  /** Entries are forced to disk at the latest after so long; 0, as when absent: before `append` answers. */
+  readonly syncMillis?: number;
 }
 
 /** Small enough that a start scans the newest one in milliseconds and that disk space comes back soon. */
@@ -67,6 +69,7 @@ export const openJournal = async (folder: string, options: JournalOptions = {}):
 
   return {
     end: () => writer.end,
+    synced: () => writer.synced,
     tornTail,
     append: (entries: readonly Entry[]) =>
       new Promise((resolve, reject) => {
@@ -88,11 +91,12 @@ interface OpenedWriter {
 
 async function openWriter(
   folder: string,
-  { segmentBytes = SEGMENT_BYTES, atLeast = 0 }: JournalOptions,
+  { segmentBytes = SEGMENT_BYTES, atLeast = 0, syncMillis = 0 }: JournalOptions,
 ): Promise<OpenedWriter> {
   const newest = segmentsIn(folder).at(-1);
   const tornTail = newest === undefined ? null : cutTornTail(newest);
-  const writer = await SegmentWriter.open(folder, newest ?? segmentAt(folder, atLeast), segmentBytes);
+  const segment = newest ?? segmentAt(folder, atLeast);
+  const writer = await SegmentWriter.open(folder, segment, { segmentBytes, syncMillis });
   if (writer.end < atLeast) await writer.startSegment(atLeast);
   return { writer, tornTail };
 }

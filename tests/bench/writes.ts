@@ -1,6 +1,7 @@
 // What a lab at its usual pace writes to its disk: thirty probes, a message of one reading in five seconds each, for a minute
 // (WAXWARDEN_BENCH_SECONDS), by what the system counts for the process (proc(5), `io`): pages that it must bring to disk. What
-// the disk itself writes for them, such as whole blocks of flash, is beyond it.
+// the disk itself writes for them, such as whole blocks of flash, is beyond it. Once with each message on disk before it is
+// acknowledged, and once with a journal that is forced to disk each five seconds.
 
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -35,13 +36,17 @@ const writtenBytes = (processId: number): number =>
   Number(/^write_bytes: (\d+)/m.exec(readFileSync(`/proc/${processId}/io`, 'utf8'))?.[1]);
 
 export const run = async (): Promise<void> => {
+  for (const syncSeconds of [0, 5]) await measureWrites(syncSeconds);
+};
+
+const measureWrites = async (syncSeconds: number): Promise<void> => {
   const folder = mkdtempSync(join(tmpdir(), 'waxwarden-bench-'));
   const file = join(folder, 'lab.yaml');
   writeFileSync(file, labFile());
   const broker = await startMosquitto();
   const lab = await startLabProcess({
     data: join(folder, 'data'),
-    args: ['--port', '0', '--broker', broker.url, '--lab', file],
+    args: ['--port', '0', '--broker', broker.url, '--lab', file, '--journal-sync', String(syncSeconds)],
   });
   const processId = lab.process.pid ?? 0;
   const client = await connectAsync(broker.url, { clientId: 'publisher' });
@@ -66,14 +71,14 @@ export const run = async (): Promise<void> => {
   rmSync(folder, { recursive: true, force: true });
   console.log(
     JSON.stringify({
-      name: 'writes',
+      name: syncSeconds === 0 ? 'writes' : 'writes-journal-sync',
       value: Math.round(bytes / readings),
       unit: 'bytes written a reading',
       peer: 'the reading itself in the journal, about',
       peer_value: 200,
       ratio: Math.round(bytes / readings / 20) / 10,
       n: Math.round(readings),
-      note: `${PROBES} probes, one reading a message in ${PERIOD_MILLIS / 1000} s; ${(((bytes / seconds) * 86_400) / 1e9).toFixed(2)} GB a day at this pace, over ${Math.round(seconds)} s`,
+      note: `${PROBES} probes, one reading a message in ${PERIOD_MILLIS / 1000} s; --journal-sync ${syncSeconds}; ${(((bytes / seconds) * 86_400) / 1e9).toFixed(2)} GB a day at this pace, over ${Math.round(seconds)} s`,
     }),
   );
 };
