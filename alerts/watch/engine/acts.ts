@@ -14,7 +14,6 @@ import { judge } from './evaluate.ts';
 import { evaluateStation } from './evaluate-station.ts';
 import { staleMillis } from './freshness.ts';
 import type { StationPlan } from './lab-plan.ts';
-import { stationInput } from './station-input.ts';
 import type { StationMemory } from './memory.ts';
 
 export function takeAct(draft: Draft, act: Act): void {
@@ -47,7 +46,7 @@ function takeStationAct(draft: Draft, act: StationAct): void {
   if (refusal !== null || memory.at === 0) return;
   const at = draft.receivedAt;
   const moment = { at, tense: 'now' as const, afterGap: at - memory.at > staleMillis(plan, draft.parts) };
-  evaluateStation(draft, plan, memory, stationInput(draft.lab, plan, memory, draft.parts), moment);
+  evaluateStation(draft, plan, memory, moment);
 }
 
 function record(draft: Draft, plan: StationPlan, memory: StationMemory, act: StationAct): Refusal | null {

@@ -12,6 +12,7 @@ import type { Recent } from '../measures/recent.ts';
 import type { TenMinutes } from '../measures/ten-minutes.ts';
 import type { Finding } from '../life/finding.ts';
 import { type LabPlan, labPlan } from './lab-plan.ts';
+import { keepQuiet } from './quiet-station.ts';
 import {
   type AlarmsKey,
   type ClockMemory,
@@ -125,6 +126,7 @@ export function editStation(draft: Draft, key: StationKey): StationMemory {
   const memory = draft.parts[key];
   if (!isFirstChange(draft, key) && memory !== undefined) return memory;
   const copy = memory === undefined ? newStation() : copyStation(memory);
+  if (memory !== undefined) keepQuiet(memory, copy);
   draft.parts[key] = copy;
   return copy;
 }

@@ -9,25 +9,28 @@ import type { Draft } from './draft.ts';
 import { causeOf, isOn, isPassing, isQuiet, judge, type Moment } from './evaluate.ts';
 import type { PlannedRule, StationPlan } from './lab-plan.ts';
 import type { Conditions, StationMemory } from './memory.ts';
+import { drawQuietBounds, dueRules } from './quiet-station.ts';
+import { stationInput } from './station-input.ts';
 
 const NONE: readonly Judgement[] = [];
 
 function evaluateRules(
-  plan: StationPlan,
+  rules: StationPlan['rules'],
+  { station: { id } }: StationPlan,
   conditions: Conditions,
   input: StationInput,
   moment: Moment,
 ): readonly Judgement[] {
   const quiet = isQuiet(conditions);
   let judgements: Judgement[] | null = null;
-  for (const planned of plan.rules) {
+  for (const planned of rules) {
     const evaluation = planned.rule.evaluate(
       input,
       planned.values,
       !quiet && isOn(conditions, planned.rule.kind),
     );
     if (typeof evaluation === 'string' && (quiet || conditions[planned.rule.kind] === undefined)) continue;
-    const judgement = judged(plan, planned, conditions, input, evaluation, moment);
+    const judgement = judged(id, planned, conditions, input, evaluation, moment);
     if (judgement === null) continue;
     judgements ??= [];
     judgements.push(judgement);
@@ -37,28 +40,30 @@ function evaluateRules(
 
 /** Apart from the loop, where what it captures would be allocated for every rule of every reading. */
 const judged = (
-  plan: StationPlan,
+  id: string,
   planned: PlannedRule<StationRule<RuleKind>>,
   conditions: Conditions,
   input: StationInput,
   evaluation: Evaluation,
   moment: Moment,
 ): Judgement | null =>
-  judge(conditions, planned, plan.station.id, evaluation, moment, () =>
-    hiddenReason(planned, input, conditions),
-  );
+  judge(conditions, planned, id, evaluation, moment, () => hiddenReason(planned, input, conditions));
 
-/** Evaluates the rules of the station, steps its alarms, and shows or hides those that are open. */
+/** Evaluates the rules of the station that are due, steps its alarms, and shows or hides those that are open. */
 export function evaluateStation(
   draft: Draft,
   plan: StationPlan,
   memory: StationMemory,
-  input: StationInput,
   moment: Moment,
 ): void {
   const { id } = plan.station;
   draft.stations.add(id);
-  applyJudgements(draft, evaluateRules(plan, memory.conditions, input, moment));
+  const due = dueRules(plan, memory);
+  if (due?.length === 0 && !hasAlarms(draft, plan.alarmsKey)) return;
+  const input = stationInput(draft.lab, plan, memory, draft.parts);
+  const judgements = evaluateRules(due ?? plan.rules, plan, memory.conditions, input, moment);
+  if (due === null) drawQuietBounds(plan, memory, input);
+  applyJudgements(draft, judgements);
   if (!hasAlarms(draft, plan.alarmsKey)) return;
   for (const planned of plan.rules) {
     const { rule } = planned;

@@ -20,7 +20,6 @@ import { combineProbes, staleMillis } from './freshness.ts';
 import type { ProbePlan, StationPlan } from './lab-plan.ts';
 import { takeLateReading } from './late-readings.ts';
 import { measureStation } from './measure-station.ts';
-import { stationInput } from './station-input.ts';
 import { gatewayKey, type ProbeMemory } from './memory.ts';
 import { stepPatterns } from './patterns.ts';
 
@@ -92,8 +91,7 @@ function takeReading(draft: Draft, plan: ProbePlan, reading: Reading, timing: Ti
     measureStation(draft, stationPlan, station, previous, probe.signal, probe.periodSeconds);
     const now = momentOf(station.at, previous, stale, tense, samples);
     if (stationPlan.patterns.length > 0) stepPatterns(draft, stationPlan, station, now);
-    const input = stationInput(draft.lab, stationPlan, station, draft.parts);
-    evaluateStation(draft, stationPlan, station, input, now);
+    evaluateStation(draft, stationPlan, station, now);
   }
   evaluateProbe(draft, plan, probe, station, momentOf(at, beforeAt, stale, tense, samples));
 }

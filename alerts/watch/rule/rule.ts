@@ -7,6 +7,7 @@ import type { Evaluation } from './condition-timer.ts';
 import type { SubjectKind } from './finding.ts';
 import type { Parameters } from './parameter.ts';
 import type { Priority } from './priority.ts';
+import type { QuietBounds } from './quiet-bounds.ts';
 import type { GatewayInput, PatternInput, ProbeInput, SelfInput, StationInput } from './rule-input.ts';
 import type { StationLimits } from '../../../lab/limits.ts';
 
@@ -47,6 +48,11 @@ interface Evaluates<Input> {
 export interface StationRule<Kind extends string = string> extends RuleData<Kind>, Evaluates<StationInput> {
   readonly scope: 'station';
   appliesTo(station: Station, limits: StationLimits): boolean;
+  /**
+   * Asked when it does not hold: true when it cannot begin to hold within the bounds that it drew; absent: never.
+   * False is always right, and costs an evaluation at each reading.
+   */
+  staysQuiet?(input: StationInput, values: AnyValues, bounds: QuietBounds): boolean;
 }
 export interface ProbeRule<Kind extends string = string> extends RuleData<Kind>, Evaluates<ProbeInput> {
   readonly scope: 'probe';
@@ -87,6 +93,7 @@ type Written<R extends Rule, Input, P extends Parameters> = Omit<
   | 'figuresOnlyAt'
   | 'evaluate'
   | 'suppressedBy'
+  | 'staysQuiet'
   | 'mayBeSwitchedOff'
   | 'latches'
 > & {
@@ -100,8 +107,12 @@ type Written<R extends Rule, Input, P extends Parameters> = Omit<
 
 const usual = { latches: false, mayBeSwitchedOff: true };
 
+interface StaysQuiet<P extends Parameters> {
+  readonly staysQuiet?: (input: StationInput, values: Values<P>, bounds: QuietBounds) => boolean;
+}
+
 export const stationRule = <const K extends string, P extends Parameters, const C extends string = never>(
-  rule: Written<StationRule, StationInput, P> & Names<K, C>,
+  rule: Written<StationRule, StationInput, P> & StaysQuiet<P> & Names<K, C>,
 ): StationRule & Names<K, C> =>
   Object.freeze({ ...usual, subjectKind: 'station' as const, ...rule, scope: 'station' as const });
 export const probeRule = <const K extends string, P extends Parameters, const C extends string = never>(

@@ -58,4 +58,7 @@ export const burnoutHold = stationRule({
       },
     };
   },
+  staysQuiet: ({ history }, p, bounds) =>
+    bounds.above(p.hold_celsius - LEFT_CELSIUS) ||
+    newestHold(history, p.hold_celsius - HOLDS_WITHIN_CELSIUS) === null,
 });

@@ -22,4 +22,5 @@ export const burnoutHot = stationRule({
       return celsius <= p.limit_celsius - p.deadband_celsius_difference ? 'gone' : 'between';
     return { evidence: { value_celsius: celsius, limit_celsius: p.limit_celsius }, worst: celsius };
   },
+  staysQuiet: (_, p, bounds) => bounds.below(p.limit_celsius),
 });

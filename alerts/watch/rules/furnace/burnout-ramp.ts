@@ -28,4 +28,5 @@ export const burnoutRamp = stationRule({
       },
     };
   },
+  staysQuiet: (_, p, bounds) => bounds.below(p.from_celsius) || bounds.above(p.to_celsius),
 });

@@ -104,4 +104,22 @@ export const bathDrift = stationRule({
     const then = ahead(input, creep, p.horizon_minutes);
     return then !== null && (then.high > high || then.low < low) ? evidence : 'gone';
   },
+  staysQuiet: (input, p, bounds) => {
+    const { activity, at, band, hours, limits, recent } = input;
+    const { windowLow, windowHigh } = limits;
+    if (windowLow === null || windowHigh === null || !hours.open || activity?.kind !== 'hot') return true;
+    if (bounds.until(activity.since + TREND_MILLIS)) return true;
+    if (hours.from !== null && at - hours.from < SETTLED_MILLIS)
+      return bounds.until(hours.from + SETTLED_MILLIS);
+    const creep = creepOf(input);
+    if (creep === null || band === null || recent === null) return true;
+    const moved = creep.perMinute * p.horizon_minutes;
+    const room = Math.min(
+      windowHigh.value - Math.max(creep.high, recent.mean) - Math.max(0, moved),
+      Math.min(creep.low, recent.mean) + Math.min(0, moved) - windowLow.value,
+    );
+    // Extremes that are moved by so much move the creep too, at half of it each in the time between the stretches.
+    const slack = room / (1 + p.horizon_minutes / APART_MINUTES);
+    return slack > 0 && bounds.below(creep.high + slack) && bounds.above(creep.low - slack);
+  },
 });

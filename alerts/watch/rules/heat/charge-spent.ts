@@ -3,7 +3,7 @@
 import { holdsMeltedWax } from '../../../../lab/station-kinds.ts';
 import { offDelay, onDelay } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
-import { DOSE_FORMULA, doseLimit, doseUncertainty, evaluateDose } from './dose-rule.ts';
+import { DOSE_FORMULA, doseLimit, doseStaysBelow, doseUncertainty, evaluateDose } from './dose-rule.ts';
 
 export const chargeSpent = stationRule({
   kind: 'charge-spent',
@@ -13,4 +13,6 @@ export const chargeSpent = stationRule({
   updateStep: 0.25,
   appliesTo: (station) => holdsMeltedWax(station.kind),
   evaluate: (input, p) => evaluateDose(input, p.limit_share / (1 + doseUncertainty(input))),
+  staysQuiet: (input, p, bounds) =>
+    doseStaysBelow(input, p.limit_share / (1 + doseUncertainty(input)), bounds),
 });

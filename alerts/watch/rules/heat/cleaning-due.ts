@@ -19,4 +19,5 @@ export const cleaningDue = stationRule({
     hours < p.limit_hours
       ? 'gone'
       : { evidence: { hot_hours: hours, limit_hours: p.limit_hours, urgency: 'note' } },
+  staysQuiet: (_, p, bounds) => bounds.hotBelow(p.limit_hours),
 });

@@ -4,6 +4,7 @@ import { arrheniusRate } from '../../../../wax/thermal-rate.ts';
 import type { Celsius, JoulesPerMole } from '../../../../wax/units.ts';
 import type { Evaluation } from '../../rule/condition-timer.ts';
 import { parameter } from '../../rule/parameter.ts';
+import type { QuietBounds } from '../../rule/quiet-bounds.ts';
 import type { StationInput } from '../../rule/rule-input.ts';
 
 /** No dose is known better than its probe's uncertainty and its own figures let it be; more than a tenth is not given away. */
@@ -25,6 +26,12 @@ export const DOSE_FORMULA = 'D / allowance ≥ limit, D = ∫ exp(E/R (1/Tref �
 const DEADBAND_SHARE = 0.02;
 
 export const doseLimit = (share: number) => parameter('share', share, [0.05, 3], 'lab-decides-allowance');
+
+/** A product and a quotient of the same figures may differ in their last digit. */
+const ROUNDING_SHARE = 1e-9;
+
+export const doseStaysBelow = ({ dose }: StationInput, limit: number, bounds: QuietBounds): boolean =>
+  dose === null || bounds.doseBelow(limit * dose.allowance * (1 - ROUNDING_SHARE));
 
 export function evaluateDose({ dose }: StationInput, limit: number): Evaluation {
   if (dose === null) return 'unknown';

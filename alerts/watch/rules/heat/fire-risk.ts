@@ -46,4 +46,5 @@ export const fireRisk = stationRule({
       };
     return celsius <= limit - p.deadband_celsius_difference ? 'gone' : 'between';
   },
+  staysQuiet: ({ uncertainty }, p, bounds) => bounds.below(p.limit_celsius - p.guard_share * uncertainty),
 });

@@ -4,7 +4,7 @@ import { isThermostatic } from '../../../../lab/station-kinds.ts';
 import { guardBand, offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import type { StationInput } from '../../rule/rule-input.ts';
 import { stationRule } from '../../rule/rule.ts';
-import { climbLimit } from './runaway.ts';
+import { climbLimit, leastClimbLimit } from './runaway.ts';
 
 /** Kelvins above the usual top below which a cycle is no climb. */
 const LEAST_MARGIN = 0.7;
@@ -64,4 +64,12 @@ export const headingOver = stationRule({
     };
   },
   updateStep: 2,
+  staysQuiet: ({ band, limits, uncertainty }, p, bounds) => {
+    const { ceiling, windowHigh } = limits;
+    if (ceiling === null || windowHigh === null) return true;
+    return (
+      bounds.below(windowHigh.value + p.guard_share * uncertainty) ||
+      bounds.below(leastClimbLimit(band, LEAST_MARGIN) ?? Number.NaN)
+    );
+  },
 });

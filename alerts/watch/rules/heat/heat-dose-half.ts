@@ -3,7 +3,7 @@
 import { holdsMeltedWax } from '../../../../lab/station-kinds.ts';
 import { offDelay, onDelay } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
-import { DOSE_FORMULA, doseLimit, evaluateDose } from './dose-rule.ts';
+import { DOSE_FORMULA, doseLimit, doseStaysBelow, evaluateDose } from './dose-rule.ts';
 
 export const heatDoseHalf = stationRule({
   kind: 'heat-dose-half',
@@ -12,4 +12,5 @@ export const heatDoseHalf = stationRule({
   parameters: { limit_share: doseLimit(0.5), on_delay_seconds: onDelay(0), off_delay_seconds: offDelay(0) },
   appliesTo: (station) => holdsMeltedWax(station.kind),
   evaluate: (input, p) => evaluateDose(input, p.limit_share),
+  staysQuiet: (input, p, bounds) => doseStaysBelow(input, p.limit_share, bounds),
 });

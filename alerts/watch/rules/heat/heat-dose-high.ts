@@ -3,7 +3,7 @@
 import { holdsMeltedWax } from '../../../../lab/station-kinds.ts';
 import { offDelay, onDelay } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
-import { DOSE_FORMULA, doseLimit, evaluateDose } from './dose-rule.ts';
+import { DOSE_FORMULA, doseLimit, doseStaysBelow, evaluateDose } from './dose-rule.ts';
 
 export const heatDoseHigh = stationRule({
   kind: 'heat-dose-high',
@@ -14,4 +14,5 @@ export const heatDoseHigh = stationRule({
   updateStep: 0.1,
   appliesTo: (station) => holdsMeltedWax(station.kind),
   evaluate: (input, p) => evaluateDose(input, p.limit_share),
+  staysQuiet: (input, p, bounds) => doseStaysBelow(input, p.limit_share, bounds),
 });

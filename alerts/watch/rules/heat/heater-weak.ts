@@ -53,4 +53,20 @@ export const heaterWeak = stationRule({
     if (reachOf(recent, at) < UNDER_MILLIS || highest >= edge || isRecovering) return 'gone';
     return { evidence: { value_celsius: celsius, band_low_celsius: usual.low } };
   },
+  staysQuiet: ({ activity, at, band, hours, recent, warmUp }, p, bounds) => {
+    if (activity === null || activity.kind === 'cold') return true;
+    if (activity.kind === 'warming' && warmUp !== null && warmUp.learned >= FEWEST_WARM_UPS) {
+      const seconds = p.ratio * warmUp.usualSeconds + 120;
+      if (hours.open && !bounds.until(activity.since + 1000 * seconds)) return false;
+    }
+    const usual = band?.usual ?? null;
+    if (usual === null || usual.learned < FEWEST_LEARNED || recent === null || !hours.open) return true;
+    if (activity.kind !== 'hot') return true;
+    if (hours.from !== null && at - hours.from < OPENED_MILLIS)
+      return bounds.until(hours.from + OPENED_MILLIS);
+    return (
+      bounds.below(usual.low - FARTHEST_UNDER) ||
+      bounds.above(Math.min(usual.low, usual.bottom) - p.under_celsius_difference)
+    );
+  },
 });

@@ -103,4 +103,10 @@ export const leftOn = stationRule({
     if (!heated) return 'gone';
     return { evidence: { value_celsius: celsius, closed_at: closedAt } };
   },
+  staysQuiet: ({ activity, hours }, p, bounds) => {
+    if (hours.open || activity === null || activity.kind === 'cold') return true;
+    if (hours.from === null) return false;
+    if (hours.to !== null && hours.to - hours.from < LONGEST_PAUSE_HOURS * 3_600_000) return true;
+    return bounds.until(hours.from + p.grace_minutes * 60_000);
+  },
 });

@@ -110,4 +110,10 @@ export const lowPot = stationRule({
       ? 'gone'
       : { evidence: { how: 'sinking', value_celsius: sunk.top, usual_celsius: sunk.usual } };
   },
+  // It goes by closed cycles and the newest warm-up; with time they only grow too old to say anything.
+  staysQuiet: ({ activity, at, levelSigns }, _, bounds) =>
+    activity?.kind !== 'hot' ||
+    levelSigns === null ||
+    at - activity.since >= WARM_THROUGH_MILLIS ||
+    bounds.until(activity.since + WARM_THROUGH_MILLIS),
 });

@@ -1,6 +1,7 @@
 // A heater that should be on and does not get warm, or falls and falls in the middle of the work.
 
 import { holdsMeltedWax, isThermostatic } from '../../../../lab/station-kinds.ts';
+import type { UsualBand } from '../../measures/heater-band.ts';
 import { highestWithin, lowestWithin, reachOf } from '../../measures/recent.ts';
 import { extremesOfLast } from '../../measures/ten-minutes.ts';
 import type { Holding } from '../../rule/condition-timer.ts';
@@ -23,6 +24,12 @@ export const isSwitchedOffSoftener = ({ activity, at, station }: StationInput): 
 const SCATTER = 0.3;
 /** Days of warm-ups before the usual hour of the first one means anything. */
 const FEWEST_DAYS = 2;
+/** Later it is no warm-up that is late, but a day without it. */
+const LATE_SHOWN_MINUTES = 180;
+
+/** Below this it is further under its usual band than work takes it, °C. */
+const fallingEdge = ({ bottom, high, low }: UsualBand): number =>
+  Math.min(bottom - 1, low - Math.max(2, 0.6 * (high - low)));
 
 const holding = ({ celsius, limits }: StationInput, minutes: number): Holding => ({
   evidence: {
@@ -59,7 +66,10 @@ export const noHeat = stationRule({
         warmUp !== null && warmUp.startDays >= FEWEST_DAYS && at - warmUp.startedAt > 10 * 3_600_000;
       // Nothing is on in the whole lab: a day off that nobody entered.
       const isLate =
-        input.othersAtWork() !== false && isUsual && lateBy > p.late_minutes && lateBy < p.late_minutes + 180;
+        input.othersAtWork() !== false &&
+        isUsual &&
+        lateBy > p.late_minutes &&
+        lateBy < p.late_minutes + LATE_SHOWN_MINUTES;
       return isAsked || isLate ? holding(input, isLate ? lateBy : FLAT_HOURS * 60) : 'gone';
     }
     const { celsius } = input;
@@ -70,7 +80,7 @@ export const noHeat = stationRule({
       60_000 * (holdsMeltedWax(station.kind) ? p.closing_minutes : SOFTENERS_CLOSING * p.closing_minutes);
     const isClosing = hours.to !== null && hours.to - at < closing;
     if (usual !== null && usual.learned >= FEWEST_LEARNED && recent !== null && activity.kind === 'hot') {
-      const edge = Math.min(usual.bottom - 1, usual.low - Math.max(2, 0.6 * (usual.high - usual.low)));
+      const edge = fallingEdge(usual);
       const isFalling =
         reachOf(recent, at) >= FALLING_MILLIS &&
         celsius <= lowestWithin(recent, at, FALLING_MILLIS) + SCATTER &&
@@ -89,5 +99,22 @@ export const noHeat = stationRule({
     if (lately === null || first === undefined || at - first.at < FLAT_HOURS * 3_600_000) return 'unknown';
     if (lately.high - lately.low >= p.movement_celsius_difference) return 'gone';
     return holding(input, FLAT_HOURS * 60);
+  },
+  staysQuiet: (input, p, bounds) => {
+    const { activity, at, band, hours, limits, plannedOnAt, warmUp } = input;
+    if (limits.windowLow === null || activity === null || !hours.open || input.plannedOff) return true;
+    if (activity.kind === 'cold') {
+      if (plannedOnAt !== null && !bounds.until(plannedOnAt + FLAT_HOURS * 3_600_000)) return false;
+      if (warmUp === null || warmUp.startDays < FEWEST_DAYS) return true;
+      const lateBy = input.minuteOfDay() - warmUp.startMinute;
+      // Then the other heaters decide; how late it is changes from minute to minute.
+      if (lateBy > p.late_minutes && lateBy < p.late_minutes + LATE_SHOWN_MINUTES) return false;
+      return bounds.until((Math.floor(at / 60_000) + 1) * 60_000);
+    }
+    const usual = band?.usual ?? null;
+    const isFallWatched = usual !== null && usual.learned >= FEWEST_LEARNED && activity.kind === 'hot';
+    const flatBelow = limits.windowLow.value - p.margin_celsius_difference;
+    const fallBelow = isFallWatched ? fallingEdge(usual) : flatBelow;
+    return bounds.above(Math.min(limits.windowLow.value, Math.max(flatBelow, fallBelow)));
   },
 });

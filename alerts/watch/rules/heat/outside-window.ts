@@ -78,4 +78,13 @@ export const outsideWindow = stationRule({
       },
     };
   },
+  staysQuiet: ({ activity, hours, limits, uncertainty }, p, bounds) => {
+    const { windowLow, windowHigh } = limits;
+    if (windowLow === null || windowHigh === null) return true;
+    if (!hours.open || activity === null || activity.kind === 'cold') return true;
+    const settling = activity.kind === 'warming' ? p.warm_up_minutes * 60_000 : ARRIVAL_MILLIS;
+    if (bounds.until(activity.since + settling)) return true;
+    const guard = p.guard_share * uncertainty;
+    return bounds.meanBetween(windowLow.value - guard, windowHigh.value + guard);
+  },
 });

@@ -37,4 +37,6 @@ export const overCeiling = stationRule({
       };
     return celsius <= limit - p.deadband_celsius_difference ? 'gone' : 'between';
   },
+  staysQuiet: ({ limits, uncertainty }, p, bounds) =>
+    limits.ceiling === null || bounds.below(limits.ceiling.value - p.guard_share * uncertainty),
 });

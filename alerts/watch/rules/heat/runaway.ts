@@ -45,8 +45,16 @@ export function climbLimit(
   const unsettled = isUnsettled ? (isUrgent ? URGENT_SHARE : 1) * (1.3 * overshoot + 0.7) : 0;
   const swing = band === null || isUrgent ? 0 : swingBack(band);
   const allowed = Math.max(unsettled, swing) + (STATION_KIND_FACTS[station.kind].hasDoor ? DOOR_CELSIUS : 0);
-  const margin = marginOf(usual, leastMargin);
-  return Math.max(usual.high + margin, usual.top + 0.5 * leastMargin) + allowed;
+  return undisturbedLimit(usual, leastMargin) + allowed;
+}
+
+const undisturbedLimit = (usual: UsualBand, leastMargin: number): number =>
+  Math.max(usual.high + marginOf(usual, leastMargin), usual.top + 0.5 * leastMargin);
+
+/** The least that `climbLimit` can be with this usual band, °C; null while that is not known. */
+export function leastClimbLimit(band: HeaterBand | null, leastMargin: number): number | null {
+  const usual = band?.usual ?? null;
+  return usual === null || usual.learned < FEWEST_LEARNED ? null : undisturbedLimit(usual, leastMargin);
 }
 
 export const runaway = stationRule({
@@ -75,5 +83,9 @@ export const runaway = stationRule({
         rate_celsius_per_hour: celsiusPerHour,
       },
     };
+  },
+  staysQuiet: ({ band }, p, bounds) => {
+    const top = leastClimbLimit(band, p.margin_celsius_difference);
+    return top === null || bounds.below(top);
   },
 });

@@ -88,4 +88,9 @@ export const soakIncomplete = stationRule({
       },
     };
   },
+  staysQuiet: ({ activity, at, doors, load }) => {
+    if (load !== null) return false;
+    const newest = doors?.openings.at(-1);
+    return activity?.kind !== 'hot' || newest === undefined || at - newest.at > BACK_MINUTES * 60_000;
+  },
 });

@@ -27,4 +27,5 @@ export const soakReady = stationRule({
       return 'gone';
     return { evidence: { load: load.load, soaked_minutes: load.soakedMinutes } };
   },
+  staysQuiet: ({ load }) => load === null,
 });

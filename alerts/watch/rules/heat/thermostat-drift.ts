@@ -140,4 +140,9 @@ export const thermostatDrift = stationRule({
       },
     };
   },
+  // It goes by closed cycles; with time they only grow too old to say anything.
+  staysQuiet: ({ activity, at }, _, bounds) =>
+    activity?.kind !== 'hot' ||
+    at - activity.since >= SETTLED_MILLIS ||
+    bounds.until(activity.since + SETTLED_MILLIS),
 });

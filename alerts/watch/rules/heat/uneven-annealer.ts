@@ -44,4 +44,8 @@ export const unevenAnnealer = stationRule({
     };
   },
   updateStep: 2,
+  staysQuiet: ({ activity, hours, probes }, p, bounds) => {
+    if (probes.length === 0 || activity === null || activity.kind === 'cold' || !hours.open) return true;
+    return bounds.zonesWithin(p.early_share * p.limit_celsius_difference);
+  },
 });

@@ -1,9 +1,16 @@
 // A bath that holds a steady temperature, but not one for the wax in it.
 
 import { STATION_KIND_FACTS } from '../../../../lab/station-kinds.ts';
+import type { WaxValue } from '../../../../wax/wax-class.ts';
+import type { HeaterBand } from '../../measures/heater-band.ts';
 import { extremesOfLast } from '../../measures/ten-minutes.ts';
 import { guardBand, offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
+
+const hasKept = (band: HeaterBand | null, low: WaxValue, high: WaxValue): boolean => {
+  const usual = band?.usual ?? null;
+  return usual !== null && usual.high >= low.value && usual.low <= high.value;
+};
 
 export const wrongBath = stationRule({
   kind: 'wrong-bath',
@@ -25,8 +32,7 @@ export const wrongBath = stationRule({
     if (windowLow === null || windowHigh === null || wax === null || lately === null) return 'unknown';
     if (!hours.open || activity === null || activity.kind === 'cold') return 'gone';
     // A bath that has kept its window before drifts or is switched off; that is seen elsewhere.
-    const usual = band?.usual ?? null;
-    if (usual !== null && usual.high >= windowLow.value && usual.low <= windowHigh.value) return 'gone';
+    if (hasKept(band, windowLow, windowHigh)) return 'gone';
     const guard = p.guard_share * uncertainty;
     if (celsius >= windowLow.value - guard && celsius <= windowHigh.value + guard) return 'gone';
     if (first === undefined || at - first.at < 20 * 60_000) return 'unknown';
@@ -39,5 +45,12 @@ export const wrongBath = stationRule({
         high_celsius: windowHigh.value,
       },
     };
+  },
+  staysQuiet: ({ activity, band, hours, limits, uncertainty }, p, bounds) => {
+    const { windowLow, windowHigh } = limits;
+    if (windowLow === null || windowHigh === null || !hours.open) return true;
+    if (activity === null || activity.kind === 'cold' || hasKept(band, windowLow, windowHigh)) return true;
+    const guard = p.guard_share * uncertainty;
+    return bounds.above(windowLow.value - guard) && bounds.below(windowHigh.value + guard);
   },
 });

@@ -73,4 +73,10 @@ export const probeDrift = stationRule({
     if (Math.abs(crept) <= limit) return Math.abs(crept) <= 0.7 * limit ? 'gone' : 'between';
     return { evidence: { how: 'working', value_celsius: top, usual_celsius: reference.high } };
   },
+  // It goes by closed cycles, and at rest by closed ten minutes; with time they only grow too old to say anything.
+  staysQuiet: ({ activity, at, band }, _, bounds) => {
+    const reference = band?.reference ?? null;
+    if (activity?.kind === 'cold' || reference === null) return true;
+    return at - reference.since >= REFERENCE_MILLIS || bounds.until(reference.since + REFERENCE_MILLIS);
+  },
 });

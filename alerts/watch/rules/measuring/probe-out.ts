@@ -51,4 +51,17 @@ export const probeOut = stationRule({
       ? holding
       : 'gone';
   },
+  staysQuiet: ({ activity, at, band, limits, moltenAt, recent, station, wax }, p, bounds) => {
+    if (recent === null || activity === null || limits.windowLow === null) return false;
+    if (wax === null || !STATION_KIND_FACTS[station.kind].holdsMeltedWax) {
+      const usual = band?.usual ?? null;
+      const isUsualKnown = usual !== null && usual.learned >= FEWEST_LEARNED;
+      const low = isUsualKnown ? Math.min(usual.low, limits.windowLow.value) : limits.windowLow.value;
+      return bounds.above(low - p.fall_celsius_difference / 2);
+    }
+    const [low, high] = [wax.melting.low.value, wax.melting.high.value];
+    if (bounds.above(low + NEAR_LOW_END_SHARE * (high - low))) return true;
+    // Frozen for long; it is seen molten only above its melting range.
+    return at - moltenAt >= FREEZING_MILLIS && bounds.below(high);
+  },
 });

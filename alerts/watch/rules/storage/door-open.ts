@@ -24,4 +24,10 @@ export const doorOpen = stationRule({
     if (away <= p.step_celsius_difference) return away <= p.step_celsius_difference / 2 ? 'gone' : 'between';
     return { evidence: { value_celsius: celsius, usual_celsius: (usual.low + usual.high) / 2 } };
   },
+  staysQuiet: ({ history }, p, bounds) => {
+    const usual = extremesBetween(history, 6, 0.5);
+    if (usual === null) return true;
+    const step = p.step_celsius_difference;
+    return bounds.above(usual.low - step) && bounds.below(usual.high + step);
+  },
 });

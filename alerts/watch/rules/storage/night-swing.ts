@@ -24,4 +24,6 @@ export const nightSwing = stationRule({
       evidence: { swing_celsius_difference: swing, low_celsius: overnight.low, high_celsius: overnight.high },
     };
   },
+  // While the lab is open, the extremes of the night stay; what was reported for its hours is not reported anew.
+  staysQuiet: () => true,
 });

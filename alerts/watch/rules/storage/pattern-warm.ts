@@ -28,4 +28,5 @@ export const patternWarm = stationRule({
     };
   },
   updateStep: 1,
+  staysQuiet: ({ patterns }) => patterns.length === 0,
 });

@@ -38,4 +38,5 @@ export const patternWeekend = stationRule({
     };
   },
   updateStep: 1,
+  staysQuiet: ({ patterns }) => patterns.length === 0,
 });

@@ -30,4 +30,6 @@ export const storageCold = stationRule({
       worst: -celsius,
     };
   },
+  staysQuiet: ({ limits, probes }, _, bounds) =>
+    limits.windowLow === null || (probes.length === 0 && bounds.above(limits.windowLow.value)),
 });

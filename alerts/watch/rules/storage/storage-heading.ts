@@ -1,5 +1,6 @@
 // A place where patterns wait is heading out of its limits.
 
+import type { StationLimits } from '../../../../lab/limits.ts';
 import { stores } from '../../../../lab/station-kinds.ts';
 import { extremesOfLast } from '../../measures/ten-minutes.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
@@ -21,6 +22,14 @@ const BEFORE_HOURS = 3;
 
 const guardBandOf = (uncertainty: number): number =>
   Math.max(GUARD_KELVINS.least, Math.min(GUARD_KELVINS.most, uncertainty));
+
+function edgesOf({ storageMax, windowLow }: StationLimits): { readonly high: number; readonly low: number } {
+  const high =
+    storageMax === null
+      ? Number.POSITIVE_INFINITY
+      : storageMax.value + aboveClassLimit(storageMax, ABOVE_CLASS_LIMIT_KELVINS);
+  return { high, low: windowLow?.value ?? Number.NEGATIVE_INFINITY };
+}
 
 export const storageHeading = stationRule({
   kind: 'storage-heading',
@@ -44,12 +53,7 @@ export const storageHeading = stationRule({
     const levels = probes.map((probe) => probe.celsius);
     const celsius = rate > 0 ? Math.max(mean, ...levels) : Math.min(mean, ...levels);
     const ahead = celsius + (rate * p.horizon_minutes) / 60;
-    const { storageMax } = limits;
-    const high =
-      storageMax === null
-        ? Number.POSITIVE_INFINITY
-        : storageMax.value + aboveClassLimit(storageMax, ABOVE_CLASS_LIMIT_KELVINS);
-    const low = limits.windowLow?.value ?? Number.NEGATIVE_INFINITY;
+    const { high, low } = edgesOf(limits);
     const guard = guardBandOf(uncertainty);
     const near = p.near_celsius_difference;
     const isWarm =
@@ -71,5 +75,10 @@ export const storageHeading = stationRule({
         side: isWarm ? 'warm' : 'cold',
       },
     };
+  },
+  staysQuiet: ({ limits, probes, uncertainty }, p, bounds) => {
+    const { high, low } = edgesOf(limits);
+    const near = Math.max(p.near_celsius_difference, guardBandOf(uncertainty));
+    return probes.length === 0 && bounds.below(high - near) && bounds.above(low + near);
   },
 });

@@ -26,4 +26,5 @@ export const storageRate = stationRule({
       return rate <= p.gone_share * p.limit_celsius_per_hour ? 'gone' : 'between';
     return { evidence: { rate_celsius_per_hour: celsiusPerHour, value_celsius: celsius } };
   },
+  staysQuiet: (_, p, bounds) => bounds.rateBetween(-p.limit_celsius_per_hour, p.limit_celsius_per_hour),
 });

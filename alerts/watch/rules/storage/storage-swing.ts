@@ -54,4 +54,9 @@ export const storageSwing = stationRule({
       worst: swing,
     };
   },
+  staysQuiet: ({ history }, p, bounds) => {
+    const span = extremesOfLast(history, p.window_hours);
+    const least = Math.min(1, p.early_share) * p.limit_celsius_difference;
+    return span !== null && bounds.above(span.high - least) && bounds.below(span.low + least);
+  },
 });

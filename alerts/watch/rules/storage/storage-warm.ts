@@ -37,4 +37,9 @@ export const storageWarm = stationRule({
       worst: celsius,
     };
   },
+  staysQuiet: ({ limits: { storageMax }, probes, uncertainty }, p, bounds) => {
+    if (storageMax === null) return true;
+    const offset = aboveClassLimit(storageMax, p.offset_celsius_difference);
+    return probes.length === 0 && bounds.below(storageMax.value + offset + p.guard_share * uncertainty);
+  },
 });
