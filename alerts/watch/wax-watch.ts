@@ -7,7 +7,7 @@ import type { Problem } from '../../wax/result.ts';
 import { epochMillis } from '../../wax/units.ts';
 import { forgetEndedIntents, takeAct, takeSelfCheck } from './engine/acts.ts';
 import { maintainAlarms } from './engine/alarm-upkeep.ts';
-import { allAlarms, type Draft, editClock, editGateway, startDraft } from './engine/draft.ts';
+import { allAlarms, type Draft, editAnyGateway, editClock, startDraft } from './engine/draft.ts';
 import { labPlan } from './engine/lab-plan.ts';
 import { moveInstants } from './engine/move-instants.ts';
 import { gatewayKey, type WatchState } from './engine/memory.ts';
@@ -63,7 +63,7 @@ function takeEntry(draft: Draft, entry: Entry): void {
       takeReadings(draft, entry);
       break;
     case 'gateway': {
-      const gateway = editGateway(draft, gatewayKey(entry.gateway));
+      const gateway = editAnyGateway(draft, gatewayKey(entry.gateway));
       if (gateway.online !== entry.online) {
         gateway.online = entry.online;
         gateway.changedAt = draft.receivedAt;

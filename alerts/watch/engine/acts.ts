@@ -39,7 +39,7 @@ function takeStationAct(draft: Draft, act: StationAct): void {
     draft.refusals.push({ code: 'unknown-station', values: { id: act.station } });
     return;
   }
-  const memory = editStation(draft, plan.key);
+  const memory = editStation(draft, plan);
   const refusal = record(draft, plan, memory, act);
   if (refusal !== null) draft.refusals.push(refusal);
   draft.stations.add(plan.station.id);
@@ -92,7 +92,7 @@ export function forgetEndedIntents(draft: Draft): void {
     const intents = draft.parts[plan.key]?.intents;
     const isRemembered = ({ until }: Intent): boolean => until + ENDED_SHOWN_MILLIS > draft.receivedAt;
     if (intents === undefined || intents.every(isRemembered)) continue;
-    editStation(draft, plan.key).intents = intents.filter(isRemembered);
+    editStation(draft, plan).intents = intents.filter(isRemembered);
   }
 }
 

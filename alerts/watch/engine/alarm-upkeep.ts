@@ -60,7 +60,7 @@ function forgetWhatIsGone(draft: Draft): void {
     if (conditions === undefined) continue;
     for (const kind of RULE_KINDS)
       if (conditions[kind] !== undefined && !plan.kinds.has(kind))
-        delete editStation(draft, plan.key).conditions[kind];
+        delete editStation(draft, plan).conditions[kind];
   }
   const waiting = new Set<string>(draft.plan.patterns.flatMap((plan) => [plan.key, plan.courseKey]));
   for (const key of Object.keys(draft.parts))

@@ -10,7 +10,13 @@ import { MILLIS_PER_HOUR } from '../../../wax/units.ts';
 import type { WaxClass } from '../../../wax/wax-class.ts';
 import { WAX_CLASS_IDS } from '../../../wax/classes/wax-class-id.ts';
 import type { Refusal } from '../life/refusal.ts';
-import { type ChargeDose, chargeDoseSince, freshCharge, toppedUp } from '../measures/charge-dose.ts';
+import {
+  type ChargeDose,
+  chargeDoseSince,
+  freshCharge,
+  runningCharge,
+  toppedUp,
+} from '../measures/charge-dose.ts';
 import { meanOf } from '../measures/ten-minutes.ts';
 import type { StationPlan } from './lab-plan.ts';
 import type { EarlierCharge, StationMemory } from './memory.ts';
@@ -37,7 +43,7 @@ export function countCharges(
   count: (charge: ChargeDose, wax: WaxClass) => ChargeDose,
 ): void {
   if (!plan.isPot || plan.wax === null) return;
-  memory.charge = count(memory.charge, plan.wax);
+  memory.charge = runningCharge(count(memory.charge, plan.wax));
   if (memory.earlierCharges.length === 0) return;
   memory.earlierCharges = memory.earlierCharges.map((earlier) => ({
     ...earlier,
@@ -65,7 +71,7 @@ const takeBack = (memory: StationMemory, act: string, at: number): Refusal | nul
     at - newest.recordedAt > TAKE_BACK_HOURS * MILLIS_PER_HOUR
   )
     return { code: 'nothing-to-take-back' };
-  memory.charge = newest.charge;
+  memory.charge = runningCharge(newest.charge);
   memory.hotHoursBefore = newest.hotHoursBefore;
   memory.earlierCharges = memory.earlierCharges.slice(0, -1);
   return null;
@@ -96,13 +102,13 @@ export function takeChargeAct(
       const gained = since(draft, plan, memory, act);
       keepEarlier(memory, act.id, plan, at);
       memory.hotHoursBefore += hotHours(memory.charge) - (gained === null ? 0 : hotHours(gained));
-      memory.charge = gained ?? freshCharge();
+      memory.charge = runningCharge(gained ?? freshCharge());
       return null;
     }
     case 'topped-up': {
       const gained = since(draft, plan, memory, act);
       keepEarlier(memory, act.id, plan, at);
-      memory.charge = toppedUp(memory.charge, act.fraction, gained?.dose.hours);
+      memory.charge = runningCharge(toppedUp(memory.charge, act.fraction, gained?.dose.hours));
       return null;
     }
     case 'cleaned':

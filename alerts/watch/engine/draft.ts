@@ -5,13 +5,13 @@ import type { Lab } from '../../../lab/lab.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
 import type { Alarm, AlarmChange } from '../life/alarm.ts';
 import type { Refusal } from '../life/refusal.ts';
-import { freshCharge } from '../measures/charge-dose.ts';
+import { freshCharge, runningCharge } from '../measures/charge-dose.ts';
 import { startSignal } from '../measures/probe-signal.ts';
 import type { HeatPoint } from '../measures/pattern-heat.ts';
 import type { Recent } from '../measures/recent.ts';
 import type { TenMinutes } from '../measures/ten-minutes.ts';
 import type { Finding } from '../life/finding.ts';
-import { type LabPlan, labPlan } from './lab-plan.ts';
+import { type ExpectedGateway, type LabPlan, labPlan, type ProbePlan, type StationPlan } from './lab-plan.ts';
 import { keepQuiet } from './quiet-station.ts';
 import {
   type AlarmsKey,
@@ -24,10 +24,8 @@ import {
   isAlarmsKey,
   type PatternKey,
   type PatternMemory,
-  type ProbeKey,
   type ProbeMemory,
   type SiteMemory,
-  type StationKey,
   type StationMemory,
   type SubjectAlarms,
   type WatchKey,
@@ -53,7 +51,21 @@ export interface Draft {
   readonly alarmsKeys: Set<AlarmsKey>;
   /** What the lab has no longer was forgotten in this batch. */
   hasForgotten: boolean;
+  /** Parts that were copied already, by the index of their plan: found by name they cost more than a rule. */
+  edited: EditedParts;
 }
+
+interface EditedParts {
+  readonly stations: (StationMemory | undefined)[];
+  readonly probes: (ProbeMemory | undefined)[];
+  readonly gateways: (GatewayMemory | undefined)[];
+}
+const noneEdited = (): EditedParts => ({ stations: [], probes: [], gateways: [] });
+
+/** To be called when parts were replaced by other ways than the functions here. */
+export const forgetEdited = (draft: Draft): void => {
+  draft.edited = noneEdited();
+};
 
 export const startDraft = (state: WatchState, lab: Lab): Draft => ({
   lab,
@@ -67,6 +79,7 @@ export const startDraft = (state: WatchState, lab: Lab): Draft => ({
   receivedAt: 0 as EpochMillis,
   alarmsKeys: new Set(Object.keys(state).filter(isAlarmsKey)),
   hasForgotten: false,
+  edited: noneEdited(),
 });
 
 /** True when the part must be copied before it is written. */
@@ -111,8 +124,15 @@ const copyRecent = (recent: Recent): Recent => ({
   celsius: [...recent.celsius],
 });
 
-const copyStation = (memory: StationMemory): StationMemory => ({
+function copyStation(memory: StationMemory): StationMemory {
+  const copy = copiedStation(memory);
+  keepQuiet(memory, copy);
+  return copy;
+}
+
+const copiedStation = (memory: StationMemory): StationMemory => ({
   ...memory,
+  charge: runningCharge(memory.charge),
   trend: memory.trend && { ...memory.trend },
   tenMinutes: memory.tenMinutes && { ...memory.tenMinutes },
   overnight: memory.overnight && { ...memory.overnight },
@@ -122,13 +142,15 @@ const copyStation = (memory: StationMemory): StationMemory => ({
   conditions: { ...memory.conditions },
 });
 
-export function editStation(draft: Draft, key: StationKey): StationMemory {
+export function editStation(draft: Draft, { index, key }: StationPlan): StationMemory {
+  const edited = draft.edited.stations[index];
+  if (edited !== undefined) return edited;
   const memory = draft.parts[key];
-  if (!isFirstChange(draft, key) && memory !== undefined) return memory;
-  const copy = memory === undefined ? newStation() : copyStation(memory);
-  if (memory !== undefined) keepQuiet(memory, copy);
-  draft.parts[key] = copy;
-  return copy;
+  const isCopied = !isFirstChange(draft, key);
+  const own = memory === undefined ? newStation() : isCopied ? memory : copyStation(memory);
+  draft.parts[key] = own;
+  draft.edited.stations[index] = own;
+  return own;
 }
 
 export const newProbe = (at: number, celsius: number): ProbeMemory => ({
@@ -141,31 +163,49 @@ export const newProbe = (at: number, celsius: number): ProbeMemory => ({
   conditions: {},
 });
 
-/** The memory of a probe of the lab that has not sent anything yet; `readings` is 0. */
-export function expectProbe(draft: Draft, key: ProbeKey, now: number): ProbeMemory {
-  const memory = { ...newProbe(0, 0), readings: 0, receivedAt: now };
+function putProbe(draft: Draft, { index, key }: ProbePlan, memory: ProbeMemory): ProbeMemory {
   draft.changed.add(key);
   draft.parts[key] = memory;
+  draft.edited.probes[index] = memory;
   return memory;
 }
+
+/** The memory of a probe of the lab that has not sent anything yet; `readings` is 0. */
+export const expectProbe = (draft: Draft, plan: ProbePlan, now: number): ProbeMemory =>
+  putProbe(draft, plan, { ...newProbe(0, 0), readings: 0, receivedAt: now });
 
 /** The memory of a probe, begun with its first reading. */
-export function beginProbe(draft: Draft, key: ProbeKey, at: number, celsius: number): ProbeMemory {
-  const memory = { ...newProbe(at, celsius), conditions: { ...draft.parts[key]?.conditions } };
-  draft.changed.add(key);
-  draft.parts[key] = memory;
-  return memory;
+export const beginProbe = (draft: Draft, plan: ProbePlan, at: number, celsius: number): ProbeMemory =>
+  putProbe(draft, plan, {
+    ...newProbe(at, celsius),
+    conditions: { ...draft.parts[plan.key]?.conditions },
+  });
+
+/** As it is now; undefined while nothing of it is remembered. */
+export const probeOf = (draft: Draft, { index, key }: ProbePlan): ProbeMemory | undefined =>
+  draft.edited.probes[index] ?? draft.parts[key];
+
+export function editProbe(draft: Draft, plan: ProbePlan): ProbeMemory | undefined {
+  const edited = draft.edited.probes[plan.index];
+  if (edited !== undefined) return edited;
+  const memory = draft.parts[plan.key];
+  if (memory === undefined) return undefined;
+  const own = draft.changed.has(plan.key)
+    ? memory
+    : { ...memory, signal: { ...memory.signal }, conditions: { ...memory.conditions } };
+  return putProbe(draft, plan, own);
 }
 
-export function editProbe(draft: Draft, key: ProbeKey): ProbeMemory | undefined {
-  const memory = draft.parts[key];
-  if (memory === undefined || !isFirstChange(draft, key)) return memory;
-  const copy = { ...memory, signal: { ...memory.signal }, conditions: { ...memory.conditions } };
-  draft.parts[key] = copy;
-  return copy;
+/** `plan`: of a gateway that publishes probes of stations. */
+export function editGateway(draft: Draft, plan: ExpectedGateway): GatewayMemory {
+  const edited = draft.edited.gateways[plan.index];
+  if (edited !== undefined) return edited;
+  const own = editAnyGateway(draft, plan.key);
+  draft.edited.gateways[plan.index] = own;
+  return own;
 }
 
-export function editGateway(draft: Draft, key: GatewayKey): GatewayMemory {
+export function editAnyGateway(draft: Draft, key: GatewayKey): GatewayMemory {
   const memory = draft.parts[key];
   if (!isFirstChange(draft, key) && memory !== undefined) return memory;
   const copy: GatewayMemory =

@@ -26,9 +26,8 @@ export function evaluateProbe(
   moment: Moment,
 ): void {
   const { id } = plan.probe;
-  const twins = plan.station.probes.length > 1 ? twinsOf(draft, plan, moment.at) : NO_TWINS;
   const isHot = station.activity?.kind === 'hot';
-  const input = probeInput(plan, memory, moment.at, isHot, twins, memory.receivedAt, draft);
+  const input = new MeasuredProbe(plan, memory, moment.at, isHot, memory.receivedAt, draft);
   const { conditions } = memory;
   const quiet = isQuiet(conditions);
   let judgements: Judgement[] | null = null;
@@ -52,7 +51,9 @@ export function evaluateProbe(
 }
 
 const twinsOf = (draft: Draft, { probe, station }: ProbePlan, at: number): ProbeInput['twins'] =>
-  freshProbes(station, draft.parts, at).filter(({ id }) => id !== probe.id);
+  station.probes.length === 1
+    ? NO_TWINS
+    : freshProbes(station, draft.parts, at).filter(({ id }) => id !== probe.id);
 
 /** Apart from the loop, where what it captures would be allocated for every rule of every reading. */
 const judged = (
@@ -73,7 +74,6 @@ class MeasuredProbe implements ProbeInput {
   readonly #memory: ProbeMemory;
   readonly at: number;
   readonly isAtWork: boolean;
-  readonly twins: ProbeInput['twins'];
   readonly silentSince: number;
   readonly #draft: Draft | null;
 
@@ -82,7 +82,6 @@ class MeasuredProbe implements ProbeInput {
     memory: ProbeMemory,
     at: number,
     isAtWork: boolean,
-    twins: ProbeInput['twins'],
     silentSince: number,
     draft: Draft | null,
   ) {
@@ -90,7 +89,6 @@ class MeasuredProbe implements ProbeInput {
     this.#memory = memory;
     this.at = at;
     this.isAtWork = isAtWork;
-    this.twins = twins;
     this.silentSince = silentSince;
     this.#draft = draft;
   }
@@ -119,6 +117,9 @@ class MeasuredProbe implements ProbeInput {
   get signal() {
     return this.#memory.signal;
   }
+  get twins() {
+    return this.#draft === null ? NO_TWINS : twinsOf(this.#draft, this.#plan, this.at);
+  }
   get calibrationDue() {
     return this.#plan.probe.calibrationDue ?? null;
   }
@@ -142,13 +143,10 @@ function leastExpectedMove({ lab, parts }: Draft, { station, historyKey: key }: 
   return moves.length === 0 ? null : Math.min(...moves);
 }
 
-/** `silentSince`: from when its silence counts; by default its newest reading. `draft`: where the places around are seen. */
-export const probeInput = (
+/** For the rules of passing time; `silentSince`: from when its silence counts. */
+export const silentProbe = (
   plan: ProbePlan,
   memory: ProbeMemory,
   at: number,
-  isAtWork = false,
-  twins: ProbeInput['twins'] = NO_TWINS,
-  silentSince = memory.receivedAt,
-  draft: Draft | null = null,
-): ProbeInput => new MeasuredProbe(plan, memory, at, isAtWork, twins, silentSince, draft);
+  silentSince: number,
+): ProbeInput => new MeasuredProbe(plan, memory, at, false, silentSince, null);

@@ -1,8 +1,8 @@
 // The probes of a station that have a fresh value, the value they make together, and when it is too old to be live.
 
 import type { FreshProbe } from '../rule/rule-input.ts';
-import type { StationPlan } from './lab-plan.ts';
-import type { StationMemory, WatchState } from './memory.ts';
+import type { PlannedProbe, StationPlan } from './lab-plan.ts';
+import type { ProbeMemory, StationMemory, WatchState } from './memory.ts';
 
 /** Stale after three usual periods, never less than a minute. Common practice. */
 const STALE_PERIODS = 3;
@@ -15,8 +15,12 @@ export function staleMillis(plan: StationPlan, state: WatchState): number {
     const period = state[key]?.periodSeconds ?? 0;
     if (period > slowest) slowest = period;
   }
-  return 1000 * Math.max(STALE_LEAST_SECONDS, STALE_PERIODS * slowest);
+  return staleAfter(slowest);
 }
+
+/** The same by the period of its slowest probe. */
+export const staleAfter = (periodSeconds: number): number =>
+  1000 * Math.max(STALE_LEAST_SECONDS, STALE_PERIODS * periodSeconds);
 
 export function freshProbes(plan: StationPlan, state: WatchState, at: number): readonly FreshProbe[] {
   const oldest = at - staleMillis(plan, state);
@@ -29,16 +33,20 @@ export function freshProbes(plan: StationPlan, state: WatchState, at: number): r
   return fresh;
 }
 
-/** Sets the value of the station: the hottest fresh probe or the mean of the fresh ones, by its kind. */
+/** Sets the value of a station with one probe. */
+export function takeLoneProbe(
+  { probe }: PlannedProbe,
+  { celsius }: ProbeMemory,
+  memory: StationMemory,
+  at: number,
+): void {
+  memory.at = at;
+  memory.celsius = celsius;
+  memory.uncertainty = probe.uncertainty_celsius;
+}
+
+/** Sets the value of a station with several: the hottest fresh probe or the mean of the fresh ones, by its kind. */
 export function combineProbes(plan: StationPlan, memory: StationMemory, state: WatchState, at: number): void {
-  const only = plan.probes.length === 1 ? plan.probes[0] : undefined;
-  const alone = only && state[only.key];
-  if (only !== undefined && alone !== undefined) {
-    memory.at = at;
-    memory.celsius = alone.celsius;
-    memory.uncertainty = only.probe.uncertainty_celsius;
-    return;
-  }
   let hottest: FreshProbe | null = null;
   let sum = 0;
   let widest = 0;

@@ -49,6 +49,8 @@ export interface PlannedProbe {
 }
 
 export interface StationPlan {
+  /** Its place in the lab; so are those of probes and gateways. */
+  readonly index: number;
   readonly station: Station;
   readonly limits: StationLimits;
   readonly wax: WaxClass | null;
@@ -70,6 +72,7 @@ export interface StationPlan {
 }
 
 export interface ProbePlan extends PlannedProbe {
+  readonly index: number;
   readonly station: StationPlan;
 }
 
@@ -89,6 +92,7 @@ export interface PatternPlan {
 }
 
 export interface ExpectedGateway {
+  readonly index: number;
   readonly gateway: string;
   readonly key: GatewayKey;
   readonly alarmsKey: AlarmsKey;
@@ -124,12 +128,14 @@ function workOut(lab: Lab): LabPlan {
   const problems: Problem[] = [];
   const patterns = lab.patterns.flatMap((pattern) => patternPlan(pattern, lab));
   const stations = new Map<string, StationPlan>();
-  for (const station of lab.stations) stations.set(station.id, stationPlan(station, lab, patterns, problems));
+  for (const [index, station] of lab.stations.entries())
+    stations.set(station.id, { index, ...stationPlan(station, lab, patterns, problems) });
   const probes = new Map<string, ProbePlan>();
   for (const probe of lab.probes) {
     const station = probe.station === null ? undefined : stations.get(probe.station);
     if (station === undefined) continue;
-    const plan = { probe, key: probeKey(probe.id), alarmsKey: alarmsKey(probe.id), station };
+    const index = probes.size;
+    const plan = { index, probe, key: probeKey(probe.id), alarmsKey: alarmsKey(probe.id), station };
     probes.set(probe.id, plan);
   }
   return {
@@ -148,10 +154,11 @@ function gatewayPlans(probes: readonly ProbePlan[]): ReadonlyMap<string, Expecte
   const gateways = new Map<string, ExpectedGateway>();
   for (const plan of probes) {
     const { gateway } = plan.probe;
-    const before = gateways.get(gateway)?.probes ?? [];
+    const before = gateways.get(gateway);
     gateways.set(gateway, {
+      index: before?.index ?? gateways.size,
       ...{ gateway, key: gatewayKey(gateway), alarmsKey: alarmsKey(gateway) },
-      probes: [...before, plan],
+      probes: [...(before?.probes ?? []), plan],
     });
   }
   return gateways;
@@ -182,7 +189,7 @@ function stationPlan(
   lab: Lab,
   patterns: readonly PatternPlan[],
   problems: Problem[],
-): StationPlan {
+): Omit<StationPlan, 'index'> {
   const limits = stationLimits(station, lab);
   const rules = ofScope('station', station, problems).filter(({ rule }) => rule.appliesTo(station, limits));
   const probeRules = ofScope('probe', station, problems).filter(

@@ -24,7 +24,7 @@ const WHOLE_AFTER_MILLIS = MILLIS_PER_MINUTE;
 export function takeLateReading(draft: Draft, plan: ProbePlan, reading: Reading): void {
   const { at, celsius } = reading;
   const { station } = plan;
-  const memory = editStation(draft, station.key);
+  const memory = editStation(draft, station);
   countCharges(draft.lab, station, memory, (charge, wax) => chargeDoseLate(charge, at, celsius, wax));
   const then = { ...memory, at, celsius, uncertainty: plan.probe.uncertainty_celsius };
   const input = stationInput(draft.lab, station, then, draft.parts);
@@ -79,7 +79,7 @@ function announceSpans(draft: Draft, plan: StationPlan, past: NonNullable<Statio
     if (span === undefined || span.isAnnounced) continue;
     if (draft.receivedAt - span.learnedAt < WHOLE_AFTER_MILLIS) continue;
     announceSpan(draft, plan, planned, span);
-    const own = editStation(draft, plan.key);
+    const own = editStation(draft, plan);
     own.past = { ...own.past, [kind]: { ...span, isAnnounced: true } };
   }
 }
@@ -104,6 +104,6 @@ function announceUnended(draft: Draft, plan: StationPlan, memory: StationMemory)
     if (draft.receivedAt - newestArrival < WHOLE_AFTER_MILLIS) continue;
     const { evidence, since } = condition;
     announcePast(draft, planned.rule, plan.station.id, { evidence, since, at: epochMillis(memory.at) });
-    editStation(draft, plan.key).conditions[planned.rule.kind] = { ...condition, isAnnounced: true };
+    editStation(draft, plan).conditions[planned.rule.kind] = { ...condition, isAnnounced: true };
   }
 }

@@ -2,7 +2,6 @@
 // is going when it climbs.
 
 import { minuteOfDay } from '../../../lab/calendar.ts';
-import type { Site } from '../../../lab/lab.ts';
 import { type FirstOrderOptions, firstOrderStart, firstOrderStep } from '../../../wax/first-order-fit.ts';
 import { minutesToLimit } from '../../../wax/minutes-to-limit.ts';
 import type { Celsius, EpochMillis, Millimetres } from '../../../wax/units.ts';
@@ -19,6 +18,8 @@ import { warmUpStep } from '../measures/warm-up.ts';
 import type { Condition } from '../rule/condition-timer.ts';
 import type { FreshProbe } from '../rule/rule-input.ts';
 import type { RuleKind } from '../rules/all-rules.ts';
+import type { Draft } from './draft.ts';
+import { freshProbes } from './freshness.ts';
 import type { StationPlan } from './lab-plan.ts';
 import type { Conditions, StationMemory } from './memory.ts';
 
@@ -61,15 +62,14 @@ const isAtRest = (drift: Condition): boolean => drift.phase === 'on' && drift.ev
 /** Standard deviations that noise alone spans within minutes: the more readings, the further its extremes lie apart. */
 const noiseRange = (periodSeconds: number): number => 4 + 2 * Math.min(1, 5 / periodSeconds);
 
-/** `lastAt`: instant of the value before this one; `signal`: of the probe that sent it; `probes`: the fresh ones. */
+/** `lastAt`: instant of the value before this one; `signal`: of the probe that sent it. */
 export function measureHeater(
-  site: Site,
+  draft: Draft,
   plan: StationPlan,
   memory: StationMemory,
   lastAt: number,
   signal: ProbeSignal,
   periodSeconds: number,
-  probes: () => readonly FreshProbe[],
 ): void {
   const { at, celsius } = memory;
   if (memory.recent === null) memory.recent = startRecent(at, celsius);
@@ -79,7 +79,7 @@ export function measureHeater(
   // A warm-up begins and ends where the activity changes.
   if (memory.activity !== before)
     memory.warmUp = warmUpStep(memory.warmUp, before, memory.activity, at, (instant) =>
-      minuteOfDay(site, instant),
+      minuteOfDay(draft.lab.site, instant),
     );
   if (memory.load !== null) memory.load = loadStep(memory.load, at, celsius, soakPlace(plan, celsius));
   if (plan.wax !== null && celsius > plan.wax.melting.high.value) memory.moltenAt = at;
@@ -97,7 +97,7 @@ export function measureHeater(
     periodSeconds,
     learnFrom,
   );
-  if (plan.kindFacts.hasDoor) measureDoors(plan, memory, probes(), periodSeconds);
+  if (plan.kindFacts.hasDoor) measureDoors(plan, memory, freshProbes(plan, draft.parts, at), periodSeconds);
   measureClimb(plan, memory, periodSeconds);
 }
 

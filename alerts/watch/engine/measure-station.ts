@@ -4,7 +4,7 @@
 import { median } from '../../../wax/median.ts';
 import { STATION_KIND_FACTS, stores } from '../../../lab/station-kinds.ts';
 import type { Lab } from '../../../lab/lab.ts';
-import { chargeDoseStep } from '../measures/charge-dose.ts';
+import { advanceCharge, chargeDoseStep } from '../measures/charge-dose.ts';
 import type { ProbeSignal } from '../measures/probe-signal.ts';
 import { learnSteady } from '../measures/heater-band.ts';
 import { advanceOvernight } from '../measures/overnight-extremes.ts';
@@ -19,7 +19,6 @@ import { advanceTrend, startTrend } from '../measures/trend.ts';
 import { restStep } from '../measures/rest.ts';
 import { countCharges } from './charge-acts.ts';
 import { closedHistory, type Draft, putHistory } from './draft.ts';
-import { freshProbes } from './freshness.ts';
 import type { StationPlan } from './lab-plan.ts';
 import { isCalm, LEARN_BELOW_WINDOW, measureHeater, SETTLING_MILLIS } from './measure-heater.ts';
 import { type HistoryKey, historyKey, stationKey, type StationMemory, type WatchState } from './memory.ts';
@@ -45,10 +44,7 @@ export function measureStation(
   if (memory.trend === null) memory.trend = startTrend(at, celsius);
   else advanceTrend(memory.trend, at, celsius, Math.max(least, 3 * periodSeconds));
   measureHistory(draft, plan, memory);
-  if (plan.isHeater)
-    measureHeater(draft.lab.site, plan, memory, lastAt, signal, periodSeconds, () =>
-      freshProbes(plan, draft.parts, at),
-    );
+  if (plan.isHeater) measureHeater(draft, plan, memory, lastAt, signal, periodSeconds);
   else memory.overnight = advanceOvernight(memory.overnight, hoursAt(draft.lab.site, at), at, celsius);
   if (plan.isPot) measureCharges(draft.lab, plan, memory);
 }
@@ -58,7 +54,7 @@ function measureCharges(lab: Lab, plan: StationPlan, memory: StationMemory): voi
   // Apart, so that most readings make no function.
   if (memory.earlierCharges.length > 0)
     countCharges(lab, plan, memory, (charge, wax) => chargeDoseStep(charge, at, celsius, wax));
-  else if (plan.wax !== null) memory.charge = chargeDoseStep(memory.charge, at, celsius, plan.wax);
+  else if (plan.wax !== null) advanceCharge(memory.charge, at, celsius, plan.wax);
 }
 
 function measureHistory(draft: Draft, plan: StationPlan, memory: StationMemory): void {

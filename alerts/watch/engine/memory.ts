@@ -6,7 +6,7 @@ import type { FirstOrderState } from '../../../wax/first-order-fit.ts';
 import type { Intent } from '../../../lab/intent.ts';
 import type { Alarm } from '../life/alarm.ts';
 import type { Activity } from '../measures/activity.ts';
-import type { ChargeDose } from '../measures/charge-dose.ts';
+import type { ChargeDose, RunningCharge } from '../measures/charge-dose.ts';
 import type { DoorSigns } from '../measures/door-signs.ts';
 import type { LevelSigns } from '../measures/level-signs.ts';
 import type { Load } from '../measures/load.ts';
@@ -82,7 +82,7 @@ export interface StationMemory {
   minutesToCeiling: number | null;
   /** The near end of its band; absent: no curve yet. */
   earliestToCeiling?: number;
-  charge: ChargeDose;
+  charge: RunningCharge;
   /** Hot hours of the charges before the present one since the pot was cleaned. */
   hotHoursBefore: number;
   /** What the newest changes and top-ups would be taken back to, oldest first. */

@@ -3,7 +3,7 @@
 
 import { epochMillis } from '../../../wax/units.ts';
 import type { Alarm } from '../life/alarm.ts';
-import type { Draft } from './draft.ts';
+import { type Draft, forgetEdited } from './draft.ts';
 import { isAlarmsKey, type SubjectAlarms, type WatchKey, type WatchState } from './memory.ts';
 
 /** September 2001 and far beyond, in epoch milliseconds: no temperature, count or duration is as large. */
@@ -41,4 +41,5 @@ export function moveInstants(draft: Draft, byMillis: number): void {
     const whole = isAlarmsKey(key) ? movedAlarms(parts[key] ?? {}, byMillis) : moved(part, byMillis);
     Object.assign(draft.parts, { [key]: whole });
   }
+  forgetEdited(draft);
 }

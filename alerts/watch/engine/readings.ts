@@ -12,11 +12,19 @@ import {
   PLACE_CHANGE,
   type PlausibleChange,
 } from '../measures/probe-signal.ts';
-import { beginProbe, type Draft, editGateway, editProbe, editStation } from './draft.ts';
+import {
+  beginProbe,
+  type Draft,
+  editAnyGateway,
+  editGateway,
+  editProbe,
+  editStation,
+  probeOf,
+} from './draft.ts';
 import { evaluateProbe } from './evaluate-probe.ts';
 import { evaluateStation } from './evaluate-station.ts';
 import type { Moment } from './evaluate.ts';
-import { combineProbes, staleMillis } from './freshness.ts';
+import { combineProbes, staleAfter, staleMillis, takeLoneProbe } from './freshness.ts';
 import type { ProbePlan, StationPlan } from './lab-plan.ts';
 import { takeLateReading } from './late-readings.ts';
 import { measureStation } from './measure-station.ts';
@@ -29,10 +37,9 @@ const PERIOD_MOST_STRETCH = 4;
 const PERIOD_SECONDS = { least: 0.2, most: 3600 };
 
 export function takeReadings(draft: Draft, entry: ReadingsEntry): void {
-  const gateway = editGateway(
-    draft,
-    draft.plan.gateways.get(entry.gateway)?.key ?? gatewayKey(entry.gateway),
-  );
+  const expected = draft.plan.gateways.get(entry.gateway);
+  const gateway =
+    expected === undefined ? editAnyGateway(draft, gatewayKey(entry.gateway)) : editGateway(draft, expected);
   const { timing = timingByAge(entry) } = entry;
   if (entry.clockLagMillis !== undefined) gateway.lagMillis = entry.clockLagMillis;
   if (entry.isClockUnsteady === true) gateway.isClockUnsteady = true;
@@ -62,7 +69,7 @@ function timingByAge({ readings, receivedAt }: ReadingsEntry): Timing {
 const isJudged = ({ quality }: Reading): boolean => quality !== 'suspect';
 
 function takeReading(draft: Draft, plan: ProbePlan, reading: Reading, timing: Timing): void {
-  const remembered = draft.parts[plan.key];
+  const remembered = probeOf(draft, plan);
   const before = remembered !== undefined && remembered.readings > 0 ? remembered : undefined;
   const at = placeInTime(draft, plan, before, reading, timing);
   if (at === 'repeated') return;
@@ -72,22 +79,25 @@ function takeReading(draft: Draft, plan: ProbePlan, reading: Reading, timing: Ti
   }
   const beforeAt = before?.at ?? 0;
   const probe =
-    (before === undefined ? undefined : editProbe(draft, plan.key)) ??
-    beginProbe(draft, plan.key, at, reading.celsius);
+    (before === undefined ? undefined : editProbe(draft, plan)) ??
+    beginProbe(draft, plan, at, reading.celsius);
   probe.receivedAt = draft.receivedAt;
   if (probe.lateInARow !== undefined) delete probe.lateInARow;
   const { station: stationPlan } = plan;
-  const station = editStation(draft, stationPlan.key);
+  const station = editStation(draft, stationPlan);
   const isAtWork = station.activity?.kind === 'hot';
   const isBelieved = beforeAt === 0 || advanceProbe(plan, probe, at, reading.celsius, isAtWork);
-  const stale = staleMillis(stationPlan, draft.parts);
+  const isAlone = stationPlan.probes.length === 1;
+  const stale = isAlone ? staleAfter(probe.periodSeconds) : staleMillis(stationPlan, draft.parts);
   const tense = timing === 'live' && draft.receivedAt - at <= stale ? ('now' as const) : ('learned' as const);
   // A step is believed when a second reading bears it out: both of them count.
   const samples = probe.signal.step?.at === at ? 2 : 1;
   // Another probe of the station may be some seconds ahead; one that lags by more is recorded, not mixed in.
   if (isBelieved && at >= station.at - stale) {
     const previous = station.at;
-    combineProbes(stationPlan, station, draft.parts, Math.max(at, station.at));
+    const valueAt = Math.max(at, station.at);
+    if (isAlone) takeLoneProbe(plan, probe, station, valueAt);
+    else combineProbes(stationPlan, station, draft.parts, valueAt);
     measureStation(draft, stationPlan, station, previous, probe.signal, probe.periodSeconds);
     const now = momentOf(station.at, previous, stale, tense, samples);
     if (stationPlan.patterns.length > 0) stepPatterns(draft, stationPlan, station, now);
@@ -118,7 +128,7 @@ function placeInTime(
   if (timing === 'past' || draft.receivedAt - before.receivedAt < NEXT_AFTER_MILLIS) return 'late';
   // One may have been sent again; a second in a row shows that the clock of its gateway was set back a little.
   if ((before.lateInARow ?? 0) > 0) return Math.max(before.at + 1, draft.receivedAt);
-  const probe = editProbe(draft, plan.key);
+  const probe = editProbe(draft, plan);
   if (probe !== undefined) probe.lateInARow = 1;
   return 'late';
 }

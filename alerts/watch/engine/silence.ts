@@ -8,9 +8,9 @@ import type { ProbeRule } from '../rule/rule.ts';
 import type { RuleKind } from '../rules/all-rules.ts';
 import { applyJudgements, findAlarm, hasAlarms, hideAlarm, SITE } from './alarms.ts';
 import { type Darkness, darknessOf, evaluateDarkLab, isOverdue, nameWhatToLookAt } from './dark-lab.ts';
-import { type Draft, editGateway, editProbe, expectProbe, siteConditions } from './draft.ts';
+import { type Draft, editGateway, editProbe, expectProbe, probeOf, siteConditions } from './draft.ts';
 import { isOn, judge, type Moment } from './evaluate.ts';
-import { probeInput } from './evaluate-probe.ts';
+import { silentProbe } from './evaluate-probe.ts';
 import type { ExpectedGateway, PlannedRule, ProbePlan, StationPlan } from './lab-plan.ts';
 import type { Conditions, GatewayMemory, ProbeMemory } from './memory.ts';
 import { canWaitForMorning, whatToLookAt } from './out-of-sight.ts';
@@ -58,7 +58,7 @@ function evaluateGateway(draft: Draft, plan: ExpectedGateway, moment: Moment, da
     const { kind } = planned.rule;
     const evaluation = planned.rule.evaluate(input, planned.values, isOn(memory.conditions, kind));
     if (typeof evaluation === 'string' && memory.conditions[kind] === undefined) continue;
-    const own = editGateway(draft, key);
+    const own = editGateway(draft, plan);
     const hiddenBy = hiddenReason(draft, kind, gateway, darkness);
     const judgement = judged(own.conditions, planned, gateway, evaluation, moment, hiddenBy);
     if (kind === 'gateway-lost' && judgement?.finding.phase === 'ends')
@@ -160,7 +160,7 @@ function applySilence(
   const { kind, hiddenBehind } = planned.rule;
   const covered = hiddenBehind?.includes('gateway-lost') === true ? cover : 'none';
   if (memory.conditions[kind] === undefined && (typeof evaluation === 'string' || covered !== 'none')) return;
-  const own = editProbe(draft, plan.key);
+  const own = editProbe(draft, plan);
   if (own === undefined) return;
   const reason = covered === 'dark' ? BEHIND_LOST : null;
   const judgement = judge(own.conditions, planned, plan.probe.id, evaluation, moment, () => reason);
@@ -180,10 +180,10 @@ function silenceOf(draft: Draft, { probes }: ExpectedGateway, gateway: GatewayMe
   // After a lost gateway is back, or the watch itself, probes get their usual time to send again.
   const countsFrom = Math.max(gateway.backAt ?? 0, draft.parts.clock?.awakeAt ?? 0);
   for (const plan of probes) {
-    const memory = draft.parts[plan.key] ?? expectProbe(draft, plan.key, draft.receivedAt);
+    const memory = probeOf(draft, plan) ?? expectProbe(draft, plan, draft.receivedAt);
     if (memory.at > newest) newest = memory.at;
     if (areAllOverdue && !isOverdue(memory, now)) areAllOverdue = false;
-    const input = probeInput(plan, memory, now, false, undefined, Math.max(memory.receivedAt, countsFrom));
+    const input = silentProbe(plan, memory, now, Math.max(memory.receivedAt, countsFrom));
     for (const planned of plan.station.silenceRules) {
       const { kind } = planned.rule;
       const evaluation = planned.rule.evaluate(input, planned.values, isOn(memory.conditions, kind));

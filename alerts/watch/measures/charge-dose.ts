@@ -5,11 +5,14 @@ import type { Celsius, EpochMillis, Fraction } from '../../../wax/units.ts';
 import {
   type DoseOptions,
   type DoseState,
+  doseAdvance,
   doseAfterTopUp,
   doseKinetics,
   doseStart,
   doseStep,
+  runningDose,
 } from '../../../wax/heat-dose.ts';
+import type { Mutable } from '../../../wax/reading-guard.ts';
 import type { WaxClass } from '../../../wax/wax-class.ts';
 
 interface Gap {
@@ -25,6 +28,16 @@ export interface ChargeDose {
   /** Oldest first. */
   readonly gaps: readonly Gap[];
 }
+
+/** One that is advanced in place: of one owner alone. */
+export interface RunningCharge {
+  dose: Mutable<DoseState>;
+  gaps: readonly Gap[];
+}
+export const runningCharge = ({ dose, gaps }: ChargeDose): RunningCharge => ({
+  dose: runningDose(dose),
+  gaps,
+});
 
 const MOST_GAPS = 40;
 /** Common practice: a pot does not change its mind within five minutes. */
@@ -50,13 +63,19 @@ function optionsOf(wax: WaxClass): DoseOptions {
 
 export const freshCharge = (): ChargeDose => ({ dose: doseStart(), gaps: [] });
 
+export function advanceCharge(charge: RunningCharge, at: number, celsius: number, wax: WaxClass): void {
+  const { dose } = charge;
+  if (dose.readings > 0 && at - dose.at > LONGEST_GAP_SECONDS * 1000) {
+    const gap = { from: dose.at, fromCelsius: dose.celsius, to: at, toCelsius: celsius };
+    charge.gaps = [...charge.gaps, gap].slice(-MOST_GAPS);
+  }
+  doseAdvance(dose, { at: at as EpochMillis, celsius: celsius as Celsius }, optionsOf(wax));
+}
+
 export function chargeDoseStep(charge: ChargeDose, at: number, celsius: number, wax: WaxClass): ChargeDose {
-  const before = charge.dose;
-  const dose = doseStep(before, at as EpochMillis, celsius as Celsius, optionsOf(wax));
-  if (before.readings === 0 || at - before.at <= LONGEST_GAP_SECONDS * 1000)
-    return { dose, gaps: charge.gaps };
-  const gap = { from: before.at, fromCelsius: before.celsius, to: at, toCelsius: celsius };
-  return { dose, gaps: [...charge.gaps, gap].slice(-MOST_GAPS) };
+  const next = runningCharge(charge);
+  advanceCharge(next, at, celsius, wax);
+  return next;
 }
 
 /** A reading older than the newest: it counts where nothing was known, else the straight line has counted it. */
