@@ -5,7 +5,7 @@
 import { type ClientOptions, HttpError, InfluxDB, Point } from '@influxdata/influxdb-client';
 import type { Reading } from '../../lab/reading.ts';
 import { reasonOf } from '../../wax/problem-error.ts';
-import { type SeriesBucket, StoreAway } from './store.ts';
+import { type SeriesBucket, type ServerRetention, StoreAway } from './store.ts';
 
 export interface InfluxSetting {
   /**
@@ -24,7 +24,7 @@ export type WriteOutcome =
 
 interface InfluxSeries {
   readonly columns: readonly string[];
-  readonly values: readonly (readonly (string | number | null)[])[];
+  readonly values: readonly (readonly (string | number | boolean | null)[])[];
 }
 
 export interface InfluxServer {
@@ -43,6 +43,8 @@ export interface InfluxServer {
   readonly check: () => Promise<void>;
   /** The first series of the answer; null when nothing matches. @throws StoreAway */
   readonly query: (influxQl: string) => Promise<InfluxSeries | null>;
+  /** By the policy that holds for what is written here. Never rejects: a server may be away, or not answer this. */
+  readonly retention: () => Promise<ServerRetention>;
   /** `"site" = … AND "probe" = …` for a WHERE clause. */
   readonly seriesOf: (probe: string) => string;
 }
@@ -130,6 +132,12 @@ export function openInfluxServer({ url, site }: InfluxSetting): InfluxServer {
         throw away(name, error);
       }
     },
+    retention: async () => {
+      const policies = await ask(`SHOW RETENTION POLICIES ON ${identifier(database)}`, 'GET').catch(
+        () => null,
+      );
+      return { server: name, ...retentionOf(policies) };
+    },
     seriesOf: (probe) => `"site" = ${literal(site)} AND "probe" = ${literal(probe)}`,
   };
 }
@@ -138,6 +146,19 @@ export function openInfluxServer({ url, site }: InfluxSetting): InfluxServer {
 function loginOptions(user: string, password: string): Pick<ClientOptions, 'token' | 'headers'> {
   if (user === '') return password === '' ? {} : { token: password };
   return { headers: { authorization: `Basic ${Buffer.from(`${user}:${password}`).toString('base64')}` } };
+}
+
+const GO_DURATION = /^(?:(\d+)h)?(?:(\d+)m)?(?:(\d+)s)?$/;
+
+/** Of the answer to SHOW RETENTION POLICIES: of the default one, a duration as Go writes it, nought for ever. */
+export function retentionOf(policies: InfluxSeries | null): Omit<ServerRetention, 'server'> {
+  const [durationAt, defaultAt] = ['duration', 'default'].map((column) => policies?.columns.indexOf(column));
+  const policy = policies?.values.find((row) => String(row[defaultAt ?? -1]) === 'true');
+  const parts = GO_DURATION.exec(String(policy?.[durationAt ?? -1] ?? 'none'));
+  if (parts === null) return { keeps: 'unknown', days: null };
+  const [hours, minutes, seconds] = parts.slice(1).map((part) => Number(part ?? 0));
+  const days = ((hours ?? 0) + (minutes ?? 0) / 60 + (seconds ?? 0) / 3600) / 24;
+  return days === 0 ? { keeps: 'forever', days: null } : { keeps: 'days', days };
 }
 
 interface QueryAnswer {

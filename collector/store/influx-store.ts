@@ -56,6 +56,7 @@ export function openInfluxStore(
     tidy: rollups.rollUp,
     // The server's own policy decides how long they stay.
     retention: null,
+    serverRetention: server.retention,
     setAside: {
       readings: tables.setAside,
       sendAgain: () => {

@@ -70,6 +70,7 @@ export function openSqliteStore(database: LabDatabase): Store {
       }
     },
     setAside: null,
+    serverRetention: null,
     retention: {
       ...retention,
       expiring: (kinds, now, kindOf) => expired.find(expiryAt(kinds, now, kindOf)),

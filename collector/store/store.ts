@@ -57,6 +57,15 @@ export interface StoreRetention extends RetentionTable {
   ) => readonly Expiring[];
 }
 
+/** How long a server keeps readings by a policy of its own. */
+export interface ServerRetention {
+  readonly server: string;
+  /** `unknown`: it does not say, or is away. */
+  readonly keeps: 'forever' | 'days' | 'unknown';
+  /** Null unless it keeps them for days. */
+  readonly days: number | null;
+}
+
 export interface RefusedReadings {
   /** Newest first. */
   readonly readings: (limit: number) => readonly { readonly reading: Reading; readonly reason: string }[];
@@ -87,6 +96,8 @@ export interface Store {
   tidy(now: EpochMillis, kindOf: KindOf): Promise<void>;
   /** Null where the engine's own policy decides how long readings stay. */
   readonly retention: StoreRetention | null;
+  /** That policy; null where `retention` says how long they stay. */
+  readonly serverRetention: (() => Promise<ServerRetention>) | null;
   /** Readings that the engine refused, each by itself; null where no engine can refuse any. */
   readonly setAside: RefusedReadings | null;
   /** Whether the engine answers, and how far it is behind the journal. */

@@ -53,6 +53,16 @@ export const StoredReadingsView = Type.Object({
       expiring: ExpiringView,
     }),
   ),
+  serverRetention: Nullable(
+    Type.Object(
+      {
+        server: Type.String({ description: 'Address and database' }),
+        keeps: Type.Enum(['forever', 'days', 'unknown']),
+        days: Nullable(Type.Number({ description: 'Where it keeps them for days' })),
+      },
+      { description: 'By the policy of an InfluxDB server; null where readings lie in the data folder' },
+    ),
+  ),
   refused: Type.Array(
     Type.Object({ probe: Type.String(), at: Instant, celsius: Type.Number(), reason: Type.String() }),
     { description: 'Readings that the store refused, newest first, at most 100' },

@@ -118,6 +118,7 @@ describe('the store over InfluxDB', () => {
       { code: 'readings-waiting', values: { count: 500 } },
     ]);
     await expect(test.store().raw({ ...everything, probe: 'dip-wax' })).rejects.toThrow(StoreAway);
+    expect(await test.store().serverRetention?.()).toMatchObject({ keeps: 'unknown', days: null });
     expect(test.store().offset()).toBe(6);
     await test.reopen();
     await influx.start();
@@ -131,6 +132,7 @@ describe('the store over InfluxDB', () => {
     const test = await open();
     const day = 86_400_000;
     await influx.ask(`CREATE DATABASE "${test.databaseName}" WITH DURATION 7d NAME "week"`);
+    expect(await test.store().serverRetention?.()).toMatchObject({ keeps: 'days', days: 7 });
     const now = Date.now();
     const old = reading('dip-wax', now - 400 * day, 70);
     const fresh = Array.from({ length: 40 }, (_, index) => reading('dip-wax', now - index * 1000, 88));
@@ -153,6 +155,7 @@ describe('the store over InfluxDB', () => {
     const [refused] = test.store().setAside?.readings(10) ?? [];
     expect(refused).toMatchObject({ reading: old, reason: expect.stringContaining('400') });
     await influx.ask(`ALTER RETENTION POLICY "week" ON "${test.databaseName}" DURATION INF`);
+    expect(await test.store().serverRetention?.()).toMatchObject({ keeps: 'forever', days: null });
     expect(test.store().setAside?.sendAgain()).toBe(1);
     await test.settled();
     await until(async () => (await test.store().health()).ok);

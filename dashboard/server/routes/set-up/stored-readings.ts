@@ -42,8 +42,8 @@ const expiring = (running: RunningLab, retention: StoreRetention, kinds: readonl
   }));
 };
 
-const storedReadingsView = (running: RunningLab, copies: CopyRecord) => {
-  const { retention, setAside } = running.store;
+const storedReadingsView = async (running: RunningLab, copies: CopyRecord) => {
+  const { retention, serverRetention, setAside } = running.store;
   const beginsAt = retention?.beginsAt() ?? null;
   return {
     retention:
@@ -54,6 +54,7 @@ const storedReadingsView = (running: RunningLab, copies: CopyRecord) => {
             beginsAt: beginsAt === null ? null : iso(beginsAt),
             expiring: expiring(running, retention, retention.kinds()),
           },
+    serverRetention: (await serverRetention?.()) ?? null,
     refused: (setAside?.readings(MOST_REFUSED) ?? []).map(({ reading: { probe, at, celsius }, reason }) => ({
       probe,
       at: iso(at),

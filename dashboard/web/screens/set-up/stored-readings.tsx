@@ -194,6 +194,25 @@ const Copies = ({ rows }: { readonly rows: StoredReadingsView['copies'] }) =>
     />
   );
 
+/** A month sheet and patterns that wait go back as far. */
+const FEWEST_DAYS = 40;
+
+const ServerRetention = ({ kept }: { readonly kept: StoredReadingsView['serverRetention'] }) => {
+  const days = kept?.days ?? null;
+  return (
+    <>
+      <p>
+        {t('stored.retention-elsewhere', {
+          server: kept?.server ?? '',
+          keeps: kept?.keeps ?? 'unknown',
+          days: days ?? 0,
+        })}
+      </p>
+      {days !== null && days < FEWEST_DAYS && <p role="note">{t('stored.retention-short')}</p>}
+    </>
+  );
+};
+
 export default function StoredReadings() {
   const stored = useLoaded<StoredReadingsView>(ADDRESS);
   return (
@@ -203,7 +222,7 @@ export default function StoredReadings() {
         <>
           <h2>{t('stored.retention')}</h2>
           {stored.value.retention === null ? (
-            <p>{t('stored.retention-elsewhere')}</p>
+            <ServerRetention kept={stored.value.serverRetention} />
           ) : (
             <RetentionForm
               key={JSON.stringify(stored.value.retention.kinds)}
