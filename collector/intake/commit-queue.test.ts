@@ -15,6 +15,7 @@ const queueOn = (refusals: number, capacity?: number) => {
   let left = refusals;
   const journal: Journal = {
     end: () => groups.flat().length,
+    synced: () => groups.flat().length,
     tornTail: null,
     append: async (entries) => {
       left -= 1;

@@ -206,7 +206,8 @@ describe('the journal', () => {
   it('is on disk before an append answers, unless it may wait: then when its time is up, or it is closed', async () => {
     const tick: Entry = { kind: 'tick', receivedAt: epochMillis(1) };
     const strict = await openJournal(folder());
-    expect(strict.synced()).toBe(await strict.append([tick]));
+    const after = await strict.append([tick]);
+    expect(strict.synced()).toBe(after);
     await strict.close();
 
     const soon = await openJournal(folder(), { syncMillis: 20 });

@@ -26,7 +26,11 @@ export class SegmentWriter {
   private constructor(
     folder: string,
     segment: JournalSegment,
-    { file, end, options }: { readonly file: FileHandle; readonly end: number; readonly options: WriterOptions },
+    {
+      file,
+      end,
+      options,
+    }: { readonly file: FileHandle; readonly end: number; readonly options: WriterOptions },
   ) {
     this.#folder = folder;
     this.#segment = segment;
