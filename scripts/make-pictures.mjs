@@ -42,7 +42,16 @@ const chosen = (all, text, nameOf = String) => {
   console.error(`Unknown: ${unknown.join(', ')}. There are: ${all.map(nameOf).join(', ')}`);
   process.exit(2);
 };
-const places = chosen(Object.entries(PLACES), asked.only, ([name]) => name);
+/** What a screen shows only at an address of its own. */
+const FURTHER = {
+  ...Object.fromEntries(
+    ['probe', 'station', 'live', 'phone', 'people'].map((step) => [`begin/${step}`, `/begin?step=${step}`]),
+  ),
+  'set-up/rules/rule': '/set-up/rules?station=:station&rule=over-ceiling',
+  'evidence/span': '/evidence?from=:yesterday&to=:yesterday',
+  'not-found': '/nothing-here',
+};
+const places = chosen(Object.entries({ ...PLACES, ...FURTHER }), asked.only, ([name]) => name);
 const sizes = chosen(SIZES, asked.width, ({ width }) => String(width));
 const themes = chosen(THEMES, asked.theme);
 const languages = chosen(LANGUAGES, asked.language);
@@ -51,6 +60,9 @@ const firstOf = async (address, path, cookie) => {
   const answer = await fetch(address + path, { headers: { cookie: `${cookie.name}=${cookie.value}` } });
   return (await answer.json())[0]?.id ?? 'none';
 };
+const filled = (path, values) =>
+  Object.entries(values).reduce((filling, [name, value]) => filling.replaceAll(`:${name}`, value), path);
+const isStillLoading = `(document.querySelector('[role=status]')?.textContent ?? '').endsWith('…')`;
 
 const { address, leave } = await startDemonstration();
 const browser = await chromium.launch({
@@ -59,7 +71,13 @@ const browser = await chromium.launch({
 });
 try {
   const cookie = await signInToDemonstration(address, 'manager');
-  const pattern = await firstOf(address, '/api/patterns', cookie);
+  const values = {
+    station: 'dip-pot',
+    pattern: await firstOf(address, '/api/patterns', cookie),
+    lot: await firstOf(address, '/api/lots', cookie),
+    probe: await firstOf(address, '/api/probes', cookie),
+    yesterday: new Date(Date.now() - 86_400_000).toISOString().slice(0, 10),
+  };
   mkdirSync(asked.to, { recursive: true });
   for (const language of languages)
     for (const theme of themes)
@@ -71,9 +89,9 @@ try {
         );
         const page = await context.newPage();
         for (const [name, path] of places) {
-          const filled = path.replace(':station', 'dip-pot').replace(':pattern', pattern);
-          await page.goto(address + filled);
+          await page.goto(address + filled(path, values));
           await page.locator('h1, h2').first().waitFor({ state: 'attached' });
+          await page.waitForFunction(`!${isStillLoading}`);
           // Charts are drawn once they are scrolled to.
           await page.evaluate('scrollTo(0, document.documentElement.scrollHeight)');
           await page.waitForTimeout(SETTLED_MILLIS);

@@ -8,6 +8,7 @@ describe('the unit of a field', () => {
     ['window_celsius', 'celsius'],
     ['correction_celsius', 'celsius-difference'],
     ['reference_uncertainty_celsius', 'celsius-difference'],
+    ['ramp_celsius_per_hour', 'celsius-difference'],
     ['lengthMillimetres', 'millimetres'],
     ['grams', 'grams'],
     ['afterMinutes', 'minutes'],

@@ -34,9 +34,9 @@ export interface FieldFacts {
 }
 export type FormFields = Readonly<Record<string, FieldFacts>>;
 
-/** Temperatures that are differences although their name, which is fixed by the lab file, does not say so. */
+/** Differences, also those over an hour, and those whose name, which is fixed by the lab file, does not say so. */
 const DIFFERENCES =
-  /^(correction|uncertainty|scatter|reference_uncertainty|resolution)_celsius$|_celsius_difference$/;
+  /^(correction|uncertainty|scatter|reference_uncertainty|resolution)_celsius$|_celsius_(difference|per_hour)$/;
 const UNITS: readonly FieldUnit[] = [
   'celsius',
   'seconds',

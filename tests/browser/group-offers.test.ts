@@ -82,7 +82,8 @@ describe('offers of the group on the screen of a lab', () => {
 
   it('that contradict the wax can only be declined, with the reason, in German on a phone', async () => {
     screens.lab.groupOffers.take([CONTRADICTING], 1000);
-    const page = await openPage('/set-up/group', 'de-DE', 390);
+    const page = await openPage('/', 'de-DE', 390);
+    await page.getByRole('link', { name: 'Zu den Angeboten' }).click();
     await page.getByText('kann es nicht übernommen werden').waitFor();
     expect(await page.getByRole('button', { name: 'Übernehmen' }).count()).toBe(0);
     const overflow = 'document.documentElement.scrollWidth - document.documentElement.clientWidth';

@@ -82,7 +82,7 @@ describe('a recall', () => {
     await open('/lots');
     await page.getByLabel('Maker or lot number').fill('south y7');
     await press('Find what holds it');
-    await page.getByText('1 pattern that waits, 1 ended one, 1 pot now.').waitFor();
+    await page.getByText('1 waiting pattern, 1 ended, in 1 pot now.').waitFor();
     const row = (name: string) => page.locator('tr', { hasText: name });
     expect(await row('302 bridge').textContent()).toMatch(/not invested.*Pattern shelf.*Y-7.*25%/);
     expect(await row('303 onlay').textContent()).toMatch(/invested, .*100%/);

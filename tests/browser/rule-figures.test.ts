@@ -39,6 +39,7 @@ describe('a trial of rule settings', () => {
     await page.getByRole('button', { name: 'What would it have raised?' }).click();
     // The shelf of the recorded day swings by 4 °C; the usual limit is 6 °C.
     await page.getByText(/1 alarm instead of 0/).waitFor();
+    await page.getByRole('columnheader', { name: 'On record' }).waitFor();
     expect(keptFigures()).toBeUndefined();
   });
 
@@ -64,6 +65,65 @@ describe('a trial of rule settings', () => {
     await page.getByRole('button', { name: /undo|take back/i }).click();
     await page.getByRole('button', { name: /undo|take back/i }).waitFor({ state: 'detached' });
     expect(keptFigures()).toBeUndefined();
+  });
+});
+
+describe('the overview of rule settings', () => {
+  const saveStation = (id: string, rules: Readonly<Record<string, Record<string, number>>>): void => {
+    const shelf = screens.lab.running.lab().stations.find((station) => station.id === 'shelf-1');
+    if (shelf === undefined) throw new Error('the lab for tests has no shelf');
+    screens.lab.running.repository.saveStation({
+      ...{ ...shelf, id, rules },
+      ...(id !== shelf.id && { name: `The ${id}` }),
+    });
+  };
+
+  it('says that every rule is as supplied in a lab that has changed none', async () => {
+    await page.goto(`${screens.address}/set-up/rules`);
+    await page.getByText('Every rule is as supplied.').waitFor();
+  });
+
+  it('names each changed setting with where it holds and where it is as supplied', async () => {
+    saveStation('shelf-2', { 'storage-swing': { limit_celsius_difference: 3 } });
+    saveStation('shelf-3', { 'storage-swing': { limit_celsius_difference: 4 } });
+    await page.goto(`${screens.address}/set-up/rules`);
+    await page.getByRole('heading', { name: 'Shelf: 3 stations' }).waitFor();
+    const [row] = await page.locator('.rule-difference tbody tr').all();
+    expect(await row?.locator('td').allTextContents()).toEqual([
+      expect.stringMatching(/^6 \(/),
+      '3 · The shelf-24 · The shelf-3',
+      expect.stringContaining('shelf'),
+    ]);
+    expect(await row?.locator('td').last().locator('a').getAttribute('href')).toBe(
+      '/set-up/rules?station=shelf-1&rule=storage-swing',
+    );
+  });
+
+  it('sets what the settings as supplied would have raised beside the record of each station', async () => {
+    saveStation('shelf-1', { 'storage-swing': { limit_celsius_difference: 3 } });
+    await page.goto(`${screens.address}/set-up/rules`);
+    await page.getByRole('button', { name: 'Compare with the settings as supplied' }).click();
+    const rows = page.locator('.rule-difference [role=status] tbody tr');
+    await rows.last().waitFor();
+    // The recorded day swings by 4 °C: over the limit that was set, under the one as supplied; no alarm is on record.
+    const first = rows.filter({ hasText: 'Pattern shelf' });
+    expect(await first.locator('td').allTextContents()).toEqual(['0', '1', '0']);
+    await page.getByText('At 1 of 3 stations the replay').waitFor();
+    await page.emulateMedia({ media: 'print' });
+    expect(await page.getByRole('button', { name: 'Compare with' }).count()).toBe(0);
+    expect(await rows.count()).toBe(4);
+    await page.emulateMedia({ media: 'screen' });
+  });
+
+  it('is read in German on a phone without anything cut', async () => {
+    const phone = await openPageFor(browser, screens.address, cookie, {
+      viewport: { width: 320, height: 640 },
+      locale: 'de-DE',
+    });
+    await phone.goto(`${screens.address}/set-up/rules`);
+    await phone.getByText('Was dieses Labor geändert hat.').waitFor();
+    expect(await phone.evaluate('document.documentElement.scrollWidth')).toBeLessThanOrEqual(320);
+    await phone.context().close();
   });
 });
 

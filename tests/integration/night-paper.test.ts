@@ -117,6 +117,13 @@ describe('the night sheet on paper', () => {
     }
     for (const one of sheet.seeTo) expect(words).toContain(one.text);
   });
+  it('bears who signed it, when, and the digest of the figures that were signed', async () => {
+    const { date, figures } = (await manager.send('GET', '/api/night')).json<NightSheet>();
+    await manager.send('POST', `/api/night/${date}/sign`, { figures });
+    const words = pdfText((await manager.send('GET', '/api/night.pdf')).rawPayload).replace(/\s+/g, ' ');
+    expect(words).toMatch(/Signed Mara, [^;]*\d\d:\d\d Digest of the figures/);
+    expect(words).toContain(figures);
+  });
   it('names the charges that are spent or nearly on the sheet of the last night, and none on an earlier one', async () => {
     const pot = served.lab.running.lab().stations.find(({ kind }) => holdsMeltedWax(kind));
     if (pot === undefined) throw new Error('the lab has no pot');

@@ -56,7 +56,7 @@ const glance = (
   doc.y = top + height + 2;
 };
 
-const people = (paper: Paper, { notes, signatures }: NightSheet, words: SheetWords): void => {
+const people = (paper: Paper, { figures, notes, signatures }: NightSheet, words: SheetWords): void => {
   const { text } = words;
   if (notes.length > 0) {
     paper.heading(text('notes'));
@@ -64,8 +64,9 @@ const people = (paper: Paper, { notes, signatures }: NightSheet, words: SheetWor
       paper.line(text('note-line', { by: note.by, when_at: note.at, text: note.text }));
   }
   paper.heading(text('signed'));
-  for (const { by, at, holds } of signatures)
-    paper.line(text(holds ? 'signed-line' : 'signed-changed', { by, when_at: at }), true);
+  for (const { by, at, holds, figures: digest } of signatures)
+    paper.line(text(holds ? 'signed-line' : 'signed-changed', { by, when_at: at, digest }), true);
+  paper.line(text('digest', { digest: figures }), false, DIM);
   signLines(paper, words);
   paper.line(text('advises'), false, DIM);
 };

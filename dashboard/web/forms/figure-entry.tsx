@@ -34,6 +34,10 @@ const nameOf = (rule: string, name: string): string => ruleFigure(rule, name) ??
 export const figureLabel = (rule: string, name: string, unit: string): string =>
   `${nameOf(rule, name)} (${unitText(unit)})`;
 
+/** A stored value in the reader's unit, which its label names. */
+export const figureText = ({ unit }: Figure, stored: number): string =>
+  formatSignificant(figureShown(stored, unit, reader.value.unit), reader.value);
+
 interface FigureEntryProps {
   readonly rule: string;
   readonly name: string;
@@ -47,7 +51,7 @@ interface FigureEntryProps {
 export const FigureEntry = ({ rule, name, figure, value, onChange, error }: FigureEntryProps) => {
   const { unit } = reader.value;
   const shown = (stored: number): number => figureShown(stored, figure.unit, unit);
-  const text = (stored: number): string => formatSignificant(shown(stored), reader.value);
+  const text = (stored: number): string => figureText(figure, stored);
   return (
     <NumberEntry
       label="rule-figures.figure"

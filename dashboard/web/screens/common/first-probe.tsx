@@ -10,6 +10,13 @@ export const FirstProbe = () => {
   return (
     <section class="note">
       <h2>{t('empty.title')}</h2>
+      {mayDo('set-up-lab') && (
+        <p class="row">
+          <a class="act" data-first="true" href="/begin">
+            {t('empty.begin')}
+          </a>
+        </p>
+      )}
       <p>{t('empty.explain')}</p>
       <pre>
         <code>{`mosquitto_pub -h ${host} -t wax/${site}/bench/pot-1/celsius -m 72.4`}</code>
@@ -18,11 +25,6 @@ export const FirstProbe = () => {
         {probes.value.length > 0 ? t('empty.seen', { count: probes.value.length }) : t('empty.none-seen')}
       </p>
       <p class="row">
-        {mayDo('set-up-lab') && (
-          <a class="act" data-first="true" href="/begin">
-            {t('empty.begin')}
-          </a>
-        )}
         <a class="act" href="/probes">
           {t('nav.probes')}
         </a>

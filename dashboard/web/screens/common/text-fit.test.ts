@@ -21,7 +21,9 @@ describe('lines of a name', () => {
     ['Dip pot', 7, 1],
     ['Dip pot', 6, 2],
     ['Wachsmodellationsschrank 5', 15, 2],
-    ['Am Fenster Wachsmodellationsschrank', 20, 3],
+    ['Am Fenster Wachsmodellationsschrank', 20, 2],
+    ['Wachsmodellationsschrank', 8, 4],
+    ['Strengths', 4, 3],
     ['', 5, 0],
   ])('"%s" in a width of %d letters takes %d, long words broken', (name, width, lines) => {
     expect(linesOfName(name, width, byLetters)).toBe(lines);

@@ -1,6 +1,8 @@
 // How text falls into lines of a given width, and how names too long for their place are shortened so that no two of
 // them read alike. Widths are in sizes of the type (ems), so that one measure serves every size. Pure.
 
+import { wordParts } from './word-breaks.ts';
+
 /** Width of a text in sizes of its type. */
 export type EmsOf = (text: string) => number;
 
@@ -22,26 +24,44 @@ export const linesOf = (text: string, width_ems: number, emsOf: EmsOf): number =
   return lines;
 };
 
-/** The same, but a word wider than the line is broken between its letters, as names may be. */
+/** As many parts as the line takes with a hyphen after them; 0 when not even the first one fits. */
+const partsThatFit = (line: string, parts: readonly string[], width_ems: number, emsOf: EmsOf): number => {
+  let count = 0;
+  while (count + 1 < parts.length && emsOf(`${line}${parts.slice(0, count + 1).join('')}-`) <= width_ems)
+    count += 1;
+  return count;
+};
+
+/** The same, but a word that does not fit is broken as a browser does it: at its parts, else between its letters. */
 export const linesOfName = (name: string, width_ems: number, emsOf: EmsOf): number => {
   let lines = 0;
   let line = '';
-  for (const word of name.split(' ').filter((part) => part !== '')) {
-    const longer = line === '' ? word : `${line} ${word}`;
-    if (emsOf(longer) <= width_ems) {
-      line = longer;
-      continue;
-    }
-    if (line !== '') lines += 1;
+  const end = (): void => {
+    lines += 1;
     line = '';
+  };
+  const addLetters = (word: string): void => {
     for (const letter of word) {
-      if (emsOf(line + letter) > width_ems && line !== '') {
-        lines += 1;
-        line = '';
-      }
+      if (emsOf(line + letter) > width_ems && line !== '') end();
       line += letter;
     }
-  }
+  };
+  const add = (parts: readonly string[]): void => {
+    const word = parts.join('');
+    const begun = line === '' ? '' : `${line} `;
+    if (emsOf(begun + word) <= width_ems) {
+      line = begun + word;
+      return;
+    }
+    const count = partsThatFit(begun, parts, width_ems, emsOf);
+    if (count === 0 && begun === '') {
+      addLetters(word);
+      return;
+    }
+    end();
+    add(parts.slice(count));
+  };
+  for (const word of name.split(' ').filter((part) => part !== '')) add(wordParts(word));
   return line === '' ? lines : lines + 1;
 };
 

@@ -16,6 +16,7 @@ import { formatMonth, monthMoved } from '../../base/local-days.ts';
 import { MonthAlarms } from './month-alarms.tsx';
 import { MonthHeaters } from './month-heaters.tsx';
 import { MonthNights } from './month-nights.tsx';
+import { MonthTrend } from './month-trend.tsx';
 import '../night/night.css';
 import './month.css';
 
@@ -131,6 +132,7 @@ export default function Month() {
           <MonthNights key={place.station} place={place} drawn={drawn} zoned={zoned} />
         ))}
       </section>
+      <MonthTrend sheet={sheet} zoned={zoned} />
       <Remakes sheet={sheet} zoned={zoned} />
       <MonthHeaters sheet={sheet} zoned={zoned} />
       <MonthAlarms sheet={sheet} zoned={zoned} />

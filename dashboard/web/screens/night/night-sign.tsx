@@ -68,11 +68,11 @@ const Notes = ({ sheet, zoned }: SheetProps) => (
 
 const Signatures = ({ sheet, zoned }: SheetProps) => (
   <ul>
-    {sheet.signatures.map(({ at, by, holds }) => (
+    {sheet.signatures.map(({ at, by, holds, figures: digest }) => (
       <li key={`${at}${by}`}>
         <strong>{by}</strong>
         {`, ${instantText(at, zoned)} `}
-        {!holds && <span>{t('night.changed-since')}</span>}
+        {!holds && <span class="digest">{t('night.changed-since', { digest })}</span>}
       </li>
     ))}
   </ul>
@@ -101,6 +101,7 @@ export const NightSign = ({
       {maySign && <NoteForm busy={busy} onNote={(text) => act('note', { text })} />}
       <h2>{t('night.signed')}</h2>
       <Signatures sheet={sheet} zoned={zoned} />
+      <p class="dim digest">{t('night.digest', { digest: sheet.figures })}</p>
       {maySign && (
         <p class="row sheet-form">
           <button

@@ -1,9 +1,9 @@
 // The way in: on a desk the lab at a glance with the ways onward, on a phone what there is to do now.
 
 import { useSignalEffect } from '@preact/signals';
-import type { GroupOfferView } from '../../../api/group-offers.ts';
 import PhoneScreen from '../phone/phone-screen.tsx';
 import { FirstProbe } from '../common/first-probe.tsx';
+import { OpenOffers } from '../common/open-offers.tsx';
 import { type MessageKey, t, word } from '../../base/messages.ts';
 import { isPhoneWide } from '../../base/phone-wide.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
@@ -11,8 +11,6 @@ import { health, loaded, openAlarms, probes, stations, trouble } from '../../liv
 import { byUrgency, needsHands } from '../../base/face.ts';
 import { StandingNote } from '../common/standing-note.tsx';
 import { AlarmCards } from '../common/alarm-cards.tsx';
-import { mayDo } from '../../live/session.ts';
-import { useLoaded } from '../../live/use-loaded.ts';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
 import { StationRow } from '../common/station-row.tsx';
 import '../common/overview.css';
@@ -38,24 +36,6 @@ const Parts = () => {
         </li>
       ))}
     </ul>
-  );
-};
-
-const OFFERS_MILLIS = 60_000;
-
-/** No alarm: it waits until a manager has time for it. */
-const OpenOffers = () => {
-  const mayAnswer = mayDo('set-up-lab');
-  const offers = useLoaded<readonly GroupOfferView[]>(mayAnswer ? '/api/group-offers' : null, {
-    everyMillis: OFFERS_MILLIS,
-  });
-  const count = (offers.value ?? []).filter(({ state }) => state === 'open').length;
-  if (count === 0) return null;
-  return (
-    <p class="row unclaimed">
-      {t('home.offers', { count })}
-      <a href="/set-up/group">{t('home.to-offers')}</a>
-    </p>
   );
 };
 

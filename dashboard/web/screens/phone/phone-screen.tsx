@@ -6,6 +6,7 @@ import { useEffect } from 'preact/hooks';
 import { StandingNote } from '../common/standing-note.tsx';
 import { AlarmCards } from '../common/alarm-cards.tsx';
 import { FirstProbe } from '../common/first-probe.tsx';
+import { OpenOffers } from '../common/open-offers.tsx';
 import { t } from '../../base/messages.ts';
 import { mayDo, session } from '../../live/session.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
@@ -97,6 +98,7 @@ export default function PhoneScreen() {
       <WaitingActs />
       <Ways />
       <Patterns />
+      <OpenOffers />
       <section class="phone-part">
         <h2>{t('home.stations')}</h2>
         <ul class="station-rows">

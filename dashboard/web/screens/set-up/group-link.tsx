@@ -164,7 +164,7 @@ const LinkForm = (props: {
         />
       </fieldset>
       <h2>{t('group-link.leaves')}</h2>
-      <ul>
+      <ul class="points">
         {leaving(draft).map((key) => (
           <li key={key}>{t(key)}</li>
         ))}

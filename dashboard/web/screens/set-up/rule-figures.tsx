@@ -1,5 +1,5 @@
-// The rules that count at one station, or in the whole lab: which of them have settings of their own, and the form of
-// the one that the address names.
+// What the lab has changed of the rules as supplied; the rules that count at one station, or in the whole lab; and the
+// form of the one that the address names.
 
 import { useLocation } from 'preact-iso';
 import type { RuleView } from '../../../api/lab-bodies.ts';
@@ -11,19 +11,12 @@ import { Refusal } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { useLab, useLoaded } from '../../live/use-loaded.ts';
 import { RuleForm } from './rule-form.tsx';
-import { figuresAt, type RulePlace, rulePlace } from './rule-place.ts';
+import { RuleOverview } from './rule-overview.tsx';
+import { figuresAt, type RulePlace, rulePlace, rulesAddress, WHOLE_LAB } from './rule-place.ts';
 
-const WHOLE_LAB = 'lab';
-type Scope = { readonly station: string } | typeof WHOLE_LAB;
-
-/** The address of the rules there, or of one of them. */
-const addressOf = (scope: Scope, rule = ''): string =>
-  `${PLACES['set-up/rules']}?${new URLSearchParams({
-    ...(scope === WHOLE_LAB ? { scope } : scope),
-    ...(rule !== '' && { rule }),
-  })}`;
-
-const scopeOf = ({ station }: RulePlace): Scope => (station === null ? WHOLE_LAB : { station });
+/** No id of a station begins so. */
+const CHOICE_OF_LAB = '/lab';
+const CHOICE_OF_OVERVIEW = '';
 
 const ownText = ({ rules }: RulePlace, kind: string): string => {
   const { enabled, ...figures } = rules[kind] ?? {};
@@ -38,7 +31,7 @@ const RuleList = ({ place, rules }: { readonly place: RulePlace; readonly rules:
     rows={rules.map(({ kind }) => ({
       key: kind,
       cells: [
-        <a key={kind} href={addressOf(scopeOf(place), kind)}>
+        <a key={kind} href={rulesAddress(place.station, kind)}>
           {ruleName(kind)}
         </a>,
         ruleDetects(kind),
@@ -52,26 +45,30 @@ export default function RuleFigures() {
   const lab = useLab();
   const rules = useLoaded<readonly RuleView[]>('/api/rules');
   const { query, route } = useLocation();
-  const stations = lab.value?.stations ?? [];
-  const station = query.scope === WHOLE_LAB ? null : (query.station ?? stations[0]?.id ?? null);
-  const place = lab.value === null ? null : rulePlace(lab.value, station);
+  const isOverview = query.scope !== WHOLE_LAB && query.station === undefined;
+  const station = query.scope === WHOLE_LAB ? null : (query.station ?? null);
+  const place = lab.value === null || isOverview ? null : rulePlace(lab.value, station);
   const settable =
     place === null ? [] : (rules.value ?? []).filter((rule) => figuresAt(rule, place).length > 0);
   const rule = settable.find(({ kind }) => kind === query.rule);
-  const show = (scope: Scope, kind?: string): void => route(addressOf(scope, kind), true);
+  const show = (choice: string): void => {
+    if (choice === CHOICE_OF_OVERVIEW) route(PLACES['set-up/rules'], true);
+    else route(rulesAddress(choice === CHOICE_OF_LAB ? null : choice, query.rule), true);
+  };
   return (
     <SetUpPage heading="rule-figures.title" explain="rule-figures.explain" needs="set-up-lab">
       <Refusal trouble={lab.trouble} retry={lab.reload} />
       <Refusal trouble={rules.trouble} retry={rules.reload} />
-      <div class="pair">
+      <div class="pair no-print">
         <ChoiceEntry
           label="rule-figures.where"
-          value={station ?? ''}
+          value={isOverview ? CHOICE_OF_OVERVIEW : (station ?? CHOICE_OF_LAB)}
           options={[
-            ...stations.map(({ id, name }) => [id, name] as const),
-            ['', t('rule-figures.whole-lab')],
+            [CHOICE_OF_OVERVIEW, t('rule-figures.overview')],
+            ...(lab.value?.stations ?? []).map(({ id, name }) => [id, name] as const),
+            [CHOICE_OF_LAB, t('rule-figures.whole-lab')],
           ]}
-          onChange={(id) => show(id === '' ? WHOLE_LAB : { station: id }, query.rule)}
+          onChange={show}
         />
         {place !== null && (
           <ChoiceEntry
@@ -81,11 +78,16 @@ export default function RuleFigures() {
               ['', t('rule-figures.all')],
               ...settable.map(({ kind }) => [kind, ruleName(kind)] as const),
             ]}
-            onChange={(kind) => show(scopeOf(place), kind)}
+            onChange={(kind) => route(rulesAddress(place.station, kind), true)}
           />
         )}
       </div>
-      {place === null && lab.value !== null && <p role="alert">{t('rule-figures.no-station')}</p>}
+      {isOverview && lab.value !== null && rules.value !== null && (
+        <RuleOverview lab={lab.value} rules={rules.value} />
+      )}
+      {!isOverview && place === null && lab.value !== null && (
+        <p role="alert">{t('rule-figures.no-station')}</p>
+      )}
       {place !== null && rule === undefined && <RuleList place={place} rules={settable} />}
       {place !== null && rule !== undefined && (
         <RuleForm key={`${place.station} ${rule.kind}`} place={place} rule={rule} />

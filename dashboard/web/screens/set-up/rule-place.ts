@@ -3,6 +3,7 @@
 
 import type { LabView, RuleView } from '../../../api/lab-bodies.ts';
 import { type Answer, put } from '../../base/api.ts';
+import { PLACES } from '../../base/places.ts';
 import { siteBody } from './site-form.tsx';
 import { stationBody } from './station-form.tsx';
 
@@ -17,6 +18,16 @@ export interface RulePlace {
   /** Saves other rules; without a reason it puts back what was there. */
   readonly save: (rules: OwnRules, reason?: string) => Promise<Answer<unknown>>;
 }
+
+/** In the address, for the whole lab instead of a station. */
+export const WHOLE_LAB = 'lab';
+
+/** The address of the rules at a station, or of those of the whole lab (null); or of one of them. */
+export const rulesAddress = (station: string | null, rule = ''): string =>
+  `${PLACES['set-up/rules']}?${new URLSearchParams({
+    ...(station === null ? { scope: WHOLE_LAB } : { station }),
+    ...(rule !== '' && { rule }),
+  })}`;
 
 export const rulePlace = ({ site, stations }: LabView, station: string | null): RulePlace | null => {
   if (station === null)

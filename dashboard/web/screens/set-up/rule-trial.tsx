@@ -9,25 +9,14 @@ import { t } from '../../base/messages.ts';
 import { TickEntry } from '../../forms/entries.tsx';
 import { Refusal, type Saving } from '../../forms/saving.tsx';
 import { now, reader } from '../../live/lab-state.ts';
-import { useLab } from '../../live/use-loaded.ts';
+import { TrialTable } from './trial-table.tsx';
 
 const TrialDetails = ({ trial }: { readonly trial: TrialView }) => {
-  const lab = useLab();
-  const { earlier, fewer, later, more, recorded, stations } = trial;
-  const names = new Map((lab.value?.stations ?? []).map(({ id, name }) => [id, name]));
+  const { earlier, fewer, later, more } = trial;
   return (
     <>
       <p>{t('rule-figures.differences', { earlier, later, more, fewer })}</p>
-      {recorded !== null && <p>{t('rule-figures.recorded', { recorded, before: trial.before })}</p>}
-      {stations.length > 1 && (
-        <ul>
-          {stations.map(({ station, before, after }) => (
-            <li key={station}>
-              {t('rule-figures.at-station', { station: names.get(station) ?? station, before, after })}
-            </li>
-          ))}
-        </ul>
-      )}
+      <TrialTable trial={trial} tried={t('rule-figures.settings-tried')} />
     </>
   );
 };

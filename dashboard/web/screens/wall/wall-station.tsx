@@ -9,6 +9,7 @@ import { t } from '../../base/messages.ts';
 import { ageSeconds, dataOf, isLive, now, reader } from '../../live/lab-state.ts';
 import { Lane } from '../common/lane.tsx';
 import type { Level } from '../common/wall-tile.ts';
+import { withSoftHyphens } from '../common/word-breaks.ts';
 import { directionOf } from '../../live/direction.ts';
 import { Age, Facts } from './wall-facts.tsx';
 import { faceOf, shownValue, type WallTile } from './wall-tiles.ts';
@@ -51,7 +52,7 @@ const AlarmTile = ({ tile, name, hasLane, mark }: TileProps & { readonly mark: C
     <>
       <div class="tile-head">
         {mark}
-        <h2>{name}</h2>
+        <h2>{withSoftHyphens(name)}</h2>
         {station && <Direction station={station} />}
         {station && <Digits station={station} />}
       </div>
@@ -79,7 +80,7 @@ const CalmTile = ({ tile, name, level, station, face }: CalmProps) => {
   const ageOnStateLine = age !== null && (live ? level !== 'full' && age >= FRESH_SECONDS : note === '');
   return (
     <>
-      <h2>{name}</h2>
+      <h2>{withSoftHyphens(name)}</h2>
       <div class="lane">
         <Lane station={station} now={now.value} isLive={live} />
         <Digits station={station} />

@@ -7,7 +7,7 @@ import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { BurnoutView, CastingBody } from '../../../api/casting.ts';
 import type { PatternView } from '../../../api/patterns.ts';
 import { put } from '../../base/api.ts';
-import { formatNumber, formatTemperature } from '../../base/format.ts';
+import { formatDifference, formatNumber, formatTemperature } from '../../base/format.ts';
 import { type MessageKey, t, word } from '../../base/messages.ts';
 import { ChoiceEntry } from '../../forms/entries.tsx';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
@@ -133,7 +133,7 @@ const Burnout = ({ pattern }: { readonly pattern: PatternView }) => {
           })}`}
         {isTooSteep &&
           steepestCelsiusPerHour !== null &&
-          ` ${t('casting.too-steep', { rate: number(steepestCelsiusPerHour) })}`}
+          ` ${t('casting.too-steep', { rate: formatDifference(steepestCelsiusPerHour, reader.value, 0) })}`}
       </p>
     </div>
   );

@@ -1,0 +1,160 @@
+// Every setting of a rule that the lab has changed, across the stations of a kind, with where it is still as supplied; and
+// what the settings as supplied would have raised there, beside what was really raised.
+
+import { useState } from 'preact/hooks';
+import type { LabView, RuleView } from '../../../api/lab-bodies.ts';
+import type { TrialView } from '../../../api/trial.ts';
+import { send } from '../../base/api.ts';
+import { DataTable } from '../../base/data-table.tsx';
+import { ruleDetects, ruleName, t, word } from '../../base/messages.ts';
+import { figureLabel, figureText } from '../../forms/figure-entry.tsx';
+import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { type KindDifferences, type SettingPlace, ruleDifferences } from './rule-differences.ts';
+import { rulesAddress } from './rule-place.ts';
+import { TrialTable } from './trial-table.tsx';
+
+type RuleDifference = KindDifferences['rules'][number];
+type Difference = RuleDifference['differences'][number];
+
+const valueText = ({ figure }: Difference, value: number | boolean): string => {
+  if (typeof value === 'boolean') return t(value ? 'rule-figures.on' : 'rule-figures.off');
+  return figure === null ? String(value) : figureText(figure, value);
+};
+
+const suppliedText = (difference: Difference): string =>
+  valueText(difference, difference.figure?.default ?? true);
+
+const placeName = ({ station, name }: SettingPlace): string =>
+  station === null ? t('rule-figures.whole-lab') : name;
+
+const PlaceLinks = ({
+  places,
+  rule,
+}: {
+  readonly places: readonly SettingPlace[];
+  readonly rule: string;
+}) => (
+  <>
+    {places.map((place, index) => (
+      <span key={place.station}>
+        {index > 0 && ', '}
+        <a href={rulesAddress(place.station, rule)}>{placeName(place)}</a>
+      </span>
+    ))}
+  </>
+);
+
+const DifferenceTable = ({ rule, differences }: RuleDifference) => (
+  <DataTable
+    columns={[
+      t('rule-figures.setting'),
+      t('rule-figures.supplied'),
+      t('rule-figures.set-here'),
+      t('rule-figures.unchanged-at'),
+    ]}
+    rows={differences.map((difference) => ({
+      key: difference.name,
+      cells: [
+        difference.figure === null
+          ? t('rule-figures.is-on')
+          : figureLabel(rule.kind, difference.name, difference.figure.unit),
+        <>
+          {suppliedText(difference)}
+          {difference.figure !== null && (
+            <span class="dim"> ({word('standing', difference.figure.standing)})</span>
+          )}
+        </>,
+        <ul key="held">
+          {difference.held.map(({ value, places }) => (
+            <li key={String(value)}>
+              <strong>{valueText(difference, value)}</strong>
+              {' · '}
+              <PlaceLinks places={places} rule={rule.kind} />
+            </li>
+          ))}
+        </ul>,
+        difference.asSupplied.length === 0 ? (
+          '–'
+        ) : (
+          <PlaceLinks key="supplied" places={difference.asSupplied} rule={rule.kind} />
+        ),
+      ],
+    }))}
+  />
+);
+
+/** Asked at one station for all of its kind. */
+const SuppliedTrial = ({ rule, station }: { readonly rule: string; readonly station: string }) => {
+  const trying = useSaving();
+  const [trial, setTrial] = useState<TrialView | null>(null);
+  return (
+    <>
+      <p class="row no-print">
+        <button
+          type="button"
+          class="act"
+          disabled={trying.busy}
+          onClick={() =>
+            void trying.run(
+              () =>
+                send<TrialView>(`/api/stations/${encodeURIComponent(station)}/trial`, {
+                  ...{ rule, values: {}, every_station_of_kind: true },
+                }),
+              setTrial,
+            )
+          }
+        >
+          {t(trying.busy ? 'rule-figures.trying' : 'rule-figures.try-supplied')}
+          <span class="unseen"> {ruleName(rule)}</span>
+        </button>
+      </p>
+      <Refusal trouble={trying.refusal} retry={trying.retry} />
+      <div role="status">
+        {trial !== null && trial.readings === 0 && <p>{t('rule-figures.no-past')}</p>}
+        {trial !== null && trial.readings > 0 && (
+          <>
+            <p>
+              <strong>{t('rule-figures.trial-days', { days: trial.days })}</strong>
+            </p>
+            <TrialTable trial={trial} tried={t('rule-figures.as-it-ships')} />
+            <p class="dim">{t('rule-figures.how')}</p>
+          </>
+        )}
+      </div>
+    </>
+  );
+};
+
+const KindSection = ({ kind, places, rules }: KindDifferences) => {
+  const [first] = places;
+  return (
+    <section>
+      <h2>
+        {kind === 'lab'
+          ? t('rule-figures.whole-lab')
+          : t('rule-figures.kind', { kind: word('kind', kind), count: places.length })}
+      </h2>
+      {rules.map((difference) => (
+        <div key={difference.rule.kind} class="card rule-difference">
+          <h3>{ruleName(difference.rule.kind)}</h3>
+          <p class="dim">{ruleDetects(difference.rule.kind)}</p>
+          <DifferenceTable {...difference} />
+          {first?.station != null && <SuppliedTrial rule={difference.rule.kind} station={first.station} />}
+        </div>
+      ))}
+    </section>
+  );
+};
+
+export const RuleOverview = (props: { readonly lab: LabView; readonly rules: readonly RuleView[] }) => {
+  const kinds = ruleDifferences(props.lab, props.rules);
+  if (kinds.length === 0) return <p>{t('rule-figures.none-changed')}</p>;
+  return (
+    <>
+      <p>{t('rule-figures.overview-explain')}</p>
+      {kinds.map((kind) => (
+        <KindSection key={kind.kind} {...kind} />
+      ))}
+    </>
+  );
+};
