@@ -180,6 +180,14 @@ describe('a probe', () => {
     expect(rulesOf([...atWork, ...cooling])).not.toContain('probe-out');
   });
 
+  it('in a wax that freezes below the range of its class is in its place', () => {
+    const minutes = (second: number) => (second - 1200) / 60;
+    const freezing = every(10, 1210, 2400, (second) =>
+      Math.max(90 - 3.5 * minutes(second), 61 - Math.max(0, minutes(second) - 8.3)),
+    );
+    expect(rulesOf([...atWork, ...freezing])).not.toContain('probe-out');
+  });
+
   /** At 90 °C, but at 220 °C in each of the given readings. */
   const leaping = (...at: readonly number[]) =>
     every(10, 0, 1800, (second) => (at.includes(second) ? 220 : 90 + (second % 20) / 100));

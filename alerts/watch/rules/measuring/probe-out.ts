@@ -9,6 +9,11 @@ import { FEWEST_LEARNED } from '../heat/runaway.ts';
 /** Molten wax takes many minutes to freeze: 150 to 200 kJ/kg leave it first. */
 const FREEZING_MILLIS = 8 * 60_000;
 const FALL_MILLIS = 180_000;
+/**
+ * In air a probe falls several K a minute, freezing wax about one. The range of a class may lie above that of the wax in the
+ * pot, so a slow fall through the low end of it proves nothing. Common practice.
+ */
+const AIR_FALL_KELVIN = 5;
 /** So soon after it was above its melting range wax has frozen in part at most: it cannot be near the low end of it. */
 const BEGINS_FREEZING_MILLIS = 150_000;
 const NEAR_LOW_END_SHARE = 0.2;
@@ -18,7 +23,7 @@ export const probeOut = stationRule({
   priority: 'high',
   fewestSamples: 2,
   formula:
-    'pot: below its melting range within 8 min of being molten, or in the lowest fifth of it within 2.5 min; bath: fell by ≥ fall within 3 min; until T is back within 3 K of the usual band',
+    'pot: below its melting range within 8 min of being molten after a fall of ≥ 5 K within 3 min, or in the lowest fifth of it within 2.5 min; bath: fell by ≥ fall within 3 min; until T is back within 3 K of the usual band',
   parameters: {
     fall_celsius_difference: parameter('celsius_difference', 8, [3, 40]),
     on_delay_seconds: onDelay(20),
@@ -39,14 +44,15 @@ export const probeOut = stationRule({
         : (limits.windowLow?.value ?? celsius);
     const holding = { evidence: { value_celsius: celsius, low_celsius: low } };
     if (isOn) return celsius >= low - 3 ? 'gone' : holding;
+    const fall = highestWithin(recent, at, FALL_MILLIS) - celsius;
     if (wax !== null && melts) {
       const since = moltenAt > 0 ? at - moltenAt : Number.POSITIVE_INFINITY;
       const [lowEnd, highEnd] = [wax.melting.low.value, wax.melting.high.value];
+      const isBelow = since < FREEZING_MILLIS && celsius < lowEnd - 2 && fall >= AIR_FALL_KELVIN;
       const isSkipped =
         since < BEGINS_FREEZING_MILLIS && celsius < lowEnd + NEAR_LOW_END_SHARE * (highEnd - lowEnd);
-      return isSkipped || (since < FREEZING_MILLIS && celsius < lowEnd - 2) ? holding : 'gone';
+      return isSkipped || isBelow ? holding : 'gone';
     }
-    const fall = highestWithin(recent, at, FALL_MILLIS) - celsius;
     return fall >= p.fall_celsius_difference && celsius < low - p.fall_celsius_difference / 2
       ? holding
       : 'gone';
