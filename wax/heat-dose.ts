@@ -32,8 +32,17 @@ export interface DoseKinetics {
   readonly reference: Celsius;
 }
 
-const rateOf = ({ activationEnergy, reference }: DoseKinetics): ThermalRate =>
-  arrheniusRate(activationEnergy, reference);
+const rates = new WeakMap<DoseKinetics, ThermalRate>();
+
+/** Worked out once for each kinetics: a dose is advanced millions of times by one and the same. */
+function rateOf(kinetics: DoseKinetics): ThermalRate {
+  let rate = rates.get(kinetics);
+  if (rate === undefined) {
+    rate = arrheniusRate(kinetics.activationEnergy, kinetics.reference);
+    rates.set(kinetics, rate);
+  }
+  return rate;
+}
 
 /** Ageing of this class, from its figures. */
 export const doseKinetics = ({ kinetics }: WaxClass): DoseKinetics => ({

@@ -9,7 +9,14 @@ import { loadIn } from '../measures/load.ts';
 import { RULES } from '../rules/all-rules.ts';
 import { takeChargeAct } from './charge-acts.ts';
 import { applyJudgements, SITE, stepAlarm } from './alarms.ts';
-import { openAlarms, type Draft, editSiteConditions, editStation, siteConditions } from './draft.ts';
+import {
+  openAlarms,
+  type Draft,
+  editSiteConditions,
+  editStation,
+  siteConditions,
+  stationOf,
+} from './draft.ts';
 import { judge } from './evaluate.ts';
 import { evaluateStation } from './evaluate-station.ts';
 import { staleMillis } from './freshness.ts';
@@ -89,9 +96,10 @@ const otherIntents = ({ intents = [] }: StationMemory, kind: Intent['kind']): re
 /** Forgets what people meant for a while, once it was said long enough that its time is up. */
 export function forgetEndedIntents(draft: Draft): void {
   for (const plan of draft.plan.stations.values()) {
-    const intents = draft.parts[plan.key]?.intents;
+    const intents = stationOf(draft, plan)?.intents;
+    if (intents === undefined) continue;
     const isRemembered = ({ until }: Intent): boolean => until + ENDED_SHOWN_MILLIS > draft.receivedAt;
-    if (intents === undefined || intents.every(isRemembered)) continue;
+    if (intents.every(isRemembered)) continue;
     editStation(draft, plan).intents = intents.filter(isRemembered);
   }
 }

@@ -86,7 +86,8 @@ export const findAlarm = (draft: Draft, subject: string, kind: RuleKind): Alarm 
 export const hasAlarm = (draft: Draft, key: AlarmsKey, kind: RuleKind): boolean =>
   draft.parts[key]?.[kind] !== undefined;
 
-export const hasAlarms = (draft: Draft, key: AlarmsKey): boolean => draft.parts[key] !== undefined;
+export const hasAlarms = ({ alarmsKeys }: Draft, key: AlarmsKey): boolean =>
+  alarmsKeys.size > 0 && alarmsKeys.has(key);
 
 export function stepAlarm(
   draft: Draft,

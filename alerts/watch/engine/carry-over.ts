@@ -3,7 +3,7 @@
 
 import { relaxationStart } from '../../../wax/relaxation.ts';
 import { RULE_KINDS, type RuleKind } from '../rules/all-rules.ts';
-import { newProbe, newStation } from './draft.ts';
+import { newProbe, newStation } from './copy-parts.ts';
 import type {
   EarlierAlarms,
   EarlierConditions,

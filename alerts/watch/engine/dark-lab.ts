@@ -5,7 +5,7 @@
 import type { Condition, Evaluation } from '../rule/condition-timer.ts';
 import type { Evidence } from '../rule/finding.ts';
 import { applyJudgements, findAlarm, SITE, stepAlarm } from './alarms.ts';
-import { type Draft, editSiteConditions, siteConditions } from './draft.ts';
+import { type Draft, editSiteConditions, probeOf, siteConditions } from './draft.ts';
 import { judge, type Moment } from './evaluate.ts';
 import type { ExpectedGateway, LabPlan, StationPlan } from './lab-plan.ts';
 import type { ProbeMemory } from './memory.ts';
@@ -62,8 +62,8 @@ function countDark(draft: Draft, now: number): number {
 function isDark(draft: Draft, { key: gatewayKey, probes }: ExpectedGateway, now: number): boolean {
   if (draft.parts[gatewayKey]?.online === false) return true;
   const awakeAt = draft.parts.clock?.awakeAt;
-  return probes.every(({ key }) => {
-    const memory = draft.parts[key];
+  return probes.every((plan) => {
+    const memory = probeOf(draft, plan);
     return memory !== undefined && isOverdue(memory, now, awakeAt);
   });
 }

@@ -5,14 +5,11 @@ import type { Lab } from '../../../lab/lab.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
 import type { Alarm, AlarmChange } from '../life/alarm.ts';
 import type { Refusal } from '../life/refusal.ts';
-import { freshCharge, runningCharge } from '../measures/charge-dose.ts';
-import { startSignal } from '../measures/probe-signal.ts';
 import type { HeatPoint } from '../measures/pattern-heat.ts';
-import type { Recent } from '../measures/recent.ts';
 import type { TenMinutes } from '../measures/ten-minutes.ts';
 import type { Finding } from '../life/finding.ts';
+import { copyOf, copyProbe, copyStation, newProbe, newStation } from './copy-parts.ts';
 import { type ExpectedGateway, type LabPlan, labPlan, type ProbePlan, type StationPlan } from './lab-plan.ts';
-import { keepQuiet } from './quiet-station.ts';
 import {
   type AlarmsKey,
   type ClockMemory,
@@ -59,8 +56,15 @@ interface EditedParts {
   readonly stations: (StationMemory | undefined)[];
   readonly probes: (ProbeMemory | undefined)[];
   readonly gateways: (GatewayMemory | undefined)[];
+  /** Until when no rule about the silence of the probe can hold. */
+  readonly quietUntil: (number | undefined)[];
 }
-const noneEdited = (): EditedParts => ({ stations: [], probes: [], gateways: [] });
+const noneEdited = (): EditedParts => ({
+  stations: [],
+  probes: [],
+  gateways: [],
+  quietUntil: [],
+});
 
 /** To be called when parts were replaced by other ways than the functions here. */
 export const forgetEdited = (draft: Draft): void => {
@@ -89,58 +93,9 @@ const isFirstChange = (draft: Draft, key: WatchKey): boolean => {
   return true;
 };
 
-export const newStation = (): StationMemory => ({
-  at: 0,
-  celsius: 0,
-  uncertainty: 0,
-  trend: null,
-  tenMinutes: null,
-  activity: null,
-  fit: null,
-  minutesToCeiling: null,
-  charge: freshCharge(),
-  hotHoursBefore: 0,
-  earlierCharges: [],
-  plannedOff: false,
-  plannedOnAt: null,
-  load: null,
-  warmUp: null,
-  recent: null,
-  band: null,
-  rhythm: null,
-  rest: null,
-  overshoot: 0,
-  overshootTop: 0,
-  disturbedAt: 0,
-  doors: null,
-  moltenAt: 0,
-  overnight: null,
-  conditions: {},
-});
-
-const copyRecent = (recent: Recent): Recent => ({
-  ...recent,
-  at: [...recent.at],
-  celsius: [...recent.celsius],
-});
-
-function copyStation(memory: StationMemory): StationMemory {
-  const copy = copiedStation(memory);
-  keepQuiet(memory, copy);
-  return copy;
-}
-
-const copiedStation = (memory: StationMemory): StationMemory => ({
-  ...memory,
-  charge: runningCharge(memory.charge),
-  trend: memory.trend && { ...memory.trend },
-  tenMinutes: memory.tenMinutes && { ...memory.tenMinutes },
-  overnight: memory.overnight && { ...memory.overnight },
-  recent: memory.recent && copyRecent(memory.recent),
-  ...(memory.doors != null && { doors: { ...memory.doors, recent: copyRecent(memory.doors.recent) } }),
-  band: memory.band && { ...memory.band, usual: memory.band.usual && { ...memory.band.usual } },
-  conditions: { ...memory.conditions },
-});
+/** As it is now; undefined while nothing of it is remembered. */
+export const stationOf = (draft: Draft, { index, key }: StationPlan): StationMemory | undefined =>
+  draft.edited.stations[index] ?? draft.parts[key];
 
 export function editStation(draft: Draft, { index, key }: StationPlan): StationMemory {
   const edited = draft.edited.stations[index];
@@ -153,16 +108,6 @@ export function editStation(draft: Draft, { index, key }: StationPlan): StationM
   return own;
 }
 
-export const newProbe = (at: number, celsius: number): ProbeMemory => ({
-  at,
-  celsius,
-  receivedAt: at,
-  readings: 1,
-  periodSeconds: 60,
-  signal: startSignal(at, celsius),
-  conditions: {},
-});
-
 function putProbe(draft: Draft, { index, key }: ProbePlan, memory: ProbeMemory): ProbeMemory {
   draft.changed.add(key);
   draft.parts[key] = memory;
@@ -172,14 +117,15 @@ function putProbe(draft: Draft, { index, key }: ProbePlan, memory: ProbeMemory):
 
 /** The memory of a probe of the lab that has not sent anything yet; `readings` is 0. */
 export const expectProbe = (draft: Draft, plan: ProbePlan, now: number): ProbeMemory =>
-  putProbe(draft, plan, { ...newProbe(0, 0), readings: 0, receivedAt: now });
+  putProbe(draft, plan, copyOf(newProbe(0, 0), { readings: 0, receivedAt: now }));
 
 /** The memory of a probe, begun with its first reading. */
 export const beginProbe = (draft: Draft, plan: ProbePlan, at: number, celsius: number): ProbeMemory =>
-  putProbe(draft, plan, {
-    ...newProbe(at, celsius),
-    conditions: { ...draft.parts[plan.key]?.conditions },
-  });
+  putProbe(
+    draft,
+    plan,
+    copyOf(newProbe(at, celsius), { conditions: { ...draft.parts[plan.key]?.conditions } }),
+  );
 
 /** As it is now; undefined while nothing of it is remembered. */
 export const probeOf = (draft: Draft, { index, key }: ProbePlan): ProbeMemory | undefined =>
@@ -190,10 +136,7 @@ export function editProbe(draft: Draft, plan: ProbePlan): ProbeMemory | undefine
   if (edited !== undefined) return edited;
   const memory = draft.parts[plan.key];
   if (memory === undefined) return undefined;
-  const own = draft.changed.has(plan.key)
-    ? memory
-    : { ...memory, signal: { ...memory.signal }, conditions: { ...memory.conditions } };
-  return putProbe(draft, plan, own);
+  return putProbe(draft, plan, draft.changed.has(plan.key) ? memory : copyProbe(memory));
 }
 
 /** `plan`: of a gateway that publishes probes of stations. */
@@ -227,7 +170,7 @@ export function editPattern(draft: Draft, key: PatternKey, create: () => Pattern
 export function editClock(draft: Draft): ClockMemory {
   const memory = draft.parts.clock;
   if (!isFirstChange(draft, 'clock') && memory !== undefined) return memory;
-  const copy = memory === undefined ? { now: 0, awakeAt: 0 } : { ...memory };
+  const copy: ClockMemory = copyOf({ now: 0, awakeAt: 0 }, memory ?? {});
   draft.parts.clock = copy;
   return copy;
 }

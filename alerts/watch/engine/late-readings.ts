@@ -8,7 +8,7 @@ import type { Holding } from '../rule/condition-timer.ts';
 import type { RuleKind } from '../rules/all-rules.ts';
 import { announcePast, identityOf } from './alarms.ts';
 import { countCharges } from './charge-acts.ts';
-import { type Draft, editStation } from './draft.ts';
+import { type Draft, editStation, stationOf } from './draft.ts';
 import { causeOf, isQuiet } from './evaluate.ts';
 import type { PlannedRule, ProbePlan, StationPlan } from './lab-plan.ts';
 import { stationInput } from './station-input.ts';
@@ -65,10 +65,10 @@ function extended(
 /** Announces what was so and is known by now, by late readings or by a backlog after which nothing came. */
 export function announceWhatWas(draft: Draft): void {
   for (const plan of draft.plan.stations.values()) {
-    const memory = draft.parts[plan.key];
+    const memory = stationOf(draft, plan);
     if (memory === undefined) continue;
     if (memory.past !== undefined) announceSpans(draft, plan, memory.past);
-    announceUnended(draft, plan, memory);
+    if (!isQuiet(memory.conditions)) announceUnended(draft, plan, memory);
   }
 }
 
@@ -95,7 +95,6 @@ function announceSpan(draft: Draft, { station }: StationPlan, planned: PlannedRu
 
 /** A backlog ended while the condition held, and nothing says how it went on. */
 function announceUnended(draft: Draft, plan: StationPlan, memory: StationMemory): void {
-  if (isQuiet(memory.conditions)) return;
   for (const [kind, condition] of Object.entries(memory.conditions)) {
     if (condition.phase !== 'on' || condition.tense !== 'learned' || condition.isAnnounced) continue;
     const planned = plan.rules.find(({ rule }) => rule.kind === kind);

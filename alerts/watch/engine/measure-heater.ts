@@ -10,7 +10,7 @@ import { advanceDoorSigns, startDoorSigns } from '../measures/door-signs.ts';
 import { advanceBand, learnCycle, startBand } from '../measures/heater-band.ts';
 import { levelSignsStep } from '../measures/level-signs.ts';
 import { loadStep, type SoakPlace } from '../measures/load.ts';
-import { noiseOf, type ProbeSignal, stepOf } from '../measures/probe-signal.ts';
+import { noiseOf, stepOf } from '../measures/probe-signal.ts';
 import { advanceRecent, highestWithin, startRecent } from '../measures/recent.ts';
 import { rhythmStep } from '../measures/rhythm.ts';
 import { celsiusPerHour } from '../measures/trend.ts';
@@ -21,7 +21,7 @@ import type { RuleKind } from '../rules/all-rules.ts';
 import type { Draft } from './draft.ts';
 import { freshProbes } from './freshness.ts';
 import type { StationPlan } from './lab-plan.ts';
-import type { Conditions, StationMemory } from './memory.ts';
+import type { Conditions, ProbeMemory, StationMemory } from './memory.ts';
 
 const FIT_EVERY_MILLIS = 2000;
 /** After a warm-up the thermostat needs so long to settle. */
@@ -62,14 +62,13 @@ const isAtRest = (drift: Condition): boolean => drift.phase === 'on' && drift.ev
 /** Standard deviations that noise alone spans within minutes: the more readings, the further its extremes lie apart. */
 const noiseRange = (periodSeconds: number): number => 4 + 2 * Math.min(1, 5 / periodSeconds);
 
-/** `lastAt`: instant of the value before this one; `signal`: of the probe that sent it. */
+/** `lastAt`: instant of the value before this one; `probe`: the one that sent it. */
 export function measureHeater(
   draft: Draft,
   plan: StationPlan,
   memory: StationMemory,
   lastAt: number,
-  signal: ProbeSignal,
-  periodSeconds: number,
+  { periodSeconds, signal }: ProbeMemory,
 ): void {
   const { at, celsius } = memory;
   if (memory.recent === null) memory.recent = startRecent(at, celsius);

@@ -5,7 +5,6 @@ import { median } from '../../../wax/median.ts';
 import { STATION_KIND_FACTS, stores } from '../../../lab/station-kinds.ts';
 import type { Lab } from '../../../lab/lab.ts';
 import { advanceCharge, chargeDoseStep } from '../measures/charge-dose.ts';
-import type { ProbeSignal } from '../measures/probe-signal.ts';
 import { learnSteady } from '../measures/heater-band.ts';
 import { advanceOvernight } from '../measures/overnight-extremes.ts';
 import {
@@ -21,7 +20,14 @@ import { countCharges } from './charge-acts.ts';
 import { closedHistory, type Draft, putHistory } from './draft.ts';
 import type { StationPlan } from './lab-plan.ts';
 import { isCalm, LEARN_BELOW_WINDOW, measureHeater, SETTLING_MILLIS } from './measure-heater.ts';
-import { type HistoryKey, historyKey, stationKey, type StationMemory, type WatchState } from './memory.ts';
+import {
+  type HistoryKey,
+  historyKey,
+  type ProbeMemory,
+  stationKey,
+  type StationMemory,
+  type WatchState,
+} from './memory.ts';
 import { hoursAt } from './station-input.ts';
 
 /** Without a closed cycle for so long, and within so little, control is steady. */
@@ -36,15 +42,15 @@ export function measureStation(
   plan: StationPlan,
   memory: StationMemory,
   lastAt: number,
-  signal: ProbeSignal,
-  periodSeconds: number,
+  probe: ProbeMemory,
 ): void {
   const { at, celsius } = memory;
+  const { periodSeconds } = probe;
   const least = plan.isHeater ? TREND_SECONDS.heater : TREND_SECONDS.place;
   if (memory.trend === null) memory.trend = startTrend(at, celsius);
   else advanceTrend(memory.trend, at, celsius, Math.max(least, 3 * periodSeconds));
   measureHistory(draft, plan, memory);
-  if (plan.isHeater) measureHeater(draft, plan, memory, lastAt, signal, periodSeconds);
+  if (plan.isHeater) measureHeater(draft, plan, memory, lastAt, probe);
   else memory.overnight = advanceOvernight(memory.overnight, hoursAt(draft.lab.site, at), at, celsius);
   if (plan.isPot) measureCharges(draft.lab, plan, memory);
 }

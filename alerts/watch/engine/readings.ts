@@ -93,17 +93,19 @@ function takeReading(draft: Draft, plan: ProbePlan, reading: Reading, timing: Ti
   // A step is believed when a second reading bears it out: both of them count.
   const samples = probe.signal.step?.at === at ? 2 : 1;
   // Another probe of the station may be some seconds ahead; one that lags by more is recorded, not mixed in.
+  let own: Moment | null = null;
   if (isBelieved && at >= station.at - stale) {
     const previous = station.at;
     const valueAt = Math.max(at, station.at);
     if (isAlone) takeLoneProbe(plan, probe, station, valueAt);
     else combineProbes(stationPlan, station, draft.parts, valueAt);
-    measureStation(draft, stationPlan, station, previous, probe.signal, probe.periodSeconds);
+    measureStation(draft, stationPlan, station, previous, probe);
     const now = momentOf(station.at, previous, stale, tense, samples);
     if (stationPlan.patterns.length > 0) stepPatterns(draft, stationPlan, station, now);
     evaluateStation(draft, stationPlan, station, now);
+    if (now.at === at && previous === beforeAt) own = now;
   }
-  evaluateProbe(draft, plan, probe, station, momentOf(at, beforeAt, stale, tense, samples));
+  evaluateProbe(draft, plan, probe, station, own ?? momentOf(at, beforeAt, stale, tense, samples));
 }
 
 const momentOf = (

@@ -183,16 +183,24 @@ function silenceOf(draft: Draft, { probes }: ExpectedGateway, gateway: GatewayMe
     const memory = probeOf(draft, plan) ?? expectProbe(draft, plan, draft.receivedAt);
     if (memory.at > newest) newest = memory.at;
     if (areAllOverdue && !isOverdue(memory, now)) areAllOverdue = false;
+    const { quietUntil } = draft.edited;
+    if (now < (quietUntil[plan.index] ?? 0)) continue;
     const input = silentProbe(plan, memory, now, Math.max(memory.receivedAt, countsFrom));
+    let until = Number.POSITIVE_INFINITY;
     for (const planned of plan.station.silenceRules) {
       const { kind } = planned.rule;
       const evaluation = planned.rule.evaluate(input, planned.values, isOn(memory.conditions, kind));
       const holds = typeof evaluation !== 'string';
       if (holds && kind === 'probe-silent') silentProbes += 1;
-      if (!holds && memory.conditions[kind] === undefined) continue;
+      if (!holds && memory.conditions[kind] === undefined) {
+        until = Math.min(until, planned.rule.quietUntil?.(input, planned.values) ?? 0);
+        continue;
+      }
+      until = 0;
       evaluations ??= [];
       evaluations.push({ plan, memory, planned, evaluation });
     }
+    quietUntil[plan.index] = until;
   }
   return {
     evaluations: evaluations ?? NO_EVALUATIONS,

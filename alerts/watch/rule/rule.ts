@@ -58,6 +58,8 @@ export interface ProbeRule<Kind extends string = string> extends RuleData<Kind>,
   readonly scope: 'probe';
   /** `passing-time` rules are evaluated on ticks, the others on readings. */
   readonly on: 'reading' | 'passing-time';
+  /** Of one that does not hold: before this instant it cannot begin to, whatever arrives; absent: not known. */
+  quietUntil?(input: ProbeInput, values: AnyValues): number;
   /** Absent: to the probes of every station. */
   appliesTo?(station: Station): boolean;
 }
@@ -94,6 +96,7 @@ type Written<R extends Rule, Input, P extends Parameters> = Omit<
   | 'evaluate'
   | 'suppressedBy'
   | 'staysQuiet'
+  | 'quietUntil'
   | 'mayBeSwitchedOff'
   | 'latches'
 > & {
@@ -115,8 +118,12 @@ export const stationRule = <const K extends string, P extends Parameters, const 
   rule: Written<StationRule, StationInput, P> & StaysQuiet<P> & Names<K, C>,
 ): StationRule & Names<K, C> =>
   Object.freeze({ ...usual, subjectKind: 'station' as const, ...rule, scope: 'station' as const });
+interface QuietUntil<P extends Parameters> {
+  readonly quietUntil?: (input: ProbeInput, values: Values<P>) => number;
+}
+
 export const probeRule = <const K extends string, P extends Parameters, const C extends string = never>(
-  rule: Written<ProbeRule, ProbeInput, P> & Names<K, C>,
+  rule: Written<ProbeRule, ProbeInput, P> & QuietUntil<P> & Names<K, C>,
 ): ProbeRule & Names<K, C> =>
   Object.freeze({ ...usual, subjectKind: 'probe' as const, ...rule, scope: 'probe' as const });
 export const gatewayRule = <const K extends string, P extends Parameters, const C extends string = never>(

@@ -19,4 +19,8 @@ export const calibrationDue = probeRule({
     if (!(dueAt - at <= p.lead_days * 86_400_000)) return 'gone';
     return { evidence: { due_at: dueAt, ...(station ? { station: station.id } : {}) } };
   },
+  quietUntil: ({ calibrationDue }, p) => {
+    const dueAt = calibrationDue === null ? Number.NaN : Date.parse(calibrationDue);
+    return Number.isNaN(dueAt) ? Number.POSITIVE_INFINITY : dueAt - p.lead_days * 86_400_000;
+  },
 });

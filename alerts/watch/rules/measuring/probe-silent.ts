@@ -28,4 +28,5 @@ export const probeSilent = probeRule({
       },
     };
   },
+  quietUntil: ({ silentSince }, p) => silentSince + 1000 * p.least_seconds,
 });
