@@ -36,22 +36,24 @@ export interface Alarm {
   readonly evidence: Evidence;
 }
 
-export type AlarmChangeKind =
-  | 'raised'
-  | 'raised-again'
-  | 'updated'
-  | 'cleared'
-  | 'acknowledged'
-  | 'reset'
-  | 'shelved'
-  | 'unshelved'
-  | 'suppressed'
-  | 'unsuppressed'
-  | 'out-of-service'
-  | 'returned-to-service'
-  | 'noted'
+export const ALARM_CHANGE_KINDS = [
+  'raised',
+  'raised-again',
+  'updated',
+  'cleared',
+  'acknowledged',
+  'reset',
+  'shelved',
+  'unshelved',
+  'suppressed',
+  'unsuppressed',
+  'out-of-service',
+  'returned-to-service',
+  'noted',
   /** It was so once, from `raisedAt` to `clearedAt`, and was over before anybody could know: never an open alarm. */
-  | 'learned';
+  'learned',
+] as const;
+export type AlarmChangeKind = (typeof ALARM_CHANGE_KINDS)[number];
 
 /** One line of an alarm's history: kept for ever, with who and when. */
 export interface AlarmChange {
