@@ -41,6 +41,7 @@ const HOSTILE: readonly Uint8Array[] = [
   Buffer.from('7bffffffffffffffff', 'hex'),
   Buffer.from('0affffffffff7f', 'hex'),
   text('1e999'),
+  text(`${'1'.repeat(60_000)}x`),
   text('-0'),
   text('[{"n":"__proto__","u":"Cel","v":1}]'),
   text('[{"__proto__":{"v":1},"n":"a","u":"Cel"}]'),

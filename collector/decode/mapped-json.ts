@@ -10,9 +10,7 @@ import { parsedJson } from './json-document.ts';
 import { inUnit, SENML_UNITS } from './measured-unit.ts';
 import type { Decoded, Message } from './message.ts';
 import { reject } from './reject.ts';
-import { utf8, withinSize } from './text.ts';
-
-const NUMBER = /^\s*[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?\s*$/;
+import { isNumberText, utf8, withinSize } from './text.ts';
 
 /** Own members of the document alone. */
 const at = (document: unknown, pointer: string): unknown =>
@@ -21,7 +19,7 @@ const at = (document: unknown, pointer: string): unknown =>
 /** Devices also send numbers as text. */
 const numberAt = (document: unknown, pointer: string): unknown => {
   const value = at(document, pointer);
-  return typeof value === 'string' && NUMBER.test(value) ? Number(value) : value;
+  return typeof value === 'string' && isNumberText(value.trim()) ? Number(value) : value;
 };
 
 const MILLIS: Readonly<Record<NonNullable<PayloadMapping['timeFormat']>, (value: unknown) => number>> = {

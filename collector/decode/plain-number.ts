@@ -7,9 +7,7 @@ import { AGELESS } from './measured-at.ts';
 import type { Decoded, Message } from './message.ts';
 import { reject } from './reject.ts';
 import { temperature } from './temperature.ts';
-import { utf8, withinSize } from './text.ts';
-
-const NUMBER = /^[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?$/;
+import { isNumberText, utf8, withinSize } from './text.ts';
 
 const parseCelsius = (payload: Uint8Array): Result<Celsius> => {
   const sized = withinSize(payload);
@@ -18,7 +16,7 @@ const parseCelsius = (payload: Uint8Array): Result<Celsius> => {
   if (!text.ok) return text;
   const trimmed = text.value.trim();
   if (trimmed === '') return failure('empty');
-  return NUMBER.test(trimmed) ? temperature(Number(trimmed)) : failure('number-expected', {}, trimmed);
+  return isNumberText(trimmed) ? temperature(Number(trimmed)) : failure('number-expected', {}, trimmed);
 };
 
 export const decodePlainNumber = (message: Message, gateway: string, probe: string): Decoded => {

@@ -19,3 +19,9 @@ export const utf8 = (payload: Uint8Array): Result<string> => {
     return failure('not-utf8');
   }
 };
+
+/** No digit can be read in two ways, so that a text of nothing but digits is refused in one pass. */
+const NUMBER = /^[+-]?(\d+(\.\d*)?|\.\d+)([eE][+-]?\d+)?$/;
+
+/** A number in decimal digits, without blanks around it. */
+export const isNumberText = (text: string): boolean => NUMBER.test(text);
