@@ -10,6 +10,7 @@ import { advanceDoorSigns, startDoorSigns } from '../measures/door-signs.ts';
 import { advanceBand, learnCycle, startBand } from '../measures/heater-band.ts';
 import { levelSignsStep } from '../measures/level-signs.ts';
 import { loadStep, type SoakPlace } from '../measures/load.ts';
+import { learnTurn } from '../measures/own-turns.ts';
 import { noiseOf, stepOf } from '../measures/probe-signal.ts';
 import { advanceRecent, highestWithin, startRecent } from '../measures/recent.ts';
 import { rhythmStep } from '../measures/rhythm.ts';
@@ -21,6 +22,7 @@ import type { RuleKind } from '../rules/all-rules.ts';
 import type { Draft } from './draft.ts';
 import { freshProbes } from './freshness.ts';
 import type { StationPlan } from './lab-plan.ts';
+import { measureLeap } from './measure-leap.ts';
 import type { Conditions, ProbeMemory, StationMemory } from './memory.ts';
 
 const FIT_EVERY_MILLIS = 2000;
@@ -87,6 +89,7 @@ export function measureHeater(
     memory.overshootTop = 0;
     return;
   }
+  if (memory.activity.kind === 'hot') measureLeap(plan, memory, signal);
   const learnFrom = (plan.limits.windowLow?.value ?? 0) - LEARN_BELOW_WINDOW;
   measureBand(
     plan,
@@ -101,7 +104,7 @@ export function measureHeater(
 }
 
 function measureBand(
-  { isPot }: StationPlan,
+  { isPot, limits: { ceiling } }: StationPlan,
   memory: StationMemory,
   lastAt: number,
   hysteresis: number,
@@ -134,7 +137,16 @@ function measureBand(
   if (band.usual !== null) memory.rhythm = rhythmStep(memory.rhythm ?? null, band.cycles, band.usual, learns);
   if (isPot) memory.levelSigns = levelSignsStep(memory.levelSigns ?? null, band.cycles, learns);
   if (learns) learnCycle(band);
+  if (memory.lift === undefined && isBelowCeiling(memory.conditions))
+    learnTurn(band, (ceiling?.value ?? top) - TURNED_BELOW_CEILING);
 }
+
+/** A turn nearer to the ceiling may be that of a limiter or of somebody who pulled the plug, kelvins. */
+const TURNED_BELOW_CEILING = 2;
+const isBelowCeiling = (conditions: Conditions): boolean =>
+  conditions['heading-over'] === undefined &&
+  conditions['over-ceiling'] === undefined &&
+  conditions['fire-risk'] === undefined;
 
 /** Falls of the usual rhythm are none. */
 const disturbance = ({ band }: StationMemory, within: number): number => {

@@ -85,6 +85,8 @@ function learnFromSteady(
   { at, low, high }: TenMinutes,
 ): void {
   if (low < (plan.limits.windowLow?.value ?? 0) - LEARN_BELOW_WINDOW) return;
+  // Wax that freezes or melts holds still without any control.
+  if (plan.isPot && plan.wax !== null && low < plan.wax.melting.high.value) return;
   if (activity?.kind !== 'hot' || band === null || at - activity.since < SETTLING_MILLIS) return;
   const lastCycle = band.cycles.at(-1)?.at ?? 0;
   if (at - lastCycle > STEADY_AFTER_MILLIS && high - low < STEADY_CELSIUS && isCalm(conditions))

@@ -106,6 +106,8 @@ export interface StationMemory {
   /** Kelvins above its usual band that a heater reaches after a warm-up; and the highest since the present one. */
   overshoot: number;
   overshootTop: number;
+  /** Kelvins above its usual band that it stands since its probe leapt there; absent: it did not. */
+  lift?: number;
   /** When somebody last seemed to be at work there: a fall that no cooling makes. */
   disturbedAt: number;
   /** Doors of a softening cabinet, as they show in its temperature; absent in states stored before that was measured. */

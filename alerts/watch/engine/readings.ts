@@ -5,12 +5,14 @@ import type { ReadingsEntry, Timing } from '../../../lab/entry.ts';
 import type { Reading } from '../../../lab/reading.ts';
 import { burnsOut } from '../../../lab/station-kinds.ts';
 import { epochMillis } from '../../../wax/units.ts';
+import { plausibleClimb } from '../measures/leap.ts';
 import {
   advanceSignal,
   FURNACE_CHANGE,
   HEATER_CHANGE,
   PLACE_CHANGE,
   type PlausibleChange,
+  stepOf,
 } from '../measures/probe-signal.ts';
 import {
   beginProbe,
@@ -28,8 +30,9 @@ import { combineProbes, staleAfter, staleMillis, takeLoneProbe } from './freshne
 import type { ProbePlan, StationPlan } from './lab-plan.ts';
 import { takeLateReading } from './late-readings.ts';
 import { measureStation } from './measure-station.ts';
-import { gatewayKey, type ProbeMemory } from './memory.ts';
+import { gatewayKey, type ProbeMemory, type StationMemory } from './memory.ts';
 import { stepPatterns } from './patterns.ts';
+import { markSwapped } from './swapped-probes.ts';
 
 /** The period is learned slowly, and one outage must not stretch it. */
 const PERIOD_GAIN = 0.2;
@@ -86,7 +89,7 @@ function takeReading(draft: Draft, plan: ProbePlan, reading: Reading, timing: Ti
   const { station: stationPlan } = plan;
   const station = editStation(draft, stationPlan);
   const isAtWork = station.activity?.kind === 'hot';
-  const isBelieved = beforeAt === 0 || advanceProbe(plan, probe, at, reading.celsius, isAtWork);
+  const isBelieved = beforeAt === 0 || advanceProbe(plan, probe, at, reading.celsius, station, isAtWork);
   const isAlone = stationPlan.probes.length === 1;
   const stale = isAlone ? staleAfter(probe.periodSeconds) : staleMillis(stationPlan, draft.parts);
   const tense = timing === 'live' && draft.receivedAt - at <= stale ? ('now' as const) : ('learned' as const);
@@ -101,9 +104,13 @@ function takeReading(draft: Draft, plan: ProbePlan, reading: Reading, timing: Ti
     else combineProbes(stationPlan, station, draft.parts, valueAt);
     measureStation(draft, stationPlan, station, previous, probe);
     const now = momentOf(station.at, previous, stale, tense, samples);
+    if (now.at === at && previous === beforeAt) own = now;
+    // What leapt is first of all its probe; what it says of the heater comes after it.
+    if (probe.signal.step?.at === at)
+      evaluateProbe(draft, plan, probe, station, own ?? momentOf(at, beforeAt, stale, tense, samples));
     if (stationPlan.patterns.length > 0) stepPatterns(draft, stationPlan, station, now);
     evaluateStation(draft, stationPlan, station, now);
-    if (now.at === at && previous === beforeAt) own = now;
+    if (isAtWork) markSwapped(draft, plan, probe, station, at);
   }
   evaluateProbe(draft, plan, probe, station, own ?? momentOf(at, beforeAt, stale, tense, samples));
 }
@@ -143,6 +150,7 @@ function advanceProbe(
   probe: ProbeMemory,
   at: number,
   celsius: number,
+  station: StationMemory,
   isAtWork: boolean,
 ): boolean {
   const seconds = (at - probe.at) / 1000;
@@ -152,8 +160,12 @@ function advanceProbe(
   probe.periodSeconds = Math.min(PERIOD_SECONDS.most, Math.max(PERIOD_SECONDS.least, period));
   probe.at = at;
   probe.readings += 1;
-  const change = plausibleChangeAt(plan.station);
-  if (!advanceSignal(probe.signal, at, celsius, change, isAtWork)) return false;
+  const { signal } = probe;
+  const change =
+    (isAtWork && plan.station.probes.length === 1
+      ? plausibleClimb(station, plan.station.limits, signal.celsius, celsius, stepOf(signal))
+      : null) ?? plausibleChangeAt(plan.station);
+  if (!advanceSignal(signal, at, celsius, change, isAtWork)) return false;
   probe.celsius = probe.signal.celsius;
   return true;
 }

@@ -120,6 +120,9 @@ class MeasuredStation implements StationInput {
   get overshoot() {
     return this.#memory.overshoot;
   }
+  get lift() {
+    return this.#memory.lift ?? 0;
+  }
   get disturbedAt() {
     return this.#memory.disturbedAt;
   }

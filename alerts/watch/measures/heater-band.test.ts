@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { advanceBand, type HeaterBand, learnCycle, learnSteady, startBand } from './heater-band.ts';
+import { learnTurn } from './own-turns.ts';
 
 const STEP = 10_000;
 const PERIOD = 1_200_000;
@@ -89,6 +90,25 @@ describe('the band of a heater', () => {
     run(band, from, from + 200 * PERIOD, creeping);
     expect(band.reference?.high).toBeCloseTo(92, 1);
     expect(band.usual?.high).toBeGreaterThan(93.3);
+  });
+
+  const LIMIT = 105;
+  const HIGHER = { riseSeconds: 300, fallSeconds: 900, low: 88, disturbed: false } as const;
+  const turned = (tops: readonly number[]): number => {
+    const band = learned(20);
+    for (const high of tops) {
+      band.cycles = [...band.cycles, { ...HIGHER, at: 0, high }];
+      learnTurn(band, LIMIT);
+    }
+    return band.usual?.top ?? Number.NaN;
+  };
+  it('reaches as far as where it has turned by itself three times', () => {
+    expect(turned([96, 95.5])).toBeLessThan(92.2);
+    expect(turned([96, 95.5, 95.8])).toBe(96);
+  });
+  it('does not follow turns that go up and up, nor those near its ceiling', () => {
+    expect(turned([95, 96, 97, 98, 99])).toBeLessThan(92.2);
+    expect(turned([106, 106, 106])).toBeLessThan(92.2);
   });
 
   it('of a heater without turns is what it holds, ten minutes at a time', () => {

@@ -34,9 +34,19 @@ export interface HeaterBand {
   /** Usual band, rise and fall; null until it has been settled for a while. */
   usual: UsualBand | null;
   /** Upper turn as it was over its first days at this setting; null until it is known. */
-  reference: { readonly high: number; readonly cycles: number; readonly since: number } | null;
+  reference: Reference | null;
   /** Cycles in a row that are unlike the usual ones but like each other. */
   unlike: number;
+  /** Tops beyond the usual ones at which it turned by itself, oldest first; absent: none of late. */
+  beyond?: readonly number[];
+}
+
+interface Reference {
+  readonly high: number;
+  readonly cycles: number;
+  readonly since: number;
+  /** Natural logarithm of rise and fall together, kelvins a minute; absent: no cycle has closed since it is kept. */
+  readonly pace?: number;
 }
 
 export interface UsualBand {
@@ -174,16 +184,27 @@ export function learnCycle(band: HeaterBand): void {
 }
 
 /** The first dozens of cycles make the reference; it is kept, so that a creep of days shows against it. */
-function learnReference(band: HeaterBand, { at, high }: HeatCycle): void {
+function learnReference(band: HeaterBand, cycle: HeatCycle): void {
+  const { at, high } = cycle;
   const cycles = band.reference?.cycles ?? 0;
   if (cycles >= REFERENCE_CYCLES) return;
   const before = band.reference?.high ?? high;
+  const newest = cycle.riseSeconds === 0 ? band.reference?.pace : paceOf(cycle);
+  const pace = band.reference?.pace ?? newest;
   band.reference = {
     high: before + (high - before) / (cycles + 1),
     cycles: cycles + 1,
     since: band.reference?.since ?? at,
+    ...(pace !== undefined && newest !== undefined && { pace: pace + (newest - pace) / (cycles + 1) }),
   };
 }
+
+/**
+ * Natural logarithm of how fast a cycle rises and falls, both together, in kelvins a minute: the power of its heater
+ * over the heat capacity of pot and wax, whatever it loses to the room meanwhile.
+ */
+export const paceOf = ({ fallSeconds, high, low, riseSeconds }: HeatCycle): number =>
+  Math.log(Math.max(1e-6, 60 * (high - low) * (1 / riseSeconds + 1 / fallSeconds)));
 
 /** Learns from ten minutes of steady control, in which the temperature hardly turned. */
 export function learnSteady(band: HeaterBand, at: number, low: number, high: number): void {

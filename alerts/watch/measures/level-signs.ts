@@ -3,7 +3,7 @@
 // ahead of the wax, so that the thermostat opens early and the tops of the wax sink while it goes on cycling.
 
 import { MILLIS_PER_HOUR } from '../../../wax/units.ts';
-import type { HeatCycle } from './heater-band.ts';
+import { type HeatCycle, paceOf } from './heater-band.ts';
 
 /** Usual value of something with its variance and what it rests on. Plain JSON. */
 export interface Habit {
@@ -94,9 +94,7 @@ function windowOf(cycles: readonly HeatCycle[]): CycleWindow | null {
   const [first, last] = [window[0], window.at(-1)];
   if (first === undefined || last === undefined || window.length < WINDOW_CYCLES) return null;
   if (last.at - first.at > WINDOW_MILLIS) return null;
-  const paces = window.map(({ fallSeconds, high, low, riseSeconds }) =>
-    Math.log(Math.max(1e-6, 60 * (high - low) * (1 / riseSeconds + 1 / fallSeconds))),
-  );
+  const paces = window.map(paceOf);
   return {
     at: last.at,
     pace: median(paces),

@@ -61,6 +61,8 @@ const SPIKES_OF_A_LOOSE_PROBE = 2.5;
 export interface PlausibleChange {
   readonly celsiusPerSecond: number;
   readonly celsius: number;
+  /** Two doubted readings so many seconds apart may differ by this much more; absent: by nothing. */
+  readonly alikePerSecond?: number;
 }
 /** Half a kilogram of wax at 500 W rises by 0.45 K/s; twice that is given. */
 export const HEATER_CHANGE: PlausibleChange = { celsiusPerSecond: 1, celsius: 5 };
@@ -108,7 +110,8 @@ export function advanceSignal(
     believe(signal, at, celsius, isAtWork);
     return true;
   }
-  const isBorneOut = signal.doubted > 0 && Math.abs(celsius - signal.doubtedCelsius) <= ALIKE_CELSIUS;
+  const alike = ALIKE_CELSIUS + ((change.alikePerSecond ?? 0) * (at - signal.doubtedAt)) / 1000;
+  const isBorneOut = signal.doubted > 0 && Math.abs(celsius - signal.doubtedCelsius) <= alike;
   if (signal.doubted > 0 && !isBorneOut) countSpike(signal, at);
   signal.doubted = isBorneOut ? signal.doubted + 1 : 1;
   signal.doubtedAt = at;

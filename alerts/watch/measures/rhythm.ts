@@ -3,7 +3,7 @@
 // So the pace rises as the wax runs low, and falls where a contact bounces; the tops of a bouncing contact scatter too.
 
 import { MILLIS_PER_HOUR } from '../../../wax/units.ts';
-import type { HeatCycle, UsualBand } from './heater-band.ts';
+import { type HeatCycle, paceOf, type UsualBand } from './heater-band.ts';
 
 /** Plain JSON, replaced as a whole when a cycle closes. Paces are natural logarithms of kelvins a minute. */
 export interface Rhythm {
@@ -46,9 +46,6 @@ const SCATTER_LEAST = 0.3;
 
 const median = (values: readonly number[]): number =>
   [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)] ?? 0;
-
-const paceOf = ({ fallSeconds, high, low, riseSeconds }: HeatCycle): number =>
-  Math.log(Math.max(1e-6, 60 * (high - low) * (1 / riseSeconds + 1 / fallSeconds)));
 
 const isAsWideAs =
   ({ high, low }: UsualBand) =>

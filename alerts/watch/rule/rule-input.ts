@@ -73,6 +73,8 @@ export interface StationInput {
   readonly rest: Rest | null;
   /** Kelvins above its usual band that it reaches after a warm-up. */
   readonly overshoot: number;
+  /** Kelvins above its usual band that it stands since its probe leapt there, as no heater can; 0: it did not. */
+  readonly lift: number;
   /** When somebody last seemed to be at work there; 0: never. */
   readonly disturbedAt: number;
   /** Doors of a softening cabinet; null for anything else and until it has been warm for a while. */

@@ -94,4 +94,28 @@ describe('a contact that bounces', () => {
     );
     expect(rulesOf(entries).includes('thermostat-drift')).toBe(raised);
   });
+  it('is not taken for one where cold wax goes in at every top', () => {
+    let [celsius, isRising, turn] = [88, true, 0];
+    const topUps = () => {
+      celsius += isRising ? 10 / 100 : -10 / 60;
+      const high = HIGHS[turn % HIGHS.length] ?? 92;
+      if (isRising && celsius >= high) [celsius, isRising] = [celsius - 2.5, false];
+      else if (!isRising && celsius <= 87) [isRising, turn] = [true, turn + 1];
+      return celsius;
+    };
+    const entries = every(10, 0, 9 * HOUR, (second) =>
+      second < 6 * HOUR ? swing(90, 2, 480)(second) : topUps(),
+    );
+    expect(rulesOf(entries)).not.toContain('thermostat-drift');
+  });
+  it.each([
+    { pace: 0.4, raised: false },
+    { pace: 1, raised: true },
+  ])('turns 2.5 K above its usual top, rising at $pace of its usual pace: a climb $raised', (climb) => {
+    const usual = 6 * HOUR;
+    const entries = every(10, 0, 6.5 * HOUR, (second) =>
+      second < usual ? swing(90, 4, 800)(second) : Math.min(96.5, 86 + (climb.pace * (second - usual)) / 50),
+    );
+    expect(rulesOf(entries).includes('runaway')).toBe(climb.raised);
+  });
 });

@@ -15,6 +15,20 @@ const readsSooner = (earliestMinutes: number, leftMinutes: number): boolean =>
 
 /** While it is not known where a heater turns, only a ceiling this much nearer is announced. */
 const NEW_SHARE = 0.4;
+/** The last minute must say so too: after a warm-up it slows down where it turns. */
+const LAST_MILLIS = 75_000;
+function isSlowingDown({ at, celsius, limits, recent }: StationInput, horizonMinutes: number): boolean {
+  if (recent === null || limits.ceiling === null) return false;
+  const left = limits.ceiling.value - celsius;
+  for (let index = recent.at.length - 1; index >= 0; index -= 1) {
+    const elapsed = at - (recent.at[index] ?? at);
+    if (elapsed < LAST_MILLIS / 2) continue;
+    if (elapsed > 2 * LAST_MILLIS) return false;
+    const risen = celsius - (recent.celsius[index] ?? celsius);
+    return risen * horizonMinutes * 60_000 < left * elapsed;
+  }
+  return false;
+}
 /** Where it turned last of its own accord it may turn again, °C; well below the ceiling, or it was made to. */
 const TURN_MARGIN = 1;
 const TURNED_BELOW_CEILING = 2;
@@ -27,7 +41,7 @@ export const headingOver = stationRule({
   kind: 'heading-over',
   priority: 'high',
   formula:
-    'T > window high + r·U and past what is usual, dT/dt > 0, and t(ceiling) of the first-order curve ≤ horizon; past its last turn and ≤ 0.4 · horizon while what is usual is not known',
+    'T > window high + r·U and past what is usual, dT/dt > 0, and t(ceiling) of the first-order curve ≤ horizon; past its last turn and ≤ 0.4 · horizon, by the rise of the last minute too, while what is usual is not known',
   parameters: {
     horizon_minutes: parameter('minutes', 15, [2, 120]),
     guard_share: guardBand(1),
@@ -47,6 +61,7 @@ export const headingOver = stationRule({
     if (celsius <= (usualLimit ?? lastTurn(input))) return 'gone';
     if (minutesToCeiling === null || celsiusPerHour === null || celsiusPerHour <= 0) return 'gone';
     const horizon = usualLimit === null ? NEW_SHARE * p.horizon_minutes : p.horizon_minutes;
+    if (usualLimit === null && isSlowingDown(input, horizon)) return 'between';
     if (minutesToCeiling > horizon) return minutesToCeiling > 1.5 * horizon ? 'gone' : 'between';
     return {
       evidence: {
@@ -64,12 +79,12 @@ export const headingOver = stationRule({
     };
   },
   updateStep: 2,
-  staysQuiet: ({ band, limits, uncertainty }, p, bounds) => {
-    const { ceiling, windowHigh } = limits;
+  staysQuiet: (input, p, bounds) => {
+    const { ceiling, windowHigh } = input.limits;
     if (ceiling === null || windowHigh === null) return true;
     return (
-      bounds.below(windowHigh.value + p.guard_share * uncertainty) ||
-      bounds.below(leastClimbLimit(band, LEAST_MARGIN) ?? Number.NaN)
+      bounds.below(windowHigh.value + p.guard_share * input.uncertainty) ||
+      bounds.below(leastClimbLimit(input, LEAST_MARGIN) ?? Number.NaN)
     );
   },
 });

@@ -14,8 +14,9 @@ const WINDOWS = 3;
 const NEWEST_MILLIS = 2 * 3_600_000;
 /** Standard deviations of the usual pace that work at the pot may bring about. */
 const USUAL_DEVIATIONS = 4;
-/** Logarithm of how much faster than usual all newest cycles but one must be. */
+/** Logarithm of how much faster than usual all newest cycles but one must be, and the share of what most of them are. */
 const SLOW_CYCLES_LEAST = 0.1;
+const SLOW_CYCLES_SHARE = 0.5;
 /** Cold wax makes cycles wider and steeper but no more frequent; logarithm of how much more often they must come. */
 const TURNS_LEAST = 0.05;
 const TURNS_DEVIATIONS = 1.5;
@@ -25,6 +26,8 @@ const WARM_THROUGH_MILLIS = 2 * 3_600_000;
 const TOP_DEVIATIONS = 3;
 const TIMES_DEEPEST = 1.3;
 const SINKING_PACE = 0.05;
+/** Logarithm of how much more often it must turn meanwhile: work alone lets tops sink too, but slows the turns. */
+const SINKING_TURNS = 0.1;
 
 /** How many times as fast as usual it rises and falls; null unless it does in each of the newest windows. */
 function timesAsFast(input: StationInput, ratio: number, anyRatio: number): number | null {
@@ -33,29 +36,30 @@ function timesAsFast(input: StationInput, ratio: number, anyRatio: number): numb
     return timesAsFastAtWork(input, anyRatio);
   const slowest = rhythm.paces.length < WINDOWS ? 0 : Math.min(...rhythm.paces) - rhythm.pace;
   const isFast =
-    slowest > paceDeviation(rhythm, USUAL_DEVIATIONS, Math.log(ratio)) && isFasterThroughout(input);
+    slowest > paceDeviation(rhythm, USUAL_DEVIATIONS, Math.log(ratio)) && isFasterThroughout(input, slowest);
   return isFast ? Math.exp(slowest) : timesAsFastAtWork(input, anyRatio);
 }
 
-/** Work makes some cycles steep; with less wax nearly all are. */
-const isFasterThroughout = ({ levelSigns }: StationInput): boolean => {
+/** Work makes some cycles steep; with less wax nearly all are, and about as much. `most`: logarithm for most of them. */
+const isFasterThroughout = ({ levelSigns }: StationInput, most = 0): boolean => {
   const newest = levelSigns?.newest.at(-1);
-  return (
-    levelSigns === null || newest === undefined || newest.slowPace - levelSigns.pace.mean > SLOW_CYCLES_LEAST
-  );
+  if (levelSigns === null || newest === undefined) return true;
+  const least = Math.max(SLOW_CYCLES_LEAST, SLOW_CYCLES_SHARE * most);
+  return newest.slowPace - levelSigns.pace.mean > least;
 };
 
 /** The same from cycles of any width, where they are turned through faster too. */
 function timesAsFastAtWork(input: StationInput, ratio: number): number | null {
   const { at, levelSigns } = input;
-  if (levelSigns === null || levelSigns.newest.length < WINDOWS || !isFasterThroughout(input)) return null;
+  if (levelSigns === null || levelSigns.newest.length < WINDOWS) return null;
   const { newest, pace, turns } = levelSigns;
   if (pace.learned < FEWEST_LEARNED || at - (newest.at(-1)?.at ?? 0) > NEWEST_MILLIS) return null;
   const slowest = Math.min(...newest.map((window) => window.pace)) - pace.mean;
   const rarest = Math.min(...newest.map((window) => window.turns)) - turns.mean;
   const isFast =
     slowest > unusualFrom(pace, USUAL_DEVIATIONS, Math.log(ratio)) &&
-    rarest > Math.max(TURNS_LEAST, TURNS_DEVIATIONS * Math.sqrt(turns.variance));
+    rarest > Math.max(TURNS_LEAST, TURNS_DEVIATIONS * Math.sqrt(turns.variance)) &&
+    isFasterThroughout(input, slowest);
   return isFast ? Math.exp(slowest) : null;
 }
 
@@ -69,12 +73,14 @@ function sinking(input: StationInput, least: number): Sinking | null {
   const { activity, at, levelSigns } = input;
   if (levelSigns === null || activity?.kind !== 'hot' || at - activity.since < WARM_THROUGH_MILLIS)
     return null;
-  const { deepest, newest, pace, top } = levelSigns;
-  if (top.learned < FEWEST_TOPS || newest.length < WINDOWS || !isFasterThroughout(input)) return null;
+  const { deepest, newest, pace, top, turns } = levelSigns;
+  if (top.learned < FEWEST_TOPS || newest.length < WINDOWS) return null;
   if (at - (newest.at(-1)?.at ?? 0) > NEWEST_MILLIS) return null;
   const highest = Math.max(...newest.map((window) => window.top));
   const slowest = Math.min(...newest.map((window) => window.pace)) - pace.mean;
+  const rarest = Math.min(...newest.map((window) => window.turns)) - turns.mean;
   const isSinking =
+    rarest > SINKING_TURNS &&
     top.mean - highest > Math.max(unusualFrom(top, TOP_DEVIATIONS, least), TIMES_DEEPEST * deepest) &&
     slowest > Math.max(SINKING_PACE, Math.sqrt(pace.variance));
   return isSinking ? { top: highest, usual: top.mean } : null;
@@ -84,7 +90,7 @@ export const lowPot = stationRule({
   kind: 'low-pot',
   priority: 'medium',
   formula:
-    'warm-up time < share · usual warm-up time (from three on); or rise + fall in K/min, median of 7 cycles, 3 times in a row > usual by the ratio and by 4 of its standard deviations (cycles as wide as usual by pace_ratio; of any width, turning > 5 % more often, by worked_ratio); or the median top 3 times in a row below the usual one by > sinking, 3 standard deviations and 1.3 · its deepest so far, each time with all newest cycles but one > 10 % faster than usual',
+    'warm-up time < share · usual warm-up time (from three on); or rise + fall in K/min, median of 7 cycles, 3 times in a row > usual by the ratio and by 4 of its standard deviations (cycles as wide as usual by pace_ratio; of any width, turning > 5 % more often, by worked_ratio); or the median top 3 times in a row below the usual one by > sinking, 3 standard deviations and 1.3 · its deepest so far, each time with all newest cycles but one > 10 % faster than usual, and half as much as most of them',
   parameters: {
     share: parameter('share', 0.65, [0.2, 0.95]),
     pace_ratio: parameter('count', 1.3, [1.05, 5]),

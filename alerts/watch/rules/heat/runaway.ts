@@ -1,6 +1,7 @@
 // The temperature leaves the band that the thermostat kept for days, upwards, and goes on rising.
 
 import { isThermostatic, STATION_KIND_FACTS } from '../../../../lab/station-kinds.ts';
+import type { StationLimits } from '../../../../lab/limits.ts';
 import type { HeaterBand, UsualBand } from '../../measures/heater-band.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
@@ -11,10 +12,15 @@ export const FEWEST_LEARNED = 6;
 /** After a warm-up the temperature may overshoot for so long. */
 const OVERSHOOT_MILLIS = 30 * 60_000;
 /** Part of the band that the thermostat keeps is its own scatter. */
-const SCATTER_SHARE = 0.15;
+const SCATTER_SHARE = 0.1;
 const SPREADS = 3;
 /** After a door, a load or a ladle it may swing wider for so long. */
 const DISTURBED_MILLIS = 15 * 60_000;
+/**
+ * Kelvins below its usual band from which it overshoots as after a warm-up; from less it does by as much less, because the
+ * heater was on for as much less. Engineering estimate.
+ */
+const DEEP_DIP = 12;
 /** Not each door of a cabinet shows in its temperature; after one its air may swing wider by this. */
 const DOOR_CELSIUS = 2.5;
 /** What pulled it below its band makes the thermostat heat for longer: it swings as far beyond its top, up to this. */
@@ -25,36 +31,63 @@ const swingBack = ({ going, valley, valleyAt, usual }: HeaterBand): number =>
 const URGENT_MINUTES = 4;
 const URGENT_SHARE = 0.4;
 
+/** Where its top lies near the ceiling a climb is announced in the first part of the way there, whatever it scatters. */
+const CEILING_SHARE = 0.4;
+/** A rise so much slower than the usual one is no heater at full power: its contact bounces, and it still turns. */
+const SLOW_SHARE = 0.6;
+/** Of the usual band; a bouncing contact turns so far from where it should. */
+const SLOW_EXTRA = 0.5;
+
+/** Both since it turned up and of late. */
+function isSlowRise({ at, band, celsius, celsiusPerHour }: StationInput, usual: UsualBand): boolean {
+  if (band === null || band.going !== 1 || band.valleyAt === 0 || usual.riseSeconds === 0) return false;
+  const slow = (SLOW_SHARE * (usual.high - usual.low)) / usual.riseSeconds;
+  const risenSeconds = (at - band.valleyAt) / 1000;
+  return celsius - band.valley < slow * risenSeconds && (celsiusPerHour ?? 0) < 3600 * slow;
+}
+
 /** Kelvins above the usual top from which it is no cycle any more. */
 const marginOf = ({ high, learned, low, spread }: UsualBand, least: number): number =>
   Math.max(least, SCATTER_SHARE * (high - low), SPREADS * spread) * (1 + 3 / learned);
 
 /**
  * The temperature up to which a heater at work may rise by what is usual for it, °C; null while that is not known.
- * After a warm-up, a door or a ladle it may overshoot.
+ * After a warm-up, a door or a ladle it may overshoot; what its probe leapt by is no rise.
  */
-export function climbLimit(
-  { activity, at, band, disturbedAt, minutesToCeiling, overshoot, station }: StationInput,
-  leastMargin: number,
-): number | null {
+export function climbLimit(input: StationInput, leastMargin: number): number | null {
+  const { activity, at, band, disturbedAt, lift, limits, minutesToCeiling, overshoot, station } = input;
   const usual = band?.usual ?? null;
   if (usual === null || usual.learned < FEWEST_LEARNED) return null;
   const sinceHot = activity?.kind === 'hot' ? at - activity.since : 0;
-  const isUnsettled = sinceHot < OVERSHOOT_MILLIS || at - disturbedAt < DISTURBED_MILLIS;
+  const isWarmingUp = sinceHot < OVERSHOOT_MILLIS;
+  const isUnsettled = isWarmingUp || at - disturbedAt < DISTURBED_MILLIS;
   const isUrgent = minutesToCeiling !== null && minutesToCeiling <= URGENT_MINUTES;
-  const unsettled = isUnsettled ? (isUrgent ? URGENT_SHARE : 1) * (1.3 * overshoot + 0.7) : 0;
+  const dip = band === null ? 0 : Math.max(0, usual.low - band.valley);
+  const recovery = isWarmingUp ? 1 : Math.min(1, dip / DEEP_DIP);
+  const unsettled = isUnsettled ? (isUrgent ? URGENT_SHARE : 1) * (1.3 * overshoot * recovery + 0.7) : 0;
   const swing = band === null || isUrgent ? 0 : swingBack(band);
-  const allowed = Math.max(unsettled, swing) + (STATION_KIND_FACTS[station.kind].hasDoor ? DOOR_CELSIUS : 0);
-  return undisturbedLimit(usual, leastMargin) + allowed;
+  const isOver = input.celsius > usual.high && !isUrgent;
+  const slow = isOver && isSlowRise(input, usual) ? SLOW_EXTRA * (usual.high - usual.low) : 0;
+  const allowed =
+    Math.max(unsettled, swing, slow) + (STATION_KIND_FACTS[station.kind].hasDoor ? DOOR_CELSIUS : 0);
+  return undisturbedLimit(usual, limits, leastMargin) + allowed + lift;
 }
 
-const undisturbedLimit = (usual: UsualBand, leastMargin: number): number =>
-  Math.max(usual.high + marginOf(usual, leastMargin), usual.top + 0.5 * leastMargin);
+function undisturbedLimit(usual: UsualBand, { ceiling }: StationLimits, leastMargin: number): number {
+  const left = (ceiling?.value ?? Number.POSITIVE_INFINITY) - usual.top;
+  const margin = Math.max(leastMargin, Math.min(marginOf(usual, leastMargin), CEILING_SHARE * left));
+  return Math.max(usual.high + margin, usual.top + 0.5 * leastMargin);
+}
 
 /** The least that `climbLimit` can be with this usual band, °C; null while that is not known. */
-export function leastClimbLimit(band: HeaterBand | null, leastMargin: number): number | null {
+export function leastClimbLimit(
+  { band, limits }: Pick<StationInput, 'band' | 'limits'>,
+  leastMargin: number,
+): number | null {
   const usual = band?.usual ?? null;
-  return usual === null || usual.learned < FEWEST_LEARNED ? null : undisturbedLimit(usual, leastMargin);
+  return usual === null || usual.learned < FEWEST_LEARNED
+    ? null
+    : undisturbedLimit(usual, limits, leastMargin);
 }
 
 export const runaway = stationRule({
@@ -62,7 +95,7 @@ export const runaway = stationRule({
   priority: 'high',
   fewestSamples: 2,
   formula:
-    'T > usual top + max(margin, 0.15 · usual band, 3 · its scatter), after a dip below its usual band + up to 0.5 K, within 30 min of a warm-up and 15 min of a disturbance also + 1.3 · its usual overshoot + 0.7 K (0.4 of it where the ceiling is 4 min away), with a door + 2.5 K, and dT/dt > 0',
+    'T > usual top + max(margin, 0.1 · usual band, 3 · its scatter; these two at most 0.4 of the way to the ceiling), after a dip below its usual band + up to 0.5 K, within 30 min of a warm-up and 15 min of a disturbance also + 1.3 · its usual overshoot (after a disturbance the share of it that its dip is of 12 K) + 0.7 K (0.4 of it where the ceiling is 4 min away), while it rises at < 0.6 of its usual pace + 0.5 · usual band, with a door + 2.5 K, after a leap + what it leapt above its band, and dT/dt > 0',
   parameters: {
     margin_celsius_difference: parameter('celsius_difference', 0.8, [0.3, 20]),
     on_delay_seconds: onDelay(10),
@@ -84,8 +117,8 @@ export const runaway = stationRule({
       },
     };
   },
-  staysQuiet: ({ band }, p, bounds) => {
-    const top = leastClimbLimit(band, p.margin_celsius_difference);
+  staysQuiet: (input, p, bounds) => {
+    const top = leastClimbLimit(input, p.margin_celsius_difference);
     return top === null || bounds.below(top);
   },
 });

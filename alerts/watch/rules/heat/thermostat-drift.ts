@@ -23,6 +23,15 @@ const median = (values: readonly number[]): number =>
   [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)] ?? 0;
 const periodOf = ({ riseSeconds, fallSeconds }: HeatCycle): number => riseSeconds + fallSeconds;
 
+/** Cycles of a window that nobody was at work in, so that what they say is said of the heater. */
+const WINDOW_CYCLES = 7;
+const FEWEST_UNDISTURBED = 4;
+const isUndisturbed = (cycles: readonly HeatCycle[]): boolean =>
+  withoutWork(cycles.slice(-WINDOW_CYCLES)).length >= FEWEST_UNDISTURBED;
+
+const withoutWork = (cycles: readonly HeatCycle[]): readonly HeatCycle[] =>
+  cycles.filter(({ disturbed }) => !disturbed);
+
 /** Tops that scatter, and less power than usual on the whole: a bounce interrupts the heating. */
 function isRagged(rhythm: Rhythm, width: number, scatterShare: number, powerShare: number): boolean {
   const { windows } = rhythm;
@@ -45,7 +54,7 @@ const riseOf = ({ high, low, riseSeconds }: Swing): number => (high - low) / Mat
 const fallOf = ({ high, low, fallSeconds }: Swing): number => (high - low) / Math.max(1, fallSeconds);
 type Swing = Pick<HeatCycle, 'high' | 'low' | 'riseSeconds' | 'fallSeconds'>;
 
-/** Of the newest cycles nearly every top differs from the one before, and they rise more slowly than usual. */
+/** Of the newest cycles without work nearly every top differs from the one before, and they rise more slowly than usual. */
 function isRaggedOfLate(
   cycles: readonly HeatCycle[],
   at: number,
@@ -53,7 +62,7 @@ function isRaggedOfLate(
   usualScatter: number,
   powerShare: number,
 ): boolean {
-  const newest = cycles.slice(-FEW_CYCLES);
+  const newest = withoutWork(cycles.slice(-FEW_CYCLES));
   const oldest = newest[0];
   const longestMillis = FEW_USUAL_PERIODS * 1000 * (usual.riseSeconds + usual.fallSeconds);
   if (oldest === undefined || newest.length < FEW_CYCLES || at - oldest.at >= longestMillis) return false;
@@ -104,7 +113,7 @@ export const thermostatDrift = stationRule({
   kind: 'thermostat-drift',
   priority: 'medium',
   formula:
-    'of 7 cycles, twice in a row: median difference of successive tops > max(0.4 K, share · usual band, 5 · usual) and rise + fall in K/min < power share · usual; or of the newest 5, all differences of successive tops but one > max(0.3 K, 0.15 · usual band, 5 · usual), rise in K/min < power share · usual and rise + fall < 0.9 · usual; or median period of the newest 5 cycles < usual period / ratio',
+    'of 7 cycles, nobody at work in 4 of them, twice in a row: median difference of successive tops > max(0.4 K, share · usual band, 5 · usual) and rise + fall in K/min < power share · usual; or of the newest 5, nobody at work in them, all differences of successive tops but one > max(0.3 K, 0.15 · usual band, 5 · usual), rise in K/min < power share · usual and rise + fall < 0.9 · usual; or median period of the newest 5 cycles < usual period / ratio',
   parameters: {
     ratio: parameter('count', 1.8, [1.1, 5]),
     scatter_share: parameter('share', 0.1, [0.02, 1]),
@@ -126,7 +135,7 @@ export const thermostatDrift = stationRule({
     const isFast =
       width >= LEAST_BAND && isFasterThan(band.cycles, at, longestMillis, usualPeriod / p.ratio, width / 2);
     const isUneven =
-      isRagged(rhythm, width, p.scatter_share, p.power_share) ||
+      (isRagged(rhythm, width, p.scatter_share, p.power_share) && isUndisturbed(band.cycles)) ||
       isRaggedOfLate(band.cycles, at, usual, rhythm.scatter, p.power_share);
     if (!isFast && !isUneven) return 'gone';
     const newest = band.cycles.slice(-FAST_CYCLES).filter((cycle) => at - cycle.at < longestMillis);

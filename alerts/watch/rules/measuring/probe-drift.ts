@@ -2,7 +2,7 @@
 // temperature of the room: the probe drifts, or the thermostat's sensor does.
 
 import { holdsMeltedWax } from '../../../../lab/station-kinds.ts';
-import type { HeatCycle } from '../../measures/heater-band.ts';
+import { type HeatCycle, paceOf } from '../../measures/heater-band.ts';
 import { type Rest, restShift } from '../../measures/rest.ts';
 import type { Evaluation } from '../../rule/condition-timer.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
@@ -11,6 +11,8 @@ import { stationRule } from '../../rule/rule.ts';
 const NEWEST_CYCLES = 8;
 const FEWEST_REFERENCE = 40;
 const REFERENCE_MILLIS = 20 * 3_600_000;
+/** Logarithm of how much faster or slower than in its first days it cycles: it holds less wax, or more, or is weaker. */
+const MOST_PACE_CHANGE = 0.15;
 /** Stretches of ten minutes at rest before the usual difference from the room means anything. */
 const FEWEST_AT_REST = 36;
 
@@ -22,6 +24,8 @@ interface Tops {
   /** Of the newest cycles; null while there are fewer than are asked for. */
   readonly oldestAt: number | null;
   readonly top: number;
+  /** Natural logarithm of rise and fall together, kelvins a minute. */
+  readonly pace: number;
 }
 
 // Cycles change once in some minutes and are asked at every reading.
@@ -33,7 +37,8 @@ function newestTops(cycles: readonly HeatCycle[], above: number): Tops {
   if (before?.above === above) return before;
   const newest = cycles.filter(({ high }) => high > above).slice(-NEWEST_CYCLES);
   const oldestAt = newest.length < NEWEST_CYCLES ? null : (newest[0]?.at ?? null);
-  const tops = { above, oldestAt, top: medianOf(newest.map(({ high }) => high)) };
+  const [top, pace] = [medianOf(newest.map(({ high }) => high)), medianOf(newest.map(paceOf))];
+  const tops = { above, oldestAt, top, pace };
   remembered.set(cycles, tops);
   return tops;
 }
@@ -50,7 +55,7 @@ export const probeDrift = stationRule({
   kind: 'probe-drift',
   priority: 'medium',
   formula:
-    '|median top of the newest 8 cycles − top of the first days| > limit; while off for hours: |T − T of the places around it − what that usually is| > limit',
+    '|median top of the newest 8 cycles − top of the first days| > limit while rise + fall in K/min differ from those days by < 15 %; while off for hours: |T − T of the places around it − what that usually is| > limit',
   parameters: {
     limit_celsius_difference: parameter('celsius_difference', 1.2, [0.3, 10]),
     on_delay_seconds: onDelay(1800),
@@ -66,8 +71,9 @@ export const probeDrift = stationRule({
     if (band === null || reference === null || reference.cycles < FEWEST_REFERENCE) return unjudged;
     const usual = band.usual;
     if (usual === null || at - reference.since < REFERENCE_MILLIS) return unjudged;
-    const { oldestAt, top } = newestTops(band.cycles, usual.low);
+    const { oldestAt, pace, top } = newestTops(band.cycles, usual.low);
     if (oldestAt === null || at - oldestAt > 8 * 3_600_000) return unjudged;
+    if (Math.abs(pace - (reference.pace ?? pace)) > MOST_PACE_CHANGE) return unjudged;
     const crept = top - reference.high;
     const limit = Math.max(p.limit_celsius_difference, 4 * usual.spread);
     if (Math.abs(crept) <= limit) return Math.abs(crept) <= 0.7 * limit ? 'gone' : 'between';

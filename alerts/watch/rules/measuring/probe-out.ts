@@ -1,6 +1,7 @@
 // A probe that fell faster than wax can cool: it hangs in the air, and the pot may be hot.
 
 import { holdsMeltedWax, STATION_KIND_FACTS } from '../../../../lab/station-kinds.ts';
+import type { UsualBand } from '../../measures/heater-band.ts';
 import { highestWithin } from '../../measures/recent.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
@@ -8,6 +9,17 @@ import { FEWEST_LEARNED } from '../heat/runaway.ts';
 
 /** Molten wax takes many minutes to freeze: 150 to 200 kJ/kg leave it first. */
 const FREEZING_MILLIS = 8 * 60_000;
+/**
+ * At the pace at which a pot falls between two heatings its wax would fall by 60 K and more while it freezes (150 kJ/kg
+ * over 2.5 kJ/(kg K)); a lid off, a cold room and the thin layer at its top may take off four fifths. No longer than so.
+ */
+const FREEZING_KELVINS = 12;
+const LONGEST_FREEZING_MILLIS = 14 * 60_000;
+function freezingMillis(usual: UsualBand | null): number {
+  if (usual === null || usual.learned < FEWEST_LEARNED || usual.fallSeconds === 0) return FREEZING_MILLIS;
+  const seconds = (FREEZING_KELVINS * usual.fallSeconds) / Math.max(0.1, usual.high - usual.low);
+  return Math.min(LONGEST_FREEZING_MILLIS, Math.max(FREEZING_MILLIS, 1000 * seconds));
+}
 const FALL_MILLIS = 180_000;
 /**
  * In air a probe falls several K a minute, freezing wax about one. The range of a class may lie above that of the wax in the
@@ -23,7 +35,7 @@ export const probeOut = stationRule({
   priority: 'high',
   fewestSamples: 2,
   formula:
-    'pot: below its melting range within 8 min of being molten after a fall of ≥ 5 K within 3 min, or in the lowest fifth of it within 2.5 min; bath: fell by ≥ fall within 3 min; until T is back within 3 K of the usual band',
+    'pot: below its melting range within 8 min of being molten (up to 14 min, as long as 12 K take at its usual fall) after a fall of ≥ 5 K within 3 min, or in the lowest fifth of it within 2.5 min; bath: fell by ≥ fall within 3 min; until T is back within 3 K of the usual band',
   parameters: {
     fall_celsius_difference: parameter('celsius_difference', 8, [3, 40]),
     on_delay_seconds: onDelay(20),
@@ -48,7 +60,7 @@ export const probeOut = stationRule({
     if (wax !== null && melts) {
       const since = moltenAt > 0 ? at - moltenAt : Number.POSITIVE_INFINITY;
       const [lowEnd, highEnd] = [wax.melting.low.value, wax.melting.high.value];
-      const isBelow = since < FREEZING_MILLIS && celsius < lowEnd - 2 && fall >= AIR_FALL_KELVIN;
+      const isBelow = since < freezingMillis(usual) && celsius < lowEnd - 2 && fall >= AIR_FALL_KELVIN;
       const isSkipped =
         since < BEGINS_FREEZING_MILLIS && celsius < lowEnd + NEAR_LOW_END_SHARE * (highEnd - lowEnd);
       return isSkipped || isBelow ? holding : 'gone';
@@ -68,6 +80,6 @@ export const probeOut = stationRule({
     const [low, high] = [wax.melting.low.value, wax.melting.high.value];
     if (bounds.above(low + NEAR_LOW_END_SHARE * (high - low))) return true;
     // Frozen for long; it is seen molten only above its melting range.
-    return at - moltenAt >= FREEZING_MILLIS && bounds.below(high);
+    return at - moltenAt >= LONGEST_FREEZING_MILLIS && bounds.below(high);
   },
 });

@@ -1,0 +1,91 @@
+// Readings that rise faster than their heater can: the probe was moved, and nothing climbs.
+
+import { describe, expect, it } from 'vitest';
+import type { Entry } from '../../../lab/entry.ts';
+import { dipPot, labOf, probeOf, readingOf } from '../../../tests/rehearsal.ts';
+import { waxWatch } from '../wax-watch.ts';
+
+const HOUR = 3600;
+/** Warms up at 1 K a minute from 20 °C, then cycles within 4 K about the middle. */
+const pot =
+  (middle: number, periodSeconds = 600) =>
+  (second: number): number => {
+    const swing = middle + 2 * (1 - 4 * Math.abs(((second / periodSeconds) % 1) - 0.5));
+    return Math.min(20 + second / 60, swing);
+  };
+const twoPots = labOf(
+  [
+    { ...dipPot, id: 'pot-1', window_celsius: [75, 85] },
+    { ...dipPot, id: 'pot-2', window_celsius: [84, 94] },
+  ],
+  [probeOf('p1', 'pot-1'), probeOf('p2', 'pot-2')],
+);
+const onePot = labOf([{ ...dipPot, window_celsius: [75, 85] }], [probeOf('p1', 'pot-1')]);
+
+const readings = (probe: string, step: number, to: number, celsius: (second: number) => number) =>
+  Array.from(
+    { length: Math.floor(to / step) },
+    (_, index): Entry => readingOf(probe, index * step, celsius(index * step)),
+  );
+const begun = (entries: readonly Entry[], lab: typeof onePot) =>
+  waxWatch
+    .stepAll(
+      waxWatch.initial(),
+      [...entries].sort((a, b) => a.receivedAt - b.receivedAt),
+      lab,
+    )
+    .findings.filter(({ phase }) => phase === 'begins')
+    .map(({ rule, subject, at }) => ({
+      alarm: `${rule} ${subject}`,
+      second: (at - (entries[0]?.receivedAt ?? 0)) / 1000,
+    }));
+
+describe('the probes of two pots', () => {
+  const swapped = 5 * HOUR + 90;
+  const [cooler, hotter] = [pot(80), pot(89, 900)];
+  const entries = [
+    ...readings('p1', 10, 6 * HOUR, (second) => (second < swapped ? cooler : hotter)(second)),
+    ...readings('p2', 15, 6 * HOUR, (second) => (second < swapped ? hotter : cooler)(second)),
+  ];
+  it('that have changed places are both blamed within minutes, and no pot climbs', () => {
+    const alarms = begun(entries, twoPots);
+    expect(alarms.slice(0, 2).map(({ alarm }) => alarm)).toEqual(['probe-jump p1', 'probe-jump p2']);
+    expect(alarms[1]?.second).toBeLessThan(swapped + 180);
+    expect(alarms.map(({ alarm }) => alarm)).not.toContain('runaway pot-1');
+  });
+});
+
+describe('a probe in the air', () => {
+  it('that cools slowly is out of the wax: wax would freeze on the way', () => {
+    const out = 5 * HOUR;
+    const slow = (second: number) =>
+      second < out ? pot(80)(second) : 41 + 39 * Math.exp((out - second) / 420);
+    expect(begun(readings('p1', 10, 6 * HOUR, slow), onePot).map(({ alarm }) => alarm)).toContain(
+      'probe-out pot-1',
+    );
+  });
+});
+
+describe('a probe', () => {
+  const moved = 5 * HOUR;
+  /** Goes to 9 K above where it was with a time constant. */
+  const leap = (lagSeconds: number) => (second: number) =>
+    pot(80)(second) + (second < moved ? 0 : 9 * (1 - Math.exp((moved - second) / lagSeconds)));
+  it.each([{ lagSeconds: 1 }, { lagSeconds: 20 }])(
+    'that leaps by 9 K with a time constant of $lagSeconds s is blamed, and its pot does not climb',
+    ({ lagSeconds }) => {
+      const alarms = begun(readings('p1', 5, 6 * HOUR, leap(lagSeconds)), onePot).map(({ alarm }) => alarm);
+      expect(alarms[0]).toBe('probe-jump p1');
+      expect(alarms).not.toContain('runaway pot-1');
+    },
+  );
+  it.each([{ step: 5 }, { step: 60 }])(
+    'that is read every $step s follows a stuck thermostat, and is not blamed for the climb',
+    ({ step }) => {
+      const stuck = (second: number) => (second < moved ? pot(80)(second) : 78 + (second - moved) / 50);
+      const alarms = begun(readings('p1', step, 5.3 * HOUR, stuck), onePot).map(({ alarm }) => alarm);
+      expect(alarms[0]).toBe('runaway pot-1');
+      expect(alarms).not.toContain('probe-jump p1');
+    },
+  );
+});

@@ -1,0 +1,54 @@
+// What is no habit of a heater: wax that freezes, and a band that moved because the pot holds less.
+
+import { describe, expect, it } from 'vitest';
+import type { Entry } from '../../../lab/entry.ts';
+import { waxClass } from '../../../wax/wax-class.ts';
+import { dipPot, labOf, potLab, probeOf, readingOf } from '../../../tests/rehearsal.ts';
+import { waxWatch } from '../wax-watch.ts';
+import { RULES } from './all-rules.ts';
+
+const HOUR = 3600;
+const every = (step: number, to: number, celsius: (second: number) => number): readonly Entry[] =>
+  Array.from({ length: Math.floor(to / step) }, (_, index) =>
+    readingOf('p1', index * step, celsius(index * step)),
+  );
+const rulesOf = (entries: readonly Entry[], lab = potLab()) =>
+  waxWatch
+    .stepAll(waxWatch.initial(), entries, lab)
+    .findings.filter(({ phase }) => phase === 'begins')
+    .map(({ rule }) => rule);
+
+describe('wax that freezes for hours before its pot is heated again', () => {
+  const melted = waxClass('inlay-dip').melting.high.value;
+  const lab = labOf([{ ...dipPot, window_celsius: [melted, melted + 12] }], [probeOf('p1', 'pot-1')]);
+  it('is no band that its pot climbs out of', () => {
+    const entries = every(30, 6 * HOUR, (second) => {
+      if (second < HOUR) return melted + 3;
+      if (second < 4 * HOUR) return melted - 1;
+      return Math.min(melted + 8, melted - 1 + (second - 4 * HOUR) / 60) + 0.3 * Math.sin(second / 50);
+    });
+    expect(rulesOf(entries, lab)).not.toContain('runaway');
+  });
+});
+
+describe('a band that creeps up over a day', () => {
+  const kelvins = 1.8 * (RULES['probe-drift'].parameters.limit_celsius_difference?.default ?? Number.NaN);
+  /** Two days; in the second its tops rise and it cycles so many times as fast in the end. */
+  const creeping = (times: number) => {
+    let [celsius, isRising] = [88, true];
+    return (second: number) => {
+      const share = Math.min(1, Math.max(0, second / HOUR - 30) / 20);
+      const pace = (1 + share * (times - 1)) / 150;
+      celsius += (isRising ? 30 : -30) * pace;
+      if (celsius >= 91 + share * kelvins) isRising = false;
+      if (celsius <= 87 + share * kelvins) isRising = true;
+      return celsius;
+    };
+  };
+  it.each([
+    { times: 1, raised: true },
+    { times: 1.35, raised: false },
+  ])('is that of a drifting probe where it cycles $times times as fast as before: $raised', (crept) => {
+    expect(rulesOf(every(30, 60 * HOUR, creeping(crept.times))).includes('probe-drift')).toBe(crept.raised);
+  });
+});
