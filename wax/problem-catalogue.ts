@@ -317,6 +317,7 @@ export const PROBLEMS = {
   ...problems('sheets', 404, ['night-ahead']),
   ...problems('sheets', 403, ['person-must-sign']),
   ...problems('sheets', 404, ['unknown-training']),
+  ...problems('sheets', 503, ['sheets-waiting']),
   ...problems('sheets', 409, ['night-not-over', 'sheet-changed', 'already-signed', 'already-withdrawn']),
   ...problems('notices', 400, ['push-service-unknown']),
   ...problems('notices', 403, [

@@ -1,8 +1,9 @@
 // The composition is checked by its own client where that is installed, and as a document everywhere.
 
 import { spawnSync } from 'node:child_process';
-import { readFileSync } from 'node:fs';
+import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { validate } from 'dockerfile-utils';
 import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
 
@@ -19,6 +20,8 @@ interface Service {
 }
 const { services } = parse(text) as { readonly services: Readonly<Record<string, Service>> };
 
+const image = readFileSync(join(root, 'Dockerfile'), 'utf8');
+
 const composeClient = ['docker compose', 'docker-compose'].find(
   (client) => spawnSync('sh', ['-c', `${client} version`], { stdio: 'ignore' }).status === 0,
 );
@@ -29,7 +32,7 @@ describe('the composition of broker, series store and app', () => {
     expect(staying.map(([name]) => name).sort()).toEqual(['broker', 'series', 'waxwarden']);
     for (const [name, { healthcheck }] of staying)
       if (name !== 'waxwarden') expect(healthcheck, name).toBeDefined();
-    expect(readFileSync(join(root, 'Dockerfile'), 'utf8')).toContain('HEALTHCHECK');
+    expect(image).toContain('HEALTHCHECK');
     expect(Object.values(services.waxwarden?.depends_on ?? {}).map(({ condition }) => condition)).toEqual([
       'service_healthy',
       'service_healthy',
@@ -56,5 +59,24 @@ describe('the composition of broker, series store and app', () => {
       encoding: 'utf8',
     });
     expect({ status, stderr: status === 0 ? '' : stderr }).toEqual({ status: 0, stderr: '' });
+  });
+});
+
+describe('the image', () => {
+  it('is described without a fault that a parser of its format finds', () => {
+    expect(validate(image).map(({ message, range }) => [range.start.line + 1, message])).toEqual([]);
+  });
+
+  it('would be refused with one', () => {
+    expect(validate(image.replace('COPY . .', 'COPPY . .'))).toHaveLength(1);
+  });
+
+  it('copies what is there and starts what the build makes', () => {
+    const copied = [...image.matchAll(/^COPY (?!--from)(.+) \S+$/gm)].flatMap(([, files = '']) =>
+      files.split(' '),
+    );
+    expect(copied.filter((file) => !existsSync(join(root, file)))).toEqual([]);
+    const [, program = ''] = /^CMD \[.*"dist\/([\w/]+)\.js"\]$/m.exec(image) ?? [];
+    expect(existsSync(join(root, `${program}.ts`))).toBe(true);
   });
 });

@@ -17,6 +17,7 @@ const SOURCES = [
   'pipeline',
   'dashboard/server',
   'dashboard/queries',
+  'dashboard/reports',
   'cli',
 ];
 const CATALOGUE = 'wax/problem-catalogue.ts';

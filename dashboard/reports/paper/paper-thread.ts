@@ -2,7 +2,13 @@
 // nor the end of the process may wait for that. One document at a time.
 
 import { Worker } from 'node:worker_threads';
+import { ProblemError } from '../../../wax/problem-error.ts';
 import type { MakePaper, PaperOrder } from '../night/paper-order.ts';
+
+/** A minute's work; whoever asks for more than that is asked to come again. */
+const MOST_WAITING = 20;
+
+class PaperRefusal extends ProblemError<'sheets-waiting'> {}
 
 /** From sources the thread needs the loader that strips types; what is built needs nothing. */
 function startWorker(order: PaperOrder): Worker {
@@ -32,10 +38,17 @@ const draw: MakePaper = (order, signal) =>
 
 /** What is asked for meanwhile waits for its turn. */
 export const paperThread = (): MakePaper => {
+  let waiting = 0;
   let drawing: Promise<unknown> = Promise.resolve();
-  return (order, signal) => {
+  return async (order, signal) => {
+    if (waiting >= MOST_WAITING) throw new PaperRefusal('sheets-waiting', { most: MOST_WAITING });
+    waiting += 1;
     const drawn = drawing.then(() => draw(order, signal));
     drawing = drawn.catch(() => {});
-    return drawn;
+    try {
+      return await drawn;
+    } finally {
+      waiting -= 1;
+    }
   };
 };
