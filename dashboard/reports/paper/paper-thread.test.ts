@@ -1,12 +1,16 @@
 import { describe, expect, it } from 'vitest';
 import { problemOf } from '../../../wax/problem-error.ts';
 import type { NightSheet } from '../../api/night.ts';
+import type { PaperOrder } from '../night/paper-order.ts';
 import { paperThread } from './paper-thread.ts';
 
-const order = {
-  ...{ kind: 'night', sheet: {} as NightSheet, timeZone: 'UTC', size: 'a4' },
+const order: PaperOrder = {
+  kind: 'night',
+  sheet: {} as NightSheet,
+  timeZone: 'UTC',
+  size: 'a4',
   reader: { language: 'en', temperatureUnit: 'celsius', hourCycle: 'h23' },
-} as const;
+};
 const codeOf = (asked: Promise<unknown>): Promise<string> =>
   asked.then(
     () => 'drawn',
