@@ -1,25 +1,30 @@
 // Circles between folders, at every depth of the tree: files may import each other without one while their folders do
-// not. `node scripts/folder-circles.mjs [ROOT]` prints each circle of the product's folders and fails when there is one.
+// not.
 
-import { execFileSync } from 'node:child_process';
+import { spawnSync } from 'node:child_process';
 import { dirname, join } from 'node:path';
-import { pathToFileURL } from 'node:url';
 import { alg, Graph } from '@dagrejs/graphlib';
 import { PRODUCT, root } from './ready.mjs';
 
-/** Imports of product code as pairs of paths from the root, tests left out. */
-export function productImports(tree = root) {
-  const json = execFileSync(
+/** What the checker of imports reports of these folders: every module with what it imports, and broken rules. */
+export function cruise(folders = PRODUCT) {
+  const { stdout, stderr } = spawnSync(
     process.execPath,
     [
       join(root, 'node_modules/dependency-cruiser/bin/dependency-cruise.mjs'),
-      ...['--config', '.dependency-cruiser.cjs', '--output-type', 'json', ...PRODUCT],
+      ...['--config', '.dependency-cruiser.cjs', '--output-type', 'json', ...folders],
     ],
-    { cwd: tree, maxBuffer: 1 << 28, encoding: 'utf8' },
+    { cwd: root, maxBuffer: 1 << 28, encoding: 'utf8' },
   );
+  if (stdout === '') throw new Error(stderr);
+  return JSON.parse(stdout);
+}
+
+/** Imports of product code as pairs of paths from the root, tests left out. */
+export function productImports({ modules } = cruise()) {
   const isProduct = (file) => PRODUCT.includes(file.split('/')[0]) && !/\.test\.tsx?$/.test(file);
-  return JSON.parse(json)
-    .modules.filter(({ source }) => isProduct(source))
+  return modules
+    .filter(({ source }) => isProduct(source))
     .flatMap(({ source, dependencies }) =>
       dependencies
         .filter(({ resolved }) => isProduct(resolved))
@@ -45,10 +50,4 @@ export function folderCircles(imports) {
     for (const circle of alg.findCycles(graph)) circles.set([...circle].sort().join(), [...circle].sort());
   }
   return [...circles.values()];
-}
-
-if (import.meta.url === pathToFileURL(process.argv[1] ?? '').href) {
-  const circles = folderCircles(productImports());
-  for (const circle of circles) console.error(`Folders import each other in a circle: ${circle.join(', ')}`);
-  process.exit(circles.length > 0 ? 1 : 0);
 }

@@ -133,7 +133,7 @@ export const run = async (): Promise<void> => {
     caution: 'Hot wax burns.',
   });
   const debugPort = await freePort();
-  const browser = await startBrowser([`--remote-debugging-port=${debugPort}`]);
+  const browser = await startBrowser({ args: [`--remote-debugging-port=${debugPort}`] });
   const test = await serverForTests({ demo: true, webRoot: WEB_ROOT, alarmWords });
   const address = await test.server.listen({ host: '127.0.0.1', port: 0 });
   try {

@@ -1,5 +1,7 @@
-// Debian's Chromium under playwright-core, without its calls to the outside.
+// Debian's Chromium under playwright-core, without its calls to the outside: where it is installed its headless shell,
+// the same engine without the parts of a window, which takes little more than half the processor time.
 
+import { existsSync } from 'node:fs';
 import {
   type Browser,
   type BrowserContext,
@@ -8,16 +10,25 @@ import {
   type Page,
 } from 'playwright-core';
 
-export const startBrowser = (more: readonly string[] = []): Promise<Browser> =>
+const CHROMIUM = '/usr/bin/chromium';
+const SHELL = '/usr/bin/chromium-headless-shell';
+
+interface BrowserOptions {
+  /** With notifications and whatever else only a browser with windows has. */
+  readonly isWhole?: boolean;
+  readonly args?: readonly string[];
+}
+
+export const startBrowser = ({ isWhole = false, args = [] }: BrowserOptions = {}): Promise<Browser> =>
   chromium.launch({
-    executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium',
+    executablePath: process.env.CHROMIUM ?? (!isWhole && existsSync(SHELL) ? SHELL : CHROMIUM),
     args: [
       '--no-sandbox',
       '--disable-background-networking',
       '--disable-component-update',
       '--disable-sync',
       '--no-first-run',
-      ...more,
+      ...args,
     ],
   });
 

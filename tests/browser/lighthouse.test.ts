@@ -16,7 +16,7 @@ describe('Lighthouse', () => {
   let screens: BuiltScreens;
   beforeAll(async () => {
     debugPort = await freePort();
-    browser = await startBrowser([`--remote-debugging-port=${debugPort}`]);
+    browser = await startBrowser({ args: [`--remote-debugging-port=${debugPort}`] });
     screens = await openScreens();
     await fillLab(screens, 8);
     await fillRecords(screens);
