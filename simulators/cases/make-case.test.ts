@@ -8,9 +8,9 @@ const LONG = 120_000;
 const HARMLESS = ['power_cut_short', 'clock_ahead', 'clock_behind'];
 const seeded = (names: readonly string[]) => names.map((name, index) => [name, 100 + index] as const);
 
-const readingsOf = (made: LabelledCase, probe: string): readonly number[] => {
-  const index = made.probes.indexOf(probe);
-  return Array.from(made.readings.celsius).filter((_, i) => made.readings.probe[i] === index);
+const readingsOf = ({ probes, readings }: LabelledCase, probe: string): Float64Array => {
+  const index = probes.indexOf(probe);
+  return readings.celsius.filter((_, place) => readings.probe[place] === index);
 };
 
 const expectSound = (made: LabelledCase) => {

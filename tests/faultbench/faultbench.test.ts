@@ -2,8 +2,9 @@ import { spawnSync } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { writeCase } from '../../simulators/cases/write-case.ts';
+import { run } from './faultbench.ts';
 import type { Figure } from './figures.ts';
 import { potCase } from './rehearsed-case.ts';
 
@@ -61,9 +62,10 @@ describe('the bench on the command line', () => {
     [['--seeds', '1', '--jobs', '0'], /--jobs: write a whole number/],
     [['--seeds', '1', '--history=-2'], /--history: write hours/],
     [['--seed', '1'], /--seed/],
-  ])('refuses %j with a word on what to do', (args, message) => {
-    const { status, stderr } = bench(...args);
-    expect(status).toBe(2);
-    expect(stderr).toMatch(message);
+  ])('refuses %j with a word on what to do', async (args, message) => {
+    const printed = vi.spyOn(console, 'error').mockReturnValue();
+    expect(await run(args)).toBe(2);
+    expect(printed.mock.calls.flat().join('\n')).toMatch(message);
+    printed.mockRestore();
   });
 });

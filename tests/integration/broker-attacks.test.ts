@@ -8,7 +8,7 @@ import { connect, connectAsync, type IClientOptions, type MqttClient } from 'mqt
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { passwordHashOf } from '../../collector/intake/broker-access.ts';
 import type { Intake } from '../../collector/intake/intake.ts';
-import { startIntake } from '../../collector/intake/start-intake.ts';
+import { startIntake } from './built-intake.ts';
 import { tailReader } from '../../collector/journal/tail-reader.ts';
 import { until } from './until.ts';
 

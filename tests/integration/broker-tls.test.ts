@@ -5,7 +5,7 @@ import { connect as connectPlain } from 'node:net';
 import { connectAsync, type IClientOptions, type MqttClient } from 'mqtt';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { Intake } from '../../collector/intake/intake.ts';
-import { startIntake } from '../../collector/intake/start-intake.ts';
+import { startIntake } from './built-intake.ts';
 import { type Authority, openAuthority } from '../../dashboard/server/https/authority.ts';
 import { epochMillis } from '../../wax/units.ts';
 import { temporaryFolder } from './lab-process.ts';

@@ -6,7 +6,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, expect, it } from 'vitest';
 import { waxWatch } from '../../alerts/watch/wax-watch.ts';
-import { startIntake } from '../../collector/intake/start-intake.ts';
+import { startIntake } from './built-intake.ts';
 import { tailReader } from '../../collector/journal/tail-reader.ts';
 import { SampleBuffer } from '../../gateway/buffer.ts';
 import { Uplink } from '../../gateway/uplink.ts';

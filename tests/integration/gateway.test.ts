@@ -8,7 +8,7 @@ import { join, resolve } from 'node:path';
 import Database from 'better-sqlite3';
 import { connectAsync } from 'mqtt';
 import { afterEach, expect, it } from 'vitest';
-import { startIntake } from '../../collector/intake/start-intake.ts';
+import { startIntake } from './built-intake.ts';
 import { tailReader } from '../../collector/journal/tail-reader.ts';
 import { withArrived } from '../../collector/qualify/sequence.ts';
 import type { Entry } from '../../lab/entry.ts';
@@ -38,18 +38,13 @@ function oneWireTree(): string {
   return folder;
 }
 
+/** From the root of the checkout, where tests run. */
+const GATEWAY = 'dist/gateway/main.js';
+
 function startGateway(settings: string): ChildProcess {
-  const child = spawn(
-    process.execPath,
-    [
-      '--disable-warning=ExperimentalWarning',
-      '--import',
-      './scripts/typescript-hooks.mjs',
-      'gateway/main.ts',
-      settings,
-    ],
-    { stdio: 'ignore' },
-  );
+  const child = spawn(process.execPath, ['--disable-warning=ExperimentalWarning', GATEWAY, settings], {
+    stdio: 'ignore',
+  });
   cleanups.push(() => child.kill('SIGKILL'));
   return child;
 }
@@ -223,11 +218,7 @@ it('the last will of a gateway that dies takes it offline', async () => {
 it('settings that are wrong end the gateway with status 2 and the place in the file', async () => {
   const settings = join(temporary(), 'gateway.yaml');
   writeFileSync(settings, 'site: lab-1\n');
-  const child = spawn(
-    process.execPath,
-    ['--import', './scripts/typescript-hooks.mjs', 'gateway/main.ts', settings],
-    { stdio: ['ignore', 'ignore', 'pipe'] },
-  );
+  const child = spawn(process.execPath, [GATEWAY, settings], { stdio: ['ignore', 'ignore', 'pipe'] });
   let printed = '';
   child.stderr.on('data', (data) => {
     printed += String(data);

@@ -7,7 +7,7 @@ import { connectAsync, type MqttClient } from 'mqtt';
 import { afterAll, afterEach, describe, expect, it } from 'vitest';
 import { brokerLogin } from '../../collector/intake/broker-login.ts';
 import type { EmbeddedBroker, ExternalBroker, Intake, IntakeOptions } from '../../collector/intake/intake.ts';
-import { startIntake } from '../../collector/intake/start-intake.ts';
+import { startIntake } from './built-intake.ts';
 import { tailReader } from '../../collector/journal/tail-reader.ts';
 import type { Entry } from '../../lab/entry.ts';
 import { epochMillis } from '../../wax/units.ts';

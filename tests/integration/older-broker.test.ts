@@ -5,7 +5,7 @@ import { once } from 'node:events';
 import { connectAsync } from 'mqtt';
 import { afterEach, describe, expect, it } from 'vitest';
 import type { Intake } from '../../collector/intake/intake.ts';
-import { startIntake } from '../../collector/intake/start-intake.ts';
+import { startIntake } from './built-intake.ts';
 import { tailReader } from '../../collector/journal/tail-reader.ts';
 import { freePort } from '../free-port.ts';
 import { temporaryFolder } from './lab-process.ts';

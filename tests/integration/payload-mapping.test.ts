@@ -5,7 +5,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { connectAsync } from 'mqtt';
 import { afterEach, expect, it } from 'vitest';
-import { startIntake } from '../../collector/intake/start-intake.ts';
+import { startIntake } from './built-intake.ts';
 import { tailReader } from '../../collector/journal/tail-reader.ts';
 import type { PayloadMapping } from '../../lab/payload-mapping.ts';
 import { startMosquitto } from './mosquitto.ts';

@@ -7,7 +7,7 @@ import { join } from 'node:path';
 import { connectAsync, type MqttClient } from 'mqtt';
 import { afterEach, describe, expect, it } from 'vitest';
 import type { Intake } from '../../collector/intake/intake.ts';
-import { startIntake } from '../../collector/intake/start-intake.ts';
+import { startIntake } from './built-intake.ts';
 import { tailReader } from '../../collector/journal/tail-reader.ts';
 import { type Mosquitto, startMosquitto } from './mosquitto.ts';
 import { temporaryFolder } from './lab-process.ts';

@@ -7,7 +7,7 @@ import { connectAsync } from 'mqtt';
 import { newClient, type UPayload } from 'sparkplug-client';
 import { afterAll, afterEach, expect, it } from 'vitest';
 import type { Intake } from '../../collector/intake/intake.ts';
-import { startIntake } from '../../collector/intake/start-intake.ts';
+import { startIntake } from './built-intake.ts';
 import { tailReader } from '../../collector/journal/tail-reader.ts';
 import type { Entry } from '../../lab/entry.ts';
 import { startMosquitto } from './mosquitto.ts';
