@@ -42,9 +42,9 @@ const shared = {
 
 export default defineConfig({
   test: {
-    // Nearly half of the time of tests is waiting for a broker, a page or a process: two files more than there are
+    // Nearly half of the time of tests is waiting for a broker, a page or a process: three files more than there are
     // cores fill it.
-    maxWorkers: availableParallelism() + 2,
+    maxWorkers: availableParallelism() + 3,
     sequence: { sequencer: LongestFirst },
     projects: [
       {
