@@ -8,7 +8,7 @@ import { epochMillis } from '../../wax/units.ts';
 import { until } from '../integration/until.ts';
 import { type PushService, type Received, startPushService } from '../push-service.ts';
 import { PASSWORDS } from '../server-for-tests.ts';
-import { closeContexts, sharedBrowser } from './browser.ts';
+import { startBrowser } from './browser.ts';
 import { type BuiltScreens, fillLab, openScreens } from './built-screens.ts';
 
 let service: PushService;
@@ -81,7 +81,7 @@ describe('a phone that is subscribed', () => {
     expect(manager.cookie).not.toBe('');
     // That all is in order is said only with live data from every station.
     await fillLab(screens, 2);
-    browser = await sharedBrowser();
+    browser = await startBrowser({ isWhole: true });
     context = await browser.newContext({ viewport: { width: 390, height: 844 }, locale: 'en-GB' });
     await context.grantPermissions(['notifications'], { origin: screens.address });
     const subscription = service.subscribe();
@@ -101,7 +101,7 @@ describe('a phone that is subscribed', () => {
     await countShown();
   });
   afterAll(async () => {
-    await closeContexts(browser);
+    await browser?.close();
     await screens?.close();
     await service?.close();
   });
