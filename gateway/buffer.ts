@@ -1,6 +1,8 @@
 // What was measured and not yet acknowledged by the broker, on disk: a power cut loses nothing that was measured. Each
-// sweep has a number that is never used again, so that whoever receives them can prove that none is missing.
+// sweep has a number that is never used again, so that whoever receives them can prove that none is missing; the buffer
+// has an id, so that a board that was set up anew and counts from 1 again is not taken for one that sends its past.
 
+import { randomBytes } from 'node:crypto';
 import Database from 'better-sqlite3';
 import type { Sample } from './sample.ts';
 
@@ -24,8 +26,12 @@ const waitingOf = ({ sequence, samples, is_clock_set }: Row): Waiting => ({
   isClockSet: is_clock_set === 1,
 });
 
+const ID_BYTES = 8;
+
 export class SampleBuffer {
   readonly #database: Database.Database;
+  /** Whose numbers the sweeps bear. */
+  readonly id: string;
 
   /** `file` may be `:memory:`. */
   constructor(file: string) {
@@ -34,8 +40,18 @@ export class SampleBuffer {
     this.#database.pragma('synchronous = FULL');
     this.#database.exec(
       `CREATE TABLE IF NOT EXISTS waiting (sequence INTEGER PRIMARY KEY AUTOINCREMENT, at INTEGER NOT NULL,
-         samples TEXT NOT NULL, is_clock_set INTEGER NOT NULL)`,
+         samples TEXT NOT NULL, is_clock_set INTEGER NOT NULL);
+       CREATE TABLE IF NOT EXISTS buffer (id TEXT NOT NULL)`,
     );
+    this.id = this.#database.transaction(() => this.#ownId())();
+  }
+
+  #ownId(): string {
+    const before = this.#database.prepare<[], string>('SELECT id FROM buffer').pluck().get();
+    if (before !== undefined) return before;
+    const id = randomBytes(ID_BYTES).toString('hex');
+    this.#database.prepare('INSERT INTO buffer (id) VALUES (?)').run(id);
+    return id;
   }
 
   /** Answers the number of the sweep. */

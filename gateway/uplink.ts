@@ -126,7 +126,9 @@ export class Uplink {
     const sequences = sweeps.map(({ sequence }) => sequence);
     for (const sequence of sequences) this.#onTheirWay.add(sequence);
     try {
-      const message = await client.publishAsync(this.#topic(last), senmlPack(sweeps), { qos: 1 });
+      const message = await client.publishAsync(this.#topic(last), senmlPack(this.#buffer.id, sweeps), {
+        qos: 1,
+      });
       const messageId = message !== undefined && 'messageId' in message ? message.messageId : undefined;
       if (messageId !== undefined && this.#unreceived.delete(messageId)) {
         this.#trouble('nobody subscribes to this site; waiting for the collector');

@@ -44,6 +44,8 @@ export interface SequenceEntry {
   readonly receivedAt: EpochMillis;
   readonly gateway: string;
   readonly sequences: readonly number[];
+  /** The buffer whose numbers they are; absent where the gateway does not name it. */
+  readonly buffer?: string;
 }
 
 /** What probes or the gateway reported of their batteries and radios. */

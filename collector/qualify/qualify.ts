@@ -81,7 +81,7 @@ export const qualify: Qualify = (parts, entry, lab, stored) => {
     case 'sequence': {
       if (!mayNoteGateway(parts, entry.gateway)) return NOTHING;
       const part = sequencePart(entry.gateway);
-      parts[part] = withArrived(sequenceRecord(parts, entry.gateway), entry.sequences);
+      parts[part] = withArrived(sequenceRecord(parts, entry.gateway), entry.sequences, entry.buffer);
       return { changedParts: [part], entry: null, rejections: [] };
     }
     case 'device-status': {

@@ -4,6 +4,8 @@
 export type MissingSpan = readonly [from: number, to: number];
 
 export interface SequenceRecord {
+  /** Whose numbers they are; absent where the gateway does not say. */
+  readonly buffer?: string;
   readonly newest: number;
   /** The lowest that has arrived; absent where it is not known, which counts as 1. */
   readonly first?: number;
@@ -20,34 +22,54 @@ const without = ([from, to]: MissingSpan, arrived: number): readonly MissingSpan
   return arrived < to ? [...before, [arrived + 1, to]] : before;
 };
 
-/**
- * The record with the numbers that arrived. The first number of an unknown gateway begins the count: what it sent
- * before is not known, and may still come: a gateway sends the present before the past. Number 1 again is a gateway that
- * was set up anew.
- * @example withArrived({ newest: 4, missing: [] }, [7]) // { newest: 7, missing: [[5, 6]] }
- */
-export function withArrived(before: SequenceRecord | undefined, arrived: readonly number[]): SequenceRecord {
-  let record = before;
-  // The past of a gateway that was first met in its present ends where that began.
-  const isPast = before?.first !== undefined && arrived.includes(1) && arrived.includes(before.first - 1);
-  for (const number of [...arrived].sort((first, second) => first - second)) {
-    if (record === undefined) record = { newest: number, first: number, missing: [] };
-    else if (isPast && number < (record.first ?? 1)) record = { ...record, first: 1 };
-    else if (number === 1 && !isMissing(record, 1)) record = { newest: 1, first: 1, missing: [] };
-    else if (number > record.newest) {
-      const gap: readonly MissingSpan[] = number > record.newest + 1 ? [[record.newest + 1, number - 1]] : [];
-      record = { ...record, newest: number, missing: [...record.missing, ...gap].slice(-MOST_SPANS) };
-    } else if (isMissing(record, number))
-      record = {
-        ...record,
-        missing: record.missing.flatMap((span) => without(span, number)).slice(-MOST_SPANS),
-      };
-  }
-  return record ?? { newest: 0, missing: [] };
-}
+/** The numbers between two that arrived. */
+const between = (lower: number, higher: number): readonly MissingSpan[] =>
+  higher > lower + 1 ? [[lower + 1, higher - 1]] : [];
 
 const isMissing = ({ missing }: SequenceRecord, number: number): boolean =>
   missing.some(([from, to]) => number >= from && number <= to);
+
+function withNumber(record: SequenceRecord, number: number): SequenceRecord {
+  const { newest, first = 1, missing } = record;
+  if (number > newest)
+    return {
+      ...record,
+      newest: number,
+      missing: [...missing, ...between(newest, number)].slice(-MOST_SPANS),
+    };
+  // What a gateway measured before it was first met: it sends the present before the past.
+  if (number < first)
+    return { ...record, first: number, missing: [...between(number, first), ...missing].slice(-MOST_SPANS) };
+  return isMissing(record, number)
+    ? { ...record, missing: missing.flatMap((span) => without(span, number)).slice(-MOST_SPANS) }
+    : record;
+}
+
+const isCountedAnew = (record: SequenceRecord, number: number): boolean =>
+  number === 1 && record.buffer === undefined && !isMissing(record, 1);
+
+/**
+ * The record with the numbers that arrived. The first number of an unknown gateway begins the count: what it sent
+ * before, to whomever, is not known. Numbers of another buffer than before are of a gateway that was set up anew; where
+ * no buffer is named, number 1 again is.
+ * @example withArrived({ newest: 4, missing: [] }, [7]) // { newest: 7, missing: [[5, 6]] }
+ */
+export function withArrived(
+  before: SequenceRecord | undefined,
+  arrived: readonly number[],
+  buffer?: string,
+): SequenceRecord {
+  const isOfAnother = before?.buffer !== undefined && buffer !== undefined && before.buffer !== buffer;
+  let record = isOfAnother ? undefined : before;
+  for (const number of [...arrived].sort((first, second) => first - second)) {
+    record =
+      record === undefined || isCountedAnew(record, number)
+        ? { newest: number, first: number, missing: [] }
+        : withNumber(record, number);
+  }
+  const counted = record ?? { newest: 0, missing: [] };
+  return buffer === undefined ? counted : { ...counted, buffer };
+}
 
 export const missingCount = ({ missing }: SequenceRecord): number =>
   missing.reduce((sum, [from, to]) => sum + to - from + 1, 0);
