@@ -3,19 +3,23 @@
 // MQTT 3.1.1, 2.2: one byte of type, then the remaining length in one to four bytes of seven bits.
 
 import { Duplex } from 'node:stream';
+import { packetRate } from './packet-rate.ts';
 
 /** Client id, will, user and password of a gateway; a will is a word. */
 export const CONNECT_LIMIT_BYTES = 8 * 1024;
-/** Above what the decoder takes (64 kB), so that a pack that is a little too long still lands in quarantine whole. */
-export const PACKET_LIMIT_BYTES = 256 * 1024;
+/**
+ * Above what the decoder takes (64 kB, of Sparkplug 512 kB) with the longest topic, so that what is a little too long
+ * still lands in quarantine whole.
+ */
+export const PACKET_LIMIT_BYTES = (512 + 64) * 1024;
 
 const CONNECT = 1;
 const LENGTH_BYTES = 4;
 
 export type PacketFault = 'not-a-connect' | 'packet-too-large' | 'bad-length';
 
-/** Answers for each chunk whether the packets that begin in it may come. */
-export function packetSizes(): (chunk: Uint8Array) => PacketFault | null {
+/** Answers for each chunk whether the packets that begin in it may come; `onPacket` is called for each of them. */
+export function packetSizes(onPacket: () => void = () => {}): (chunk: Uint8Array) => PacketFault | null {
   let isFirst = true;
   /** Of the packet in hand; its header is not among them. */
   let bytesLeft = 0;
@@ -33,6 +37,7 @@ export function packetSizes(): (chunk: Uint8Array) => PacketFault | null {
     bytesLeft = header.length;
     header = null;
     isFirst = false;
+    onPacket();
     return null;
   };
   return (chunk) => {
@@ -51,12 +56,20 @@ export function packetSizes(): (chunk: Uint8Array) => PacketFault | null {
   };
 }
 
-/** The connection as the broker sees it; one that breaks a limit is ended, and `onFault` says by what. */
+/**
+ * The connection as the broker sees it; one that breaks a limit is ended, and `onFault` says by what. One that sends too
+ * fast is read more slowly.
+ */
 export function guardedConnection(socket: Duplex, onFault: (fault: PacketFault) => void): Duplex {
-  const check = packetSizes();
+  let packets = 0;
+  const check = packetSizes(() => {
+    packets += 1;
+  });
+  const waitFor = packetRate();
+  let holdTimer: NodeJS.Timeout | null = null;
   const guarded = new Duplex({
     read: () => {
-      socket.resume();
+      if (holdTimer === null) socket.resume();
     },
     write: (chunk, encoding, done) => {
       socket.write(chunk, encoding, done);
@@ -77,10 +90,22 @@ export function guardedConnection(socket: Duplex, onFault: (fault: PacketFault) 
     if (fault !== null) {
       onFault(fault);
       guarded.destroy();
-    } else if (!guarded.push(chunk)) socket.pause();
+      return;
+    }
+    const wait = waitFor(packets, performance.now());
+    packets = 0;
+    if (wait > 0 && holdTimer === null)
+      holdTimer = setTimeout(() => {
+        holdTimer = null;
+        socket.resume();
+      }, wait);
+    if (!guarded.push(chunk) || holdTimer !== null) socket.pause();
   });
   socket.on('end', () => guarded.push(null));
   socket.on('error', (error) => guarded.destroy(error));
-  socket.on('close', () => guarded.destroy());
+  socket.on('close', () => {
+    if (holdTimer !== null) clearTimeout(holdTimer);
+    guarded.destroy();
+  });
   return guarded;
 }

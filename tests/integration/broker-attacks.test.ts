@@ -8,6 +8,7 @@ import { connect, connectAsync, type IClientOptions, type MqttClient } from 'mqt
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { passwordHashOf } from '../../collector/intake/broker-access.ts';
 import type { Intake } from '../../collector/intake/intake.ts';
+import { PACKET_LIMIT_BYTES } from '../../collector/intake/packet-guard.ts';
 import { startIntake } from './built-intake.ts';
 import { tailReader } from '../../collector/journal/tail-reader.ts';
 import { until } from './until.ts';
@@ -87,7 +88,7 @@ describe('the embedded broker', () => {
   it('ends a packet above the limit by its header and says so in quarantine under the client', async () => {
     const gateway = await client({ clientId: 'gw' });
     const ended = new Promise<void>((resolve) => gateway.once('close', () => resolve()));
-    gateway.publish('wax/lab-1/gw/senml', Buffer.alloc(300 * 1024, 0x20), { qos: 1 });
+    gateway.publish('wax/lab-1/gw/senml', Buffer.alloc(PACKET_LIMIT_BYTES + 1, 0x20), { qos: 1 });
     await ended;
     await until(() => rejections().includes('packet-too-large'));
   });

@@ -150,3 +150,21 @@ it('the host says by its retained state that it is there, and by its last will o
   expect(birth?.online).toBe(true);
   expect(death).toEqual({ online: false, timestamp: birth?.timestamp });
 });
+
+it('a birth of thousands of metrics is taken whole by the built-in broker', async () => {
+  folders += 1;
+  const journalFolder = join(root, String(folders));
+  const broker = { kind: 'embedded', host: '127.0.0.1', port: 0, login: null } as const;
+  const intake = await startIntake({ site: 'lab-1', journalFolder, broker });
+  cleanups.push(intake.stop);
+  const status = intake.status().broker;
+  if (status.state !== 'listening') throw new Error(`the broker is ${status.state}`);
+  const { node } = startNode(`mqtt://127.0.0.1:${status.port}`);
+  await until(() => readingsOf(entriesOf(journalFolder, intake)).length > 0);
+  const metrics = Array.from({ length: 6000 }, (_, index) =>
+    metric(20, { name: `Inputs/Place number ${index}/Temperature` }),
+  );
+  node.publishDeviceBirth('rack', { timestamp: Date.now(), metrics });
+  await until(() => readingsOf(entriesOf(journalFolder, intake)).length > metrics.length);
+  expect(codesOf(entriesOf(journalFolder, intake))).toEqual([]);
+});
