@@ -49,6 +49,8 @@ export interface SettingsHistory {
   readonly since: () => EpochMillis | null;
   /** The described lab as it was then; charges, patterns and people are today's. */
   readonly labAt: (at: EpochMillis) => Lab;
+  /** The site as it was then: its name, zone, hours and care of patterns. */
+  readonly siteAt: (at: EpochMillis) => Site;
   /** Every station that was there at any time in [from, to), as it was last in it. */
   readonly stationsIn: (from: EpochMillis, to: EpochMillis) => readonly Station[];
   /** In [from, to), oldest first; none while the station was not there. */
@@ -185,11 +187,13 @@ export function openSettingsHistory(database: LabDatabase, labNow: () => Lab): S
       const held = heldAt(versions, at);
       return held === null ? [] : [held];
     });
+  const siteAt = (at: EpochMillis): Site => heldAt(versionsOf('site', ''), at) ?? labNow().site;
   return {
     since,
+    siteAt,
     labAt: (at) => ({
       ...labNow(),
-      site: heldAt(versionsOf('site', ''), at) ?? labNow().site,
+      site: siteAt(at),
       waxOverrides: heldAt(versionsOf('waxes', ''), at) ?? {},
       stations: allAt('station', at).map(({ station }) => station),
       probes: allAt('probe', at),

@@ -58,6 +58,7 @@ export const MonthSheet = Type.Object({
   lab: Type.String(),
   timeZone: Type.String(),
   isOver: Type.Boolean(),
+  asOf: { ...Instant, description: 'The end of the month, or now: the figures are those up to then' },
   hoursKnown: Type.Boolean({ description: 'False where the usual night stands for working hours' }),
   places: Type.Array(MonthPlace),
   heaters: Type.Array(HeaterMonth),

@@ -28,7 +28,8 @@ export const gatherMonth = async (running: RunningLab, month: string): Promise<M
   const [from, to] = [start(first), start(first.add({ months: 1 }))];
   if (from >= now) return null;
   const counted = epochMillis(Math.min(to, now));
-  const spans = nightsOfMonth(site, month, now);
+  const { history } = running.repository;
+  const spans = nightsOfMonth(history.siteAt, site, month, now);
   const places: MonthInputs['places'][number][] = [];
   const settings = settingsInForce(running, from, counted);
   const { stations } = settings.lab;
@@ -48,14 +49,15 @@ export const gatherMonth = async (running: RunningLab, month: string): Promise<M
     heaters.push(await measuredHeater(running, station, whole, settings));
   return {
     month,
-    lab: site.name,
+    lab: settings.lab.site.name,
     timeZone: site.timeZone,
     now,
+    asOf: counted,
     to,
     places,
     heaters,
     nights: spans,
-    care: site.patternCare,
+    careAt: (at) => history.siteAt(at).patternCare ?? settings.lab.site.patternCare,
     ended: running.repository.allPatterns(MOST_PATTERNS).filter(({ fate }) => {
       const at = fate === null ? Number.NaN : Date.parse(fate.at);
       return at >= from && at < to;
@@ -63,7 +65,7 @@ export const gatherMonth = async (running: RunningLab, month: string): Promise<M
     quality: alarmQuality({
       from,
       to: counted,
-      site,
+      site: settings.lab.site,
       changes: running.alarmChangesBetween(epochMillis(from - BEFORE_MILLIS), counted, MOST_CHANGES),
       open: running.openAlarms(),
     }),

@@ -2,7 +2,7 @@
 // and was spared. Pure. A temperature shows no switch: a heater counts as on while it is at its working temperature.
 
 import type { SeriesBucket } from '../../../collector/store/store.ts';
-import { type DoseKinetics, evaporationRatio } from '../../../wax/heat-dose.ts';
+import { type DoseKinetics, ageingRatio } from '../../../wax/heat-dose.ts';
 import { type Celsius, type EpochMillis, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 import type { HeaterMonth } from '../../api/month.ts';
 import { minutesWhere } from '../night/heat-figures.ts';
@@ -35,7 +35,7 @@ const within = (buckets: readonly SeriesBucket[], { from, to }: ClosedSpan): rea
 
 /** Equivalent hours an hour at the bucket's mean; solid wax does not age, as in the dose of a charge. */
 const doseRate = (wax: NonNullable<MeasuredHeater['wax']>, { mean }: SeriesBucket): number =>
-  mean < wax.meltsFrom ? 0 : evaporationRatio(mean as Celsius, wax.kinetics);
+  mean < wax.meltsFrom ? 0 : ageingRatio(mean as Celsius, wax.kinetics);
 
 /**
  * What the wax took while the lab was closed, and what it would have taken besides had the heater stayed on as it was on

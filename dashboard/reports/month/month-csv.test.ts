@@ -9,7 +9,15 @@ const POT: HeaterMonth = {
   ...{ kilowattHours: 0.24, doseHours: 4.3, sparedDoseHours: 105.6 },
 };
 const sheetOf = (heaters: readonly HeaterMonth[]): MonthSheet => ({
-  ...{ month: '2031-03', lab: 'Lab', timeZone: 'UTC', isOver: false, hoursKnown: true, places: [] },
+  ...{
+    month: '2031-03',
+    lab: 'Lab',
+    timeZone: 'UTC',
+    isOver: false,
+    asOf: '2031-03-20T08:00:00.000Z',
+    hoursKnown: true,
+    places: [],
+  },
   heaters: [...heaters],
   remakeCost: { price: null, minutes: null },
   remakes: [

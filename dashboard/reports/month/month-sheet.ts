@@ -4,7 +4,7 @@ import type { AlarmQuality } from '../../../alerts/watch/quality/alarm-quality.t
 import { targetView } from '../../queries/source-view.ts';
 import type { Site } from '../../../lab/lab.ts';
 import type { Pattern } from '../../../lab/pattern.ts';
-import type { EpochMillis } from '../../../wax/units.ts';
+import { type EpochMillis, epochMillis } from '../../../wax/units.ts';
 import type { MonthPlace, MonthSheet } from '../../api/month.ts';
 import { heatFigures } from '../night/heat-figures.ts';
 import type { StationNight } from '../night/night-sheet.ts';
@@ -17,6 +17,8 @@ export interface MonthInputs {
   readonly lab: string;
   readonly timeZone: string;
   readonly now: EpochMillis;
+  /** What the sheet says is as of then: the end of the month, or now. */
+  readonly asOf: EpochMillis;
   /** End of the month. */
   readonly to: EpochMillis;
   readonly places: readonly {
@@ -27,7 +29,8 @@ export interface MonthInputs {
   readonly heaters: readonly MeasuredHeater[];
   /** The closed times of the month, oldest first. */
   readonly nights: readonly NightSpan[];
-  readonly care: Site['patternCare'];
+  /** What a remake cost at an instant, as the lab had set it then. */
+  readonly careAt: (at: EpochMillis) => Site['patternCare'];
   /** Ended in the month. */
   readonly ended: readonly Pattern[];
   /** How good the alarms of the month were. */
@@ -92,10 +95,20 @@ const placeOf = (
   };
 };
 
+/** Of the remakes each by what held when it was made; null where none had a value. */
+const remakeCost = ({ ended, careAt }: MonthInputs): MonthSheet['remakeCost'] => {
+  const cares = ended.flatMap(({ fate }) =>
+    fate?.kind === 'remade' ? [careAt(epochMillis(Date.parse(fate.at)))] : [],
+  );
+  const sum = (of: 'remake_price' | 'remake_minutes'): number | null => {
+    const set = cares.flatMap((care) => care?.[of] ?? []);
+    return set.length === 0 ? null : set.reduce((total, value) => total + value, 0);
+  };
+  return { price: sum('remake_price'), minutes: sum('remake_minutes') };
+};
+
 export const monthSheet = (inputs: MonthInputs): MonthSheet => {
   const { quality, to, now } = inputs;
-  const { remake_price: price, remake_minutes: minutes } = inputs.care ?? {};
-  const remade = inputs.ended.filter(({ fate }) => fate?.kind === 'remade').length;
   const closed = inputs.nights.map(({ from, opens }) => ({
     from,
     to: Math.min(opens, now) as EpochMillis,
@@ -106,13 +119,11 @@ export const monthSheet = (inputs: MonthInputs): MonthSheet => {
     lab: inputs.lab,
     timeZone: inputs.timeZone,
     isOver: now >= to,
+    asOf: new Date(inputs.asOf).toISOString(),
     hoursKnown: inputs.nights.every(({ hoursKnown }) => hoursKnown),
     places: inputs.places.map((place) => placeOf(place, inputs)),
     heaters: inputs.heaters.map((heater) => heatOutsideHours(heater, closed)),
-    remakeCost: {
-      price: price === undefined ? null : remade * price,
-      minutes: minutes === undefined ? null : remade * minutes,
-    },
+    remakeCost: remakeCost(inputs),
     remakes: inputs.ended.flatMap((pattern) => {
       const { fate } = pattern;
       if (fate?.kind !== 'remade') return [];

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Site } from '../../../lab/lab.ts';
 import { epochMillis } from '../../../wax/units.ts';
-import { latestNight, nightOf, nightsOfMonth } from './night-span.ts';
+import { latestNight, nightAsHeld, nightOf, nightsOfMonth } from './night-span.ts';
 
 const day = [['07:30', '17:30']] as const;
 const BERLIN: Site = {
@@ -48,6 +48,15 @@ describe('a night', () => {
     expect(night.date).toBe('2026-12-28');
     expect(new Date(night.from).toISOString()).toBe('2026-12-23T16:30:00.000Z');
   });
+  it('has the hours that held when it was, whatever the lab has changed since', () => {
+    const longer: Site = { ...BERLIN, workingHours: { ...BERLIN.workingHours, tue: [['06:00', '20:00']] } };
+    const changed = at('2026-11-26T09:00:00Z');
+    const siteAt = (instant: number) => (instant < changed ? BERLIN : longer);
+    expect(hours(nightAsHeld(siteAt, longer, '2026-11-25'))).toBe(14);
+    expect(hours(nightAsHeld(siteAt, longer, '2026-12-02'))).toBe(11.5);
+    const nights = nightsOfMonth(siteAt, longer, '2026-11', at('2026-12-31T00:00:00Z'));
+    expect(nights.find(({ date }) => date === '2026-11-25')).toEqual(nightOf(BERLIN, '2026-11-25'));
+  });
   it('is a usual one, and says so, where no hours are set', () => {
     const night = nightOf(NO_HOURS, '2026-11-25');
     expect(night.hoursKnown).toBe(false);
@@ -64,7 +73,7 @@ describe('a night', () => {
 
 describe('the nights of a month', () => {
   it('are each counted once, by the morning of their opening', () => {
-    const nights = nightsOfMonth(BERLIN, '2026-11', at('2026-12-31T00:00:00Z'));
+    const nights = nightsOfMonth(() => BERLIN, BERLIN, '2026-11', at('2026-12-31T00:00:00Z'));
     const dates = nights.map(({ date }) => date);
     expect(dates).toHaveLength(21);
     expect(new Set(dates).size).toBe(21);
@@ -72,7 +81,7 @@ describe('the nights of a month', () => {
     expect(dates.at(-1)).toBe('2026-11-30');
   });
   it('end with the one that has begun', () => {
-    const nights = nightsOfMonth(BERLIN, '2026-11', at('2026-11-04T03:00:00Z'));
+    const nights = nightsOfMonth(() => BERLIN, BERLIN, '2026-11', at('2026-11-04T03:00:00Z'));
     expect(nights.map(({ date }) => date)).toEqual(['2026-11-02', '2026-11-03', '2026-11-04']);
   });
 });

@@ -19,6 +19,8 @@ export interface NightSpan {
 /** What counts as a night where the lab has named no hours, wall clock. Common practice. */
 const USUAL_CLOSING = '18:00';
 const USUAL_OPENING = '07:00';
+/** A night is named by the day on which it is this late. */
+const NIGHT_DEEPEST = '03:00';
 
 const at = (site: Site, date: Temporal.PlainDate, plainTime: string): EpochMillis =>
   epochMillis(date.toZonedDateTime({ timeZone: site.timeZone, plainTime }).epochMilliseconds);
@@ -55,12 +57,26 @@ export const latestNight = (site: Site, now: EpochMillis): NightSpan => {
     : usualNight(site, Temporal.PlainDate.from(today.date).subtract({ days: 1 }).toString());
 };
 
+/** What the lab was at an instant. */
+export type SiteAt = (at: EpochMillis) => Site;
+
+/** The night that contains 03:00 of the date, by the hours that held then. */
+export const nightAsHeld = (siteAt: SiteAt, { timeZone }: Site, date: string): NightSpan => {
+  const deepest = Temporal.PlainDate.from(date).toZonedDateTime({ timeZone, plainTime: NIGHT_DEEPEST });
+  return nightOf(siteAt(epochMillis(deepest.epochMilliseconds)), date);
+};
+
 /** Every night whose opening lies in the month (`YYYY-MM`) and that has begun by now, oldest first. */
-export const nightsOfMonth = (site: Site, month: string, now: EpochMillis): readonly NightSpan[] => {
+export const nightsOfMonth = (
+  siteAt: SiteAt,
+  site: Site,
+  month: string,
+  now: EpochMillis,
+): readonly NightSpan[] => {
   const { daysInMonth, year, month: number } = Temporal.PlainYearMonth.from(month);
   const nights = new Map<string, NightSpan>();
   for (let day = 1; day <= daysInMonth; day += 1) {
-    const night = nightOf(site, new Temporal.PlainDate(year, number, day).toString());
+    const night = nightAsHeld(siteAt, site, new Temporal.PlainDate(year, number, day).toString());
     // A weekend is asked for by each of its days and counted by its opening.
     if (night.date.startsWith(month) && night.from < now) nights.set(night.date, night);
   }

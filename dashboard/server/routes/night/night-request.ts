@@ -5,7 +5,7 @@ import type { FastifyRequest } from 'fastify';
 import { NightDate, type NightSheet } from '../../../api/night.ts';
 import type { RunningLab } from '../../../queries/running-lab.ts';
 import { makeSheet } from '../../../reports/night/make-sheet.ts';
-import { latestNight, nightOf, type NightSpan } from '../../../reports/night/night-span.ts';
+import { latestNight, nightAsHeld, type NightSpan } from '../../../reports/night/night-span.ts';
 import { openSheetRecord, type SheetRecord } from '../../../reports/night/sheet-record.ts';
 import { type SheetWords, sheetWords } from '../../../reports/night/sheet-words.ts';
 import { fieldProblem, HttpProblem } from '../../base/problem.ts';
@@ -22,9 +22,10 @@ export const NightQuery = {
 /** The night that was asked for; one that has not begun has no sheet. */
 export const nightAsked = (running: RunningLab, date: string | undefined, pointer: string): NightSpan => {
   const { site } = running.lab();
-  if (date === undefined) return latestNight(site, running.now());
+  const { siteAt } = running.repository.history;
+  if (date === undefined) return nightAsHeld(siteAt, site, latestNight(site, running.now()).date);
   if (!isDay(date)) throw fieldProblem(pointer, 'field-not-a-day');
-  const span = nightOf(site, date);
+  const span = nightAsHeld(siteAt, site, date);
   if (span.from >= running.now()) throw new HttpProblem('night-ahead');
   return span;
 };

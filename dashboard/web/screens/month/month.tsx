@@ -6,12 +6,12 @@ import { useLocation } from 'preact-iso';
 import type { MonthSheet } from '../../../api/month.ts';
 import { monthTemperatures } from '../../../charts/storage-month.ts';
 import { DataTable } from '../../base/data-table.tsx';
-import { formatDay, formatNumber, formatPercent, type Reader } from '../../base/format.ts';
+import { formatDay, formatInstant, formatNumber, formatPercent, type Reader } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
 import { TableLinks } from '../common/table-links.tsx';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import { useLoaded } from '../../live/use-loaded.ts';
-import { reader } from '../../live/lab-state.ts';
+import { now, reader } from '../../live/lab-state.ts';
 import { formatMonth, monthMoved } from '../../base/local-days.ts';
 import { MonthAlarms } from './month-alarms.tsx';
 import { MonthHeaters } from './month-heaters.tsx';
@@ -105,6 +105,9 @@ export default function Month() {
       <header>
         <h1>{formatMonth(sheet.month, zoned)}</h1>
         <p class="dim">{sheet.lab}</p>
+        {!sheet.isOver && (
+          <p class="dim">{t('month.as-of', { at: formatInstant(sheet.asOf, now.value, zoned) })}</p>
+        )}
         <div class="night-ways">
           <p class="row">
             <a class="act" href={`/month?month=${monthMoved(sheet.month, -1)}`}>
