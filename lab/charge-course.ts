@@ -9,7 +9,7 @@ import {
   doseKinetics,
   doseStart,
   doseStep,
-  evaporationRatio,
+  ageingRatio,
 } from '../wax/heat-dose.ts';
 import { type Celsius, type EpochMillis, epochMillis, type Fraction, MILLIS_PER_DAY } from '../wax/units.ts';
 import type { WaxClass } from '../wax/wax-class.ts';
@@ -152,9 +152,7 @@ export function chargeCourse(input: ChargeCourseInput): ChargeCourse {
         : {
             celsius: room,
             share:
-              1 -
-              evaporationRatio((mean - room) as Celsius, kinetics) /
-                evaporationRatio(mean as Celsius, kinetics),
+              1 - ageingRatio((mean - room) as Celsius, kinetics) / ageingRatio(mean as Celsius, kinetics),
           },
     outsideHours: ofWeek === 0 ? null : outside / ofWeek,
   };

@@ -4,6 +4,7 @@
 // Heat in Solids, ch. III, VII, IX (from memory). Constant properties, no melting, one constant surrounding temperature.
 
 import bessel from 'bessel';
+import { isWithin, rowOf } from './reading-guard.ts';
 
 export type Geometry = 'slab' | 'cylinder' | 'sphere';
 
@@ -62,9 +63,16 @@ export interface Eigenvalue {
   readonly coefficient: number;
 }
 
-/** The n-th root, from 1, of the boundary condition (ζ tan ζ = Bi and its like), to 1e-12 for slab and sphere. */
+const isBiot = (biot: number): boolean => isWithin(biot, Number.MIN_VALUE);
+
+/**
+ * The n-th root, from 1, of the boundary condition (ζ tan ζ = Bi and its like), to 1e-12 for slab and sphere.
+ * @throws RangeError for Bi that is not above 0 and finite, and for n that is no whole number from 1
+ */
 export function conductionEigenvalue(geometry: Geometry, biot: number, n: number): Eigenvalue {
-  const mode = MODES[geometry];
+  if (!isBiot(biot) || !Number.isInteger(n) || n < 1)
+    throw new RangeError(`conductionEigenvalue: Bi ${biot}, n ${n}`);
+  const mode = rowOf(MODES, geometry, 'body');
   let [low, high] = mode.bracket(n);
   const sign = Math.sign(mode.condition(high, biot)) || 1;
   for (let halving = 0; halving < 60; halving++) {
@@ -85,7 +93,7 @@ export type SeriesPlace = number | 'mean';
 /**
  * θ from 1 (untouched) to 0 (as the surroundings) at each instant. `place`: 0 core to 1 surface, or the mean of
  * the body. Below Fo = 2.5e-7 (microseconds in a stick) the body counts as untouched.
- * @throws RangeError for Bi that is not above 0 and finite, and for Fo below 0.
+ * @throws RangeError for Bi that is not above 0 and finite, for Fo below 0, and for a place outside of the body.
  * Absolute error: 1e-9 in slab and sphere; below 1e-5 in the cylinder, by the Bessel functions.
  */
 export function conductionSeries(
@@ -93,8 +101,9 @@ export function conductionSeries(
   biot: number,
   place: SeriesPlace = 0,
 ): (fourier: number) => number {
-  if (!(biot > 0 && biot < Infinity)) throw new RangeError(`conductionSeries: Bi ${biot}`);
-  const mode = MODES[geometry];
+  if (!isBiot(biot)) throw new RangeError(`conductionSeries: Bi ${biot}`);
+  if (place !== 'mean' && !isWithin(place, 0, 1)) throw new RangeError(`conductionSeries: place ${place}`);
+  const mode = rowOf(MODES, geometry, 'body');
   const terms: { squared: number; weight: number }[] = [];
   const term = (index: number): { squared: number; weight: number } => {
     const computed = terms[index];
@@ -106,7 +115,8 @@ export function conductionSeries(
     return added;
   };
   return (fourier) => {
-    if (!(fourier >= 0)) throw new RangeError(`conductionSeries: Fo ${fourier}`);
+    if (!isWithin(fourier, 0, Number.POSITIVE_INFINITY))
+      throw new RangeError(`conductionSeries: Fo ${fourier}`);
     if (fourier <= NEGLIGIBLE_EXPONENT / (MOST_TERMS * Math.PI) ** 2) return 1;
     let sum = 0;
     for (let index = 0; index < MOST_TERMS; index++) {

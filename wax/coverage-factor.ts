@@ -1,6 +1,8 @@
 // Student's t for a two-sided 95 % interval, by degrees of freedom: what a standard error is multiplied with.
 // Source: ISO/IEC Guide 98-3 (GUM), annex G, table G.2, column 95 % (from memory; agrees with computed quantiles).
 
+import { isWithin } from './reading-guard.ts';
+
 const TABLE: readonly (readonly [degreesOfFreedom: number, t: number])[] = [
   [1, 12.71],
   [2, 4.3],
@@ -22,9 +24,9 @@ const TABLE: readonly (readonly [degreesOfFreedom: number, t: number])[] = [
 ];
 const NORMAL = 1.96;
 
-/** Factor k for 95 %; between two rows the larger one is taken, so that a band is never too narrow. */
+/** Factor k for 95 %; between two rows the larger one is taken, so that a band is never too narrow; infinite below 1. */
 export function coverageFactor95(degreesOfFreedom: number): number {
-  if (!(degreesOfFreedom >= 1)) return Infinity;
+  if (!isWithin(degreesOfFreedom, 1, Infinity)) return Infinity;
   let factor = Infinity;
   for (const [rows, t] of TABLE) {
     if (rows > degreesOfFreedom) return factor;

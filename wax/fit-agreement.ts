@@ -32,8 +32,12 @@ export interface FitAgreement {
 
 const NORMAL_95 = 1.96;
 
-/** Interval of a share by Wilson's score (J Am Stat Assoc 22:209, 1927; from memory). */
+/**
+ * Interval of a share by Wilson's score (J Am Stat Assoc 22:209, 1927; from memory).
+ * @throws RangeError for a count that is not from 0 to `of`, and where nothing was counted
+ */
 export function shareInterval(count: number, of: number): readonly [low: number, high: number] {
+  if (!isWithin(of, 1) || !isWithin(count, 0, of)) throw new RangeError(`shareInterval: ${count} of ${of}`);
   const share = count / of;
   const square = NORMAL_95 ** 2;
   const middle = (share + square / (2 * of)) / (1 + square / of);
@@ -42,8 +46,15 @@ export function shareInterval(count: number, of: number): readonly [low: number,
   return [Math.max(0, middle - half), Math.min(1, middle + half)];
 }
 
-/** Null for fewer than two pairs. */
+/**
+ * Null for fewer than two pairs.
+ * @throws RangeError for a pair that is not of finite numbers
+ */
 export function fitAgreement(pairs: readonly FitPair[]): FitAgreement | null {
+  for (const { measuredMicrometres, likelyMicrometres, lowMicrometres, highMicrometres } of pairs) {
+    const figures = [measuredMicrometres, likelyMicrometres, lowMicrometres, highMicrometres];
+    if (!figures.every(Number.isFinite)) throw new RangeError(`fitAgreement: ${figures.join(', ')} µm`);
+  }
   if (pairs.length < 2) return null;
   const differences = pairs.map(
     ({ measuredMicrometres, likelyMicrometres }) => measuredMicrometres - likelyMicrometres,

@@ -50,15 +50,29 @@ export const doseKinetics = ({ kinetics }: WaxClass): DoseKinetics => ({
   reference: kinetics.reference.value as Celsius,
 });
 
+/** Evaporation of this class: its enthalpy in the place of the activation energy (Clausius and Clapeyron). */
+export const evaporationKinetics = ({ kinetics }: WaxClass): DoseKinetics => ({
+  activationEnergy: kinetics.evaporationEnthalpy.value as JoulesPerMole,
+  reference: kinetics.reference.value as Celsius,
+});
+
 /**
- * Evaporation at `celsius` over that at the reference (Clausius and Clapeyron); a ratio, not a mass.
+ * How many times as fast wax ages at `celsius` as at the reference.
  * @throws RangeError for what is no temperature or no kinetics.
+ * @example ageingRatio(celsius(80), { activationEnergy: joulesPerMole(100e3), reference: celsius(70) }) // 2.698
  */
-export const evaporationRatio = (celsius: Celsius, kinetics: DoseKinetics): number => {
+export const ageingRatio = (celsius: Celsius, kinetics: DoseKinetics): number => {
   if (!isTemperature(celsius) || problemOfKinetics(kinetics) !== null)
-    throw new RangeError(`evaporationRatio: ${celsius} °C, ${kinetics.activationEnergy} J/mol`);
+    throw new RangeError(`ageingRatio: ${celsius} °C, ${kinetics.activationEnergy} J/mol`);
   return thermalFactor(rateOf(kinetics), celsius);
 };
+
+/**
+ * Evaporation at `celsius` over that at the reference, with `evaporationKinetics`; a ratio, not a mass.
+ * @throws RangeError for what is no temperature or no kinetics.
+ */
+export const evaporationRatio = (celsius: Celsius, kinetics: DoseKinetics): number =>
+  ageingRatio(celsius, kinetics);
 
 /**
  * Dose of a ramp that is linear in time; relative error below 1e-11.

@@ -2,8 +2,12 @@
 
 import { isWithin } from './reading-guard.ts';
 
-/** Φ(x) by the series and continued fraction of erfc (Abramowitz & Stegun 7.1.5, 7.1.14), to 1e-12. */
+/**
+ * Φ(x) by the series and continued fraction of erfc (Abramowitz & Stegun 7.1.5, 7.1.14), to 1e-12.
+ * @throws RangeError for what is no number
+ */
 export function normalProbability(x: number): number {
+  if (!isWithin(x, -Infinity, Infinity)) throw new RangeError(`normalProbability: ${x}`);
   const z = Math.abs(x) / Math.SQRT2;
   const tail = z < 2.5 ? (1 - erfSeries(z)) / 2 : erfcFraction(z) / 2;
   return x > 0 ? 1 - tail : tail;

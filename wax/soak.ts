@@ -1,5 +1,5 @@
-// When is the wax soft to the core? For steady surroundings by the full series; for a bath, annealer or lamp whose
-// temperature is read as it changes, by the conservative scheme, reading by reading.
+// When is the wax soft to the core? For a bath, annealer or lamp whose temperature is read as it changes, by the
+// conservative scheme, reading by reading; for steady surroundings by the full series, which the scheme is checked with.
 // Limits: constant properties, no melting inside; the surface coefficient is the weakest figure by far.
 
 import { conductionSeries } from './conduction-series.ts';

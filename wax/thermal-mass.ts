@@ -3,7 +3,7 @@
 // Source: heat balance of a lumped body, C dT/dt = P - G (T - Ta) (Incropera & DeWitt ch. 5; from memory).
 // It refuses cycles that touch the melting range, where heat goes into melting.
 
-import { isTemperature } from './reading-guard.ts';
+import { isTemperature, isWithin } from './reading-guard.ts';
 import { failure, type Result, success } from './result.ts';
 import type { ThermostatCycle } from './thermostat-cycle.ts';
 import type { Celsius } from './units.ts';
@@ -52,8 +52,14 @@ export interface CapacityRatio {
   readonly uncertainty: number;
 }
 
-/** Heat capacity now against a time when the pot was known to be full; the heater must be the same. */
+/**
+ * Heat capacity now against a time when the pot was known to be full; the heater must be the same.
+ * @throws RangeError for rates that are not above 0 and finite
+ */
 export function heatCapacityRatio(full: ThermalRates, now: ThermalRates): CapacityRatio {
+  for (const { powerOverCapacity, standardError } of [full, now])
+    if (!isWithin(powerOverCapacity, Number.MIN_VALUE) || !isWithin(standardError, 0))
+      throw new RangeError(`heatCapacityRatio: ${powerOverCapacity} ± ${standardError} K/s`);
   const ratio = full.powerOverCapacity / now.powerOverCapacity;
   const relative = Math.hypot(
     full.standardError / full.powerOverCapacity,

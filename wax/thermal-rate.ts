@@ -1,6 +1,6 @@
 // How much faster something goes at one temperature than at a reference:
 // factor(T) = exp(slope (1/(Tref - zero) - 1/(T - zero))), and its mean along a straight line of temperature.
-// With zero at 0 K this is Arrhenius; with a higher zero it is WLF (Vogel, Fulcher and Tammann wrote it so).
+// With zero at 0 K this is Arrhenius, as wax is taken to age and to relax.
 
 import { isWithin } from './reading-guard.ts';
 import { ABSOLUTE_ZERO_CELSIUS, type Celsius, GAS_CONSTANT, type JoulesPerMole } from './units.ts';

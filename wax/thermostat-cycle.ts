@@ -4,7 +4,7 @@
 // Source: the exponential of lumped capacitance solved for time (Incropera & DeWitt ch. 5.1; from memory).
 
 import { median } from './median.ts';
-import { isTemperature } from './reading-guard.ts';
+import { isTemperature, isWithin } from './reading-guard.ts';
 import { failure, type Result, success } from './result.ts';
 import {
   type Celsius,
@@ -32,8 +32,10 @@ export interface ThermostatTimes {
 /** On- and off-time between `low` and `high`: t_on = τ ln((T_on - low)/(T_on - high)), t_off likewise to ambient. */
 export function thermostatTimes(load: ThermostatLoad, low: Celsius, high: Celsius): Result<ThermostatTimes> {
   const { ambient, heaterOn, timeConstant } = load;
-  const inOrder = ambient < low && low < high && high < heaterOn && timeConstant > 0;
-  if (!inOrder || !Number.isFinite(timeConstant) || !isTemperature(ambient) || !isTemperature(heaterOn))
+  const inOrder = ambient < low && low < high && high < heaterOn;
+  const areNumbers =
+    [ambient, low, high, heaterOn].every(isTemperature) && isWithin(timeConstant, Number.MIN_VALUE);
+  if (!inOrder || !areNumbers)
     return failure(
       'thermostat-cannot-cycle',
       {},

@@ -5,6 +5,8 @@ export interface Chapter {
   readonly title: string;
   /** Without folder and ending. */
   readonly files: readonly string[];
+  /** What these files export beside it and no screen shows; it stays off the page. */
+  readonly leftOut?: readonly string[];
   readonly formulas: readonly { readonly tex: string; readonly where: string }[];
   readonly limits: readonly string[];
   readonly plots: readonly string[];
@@ -16,6 +18,7 @@ export const CHAPTERS: readonly Chapter[] = [
   {
     title: 'Flow',
     files: ['flow'],
+    leftOut: ['checkedFlowBand'],
     formulas: [
       {
         tex: String.raw`\max_{T_i \le T} f_i^{\min} \;\le\; f(T) \;\le\; \min_{T_i \ge T} f_i^{\max}`,
@@ -47,6 +50,7 @@ export const CHAPTERS: readonly Chapter[] = [
   {
     title: 'Heat dose of a pot',
     files: ['heat-dose', 'thermal-rate'],
+    leftOut: ['heatDose', 'doseOfRamp', 'checkedDoseOfRamp'],
     formulas: [
       {
         tex: String.raw`D = \int \exp\!\left[\frac{E}{R}\left(\frac{1}{T_\mathrm{ref}} - \frac{1}{T}\right)\right] dt, \qquad D_\mathrm{after} = D\,(1 - f)`,
@@ -69,6 +73,7 @@ export const CHAPTERS: readonly Chapter[] = [
   {
     title: 'Mean kinetic temperature',
     files: ['mean-kinetic-temperature'],
+    leftOut: ['meanKineticTemperature', 'meanKineticTemperatureOfSeries'],
     formulas: [
       {
         tex: String.raw`T_K = \frac{\Delta H / R}{-\ln\left(\dfrac{\int e^{-\Delta H / (R T)}\,dt}{\int dt}\right)}`,
@@ -84,6 +89,7 @@ export const CHAPTERS: readonly Chapter[] = [
   {
     title: 'Storage swings',
     files: ['rainflow'],
+    leftOut: ['rainflow'],
     formulas: [
       {
         tex: String.raw`X \ge Y \Rightarrow \text{count } Y: \quad X = |p_n - p_{n-1}|,\; Y = |p_{n-1} - p_{n-2}|`,
@@ -105,14 +111,15 @@ export const CHAPTERS: readonly Chapter[] = [
       'tolerance-instant',
       'night-forecast',
     ],
+    leftOut: ['relaxationStep'],
     formulas: [
       {
         tex: String.raw`\xi = \int \frac{dt}{a(T)}, \qquad \varepsilon_r = \varepsilon_0\left(1 - e^{-(\xi/\tau)^{\beta}}\right)`,
         where: String.raw`$\xi$ reduced time, $\varepsilon_0$ strain frozen in by the technique`,
       },
       {
-        tex: String.raw`\ln a = \frac{E}{R}\left(\frac{1}{T} - \frac{1}{T_\mathrm{ref}}\right) \quad\text{or}\quad \log_{10} a = \frac{-C_1 (T - T_r)}{C_2 + T - T_r}`,
-        where: 'by Arrhenius, or by Williams, Landel and Ferry',
+        tex: String.raw`\ln a = \frac{E}{R}\left(\frac{1}{T} - \frac{1}{T_\mathrm{ref}}\right)`,
+        where: 'by Arrhenius',
       },
       {
         tex: String.raw`e_\mathrm{permanent} = e_\mathrm{measured} + 1000\,L\,\varepsilon_0 \sum_\mathrm{off\ die}\left(e^{-(\xi_1/\tau)^{\beta}} - e^{-(\xi_2/\tau)^{\beta}}\right), \qquad e_\mathrm{reversible} = 1000\,L\,\varepsilon(T_\mathrm{room} \to T)`,
@@ -157,19 +164,12 @@ export const CHAPTERS: readonly Chapter[] = [
   },
   {
     title: 'Soak: soft to the core',
-    files: ['conduction-series', 'soak-body', 'soak-scheme', 'soak'],
+    files: ['soak-body', 'soak-scheme', 'soak'],
+    leftOut: ['underLamp', 'cellVolumes', 'soakTheta', 'soakCelsius', 'softToTheCoreAfter'],
     formulas: [
-      {
-        tex: String.raw`\theta = \frac{T - T_\infty}{T_0 - T_\infty} = \sum_n C_n\, e^{-\zeta_n^2 \mathrm{Fo}}\, \varphi(\zeta_n x/L), \qquad \mathrm{Fo} = \frac{\alpha t}{L^2},\quad \mathrm{Bi} = \frac{hL}{k}`,
-        where: String.raw`slab $\zeta \tan\zeta = \mathrm{Bi}$; cylinder $\zeta J_1(\zeta)/J_0(\zeta) = \mathrm{Bi}$; sphere $1 - \zeta\cot\zeta = \mathrm{Bi}$; a finite stick or a cake is the product of its directions`,
-      },
       {
         tex: String.raw`V_i\,\frac{T_i^{k+1} - T_i^k}{\Delta t} = \sum_j G_{ij}\left(T_j^{k+1} - T_i^{k+1}\right)`,
         where: 'finite volumes for surroundings that change: what leaves one cell enters its neighbour',
-      },
-      {
-        tex: String.raw`T_\mathrm{lamp} = T_\mathrm{air} + \frac{a\,q}{h}`,
-        where: 'a lamp as one surrounding temperature: $q$ flux, $a$ absorptivity',
       },
     ],
     limits: [
@@ -181,26 +181,16 @@ export const CHAPTERS: readonly Chapter[] = [
   },
   {
     title: 'Response of a heater',
-    files: [
-      'first-order-fit',
-      'minutes-to-limit',
-      'first-order-curve',
-      'weighted-moments',
-      'thermostat-cycle',
-      'thermal-mass',
-    ],
+    files: ['first-order-fit', 'minutes-to-limit', 'first-order-curve', 'weighted-moments'],
+    leftOut: ['firstOrderForecast'],
     formulas: [
       {
         tex: String.raw`\tau\frac{dT}{dt} = T_\infty - T \;\Rightarrow\; T(t) = T_\mathrm{now} + \frac{T_\infty}{\tau}\,u - \frac{1}{\tau}\int T\,du`,
         where: String.raw`linear in $T_\infty/\tau$ and $1/\tau$; readings weigh $e^{-\mathrm{age}/\mathrm{memory}}$`,
       },
       {
-        tex: String.raw`t_\mathrm{limit} = \tau \ln\frac{T_\infty - T_\mathrm{now}}{T_\infty - T_\mathrm{limit}}, \qquad t_\mathrm{on} = \tau\ln\frac{T_\mathrm{on} - T_L}{T_\mathrm{on} - T_H}, \quad t_\mathrm{off} = \tau\ln\frac{T_H - T_a}{T_L - T_a}`,
-        where: 'minutes to a limit, and the two halves of a thermostat cycle',
-      },
-      {
-        tex: String.raw`\frac{P}{C} = \dot T_\mathrm{rise} + \left|\dot T_\mathrm{fall}\right|`,
-        where: 'heat capacity $C$ from the cycle, whatever is lost to the room; $P$ heater power',
+        tex: String.raw`t_\mathrm{limit} = \tau \ln\frac{T_\infty - T_\mathrm{now}}{T_\infty - T_\mathrm{limit}}`,
+        where: 'time until a limit is met',
       },
     ],
     limits: [
@@ -219,9 +209,14 @@ export const CHAPTERS: readonly Chapter[] = [
       'probes/digital-codes',
       'probes/tolerance-class',
       'probes/probe-calibration',
-      'probes/guard-band',
       'probes/probe-health',
-      'normal-distribution',
+    ],
+    leftOut: [
+      'checkedPlatinum',
+      'steinhartHartFrom',
+      'oneWireCode',
+      'ONE_WIRE_RESOLUTION',
+      'linearWordCelsius',
     ],
     formulas: [
       {
@@ -242,17 +237,13 @@ export const CHAPTERS: readonly Chapter[] = [
         where:
           'scatter of a reading, and the mark of an outlier: $m_i$ median and $d_i$ median absolute deviation of seven readings',
       },
-      {
-        tex: String.raw`g = z_{1-\alpha}\,\frac{U}{2}`,
-        where: String.raw`guard band $g$ for the risk $\alpha$ with expanded uncertainty $U$ ($k = 2$)`,
-      },
     ],
     limits: [
       'A tolerance class is a promise about new probes of a type; a calibration replaces it.',
       'Self-heating, leads and the place of the probe are not in any of these.',
     ],
     plots: [],
-    checks: ['platinum', 'thermocouple', 'thermistor', 'one-wire-codes', 'distributions'],
+    checks: ['platinum', 'thermocouple', 'thermistor', 'one-wire-codes'],
   },
   {
     title: 'Fit budget',

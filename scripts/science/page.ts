@@ -31,16 +31,20 @@ function chapterText(chapter: Chapter, read: ReadSource): string {
     ...chapter.formulas.map(({ tex, where }) => `$$\n${tex}\n$$\n\n${sentence(where)}`),
     ...chapter.plots.map((plot) => `![${PLOTS[plot]?.().title ?? plot}](science/${plot}.svg)`),
     `**Limits**\n\n${chapter.limits.map((limit) => `- ${limit}`).join('\n')}`,
-    `**Checked against the outside world** in ${chapter.checks
-      .map((check) => `[\`${check}\`](../tests/reference/${check}.test.ts)`)
-      .join(', ')}.`,
-    functionsText(sources),
+    chapter.checks.length === 0
+      ? ''
+      : `**Checked against the outside world** in ${chapter.checks
+          .map((check) => `[\`${check}\`](../tests/reference/${check}.test.ts)`)
+          .join(', ')}.`,
+    functionsText(sources, chapter.leftOut ?? []),
   ].join('\n\n');
 }
 
-function functionsText(sources: readonly { readonly source: string }[]): string {
+function functionsText(sources: readonly { readonly source: string }[], leftOut: readonly string[]): string {
   const rows = sources.flatMap(({ source }) =>
-    documentedExports(source).map(({ name, text }) => [`\`${name}\``, text]),
+    documentedExports(source)
+      .filter(({ name }) => !leftOut.includes(name))
+      .map(({ name, text }) => [`\`${name}\``, text]),
   );
   return rows.length === 0
     ? ''
@@ -78,7 +82,7 @@ What Waxwarden computes, by which formulas, from which figures, and how far each
 
 It informs; it does not protect, and it gives no clinical advice. Hot wax burns, and its vapour can ignite. A heater needs its own thermal cut-out and a person nearby; makers' instructions, the local fire and electrical code and licensed practice come first.
 
-Every figure has a **standing**: *published* was read in the named standard, paper or text; *from memory* is believed to stand in the named publication and was not read there; *common practice* is usual or assumed, without a publication; *maker's sheet* was typed in from the sheet of a lot; *lab's own* was set by the lab. What is computed from several figures stands on the weakest.
+Every figure has a **standing**: *published* was read in the named standard, paper or text, or in an abstract of it, and the source says which; *from memory* is believed to stand in the named publication and was not read there; *common practice* is usual or assumed, without a publication; *maker's sheet* was typed in from the sheet of a lot; *lab's own* was set by the lab. What is computed from several figures stands on the weakest.
 
 ${CHAPTERS.map(({ title }) => `- [${title}](#${anchor(title)})`).join('\n')}
 - [Figures of the wax classes](#figures-of-the-wax-classes)

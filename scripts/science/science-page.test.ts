@@ -11,6 +11,15 @@ import { scienceFiles } from './written-files.ts';
 const root = join(import.meta.dirname, '..', '..');
 const read = (path: string) => readFileSync(join(root, path), 'utf8');
 
+/** They check what is shown from outside, or wait for a screen; wax/README.md names them. */
+const UNSHOWN = [
+  'conduction-series',
+  'thermostat-cycle',
+  'thermal-mass',
+  'probes/guard-band',
+  'normal-distribution',
+];
+
 describe('the science page', () => {
   it('is what the data and the docstrings say now (if not: npm run make:science)', () => {
     for (const { path, content } of scienceFiles(read)) expect(read(path) === content, path).toBe(true);
@@ -30,7 +39,7 @@ describe('the science page', () => {
     }
   });
 
-  it('speaks of every file of the science but those that hold only names and plumbing', () => {
+  it('speaks of every file of the science but those that hold only plumbing, and those that no screen shows', () => {
     const plumbing = [
       'units',
       'median',
@@ -48,7 +57,34 @@ describe('the science page', () => {
         .filter((name) => /^[^.]+\.ts$/.test(name))
         .map((name) => `${folder}/${name}`.replace('wax/', '').replace('.ts', '')),
     );
-    expect([...CHAPTERS.flatMap((chapter) => chapter.files), ...plumbing].sort()).toEqual(files.sort());
+    expect([...CHAPTERS.flatMap((chapter) => chapter.files), ...plumbing, ...UNSHOWN].sort()).toEqual(
+      files.sort(),
+    );
+    for (const file of UNSHOWN) expect(read('wax/README.md'), file).toContain(`\`${file}.ts\``);
+  });
+
+  it('names no function that nothing but tests and scripts calls, and says nothing of what was left out', () => {
+    const sourcesUnder = (folder: string): readonly string[] =>
+      readdirSync(join(root, folder), { recursive: true, encoding: 'utf8' })
+        .filter((path) => /\.tsx?$/.test(path) && !/\.test\.tsx?$/.test(path))
+        .map((path) => `${folder}/${path}`);
+    const product = ['lab', 'alerts', 'collector', 'pipeline', 'dashboard', 'gateway', 'group', 'cli']
+      .flatMap(sourcesUnder)
+      .map(read)
+      .join('\n');
+    const science = sourcesUnder('wax').filter((path) => !UNSHOWN.some((file) => path === `wax/${file}.ts`));
+    const page = read('docs/science.md');
+    for (const { files, leftOut = [] } of CHAPTERS)
+      for (const path of files.map((file) => `wax/${file}.ts`))
+        for (const { name } of documentedExports(read(path))) {
+          const named = new RegExp(`\\b${name}\\b`, 'g');
+          const isCalled =
+            named.test(product) ||
+            science.some((other) => other !== path && read(other).search(named) >= 0) ||
+            (read(path).match(named)?.length ?? 0) > 1;
+          if (!leftOut.includes(name)) expect(isCalled, `${path} ${name}`).toBe(true);
+          else expect(page).not.toContain(`| \`${name}\` |`);
+        }
   });
 
   it('typesets every formula, in display and in the text', () => {

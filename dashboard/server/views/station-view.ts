@@ -4,6 +4,7 @@ import type { LoadOutlook } from '../../../alerts/watch/measures/load.ts';
 import { waxClassAt } from '../../../lab/limits.ts';
 import { weakestStanding } from '../../../wax/classes/wax-value.ts';
 import { flowBand } from '../../../wax/flow.ts';
+import { ageingRatio, doseKinetics, evaporationKinetics, evaporationRatio } from '../../../wax/heat-dose.ts';
 import type { Celsius } from '../../../wax/units.ts';
 import type { WaxClass } from '../../../wax/wax-class.ts';
 import type { Alarm } from '../../../alerts/watch/life/alarm.ts';
@@ -12,7 +13,7 @@ import type { StationStatus } from '../../../alerts/watch/engine/station-status.
 import type { Lab } from '../../../lab/lab.ts';
 import type { Station } from '../../../lab/station.ts';
 import type { Intent } from '../../../lab/intent.ts';
-import { heats } from '../../../lab/station-kinds.ts';
+import { heats, holdsMeltedWax } from '../../../lab/station-kinds.ts';
 import type { IntentView, StationLive, StationView } from '../../api/schemas.ts';
 import { iso, isoOrNull } from '../base/instant.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
@@ -39,11 +40,6 @@ const intentView = ({ kind, by, since, until }: Intent): IntentView => ({
   until: iso(until),
 });
 
-const waxOfStation = (lab: Lab, id: string): WaxClass | null => {
-  const station = lab.stations.find((each) => each.id === id);
-  return station === undefined ? null : waxClassAt(station, lab);
-};
-
 const loadView = ({ since, softToTheCoreAt, ...load }: LoadOutlook): NonNullable<StationView['load']> => ({
   ...load,
   since: new Date(since).toISOString(),
@@ -63,27 +59,49 @@ const flowView = (wax: WaxClass | null, celsius: number | null): NonNullable<Sta
   };
 };
 
+/** How fast melted wax ages and evaporates at this temperature. */
+const ageingView = (
+  station: Station | undefined,
+  wax: WaxClass | null,
+  celsius: number | null,
+): NonNullable<StationView['ageing']> | null => {
+  if (station === undefined || !holdsMeltedWax(station.kind)) return null;
+  if (wax === null || celsius === null || celsius < wax.melting.low.value) return null;
+  const { activationEnergy, evaporationEnthalpy, reference } = wax.kinetics;
+  return {
+    ageingTimes: ageingRatio(celsius as Celsius, doseKinetics(wax)),
+    evaporationTimes: evaporationRatio(celsius as Celsius, evaporationKinetics(wax)),
+    referenceCelsius: reference.value,
+    standing: weakestStanding(activationEnergy, evaporationEnthalpy, reference),
+  };
+};
+
 const live = (
   id: string,
   lab: Lab,
   status: StationStatus | undefined,
   alarms: readonly string[],
-): StationLive => ({
-  id,
-  condition: status?.condition ?? 'no-data',
-  celsius: status?.celsius ?? null,
-  at: isoOrNull(status?.at ?? null),
-  celsiusPerHour: status?.celsiusPerHour ?? null,
-  minutesToCeiling: status?.minutesToCeiling ?? null,
-  doseShare: status?.doseShare ?? null,
-  doseEquivalentHours: status?.doseEquivalentHours ?? null,
-  swingCelsius: status?.swingCelsius ?? null,
-  load: status?.load === undefined ? null : loadView(status.load),
-  flow: flowView(waxOfStation(lab, id), status?.celsius ?? null),
-  alarms: [...alarms],
-  intents: (status?.intents ?? []).map(intentView),
-  endedIntents: (status?.endedIntents ?? []).map(intentView),
-});
+): StationLive => {
+  const station = lab.stations.find((each) => each.id === id);
+  const wax = station === undefined ? null : waxClassAt(station, lab);
+  return {
+    id,
+    condition: status?.condition ?? 'no-data',
+    celsius: status?.celsius ?? null,
+    at: isoOrNull(status?.at ?? null),
+    celsiusPerHour: status?.celsiusPerHour ?? null,
+    minutesToCeiling: status?.minutesToCeiling ?? null,
+    doseShare: status?.doseShare ?? null,
+    doseEquivalentHours: status?.doseEquivalentHours ?? null,
+    swingCelsius: status?.swingCelsius ?? null,
+    load: status?.load === undefined ? null : loadView(status.load),
+    flow: flowView(wax, status?.celsius ?? null),
+    ageing: ageingView(station, wax, status?.celsius ?? null),
+    alarms: [...alarms],
+    intents: (status?.intents ?? []).map(intentView),
+    endedIntents: (status?.endedIntents ?? []).map(intentView),
+  };
+};
 
 /** What the live stream sends of a station; null when the lab has it no longer. */
 export const stationLive = (running: RunningLab, status: StationStatus): StationLive | null => {

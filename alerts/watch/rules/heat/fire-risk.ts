@@ -16,7 +16,7 @@ export const fireRisk = stationRule({
   formula: `T > limit − r·U; from smoking_celsius on it smokes; from ${FLASH_POINT_CELSIUS} °C on its vapour may catch fire`,
   parameters: {
     limit_celsius: parameter('celsius', 150, [105, 170], 'alarm-ladder'),
-    smoking_celsius: parameter('celsius', 175, [150, 190], 'smyd', 'published'),
+    smoking_celsius: parameter('celsius', 175, [150, 190], 'below-smyd'),
     on_delay_seconds: onDelay(0, 'two-samples', 60),
     off_delay_seconds: offDelay(120),
     deadband_celsius_difference: deadband(3),

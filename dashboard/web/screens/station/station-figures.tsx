@@ -8,6 +8,7 @@ import {
   formatDifference,
   formatNumber,
   formatPercent,
+  formatSignificant,
   formatTemperature,
 } from '../../base/format.ts';
 import { type MessageKey, t, waxName, word } from '../../base/messages.ts';
@@ -49,6 +50,18 @@ const flowText = (flow: StationView['flow']): string | null => {
     ...(atMostPercent === null ? [] : [t('station.flow-most', { value: number(atMostPercent) })]),
   ].join(', ');
   return `${band} (${word('standing', standing)})`;
+};
+
+/** What the temperature does to melted wax. */
+const ageingText = (ageing: StationView['ageing']): string | null => {
+  if (ageing === undefined || ageing === null) return null;
+  const { ageingTimes, evaporationTimes, referenceCelsius, standing } = ageing;
+  return t('station.ageing-of', {
+    ageing: formatSignificant(ageingTimes, reader.value),
+    evaporation: formatSignificant(evaporationTimes, reader.value),
+    reference: formatTemperature(referenceCelsius, reader.value),
+    standing: word('standing', standing),
+  });
 };
 
 export const StationFigures = ({ station }: { readonly station: StationView }) => {
@@ -97,6 +110,7 @@ export const StationFigures = ({ station }: { readonly station: StationView }) =
               : t('station.per-hour', { value: formatDifference(station.celsiusPerHour, read) })
           }
         />
+        <Fact label="station.ageing" value={ageingText(station.ageing)} />
         <Fact label="station.flow" value={flowText(station.flow)} />
         <Fact
           label="station.swing"
