@@ -6,12 +6,10 @@ import { execFile } from 'node:child_process';
 import { writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { promisify } from 'node:util';
-import type { Browser, Page } from 'playwright-core';
+import type { Browser, Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { NightSheet } from '../../dashboard/api/night.ts';
 import type { FitProofView } from '../../dashboard/api/fit-proof.ts';
 import type { PatternView } from '../../dashboard/api/patterns.ts';
-import type { AlarmView } from '../../dashboard/api/schemas.ts';
 import {
   type LabProcess,
   joinAsFirst,
@@ -31,7 +29,12 @@ const zoneWhereItIsNight = (): string => {
   return west <= 12 && west > 0 ? `Etc/GMT+${west}` : `Etc/GMT-${west < 0 ? -west : 24 - west}`;
 };
 const LAB = `
-site: { id: quay, name: Quay Laboratory, time_zone: ${zoneWhereItIsNight()} }
+site:
+  id: quay
+  name: Quay Laboratory
+  time_zone: ${zoneWhereItIsNight()}
+  # Each of the examples is due by these, so that wall, phone and alarm have it too.
+  rules: { pattern-due: { lead_hours: 240, standing_hours: 12 } }
 stations:
   - { id: shelf, name: Bench shelf, kind: shelf, wax: inlay-type-2 }
   - { id: setback, name: Night cabinet, kind: cabinet, wax: inlay-type-2 }
@@ -73,6 +76,23 @@ const openPage = async (path: string): Promise<Page> => {
 };
 const spaced = (text: string | null): string => (text ?? '').replace(/\s+/g, ' ');
 
+/** The one sentence stands there, whole; the verdict is of a whole ten minutes, so both are read until they are of one. */
+const readsTheVerdict = async (name: string, place: Locator): Promise<void> => {
+  await place.first().waitFor();
+  await until(async () => {
+    const sentence = await sentenceOf(name);
+    return sentence !== '' && (await place.allTextContents()).some((text) => spaced(text).includes(sentence));
+  });
+};
+/** Of the night sheet, line by line and cell by cell. */
+const paperText = async (): Promise<string> => {
+  const file = join(folder.path, 'sheet.pdf');
+  const pdf = await fetch(`${labProcess.address}/api/night.pdf`, { headers: { cookie } });
+  await writeFile(file, Buffer.from(await pdf.arrayBuffer()));
+  const { stdout } = await promisify(execFile)('pdftotext', ['-raw', file, '-']);
+  return spaced(stdout);
+};
+
 /** Ten-minute readings of both places over the last hours, in packs in the order of time. */
 const publishDays = async (now: number, hours: number): Promise<void> => {
   const records = [];
@@ -94,7 +114,7 @@ const bridge = {
 };
 const EXAMPLES: readonly (readonly [name: string, hours: number, facts: object])[] = [
   ['4711 bridge', 24, bridge],
-  ['4712 chilled', 24, bridge],
+  ['4712 chilled', 24, { ...bridge, toleranceMicrometres: 43 }],
   [
     '4713 direct',
     24,
@@ -104,7 +124,7 @@ const EXAMPLES: readonly (readonly [name: string, hours: number, facts: object])
     '4714 set-up',
     120,
     {
-      ...{ ...bridge, wax: 'baseplate-hard', lengthMillimetres: 60, toleranceMicrometres: 500 },
+      ...{ ...bridge, wax: 'baseplate-hard', lengthMillimetres: 60, toleranceMicrometres: 170 },
       ...{ kind: 'denture-set-up', isMadeOnDie: true },
     },
   ],
@@ -152,61 +172,40 @@ describe('the verdicts of the worked examples', () => {
     expect(await sentenceOf('4712 chilled')).toMatch(
       /^Check first: chilled at 5\.0 °C.*Let it come back to 22\.0 °C/,
     );
-    expect(await sentenceOf('4714 set-up')).toMatch(/^May be invested: .*It can be processed\.$/);
+    expect(await sentenceOf('4714 set-up')).toMatch(
+      /^Check first: predicted error 166 µm.*Check the contacts of the teeth on the articulator/,
+    );
     expect(await sentenceOf('4715 setback')).toMatch(
       /it lies at 16\.0 °C, which changes its length by −48 µm/,
     );
   });
 
   it.each(EXAMPLES.map(([name]) => [name]))(
-    'read the same on list, label page, phone, night sheet and paper: %s',
+    'read the same on list, label page, wall, alarm, phone, night sheet and paper: %s',
     async (name) => {
       const list = await openPage('/patterns');
-      await list.getByRole('link', { name }).waitFor();
-      const sentence = await sentenceOf(name);
-      expect(spaced(await list.locator('tr', { hasText: name }).textContent())).toContain(sentence);
+      await readsTheVerdict(name, list.locator('tr', { hasText: name }));
       const label = await openPage(`/p/${ids.get(name)}`);
-      await label.getByRole('heading', { name }).waitFor();
-      expect(spaced(await label.locator('.work-verdict').textContent())).toBe(sentence);
-      const { investBy } = await patternOf(name);
-      if (investBy !== null) {
-        const phone = await openPage('/phone');
-        await phone.locator('.phone-patterns').getByRole('link', { name }).waitFor();
-        expect(spaced(await phone.locator('.phone-patterns li', { hasText: name }).textContent())).toContain(
-          sentence,
-        );
-      }
-      const sheet = await ask<NightSheet>('/api/night');
-      expect(sheet.isOver).toBe(false);
-      expect(sheet.patterns.find(({ caseReference }) => caseReference === name)?.reasons[0]?.text).toBe(
-        sentence,
-      );
+      await readsTheVerdict(name, label.locator('.work-verdict'));
+      const phone = await openPage('/phone');
+      await readsTheVerdict(name, phone.locator('.phone-patterns li', { hasText: name }));
+      const alarms = await openPage('/alarms');
+      await readsTheVerdict(name, alarms.locator('li.alarm', { hasText: name }));
       const night = await openPage('/night');
       await night.getByRole('heading', { name: /^Night ending/ }).waitFor();
-      expect(spaced(await night.locator('tr', { hasText: name }).textContent())).toContain(sentence);
-      const file = join(folder.path, 'sheet.pdf');
-      const pdf = await fetch(`${labProcess.address}/api/night.pdf`, { headers: { cookie } });
-      await writeFile(file, Buffer.from(await pdf.arrayBuffer()));
-      const { stdout } = await promisify(execFile)('pdftotext', ['-layout', file, '-']);
-      if (sheet.seeTo.some(({ text }) => text.includes(name))) expect(spaced(stdout)).toContain(sentence);
-      for (const page of [list, label, night]) await page.context().close();
+      await readsTheVerdict(name, night.locator('tr', { hasText: name }));
+      await until(async () => (await paperText()).includes(await sentenceOf(name)));
+      for (const page of [list, label, phone, alarms, night]) await page.context().close();
+      // The wall has the next one: while the others are put away it is this one.
+      const others = EXAMPLES.flatMap(([other]) => (other === name ? [] : (ids.get(other) ?? [])));
+      for (const id of others)
+        await post(`/api/patterns/${id}/end`, { fate: 'discarded', reason: 'put away' });
+      const wall = await openPage('/wall');
+      await readsTheVerdict(name, wall.locator('.hands-second', { hasText: name }));
+      await wall.context().close();
+      for (const id of others) await post(`/api/patterns/${id}/resume`, { reason: 'back in place' });
     },
   );
-
-  it('read the same in the alarm and on the wall', async () => {
-    const id = ids.get('4711 bridge');
-    const alarms = await ask<AlarmView[]>('/api/alarms');
-    const due = alarms.find(({ rule, subject }) => rule === 'pattern-due' && subject === id);
-    const sentence = await sentenceOf('4711 bridge');
-    expect(due?.message).toContain(sentence);
-    const wall = await openPage('/wall');
-    const next = (await ask<PatternView[]>('/api/patterns')).find(({ investBy }) => investBy !== null);
-    const second = wall.locator('.hands-second', { hasText: next?.caseReference ?? 'no pattern' });
-    await second.waitFor();
-    // Where the sentence is too long for the distance the wall has the name and the time alone, and no figure of its own.
-    for (const figure of spaced(await second.textContent()).match(/\d+ µm/g) ?? [])
-      expect(next?.verdict?.text).toContain(figure);
-  });
 });
 
 describe('the acts of the bench', () => {

@@ -39,6 +39,8 @@ interface Shown {
   readonly page: number;
   readonly pages: number;
   readonly alarms: readonly AlarmView[];
+  /** Lines that there is room for below the first. */
+  readonly secondLines: number;
 }
 
 /** A name in the foot is as wide as this at most, in sizes of its type. */
@@ -80,7 +82,7 @@ const patternTexts = (): readonly string[] => {
   return verdict === null ? [short, short] : [`${name}. ${verdict.text} ${verdict.due}`.trim(), short];
 };
 
-/** Each part from its longest wording to its shortest; the first combination that fits one line, else the shortest. */
+/** Each part from its longest wording to its shortest; the first combination that fits the lines, else the shortest. */
 const secondLine = (shown: Shown, width_ems: number, emsOf: EmsOf): string => {
   const hasHeat = shown.alarms.some(({ caution }) => caution !== '');
   const always = [
@@ -95,7 +97,9 @@ const secondLine = (shown: Shown, width_ems: number, emsOf: EmsOf): string => {
   ].map((choice) =>
     [...parts.flatMap((texts, index) => texts[choice[index] ?? 0] ?? []), ...always].join(SEPARATOR),
   );
-  return wordings.find((text) => emsOf(text) <= width_ems) ?? wordings.at(-1) ?? '';
+  return (
+    wordings.find((text) => linesOf(text, width_ems, emsOf) <= shown.secondLines) ?? wordings.at(-1) ?? ''
+  );
 };
 
 /** `width`: of the screen in minutes of arc. */

@@ -78,7 +78,7 @@ interface Drawn {
 }
 
 /** The foot takes what it needs of the height; what has no tile is named in it, so both are planned twice. */
-const draw = (tiles: readonly WallTile[], width: number, height: number): Drawn => {
+const drawWith = (secondLines: number, tiles: readonly WallTile[], { width, height }: Area): Drawn => {
   const alarms = tiles.flatMap(({ isAlarm, alarm }) => (isAlarm && alarm ? [alarm] : []));
   const footOf = (plan: WallPlan | null, page: number): WallFoot =>
     wallFoot(
@@ -88,6 +88,7 @@ const draw = (tiles: readonly WallTile[], width: number, height: number): Drawn 
         page: page + 1,
         pages: plan?.stations.pages.length ?? 1,
         alarms,
+        secondLines,
       },
       width,
       emsOf,
@@ -100,7 +101,25 @@ const draw = (tiles: readonly WallTile[], width: number, height: number): Drawn 
   return { plan, foot: footOf(plan, page), page };
 };
 
+/** The verdict of the next pattern in full takes as many lines on a wall of usual size. */
+const SENTENCE_LINES = 3;
+
+/** Whether as many tiles stand as large: what the sentence takes is then room that nothing else needs. */
+const showsAsMuch = (plan: WallPlan, than: WallPlan): boolean =>
+  plan.level === than.level &&
+  plan.unplaced.length === than.unplaced.length &&
+  plan.furtherAlarms.length === than.furtherAlarms.length &&
+  plan.stations.pages.length === than.stations.pages.length;
+
+/** The next pattern by its whole sentence where that takes nothing from the stations, else in one line. */
+const draw = (tiles: readonly WallTile[], area: Area): Drawn => {
+  const short = drawWith(1, tiles, area);
+  const whole = drawWith(SENTENCE_LINES, tiles, area);
+  return showsAsMuch(whole.plan, short.plan) ? whole : short;
+};
+
 /** The same tiles in the same area give the same plan, and digits that move change no width. */
+const PLANS_KEPT = 5;
 let planned: { readonly key: string; readonly plan: WallPlan }[] = [];
 const planOf = (tiles: readonly WallTile[], area: Area): WallPlan => {
   const key = JSON.stringify([
@@ -111,7 +130,7 @@ const planOf = (tiles: readonly WallTile[], area: Area): WallPlan => {
   const before = planned.find((each) => each.key === key);
   if (before) return before.plan;
   const plan = wallPlan(tiles, area, emsOf);
-  planned = [{ key, plan }, ...planned].slice(0, 3);
+  planned = [{ key, plan }, ...planned].slice(0, PLANS_KEPT);
   return plan;
 };
 
@@ -191,7 +210,7 @@ export default function Wall() {
   const width = (size.width - 2 * MARGIN_PIXELS) / pixelsPerArc;
   const height = (size.height - 2 * MARGIN_PIXELS) / pixelsPerArc;
   const tiles = wallTiles.value;
-  const { plan, foot, page } = draw(tiles, width, height);
+  const { plan, foot, page } = draw(tiles, { width, height });
   const isCalm = !tiles.some(({ isAlarm }) => isAlarm);
   const clock = formatTime(now.value, {
     ...reader.value,
