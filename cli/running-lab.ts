@@ -107,7 +107,10 @@ export function runningLab(parts: RunningLabParts): RunningLab {
     seenProbe: (id) => seenProbe(pipeline.qualifyState, id),
     electrical: (id) => electricalRecord(pipeline.qualifyState, id),
     seenElectrical: () => seenElectrical(pipeline.qualifyState),
-    deviceStatus: (probe, gateway) => seenStatus(pipeline.qualifyState, probe, gateway),
+    deviceStatus: (probe, gateway) => {
+      const { battery_low_volts = null } = repository.lab().probes.find(({ id }) => id === probe) ?? {};
+      return seenStatus(pipeline.qualifyState, probe, gateway, battery_low_volts);
+    },
     gatewayOnline: (gateway) => gatewayOnline(pipeline.qualifyState, gateway),
     seenGateways: () => seenGateways(pipeline.qualifyState),
     quarantine: parts.quarantine.rows,

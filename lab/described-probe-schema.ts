@@ -76,6 +76,9 @@ export const DescribedProbe = Type.Object(
     ),
     sensor: Type.Optional(Sensor),
     powersOnAt85: Type.Optional(Type.Boolean({ description: 'true or false' })),
+    battery_low_volts: Type.Optional(
+      Type.Number({ minimum: 0.5, maximum: 60, description: 'volts from 0.5 to 60' }),
+    ),
     calibrationDue: Type.Optional(Day),
     retiredOn: Type.Optional(Day),
     calibration: Type.Optional(Calibration),

@@ -9,6 +9,8 @@ export interface DeviceStatus {
   readonly at: EpochMillis;
   /** What is left, 0 to 100. */
   readonly battery_percent?: number;
+  /** Of the battery under its load. */
+  readonly battery_volts?: number;
   /** At the receiver, dBm: the nearer to nought, the stronger. */
   readonly signal_dbm?: number;
 }

@@ -25,6 +25,8 @@ export interface Probe {
   readonly sensor?: Sensor;
   /** Digital probes of the kind that answers 85.000 °C after power-on. */
   readonly powersOnAt85?: boolean;
+  /** At and below it its battery is low, by the data sheet of its device; absent: volts are shown and not judged. */
+  readonly battery_low_volts?: number;
   readonly calibrationDue?: string;
   /** `YYYY-MM-DD`: it measures no more, for good; its readings stay. */
   readonly retiredOn?: string;

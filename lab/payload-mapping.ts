@@ -4,6 +4,7 @@
 import { type Problem, problem } from '../wax/result.ts';
 
 export const MAPPED_UNITS = ['Cel', 'K', 'Far', 'Ohm', 'mV', 'V'] as const;
+export const BATTERY_UNITS = ['%', 'V', 'mV'] as const;
 export const MAPPED_TIMES = ['iso', 'seconds', 'milliseconds'] as const;
 
 export interface PayloadMapping {
@@ -21,8 +22,10 @@ export interface PayloadMapping {
   /** JSON pointer to the instant of measurement; without one it is that of arrival. */
   readonly time?: string;
   readonly timeFormat?: (typeof MAPPED_TIMES)[number];
-  /** JSON pointer to what is left of the battery, percent. */
+  /** JSON pointer to the battery. */
   readonly battery?: string;
+  /** Absent: percent. */
+  readonly batteryUnit?: (typeof BATTERY_UNITS)[number];
   /** JSON pointer to the strength of the radio signal, dBm. */
   readonly signal?: string;
 }

@@ -101,6 +101,7 @@ const QUANTITIES: readonly (readonly [ending: string, Quantity])[] = [
   ['_millimetres', withUnit(1, 'mm')],
   ['_gigabytes', withUnit(1, 'GB')],
   ['_percent', withUnit(1, '%')],
+  ['_volts', withUnit(2, 'V')],
   [
     '_share',
     (share, { locale }) =>

@@ -82,6 +82,8 @@ export interface MessageFacts {
   readonly isHistorical?: boolean;
   readonly isClockSet?: boolean;
   readonly sequences?: readonly number[];
+  /** The buffer whose numbers they are. */
+  readonly buffer?: string | null;
   readonly statuses?: readonly GivenStatus[];
 }
 
@@ -106,7 +108,7 @@ export function collectReadings(
     else problems.push(result.problem);
   }
   const stamped = believedStamps(taken.stamped, receivedAt, problems);
-  const { isClockSet = true, sequences = NO_SEQUENCES } = facts;
+  const { isClockSet = true, sequences = NO_SEQUENCES, buffer = null } = facts;
   const statuses = statusesOf(facts.statuses ?? NO_STATUSES, receivedAt, problems);
   const entries: Decoded['entries'][number][] = [];
   const entry = { kind: 'readings' as const, receivedAt, gateway };
@@ -120,7 +122,10 @@ export function collectReadings(
       ),
     );
   if (sequences.length > 0)
-    entries.push({ kind: 'sequence', receivedAt, gateway, sequences: [...sequences] });
+    entries.push({
+      ...{ kind: 'sequence', receivedAt, gateway, sequences: [...sequences] },
+      ...(buffer !== null && { buffer }),
+    });
   // Behind the readings, so that a probe that is new by them can have a status.
   if (statuses.length > 0) entries.push({ kind: 'device-status', receivedAt, gateway, statuses });
   return { entries, rejections: problems.map((problem) => reject(message, problem)) };

@@ -7,10 +7,19 @@ import { epochMillis } from '../../wax/units.ts';
 import { probeId } from './identifier.ts';
 import { noInstant } from './measured-at.ts';
 
-export type StatusFigure = 'battery_percent' | 'signal_dbm';
+export type StatusFigure = 'battery_percent' | 'battery_volts' | 'signal_dbm';
+
+/** Units in which a battery is reported, in lower case, and what their values are divided by. */
+export const BATTERY_UNITS: ReadonlyMap<string, { readonly figure: StatusFigure; readonly divisor: number }> =
+  new Map([
+    ['%', { figure: 'battery_percent', divisor: 1 }],
+    ['v', { figure: 'battery_volts', divisor: 1 }],
+    ['mv', { figure: 'battery_volts', divisor: 1000 }],
+  ] as const);
 
 const BOUNDS: Readonly<Record<StatusFigure, { least: number; most: number; unit: string }>> = {
   battery_percent: { least: 0, most: 100, unit: '%' },
+  battery_volts: { least: 0, most: 60, unit: 'V' },
   signal_dbm: { least: -200, most: 50, unit: 'dBm' },
 };
 

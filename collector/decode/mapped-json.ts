@@ -5,7 +5,7 @@ import { filterParts, type PayloadMapping } from '../../lab/payload-mapping.ts';
 import { failure, type Result, success } from '../../wax/result.ts';
 import { MILLIS_PER_SECOND } from '../../wax/units.ts';
 import { collectReadings, type GivenValue } from './collect-readings.ts';
-import type { GivenStatus, StatusFigure } from './device-status.ts';
+import { BATTERY_UNITS, type GivenStatus } from './device-status.ts';
 import { parsedJson } from './json-document.ts';
 import { inUnit, SENML_UNITS } from './measured-unit.ts';
 import type { Decoded, Message } from './message.ts';
@@ -64,16 +64,24 @@ function parseDocument(payload: Uint8Array): Result<unknown> {
 
 /** What the document says of battery and signal, where the mapping says where they stand. */
 function givenStatuses(
-  { battery, signal }: PayloadMapping,
+  { battery, batteryUnit = '%', signal }: PayloadMapping,
   probe: string,
   document: unknown,
   receivedAt: number,
 ): readonly GivenStatus[] {
-  const status = (figure: StatusFigure, pointer: string | undefined): readonly GivenStatus[] => {
-    const value = pointer === undefined ? undefined : numberAt(document, pointer);
+  const status = (
+    { figure, divisor }: Pick<GivenStatus, 'figure'> & { readonly divisor: number },
+    pointer: string | undefined,
+  ): readonly GivenStatus[] => {
+    const given = pointer === undefined ? undefined : numberAt(document, pointer);
+    const value = typeof given === 'number' ? given / divisor : given;
     return value === undefined || value === null ? [] : [{ probe, figure, value, millis: receivedAt }];
   };
-  return [...status('battery_percent', battery), ...status('signal_dbm', signal)];
+  const unit = BATTERY_UNITS.get(batteryUnit.toLowerCase());
+  return [
+    ...(unit === undefined ? [] : status(unit, battery)),
+    ...status({ figure: 'signal_dbm', divisor: 1 }, signal),
+  ];
 }
 
 /** Null when no mapping that is on matches the topic. */

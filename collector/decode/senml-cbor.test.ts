@@ -34,6 +34,13 @@ describe('a SenML pack of a gateway', () => {
   it('carries the numbers of its sweeps beside the readings', () => {
     const { entries, rejections } = pack([pot, { n: 'gateway/sequence', u: 'count', v: 7 }]);
     expect(entries).toMatchObject([{ kind: 'readings' }, { kind: 'sequence', sequences: [7] }]);
+    const named = pack([
+      pot,
+      { n: 'gateway/sequence', u: 'count', v: 7 },
+      { n: 'gateway/buffer', vs: '5f0c' },
+    ]);
+    expect(named.entries[1]).toMatchObject({ sequences: [7], buffer: '5f0c' });
+    expect(named.rejections).toEqual([]);
     expect(rejections).toEqual([]);
   });
   it('whose clock was never set is uncertain in time', () => {

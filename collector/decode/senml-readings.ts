@@ -4,7 +4,7 @@
 import { type Result, success } from '../../wax/result.ts';
 import { MILLIS_PER_SECOND } from '../../wax/units.ts';
 import { collectReadings, type GivenValue } from './collect-readings.ts';
-import type { GivenStatus, StatusFigure } from './device-status.ts';
+import { BATTERY_UNITS, type GivenStatus, type StatusFigure } from './device-status.ts';
 import { inUnit, SENML_UNITS } from './measured-unit.ts';
 import type { Decoded, Message } from './message.ts';
 import { reject } from './reject.ts';
@@ -25,21 +25,35 @@ const stampOf = ({ time, timeIsAbsolute }: ResolvedRecord, receivedAt: number) =
     : { millis: fromNow, isStamped: true };
 };
 
-/** What a gateway says of itself: the number of each sweep, and whether its clock was set. */
+/** What a gateway says of itself: the number of each sweep, the buffer that counts them, whether its clock was set. */
 const SEQUENCE = 'gateway/sequence';
+const BUFFER = 'gateway/buffer';
 const CLOCK = 'gateway/clock';
 
 const isSequence = ({ name, value }: ResolvedRecord): boolean =>
   name === SEQUENCE && Number.isSafeInteger(value) && Number(value) > 0;
+const BUFFER_ID = /^[A-Za-z0-9._-]{1,64}$/;
+const isBuffer = ({ name, value }: ResolvedRecord): boolean =>
+  name === BUFFER && typeof value === 'string' && BUFFER_ID.test(value);
 const isClock = ({ name, value }: ResolvedRecord): boolean => name === CLOCK && typeof value === 'boolean';
 
-/** Units of what a device reports of itself (RFC 8428, 12.1; dBm by RFC 8798), and what is added to their values. */
-const STATUS_UNITS: ReadonlyMap<string | null, { readonly figure: StatusFigure; readonly added: number }> =
-  new Map([
-    ['%EL', { figure: 'battery_percent', added: 0 }],
-    ['dBm', { figure: 'signal_dbm', added: 0 }],
-    ['dBW', { figure: 'signal_dbm', added: 30 }],
-  ] as const);
+interface StatusUnit {
+  readonly figure: StatusFigure;
+  readonly divisor: number;
+  readonly added: number;
+}
+/** Units of what a device reports of itself (RFC 8428, 12.1; dBm by RFC 8798), and what makes their values its figures. */
+const STATUS_UNITS: ReadonlyMap<string | null, StatusUnit> = new Map([
+  ['%EL', { figure: 'battery_percent', divisor: 1, added: 0 }],
+  ['dBm', { figure: 'signal_dbm', divisor: 1, added: 0 }],
+  ['dBW', { figure: 'signal_dbm', divisor: 1, added: 30 }],
+] as const);
+
+/** Volts of a sensor are its measurement, unless the name says that they are of a battery. */
+const statusUnit = ({ name, unit }: ResolvedRecord): StatusUnit | undefined => {
+  const battery = /[/:]battery$/i.test(name) ? BATTERY_UNITS.get(unit?.toLowerCase() ?? '') : undefined;
+  return STATUS_UNITS.get(unit) ?? (battery && { ...battery, added: 0 });
+};
 
 /** The record may bear the name of the probe, or one below it: `pot-1`, `pot-1/battery`; `gateway` is the gateway. */
 const statusOwner = (name: string): string | null => {
@@ -48,13 +62,13 @@ const statusOwner = (name: string): string | null => {
 };
 
 const givenStatus = (record: ResolvedRecord, receivedAt: number): GivenStatus | null => {
-  const unit = STATUS_UNITS.get(record.unit);
+  const unit = statusUnit(record);
   if (unit === undefined) return null;
   const { name, value } = record;
   return {
     probe: statusOwner(name),
     figure: unit.figure,
-    value: typeof value === 'number' ? value + unit.added : value,
+    value: typeof value === 'number' ? value / unit.divisor + unit.added : value,
     millis: stampOf(record, receivedAt).millis,
   };
 };
@@ -78,14 +92,16 @@ export const senmlReadings = (
   const sequences: number[] = [];
   const statuses: GivenStatus[] = [];
   let isClockSet = true;
+  let buffer: string | null = null;
   for (const record of pack.records) {
     const status = givenStatus(record, message.receivedAt);
     if (status !== null) statuses.push(status);
     if (isSequence(record)) sequences.push(Number(record.value));
+    else if (isBuffer(record)) buffer = String(record.value);
     else if (isClock(record)) isClockSet &&= record.value !== false;
     else if (status === null) given.push(givenValue(record, message.receivedAt));
   }
-  const facts = { isHistorical, isClockSet, sequences, statuses };
+  const facts = { isHistorical, isClockSet, sequences, buffer, statuses };
   const { entries, rejections } = collectReadings(message, gateway, given, facts);
   if (pack.problems.length === 0) return { entries, rejections };
   return {

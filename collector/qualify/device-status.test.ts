@@ -2,6 +2,7 @@
 
 import { describe, expect, it } from 'vitest';
 import type { Entry } from '../../lab/entry.ts';
+import type { PayloadMapping } from '../../lab/payload-mapping.ts';
 import { potLab } from '../../tests/rehearsal.ts';
 import { type EpochMillis, epochMillis } from '../../wax/units.ts';
 import { decodeMapped } from '../decode/mapped-json.ts';
@@ -30,14 +31,15 @@ const bench = () => {
   return {
     senml: (records: readonly object[], { gateway = 'gw', at = NOW } = {}) =>
       take(decodeMessage(message(`wax/${LAB.site.id}/${gateway}/senml`, records, at))),
-    mapped: (payload: unknown) => {
+    mapped: (payload: unknown, more: Partial<PayloadMapping> = {}) => {
       const mapping = {
         ...{ id: 'a', isOn: true, topic: 'tele/+', gateway: 'gw', probe: '{1}', value: '/t' },
         ...{ unit: 'Cel' as const, battery: '/battery', signal: '/rssi' },
+        ...more,
       };
       return take(decodeMapped(message('tele/pot-1', payload), [mapping]) ?? { entries: [], rejections: [] });
     },
-    status: (probe = 'pot-1') => seenStatus(state, probe, 'gw'),
+    status: (probe = 'pot-1', lowVolts: number | null = null) => seenStatus(state, probe, 'gw', lowVolts),
   };
 };
 const pot = { n: 'pot-1', u: 'Cel', v: 61.5 };
@@ -49,14 +51,14 @@ describe('the battery and the signal of a probe', () => {
   ])('come in a SenML pack %s', (_, n) => {
     const { senml, status } = bench();
     expect(senml([pot, { n, u: '%EL', v: 64 }, { n: 'pot-1', u: 'dBm', v: -71 }])).toEqual([]);
-    expect(status()).toEqual({ at: NOW, battery_percent: 64, isBatteryLow: false, signal_dbm: -71 });
+    expect(status()).toMatchObject({ at: NOW, battery_percent: 64, isBatteryLow: false, signal_dbm: -71 });
   });
 
   it('come from a mapping of JSON, with a reading or alone', () => {
     const { mapped, status } = bench();
     expect(mapped({ t: 61.5, battery: '21', rssi: -80 })).toEqual([]);
     expect(mapped({ battery: 20 })).toEqual([]);
-    expect(status()).toEqual({ at: NOW, battery_percent: 20, isBatteryLow: true, signal_dbm: -80 });
+    expect(status()).toMatchObject({ at: NOW, battery_percent: 20, isBatteryLow: true, signal_dbm: -80 });
     expect(mapped({ humidity: 40 })).toEqual(['mapping-no-value']);
   });
 
@@ -71,6 +73,30 @@ describe('the battery and the signal of a probe', () => {
   });
 
   it.each([
+    ['in volts', { u: 'V', v: 2.9 }],
+    ['in millivolts', { u: 'mV', v: 2900 }],
+  ])('come %s under a name that says so, and are low by the limit of the lab alone', (_, given) => {
+    const { senml, status } = bench();
+    expect(senml([pot, { n: 'pot-1/battery', ...given }])).toEqual([]);
+    expect(status()).toMatchObject({ battery_volts: 2.9, battery_low_volts: null, isBatteryLow: false });
+    expect(status('pot-1', 2.9)?.isBatteryLow).toBe(true);
+    expect(status('pot-1', 2.8)?.isBatteryLow).toBe(false);
+  });
+
+  it('come in the unit that the mapping names', () => {
+    const { mapped, status } = bench();
+    expect(mapped({ t: 61.5, battery: 3050 }, { batteryUnit: 'mV' })).toEqual([]);
+    expect(status()).toMatchObject({ battery_percent: null, battery_volts: 3.05 });
+  });
+
+  it('are no battery where volts bear the name of the probe alone', () => {
+    const { senml, status } = bench();
+    expect(senml([pot, { n: 'pot-1', u: 'V', v: 0.0041 }])).toEqual(['sensor-not-described']);
+    expect(status()).toBeUndefined();
+  });
+
+  it.each([
+    { n: 'pot-1/battery', u: 'V', v: 61 },
     { u: '%EL', v: 101 },
     { u: '%EL', v: -1 },
     { u: '%EL', vs: 'full' },

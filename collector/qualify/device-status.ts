@@ -50,6 +50,7 @@ export function takeStatuses(
       receivedAt,
       at,
       battery_percent: status.battery_percent ?? before?.battery_percent ?? null,
+      battery_volts: status.battery_volts ?? before?.battery_volts ?? null,
       signal_dbm: status.signal_dbm ?? before?.signal_dbm ?? null,
     };
     parts[part] = record;
@@ -61,15 +62,28 @@ export function takeStatuses(
 export interface SeenStatus {
   readonly at: EpochMillis;
   readonly battery_percent: number | null;
+  readonly battery_volts: number | null;
+  /** As the lab set it; null: volts are not judged. */
+  readonly battery_low_volts: number | null;
   readonly isBatteryLow: boolean;
   readonly signal_dbm: number | null;
 }
 
-/** Of a probe, else of its gateway; undefined where neither reports any. */
-export function seenStatus(state: QualifyState, probe: string, gateway: string): SeenStatus | undefined {
+/**
+ * Of a probe, else of its gateway; undefined where neither reports any. Cells differ too much for one limit in volts:
+ * without one that the lab set for the probe they are not judged.
+ */
+export function seenStatus(
+  state: QualifyState,
+  probe: string,
+  gateway: string,
+  lowVolts: number | null,
+): SeenStatus | undefined {
   const own = state[statusPart(probe)] ?? state[gatewayStatusPart(gateway)];
   if (own === undefined) return undefined;
-  const { at, battery_percent, signal_dbm } = own;
-  const isBatteryLow = battery_percent !== null && battery_percent <= LOW_BATTERY_PERCENT;
-  return { at, battery_percent, isBatteryLow, signal_dbm };
+  const { at, battery_percent, battery_volts = null, signal_dbm } = own;
+  const isBatteryLow =
+    (battery_percent !== null && battery_percent <= LOW_BATTERY_PERCENT) ||
+    (battery_volts !== null && lowVolts !== null && battery_volts <= lowVolts);
+  return { at, battery_percent, battery_volts, battery_low_volts: lowVolts, isBatteryLow, signal_dbm };
 }

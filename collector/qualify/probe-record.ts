@@ -45,6 +45,8 @@ export interface StatusRecord {
   readonly receivedAt: EpochMillis;
   readonly at: EpochMillis;
   readonly battery_percent: number | null;
+  /** Absent in a state of an earlier version. */
+  readonly battery_volts?: number | null;
   readonly signal_dbm: number | null;
 }
 

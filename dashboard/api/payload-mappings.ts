@@ -1,7 +1,7 @@
 // Mappings of JSON payloads as they cross the wire, and what a trial of one over real messages gives.
 
 import { type Static, Type } from 'typebox';
-import { MAPPED_TIMES, MAPPED_UNITS } from '../../lab/payload-mapping.ts';
+import { BATTERY_UNITS, MAPPED_TIMES, MAPPED_UNITS } from '../../lab/payload-mapping.ts';
 import { Nullable } from './schema-parts.ts';
 
 const closed = { additionalProperties: false };
@@ -26,6 +26,7 @@ const fields = {
   time: Type.Optional(Pointer),
   timeFormat: Type.Optional(Type.Enum([...MAPPED_TIMES])),
   battery: Type.Optional(Pointer),
+  batteryUnit: Type.Optional(Type.Enum([...BATTERY_UNITS])),
   signal: Type.Optional(Pointer),
 };
 
@@ -52,6 +53,7 @@ export const MappingTrial = Type.Array(
       Type.Object({
         probe: Type.String(),
         battery_percent: Nullable(Type.Number()),
+        battery_volts: Nullable(Type.Number()),
         signal_dbm: Nullable(Type.Number()),
       }),
     ),

@@ -64,6 +64,16 @@ const FlowView = Type.Object(
   { description: 'Flow of its wax at its temperature, by the limits of the class; null: they say nothing' },
 );
 
+const AgeingView = Type.Object(
+  {
+    ageingTimes: Type.Number({ description: 'As fast as at the reference' }),
+    evaporationTimes: Type.Number({ description: 'As fast as at the reference; a ratio, not a mass' }),
+    referenceCelsius: Type.Number({ description: 'Where this wax is usually kept' }),
+    standing: Type.Enum([...STANDINGS]),
+  },
+  { description: 'What its temperature does to melted wax; null: it is not melted, or none is named' },
+);
+
 export const StationView = Type.Object({
   id: Type.String(),
   name: Type.String(),
@@ -86,6 +96,7 @@ export const StationView = Type.Object({
   swingCelsius: Nullable(Type.Number()),
   load: Type.Optional(Nullable(LoadView)),
   flow: Type.Optional(Nullable(FlowView)),
+  ageing: Type.Optional(Nullable(AgeingView)),
   probes: Type.Array(Type.String()),
   /** Ids of alarms that are not over, worst first. */
   alarms: Type.Array(Type.String()),
@@ -109,7 +120,13 @@ const DeviceStatusView = Type.Object(
   {
     at: Instant,
     battery_percent: Nullable(Type.Number()),
-    isBatteryLow: Type.Boolean({ description: 'At 20 % or below' }),
+    battery_volts: Nullable(Type.Number()),
+    battery_low_volts: Nullable(
+      Type.Number({ description: 'As the lab set it for the probe; null: volts are shown and not judged' }),
+    ),
+    isBatteryLow: Type.Boolean({
+      description: 'At 20 % or below, or at the volts that the lab set or below',
+    }),
     signal_dbm: Nullable(Type.Number()),
   },
   { description: 'As the probe, else its gateway, last reported it; null where neither does' },
@@ -272,6 +289,7 @@ export type StationLive = Pick<
   | 'swingCelsius'
   | 'load'
   | 'flow'
+  | 'ageing'
   | 'alarms'
   | 'intents'
   | 'endedIntents'

@@ -98,13 +98,14 @@ describe('the battery of a probe', () => {
   it('stands with the probe as it was last reported, and is null where none is', async () => {
     const at = test.lab.running.now();
     await test.lab.measure('spare', 21);
-    test.lab.reportStatus('pot-1-a', { at, battery_percent: 12, isBatteryLow: true, signal_dbm: null });
+    const battery = { battery_percent: 12, battery_volts: 2.7, battery_low_volts: null, isBatteryLow: true };
+    test.lab.reportStatus('pot-1-a', { at, ...battery, signal_dbm: null });
     const statuses = Object.fromEntries(
       (await get('/api/probes')).map(({ id, status }: { id: string; status: unknown }) => [id, status]),
     );
     expect(statuses).toEqual({
       'pot-1-a': {
-        ...{ at: new Date(at).toISOString(), battery_percent: 12, isBatteryLow: true, signal_dbm: null },
+        ...{ at: new Date(at).toISOString(), ...battery, signal_dbm: null },
       },
       spare: null,
     });

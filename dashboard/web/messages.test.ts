@@ -16,7 +16,7 @@ import { PATTERN_VERDICTS } from '../../lab/pattern-verdict.ts';
 import { WEEKDAYS } from '../../lab/lab.ts';
 import { GROUP_DETAILS } from '../../lab/group-link.ts';
 import { MAIL_SECURITIES } from '../../lab/mail-setting.ts';
-import { MAPPED_TIMES, MAPPED_UNITS } from '../../lab/payload-mapping.ts';
+import { BATTERY_UNITS, MAPPED_TIMES, MAPPED_UNITS } from '../../lab/payload-mapping.ts';
 import { MAIL_WHEN, ROLES } from '../../lab/person.ts';
 import { STATION_KINDS } from '../../lab/station-kinds.ts';
 import { NOTIFIED_GROUPS } from '../../lab/notification-plan.ts';
@@ -132,6 +132,7 @@ const GROUPS: Readonly<Record<string, readonly string[]>> = {
   quality: ['good', 'suspect', 'uncertain-time'],
   'group-detail': GROUP_DETAILS,
   'mail-security': MAIL_SECURITIES,
+  'battery-unit': BATTERY_UNITS,
   'mapped-unit': MAPPED_UNITS,
   'mapped-time': MAPPED_TIMES,
 };

@@ -103,6 +103,20 @@ describe('a Sparkplug birth', () => {
     ]);
   });
 
+  it('takes a battery in volts by its name, or by its unit', () => {
+    const { birth } = bench();
+    const volts = (name: string, value: number, unit?: string): UMetric => ({
+      ...{ name, type: 'Float', value, timestamp: NOW },
+      ...(unit !== undefined && { properties: { engUnit: { type: 'String', value: unit } } }),
+    });
+    expect(birth([volts('Battery Voltage', 3)]).statuses).toEqual([
+      { probe: null, at: NOW, battery_volts: 3 },
+    ]);
+    expect(birth([volts('Battery', 2500, 'mV')]).statuses).toEqual([
+      { probe: null, at: NOW, battery_volts: 2.5 },
+    ]);
+  });
+
   it('of more metrics than a node can have is cut, and the rest is reported', () => {
     const { birth } = bench();
     const many = Array.from(

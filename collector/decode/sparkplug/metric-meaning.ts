@@ -1,7 +1,7 @@
 // What a metric of a birth message means to the lab: the probe that it is, and the unit in which it measures. Sparkplug
 // leaves both to convention: an engineering unit as a property, else a name that ends in the quantity.
 
-import type { StatusFigure } from '../device-status.ts';
+import { BATTERY_UNITS, type StatusFigure } from '../device-status.ts';
 import { type MeasuredQuantity, writtenUnit } from '../measured-unit.ts';
 import { DATA_TYPE, type SparkplugMetric } from './payload.ts';
 
@@ -14,6 +14,8 @@ export interface MetricMeaning {
 /** A metric by which a device reports of itself. */
 export interface StatusMeaning {
   readonly figure: StatusFigure;
+  /** Its values are divided by it. */
+  readonly divisor: number;
   readonly dataType: number | null;
 }
 
@@ -34,15 +36,20 @@ const QUANTITY_UNITS: ReadonlyMap<string, string> = new Map([
   ['millivolts', 'mV'],
 ]);
 
-/** Last parts of a name that say what a device reports of itself, with the unit in which it is taken. */
-const STATUS_FIGURES = new Map<string, { readonly figure: StatusFigure; readonly unit: string }>([
-  ['battery', { figure: 'battery_percent', unit: '%' }],
-  ['batterylevel', { figure: 'battery_percent', unit: '%' }],
-  ['batterypercent', { figure: 'battery_percent', unit: '%' }],
-  ['batterycharge', { figure: 'battery_percent', unit: '%' }],
-  ['rssi', { figure: 'signal_dbm', unit: 'dbm' }],
-  ['signal', { figure: 'signal_dbm', unit: 'dbm' }],
-  ['signalstrength', { figure: 'signal_dbm', unit: 'dbm' }],
+type StatusUnits = typeof BATTERY_UNITS;
+const SIGNAL_UNITS: StatusUnits = new Map([['dbm', { figure: 'signal_dbm', divisor: 1 }]] as const);
+
+/** Last parts of a name that say what a device reports of itself, with the unit that is meant where none is given. */
+const STATUS_FIGURES = new Map<string, readonly [StatusUnits, unit: string]>([
+  ['battery', [BATTERY_UNITS, '%']],
+  ['batterylevel', [BATTERY_UNITS, '%']],
+  ['batterypercent', [BATTERY_UNITS, '%']],
+  ['batterycharge', [BATTERY_UNITS, '%']],
+  ['batteryvoltage', [BATTERY_UNITS, 'V']],
+  ['batteryvolts', [BATTERY_UNITS, 'V']],
+  ['rssi', [SIGNAL_UNITS, 'dBm']],
+  ['signal', [SIGNAL_UNITS, 'dBm']],
+  ['signalstrength', [SIGNAL_UNITS, 'dBm']],
 ]);
 
 /** Metrics that every node has and that measure nothing of the lab (3.0, 6.4.6 and 6.4.16; common practice). */
@@ -90,9 +97,9 @@ export function metricMeaning(
   const last = (parts.at(-1) ?? '').toLowerCase().replaceAll(/[\s_.-]/g, '');
   const quantity = QUANTITY_UNITS.get(last);
   const unit = unitProperty(metric) ?? quantity;
-  const status = STATUS_FIGURES.get(last);
-  if (status !== undefined && (unit ?? status.unit).trim().toLowerCase() === status.unit)
-    return { figure: status.figure, dataType };
+  const [statusUnits, statusUnit = ''] = STATUS_FIGURES.get(last) ?? [];
+  const status = statusUnits?.get((unit ?? statusUnit).trim().toLowerCase());
+  if (status !== undefined) return { ...status, dataType };
   const convert = unit === undefined ? undefined : writtenUnit(unit);
   if (convert === undefined) return 'other';
   return { probe: probeOf(device, parts, quantity !== undefined), convert, dataType };

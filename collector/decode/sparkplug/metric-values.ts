@@ -19,10 +19,11 @@ export function givenStatuses(
   { receivedAt }: Message,
 ): readonly GivenStatus[] {
   if (typeof meaning === 'string' || !('figure' in meaning)) return [];
+  const { figure, divisor } = meaning;
   const value = metricNumber(metric.value, metric.dataType ?? meaning.dataType);
   const owners = device === null ? [null] : node.probesOf(device);
   const millis = metric.timestamp ?? receivedAt;
-  return value === null ? [] : owners.map((probe) => ({ probe, figure: meaning.figure, value, millis }));
+  return value === null ? [] : owners.map((probe) => ({ probe, figure, value: value / divisor, millis }));
 }
 
 export function givenValues(

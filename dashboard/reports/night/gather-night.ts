@@ -6,6 +6,7 @@ import { nightSwing } from '../../../alerts/watch/rules/storage/night-swing.ts';
 import { coldBelow } from '../../../alerts/watch/measures/activity.ts';
 import { bucketPlan } from '../../../collector/store/bucket-width.ts';
 import type { SeriesBucket } from '../../../collector/store/store.ts';
+import { LOW_BATTERY_PERCENT } from '../../../lab/device-status.ts';
 import { patternsWaxClass, stationLimits } from '../../../lab/limits.ts';
 import type { Pattern, PatternStay } from '../../../lab/pattern.ts';
 import { patternCare } from '../../../lab/pattern-care.ts';
@@ -19,7 +20,14 @@ import { alarmStation } from '../../queries/alarm-station.ts';
 import { type SettingsInForce, settingsInForce } from '../../queries/settings-in-force.ts';
 import { rememberedBuckets, widened } from '../../queries/remembered-buckets.ts';
 import { stationSeries } from '../../queries/station-series.ts';
-import { endOf, type NightAlarm, type NightInputs, nightPoints, type StationNight } from './night-sheet.ts';
+import {
+  endOf,
+  type LowBattery,
+  type NightAlarm,
+  type NightInputs,
+  nightPoints,
+  type StationNight,
+} from './night-sheet.ts';
 import { nearCharges } from './near-charges.ts';
 import { latestNight, type NightSpan } from './night-span.ts';
 import type { PatternNight } from './pattern-line.ts';
@@ -203,9 +211,16 @@ const chargesNow = (running: RunningLab): readonly NearCharge[] => {
   );
 };
 
-const lowBattery = (running: RunningLab, probe: string, gateway: string): number | null => {
+const lowBattery = (running: RunningLab, probe: string, gateway: string): LowBattery | null => {
   const status = running.deviceStatus(probe, gateway);
-  return status?.isBatteryLow === true ? status.battery_percent : null;
+  if (status?.isBatteryLow !== true) return null;
+  const { battery_percent, battery_volts, battery_low_volts } = status;
+  return battery_percent !== null && battery_percent <= LOW_BATTERY_PERCENT
+    ? { code: 'probe-battery', values: { battery_share: battery_percent / 100 } }
+    : {
+        code: 'probe-battery-volts',
+        values: { battery_volts: battery_volts ?? 0, limit_volts: battery_low_volts ?? 0 },
+      };
 };
 
 export const gatherNight = async (
@@ -234,7 +249,7 @@ export const gatherNight = async (
         .filter(({ station }) => station !== null)
         .map(async ({ id, station, gateway }) => ({
           probe: id,
-          lowBattery_percent: isLatest ? lowBattery(asked, id, gateway) : null,
+          lowBattery: isLatest ? lowBattery(asked, id, gateway) : null,
           stationName: lab.stations.find((place) => place.id === station)?.name ?? null,
           buckets: await probeBuckets(running, id, night, points),
           widthMillis: widthOf(night, points),

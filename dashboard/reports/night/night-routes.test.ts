@@ -181,6 +181,7 @@ describe('notes and signatures', () => {
     await manager.send('POST', '/api/night/2031-03-03/sign', { figures });
     served.lab.reportStatus('shelf-air', {
       ...{ at: epochMillis(OPENS), battery_percent: 9, isBatteryLow: true, signal_dbm: -80 },
+      ...{ battery_volts: null, battery_low_volts: null },
     });
     const night = await sheet();
     expect(night.probes.find(({ probe }) => probe === 'shelf-air')?.reasons.at(-1)).toMatchObject({
@@ -189,6 +190,14 @@ describe('notes and signatures', () => {
     });
     expect(night.seeTo.map(({ text }) => text).join()).toContain('shelf-air');
     expect(night.signatures[0]?.holds).toBe(true);
+    served.lab.reportStatus('shelf-air', {
+      ...{ at: epochMillis(OPENS), battery_percent: null, isBatteryLow: true, signal_dbm: null },
+      ...{ battery_volts: 2.85, battery_low_volts: 2.9 },
+    });
+    const line = (await sheet()).probes.find(({ probe }) => probe === 'shelf-air');
+    expect(line?.reasons.at(-1)?.text).toBe(
+      'Its battery is at 2.85 V, low from 2.90 V down: change the cell.',
+    );
   });
 
   it('show when late readings changed the figures that were signed', async () => {

@@ -4,6 +4,7 @@
 import type { SeriesBucket } from '../../../collector/store/store.ts';
 import type { Station } from '../../../lab/station.ts';
 import type { Say } from '../../../words/load-languages.ts';
+import type { Values } from '../../../words/quantity.ts';
 import { heats, stores } from '../../../lab/station-kinds.ts';
 import { type EpochMillis, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 import type {
@@ -38,13 +39,18 @@ export interface StationNight {
   readonly ceilingAt: (at: EpochMillis) => number | null;
 }
 
+export interface LowBattery {
+  readonly code: 'probe-battery' | 'probe-battery-volts';
+  readonly values: Values;
+}
+
 export interface ProbeNight {
   readonly probe: string;
   readonly stationName: string | null;
   readonly buckets: readonly SeriesBucket[];
   readonly widthMillis: number;
-  /** What is left of a battery that is low now, percent; null where none is, and on the sheet of an earlier night. */
-  readonly lowBattery_percent: number | null;
+  /** Of a battery that is low now; null where none is, and on the sheet of an earlier night. */
+  readonly lowBattery: LowBattery | null;
 }
 
 export interface NightAlarm extends AlarmLine {
@@ -168,7 +174,7 @@ const heaterLine = (
 
 /** Null for a probe that measured well and goes on. */
 const probeLine = (
-  { probe, stationName, lowBattery_percent, ...measured }: ProbeNight,
+  { probe, stationName, lowBattery, ...measured }: ProbeNight,
   night: Night,
   alarms: readonly NightAlarm[],
   say: Say,
@@ -189,9 +195,7 @@ const probeLine = (
       ? [reasonFor(say, 'probe-doubtful', { doubtful_share: doubtfulShare })]
       : []),
     ...own.map(({ message }) => reasonFor(say, 'probe-alarm', { message })),
-    ...(lowBattery_percent === null
-      ? []
-      : [reasonFor(say, 'probe-battery', { battery_share: lowBattery_percent / 100 })]),
+    ...(lowBattery === null ? [] : [reasonFor(say, lowBattery.code, lowBattery.values)]),
   ];
   return reasons.length === 0 ? null : { probe, stationName, reasons, gapMinutes, doubtfulShare };
 };
@@ -224,7 +228,7 @@ export function nightSheet(
     nights.flatMap((probe) => probeLine(probe, night, inputs.alarms, say) ?? []);
   const probes = probeLines(inputs.probes);
   // A battery is a matter of now: it must not undo a signature when the sheet is read another day.
-  const measured = probeLines(inputs.probes.map((probe) => ({ ...probe, lowBattery_percent: null })));
+  const measured = probeLines(inputs.probes.map((probe) => ({ ...probe, lowBattery: null })));
   const alarms = inputs.alarms.map(({ subject: _, subjectKind: __, ...line }) => line);
   const count = (verdict: PatternLine['verdict']) =>
     patterns.filter((pattern) => pattern.verdict === verdict).length;

@@ -19,6 +19,7 @@ export const REASON_CODES = [
   'probe-doubtful',
   'probe-alarm',
   'probe-battery',
+  'probe-battery-volts',
 ] as const;
 export type ReasonCode = (typeof REASON_CODES)[number];
 

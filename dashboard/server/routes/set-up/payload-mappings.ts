@@ -163,11 +163,11 @@ function tried(
     readings: readings.map(({ probe, at, unit, value }) => ({ probe, at: iso(at), unit, value })),
     statuses: (decoded?.entries ?? []).flatMap((entry) =>
       entry.kind === 'device-status'
-        ? entry.statuses.map(({ probe, battery_percent = null, signal_dbm = null }) => ({
-            probe: probe ?? '',
-            battery_percent,
-            signal_dbm,
-          }))
+        ? entry.statuses.map(
+            ({ probe, battery_percent = null, battery_volts = null, signal_dbm = null }) => ({
+              ...{ probe: probe ?? '', battery_percent, battery_volts, signal_dbm },
+            }),
+          )
         : [],
     ),
     problems: (decoded?.rejections ?? []).map(({ code, values }) =>

@@ -1,4 +1,4 @@
-// What the lab says of the probe: what its sensor is, and its calibration. One form is open at a time.
+// What the lab says of the probe: what its sensor is, its calibration, and when its battery is low. One form is open at a time.
 
 import { useState } from 'preact/hooks';
 import type { ProbeView } from '../../../api/schemas.ts';
@@ -9,11 +9,12 @@ import { noteDone } from '../../forms/undo.tsx';
 import { useLab } from '../../live/use-loaded.ts';
 import { CalibrationForm } from '../set-up/calibration-form.tsx';
 import { type DescribedProbe, probeBody } from '../set-up/probe-body.ts';
+import { BatteryForm } from './battery-form.tsx';
 import { SensorForm } from './sensor-form.tsx';
 
 export const ProbeSettings = ({ probe }: { readonly probe: ProbeView }) => {
   const lab = useLab();
-  const [open, setOpen] = useState<'sensor' | 'calibration' | null>(null);
+  const [open, setOpen] = useState<'sensor' | 'calibration' | 'battery' | null>(null);
   const described: DescribedProbe = lab.value?.probes.find(({ id }) => id === probe.id) ?? {
     id: probe.id,
     gateway: probe.gateway,
@@ -35,6 +36,11 @@ export const ProbeSettings = ({ probe }: { readonly probe: ProbeView }) => {
           <button type="button" class="act" onClick={() => setOpen('sensor')}>
             {t('sensor.open')}
           </button>
+          {(probe.status?.battery_volts ?? described.battery_low_volts ?? null) !== null && (
+            <button type="button" class="act" onClick={() => setOpen('battery')}>
+              {t('probe-page.battery-limit')}
+            </button>
+          )}
         </p>
       )}
       {open === 'calibration' && (
@@ -42,6 +48,13 @@ export const ProbeSettings = ({ probe }: { readonly probe: ProbeView }) => {
       )}
       {open === 'sensor' && (
         <SensorForm probe={described} onSaved={saved(t('sensor.saved'))} onCancel={close} />
+      )}
+      {open === 'battery' && (
+        <BatteryForm
+          probe={described}
+          onSaved={saved(t('probe-page.battery-limit-saved'))}
+          onCancel={close}
+        />
       )}
     </section>
   );

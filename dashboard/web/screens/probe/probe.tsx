@@ -5,13 +5,7 @@ import { useComputed, useSignalEffect } from '@preact/signals';
 import { useLocation, useRoute } from 'preact-iso';
 import { useState } from 'preact/hooks';
 import type { ProbeView, StationView } from '../../../api/schemas.ts';
-import {
-  formatAge,
-  formatNumber,
-  formatPercent,
-  formatSignificant,
-  formatTemperature,
-} from '../../base/format.ts';
+import { formatAge, formatSignificant, formatTemperature } from '../../base/format.ts';
 import { t, word } from '../../base/messages.ts';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
 import { DoneNote } from '../../forms/undo.tsx';
@@ -19,6 +13,7 @@ import { loaded, now, openAlarms, probes, reader, stations, trouble } from '../.
 import { mayDo } from '../../live/session.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import { AlarmCards } from '../common/alarm-cards.tsx';
+import { deviceStatusText } from '../common/device-status-text.ts';
 import { KindCaution } from '../common/kind-caution.tsx';
 import { viewOf } from '../common/span.ts';
 import { SpanPicker } from '../station/span-picker.tsx';
@@ -45,20 +40,16 @@ const stationOf = (probe: ProbeView): StationView | undefined =>
 
 /** Battery and radio signal, where the device reports them. */
 const DeviceStatus = ({ status }: { readonly status: NonNullable<ProbeView['status']> }) => {
-  const { battery_percent, isBatteryLow, signal_dbm, at } = status;
+  const { battery_volts, battery_low_volts, isBatteryLow, at } = status;
   return (
     <>
       <p>
-        {[
-          ...(battery_percent === null
-            ? []
-            : [t('probe-page.battery', { charge: formatPercent(battery_percent / 100, reader.value) })]),
-          ...(signal_dbm === null
-            ? []
-            : [t('probe-page.signal', { signal: formatNumber(signal_dbm, 0, reader.value) })]),
-        ].join(' · ')}{' '}
+        {deviceStatusText(status)}{' '}
         <span class="dim">{formatAge((now.value - Date.parse(at)) / 1000, reader.value)}</span>
       </p>
+      {battery_volts !== null && battery_low_volts === null && (
+        <p class="dim">{t('probe-page.battery-not-judged')}</p>
+      )}
       {isBatteryLow && (
         <p class="caution">
           <strong>{t('probe-page.battery-low')}</strong> {t('probe-page.battery-do')}

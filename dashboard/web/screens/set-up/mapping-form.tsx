@@ -22,9 +22,9 @@ export const NEW_MAPPING: MappingBody = {
 export const mappingBody = ({ id: _, ...body }: MappingView): MappingBody => body;
 
 /** Without a time the form of one says nothing; a place that is empty is none. */
-const bodyOf = ({ time, timeFormat, battery, signal, ...rest }: MappingBody): MappingBody => ({
+const bodyOf = ({ time, timeFormat, battery, batteryUnit, signal, ...rest }: MappingBody): MappingBody => ({
   ...rest,
-  ...(battery !== undefined && battery !== '' && { battery }),
+  ...(battery !== undefined && battery !== '' && { battery, batteryUnit: batteryUnit ?? '%' }),
   ...(signal !== undefined && signal !== '' && { signal }),
   ...(time !== undefined && time !== '' && { time, timeFormat: timeFormat ?? 'iso' }),
 });
@@ -88,6 +88,16 @@ export const MappingForm = (props: {
       </div>
       <div class="pair">
         {text('battery', 'mapping.battery', t('mapping.battery-hint'))}
+        {(draft.battery ?? '') !== '' && (
+          <ChoiceField
+            form={form}
+            at="batteryUnit"
+            label="mapping.battery-unit"
+            words="battery-unit"
+            value={draft.batteryUnit ?? '%'}
+            onChange={(batteryUnit) => set({ batteryUnit })}
+          />
+        )}
         {text('signal', 'mapping.signal', t('mapping.signal-hint'))}
       </div>
       <Refusal trouble={saving.refusal} retry={saving.retry} />

@@ -2,15 +2,10 @@
 
 import type { MappingTrial } from '../../../api/payload-mappings.ts';
 import { DataTable } from '../../base/data-table.tsx';
-import {
-  formatInstant,
-  formatNumber,
-  formatPercent,
-  formatSignificant,
-  formatTemperature,
-} from '../../base/format.ts';
+import { formatInstant, formatSignificant, formatTemperature } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
 import { now, reader } from '../../live/lab-state.ts';
+import { deviceStatusText } from '../common/device-status-text.ts';
 
 type Tried = MappingTrial[number];
 
@@ -22,10 +17,8 @@ const readingText = ({ probe, unit, value }: Tried['readings'][number]): string 
   return `${probe}: ${measured}`;
 };
 
-const statusText = ({ probe, battery_percent, signal_dbm }: Tried['statuses'][number]): string =>
-  battery_percent === null
-    ? `${probe}: ${t('probe-page.signal', { signal: formatNumber(signal_dbm ?? 0, 0, reader.value) })}`
-    : `${probe}: ${t('probe-page.battery', { charge: formatPercent(battery_percent / 100, reader.value) })}`;
+const statusText = ({ probe, ...status }: Tried['statuses'][number]): string =>
+  `${probe}: ${deviceStatusText(status)}`;
 
 const outcome = ({ isCut, readings, statuses, problems }: Tried): string =>
   isCut

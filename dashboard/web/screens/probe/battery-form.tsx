@@ -1,0 +1,57 @@
+// At which voltage the battery of a probe is low, from the data sheet of its device; empty: volts are not judged.
+
+import { useState } from 'preact/hooks';
+import { FORM_FIELDS } from '../../../api/form-fields.ts';
+import { put } from '../../base/api.ts';
+import { t } from '../../base/messages.ts';
+import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { NumberField } from '../../forms/schema-fields.tsx';
+import { labChanged } from '../../live/use-loaded.ts';
+import { type DescribedProbe, probeBody } from '../set-up/probe-body.ts';
+
+export const BatteryForm = ({
+  probe,
+  onSaved,
+  onCancel,
+}: {
+  readonly probe: DescribedProbe;
+  readonly onSaved: (before: DescribedProbe) => void;
+  readonly onCancel: () => void;
+}) => {
+  const saving = useSaving();
+  const [volts, setVolts] = useState<number | null>(probe.battery_low_volts ?? null);
+  const { battery_low_volts: _, ...rest } = probeBody(probe);
+  return (
+    <form
+      onSubmit={(event) => {
+        event.preventDefault();
+        void saving.run(
+          () =>
+            put(`/api/probes/${probe.id}`, { ...rest, ...(volts !== null && { battery_low_volts: volts }) }),
+          () => {
+            labChanged();
+            onSaved(probe);
+          },
+        );
+      }}
+    >
+      <p class="dim">{t('probe-page.battery-explain')}</p>
+      <NumberField
+        form={{ fields: FORM_FIELDS.probe, saving }}
+        at="battery_low_volts"
+        label="probe-page.battery-low-volts"
+        value={volts}
+        onChange={setVolts}
+      />
+      <Refusal trouble={saving.refusal} retry={saving.retry} />
+      <p class="row">
+        <button type="submit" class="act" data-first="true" disabled={saving.busy}>
+          {t('set-up.save')}
+        </button>
+        <button type="button" class="act" onClick={onCancel}>
+          {t('form.cancel')}
+        </button>
+      </p>
+    </form>
+  );
+};
