@@ -6,8 +6,8 @@ import type { Alarm } from '../life/alarm.ts';
 import { isHidden } from '../life/alarm-state.ts';
 import { RULE_KINDS, RULES } from '../rules/all-rules.ts';
 import { stepAlarm } from './alarms.ts';
-import { type Draft, editStation, forget, openAlarms } from './draft.ts';
-import { isCourseKey, isPatternKey } from './memory.ts';
+import { type Draft, editPattern, editStation, forget, openAlarms } from './draft.ts';
+import { isCourseKey, isPatternKey, newPattern, patternOfCourse } from './memory.ts';
 
 export function maintainAlarms(draft: Draft, at: EpochMillis): void {
   for (const alarm of openAlarms(draft)) {
@@ -24,7 +24,7 @@ export function maintainAlarms(draft: Draft, at: EpochMillis): void {
         reason: `still so ${rule.reAlarmMinutes} min after it was acknowledged`,
       });
   }
-  forgetWhatIsGone(draft);
+  forgetWhatIsGone(draft, at);
 }
 
 function isDueAgain(alarm: Alarm, at: number): boolean {
@@ -50,8 +50,8 @@ function isWatched({ plan }: Draft, { rule, subject, subjectKind }: Alarm): bool
   }
 }
 
-/** A rule that was switched off leaves no condition behind, an ended pattern no memory. */
-function forgetWhatIsGone(draft: Draft): void {
+/** A rule that was switched off leaves no condition behind, a pattern that ended long ago no memory. */
+function forgetWhatIsGone(draft: Draft, at: EpochMillis): void {
   // The lab is one and the same throughout a batch, so what is gone is gone from its first tick on.
   if (draft.hasForgotten) return;
   draft.hasForgotten = true;
@@ -62,7 +62,21 @@ function forgetWhatIsGone(draft: Draft): void {
       if (conditions[kind] !== undefined && !plan.kinds.has(kind))
         delete editStation(draft, plan).conditions[kind];
   }
+  forgetEndedPatterns(draft, at);
+}
+
+/** That a pattern ended can be taken back: so long its heat is remembered, as nothing else of it is. */
+const RESUMABLE_MILLIS = 7 * 24 * 3_600_000;
+
+function forgetEndedPatterns(draft: Draft, at: EpochMillis): void {
   const waiting = new Set<string>(draft.plan.patterns.flatMap((plan) => [plan.key, plan.courseKey]));
-  for (const key of Object.keys(draft.parts))
-    if ((isPatternKey(key) || isCourseKey(key)) && !waiting.has(key)) forget(draft, key);
+  const keys = Object.keys(draft.parts).filter((key) => !waiting.has(key));
+  for (const key of keys.filter(isPatternKey)) {
+    const { at: newestReading = 0, conditions = {}, outlook = null } = draft.parts[key] ?? {};
+    if (at - newestReading > RESUMABLE_MILLIS) forget(draft, key);
+    else if (outlook !== null || Object.keys(conditions).length > 0)
+      Object.assign(editPattern(draft, key, newPattern), { outlook: null, conditions: {} });
+  }
+  for (const key of keys.filter(isCourseKey))
+    if (draft.parts[patternOfCourse(key)] === undefined) forget(draft, key);
 }

@@ -120,6 +120,16 @@ export interface StationMemory {
   conditions: Conditions;
 }
 
+/** Of a pattern that lies where it lies since an instant. */
+export const newPattern = (stayFrom = 0): PatternMemory => ({
+  at: 0,
+  celsius: 0,
+  stayFrom,
+  carried: null,
+  outlook: null,
+  conditions: {},
+});
+
 export interface PatternMemory {
   /** Newest reading; 0 while there was none. */
   at: number;
@@ -210,6 +220,7 @@ export const probeKey = (id: string): ProbeKey => `probe:${id}`;
 export const gatewayKey = (id: string): GatewayKey => `gateway:${id}`;
 export const patternKey = (id: string): PatternKey => `pattern:${id}`;
 export const courseKey = (id: string): CourseKey => `course:${id}`;
+export const patternOfCourse = (key: CourseKey): PatternKey => patternKey(key.slice('course:'.length));
 export const alarmsKey = (subject: string): AlarmsKey => `alarms:${subject}`;
 
 export const isAlarmsKey = (key: string): key is AlarmsKey => key.startsWith('alarms:');

@@ -11,20 +11,11 @@ import { applyJudgements, hideAlarm } from './alarms.ts';
 import { closedHistory, type Draft, editPattern, putCourse } from './draft.ts';
 import { judge, type Moment } from './evaluate.ts';
 import type { LabPlan, PatternPlan, PlannedRule, StationPlan } from './lab-plan.ts';
-import { historyKey, type PatternMemory, type StationMemory, type WatchState } from './memory.ts';
+import { historyKey, newPattern, type PatternMemory, type StationMemory, type WatchState } from './memory.ts';
 
 /** A pattern takes a reading in when the last is this old or the temperature has moved by this. */
 const STEP_MILLIS = 60_000;
 const STEP_CELSIUS = 0.25;
-
-const newPattern = (stayFrom: number): PatternMemory => ({
-  at: 0,
-  celsius: 0,
-  stayFrom,
-  carried: null,
-  outlook: null,
-  conditions: {},
-});
 
 /** Takes the present value of a storage place into the patterns that lie there, and evaluates their rules. */
 export function stepPatterns(
@@ -38,6 +29,7 @@ export function stepPatterns(
     if (before !== undefined && !isDue(before, pattern, at, celsius)) continue;
     const memory = editPattern(draft, pattern.key, () => newPattern(pattern.stayFrom));
     if (memory.stayFrom !== pattern.stayFrom) placeAnew(draft, memory, pattern, at);
+    else if (at - memory.at > TEN_MINUTES_MILLIS) takeHistory(draft, memory, pattern, at);
     if (at > memory.at) takeHeat(draft, memory, pattern, at, celsius);
     evaluatePattern(draft, pattern, memory, moment);
   }
@@ -50,6 +42,7 @@ export function passTimeForPatterns(draft: Draft, moment: Moment): void {
     const isFresh = moment.at - (before?.outlook?.verdict.at ?? 0) < 2 * TEN_MINUTES_MILLIS;
     if (isFresh && !isOfThePast(before)) continue;
     const memory = editPattern(draft, pattern.key, () => newPattern(pattern.stayFrom));
+    if (before === undefined) takeHistory(draft, memory, pattern, moment.at);
     evaluatePattern(draft, pattern, memory, moment);
   }
 }
@@ -82,15 +75,21 @@ function takeHeat(
 /** It was laid here earlier than was known: what it went through since then is that of this place. */
 function placeAnew(draft: Draft, memory: PatternMemory, plan: PatternPlan, at: number): void {
   memory.stayFrom = plan.stayFrom;
-  if (plan.station === null || memory.at - plan.stayFrom < STEP_MILLIS) return;
+  if (memory.at - plan.stayFrom < STEP_MILLIS) return;
   const before = (draft.parts[plan.courseKey] ?? []).filter(([when]) => when < plan.stayFrom);
   const newest = before.at(-1);
   putCourse(draft, plan.courseKey, before);
   memory.at = newest?.[0] ?? memory.carried?.relaxation.at ?? 0;
   memory.celsius = newest?.[1] ?? memory.carried?.relaxation.celsius ?? 0;
+  takeHistory(draft, memory, plan, at);
+}
+
+/** What its place measured while it lay there and nobody knew: registered or laid there late, or an end taken back. */
+function takeHistory(draft: Draft, memory: PatternMemory, plan: PatternPlan, at: number): void {
+  if (plan.station === null) return;
   for (const stretch of closedHistory(draft.parts, historyKey(plan.station))) {
     const mean = meanOf(stretch);
-    if (mean.at > plan.stayFrom && mean.at < at && mean.at > memory.at)
+    if (mean.at > plan.stayFrom && mean.at < at && stretch.at >= memory.at)
       takeHeat(draft, memory, plan, mean.at, mean.celsius);
   }
 }

@@ -112,11 +112,36 @@ describe('waiting patterns', () => {
     );
     expect(sill).toBeGreaterThan(1.2 * (shelf ?? 0));
   });
-  it('are forgotten when they are invested', () => {
+  it('that were registered late went through what their place had measured since they were made', () => {
+    const warmBefore = every(600, 0, 10 * HOUR, (second) => (second < 9 * HOUR ? 32 : 20));
+    const next = every(600, 10.2 * HOUR, 10.4 * HOUR, () => 20);
+    const late = waxWatch.stepAll(run(warmBefore, shelf).state, next, lab).state;
+    const early = run([...warmBefore, ...next], lab).state;
+    const likely = (state: typeof late): number =>
+      patternOutlooks(state, lab, START + 10.5 * 3_600_000)[0]?.verdict.permanent?.likely ?? 0;
+    expect(likely(early)).toBeGreaterThan(10);
+    expect(likely(late) / likely(early)).toBeCloseTo(1, 1);
+  });
+  it('whose end is taken back have their whole heat again, also of the time in between', () => {
+    const warm = every(600, 0, 10 * HOUR, () => 30);
+    const between = every(600, 10.2 * HOUR, 14 * HOUR, () => 30);
+    const next = every(600, 14.2 * HOUR, 14.4 * HOUR, () => 20);
+    const ended = waxWatch.stepAll(run(warm, lab).state, [tickAt(10.1 * HOUR), ...between], shelf).state;
+    const resumed = waxWatch.stepAll(ended, next, lab).state;
+    const never = run([...warm, ...between, ...next], lab).state;
+    const likely = (state: typeof ended): number =>
+      patternOutlooks(state, lab, START + 14.5 * 3_600_000)[0]?.verdict.permanent?.likely ?? 0;
+    expect(likely(never)).toBeGreaterThan(10);
+    expect(likely(resumed) / likely(never)).toBeCloseTo(1, 1);
+    expect(likely(ended) / likely(never)).toBeGreaterThan(0.8);
+  });
+  it('have no alarm once they ended, and are forgotten a week later', () => {
     const { state } = run(days, lab);
     const after = waxWatch.stepAll(state, [tickAt(48 * HOUR + 1)], shelf).state;
-    expect(after['pattern:w1']).toBeUndefined();
-    expect(after['course:w1']).toBeUndefined();
+    expect(after['pattern:w1']).toMatchObject({ conditions: {}, outlook: null });
+    const later = waxWatch.stepAll(after, [tickAt((48 + 24 * 7) * HOUR + 1)], shelf).state;
+    expect(later['pattern:w1']).toBeUndefined();
+    expect(later['course:w1']).toBeUndefined();
     expect(waxWatch.openAlarms(after).filter(({ rule, active }) => rule === 'pattern-due' && active)).toEqual(
       [],
     );

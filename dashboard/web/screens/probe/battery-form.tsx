@@ -6,6 +6,7 @@ import { put } from '../../base/api.ts';
 import { t } from '../../base/messages.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { NumberField } from '../../forms/schema-fields.tsx';
+import { submitWith } from '../../forms/submit-with.ts';
 import { labChanged } from '../../live/use-loaded.ts';
 import { type DescribedProbe, probeBody } from '../set-up/probe-body.ts';
 
@@ -23,8 +24,7 @@ export const BatteryForm = ({
   const { battery_low_volts: _, ...rest } = probeBody(probe);
   return (
     <form
-      onSubmit={(event) => {
-        event.preventDefault();
+      onSubmit={submitWith(() => {
         void saving.run(
           () =>
             put(`/api/probes/${probe.id}`, { ...rest, ...(volts !== null && { battery_low_volts: volts }) }),
@@ -33,7 +33,7 @@ export const BatteryForm = ({
             onSaved(probe);
           },
         );
-      }}
+      })}
     >
       <p class="dim">{t('probe-page.battery-explain')}</p>
       <NumberField
