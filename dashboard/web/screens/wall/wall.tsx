@@ -101,8 +101,8 @@ const drawWith = (secondLines: number, tiles: readonly WallTile[], { width, heig
   return { plan, foot: footOf(plan, page), page };
 };
 
-/** The verdict of the next pattern in full takes as many lines on a wall of usual size. */
-const SENTENCE_LINES = 3;
+/** The longest verdict of the next pattern, with the caution beside it, takes as many lines on a wall of usual size. */
+const SENTENCE_LINES = 5;
 
 /** Whether as many tiles stand as large: what the sentence takes is then room that nothing else needs. */
 const showsAsMuch = (plan: WallPlan, than: WallPlan): boolean =>
