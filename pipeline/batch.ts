@@ -1,5 +1,5 @@
-// Entries of the journal that were judged and wait for their commit. Pure: judging more of them changes the batch only
-// when all of it went well, so that a failure leaves it as it was.
+// Entries of the journal that were judged and wait for their commit. The first judging of a batch copies the states that
+// were handed in, so that a failure leaves them as they were; what is judged after it is written into the copies.
 
 import type { WatchKey, WatchState } from '../alerts/watch/engine/memory.ts';
 import type { StationStatus } from '../alerts/watch/engine/station-status.ts';
@@ -34,6 +34,8 @@ export interface Judged {
 }
 
 export interface Batch extends Judged {
+  /** The states are the batch's alone: judging more writes them in place, and spoils them when it fails. */
+  readonly ownsStates: boolean;
   readonly watchState: WatchState;
   readonly qualifyState: QualifyState;
   readonly changedWatch: ReadonlySet<WatchKey>;
@@ -56,6 +58,7 @@ export const emptyBatch = (watchState: WatchState, qualifyState: QualifyState, o
   acts: new Map(),
   recorded: [],
   tickedAt: null,
+  ownsStates: false,
   watchState,
   qualifyState,
   changedWatch: new Set(),
@@ -103,7 +106,7 @@ function keptBefore(held: readonly Reading[], stored: StoredCelsius) {
   };
 }
 
-/** The batch with the entries of `tail` qualified and judged. */
+/** The batch with the entries of `tail` qualified and judged; a batch that owns its states is spoiled when this throws. */
 export function judgeMore(
   batch: Batch,
   tail: Tail,
@@ -111,8 +114,9 @@ export function judgeMore(
   { watch, qualify, stored }: JudgingParts,
 ): Batch {
   const before = keptBefore(batch.readings, stored);
-  const qualified = qualifyAll(batch.qualifyState, tail, lab, qualify, before);
-  const judged = watchAll(batch.watchState, qualified, lab, watch);
+  const own: QualifyParts = batch.ownsStates ? batch.qualifyState : { ...batch.qualifyState };
+  const qualified = qualifyAll(own, tail, lab, qualify, before);
+  const judged = watchAll(batch, qualified, lab, watch);
   return {
     readings: batch.readings.concat(qualified.readings),
     alarmChanges: batch.alarmChanges.concat(judged.alarmChanges),
@@ -122,6 +126,7 @@ export function judgeMore(
     acts: new Map([...batch.acts, ...judged.acts]),
     recorded: batch.recorded.concat(qualified.entries.filter(isRecorded)),
     tickedAt: qualified.tickedAt ?? batch.tickedAt,
+    ownsStates: true,
     watchState: judged.state,
     qualifyState: qualified.state,
     changedWatch: union(batch.changedWatch, judged.changed),
@@ -143,13 +148,12 @@ interface Placed {
 }
 
 function qualifyAll(
-  before: QualifyState,
+  state: QualifyParts,
   tail: Tail,
   lab: Lab,
   qualify: Qualify,
   stored: ReturnType<typeof keptBefore>,
 ) {
-  const state: QualifyParts = { ...before };
   const changed = new Set<QualifyPart>();
   const rejections: Rejection[] = [];
   const readings: Reading[] = [];
@@ -173,23 +177,27 @@ function qualifyAll(
 }
 
 /** Runs of entries at once; an act alone, so that its refusal can be answered to the person who did it. */
-function watchAll(before: WatchState, { entries, offsets }: Placed, lab: Lab, watch: Watch) {
-  let state = before;
+function watchAll({ ownsStates, watchState }: Batch, { entries, offsets }: Placed, lab: Lab, watch: Watch) {
+  let state = watchState;
+  let isOwn = ownsStates;
   const changed = new Set<WatchKey>();
   const alarmChanges: AlarmChange[] = [];
   const statuses = new Map<string, StationStatus>();
   const acts = new Map<number, Refusal | null>();
   for (let from = 0; from < entries.length; ) {
     const until = endOfRun(entries, from);
-    const step = watch.stepAll(state, entries.slice(from, until), lab);
+    const run = entries.slice(from, until);
+    const step = isOwn ? watch.advance(state, run, lab) : watch.stepAll(state, run, lab);
     state = step.state;
+    isOwn = true;
     for (const key of step.changedParts) changed.add(key);
     alarmChanges.push(...step.alarmChanges);
     for (const status of step.statuses) statuses.set(status.station, status);
     if (entries[from]?.kind === 'act') acts.set(offsets[from] ?? 0, step.refusals[0] ?? null);
     from = until;
   }
-  return { state, changed, alarmChanges, statuses, acts };
+  // Where nothing was left to judge, they are still those that were handed in.
+  return { state: isOwn ? state : { ...state }, changed, alarmChanges, statuses, acts };
 }
 
 function endOfRun(entries: readonly Entry[], from: number): number {

@@ -217,12 +217,18 @@ describe('an entry that the program cannot work with', () => {
   let rejections: Rejection[];
   const open = (broken: 'watch' | 'commit', isBroken: (entry: Entry) => boolean): Pipeline => {
     rejections = [];
-    const stepAll: typeof waxWatch.stepAll = (state, entries, lab) => {
-      if (broken === 'watch' && entries.some(isBroken)) throw new TypeError('a mistake of ours');
-      return waxWatch.stepAll(state, entries, lab);
-    };
+    type Step = typeof waxWatch.stepAll;
+    const breaking =
+      (step: Step): Step =>
+      (state, entries, lab) => {
+        // What comes before it has been written into the state by then.
+        const at = broken === 'watch' ? entries.findIndex(isBroken) : -1;
+        if (at === -1) return step(state, entries, lab);
+        step(state, entries.slice(0, at), lab);
+        throw new TypeError('a mistake of ours');
+      };
     return new Pipeline({
-      watch: { ...waxWatch, stepAll },
+      watch: { ...waxWatch, stepAll: breaking(waxWatch.stepAll), advance: breaking(waxWatch.advance) },
       qualify,
       store: {
         ...store,
@@ -272,6 +278,21 @@ describe('an entry that the program cannot work with', () => {
       expect(stored.map(({ celsius: value }) => value)).toEqual([120, 120]);
     },
   );
+
+  it('costs nothing that was judged before it and was not committed yet', async () => {
+    pipeline = open('watch', isBad);
+    const [first, ...others] = hot;
+    if (first === undefined) throw new Error('no reading');
+    await journal.append([first]);
+    await pipeline.follow();
+    await journal.append([...others, bad]);
+    await pipeline.drain();
+    expect(pipeline.offset).toBe(journal.end());
+    expect(openAlarm()).toContain('over-ceiling');
+    expect(rejections).toMatchObject([{ code: 'entry-set-aside' }]);
+    const stored = await store.raw({ probe: 'pot-wax', from: AT, to: epochMillis(AT + 60_000), limit: 9 });
+    expect(stored.map(({ celsius: value }) => value)).toEqual([120, 120]);
+  });
 
   it("that is a person's act is refused to its author, who need not wait for ever", async () => {
     pipeline = open('watch', ({ kind }) => kind === 'act');

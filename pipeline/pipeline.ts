@@ -234,8 +234,13 @@ export class Pipeline {
       this.#held = judgeMore(held, part, this.#parts.lab(), this.#judgingParts());
     } catch (error) {
       if (first === undefined) throw error;
-      if (isSingly || part.entries.length === 1) this.#judgeWithout(held, part, first, error);
-      else this.#singlyUpTo = tail.next;
+      const isAlone = isSingly || part.entries.length === 1;
+      if (isAlone && !held.ownsStates) this.#judgeWithout(held, part, first, error);
+      else {
+        // What was judged before it is judged anew, from the states of the last commit.
+        this.#held = null;
+        this.#singlyUpTo = Math.max(this.#singlyUpTo, tail.next);
+      }
     }
   }
 

@@ -26,6 +26,25 @@ describe('the watch', () => {
     expect(JSON.stringify(before)).toBe(text);
   });
 
+  it('comes to the same from a state of its own as from one that it must leave as it was', () => {
+    const entries = [0, 10, 20, 30, 40].flatMap((second) => [
+      readingOf('p1', second, 99 + second / 10),
+      tickAt(second + 5),
+    ]);
+    const whole = run([...entries, tickAt(400)]);
+    let own = run([]).state;
+    const changes: unknown[] = [];
+    for (const entry of [...entries, tickAt(400)]) {
+      const step = waxWatch.advance(own, [entry], potLab());
+      own = step.state;
+      changes.push(...step.alarmChanges);
+    }
+    expect(JSON.stringify(own)).toBe(JSON.stringify(whole.state));
+    expect(changes).toEqual(whole.alarmChanges);
+    expect(waxWatch.openAlarms(own)).toEqual(waxWatch.openAlarms(whole.state));
+    expect(waxWatch.openAlarms(own).length).toBeGreaterThan(0);
+  });
+
   it('raises a probe that fell silent, and ends it when the probe reports again', () => {
     const spoken = [0, 10, 20].map((second) => readingOf('p1', second, 90));
     // Five minutes after the newest reading, by its arrival.

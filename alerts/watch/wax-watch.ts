@@ -7,7 +7,15 @@ import type { Problem } from '../../wax/result.ts';
 import { epochMillis } from '../../wax/units.ts';
 import { forgetEndedIntents, takeAct, takeSelfCheck } from './engine/acts.ts';
 import { maintainAlarms } from './engine/alarm-upkeep.ts';
-import { allAlarms, type Draft, editAnyGateway, editClock, startDraft } from './engine/draft.ts';
+import {
+  allAlarms,
+  type Draft,
+  continueDraft,
+  editAnyGateway,
+  editClock,
+  endDraft,
+  startDraft,
+} from './engine/draft.ts';
 import { labPlan } from './engine/lab-plan.ts';
 import { moveInstants } from './engine/move-instants.ts';
 import { gatewayKey, type WatchState } from './engine/memory.ts';
@@ -23,14 +31,20 @@ import type { Alarm } from './life/alarm.ts';
 import type { PatternOutlook } from './measures/pattern-outlook.ts';
 
 /** Many entries with one copy of each part they touch: what the pipeline calls. */
-function stepAll(state: WatchState, entries: readonly Entry[], lab: Lab): WatchStep {
-  const draft = startDraft(state, lab);
+const stepAll = (state: WatchState, entries: readonly Entry[], lab: Lab): WatchStep =>
+  takeEntries(startDraft(state, lab), entries);
+
+const advance = (ownState: WatchState, entries: readonly Entry[], lab: Lab): WatchStep =>
+  takeEntries(continueDraft(ownState, lab), entries);
+
+function takeEntries(draft: Draft, entries: readonly Entry[]): WatchStep {
   for (const entry of entries) takeEntry(draft, entry);
   const statuses: StationStatus[] = [];
   for (const id of draft.stations) {
     const plan = draft.plan.stations.get(id);
     if (plan !== undefined) statuses.push(statusOf(draft.parts, plan));
   }
+  endDraft(draft);
   return {
     state: draft.parts,
     changedParts: [...draft.changed],
@@ -117,6 +131,7 @@ export const waxWatch: Watch = {
   initial: () => ({}),
   step: (state, entry, lab) => stepAll(state, [entry], lab),
   stepAll,
+  advance,
   openAlarms,
   statuses,
 };

@@ -71,20 +71,37 @@ export const forgetEdited = (draft: Draft): void => {
   draft.edited = noneEdited();
 };
 
-export const startDraft = (state: WatchState, lab: Lab): Draft => ({
+export const startDraft = (state: WatchState, lab: Lab): Draft =>
+  draftOf({ ...state }, alarmsKeysOf(state), lab);
+
+/** For a state that is the caller's alone and is written in place. */
+export const continueDraft = (ownState: WatchState, lab: Lab): Draft =>
+  draftOf(ownState, alarmsKeysOf(ownState), lab);
+
+const draftOf = (parts: Mutable<WatchState>, alarmsKeys: ReadonlySet<AlarmsKey>, lab: Lab): Draft => ({
   lab,
   plan: labPlan(lab),
-  parts: { ...state },
+  parts,
   changed: new Set(),
   stations: new Set(),
   findings: [],
   alarmChanges: [],
   refusals: [],
   receivedAt: 0 as EpochMillis,
-  alarmsKeys: new Set(Object.keys(state).filter(isAlarmsKey)),
+  alarmsKeys: new Set(alarmsKeys),
   hasForgotten: false,
   edited: noneEdited(),
 });
+
+// To look for them among the parts of thousands of probes takes longer than to judge a message.
+const knownAlarmsKeys = new WeakMap<WatchState, ReadonlySet<AlarmsKey>>();
+const alarmsKeysOf = (state: WatchState): ReadonlySet<AlarmsKey> =>
+  knownAlarmsKeys.get(state) ?? new Set(Object.keys(state).filter(isAlarmsKey));
+
+/** To be called when the parts are handed out. */
+export const endDraft = ({ alarmsKeys, parts }: Draft): void => {
+  knownAlarmsKeys.set(parts, alarmsKeys);
+};
 
 /** True when the part must be copied before it is written. */
 const isFirstChange = (draft: Draft, key: WatchKey): boolean => {
