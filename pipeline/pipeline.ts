@@ -13,6 +13,7 @@ import type { Qualify } from '../collector/qualify/qualify.ts';
 import type { Applied, Store } from '../collector/store/store.ts';
 import { type Hold, openHold } from './hold.ts';
 import type { ActOutcome, LabChange } from './published.ts';
+import { partsBelow, partsUnder } from './stored-parts.ts';
 import type { Entry } from '../lab/entry.ts';
 import type { Lab } from '../lab/lab.ts';
 import { problemOf } from '../wax/problem-error.ts';
@@ -55,16 +56,6 @@ export interface PipelineParts {
 const TRIES_ALONE = 3;
 const ACT_WAITS: Refusal = { code: 'act-waits' };
 const ENTRY_SET_ASIDE: Refusal = { code: 'entry-set-aside' };
-
-const partsBelow = (prefix: string, all: Readonly<Record<string, unknown>>): Record<string, unknown> =>
-  Object.fromEntries(
-    Object.entries(all)
-      .filter(([name]) => name.startsWith(prefix))
-      .map(([name, value]) => [name.slice(prefix.length), value]),
-  );
-
-const partsUnder = (prefix: string, parts: Readonly<Record<string, unknown>>): Record<string, unknown> =>
-  Object.fromEntries(Object.entries(parts).map(([name, value]) => [prefix + name, value]));
 
 export class Pipeline {
   #watchState: WatchState;
