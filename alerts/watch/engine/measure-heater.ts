@@ -179,6 +179,9 @@ function measureDoors(
   advanceDoorSigns(memory.doors, at, inside, plan.limits.windowLow?.value ?? inside.celsius, periodSeconds);
 }
 
+/** Kelvins; a window may reach up to the ceiling. */
+const FORECAST_BELOW_CEILING = 3;
+
 /** Where the heater is going; worked out only while it climbs past what is usual, or nears its ceiling unknown. */
 function measureClimb(plan: StationPlan, memory: StationMemory, periodSeconds: number): void {
   const { ceiling, windowHigh } = plan.limits;
@@ -201,7 +204,8 @@ function measureClimb(plan: StationPlan, memory: StationMemory, periodSeconds: n
   });
   const fitted = minutesToLimit(memory.fit, ceiling.value as Celsius);
   const straight = celsius >= ceiling.value ? 0 : (60 * (ceiling.value - celsius)) / rate;
-  const isAbove = celsius > (windowHigh?.value ?? ceiling.value) || (usual !== null && celsius > usual.high);
+  const above = Math.min(windowHigh?.value ?? ceiling.value, ceiling.value - FORECAST_BELOW_CEILING);
+  const isAbove = celsius > above || (usual !== null && celsius > usual.high);
   memory.minutesToCeiling = isAbove ? (fitted?.minutes ?? straight) : null;
   if (isAbove && fitted !== null) memory.earliestToCeiling = fitted.low;
   else delete memory.earliestToCeiling;

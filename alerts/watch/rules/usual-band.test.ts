@@ -52,3 +52,19 @@ describe('a band that creeps up over a day', () => {
     expect(rulesOf(every(30, 60 * HOUR, creeping(crept.times))).includes('probe-drift')).toBe(crept.raised);
   });
 });
+
+describe('a pot whose window reaches up to its ceiling, and whose turns nobody knows yet', () => {
+  const lab = labOf([{ ...dipPot, window_celsius: [88, 100] }], [probeOf('p1', 'pot-1')]);
+  /** Twenty minutes at 94 °C, then so many kelvins a minute. */
+  const climbing = (perMinute: number) => (second: number) =>
+    second < HOUR / 3 ? 94 + 0.2 * Math.sin(second / 40) : 94 + (perMinute * (second - HOUR / 3)) / 60;
+  it('is announced on its way to the ceiling, and not for creeping there', () => {
+    expect(rulesOf(every(10, 0.43 * HOUR, climbing(1)), lab)[0]).toBe('heading-over');
+    expect(rulesOf(every(10, 0.8 * HOUR, climbing(0.1)), lab)).not.toContain('heading-over');
+  });
+  it('that swings up for the first time slows down, and is not announced', () => {
+    const first = (second: number) =>
+      100 - 4 - 70 * Math.exp(-second / 420) + 1.5 * Math.exp(-(((second - 2100) / 300) ** 2));
+    expect(rulesOf(every(20, 1.5 * HOUR, first), lab)).not.toContain('heading-over');
+  });
+});

@@ -15,6 +15,19 @@ const readsSooner = (earliestMinutes: number, leftMinutes: number): boolean =>
 
 /** While it is not known where a heater turns, only a ceiling this much nearer is announced. */
 const NEW_SHARE = 0.4;
+/** So soon after a warm-up that was seen nobody knows how far it overshoots. */
+const ARRIVED_MILLIS = 15 * 60_000;
+const ARRIVED_SHARE = 0.15;
+const newShare = ({ activity, at, warmUp }: StationInput): number =>
+  warmUp !== null && activity?.kind === 'hot' && at - activity.since < ARRIVED_MILLIS
+    ? ARRIVED_SHARE
+    : NEW_SHARE;
+
+/** A window that reaches up to the ceiling leaves this much for a forecast, kelvins. */
+const BELOW_CEILING = 3;
+const forecastFrom = (windowHigh: number, guard: number, ceiling: number): number =>
+  Math.min(windowHigh + guard, ceiling - BELOW_CEILING);
+
 /** The last minute must say so too: after a warm-up it slows down where it turns. */
 const LAST_MILLIS = 75_000;
 function isSlowingDown({ at, celsius, limits, recent }: StationInput, horizonMinutes: number): boolean {
@@ -41,7 +54,7 @@ export const headingOver = stationRule({
   kind: 'heading-over',
   priority: 'high',
   formula:
-    'T > window high + r·U and past what is usual, dT/dt > 0, and t(ceiling) of the first-order curve ≤ horizon; past its last turn and ≤ 0.4 · horizon, by the rise of the last minute too, while what is usual is not known',
+    'T > window high + r·U (at most ceiling − 3 K) and past what is usual, dT/dt > 0, and t(ceiling) of the first-order curve ≤ horizon; past its last turn and ≤ 0.4 · horizon (0.15 within 15 min of a warm-up), by the rise of the last minute too, while what is usual is not known',
   parameters: {
     horizon_minutes: parameter('minutes', 15, [2, 120]),
     guard_share: guardBand(1),
@@ -56,11 +69,11 @@ export const headingOver = stationRule({
     const { ceiling, windowHigh } = limits;
     if (ceiling === null || windowHigh === null) return 'unknown';
     if (celsius >= ceiling.value) return 'gone';
-    if (celsius <= windowHigh.value + p.guard_share * uncertainty) return 'gone';
+    if (celsius <= forecastFrom(windowHigh.value, p.guard_share * uncertainty, ceiling.value)) return 'gone';
     const usualLimit = climbLimit(input, LEAST_MARGIN);
     if (celsius <= (usualLimit ?? lastTurn(input))) return 'gone';
     if (minutesToCeiling === null || celsiusPerHour === null || celsiusPerHour <= 0) return 'gone';
-    const horizon = usualLimit === null ? NEW_SHARE * p.horizon_minutes : p.horizon_minutes;
+    const horizon = usualLimit === null ? newShare(input) * p.horizon_minutes : p.horizon_minutes;
     if (usualLimit === null && isSlowingDown(input, horizon)) return 'between';
     if (minutesToCeiling > horizon) return minutesToCeiling > 1.5 * horizon ? 'gone' : 'between';
     return {
@@ -83,7 +96,7 @@ export const headingOver = stationRule({
     const { ceiling, windowHigh } = input.limits;
     if (ceiling === null || windowHigh === null) return true;
     return (
-      bounds.below(windowHigh.value + p.guard_share * input.uncertainty) ||
+      bounds.below(forecastFrom(windowHigh.value, p.guard_share * input.uncertainty, ceiling.value)) ||
       bounds.below(leastClimbLimit(input, LEAST_MARGIN) ?? Number.NaN)
     );
   },
