@@ -218,12 +218,17 @@ describe('the wall', () => {
 
   it('shows twelve alarms at full size, worst first, and the rest by name and count, upright too', async () => {
     standAs(screens.lab, 'many alarms', 60);
-    const page = await openWall('en');
-    for (const size of [FULL_HD, UPRIGHT]) {
-      await page.setViewportSize(size);
-      await page.evaluate(twoFrames);
-      expect(await page.locator('.wall-alarms .alarm-word').count()).toBe(12);
-      await page.locator('.hands').getByText('5 more alarms: ').waitFor();
+    for (const [language, rest] of [
+      ['en', '5 more alarms: '],
+      ['de', '5 weitere Alarme: '],
+    ] as const) {
+      const page = await openWall(language);
+      for (const size of [FULL_HD, UPRIGHT]) {
+        await page.setViewportSize(size);
+        await page.evaluate(twoFrames);
+        expect(await page.locator('.wall-alarms .alarm-word').count(), `${language} ${size.width}`).toBe(12);
+        await page.locator('.hands').getByText(rest).waitFor();
+      }
     }
   });
 
