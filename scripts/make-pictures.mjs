@@ -62,7 +62,7 @@ const firstOf = async (address, path, cookie) => {
 };
 const filled = (path, values) =>
   Object.entries(values).reduce((filling, [name, value]) => filling.replaceAll(`:${name}`, value), path);
-const isStillLoading = `(document.querySelector('[role=status]')?.textContent ?? '').endsWith('…')`;
+const isStillLoading = `[...document.querySelectorAll('[role=status]')].some((each) => each.textContent.endsWith('…'))`;
 
 const { address, leave } = await startDemonstration();
 const browser = await chromium.launch({

@@ -35,11 +35,16 @@ export const formatNumber = (value: number, digits: number, reader: Pick<Reader,
 export const formatSignificant = (value: number, reader: Pick<Reader, 'locale'>): string => {
   const size = Math.abs(value);
   const isPlain = value === 0 || (size >= 0.001 && size < 1e6);
-  return numberFormat(reader.locale, {
-    maximumSignificantDigits: 4,
-    useGrouping: false,
-    notation: isPlain ? 'standard' : 'scientific',
-  }).format(value);
+  return (
+    numberFormat(reader.locale, {
+      maximumSignificantDigits: 4,
+      useGrouping: false,
+      notation: isPlain ? 'standard' : 'scientific',
+    })
+      .format(value)
+      // A hyphen would let the line end before the exponent.
+      .replaceAll('-', '−')
+  );
 };
 
 export const inUnit = (celsius: number, unit: Reader['unit']): number =>
