@@ -3,7 +3,7 @@
 
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { type Answer, type FieldError, send, type Trouble } from '../base/api.ts';
-import { t } from '../base/messages.ts';
+import { type MessageKey, t } from '../base/messages.ts';
 import { troubleText } from '../live/trouble-note.tsx';
 import { TextEntry } from './entries.tsx';
 import { refusedField } from './refused-field.ts';
@@ -106,3 +106,29 @@ export const Refusal = ({ trouble: refusal, retry }: RefusalProps) => {
     </div>
   );
 };
+
+interface SubmitRowProps {
+  readonly saving: Saving;
+  readonly label: MessageKey;
+  /** The first act of the screen. */
+  readonly isFirst?: boolean;
+  /** Something that is needed is not typed yet. */
+  readonly isBlocked?: boolean;
+}
+
+/** What was refused of a form, and the button that sends it. */
+export const SubmitRow = ({ saving, label, isFirst = false, isBlocked = false }: SubmitRowProps) => (
+  <>
+    <Refusal trouble={saving.refusal} retry={saving.retry} />
+    <p class="row">
+      <button
+        type="submit"
+        class="act"
+        data-first={isFirst ? 'true' : undefined}
+        disabled={saving.busy || isBlocked}
+      >
+        {t(label)}
+      </button>
+    </p>
+  </>
+);

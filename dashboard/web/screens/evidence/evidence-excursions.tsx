@@ -6,7 +6,7 @@ import { send } from '../../base/api.ts';
 import { formatInstant, type Reader } from '../../base/format.ts';
 import { t, word } from '../../base/messages.ts';
 import { TextEntry } from '../../forms/entries.tsx';
-import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { SubmitRow, useSaving } from '../../forms/saving.tsx';
 import { now } from '../../live/lab-state.ts';
 import { session } from '../../live/session.ts';
 import { submitWith } from '../../forms/submit-with.ts';
@@ -53,16 +53,11 @@ const SignForm = (props: { readonly excursion: EvidenceExcursion; readonly onSig
           error={saving.errorAt('correction')?.detail ?? null}
         />
         <p class="dim">{t('evidence.sign-explain')}</p>
-        <Refusal trouble={saving.refusal} retry={saving.retry} />
-        <p class="row">
-          <button
-            type="submit"
-            class="act"
-            disabled={saving.busy || cause.trim() === '' || correction.trim() === ''}
-          >
-            {t('evidence.sign')}
-          </button>
-        </p>
+        <SubmitRow
+          saving={saving}
+          label="evidence.sign"
+          isBlocked={cause.trim() === '' || correction.trim() === ''}
+        />
       </form>
     </details>
   );

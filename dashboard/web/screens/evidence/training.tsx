@@ -5,7 +5,7 @@ import type { TrainingList, TrainingView } from '../../../api/training.ts';
 import { send } from '../../base/api.ts';
 import { t } from '../../base/messages.ts';
 import { ChoiceEntry, TextEntry } from '../../forms/entries.tsx';
-import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { Refusal, SubmitRow, useSaving } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { noteDone } from '../../forms/undo.tsx';
 import { now, reader } from '../../live/lab-state.ts';
@@ -74,17 +74,12 @@ const AddTraining = ({ records }: { readonly records: Records }) => {
         error={saving.errorAt('day')?.detail ?? null}
       />
       <p class="dim">{t('evidence.sign-explain')}</p>
-      <Refusal trouble={saving.refusal} retry={saving.retry} />
-      <p class="row">
-        <button
-          type="submit"
-          class="act"
-          data-first="true"
-          disabled={saving.busy || person === '' || procedure.trim() === ''}
-        >
-          {t('training.add')}
-        </button>
-      </p>
+      <SubmitRow
+        saving={saving}
+        label="training.add"
+        isFirst
+        isBlocked={person === '' || procedure.trim() === ''}
+      />
     </form>
   );
 };
@@ -115,12 +110,7 @@ const Withdraw = ({ record, records }: { readonly record: TrainingView; readonly
           value={reason}
           onChange={setReason}
         />
-        <Refusal trouble={saving.refusal} retry={saving.retry} />
-        <p class="row">
-          <button type="submit" class="act" disabled={saving.busy || reason.trim() === ''}>
-            {t('training.withdraw')}
-          </button>
-        </p>
+        <SubmitRow saving={saving} label="training.withdraw" isBlocked={reason.trim() === ''} />
       </form>
     </details>
   );

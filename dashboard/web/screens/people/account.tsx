@@ -12,7 +12,7 @@ import { loadSession, session } from '../../live/session.ts';
 import { settings } from '../../base/settings.ts';
 import { now, reader } from '../../live/lab-state.ts';
 import { useLoaded } from '../../live/use-loaded.ts';
-import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { Refusal, SubmitRow, useSaving } from '../../forms/saving.tsx';
 import { ChoiceField, TextField, TickField } from '../../forms/schema-fields.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { noteDone } from '../../forms/undo.tsx';
@@ -80,10 +80,7 @@ const Reached = ({ person }: { readonly person: PersonView }) => {
         checked={heartbeat}
         onChange={setHeartbeat}
       />
-      <Refusal trouble={saving.refusal} retry={saving.retry} />
-      <button type="submit" class="act" disabled={saving.busy}>
-        {t('set-up.save')}
-      </button>
+      <SubmitRow saving={saving} label="set-up.save" />
     </form>
   );
 };
@@ -127,10 +124,7 @@ const Password = () => {
           onChange={setNewPassword}
         />
       </div>
-      <Refusal trouble={saving.refusal} retry={saving.retry} />
-      <button type="submit" class="act" disabled={saving.busy}>
-        {t('account.set-password')}
-      </button>
+      <SubmitRow saving={saving} label="account.set-password" />
     </form>
   );
 };

@@ -9,7 +9,7 @@ import { formatInstant } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
 import { settings } from '../../base/settings.ts';
 import { now, reader } from '../../live/lab-state.ts';
-import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { SubmitRow, useSaving } from '../../forms/saving.tsx';
 import { ChoiceField, type SchemaForm, TextField } from '../../forms/schema-fields.tsx';
 import { linkForOthers } from '../common/link-for-others.tsx';
 import { OneTimeSecret } from './one-time-secret.tsx';
@@ -78,10 +78,7 @@ export const AddPerson = ({ onAdded }: { readonly onAdded: () => void }) => {
         <TextField form={form} at="name" label="sign-in.name" value={name} onChange={setName} />
         <RoleField form={form} role={role} onChange={setRole} />
       </div>
-      <Refusal trouble={saving.refusal} retry={saving.retry} />
-      <button type="submit" class="act" disabled={saving.busy}>
-        {t('people.add')}
-      </button>
+      <SubmitRow saving={saving} label="people.add" />
     </form>
   );
 };

@@ -11,7 +11,7 @@ import { formatInstant } from '../../base/format.ts';
 import { type MessageKey, t, word } from '../../base/messages.ts';
 import { now, reader } from '../../live/lab-state.ts';
 import { type Loaded, useLoaded } from '../../live/use-loaded.ts';
-import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { Refusal, SubmitRow, useSaving } from '../../forms/saving.tsx';
 import { TextField } from '../../forms/schema-fields.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { noteDone } from '../../forms/undo.tsx';
@@ -152,10 +152,7 @@ const NewKey = ({ kind, keys }: PartProps) => {
           <TextField form={form} at="name" label={kind.name} value={name} onChange={setName} />
           {kind.hasRole && <RoleField form={form} role={role} onChange={setRole} />}
         </div>
-        <Refusal trouble={saving.refusal} retry={saving.retry} />
-        <button type="submit" class="act" disabled={saving.busy}>
-          {t(kind.make)}
-        </button>
+        <SubmitRow saving={saving} label={kind.make} />
       </form>
     </>
   );

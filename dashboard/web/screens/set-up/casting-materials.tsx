@@ -8,7 +8,7 @@ import { DataTable } from '../../base/data-table.tsx';
 import { formatNumber } from '../../base/format.ts';
 import { t, word } from '../../base/messages.ts';
 import { ChoiceEntry, NumberEntry, TextEntry } from '../../forms/entries.tsx';
-import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { Refusal, SubmitRow, useSaving } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { stationId } from '../../forms/station-id.ts';
 import { noteDone } from '../../forms/undo.tsx';
@@ -127,12 +127,7 @@ const MaterialForm = (props: {
           onChange={(value) => setChanges({ ...changes, [part]: value })}
         />
       ))}
-      <Refusal trouble={saving.refusal} retry={saving.retry} />
-      <p>
-        <button type="submit" class="act" data-first="true" disabled={saving.busy}>
-          {t('set-up.save')}
-        </button>
-      </p>
+      <SubmitRow saving={saving} label="set-up.save" isFirst />
     </form>
   );
 };

@@ -5,7 +5,7 @@ import type { ConnectionsView, HostNamesBody, MailServerBody } from '../../../ap
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import { leave, put } from '../../base/api.ts';
 import { t } from '../../base/messages.ts';
-import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { Refusal, SubmitRow, useSaving } from '../../forms/saving.tsx';
 import { ChoiceField, NumberField, TextField } from '../../forms/schema-fields.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { noteDone } from '../../forms/undo.tsx';
@@ -200,10 +200,7 @@ const NamesForm = ({ view, onSaved }: PartProps) => {
         <p class="dim">{t('connections.names-at-start', { names: view.hostNamesAtStart.join(', ') })}</p>
       )}
       {!view.servesOthers && <p>{t('connections.serves-itself')}</p>}
-      <Refusal trouble={saving.refusal} retry={saving.retry} />
-      <button type="submit" class="act" data-first="true" disabled={saving.busy}>
-        {t('set-up.save')}
-      </button>
+      <SubmitRow saving={saving} label="set-up.save" isFirst />
     </form>
   );
 };

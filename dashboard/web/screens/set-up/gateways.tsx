@@ -9,7 +9,7 @@ import { leave, send } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatAge, formatInstant } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
-import { Refusal, type Saving, useSaving } from '../../forms/saving.tsx';
+import { Refusal, type Saving, SubmitRow, useSaving } from '../../forms/saving.tsx';
 import { TextField } from '../../forms/schema-fields.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { noteDone } from '../../forms/undo.tsx';
@@ -104,12 +104,7 @@ const Pairing = () => {
       >
         <p class="dim">{t('gateways.pair-explain')}</p>
         <TextField form={form} at="gateway" label="probes.gateway" value={name} onChange={setName} />
-        <Refusal trouble={saving.refusal} retry={saving.retry} />
-        <p class="row">
-          <button type="submit" class="act" data-first="true" disabled={saving.busy}>
-            {t('gateways.make-code')}
-          </button>
-        </p>
+        <SubmitRow saving={saving} label="gateways.make-code" isFirst />
       </form>
       {made !== null && (
         <div class="card" role="status">

@@ -6,7 +6,7 @@ import type { RuleView } from '../../../api/lab-bodies.ts';
 import { ruleDetects, t } from '../../base/messages.ts';
 import { TextEntry, TickEntry } from '../../forms/entries.tsx';
 import { FigureEntry } from '../../forms/figure-entry.tsx';
-import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { SubmitRow, useSaving } from '../../forms/saving.tsx';
 import { noteDone } from '../../forms/undo.tsx';
 import { labChanged } from '../../live/use-loaded.ts';
 import { figuresAt, type OwnRules, type RulePlace } from './rule-place.ts';
@@ -82,12 +82,7 @@ export const RuleForm = ({ place, rule }: RuleFormProps) => {
         />
       )}
       <TextEntry label="alarm.reason" required maxLength={500} value={reason} onChange={setReason} />
-      <Refusal trouble={saving.refusal} retry={saving.retry} />
-      <p class="row">
-        <button type="submit" class="act" data-first="true" disabled={saving.busy || reason.trim() === ''}>
-          {t('rule-figures.save')}
-        </button>
-      </p>
+      <SubmitRow saving={saving} label="rule-figures.save" isFirst isBlocked={reason.trim() === ''} />
     </form>
   );
 };

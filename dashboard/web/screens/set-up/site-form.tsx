@@ -10,7 +10,7 @@ import { reader } from '../../live/lab-state.ts';
 import { type MessageKey, t, word } from '../../base/messages.ts';
 import { NumberEntry, TemperatureEntry, TextEntry } from '../../forms/entries.tsx';
 import { labChanged } from '../../live/use-loaded.ts';
-import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { SubmitRow, useSaving } from '../../forms/saving.tsx';
 import { TextField } from '../../forms/schema-fields.tsx';
 import { type Spans, spansOf, spanTexts } from './spans.ts';
 import { submitWith } from '../../forms/submit-with.ts';
@@ -226,10 +226,7 @@ export const SiteForm = (props: {
       </fieldset>
       <Holidays days={draft.holidays} onChange={(holidays) => change({ holidays })} />
       <CareOfPatterns care={draft.patternCare ?? {}} onChange={(patternCare) => change({ patternCare })} />
-      <Refusal trouble={saving.refusal} retry={saving.retry} />
-      <button type="submit" class="act" data-first="true" disabled={saving.busy}>
-        {t(props.save)}
-      </button>
+      <SubmitRow saving={saving} label={props.save} isFirst />
     </form>
   );
 };

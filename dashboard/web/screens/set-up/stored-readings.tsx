@@ -6,7 +6,7 @@ import { put, send } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatInstant, formatNumber, formatTemperature } from '../../base/format.ts';
 import { t, word } from '../../base/messages.ts';
-import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { Refusal, SubmitRow, useSaving } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { noteDone } from '../../forms/undo.tsx';
 import { now, reader } from '../../live/lab-state.ts';
@@ -127,12 +127,7 @@ const RetentionForm = (props: { readonly before: Retention; readonly onSaved: ()
       )}
       {preview !== null && <p>{t('stored.begins-in-a-day')}</p>}
       <Expiring rows={preview ?? props.before.expiring} />
-      <Refusal trouble={saving.refusal} retry={saving.retry} />
-      <p class="row">
-        <button type="submit" class="act" disabled={saving.busy || preview === null}>
-          {t('stored.save')}
-        </button>
-      </p>
+      <SubmitRow saving={saving} label="stored.save" isBlocked={preview === null} />
     </form>
   );
 };

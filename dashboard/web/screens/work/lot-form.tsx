@@ -4,8 +4,7 @@ import { useState } from 'preact/hooks';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { LotBody, LotView } from '../../../api/lots.ts';
 import { put, send } from '../../base/api.ts';
-import { t } from '../../base/messages.ts';
-import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { SubmitRow, useSaving } from '../../forms/saving.tsx';
 import { ChoiceField, TextField } from '../../forms/schema-fields.tsx';
 import { submitWith } from '../../forms/submit-with.ts';
 
@@ -69,12 +68,7 @@ export const LotForm = (props: {
         value={draft.expiresOn}
         onChange={(expiresOn) => setDraft({ ...draft, expiresOn })}
       />
-      <Refusal trouble={saving.refusal} retry={saving.retry} />
-      <p>
-        <button type="submit" class="act" disabled={saving.busy}>
-          {t('lots.save')}
-        </button>
-      </p>
+      <SubmitRow saving={saving} label="lots.save" />
     </form>
   );
 };

@@ -10,7 +10,7 @@ import { put } from '../../base/api.ts';
 import { formatDifference, formatNumber, formatTemperature } from '../../base/format.ts';
 import { type MessageKey, t, word } from '../../base/messages.ts';
 import { ChoiceEntry } from '../../forms/entries.tsx';
-import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { SubmitRow, useSaving } from '../../forms/saving.tsx';
 import { NumberField, TextField } from '../../forms/schema-fields.tsx';
 import { reader, stations } from '../../live/lab-state.ts';
 import { mayDo } from '../../live/session.ts';
@@ -204,12 +204,7 @@ const CastingForm = (props: {
       <ProgrammeSteps form={form} steps={steps} onChange={setSteps} />
       {SOAK.map(number)}
       <p class="dim">{t('casting.maker')}</p>
-      <Refusal trouble={saving.refusal} retry={saving.retry} />
-      <p>
-        <button type="submit" class="act" disabled={saving.busy}>
-          {t('casting.save')}
-        </button>
-      </p>
+      <SubmitRow saving={saving} label="casting.save" />
     </form>
   );
 };
