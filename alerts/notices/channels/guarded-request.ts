@@ -17,18 +17,28 @@ for (const [network, bits] of [
   ['169.254.0.0', 16],
   ['172.16.0.0', 12],
   ['192.0.0.0', 24],
+  // For documents, and the relay of 6to4.
+  ['192.0.2.0', 24],
+  ['192.88.99.0', 24],
   ['192.168.0.0', 16],
   ['198.18.0.0', 15],
+  ['198.51.100.0', 24],
+  ['203.0.113.0', 24],
   ['224.0.0.0', 3],
 ] as const)
   CLOSED.addSubnet(network, bits, 'ipv4');
 for (const [network, bits] of [
-  // With the forms that carry an IPv4 address: compatible, translated (SIIT, NAT64), Teredo, 6to4.
+  // With the forms that carry an IPv4 address: compatible, translated (SIIT, NAT64), 6to4.
   ['::', 96],
   ['::ffff:0:0:0', 96],
   ['64:ff9b::', 96],
   ['64:ff9b:1::', 48],
-  ['2001::', 32],
+  // Discarded, for protocols (Teredo among them), for documents, for routers.
+  ['100::', 64],
+  ['2001::', 23],
+  ['2001:db8::', 32],
+  ['3fff::', 20],
+  ['5f00::', 16],
   ['2002::', 16],
   ['fc00::', 7],
   ['fe80::', 10],
