@@ -24,8 +24,9 @@ const CODE = 'data-folder-full';
 function hasRoom(folder: string): boolean {
   let there = resolve(folder);
   while (!existsSync(there)) there = dirname(there);
-  const { bavail, bsize } = statfsSync(there);
-  return bavail * bsize >= LEAST_FREE_BYTES;
+  const { bavail, blocks, bsize } = statfsSync(there);
+  // Some network disks count nothing.
+  return blocks === 0 || bavail * bsize >= LEAST_FREE_BYTES;
 }
 
 const answer: RequestListener = (request, response) => {

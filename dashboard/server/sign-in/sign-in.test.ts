@@ -113,6 +113,16 @@ describe('sign-in', () => {
     expect((await attempt(PASSWORDS.manager)).statusCode).toBe(200);
   });
 
+  it('keeps nobody waiting for longer than a quarter of an hour when the clock is set back by a day', async () => {
+    await test.manager();
+    const attempt = () => test.browser().send('POST', '/api/session', { name: 'Mara', password: 'wrong' });
+    for (let round = 0; round < 5; round += 1) await attempt();
+    test.lab.pass(-86_400);
+    const answer = await attempt();
+    expect(answer.statusCode).toBe(429);
+    expect(Number(answer.headers['retry-after'])).toBeLessThanOrEqual(900);
+  });
+
   it('never locks the only manager out while strangers try from everywhere', async () => {
     await test.manager();
     for (let round = 0; round < 130; round += 1)
