@@ -122,12 +122,12 @@ describe('a lab that goes dark', () => {
 });
 
 describe('a lab that never received anything', () => {
-  it('raises one alarm for all its gateways, within five minutes', () => {
+  it('raises one alarm for all its gateways, before any of them is silent by itself', () => {
     const changes = changesOf(time(0, 1800, []));
     expect(called(changes)).toEqual(['site gateway-lost']);
     expect(evidenceOf(changes, 'raised')).toMatchObject({ how: 'never-any', probes_count: 3 });
     const raised = changes.find(({ kind }) => kind === 'raised');
-    expect(((raised?.at ?? 0) - instant(0)) / 1000).toBeLessThanOrEqual(300);
+    expect(((raised?.at ?? 0) - instant(0)) / 1000).toBeLessThan(330);
   });
 
   it('says when data begins to come, and names what still sends nothing', () => {

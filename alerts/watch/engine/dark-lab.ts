@@ -13,9 +13,9 @@ import { canWaitForMorning, unseenSince, whatToLookAt } from './out-of-sight.ts'
 
 type LostRule = LabPlan['gatewayRules'][number];
 
-/** A reading should have come by now. `awakeAt`: silence before the watch began to see time pass does not count. */
+/** Two readings should have come by now. `awakeAt`: silence before the watch began to see time pass does not count. */
 export const isOverdue = (memory: ProbeMemory, now: number, awakeAt = 0): boolean =>
-  now - Math.max(memory.receivedAt, awakeAt) > 1500 * memory.periodSeconds + 10_000;
+  now - Math.max(memory.receivedAt, awakeAt) > 2500 * memory.periodSeconds + 10_000;
 
 /**
  * `dark`: so it is, or the lab comes back from it: nothing else is blamed for silence. `suspected`: it may be; nothing else

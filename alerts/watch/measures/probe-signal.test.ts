@@ -52,7 +52,7 @@ describe('a reading that no wax can have made', () => {
   it('is forgotten within hours', () => {
     const signal = started();
     feed(signal, [160, 90, 160, 90, 160, 90]);
-    expect(spikesAt(signal, signal.spikeAt + 1_800_000)).toBeCloseTo(signal.spikes / Math.E, 9);
+    expect(spikesAt(signal, signal.spikeAt + 3_600_000)).toBeCloseTo(signal.spikes / Math.E, 9);
     const later = signal.at + 3 * 3_600_000;
     advanceSignal(signal, later, 90, HEATER_CHANGE, false);
     expect(feed(signal, [160, 160])).toEqual([false, true]);

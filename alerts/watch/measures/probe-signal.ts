@@ -13,7 +13,7 @@ export interface ProbeSignal {
   doubted: number;
   doubtedAt: number;
   doubtedCelsius: number;
-  /** Lone doubted readings, fading within half an hour. */
+  /** Lone doubted readings, fading within an hour. */
   spikes: number;
   spikeAt: number;
   /** The newest step that was believed at last: the probe was moved, swapped or put back. */
@@ -50,7 +50,7 @@ const FEWEST_ROUGH_READINGS = 20;
 /** No probe sends less often: between readings further apart something was missing. */
 const UNSEEN_MILLIS = 4_200_000;
 /** Lone spikes are forgotten within this. */
-const SPIKE_MEMORY_MILLIS = 1_800_000;
+const SPIKE_MEMORY_MILLIS = 3_600_000;
 /** Two doubted readings bear each other out when they are as near as this, kelvins. */
 const ALIKE_CELSIUS = 4;
 /** A probe that has been jumping must stay this many readings before a step is believed. */
@@ -63,11 +63,15 @@ export interface PlausibleChange {
   readonly celsius: number;
   /** Two doubted readings so many seconds apart may differ by this much more; absent: by nothing. */
   readonly alikePerSecond?: number;
+  /** Nothing changes on at that pace for longer, however far apart readings are; absent: no end. */
+  readonly mostSeconds?: number;
 }
 /** Half a kilogram of wax at 500 W rises by 0.45 K/s; twice that is given. */
 export const HEATER_CHANGE: PlausibleChange = { celsiusPerSecond: 1, celsius: 5 };
-/** Air at an opened window falls by a few kelvins a minute. */
-export const PLACE_CHANGE: PlausibleChange = { celsiusPerSecond: 0.05, celsius: 2.5 };
+/** Air at an opened window falls by a few kelvins a minute, and after some minutes is near what comes in. */
+export const PLACE_CHANGE: PlausibleChange = { celsiusPerSecond: 0.05, celsius: 2.5, mostSeconds: 150 };
+/** Readings further apart than this are compared as if nobody had seen the place. */
+const PLACE_UNSEEN_SECONDS = 900;
 /** The thermocouple of a furnace stands in its air, which an opened door changes by a hundred kelvins in seconds. */
 export const FURNACE_CHANGE: PlausibleChange = { celsiusPerSecond: 10, celsius: 50 };
 
@@ -103,7 +107,7 @@ export function advanceSignal(
   change: PlausibleChange,
   isAtWork: boolean,
 ): boolean {
-  const limit = change.celsius + (change.celsiusPerSecond * (at - signal.at)) / 1000;
+  const limit = change.celsius + change.celsiusPerSecond * changingSeconds(change, (at - signal.at) / 1000);
   if (Math.abs(celsius - signal.celsius) <= limit) {
     if (signal.doubted > 0 && signal.doubted < 3) countSpike(signal, at);
     signal.doubted = 0;
@@ -129,12 +133,15 @@ export function advanceSignal(
   return true;
 }
 
+const changingSeconds = ({ mostSeconds }: PlausibleChange, seconds: number): number =>
+  mostSeconds === undefined || seconds > PLACE_UNSEEN_SECONDS ? seconds : Math.min(seconds, mostSeconds);
+
 function countSpike(signal: ProbeSignal, at: number): void {
   signal.spikes = spikesAt(signal, at) + 1;
   signal.spikeAt = at;
 }
 
-/** Lone spikes of late, each fading by 1/e within half an hour. */
+/** Lone spikes of late, each fading by 1/e within an hour. */
 export const spikesAt = (signal: ProbeSignal, at: number): number =>
   signal.spikes === 0 ? 0 : signal.spikes * Math.exp(-(at - signal.spikeAt) / SPIKE_MEMORY_MILLIS);
 

@@ -68,7 +68,9 @@ export const withClosed = (
 };
 
 // The closed stretches change once in ten minutes and are asked at every reading.
-const remembered = new WeakMap<readonly TenMinutes[], Map<number, Extremes | null>>();
+type Remembered = WeakMap<readonly TenMinutes[], Map<number, Extremes | null>>;
+const remembered: Remembered = new WeakMap();
+const rememberedMeans: Remembered = new WeakMap();
 
 /** Between two ages in hours before the start of the open stretch; null when there are none. */
 function closedExtremes(
@@ -76,19 +78,21 @@ function closedExtremes(
   openAt: number,
   olderHours: number,
   youngerHours: number,
+  memory = remembered,
+  ofStretches = extremesOf,
 ): Extremes | null {
   // While the closed stretches are the same, so is the start of the open one.
   const key = olderHours * 1000 + youngerHours;
-  let answers = remembered.get(closed);
+  let answers = memory.get(closed);
   if (answers === undefined) {
     answers = new Map();
-    remembered.set(closed, answers);
+    memory.set(closed, answers);
   }
   let extremes = answers.get(key);
   if (extremes === undefined) {
     const from = openAt - olderHours * MILLIS_PER_HOUR;
     const to = openAt - youngerHours * MILLIS_PER_HOUR;
-    extremes = extremesOf(closed.filter(({ at }) => at >= from && at < to));
+    extremes = ofStretches(closed.filter(({ at }) => at >= from && at < to));
     answers.set(key, extremes);
   }
   return extremes;
@@ -101,6 +105,22 @@ const extremesOf = (stretches: readonly TenMinutes[]): Extremes | null =>
         low: Math.min(...stretches.map(({ low }) => low)),
         high: Math.max(...stretches.map(({ high }) => high)),
       };
+
+/** Of the means of whole stretches: what lies there follows its air by some minutes. */
+const extremesOfMeans = (stretches: readonly TenMinutes[]): Extremes | null =>
+  extremesOf(
+    stretches.map((stretch) => ({ ...stretch, low: meanOf(stretch).celsius, high: meanOf(stretch).celsius })),
+  );
+
+/** Extremes of the ten-minute means of the last `hours`; the open stretch counts once it has half of the usual readings. */
+export function meanExtremesOfLast({ closed, open }: History, hours: number): Extremes | null {
+  if (open === null) return null;
+  const before = closedExtremes(closed, open.at, hours, 0, rememberedMeans, extremesOfMeans);
+  const isHalf = 2 * open.count >= (closed.at(-1)?.count ?? Number.POSITIVE_INFINITY);
+  if (before === null || !isHalf) return before;
+  const { celsius } = meanOf(open);
+  return { low: Math.min(before.low, celsius), high: Math.max(before.high, celsius) };
+}
 
 /** Extremes of the last `hours`, to ten minutes, the open stretch included. */
 export function extremesOfLast({ closed, open }: History, hours: number): Extremes | null {

@@ -5,6 +5,7 @@ import type { Entry } from '../../../lab/entry.ts';
 import type { Lab } from '../../../lab/lab.ts';
 import type { Pattern } from '../../../lab/pattern.ts';
 import { actAt, dipPot, labOf, potLab, probeOf, readingOf, START } from '../../../tests/rehearsal.ts';
+import { waxClass } from '../../../wax/wax-class.ts';
 import { waxWatch } from '../wax-watch.ts';
 import { RULES, type RuleKind } from './all-rules.ts';
 
@@ -22,6 +23,10 @@ const begun = (entries: readonly Entry[], lab: Lab = potLab()) =>
     .stepAll(waxWatch.initial(), entries, lab)
     .findings.filter(({ phase }) => phase === 'begins')
     .map(({ rule }) => rule);
+
+/** In the middle of what its wax melts over, °C. */
+const { low, high } = waxClass('inlay-dip').melting;
+const MELTING = (low.value + high.value) / 2;
 
 /** Rising and falling evenly by `kelvins` around 90 °C. */
 const swing =
@@ -108,6 +113,19 @@ describe('a pot', () => {
     const cleaned = actAt(HOUR, { type: 'cleaned', station: 'pot-1', by: 'Mira' });
     const inTime = [...hot, cleaned].sort((a, b) => a.receivedAt - b.receivedAt);
     expect(begun(inTime, lab)).not.toContain('cleaning-due');
+  });
+  it.each([
+    { then: 'lies frozen halfway', risingAMinute: 0, first: 'no-heat' },
+    { then: 'melts again at once', risingAMinute: 1, first: undefined },
+  ])('whose wax was molten and $then: $first', ({ risingAMinute, first }) => {
+    // Too short a time at work to learn what is usual.
+    const [off, fallen] = [900, 4500];
+    const falling = (second: number) => 90 - ((90 - MELTING) * (second - off)) / (fallen - off);
+    const after = (second: number) => Math.min(90, MELTING + (risingAMinute * (second - fallen)) / 60);
+    const wax = (second: number) =>
+      second < off ? swing(400, 0.5)(second) : second < fallen ? falling(second) : after(second);
+    const rules = begun(every(10, 0, 2.2 * HOUR, wax)).filter((rule) => /no-heat|outside-window/.test(rule));
+    expect(rules.at(0)).toBe(first);
   });
   it('that stands still below its window in working hours has no heat', () => {
     const stuck = every(30, 0, 2 * HOUR, (second) => Math.min(22 + second / 60, 48));

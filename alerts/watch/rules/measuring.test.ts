@@ -55,6 +55,30 @@ describe('probes', () => {
       expect(stuckAt((second) => (second < HOUR ? 20.1 : 20))).toBeNull();
     });
   });
+  it.each([
+    { noise: 'shows in its readings', scatter: 0.4, within: 3 * HOUR, raised: true },
+    { noise: 'is hidden by its steps', scatter: 0, within: 20 * HOUR, raised: false },
+  ])('whose noise $noise are stuck when they then say the same: $raised', ({ scatter, within, raised }) => {
+    const since = 30 * HOUR;
+    const day = (second: number) => 20 + 2 * Math.sin((second / (24 * HOUR)) * 2 * Math.PI);
+    const reading = (second: number) => {
+      const then = Math.min(second, since);
+      return Math.round((day(then) + (scatter * ((then / 60) % 3)) / 2) * 5) / 5;
+    };
+    expect(begun(every(60, 0, since + within, reading)).includes('probe-stuck')).toBe(raised);
+  });
+  it.each([
+    { apart: 300, celsius: 31, raised: true },
+    { apart: 300, celsius: 29, raised: false },
+    { apart: 1200, celsius: 31, raised: false },
+  ])('$apart s apart that go from 20 to $celsius °C and stay jump: $raised', ({ apart, celsius, raised }) => {
+    const stepped = [
+      readingOf('p1', 0, 20),
+      readingOf('p1', apart, celsius),
+      readingOf('p1', apart + 1, celsius),
+    ];
+    expect(begun(stepped).includes('probe-jump')).toBe(raised);
+  });
   it('that scatter are raised to be noisy, a smooth ramp is not', () => {
     const noisy = (second: number) => 20 + (second % 20 === 0 ? 1 : -1);
     expect(begun(every(10, 0, HOUR, noisy))).toContain('probe-noisy');

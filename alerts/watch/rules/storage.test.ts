@@ -121,6 +121,47 @@ describe('storage', () => {
     );
     expect(calls.map(({ alarm }) => alarm.rule)).toEqual(['storage-heading', 'storage-warm']);
   });
+  const withLimits = (kind: 'room' | 'cabinet', low: number) =>
+    labOf(
+      [{ id: 'place', name: 'Place', kind, wax: 'inlay-type-1', window_celsius: [low, 26] }],
+      [probeOf('p1', 'place', { uncertainty_celsius: 0.5 })],
+    );
+  it('is on no way out where its thermostat turns each hour, but is where it goes on past the turn', () => {
+    /** Between 16.2 and 19.2 °C, half an hour down and half an hour up. */
+    const cycling = (second: number) => 16.2 + 3 * Math.abs(((second / HOUR) % 1) - 0.5) * 2;
+    const bottom = 11.5 * HOUR;
+    const failing = (second: number) =>
+      second < bottom ? cycling(second) : 16.2 - (2 * (second - bottom)) / HOUR;
+    const afterHistory = (celsius: (second: number) => number) =>
+      run(every(60, 0, 13 * HOUR, celsius), withLimits('cabinet', 15.5))
+        .findings.filter(({ rule, phase }) => rule === 'storage-heading' && phase === 'begins')
+        .filter(({ at }) => at > instant(4 * HOUR));
+    expect(afterHistory(cycling)).toEqual([]);
+    expect(afterHistory(failing).map(({ evidence }) => evidence.side)).toEqual(['cold']);
+  });
+  it('that creeps by 0.1 °C an hour is announced within the uncertainty of its limit, once it is colder than all day', () => {
+    const creeping = every(300, 0, 16 * HOUR, (second) => 16.4 + 0.8 - (0.1 * second) / HOUR);
+    const heading = run(creeping, withLimits('room', 16)).findings.find(
+      ({ rule }) => rule === 'storage-heading',
+    );
+    expect(Number(heading?.evidence.value_celsius)).toBeLessThan(16.5);
+    expect(Number(heading?.evidence.value_celsius)).toBeGreaterThan(16.2);
+  });
+  it.each([
+    { open: 90, swing: false },
+    { open: 3 * HOUR, swing: true },
+  ])('whose air is 7 °C warmer for $open s swung: $swing', ({ open: seconds, swing }) => {
+    const from = 9.5 * HOUR;
+    const aired = every(30, 0, 14 * HOUR, (second) =>
+      second > from && second <= from + seconds ? 26.5 : 19.5,
+    );
+    expect(begun(aired).includes('storage-swing')).toBe(swing);
+  });
+  it('does not look open while its air comes back from a door that was closed again', () => {
+    const from = 6.5 * HOUR;
+    const closedAgain = (second: number) => (second < from ? 20 : 20 + 4 * Math.exp(-(second - from) / 1500));
+    expect(begun(every(30, 0, 8 * HOUR, closedAgain), place('cabinet'))).not.toContain('door-open');
+  });
   it('raises a cabinet that stays away from its usual temperature', () => {
     const usual = (second: number) => 18 + 0.3 * Math.sin(second / 900);
     const entries = every(60, 0, 6 * HOUR, (second) => (second > 5.5 * HOUR ? 21 : usual(second)));

@@ -22,6 +22,20 @@ export const isSwitchedOffSoftener = ({ activity, at, station }: StationInput): 
   !holdsMeltedWax(station.kind) && activity?.kind === 'hot' && at - activity.since > SOFTENERS_AT_WORK_MILLIS;
 /** Kelvins that readings scatter about a fall. */
 const SCATTER = 0.3;
+/** Wax that was molten at work and has not been for so long is without heat, however flat it lies while it freezes. */
+const FREEZING = { leastMillis: 20 * 60_000, mostMillis: 6 * 3_600_000 };
+/** Cold wax takes so long to melt; and who comes back from lunch may switch on late. Common practice. */
+const MELTING_MILLIS = 45 * 60_000;
+const BACK_AT_WORK_MILLIS = 45 * 60_000;
+
+function isFreezing({ at, celsius, disturbedAt, history, hours, moltenAt, wax }: StationInput): boolean {
+  const since = at - moltenAt;
+  if (wax === null || since < FREEZING.leastMillis || since > FREEZING.mostMillis) return false;
+  if (at - disturbedAt < MELTING_MILLIS || at - (hours.from ?? 0) < BACK_AT_WORK_MILLIS) return false;
+  const lately = extremesOfLast(history, FLAT_HOURS);
+  return celsius < wax.melting.high.value && lately !== null && celsius <= lately.low + SCATTER;
+}
+
 /** Days of warm-ups before the usual hour of the first one means anything. */
 const FEWEST_DAYS = 2;
 /** Later it is no warm-up that is late, but a day without it. */
@@ -43,7 +57,7 @@ export const noHeat = stationRule({
   kind: 'no-heat',
   priority: 'medium',
   formula:
-    'open, and one of: cold, later than its usual first warm-up + late; T < window low − margin, highest − lowest over 30 min < movement, not melting; T < usual low − max(2 K, 0.6 · band) and falling for 6 min',
+    'open, and one of: cold, later than its usual first warm-up + late; T < window low − margin, highest − lowest over 30 min < movement, not melting; pot: molten 20 min to 6 h ago, below the high end of its melting range since and at its lowest of 30 min; T < usual low − max(2 K, 0.6 · band) and falling for 6 min',
   parameters: {
     margin_celsius_difference: parameter('celsius_difference', 5, [1, 60]),
     movement_celsius_difference: parameter('celsius_difference', 1.5, [0.2, 10]),
@@ -89,6 +103,8 @@ export const noHeat = stationRule({
       if (celsius < edge && isFalling && isWatched && at - disturbedAt > DISTURBED_MILLIS)
         return holding(input, FALLING_MILLIS / 60_000);
     }
+    if (!isClosing && holdsMeltedWax(station.kind) && activity.kind === 'hot' && isFreezing(input))
+      return holding(input, (at - input.moltenAt) / 60_000);
     if (isClosing || celsius >= limits.windowLow.value - p.margin_celsius_difference) return 'gone';
     // Melting takes heat without getting warmer.
     if (wax !== null && celsius > wax.melting.low.value - 2 && celsius < wax.melting.high.value + 2)

@@ -8,7 +8,7 @@ export const probeJump = probeRule({
   on: 'reading',
   priority: 'medium',
   formula:
-    '|T − T before| > 5 °C + 1 °C/s at heaters, 2.5 °C + 3 °C/min at places, 50 °C + 10 °C/s at furnaces, twice or more in a row',
+    '|T − T before| > 5 °C + 1 °C/s at heaters, 2.5 °C + 3 °C/min, at most 10 °C, at places, 50 °C + 10 °C/s at furnaces, twice or more in a row',
   parameters: {
     told_minutes: parameter('minutes', 15, [1, 1440]),
     on_delay_seconds: onDelay(0),

@@ -8,7 +8,7 @@ export const probeLoose = probeRule({
   kind: 'probe-loose',
   on: 'reading',
   priority: 'medium',
-  formula: 'leaps that no wax, bath or room can make, each fading by 1/e within 30 min, ≥ count',
+  formula: 'leaps that no wax, bath or room can make, each fading by 1/e within 1 h, ≥ count',
   parameters: {
     spikes_count: parameter('count', 2, [1, 20]),
     on_delay_seconds: onDelay(0),

@@ -3,12 +3,19 @@
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { probeRule } from '../../rule/rule.ts';
 
+/** From a missed reading to the next it takes a period; a reading may come a little late. */
+const LATE_PERIODS = 0.5;
+/** Longer nobody may be blind, however seldom a probe sends: while it could have sent three times. Common practice. */
+const LONGEST_SECONDS = 1560;
+const FEWEST_PERIODS = 3.5;
+
 export const probeSilent = probeRule({
   kind: 'probe-silent',
   on: 'passing-time',
   priority: 'medium',
   mayBeSwitchedOff: false,
-  formula: 'now − newest reading > max(periods · usual period, least time)',
+  formula:
+    'now − newest reading > max((periods + ½) · usual period, least time); beyond 26 min not more than 3½ periods',
   parameters: {
     periods_count: parameter('count', 5, [2, 20]),
     least_seconds: parameter('seconds', 300, [10, 14_400]),
@@ -18,7 +25,11 @@ export const probeSilent = probeRule({
   hiddenBehind: ['gateway-lost'],
   evaluate: ({ at, newestAt, silentSince, periodSeconds, station, celsius, gateway }, p) => {
     const silentSeconds = (at - silentSince) / 1000;
-    if (silentSeconds <= Math.max(p.periods_count * periodSeconds, p.least_seconds)) return 'gone';
+    const usual = Math.min(
+      (p.periods_count + LATE_PERIODS) * periodSeconds,
+      Math.max(LONGEST_SECONDS, FEWEST_PERIODS * periodSeconds),
+    );
+    if (silentSeconds <= Math.max(usual, p.least_seconds)) return 'gone';
     return {
       evidence: {
         how: newestAt === 0 ? 'never' : 'silent',

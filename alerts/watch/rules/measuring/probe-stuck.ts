@@ -1,6 +1,6 @@
 // A probe that says exactly the same for much longer than it ever did.
 
-import { heats, stores } from '../../../../lab/station-kinds.ts';
+import { heats, STATION_KIND_FACTS, stores } from '../../../../lab/station-kinds.ts';
 import type { Holding } from '../../rule/condition-timer.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import type { ProbeInput } from '../../rule/rule-input.ts';
@@ -8,9 +8,17 @@ import { probeRule } from '../../rule/rule.ts';
 
 /** Changes of the value before its longest rest means anything. */
 const FEWEST_CHANGES = 200;
-/** And nights, for what is still at night. */
-const NIGHTS_MILLIS = 60 * 3_600_000;
-const LEAST_AT_REST_MILLIS = 10 * 3_600_000;
+/** And a day with its night, for what is still at night. */
+const DAY_MILLIS = 24 * 3_600_000;
+const LEAST_AT_REST_MILLIS = 3_600_000;
+/**
+ * Where this share of readings differs from the one before, noise is about as large as a step, and so many readings alike
+ * are no chance. Where steps are larger than the noise, a steady place may read as one value for a day.
+ */
+const NOISE_SHOWS_SHARE = 0.4;
+const FEWEST_ALIKE = 60;
+/** Nights and weekends are calmer than what was seen so far. */
+const CALMER_TIMES = 1.5;
 /** Kelvins; a probe that resolves no more shows a steady place as one value for days. */
 const COARSE_STEP = 0.3;
 const COARSE_TIMES = 3;
@@ -20,6 +28,8 @@ const RESTING_MILLIS = 96 * 3_600_000;
 const MOVED_KELVINS = 0.8;
 const MOVED_STEPS = 6;
 const LEAST_WHILE_MOVED_MILLIS = 3_600_000;
+/** A cabinet may have air of its own that is regulated, and follow the room less than its range lets one think. */
+const BEHIND_DOOR_TIMES = 2;
 /** Readings; the days before are gone through each time. */
 const LOOKED_EVERY = 8;
 
@@ -30,7 +40,17 @@ function isLeftBehind(input: ProbeInput): boolean {
   if (station === null || !stores(station.kind) || at - since < LEAST_WHILE_MOVED_MILLIS) return false;
   if (signal.sameReadings % LOOKED_EVERY !== 0) return false;
   const moved = input.expectedMove(since);
-  return moved !== null && moved >= Math.max(MOVED_KELVINS, MOVED_STEPS * signal.smallestStep);
+  const times = STATION_KIND_FACTS[station.kind].hasDoor ? BEHIND_DOOR_TIMES : 1;
+  return moved !== null && moved >= times * Math.max(MOVED_KELVINS, MOVED_STEPS * signal.smallestStep);
+}
+
+function isUnusualAtRest({ at, periodSeconds, signal }: ProbeInput, ratio: number): boolean {
+  const seenMillis = at - signal.since;
+  if (signal.changes < FEWEST_CHANGES || seenMillis < DAY_MILLIS || signal.sameReadings < FEWEST_ALIKE)
+    return false;
+  if (signal.changes < (NOISE_SHOWS_SHARE * seenMillis) / (1000 * periodSeconds)) return false;
+  const least = Math.max(CALMER_TIMES * ratio * signal.longestSame, LEAST_AT_REST_MILLIS);
+  return at - signal.sameSince >= least;
 }
 
 const holding = ({ celsius, signal, station }: ProbeInput): Holding => ({
@@ -46,7 +66,7 @@ export const probeStuck = probeRule({
   on: 'reading',
   priority: 'medium',
   formula:
-    'value exactly unchanged for ≥ ratio · its longest rest so far and ≥ least time (after 200 changes), or for ≥ hours (3 times that where its steps are > 0.3 K), or for ≥ 1 h while the places around it moved it by ≥ 0.8 K and 6 of its steps; and for ≥ readings',
+    'value exactly unchanged for ≥ ratio · its longest rest so far and ≥ least time (after 200 changes; at a place, where ≥ 40 % of readings differ from the one before, 1.5 times that, ≥ 1 h and 60 readings, after a day), or for ≥ hours (3 times that where its steps are > 0.3 K), or for ≥ 1 h while the places around it moved it by ≥ 0.8 K and 6 of its steps (with a door twice that); and for ≥ readings',
   parameters: {
     ratio: parameter('count', 4, [1.1, 20]),
     least_minutes: parameter('minutes', 6, [2, 600]),
@@ -59,13 +79,10 @@ export const probeStuck = probeRule({
   evaluate: (input, p, isOn) => {
     const { at, isAtWork, signal, station } = input;
     const same = at - signal.sameSince;
-    const longest = isAtWork ? signal.longestSameAtWork : signal.longestSame;
-    const least = isAtWork ? p.least_minutes * 60_000 : LEAST_AT_REST_MILLIS;
-    const usual = Math.max(p.ratio * longest, least);
-    const isKnown = isAtWork
-      ? signal.changesAtWork >= FEWEST_CHANGES
-      : signal.changes >= FEWEST_CHANGES && at - signal.since > NIGHTS_MILLIS;
-    const isUnusual = isKnown && same >= usual;
+    const isUnusual = isAtWork
+      ? signal.changesAtWork >= FEWEST_CHANGES &&
+        same >= Math.max(p.ratio * signal.longestSameAtWork, p.least_minutes * 60_000)
+      : isUnusualAtRest(input, p.ratio);
     // A heater that is off rests at the temperature of a room that rests.
     const isResting = !isAtWork && station !== null && heats(station.kind);
     if (isResting) return same < RESTING_MILLIS ? 'gone' : holding(input);

@@ -1,12 +1,34 @@
 // A place where patterns wait swung too far within a day.
 
 import { stores } from '../../../../lab/station-kinds.ts';
-import { type Extremes, extremesOfLast, hoursOfHistory } from '../../measures/ten-minutes.ts';
+import {
+  type Extremes,
+  extremesOfLast,
+  type History,
+  hoursOfHistory,
+  meanExtremesOfLast,
+} from '../../measures/ten-minutes.ts';
 import { deadband, offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 import { emptyPlace } from './empty-place.ts';
 
 const HORIZON_HOURS = 0.5;
+/** A forecast that ends so near the limit is as good as one beyond it. */
+const EDGE_KELVINS = 0.15;
+
+/** The present value counts while it is within this of the furthest of the last minutes: a door that was closed again comes back. */
+const FURTHEST = { kelvins: 0.3, hours: 1 / 6 };
+
+/** By ten-minute means, as what lies there follows its air by some minutes; and the present value where it stays or goes on. */
+function reachOf(history: History, celsius: number, hours: number): Extremes | null {
+  const means = meanExtremesOfLast(history, hours);
+  const lately = extremesOfLast(history, FURTHEST.hours);
+  if (means === null || lately === null) return null;
+  return {
+    low: celsius <= lately.low + FURTHEST.kelvins ? Math.min(means.low, celsius) : means.low,
+    high: celsius >= lately.high - FURTHEST.kelvins ? Math.max(means.high, celsius) : means.high,
+  };
+}
 
 /** Near the limit, at the edge of its extremes, and moving outwards. */
 function isGrowing(
@@ -19,27 +41,27 @@ function isGrowing(
   if (high - low < p.early_share * p.limit_celsius_difference) return false;
   const ahead = celsius + rate * HORIZON_HOURS;
   const isAtEdge = rate > 0 ? celsius >= high - 0.2 : celsius <= low + 0.2;
-  return isAtEdge && Math.max(high, ahead) - Math.min(low, ahead) > p.limit_celsius_difference;
+  return isAtEdge && Math.max(high, ahead) - Math.min(low, ahead) > p.limit_celsius_difference - EDGE_KELVINS;
 }
 
 export const storageSwing = stationRule({
   kind: 'storage-swing',
   priority: 'high',
   formula:
-    'max(T) − min(T) over the last hours > limit, or > early share · limit and growing past the limit within half an hour',
+    'max − min of the ten-minute means of T over the last hours, and of T while it stays, > limit, or > early share · limit and growing past the limit within half an hour',
   parameters: {
     limit_celsius_difference: parameter('celsius_difference', 6, [0.5, 30], 'storage-swing-length'),
     early_share: parameter('share', 0.93, [0.5, 1]),
     window_hours: parameter('hours', 24, [1, 24]),
     deadband_celsius_difference: deadband(1),
-    on_delay_seconds: onDelay(120),
+    on_delay_seconds: onDelay(300),
     off_delay_seconds: offDelay(600),
   },
   updateStep: 2,
   suppressedBy: emptyPlace,
   appliesTo: (station) => stores(station.kind),
   evaluate: ({ celsius, celsiusPerHour, history }, p) => {
-    const span = extremesOfLast(history, p.window_hours);
+    const span = reachOf(history, celsius, p.window_hours);
     if (span === null) return 'unknown';
     const swing = span.high - span.low;
     if (swing <= p.limit_celsius_difference && !isGrowing(span, celsius, celsiusPerHour, p))
