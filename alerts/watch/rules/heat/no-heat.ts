@@ -28,10 +28,16 @@ const FREEZING = { leastMillis: 20 * 60_000, mostMillis: 6 * 3_600_000 };
 const MELTING_MILLIS = 45 * 60_000;
 const BACK_AT_WORK_MILLIS = 45 * 60_000;
 
-function isFreezing({ at, celsius, disturbedAt, history, hours, moltenAt, wax }: StationInput): boolean {
+/** Whoever finds a pot over its ceiling turns it down, now and then too far. */
+const TURNED_DOWN_HOURS = 2;
+
+function isFreezing(input: StationInput): boolean {
+  const { at, celsius, disturbedAt, history, hours, limits, moltenAt, wax } = input;
   const since = at - moltenAt;
   if (wax === null || since < FREEZING.leastMillis || since > FREEZING.mostMillis) return false;
   if (at - disturbedAt < MELTING_MILLIS || at - (hours.from ?? 0) < BACK_AT_WORK_MILLIS) return false;
+  const highest = extremesOfLast(history, TURNED_DOWN_HOURS)?.high ?? celsius;
+  if (limits.ceiling !== null && highest > limits.ceiling.value) return false;
   const lately = extremesOfLast(history, FLAT_HOURS);
   return celsius < wax.melting.high.value && lately !== null && celsius <= lately.low + SCATTER;
 }
@@ -131,6 +137,7 @@ export const noHeat = stationRule({
     const isFallWatched = usual !== null && usual.learned >= FEWEST_LEARNED && activity.kind === 'hot';
     const flatBelow = limits.windowLow.value - p.margin_celsius_difference;
     const fallBelow = isFallWatched ? fallingEdge(usual) : flatBelow;
-    return bounds.above(Math.min(limits.windowLow.value, Math.max(flatBelow, fallBelow)));
+    const freezesBelow = input.wax === null ? flatBelow : input.wax.melting.high.value;
+    return bounds.above(Math.min(limits.windowLow.value, Math.max(flatBelow, fallBelow, freezesBelow)));
   },
 });

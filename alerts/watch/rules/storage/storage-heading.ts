@@ -17,8 +17,8 @@ import { emptyPlace } from './empty-place.ts';
 
 /** Slower than this it is the day's own course, °C an hour. */
 const LEAST_RATE = 0.2;
-/** Within the guard band what creeps on counts too, while it is as far out as it was all day. */
-const CREEPING = { rate: 0.04, slackKelvins: 0.1 };
+/** What creeps on counts within the guard band, while it is as far out as it was all day; °C an hour. */
+const CREEPING = { least: 0.04, most: 0.5, slackKelvins: 0.1 };
 /** A place that is regulated turns where it turned before: within its extremes of the last day a forecast reaches less far. */
 const USUAL = { hours: 24, youngerHours: 0.75, leastHours: 3, slackKelvins: 0.1, horizonShare: 1 / 3 };
 /** A forecast that ends so near a limit is as good as one beyond it. */
@@ -34,14 +34,14 @@ const BEFORE_HOURS = 3;
 const guardBandOf = (uncertainty: number): number =>
   Math.max(GUARD_KELVINS.least, Math.min(GUARD_KELVINS.most, uncertainty));
 
-<<<<<<< HEAD
 function edgesOf({ storageMax, windowLow }: StationLimits): { readonly high: number; readonly low: number } {
   const high =
     storageMax === null
       ? Number.POSITIVE_INFINITY
       : storageMax.value + aboveClassLimit(storageMax, ABOVE_CLASS_LIMIT_KELVINS);
   return { high, low: windowLow?.value ?? Number.NEGATIVE_INFINITY };
-=======
+}
+
 const usualOf = (history: History): Extremes | null =>
   extremesBetween(history, USUAL.hours, USUAL.youngerHours);
 
@@ -50,14 +50,13 @@ function isFurthest(history: History, celsius: number, rate: number): boolean {
   const day = meanExtremesOfLast(history, USUAL.hours);
   if (day === null || hoursOfHistory(history) < USUAL.leastHours) return false;
   return rate > 0 ? celsius >= day.high - CREEPING.slackKelvins : celsius <= day.low + CREEPING.slackKelvins;
->>>>>>> 435d714 (Storage and probes: swings by what patterns feel, no forecast past the turn of a thermostat, a creeping place at its limit, noise that stops, silences of lossy radios; wax that freezes at work has no heat)
 }
 
 export const storageHeading = stationRule({
   kind: 'storage-heading',
   priority: 'high',
   formula:
-    'T within U of a limit (0.15 to 0.5 K), or within near of it and T + dT/dt · horizon (a third of it within the extremes of the last day) beyond the limit or within 0.15 K; T within 0.3 K of its furthest in the last 10 min',
+    'T within U of a limit (0.15 to 0.5 K; 0.15 K within the extremes of the last day), or within near of it and T + dT/dt · horizon (a third of it within the extremes of the last day) beyond the limit or within 0.15 K; T within 0.3 K of its furthest in the last 10 min',
   parameters: {
     horizon_minutes: parameter('minutes', 20, [5, 240]),
     near_celsius_difference: parameter('celsius_difference', 2, [0.2, 10]),
@@ -70,22 +69,11 @@ export const storageHeading = stationRule({
   evaluate: ({ celsius: mean, celsiusPerHour, history, limits, probes, uncertainty }, p) => {
     if (celsiusPerHour === null) return 'unknown';
     const rate = celsiusPerHour;
-    if (Math.abs(rate) < CREEPING.rate) return 'gone';
+    if (Math.abs(rate) < CREEPING.least) return 'gone';
     // The level of a cabinet that is ahead of the others decides.
     const levels = probes.map((probe) => probe.celsius);
     const celsius = rate > 0 ? Math.max(mean, ...levels) : Math.min(mean, ...levels);
-<<<<<<< HEAD
-    const ahead = celsius + (rate * p.horizon_minutes) / 60;
     const { high, low } = edgesOf(limits);
-=======
-    const { storageMax } = limits;
-    const high =
-      storageMax === null
-        ? Number.POSITIVE_INFINITY
-        : storageMax.value + aboveClassLimit(storageMax, ABOVE_CLASS_LIMIT_KELVINS);
-    const low = limits.windowLow?.value ?? Number.NEGATIVE_INFINITY;
->>>>>>> 435d714 (Storage and probes: swings by what patterns feel, no forecast past the turn of a thermostat, a creeping place at its limit, noise that stops, silences of lossy radios; wax that freezes at work has no heat)
-    const guard = guardBandOf(uncertainty);
     const near = p.near_celsius_difference;
     const usual = hoursOfHistory(history) < USUAL.leastHours ? null : usualOf(history);
     const isBeyond =
@@ -94,7 +82,10 @@ export const storageHeading = stationRule({
     const isMoving = Math.abs(rate) >= LEAST_RATE;
     const minutes = isBeyond ? p.horizon_minutes : p.horizon_minutes * USUAL.horizonShare;
     const ahead = celsius + (rate * minutes) / 60;
-    const mayPass = isMoving || isFurthest(history, mean, rate);
+    const isCreeping = Math.abs(rate) < CREEPING.most && isFurthest(history, mean, rate);
+    // Where it turned before, the uncertainty of its probe is no news.
+    const guard = isBeyond || isCreeping ? guardBandOf(uncertainty) : GUARD_KELVINS.least;
+    const mayPass = isMoving || isCreeping;
     const isWarm =
       rate > 0 &&
       ((celsius >= high - guard && mayPass) ||
