@@ -24,9 +24,11 @@ export function probeTraces(kind: StationKind): readonly Trace[] {
   const alive: Course = (second) => usual + scatter(second);
   const before = every(10, 0, HOUR, alive);
   const until = 8 * HOUR;
-  /** A step of a thousandth each twenty minutes, but for four hours of the first day. */
-  const resting: Course = (second) =>
-    usual + Math.floor((second < 16 * HOUR ? Math.min(second, 12 * HOUR) : second) / 1200) / 1000;
+  /** Its noise pauses for twenty minutes on the first day, and is gone on the second. */
+  const calming: Course = (second) =>
+    (second > 12 * HOUR && second <= 12 * HOUR + 20 * MINUTE) || (second > 26 * HOUR && second < 46 * HOUR)
+      ? usual
+      : alive(second);
   const leap = heats(kind) ? 80 : 40;
   const further = kind === 'burnout-furnace' ? 900 : usual + leap;
   return [
@@ -77,12 +79,10 @@ export function probeTraces(kind: StationKind): readonly Trace[] {
       entries: every(300, 0, 5 * DAY, (second) => (second < 4.2 * DAY ? usual : alive(second))),
     },
     {
-      name: 'a probe that has rested for four hours before and now rests for a day',
+      name: 'a probe whose noise paused for twenty minutes before and now is gone for most of a day',
       lab,
-      before: every(300, 0, 3.5 * DAY, resting),
-      entries: every(300, 3.5 * DAY + 300, 5.5 * DAY, (second) =>
-        second < 4.5 * DAY ? resting(3.5 * DAY) : resting(second),
-      ),
+      before: [],
+      entries: every(60, 0, 48 * HOUR, calming),
     },
     {
       name: 'two probes that come apart and together again',
