@@ -115,9 +115,9 @@ describe('a pot', () => {
     expect(begun(inTime, lab)).not.toContain('cleaning-due');
   });
   it.each([
-    { then: 'lies frozen halfway', risingAMinute: 0, first: 'no-heat' },
-    { then: 'melts again at once', risingAMinute: 1, first: undefined },
-  ])('whose wax was molten and $then: $first', ({ risingAMinute, first }) => {
+    { next: 'lies frozen halfway', risingAMinute: 0, first: 'no-heat' },
+    { next: 'melts again at once', risingAMinute: 1, first: undefined },
+  ])('whose wax was molten and $next: $first', ({ risingAMinute, first }) => {
     // Too short a time at work to learn what is usual.
     const [off, fallen] = [900, 4500];
     const falling = (second: number) => 90 - ((90 - MELTING) * (second - off)) / (fallen - off);
