@@ -1,12 +1,21 @@
 import { describe, expect, it } from 'vitest';
 import { burnCaution } from './burn-caution.ts';
-import { conductionSeries } from './conduction-series.ts';
+import { conductionEigenvalue, conductionSeries } from './conduction-series.ts';
+import { coverageFactor95 } from './coverage-factor.ts';
+import { fitAgreement, shareInterval } from './fit-agreement.ts';
 import { ALLOY_SHRINKAGE, fitBudget, INVESTMENT_EXPANSION, patternShrinkage } from './fit-budget.ts';
-import { checkedDoseOfRamp, doseAfterTopUp, doseStart, evaporationRatio, heatDose } from './heat-dose.ts';
+import {
+  ageingRatio,
+  checkedDoseOfRamp,
+  doseAfterTopUp,
+  doseStart,
+  evaporationRatio,
+  heatDose,
+} from './heat-dose.ts';
 import { meanKineticTemperature, meanKineticTemperatureOfSeries } from './mean-kinetic-temperature.ts';
 import { nightForecast } from './night-forecast.ts';
 import { reversibleError } from './predicted-error.ts';
-import { normalQuantile } from './normal-distribution.ts';
+import { normalProbability, normalQuantile } from './normal-distribution.ts';
 import { linearWordCelsius, oneWireCelsius, oneWireCode } from './probes/digital-codes.ts';
 import { guardedDecision } from './probes/guard-band.ts';
 import { platinumCelsius, platinumOhms } from './probes/platinum.ts';
@@ -17,8 +26,9 @@ import { toleranceOf } from './probes/tolerance-class.ts';
 import { releasedShare } from './stretched-exponential.ts';
 import { soakCelsius } from './soak.ts';
 import { soakBody, soakMaterialOf, underLamp } from './soak-body.ts';
-import { waxGrams } from './thermal-mass.ts';
-import { celsius, epochMillis, type Fraction, type Millimetres, millimetres } from './units.ts';
+import { heatCapacityRatio, waxGrams } from './thermal-mass.ts';
+import { thermostatTimes } from './thermostat-cycle.ts';
+import { celsius, epochMillis, type Fraction, type Millimetres, millimetres, seconds } from './units.ts';
 import { checkedWaxClass } from './wax-class.ts';
 import { wax, kinetics, NOT_NUMBERS, gap, body, steinhart, beta, refusesEach } from '../tests/bad-values.ts';
 
@@ -83,6 +93,30 @@ describe('What is no duration, weight, gap or share', () => {
 
   it.each([Number.NaN, -1])('a Fourier number of %d conducts nothing', (bad) => {
     expect(() => conductionSeries('cylinder', 1)(bad)).toThrow(RangeError);
+  });
+});
+
+describe('What is no number, in place of one', () => {
+  it.each(NOT_NUMBERS)('gives no root, series, probability, factor or share: %s', (bad) => {
+    expect(() => conductionEigenvalue('slab', bad, 1)).toThrow(RangeError);
+    expect(() => conductionEigenvalue('slab', 1, bad)).toThrow(RangeError);
+    expect(() => conductionSeries('slab', bad)).toThrow(RangeError);
+    expect(() => conductionSeries('slab', 1, bad)).toThrow(RangeError);
+    expect(() => conductionSeries('slab', 1)(bad)).toThrow(RangeError);
+    expect(() => normalProbability(bad)).toThrow(RangeError);
+    expect(coverageFactor95(bad)).toBe(Infinity);
+    expect(() => shareInterval(bad, 20)).toThrow(RangeError);
+    expect(() => shareInterval(1, bad)).toThrow(RangeError);
+    expect(() => ageingRatio(celsius(80), { ...kinetics, activationEnergy: bad as never })).toThrow(
+      RangeError,
+    );
+    const rates = { powerOverCapacity: 0.1, standardError: 0.01, cycles: 3 };
+    expect(() => heatCapacityRatio(rates, { ...rates, powerOverCapacity: bad })).toThrow(RangeError);
+    const pair = { measuredMicrometres: 40, likelyMicrometres: 30, lowMicrometres: 10, highMicrometres: 60 };
+    expect(() => fitAgreement([pair, { ...pair, measuredMicrometres: bad }])).toThrow(RangeError);
+    const load = { timeConstant: seconds(1800), ambient: celsius(25), heaterOn: celsius(125) };
+    expect(thermostatTimes(load, bad as never, celsius(72)).ok).toBe(false);
+    expect(thermostatTimes(load, celsius(20), bad as never).ok).toBe(false);
   });
 });
 

@@ -1,6 +1,6 @@
 // IEC 60751:2022: R = R0 (1 + At + Bt² + C(t-100)t³), A 3.9083e-3, B -5.775e-7, C -4.183e-12 (C only below 0 °C).
-// Table values printed to 0.01 Ω: 138.51 Ω at 100 °C, 18.52 Ω at -200 °C (published table). The rows to four decimals
-// were computed from the formula in double precision by another program (Python).
+// Table values printed to 0.01 Ω: 138.51 Ω at 100 °C, 18.52 Ω at -200 °C (published table; its others from memory). The rows
+// to four decimals were computed from the formula in double precision by another program (Python).
 import { describe, expect, it } from 'vitest';
 import { checkedPlatinum, platinumCelsius, platinumOhms } from '../../wax/probes/platinum.ts';
 import { toleranceOf } from '../../wax/probes/tolerance-class.ts';
@@ -45,6 +45,10 @@ describe('IEC 60751', () => {
   it.each([
     [100, 138.51],
     [-200, 18.52],
+    [-100, 60.26],
+    [300, 212.05],
+    [500, 280.98],
+    [850, 390.48],
   ])('prints as in the table of the standard at %d °C: %d Ω', (t, printed) => {
     const made = platinumOhms('pt100', celsius(t));
     expect(made.ok ? made.value.toFixed(2) : made.problem).toBe(printed.toFixed(2));

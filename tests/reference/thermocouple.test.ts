@@ -47,6 +47,38 @@ describe('NIST ITS-90 thermocouples', () => {
     expect([printed('K', 100), printed('K', 200), printed('T', 100)]).toEqual(['4.096', '8.138', '4.279']);
   });
 
+  // Both ends of the tables and what lies between them, as NIST prints them (from memory).
+  it.each([
+    ['K', -270, '-6.458'],
+    ['K', -200, '-5.891'],
+    ['K', -100, '-3.554'],
+    ['K', 500, '20.644'],
+    ['K', 1000, '41.276'],
+    ['K', 1372, '54.886'],
+    ['T', -270, '-6.258'],
+    ['T', -200, '-5.603'],
+    ['T', -100, '-3.379'],
+    ['T', 300, '14.862'],
+    ['T', 400, '20.872'],
+  ] as const)('prints type %s at %d °C as %s mV', (type, t, printed) => {
+    const made = thermocoupleMillivolts(type, celsius(t));
+    expect(made.ok ? made.value.toFixed(3) : made.problem.code).toBe(printed);
+  });
+
+  it.each(['K', 'T'] as const)(
+    'type %s is read back over its whole range, whatever the cold junction',
+    (type) => {
+      let furthest = 0;
+      for (const cold of [-40, 0, 25, 85])
+        for (let t = -260; t <= (type === 'K' ? 1372 : 400); t += 1.7) {
+          const made = thermocoupleMillivolts(type, celsius(t), celsius(cold));
+          const read = thermocoupleCelsius(type, made.ok ? made.value : Number.NaN, celsius(cold));
+          furthest = Math.max(furthest, read.ok ? Math.abs(read.value - t) : Infinity);
+        }
+      expect(furthest).toBeLessThan(1e-7);
+    },
+  );
+
   it('makes the cold junction good in volts: hot 80 °C against 25 °C', () => {
     const [k, t] = (['K', 'T'] as const).map((type) =>
       thermocoupleMillivolts(type, celsius(80), celsius(25)),
