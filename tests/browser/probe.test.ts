@@ -54,6 +54,21 @@ it('the sensor of a probe is described, refused where it contradicts itself, and
   await expect.poll(() => described('pot-1-a')?.sensor).toBeUndefined();
 });
 
+it('a battery in volts is not judged until the limit of its data sheet is entered, and that can be undone', async () => {
+  const volts = { battery_percent: null, battery_volts: 2.85, battery_low_volts: null, signal_dbm: null };
+  screens.lab.reportStatus('pot-1-a', { at: screens.lab.running.now(), ...volts, isBatteryLow: false });
+  await page.reload();
+  await page.getByText('Battery: 2.85 V').waitFor();
+  await page.getByText('Its volts are not judged: no limit is set.').waitFor();
+  await button('Low battery…').click();
+  await page.getByLabel('Battery low at, V').fill('2.9');
+  await button('Save').click();
+  await page.getByText('The limit of the battery was saved.').waitFor();
+  expect(described('pot-1-a')).toMatchObject({ battery_low_volts: 2.9, station: 'pot-1' });
+  await button('Undo').click();
+  await expect.poll(() => described('pot-1-a')?.battery_low_volts).toBeUndefined();
+});
+
 it('a broken probe is replaced, and that is taken back', async () => {
   screens.lab.pass(1);
   await page.getByLabel('New probe').selectOption('spare');
