@@ -5,9 +5,9 @@ import { probeRule } from '../../rule/rule.ts';
 
 /** From a missed reading to the next it takes a period; a reading may come a little late. */
 const LATE_PERIODS = 0.5;
-/** Longer nobody may be blind, however seldom a probe sends: while it could have sent three times. Common practice. */
+/** Longer nobody need be blind, where a probe could have sent five times meanwhile. Common practice. */
 const LONGEST_SECONDS = 1560;
-const FEWEST_PERIODS = 3.5;
+const FEWEST_PERIODS = 5;
 
 export const probeSilent = probeRule({
   kind: 'probe-silent',
@@ -15,7 +15,7 @@ export const probeSilent = probeRule({
   priority: 'medium',
   mayBeSwitchedOff: false,
   formula:
-    'now − newest reading > max((periods + ½) · usual period, least time); beyond 26 min not more than 3½ periods',
+    'now − newest reading > max((periods + ½) · usual period, least time); beyond 26 min not more than 5 periods',
   parameters: {
     periods_count: parameter('count', 5, [2, 20]),
     least_seconds: parameter('seconds', 300, [10, 14_400]),
