@@ -151,7 +151,7 @@ function loginOptions(user: string, password: string): Pick<ClientOptions, 'toke
 const GO_DURATION = /^(?:(\d+)h)?(?:(\d+)m)?(?:(\d+)s)?$/;
 
 /** Of the answer to SHOW RETENTION POLICIES: of the default one, a duration as Go writes it, nought for ever. */
-export function retentionOf(policies: InfluxSeries | null): Omit<ServerRetention, 'server'> {
+function retentionOf(policies: InfluxSeries | null): Omit<ServerRetention, 'server'> {
   const [durationAt, defaultAt] = ['duration', 'default'].map((column) => policies?.columns.indexOf(column));
   const policy = policies?.values.find((row) => String(row[defaultAt ?? -1]) === 'true');
   const parts = GO_DURATION.exec(String(policy?.[durationAt ?? -1] ?? 'none'));
