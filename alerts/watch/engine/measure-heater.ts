@@ -7,7 +7,7 @@ import { minutesToLimit } from '../../../wax/minutes-to-limit.ts';
 import type { Celsius, EpochMillis, Millimetres } from '../../../wax/units.ts';
 import { advanceActivity, coldBelow } from '../measures/activity.ts';
 import { advanceDoorSigns, startDoorSigns } from '../measures/door-signs.ts';
-import { advanceBand, learnCycle, startBand } from '../measures/heater-band.ts';
+import { advanceBand, learnCycle, startBand, type UsualBand } from '../measures/heater-band.ts';
 import { levelSignsStep } from '../measures/level-signs.ts';
 import { loadStep, type SoakPlace } from '../measures/load.ts';
 import { learnTurn } from '../measures/own-turns.ts';
@@ -158,6 +158,18 @@ const disturbance = ({ band }: StationMemory, within: number): number => {
 
 /** A cabinet that has just become warm still settles, and its air rises for a while. */
 const DOOR_SETTLING_MILLIS = 20 * 60_000;
+const FEWEST_READINGS_A_CYCLE = 4.5;
+const SELDOM_SECONDS = 30;
+
+/**
+ * With few readings a cycle, the low end of the thermostat's own cycle looks like a door when one falls on it. While the
+ * cycle is not known, few are few a minute.
+ */
+const isReadTooSeldom = (usual: UsualBand | null, periodSeconds: number): boolean => {
+  if (usual === null) return periodSeconds > SELDOM_SECONDS;
+  const cycleSeconds = usual.riseSeconds + usual.fallSeconds;
+  return cycleSeconds > 0 && cycleSeconds < FEWEST_READINGS_A_CYCLE * periodSeconds;
+};
 
 function measureDoors(
   plan: StationPlan,
@@ -167,6 +179,7 @@ function measureDoors(
 ): void {
   const { activity, at } = memory;
   if (activity?.kind !== 'hot' || at - activity.since < DOOR_SETTLING_MILLIS) return;
+  if (isReadTooSeldom(memory.band?.usual ?? null, periodSeconds)) return;
   const values = probes.map(({ celsius }) => celsius);
   const [hottest, coldest] = [Math.max(...values), Math.min(...values)];
   const inside = {

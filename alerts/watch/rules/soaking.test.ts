@@ -71,4 +71,13 @@ describe('soaking', () => {
       expect(begun(throughDoors(laidIn, takenOut), annealer)).toEqual(raised);
     },
   );
+
+  it('raises nothing of a cabinet that is read four times a cycle, when a low end is read now and then', () => {
+    const seldomLow = (seconds: number) => {
+      const turn = Math.floor(seconds / 240) % 20;
+      const low = turn === 0 || turn === 2 ? -3 : -1.2;
+      return 50 + ([0, turn === 3 ? 1.5 : 1.2, 0, low][(seconds / 60) % 4] ?? 0);
+    };
+    expect(begun(every(60, 0, 8 * 3600, seldomLow), annealer)).toEqual([]);
+  });
 });
