@@ -5,14 +5,18 @@ import { BaseSequencer, type TestSpecification } from 'vitest/node';
 
 /** What takes minutes, longest first: begun last, one of them would be waited for alone. */
 const LONGEST = [
-  'three-days.test.ts',
-  'lighthouse.test.ts',
-  'wall.test.ts',
-  'kill.test.ts',
-  'each-fault.test.ts',
-  'pattern-verdict.test.ts',
-  'every-screen.test.ts',
-  'notices.test.ts',
+  'browser/three-days',
+  'browser/lighthouse',
+  'browser/wall',
+  'integration/kill',
+  'faultbench/each-fault',
+  'unit/make-case',
+  'unit/figure-effects',
+  'unit/recipes',
+  'browser/every-screen',
+  'browser/pattern-verdict',
+  'integration/notices',
+  'browser/states',
 ];
 const SUITES = ['browser', 'integration', 'unit', 'reference'];
 
@@ -20,7 +24,7 @@ const SUITES = ['browser', 'integration', 'unit', 'reference'];
 class LongestFirst extends BaseSequencer {
   override async sort(files: TestSpecification[]): Promise<TestSpecification[]> {
     const place = ({ moduleId, project }: TestSpecification): number => {
-      const long = project.name === 'unit' ? -1 : LONGEST.indexOf(basename(moduleId));
+      const long = LONGEST.indexOf(`${project.name}/${basename(moduleId, '.test.ts')}`);
       return long === -1 ? LONGEST.length + SUITES.indexOf(project.name) : long;
     };
     return (await super.sort(files)).sort((first, second) => place(first) - place(second));
