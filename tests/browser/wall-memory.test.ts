@@ -20,7 +20,7 @@ describe('a wall that hangs for days', () => {
     await screens?.close();
   });
 
-  it('holds no more of the page after two days than after one', async () => {
+  it('holds no more of the page on the second and third day than on the first', async () => {
     const { running } = screens.lab;
     const words = () => ({ message: 'm', meaning: 'm', action: 'a', caution: 'c' });
     const reader = { language: 'en', temperatureUnit: 'celsius', hourCycle: 'h23' } as const;
@@ -46,10 +46,15 @@ describe('a wall that hangs for days', () => {
       expect(await live.count()).toBe(STATIONS);
       await line.pass(page, 1);
       const second = await heldBy(session);
+      await line.pass(page, 1);
+      const third = await heldBy(session);
       expect(await live.count()).toBe(STATIONS);
-      expect(second.listeners).toBe(first.listeners);
-      expect(second.nodes).toBeLessThanOrEqual(first.nodes + STATIONS);
-      expect(second.heapBytes).toBeLessThan(1.02 * first.heapBytes);
+      for (const later of [second, third]) {
+        expect(later.listeners).toBe(first.listeners);
+        expect(later.heapBytes).toBeLessThan(1.02 * first.heapBytes);
+      }
+      // The browser's caches hold some of what was drawn last; what a page does not let go of is more each day.
+      expect(Math.min(second.nodes, third.nodes)).toBeLessThanOrEqual(first.nodes + STATIONS);
     } finally {
       line.close();
     }

@@ -21,6 +21,11 @@ describe('the warm-ups of a heater', () => {
     expect(days(40, 44)?.usualSeconds).toBeCloseTo(2460, 9);
   });
 
+  it('that take longer each day hardly move the usual time', () => {
+    expect(days(40, 40, 46, 50)?.usualSeconds).toBeLessThan(41.5 * 60);
+    expect(days(40, 40, 36, 36)?.usualSeconds).toBeLessThan(39 * 60);
+  });
+
   it.each([20, 60])('are not learned from one of %i minutes where forty are usual', (odd) => {
     expect(days(40, 40, 40, odd)).toMatchObject({ seconds: odd * 60, usualSeconds: 2400, learned: 3 });
   });

@@ -17,6 +17,9 @@ export interface WarmUp {
 
 /** A new warm-up weighs this much against the usual one. */
 const GAIN = 0.25;
+/** One that took this much longer is hardly followed: an element that wears out takes longer each day. */
+const LONGER_SHARE = 1.1;
+const GAIN_OF_LONGER = 0.06;
 /** A warm-up this unlike the usual one is not learned from: it is what the rules look for. */
 const LEARN_FROM_SHARE = 0.75;
 const LEARN_UP_TO_SHARE = 1.4;
@@ -49,7 +52,8 @@ export function warmUpStep(
   const share = seconds / past.usualSeconds;
   if (past.learned >= 2 && (share < LEARN_FROM_SHARE || share > LEARN_UP_TO_SHARE))
     return { ...past, seconds };
-  const usualSeconds = past.usualSeconds + GAIN * (seconds - past.usualSeconds);
+  const gain = past.learned >= 2 && share > LONGER_SHARE ? GAIN_OF_LONGER : GAIN;
+  const usualSeconds = past.usualSeconds + gain * (seconds - past.usualSeconds);
   return { ...past, seconds, usualSeconds, learned: past.learned + 1 };
 }
 

@@ -55,6 +55,12 @@ describe('a heater that is weak', () => {
   ])('takes much longer than its usual half hour to warm up: $last min, $raised', ({ last, raised }) => {
     expect(rulesOf(warmUps([30, 30, 30, last])).includes('heater-weak')).toBe(raised);
   });
+  it('is announced sooner when its last warm-up was long already', () => {
+    const half = (1 + figure('heater-weak', 'ratio')) / 2;
+    const announced = (before: number) =>
+      first('heater-weak', warmUps([30, 30, 30, before, 85]))?.second ?? Number.NaN;
+    expect(announced(30 * half + 2)).toBeLessThan(announced(30) - 120);
+  });
   it('is announced before the slow warm-up is over', () => {
     expect(first('heater-weak', warmUps([30, 30, 30, 85]))?.celsius).toBeNaN();
     expect(first('heater-weak', warmUps([30, 30, 30, 85]))?.second).toBeLessThan(6 * HOUR + 85 * 60);

@@ -2,6 +2,7 @@
 
 import { holdsMeltedWax, isThermostatic } from '../../../../lab/station-kinds.ts';
 import { highestWithin, lowestWithin, reachOf } from '../../measures/recent.ts';
+import type { WarmUp } from '../../measures/warm-up.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 import { isSwitchedOffSoftener, SOFTENERS_CLOSING } from './no-heat.ts';
@@ -13,14 +14,21 @@ const OPENED_MILLIS = 60 * 60_000;
 /** Further under its band it is off, or dead. */
 const FARTHEST_UNDER = 15;
 const UNDER_MILLIS = 9.5 * 60_000;
+const SLACK_SECONDS = 120;
 /** Cold wax or an open lid pulls it down for so long. */
 const DISTURBED_MILLIS = 20 * 60_000;
+
+/** Longer than this a warm-up is too long: after one that was long already, half as much more is enough. */
+function mostSeconds({ seconds, usualSeconds }: WarmUp, ratio: number): number {
+  const half = 1 + (ratio - 1) / 2;
+  return (seconds > half * usualSeconds ? half : ratio) * usualSeconds + SLACK_SECONDS;
+}
 
 export const heaterWeak = stationRule({
   kind: 'heater-weak',
   priority: 'medium',
   formula:
-    'warm-up time, finished or not, > ratio · usual warm-up time (from two on); or highest of 8 min < usual low − under, in working hours and not near closing',
+    'warm-up time, finished or not, > ratio · usual warm-up time (from two on), unfinished after another long one > (1 + ratio) / 2 · usual; or highest of 8 min < usual low − under, in working hours and not near closing',
   parameters: {
     ratio: parameter('count', 1.35, [1.05, 5]),
     under_celsius_difference: parameter('celsius_difference', 2, [0.5, 20]),
@@ -34,9 +42,11 @@ export const heaterWeak = stationRule({
     const { activity, at, band, celsius, disturbedAt, hours, plannedOff, recent, station, warmUp } = input;
     if (activity === null || activity.kind === 'cold' || plannedOff) return 'gone';
     if (warmUp !== null && warmUp.learned >= FEWEST_WARM_UPS) {
-      const seconds = activity.kind === 'warming' ? (at - activity.since) / 1000 : warmUp.seconds;
-      const isWorking = activity.kind === 'warming' ? hours.open : at - activity.since < 4 * 3_600_000;
-      if (isWorking && seconds > p.ratio * warmUp.usualSeconds + 120)
+      const isWarming = activity.kind === 'warming';
+      const seconds = isWarming ? (at - activity.since) / 1000 : warmUp.seconds;
+      const most = isWarming ? mostSeconds(warmUp, p.ratio) : p.ratio * warmUp.usualSeconds + SLACK_SECONDS;
+      const isWorking = isWarming ? hours.open : at - activity.since < 4 * 3_600_000;
+      if (isWorking && seconds > most)
         return { evidence: { took_minutes: seconds / 60, usual_minutes: warmUp.usualSeconds / 60 } };
     }
     const usual = band?.usual ?? null;
@@ -56,8 +66,7 @@ export const heaterWeak = stationRule({
   staysQuiet: ({ activity, at, band, hours, recent, warmUp }, p, bounds) => {
     if (activity === null || activity.kind === 'cold') return true;
     if (activity.kind === 'warming' && warmUp !== null && warmUp.learned >= FEWEST_WARM_UPS) {
-      const seconds = p.ratio * warmUp.usualSeconds + 120;
-      if (hours.open && !bounds.until(activity.since + 1000 * seconds)) return false;
+      if (hours.open && !bounds.until(activity.since + 1000 * mostSeconds(warmUp, p.ratio))) return false;
     }
     const usual = band?.usual ?? null;
     if (usual === null || usual.learned < FEWEST_LEARNED || recent === null || !hours.open) return true;
