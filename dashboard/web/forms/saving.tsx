@@ -114,10 +114,18 @@ interface SubmitRowProps {
   readonly isFirst?: boolean;
   /** Something that is needed is not typed yet. */
   readonly isBlocked?: boolean;
+  /** Absent where there is nothing to go back to. */
+  readonly onCancel?: () => void;
 }
 
-/** What was refused of a form, and the button that sends it. */
-export const SubmitRow = ({ saving, label, isFirst = false, isBlocked = false }: SubmitRowProps) => (
+/** What was refused of a form, and the buttons that send it and leave it. */
+export const SubmitRow = ({
+  saving,
+  label,
+  isFirst = false,
+  isBlocked = false,
+  onCancel,
+}: SubmitRowProps) => (
   <>
     <Refusal trouble={saving.refusal} retry={saving.retry} />
     <p class="row">
@@ -129,6 +137,11 @@ export const SubmitRow = ({ saving, label, isFirst = false, isBlocked = false }:
       >
         {t(label)}
       </button>
+      {onCancel !== undefined && (
+        <button type="button" class="act" onClick={onCancel}>
+          {t('form.cancel')}
+        </button>
+      )}
     </p>
   </>
 );

@@ -4,7 +4,7 @@ import { useState } from 'preact/hooks';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import { put } from '../../base/api.ts';
 import { t } from '../../base/messages.ts';
-import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { SubmitRow, useSaving } from '../../forms/saving.tsx';
 import { NumberField } from '../../forms/schema-fields.tsx';
 import { submitWith } from '../../forms/submit-with.ts';
 import { labChanged } from '../../live/use-loaded.ts';
@@ -43,15 +43,7 @@ export const BatteryForm = ({
         value={volts}
         onChange={setVolts}
       />
-      <Refusal trouble={saving.refusal} retry={saving.retry} />
-      <p class="row">
-        <button type="submit" class="act" data-first="true" disabled={saving.busy}>
-          {t('set-up.save')}
-        </button>
-        <button type="button" class="act" onClick={onCancel}>
-          {t('form.cancel')}
-        </button>
-      </p>
+      <SubmitRow saving={saving} label="set-up.save" isFirst onCancel={onCancel} />
     </form>
   );
 };

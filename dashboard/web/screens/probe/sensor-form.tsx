@@ -6,7 +6,7 @@ import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import { put } from '../../base/api.ts';
 import { type MessageKey, t } from '../../base/messages.ts';
 import { ChoiceEntry } from '../../forms/entries.tsx';
-import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { SubmitRow, useSaving } from '../../forms/saving.tsx';
 import { NumberField, type SchemaForm } from '../../forms/schema-fields.tsx';
 import { probes } from '../../live/lab-state.ts';
 import { labChanged } from '../../live/use-loaded.ts';
@@ -197,15 +197,7 @@ export const SensorForm = ({ probe, onSaved, onCancel }: SensorFormProps) => {
           onChange={(tolerance) => part.onChange({ tolerance })}
         />
       )}
-      <Refusal trouble={saving.refusal} retry={saving.retry} />
-      <p class="row">
-        <button type="submit" class="act" data-first="true" disabled={saving.busy}>
-          {t('set-up.save')}
-        </button>
-        <button type="button" class="act" onClick={onCancel}>
-          {t('form.cancel')}
-        </button>
-      </p>
+      <SubmitRow saving={saving} label="set-up.save" isFirst onCancel={onCancel} />
     </form>
   );
 };

@@ -7,7 +7,7 @@ import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import { put } from '../../base/api.ts';
 import { formatDifference, formatTemperature } from '../../base/format.ts';
 import { t, word } from '../../base/messages.ts';
-import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { SubmitRow, useSaving } from '../../forms/saving.tsx';
 import { NumberField, TextField, TickField } from '../../forms/schema-fields.tsx';
 import { now, reader } from '../../live/lab-state.ts';
 import { labChanged } from '../../live/use-loaded.ts';
@@ -118,15 +118,7 @@ export const CalibrationForm = ({ probe, onSaved, onCancel }: CalibrationFormPro
       {isCurve && <CurveFacts {...part} />}
       {entry !== null && <Outcome entry={entry} />}
       <DueAndPower {...part} />
-      <Refusal trouble={saving.refusal} retry={saving.retry} />
-      <p class="row">
-        <button type="submit" class="act" data-first="true" disabled={saving.busy || !isUsable}>
-          {t('set-up.save')}
-        </button>
-        <button type="button" class="act" onClick={onCancel}>
-          {t('form.cancel')}
-        </button>
-      </p>
+      <SubmitRow saving={saving} label="set-up.save" isFirst isBlocked={!isUsable} onCancel={onCancel} />
     </form>
   );
 };

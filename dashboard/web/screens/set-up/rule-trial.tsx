@@ -76,7 +76,7 @@ export const RuleTrial = ({ station, rule, values, trying }: RuleTrialProps) => 
           onClick={() =>
             void trying.run(
               () =>
-                send<TrialView>(`/api/stations/${station}/trial`, {
+                send<TrialView>(`/api/stations/${encodeURIComponent(station)}/trial`, {
                   ...{ rule, values },
                   every_station_of_kind: isEveryOfKind,
                 }),
