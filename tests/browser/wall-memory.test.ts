@@ -49,11 +49,10 @@ describe('a wall that hangs for days', () => {
       await line.pass(page, 1);
       const third = await heldBy(session);
       expect(await live.count()).toBe(STATIONS);
-      for (const later of [second, third]) {
-        expect(later.listeners).toBe(first.listeners);
-        expect(later.heapBytes).toBeLessThan(1.02 * first.heapBytes);
-      }
-      // The browser's caches hold some of what was drawn last; what a page does not let go of is more each day.
+      for (const later of [second, third]) expect(later.listeners).toBe(first.listeners);
+      // The browser makes something for itself once, on whichever day; what a page does not let go of is more each day.
+      const grownOnBothDays = Math.min(second.heapBytes - first.heapBytes, third.heapBytes - second.heapBytes);
+      expect(grownOnBothDays).toBeLessThan(0.02 * first.heapBytes);
       expect(Math.min(second.nodes, third.nodes)).toBeLessThanOrEqual(first.nodes + STATIONS);
     } finally {
       line.close();
