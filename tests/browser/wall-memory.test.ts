@@ -51,7 +51,10 @@ describe('a wall that hangs for days', () => {
       expect(await live.count()).toBe(STATIONS);
       for (const later of [second, third]) expect(later.listeners).toBe(first.listeners);
       // The browser makes something for itself once, on whichever day; what a page does not let go of is more each day.
-      const grownOnBothDays = Math.min(second.heapBytes - first.heapBytes, third.heapBytes - second.heapBytes);
+      const grownOnBothDays = Math.min(
+        second.heapBytes - first.heapBytes,
+        third.heapBytes - second.heapBytes,
+      );
       expect(grownOnBothDays).toBeLessThan(0.02 * first.heapBytes);
       expect(Math.min(second.nodes, third.nodes)).toBeLessThanOrEqual(first.nodes + STATIONS);
     } finally {

@@ -9,6 +9,7 @@ import Database from 'better-sqlite3';
 import { connectAsync } from 'mqtt';
 import { afterEach, expect, it } from 'vitest';
 import { startIntake } from './built-intake.ts';
+import { entriesOf } from './journal-entries.ts';
 import { tailReader } from '../../collector/journal/tail-reader.ts';
 import { withArrived } from '../../collector/qualify/sequence.ts';
 import type { Entry } from '../../lab/entry.ts';
@@ -79,17 +80,7 @@ it('a gateway that is cut off and killed meanwhile loses nothing, and sends the 
     broker: { kind: 'external', url: broker.url },
   });
   cleanups.push(intake.stop);
-  const entries = (): readonly Entry[] => {
-    const reader = tailReader(journalFolder);
-    const all: Entry[] = [];
-    for (let at = 0; at < intake.journalEnd(); ) {
-      const tail = reader.read(at, intake.journalEnd());
-      all.push(...tail.entries);
-      at = tail.next;
-    }
-    reader.close();
-    return all;
-  };
+  const entries = () => entriesOf(journalFolder, intake);
   const sequencesOf = (all: readonly Entry[]) =>
     all.flatMap((entry) => (entry.kind === 'sequence' ? entry.sequences : []));
   const sequences = () => sequencesOf(entries());
@@ -203,12 +194,8 @@ it('the last will of a gateway that dies takes it offline', async () => {
     settings,
     `site: lab-1\ngateway: bench-1\nbroker: { url: "${broker.url}" }\nbuffer_file: ${join(folder, 'b.db')}\nevery_seconds: 1\nclock: trusted\none_wire: { folder: ${oneWireTree()} }\n`,
   );
-  const online = () => {
-    const reader = tailReader(journalFolder);
-    const { entries } = reader.read(0, intake.journalEnd());
-    reader.close();
-    return entries.flatMap((entry) => (entry.kind === 'gateway' ? [entry.online] : []));
-  };
+  const online = () =>
+    entriesOf(journalFolder, intake).flatMap((entry) => (entry.kind === 'gateway' ? [entry.online] : []));
   const gateway = startGateway(settings);
   await until(() => online().at(-1) === true);
   await kill(gateway);

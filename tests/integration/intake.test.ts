@@ -8,6 +8,7 @@ import { afterAll, afterEach, describe, expect, it } from 'vitest';
 import { brokerLogin } from '../../collector/intake/broker-login.ts';
 import type { EmbeddedBroker, ExternalBroker, Intake, IntakeOptions } from '../../collector/intake/intake.ts';
 import { startIntake } from './built-intake.ts';
+import { entriesOf, readingsOf } from './journal-entries.ts';
 import { tailReader } from '../../collector/journal/tail-reader.ts';
 import type { Entry } from '../../lab/entry.ts';
 import { epochMillis } from '../../wax/units.ts';
@@ -42,19 +43,7 @@ const gateway = async (url: string, more: Parameters<typeof connectAsync>[1] = {
   return client;
 };
 const connected = (intake: Intake) => until(() => intake.status().broker.state === 'connected');
-const entriesOf = (folder: string, intake: Intake): readonly Entry[] => {
-  const reader = tailReader(folder);
-  const entries: Entry[] = [];
-  for (let at = 0; at < intake.journalEnd(); ) {
-    const tail = reader.read(at, intake.journalEnd());
-    entries.push(...tail.entries);
-    at = tail.next;
-  }
-  reader.close();
-  return entries;
-};
-const readingsOf = (folder: string, intake: Intake) =>
-  entriesOf(folder, intake).flatMap((entry) => (entry.kind === 'readings' ? entry.readings : []));
+const readingsIn = (folder: string, intake: Intake) => readingsOf(entriesOf(folder, intake));
 const rejectionsOf = (folder: string, intake: Intake) =>
   entriesOf(folder, intake).filter((entry) => entry.kind === 'rejection');
 const portOf = (intake: Intake): number => {
@@ -89,8 +78,8 @@ describe('intake from an external broker', () => {
     await client.publishAsync('wax/lab-1/gw/senml', senml('pot-2', 0, 62.5), { qos: 1 });
     await client.publishAsync('wax/lab-1/gw/pot-1/celcius', '61.5', { qos: 1 });
     await client.publishAsync('wax/lab-2/gw/pot-9/celsius', '99', { qos: 1 });
-    await until(() => readingsOf(folder, intake).length === 2 && rejectionsOf(folder, intake).length === 1);
-    expect(readingsOf(folder, intake)).toMatchObject([
+    await until(() => readingsIn(folder, intake).length === 2 && rejectionsOf(folder, intake).length === 1);
+    expect(readingsIn(folder, intake)).toMatchObject([
       { probe: 'pot-1', celsius: 61.5, quality: 'good' },
       { probe: 'pot-2', at: 1.78e12, celsius: 62.5, quality: 'good' },
     ]);
@@ -109,14 +98,14 @@ describe('intake from an external broker', () => {
     await client.publishAsync('wax/lab-1/gw/pot-1/celsius', '50', { qos: 1 });
     await client.publishAsync('wax/lab-1/gw/senml', senml('pot-1', 0, 51), { qos: 1 });
     const { intake, folder } = await start(external(broker.url));
-    await until(() => readingsOf(folder, intake).length === 2);
+    await until(() => readingsIn(folder, intake).length === 2);
     await until(() => {
       const status = intake.status().broker;
       return status.state === 'connected' && !status.isCatchingUp;
     });
     await client.publishAsync('wax/lab-1/gw/pot-1/celsius', '52', { qos: 1 });
-    await until(() => readingsOf(folder, intake).length === 3);
-    expect(readingsOf(folder, intake).map(({ celsius, quality }) => [celsius, quality])).toEqual([
+    await until(() => readingsIn(folder, intake).length === 3);
+    expect(readingsIn(folder, intake).map(({ celsius, quality }) => [celsius, quality])).toEqual([
       [50, 'uncertain-time'],
       [51, 'good'],
       [52, 'good'],
@@ -164,7 +153,7 @@ describe('intake from an external broker', () => {
     await broker.start();
     await Promise.all(sent);
     const instants = await until(() => {
-      const seen = new Set(readingsOf(folder, intake).map(({ at }) => at));
+      const seen = new Set(readingsIn(folder, intake).map(({ at }) => at));
       return seen.size === count && seen;
     });
     expect(instants.size).toBe(count);
@@ -208,7 +197,7 @@ describe('intake from an external broker', () => {
     const client = await gateway(broker.url);
     await client.publishAsync('wax/lab-1/gw/pot-1/celsius', Buffer.alloc(1_000_000, 0xff), { qos: 1 });
     await client.publishAsync('wax/lab-1/gw/pot-1/celsius', '61.5', { qos: 1 });
-    await until(() => readingsOf(folder, intake).length === 1 && rejectionsOf(folder, intake).length === 1);
+    await until(() => readingsIn(folder, intake).length === 1 && rejectionsOf(folder, intake).length === 1);
     expect(rejectionsOf(folder, intake)[0]).toMatchObject({ code: 'too-large', bytes: 1_000_000 });
     expect(Buffer.from(rejectionsOf(folder, intake)[0]?.sample_base64 ?? '', 'base64')).toHaveLength(1024);
     expect(intake.counts().acknowledged).toBe(2);

@@ -8,7 +8,7 @@ import { connectAsync, type MqttClient } from 'mqtt';
 import { afterEach, describe, expect, it } from 'vitest';
 import type { Intake } from '../../collector/intake/intake.ts';
 import { startIntake } from './built-intake.ts';
-import { tailReader } from '../../collector/journal/tail-reader.ts';
+import { entriesOf, readingsOf } from './journal-entries.ts';
 import { type Mosquitto, startMosquitto } from './mosquitto.ts';
 import { temporaryFolder } from './lab-process.ts';
 import { until } from './until.ts';
@@ -65,17 +65,7 @@ const gateway = async (broker: Mosquitto): Promise<MqttClient> => {
   cleanups.push(() => client.end(true));
   return client;
 };
-const readingsOf = (folder: string, intake: Intake) => {
-  const reader = tailReader(folder);
-  const readings = [];
-  for (let at = 0; at < intake.journalEnd(); ) {
-    const tail = reader.read(at, intake.journalEnd());
-    for (const entry of tail.entries) if (entry.kind === 'readings') readings.push(...entry.readings);
-    at = tail.next;
-  }
-  reader.close();
-  return readings;
-};
+const readingsIn = (folder: string, intake: Intake) => readingsOf(entriesOf(folder, intake));
 
 describe('a lab with the shipped files of the broker', () => {
   it('sees plain numbers as of now after a break, while heat streams in without a pause', async () => {
@@ -98,13 +88,13 @@ describe('a lab with the shipped files of the broker', () => {
     cleanups.push(intake.stop);
     // Until heat is there that is not uncertain in time, while it never stops coming.
     const hot = await until(() => {
-      const good = readingsOf(path, intake).filter(
+      const good = readingsIn(path, intake).filter(
         ({ celsius, quality }) => celsius >= 150 && quality === 'good',
       );
       return good.length >= 3 ? good : null;
     });
     expect(hot.length).toBeGreaterThanOrEqual(3);
-    expect(readingsOf(path, intake)[0]).toMatchObject({ celsius: 60, quality: 'uncertain-time' });
+    expect(readingsIn(path, intake)[0]).toMatchObject({ celsius: 60, quality: 'uncertain-time' });
   });
 
   it('keeps every plain number that was acknowledged, however fast they came', async () => {
@@ -118,8 +108,8 @@ describe('a lab with the shipped files of the broker', () => {
     await Promise.all(
       values.map((celsius) => client.publishAsync('wax/lab-1/gw/pot-1/celsius', String(celsius), { qos: 1 })),
     );
-    await until(() => readingsOf(path, intake).length === 600);
-    const readings = readingsOf(path, intake);
+    await until(() => readingsIn(path, intake).length === 600);
+    const readings = readingsIn(path, intake);
     expect(new Set(readings.map(({ at }) => at)).size).toBe(600);
     expect(readings.map(({ celsius }) => celsius)).toEqual(values);
   });

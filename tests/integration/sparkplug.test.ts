@@ -6,9 +6,8 @@ import { join } from 'node:path';
 import { connectAsync } from 'mqtt';
 import { newClient, type UPayload } from 'sparkplug-client';
 import { afterAll, afterEach, expect, it } from 'vitest';
-import type { Intake } from '../../collector/intake/intake.ts';
 import { startIntake } from './built-intake.ts';
-import { tailReader } from '../../collector/journal/tail-reader.ts';
+import { entriesOf, readingsOf } from './journal-entries.ts';
 import type { Entry } from '../../lab/entry.ts';
 import { startMosquitto } from './mosquitto.ts';
 import { until } from './until.ts';
@@ -31,19 +30,6 @@ const startHost = async (url: string) => {
   return { intake, entries: () => entriesOf(journalFolder, intake) };
 };
 
-const entriesOf = (folder: string, intake: Intake): readonly Entry[] => {
-  const reader = tailReader(folder);
-  const entries: Entry[] = [];
-  for (let at = 0; at < intake.journalEnd(); ) {
-    const tail = reader.read(at, intake.journalEnd());
-    entries.push(...tail.entries);
-    at = tail.next;
-  }
-  reader.close();
-  return entries;
-};
-const readingsOf = (entries: readonly Entry[]) =>
-  entries.flatMap((entry) => (entry.kind === 'readings' ? entry.readings : []));
 const onlineOf = (entries: readonly Entry[]) =>
   entries.flatMap((entry) => (entry.kind === 'gateway' ? [entry.online] : []));
 const codesOf = (entries: readonly Entry[]) =>

@@ -4,24 +4,10 @@ import { execFileSync } from 'node:child_process';
 import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { PRODUCT } from '../../scripts/ready.mjs';
 
 const root = join(import.meta.dirname, '../..');
-const FOLDERS = [
-  ...[
-    'words',
-    'wax',
-    'lab',
-    'collector',
-    'alerts',
-    'pipeline',
-    'dashboard',
-    'simulators',
-    'gateway',
-    'group',
-    'cli',
-  ],
-  ...['tests', 'scripts', 'docs'],
-];
+const FOLDERS = [...PRODUCT, 'tests', 'scripts', 'docs'];
 const pageOf = (folder: string): string => {
   const file = join(root, folder, 'README.md');
   return existsSync(file) ? readFileSync(file, 'utf8') : '';

@@ -7,22 +7,13 @@ import { join } from 'node:path';
 import { parseSync } from '@swc/core';
 import { analyse } from 'scslre';
 import { describe, expect, it } from 'vitest';
+import { PRODUCT } from '../../scripts/ready.mjs';
 import { LAB_FILE_SCHEMA } from '../../lab/lab-file-schema.ts';
 import { serverForTests } from '../server-for-tests.ts';
 
 const root = join(import.meta.dirname, '../..');
-const FOLDERS = [
-  'words',
-  'wax',
-  'lab',
-  'collector',
-  'alerts',
-  'pipeline',
-  'dashboard',
-  'gateway',
-  'group',
-  'cli',
-];
+// Simulators read nothing from outside.
+const FOLDERS = PRODUCT.filter((folder) => folder !== 'simulators');
 
 const sources = execFileSync('git', ['ls-files', '--cached', '--others', '--exclude-standard', ...FOLDERS], {
   ...{ cwd: root, encoding: 'utf8' },

@@ -4,13 +4,13 @@
 import { useState } from 'preact/hooks';
 import type { LabView, RuleView } from '../../../api/lab-bodies.ts';
 import type { TrialView } from '../../../api/trial.ts';
-import { send } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { ruleDetects, ruleName, t, word } from '../../base/messages.ts';
 import { figureLabel, figureText } from '../../forms/figure-entry.tsx';
-import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { useSaving } from '../../forms/saving.tsx';
 import { type KindDifferences, type SettingPlace, ruleDifferences } from './rule-differences.ts';
 import { rulesAddress } from './rule-place.ts';
+import { TrialButton } from './trial-button.tsx';
 import { TrialTable } from './trial-table.tsx';
 
 type RuleDifference = KindDifferences['rules'][number];
@@ -89,26 +89,10 @@ const SuppliedTrial = ({ rule, station }: { readonly rule: string; readonly stat
   const [trial, setTrial] = useState<TrialView | null>(null);
   return (
     <>
-      <p class="row no-print">
-        <button
-          type="button"
-          class="act"
-          disabled={trying.busy}
-          onClick={() =>
-            void trying.run(
-              () =>
-                send<TrialView>(`/api/stations/${encodeURIComponent(station)}/trial`, {
-                  ...{ rule, values: {}, every_station_of_kind: true },
-                }),
-              setTrial,
-            )
-          }
-        >
-          {t(trying.busy ? 'rule-figures.trying' : 'rule-figures.try-supplied')}
-          <span class="unseen"> {ruleName(rule)}</span>
-        </button>
-      </p>
-      <Refusal trouble={trying.refusal} retry={trying.retry} />
+      <TrialButton station={station} rule={rule} values={{}} isEveryOfKind trying={trying} onTried={setTrial}>
+        {t('rule-figures.try-supplied')}
+        <span class="unseen"> {ruleName(rule)}</span>
+      </TrialButton>
       <div role="status">
         {trial !== null && trial.readings === 0 && <p>{t('rule-figures.no-past')}</p>}
         {trial !== null && trial.readings > 0 && (

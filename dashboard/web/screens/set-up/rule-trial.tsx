@@ -3,12 +3,12 @@
 
 import { useState } from 'preact/hooks';
 import type { TrialView } from '../../../api/trial.ts';
-import { send } from '../../base/api.ts';
 import { formatInstant } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
 import { TickEntry } from '../../forms/entries.tsx';
-import { Refusal, type Saving } from '../../forms/saving.tsx';
+import type { Saving } from '../../forms/saving.tsx';
 import { now, reader } from '../../live/lab-state.ts';
+import { TrialButton } from './trial-button.tsx';
 import { TrialTable } from './trial-table.tsx';
 
 const TrialDetails = ({ trial }: { readonly trial: TrialView }) => {
@@ -68,26 +68,16 @@ export const RuleTrial = ({ station, rule, values, trying }: RuleTrialProps) => 
           setEveryOfKind(checked);
         }}
       />
-      <p class="row">
-        <button
-          type="button"
-          class="act"
-          disabled={trying.busy}
-          onClick={() =>
-            void trying.run(
-              () =>
-                send<TrialView>(`/api/stations/${encodeURIComponent(station)}/trial`, {
-                  ...{ rule, values },
-                  every_station_of_kind: isEveryOfKind,
-                }),
-              setTrial,
-            )
-          }
-        >
-          {t(trying.busy ? 'rule-figures.trying' : 'rule-figures.try')}
-        </button>
-      </p>
-      <Refusal trouble={trying.refusal} retry={trying.retry} />
+      <TrialButton
+        station={station}
+        rule={rule}
+        values={values}
+        isEveryOfKind={isEveryOfKind}
+        trying={trying}
+        onTried={setTrial}
+      >
+        {t('rule-figures.try')}
+      </TrialButton>
       {trial && <TrialResult trial={trial} />}
     </>
   );

@@ -1,0 +1,2 @@
+/** The folders of the product. */
+export const PRODUCT: readonly string[];
