@@ -1,6 +1,7 @@
 // Days of a heater: three in good order, from which its habits are learned, and a Friday on which one thing is not.
 
 import type { Entry } from '../../lab/entry.ts';
+import type { OwnFigures } from '../../lab/own-figures.ts';
 import type { Station } from '../../lab/station.ts';
 import { holdsMeltedWax, STATION_KIND_FACTS, type StationKind } from '../../lab/station-kinds.ts';
 import { actAt } from '../rehearsal.ts';
@@ -211,6 +212,8 @@ const unevenTrace = (one: Heater): Trace => {
   };
 };
 
+type TraceOf = (name: string, course: Course) => Trace;
+
 /** A load that is taken out too soon, and one that stays in. */
 const loadTrace = (one: Heater): Trace => {
   const by = 'Mira';
@@ -226,6 +229,22 @@ const loadTrace = (one: Heater): Trace => {
       actAt(at(15), { type: 'load-out', station, by }),
     ]),
   };
+};
+
+/** What a pot with little wax shows, each sign with the others switched off: at their defaults they stand in for one another. */
+const lowPotTraces = (one: Heater, traceOf: TraceOf): readonly Trace[] => {
+  const unseen = { share: 0.2, pace_ratio: 5, worked_ratio: 5, sinking_celsius_difference: 20 };
+  const faster = friday(one, [10, swing(one.middle, 2, PERIOD / 1.7)], [14, one.atWork]);
+  const sinking = friday(one, [10, swing(one.middle - 3, 2, PERIOD / 1.15)], [14, one.atWork]);
+  const shown = (name: string, course: Course, figures: OwnFigures[string]): Trace => ({
+    ...traceOf(name, course),
+    figures: { 'low-pot': { ...unseen, ...figures } },
+  });
+  return [
+    shown('cycles as wide as ever, passed through faster', faster, { pace_ratio: 1.3 }),
+    shown('cycles of any width, passed through faster', faster, { worked_ratio: 1.22 }),
+    shown('tops that sink while it turns more often', sinking, { sinking_celsius_difference: 1 }),
+  ];
 };
 
 /** The charge of a pot at the end of its allowance, and a fresh one. */
@@ -275,7 +294,7 @@ export function heaterTraces(kind: StationKind): readonly Trace[] {
   const facts = STATION_KIND_FACTS[kind];
   const lab = labWith(one.station);
   const before = learnedDays(one);
-  const traceOf = (name: string, course: Course): Trace => ({
+  const traceOf: TraceOf = (name, course) => ({
     name,
     lab,
     before,
@@ -286,7 +305,7 @@ export function heaterTraces(kind: StationKind): readonly Trace[] {
     traceOf('a contact that bounces', friday(one, [10, bouncing(one)], [14, one.atWork])),
     ...(facts.comparesZones ? [unevenTrace(one)] : []),
     ...(facts.softens ? [loadTrace(one)] : []),
-    ...(facts.holdsMeltedWax ? [chargeTrace(one)] : []),
+    ...(facts.holdsMeltedWax ? [chargeTrace(one), ...lowPotTraces(one, traceOf)] : []),
     forgottenTrace(one),
     unlearnedTrace(one, 4),
     unlearnedTrace(one, 0.45),

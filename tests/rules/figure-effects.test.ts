@@ -18,19 +18,11 @@ const PLACES: readonly FigurePlace[] = [...KINDS, 'lab'];
 /** A figure without effect is tried on every trace before it is called so. */
 const LONGEST_MILLIS = 120_000;
 
-/** Known gaps: these figures of one rule stand in for each other on the traces so far; each needs a trace of its own. */
-const WITHOUT_A_TRACE: readonly string[] = [
-  'low-pot pace_ratio',
-  'low-pot worked_ratio',
-  'low-pot sinking_celsius_difference',
-];
-
 describe.each(PLACES)('at %s', (place) => {
   beforeAll(() => void asItShips(place));
   const figures = ALL_RULES.flatMap((rule) =>
     Object.entries(rule.parameters)
       .filter(([figure]) => placesOf(rule, figure).includes(place))
-      .filter(([figure]) => !WITHOUT_A_TRACE.includes(`${rule.kind} ${figure}`))
       .map(([figure, parameter]) => ({ rule, kind: rule.kind, figure, parameter })),
   );
   it.each(figures)(
