@@ -88,14 +88,20 @@ function bread(m: Moments, size: 2 | 3): Rows | null {
   ];
 }
 
-const product = (left: Rows, right: Rows): number[][] =>
-  left.map((row) =>
-    (right[0] ?? []).map((_, column) => {
+function product(left: Rows, right: Rows): number[][] {
+  const columns = right[0]?.length ?? 0;
+  const rows: number[][] = [];
+  for (const row of left) {
+    const sums: number[] = [];
+    for (let column = 0; column < columns; column += 1) {
       let sum = 0;
       for (let i = 0; i < row.length; i += 1) sum += (row[i] ?? 0) * (right[i]?.[column] ?? 0);
-      return sum;
-    }),
-  );
+      sums.push(sum);
+    }
+    rows.push(sums);
+  }
+  return rows;
+}
 
 /** Least squares of y on [1, u] (size 2) or [1, u, j] (size 3); null when the columns are one another's multiples. */
 export function fitMoments(
@@ -124,7 +130,10 @@ export function fitMoments(
 /** Standard error of gradient · coefficients. */
 export function standardErrorAlong(fit: MomentsFit, gradient: readonly number[]): number {
   let sum = 0;
-  for (const [i, row] of fit.covariance.entries())
-    for (const [k, value] of row.entries()) sum += (gradient[i] ?? 0) * value * (gradient[k] ?? 0);
+  fit.covariance.forEach((row, i) => {
+    row.forEach((value, k) => {
+      sum += (gradient[i] ?? 0) * value * (gradient[k] ?? 0);
+    });
+  });
   return Math.sqrt(Math.max(0, sum));
 }

@@ -61,7 +61,7 @@ const ASLEEP_MILLIS = 900_000;
 const SET_BACK_MILLIS = 30_000;
 
 function takeEntry(draft: Draft, entry: Entry): void {
-  const setBack = (draft.parts.clock?.now ?? 0) - entry.receivedAt;
+  const setBack = editClock(draft).now - entry.receivedAt;
   // The machine's clock was set back: all that is remembered moves along, so that nothing stands still for that long.
   if (setBack > SET_BACK_MILLIS) moveInstants(draft, -setBack);
   const clock = editClock(draft);

@@ -6,25 +6,32 @@ import type { Alarm } from '../life/alarm.ts';
 import { isHidden } from '../life/alarm-state.ts';
 import { RULE_KINDS, RULES } from '../rules/all-rules.ts';
 import { stepAlarm } from './alarms.ts';
-import { type Draft, editPattern, editStation, forget, openAlarms } from './draft.ts';
+import { type Draft, editPattern, editStation, forget, hasOpenAlarm, openAlarms } from './draft.ts';
 import { isCourseKey, isPatternKey, newPattern, patternOfCourse } from './memory.ts';
 
 export function maintainAlarms(draft: Draft, at: EpochMillis): void {
-  for (const alarm of openAlarms(draft)) {
-    const { subject } = alarm;
-    const rule = RULES[alarm.rule];
-    if (alarm.shelvedUntil !== null) stepAlarm(draft, rule, subject, { type: 'time', at });
-    if (alarm.active && !isWatched(draft, alarm)) {
-      stepAlarm(draft, rule, subject, { type: 'ends', at });
-      stepAlarm(draft, rule, subject, { type: 'unsuppress', at });
-    } else if (isDueAgain(alarm, at))
-      stepAlarm(draft, rule, subject, {
-        type: 're-alarm',
-        at,
-        reason: `still so ${rule.reAlarmMinutes} min after it was acknowledged`,
-      });
-  }
+  // Nearly always none is due, and to put them in order costs more than to look.
+  if (hasOpenAlarm(draft, (alarm) => isDue(draft, alarm, at)))
+    for (const alarm of openAlarms(draft)) maintainAlarm(draft, alarm, at);
   forgetWhatIsGone(draft, at);
+}
+
+const isDue = (draft: Draft, alarm: Alarm, at: EpochMillis): boolean =>
+  alarm.shelvedUntil !== null || (alarm.active && !isWatched(draft, alarm)) || isDueAgain(alarm, at);
+
+function maintainAlarm(draft: Draft, alarm: Alarm, at: EpochMillis): void {
+  const { subject } = alarm;
+  const rule = RULES[alarm.rule];
+  if (alarm.shelvedUntil !== null) stepAlarm(draft, rule, subject, { type: 'time', at });
+  if (alarm.active && !isWatched(draft, alarm)) {
+    stepAlarm(draft, rule, subject, { type: 'ends', at });
+    stepAlarm(draft, rule, subject, { type: 'unsuppress', at });
+  } else if (isDueAgain(alarm, at))
+    stepAlarm(draft, rule, subject, {
+      type: 're-alarm',
+      at,
+      reason: `still so ${rule.reAlarmMinutes} min after it was acknowledged`,
+    });
 }
 
 function isDueAgain(alarm: Alarm, at: number): boolean {

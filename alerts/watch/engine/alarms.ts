@@ -8,7 +8,7 @@ import type { Finding } from '../life/finding.ts';
 import { isNotice } from '../rule/rule.ts';
 import type { KnownRule, RuleKind } from '../rules/all-rules.ts';
 import { type Draft, forget, putAlarms } from './draft.ts';
-import { type AlarmsKey, alarmsKey } from './memory.ts';
+import { type AlarmsKey, alarmsKey, type SubjectAlarms } from './memory.ts';
 
 /** Subject of findings about the site as a whole and the running process itself. */
 export const SITE = 'site';
@@ -83,8 +83,13 @@ export function hideAlarm(
 export const findAlarm = (draft: Draft, subject: string, kind: RuleKind): Alarm | undefined =>
   draft.parts[alarmsKey(subject)]?.[kind];
 
-export const hasAlarm = (draft: Draft, key: AlarmsKey, kind: RuleKind): boolean =>
-  draft.parts[key]?.[kind] !== undefined;
+const NO_ALARMS: SubjectAlarms = {};
+/** The open alarms of one subject, by rule. */
+export const alarmsOf = ({ parts }: Draft, key: AlarmsKey): SubjectAlarms => parts[key] ?? NO_ALARMS;
+
+/** Whether nothing is to be done for it to be hidden by `reason`, or for null to be shown. */
+export const isHiddenBy = (alarm: Alarm | undefined, reason: string | null): boolean =>
+  (alarm?.suppressedBy ?? null) === reason;
 
 export const hasAlarms = ({ alarmsKeys }: Draft, key: AlarmsKey): boolean =>
   alarmsKeys.size > 0 && alarmsKeys.has(key);

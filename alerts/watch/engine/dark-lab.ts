@@ -27,9 +27,10 @@ export function evaluateDarkLab(draft: Draft, lost: LostRule, moment: Moment): D
   const { gateways } = draft.plan;
   const before = siteConditions(draft.parts, SITE)?.['gateway-lost'];
   if (gateways.size < 2 && before === undefined) return 'none';
+  // Nearly always the first gateway that is looked at sends.
+  if (before === undefined && !areAllDark(draft, moment.at)) return 'none';
   const dark = countDark(draft, moment.at);
   const isAllDark = gateways.size > 1 && dark === gateways.size;
-  if (!isAllDark && before === undefined) return 'none';
   const stations = [...draft.plan.stations.values()].filter(({ probes }) => probes.length > 0);
   const evaluation: Evaluation = isAllDark
     ? darkness(draft, stations, moment.at, before?.phase === 'on' ? before.evidence : null)
@@ -57,6 +58,11 @@ function countDark(draft: Draft, now: number): number {
   let dark = 0;
   for (const plan of draft.plan.gateways.values()) if (isDark(draft, plan, now)) dark += 1;
   return dark;
+}
+
+function areAllDark(draft: Draft, now: number): boolean {
+  for (const plan of draft.plan.gateways.values()) if (!isDark(draft, plan, now)) return false;
+  return true;
 }
 
 function isDark(draft: Draft, { key: gatewayKey, probes }: ExpectedGateway, now: number): boolean {

@@ -6,6 +6,7 @@ import type { EpochMillis } from '../../../wax/units.ts';
 import type { Alarm, AlarmChange } from '../life/alarm.ts';
 import type { Refusal } from '../life/refusal.ts';
 import type { HeatPoint } from '../measures/pattern-heat.ts';
+import type { RuleKind } from '../rules/all-rules.ts';
 import type { TenMinutes } from '../measures/ten-minutes.ts';
 import type { Finding } from '../life/finding.ts';
 import { copyOf, copyProbe, copyStation, newProbe, newStation } from './copy-parts.ts';
@@ -58,12 +59,14 @@ interface EditedParts {
   readonly gateways: (GatewayMemory | undefined)[];
   /** Until when no rule about the silence of the probe can hold. */
   readonly quietUntil: (number | undefined)[];
+  clock: ClockMemory | null;
 }
 const noneEdited = (): EditedParts => ({
   stations: [],
   probes: [],
   gateways: [],
   quietUntil: [],
+  clock: null,
 });
 
 /** To be called when parts were replaced by other ways than the functions here. */
@@ -184,12 +187,15 @@ export function editPattern(draft: Draft, key: PatternKey, create: () => Pattern
   return copy;
 }
 
-export function editClock(draft: Draft): ClockMemory {
-  const memory = draft.parts.clock;
-  if (!isFirstChange(draft, 'clock') && memory !== undefined) return memory;
-  const copy: ClockMemory = copyOf({ now: 0, awakeAt: 0 }, memory ?? {});
-  draft.parts.clock = copy;
-  return copy;
+export function editClock({ changed, edited, parts }: Draft): ClockMemory {
+  if (edited.clock !== null) return edited.clock;
+  const memory = parts.clock;
+  const own =
+    changed.has('clock') && memory !== undefined ? memory : copyOf({ now: 0, awakeAt: 0 }, memory ?? {});
+  changed.add('clock');
+  parts.clock = own;
+  edited.clock = own;
+  return own;
 }
 
 const NO_SITE: SiteMemory = [];
@@ -244,6 +250,18 @@ const alarmsAt = (state: WatchState, keys: readonly AlarmsKey[]): readonly Alarm
 /** All that is open, by subject; the order is the same after a restart. */
 export const allAlarms = (state: WatchState): readonly Alarm[] =>
   alarmsAt(state, Object.keys(state).filter(isAlarmsKey));
+
+/** Whether any that is open, in whatever order, is so. */
+export function hasOpenAlarm({ alarmsKeys, parts }: Draft, isSo: (alarm: Alarm) => boolean): boolean {
+  for (const key of alarmsKeys) {
+    const alarms = parts[key];
+    for (const kind in alarms) {
+      const alarm = alarms[kind as RuleKind];
+      if (alarm !== undefined && isSo(alarm)) return true;
+    }
+  }
+  return false;
+}
 
 /** The same of a batch in the making. */
 export const openAlarms = ({ alarmsKeys, parts }: Draft): readonly Alarm[] =>

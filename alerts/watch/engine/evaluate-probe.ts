@@ -7,7 +7,7 @@ import type { Evaluation } from '../rule/condition-timer.ts';
 import type { ProbeInput } from '../rule/rule-input.ts';
 import type { ProbeRule } from '../rule/rule.ts';
 import type { RuleKind } from '../rules/all-rules.ts';
-import { applyJudgements, hasAlarm, hasAlarms, hideAlarm, type Judgement } from './alarms.ts';
+import { alarmsOf, applyJudgements, hasAlarms, hideAlarm, isHiddenBy, type Judgement } from './alarms.ts';
 import { closedHistory, type Draft } from './draft.ts';
 import { causeOf, isOn, isPassing, isQuiet, judge, type Moment } from './evaluate.ts';
 import { freshProbes } from './freshness.ts';
@@ -42,10 +42,13 @@ export function evaluateProbe(
   }
   if (judgements !== null) applyJudgements(draft, judgements);
   if (!hasAlarms(draft, plan.alarmsKey)) return;
+  const open = alarmsOf(draft, plan.alarmsKey);
   for (const { rule } of plan.station.probeRules) {
     const holds = conditions[rule.kind] !== undefined;
-    if (!holds && !hasAlarm(draft, plan.alarmsKey, rule.kind)) continue;
+    const alarm = open[rule.kind];
+    if (!holds && alarm === undefined) continue;
     const reason = holds ? causeOf(station.conditions, rule.hiddenBehind) : null;
+    if (isHiddenBy(alarm, reason)) continue;
     if (reason !== null || !isPassing(conditions, rule.kind)) hideAlarm(draft, rule, id, reason, moment.at);
   }
 }

@@ -4,7 +4,7 @@ import type { Evaluation } from '../rule/condition-timer.ts';
 import type { StationInput } from '../rule/rule-input.ts';
 import type { StationRule } from '../rule/rule.ts';
 import type { RuleKind } from '../rules/all-rules.ts';
-import { applyJudgements, hasAlarm, hasAlarms, hideAlarm, type Judgement } from './alarms.ts';
+import { alarmsOf, applyJudgements, hasAlarms, hideAlarm, isHiddenBy, type Judgement } from './alarms.ts';
 import type { Draft } from './draft.ts';
 import { causeOf, isOn, isPassing, isQuiet, judge, type Moment } from './evaluate.ts';
 import type { PlannedRule, StationPlan } from './lab-plan.ts';
@@ -65,11 +65,14 @@ export function evaluateStation(
   if (due === null) drawQuietBounds(plan, memory, input);
   applyJudgements(draft, judgements);
   if (!hasAlarms(draft, plan.alarmsKey)) return;
+  const open = alarmsOf(draft, plan.alarmsKey);
   for (const planned of plan.rules) {
     const { rule } = planned;
     const holds = isOn(memory.conditions, rule.kind);
-    if (!holds && !hasAlarm(draft, plan.alarmsKey, rule.kind)) continue;
+    const alarm = open[rule.kind];
+    if (!holds && alarm === undefined) continue;
     const reason = holds ? hiddenReason(planned, input, memory.conditions) : null;
+    if (isHiddenBy(alarm, reason)) continue;
     // What is passing is not brought out for its last minutes, when its cause is over first.
     if (reason === null && isPassing(memory.conditions, rule.kind)) continue;
     hideAlarm(draft, rule, id, reason, moment.at);

@@ -47,18 +47,23 @@ export function takeLoneProbe(
 
 /** Sets the value of a station with several: the hottest fresh probe or the mean of the fresh ones, by its kind. */
 export function combineProbes(plan: StationPlan, memory: StationMemory, state: WatchState, at: number): void {
-  let hottest: FreshProbe | null = null;
-  let sum = 0;
-  let widest = 0;
-  const fresh = freshProbes(plan, state, at);
-  for (const probe of fresh) {
-    if (hottest === null || probe.celsius > hottest.celsius) hottest = probe;
-    sum += probe.celsius;
-    widest = Math.max(widest, probe.uncertainty);
+  const oldest = at - staleMillis(plan, state);
+  let [fresh, sum, widest] = [0, 0, 0];
+  let hottest = Number.NEGATIVE_INFINITY;
+  let uncertaintyOfHottest = 0;
+  for (const { probe, key } of plan.probes) {
+    const own = state[key];
+    if (own === undefined || own.at < oldest) continue;
+    fresh += 1;
+    sum += own.celsius;
+    widest = Math.max(widest, probe.uncertainty_celsius);
+    if (own.celsius <= hottest) continue;
+    hottest = own.celsius;
+    uncertaintyOfHottest = probe.uncertainty_celsius;
   }
-  if (hottest === null) return;
+  if (fresh === 0) return;
   memory.at = at;
   const takesHottest = plan.kindFacts.combinesProbes === 'hottest';
-  memory.celsius = takesHottest ? hottest.celsius : sum / fresh.length;
-  memory.uncertainty = takesHottest ? hottest.uncertainty : widest;
+  memory.celsius = takesHottest ? hottest : sum / fresh;
+  memory.uncertainty = takesHottest ? uncertaintyOfHottest : widest;
 }

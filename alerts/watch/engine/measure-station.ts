@@ -56,12 +56,15 @@ export function measureStation(
 }
 
 function measureCharges(lab: Lab, plan: StationPlan, memory: StationMemory): void {
-  const { at, celsius } = memory;
-  // Apart, so that most readings make no function.
-  if (memory.earlierCharges.length > 0)
-    countCharges(lab, plan, memory, (charge, wax) => chargeDoseStep(charge, at, celsius, wax));
-  else if (plan.wax !== null) advanceCharge(memory.charge, at, celsius, plan.wax);
+  if (memory.earlierCharges.length > 0) countSeveral(lab, plan, memory);
+  else if (plan.wax !== null) advanceCharge(memory.charge, memory.at, memory.celsius, plan.wax);
 }
+
+/** Apart, so that most readings make no function. */
+const countSeveral = (lab: Lab, plan: StationPlan, memory: StationMemory): void => {
+  const { at, celsius } = memory;
+  countCharges(lab, plan, memory, (charge, wax) => chargeDoseStep(charge, at, celsius, wax));
+};
 
 function measureHistory(draft: Draft, plan: StationPlan, memory: StationMemory): void {
   const { at, celsius, tenMinutes } = memory;

@@ -64,7 +64,11 @@ export const withClosed = (
   at: number,
 ): readonly TenMinutes[] => {
   const oldest = startOf(at) - HISTORY_HOURS * MILLIS_PER_HOUR;
-  return [...closed, open].filter((stretch) => stretch.at >= oldest);
+  let tooOld = 0;
+  while (tooOld < closed.length && (closed[tooOld]?.at ?? 0) < oldest) tooOld += 1;
+  const kept = closed.slice(tooOld);
+  if (open.at >= oldest) kept.push(open);
+  return kept;
 };
 
 // The closed stretches change once in ten minutes and are asked at every reading.
@@ -92,25 +96,34 @@ function closedExtremes(
   if (extremes === undefined) {
     const from = openAt - olderHours * MILLIS_PER_HOUR;
     const to = openAt - youngerHours * MILLIS_PER_HOUR;
-    extremes = ofStretches(closed.filter(({ at }) => at >= from && at < to));
+    extremes = ofStretches(closed, from, to);
     answers.set(key, extremes);
   }
   return extremes;
 }
 
-const extremesOf = (stretches: readonly TenMinutes[]): Extremes | null =>
-  stretches.length === 0
-    ? null
-    : {
-        low: Math.min(...stretches.map(({ low }) => low)),
-        high: Math.max(...stretches.map(({ high }) => high)),
-      };
+/** Of the stretches that begin in this span. */
+function extremesOf(stretches: readonly TenMinutes[], from: number, to: number): Extremes | null {
+  let [lowest, highest] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  for (const { at, low, high } of stretches) {
+    if (at < from || at >= to) continue;
+    lowest = Math.min(lowest, low);
+    highest = Math.max(highest, high);
+  }
+  return lowest > highest ? null : { low: lowest, high: highest };
+}
 
 /** Of the means of whole stretches: what lies there follows its air by some minutes. */
-const extremesOfMeans = (stretches: readonly TenMinutes[]): Extremes | null =>
-  extremesOf(
-    stretches.map((stretch) => ({ ...stretch, low: meanOf(stretch).celsius, high: meanOf(stretch).celsius })),
-  );
+function extremesOfMeans(stretches: readonly TenMinutes[], from: number, to: number): Extremes | null {
+  let [lowest, highest] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  for (const { at, sum, count } of stretches) {
+    if (at < from || at >= to) continue;
+    const mean = sum / count;
+    lowest = Math.min(lowest, mean);
+    highest = Math.max(highest, mean);
+  }
+  return lowest > highest ? null : { low: lowest, high: highest };
+}
 
 /** Extremes of the ten-minute means of the last `hours`; the open stretch counts once it has half of the usual readings. */
 export function meanExtremesOfLast({ closed, open }: History, hours: number): Extremes | null {
