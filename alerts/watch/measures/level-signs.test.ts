@@ -41,10 +41,20 @@ describe('the signs of a pot’s level', () => {
     expect(signs?.newest.at(-1)?.pace).toBeCloseTo(Math.log(60 * 0.06), 9);
   });
 
-  it('remember how far the tops of ordinary work were below the usual ones', () => {
-    const signs = signsOf(cycles(60, (index) => cycleAt(index, 0.04, 4, index % 30 < 10 ? 91 : 92)));
-    expect(signs?.deepest).toBeGreaterThan(0.5);
-    expect(signs?.deepest).toBeLessThan(1);
+  it('remember how low and how fast work made its swings on the days before, and not those of today', () => {
+    const HOURS = 3_600_000;
+    const days = (count: number) =>
+      cycles(count * 60, (index) => ({
+        ...(index % 60 > 20 && index % 60 < 40 ? cycleAt(index, 0.05, 4, 91) : cycleAt(index, 0.04, 4)),
+        at: Math.floor(index / 60) * 24 * HOURS + (index % 60) * PERIOD,
+      }));
+    expect(signsOf(days(1))?.work).toMatchObject({ days: 0, before: { sunk: 0, faster: 0 } });
+    const second = signsOf(days(2))?.work;
+    expect(second?.before.sunk).toBeGreaterThan(0.2);
+    expect(second?.before.sunk).toBeLessThanOrEqual(1);
+    const third = signsOf(days(3))?.work;
+    expect(third?.before.faster).toBeGreaterThan(0.1);
+    expect(third?.before.faster).toBeLessThan(Math.log(0.05 / 0.04));
   });
 
   it('learn nothing while something is suspicious', () => {
@@ -52,8 +62,8 @@ describe('the signs of a pot’s level', () => {
       cycles(60, (index) => cycleAt(index, 0.04, 4, index < 30 ? 92 : 90)),
       30,
     );
-    expect(signs?.top.mean).toBeCloseTo(92, 9);
-    expect(signs?.newest.at(-1)?.top).toBe(90);
+    expect(signs?.work?.middle.mean).toBeCloseTo(90, 9);
+    expect(signs?.newest.at(-1)?.middle).toBe(88);
   });
 
   it('call less unusual the more windows they rest on', () => {

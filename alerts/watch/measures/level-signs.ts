@@ -1,6 +1,7 @@
 // What the cycles of a pot's thermostat say of its level, whatever work goes on at it. Less wax has less heat capacity:
 // it rises and falls faster, and turns more often. Less wall is wet: the body, which the thermostat feels too, runs
-// ahead of the wax, so that the thermostat opens early and the tops of the wax sink while it goes on cycling.
+// ahead of the wax, so that the thermostat opens early and the wax swings lower while it goes on cycling. Work does the
+// same for a while; how far it did on earlier days says what is work.
 
 import { MILLIS_PER_HOUR } from '../../../wax/units.ts';
 import { type HeatCycle, paceOf } from './heater-band.ts';
@@ -21,17 +22,35 @@ export interface CycleWindow {
   readonly slowPace: number;
   /** Natural logarithm of the cycles an hour. */
   readonly turns: number;
-  /** Upper turning point, °C. */
-  readonly top: number;
+  /** Middle between the turning points, °C. */
+  readonly middle: number;
+}
+
+/** How far work took its swings at most. */
+export interface WorkExtremes {
+  /** Kelvins that their middle was below the usual one. */
+  readonly sunk: number;
+  /** Logarithm of how much faster than usual it rose and fell. */
+  readonly faster: number;
+}
+
+/** What the middle of its swings is usually, and how far work takes them. */
+export interface WorkHabit {
+  readonly middle: Habit;
+  /** Since when today counts; a day is over after 16 h. */
+  readonly since: number;
+  readonly today: WorkExtremes;
+  /** Days before it that are over, and the furthest of them, fading slowly. */
+  readonly days: number;
+  readonly before: WorkExtremes;
 }
 
 /** Plain JSON, replaced as a whole when a cycle closes. */
 export interface LevelSigns {
   readonly pace: Habit;
   readonly turns: Habit;
-  readonly top: Habit;
-  /** Furthest that tops were below the usual ones of late, kelvins; fades slowly. */
-  readonly deepest: number;
+  /** Absent in states stored before that was measured. */
+  readonly work?: WorkHabit;
   /** The newest windows, oldest first. */
   readonly newest: readonly CycleWindow[];
 }
@@ -42,12 +61,15 @@ const KEPT_WINDOWS = 3;
 const GAIN_LEAST = 1 / 300;
 /** Windows that are learned from whatever they are. */
 const FIRST_WINDOWS = 4;
-const FIRST_TOPS = 20;
 /** What is further from the usual than this is what rules look for, and is not learned. */
 const UNUSUAL_LEAST = 0.1;
 const UNUSUAL_DEVIATIONS = 3;
-const UNUSUAL_FALL = 2.5;
-const DEEPEST_FADE = 0.001;
+/** Windows before what work does to the swings is measured; one further off than this many kelvins is no habit. */
+const FIRST_MIDDLES = 7;
+const UNUSUAL_MIDDLE = 2.5;
+const DAY_MILLIS = 16 * MILLIS_PER_HOUR;
+const DAY_FADE = 0.9;
+const NO_WORK: WorkExtremes = { sunk: 0, faster: 0 };
 
 const median = (values: readonly number[]): number =>
   [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)] ?? 0;
@@ -70,24 +92,62 @@ export function levelSignsStep(
   if (newest === null) return signs;
   const { pace, turns } = newest;
   if (signs === null)
-    return { pace: begun(pace), turns: begun(turns), top: begun(newest.top), deepest: 0, newest: [newest] };
+    return { pace: begun(pace), turns: begun(turns), work: begunWork(newest), newest: [newest] };
   const seen = { ...signs, newest: [...signs.newest.slice(1 - KEPT_WINDOWS), newest] };
   if (!learns) return seen;
-  // Tops are learned once their window is out of sight, or a slow fall would be taken for a habit while it goes on.
-  const settled = signs.newest.length < KEPT_WINDOWS ? null : (signs.newest[0]?.top ?? null);
-  const fall = settled === null ? 0 : signs.top.mean - settled;
-  const isFallUsual = signs.top.learned < FIRST_TOPS || fall <= UNUSUAL_FALL;
   return {
     ...seen,
     pace: isUnusual(signs.pace, pace) ? signs.pace : learned(signs.pace, pace),
     turns: isUnusual(signs.turns, turns) ? signs.turns : learned(signs.turns, turns),
-    ...(settled !== null &&
-      isFallUsual && {
-        top: learned(signs.top, settled),
-        deepest: Math.max((1 - DEEPEST_FADE) * signs.deepest, fall),
-      }),
+    work: signs.work === undefined ? begunWork(newest) : learnedWork(signs.work, seen.newest, signs.pace),
   };
 }
+
+const begunWork = ({ at, middle }: CycleWindow): WorkHabit => ({
+  middle: begun(middle),
+  since: at,
+  today: NO_WORK,
+  days: 0,
+  before: NO_WORK,
+});
+
+/** What all of the newest windows have in common: a single lump of cold wax is no work that lasts. */
+export function lastingExtremes(
+  { middle }: WorkHabit,
+  usualPace: Habit,
+  newest: readonly CycleWindow[],
+): WorkExtremes {
+  return {
+    sunk: middle.mean - Math.max(...newest.map((window) => window.middle)),
+    faster: Math.min(...newest.map((window) => window.pace)) - usualPace.mean,
+  };
+}
+
+function learnedWork(work: WorkHabit, newest: readonly CycleWindow[], usualPace: Habit): WorkHabit {
+  const { at = work.since, middle = work.middle.mean } = newest.at(-1) ?? {};
+  const isNewDay = at - work.since >= DAY_MILLIS;
+  const isFirst = work.middle.learned < FIRST_MIDDLES;
+  const most = isFirst ? NO_WORK : lastingExtremes(work, usualPace, newest);
+  return {
+    middle:
+      isFirst || Math.abs(work.middle.mean - middle) <= UNUSUAL_MIDDLE
+        ? learned(work.middle, middle)
+        : work.middle,
+    since: isNewDay ? at : work.since,
+    today: furthest(isNewDay ? NO_WORK : work.today, most),
+    days: work.days + (isNewDay ? 1 : 0),
+    before: isNewDay ? furthest(faded(work.before), work.today) : work.before,
+  };
+}
+
+const furthest = (first: WorkExtremes, second: WorkExtremes): WorkExtremes => ({
+  sunk: Math.max(first.sunk, second.sunk),
+  faster: Math.max(first.faster, second.faster),
+});
+const faded = ({ sunk, faster }: WorkExtremes): WorkExtremes => ({
+  sunk: DAY_FADE * sunk,
+  faster: DAY_FADE * faster,
+});
 
 function windowOf(cycles: readonly HeatCycle[]): CycleWindow | null {
   const window = cycles.slice(-WINDOW_CYCLES);
@@ -102,7 +162,7 @@ function windowOf(cycles: readonly HeatCycle[]): CycleWindow | null {
     turns: -median(
       window.map(({ fallSeconds, riseSeconds }) => Math.log((riseSeconds + fallSeconds) / 3600)),
     ),
-    top: median(window.map(({ high }) => high)),
+    middle: median(window.map(({ high, low }) => (high + low) / 2)),
   };
 }
 

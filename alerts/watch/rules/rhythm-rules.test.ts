@@ -56,18 +56,33 @@ describe('a pot that runs low', () => {
 });
 
 describe('a pot whose thermostat feels its body', () => {
-  const sinking = figure('low-pot', 'sinking_celsius_difference');
-  /** Eight hours about 90 °C, then lower, and so many times as fast. */
-  const lower = (kelvins: number, times: number) =>
-    every(10, 0, 11 * HOUR, (second) =>
-      second < 8 * HOUR ? swing(90, 1, 480)(second) : swing(90 - kelvins, 1, 480 / times)(second - 8 * HOUR),
-    );
+  const DAY = 24 * HOUR;
+  /** Works from 8 to 16 h: about 90 °C, each day `work` K lower and faster for an hour at noon. */
+  const workedDay = (day: number, kelvins: number, times: number, work: number) =>
+    every(10, day * DAY, day * DAY + 8 * HOUR, (second) => {
+      const inDay = second - day * DAY;
+      const isNoon = inDay > 4 * HOUR && inDay < 5 * HOUR;
+      const isLow = day === 2 && inDay > 6 * HOUR;
+      const at = isLow
+        ? { kelvins, times }
+        : { kelvins: isNoon ? work : 0, times: isNoon && work > 0 ? 1.1 : 1 };
+      return swing(90 - at.kelvins, 1, 480 / at.times)(inDay);
+    });
+  const days = (kelvins: number, times: number, work = 0) =>
+    [0, 1, 2].flatMap((day) => workedDay(day, kelvins, times, work));
+  const twice = 2 * figure('low-pot', 'sinking_celsius_difference');
   it.each([
-    { kelvins: sinking - 0.4, times: 1.2, raised: false },
-    { kelvins: sinking + 0.6, times: 1.2, raised: true },
-    { kelvins: sinking + 0.6, times: 0.9, raised: false },
-  ])('cycles $kelvins K lower and $times times as fast, as where little wax is left: $raised', (changed) => {
-    expect(rulesOf(lower(changed.kelvins, changed.times)).includes('low-pot')).toBe(changed.raised);
+    { kelvins: twice, times: 1.12, raised: true },
+    { kelvins: twice, times: 1, raised: false },
+    { kelvins: 0, times: 1.12, raised: false },
+  ])('cycles $kelvins K lower and $times times as fast as on the days before: $raised', (changed) => {
+    expect(rulesOf(days(changed.kelvins, changed.times)).includes('low-pot')).toBe(changed.raised);
+  });
+  it('cycles lower and faster, as work made it on the days before: not low', () => {
+    expect(rulesOf(days(twice, 1.12, twice))).not.toContain('low-pot');
+  });
+  it('was turned down by a kelvin and a half and turns as evenly: not low', () => {
+    expect(rulesOf(days(1.5, 1))).not.toContain('low-pot');
   });
 });
 

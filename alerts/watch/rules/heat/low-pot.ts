@@ -1,8 +1,8 @@
-// A pot that warms up much faster than it used to, rises and falls much faster under its thermostat, or whose tops sink
-// while it goes on cycling, holds little wax.
+// A pot that warms up much faster than it used to, rises and falls much faster under its thermostat, or swings lower and
+// faster than work ever made it, holds little wax.
 
 import { holdsMeltedWax } from '../../../../lab/station-kinds.ts';
-import { unusualFrom } from '../../measures/level-signs.ts';
+import { lastingExtremes, unusualFrom } from '../../measures/level-signs.ts';
 import { paceDeviation } from '../../measures/rhythm.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import type { StationInput } from '../../rule/rule-input.ts';
@@ -20,14 +20,23 @@ const SLOW_CYCLES_SHARE = 0.5;
 /** Cold wax makes cycles wider and steeper but no more frequent; logarithm of how much more often they must come. */
 const TURNS_LEAST = 0.05;
 const TURNS_DEVIATIONS = 1.5;
-/** Tops of the first hours are those of a pot that is not yet warm through. */
-const FEWEST_TOPS = 20;
-const WARM_THROUGH_MILLIS = 2 * 3_600_000;
-const TOP_DEVIATIONS = 3;
-const TIMES_DEEPEST = 1.3;
-const SINKING_PACE = 0.05;
-/** Logarithm of how much more often it must turn meanwhile: work alone lets tops sink too, but slows the turns. */
+/** Windows before the usual middle of its swings means anything. */
+const FEWEST_MIDDLES = 20;
+/** Kelvins; less is noise, however steady it was. */
+const LEAST_SUNK = 0.2;
+/** Logarithms: one of both must be so much more than usual, or somebody turned the pot down. */
+const SINKING_PACE = 0.03;
 const SINKING_TURNS = 0.1;
+/** A pot at which nobody works turns as evenly; work makes it faster by this at least. */
+const LEAST_FASTER = 0.06;
+/**
+ * Its fall and its pace, each as a multiple of what work did at most on the days before, must come to this together; one
+ * of them alone hardly can. The fewer days were seen, the further work may take it.
+ */
+const BEYOND_WORK = 2.5;
+const MOST_SUNK = 2.7;
+const MOST_FASTER = 2;
+const FEW_DAYS_SHARE = 0.4;
 
 /** How many times as fast as usual it rises and falls; null unless it does in each of the newest windows. */
 function timesAsFast(input: StationInput, ratio: number, anyRatio: number): number | null {
@@ -64,38 +73,39 @@ function timesAsFastAtWork(input: StationInput, ratio: number): number | null {
 }
 
 interface Sinking {
-  readonly top: number;
+  readonly middle: number;
   readonly usual: number;
 }
 
-/** Its tops in each of the newest windows are far lower than ever while it rises and falls no slower; null otherwise. */
-function sinking(input: StationInput, least: number): Sinking | null {
-  const { activity, at, levelSigns } = input;
-  if (levelSigns === null || activity?.kind !== 'hot' || at - activity.since < WARM_THROUGH_MILLIS)
+/** It swings lower and faster in each of the newest windows than work made it on any day before; null otherwise. */
+function sinking({ activity, at, levelSigns }: StationInput, least: number): Sinking | null {
+  const { newest = [], pace, turns, work } = levelSigns ?? {};
+  if (pace === undefined || turns === undefined || work === undefined || work.days === 0) return null;
+  if (activity?.kind !== 'hot' || work.middle.learned < FEWEST_MIDDLES || newest.length < WINDOWS)
     return null;
-  const { deepest, newest, pace, top, turns } = levelSigns;
-  if (top.learned < FEWEST_TOPS || newest.length < WINDOWS) return null;
   if (at - (newest.at(-1)?.at ?? 0) > NEWEST_MILLIS) return null;
-  const highest = Math.max(...newest.map((window) => window.top));
-  const slowest = Math.min(...newest.map((window) => window.pace)) - pace.mean;
-  const rarest = Math.min(...newest.map((window) => window.turns)) - turns.mean;
-  const isSinking =
-    rarest > SINKING_TURNS &&
-    top.mean - highest > Math.max(unusualFrom(top, TOP_DEVIATIONS, least), TIMES_DEEPEST * deepest) &&
-    slowest > Math.max(SINKING_PACE, Math.sqrt(pace.variance));
-  return isSinking ? { top: highest, usual: top.mean } : null;
+  const { faster, sunk } = lastingExtremes(work, pace, newest);
+  const oftener = Math.min(...newest.map((window) => window.turns)) - turns.mean;
+  if (sunk < LEAST_SUNK || faster < -SINKING_PACE) return null;
+  if (faster < SINKING_PACE && oftener < SINKING_TURNS) return null;
+  const wide = 1 + FEW_DAYS_SHARE / work.days;
+  const timesSunk = sunk / Math.max(least, wide * work.before.sunk);
+  const timesFaster = faster / Math.max(LEAST_FASTER, wide * work.before.faster);
+  const beyond = Math.min(MOST_SUNK, timesSunk) + Math.min(MOST_FASTER, Math.max(0, timesFaster));
+  const usual = work.middle.mean;
+  return beyond >= BEYOND_WORK ? { middle: usual - sunk, usual } : null;
 }
 
 export const lowPot = stationRule({
   kind: 'low-pot',
   priority: 'medium',
   formula:
-    'warm-up time < share · usual warm-up time (from three on); or rise + fall in K/min, median of 7 cycles, 3 times in a row > usual by the ratio and by 4 of its standard deviations (cycles as wide as usual by pace_ratio; of any width, turning > 5 % more often, by worked_ratio); or the median top 3 times in a row below the usual one by > sinking, 3 standard deviations and 1.3 · its deepest so far, each time with all newest cycles but one > 10 % faster than usual, and half as much as most of them',
+    'warm-up time < share · usual warm-up time (from three on); or rise + fall in K/min, median of 7 cycles, 3 times in a row > usual by the ratio and by 4 of its standard deviations (cycles as wide as usual by pace_ratio; of any width, turning > 5 % more often, by worked_ratio); each time with all newest cycles but one > 10 % faster than usual, and half as much as most of them; or 3 times in a row: (usual middle of its swings − median middle of 7 cycles) / max(sinking, furthest of the days before), at most 2.7, + (logarithm of their pace − usual) / max(0.06, most of the days before), at most 2, ≥ 2.5, while it is > 3 % faster or turns > 10 % more often',
   parameters: {
     share: parameter('share', 0.65, [0.2, 0.95]),
     pace_ratio: parameter('count', 1.3, [1.05, 5]),
     worked_ratio: parameter('count', 1.22, [1.05, 5]),
-    sinking_celsius_difference: parameter('celsius_difference', 1, [0.3, 20]),
+    sinking_celsius_difference: parameter('celsius_difference', 0.3, [0.1, 20]),
     on_delay_seconds: onDelay(0),
     off_delay_seconds: offDelay(900),
   },
@@ -114,12 +124,8 @@ export const lowPot = stationRule({
     const sunk = sinking(input, p.sinking_celsius_difference);
     return sunk === null
       ? 'gone'
-      : { evidence: { how: 'sinking', value_celsius: sunk.top, usual_celsius: sunk.usual } };
+      : { evidence: { how: 'sinking', value_celsius: sunk.middle, usual_celsius: sunk.usual } };
   },
   // It goes by closed cycles and the newest warm-up; with time they only grow too old to say anything.
-  staysQuiet: ({ activity, at, levelSigns }, _, bounds) =>
-    activity?.kind !== 'hot' ||
-    levelSigns === null ||
-    at - activity.since >= WARM_THROUGH_MILLIS ||
-    bounds.until(activity.since + WARM_THROUGH_MILLIS),
+  staysQuiet: () => true,
 });
