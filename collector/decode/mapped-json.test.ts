@@ -60,8 +60,11 @@ describe('a mapping of JSON', () => {
     ['no JSON', 'ds=61.5', {}, 'mapping-not-json'],
     ['no value', { ds: [] }, {}, 'mapping-no-value'],
     ['a value that is inherited', {}, { value: '/constructor/length' }, 'mapping-no-value'],
+    ['the length of an array', { ds: [61.5] }, { value: '/ds/length' }, 'mapping-no-value'],
+    ['an index with a leading nought', { ds: [{ t: 1 }] }, { value: '/ds/00/t' }, 'mapping-no-value'],
     ['a value that is no number', { ds: [{ t: null }] }, {}, 'value-not-a-number'],
     ['no time', { ds: [{ t: 61.5 }] }, { time: '/at' }, 'mapping-no-time'],
+    ['a time that is no instant', { ds: [{ t: 61.5 }], at: '5' }, { time: '/at' }, 'mapping-no-time'],
     ['a probe name that none may have', { ds: [{ t: 61.5 }] }, { probe: 'pot 1' }, 'probe-id'],
   ] as const)('refuses %s', (_, payload, more, code) => {
     expect(codes(payload, [mapping(more)])).toEqual([code]);

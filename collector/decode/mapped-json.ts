@@ -7,14 +7,19 @@ import { MILLIS_PER_SECOND } from '../../wax/units.ts';
 import { collectReadings, type GivenValue } from './collect-readings.ts';
 import { BATTERY_UNITS, type GivenStatus } from './device-status.ts';
 import { parsedJson } from './json-document.ts';
+import { isoMillis } from './iso-instant.ts';
 import { inUnit, SENML_UNITS } from './measured-unit.ts';
 import type { Decoded, Message } from './message.ts';
 import { reject } from './reject.ts';
 import { isNumberText, utf8, withinSize } from './text.ts';
 
-/** Own members of the document alone. */
-const at = (document: unknown, pointer: string): unknown =>
-  pointer === '' ? document : Pointer.Get(Object(document), pointer);
+/** Members of the document alone: how many elements an array has is none of them. */
+function at(document: unknown, pointer: string): unknown {
+  if (pointer === '') return document;
+  const holder = pointer.slice(0, pointer.lastIndexOf('/'));
+  const isLength = pointer.endsWith('/length') && Array.isArray(at(document, holder));
+  return isLength ? undefined : Pointer.Get(Object(document), pointer);
+}
 
 /** Devices also send numbers as text. */
 const numberAt = (document: unknown, pointer: string): unknown => {
@@ -23,7 +28,7 @@ const numberAt = (document: unknown, pointer: string): unknown => {
 };
 
 const MILLIS: Readonly<Record<NonNullable<PayloadMapping['timeFormat']>, (value: unknown) => number>> = {
-  iso: (value) => (typeof value === 'string' ? Date.parse(value) : Number.NaN),
+  iso: (value) => (typeof value === 'string' ? isoMillis(value) : Number.NaN),
   seconds: (value) => (typeof value === 'number' ? value * MILLIS_PER_SECOND : Number.NaN),
   milliseconds: (value) => (typeof value === 'number' ? value : Number.NaN),
 };

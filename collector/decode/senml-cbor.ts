@@ -8,7 +8,7 @@ import { gatewayId } from './identifier.ts';
 import type { Decoded, Message } from './message.ts';
 import { reject } from './reject.ts';
 import { senmlReadings } from './senml-readings.ts';
-import { checkedPack, type SenmlRecord } from './senml-record.ts';
+import { type CheckedRecord, checkedPack, type SenmlRecord } from './senml-record.ts';
 import { resolveSenml } from './senml-resolve.ts';
 import { withinSize } from './text.ts';
 
@@ -32,24 +32,42 @@ const FIELD_OF_LABEL: ReadonlyMap<unknown, keyof SenmlRecord> = new Map([
 ]);
 
 /** Tag 4 (RFC 8949, 3.4.4): `[exponent, mantissa]`; the only tag that RFC 8428 lets numbers have. */
-const DECIMAL_FRACTION = 4;
 const decimalFraction: TagDecoder = (content) => {
   const parts: unknown = content();
   const [exponent, mantissa] = Array.isArray(parts) && parts.length === 2 ? parts : [];
   if (!Number.isInteger(exponent) || !Number.isInteger(mantissa)) throw new Error('bad decimal fraction');
-  return Number(`${mantissa}e${exponent}`);
+  return Number(`${BigInt(mantissa)}e${exponent}`);
+};
+
+/** Tags 2 and 3 (RFC 8949, 3.4.3): a mantissa may be one. `-1 - n` where it is negative. */
+const bigNumber =
+  (isNegative: boolean): TagDecoder =>
+  (content) => {
+    const bytes: unknown = content();
+    if (!(bytes instanceof Uint8Array)) throw new Error('bad bignum');
+    const size = bytes.length === 0 ? 0n : BigInt(`0x${Buffer.from(bytes).toString('hex')}`);
+    return Number(isNegative ? -1n - size : size);
+  };
+
+/** Tag 55799 (RFC 8949, 3.4.6) only says that what follows is CBOR. */
+const selfDescribed: TagDecoder = (content) => content();
+
+const TAGS: Readonly<Record<number, TagDecoder>> = {
+  2: bigNumber(false),
+  3: bigNumber(true),
+  4: decimalFraction,
+  55799: selfDescribed,
 };
 
 const parseCbor = (payload: Uint8Array): Result<unknown> => {
   try {
-    return success(
-      decode(payload, {
-        useMaps: true,
-        allowBigInt: false,
-        rejectDuplicateMapKeys: true,
-        tags: { [DECIMAL_FRACTION]: decimalFraction },
-      }),
-    );
+    const pack: unknown = decode(payload, {
+      useMaps: true,
+      allowBigInt: false,
+      rejectDuplicateMapKeys: true,
+      tags: TAGS,
+    });
+    return success(Array.isArray(pack) ? pack.map(named) : pack);
   } catch (error) {
     // Nesting beyond the parser's depth ends here too.
     return failure('senml-not-cbor', { reason: (error as Error).message.slice(0, 120) });
@@ -57,25 +75,28 @@ const parseCbor = (payload: Uint8Array): Result<unknown> => {
 };
 
 /** Data values are text in the JSON form, so bytes are written as that form has them. */
-const jsonValue = (value: unknown): unknown =>
-  value instanceof Uint8Array ? Buffer.from(value).toString('base64url') : value;
+const jsonValue = (field: string, value: unknown): unknown =>
+  field === 'vd' && value instanceof Uint8Array ? Buffer.from(value).toString('base64url') : value;
 
-const named = (record: unknown): unknown =>
-  record instanceof Map
-    ? Object.fromEntries(
-        [...record].map(([label, value]) => [
-          FIELD_OF_LABEL.get(label) ?? (typeof label === 'string' ? label : `label ${String(label)}`),
-          jsonValue(value),
-        ]),
-      )
-    : record;
+/** @throws Error where a field stands twice, under its label and under its name. */
+function named(record: unknown): unknown {
+  if (!(record instanceof Map)) return record;
+  const fields = new Map<string, unknown>();
+  for (const [label, value] of record) {
+    const field =
+      FIELD_OF_LABEL.get(label) ?? (typeof label === 'string' ? label : `label ${String(label)}`);
+    if (fields.has(field)) throw new Error(`the field ${field} stands twice in one record`);
+    fields.set(field, jsonValue(field, value));
+  }
+  return Object.fromEntries(fields);
+}
 
-const parsePack = (payload: Uint8Array): Result<readonly SenmlRecord[]> => {
+const parsePack = (payload: Uint8Array): Result<readonly CheckedRecord[]> => {
   const sized = withinSize(payload);
   if (!sized.ok) return sized;
   const cbor = parseCbor(sized.value);
   if (!cbor.ok) return cbor;
-  return checkedPack(Array.isArray(cbor.value) ? cbor.value.map(named) : cbor.value);
+  return checkedPack(cbor.value);
 };
 
 export const decodeSenmlCbor = (message: Message, gateway: string): Decoded => {

@@ -7,11 +7,11 @@ import { parsedJson } from './json-document.ts';
 import type { Decoded, Message } from './message.ts';
 import { reject } from './reject.ts';
 import { senmlReadings } from './senml-readings.ts';
-import { checkedPack, type SenmlRecord } from './senml-record.ts';
+import { type CheckedRecord, checkedPack } from './senml-record.ts';
 import { resolveSenml } from './senml-resolve.ts';
 import { utf8, withinSize } from './text.ts';
 
-const parsePack = (payload: Uint8Array): Result<readonly SenmlRecord[]> => {
+const parsePack = (payload: Uint8Array): Result<readonly CheckedRecord[]> => {
   const sized = withinSize(payload);
   if (!sized.ok) return sized;
   const text = utf8(sized.value);

@@ -1,8 +1,8 @@
 // The fields of SenML (RFC 8428, section 4 and table 1) with their JSON types, and a pack checked against them.
-// A wrong base field or an unknown mandatory one spoils the pack, because every later record hangs on it; what is
-// wrong in one record alone is left to the resolver.
+// A wrong base field or an unknown mandatory one spoils the pack, because every later record hangs on it; a field of a
+// wrong type in one record spoils that record alone.
 
-import { failure, type Result, success } from '../../wax/result.ts';
+import { failure, type Problem, type Result, success } from '../../wax/result.ts';
 
 export interface SenmlRecord {
   readonly bn?: string;
@@ -21,6 +21,19 @@ export interface SenmlRecord {
   readonly t?: number;
   readonly ut?: number;
 }
+
+/** A record that cannot be used itself; its base fields still count for those behind it. */
+export class SpoiltRecord {
+  readonly fields: SenmlRecord;
+  readonly problem: Problem;
+
+  constructor(fields: SenmlRecord, problem: Problem) {
+    this.fields = fields;
+    this.problem = problem;
+  }
+}
+
+export type CheckedRecord = SenmlRecord | SpoiltRecord;
 
 const FIELD_TYPES: Record<keyof SenmlRecord, 'string' | 'number' | 'boolean'> = {
   bn: 'string',
@@ -44,8 +57,11 @@ const TYPE_OF_LABEL: ReadonlyMap<string, 'string' | 'number' | 'boolean'> = new 
   Object.entries(FIELD_TYPES),
 );
 
-/** RFC 8428 defines 10; RFC 8798 adds feature bits above it that we do not understand. */
+/** RFC 8428. From it on the number is a set of features, one bit each (RFC 9100, 2). */
 const SENML_VERSION = 10;
+/** Secondary units (RFC 8798), of which those that probes are sent in are understood. */
+const SECONDARY_UNITS = 1 << 4;
+const VERSIONS: ReadonlySet<number> = new Set([SENML_VERSION, SENML_VERSION | SECONDARY_UNITS]);
 
 /** Nested values by their kind alone: writing out a deep one could exhaust the stack. */
 const described = (value: unknown): string =>
@@ -58,36 +74,45 @@ const described = (value: unknown): string =>
 const isRecord = (value: unknown): value is Readonly<Record<string, unknown>> =>
   typeof value === 'object' && value !== null && !Array.isArray(value);
 
+const isBase = (label: string): boolean => label.startsWith('b');
+
 /** `record` counts from 1, as a person counts. */
-const checkedRecord = (value: unknown, record: number): Result<SenmlRecord> => {
+const checkedRecord = (value: unknown, record: number): Result<CheckedRecord> => {
   if (!isRecord(value)) return failure('senml-record', { record }, described(value));
+  let wrong: Problem | null = null;
   for (const label of Object.keys(value)) {
     const field = value[label];
     const type = TYPE_OF_LABEL.get(label);
     if (type !== undefined) {
       const fits = typeof field === type && (type !== 'number' || Number.isFinite(field));
-      if (!fits) return failure('senml-field', { name: label, record, type }, described(field));
+      if (fits) continue;
+      const faulty = failure('senml-field', { name: label, record, type }, described(field));
+      if (isBase(label)) return faulty;
+      wrong ??= faulty.problem;
     } else if (label.endsWith('_')) return failure('senml-must-understand', { record, name: label });
   }
   const checked: SenmlRecord = value;
   const { bver } = checked;
   if (bver !== undefined && !(Number.isInteger(bver) && bver > 0))
     return failure('senml-field', { name: 'bver', record, type: 'version' }, bver);
-  if (bver !== undefined && bver > SENML_VERSION)
+  if (bver !== undefined && bver > SENML_VERSION && !VERSIONS.has(bver))
     return failure('senml-version', { most: SENML_VERSION }, bver);
-  return success(checked);
+  return success(wrong === null ? checked : new SpoiltRecord(checked, wrong));
 };
 
+export const fieldsOf = (record: CheckedRecord): SenmlRecord =>
+  record instanceof SpoiltRecord ? record.fields : record;
+
 /** A pack as parsed from JSON; the CBOR form has the same fields once its labels are named. */
-export const checkedPack = (pack: unknown): Result<readonly SenmlRecord[]> => {
+export const checkedPack = (pack: unknown): Result<readonly CheckedRecord[]> => {
   if (!Array.isArray(pack) || pack.length === 0) return failure('senml-not-a-pack');
-  const records: SenmlRecord[] = [];
+  const records: CheckedRecord[] = [];
   let version: number | undefined;
   let isOneVersion = true;
   for (const value of pack) {
     const record = checkedRecord(value, records.length + 1);
     if (!record.ok) return record;
-    const { bver } = record.value;
+    const { bver } = fieldsOf(record.value);
     if (bver !== undefined && version !== undefined && bver !== version) isOneVersion = false;
     version ??= bver;
     records.push(record.value);

@@ -135,9 +135,20 @@ describe('the rules of RFC 8428 section 4', () => {
   it.each([
     ['[{"n":"a","v":1,"vs":"x"}]', 'senml-two-values'],
     ['[{"n":"a"}]', 'senml-no-value'],
+    ['[{"n":"a","v":"1"}]', 'senml-field'],
+    ['[{"n":"a","v":null}]', 'senml-field'],
+    ['[{"n":1,"v":1}]', 'senml-field'],
+    ['[{"n":"a","v":1e999}]', 'senml-field'],
   ])('%s is refused alone as %s and the rest goes on', (json, code) => {
-    const two = JSON.stringify([...JSON.parse(json), { n: 'b', v: 2 }]);
+    const two = json.replace(/\]$/, ',{"n":"b","v":2}]');
     expect(resolve(two)).toMatchObject({ records: [{ name: 'b' }], problems: [{ code }] });
+  });
+
+  it('base fields of a record that is refused alone count for those behind it', () => {
+    expect(resolve(`[{"bn":"x-","bt":${NOW},"n":"a","v":null},{"n":"b","v":2,"t":-5}]`)).toMatchObject({
+      records: [{ name: 'x-b', time: NOW - 5 }],
+      problems: [{ code: 'senml-field' }],
+    });
   });
 
   it.each([
@@ -146,13 +157,13 @@ describe('the rules of RFC 8428 section 4', () => {
     ['"x"', 'senml-not-a-pack'],
     ['[[{"n":"a","v":1}]]', 'senml-record'],
     ['[null]', 'senml-record'],
-    ['[{"n":"a","v":"1"}]', 'senml-field'],
-    ['[{"n":"a","v":null}]', 'senml-field'],
-    ['[{"n":1,"v":1}]', 'senml-field'],
-    ['[{"n":"a","v":1e999}]', 'senml-field'],
+    ['[{"bn":1,"n":"a","v":1}]', 'senml-field'],
+    ['[{"bt":"x","n":"a","v":1}]', 'senml-field'],
     ['[{"bver":0,"n":"a","v":1}]', 'senml-field'],
     ['[{"bver":1.5,"n":"a","v":1}]', 'senml-field'],
     ['[{"bver":11,"n":"a","v":1}]', 'senml-version'],
+    ['[{"bver":27,"n":"a","v":1}]', 'senml-version'],
+    ['[{"bver":42,"n":"a","v":1}]', 'senml-version'],
     ['[{"bver":99,"n":"a","v":1}]', 'senml-version'],
     ['[{"bver":5,"n":"a","v":1},{"bver":6,"n":"b","v":1}]', 'senml-version'],
     ['[{"n":"a","v":1,"x_":1}]', 'senml-must-understand'],
@@ -162,6 +173,8 @@ describe('the rules of RFC 8428 section 4', () => {
 
   it.each([
     '[{"bver":10,"n":"a","v":1}]',
+    // Ten and the bit of secondary units (RFC 9100).
+    '[{"bver":26,"n":"a","v":1}]',
     '[{"n":"a","v":1,"x":{"y":[]}}]',
     '[{"n":"a","v":1,"constructor":1,"__proto__x":{"v":2}}]',
   ])('the pack %s is taken, unknown fields aside', (json) => {

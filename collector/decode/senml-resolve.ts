@@ -2,7 +2,7 @@
 // A record that cannot stand alone is a problem of its own; the others go on.
 
 import { failure, type Problem, type Result, success } from '../../wax/result.ts';
-import type { SenmlRecord } from './senml-record.ts';
+import { type CheckedRecord, type SenmlRecord, SpoiltRecord } from './senml-record.ts';
 
 export interface ResolvedRecord {
   readonly name: string;
@@ -85,13 +85,18 @@ const resolveRecord = (
 };
 
 /** `now` in Unix seconds: when the pack arrived. */
-export const resolveSenml = (pack: readonly SenmlRecord[], now: number): ResolvedPack => {
+export const resolveSenml = (pack: readonly CheckedRecord[], now: number): ResolvedPack => {
   const records: ResolvedRecord[] = [];
   const problems: Problem[] = [];
   let base = NO_BASE;
   for (let index = 0; index < pack.length; index += 1) {
     const record = pack[index];
     if (record === undefined) continue;
+    if (record instanceof SpoiltRecord) {
+      base = rebased(base, record.fields);
+      problems.push(record.problem);
+      continue;
+    }
     base = rebased(base, record);
     const resolved = resolveRecord(base, record, now, index);
     if (resolved.ok) records.push(resolved.value);

@@ -85,7 +85,10 @@ const CASES: Readonly<Record<string, readonly Sent[]>> = {
   'a battery of 150 %': [senml({ n: 'pot-1', u: 'Cel', v: 61.5 }, { n: 'pot-1', u: '%EL', v: 150 })],
   'a battery of a probe that never measured': [senml({ n: 'pot-9', u: '%EL', v: 50 })],
   'nested JSON of another kind on the topic of SenML': [{ ...senml(), payload: '{"a":{"b":[61.5]}}' }],
-  'a pack with a field of the wrong type': [senml({ n: 'pot-1', u: 'Cel', v: '61.5' })],
+  'a base field of the wrong type': [senml({ bt: '0', n: 'pot-1', u: 'Cel', v: 61.5 })],
+  'a record with a field of the wrong type': [
+    senml({ n: 'pot-1', u: 'Cel', v: '61.5' }, { n: 'pot-2', u: 'Cel', v: 61.5 }),
+  ],
   'a pack of a newer version': [senml({ bver: 99, n: 'pot-1', u: 'Cel', v: 61.5 })],
   'a pack with a field that must be understood and is not': [senml({ n: 'pot-1', u: 'Cel', v: 61.5, x_: 1 })],
   'a record in `C`, which SenML has for coulombs, or in a spelling that SenML does not have': [

@@ -90,7 +90,8 @@ export class EdgeNode {
   /** What the birth said of the metric; undefined when it did not name it. */
   meaningOf(device: string | null, { name, alias }: SparkplugMetric): Meaning | undefined {
     const birth = this.#births.get(device ?? NODE);
-    return alias === null ? birth?.byName.get(name ?? '') : birth?.byAlias.get(alias);
+    const byName = name === null ? undefined : birth?.byName.get(name);
+    return alias === null ? byName : (birth?.byAlias.get(alias) ?? byName);
   }
 
   /** The probes of a device, or those of the node itself. */

@@ -306,10 +306,21 @@ describe('Sparkplug data', () => {
     expect([readings.length, historical.map((reading) => reading.celsius)]).toEqual([2, [99]]);
   });
 
-  it('of a null value is refused', () => {
+  it('of a null value is no reading and nothing wrong', () => {
     const { birth, data } = bench();
+    const isNull = { name: 'pot-1', type: 'Double', value: null } as const;
+    expect(birth([celsius('pot-1', 0, { value: null })])).toMatchObject({ readings: [], codes: [] });
+    expect(data(1, [isNull])).toMatchObject({ readings: [], codes: [], commands: [] });
+    expect(data(2, [celsius('pot-1', 61)]).readings).toMatchObject([{ celsius: 61 }]);
+  });
+
+  it('that says that its value is null has none, whatever else it carries', () => {
+    const { birth, send } = bench();
     birth([celsius('pot-1', 60)]);
-    expect(data(1, [{ name: 'pot-1', type: 'Double', value: null }]).codes).toEqual(['value-not-a-number']);
+    // metrics { name: "pot-1", datatype: Double, is_null: true, double_value: 95 }, seq: 1
+    const metric = '0a05706f742d31200a380169 0000000000c05740'.replaceAll(' ', '');
+    const bytes = Buffer.from(`12${(metric.length / 2).toString(16)}${metric}1801`, 'hex');
+    expect(send('g/NDATA/edge', bytes)).toMatchObject({ readings: [], codes: [] });
   });
 });
 

@@ -18,7 +18,7 @@ export function givenStatuses(
   metric: SparkplugMetric,
   { receivedAt }: Message,
 ): readonly GivenStatus[] {
-  if (typeof meaning === 'string' || !('figure' in meaning)) return [];
+  if (metric.isNull || typeof meaning === 'string' || !('figure' in meaning)) return [];
   const { figure, divisor } = meaning;
   const value = metricNumber(metric.value, metric.dataType ?? meaning.dataType);
   const owners = device === null ? [null] : node.probesOf(device);
@@ -32,7 +32,8 @@ export function givenValues(
   payloadMillis: number | null,
   message: Message,
 ): readonly Result<GivenValue>[] {
-  if (typeof meaning === 'string' || 'figure' in meaning) return [];
+  // No value is nothing wrong (3.0, 6.4.11): a sensor that has not measured yet, or does not any more.
+  if (metric.isNull || typeof meaning === 'string' || 'figure' in meaning) return [];
   const { probe, convert, dataType } = meaning;
   const value = metricNumber(metric.value, metric.dataType ?? dataType);
   if (value === null || !Number.isFinite(value)) return [failure('value-not-a-number', { name: probe })];

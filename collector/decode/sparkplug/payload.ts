@@ -27,6 +27,8 @@ export interface SparkplugMetric {
   readonly timestamp: number | null;
   readonly dataType: number | null;
   readonly isHistorical: boolean;
+  /** The node says that there is no value. */
+  readonly isNull: boolean;
   readonly value: number | bigint | boolean | string | null;
   /** Text and numbers by key; nested sets are not read. */
   readonly properties: ReadonlyMap<string, string | number>;
@@ -121,6 +123,9 @@ const METRIC: FieldReaders<SparkplugMetric> = {
   5: (reader, metric) => {
     metric.isHistorical = reader.bool();
   },
+  7: (reader, metric) => {
+    metric.isNull = reader.bool();
+  },
   9: (reader, metric) => {
     const set = readFields<PropertySet>(reader, endOf(reader), PROPERTY_SET, { keys: [], values: [] });
     metric.properties = propertiesOf(set);
@@ -157,6 +162,7 @@ const PAYLOAD: FieldReaders<Writable<SparkplugPayload> & { metrics: SparkplugMet
         timestamp: null,
         dataType: null,
         isHistorical: false,
+        isNull: false,
         value: null,
         properties: new Map(),
       }),
