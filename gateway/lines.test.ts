@@ -10,6 +10,9 @@ describe('a line', () => {
     ['T2=+061.50C', '^(?<probe>T\\d)=(?<value>[-+.0-9]+)C$', { probe: 'T2', unit: 'Cel', value: 61.5 }],
     ['ERR', '^(?<value>[-+.0-9]+)$', null],
     ['--', '^(?<value>[-+.0-9]+)$', null],
+    ['', '^(?<value>.*)$', null],
+    ['0x10', '^(?<value>.*)$', null],
+    [' 61.5 ', '^(?<value>.*)$', { probe: 'pot-1', unit: 'Cel', value: 61.5 }],
   ])('%j by %s', (line, pattern, expected) => {
     expect(lineValue(line, { pattern, probe: 'pot-1', unit: 'Cel' })).toEqual(expected);
   });

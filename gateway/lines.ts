@@ -5,6 +5,7 @@ import { connect, type Socket } from 'node:net';
 import { createInterface } from 'node:readline';
 import type { Readable } from 'node:stream';
 import { SerialPort } from 'serialport';
+import { isNumberText } from '../collector/decode/text.ts';
 import { reasonOf } from '../wax/problem-error.ts';
 import type { ProbeSource, Sample, SampleUnit, SourceFault } from './sample.ts';
 
@@ -25,6 +26,8 @@ interface LineGroups {
 }
 
 const RETRY_MILLIS = 5000;
+/** A device that was switched off leaves a connection behind that says nothing for ever. */
+const SILENT_MILLIS = 600_000;
 
 /** The value of a line; null when it is none. */
 export function lineValue(
@@ -33,7 +36,8 @@ export function lineValue(
 ): Omit<Sample, 'at'> | null {
   const groups: LineGroups = new RegExp(pattern).exec(line)?.groups ?? {};
   const named = groups.probe ?? probe;
-  const value = Number(groups.value ?? Number.NaN);
+  const text = (groups.value ?? '').trim();
+  const value = isNumberText(text) ? Number(text) : Number.NaN;
   return named === undefined || !Number.isFinite(value) ? null : { probe: named, unit, value };
 }
 
@@ -48,7 +52,7 @@ export function linesSource(settings: LinesSettings, now: () => number): ProbeSo
   const open = (): void => {
     const opened: Socket | SerialPort =
       'host' in settings
-        ? connect(settings.port, settings.host)
+        ? connect({ host: settings.host, port: settings.port, timeout: SILENT_MILLIS })
         : new SerialPort({ path: settings.serial, baudRate: settings.baud });
     stream = opened;
     opened.once('connect', () => {
@@ -56,6 +60,10 @@ export function linesSource(settings: LinesSettings, now: () => number): ProbeSo
     });
     opened.once('open', () => {
       trouble = null;
+    });
+    opened.once('timeout', () => {
+      trouble = 'silent for ten minutes';
+      opened.destroy();
     });
     opened.on('error', (error: unknown) => {
       trouble = reasonOf(error);

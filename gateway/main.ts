@@ -6,17 +6,20 @@ import { dirname } from 'node:path';
 import { pause } from '../collector/pause.ts';
 import { reasonOf } from '../wax/problem-error.ts';
 import { SampleBuffer } from './buffer.ts';
+import { type ConverterSettings, convertersSource } from './converters.ts';
 import { Gateway } from './gateway.ts';
 import { linesSource } from './lines.ts';
-import { modbusSource } from './modbus.ts';
+import { modbusSource, type RegisterSettings } from './modbus.ts';
 import { oneWireSource } from './one-wire.ts';
 import { pairGateway } from './pair.ts';
+import type { RawCode } from './raw-code.ts';
 import type { ProbeSource } from './sample.ts';
 import { type GatewaySettings, readSettings } from './settings.ts';
 import { Uplink } from './uplink.ts';
 
 const REFUSED = 2;
 const KERNEL_FOLDER = '/sys/bus/w1/devices';
+const CONVERTERS_FOLDER = '/sys/bus/iio/devices';
 /** There once the time service of the system has set the clock. */
 const CLOCK_SET_FILE = '/run/systemd/timesync/synchronized';
 const SECONDS_PER_DAY = 86_400;
@@ -24,17 +27,43 @@ const SECONDS_PER_DAY = 86_400;
 const now = (): number => Date.now();
 const log = (line: string): void => console.error(line);
 
-function sourcesOf({ one_wire, modbus = [], lines = [] }: GatewaySettings): readonly ProbeSource[] {
+type Register = NonNullable<GatewaySettings['modbus']>[number]['registers'][number];
+type Converter = NonNullable<GatewaySettings['converters']>[number];
+
+const converterOf = ({ reference_ohms, ...converter }: Converter): ConverterSettings => ({
+  ...converter,
+  ...(reference_ohms !== undefined && { referenceOhms: reference_ohms }),
+});
+
+const codeOf = ({ reference_ohms, ...code }: NonNullable<Register['code']>): RawCode => ({
+  ...code,
+  ...(reference_ohms !== undefined && { referenceOhms: reference_ohms }),
+});
+
+const registerOf = ({ first_word, first_byte, code, ...register }: Register): RegisterSettings => ({
+  ...register,
+  ...(first_word !== undefined && { firstWord: first_word }),
+  ...(first_byte !== undefined && { firstByte: first_byte }),
+  ...(code !== undefined && { code: codeOf(code) }),
+});
+
+function sourcesOf({
+  one_wire,
+  converters,
+  converters_folder,
+  modbus = [],
+  lines = [],
+}: GatewaySettings): readonly ProbeSource[] {
   return [
     ...(one_wire === undefined ? [] : [oneWireSource({ folder: KERNEL_FOLDER, ...one_wire }, now)]),
+    ...(converters === undefined
+      ? []
+      : [convertersSource(converters_folder ?? CONVERTERS_FOLDER, converters.map(converterOf), now)]),
     ...modbus.map(({ host = '', serial, baud = 0, registers, ...more }) =>
       modbusSource(
         {
           ...(serial === undefined ? { host, ...more } : { serial, baud, ...more }),
-          registers: registers.map(({ first_word, ...register }) => ({
-            ...register,
-            ...(first_word !== undefined && { firstWord: first_word }),
-          })),
+          registers: registers.map(registerOf),
         },
         now,
       ),

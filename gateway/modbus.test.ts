@@ -2,6 +2,7 @@
 
 import { type ChildProcess, spawn } from 'node:child_process';
 import { once } from 'node:events';
+import { createServer } from 'node:net';
 import { afterEach, describe, expect, it } from 'vitest';
 import { freePort } from '../tests/free-port.ts';
 import { modbusSource, type RegisterSettings, registerNumber } from './modbus.ts';
@@ -50,8 +51,15 @@ describe('the number in registers', () => {
     ['uint32', [1, 2], 'high', 65538],
     ['float32', [0x4276, 0], 'high', 61.5],
     ['float32', [0, 0x4276], 'low', 61.5],
-  ] as const)('%s %j, %s word first', (type, words, firstWord, expected) => {
-    const settings = register({ type, ...(firstWord !== undefined && { firstWord }) });
+    ['float32', [0x7642, 0], 'high', 61.5, 'low'],
+    ['float32', [0, 0x7642], 'low', 61.5, 'low'],
+    ['int16', [0xf6ff], undefined, -10, 'low'],
+  ] as const)('%s %j, %s word first', (type, words, firstWord, expected, firstByte?: 'low') => {
+    const settings = register({
+      type,
+      ...(firstByte !== undefined && { firstByte }),
+      ...(firstWord !== undefined && { firstWord }),
+    });
     expect(registerNumber(words, settings)).toBe(expected);
   });
 });
@@ -91,5 +99,74 @@ describe('a Modbus TCP controller', () => {
     await startServer(port);
     expect((await source.sweep()).samples).toHaveLength(4);
     await source.close();
+  });
+});
+
+/** Device 1 answers 615, device 3 that it has no such register, any other nothing; as the bytes are on the wire. */
+async function startLine() {
+  const requests: number[] = [];
+  let connections = 0;
+  const server = createServer((socket) => {
+    connections += 1;
+    socket.on('data', (frame) => {
+      const device = frame[6] ?? 0;
+      requests.push(device);
+      const transaction = frame.subarray(0, 2);
+      if (device === 1) socket.write(Buffer.concat([transaction, Buffer.from('000000050103020267', 'hex')]));
+      if (device === 3) socket.write(Buffer.concat([transaction, Buffer.from('00000003038302', 'hex')]));
+    });
+    socket.on('error', () => {});
+  });
+  server.listen(0, '127.0.0.1');
+  await once(server, 'listening');
+  const address = server.address();
+  const port = typeof address === 'object' && address !== null ? address.port : 0;
+  return { port, requests, connections: () => connections, stop: () => server.close() };
+}
+
+describe('devices that share a Modbus line', () => {
+  it('are read although one of them is silent, which is asked once a sweep', async () => {
+    const line = await startLine();
+    const source = modbusSource(
+      {
+        ...{ host: '127.0.0.1', port: line.port },
+        registers: [
+          register({ probe: 'dead-a', device: 2 }),
+          register({ probe: 'dead-b', device: 2, address: 1 }),
+          register({ probe: 'dead-c', device: 2, address: 2 }),
+          register({ probe: 'alive', scale: 0.1 }),
+        ],
+      },
+      () => 5,
+    );
+    const { samples, faults } = await source.sweep();
+    expect(samples).toMatchObject([{ probe: 'alive', value: 61.5 }]);
+    expect(faults.map(({ subject, code }) => [subject, code])).toEqual([
+      ['dead-a', 'no-answer'],
+      ['dead-b', 'no-answer'],
+      ['dead-c', 'no-answer'],
+    ]);
+    expect(line.requests).toEqual([2, 1]);
+    await source.close();
+    line.stop();
+  });
+
+  it('stay connected when one answers that it has no such register, which is said', async () => {
+    const line = await startLine();
+    const source = modbusSource(
+      {
+        ...{ host: '127.0.0.1', port: line.port },
+        registers: [register({ probe: 'wrong', device: 3, address: 99 }), register({ probe: 'alive' })],
+      },
+      () => 5,
+    );
+    const { samples, faults } = await source.sweep();
+    expect(samples).toMatchObject([{ probe: 'alive', value: 615 }]);
+    expect(faults).toMatchObject([
+      { subject: 'wrong', code: 'unreadable', detail: expect.stringContaining('Illegal data address') },
+    ]);
+    expect(line.connections()).toBe(1);
+    await source.close();
+    line.stop();
   });
 });

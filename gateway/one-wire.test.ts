@@ -33,14 +33,43 @@ describe('the file of a one-wire chip', () => {
   });
 
   it.each([
+    // The kernel prints whole thousandths; the register has sixteenths.
+    ['28', 'ff ff 4b 46 7f ff 01 10 5c', -62, -0.0625],
+    // Nine bits: the lowest three say nothing.
+    ['28', 'df 03 4b 46 1f ff 0c 10 5c', 61_937, 61.5],
+    // Half degrees with a count: the kernel's thousandths hold.
+    ['10', '7b 00 4b 46 ff ff 08 10 5c', 61_250, 61.25],
+    ['10', 'ff ff 4b 46 ff ff 0c 10 5c', -500, -0.5],
+    // A thermocouple by the family of address pins.
+    ['3b', '04 3f 4b 46 f0 ff ff ff 5c', 1_008_250, 1008.25],
+    ['22', 'd8 03 4b 46 7f ff 08 10 5c', 61_500, 61.5],
+    ['42', 'd8 03 4b 46 7f ff 08 10 5c', 61_500, 61.5],
+  ])('of family %s, %s, is %d thousandths and taken as %d °C', async (family, hex, thousandths, value) => {
+    write(`${family}-0316a2794d9c`, `${hex} : crc=5c YES\n${hex} t=${thousandths}\n`);
+    expect((await sweep()).samples).toMatchObject([{ value }]);
+  });
+
+  it('of a chip that never changes its seventh byte gives 85 °C beside a neighbour, and not out of nowhere', async () => {
+    const source = oneWireSource({ folder }, () => 1000);
+    const answers: unknown[] = [];
+    for (const hex of ['d8 03', '50 05', '4f 05', '50 05']) {
+      write(CHIP, file(`${hex} 4b 46 7f ff 0c 10 5c`));
+      const { samples, faults } = await source.sweep();
+      answers.push(samples[0]?.value ?? faults[0]?.code);
+    }
+    expect(answers).toEqual([61.5, 'power-on', 84.9375, 85]);
+  });
+
+  it.each([
     ['a checksum that is wrong', file('d8 03 4b 46 7f ff 0c 10 5c', 'NO'), 'crc'],
     ['a bus that is held low', file('00 00 00 00 00 00 00 00 00'), 'crc'],
     ['85 °C before the first conversion', file('50 05 4b 46 7f ff 0c 10 1c'), 'power-on'],
     ['a register beyond what the chip measures', file('ff 7f 4b 46 7f ff 0c 10 1c'), 'out-of-range'],
     ['an empty file', '', 'unreadable'],
-  ])('with %s is a fault', async (_, text, code) => {
-    write(CHIP, text);
-    expect(await sweep()).toMatchObject({ samples: [], faults: [{ subject: CHIP, code }] });
+    ['a thermocouple that is broken', file('01 3f 4b 46 f0 ff ff ff 5c'), 'out-of-range', '3b-0316a2794d9c'],
+  ])('with %s is a fault', async (_, text, code, chip = CHIP) => {
+    write(chip, text);
+    expect(await sweep()).toMatchObject({ samples: [], faults: [{ subject: chip, code }] });
   });
 
   it('gives its probe the name of the settings', async () => {

@@ -33,6 +33,22 @@ describe('the settings of a gateway', () => {
       'lines: [{ host: h, port: 1, pattern: "(", probe: p, unit: Cel }]\n',
       /pattern/,
     ],
+    [
+      'the code of a converter in the wrong unit',
+      'modbus: [{ host: h, registers: [{ probe: p, device: 1, table: input, address: 0, type: uint32, code: { chip: max31855 }, unit: Ohm }] }]\n',
+      /measures in Cel/,
+    ],
+    [
+      'the code of a converter for platinum without its reference',
+      'modbus: [{ host: h, registers: [{ probe: p, device: 1, table: input, address: 0, type: uint16, code: { chip: max31865 }, unit: Ohm }] }]\n',
+      /reference_ohms/,
+    ],
+    ['a converter of a folder elsewhere', 'converters: [{ device: ../x, probe: p }]\n', /device/],
+    [
+      'one probe from two sources',
+      'converters: [{ device: a, probe: p }, { device: b, probe: p }]\n',
+      /named twice/,
+    ],
     ['lines without a probe', 'lines: [{ host: h, port: 1, pattern: "(?<value>.*)", unit: Cel }]\n', /probe/],
     [
       'host and serial line at once',

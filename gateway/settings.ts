@@ -4,6 +4,8 @@ import { type Static, Type } from 'typebox';
 import { Compile } from 'typebox/schema';
 import { parse } from 'yaml';
 import { reasonOf } from '../wax/problem-error.ts';
+import { CHIPS, type RawCode } from './raw-code.ts';
+import type { SampleUnit } from './sample.ts';
 
 const closed = { additionalProperties: false };
 const Name = Type.String({ pattern: '^[A-Za-z0-9._-]{1,64}$' });
@@ -11,6 +13,8 @@ const Port = Type.Integer({ minimum: 1, maximum: 65_535 });
 const Baud = Type.Integer({ minimum: 300, maximum: 921_600 });
 const Unit = Type.Enum(['Cel', 'K', 'Far', 'Ohm', 'mV', 'V']);
 const Path = Type.String({ minLength: 1 });
+const Ohms = Type.Number({ exclusiveMinimum: 0 });
+const Thermocouple = Type.Enum(['K', 'T']);
 
 const Register = Type.Object(
   {
@@ -22,8 +26,30 @@ const Register = Type.Object(
     first_word: Type.Optional(Type.Enum(['high', 'low'])),
     scale: Type.Optional(Type.Number()),
     offset: Type.Optional(Type.Number()),
+    first_byte: Type.Optional(Type.Enum(['high', 'low'])),
     invalid: Type.Optional(Type.Array(Type.Number())),
+    code: Type.Optional(
+      Type.Object(
+        {
+          chip: Type.Enum([...CHIPS]),
+          reference_ohms: Type.Optional(Ohms),
+          thermocouple: Type.Optional(Thermocouple),
+        },
+        closed,
+      ),
+    ),
     unit: Unit,
+  },
+  closed,
+);
+
+const Converter = Type.Object(
+  {
+    device: Type.String({ pattern: '^[A-Za-z0-9][A-Za-z0-9:._-]*$' }),
+    probe: Name,
+    channel: Type.Optional(Type.String({ pattern: '^in_(temp|voltage|resistance)[a-z0-9_-]*$' })),
+    reference_ohms: Type.Optional(Ohms),
+    thermocouple: Type.Optional(Thermocouple),
   },
   closed,
 );
@@ -51,6 +77,8 @@ const SettingsSchema = Type.Object(
         closed,
       ),
     ),
+    converters: Type.Optional(Type.Array(Converter, { minItems: 1 })),
+    converters_folder: Type.Optional(Path),
     modbus: Type.Optional(
       Type.Array(
         Type.Object(
@@ -120,18 +148,46 @@ export function readSettings(yaml: string): GatewaySettings {
   return settings;
 }
 
-function contradictions({ gateway, one_wire, modbus = [], lines = [] }: GatewaySettings): readonly string[] {
-  const isEmpty = one_wire === undefined && modbus.length + lines.length === 0;
+function contradictions(settings: GatewaySettings): readonly string[] {
+  const { gateway, one_wire, converters = [], modbus = [], lines = [] } = settings;
+  const isEmpty = one_wire === undefined && converters.length + modbus.length + lines.length === 0;
   return [
     ...(RESERVED.has(gateway) ? [`gateway: “${gateway}” is reserved; choose another name`] : []),
-    ...(isEmpty ? ['the file: give at least one of one_wire, modbus and lines'] : []),
+    ...(isEmpty ? ['the file: give at least one of one_wire, converters, modbus and lines'] : []),
     ...modbus.flatMap((line, index) => lineProblems(line, `modbus/${index}`)),
     ...lines.flatMap((line, index) => [
       ...lineProblems(line, `lines/${index}`),
       ...(line.host !== undefined && line.port === undefined ? [`lines/${index}: host needs a port`] : []),
       ...patternProblems(line, `lines/${index}`),
     ]),
-    ...twice(modbus.flatMap(({ registers }) => registers.map(({ probe }) => probe))),
+    ...modbus.flatMap(({ registers }, line) =>
+      registers.flatMap((register, index) => codeProblems(register, `modbus/${line}/registers/${index}`)),
+    ),
+    ...twice([
+      ...modbus.flatMap(({ registers }) => registers.map(({ probe }) => probe)),
+      ...converters.map(({ probe }) => probe),
+    ]),
+  ];
+}
+
+/** What the code of a converter is in; the settings say it too, so that they can be read without a data sheet. */
+const CODE_UNITS: Readonly<Record<RawCode['chip'], SampleUnit>> = {
+  max31855: 'Cel',
+  max31856: 'Cel',
+  max31865: 'Ohm',
+};
+
+function codeProblems({ code, unit }: Static<typeof Register>, place: string): readonly string[] {
+  if (code === undefined) return [];
+  const { chip, reference_ohms, thermocouple } = code;
+  return [
+    ...(unit === CODE_UNITS[chip] ? [] : [`${place}/unit: ${chip} measures in ${CODE_UNITS[chip]}`]),
+    ...((chip === 'max31865') === (reference_ohms !== undefined)
+      ? []
+      : [`${place}/code/reference_ohms: belongs to max31865, and to no other`]),
+    ...(thermocouple === undefined || chip === 'max31855'
+      ? []
+      : [`${place}/code/thermocouple: belongs to max31855 alone`]),
   ];
 }
 
@@ -163,4 +219,4 @@ function patternProblems(
 const twice = (probes: readonly string[]): readonly string[] =>
   probes
     .filter((probe, index) => probes.indexOf(probe) !== index)
-    .map((probe) => `modbus: probe “${probe}” is named twice`);
+    .map((probe) => `probe “${probe}” is named twice`);

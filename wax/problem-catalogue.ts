@@ -58,6 +58,7 @@ export const PROBLEMS = {
     'bad-thermistor-coefficients',
     'bad-thermistor-points',
     'bad-register-code',
+    'converter-fault',
     'bad-calibration-points',
     'calibration-points-near',
     'probe-too-far-off',

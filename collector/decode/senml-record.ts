@@ -2,7 +2,7 @@
 // A wrong base field or an unknown mandatory one spoils the pack, because every later record hangs on it; a field of a
 // wrong type in one record spoils that record alone.
 
-import { failure, type Problem, type Result, success } from '../../wax/result.ts';
+import { failure, type Problem, problem, type Result, success } from '../../wax/result.ts';
 
 export interface SenmlRecord {
   readonly bn?: string;
@@ -86,9 +86,9 @@ const checkedRecord = (value: unknown, record: number): Result<CheckedRecord> =>
     if (type !== undefined) {
       const fits = typeof field === type && (type !== 'number' || Number.isFinite(field));
       if (fits) continue;
-      const faulty = failure('senml-field', { name: label, record, type }, described(field));
-      if (isBase(label)) return faulty;
-      wrong ??= faulty.problem;
+      const faulty = problem('senml-field', { name: label, record, type }, described(field));
+      if (isBase(label)) return { ok: false, problem: faulty };
+      wrong ??= faulty;
     } else if (label.endsWith('_')) return failure('senml-must-understand', { record, name: label });
   }
   const checked: SenmlRecord = value;

@@ -207,6 +207,7 @@ export const CHAPTERS: readonly Chapter[] = [
       'probes/thermocouple',
       'probes/thermistor',
       'probes/digital-codes',
+      'probes/converter-codes',
       'probes/tolerance-class',
       'probes/probe-calibration',
       'probes/probe-health',
@@ -243,7 +244,7 @@ export const CHAPTERS: readonly Chapter[] = [
       'Self-heating, leads and the place of the probe are not in any of these.',
     ],
     plots: [],
-    checks: ['platinum', 'thermocouple', 'thermistor', 'one-wire-codes'],
+    checks: ['platinum', 'thermocouple', 'thermistor', 'one-wire-codes', 'converter-codes'],
   },
   {
     title: 'Fit budget',

@@ -55,7 +55,7 @@ describe('a controller on a serial line (Modbus RTU)', () => {
     ]);
     expect(faults.map(({ subject, code }) => [subject, code])).toEqual([
       ['broken', 'out-of-range'],
-      ['absent', 'no-answer'],
+      ['absent', 'unreadable'],
     ]);
     expect((await source.sweep()).samples).toHaveLength(4);
   });

@@ -32,7 +32,8 @@ export interface OneWireReading {
 
 /** `code` is the 16-bit register, 0 to 0xFFFF; bits that the resolution leaves undefined are cleared. */
 export function oneWireCelsius(code: number, bits: OneWireBits = 12): Result<OneWireReading> {
-  if (!Number.isInteger(code) || code < 0 || code > 0xffff) return failure('bad-register-code', {}, code);
+  if (!Number.isInteger(code) || code < 0 || code > 0xffff)
+    return failure('bad-register-code', { most: 0xffff }, code);
   const { step } = rowOf(ONE_WIRE_RESOLUTION, bits, 'bits of a register');
   const defined = code & ~(step / SIXTEENTH - 1);
   const celsius = ((defined << 16) >> 16) * SIXTEENTH;
@@ -65,7 +66,7 @@ const WORD_MOST_CODE = 0xffff;
 /** T = -45 + 175 · code/65535. */
 export function linearWordCelsius(code: number): Result<Celsius> {
   if (!Number.isInteger(code) || code < 0 || code > WORD_MOST_CODE)
-    return failure('bad-register-code', {}, code);
+    return failure('bad-register-code', { most: WORD_MOST_CODE }, code);
   return success((WORD_LEAST + (WORD_SPAN * code) / WORD_MOST_CODE) as Celsius);
 }
 
