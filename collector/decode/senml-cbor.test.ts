@@ -85,7 +85,11 @@ describe('a SenML pack in CBOR', () => {
     ['a text in pieces of no declared length', hex('81 a1 00 7f 61 61 61 62 ff'), 'senml-not-cbor'],
     ['a map in place of the pack', hex('a1 00 61 61'), 'senml-not-a-pack'],
     ['a number in place of a record', hex('81 01'), 'senml-record'],
-    ['a field under its label and under its name', hex('81 a3 02 18 3d 61 76 18 14 00 61 61'), 'senml-not-cbor'],
+    [
+      'a field under its label and under its name',
+      hex('81 a3 02 18 3d 61 76 18 14 00 61 61'),
+      'senml-not-cbor',
+    ],
     ['a value of the wrong type', hex('81 a2 00 61 61 02 61 62'), 'senml-field'],
     ['bytes in place of a name', hex('81 a3 00 42 6161 01 63 43656c 02 18 3d'), 'senml-field'],
     [
@@ -111,7 +115,11 @@ describe('a SenML pack in CBOR', () => {
     ['a single', `81 a3 ${pot} 02 fa 42760000`, 61.5],
     ['an integer', `81 a3 ${pot} 02 18 3d`, 61],
     ['a negative integer', `81 a3 ${pot} 02 29`, -10],
-    ['a decimal fraction with a mantissa of many digits', `81 a3 ${pot} 02 c4 82 31 c2 49 03557be428b6860000`, 61.5],
+    [
+      'a decimal fraction with a mantissa of many digits',
+      `81 a3 ${pot} 02 c4 82 31 c2 49 03557be428b6860000`,
+      61.5,
+    ],
     ['a decimal fraction with a negative big mantissa', `81 a3 ${pot} 02 c4 82 20 c3 41 63`, -10],
     ['a value in a pack and a map of no declared length', `9f bf ${pot} 02 f9 53b0 ff ff`, 61.5],
     ['a value in a pack that says that it is CBOR', `d9d9f7 81 a3 ${pot} 02 f9 53b0`, 61.5],

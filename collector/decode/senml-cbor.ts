@@ -83,8 +83,7 @@ function named(record: unknown): unknown {
   if (!(record instanceof Map)) return record;
   const fields = new Map<string, unknown>();
   for (const [label, value] of record) {
-    const field =
-      FIELD_OF_LABEL.get(label) ?? (typeof label === 'string' ? label : `label ${String(label)}`);
+    const field = FIELD_OF_LABEL.get(label) ?? (typeof label === 'string' ? label : `label ${String(label)}`);
     if (fields.has(field)) throw new Error(`the field ${field} stands twice in one record`);
     fields.set(field, jsonValue(field, value));
   }
