@@ -100,7 +100,7 @@ const checkedRecord = (value: unknown, record: number): Result<CheckedRecord> =>
   return success(wrong === null ? checked : new SpoiltRecord(checked, wrong));
 };
 
-export const fieldsOf = (record: CheckedRecord): SenmlRecord =>
+const fieldsOf = (record: CheckedRecord): SenmlRecord =>
   record instanceof SpoiltRecord ? record.fields : record;
 
 /** A pack as parsed from JSON; the CBOR form has the same fields once its labels are named. */
