@@ -5,7 +5,6 @@ import { connect, type Socket } from 'node:net';
 import { createInterface } from 'node:readline';
 import type { Readable } from 'node:stream';
 import { SerialPort } from 'serialport';
-import { isNumberText } from '../collector/decode/text.ts';
 import { reasonOf } from '../wax/problem-error.ts';
 import type { ProbeSource, Sample, SampleUnit, SourceFault } from './sample.ts';
 
@@ -29,6 +28,9 @@ const RETRY_MILLIS = 5000;
 /** A device that was switched off leaves a connection behind that says nothing for ever. */
 const SILENT_MILLIS = 600_000;
 
+/** What `Number` also takes, a blank and other bases, is no value. */
+const DECIMAL = /^[-+.0-9]+(e[-+]?[0-9]+)?$/i;
+
 /** The value of a line; null when it is none. */
 export function lineValue(
   line: string,
@@ -37,7 +39,7 @@ export function lineValue(
   const groups: LineGroups = new RegExp(pattern).exec(line)?.groups ?? {};
   const named = groups.probe ?? probe;
   const text = (groups.value ?? '').trim();
-  const value = isNumberText(text) ? Number(text) : Number.NaN;
+  const value = DECIMAL.test(text) ? Number(text) : Number.NaN;
   return named === undefined || !Number.isFinite(value) ? null : { probe: named, unit, value };
 }
 

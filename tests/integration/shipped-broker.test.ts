@@ -1,12 +1,16 @@
 // The broker's files as they are shipped, on a real Mosquitto: what they allow must be enough for heat to be seen as of
 // now after every break, and gateways can do no more than deliver.
 
-import { execFileSync } from 'node:child_process';
+import { execFileSync, spawnSync } from 'node:child_process';
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { connectAsync, type MqttClient } from 'mqtt';
 import { afterEach, describe, expect, it } from 'vitest';
 import type { Intake } from '../../collector/intake/intake.ts';
+import { openAuthority } from '../../dashboard/server/https/authority.ts';
+import { epochMillis } from '../../wax/units.ts';
+import { freePort } from '../free-port.ts';
 import { startIntake } from './built-intake.ts';
 import { entriesOf, readingsOf } from './journal-entries.ts';
 import { type Mosquitto, startMosquitto } from './mosquitto.ts';
@@ -15,40 +19,70 @@ import { until } from './until.ts';
 
 const shipped = (name: string): string =>
   readFileSync(new URL(`../../deploy/mosquitto/${name}`, import.meta.url), 'utf8');
+const ADD_GATEWAY = fileURLToPath(new URL('../../deploy/mosquitto/add-gateway', import.meta.url));
 const COLLECTOR = { username: 'waxwarden', password: 'beeswax-and-carnauba' };
-const GATEWAY = { username: 'gateway', password: 'seven-sticks' };
+const LAMP = { username: 'lamp', password: 'seven-sticks' };
 
 const cleanups: (() => unknown)[] = [];
 afterEach(async () => {
   for (const cleanup of cleanups.splice(0).reverse()) await cleanup();
 });
 
-/** Every place of the container becomes one of the folder; nothing else of the shipped text is touched. */
-const shippedConfiguration = (folder: string, port: number): string => {
-  const passwords = join(folder, 'passwords');
-  writeFileSync(passwords, '', { mode: 0o600 });
-  for (const { username, password } of [COLLECTOR, GATEWAY])
-    execFileSync('mosquitto_passwd', ['-b', passwords, username, password], { stdio: 'ignore' });
-  writeFileSync(join(folder, 'acl'), shipped('acl'), { mode: 0o600 });
-  const places = {
-    'listener 1883': `listener ${port} 127.0.0.1`,
-    '/mosquitto/users/passwords': passwords,
-    '/mosquitto/config/acl': join(folder, 'acl'),
-    '/mosquitto/data/': `${folder}/`,
-  };
-  return Object.entries(places).reduce(
-    (text, [inContainer, here]) => {
-      expect(text).toContain(inContainer);
-      return text.replace(inContainer, here);
-    },
-    `${shipped('mosquitto.conf')}\nuser root\nlog_dest none\n`,
-  );
+/** Makes the account of a gateway as a person does, and answers its password. */
+const addGateway = (passwords: string, name: string): string => {
+  const { stdout, stderr, status } = spawnSync('sh', [ADD_GATEWAY, passwords, name], { encoding: 'utf8' });
+  if (status !== 0) throw new Error(stderr);
+  return /password, .*: (\S+)/.exec(stdout)?.[1] ?? '';
 };
 
-const startShipped = async (): Promise<Mosquitto> => {
-  const broker = await startMosquitto({ configuration: shippedConfiguration });
+interface ShippedBroker extends Mosquitto {
+  readonly tlsUrl: string;
+  /** Of the authority that signed the broker's certificate. */
+  readonly authority: string;
+  readonly passwords: Readonly<Record<string, string>>;
+}
+
+const startShipped = async (): Promise<ShippedBroker> => {
+  const { path: folder, remove } = await temporaryFolder();
+  cleanups.push(remove);
+  const now = epochMillis(Date.now());
+  const names = { dns: ['localhost'], addresses: ['127.0.0.1'] };
+  const authority = await openAuthority(folder, 'Quay Laboratory', names, now);
+  const { cert, key } = await authority.issue(names, now);
+  const file = (name: string, text: string): string => {
+    writeFileSync(join(folder, name), text, { mode: 0o600 });
+    return join(folder, name);
+  };
+  const passwords = file('passwords', '');
+  for (const { username, password } of [COLLECTOR, LAMP])
+    execFileSync('mosquitto_passwd', ['-b', passwords, username, password], { stdio: 'ignore' });
+  const accounts = Object.fromEntries(['gw', 'gw-2'].map((name) => [name, addGateway(passwords, name)]));
+  const tlsPort = await freePort();
+  // Every place of the container becomes one of the folder; nothing else of the shipped texts is touched.
+  const places = (port: number) => ({
+    'listener 1883': `listener ${port} 127.0.0.1`,
+    'listener 8883': `listener ${tlsPort} 127.0.0.1`,
+    '/mosquitto/users/passwords': passwords,
+    '/mosquitto/config/acl': file('acl', shipped('acl')),
+    '/mosquitto/data/': `${folder}/`,
+    '/mosquitto/tls/certificate.pem': file('certificate.pem', cert),
+    '/mosquitto/tls/key.pem': file('key.pem', key),
+  });
+  const broker = await startMosquitto({
+    configuration: (_, port) =>
+      Object.entries(places(port)).reduce(
+        (text, [inContainer, here]) => {
+          expect(text).toContain(inContainer);
+          return text.replace(inContainer, here);
+        },
+        `${shipped('mosquitto.conf')}\n${shipped('tls.conf')}\nuser root\nlog_dest none\n`,
+      ),
+  });
   cleanups.push(broker.dispose);
-  return broker;
+  return {
+    ...broker,
+    ...{ tlsUrl: `mqtts://localhost:${tlsPort}`, authority: authority.pem, passwords: accounts },
+  };
 };
 const collect = async (broker: Mosquitto, journalFolder: string): Promise<Intake> => {
   const { username, password } = COLLECTOR;
@@ -60,11 +94,14 @@ const collect = async (broker: Mosquitto, journalFolder: string): Promise<Intake
   await until(() => intake.status().broker.state === 'connected');
   return intake;
 };
-const gateway = async (broker: Mosquitto): Promise<MqttClient> => {
-  const client = await connectAsync(broker.url, { ...GATEWAY, protocolVersion: 5 });
+const gateway = async (broker: ShippedBroker, username = 'gw'): Promise<MqttClient> => {
+  const password = broker.passwords[username] ?? '';
+  const { tlsUrl, authority: ca } = broker;
+  const client = await connectAsync(tlsUrl, { ...{ username, password, ca }, protocolVersion: 5 });
   cleanups.push(() => client.end(true));
   return client;
 };
+const REFUSED = /not authorized/i;
 const readingsIn = (folder: string, intake: Intake) => readingsOf(entriesOf(folder, intake));
 
 describe('a lab with the shipped files of the broker', () => {
@@ -126,6 +163,57 @@ describe('a lab with the shipped files of the broker', () => {
     cleanups.push(() => collector.end(true));
     const client = await gateway(broker);
     await expect(collector.publishAsync(topic, '{}', { qos: 1 })).resolves.toBeDefined();
-    await expect(client.publishAsync(topic, '{}', { qos: 1 })).rejects.toThrow(/not authorized/i);
+    await expect(client.publishAsync(topic, '{}', { qos: 1 })).rejects.toThrow(REFUSED);
   });
+
+  it('lets a gateway write under its own name, and under no other', async () => {
+    const broker = await startShipped();
+    const client = await gateway(broker);
+    for (const topic of [
+      'wax/lab-1/gw/pot-1/celsius',
+      'wax/lab-1/gw/senml',
+      'wax/lab-1/gw/senml-cbor',
+      'wax/lab-1/gw/senml-past',
+      'wax/lab-1/gw/state',
+      'spBv1.0/lab/NBIRTH/gw',
+      'spBv1.0/lab/DDATA/gw/pot-1',
+    ]) {
+      await expect(client.publishAsync(topic, '1', { qos: 1 }), topic).resolves.toBeDefined();
+      const foreign = topic.replace('gw', 'gw-2');
+      await expect(client.publishAsync(foreign, '1', { qos: 1 }), foreign).rejects.toThrow(REFUSED);
+    }
+  });
+
+  it('shows a gateway nothing of what others send, and a lamp what concerns it', async () => {
+    const broker = await startShipped();
+    const client = await gateway(broker);
+    const lamp = await connectAsync(broker.url, { ...LAMP, protocolVersion: 5 });
+    const collector = await connectAsync(broker.url, { ...COLLECTOR, protocolVersion: 5 });
+    cleanups.push(
+      () => lamp.end(true),
+      () => collector.end(true),
+    );
+    const seen: Record<'gateway' | 'lamp', string[]> = { gateway: [], lamp: [] };
+    client.on('message', (topic) => seen.gateway.push(topic));
+    lamp.on('message', (topic) => seen.lamp.push(topic));
+    // A broker may take a subscription of which it then hands on what is allowed.
+    await Promise.allSettled([
+      client.subscribeAsync(['wax/#', 'spBv1.0/#'], { qos: 1 }),
+      lamp.subscribeAsync('wax/+/alarm/+', { qos: 1 }),
+    ]);
+    const other = await gateway(broker, 'gw-2');
+    await other.publishAsync('wax/lab-1/gw-2/pot-1/celsius', '61', { qos: 1 });
+    await collector.publishAsync('wax/lab-1/alarm/pot', '{}', { qos: 1 });
+    await collector.publishAsync('spBv1.0/STATE/waxwarden-lab-1', '{}', { qos: 1 });
+    await until(() => seen.lamp.length > 0 && seen.gateway.length > 0);
+    expect(seen).toEqual({ gateway: ['spBv1.0/STATE/waxwarden-lab-1'], lamp: ['wax/lab-1/alarm/pot'] });
+  });
+
+  it.each(['station', 'alarm', 'change', 'collector', 'waxwarden', 'lamp', 'a b', '../x', ''])(
+    'gives no account to a gateway called %j',
+    (name) => {
+      const { status } = spawnSync('sh', [ADD_GATEWAY, '/nowhere/passwords', name]);
+      expect(status).toBe(2);
+    },
+  );
 });

@@ -4,6 +4,7 @@
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { parse } from 'yaml';
 import { commandLine } from '../../cli/commands.ts';
 import { SETTING_ROWS } from '../../cli/setting-rows.ts';
 import { readSettings } from '../../cli/settings.ts';
@@ -57,6 +58,18 @@ const wrongStart = (args: readonly string[], env: Readonly<Record<string, string
 
 const wrongScript = (name: string): string | null => (name in scripts ? null : `there is no script ${name}`);
 
+const SERVICES = new Set(
+  Object.keys(
+    (parse(readFileSync(join(root, 'docker-compose.yml'), 'utf8')) as { services: object }).services,
+  ),
+);
+
+/** Of `compose run --rm SERVICE ...` and `compose kill -s SIGNAL SERVICE`: whether the composition has the service. */
+const wrongComposition = (words: readonly string[]): string | null => {
+  const service = words.find((word) => SERVICES.has(word));
+  return service === undefined ? `${words.join(' ')} names no service of the composition` : null;
+};
+
 const wrongCommand = (line: string): string | null => {
   const [program = '', first = '', ...rest] = line.split(/\s+/);
   const [, setting, value = ''] = /^(WAXWARDEN_[A-Z_]+)=(\S*)$/.exec(line) ?? [];
@@ -79,6 +92,7 @@ const wrongCommand = (line: string): string | null => {
     const isThere = ['', '.ts', '.test.ts'].some((end) => existsSync(join(root, path + end)));
     return isThere ? null : `${path} is not there`;
   }
+  if (program === 'docker') return wrongComposition(rest);
   return `${program} is not known here`;
 };
 
@@ -101,6 +115,7 @@ describe('a command in a document', () => {
     ['WAXWARDEN_COLOUR=red', 'is no setting'],
     ['waxwarden frobnicate', 'unknown-command'],
     ['frobnicate now', 'is not known here'],
+    ['docker compose run --rm nobody', 'no service'],
   ])('would be refused if it did not: %s', (line, why) => {
     expect(wrongCommand(line)).toContain(why);
   });
