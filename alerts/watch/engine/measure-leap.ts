@@ -27,8 +27,7 @@ export function measureLeap(
     return;
   }
   const { step } = signal;
-  const isStep =
-    step !== null && step.to > step.from && at - step.at <= (lift === undefined ? 0 : LEAPING_MILLIS);
+  const isStep = step !== null && step.to > step.from && at - step.at <= LEAPING_MILLIS;
   if (isStep) memory.lift = Math.max(lift ?? 0, celsius - usual.low);
   if (isStep || lift !== undefined || recent === null) return;
   const from = leaptFrom(memory, recent, limits, stepOf(signal));

@@ -110,7 +110,7 @@ function takeReading(draft: Draft, plan: ProbePlan, reading: Reading, timing: Ti
       evaluateProbe(draft, plan, probe, station, own ?? momentOf(at, beforeAt, stale, tense, samples));
     if (stationPlan.patterns.length > 0) stepPatterns(draft, stationPlan, station, now);
     evaluateStation(draft, stationPlan, station, now);
-    if (isAtWork) markSwapped(draft, plan, probe, station, at);
+    if (stationPlan.isHeater && isAlone) markSwapped(draft, plan, probe, station, at);
   }
   evaluateProbe(draft, plan, probe, station, own ?? momentOf(at, beforeAt, stale, tense, samples));
 }

@@ -1,7 +1,9 @@
 // Two probes that have changed places: one leapt up to where the other was, and that one stands from the same minutes on
-// where the first was. A fall alone says nothing of its probe, because cold wax makes one too.
+// where the first was. A fall alone says nothing of its probe, because cold wax makes one too; nor does a quick rise,
+// because hot wax that is poured in makes one.
 
-import { highestWithin } from '../measures/recent.ts';
+import { roseBeyondItsPower } from '../measures/leap.ts';
+import { highestWithin, type Recent } from '../measures/recent.ts';
 import { type Draft, editProbe } from './draft.ts';
 import type { ProbePlan } from './lab-plan.ts';
 import { type ProbeMemory, stationKey, type StationMemory } from './memory.ts';
@@ -11,30 +13,71 @@ const AT_ONCE_MILLIS = 180_000;
 const LEAST_FALL = 3;
 /** A thermostat moves each of them meanwhile, kelvins. */
 const ALIKE = 3;
+/** Of a rise that no leap was seen in: kelvins, the share of it by which both may differ, and how long it takes. */
+const LEAST_RISE = 4;
+const ALIKE_SHARE = 0.35;
+const RISING_MILLIS = 90_000;
 
-interface Fall {
-  readonly high: number;
-  readonly celsius: number;
+/** Where a probe stood before it moved and after it. */
+interface Move {
+  readonly from: number;
+  readonly to: number;
 }
 
-/** How far the heater of a probe fell of late; null where it did not, or has other probes beside it. */
-function fallOf({ parts }: Draft, { station }: ProbePlan, at: number): Fall | null {
-  const memory = parts[stationKey(station.station.id)];
-  if (memory?.recent == null || !station.isHeater || station.probes.length > 1) return null;
-  if (at - memory.at > AT_ONCE_MILLIS) return null;
-  const { celsius } = memory;
-  const high = highestWithin(memory.recent, memory.at, AT_ONCE_MILLIS);
-  return high - celsius < LEAST_FALL ? null : { high, celsius };
+/** A lone probe of a heater with what was last seen there. */
+interface Place {
+  readonly plan: ProbePlan;
+  readonly memory: StationMemory;
+  readonly recent: Recent;
+}
+
+function placeOf({ parts }: Draft, plan: ProbePlan, at: number): Place | null {
+  const memory = parts[stationKey(plan.station.station.id)];
+  if (memory?.recent == null || !plan.station.isHeater || plan.station.probes.length > 1) return null;
+  return at - memory.at > AT_ONCE_MILLIS ? null : { plan, memory, recent: memory.recent };
+}
+
+/** How far the heater of a probe fell of late; null where it did not. */
+function fallOf({ memory, recent }: Place): Move | null {
+  const from = highestWithin(recent, memory.at, AT_ONCE_MILLIS);
+  return from - memory.celsius < LEAST_FALL ? null : { from, to: memory.celsius };
 }
 
 const hasLeapt = ({ signal }: ProbeMemory, at: number): boolean =>
   signal.step !== null && signal.step.to > signal.step.from && at - signal.step.at <= AT_ONCE_MILLIS;
 
 /** The one stands where the other was, and the other where the one was. */
-const haveSwapped = ({ celsius, signal }: ProbeMemory, fall: Fall): boolean =>
-  Math.abs(celsius - fall.high) <= ALIKE && Math.abs((signal.step?.from ?? celsius) - fall.celsius) <= ALIKE;
+const haveSwapped = ({ celsius, signal }: ProbeMemory, fall: Move): boolean =>
+  Math.abs(celsius - fall.from) <= ALIKE && Math.abs((signal.step?.from ?? celsius) - fall.to) <= ALIKE;
 
-/** After a reading of a probe that leapt or fell: marks the fall of one that changed places as a leap too. */
+/** The value of the last minute and a half that is nearest to the one given. */
+function nearestWithin(recent: Recent, now: number, celsius: number): { at: number; celsius: number } | null {
+  let nearest: { at: number; celsius: number } | null = null;
+  for (let index = recent.at.length - 1; index >= 0; index -= 1) {
+    const [at = now, value = celsius] = [recent.at[index], recent.celsius[index]];
+    if (now - at > RISING_MILLIS) break;
+    if (nearest === null || Math.abs(value - celsius) < Math.abs(nearest.celsius - celsius))
+      nearest = { at, celsius: value };
+  }
+  return nearest;
+}
+
+/** The moves of two heaters that mirror each other; null where they do not, or where the heater itself may have risen. */
+function mirrored(faller: Place, riser: Place): { readonly fall: Move; readonly rise: Move } | null {
+  const [fallen, risen] = [faller.memory.celsius, riser.memory.celsius];
+  const before = nearestWithin(riser.recent, riser.memory.at, fallen);
+  const rose = before === null ? 0 : risen - before.celsius;
+  if (before === null || rose < LEAST_RISE) return null;
+  const high = nearestWithin(faller.recent, faller.memory.at, risen);
+  if (high === null || high.celsius - fallen < LEAST_RISE) return null;
+  const alike = Math.min(ALIKE, ALIKE_SHARE * rose);
+  if (Math.abs(before.celsius - fallen) > alike || Math.abs(high.celsius - risen) > alike) return null;
+  const { limits } = riser.plan.station;
+  if (!roseBeyondItsPower(riser.memory, limits, rose, riser.memory.at - before.at)) return null;
+  return { fall: { from: high.celsius, to: fallen }, rise: { from: before.celsius, to: risen } };
+}
+
+/** After a reading of a probe that leapt or fell: marks the moves of two that changed places as leaps. */
 export function markSwapped(
   draft: Draft,
   plan: ProbePlan,
@@ -43,21 +86,32 @@ export function markSwapped(
   at: number,
 ): void {
   const isLeaping = hasLeapt(probe, at);
-  if (!isLeaping && station.disturbedAt !== station.at) return;
-  const own = isLeaping ? null : fallOf(draft, plan, at);
-  if (!isLeaping && own === null) return;
-  for (const other of draft.plan.probes.values()) {
-    const memory = other.key === plan.key ? undefined : draft.parts[other.key];
-    if (memory === undefined) continue;
-    if (own === null) {
-      const fall = fallOf(draft, other, at);
-      if (fall !== null && haveSwapped(probe, fall)) markLeap(editProbe(draft, other), fall, at);
-    } else if (hasLeapt(memory, at) && haveSwapped(memory, own)) markLeap(probe, own, at);
+  if (!isLeaping && at - station.disturbedAt > RISING_MILLIS) return;
+  const place = placeOf(draft, plan, at);
+  const fall = isLeaping || place === null ? null : fallOf(place);
+  if (!isLeaping && fall === null) return;
+  for (const otherPlan of draft.plan.probes.values()) {
+    if (otherPlan.key === plan.key) continue;
+    const other = placeOf(draft, otherPlan, at);
+    const memory = draft.parts[otherPlan.key];
+    if (other === null || memory === undefined) continue;
+    if (fall === null || place === null) {
+      const otherFall = fallOf(other);
+      if (otherFall !== null && haveSwapped(probe, otherFall))
+        markLeap(editProbe(draft, otherPlan), otherFall, at);
+    } else if (hasLeapt(memory, at)) {
+      if (haveSwapped(memory, fall)) markLeap(probe, fall, at);
+    } else {
+      const moves = mirrored(place, other);
+      if (moves === null) continue;
+      markLeap(probe, moves.fall, at);
+      markLeap(editProbe(draft, otherPlan), moves.rise, at);
+    }
   }
 }
 
-function markLeap(probe: ProbeMemory | undefined, { high, celsius }: Fall, at: number): void {
+function markLeap(probe: ProbeMemory | undefined, { from, to }: Move, at: number): void {
   if (probe === undefined) return;
   const { step } = probe.signal;
-  if (step === null || at - step.at > AT_ONCE_MILLIS) probe.signal.step = { at, from: high, to: celsius };
+  if (step === null || at - step.at > AT_ONCE_MILLIS) probe.signal.step = { at, from, to };
 }

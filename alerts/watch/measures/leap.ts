@@ -55,6 +55,23 @@ export function plausibleClimb(
 
 const leastLeap = (resolutionKelvin: number): number => Math.max(LEAST_LEAP, LEAST_STEPS * resolutionKelvin);
 
+/** Of the fastest climb; the heater's own power makes less than this. Engineering estimate. */
+const BEYOND_ITS_POWER = 0.5;
+
+/**
+ * Whether a rise to the present value within `millis` was faster than the heater's own power makes it; of hot wax
+ * poured in that holds too, so it takes more to blame the probe. False while its rhythm and its warm-up are not known.
+ */
+export function roseBeyondItsPower(
+  heater: PacedHeater,
+  limits: StationLimits,
+  riseKelvin: number,
+  millis: number,
+): boolean {
+  const fastest = fastestClimb(heater, limits);
+  return fastest !== null && riseKelvin > (BEYOND_ITS_POWER * fastest * millis) / 1000;
+}
+
 /** A slow probe shares a leap among the readings of so long. */
 const LEAP_MILLIS = 60_000;
 

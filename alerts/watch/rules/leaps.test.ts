@@ -53,6 +53,45 @@ describe('the probes of two pots', () => {
     expect(alarms[1]?.second).toBeLessThan(swapped + 180);
     expect(alarms.map(({ alarm }) => alarm)).not.toContain('runaway pot-1');
   });
+
+  it('that have changed places while one of them still warms up are both blamed', () => {
+    const [molten, cold] = [5 * HOUR, 7 * HOUR];
+    // Off from the fifth to the seventh hour, so that it comes back to 60 °C when the other stands at 80 °C.
+    const late = (second: number) =>
+      second < molten ? pot(89, 900)(second) : Math.max(25, 89 - (second - molten) / 60);
+    const warming = (second: number) =>
+      second < cold ? late(second) : Math.min(89, 25 + (second - cold) / 60);
+    const at = cold + 40 * 60;
+    const toward = (from: (second: number) => number, to: (second: number) => number) => (second: number) =>
+      second < at ? from(second) : to(second) + (from(at) - to(at)) * Math.exp((at - second) / 15);
+    const alarms = begun(
+      [
+        ...readings('p1', 10, at + 600, toward(cooler, warming)),
+        ...readings('p2', 15, at + 600, toward(warming, cooler)),
+      ],
+      twoPots,
+    ).filter(({ second }) => second >= at);
+    expect(
+      alarms
+        .slice(0, 2)
+        .map(({ alarm }) => alarm)
+        .sort(),
+    ).toEqual(['probe-jump p1', 'probe-jump p2']);
+    expect(alarms[1]?.second).toBeLessThan(at + 180);
+  });
+
+  it('are not blamed where cold wax goes into one while the other heats', () => {
+    const added = 5 * HOUR;
+    const chilled = (second: number) =>
+      pot(80)(second) - (second < added ? 0 : 6 * Math.exp((added - second) / 600));
+    const alarms = begun(
+      [...readings('p1', 10, 5.5 * HOUR, chilled), ...readings('p2', 15, 5.5 * HOUR, pot(80, 500))],
+      twoPots,
+    );
+    expect(alarms.map(({ alarm }) => alarm)).not.toEqual(
+      expect.arrayContaining([expect.stringContaining('probe-jump')]),
+    );
+  });
 });
 
 describe('a probe in the air', () => {
