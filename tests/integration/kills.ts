@@ -7,9 +7,11 @@ import { connect, type MqttClient } from 'mqtt';
 import { openSqliteStore } from '../../collector/store/sqlite-store.ts';
 import { openDatabase } from '../../lab/database.ts';
 import { epochMillis } from '../../wax/units.ts';
+import { type AlarmsAfterKills, HEAT_TOPIC, heatPack, hotPot, watchedPots } from './kill-alarms.ts';
 import { startLabProcess, temporaryFolder } from './lab-process.ts';
 import { until } from './until.ts';
 
+const TOPIC = 'wax/my-lab/gw/senml';
 const PROBES = 8;
 const FIRST = Date.UTC(2026, 5, 1);
 /** Shorter than any entry of this test in the journal. */
@@ -37,20 +39,27 @@ const startGateway = (url: string, clientId: string) => {
   client.on('error', () => {});
   const acknowledged = new Set<number>();
   let next = 0;
+  /** Until it is acknowledged. */
+  const publish = async (topic: string, pack: string): Promise<void> => {
+    for (;;) {
+      const isTaken = await client.publishAsync(topic, pack, { qos: 1 }).then(
+        () => true,
+        () => false,
+      );
+      if (isTaken) return;
+    }
+  };
   const sendUpTo = async (released: number): Promise<void> => {
     while (next < released) {
       const index = next++;
       const { probe, at, celsius } = reading(index);
-      const pack = JSON.stringify([{ n: probe, u: 'Cel', v: celsius, t: at / 1000 }]);
-      while (!acknowledged.has(index))
-        await client.publishAsync('wax/my-lab/gw/senml', pack, { qos: 1 }).then(
-          () => acknowledged.add(index),
-          () => {},
-        );
+      await publish(TOPIC, JSON.stringify([{ n: probe, u: 'Cel', v: celsius, t: at / 1000 }]));
+      acknowledged.add(index);
     }
   };
   return {
     acknowledged,
+    publish,
     end: () => client.end(true),
     release: (upTo: number) => Promise.all(Array.from({ length: WINDOW }, () => sendUpTo(upTo))),
   };
@@ -93,6 +102,9 @@ export interface AfterKills {
   readonly wrong: number;
   /** Of the process at the end, by SIGTERM. */
   readonly status: number | null;
+  readonly alarms: AlarmsAfterKills;
+  /** How many messages came once more. */
+  readonly repeats: { readonly webhook: number; readonly mail: number };
 }
 
 /** Waits for ever when what was acknowledged does not come to be stored. */
@@ -103,10 +115,13 @@ export const killedAtWork = async ({
   kills,
   messages,
 }: Kills): Promise<AfterKills> => {
-  const { path: data, remove } = await temporaryFolder();
-  const args = ['--port', '0', '--broker', broker, '--lab', 'lab/files/starter.yaml'];
-  const start = () => startLabProcess({ data, args });
+  const { path: folder, remove } = await temporaryFolder();
+  const data = join(folder, 'data');
+  const pots = await watchedPots(folder, kills);
+  const args = ['--port', '0', '--broker', broker, ...pots.args];
+  const start = () => startLabProcess({ data, args, env: pots.env });
   let labProcess = await start();
+  await pots.joinWithPhone(labProcess);
   const gateway = startGateway(gatewayUrl, 'gw');
   try {
     const chance = chances(seed);
@@ -116,7 +131,7 @@ export const killedAtWork = async ({
     // every one of them hits a process at work.
     for (let kill = 0; kill < kills; kill += 1) {
       const target = journalLength(data) + chance() * phase * LEAST_ENTRY_BYTES;
-      sent.push(gateway.release(phase * (kill + 1)));
+      sent.push(gateway.release(phase * (kill + 1)), gateway.publish(HEAT_TOPIC, heatPack(hotPot(kill))));
       await until(() => journalLength(data) >= target);
       await labProcess.stop('SIGKILL');
       labProcess = await start();
@@ -126,7 +141,7 @@ export const killedAtWork = async ({
     const stored = storedIn(data, messages);
     try {
       await until(async () => (await stored.all()).length >= messages);
-      const status = await labProcess.stop();
+      const outcome = await pots.outcome(labProcess, data);
       const rows = await stored.all();
       const wrong = rows.filter(({ probe, at, celsius }, index) => {
         const expected = reading(index);
@@ -136,7 +151,7 @@ export const killedAtWork = async ({
         acknowledged: gateway.acknowledged.size,
         stored: rows.length,
         wrong: wrong.length,
-        status,
+        ...outcome,
       };
     } finally {
       stored.close();
@@ -144,6 +159,7 @@ export const killedAtWork = async ({
   } finally {
     gateway.end();
     await labProcess.stop('SIGKILL');
+    await pots.close();
     await remove();
   }
 };
