@@ -62,7 +62,7 @@ async function run(settings: ProcessSettings): Promise<void> {
     ...{ level: settings.logLevel, format: settings.logFormat, now },
     print: (line) => process.stderr.write(line),
   });
-  await waitForRoom(settings, (line) => console.error(line));
+  await waitForRoom(settings, now, (line) => console.error(line));
   const demo: Demo | null = settings.demo ? demoLab(settings, now) : null;
   const lab = await openLabProcess({
     ...{ settings, now, log },

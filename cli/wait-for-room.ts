@@ -2,12 +2,14 @@
 // Meanwhile a page on the port of the screens says so; it needs neither the disk nor the lab.
 
 import { existsSync, statfsSync } from 'node:fs';
-import { createServer, type RequestListener } from 'node:http';
+import { createServer, type RequestListener, type Server } from 'node:http';
+import { createServer as createSecureServer } from 'node:https';
 import { dirname, resolve } from 'node:path';
 import { setTimeout as delay } from 'node:timers/promises';
 import { languageOf } from '../dashboard/server/base/language.ts';
 import { headersOfEveryAnswer } from '../dashboard/server/base/security-headers.ts';
 import { problem } from '../wax/result.ts';
+import type { EpochMillis } from '../wax/units.ts';
 import { sayTo } from '../words/load-languages.ts';
 import { problemText, whatIsWrong } from '../words/problem-text.ts';
 import { PLAIN_ENGLISH } from '../words/quantity.ts';
@@ -51,9 +53,8 @@ const answer: RequestListener = (request, response) => {
 };
 
 /** Resolves with how to end it; a port that is taken is refused by the start itself. */
-const openPage = ({ host, port }: ProcessSettings): Promise<() => Promise<void>> =>
+const openPage = (server: Server, host: string, port: number): Promise<() => Promise<void>> =>
   new Promise((opened) => {
-    const server = createServer(answer);
     const close = (): Promise<void> =>
       new Promise((closed) => {
         server.close(() => closed());
@@ -63,12 +64,31 @@ const openPage = ({ host, port }: ProcessSettings): Promise<() => Promise<void>>
     server.listen(port, host, () => opened(close));
   });
 
+/** On every port of the screens; over HTTPS where a certificate is there already. */
+async function openPages(
+  { https, host, port, httpPort, hostNames, data }: ProcessSettings,
+  now: () => EpochMillis,
+): Promise<() => Promise<void>> {
+  if (https === null) return openPage(createServer(answer), host, port);
+  const { certificateAtHand } = await import('../dashboard/server/https/https-service.ts');
+  const options = { setting: https, dataFolder: data, labName: '', hostNames, addedNames: () => [], now };
+  const pair = await certificateAtHand(options);
+  const ends = [await openPage(createServer(answer), host, httpPort)];
+  if (pair !== null) ends.push(await openPage(createSecureServer(pair, answer), host, port));
+  return async () => {
+    for (const end of ends) await end();
+  };
+}
+
 /** Answers at once where there is room. `print` gets the line that says what it waits for. */
-export async function waitForRoom(settings: ProcessSettings, print: (line: string) => void): Promise<void> {
+export async function waitForRoom(
+  settings: ProcessSettings,
+  now: () => EpochMillis,
+  print: (line: string) => void,
+): Promise<void> {
   if (hasRoom(settings.data)) return;
   print(`waxwarden: ${problemOnConsole(problem(CODE, { folder: settings.data }))}`);
-  // Over HTTPS there is no page: its keys lie on the disk.
-  const closePage = settings.https === null ? await openPage(settings) : async () => {};
+  const closePages = await openPages(settings, now);
   while (!hasRoom(settings.data)) await delay(LOOK_MILLIS);
-  await closePage();
+  await closePages();
 }

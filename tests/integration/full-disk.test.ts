@@ -3,8 +3,9 @@
 
 import { execFileSync, spawn } from 'node:child_process';
 import { once } from 'node:events';
-import { closeSync, mkdtempSync, openSync, rmSync, writeSync } from 'node:fs';
+import { closeSync, mkdtempSync, openSync, readFileSync, rmSync, writeSync } from 'node:fs';
 import { request } from 'node:http';
+import { get as getSecurely } from 'node:https';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { connectAsync } from 'mqtt';
@@ -43,10 +44,18 @@ const fill = (): void => {
 };
 const empty = (): void => rmSync(join(disk, 'ballast'));
 
-const start = async (broker = 0, port = 0): Promise<LabProcess> => {
+const start = async (broker = 0, port = 0, more: readonly string[] = []): Promise<LabProcess> => {
   const lab = await startLabProcess({
     data: join(disk, 'data'),
-    args: ['--port', String(port), '--broker', `embedded:${broker}`, '--lab', 'lab/files/starter.yaml'],
+    args: [
+      '--port',
+      String(port),
+      '--broker',
+      `embedded:${broker}`,
+      '--lab',
+      'lab/files/starter.yaml',
+      ...more,
+    ],
   });
   cleanups.push(() => lab.stop('SIGKILL'));
   return lab;
@@ -163,6 +172,34 @@ describe.runIf(mayMount)('a start on a full disk', () => {
       expect(await lab.stop()).toBe(0);
     },
   );
+
+  /** Over HTTPS, trusting the lab's authority alone. */
+  const secureStatus = (port: number): Promise<number | undefined> =>
+    new Promise((answered, failed) => {
+      const ca = readFileSync(join(disk, 'data', 'https', 'authority.pem'));
+      getSecurely({ host: '127.0.0.1', port, ca, path: '/api/health' }, (response) => {
+        response.resume();
+        answered(response.statusCode);
+      }).on('error', failed);
+    });
+
+  it('says so over HTTPS with the certificate that is there, and over plain HTTP before there is any', async () => {
+    const [port, plainPort] = [await freePort(), await freePort()];
+    const secure = ['--https', '--http-port', String(plainPort)];
+    fill();
+    const first = start(0, port, secure);
+    expect(await waiting(plainPort, 'text/html')).toMatchObject({ status: 503 });
+    empty();
+    expect(await (await first).stop()).toBe(0);
+
+    fill();
+    const second = start(0, port, secure);
+    expect(await until(() => secureStatus(port).catch(() => null))).toBe(503);
+    expect(await waiting(plainPort, 'application/json')).toMatchObject({ status: 503 });
+    empty();
+    await second;
+    expect(await secureStatus(port)).toBe(200);
+  });
 
   it('ends by a signal while it waits', async () => {
     fill();

@@ -45,6 +45,14 @@ export interface Authority {
   ) => Promise<Pair & { readonly notAfter: EpochMillis }>;
 }
 
+const filesIn = (folder: string) => ({
+  key: join(folder, 'authority-key.pem'),
+  cert: join(folder, 'authority.pem'),
+});
+
+/** Whether opening it would only read. */
+export const hasAuthority = (folder: string): boolean => !isMissing(filesIn(folder).cert);
+
 /** `folder` is made when it is not there; `labName` goes into the name that a phone shows. */
 export async function openAuthority(
   folder: string,
@@ -52,7 +60,7 @@ export async function openAuthority(
   names: ServerNames,
   now: EpochMillis,
 ): Promise<Authority> {
-  const files = { key: join(folder, 'authority-key.pem'), cert: join(folder, 'authority.pem') };
+  const files = filesIn(folder);
   if (isMissing(files.cert)) await makeAuthority(files, labName, names, now);
   const { key, certificate } = await readAuthority(files);
   const notAfter = certificate.notAfter.getTime() as EpochMillis;

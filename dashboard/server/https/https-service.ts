@@ -7,7 +7,7 @@ import { Server } from 'node:https';
 import { hostname, networkInterfaces } from 'node:os';
 import { join } from 'node:path';
 import type { EpochMillis } from '../../../wax/units.ts';
-import { type Authority, openAuthority, type Pair } from './authority.ts';
+import { type Authority, hasAuthority, openAuthority, type Pair } from './authority.ts';
 import {
   certificateOfAuthority,
   certificateOfFiles,
@@ -39,7 +39,7 @@ export interface HttpsService {
   ) => Promise<{ readonly plainAddress: string; readonly end: () => Promise<void> }>;
 }
 
-interface HttpsOptions {
+interface CertificateOptions {
   readonly setting: HttpsSetting;
   readonly dataFolder: string;
   readonly labName: string;
@@ -47,6 +47,9 @@ interface HttpsOptions {
   /** Names that were set while it runs; they enter the certificate when it is renewed. */
   readonly addedNames: () => readonly string[];
   readonly now: () => EpochMillis;
+}
+
+interface HttpsOptions extends CertificateOptions {
   /** For whoever else shows the certificate. */
   readonly onRenewed?: (pair: Pair) => void;
   /** The certificate stays as it is and the renewal is tried again. */
@@ -89,15 +92,26 @@ export async function openHttps(options: HttpsOptions): Promise<HttpsService> {
   };
 }
 
-async function certificateOf({ addedNames, hostNames, ...options }: HttpsOptions): Promise<{
+/**
+ * What can be shown while nothing can be written into the data folder; null where its authority is still to be made.
+ * @throws HttpsRefusal as `openHttps`
+ */
+export async function certificateAtHand(options: CertificateOptions): Promise<Pair | null> {
+  if (options.setting.kind === 'authority' && !hasAuthority(authorityFolder(options))) return null;
+  return (await certificateOf(options)).certificate.pair;
+}
+
+const authorityFolder = ({ dataFolder }: CertificateOptions): string => join(dataFolder, 'https');
+
+async function certificateOf(options: CertificateOptions): Promise<{
   readonly authority: Authority | null;
   readonly certificate: RenewableCertificate;
 }> {
-  const { setting, dataFolder, labName, now } = options;
+  const { addedNames, hostNames, setting, labName, now } = options;
   if (setting.kind === 'files') return { authority: null, certificate: certificateOfFiles(setting, now()) };
   const names = (): ServerNames =>
     serverNames({ hostname: hostname(), interfaces: networkInterfaces() }, [...hostNames, ...addedNames()]);
-  const authority = await openAuthority(join(dataFolder, 'https'), labName, names(), now());
+  const authority = await openAuthority(authorityFolder(options), labName, names(), now());
   refuseOutside(authority, hostNames);
   return { authority, certificate: await certificateOfAuthority(authority, names, now()) };
 }
