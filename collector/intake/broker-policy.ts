@@ -42,6 +42,15 @@ const retainedStates = (site: string): ((topic: string) => boolean) => {
   };
 };
 
+/**
+ * A client ends an earlier one of the same id (MQTT 3.1.1, 3.1.4-2). Each account has ids of its own, so that nobody ends
+ * the connection of a paired gateway by taking its id. No gateway's name holds "/".
+ */
+const idWithin = (user: BrokerUser, id: string): string =>
+  `${user.kind === 'gateway' ? user.gateway : ''}/${id}`;
+/** What the client calls itself. */
+export const ownClientId = (id: string): string => id.slice(id.indexOf('/') + 1);
+
 export interface PolicyParts {
   readonly site: string;
   readonly access: () => BrokerAccess;
@@ -72,6 +81,7 @@ export function brokerPolicy({ site, access, events, isPaused }: PolicyParts): A
       const signedIn = access().signIn(user, password);
       if (signedIn !== null) {
         users.set(client, signedIn);
+        client.id = idWithin(signedIn, client.id);
         return done(null, true);
       }
       const refused = Object.assign(new Error('wrong user or password'), { returnCode: WRONG_LOGIN });

@@ -12,11 +12,12 @@ import { type BrokerEvents, type BrokerSide, collectorStateTopic } from './broke
 import type { EmbeddedBroker } from './intake.ts';
 import { problem } from '../../wax/result.ts';
 import { brokerAccess } from './broker-access.ts';
-import { brokerPolicy } from './broker-policy.ts';
+import { brokerPolicy, ownClientId } from './broker-policy.ts';
 import { connectionCutter } from './connection-cutter.ts';
 import { CONNECTION_LIMITS, connectionCounts } from './connection-limits.ts';
 import { guardedConnection, PACKET_LIMIT_BYTES } from './packet-guard.ts';
 import { IntakeRefusal } from './intake-refusal.ts';
+import { keepNoPayloads } from './half-open.ts';
 import { hostState, hostStateTopic } from './sparkplug-link.ts';
 import { subscribedTopics } from './subscribed-topics.ts';
 
@@ -37,6 +38,7 @@ export const startEmbeddedBroker = async (
   const aedes = new Aedes(brokerPolicy({ site, events, access: () => access, isPaused: () => isPaused }));
   const isSubscribed = subscribedTopics(aedes);
   await aedes.listen();
+  keepNoPayloads(aedes);
   const counts = connectionCounts();
   const connections = new Set<Duplex>();
   const serve = (socket: Socket): void => {
@@ -50,7 +52,7 @@ export const startEmbeddedBroker = async (
       // Before the sign-in anybody may send anything; afterwards it is a gateway that must be set right.
       if (id !== null && fault === 'packet-too-large')
         events.refused(
-          `wax/${site}/${id}`,
+          `wax/${site}/${ownClientId(id)}`,
           problem('packet-too-large', { limit_kilobytes: PACKET_LIMIT_BYTES / 1024 }),
           new Uint8Array(),
         );

@@ -7,6 +7,7 @@ import fastifyCookie from '@fastify/cookie';
 import { type TypeBoxTypeProvider, TypeBoxValidatorCompiler } from '@fastify/type-provider-typebox';
 import Fastify, { type FastifyInstance } from 'fastify';
 import type { App } from './base/app.ts';
+import { limitConnections } from './connection-room.ts';
 import { openAudit } from './context/audit.ts';
 import { apiPage } from './api-page.ts';
 import { idempotency } from './idempotency.ts';
@@ -37,6 +38,8 @@ import { stationLive } from './views/station-view.ts';
 /** A body is a form's worth of text; the lab file alone may be larger. */
 const BODY_LIMIT_BYTES = 64 * 1024;
 const REQUEST_SECONDS = 30;
+/** From the connection to the end of the TLS handshake. */
+const HANDSHAKE_MILLIS = 10_000;
 /** A connection may be idle for so many times as long: a month's sheet takes a while to make. */
 const IDLE_FACTOR = 4;
 
@@ -68,7 +71,9 @@ export const buildServer = (running: RunningLab, options: ServerOptions): Fastif
     // A connection on which nothing comes and nothing goes; the live stream beats every second.
     connectionTimeout: IDLE_FACTOR * requestMillis,
     trustProxy: options.trustedProxies === undefined ? false : [...options.trustedProxies],
-    ...(options.tls !== undefined && { https: { key: options.tls.key, cert: options.tls.cert } }),
+    ...(options.tls !== undefined && {
+      https: { key: options.tls.key, cert: options.tls.cert, handshakeTimeout: HANDSHAKE_MILLIS },
+    }),
     routerOptions: { maxParamLength: 300 },
     // An address that cannot be read is refused before any hook runs.
     frameworkErrors: (error, request, reply) =>
@@ -79,6 +84,7 @@ export const buildServer = (running: RunningLab, options: ServerOptions): Fastif
       connectionsCheckingInterval: Math.min(requestMillis / 2, 5000),
     },
   }).withTypeProvider<TypeBoxTypeProvider>();
+  limitConnections(app.server, options.trustedProxies ?? []);
   const context = contextOf(running, options);
 
   app.setValidatorCompiler(TypeBoxValidatorCompiler);

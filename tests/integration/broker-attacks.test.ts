@@ -1,5 +1,6 @@
 // Attacks on the embedded broker, over real connections, before and after the sign-in.
 
+import { once } from 'node:events';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { connect as connectTcp, type Socket } from 'node:net';
 import { tmpdir } from 'node:os';
@@ -51,6 +52,28 @@ const raw = (bytes: Buffer): Socket => {
   socket.write(bytes);
   cleanups.push(() => socket.destroy());
   return socket;
+};
+/** A text with its length ahead (MQTT 3.1.1, 1.5.3). */
+const field = (text: string): Buffer =>
+  Buffer.concat([Buffer.of(text.length >> 8, text.length & 255), Buffer.from(text)]);
+/** CONNECT of MQTT 3.1.1 with the shared login (3.1). */
+const connectPacket = (id: string): Buffer => {
+  const rest = [
+    field('MQTT'),
+    Buffer.of(4, 0xc2, 0, 60),
+    field(id),
+    field(LOGIN.user),
+    field(LOGIN.password),
+  ];
+  const body = Buffer.concat(rest);
+  return Buffer.concat([Buffer.of(0x10, body.length), body]);
+};
+/** PUBLISH of QoS 2 (3.3); its length takes three bytes. */
+const exactlyOnce = (topic: string, number: number, bytes: number): Buffer => {
+  const body = Buffer.concat([field(topic), Buffer.of(number >> 8, number & 255), Buffer.alloc(bytes, 0x31)]);
+  const { length } = body;
+  const head = Buffer.of(0x34, (length & 127) | 128, ((length >> 7) & 127) | 128, length >> 14);
+  return Buffer.concat([head, body]);
 };
 const closed = (socket: Socket): Promise<void> =>
   new Promise((resolve) => {
@@ -150,6 +173,34 @@ describe('the embedded broker', () => {
       back.once('connect', (packet) => resolve(packet.sessionPresent)),
     );
     expect(sessionPresent).toBe(false);
+  });
+
+  it('keeps of messages that are never released their numbers alone', async () => {
+    const [messages, bytes] = [200, 500_000];
+    const before = process.memoryUsage().rss;
+    for (const id of ['half-open-1', 'half-open-2']) {
+      const socket = raw(connectPacket(id));
+      let received = 0;
+      socket.on('data', (chunk) => (received += chunk.length));
+      for (let number = 1; number <= messages; number += 1)
+        if (!socket.write(exactlyOnce('wax/lab-1/gw/senml', number, bytes))) await once(socket, 'drain');
+      // A CONNACK and all PUBRECs, of four bytes each.
+      await until(() => received === 4 * (1 + messages));
+    }
+    expect(process.memoryUsage().rss - before).toBeLessThan((messages * bytes * 2) / 2);
+  });
+
+  it('lets nobody end the connection of a paired gateway by taking its client id', async () => {
+    intake.setGatewayAccounts([{ gateway: 'bench-1', passwordHash: passwordHashOf('own secret') }]);
+    const own = { username: 'bench-1', password: 'own secret', clientId: 'bench-1' };
+    const paired = await until(() => client(own).catch(() => null));
+    for (const clientId of ['bench-1', 'bench-1/bench-1', '/bench-1']) await client({ clientId });
+    await paired.publishAsync('wax/lab-1/bench-1/pot-1/celsius', '61', { qos: 1 });
+    expect(paired.connected).toBe(true);
+    // Its own second connection still takes the place of the first (MQTT 3.1.1, 3.1.4-2).
+    const ended = new Promise<void>((resolve) => paired.once('close', () => resolve()));
+    await client(own);
+    await ended;
   });
 
   it('lets a paired gateway write under its own name alone, and nobody else under it', async () => {

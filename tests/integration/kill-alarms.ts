@@ -137,9 +137,13 @@ export const watchedPots = async (folder: string, kills: number) => {
   };
   const lacking = (isThere: (pot: string) => boolean): readonly string[] =>
     pots.filter((pot) => !isThere(pot));
+  // On a machine that needs long for a start the heat is past when it is learned, and its change says so.
   const withoutWebhook = () =>
     lacking((pot) =>
-      posts.some(({ kind, rule, subject }) => kind === 'raised' && rule === 'fire-risk' && subject === pot),
+      posts.some(
+        ({ kind, rule, subject }) =>
+          (kind === 'raised' || kind === 'learned') && rule === 'fire-risk' && subject === pot,
+      ),
     );
   const withoutMail = () => lacking((pot) => letters.some((letter) => mentions(letter, pot)));
   const withoutPush = () =>

@@ -34,10 +34,11 @@ export const throttle = (now: () => EpochMillis): Throttle => {
     ['address', `address ${address}`],
     ['account', `account ${account}`],
   ];
+  /** Accounts that are being slowed stay: otherwise tries at made-up names would make an account forget those at it. */
   const forgetOldest = (): void => {
-    for (const key of triesByKey.keys()) {
+    for (const [key, { failures }] of triesByKey) {
       if (triesByKey.size <= MOST_KEPT) return;
-      triesByKey.delete(key);
+      if (!key.startsWith('account ') || failures <= FREE_FAILURES.account) triesByKey.delete(key);
     }
   };
   return {
