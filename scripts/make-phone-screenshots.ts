@@ -98,7 +98,7 @@ const takeAlarm = async (context: BrowserContext, labProcess: LabProcess, heat: 
 };
 
 await mkdir(folder, { recursive: true });
-const browser = await startBrowser();
+const browser = await startBrowser({ isWhole: true });
 const service = await startPushService();
 const broker = await startMosquitto();
 const data = await temporaryFolder();

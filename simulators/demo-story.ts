@@ -41,7 +41,7 @@ export const demoSite = <S extends SimulatedSite>(site: S, now: number): S => {
 };
 
 /** So long the dip pot warms from the room to its ceiling of 100 °C when its contact is welded. */
-const DIP_POT_TO_CEILING = 1_123_000;
+const DIP_POT_TO_CEILING = 1_530_000;
 /** From the making of the simulation to the ceiling; the past takes some seconds of it to arrive. */
 const CEILING_AFTER = 175_000;
 const dipPotOn = (created: number): number => created + CEILING_AFTER - DIP_POT_TO_CEILING;

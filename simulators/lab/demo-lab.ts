@@ -11,16 +11,16 @@ import type { GatewayDesign } from '../probe/wire-format.ts';
 
 const SMALL_POT = { feelsBody: 0.4, lidFactor: 0.45, bodyToWax: 8 } as const;
 
-/** A little pot: in its window after a quarter of an hour; with a welded contact it settles near 117 °C. */
+/** A little pot: in its window after some twenty minutes; with a welded contact it would settle near 130 °C. */
 const DIP_POT: PotDesign = {
   ...SMALL_POT,
   bodyJoulesPerKelvin: 190,
   waxGrams: 60,
   melting: { solidus: 58, liquidus: 68 },
-  heaterWatts: 67,
+  heaterWatts: 40,
   thermostat: { closesBelow: 91, opensAbove: 94, lagSeconds: 4 },
-  wallLoss: 0.5,
-  surfaceLoss: 0.34,
+  wallLoss: 0.25,
+  surfaceLoss: 0.17,
   lidFactor: 0.55,
   dippingWatts: 4,
   dippingGramsPerHour: 4,
@@ -31,10 +31,10 @@ const CROWN_POT: PotDesign = {
   bodyJoulesPerKelvin: 150,
   waxGrams: 35,
   melting: { solidus: 54, liquidus: 65 },
-  heaterWatts: 45,
+  heaterWatts: 30,
   thermostat: { closesBelow: 70, opensAbove: 73, lagSeconds: 5 },
-  wallLoss: 0.3,
-  surfaceLoss: 0.22,
+  wallLoss: 0.15,
+  surfaceLoss: 0.11,
   dippingWatts: 3,
   dippingGramsPerHour: 1.5,
 };
@@ -44,10 +44,10 @@ const PLATE_POT: PotDesign = {
   bodyJoulesPerKelvin: 420,
   waxGrams: 120,
   melting: { solidus: 48, liquidus: 60 },
-  heaterWatts: 110,
+  heaterWatts: 75,
   thermostat: { closesBelow: 66, opensAbove: 69.5, lagSeconds: 8 },
-  wallLoss: 0.7,
-  surfaceLoss: 0.5,
+  wallLoss: 0.35,
+  surfaceLoss: 0.25,
   dippingWatts: 6,
   dippingGramsPerHour: 8,
 };

@@ -111,6 +111,13 @@ describe('the demonstration, as the rules see it', () => {
     expect(hot.every(({ at }) => at >= BEGINS - MINUTE)).toBe(true);
   });
 
+  it('the past week holds no alarm beyond those that it means to show', () => {
+    const begun = past.filter(({ kind }) => kind.startsWith('raised'));
+    expect(new Set(begun.map(({ alarm }) => alarm.rule))).toEqual(
+      new Set(['left-on', 'storage-swing', 'heat-dose-high', 'gateway-lost']),
+    );
+  });
+
   it('the past week holds the open window, the pot left on, the gateway that was away and the charge that ages', () => {
     const during = (kind: string) => pastFaults(site, NOW).find((fault) => fault.kind === kind);
     const within = (instants: readonly number[], kind: string) => {

@@ -41,4 +41,13 @@ describe('the warm-ups of a heater', () => {
   it('are none of a heater that was hot when it was first seen', () => {
     expect(warmUpStep(null, null, { kind: 'hot', since: 0 }, 0, minuteOfDay)).toBeNull();
   });
+
+  it('are not learned from the rest of one that was under way when the heater was first seen', () => {
+    const since = DAY + 425 * MINUTE;
+    const at = since + 15 * MINUTE;
+    const seen = warmUpStep(null, null, { kind: 'warming', since }, since, minuteOfDay);
+    const rest = warmUpStep(seen, { kind: 'warming', since }, { kind: 'hot', since: at }, at, minuteOfDay);
+    expect(rest).toBeNull();
+    expect(warmUp(rest, 2, 40)).toMatchObject({ usualSeconds: 2400, learned: 1 });
+  });
 });

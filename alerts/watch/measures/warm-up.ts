@@ -45,16 +45,17 @@ export function warmUpStep(
 ): WarmUp | null {
   if (before?.kind === 'cold' && now.kind === 'warming') return begun(warmUp ?? NEVER, at, minuteOfDay(at));
   if (before?.kind !== 'warming' || now.kind !== 'hot') return warmUp;
+  // The first readings ever came while it was warming: when it was cold is not known.
+  if (warmUp === null) return null;
   const seconds = (at - before.since) / 1000;
   if (seconds <= 0) return warmUp;
-  const past = warmUp ?? NEVER;
-  if (past.learned === 0) return { ...past, seconds, usualSeconds: seconds, learned: 1 };
-  const share = seconds / past.usualSeconds;
-  if (past.learned >= 2 && (share < LEARN_FROM_SHARE || share > LEARN_UP_TO_SHARE))
-    return { ...past, seconds };
-  const gain = past.learned >= 2 && share > LONGER_SHARE ? GAIN_OF_LONGER : GAIN;
-  const usualSeconds = past.usualSeconds + gain * (seconds - past.usualSeconds);
-  return { ...past, seconds, usualSeconds, learned: past.learned + 1 };
+  if (warmUp.learned === 0) return { ...warmUp, seconds, usualSeconds: seconds, learned: 1 };
+  const share = seconds / warmUp.usualSeconds;
+  if (warmUp.learned >= 2 && (share < LEARN_FROM_SHARE || share > LEARN_UP_TO_SHARE))
+    return { ...warmUp, seconds };
+  const gain = warmUp.learned >= 2 && share > LONGER_SHARE ? GAIN_OF_LONGER : GAIN;
+  const usualSeconds = warmUp.usualSeconds + gain * (seconds - warmUp.usualSeconds);
+  return { ...warmUp, seconds, usualSeconds, learned: warmUp.learned + 1 };
 }
 
 function begun(warmUp: WarmUp, at: number, minute: number): WarmUp {
