@@ -82,7 +82,12 @@ try {
   for (const language of languages)
     for (const theme of themes)
       for (const size of sizes) {
-        const context = await browser.newContext({ viewport: size, colorScheme: theme, locale: 'en-GB' });
+        const context = await browser.newContext({
+          viewport: size,
+          colorScheme: theme,
+          locale: 'en-GB',
+          bypassCSP: true,
+        });
         await context.addCookies([cookie]);
         await context.addInitScript(
           `localStorage.setItem('waxwarden.settings', '${JSON.stringify({ language, unit: 'celsius', hourCycle: 'h23' })}')`,

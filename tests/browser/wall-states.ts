@@ -6,6 +6,7 @@ import type { LabForTests } from '../lab-for-tests.ts';
 
 export const WALL_STATES = [
   'calm',
+  'read each minute',
   'alarm',
   'many alarms',
   'acknowledged',
@@ -65,6 +66,7 @@ const measure = (lab: LabForTests, station: string, value: number): void =>
   });
 
 const SILENT_SECONDS = 3600;
+const SINCE_READ_SECONDS = 45;
 
 /** Brings a lab of `count` stations into the state; the lost line is the caller's to cut. */
 export const standAs = (lab: LabForTests, state: WallState, count: number): void => {
@@ -76,6 +78,7 @@ export const standAs = (lab: LabForTests, state: WallState, count: number): void
   ids.forEach((id, index) => {
     if (!isUnmeasured(index)) measure(lab, id, 71.4 + index);
   });
+  if (state === 'read each minute') lab.pass(SINCE_READ_SECONDS);
   if (state === 'silent') {
     lab.pass(SILENT_SECONDS);
     ids.forEach((id, index) => {

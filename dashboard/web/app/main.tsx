@@ -4,6 +4,7 @@
 import { effect } from '@preact/signals';
 import { render } from 'preact';
 import { Frame, loadPage } from './frame.tsx';
+import { keepUnitsBesideNumbers } from './units-beside-numbers.ts';
 import { loadMessages } from '../base/messages.ts';
 import { loadSession, session } from '../live/session.ts';
 import { settings, theme } from '../base/settings.ts';
@@ -14,6 +15,7 @@ import '@fontsource/barlow-semi-condensed/latin-ext-500.css';
 import '@fontsource/barlow-semi-condensed/latin-ext-600.css';
 import '../base/base.css';
 
+keepUnitsBesideNumbers();
 effect(() => {
   document.documentElement.dataset.theme = theme.value;
 });

@@ -31,13 +31,13 @@ export const formatNumber = (value: number, digits: number, reader: Pick<Reader,
   return /[1-9]/.test(text) ? text.replace('-', '−') : text.replace('-', '');
 };
 
-/** Four figures that count; very small and very large ones with their power of ten. */
-export const formatSignificant = (value: number, reader: Pick<Reader, 'locale'>): string => {
+/** As many figures as count; very small and very large ones with their power of ten. */
+export const formatSignificant = (value: number, reader: Pick<Reader, 'locale'>, figures = 4): string => {
   const size = Math.abs(value);
   const isPlain = value === 0 || (size >= 0.001 && size < 1e6);
   return (
     numberFormat(reader.locale, {
-      maximumSignificantDigits: 4,
+      maximumSignificantDigits: figures,
       useGrouping: false,
       notation: isPlain ? 'standard' : 'scientific',
     })

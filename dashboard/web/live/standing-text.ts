@@ -1,7 +1,11 @@
 // How the lab stands, in sentences: the weightiest first. That all is in order stands alone or not at all.
 
-import { t } from '../base/messages.ts';
+import { type MessageKey, t } from '../base/messages.ts';
 import type { LabStanding } from '../base/lab-standing.ts';
+
+/** The count does not stand alone at the end of a line. */
+const countedText = (key: MessageKey, count: number): string =>
+  t(key, { count }).replace(`${count} `, `${count}\u00a0`);
 
 /** While the line is lost, of when the lab last answered; empty when nothing was open then. */
 export const standingSentences = (standing: LabStanding): readonly string[] => {
@@ -16,7 +20,7 @@ export const standingSentences = (standing: LabStanding): readonly string[] => {
     ['standing.shelved', standing.shelved],
   ] as const;
   return [
-    ...counted.flatMap(([key, count]) => (count > 0 ? [t(key, { count })] : [])),
+    ...counted.flatMap(([key, count]) => (count > 0 ? [countedText(key, count)] : [])),
     ...(standing.isPartFailing ? [t('standing.part-failing')] : []),
   ];
 };

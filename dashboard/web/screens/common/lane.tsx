@@ -69,7 +69,7 @@ export const Lane = ({ station, now, isLive }: LaneProps) => {
         </svg>
       )}
       {anchors && last && isLive && (
-        <div class="lane-now" style={{ insetBlockStart: percent(laneHeight(anchors, last.celsius)) }} />
+        <div class="lane-now" style={{ '--height-now': percent(laneHeight(anchors, last.celsius)) }} />
       )}
     </>
   );

@@ -47,7 +47,7 @@ export const StationHead = ({ station, withTrend = false }: HeadProps) => {
           <Mark name={face.mark} />
           <span>
             {dataOf(station) === 'never' ? stateText(station, face) : faceText(face)}
-            {live && station.minutesToCeiling !== null && (
+            {live && station.minutesToCeiling !== null && station.condition === 'heading-over' && (
               <>
                 {' · '}
                 {t('station.minutes', { minutes: Math.max(1, Math.round(station.minutesToCeiling)) })}

@@ -1,14 +1,17 @@
 // How text falls into lines of a given width, and how names too long for their place are shortened so that no two of
 // them read alike. Widths are in sizes of the type (ems), so that one measure serves every size. Pure.
 
+import { boundUnits } from '../../../../words/bound-units.ts';
 import { wordParts } from './word-breaks.ts';
 
 /** Width of a text in sizes of its type. */
 export type EmsOf = (text: string) => number;
 
-/** Lines that the text takes, broken at spaces; infinite when a single word is wider than the line. */
+/** Lines that the text takes, broken at spaces, but not before a unit; infinite when a single word is wider than the line. */
 export const linesOf = (text: string, width_ems: number, emsOf: EmsOf): number => {
-  const words = text.split(' ').filter((word) => word !== '');
+  const words = boundUnits(text)
+    .split(' ')
+    .filter((word) => word !== '');
   let lines = words.length === 0 ? 0 : 1;
   let line = '';
   for (const word of words) {

@@ -57,8 +57,8 @@ const ageingText = (ageing: StationView['ageing']): string | null => {
   if (ageing === undefined || ageing === null) return null;
   const { ageingTimes, evaporationTimes, referenceCelsius, standing } = ageing;
   return t('station.ageing-of', {
-    ageing: formatSignificant(ageingTimes, reader.value),
-    evaporation: formatSignificant(evaporationTimes, reader.value),
+    ageing: formatSignificant(ageingTimes, reader.value, 2),
+    evaporation: formatSignificant(evaporationTimes, reader.value, 2),
     reference: formatTemperature(referenceCelsius, reader.value),
     standing: word('standing', standing),
   });
