@@ -33,13 +33,21 @@ export interface Judged {
   readonly tickedAt: EpochMillis | null;
 }
 
+/** Judging more adds to it in place: at thousands of probes a copy of what it holds costs more than a message. */
 export interface Batch extends Judged {
+  readonly readings: Reading[];
+  readonly alarmChanges: AlarmChange[];
+  readonly statuses: Map<string, StationStatus>;
+  readonly rejections: Rejection[];
+  readonly damaged: DamagedSpan[];
+  readonly acts: Map<number, Refusal | null>;
+  readonly recorded: RecordedEntry[];
   /** The states are the batch's alone: judging more writes them in place, and spoils them when it fails. */
   readonly ownsStates: boolean;
   readonly watchState: WatchState;
   readonly qualifyState: QualifyState;
-  readonly changedWatch: ReadonlySet<WatchKey>;
-  readonly changedQualify: ReadonlySet<QualifyPart>;
+  readonly changedWatch: Set<WatchKey>;
+  readonly changedQualify: Set<QualifyPart>;
   /** Journal offset after the last entry. */
   readonly offset: number;
 }
@@ -106,7 +114,10 @@ function keptBefore(held: readonly Reading[], stored: StoredCelsius) {
   };
 }
 
-/** The batch with the entries of `tail` qualified and judged; a batch that owns its states is spoiled when this throws. */
+/**
+ * The batch with the entries of `tail` qualified and judged; the one that is given is used up. One that owns its states is
+ * spoiled when this throws; one that does not is as it was.
+ */
 export function judgeMore(
   batch: Batch,
   tail: Tail,
@@ -117,28 +128,28 @@ export function judgeMore(
   const own: QualifyParts = batch.ownsStates ? batch.qualifyState : { ...batch.qualifyState };
   const qualified = qualifyAll(own, tail, lab, qualify, before);
   const judged = watchAll(batch, qualified, lab, watch);
+  // Only now, when nothing can fail any more.
+  addAll(batch.readings, qualified.readings);
+  addAll(batch.alarmChanges, judged.alarmChanges);
+  addAll(batch.rejections, qualified.rejections);
+  addAll(batch.damaged, tail.damaged);
+  addAll(batch.recorded, qualified.entries.filter(isRecorded));
+  for (const [station, status] of judged.statuses) batch.statuses.set(station, status);
+  for (const [offset, refusal] of judged.acts) batch.acts.set(offset, refusal);
+  for (const key of judged.changed) batch.changedWatch.add(key);
+  for (const part of qualified.changed) batch.changedQualify.add(part);
   return {
-    readings: batch.readings.concat(qualified.readings),
-    alarmChanges: batch.alarmChanges.concat(judged.alarmChanges),
-    statuses: new Map([...batch.statuses, ...judged.statuses]),
-    rejections: batch.rejections.concat(qualified.rejections),
-    damaged: batch.damaged.concat(tail.damaged),
-    acts: new Map([...batch.acts, ...judged.acts]),
-    recorded: batch.recorded.concat(qualified.entries.filter(isRecorded)),
+    ...batch,
     tickedAt: qualified.tickedAt ?? batch.tickedAt,
     ownsStates: true,
     watchState: judged.state,
     qualifyState: qualified.state,
-    changedWatch: union(batch.changedWatch, judged.changed),
-    changedQualify: union(batch.changedQualify, qualified.changed),
     offset: tail.next,
   };
 }
 
-function union<T>(before: ReadonlySet<T>, more: ReadonlySet<T>): ReadonlySet<T> {
-  const both = new Set(before);
-  for (const each of more) both.add(each);
-  return both;
+function addAll<T>(to: T[], more: readonly T[]): void {
+  for (const each of more) to.push(each);
 }
 
 /** Entries that are left, with the journal offset after each. */

@@ -246,8 +246,8 @@ export class Pipeline {
       this.#judgingParts(),
     );
     const isAct = entry.kind === 'act';
-    const acts = isAct ? new Map([...judged.acts, [part.next, ENTRY_SET_ASIDE]]) : judged.acts;
-    this.#held = { ...judged, acts };
+    if (isAct) judged.acts.set(part.next, ENTRY_SET_ASIDE);
+    this.#held = judged;
     this.#setAside = setAside;
   }
 

@@ -158,7 +158,11 @@ function believedStamps(
   problems: Problem[],
 ): readonly Taken[] {
   if (stamped.length === 0) return stamped;
-  const impossible = stamped.flatMap(({ reading }) => noInstant(reading.at, receivedAt) ?? []);
+  const impossible: Problem[] = [];
+  for (const { reading } of stamped) {
+    const reason = noInstant(reading.at, receivedAt);
+    if (reason !== null) impossible.push(reason);
+  }
   const isMistake = impossible.length > 0 && impossible.length < stamped.length;
   const believed = isMistake
     ? stamped.filter(({ reading }) => noInstant(reading.at, receivedAt) === null)

@@ -16,17 +16,38 @@ export const siteFilter = (site: string): string => `wax/${site}/#`;
 const unknownTopic = (site: string): Problem => problem('unknown-topic', { site });
 
 export const decodeMessage = (message: Message): Decoded => {
-  const [root, site, ...levels] = message.topic.split('/');
-  const rejected = (reason: Problem): Decoded => ({ entries: [], rejections: [reject(message, reason)] });
-  if (root !== 'wax') return rejected(unknownTopic(message.site));
-  if (site !== message.site) return rejected(problem('other-site', { site: message.site }));
-  if (OUR_LEVELS.has(levels[0] ?? '')) return rejected(problem('reserved-topic'));
-  for (const { levels: pattern, decode } of FORMATS) {
-    const parts = topicParts(pattern, levels);
-    if (parts === null) continue;
-    // An empty retained message makes a broker forget a topic.
-    if (message.payload.length === 0 && message.delivery === 'retained') return NOTHING;
-    return decode(message, parts);
-  }
-  return rejected(unknownTopic(message.site));
+  const route = routeOf(message);
+  if ('code' in route) return { entries: [], rejections: [reject(message, route)] };
+  // An empty retained message makes a broker forget a topic.
+  if (message.payload.length === 0 && message.delivery === 'retained') return NOTHING;
+  return route.format.decode(message, route.parts);
 };
+
+interface Route {
+  readonly site: string;
+  readonly format: PayloadFormat;
+  readonly parts: readonly string[];
+}
+
+/** By topic: gateways send on the same ones, and to take one apart costs as much as to read the number of a reading. */
+const routes = new Map<string, Route>();
+const ROUTES_REMEMBERED = 20_000;
+
+/** Who decodes what comes on the topic, or why nobody does. */
+function routeOf({ topic, site }: Message): Route | Problem {
+  const remembered = routes.get(topic);
+  if (remembered?.site === site) return remembered;
+  const [root, topicSite, ...levels] = topic.split('/');
+  if (root !== 'wax') return unknownTopic(site);
+  if (topicSite !== site) return problem('other-site', { site });
+  if (OUR_LEVELS.has(levels[0] ?? '')) return problem('reserved-topic');
+  for (const format of FORMATS) {
+    const parts = topicParts(format.levels, levels);
+    if (parts === null) continue;
+    const route = { site, format, parts };
+    if (routes.size >= ROUTES_REMEMBERED) routes.clear();
+    routes.set(topic, route);
+    return route;
+  }
+  return unknownTopic(site);
+}

@@ -9,7 +9,7 @@ import type { ProbeRule } from '../rule/rule.ts';
 import type { RuleKind } from '../rules/all-rules.ts';
 import { alarmsOf, applyJudgements, hasAlarms, hideAlarm, isHiddenBy, type Judgement } from './alarms.ts';
 import { closedHistory, type Draft } from './draft.ts';
-import { causeOf, isOn, isPassing, isQuiet, judge, type Moment } from './evaluate.ts';
+import { causeOf, isAllShown, isOn, isPassing, isQuiet, judge, type Moment } from './evaluate.ts';
 import { freshProbes } from './freshness.ts';
 import type { PlannedRule, ProbePlan, StationPlan } from './lab-plan.ts';
 import { historyKey, type ProbeMemory, stationKey, type StationMemory } from './memory.ts';
@@ -43,6 +43,7 @@ export function evaluateProbe(
   if (judgements !== null) applyJudgements(draft, judgements);
   if (!hasAlarms(draft, plan.alarmsKey)) return;
   const open = alarmsOf(draft, plan.alarmsKey);
+  if (isAllShown(conditions, open)) return;
   for (const { rule } of plan.station.probeRules) {
     const holds = conditions[rule.kind] !== undefined;
     const alarm = open[rule.kind];

@@ -6,7 +6,7 @@ import type { StationRule } from '../rule/rule.ts';
 import type { RuleKind } from '../rules/all-rules.ts';
 import { alarmsOf, applyJudgements, hasAlarms, hideAlarm, isHiddenBy, type Judgement } from './alarms.ts';
 import type { Draft } from './draft.ts';
-import { causeOf, isOn, isPassing, isQuiet, judge, type Moment } from './evaluate.ts';
+import { causeOf, isAllShown, isOn, isPassing, isQuiet, judge, type Moment } from './evaluate.ts';
 import type { PlannedRule, StationPlan } from './lab-plan.ts';
 import type { Conditions, StationMemory } from './memory.ts';
 import { drawQuietBounds, dueRules } from './quiet-station.ts';
@@ -59,13 +59,17 @@ export function evaluateStation(
   const { id } = plan.station;
   draft.stations.add(id);
   const due = dueRules(plan, memory);
-  if (due?.length === 0 && !hasAlarms(draft, plan.alarmsKey)) return;
+  if (due?.length === 0) {
+    if (!hasAlarms(draft, plan.alarmsKey)) return;
+    if (isAllShown(memory.conditions, alarmsOf(draft, plan.alarmsKey))) return;
+  }
   const input = stationInput(draft.lab, plan, memory, draft.parts);
   const judgements = evaluateRules(due ?? plan.rules, plan, memory.conditions, input, moment);
   if (due === null) drawQuietBounds(plan, memory, input);
   applyJudgements(draft, judgements);
   if (!hasAlarms(draft, plan.alarmsKey)) return;
   const open = alarmsOf(draft, plan.alarmsKey);
+  if (isAllShown(memory.conditions, open)) return;
   for (const planned of plan.rules) {
     const { rule } = planned;
     const holds = isOn(memory.conditions, rule.kind);

@@ -4,7 +4,7 @@
 import { conditionStep, type ConditionMoment, type Evaluation } from '../rule/condition-timer.ts';
 import { identityOf, type Judgement } from './alarms.ts';
 import type { PlannedRule } from './lab-plan.ts';
-import type { Conditions } from './memory.ts';
+import type { Conditions, SubjectAlarms } from './memory.ts';
 import type { RuleKind } from '../rules/all-rules.ts';
 
 export type Moment = ConditionMoment;
@@ -31,6 +31,13 @@ export function judge(
 /** Nothing pending and nothing on: nearly always so. */
 export function isQuiet(conditions: Conditions): boolean {
   for (const _ in conditions) return false;
+  return true;
+}
+
+/** Where nothing holds, and nothing that is open is hidden, all is shown as it should be. */
+export function isAllShown(conditions: Conditions, open: SubjectAlarms): boolean {
+  if (!isQuiet(conditions)) return false;
+  for (const kind in open) if (open[kind as RuleKind]?.suppressedBy !== null) return false;
   return true;
 }
 
