@@ -102,7 +102,8 @@ export function runningLab(parts: RunningLabParts): RunningLab {
     alarmChanges: archive.alarmChanges,
     alarmChangesBetween: archive.changesBetween,
     recordedEntries: parts.entryRecord.between,
-    patternOutlook: (id) => patternOutlooks(pipeline.watchState, repository.lab(), parts.now(), id)[0],
+    patternOutlook: (id, asOf) =>
+      patternOutlooks(pipeline.watchState, repository.lab(), parts.now(), { pattern: id, asOf })[0],
     seenProbes: () => seenProbes(pipeline.qualifyState),
     seenProbe: (id) => seenProbe(pipeline.qualifyState, id),
     electrical: (id) => electricalRecord(pipeline.qualifyState, id),

@@ -1,7 +1,8 @@
 // The reference of a case is a number or a code of the lab, never a person's name; this only warns. It knows no names: what
 // has no digit, or two words in a row that begin like names, is doubted.
 
-const CAPITALISED = /^\p{Lu}['’]?\p{L}[\p{Ll}'’-]+$/u;
+/** As names begin, or are typed in capitals; shorter capitals are codes of the trade. */
+const CAPITALISED = /^(\p{Lu}['’]?\p{L}[\p{Ll}'’-]+|\p{Lu}[\p{Lu}'’-]{3,})$/u;
 
 /**
  * @example looksLikeName('Anna Berger') // true

@@ -4,6 +4,7 @@
 import type { HoldPeriod } from '../wax/relaxation.ts';
 import { type EpochMillis, MILLIS_PER_MINUTE } from '../wax/units.ts';
 import type { LifeAct, Pattern } from './pattern.ts';
+import { isAtTheBench } from './pattern-stays.ts';
 
 /** A direct pattern is formed at the temperature of the mouth. Common practice. */
 export const MOUTH_CELSIUS = 37;
@@ -124,10 +125,8 @@ const TAKE: Readonly<Record<LifeAct['kind'], (run: Running, act: LifeAct, at: nu
     run.awaySince = at;
     run.wasAway = true;
   },
-  returned: (run, _, at) => {
-    endAway(run, at);
-    run.standingSince = at;
-  },
+  // That it is back is taken before any act of the bench.
+  returned: () => {},
   // Wax that is seated has the temperature of the room.
   seated: (run, act, at) => {
     const micrometres = act.gap_micrometres ?? 0;
@@ -144,6 +143,22 @@ const endAway = (run: Running, at: number, isOpen = false): void => {
   if (run.awaySince !== null)
     run.stated.push({ from: run.awaySince, to: at, celsius: null, atMostCelsius: MOUTH_CELSIUS, isOpen });
   run.awaySince = null;
+};
+
+/** Whoever works on it, or lays it somewhere, has it back. */
+const takeBack = (run: Running, at: number): void => {
+  if (run.awaySince === null) return;
+  endAway(run, at);
+  run.standingSince = at;
+};
+
+/** What was done, and when it was laid somewhere, in order of time. */
+const eventsUntil = (pattern: Pattern, until: number): readonly { at: number; act: LifeAct | null }[] => {
+  const acts = actsUntil(pattern, until).map((act) => ({ at: Date.parse(act.at), act }));
+  const laid = pattern.stays
+    .map(({ from }) => ({ at: Date.parse(from), act: null }))
+    .filter(({ at }) => at <= until);
+  return [...acts, ...laid].toSorted((earlier, later) => earlier.at - later.at);
 };
 
 const whereaboutsOf = (run: Running): Whereabouts => {
@@ -168,7 +183,11 @@ export function patternLife(pattern: Pattern, at: EpochMillis): PatternLife {
     stated: [],
     since: madeAt,
   };
-  for (const act of actsUntil(pattern, at)) TAKE[act.kind](run, act, Math.max(madeAt, Date.parse(act.at)));
+  for (const { at: when, act } of eventsUntil(pattern, at)) {
+    const after = Math.max(madeAt, when);
+    if (act === null || isAtTheBench(act.kind)) takeBack(run, after);
+    if (act !== null) TAKE[act.kind](run, act, after);
+  }
   const whereabouts = whereaboutsOf(run);
   endChill(run, at, true);
   endAway(run, at, true);

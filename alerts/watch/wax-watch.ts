@@ -20,7 +20,7 @@ import { labPlan } from './engine/lab-plan.ts';
 import { moveInstants } from './engine/move-instants.ts';
 import { gatewayKey, type WatchState } from './engine/memory.ts';
 import { announceWhatWas } from './engine/late-readings.ts';
-import { passTimeForPatterns, patternOutlooks as outlooksOf } from './engine/patterns.ts';
+import { type AskedOutlook, passTimeForPatterns, patternOutlooks as outlooksOf } from './engine/patterns.ts';
 import { takeReadings } from './engine/readings.ts';
 import { announceSleep, evaluateOwnClock, NO_FINDING, takeTick } from './engine/own-clock.ts';
 import { evaluateSilence } from './engine/silence.ts';
@@ -116,12 +116,12 @@ const openAlarms = (state: WatchState): readonly Alarm[] =>
 const statuses = (state: WatchState, lab: Lab): readonly StationStatus[] =>
   [...labPlan(lab).stations.values()].map((plan) => statusOf(state, plan));
 
-/** The outlook of every waiting pattern, or of the one that is asked for, as of the last whole ten minutes. */
+/** The outlook of every waiting pattern, or of the one that is asked for, as of the last whole ten minutes or of an earlier instant. */
 export const patternOutlooks = (
   state: WatchState,
   lab: Lab,
   now: number,
-  asked?: string,
+  asked?: AskedOutlook,
 ): readonly PatternOutlook[] => outlooksOf(state, labPlan(lab), now, asked);
 
 /** Settings of rules that were refused; their defaults hold. */

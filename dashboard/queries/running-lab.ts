@@ -56,7 +56,7 @@ export interface RunningLab {
   /** What people did and gateways reported in [from, to), in the order in which it came. */
   readonly recordedEntries: EntryRecord['between'];
   /** Predicted error and invest-by time of a waiting pattern; absent while no rule works them out. */
-  readonly patternOutlook?: (pattern: string) => PatternOutlook | undefined;
+  readonly patternOutlook?: (pattern: string, asOf?: EpochMillis) => PatternOutlook | undefined;
   readonly seenProbes: () => readonly SeenProbe[];
   /** One of them, in no more time however many there are. */
   readonly seenProbe: (id: string) => SeenProbe | undefined;

@@ -184,6 +184,34 @@ describe('charges, patterns and series over the wire', () => {
     expect(test.lab.acts.at(-1)).toMatchObject({ type: 'pattern-resumed', reason: 'wrong one', by: 'Tom' });
   });
 
+  it('lays a pattern that was out for a try-in where it lay before, by a move as by an act of the bench', async () => {
+    const technician = await test.person(manager, 'technician', 'Tom');
+    const facts = { caseReference: 'Ü-4711', wax: 'inlay-type-2', technique: 'dipped' };
+    const more = { lengthMillimetres: 10, toleranceMicrometres: 50, station: 'shelf-1' };
+    const { id } = (await technician.send('POST', '/api/patterns', { ...facts, ...more })).json();
+    const send = async (verb: string, body: object) =>
+      (await technician.send('POST', `/api/patterns/${id}/${verb}`, body)).json();
+    const stays = (view: { readonly stays: readonly { from: string; to: string | null }[] }) =>
+      view.stays.map(({ from, to }) => [from.slice(11, 16), to?.slice(11, 16) ?? null]);
+    test.lab.pass(3600);
+    expect(stays(await send('acts', { kind: 'sent-for-try-in' }))).toEqual([['08:00', '09:00']]);
+    // Ended by mistake and taken back, it is still out.
+    test.lab.pass(1800);
+    await send('end', { fate: 'discarded', reason: 'mixed up' });
+    expect(stays(await send('resume', { reason: 'it was the other one' }))).toEqual([['08:00', '09:00']]);
+    test.lab.pass(1800);
+    const laid = [
+      ['08:00', '09:00'],
+      ['10:00', null],
+    ];
+    expect(stays(await send('move', { station: 'shelf-1' }))).toEqual(laid);
+    expect(stays(await send('move', { station: 'shelf-1' }))).toEqual(laid);
+    test.lab.pass(3600);
+    expect(stays(await send('acts', { kind: 'sent-for-try-in' }))[1]).toEqual(['10:00', '11:00']);
+    test.lab.pass(3600);
+    expect(stays(await send('acts', { kind: 'seated-on-die' }))[2]).toEqual(['12:00', null]);
+  });
+
   it('answers the dose curve of a charge with the standing of its allowance, and of no charge that is not there', async () => {
     await manager.send('POST', '/api/stations/pot-1/charge', { wax: 'inlay-type-2', grams: 200 });
     const [charge] = (await manager.send('GET', '/api/charges')).json();

@@ -133,12 +133,18 @@ function outlookOf(state: WatchState, plan: PatternPlan, memory: PatternMemory, 
   };
 }
 
+/** Of which pattern, as the lab has it, an outlook is: an act that is undone changes the verdict of the same instant. */
+const judgedPattern = new WeakMap<PatternOutlook, PatternPlan['pattern']>();
+
 function evaluatePattern(draft: Draft, plan: PatternPlan, memory: PatternMemory, moment: Moment): void {
   const at = verdictInstant(draft.parts, plan, memory, Math.max(moment.at, memory.at));
-  if (memory.outlook?.verdict.at === at && !isOfThePast(memory)) return;
-  const outlook = outlookOf(draft.parts, plan, memory, at);
-  memory.outlook = outlook;
   const { pattern } = plan;
+  const { outlook: judged } = memory;
+  const isJudged = judged?.verdict.at === at && judgedPattern.get(judged) === pattern;
+  if (isJudged && !isOfThePast(memory)) return;
+  const outlook = outlookOf(draft.parts, plan, memory, at);
+  judgedPattern.set(outlook, pattern);
+  memory.outlook = outlook;
   for (const planned of draft.plan.patternRules) {
     const condition = memory.conditions[planned.rule.kind];
     const evaluation = planned.rule.evaluate(
@@ -188,17 +194,24 @@ interface Remembered {
 /** A memory that was handed out is never changed, so what was worked out from it stays. */
 const remembered = new WeakMap<PatternMemory, Remembered>();
 
+export interface AskedOutlook {
+  readonly pattern?: string;
+  /** An instant of the past; what was done or measured later is not seen. */
+  readonly asOf?: number | undefined;
+}
+
 /** As of the last whole ten minutes, of all patterns that wait or of the one that is asked for. */
 export const patternOutlooks = (
   state: WatchState,
   plan: LabPlan,
   now: number,
-  asked?: string,
+  { pattern: asked, asOf }: AskedOutlook = {},
 ): readonly PatternOutlook[] =>
   plan.patterns
     .filter(({ pattern }) => asked === undefined || pattern.id === asked)
     .map((pattern) => {
       const memory = state[pattern.key] ?? newPattern(pattern.stayFrom);
+      if (asOf !== undefined && asOf < slotOf(now)) return outlookOf(state, pattern, memory, asOf);
       const at = verdictInstant(state, pattern, memory, now);
       const judged = remembered.get(memory);
       if (judged?.plan === pattern && judged.outlook.verdict.at === at) return judged.outlook;

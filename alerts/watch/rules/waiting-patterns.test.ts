@@ -135,6 +135,35 @@ describe('waiting patterns', () => {
     expect(likely(resumed) / likely(never)).toBeCloseTo(1, 1);
     expect(likely(ended) / likely(never)).toBeGreaterThan(0.8);
   });
+  it('are judged anew at the same instant when an act is undone on which later ones stand', () => {
+    const act = (kind: 'chilled' | 'sprued', minute: number) => {
+      const at = new Date(START + 10 * 3_600_000 + minute * 60_000).toISOString();
+      return { id: kind, kind, at, recordedAt: at, by: 'Mira', ...(kind === 'chilled' && { celsius: 5 }) };
+    };
+    const withActs = (...acts: readonly ReturnType<typeof act>[]) =>
+      place('shelf', { patterns: [{ ...pattern, tolerance_micrometres: 4000, acts }] });
+    const both = withActs(act('chilled', 1), act('sprued', 2));
+    const readings = every(60, 9.9 * HOUR, 10.1 * HOUR, () => 22);
+    const isUntil = (minute: number) => (_: unknown, index: number) => index <= 6 + minute;
+    const before = run(readings.filter(isUntil(3)), both).state;
+    const verdictIn = (state: typeof before) => state['pattern:w1']?.outlook?.verdict;
+    expect(verdictIn(before)?.reason).toBe('cold');
+    const after = waxWatch.stepAll(before, readings.slice(10, 12), withActs(act('sprued', 2))).state;
+    expect(verdictIn(after)?.at).toBe(verdictIn(before)?.at);
+    expect(verdictIn(after)?.reason).toBe('within-tolerance');
+  });
+  it('have of an earlier instant the verdict of then, whatever was measured since', () => {
+    const friday = outlookAfter(days.slice(0, 61), lab, 10);
+    const hot = every(600, 10.5 * HOUR, 48 * HOUR, () => 30);
+    const { state } = run([...days.slice(0, 63), ...hot], lab);
+    const asOf = START + 10 * 3_600_000;
+    const [then] = patternOutlooks(state, lab, START + 48 * 3_600_000, { pattern: 'w1', asOf });
+    const [now] = patternOutlooks(state, lab, START + 48 * 3_600_000);
+    expect(then?.verdict.at).toBe(asOf);
+    expect(then?.verdict.permanent?.likely ?? 0).toBeCloseTo(friday?.verdict.permanent?.likely ?? -1, 6);
+    expect(then?.minutesTooWarm).toBe(friday?.minutesTooWarm);
+    expect(now?.verdict.permanent?.likely ?? 0).toBeGreaterThan((then?.verdict.permanent?.likely ?? 0) * 1.5);
+  });
   it('have no alarm once they ended, and are forgotten a week later', () => {
     const { state } = run(days, lab);
     const after = waxWatch.stepAll(state, [tickAt(48 * HOUR + 1)], shelf).state;

@@ -11,7 +11,7 @@ import { actorOf } from '../../sign-in/guard.ts';
 import { sayToReader } from '../../sign-in/reader.ts';
 import { patternView } from '../../views/pattern-view.ts';
 import { answers } from '../common/answers.ts';
-import { predictedNow } from './predicted-now.ts';
+import { predictedAt } from './predicted-at.ts';
 import { endedStays, knownPattern, PatternId, performOnPattern, waitingPattern } from './known-pattern.ts';
 
 /** Not before it was laid where it lies, not in the future. */
@@ -38,9 +38,10 @@ export const endPattern = (app: App, context: ServerContext): void => {
     async (request) => {
       const before = waitingPattern(running, request.params.id);
       const { fate, reason } = request.body;
-      const at = iso(endedAt(before, request.body.at, running.now()));
+      const asOf = endedAt(before, request.body.at, running.now());
+      const at = iso(asOf);
       const by = actorName(actorOf(request));
-      const predicted = predictedNow(running, before);
+      const predicted = predictedAt(running, before, asOf);
       const after = {
         ...before,
         stays: endedStays(before, at),
@@ -71,9 +72,10 @@ export const resumePattern = (app: App, context: ServerContext): void => {
     async (request) => {
       const before = knownPattern(running, request.params.id);
       if (before.fate === null) return patternView(running, before, sayToReader(request, running));
-      // It lay there all the while, so its stay goes on and nothing of its heat is left out.
+      // It lay there all the while, so its stay goes on and nothing of its heat is left out; one that was away still is.
+      const { at: endedAt } = before.fate;
       const stays = before.stays.map((stay, index) =>
-        index === before.stays.length - 1 ? { ...stay, to: null } : stay,
+        index === before.stays.length - 1 && stay.to === endedAt ? { ...stay, to: null } : stay,
       );
       const { predictedAtInvesting: _, ...waiting } = before;
       const after = { ...waiting, stays, fate: null };

@@ -2,6 +2,7 @@
 
 import type { LifeAct, Pattern } from '../../../../lab/pattern.ts';
 import { ACTS_AFTER_INVESTING, ACTS_BEFORE_INVESTING } from '../../../../lab/pattern.ts';
+import { staysWithAct, staysWithoutAct } from '../../../../lab/pattern-stays.ts';
 import { type EpochMillis, epochMillis } from '../../../../wax/units.ts';
 import { LifeActBody, PatternView, UndoLifeActBody } from '../../../api/patterns.ts';
 import type { Static } from 'typebox';
@@ -15,8 +16,8 @@ import { sayToReader } from '../../sign-in/reader.ts';
 import { shortId } from '../../sign-in/secret.ts';
 import { patternView } from '../../views/pattern-view.ts';
 import { answers } from '../common/answers.ts';
-import { predictedNow } from './predicted-now.ts';
-import { endedStays, knownPattern, knownStorage, PatternId, performOnPattern } from './known-pattern.ts';
+import { predictedAt } from './predicted-at.ts';
+import { knownPattern, knownStorage, PatternId, performOnPattern } from './known-pattern.ts';
 
 const ID_LENGTH = 8;
 
@@ -32,24 +33,6 @@ const doneAt = (pattern: Pattern, asked: string | undefined, now: EpochMillis): 
   const at = instantOf(asked, '/body/at');
   if (at > now) throw fieldProblem('/body/at', 'field-in-the-future');
   return epochMillis(Math.max(at, Date.parse(pattern.madeAt)));
-};
-
-/** Out of the lab it lies nowhere. */
-const staysAfter = (
-  pattern: Pattern,
-  { kind, at }: LifeAct,
-  station: string | undefined,
-): Pattern['stays'] => {
-  if (kind === 'sent-for-try-in') return endedStays(pattern, at);
-  const last = pattern.stays.at(-1);
-  if (kind !== 'returned' || last === undefined || last.to === null) return pattern.stays;
-  return [...pattern.stays, { station: station ?? last.station, from: at, to: null }];
-};
-
-const staysWithout = ({ stays }: Pattern, { kind, at }: LifeAct): Pattern['stays'] => {
-  const last = stays.at(-1);
-  if (kind === 'sent-for-try-in' && last?.to === at) return [...stays.slice(0, -1), { ...last, to: null }];
-  return kind === 'returned' && stays.length > 1 && last?.from === at ? stays.slice(0, -1) : stays;
 };
 
 const lifeActOf = (
@@ -93,15 +76,20 @@ export const recordLifeAct = (app: App, context: ServerContext): void => {
       const station = body.station === undefined ? undefined : knownStorage(running, body.station);
       const now = running.now();
       const by = actorName(actorOf(request));
-      const predicted = body.kind === 'seated' ? predictedNow(running, before) : undefined;
+      const asOf = doneAt(before, body.at, now);
+      const predicted = body.kind === 'seated' ? predictedAt(running, before, asOf) : undefined;
       const done = {
-        ...lifeActOf(body, doneAt(before, body.at, now), now, by),
+        ...lifeActOf(body, asOf, now, by),
         ...(predicted !== undefined && { predicted }),
       };
       const acts = [...(before.acts ?? []), done].toSorted(
         (first, second) => Date.parse(first.at) - Date.parse(second.at),
       );
-      const after = { ...before, acts, stays: staysAfter(before, done, station) };
+      const after = {
+        ...before,
+        acts,
+        stays: before.fate === null ? staysWithAct(before, done, station) : before.stays,
+      };
       const { id, kind } = done;
       const at = epochMillis(Date.parse(done.at));
       await performOnPattern(
@@ -136,7 +124,11 @@ export const undoLifeAct = (app: App, context: ServerContext): void => {
       // Undone already, by this phone before or by another.
       if (undone === undefined) return patternView(running, before, sayToReader(request, running));
       const acts = (before.acts ?? []).filter(({ id }) => id !== undone.id);
-      const after = { ...before, acts, stays: staysWithout(before, undone) };
+      const after = {
+        ...before,
+        acts,
+        stays: before.fate === null ? staysWithoutAct(before, undone) : before.stays,
+      };
       const by = actorName(actorOf(request));
       const { id, kind } = undone;
       await performOnPattern(

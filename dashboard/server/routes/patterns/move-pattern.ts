@@ -13,10 +13,11 @@ import { patternView } from '../../views/pattern-view.ts';
 import { answers } from '../common/answers.ts';
 import { endedStays, knownStorage, PatternId, performOnPattern, waitingPattern } from './known-pattern.ts';
 
-/** Not before it was laid where it lies, not in the future. */
+/** Not before it was laid where it lies, or left, and not in the future. */
 const movedAt = (pattern: Pattern, asked: string | undefined, now: EpochMillis): EpochMillis => {
   if (asked === undefined) return now;
-  const laid = Date.parse(pattern.stays.at(-1)?.from ?? pattern.madeAt);
+  const last = pattern.stays.at(-1);
+  const laid = Date.parse(last?.to ?? last?.from ?? pattern.madeAt);
   return epochMillis(Math.min(now, Math.max(laid, instantOf(asked, '/body/at'))));
 };
 
@@ -37,7 +38,9 @@ export const movePattern = (app: App, context: ServerContext): void => {
     async (request) => {
       const before = waitingPattern(running, request.params.id);
       const station = knownStorage(running, request.body.station);
-      if (before.stays.at(-1)?.station === station)
+      const last = before.stays.at(-1);
+      // One that was away lies nowhere until it is laid somewhere again.
+      if (last?.station === station && last.to === null)
         return patternView(running, before, sayToReader(request, running));
       const at = iso(movedAt(before, request.body.at, running.now()));
       const after = { ...before, stays: [...endedStays(before, at), { station, from: at, to: null }] };

@@ -1,16 +1,21 @@
-// What is predicted of a waiting pattern at this moment, to be written down with a measurement or with its investing.
+// What was predicted of a waiting pattern at the moment of a measurement or of its investing, to be written down with it:
+// entered on Monday, Friday's measurement stands beside Friday's prediction.
 
 import { patternsWaxClass } from '../../../../lab/limits.ts';
 import type { Pattern } from '../../../../lab/pattern.ts';
 import { patternLife } from '../../../../lab/pattern-life.ts';
 import type { PredictedFit } from '../../../../lab/predicted-fit.ts';
-import { MILLIS_PER_HOUR } from '../../../../wax/units.ts';
+import { type EpochMillis, MILLIS_PER_HOUR } from '../../../../wax/units.ts';
 import type { RunningLab } from '../../../queries/running-lab.ts';
 import { iso } from '../../base/instant.ts';
 
 /** Undefined where nothing is predicted: it ended, or no temperature of it is known. */
-export const predictedNow = (running: RunningLab, pattern: Pattern): PredictedFit | undefined => {
-  const outlook = pattern.fate === null ? running.patternOutlook?.(pattern.id) : undefined;
+export const predictedAt = (
+  running: RunningLab,
+  pattern: Pattern,
+  asOf: EpochMillis,
+): PredictedFit | undefined => {
+  const outlook = pattern.fate === null ? running.patternOutlook?.(pattern.id, asOf) : undefined;
   if (outlook === undefined || outlook.verdict.permanent === null) return undefined;
   const { at, permanent, values } = outlook.verdict;
   const { periods, misfit } = patternLife(pattern, at);
