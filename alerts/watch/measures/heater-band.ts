@@ -47,6 +47,9 @@ interface Reference {
   readonly since: number;
   /** Natural logarithm of rise and fall together, kelvins a minute; absent: no cycle has closed since it is kept. */
   readonly pace?: number;
+  /** Lowest and highest median top of some cycles in its first hours, °C; absent: not measured then. */
+  readonly lowest?: number;
+  readonly highest?: number;
 }
 
 export interface UsualBand {
@@ -79,6 +82,12 @@ const FADE = 0.005;
 /** Kelvins above the usual top that work may bring about. */
 const HIGHEST_AT_WORK = 5;
 const REFERENCE_CYCLES = 60;
+const FEWEST_RANGE = 16;
+const RANGE_MILLIS = 20 * 60 * MILLIS_PER_MINUTE;
+const TOP_CYCLES = 8;
+
+const medianOf = (values: readonly number[]): number =>
+  [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)] ?? 0;
 
 export const startBand = (at: number, celsius: number): HeaterBand => ({
   going: 0,
@@ -187,6 +196,7 @@ export function learnCycle(band: HeaterBand): void {
 function learnReference(band: HeaterBand, cycle: HeatCycle): void {
   const { at, high } = cycle;
   const cycles = band.reference?.cycles ?? 0;
+  if (band.reference !== null && cycles >= FEWEST_RANGE) learnRange(band, band.reference, at);
   if (cycles >= REFERENCE_CYCLES) return;
   const before = band.reference?.high ?? high;
   const newest = cycle.riseSeconds === 0 ? band.reference?.pace : paceOf(cycle);
@@ -196,8 +206,35 @@ function learnReference(band: HeaterBand, cycle: HeatCycle): void {
     cycles: cycles + 1,
     since: band.reference?.since ?? at,
     ...(pace !== undefined && newest !== undefined && { pace: pace + (newest - pace) / (cycles + 1) }),
+    ...rangeOf(band.reference),
   };
 }
+
+/** Median top of the newest cycles whose tops lie above, and the first of them; null while there are too few. */
+export function newestTop(
+  cycles: readonly HeatCycle[],
+  above: number,
+): { readonly cycles: readonly HeatCycle[]; readonly top: number } | null {
+  const newest = cycles.filter(({ high }) => high > above).slice(-TOP_CYCLES);
+  return newest.length < TOP_CYCLES
+    ? null
+    : { cycles: newest, top: medianOf(newest.map(({ high }) => high)) };
+}
+
+/** Work and rest may make two levels of tops, each kept for an hour: both are those of the first day. */
+function learnRange(band: HeaterBand, reference: Reference, at: number): void {
+  if (at - reference.since > RANGE_MILLIS) return;
+  const newest = newestTop(band.cycles, band.usual?.low ?? 0);
+  if (newest === null) return;
+  const { top } = newest;
+  const { highest = top, lowest = top } = reference;
+  band.reference = { ...reference, lowest: Math.min(lowest, top), highest: Math.max(highest, top) };
+}
+
+const rangeOf = (reference: Reference | null): Pick<Reference, 'lowest' | 'highest'> =>
+  reference?.lowest === undefined || reference.highest === undefined
+    ? {}
+    : { lowest: reference.lowest, highest: reference.highest };
 
 /**
  * Natural logarithm of how fast a cycle rises and falls, both together, in kelvins a minute: the power of its heater

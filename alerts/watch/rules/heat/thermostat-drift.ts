@@ -29,6 +29,14 @@ const FEWEST_UNDISTURBED = 4;
 const isUndisturbed = (cycles: readonly HeatCycle[]): boolean =>
   withoutWork(cycles.slice(-WINDOW_CYCLES)).length >= FEWEST_UNDISTURBED;
 
+/**
+ * Of the usual band above its low end. A contact that bounces turns within the band; tops below are those of a pot that
+ * loses more than usual: cold pieces, a lid off.
+ */
+const SUNK_SHARE = 0.3;
+const isSunk = (cycles: readonly HeatCycle[], { high, low }: Swing): boolean =>
+  cycles.some((cycle) => cycle.high < low + SUNK_SHARE * (high - low));
+
 const withoutWork = (cycles: readonly HeatCycle[]): readonly HeatCycle[] =>
   cycles.filter(({ disturbed }) => !disturbed);
 
@@ -113,7 +121,7 @@ export const thermostatDrift = stationRule({
   kind: 'thermostat-drift',
   priority: 'medium',
   formula:
-    'of 7 cycles, nobody at work in 4 of them, twice in a row: median difference of successive tops > max(0.4 K, share · usual band, 5 · usual) and rise + fall in K/min < power share · usual; or of the newest 5, nobody at work in them, all differences of successive tops but one > max(0.3 K, 0.15 · usual band, 5 · usual), rise in K/min < power share · usual and rise + fall < 0.9 · usual; or median period of the newest 5 cycles < usual period / ratio',
+    'no top of the newest 7 cycles < usual low + 0.3 · usual band, and of 7 cycles, nobody at work in 4 of them, twice in a row: median difference of successive tops > max(0.4 K, share · usual band, 5 · usual) and rise + fall in K/min < power share · usual; or of the newest 5, nobody at work in them, all differences of successive tops but one > max(0.3 K, 0.15 · usual band, 5 · usual), rise in K/min < power share · usual and rise + fall < 0.9 · usual; or median period of the newest 5 cycles < usual period / ratio',
   parameters: {
     ratio: parameter('count', 1.8, [1.1, 5]),
     scatter_share: parameter('share', 0.1, [0.02, 1]),
@@ -135,8 +143,9 @@ export const thermostatDrift = stationRule({
     const isFast =
       width >= LEAST_BAND && isFasterThan(band.cycles, at, longestMillis, usualPeriod / p.ratio, width / 2);
     const isUneven =
-      (isRagged(rhythm, width, p.scatter_share, p.power_share) && isUndisturbed(band.cycles)) ||
-      isRaggedOfLate(band.cycles, at, usual, rhythm.scatter, p.power_share);
+      !isSunk(band.cycles.slice(-WINDOW_CYCLES), usual) &&
+      ((isRagged(rhythm, width, p.scatter_share, p.power_share) && isUndisturbed(band.cycles)) ||
+        isRaggedOfLate(band.cycles, at, usual, rhythm.scatter, p.power_share));
     if (!isFast && !isUneven) return 'gone';
     const newest = band.cycles.slice(-FAST_CYCLES).filter((cycle) => at - cycle.at < longestMillis);
     const { period, swing } = mediansOf(newest);

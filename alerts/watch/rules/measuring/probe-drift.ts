@@ -2,13 +2,12 @@
 // temperature of the room: the probe drifts, or the thermostat's sensor does.
 
 import { holdsMeltedWax } from '../../../../lab/station-kinds.ts';
-import { type HeatCycle, paceOf } from '../../measures/heater-band.ts';
+import { type HeatCycle, newestTop, paceOf } from '../../measures/heater-band.ts';
 import { type Rest, restShift } from '../../measures/rest.ts';
 import type { Evaluation } from '../../rule/condition-timer.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 
-const NEWEST_CYCLES = 8;
 const FEWEST_REFERENCE = 40;
 const REFERENCE_MILLIS = 20 * 3_600_000;
 /** Logarithm of how much faster or slower than in its first days it cycles: it holds less wax, or more, or is weaker. */
@@ -35,9 +34,9 @@ const remembered = new WeakMap<readonly HeatCycle[], Tops>();
 function newestTops(cycles: readonly HeatCycle[], above: number): Tops {
   const before = remembered.get(cycles);
   if (before?.above === above) return before;
-  const newest = cycles.filter(({ high }) => high > above).slice(-NEWEST_CYCLES);
-  const oldestAt = newest.length < NEWEST_CYCLES ? null : (newest[0]?.at ?? null);
-  const [top, pace] = [medianOf(newest.map(({ high }) => high)), medianOf(newest.map(paceOf))];
+  const newest = newestTop(cycles, above);
+  const oldestAt = newest?.cycles[0]?.at ?? null;
+  const [top, pace] = [newest?.top ?? 0, medianOf((newest?.cycles ?? []).map(paceOf))];
   const tops = { above, oldestAt, top, pace };
   remembered.set(cycles, tops);
   return tops;
@@ -55,7 +54,7 @@ export const probeDrift = stationRule({
   kind: 'probe-drift',
   priority: 'medium',
   formula:
-    '|median top of the newest 8 cycles − top of the first days| > limit while rise + fall in K/min differ from those days by < 15 %; while off for hours: |T − T of the places around it − what that usually is| > limit',
+    'median top of the newest 8 cycles further from the top of the first days than ever in the first 20 h, by > limit, while rise + fall in K/min differ from those days by < 15 %; while off for hours: |T − T of the places around it − what that usually is| > limit',
   parameters: {
     limit_celsius_difference: parameter('celsius_difference', 1.2, [0.3, 10]),
     on_delay_seconds: onDelay(1800),
@@ -74,7 +73,8 @@ export const probeDrift = stationRule({
     const { oldestAt, pace, top } = newestTops(band.cycles, usual.low);
     if (oldestAt === null || at - oldestAt > 8 * 3_600_000) return unjudged;
     if (Math.abs(pace - (reference.pace ?? pace)) > MOST_PACE_CHANGE) return unjudged;
-    const crept = top - reference.high;
+    const { high, highest = high, lowest = high } = reference;
+    const crept = top - Math.min(Math.max(top, Math.min(high, lowest)), Math.max(high, highest));
     const limit = Math.max(p.limit_celsius_difference, 4 * usual.spread);
     if (Math.abs(crept) <= limit) return Math.abs(crept) <= 0.7 * limit ? 'gone' : 'between';
     return { evidence: { how: 'working', value_celsius: top, usual_celsius: reference.high } };
