@@ -121,6 +121,37 @@ describe('a lab that goes dark', () => {
   });
 });
 
+describe('a gateway that comes back after a silence', () => {
+  const shared = labOf(
+    [dipPot, shelf],
+    [probeOf('p1', 'pot-1', { gateway: 'g1' }), probeOf('s1', 'shelf-1', { gateway: 'g1' })],
+  );
+  const both = (from: number, to: number, probes: readonly ProbeId[]): readonly Entry[] =>
+    time(from, to, probes).map((entry) => (entry.kind === 'readings' ? { ...entry, gateway: 'g1' } : entry));
+  const silent = [...both(0, 1200, ['p1', 's1']), ...both(1200, 4800, [])];
+
+  it('is one cause: a probe that sends a minute after the other is not blamed', () => {
+    const back = [...both(4800, 4860, ['p1']), ...both(4860, 6000, ['p1', 's1'])];
+    expect(called(changesOf([...silent, ...back], shared))).toEqual(['g1 gateway-lost']);
+  });
+
+  it('leaves a probe that does not come back to be raised by itself, after its usual time', () => {
+    const changes = changesOf([...silent, ...both(4800, 6600, ['p1'])], shared);
+    expect(called(changes)).toEqual(['g1 gateway-lost', 's1 probe-silent']);
+    const raised = changes.find(({ kind, alarm }) => kind === 'raised' && alarm.subject === 's1');
+    expect(((raised?.at ?? 0) - instant(4800)) / 1000).toBeGreaterThan(300);
+  });
+
+  it('is raised within ten minutes of its last reading, sooner than one of its probes would be', () => {
+    const seconds = (entries: readonly Entry[]) => {
+      const raised = changesOf(entries, shared).find(({ kind }) => kind === 'raised');
+      return ((raised?.at ?? 0) - instant(1190)) / 1000;
+    };
+    expect(seconds(silent)).toBeLessThanOrEqual(480);
+    expect(seconds([...both(0, 1200, ['p1', 's1']), ...both(1200, 4800, ['p1'])])).toBeGreaterThan(595);
+  });
+});
+
 describe('a lab that never received anything', () => {
   it('raises one alarm for all its gateways, before any of them is silent by itself', () => {
     const changes = changesOf(time(0, 1800, []));

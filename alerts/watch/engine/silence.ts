@@ -71,7 +71,13 @@ function evaluateGateway(draft: Draft, plan: ExpectedGateway, moment: Moment, da
   if (silence.evaluations.length === 0) return;
   const own = darknessOf(draft.parts[key]?.conditions['gateway-lost']);
   const cover = own === 'none' || darkness === 'dark' ? darkness : own;
-  for (const evaluation of silence.evaluations) applySilence(draft, evaluation, cover, moment);
+  // From the moment that the gateway is back its probes have their usual time to send again.
+  const isJustBack = draft.parts[key]?.backAt === moment.at;
+  for (const evaluation of silence.evaluations) {
+    const { memory: probe, planned } = evaluation;
+    if (isJustBack && probe.conditions[planned.rule.kind] === undefined) continue;
+    applySilence(draft, evaluation, cover, moment);
+  }
 }
 
 /** Apart from the loop, where what it captures would be allocated at every tick. */
@@ -191,7 +197,8 @@ function silenceOf(draft: Draft, { probes }: ExpectedGateway, gateway: GatewayMe
       const { kind } = planned.rule;
       const evaluation = planned.rule.evaluate(input, planned.values, isOn(memory.conditions, kind));
       const holds = typeof evaluation !== 'string';
-      if (holds && kind === 'probe-silent') silentProbes += 1;
+      // Not yet silent by itself, it counts among the probes of a gateway.
+      if (kind === 'probe-silent' && evaluation !== 'gone') silentProbes += 1;
       if (!holds && memory.conditions[kind] === undefined) {
         until = Math.min(until, planned.rule.quietUntil?.(input, planned.values) ?? 0);
         continue;

@@ -14,7 +14,7 @@ const LEAST_FALL = 3;
 /** A thermostat moves each of them meanwhile, kelvins. */
 const ALIKE = 3;
 /** Of a rise that no leap was seen in: kelvins, the share of it by which both may differ, and how long it takes. */
-const LEAST_RISE = 4;
+const LEAST_RISE = 5;
 const ALIKE_SHARE = 0.35;
 const RISING_MILLIS = 90_000;
 

@@ -55,8 +55,8 @@ export function plausibleClimb(
 
 const leastLeap = (resolutionKelvin: number): number => Math.max(LEAST_LEAP, LEAST_STEPS * resolutionKelvin);
 
-/** Of the fastest climb; the heater's own power makes less than this. Engineering estimate. */
-const BEYOND_ITS_POWER = 0.5;
+/** Of the fastest climb; a heater that rises unevenly comes near half of it. Engineering estimate. */
+const BEYOND_ITS_POWER = 0.75;
 
 /**
  * Whether a rise to the present value within `millis` was faster than the heater's own power makes it; of hot wax
