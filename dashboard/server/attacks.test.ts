@@ -291,6 +291,30 @@ describe('attacks on the server', () => {
     screen.destroy();
   });
 
+  it('ends a connection that sends many requests ahead and reads no answer, and answers a few sent ahead', async () => {
+    test = await serverForTests();
+    const port = Number(new URL(await test.server.listen({ host: '127.0.0.1', port: 0 })).port);
+    const request = 'GET /api/openapi.json HTTP/1.1\r\nhost: localhost\r\n\r\n';
+    const { byteLength: size } = Buffer.from(
+      await (await fetch(`http://127.0.0.1:${port}/api/openapi.json`)).text(),
+    );
+    const before = process.memoryUsage().rss;
+    const greedy = connect(port, '127.0.0.1').pause();
+    greedy.on('error', () => {});
+    const ended = new Promise((resolve) => greedy.once('close', resolve));
+    greedy.write(request.repeat(1000));
+    greedy.resume();
+    await ended;
+    expect(process.memoryUsage().rss - before).toBeLessThan(100 * size);
+
+    const patient = connect(port, '127.0.0.1');
+    let text = '';
+    patient.on('data', (chunk) => (text += chunk));
+    patient.write('GET /api/health HTTP/1.1\r\nhost: localhost\r\n\r\n'.repeat(5));
+    await expect.poll(() => text.split('HTTP/1.1 200').length - 1).toBe(5);
+    patient.destroy();
+  });
+
   it('writes nothing personal into the log', async () => {
     const lines: string[] = [];
     test = await serverForTests({ log: { level: 'trace', stream: { write: (line) => lines.push(line) } } });

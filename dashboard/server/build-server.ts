@@ -30,6 +30,7 @@ import { refuseForeignHost, refuseForeignOrigin } from './sign-in/origin.ts';
 import { sayToReader } from './sign-in/reader.ts';
 import { openSignIn } from './sign-in/sign-in.ts';
 import { staticFiles } from './static-files.ts';
+import { limitUnanswered } from './unanswered-requests.ts';
 import { alarmView } from './views/alarm-view.ts';
 import { hostNamesNow } from './views/host-names-now.ts';
 import { probeView } from './views/probe-view.ts';
@@ -89,6 +90,7 @@ export const buildServer = (running: RunningLab, options: ServerOptions): Fastif
 
   app.setValidatorCompiler(TypeBoxValidatorCompiler);
   app.setErrorHandler(answerProblem);
+  limitUnanswered(app);
   jsonBodies(app);
   securityHeaders(app, insistOnHttps);
   const names = (): readonly string[] =>

@@ -15,7 +15,7 @@ import { joinAsFirst, type LabProcess } from './lab-process.ts';
 import { until } from './until.ts';
 
 /** What is not there by then is counted as missing. */
-const PATIENCE_MILLIS = 120_000;
+const PATIENCE_MILLIS = 300_000;
 
 /** Not that of the other readings: their instants lie months back, and a clock is measured for each gateway. */
 const GATEWAY = 'gw-hot';
