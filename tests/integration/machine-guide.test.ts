@@ -16,7 +16,7 @@ const [overHttp = '', overMqtt = ''] = [
   ...readFileSync(resolve('docs/phone.md'), 'utf8').matchAll(/```sh\n(.*?openssl.*?)```/gs),
 ].map(([, block = '']) => block);
 
-it('a change is signed so that openssl alone tells it from a forged one, by webhook and over MQTT', async () => {
+it('a change that was forged does not bear the signature that openssl alone works out, by webhook and over MQTT', async () => {
   const folder = await temporaryFolder();
   const posts: { readonly body: string; readonly headers: IncomingHttpHeaders }[] = [];
   const receiver = createServer((request, response) => {
