@@ -150,8 +150,8 @@ describe('import', () => {
       '4 rows: 0 new, 2 there already, 2 refused',
     ]);
     expect(printed.join('\n')).toContain(`${file}:4: "31.02.2026 08:00:00" is no instant`);
-    const kept = await withStore((store) => store.raw(everything));
-    expect(kept).toEqual([
+    const stored = await withStore((store) => store.raw(everything));
+    expect(stored).toEqual([
       reading('pot-wax', Date.UTC(2026, 2, 2, 7), 90),
       reading('pot-wax', Date.UTC(2026, 2, 2, 7, 1), 95.5),
     ]);
@@ -163,8 +163,8 @@ describe('import', () => {
     const nowhere = join(folder, 'none.csv');
     expect(await runVerb('import', [nowhere, ...mapping, ...clock, '--data', data])).toBe(2);
     expect(printed.join('\n')).toContain(`there is no file ${nowhere}`);
-    const other = mapping.with(1, 'Time');
-    expect(await runVerb('import', [file, ...other, ...clock, '--data', data])).toBe(2);
+    const wrongMapping = mapping.with(1, 'Time');
+    expect(await runVerb('import', [file, ...wrongMapping, ...clock, '--data', data])).toBe(2);
     expect(printed.join('\n')).toContain('has no column Time; it has When, Temp F, Note');
   });
 

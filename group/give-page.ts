@@ -81,11 +81,11 @@ function figureInputs(subject: OfferSubject, fields: Fields, language: string): 
     input(`value.${name}`, label, hint, fields, 'number');
   if (subject.what === 'rule') {
     const { place, rule } = subject;
-    const known = ownEntry(RULES, rule);
+    const definition = ownEntry(RULES, rule);
     const rules = RULES_BY_PLACE.at(PLACES.find((listed) => listed === place) ?? 'lab');
-    if (known === undefined || ownEntry(rules, rule) === undefined) return null;
-    const bounds = Object.entries(known.parameters)
-      .filter(([name]) => placesOf(known, name).some((listed) => listed === place))
+    if (definition === undefined || ownEntry(rules, rule) === undefined) return null;
+    const bounds = Object.entries(definition.parameters)
+      .filter(([name]) => placesOf(definition, name).some((listed) => listed === place))
       .map(([name, { default: usual, high, low }]) => {
         const [from, to, now] = [low, high, usual].map((figure) => figureValue(language, figure));
         return value(
@@ -94,7 +94,7 @@ function figureInputs(subject: OfferSubject, fields: Fields, language: string): 
           say('group.give-bounds', { low: from ?? '', high: to ?? '', usual: now ?? '' }),
         );
       });
-    const switching = known.mayBeSwitchedOff
+    const switching = definition.mayBeSwitchedOff
       ? `<p>${select('enabled', say('group.rule-enabled'), [
           ['', say('group.give-as-is')],
           ['on', say('group.on')],

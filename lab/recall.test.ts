@@ -82,7 +82,7 @@ describe('a recall', () => {
       fc.property(fc.integer({ min: 0, max: 10 }), (day) => {
         const madeAt = new Date(Date.parse(charge.startedAt) + day * 86_400_000).toISOString();
         const made = pattern('ANY', madeAt, { charge: charge.id });
-        const shares = [GREEN, BLUE].flatMap((one) => recall([one], [charge], [made]).patterns);
+        const shares = [GREEN, BLUE].flatMap((searched) => recall([searched], [charge], [made]).patterns);
         expect(shares.reduce((sum, { share }) => sum + share, 0)).toBeCloseTo(1, 12);
       }),
     );

@@ -80,8 +80,8 @@ describe('a lab written down', () => {
     namesOnLockScreen: fc.boolean(),
     morningHeartbeat: fc.boolean(),
   });
-  const unique = <T extends { readonly id: string }>(one: fc.Arbitrary<T>) =>
-    fc.uniqueArray(one, { maxLength: 6, selector: (thing) => thing.id });
+  const unique = <T extends { readonly id: string }>(items: fc.Arbitrary<T>) =>
+    fc.uniqueArray(items, { maxLength: 6, selector: (thing) => thing.id });
   const lab: fc.Arbitrary<Lab> = fc
     .record({
       site: fc.record({

@@ -287,7 +287,7 @@ it('every plain number of a burst is kept, and the hottest of it is seen', async
       ),
   );
   await take(...burst);
-  const kept = await rows();
-  expect(kept).toHaveLength(600);
-  expect(kept.filter(({ celsius }) => celsius === 160)).toHaveLength(10);
+  const stored = await rows();
+  expect(stored).toHaveLength(600);
+  expect(stored.filter(({ celsius }) => celsius === 160)).toHaveLength(10);
 });

@@ -7,22 +7,22 @@ import { pathToFileURL } from 'node:url';
 import { ensureBuilt, ensureInstalled, root, run } from './ready.mjs';
 
 const folder = join(root, 'tests', 'bench');
-const known = readdirSync(folder)
+const benches = readdirSync(folder)
   .filter((file) => file.endsWith('.ts'))
   .map((file) => file.slice(0, -'.ts'.length));
 /** A day without a part; a thousand kills of the process; ten million messages. */
 const ONLY_BY_NAME = ['away', 'kill', 'malformed'];
 const wanted = process.argv.slice(2);
-const unknown = wanted.find((name) => !known.includes(name));
+const unknown = wanted.find((name) => !benches.includes(name));
 if (unknown !== undefined) {
-  console.error(`waxwarden bench: no bench is called "${unknown}"; there are: ${known.join(', ')}.`);
+  console.error(`waxwarden bench: no bench is called "${unknown}"; there are: ${benches.join(', ')}.`);
   process.exit(2);
 }
 ensureInstalled();
 await ensureBuilt();
 const out = join(root, 'dist', 'bench');
 run(join(root, 'node_modules', '.bin', 'tsc'), ['-p', 'tests/bench']);
-for (const name of wanted.length > 0 ? wanted : known.filter((name) => !ONLY_BY_NAME.includes(name))) {
+for (const name of wanted.length > 0 ? wanted : benches.filter((name) => !ONLY_BY_NAME.includes(name))) {
   const file = join(out, 'tests', 'bench', `${name}.js`);
   if (!existsSync(file)) throw new Error(`the bench ${name} was not built`);
   const { run: runBench } = await import(pathToFileURL(file).href);

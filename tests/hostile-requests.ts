@@ -91,11 +91,11 @@ const textOf = (schema: Schema, { ids, now }: Surroundings, field: string): fc.A
   if (schema.format === 'date-time') return instant;
   if (schema.format === 'date') return instant.map((at) => at.slice(0, 10));
   const pattern = new RegExp(schema.pattern ?? '', 'u');
-  const fitting = candidates.filter((one) => pattern.test(one));
+  const fitting = candidates.filter((each) => pattern.test(each));
   if (schema.pattern === DAY) return instant.map((at) => at.slice(0, 10));
   const isPlain = schema.pattern === undefined || /^\^\[\^|^\\S$|\(\?/.test(schema.pattern);
   const matching = isPlain ? text : fc.stringMatching(pattern);
-  const made = matching.map((one) => one.slice(0, schema.maxLength ?? 200));
+  const made = matching.map((each) => each.slice(0, schema.maxLength ?? 200));
   if (fitting.length === 0) return made;
   return fc.oneof(
     { weight: 1, arbitrary: made },
@@ -114,7 +114,7 @@ const numberOf = ({ type, minimum, exclusiveMinimum, maximum }: Schema): fc.Arbi
 /** What a schema takes, as far as it says. */
 function fittingValue(schema: Schema, around: Surroundings, field = ''): fc.Arbitrary<unknown> {
   if (schema.anyOf !== undefined)
-    return fc.oneof(...schema.anyOf.map((one) => fittingValue(one, around, field)));
+    return fc.oneof(...schema.anyOf.map((each) => fittingValue(each, around, field)));
   if (schema.enum !== undefined) return fc.constantFrom(...schema.enum);
   if (schema.const !== undefined) return fc.constant(schema.const);
   const [type] = typeof schema.type === 'string' ? [schema.type] : (schema.type ?? []);
@@ -123,7 +123,7 @@ function fittingValue(schema: Schema, around: Surroundings, field = ''): fc.Arbi
       const required = new Set(schema.required);
       const fields = Object.entries(schema.properties ?? {});
       const given = fc.record(
-        Object.fromEntries(fields.map(([name, one]) => [name, fittingValue(one, around, name)])),
+        Object.fromEntries(fields.map(([name, each]) => [name, fittingValue(each, around, name)])),
         {
           requiredKeys: fields.map(([name]) => name).filter((name) => required.has(name)),
         },
@@ -169,8 +169,8 @@ function withPart(value: unknown, place: number, part: unknown): unknown {
   const entry = entries[index];
   if (entry === undefined) return part;
   const inner = withPart(entry[1], place * (entries.length + 1) - index, part);
-  if (Array.isArray(value)) return value.map((one: unknown, at) => (at === index ? inner : one));
-  return Object.fromEntries(entries.map(([key, one], at) => [key, at === index ? inner : one]));
+  if (Array.isArray(value)) return value.map((each: unknown, at) => (at === index ? inner : each));
+  return Object.fromEntries(entries.map(([key, each], at) => [key, at === index ? inner : each]));
 }
 
 const oftenRight = (right: fc.Arbitrary<unknown>): fc.Arbitrary<unknown> =>

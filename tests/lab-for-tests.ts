@@ -77,8 +77,8 @@ export const labForTests = (
   });
   repository.saveStation(POT);
   repository.saveStation(SHELF);
-  const known = { gateway: 'gw-1', correction_celsius: 0, uncertainty_celsius: 0.5 };
-  repository.saveProbe({ id: 'pot-1-a', station: 'pot-1', ...known });
+  const trusted = { gateway: 'gw-1', correction_celsius: 0, uncertainty_celsius: 0.5 };
+  repository.saveProbe({ id: 'pot-1-a', station: 'pot-1', ...trusted });
   const store = openSqliteStore(database);
   const entryRecord = openEntryRecord(database);
   const alarms = new Map<string, Alarm>();

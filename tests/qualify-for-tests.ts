@@ -68,8 +68,8 @@ export const run = (lab: Lab, ...entries: readonly Entry[]) => {
     // Parts are persisted, so what JSON cannot carry must not matter.
     state = JSON.parse(JSON.stringify(step.state)) as QualifyState;
     if (entry.kind !== 'readings') continue;
-    const [kept] = step.entry?.kind === 'readings' ? step.entry.readings : [];
-    outcomes.push(kept === undefined ? (step.rejections[0]?.code ?? 'nothing') : kept.quality);
+    const [qualified] = step.entry?.kind === 'readings' ? step.entry.readings : [];
+    outcomes.push(qualified === undefined ? (step.rejections[0]?.code ?? 'nothing') : qualified.quality);
   }
   return { outcomes, state };
 };

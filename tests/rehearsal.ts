@@ -92,11 +92,11 @@ export const actAt = (second: number, act: Act): ActEntry => ({
 /** The entries as the rules see them: times corrected, what was there before left out. */
 export function qualified(entries: readonly Entry[], lab: Lab): readonly Entry[] {
   const parts: QualifyParts = {};
-  const kept = new Map<string, number>();
+  const stored = new Map<string, number>();
   return entries.flatMap((raw) => {
-    const { entry } = qualify(parts, raw, lab, (probe, at) => kept.get(`${probe} ${at}`) ?? null);
+    const { entry } = qualify(parts, raw, lab, (probe, at) => stored.get(`${probe} ${at}`) ?? null);
     if (entry?.kind === 'readings')
-      for (const { probe, at, celsius: value } of entry.readings) kept.set(`${probe} ${at}`, value);
+      for (const { probe, at, celsius: value } of entry.readings) stored.set(`${probe} ${at}`, value);
     return entry ?? [];
   });
 }

@@ -49,7 +49,7 @@ export const serverForTests = async (
   });
   await server.ready();
   const browser = (): Browser => {
-    const one: Browser = {
+    const visitor: Browser = {
       cookie: '',
       send: async (method, url, body, headers = {}) => {
         const request: InjectOptions = {
@@ -59,33 +59,33 @@ export const serverForTests = async (
             host: 'localhost:8080',
             origin: 'http://localhost:8080',
             'sec-fetch-site': 'same-origin',
-            ...(one.cookie === '' ? {} : { cookie: one.cookie }),
+            ...(visitor.cookie === '' ? {} : { cookie: visitor.cookie }),
             ...headers,
           },
           ...(body === undefined ? {} : { payload: body }),
         };
         const answer = await server.inject(request);
-        for (const { name, value } of answer.cookies) if (value !== '') one.cookie = `${name}=${value}`;
+        for (const { name, value } of answer.cookies) if (value !== '') visitor.cookie = `${name}=${value}`;
         return answer;
       },
     };
-    return one;
+    return visitor;
   };
   return {
     lab,
     server,
     browser,
     manager: async () => {
-      const one = browser();
+      const visitor = browser();
       const code = firstPersonCode(lab.running, lab.database);
-      await one.send('POST', '/api/join', { code, name: 'Mara', password: PASSWORDS.manager });
-      return one;
+      await visitor.send('POST', '/api/join', { code, name: 'Mara', password: PASSWORDS.manager });
+      return visitor;
     },
     person: async (manager, role, name) => {
       const { code } = (await manager.send('POST', '/api/people', { name, role })).json<{ code: string }>();
-      const one = browser();
-      await one.send('POST', '/api/join', { code, password: PASSWORDS[role] });
-      return one;
+      const visitor = browser();
+      await visitor.send('POST', '/api/join', { code, password: PASSWORDS[role] });
+      return visitor;
     },
     close: async () => {
       await server.close();

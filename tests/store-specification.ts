@@ -117,14 +117,14 @@ export function storeSpecification(name: string, open: () => Promise<StoreUnderT
       await test.commit({
         readings: [reading('dip-wax', START, 150), reading('dip-wax', START + 20_000, 90)],
       });
-      const kept = () =>
+      const stored = () =>
         [0, 1, 10_000, 20_000].map((after) => test.store().celsiusAt('dip-wax', START + after));
-      expect(kept()).toEqual([88, null, 89, 90]);
+      expect(stored()).toEqual([88, null, 89, 90]);
       expect(test.store().celsiusAt('none', START)).toBeNull();
       await test.settled();
       expect((await everything('dip-wax')).map((row) => row.celsius)).toEqual([88, 89, 90]);
       await test.reopen();
-      expect(kept()).toEqual([88, null, 89, 90]);
+      expect(stored()).toEqual([88, null, 89, 90]);
     });
 
     it('puts a late reading in its place', async () => {
@@ -217,7 +217,7 @@ export function storeSpecification(name: string, open: () => Promise<StoreUnderT
             const readings = rows.map(({ after, value, quality }) =>
               reading(probe, START + after, value, quality),
             );
-            const doubled = readings.flatMap((one, index) => (rows[index]?.again ? [one, one] : [one]));
+            const doubled = readings.flatMap((each, index) => (rows[index]?.again ? [each, each] : [each]));
             for (let batch = 0; batch < batches; batch += 1)
               await test.commit({ readings: doubled.filter((_, index) => index % batches === batch) });
             await test.settled();

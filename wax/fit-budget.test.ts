@@ -56,11 +56,11 @@ describe('fit budget', () => {
         fc.double({ min: 0, max: 2, noNaN: true }),
         fc.double({ min: 1, max: 60, noNaN: true }),
         (u, length) => {
-          const one = fitBudget(input(0.4, 1.5, u));
+          const alone = fitBudget(input(0.4, 1.5, u));
           const twice = fitBudget({ ...input(0.4, 1.5, u + 0.1), length: millimetres(2 * length) });
           const base = fitBudget({ ...input(0.4, 1.5, u), length: millimetres(length) });
           return (
-            one.ok &&
+            alone.ok &&
             twice.ok &&
             base.ok &&
             Math.abs(twice.value.balance - 2 * base.value.balance) < 1e-9 &&

@@ -173,10 +173,10 @@ describe('calibration from the bent-stick test', () => {
 
   it('is the same whatever unit of length the openings are in', () => {
     const test = made(THREE, HOURS, randomNormal.source(randomLcg(0.2))(0, 0.08));
-    const one = fitted(test);
+    const first = fitted(test);
     fc.assert(
       fc.property(fc.double({ min: 0.2, max: 5, noNaN: true }), (factor) => {
-        const other = fitted({
+        const second = fitted({
           sticks: test.sticks.map((stick) => ({
             ...stick,
             openings: stick.openings.map(({ hours, millimetres: mm }) => ({
@@ -185,7 +185,7 @@ describe('calibration from the bent-stick test', () => {
             })),
           })),
         });
-        return Math.abs(other.tau.value / one.tau.value - 1) < 1e-3;
+        return Math.abs(second.tau.value / first.tau.value - 1) < 1e-3;
       }),
       { numRuns: 10 },
     );

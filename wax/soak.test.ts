@@ -194,9 +194,9 @@ describe('soft to the core', () => {
   });
 
   it('takes twice the depth for a sheet warmed from one side only', () => {
-    const one = soakTheta(body({ ...SHEET, oneSided: true }, 25));
+    const oneSided = soakTheta(body({ ...SHEET, oneSided: true }, 25));
     const both = soakTheta(body({ kind: 'sheet', thickness: millimetres(4) }, 25));
-    expect(one(100)).toBe(both(100));
+    expect(oneSided(100)).toBe(both(100));
   });
 
   it('knows how warm a lamp makes a surface seem', () => {

@@ -103,8 +103,8 @@ describe('a replay', () => {
   it('is not disturbed by a message that is delivered twice', () => {
     fc.assert(
       fc.property(byArrival, (entries) => {
-        const twice = entries.flatMap((one): readonly Entry[] =>
-          one.kind === 'readings' ? [one, one] : [one],
+        const twice = entries.flatMap((delivered): readonly Entry[] =>
+          delivered.kind === 'readings' ? [delivered, delivered] : [delivered],
         );
         expect(findingsAcross(qualified(twice, lab), [])).toEqual(
           findingsAcross(qualified(entries, lab), []),

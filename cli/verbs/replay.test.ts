@@ -123,9 +123,9 @@ describe('a replay of the store', () => {
   });
 
   it('shows beside another lab file what comes later and what does not come', async () => {
-    const other = join(folder, 'other.yaml');
+    const otherFile = join(folder, 'other.yaml');
     writeFileSync(
-      other,
+      otherFile,
       [
         'site: { id: lab, name: Lab, time_zone: UTC }',
         'stations:',
@@ -138,9 +138,9 @@ describe('a replay of the store', () => {
         '  - { id: pot-wax, gateway: gw, station: pot }',
       ].join('\n'),
     );
-    const lines = await replayed('--beside', other);
+    const lines = await replayed('--beside', otherFile);
     expect(lines.filter((line) => line.includes('over-ceiling')).at(0)).toMatch(/^later by 1\.0 min/);
-    expect(lines.at(-1)).toContain(`${other}: `);
+    expect(lines.at(-1)).toContain(`${otherFile}: `);
   });
 
   it('says that there is nothing in a span without readings', async () => {

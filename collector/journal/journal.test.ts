@@ -110,12 +110,14 @@ describe('the journal', () => {
         writeFileSync(file, readFileSync(file).subarray(0, length));
         const journal = await openJournal(path);
         const whole = offsets.filter((offset) => offset <= length);
-        const kept = whole.at(-1) ?? 0;
-        expect(journal.end()).toBe(kept);
-        expect(journal.tornTail).toEqual(kept === length ? null : { at: kept, bytes: length - kept });
-        expect(readAll(path, 0, kept).entries).toEqual(entries.slice(0, whole.length));
+        const intactBytes = whole.at(-1) ?? 0;
+        expect(journal.end()).toBe(intactBytes);
+        expect(journal.tornTail).toEqual(
+          intactBytes === length ? null : { at: intactBytes, bytes: length - intactBytes },
+        );
+        expect(readAll(path, 0, intactBytes).entries).toEqual(entries.slice(0, whole.length));
         const after = await journal.append([{ kind: 'tick', receivedAt: epochMillis(7) }]);
-        expect(readAll(path, kept, after).entries).toEqual([{ kind: 'tick', receivedAt: 7 }]);
+        expect(readAll(path, intactBytes, after).entries).toEqual([{ kind: 'tick', receivedAt: 7 }]);
         await journal.close();
       }),
       runs,
@@ -138,7 +140,7 @@ describe('the journal', () => {
           const { offsets, damaged, entries: read } = readAll(path, 0, end);
           // A line feed that is flipped away joins two entries, so both are touched.
           const intact = entries.filter((entry) =>
-            read.some((other) => JSON.stringify(other) === JSON.stringify(entry)),
+            read.some((original) => JSON.stringify(original) === JSON.stringify(entry)),
           );
           expect(read.length).toBe(offsets.length);
           expect(read.length).toBeLessThan(entries.length);

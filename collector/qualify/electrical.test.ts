@@ -57,7 +57,7 @@ const run = (probes: readonly Probe[], entries: readonly ReadingsEntry[]) => {
         : [],
     ),
     codes: steps.flatMap(({ rejections }) => rejections.map(({ code }) => code)),
-    kept: steps.map(({ entry: left }) => left !== null && 'electrical' in left),
+    isElectricalLeft: steps.map(({ entry: left }) => left !== null && 'electrical' in left),
   };
 };
 const PT100: Sensor = { kind: 'platinum', element: 'pt100', wires: 4 };
@@ -65,11 +65,11 @@ const K: Sensor = { kind: 'thermocouple', thermocouple: 'K', cold_junction_probe
 
 describe('ohms', () => {
   it('of a described sensor become degrees, corrected like any other reading', () => {
-    const { values, codes, kept } = run(
+    const { values, codes, isElectricalLeft } = run(
       [probe('bare', { sensor: PT100, correction_celsius: 0.5 })],
       [entry([ohms(0, 123.24)])],
     );
-    expect([values, codes, kept]).toEqual([[['bare', 60.5]], [], [false]]);
+    expect([values, codes, isElectricalLeft]).toEqual([[['bare', 60.5]], [], [false]]);
   });
 
   it('of a sensor that nobody described are refused and shown as they came', () => {

@@ -93,7 +93,7 @@ describe('what was taken before', () => {
         quality: 'good' as const,
       })),
     } as Entry);
-    expect(steps[0]?.readings.map((kept) => kept.at)).toEqual([at(5), at(10)]);
+    expect(steps[0]?.readings.map((taken) => taken.at)).toEqual([at(5), at(10)]);
   });
 
   it('leaves the first of two values that one message has for an instant', () => {
@@ -104,7 +104,7 @@ describe('what was taken before', () => {
       quality: 'good' as const,
     }));
     const { steps } = taking({}, { ...reading(0, 60), readings: twice } as Entry);
-    expect(steps[0]?.readings.map((kept) => kept.celsius)).toEqual([60]);
+    expect(steps[0]?.readings.map((taken) => taken.celsius)).toEqual([60]);
     expect(steps[0]?.codes).toEqual(['contradicts-stored']);
   });
 

@@ -121,12 +121,12 @@ function qualifyReadings(
     note(changed, part);
     readings.push({ probe: reading.probe, at: reading.at, celsius: reading.celsius, quality });
   }
-  for (const { reading, kept } of times.contradicting)
+  for (const { reading, inStore } of times.contradicting)
     rejections.push(
       rejectionOfReading(reading, entry, lab, 'contradicts-stored', {
         at: new Date(reading.at).toISOString(),
         celsius: reading.celsius,
-        kept_celsius: kept,
+        kept_celsius: inStore,
       }),
     );
   const part = gatewayPart(entry.gateway);

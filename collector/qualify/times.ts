@@ -13,7 +13,7 @@ export interface Timed<R extends Reading> {
   /** Those that are new, at instants of the lab's time. */
   readonly fresh: readonly R[];
   /** Those that say something else than what is kept of the same instant, with what is kept. */
-  readonly contradicting: readonly { readonly reading: R; readonly kept: number }[];
+  readonly contradicting: readonly { readonly reading: R; readonly inStore: number }[];
   readonly timing: Timing;
   readonly clockLagMillis: number | null;
   readonly clock: GatewayClock | null;
@@ -24,8 +24,8 @@ const CERTAIN_MILLIS = 2 * MILLIS_PER_MINUTE;
 /** Calibration and decoding leave binary noise behind. */
 const SAME_CELSIUS = 1e-6;
 
-const isSame = (kept: number | null, celsius: number): boolean =>
-  kept !== null && Math.abs(kept - celsius) < SAME_CELSIUS;
+const isSame = (inStore: number | null, celsius: number): boolean =>
+  inStore !== null && Math.abs(inStore - celsius) < SAME_CELSIUS;
 
 const NOTHING_KEPT: StoredCelsius = () => null;
 
@@ -107,13 +107,13 @@ function sorted<R extends Reading>(
   stored: StoredCelsius,
 ): Pick<Timed<R>, 'fresh' | 'contradicting'> {
   const fresh: R[] = [];
-  const contradicting: { reading: R; kept: number }[] = [];
+  const contradicting: { reading: R; inStore: number }[] = [];
   const withinMessage = readings.length > 1 ? keptWithin(fresh) : NOTHING_KEPT;
   for (const reading of readings) {
     const { probe, at, celsius } = reading;
-    const kept = withinMessage(probe, at) ?? stored(probe, at);
-    if (kept === null) fresh.push(reading);
-    else if (!isSame(kept, celsius)) contradicting.push({ reading, kept });
+    const inStore = withinMessage(probe, at) ?? stored(probe, at);
+    if (inStore === null) fresh.push(reading);
+    else if (!isSame(inStore, celsius)) contradicting.push({ reading, inStore });
   }
   return { fresh, contradicting };
 }

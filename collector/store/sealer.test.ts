@@ -151,10 +151,10 @@ describe('sealing', () => {
           }
           await commit(drawn.map(({ after, value }) => reading(freshProbe, START + after, value / 16)));
           const ask = { from: epochMillis(START + 5), to: epochMillis(START + 49.7 * MILLIS_PER_HOUR) };
-          const [one, two] = await Promise.all(
+          const [first, second] = await Promise.all(
             [sealedProbe, freshProbe].map((probe) => store.buckets({ ...ask, probe, points })),
           );
-          expect(one).toEqual(two);
+          expect(first).toEqual(second);
         },
       ),
       { numRuns: 25 },

@@ -36,13 +36,13 @@ describe('attacks on the server', () => {
       ['viewer', await test.person(manager, 'viewer', 'Vera')],
       ['technician', await test.person(manager, 'technician', 'Tom')],
     ];
-    const writes = operations(test).filter((one) => one.method !== 'GET');
+    const writes = operations(test).filter((route) => route.method !== 'GET');
     expect(writes.length).toBeGreaterThan(30);
     const state = () => JSON.stringify([test.lab.running.lab(), test.lab.acts]);
     const before = state();
     for (const [role, browser] of people)
       for (const { method, url, needs } of writes) {
-        const permission = ALL_PERMISSIONS.find((one) => one === needs);
+        const permission = ALL_PERMISSIONS.find((listed) => listed === needs);
         if (permission === undefined || mayDo(role, permission)) continue;
         const answer = await browser.send(method, url, {});
         expect([role, method, url, answer.statusCode, answer.json().code]).toEqual([
@@ -58,7 +58,7 @@ describe('attacks on the server', () => {
 
   it('answers nobody anything but health, sign-in, the description and, with its key, the calendar feed', async () => {
     test = await serverForTests();
-    const open = operations(test).filter((one) => one.needs === 'nothing');
+    const open = operations(test).filter((route) => route.needs === 'nothing');
     expect(open.map(({ method, url }) => `${method} ${url}`).sort()).toEqual([
       'DELETE /api/session',
       'GET /api/calendar.ics',
@@ -69,7 +69,7 @@ describe('attacks on the server', () => {
       'POST /api/pair',
       'POST /api/session',
     ]);
-    for (const { method, url } of operations(test).filter((one) => one.needs !== 'nothing')) {
+    for (const { method, url } of operations(test).filter((route) => route.needs !== 'nothing')) {
       const answer = await test.browser().send(method, url, method === 'GET' ? undefined : {});
       expect([method, url, answer.statusCode]).toEqual([method, url, 401]);
     }

@@ -166,7 +166,7 @@ describe('the web server of a demonstration lab', () => {
       buckets: () =>
         Promise.reject(new StoreAway('store-away', { server: 'http://store', reason: 'no answer' })),
     };
-    const other = buildServer(
+    const second = buildServer(
       { ...lab.running, store: away },
       {
         webRoot: null,
@@ -175,12 +175,12 @@ describe('the web server of a demonstration lab', () => {
         alarmWords: (alarm) => ({ message: alarm.rule, meaning: '', action: '', caution: '' }),
       },
     );
-    const stations = await other.inject('/api/stations');
+    const stations = await second.inject('/api/stations');
     expect(stations.json()[0]).toMatchObject({ id: 'pot-1', trend: [] });
-    const readings = await other.inject('/api/readings?probe=pot-1-a');
+    const readings = await second.inject('/api/readings?probe=pot-1-a');
     expect(readings.json()).toMatchObject({ status: 503, code: 'store-away' });
     expect(readings.headers['retry-after']).toBe('5');
-    await other.close();
+    await second.close();
   });
 
   it('shows how every station stands, soon and without its trend, while the store hangs', async () => {
@@ -194,7 +194,7 @@ describe('the web server of a demonstration lab', () => {
         return new Promise(() => {});
       },
     };
-    const other = buildServer(
+    const second = buildServer(
       { ...lab.running, store: hanging },
       {
         webRoot: null,
@@ -203,12 +203,12 @@ describe('the web server of a demonstration lab', () => {
         alarmWords: (alarm) => ({ message: alarm.rule, meaning: '', action: '', caution: '' }),
       },
     );
-    const answers = await Promise.all([1, 2, 3].map(() => other.inject('/api/stations')));
+    const answers = await Promise.all([1, 2, 3].map(() => second.inject('/api/stations')));
     for (const answer of answers)
       expect(answer.json()[0]).toMatchObject({ id: 'pot-1', celsius: 71, condition: 'in-window', trend: [] });
     // Screens that ask meanwhile put no further load on a store that hangs.
     expect(asked).toBe(1);
-    await other.close();
+    await second.close();
   });
 
   it('lists the alarms of one station alone when asked', async () => {

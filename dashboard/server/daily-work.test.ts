@@ -244,7 +244,7 @@ describe('charges, patterns and series over the wire', () => {
     test.lab.pass(600);
     await test.lab.measure('shelf-a', 40);
     const { buckets } = (await manager.send('GET', `/api/patterns/${id}/readings`)).json();
-    expect(buckets.map((one: { mean: number }) => one.mean)).toEqual([21, 22, 17]);
+    expect(buckets.map((point: { mean: number }) => point.mean)).toEqual([21, 22, 17]);
   });
 
   it('takes the hottest probe of a heater, and the mean of the probes elsewhere', async () => {

@@ -185,7 +185,9 @@ describe('the doors of the interface', () => {
   afterAll(() => lab.test.close());
 
   it('need the permissions that stand here', () => {
-    expect(Object.fromEntries(lab.operations.map((one) => [operationName(one), one.needs]))).toEqual(NEEDS);
+    expect(Object.fromEntries(lab.operations.map((route) => [operationName(route), route.needs]))).toEqual(
+      NEEDS,
+    );
   });
 
   it.each(CALLERS)('let %s through where the roles say so and nowhere else', async (caller) => {

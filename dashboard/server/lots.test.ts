@@ -38,7 +38,7 @@ describe('lots over the wire', () => {
 
   it('are entered afterwards, of the filling or of a top-up, and a recall finds the charge by them', async () => {
     const [first, second] = [await add({ lot: 'A' }), await add({ lot: 'B' })];
-    const other = await add({ wax: 'baseplate-hard', lot: 'C' });
+    const lotOfAnotherWax = await add({ wax: 'baseplate-hard', lot: 'C' });
     const { id } = (
       await technician.send('POST', '/api/stations/pot-1/charge', { wax: 'inlay-type-2', grams: 200 })
     ).json();
@@ -58,7 +58,9 @@ describe('lots over the wire', () => {
     const recall = (await technician.send('GET', `/api/recall?lot=${second.id}`)).json();
     expect(JSON.stringify(recall)).toContain(id);
     expect((await enter({ lot: null })).json()).toMatchObject({ lot: null });
-    expect((await enter({ lot: other.id })).json().errors).toMatchObject([{ code: 'lot-of-another-wax' }]);
+    expect((await enter({ lot: lotOfAnotherWax.id })).json().errors).toMatchObject([
+      { code: 'lot-of-another-wax' },
+    ]);
     expect((await enter({ lot: first.id, toppedUpAt: '2031-01-01T00:00:00Z' })).json().errors).toMatchObject([
       { pointer: '/body/toppedUpAt', code: 'no-top-up-then' },
     ]);

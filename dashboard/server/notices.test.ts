@@ -45,11 +45,11 @@ describe('the link that acknowledges', () => {
 
   it('is refused when it is forged, for another alarm, too old, or of somebody who left', async () => {
     const alarm = test.lab.raise('over-ceiling', 'pot-1');
-    const other = test.lab.raise('left-on', 'pot-1');
+    const second = test.lab.raise('left-on', 'pot-1');
     const token = linkFor(alarm);
     const [text = '', signature = ''] = token.split('.');
     const facts = JSON.parse(Buffer.from(text, 'base64url').toString());
-    const changed = Buffer.from(JSON.stringify({ ...facts, alarm: other.id })).toString('base64url');
+    const changed = Buffer.from(JSON.stringify({ ...facts, alarm: second.id })).toString('base64url');
     const codeOf = async (given: string, named?: string) => (await follow(given, named)).json().code;
     expect(await codeOf(`${changed}.${signature}`)).toBe('link-forged');
     expect(await codeOf(`${changed}.${createHmac('sha256', '').update(changed).digest('base64url')}`)).toBe(
@@ -65,13 +65,13 @@ describe('the link that acknowledges', () => {
       `${token}.${signature}x`.slice(0, 40),
     ])
       expect(await codeOf(broken)).toBe('link-forged');
-    expect(await codeOf(token, other.id)).toBe('link-other-alarm');
+    expect(await codeOf(token, second.id)).toBe('link-other-alarm');
     expect(await codeOf(linkFor({ ...alarm, count: alarm.count + 1 }))).toBe('link-other-alarm');
     expect(await codeOf(linkFor(alarm, 'nobody'))).toBe('link-person-gone');
     test.lab.pass(4 * 3600);
     expect(await codeOf(token)).toBe('link-expired');
     expect(test.lab.running.alarm(alarm.id)?.acknowledged).toBe(false);
-    expect(test.lab.running.alarm(other.id)?.acknowledged).toBe(false);
+    expect(test.lab.running.alarm(second.id)?.acknowledged).toBe(false);
   });
 
   it('counts one of two uses at the same instant', async () => {
@@ -105,7 +105,7 @@ describe('a phone', () => {
       endpoint,
       replaces: PHONE.endpoint,
     });
-    expect(after.json().map((one: { endpoint: string }) => one.endpoint)).toEqual([endpoint]);
+    expect(after.json().map((subscribed: { endpoint: string }) => subscribed.endpoint)).toEqual([endpoint]);
   });
 
   it.each([

@@ -124,8 +124,8 @@ export function waxFigures(): FigureGroup[] {
         entry.of.push(wax.name);
         rows.set(same, entry);
       }
-    const names = [...new Set([...rows.values()].map((one) => one.row.name))];
-    const ordered = names.flatMap((name) => [...rows.values()].filter((one) => one.row.name === name));
+    const names = [...new Set([...rows.values()].map((each) => each.row.name))];
+    const ordered = names.flatMap((name) => [...rows.values()].filter((each) => each.row.name === name));
     return {
       title: group.title,
       rows: ordered.map(({ row, of }) => ({

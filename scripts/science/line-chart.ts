@@ -103,14 +103,14 @@ function drawPanel(panel: Panel, width: number, height: number): string {
         .digits(1)([...band.points]);
       return `<path d="${path ?? ''}" fill="${colour(band.colour ?? i)}" fill-opacity="0.18"/>`;
     }),
-    ...panel.lines.map((one, i) => {
+    ...panel.lines.map((series, i) => {
       const path = line<readonly [number, number]>()
         .x((point) => x(point[0]))
         .y((point) => y(point[1]))
-        .curve(one.step === true ? curveStepAfter : curveLinear)
-        .digits(1)([...one.points]);
-      const dash = one.dashed === true ? ' stroke-dasharray="6 4"' : '';
-      return `<path d="${path ?? ''}" fill="none" stroke="${colour(one.colour ?? i)}" stroke-width="2"${dash}/>`;
+        .curve(series.step === true ? curveStepAfter : curveLinear)
+        .digits(1)([...series.points]);
+      const dash = series.dashed === true ? ' stroke-dasharray="6 4"' : '';
+      return `<path d="${path ?? ''}" fill="none" stroke="${colour(series.colour ?? i)}" stroke-width="2"${dash}/>`;
     }),
     ...(panel.dots ?? []).flatMap((dots) =>
       dots.points.map(
@@ -160,8 +160,8 @@ function endLabels(
   bottom: number,
 ): string[] {
   const wanted = panel.lines
-    .flatMap((one, i) => {
-      const visible = one.points.filter(
+    .flatMap((series, i) => {
+      const visible = series.points.filter(
         ([px, py]) =>
           px >= panel.x.domain[0] &&
           px <= panel.x.domain[1] &&
@@ -169,15 +169,15 @@ function endLabels(
           py <= panel.y.domain[1],
       );
       const end = visible.at(-1);
-      return end === undefined || one.quiet === true || one.label === ''
+      return end === undefined || series.quiet === true || series.label === ''
         ? []
-        : [{ words: one.label, left: x(end[0]) + 6, up: y(end[1]) + 4, ink: colour(one.colour ?? i) }];
+        : [{ words: series.label, left: x(end[0]) + 6, up: y(end[1]) + 4, ink: colour(series.colour ?? i) }];
     })
     .sort((a, b) => a.up - b.up);
   let last = top - 12;
-  const placed = wanted.map((one) => {
-    last = Math.max(one.up, last + 16);
-    return { ...one, up: last };
+  const placed = wanted.map((label) => {
+    last = Math.max(label.up, last + 16);
+    return { ...label, up: last };
   });
   const over = Math.max(0, last - bottom);
   return placed.map(

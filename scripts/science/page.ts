@@ -67,13 +67,13 @@ const groupText = ({ title, rows }: FigureGroup): string =>
 function countOf(groups: readonly FigureGroup[]): string {
   const rows = groups.flatMap((group) => group.rows);
   const counts = ['published', 'from memory', 'common practice'].map(
-    (standing) => `${rows.filter((one) => one.standing === standing).length} ${standing}`,
+    (standing) => `${rows.filter((figureRow) => figureRow.standing === standing).length} ${standing}`,
   );
   return `Of ${rows.length} different figures, ${counts.join(', ')}.`;
 }
 
 export function sciencePage(read: ReadSource): string {
-  const [wax, other] = [waxFigures(), otherFigures()];
+  const [wax, otherGroups] = [waxFigures(), otherFigures()];
   return `<!-- Written by scripts/make-science.ts from the data and the docstrings: change those, then run it. -->
 
 # The science
@@ -98,6 +98,6 @@ ${wax.map(groupText).join('\n\n')}
 
 ## Other figures
 
-${other.map(groupText).join('\n\n')}
+${otherGroups.map(groupText).join('\n\n')}
 `.replaceAll(/\n{3,}/g, '\n\n');
 }

@@ -80,7 +80,7 @@ describe('the science page', () => {
           const named = new RegExp(`\\b${name}\\b`, 'g');
           const isCalled =
             named.test(product) ||
-            science.some((other) => other !== path && read(other).search(named) >= 0) ||
+            science.some((elsewhere) => elsewhere !== path && read(elsewhere).search(named) >= 0) ||
             (read(path).match(named)?.length ?? 0) > 1;
           if (!leftOut.includes(name)) expect(isCalled, `${path} ${name}`).toBe(true);
           else expect(page).not.toContain(`| \`${name}\` |`);

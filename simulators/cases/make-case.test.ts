@@ -31,16 +31,16 @@ describe('a case of one fault', () => {
       const made = makeCase(fault, seed);
       expectSound(made);
       expect(made.truth.length).toBeGreaterThan(0);
-      for (const one of made.truth) {
-        const [begins, ends] = [Date.parse(one.begins), Date.parse(one.ends)];
-        expect(one.fault).toBe(fault);
-        expect(made.stations.map(({ id }) => id)).toContain(one.station);
+      for (const spell of made.truth) {
+        const [begins, ends] = [Date.parse(spell.begins), Date.parse(spell.ends)];
+        expect(spell.fault).toBe(fault);
+        expect(made.stations.map(({ id }) => id)).toContain(spell.station);
         expect(begins).toBeGreaterThan(made.starts);
         expect(ends).toBeGreaterThan(begins);
         expect(ends).toBeLessThanOrEqual(made.ends);
-        if (one.harm === null) continue;
-        expect(Date.parse(one.harm)).toBeGreaterThan(begins);
-        expect(Date.parse(one.harm)).toBeLessThanOrEqual(ends);
+        if (spell.harm === null) continue;
+        expect(Date.parse(spell.harm)).toBeGreaterThan(begins);
+        expect(Date.parse(spell.harm)).toBeLessThanOrEqual(ends);
       }
       const harmed = made.truth.filter(({ harm }) => harm !== null).length;
       if (HARMLESS.includes(fault)) expect(harmed).toBe(0);

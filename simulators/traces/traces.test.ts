@@ -104,10 +104,10 @@ describe('what arrives', () => {
 
   it('is missing where a gateway was silent, or late with its own stamp where it kept its readings', () => {
     const lost = through([{ kind: 'silent', ...span, buffers: false }]);
-    const kept = through([{ kind: 'silent', ...span, buffers: true }]);
+    const buffered = through([{ kind: 'silent', ...span, buffers: true }]);
     expect(gaps(lost.at)).toBeGreaterThan(HOUR - MINUTE);
-    expect(gaps(kept.at)).toBeLessThan(MINUTE);
-    expect(gaps(kept.receivedAt)).toBeGreaterThan(HOUR - MINUTE);
+    expect(gaps(buffered.at)).toBeLessThan(MINUTE);
+    expect(gaps(buffered.receivedAt)).toBeGreaterThan(HOUR - MINUTE);
   });
 
   it('is stamped by the gateway’s clock, ahead or behind', () => {

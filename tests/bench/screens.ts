@@ -48,7 +48,7 @@ const speeds = async (address: string, debugPort: number, cookie: string): Promi
       peer: 'aim',
       peer_value: 95,
       n: AUDITS,
-      note: `Lighthouse, median of ${audits.map((one) => one.scores.performance).join(', ')}; simulated slow 4G and a processor 4 times slower; ${below.performance.join('; ')}`,
+      note: `Lighthouse, median of ${audits.map((audit) => audit.scores.performance).join(', ')}; simulated slow 4G and a processor 4 times slower; ${below.performance.join('; ')}`,
     });
   }
 };

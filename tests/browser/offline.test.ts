@@ -19,10 +19,10 @@ const open = async (path: string): Promise<Page> => {
   await page.goto(screens.address + path);
   return page;
 };
-const kept = (page: Page): Promise<readonly string[]> =>
+const cachedPaths = (page: Page): Promise<readonly string[]> =>
   page.evaluate(`caches.keys().then((names) => Promise.all(names.map((name) => caches.open(name).then((cache) => cache.keys()))))
     .then((all) => all.flat().map(({ url }) => new URL(url).pathname))`);
-const hasShell = (page: Page) => until(async () => (await kept(page)).length > 20);
+const hasShell = (page: Page) => until(async () => (await cachedPaths(page)).length > 20);
 const measureNow = () =>
   screens.lab.stand({
     ...{ station: 'pot-1', celsius: celsius(128.4), at: epochMillis(screens.lab.running.now()) },
@@ -68,8 +68,8 @@ describe('the phone page without a network', () => {
     await before.close();
     const page = await signIn();
     await hasShell(page);
-    await until(async () => !(await kept(page)).includes('/older'));
-    const paths = await kept(page);
+    await until(async () => !(await cachedPaths(page)).includes('/older'));
+    const paths = await cachedPaths(page);
     expect(paths).toContain('/');
     expect(paths.filter((path) => path !== '/' && !path.startsWith('/assets/'))).toEqual([]);
     await page.getByText('Nothing to do right now.').waitFor();

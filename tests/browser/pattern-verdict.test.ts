@@ -197,7 +197,7 @@ describe('the verdicts of the worked examples', () => {
       await until(async () => (await paperText()).includes(await sentenceOf(name)));
       for (const page of [list, label, phone, alarms, night]) await page.context().close();
       // The wall has the next one: while the others are put away it is this one.
-      const others = EXAMPLES.flatMap(([other]) => (other === name ? [] : (ids.get(other) ?? [])));
+      const others = EXAMPLES.flatMap(([example]) => (example === name ? [] : (ids.get(example) ?? [])));
       for (const id of others)
         await post(`/api/patterns/${id}/end`, { fate: 'discarded', reason: 'put away' });
       const wall = await openPage('/wall');

@@ -57,7 +57,7 @@ const shownAfter = async (tag: string, times: number): Promise<readonly Shown[]>
   await until(async () =>
     (await worker()).evaluate(`(self.shownCounts[${JSON.stringify(tag)}] ?? 0) >= ${times}`),
   );
-  return (await shown()).filter((one) => one.tag === tag);
+  return (await shown()).filter((each) => each.tag === tag);
 };
 /** How the pot and the line at the foot of the wall are drawn. */
 const attention = async (wall: Page) => ({

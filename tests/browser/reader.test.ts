@@ -42,9 +42,9 @@ describe('the settings of a rule', () => {
     await page.getByLabel('Reason').fill('As the maker says');
     await page.getByRole('button', { name: 'Save these settings' }).click();
     await page.getByText('The settings are saved.').waitFor();
-    const kept = rulesOfPot()?.['fire-risk'] ?? {};
-    expect(kept.limit_celsius).toBeCloseTo(123.8889, 4);
-    expect(kept.deadband_celsius_difference).toBe(2.5);
+    const stored = rulesOfPot()?.['fire-risk'] ?? {};
+    expect(stored.limit_celsius).toBeCloseTo(123.8889, 4);
+    expect(stored.deadband_celsius_difference).toBe(2.5);
     await page.reload();
     await page.getByLabel('Rule').selectOption('fire-risk');
     await expect.poll(() => limit.inputValue()).toBe('255');

@@ -111,8 +111,8 @@ export const caseStation = (value: unknown, where: string): CaseStation => {
   return {
     id: textOf(fields.id, `${where}.id`),
     kind: textOf(fields.kind, `${where}.kind`),
-    probes: listOf(fields.probes, `${where}.probes`).map((one, index) =>
-      probe(one, `${where}.probes[${index}]`),
+    probes: listOf(fields.probes, `${where}.probes`).map((fieldsOfProbe, index) =>
+      probe(fieldsOfProbe, `${where}.probes[${index}]`),
     ),
     wax: typeof fields.wax === 'string' ? fields.wax : '',
     set_celsius: number('set_celsius') ?? null,

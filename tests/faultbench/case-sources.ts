@@ -40,7 +40,7 @@ export function seedSources(range: string, faults: readonly string[]): readonly 
 export function folderSources(folder: string): readonly CaseSource[] {
   const folders = caseFolders(folder);
   if (folders.length === 0) throw new UsageRefusal(`--traces: no case was found below ${folder}.`);
-  return folders.map((one) => ({ kind: 'folder', folder: one }));
+  return folders.map((path) => ({ kind: 'folder', folder: path }));
 }
 
 export const loadCase = (source: CaseSource): LabelledCase =>

@@ -29,10 +29,10 @@ const listed = (text: string | undefined): readonly string[] =>
   (text ?? '').split(',').filter((part) => part !== '');
 
 function ruleNamed(name: string): RuleKind {
-  const known = RULE_KINDS.find((rule) => rule === name);
-  if (known === undefined)
+  const kind = RULE_KINDS.find((rule) => rule === name);
+  if (kind === undefined)
     throw new UsageRefusal(`--without: there is no rule "${name}"; there are ${RULE_KINDS.join(', ')}.`);
-  return known;
+  return kind;
 }
 
 function jobsOf(text: string): number {

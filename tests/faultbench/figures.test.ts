@@ -39,7 +39,7 @@ const caseOf = (more: Partial<CaseScore>): CaseScore => ({
   ...more,
 });
 const figure = (all: readonly CaseScore[], name: string, of: { fault?: string; rule?: string } = {}) =>
-  figures(all).find((one) => one.name === name && one.fault === of.fault && one.rule === of.rule);
+  figures(all).find((figure) => figure.name === name && figure.fault === of.fault && figure.rule === of.rule);
 
 describe('figures', () => {
   const faults = [found(10), found(30), scored({ outcome: 'late', delayMinutes: 40 }), scored({})];
@@ -106,10 +106,10 @@ describe('a quantile', () => {
         fc.array(fc.double({ min: -1e6, max: 1e6, noNaN: true }), { minLength: 1 }),
         fc.double({ min: 0, max: 1, noNaN: true }),
         fc.double({ min: 0, max: 1, noNaN: true }),
-        (values, one, other) => {
+        (values, first, second) => {
           const [low, high] = [
-            quantile(values, Math.min(one, other)),
-            quantile(values, Math.max(one, other)),
+            quantile(values, Math.min(first, second)),
+            quantile(values, Math.max(first, second)),
           ];
           expect(low).toBeGreaterThanOrEqual(Math.min(...values) - 1e-6);
           expect(high).toBeLessThanOrEqual(Math.max(...values) + 1e-6);

@@ -24,7 +24,9 @@ export async function judgeCase(labelled: LabelledCase, options: RunOptions = {}
     new Map(lab.patterns.flatMap(({ id, stays }) => stays.map(({ station }) => [id, station] as const))),
   );
   const swingStations = new Set(
-    labelled.stations.filter((one) => one.swing_limit_kelvin_in_24_h !== undefined).map(({ id }) => id),
+    labelled.stations
+      .filter((labelledStation) => labelledStation.swing_limit_kelvin_in_24_h !== undefined)
+      .map(({ id }) => id),
   );
   const { name, starts, ends, truth } = labelled;
   return {

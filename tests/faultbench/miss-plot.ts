@@ -31,14 +31,14 @@ type Point = readonly [at: number, celsius: number];
 function thinned(points: readonly Point[]): readonly Point[] {
   if (points.length <= MOST_POINTS) return points;
   const stretch = Math.ceil((2 * points.length) / MOST_POINTS);
-  const kept: Point[] = [];
+  const drawn: Point[] = [];
   for (let from = 0; from < points.length; from += stretch) {
     const some = points.slice(from, from + stretch);
     const low = some.reduce((a, b) => (b[1] < a[1] ? b : a));
     const high = some.reduce((a, b) => (b[1] > a[1] ? b : a));
-    kept.push(...(low === high ? [low] : low[0] < high[0] ? [low, high] : [high, low]));
+    drawn.push(...(low === high ? [low] : low[0] < high[0] ? [low, high] : [high, low]));
   }
-  return kept;
+  return drawn;
 }
 
 const pointsOf = (
@@ -59,7 +59,7 @@ const pointsOf = (
 
 /** As the lab entered them or its wax class has them: what the watch judged by. */
 function limitsOf(id: string, lab: Lab): readonly { readonly celsius: number; readonly name: string }[] {
-  const station = lab.stations.find((known) => known.id === id);
+  const station = lab.stations.find((candidate) => candidate.id === id);
   if (station === undefined) return [];
   const { windowLow, windowHigh, ceiling, storageMax } = stationLimits(station, lab);
   const found = { low: windowLow, high: storageMax ?? windowHigh, ceiling };

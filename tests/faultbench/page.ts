@@ -22,7 +22,9 @@ const COLUMNS = [
 function table(figures: readonly Figure[]): string {
   const faults = [...new Set(figures.map(({ fault }) => fault))];
   const row = (fault: string | undefined): string => {
-    const cells = COLUMNS.map((name) => figures.find((one) => one.name === name && one.fault === fault));
+    const cells = COLUMNS.map((name) =>
+      figures.find((figure) => figure.name === name && figure.fault === fault),
+    );
     const n = cells[0]?.n ?? 0;
     return `<tr><th>${escaped(fault ?? 'all')}</th><td>${n}</td>${cells.map((cell) => `<td>${cell ? shown(cell) : ''}</td>`).join('')}</tr>`;
   };
@@ -32,7 +34,10 @@ function table(figures: readonly Figure[]): string {
 const nuisances = (figures: readonly Figure[]): string =>
   `<table><tbody>${figures
     .filter(({ name }) => name.startsWith('nuisance') || name === 'chattering')
-    .map((one) => `<tr><th>${escaped(one.rule ?? one.name)}</th><td>${shown(one)} ${one.unit}</td></tr>`)
+    .map(
+      (figure) =>
+        `<tr><th>${escaped(figure.rule ?? figure.name)}</th><td>${shown(figure)} ${figure.unit}</td></tr>`,
+    )
     .join('')}</tbody></table>`;
 
 const STYLE = `body{font:15px/1.45 Georgia,serif;color:#2b2118;background:#fbf7ef;max-width:980px;margin:2rem auto;padding:0 1rem}

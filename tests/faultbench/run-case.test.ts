@@ -47,8 +47,8 @@ describe('a pot that is stuck on', () => {
   });
 
   it('gives the same beginnings each time', async () => {
-    const [one, other] = [await judgeCase(potCase(STUCK)), await judgeCase(potCase(STUCK))];
-    expect(one.beginnings).toEqual(other.beginnings);
+    const [firstRun, secondRun] = [await judgeCase(potCase(STUCK)), await judgeCase(potCase(STUCK))];
+    expect(firstRun.beginnings).toEqual(secondRun.beginnings);
   });
 });
 

@@ -46,7 +46,7 @@ interface Heater {
   readonly atWork: Course;
 }
 
-const heater = (kind: StationKind): Heater => {
+const heaterOfKind = (kind: StationKind): Heater => {
   const station = heaterOf(kind);
   const [low = 0, high = 0] = station.window_celsius ?? [];
   const middle = (low + high) / 2;
@@ -79,13 +79,13 @@ const sampled = (course: Course, fromDay: number, toDay: number, probe = 'p1'): 
     ...every(120, clock(day, 18.5), clock(day + 1, 7.5) - 1, course, probe),
   ]);
 
-const learnedDays = (one: Heater, probe?: string): Entry[] =>
-  sampled(courses(...[-1, 0, 1].flatMap((day) => usualDay(one, day))), -1, 1, probe);
+const learnedDays = (heater: Heater, probe?: string): Entry[] =>
+  sampled(courses(...[-1, 0, 1].flatMap((day) => usualDay(heater, day))), -1, 1, probe);
 
 /** Friday as usual until `hour`, then something else. */
-const friday = (one: Heater, ...parts: readonly (readonly [hour: number, course: Course])[]): Course =>
+const friday = (heater: Heater, ...parts: readonly (readonly [hour: number, course: Course])[]): Course =>
   courses(
-    ...usualDay(one, FRIDAY).filter(([from]) => from < clock(FRIDAY, parts[0]?.[0] ?? 24)),
+    ...usualDay(heater, FRIDAY).filter(([from]) => from < clock(FRIDAY, parts[0]?.[0] ?? 24)),
     ...parts.map(([hour, course]) => [clock(FRIDAY, hour), course] as const),
   );
 
@@ -93,92 +93,96 @@ const at = (hour: number): number => clock(FRIDAY, hour);
 
 /** What happens on the Friday, by name. */
 const FRIDAYS: Readonly<Record<string, (one: Heater) => Course>> = {
-  'a thermostat that sticks for an hour and more, by and by': (one) =>
+  'a thermostat that sticks for an hour and more, by and by': (heater) =>
     friday(
-      one,
-      [11, (second) => one.middle + (second - at(11)) / 200],
-      [12.5, (second) => one.middle + 27 + (second - at(12.5)) / 40],
-      [13.5, (second) => one.middle + 117 - (second - at(13.5)) / 60],
-      [15.5, (second) => Math.max(one.middle, one.middle - 3 - (second - at(15.5)) / 200)],
+      heater,
+      [11, (second) => heater.middle + (second - at(11)) / 200],
+      [12.5, (second) => heater.middle + 27 + (second - at(12.5)) / 40],
+      [13.5, (second) => heater.middle + 117 - (second - at(13.5)) / 60],
+      [15.5, (second) => Math.max(heater.middle, heater.middle - 3 - (second - at(15.5)) / 200)],
     ),
-  'a heater that stays on overnight, with work until late': (one) =>
+  'a heater that stays on overnight, with work until late': (heater) =>
     friday(
-      one,
-      [17, one.atWork],
-      [18.4, (second) => one.middle - 9 + (second - at(18.4)) / 40],
-      [18.5, one.atWork],
+      heater,
+      [17, heater.atWork],
+      [18.4, (second) => heater.middle - 9 + (second - at(18.4)) / 40],
+      [18.5, heater.atWork],
     ),
-  'a thermostat that sticks, with much power': (one) =>
+  'a thermostat that sticks, with much power': (heater) =>
     friday(
-      one,
-      [11, (second) => one.middle + (second - at(11)) / 60],
-      [11.5, (second) => one.middle + 30 - (second - at(11.5)) / 60],
-      [12, one.atWork],
+      heater,
+      [11, (second) => heater.middle + (second - at(11)) / 60],
+      [11.5, (second) => heater.middle + 30 - (second - at(11.5)) / 60],
+      [12, heater.atWork],
     ),
-  'a heater that is switched on again at night': (one) =>
+  'a heater that is switched on again at night': (heater) =>
     friday(
-      one,
-      [17.75, (second) => one.middle - Math.min(10, (second - at(17.75)) / 200)],
-      [20, (second) => Math.min(one.middle, one.middle - 10 + (second - at(20)) / 100)],
-      [21, one.atWork],
+      heater,
+      [17.75, (second) => heater.middle - Math.min(10, (second - at(17.75)) / 200)],
+      [20, (second) => Math.min(heater.middle, heater.middle - 10 + (second - at(20)) / 100)],
+      [21, heater.atWork],
     ),
-  'a heater that cools slowly': (one) =>
-    friday(one, [17.75, (second) => one.middle - 2 - ((second - at(17.75)) / HOUR) * 2]),
-  'a heater that stays far below its window': (one) =>
+  'a heater that cools slowly': (heater) =>
+    friday(heater, [17.75, (second) => heater.middle - 2 - ((second - at(17.75)) / HOUR) * 2]),
+  'a heater that stays far below its window': (heater) =>
     courses(
       [at(0), () => ROOM],
-      [at(7.75), warmUp(at(7.75), one.stuck, 40)],
-      [at(7.75) + 40 * MINUTE, swing(one.stuck, 0.4, HOUR)],
+      [at(7.75), warmUp(at(7.75), heater.stuck, 40)],
+      [at(7.75) + 40 * MINUTE, swing(heater.stuck, 0.4, HOUR)],
     ),
-  'a weak heater': (one) =>
+  'a weak heater': (heater) =>
     courses(
       [at(0), () => ROOM],
-      [at(7.75), warmUp(at(7.75), one.middle, 75)],
-      [at(9), one.atWork],
-      [at(11), swing(one.middle - 4, 1, PERIOD)],
+      [at(7.75), warmUp(at(7.75), heater.middle, 75)],
+      [at(9), heater.atWork],
+      [at(11), swing(heater.middle - 4, 1, PERIOD)],
     ),
-  'a band four kelvins lower until closing': (one) =>
-    friday(one, [11, swing(one.middle - 4.5, 0.3, PERIOD)], [18, off(at(18), one.middle - 4.5)]),
-  'a pot that holds little wax': (one) =>
+  'a band four kelvins lower until closing': (heater) =>
+    friday(heater, [11, swing(heater.middle - 4.5, 0.3, PERIOD)], [18, off(at(18), heater.middle - 4.5)]),
+  'a pot that holds little wax': (heater) =>
     courses(
       [at(0), () => ROOM],
-      [at(7.75), warmUp(at(7.75), one.middle, 22)],
-      [at(7.75) + 22 * MINUTE, swing(one.middle, 2, PERIOD / 1.7)],
-      [at(13), one.atWork],
+      [at(7.75), warmUp(at(7.75), heater.middle, 22)],
+      [at(7.75) + 22 * MINUTE, swing(heater.middle, 2, PERIOD / 1.7)],
+      [at(13), heater.atWork],
     ),
-  'a thermostat that turns three times as often': (one) =>
-    friday(one, [11, swing(one.middle, 1.6, PERIOD / 2.4)], [13, one.atWork]),
-  'a band that creeps up and comes back': (one) =>
+  'a thermostat that turns three times as often': (heater) =>
+    friday(heater, [11, swing(heater.middle, 1.6, PERIOD / 2.4)], [13, heater.atWork]),
+  'a band that creeps up and comes back': (heater) =>
     friday(
-      one,
-      [9, (second) => one.atWork(second) + 2.4 * Math.min(1, (second - at(9)) / (3 * HOUR))],
-      [14, one.atWork],
+      heater,
+      [9, (second) => heater.atWork(second) + 2.4 * Math.min(1, (second - at(9)) / (3 * HOUR))],
+      [14, heater.atWork],
     ),
-  'a heater outside its window, below, above, and below until closing': (one) =>
+  'a heater outside its window, below, above, and below until closing': (heater) =>
     friday(
-      one,
-      [9.5, (second) => one.low - 2.5 + ((second - at(9.5)) / HOUR) * 0.8],
-      [12, one.atWork],
-      [13, (second) => one.high + 2 - ((second - at(13)) / HOUR) * 0.8],
-      [15, one.atWork],
-      [16, () => one.low - 2],
+      heater,
+      [9.5, (second) => heater.low - 2.5 + ((second - at(9.5)) / HOUR) * 0.8],
+      [12, heater.atWork],
+      [13, (second) => heater.high + 2 - ((second - at(13)) / HOUR) * 0.8],
+      [15, heater.atWork],
+      [16, () => heater.low - 2],
     ),
-  'a probe that hangs in the air for a while': (one) =>
+  'a probe that hangs in the air for a while': (heater) =>
     friday(
-      one,
-      [11, (second) => towards(one.middle, one.middle - 18, 60)(second - at(11))],
-      [11.5, (second) => towards(one.middle - 18, one.middle, 240)(second - at(11.5))],
-      [12.5, one.atWork],
+      heater,
+      [11, (second) => towards(heater.middle, heater.middle - 18, 60)(second - at(11))],
+      [11.5, (second) => towards(heater.middle - 18, heater.middle, 240)(second - at(11.5))],
+      [12.5, heater.atWork],
     ),
-  'a probe that hangs in the air, near a room': (one) =>
+  'a probe that hangs in the air, near a room': (heater) =>
     friday(
-      one,
-      [11, (second) => towards(one.middle, ROOM + 5, 60)(second - at(11))],
-      [11.5, (second) => towards(ROOM + 5, one.middle, 120)(second - at(11.5))],
-      [12, one.atWork],
+      heater,
+      [11, (second) => towards(heater.middle, ROOM + 5, 60)(second - at(11))],
+      [11.5, (second) => towards(ROOM + 5, heater.middle, 120)(second - at(11.5))],
+      [12, heater.atWork],
     ),
-  'a bath that drifts to its edge': (one) =>
-    friday(one, [10, (second) => one.atWork(second) + ((second - at(10)) / HOUR) * 1.5], [14, one.atWork]),
+  'a bath that drifts to its edge': (heater) =>
+    friday(
+      heater,
+      [10, (second) => heater.atWork(second) + ((second - at(10)) / HOUR) * 1.5],
+      [14, heater.atWork],
+    ),
 };
 
 /** A top that differs from one cycle to the next, rising slowly: a contact that bounces. */
@@ -194,7 +198,7 @@ const bouncing = ({ middle }: Heater): Course => {
 };
 
 /** Two places of a cabinet that come apart, slowly, and together again. */
-const unevenTrace = (one: Heater): Trace => {
+const unevenTrace = (heater: Heater): Trace => {
   const apart = courses(
     [at(0), () => 0],
     [at(10.5), (second) => Math.min(4, (second - at(10.5)) / 900)],
@@ -202,12 +206,17 @@ const unevenTrace = (one: Heater): Trace => {
     [at(13), () => 0],
   );
   const [first, second] = ['p1', 'p2'].map((probe, index) =>
-    sampled((moment) => usualFriday(one)(moment) - (index === 0 ? 0 : apart(moment)), FRIDAY, FRIDAY, probe),
+    sampled(
+      (moment) => usualFriday(heater)(moment) - (index === 0 ? 0 : apart(moment)),
+      FRIDAY,
+      FRIDAY,
+      probe,
+    ),
   );
   return {
     name: 'two places that come apart',
-    lab: labWith(one.station, { probes: 2 }),
-    before: inTime(learnedDays(one, 'p1'), learnedDays(one, 'p2')),
+    lab: labWith(heater.station, { probes: 2 }),
+    before: inTime(learnedDays(heater, 'p1'), learnedDays(heater, 'p2')),
     entries: inTime(first ?? [], second ?? []),
   };
 };
@@ -215,14 +224,14 @@ const unevenTrace = (one: Heater): Trace => {
 type TraceOf = (name: string, course: Course) => Trace;
 
 /** A load that is taken out too soon, and one that stays in. */
-const loadTrace = (one: Heater): Trace => {
+const loadTrace = (heater: Heater): Trace => {
   const by = 'Mira';
   const station = 'heater';
   return {
     name: 'a load taken out after ten minutes, and one that stays in for hours',
-    lab: labWith(one.station),
-    before: learnedDays(one),
-    entries: inTime(sampled(usualFriday(one), FRIDAY, FRIDAY), [
+    lab: labWith(heater.station),
+    before: learnedDays(heater),
+    entries: inTime(sampled(usualFriday(heater), FRIDAY, FRIDAY), [
       actAt(at(10), { type: 'load-in', station, by, load: 'sticks' }),
       actAt(at(10.1), { type: 'load-out', station, by }),
       actAt(at(12), { type: 'load-in', station, by, load: 'sticks' }),
@@ -232,10 +241,10 @@ const loadTrace = (one: Heater): Trace => {
 };
 
 /** What a pot with little wax shows, each sign with the others switched off: at their defaults they stand in for one another. */
-const lowPotTraces = (one: Heater, traceOf: TraceOf): readonly Trace[] => {
+const lowPotTraces = (heater: Heater, traceOf: TraceOf): readonly Trace[] => {
   const unseen = { share: 0.2, pace_ratio: 5, worked_ratio: 5, sinking_celsius_difference: 20 };
-  const faster = friday(one, [10, swing(one.middle, 2, PERIOD / 1.7)], [14, one.atWork]);
-  const sinking = friday(one, [10, swing(one.middle - 3, 2, PERIOD / 1.15)], [14, one.atWork]);
+  const faster = friday(heater, [10, swing(heater.middle, 2, PERIOD / 1.7)], [14, heater.atWork]);
+  const sinking = friday(heater, [10, swing(heater.middle - 3, 2, PERIOD / 1.15)], [14, heater.atWork]);
   const shown = (name: string, course: Course, figures: OwnFigures[string]): Trace => ({
     ...traceOf(name, course),
     figures: { 'low-pot': { ...unseen, ...figures } },
@@ -248,11 +257,11 @@ const lowPotTraces = (one: Heater, traceOf: TraceOf): readonly Trace[] => {
 };
 
 /** The charge of a pot at the end of its allowance, and a fresh one. */
-const chargeTrace = (one: Heater): Trace => ({
+const chargeTrace = (heater: Heater): Trace => ({
   name: 'a charge that uses up its allowance before it is changed',
-  lab: labWith(one.station, { more: { waxOverrides: { 'inlay-dip': { doseAllowance: 4 } } } }),
-  before: [actAt(clock(-1, 7), { type: 'cleaned', station: 'heater', by: 'Mira' }), ...learnedDays(one)],
-  entries: inTime(sampled(usualFriday(one), FRIDAY, FRIDAY), [
+  lab: labWith(heater.station, { more: { waxOverrides: { 'inlay-dip': { doseAllowance: 4 } } } }),
+  before: [actAt(clock(-1, 7), { type: 'cleaned', station: 'heater', by: 'Mira' }), ...learnedDays(heater)],
+  entries: inTime(sampled(usualFriday(heater), FRIDAY, FRIDAY), [
     actAt(at(7.5), { type: 'charge-changed', station: 'heater', by: 'Mira', wax: 'inlay-dip', grams: 500 }),
     actAt(at(16), { type: 'charge-changed', station: 'heater', by: 'Mira', wax: 'inlay-dip', grams: 500 }),
     actAt(at(16), { type: 'cleaned', station: 'heater', by: 'Mira' }),
@@ -261,39 +270,39 @@ const chargeTrace = (one: Heater): Trace => ({
 });
 
 /** Steady so far below its window on its first day. */
-const unlearnedTrace = (one: Heater, below: number): Trace => ({
+const unlearnedTrace = (heater: Heater, below: number): Trace => ({
   name: `a first day, settled ${below} °C below the window and later within it`,
-  lab: labWith(one.station),
+  lab: labWith(heater.station),
   before: [],
   entries: [
-    ...every(20, 0, 2 * HOUR, swing(one.low - below, below / 10, 900)),
-    ...every(20, 2 * HOUR + 20, 4 * HOUR, one.atWork),
+    ...every(20, 0, 2 * HOUR, swing(heater.low - below, below / 10, 900)),
+    ...every(20, 2 * HOUR + 20, 4 * HOUR, heater.atWork),
   ],
 });
 
 /** Nobody switches it on, and others of the lab are at work. */
-const forgottenTrace = (one: Heater): Trace => ({
+const forgottenTrace = (heater: Heater): Trace => ({
   name: 'a heater that nobody switches on, while another is at work',
-  lab: labWith(one.station, { others: [otherHeater(one)] }),
+  lab: labWith(heater.station, { others: [otherHeater(heater)] }),
   before: inTime(
-    learnedDays(one),
-    sampled(courses(...[-1, 0, 1].flatMap((day) => usualDay(one, day))), -1, 1, 'at-other'),
+    learnedDays(heater),
+    sampled(courses(...[-1, 0, 1].flatMap((day) => usualDay(heater, day))), -1, 1, 'at-other'),
   ),
   entries: inTime(
     sampled(() => ROOM, FRIDAY, FRIDAY),
-    sampled(usualFriday(one), FRIDAY, FRIDAY, 'at-other'),
+    sampled(usualFriday(heater), FRIDAY, FRIDAY, 'at-other'),
   ),
 });
 
-const usualFriday = (one: Heater): Course => courses(...usualDay(one, FRIDAY));
+const usualFriday = (heater: Heater): Course => courses(...usualDay(heater, FRIDAY));
 const otherHeater = ({ station }: Heater): Station => ({ ...station, id: 'other', name: 'Other heater' });
 
 /** The traces of a heater. */
 export function heaterTraces(kind: StationKind): readonly Trace[] {
-  const one = heater(kind);
+  const heater = heaterOfKind(kind);
   const facts = STATION_KIND_FACTS[kind];
-  const lab = labWith(one.station);
-  const before = learnedDays(one);
+  const lab = labWith(heater.station);
+  const before = learnedDays(heater);
   const traceOf: TraceOf = (name, course) => ({
     name,
     lab,
@@ -301,13 +310,13 @@ export function heaterTraces(kind: StationKind): readonly Trace[] {
     entries: sampled(course, FRIDAY, FRIDAY),
   });
   return [
-    ...Object.entries(FRIDAYS).map(([name, of]) => traceOf(name, of(one))),
-    traceOf('a contact that bounces', friday(one, [10, bouncing(one)], [14, one.atWork])),
-    ...(facts.comparesZones ? [unevenTrace(one)] : []),
-    ...(facts.softens ? [loadTrace(one)] : []),
-    ...(facts.holdsMeltedWax ? [chargeTrace(one), ...lowPotTraces(one, traceOf)] : []),
-    forgottenTrace(one),
-    unlearnedTrace(one, 4),
-    unlearnedTrace(one, 0.45),
+    ...Object.entries(FRIDAYS).map(([name, of]) => traceOf(name, of(heater))),
+    traceOf('a contact that bounces', friday(heater, [10, bouncing(heater)], [14, heater.atWork])),
+    ...(facts.comparesZones ? [unevenTrace(heater)] : []),
+    ...(facts.softens ? [loadTrace(heater)] : []),
+    ...(facts.holdsMeltedWax ? [chargeTrace(heater), ...lowPotTraces(heater, traceOf)] : []),
+    forgottenTrace(heater),
+    unlearnedTrace(heater, 4),
+    unlearnedTrace(heater, 0.45),
   ];
 }

@@ -104,9 +104,9 @@ one_wire: { folder: ${oneWireTree()}, probes: { 28-000000000001: pot-1 } }
   await broker.stop('SIGKILL');
   await until(() => waiting(buffer) >= 2);
   await kill(first);
-  const kept = waiting(buffer);
+  const buffered = waiting(buffer);
   startGateway(settings);
-  await until(() => waiting(buffer) >= kept + 2);
+  await until(() => waiting(buffer) >= buffered + 2);
   const before = entries().length;
   await broker.start();
   // The broker has acknowledged what the buffer let go; it comes to the journal a little later.
@@ -130,7 +130,7 @@ one_wire: { folder: ${oneWireTree()}, probes: { 28-000000000001: pot-1 } }
   const after = all.slice(before).filter((entry) => entry.kind === 'readings');
   expect(after[0]?.isHistorical).toBeUndefined();
   const past = readings.filter(({ isPast, probe }) => isPast && probe === 'pot-1').map(({ at }) => at);
-  expect(past.length).toBeGreaterThanOrEqual(kept);
+  expect(past.length).toBeGreaterThanOrEqual(buffered);
   expect(past).toEqual([...past].sort((first, second) => first - second));
   expect(readings.filter(({ probe }) => probe === 'pot-1').every(({ celsius }) => celsius === 61.5)).toBe(
     true,

@@ -123,12 +123,12 @@ describe('offers of a group to its labs', () => {
     expect((await get('/give')).body).toContain('no answer yet');
     lab.start();
     await until(() => lab.offers.openCount() === 1);
-    const [kept] = lab.offers.all();
-    expect(kept?.offer).toMatchObject({
+    const [arrived] = lab.offers.all();
+    expect(arrived?.offer).toMatchObject({
       ...{ note: 'From the new sheet', by: 'Noor Berg' },
       items: [{ kind: 'wax-values', wax: 'inlay-type-2', values: { ceiling: 95 } }],
     });
-    const id = kept?.offer.id ?? '';
+    const id = arrived?.offer.id ?? '';
     lab.offers.answer({ id, answer: 'accepted', at: lab.now(), by: 'Ilse Brandt' });
     await until(async () => (await get('/give')).body.includes('accepted'));
     const { body } = await get('/give');

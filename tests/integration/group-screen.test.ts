@@ -153,12 +153,12 @@ describe('the screen of a group', () => {
     const at = (millis: number) => new Date(day + millis).toISOString();
     const changes = [0, 1, 2, 3].flatMap((number) => {
       const raised = alarmOf('busy', number + 1);
-      const one = { ...raised, at: at(number * 3_600_000) };
+      const alarm = { ...raised, at: at(number * 3_600_000) };
       return [
-        { kind: 'alarm' as const, body: one },
+        { kind: 'alarm' as const, body: alarm },
         {
           kind: 'alarm' as const,
-          body: { ...one, change: 'acknowledged', at: at(number * 3_600_000 + 240_000) },
+          body: { ...alarm, change: 'acknowledged', at: at(number * 3_600_000 + 240_000) },
         },
       ];
     });
@@ -204,15 +204,18 @@ describe('the screen of a group', () => {
 
   it('finds the pots and patterns of every lab that hold the wax of a lot', async () => {
     const lot = { maker: 'Ostwax', lot: 'X-12045' };
-    const other = { maker: 'Ostwax', lot: 'Y-7' };
+    const secondLot = { maker: 'Ostwax', lot: 'Y-7' };
     for (const site of ['north', 'south']) await standing(site);
     await report(
-      { kind: 'charge', body: chargeOf('north', 'c-1', [lot, other]) },
-      { kind: 'charge', body: chargeOf('south', 'c-2', [other]) },
-      { kind: 'pattern', body: patternOf('north', 'p-1', { case_reference: 'AB-1042', lots: [lot, other] }) },
+      { kind: 'charge', body: chargeOf('north', 'c-1', [lot, secondLot]) },
+      { kind: 'charge', body: chargeOf('south', 'c-2', [secondLot]) },
+      {
+        kind: 'pattern',
+        body: patternOf('north', 'p-1', { case_reference: 'AB-1042', lots: [lot, secondLot] }),
+      },
       // Of a lab whose version does not report the lots of the charge.
       { kind: 'pattern', body: patternOf('south', 'p-2', { lot }) },
-      { kind: 'pattern', body: patternOf('south', 'p-3', { lots: [other] }) },
+      { kind: 'pattern', body: patternOf('south', 'p-3', { lots: [secondLot] }) },
     );
     const headers = await signedIn();
     const { body } = await get(`/recall?lot=${encodeURIComponent('x 12045')}`, headers);

@@ -138,10 +138,10 @@ describe('the store over InfluxDB', () => {
     const fresh = Array.from({ length: 40 }, (_, index) => reading('dip-wax', now - index * 1000, 88));
     await test.commit({ readings: [...fresh.slice(0, 13), old, ...fresh.slice(13)] });
     await test.settled();
-    const kept = await test
+    const stored = await test
       .store()
       .raw({ probe: 'dip-wax', from: epochMillis(0), to: epochMillis(now + 1), limit: 100 });
-    expect(kept).toHaveLength(40);
+    expect(stored).toHaveLength(40);
     const aside = test.database.writer.prepare('SELECT at, reason FROM influx_refused').all();
     expect(aside).toEqual([{ at: old.at, reason: expect.stringContaining('400') }]);
     expect(await test.store().health()).toMatchObject({ ok: false });
@@ -263,13 +263,13 @@ describe('the store over InfluxDB', () => {
     const test = await open();
     await test.commit({ readings: [reading('dip-wax', START, 88)] });
     await test.settled();
-    const other = openInfluxStore(
+    const second = openInfluxStore(
       test.database,
       { url: `${influx.url}/${encodeURIComponent(test.databaseName)}`, site: 'birch-bench' },
       RETRY,
     );
-    expect(await other.raw({ ...everything, probe: 'dip-wax' })).toEqual([]);
-    await other.close();
+    expect(await second.raw({ ...everything, probe: 'dip-wax' })).toEqual([]);
+    await second.close();
     await test.close();
   });
 

@@ -98,7 +98,7 @@ describe('the night sheet on paper', () => {
       `May be invested: ${sheet.counts.mayBeInvested}`,
     ])
       expect(words).toContain(count);
-    const line = text.split('\n').find((one) => one.startsWith(name) && one.includes('°C')) ?? '';
+    const line = text.split('\n').find((each) => each.startsWith(name) && each.includes('°C')) ?? '';
     expect([...line.matchAll(/(−?\d+\.\d) °C/g)].map(([, value]) => Number(value))).toEqual(
       [
         figures?.minCelsius ?? 0,
@@ -109,13 +109,13 @@ describe('the night sheet on paper', () => {
     );
     expect(figures?.gapMinutes).toBeCloseTo(179, 9);
     expect(line).toContain('2 h 59 min');
-    for (const one of sheet.patterns) {
-      expect(words).toContain(`${one.id} Brücke`);
+    for (const each of sheet.patterns) {
+      expect(words).toContain(`${each.id} Brücke`);
       expect(words.replaceAll(' ', '')).toContain(
-        `${one.predictedMicrometres?.toFixed(0)}µm*(${one.lowMicrometres?.toFixed(0)}–${one.highMicrometres?.toFixed(0)})`,
+        `${each.predictedMicrometres?.toFixed(0)}µm*(${each.lowMicrometres?.toFixed(0)}–${each.highMicrometres?.toFixed(0)})`,
       );
     }
-    for (const one of sheet.seeTo) expect(words).toContain(one.text);
+    for (const each of sheet.seeTo) expect(words).toContain(each.text);
   });
   it('bears who signed it, when, and the digest of the figures that were signed', async () => {
     const { date, figures } = (await manager.send('GET', '/api/night')).json<NightSheet>();

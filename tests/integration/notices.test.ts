@@ -219,13 +219,13 @@ describe('a sender that is killed', () => {
       );
     const rounds = 50;
     for (let round = 0; round < rounds; round += 1) {
-      const one = child(`pot-${round}`);
-      const kill = () => one.kill('SIGKILL');
+      const sender = child(`pot-${round}`);
+      const kill = () => sender.kill('SIGKILL');
       // In turn: after the commit and before the send, and after the send and before that is written down.
-      if (round % 2 === 0) one.stdout.once('data', kill);
+      if (round % 2 === 0) sender.stdout.once('data', kill);
       onPost = (response) =>
         round % 2 === 1 && deliveredNotices().at(-1)?.alarm === `pot-${round}` ? kill() : response.end();
-      await once(one, 'exit');
+      await once(sender, 'exit');
     }
     onPost = (response) => response.end();
     await once(child(''), 'exit');
@@ -241,6 +241,6 @@ describe('a sender that is killed', () => {
 
 const grouped = (all: readonly DeliveredNotice[]): Map<string, DeliveredNotice[]> => {
   const groups = new Map<string, DeliveredNotice[]>();
-  for (const one of all) groups.set(one.alarm, [...(groups.get(one.alarm) ?? []), one]);
+  for (const each of all) groups.set(each.alarm, [...(groups.get(each.alarm) ?? []), each]);
   return groups;
 };

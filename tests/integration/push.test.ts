@@ -69,9 +69,9 @@ describe('a push', () => {
     raise();
     service.answerNext(status);
     await runDue();
-    const kept = await subscribe();
+    const subscription = await subscribe();
     const endpoints = test.lab.running.notices.subscriptions.all().map(({ endpoint }) => endpoint);
-    expect(endpoints).toEqual([kept.endpoint]);
+    expect(endpoints).toEqual([subscription.endpoint]);
     expect(endpoints).not.toContain(gone.endpoint);
     expect(states()).toEqual(['raised failed']);
   });

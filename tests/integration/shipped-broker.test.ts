@@ -201,8 +201,8 @@ describe('a lab with the shipped files of the broker', () => {
       client.subscribeAsync(['wax/#', 'spBv1.0/#'], { qos: 1 }),
       lamp.subscribeAsync('wax/+/alarm/+', { qos: 1 }),
     ]);
-    const other = await gateway(broker, 'gw-2');
-    await other.publishAsync('wax/lab-1/gw-2/pot-1/celsius', '61', { qos: 1 });
+    const stranger = await gateway(broker, 'gw-2');
+    await stranger.publishAsync('wax/lab-1/gw-2/pot-1/celsius', '61', { qos: 1 });
     await collector.publishAsync('wax/lab-1/alarm/pot', '{}', { qos: 1 });
     await collector.publishAsync('spBv1.0/STATE/waxwarden-lab-1', '{}', { qos: 1 });
     await until(() => seen.lamp.length > 0 && seen.gateway.length > 0);

@@ -42,7 +42,7 @@ const ask = async (method: string, path: string, body?: object): Promise<Respons
 const alarm = async (rule: string, subject: string, active = true): Promise<AlarmView | undefined> => {
   const all = (await (await ask('GET', '/api/alarms')).json()) as readonly AlarmView[];
   return all.find(
-    (one) => one.rule === rule && one.subject === subject && (one.clearedAt === null) === active,
+    (each) => each.rule === rule && each.subject === subject && (each.clearedAt === null) === active,
   );
 };
 const overheat = async (pot: string): Promise<AlarmView> => {

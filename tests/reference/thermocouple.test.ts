@@ -25,15 +25,15 @@ const ROWS: readonly (readonly [celsius: number, k: number, t: number])[] = [
 ];
 
 describe('NIST ITS-90 thermocouples', () => {
-  it.each(ROWS)('at %d °C type K gives %d mV and type T %d mV', (t, k, other) => {
-    for (const [type, expected] of [['K', k] as const, ['T', other] as const]) {
+  it.each(ROWS)('at %d °C type K gives %d mV and type T %d mV', (t, k, typeT) => {
+    for (const [type, expected] of [['K', k] as const, ['T', typeT] as const]) {
       const made = thermocoupleMillivolts(type, celsius(t));
       expect(made.ok ? Math.abs(made.value - expected) : made.problem).toBeLessThan(6e-5);
     }
   });
 
-  it.each(ROWS)('%d °C is read back within 0.01 K from %d mV (K) and %d mV (T)', (t, k, other) => {
-    for (const [type, millivolts] of [['K', k] as const, ['T', other] as const]) {
+  it.each(ROWS)('%d °C is read back within 0.01 K from %d mV (K) and %d mV (T)', (t, k, typeT) => {
+    for (const [type, millivolts] of [['K', k] as const, ['T', typeT] as const]) {
       const read = thermocoupleCelsius(type, millivolts, celsius(0));
       expect(read.ok ? Math.abs(read.value - t) : read.problem).toBeLessThan(0.01);
     }

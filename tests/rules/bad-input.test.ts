@@ -37,7 +37,7 @@ interface Sent {
 /** What comes of the last of some messages, ten seconds apart: the rejection's code, or the reading's quality. */
 const outcome = (...sent: readonly Sent[]): string => {
   const state: QualifyState = {};
-  const kept = new Map<string, number>();
+  const stored = new Map<string, number>();
   let last = 'nothing';
   for (const [index, { topic, payload, delivery = 'live' }] of sent.entries()) {
     const bytes = typeof payload === 'string' ? new TextEncoder().encode(payload) : payload;
@@ -45,9 +45,9 @@ const outcome = (...sent: readonly Sent[]): string => {
     const decoded = decodeMessage({ topic, payload: bytes, receivedAt, delivery, site: SITE });
     last = decoded.rejections[0]?.code ?? 'nothing';
     for (const entry of decoded.entries) {
-      const step = qualify(state, entry, LAB, (probe, at) => kept.get(`${probe} ${at}`) ?? null);
+      const step = qualify(state, entry, LAB, (probe, at) => stored.get(`${probe} ${at}`) ?? null);
       const taken = step.entry?.kind === 'readings' ? step.entry.readings : [];
-      for (const { probe, at, celsius } of taken) kept.set(`${probe} ${at}`, celsius);
+      for (const { probe, at, celsius } of taken) stored.set(`${probe} ${at}`, celsius);
       const quality = step.entry?.kind === 'readings' ? step.entry.readings[0]?.quality : undefined;
       if (last === 'nothing') last = step.rejections[0]?.code ?? quality ?? 'nothing';
     }

@@ -46,8 +46,8 @@ describe('thermistor', () => {
   it('equals the beta equation when the cubic term is nought', () => {
     const [r25, beta] = [10_000, 3950];
     const twoTerms = { a: 1 / 298.15 - Math.log(r25) / beta, b: 1 / beta, c: 0 };
-    const [one, other] = [thermistorCelsius(twoTerms, 3000), betaCelsius({ r25, beta }, 3000)];
-    expect(one.ok && other.ok && Math.abs(one.value - other.value) < 1e-9).toBe(true);
+    const [first, byBeta] = [thermistorCelsius(twoTerms, 3000), betaCelsius({ r25, beta }, 3000)];
+    expect(first.ok && byBeta.ok && Math.abs(first.value - byBeta.value) < 1e-9).toBe(true);
     const ohms = thermistorOhms(twoTerms, celsius(60));
     expect(ohms.ok ? ohms.value : 0).toBeCloseTo(10_000 * Math.exp(3950 * (1 / 333.15 - 1 / 298.15)), 6);
   });
@@ -59,12 +59,12 @@ describe('thermistor', () => {
         fc.integer({ min: 20, max: 60 }),
         fc.integer({ min: 80, max: 150 }),
         (...temperatures) => {
-          const [one, two, three] = temperatures.map((t) => {
+          const [first, second, third] = temperatures.map((t) => {
             const ohms = thermistorOhms(TEN_K, celsius(t));
             return { celsius: celsius(t), ohms: ohms.ok ? ohms.value : 0 };
           });
-          if (one === undefined || two === undefined || three === undefined) return false;
-          const fit = steinhartHartFrom([one, three, two]);
+          if (first === undefined || second === undefined || third === undefined) return false;
+          const fit = steinhartHartFrom([first, third, second]);
           return (
             fit.ok && Math.abs(fit.value.b / TEN_K.b - 1) < 1e-6 && Math.abs(fit.value.c / TEN_K.c - 1) < 1e-4
           );
@@ -83,13 +83,13 @@ describe('thermistor', () => {
     expect(thermistorOhms({ ...TEN_K, c: Number.NaN }, celsius(20)).ok).toBe(false);
     expect(betaOhms({ r25: 10_000, beta: -1 }, celsius(20)).ok).toBe(false);
     const rising = [0, 25, 50].map((t) => ({ celsius: celsius(t), ohms: 1000 + t }));
-    const [one, two, three] = rising;
-    if (one === undefined || two === undefined || three === undefined) throw new Error('three points');
-    const result = steinhartHartFrom([one, two, three]);
+    const [first, second, third] = rising;
+    if (first === undefined || second === undefined || third === undefined) throw new Error('three points');
+    const result = steinhartHartFrom([first, second, third]);
     expect(result.ok ? null : result.problem.code).toBe('bad-thermistor-points');
-    const nought = steinhartHartFrom([{ ...one, ohms: 0 }, two, three]);
+    const nought = steinhartHartFrom([{ ...first, ohms: 0 }, second, third]);
     expect(nought.ok ? null : nought.problem.code).toBe('not-a-resistance');
-    const nowhere = steinhartHartFrom([{ ...one, celsius: Number.NaN as never }, two, three]);
+    const nowhere = steinhartHartFrom([{ ...first, celsius: Number.NaN as never }, second, third]);
     expect(nowhere.ok ? null : nowhere.problem.code).toBe('not-a-temperature');
   });
 });

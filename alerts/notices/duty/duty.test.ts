@@ -36,8 +36,8 @@ describe('the duty', () => {
 
   it('steps over who is absent, both days included, and falls to the managers when nobody is left', () => {
     const absences = [{ person: 'tom', from: '2031-03-04', to: '2031-03-05' }];
-    const one = plan({ rota: ROTA, absences });
-    const who = (instant: string) => recipientsOf('on-duty', one, labWith({}), at(instant));
+    const withAbsences = plan({ rota: ROTA, absences });
+    const who = (instant: string) => recipientsOf('on-duty', withAbsences, labWith({}), at(instant));
     expect(who('2031-03-03T12:00:00Z')).toEqual(['tom']);
     expect(who('2031-03-04T12:00:00Z')).toEqual(['ida']);
     expect(who('2031-03-05T22:59:00Z')).toEqual(['ida']);

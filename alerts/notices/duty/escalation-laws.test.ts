@@ -28,8 +28,8 @@ const clock = fc
   .map((parts) => parts.map((part) => String(part).padStart(2, '0')).join(':'));
 const absence = fc
   .tuple(fc.constantFrom(...PEOPLE), day, day)
-  .map(([person, one, other]) =>
-    one < other ? { person, from: one, to: other } : { person, from: other, to: one },
+  .map(([person, left, right]) =>
+    left < right ? { person, from: left, to: right } : { person, from: right, to: left },
   );
 const step = fc.record({
   afterMinutes: fc.integer({ min: 0, max: 600 }),
@@ -53,7 +53,7 @@ const lab: fc.Arbitrary<Lab> = fc
   .map(({ zone, holidays, rota, absences, later, first }) => {
     const escalation = [
       { afterMinutes: 0, who: first },
-      ...later.sort((one, other) => one.afterMinutes - other.afterMinutes),
+      ...later.sort((left, right) => left.afterMinutes - right.afterMinutes),
     ];
     const made = labWith({ rota, absences, escalation });
     return { ...made, site: { ...made.site, timeZone: zone, holidays } };
@@ -107,7 +107,9 @@ describe('escalation over any plan round a clock change', () => {
     fc.assert(
       fc.property(lab, raised, pauses, (where, alarm, minutes) => {
         let sent = 0;
-        const wakes = notificationPlanOf(where).outsideHours.some((one) => one === alarm.alarm.priority);
+        const wakes = notificationPlanOf(where).outsideHours.some(
+          (priority) => priority === alarm.alarm.priority,
+        );
         for (const { at: when, state, notices } of escalated(where, alarm, minutes)) {
           const open = state.open[alarm.alarm.id];
           if (wakes) expect(open?.since).toBe(alarm.alarm.raisedAt);
@@ -158,7 +160,7 @@ describe('escalation over any plan round a clock change', () => {
     fc.assert(
       fc.property(lab, raised, pauses, pauses, (where, alarm, minutes, after) => {
         const done = escalated(where, alarm, minutes);
-        const notices = done.flatMap((one) => one.notices);
+        const notices = done.flatMap((step) => step.notices);
         expect(new Set(notices.map(({ key }) => key)).size).toBe(notices.length);
         const last = done.at(-1);
         if (last === undefined) throw new Error('nothing was done');

@@ -97,20 +97,20 @@ describe('the outbox', () => {
   });
 
   it('sends what is added in the very moment in which a run ends', async () => {
-    const one = runner();
-    const run = one.runDue();
+    const sender = runner();
+    const run = sender.runDue();
     add(line('raised', 'a'));
-    await one.runDue();
+    await sender.runDue();
     await run;
     expect(delivered).toEqual(['raised a']);
   });
 
   it('lists the newest of one state or of all', async () => {
-    const one = runner((row) =>
+    const sender = runner((row) =>
       row.topic === 'b' ? { kind: 'refused', answer: ownWords('answered 404') } : DELIVERED,
     );
     add(line('raised', 'a'), line('raised', 'b'), line('raised', 'c'));
-    await one.runDue();
+    await sender.runDue();
     const topics = (...asked: Parameters<Outbox['newest']>) =>
       outbox.newest(...asked).map((row) => row.topic);
     expect(topics(9)).toEqual(['c', 'b', 'a']);
@@ -133,21 +133,21 @@ describe('the outbox', () => {
 
   it('keeps the order of an address while it fails, and holds up no other address', async () => {
     let isDead = true;
-    const one = runner((row) => (row.address === 'hook' && isDead ? DEAD : DELIVERED));
+    const sender = runner((row) => (row.address === 'hook' && isDead ? DEAD : DELIVERED));
     add(
       line('raised', 'a', 'webhook', 'hook'),
       line('cleared', 'a', 'webhook', 'hook'),
       line('raised', 'b', 'webhook', 'other'),
     );
-    await one.runDue();
+    await sender.runDue();
     expect(delivered).toEqual(['raised b']);
     for (let minute = 0; minute < 50; minute += 1) {
       pass(60);
-      await one.runDue();
+      await sender.runDue();
     }
     isDead = false;
     pass(301);
-    await one.runDue();
+    await sender.runDue();
     expect(delivered).toEqual(['raised b', 'raised a', 'cleared a']);
   });
 
@@ -156,11 +156,11 @@ describe('the outbox', () => {
     const slow = new Promise<SendOutcome>((resolve) => {
       release = resolve;
     });
-    const one = runner((row) => (row.address === 'slow' ? slow : DELIVERED));
+    const sender = runner((row) => (row.address === 'slow' ? slow : DELIVERED));
     add(line('raised', 'a', 'push', 'slow'));
-    const run = one.runDue();
+    const run = sender.runDue();
     add(line('raised', 'b', 'push', 'quick'));
-    one.wake();
+    sender.wake();
     await expect.poll(() => delivered).toEqual(['raised b']);
     release(DELIVERED);
     await run;
@@ -194,42 +194,42 @@ describe('the outbox', () => {
     [11, 1],
     [200, 1],
   ])('sends %i alarms that are not urgent within ten minutes in %i messages', async (count, messages) => {
-    const one = runner();
+    const sender = runner();
     for (let index = 0; index < count; index += 1) add(line('raised', `alarm-${index}`));
-    await one.runDue();
+    await sender.runDue();
     pass(6);
-    await one.runDue();
+    await sender.runDue();
     expect(delivered).toHaveLength(messages);
     const topics = delivered.join(' + ').split(' + ');
     expect(new Set(topics).size).toBe(count);
     expect(topics).toHaveLength(count);
     for (let index = 0; index < count; index += 1) add(line('cleared', `alarm-${index}`));
     delivered = [];
-    await one.runDue();
+    await sender.runDue();
     expect(delivered).toHaveLength(messages);
   });
 
   it('sends the next gathered message two minutes after the last, a single alarm as itself', async () => {
-    const one = runner();
+    const sender = runner();
     for (let index = 0; index < 12; index += 1) add(line('raised', `alarm-${index}`));
     pass(6);
-    await one.runDue();
+    await sender.runDue();
     delivered = [];
     pass(60);
     add(line('raised', 'late'));
-    await one.runDue();
+    await sender.runDue();
     expect(delivered).toEqual([]);
     pass(60);
-    await one.runDue();
+    await sender.runDue();
     expect(delivered).toEqual(['raised late']);
   });
 
   it('says in a gathered message what is over before it went', async () => {
-    const one = runner();
+    const sender = runner();
     for (let index = 0; index < 12; index += 1) add(line('raised', `alarm-${index}`));
     add(line('cleared', 'alarm-3'));
     pass(6);
-    await one.runDue();
+    await sender.runDue();
     expect(delivered).toHaveLength(1);
     expect(delivered[0]).toContain('cleared alarm-3');
     expect(delivered[0]).not.toContain('raised alarm-3');
@@ -237,16 +237,16 @@ describe('the outbox', () => {
 
   it('tries again in the pause that was meant when the clock of the machine is set back by an hour', async () => {
     let isAway = true;
-    const one = runner(() => (isAway ? DEAD : DELIVERED));
+    const sender = runner(() => (isAway ? DEAD : DELIVERED));
     add(line('raised', 'a'));
-    await one.runDue();
+    await sender.runDue();
     isAway = false;
     pass(-3600);
     outbox.moveBack(3_600_000);
-    await one.runDue();
+    await sender.runDue();
     expect(delivered).toEqual([]);
     pass(10);
-    await one.runDue();
+    await sender.runDue();
     expect(delivered).toEqual(['raised a']);
   });
 
@@ -271,15 +271,15 @@ describe('the outbox', () => {
 
   it('says once that a channel fails and once that it works again', async () => {
     let isDead = true;
-    const one = runner(() => (isDead ? DEAD : DELIVERED));
+    const sender = runner(() => (isDead ? DEAD : DELIVERED));
     add(line('raised', 'a'));
     for (let tries = 0; tries < 8; tries += 1) {
-      await one.runDue();
+      await sender.runDue();
       pass(90);
     }
     expect(said).toEqual(['push fails: does not answer']);
     isDead = false;
-    await one.runDue();
+    await sender.runDue();
     expect(said).toEqual(['push fails: does not answer', 'push works: accepted']);
   });
 
@@ -315,14 +315,14 @@ describe('an urgent alarm', () => {
     line(kind, topic, 'push', address, 'urgent');
 
   it('goes at once while a gathered message of the same phone waits', async () => {
-    const one = runner();
+    const sender = runner();
     for (let index = 0; index < 14; index += 1) add(line('raised', `pot-${index}`));
     pass(6);
-    await one.runDue();
+    await sender.runDue();
     pass(24);
     add(line('raised', 'pot-14'));
     add(urgent('fire'));
-    await one.runDue();
+    await sender.runDue();
     expect(delivered.slice(1)).toEqual(['raised fire']);
   });
 
@@ -331,16 +331,16 @@ describe('an urgent alarm', () => {
     const slow = new Promise<SendOutcome>((resolve) => {
       release = resolve;
     });
-    const one = runner((row) => {
+    const sender = runner((row) => {
       if (row.topic === 'slow') return slow;
       return row.topic === 'dead' ? DEAD : DELIVERED;
     });
     add(line('raised', 'dead'));
-    await one.runDue();
+    await sender.runDue();
     add(urgent('slow'));
-    const run = one.runDue();
+    const run = sender.runDue();
     add(urgent('fire'));
-    one.wake();
+    sender.wake();
     await expect.poll(() => delivered).toEqual(['raised fire']);
     release(DELIVERED);
     await run;
@@ -350,7 +350,7 @@ describe('an urgent alarm', () => {
   it('finds the line free however many others are due, and goes before them', async () => {
     let atOnce = 0;
     let most = 0;
-    const one = runner(async (row) => {
+    const sender = runner(async (row) => {
       if (row.topic === 'fire') return DELIVERED;
       atOnce += 1;
       most = Math.max(most, atOnce);
@@ -360,7 +360,7 @@ describe('an urgent alarm', () => {
     });
     for (let phone = 0; phone < 40; phone += 1) add(line('raised', 'pot', 'push', `phone-${phone}`));
     add(urgent('fire'));
-    await one.runDue();
+    await sender.runDue();
     expect(delivered[0]).toBe('raised fire');
     expect(delivered).toHaveLength(41);
     expect(most).toBe(6);
@@ -369,20 +369,20 @@ describe('an urgent alarm', () => {
   it('is begun alone in its channel, and after two seconds without an answer holds up nobody', async () => {
     const waiting = new Map<string, (outcome: SendOutcome) => void>();
     const begun: string[] = [];
-    const one = runner((row) => {
+    const sender = runner((row) => {
       begun.push(row.topic);
       return new Promise<SendOutcome>((resolve) => waiting.set(row.topic, resolve));
     });
     add(urgent('fire'), line('raised', 'pot', 'push', 'phone-2'), line('raised', 'mail', 'mail', 'tom'));
-    const run = one.runDue();
+    const run = sender.runDue();
     await expect.poll(() => begun).toEqual(['fire', 'mail']);
     pass(1);
-    one.wake();
+    sender.wake();
     waiting.get('mail')?.(DELIVERED);
     await expect.poll(() => delivered).toEqual(['raised mail']);
     expect(begun).toEqual(['fire', 'mail']);
     pass(1);
-    one.wake();
+    sender.wake();
     await expect.poll(() => begun).toEqual(['fire', 'mail', 'pot']);
     waiting.get('fire')?.(DELIVERED);
     waiting.get('pot')?.(DELIVERED);
@@ -392,31 +392,31 @@ describe('an urgent alarm', () => {
 
   it('goes with those that are due in the same instant, and is tried again with them', async () => {
     let isDead = true;
-    const one = runner(() => (isDead ? DEAD : DELIVERED));
+    const sender = runner(() => (isDead ? DEAD : DELIVERED));
     add(urgent('a'), urgent('b'), urgent('a', 'phone-2'), urgent('b', 'phone-2'));
-    await one.runDue();
+    await sender.runDue();
     isDead = false;
     pass(4);
     add(urgent('c'));
-    await one.runDue();
+    await sender.runDue();
     expect(delivered).toEqual(['raised c']);
     pass(3);
-    await one.runDue();
+    await sender.runDue();
     expect(delivered).toEqual(['raised c', 'raised a + raised b', 'raised a + raised b']);
   });
 
   it('is sent to a machine by itself, in order with what follows of the same alarm', async () => {
     let isDead = true;
-    const one = runner(() => (isDead ? DEAD : DELIVERED));
+    const sender = runner(() => (isDead ? DEAD : DELIVERED));
     add(
       line('raised', 'a', 'webhook', 'hook', 'urgent'),
       line('raised', 'b', 'webhook', 'hook', 'urgent'),
       line('cleared', 'a', 'webhook', 'hook', 'urgent'),
     );
-    await one.runDue();
+    await sender.runDue();
     isDead = false;
     pass(7);
-    await one.runDue();
+    await sender.runDue();
     expect(delivered.sort()).toEqual(['cleared a', 'raised a', 'raised b']);
   });
 });

@@ -138,10 +138,10 @@ function leastExpectedMove({ lab, parts }: Draft, { station, historyKey: key }: 
   const own = closedHistory(parts, key);
   const at = parts[stationKey(station.id)]?.at ?? since;
   const moves = lab.stations.flatMap(({ id, kind }) => {
-    const other = parts[stationKey(id)];
-    if (id === station.id || !stores(kind) || STATION_KIND_FACTS[kind].hasDoor || other === undefined)
+    const neighbour = parts[stationKey(id)];
+    if (id === station.id || !stores(kind) || STATION_KIND_FACTS[kind].hasDoor || neighbour === undefined)
       return [];
-    if (at - other.at > FRESH_MILLIS) return [];
+    if (at - neighbour.at > FRESH_MILLIS) return [];
     return expectedMove(own, closedHistory(parts, historyKey(id)), since) ?? [];
   });
   return moves.length === 0 ? null : Math.min(...moves);

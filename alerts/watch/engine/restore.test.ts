@@ -132,8 +132,8 @@ describe('what the first layout stored', () => {
 
   it('goes on the same after it was stored and read in its new form', () => {
     const { unsaved } = restoreWatch(stored);
-    const kept = Object.entries(JSON.parse(JSON.stringify(unsaved)));
-    const again = restoreWatch(Object.fromEntries(kept));
+    const rows = Object.entries(JSON.parse(JSON.stringify(unsaved)));
+    const again = restoreWatch(Object.fromEntries(rows));
     expect(again).toEqual({ state, unsaved: {}, unread: {} });
     expect(waxWatch.stepAll(again.state, cooled, lab)).toEqual(waxWatch.stepAll(state, cooled, lab));
   });

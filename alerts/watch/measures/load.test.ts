@@ -15,7 +15,7 @@ const place = (more: Partial<SoakPlace> = {}): SoakPlace => ({
 });
 
 /** A reading every half minute at one temperature, from minute `from` (exclusive) up to `to`. */
-const kept = (load: Load, from: number, to: number, at = 50, where = place()): Load => {
+const loadHeldAt = (load: Load, from: number, to: number, at = 50, where = place()): Load => {
   let now = load;
   for (let half = 2 * from + 1; half <= 2 * to; half += 1) now = loadStep(now, half * 30_000, at, where);
   return now;
@@ -27,39 +27,39 @@ describe('a load that soaks', () => {
     const exact = body.ok ? softToTheCoreAfter(body.value, celsius(20), celsius(50), celsius(45)) : body;
     const minutes = exact.ok ? exact.value / 60 : Number.NaN;
     expect(minutes).toBeGreaterThan(30);
-    expect(isSoftToTheCore(kept(loadIn('sticks', 0), 0, Math.floor(0.97 * minutes)))).toBe(false);
-    expect(isSoftToTheCore(kept(loadIn('sticks', 0), 0, Math.ceil(1.03 * minutes)))).toBe(true);
+    expect(isSoftToTheCore(loadHeldAt(loadIn('sticks', 0), 0, Math.floor(0.97 * minutes)))).toBe(false);
+    expect(isSoftToTheCore(loadHeldAt(loadIn('sticks', 0), 0, Math.ceil(1.03 * minutes)))).toBe(true);
   });
 
   it('counts neither minutes nor heat of a silence', () => {
-    const before = kept(loadIn('sticks', 0), 0, 10);
+    const before = loadHeldAt(loadIn('sticks', 0), 0, 10);
     const after = loadStep(before, 40 * 60_000, 50, place());
     expect(after.soakedMinutes).toBe(before.soakedMinutes);
     expect(coreOf(after)).toBe(coreOf(before));
-    expect(coreOf(kept(after, 40, 50)) ?? 0).toBeGreaterThan(coreOf(before) ?? 100);
+    expect(coreOf(loadHeldAt(after, 40, 50)) ?? 0).toBeGreaterThan(coreOf(before) ?? 100);
   });
 
   it('is never soft at a place that is too cold, however long it lies', () => {
-    const cold = kept(loadIn('sticks', 0), 0, 300, 40);
+    const cold = loadHeldAt(loadIn('sticks', 0), 0, 300, 40);
     expect(isSoftToTheCore(cold)).toBe(false);
     expect(cold.soakedMinutes).toBe(0);
   });
 
   it('softens sooner in water than in air', () => {
     const core = (surroundings: SoakPlace['surroundings']) =>
-      coreOf(kept(loadIn('sticks', 0), 0, 8, 50, place({ surroundings })));
+      coreOf(loadHeldAt(loadIn('sticks', 0), 0, 8, 50, place({ surroundings })));
     expect(core('water-bath') ?? 0).toBeGreaterThan((core('still-air') ?? 100) + 10);
   });
 
   it('goes by the minutes alone where no wax is known', () => {
-    const load = kept(loadIn('sticks', 0), 0, 20, 50, place({ wax: null }));
+    const load = loadHeldAt(loadIn('sticks', 0), 0, 20, 50, place({ wax: null }));
     expect([load.soakedMinutes, coreOf(load), isSoftToTheCore(load)]).toEqual([20, null, true]);
   });
 
   it('is plain JSON, so that it goes on after a restart as if there had been none', () => {
-    const half = kept(loadIn('sticks', 0), 0, 15);
+    const half = loadHeldAt(loadIn('sticks', 0), 0, 15);
     const restarted: Load = JSON.parse(JSON.stringify(half));
-    expect(kept(restarted, 15, 30)).toEqual(kept(half, 15, 30));
+    expect(loadHeldAt(restarted, 15, 30)).toEqual(loadHeldAt(half, 15, 30));
   });
 });
 
@@ -71,8 +71,8 @@ describe('how a load stands', () => {
       coreCelsius: null,
       softToTheCoreAt: null,
     });
-    const early = loadOutlook(kept(start, 0, 3), place());
-    const late = loadOutlook(kept(start, 0, 60), place());
+    const early = loadOutlook(loadHeldAt(start, 0, 3), place());
+    const late = loadOutlook(loadHeldAt(start, 0, 60), place());
     expect(early?.coreCelsius).toBeLessThan(late?.coreCelsius ?? 0);
     expect(early?.softToTheCoreAt).toBeGreaterThan(3 * 60_000);
     expect(late?.softToTheCoreAt).toBeLessThanOrEqual(60 * 60_000);
@@ -80,7 +80,7 @@ describe('how a load stands', () => {
   });
 
   it('is not said of what was taken out, and of a wax that is not known only for how long it was in', () => {
-    const out = { ...kept(loadIn('sticks', 0), 0, 10), takenOutAt: 600_000 };
+    const out = { ...loadHeldAt(loadIn('sticks', 0), 0, 10), takenOutAt: 600_000 };
     expect(loadOutlook(out, place())).toBeNull();
     expect(loadOutlook(null, place())).toBeNull();
     const unknown = place({ wax: null });

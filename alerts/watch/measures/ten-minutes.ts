@@ -66,9 +66,9 @@ export const withClosed = (
   const oldest = startOf(at) - HISTORY_HOURS * MILLIS_PER_HOUR;
   let tooOld = 0;
   while (tooOld < closed.length && (closed[tooOld]?.at ?? 0) < oldest) tooOld += 1;
-  const kept = closed.slice(tooOld);
-  if (open.at >= oldest) kept.push(open);
-  return kept;
+  const newest = closed.slice(tooOld);
+  if (open.at >= oldest) newest.push(open);
+  return newest;
 };
 
 // The closed stretches change once in ten minutes and are asked at every reading.

@@ -58,7 +58,7 @@ const judged = (changes: readonly AlarmChange[], days = 1) =>
     open: [],
   });
 const figure = (changes: readonly AlarmChange[], name: QualityFigureName, days = 1) =>
-  judged(changes, days).figures.find((one) => one.name === name)?.value;
+  judged(changes, days).figures.find((each) => each.name === name)?.value;
 
 describe('what counts as an alarm', () => {
   it('is each time it asks: raised, raised again after it was over, brought back from the shelf', () => {
@@ -301,7 +301,7 @@ describe('the figures of a span', () => {
           course(
             [...seconds]
               .sort((a, b) => a - b)
-              .map((one, index) => [one, index % 2 === 0 ? 'begins' : 'ends'] as const),
+              .map((each, index) => [each, index % 2 === 0 ? 'begins' : 'ends'] as const),
             subject,
           ),
         );

@@ -8,10 +8,10 @@ const at = (kind: keyof typeof RULES, values: Record<string, number | boolean>) 
 
 describe('figures of a rule', () => {
   it.each(ALL_RULES)('of "$kind" have a default within their bounds and say where it comes from', (rule) => {
-    for (const one of Object.values(rule.parameters)) {
-      expect(one.default).toBeGreaterThanOrEqual(one.low);
-      expect(one.default).toBeLessThanOrEqual(one.high);
-      expect(one.source.code).not.toBe('');
+    for (const parameter of Object.values(rule.parameters)) {
+      expect(parameter.default).toBeGreaterThanOrEqual(parameter.low);
+      expect(parameter.default).toBeLessThanOrEqual(parameter.high);
+      expect(parameter.source.code).not.toBe('');
     }
     expect(Object.keys(rule.parameters)).toEqual(
       expect.arrayContaining(['on_delay_seconds', 'off_delay_seconds']),

@@ -188,8 +188,8 @@ describe('a Sparkplug birth', () => {
   it('of another group with the same node id is refused while the first one lives', () => {
     const { birth, send } = bench();
     birth();
-    const other = encode({ timestamp: NOW, seq: 0, metrics: [bdSeq(0)] });
-    expect(send('h/NBIRTH/edge', other).codes).toEqual(['sparkplug-node-twice']);
+    const secondBirth = encode({ timestamp: NOW, seq: 0, metrics: [bdSeq(0)] });
+    expect(send('h/NBIRTH/edge', secondBirth).codes).toEqual(['sparkplug-node-twice']);
   });
 });
 

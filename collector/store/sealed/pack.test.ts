@@ -140,9 +140,9 @@ describe('the figures of hours', () => {
       values: Float64Array.of(from / 1000, 21),
       qualities: Uint8Array.of(0, 1),
     });
-    const [one, two] = [rows(1000), rows(2000)];
-    const whole = hourFigures(merged(one, two));
-    const parts = combinedHours(hourFigures(one), hourFigures(two));
+    const [earlier, later] = [rows(1000), rows(2000)];
+    const whole = hourFigures(merged(earlier, later));
+    const parts = combinedHours(hourFigures(earlier), hourFigures(later));
     expect(parts.map(({ first, last, ...hour }) => hour)).toEqual(
       whole.map(({ first, last, ...hour }) => hour),
     );

@@ -25,8 +25,8 @@ describe('the audit trail', () => {
       after: { acknowledged: true },
       reason: 'seen at the pot',
     });
-    const one = (await manager.send('GET', '/api/audit?entity=alarm&limit=5')).json();
-    expect(one).toHaveLength(1);
+    const ofAlarms = (await manager.send('GET', '/api/audit?entity=alarm&limit=5')).json();
+    expect(ofAlarms).toHaveLength(1);
     await test.close();
   });
 

@@ -81,8 +81,8 @@ describe('the lab’s own authority', () => {
     expect(await shake(server, secure.authority?.pem ?? '', 'bank.example')).toBe(
       'ERR_TLS_CERT_ALTNAME_INVALID',
     );
-    const other = await openAuthority(join(folder, 'other'), 'Other', { dns: [], addresses: [] }, started);
-    expect(await shake(server, other.pem, 'localhost')).toMatch(/SELF_SIGNED|UNABLE_TO/);
+    const strange = await openAuthority(join(folder, 'other'), 'Other', { dns: [], addresses: [] }, started);
+    expect(await shake(server, strange.pem, 'localhost')).toMatch(/SELF_SIGNED|UNABLE_TO/);
   });
 
   it('cannot vouch for a site on the internet even with its key: clients refuse what it may not sign', async () => {

@@ -17,7 +17,7 @@ const listen = (port: number, headers: Record<string, string> = {}, path = '/api
   let answer: IncomingMessage | null = null;
   const waiting: (() => void)[] = [];
   const wake = (): void => {
-    for (const one of waiting.splice(0)) one();
+    for (const resolve of waiting.splice(0)) resolve();
   };
   const closed = (): void => {
     isClosed = true;
@@ -51,10 +51,10 @@ const listen = (port: number, headers: Record<string, string> = {}, path = '/api
     resume: () => answer?.resume(),
     head: () => head,
     received: () => received,
-    all: (event: string) => received.filter((one) => one.event === event),
-    event: (event: string) => until(() => received.some((one) => one.event === event)),
+    all: (event: string) => received.filter((message) => message.event === event),
+    event: (event: string) => until(() => received.some((message) => message.event === event)),
     events: (event: string, count: number) =>
-      until(() => received.filter((one) => one.event === event).length >= count),
+      until(() => received.filter((message) => message.event === event).length >= count),
     closed: () => until(() => isClosed),
   };
 };
@@ -90,14 +90,14 @@ describe('the live stream', () => {
       test.lab.stand({ station: 'pot-1', celsius: value as never });
     await screen.event('station');
     await screen.events('beat', 2);
-    expect(screen.all('station').map((one) => one.data.celsius)).toEqual([79]);
+    expect(screen.all('station').map((message) => message.data.celsius)).toEqual([79]);
     screen.leave();
   });
 
   it('gives a screen that was away what it missed, and nothing twice', async () => {
     const first = listen(port);
     await first.event('beat');
-    const one = test.lab.raise('over-ceiling', 'pot-1');
+    const raised = test.lab.raise('over-ceiling', 'pot-1');
     await first.event('alarm');
     const seen = first.all('alarm')[0]?.id ?? '';
     first.leave();
@@ -107,7 +107,7 @@ describe('the live stream', () => {
     const back = listen(port, { 'last-event-id': seen });
     await back.event('beat');
     expect(back.all('alarm').map((event) => event.data.id)).toEqual([two.id, three.id]);
-    expect(back.all('alarm').map((event) => event.data.id)).not.toContain(one.id);
+    expect(back.all('alarm').map((event) => event.data.id)).not.toContain(raised.id);
     expect(back.all('beat')[0]?.id).toBe(back.all('alarm')[1]?.id);
     back.leave();
   });
@@ -125,7 +125,7 @@ describe('the live stream', () => {
   it('beats each second with the id of the newest event', async () => {
     const screen = listen(port);
     await screen.events('beat', 3);
-    expect(new Set(screen.all('beat').map((one) => one.id)).size).toBe(1);
+    expect(new Set(screen.all('beat').map((message) => message.id)).size).toBe(1);
     screen.leave();
   });
 

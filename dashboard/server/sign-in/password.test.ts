@@ -6,17 +6,17 @@ describe('kept passwords', () => {
   it('are scrypt at N = 2^17, r = 8, p = 1 with a salt of their own', async () => {
     expect(OWASP_COST).toEqual({ logN: 17, r: 8, p: 1 });
     const { hash, matches } = passwords();
-    const [one, other] = await Promise.all([hash('amber kettle sings'), hash('amber kettle sings')]);
-    expect(one).toMatch(/^scrypt\$17\$8\$1\$[A-Za-z0-9+/=]{24}\$[A-Za-z0-9+/=]{44}$/);
-    expect(one).not.toBe(other);
-    expect(await matches('amber kettle sings', one)).toBe(true);
-    expect(await matches('amber kettle sing', one)).toBe(false);
+    const [first, second] = await Promise.all([hash('amber kettle sings'), hash('amber kettle sings')]);
+    expect(first).toMatch(/^scrypt\$17\$8\$1\$[A-Za-z0-9+/=]{24}\$[A-Za-z0-9+/=]{44}$/);
+    expect(first).not.toBe(second);
+    expect(await matches('amber kettle sings', first)).toBe(true);
+    expect(await matches('amber kettle sing', first)).toBe(false);
     expect(await matches('amber kettle sings', null)).toBe(false);
   });
 
   it('of an earlier, smaller cost still match', async () => {
-    const kept = await passwords({ logN: 5, r: 1, p: 1 }).hash('an older password');
-    expect(await passwords({ logN: 6, r: 2, p: 1 }).matches('an older password', kept)).toBe(true);
+    const hashed = await passwords({ logN: 5, r: 1, p: 1 }).hash('an older password');
+    expect(await passwords({ logN: 6, r: 2, p: 1 }).matches('an older password', hashed)).toBe(true);
   });
 
   it('match however the same letters were composed', async () => {
@@ -31,8 +31,8 @@ describe('kept passwords', () => {
     const outcomes = await Promise.allSettled(
       Array.from({ length: 25 }, (_, index) => hash(`password ${index}`)),
     );
-    expect(outcomes.filter((one) => one.status === 'fulfilled')).toHaveLength(20);
-    expect(outcomes.filter((one) => one.status === 'rejected')).toHaveLength(5);
+    expect(outcomes.filter((outcome) => outcome.status === 'fulfilled')).toHaveLength(20);
+    expect(outcomes.filter((outcome) => outcome.status === 'rejected')).toHaveLength(5);
   });
 });
 

@@ -23,13 +23,13 @@ describe('the words of alarms', () => {
     const manager = await test.manager();
     const id = raiseAbove();
     const asked = `lang=en&unit=fahrenheit&hours=h12`;
-    const [all, one, acted] = [
+    const [all, single, acted] = [
       (await manager.send('GET', `/api/alarms?${asked}`)).json()[0].message,
       (await manager.send('GET', `/api/alarms/${id}?${asked}`)).json().message,
       (await manager.send('POST', `/api/alarms/${id}/acknowledge?${asked}`, {})).json().message,
     ];
     expect(all).toContain('268.7 °F');
-    expect([one, acted]).toEqual([all, all]);
+    expect([single, acted]).toEqual([all, all]);
     expect((await manager.send('GET', '/api/alarms?lang=en')).json()[0].message).toContain('131.5 °C');
   });
 

@@ -255,7 +255,7 @@ describe('sign-in', () => {
     const sessions = (await manager.send('GET', '/api/account/sessions')).json<
       { id: string; agent: string; isThisOne: boolean }[]
     >();
-    const lost = sessions.find((one) => one.agent === 'a phone');
+    const lost = sessions.find((session) => session.agent === 'a phone');
     expect(sessions).toHaveLength(2);
     expect(lost).toMatchObject({ isThisOne: false });
     await manager.send('DELETE', `/api/account/sessions/${lost?.id}`);
@@ -265,11 +265,11 @@ describe('sign-in', () => {
 
   it('ends the other sessions when the password changes', async () => {
     const manager = await test.manager();
-    const other = test.browser();
-    await other.send('POST', '/api/session', { name: 'Mara', password: PASSWORDS.manager });
+    const secondBrowser = test.browser();
+    await secondBrowser.send('POST', '/api/session', { name: 'Mara', password: PASSWORDS.manager });
     const change = { password: PASSWORDS.manager, newPassword: 'a wholly different sentence' };
     expect((await manager.send('PUT', '/api/account/password', change)).statusCode).toBe(200);
-    expect((await other.send('GET', '/api/stations')).statusCode).toBe(401);
+    expect((await secondBrowser.send('GET', '/api/stations')).statusCode).toBe(401);
     expect((await manager.send('GET', '/api/stations')).statusCode).toBe(200);
   });
 

@@ -33,11 +33,11 @@ it('the address for other devices is shown to who is signed in, and to nobody el
     ...{ hostNames: ['wax.example'], trustedProxies: ['127.0.0.1'] },
   });
   const proxy = { host: 'wax.example', origin: 'https://wax.example', 'x-forwarded-proto': 'https' };
-  const one = browser();
-  const health = async () => (await one.send('GET', '/api/health', undefined, proxy)).json();
+  const visitor = browser();
+  const health = async () => (await visitor.send('GET', '/api/health', undefined, proxy)).json();
   expect(await health()).not.toHaveProperty('reachedAt');
   const code = firstPersonCode(lab.running, lab.database);
-  await one.send('POST', '/api/join', { code, name: 'Mara', password: PASSWORDS.manager }, proxy);
+  await visitor.send('POST', '/api/join', { code, name: 'Mara', password: PASSWORDS.manager }, proxy);
   expect(await health()).toMatchObject({ reachedAt: 'https://wax.example' });
   await close();
 });

@@ -89,6 +89,6 @@ describe('the order of alarms', () => {
       alarm({ id: 'older' }),
       alarm({ id: 'newer', raisedAt: '2026-11-25T11:00:00Z' }),
     ];
-    expect(list.sort(byUrgency).map((one) => one.id)).toEqual(['newer', 'older', 'low', 'seen']);
+    expect(list.sort(byUrgency).map((listed) => listed.id)).toEqual(['newer', 'older', 'low', 'seen']);
   });
 });

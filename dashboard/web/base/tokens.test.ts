@@ -11,8 +11,8 @@ const luminance = (hex: string): number => {
   };
   return 0.2126 * channel(0) + 0.7152 * channel(2) + 0.0722 * channel(4);
 };
-const contrast = (one: string, other: string): number => {
-  const [lighter = 0, darker = 0] = [luminance(one), luminance(other)].sort((a, b) => b - a);
+const contrast = (foreground: string, background: string): number => {
+  const [lighter = 0, darker = 0] = [luminance(foreground), luminance(background)].sort((a, b) => b - a);
   return (lighter + 0.05) / (darker + 0.05);
 };
 

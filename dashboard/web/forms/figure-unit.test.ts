@@ -14,9 +14,9 @@ describe('a figure of a rule', () => {
     ['share', 0.8, 0.8],
   ])(
     'of the unit %s typed as %d by a reader of Fahrenheit is kept as %d and shown as typed',
-    (unit, typed, kept) => {
-      expect(figureTyped(typed, unit, 'fahrenheit')).toBe(kept);
-      expect(figureShown(kept, unit, 'fahrenheit')).toBe(typed);
+    (unit, typed, stored) => {
+      expect(figureTyped(typed, unit, 'fahrenheit')).toBe(stored);
+      expect(figureShown(stored, unit, 'fahrenheit')).toBe(typed);
     },
   );
 

@@ -16,11 +16,11 @@ const STORE = 'waxwarden.last-known';
 /** A person is signed in here. */
 export const mayKeep = signal(false);
 
-export const keepLastKnown = (known: LastKnown): void => {
+export const keepLastKnown = (lastKnown: LastKnown): void => {
   if (!mayKeep.peek()) return;
-  const stations = known.stations.map((station) => ({ ...station, trend: [] }));
+  const stations = lastKnown.stations.map((station) => ({ ...station, trend: [] }));
   try {
-    localStorage.setItem(STORE, JSON.stringify({ ...known, stations }));
+    localStorage.setItem(STORE, JSON.stringify({ ...lastKnown, stations }));
   } catch {
     // No room or no storage: then nothing is known without a network.
   }
@@ -28,9 +28,14 @@ export const keepLastKnown = (known: LastKnown): void => {
 
 export const recallLastKnown = (): LastKnown | null => {
   try {
-    const known = JSON.parse(localStorage.getItem(STORE) ?? 'null') as LastKnown | null;
+    const lastKnown = JSON.parse(localStorage.getItem(STORE) ?? 'null') as LastKnown | null;
     // What ended lately was lately when it was kept.
-    return known && { ...known, stations: known.stations.map((view) => ({ ...view, endedIntents: [] })) };
+    return (
+      lastKnown && {
+        ...lastKnown,
+        stations: lastKnown.stations.map((view) => ({ ...view, endedIntents: [] })),
+      }
+    );
   } catch {
     return null;
   }

@@ -10,10 +10,10 @@ describe('the last hour of a station', () => {
     expect(only).toMatchObject({ at: minute(0), min: 70, max: 72 });
   });
   it('begins a bucket for a new minute and leaves a gap where minutes are missing', () => {
-    expect(appendTrend([point(0, 70)], minute(9), 71).map((one) => one.at)).toEqual([minute(0), minute(9)]);
+    expect(appendTrend([point(0, 70)], minute(9), 71).map((each) => each.at)).toEqual([minute(0), minute(9)]);
   });
   it('forgets what is older than an hour', () => {
-    expect(appendTrend([point(0, 70), point(30, 71)], minute(80), 72).map((one) => one.at)).toEqual([
+    expect(appendTrend([point(0, 70), point(30, 71)], minute(80), 72).map((each) => each.at)).toEqual([
       minute(30),
       minute(80),
     ]);

@@ -104,8 +104,8 @@ export const measureUrgent = async (): Promise<void> => {
         const first = await until(() => {
           if (performance.now() > latest) throw new Error(`a push of ${pot} did not come`);
           const byPhone = new Map<string, number>();
-          for (const one of arrivals)
-            if (one.topic === topic && !byPhone.has(one.path)) byPhone.set(one.path, one.at);
+          for (const arrival of arrivals)
+            if (arrival.topic === topic && !byPhone.has(arrival.path)) byPhone.set(arrival.path, arrival.at);
           return byPhone.size === PHONES && byPhone;
         });
         times.push(...[...first.values()].map((at) => at - (starts.get(pot) ?? 0)));

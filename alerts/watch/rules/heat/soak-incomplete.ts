@@ -20,8 +20,8 @@ const LEAST_DIFFERENCE = 0.05;
 const MOST_UNDER_USUAL = 0.15;
 
 /** Whether the heater carried the air to its usual top after `opening`, and higher than after `other`. */
-const isEmptied = (opening: DoorOpening, other: DoorOpening, usualTop: number): boolean =>
-  opening.top > usualTop - MOST_UNDER_USUAL && opening.top - other.top > LEAST_DIFFERENCE;
+const isEmptied = (opening: DoorOpening, earlier: DoorOpening, usualTop: number): boolean =>
+  opening.top > usualTop - MOST_UNDER_USUAL && opening.top - earlier.top > LEAST_DIFFERENCE;
 
 /** The first of the doors, each soon after the one before, since the cabinet was emptied before: what is in came with it. */
 function loadedBy(

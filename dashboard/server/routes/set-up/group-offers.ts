@@ -43,8 +43,8 @@ const changeView = (change: OfferChange, { stations }: Lab): OfferChangeView => 
   };
 };
 
-const offerView = (kept: KeptOffer, lab: Lab, say: ReturnType<typeof sayToReader>): GroupOfferView => {
-  const { answeredAt, answeredBy, offer, state } = kept;
+const offerView = (offered: KeptOffer, lab: Lab, say: ReturnType<typeof sayToReader>): GroupOfferView => {
+  const { answeredAt, answeredBy, offer, state } = offered;
   const isOpen = state === 'open';
   const changes = isOpen ? offerChanges(lab, offer, RULES_BY_PLACE) : [];
   const recorded = { recordedAt: offer.offered_at, recordedBy: offer.by };
@@ -96,7 +96,7 @@ const held = (changes: readonly OfferChange[], side: 'before' | 'after') =>
   );
 
 interface AskedAnswer {
-  readonly kept: KeptOffer;
+  readonly offered: KeptOffer;
   readonly reason: string | undefined;
   readonly save: () => void;
 }
@@ -104,10 +104,10 @@ interface AskedAnswer {
 export const groupOfferRoutes = (app: App, context: ServerContext): void => {
   const { running, audit, options } = context;
   const openOffer = (id: string): KeptOffer => {
-    const kept = running.groupOffers.offer(id);
-    if (kept === undefined) throw new HttpProblem('unknown-offer');
-    if (kept.state !== 'open') throw new HttpProblem('offer-answered');
-    return kept;
+    const offered = running.groupOffers.offer(id);
+    if (offered === undefined) throw new HttpProblem('unknown-offer');
+    if (offered.state !== 'open') throw new HttpProblem('offer-answered');
+    return offered;
   };
 
   app.get(
@@ -124,7 +124,7 @@ export const groupOfferRoutes = (app: App, context: ServerContext): void => {
     (request) => {
       const say = sayToReader(request, running);
       const lab = running.lab();
-      return running.groupOffers.all().map((kept) => offerView(kept, lab, say));
+      return running.groupOffers.all().map((offered) => offerView(offered, lab, say));
     },
   );
 
@@ -150,13 +150,13 @@ export const groupOfferRoutes = (app: App, context: ServerContext): void => {
         const { id } = request.params;
         const by = actorName(actorOf(request));
         decide(request, {
-          kept: openOffer(id),
+          offered: openOffer(id),
           reason: request.body.reason,
           save: () => running.groupOffers.answer({ id, answer, at: running.now(), by }),
         });
-        const kept = running.groupOffers.offer(id);
-        if (kept === undefined) throw new HttpProblem('unknown-offer');
-        return offerView(kept, running.lab(), sayToReader(request, running));
+        const offered = running.groupOffers.offer(id);
+        if (offered === undefined) throw new HttpProblem('unknown-offer');
+        return offerView(offered, running.lab(), sayToReader(request, running));
       },
     );
   };
@@ -173,18 +173,18 @@ export const groupOfferRoutes = (app: App, context: ServerContext): void => {
         'Refused where it contradicts the lab, the wax or a rule. Hot wax burns and its vapour can ignite: check the ' +
         "maker's sheet before a limit is raised.",
     },
-    (request, { kept, reason, save }) => {
+    (request, { offered, reason, save }) => {
       const before = running.lab();
-      const found = offerProblems(before, kept.offer, RULES_BY_PLACE);
+      const found = offerProblems(before, offered.offer, RULES_BY_PLACE);
       if (found.length > 0)
         throw new HttpProblem('lab-contradiction', { errors: found.map((each) => fieldOf('/offer', each)) });
-      const changes = offerChanges(before, kept.offer, RULES_BY_PLACE);
-      const after = withOffer(before, kept.offer, RULES_BY_PLACE, {
+      const changes = offerChanges(before, offered.offer, RULES_BY_PLACE);
+      const after = withOffer(before, offered.offer, RULES_BY_PLACE, {
         recordedAt: iso(running.now()),
         recordedBy: actorName(actorOf(request)),
       });
       const change = {
-        ...auditedAnswer('group-offer-accepted', kept, reason),
+        ...auditedAnswer('group-offer-accepted', offered, reason),
         before: held(changes, 'before'),
         after: held(changes, 'after'),
       };
@@ -198,9 +198,9 @@ export const groupOfferRoutes = (app: App, context: ServerContext): void => {
     '/api/group-offers/:id/decline',
     'declined',
     { summary: 'Decline an offer of the group', description: 'Nothing changes here; the group is informed.' },
-    (request, { kept, reason, save }) =>
+    (request, { offered, reason, save }) =>
       options.database.transaction(() => {
-        audited(audit, request, auditedAnswer('group-offer-declined', kept, reason));
+        audited(audit, request, auditedAnswer('group-offer-declined', offered, reason));
         save();
       }),
   );

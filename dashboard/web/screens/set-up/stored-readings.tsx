@@ -192,14 +192,14 @@ const Copies = ({ rows }: { readonly rows: StoredReadingsView['copies'] }) =>
 /** A month sheet and patterns that wait go back as far. */
 const FEWEST_DAYS = 40;
 
-const ServerRetention = ({ kept }: { readonly kept: StoredReadingsView['serverRetention'] }) => {
-  const days = kept?.days ?? null;
+const ServerRetention = ({ retention }: { readonly retention: StoredReadingsView['serverRetention'] }) => {
+  const days = retention?.days ?? null;
   return (
     <>
       <p>
         {t('stored.retention-elsewhere', {
-          server: kept?.server ?? '',
-          keeps: kept?.keeps ?? 'unknown',
+          server: retention?.server ?? '',
+          keeps: retention?.keeps ?? 'unknown',
           days: days ?? 0,
         })}
       </p>
@@ -217,7 +217,7 @@ export default function StoredReadings() {
         <>
           <h2>{t('stored.retention')}</h2>
           {stored.value.retention === null ? (
-            <ServerRetention kept={stored.value.serverRetention} />
+            <ServerRetention retention={stored.value.serverRetention} />
           ) : (
             <RetentionForm
               key={JSON.stringify(stored.value.retention.kinds)}
