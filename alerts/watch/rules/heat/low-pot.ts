@@ -27,14 +27,15 @@ const LEAST_SUNK = 0.2;
 /** Logarithms: one of both must be so much more than usual, or somebody turned the pot down. */
 const SINKING_PACE = 0.03;
 const SINKING_TURNS = 0.1;
-/** A pot at which nobody works turns as evenly; work makes it faster by this at least. */
+/** Work makes it rise and fall faster by this at least, and turn more often by this. */
 const LEAST_FASTER = 0.06;
+const OFTENER_AT_WORK = 0.3;
 /**
  * Its fall and its pace, each as a multiple of what work did at most on the days before, must come to this together; one
  * of them alone hardly can. The fewer days were seen, the further work may take it.
  */
 const BEYOND_WORK = 2.7;
-const MOST_SUNK = 2.7;
+const MOST_SUNK = 2.3;
 const MOST_FASTER = 2;
 const FEW_DAYS_SHARE = 0.4;
 
@@ -90,7 +91,10 @@ function sinking({ activity, at, levelSigns }: StationInput, least: number): Sin
   if (faster < SINKING_PACE && oftener < SINKING_TURNS) return null;
   const wide = 1 + FEW_DAYS_SHARE / work.days;
   const timesSunk = sunk / Math.max(least, wide * work.before.sunk);
-  const timesFaster = faster / Math.max(LEAST_FASTER, wide * work.before.faster);
+  const timesFaster = Math.max(
+    faster / Math.max(LEAST_FASTER, wide * work.before.faster),
+    oftener / OFTENER_AT_WORK,
+  );
   const beyond = Math.min(MOST_SUNK, timesSunk) + Math.min(MOST_FASTER, Math.max(0, timesFaster));
   const usual = work.middle.mean;
   return beyond >= BEYOND_WORK ? { middle: usual - sunk, usual } : null;
@@ -100,7 +104,7 @@ export const lowPot = stationRule({
   kind: 'low-pot',
   priority: 'medium',
   formula:
-    'warm-up time < share · usual warm-up time (from three on); or rise + fall in K/min, median of 7 cycles, 3 times in a row > usual by the ratio and by 4 of its standard deviations (cycles as wide as usual by pace_ratio; of any width, turning > 5 % more often, by worked_ratio); each time with all newest cycles but one > 10 % faster than usual, and half as much as most of them; or 3 times in a row: (usual middle of its swings − median middle of 7 cycles) / max(sinking, furthest of the days before), at most 2.7, + (logarithm of their pace − usual) / max(0.06, most of the days before), at most 2, ≥ 2.7, while it is > 3 % faster or turns > 10 % more often',
+    'warm-up time < share · usual warm-up time (from three on); or rise + fall in K/min, median of 7 cycles, 3 times in a row > usual by the ratio and by 4 of its standard deviations (cycles as wide as usual by pace_ratio; of any width, turning > 5 % more often, by worked_ratio); each time with all newest cycles but one > 10 % faster than usual, and half as much as most of them; or 3 times in a row: (usual middle of its swings − median middle of 7 cycles) / max(sinking, furthest of the days before), at most 2.3, + the larger of (logarithm of their pace − usual) / max(0.06, most of the days before) and (logarithm of turns − usual) / 0.3, at most 2, ≥ 2.7, while it is > 3 % faster or turns > 10 % more often',
   parameters: {
     share: parameter('share', 0.65, [0.2, 0.95]),
     pace_ratio: parameter('count', 1.3, [1.05, 5]),
