@@ -22,6 +22,7 @@ import { runVerb } from './run-verb.ts';
 import { LabFileRefusal } from './verbs/lab-of-file.ts';
 import { readSettings, refusal, type ProcessSettings } from './settings.ts';
 import { version } from './shipped.ts';
+import { spareMemory } from './spare-memory.ts';
 import { waitForRoom } from './wait-for-room.ts';
 
 const REFUSED = 2;
@@ -57,6 +58,7 @@ function closer() {
 }
 
 async function run(settings: ProcessSettings): Promise<void> {
+  spareMemory();
   const { opened } = closer();
   const log = openLog({
     ...{ level: settings.logLevel, format: settings.logFormat, now },

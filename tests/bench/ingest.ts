@@ -23,6 +23,8 @@ import { processorMillisOf } from './processor/processor-millis.ts';
 const ROUNDS = 5;
 const GIVES_UP_MILLIS = 120_000;
 const LAB_FILE = 'lab/files/demo.yaml';
+const COMMITTED =
+  'acknowledged and committed in the store, a round ended by a message that has all before it committed at once';
 
 const demoLab = (): Lab => {
   const reading = readLabFile(readFileSync(LAB_FILE, 'utf8'));
@@ -143,7 +145,7 @@ export const run = async (): Promise<void> => {
       const [ours, bare]: [Taken[], Taken[]] = [[], []];
       for (let round = 0; round <= ROUNDS; round += 1) {
         for (const { child } of [labProcess, peer]) child.kill('SIGSTOP');
-        const last = await publish(workload);
+        const last = await publish(workload, { isHurried: true });
         const bareTaken = await timed(peer, () => peer.printed('taken') > round);
         const ourTaken = await timed(labProcess, () => isStored(last));
         if (round === 0) continue;
@@ -151,7 +153,7 @@ export const run = async (): Promise<void> => {
         ours.push(ourTaken);
       }
       await killed(peer);
-      print(workload, workload.name, 'acknowledged and committed in the store', ours, bare);
+      print(workload, workload.name, COMMITTED, ours, bare);
       if (workload === single) bareOfSingle = bare;
     }
     await killed(labProcess);
@@ -166,7 +168,7 @@ export const run = async (): Promise<void> => {
     const alone: Taken[] = [];
     for (let round = 0; round <= ROUNDS; round += 1) {
       intake.child.kill('SIGSTOP');
-      await publish(single);
+      await publish(single, { isHurried: false });
       const taken = await timed(intake, () => intake.printed('taken') > round);
       if (round > 0) alone.push(taken);
     }

@@ -2,7 +2,9 @@
 // in it is there, reading by reading, before and after they are sealed.
 
 import { execFile } from 'node:child_process';
-import { resolve } from 'node:path';
+import { createHash } from 'node:crypto';
+import { readdirSync, readFileSync } from 'node:fs';
+import { join, resolve } from 'node:path';
 import { promisify } from 'node:util';
 import { afterEach, describe, expect, it } from 'vitest';
 import { openSqliteStore } from '../../collector/store/sqlite-store.ts';
@@ -49,6 +51,17 @@ const openStore = (data: string) => {
 };
 const sent = (probe: Probe) =>
   Array.from({ length: STEPS }, (_, step) => [START + step * STEP_MILLIS, SENT[probe](step)]);
+
+/** By the names of the files, as far down as they lie. */
+const digests = (folder: string): ReadonlyMap<string, string> =>
+  new Map(
+    readdirSync(folder, { recursive: true, withFileTypes: true })
+      .filter((file) => file.isFile())
+      .map((file) => {
+        const path = join(file.parentPath, file.name);
+        return [path.slice(folder.length + 1), createHash('sha256').update(readFileSync(path)).digest('hex')];
+      }),
+  );
 
 describe('a data folder of version 0.1.0', { timeout: 120_000 }, () => {
   it('opens with its people, alarms, patterns, charges, quarantine and an unbroken audit trail', async () => {
@@ -97,6 +110,27 @@ describe('a data folder of version 0.1.0', { timeout: 120_000 }, () => {
       expect(await folder.readings(probe)).toEqual(sent(probe));
     await folder.close();
     await expect(waxwarden('verify', '--data', data)).resolves.toMatchObject({ stderr: '' });
+  });
+
+  it('is started by this version and goes back by the commands of the guide, each file as the first version wrote it', async () => {
+    const { path: folder, remove } = await temporaryFolder();
+    cleanups.push(remove);
+    const data = join(folder, 'waxwarden');
+    await run('cp', ['-a', await unpacked(), data]);
+    const written = digests(data);
+    const guide = readFileSync(resolve('docs/operations.md'), 'utf8');
+    const lineOf = (pattern: RegExp): string =>
+      (pattern.exec(guide)?.[0] ?? 'false').replaceAll('/var/lib/', `${folder}/`);
+    await run('sh', ['-ec', lineOf(/^cp -a \/var\/lib\/waxwarden .*$/m)]);
+    const lab = await startLabProcess({ data, args: ['--port', '0', '--broker', 'embedded:0'] });
+    cleanups.push(() => lab.stop('SIGKILL'));
+    expect(await lab.stop()).toBe(0);
+    expect(digests(data).get('waxwarden.db')).not.toBe(written.get('waxwarden.db'));
+    await run('sh', ['-ec', lineOf(/^mv \/var\/lib\/waxwarden .*$/m)]);
+    expect(digests(data)).toEqual(written);
+    const newer = openStore(join(folder, 'waxwarden-newer'));
+    expect(await newer.readings('pot')).toEqual(sent('pot'));
+    await newer.close();
   });
 
   it('goes through a backup and a restore with every reading', async () => {

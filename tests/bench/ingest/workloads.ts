@@ -13,7 +13,6 @@ const PAST_APART_MILLIS = 2000;
  */
 const LIVE_BACK_MILLIS = 60_000;
 const WAITING = 1000;
-/** So many that the second for which the last readings of a stream are held is a small part of a round. */
 const MESSAGES = 50_000;
 
 export interface Workload {
@@ -80,8 +79,11 @@ export function openPublisher(url: string, lab: Lab) {
     });
     return { probe, pack };
   };
-  /** Publishes one round; answers its last reading. */
-  return async (workload: Workload): Promise<LastReading> => {
+  /**
+   * Publishes one round; answers its last reading. `isHurried`: behind it comes a message that nobody can read, which
+   * the product commits at once with all before it; else the last readings are held for up to a second.
+   */
+  return async (workload: Workload, { isHurried }: { readonly isHurried: boolean }): Promise<LastReading> => {
     const client = await connectAsync(url, { clientId: 'publisher' });
     let sent: Promise<unknown>[] = [];
     let last: LastReading = { probe: '', at: 0 };
@@ -96,6 +98,7 @@ export function openPublisher(url: string, lab: Lab) {
       sent = [];
     }
     await Promise.all(sent);
+    if (isHurried) await client.publishAsync(`wax/${lab.site.id}/bench/unreadable`, '', { qos: 1 });
     await client.endAsync();
     return last;
   };
