@@ -1,6 +1,7 @@
-// The gateway: every few seconds all sources are read at once, the values go to disk and from there to the broker.
+// The gateway: every few seconds each source is read, the values go to disk and from there to the broker. A source that is
+// slow, or waits for a device that is silent, holds up no other.
 
-import type { SampleBuffer } from './buffer.ts';
+import type { SampleBuffer, Waiting } from './buffer.ts';
 import type { ProbeSource, SourceFault } from './sample.ts';
 import type { Uplink } from './uplink.ts';
 
@@ -23,8 +24,10 @@ const STEP_MILLIS = 2000;
 
 export class Gateway {
   readonly #parts: GatewayParts;
-  /** Faults that are reported already, by subject. */
-  readonly #faults = new Map<string, string>();
+  /** Faults that are reported already, by source and subject. */
+  readonly #faults = new Map<ProbeSource, Map<string, string>>();
+  readonly #busy = new Set<ProbeSource>();
+  #isStopped = false;
   /** Wall clock minus even time at the last sweep. */
   #clockOffset: number | null = null;
   #firstUnset: number | null = null;
@@ -33,12 +36,26 @@ export class Gateway {
     this.#parts = parts;
   }
 
-  /** Reads everything once and hands it on. */
+  /** Reads each source once that is not being read still, and hands on what it gives as soon as it does. */
   async sweep(): Promise<void> {
-    const { sources, buffer, uplink, now, isClockSet, mostWaiting, log } = this.#parts;
-    const sweeps = await Promise.all(sources.map((source) => source.sweep()));
-    this.#report(sweeps.flatMap(({ faults }) => faults));
-    const samples = sweeps.flatMap((sweep) => sweep.samples);
+    const idle = this.#parts.sources.filter((source) => !this.#busy.has(source));
+    await Promise.all(idle.map((source) => this.#read(source)));
+  }
+
+  async #read(source: ProbeSource): Promise<void> {
+    this.#busy.add(source);
+    try {
+      const { samples, faults } = await source.sweep();
+      if (this.#isStopped) return;
+      this.#report(source, faults);
+      await this.#handOn(samples);
+    } finally {
+      this.#busy.delete(source);
+    }
+  }
+
+  async #handOn(samples: Waiting['samples']): Promise<void> {
+    const { buffer, uplink, now, isClockSet, mostWaiting, log } = this.#parts;
     const isSet = isClockSet();
     this.#followClock(isSet);
     if (samples.length === 0) return;
@@ -50,6 +67,7 @@ export class Gateway {
   }
 
   async stop(): Promise<void> {
+    this.#isStopped = true;
     await this.#parts.uplink.stop();
     await Promise.all(this.#parts.sources.map((source) => source.close()));
     this.#parts.buffer.close();
@@ -68,16 +86,18 @@ export class Gateway {
   }
 
   /** Logs what is new and what is over. */
-  #report(faults: readonly SourceFault[]): void {
+  #report(source: ProbeSource, faults: readonly SourceFault[]): void {
     const { log } = this.#parts;
+    const before = this.#faults.get(source) ?? new Map<string, string>();
+    this.#faults.set(source, before);
     const present = new Map(faults.map((fault) => [fault.subject, fault]));
     for (const { subject, code, detail } of present.values()) {
-      if (this.#faults.get(subject) !== code) log(`${subject}: ${code} (${detail})`);
-      this.#faults.set(subject, code);
+      if (before.get(subject) !== code) log(`${subject}: ${code} (${detail})`);
+      before.set(subject, code);
     }
-    for (const subject of [...this.#faults.keys()].filter((each) => !present.has(each))) {
+    for (const subject of [...before.keys()].filter((each) => !present.has(each))) {
       log(`${subject}: reads again`);
-      this.#faults.delete(subject);
+      before.delete(subject);
     }
   }
 }

@@ -92,25 +92,31 @@ async function run(settings: GatewaySettings): Promise<void> {
     buffer,
     log,
   );
+  const sources = sourcesOf(settings);
   const running = new Gateway({
-    sources: sourcesOf(settings),
+    sources,
     buffer,
     uplink,
     now,
     monotonic: () => performance.now(),
     isClockSet: () => clock === 'trusted' || existsSync(CLOCK_SET_FILE),
     log,
-    mostWaiting: Math.ceil((days * SECONDS_PER_DAY) / every),
+    mostWaiting: sources.length * Math.ceil((days * SECONDS_PER_DAY) / every),
   });
   const stopping = new AbortController();
   for (const signal of ['SIGTERM', 'SIGINT'] as const) process.once(signal, () => stopping.abort());
   log(`gateway "${gateway}" of site "${site}", every ${every} s; it only reads and is no safety device`);
+  const failures: unknown[] = [];
   while (!stopping.signal.aborted) {
-    const next = performance.now() + every * 1000;
-    await running.sweep();
-    await pause(Math.max(0, next - performance.now()), stopping.signal);
+    running.sweep().catch((error: unknown) => {
+      failures.push(error);
+      stopping.abort();
+    });
+    await pause(every * 1000, stopping.signal);
   }
   await running.stop();
+  // The service starts it anew.
+  if (failures.length > 0) throw failures[0];
 }
 
 const USAGE =

@@ -215,7 +215,7 @@ describe('the acts of the bench', () => {
     await press('Seated on the die');
     await page.locator('.done-acts li', { hasText: 'Seated on the die' }).waitFor();
     await press('Margins resealed');
-    await page.locator('.work-verdict', { hasText: /^May be invested: predicted error 0 µm/ }).waitFor();
+    await page.locator('.work-verdict', { hasText: /^May be invested: predicted error 0\sµm/ }).waitFor();
     expect((await patternOf('4711 bridge')).verdict).toMatchObject({
       nextStep: 'keep-on-die',
       whereabouts: 'on-die',
@@ -223,7 +223,7 @@ describe('the acts of the bench', () => {
     for (const name of ['Margins resealed', 'Seated on the die'])
       await page.locator('.done-acts li', { hasText: name }).getByRole('button', { name: 'Undo' }).click();
     await page.locator('.done-acts').waitFor({ state: 'detached' });
-    await page.locator('.work-verdict', { hasText: /^Check first: predicted error 5\d µm/ }).waitFor();
+    await page.locator('.work-verdict', { hasText: /^Check first: predicted error 5\d\sµm/ }).waitFor();
     expect((await patternOf('4711 bridge')).acts).toEqual([]);
   });
 
@@ -232,7 +232,7 @@ describe('the acts of the bench', () => {
     await page.getByLabel('Measured gap, µm').fill('130');
     await page.getByRole('button', { name: 'Record the gap' }).click();
     await page
-      .locator('.work-verdict', { hasText: /^Remake: the gap measured on seating is 130 µm/ })
+      .locator('.work-verdict', { hasText: /^Remake: the gap measured on seating is 130\sµm/ })
       .waitFor();
     await page.locator('.done-acts li', { hasText: 'Ilse Brandt' }).waitFor();
     const { cases } = await ask<FitProofView>('/api/fit-proof');
