@@ -205,6 +205,19 @@ describe('a silence by night', () => {
     expect(urgency(21, { ...lab, patterns: [pattern(4000)] })).toBe('can-wait');
     expect(urgency(21, { ...lab, patterns: [pattern(5)] })).toBe('now');
   });
+  it('of the one probe of a heater is urgent where it was hot when last seen, and not where it was cold', () => {
+    const silent = (potCelsius: number) => {
+      const celsius = { p1: potCelsius } as never;
+      const entries = [
+        ...time(night, night + 1200, ALL, celsius),
+        ...time(night + 1200, night + 2400, ['p2', 's1']),
+      ];
+      const changes = changesOf(entries).filter(({ alarm }) => alarm.rule === 'probe-silent');
+      return changes.map(({ kind, alarm }) => [kind, alarm.subject, alarm.evidence.urgency]);
+    };
+    expect(silent(90)).toEqual([['raised', 'p1', 'now']]);
+    expect(silent(21)).toEqual([['raised', 'p1', undefined]]);
+  });
   it('cannot wait in working hours', () => {
     const entries = [...time(0, 1200, ALL, { p1: 21 } as never), ...time(1200, 1800, [])];
     expect(evidenceOf(changesOf(entries), 'raised')?.urgency).toBe('now');

@@ -43,8 +43,9 @@ describe('escalation', () => {
     instant: string,
     kind: AlarmChange['kind'],
     urgency: 'now' | 'can-wait' | 'note',
+    priority: Alarm['priority'] = 'high',
   ): EscalationInput => {
-    const change = raisedAt('2031-03-04T22:00:00Z', 'high');
+    const change = raisedAt('2031-03-04T22:00:00Z', priority);
     const alarm = { ...change.alarm, evidence: { urgency } };
     return { kind: 'change', change: { ...change, kind, at: at(instant), alarm }, learnedAt: at(instant) };
   };
@@ -55,6 +56,18 @@ describe('escalation', () => {
       ...ticks('2031-03-05T06:55:00Z', 6),
     ]);
     expect(sentOf(notices)).toEqual(['07:00 raised tom']);
+  });
+  it('calls by night for an alarm of medium priority that cannot wait, where high ones call, and not for a low one', () => {
+    const at22 = (priority: Alarm['priority'], plan: Parameters<typeof labWith>[0]) =>
+      sentOf(
+        run(labWith(plan), [
+          saying('2031-03-04T22:00:00Z', 'raised', 'now', priority),
+          ...ticks('2031-03-04T22:00:00Z', 5),
+        ]),
+      );
+    expect(at22('medium', { rota: ROTA })).toEqual(['22:00 raised tom']);
+    expect(at22('medium', { rota: ROTA, outsideHours: ['urgent'] })).toEqual([]);
+    expect(at22('low', { rota: ROTA })).toEqual([]);
   });
   it('does not wait for the end of a lunch break, but of a closure of half a day', () => {
     const notified = (closes: string, opens: string) => {

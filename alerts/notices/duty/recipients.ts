@@ -34,6 +34,13 @@ export function recipientsOf(
 /** The rule found that nothing comes to harm before the morning. */
 export const canWait = ({ evidence }: Pick<Alarm, 'evidence'>): boolean => evidence.urgency === 'can-wait';
 
+/**
+ * The rule found that it cannot wait, whatever it usually is: it calls as one of high priority does. What is low by nature
+ * calls nobody.
+ */
+const callsAs = ({ evidence, priority }: Pick<Alarm, 'priority' | 'evidence'>): Priority =>
+  priority === 'medium' && evidence.urgency === 'now' ? 'high' : priority;
+
 /** The rule found that it is enough to read of it on the screens and on the night sheet. */
 const isNote = ({ evidence }: Pick<Alarm, 'evidence'>): boolean => evidence.urgency === 'note';
 
@@ -48,7 +55,7 @@ export function notifyFrom(
   at: EpochMillis,
 ): EpochMillis | null {
   if (isNote(alarm)) return null;
-  const wakes = (plan.outsideHours as readonly Priority[]).includes(alarm.priority) && !canWait(alarm);
+  const wakes = (plan.outsideHours as readonly Priority[]).includes(callsAs(alarm)) && !canWait(alarm);
   if (wakes || isOpen(lab.site, at)) return at;
   return isShortBreak(lab.site, at) && !canWait(alarm) ? at : nextOpening(lab.site, at);
 }

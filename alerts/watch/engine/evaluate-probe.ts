@@ -147,10 +147,11 @@ function leastExpectedMove({ lab, parts }: Draft, { station, historyKey: key }: 
   return moves.length === 0 ? null : Math.min(...moves);
 }
 
-/** For the rules of passing time; `silentSince`: from when its silence counts. */
+/** For the rules of passing time; `silentSince`: from when its silence counts; `wasHot`: when it was last seen. */
 export const silentProbe = (
   plan: ProbePlan,
   memory: ProbeMemory,
   at: number,
   silentSince: number,
-): ProbeInput => new MeasuredProbe(plan, memory, at, false, silentSince, null);
+  wasHot: boolean,
+): ProbeInput => new MeasuredProbe(plan, memory, at, wasHot, silentSince, null);

@@ -42,7 +42,7 @@ function isCalm(state: WatchState, plan: StationPlan, until: number): boolean {
   });
 }
 
-const wasHot = (memory: StationMemory | undefined): boolean =>
+export const wasHot = (memory: StationMemory | undefined): boolean =>
   memory?.activity?.kind === 'hot' || memory?.activity?.kind === 'warming';
 
 /** Names of heaters that were on when they were last seen, and of places where patterns lie; for a person to go to. */

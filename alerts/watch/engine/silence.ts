@@ -13,7 +13,7 @@ import { isOn, judge, type Moment } from './evaluate.ts';
 import { silentProbe } from './evaluate-probe.ts';
 import type { ExpectedGateway, PlannedRule, ProbePlan, StationPlan } from './lab-plan.ts';
 import type { Conditions, GatewayMemory, ProbeMemory } from './memory.ts';
-import { canWaitForMorning, whatToLookAt } from './out-of-sight.ts';
+import { canWaitForMorning, wasHot, whatToLookAt } from './out-of-sight.ts';
 
 /** A rule about the silence of a probe that holds, or has a condition to end. */
 interface SilenceEvaluation {
@@ -175,6 +175,10 @@ function applySilence(
     hideAlarm(draft, planned.rule, plan.probe.id, own.conditions[kind] ? reason : null, moment.at);
 }
 
+/** The heater that this probe alone watches was on when it was last seen. */
+const isUnseenHeat = ({ parts }: Draft, { station }: ProbePlan): boolean =>
+  station.isHeater && station.probes.length === 1 && wasHot(parts[station.key]);
+
 const NO_EVALUATIONS: readonly SilenceEvaluation[] = [];
 
 /** One pass over the probes; one that never sent anything is waited for from now on, and is silent after its time. */
@@ -191,7 +195,8 @@ function silenceOf(draft: Draft, { probes }: ExpectedGateway, gateway: GatewayMe
     if (areAllOverdue && !isOverdue(memory, now)) areAllOverdue = false;
     const { quietUntil } = draft.edited;
     if (now < (quietUntil[plan.index] ?? 0)) continue;
-    const input = silentProbe(plan, memory, now, Math.max(memory.receivedAt, countsFrom));
+    const since = Math.max(memory.receivedAt, countsFrom);
+    const input = silentProbe(plan, memory, now, since, isUnseenHeat(draft, plan));
     let until = Number.POSITIVE_INFINITY;
     for (const planned of plan.station.silenceRules) {
       const { kind } = planned.rule;

@@ -38,7 +38,7 @@ export const probeSilent = probeRule({
     off_delay_seconds: offDelay(0),
   },
   hiddenBehind: ['gateway-lost'],
-  evaluate: ({ at, newestAt, silentSince, periodSeconds, station, celsius, gateway }, p) => {
+  evaluate: ({ at, newestAt, silentSince, periodSeconds, station, celsius, gateway, isAtWork }, p) => {
     const silentSeconds = (at - silentSince) / 1000;
     if (silentSeconds <= silenceSeconds(p.periods_count, p.least_seconds, periodSeconds)) {
       const asOneOfMany = silenceSeconds(GATEWAY_PERIODS, GATEWAY_LEAST_SECONDS, periodSeconds);
@@ -49,6 +49,8 @@ export const probeSilent = probeRule({
         how: newestAt === 0 ? 'never' : 'silent',
         ...(newestAt > 0 && { newest_at: newestAt, value_celsius: celsius }),
         gateway,
+        // A heater that was hot when it was last seen cannot wait for the morning.
+        ...(isAtWork && newestAt > 0 && { urgency: 'now' }),
         ...(station ? { station: station.id } : {}),
       },
     };
