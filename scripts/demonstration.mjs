@@ -6,6 +6,9 @@ import { ensureBuilt, ensureInstalled, root } from './ready.mjs';
 
 const AGAIN_MILLIS = 500;
 
+/** Asked in a page: whether something of it is still being fetched or worked out. */
+export const isStillLoading = `[...document.querySelectorAll('[role=status]')].some((each) => each.textContent.endsWith('…'))`;
+
 export const until = async (look) => {
   for (;;) {
     const seen = await look();

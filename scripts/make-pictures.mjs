@@ -6,7 +6,7 @@ import { mkdirSync } from 'node:fs';
 import { join, relative } from 'node:path';
 import { parseArgs } from 'node:util';
 import { chromium } from 'playwright-core';
-import { signInToDemonstration, startDemonstration } from './demonstration.mjs';
+import { isStillLoading, signInToDemonstration, startDemonstration } from './demonstration.mjs';
 import { root } from './ready.mjs';
 import './typescript-hooks.mjs';
 
@@ -62,7 +62,6 @@ const firstOf = async (address, path, cookie) => {
 };
 const filled = (path, values) =>
   Object.entries(values).reduce((filling, [name, value]) => filling.replaceAll(`:${name}`, value), path);
-const isStillLoading = `[...document.querySelectorAll('[role=status]')].some((each) => each.textContent.endsWith('…'))`;
 
 const { address, leave } = await startDemonstration();
 const browser = await chromium.launch({

@@ -5,7 +5,7 @@ import { spawnSync } from 'node:child_process';
 import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { chromium } from 'playwright-core';
-import { startDemonstration } from './demonstration.mjs';
+import { isStillLoading, startDemonstration } from './demonstration.mjs';
 import { root } from './ready.mjs';
 
 /** File name, path of the screen, width and height in CSS pixels, colour scheme. */
@@ -13,7 +13,7 @@ const PICTURES = [
   ['wall', '/wall', 1920, 1080, 'dark'],
   ['wall-light', '/wall', 1920, 1080, 'light'],
   ['desk', '/', 1440, 900, 'light'],
-  ['station', '/station/dip-pot?span=hour', 1440, 1100, 'light'],
+  ['station', '/station/dip-pot?span=hour', 1440, 1400, 'light'],
   ['phone', '/phone', 390, 844, 'dark'],
   ['night', '/night', 1240, 1400, 'light'],
 ];
@@ -27,9 +27,17 @@ try {
     args: ['--no-sandbox', '--disable-background-networking', '--disable-component-update', '--no-first-run'],
   });
   for (const [name, path, width, height, colorScheme] of PICTURES) {
-    const context = await browser.newContext({ viewport: { width, height }, colorScheme, locale: 'en-GB' });
+    const context = await browser.newContext({
+      viewport: { width, height },
+      colorScheme,
+      locale: 'en-GB',
+      bypassCSP: true,
+    });
     const page = await context.newPage();
     await page.goto(address + path);
+    await page.locator('h1, h2').first().waitFor({ state: 'attached' });
+    await page.waitForFunction(`!${isStillLoading}`);
+    // For what is drawn last, such as a chart.
     await page.waitForTimeout(2500);
     await page.screenshot({ path: join(folder, `${name}.png`) });
     await context.close();

@@ -134,7 +134,7 @@ export const fillRecords = async ({ lab }: ServerForTests): Promise<void> => {
   repository.saveLot({
     id: SHOWN_LOT,
     wax: 'inlay-type-2',
-    maker: 'North Wax dip green',
+    maker: 'North Wax dip green for crowns and bridges',
     lot: 'X-12045',
     expiresOn: '2033-12-31',
     sheetValues: { ceiling: 84 },
