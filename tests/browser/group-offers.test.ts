@@ -63,7 +63,7 @@ describe('offers of the group on the screen of a lab', () => {
     await page.getByText('Note of hotter01').waitFor();
     const offer = page.locator('section').filter({ hasText: 'Note of hotter01' });
     const cells = await offer.locator('tbody th, tbody td').allTextContents();
-    expect(cells.join(' | ')).toMatch(/Ceiling \| [\d.]+ °C \| 99\.5 °C/);
+    expect(cells.join(' | ')).toMatch(/Ceiling \| [\d.]+\s°C \| 99\.5\s°C/);
     expect(cells.join(' | ')).toMatch(/On-delay.*\| 0 \| 45/);
     expect(cells.join(' | ')).toMatch(/Lot X-9 of Kerber/);
     expect(await axeFaults(page)).toEqual([]);

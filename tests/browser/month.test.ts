@@ -44,7 +44,7 @@ describe('the comparison with the months before', () => {
     expect(asked).toHaveLength(5);
     const [shown] = await trend.locator('tbody tr').all();
     // The shelf of the recorded day moves by 4 °C, of which a night has a part.
-    expect(await shown?.locator('td').first().textContent()).toMatch(/^[1-4]\.\d °C$/);
+    expect(await shown?.locator('td').first().textContent()).toMatch(/^[1-4]\.\d\s°C$/);
     expect(await trend.locator('tbody tr').last().locator('td').first().textContent()).toBe('–');
     await page.emulateMedia({ media: 'print' });
     expect(await trend.locator('tbody tr').last().isVisible()).toBe(true);

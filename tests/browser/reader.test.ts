@@ -67,7 +67,7 @@ describe('the settings of a rule', () => {
     await page.getByLabel('Regel').selectOption('fire-risk');
     await page.getByLabel('Ab hier ausschalten (°C)').waitFor();
     await page.getByText(/Ein Heizgerät, das heißer ist, als irgendein Dentalwachs es braucht/).waitFor();
-    await page.getByText(/gängige Praxis: Alarmstufen 120, 150, 175 °C/).waitFor();
+    await page.getByText(/gängige Praxis: Alarmstufen 120, 150, 175\s°C/).waitFor();
     expect(await page.locator('main').textContent()).not.toMatch(/\b(?:must|the|this|usual|practice)\b/);
   });
 });

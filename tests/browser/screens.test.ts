@@ -60,7 +60,7 @@ describe('the wall', () => {
   const nextBeat = async (page: Page): Promise<void> => {
     screens.lab.pass(30);
     await page
-      .locator('.age', { hasText: /(29|30|31) s/ })
+      .locator('.age', { hasText: /(29|30|31)\ss/ })
       .first()
       .waitFor();
   };
@@ -98,7 +98,7 @@ describe('the wall', () => {
     const page = await openPage('/wall', { size: WALL });
     await page.getByText('No data').first().waitFor();
     expect(await page.locator('.digits').first().textContent()).toBe('–');
-    expect(await page.locator('.tile-note').first().textContent()).toMatch(/^since .*; was 128\.4 °C$/);
+    expect(await page.locator('.tile-note').first().textContent()).toMatch(/^since .*; was 128\.4\s°C$/);
   });
 });
 

@@ -7,7 +7,7 @@ import { ruleName, t, word } from '../../base/messages.ts';
 import { directionOf } from '../../live/direction.ts';
 import { isLive, now, reader, stations } from '../../live/lab-state.ts';
 import { useLoaded } from '../../live/use-loaded.ts';
-import { pastText, stateText } from '../../live/state-text.ts';
+import { pastText, stateNote, stateText } from '../../live/state-text.ts';
 import { isPast, isSuppressed, markOf, stationFace, toneOf } from '../../base/face.ts';
 import { Mark, type MarkName } from '../../base/marks.tsx';
 import { mayDo } from '../../live/session.ts';
@@ -53,18 +53,23 @@ const History = ({ alarm, at }: { readonly alarm: AlarmView; readonly at: WriteI
   </details>
 );
 
-/** The reading that the alarm is about, as it is at this moment, and where it goes. */
+/** The reading that the alarm is about, as it is at this moment, and where it goes; of one that is silent, what it was. */
 const ReadingNow = ({ alarm }: { readonly alarm: AlarmView }) => {
   const station = stations.value.find((each) => each.peek().id === alarm.station)?.value;
   if (station === undefined || alarm.subjectKind !== 'station') return null;
+  if (!isLive(station) || station.celsius === null) {
+    const face = stationFace(station, [], false);
+    return (
+      <p class="alarm-now">
+        <strong>{stateText(station, face)}</strong>
+        <span>{stateNote(station, face)}</span>
+      </p>
+    );
+  }
   const direction = directionOf(station);
   return (
     <p class="alarm-now">
-      <strong>
-        {isLive(station) && station.celsius !== null
-          ? formatTemperature(station.celsius, reader.value)
-          : stateText(station, stationFace(station, [], false))}
-      </strong>
+      <strong>{formatTemperature(station.celsius, reader.value)}</strong>
       {direction !== null && <span>{t(direction === 'up' ? 'wall.rising' : 'wall.falling')}</span>}
     </p>
   );
