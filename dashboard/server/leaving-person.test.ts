@@ -38,3 +38,26 @@ it('A later person of the same name inherits neither phones nor turns, absences,
   expect((await manager.send('PUT', '/api/lab-file', { yaml })).statusCode).toBe(200);
   await test.close();
 });
+
+it('A person who is removed while they sign in or change their password leaves neither a session nor a password to a later one', async () => {
+  // As dear as it takes for a removal to come in between.
+  const test = await serverForTests({ passwordCost: { logN: 16, r: 8, p: 1 } });
+  const manager = await test.manager();
+  const tom = await test.person(manager, 'technician', 'Tom');
+  const another = test.browser();
+  const newPassword = 'a password of the old Tom';
+  const signingIn = another.send('POST', '/api/session', { name: 'Tom', password: PASSWORDS.technician });
+  const changing = tom.send('PUT', '/api/account/password', { password: PASSWORDS.technician, newPassword });
+  // Both are read and wait for their hashes, which take some hundred milliseconds.
+  for (let tick = 0; tick < 50; tick += 1) await new Promise(setImmediate);
+  expect((await manager.send('DELETE', '/api/people/tom')).statusCode).toBe(200);
+  await Promise.all([signingIn, changing]);
+  await manager.send('POST', '/api/people', { name: 'Tom', role: 'manager' });
+  for (const browser of [tom, another])
+    expect((await browser.send('GET', '/api/stations')).statusCode).toBe(401);
+  for (const password of [PASSWORDS.technician, newPassword])
+    expect(
+      (await test.browser().send('POST', '/api/session', { name: 'Tom', password })).statusCode,
+    ).not.toBe(200);
+  await test.close();
+});

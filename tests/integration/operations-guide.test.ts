@@ -2,7 +2,7 @@
 // and the year are others.
 
 import { spawnSync } from 'node:child_process';
-import { copyFileSync, readFileSync, renameSync, writeFileSync } from 'node:fs';
+import { copyFileSync, existsSync, mkdirSync, readFileSync, renameSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { connectAsync } from 'mqtt';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -10,9 +10,10 @@ import { joinAsFirst, type LabProcess, startLabProcess, temporaryFolder } from '
 import { until } from './until.ts';
 
 const main = resolve('dist/cli/main.js');
-const commands = [
-  ...readFileSync(resolve('docs/operations.md'), 'utf8').matchAll(/```sh\n(.*?)```/gs),
-].flatMap(([, block = '']) => block.trim().split('\n'));
+const page = readFileSync(resolve('docs/operations.md'), 'utf8');
+const commands = [...page.matchAll(/```sh\n(.*?)```/gs)].flatMap(([, block = '']) =>
+  block.trim().split('\n'),
+);
 
 let folder: { path: string; remove: () => Promise<void> };
 beforeAll(async () => {
@@ -80,5 +81,46 @@ describe('the commands of the page on running the program', () => {
     const replays = linesOf('replay');
     expect(replays).toHaveLength(2);
     for (const line of replays) expect(shell(line)).not.toBe('');
+  });
+});
+
+describe('the page on running the program as a service', () => {
+  it('has a unit that systemd accepts', () => {
+    const [, unit = ''] = /```ini\n(.*?)```/s.exec(page) ?? [];
+    const file = join(folder.path, 'waxwarden.service');
+    writeFileSync(file, unit.replace('/usr/bin/node', process.execPath));
+    const { status, stderr } = spawnSync('systemd-analyze', ['verify', file], { encoding: 'utf8' });
+    expect({ status, stderr }).toEqual({ status: 0, stderr: '' });
+  });
+
+  it('sets nothing in its environment that is no setting of the program', () => {
+    const names = commands.flatMap((line) => /^(WAXWARDEN_\w+)=/.exec(line)?.[1] ?? []);
+    expect(names.length).toBeGreaterThan(2);
+    const help = shell('npm start -- --help');
+    for (const name of names) expect(help).toContain(name);
+  });
+
+  it.runIf(process.getuid?.() === 0)('makes its user, who signs in nowhere, with one command', () => {
+    const root = join(folder.path, 'root');
+    mkdirSync(join(root, 'etc'), { recursive: true });
+    for (const name of ['passwd', 'group', 'shadow', 'gshadow']) writeFileSync(join(root, 'etc', name), '');
+    const [, ...words] = /`(useradd [^`]+)`/.exec(page)?.[1]?.split(' ') ?? [];
+    const { status, stderr } = spawnSync('useradd', ['--prefix', root, ...words], { encoding: 'utf8' });
+    expect([status, stderr]).toEqual([0, '']);
+    expect(readFileSync(join(root, 'etc/passwd'), 'utf8')).toMatch(
+      /^waxwarden:x:\d+:\d+::\/opt\/waxwarden:\/usr\/sbin\/nologin\n$/,
+    );
+  });
+
+  it('goes back to what was saved before an upgrade', () => {
+    const data = join(folder.path, 'data');
+    mkdirSync(data, { recursive: true });
+    writeFileSync(join(data, 'mark'), 'before');
+    const [copying = '', back = ''] = [/`(cp -a [^`]+)`/, /`(mv [^`]+)`/].map((form) => form.exec(page)?.[1]);
+    shell(copying);
+    renameSync(data, join(folder.path, 'newer'));
+    shell(back);
+    expect(readFileSync(join(data, 'mark'), 'utf8')).toBe('before');
+    expect(existsSync(join(folder.path, 'data-before'))).toBe(false);
   });
 });

@@ -74,12 +74,17 @@ export const changePassword = (app: App, { running, signIn, audit }: ServerConte
       const { person, session } = ownAccount(running, request);
       const { password, newPassword } = request.body;
       const { site } = running.lab();
+      const before = signIn.credentials.passwordOf(person.id);
       const isRight = await throttled(signIn, request, person.id, true, () =>
-        signIn.passwords.matches(password, signIn.credentials.passwordOf(person.id)),
+        signIn.passwords.matches(password, before),
       );
       if (!isRight) throw new HttpProblem('wrong-name-or-password');
       refuseWeakPassword(newPassword, [person.name, person.id, site.name, site.id]);
-      signIn.credentials.setPassword(person.id, await signIn.passwords.hash(newPassword));
+      const after = await signIn.passwords.hash(newPassword);
+      // Meanwhile it may have been changed, or the person removed: a later one of the same name must not inherit it.
+      if (signIn.credentials.passwordOf(person.id) !== before)
+        throw new HttpProblem('wrong-name-or-password');
+      signIn.credentials.setPassword(person.id, after);
       signIn.sessions.endAll(person.id, session);
       audited(audit, request, { action: 'password-set', entity: 'person', entityId: person.id });
       return DONE;

@@ -37,7 +37,9 @@ export const signInWithPassword = (app: App, context: ServerContext): void => {
       const isRight = await throttled(signIn, request, account, isKnownAddress, () =>
         signIn.passwords.matches(password, hash),
       );
-      if (isRight && person !== undefined) return beginSession(context, request, reply, person);
+      // While it was looked at the password may have been changed, or the person removed.
+      const stillHolds = person !== undefined && signIn.credentials.passwordOf(person.id) === hash;
+      if (isRight && stillHolds) return beginSession(context, request, reply, person);
       // A name that is nobody's may be a password typed into the wrong field; it is not written down.
       const [actor, entityId] = person === undefined ? ['nobody', ''] : [person.name, person.id];
       audited(audit, request, { action: 'sign-in-refused', entity: 'person', entityId, actor });
