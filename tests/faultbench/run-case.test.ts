@@ -59,12 +59,12 @@ describe('a pot in good order', () => {
     expect(score.goodStationHours).toBe(5);
   });
 
-  it('whose probe falls silent at night is notified of when the lab opens', async () => {
+  it('whose probe falls silent at night while it is on is notified of at once', async () => {
     const { beginnings } = await judgeCase(
       potCase({ sticksAtMinute: null, unpluggedAt: 100, silentFromMinute: 12 * 60, minutes: 24 * 60 }),
     );
     const silent = beginnings.find(({ rule }) => rule === 'probe-silent');
-    expect(silent?.at).toBeLessThan(START + 12.1 * HOUR);
-    expect(silent?.notifiedAt).toBe(START + 23.5 * HOUR);
+    expect(silent?.at).toBeLessThan(START + 12.2 * HOUR);
+    expect(silent?.notifiedAt).toBe(silent?.at);
   });
 });
