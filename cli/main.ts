@@ -58,7 +58,6 @@ function closer() {
 }
 
 async function run(settings: ProcessSettings): Promise<void> {
-  spareMemory();
   const { opened } = closer();
   const log = openLog({
     ...{ level: settings.logLevel, format: settings.logFormat, now },
@@ -71,6 +70,7 @@ async function run(settings: ProcessSettings): Promise<void> {
     createLab: demo?.createLab ?? createLabFrom(settings.lab),
   });
   opened(lab.close);
+  spareMemory(lab.running.lab().probes.length);
   if (demo !== null) opened(demo.stop);
   printStart(lab, settings);
   log.write('info', 'started', { version, site: lab.running.lab().site.id, address: lab.address });
