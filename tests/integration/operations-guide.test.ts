@@ -2,7 +2,7 @@
 // and the year are others.
 
 import { spawnSync } from 'node:child_process';
-import { copyFileSync, existsSync, mkdirSync, readFileSync, renameSync, writeFileSync } from 'node:fs';
+import { copyFileSync, mkdirSync, readFileSync, renameSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { connectAsync } from 'mqtt';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -110,17 +110,5 @@ describe('the page on running the program as a service', () => {
     expect(readFileSync(join(root, 'etc/passwd'), 'utf8')).toMatch(
       /^waxwarden:x:\d+:\d+::\/opt\/waxwarden:\/usr\/sbin\/nologin\n$/,
     );
-  });
-
-  it('goes back to what was saved before an upgrade', () => {
-    const data = join(folder.path, 'data');
-    mkdirSync(data, { recursive: true });
-    writeFileSync(join(data, 'mark'), 'before');
-    const [copying = '', back = ''] = [/`(cp -a [^`]+)`/, /`(mv [^`]+)`/].map((form) => form.exec(page)?.[1]);
-    shell(copying);
-    renameSync(data, join(folder.path, 'newer'));
-    shell(back);
-    expect(readFileSync(join(data, 'mark'), 'utf8')).toBe('before');
-    expect(existsSync(join(folder.path, 'data-before'))).toBe(false);
   });
 });

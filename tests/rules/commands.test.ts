@@ -42,7 +42,7 @@ const shownIn = (document: string): readonly Shown[] => {
 };
 
 /** Programs of the system that documents name. */
-const SYSTEM = /^(systemctl|tar|mosquitto_pub|mosquitto_sub|curl|useradd|chmod) /;
+const SYSTEM = /^(systemctl|tar|mosquitto_pub|mosquitto_sub|curl|useradd|chmod|cp|mv|printf) /;
 
 /** What is wrong with a start as it is shown; null when it would be taken. */
 const wrongStart = (args: readonly string[], env: Readonly<Record<string, string>> = {}): string | null => {
@@ -77,7 +77,7 @@ const wrongCommand = (line: string): string | null => {
     if (!Object.values(SETTING_ROWS).some(({ env }) => env === setting)) return `${setting} is no setting`;
     return wrongStart([], { [setting]: value });
   }
-  if (/^[A-Z]+=\S+$/.test(line) || SYSTEM.test(line)) return null;
+  if (/^[A-Z]+=(\S+|\$\(sed .*\))$/.test(line) || SYSTEM.test(line)) return null;
   const given = rest.slice(rest.indexOf('--') + 1);
   if (program === 'waxwarden') return wrongStart([first, ...rest].filter((word) => word !== '...'));
   if (program === 'npm' && first === 'start') return wrongStart(rest.includes('--') ? given : []);
