@@ -6,13 +6,12 @@ import { BaseSequencer, type TestSpecification } from 'vitest/node';
 /** What takes minutes, longest first: begun last, one of them would be waited for alone. */
 const LONGEST = [
   'browser/three-days',
-  'browser/lighthouse',
+  'unit/figure-effects',
+  'unit/recipes',
   'browser/wall',
   'integration/kill',
   'faultbench/each-fault',
   'unit/make-case',
-  'unit/figure-effects',
-  'unit/recipes',
   'browser/every-screen',
   'browser/pattern-verdict',
   'integration/notices',

@@ -33,7 +33,7 @@ export const probeSilent = probeRule({
     'now − newest reading > max((periods + ½) · usual period, least time); beyond 28 min not more than 5 periods',
   parameters: {
     periods_count: parameter('count', 8, [2, 20]),
-    least_seconds: parameter('seconds', 600, [10, 14_400]),
+    least_seconds: parameter('seconds', 480, [10, 14_400]),
     on_delay_seconds: onDelay(0, undefined, 600),
     off_delay_seconds: offDelay(0),
   },
