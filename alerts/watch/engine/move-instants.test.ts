@@ -40,7 +40,7 @@ describe('a probe of the lab that has never sent anything', () => {
   const ticks = (minutes: number) => Array.from({ length: minutes + 1 }, (_, minute) => tickAt(60 * minute));
 
   it('is waited for as long as one that fell silent', () => {
-    expect(begun(ticks(10))).toEqual([]);
+    expect(begun(ticks(8))).toEqual([]);
   });
 
   it('is silent after that, and no longer once it sends', () => {

@@ -76,6 +76,16 @@ describe('doors of a softening cabinet', () => {
     expect(high).toBeLessThan(51.3);
   });
 
+  it('learns a thermostat that swings wider from now on, instead of taking each of its cycles for a door', () => {
+    const wider = (seconds: number): number => {
+      const kelvins = seconds < 4 * 3600 ? 1 : 2.5;
+      return 50 + kelvins * Math.cos((2 * Math.PI * seconds) / 420);
+    };
+    const { openings } = run(wider, 12);
+    expect(openings.length).toBeGreaterThan(0);
+    expect(openings.filter(({ at }) => at > START + 8 * 3_600_000)).toEqual([]);
+  });
+
   it('sees no door in a heater that is switched off and cools as slowly as its thermostat lets it', () => {
     const cooling = (seconds: number): number =>
       seconds < 7380 ? thermostat(seconds) : 49 - (seconds - 7380) / 400;

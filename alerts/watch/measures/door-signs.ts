@@ -65,6 +65,8 @@ const LONG_SPREAD_TIMES = 4;
 /** A door, and the cold load behind it, moves the places apart for so long. */
 const DOOR_SPREAD_MILLIS = 4 * MILLIS_PER_MINUTE;
 const KEPT_OPENINGS = 6;
+/** Nobody opens a cabinet every ten minutes for an hour: what looks like doors is how its thermostat swings now. */
+const RUN_MILLIS = 60 * MILLIS_PER_MINUTE;
 
 /** What the probes of a cabinet show at one instant. */
 export interface Inside {
@@ -87,6 +89,10 @@ export const startDoorSigns = (at: number, { celsius, hottest, spread }: Inside)
   recent: startRecent(at, celsius),
   openings: [],
 });
+
+/** Whether what was taken for doors comes too often to be any. */
+export const comeTooOften = (openings: readonly DoorOpening[], at: number): boolean =>
+  openings.length === KEPT_OPENINGS && at - (openings[0]?.at ?? 0) < RUN_MILLIS;
 
 /** A door takes no longer to show. */
 const doorMillis = (periodSeconds: number): number =>
@@ -113,7 +119,7 @@ export function advanceDoorSigns(
   followOpening(signs, at, celsius);
   followSpread(signs, at, elapsed, inside.spread);
   const seconds = Math.min(LONGEST_SECONDS, elapsed / MILLIS_PER_SECOND);
-  const isUpset = at - (signs.openings.at(-1)?.at ?? 0) < UPSET_MILLIS;
+  const isUpset = at - (signs.openings.at(-1)?.at ?? 0) < UPSET_MILLIS && !comeTooOften(signs.openings, at);
   if (!isUpset && celsius > windowLow - WARM_CELSIUS) learnLevel(signs, inside, seconds);
   if (signs.learnedSeconds < FIRST_SECONDS) return;
   const { low, high, recent } = signs;

@@ -34,7 +34,7 @@ const OFTENER_AT_WORK = 0.3;
  * Its fall and its pace, each as a multiple of what work did at most on the days before, must come to this together; one
  * of them alone hardly can. The fewer days were seen, the further work may take it.
  */
-const BEYOND_WORK = 2.7;
+const BEYOND_WORK = 3.3;
 const MOST_SUNK = 2.3;
 const MOST_FASTER = 2;
 const FEW_DAYS_SHARE = 0.4;
@@ -104,7 +104,7 @@ export const lowPot = stationRule({
   kind: 'low-pot',
   priority: 'medium',
   formula:
-    'warm-up time < share · usual warm-up time (from three on); or rise + fall in K/min, median of 7 cycles, 3 times in a row > usual by the ratio and by 4 of its standard deviations (cycles as wide as usual by pace_ratio; of any width, turning > 5 % more often, by worked_ratio); each time with all newest cycles but one > 10 % faster than usual, and half as much as most of them; or 3 times in a row: (usual middle of its swings − median middle of 7 cycles) / max(sinking, furthest of the days before), at most 2.3, + the larger of (logarithm of their pace − usual) / max(0.06, most of the days before) and (logarithm of turns − usual) / 0.3, at most 2, ≥ 2.7, while it is > 3 % faster or turns > 10 % more often',
+    'warm-up time < share · usual warm-up time (from three on); or rise + fall in K/min, median of 7 cycles, 3 times in a row > usual by the ratio and by 4 of its standard deviations (cycles as wide as usual by pace_ratio; of any width, turning > 5 % more often, by worked_ratio); each time with all newest cycles but one > 10 % faster than usual, and half as much as most of them; or 3 times in a row: (usual middle of its swings − median middle of 7 cycles) / max(sinking, furthest of the days before), at most 2.3, + the larger of (logarithm of their pace − usual) / max(0.06, most of the days before) and (logarithm of turns − usual) / 0.3, at most 2, ≥ 3.3, while it is > 3 % faster or turns > 10 % more often',
   parameters: {
     share: parameter('share', 0.65, [0.2, 0.95]),
     pace_ratio: parameter('count', 1.3, [1.05, 5]),

@@ -1,7 +1,7 @@
 // A load was taken out before it was soft to the core.
 
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
-import type { DoorOpening } from '../../measures/door-signs.ts';
+import { comeTooOften, type DoorOpening } from '../../measures/door-signs.ts';
 import type { Evaluation } from '../../rule/condition-timer.ts';
 import type { StationInput } from '../../rule/rule-input.ts';
 import { stationRule } from '../../rule/rule.ts';
@@ -19,7 +19,7 @@ const BACK_MINUTES = 12;
 const LEAST_DIFFERENCE = 0.05;
 const MOST_UNDER_USUAL = 0.15;
 
-/** Whether the heater carried the air to its usual top after `opening`, and higher than after `other`. */
+/** Whether the heater carried the air to its usual top after `opening`, and higher than after `earlier`. */
 const isEmptied = (opening: DoorOpening, earlier: DoorOpening, usualTop: number): boolean =>
   opening.top > usualTop - MOST_UNDER_USUAL && opening.top - earlier.top > LEAST_DIFFERENCE;
 
@@ -46,6 +46,7 @@ function loadedBy(
 function openedEarly({ activity, at, doors }: StationInput, neededMinutes: number): Evaluation {
   const takenOut = doors?.openings.at(-1);
   if (activity?.kind !== 'hot' || doors === null || takenOut === undefined) return 'gone';
+  if (comeTooOften(doors.openings, at)) return 'gone';
   const since = (at - takenOut.at) / 60_000;
   if (since < SHOWN_MINUTES || since > BACK_MINUTES) return 'gone';
   const laidIn = loadedBy(doors.openings, doors.high, SHARE_OF_NEEDED * neededMinutes);
@@ -62,7 +63,7 @@ export const soakIncomplete = stationRule({
   kind: 'soak-incomplete',
   priority: 'medium',
   formula:
-    'taken out, and minutes at or above window low < needed minutes or core < min(transition high, window low − 1 °C); where no loads are recorded: two doors 0.22 to 0.85 · needed minutes apart, and the top after the second is higher than that after the first and > usual top − 0.15 K',
+    'taken out, and minutes at or above window low < needed minutes or core < min(transition high, window low − 1 °C); where no loads are recorded: two doors 0.22 to 0.85 · needed minutes apart, and the top after the second is higher than that after the first and > usual top − 0.15 K, unless the sixth door before was less than an hour ago',
   parameters: {
     needed_minutes: soakMinutes,
     told_minutes: parameter('minutes', 30, [1, 480]),
