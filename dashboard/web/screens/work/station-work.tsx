@@ -166,7 +166,8 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
     document.title = t('work.station-work', { station: station.name });
   });
   const { holdsMeltedWax, surroundings } = STATION_KIND_FACTS[station.kind];
-  // What can be done hangs on the charge; without a network it can be done all the same.
+  // What can be done hangs on the charge, and what stands below it would be pushed away; without a network it can be done
+  // all the same.
   const isRead = value !== null || trouble !== null;
   return (
     <>
@@ -190,7 +191,7 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
           <ActAnswer refusal={refusal} isKept={isKept} />
         </section>
       )}
-      <Intents station={station} />
+      {isRead && <Intents station={station} />}
       {charge !== null && <ChargeCard key={charge.id} charge={charge} link={false} />}
       {isRead && (
         <>
