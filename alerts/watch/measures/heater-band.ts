@@ -3,6 +3,7 @@
 // anything at the station is suspicious, so that a fault is not taken for a habit.
 
 import { MILLIS_PER_MINUTE } from '../../../wax/units.ts';
+import { upperMedian } from './upper-median.ts';
 
 /** One full cycle, from a low turning point over the high one to the next low one. */
 export interface HeatCycle {
@@ -85,9 +86,6 @@ const REFERENCE_CYCLES = 60;
 const FEWEST_RANGE = 16;
 const RANGE_MILLIS = 20 * 60 * MILLIS_PER_MINUTE;
 const TOP_CYCLES = 8;
-
-const medianOf = (values: readonly number[]): number =>
-  [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)] ?? 0;
 
 export const startBand = (at: number, celsius: number): HeaterBand => ({
   going: 0,
@@ -218,7 +216,7 @@ export function newestTop(
   const newest = cycles.filter(({ high }) => high > above).slice(-TOP_CYCLES);
   return newest.length < TOP_CYCLES
     ? null
-    : { cycles: newest, top: medianOf(newest.map(({ high }) => high)) };
+    : { cycles: newest, top: upperMedian(newest.map(({ high }) => high)) };
 }
 
 /** Work and rest may make two levels of tops, each kept for an hour: both are those of the first day. */

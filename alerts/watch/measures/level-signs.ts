@@ -5,6 +5,7 @@
 
 import { MILLIS_PER_HOUR } from '../../../wax/units.ts';
 import { type HeatCycle, paceOf } from './heater-band.ts';
+import { upperMedian } from './upper-median.ts';
 
 /** Usual value of something with its variance and what it rests on. Plain JSON. */
 export interface Habit {
@@ -70,9 +71,6 @@ const UNUSUAL_MIDDLE = 2.5;
 const DAY_MILLIS = 16 * MILLIS_PER_HOUR;
 const DAY_FADE = 0.9;
 const NO_WORK: WorkExtremes = { sunk: 0, faster: 0 };
-
-const median = (values: readonly number[]): number =>
-  [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)] ?? 0;
 
 /** Distance from what is usual from which on it is unusual; the fewer windows that rests on, the wider. */
 export const unusualFrom = ({ learned, variance }: Habit, deviations: number, least: number): number =>
@@ -157,12 +155,12 @@ function windowOf(cycles: readonly HeatCycle[]): CycleWindow | null {
   const paces = window.map(paceOf);
   return {
     at: last.at,
-    pace: median(paces),
+    pace: upperMedian(paces),
     slowPace: [...paces].sort((a, b) => a - b)[1] ?? 0,
-    turns: -median(
+    turns: -upperMedian(
       window.map(({ fallSeconds, riseSeconds }) => Math.log((riseSeconds + fallSeconds) / 3600)),
     ),
-    middle: median(window.map(({ high, low }) => (high + low) / 2)),
+    middle: upperMedian(window.map(({ high, low }) => (high + low) / 2)),
   };
 }
 

@@ -4,6 +4,7 @@
 
 import { MILLIS_PER_HOUR } from '../../../wax/units.ts';
 import { type HeatCycle, paceOf, type UsualBand } from './heater-band.ts';
+import { upperMedian } from './upper-median.ts';
 
 /** Plain JSON, replaced as a whole when a cycle closes. Paces are natural logarithms of kelvins a minute. */
 export interface Rhythm {
@@ -44,9 +45,6 @@ const HABIT_LEAST = 0.1;
 const SCATTERED = 3;
 const SCATTER_LEAST = 0.3;
 
-const median = (values: readonly number[]): number =>
-  [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)] ?? 0;
-
 const isAsWideAs =
   ({ high, low }: UsualBand) =>
   (cycle: HeatCycle): boolean => {
@@ -74,13 +72,13 @@ export function rhythmStep(
   const window = cycles.slice(-WINDOW_CYCLES);
   if (newest === undefined || newest.at - (window[0]?.at ?? 0) > WINDOW_MILLIS) return rhythm;
   if (window.length < WINDOW_CYCLES) return rhythm;
-  const anyPace = median(window.map(paceOf));
+  const anyPace = upperMedian(window.map(paceOf));
   const scatter = scatterOf(window);
   const isAsWide = isAsWideAs(usual);
   const whole = cycles.filter(isAsWide).slice(-WINDOW_CYCLES);
   const pace =
     isAsWide(newest) && whole.length === WINDOW_CYCLES && newest.at - (whole[0]?.at ?? 0) <= WINDOW_MILLIS
-      ? median(whole.map(paceOf))
+      ? upperMedian(whole.map(paceOf))
       : null;
   const before = rhythm ?? begun(pace ?? anyPace, anyPace, scatter);
   const seen = {

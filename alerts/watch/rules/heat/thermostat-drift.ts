@@ -5,6 +5,7 @@ import type { HeatCycle } from '../../measures/heater-band.ts';
 import type { Rhythm } from '../../measures/rhythm.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
+import { upperMedian } from '../../measures/upper-median.ts';
 
 /** Cycles before the usual figures mean anything. */
 const FEWEST_LEARNED = 15;
@@ -19,8 +20,6 @@ const FAST_CYCLES = 5;
 /** A band narrower than this has no rhythm to lose. */
 const LEAST_BAND = 1.5;
 
-const median = (values: readonly number[]): number =>
-  [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)] ?? 0;
 const periodOf = ({ riseSeconds, fallSeconds }: HeatCycle): number => riseSeconds + fallSeconds;
 
 /** Cycles of a window that nobody was at work in, so that what they say is said of the heater. */
@@ -81,9 +80,9 @@ function isRaggedOfLate(
   const scatter = [...differences].sort((a, b) => a - b)[1] ?? 0;
   const width = usual.high - usual.low;
   const limit = Math.max(FEW_LEAST_SCATTER, FEW_SCATTER_SHARE * width, TIMES_USUAL_SCATTER * usualScatter);
-  if (scatter <= limit || median(newest.map(riseOf)) >= powerShare * riseOf(usual)) return false;
+  if (scatter <= limit || upperMedian(newest.map(riseOf)) >= powerShare * riseOf(usual)) return false;
   const paces = newest.map((cycle) => riseOf(cycle) + fallOf(cycle));
-  return median(paces) < LEAST_LOSS_SHARE * (riseOf(usual) + fallOf(usual));
+  return upperMedian(paces) < LEAST_LOSS_SHARE * (riseOf(usual) + fallOf(usual));
 }
 
 interface Medians {
@@ -92,8 +91,8 @@ interface Medians {
 }
 
 const mediansOf = (cycles: readonly HeatCycle[]): Medians => ({
-  period: median(cycles.map(periodOf)),
-  swing: median(cycles.map(({ high, low }) => high - low)),
+  period: upperMedian(cycles.map(periodOf)),
+  swing: upperMedian(cycles.map(({ high, low }) => high - low)),
 });
 
 // Cycles change once in some minutes and are asked at every reading.

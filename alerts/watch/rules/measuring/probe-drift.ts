@@ -7,6 +7,7 @@ import { type Rest, restShift } from '../../measures/rest.ts';
 import type { Evaluation } from '../../rule/condition-timer.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
+import { upperMedian } from '../../measures/upper-median.ts';
 
 const FEWEST_REFERENCE = 40;
 const REFERENCE_MILLIS = 20 * 3_600_000;
@@ -14,9 +15,6 @@ const REFERENCE_MILLIS = 20 * 3_600_000;
 const MOST_PACE_CHANGE = 0.15;
 /** Stretches of ten minutes at rest before the usual difference from the room means anything. */
 const FEWEST_AT_REST = 36;
-
-const medianOf = (values: readonly number[]): number =>
-  [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)] ?? 0;
 
 interface Tops {
   readonly above: number;
@@ -36,7 +34,7 @@ function newestTops(cycles: readonly HeatCycle[], above: number): Tops {
   if (before?.above === above) return before;
   const newest = newestTop(cycles, above);
   const oldestAt = newest?.cycles[0]?.at ?? null;
-  const [top, pace] = [newest?.top ?? 0, medianOf((newest?.cycles ?? []).map(paceOf))];
+  const [top, pace] = [newest?.top ?? 0, upperMedian((newest?.cycles ?? []).map(paceOf))];
   const tops = { above, oldestAt, top, pace };
   remembered.set(cycles, tops);
   return tops;
