@@ -177,8 +177,7 @@ describe('the embedded broker', () => {
 
   it('keeps of messages that are never released their numbers alone', async () => {
     const [messages, bytes] = [200, 500_000];
-    const before = process.memoryUsage().rss;
-    for (const id of ['half-open-1', 'half-open-2']) {
+    const leaveHalfOpen = async (id: string): Promise<void> => {
       const socket = raw(connectPacket(id));
       let received = 0;
       socket.on('data', (chunk) => (received += chunk.length));
@@ -186,8 +185,13 @@ describe('the embedded broker', () => {
         if (!socket.write(exactlyOnce('wax/lab-1/gw/senml', number, bytes))) await once(socket, 'drain');
       // A CONNACK and all PUBRECs, of four bytes each.
       await until(() => received === 4 * (1 + messages));
-    }
-    expect(process.memoryUsage().rss - before).toBeLessThan((messages * bytes * 2) / 2);
+    };
+    // Buffers on their way take memory too, and the process keeps it: the first two connections pay for that.
+    for (const id of ['warm-1', 'warm-2']) await leaveHalfOpen(id);
+    const before = process.memoryUsage().rss;
+    const later = ['half-open-1', 'half-open-2', 'half-open-3', 'half-open-4'];
+    for (const id of later) await leaveHalfOpen(id);
+    expect(process.memoryUsage().rss - before).toBeLessThan((later.length * messages * bytes) / 2);
   });
 
   it('lets nobody end the connection of a paired gateway by taking its client id', async () => {
