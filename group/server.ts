@@ -3,8 +3,12 @@
 
 import Fastify, { type FastifyInstance, type FastifyReply, type FastifyRequest } from 'fastify';
 import type pg from 'pg';
+import { limitConnections } from '../dashboard/server/base/connection-room.ts';
+import { connectionTimes } from '../dashboard/server/base/connection-times.ts';
 import { languageOf } from '../dashboard/server/base/language.ts';
+import { limitReached, type Place } from '../dashboard/server/base/live-places.ts';
 import { securityHeaders } from '../dashboard/server/base/security-headers.ts';
+import { limitUnanswered } from '../dashboard/server/base/unanswered-requests.ts';
 import { SCRIPT, STYLE } from './assets.ts';
 import type { Changes } from './changes.ts';
 import { byNeed, labNeed } from './lab-need.ts';
@@ -26,6 +30,8 @@ export interface GroupServerParts {
   readonly now: () => number;
   /** Null: people sign in by key only. */
   readonly provider: IdentityProvider | null;
+  /** How long a request may take to arrive; for tests. */
+  readonly requestSeconds?: number;
 }
 
 const OPEN = new Set([...OPEN_WAYS, '/group.css', '/group.js', '/health']);
@@ -34,6 +40,10 @@ const FIGURES_MILLIS = 60_000;
 const BODY_BYTES = 4096;
 /** Of what is typed into a search. */
 const MOST_ASKED = 200;
+/** A proxy for HTTPS on the same machine: it says where requests come from, and brings everybody. */
+const PROXIES = ['127.0.0.0/8', '::1'];
+/** Open at once, of all people. */
+const MOST_SCREENS = 400;
 
 /** Another site must not sign anybody in or out. */
 const isOwnOrigin = ({ headers }: FastifyRequest): boolean =>
@@ -45,8 +55,16 @@ const speaks = ({ headers }: FastifyRequest): string => languageOf(undefined, he
 const html = (reply: FastifyReply, text: string): FastifyReply =>
   reply.type('text/html; charset=utf-8').header('cache-control', 'no-store').send(text);
 
-export function buildGroupServer({ pool, changes, now, provider }: GroupServerParts): FastifyInstance {
-  const app = Fastify({ bodyLimit: BODY_BYTES, trustProxy: 'loopback', forceCloseConnections: true });
+export function buildGroupServer(parts: GroupServerParts): FastifyInstance {
+  const { pool, changes, now, provider, requestSeconds } = parts;
+  const app = Fastify({
+    ...connectionTimes(requestSeconds),
+    bodyLimit: BODY_BYTES,
+    trustProxy: PROXIES,
+    forceCloseConnections: true,
+  });
+  limitConnections(app.server, PROXIES);
+  limitUnanswered(app as never);
   securityHeaders(app as never, false);
   // Without a referrer browsers send `Origin: null` with a form (Fetch, 3.2), and nobody could sign in by one.
   app.addHook('onRequest', async (_request, reply) => {
@@ -120,13 +138,22 @@ export function buildGroupServer({ pool, changes, now, provider }: GroupServerPa
     return page(request, reply, recallPage(text, found, speaks(request)));
   });
   giveRoutes(app, { pool, now, page, language: speaks, person: (request) => people.get(request) });
-  app.get('/live', (request, reply) => {
+  const screens = new Set<Place>();
+  app.get('/live', { exposeHeadRoute: false }, (request, reply) => {
+    const place: Place = { isWall: false, owner: people.get(request)?.name ?? null };
+    if (limitReached(screens, place, MOST_SCREENS) !== null)
+      return reply.code(429).header('retry-after', '10').send();
+    screens.add(place);
     reply.hijack();
     const { raw } = reply;
     raw.writeHead(200, { 'content-type': 'text/event-stream', 'cache-control': 'no-store' });
     raw.write(': open\n\n');
     const end = changes.subscribe(() => raw.write('data: \n\n'));
-    request.raw.on('close', end);
+    raw.on('close', () => {
+      end();
+      screens.delete(place);
+    });
+    return undefined;
   });
   app.get('/group.css', (_request, reply) => reply.type('text/css; charset=utf-8').send(STYLE));
   app.get('/group.js', (_request, reply) => reply.type('text/javascript; charset=utf-8').send(SCRIPT));

@@ -6,9 +6,13 @@
 const INVISIBLE =
   '\\u0000-\\u0008\\u000b\\u000c\\u000e-\\u001f\\u007f-\\u009f\\u200b\\u2028-\\u202e\\u2060\\u2066-\\u2069\\ud800-\\udfff';
 const INVISIBLE_SIGN = new RegExp(`[${INVISIBLE}]`, 'u');
+const INVISIBLE_SIGNS = new RegExp(`[${INVISIBLE}]`, 'gu');
 
 /** Of one line: no tab and no line end either. */
 export const VISIBLE_LINE_PATTERN = `^[^\\t\\n\\r${INVISIBLE}]*$`;
 
 /** Tabs and line ends count as visible. */
 export const hasInvisibleSigns = (text: string): boolean => INVISIBLE_SIGN.test(text);
+
+/** Of a text that comes from elsewhere: each such sign becomes the one that says that something stood there. */
+export const madeVisible = (text: string): string => text.replaceAll(INVISIBLE_SIGNS, '\ufffd');

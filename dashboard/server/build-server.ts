@@ -7,7 +7,8 @@ import fastifyCookie from '@fastify/cookie';
 import { type TypeBoxTypeProvider, TypeBoxValidatorCompiler } from '@fastify/type-provider-typebox';
 import Fastify, { type FastifyInstance } from 'fastify';
 import type { App } from './base/app.ts';
-import { limitConnections } from './connection-room.ts';
+import { limitConnections } from './base/connection-room.ts';
+import { connectionTimes } from './base/connection-times.ts';
 import { openAudit } from './context/audit.ts';
 import { apiPage } from './api-page.ts';
 import { idempotency } from './idempotency.ts';
@@ -30,7 +31,7 @@ import { refuseForeignHost, refuseForeignOrigin } from './sign-in/origin.ts';
 import { sayToReader } from './sign-in/reader.ts';
 import { openSignIn } from './sign-in/sign-in.ts';
 import { staticFiles } from './static-files.ts';
-import { limitUnanswered } from './unanswered-requests.ts';
+import { limitUnanswered } from './base/unanswered-requests.ts';
 import { alarmView } from './views/alarm-view.ts';
 import { hostNamesNow } from './views/host-names-now.ts';
 import { probeView } from './views/probe-view.ts';
@@ -38,11 +39,8 @@ import { stationLive } from './views/station-view.ts';
 
 /** A body is a form's worth of text; the lab file alone may be larger. */
 const BODY_LIMIT_BYTES = 64 * 1024;
-const REQUEST_SECONDS = 30;
 /** From the connection to the end of the TLS handshake. */
 const HANDSHAKE_MILLIS = 10_000;
-/** A connection may be idle for so many times as long: a month's sheet takes a while to make. */
-const IDLE_FACTOR = 4;
 
 const contextOf = (running: RunningLab, options: ServerOptions): ServerContext => ({
   running,
@@ -62,15 +60,12 @@ const contextOf = (running: RunningLab, options: ServerOptions): ServerContext =
 });
 
 export const buildServer = (running: RunningLab, options: ServerOptions): FastifyInstance => {
-  const requestMillis = (options.requestSeconds ?? REQUEST_SECONDS) * 1000;
   const insistOnHttps = options.insistOnHttps ?? false;
   const answerProblem = problemHandler((request) => sayToReader(request, running));
   const app: App = Fastify({
     logger: options.log === undefined ? false : requestLog(options.log),
     bodyLimit: BODY_LIMIT_BYTES,
-    requestTimeout: requestMillis,
-    // A connection on which nothing comes and nothing goes; the live stream beats every second.
-    connectionTimeout: IDLE_FACTOR * requestMillis,
+    ...connectionTimes(options.requestSeconds),
     trustProxy: options.trustedProxies === undefined ? false : [...options.trustedProxies],
     ...(options.tls !== undefined && {
       https: { key: options.tls.key, cert: options.tls.cert, handshakeTimeout: HANDSHAKE_MILLIS },
@@ -80,10 +75,6 @@ export const buildServer = (running: RunningLab, options: ServerOptions): Fastif
     frameworkErrors: (error, request, reply) =>
       answerProblem(error, request, reply.headers(headersOfEveryAnswer(insistOnHttps))),
     schemaController: { compilersFactory: { buildSerializer: lazySerializers } },
-    http: {
-      headersTimeout: requestMillis,
-      connectionsCheckingInterval: Math.min(requestMillis / 2, 5000),
-    },
   }).withTypeProvider<TypeBoxTypeProvider>();
   limitConnections(app.server, options.trustedProxies ?? []);
   const context = contextOf(running, options);

@@ -1,5 +1,8 @@
 // The screen of the group over a real PostgreSQL, asked as a browser asks.
 
+import { once } from 'node:events';
+import { connect } from 'node:net';
+import { text } from 'node:stream/consumers';
 import type { FastifyInstance } from 'fastify';
 import pg from 'pg';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
@@ -254,6 +257,42 @@ describe('the screen of a group', () => {
     }
     await reader?.cancel();
     expect(answer.headers.get('content-type')).toBe('text/event-stream');
+  });
+
+  it('gives one person ten places on the live line at once, and another one as one of them ends', async () => {
+    const headers = await signedIn();
+    const address = await server.listen({ host: '127.0.0.1', port: 0 });
+    const listeners = Array.from({ length: 10 }, () => new AbortController());
+    const open = (signal?: AbortSignal) =>
+      fetch(`${address}/live`, { headers, ...(signal !== undefined && { signal }) });
+    for (const { signal } of listeners) expect((await open(signal)).status).toBe(200);
+    expect((await open()).status).toBe(429);
+    listeners[0]?.abort();
+    await expect.poll(async () => (await open(listeners[1]?.signal)).status).toBe(200);
+    for (const listener of listeners) listener.abort();
+  });
+
+  it('ends a connection that never finishes its request', async () => {
+    const impatient = buildGroupServer({
+      ...{ pool, changes, now: Date.now, provider: null },
+      requestSeconds: 1,
+    });
+    const port = Number(new URL(await impatient.listen({ host: '127.0.0.1', port: 0 })).port);
+    const socket = connect(port, '127.0.0.1', () =>
+      socket.write('POST /sign-in HTTP/1.1\r\nhost: localhost\r\nx-a'),
+    );
+    expect(await text(socket)).toContain('408');
+    await impatient.close();
+  });
+
+  it('ends a connection that sends many requests ahead and reads no answer', async () => {
+    const port = Number(new URL(await server.listen({ host: '127.0.0.1', port: 0 })).port);
+    const greedy = connect(port, '127.0.0.1').resume();
+    const closed = once(greedy, 'close');
+    greedy.on('error', () => {});
+    greedy.write('GET /sign-in HTTP/1.1\r\nhost: localhost\r\n\r\n'.repeat(1000));
+    await closed;
+    expect(greedy.destroyed).toBe(true);
   });
 
   it('takes minutes of the same lab twice as one', async () => {

@@ -2,6 +2,7 @@
 // else to the secure address. It serves no figure of the lab and takes no act.
 
 import { createServer, type IncomingMessage, type ServerResponse } from 'node:http';
+import { limitConnections } from '../base/connection-room.ts';
 import { languageOf } from '../base/language.ts';
 import type { Authority } from './authority.ts';
 import { AUTHORITY_PAGE_POLICY, authorityPage } from './authority-page.ts';
@@ -52,6 +53,7 @@ export async function openPlainServer({
     } else response.writeHead(authority === null ? 308 : 307, { location: `${secure}${path}` }).end();
   };
   const server = createServer({ requestTimeout: SECONDS * 1000, headersTimeout: SECONDS * 1000 }, answer);
+  limitConnections(server, []);
   await new Promise<void>((resolve, reject) => {
     server.once('error', reject);
     server.listen(port, host, () => {

@@ -2,7 +2,7 @@
 
 import { type EventRing, eventRing } from './event-ring.ts';
 import type { LiveClient } from './live-client.ts';
-import { limitReached, type Place } from './live-places.ts';
+import { limitReached, type Place } from '../base/live-places.ts';
 
 export interface Broadcast {
   readonly publish: (...event: Parameters<EventRing['push']>) => void;

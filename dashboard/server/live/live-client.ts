@@ -4,7 +4,7 @@
 import type { ServerResponse } from 'node:http';
 import type { ReaderSettings } from '../../../words/quantity.ts';
 import type { KeptEvent } from './event-ring.ts';
-import type { Place } from './live-places.ts';
+import type { Place } from '../base/live-places.ts';
 
 export interface LiveClient {
   readonly reader: ReaderSettings;

@@ -4,7 +4,7 @@ import { Type } from 'typebox';
 import type { App } from '../base/app.ts';
 import { liveClient } from '../live/live-client.ts';
 import { HttpProblem } from '../base/problem.ts';
-import type { Place } from '../live/live-places.ts';
+import type { Place } from '../base/live-places.ts';
 import type { Actor } from '../sign-in/actor.ts';
 import { actorOf } from '../sign-in/guard.ts';
 import { AskedReader, readerOf } from '../sign-in/reader.ts';

@@ -2,7 +2,7 @@
 // client that sends requests ahead and reads nothing could fill it, before it has signed in.
 
 import type { Socket } from 'node:net';
-import type { App } from './base/app.ts';
+import type { App } from './app.ts';
 
 /** No browser sends a request ahead of an answer (RFC 9112, 9.3.2); a program may send a few. Our figure. */
 const MOST_UNANSWERED = 10;
