@@ -6,7 +6,6 @@ import type pg from 'pg';
 import { limitConnections } from '../dashboard/server/base/connection-room.ts';
 import { connectionTimes } from '../dashboard/server/base/connection-times.ts';
 import { languageOf } from '../dashboard/server/base/language.ts';
-import { limitReached, type Place } from '../dashboard/server/base/live-places.ts';
 import { securityHeaders } from '../dashboard/server/base/security-headers.ts';
 import { limitUnanswered } from '../dashboard/server/base/unanswered-requests.ts';
 import { SCRIPT, STYLE } from './assets.ts';
@@ -22,6 +21,7 @@ import { type GroupPerson, signedIn } from './people.ts';
 import { recallAcross } from './recall.ts';
 import { recallPage } from './recall-page.ts';
 import { giveRoutes } from './server-give.ts';
+import { liveRoute } from './server-live.ts';
 import { OPEN_WAYS, signInRoutes, tokenOf } from './server-sign-in.ts';
 
 export interface GroupServerParts {
@@ -42,8 +42,6 @@ const BODY_BYTES = 4096;
 const MOST_ASKED = 200;
 /** A proxy for HTTPS on the same machine: it says where requests come from, and brings everybody. */
 const PROXIES = ['127.0.0.0/8', '::1'];
-/** Open at once, of all people. */
-const MOST_SCREENS = 400;
 
 /** Another site must not sign anybody in or out. */
 const isOwnOrigin = ({ headers }: FastifyRequest): boolean =>
@@ -138,23 +136,7 @@ export function buildGroupServer(parts: GroupServerParts): FastifyInstance {
     return page(request, reply, recallPage(text, found, speaks(request)));
   });
   giveRoutes(app, { pool, now, page, language: speaks, person: (request) => people.get(request) });
-  const screens = new Set<Place>();
-  app.get('/live', { exposeHeadRoute: false }, (request, reply) => {
-    const place: Place = { isWall: false, owner: people.get(request)?.name ?? null };
-    if (limitReached(screens, place, MOST_SCREENS) !== null)
-      return reply.code(429).header('retry-after', '10').send();
-    screens.add(place);
-    reply.hijack();
-    const { raw } = reply;
-    raw.writeHead(200, { 'content-type': 'text/event-stream', 'cache-control': 'no-store' });
-    raw.write(': open\n\n');
-    const end = changes.subscribe(() => raw.write('data: \n\n'));
-    raw.on('close', () => {
-      end();
-      screens.delete(place);
-    });
-    return undefined;
-  });
+  liveRoute(app, changes, (request) => people.get(request)?.name ?? null);
   app.get('/group.css', (_request, reply) => reply.type('text/css; charset=utf-8').send(STYLE));
   app.get('/group.js', (_request, reply) => reply.type('text/javascript; charset=utf-8').send(SCRIPT));
   app.get('/health', async (_request, reply) => {
