@@ -238,6 +238,7 @@ export const PROBLEMS = {
     'name-taken',
     'last-manager',
     'lab-contradiction',
+    'changed-meanwhile',
     'station-in-use',
     'probe-in-use',
     'probe-not-in-use',

@@ -4,7 +4,7 @@
 import { type Static, Type } from 'typebox';
 import { DescribedLabSchema } from '../../lab/described-lab-schema.ts';
 import { Figure, SourceView } from './schemas.ts';
-import { closed } from './schema-parts.ts';
+import { closed, Version } from './schema-parts.ts';
 
 const Reason = Type.Optional(Type.String({ maxLength: 500, description: 'Why; kept in the audit trail' }));
 const { site, stations, probes } = DescribedLabSchema.properties;
@@ -31,6 +31,7 @@ export const WaxOverridesBody = Type.Object(
 /** The lab as it is described, for the forms of set-up. */
 export const LabView = Type.Object({
   isEmpty: Type.Boolean({ description: 'Nothing was described yet: first start' }),
+  version: Version,
   site: Type.Object({
     id: Type.String(),
     name: Type.String(),

@@ -9,7 +9,7 @@ import {
   WEBHOOK_FIELDS,
   WebhookTemplate,
 } from '../../lab/notification-plan-schema.ts';
-import { closed, Instant, Nullable } from './schema-parts.ts';
+import { closed, Instant, Nullable, Version } from './schema-parts.ts';
 
 export const NotificationPlanBody = Type.Object(
   {
@@ -39,6 +39,7 @@ const ReachView = Type.Object({
 export type ReachView = Static<typeof ReachView>;
 
 export const NotificationPlanView = Type.Object({
+  version: Version,
   plan: NotificationPlanBody,
   /** False: the plan is what holds until the lab makes its own. */
   isOwn: Type.Boolean(),

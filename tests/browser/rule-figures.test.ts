@@ -10,6 +10,7 @@ let browser: Browser;
 let screens: BuiltScreens;
 let page: Page;
 let cookie: string;
+let mara: Awaited<ReturnType<BuiltScreens['manager']>>;
 
 const limit = () => page.getByRole('spinbutton', { name: /^peak to peak/i });
 const keptFigures = () =>
@@ -19,7 +20,8 @@ beforeAll(async () => {
   browser = await sharedBrowser();
   screens = await openScreens({ demo: false });
   await fillRecords(screens);
-  ({ cookie } = await screens.manager());
+  mara = await screens.manager();
+  ({ cookie } = mara);
   page = await openPageFor(browser, screens.address, cookie, {
     viewport: { width: 1280, height: 900 },
     locale: 'en-GB',
@@ -65,6 +67,24 @@ describe('a trial of rule settings', () => {
     await page.getByRole('button', { name: /undo|take back/i }).click();
     await page.getByRole('button', { name: /undo|take back/i }).waitFor({ state: 'detached' });
     expect(keptFigures()).toBeUndefined();
+  });
+
+  it('is not saved over what another manager saved meanwhile, and says who that was', async () => {
+    const tom = await screens.person(mara, 'manager', 'Tom');
+    const { stations } = (await tom.send('GET', '/api/lab')).json<{ stations: { id: string }[] }>();
+    const { id: _, ...shelf } = stations.find(({ id }) => id === 'shelf-1') ?? { id: '' };
+    const rules = { 'storage-swing': { limit_celsius_difference: 5 } };
+    expect((await tom.send('PUT', '/api/stations/shelf-1', { ...shelf, rules })).statusCode).toBe(200);
+    await limit().fill('4');
+    await page.getByRole('textbox', { name: /why|reason/i }).fill('wide margins this week');
+    await page.locator('form button[type=submit]').click();
+    await page
+      .getByText(/Tom changed this at .* Nothing was saved/)
+      .first()
+      .waitFor();
+    expect(keptFigures()).toEqual({ limit_celsius_difference: 5 });
+    expect(await limit().inputValue()).toBe('4');
+    expect((await tom.send('PUT', '/api/stations/shelf-1', { ...shelf, rules: {} })).statusCode).toBe(200);
   });
 });
 

@@ -12,6 +12,7 @@ import {
 import { LANGUAGE_CODES } from '../../../words/load-languages.ts';
 import { audited, type AuditedChange } from './audited.ts';
 import { fieldOf, HttpProblem } from '../base/problem.ts';
+import { refuseOverwrite } from './refuse-overwrite.ts';
 import type { ServerContext } from './server-context.ts';
 
 const CONTEXT: LabFileContext = { rules: RULES_BY_PLACE, languages: LANGUAGE_CODES };
@@ -49,6 +50,7 @@ export const changeLab = (
   change: AuditedChange,
   save: () => void,
 ): void => {
+  refuseOverwrite(audit, request, change);
   refuseContradictions(running.lab(), after);
   options.database.transaction(() => {
     audited(audit, request, change);

@@ -3,8 +3,9 @@
 import { type Lab, WEEKDAYS } from '../../../lab/lab.ts';
 import type { LabView } from '../../api/lab-bodies.ts';
 
-export const labView = (lab: Lab, isEmpty: boolean): LabView => ({
+export const labView = (lab: Lab, isEmpty: boolean, version: number): LabView => ({
   isEmpty,
+  version,
   site: {
     ...lab.site,
     holidays: [...lab.site.holidays],

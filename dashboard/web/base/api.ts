@@ -86,4 +86,7 @@ const withBody =
 export const send = withBody('POST');
 export const put = withBody('PUT');
 
+/** Header of a change: refused where somebody else has since saved what it would take back. */
+export const asRead = (version: number): Readonly<Record<string, string>> => ({ 'if-match': `"${version}"` });
+
 export const leave = <T>(path: string): Promise<Answer<T>> => call<T>(path, { method: 'DELETE' });

@@ -4,6 +4,7 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { type Answer, type FieldError, send, type Trouble } from '../base/api.ts';
 import { type MessageKey, t } from '../base/messages.ts';
+import { labChanged } from '../live/use-loaded.ts';
 import { troubleText } from '../live/trouble-note.tsx';
 import { TextEntry } from './entries.tsx';
 import { refusedField } from './refused-field.ts';
@@ -38,6 +39,7 @@ export const useSaving = (): Saving => {
     setBusy(false);
     setRefusal(answer.ok ? null : answer.trouble);
     if (answer.ok) done(answer.value);
+    else if (answer.trouble.code === 'changed-meanwhile') labChanged();
   };
   return {
     busy,

@@ -17,6 +17,7 @@ import type { App } from '../../base/app.ts';
 import { iso } from '../../base/instant.ts';
 import { fieldOf, HttpProblem } from '../../base/problem.ts';
 import { audited } from '../../context/audited.ts';
+import { refuseOverwrite, versionOf } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { actorOf, permissionsOf } from '../../sign-in/guard.ts';
 import { answers } from '../common/answers.ts';
@@ -61,7 +62,7 @@ const withKeptSecrets = (given: NotificationPlan, stored: NotificationPlan): Not
   }),
 });
 
-const planView = ({ running }: ServerContext, request: FastifyRequest): NotificationPlanView => {
+const planView = ({ running, audit }: ServerContext, request: FastifyRequest): NotificationPlanView => {
   const { notices } = running;
   const lab = running.lab();
   const plan = notificationPlanOf(lab);
@@ -71,6 +72,7 @@ const planView = ({ running }: ServerContext, request: FastifyRequest): Notifica
   const now = running.now();
   const endsAt = dutyEnd(plan, lab, now);
   return {
+    version: versionOf(audit),
     plan: structuredClone(isManager ? plan : withoutSecrets(plan)) as NotificationPlanBody,
     isOwn: lab.notificationPlan !== undefined,
     onDuty: [...recipientsOf('on-duty', plan, lab, now)],
@@ -106,7 +108,8 @@ export const notificationPlan = (app: App, context: ServerContext): void => {
         tags: ['notices'],
         summary: 'Plan who is notified of alarms',
         description:
-          'The whole plan; it holds from the next alarm and the next minute of those that are open.',
+          'The whole plan; it holds from the next alarm and the next minute of those that are open. With `If-Match: "VERSION"`, the ' +
+          '`version` that was read with it, it is refused where it would take back what somebody else saved since.',
         body: NotificationPlanBody,
         response: answers(NotificationPlanView),
       },
@@ -114,14 +117,13 @@ export const notificationPlan = (app: App, context: ServerContext): void => {
     (request) => {
       const after = withKeptSecrets(request.body, notificationPlanOf(running.lab()));
       refuseContradictions(after, running.lab());
+      const change = {
+        ...{ action: 'telling-saved', entity: 'telling', entityId: 'plan' } as const,
+        ...{ before: running.lab().notificationPlan ?? null, after },
+      };
+      refuseOverwrite(audit, request, change);
       options.database.transaction(() => {
-        audited(audit, request, {
-          action: 'telling-saved',
-          entity: 'telling',
-          entityId: 'plan',
-          before: running.lab().notificationPlan ?? null,
-          after,
-        });
+        audited(audit, request, change);
         running.repository.saveNotificationPlan(after);
       });
       return planView(context, request);

@@ -5,12 +5,13 @@ import { ALL_RULES } from '../../../../alerts/watch/rules/all-rules.ts';
 import { placesOf } from '../../../../alerts/watch/rules/rules-by-place.ts';
 import { LabView, RuleView } from '../../../api/lab-bodies.ts';
 import type { App } from '../../base/app.ts';
+import { versionOf } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { sourceView } from '../../../queries/source-view.ts';
 import { labView } from '../../views/lab-view.ts';
 import { answers } from '../common/answers.ts';
 
-export const readLab = (app: App, { running }: ServerContext): void => {
+export const readLab = (app: App, { running, audit }: ServerContext): void => {
   app.get(
     '/api/lab',
     {
@@ -18,11 +19,13 @@ export const readLab = (app: App, { running }: ServerContext): void => {
       schema: {
         tags: ['set-up'],
         summary: 'The lab as it is described',
-        description: 'Values that are absent are those of the wax class or the rule.',
+        description:
+          'Values that are absent are those of the wax class or the rule. A change of it that sends `If-Match: "VERSION"`, the ' +
+          '`version` that was read here, is refused where it would take back what somebody else saved since.',
         response: answers(LabView),
       },
     },
-    () => labView(running.lab(), running.repository.isEmpty()),
+    () => labView(running.lab(), running.repository.isEmpty(), versionOf(audit)),
   );
 };
 

@@ -7,6 +7,7 @@ import type { App } from '../../base/app.ts';
 import { fieldProblem } from '../../base/problem.ts';
 import { changeLab } from '../../context/lab-change.ts';
 import type { AuditedChange } from '../../context/audited.ts';
+import { versionOf } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { labView } from '../../views/lab-view.ts';
 import { answers } from '../common/answers.ts';
@@ -72,7 +73,7 @@ export const saveSite = (app: App, context: ServerContext): void => {
       changeLab(context, request, { ...running.lab(), site: after }, change, () =>
         repository.saveSite(after),
       );
-      return labView(running.lab(), repository.isEmpty());
+      return labView(running.lab(), repository.isEmpty(), versionOf(context.audit));
     },
   );
 };

@@ -43,8 +43,13 @@ export const ProbeSettings = ({ probe }: { readonly probe: ProbeView }) => {
           )}
         </p>
       )}
-      {open === 'calibration' && (
-        <CalibrationForm probe={described} onSaved={saved(t('calibration.saved'))} onCancel={close} />
+      {lab.value && open === 'calibration' && (
+        <CalibrationForm
+          probe={described}
+          version={lab.value.version}
+          onSaved={saved(t('calibration.saved'))}
+          onCancel={close}
+        />
       )}
       {open === 'sensor' && (
         <SensorForm probe={described} onSaved={saved(t('sensor.saved'))} onCancel={close} />

@@ -62,6 +62,7 @@ const LabStep = ({ lab }: { readonly lab: LabView }) => {
       <p>{t('begin.lab-explain')}</p>
       <SiteForm
         site={lab.isEmpty ? firstSite(lab.site) : lab.site}
+        version={lab.version}
         save="begin.on"
         isFirst={lab.isEmpty}
         onSaved={() => route(addressOf('probe'))}
@@ -111,7 +112,13 @@ const StationStep = ({ lab, probe }: { readonly lab: LabView; readonly probe: Pr
     <>
       <p>{probe === undefined ? t('begin.no-probe') : t('begin.station-explain', { probe: probe.id })}</p>
       <Refusal trouble={claiming.refusal} retry={claiming.retry} />
-      <StationForm station={null} taken={lab.stations.map(({ id }) => id)} save="begin.on" onSaved={claim} />
+      <StationForm
+        station={null}
+        version={lab.version}
+        taken={lab.stations.map(({ id }) => id)}
+        save="begin.on"
+        onSaved={claim}
+      />
     </>
   );
 };

@@ -4,7 +4,7 @@
 import { useState } from 'preact/hooks';
 import { type CalibrationEntry, calibrationResult } from '../../../../lab/calibration-entry.ts';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
-import { put } from '../../base/api.ts';
+import { asRead, put } from '../../base/api.ts';
 import { formatDifference, formatTemperature } from '../../base/format.ts';
 import { t, word } from '../../base/messages.ts';
 import { SubmitRow, useSaving } from '../../forms/saving.tsx';
@@ -85,12 +85,15 @@ const DueAndPower = ({ form, draft, onChange }: CalibrationPartProps) => (
 
 interface CalibrationFormProps {
   readonly probe: DescribedProbe;
+  /** Of the lab that it was read with. */
+  readonly version: number;
   readonly onSaved: (before: DescribedProbe) => void;
   readonly onCancel: () => void;
 }
 
-export const CalibrationForm = ({ probe, onSaved, onCancel }: CalibrationFormProps) => {
+export const CalibrationForm = ({ probe, onSaved, onCancel, ...props }: CalibrationFormProps) => {
   const saving = useSaving();
+  const [version] = useState(props.version);
   const [draft, setDraft] = useState(() =>
     calibrationDraft(probe, new Date(now.peek()).toISOString().slice(0, 10)),
   );
@@ -104,7 +107,7 @@ export const CalibrationForm = ({ probe, onSaved, onCancel }: CalibrationFormPro
   };
   const submit = (): void =>
     void saving.run(
-      () => put(`/api/probes/${probe.id}`, calibratedBody(probe, draft)),
+      () => put(`/api/probes/${probe.id}`, calibratedBody(probe, draft), asRead(version)),
       () => {
         labChanged();
         onSaved(probe);

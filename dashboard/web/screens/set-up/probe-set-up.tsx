@@ -130,12 +130,13 @@ export default function ProbeSetUp() {
       {lab.value && rows.length > 0 && (
         <ProbeTable lab={lab.value} rows={rows} saving={saving} onCalibrate={setOpen} />
       )}
-      {edited && (
+      {lab.value && edited && (
         <section>
           <h2>{t('calibration.of', { probe: edited.id })}</h2>
           <CalibrationForm
             key={edited.id}
             probe={edited}
+            version={lab.value.version}
             onSaved={(before) => {
               setOpen(null);
               noteDone(t('calibration.saved'), undo(before));

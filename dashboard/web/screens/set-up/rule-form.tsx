@@ -40,17 +40,18 @@ export const RuleForm = ({ place, rule }: RuleFormProps) => {
   const [values, setValues] = useState<Values>(() => ownValues(place, rule.kind));
   const [isOn, setIsOn] = useState(place.rules[rule.kind]?.enabled !== false);
   const [reason, setReason] = useState('');
+  const [version] = useState(place.version);
   const change = (name: string, value: number | null): void => {
     const { [name]: _, ...others } = values;
     setValues(value === null ? others : { ...others, [name]: value });
   };
   const submit = (): void =>
     void saving.run(
-      () => place.save(withRule(place.rules, rule.kind, values, isOn), reason),
+      () => place.save(withRule(place.rules, rule.kind, values, isOn), version, reason),
       () => {
         labChanged();
         setReason('');
-        noteDone(t('rule-figures.saved'), () => place.save(place.rules));
+        noteDone(t('rule-figures.saved'), () => place.save(place.rules, version));
       },
     );
   const errorOf = (name: string): string | null =>

@@ -2,7 +2,7 @@
 // belongs to, as that record stands.
 
 import type { LabView, RuleView } from '../../../api/lab-bodies.ts';
-import { type Answer, put } from '../../base/api.ts';
+import { type Answer, asRead, put } from '../../base/api.ts';
 import { PLACES } from '../../base/places.ts';
 import { siteBody } from './site-form.tsx';
 import { stationBody } from './station-form.tsx';
@@ -15,8 +15,10 @@ export interface RulePlace {
   /** What the server calls it among the places of a figure. */
   readonly kind: string;
   readonly rules: OwnRules;
-  /** Saves other rules; without a reason it puts back what was there. */
-  readonly save: (rules: OwnRules, reason?: string) => Promise<Answer<unknown>>;
+  /** Of the lab that they were read with. */
+  readonly version: number;
+  /** Saves other rules, read at `version`; without a reason it puts back what was there. */
+  readonly save: (rules: OwnRules, version: number, reason?: string) => Promise<Answer<unknown>>;
 }
 
 /** In the address, for the whole lab instead of a station. */
@@ -29,13 +31,15 @@ export const rulesAddress = (station: string | null, rule = ''): string =>
     ...(rule !== '' && { rule }),
   })}`;
 
-export const rulePlace = ({ site, stations }: LabView, station: string | null): RulePlace | null => {
+export const rulePlace = ({ site, stations, version }: LabView, station: string | null): RulePlace | null => {
   if (station === null)
     return {
       station,
       kind: 'lab',
       rules: site.rules ?? {},
-      save: (rules, reason) => put('/api/site', { ...siteBody(site), rules, ...(reason && { reason }) }),
+      version,
+      save: (rules, since, reason) =>
+        put('/api/site', { ...siteBody(site), rules, ...(reason && { reason }) }, asRead(since)),
     };
   const found = stations.find(({ id }) => id === station);
   if (found === undefined) return null;
@@ -43,8 +47,13 @@ export const rulePlace = ({ site, stations }: LabView, station: string | null): 
     station,
     kind: found.kind,
     rules: found.rules ?? {},
-    save: (rules, reason) =>
-      put(`/api/stations/${station}`, { ...stationBody(found), rules, ...(reason && { reason }) }),
+    version,
+    save: (rules, since, reason) =>
+      put(
+        `/api/stations/${station}`,
+        { ...stationBody(found), rules, ...(reason && { reason }) },
+        asRead(since),
+      ),
   };
 };
 

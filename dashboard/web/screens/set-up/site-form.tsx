@@ -4,7 +4,7 @@ import { ClockInput } from '../../forms/written-time-inputs.tsx';
 import { useId, useState } from 'preact/hooks';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { LabView } from '../../../api/lab-bodies.ts';
-import { put } from '../../base/api.ts';
+import { asRead, put } from '../../base/api.ts';
 import { formatDate } from '../../base/format.ts';
 import { reader } from '../../live/lab-state.ts';
 import { type MessageKey, t, word } from '../../base/messages.ts';
@@ -163,12 +163,15 @@ const CareOfPatterns = (props: { readonly care: Care; readonly onChange: (care: 
 
 export const SiteForm = (props: {
   readonly site: Site;
+  /** Of the lab that it was read with. */
+  readonly version: number;
   readonly save: MessageKey;
   /** The zone is still that of this browser. */
   readonly isFirst?: boolean;
   readonly onSaved: (before: Site) => void;
 }) => {
   const [draft, setDraft] = useState(props.site);
+  const [version] = useState(props.version);
   const saving = useSaving();
   const form = { fields: FORM_FIELDS.site, saving };
   const zones = useId();
@@ -177,7 +180,7 @@ export const SiteForm = (props: {
     <form
       onSubmit={submitWith(() => {
         void saving.run(
-          () => put('/api/site', siteBody(draft)),
+          () => put('/api/site', siteBody(draft), asRead(version)),
           () => {
             labChanged();
             props.onSaved(props.site);

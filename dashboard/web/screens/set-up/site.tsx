@@ -17,6 +17,7 @@ export default function SiteSetUp() {
         <SiteForm
           key={JSON.stringify(lab.value.site)}
           site={lab.value.site}
+          version={lab.value.version}
           save="set-up.save"
           onSaved={(before) => noteDone(t('site.saved'), () => put('/api/site', siteBody(before)))}
         />

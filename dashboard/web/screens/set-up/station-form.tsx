@@ -4,7 +4,7 @@ import { useState } from 'preact/hooks';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { LabView, StationBody } from '../../../api/lab-bodies.ts';
 import { heats, holdsMeltedWax, STATION_KIND_FACTS, STATION_KINDS } from '../../../../lab/station-kinds.ts';
-import { put } from '../../base/api.ts';
+import { asRead, put } from '../../base/api.ts';
 import { type MessageKey, t } from '../../base/messages.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { ChoiceField, NumberField, type SchemaForm, TextField } from '../../forms/schema-fields.tsx';
@@ -169,21 +169,25 @@ const NameAndWax = ({ form, draft, onChange }: PartProps) => (
 interface StationFormProps {
   /** Null for a new one. */
   readonly station: DescribedStation | null;
+  /** Of the lab that it was read with. */
+  readonly version: number;
   readonly taken: readonly string[];
   readonly save: MessageKey;
   readonly onSaved: (id: string) => void;
   readonly onCancel?: () => void;
 }
 
-export const StationForm = ({ station, taken, save, onSaved, onCancel }: StationFormProps) => {
+export const StationForm = (props: StationFormProps) => {
+  const { station, taken, save, onSaved, onCancel } = props;
   const saving = useSaving();
+  const [version] = useState(props.version);
   const [draft, setDraft] = useState(() => draftOf(station));
   const form: SchemaForm = { fields: FORM_FIELDS.station, saving };
   const onChange = (change: Partial<Draft>): void => setDraft((before) => ({ ...before, ...change }));
   const submit = (): void => {
     const id = station?.id ?? stationId(draft.name, taken);
     void saving.run(
-      () => put(`/api/stations/${id}`, bodyOf(draft, station)),
+      () => put(`/api/stations/${id}`, bodyOf(draft, station), asRead(version)),
       () => {
         labChanged();
         onSaved(id);

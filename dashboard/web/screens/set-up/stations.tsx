@@ -97,6 +97,7 @@ export default function Stations() {
           <StationForm
             key={open}
             station={edited}
+            version={lab.value.version}
             taken={taken}
             save="set-up.save"
             onSaved={saved(edited)}

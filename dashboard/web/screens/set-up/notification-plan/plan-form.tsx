@@ -5,7 +5,7 @@ import { useEffect, useRef, useState } from 'preact/hooks';
 import { FORM_FIELDS } from '../../../../api/form-fields.ts';
 import type { NotificationPlanBody, NotificationPlanView } from '../../../../api/notification-plan.ts';
 import { notificationPlanContradictions } from '../../../../../lab/notification-plan-checks.ts';
-import { put } from '../../../base/api.ts';
+import { asRead, put, type Trouble } from '../../../base/api.ts';
 import { t, word } from '../../../base/messages.ts';
 import { Refusal, type Saving, useSaving } from '../../../forms/saving.tsx';
 import { LampsPart, WebhooksPart } from './machine-parts.tsx';
@@ -32,20 +32,20 @@ interface PlanFormProps {
 
 /** The plan as it is typed beside the one that it began from; an untouched form follows what others save. */
 const useDraft = (view: NotificationPlanView) => {
-  const [base, setBase] = useState(view.plan);
+  const [{ plan: base, version }, setBase] = useState<Pick<NotificationPlanView, 'plan' | 'version'>>(view);
   const [draft, setDraft] = useState(view.plan);
   const changed = changedParts(base, draft);
   const isOutdated = JSON.stringify(view.plan) !== JSON.stringify(base);
-  const take = (plan: NotificationPlanBody): void => {
-    setBase(plan);
-    setDraft(plan);
+  const take = (saved: Pick<NotificationPlanView, 'plan' | 'version'>): void => {
+    setBase(saved);
+    setDraft(saved.plan);
   };
   useEffect(() => {
-    if (isOutdated && changed.length === 0) take(view.plan);
+    if (isOutdated && changed.length === 0) take(view);
   }, [view.plan]);
   const change = (part: Partial<NotificationPlanBody>): void =>
     setDraft((before) => ({ ...before, ...part }));
-  return { draft, changed, isOutdated, take, change };
+  return { draft, version, changed, isOutdated, take, change };
 };
 
 const stateText = (changed: readonly PlanPart[], { isOwn }: Pick<NotificationPlanView, 'isOwn'>): string => {
@@ -55,6 +55,10 @@ const stateText = (changed: readonly PlanPart[], { isOwn }: Pick<NotificationPla
     parts: changed.map((part) => word('plan-part', part)).join(', '),
   });
 };
+
+/** Not of the plan as a whole, which somebody else has saved meanwhile. */
+const isOfFields = (refusal: Trouble | null): boolean =>
+  refusal?.code !== 'changed-meanwhile' && (refusal?.errors?.length ?? 0) > 0;
 
 interface SavePanelProps {
   readonly view: NotificationPlanView;
@@ -67,7 +71,7 @@ interface SavePanelProps {
 
 const SavePanel = ({ view, changed, isOutdated, saving, onTakeSaved }: SavePanelProps) => {
   const isChanged = changed.length > 0;
-  const isRefusedAtFields = (saving.refusal?.errors?.length ?? 0) > 0;
+  const isRefusedAtFields = isOfFields(saving.refusal);
   return (
     <div class="plan-save" data-changed={isChanged}>
       {isOutdated && isChanged && (
@@ -108,25 +112,25 @@ const SavePanel = ({ view, changed, isOutdated, saving, onTakeSaved }: SavePanel
 export const PlanForm = ({ view, onSaved }: PlanFormProps) => {
   const saving = useSaving();
   const form = useRef<HTMLFormElement>(null);
-  const { draft, changed, isOutdated, take, change } = useDraft(view);
+  const { draft, version, changed, isOutdated, take, change } = useDraft(view);
   const [sent, setSent] = useState(view.plan);
   useEffect(() => {
     if (saving.refusal !== null) form.current?.querySelector<HTMLElement>('[aria-invalid="true"]')?.focus();
   }, [saving.refusal]);
-  const isRefusedAtFields = (saving.refusal?.errors?.length ?? 0) > 0;
+  const isRefusedAtFields = isOfFields(saving.refusal);
   // What the server checks only once every field has its form is shown at once with the rest.
   const contradictions = isRefusedAtFields
     ? notificationPlanContradictions(sent, view).map(({ path }) => path.join('/'))
     : [];
   const errorAt: PlanPartProps['error'] = (path, words) =>
-    saving.errorAt(path) === null && !contradictions.includes(path) ? null : t(words);
+    !contradictions.includes(path) && (!isRefusedAtFields || saving.errorAt(path) === null) ? null : t(words);
   const submit = (): void => {
     const body = planBody(draft);
     setSent(body);
     void saving.run(
-      () => put<NotificationPlanView>('/api/notification-plan', body),
+      () => put<NotificationPlanView>('/api/notification-plan', body, asRead(version)),
       (after) => {
-        take(after.plan);
+        take(after);
         onSaved(view.plan);
       },
     );
@@ -151,7 +155,7 @@ export const PlanForm = ({ view, onSaved }: PlanFormProps) => {
         changed={changed}
         isOutdated={isOutdated}
         saving={saving}
-        onTakeSaved={() => take(view.plan)}
+        onTakeSaved={() => take(view)}
       />
     </form>
   );

@@ -1,0 +1,52 @@
+// Two people change the same at once: who saves last would undo what the first one saved, without having seen it. So a
+// request may say which change was the newest when it read what it changes (`If-Match`, RFC 9110), and is refused where
+// it would take back what somebody else saved since. What it leaves as it now is, it does not take back.
+
+import type { FastifyRequest } from 'fastify';
+import { iso } from '../base/instant.ts';
+import { HttpProblem } from '../base/problem.ts';
+import { actorName } from '../sign-in/actor.ts';
+import { actorOf } from '../sign-in/guard.ts';
+import type { Audit } from './audit.ts';
+import type { AuditedChange } from './audited.ts';
+
+/** The number of the newest change on record; what is read carries it. */
+export const versionOf = (audit: Audit): number => audit.list({ limit: 1 })[0]?.sequence ?? 0;
+
+/** More than are made while a form is open. */
+const MOST_SINCE = 1000;
+
+/** Pointers of the values in which two records differ; `''` where one of them is none. */
+function differences(left: unknown, right: unknown, at = ''): readonly string[] {
+  if (JSON.stringify(left) === JSON.stringify(right)) return [];
+  if (!isRecord(left) || !isRecord(right)) return [at];
+  return [...new Set([...Object.keys(left), ...Object.keys(right)])].flatMap((key) =>
+    differences(left[key], right[key], `${at}/${key}`),
+  );
+}
+const isRecord = (value: unknown): value is Readonly<Record<string, unknown>> =>
+  typeof value === 'object' && value !== null && !Array.isArray(value);
+
+const isWithin = (inner: string, outer: string): boolean => inner === outer || inner.startsWith(`${outer}/`);
+
+/** @throws HttpProblem that says who changed what. */
+export function refuseOverwrite(audit: Audit, request: FastifyRequest, change: AuditedChange): void {
+  const version = /^"(\d{1,15})"$/.exec(request.headers['if-match'] ?? '')?.[1];
+  if (version === undefined) return;
+  const { entity, entityId } = change;
+  const self = actorName(actorOf(request));
+  // A lab file changes every record of the lab.
+  const since = [audit.list({ entity, entityId, limit: MOST_SINCE }), audit.list({ entity: 'lab', limit: 1 })]
+    .flat()
+    .filter(({ sequence, actor }) => sequence > Number(version) && actor !== self);
+  const mine = differences(change.before ?? null, change.after ?? null);
+  const theirs = since.flatMap((row) => (row.entity === entity ? differences(row.before, row.after) : ['']));
+  const lost = mine.filter((at) => theirs.some((other) => isWithin(at, other) || isWithin(other, at)));
+  const [newest] = since;
+  if (newest === undefined || lost.length === 0) return;
+  const values = { name: newest.actor, at: iso(newest.at) };
+  throw new HttpProblem('changed-meanwhile', {
+    values,
+    errors: lost.map((at) => ({ pointer: `/body${at}`, code: 'changed-meanwhile', values })),
+  });
+}

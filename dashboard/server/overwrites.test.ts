@@ -1,0 +1,101 @@
+// Two managers have the same form open: what one saves is not taken back, unseen, by the other.
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { type Browser, type ServerForTests, serverForTests } from '../../tests/server-for-tests.ts';
+
+describe('a change of what somebody else has changed since it was read', () => {
+  let test: ServerForTests;
+  let mara: Browser;
+  let tom: Browser;
+  beforeEach(async () => {
+    test = await serverForTests();
+    mara = await test.manager();
+    tom = await test.person(mara, 'manager', 'Tom');
+  });
+  afterEach(() => test.close());
+
+  const readBy = async (browser: Browser, path = '/api/lab') =>
+    (await browser.send('GET', path)).json<Record<string, unknown> & { version: number }>();
+  const asRead = (version: number) => ({ 'if-match': `"${version}"` });
+  const potOf = (lab: Record<string, unknown>): Record<string, unknown> => {
+    const { id: _, ...pot } = (lab.stations as { id: string }[]).find(({ id }) => id === 'pot-1') ?? {
+      id: '',
+    };
+    return pot;
+  };
+  const savePot = (browser: Browser, pot: Record<string, unknown>, version?: number) =>
+    browser.send('PUT', '/api/stations/pot-1', pot, version === undefined ? {} : asRead(version));
+  const pot = () => test.lab.running.lab().stations.find(({ id }) => id === 'pot-1');
+
+  it('is refused with who changed what, and changes nothing', async () => {
+    const lab = await readBy(tom);
+    const before = potOf(lab);
+    expect((await savePot(mara, { ...before, ceiling_celsius: 81 })).statusCode).toBe(200);
+    const refused = await savePot(tom, { ...before, name: 'Pot of Tom' }, lab.version);
+    expect(refused.json()).toMatchObject({
+      ...{ status: 409, code: 'changed-meanwhile', values: { name: 'Mara' } },
+      errors: [{ pointer: '/body/ceiling_celsius' }],
+    });
+    expect(refused.json().detail).toContain('Mara');
+    expect(pot()).toMatchObject({ ceiling_celsius: 81, name: before.name });
+  });
+
+  it('is taken where it leaves as it is what the other one saved', async () => {
+    const { version, ...lab } = await readBy(tom);
+    await savePot(mara, { ...potOf(lab), rules: { 'left-on': { enabled: false } } });
+    const merged = { ...potOf(await readBy(tom)), name: 'Pot of Tom' };
+    expect((await savePot(tom, merged, version)).statusCode).toBe(200);
+    expect(pot()).toMatchObject({ name: 'Pot of Tom', rules: { 'left-on': { enabled: false } } });
+  });
+
+  it('is refused for another figure of a rule of the same station, read before', async () => {
+    const { version, ...lab } = await readBy(tom);
+    const [first, second] = [{ 'left-on': { enabled: false } }, { 'soak-incomplete': { enabled: false } }];
+    await savePot(mara, { ...potOf(lab), rules: first });
+    expect((await savePot(tom, { ...potOf(lab), rules: second }, version)).statusCode).toBe(409);
+    expect(pot()?.rules).toEqual(first);
+  });
+
+  it('is taken of one who changes their own anew, and of a program that does not say what it read', async () => {
+    const { version, ...lab } = await readBy(tom);
+    for (const ceiling of [81, 82])
+      expect((await savePot(tom, { ...potOf(lab), ceiling_celsius: ceiling }, version)).statusCode).toBe(200);
+    expect((await savePot(mara, potOf(lab))).statusCode).toBe(200);
+  });
+
+  it('is refused for a station that was removed since', async () => {
+    const { version, ...lab } = await readBy(tom);
+    expect((await mara.send('DELETE', '/api/stations/pot-1')).statusCode).toBe(200);
+    expect((await savePot(tom, potOf(lab), version)).json().code).toBe('changed-meanwhile');
+    expect(pot()).toBeUndefined();
+  });
+
+  it('is refused for anything after a lab file was taken that changed it', async () => {
+    const { version, ...lab } = await readBy(tom);
+    const { yaml } = (await mara.send('GET', '/api/lab-file')).json<{ yaml: string }>();
+    await mara.send('PUT', '/api/lab-file', { yaml: yaml.replace(/name: .*/, 'name: Lab of Mara') });
+    const site = { ...(lab.site as Record<string, unknown>), name: 'Lab of Tom' } as Record<string, unknown>;
+    delete site.id;
+    expect((await tom.send('PUT', '/api/site', site, asRead(version))).json().code).toBe('changed-meanwhile');
+    expect(test.lab.running.lab().site.name).toBe('Lab of Mara');
+  });
+
+  it('is refused for the notification plan, and the plan of the first one holds', async () => {
+    const { version } = await readBy(tom, '/api/notification-plan');
+    const given = { ...((await readBy(mara, '/api/notification-plan')) as { plan?: object }).plan };
+    expect(
+      (await mara.send('PUT', '/api/notification-plan', { ...given, lampTopics: ['lamp/a'] })).statusCode,
+    ).toBe(200);
+    const refused = await tom.send(
+      'PUT',
+      '/api/notification-plan',
+      { ...given, lampTopics: ['lamp/b'] },
+      asRead(version),
+    );
+    expect(refused.json()).toMatchObject({
+      status: 409,
+      code: 'changed-meanwhile',
+      values: { name: 'Mara' },
+    });
+    expect((await readBy(tom, '/api/notification-plan')).plan).toMatchObject({ lampTopics: ['lamp/a'] });
+  });
+});
