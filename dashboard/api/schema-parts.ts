@@ -11,4 +11,6 @@ export const Nullable = <T extends Parameters<typeof Type.Union>[0][number]>(sch
 export const Instant = Type.String({ format: 'date-time', description: 'ISO 8601 instant in UTC' });
 
 /** Of what is read, to be sent back with its change. */
-export const Version = Type.Integer({ description: 'Number of the newest change on record when this was read' });
+export const Version = Type.Integer({
+  description: 'Number of the newest change on record when this was read',
+});

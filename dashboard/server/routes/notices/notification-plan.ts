@@ -118,7 +118,7 @@ export const notificationPlan = (app: App, context: ServerContext): void => {
       const after = withKeptSecrets(request.body, notificationPlanOf(running.lab()));
       refuseContradictions(after, running.lab());
       const change = {
-        ...{ action: 'telling-saved', entity: 'telling', entityId: 'plan' } as const,
+        ...({ action: 'telling-saved', entity: 'telling', entityId: 'plan' } as const),
         ...{ before: running.lab().notificationPlan ?? null, after },
       };
       refuseOverwrite(audit, request, change);
