@@ -1,19 +1,13 @@
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { LAYOUT } from '../alerts/watch/engine/memory.ts';
 import { waxWatch } from '../alerts/watch/wax-watch.ts';
 import type { Journal, TailReader } from '../collector/journal/journal.ts';
-import { openJournal } from '../collector/journal/open-journal.ts';
-import { tailReader } from '../collector/journal/tail-reader.ts';
 import type { Rejection } from '../collector/decode/rejection.ts';
 import { qualify } from '../collector/qualify/qualify.ts';
-import { openSqliteStore } from '../collector/store/sqlite-store.ts';
 import type { Store } from '../collector/store/store.ts';
 import type { Entry } from '../lab/entry.ts';
-import { DatabaseRefusal, type LabDatabase, openDatabase } from '../lab/database.ts';
-import { openLabRepository } from '../lab/sqlite-lab-repository.ts';
+import { DatabaseRefusal } from '../lab/database.ts';
+import { type DataFolder, openDataFolder } from '../tests/data-folder-for-tests.ts';
 import { celsius, epochMillis } from '../wax/units.ts';
 import { Pipeline } from './pipeline.ts';
 
@@ -32,8 +26,7 @@ const acknowledge = (alarm: string): Entry => ({
   act: { type: 'acknowledge', alarm, by: 'Ilse Brandt' },
 });
 
-let folder: string;
-let database: LabDatabase;
+let data: DataFolder;
 let journal: Journal;
 let reader: TailReader;
 let store: Store;
@@ -49,7 +42,7 @@ const openPipeline = (
     qualify,
     store,
     reader,
-    lab: openLabRepository(database, () => AT).lab,
+    lab: data.repository.lab,
     journalEnd: () => journal.end(),
     append: async (entries) => {
       const offset = await journal.append(entries);
@@ -61,29 +54,13 @@ const openPipeline = (
   });
 
 beforeEach(async () => {
-  folder = mkdtempSync(join(tmpdir(), 'waxwarden-pipeline-'));
-  database = openDatabase(join(folder, 'lab.db'));
-  const repository = openLabRepository(database, () => AT);
-  repository.saveStation({ id: 'pot', name: 'Pot', kind: 'melt-pot', wax: 'inlay-type-2' });
-  repository.saveProbe({
-    id: 'pot-wax',
-    gateway: 'gw',
-    station: 'pot',
-    correction_celsius: 0,
-    uncertainty_celsius: 0.2,
-  });
-  journal = await openJournal(join(folder, 'journal'));
-  reader = tailReader(join(folder, 'journal'));
-  store = openSqliteStore(database);
+  data = await openDataFolder(AT, { withPot: true });
+  ({ journal, reader, store } = data);
   pipeline = openPipeline();
 });
 afterEach(async () => {
   await pipeline.stop();
-  await journal.close();
-  reader.close();
-  await store.close();
-  database.close();
-  rmSync(folder, { recursive: true });
+  await data.close();
 });
 
 const openAlarm = (): string => waxWatch.openAlarms(pipeline.watchState)[0]?.id ?? 'none';
@@ -241,7 +218,7 @@ describe('an entry that the program cannot work with', () => {
         },
       },
       reader,
-      lab: openLabRepository(database, () => AT).lab,
+      lab: data.repository.lab,
       journalEnd: () => journal.end(),
       append: (entries) => journal.append(entries),
       alongside: (batch) => [

@@ -1,24 +1,15 @@
 // Wrong clocks, repeats and backlogs with heat in them, from the message of a gateway through decoder, journal,
 // qualification, rules and store to what a person, a lamp and a webhook would get.
 
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { waxWatch } from '../alerts/watch/wax-watch.ts';
 import { decodeMessage } from '../collector/decode/decode-message.ts';
 import { rejectionEntries } from '../collector/decode/rejection.ts';
 import { arrivalInstants } from '../collector/intake/arrival-instants.ts';
-import type { Journal, TailReader } from '../collector/journal/journal.ts';
-import { openJournal } from '../collector/journal/open-journal.ts';
-import { tailReader } from '../collector/journal/tail-reader.ts';
 import { gatewayOnline } from '../collector/qualify/probe-record.ts';
 import { qualify } from '../collector/qualify/qualify.ts';
-import { openSqliteStore } from '../collector/store/sqlite-store.ts';
-import type { Store } from '../collector/store/store.ts';
-import { type LabDatabase, openDatabase } from '../lab/database.ts';
 import type { Entry } from '../lab/entry.ts';
-import { openLabRepository } from '../lab/sqlite-lab-repository.ts';
+import { type DataFolder, openDataFolder } from '../tests/data-folder-for-tests.ts';
 import { epochMillis } from '../wax/units.ts';
 import type { Judged } from './batch.ts';
 import { Pipeline } from './pipeline.ts';
@@ -28,38 +19,22 @@ const START = Date.UTC(2026, 2, 4, 8);
 const HOUR = 3600;
 const DAY = 24 * HOUR;
 
-let folder: string;
-let database: LabDatabase;
-let journal: Journal;
-let reader: TailReader;
-let store: Store;
+let data: DataFolder;
 let pipeline: Pipeline;
 let judged: Judged[];
 let published: LabChange[];
 
 beforeEach(async () => {
-  folder = mkdtempSync(join(tmpdir(), 'waxwarden-times-'));
-  database = openDatabase(join(folder, 'lab.db'));
-  const repository = openLabRepository(database, () => epochMillis(START));
-  repository.saveStation({ id: 'pot', name: 'Pot', kind: 'melt-pot', wax: 'inlay-type-2' });
-  repository.saveProbe({
-    id: 'pot-wax',
-    gateway: 'gw',
-    station: 'pot',
-    correction_celsius: 0,
-    uncertainty_celsius: 0.2,
-  });
-  journal = await openJournal(join(folder, 'journal'));
-  reader = tailReader(join(folder, 'journal'));
-  store = openSqliteStore(database);
+  data = await openDataFolder(epochMillis(START), { withPot: true });
+  const { journal } = data;
   judged = [];
   published = [];
   pipeline = new Pipeline({
     watch: waxWatch,
     qualify,
-    store,
-    reader,
-    lab: repository.lab,
+    store: data.store,
+    reader: data.reader,
+    lab: data.repository.lab,
     journalEnd: journal.end,
     append: (entries) => journal.append(entries),
     alongside: (batch) => {
@@ -72,11 +47,7 @@ beforeEach(async () => {
 });
 afterEach(async () => {
   await pipeline.stop();
-  await journal.close();
-  reader.close();
-  await store.close();
-  database.close();
-  rmSync(folder, { recursive: true });
+  await data.close();
 });
 
 /** What a gateway sends: at which second by the collector's clock it arrives, and which second it is stamped with. */
@@ -97,7 +68,7 @@ const entriesOf = ({ arrives, stamped, celsius }: Sent): readonly Entry[] => {
 };
 const tick = (second: number): Entry => ({ kind: 'tick', receivedAt: epochMillis(START + second * 1000) });
 const take = async (...entries: readonly Entry[]): Promise<void> => {
-  await journal.append(entries);
+  await data.journal.append(entries);
   await pipeline.drain();
 };
 const send = (...sent: readonly Sent[]) => take(...sent.flatMap(entriesOf));
@@ -109,7 +80,7 @@ const raisedNow = () =>
       .map(({ alarm }) => alarm.rule),
   );
 const rows = () =>
-  store.raw({ probe: 'pot-wax', from: epochMillis(0), to: epochMillis(START * 2), limit: 1e6 });
+  data.store.raw({ probe: 'pot-wax', from: epochMillis(0), to: epochMillis(START * 2), limit: 1e6 });
 
 /** A pot at 60 °C, from second 900 on at 160 °C, by its own readings every ten seconds. */
 const pot = (
