@@ -1,5 +1,6 @@
 // A chart as an SVG that can be printed: the shapes of the layout, styled by their role.
 
+import { useLayoutEffect, useRef, useState } from 'preact/hooks';
 import type { Chart } from '../../../charts/chart.ts';
 import {
   type ChartFrame,
@@ -13,16 +14,34 @@ import './drawn-chart.css';
 
 const MEAN_RADIUS = 2.5;
 /** Of a desk and of a phone, in units of the drawing, so that its letters stay readable on both. */
-const DESK = { width: 960, names: 180, tickSize: 13, nameSize: 15 } as const;
-const PHONE = { width: 380, names: 132, tickSize: 12, nameSize: 13 } as const;
+const DESK = { width: 960, names: 180, tickSize: 13, nameSize: 15 };
+const PHONE = { width: 380, names: 132, tickSize: 12, nameSize: 13 };
 const LEFT = 44;
 const TOP = 22;
 const RIGHT = 8;
 const FOOT = 26;
 const TITLE_HEIGHT = 17;
 
-const frameOf = (chart: Chart, height: number): ChartFrame => {
-  const size = isPhoneWide.value ? PHONE : DESK;
+/** CSS pixels of a place; in a narrower one the letters of a desk's drawing would be too small to read. */
+const NARROW = 640;
+
+/** The size that suits the place of the drawing, on whatever screen; that of the page counts until it is measured. */
+const useFittingSize = () => {
+  const place = useRef<SVGSVGElement>(null);
+  const [width, setWidth] = useState(isPhoneWide.value ? PHONE.width : DESK.width);
+  useLayoutEffect(() => {
+    if (place.current === null) return () => undefined;
+    const observer = new ResizeObserver(([entry]) => {
+      const measured = Math.round(entry?.contentRect.width ?? 0);
+      if (measured > 0) setWidth(measured);
+    });
+    observer.observe(place.current);
+    return () => observer.disconnect();
+  }, []);
+  return { place, size: width < NARROW ? { ...PHONE, width: Math.max(PHONE.width, width) } : DESK };
+};
+
+const frameOf = (chart: Chart, height: number, size: typeof DESK): ChartFrame => {
   const hasNames = chart.series.some(({ name }) => name !== '');
   const foot = chart.x.title === '' ? FOOT : FOOT + TITLE_HEIGHT;
   const frame = { ...size, height, left: LEFT, top: TOP, foot, names: hasNames ? size.names : RIGHT };
@@ -60,13 +79,15 @@ interface DrawnChartProps {
 }
 
 export const DrawnChart = ({ chart, height }: DrawnChartProps) => {
-  const frame = frameOf(chart, height);
+  const { place, size } = useFittingSize();
+  const frame = frameOf(chart, height, size);
   return (
     <svg
+      ref={place}
       class="drawn-chart"
       viewBox={`0 0 ${frame.width} ${frame.height}`}
       preserveAspectRatio="xMinYMid meet"
-      data-size={isPhoneWide.value ? 'phone' : 'desk'}
+      data-size={size === DESK ? 'desk' : 'phone'}
       role="img"
       aria-label={chart.label}
     >

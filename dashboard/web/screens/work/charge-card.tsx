@@ -11,6 +11,7 @@ import {
 import { t, waxName, word } from '../../base/messages.ts';
 import { now, reader } from '../../live/lab-state.ts';
 import { useLoaded } from '../../live/use-loaded.ts';
+import { Refusal } from '../../forms/saving.tsx';
 import { ChargeLots } from './charge-lots.tsx';
 import { DoseChart } from './dose-chart.tsx';
 import { LotShares } from './lot-shares.tsx';
@@ -50,7 +51,8 @@ export const ChargeCard = ({
   readonly charge: ChargeView;
   readonly link?: boolean;
 }) => {
-  const { value: course } = useLoaded<DoseCurveView>(`/api/charges/${encodeURIComponent(charge.id)}/curve`);
+  const curve = useLoaded<DoseCurveView>(`/api/charges/${encodeURIComponent(charge.id)}/curve`);
+  const { value: course } = curve;
   const newestTopUp = charge.topUps.at(-1);
   return (
     <article class="charge-card">
@@ -59,7 +61,8 @@ export const ChargeCard = ({
         {waxName(charge.wax)} · {formatNumber(charge.grams, 0, reader.value)} g · {t('station.charge-since')}{' '}
         {at(charge.startedAt)}
       </p>
-      <div class="charge-course" data-coming={course === null}>
+      <div class="charge-course" data-coming={course === null && curve.trouble === null}>
+        <Refusal trouble={curve.trouble} retry={curve.reload} />
         {course !== null && charge.doseShare !== null && charge.doseEquivalentHours !== null && (
           <p class="work-verdict">
             {t('work.dose-line', {

@@ -34,7 +34,7 @@ import { mayDo } from '../../live/session.ts';
 import { useLab, useLoaded } from '../../live/use-loaded.ts';
 import { ChoiceEntry, NumberEntry, TemperatureEntry } from '../../forms/entries.tsx';
 import { nameOfPattern } from '../common/patterns-due.ts';
-import { LotChoice, useLots } from './lot-choice.tsx';
+import { LotChoice } from './lot-choice.tsx';
 import '../../forms/work.css';
 
 interface Case {
@@ -215,18 +215,29 @@ const Verdict = ({ budget }: { readonly budget: ReturnType<typeof balance>['budg
 
 export default function FitBudget() {
   const { query } = useLocation();
-  const { value: pattern } = useLoaded<PatternView>(
+  const loading = useLoaded<PatternView>(
     query.pattern === undefined ? null : `/api/patterns/${encodeURIComponent(query.pattern)}`,
   );
+  const { value: pattern } = loading;
   const [changes, setChanges] = useState<Partial<Case>>({});
-  const figures = {
-    overrides: useLab().value?.waxOverrides ?? {},
-    lots: useLots(),
-    materials: useCastingMaterials(),
-  };
+  const lab = useLab();
+  const lots = useLoaded<readonly LotView[]>('/api/lots');
+  const materials = useLoaded<readonly CastingMaterialView[]>('/api/casting-materials');
   useSignalEffect(() => {
     document.title = t('work.fit');
   });
+  const isComing = pattern === null && query.pattern !== undefined;
+  if (lab.value === null || lots.value === null || materials.value === null || isComing) {
+    // Without the lab's own values the sums would be those of another wax.
+    const failed = [loading, lab, lots, materials].find(({ trouble }) => trouble !== null);
+    return (
+      <div class="work">
+        <h1>{t('work.fit')}</h1>
+        <Refusal trouble={failed?.trouble ?? null} retry={failed?.reload ?? (() => undefined)} />
+      </div>
+    );
+  }
+  const figures = { overrides: lab.value.waxOverrides, lots: lots.value, materials: materials.value };
   const facts = { ...(pattern === null ? FIRST_CASE : caseOf(pattern)), ...changes };
   const { parts, budget } = balance(facts, figures);
   return (

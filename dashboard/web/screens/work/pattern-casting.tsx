@@ -10,7 +10,7 @@ import { put } from '../../base/api.ts';
 import { formatDifference, formatNumber, formatTemperature } from '../../base/format.ts';
 import { type MessageKey, t, word } from '../../base/messages.ts';
 import { ChoiceEntry } from '../../forms/entries.tsx';
-import { SubmitRow, useSaving } from '../../forms/saving.tsx';
+import { Refusal, SubmitRow, useSaving } from '../../forms/saving.tsx';
 import { NumberField, TextField } from '../../forms/schema-fields.tsx';
 import { reader, stations } from '../../live/lab-state.ts';
 import { mayDo } from '../../live/session.ts';
@@ -113,7 +113,8 @@ const BurnoutSteps = ({ steps }: Pick<BurnoutView, 'steps'>) => (
 );
 
 const Burnout = ({ pattern }: { readonly pattern: PatternView }) => {
-  const { value } = useLoaded<BurnoutView>(`/api/patterns/${pattern.id}/burnout`);
+  const { value, trouble, reload } = useLoaded<BurnoutView>(`/api/patterns/${pattern.id}/burnout`);
+  if (trouble !== null) return <Refusal trouble={trouble} retry={reload} />;
   if (value === null || value.state === 'no-programme') return null;
   const { state, heldMinutes, peakCelsius, steepestCelsiusPerHour, isTooSteep, steps } = value;
   return (

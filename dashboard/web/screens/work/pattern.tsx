@@ -23,6 +23,7 @@ import { PatternCasting } from './pattern-casting.tsx';
 import { PatternActs } from './pattern-acts.tsx';
 import { dueText } from './patterns.tsx';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
+import { Refusal } from '../../forms/saving.tsx';
 import '../../forms/work.css';
 
 const at = (instant: string): string => formatInstant(instant, now.value, reader.value);
@@ -109,7 +110,11 @@ const Figures = ({ pattern }: { readonly pattern: PatternView }) => {
 
 const History = ({ pattern }: { readonly pattern: PatternView }) => {
   // A pattern that was moved or ended has another history.
-  const { value: series } = useLoadedBy<SeriesView>(
+  const {
+    value: series,
+    trouble,
+    reload,
+  } = useLoadedBy<SeriesView>(
     `${pattern.id} ${pattern.stays.length} ${pattern.stays.at(-1)?.to ?? ''}`,
     (signal) => read(`/api/patterns/${pattern.id}/readings?points=600`, signal),
     { followsLab: false },
@@ -117,7 +122,8 @@ const History = ({ pattern }: { readonly pattern: PatternView }) => {
   return (
     <section>
       <h2>{t('work.history')}</h2>
-      {series?.buckets.length !== 0 && (
+      <Refusal trouble={trouble} retry={reload} />
+      {series?.buckets.length !== 0 && (series !== null || trouble === null) && (
         <TemperatureChart
           shown={
             series && {
