@@ -83,8 +83,37 @@ const preloadFonts: Plugin = {
   },
 };
 
+/** What the page, the wall and the words themselves are made of. */
+const FIRST = /\/app\/main\.tsx$|\/screens\/wall\/wall\.tsx$|^\0virtual:words\//;
+const first = new Set<string>();
+/** Notes it before it is decided which script holds what. */
+const notedFirst: Plugin = {
+  name: 'noted-first',
+  apply: 'build',
+  buildEnd() {
+    const note = (id: string): void => {
+      if (first.has(id)) return;
+      first.add(id);
+      for (const imported of this.getModuleInfo(id)?.importedIds ?? []) note(imported);
+    };
+    for (const id of this.getModuleIds()) if (FIRST.test(id)) note(id);
+  },
+};
+
+/** Large, and needed by few. */
+const APART = /\/(uqr|fit-budget|thermal-strain)\b/;
+/**
+ * What several screens share lies in few scripts: each is asked for by itself, and a slow network takes longer to ask
+ * than to bring the little that a screen does not need. What the wall is made of lies apart, so that it loads no more.
+ */
+const SHARED = [
+  { name: 'start', minShareCount: 3, test: (id: string) => first.has(id) && !FIRST.test(id) },
+  { name: 'forms', minShareCount: 10, test: (id: string) => !first.has(id) },
+  { name: 'daily-parts', minShareCount: 4, test: (id: string) => !first.has(id) && !APART.test(id) },
+];
+
 export default defineConfig({
-  plugins: [words(), formFields(), preloadFonts, offlineShell, compressed],
+  plugins: [notedFirst, words(), formFields(), preloadFonts, offlineShell, compressed],
   root: import.meta.dirname,
   oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
   build: {
@@ -101,6 +130,7 @@ export default defineConfig({
         'service-worker': join(import.meta.dirname, 'app', 'service-worker.ts'),
       },
       output: {
+        codeSplitting: { groups: SHARED },
         // Its address is its identity, and its folder what it may look after.
         entryFileNames: ({ name }) => (name === 'service-worker' ? '[name].js' : 'assets/[name]-[hash].js'),
       },

@@ -9,10 +9,9 @@ import { loadMessages } from '../base/messages.ts';
 import { loadSession, session } from '../live/session.ts';
 import { settings, theme } from '../base/settings.ts';
 import { line, startLive } from '../live/lab-state.ts';
-import '@fontsource/barlow-semi-condensed/latin-500.css';
-import '@fontsource/barlow-semi-condensed/latin-600.css';
-import '@fontsource/barlow-semi-condensed/latin-ext-500.css';
-import '@fontsource/barlow-semi-condensed/latin-ext-600.css';
+// Each subset with its range of letters, so that only those of letters on the page are loaded.
+import '@fontsource/barlow-semi-condensed/500.css';
+import '@fontsource/barlow-semi-condensed/600.css';
 import '../base/base.css';
 
 keepUnitsBesideNumbers();
@@ -20,10 +19,10 @@ effect(() => {
   document.documentElement.dataset.theme = theme.value;
 });
 startLive();
-void loadSession();
+let asked = loadSession();
 // Opened without a network, it was not known who is signed in.
 effect(() => {
-  if (line.value === 'up' && session.peek() === null) void loadSession();
+  if (line.value === 'up') asked = asked.then(() => (session.peek() === null ? loadSession() : undefined));
 });
 
 const root = document.getElementById('screen');

@@ -221,13 +221,17 @@ const receive = (name: string, data: unknown): void => {
   }
 };
 
+/** So long the line has to come up before the lab is loaded without it. */
+const LINE_FIRST_MILLIS = 400;
+
 /**
- * Loads the lab and keeps it moving until the page is left. It is loaded once at once, to show something, and once
- * when the line is first up, so that nothing falls between the two; after that the line itself catches up. Whoever
- * chooses another language, unit or clock gets the alarms worded anew and a line that words them so.
+ * Loads the lab and keeps it moving until the page is left. It is loaded when the line is first up, so that nothing falls
+ * between the two, and without it where the line is late or does not come; after that the line itself catches up.
+ * Whoever chooses another language, unit or clock gets the alarms worded anew and a line that words them so.
  */
 export const startLive = (): void => {
   let caughtUp = false;
+  let waiting: ReturnType<typeof setTimeout> | undefined;
   // With each alarm too: a phone that is switched off says nothing before it goes.
   effect(() => {
     alarms.value;
@@ -243,6 +247,7 @@ export const startLive = (): void => {
     onEvent: (name, data) => batch(() => receive(name, data)),
     onUp: () => {
       line.value = 'up';
+      clearTimeout(waiting);
       if (!caughtUp || !loaded.value) void load();
       caughtUp = true;
     },
@@ -259,7 +264,8 @@ export const startLive = (): void => {
     close();
     caughtUp = false;
     close = openLine(() => asked, events);
-    void load();
+    clearTimeout(waiting);
+    waiting = setTimeout(() => void load(), LINE_FIRST_MILLIS);
   });
 };
 
