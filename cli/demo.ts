@@ -1,5 +1,5 @@
 // The demonstration: an invented lab whose past week is simulated faster than time and goes through the same
-// decoder, journal, rules and store as any reading, with its people acknowledging in the mornings; then live
+// decoder, journal, rules and store as any reading, with its people acknowledging in working hours; then live
 // gateways publish to the embedded broker over MQTT.
 
 import { decodeMessage } from '../collector/decode/decode-message.ts';
@@ -7,14 +7,15 @@ import type { Entry } from '../lab/entry.ts';
 import type { Lab } from '../lab/lab.ts';
 import { holdsMeltedWax } from '../lab/station-kinds.ts';
 import {
-  DEMO_TOP_UP,
   demoCharges,
   demoLots,
   demoPatterns,
   type DemoPot,
+  demoTopUp,
   PAST_DAYS,
   patternDiary,
 } from '../simulators/demo-records.ts';
+import { dayOf } from '../simulators/lab/site-hours.ts';
 import { demoSite } from '../simulators/demo-story.ts';
 import { type SimulatedLab, startSimulatedLab } from '../simulators/simulated-lab.ts';
 import { type EpochMillis, epochMillis, MILLIS_PER_DAY, MILLIS_PER_HOUR } from '../wax/units.ts';
@@ -25,8 +26,8 @@ import type { ProcessSettings } from './settings.ts';
 import { shippedLabFile } from './shipped.ts';
 
 const SEED = 1847;
-/** People of the demonstration's lab acknowledge what is open so long after it was raised. */
-const ACKNOWLEDGED_AFTER_MILLIS = 12 * MILLIS_PER_HOUR;
+/** So long after it was raised people acknowledge an alarm, and not sooner than that after the lab opened. */
+const ACKNOWLEDGED_AFTER_MILLIS = MILLIS_PER_HOUR / 2;
 /** Packs of the past that go into the journal at once. */
 const PACKS = 200;
 
@@ -98,11 +99,11 @@ async function replayPast(
   isStopped: () => boolean,
 ): Promise<void> {
   const started = performance.now();
-  const site = lab.running.lab().site.id;
+  const { site } = lab.running.lab();
   lab.prepare(0);
   await lab.intake.append(chargeActs(pots, now()));
-  const savePatterns = patternDiary(demoPatterns(now()), lab.running.repository.savePattern);
-  const topUpAt = epochMillis(now() - DEMO_TOP_UP.hoursAgo * MILLIS_PER_HOUR);
+  const savePatterns = patternDiary(demoPatterns(site, now()), lab.running.repository.savePattern);
+  const freshWax = demoTopUp(site, now());
   let isToppedUp = false;
   let entries: Entry[] = [];
   let packs = 0;
@@ -115,12 +116,18 @@ async function replayPast(
   for (const { message, sentAt } of simulated.pastPacks()) {
     if (isStopped()) return;
     const receivedAt = epochMillis(sentAt);
-    if (!isToppedUp && receivedAt >= topUpAt) {
+    if (!isToppedUp && receivedAt >= freshWax.at) {
       isToppedUp = true;
-      entries.push(topUp(lab, receivedAt));
+      entries.push(topUp(lab, freshWax, receivedAt));
     }
     const payload = new TextEncoder().encode(message.payload);
-    const decoded = decodeMessage({ topic: message.topic, payload, receivedAt, delivery: 'live', site });
+    const decoded = decodeMessage({
+      topic: message.topic,
+      payload,
+      receivedAt,
+      delivery: 'live',
+      site: site.id,
+    });
     entries.push(...decoded.entries, { kind: 'tick', receivedAt });
     packs += 1;
     if (packs < PACKS) continue;
@@ -146,8 +153,11 @@ function chargeActs(pots: readonly DemoPot[], now: EpochMillis): readonly Entry[
 }
 
 /** Fresh wax of another lot in the crown pot: into the journal and the lab's record alike. */
-function topUp({ running }: LabProcess, receivedAt: EpochMillis): Entry {
-  const { station, fraction, lot } = DEMO_TOP_UP;
+function topUp(
+  { running }: LabProcess,
+  { station, fraction, lot }: ReturnType<typeof demoTopUp>,
+  receivedAt: EpochMillis,
+): Entry {
   const by = 'Mira Holm';
   const id = 'crowns-top-up';
   const charge = running.lab().charges.find((each) => each.station === station);
@@ -160,11 +170,14 @@ function topUp({ running }: LabProcess, receivedAt: EpochMillis): Entry {
   return { kind: 'act', receivedAt, act: { type: 'topped-up', station, fraction, id, by } };
 }
 
-/** What has been open for half a day is acknowledged, and reset where it latched, as a lab that is looked after. */
+/** While somebody is there, alarms are acknowledged, and reset where they latched, as in a lab that is looked after. */
 function alarmActs(lab: LabProcess, at: EpochMillis): readonly Entry[] {
+  const { work } = dayOf(lab.running.lab().site, at);
+  const before = at - ACKNOWLEDGED_AFTER_MILLIS;
+  if (work === null || before < work.opens || at > work.closes) return [];
   return lab.running
     .openAlarms()
-    .filter(({ raisedAt }) => raisedAt < at - ACKNOWLEDGED_AFTER_MILLIS)
+    .filter(({ raisedAt }) => raisedAt < before)
     .flatMap(({ id, acknowledged, active, latched }): Entry[] => {
       const act = (type: 'acknowledge' | 'reset'): Entry => ({
         kind: 'act',

@@ -1,10 +1,26 @@
 import { describe, expect, it } from 'vitest';
 import { recall } from '../lab/recall.ts';
 import type { Pattern } from '../lab/pattern.ts';
-import { demoCharges, demoLots, type DemoPattern, demoPatterns, patternDiary } from './demo-records.ts';
+import {
+  demoCharges,
+  demoLots,
+  type DemoPattern,
+  demoPatterns,
+  demoTopUp,
+  patternDiary,
+} from './demo-records.ts';
+import { dayOf, type SimulatedSite } from './lab/site-hours.ts';
 
-const NOW = Date.parse('2031-03-07T15:00:00.000Z');
-const HOUR = 3_600_000;
+const MINUTE = 60_000;
+/** A Friday with some minutes of work behind it. */
+const NOW = Date.parse('2031-03-07T07:45:00.000Z');
+const WORKED = [['07:30', '17:30']] as const;
+const SITE: SimulatedSite = {
+  id: 'demo',
+  timeZone: 'Etc/GMT',
+  workingHours: { mon: WORKED, tue: WORKED, wed: WORKED, thu: WORKED, fri: WORKED, sat: [], sun: [] },
+  holidays: [],
+};
 const POTS = [
   { id: 'melt-pot-crowns', wax: 'inlay-type-2', grams: 35 },
   { id: 'dip-pot', wax: 'inlay-dip', grams: 60 },
@@ -13,19 +29,38 @@ const POTS = [
 describe('the records of the demonstration', () => {
   it('write each act down when its time comes, and no act before', () => {
     const saved = new Map<string, DemoPattern>();
-    const save = patternDiary(demoPatterns(NOW), (pattern) => saved.set(pattern.id, pattern));
-    save(NOW - 5 * HOUR);
+    const save = patternDiary(demoPatterns(SITE, NOW), (pattern) => saved.set(pattern.id, pattern));
+    save(NOW - 11 * MINUTE);
     expect(saved.get('4TK7M')?.acts).toEqual([]);
-    save(NOW - 1.9 * HOUR);
+    save(NOW - 5 * MINUTE);
     expect(saved.get('4TK7M')?.acts.map(({ kind }) => kind)).toEqual(['off-die']);
     save(NOW);
     expect(saved.get('4TK7M')?.acts.map(({ kind }) => kind)).toEqual(['off-die', 'sprued']);
     expect([...saved.values()].every(({ acts }) => acts.every(({ at }) => Date.parse(at) <= NOW))).toBe(true);
   });
 
+  it.each(['2031-03-03T07:45:00.000Z', '2031-03-07T07:45:00.000Z'])(
+    'lie within working hours when the demonstration begins at %s',
+    (begin) => {
+      const now = Date.parse(begin);
+      const instants = demoPatterns(SITE, now)
+        .flatMap(({ madeAt, acts, stays }) => [
+          madeAt,
+          ...acts.map(({ at }) => at),
+          ...stays.map(({ from }) => from),
+        ])
+        .map((at) => Date.parse(at));
+      for (const at of [...instants, demoTopUp(SITE, now).at]) {
+        const { work } = dayOf(SITE, at);
+        expect(at).toBeGreaterThanOrEqual(work?.opens ?? Number.POSITIVE_INFINITY);
+        expect(at).toBeLessThanOrEqual(Math.min(now, work?.closes ?? 0));
+      }
+    },
+  );
+
   it('have lots that a recall finds in patterns and pots, one of them past its last day', () => {
     const lots = demoLots(NOW);
-    const patterns: readonly Pattern[] = demoPatterns(NOW);
+    const patterns: readonly Pattern[] = demoPatterns(SITE, NOW);
     const found = recall(
       lots.filter(({ id }) => id === 'crowns'),
       demoCharges(POTS, NOW),

@@ -2,13 +2,21 @@
 // Cases, makers and lots are invented.
 
 import type { WaxClassId } from '../wax/classes/wax-class-id.ts';
+import { dayOf, type SimulatedSite } from './lab/site-hours.ts';
 
-const HOUR = 3_600_000;
+const MINUTE = 60_000;
+const HOUR = 60 * MINUTE;
+const DAY = 24 * HOUR;
 export const PAST_DAYS = 7;
+
+/** In working hours: so long before now, this morning, or so long after the opening of one of the days before. */
+type WorkedAt =
+  | { readonly minutesAgo: number }
+  | { readonly daysWorkedAgo: number; readonly hoursOpen: number };
 
 interface DoneAct {
   readonly kind: 'off-die' | 'margins-resealed' | 'sprued' | 'seated';
-  readonly hoursAgo: number;
+  readonly done: WorkedAt;
   readonly gap_micrometres?: number;
 }
 
@@ -19,7 +27,7 @@ interface MadePattern {
   readonly technique: 'dipped' | 'layered' | 'sheet';
   readonly millimetres: number;
   readonly micrometres: number;
-  readonly hoursAgo: number;
+  readonly made: WorkedAt;
   readonly by: string;
   readonly station: string;
   /** Pot that its wax came from, else the lot of the pack. */
@@ -28,7 +36,7 @@ interface MadePattern {
   readonly isMadeOnDie?: true;
   readonly forming: { readonly origin: 'pot' | 'dip' | 'sheet'; readonly softening?: 'flame' };
   readonly acts: readonly DoneAct[];
-  readonly movedTo?: { readonly station: string; readonly hoursAgo: number };
+  readonly movedTo?: { readonly station: string; readonly done: WorkedAt };
 }
 
 const MADE: readonly MadePattern[] = [
@@ -39,15 +47,15 @@ const MADE: readonly MadePattern[] = [
     technique: 'dipped',
     millimetres: 9,
     micrometres: 40,
-    hoursAgo: 20,
+    made: { daysWorkedAgo: 1, hoursOpen: 5 },
     by: 'Mira Holm',
     station: 'pattern-cabinet',
     pot: 'melt-pot-crowns',
     isMadeOnDie: true,
     forming: { origin: 'pot' },
     acts: [
-      { kind: 'off-die', hoursAgo: 2 },
-      { kind: 'sprued', hoursAgo: 1.8 },
+      { kind: 'off-die', done: { minutesAgo: 9 } },
+      { kind: 'sprued', done: { minutesAgo: 4 } },
     ],
   },
   {
@@ -57,13 +65,13 @@ const MADE: readonly MadePattern[] = [
     technique: 'layered',
     millimetres: 27,
     micrometres: 90,
-    hoursAgo: 30,
+    made: { daysWorkedAgo: 2, hoursOpen: 6 },
     by: 'Anton Reuss',
     station: 'window-shelf',
     pot: 'melt-pot-crowns',
     forming: { origin: 'pot' },
-    acts: [{ kind: 'seated', hoursAgo: 7, gap_micrometres: 30 }],
-    movedTo: { station: 'pattern-cabinet', hoursAgo: 8 },
+    acts: [{ kind: 'seated', done: { daysWorkedAgo: 1, hoursOpen: 6.5 }, gap_micrometres: 30 }],
+    movedTo: { station: 'pattern-cabinet', done: { daysWorkedAgo: 1, hoursOpen: 6 } },
   },
   {
     id: '9HQ3C',
@@ -72,13 +80,13 @@ const MADE: readonly MadePattern[] = [
     technique: 'dipped',
     millimetres: 8,
     micrometres: 50,
-    hoursAgo: 6,
+    made: { daysWorkedAgo: 1, hoursOpen: 4 },
     by: 'Mira Holm',
     station: 'window-shelf',
     pot: 'melt-pot-crowns',
     isMadeOnDie: true,
     forming: { origin: 'dip' },
-    acts: [{ kind: 'margins-resealed', hoursAgo: 3 }],
+    acts: [{ kind: 'margins-resealed', done: { daysWorkedAgo: 1, hoursOpen: 6.2 } }],
   },
   {
     id: 'M8V5P',
@@ -87,12 +95,12 @@ const MADE: readonly MadePattern[] = [
     technique: 'sheet',
     millimetres: 55,
     micrometres: 250,
-    hoursAgo: 44,
+    made: { daysWorkedAgo: 2, hoursOpen: 3 },
     by: 'Anton Reuss',
     station: 'pattern-cabinet',
     lot: 'sheets',
     forming: { origin: 'sheet', softening: 'flame' },
-    acts: [{ kind: 'sprued', hoursAgo: 1 }],
+    acts: [{ kind: 'sprued', done: { minutesAgo: 6 } }],
   },
 ];
 
@@ -156,13 +164,23 @@ export interface DemoPot {
   readonly grams: number;
 }
 
-const ago = (now: number, hours: number): string => new Date(now - hours * HOUR).toISOString();
+const daysAgo = (now: number, days: number): string => new Date(now - days * DAY).toISOString();
 
-/** At `now`, milliseconds since 1970. */
-export const demoPatterns = (now: number): readonly DemoPattern[] =>
+/** Epoch milliseconds. */
+const instantOf = (site: SimulatedSite, now: number, done: WorkedAt): number => {
+  if ('minutesAgo' in done) return now - done.minutesAgo * MINUTE;
+  let day = dayOf(site, now);
+  for (let left = done.daysWorkedAgo; left > 0; left -= day.work === null ? 0 : 1)
+    day = dayOf(site, day.start - HOUR);
+  return (day.work?.opens ?? day.start) + done.hoursOpen * HOUR;
+};
+
+/** At `now`, milliseconds since 1970, at a site that is worked at least once a week. */
+export const demoPatterns = (site: SimulatedSite, now: number): readonly DemoPattern[] =>
   MADE.map(({ movedTo, ...made }) => {
-    const madeAt = ago(now, made.hoursAgo);
-    const moved = movedTo === undefined ? null : ago(now, movedTo.hoursAgo);
+    const at = (done: WorkedAt): string => new Date(instantOf(site, now, done)).toISOString();
+    const madeAt = at(made.made);
+    const moved = movedTo === undefined ? null : at(movedTo.done);
     return {
       id: made.id,
       caseReference: made.caseReference,
@@ -181,10 +199,10 @@ export const demoPatterns = (now: number): readonly DemoPattern[] =>
       ...(made.pot !== undefined && { charge: `${made.pot}-1`, lot: lotOf(made.pot) }),
       ...(made.lot !== undefined && { lot: made.lot }),
       ...(made.isMadeOnDie !== undefined && { isMadeOnDie: made.isMadeOnDie }),
-      acts: made.acts.map(({ hoursAgo, ...act }, index) => {
-        const at = ago(now, hoursAgo);
-        return { ...act, id: `${made.id}-${index + 1}`, at, recordedAt: at, by: made.by };
-      }),
+      acts: made.acts.map(({ done, ...act }, index) => ({
+        ...act,
+        ...{ id: `${made.id}-${index + 1}`, at: at(done), recordedAt: at(done), by: made.by },
+      })),
     };
   });
 
@@ -235,17 +253,20 @@ const lotOf = (pot: string): string => LOT_OF_POT[pot] ?? '';
 export const demoLots = (now: number): readonly DemoLot[] =>
   LOTS.map(({ daysLeft, ...lot }) => ({
     ...lot,
-    expiresOn: ago(now, -24 * daysLeft).slice(0, 10),
-    recordedAt: ago(now, (PAST_DAYS + 1) * 24),
+    expiresOn: daysAgo(now, -daysLeft).slice(0, 10),
+    recordedAt: daysAgo(now, PAST_DAYS + 1),
     recordedBy: 'Anton Reuss',
   }));
 
 /** The crown pot was topped up from the newer lot, after the patterns that wait were made. */
-export const DEMO_TOP_UP = { station: 'melt-pot-crowns', hoursAgo: 5, fraction: 0.25, lot: 'crowns-new' };
+export const demoTopUp = (site: SimulatedSite, now: number) => ({
+  ...{ station: 'melt-pot-crowns', fraction: 0.25, lot: 'crowns-new' },
+  at: instantOf(site, now, { daysWorkedAgo: 1, hoursOpen: 6.3 }),
+});
 
 /** Every pot's charge is as old as the past. */
 export const demoCharges = (pots: readonly DemoPot[], now: number): readonly DemoCharge[] => {
-  const startedAt = ago(now, PAST_DAYS * 24);
+  const startedAt = daysAgo(now, PAST_DAYS);
   return pots
     .filter(({ grams }) => grams > 0)
     .map(({ id, wax, grams }) => ({
