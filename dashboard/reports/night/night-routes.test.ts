@@ -100,7 +100,13 @@ describe('the night sheet', () => {
       opens: new Date(OPENS).toISOString(),
       isOver: true,
       counts: { mayBeInvested: 1, check: 0, remake: 0 },
-      seeTo: [],
+      // It may be invested, and should have been.
+      seeTo: [
+        {
+          what: 'may-be-invested',
+          text: expect.stringMatching(/^Pattern AB3CD .*: May be invested\. Predicted/),
+        },
+      ],
     });
     expect(night.places).toHaveLength(1);
     expect(night.places[0]).toMatchObject({
@@ -117,9 +123,12 @@ describe('the night sheet', () => {
     const night = await sheet('?lang=de');
     expect(night.patterns[0]).toMatchObject({ verdict: 'check', asOf: new Date(OPENS).toISOString() });
     expect(night.patterns[0]?.reasons[0]?.text).toMatch(
-      /^Erst prüfen: vorhergesagter Fehler \d+ µm .* zulässig 5 µm\. Passung auf dem Stumpf prüfen/,
+      /^Vorhergesagter Fehler \d+ µm .* zulässig 5 µm\. Passung auf dem Stumpf prüfen/,
     );
-    expect(night.seeTo[0]?.what).toBe('check');
+    expect(night.seeTo[0]).toMatchObject({
+      what: 'check',
+      text: expect.stringContaining('Erst prüfen. Vorher'),
+    });
   });
   it('asks for a remake where the gap was measured and is over the tolerance', async () => {
     const seated = { id: 's1', kind: 'seated' as const, by: 'Mara', gap_micrometres: 130 };

@@ -1,23 +1,26 @@
 // What must be seen to in the morning, worst first: heat that may still be on, then patterns, places, alarms that
-// nobody has answered, probes. Pure.
+// nobody has answered, probes. A pattern that may be invested is among it when that is overdue. Pure.
 
-import type { NightSheet } from '../../api/night.ts';
+import type { NightSheet, Verdict } from '../../api/night.ts';
 import { reasonTexts, type SheetWords } from './sheet-words.ts';
 
 type Lines = Pick<NightSheet, 'patterns' | 'places' | 'heaters' | 'probes' | 'alarms'>;
 
 export const seeTo = (
   { patterns, places, heaters, probes, alarms }: Lines,
-  { text }: SheetWords,
+  { text, word }: SheetWords,
 ): NightSheet['seeTo'] => {
   const waiting = patterns.filter(({ fate }) => fate === null);
-  const ofVerdict = (verdict: 'remake' | 'check') =>
+  const ofVerdict = (verdict: Verdict) =>
     waiting
-      .filter((pattern) => pattern.verdict === verdict)
+      .filter(
+        (pattern) => pattern.verdict === verdict && (verdict !== 'may-be-invested' || pattern.isOverdue),
+      )
       .map(({ id, caseReference, reasons }) => ({
         what: verdict,
         text: text('see-pattern', {
           pattern: caseReference === '' ? id : `${id} (${caseReference})`,
+          verdict: word('verdict', verdict),
           reason: reasons[0]?.text ?? '',
         }),
       }));
@@ -30,6 +33,7 @@ export const seeTo = (
       })),
     ...ofVerdict('remake'),
     ...ofVerdict('check'),
+    ...ofVerdict('may-be-invested'),
     ...places
       .filter(({ verdict }) => verdict !== 'may-be-invested')
       .map(({ name, reasons }) => ({

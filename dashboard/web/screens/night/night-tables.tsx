@@ -75,6 +75,12 @@ const errorText = (pattern: PatternLine, zoned: Reader): string => {
   });
 };
 
+const dueText = ({ investBy, isOverdue }: PatternLine, zoned: Reader): string => {
+  if (investBy === null) return '–';
+  const at = `${formatDay(investBy, zoned)}, ${formatTime(investBy, zoned)}`;
+  return isOverdue ? t('night.overdue', { at }) : at;
+};
+
 export const NightPatterns = (props: {
   readonly patterns: readonly PatternLine[];
   readonly zoned: Reader;
@@ -109,9 +115,7 @@ export const NightPatterns = (props: {
               : `${formatDegrees(pattern.figures.minCelsius, zoned)} – ${degrees(pattern.figures.maxCelsius, zoned)}`,
             degrees(pattern.figures.meanKineticCelsius, zoned),
             errorText(pattern, zoned),
-            pattern.investBy === null
-              ? '–'
-              : `${formatDay(pattern.investBy, zoned)}, ${formatTime(pattern.investBy, zoned)}`,
+            dueText(pattern, zoned),
             reasons(pattern),
           ],
         }))}
