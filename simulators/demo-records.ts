@@ -2,17 +2,11 @@
 // Cases, makers and lots are invented.
 
 import type { WaxClassId } from '../wax/classes/wax-class-id.ts';
-import { dayOf, type SimulatedSite } from './lab/site-hours.ts';
+import type { SimulatedSite } from './lab/site-hours.ts';
+import { type WorkedAt, workedInstant } from './lab/worked-instant.ts';
 
-const MINUTE = 60_000;
-const HOUR = 60 * MINUTE;
-const DAY = 24 * HOUR;
+const DAY = 86_400_000;
 export const PAST_DAYS = 7;
-
-/** In working hours: so long before now, this morning, or so long after the opening of one of the days before. */
-type WorkedAt =
-  | { readonly minutesAgo: number }
-  | { readonly daysWorkedAgo: number; readonly hoursOpen: number };
 
 interface DoneAct {
   readonly kind: 'off-die' | 'margins-resealed' | 'sprued' | 'seated';
@@ -166,19 +160,10 @@ export interface DemoPot {
 
 const daysAgo = (now: number, days: number): string => new Date(now - days * DAY).toISOString();
 
-/** Epoch milliseconds. */
-const instantOf = (site: SimulatedSite, now: number, done: WorkedAt): number => {
-  if ('minutesAgo' in done) return now - done.minutesAgo * MINUTE;
-  let day = dayOf(site, now);
-  for (let left = done.daysWorkedAgo; left > 0; left -= day.work === null ? 0 : 1)
-    day = dayOf(site, day.start - HOUR);
-  return (day.work?.opens ?? day.start) + done.hoursOpen * HOUR;
-};
-
 /** At `now`, milliseconds since 1970, at a site that is worked at least once a week. */
 export const demoPatterns = (site: SimulatedSite, now: number): readonly DemoPattern[] =>
   MADE.map(({ movedTo, ...made }) => {
-    const at = (done: WorkedAt): string => new Date(instantOf(site, now, done)).toISOString();
+    const at = (done: WorkedAt): string => new Date(workedInstant(site, now, done)).toISOString();
     const madeAt = at(made.made);
     const moved = movedTo === undefined ? null : at(movedTo.done);
     return {
@@ -261,7 +246,7 @@ export const demoLots = (now: number): readonly DemoLot[] =>
 /** The crown pot was topped up from the newer lot, after the patterns that wait were made. */
 export const demoTopUp = (site: SimulatedSite, now: number) => ({
   ...{ station: 'melt-pot-crowns', fraction: 0.25, lot: 'crowns-new' },
-  at: instantOf(site, now, { daysWorkedAgo: 1, hoursOpen: 6.3 }),
+  at: workedInstant(site, now, { daysWorkedAgo: 1, hoursOpen: 6.3 }),
 });
 
 /** Every pot's charge is as old as the past. */
