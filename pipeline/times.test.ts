@@ -234,14 +234,24 @@ describe('what was delivered before', () => {
   });
 });
 
-it('another value for an instant of which one is kept is named, and changes nothing else', async () => {
-  await send({ arrives: 0, stamped: 0, celsius: 60 }, { arrives: 10, stamped: 10, celsius: 61 });
-  await send({ arrives: 12, stamped: 0, celsius: 99 });
-  expect((await rows()).map(({ celsius }) => celsius)).toEqual([60, 61]);
-  expect(judged.flatMap(({ rejections }) => rejections)).toMatchObject([
-    { code: 'contradicts-stored', values: { probe: 'pot-wax', celsius: 99, kept_celsius: 60 } },
-  ]);
-});
+it.each([
+  ['is right', 0],
+  ['is an hour ahead', HOUR],
+  ['is an hour behind', -HOUR],
+])(
+  'another value for an instant of which one is kept, by a clock that %s, is named, and changes nothing else',
+  async (_, off) => {
+    const sent = pot(() => off).slice(0, 60);
+    await send(...sent);
+    const [before, batches] = [await rows(), judged.length];
+    await send({ arrives: 592, stamped: 580 + off, celsius: 99 });
+    expect(await rows()).toEqual(before);
+    const rejections = judged.slice(batches).flatMap((batch) => batch.rejections);
+    expect(rejections.filter(({ code }) => code !== 'clock-ahead')).toMatchObject([
+      { code: 'contradicts-stored', values: { probe: 'pot-wax', celsius: 99, kept_celsius: 60.2 } },
+    ]);
+  },
+);
 
 it('every plain number of a burst is kept, and the hottest of it is seen', async () => {
   const apart = arrivalInstants();

@@ -281,6 +281,8 @@ describe('the clock of the machine', () => {
   ])('that jumps by $seconds s is raised once, and no gateway is blamed for it', ({ seconds, how }) => {
     const changes = clockAlarms(jumping(seconds));
     expect(called(changes)).toEqual(['site gateway-clock']);
+    // Nor was the lab unwatched for as long as the clock was set forward.
+    expect(changes.filter(({ kind }) => kind === 'learned')).toEqual([]);
     expect(evidenceOf(changes, 'raised')).toMatchObject({ how, lag_minutes: Math.abs(seconds) / 60 });
   });
   it('that moves a little, or belongs to a new process, is no jump', () => {

@@ -22,7 +22,7 @@ import { gatewayKey, type WatchState } from './engine/memory.ts';
 import { announceWhatWas } from './engine/late-readings.ts';
 import { type AskedOutlook, passTimeForPatterns, patternOutlooks as outlooksOf } from './engine/patterns.ts';
 import { takeReadings } from './engine/readings.ts';
-import { announceSleep, evaluateOwnClock, NO_FINDING, takeTick } from './engine/own-clock.ts';
+import { announceSleep, evaluateOwnClock, NO_FINDING, noteSleep, takeTick } from './engine/own-clock.ts';
 import { evaluateSilence } from './engine/silence.ts';
 import type { StationStatus } from './engine/station-status.ts';
 import { statusOf } from './engine/station-status-of.ts';
@@ -71,7 +71,8 @@ function takeEntry(draft: Draft, entry: Entry): void {
   clock.now = Math.max(clock.now, entry.receivedAt);
   draft.receivedAt = epochMillis(clock.now);
   if (asleepSince !== null || hasJumped) clock.awakeAt = clock.now;
-  if (asleepSince !== null && asleepSince > 0 && !hasJumped) announceSleep(draft, asleepSince);
+  if (asleepSince !== null && asleepSince > 0) noteSleep(draft, asleepSince);
+  if (entry.kind === 'tick') announceSleep(draft, hasJumped);
   switch (entry.kind) {
     case 'readings':
       takeReadings(draft, entry);

@@ -51,10 +51,15 @@ export function takeTimes<R extends Reading>(
   const { clock: now, timing, offset } = readClock(before, entry.receivedAt, newest);
   const clockLagMillis = steadyLagMillis(now);
   const isCertain = Math.abs(offset) <= CERTAIN_MILLIS || clockLagMillis !== null;
+  // By an offset that has held before, two of one instant bear one stamp: the second contradicts the first.
+  const mayMeetByChance = offset !== earlierOffset;
   const placed =
     offset === 0
       ? readings
-      : readings.map((reading) => besideKept(moved(reading, offset, isCertain), stored));
+      : readings.map((reading) => {
+          const own = moved(reading, offset, isCertain);
+          return mayMeetByChance ? besideKept(own, stored) : own;
+        });
   // No spread: it costs more here than all the rest of the function.
   const { fresh, contradicting } = sorted(placed, stored);
   return { fresh, contradicting, timing, clockLagMillis, clock: now };

@@ -78,16 +78,24 @@ const isSeenAtGateways = (draft: Draft, minutes: number): boolean =>
     return lag !== null && Math.abs(lag / MILLIS_PER_MINUTE - minutes) <= SAME_MINUTES;
   });
 
-/** Nobody saw what heaters that were on, and places with patterns, went through since. */
-export function announceSleep(draft: Draft, since: number): void {
+/** Nobody saw what heaters that were on, and places with patterns, went through since; as it was before anything came. */
+export function noteSleep(draft: Draft, since: number): void {
   if (draft.receivedAt - since < UNWATCHED_MILLIS) return;
-  const planned = draft.plan.gatewayRules.find(({ rule }) => rule.kind === 'gateway-lost');
-  if (planned === undefined) return;
   const look = whatToLookAt(draft.parts, [...draft.plan.stations.values()]);
-  if (look.look === 'none') return;
+  editClock(draft).unwatched ??= { since, until: draft.receivedAt, look };
+}
+
+/** Readings that came before the tick could not distinguish a stop from a clock that was set forward. */
+export function announceSleep(draft: Draft, hasJumped: boolean): void {
+  const clock = editClock(draft);
+  const { unwatched } = clock;
+  if (unwatched === undefined) return;
+  delete clock.unwatched;
+  const planned = draft.plan.gatewayRules.find(({ rule }) => rule.kind === 'gateway-lost');
+  if (planned === undefined || hasJumped || unwatched.look.look === 'none') return;
   announcePast(draft, planned.rule, SITE, {
-    evidence: { how: 'asleep', when: 'over', ...look },
-    since: epochMillis(since),
-    at: draft.receivedAt,
+    evidence: { how: 'asleep', when: 'over', ...unwatched.look },
+    since: epochMillis(unwatched.since),
+    at: epochMillis(unwatched.until),
   });
 }
