@@ -4,7 +4,7 @@
 
 import { type EpochMillis, epochMillis } from '../wax/units.ts';
 import type { WaxClassId } from '../wax/classes/wax-class-id.ts';
-import type { LabDatabase } from './database.ts';
+import type { Connection, LabDatabase } from './database.ts';
 import type { Lab, Probe, Site } from './lab.ts';
 import { type StationLimits, stationLimits, waxClassAt } from './limits.ts';
 import { heldIn, indexOf, type ProbeIndex, type Version } from './setting-versions.ts';
@@ -47,6 +47,8 @@ export interface ProbeVersion {
 export interface SettingsHistory {
   /** When the record began; null while the lab is empty. */
   readonly since: () => EpochMillis | null;
+  /** When anything of it changed, oldest first. */
+  readonly changedAt: () => readonly EpochMillis[];
   /** The described lab as it was then; charges, patterns and people are today's. */
   readonly labAt: (at: EpochMillis) => Lab;
   /** The site as it was then: its name, zone, hours and care of patterns. */
@@ -148,14 +150,23 @@ export function openSettingsRecorder(
   };
 }
 
-export function openSettingsHistory(database: LabDatabase, labNow: () => Lab): SettingsHistory {
-  const { writer } = database;
+/** False in a database that an earlier version wrote and this one only reads. */
+export const hasSettingsHistory = (connection: Connection): boolean =>
+  connection.prepare("SELECT 1 FROM sqlite_master WHERE name = 'lab_setting'").get() !== undefined;
+
+export function openSettingsHistory(
+  { writer }: Pick<LabDatabase, 'writer'>,
+  labNow: () => Lab,
+): SettingsHistory {
   const all = writer.prepare<[Kind], Row>(
     'SELECT id, valid_from, body FROM lab_setting WHERE kind = ? ORDER BY number',
   );
   const ofOne = writer.prepare<[Kind, string], Row>(
     'SELECT id, valid_from, body FROM lab_setting WHERE kind = ? AND id = ? ORDER BY number',
   );
+  const changes = writer
+    .prepare<[], EpochMillis>('SELECT DISTINCT valid_from FROM lab_setting ORDER BY valid_from')
+    .pluck();
   const first = writer.prepare<[], EpochMillis | null>('SELECT min(valid_from) FROM lab_setting').pluck();
   const since = (): EpochMillis | null => first.get() ?? null;
   // What is read back was written above, from the type of its kind.
@@ -190,6 +201,7 @@ export function openSettingsHistory(database: LabDatabase, labNow: () => Lab): S
   const siteAt = (at: EpochMillis): Site => heldAt(versionsOf('site', ''), at) ?? labNow().site;
   return {
     since,
+    changedAt: () => changes.all(),
     siteAt,
     labAt: (at) => ({
       ...labNow(),

@@ -12,7 +12,13 @@ import { openHistories, openRecords } from './record-tables.ts';
 import type { Station } from './station.ts';
 import type { WaxLot } from './wax-lot.ts';
 import type { NotificationPlan } from './notification-plan.ts';
-import { openSettingsHistory, openSettingsRecorder, type RuleFiguresOf } from './settings-history.ts';
+import { type LabOverTime, pastLab, unchanging } from './past-lab.ts';
+import {
+  hasSettingsHistory,
+  openSettingsHistory,
+  openSettingsRecorder,
+  type RuleFiguresOf,
+} from './settings-history.ts';
 import type { EpochMillis } from '../wax/units.ts';
 
 const table = (name: string): string =>
@@ -31,6 +37,8 @@ const STEPS = [
   table('lab_wax_lot'),
   table('lab_casting_material'),
 ];
+
+const EVERY = Number.MAX_SAFE_INTEGER;
 
 const CLOSED: WorkingHours = { mon: [], tue: [], wed: [], thu: [], fri: [], sat: [], sun: [] };
 /** What stands until the first start names the site. */
@@ -74,6 +82,19 @@ function labIn(tables: ReturnType<typeof openTables>): Lab {
 
 /** The lab as it stands, through any connection, also beside a program that writes. */
 export const readLab = (connection: Connection): Lab => labIn(openTables({ writer: connection }));
+
+/** The lab as it was, through any connection. A database of before settings were recorded has today's lab for ever. */
+export function readPastLab(connection: Connection): LabOverTime {
+  const database = { writer: connection };
+  const { charges, patterns } = openTables(database);
+  const lab = readLab(connection);
+  if (!hasSettingsHistory(connection)) return unchanging(lab);
+  return pastLab({
+    history: openSettingsHistory(database, () => lab),
+    charges: charges.newest(null, EVERY),
+    patterns: patterns.newest(null, EVERY),
+  });
+}
 
 /** @param ruleFiguresOf by which figures the rules judge a station, for the record of what held when */
 export function openLabRepository(
@@ -169,7 +190,7 @@ export function openLabRepository(
     removePerson: (id) => change(() => people.remove(id)),
     saveNotificationPlan: (plan) => change(() => plans.save('plan', plan)),
     saveWaxOverride: (wax, values) => change(() => saveWaxOverride(wax, values), recordWhole),
-    allCharges: (station) => charges.newest(station ?? null, Number.MAX_SAFE_INTEGER),
+    allCharges: (station) => charges.newest(station ?? null, EVERY),
     allPatterns: (limit) => patterns.newest(null, limit),
     onChange: (listener) => {
       listeners.add(listener);

@@ -109,6 +109,11 @@ const CLOCKS: readonly (readonly [string, (second: number) => number])[] = [
   ['was never set, and counts from 2000', () => (Date.UTC(2000, 0, 1) - START) / 1000],
   ['loses its power and starts anew in 1970', (second) => (second < 600 ? 0 : -START / 1000 - 590)],
   ['runs five per cent too fast', (second) => second * 0.05],
+  ['runs two seconds a minute too fast', (second) => second / 30],
+  ['runs two seconds a minute too slow', (second) => -second / 30],
+  ['is 75 seconds behind', () => -75],
+  ['was 48 seconds ahead and is set right', (second) => (second < 890 ? 48 : 0)],
+  ['was 80 seconds behind and is set right', (second) => (second < 890 ? -80 : 0)],
 ];
 
 describe.each(CLOCKS)('a pot at 160 °C behind a gateway whose clock %s', (_, off) => {

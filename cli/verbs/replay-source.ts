@@ -9,7 +9,7 @@ import { openSeriesReader } from '../../collector/store/series-reader.ts';
 import type { Connection } from '../../lab/database.ts';
 import type { Entry } from '../../lab/entry.ts';
 import { recordedEntries } from '../../lab/entry-record.ts';
-import type { Lab } from '../../lab/lab.ts';
+import { type LabOverTime, probesById } from '../../lab/past-lab.ts';
 import type { Reading } from '../../lab/reading.ts';
 import { type EpochMillis, epochMillis, MILLIS_PER_DAY } from '../../wax/units.ts';
 import type { CsvColumns } from './csv-reading.ts';
@@ -28,10 +28,11 @@ const MOST_A_DAY = 1_000_000;
 const FIRST = epochMillis(0);
 const LAST = epochMillis(Date.UTC(2100, 0, 1));
 
-const makerFor = ({ probes }: Lab) => {
-  const gateways = new Map(probes.map(({ id, gateway }) => [id, gateway]));
-  return entryMaker({ gatewayOf: (probe) => gateways.get(probe) ?? '', tickMillis: TICK_MILLIS });
-};
+const makerFor = (labAt: LabOverTime) =>
+  entryMaker({
+    gatewayOf: (probe, at) => probesById(labAt(at)).get(probe)?.gateway ?? '',
+    tickMillis: TICK_MILLIS,
+  });
 
 /** What was asked for; else the thirty days before the end of the readings. Null where there are none. */
 export function storeSpan(
@@ -46,17 +47,17 @@ export function storeSpan(
 
 export async function* storeBatches(
   connection: Connection,
-  lab: Lab,
+  labAt: LabOverTime,
   { from, to }: ReplaySpan,
 ): AsyncGenerator<readonly Entry[]> {
   const reader = openSeriesReader(connection);
-  const make = makerFor(lab);
+  const make = makerFor(labAt);
+  const probes = connection.prepare<[], string>('SELECT probe FROM series ORDER BY probe').pluck().all();
   for (let start = from; start < to; start = epochMillis(start + MILLIS_PER_DAY)) {
     const day = { from: start, to: epochMillis(Math.min(start + MILLIS_PER_DAY, to)) };
     const readings: Reading[] = [];
-    for (const { id } of lab.probes)
-      for (const reading of await reader.raw({ probe: id, ...day, limit: MOST_A_DAY }))
-        readings.push(reading);
+    for (const probe of probes)
+      for (const reading of await reader.raw({ probe, ...day, limit: MOST_A_DAY })) readings.push(reading);
     yield make(readings, recordedEntries(connection, day.from, day.to));
   }
 }
@@ -75,7 +76,7 @@ export async function* journalBatches(
 export async function* csvBatches(
   file: string,
   columns: CsvColumns,
-  lab: Lab,
+  labAt: LabOverTime,
   span: Partial<ReplaySpan>,
   connection: Connection | null,
   onFault: (line: number, reason: string) => void,
@@ -92,7 +93,7 @@ export async function* csvBatches(
     if (at > newest) newest = at;
   }
   const acts = connection === null ? [] : recordedEntries(connection, oldest, epochMillis(newest + 1));
-  yield makerFor(lab)(readings, acts);
+  yield makerFor(labAt)(readings, acts);
 }
 
 export const journalFolder = (data: string): string => join(data, 'journal');

@@ -6,12 +6,14 @@ import { join } from 'node:path';
 import { readAlarmChanges } from '../../alerts/notices/alarm-archive.ts';
 import { compareRaised, countDifferences } from '../../alerts/watch/replay/compare-raised.ts';
 import { type Raised, raisedBy, startReplay } from '../../alerts/watch/replay/replay.ts';
+import { isNotice } from '../../alerts/watch/rule/rule.ts';
+import { RULES } from '../../alerts/watch/rules/all-rules.ts';
 import type { QualifyParts } from '../../collector/qualify/probe-record.ts';
 import { qualify } from '../../collector/qualify/qualify.ts';
 import { type Connection, readDatabase } from '../../lab/database.ts';
 import type { Entry } from '../../lab/entry.ts';
-import type { Lab } from '../../lab/lab.ts';
-import { readLab } from '../../lab/sqlite-lab-repository.ts';
+import { type LabOverTime, probesById, unchanging, withPastOf } from '../../lab/past-lab.ts';
+import { readLab, readPastLab } from '../../lab/sqlite-lab-repository.ts';
 import { type EpochMillis, epochMillis } from '../../wax/units.ts';
 import { CSV_OPTIONS, CSV_SHAPE, csvColumns, refusedRows } from './csv-rows.ts';
 import { DATABASE_NAME } from './data-copy.ts';
@@ -29,14 +31,22 @@ import {
 
 const OPTIONS = [...CSV_OPTIONS, 'source', 'from', 'to', 'lab', 'beside', 'format'];
 const RECORDED = 'recorded';
+/** In place of a lab file: the lab as it is set up today. */
+const NOW = 'now';
 /** Entries taken at once. */
 const SLICE = 2000;
+
+/** Another lab, or what was really raised. */
+interface Beside {
+  readonly name: string;
+  readonly labAt: LabOverTime | null;
+}
 
 interface Asked extends VerbArguments {
   readonly from: EpochMillis | null;
   readonly to: EpochMillis | null;
-  readonly lab: Lab;
-  readonly beside: string | null;
+  readonly labAt: LabOverTime;
+  readonly beside: Beside | null;
   readonly format: ReplayFormat;
   readonly isJournal: boolean;
   /** Of the data folder; null where there is none. */
@@ -44,7 +54,7 @@ interface Asked extends VerbArguments {
 }
 
 export const replay: Verb = {
-  shape: `[FILE.csv ${CSV_SHAPE}] [--source store|journal] [--from INSTANT] [--to INSTANT] [--lab FILE] [--beside FILE|recorded] [--format text|json] [--data DIR]`,
+  shape: `[FILE.csv ${CSV_SHAPE}] [--source store|journal] [--from INSTANT] [--to INSTANT] [--lab FILE|now] [--beside FILE|now|recorded] [--format text|json] [--data DIR]`,
   help: 'runs recorded readings through the rules again, beside other settings or what was really raised',
   run: async (args, usualData) => {
     const given = verbArguments(args, usualData, OPTIONS);
@@ -69,12 +79,19 @@ function asked(given: VerbArguments, connection: Connection | null): Asked {
   const isJournal = choiceOption('source', value('source'), ['store', 'journal']) === 'journal';
   if (isJournal && positionals.length > 0)
     throw new VerbRefusal('replay takes either FILE.csv or --source journal');
+  const past = connection && readPastLab(connection);
   const labFile = value('lab');
-  const lab = labFile !== null ? labOfFile(labFile) : connection && readLab(connection);
-  if (lab === null) throw new VerbRefusal('replay needs --lab or a data folder with a lab');
+  const described = (name: string): LabOverTime => {
+    const lab = name === NOW && connection !== null ? readLab(connection) : labOfFile(name);
+    return past === null ? unchanging(lab) : withPastOf(lab, past);
+  };
+  const labAt = labFile === null ? past : described(labFile);
+  if (labAt === null) throw new VerbRefusal('replay needs --lab or a data folder with a lab');
+  const beside = value('beside');
   return {
     ...given,
-    ...{ connection, isJournal, lab, beside: value('beside') },
+    ...{ connection, isJournal, labAt },
+    beside: beside === null ? null : { name: beside, labAt: beside === RECORDED ? null : described(beside) },
     from: instantOption('from', value('from')),
     to: instantOption('to', value('to')),
     format: choiceOption('format', value('format'), ['text', 'json']),
@@ -82,12 +99,11 @@ function asked(given: VerbArguments, connection: Connection | null): Asked {
 }
 
 async function replayed(question: Asked): Promise<void> {
-  const { beside, format, lab } = question;
-  const first = preparedReplay(lab, question.isJournal);
-  const second =
-    beside === null || beside === RECORDED ? null : preparedReplay(labOfFile(beside), question.isJournal);
+  const { beside, format, isJournal, labAt } = question;
+  const first = preparedReplay(labAt, isJournal);
+  const second = beside?.labAt ? preparedReplay(beside.labAt, isJournal) : null;
   let [readings, acts]: [number, number] = [0, 0];
-  const probes = new Set<string>();
+  const [watched, unwatched] = [new Set<string>(), new Set<string>()];
   let [begins, ends]: [number | null, number | null] = [null, null];
   for await (const batch of batchesOf(question)) {
     for (let from = 0; from < batch.length; from += SLICE) {
@@ -97,13 +113,14 @@ async function replayed(question: Asked): Promise<void> {
         if (entry.kind === 'act') acts += 1;
         if (entry.kind !== 'readings') continue;
         readings += entry.readings.length;
-        for (const { probe } of entry.readings) probes.add(probe);
+        const probes = probesById(labAt(entry.receivedAt));
+        for (const { probe } of entry.readings) (probes.get(probe)?.station ? watched : unwatched).add(probe);
       }
     }
     begins ??= batch[0]?.receivedAt ?? null;
     ends = batch.at(-1)?.receivedAt ?? ends;
   }
-  nameUnwatched(lab, probes);
+  nameUnwatched([...unwatched].filter((probe) => !watched.has(probe)));
   const raised = first.raised();
   const total = { begins, ends, readings, acts, raised: raised.length };
   if (beside === null) {
@@ -112,10 +129,16 @@ async function replayed(question: Asked): Promise<void> {
     return;
   }
   const others = second?.raised() ?? recorded(question, begins, ends);
-  // What was really raised comes first: the replay is what would have been.
-  const differences = second === null ? compareRaised(others, raised) : compareRaised(raised, others);
+  // What was really raised comes first: the replay is what would have been. Of what is only noted there is no record.
+  const differences =
+    second === null
+      ? compareRaised(
+          others,
+          raised.filter(({ rule }) => !isNotice(RULES[rule])),
+        )
+      : compareRaised(raised, others);
   for (const difference of differences) console.log(differenceLine(difference, format));
-  const counts = { beside, raised: others.length, ...countDifferences(differences) };
+  const counts = { beside: beside.name, raised: others.length, ...countDifferences(differences) };
   console.log(totalLine(total, counts, format));
 }
 
@@ -127,24 +150,22 @@ function recorded({ connection }: Asked, begins: number | null, ends: number | n
 }
 
 async function* batchesOf(question: Asked): AsyncGenerator<readonly Entry[]> {
-  const { connection, data, from, isJournal, lab, positionals, to, value } = question;
+  const { connection, data, from, isJournal, labAt, positionals, to, value } = question;
   const [file] = positionals;
   const span = { ...(from !== null && { from }), ...(to !== null && { to }) };
   if (isJournal) yield* journalBatches(journalFolder(data), span);
   else if (file !== undefined)
-    yield* csvBatches(file, csvColumns('replay', value), lab, span, connection, refusedRows(file));
+    yield* csvBatches(file, csvColumns('replay', value), labAt, span, connection, refusedRows(file));
   else if (connection !== null) {
     const asked = storeSpan(connection, from, to);
-    if (asked !== null) yield* storeBatches(connection, lab, asked);
+    if (asked !== null) yield* storeBatches(connection, labAt, asked);
   }
 }
 
 /** Readings that no rule sees, because the lab has no such probe or it is at no station. */
-function nameUnwatched(lab: Lab, seen: ReadonlySet<string>): void {
-  const watched = new Set(lab.probes.flatMap(({ id, station }) => (station === null ? [] : [id])));
-  const unwatched = [...seen].filter((probe) => !watched.has(probe)).sort();
-  if (unwatched.length > 0)
-    console.error(`Not judged, because they are at no station of the lab: ${unwatched.join(', ')}`);
+function nameUnwatched(probes: readonly string[]): void {
+  if (probes.length > 0)
+    console.error(`Not judged, because they are at no station of the lab: ${[...probes].sort().join(', ')}`);
 }
 
 interface PreparedReplay {
@@ -154,8 +175,8 @@ interface PreparedReplay {
 }
 
 /** What lies in the journal was not yet qualified, and may have been delivered twice; what lies in the store was. */
-function preparedReplay(lab: Lab, isRaw: boolean): PreparedReplay {
-  const { raised, take } = startReplay(lab);
+function preparedReplay(labAt: LabOverTime, isRaw: boolean): PreparedReplay {
+  const { raised, take } = startReplay(labAt);
   const give = (entries: readonly Entry[]): readonly Entry[] => {
     take(entries);
     return entries;
@@ -164,7 +185,12 @@ function preparedReplay(lab: Lab, isRaw: boolean): PreparedReplay {
   const parts: QualifyParts = {};
   const storedValues = new Map<string, Map<number, number>>();
   const taken = (raw: Entry): readonly Entry[] => {
-    const { entry } = qualify(parts, raw, lab, (probe, at) => storedValues.get(probe)?.get(at) ?? null);
+    const { entry } = qualify(
+      parts,
+      raw,
+      labAt(raw.receivedAt),
+      (probe, at) => storedValues.get(probe)?.get(at) ?? null,
+    );
     if (entry?.kind === 'readings')
       for (const { probe, at, celsius } of entry.readings) {
         const ofProbe = storedValues.get(probe) ?? new Map<number, number>();

@@ -6,7 +6,7 @@ import { type GatewayClock, isUnsteady, newClock, readClock, steadyLagMillis } f
 const START = 1_772_611_200_000;
 const HOUR = 3_600_000;
 /** A message may be delayed by so much. */
-const LIVE = 90_000;
+const LIVE = 30_000;
 
 interface Message {
   readonly arrives: number;
@@ -83,6 +83,19 @@ describe('the clock of a gateway', () => {
     const right = take(messages(3, 0, 300_000), clock);
     expect(right.timings).toEqual(live(3));
     expect(right.clock.offset).toBe(0);
+  });
+
+  it.each([8000, 20_000, 48_000])('that was %i ms ahead and is set right is corrected no more', (ahead) => {
+    const { clock } = take(messages(30, ahead));
+    const right = take(messages(3, 0, 300_000), clock);
+    expect(right.timings).toEqual(live(3));
+    expect(right.clock.offset).toBe(0);
+  });
+
+  it('that is 75 s behind is corrected, as its values would be taken for stale', () => {
+    const { clock, timings } = take(messages(4, -75_000));
+    expect(timings.slice(1)).toEqual(live(3));
+    expect(Math.abs((clock.offset ?? 0) - 75_000)).toBeLessThan(2000);
   });
 
   it.each([HOUR, -HOUR])(

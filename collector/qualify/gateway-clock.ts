@@ -46,8 +46,8 @@ export interface ClockReading {
   readonly offset: number;
 }
 
-/** Network and gathering delay a live message by no more than this. Common practice. */
-const MOST_DELAY_MILLIS = 90 * MILLIS_PER_SECOND;
+/** Network and gathering delay a live message by no more than this, half of what makes a value stale. Common practice. */
+const MOST_DELAY_MILLIS = 30 * MILLIS_PER_SECOND;
 /** Clocks that are set by the network agree better than this; a stamp further ahead comes from a wrong clock. */
 const AHEAD_MILLIS = 5 * MILLIS_PER_SECOND;
 /** Messages this near in arrival and stamp show the same of the clock: several probes at one instant. */
@@ -90,10 +90,13 @@ export function readClock(before: GatewayClock, arrivedAt: number, stamp: number
 /** What makes the stamp one of now; null when the message is of a backlog as far as is known. */
 function offsetOf({ offset, fitting, unfitting }: GatewayClock, message: Stamped): number | null {
   const lag = message.arrivedAt - message.stamp;
+  const last = unfitting?.last ?? fitting;
+  // It was known to be ahead and says just now: it was set right.
+  const isSetRight = offset !== null && offset < 0 && Math.abs(lag) <= AHEAD_MILLIS;
+  if (isSetRight && (last === null || isApart(last, message))) return 0;
   if (offset !== null && isDelay(lag - offset)) return offset;
   const wanted = isDelay(lag) ? 0 : correctionOf(lag);
   // A stamp ahead of now, by what is known of the clock, shows that the clock was set or is wrong.
-  const last = unfitting?.last ?? fitting;
   if (offset === null && (lag < 0 || noInstant(message.stamp, message.arrivedAt) !== null)) return wanted;
   if (offset !== null && lag < offset && (lag < 0 || wanted === 0 || !isOfBurst(last, message)))
     return wanted;

@@ -6,7 +6,7 @@ import type { Reading } from '../../../lab/reading.ts';
 import { type EpochMillis, epochMillis } from '../../../wax/units.ts';
 
 export interface EntryMakerOptions {
-  readonly gatewayOf: (probe: string) => string;
+  readonly gatewayOf: (probe: string, at: EpochMillis) => string;
   /** How often time passes, so that silences are seen. */
   readonly tickMillis: number;
 }
@@ -41,7 +41,7 @@ export function entryMaker({ gatewayOf, tickMillis }: EntryMakerOptions): EntryM
         add(entryBetween);
         next += 1;
       }
-      const gateway = gatewayOf(reading.probe);
+      const gateway = gatewayOf(reading.probe, reading.at);
       add({ kind: 'readings', receivedAt: reading.at, gateway, readings: [reading] });
     }
     for (const entryBetween of further.slice(next)) add(entryBetween);

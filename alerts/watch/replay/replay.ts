@@ -4,6 +4,7 @@
 import type { AlarmAct } from '../../../lab/act.ts';
 import type { Entry } from '../../../lab/entry.ts';
 import type { Lab } from '../../../lab/lab.ts';
+import type { LabOverTime } from '../../../lab/past-lab.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
 import { allAlarms } from '../engine/draft.ts';
 import type { WatchState } from '../engine/memory.ts';
@@ -35,21 +36,25 @@ export interface Replay {
 
 /**
  * Starts from a watch that knows nothing: what is usual for a heater is learned on the way.
+ * @param labAt by which entries are judged that arrive at an instant; the same value until it changes
  * @example
- * const replay = startReplay(lab);
+ * const replay = startReplay(unchanging(lab));
  * replay.take(entries);
  * replay.raised(); // [{ rule: 'over-ceiling', subject: 'pot-1', from: 1772611260000, to: 1772611860000 }]
  */
-export function startReplay(lab: Lab): Replay {
+export function startReplay(labAt: LabOverTime): Replay {
   const changes: AlarmChange[] = [];
   const notices: Finding[] = [];
   let state: WatchState = waxWatch.initial();
   const run = (entries: readonly Entry[]): void => {
-    if (entries.length === 0) return;
-    const step = waxWatch.stepAll(state, entries, lab);
-    state = step.state;
-    changes.push(...step.alarmChanges.filter(({ kind }) => kind !== 'updated'));
-    notices.push(...step.findings.filter(({ phase, rule }) => phase !== 'updates' && isNotice(RULES[rule])));
+    for (const { lab, part } of partsByLab(entries, labAt)) {
+      const step = waxWatch.stepAll(state, part, lab);
+      state = step.state;
+      changes.push(...step.alarmChanges.filter(({ kind }) => kind !== 'updated'));
+      notices.push(
+        ...step.findings.filter(({ phase, rule }) => phase !== 'updates' && isNotice(RULES[rule])),
+      );
+    }
   };
   return {
     take: (entries) => {
@@ -65,6 +70,18 @@ export function startReplay(lab: Lab): Replay {
     changes: () => changes,
     raised: () => [...raisedBy(changes), ...noticed(notices)].sort(inOrder),
   };
+}
+
+/** Runs of entries that one lab judges. */
+function partsByLab(entries: readonly Entry[], labAt: LabOverTime) {
+  const parts: { readonly lab: Lab; readonly part: Entry[] }[] = [];
+  for (const entry of entries) {
+    const lab = labAt(entry.receivedAt);
+    const newest = parts.at(-1);
+    if (newest?.lab === lab) newest.part.push(entry);
+    else parts.push({ lab, part: [entry] });
+  }
+  return parts;
 }
 
 /**

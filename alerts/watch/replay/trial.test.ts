@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Lab } from '../../../lab/lab.ts';
+import { unchanging } from '../../../lab/past-lab.ts';
 import type { Reading } from '../../../lab/reading.ts';
 import { celsius, epochMillis } from '../../../wax/units.ts';
 import { actAt, dipPot, labOf, potLab, probeOf, START } from '../../../tests/rehearsal.ts';
@@ -74,9 +75,9 @@ describe('a replay', () => {
 
   it('is the same however its entries are cut, with what people did', () => {
     const entries = [...make(readings), acknowledged(11 * 3600)];
-    const whole = startReplay(potLab());
+    const whole = startReplay(unchanging(potLab()));
     whole.take(entries);
-    const cut = startReplay(potLab());
+    const cut = startReplay(unchanging(potLab()));
     for (let from = 0; from < entries.length; from += 7) cut.take(entries.slice(from, from + 7));
     expect(cut.raised()).toEqual(whole.raised());
     expect(whole.raised().filter(({ rule }) => rule === 'over-ceiling')).toHaveLength(11);
@@ -87,7 +88,7 @@ describe('a replay', () => {
     const comings = (acts: Parameters<typeof make>[0], withAct: boolean) => {
       const entries = make(acts);
       const middle = entries.findIndex(({ receivedAt }) => receivedAt > START + 3600_000);
-      const replay = startReplay(potLab());
+      const replay = startReplay(unchanging(potLab()));
       replay.take(entries.slice(0, middle));
       if (withAct) replay.take([acknowledged(3600)]);
       replay.take(entries.slice(middle));

@@ -3,6 +3,7 @@
 
 import type { Entry } from '../../../lab/entry.ts';
 import type { Lab } from '../../../lab/lab.ts';
+import { unchanging } from '../../../lab/past-lab.ts';
 import type { RuleKind } from '../rules/all-rules.ts';
 import { type Difference, compareRaised } from './compare-raised.ts';
 import { type Raised, startReplay } from './replay.ts';
@@ -40,8 +41,8 @@ export function* trialInSlices(
   const onTrial = labOfStations(lab, change.stations);
   const subjects = new Set([...change.stations, ...onTrial.probes.map(({ id }) => id)]);
   const isAbout = ({ rule, subject }: Raised): boolean => rule === change.rule && subjects.has(subject);
-  const present = startReplay(onTrial);
-  const changed = startReplay(withValues(onTrial, change));
+  const present = startReplay(unchanging(onTrial));
+  const changed = startReplay(unchanging(withValues(onTrial, change)));
   for (let from = 0; from < entries.length; from += SLICE) {
     const slice = entries.slice(from, from + SLICE);
     present.take(slice);
