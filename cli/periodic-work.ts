@@ -11,14 +11,13 @@ import type { Pipeline } from '../pipeline/pipeline.ts';
 import type { UnrecordedAlarm } from '../pipeline/unrecorded-alarm.ts';
 import { MILLIS_PER_MINUTE } from '../wax/units.ts';
 import { lastCopyOf, startDailyCopies } from './daily-copies.ts';
+import { TICK_MILLIS } from '../lab/entry.ts';
 import type { LabData } from './lab-data.ts';
 import { mailNow } from './mail-now.ts';
 import type { ProcessSettings } from './settings.ts';
 
 /** How often it is looked at whether the journal can be written. */
 const UNRECORDED_MILLIS = 1000;
-/** How often the passing of time is written into the journal. */
-const TICK_MILLIS = 5000;
 const TIDY_MILLIS = 5 * MILLIS_PER_MINUTE;
 
 /** Answers how to end it. */

@@ -1,15 +1,18 @@
-// What people did and gateways reported, as the rules took it in: kept for replays, because readings alone do not say that
-// somebody topped up or acknowledged. Rows are only added. Who did it and why is in the audit trail, not here.
+// What people did, what gateways and the program itself reported, and when it did not run, as the rules took it in: kept for
+// replays, because readings alone do not say that somebody topped up or acknowledged. Rows are only added. Who did it and why is in the audit trail, not here.
 
 import { type EpochMillis, epochMillis } from '../wax/units.ts';
 import type { Act } from './act.ts';
 import type { Connection, LabDatabase } from './database.ts';
-import type { ActEntry, Entry, GatewayEntry } from './entry.ts';
+import type { ActEntry, Entry, GatewayEntry, SelfCheckEntry, TickEntry } from './entry.ts';
 
-export type RecordedEntry = ActEntry | GatewayEntry;
+export type RecordedEntry = ActEntry | GatewayEntry | SelfCheckEntry | TickEntry;
 
 export const isRecorded = (entry: Entry): entry is RecordedEntry =>
-  entry.kind === 'gateway' || (entry.kind === 'act' && entry.act.type !== 'note');
+  entry.kind === 'gateway' ||
+  entry.kind === 'self-check' ||
+  (entry.kind === 'act' && entry.act.type !== 'note') ||
+  (entry.kind === 'tick' && entry.after !== undefined);
 
 const STEPS = [
   `CREATE TABLE recorded_entry (number INTEGER PRIMARY KEY AUTOINCREMENT, received_at INTEGER NOT NULL, entry TEXT NOT NULL);

@@ -62,6 +62,9 @@ export interface ActEntry {
   readonly act: Act;
 }
 
+/** How often the passing of time is written into the journal. */
+export const TICK_MILLIS = 5000;
+
 /** Time passes even when nothing is measured: written by the clock of the running process. */
 export interface TickEntry {
   readonly kind: 'tick';
@@ -71,6 +74,11 @@ export interface TickEntry {
     readonly startedAt: EpochMillis;
     readonly runningMillis: number;
   };
+  /**
+   * In the record for replays alone: the newest tick before this one, where no time passed between the two because the
+   * program did not run or the machine's clock was set forward.
+   */
+  readonly after?: TickEntry;
 }
 
 /** The state of a part of the running process, written when it changes: the store, the disk, a channel. */

@@ -47,16 +47,19 @@ export function pastLab({ history, charges, patterns }: PastParts): LabOverTime 
   }));
 }
 
-/** Stations, probes, site and wax values of `described` all the while, with the charges and patterns of each instant. */
-export function withPastOf(described: Lab, past: LabOverTime): LabOverTime {
-  let newest: { readonly then: Lab; readonly lab: Lab } | null = null;
+/** What `change` makes of the lab of each instant. */
+export function changedOverTime(labAt: LabOverTime, change: (lab: Lab) => Lab): LabOverTime {
+  let newest: { readonly from: Lab; readonly to: Lab } | null = null;
   return (at) => {
-    const then = past(at);
-    if (newest?.then !== then)
-      newest = { then, lab: { ...described, charges: then.charges, patterns: then.patterns } };
-    return newest.lab;
+    const from = labAt(at);
+    if (newest?.from !== from) newest = { from, to: change(from) };
+    return newest.to;
   };
 }
+
+/** Stations, probes, site and wax values of `described` all the while, with the charges and patterns of each instant. */
+export const withPastOf = (described: Lab, past: LabOverTime): LabOverTime =>
+  changedOverTime(past, ({ charges, patterns }) => ({ ...described, charges, patterns }));
 
 /** @param changes oldest first */
 function remembering(changes: readonly number[], labAt: LabOverTime): LabOverTime {

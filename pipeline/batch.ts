@@ -2,6 +2,7 @@
 // were handed in, so that a failure leaves them as they were; what is judged after it is written into the copies.
 
 import type { WatchKey, WatchState } from '../alerts/watch/engine/memory.ts';
+import { withTicksBefore } from '../alerts/watch/engine/own-clock.ts';
 import type { StationStatus } from '../alerts/watch/engine/station-status.ts';
 import type { Watch } from '../alerts/watch/engine/watch.ts';
 import type { AlarmChange } from '../alerts/watch/life/alarm.ts';
@@ -27,7 +28,7 @@ export interface Judged {
   readonly damaged: readonly DamagedSpan[];
   /** The refusal of each act by its offset; null when it was accepted. */
   readonly acts: ReadonlyMap<number, Refusal | null>;
-  /** What people did and gateways reported, in its order. */
+  /** What replays need beside readings, in its order. */
   readonly recorded: readonly RecordedEntry[];
   /** The newest instant at which a tick says that time passed; null when there was none. */
   readonly tickedAt: EpochMillis | null;
@@ -127,13 +128,14 @@ export function judgeMore(
   const before = keptBefore(batch.readings, stored);
   const own: QualifyParts = batch.ownsStates ? batch.qualifyState : { ...batch.qualifyState };
   const qualified = qualifyAll(own, tail, lab, qualify, before);
+  const recorded = withTicksBefore(qualified.entries, batch.watchState.clock).filter(isRecorded);
   const judged = watchAll(batch, qualified, lab, watch);
   // Only now, when nothing can fail any more.
   addAll(batch.readings, qualified.readings);
   addAll(batch.alarmChanges, judged.alarmChanges);
   addAll(batch.rejections, qualified.rejections);
   addAll(batch.damaged, tail.damaged);
-  addAll(batch.recorded, qualified.entries.filter(isRecorded));
+  addAll(batch.recorded, recorded);
   for (const [station, status] of judged.statuses) batch.statuses.set(station, status);
   for (const [offset, refusal] of judged.acts) batch.acts.set(offset, refusal);
   for (const key of judged.changed) batch.changedWatch.add(key);

@@ -8,7 +8,7 @@ import { endOfReadings } from '../../collector/store/newest-instant.ts';
 import { openSeriesReader } from '../../collector/store/series-reader.ts';
 import type { Connection } from '../../lab/database.ts';
 import type { Entry } from '../../lab/entry.ts';
-import { recordedEntries } from '../../lab/entry-record.ts';
+import { type RecordedEntry, recordedEntries } from '../../lab/entry-record.ts';
 import { type LabOverTime, probesById } from '../../lab/past-lab.ts';
 import type { Reading } from '../../lab/reading.ts';
 import { type EpochMillis, epochMillis, MILLIS_PER_DAY } from '../../wax/units.ts';
@@ -21,17 +21,15 @@ export interface ReplaySpan {
   readonly to: EpochMillis;
 }
 
-/** Time passes as often as in the running program. */
-const TICK_MILLIS = 5000;
 const USUAL_DAYS = 30;
 const MOST_A_DAY = 1_000_000;
 const FIRST = epochMillis(0);
 const LAST = epochMillis(Date.UTC(2100, 0, 1));
 
-const makerFor = (labAt: LabOverTime) =>
+const makerFor = (labAt: LabOverTime, recorded: readonly RecordedEntry[]) =>
   entryMaker({
+    recorded,
     gatewayOf: (probe, at) => probesById(labAt(at)).get(probe)?.gateway ?? '',
-    tickMillis: TICK_MILLIS,
   });
 
 /** What was asked for; else the thirty days before the end of the readings. Null where there are none. */
@@ -51,14 +49,14 @@ export async function* storeBatches(
   { from, to }: ReplaySpan,
 ): AsyncGenerator<readonly Entry[]> {
   const reader = openSeriesReader(connection);
-  const make = makerFor(labAt);
+  const make = makerFor(labAt, recordedEntries(connection, from, to));
   const probes = connection.prepare<[], string>('SELECT probe FROM series ORDER BY probe').pluck().all();
   for (let start = from; start < to; start = epochMillis(start + MILLIS_PER_DAY)) {
     const day = { from: start, to: epochMillis(Math.min(start + MILLIS_PER_DAY, to)) };
     const readings: Reading[] = [];
     for (const probe of probes)
       for (const reading of await reader.raw({ probe, ...day, limit: MOST_A_DAY })) readings.push(reading);
-    yield make(readings, recordedEntries(connection, day.from, day.to));
+    yield make(readings, day.to);
   }
 }
 
@@ -92,8 +90,9 @@ export async function* csvBatches(
     if (at < oldest) oldest = at;
     if (at > newest) newest = at;
   }
-  const acts = connection === null ? [] : recordedEntries(connection, oldest, epochMillis(newest + 1));
-  yield makerFor(labAt)(readings, acts);
+  const until = epochMillis(newest + 1);
+  const acts = connection === null ? [] : recordedEntries(connection, oldest, until);
+  yield makerFor(labAt, acts)(readings, until);
 }
 
 export const journalFolder = (data: string): string => join(data, 'journal');

@@ -1,13 +1,16 @@
 // The clock of the machine that this runs on, and the time in which it did not run. A jump of the clock is not blamed on
 // gateways, and what lay unwatched is named when the watch goes on.
 
-import type { TickEntry } from '../../../lab/entry.ts';
+import type { Entry, TickEntry } from '../../../lab/entry.ts';
 import { epochMillis, MILLIS_PER_HOUR, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 import type { Evaluation } from '../rule/condition-timer.ts';
 import { announcePast, applyJudgements, SITE } from './alarms.ts';
 import { type Draft, editClock, editSiteConditions, siteConditions } from './draft.ts';
 import { judge, type Moment } from './evaluate.ts';
+import type { ClockMemory } from './memory.ts';
 import { whatToLookAt } from './out-of-sight.ts';
+
+type Ticked = NonNullable<ClockMemory['ticked']>;
 
 /** Clocks that are set by the network move by less. Common practice. */
 const JUMP_SECONDS = 30;
@@ -28,15 +31,47 @@ export interface TickFinding {
 }
 export const NO_FINDING: TickFinding = { hasJumped: false, downSince: null };
 
+const tickedBy = ({ process, receivedAt }: TickEntry): Ticked | null =>
+  process === undefined
+    ? null
+    : {
+        process: process.startedAt / 1000,
+        aheadSeconds: (receivedAt - process.runningMillis) / 1000,
+        at: receivedAt,
+      };
+
+const asTick = ({ process, aheadSeconds, at = 0 }: Ticked): TickEntry => ({
+  kind: 'tick',
+  receivedAt: epochMillis(at),
+  process: { startedAt: epochMillis(process * 1000), runningMillis: Math.round(at - aheadSeconds * 1000) },
+});
+
+/**
+ * For the record: the ticks among them with the one before, where no time passed between the two. Of a clock that was set
+ * back there is nothing that a replay could follow.
+ */
+export function withTicksBefore(entries: readonly Entry[], clock: ClockMemory | undefined): readonly Entry[] {
+  let before = clock?.ticked ?? null;
+  return entries.map((entry) => {
+    const ticked = entry.kind === 'tick' ? tickedBy(entry) : null;
+    if (ticked === null) return entry;
+    const last = before;
+    before = ticked;
+    if (last?.at === undefined) return entry;
+    const hasStood =
+      last.process === ticked.process
+        ? ticked.aheadSeconds - last.aheadSeconds > JUMP_SECONDS
+        : entry.receivedAt - last.at > DOWN_MILLIS;
+    return hasStood ? { ...entry, after: asTick(last) } : entry;
+  });
+}
+
 /** Takes in how the machine's clock stands to one that nobody sets, and whether the program was started anew. */
-export function takeTick(draft: Draft, { process, receivedAt }: TickEntry): TickFinding {
-  if (process === undefined) return NO_FINDING;
+export function takeTick(draft: Draft, tick: TickEntry): TickFinding {
+  const ticked = tickedBy(tick);
+  if (ticked === null) return NO_FINDING;
+  const { receivedAt } = tick;
   const clock = editClock(draft);
-  const ticked = {
-    process: process.startedAt / 1000,
-    aheadSeconds: (receivedAt - process.runningMillis) / 1000,
-    at: receivedAt,
-  };
   const before = clock.ticked;
   clock.ticked = ticked;
   if (before?.process !== ticked.process) {

@@ -1,50 +1,72 @@
 // Recorded readings as entries of the watch, with what people did and gateways reported in between, and with the time that
-// passes. Each reading counts as having arrived when it was taken: the store does not keep when it did.
+// passes. Each reading counts as having arrived when it was taken: the store does not keep when it did. While the program
+// did not run nothing arrived and no time passed.
 
-import type { Entry } from '../../../lab/entry.ts';
+import { type Entry, TICK_MILLIS } from '../../../lab/entry.ts';
+import type { RecordedEntry } from '../../../lab/entry-record.ts';
 import type { Reading } from '../../../lab/reading.ts';
 import { type EpochMillis, epochMillis } from '../../../wax/units.ts';
 
 export interface EntryMakerOptions {
   readonly gatewayOf: (probe: string, at: EpochMillis) => string;
-  /** How often time passes, so that silences are seen. */
-  readonly tickMillis: number;
+  /** What else came in the whole time, in the order in which it came. */
+  readonly recorded?: readonly RecordedEntry[];
 }
 
 /**
  * Makes entries of one span after the other; each span begins where the one before ended.
- * `readings` in any order; `others` in the order in which they came.
+ * `readings` in any order; `until`: the end of the span, exclusive.
  */
-export type EntryMaker = (readings: readonly Reading[], further?: readonly Entry[]) => readonly Entry[];
+export type EntryMaker = (readings: readonly Reading[], until: EpochMillis) => readonly Entry[];
 
 const byTimeAndProbe = (a: Reading, b: Reading): number => a.at - b.at || (a.probe < b.probe ? -1 : 1);
 
-export function entryMaker({ gatewayOf, tickMillis }: EntryMakerOptions): EntryMaker {
+export function entryMaker({ gatewayOf, recorded = [] }: EntryMakerOptions): EntryMaker {
   let tickedAt: EpochMillis | null = null;
-  return (readings, further = []) => {
+  let next = 0;
+  /** Measured while the program did not run: they arrived when it did again. */
+  const waiting: Reading[] = [];
+  return (readings, until) => {
     const entries: Entry[] = [];
-    const add = (entry: Entry): void => {
-      tickedAt ??= entry.receivedAt;
-      while (entry.receivedAt - tickedAt >= tickMillis) {
-        tickedAt = epochMillis(tickedAt + tickMillis);
-        entries.push({ kind: 'tick', receivedAt: tickedAt });
+    const passTime = (to: EpochMillis): void => {
+      tickedAt ??= to;
+      for (; to - tickedAt >= TICK_MILLIS; entries.push({ kind: 'tick', receivedAt: tickedAt }))
+        tickedAt = epochMillis(tickedAt + TICK_MILLIS);
+    };
+    const addReading = (reading: Reading, receivedAt: EpochMillis): void => {
+      passTime(receivedAt);
+      const gateway = gatewayOf(reading.probe, receivedAt);
+      entries.push({ kind: 'readings', receivedAt, gateway, readings: [reading] });
+    };
+    const addRecorded = (entry: RecordedEntry): void => {
+      const { receivedAt } = entry;
+      if (entry.kind !== 'tick' || entry.after === undefined) passTime(receivedAt);
+      else {
+        passTime(entry.after.receivedAt);
+        entries.push(entry.after);
+        tickedAt = receivedAt;
       }
       entries.push(entry);
+      for (const reading of waiting.splice(0)) addReading(reading, receivedAt);
     };
-    let next = 0;
-    for (const reading of [...readings].sort(byTimeAndProbe)) {
+    const addRecordedBefore = (end: number): void => {
       for (
-        let entryBetween = further[next];
-        entryBetween !== undefined && entryBetween.receivedAt <= reading.at;
-        entryBetween = further[next]
+        let entry = recorded[next];
+        entry !== undefined && entry.receivedAt < end;
+        entry = recorded[next]
       ) {
-        add(entryBetween);
+        addRecorded(entry);
         next += 1;
       }
-      const gateway = gatewayOf(reading.probe, reading.at);
-      add({ kind: 'readings', receivedAt: reading.at, gateway, readings: [reading] });
+    };
+    for (const reading of [...readings].sort(byTimeAndProbe)) {
+      addRecordedBefore(reading.at + 1);
+      const coming = recorded[next];
+      const isDown = coming?.kind === 'tick' && (coming.after?.receivedAt ?? reading.at) < reading.at;
+      if (isDown) waiting.push(reading);
+      else addReading(reading, reading.at);
     }
-    for (const entryBetween of further.slice(next)) add(entryBetween);
+    addRecordedBefore(until);
     return entries;
   };
 }

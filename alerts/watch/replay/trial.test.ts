@@ -10,10 +10,10 @@ import { startReplay } from './replay.ts';
 import { type Change, type Trial, trialInSlices } from './trial.ts';
 
 const make = (readings: readonly Reading[]) =>
-  entryMaker({ gatewayOf: () => 'g1', tickMillis: 60_000 })(readings);
+  entryMaker({ gatewayOf: () => 'g1' })(readings, epochMillis(START + 11 * 3_600_000));
 
 const trial = (past: readonly Reading[], lab: Lab, change: Change): Trial => {
-  const work = trialInSlices(make(past), lab, change);
+  const work = trialInSlices(make(past), unchanging(lab), change);
   for (;;) {
     const step = work.next();
     if (step.done === true) return step.value;

@@ -31,6 +31,8 @@ export interface RuleData<Kind extends string = string> {
   readonly figuresOnlyAt?: Readonly<Record<string, ((kind: StationKind) => boolean) | undefined>>;
   /** First cause first: while one of these is up at the same place, this one is hidden behind it. */
   readonly hiddenBehind?: readonly Kind[];
+  /** It also goes by other stations of the lab, or hides behind what they show: a replay of it needs all of them. */
+  readonly looksAround?: true;
 }
 
 type Values<P extends Parameters> = { readonly [Name in keyof P]: number };

@@ -62,6 +62,7 @@ const holding = ({ celsius, limits }: StationInput, minutes: number): Holding =>
 export const noHeat = stationRule({
   kind: 'no-heat',
   priority: 'medium',
+  looksAround: true,
   formula:
     'open, and one of: cold, later than its usual first warm-up + late; T < window low − margin, highest − lowest over 30 min < movement, not melting; pot: molten 20 min to 6 h ago, below the high end of its melting range since and at its lowest of 30 min; T < usual low − max(2 K, 0.6 · band) and falling for 6 min',
   parameters: {

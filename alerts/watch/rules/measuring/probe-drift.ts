@@ -51,6 +51,7 @@ function atRest(rest: Rest | null, at: number, celsius: number, limit: number): 
 export const probeDrift = stationRule({
   kind: 'probe-drift',
   priority: 'medium',
+  looksAround: true,
   formula:
     'median top of the newest 8 cycles further from the top of the first days than ever in the first 20 h, by > limit, while rise + fall in K/min differ from those days by < 15 %; while off for hours: |T − T of the places around it − what that usually is| > limit',
   parameters: {

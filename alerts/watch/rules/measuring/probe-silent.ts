@@ -28,6 +28,7 @@ export const probeSilent = probeRule({
   kind: 'probe-silent',
   on: 'passing-time',
   priority: 'medium',
+  looksAround: true,
   mayBeSwitchedOff: false,
   formula:
     'now − newest reading > max((periods + ½) · usual period, least time); beyond 28 min not more than 5 periods',

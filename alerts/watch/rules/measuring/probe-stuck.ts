@@ -65,6 +65,7 @@ export const probeStuck = probeRule({
   kind: 'probe-stuck',
   on: 'reading',
   priority: 'medium',
+  looksAround: true,
   formula:
     'value exactly unchanged for ≥ ratio · its longest rest so far and ≥ least time (after 200 changes; at a place, where ≥ 40 % of readings differ from the one before, 1.5 times that, ≥ 1 h and 60 readings, after a day), or for ≥ hours (3 times that where its steps are > 0.3 K), or for ≥ 1 h while the places around it moved it by ≥ 0.8 K and 6 of its steps (with a door twice that); and for ≥ readings',
   parameters: {

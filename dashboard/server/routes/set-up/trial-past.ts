@@ -1,9 +1,10 @@
-// The past that a trial replays: the newest readings of the stations on trial, with what people did meanwhile.
+// The past that a trial replays: the newest readings of the stations on trial, with what people did and what lay there.
 
 import { entryMaker } from '../../../../alerts/watch/replay/entry-maker.ts';
 import type { Entry } from '../../../../lab/entry.ts';
+import { type LabOverTime, pastLab, withPastOf } from '../../../../lab/past-lab.ts';
 import type { Reading } from '../../../../lab/reading.ts';
-import { type EpochMillis, epochMillis, MILLIS_PER_DAY, MILLIS_PER_MINUTE } from '../../../../wax/units.ts';
+import { type EpochMillis, epochMillis, MILLIS_PER_DAY } from '../../../../wax/units.ts';
 import type { RunningLab } from '../../../queries/running-lab.ts';
 
 export interface TrialPast {
@@ -12,12 +13,24 @@ export interface TrialPast {
   readonly days: number;
   readonly readings: number;
   readonly entries: readonly Entry[];
+  readonly labAt: LabOverTime;
 }
 
 const MOST_DAYS = 30;
 /** Two replays of so many take some seconds of processor time. */
 const ENOUGH_READINGS = 400_000;
 const MOST_A_DAY = 200_000;
+
+/** The lab as it is set up now, with the charges and patterns that it had. */
+const labOf = ({ lab, repository }: RunningLab): LabOverTime =>
+  withPastOf(
+    lab(),
+    pastLab({
+      history: repository.history,
+      charges: repository.allCharges(),
+      patterns: repository.allPatterns(Number.MAX_SAFE_INTEGER),
+    }),
+  );
 
 /** Whole days back from now, until there are enough readings. */
 export async function trialPast(running: RunningLab, stations: readonly string[]): Promise<TrialPast> {
@@ -39,8 +52,14 @@ export async function trialPast(running: RunningLab, stations: readonly string[]
   }
   const make = entryMaker({
     gatewayOf: (probe) => gateways.get(probe) ?? '',
-    tickMillis: MILLIS_PER_MINUTE,
+    recorded: running.recordedEntries(from, to),
   });
-  const acts = running.recordedEntries(from, to);
-  return { from, to, days, readings: count, entries: count === 0 ? [] : make(byDay.flat(), acts) };
+  return {
+    from,
+    to,
+    days,
+    readings: count,
+    entries: count === 0 ? [] : make(byDay.flat(), to),
+    labAt: labOf(running),
+  };
 }

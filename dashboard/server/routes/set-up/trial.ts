@@ -6,7 +6,7 @@ import { RULES_BY_PLACE } from '../../../../alerts/watch/rules/rules-by-place.ts
 import { isNotice } from '../../../../alerts/watch/rule/rule.ts';
 import { countDifferences } from '../../../../alerts/watch/replay/compare-raised.ts';
 import { type Raised, raisedBy } from '../../../../alerts/watch/replay/replay.ts';
-import { type Trial, trialInSlices } from '../../../../alerts/watch/replay/trial.ts';
+import { stationsOnTrial, type Trial, trialInSlices } from '../../../../alerts/watch/replay/trial.ts';
 import type { Lab } from '../../../../lab/lab.ts';
 import { ownFigureProblems } from '../../../../lab/own-figure-checks.ts';
 import type { Station } from '../../../../lab/station.ts';
@@ -80,7 +80,8 @@ export const trialRoutes = (app: App, { running }: ServerContext): void => {
           'What other figures of a rule would have raised here, or at all stations of this kind, in the last days',
         description:
           'The newest readings, with what people did meanwhile, go through the rules twice: as the lab is, and with the ' +
-          'figures of the body. Other stations are not replayed. Beside it stands what was really raised in that time; ' +
+          'figures of the body; the other stations too where the rule looks around in the lab. Beside it stands what was ' +
+          'really raised in that time; ' +
           'it differs where other figures or another wax held then, and while the replay still learns what is usual. ' +
           'Nothing is changed; the figures are saved with the station.',
         params: StationId,
@@ -95,9 +96,10 @@ export const trialRoutes = (app: App, { running }: ServerContext): void => {
       const stations = stationsOf(running, station, isEveryOfKind);
       for (const each of stations) refuseWrongFigures(each, rule, values);
       const ids = stations.map(({ id }) => id);
-      const past = await orStoreAway(trialPast(running, ids));
       const lab = running.lab();
-      const trial = await inPauses(trialInSlices(past.entries, lab, { stations: ids, rule, values }));
+      const change = { stations: ids, rule, values };
+      const past = await orStoreAway(trialPast(running, stationsOnTrial(lab, change)));
+      const trial = await inPauses(trialInSlices(past.entries, past.labAt, change));
       const recorded = recordedIn(running, past, rule);
       const rows = ids.map((id) => ({
         station: id,
