@@ -2,13 +2,16 @@
 // A replay of the same entries over the same lab gives the same alarms, byte for byte.
 
 import type { ProblemValues } from '../wax/result.ts';
-import type { EpochMillis } from '../wax/units.ts';
+import { type EpochMillis, MILLIS_PER_SECOND } from '../wax/units.ts';
 import type { Act } from './act.ts';
 import type { DeviceStatus } from './device-status.ts';
 import type { ElectricalReading, Reading } from './reading.ts';
 
 /** `live`: measured just now. `past`: kept back somewhere, so that it shows how it was. */
 export type Timing = 'live' | 'past';
+
+/** Network and gathering delay a live message by no more than this, half of what makes a value stale. Common practice. */
+export const MOST_DELAY_MILLIS = 30 * MILLIS_PER_SECOND;
 
 export interface ReadingsEntry {
   readonly kind: 'readings';

@@ -96,7 +96,11 @@ describe('a replay', () => {
       fc.property(byArrival, fc.array(fc.nat(), { maxLength: 12 }), (entries, cuts) => {
         expect(findingsAcross(entries, cuts)).toEqual(findingsAcross(entries, []));
       }),
-      { numRuns: 150 },
+      {
+        numRuns: 150,
+        // A pattern is judged, and then a reading of the same instant comes.
+        examples: [[[tickAt(0), readingOf('s1', 0, 20, { arrives: 4000 })], [1]]],
+      },
     );
   });
 

@@ -2,7 +2,7 @@
 // bear show how far the clock is off; then their times are corrected, so that a wrong clock hides no heat. A backlog is not
 // steady: it catches up. What can be neither is taken by its arrival.
 
-import type { Timing } from '../../lab/entry.ts';
+import { MOST_DELAY_MILLIS, type Timing } from '../../lab/entry.ts';
 import { MILLIS_PER_MINUTE, MILLIS_PER_SECOND } from '../../wax/units.ts';
 import { noInstant } from '../decode/measured-at.ts';
 
@@ -46,8 +46,6 @@ export interface ClockReading {
   readonly offset: number;
 }
 
-/** Network and gathering delay a live message by no more than this, half of what makes a value stale. Common practice. */
-const MOST_DELAY_MILLIS = 30 * MILLIS_PER_SECOND;
 /** Clocks that are set by the network agree better than this; a stamp further ahead comes from a wrong clock. */
 const AHEAD_MILLIS = 5 * MILLIS_PER_SECOND;
 /** Messages this near in arrival and stamp show the same of the clock: several probes at one instant. */

@@ -2,12 +2,10 @@
 // between. Readings become entries only when their turn comes.
 
 import type { Act } from '../../lab/act.ts';
-import type { Entry } from '../../lab/entry.ts';
+import { type Entry, TICK_MILLIS } from '../../lab/entry.ts';
 import type { LabelledCase } from '../../simulators/cases/case.ts';
 import { epochMillis } from '../../wax/units.ts';
 
-/** How often the running product writes down that time passes. */
-const TICK_MILLIS = 5000;
 const MOST_ENTRIES = 400;
 
 export interface CaseEntries {

@@ -1,7 +1,7 @@
 // From findings to alarms: the one place where alarms are stepped.
 
 import type { Alarm } from '../life/alarm.ts';
-import { alarmStateCode } from '../life/alarm-state.ts';
+import { alarmStateCode, isHidden } from '../life/alarm-state.ts';
 import { type AlarmEvent, alarmStep, normalAlarm } from '../life/alarm-step.ts';
 import type { Refusal } from '../life/refusal.ts';
 import type { Finding } from '../life/finding.ts';
@@ -51,8 +51,11 @@ export function announcePast(
   subject: string,
   { evidence, since, at }: Pick<Finding, 'evidence' | 'at'> & { readonly since: Finding['at'] },
 ): void {
-  // An alarm that is open already speaks of it.
-  if (isNotice(rule) || findAlarm(draft, subject, rule.kind) !== undefined) return;
+  // An alarm that was up then, or is, speaks of it; one that was over before waits for a person and knows nothing of it.
+  const open = findAlarm(draft, subject, rule.kind);
+  const isSpokenOf = (alarm: Alarm): boolean =>
+    alarm.clearedAt === null || since <= alarm.clearedAt || isHidden(alarm);
+  if (isNotice(rule) || (open !== undefined && isSpokenOf(open))) return;
   const { kind, latches, priority } = rule;
   const alarm: Alarm = {
     ...normalAlarm({ ...identityOf(rule, subject), priority, latches }, since),

@@ -136,11 +136,18 @@ function outlookOf(state: WatchState, plan: PatternPlan, memory: PatternMemory, 
 /** Of which pattern, as the lab has it, an outlook is: an act that is undone changes the verdict of the same instant. */
 const judgedPattern = new WeakMap<PatternOutlook, PatternPlan['pattern']>();
 
+/** One that was stored is of the pattern that is met first: a restart in between must not judge otherwise. */
+function isOf(outlook: PatternOutlook, pattern: PatternPlan['pattern']): boolean {
+  const judged = judgedPattern.get(outlook) ?? pattern;
+  judgedPattern.set(outlook, judged);
+  return judged === pattern;
+}
+
 function evaluatePattern(draft: Draft, plan: PatternPlan, memory: PatternMemory, moment: Moment): void {
   const at = verdictInstant(draft.parts, plan, memory, Math.max(moment.at, memory.at));
   const { pattern } = plan;
   const { outlook: judged } = memory;
-  const isJudged = judged?.verdict.at === at && judgedPattern.get(judged) === pattern;
+  const isJudged = judged?.verdict.at === at && isOf(judged, pattern);
   if (isJudged && !isOfThePast(memory)) return;
   const outlook = outlookOf(draft.parts, plan, memory, at);
   judgedPattern.set(outlook, pattern);

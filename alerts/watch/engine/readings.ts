@@ -1,7 +1,7 @@
 // The way of a reading through the watch: into its probe, into the value and the measures of its station, past the
 // rules, into alarms. A late reading never touches what is live; what it reveals is recorded as past.
 
-import type { ReadingsEntry, Timing } from '../../../lab/entry.ts';
+import { MOST_DELAY_MILLIS, type ReadingsEntry, type Timing } from '../../../lab/entry.ts';
 import type { Reading } from '../../../lab/reading.ts';
 import { burnsOut } from '../../../lab/station-kinds.ts';
 import { epochMillis } from '../../../wax/units.ts';
@@ -57,14 +57,12 @@ export function takeReadings(draft: Draft, entry: ReadingsEntry): void {
   }
 }
 
-/** A message this old is live all the same: gateways gather readings and networks stall. */
-const LIVE_MILLIS = 90_000;
 /** A burst of readings without times is spread over no more than this after its arrival. */
 const MOST_AHEAD_MILLIS = 60_000;
 
 /** For entries of which nobody compared the gateway's clock with arrival. */
 function timingByAge({ readings, receivedAt }: ReadingsEntry): Timing {
-  for (const { at } of readings) if (receivedAt - at <= LIVE_MILLIS) return 'live';
+  for (const { at } of readings) if (receivedAt - at <= MOST_DELAY_MILLIS) return 'live';
   return 'past';
 }
 

@@ -61,6 +61,15 @@ describe('what comes late', () => {
     expect(news([...readings, tickAt(5001)])).toMatchObject([['over-ceiling', 200, 460, 101]]);
     expect(run(readings).alarmChanges.map(({ kind }) => kind)).toEqual(['learned']);
   });
+  it('is announced beside an alarm that was over before it and waits to be reset', () => {
+    const hot = (second: number) => (second < 200 ? 101 : 90);
+    const late = [1805, 1815, 1825].map((second) => readingOf('p1', second, 101, { arrives: 3601 }));
+    const entries = [...every(10, 0, 3600, hot), ...late, tickAt(3700)];
+    expect(news(entries)).toEqual([['over-ceiling', 1805, 1825, 101]]);
+    expect(waxWatch.openAlarms(run(entries).state)).toMatchObject([
+      { active: false, latched: true, count: 1 },
+    ]);
+  });
   it('in a backlog after which nothing comes is announced as far as it is known', () => {
     const backlog = [0, 10, 20].map((second) => readingOf('p1', second, 101, { arrives: 5000 }));
     const entries = [...backlog, tickAt(5010), tickAt(5061), tickAt(5066)];

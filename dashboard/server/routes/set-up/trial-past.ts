@@ -22,7 +22,7 @@ const ENOUGH_READINGS = 400_000;
 const MOST_A_DAY = 200_000;
 
 /** The lab as it is set up now, with the charges and patterns that it had. */
-const labOf = ({ lab, repository }: RunningLab): LabOverTime =>
+const labOf = ({ lab, repository }: Pick<RunningLab, 'lab' | 'repository'>): LabOverTime =>
   withPastOf(
     lab(),
     pastLab({
@@ -33,7 +33,10 @@ const labOf = ({ lab, repository }: RunningLab): LabOverTime =>
   );
 
 /** Whole days back from now, until there are enough readings. */
-export async function trialPast(running: RunningLab, stations: readonly string[]): Promise<TrialPast> {
+export async function trialPast(
+  running: Pick<RunningLab, 'lab' | 'now' | 'recordedEntries' | 'repository' | 'store'>,
+  stations: readonly string[],
+): Promise<TrialPast> {
   const probes = running.lab().probes.filter(({ station }) => station !== null && stations.includes(station));
   const gateways = new Map(probes.map(({ id, gateway }) => [id, gateway]));
   const to = running.now();
