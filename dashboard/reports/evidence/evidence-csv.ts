@@ -77,7 +77,8 @@ const placeRows = (place: EvidencePlace): readonly Row[] => {
     max_celsius: rounded(part.maxCelsius),
     mean_celsius: rounded(part.meanCelsius),
     mean_kinetic_celsius: rounded(part.meanKineticCelsius),
-    beyond_minutes: rounded(part.minutesBeyond),
+    // Of no reading it is not known.
+    beyond_minutes: part.readings === 0 ? null : rounded(part.minutesBeyond),
     gap_minutes: rounded(part.gapMinutes),
   });
   return [

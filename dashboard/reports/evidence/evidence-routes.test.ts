@@ -7,6 +7,8 @@ import {
   serverForTests,
 } from '../../../tests/server-for-tests.ts';
 import type { EvidencePlace, EvidenceReport } from '../../api/evidence.ts';
+import { beyondNone } from './beyond-none.ts';
+import type { MonthSheet } from '../../api/month.ts';
 import type { TrainingList, TrainingView } from '../../api/training.ts';
 
 /** Monday, 10:00 in Berlin: where the clock of the lab for tests stands. */
@@ -160,6 +162,50 @@ describe('the record of a span', () => {
     }
     const later = await record('from=2031-03-04&to=2031-03-04');
     expect(later.places.map(({ station }) => station)).toEqual(['pot-1']);
+  });
+
+  it.each([
+    ['nothing was measured', [], 22, 'beyond-unmeasured'],
+    ['all of the day was measured', [0, 24], 22, 'beyond-none'],
+    ['the first hour alone was measured', [0, 1], 22, 'beyond-gaps'],
+    ['a reading went beyond', [0, 24], 19, null],
+  ] as const)('says what is known of its limits where %s', async (_, hours, ceiling, said) => {
+    saveShelf(ceiling);
+    const [first, last] = hours;
+    await pass(86_400);
+    if (first !== undefined && last !== undefined)
+      await measure(START + first * 3_600_000, START + last * 3_600_000, () => 20);
+    await measure(START - 9 * 3_600_000, START, () => 20, said === 'beyond-none' ? 'shelf-air' : 'elsewhere');
+    const shelf = shelfOf(await record('from=2031-03-03&to=2031-03-03'));
+    expect(beyondNone(shelf)).toBe(said === null ? null : `evidence.${said}`);
+  });
+
+  it('says that no limit held where none did, also with readings', async () => {
+    await measure(START, START + MILLIS_PER_DAY, () => 20);
+    await pass(86_400);
+    const shelf = shelfOf(await record('from=2031-03-03&to=2031-03-03'));
+    const limits = shelf.limits.map((limit) => ({ ...limit, windowLow: null, storageMax: null }));
+    expect(beyondNone({ ...shelf, limits })).toBe('evidence.beyond-no-limit');
+  });
+
+  it('leaves the time beyond limits empty in the table for a day without readings', async () => {
+    await pass(86_400);
+    const { body } = await manager.send('GET', '/api/evidence.csv?from=2031-03-03&to=2031-03-03');
+    const [head = '', ...lines] = body.split('\r\n');
+    const at = head.split(',').indexOf('beyond_minutes');
+    const days = lines.filter((line) => line.startsWith('readings-step,shelf-1'));
+    expect(days.map((line) => line.split(',')[at])).toEqual(['']);
+  });
+
+  it('leaves the month of a station that was removed in it its nights until then', async () => {
+    await pass(2 * 86_400);
+    expect((await manager.send('DELETE', '/api/stations/shelf-1')).statusCode).toBe(200);
+    await pass(86_400);
+    const { places } = (await manager.send('GET', '/api/month?month=2031-03')).json<MonthSheet>();
+    const shelf = places.find(({ station }) => station === 'shelf-1');
+    expect(shelf?.name).toBe('Pattern shelf');
+    // Removed in the morning of the 5th, whose night was over.
+    expect(shelf?.nights.at(-1)?.date).toBe('2031-03-05');
   });
 
   it('lists who changed what bears on the place, and leaves other places out', async () => {

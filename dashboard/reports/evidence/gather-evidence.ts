@@ -2,6 +2,7 @@
 // held against the limits of their own time.
 
 import { bucketPlan } from '../../../collector/store/bucket-width.ts';
+import type { Lab } from '../../../lab/lab.ts';
 import type { Station } from '../../../lab/station.ts';
 import { type EpochMillis, epochMillis, MILLIS_PER_DAY, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 import { alarmStation } from '../../queries/alarm-station.ts';
@@ -42,10 +43,10 @@ export interface GatheredEvidence {
 
 const excursionOf = (
   { running, alarmWords, causes }: EvidenceSources,
+  lab: Lab,
   alarm: Alarm,
   reader: ReaderSettings,
 ): EvidenceExcursion => {
-  const lab = running.lab();
   const iso = (at: EpochMillis): string => new Date(at).toISOString();
   return {
     id: alarm.id,
@@ -122,11 +123,13 @@ export const gatherEvidence = async (
   const { running } = sources;
   const settings = settingsInForce(running, span.from, span.to);
   const alarms = alarmsIn(running, span);
+  const stations = running.repository.history.stationsIn(span.from, span.to);
+  // Alarms are worded by the names of their own time, also of a station that was removed in the span.
+  const lab = { ...settings.lab, stations };
   const excursionsAt = (place: string | null): readonly EvidenceExcursion[] =>
     alarms
-      .filter((alarm) => alarmStation(settings.lab, alarm) === place)
-      .map((alarm) => excursionOf(sources, alarm, reader));
-  const stations = running.repository.history.stationsIn(span.from, span.to);
+      .filter((alarm) => alarmStation(lab, alarm) === place)
+      .map((alarm) => excursionOf(sources, lab, alarm, reader));
   const places: EvidencePlace[] = [];
   // One after the other: a year of every place at once would hold up the readers of the wall.
   for (const place of stations)

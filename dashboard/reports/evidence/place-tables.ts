@@ -7,6 +7,7 @@ import type {
   EvidenceProbe,
   LimitPeriod,
 } from '../../api/evidence.ts';
+import { beyondNone } from './beyond-none.ts';
 import { type Cell, DIM, type Paper } from '../night/pdf-paper.ts';
 import type { SheetWords } from '../night/sheet-words.ts';
 
@@ -22,7 +23,7 @@ const figureCells = (name: string, figures: EvidenceFigures, words: SheetWords):
     words.celsius(figures.maxCelsius),
     words.celsius(figures.meanCelsius),
     words.celsius(figures.meanKineticCelsius),
-    words.minutes(figures.minutesBeyond),
+    figures.readings === 0 ? '–' : words.minutes(figures.minutesBeyond),
     words.minutes(figures.gapMinutes),
   );
 
@@ -88,15 +89,13 @@ export const limitsTable = (paper: Paper, { limits }: EvidencePlace, words: Shee
   );
 };
 
-export const beyondTable = (
-  paper: Paper,
-  { beyond, beyondLeftOut }: EvidencePlace,
-  words: SheetWords,
-): void => {
+export const beyondTable = (paper: Paper, place: EvidencePlace, words: SheetWords): void => {
   const { say, moment } = words;
+  const { beyond, beyondLeftOut } = place;
   paper.subheading(say('evidence.beyond'));
-  if (beyond.length === 0) {
-    paper.line(say('evidence.beyond-none'));
+  const none = beyondNone(place);
+  if (none !== null) {
+    paper.line(say(none));
     return;
   }
   paper.table(

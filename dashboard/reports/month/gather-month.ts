@@ -19,8 +19,7 @@ const BEFORE_MILLIS = 2 * MILLIS_PER_DAY;
 
 /** Null for a month that has not begun. */
 export const gatherMonth = async (running: RunningLab, month: string): Promise<MonthInputs | null> => {
-  const lab = running.lab();
-  const { site } = lab;
+  const { site } = running.lab();
   const now = running.now();
   const first = Temporal.PlainYearMonth.from(month).toPlainDate({ day: 1 });
   const start = (date: Temporal.PlainDate): EpochMillis =>
@@ -32,16 +31,18 @@ export const gatherMonth = async (running: RunningLab, month: string): Promise<M
   const spans = nightsOfMonth(history.siteAt, site, month, now);
   const places: MonthInputs['places'][number][] = [];
   const settings = settingsInForce(running, from, counted);
-  const { stations } = settings.lab;
+  // Also those that were removed in the month.
+  const stations = history.stationsIn(from, counted);
   for (const station of stations.filter(({ kind }) => stores(kind))) {
     const nights = [];
     // One after the other: a month of nights at once would hold up the readers of the wall.
     for (const span of spans) {
       const night = { from: span.from, to: epochMillis(Math.min(span.opens, now)) };
       const held = settingsInForce(running, night.from, night.to);
-      nights.push({ span, measured: await stationNight(running, station, night, held) });
+      if (held.periodsOf(station.id).length > 0)
+        nights.push({ span, measured: await stationNight(running, station, night, held) });
     }
-    places.push({ station: station.id, name: station.name, nights });
+    if (nights.length > 0) places.push({ station: station.id, name: station.name, nights });
   }
   const whole = { from: epochMillis(Math.min(from, ...spans.map((span) => span.from))), to: counted };
   const heaters: MeasuredHeater[] = [];
@@ -69,6 +70,6 @@ export const gatherMonth = async (running: RunningLab, month: string): Promise<M
       changes: running.alarmChangesBetween(epochMillis(from - BEFORE_MILLIS), counted, MOST_CHANGES),
       open: running.openAlarms(),
     }),
-    placeName: (subject) => lab.stations.find(({ id }) => id === subject)?.name ?? subject,
+    placeName: (subject) => stations.find(({ id }) => id === subject)?.name ?? subject,
   };
 };

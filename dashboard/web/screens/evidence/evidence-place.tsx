@@ -7,6 +7,7 @@ import type {
   EvidenceProbe,
   LimitPeriod,
 } from '../../../api/evidence.ts';
+import { beyondNone } from '../../../reports/evidence/beyond-none.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import {
   formatAge,
@@ -120,32 +121,37 @@ const Limits = ({ place, zoned }: PlaceProps) => (
   </>
 );
 
-const Beyond = ({ place, zoned }: PlaceProps) => (
+const Beyond = ({ place, zoned }: PlaceProps) => {
+  const none = beyondNone(place);
+  return (
+    <>
+      <h4>{t('evidence.beyond')}</h4>
+      {none === null ? <BeyondTable place={place} zoned={zoned} /> : <p>{t(none)}</p>}
+    </>
+  );
+};
+
+const BeyondTable = ({ place, zoned }: PlaceProps) => (
   <>
-    <h4>{t('evidence.beyond')}</h4>
-    {place.beyond.length === 0 ? (
-      <p>{t('evidence.beyond-none')}</p>
-    ) : (
-      <DataTable
-        columns={[
-          t('evidence.from'),
-          t('evidence.to'),
-          t('evidence.beyond-minutes'),
-          t('evidence.extreme'),
-          t('evidence.limit'),
-        ]}
-        rows={place.beyond.map((run) => ({
-          key: `${run.from} ${run.side}`,
-          cells: [
-            instant(run.from, zoned),
-            instant(run.to, zoned),
-            duration(run.minutes, zoned),
-            formatTemperature(run.extremeCelsius, zoned),
-            `${t(run.side === 'above' ? 'evidence.side.above' : 'evidence.side.below')} ${formatTemperature(run.limitCelsius, zoned)}`,
-          ],
-        }))}
-      />
-    )}
+    <DataTable
+      columns={[
+        t('evidence.from'),
+        t('evidence.to'),
+        t('evidence.beyond-minutes'),
+        t('evidence.extreme'),
+        t('evidence.limit'),
+      ]}
+      rows={place.beyond.map((run) => ({
+        key: `${run.from} ${run.side}`,
+        cells: [
+          instant(run.from, zoned),
+          instant(run.to, zoned),
+          duration(run.minutes, zoned),
+          formatTemperature(run.extremeCelsius, zoned),
+          `${t(run.side === 'above' ? 'evidence.side.above' : 'evidence.side.below')} ${formatTemperature(run.limitCelsius, zoned)}`,
+        ],
+      }))}
+    />
     {place.beyondLeftOut > 0 && <p>{t('evidence.beyond-more', { count: place.beyondLeftOut })}</p>}
   </>
 );
