@@ -1,5 +1,6 @@
 // Names of sites, gateways and probes as they stand in topics, series and addresses.
 
+import { createHash } from 'node:crypto';
 import { failure, type Result, success } from '../../wax/result.ts';
 
 const IDENTIFIER_LENGTH = 64;
@@ -12,3 +13,20 @@ const checked =
 
 export const probeId = checked('probe-id');
 export const gatewayId = checked('gateway-id');
+
+const OTHER_SIGNS = /[^A-Za-z0-9._-]+/g;
+const DIGEST_LENGTH = 6;
+
+/** Tells a whole name apart from others that would read alike. */
+export const nameDigest = (name: string): string =>
+  createHash('sha256').update(name).digest('hex').slice(0, DIGEST_LENGTH);
+
+/**
+ * A name that may hold any letter as an identifier. In other scripts two names could become one, so they end in a digest.
+ * @example idOfName('Wax room 1') // 'Wax-room-1'
+ */
+export const idOfName = (name: string): string => {
+  const id = name.trim().replaceAll(OTHER_SIGNS, '-');
+  if (/[A-Za-z]/.test(id) || !/\p{L}/u.test(name)) return id;
+  return [id.replaceAll(/^-+|-+$/g, ''), nameDigest(name)].filter((part) => part !== '').join('-');
+};

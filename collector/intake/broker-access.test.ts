@@ -38,6 +38,7 @@ describe('what may be published', () => {
     ['wax/lab/bench-1', true, false],
     ['wax/other/bench-1/state', false, true],
     ['spBv1.0/wax/NDATA/bench-2', false, true],
+    ['spBv1.0/wax/NDATA/bench 1', true, false],
     ['home/kitchen', false, true],
   ])('on %s by a paired gateway: %s, with the shared login: %s', (topic, byPaired, byShared) => {
     expect([access.mayPublish(PAIRED, topic), access.mayPublish(SHARED, topic)]).toEqual([
@@ -54,6 +55,7 @@ describe('what a paired gateway may subscribe to', () => {
     ['wax/lab/alarm/pot-1', true],
     ['spBv1.0/STATE/lab', true],
     ['spBv1.0/wax/NCMD/bench-1', true],
+    ['spBv1.0/wax/NCMD/+', false],
     ['wax/lab/#', false],
     ['wax/lab/+/state', false],
     ['#', false],

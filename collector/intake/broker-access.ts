@@ -3,6 +3,7 @@
 
 import { createHash, timingSafeEqual } from 'node:crypto';
 import { OUR_LEVELS } from '../decode/decode-message.ts';
+import { idOfName } from '../decode/identifier.ts';
 import type { BrokerLogin } from './broker-login.ts';
 
 export interface GatewayAccount {
@@ -33,7 +34,12 @@ const isSame = (left: string | Uint8Array, right: string | Uint8Array): boolean 
 function gatewayOf(topic: string, site: string): string | null {
   const [root, second, third, fourth] = topic.split('/');
   if (root === 'wax' && second === site) return third ?? null;
-  return root === 'spBv1.0' && third !== 'STATE' ? (fourth ?? null) : null;
+  // As a filter `+` stands for every node.
+  return root === 'spBv1.0' && third !== 'STATE' && fourth !== undefined
+    ? fourth === '+'
+      ? fourth
+      : idOfName(fourth)
+    : null;
 }
 
 export function brokerAccess(

@@ -3,6 +3,7 @@
 
 import { failure, type Result, success } from '../../../wax/result.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
+import { idOfName, nameDigest } from '../identifier.ts';
 import type { Message } from '../message.ts';
 import { type MetricMeaning, metricMeaning, type StatusMeaning } from './metric-meaning.ts';
 import type { SparkplugMetric, SparkplugPayload } from './payload.ts';
@@ -78,8 +79,8 @@ export class EdgeNode {
     }
     const given = metricMeaning(device, metric);
     const meaning =
-      typeof given === 'object' && 'probe' in given && this.#isTaken(given.probe, device, name)
-        ? { ...given, probe: wholeName(device, name) }
+      typeof given === 'object' && 'probe' in given
+        ? { ...given, probe: this.#freeId(given.probe, device, name) }
         : given;
     if (typeof meaning === 'object' && 'probe' in meaning) this.#probes.set(meaning.probe, { device, name });
     birth.byName.set(name, meaning);
@@ -109,9 +110,14 @@ export class EdgeNode {
     return [...this.#births.values()].reduce((sum, { byName }) => sum + byName.size, 0);
   }
 
-  #isTaken(probe: string, device: string | null, name: string): boolean {
-    const owner = this.#probes.get(probe);
-    return owner !== undefined && (owner.device !== device || owner.name !== name);
+  /** The id itself, the whole name where another metric has it, or the whole name with a digest: two probes are never one. */
+  #freeId(probe: string, device: string | null, name: string): string {
+    const whole = wholeName(device, name);
+    const isFree = (id: string): boolean => {
+      const owner = this.#probes.get(id);
+      return owner === undefined || (owner.device === device && owner.name === name);
+    };
+    return [probe, whole].find(isFree) ?? `${whole}-${nameDigest(`${device}/${name}`)}`;
   }
 
   /**
@@ -162,6 +168,5 @@ export class EdgeNode {
 
 const wholeName = (device: string | null, name: string): string =>
   [device, ...name.split('/')]
-    .flatMap((part) => (part === null || part.trim() === '' ? [] : [part.trim()]))
-    .map((part) => part.replaceAll(/[^A-Za-z0-9._-]+/g, '-'))
+    .flatMap((part) => (part === null || part.trim() === '' ? [] : [idOfName(part)]))
     .join('.');

@@ -190,6 +190,8 @@ describe('a Sparkplug birth', () => {
     birth();
     const secondBirth = encode({ timestamp: NOW, seq: 0, metrics: [bdSeq(0)] });
     expect(send('h/NBIRTH/edge', secondBirth).codes).toEqual(['sparkplug-node-twice']);
+    // Nor does its death end the one that lives.
+    expect(send('h/NDEATH/edge', encode({ timestamp: NOW, metrics: [bdSeq(0)] })).online).toEqual([]);
   });
 });
 
@@ -346,7 +348,7 @@ describe('the Sparkplug host', () => {
     ['g/NBIRTH/edge/device', 'sparkplug-topic'],
     ['g/DDATA/edge', 'sparkplug-topic'],
     ['g/XDATA/edge', 'sparkplug-topic'],
-    ['g/NDATA/bad edge', 'gateway-id'],
+    [`g/NDATA/${'long'.repeat(17)}`, 'gateway-id'],
   ])('refuses topic %s as %s', (topic, code) => {
     expect(bench().send(topic, encode({ timestamp: NOW, seq: 0, metrics: [] })).codes).toEqual([code]);
   });

@@ -6,7 +6,7 @@ import { failure, type Problem, problem, type Result, success } from '../../../w
 import type { EpochMillis } from '../../../wax/units.ts';
 import { collectReadings, type GivenValue } from '../collect-readings.ts';
 import type { GivenStatus } from '../device-status.ts';
-import { gatewayId } from '../identifier.ts';
+import { gatewayId, idOfName } from '../identifier.ts';
 import { type Decoded, type Message, NOTHING } from '../message.ts';
 import { reject } from '../reject.ts';
 import { withinSize } from '../text.ts';
@@ -43,6 +43,8 @@ interface Address {
   readonly group: string;
   readonly type: MessageType;
   readonly edge: string;
+  /** The edge node as the lab names it. */
+  readonly gateway: string;
   readonly device: string | null;
 }
 
@@ -72,14 +74,14 @@ function addressOf(topic: string): Result<Address> | null {
     wantsDevice !== (device !== null)
   )
     return failure('sparkplug-topic');
-  const gateway = gatewayId(edge);
-  return gateway.ok ? success({ group, type: messageType, edge, device }) : gateway;
+  const gateway = gatewayId(idOfName(edge));
+  return gateway.ok ? success({ group, type: messageType, edge, gateway: gateway.value, device }) : gateway;
 }
 
 export class SparkplugHost {
   readonly #nodes = new Map<string, EdgeNode>();
-  /** The group of each edge node that lives: the id of a node alone is the id of its gateway. */
-  readonly #groups = new Map<string, string>();
+  /** The node that lives of each gateway, which is named by the node alone. */
+  readonly #nodeOf = new Map<string, { readonly key: string; readonly group: string }>();
   readonly #askedAt = new Map<string, EpochMillis>();
 
   receive(message: Message): HostStep {
@@ -114,35 +116,40 @@ export class SparkplugHost {
     );
   }
 
-  #nodeBirth(message: Message, { group, edge }: Address, payload: NodeMessage['payload']): HostStep {
+  #nodeBirth(message: Message, { group, edge, gateway }: Address, payload: NodeMessage['payload']): HostStep {
     const { seq } = payload;
     if (seq === null || seq > 255) return rejected(message, problem('sparkplug-no-seq'));
-    const groupBefore = this.#groups.get(edge);
-    if (groupBefore !== undefined && groupBefore !== group)
-      return rejected(message, problem('sparkplug-node-twice', { node: edge, group: groupBefore }));
     const key = nodeKey(group, edge);
+    const before = this.#nodeOf.get(gateway);
+    if (before !== undefined && before.key !== key)
+      return rejected(message, problem('sparkplug-node-twice', { node: edge, group: before.group }));
     if (!this.#nodes.has(key) && this.#nodes.size >= MOST_NODES)
       return rejected(message, problem('sparkplug-too-many-nodes', { most: MOST_NODES }));
-    const node = new EdgeNode(edge, bdSeqOf(payload.metrics), seq);
+    const node = new EdgeNode(gateway, bdSeqOf(payload.metrics), seq);
     this.#nodes.set(key, node);
-    this.#groups.set(edge, group);
+    this.#nodeOf.set(gateway, { key, group });
     this.#askedAt.delete(key);
     const { entries, rejections } = birthValues(node, message, null, payload);
-    const online = { kind: 'gateway', receivedAt: message.receivedAt, gateway: edge, online: true } as const;
+    const online = { kind: 'gateway', receivedAt: message.receivedAt, gateway, online: true } as const;
     return { decoded: { entries: [online, ...entries], rejections }, commands: [] };
   }
 
-  #nodeDeath(message: Message, { group, edge }: Address, { metrics }: NodeMessage['payload']): HostStep {
-    const node = this.#nodes.get(nodeKey(group, edge));
+  #nodeDeath(message: Message, address: Address, { metrics }: NodeMessage['payload']): HostStep {
+    const { group, edge, gateway } = address;
+    const key = nodeKey(group, edge);
+    const node = this.#nodes.get(key);
     // The last will of an earlier connection may come after the birth of the next one.
     const bdSeq = bdSeqOf(metrics);
     if (node !== undefined && bdSeq !== node.bdSeq) return NO_STEP;
-    if (this.#groups.get(edge) === group) this.#groups.delete(edge);
-    this.#nodes.delete(nodeKey(group, edge));
+    // A node that another one keeps from being born ends nothing of that one.
+    const living = this.#nodeOf.get(gateway);
+    if (living !== undefined && living.key !== key) return NO_STEP;
+    this.#nodeOf.delete(gateway);
+    this.#nodes.delete(key);
     const offline = {
       kind: 'gateway',
       receivedAt: message.receivedAt,
-      gateway: edge,
+      gateway,
       online: false,
     } as const;
     return { decoded: { entries: [offline], rejections: [] }, commands: [] };

@@ -2,6 +2,7 @@
 // leaves both to convention: an engineering unit as a property, else a name that ends in the quantity.
 
 import { BATTERY_UNITS, type StatusFigure } from '../device-status.ts';
+import { idOfName } from '../identifier.ts';
 import { type MeasuredQuantity, writtenUnit } from '../measured-unit.ts';
 import { DATA_TYPE, type SparkplugMetric } from './payload.ts';
 
@@ -78,7 +79,7 @@ const unitProperty = ({ properties }: SparkplugMetric): string | null => {
 function probeOf(device: string | null, parts: readonly string[], quantityIsLast: boolean): string {
   const all = device === null ? parts : [device, ...parts];
   const naming = quantityIsLast && all.length > 1 ? all.slice(0, -1) : all;
-  return naming.map((part) => part.trim().replaceAll(/[^A-Za-z0-9._-]+/g, '-')).join('.');
+  return naming.map(idOfName).join('.');
 }
 
 /**
