@@ -54,7 +54,7 @@ async function firstNumber(files: readonly string[], otherwise: number): Promise
 /** In the kernel's figure: (raw + offset) × scale, or as it has converted it itself. */
 async function channelValue(folder: string, channel: string): Promise<number> {
   const of = (last: string) =>
-    [`${channel}_${last}`, `${channel.replace(/\d+$/, '')}_${last}`].map((name) => join(folder, name));
+    [`${channel}_${last}`, `${channel.replace(/(?<!\d)\d+$/, '')}_${last}`].map((name) => join(folder, name));
   const converted = await firstNumber([join(folder, `${channel}_input`)], Number.NaN);
   if (!Number.isNaN(converted)) return converted;
   const raw = await numberIn(join(folder, `${channel}_raw`));

@@ -17,7 +17,7 @@ export const gatewayId = checked('gateway-id');
 const OTHER_SIGNS = /[^A-Za-z0-9._-]+/g;
 const DIGEST_LENGTH = 6;
 
-/** Tells a whole name apart from others that would read alike. */
+/** By which a whole name differs from others that would read alike. */
 export const nameDigest = (name: string): string =>
   createHash('sha256').update(name).digest('hex').slice(0, DIGEST_LENGTH);
 
@@ -28,5 +28,5 @@ export const nameDigest = (name: string): string =>
 export const idOfName = (name: string): string => {
   const id = name.trim().replaceAll(OTHER_SIGNS, '-');
   if (/[A-Za-z]/.test(id) || !/\p{L}/u.test(name)) return id;
-  return [id.replaceAll(/^-+|-+$/g, ''), nameDigest(name)].filter((part) => part !== '').join('-');
+  return [...id.split('-'), nameDigest(name)].filter((part) => part !== '').join('-');
 };

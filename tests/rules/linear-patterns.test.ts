@@ -26,7 +26,6 @@ const sources = execFileSync('git', ['ls-files', '--cached', '--others', '--excl
 const SHORT_TEXTS: Readonly<Record<string, string>> = {
   'dashboard/server/sign-in/naming.ts': 'a name of at most 80 characters',
   'dashboard/server/sign-in/password.ts': 'a password of at most 1024 characters',
-  'gateway/converters.ts': 'a setting of whoever starts the gateway',
   'group/settings.ts': 'a setting of whoever starts the program',
 };
 
