@@ -110,7 +110,7 @@ function figureInputs(subject: OfferSubject, fields: Fields, language: string): 
       value: waxValue(language, name, waxValueAt(waxClass(wax), name)?.value ?? null),
     });
   const inputs = (names: readonly string[]): string =>
-    names.map((name) => value(name, valueName(language, name), usual(name))).join('');
+    names.map((name) => value(name, valueName(language, wax, name), usual(name))).join('');
   const onSheets = sheetValueNames(wax);
   const values = inputs(onSheets);
   if (subject.what === 'wax') {

@@ -3,7 +3,9 @@
 import { RULES } from '../alerts/watch/rules/all-rules.ts';
 import type { OfferItem } from '../lab/group-offer.ts';
 import type { OfferChange } from '../lab/offer.ts';
+import { isWaxClassId } from '../wax/classes/wax-class-id.ts';
 import { ownEntry } from '../wax/own-entry.ts';
+import { flowTestOf, waxClass } from '../wax/wax-class.ts';
 import { localeOf, messageOf } from '../words/load-languages.ts';
 import { isTemperature, waxValueName } from '../words/wax-value-name.ts';
 import { escaped, named, sayIn } from './html.ts';
@@ -22,8 +24,11 @@ export const ruleName = (language: string, rule: string): string =>
 export const placeName = (language: string, place: string): string =>
   place === 'lab' ? sayIn(language)('group.whole-lab') : named(language, `kind.${place}`, place);
 
-export const valueName = (language: string, name: string): string =>
-  escaped(waxValueName(name, (key) => messageOf(language, key) ?? key));
+export const valueName = (language: string, wax: string, name: string): string => {
+  const test = isWaxClassId(wax) ? flowTestOf(waxClass(wax), name) : undefined;
+  const flowTest = test && { test: test.test, at: `${number(test.celsius, language)} °C` };
+  return escaped(waxValueName(name, (key) => messageOf(language, key) ?? key, flowTest));
+};
 
 export const waxValue = (language: string, name: string, value: number | null): string => {
   if (value === null) return sayIn(language)('group.nothing');
@@ -60,7 +65,7 @@ export function itemText(item: OfferItem, language: string): string {
     return `${placeName(language, item.place)}, ${ruleName(language, item.rule)}: ${figures.join(', ')}`;
   }
   const values = Object.entries(item.kind === 'lot' ? item.sheet_values : item.values).map(
-    ([name, value]) => `${valueName(language, name)} ${waxValue(language, name, value)}`,
+    ([name, value]) => `${valueName(language, item.wax, name)} ${waxValue(language, name, value)}`,
   );
   if (item.kind === 'wax-values') return `${waxName(language, item.wax)}: ${values.join(', ')}`;
   const expiry = item.expires_on === null ? [] : [escaped(item.expires_on)];
@@ -77,7 +82,7 @@ export function changeCells(
   switch (change.kind) {
     case 'wax-value':
       return [
-        `${waxName(language, change.wax)}: ${valueName(language, change.name)}`,
+        `${waxName(language, change.wax)}: ${valueName(language, change.wax, change.name)}`,
         waxValue(language, change.name, change.before),
         waxValue(language, change.name, change.after),
       ];
@@ -102,7 +107,7 @@ export function changeCells(
       ];
     case 'lot-value':
       return [
-        `${lotName(change)}: ${valueName(language, change.name)}`,
+        `${lotName(change)}: ${valueName(language, change.wax, change.name)}`,
         waxValue(language, change.name, change.before),
         waxValue(language, change.name, change.after),
       ];

@@ -1,8 +1,7 @@
 // How the lab file spells its keys: snake_case throughout, with the unit where a number has one. The lab itself and
 // the interface spell fields in camelCase, and so did older lab files; those are still read.
 
-import type { WaxClassId } from '../wax/classes/wax-class-id.ts';
-import { WAX_CLASS_IDS } from '../wax/classes/wax-class-id.ts';
+import { isWaxClassId, type WaxClassId } from '../wax/classes/wax-class-id.ts';
 import { ownEntry } from '../wax/own-entry.ts';
 import { waxValueNames } from '../wax/wax-class.ts';
 
@@ -61,7 +60,6 @@ export function waxValueKey(name: string): string {
   return unit === undefined ? words : `${words}_${unit}`;
 }
 
-const isWaxClass = (id: unknown): id is WaxClassId => WAX_CLASS_IDS.some((wax) => wax === id);
 
 /** Keys under which the file may give values of the class, with the dotted name of each. */
 export const waxValuesByKey = (id: WaxClassId): ReadonlyMap<string, string> =>
@@ -72,7 +70,7 @@ export function newSpelling(path: readonly (string | number)[], key: string): st
   if (path.includes(RULES)) return null;
   const [section, wax] = path;
   if (section !== WAX_OVERRIDES) return ownEntry(KEY_OF_FIELD, key) ?? ownEntry(OLD_KEYS, key) ?? null;
-  const isOldName = path.length === 2 && isWaxClass(wax) && waxValueNames(wax).includes(key);
+  const isOldName = path.length === 2 && isWaxClassId(wax) && waxValueNames(wax).includes(key);
   return isOldName && waxValueKey(key) !== key ? waxValueKey(key) : null;
 }
 
@@ -100,7 +98,7 @@ export const inFieldSpelling = (file: unknown): unknown =>
   renamed(file, (path, key) => {
     const [section, wax] = path;
     if (section !== WAX_OVERRIDES) return ownEntry(FIELD_OF_KEY, key) ?? key;
-    return (path.length === 2 && isWaxClass(wax) && waxValuesByKey(wax).get(key)) || key;
+    return (path.length === 2 && isWaxClassId(wax) && waxValuesByKey(wax).get(key)) || key;
   });
 
 /** A JSON schema of the described lab as one of the lab file; descriptions name the keys of the file. */

@@ -4,7 +4,7 @@ import { WAX_CLASSES } from './classes/table.ts';
 import { failure, problemLine, type Result, success } from './result.ts';
 import { checkWaxClass } from './wax-class-checks.ts';
 import type { WaxClassId } from './classes/wax-class-id.ts';
-import type { WaxClass } from './classes/wax-properties.ts';
+import type { FlowLimit, WaxClass } from './classes/wax-properties.ts';
 import { fromSheet, isWaxValue, labsOwn, type WaxValue } from './classes/wax-value.ts';
 
 export type { WaxClass } from './classes/wax-properties.ts';
@@ -43,6 +43,13 @@ export const waxValueAt = (wax: WaxClass, name: string): WaxValue | undefined =>
       wax,
     );
   return isWaxValue(found) ? found : undefined;
+};
+
+/** The test that a limit of flow belongs to, by the dotted name of the limit; undefined for any other value. */
+export const flowTestOf = (wax: WaxClass, name: string): Pick<FlowLimit, 'test' | 'celsius'> | undefined => {
+  const [list, position] = name.split('.');
+  const limit = list === 'flow' ? wax.flow[Number(position)] : undefined;
+  return limit && { test: limit.test, celsius: limit.celsius };
 };
 
 type Replace = (instead: WaxValue) => WaxValue;

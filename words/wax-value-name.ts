@@ -1,4 +1,5 @@
-// Names and units of the values of a wax class, from their dotted names; the list's own positions are counted from 1.
+// Names and units of the values of a wax class, from their dotted names; pieces of a list are counted from 1, and limits
+// of flow are known by their test.
 // Pure; shared by the screens of a lab and those of a group.
 
 import type { MessageKey } from './message-key.ts';
@@ -54,12 +55,29 @@ const TEMPERATURES =
 /** Given and typed in °C here; the rest keeps its SI unit, which its name carries. */
 export const isTemperature = (name: string): boolean => TEMPERATURES.test(name);
 
-export const waxValueName = (name: string, say: (key: MessageKey) => string): string =>
+/** The test that a limit of flow belongs to, its temperature as the reader writes it. */
+export interface WordedFlowTest {
+  readonly test: 'flow' | 'penetration';
+  readonly at: string;
+}
+
+const TESTS = { flow: 'wax-value.flow', penetration: 'wax-value.penetration' } as const;
+
+/** `flowTest` names a limit of flow: "Flow, % · at 37.0 °C · at most"; other lists count their pieces. */
+export const waxValueName = (
+  name: string,
+  say: (key: MessageKey) => string,
+  flowTest?: WordedFlowTest,
+): string =>
   name
     .split('.')
     .map((part, index) => {
+      if (flowTest !== undefined && index === 0) return say(TESTS[flowTest.test]);
       const key = index === 0 ? NAMES[part] : PARTS[part];
       if (key !== undefined) return say(key);
-      return /^\d+$/.test(part) ? String(Number(part) + 1) : part;
+      if (!/^\d+$/.test(part)) return part;
+      return flowTest === undefined
+        ? `${say('wax-value.piece')} ${Number(part) + 1}`
+        : `${say('wax-value.flow-at')} ${flowTest.at}`;
     })
     .join(' · ');

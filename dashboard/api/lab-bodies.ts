@@ -3,7 +3,7 @@
 
 import { type Static, Type } from 'typebox';
 import { DescribedLabSchema } from '../../lab/described-lab-schema.ts';
-import { Figure, SourceView } from './schemas.ts';
+import { Figure, SourceView, WaxFigure } from './schemas.ts';
 import { closed, Version } from './schema-parts.ts';
 
 const Reason = Type.Optional(Type.String({ maxLength: 500, description: 'Why; kept in the audit trail' }));
@@ -50,7 +50,7 @@ export type LabView = Static<typeof LabView>;
 export const WaxClassView = Type.Object({
   id: Type.String(),
   name: Type.String(),
-  figures: Type.Record(Type.String(), Figure, {
+  figures: Type.Record(Type.String(), WaxFigure, {
     description: 'By dotted name, e.g. `ceiling`, `workingWindow.low`; °C unless the name says otherwise',
   }),
   ownValues: Type.Record(Type.String(), Type.Number()),

@@ -3,7 +3,7 @@
 import { type Static, Type } from 'typebox';
 import { WAX_CLASS_IDS } from '../../wax/classes/wax-class-id.ts';
 import { closed, Instant, Nullable } from './schema-parts.ts';
-import { Figure } from './schemas.ts';
+import { WaxFigure } from './schemas.ts';
 
 const Day = Type.String({ format: 'date', description: 'A day, `YYYY-MM-DD`' });
 const SheetValues = Type.Record(Type.String({ maxLength: 60 }), Type.Number(), {
@@ -19,7 +19,7 @@ export const LotView = Type.Object({
   isExpired: Type.Boolean(),
   sheetValues: SheetValues,
   /** What can be taken from a sheet, as it counts for this lot. */
-  figures: Type.Record(Type.String(), Figure),
+  figures: Type.Record(Type.String(), WaxFigure),
   recordedAt: Instant,
   recordedBy: Type.String(),
   isUsed: Type.Boolean({ description: 'A charge or a pattern holds its wax' }),

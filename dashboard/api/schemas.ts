@@ -25,6 +25,18 @@ export const Figure = Type.Object({
 });
 export type Figure = Static<typeof Figure>;
 
+/** A figure of a wax class. */
+export const WaxFigure = Type.Object({
+  ...Figure.properties,
+  flowTest: Type.Optional(
+    Type.Object(
+      { test: Type.Enum(['flow', 'penetration']), celsius: Type.Number() },
+      { description: 'Of a limit of flow: the test it belongs to' },
+    ),
+  ),
+});
+export type WaxFigure = Static<typeof WaxFigure>;
+
 export const TrendPoint = Type.Object({
   at: Instant,
   min: Type.Number(),

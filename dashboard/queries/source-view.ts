@@ -2,8 +2,8 @@
 
 import { QUALITY_TARGETS, type QualityFigureName } from '../../alerts/watch/quality/targets.ts';
 import { sourceInEnglish } from '../../words/source-in-english.ts';
-import type { Source, WaxValue } from '../../wax/wax-class.ts';
-import type { Figure, SourceView } from '../api/schemas.ts';
+import { flowTestOf, type Source, type WaxClass, type WaxValue, waxValueAt } from '../../wax/wax-class.ts';
+import type { Figure, SourceView, WaxFigure } from '../api/schemas.ts';
 
 // A source belongs to a table or a lab that never changes, and is sent with every status of its station.
 const views = new WeakMap<Source, SourceView>();
@@ -31,3 +31,13 @@ export const figureView = ({ value, standing, source }: WaxValue): Figure => ({
   standing,
   source: sourceView(source),
 });
+
+/** Of these dotted names those that the wax has. */
+export const waxFigureViews = (wax: WaxClass, names: readonly string[]): Record<string, WaxFigure> =>
+  Object.fromEntries(
+    names.flatMap((name): readonly (readonly [string, WaxFigure])[] => {
+      const value = waxValueAt(wax, name);
+      const flowTest = flowTestOf(wax, name);
+      return value === undefined ? [] : [[name, { ...figureView(value), ...(flowTest && { flowTest }) }]];
+    }),
+  );

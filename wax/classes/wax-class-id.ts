@@ -22,3 +22,5 @@ export const WAX_CLASS_IDS = [
 ] as const;
 
 export type WaxClassId = (typeof WAX_CLASS_IDS)[number];
+
+export const isWaxClassId = (id: unknown): id is WaxClassId => WAX_CLASS_IDS.some((listed) => listed === id);

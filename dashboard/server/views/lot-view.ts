@@ -4,17 +4,10 @@ import { dateAt } from '../../../lab/calendar.ts';
 import { labsWaxClass } from '../../../lab/limits.ts';
 import { recall } from '../../../lab/recall.ts';
 import { isExpired, type WaxLot } from '../../../lab/wax-lot.ts';
-import { isWaxValue } from '../../../wax/classes/wax-value.ts';
 import { sheetValueNames } from '../../../wax/wax-class.ts';
 import type { LotView } from '../../api/lots.ts';
-import { figureView } from '../../queries/source-view.ts';
+import { waxFigureViews } from '../../queries/source-view.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
-
-const valueAt = (thing: unknown, path: readonly string[]): unknown =>
-  path.reduce<unknown>(
-    (inner, part) => (typeof inner === 'object' && inner !== null ? Reflect.get(inner, part) : undefined),
-    thing,
-  );
 
 export const isLotUsed = ({ repository }: RunningLab, lot: WaxLot): boolean => {
   const { charges, patterns } = recall(
@@ -33,12 +26,7 @@ export const lotView = (running: RunningLab, lot: WaxLot): LotView => {
     wax: { id: lot.wax, name: wax.name },
     isExpired: isExpired(lot, dateAt(lab.site, running.now()).toString()),
     sheetValues: { ...lot.sheetValues },
-    figures: Object.fromEntries(
-      sheetValueNames(lot.wax).flatMap((name) => {
-        const value = valueAt(wax, name.split('.'));
-        return isWaxValue(value) ? [[name, figureView(value)]] : [];
-      }),
-    ),
+    figures: waxFigureViews(wax, sheetValueNames(lot.wax)),
     isUsed: isLotUsed(running, lot),
   };
 };

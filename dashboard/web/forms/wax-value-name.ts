@@ -1,8 +1,15 @@
 // Names of the values of a wax class, in the language of the screens.
 
+import type { WaxFigure } from '../../api/schemas.ts';
 import { waxValueName as nameOf } from '../../../words/wax-value-name.ts';
+import { formatTemperature } from '../base/format.ts';
 import { t } from '../base/messages.ts';
+import { reader } from '../live/lab-state.ts';
 
 export { isTemperature } from '../../../words/wax-value-name.ts';
 
-export const waxValueName = (name: string): string => nameOf(name, t);
+/** Without its figure a limit of flow is only counted. */
+export const waxValueName = (name: string, figure?: WaxFigure): string => {
+  const test = figure?.flowTest;
+  return nameOf(name, t, test && { test: test.test, at: formatTemperature(test.celsius, reader.value) });
+};

@@ -3,14 +3,13 @@
 import { Type } from 'typebox';
 import { labsWaxClass } from '../../../../lab/limits.ts';
 import { STATION_KINDS } from '../../../../lab/station-kinds.ts';
-import { waxValueAt, waxValueNames } from '../../../../wax/wax-class.ts';
+import { waxValueNames } from '../../../../wax/wax-class.ts';
 import { WAX_CLASS_IDS, type WaxClassId } from '../../../../wax/classes/wax-class-id.ts';
 import { LimitsView, WaxClassView, WaxOverridesBody } from '../../../api/lab-bodies.ts';
-import type { Figure } from '../../../api/schemas.ts';
 import type { App } from '../../base/app.ts';
 import { changeLab } from '../../context/lab-change.ts';
 import { HttpProblem } from '../../base/problem.ts';
-import { figureView } from '../../../queries/source-view.ts';
+import { waxFigureViews } from '../../../queries/source-view.ts';
 import type { RunningLab } from '../../../queries/running-lab.ts';
 import type { AuditedChange } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
@@ -20,11 +19,8 @@ import { answers } from '../common/answers.ts';
 const waxClassView = (running: RunningLab, id: WaxClassId): WaxClassView => {
   const lab = running.lab();
   const wax = labsWaxClass(id, lab);
-  const figures = waxValueNames(id).flatMap((name): readonly (readonly [string, Figure])[] => {
-    const value = waxValueAt(wax, name);
-    return value === undefined ? [] : [[name, figureView(value)]];
-  });
-  return { id, name: wax.name, figures: Object.fromEntries(figures), ownValues: { ...lab.waxOverrides[id] } };
+  const figures = waxFigureViews(wax, waxValueNames(id));
+  return { id, name: wax.name, figures, ownValues: { ...lab.waxOverrides[id] } };
 };
 
 export const knownClass = (asked: string): WaxClassId => {

@@ -32,7 +32,7 @@ const FigureTable = (props: {
     rows={props.figures.map(([name, figure]) => ({
       key: name,
       cells: [
-        waxValueName(name),
+        waxValueName(name, figure),
         <strong class="one-line">{shown(name, figure.value)}</strong>,
         word('standing', figure.standing),
         <span class="dim">{sourceText(figure.source, isTemperature(name))}</span>,
@@ -71,7 +71,7 @@ const OwnValue = (props: {
         <ChoiceEntry
           label="figure.what"
           value={name}
-          options={Object.keys(wax.figures).map((figure) => [figure, waxValueName(figure)])}
+          options={Object.entries(wax.figures).map(([key, figure]) => [key, waxValueName(key, figure)])}
           onChange={setName}
         />
         {Entry ? (

@@ -50,7 +50,7 @@ const SheetForm = ({ lot, onSaved }: { readonly lot: LotView; readonly onSaved: 
       <ChoiceEntry
         label="figure.what"
         value={name}
-        options={Object.keys(lot.figures).map((figure) => [figure, waxValueName(figure)])}
+        options={Object.entries(lot.figures).map(([key, figure]) => [key, waxValueName(key, figure)])}
         onChange={setName}
       />
       {isTemperature(name) ? (
@@ -92,7 +92,7 @@ const Sheet = ({ lot, onSaved }: { readonly lot: LotView; readonly onSaved: () =
       rows={Object.entries(lot.figures).map(([name, figure]) => ({
         key: name,
         cells: [
-          waxValueName(name),
+          waxValueName(name, figure),
           <strong>{shown(name, figure.value)}</strong>,
           word('standing', figure.standing),
           <span class="dim">{sourceText(figure.source, isTemperature(name))}</span>,
