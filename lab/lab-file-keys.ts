@@ -60,7 +60,6 @@ export function waxValueKey(name: string): string {
   return unit === undefined ? words : `${words}_${unit}`;
 }
 
-
 /** Keys under which the file may give values of the class, with the dotted name of each. */
 export const waxValuesByKey = (id: WaxClassId): ReadonlyMap<string, string> =>
   new Map(waxValueNames(id).map((name) => [waxValueKey(name), name]));
