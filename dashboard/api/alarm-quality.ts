@@ -1,7 +1,7 @@
 // The figures of alarm quality as they cross the wire: each with its target and where the target stands.
 
 import { type Static, Type } from 'typebox';
-import { Figure, SourceView } from './schemas.ts';
+import { Figure, SourceView } from './figures.ts';
 import { Instant } from './schema-parts.ts';
 
 const Nullable = Type.Union([Type.Number(), Type.Null()]);

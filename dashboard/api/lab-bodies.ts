@@ -3,7 +3,7 @@
 
 import { type Static, Type } from 'typebox';
 import { DescribedLabSchema } from '../../lab/described-lab-schema.ts';
-import { Figure, SourceView, WaxFigure } from './schemas.ts';
+import { Figure, SourceView, WaxFigure } from './figures.ts';
 import { closed, Version } from './schema-parts.ts';
 
 const Reason = Type.Optional(Type.String({ maxLength: 500, description: 'Why; kept in the audit trail' }));

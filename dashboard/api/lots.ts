@@ -3,7 +3,7 @@
 import { type Static, Type } from 'typebox';
 import { WAX_CLASS_IDS } from '../../wax/classes/wax-class-id.ts';
 import { closed, Instant, Nullable } from './schema-parts.ts';
-import { WaxFigure } from './schemas.ts';
+import { WaxFigure } from './figures.ts';
 
 const Day = Type.String({ format: 'date', description: 'A day, `YYYY-MM-DD`' });
 const SheetValues = Type.Record(Type.String({ maxLength: 60 }), Type.Number(), {

@@ -3,7 +3,7 @@
 import { QUALITY_TARGETS, type QualityFigureName } from '../../alerts/watch/quality/targets.ts';
 import { sourceInEnglish } from '../../words/source-in-english.ts';
 import { flowTestOf, type Source, type WaxClass, type WaxValue, waxValueAt } from '../../wax/wax-class.ts';
-import type { Figure, SourceView, WaxFigure } from '../api/schemas.ts';
+import type { Figure, SourceView, WaxFigure } from '../api/figures.ts';
 
 // A source belongs to a table or a lab that never changes, and is sent with every status of its station.
 const views = new WeakMap<Source, SourceView>();

@@ -5,7 +5,8 @@ import type { Lab } from '../../../lab/lab.ts';
 import { stationLimits, waxClassAt } from '../../../lab/limits.ts';
 import type { Station } from '../../../lab/station.ts';
 import type { WaxValue } from '../../../wax/wax-class.ts';
-import type { Figure, StationView } from '../../api/schemas.ts';
+import type { Figure } from '../../api/figures.ts';
+import type { StationView } from '../../api/schemas.ts';
 import { figureView } from '../../queries/source-view.ts';
 
 const figure = (value: WaxValue | null): Figure | null => (value === null ? null : figureView(value));

@@ -1,6 +1,6 @@
 // Names of the values of a wax class, in the language of the screens.
 
-import type { WaxFigure } from '../../api/schemas.ts';
+import type { WaxFigure } from '../../api/figures.ts';
 import { waxValueName as nameOf } from '../../../words/wax-value-name.ts';
 import { formatTemperature } from '../base/format.ts';
 import { t } from '../base/messages.ts';

@@ -1,6 +1,7 @@
 // How a station stands at this moment, at the head of its pages: what is in it, its state, what was, the reading.
 
-import type { Figure, StationView } from '../../../api/schemas.ts';
+import type { Figure } from '../../../api/figures.ts';
+import type { StationView } from '../../../api/schemas.ts';
 import { stationFace } from '../../base/face.ts';
 import { formatAge, formatDifference, formatLimit, formatTemperature, unitMark } from '../../base/format.ts';
 import { Mark } from '../../base/marks.tsx';

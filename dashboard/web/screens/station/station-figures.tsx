@@ -1,7 +1,8 @@
 // The figures that a station is judged by. Each says where it stands: published, common practice, from memory, or
 // the lab's own; a figure without its source is not shown.
 
-import type { Figure, StationView } from '../../../api/schemas.ts';
+import type { Figure } from '../../../api/figures.ts';
+import type { StationView } from '../../../api/schemas.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import {
   formatDay,
