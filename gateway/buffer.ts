@@ -3,16 +3,20 @@
 // has an id, so that a board that was set up anew and counts from 1 again is not taken for one that sends its past.
 
 import { randomBytes } from 'node:crypto';
+import { existsSync, renameSync } from 'node:fs';
 import Database from 'better-sqlite3';
 import type { Sample } from './sample.ts';
 
 export interface Waiting {
-  /** Number of the sweep, from 1 on. */
-  readonly sequence: number;
+  /** Number of the sweep, from 1 on; null where the disk did not take it, so that it is sent now or not at all. */
+  readonly sequence: number | null;
   readonly samples: readonly Sample[];
   /** Whether the clock of this machine was set by the network when they were measured. */
   readonly isClockSet: boolean;
 }
+
+/** On disk. */
+export type Kept = Waiting & { readonly sequence: number };
 
 interface Row {
   readonly sequence: number;
@@ -20,7 +24,7 @@ interface Row {
   readonly is_clock_set: number;
 }
 
-const waitingOf = ({ sequence, samples, is_clock_set }: Row): Waiting => ({
+const keptOf = ({ sequence, samples, is_clock_set }: Row): Kept => ({
   sequence,
   samples: JSON.parse(samples) as readonly Sample[],
   isClockSet: is_clock_set === 1,
@@ -33,9 +37,23 @@ export class SampleBuffer {
   /** Whose numbers the sweeps bear. */
   readonly id: string;
 
-  /** `file` may be `:memory:`. */
+  /**
+   * `file` may be `:memory:`.
+   * @throws SqliteError, also of a file whose pages contradict each other
+   */
   constructor(file: string) {
     this.#database = new Database(file);
+    try {
+      this.id = this.#begin();
+    } catch (error) {
+      this.#database.close();
+      throw error;
+    }
+  }
+
+  #begin(): string {
+    if (this.#database.pragma('quick_check(1)', { simple: true }) !== 'ok')
+      throw new Database.SqliteError('the pages contradict each other', 'SQLITE_CORRUPT');
     this.#database.pragma('journal_mode = WAL');
     this.#database.pragma('synchronous = FULL');
     this.#database.exec(
@@ -43,7 +61,7 @@ export class SampleBuffer {
          samples TEXT NOT NULL, is_clock_set INTEGER NOT NULL);
        CREATE TABLE IF NOT EXISTS buffer (id TEXT NOT NULL)`,
     );
-    this.id = this.#database.transaction(() => this.#ownId())();
+    return this.#database.transaction(() => this.#ownId())();
   }
 
   #ownId(): string {
@@ -63,13 +81,13 @@ export class SampleBuffer {
   }
 
   /** Oldest first, without those that are on their way. */
-  oldest(count: number, onTheirWay: ReadonlySet<number>): readonly Waiting[] {
+  oldest(count: number, onTheirWay: ReadonlySet<number>): readonly Kept[] {
     return this.#database
       .prepare<[number], Row>('SELECT sequence, samples, is_clock_set FROM waiting ORDER BY sequence LIMIT ?')
       .all(count + onTheirWay.size)
       .filter(({ sequence }) => !onTheirWay.has(sequence))
       .slice(0, count)
-      .map(waitingOf);
+      .map(keptOf);
   }
 
   acknowledged(sequences: readonly number[]): void {
@@ -90,7 +108,7 @@ export class SampleBuffer {
       'UPDATE waiting SET samples = ?, at = at + ?, is_clock_set = 1 WHERE sequence = ?',
     );
     this.#database.transaction(() => {
-      for (const { sequence, samples } of rows.map(waitingOf))
+      for (const { sequence, samples } of rows.map(keptOf))
         update.run(
           JSON.stringify(samples.map((sample) => ({ ...sample, at: sample.at + byMillis }))),
           byMillis,
@@ -112,5 +130,21 @@ export class SampleBuffer {
 
   close(): void {
     this.#database.close();
+  }
+}
+
+/** SQLite (result codes): no database, or one whose pages contradict each other, as a card leaves it that lost power. */
+const BROKEN = /^SQLITE_(NOTADB|CORRUPT)/;
+
+/** Opens the buffer of a file. One that is broken is set aside, for nothing else makes the gateway measure again. */
+export function openBuffer(file: string, log: (line: string) => void): SampleBuffer {
+  try {
+    return new SampleBuffer(file);
+  } catch (error) {
+    if (!BROKEN.test(String(Object(error).code))) throw error;
+    for (const part of ['', '-wal', '-shm'])
+      if (existsSync(file + part)) renameSync(file + part, `${file}.broken${part}`);
+    log(`${file} is broken and stands aside as ${file}.broken: what waited in it is not sent`);
+    return new SampleBuffer(file);
   }
 }

@@ -75,3 +75,14 @@ it('a gateway reports a fault once and its end once, each source for itself', as
   for (let sweep = 0; sweep < 4; sweep += 1) await gateway.sweep();
   expect(lines).toEqual(['pot-1: no-answer (no answer)', 'pot-1: reads again']);
 });
+
+it('a gateway whose disk takes nothing goes on sending what it measures, without a number, and says so once', async () => {
+  const { gateway, buffer, sent, lines } = gatewayOf([quickSource(measured('pot-1', 61))]);
+  await gateway.sweep();
+  buffer.close();
+  await gateway.sweep();
+  await gateway.sweep();
+  expect(sent.map(({ sequence }) => sequence)).toEqual([1, null, null]);
+  expect(sent.every(({ samples }) => samples[0]?.value === 61)).toBe(true);
+  expect(lines).toEqual([expect.stringContaining('present values go on')]);
+});

@@ -1,6 +1,7 @@
 // The gateway: every few seconds each source is read, the values go to disk and from there to the broker. A source that is
 // slow, or waits for a device that is silent, holds up no other.
 
+import { reasonOf } from '../wax/problem-error.ts';
 import type { SampleBuffer, Waiting } from './buffer.ts';
 import type { ProbeSource, SourceFault } from './sample.ts';
 import type { Uplink } from './uplink.ts';
@@ -28,6 +29,8 @@ export class Gateway {
   readonly #faults = new Map<ProbeSource, Map<string, string>>();
   readonly #busy = new Set<ProbeSource>();
   #isStopped = false;
+  /** Reported once, not once a sweep. */
+  #diskTrouble = '';
   /** Wall clock minus even time at the last sweep. */
   #clockOffset: number | null = null;
   #firstUnset: number | null = null;
@@ -55,15 +58,30 @@ export class Gateway {
   }
 
   async #handOn(samples: Waiting['samples']): Promise<void> {
-    const { buffer, uplink, now, isClockSet, mostWaiting, log } = this.#parts;
-    const isSet = isClockSet();
-    this.#followClock(isSet);
-    if (samples.length === 0) return;
-    const sequence = buffer.add(samples, now(), isSet);
-    if (!isSet) this.#firstUnset ??= sequence;
-    const dropped = buffer.dropBeyond(mostWaiting);
-    if (dropped > 0) log(`buffer full: ${dropped} oldest sweeps were given up`);
-    await uplink.sendLive({ sequence, samples, isClockSet: isSet });
+    const isSet = this.#parts.isClockSet();
+    const sequence = this.#keep(samples, isSet);
+    if (samples.length > 0) await this.#parts.uplink.sendLive({ sequence, samples, isClockSet: isSet });
+  }
+
+  /** Its number; null where the disk is full or broken: what is measured now is sent all the same. */
+  #keep(samples: Waiting['samples'], isSet: boolean): number | null {
+    const { buffer, now, mostWaiting, log } = this.#parts;
+    try {
+      this.#followClock(isSet);
+      if (samples.length === 0) return null;
+      const sequence = buffer.add(samples, now(), isSet);
+      if (!isSet) this.#firstUnset ??= sequence;
+      const dropped = buffer.dropBeyond(mostWaiting);
+      if (dropped > 0) log(`buffer full: ${dropped} oldest sweeps were given up`);
+      this.#diskTrouble = '';
+      return sequence;
+    } catch (error) {
+      const reason = reasonOf(error);
+      if (reason !== this.#diskTrouble)
+        log(`buffer: ${reason}; present values go on, and are lost while there is no broker`);
+      this.#diskTrouble = reason;
+      return null;
+    }
   }
 
   async stop(): Promise<void> {

@@ -5,7 +5,7 @@ import { existsSync, mkdirSync, readFileSync } from 'node:fs';
 import { dirname } from 'node:path';
 import { pause } from '../collector/pause.ts';
 import { reasonOf } from '../wax/problem-error.ts';
-import { SampleBuffer } from './buffer.ts';
+import { openBuffer } from './buffer.ts';
 import { type ConverterSettings, convertersSource } from './converters.ts';
 import { Gateway } from './gateway.ts';
 import { linesSource } from './lines.ts';
@@ -17,6 +17,9 @@ import type { ProbeSource } from './sample.ts';
 import { type GatewaySettings, readSettings } from './settings.ts';
 import { Uplink } from './uplink.ts';
 
+/** What may mend itself: the service starts it anew. */
+const FAILED = 1;
+/** Wrong settings: it stays down until somebody has seen to them. */
 const REFUSED = 2;
 const KERNEL_FOLDER = '/sys/bus/w1/devices';
 const CONVERTERS_FOLDER = '/sys/bus/iio/devices';
@@ -77,7 +80,7 @@ function sourcesOf({
 async function run(settings: GatewaySettings): Promise<void> {
   const { site, gateway, broker, every_seconds: every = 10, keep_days: days = 7, clock } = settings;
   mkdirSync(dirname(settings.buffer_file), { recursive: true });
-  const buffer = new SampleBuffer(settings.buffer_file);
+  const buffer = openBuffer(settings.buffer_file, log);
   const password =
     broker.password_file === undefined ? null : readFileSync(broker.password_file, 'utf8').trim();
   const uplink = new Uplink(
@@ -115,9 +118,13 @@ async function run(settings: GatewaySettings): Promise<void> {
     await pause(every * 1000, stopping.signal);
   }
   await running.stop();
-  // The service starts it anew.
-  if (failures.length > 0) throw failures[0];
+  if (failures.length === 0) return;
+  log(`waxwarden gateway: ${reasonOf(failures[0])}`);
+  process.exit(FAILED);
 }
+
+/** A full or failing disk, by the result codes of SQLite. */
+const isOfDisk = (error: unknown): boolean => /^SQLITE_(FULL|IOERR|BUSY)/.test(String(Object(error).code));
 
 const USAGE =
   'waxwarden gateway: give the settings file (gateway.yaml), or pair with a lab first: pair ADDRESS CODE gateway.yaml [AUTHORITY.pem]';
@@ -139,5 +146,5 @@ try {
 } catch (error) {
   const reason = reasonOf(error);
   console.error(reason === USAGE ? USAGE : `waxwarden gateway: ${first}: ${reason}`);
-  process.exit(REFUSED);
+  process.exit(isOfDisk(error) ? FAILED : REFUSED);
 }

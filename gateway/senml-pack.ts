@@ -13,12 +13,13 @@ const CLOCK = 'gateway/clock';
  * // [{"n":"pot-1","u":"Cel","v":61.5,"t":1780300800},{"n":"gateway/sequence","u":"count","v":7},{"n":"gateway/buffer","vs":"5f0c"}]
  */
 export function senmlPack(buffer: string, sweeps: readonly Waiting[]): string {
+  const numbers = sweeps.flatMap(({ sequence }) => (sequence === null ? [] : [sequence]));
   return JSON.stringify([
     ...sweeps.flatMap(({ samples }) =>
       samples.map(({ probe, unit, value, at }) => ({ n: probe, u: unit, v: value, t: at / 1000 })),
     ),
-    ...sweeps.map(({ sequence }) => ({ n: SEQUENCE, u: 'count', v: sequence })),
-    { n: BUFFER, vs: buffer },
+    ...numbers.map((sequence) => ({ n: SEQUENCE, u: 'count', v: sequence })),
+    ...(numbers.length > 0 ? [{ n: BUFFER, vs: buffer }] : []),
     ...(sweeps.some(({ isClockSet }) => !isClockSet) ? [{ n: CLOCK, vb: false }] : []),
   ]);
 }

@@ -55,7 +55,8 @@ export class Uplink {
     const client = this.#client;
     if (client === null) return;
     // The past begins only behind a present value that has arrived.
-    if (await this.#send(client, 'senml', [sweep])) void this.#catchUp(client);
+    if (await this.#send(client, 'senml', [sweep]))
+      void this.#catchUp(client).catch((error: unknown) => this.#trouble(reasonOf(error)));
   }
 
   async stop(): Promise<void> {
@@ -123,7 +124,7 @@ export class Uplink {
     last: 'senml' | 'senml-past',
     sweeps: readonly Waiting[],
   ): Promise<boolean> {
-    const sequences = sweeps.map(({ sequence }) => sequence);
+    const sequences = sweeps.flatMap(({ sequence }) => (sequence === null ? [] : [sequence]));
     for (const sequence of sequences) this.#onTheirWay.add(sequence);
     try {
       const message = await client.publishAsync(this.#topic(last), senmlPack(this.#buffer.id, sweeps), {

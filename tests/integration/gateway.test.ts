@@ -202,6 +202,29 @@ it('the last will of a gateway that dies takes it offline', async () => {
   await until(() => online().at(-1) === false);
 });
 
+it('a gateway whose buffer file is broken goes online all the same', async () => {
+  const broker = await startMosquitto();
+  cleanups.push(broker.dispose);
+  const folder = temporary();
+  const journalFolder = join(folder, 'journal');
+  const intake = await startIntake({
+    site: 'lab-1',
+    journalFolder,
+    broker: { kind: 'external', url: broker.url },
+  });
+  cleanups.push(intake.stop);
+  const settings = join(folder, 'gateway.yaml');
+  const buffer = join(folder, 'b.db');
+  writeFileSync(buffer, 'what a worn card gives back'.repeat(1000));
+  writeFileSync(
+    settings,
+    `site: lab-1\ngateway: bench-1\nbroker: { url: "${broker.url}" }\nbuffer_file: ${buffer}\nevery_seconds: 1\nclock: trusted\none_wire: { folder: ${oneWireTree()} }\n`,
+  );
+  startGateway(settings);
+  await until(() => entriesOf(journalFolder, intake).some(({ kind }) => kind === 'readings'));
+  expect(existsSync(`${buffer}.broken`)).toBe(true);
+});
+
 it('settings that are wrong end the gateway with status 2 and the place in the file', async () => {
   const settings = join(temporary(), 'gateway.yaml');
   writeFileSync(settings, 'site: lab-1\n');
