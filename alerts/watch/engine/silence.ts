@@ -1,6 +1,7 @@
 // A gateway and the silence of its probes, as time passes. While the gateway itself is in question, its probes are not:
 // one cause, one alarm.
 
+import { COMMON_SILENCE, silenceSeconds } from '../measures/silence-length.ts';
 import type { Evaluation } from '../rule/condition-timer.ts';
 import type { Evidence } from '../rule/finding.ts';
 import type { GatewayInput } from '../rule/rule-input.ts';
@@ -197,13 +198,13 @@ function silenceOf(draft: Draft, { probes }: ExpectedGateway, gateway: GatewayMe
     if (now < (quietUntil[plan.index] ?? 0)) continue;
     const since = Math.max(memory.receivedAt, countsFrom);
     const input = silentProbe(plan, memory, now, since, isUnseenHeat(draft, plan));
-    let until = Number.POSITIVE_INFINITY;
+    const isOneOfMany = now - since > 1000 * silenceSeconds(COMMON_SILENCE, memory.periodSeconds);
+    if (isOneOfMany) silentProbes += 1;
+    let until = isOneOfMany ? 0 : since + 1000 * COMMON_SILENCE.leastSeconds;
     for (const planned of plan.station.silenceRules) {
       const { kind } = planned.rule;
       const evaluation = planned.rule.evaluate(input, planned.values, isOn(memory.conditions, kind));
       const holds = typeof evaluation !== 'string';
-      // Not yet silent by itself, it counts among the probes of a gateway.
-      if (kind === 'probe-silent' && evaluation !== 'gone') silentProbes += 1;
       if (!holds && memory.conditions[kind] === undefined) {
         until = Math.min(until, planned.rule.quietUntil?.(input, planned.values) ?? 0);
         continue;

@@ -1,5 +1,6 @@
 // A gateway said goodbye, or its last will did, or all its probes fell silent at once: one cause, one alarm.
 
+import { COMMON_SILENCE } from '../../measures/silence-length.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { gatewayRule } from '../../rule/rule.ts';
 
@@ -7,7 +8,7 @@ export const gatewayLost = gatewayRule({
   kind: 'gateway-lost',
   priority: 'high',
   mayBeSwitchedOff: false,
-  formula: 'state = offline, or (probes ≥ least number, and all of them overdue)',
+  formula: `state = offline, or (probes ≥ least number, all of them overdue, and one silent for max(${COMMON_SILENCE.periods}½ usual periods, ${COMMON_SILENCE.leastSeconds} s))`,
   parameters: {
     least_probes_count: parameter('count', 2, [2, 100]),
     on_delay_seconds: onDelay(150, 'short-radio-loss', 600),

@@ -1,28 +1,8 @@
 // A probe sends nothing any more, or never has. An old value is never taken for good: lost data is a state of its own.
 
+import { silenceSeconds } from '../../measures/silence-length.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { probeRule } from '../../rule/rule.ts';
-
-/** From a missed reading to the next it takes a period; a reading may come a little late. */
-const LATE_PERIODS = 0.5;
-/** Longer nobody need be blind, where a probe could have sent five times meanwhile. Common practice. */
-const LONGEST_SECONDS = 1680;
-const FEWEST_PERIODS = 5;
-/**
- * A radio that loses a tenth of its messages in bursts loses five in a row now and then, so that the silence of one probe
- * is waited for longer. Where all probes of a gateway miss as many at once, that is no chance.
- */
-const GATEWAY_PERIODS = 5;
-const GATEWAY_LEAST_SECONDS = 300;
-
-const silenceSeconds = (periods: number, leastSeconds: number, periodSeconds: number): number =>
-  Math.max(
-    leastSeconds,
-    Math.min(
-      (periods + LATE_PERIODS) * periodSeconds,
-      Math.max(LONGEST_SECONDS, FEWEST_PERIODS * periodSeconds),
-    ),
-  );
 
 export const probeSilent = probeRule({
   kind: 'probe-silent',
@@ -41,10 +21,8 @@ export const probeSilent = probeRule({
   hiddenBehind: ['gateway-lost'],
   evaluate: ({ at, newestAt, silentSince, periodSeconds, station, celsius, gateway, isAtWork }, p) => {
     const silentSeconds = (at - silentSince) / 1000;
-    if (silentSeconds <= silenceSeconds(p.periods_count, p.least_seconds, periodSeconds)) {
-      const asOneOfMany = silenceSeconds(GATEWAY_PERIODS, GATEWAY_LEAST_SECONDS, periodSeconds);
-      return silentSeconds <= asOneOfMany ? 'gone' : 'between';
-    }
+    const figures = { periods: p.periods_count, leastSeconds: p.least_seconds };
+    if (silentSeconds <= silenceSeconds(figures, periodSeconds)) return 'gone';
     return {
       evidence: {
         how: newestAt === 0 ? 'never' : 'silent',
@@ -56,5 +34,5 @@ export const probeSilent = probeRule({
       },
     };
   },
-  quietUntil: ({ silentSince }, p) => silentSince + 1000 * Math.min(p.least_seconds, GATEWAY_LEAST_SECONDS),
+  quietUntil: ({ silentSince }, p) => silentSince + 1000 * p.least_seconds,
 });
