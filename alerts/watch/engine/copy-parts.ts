@@ -10,6 +10,7 @@ import { type Recent, startRecent } from '../measures/recent.ts';
 import { startTenMinutes } from '../measures/ten-minutes.ts';
 import { startTrend } from '../measures/trend.ts';
 import type { ProbeMemory, StationMemory } from './memory.ts';
+import { keepProbeQuiet } from './quiet-probe.ts';
 import { keepQuiet } from './quiet-station.ts';
 
 /** `fresh` with the fields of `from`, in the order in which `fresh` has them. */
@@ -88,5 +89,6 @@ export function copyProbe(memory: ProbeMemory): ProbeMemory {
   const copy = copyOf(newProbe(0, 0), memory);
   copy.signal = copyOf(startSignal(0, 0), memory.signal);
   copy.conditions = { ...memory.conditions };
+  keepProbeQuiet(memory, copy);
   return copy;
 }

@@ -38,6 +38,8 @@ export interface Draft {
   readonly parts: Mutable<WatchState>;
   /** Keys of the parts that differ from the state handed in. */
   readonly changed: Set<WatchKey>;
+  /** Those that are of this state alone, and so are written in place. */
+  readonly own: Set<WatchKey>;
   /** Stations whose value or conditions were touched. */
   readonly stations: Set<string>;
   readonly findings: Finding[];
@@ -53,12 +55,24 @@ export interface Draft {
   edited: EditedParts;
 }
 
+/** A gateway of which, at the last tick, no rule held. */
+export interface QuietGateway {
+  /** Before it no rule about the silence of its probes can hold. */
+  readonly until: number;
+  /** A probe of it that sends. */
+  readonly sender: ProbeMemory;
+  readonly online: GatewayMemory['online'];
+  readonly lagMillis: GatewayMemory['lagMillis'];
+  readonly isClockUnsteady: GatewayMemory['isClockUnsteady'];
+}
+
 interface EditedParts {
   readonly stations: (StationMemory | undefined)[];
   readonly probes: (ProbeMemory | undefined)[];
   readonly gateways: (GatewayMemory | undefined)[];
   /** Until when no rule about the silence of the probe can hold. */
   readonly quietUntil: (number | undefined)[];
+  readonly quietGateways: (QuietGateway | undefined)[];
   clock: ClockMemory | null;
 }
 const noneEdited = (): EditedParts => ({
@@ -66,6 +80,7 @@ const noneEdited = (): EditedParts => ({
   probes: [],
   gateways: [],
   quietUntil: [],
+  quietGateways: [],
   clock: null,
 });
 
@@ -75,41 +90,51 @@ export const forgetEdited = (draft: Draft): void => {
 };
 
 export const startDraft = (state: WatchState, lab: Lab): Draft =>
-  draftOf({ ...state }, alarmsKeysOf(state), lab);
+  draftOf({ ...state }, new Set(alarmsKeysOf(state)), new Set(), lab);
 
 /** For a state that is the caller's alone and is written in place. */
-export const continueDraft = (ownState: WatchState, lab: Lab): Draft =>
-  draftOf(ownState, alarmsKeysOf(ownState), lab);
+export const continueDraft = (ownState: WatchState, lab: Lab): Draft => {
+  const { alarmsKeys, own } = remembered.get(ownState) ?? {};
+  return draftOf(ownState, alarmsKeys ?? new Set(alarmsKeysOf(ownState)), own ?? new Set(), lab);
+};
 
-const draftOf = (parts: Mutable<WatchState>, alarmsKeys: ReadonlySet<AlarmsKey>, lab: Lab): Draft => ({
+const draftOf = (
+  parts: Mutable<WatchState>,
+  alarmsKeys: Set<AlarmsKey>,
+  own: Set<WatchKey>,
+  lab: Lab,
+): Draft => ({
   lab,
   plan: labPlan(lab),
   parts,
   changed: new Set(),
+  own,
   stations: new Set(),
   findings: [],
   alarmChanges: [],
   refusals: [],
   receivedAt: 0 as EpochMillis,
-  alarmsKeys: new Set(alarmsKeys),
+  alarmsKeys,
   hasForgotten: false,
   edited: noneEdited(),
 });
 
-// To look for them among the parts of thousands of probes takes longer than to judge a message.
-const knownAlarmsKeys = new WeakMap<WatchState, ReadonlySet<AlarmsKey>>();
-const alarmsKeysOf = (state: WatchState): ReadonlySet<AlarmsKey> =>
-  knownAlarmsKeys.get(state) ?? new Set(Object.keys(state).filter(isAlarmsKey));
+// To look for them among the parts of thousands of probes takes longer than to judge a message, and to copy a part anew at
+// each arrival longer than to judge the reading.
+const remembered = new WeakMap<WatchState, Pick<Draft, 'alarmsKeys' | 'own'>>();
+const alarmsKeysOf = (state: WatchState): Iterable<AlarmsKey> =>
+  remembered.get(state)?.alarmsKeys ?? Object.keys(state).filter(isAlarmsKey);
 
 /** To be called when the parts are handed out. */
-export const endDraft = ({ alarmsKeys, parts }: Draft): void => {
-  knownAlarmsKeys.set(parts, alarmsKeys);
+export const endDraft = ({ alarmsKeys, own, parts }: Draft): void => {
+  remembered.set(parts, { alarmsKeys, own });
 };
 
 /** True when the part must be copied before it is written. */
 const isFirstChange = (draft: Draft, key: WatchKey): boolean => {
-  if (draft.changed.has(key)) return false;
   draft.changed.add(key);
+  if (draft.own.has(key)) return false;
+  draft.own.add(key);
   return true;
 };
 
@@ -130,6 +155,7 @@ export function editStation(draft: Draft, { index, key }: StationPlan): StationM
 
 function putProbe(draft: Draft, { index, key }: ProbePlan, memory: ProbeMemory): ProbeMemory {
   draft.changed.add(key);
+  draft.own.add(key);
   draft.parts[key] = memory;
   draft.edited.probes[index] = memory;
   return memory;
@@ -156,7 +182,7 @@ export function editProbe(draft: Draft, plan: ProbePlan): ProbeMemory | undefine
   if (edited !== undefined) return edited;
   const memory = draft.parts[plan.key];
   if (memory === undefined) return undefined;
-  return putProbe(draft, plan, draft.changed.has(plan.key) ? memory : copyProbe(memory));
+  return putProbe(draft, plan, draft.own.has(plan.key) ? memory : copyProbe(memory));
 }
 
 /** `plan`: of a gateway that publishes probes of stations. */
@@ -187,12 +213,12 @@ export function editPattern(draft: Draft, key: PatternKey, create: () => Pattern
   return copy;
 }
 
-export function editClock({ changed, edited, parts }: Draft): ClockMemory {
+export function editClock(draft: Draft): ClockMemory {
+  const { edited, parts } = draft;
   if (edited.clock !== null) return edited.clock;
+  const isCopied = isFirstChange(draft, 'clock');
   const memory = parts.clock;
-  const own =
-    changed.has('clock') && memory !== undefined ? memory : copyOf({ now: 0, awakeAt: 0 }, memory ?? {});
-  changed.add('clock');
+  const own = isCopied || memory === undefined ? copyOf({ now: 0, awakeAt: 0 }, memory ?? {}) : memory;
   parts.clock = own;
   edited.clock = own;
   return own;
@@ -229,6 +255,7 @@ export const putCourse = (draft: Draft, key: CourseKey, points: readonly HeatPoi
 export const forget = (draft: Draft, key: AlarmsKey | PatternKey | CourseKey): void => {
   delete draft.parts[key];
   draft.changed.add(key);
+  draft.own.delete(key);
   if (isAlarmsKey(key)) draft.alarmsKeys.delete(key);
 };
 

@@ -13,6 +13,7 @@ import { causeOf, isAllShown, isOn, isPassing, isQuiet, judge, type Moment } fro
 import { freshProbes } from './freshness.ts';
 import type { PlannedRule, ProbePlan, StationPlan } from './lab-plan.ts';
 import { historyKey, type ProbeMemory, stationKey, type StationMemory } from './memory.ts';
+import { drawProbeBounds, isProbeQuiet } from './quiet-probe.ts';
 
 const NO_TWINS: ProbeInput['twins'] = [];
 /** An older value of another place says nothing of now. */
@@ -25,21 +26,25 @@ export function evaluateProbe(
   station: StationMemory,
   moment: Moment,
 ): void {
+  const { conditions } = memory;
+  const quiet = isQuiet(conditions);
+  if (quiet && isProbeQuiet(plan, memory, moment.at) && !hasAlarms(draft, plan.alarmsKey)) return;
   const { id } = plan.probe;
   const isHot = station.activity?.kind === 'hot';
   const input = new MeasuredProbe(plan, memory, moment.at, isHot, memory.receivedAt, draft);
-  const { conditions } = memory;
-  const quiet = isQuiet(conditions);
+  let isCalm = quiet;
   let judgements: Judgement[] | null = null;
   for (const planned of plan.station.probeRules) {
     const { kind } = planned.rule;
     const evaluation = planned.rule.evaluate(input, planned.values, !quiet && isOn(conditions, kind));
     if (typeof evaluation === 'string' && (quiet || conditions[kind] === undefined)) continue;
+    isCalm = false;
     const judgement = judged(id, planned, memory, station, evaluation, moment);
     if (judgement === null) continue;
     judgements ??= [];
     judgements.push(judgement);
   }
+  if (isCalm) drawProbeBounds(plan, memory, input);
   if (judgements !== null) applyJudgements(draft, judgements);
   if (!hasAlarms(draft, plan.alarmsKey)) return;
   const open = alarmsOf(draft, plan.alarmsKey);
@@ -120,6 +125,9 @@ class MeasuredProbe implements ProbeInput {
   }
   get signal() {
     return this.#memory.signal;
+  }
+  get isAlone() {
+    return this.#plan.station.probes.length === 1;
   }
   get twins() {
     return this.#draft === null ? NO_TWINS : twinsOf(this.#draft, this.#plan, this.at);

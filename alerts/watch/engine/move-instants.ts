@@ -36,6 +36,7 @@ export function moveInstants(draft: Draft, byMillis: number): void {
   const parts: WatchState = draft.parts;
   for (const key of Object.keys(parts) as WatchKey[]) {
     draft.changed.add(key);
+    draft.own.add(key);
     const part = parts[key];
     if (part === undefined) continue;
     const whole = isAlarmsKey(key) ? movedAlarms(parts[key] ?? {}, byMillis) : moved(part, byMillis);

@@ -9,8 +9,16 @@ import type { ProbeRule } from '../rule/rule.ts';
 import type { RuleKind } from '../rules/all-rules.ts';
 import { applyJudgements, findAlarm, hasAlarms, hideAlarm, SITE } from './alarms.ts';
 import { type Darkness, darknessOf, evaluateDarkLab, isOverdue, nameWhatToLookAt } from './dark-lab.ts';
-import { type Draft, editGateway, editProbe, expectProbe, probeOf, siteConditions } from './draft.ts';
-import { isOn, judge, type Moment } from './evaluate.ts';
+import {
+  type Draft,
+  editGateway,
+  editProbe,
+  expectProbe,
+  probeOf,
+  type QuietGateway,
+  siteConditions,
+} from './draft.ts';
+import { isOn, isQuiet, judge, type Moment } from './evaluate.ts';
 import { silentProbe } from './evaluate-probe.ts';
 import type { ExpectedGateway, PlannedRule, ProbePlan, StationPlan } from './lab-plan.ts';
 import type { Conditions, GatewayMemory, ProbeMemory } from './memory.ts';
@@ -53,6 +61,7 @@ const BEHIND_LOST = 'behind:gateway-lost';
 function evaluateGateway(draft: Draft, plan: ExpectedGateway, moment: Moment, darkness: Darkness): void {
   const { gateway, key } = plan;
   const memory = draft.parts[key] ?? NEVER_SEEN;
+  if (isAsQuiet(draft.edited.quietGateways[plan.index], memory, moment.at)) return;
   const silence = silenceOf(draft, plan, memory, moment.at);
   const input = new MeasuredGateway(draft, plan, memory, silence, moment.at);
   for (const planned of draft.plan.gatewayRules) {
@@ -69,7 +78,10 @@ function evaluateGateway(draft: Draft, plan: ExpectedGateway, moment: Moment, da
       hideAlarm(draft, planned.rule, gateway, isOn(own.conditions, kind) ? hiddenBy : null, moment.at);
     if (kind === 'gateway-lost' && own.conditions['gateway-lost'] === undefined) own.backAt = moment.at;
   }
-  if (silence.evaluations.length === 0) return;
+  if (silence.evaluations.length === 0) {
+    rememberQuiet(draft, plan, moment.at);
+    return;
+  }
   const own = darknessOf(draft.parts[key]?.conditions['gateway-lost']);
   const cover = own === 'none' || darkness === 'dark' ? darkness : own;
   // From the moment that the gateway is back its probes have their usual time to send again.
@@ -80,6 +92,31 @@ function evaluateGateway(draft: Draft, plan: ExpectedGateway, moment: Moment, da
     applySilence(draft, evaluation, cover, moment);
   }
 }
+
+/** No rule about it or its probes holds, and none can begin to while one of them sends and nothing else is reported. */
+function rememberQuiet(draft: Draft, plan: ExpectedGateway, now: number): void {
+  const memory = draft.parts[plan.key] ?? NEVER_SEEN;
+  const { quietGateways, quietUntil } = draft.edited;
+  quietGateways[plan.index] = undefined;
+  if (!isQuiet(memory.conditions)) return;
+  let until = Number.POSITIVE_INFINITY;
+  let sender: ProbeMemory | undefined;
+  for (const probe of plan.probes) {
+    until = Math.min(until, quietUntil[probe.index] ?? 0);
+    const probeMemory = probeOf(draft, probe);
+    if (probeMemory !== undefined && !isOverdue(probeMemory, now)) sender = probeMemory;
+  }
+  const { isClockUnsteady, lagMillis, online } = memory;
+  if (sender !== undefined) quietGateways[plan.index] = { until, sender, isClockUnsteady, lagMillis, online };
+}
+
+const isAsQuiet = (quiet: QuietGateway | undefined, memory: GatewayMemory, now: number): boolean =>
+  quiet !== undefined &&
+  now < quiet.until &&
+  !isOverdue(quiet.sender, now) &&
+  quiet.online === memory.online &&
+  quiet.lagMillis === memory.lagMillis &&
+  quiet.isClockUnsteady === memory.isClockUnsteady;
 
 /** Apart from the loop, where what it captures would be allocated at every tick. */
 const judged = (

@@ -48,7 +48,7 @@ export function startReplay(labAt: LabOverTime): Replay {
   let state: WatchState = waxWatch.initial();
   const run = (entries: readonly Entry[]): void => {
     for (const { lab, part } of partsByLab(entries, labAt)) {
-      const step = waxWatch.stepAll(state, part, lab);
+      const step = waxWatch.advance(state, part, lab);
       state = step.state;
       changes.push(...step.alarmChanges.filter(({ kind }) => kind !== 'updated'));
       notices.push(

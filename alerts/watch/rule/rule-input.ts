@@ -106,6 +106,8 @@ export interface ProbeInput {
   readonly signal: ProbeSignal;
   /** It belongs to a heater that is hot. */
   readonly isAtWork: boolean;
+  /** No other probe is at its station. */
+  readonly isAlone: boolean;
   /** The other fresh probes of the same station. */
   readonly twins: readonly FreshProbe[];
   /**

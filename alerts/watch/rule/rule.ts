@@ -7,6 +7,7 @@ import type { Evaluation } from './condition-timer.ts';
 import type { SubjectKind } from './finding.ts';
 import type { Parameters } from './parameter.ts';
 import type { Priority } from './priority.ts';
+import type { ProbeBounds } from './probe-bounds.ts';
 import type { QuietBounds } from './quiet-bounds.ts';
 import type { GatewayInput, PatternInput, ProbeInput, SelfInput, StationInput } from './rule-input.ts';
 import type { StationLimits } from '../../../lab/limits.ts';
@@ -62,6 +63,8 @@ export interface ProbeRule<Kind extends string = string> extends RuleData<Kind>,
   readonly on: 'reading' | 'passing-time';
   /** Of one that does not hold: before this instant it cannot begin to, whatever arrives; absent: not known. */
   quietUntil?(input: ProbeInput, values: AnyValues): number;
+  /** As of a station's rule, for those on readings. */
+  staysQuiet?(input: ProbeInput, values: AnyValues, bounds: ProbeBounds): boolean;
   /** Absent: to the probes of every station. */
   appliesTo?(station: Station): boolean;
 }
@@ -122,6 +125,7 @@ export const stationRule = <const K extends string, P extends Parameters, const 
   Object.freeze({ ...usual, subjectKind: 'station' as const, ...rule, scope: 'station' as const });
 interface QuietUntil<P extends Parameters> {
   readonly quietUntil?: (input: ProbeInput, values: Values<P>) => number;
+  readonly staysQuiet?: (input: ProbeInput, values: Values<P>, bounds: ProbeBounds) => boolean;
 }
 
 export const probeRule = <const K extends string, P extends Parameters, const C extends string = never>(

@@ -38,4 +38,5 @@ export const probeDisagrees = probeRule({
       },
     };
   },
+  staysQuiet: ({ isAlone }) => isAlone,
 });

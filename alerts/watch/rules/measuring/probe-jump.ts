@@ -26,4 +26,6 @@ export const probeJump = probeRule({
       },
     };
   },
+  // A step only grows older.
+  staysQuiet: () => true,
 });

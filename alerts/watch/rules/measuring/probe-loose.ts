@@ -26,4 +26,6 @@ export const probeLoose = probeRule({
       },
     };
   },
+  // Spikes only fade.
+  staysQuiet: () => true,
 });

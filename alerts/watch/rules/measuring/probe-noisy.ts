@@ -31,4 +31,5 @@ export const probeNoisy = probeRule({
       },
     };
   },
+  staysQuiet: (_, p, bounds) => bounds.smootherThan(p.limit_celsius_difference ** 2),
 });

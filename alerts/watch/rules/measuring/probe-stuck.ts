@@ -94,4 +94,10 @@ export const probeStuck = probeRule({
     if (!isUnusual && !isFar && !isOn && !isLeftBehind(input)) return 'gone';
     return holding(input);
   },
+  staysQuiet: ({ signal, station }, p, bounds) => {
+    const mayRest = station !== null && heats(station.kind);
+    return (
+      bounds.fewerAlikeThan(p.same_count) && (!mayRest || bounds.until(signal.sameSince + RESTING_MILLIS))
+    );
+  },
 });
