@@ -104,6 +104,24 @@ describe('a replay', () => {
     );
   });
 
+  it('comes to the same when its state is written in place', () => {
+    fc.assert(
+      fc.property(byArrival, fc.integer({ min: 1, max: 20 }), (entries, length) => {
+        let state = waxWatch.initial();
+        const changes: unknown[] = [];
+        for (let from = 0; from < entries.length; from += length) {
+          const step = waxWatch.advance(state, entries.slice(from, from + length), lab);
+          state = step.state;
+          changes.push(...step.alarmChanges);
+        }
+        const copied = findingsAcross(entries, []);
+        expect(JSON.stringify(state)).toBe(copied.state);
+        expect(JSON.stringify(changes)).toBe(copied.changes);
+      }),
+      { numRuns: 100 },
+    );
+  });
+
   it('is not disturbed by a message that is delivered twice', () => {
     fc.assert(
       fc.property(byArrival, (entries) => {
