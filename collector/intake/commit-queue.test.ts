@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Entry } from '../../lab/entry.ts';
 import { epochMillis } from '../../wax/units.ts';
+import { parseEntry, splitFrames } from '../journal/frame.ts';
 import type { Journal } from '../journal/journal.ts';
 import { JournalFailure } from '../journal/journal-failure.ts';
 import { CommitQueue } from './commit-queue.ts';
@@ -17,10 +18,11 @@ const queueOn = (refusals: number, capacity?: number) => {
     end: () => groups.flat().length,
     synced: () => groups.flat().length,
     tornTail: null,
-    append: async (entries) => {
+    append: async () => groups.flat().length,
+    appendFrames: async (frames) => {
       left -= 1;
       if (left >= 0) throw new JournalFailure('journal-disk-full', { folder: 'journal' });
-      groups.push(entries);
+      groups.push(splitFrames(frames, 0).sound.map(({ json }) => parseEntry(json)));
       return groups.flat().length;
     },
     dropBefore: async () => {},

@@ -2,12 +2,12 @@
 // order; while the disk refuses, they wait and are tried again, and none is acknowledged.
 
 import type { Entry } from '../../lab/entry.ts';
+import { FrameBuffer } from '../journal/frame.ts';
 import type { Journal } from '../journal/journal.ts';
 import type { JournalFailure } from '../journal/journal-failure.ts';
 
 interface Waiting {
   readonly weight: number;
-  readonly entries: readonly Entry[];
   readonly committed: () => void;
 }
 
@@ -31,6 +31,8 @@ const weightOf = (entries: readonly Entry[]): number =>
 export class CommitQueue {
   readonly #options: CommitQueueOptions;
   #waiting: Waiting[] = [];
+  /** The entries of those that wait. */
+  readonly #frames = new FrameBuffer();
   #weight = 0;
   #working: Promise<void> | null = null;
   #wantRoom: (() => void)[] = [];
@@ -42,7 +44,8 @@ export class CommitQueue {
   /** `committed` is called once the entries are on disk, in the order of `add`. */
   add(entries: readonly Entry[], committed: () => void): void {
     const weight = weightOf(entries);
-    this.#waiting.push({ weight, entries, committed });
+    for (const entry of entries) this.#frames.add(entry);
+    this.#waiting.push({ weight, committed });
     this.#weight += weight;
     this.#working ??= this.#work().finally(() => {
       this.#working = null;
@@ -69,7 +72,7 @@ export class CommitQueue {
     while (this.#waiting.length > 0) {
       const group = this.#waiting;
       this.#waiting = [];
-      await this.#commit(group.flatMap(({ entries }) => entries));
+      if (!this.#frames.isEmpty) await this.#commit(this.#frames.take());
       for (const { weight, committed } of group) {
         this.#weight -= weight;
         committed();
@@ -79,15 +82,14 @@ export class CommitQueue {
     }
   }
 
-  async #commit(entries: readonly Entry[]): Promise<void> {
-    if (entries.length === 0) return;
+  async #commit(frames: Buffer): Promise<void> {
     for (let failures = 0; ; failures += 1) {
       try {
-        await this.#options.journal.append(entries);
+        await this.#options.journal.appendFrames(frames);
         if (failures > 0) this.#options.onTrouble(null);
         return;
       } catch (error) {
-        // `append` rejects with nothing else.
+        // `appendFrames` rejects with nothing else.
         this.#options.onTrouble(error as JournalFailure);
         await this.#options.delay(RETRY_MILLIS[Math.min(failures, RETRY_MILLIS.length - 1)] ?? 5000);
       }

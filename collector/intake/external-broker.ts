@@ -82,23 +82,19 @@ export const startExternalBroker = (
     // Our own last will comes back to us when we were away.
     if (marker.isOurs(packet) || packet.topic === stateTopic || older.isEcho(packet)) return next();
     marker.received();
-    const { stream } = client;
-    const { messageId, qos } = packet;
     events.arrived(
       {
         topic: packet.topic,
         payload: typeof packet.payload === 'string' ? Buffer.from(packet.payload) : packet.payload,
         delivery: packet.retain ? 'retained' : marker.isBehind() ? 'queued' : 'live',
       },
-      () => {
-        if (qos > 0 && messageId !== undefined) acknowledgements.add(stream, messageId);
-      },
+      acknowledgements.of(client.stream, packet),
     );
-    const goOn = () => (qos > 0 ? next(HELD) : next());
+    const outcome = packet.qos > 0 ? HELD : undefined;
     // Not handing over the next message holds the broker back by the window of the connection.
     const free = events.whenFree();
-    if (free === null) goOn();
-    else void free.then(goOn);
+    if (free === null) next(outcome);
+    else void free.then(() => next(outcome));
   };
 
   client.on('connect', ({ sessionPresent }) => {

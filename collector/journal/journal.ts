@@ -19,6 +19,8 @@ export interface Journal {
   readonly tornTail: TornTail | null;
   /** Adds entries behind the last one and answers when they are as safe as the lab asked for: the offset after them. */
   append(entries: readonly Entry[]): Promise<number>;
+  /** The same for entries that are frames already (frame.ts). */
+  appendFrames(frames: Buffer): Promise<number>;
   /** Deletes the segments that lie wholly before the offset: that of the slowest consumer. */
   dropBefore(offset: number): Promise<void>;
   close(): Promise<void>;

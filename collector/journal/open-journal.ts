@@ -5,7 +5,6 @@
 import { readFileSync, truncateSync } from 'node:fs';
 import { rm } from 'node:fs/promises';
 import { forceToDisk, makeFolder } from '../../lab/durable-file.ts';
-import type { Entry } from '../../lab/entry.ts';
 import { encodeFrames, splitFrames } from './frame.ts';
 import type { Journal, TornTail } from './journal.ts';
 import { journalFailure } from './journal-failure.ts';
@@ -67,15 +66,17 @@ export const openJournal = async (folder: string, options: JournalOptions = {}):
     flushing = null;
   }
 
+  const appendFrames = (bytes: Buffer): Promise<number> =>
+    new Promise((resolve, reject) => {
+      waiting.push({ bytes, resolve, reject });
+      flushing ??= flush();
+    });
   return {
     end: () => writer.end,
     synced: () => writer.synced,
     tornTail,
-    append: (entries: readonly Entry[]) =>
-      new Promise((resolve, reject) => {
-        waiting.push({ bytes: encodeFrames(entries), resolve, reject });
-        flushing ??= flush();
-      }),
+    append: (entries) => appendFrames(encodeFrames(entries)),
+    appendFrames,
     dropBefore: (offset) => dropSegmentsBefore(folder, offset),
     close: async () => {
       await flushing;

@@ -10,6 +10,7 @@ import type { RuleKind } from '../rules/all-rules.ts';
 import type { TenMinutes } from '../measures/ten-minutes.ts';
 import type { Finding } from '../life/finding.ts';
 import { copyOf, copyProbe, copyStation, newProbe, newStation } from './copy-parts.ts';
+import { type EditedParts, noneEdited } from './edited-parts.ts';
 import { type ExpectedGateway, type LabPlan, labPlan, type ProbePlan, type StationPlan } from './lab-plan.ts';
 import {
   type AlarmsKey,
@@ -51,38 +52,9 @@ export interface Draft {
   readonly alarmsKeys: Set<AlarmsKey>;
   /** What the lab has no longer was forgotten in this batch. */
   hasForgotten: boolean;
-  /** Parts that were copied already, by the index of their plan: found by name they cost more than a rule. */
+  /** Parts that were copied already. */
   edited: EditedParts;
 }
-
-/** A gateway of which, at the last tick, no rule held. */
-export interface QuietGateway {
-  /** Before it no rule about the silence of its probes can hold. */
-  readonly until: number;
-  /** A probe of it that sends. */
-  readonly sender: ProbeMemory;
-  readonly online: GatewayMemory['online'];
-  readonly lagMillis: GatewayMemory['lagMillis'];
-  readonly isClockUnsteady: GatewayMemory['isClockUnsteady'];
-}
-
-interface EditedParts {
-  readonly stations: (StationMemory | undefined)[];
-  readonly probes: (ProbeMemory | undefined)[];
-  readonly gateways: (GatewayMemory | undefined)[];
-  /** Until when no rule about the silence of the probe can hold. */
-  readonly quietUntil: (number | undefined)[];
-  readonly quietGateways: (QuietGateway | undefined)[];
-  clock: ClockMemory | null;
-}
-const noneEdited = (): EditedParts => ({
-  stations: [],
-  probes: [],
-  gateways: [],
-  quietUntil: [],
-  quietGateways: [],
-  clock: null,
-});
 
 /** To be called when parts were replaced by other ways than the functions here. */
 export const forgetEdited = (draft: Draft): void => {

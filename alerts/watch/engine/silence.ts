@@ -9,17 +9,10 @@ import type { ProbeRule } from '../rule/rule.ts';
 import type { RuleKind } from '../rules/all-rules.ts';
 import { applyJudgements, findAlarm, hasAlarms, hideAlarm, SITE } from './alarms.ts';
 import { type Darkness, darknessOf, evaluateDarkLab, isOverdue, nameWhatToLookAt } from './dark-lab.ts';
-import {
-  type Draft,
-  editGateway,
-  editProbe,
-  expectProbe,
-  probeOf,
-  type QuietGateway,
-  siteConditions,
-} from './draft.ts';
+import { type Draft, editGateway, editProbe, expectProbe, probeOf, siteConditions } from './draft.ts';
 import { isOn, isQuiet, judge, type Moment } from './evaluate.ts';
 import { silentProbe } from './evaluate-probe.ts';
+import type { QuietGateway } from './edited-parts.ts';
 import type { ExpectedGateway, PlannedRule, ProbePlan, StationPlan } from './lab-plan.ts';
 import type { Conditions, GatewayMemory, ProbeMemory } from './memory.ts';
 import { canWaitForMorning, wasHot, whatToLookAt } from './out-of-sight.ts';
