@@ -118,6 +118,7 @@ export const LabFileBody = Type.Object(
   closed,
 );
 export const LabFileView = Type.Object({
+  version: Version,
   yaml: Type.String(),
   oldSpellings: Type.Optional(
     Type.Array(

@@ -79,6 +79,19 @@ describe('a change of what somebody else has changed since it was read', () => {
     expect(test.lab.running.lab().site.name).toBe('Lab of Mara');
   });
 
+  it('is refused for a lab file that was compared before', async () => {
+    const { yaml } = (await tom.send('GET', '/api/lab-file')).json<{ yaml: string }>();
+    const { version, ...lab } = await readBy(tom);
+    const dryRun = (await tom.send('PUT', '/api/lab-file', { yaml, dryRun: true })).json();
+    expect(dryRun.version).toBe(version);
+    await savePot(mara, { ...potOf(lab), ceiling_celsius: 81 });
+    const renamed = { yaml: yaml.replace(/name: .*/, 'name: Lab of Tom') };
+    const refused = await tom.send('PUT', '/api/lab-file', renamed, asRead(version));
+    expect(refused.json()).toMatchObject({ code: 'changed-meanwhile', values: { name: 'Mara' } });
+    expect(pot()?.ceiling_celsius).toBe(81);
+    expect((await tom.send('PUT', '/api/lab-file', renamed, asRead(version + 1))).statusCode).toBe(200);
+  });
+
   it('is refused for the notification plan, and the plan of the first one holds', async () => {
     const { version } = await readBy(tom, '/api/notification-plan');
     const given = { ...((await readBy(mara, '/api/notification-plan')) as { plan?: object }).plan };

@@ -197,7 +197,9 @@ describe('set-up over the wire', () => {
       200,
     );
     expect(test.lab.running.lab().stations[0]?.name).toBe('Melt pot 1');
-    expect((await manager.send('PUT', '/api/lab-file', { yaml: renamed })).json()).toEqual({ yaml: renamed });
+    expect((await manager.send('PUT', '/api/lab-file', { yaml: renamed })).json()).toMatchObject({
+      yaml: renamed,
+    });
     expect(test.lab.running.lab().stations[0]?.name).toBe('Big pot');
     const wrong = await manager.send('PUT', '/api/lab-file', { yaml: renamed.replace('melt-pot', 'oven') });
     expect(wrong.statusCode).toBe(400);

@@ -3,6 +3,7 @@
 // it would take back what somebody else saved since. What it leaves as it now is, it does not take back.
 
 import type { FastifyRequest } from 'fastify';
+import type { AuditEntity } from '../../api/audit-entities.ts';
 import { iso } from '../base/instant.ts';
 import { HttpProblem } from '../base/problem.ts';
 import { actorName } from '../sign-in/actor.ts';
@@ -15,6 +16,8 @@ export const versionOf = (audit: Audit): number => audit.list({ limit: 1 })[0]?.
 
 /** More than are made while a form is open. */
 const MOST_SINCE = 1000;
+/** What a lab file describes, each with a change of its own. */
+const RECORDS_OF_LAB: readonly AuditEntity[] = ['site', 'station', 'probe', 'wax-class'];
 
 /** Pointers of the values in which two records differ; `''` where one of them is none. */
 function differences(left: unknown, right: unknown, at = ''): readonly string[] {
@@ -35,8 +38,13 @@ export function refuseOverwrite(audit: Audit, request: FastifyRequest, change: A
   if (version === undefined) return;
   const { entity, entityId } = change;
   const self = actorName(actorOf(request));
-  // A lab file changes every record of the lab.
-  const since = [audit.list({ entity, entityId, limit: MOST_SINCE }), audit.list({ entity: 'lab', limit: 1 })]
+  // A lab file changes every record of the lab, and every record that changed is one of its own.
+  const since = [
+    audit.list({ entity, entityId, limit: MOST_SINCE }),
+    ...(entity === 'lab'
+      ? RECORDS_OF_LAB.map((record) => audit.list({ entity: record, limit: MOST_SINCE }))
+      : [audit.list({ entity: 'lab', limit: 1 })]),
+  ]
     .flat()
     .filter(({ sequence, actor }) => sequence > Number(version) && actor !== self);
   const mine = differences(change.before ?? null, change.after ?? null);

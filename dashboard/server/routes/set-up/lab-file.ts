@@ -9,13 +9,14 @@ import type { App } from '../../base/app.ts';
 import { changeLab } from '../../context/lab-change.ts';
 import { fieldOf, HttpProblem } from '../../base/problem.ts';
 import type { AuditedChange } from '../../context/audited.ts';
+import { versionOf } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers } from '../common/answers.ts';
 
 const MOST_BYTES = 1_500_000;
 
 export const labFileRoutes = (app: App, context: ServerContext): void => {
-  const { running } = context;
+  const { running, audit } = context;
   app.get(
     '/api/lab-file',
     {
@@ -27,7 +28,7 @@ export const labFileRoutes = (app: App, context: ServerContext): void => {
         response: answers(LabFileView),
       },
     },
-    () => ({ yaml: writeLabFile(running.lab()) }),
+    () => ({ version: versionOf(audit), yaml: writeLabFile(running.lab()) }),
   );
   app.put(
     '/api/lab-file',
@@ -39,7 +40,8 @@ export const labFileRoutes = (app: App, context: ServerContext): void => {
         summary: 'Take the whole lab from a lab file',
         description:
           'Replaces site, stations, probes and own wax values; history stays, and so do people and their sign-in. ' +
-          'Every problem is named with its line. With `dryRun` nothing is changed.',
+          'Every problem is named with its line. With `dryRun` nothing is changed. With `If-Match: "VERSION"`, the `version` that a ' +
+          'dry run answered, it is refused where somebody else has changed the lab since.',
         body: LabFileBody,
         response: answers(LabFileView),
       },
@@ -74,6 +76,7 @@ export const labFileRoutes = (app: App, context: ServerContext): void => {
         changeLab(context, request, after, change, () => running.repository.replace(after));
       }
       return {
+        version: versionOf(audit),
         yaml: writeLabFile(after),
         ...(read.oldSpellings.length > 0 && {
           oldSpellings: read.oldSpellings.map((spelling) => ({ ...spelling })),

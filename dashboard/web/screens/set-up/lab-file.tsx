@@ -3,7 +3,7 @@
 import { diffLines } from 'diff';
 import { useId, useMemo, useState } from 'preact/hooks';
 import type { LabFileView } from '../../../api/lab-bodies.ts';
-import { put } from '../../base/api.ts';
+import { asRead, put } from '../../base/api.ts';
 import { t } from '../../base/messages.ts';
 import { health } from '../../live/lab-state.ts';
 import { TextEntry } from '../../forms/entries.tsx';
@@ -72,14 +72,15 @@ export default function LabFile() {
   };
   const look = (): void =>
     void looking.run(() => put<LabFileView>('/api/lab-file', { yaml: text, dryRun: true }), setSeen);
-  const take = (before: string): void =>
+  /** `version` is that of the comparison that was seen. */
+  const take = (before: string, version: number): void =>
     void taking.run(
-      () => put('/api/lab-file', { yaml: text, ...(reason === '' ? {} : { reason }) }),
+      () => put('/api/lab-file', { yaml: text, ...(reason === '' ? {} : { reason }) }, asRead(version)),
       () => {
         change('');
         labChanged();
         now.reload();
-        noteDone(t('lab-file.taken'), () => put('/api/lab-file', { yaml: before }));
+        noteDone(t('lab-file.taken'), () => put('/api/lab-file', { yaml: before }, asRead(version)));
       },
     );
   return (
@@ -129,7 +130,7 @@ export default function LabFile() {
               class="act"
               data-first="true"
               disabled={taking.busy}
-              onClick={() => take(now.value?.yaml ?? '')}
+              onClick={() => take(now.value?.yaml ?? '', seen.version)}
             >
               {t('lab-file.take')}
             </button>
