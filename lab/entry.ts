@@ -10,8 +10,8 @@ import type { ElectricalReading, Reading } from './reading.ts';
 /** `live`: measured just now. `past`: kept back somewhere, so that it shows how it was. */
 export type Timing = 'live' | 'past';
 
-/** Network and gathering delay a live message by no more than this, half of what makes a value stale. Common practice. */
-export const MOST_DELAY_MILLIS = 30 * MILLIS_PER_SECOND;
+/** Network and gathering delay a live message by no more than this. Common practice. */
+export const MOST_DELAY_MILLIS = 90 * MILLIS_PER_SECOND;
 
 export interface ReadingsEntry {
   readonly kind: 'readings';

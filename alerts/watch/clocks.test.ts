@@ -74,6 +74,21 @@ it.each([
   expect(seconds).toBeLessThanOrEqual(30);
 });
 
+it.each([45, 85])(
+  'a pot at 160 °C behind a network that delays by up to %d s is live with its second hot reading',
+  (most) => {
+    let last = 0;
+    const delayed = pot({}, () => 0)
+      .filter(({ kind }) => kind === 'readings')
+      .map((entry, index) => {
+        last = Math.max(last + 0.01, index * 10 + (most * ((index * 37) % 100)) / 100);
+        return { ...entry, receivedAt: instant(last) };
+      });
+    const second = delayed[91]?.receivedAt ?? 0;
+    expect(raisedAfter(delayed, 'fire-risk', 900)).toBeCloseTo((second - instant(900)) / 1000, 6);
+  },
+);
+
 it('a pot at 160 °C behind a gateway without a clock raises its alarms live', () => {
   const timeless = pot({}, () => 0, 'uncertain-time');
   expect(raisedAfter(timeless, 'fire-risk', 900)).toBe(10);

@@ -21,6 +21,13 @@ interface Unfitting {
   readonly paced?: number;
 }
 
+interface SlowRun {
+  readonly since: number;
+  readonly messages: number;
+  readonly lagLow: number;
+  readonly lagHigh: number;
+}
+
 /** Plain JSON. Lag is arrival minus stamp, in milliseconds. */
 export interface GatewayClock {
   /** Added to stamps: 0 while the clock is right, null until anything is known. */
@@ -34,6 +41,8 @@ export interface GatewayClock {
   readonly unfitting: Unfitting | null;
   /** Messages in a row that bear the very time of the one before. */
   readonly frozen: number;
+  /** Messages in a row that fit, but are late by nearly the same; absent where the newest is not late. */
+  readonly slow?: SlowRun;
   /** Arrivals of the newest messages that showed the clock to have jumped, oldest first; absent while it never did. */
   readonly jumpedAt?: readonly number[];
 }
@@ -75,7 +84,13 @@ export function readClock(before: GatewayClock, arrivedAt: number, stamp: number
   const last = before.unfitting?.last ?? before.fitting;
   const frozen = last !== null && isStandingStill(last, message) ? before.frozen + 1 : 0;
   const offset = frozen >= FROZEN_AFTER ? arrivedAt - stamp : offsetOf(before, message);
-  if (offset !== null) return { clock: fittedTo(before, frozen, message, offset), timing: 'live', offset };
+  if (offset !== null) {
+    const slow = slowRun(before.slow, message, offset);
+    const steady = slow !== undefined && isSteady(slow, message) ? correctionOf(arrivedAt - stamp) : offset;
+    const clock = fittedTo(before, frozen, message, steady);
+    const isSlow = slow !== undefined && steady === offset;
+    return { clock: isSlow ? { ...clock, slow } : clock, timing: 'live', offset: steady };
+  }
   const unfitting = {
     first: before.unfitting?.first ?? message,
     last: message,
@@ -84,6 +99,23 @@ export function readClock(before: GatewayClock, arrivedAt: number, stamp: number
   };
   return { clock: { ...before, unfitting, frozen }, timing: 'past', offset: before.offset ?? 0 };
 }
+
+/** Beyond this a delay that hardly changes is the clock's; it is half of what makes a value stale. Common practice. */
+const SLOW_MILLIS = 30 * MILLIS_PER_SECOND;
+const SLOW_MESSAGES = 5;
+
+function slowRun(before: SlowRun | undefined, message: Stamped, offset: number): SlowRun | undefined {
+  const lag = message.arrivedAt - message.stamp;
+  if (lag - offset <= SLOW_MILLIS) return undefined;
+  const lagLow = Math.min(lag, before?.lagLow ?? lag);
+  const lagHigh = Math.max(lag, before?.lagHigh ?? lag);
+  if (before === undefined || lagHigh - lagLow > AHEAD_MILLIS)
+    return { since: message.arrivedAt, messages: 1, lagLow: lag, lagHigh: lag };
+  return { since: before.since, messages: before.messages + 1, lagLow, lagHigh };
+}
+
+const isSteady = ({ since, messages }: SlowRun, { arrivedAt }: Stamped): boolean =>
+  messages >= SLOW_MESSAGES && arrivedAt - since >= LAWLESS_AFTER_MILLIS;
 
 /** What makes the stamp one of now; null when the message is of a backlog as far as is known. */
 function offsetOf({ offset, fitting, unfitting }: GatewayClock, message: Stamped): number | null {
