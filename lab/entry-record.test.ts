@@ -45,6 +45,8 @@ describe('the record of what people did and gateways reported', () => {
     expect(isRecorded({ kind: 'tick', receivedAt: epochMillis(1) })).toBe(false);
     const note = { type: 'note' as const, alarm: 'a', text: 'seen', by: 'Mira' };
     expect(isRecorded({ kind: 'act', receivedAt: epochMillis(1), act: note })).toBe(false);
-    expect([act(1), offline].every(isRecorded)).toBe(true);
+    const stopped = { kind: 'tick' as const, receivedAt: epochMillis(2) };
+    const started = { ...stopped, receivedAt: epochMillis(100_000), after: stopped };
+    expect([act(1), offline, started].every(isRecorded)).toBe(true);
   });
 });

@@ -1,7 +1,7 @@
 // The clock of the machine that this runs on, and the time in which it did not run. A jump of the clock is not blamed on
 // gateways, and what lay unwatched is named when the watch goes on.
 
-import type { Entry, TickEntry } from '../../../lab/entry.ts';
+import { type Entry, TICK_MILLIS, type TickEntry } from '../../../lab/entry.ts';
 import { epochMillis, MILLIS_PER_HOUR, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 import type { Evaluation } from '../rule/condition-timer.ts';
 import { announcePast, applyJudgements, SITE } from './alarms.ts';
@@ -61,7 +61,7 @@ export function withTicksBefore(entries: readonly Entry[], clock: ClockMemory | 
     const hasStood =
       last.process === ticked.process
         ? ticked.aheadSeconds - last.aheadSeconds > JUMP_SECONDS
-        : entry.receivedAt - last.at > DOWN_MILLIS;
+        : entry.receivedAt - last.at > 2 * TICK_MILLIS;
     return hasStood ? { ...entry, after: asTick(last) } : entry;
   });
 }
