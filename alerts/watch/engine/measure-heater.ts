@@ -11,7 +11,7 @@ import { advanceBand, learnCycle, startBand, type UsualBand } from '../measures/
 import { levelSignsStep } from '../measures/level-signs.ts';
 import { loadStep, type SoakPlace } from '../measures/load.ts';
 import { learnTurn } from '../measures/own-turns.ts';
-import { noiseOf, stepOf } from '../measures/probe-signal.ts';
+import { noiseOf, type ProbeSignal, stepOf } from '../measures/probe-signal.ts';
 import { advanceRecent, highestWithin, startRecent } from '../measures/recent.ts';
 import { rhythmStep } from '../measures/rhythm.ts';
 import { celsiusPerHour } from '../measures/trend.ts';
@@ -99,7 +99,14 @@ export function measureHeater(
     periodSeconds,
     learnFrom,
   );
-  if (plan.kindFacts.hasDoor) measureDoors(plan, memory, freshProbes(plan, draft.parts, at), periodSeconds);
+  if (plan.kindFacts.hasDoor)
+    measureDoors(
+      plan,
+      memory,
+      freshProbes(plan, draft.parts, at),
+      periodSeconds,
+      doorNoise(signal, periodSeconds),
+    );
   measureClimb(plan, memory, periodSeconds);
 }
 
@@ -158,6 +165,14 @@ const disturbance = ({ band }: StationMemory, within: number): number => {
 
 /** A cabinet that has just become warm still settles, and its air rises for a while. */
 const DOOR_SETTLING_MILLIS = 20 * 60_000;
+/** Where its thermostat lets the hottest probe fall to, °C; infinite while that is not known. */
+const fallsTo = (usual: UsualBand | null): number =>
+  usual === null ? Number.POSITIVE_INFINITY : usual.low - CYCLE_SHARE * (usual.high - usual.low);
+const CYCLE_SHARE = 0.1;
+/** Read less often, the turns of a cabinet's air look like noise. */
+const NOISE_SECONDS = 15;
+const doorNoise = (signal: ProbeSignal, periodSeconds: number): number =>
+  periodSeconds > NOISE_SECONDS ? 0 : (noiseOf(signal) ?? 0);
 const FEWEST_READINGS_A_CYCLE = 4.5;
 const SELDOM_SECONDS = 30;
 
@@ -171,21 +186,31 @@ const isReadTooSeldom = (usual: UsualBand | null, periodSeconds: number): boolea
   return cycleSeconds > 0 && cycleSeconds < FEWEST_READINGS_A_CYCLE * periodSeconds;
 };
 
+/**
+ * Kelvins. Of two probes with its sign: a thermostat moves them apart both ways in turn, and so do readings that are not of
+ * the same instant.
+ */
+const apart = (values: readonly number[]): number =>
+  values.length === 2 ? (values[0] ?? 0) - (values[1] ?? 0) : Math.max(...values) - Math.min(...values);
+
 function measureDoors(
   plan: StationPlan,
   memory: StationMemory,
   probes: readonly FreshProbe[],
   periodSeconds: number,
+  noise: number,
 ): void {
   const { activity, at } = memory;
   if (activity?.kind !== 'hot' || at - activity.since < DOOR_SETTLING_MILLIS) return;
   if (isReadTooSeldom(memory.band?.usual ?? null, periodSeconds)) return;
   const values = probes.map(({ celsius }) => celsius);
-  const [hottest, coldest] = [Math.max(...values), Math.min(...values)];
+  const hottest = Math.max(...values);
   const inside = {
     celsius: values.reduce((sum, celsius) => sum + celsius, 0) / values.length,
-    spread: hottest - coldest,
+    spread: apart(values),
     hottest,
+    fallsTo: fallsTo(memory.band?.usual ?? null),
+    noise,
   };
   if (values.length === 0) return;
   memory.doors ??= startDoorSigns(at, inside);

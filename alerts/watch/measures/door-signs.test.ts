@@ -28,17 +28,22 @@ const inside = (doors: readonly Door[], seconds: number): number =>
 interface Places {
   readonly hottestAt?: (seconds: number) => number;
   readonly spreadAt?: (seconds: number) => number;
+  readonly fallsTo?: number;
+  /** Standard deviation of a reading, kelvins. */
+  readonly noise?: number;
 }
 
 function run(
   celsiusAt: (seconds: number) => number,
   hours: number,
-  { hottestAt = celsiusAt, spreadAt = () => 1 }: Places = {},
+  { hottestAt = celsiusAt, fallsTo = Number.POSITIVE_INFINITY, noise = 0, spreadAt = () => 1 }: Places = {},
 ): DoorSigns {
   const insideAt = (seconds: number): Inside => ({
     celsius: celsiusAt(seconds),
     spread: spreadAt(seconds),
     hottest: hottestAt(seconds),
+    fallsTo,
+    noise,
   });
   const signs = startDoorSigns(START, insideAt(0));
   for (let seconds = STEP_SECONDS; seconds <= hours * 3600; seconds += STEP_SECONDS)
@@ -96,12 +101,37 @@ describe('doors of a softening cabinet', () => {
     expect(run((seconds) => inside([COLD_LOAD], seconds), 3, { hottestAt: thermostat }).openings).toEqual([]);
   });
 
+  it('sees no door in what its thermostat lets it fall to by itself', () => {
+    const celsiusAt = (seconds: number) => inside([COLD_LOAD], seconds);
+    expect(run(celsiusAt, 3).openings).toHaveLength(1);
+    expect(run(celsiusAt, 3, { fallsTo: 35 }).openings).toEqual([]);
+  });
+
+  it('sees no door in the noise of its probes', () => {
+    const noisyAt = (seconds: number) => thermostat(seconds) - (seconds === 8000 ? 2.5 : 0);
+    expect(run(noisyAt, 3).openings).toHaveLength(1);
+    expect(run(noisyAt, 3, { noise: 0.8 }).openings).toEqual([]);
+  });
+
+  it('sees no door in the end of an overshoot', () => {
+    const overshot = (above: number) => (seconds: number) =>
+      seconds < 8000
+        ? thermostat(seconds)
+        : seconds < 8060
+          ? 50 + above
+          : seconds < 8200
+            ? 40
+            : thermostat(seconds);
+    expect(run(overshot(0), 3).openings).toHaveLength(1);
+    expect(run(overshot(9), 3).openings).toEqual([]);
+  });
+
   it('does not count the fall over a silence as a door', () => {
     const signs = run(thermostat, 2);
     advanceDoorSigns(
       signs,
       START + 2.5 * 3_600_000,
-      { celsius: 45, spread: 0, hottest: 45 },
+      { celsius: 45, spread: 0, hottest: 45, fallsTo: 45, noise: 0 },
       WINDOW_LOW,
       STEP_SECONDS,
     );

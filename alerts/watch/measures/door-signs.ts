@@ -25,10 +25,12 @@ export interface DoorSigns {
   /** The air has come back since the last opening. */
   isShut: boolean;
   recent: Recent;
-  /** Hottest less coldest of its probes, kelvins: a mean of some minutes, in which no door was opened. */
+  /** How far its probes are apart, kelvins, of two with its sign: a mean of some minutes, in which no door was opened. */
   spread: number;
   /** The same over a longer time: what it was before a door that has just been seen. */
   longSpread: number;
+  /** Standard deviation of a reading with the door shut, kelvins; absent in states stored before it was measured. */
+  noise?: number;
   /** The newest ones, oldest first. Replaced as a whole. */
   openings: readonly DoorOpening[];
 }
@@ -47,6 +49,8 @@ const UPSET_MILLIS = 12 * MILLIS_PER_MINUTE;
 /** Kelvins and share of the usual band that a door takes the air below it. */
 const LEAST_DEPTH = 0.35;
 const DEPTH_SHARE = 0.3;
+/** Standard deviations of a reading that noise does not take the air below it. */
+const DEPTH_NOISES = 3;
 /** Kelvins and share of the usual band that it falls by within some minutes. */
 const LEAST_FALL = 0.6;
 const FALL_SHARE = 0.3;
@@ -55,6 +59,8 @@ const FALL_PERIODS = 2.2;
 const FULL_FALL_MILLIS = 4 * MILLIS_PER_MINUTE;
 /** Kelvins that a door takes the hottest probe too below what is usual for it. */
 const HOTTEST_DEPTH = 0.1;
+/** Kelvins beyond its band, and its width again, from which a fall is the end of an overshoot. */
+const OVERSHOT_CELSIUS = 1;
 const BACK_SHARE = 0.1;
 const BACK_CELSIUS = 0.05;
 /** A heater below this much under the low end of its window is switched off. */
@@ -72,9 +78,13 @@ const RUN_MILLIS = 60 * MILLIS_PER_MINUTE;
 export interface Inside {
   /** Mean of its probes, °C. */
   readonly celsius: number;
-  /** Hottest less coldest of them, kelvins. */
+  /** How far they are apart, kelvins; of two with its sign. */
   readonly spread: number;
   readonly hottest: number;
+  /** What its thermostat lets that one fall to, °C; infinite while that is not known. */
+  readonly fallsTo: number;
+  /** Standard deviation of a reading, kelvins. */
+  readonly noise: number;
 }
 
 export const startDoorSigns = (at: number, { celsius, hottest, spread }: Inside): DoorSigns => ({
@@ -125,17 +135,20 @@ export function advanceDoorSigns(
   const { low, high, recent } = signs;
   const width = Math.max(0, high - low);
   if (celsius >= low - BACK_SHARE * width - BACK_CELSIUS) signs.isShut = true;
-  if (!signs.isShut || celsius >= low - Math.max(LEAST_DEPTH, DEPTH_SHARE * width)) return;
+  const depth = Math.max(LEAST_DEPTH, DEPTH_SHARE * width, DEPTH_NOISES * inside.noise);
+  if (!signs.isShut || celsius >= low - depth) return;
   const within = doorMillis(periodSeconds);
   const from = highestWithin(recent, at, within);
   const ownFall = FALL_SHARE * width * Math.min(1, within / FULL_FALL_MILLIS);
   // A heater that is switched off falls and falls; a door lets it fall once from where it was.
   if (from < low - BACK_SHARE || from - celsius < LEAST_FALL + ownFall) return;
+  // From far above its top it swings back below its band by itself.
+  if (from > high + OVERSHOT_CELSIUS + width) return;
   // Air that only parts into warm and cold, as when a fan stops, is no door.
-  if (hottest > signs.hottestLow - HOTTEST_DEPTH) return;
+  if (hottest > Math.min(signs.hottestLow, inside.fallsTo) - HOTTEST_DEPTH) return;
   signs.isShut = false;
   // It stood open for a while before it was seen.
-  signs.spread = Math.min(signs.spread, signs.longSpread);
+  if (Math.abs(signs.longSpread) < Math.abs(signs.spread)) signs.spread = signs.longSpread;
   signs.openings = [...signs.openings.slice(1 - KEPT_OPENINGS), { at, lowest: celsius, top: celsius }];
 }
 
@@ -157,7 +170,8 @@ function followOpening(signs: DoorSigns, at: number, celsius: number): void {
 }
 
 /** Both ends move until the air is beyond them for the share of the time that is meant. */
-function learnLevel(signs: DoorSigns, { celsius, hottest }: Inside, seconds: number): void {
+function learnLevel(signs: DoorSigns, { celsius, hottest, noise }: Inside, seconds: number): void {
+  signs.noise = noise;
   if (signs.learnedSeconds === 0) {
     signs.low = celsius;
     signs.high = celsius;

@@ -48,7 +48,8 @@ export function warmUpStep(
   // The first readings ever came while it was warming: when it was cold is not known.
   if (warmUp === null) return null;
   const seconds = (at - before.since) / 1000;
-  if (seconds <= 0) return warmUp;
+  // A second one of the day began at whatever the heater had cooled to.
+  if (seconds <= 0 || before.since !== warmUp.startedAt) return warmUp;
   if (warmUp.learned === 0) return { ...warmUp, seconds, usualSeconds: seconds, learned: 1 };
   const share = seconds / warmUp.usualSeconds;
   if (warmUp.learned >= 2 && (share < LEARN_FROM_SHARE || share > LEARN_UP_TO_SHARE))

@@ -91,11 +91,11 @@ describe('a thermostat', () => {
 });
 
 describe('a pot', () => {
-  /** One cold start after another, each as long as given. */
+  /** The cold starts of days that follow each other, each as long as given. */
   const warmUps = (minutes: readonly number[]) =>
     minutes.flatMap((length, index) =>
-      every(30, index * 4 * HOUR, index * 4 * HOUR + 3 * HOUR, (second) => {
-        const past = second - index * 4 * HOUR;
+      every(30, index * 24 * HOUR, index * 24 * HOUR + 3 * HOUR, (second) => {
+        const past = second - index * 24 * HOUR;
         return Math.min(90, 20 + (70 * past) / (length * 60));
       }),
     );

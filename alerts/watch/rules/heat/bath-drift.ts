@@ -7,6 +7,7 @@ import { extremesBetween, extremesOfLast } from '../../measures/ten-minutes.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import type { StationInput } from '../../rule/rule-input.ts';
 import { stationRule } from '../../rule/rule.ts';
+import { fallingEdge } from './no-heat.ts';
 
 const SETTLED_MILLIS = 40 * 60_000;
 /** A trend means something only when what it starts from is settled too. */
@@ -25,6 +26,8 @@ const FEWEST_REFERENCE = 6;
 const NEWEST_HOURS = 1 / 3;
 const EARLIER_HOURS = [1, 0.5] as const;
 const APART_MINUTES = 30;
+/** What work did to the newest stretch is out of it after so long. */
+const WORKED_MILLIS = 35 * 60_000;
 
 interface Creep {
   /** Extremes of the newest stretch, °C, and how fast they move, kelvins a minute. */
@@ -37,14 +40,21 @@ function creepOf({ history }: StationInput): Creep | null {
   const newest = extremesOfLast(history, NEWEST_HOURS);
   const earlier = extremesBetween(history, ...EARLIER_HOURS);
   if (newest === null || earlier === null) return null;
-  const moved = (newest.low + newest.high - earlier.low - earlier.high) / 2;
-  return { ...newest, perMinute: moved / APART_MINUTES };
+  // Its tops: cold water and cold pieces take the low ends along, and the thermostat nothing but the tops.
+  return { ...newest, perMinute: (newest.high - earlier.high) / APART_MINUTES };
 }
 
 /** Of its usual band that it must rise by before a turn is one of its thermostat's and no noise of the probe's. */
 const RISEN_SHARE = 0.4;
 
-function isHeated(band: HeaterBand, at: number, { perMinute }: Creep): boolean | 'unsure' {
+function isHeated(
+  band: HeaterBand,
+  { at, celsius, celsiusPerHour }: StationInput,
+  { perMinute }: Creep,
+): boolean | 'unsure' {
+  // So far below its usual band, and still falling, it was switched off: a thermostat would have turned it up.
+  const isFalling = band.going === -1 && (celsiusPerHour ?? 0) < -COOLING_RATE;
+  if (isFalling && band.usual !== null && celsius < fallingEdge(band.usual)) return false;
   const width = (band.usual?.high ?? 0) - (band.usual?.low ?? 0);
   const risen = (band.going === 1 ? band.top : band.peak) - band.valley;
   if (risen < RISEN_SHARE * width) return 'unsure';
@@ -57,7 +67,7 @@ function isHeated(band: HeaterBand, at: number, { perMinute }: Creep): boolean |
 
 /** Where it will be when the horizon has passed, lowest and highest; null while it is where it usually is. */
 function ahead(
-  { band, recent }: StationInput,
+  { at, band, disturbedAt, recent }: StationInput,
   { high, low, perMinute }: Creep,
   minutes: number,
 ): { readonly low: number; readonly high: number } | null {
@@ -69,7 +79,10 @@ function ahead(
   const least = Math.max(LEAST_SHIFT, SHIFT_SPREADS * Math.min(MOST_SPREAD, band?.usual?.spread ?? 0));
   const shift = high - reference.high;
   if (shift > least) return { low: recent.mean, high: high + Math.max(0, moved) };
-  return shift < -least ? { low: low + Math.min(0, moved), high: recent.mean } : null;
+  if (shift >= -least) return null;
+  // How far work took it down lately says nothing of where its thermostat keeps it.
+  const lowest = at - disturbedAt < WORKED_MILLIS ? recent.mean : low;
+  return { low: lowest + Math.min(0, moved), high: recent.mean };
 }
 
 export const bathDrift = stationRule({
@@ -77,10 +90,10 @@ export const bathDrift = stationRule({
   priority: 'medium',
   fewestSamples: 2,
   formula:
-    'open, settled for 40 min, heated (turning up by 0.4 of its usual band within 1.5 usual cycles; where none are known, within 25 min, or falling by < 2.5 K/h), and the extremes of the last 20 min, top shifted from the first days’ by > 0.3 K, + horizon · creep of half an hour beyond the edge',
+    'open, settled for 40 min, heated (turning up by 0.4 of its usual band within 1.5 usual cycles; where none are known, within 25 min, or falling by < 2.5 K/h; not falling below its usual band by > 2 K), and the extremes of the last 20 min (its mean instead of its lowest within 35 min of work), top shifted from the first days’ by > 0.3 K, + horizon · creep of its tops in half an hour beyond the edge',
   parameters: {
     horizon_minutes: parameter('minutes', 12, [0, 60]),
-    on_delay_seconds: onDelay(60),
+    on_delay_seconds: onDelay(120),
     off_delay_seconds: offDelay(300),
   },
   hiddenBehind: ['fire-risk', 'over-ceiling', 'heading-over', 'no-heat', 'probe-out'],
@@ -99,7 +112,7 @@ export const bathDrift = stationRule({
     const evidence = { evidence: { value_celsius: celsius, low_celsius: low, high_celsius: high } };
     const creep = at - activity.since < TREND_MILLIS ? null : creepOf(input);
     if (creep === null || band === null) return 'gone';
-    const heated = isHeated(band, at, creep);
+    const heated = isHeated(band, input, creep);
     if (heated !== true) return heated === 'unsure' ? 'between' : 'gone';
     const then = ahead(input, creep, p.horizon_minutes);
     return then !== null && (then.high > high || then.low < low) ? evidence : 'gone';

@@ -15,20 +15,25 @@ const OPENED_MILLIS = 60 * 60_000;
 const FARTHEST_UNDER = 15;
 const UNDER_MILLIS = 9.5 * 60_000;
 const SLACK_SECONDS = 120;
+/** A bath that is filled warm is there within minutes, some days twice as late as on others; nobody waits for it. */
+const SHORT_SECONDS = 600;
 /** Cold wax or an open lid pulls it down for so long. */
 const DISTURBED_MILLIS = 20 * 60_000;
+
+const longest = (usualSeconds: number, ratio: number): number =>
+  Math.max(SHORT_SECONDS, ratio * usualSeconds + SLACK_SECONDS);
 
 /** Longer than this a warm-up is too long: after one that was long already, half as much more is enough. */
 function mostSeconds({ seconds, usualSeconds }: WarmUp, ratio: number): number {
   const half = 1 + (ratio - 1) / 2;
-  return (seconds > half * usualSeconds ? half : ratio) * usualSeconds + SLACK_SECONDS;
+  return longest(usualSeconds, seconds > half * usualSeconds ? half : ratio);
 }
 
 export const heaterWeak = stationRule({
   kind: 'heater-weak',
   priority: 'medium',
   formula:
-    'warm-up time, finished or not, > ratio · usual warm-up time (from two on), unfinished after another long one > (1 + ratio) / 2 · usual; or highest of 8 min < usual low − under, in working hours and not near closing',
+    'first warm-up of the day, finished or not, > 10 min and > ratio · usual warm-up time (from two on) + 2 min, unfinished after another long one > (1 + ratio) / 2 · usual; or highest of 8 min < usual low − under, in working hours and not near closing',
   parameters: {
     ratio: parameter('count', 1.35, [1.05, 5]),
     under_celsius_difference: parameter('celsius_difference', 2, [0.5, 20]),
@@ -41,10 +46,12 @@ export const heaterWeak = stationRule({
   evaluate: (input, p) => {
     const { activity, at, band, celsius, disturbedAt, hours, plannedOff, recent, station, warmUp } = input;
     if (activity === null || activity.kind === 'cold' || plannedOff) return 'gone';
-    if (warmUp !== null && warmUp.learned >= FEWEST_WARM_UPS) {
+    // From lunch it comes back from whatever it cooled to; only the first warm-up of a day begins cold.
+    const isReheating = activity.kind === 'warming' && activity.since !== warmUp?.startedAt;
+    if (warmUp !== null && warmUp.learned >= FEWEST_WARM_UPS && !isReheating) {
       const isWarming = activity.kind === 'warming';
       const seconds = isWarming ? (at - activity.since) / 1000 : warmUp.seconds;
-      const most = isWarming ? mostSeconds(warmUp, p.ratio) : p.ratio * warmUp.usualSeconds + SLACK_SECONDS;
+      const most = isWarming ? mostSeconds(warmUp, p.ratio) : longest(warmUp.usualSeconds, p.ratio);
       const isWorking = isWarming ? hours.open : at - activity.since < 4 * 3_600_000;
       if (isWorking && seconds > most)
         return { evidence: { took_minutes: seconds / 60, usual_minutes: warmUp.usualSeconds / 60 } };

@@ -18,8 +18,14 @@ const DISTURBED_MILLIS = 8 * 60_000;
 export const SOFTENERS_CLOSING = 3;
 /** A bath or a cabinet that has been at work for so long and falls and falls was switched off. Common practice. */
 const SOFTENERS_AT_WORK_MILLIS = 3 * 3_600_000;
-export const isSwitchedOffSoftener = ({ activity, at, station }: StationInput): boolean =>
-  !holdsMeltedWax(station.kind) && activity?.kind === 'hot' && at - activity.since > SOFTENERS_AT_WORK_MILLIS;
+const LONGEST_DAY_MILLIS = 14 * 3_600_000;
+export function isSwitchedOffSoftener({ activity, at, station, warmUp }: StationInput): boolean {
+  if (holdsMeltedWax(station.kind) || activity?.kind !== 'hot') return false;
+  // Off over lunch is part of the same day's work.
+  const first = warmUp?.startedAt ?? 0;
+  const since = at - first < LONGEST_DAY_MILLIS ? Math.min(first, activity.since) : activity.since;
+  return at - since > SOFTENERS_AT_WORK_MILLIS;
+}
 /** Kelvins that readings scatter about a fall. */
 const SCATTER = 0.3;
 /** Wax that was molten at work and has not been for so long is without heat, however flat it lies while it freezes. */
@@ -48,7 +54,7 @@ const FEWEST_DAYS = 2;
 const LATE_SHOWN_MINUTES = 180;
 
 /** Below this it is further under its usual band than work takes it, °C. */
-const fallingEdge = ({ bottom, high, low }: UsualBand): number =>
+export const fallingEdge = ({ bottom, high, low }: UsualBand): number =>
   Math.min(bottom - 1, low - Math.max(2, 0.6 * (high - low)));
 
 const holding = ({ celsius, limits }: StationInput, minutes: number): Holding => ({

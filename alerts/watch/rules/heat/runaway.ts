@@ -25,11 +25,20 @@ const DEEP_DIP = 12;
 const DOOR_CELSIUS = 2.5;
 /** What pulled it below its band makes the thermostat heat for longer: it swings as far beyond its top, up to this. */
 const MOST_SWING_BACK = 0.5;
+/** What let it turn up higher than usual, a lid or more wax, lets it turn down as much higher, up to this. */
+const MOST_LIFTED = 2;
+const lifted = ({ going, valley, valleyAt, usual }: HeaterBand): number =>
+  going === 1 && valleyAt > 0 && usual !== null ? clamp(valley - usual.low, MOST_LIFTED) : 0;
+const clamp = (value: number, most: number): number => Math.min(most, Math.max(0, value));
 const swingBack = ({ going, valley, valleyAt, usual }: HeaterBand): number =>
-  going === 1 && valleyAt > 0 ? Math.min(MOST_SWING_BACK, Math.max(0, (usual?.low ?? 0) - valley)) : 0;
+  going === 1 && valleyAt > 0 ? clamp((usual?.low ?? 0) - valley, MOST_SWING_BACK) : 0;
 /** So near the ceiling nothing but a runaway still rises so fast. */
 const URGENT_MINUTES = 4;
 const URGENT_SHARE = 0.4;
+const isNearCeiling = ({ minutesToCeiling }: StationInput): boolean =>
+  minutesToCeiling !== null && minutesToCeiling <= URGENT_MINUTES;
+/** But a warm-up may go as far as it usually does, up to this share of the way to the ceiling. */
+const WARM_UP_SHARE = 0.5;
 
 /** Where its top lies near the ceiling a climb is announced in the first part of the way there, whatever it scatters. */
 const CEILING_SHARE = 0.4;
@@ -55,16 +64,18 @@ const marginOf = ({ high, learned, low, spread }: UsualBand, least: number): num
  * After a warm-up, a door or a ladle it may overshoot; what its probe leapt by is no rise.
  */
 export function climbLimit(input: StationInput, leastMargin: number): number | null {
-  const { activity, at, band, disturbedAt, lift, limits, minutesToCeiling, overshoot, station } = input;
+  const { activity, at, band, disturbedAt, lift, limits, overshoot, station } = input;
   const usual = band?.usual ?? null;
   if (usual === null || usual.learned < FEWEST_LEARNED) return null;
   const sinceHot = activity?.kind === 'hot' ? at - activity.since : 0;
   const isWarmingUp = sinceHot < OVERSHOOT_MILLIS;
   const isUnsettled = isWarmingUp || at - disturbedAt < DISTURBED_MILLIS;
-  const isUrgent = minutesToCeiling !== null && minutesToCeiling <= URGENT_MINUTES;
+  const isUrgent = isNearCeiling(input);
   const dip = band === null ? 0 : Math.max(0, usual.low - band.valley);
   const recovery = isWarmingUp ? 1 : Math.min(1, dip / DEEP_DIP);
-  const unsettled = isUnsettled ? (isUrgent ? URGENT_SHARE : 1) * (1.3 * overshoot * recovery + 0.7) : 0;
+  const beyond = isUnsettled ? 1.3 * overshoot * recovery + 0.7 : 0;
+  const before = isWarmingUp ? Math.min(overshoot + 0.3, WARM_UP_SHARE * leftOf(usual, limits)) : 0;
+  const unsettled = isUrgent ? Math.max(before, URGENT_SHARE * beyond) : beyond;
   const swing = band === null || isUrgent ? 0 : swingBack(band);
   const isOver = input.celsius > usual.high && !isUrgent;
   const slow = isOver && isSlowRise(input, usual) ? SLOW_EXTRA * (usual.high - usual.low) : 0;
@@ -73,8 +84,12 @@ export function climbLimit(input: StationInput, leastMargin: number): number | n
   return undisturbedLimit(usual, limits, leastMargin) + allowed + lift;
 }
 
-function undisturbedLimit(usual: UsualBand, { ceiling }: StationLimits, leastMargin: number): number {
-  const left = (ceiling?.value ?? Number.POSITIVE_INFINITY) - usual.top;
+/** Kelvins from its usual top to the ceiling. */
+const leftOf = (usual: UsualBand, { ceiling }: StationLimits): number =>
+  (ceiling?.value ?? Number.POSITIVE_INFINITY) - usual.top;
+
+function undisturbedLimit(usual: UsualBand, limits: StationLimits, leastMargin: number): number {
+  const left = leftOf(usual, limits);
   const margin = Math.max(leastMargin, Math.min(marginOf(usual, leastMargin), CEILING_SHARE * left));
   return Math.max(usual.high + margin, usual.top + 0.5 * leastMargin);
 }
@@ -95,7 +110,7 @@ export const runaway = stationRule({
   priority: 'high',
   fewestSamples: 2,
   formula:
-    'T > usual top + max(margin, 0.1 · usual band, 3 · its scatter; these two at most 0.4 of the way to the ceiling), after a dip below its usual band + up to 0.5 K, within 30 min of a warm-up and 15 min of a disturbance also + 1.3 · its usual overshoot (after a disturbance the share of it that its dip is of 12 K) + 0.7 K (0.4 of it where the ceiling is 4 min away), while it rises at < 0.6 of its usual pace + 0.5 · usual band, with a door + 2.5 K, after a leap + what it leapt above its band, and dT/dt > 0',
+    'T > usual top + max(margin, 0.1 · usual band, 3 · its scatter; these two at most 0.4 of the way to the ceiling), after a dip below its usual band + up to 0.5 K, within 30 min of a warm-up and 15 min of a disturbance also + 1.3 · its usual overshoot (after a disturbance the share of it that its dip is of 12 K) + 0.7 K (where the ceiling is 4 min away 0.4 of it; in a warm-up its usual overshoot + 0.3 K, up to half the way there), and (not so near) as much as it turned up above its usual low end, up to 2 K, while it rises at < 0.6 of its usual pace + 0.5 · usual band, with a door + 2.5 K, after a leap + what it leapt above its band, and dT/dt > 0',
   parameters: {
     margin_celsius_difference: parameter('celsius_difference', 0.8, [0.3, 20]),
     on_delay_seconds: onDelay(10),
@@ -105,8 +120,9 @@ export const runaway = stationRule({
   appliesTo: (station, limits) => isThermostatic(station.kind) && limits.windowLow !== null,
   evaluate: (input, p) => {
     const { band, celsius, celsiusPerHour } = input;
-    const top = climbLimit(input, p.margin_celsius_difference);
-    if (top === null || celsiusPerHour === null) return 'unknown';
+    const limit = climbLimit(input, p.margin_celsius_difference);
+    if (limit === null || celsiusPerHour === null) return 'unknown';
+    const top = limit + (band === null || isNearCeiling(input) ? 0 : lifted(band));
     if (celsius <= top) return celsius <= top - 0.5 ? 'gone' : 'between';
     if (celsiusPerHour <= 0) return 'between';
     return {

@@ -1,7 +1,7 @@
 // A load was taken out before it was soft to the core.
 
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
-import { comeTooOften, type DoorOpening } from '../../measures/door-signs.ts';
+import { comeTooOften, type DoorOpening, type DoorSigns } from '../../measures/door-signs.ts';
 import type { Evaluation } from '../../rule/condition-timer.ts';
 import type { StationInput } from '../../rule/rule-input.ts';
 import { stationRule } from '../../rule/rule.ts';
@@ -15,24 +15,26 @@ const SHARE_OF_NEEDED = 0.85;
 /** So long after the door it has shown what it did, and can still be put back. */
 const SHOWN_MINUTES = 1.2;
 const BACK_MINUTES = 12;
-/** Kelvins that the top after the door must be above the one before, and may be short of the usual one. */
+/**
+ * Kelvins that the top after the door must be above the one before, and may be short of the usual one; and standard
+ * deviations of a reading that two tops differ by without any meaning.
+ */
 const LEAST_DIFFERENCE = 0.05;
+const DIFFERENCE_NOISES = 1;
 const MOST_UNDER_USUAL = 0.15;
 
 /** Whether the heater carried the air to its usual top after `opening`, and higher than after `earlier`. */
-const isEmptied = (opening: DoorOpening, earlier: DoorOpening, usualTop: number): boolean =>
-  opening.top > usualTop - MOST_UNDER_USUAL && opening.top - earlier.top > LEAST_DIFFERENCE;
+const isEmptied = (opening: DoorOpening, earlier: DoorOpening, { high, noise = 0 }: DoorSigns): boolean =>
+  opening.top > high - MOST_UNDER_USUAL &&
+  opening.top - earlier.top > Math.max(LEAST_DIFFERENCE, DIFFERENCE_NOISES * noise);
 
 /** The first of the doors, each soon after the one before, since the cabinet was emptied before: what is in came with it. */
-function loadedBy(
-  openings: readonly DoorOpening[],
-  usualTop: number,
-  mostMinutes: number,
-): DoorOpening | undefined {
+function loadedBy(signs: DoorSigns, mostMinutes: number): DoorOpening | undefined {
+  const { openings } = signs;
   let first = openings.at(-2);
   for (const opening of openings.slice(0, -2).reverse()) {
     if (first === undefined || first.at - opening.at >= mostMinutes * 60_000) break;
-    if (isEmptied(opening, first, usualTop)) break;
+    if (isEmptied(opening, first, signs)) break;
     first = opening;
   }
   return first;
@@ -49,8 +51,8 @@ function openedEarly({ activity, at, doors }: StationInput, neededMinutes: numbe
   if (comeTooOften(doors.openings, at)) return 'gone';
   const since = (at - takenOut.at) / 60_000;
   if (since < SHOWN_MINUTES || since > BACK_MINUTES) return 'gone';
-  const laidIn = loadedBy(doors.openings, doors.high, SHARE_OF_NEEDED * neededMinutes);
-  if (laidIn === undefined || laidIn.at < activity.since || !isEmptied(takenOut, laidIn, doors.high))
+  const laidIn = loadedBy(doors, SHARE_OF_NEEDED * neededMinutes);
+  if (laidIn === undefined || laidIn.at < activity.since || !isEmptied(takenOut, laidIn, doors))
     return 'gone';
   const minutes = (takenOut.at - laidIn.at) / 60_000;
   if (minutes < ONE_VISIT_SHARE * neededMinutes || minutes >= SHARE_OF_NEEDED * neededMinutes) return 'gone';
@@ -63,7 +65,7 @@ export const soakIncomplete = stationRule({
   kind: 'soak-incomplete',
   priority: 'medium',
   formula:
-    'taken out, and minutes at or above window low < needed minutes or core < min(transition high, window low − 1 °C); where no loads are recorded: two doors 0.22 to 0.85 · needed minutes apart, and the top after the second is higher than that after the first and > usual top − 0.15 K, unless the sixth door before was less than an hour ago',
+    'taken out, and minutes at or above window low < needed minutes or core < min(transition high, window low − 1 °C); where no loads are recorded: two doors 0.22 to 0.85 · needed minutes apart, and the top after the second is higher than that after the first by > 0.05 K and the noise of a reading and > usual top − 0.15 K, unless the sixth door before was less than an hour ago',
   parameters: {
     needed_minutes: soakMinutes,
     told_minutes: parameter('minutes', 30, [1, 480]),

@@ -15,12 +15,12 @@ export const unevenAnnealer = stationRule({
   kind: 'uneven-annealer',
   priority: 'medium',
   formula:
-    'mean of T hottest − T coldest, forgetting by 1/e within 2 min, without 4 min from an opened door on, > share · limit, at work',
+    'mean of T hottest − T coldest (of two probes with its sign), forgetting by 1/e within 2 min, without 4 min from an opened door on, > share · limit, at work',
   parameters: {
     limit_celsius_difference: parameter('celsius_difference', 2.5, [0.5, 20]),
     early_share: parameter('share', 0.95, [0.3, 1]),
     deadband_celsius_difference: deadband(0.5),
-    on_delay_seconds: onDelay(60),
+    on_delay_seconds: onDelay(90),
     off_delay_seconds: offDelay(300),
   },
   appliesTo: (station) => STATION_KIND_FACTS[station.kind].comparesZones,
@@ -33,7 +33,7 @@ export const unevenAnnealer = stationRule({
     if (hottest === undefined || coldest === undefined || doors === null) return 'unknown';
     const lowest = Math.min(limits.windowLow?.value ?? doors.low, doors.low);
     if (hottest.celsius < lowest - OFF_CELSIUS) return 'gone';
-    const { spread } = doors;
+    const spread = Math.abs(doors.spread);
     const limit = p.early_share * p.limit_celsius_difference;
     if (activity.kind !== 'hot' || at - activity.since < SETTLED_MILLIS)
       return spread <= limit ? 'gone' : 'between';
