@@ -4,7 +4,7 @@
 
 import { type EpochMillis, epochMillis } from '../wax/units.ts';
 import type { WaxClassId } from '../wax/classes/wax-class-id.ts';
-import type { Connection, LabDatabase } from './database.ts';
+import type { LabDatabase } from './database.ts';
 import type { Lab, Probe, Site } from './lab.ts';
 import { type StationLimits, stationLimits, waxClassAt } from './limits.ts';
 import { heldIn, indexOf, type ProbeIndex, type Version } from './setting-versions.ts';
@@ -149,10 +149,6 @@ export function openSettingsRecorder(
     },
   };
 }
-
-/** False in a database that an earlier version wrote and this one only reads. */
-export const hasSettingsHistory = (connection: Connection): boolean =>
-  connection.prepare("SELECT 1 FROM sqlite_master WHERE name = 'lab_setting'").get() !== undefined;
 
 export function openSettingsHistory(
   { writer }: Pick<LabDatabase, 'writer'>,

@@ -13,12 +13,7 @@ import type { Station } from './station.ts';
 import type { WaxLot } from './wax-lot.ts';
 import type { NotificationPlan } from './notification-plan.ts';
 import { type LabOverTime, pastLab, unchanging } from './past-lab.ts';
-import {
-  hasSettingsHistory,
-  openSettingsHistory,
-  openSettingsRecorder,
-  type RuleFiguresOf,
-} from './settings-history.ts';
+import { openSettingsHistory, openSettingsRecorder, type RuleFiguresOf } from './settings-history.ts';
 import type { EpochMillis } from '../wax/units.ts';
 
 const table = (name: string): string =>
@@ -39,6 +34,9 @@ const STEPS = [
 ];
 
 const EVERY = Number.MAX_SAFE_INTEGER;
+
+const hasTable = (connection: Connection, name: string): boolean =>
+  connection.prepare('SELECT 1 FROM sqlite_master WHERE name = ?').get(name) !== undefined;
 
 const CLOSED: WorkingHours = { mon: [], tue: [], wed: [], thu: [], fri: [], sat: [], sun: [] };
 /** What stands until the first start names the site. */
@@ -83,12 +81,16 @@ function labIn(tables: ReturnType<typeof openTables>): Lab {
 /** The lab as it stands, through any connection, also beside a program that writes. */
 export const readLab = (connection: Connection): Lab => labIn(openTables({ writer: connection }));
 
-/** The lab as it was, through any connection. A database of before settings were recorded has today's lab for ever. */
-export function readPastLab(connection: Connection): LabOverTime {
+/**
+ * The lab as it was, through any connection; null where there is none. A database of before settings were recorded has
+ * today's lab for ever.
+ */
+export function readPastLab(connection: Connection): LabOverTime | null {
+  if (!hasTable(connection, 'lab_site')) return null;
   const database = { writer: connection };
   const { charges, patterns } = openTables(database);
   const lab = readLab(connection);
-  if (!hasSettingsHistory(connection)) return unchanging(lab);
+  if (!hasTable(connection, 'lab_setting')) return unchanging(lab);
   return pastLab({
     history: openSettingsHistory(database, () => lab),
     charges: charges.newest(null, EVERY),

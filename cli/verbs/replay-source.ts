@@ -54,7 +54,8 @@ export async function* storeBatches(
   for (let start = from; start < to; start = epochMillis(start + MILLIS_PER_DAY)) {
     const day = { from: start, to: epochMillis(Math.min(start + MILLIS_PER_DAY, to)) };
     const readings: Reading[] = [];
-    for (const probe of probes)
+    const [first, last] = [probesById(labAt(day.from)), probesById(labAt(day.to))];
+    for (const probe of probes.filter((id) => first.has(id) || last.has(id)))
       for (const reading of await reader.raw({ probe, ...day, limit: MOST_A_DAY })) readings.push(reading);
     yield make(readings, day.to);
   }
