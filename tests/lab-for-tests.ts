@@ -12,6 +12,7 @@ import { noticeKeys } from '../alerts/notices/channels/notice-keys.ts';
 import { ruleFigures } from '../alerts/watch/engine/rule-figures.ts';
 import type { StationStatus } from '../alerts/watch/engine/station-status.ts';
 import { openSqliteStore } from '../collector/store/sqlite-store.ts';
+import type { Store } from '../collector/store/store.ts';
 import type { QuarantineRow } from '../collector/quarantine.ts';
 import { failing, working } from '../collector/part-health.ts';
 import type { SeenStatus } from '../collector/qualify/device-status.ts';
@@ -60,6 +61,8 @@ export const labForTests = (
     readonly demo?: boolean;
     readonly pushHosts?: readonly string[];
     readonly pushAgent?: Agent;
+    /** Where readings are kept; else in the database. */
+    readonly openStore?: (database: LabDatabase) => Store;
   } = {},
 ): LabForTests => {
   const folder = mkdtempSync(join(tmpdir(), 'waxwarden-server-'));
@@ -79,7 +82,7 @@ export const labForTests = (
   repository.saveStation(SHELF);
   const trusted = { gateway: 'gw-1', correction_celsius: 0, uncertainty_celsius: 0.5 };
   repository.saveProbe({ id: 'pot-1-a', station: 'pot-1', ...trusted });
-  const store = openSqliteStore(database);
+  const store = (options.openStore ?? openSqliteStore)(database);
   const entryRecord = openEntryRecord(database);
   const alarms = new Map<string, Alarm>();
   const changes: AlarmChange[] = [];

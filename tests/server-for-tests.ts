@@ -36,8 +36,12 @@ export interface ServerForTests {
 export const serverForTests = async (
   options: Partial<ServerOptions> & NonNullable<Parameters<typeof labForTests>[0]> = {},
 ): Promise<ServerForTests> => {
-  const { demo = false, pushHosts = [], pushAgent, ...given } = options;
-  const lab = labForTests({ demo, pushHosts, ...(pushAgent !== undefined && { pushAgent }) });
+  const { demo = false, pushHosts = [], pushAgent, openStore, ...given } = options;
+  const lab = labForTests({
+    ...{ demo, pushHosts },
+    ...(pushAgent !== undefined && { pushAgent }),
+    ...(openStore !== undefined && { openStore }),
+  });
   const server = buildServer(lab.running, {
     webRoot: null,
     database: lab.database,
