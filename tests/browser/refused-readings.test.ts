@@ -45,7 +45,7 @@ describe('a reading that the store refused', () => {
     });
     const row = page.getByRole('row').filter({ hasText: 'pot-1-a' });
     await row.getByText(/61\.5\s°C/).waitFor();
-    expect(await row.innerText()).toContain('400');
+    expect(await row.textContent()).toContain('400');
 
     await influx.ask(`ALTER RETENTION POLICY "week" ON "${DATABASE}" DURATION INF`);
     await page.getByRole('button', { name: 'Send all of them again' }).click();
