@@ -31,20 +31,20 @@ export const formatNumber = (value: number, digits: number, reader: Pick<Reader,
   return /[1-9]/.test(text) ? text.replace('-', '−') : text.replace('-', '');
 };
 
+const raised = (sign: string): string => '⁻⁰¹²³⁴⁵⁶⁷⁸⁹'['-0123456789'.indexOf(sign)] ?? sign;
+
 /** As many figures as count; very small and very large ones with their power of ten. */
 export const formatSignificant = (value: number, reader: Pick<Reader, 'locale'>, figures = 4): string => {
   const size = Math.abs(value);
   const isPlain = value === 0 || (size >= 0.001 && size < 1e6);
-  return (
-    numberFormat(reader.locale, {
-      maximumSignificantDigits: figures,
-      useGrouping: false,
-      notation: isPlain ? 'standard' : 'scientific',
-    })
-      .format(value)
-      // A hyphen would let the line end before the exponent.
-      .replaceAll('-', '−')
-  );
+  return numberFormat(reader.locale, {
+    maximumSignificantDigits: figures,
+    useGrouping: false,
+    notation: isPlain ? 'standard' : 'scientific',
+  })
+    .format(value)
+    .replace(/E(-?\d+)$/, (_, power: string) => `\u00a0·\u00a010${power.replace(/./g, raised)}`)
+    .replace('-', '−');
 };
 
 export const inUnit = (celsius: number, unit: Reader['unit']): number =>

@@ -6,7 +6,14 @@ import { useLocation } from 'preact-iso';
 import type { AlarmQualityView } from '../../../api/alarm-quality.ts';
 import { read } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
-import { formatAge, formatDay, formatInstant, formatNumber, formatPercent } from '../../base/format.ts';
+import {
+  formatAge,
+  formatDay,
+  formatInstant,
+  formatNumber,
+  formatPercent,
+  instantFormat,
+} from '../../base/format.ts';
 import { ruleName, t, word } from '../../base/messages.ts';
 import { sourceText } from '../../live/source-text.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
@@ -42,6 +49,11 @@ const amount = ({ unit }: Figure, value: number | null): string => {
 
 const verdict = ({ holds }: Figure): string =>
   holds === null ? '–' : t(holds ? 'alarm-quality.holds' : 'alarm-quality.missed');
+
+const between = (from: string, to: string): { readonly from: string; readonly to: string } => {
+  const at = instantFormat([from, to], now.value, reader.value);
+  return { from: at(from), to: at(to) };
+};
 
 const Figures = ({ view }: { readonly view: AlarmQualityView }) => (
   <section>
@@ -136,8 +148,7 @@ const Floods = ({ view }: { readonly view: AlarmQualityView }) => (
         {view.floods.map(({ count, from, to }) => (
           <li key={from}>
             {t('alarm-quality.flood', {
-              from: formatInstant(from, now.value, reader.value),
-              to: formatInstant(to, now.value, reader.value),
+              ...between(from, to),
               count,
             })}
           </li>
@@ -208,8 +219,7 @@ export default function Quality() {
         <>
           <p>
             {t('alarm-quality.span', {
-              from: formatInstant(view.from, now.value, reader.value),
-              to: formatInstant(view.to, now.value, reader.value),
+              ...between(view.from, view.to),
               count: view.announced,
             })}
           </p>

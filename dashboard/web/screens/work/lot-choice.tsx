@@ -7,9 +7,10 @@ import { useLoaded } from '../../live/use-loaded.ts';
 
 export const useLots = (): readonly LotView[] => useLoaded<readonly LotView[]>('/api/lots').value ?? [];
 
+/** A narrow phone cuts the end off. */
 const lotName = ({ maker, lot, isExpired }: LotView): string => {
   const name = `${maker}, ${lot}`;
-  return isExpired ? t('work.lot-expired', { lot: name }) : name;
+  return isExpired ? t('work.lot-choice-expired', { lot: name }) : name;
 };
 
 /** Nothing is shown while the lab has recorded no lot of this wax. */
