@@ -62,6 +62,27 @@ afterAll(async () => {
   await folder?.remove();
 });
 
+describe('whoever works by keyboard', () => {
+  const focused = () => page.evaluate(() => document.activeElement?.textContent?.trim() ?? '');
+
+  it('keeps the focus on a button that is disabled while its act is under way', async () => {
+    await page.getByRole('button', { name: 'Pot was cleaned', exact: true }).press('Enter');
+    await page.getByText('Saved.').first().waitFor();
+    await until(async () => (await focused()) === 'Pot was cleaned');
+  });
+
+  it('gets the focus near the place of a button that its act took away', async () => {
+    await page.getByRole('button', { name: 'Cleaning', exact: true }).press('Enter');
+    await planned()
+      .getByText(/^Cleaning until/)
+      .waitFor();
+    await until(async () => (await focused()) === 'Topping up' || (await focused()).startsWith('Take back'));
+    await page.getByRole('button', { name: 'Take back: Cleaning' }).press('Enter');
+    await until(async () => (await intents()).length === 0);
+    await until(async () => (await focused()) === 'Topping up');
+  });
+});
+
 describe('an intent on the page of a pot', () => {
   it('is said with one tap, shows when it ends and by whom, and is taken back with one tap', async () => {
     await tap('Topping up');

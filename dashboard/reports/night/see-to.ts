@@ -1,7 +1,7 @@
 // What must be seen to in the morning, worst first: heat that may still be on, then patterns, places, alarms that
 // nobody has answered, probes. A pattern that may be invested is among it when that is overdue. Pure.
 
-import type { NightSheet, Verdict } from '../../api/night.ts';
+import type { NightSheet, PatternLine } from '../../api/night.ts';
 import { reasonTexts, type SheetWords } from './sheet-words.ts';
 
 type Lines = Pick<NightSheet, 'patterns' | 'places' | 'heaters' | 'probes' | 'alarms'>;
@@ -11,19 +11,20 @@ export const seeTo = (
   { text, word }: SheetWords,
 ): NightSheet['seeTo'] => {
   const waiting = patterns.filter(({ fate }) => fate === null);
-  const ofVerdict = (verdict: Verdict) =>
+  const nameOf = ({ id, caseReference }: PatternLine): string =>
+    caseReference === '' ? id : `${id} (${caseReference})`;
+  const ofVerdict = (verdict: 'remake' | 'check') =>
     waiting
-      .filter(
-        (pattern) => pattern.verdict === verdict && (verdict !== 'may-be-invested' || pattern.isOverdue),
-      )
-      .map(({ id, caseReference, reasons }) => ({
+      .filter((pattern) => pattern.verdict === verdict)
+      .map((pattern) => ({
         what: verdict,
         text: text('see-pattern', {
-          pattern: caseReference === '' ? id : `${id} (${caseReference})`,
+          pattern: nameOf(pattern),
           verdict: word('verdict', verdict),
-          reason: reasons[0]?.text ?? '',
+          reason: pattern.reasons[0]?.text ?? '',
         }),
       }));
+  const overdue = waiting.filter(({ verdict, isOverdue }) => verdict === 'may-be-invested' && isOverdue);
   return [
     ...heaters
       .filter(({ reasons }) => reasons.length > 0)
@@ -33,7 +34,9 @@ export const seeTo = (
       })),
     ...ofVerdict('remake'),
     ...ofVerdict('check'),
-    ...ofVerdict('may-be-invested'),
+    ...(overdue.length === 0
+      ? []
+      : [{ what: 'overdue', text: text('see-overdue', { patterns: overdue.map(({ id }) => id).join(', ') }) }]),
     ...places
       .filter(({ verdict }) => verdict !== 'may-be-invested')
       .map(({ name, reasons }) => ({

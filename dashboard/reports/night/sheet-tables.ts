@@ -43,11 +43,6 @@ const errorText = (pattern: PatternLine, { number }: SheetWords): string =>
     ? '–'
     : `${number(pattern.predictedMicrometres, 0)} µm${pattern.isCalibrated ? '' : '*'} (${number(pattern.lowMicrometres, 0)}–${number(pattern.highMicrometres, 0)})`;
 
-const dueText = ({ investBy, isOverdue }: PatternLine, { moment, text }: SheetWords): string => {
-  if (investBy === null) return '–';
-  return isOverdue ? text('overdue', { at: moment(investBy) }) : moment(investBy);
-};
-
 export const patternTable = (paper: Paper, sheet: NightSheet, words: SheetWords): void => {
   const { text, word } = words;
   if (sheet.patterns.length === 0) {
@@ -84,7 +79,10 @@ export const patternTable = (paper: Paper, sheet: NightSheet, words: SheetWords)
       { text: words.celsius(pattern.figures.meanKineticCelsius) },
       { text: errorText(pattern, words) },
       { text: `${words.number(pattern.toleranceMicrometres, 0)} µm` },
-      { text: dueText(pattern, words), bold: pattern.isOverdue },
+      {
+        text: pattern.investBy === null ? '–' : words.moment(pattern.investBy),
+        bold: pattern.isOverdue,
+      },
       { text: reasonTexts(pattern.reasons) },
     ]),
   );

@@ -75,10 +75,18 @@ const errorText = (pattern: PatternLine, zoned: Reader): string => {
   });
 };
 
-const dueText = ({ investBy, isOverdue }: PatternLine, zoned: Reader): string => {
-  if (investBy === null) return '–';
+/** On paper what is to be done names what is overdue: the words would take the sheet to a second page. */
+const Due = ({ pattern, zoned }: { readonly pattern: PatternLine; readonly zoned: Reader }) => {
+  const { investBy, isOverdue } = pattern;
+  if (investBy === null) return <>–</>;
   const at = `${formatDay(investBy, zoned)}, ${formatTime(investBy, zoned)}`;
-  return isOverdue ? t('night.overdue', { at }) : at;
+  return isOverdue ? (
+    <>
+      {at} <span class="no-print">{t('night.overdue')}</span>
+    </>
+  ) : (
+    <>{at}</>
+  );
 };
 
 export const NightPatterns = (props: {
@@ -115,7 +123,7 @@ export const NightPatterns = (props: {
               : `${formatDegrees(pattern.figures.minCelsius, zoned)} – ${degrees(pattern.figures.maxCelsius, zoned)}`,
             degrees(pattern.figures.meanKineticCelsius, zoned),
             errorText(pattern, zoned),
-            dueText(pattern, zoned),
+            <Due key="due" pattern={pattern} zoned={zoned} />,
             reasons(pattern),
           ],
         }))}

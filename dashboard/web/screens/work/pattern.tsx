@@ -148,17 +148,17 @@ const History = ({ pattern }: { readonly pattern: PatternView }) => {
 };
 
 const Outcome = ({ pattern: { fate, verdict } }: { readonly pattern: PatternView }) => {
-  if (fate !== null)
+  if (fate !== null) {
+    const end = { fate: word('fate', fate.kind), at: at(fate.at), by: fate.by };
+    // It is what a pattern is made for, and needs no reason.
     return (
       <>
-        {t('work.ended', {
-          fate: word('fate', fate.kind),
-          at: at(fate.at),
-          by: fate.by,
-          reason: fate.reason,
-        })}
+        {fate.kind === 'invested'
+          ? t('work.invested', end)
+          : t('work.ended', { ...end, reason: fate.reason })}
       </>
     );
+  }
   if (verdict === null) return <>{t('work.no-outlook')}</>;
   return <VerdictMark verdict={verdict.code}>{verdict.text}</VerdictMark>;
 };
