@@ -36,7 +36,12 @@ export const seeTo = (
     ...ofVerdict('check'),
     ...(overdue.length === 0
       ? []
-      : [{ what: 'overdue', text: text('see-overdue', { patterns: overdue.map(({ id }) => id).join(', ') }) }]),
+      : [
+          {
+            what: 'overdue',
+            text: text('see-overdue', { patterns: overdue.map(({ id }) => id).join(', ') }),
+          },
+        ]),
     ...places
       .filter(({ verdict }) => verdict !== 'may-be-invested')
       .map(({ name, reasons }) => ({
