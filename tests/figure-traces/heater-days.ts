@@ -249,10 +249,17 @@ const lowPotTraces = (heater: Heater, traceOf: TraceOf): readonly Trace[] => {
     ...traceOf(name, course),
     figures: { 'low-pot': { ...unseen, ...figures } },
   });
+  const firstDay = courses([0, heater.atWork], [6 * HOUR, swing(heater.middle, 2, PERIOD / 1.7)]);
   return [
-    shown('cycles as wide as ever, passed through faster', faster, { pace_ratio: 1.3 }),
-    shown('cycles of any width, passed through faster', faster, { worked_ratio: 1.22 }),
-    shown('tops that sink while it turns more often', sinking, { sinking_celsius_difference: 1 }),
+    {
+      name: 'a first day, on which it comes to cycle faster',
+      lab: labWith(heater.station),
+      before: [],
+      entries: every(30, 0, 10 * HOUR, firstDay),
+      figures: { 'low-pot': { ...unseen, pace_ratio: 1.3 } },
+    },
+    shown('cycles that are faster than work made them on the days before', faster, { worked_ratio: 1.1 }),
+    shown('a pot that stands lower and turns more often', sinking, { sinking_celsius_difference: 1 }),
   ];
 };
 

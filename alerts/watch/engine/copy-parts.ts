@@ -35,6 +35,7 @@ export const newStation = (): StationMemory => ({
   recent: null,
   band: null,
   rhythm: null,
+  sinking: null,
   rest: null,
   overshoot: 0,
   overshootTop: 0,

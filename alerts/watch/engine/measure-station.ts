@@ -16,6 +16,7 @@ import {
 } from '../measures/ten-minutes.ts';
 import { advanceTrend, startTrend } from '../measures/trend.ts';
 import { restStep } from '../measures/rest.ts';
+import { sinkingStep } from '../measures/sinking.ts';
 import { countCharges } from './charge-acts.ts';
 import { closedHistory, type Draft, putHistory } from './draft.ts';
 import type { StationPlan } from './lab-plan.ts';
@@ -71,7 +72,10 @@ function measureHistory(draft: Draft, plan: StationPlan, memory: StationMemory):
   if (tenMinutes === null) memory.tenMinutes = startTenMinutes(at, celsius);
   else if (!advanceTenMinutes(tenMinutes, at, celsius)) {
     learnFromSteady(plan, memory, tenMinutes);
-    if (plan.isPot) measureRest(draft, plan, memory, tenMinutes);
+    if (plan.isPot) {
+      measureSinking(plan, memory, tenMinutes);
+      measureRest(draft, plan, memory, tenMinutes);
+    }
     putHistory(
       draft,
       plan.historyKey,
@@ -94,6 +98,14 @@ function learnFromSteady(
   const lastCycle = band.cycles.at(-1)?.at ?? 0;
   if (at - lastCycle > STEADY_AFTER_MILLIS && high - low < STEADY_CELSIUS && isCalm(conditions))
     learnSteady(band, at, low, high);
+}
+
+/** Ten minutes of a pot that had settled at work when they began. */
+function measureSinking(plan: StationPlan, memory: StationMemory, stretch: TenMinutes): void {
+  const { activity, sinking = null } = memory;
+  if (activity?.kind !== 'hot' || stretch.at - activity.since < SETTLING_MILLIS) return;
+  if (stretch.high < (plan.limits.windowLow?.value ?? 0) - LEARN_BELOW_WINDOW) return;
+  memory.sinking = sinkingStep(sinking, stretch);
 }
 
 /** Steady for so long it gives off no heat any more. */

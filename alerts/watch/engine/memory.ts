@@ -19,6 +19,7 @@ import type { HeaterBand } from '../measures/heater-band.ts';
 import type { Recent } from '../measures/recent.ts';
 import type { Rest } from '../measures/rest.ts';
 import type { Rhythm } from '../measures/rhythm.ts';
+import type { Sinking } from '../measures/sinking.ts';
 import type { Trend } from '../measures/trend.ts';
 import type { WarmUp } from '../measures/warm-up.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
@@ -101,6 +102,8 @@ export interface StationMemory {
   rhythm?: Rhythm | null;
   /** What its cycles say of the level of a pot; absent in states stored before that was measured. */
   levelSigns?: LevelSigns | null;
+  /** How far a pot stands below where it usually does at work; absent in states stored before that was measured. */
+  sinking?: Sinking | null;
   /** How far it stands from the places around it while it is off; absent in states stored before that was measured. */
   rest?: Rest | null;
   /** Kelvins above its usual band that a heater reaches after a warm-up; and the highest since the present one. */

@@ -114,6 +114,9 @@ class MeasuredStation implements StationInput {
   get levelSigns() {
     return this.#memory.levelSigns ?? null;
   }
+  get sinking() {
+    return this.#memory.sinking ?? null;
+  }
   get rest() {
     return this.#memory.rest ?? null;
   }

@@ -41,29 +41,34 @@ describe('the signs of a pot’s level', () => {
     expect(signs?.newest.at(-1)?.pace).toBeCloseTo(Math.log(60 * 0.06), 9);
   });
 
-  it('remember how low and how fast work made its swings on the days before, and not those of today', () => {
+  it('remember how fast work made its cycles on the days before, and not today', () => {
     const HOURS = 3_600_000;
     const days = (count: number) =>
       cycles(count * 60, (index) => ({
-        ...(index % 60 > 20 && index % 60 < 40 ? cycleAt(index, 0.05, 4, 91) : cycleAt(index, 0.04, 4)),
+        ...cycleAt(index, index % 60 > 20 && index % 60 < 40 ? 0.05 : 0.04, 4),
         at: Math.floor(index / 60) * 24 * HOURS + (index % 60) * PERIOD,
       }));
-    expect(signsOf(days(1))?.work).toMatchObject({ days: 0, before: { sunk: 0, faster: 0 } });
-    const second = signsOf(days(2))?.work;
-    expect(second?.before.sunk).toBeGreaterThan(0.2);
-    expect(second?.before.sunk).toBeLessThanOrEqual(1);
-    const third = signsOf(days(3))?.work;
-    expect(third?.before.faster).toBeGreaterThan(0.1);
-    expect(third?.before.faster).toBeLessThan(Math.log(0.05 / 0.04));
+    expect(signsOf(days(1))?.worked).toMatchObject({ days: 0, before: 0 });
+    const third = signsOf(days(3))?.worked;
+    expect(third?.days).toBe(2);
+    expect(third?.before).toBeGreaterThan(0.1);
+    expect(third?.before).toBeLessThan(Math.log(0.05 / 0.04));
+  });
+
+  it('count the cycles during which somebody was at work', () => {
+    const signs = signsOf(
+      cycles(20, (index) => ({ ...cycleAt(index, 0.04, 4), disturbed: index === 14 || index === 17 })),
+    );
+    expect(signs?.newest.map(({ disturbed }) => disturbed)).toEqual([2, 2, 2]);
   });
 
   it('learn nothing while something is suspicious', () => {
     const signs = signsOf(
-      cycles(60, (index) => cycleAt(index, 0.04, 4, index < 30 ? 92 : 90)),
+      cycles(60, (index) => cycleAt(index, index < 30 ? 0.04 : 0.042, 4)),
       30,
     );
-    expect(signs?.work?.middle.mean).toBeCloseTo(90, 9);
-    expect(signs?.newest.at(-1)?.middle).toBe(88);
+    expect(signs?.pace.mean).toBeCloseTo(Math.log(60 * 0.04), 9);
+    expect(signs?.newest.at(-1)?.pace).toBeCloseTo(Math.log(60 * 0.042), 9);
   });
 
   it('call less unusual the more windows they rest on', () => {

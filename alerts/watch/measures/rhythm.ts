@@ -18,9 +18,6 @@ export interface Rhythm {
   readonly anyPace: number;
   /** Usual difference of one top from the next, kelvins. */
   readonly scatter: number;
-  /** Pace of the newest windows of cycles as wide as the band, oldest first. */
-  readonly paces: readonly number[];
-  readonly pacesAt: number;
   /** Of the newest windows of cycles of whatever width, oldest first. */
   readonly windows: readonly { readonly at: number; readonly anyPace: number; readonly scatter: number }[];
 }
@@ -53,9 +50,8 @@ const isAsWideAs =
   };
 
 /** Distance from the usual pace from which on a pace is unusual; the fewer windows that rests on, the wider. */
-export const paceDeviation = ({ learned, variance }: Rhythm, deviations: number, least: number): number =>
-  Math.max(least * (1 + 10 / learned), deviations * Math.sqrt(variance));
-const habitOf = (rhythm: Rhythm): number => paceDeviation(rhythm, HABIT_DEVIATIONS, HABIT_LEAST);
+const habitOf = ({ learned, variance }: Rhythm): number =>
+  Math.max(HABIT_LEAST * (1 + 10 / learned), HABIT_DEVIATIONS * Math.sqrt(variance));
 
 /**
  * Takes in the cycle that closed last.
@@ -84,10 +80,6 @@ export function rhythmStep(
   const seen = {
     ...before,
     windows: [...before.windows.slice(1 - KEPT_WINDOWS), { at: newest.at, anyPace, scatter }],
-    ...(pace !== null && {
-      paces: [...before.paces.slice(1 - KEPT_WINDOWS), pace],
-      pacesAt: newest.at,
-    }),
   };
   if (pace === null) return learns ? { ...seen, ...learnedWindow(before, anyPace, scatter) } : seen;
   const isUnlike = before.learned >= FIRST_WINDOWS && pace - before.pace > habitOf(before);
@@ -109,7 +101,7 @@ const scatterOf = (window: readonly HeatCycle[]): number => {
 
 const begun = (pace: number, anyPace: number, scatter: number): Rhythm => ({
   ...{ pace, variance: 0, learned: 0, unlike: 0, anyPace, scatter },
-  ...{ paces: [], pacesAt: 0, windows: [] },
+  windows: [],
 });
 
 function learnedWindow(before: Rhythm, anyPace: number, scatter: number): Partial<Rhythm> {

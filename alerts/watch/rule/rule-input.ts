@@ -20,6 +20,7 @@ import type { Evidence } from './finding.ts';
 import type { Recent } from '../measures/recent.ts';
 import type { Rest } from '../measures/rest.ts';
 import type { Rhythm } from '../measures/rhythm.ts';
+import type { Sinking } from '../measures/sinking.ts';
 import type { WarmUp } from '../measures/warm-up.ts';
 
 export interface FreshProbe {
@@ -69,6 +70,8 @@ export interface StationInput {
   readonly rhythm: Rhythm | null;
   /** What the cycles of a pot say of its level; null until some have closed. */
   readonly levelSigns: LevelSigns | null;
+  /** How far a pot stands below where it usually does at work; null until it was there for ten minutes. */
+  readonly sinking: Sinking | null;
   /** How far it stands from the places around it while it is off; null until it was. */
   readonly rest: Rest | null;
   /** Kelvins above its usual band that it reaches after a warm-up. */
