@@ -2,7 +2,7 @@
 // thermostat feels that wall, or a place near it: the less wax there is, the further the wall runs ahead of it for the
 // same loss to the room, and the lower the wax stands (heat flow is conductance times difference, and the conductance
 // goes with the wetted height). Work sinks it too while it lasts; how far it did on the days before says what is work.
-// Means of ten minutes are compared, so it does not matter how the heater is switched or how often it is read.
+// Means of ten minutes are compared, so that what a cycle does in between does not matter.
 
 import { median } from '../../../wax/median.ts';
 import { type FurthestOfDays, furthestStep, startFurthest } from './furthest-of-days.ts';

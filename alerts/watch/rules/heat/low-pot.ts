@@ -20,6 +20,8 @@ const SLOW_CYCLES_LEAST = 0.1;
 const SLOW_CYCLES_SHARE = 0.5;
 /** Of seven cycles: with more at which somebody was at work they are those of cold wax. */
 const MOST_DISTURBED = 3;
+/** Without a window of this time it cycles no more. */
+const CYCLING_MILLIS = 3_600_000;
 /** Logarithms of pace and of turns: where no newest window is so much above the usual, somebody turned the pot down. */
 const SINKING_PACE = 0.03;
 const SINKING_TURNS = 0.1;
@@ -48,24 +50,28 @@ function timesAsFast(signs: LevelSigns, ratio: number, workedRatio: number): num
 }
 
 /** Kelvins that it stands below where it usually does, further than work took it on the days before; null otherwise. */
-function sunkBeyondWork(input: StationInput, signs: LevelSigns | null, least: number): number | null {
-  const { at, sinking } = input;
+function sunkBeyondWork({ at, levelSigns, sinking }: StationInput, least: number): number | null {
   if (sinking === null || sinking.sunk === null || at - sinking.at > SINKING_MILLIS) return null;
   const beyond = beyondWork(sinking.work, sinking.sunk);
   if (beyond === null || beyond <= least) return null;
-  return signs !== null && cyclesAsUsual(signs) ? null : sinking.sunk;
+  // A weak element sinks it too, but then it hardly turns any more, or turns slower.
+  return levelSigns !== null && levelSigns.pace.learned >= FEWEST_LEARNED && cyclesFaster(levelSigns, at)
+    ? sinking.sunk
+    : null;
 }
 
-const cyclesAsUsual = ({ newest, pace, turns }: LevelSigns): boolean =>
-  newest.every(
-    (window) => window.pace - pace.mean <= SINKING_PACE && window.turns - turns.mean <= SINKING_TURNS,
+const cyclesFaster = ({ newest, pace, turns }: LevelSigns, at: number): boolean =>
+  at - (newest.at(-1)?.at ?? 0) <= CYCLING_MILLIS &&
+  newest.every((window) => window.pace - pace.mean > -SINKING_PACE) &&
+  newest.some(
+    (window) => window.pace - pace.mean > SINKING_PACE || window.turns - turns.mean > SINKING_TURNS,
   );
 
 export const lowPot = stationRule({
   kind: 'low-pot',
   priority: 'medium',
   formula:
-    'warm-up time < share · usual warm-up time (from three on); or rise + fall in K/min, median of 7 cycles with at most 3 worked at, 3 times in a row: until two days are known > usual by pace_ratio and by 4 of its standard deviations, then logarithm above the usual > log(worked_ratio) + 1.5 · furthest of the days before; each time with all newest cycles but one > 10 % faster than usual, and half as much as most of them; or, from two days on, usual temperature at work − median of five means of 10 min > sinking + 1.5 · furthest of the days before, while a newest window of cycles, where there are any, is > 3 % faster or turns > 10 % more often',
+    'warm-up time < share · usual warm-up time (from three on); or rise + fall in K/min, median of 7 cycles with at most 3 worked at, 3 times in a row: until two days are known > usual by pace_ratio and by 4 of its standard deviations, then logarithm above the usual > log(worked_ratio) + 1.5 · furthest of the days before; each time with all newest cycles but one > 10 % faster than usual, and half as much as most of them; or, from two days on, usual temperature at work − median of five means of 10 min > sinking + 1.5 · furthest of the days before, while a newest window of its cycles, of the last hour, is > 3 % faster or turns > 10 % more often, and none of the newest is > 3 % slower',
   parameters: {
     share: parameter('share', 0.65, [0.2, 0.95]),
     pace_ratio: parameter('count', 1.3, [1.05, 5]),
@@ -87,7 +93,7 @@ export const lowPot = stationRule({
       const usualSeconds = (band?.usual?.riseSeconds ?? 0) + (band?.usual?.fallSeconds ?? 0);
       return { evidence: { took_minutes: usualSeconds / 60 / times, usual_minutes: usualSeconds / 60 } };
     }
-    const sunk = sunkBeyondWork(input, signs, p.sinking_celsius_difference);
+    const sunk = sunkBeyondWork(input, p.sinking_celsius_difference);
     if (sunk === null) return 'gone';
     const usual = input.sinking?.usual ?? 0;
     return { evidence: { how: 'sinking', value_celsius: usual - sunk, usual_celsius: usual } };
