@@ -53,7 +53,7 @@ describe('left on after closing', () => {
   const CLOSES = 9 * HOUR;
   const thermostat = (second: number) => 90 + 2 * Math.sin(second / 60);
   it('is raised of a pot that its thermostat still keeps warm', () => {
-    const entries = every(30, CLOSES - 2 * HOUR, CLOSES + 1.5 * HOUR, thermostat);
+    const entries = every(30, CLOSES - 2 * HOUR, CLOSES + HOUR, thermostat);
     expect(begun(entries)).toContain('left-on');
     expect(begun(entries.slice(0, -60))).not.toContain('left-on');
   });

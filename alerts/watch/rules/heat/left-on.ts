@@ -53,7 +53,7 @@ export const leftOn = stationRule({
   formula:
     'closed for longer than the grace, not cold, and the highest of the last 10 min is not lower than that of 30 min before by the fall (at most 0.03 of the excess over 20 °C); while it may be freezing (melting range passed through; where its usual band is not known, in the first 4 h), only when it rises; gone while a fall below its usual band lasts for more than 1.5 usual ones',
   parameters: {
-    grace_minutes: parameter('minutes', 85, [0, 720]),
+    grace_minutes: parameter('minutes', 55, [0, 720]),
     working_minutes: parameter('minutes', 75, [0, 240]),
     fall_celsius_difference: parameter('celsius_difference', 1.5, [0.2, 20]),
     on_delay_seconds: onDelay(120),
