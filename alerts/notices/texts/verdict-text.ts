@@ -20,12 +20,6 @@ export const verdictText = (say: Say, { verdict, reason, nextStep, values }: Say
     step: say(`next-step.${nextStep}`, values),
   });
 
-/** Why, and what to do next, where the verdict itself stands beside it. */
-export const verdictReasonText = (say: Say, { reason, nextStep, values }: SayableVerdict): string => {
-  const why = say(`pattern-reason.${reason}`, values);
-  return `${why.charAt(0).toUpperCase()}${why.slice(1)} ${say(`next-step.${nextStep}`, values)}`;
-};
-
 interface SayableDue {
   readonly dueAt: number | null;
   readonly dueBy: 'tolerance' | 'standing' | null;

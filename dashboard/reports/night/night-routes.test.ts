@@ -118,11 +118,11 @@ describe('the night sheet', () => {
     const night = await sheet('?lang=de');
     expect(night.patterns[0]).toMatchObject({ verdict: 'check', asOf: new Date(OPENS).toISOString() });
     expect(night.patterns[0]?.reasons[0]?.text).toMatch(
-      /^Vorhergesagter Fehler \d+ µm .* zulässig 5 µm\. Passung auf dem Stumpf prüfen/,
+      /^Erst prüfen: vorhergesagter Fehler \d+ µm .* zulässig 5 µm\. Passung auf dem Stumpf prüfen/,
     );
     expect(night.seeTo[0]).toMatchObject({
       what: 'check',
-      text: expect.stringContaining('Erst prüfen. Vorher'),
+      text: expect.stringContaining('Erst prüfen: vorher'),
     });
   });
   it('asks for a remake where the gap was measured and is over the tolerance', async () => {

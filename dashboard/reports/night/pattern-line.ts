@@ -1,7 +1,7 @@
 // One pattern on the sheet: what the night did to it and its verdict at the night's end, worked out anew from the readings
 // since it was made, so that any night of the past can be judged as of its own morning. Pure.
 
-import { verdictReasonText } from '../../../alerts/notices/texts/verdict-text.ts';
+import { verdictText } from '../../../alerts/notices/texts/verdict-text.ts';
 import type { SeriesBucket } from '../../../collector/store/store.ts';
 import type { Pattern } from '../../../lab/pattern.ts';
 import type { PatternCareValues } from '../../../lab/pattern-care.ts';
@@ -83,7 +83,7 @@ export const patternLine = (
     stationName: inputs.stationName,
     verdict: verdict.verdict,
     asOf: new Date(verdict.at).toISOString(),
-    reasons: [{ code: verdict.reason, values: { ...values }, text: verdictReasonText(say, verdict) }],
+    reasons: [{ code: verdict.reason, values: { ...values }, text: verdictText(say, verdict) }],
     figures,
     toleranceMicrometres: pattern.tolerance_micrometres,
     predictedMicrometres: isKnown ? (values.likely_micrometres ?? null) : null,

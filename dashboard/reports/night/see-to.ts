@@ -8,7 +8,7 @@ type Lines = Pick<NightSheet, 'patterns' | 'places' | 'heaters' | 'probes' | 'al
 
 export const seeTo = (
   { patterns, places, heaters, probes, alarms }: Lines,
-  { text, word }: SheetWords,
+  { text }: SheetWords,
 ): NightSheet['seeTo'] => {
   const waiting = patterns.filter(({ fate }) => fate === null);
   const nameOf = ({ id, caseReference }: PatternLine): string =>
@@ -20,7 +20,6 @@ export const seeTo = (
         what: verdict,
         text: text('see-pattern', {
           pattern: nameOf(pattern),
-          verdict: word('verdict', verdict),
           reason: pattern.reasons[0]?.text ?? '',
         }),
       }));
