@@ -16,7 +16,7 @@ export interface Waiting {
 }
 
 /** On disk. */
-export type Kept = Waiting & { readonly sequence: number };
+export type StoredSweep = Waiting & { readonly sequence: number };
 
 interface Row {
   readonly sequence: number;
@@ -24,7 +24,7 @@ interface Row {
   readonly is_clock_set: number;
 }
 
-const keptOf = ({ sequence, samples, is_clock_set }: Row): Kept => ({
+const storedSweepOf = ({ sequence, samples, is_clock_set }: Row): StoredSweep => ({
   sequence,
   samples: JSON.parse(samples) as readonly Sample[],
   isClockSet: is_clock_set === 1,
@@ -81,13 +81,13 @@ export class SampleBuffer {
   }
 
   /** Oldest first, without those that are on their way. */
-  oldest(count: number, onTheirWay: ReadonlySet<number>): readonly Kept[] {
+  oldest(count: number, onTheirWay: ReadonlySet<number>): readonly StoredSweep[] {
     return this.#database
       .prepare<[number], Row>('SELECT sequence, samples, is_clock_set FROM waiting ORDER BY sequence LIMIT ?')
       .all(count + onTheirWay.size)
       .filter(({ sequence }) => !onTheirWay.has(sequence))
       .slice(0, count)
-      .map(keptOf);
+      .map(storedSweepOf);
   }
 
   acknowledged(sequences: readonly number[]): void {
@@ -108,7 +108,7 @@ export class SampleBuffer {
       'UPDATE waiting SET samples = ?, at = at + ?, is_clock_set = 1 WHERE sequence = ?',
     );
     this.#database.transaction(() => {
-      for (const { sequence, samples } of rows.map(keptOf))
+      for (const { sequence, samples } of rows.map(storedSweepOf))
         update.run(
           JSON.stringify(samples.map((sample) => ({ ...sample, at: sample.at + byMillis }))),
           byMillis,

@@ -178,31 +178,8 @@ it('a gateway falls back to MQTT 3.1.1 at a broker that speaks nothing newer', a
   await until(() => reader.read(0, intake.journalEnd()).entries.some((entry) => entry.kind === 'readings'));
 });
 
-it('the last will of a gateway that dies takes it offline', async () => {
-  const broker = await startMosquitto();
-  cleanups.push(broker.dispose);
-  const folder = temporary();
-  const journalFolder = join(folder, 'journal');
-  const intake = await startIntake({
-    site: 'lab-1',
-    journalFolder,
-    broker: { kind: 'external', url: broker.url },
-  });
-  cleanups.push(intake.stop);
-  const settings = join(folder, 'gateway.yaml');
-  writeFileSync(
-    settings,
-    `site: lab-1\ngateway: bench-1\nbroker: { url: "${broker.url}" }\nbuffer_file: ${join(folder, 'b.db')}\nevery_seconds: 1\nclock: trusted\none_wire: { folder: ${oneWireTree()} }\n`,
-  );
-  const online = () =>
-    entriesOf(journalFolder, intake).flatMap((entry) => (entry.kind === 'gateway' ? [entry.online] : []));
-  const gateway = startGateway(settings);
-  await until(() => online().at(-1) === true);
-  await kill(gateway);
-  await until(() => online().at(-1) === false);
-});
-
-it('a gateway whose buffer file is broken goes online all the same', async () => {
+/** A broker, an intake that reads there, and settings of a gateway that sends there each second. */
+const labWithGateway = async () => {
   const broker = await startMosquitto();
   cleanups.push(broker.dispose);
   const folder = temporary();
@@ -215,13 +192,27 @@ it('a gateway whose buffer file is broken goes online all the same', async () =>
   cleanups.push(intake.stop);
   const settings = join(folder, 'gateway.yaml');
   const buffer = join(folder, 'b.db');
-  writeFileSync(buffer, 'what a worn card gives back'.repeat(1000));
   writeFileSync(
     settings,
     `site: lab-1\ngateway: bench-1\nbroker: { url: "${broker.url}" }\nbuffer_file: ${buffer}\nevery_seconds: 1\nclock: trusted\none_wire: { folder: ${oneWireTree()} }\n`,
   );
+  return { buffer, settings, entries: () => entriesOf(journalFolder, intake) };
+};
+
+it('the last will of a gateway that dies takes it offline', async () => {
+  const { entries, settings } = await labWithGateway();
+  const online = () => entries().flatMap((entry) => (entry.kind === 'gateway' ? [entry.online] : []));
+  const gateway = startGateway(settings);
+  await until(() => online().at(-1) === true);
+  await kill(gateway);
+  await until(() => online().at(-1) === false);
+});
+
+it('a gateway whose buffer file is broken goes online all the same', async () => {
+  const { buffer, entries, settings } = await labWithGateway();
+  writeFileSync(buffer, 'what a worn card gives back'.repeat(1000));
   startGateway(settings);
-  await until(() => entriesOf(journalFolder, intake).some(({ kind }) => kind === 'readings'));
+  await until(() => entries().some(({ kind }) => kind === 'readings'));
   expect(existsSync(`${buffer}.broken`)).toBe(true);
 });
 
