@@ -80,12 +80,11 @@ const Due = ({ pattern, zoned }: { readonly pattern: PatternLine; readonly zoned
   const { investBy, isOverdue } = pattern;
   if (investBy === null) return <>–</>;
   const at = `${formatDay(investBy, zoned)}, ${formatTime(investBy, zoned)}`;
-  return isOverdue ? (
+  return (
     <>
-      {at} <span class="no-print">{t('night.overdue')}</span>
+      {at}
+      {isOverdue && <span class="no-print"> {t('night.overdue')}</span>}
     </>
-  ) : (
-    <>{at}</>
   );
 };
 
