@@ -28,6 +28,19 @@ describe('an intent', () => {
     expect(until(kind, now)).toBe(end);
   });
 
+  it('over the night does not end after the lunch of the same day', () => {
+    const hours = [
+      ['08:00', '12:00'],
+      ['13:00', '18:00'],
+    ] as const;
+    const withLunch = { ...site, workingHours: { ...site.workingHours, wed: hours, thu: hours } };
+    const from = (now: string) => intentUntil('leave-on-overnight', withLunch, at(now), null);
+    const thursday = at('2026-03-05T07:00:00Z');
+    expect(['09:00', '11:30', '16:30', '22:00'].map((clock) => from(`2026-03-04T${clock}:00Z`))).toEqual(
+      Array(4).fill(thursday),
+    );
+  });
+
   it.each<IntentKind>(['preheat-at', 'staying-late-until'])(
     '%s ends at the time that is given, which must come and not be too far off',
     (kind) => {

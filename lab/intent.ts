@@ -3,7 +3,7 @@
 
 import { Temporal } from 'temporal-polyfill';
 import { type EpochMillis, epochMillis, MILLIS_PER_HOUR, MILLIS_PER_MINUTE } from '../wax/units.ts';
-import { nextOpening } from './calendar.ts';
+import { isShortBreak, nextOpening } from './calendar.ts';
 import { type IntentKind, needsTime } from './intent-kind.ts';
 import type { Site } from './lab.ts';
 
@@ -37,7 +37,15 @@ export function intentUntil(
   const minutes = MINUTES[kind];
   if (minutes !== undefined) return epochMillis(at + minutes * MILLIS_PER_MINUTE);
   if (kind === 'off-today') return endOfDay(site, at);
-  return nextOpening(site, at) ?? endOfDay(site, at);
+  return morningAfter(site, at) ?? endOfDay(site, at);
+}
+
+/** The next opening after people were at home; lunch is no night. */
+function morningAfter(site: Site, at: EpochMillis): EpochMillis | null {
+  let opening = nextOpening(site, at);
+  while (opening !== null && opening - at < LATEST_MILLIS && isShortBreak(site, epochMillis(opening - 1)))
+    opening = nextOpening(site, opening);
+  return opening;
 }
 
 const endOfDay = ({ timeZone }: Site, at: EpochMillis): EpochMillis =>

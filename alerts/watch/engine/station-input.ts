@@ -18,6 +18,8 @@ export const hoursAt = (site: Site, at: number): Stretch => stretchAt(site, epoc
 
 const ALONE: StationInput['probes'] = [];
 const NO_INTENTS: readonly Intent[] = [];
+/** The newest reading may be older than what is said after it; what a backlog shows of days before is not what was meant. */
+const SAID_AFTER_MILLIS = 10 * 60_000;
 
 /**
  * What the rules of the station are evaluated on, as it is remembered now. Read off the memory when a rule asks, because
@@ -91,7 +93,7 @@ class MeasuredStation implements StationInput {
     return this.#memory.hotHoursBefore + this.#memory.charge.dose.hotSeconds / 3600;
   }
   get plannedOff() {
-    return this.#memory.plannedOff || this.isMeant('off-today');
+    return this.#memory.plannedOff || this.meantUntil('off-today') !== null;
   }
   get plannedOnAt() {
     return this.#memory.plannedOnAt;
@@ -143,9 +145,10 @@ class MeasuredStation implements StationInput {
     return this.#patterns;
   }
 
-  isMeant(kind: IntentKind): boolean {
-    const intents = this.#memory.intents ?? NO_INTENTS;
-    return intents.length > 0 && intents.some((intent) => intent.kind === kind && intent.until > this.at);
+  meantUntil(kind: IntentKind): number | null {
+    for (const { kind: meant, since, until } of this.#memory.intents ?? NO_INTENTS)
+      if (meant === kind && since - SAID_AFTER_MILLIS <= this.at && this.at < until) return until;
+    return null;
   }
 
   minuteOfDay(): number {

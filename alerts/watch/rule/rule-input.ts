@@ -57,8 +57,8 @@ export interface StationInput {
   readonly hotHoursSinceCleaned: number;
   readonly plannedOff: boolean;
   readonly plannedOnAt: number | null;
-  /** Somebody said so, and its time is not up at `at`. */
-  isMeant(kind: IntentKind): boolean;
+  /** When it ends, epoch milliseconds; null where nobody said so before `at`, or its time is up then. */
+  meantUntil(kind: IntentKind): number | null;
   readonly load: Load | null;
   /** The newest warm-up against the usual one; null until one is known. */
   readonly warmUp: WarmUp | null;

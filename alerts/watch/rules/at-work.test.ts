@@ -73,6 +73,32 @@ describe('left on after closing', () => {
       expect(raised(day)).toEqual([null]);
     },
   );
+  it.each([
+    { meant: 'a preheat for the next morning', kind: 'preheat-at', hours: 13, after: 4, hidden: null },
+    { meant: 'a preheat that is near', kind: 'preheat-at', hours: 13, after: 9, hidden: 'intended' },
+    { meant: 'staying late tomorrow', kind: 'staying-late-until', hours: 26, after: 4, hidden: null },
+  ] as const)('is hidden by $meant after $after h closed: $hidden', ({ kind, hours, after, hidden }) => {
+    const until = instant(CLOSES + hours * HOUR);
+    const meant = actAt(CLOSES - HOUR, { type: 'intent', station: 'pot-1', by: 'Mira', kind, until });
+    const night = every(30, CLOSES - HOUR + 30, CLOSES + after * HOUR, thermostat);
+    const open = waxWatch.openAlarms(run([meant, ...night]).state);
+    expect(open.map(({ rule, suppressedBy }) => [rule, suppressedBy])).toEqual([['left-on', hidden]]);
+  });
+  it('of the evening before is announced as past, whatever is meant today', () => {
+    const [said, offAt] = [CLOSES + 15 * HOUR, CLOSES + 3 * HOUR];
+    const backlog = Array.from({ length: 600 }, (_, index) => {
+      const second = CLOSES + index * 30;
+      const off = Math.max(0, second - offAt);
+      return readingOf('p1', second, 22 + (thermostat(second) - 22) * Math.exp(-off / 3600), {
+        arrives: said + 1 + index / 100,
+      });
+    });
+    const until = instant(said + 24 * HOUR);
+    const kind = 'leave-on-overnight';
+    const meant = actAt(said, { type: 'intent', station: 'pot-1', by: 'Mira', kind, until });
+    const { alarmChanges } = run([...every(30, CLOSES - HOUR, CLOSES - 30, thermostat), meant, ...backlog]);
+    expect(alarmChanges.map(({ kind, alarm }) => [kind, alarm.rule])).toContainEqual(['learned', 'left-on']);
+  });
   it('never hides what is dangerous behind what people mean', () => {
     const until = instant(CLOSES + 9 * HOUR);
     const meant = (['leave-on-overnight', 'topping-up', 'cleaning', 'probe-out', 'off-today'] as const).map(

@@ -44,8 +44,20 @@ const ROOM_CELSIUS = 20;
 /** A large pot gives off its heat of fusion within this after closing, where its band is not known. Common practice. */
 const LONGEST_FREEZING_HOURS = 4;
 
-/** What people say when a heater is to be on though the lab is closed. */
-const LEFT_ON_PURPOSE = ['leave-on-overnight', 'staying-late-until', 'preheat-at'] as const;
+/**
+ * Whether people said that it is to be on now, though the lab is closed. Whoever says in the afternoon that it is to be warm
+ * in the morning means that it is off in between; and staying late beyond the next opening is a slip, or means another evening.
+ */
+function isMeantToBeOn(input: StationInput): boolean {
+  const { at, hours } = input;
+  const late = input.meantUntil('staying-late-until');
+  const warmAt = input.meantUntil('preheat-at');
+  return (
+    input.meantUntil('leave-on-overnight') !== null ||
+    (late !== null && late <= (hours.to ?? late)) ||
+    (warmAt !== null && warmAt - at < LONGEST_PREHEATING_HOURS * 3_600_000)
+  );
+}
 
 export const leftOn = stationRule({
   kind: 'left-on',
@@ -62,7 +74,7 @@ export const leftOn = stationRule({
   reAlarmMinutes: 60,
   hiddenBehind: ['fire-risk', 'over-ceiling'],
   appliesTo: (station) => isThermostatic(station.kind),
-  suppressedBy: (input) => (LEFT_ON_PURPOSE.some((kind) => input.isMeant(kind)) ? 'intended' : null),
+  suppressedBy: (input) => (isMeantToBeOn(input) ? 'intended' : null),
   evaluate: (input, p) => {
     const { activity, at, band, celsius, disturbedAt, history, hours, wax } = input;
     if (hours.open || activity === null || activity.kind === 'cold') return 'gone';

@@ -23,9 +23,9 @@ export const intents = (app: App, context: ServerContext): void => {
         summary: 'Say what the station is meant to do for a while',
         description:
           'One of each kind at a station; a newer one takes its place. `preheat-at` and `staying-late-until` need a time at ' +
-          'most 36 hours ahead; the others end by themselves: `off-today` at midnight, `leave-on-overnight` at the next ' +
-          'opening, `topping-up` after 30 minutes, `cleaning` after 90, `probe-out` after 4 hours. No alarm of danger hides ' +
-          'behind an intent.',
+          'most 36 hours ahead; the others end by themselves: `off-today` at midnight, `leave-on-overnight` at the opening ' +
+          'after the next night, `topping-up` after 30 minutes, `cleaning` after 90, `probe-out` after 4 hours. No alarm ' +
+          'of danger hides behind an intent.',
         params: StationId,
         body: IntentBody,
         response: answers(Done),
