@@ -111,4 +111,50 @@ describe('a change of what somebody else has changed since it was read', () => {
     });
     expect((await readBy(tom, '/api/notification-plan')).plan).toMatchObject({ lampTopics: ['lamp/a'] });
   });
+
+  const saveWax = (browser: Browser, values: Readonly<Record<string, number>>, version?: number) => {
+    const headers = version === undefined ? {} : asRead(version);
+    return browser.send('PUT', '/api/wax-classes/inlay-type-2/overrides', { values }, headers);
+  };
+  const ownValues = () => test.lab.running.lab().waxOverrides['inlay-type-2'];
+
+  it('is refused for a value of a wax, and taken for another value of it', async () => {
+    const { version } = await readBy(tom);
+    await saveWax(mara, { ceiling: 91 });
+    expect((await saveWax(tom, { ceiling: 92 }, version)).json()).toMatchObject({
+      ...{ status: 409, code: 'changed-meanwhile', values: { name: 'Mara' } },
+      errors: [{ pointer: '/body/ceiling' }],
+    });
+    expect((await saveWax(tom, { ceiling: 91, 'transition.high': 44.5 }, version)).statusCode).toBe(200);
+    expect(ownValues()).toEqual({ ceiling: 91, 'transition.high': 44.5 });
+  });
+
+  it('is refused for an undo that would take back what somebody else saved after what is undone', async () => {
+    const { version } = await readBy(tom);
+    await saveWax(tom, { ceiling: 91 }, version);
+    await saveWax(mara, { ceiling: 91, 'transition.high': 44.5 });
+    expect((await saveWax(tom, {}, version)).json().code).toBe('changed-meanwhile');
+    expect(ownValues()).toEqual({ ceiling: 91, 'transition.high': 44.5 });
+  });
+
+  it('is refused for both probes after one took the place of the other', async () => {
+    await test.lab.measure('spare', 21);
+    const lab = await readBy(tom);
+    const replaced = await mara.send('POST', '/api/probes/pot-1-a/replacement', { by: 'spare' });
+    expect(replaced.statusCode).toBe(200);
+    const saveProbe = (id: string, body: object) =>
+      tom.send('PUT', `/api/probes/${id}`, body, asRead(lab.version));
+    expect((await saveProbe('spare', {})).json().code).toBe('changed-meanwhile');
+    expect((await saveProbe('pot-1-a', { station: 'pot-1' })).json().code).toBe('changed-meanwhile');
+    const probes = test.lab.running.lab().probes.filter(({ station }) => station === 'pot-1');
+    expect(probes.map(({ id }) => id)).toEqual(['spare']);
+  });
+
+  it('is refused for the removal of a station that somebody else has changed', async () => {
+    const { version, ...lab } = await readBy(tom);
+    await savePot(mara, { ...potOf(lab), ceiling_celsius: 81 });
+    const remove = (since: number) => tom.send('DELETE', '/api/stations/pot-1', undefined, asRead(since));
+    expect((await remove(version)).json().code).toBe('changed-meanwhile');
+    expect((await remove(version + 1)).statusCode).toBe(200);
+  });
 });

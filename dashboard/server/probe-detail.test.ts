@@ -56,8 +56,10 @@ describe('a broken probe that another takes the place of', () => {
     );
     const lab = await get('/api/lab');
     expect(lab.probes).toContainEqual(expect.objectContaining({ id: 'pot-1-a', retiredOn: '2031-03-03' }));
-    const [entry] = await get('/api/audit');
-    expect(entry).toMatchObject({ action: 'probe-replaced', entityId: 'pot-1-a', reason: 'cable torn' });
+    expect(await get('/api/audit?limit=2')).toMatchObject([
+      { action: 'probe-saved', entityId: 'spare', reason: 'cable torn' },
+      { action: 'probe-replaced', entityId: 'pot-1-a', reason: 'cable torn' },
+    ]);
   });
 
   it('leaves its readings in the history of the station, and brings none of elsewhere', async () => {

@@ -9,6 +9,7 @@ import { type BuiltScreens, fillRecords, openScreens } from './built-screens.ts'
 let browser: Browser;
 let screens: BuiltScreens;
 let page: Page;
+let mara: Awaited<ReturnType<BuiltScreens['manager']>>;
 
 const described = (id: string) => screens.lab.running.lab().probes.find((probe) => probe.id === id);
 const button = (name: string) => page.getByRole('button', { name, exact: true });
@@ -18,8 +19,8 @@ beforeAll(async () => {
   screens = await openScreens({ demo: false });
   await fillRecords(screens);
   await screens.lab.measure('spare', 21);
-  const { cookie } = await screens.manager();
-  page = await openPageFor(browser, screens.address, cookie, {
+  mara = await screens.manager();
+  page = await openPageFor(browser, screens.address, mara.cookie, {
     viewport: { width: 1280, height: 900 },
     locale: 'en-GB',
   });
@@ -67,6 +68,34 @@ it('a battery in volts is not judged until the limit of its data sheet is entere
   expect(described('pot-1-a')).toMatchObject({ battery_low_volts: 2.9, station: 'pot-1' });
   await button('Undo').click();
   await expect.poll(() => described('pot-1-a')?.battery_low_volts).toBeUndefined();
+});
+
+it('a sensor is neither saved over what another manager saved meanwhile, nor taken back with it', async () => {
+  const tom = await screens.person(mara, 'manager', 'Tom');
+  const saveByTom = async (change: object): Promise<void> => {
+    const { id: _, gateway: __, ...body } = described('pot-1-a') ?? { id: '', gateway: '' };
+    const saved = await tom.send('PUT', '/api/probes/pot-1-a', { ...body, ...change });
+    expect(saved.statusCode).toBe(200);
+  };
+  const refusal = page.getByText(/Tom changed this at .* Nothing was saved/).first();
+  await button('Sensor…').click();
+  await saveByTom({ sensor: { kind: 'thermistor', r25_ohms: 10_000, beta_kelvin: 3950 } });
+  await page.getByLabel('Sensor', { exact: true }).selectOption({ label: 'platinum (resistance)' });
+  await button('Save').click();
+  await refusal.waitFor();
+  expect(described('pot-1-a')?.sensor).toMatchObject({ kind: 'thermistor' });
+  await page.reload();
+  await button('Low battery…').click();
+  await page.getByLabel('Battery low at, V').fill('2.9');
+  await button('Save').click();
+  await page.getByText('The limit of the battery was saved.').waitFor();
+  await saveByTom({ battery_low_volts: 2.7 });
+  await button('Undo').click();
+  await refusal.waitFor();
+  expect(described('pot-1-a')).toMatchObject({ battery_low_volts: 2.7 });
+  const { sensor: _, battery_low_volts: __, ...before } = described('pot-1-a') ?? { id: '', gateway: '' };
+  screens.lab.running.repository.saveProbe(before as NonNullable<ReturnType<typeof described>>);
+  await page.reload();
 });
 
 it('a broken probe is replaced, and that is taken back', async () => {

@@ -89,4 +89,5 @@ export const put = withBody('PUT');
 /** Header of a change: refused where somebody else has since saved what it would take back. */
 export const asRead = (version: number): Readonly<Record<string, string>> => ({ 'if-match': `"${version}"` });
 
-export const leave = <T>(path: string): Promise<Answer<T>> => call<T>(path, { method: 'DELETE' });
+export const leave = <T>(path: string, headers: Readonly<Record<string, string>> = {}): Promise<Answer<T>> =>
+  call<T>(path, { method: 'DELETE', headers });

@@ -11,7 +11,8 @@ import { HttpProblem } from '../../base/problem.ts';
 import { changeLab } from '../../context/lab-change.ts';
 import { actorName } from '../../sign-in/actor.ts';
 import { actorOf } from '../../sign-in/guard.ts';
-import type { AuditedChange } from '../../context/audited.ts';
+import { audited, type AuditedChange } from '../../context/audited.ts';
+import { refuseOverwrite } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import type { RunningLab } from '../../../queries/running-lab.ts';
 import type { Probe } from '../../../../lab/lab.ts';
@@ -131,8 +132,14 @@ export const replaceProbe = (app: App, context: ServerContext): void => {
         ...{ action: 'probe-replaced', entity: 'probe', entityId: id },
         ...{ before: broken, after: { retired, by: after }, reason },
       };
+      const successor: AuditedChange = {
+        ...{ action: 'probe-saved', entity: 'probe', entityId: by, before: described, after, reason },
+      };
       const probes = withReplaced(withReplaced(lab.probes, retired), after);
+      refuseOverwrite(context.audit, request, successor);
       changeLab(context, request, { ...lab, probes }, change, () => {
+        // On the record of the other probe too: who has read it before must not take this back unseen.
+        audited(context.audit, request, successor);
         running.repository.saveProbe(retired);
         running.repository.saveProbe(after);
       });

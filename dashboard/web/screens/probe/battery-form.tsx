@@ -2,35 +2,26 @@
 
 import { useState } from 'preact/hooks';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
-import { put } from '../../base/api.ts';
 import { t } from '../../base/messages.ts';
 import { SubmitRow, useSaving } from '../../forms/saving.tsx';
 import { NumberField } from '../../forms/schema-fields.tsx';
 import { submitWith } from '../../forms/submit-with.ts';
 import { labChanged } from '../../live/use-loaded.ts';
-import { type DescribedProbe, probeBody } from '../set-up/probe-body.ts';
+import { type ProbeFormProps, probeBody, putProbe } from '../set-up/probe-body.ts';
 
-export const BatteryForm = ({
-  probe,
-  onSaved,
-  onCancel,
-}: {
-  readonly probe: DescribedProbe;
-  readonly onSaved: (before: DescribedProbe) => void;
-  readonly onCancel: () => void;
-}) => {
+export const BatteryForm = ({ probe, onSaved, onCancel, ...props }: ProbeFormProps) => {
   const saving = useSaving();
+  const [version] = useState(props.version);
   const [volts, setVolts] = useState<number | null>(probe.battery_low_volts ?? null);
   const { battery_low_volts: _, ...rest } = probeBody(probe);
   return (
     <form
       onSubmit={submitWith(() => {
         void saving.run(
-          () =>
-            put(`/api/probes/${probe.id}`, { ...rest, ...(volts !== null && { battery_low_volts: volts }) }),
+          () => putProbe(probe, version, { ...rest, ...(volts !== null && { battery_low_volts: volts }) }),
           () => {
             labChanged();
-            onSaved(probe);
+            onSaved(probe, version);
           },
         );
       })}

@@ -3,18 +3,19 @@
 import { useState } from 'preact/hooks';
 import { useLocation } from 'preact-iso';
 import type { ProbeView } from '../../../api/schemas.ts';
-import { leave, put, send } from '../../base/api.ts';
+import { asRead, leave, send } from '../../base/api.ts';
 import { t } from '../../base/messages.ts';
 import { ChoiceEntry } from '../../forms/entries.tsx';
 import { Refusal, type Saving, useSaving } from '../../forms/saving.tsx';
 import { inTurn, noteDone } from '../../forms/undo.tsx';
 import { now, probes, timeZone } from '../../live/lab-state.ts';
 import { labChanged, useLab } from '../../live/use-loaded.ts';
-import { type DescribedProbe, probeBody } from '../set-up/probe-body.ts';
+import { type DescribedProbe, probeBody, probePath, putProbe } from '../set-up/probe-body.ts';
 import { submitWith } from '../../forms/submit-with.ts';
 
 interface ActProps {
   readonly probe: DescribedProbe;
+  readonly version: number;
   readonly saving: Saving;
 }
 
@@ -22,11 +23,9 @@ interface ActProps {
 const today = (): string =>
   new Intl.DateTimeFormat('en-CA', { timeZone: timeZone.value, dateStyle: 'short' }).format(now.peek());
 
-const path = ({ id }: Pick<DescribedProbe, 'id'>): string => `/api/probes/${encodeURIComponent(id)}`;
-const restore = (before: DescribedProbe) => () => put(path(before), probeBody(before));
-
 const Replacement = ({
   probe,
+  version,
   saving,
   labProbes,
 }: ActProps & { readonly labProbes: readonly DescribedProbe[] }) => {
@@ -40,12 +39,15 @@ const Replacement = ({
   };
   const replace = (): void =>
     void saving.run(
-      () => send(`${path(probe)}/replacement`, { by: by.id }),
+      () => send(`${probePath(probe.id)}/replacement`, { by: by.id }, asRead(version)),
       () => {
         labChanged();
         noteDone(t('probe-page.replaced', { probe: probe.id, by: by.id }), () => {
           const { station: _, ...spare } = probeBody(before);
-          return inTurn([() => put(path(by), labProbes.includes(before) ? spare : {}), restore(probe)]);
+          return inTurn([
+            () => putProbe(before, version, labProbes.includes(before) ? spare : {}),
+            () => putProbe(probe, version),
+          ]);
         });
       },
     );
@@ -67,17 +69,17 @@ const Replacement = ({
   );
 };
 
-const Retirement = ({ probe, saving }: ActProps) => {
+const Retirement = ({ probe, version, saving }: ActProps) => {
   const { station: _, retiredOn, ...rest } = probeBody(probe);
   const isRetired = retiredOn !== undefined;
   const save = (): void =>
     void saving.run(
-      () => put(path(probe), isRetired ? rest : { ...rest, retiredOn: today() }),
+      () => putProbe(probe, version, isRetired ? rest : { ...rest, retiredOn: today() }),
       () => {
         labChanged();
         noteDone(
           t(isRetired ? 'probe-page.used-again' : 'probe-page.retired-done', { probe: probe.id }),
-          restore(probe),
+          () => putProbe(probe, version),
         );
       },
     );
@@ -88,11 +90,11 @@ const Retirement = ({ probe, saving }: ActProps) => {
   );
 };
 
-const Forgetting = ({ probe, saving }: ActProps) => {
+const Forgetting = ({ probe, version, saving }: ActProps) => {
   const { route } = useLocation();
   const forget = (): void =>
     void saving.run(
-      () => leave(path(probe)),
+      () => leave(probePath(probe.id), asRead(version)),
       () => {
         labChanged();
         route('/probes');
@@ -114,15 +116,16 @@ export const ProbeActs = ({ probe }: { readonly probe: ProbeView }) => {
     gateway: probe.gateway,
   };
   if (lab.value === null) return null;
+  const act: ActProps = { probe: described, version: lab.value.version, saving };
   return (
     <section>
       <h2>{t('probe-page.acts')}</h2>
       <Refusal trouble={saving.refusal} retry={saving.retry} />
-      {probe.claimed && <Replacement probe={described} saving={saving} labProbes={labProbes} />}
+      {probe.claimed && <Replacement {...act} labProbes={labProbes} />}
       <p class="dim">{t('probe-page.retire-explain')}</p>
       <p class="row">
-        <Retirement probe={described} saving={saving} />
-        {!probe.claimed && <Forgetting probe={described} saving={saving} />}
+        <Retirement {...act} />
+        {!probe.claimed && <Forgetting {...act} />}
       </p>
     </section>
   );

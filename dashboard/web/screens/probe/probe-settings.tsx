@@ -2,13 +2,12 @@
 
 import { useState } from 'preact/hooks';
 import type { ProbeView } from '../../../api/schemas.ts';
-import { put } from '../../base/api.ts';
 import { t } from '../../base/messages.ts';
 import { Refusal } from '../../forms/saving.tsx';
 import { noteDone } from '../../forms/undo.tsx';
 import { useLab } from '../../live/use-loaded.ts';
 import { CalibrationForm } from '../set-up/calibration-form.tsx';
-import { type DescribedProbe, probeBody } from '../set-up/probe-body.ts';
+import { type DescribedProbe, putProbe } from '../set-up/probe-body.ts';
 import { BatteryForm } from './battery-form.tsx';
 import { SensorForm } from './sensor-form.tsx';
 
@@ -19,9 +18,9 @@ export const ProbeSettings = ({ probe }: { readonly probe: ProbeView }) => {
     id: probe.id,
     gateway: probe.gateway,
   };
-  const saved = (text: string) => (before: DescribedProbe) => {
+  const saved = (text: string) => (before: DescribedProbe, version: number) => {
     setOpen(null);
-    noteDone(text, () => put(`/api/probes/${before.id}`, probeBody(before)));
+    noteDone(text, () => putProbe(before, version));
   };
   const close = () => setOpen(null);
   return (
@@ -51,12 +50,18 @@ export const ProbeSettings = ({ probe }: { readonly probe: ProbeView }) => {
           onCancel={close}
         />
       )}
-      {open === 'sensor' && (
-        <SensorForm probe={described} onSaved={saved(t('sensor.saved'))} onCancel={close} />
+      {lab.value && open === 'sensor' && (
+        <SensorForm
+          probe={described}
+          version={lab.value.version}
+          onSaved={saved(t('sensor.saved'))}
+          onCancel={close}
+        />
       )}
-      {open === 'battery' && (
+      {lab.value && open === 'battery' && (
         <BatteryForm
           probe={described}
+          version={lab.value.version}
           onSaved={saved(t('probe-page.battery-limit-saved'))}
           onCancel={close}
         />

@@ -3,14 +3,13 @@
 
 import { useState } from 'preact/hooks';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
-import { put } from '../../base/api.ts';
 import { type MessageKey, t } from '../../base/messages.ts';
 import { ChoiceEntry } from '../../forms/entries.tsx';
 import { SubmitRow, useSaving } from '../../forms/saving.tsx';
 import { NumberField, type SchemaForm } from '../../forms/schema-fields.tsx';
 import { probes } from '../../live/lab-state.ts';
 import { labChanged } from '../../live/use-loaded.ts';
-import type { DescribedProbe } from '../set-up/probe-body.ts';
+import { type ProbeFormProps, putProbe } from '../set-up/probe-body.ts';
 import {
   type ColdJunction,
   type Curve,
@@ -149,14 +148,9 @@ const Thermistor = ({ form, draft, onChange }: PartProps) => (
   </div>
 );
 
-interface SensorFormProps {
-  readonly probe: DescribedProbe;
-  readonly onSaved: (before: DescribedProbe) => void;
-  readonly onCancel: () => void;
-}
-
-export const SensorForm = ({ probe, onSaved, onCancel }: SensorFormProps) => {
+export const SensorForm = ({ probe, onSaved, onCancel, ...props }: ProbeFormProps) => {
   const saving = useSaving();
+  const [version] = useState(props.version);
   const [draft, setDraft] = useState(() => sensorDraft(probe));
   const part: PartProps = {
     form: { fields: FORM_FIELDS.probe, saving },
@@ -168,10 +162,10 @@ export const SensorForm = ({ probe, onSaved, onCancel }: SensorFormProps) => {
     <form
       onSubmit={submitWith(() => {
         void saving.run(
-          () => put(`/api/probes/${probe.id}`, sensorBody(probe, draft)),
+          () => putProbe(probe, version, sensorBody(probe, draft)),
           () => {
             labChanged();
-            onSaved(probe);
+            onSaved(probe, version);
           },
         );
       })}

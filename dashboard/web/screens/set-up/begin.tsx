@@ -8,7 +8,6 @@ import { useEffect, useRef, useState } from 'preact/hooks';
 import type { LabView } from '../../../api/lab-bodies.ts';
 import { TEST_READING } from '../../../../lab/test-reading.ts';
 import type { ProbeView, StationView } from '../../../api/schemas.ts';
-import { put } from '../../base/api.ts';
 import { type MessageKey, t } from '../../base/messages.ts';
 import { mayDo } from '../../live/session.ts';
 import { probes, stations } from '../../live/lab-state.ts';
@@ -16,7 +15,7 @@ import { LinkForOthers } from '../common/link-for-others.tsx';
 import { StationRow } from '../common/station-row.tsx';
 import { AddPerson } from '../people/add-person.tsx';
 import { labChanged, useLab } from '../../live/use-loaded.ts';
-import { type DescribedProbe, probeBody } from './probe-body.ts';
+import { type DescribedProbe, probeBody, putProbe } from './probe-body.ts';
 import { SeenProbes } from './seen-probes.tsx';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { firstSite, SiteForm } from './site-form.tsx';
@@ -101,7 +100,7 @@ const StationStep = ({ lab, probe }: { readonly lab: LabView; readonly probe: Pr
       gateway: probe.gateway,
     };
     void claiming.run(
-      () => put(`/api/probes/${probe.id}`, { ...probeBody(described), station }),
+      () => putProbe(described, lab.version, { ...probeBody(described), station }),
       () => {
         labChanged();
         route(addressOf('live'));

@@ -4,7 +4,6 @@
 import { useState } from 'preact/hooks';
 import { type CalibrationEntry, calibrationResult } from '../../../../lab/calibration-entry.ts';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
-import { asRead, put } from '../../base/api.ts';
 import { formatDifference, formatTemperature } from '../../base/format.ts';
 import { t, word } from '../../base/messages.ts';
 import { SubmitRow, useSaving } from '../../forms/saving.tsx';
@@ -13,7 +12,7 @@ import { now, reader } from '../../live/lab-state.ts';
 import { labChanged } from '../../live/use-loaded.ts';
 import { calibratedBody, calibrationDraft, entryOf } from './calibration-draft.ts';
 import { type CalibrationPartProps, CurveFacts, CurvePoints } from './calibration-points.tsx';
-import type { DescribedProbe } from './probe-body.ts';
+import { type ProbeFormProps, putProbe } from './probe-body.ts';
 import { submitWith } from '../../forms/submit-with.ts';
 
 const Outcome = ({ entry }: { readonly entry: CalibrationEntry }) => {
@@ -83,15 +82,7 @@ const DueAndPower = ({ form, draft, onChange }: CalibrationPartProps) => (
   </>
 );
 
-interface CalibrationFormProps {
-  readonly probe: DescribedProbe;
-  /** Of the lab that it was read with. */
-  readonly version: number;
-  readonly onSaved: (before: DescribedProbe) => void;
-  readonly onCancel: () => void;
-}
-
-export const CalibrationForm = ({ probe, onSaved, onCancel, ...props }: CalibrationFormProps) => {
+export const CalibrationForm = ({ probe, onSaved, onCancel, ...props }: ProbeFormProps) => {
   const saving = useSaving();
   const [version] = useState(props.version);
   const [draft, setDraft] = useState(() =>
@@ -107,10 +98,10 @@ export const CalibrationForm = ({ probe, onSaved, onCancel, ...props }: Calibrat
   };
   const submit = (): void =>
     void saving.run(
-      () => put(`/api/probes/${probe.id}`, calibratedBody(probe, draft), asRead(version)),
+      () => putProbe(probe, version, calibratedBody(probe, draft)),
       () => {
         labChanged();
-        onSaved(probe);
+        onSaved(probe, version);
       },
     );
   return (

@@ -3,14 +3,13 @@
 import { useState } from 'preact/hooks';
 import type { LabView } from '../../../api/lab-bodies.ts';
 import type { ProbeView } from '../../../api/schemas.ts';
-import { put } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatAge, formatDifference, formatTemperature } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
 import { now, probes, reader } from '../../live/lab-state.ts';
 import { CalibrationForm } from './calibration-form.tsx';
 import { labChanged, useLab } from '../../live/use-loaded.ts';
-import { type DescribedProbe, probeBody } from './probe-body.ts';
+import { type DescribedProbe, probeBody, putProbe } from './probe-body.ts';
 import { PublishLine } from './publish-line.tsx';
 import { Refusal, type Saving, useSaving } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
@@ -26,17 +25,17 @@ interface Row {
   readonly probe: DescribedProbe;
 }
 
-const undo = (before: DescribedProbe) => () => put(`/api/probes/${before.id}`, probeBody(before));
-
 const StationChoice = (props: Row & { readonly lab: LabView; readonly saving: Saving }) => {
   const { seen, probe, lab, saving } = props;
   const assign = (station: string): void => {
     const { station: _, ...rest } = probeBody(probe);
     void saving.run(
-      () => put(`/api/probes/${seen.id}`, station === '' ? rest : { ...rest, station }),
+      () => putProbe(probe, lab.version, station === '' ? rest : { ...rest, station }),
       () => {
         labChanged();
-        noteDone(t(station === '' ? 'probe.released' : 'probe.given', { probe: seen.id }), undo(probe));
+        noteDone(t(station === '' ? 'probe.released' : 'probe.given', { probe: seen.id }), () =>
+          putProbe(probe, lab.version),
+        );
       },
     );
   };
@@ -137,9 +136,9 @@ export default function ProbeSetUp() {
             key={edited.id}
             probe={edited}
             version={lab.value.version}
-            onSaved={(before) => {
+            onSaved={(before, version) => {
               setOpen(null);
-              noteDone(t('calibration.saved'), undo(before));
+              noteDone(t('calibration.saved'), () => putProbe(before, version));
             }}
             onCancel={() => setOpen(null)}
           />

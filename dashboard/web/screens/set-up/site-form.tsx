@@ -168,7 +168,7 @@ export const SiteForm = (props: {
   readonly save: MessageKey;
   /** The zone is still that of this browser. */
   readonly isFirst?: boolean;
-  readonly onSaved: (before: Site) => void;
+  readonly onSaved: (before: Site, version: number) => void;
 }) => {
   const [draft, setDraft] = useState(props.site);
   const [version] = useState(props.version);
@@ -183,7 +183,7 @@ export const SiteForm = (props: {
           () => put('/api/site', siteBody(draft), asRead(version)),
           () => {
             labChanged();
-            props.onSaved(props.site);
+            props.onSaved(props.site, version);
           },
         );
       })}

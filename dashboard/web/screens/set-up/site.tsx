@@ -1,6 +1,6 @@
 // The lab itself: its name, its zone, when it is open.
 
-import { put } from '../../base/api.ts';
+import { asRead, put } from '../../base/api.ts';
 import { t } from '../../base/messages.ts';
 import { useLab } from '../../live/use-loaded.ts';
 import { Refusal } from '../../forms/saving.tsx';
@@ -19,7 +19,9 @@ export default function SiteSetUp() {
           site={lab.value.site}
           version={lab.value.version}
           save="set-up.save"
-          onSaved={(before) => noteDone(t('site.saved'), () => put('/api/site', siteBody(before)))}
+          onSaved={(before, version) =>
+            noteDone(t('site.saved'), () => put('/api/site', siteBody(before), asRead(version)))
+          }
         />
       )}
     </SetUpPage>

@@ -173,7 +173,7 @@ interface StationFormProps {
   readonly version: number;
   readonly taken: readonly string[];
   readonly save: MessageKey;
-  readonly onSaved: (id: string) => void;
+  readonly onSaved: (id: string, version: number) => void;
   readonly onCancel?: () => void;
 }
 
@@ -190,7 +190,7 @@ export const StationForm = (props: StationFormProps) => {
       () => put(`/api/stations/${id}`, bodyOf(draft, station), asRead(version)),
       () => {
         labChanged();
-        onSaved(id);
+        onSaved(id, version);
       },
     );
   };

@@ -2,11 +2,11 @@
 
 import { useState } from 'preact/hooks';
 import type { LabView } from '../../../api/lab-bodies.ts';
-import { leave, put } from '../../base/api.ts';
+import { asRead, leave, put } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { t, word } from '../../base/messages.ts';
 import { labChanged, useLab } from '../../live/use-loaded.ts';
-import { probeBody } from './probe-body.ts';
+import { putProbe } from './probe-body.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { type DescribedStation, StationForm, stationBody } from './station-form.tsx';
@@ -16,8 +16,8 @@ const remove = (station: DescribedStation, lab: LabView) => {
   const probes = lab.probes.filter((probe) => probe.station === station.id);
   return () =>
     inTurn([
-      () => put(`/api/stations/${station.id}`, stationBody(station)),
-      ...probes.map((probe) => () => put(`/api/probes/${probe.id}`, probeBody(probe))),
+      () => put(`/api/stations/${station.id}`, stationBody(station), asRead(lab.version)),
+      ...probes.map((probe) => () => putProbe(probe, lab.version)),
     ]);
 };
 
@@ -27,10 +27,12 @@ export default function Stations() {
   const [open, setOpen] = useState<string | null>(null);
   const stations = lab.value?.stations ?? [];
   const taken = stations.map(({ id }) => id);
-  const saved = (before: DescribedStation | null) => (id: string) => {
+  const saved = (before: DescribedStation | null) => (id: string, version: number) => {
     setOpen(null);
     noteDone(t('stations.saved'), () =>
-      before === null ? leave(`/api/stations/${id}`) : put(`/api/stations/${id}`, stationBody(before)),
+      before === null
+        ? leave(`/api/stations/${id}`, asRead(version))
+        : put(`/api/stations/${id}`, stationBody(before), asRead(version)),
     );
   };
   const edited = stations.find(({ id }) => id === open) ?? null;
@@ -76,7 +78,7 @@ export default function Stations() {
                     const { value } = lab;
                     if (value === null) return;
                     void removing.run(
-                      () => leave(`/api/stations/${station.id}`),
+                      () => leave(`/api/stations/${station.id}`, asRead(value.version)),
                       () => {
                         labChanged();
                         noteDone(t('stations.removed', { name: station.name }), remove(station, value));

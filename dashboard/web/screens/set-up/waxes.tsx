@@ -1,15 +1,15 @@
 // The values of the wax classes: each with its standing and source, and over it what the lab knows better.
 
 import { useState } from 'preact/hooks';
-import type { WaxClassView } from '../../../api/lab-bodies.ts';
-import { put } from '../../base/api.ts';
+import type { LabView, WaxClassView } from '../../../api/lab-bodies.ts';
+import { asRead, put } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatSignificant, formatTemperature } from '../../base/format.ts';
 import { t, waxName, word } from '../../base/messages.ts';
 import { sourceText } from '../../live/source-text.ts';
 import { reader } from '../../live/lab-state.ts';
 import { ChoiceEntry, NumberEntry, TemperatureEntry, TextEntry } from '../../forms/entries.tsx';
-import { useLoaded } from '../../live/use-loaded.ts';
+import { labChanged, useLab, useLoaded } from '../../live/use-loaded.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { noteDone } from '../../forms/undo.tsx';
@@ -41,28 +41,36 @@ const FigureTable = (props: {
   />
 );
 
-const OwnValue = (props: {
-  readonly wax: WaxClassView;
-  readonly onSaved: (before: Readonly<Record<string, number>>) => void;
-}) => {
-  const { wax } = props;
+type Values = Readonly<Record<string, number>>;
+
+const OwnValue = ({ wax, lab }: { readonly wax: WaxClassView; readonly lab: LabView }) => {
+  // As the lab holds them at its version: the classes are read apart from it.
+  const own = lab.waxOverrides[wax.id] ?? {};
   const saving = useSaving();
   const [name, setName] = useState('ceiling');
   const [value, setValue] = useState<number | null>(null);
+  const [since, setSince] = useState(lab.version);
   const [reason, setReason] = useState('');
-  const save = (values: Readonly<Record<string, number>>): void =>
+  const enter = (entered: number | null): void => {
+    if (value === null) setSince(lab.version);
+    setValue(entered);
+  };
+  const save = (after: Values, version: number): void => {
+    const putAsRead = (body: object) => put(`/api/wax-classes/${wax.id}/overrides`, body, asRead(version));
     void saving.run(
-      () => put(`/api/wax-classes/${wax.id}/overrides`, { values, ...(reason === '' ? {} : { reason }) }),
+      () => putAsRead({ values: after, ...(reason && { reason }) }),
       () => {
         setValue(null);
-        props.onSaved(wax.ownValues);
+        labChanged();
+        noteDone(t('waxes.saved'), () => putAsRead({ values: own }));
       },
     );
+  };
   const Entry = isTemperature(name);
   return (
     <form
       onSubmit={submitWith(() => {
-        if (value !== null) save({ ...wax.ownValues, [name]: value });
+        if (value !== null) save({ ...own, [name]: value }, since);
       })}
     >
       <h2>{t('waxes.own')}</h2>
@@ -75,9 +83,9 @@ const OwnValue = (props: {
           onChange={setName}
         />
         {Entry ? (
-          <TemperatureEntry label="waxes.value" required celsius={value} onCelsius={setValue} />
+          <TemperatureEntry label="waxes.value" required celsius={value} onCelsius={enter} />
         ) : (
-          <NumberEntry label="waxes.value" required value={value} onChange={setValue} />
+          <NumberEntry label="waxes.value" required value={value} onChange={enter} />
         )}
         <TextEntry label="set-up.reason" hint={t('waxes.reason-hint')} value={reason} onChange={setReason} />
       </div>
@@ -86,17 +94,17 @@ const OwnValue = (props: {
         <button type="submit" class="act" data-first="true" disabled={saving.busy}>
           {t('set-up.save')}
         </button>
-        {Object.keys(wax.ownValues).map((own) => (
+        {Object.keys(own).map((key) => (
           <button
-            key={own}
+            key={key}
             type="button"
             class="act"
             onClick={() => {
-              const { [own]: _, ...others } = wax.ownValues;
-              save(others);
+              const { [key]: _, ...others } = own;
+              save(others, lab.version);
             }}
           >
-            {t('waxes.back-to-table', { name: waxValueName(own) })}
+            {t('waxes.back-to-table', { name: waxValueName(key) })}
           </button>
         ))}
       </p>
@@ -106,11 +114,15 @@ const OwnValue = (props: {
 
 export default function Waxes() {
   const classes = useLoaded<readonly WaxClassView[]>('/api/wax-classes');
+  const lab = useLab();
   const [chosen, setChosen] = useState('inlay-type-2');
   const wax = classes.value?.find(({ id }) => id === chosen);
   return (
     <SetUpPage heading="waxes.title" explain="waxes.explain" needs="set-up-lab">
-      <Refusal trouble={classes.trouble} retry={classes.reload} />
+      <Refusal
+        trouble={classes.trouble ?? lab.trouble}
+        retry={classes.trouble ? classes.reload : lab.reload}
+      />
       {classes.value && (
         <ChoiceEntry
           label="station.wax"
@@ -121,16 +133,7 @@ export default function Waxes() {
       )}
       {wax && (
         <>
-          <OwnValue
-            key={wax.id}
-            wax={wax}
-            onSaved={(before) => {
-              classes.reload();
-              noteDone(t('waxes.saved'), () =>
-                put(`/api/wax-classes/${wax.id}/overrides`, { values: before }),
-              );
-            }}
-          />
+          {lab.value && <OwnValue key={wax.id} wax={wax} lab={lab.value} />}
           <FigureTable figures={Object.entries(wax.figures).filter(isFirst)} />
           <details>
             <summary>{t('waxes.further')}</summary>

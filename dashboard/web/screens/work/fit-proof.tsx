@@ -3,7 +3,7 @@
 
 import { useSignalEffect } from '@preact/signals';
 import type { FitProofView } from '../../../api/fit-proof.ts';
-import { put, send } from '../../base/api.ts';
+import { asRead, put, send } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatInstant, formatNumber, formatPercent, formatTemperature } from '../../base/format.ts';
 import { t, word } from '../../base/messages.ts';
@@ -83,7 +83,10 @@ const Recalibration = (props: {
                 () => send<FitProofView>('/api/fit-proof/recalibrate', { wax, technique, stage }),
                 (after) => {
                   const values = lab.value?.waxOverrides[wax] ?? {};
-                  noteDone(t('proof.taken'), () => put(`/api/wax-classes/${wax}/overrides`, { values }));
+                  const version = lab.value?.version ?? 0;
+                  noteDone(t('proof.taken'), () =>
+                    put(`/api/wax-classes/${wax}/overrides`, { values }, asRead(version)),
+                  );
                   onTaken(after);
                 },
               )

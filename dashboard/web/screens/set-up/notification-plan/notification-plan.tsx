@@ -1,7 +1,7 @@
 // Who is notified of alarms: who is on duty, how each person is reached, and the plan by which it goes on.
 
 import type { NotificationPlanBody, NotificationPlanView } from '../../../../api/notification-plan.ts';
-import { put } from '../../../base/api.ts';
+import { asRead, put } from '../../../base/api.ts';
 import { t } from '../../../base/messages.ts';
 import { mayDo } from '../../../live/session.ts';
 import { useLoaded } from '../../../live/use-loaded.ts';
@@ -16,8 +16,8 @@ import './notification-plan.css';
 
 export default function NotificationPlanSetUp() {
   const view = useLoaded<NotificationPlanView>('/api/notification-plan');
-  const undo = (before: NotificationPlanBody) => async () => {
-    const answer = await put<NotificationPlanView>('/api/notification-plan', before);
+  const undo = (before: NotificationPlanBody, version: number) => async () => {
+    const answer = await put<NotificationPlanView>('/api/notification-plan', before, asRead(version));
     if (answer.ok) view.reload();
     return answer;
   };
@@ -32,9 +32,9 @@ export default function NotificationPlanSetUp() {
             <>
               <PlanForm
                 view={view.value}
-                onSaved={(before) => {
+                onSaved={(before, version) => {
                   view.reload();
-                  noteDone(t('notification-plan.saved'), undo(before));
+                  noteDone(t('notification-plan.saved'), undo(before, version));
                 }}
               />
               <RouteTests view={view.value} />

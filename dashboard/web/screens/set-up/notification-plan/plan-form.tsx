@@ -27,7 +27,7 @@ const PARTS = [
 
 interface PlanFormProps {
   readonly view: NotificationPlanView;
-  readonly onSaved: (before: NotificationPlanBody) => void;
+  readonly onSaved: (before: NotificationPlanBody, version: number) => void;
 }
 
 /** The plan as it is typed beside the one that it began from; an untouched form follows what others save. */
@@ -131,7 +131,7 @@ export const PlanForm = ({ view, onSaved }: PlanFormProps) => {
       () => put<NotificationPlanView>('/api/notification-plan', body, asRead(version)),
       (after) => {
         take(after);
-        onSaved(view.plan);
+        onSaved(view.plan, version);
       },
     );
   };
