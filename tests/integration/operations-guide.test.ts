@@ -2,10 +2,19 @@
 // and the year are others.
 
 import { spawnSync } from 'node:child_process';
-import { copyFileSync, mkdirSync, readFileSync, renameSync, writeFileSync } from 'node:fs';
+import {
+  copyFileSync,
+  existsSync,
+  mkdirSync,
+  readFileSync,
+  renameSync,
+  unlinkSync,
+  writeFileSync,
+} from 'node:fs';
 import { join, resolve } from 'node:path';
 import { connectAsync } from 'mqtt';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { selfMadeCertificate } from '../self-made-certificate.ts';
 import { joinAsFirst, type LabProcess, startLabProcess, temporaryFolder } from './lab-process.ts';
 import { until } from './until.ts';
 
@@ -13,6 +22,15 @@ const main = resolve('dist/cli/main.js');
 const page = readFileSync(resolve('docs/operations.md'), 'utf8');
 const commands = [...page.matchAll(/```sh\n(.*?)```/gs)].flatMap(([, block = '']) =>
   block.trim().split('\n'),
+);
+
+/** Starts of the pages that need nothing else in the network. */
+const STARTS = ['operations', 'https'].flatMap((name) =>
+  [
+    ...readFileSync(resolve(`docs/${name}.md`), 'utf8').matchAll(
+      /^npm start -- --(?!data|broker|store).*$/gm,
+    ),
+  ].map(([line]) => [name, line] as const),
 );
 
 let folder: { path: string; remove: () => Promise<void> };
@@ -63,6 +81,42 @@ describe('the commands of the page on running the program', () => {
     // A person is there: nobody is asked to become the first.
     expect(again.printed()).not.toContain('No one can sign in yet');
     expect(await again.stop()).toBe(0);
+  });
+
+  it('set the folder aside before an update, and go back to it', async () => {
+    writeFileSync(join(folder.path, 'data', 'of-the-version-before'), '');
+    const [aside = '', back = ''] = commands.filter((line) => /^(cp -a|mv) /.test(line));
+    shell(aside);
+    unlinkSync(join(folder.path, 'data', 'of-the-version-before'));
+    shell(back);
+    expect(existsSync(join(folder.path, 'data', 'of-the-version-before'))).toBe(true);
+    expect(existsSync(join(folder.path, 'data-newer'))).toBe(true);
+  });
+
+  it.each(STARTS)('start a lab as %s shows it: %s', async (_page, line) => {
+    const { key, certificate } = await selfMadeCertificate();
+    const files = { 'chain.pem': certificate, 'key.pem': key };
+    for (const [name, text] of Object.entries(files)) writeFileSync(join(folder.path, name), text);
+    const given = line
+      .replace(/(chain|key)\.pem/g, (name) => join(folder.path, name))
+      .split(' ')
+      .slice(3);
+    const lab = await startLabProcess({
+      data: join(folder.path, 'shown'),
+      args: [
+        '--port',
+        '0',
+        '--http-port',
+        '0',
+        '--broker',
+        'embedded:0',
+        ...given,
+        '--host',
+        '127.0.0.1',
+      ].map((word) => word.replace('embedded-tls:8883', 'embedded-tls:0')),
+    });
+    expect(new URL(lab.address).protocol).toBe(line.includes('--https') ? 'https:' : 'http:');
+    expect(await lab.stop()).toBe(0);
   });
 
   it('take readings of another logger in, print them, and run them through the rules again', () => {

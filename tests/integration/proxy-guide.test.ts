@@ -1,12 +1,12 @@
-// The directives for a reverse proxy as they stand in the guide, obeyed by a small proxy with a certificate of its own on a port
+// The directives for a reverse proxy as they stand in the guide, obeyed by nginx with a certificate of its own on a port
 // other than 443: what is set there is enough for signing in, for changes and for the live stream.
 
+import { type ChildProcess, spawn, spawnSync } from 'node:child_process';
 import { once } from 'node:events';
-import { readFileSync } from 'node:fs';
-import { type IncomingMessage, request as requestPlainly } from 'node:http';
-import { Agent, createServer, request } from 'node:https';
-import type { AddressInfo } from 'node:net';
-import { resolve } from 'node:path';
+import { readFileSync, writeFileSync } from 'node:fs';
+import type { IncomingMessage } from 'node:http';
+import { Agent, request } from 'node:https';
+import { join, resolve } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { freePort } from '../free-port.ts';
 import { selfMadeCertificate } from '../self-made-certificate.ts';
@@ -15,54 +15,53 @@ import { until } from './until.ts';
 
 const guide = readFileSync(resolve('docs/operations.md'), 'utf8');
 const [, block = ''] = /```nginx\n(.*?)```/s.exec(guide) ?? [];
-const SET_HEADERS = [...block.matchAll(/proxy_set_header (\S+) (\S+);/g)].map(
-  ([, name = '', value = '']) => [name, value] as const,
-);
 const [, proxyLine = ''] = /npm start -- (--behind-proxy .*)/.exec(guide) ?? [];
 const [, hostName = ''] = /--host-names (\S+)/.exec(proxyLine) ?? [];
-
-/** The variables of the proxy's language that the guide uses. */
-const variablesOf = ({ headers, socket }: IncomingMessage): Readonly<Record<string, string>> => ({
-  $http_host: headers.host ?? '',
-  $remote_addr: socket.remoteAddress ?? '',
-  $scheme: 'https',
-});
 
 let folder: { path: string; remove: () => Promise<void> };
 let lab: LabProcess;
 let proxyPort: number;
 const cleanups: (() => unknown)[] = [];
+
+const startNginx = async (port: number): Promise<ChildProcess> => {
+  const { key, certificate } = await selfMadeCertificate();
+  writeFileSync(join(folder.path, 'key.pem'), key);
+  writeFileSync(join(folder.path, 'chain.pem'), certificate);
+  const temporary = ['client_body', 'proxy', 'fastcgi', 'uwsgi', 'scgi']
+    .map((kind) => `${kind}_temp_path ${kind};`)
+    .join(' ');
+  writeFileSync(
+    join(folder.path, 'nginx.conf'),
+    `daemon off; master_process off; pid nginx.pid; error_log stderr;
+events {}
+http { access_log off; ${temporary}
+server { listen 127.0.0.1:${proxyPort} ssl; ssl_certificate chain.pem; ssl_certificate_key key.pem;
+${block.replace('127.0.0.1:8460', `127.0.0.1:${port}`)} } }
+`,
+  );
+  const args = ['-p', `${folder.path}/`, '-c', 'nginx.conf', '-e', 'stderr'];
+  const { status, stderr } = spawnSync('nginx', [...args, '-t', '-q'], { encoding: 'utf8' });
+  expect([status, stderr]).toEqual([0, '']);
+  return spawn('nginx', args, { stdio: 'ignore' });
+};
+
 beforeEach(async () => {
   folder = await temporaryFolder();
   cleanups.push(folder.remove);
   const port = await freePort();
   lab = await startLabProcess({
-    data: folder.path,
+    data: join(folder.path, 'data'),
     args: ['--port', String(port), '--broker', 'embedded:0', ...proxyLine.split(' ')],
   });
   cleanups.push(() => lab.stop());
-  const { key, certificate } = await selfMadeCertificate();
-  const proxy = createServer({ key, cert: certificate }, (incoming, outgoing) => {
-    const variables = variablesOf(incoming);
-    const set = Object.fromEntries(
-      SET_HEADERS.map(([name, value]) => [name.toLowerCase(), variables[value] ?? value]),
-    );
-    const onward = requestPlainly(
-      { port, method: incoming.method, path: incoming.url, headers: { ...incoming.headers, ...set } },
-      (answer) => {
-        outgoing.writeHead(answer.statusCode ?? 502, answer.headers);
-        answer.pipe(outgoing);
-      },
-    );
-    onward.on('error', () => outgoing.destroy());
-    incoming.pipe(onward);
-  }).listen(0, '127.0.0.1');
-  await once(proxy, 'listening');
-  cleanups.push(() => {
-    proxy.closeAllConnections();
-    proxy.close();
+  proxyPort = await freePort();
+  const nginx = await startNginx(port);
+  cleanups.push(async () => {
+    const ended = once(nginx, 'exit');
+    nginx.kill();
+    await ended;
   });
-  proxyPort = (proxy.address() as AddressInfo).port;
+  await until(async () => (await ask('/api/health').catch(() => null))?.statusCode === 200);
 });
 afterEach(async () => {
   for (const cleanup of cleanups.splice(0).reverse()) await cleanup();

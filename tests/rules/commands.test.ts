@@ -28,6 +28,42 @@ interface Shown {
   readonly line: string;
 }
 
+/** The test that runs a command that begins so, as it is written. */
+const RUN_BY: readonly (readonly [command: RegExp, test: string])[] = [
+  [/^(TOPIC=|mosquitto_pub)/, 'tests/integration/readme.test.ts'],
+  [/^npm start -- --data \.\/data/, 'tests/integration/readme.test.ts'],
+  [
+    /^npm start -- (backup|restore|verify|export|import|replay|--help)/,
+    'tests/integration/operations-guide.test.ts',
+  ],
+  [/^npm start -- --(data|host|webhook-hosts|behind-proxy)/, 'tests/integration/operations-guide.test.ts'],
+  [/^(cp -a|mv) /, 'tests/integration/operations-guide.test.ts'],
+  [/^(curl|waxwarden gateway)/, 'tests/integration/guides.test.ts'],
+  [/^waxwarden group/, 'tests/integration/group-guide.test.ts'],
+  [/^(printf|T[A-Z]+=\$)/, 'tests/integration/machine-guide.test.ts'],
+];
+/** What no test runs as it is written, and why. */
+const RUN_BY_NONE: readonly (readonly [command: RegExp, why: string])[] = [
+  [
+    /^(npm (test|ci|run (build|check:\S+|format))|npx vitest)/,
+    'it is what runs, builds or checks the tests themselves',
+  ],
+  [/^npm run (--silent )?make:/, 'it writes a page that a test compares with what it would write'],
+  [
+    /^npm run (demo|faultbench|bench)/,
+    'it works for minutes; its parts are tested, and the pages name when it was last run',
+  ],
+  [/^docker compose/, 'it needs a container engine; the composition itself is read by its client'],
+  [
+    /^(npm start -- --broker mqtts:|WAXWARDEN_|npm start -- --store influx:)/,
+    'it names another machine; the same settings are tested with a broker and a store of the test',
+  ],
+  [
+    /^(npm link|npm start|waxwarden (start|demo|help|completion.*))$/,
+    'it names the command in a sentence; the command line is tested where it is read',
+  ],
+];
+
 /** Lines of shell fences, without comments, and commands of npm and of the program in running text. */
 const shownIn = (document: string): readonly Shown[] => {
   const text = read(document).replace(/\\\n\s*/g, ' ');
@@ -106,6 +142,15 @@ describe('a command in a document', () => {
   it.each(commands.map(({ document, line }) => [document, line]))('in %s works as written: %s', (_, line) => {
     expect(wrongCommand(line)).toBeNull();
   });
+
+  it.each(commands.map(({ document, line }) => [document, line]))(
+    'in %s is run by a test, or it stands here why not: %s',
+    (_, line) => {
+      const [, test = null] = RUN_BY.find(([command]) => command.test(line)) ?? [];
+      if (test === null) expect(RUN_BY_NONE.filter(([command]) => command.test(line))).toHaveLength(1);
+      else expect(existsSync(join(root, test))).toBe(true);
+    },
+  );
 
   it.each([
     ['npm run demmo', 'there is no script demmo'],

@@ -1,6 +1,5 @@
-// The composition is checked by its own client where that is installed, and as a document everywhere.
+// The composition and the image as documents; the client of the composition reads it in tests/integration/composition.test.ts.
 
-import { spawnSync } from 'node:child_process';
 import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { validate } from 'dockerfile-utils';
@@ -21,10 +20,6 @@ interface Service {
 const { services } = parse(text) as { readonly services: Readonly<Record<string, Service>> };
 
 const image = readFileSync(join(root, 'Dockerfile'), 'utf8');
-
-const composeClient = ['docker compose', 'docker-compose'].find(
-  (client) => spawnSync('sh', ['-c', `${client} version`], { stdio: 'ignore' }).status === 0,
-);
 
 describe('the composition of broker, series store and app', () => {
   it('has a health check for everything that stays up; the app has its own in the image', () => {
@@ -49,16 +44,6 @@ describe('the composition of broker, series store and app', () => {
     expect(broker).toMatch(/^allow_anonymous false$/m);
     expect(Number(/^max_queued_messages (\d+)$/m.exec(broker)?.[1])).toBeGreaterThanOrEqual(259_200);
     expect(Number(/^max_inflight_messages (\d+)$/m.exec(broker)?.[1])).toBeGreaterThan(20);
-  });
-
-  it.runIf(composeClient !== undefined)('is understood by the client', () => {
-    const environment = { ...process.env, ...Object.fromEntries(wanted.map((name) => [name, 'x'])) };
-    const { status, stderr } = spawnSync('sh', ['-c', `${composeClient} config -q`], {
-      cwd: root,
-      env: environment,
-      encoding: 'utf8',
-    });
-    expect({ status, stderr: status === 0 ? '' : stderr }).toEqual({ status: 0, stderr: '' });
   });
 });
 
