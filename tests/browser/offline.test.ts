@@ -101,6 +101,18 @@ describe('the phone page without a network', () => {
     await page.close();
   });
 
+  it('shows what was last known as soon as the line fails, without waiting for it to come up', async () => {
+    screens.leave();
+    const page = await context.newPage();
+    // The wait for the line never ends.
+    await page.addInitScript(
+      'const wait = window.setTimeout; window.setTimeout = (act, millis, ...rest) => millis === 400 ? 0 : wait(act, millis, ...rest)',
+    );
+    await page.goto(`${screens.address}/phone`);
+    await page.locator('.line-note', { hasText: /The values shown are from / }).waitFor();
+    await page.close();
+  });
+
   it('keeps an action until the network is back and sends it once', async () => {
     screens.leave();
     const page = await open('/phone');

@@ -34,7 +34,7 @@ it('a mapping is saved switched off, tried, corrected, switched on, removed and 
   await page.getByRole('button', { name: 'Add a mapping' }).click();
   await field('Topic filter').fill('wax/+/x');
   await field('Gateway').fill('loggers');
-  await field('Place of the value').fill('/temp');
+  await field('Where the value is').fill('/temp');
   await page.getByRole('button', { name: 'Try on the newest messages' }).click();
   await page.getByText(/Begin with a level of its own/).waitFor();
   await field('Topic filter').fill('tele/+/sensor');
@@ -57,7 +57,7 @@ it('a mapping is saved switched off, tried, corrected, switched on, removed and 
   await page.getByRole('button', { name: 'Change the mapping of tele/+/sensor' }).click();
   await page.getByRole('button', { name: 'Try on the newest messages' }).click();
   await page.getByText(/has nothing at “\/temp”/).waitFor();
-  await field('Place of the value').fill('/t');
+  await field('Where the value is').fill('/t');
   await page.getByRole('button', { name: 'Try on the newest messages' }).click();
   await page.getByText(/pot-7: 61\.5/).waitFor();
   await page.getByRole('button', { name: 'Save and take readings' }).click();

@@ -253,6 +253,9 @@ export const startLive = (): void => {
     },
     onDown: () => {
       line.value = 'down';
+      if (caughtUp || loaded.peek()) return;
+      clearTimeout(waiting);
+      void load();
     },
   };
   let address = '';

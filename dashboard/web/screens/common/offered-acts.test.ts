@@ -14,7 +14,8 @@ describe('the acts that an alarm offers', () => {
       ['reset', 'shelve'],
     ],
     ['shelved', { ...alarm, stateCode: 'G' }, ['unshelve']],
-    ['out of service', { ...alarm, stateCode: 'I', acknowledged: true }, ['return-to-service']],
+    ['suppressed', { ...alarm, stateCode: 'H' }, ['shelve']],
+    ['out of service', { ...alarm, stateCode: 'I' }, ['return-to-service']],
     ['back to normal', { ...alarm, stateCode: 'A', acknowledged: true, active: false }, []],
   ])('are those that its state allows: %s', (_, state, acts) => {
     expect(offeredActs(state)).toEqual(acts);

@@ -4,7 +4,10 @@ import type { AlarmView } from '../../../api/schemas.ts';
 
 export type OfferedAct = 'acknowledge' | 'reset' | 'unshelve' | 'return-to-service' | 'shelve';
 
-/** By the state codes of IEC 62682: A normal, G shelved, I out of service. A note can be written in every state. */
+/**
+ * By the state codes of IEC 62682: A normal, G shelved, H suppressed, I out of service. A note can be written in every
+ * state; what does not announce itself cannot be acknowledged.
+ */
 export const offeredActs = ({
   stateCode,
   acknowledged,
@@ -15,7 +18,7 @@ export const offeredActs = ({
   const isShelved = stateCode === 'G';
   const isOutOfService = stateCode === 'I';
   const allowed: Readonly<Record<OfferedAct, boolean>> = {
-    acknowledge: !acknowledged && !isNormal && !isShelved,
+    acknowledge: !acknowledged && !isNormal && !isShelved && !isOutOfService && stateCode !== 'H',
     reset: latched && acknowledged && !active,
     unshelve: isShelved,
     'return-to-service': isOutOfService,

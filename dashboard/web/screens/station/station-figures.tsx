@@ -103,14 +103,6 @@ export const StationFigures = ({ station }: { readonly station: StationView }) =
                 })
           }
         />
-        <Fact
-          label="station.rate"
-          value={
-            station.celsiusPerHour === null
-              ? null
-              : t('station.per-hour', { value: formatDifference(station.celsiusPerHour, read) })
-          }
-        />
         <Fact label="station.ageing" value={ageingText(station.ageing)} />
         <Fact label="station.flow" value={flowText(station.flow)} />
         <Fact

@@ -14,9 +14,7 @@ import { mayDo } from '../../live/session.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import { useLab, useLoaded } from '../../live/use-loaded.ts';
 import { nameOfPattern } from '../common/patterns-due.ts';
-import { factorName, factorValue } from './factor-text.ts';
-import { useCastingMaterials } from './fit-budget.tsx';
-import { useLots } from './lot-choice.tsx';
+import { factorName, factorValue, useOwnThings } from './factor-text.ts';
 import { Remakes } from './remakes.tsx';
 import '../../forms/work.css';
 
@@ -117,8 +115,7 @@ const predictedText = ({ predictedMicrometres: likely, lowMicrometres, highMicro
       });
 
 const Cases = ({ cases }: { readonly cases: readonly FitCase[] }) => {
-  const lots = useLots();
-  const materials = useCastingMaterials();
+  const things = useOwnThings();
   const history = ({ factors, storedHours, meanKineticCelsius }: FitCase): string =>
     [
       ...(storedHours === null ? [] : [t('proof.stored', { hours: number(storedHours, 1) })]),
@@ -127,7 +124,7 @@ const Cases = ({ cases }: { readonly cases: readonly FitCase[] }) => {
         : [t('proof.mean', { celsius: formatTemperature(meanKineticCelsius, reader.value) })]),
       ...Object.entries(factors)
         .filter(([name]) => name !== 'stored')
-        .map(([name, value]) => `${factorName(name)}: ${factorValue(name, value, lots, materials)}`),
+        .map(([name, value]) => `${factorName(name)}: ${factorValue(name, value, things)}`),
     ].join('; ');
   return (
     <DataTable

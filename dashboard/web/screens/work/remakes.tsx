@@ -5,15 +5,12 @@ import { DataTable } from '../../base/data-table.tsx';
 import { formatNumber, formatPercent } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
 import { reader } from '../../live/lab-state.ts';
-import { factorName, factorValue } from './factor-text.ts';
-import { useCastingMaterials } from './fit-budget.tsx';
-import { useLots } from './lot-choice.tsx';
+import { factorName, factorValue, useOwnThings } from './factor-text.ts';
 
 const MINUTES_PER_HOUR = 60;
 
 export const Remakes = ({ remakes }: { readonly remakes: FitProofView['remakes'] }) => {
-  const lots = useLots();
-  const materials = useCastingMaterials();
+  const things = useOwnThings();
   const { remade, ended, price, minutes, factors } = remakes;
   const number = (value: number, digits: number): string => formatNumber(value, digits, reader.value);
   const cost =
@@ -42,7 +39,7 @@ export const Remakes = ({ remakes }: { readonly remakes: FitProofView['remakes']
             rows={factors.map(({ name, value, remade: count, of, otherRemade, otherOf, chance }) => ({
               key: `${name} ${value}`,
               cells: [
-                `${factorName(name)}: ${factorValue(name, value, lots, materials)}`,
+                `${factorName(name)}: ${factorValue(name, value, things)}`,
                 t('proof.of', { count, of }),
                 t('proof.of', { count: otherRemade, of: otherOf }),
                 formatPercent(chance, reader.value),
