@@ -13,6 +13,9 @@ const figures = {
   from: Instant,
   to: Type.String({ format: 'date-time', description: 'Exclusive' }),
   readings: Type.Integer(),
+  doubtfulReadings: Type.Integer({
+    description: 'How many of them are not of quality `good`; they count all the same',
+  }),
   minCelsius: Temperature,
   maxCelsius: Temperature,
   meanCelsius: Temperature,

@@ -24,6 +24,7 @@ export const evidenceFigures = (
     from: new Date(from).toISOString(),
     to: new Date(to).toISOString(),
     readings,
+    doubtfulReadings: own.reduce((sum, { doubtful }) => sum + doubtful, 0),
     minCelsius,
     maxCelsius,
     meanCelsius:

@@ -19,6 +19,7 @@ const figureCells = (name: string, figures: EvidenceFigures, words: SheetWords):
   cells(
     name,
     words.number(figures.readings, 0),
+    words.number(figures.doubtfulReadings, 0),
     words.celsius(figures.minCelsius),
     words.celsius(figures.maxCelsius),
     words.celsius(figures.meanCelsius),
@@ -38,14 +39,15 @@ export const readingsTable = (
   if (place.whole.readings === 0) paper.line(say('evidence.no-readings'), true);
   paper.table(
     [
-      { heading: say(step === 'day' ? 'evidence.day' : 'evidence.month'), share: 18 },
-      { heading: say('evidence.count'), share: 10, align: 'right' },
-      { heading: say('evidence.least'), share: 11, align: 'right' },
-      { heading: say('evidence.most'), share: 11, align: 'right' },
-      { heading: say('evidence.mean'), share: 11, align: 'right' },
-      { heading: say('evidence.mean-kinetic'), share: 13, align: 'right' },
-      { heading: say('evidence.beyond-minutes'), share: 13, align: 'right' },
-      { heading: say('evidence.gaps'), share: 13, align: 'right' },
+      { heading: say(step === 'day' ? 'evidence.day' : 'evidence.month'), share: 16 },
+      { heading: say('evidence.count'), share: 9, align: 'right' },
+      { heading: say('evidence.doubtful'), share: 12, align: 'right' },
+      { heading: say('evidence.least'), share: 10, align: 'right' },
+      { heading: say('evidence.most'), share: 10, align: 'right' },
+      { heading: say('evidence.mean'), share: 10, align: 'right' },
+      { heading: say('evidence.mean-kinetic'), share: 12, align: 'right' },
+      { heading: say('evidence.beyond-minutes'), share: 11, align: 'right' },
+      { heading: say('evidence.gaps'), share: 10, align: 'right' },
     ],
     [
       ...place.steps.map((figures) =>

@@ -42,6 +42,7 @@ const Readings = ({ place, zoned, step }: PlaceProps & { readonly step: 'day' | 
     cells: [
       name,
       formatNumber(figures.readings, 0, zoned),
+      formatNumber(figures.doubtfulReadings, 0, zoned),
       temperature(figures.minCelsius, zoned),
       temperature(figures.maxCelsius, zoned),
       temperature(figures.meanCelsius, zoned),
@@ -58,6 +59,7 @@ const Readings = ({ place, zoned, step }: PlaceProps & { readonly step: 'day' | 
         columns={[
           t(step === 'day' ? 'evidence.day' : 'evidence.month'),
           t('evidence.count'),
+          t('evidence.doubtful'),
           t('evidence.least'),
           t('evidence.most'),
           t('evidence.mean'),
