@@ -153,7 +153,7 @@ describe('the record of a span', () => {
       expect(text).toContain(said);
   });
 
-  it('tells of a station that was renamed in it by its new name, and of its alarm too', async () => {
+  it('shows a station that was renamed in it under its new name, with its alarm', async () => {
     served.lab.raise('storage-warm', 'shelf-1');
     await measure([MONDAY, MONDAY + 24 * HOUR], () => 20);
     const before = await record('from=2031-03-03&to=2031-03-03&station=shelf-1');
