@@ -3,6 +3,7 @@
 
 import type { Connection, LabDatabase } from '../../lab/database.ts';
 import type { SelfCheckEntry } from '../../lab/entry.ts';
+import type { Person } from '../../lab/person.ts';
 import type { Result } from '../../wax/result.ts';
 import type { EpochMillis } from '../../wax/units.ts';
 import { type AcknowledgeLinks, acknowledgeLinks } from './channels/acknowledge-link.ts';
@@ -19,7 +20,8 @@ import {
 import type { Alarm, AlarmChange } from '../watch/life/alarm.ts';
 import type { Reach } from './outbox/address-rows.ts';
 import { openNotices } from './outbox/notices.ts';
-import type { Channel, OutboxRow } from './outbox/outbox-row.ts';
+import { accountRows } from './outbox/account-rows.ts';
+import type { Channel, OutboxBody, OutboxRow } from './outbox/outbox-row.ts';
 import { openOutbox, type Outbox } from './outbox/outbox.ts';
 import { outboxRunner } from './outbox/runner.ts';
 import { sendUnrecorded, type UnrecordedKind, unrecordedRows } from './outbox/unrecorded.ts';
@@ -66,6 +68,8 @@ export interface NoticeDesk {
   ) => number | null;
   /** The phone showed the test. False when there was no such test, or one of another phone. */
   readonly shown: (person: string, test: string) => boolean;
+  /** To the person whose account it is. */
+  readonly notifyOfAccount: (person: Person, account: NonNullable<OutboxBody['account']>) => void;
   readonly links: AcknowledgeLinks;
   readonly outbox: Pick<Outbox, 'newest' | 'counts' | 'byNumber' | 'ofAlarm' | 'queueAges'>;
   readonly webhookSecret: (webhook: string) => string;
@@ -181,6 +185,12 @@ export function openNoticeDesk(parts: NoticeDeskParts): NoticeDesk {
       database.transaction(() => outbox.add([row]));
       runner.wake();
       return outbox.numberOf(row.key);
+    },
+    notifyOfAccount: (person, account) => {
+      const rows = accountRows(person, account, reach(), now());
+      if (rows.length === 0) return;
+      database.transaction(() => outbox.add(rows));
+      runner.wake();
     },
     links,
     outbox,

@@ -13,17 +13,19 @@ export type Channel = (typeof CHANNELS)[number];
 export const OUTBOX_STATES = ['waiting', 'sending', 'delivered', 'expired', 'failed', 'withdrawn'] as const;
 export type OutboxState = (typeof OUTBOX_STATES)[number];
 
-/** `change` goes to machines, whatever changed. */
-export type RowKind = NoticeKind | 'change' | 'test';
+/** `change` goes to machines, whatever changed; `account` to the person whose account it is. */
+export type RowKind = NoticeKind | 'change' | 'test' | 'account';
 
 export interface OutboxBody {
   readonly at: EpochMillis;
-  /** Null for a heartbeat and a test. */
+  /** Null for a heartbeat, a test and an account. */
   readonly alarm: Alarm | null;
   /** Of what was shelved: by whom. */
   readonly by?: string;
   /** Of a change: which, by whom and why. */
   readonly change?: Pick<AlarmChange, 'kind' | 'by' | 'reason'>;
+  /** Of an account: what was done with it, and from which address of the network. */
+  readonly account?: { readonly what: 'signed_in' | 'password_set'; readonly from: string };
   /** Of a test: what the phone reports back. */
   readonly test?: string;
 }

@@ -27,6 +27,13 @@ export function noticeText(
     const [row] = rows;
     if (row?.kind === 'test')
       return withoutAction(say('notice.test-title', { channel: row.channel }), say('notice.test'));
+    if (row?.body.account !== undefined) {
+      const { what, from } = row.body.account;
+      return withoutAction(
+        say('notice.account-title', { what, lab: lab.site.name }),
+        say('notice.account', { what, name: person.name, from, done_at: row.body.at }),
+      );
+    }
     const alarm = row?.body.alarm ?? null;
     if (row === undefined || alarm === null)
       return withoutAction(

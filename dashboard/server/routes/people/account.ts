@@ -87,6 +87,7 @@ export const changePassword = (app: App, { running, signIn, audit }: ServerConte
       signIn.credentials.setPassword(person.id, after);
       signIn.sessions.endAll(person.id, session);
       audited(audit, request, { action: 'password-set', entity: 'person', entityId: person.id });
+      running.notices.notifyOfAccount(person, { what: 'password_set', from: request.ip });
       return DONE;
     },
   );

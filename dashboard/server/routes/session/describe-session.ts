@@ -27,6 +27,22 @@ export const describeSession = ({ running, signIn }: ServerContext, request: Fas
   };
 };
 
+/** Enough to find an address from which the person signs in now and then. */
+const SIGN_INS_LOOKED_AT = 200;
+
+/** Where they have signed in before, but never from this address, they are notified of it. */
+const notifyOfNewPlace = (
+  { running, audit }: ServerContext,
+  { ip }: FastifyRequest,
+  person: Person,
+): void => {
+  const before = audit
+    .list({ entity: 'person', entityId: person.id, limit: SIGN_INS_LOOKED_AT })
+    .filter(({ action }) => action === 'signed-in');
+  if (before.length > 0 && before.every(({ address }) => address !== ip))
+    running.notices.notifyOfAccount(person, { what: 'signed_in', from: ip });
+};
+
 /** Ends the session that the browser had, begins one for `person` and sets its cookie. */
 export const beginSession = (
   context: ServerContext,
@@ -45,6 +61,7 @@ export const beginSession = (
     actor: { kind: 'person', person: person.id, name: person.name, role: person.role, session },
     stillWelcome: () => true,
   };
+  notifyOfNewPlace(context, request, person);
   audited(context.audit, request, { action: 'signed-in', entity: 'person', entityId: person.id });
   return describeSession(context, request);
 };
