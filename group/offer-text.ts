@@ -35,9 +35,10 @@ export const waxValue = (language: string, name: string, value: number | null): 
   return isTemperature(name) ? `${number(value, language)} °C` : number(value, language);
 };
 
-const unitOf = (language: string, rule: string, figure: string): string => {
+/** A share and a number have none: their names say what they are of. */
+const unitOf = (language: string, rule: string, figure: string): string | null => {
   const unit = ownEntry(ownEntry(RULES, rule)?.parameters ?? {}, figure)?.unit;
-  if (unit === undefined) return '';
+  if (unit === undefined || unit === 'share' || unit === 'count') return null;
   if (unit === 'celsius_per_hour') return sayIn(language)('figure-unit.per-hour', { unit: '°C' });
   return named(language, `figure-unit.${unit}`, '°C');
 };
@@ -47,7 +48,8 @@ export const figureName = (language: string, rule: string, figure: string): stri
   if (figure === 'enabled') return sayIn(language)('group.rule-enabled');
   const name =
     messageOf(language, `rule.${rule}.figures.${figure}`) ?? messageOf(language, `rule-figure.${figure}`);
-  return `${escaped(name ?? figure)} (${unitOf(language, rule, figure)})`;
+  const unit = unitOf(language, rule, figure);
+  return unit === null ? escaped(name ?? figure) : `${escaped(name ?? figure)} (${unit})`;
 };
 
 export const figureValue = (language: string, value: number | boolean): string =>

@@ -75,6 +75,19 @@ describe('the printed night sheet', () => {
     expect(await pagesOn(page, format)).toBe(1);
   });
 
+  it('is offered for signature to nobody who has signed these figures', async () => {
+    await fillLab(screens, 2);
+    const page = await openNight();
+    const sign = page.getByRole('button', { name: 'Sign these figures' });
+    await sign.click();
+    await sign.waitFor({ state: 'detached' });
+    await page.locator('li', { hasText: /^Mara, / }).waitFor();
+    const tom = await screens.person(manager, 'manager', 'Tom');
+    const other = await openPageFor(browser, screens.address, tom.cookie, { locale: 'en-GB' });
+    await other.goto(page.url());
+    await other.getByRole('button', { name: 'Sign these figures' }).waitFor();
+  });
+
   it('continues on a second page after an eventful night and repeats the heads of its tables', async () => {
     await usualNight(60);
     const page = await openNight();

@@ -258,6 +258,21 @@ describe('the acts of the bench', () => {
     expect(fate?.kind).toBe('invested');
   });
 
+  it('are offered no more for a pattern that was remade, which can be taken back', async () => {
+    await post(`/api/patterns/${ids.get('4714 set-up')}/end`, { fate: 'remade', reason: 'teeth moved' });
+    const page = await openPage(`/p/${ids.get('4714 set-up')}`);
+    const back = page.getByRole('button', { name: 'Undo: it is still waiting' });
+    await back.waitFor();
+    expect(await page.getByLabel(/At an earlier time/).count()).toBe(0);
+    expect(await page.getByText('Record the hand-over').count()).toBe(0);
+    await back.click();
+    await page
+      .getByLabel(/At an earlier time/)
+      .first()
+      .waitFor();
+    await page.getByText('Record the hand-over').waitFor();
+  });
+
   it('leave no case reference in the audit trail, and it can be erased for good', async () => {
     const id = ids.get('4712 chilled');
     await post(`/api/patterns/${id}/erase-case`, {});

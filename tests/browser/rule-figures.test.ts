@@ -37,6 +37,8 @@ afterAll(async () => {
 
 describe('a trial of rule settings', () => {
   it('shows what the last days would have raised and changes nothing', async () => {
+    const labels = await page.locator('form label').allTextContents();
+    expect(labels.filter((label) => /\((share|number)?\)/.test(label))).toEqual([]);
     await limit().fill('3');
     await page.getByRole('button', { name: 'What would it have raised?' }).click();
     // The shelf of the recorded day swings by 4 °C; the usual limit is 6 °C.

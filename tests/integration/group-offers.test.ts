@@ -226,7 +226,7 @@ describe('offers of a group to its labs', () => {
       for (const url of ['/give/preview', '/give/send', '/give/change', '/give/take-back'])
         expect((await post(url, fields, cookie)).statusCode, url).toBe(403);
       const page = await get('/give?what=wax&wax=inlay-type-2', cookie);
-      expect(page.body).toContain('role of a giver');
+      expect(page.body).toContain('role “giver”');
       expect(page.body).not.toContain('/give/preview');
     }
     expect((await post('/give/send', fields, giver, 'https://elsewhere.example')).statusCode).toBe(403);

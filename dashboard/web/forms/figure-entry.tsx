@@ -15,13 +15,13 @@ const UNITS: Readonly<Record<string, MessageKey>> = {
   minutes: 'figure-unit.minutes',
   hours: 'figure-unit.hours',
   days: 'figure-unit.days',
-  share: 'figure-unit.share',
-  count: 'figure-unit.count',
   micrometres: 'figure-unit.micrometres',
   millimetres: 'figure-unit.millimetres',
 };
 
-const unitText = (unit: string): string => {
+/** A share and a number have none: their names say what they are of. */
+const unitText = (unit: string): string | null => {
+  if (unit === 'share' || unit === 'count') return null;
   const key = UNITS[unit];
   if (key !== undefined) return t(key);
   const degrees = unitMark(reader.value.unit);
@@ -31,8 +31,10 @@ const unitText = (unit: string): string => {
 /** What most rules have is worded once, under its name alone. */
 const nameOf = (rule: string, name: string): string => ruleFigure(rule, name) ?? word('rule-figure', name);
 
-export const figureLabel = (rule: string, name: string, unit: string): string =>
-  `${nameOf(rule, name)} (${unitText(unit)})`;
+export const figureLabel = (rule: string, name: string, unit: string): string => {
+  const shown = unitText(unit);
+  return shown === null ? nameOf(rule, name) : `${nameOf(rule, name)} (${shown})`;
+};
 
 /** A stored value in the reader's unit, which its label names. */
 export const figureText = ({ unit }: Figure, stored: number): string =>

@@ -1,9 +1,11 @@
 // Heaters that stayed on, probes that were not well, alarms and what people did about them.
 
+import { formatValues } from '../../../../words/quantity.ts';
 import type { AlarmLine, HeaterLine, ProbeLine } from '../../../api/night.ts';
 import { acknowledgementOf } from '../../../reports/night/acknowledgement.ts';
-import { formatAge, formatDay, formatTime, type Reader } from '../../base/format.ts';
+import { formatDay, formatTime, type Reader } from '../../base/format.ts';
 import { t, word } from '../../base/messages.ts';
+import { quantityFormat } from '../../live/lab-state.ts';
 
 const texts = (line: HeaterLine | ProbeLine): string => line.reasons.map(({ text }) => text).join(' ');
 
@@ -37,12 +39,22 @@ export const NightProbes = ({ probes }: { readonly probes: readonly ProbeLine[] 
   </div>
 );
 
-/** Who answered, and after how long. */
-const Answered = ({ alarm, zoned }: { readonly alarm: AlarmLine; readonly zoned: Reader }) => {
+/** Who answered, and after how long, written as on paper. */
+const Answered = ({ alarm }: { readonly alarm: AlarmLine }) => {
   const acknowledgement = acknowledgementOf(alarm);
   if (acknowledgement === null) return <>{t('night.nobody')}</>;
   const { by, afterMinutes } = acknowledgement;
-  return <strong>{t('night.answered', { by, after: formatAge(afterMinutes * 60, zoned) })}</strong>;
+  return (
+    <strong>
+      {t('night.answered', formatValues({ by, after_minutes: afterMinutes }, quantityFormat.value))}
+    </strong>
+  );
+};
+
+/** The first acknowledgement stands in its own sentence already, unless it gives a reason. */
+const furtherActs = ({ acts }: AlarmLine): AlarmLine['acts'] => {
+  const first = acts.find(({ kind }) => kind === 'acknowledged');
+  return acts.filter((act) => act !== first || act.reason !== null);
 };
 
 export const NightAlarms = (props: { readonly alarms: readonly AlarmLine[]; readonly zoned: Reader }) => {
@@ -65,14 +77,13 @@ export const NightAlarms = (props: { readonly alarms: readonly AlarmLine[]; read
               </span>
             </p>
             <p class="dim">
-              <Answered alarm={alarm} zoned={zoned} />{' '}
-              {alarm.acts.length > 0 &&
-                alarm.acts
-                  .map(
-                    ({ by, kind, at: when, reason }) =>
-                      `${by}: ${word('change', kind)}, ${at(when)}${reason === null ? '' : ` (${reason})`}`,
-                  )
-                  .join(' · ')}
+              <Answered alarm={alarm} />{' '}
+              {furtherActs(alarm)
+                .map(
+                  ({ by, kind, at: when, reason }) =>
+                    `${by}: ${word('change', kind)}, ${at(when)}${reason === null ? '' : ` (${reason})`}`,
+                )
+                .join(' · ')}
             </p>
           </li>
         ))}

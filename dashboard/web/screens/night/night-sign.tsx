@@ -8,7 +8,7 @@ import { send, type Trouble, worded } from '../../base/api.ts';
 import { formatDay, formatTime, type Reader } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
 import { fieldAt } from '../../forms/field-at.ts';
-import { mayDo } from '../../live/session.ts';
+import { mayDo, session } from '../../live/session.ts';
 import { troubleText } from '../../live/trouble-note.tsx';
 import { submitWith } from '../../forms/submit-with.ts';
 
@@ -94,6 +94,7 @@ export const NightSign = ({
     return answer.ok;
   };
   const maySign = mayDo('tend-patterns');
+  const hasSigned = sheet.signatures.some(({ by, holds }) => holds && by === session.value?.name);
   return (
     <section>
       <h2>{t('night.notes')}</h2>
@@ -102,7 +103,7 @@ export const NightSign = ({
       <h2>{t('night.signed')}</h2>
       <Signatures sheet={sheet} zoned={zoned} />
       <p class="dim digest">{t('night.digest', { digest: sheet.figures })}</p>
-      {maySign && (
+      {maySign && !hasSigned && (
         <p class="row sheet-form">
           <button
             type="button"

@@ -167,6 +167,7 @@ export const PatternActs = ({ pattern, onChange }: ActsProps) => {
   const record = (kind: LifeActKind, more: object = {}) =>
     void done('acts', { kind, at: at(), ...celsiusOf(kind, pattern), ...more }, word('life-act', kind));
   const isWaiting = pattern.fate === null;
+  const isInvested = pattern.fate?.kind === 'invested';
   return (
     <section class="work-acts pattern-acts no-print">
       <div class="work-panel wide-panel">
@@ -195,14 +196,16 @@ export const PatternActs = ({ pattern, onChange }: ActsProps) => {
             </button>
           )}
         </fieldset>
-        <TextField
-          form={{ fields: FORM_FIELDS['life-act'], saving: { errorAt } }}
-          at="at"
-          label="work.when"
-          type="datetime-local"
-          value={when}
-          onChange={setWhen}
-        />
+        {(isWaiting || isInvested) && (
+          <TextField
+            form={{ fields: FORM_FIELDS['life-act'], saving: { errorAt } }}
+            at="at"
+            label="work.when"
+            type="datetime-local"
+            value={when}
+            onChange={setWhen}
+          />
+        )}
         {isWaiting && <p class="dim">{t('work.reseal-caution')}</p>}
         <DoneActs
           pattern={pattern}
@@ -212,7 +215,7 @@ export const PatternActs = ({ pattern, onChange }: ActsProps) => {
           }
         />
       </div>
-      {(isWaiting || pattern.fate?.kind === 'invested') && (
+      {(isWaiting || isInvested) && (
         <fieldset class="work-panel">
           <legend>{t(isWaiting ? 'work.seated' : 'work.seated-casting')}</legend>
           <SeatedForm
@@ -240,14 +243,16 @@ export const PatternActs = ({ pattern, onChange }: ActsProps) => {
           />
         </>
       ) : (
-        <button
-          type="button"
-          class="act"
-          disabled={busy}
-          onClick={() => void done('resume', { reason: t('work.resume-reason') }, t('work.resume'))}
-        >
-          {t('work.resume')}
-        </button>
+        <p class="work-panel">
+          <button
+            type="button"
+            class="act"
+            disabled={busy}
+            onClick={() => void done('resume', { reason: t('work.resume-reason') }, t('work.resume'))}
+          >
+            {t('work.resume')}
+          </button>
+        </p>
       )}
       <div class="work-panel">
         <PrintLabel />

@@ -220,6 +220,9 @@ export const PatternCasting = (props: {
     pattern.casting,
     (kind, id) => materialOptions(kind, materials).find(([material]) => material === id)?.[1] ?? id,
   );
+  const { fate } = pattern;
+  const isLeftUncast = fate !== null && fate.kind !== 'invested';
+  if (isLeftUncast && facts.length === 0) return null;
   return (
     <section>
       <h2>{t('casting.heading')}</h2>
@@ -239,7 +242,7 @@ export const PatternCasting = (props: {
           {t('work.fit')}
         </a>
       </p>
-      {mayDo('tend-patterns') && (
+      {mayDo('tend-patterns') && !isLeftUncast && (
         <details class="no-print">
           <summary>{t('casting.record')}</summary>
           <CastingForm key={JSON.stringify(pattern.casting)} pattern={pattern} onChange={onChange} />
