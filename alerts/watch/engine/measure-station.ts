@@ -5,7 +5,7 @@ import { median } from '../../../wax/median.ts';
 import { STATION_KIND_FACTS, stores } from '../../../lab/station-kinds.ts';
 import type { Lab } from '../../../lab/lab.ts';
 import { advanceCharge, chargeDoseStep } from '../measures/charge-dose.ts';
-import { learnSteady } from '../measures/heater-band.ts';
+import { addSteady } from '../measures/heater-band.ts';
 import { advanceOvernight } from '../measures/overnight-extremes.ts';
 import {
   advanceTenMinutes,
@@ -96,8 +96,8 @@ function learnFromSteady(
   if (plan.isPot && plan.wax !== null && low < plan.wax.melting.high.value) return;
   if (activity?.kind !== 'hot' || band === null || at - activity.since < SETTLING_MILLIS) return;
   const lastCycle = band.cycles.at(-1)?.at ?? 0;
-  if (at - lastCycle > STEADY_AFTER_MILLIS && high - low < STEADY_CELSIUS && isCalm(conditions))
-    learnSteady(band, at, low, high);
+  if (at - lastCycle > STEADY_AFTER_MILLIS && high - low < STEADY_CELSIUS)
+    addSteady(band, at, low, high, isCalm(conditions));
 }
 
 /** Ten minutes of a pot that had settled at work when they began. */

@@ -11,12 +11,13 @@ import { type ProbeMemory, stationKey, type StationMemory } from './memory.ts';
 /** Both are plugged in again within this. */
 const AT_ONCE_MILLIS = 180_000;
 const LEAST_FALL = 3;
-/** A thermostat moves each of them meanwhile, kelvins. */
+/** A thermostat, or cold wax, moves each of them meanwhile: kelvins, and of a leap this share where that is more. */
 const ALIKE = 3;
-/** Of a rise that no leap was seen in: kelvins, the share of it by which both may differ, and how long it takes. */
-const LEAST_RISE = 5;
 const ALIKE_SHARE = 0.35;
-const RISING_MILLIS = 90_000;
+/** Of a rise that no leap was seen in, kelvins; both may differ by the share above at most. */
+const LEAST_RISE = 3;
+/** A reading or two after somebody seems to have been at work there. */
+const FALLING_MILLIS = 90_000;
 
 /** Where a probe stood before it moved and after it. */
 interface Move {
@@ -47,34 +48,44 @@ const hasLeapt = ({ signal }: ProbeMemory, at: number): boolean =>
   signal.step !== null && signal.step.to > signal.step.from && at - signal.step.at <= AT_ONCE_MILLIS;
 
 /** The one stands where the other was, and the other where the one was. */
-const haveSwapped = ({ celsius, signal }: ProbeMemory, fall: Move): boolean =>
-  Math.abs(celsius - fall.from) <= ALIKE && Math.abs((signal.step?.from ?? celsius) - fall.to) <= ALIKE;
+function haveSwapped({ celsius, signal }: ProbeMemory, fall: Move): boolean {
+  const alike = Math.max(ALIKE, ALIKE_SHARE * (fall.from - fall.to));
+  return (
+    Math.abs(celsius - fall.from) <= alike && Math.abs((signal.step?.from ?? celsius) - fall.to) <= alike
+  );
+}
 
-/** The value of the last minute and a half that is nearest to the one given. */
-function nearestWithin(recent: Recent, now: number, celsius: number): { at: number; celsius: number } | null {
-  let nearest: { at: number; celsius: number } | null = null;
+/** Of the last minutes, newest first, the first value that is as asked; null where none is. */
+function newestValue(
+  { memory: { at: now }, recent }: Place,
+  isAsked: (celsius: number, millisAgo: number) => boolean,
+): number | null {
   for (let index = recent.at.length - 1; index >= 0; index -= 1) {
-    const [at = now, value = celsius] = [recent.at[index], recent.celsius[index]];
-    if (now - at > RISING_MILLIS) break;
-    if (nearest === null || Math.abs(value - celsius) < Math.abs(nearest.celsius - celsius))
-      nearest = { at, celsius: value };
+    const millisAgo = now - (recent.at[index] ?? 0);
+    const celsius = recent.celsius[index];
+    if (millisAgo > AT_ONCE_MILLIS || celsius === undefined) return null;
+    if (isAsked(celsius, millisAgo)) return celsius;
   }
-  return nearest;
+  return null;
 }
 
 /** The moves of two heaters that mirror each other; null where they do not, or where the heater itself may have risen. */
 function mirrored(faller: Place, riser: Place): { readonly fall: Move; readonly rise: Move } | null {
   const [fallen, risen] = [faller.memory.celsius, riser.memory.celsius];
-  const before = nearestWithin(riser.recent, riser.memory.at, fallen);
-  const rose = before === null ? 0 : risen - before.celsius;
-  if (before === null || rose < LEAST_RISE) return null;
-  const high = nearestWithin(faller.recent, faller.memory.at, risen);
-  if (high === null || high.celsius - fallen < LEAST_RISE) return null;
-  const alike = Math.min(ALIKE, ALIKE_SHARE * rose);
-  if (Math.abs(before.celsius - fallen) > alike || Math.abs(high.celsius - risen) > alike) return null;
+  const isNear = (first: number, second: number, rose: number): boolean =>
+    Math.abs(first - second) <= Math.min(ALIKE, ALIKE_SHARE * rose);
   const { limits } = riser.plan.station;
-  if (!roseBeyondItsPower(riser.memory, limits, rose, riser.memory.at - before.at)) return null;
-  return { fall: { from: high.celsius, to: fallen }, rise: { from: before.celsius, to: risen } };
+  const low = newestValue(riser, (celsius, millisAgo) => {
+    const rose = risen - celsius;
+    if (rose < LEAST_RISE || !isNear(celsius, fallen, rose)) return false;
+    return roseBeyondItsPower(riser.memory, limits, rose, millisAgo);
+  });
+  if (low === null) return null;
+  const high = newestValue(
+    faller,
+    (celsius) => celsius - fallen >= LEAST_RISE && isNear(celsius, risen, risen - low),
+  );
+  return high === null ? null : { fall: { from: high, to: fallen }, rise: { from: low, to: risen } };
 }
 
 /** After a reading of a probe that leapt or fell: marks the moves of two that changed places as leaps. */
@@ -86,7 +97,7 @@ export function markSwapped(
   at: number,
 ): void {
   const isLeaping = hasLeapt(probe, at);
-  if (!isLeaping && at - station.disturbedAt > RISING_MILLIS) return;
+  if (!isLeaping && at - station.disturbedAt > FALLING_MILLIS) return;
   const place = placeOf(draft, plan, at);
   const fall = isLeaping || place === null ? null : fallOf(place);
   if (!isLeaping && fall === null) return;

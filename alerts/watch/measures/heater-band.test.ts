@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { advanceBand, type HeaterBand, learnCycle, learnSteady, startBand } from './heater-band.ts';
+import { addSteady, advanceBand, type HeaterBand, learnCycle, startBand } from './heater-band.ts';
 import { learnTurn } from './own-turns.ts';
 
 const STEP = 10_000;
@@ -113,7 +113,7 @@ describe('the band of a heater', () => {
 
   it('of a heater without turns is what it holds, ten minutes at a time', () => {
     const band = startBand(0, 50);
-    for (let stretch = 1; stretch <= 10; stretch += 1) learnSteady(band, stretch * 600_000, 49.8, 50.2);
+    for (let stretch = 1; stretch <= 10; stretch += 1) addSteady(band, stretch * 600_000, 49.8, 50.2, true);
     expect(band.usual).toMatchObject({ learned: 10, riseSeconds: 0 });
     expect(band.usual?.high).toBeCloseTo(50.2, 9);
     expect(band.usual?.low).toBeCloseTo(49.8, 9);

@@ -32,6 +32,8 @@ export interface HeaterBand {
   peakAt: number;
   /** The newest cycles, oldest first. Replaced as a whole. */
   cycles: readonly HeatCycle[];
+  /** The newest ten minutes of steady control, each as a cycle without rise or fall; absent: it always cycled. */
+  stretches?: readonly HeatCycle[];
   /** Usual band, rise and fall; null until it has been settled for a while. */
   usual: UsualBand | null;
   /** Upper turn as it was over its first days at this setting; null until it is known. */
@@ -51,6 +53,8 @@ interface Reference {
   /** Lowest and highest median top of some cycles in its first hours, °C; absent: not measured then. */
   readonly lowest?: number;
   readonly highest?: number;
+  /** Usual distance of a top from the usual one meanwhile, kelvins; absent in a state of an earlier version. */
+  readonly spread?: number;
 }
 
 export interface UsualBand {
@@ -208,12 +212,16 @@ function learnReference(band: HeaterBand, cycle: HeatCycle): void {
   };
 }
 
-/** Median top of the newest cycles whose tops lie above, and the first of them; null while there are too few. */
+/** Median top of the newest cycles and stretches whose tops lie above, and these; null while there are too few. */
 export function newestTop(
-  cycles: readonly HeatCycle[],
+  { cycles, stretches }: Pick<HeaterBand, 'cycles' | 'stretches'>,
   above: number,
 ): { readonly cycles: readonly HeatCycle[]; readonly top: number } | null {
-  const newest = cycles.filter(({ high }) => high > above).slice(-TOP_CYCLES);
+  const all =
+    stretches === undefined
+      ? cycles
+      : [...cycles, ...stretches].sort((first, second) => first.at - second.at);
+  const newest = all.filter(({ high }) => high > above).slice(-TOP_CYCLES);
   return newest.length < TOP_CYCLES
     ? null
     : { cycles: newest, top: upperMedian(newest.map(({ high }) => high)) };
@@ -222,17 +230,20 @@ export function newestTop(
 /** Work and rest may make two levels of tops, each kept for an hour: both are those of the first day. */
 function learnRange(band: HeaterBand, reference: Reference, at: number): void {
   if (at - reference.since > RANGE_MILLIS) return;
-  const newest = newestTop(band.cycles, band.usual?.low ?? 0);
+  const newest = newestTop(band, band.usual?.low ?? 0);
   if (newest === null) return;
   const { top } = newest;
   const { highest = top, lowest = top } = reference;
-  band.reference = { ...reference, lowest: Math.min(lowest, top), highest: Math.max(highest, top) };
+  const range = { lowest: Math.min(lowest, top), highest: Math.max(highest, top) };
+  band.reference = { ...reference, ...range, ...(band.usual !== null && { spread: band.usual.spread }) };
 }
 
-const rangeOf = (reference: Reference | null): Pick<Reference, 'lowest' | 'highest'> =>
-  reference?.lowest === undefined || reference.highest === undefined
-    ? {}
-    : { lowest: reference.lowest, highest: reference.highest };
+type Range = Pick<Reference, 'lowest' | 'highest' | 'spread'>;
+const rangeOf = (reference: Reference | null): Range => {
+  if (reference?.lowest === undefined || reference.highest === undefined) return {};
+  const { highest, lowest, spread } = reference;
+  return { highest, lowest, ...(spread !== undefined && { spread }) };
+};
 
 /**
  * Natural logarithm of how fast a cycle rises and falls, both together, in kelvins a minute: the power of its heater
@@ -241,9 +252,11 @@ const rangeOf = (reference: Reference | null): Pick<Reference, 'lowest' | 'highe
 export const paceOf = ({ fallSeconds, high, low, riseSeconds }: HeatCycle): number =>
   Math.log(Math.max(1e-6, 60 * (high - low) * (1 / riseSeconds + 1 / fallSeconds)));
 
-/** Learns from ten minutes of steady control, in which the temperature hardly turned. */
-export function learnSteady(band: HeaterBand, at: number, low: number, high: number): void {
+/** Takes in ten minutes of steady control, in which the temperature hardly turned, and learns from them if it is to. */
+export function addSteady(band: HeaterBand, at: number, low: number, high: number, learns: boolean): void {
   const stretch = { at, low, high, riseSeconds: 0, fallSeconds: 0, disturbed: false };
+  band.stretches = [...(band.stretches ?? []), stretch].slice(-TOP_CYCLES);
+  if (!learns) return;
   learn(band, stretch);
   learnReference(band, stretch);
 }

@@ -80,6 +80,28 @@ describe('the probes of two pots', () => {
     expect(alarms[1]?.second).toBeLessThan(at + 180);
   });
 
+  it.each([
+    { case: 'stand 4.5 K from each other', hotter: pot(84.5, 900), steps: [20, 30] },
+    { case: 'stand 13 K from each other and are read once a minute', hotter: pot(93, 900), steps: [60, 60] },
+  ] as const)('that $case and have changed places are both blamed', ({ hotter: other, steps }) => {
+    const at = 5 * HOUR + 5;
+    const lagging =
+      (before: (second: number) => number, after: (second: number) => number) => (second: number) =>
+        second < at
+          ? before(second)
+          : after(second) + (before(at) - after(at)) * Math.exp((at - second) / 15);
+    const alarms = begun(
+      [
+        ...readings('p1', steps[0], at + 600, lagging(cooler, other)),
+        ...readings('p2', steps[1], at + 600, lagging(other, cooler)),
+      ],
+      twoPots,
+    )
+      .map(({ alarm }) => alarm)
+      .filter((alarm) => alarm.startsWith('probe-jump'));
+    expect(alarms.sort()).toEqual(['probe-jump p1', 'probe-jump p2']);
+  });
+
   it('are not blamed where cold wax goes into one while the other heats', () => {
     const added = 5 * HOUR;
     const chilled = (second: number) =>

@@ -230,6 +230,28 @@ describe('a probe', () => {
     { kelvins: 0.6 * limit, raised: false },
     { kelvins: 1.8 * limit, raised: true },
   ])(
+    'of a pot that is held steady drifts when it creeps by $kelvins °C over a day: $raised',
+    ({ kelvins, raised }) => {
+      const crept = (second: number) =>
+        Math.min(1, Math.max(0, (second - 40 * HOUR) / (24 * HOUR))) * kelvins;
+      /** Every two hours cold wax goes in. */
+      const dip = (second: number) => 2 * Math.exp(-(second % (2 * HOUR)) / 600);
+      const entries = every(30, 0, 72 * HOUR, (second) => 89 + crept(second) - dip(second));
+      expect(rulesOf(entries).includes('probe-drift')).toBe(raised);
+    },
+  );
+
+  it('whose band creeps within three hours, and scatters from then on as it did before, drifts', () => {
+    const crept = (second: number) =>
+      Math.min(1, Math.max(0, (second - 40 * HOUR) / (3 * HOUR))) * 1.2 * limit;
+    const entries = every(30, 0, 48 * HOUR, (second) => swing(89, 1.5, 900)(second) + crept(second));
+    expect(rulesOf(entries)).toContain('probe-drift');
+  });
+
+  it.each([
+    { kelvins: 0.6 * limit, raised: false },
+    { kelvins: 1.8 * limit, raised: true },
+  ])(
     'of a pot that is off drifts when it leaves the room by $kelvins °C overnight: $raised',
     ({ kelvins, raised }) => {
       const lab = labOf(

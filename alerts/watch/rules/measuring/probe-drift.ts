@@ -2,7 +2,7 @@
 // temperature of the room: the probe drifts, or the thermostat's sensor does.
 
 import { holdsMeltedWax } from '../../../../lab/station-kinds.ts';
-import { type HeatCycle, newestTop, paceOf } from '../../measures/heater-band.ts';
+import { type HeatCycle, type HeaterBand, newestTop, paceOf } from '../../measures/heater-band.ts';
 import { type Rest, restShift } from '../../measures/rest.ts';
 import type { Evaluation } from '../../rule/condition-timer.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
@@ -13,29 +13,42 @@ const FEWEST_REFERENCE = 40;
 const REFERENCE_MILLIS = 20 * 3_600_000;
 /** Logarithm of how much faster or slower than in its first days it cycles: it holds less wax, or more, or is weaker. */
 const MOST_PACE_CHANGE = 0.15;
+const FEWEST_PACED = 4;
+const OLDEST_TOP_MILLIS = 8 * 3_600_000;
 /** Stretches of ten minutes at rest before the usual difference from the room means anything. */
 const FEWEST_AT_REST = 36;
 
 interface Tops {
   readonly above: number;
+  readonly stretches: HeaterBand['stretches'];
   /** Of the newest cycles; null while there are fewer than are asked for. */
   readonly oldestAt: number | null;
   readonly top: number;
-  /** Natural logarithm of rise and fall together, kelvins a minute. */
-  readonly pace: number;
+  /** Natural logarithm of rise and fall together, kelvins a minute; null where it is held steady. */
+  readonly pace: number | null;
 }
 
 // Cycles change once in some minutes and are asked at every reading.
 const remembered = new WeakMap<readonly HeatCycle[], Tops>();
 
-/** Of the newest cycles whose tops lie above. */
-function newestTops(cycles: readonly HeatCycle[], above: number): Tops {
+/** Work makes turns of its own, which say nothing of a heater that is held steady between them. */
+function paceOfNewest(newest: readonly HeatCycle[], stretches: HeaterBand['stretches'] = []): number | null {
+  const turning = newest.filter(({ riseSeconds }) => riseSeconds > 0);
+  const undisturbed = turning.filter(({ disturbed }) => !disturbed);
+  const isSteady = (stretches.at(-1)?.at ?? 0) > (newest.at(-1)?.at ?? 0) - OLDEST_TOP_MILLIS;
+  if (isSteady && undisturbed.length < FEWEST_PACED) return null;
+  return upperMedian((isSteady ? undisturbed : turning).map(paceOf));
+}
+
+/** Of the newest cycles, and ten minutes of steady control, whose tops lie above. */
+function newestTops(band: HeaterBand, above: number): Tops {
+  const { cycles, stretches } = band;
   const before = remembered.get(cycles);
-  if (before?.above === above) return before;
-  const newest = newestTop(cycles, above);
+  if (before?.above === above && before.stretches === stretches) return before;
+  const newest = newestTop(band, above);
   const oldestAt = newest?.cycles[0]?.at ?? null;
-  const [top, pace] = [newest?.top ?? 0, upperMedian((newest?.cycles ?? []).map(paceOf))];
-  const tops = { above, oldestAt, top, pace };
+  const pace = newest === null ? null : paceOfNewest(newest.cycles, stretches);
+  const tops = { above, stretches, oldestAt, top: newest?.top ?? 0, pace };
   remembered.set(cycles, tops);
   return tops;
 }
@@ -53,7 +66,7 @@ export const probeDrift = stationRule({
   priority: 'medium',
   looksAround: true,
   formula:
-    'median top of the newest 8 cycles further from the top of the first days than ever in the first 20 h, by > limit, while rise + fall in K/min differ from those days by < 15 %; while off for hours: |T − T of the places around it − what that usually is| > limit',
+    'median top of the newest 8 cycles, or ten minutes of steady control, further from the top of the first days than ever in the first 20 h, by > limit, while rise + fall in K/min differ from those days by < 15 % (of steady control not asked); while off for hours: |T − T of the places around it − what that usually is| > limit',
   parameters: {
     limit_celsius_difference: parameter('celsius_difference', 1.2, [0.3, 10]),
     on_delay_seconds: onDelay(1800),
@@ -69,12 +82,13 @@ export const probeDrift = stationRule({
     if (band === null || reference === null || reference.cycles < FEWEST_REFERENCE) return unjudged;
     const usual = band.usual;
     if (usual === null || at - reference.since < REFERENCE_MILLIS) return unjudged;
-    const { oldestAt, pace, top } = newestTops(band.cycles, usual.low);
-    if (oldestAt === null || at - oldestAt > 8 * 3_600_000) return unjudged;
-    if (Math.abs(pace - (reference.pace ?? pace)) > MOST_PACE_CHANGE) return unjudged;
-    const { high, highest = high, lowest = high } = reference;
+    const { oldestAt, pace, top } = newestTops(band, usual.low);
+    if (oldestAt === null || at - oldestAt > OLDEST_TOP_MILLIS) return unjudged;
+    if (pace !== null && Math.abs(pace - (reference.pace ?? pace)) > MOST_PACE_CHANGE) return unjudged;
+    // How far its tops scatter now is widened by the drift itself.
+    const { high, highest = high, lowest = high, spread = usual.spread } = reference;
     const crept = top - Math.min(Math.max(top, Math.min(high, lowest)), Math.max(high, highest));
-    const limit = Math.max(p.limit_celsius_difference, 4 * usual.spread);
+    const limit = Math.max(p.limit_celsius_difference, 4 * spread);
     if (Math.abs(crept) <= limit) return Math.abs(crept) <= 0.7 * limit ? 'gone' : 'between';
     return { evidence: { how: 'working', value_celsius: top, usual_celsius: reference.high } };
   },
