@@ -40,6 +40,13 @@ const begun = (entries: readonly Entry[], lab: typeof onePot) =>
       second: (at - (entries[0]?.receivedAt ?? 0)) / 1000,
     }));
 
+type Course = (second: number) => number;
+/** A probe that is moved at an instant takes a quarter of a minute to follow. */
+const toward =
+  (at: number, from: Course, to: Course): Course =>
+  (second) =>
+    second < at ? from(second) : to(second) + (from(at) - to(at)) * Math.exp((at - second) / 15);
+
 describe('the probes of two pots', () => {
   const swapped = 5 * HOUR + 90;
   const [cooler, hotter] = [pot(80), pot(89, 900)];
@@ -62,12 +69,10 @@ describe('the probes of two pots', () => {
     const warming = (second: number) =>
       second < cold ? late(second) : Math.min(89, 25 + (second - cold) / 60);
     const at = cold + 40 * 60;
-    const toward = (from: (second: number) => number, to: (second: number) => number) => (second: number) =>
-      second < at ? from(second) : to(second) + (from(at) - to(at)) * Math.exp((at - second) / 15);
     const alarms = begun(
       [
-        ...readings('p1', 10, at + 600, toward(cooler, warming)),
-        ...readings('p2', 15, at + 600, toward(warming, cooler)),
+        ...readings('p1', 10, at + 600, toward(at, cooler, warming)),
+        ...readings('p2', 15, at + 600, toward(at, warming, cooler)),
       ],
       twoPots,
     ).filter(({ second }) => second >= at);
@@ -85,15 +90,10 @@ describe('the probes of two pots', () => {
     { case: 'stand 13 K from each other and are read once a minute', hotter: pot(93, 900), steps: [60, 60] },
   ] as const)('that $case and have changed places are both blamed', ({ hotter: other, steps }) => {
     const at = 5 * HOUR + 5;
-    const lagging =
-      (before: (second: number) => number, after: (second: number) => number) => (second: number) =>
-        second < at
-          ? before(second)
-          : after(second) + (before(at) - after(at)) * Math.exp((at - second) / 15);
     const alarms = begun(
       [
-        ...readings('p1', steps[0], at + 600, lagging(cooler, other)),
-        ...readings('p2', steps[1], at + 600, lagging(other, cooler)),
+        ...readings('p1', steps[0], at + 600, toward(at, cooler, other)),
+        ...readings('p2', steps[1], at + 600, toward(at, other, cooler)),
       ],
       twoPots,
     )
