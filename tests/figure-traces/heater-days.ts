@@ -240,11 +240,25 @@ const loadTrace = (heater: Heater): Trace => {
   };
 };
 
+/** Steady, but each half hour it falls by `kelvins` in three minutes, for six, and comes back in as many. */
+const workedAt =
+  (middle: number, kelvins: number): Course =>
+  (second) => {
+    const past = second % (30 * MINUTE);
+    const away = Math.max(0, Math.min(past, 12 * MINUTE - past));
+    return middle - (kelvins * away) / (3 * MINUTE);
+  };
+
 /** What a pot with little wax shows, each sign with the others switched off: at their defaults they stand in for one another. */
 const lowPotTraces = (heater: Heater, traceOf: TraceOf): readonly Trace[] => {
-  const unseen = { share: 0.2, pace_ratio: 5, worked_ratio: 5, sinking_celsius_difference: 20 };
+  const unseen = {
+    ...{ share: 0.2, pace_ratio: 5, worked_ratio: 5 },
+    ...{ sinking_celsius_difference: 20, falls_ratio: 5 },
+  };
   const faster = friday(heater, [10, swing(heater.middle, 2, PERIOD / 1.7)], [14, heater.atWork]);
   const sinking = friday(heater, [10, swing(heater.middle - 3, 2, PERIOD / 1.15)], [14, heater.atWork]);
+  const steady = { ...heater, atWork: workedAt(heater.middle, 1) };
+  const falling = friday(steady, [10, workedAt(heater.middle, 1.5)], [15, steady.atWork]);
   const shown = (name: string, course: Course, figures: OwnFigures[string]): Trace => ({
     ...traceOf(name, course),
     figures: { 'low-pot': { ...unseen, ...figures } },
@@ -260,6 +274,10 @@ const lowPotTraces = (heater: Heater, traceOf: TraceOf): readonly Trace[] => {
     },
     shown('cycles that are faster than work made them on the days before', faster, { worked_ratio: 1.1 }),
     shown('a pot that stands lower and turns more often', sinking, { sinking_celsius_difference: 1 }),
+    {
+      ...shown('a pot that work cools faster than on the days before', falling, { falls_ratio: 1.22 }),
+      before: learnedDays(steady),
+    },
   ];
 };
 

@@ -9,6 +9,7 @@ import { startSignal } from '../measures/probe-signal.ts';
 import { type Recent, startRecent } from '../measures/recent.ts';
 import { startTenMinutes } from '../measures/ten-minutes.ts';
 import { startTrend } from '../measures/trend.ts';
+import { startWorkFalls } from '../measures/work-falls.ts';
 import type { ProbeMemory, StationMemory } from './memory.ts';
 import { keepProbeQuiet } from './quiet-probe.ts';
 import { keepQuiet } from './quiet-station.ts';
@@ -36,6 +37,7 @@ export const newStation = (): StationMemory => ({
   band: null,
   rhythm: null,
   sinking: null,
+  workFalls: null,
   rest: null,
   overshoot: 0,
   overshootTop: 0,
@@ -65,7 +67,7 @@ const copyRecent = (recent: Recent): Recent => {
 
 export function copyStation(memory: StationMemory): StationMemory {
   const copy = copyOf(newStation(), memory);
-  const { band, doors, overnight, recent, tenMinutes, trend } = memory;
+  const { band, doors, overnight, recent, tenMinutes, trend, workFalls } = memory;
   copy.charge = runningCharge(memory.charge);
   copy.conditions = { ...memory.conditions };
   if (trend !== null) copy.trend = copyOf(startTrend(0, 0), trend);
@@ -76,6 +78,7 @@ export function copyStation(memory: StationMemory): StationMemory {
     copy.doors = copyOf(startDoorSigns(0, NOTHING_INSIDE), doors);
     copy.doors.recent = copyRecent(doors.recent);
   }
+  if (workFalls != null) copy.workFalls = copyOf(startWorkFalls(), workFalls);
   if (band !== null) {
     copy.band = copyOf(startBand(0, 0), band);
     copy.band.usual = band.usual && { ...band.usual };

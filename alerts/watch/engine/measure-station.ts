@@ -20,6 +20,7 @@ import { sinkingStep } from '../measures/sinking.ts';
 import { countCharges } from './charge-acts.ts';
 import { closedHistory, type Draft, putHistory } from './draft.ts';
 import type { StationPlan } from './lab-plan.ts';
+import { measureFall, measureFallsOf } from './measure-falls.ts';
 import { isCalm, LEARN_BELOW_WINDOW, measureHeater, SETTLING_MILLIS } from './measure-heater.ts';
 import {
   type HistoryKey,
@@ -53,7 +54,9 @@ export function measureStation(
   measureHistory(draft, plan, memory);
   if (plan.isHeater) measureHeater(draft, plan, memory, lastAt, probe);
   else memory.overnight = advanceOvernight(memory.overnight, hoursAt(draft.lab.site, at), at, celsius);
-  if (plan.isPot) measureCharges(draft.lab, plan, memory);
+  if (!plan.isPot) return;
+  measureFall(plan, memory, periodSeconds);
+  measureCharges(draft.lab, plan, memory);
 }
 
 function measureCharges(lab: Lab, plan: StationPlan, memory: StationMemory): void {
@@ -74,6 +77,7 @@ function measureHistory(draft: Draft, plan: StationPlan, memory: StationMemory):
     learnFromSteady(plan, memory, tenMinutes);
     if (plan.isPot) {
       measureSinking(plan, memory, tenMinutes);
+      measureFallsOf(plan, memory, tenMinutes);
       measureRest(draft, plan, memory, tenMinutes);
     }
     putHistory(

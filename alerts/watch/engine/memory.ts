@@ -22,6 +22,7 @@ import type { Rhythm } from '../measures/rhythm.ts';
 import type { Sinking } from '../measures/sinking.ts';
 import type { Trend } from '../measures/trend.ts';
 import type { WarmUp } from '../measures/warm-up.ts';
+import type { WorkFalls } from '../measures/work-falls.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
 import type { Condition } from '../rule/condition-timer.ts';
 import type { Evidence } from '../rule/finding.ts';
@@ -104,6 +105,8 @@ export interface StationMemory {
   levelSigns?: LevelSigns | null;
   /** How far a pot stands below where it usually does at work; absent in states stored before that was measured. */
   sinking?: Sinking | null;
+  /** How fast a pot falls while somebody works at it; absent in states stored before that was measured. */
+  workFalls?: WorkFalls | null;
   /** How far it stands from the places around it while it is off; absent in states stored before that was measured. */
   rest?: Rest | null;
   /** Kelvins above its usual band that a heater reaches after a warm-up; and the highest since the present one. */

@@ -119,6 +119,9 @@ class MeasuredStation implements StationInput {
   get sinking() {
     return this.#memory.sinking ?? null;
   }
+  get workFalls() {
+    return this.#memory.workFalls ?? null;
+  }
   get rest() {
     return this.#memory.rest ?? null;
   }

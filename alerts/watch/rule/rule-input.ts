@@ -22,6 +22,7 @@ import type { Rest } from '../measures/rest.ts';
 import type { Rhythm } from '../measures/rhythm.ts';
 import type { Sinking } from '../measures/sinking.ts';
 import type { WarmUp } from '../measures/warm-up.ts';
+import type { WorkFalls } from '../measures/work-falls.ts';
 
 export interface FreshProbe {
   readonly id: string;
@@ -72,6 +73,8 @@ export interface StationInput {
   readonly levelSigns: LevelSigns | null;
   /** How far a pot stands below where it usually does at work; null until it was there for ten minutes. */
   readonly sinking: Sinking | null;
+  /** How fast a pot falls while somebody works at it; null until it was at work. */
+  readonly workFalls: WorkFalls | null;
   /** How far it stands from the places around it while it is off; null until it was. */
   readonly rest: Rest | null;
   /** Kelvins above its usual band that it reaches after a warm-up. */

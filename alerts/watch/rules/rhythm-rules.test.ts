@@ -86,6 +86,26 @@ describe('a pot whose thermostat feels its body', () => {
   });
 });
 
+describe('a pot whose power is given in proportion', () => {
+  const DAY = 24 * HOUR;
+  /** Steady at 90 °C; each half hour work cools it for six minutes, by `kelvins` in three. */
+  const worked = (day: number, kelvins: number, from = 0, to = 8 * HOUR) =>
+    every(10, day * DAY + from, day * DAY + to - 10, (second) => {
+      const past = (second - day * DAY) % 1800;
+      return 90 - (kelvins * Math.max(0, Math.min(past, 720 - past))) / 180;
+    });
+  it.each([
+    { kelvins: 1, times: 1.1, raised: false },
+    { kelvins: 1, times: figure('low-pot', 'falls_ratio') + 0.1, raised: true },
+    { kelvins: 2, times: figure('low-pot', 'falls_ratio') + 0.1, raised: true },
+  ])('falls $times times as fast as $kelvins K in 3 min when worked at: $raised', (work) => {
+    const changed = work.kelvins * work.times;
+    const lastDay = [...worked(1, work.kelvins, 0, 2 * HOUR), ...worked(1, changed, 2 * HOUR)];
+    const rules = rulesOf([...worked(0, work.kelvins), ...lastDay]);
+    expect(rules.includes('low-pot')).toBe(work.raised);
+  });
+});
+
 describe('a contact that bounces', () => {
   const HIGHS = [91.5, 90.4, 91.8, 90.8, 92, 90.6, 91.4, 90.2];
   /** From 88 °C up to one height after another, in `rise` seconds a kelvin, and down again in 60. */

@@ -1,5 +1,5 @@
-// A pot that warms up much faster than it used to, rises and falls faster under its thermostat, or stands lower than work
-// ever took it, holds little wax.
+// A pot that warms up much faster than it used to, rises and falls faster under its thermostat, stands lower than work
+// ever took it, or cools faster while somebody works at it, holds little wax.
 
 import { holdsMeltedWax } from '../../../../lab/station-kinds.ts';
 import { beyondWork } from '../../measures/furthest-of-days.ts';
@@ -71,12 +71,13 @@ export const lowPot = stationRule({
   kind: 'low-pot',
   priority: 'medium',
   formula:
-    'warm-up time < share · usual warm-up time (from three on); or rise + fall in K/min, median of 7 cycles with at most 3 worked at, 3 times in a row: until two days are known > usual by pace_ratio and by 4 of its standard deviations, then logarithm above the usual > log(worked_ratio) + 1.5 · furthest of the days before; each time with all newest cycles but one > 10 % faster than usual, and half as much as most of them; or, from two days on, usual temperature at work − median of five means of 10 min > sinking + 1.5 · furthest of the days before, while a newest window of its cycles, of the last hour, is > 3 % faster or turns > 10 % more often, and none of the newest is > 3 % slower',
+    'warm-up time < share · usual warm-up time (from three on); or rise + fall in K/min, median of 7 cycles with at most 3 worked at, 3 times in a row: until two days are known > usual by pace_ratio and by 4 of its standard deviations, then logarithm above the usual > log(worked_ratio) + 1.5 · furthest of the days before; each time with all newest cycles but one > 10 % faster than usual, and half as much as most of them; or, from two days on, usual temperature at work − median of five means of 10 min > sinking + 1.5 · furthest of the days before, while a newest window of its cycles, of the last hour, is > 3 % faster or turns > 10 % more often, and none of the newest is > 3 % slower; or steepest fall in 3 min, of falls > 0.3 K and > 1.7 times what 10 min at work usually have: third least of the newest 7 of 4 h, those > 0.5 and < 2 times the usual, > falls_ratio · median of days before (from 8 on)',
   parameters: {
     share: parameter('share', 0.65, [0.2, 0.95]),
     pace_ratio: parameter('count', 1.3, [1.05, 5]),
     worked_ratio: parameter('count', 1.1, [1.01, 5]),
     sinking_celsius_difference: parameter('celsius_difference', 0.5, [0.1, 20]),
+    falls_ratio: parameter('count', 1.22, [1.05, 5]),
     on_delay_seconds: onDelay(0),
     off_delay_seconds: offDelay(900),
   },
@@ -94,9 +95,19 @@ export const lowPot = stationRule({
       return { evidence: { took_minutes: usualSeconds / 60 / times, usual_minutes: usualSeconds / 60 } };
     }
     const sunk = sunkBeyondWork(input, p.sinking_celsius_difference);
-    if (sunk === null) return 'gone';
-    const usual = input.sinking?.usual ?? 0;
-    return { evidence: { how: 'sinking', value_celsius: usual - sunk, usual_celsius: usual } };
+    if (sunk !== null) {
+      const usual = input.sinking?.usual ?? 0;
+      return { evidence: { how: 'sinking', value_celsius: usual - sunk, usual_celsius: usual } };
+    }
+    const falls = input.workFalls?.judged ?? null;
+    if (falls === null || falls.kelvins <= p.falls_ratio * falls.usual) return 'gone';
+    return {
+      evidence: {
+        how: 'falling',
+        fall_celsius_difference: falls.kelvins,
+        usual_fall_celsius_difference: falls.usual,
+      },
+    };
   },
   // It goes by what is over: cycles, stretches and the newest warm-up; with time they only grow too old to say anything.
   staysQuiet: () => true,
