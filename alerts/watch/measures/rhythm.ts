@@ -14,17 +14,12 @@ export interface Rhythm {
   readonly learned: number;
   /** Windows in a row that were too fast to be learned. */
   readonly unlike: number;
-  /** Usual pace of cycles of whatever width. */
-  readonly anyPace: number;
   /** Usual difference of one top from the next, kelvins. */
   readonly scatter: number;
-  /** Of the newest windows of cycles of whatever width, oldest first. */
-  readonly windows: readonly { readonly at: number; readonly anyPace: number; readonly scatter: number }[];
 }
 
 const WINDOW_CYCLES = 7;
 const WINDOW_MILLIS = 4 * MILLIS_PER_HOUR;
-const KEPT_WINDOWS = 3;
 /** Of the usual band; a wider cycle follows cold wax or a ladle, a narrower one is cut short. */
 const LEAST_WIDTH = 0.6;
 const MOST_WIDTH = 1.5;
@@ -34,7 +29,7 @@ const FIRST_WINDOWS = 4;
 const RELEARN_AFTER = 100;
 const SETTLED_WINDOWS = 15;
 const GAIN_LEAST = 1 / 300;
-const ANY_GAIN = 0.02;
+const SCATTER_GAIN = 0.02;
 const FIRST_GAIN = 0.2;
 /** What is further from the usual than this is what rules look for, and is not learned. */
 const HABIT_DEVIATIONS = 3;
@@ -68,7 +63,6 @@ export function rhythmStep(
   const window = cycles.slice(-WINDOW_CYCLES);
   if (newest === undefined || newest.at - (window[0]?.at ?? 0) > WINDOW_MILLIS) return rhythm;
   if (window.length < WINDOW_CYCLES) return rhythm;
-  const anyPace = upperMedian(window.map(paceOf));
   const scatter = scatterOf(window);
   const isAsWide = isAsWideAs(usual);
   const whole = cycles.filter(isAsWide).slice(-WINDOW_CYCLES);
@@ -76,18 +70,14 @@ export function rhythmStep(
     isAsWide(newest) && whole.length === WINDOW_CYCLES && newest.at - (whole[0]?.at ?? 0) <= WINDOW_MILLIS
       ? upperMedian(whole.map(paceOf))
       : null;
-  const before = rhythm ?? begun(pace ?? anyPace, anyPace, scatter);
-  const seen = {
-    ...before,
-    windows: [...before.windows.slice(1 - KEPT_WINDOWS), { at: newest.at, anyPace, scatter }],
-  };
-  if (pace === null) return learns ? { ...seen, ...learnedWindow(before, anyPace, scatter) } : seen;
+  const before = rhythm ?? begun(pace ?? upperMedian(window.map(paceOf)), scatter);
+  if (pace === null) return learns ? { ...before, ...learnedScatter(before, scatter) } : before;
   const isUnlike = before.learned >= FIRST_WINDOWS && pace - before.pace > habitOf(before);
   const unlike = isUnlike ? before.unlike + 1 : 0;
-  if (unlike >= RELEARN_AFTER) return begun(pace, anyPace, scatter);
-  if (!learns) return { ...seen, unlike };
+  if (unlike >= RELEARN_AFTER) return begun(pace, scatter);
+  if (!learns) return { ...before, unlike };
   const learned = isUnlike ? {} : learnedPace(before, pace);
-  return { ...seen, unlike, ...learnedWindow(before, anyPace, scatter), ...learned };
+  return { ...before, unlike, ...learnedScatter(before, scatter), ...learned };
 }
 
 /** Difference of one top from the next that more than half of them reach: a dip into cold wax makes two large ones. */
@@ -99,19 +89,19 @@ const scatterOf = (window: readonly HeatCycle[]): number => {
   return differences[Math.floor((differences.length - 1) / 2)] ?? 0;
 };
 
-const begun = (pace: number, anyPace: number, scatter: number): Rhythm => ({
-  ...{ pace, variance: 0, learned: 0, unlike: 0, anyPace, scatter },
-  windows: [],
+const begun = (pace: number, scatter: number): Rhythm => ({
+  pace,
+  variance: 0,
+  learned: 0,
+  unlike: 0,
+  scatter,
 });
 
-function learnedWindow(before: Rhythm, anyPace: number, scatter: number): Partial<Rhythm> {
+function learnedScatter(before: Rhythm, scatter: number): Partial<Rhythm> {
   const isNew = before.learned < SETTLED_WINDOWS;
   if (!isNew && scatter > Math.max(SCATTER_LEAST, SCATTERED * before.scatter)) return {};
-  const gain = isNew ? FIRST_GAIN : ANY_GAIN;
-  return {
-    anyPace: before.anyPace + gain * (anyPace - before.anyPace),
-    scatter: before.scatter + gain * (scatter - before.scatter),
-  };
+  const gain = isNew ? FIRST_GAIN : SCATTER_GAIN;
+  return { scatter: before.scatter + gain * (scatter - before.scatter) };
 }
 
 function learnedPace(before: Rhythm, pace: number): Partial<Rhythm> {
