@@ -136,10 +136,7 @@ const contains = (stretch: Stretch, at: number): boolean =>
 /** The open or closed stretch that the instant lies in. Cheap when asked again within the same stretch. */
 export function stretchAt(site: Site, at: EpochMillis): Stretch {
   const { stretches } = memoryOf(site);
-  const newest = stretches[0];
-  if (newest !== undefined && contains(newest, at)) return newest;
-  const computed = stretches.find((stretch) => contains(stretch, at));
-  if (computed !== undefined) return computed;
+  for (const computed of stretches) if (contains(computed, at)) return computed;
   const date = dateAt(site, at);
   let stretch: Stretch = { open: false, from: null, to: null };
   for (const reach of REACHES) {

@@ -87,7 +87,18 @@ export interface FittedCurves {
   readonly alternative: FirstOrderCurve | null;
 }
 
+const fittedBefore = new WeakMap<FirstOrderState, FittedCurves | FirstOrderRefusal>();
+
+/** Worked out once for a state: a forecast asks for it, and then the next reading, which it must explain. */
 export function fittedCurves(state: FirstOrderState): FittedCurves | FirstOrderRefusal {
+  const before = fittedBefore.get(state);
+  if (before !== undefined) return before;
+  const fitted = fitCurves(state);
+  fittedBefore.set(state, fitted);
+  return fitted;
+}
+
+function fitCurves(state: FirstOrderState): FittedCurves | FirstOrderRefusal {
   if (isMelting(state)) return 'melting';
   if (state.readings < FEWEST_READINGS) return 'too-few-readings';
   const straight = fitMoments(state.moments, state.squared, 2, state.noiseFloor);

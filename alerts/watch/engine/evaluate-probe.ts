@@ -1,6 +1,6 @@
 // The rules about a probe itself, over its own readings and those of its twins.
 
-import { STATION_KIND_FACTS, stores } from '../../../lab/station-kinds.ts';
+import { stores } from '../../../lab/station-kinds.ts';
 import { MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 import { expectedMove } from '../measures/move-around.ts';
 import type { Evaluation } from '../rule/condition-timer.ts';
@@ -12,7 +12,7 @@ import { closedHistory, type Draft } from './draft.ts';
 import { causeOf, isAllShown, isOn, isPassing, isQuiet, judge, type Moment } from './evaluate.ts';
 import { freshProbes } from './freshness.ts';
 import type { PlannedRule, ProbePlan, StationPlan } from './lab-plan.ts';
-import { historyKey, type ProbeMemory, stationKey, type StationMemory } from './memory.ts';
+import type { ProbeMemory, StationMemory } from './memory.ts';
 import { drawProbeBounds, isProbeQuiet } from './quiet-probe.ts';
 
 const NO_TWINS: ProbeInput['twins'] = [];
@@ -142,17 +142,17 @@ class MeasuredProbe implements ProbeInput {
 }
 
 /** By places without a door that have a fresh value. */
-function leastExpectedMove({ lab, parts }: Draft, { station, historyKey: key }: StationPlan, since: number) {
-  const own = closedHistory(parts, key);
-  const at = parts[stationKey(station.id)]?.at ?? since;
-  const moves = lab.stations.flatMap(({ id, kind }) => {
-    const neighbour = parts[stationKey(id)];
-    if (id === station.id || !stores(kind) || STATION_KIND_FACTS[kind].hasDoor || neighbour === undefined)
-      return [];
-    if (at - neighbour.at > FRESH_MILLIS) return [];
-    return expectedMove(own, closedHistory(parts, historyKey(id)), since) ?? [];
-  });
-  return moves.length === 0 ? null : Math.min(...moves);
+function leastExpectedMove({ parts, plan }: Draft, place: StationPlan, since: number): number | null {
+  const own = closedHistory(parts, place.historyKey);
+  const at = parts[place.key]?.at ?? since;
+  let least: number | null = null;
+  for (const { historyKey, key, kindFacts, station } of plan.stations.values()) {
+    if (key === place.key || !stores(station.kind) || kindFacts.hasDoor) continue;
+    if (at - (parts[key]?.at ?? 0) > FRESH_MILLIS) continue;
+    const move = expectedMove(own, closedHistory(parts, historyKey), since);
+    if (move !== null && (least === null || move < least)) least = move;
+  }
+  return least;
 }
 
 /** For the rules of passing time; `silentSince`: from when its silence counts; `wasHot`: when it was last seen. */

@@ -57,7 +57,8 @@ export function evaluateStation(
   moment: Moment,
 ): void {
   const { id } = plan.station;
-  draft.stations.add(id);
+  // After a tick all of them are there, and to look one up by its name costs more than to count.
+  if (draft.stations.size < draft.plan.stations.size) draft.stations.add(id);
   const due = dueRules(plan, memory);
   if (due?.length === 0) {
     if (!hasAlarms(draft, plan.alarmsKey)) return;

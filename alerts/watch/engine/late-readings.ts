@@ -95,8 +95,9 @@ function announceSpan(draft: Draft, { station }: StationPlan, planned: PlannedRu
 
 /** A backlog ended while the condition held, and nothing says how it went on. */
 function announceUnended(draft: Draft, plan: StationPlan, memory: StationMemory): void {
-  for (const [kind, condition] of Object.entries(memory.conditions)) {
-    if (condition.phase !== 'on' || condition.tense !== 'learned' || condition.isAnnounced) continue;
+  for (const kind in memory.conditions) {
+    const condition = memory.conditions[kind as RuleKind];
+    if (condition?.phase !== 'on' || condition.tense !== 'learned' || condition.isAnnounced) continue;
     const planned = plan.rules.find(({ rule }) => rule.kind === kind);
     if (planned === undefined || causeOf(memory.conditions, planned.rule.hiddenBehind) !== null) continue;
     const newestArrival = Math.max(...plan.probes.map(({ key }) => draft.parts[key]?.receivedAt ?? 0));

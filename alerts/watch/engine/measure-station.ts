@@ -2,7 +2,7 @@
 // that a replay measures the same.
 
 import { median } from '../../../wax/median.ts';
-import { STATION_KIND_FACTS, stores } from '../../../lab/station-kinds.ts';
+import { stores } from '../../../lab/station-kinds.ts';
 import type { Lab } from '../../../lab/lab.ts';
 import { advanceCharge, chargeDoseStep } from '../measures/charge-dose.ts';
 import { addSteady } from '../measures/heater-band.ts';
@@ -22,14 +22,7 @@ import { closedHistory, type Draft, putHistory } from './draft.ts';
 import type { StationPlan } from './lab-plan.ts';
 import { measureFall, measureFallsOf } from './measure-falls.ts';
 import { isCalm, LEARN_BELOW_WINDOW, measureHeater, SETTLING_MILLIS } from './measure-heater.ts';
-import {
-  type HistoryKey,
-  historyKey,
-  type ProbeMemory,
-  stationKey,
-  type StationMemory,
-  type WatchState,
-} from './memory.ts';
+import type { HistoryKey, ProbeMemory, StationMemory, WatchState } from './memory.ts';
 import { hoursAt } from './station-input.ts';
 
 /** Without a closed cycle for so long, and within so little, control is steady. */
@@ -121,22 +114,27 @@ const FRESH_MILLIS = 15 * 60_000;
 function measureRest(draft: Draft, plan: StationPlan, memory: StationMemory, newest: TenMinutes): void {
   const { activity, at } = memory;
   if (activity?.kind !== 'cold' || !isSteady(draft.parts, plan.historyKey, newest)) return;
-  const around = draft.lab.stations.flatMap(({ id, kind }) => {
-    const neighbour = draft.parts[stationKey(id)];
-    const facts = STATION_KIND_FACTS[kind];
-    const isRoomLike = stores(kind) && !facts.hasDoor;
-    const isOff = facts.holdsMeltedWax && neighbour?.activity?.kind === 'cold';
-    if (id === plan.station.id || neighbour === undefined || at - neighbour.at > FRESH_MILLIS) return [];
-    return (isRoomLike || isOff) && isSteady(draft.parts, historyKey(id)) ? [neighbour.celsius] : [];
-  });
+  const around: number[] = [];
+  for (const { historyKey, isPot, key, kindFacts, station } of draft.plan.stations.values()) {
+    const neighbour = draft.parts[key];
+    if (key === plan.key || neighbour === undefined || at - neighbour.at > FRESH_MILLIS) continue;
+    const isRoomLike = stores(station.kind) && !kindFacts.hasDoor;
+    const isOff = isPot && neighbour.activity?.kind === 'cold';
+    if ((isRoomLike || isOff) && isSteady(draft.parts, historyKey)) around.push(neighbour.celsius);
+  }
   if (around.length === 0) return;
   memory.rest = restStep(memory.rest ?? null, at, meanOf(newest).celsius - median(around));
 }
 
 function isSteady(state: WatchState, key: HistoryKey, newest: TenMinutes | null = null): boolean {
-  const before = closedHistory(state, key).slice(-REST_HOURS * 6);
-  if (before.length < REST_HOURS * 6) return false;
-  const closed = newest === null ? before : [...before, newest];
-  const low = Math.min(...closed.map((stretch) => stretch.low));
-  return Math.max(...closed.map((stretch) => stretch.high)) - low < REST_CELSIUS;
+  const closed = closedHistory(state, key);
+  const first = closed.length - REST_HOURS * 6;
+  if (first < 0) return false;
+  let low = newest?.low ?? Number.POSITIVE_INFINITY;
+  let high = newest?.high ?? Number.NEGATIVE_INFINITY;
+  for (const stretch of closed.slice(first)) {
+    low = Math.min(low, stretch.low);
+    high = Math.max(high, stretch.high);
+  }
+  return high - low < REST_CELSIUS;
 }

@@ -4,9 +4,9 @@
 
 import { roseBeyondItsPower } from '../measures/leap.ts';
 import { highestWithin, type Recent } from '../measures/recent.ts';
-import { type Draft, editProbe } from './draft.ts';
+import { type Draft, editProbe, probeOf, stationOf } from './draft.ts';
 import type { ProbePlan } from './lab-plan.ts';
-import { type ProbeMemory, stationKey, type StationMemory } from './memory.ts';
+import type { ProbeMemory, StationMemory } from './memory.ts';
 
 /** Both are plugged in again within this. */
 const AT_ONCE_MILLIS = 180_000;
@@ -32,9 +32,10 @@ interface Place {
   readonly recent: Recent;
 }
 
-function placeOf({ parts }: Draft, plan: ProbePlan, at: number): Place | null {
-  const memory = parts[stationKey(plan.station.station.id)];
-  if (memory?.recent == null || !plan.station.isHeater || plan.station.probes.length > 1) return null;
+function placeOf(draft: Draft, plan: ProbePlan, at: number): Place | null {
+  if (!plan.station.isHeater || plan.station.probes.length > 1) return null;
+  const memory = stationOf(draft, plan.station);
+  if (memory?.recent == null) return null;
   return at - memory.at > AT_ONCE_MILLIS ? null : { plan, memory, recent: memory.recent };
 }
 
@@ -104,7 +105,7 @@ export function markSwapped(
   for (const otherPlan of draft.plan.probes.values()) {
     if (otherPlan.key === plan.key) continue;
     const other = placeOf(draft, otherPlan, at);
-    const memory = draft.parts[otherPlan.key];
+    const memory = probeOf(draft, otherPlan);
     if (other === null || memory === undefined) continue;
     if (fall === null || place === null) {
       const otherFall = fallOf(other);

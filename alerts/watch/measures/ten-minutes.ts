@@ -102,11 +102,19 @@ function closedExtremes(
   return extremes;
 }
 
+/** Those that begin in this span, found from the newest on: most spans are of the last hour. */
+function begunIn(stretches: readonly TenMinutes[], from: number, to: number): readonly TenMinutes[] {
+  let first = stretches.length;
+  while (first > 0 && (stretches[first - 1]?.at ?? 0) >= from) first -= 1;
+  let end = stretches.length;
+  while (end > first && (stretches[end - 1]?.at ?? 0) >= to) end -= 1;
+  return stretches.slice(first, end);
+}
+
 /** Of the stretches that begin in this span. */
 function extremesOf(stretches: readonly TenMinutes[], from: number, to: number): Extremes | null {
   let [lowest, highest] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
-  for (const { at, low, high } of stretches) {
-    if (at < from || at >= to) continue;
+  for (const { low, high } of begunIn(stretches, from, to)) {
     lowest = Math.min(lowest, low);
     highest = Math.max(highest, high);
   }
@@ -116,8 +124,7 @@ function extremesOf(stretches: readonly TenMinutes[], from: number, to: number):
 /** Of the means of whole stretches: what lies there follows its air by some minutes. */
 function extremesOfMeans(stretches: readonly TenMinutes[], from: number, to: number): Extremes | null {
   let [lowest, highest] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
-  for (const { at, sum, count } of stretches) {
-    if (at < from || at >= to) continue;
+  for (const { sum, count } of begunIn(stretches, from, to)) {
     const mean = sum / count;
     lowest = Math.min(lowest, mean);
     highest = Math.max(highest, mean);

@@ -93,10 +93,10 @@ export const noHeat = stationRule({
         warmUp !== null && warmUp.startDays >= FEWEST_DAYS && at - warmUp.startedAt > 10 * 3_600_000;
       // Nothing is on in the whole lab: a day off that nobody entered.
       const isLate =
-        input.othersAtWork() !== false &&
         isUsual &&
         lateBy > p.late_minutes &&
-        lateBy < p.late_minutes + LATE_SHOWN_MINUTES;
+        lateBy < p.late_minutes + LATE_SHOWN_MINUTES &&
+        input.othersAtWork() !== false;
       return isAsked || isLate ? holding(input, isLate ? lateBy : FLAT_HOURS * 60) : 'gone';
     }
     const { celsius } = input;
