@@ -1,3 +1,6 @@
+import { setImmediate as nextTurn } from 'node:timers/promises';
+import { setFlagsFromString } from 'node:v8';
+import { runInNewContext } from 'node:vm';
 import { describe, expect, it } from 'vitest';
 import { dayOfWork, WORKING_LAB } from '../../tests/bench/year/days-of-work.ts';
 import type { WatchState } from './engine/memory.ts';
@@ -23,4 +26,22 @@ describe('what the watch remembers of a lab at work', () => {
     expect(JSON.stringify(state)).toContain('"usual":{');
     expect(sum(late)).toBeLessThan(1.05 * sum(early));
   }, 120_000);
+
+  it('holds on to no state that another has replaced, whatever bounds its rules drew from it', async () => {
+    const collectGarbage = (): void => {
+      setFlagsFromString('--expose-gc');
+      runInNewContext('gc')();
+    };
+    let state: WatchState = waxWatch.initial();
+    const replaced: WeakRef<WatchState>[] = [];
+    for (const entry of dayOfWork(0).slice(0, 2000)) {
+      replaced.push(new WeakRef(state));
+      state = waxWatch.step(state, entry, WORKING_LAB).state;
+    }
+    // A weak reference holds what it names until its turn is over.
+    await nextTurn();
+    collectGarbage();
+    expect(replaced.filter((each) => each.deref() !== undefined)).toHaveLength(0);
+    expect(Object.keys(state)).not.toHaveLength(0);
+  });
 });

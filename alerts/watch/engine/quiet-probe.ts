@@ -1,14 +1,14 @@
 // Whether the rules of a probe can be passed over at a reading: none holds, and none can begin to within the bounds that
 // all of them drew at their last evaluation. As for stations (quiet-station.ts) it changes no outcome and is not stored.
 
-import { ProbeBounds } from '../rule/probe-bounds.ts';
+import { type DrawnProbeBounds, ProbeBounds } from '../rule/probe-bounds.ts';
 import type { ProbeInput } from '../rule/rule-input.ts';
 import type { ProbePlan } from './lab-plan.ts';
 import type { ProbeMemory } from './memory.ts';
 
 interface QuietProbe {
   readonly plan: ProbePlan;
-  readonly bounds: ProbeBounds;
+  readonly bounds: DrawnProbeBounds;
   readonly step: ProbeMemory['signal']['step'];
   readonly spikes: number;
 }
@@ -42,5 +42,5 @@ export function drawProbeBounds(plan: ProbePlan, memory: ProbeMemory, input: Pro
   for (const { rule, values } of plan.station.probeRules)
     if (rule.staysQuiet?.(input, values, bounds) !== true) return;
   const { spikes, step } = memory.signal;
-  quietProbes.set(memory, { plan, bounds, step, spikes });
+  quietProbes.set(memory, { plan, bounds: bounds.drawn, step, spikes });
 }

@@ -9,7 +9,7 @@ import type { DoorSigns } from '../measures/door-signs.ts';
 import type { HeaterBand } from '../measures/heater-band.ts';
 import type { Load } from '../measures/load.ts';
 import { celsiusPerHour } from '../measures/trend.ts';
-import { QuietBounds } from '../rule/quiet-bounds.ts';
+import { type DrawnBounds, QuietBounds } from '../rule/quiet-bounds.ts';
 import type { RuleKind } from '../rules/all-rules.ts';
 import type { PlannedRule, StationPlan } from './lab-plan.ts';
 import type { StationMemory } from './memory.ts';
@@ -18,7 +18,7 @@ type PlannedStationRule = PlannedRule<StationRule<RuleKind>>;
 
 interface QuietStation {
   readonly plan: StationPlan;
-  readonly bounds: QuietBounds;
+  readonly bounds: DrawnBounds;
   /** Those that hold, or drew no bounds. */
   readonly due: readonly PlannedStationRule[];
   readonly activity: Activity | null;
@@ -62,7 +62,7 @@ export function drawQuietBounds(plan: StationPlan, memory: StationMemory, input:
   }
   quietStations.set(memory, {
     plan,
-    bounds,
+    bounds: bounds.drawn,
     due,
     activity: memory.activity,
     tenMinutesAt: memory.tenMinutes?.at ?? 0,
@@ -89,7 +89,7 @@ const isAsItWas = (quiet: QuietStation, plan: StationPlan, memory: StationMemory
   quiet.uncertainty === memory.uncertainty;
 
 function isWithin(
-  bounds: QuietBounds,
+  bounds: DrawnBounds,
   { at, celsius, charge, doors, hotHoursBefore, recent, trend }: StationMemory,
 ) {
   if (!(at < bounds.before && celsius > bounds.celsiusAbove && celsius < bounds.celsiusBelow)) return false;

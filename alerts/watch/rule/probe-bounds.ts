@@ -3,6 +3,13 @@
 
 import type { ProbeInput } from './rule-input.ts';
 
+/** Each one: what it must stay below. */
+export interface DrawnProbeBounds {
+  before: number;
+  roughnessBelow: number;
+  sameReadingsBelow: number;
+}
+
 /**
  * Drawn by the rules of one probe at one evaluation. Each method answers whether the present reading lies within the
  * bound, and draws it only then.
@@ -11,10 +18,12 @@ import type { ProbeInput } from './rule-input.ts';
  */
 export class ProbeBounds {
   readonly #input: ProbeInput;
-  /** Each one: what it must stay below. */
-  before = Number.POSITIVE_INFINITY;
-  roughnessBelow = Number.POSITIVE_INFINITY;
-  sameReadingsBelow = Number.POSITIVE_INFINITY;
+  /** By themselves, as those of a station are. */
+  readonly drawn: DrawnProbeBounds = {
+    before: Number.POSITIVE_INFINITY,
+    roughnessBelow: Number.POSITIVE_INFINITY,
+    sameReadingsBelow: Number.POSITIVE_INFINITY,
+  };
 
   constructor(input: ProbeInput) {
     this.#input = input;
@@ -22,21 +31,21 @@ export class ProbeBounds {
 
   until(instant: number): boolean {
     if (!(this.#input.at < instant)) return false;
-    this.before = Math.min(instant, this.before);
+    this.drawn.before = Math.min(instant, this.drawn.before);
     return true;
   }
 
   /** Of the variance of one reading, K². */
   smootherThan(roughness: number): boolean {
     if (!(this.#input.signal.roughness < roughness)) return false;
-    this.roughnessBelow = Math.min(roughness, this.roughnessBelow);
+    this.drawn.roughnessBelow = Math.min(roughness, this.drawn.roughnessBelow);
     return true;
   }
 
   /** Of readings in a row with exactly the same value. */
   fewerAlikeThan(readings: number): boolean {
     if (!(this.#input.signal.sameReadings < readings)) return false;
-    this.sameReadingsBelow = Math.min(readings, this.sameReadingsBelow);
+    this.drawn.sameReadingsBelow = Math.min(readings, this.drawn.sameReadingsBelow);
     return true;
   }
 }

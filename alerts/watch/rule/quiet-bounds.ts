@@ -3,6 +3,20 @@
 
 import type { StationInput } from './rule-input.ts';
 
+/** Each one: what it must stay below, or above. */
+export interface DrawnBounds {
+  before: number;
+  celsiusAbove: number;
+  celsiusBelow: number;
+  meanAbove: number;
+  meanBelow: number;
+  rateAbove: number;
+  rateBelow: number;
+  doseHoursBelow: number;
+  hotHoursBelow: number;
+  spreadBelow: number;
+}
+
 /**
  * Drawn by the rules of one station at one evaluation. Each method answers whether the present value lies within the
  * bound, and draws it only then. Temperatures in °C, instants in epoch milliseconds.
@@ -12,39 +26,41 @@ import type { StationInput } from './rule-input.ts';
  */
 export class QuietBounds {
   readonly #input: StationInput;
-  /** Each one: what it must stay below, or above. */
-  before = Number.POSITIVE_INFINITY;
-  celsiusAbove = Number.NEGATIVE_INFINITY;
-  celsiusBelow = Number.POSITIVE_INFINITY;
-  meanAbove = Number.NEGATIVE_INFINITY;
-  meanBelow = Number.POSITIVE_INFINITY;
-  rateAbove = Number.NEGATIVE_INFINITY;
-  rateBelow = Number.POSITIVE_INFINITY;
-  doseHoursBelow = Number.POSITIVE_INFINITY;
-  hotHoursBelow = Number.POSITIVE_INFINITY;
-  spreadBelow = Number.POSITIVE_INFINITY;
+  /** By themselves: whoever remembers the input with them holds on to the whole state that it is read off. */
+  readonly drawn: DrawnBounds = {
+    before: Number.POSITIVE_INFINITY,
+    celsiusAbove: Number.NEGATIVE_INFINITY,
+    celsiusBelow: Number.POSITIVE_INFINITY,
+    meanAbove: Number.NEGATIVE_INFINITY,
+    meanBelow: Number.POSITIVE_INFINITY,
+    rateAbove: Number.NEGATIVE_INFINITY,
+    rateBelow: Number.POSITIVE_INFINITY,
+    doseHoursBelow: Number.POSITIVE_INFINITY,
+    hotHoursBelow: Number.POSITIVE_INFINITY,
+    spreadBelow: Number.POSITIVE_INFINITY,
+  };
 
   constructor(input: StationInput) {
     this.#input = input;
     // Working hours are what they are until the stretch ends.
-    if (input.hours.to !== null) this.before = input.hours.to;
+    if (input.hours.to !== null) this.drawn.before = input.hours.to;
   }
 
   until(instant: number): boolean {
     if (!(this.#input.at < instant)) return false;
-    if (instant < this.before) this.before = instant;
+    if (instant < this.drawn.before) this.drawn.before = instant;
     return true;
   }
 
   above(celsius: number): boolean {
     if (!(this.#input.celsius > celsius)) return false;
-    if (celsius > this.celsiusAbove) this.celsiusAbove = celsius;
+    if (celsius > this.drawn.celsiusAbove) this.drawn.celsiusAbove = celsius;
     return true;
   }
 
   below(celsius: number): boolean {
     if (!(this.#input.celsius < celsius)) return false;
-    if (celsius < this.celsiusBelow) this.celsiusBelow = celsius;
+    if (celsius < this.drawn.celsiusBelow) this.drawn.celsiusBelow = celsius;
     return true;
   }
 
@@ -52,8 +68,8 @@ export class QuietBounds {
   meanBetween(low: number, high: number): boolean {
     const { recent } = this.#input;
     if (recent === null || !(recent.mean > low && recent.mean < high)) return false;
-    this.meanAbove = Math.max(low, this.meanAbove);
-    this.meanBelow = Math.min(high, this.meanBelow);
+    this.drawn.meanAbove = Math.max(low, this.drawn.meanAbove);
+    this.drawn.meanBelow = Math.min(high, this.drawn.meanBelow);
     return true;
   }
 
@@ -61,8 +77,8 @@ export class QuietBounds {
   rateBetween(low: number, high: number): boolean {
     const rate = this.#input.celsiusPerHour;
     if (rate === null || !(rate > low && rate < high)) return false;
-    this.rateAbove = Math.max(low, this.rateAbove);
-    this.rateBelow = Math.min(high, this.rateBelow);
+    this.drawn.rateAbove = Math.max(low, this.drawn.rateAbove);
+    this.drawn.rateBelow = Math.min(high, this.drawn.rateBelow);
     return true;
   }
 
@@ -70,14 +86,14 @@ export class QuietBounds {
   doseBelow(hours: number): boolean {
     const { dose } = this.#input;
     if (dose === null || !(dose.hours < hours)) return false;
-    this.doseHoursBelow = Math.min(hours, this.doseHoursBelow);
+    this.drawn.doseHoursBelow = Math.min(hours, this.drawn.doseHoursBelow);
     return true;
   }
 
   /** Of the hours above the melting range since the pot was cleaned. */
   hotBelow(hours: number): boolean {
     if (!(this.#input.hotHoursSinceCleaned < hours)) return false;
-    this.hotHoursBelow = Math.min(hours, this.hotHoursBelow);
+    this.drawn.hotHoursBelow = Math.min(hours, this.drawn.hotHoursBelow);
     return true;
   }
 
@@ -85,7 +101,7 @@ export class QuietBounds {
   zonesWithin(kelvins: number): boolean {
     const { doors } = this.#input;
     if (doors === null || !(doors.spread < kelvins)) return false;
-    this.spreadBelow = Math.min(kelvins, this.spreadBelow);
+    this.drawn.spreadBelow = Math.min(kelvins, this.drawn.spreadBelow);
     return true;
   }
 }
