@@ -7,7 +7,7 @@ import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import Database from 'better-sqlite3';
 import { connectAsync } from 'mqtt';
-import { afterEach, expect, it } from 'vitest';
+import { afterEach, describe, expect, it } from 'vitest';
 import { startIntake } from './built-intake.ts';
 import { entriesOf } from './journal-entries.ts';
 import { tailReader } from '../../collector/journal/tail-reader.ts';
@@ -216,17 +216,49 @@ it('a gateway whose buffer file is broken goes online all the same', async () =>
   expect(existsSync(`${buffer}.broken`)).toBe(true);
 });
 
-it('settings that are wrong end the gateway with status 2 and the place in the file', async () => {
-  const settings = join(temporary(), 'gateway.yaml');
-  writeFileSync(settings, 'site: lab-1\n');
-  const child = spawn(process.execPath, [GATEWAY, settings], { stdio: ['ignore', 'ignore', 'pipe'] });
-  let printed = '';
-  child.stderr.on('data', (data) => {
-    printed += String(data);
+describe('the status with which a gateway ends', () => {
+  const ended = async (settings: string): Promise<readonly [status: number | null, printed: string]> => {
+    const child = spawn(process.execPath, [GATEWAY, settings], { stdio: ['ignore', 'ignore', 'pipe'] });
+    cleanups.push(() => child.kill('SIGKILL'));
+    let printed = '';
+    child.stderr.on('data', (data) => {
+      printed += String(data);
+    });
+    const [status] = (await once(child, 'close')) as [number | null];
+    return [status, printed];
+  };
+  const unit = readFileSync(resolve('deploy/gateway/waxwarden-gateway.service'), 'utf8');
+  const [, staysDown] = /^RestartPreventExitStatus=(\d+)$/m.exec(unit) ?? [];
+
+  it.each([
+    ['settings that are wrong', 'site: lab-1\n', /gateway\.yaml: .*broker/s],
+    ['a settings file that is not there', null, /gateway\.yaml: .*ENOENT/s],
+  ])('says of %s that it stays down until somebody has seen to it', async (_, text, said) => {
+    const settings = join(temporary(), 'gateway.yaml');
+    if (text !== null) writeFileSync(settings, text);
+    const [status, printed] = await ended(settings);
+    expect(String(status)).toBe(staysDown);
+    expect(printed).toMatch(said);
   });
-  const [status] = (await once(child, 'close')) as [number];
-  expect(status).toBe(2);
-  expect(printed).toMatch(/gateway\.yaml: .*broker/s);
+
+  it('says of a buffer that another process holds that the service may start it anew', async () => {
+    const { buffer, settings } = await labWithGateway();
+    const holder = new Database(buffer);
+    cleanups.push(() => holder.close());
+    holder.exec('CREATE TABLE held (value); BEGIN EXCLUSIVE');
+    const [status, printed] = await ended(settings);
+    expect(status).toBe(1);
+    expect(String(status)).not.toBe(staysDown);
+    expect(printed).toMatch(/locked/);
+  });
+
+  it('says of a stop by the service that all is well', async () => {
+    const { entries, settings } = await labWithGateway();
+    const child = startGateway(settings);
+    await until(() => entries().some(({ kind }) => kind === 'readings'));
+    child.kill('SIGTERM');
+    expect(await once(child, 'exit')).toEqual([0, null]);
+  });
 });
 
 it('the unit file of the gateway is accepted by systemd', () => {
