@@ -7,7 +7,8 @@ import { SubmitRow, useSaving } from '../../forms/saving.tsx';
 import { NumberField } from '../../forms/schema-fields.tsx';
 import { submitWith } from '../../forms/submit-with.ts';
 import { labChanged } from '../../live/use-loaded.ts';
-import { type ProbeFormProps, probeBody, putProbe } from '../set-up/probe-body.ts';
+import { type ProbeFormProps, probeBody } from '../set-up/probe-body.ts';
+import { putProbe } from '../set-up/put-probe.ts';
 
 export const BatteryForm = ({ probe, onSaved, onCancel, ...props }: ProbeFormProps) => {
   const saving = useSaving();

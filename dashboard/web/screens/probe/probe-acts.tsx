@@ -10,7 +10,8 @@ import { Refusal, type Saving, useSaving } from '../../forms/saving.tsx';
 import { inTurn, noteDone } from '../../forms/undo.tsx';
 import { now, probes, timeZone } from '../../live/lab-state.ts';
 import { labChanged, useLab } from '../../live/use-loaded.ts';
-import { type DescribedProbe, probeBody, probePath, putProbe } from '../set-up/probe-body.ts';
+import { type DescribedProbe, probeBody, probePath } from '../set-up/probe-body.ts';
+import { putProbe } from '../set-up/put-probe.ts';
 import { submitWith } from '../../forms/submit-with.ts';
 
 interface ActProps {

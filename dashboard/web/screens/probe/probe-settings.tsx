@@ -7,7 +7,8 @@ import { Refusal } from '../../forms/saving.tsx';
 import { noteDone } from '../../forms/undo.tsx';
 import { useLab } from '../../live/use-loaded.ts';
 import { CalibrationForm } from '../set-up/calibration-form.tsx';
-import { type DescribedProbe, putProbe } from '../set-up/probe-body.ts';
+import type { DescribedProbe } from '../set-up/probe-body.ts';
+import { putProbe } from '../set-up/put-probe.ts';
 import { BatteryForm } from './battery-form.tsx';
 import { SensorForm } from './sensor-form.tsx';
 

@@ -9,7 +9,8 @@ import { SubmitRow, useSaving } from '../../forms/saving.tsx';
 import { NumberField, type SchemaForm } from '../../forms/schema-fields.tsx';
 import { probes } from '../../live/lab-state.ts';
 import { labChanged } from '../../live/use-loaded.ts';
-import { type ProbeFormProps, putProbe } from '../set-up/probe-body.ts';
+import type { ProbeFormProps } from '../set-up/probe-body.ts';
+import { putProbe } from '../set-up/put-probe.ts';
 import {
   type ColdJunction,
   type Curve,

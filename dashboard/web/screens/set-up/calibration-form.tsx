@@ -12,7 +12,8 @@ import { now, reader } from '../../live/lab-state.ts';
 import { labChanged } from '../../live/use-loaded.ts';
 import { calibratedBody, calibrationDraft, entryOf } from './calibration-draft.ts';
 import { type CalibrationPartProps, CurveFacts, CurvePoints } from './calibration-points.tsx';
-import { type ProbeFormProps, putProbe } from './probe-body.ts';
+import type { ProbeFormProps } from './probe-body.ts';
+import { putProbe } from './put-probe.ts';
 import { submitWith } from '../../forms/submit-with.ts';
 
 const Outcome = ({ entry }: { readonly entry: CalibrationEntry }) => {

@@ -6,7 +6,7 @@ import { asRead, leave, put } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { t, word } from '../../base/messages.ts';
 import { labChanged, useLab } from '../../live/use-loaded.ts';
-import { putProbe } from './probe-body.ts';
+import { putProbe } from './put-probe.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { type DescribedStation, StationForm, stationBody } from './station-form.tsx';
