@@ -38,7 +38,7 @@ export const newStation = (): StationMemory => ({
   rhythm: null,
   sinking: null,
   workFalls: null,
-  rest: null,
+  restFrom: {},
   overshoot: 0,
   overshootTop: 0,
   disturbedAt: 0,

@@ -1,7 +1,6 @@
 // What is measured of a station at each new value: trend, history, activity, curve, dose, cycles. Costly measures are taken a little less often than readings may come; by sample time, so
 // that a replay measures the same.
 
-import { median } from '../../../wax/median.ts';
 import { stores } from '../../../lab/station-kinds.ts';
 import type { Lab } from '../../../lab/lab.ts';
 import { advanceCharge, chargeDoseStep } from '../measures/charge-dose.ts';
@@ -15,7 +14,7 @@ import {
   withClosed,
 } from '../measures/ten-minutes.ts';
 import { advanceTrend, startTrend } from '../measures/trend.ts';
-import { restStep } from '../measures/rest.ts';
+import { type Rest, restStep } from '../measures/rest.ts';
 import { sinkingStep } from '../measures/sinking.ts';
 import { countCharges } from './charge-acts.ts';
 import { closedHistory, type Draft, putHistory } from './draft.ts';
@@ -109,21 +108,28 @@ function measureSinking(plan: StationPlan, memory: StationMemory, stretch: TenMi
 const REST_HOURS = 2;
 const REST_CELSIUS = 1.2;
 const FRESH_MILLIS = 15 * 60_000;
+/** More places say no more, and a large lab has hundreds. */
+const MOST_AROUND = 8;
 
 /** `newest`: the stretch that is over; the value that ended it may be the first of a warm-up. */
 function measureRest(draft: Draft, plan: StationPlan, memory: StationMemory, newest: TenMinutes): void {
   const { activity, at } = memory;
   if (activity?.kind !== 'cold' || !isSteady(draft.parts, plan.historyKey, newest)) return;
-  const around: number[] = [];
+  const rests: Record<string, Rest> = {};
+  let free = MOST_AROUND - Object.keys(memory.restFrom ?? {}).length;
   for (const { historyKey, isPot, key, kindFacts, station } of draft.plan.stations.values()) {
+    const before = memory.restFrom?.[station.id];
+    if (before !== undefined) rests[station.id] = before;
     const neighbour = draft.parts[key];
     if (key === plan.key || neighbour === undefined || at - neighbour.at > FRESH_MILLIS) continue;
     const isRoomLike = stores(station.kind) && !kindFacts.hasDoor;
     const isOff = isPot && neighbour.activity?.kind === 'cold';
-    if ((isRoomLike || isOff) && isSteady(draft.parts, historyKey)) around.push(neighbour.celsius);
+    if ((before === undefined && free === 0) || !(isRoomLike || isOff) || !isSteady(draft.parts, historyKey))
+      continue;
+    if (before === undefined) free -= 1;
+    rests[station.id] = restStep(before, at, meanOf(newest).celsius - neighbour.celsius);
   }
-  if (around.length === 0) return;
-  memory.rest = restStep(memory.rest ?? null, at, meanOf(newest).celsius - median(around));
+  memory.restFrom = rests;
 }
 
 function isSteady(state: WatchState, key: HistoryKey, newest: TenMinutes | null = null): boolean {

@@ -122,8 +122,8 @@ class MeasuredStation implements StationInput {
   get workFalls() {
     return this.#memory.workFalls ?? null;
   }
-  get rest() {
-    return this.#memory.rest ?? null;
+  get rests() {
+    return Object.values(this.#memory.restFrom ?? {});
   }
   get overshoot() {
     return this.#memory.overshoot;

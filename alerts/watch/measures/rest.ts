@@ -1,9 +1,10 @@
-// How far a heater that has long been off stands from the places around it. What gives off no heat takes on the
-// temperature of the room, so the difference stays what it usually is; where it creeps away, its probe drifts.
+// How far a heater that has long been off stands from each of the places around it. What gives off no heat takes on the
+// temperature of the room, so the differences stay what they usually are; where most of them creep away, its probe drifts.
+// Where one does, it may be the probe of that place.
 
 import { MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 
-/** Plain JSON, replaced as a whole each ten minutes at rest. Kelvins above the places around it. */
+/** Plain JSON, replaced as a whole each ten minutes at rest. Kelvins above one place. */
 export interface Rest {
   /** Newest one, and when it was measured. */
   readonly kelvins: number;
@@ -19,13 +20,20 @@ const FIRST_STRETCHES = 60;
 /** An older one says nothing of now. */
 const FRESH_MILLIS = 30 * MILLIS_PER_MINUTE;
 
-export function restStep(rest: Rest | null, at: number, kelvins: number): Rest {
-  if (rest === null) return { kelvins, at, usual: kelvins, learned: 1 };
+export function restStep(rest: Rest | undefined, at: number, kelvins: number): Rest {
+  if (rest === undefined) return { kelvins, at, usual: kelvins, learned: 1 };
   const learned = rest.learned + 1;
   const gain = learned <= FIRST_STRETCHES ? 1 / learned : GAIN_LEAST;
   return { kelvins, at, learned, usual: rest.usual + gain * (kelvins - rest.usual) };
 }
 
-/** Kelvins away from the usual difference; null while none is known, or the heater is not at rest. */
-export const restShift = (rest: Rest | null, now: number, fewest: number): number | null =>
-  rest === null || rest.learned < fewest || now - rest.at > FRESH_MILLIS ? null : rest.kelvins - rest.usual;
+/** Kelvins away from the usual difference to one place; null while none is known, or the heater is not at rest. */
+const shiftFrom = (rest: Rest, now: number, fewest: number): number | null =>
+  rest.learned < fewest || now - rest.at > FRESH_MILLIS ? null : rest.kelvins - rest.usual;
+
+/** The same by most of the places, of two by the one from which it is shifted less. */
+export function restShift(rests: Iterable<Rest>, now: number, fewest: number): number | null {
+  const shifts = [...rests].flatMap((rest) => shiftFrom(rest, now, fewest) ?? []);
+  shifts.sort((first, second) => Math.abs(first) - Math.abs(second));
+  return shifts[Math.floor((shifts.length - 1) / 2)] ?? null;
+}

@@ -75,8 +75,8 @@ export interface StationInput {
   readonly sinking: Sinking | null;
   /** How fast a pot falls while somebody works at it; null until it was at work. */
   readonly workFalls: WorkFalls | null;
-  /** How far it stands from the places around it while it is off; null until it was. */
-  readonly rest: Rest | null;
+  /** How far it stands from each of the places around it while it is off. */
+  readonly rests: readonly Rest[];
   /** Kelvins above its usual band that it reaches after a warm-up. */
   readonly overshoot: number;
   /** Kelvins above its usual band that it stands since its probe leapt there, as no heater can; 0: it did not. */

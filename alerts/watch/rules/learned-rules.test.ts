@@ -268,6 +268,24 @@ describe('a probe', () => {
     },
   );
 
+  it('of a pot that is off does not drift when the probe of one of two places around it does', () => {
+    const lab = labOf(
+      [
+        dipPot,
+        { id: 'shelf-1', name: 'Shelf', kind: 'shelf', wax: 'inlay-type-1' },
+        { id: 'room-1', name: 'Room', kind: 'room' },
+      ],
+      [probeOf('p1', 'pot-1'), probeOf('s1', 'shelf-1'), probeOf('r1', 'room-1')],
+    );
+    const crept = (second: number) => 4 * limit * Math.max(0, (second - 24 * HOUR) / (12 * HOUR));
+    const entries = [
+      ...every(60, 0, 36 * HOUR, (second) => 20 + crept(second), 's1'),
+      ...every(60, 1, 36 * HOUR, () => 20.5),
+      ...every(60, 2, 36 * HOUR, () => 20.2, 'r1'),
+    ].sort((a, b) => a.receivedAt - b.receivedAt);
+    expect(rulesOf(entries, lab)).not.toContain('probe-drift');
+  });
+
   it('of a pot that warms up after a night of rest does not keep its thermostat from being learned', () => {
     const lab = labOf(
       [dipPot, { id: 'shelf-1', name: 'Shelf', kind: 'shelf', wax: 'inlay-type-1' }],

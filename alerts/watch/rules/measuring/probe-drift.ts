@@ -54,8 +54,8 @@ function newestTops(band: HeaterBand, above: number): Tops {
 }
 
 /** A pot that is off makes no turns; it rests at the temperature around it. */
-function atRest(rest: Rest | null, at: number, celsius: number, limit: number): Evaluation {
-  const shift = restShift(rest, at, FEWEST_AT_REST);
+function atRest(rests: readonly Rest[], at: number, celsius: number, limit: number): Evaluation {
+  const shift = restShift(rests, at, FEWEST_AT_REST);
   if (shift === null) return 'unknown';
   if (Math.abs(shift) <= limit) return Math.abs(shift) <= 0.7 * limit ? 'gone' : 'between';
   return { evidence: { how: 'resting', value_celsius: celsius, usual_celsius: celsius - shift } };
@@ -66,7 +66,7 @@ export const probeDrift = stationRule({
   priority: 'medium',
   looksAround: true,
   formula:
-    'median top of the newest 8 cycles, or ten minutes of steady control, further from the top of the first days than ever in the first 20 h, by > limit, while rise + fall in K/min differ from those days by < 15 % (of steady control not asked); while off for hours: |T − T of the places around it − what that usually is| > limit',
+    'median top of the newest 8 cycles, or ten minutes of steady control, further from the top of the first days than ever in the first 20 h, by > limit, while rise + fall in K/min differ from those days by < 15 % (of steady control not asked); while off for hours: |T − T of a place around it − what that usually is| > limit for most of the places',
   parameters: {
     limit_celsius_difference: parameter('celsius_difference', 1.2, [0.3, 10]),
     on_delay_seconds: onDelay(1800),
@@ -74,10 +74,10 @@ export const probeDrift = stationRule({
   },
   hiddenBehind: ['runaway', 'heading-over', 'over-ceiling', 'no-heat', 'heater-weak', 'low-pot', 'probe-out'],
   appliesTo: (station) => holdsMeltedWax(station.kind),
-  evaluate: ({ activity, band, at, celsius, rest }, p, isOn) => {
+  evaluate: ({ activity, band, at, celsius, rests }, p, isOn) => {
     // What has not begun yet does not wait for the next night: nothing is learned while it does.
     const unjudged: Evaluation = isOn ? 'unknown' : 'gone';
-    if (activity?.kind === 'cold') return atRest(rest, at, celsius, p.limit_celsius_difference);
+    if (activity?.kind === 'cold') return atRest(rests, at, celsius, p.limit_celsius_difference);
     const reference = band?.reference ?? null;
     if (band === null || reference === null || reference.cycles < FEWEST_REFERENCE) return unjudged;
     const usual = band.usual;
