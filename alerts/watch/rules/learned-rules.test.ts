@@ -273,7 +273,7 @@ describe('a probe', () => {
       [
         dipPot,
         { id: 'shelf-1', name: 'Shelf', kind: 'shelf', wax: 'inlay-type-1' },
-        { id: 'room-1', name: 'Room', kind: 'room' },
+        { id: 'room-1', name: 'Room', kind: 'room', wax: null },
       ],
       [probeOf('p1', 'pot-1'), probeOf('s1', 'shelf-1'), probeOf('r1', 'room-1')],
     );
