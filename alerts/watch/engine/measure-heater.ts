@@ -100,13 +100,7 @@ export function measureHeater(
     learnFrom,
   );
   if (plan.kindFacts.hasDoor)
-    measureDoors(
-      plan,
-      memory,
-      freshProbes(plan, draft.parts, at),
-      periodSeconds,
-      doorNoise(signal, periodSeconds),
-    );
+    measureDoors(plan, memory, freshProbes(plan, draft.parts, at), periodSeconds, signal);
   measureClimb(plan, memory, periodSeconds);
 }
 
@@ -198,7 +192,7 @@ function measureDoors(
   memory: StationMemory,
   probes: readonly FreshProbe[],
   periodSeconds: number,
-  noise: number,
+  signal: ProbeSignal,
 ): void {
   const { activity, at } = memory;
   if (activity?.kind !== 'hot' || at - activity.since < DOOR_SETTLING_MILLIS) return;
@@ -210,7 +204,8 @@ function measureDoors(
     spread: apart(values),
     hottest,
     fallsTo: fallsTo(memory.band?.usual ?? null),
-    noise,
+    step: stepOf(signal) / values.length,
+    noise: doorNoise(signal, periodSeconds),
   };
   if (values.length === 0) return;
   memory.doors ??= startDoorSigns(at, inside);

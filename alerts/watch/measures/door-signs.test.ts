@@ -44,6 +44,7 @@ function run(
     hottest: hottestAt(seconds),
     fallsTo,
     noise,
+    step: 0,
   });
   const signs = startDoorSigns(START, insideAt(0));
   for (let seconds = STEP_SECONDS; seconds <= hours * 3600; seconds += STEP_SECONDS)
@@ -131,7 +132,7 @@ describe('doors of a softening cabinet', () => {
     advanceDoorSigns(
       signs,
       START + 2.5 * 3_600_000,
-      { celsius: 45, spread: 0, hottest: 45, fallsTo: 45, noise: 0 },
+      { celsius: 45, spread: 0, hottest: 45, fallsTo: 45, noise: 0, step: 0 },
       WINDOW_LOW,
       STEP_SECONDS,
     );

@@ -31,6 +31,8 @@ export interface DoorSigns {
   longSpread: number;
   /** Standard deviation of a reading with the door shut, kelvins; absent in states stored before it was measured. */
   noise?: number;
+  /** Smallest step between two values of `celsius`, kelvins; absent in states stored before it was measured. */
+  step?: number;
   /** The newest ones, oldest first. Replaced as a whole. */
   openings: readonly DoorOpening[];
 }
@@ -61,6 +63,8 @@ const FULL_FALL_MILLIS = 4 * MILLIS_PER_MINUTE;
 const HOTTEST_DEPTH = 0.1;
 /** Kelvins beyond its band, and its width again, from which a fall is the end of an overshoot. */
 const OVERSHOT_CELSIUS = 1;
+/** An overshoot of the last minutes swings back under the band by no more than it went over it, by itself. */
+const SWING_BACK_MILLIS = 8 * MILLIS_PER_MINUTE;
 const BACK_SHARE = 0.1;
 const BACK_CELSIUS = 0.05;
 /** A heater below this much under the low end of its window is switched off. */
@@ -83,6 +87,8 @@ export interface Inside {
   readonly hottest: number;
   /** What its thermostat lets that one fall to, °C; infinite while that is not known. */
   readonly fallsTo: number;
+  /** Smallest step between two values of `celsius`, kelvins. */
+  readonly step: number;
   /** Standard deviation of a reading, kelvins. */
   readonly noise: number;
 }
@@ -144,6 +150,7 @@ export function advanceDoorSigns(
   if (from < low - BACK_SHARE || from - celsius < LEAST_FALL + ownFall) return;
   // From far above its top it swings back below its band by itself.
   if (from > high + OVERSHOT_CELSIUS + width) return;
+  if (low - celsius < highestWithin(recent, at, SWING_BACK_MILLIS) - high) return;
   // Air that only parts into warm and cold, as when a fan stops, is no door.
   if (hottest > Math.min(signs.hottestLow, inside.fallsTo) - HOTTEST_DEPTH) return;
   signs.isShut = false;
@@ -170,8 +177,9 @@ function followOpening(signs: DoorSigns, at: number, celsius: number): void {
 }
 
 /** Both ends move until the air is beyond them for the share of the time that is meant. */
-function learnLevel(signs: DoorSigns, { celsius, hottest, noise }: Inside, seconds: number): void {
+function learnLevel(signs: DoorSigns, { celsius, hottest, noise, step }: Inside, seconds: number): void {
   signs.noise = noise;
+  signs.step = step;
   if (signs.learnedSeconds === 0) {
     signs.low = celsius;
     signs.high = celsius;

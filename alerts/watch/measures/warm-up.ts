@@ -13,6 +13,8 @@ export interface WarmUp {
   readonly startMinute: number;
   readonly startDays: number;
   readonly startedAt: number;
+  /** Days in a row that it was warmed up; closed ones break none. Absent in states stored before it was counted. */
+  readonly inRow?: number;
 }
 
 /** A new warm-up weighs this much against the usual one. */
@@ -25,6 +27,10 @@ const LEARN_FROM_SHARE = 0.75;
 const LEARN_UP_TO_SHARE = 1.4;
 /** The first warm-up of a day only: a second one after lunch says nothing of mornings. */
 const SAME_DAY_MILLIS = 14 * 3_600_000;
+
+/** Some hours more than a day later a day was left out; longer still it was a weekend. */
+const NEXT_DAY_MILLIS = 36 * 3_600_000;
+const WEEKEND_MILLIS = 60 * 3_600_000;
 
 const NEVER: WarmUp = {
   seconds: 0,
@@ -67,5 +73,12 @@ function begun(warmUp: WarmUp, at: number, minute: number): WarmUp {
     startMinute: warmUp.startMinute + gain * (minute - warmUp.startMinute),
     startDays: warmUp.startDays + 1,
     startedAt: at,
+    inRow: rowOf(warmUp, at),
   };
+}
+
+function rowOf({ inRow = 0, startedAt }: WarmUp, at: number): number {
+  const since = at - startedAt;
+  if (since < NEXT_DAY_MILLIS) return inRow + 1;
+  return since < WEEKEND_MILLIS ? 1 : Math.max(1, inRow);
 }

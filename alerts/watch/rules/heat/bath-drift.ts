@@ -26,6 +26,7 @@ const FEWEST_REFERENCE = 6;
 const NEWEST_HOURS = 1 / 3;
 const EARLIER_HOURS = [1, 0.5] as const;
 const APART_MINUTES = 30;
+const USUAL_HOURS = 25;
 /** What work did to the newest stretch is out of it after so long. */
 const WORKED_MILLIS = 35 * 60_000;
 
@@ -67,7 +68,7 @@ function isHeated(
 
 /** Where it will be when the horizon has passed, lowest and highest; null while it is where it usually is. */
 function ahead(
-  { at, band, disturbedAt, recent }: StationInput,
+  { at, band, disturbedAt, history, recent }: StationInput,
   { high, low, perMinute }: Creep,
   minutes: number,
 ): { readonly low: number; readonly high: number } | null {
@@ -78,7 +79,9 @@ function ahead(
     return { low: recent.mean + moved, high: recent.mean + moved };
   const least = Math.max(LEAST_SHIFT, SHIFT_SPREADS * Math.min(MOST_SPREAD, band?.usual?.spread ?? 0));
   const shift = high - reference.high;
-  if (shift > least) return { low: recent.mean, high: high + Math.max(0, moved) };
+  // Where it stood and turned within the last day, as under a lid at rest, it does again.
+  const isUsual = high <= (extremesBetween(history, USUAL_HOURS, 1)?.high ?? high - 1) + LEAST_SHIFT;
+  if (shift > least) return { low: recent.mean, high: high + (isUsual ? 0 : Math.max(0, moved)) };
   if (shift >= -least) return null;
   // How far work took it down lately says nothing of where its thermostat keeps it.
   const lowest = at - disturbedAt < WORKED_MILLIS ? recent.mean : low;
@@ -90,7 +93,7 @@ export const bathDrift = stationRule({
   priority: 'medium',
   fewestSamples: 2,
   formula:
-    'open, settled for 40 min, heated (turning up by 0.4 of its usual band within 1.5 usual cycles; where none are known, within 25 min, or falling by < 2.5 K/h; not falling below its usual band by > 2 K), and the extremes of the last 20 min (its mean instead of its lowest within 35 min of work), top shifted from the first days’ by > 0.3 K, + horizon · creep of its tops in half an hour beyond the edge',
+    'open, settled for 40 min, heated (turning up by 0.4 of its usual band within 1.5 usual cycles; where none are known, within 25 min, or falling by < 2.5 K/h; not falling below its usual band by > 2 K), and the extremes of the last 20 min (its mean instead of its lowest within 35 min of work), top shifted from the first days’ by > 0.3 K, + horizon · creep of its tops in half an hour beyond the edge (upwards only above the highest of the last day)',
   parameters: {
     horizon_minutes: parameter('minutes', 12, [0, 60]),
     on_delay_seconds: onDelay(120),

@@ -1,6 +1,7 @@
 // A heater that takes much longer to warm up than it used to, or no longer reaches the band that it kept.
 
-import { holdsMeltedWax, isThermostatic } from '../../../../lab/station-kinds.ts';
+import type { Station } from '../../../../lab/station.ts';
+import { holdsMeltedWax, isThermostatic, STATION_KIND_FACTS } from '../../../../lab/station-kinds.ts';
 import { highestWithin, lowestWithin, reachOf } from '../../measures/recent.ts';
 import type { WarmUp } from '../../measures/warm-up.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
@@ -17,23 +18,26 @@ const UNDER_MILLIS = 9.5 * 60_000;
 const SLACK_SECONDS = 120;
 /** A bath that is filled warm is there within minutes, some days twice as late as on others; nobody waits for it. */
 const SHORT_SECONDS = 600;
+const SHORT_BATH_SECONDS = 1200;
+const shortOf = ({ kind }: Station): number =>
+  STATION_KIND_FACTS[kind].window === 'bath' ? SHORT_BATH_SECONDS : SHORT_SECONDS;
 /** Cold wax or an open lid pulls it down for so long. */
 const DISTURBED_MILLIS = 20 * 60_000;
 
-const longest = (usualSeconds: number, ratio: number): number =>
-  Math.max(SHORT_SECONDS, ratio * usualSeconds + SLACK_SECONDS);
+const longest = (station: Station, usualSeconds: number, ratio: number): number =>
+  Math.max(shortOf(station), ratio * usualSeconds + SLACK_SECONDS);
 
 /** Longer than this a warm-up is too long: after one that was long already, half as much more is enough. */
-function mostSeconds({ seconds, usualSeconds }: WarmUp, ratio: number): number {
+function mostSeconds(station: Station, { seconds, usualSeconds }: WarmUp, ratio: number): number {
   const half = 1 + (ratio - 1) / 2;
-  return longest(usualSeconds, seconds > half * usualSeconds ? half : ratio);
+  return longest(station, usualSeconds, seconds > half * usualSeconds ? half : ratio);
 }
 
 export const heaterWeak = stationRule({
   kind: 'heater-weak',
   priority: 'medium',
   formula:
-    'first warm-up of the day, finished or not, > 10 min and > ratio · usual warm-up time (from two on) + 2 min, unfinished after another long one > (1 + ratio) / 2 · usual; or highest of 8 min < usual low − under, in working hours and not near closing',
+    'first warm-up of the day, finished or not, > 10 min (bath: 20 min) and > ratio · usual warm-up time (from two on) + 2 min, unfinished after another long one > (1 + ratio) / 2 · usual; or highest of 8 min < usual low − under, in working hours and not near closing',
   parameters: {
     ratio: parameter('count', 1.35, [1.05, 5]),
     under_celsius_difference: parameter('celsius_difference', 2, [0.5, 20]),
@@ -51,7 +55,9 @@ export const heaterWeak = stationRule({
     if (warmUp !== null && warmUp.learned >= FEWEST_WARM_UPS && !isReheating) {
       const isWarming = activity.kind === 'warming';
       const seconds = isWarming ? (at - activity.since) / 1000 : warmUp.seconds;
-      const most = isWarming ? mostSeconds(warmUp, p.ratio) : longest(warmUp.usualSeconds, p.ratio);
+      const most = isWarming
+        ? mostSeconds(station, warmUp, p.ratio)
+        : longest(station, warmUp.usualSeconds, p.ratio);
       const isWorking = isWarming ? hours.open : at - activity.since < 4 * 3_600_000;
       if (isWorking && seconds > most)
         return { evidence: { took_minutes: seconds / 60, usual_minutes: warmUp.usualSeconds / 60 } };
@@ -70,10 +76,11 @@ export const heaterWeak = stationRule({
     if (reachOf(recent, at) < UNDER_MILLIS || highest >= edge || isRecovering) return 'gone';
     return { evidence: { value_celsius: celsius, band_low_celsius: usual.low } };
   },
-  staysQuiet: ({ activity, at, band, hours, recent, warmUp }, p, bounds) => {
+  staysQuiet: ({ activity, at, band, hours, recent, station, warmUp }, p, bounds) => {
     if (activity === null || activity.kind === 'cold') return true;
     if (activity.kind === 'warming' && warmUp !== null && warmUp.learned >= FEWEST_WARM_UPS) {
-      if (hours.open && !bounds.until(activity.since + 1000 * mostSeconds(warmUp, p.ratio))) return false;
+      if (hours.open && !bounds.until(activity.since + 1000 * mostSeconds(station, warmUp, p.ratio)))
+        return false;
     }
     const usual = band?.usual ?? null;
     if (usual === null || usual.learned < FEWEST_LEARNED || recent === null || !hours.open) return true;

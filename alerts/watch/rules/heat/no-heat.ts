@@ -1,9 +1,10 @@
 // A heater that should be on and does not get warm, or falls and falls in the middle of the work.
 
-import { holdsMeltedWax, isThermostatic } from '../../../../lab/station-kinds.ts';
+import { holdsMeltedWax, isThermostatic, type StationKind } from '../../../../lab/station-kinds.ts';
 import type { UsualBand } from '../../measures/heater-band.ts';
 import { highestWithin, lowestWithin, reachOf } from '../../measures/recent.ts';
 import { extremesOfLast } from '../../measures/ten-minutes.ts';
+import type { WarmUp } from '../../measures/warm-up.ts';
 import type { Holding } from '../../rule/condition-timer.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import type { StationInput } from '../../rule/rule-input.ts';
@@ -50,6 +51,10 @@ function isFreezing(input: StationInput): boolean {
 
 /** Days of warm-ups before the usual hour of the first one means anything. */
 const FEWEST_DAYS = 2;
+/** A bath or a cabinet is warmed up when somebody needs it; only after so many days in a row is it needed each day. */
+const SOFTENERS_DAYS_IN_ROW = 8;
+const isUsedDaily = ({ inRow = 0, startDays }: WarmUp, kind: StationKind): boolean =>
+  startDays >= FEWEST_DAYS && (holdsMeltedWax(kind) || inRow >= SOFTENERS_DAYS_IN_ROW);
 /** Later it is no warm-up that is late, but a day without it. */
 const LATE_SHOWN_MINUTES = 180;
 
@@ -70,7 +75,7 @@ export const noHeat = stationRule({
   priority: 'medium',
   looksAround: true,
   formula:
-    'open, and one of: cold, later than its usual first warm-up + late; T < window low − margin, highest − lowest over 30 min < movement, not melting; pot: molten 20 min to 6 h ago, below the high end of its melting range since and at its lowest of 30 min; T < usual low − max(2 K, 0.6 · band) and falling for 6 min',
+    'open, and one of: cold, later than its usual first warm-up + late (softeners: after 8 days in a row); T < window low − margin, highest − lowest over 30 min < movement, not melting; pot: molten 20 min to 6 h ago, below the high end of its melting range since and at its lowest of 30 min; T < usual low − max(2 K, 0.6 · band) and falling for 6 min',
   parameters: {
     margin_celsius_difference: parameter('celsius_difference', 5, [1, 60]),
     movement_celsius_difference: parameter('celsius_difference', 1.5, [0.2, 10]),
@@ -90,7 +95,7 @@ export const noHeat = stationRule({
       const isAsked = plannedOnAt !== null && at - plannedOnAt > FLAT_HOURS * 3_600_000;
       const lateBy = input.minuteOfDay() - (warmUp?.startMinute ?? 0);
       const isUsual =
-        warmUp !== null && warmUp.startDays >= FEWEST_DAYS && at - warmUp.startedAt > 10 * 3_600_000;
+        warmUp !== null && isUsedDaily(warmUp, input.station.kind) && at - warmUp.startedAt > 10 * 3_600_000;
       // Nothing is on in the whole lab: a day off that nobody entered.
       const isLate =
         isUsual &&
@@ -134,7 +139,7 @@ export const noHeat = stationRule({
     if (limits.windowLow === null || activity === null || !hours.open || input.plannedOff) return true;
     if (activity.kind === 'cold') {
       if (plannedOnAt !== null && !bounds.until(plannedOnAt + FLAT_HOURS * 3_600_000)) return false;
-      if (warmUp === null || warmUp.startDays < FEWEST_DAYS) return true;
+      if (warmUp === null || !isUsedDaily(warmUp, input.station.kind)) return true;
       const lateBy = input.minuteOfDay() - warmUp.startMinute;
       // Then the other heaters decide; how late it is changes from minute to minute.
       if (lateBy > p.late_minutes && lateBy < p.late_minutes + LATE_SHOWN_MINUTES) return false;

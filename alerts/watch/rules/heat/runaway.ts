@@ -1,6 +1,6 @@
 // The temperature leaves the band that the thermostat kept for days, upwards, and goes on rising.
 
-import { isThermostatic, STATION_KIND_FACTS } from '../../../../lab/station-kinds.ts';
+import { holdsMeltedWax, isThermostatic, STATION_KIND_FACTS } from '../../../../lab/station-kinds.ts';
 import type { StationLimits } from '../../../../lab/limits.ts';
 import type { HeaterBand, UsualBand } from '../../measures/heater-band.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
@@ -105,12 +105,19 @@ export function leastClimbLimit(
     : undisturbedLimit(usual, limits, leastMargin);
 }
 
+/** A lid over a bath at rest lets it rise by some kelvins; a heater that stays on crosses its window within minutes. */
+const WINDOW_MINUTES = 10;
+function staysInWindow({ celsius, limits, station }: StationInput, celsiusPerHour: number): boolean {
+  if (holdsMeltedWax(station.kind) || limits.windowHigh === null) return false;
+  return celsius + (celsiusPerHour * WINDOW_MINUTES) / 60 < limits.windowHigh.value;
+}
+
 export const runaway = stationRule({
   kind: 'runaway',
   priority: 'high',
   fewestSamples: 2,
   formula:
-    'T > usual top + max(margin, 0.1 · usual band, 3 · its scatter; these two at most 0.4 of the way to the ceiling), after a dip below its usual band + up to 0.5 K, within 30 min of a warm-up and 15 min of a disturbance also + 1.3 · its usual overshoot (after a disturbance the share of it that its dip is of 12 K) + 0.7 K (where the ceiling is 4 min away 0.4 of it; in a warm-up its usual overshoot + 0.3 K, up to half the way there), and (not so near) as much as it turned up above its usual low end, up to 2 K, while it rises at < 0.6 of its usual pace + 0.5 · usual band, with a door + 2.5 K, after a leap + what it leapt above its band, and dT/dt > 0',
+    'T > usual top + max(margin, 0.1 · usual band, 3 · its scatter; these two at most 0.4 of the way to the ceiling), after a dip below its usual band + up to 0.5 K, within 30 min of a warm-up and 15 min of a disturbance also + 1.3 · its usual overshoot (after a disturbance the share of it that its dip is of 12 K) + 0.7 K (where the ceiling is 4 min away 0.4 of it; in a warm-up its usual overshoot + 0.3 K, up to half the way there), and (not so near) as much as it turned up above its usual low end, up to 2 K, while it rises at < 0.6 of its usual pace + 0.5 · usual band, with a door + 2.5 K, after a leap + what it leapt above its band, and dT/dt > 0; not a softener that is still within its window in 10 min',
   parameters: {
     margin_celsius_difference: parameter('celsius_difference', 0.8, [0.3, 20]),
     on_delay_seconds: onDelay(10),
@@ -124,7 +131,7 @@ export const runaway = stationRule({
     if (limit === null || celsiusPerHour === null) return 'unknown';
     const top = limit + (band === null || isNearCeiling(input) ? 0 : lifted(band));
     if (celsius <= top) return celsius <= top - 0.5 ? 'gone' : 'between';
-    if (celsiusPerHour <= 0) return 'between';
+    if (celsiusPerHour <= 0 || staysInWindow(input, celsiusPerHour)) return 'between';
     return {
       evidence: {
         value_celsius: celsius,

@@ -17,16 +17,19 @@ const SHOWN_MINUTES = 1.2;
 const BACK_MINUTES = 12;
 /**
  * Kelvins that the top after the door must be above the one before, and may be short of the usual one; and standard
- * deviations of a reading that two tops differ by without any meaning.
+ * deviations and steps of a reading that two tops differ by without any meaning.
  */
 const LEAST_DIFFERENCE = 0.05;
 const DIFFERENCE_NOISES = 1;
+const DIFFERENCE_STEPS = 1.5;
 const MOST_UNDER_USUAL = 0.15;
 
+const leastDifference = ({ noise = 0, step = 0 }: DoorSigns): number =>
+  Math.max(LEAST_DIFFERENCE, DIFFERENCE_NOISES * noise, DIFFERENCE_STEPS * step);
+
 /** Whether the heater carried the air to its usual top after `opening`, and higher than after `earlier`. */
-const isEmptied = (opening: DoorOpening, earlier: DoorOpening, { high, noise = 0 }: DoorSigns): boolean =>
-  opening.top > high - MOST_UNDER_USUAL &&
-  opening.top - earlier.top > Math.max(LEAST_DIFFERENCE, DIFFERENCE_NOISES * noise);
+const isEmptied = (opening: DoorOpening, earlier: DoorOpening, signs: DoorSigns): boolean =>
+  opening.top > signs.high - MOST_UNDER_USUAL && opening.top - earlier.top > leastDifference(signs);
 
 /** The first of the doors, each soon after the one before, since the cabinet was emptied before: what is in came with it. */
 function loadedBy(signs: DoorSigns, mostMinutes: number): DoorOpening | undefined {
@@ -38,6 +41,13 @@ function loadedBy(signs: DoorSigns, mostMinutes: number): DoorOpening | undefine
     first = opening;
   }
   return first;
+}
+
+/** By the same sign a soaked load was taken out at `opening`, so what came after it laid in. */
+function tookOut(opening: DoorOpening, signs: DoorSigns, since: number, leastMinutes: number): boolean {
+  const before = signs.openings.filter(({ at }) => at < opening.at && at >= since).at(-1);
+  if (before === undefined || opening.at - before.at < leastMinutes * 60_000) return false;
+  return isEmptied(opening, before, signs);
 }
 
 /**
@@ -54,6 +64,7 @@ function openedEarly({ activity, at, doors }: StationInput, neededMinutes: numbe
   const laidIn = loadedBy(doors, SHARE_OF_NEEDED * neededMinutes);
   if (laidIn === undefined || laidIn.at < activity.since || !isEmptied(takenOut, laidIn, doors))
     return 'gone';
+  if (tookOut(laidIn, doors, activity.since, SHARE_OF_NEEDED * neededMinutes)) return 'gone';
   const minutes = (takenOut.at - laidIn.at) / 60_000;
   if (minutes < ONE_VISIT_SHARE * neededMinutes || minutes >= SHARE_OF_NEEDED * neededMinutes) return 'gone';
   return {
