@@ -127,6 +127,17 @@ describe('doors of a softening cabinet', () => {
     expect(run(overshot(9), 3).openings).toEqual([]);
   });
 
+  it('sees no door where the air swings back under its band by less than it overshot it', () => {
+    const swung = (under: number) => (seconds: number) => {
+      const since = seconds - 8000;
+      const back =
+        5 * Math.exp(-(((since - 120) / 60) ** 2)) - under * Math.exp(-(((since - 400) / 60) ** 2));
+      return thermostat(seconds) + back;
+    };
+    expect(run(swung(1.5), 3).openings).toEqual([]);
+    expect(run(swung(9), 3).openings).toHaveLength(1);
+  });
+
   it('does not count the fall over a silence as a door', () => {
     const signs = run(thermostat, 2);
     advanceDoorSigns(

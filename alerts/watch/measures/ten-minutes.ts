@@ -5,6 +5,11 @@ import { MILLIS_PER_HOUR, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 
 export const TEN_MINUTES_MILLIS = 10 * MILLIS_PER_MINUTE;
 const HISTORY_HOURS = 26;
+/** Two hours, of which a place is calm for ten minutes. */
+const CALM_STRETCHES = 12;
+const MOST_RANGE = 1;
+/** The newest means: of the stretch that closed last, and of the open one. */
+export const MEANS_HOURS = 1 / 6;
 
 /** Plain JSON; the open one is advanced in place, a closed one never changes. */
 export interface TenMinutes {
@@ -140,6 +145,13 @@ export function meanExtremesOfLast({ closed, open }: History, hours: number): Ex
   if (before === null || !isHalf) return before;
   const { celsius } = meanOf(open);
   return { low: Math.min(before.low, celsius), high: Math.max(before.high, celsius) };
+}
+
+/** Kelvins that the calmest of the last closed stretches spans, up to 1 K: what the noise of its probe alone does. */
+export function calmestRange({ closed }: History): number {
+  let least = MOST_RANGE;
+  for (const { high, low } of closed.slice(-CALM_STRETCHES)) least = Math.min(least, high - low);
+  return closed.length < CALM_STRETCHES ? 0 : least;
 }
 
 /** Extremes of the last `hours`, to ten minutes, the open stretch included. */

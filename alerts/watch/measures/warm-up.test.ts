@@ -38,6 +38,13 @@ describe('the warm-ups of a heater', () => {
     expect(warmUp(morning, 3, 40, 450)?.startMinute).toBeCloseTo(430, 9);
   });
 
+  it('are counted in a row over weekends, and from one again after a day that was left out', () => {
+    const week = [1, 2, 3, 4, 5, 8].reduce<WarmUp | null>((before, day) => warmUp(before, day, 40), null);
+    expect(week?.inRow).toBe(5);
+    expect(warmUp(week, 9, 40)?.inRow).toBe(6);
+    expect(warmUp(week, 10, 40)?.inRow).toBe(1);
+  });
+
   it('are none of a heater that was hot when it was first seen', () => {
     expect(warmUpStep(null, null, { kind: 'hot', since: 0 }, 0, minuteOfDay)).toBeNull();
   });

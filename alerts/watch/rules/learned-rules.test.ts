@@ -127,6 +127,33 @@ describe('a bath', () => {
       expect(Math.abs((announced?.celsius ?? edge) - from)).toBeLessThan(2);
     },
   );
+  /** Six hours of cycles about 47 °C, then so much higher, with a time constant of ten minutes. */
+  const lidded = (kelvins: number) =>
+    every(10, 0, 7 * HOUR, (second) => {
+      const since = Math.max(0, second - 6 * HOUR);
+      return swing(47, 0.4, 400)(second) + kelvins * (1 - Math.exp(-since / 600));
+    });
+  it.each([
+    { kelvins: 3, raised: false },
+    { kelvins: 12, raised: true },
+  ])(
+    'that rises by $kelvins K in a window that ends 8 K above it, as under a lid: $raised',
+    ({ kelvins, raised }) => {
+      expect(rulesOf(lidded(kelvins), bath).includes('runaway')).toBe(raised);
+    },
+  );
+  it.each([
+    { days: 4, raised: false },
+    { days: 9, raised: true },
+  ])(
+    'that was warmed up on $days days in a row and not on the next one lacks heat: $raised',
+    ({ days, raised }) => {
+      const daily = every(240, 0, (days + 0.5) * DAY, (second) =>
+        second < days * DAY && second % DAY > HOUR && second % DAY < 8 * HOUR ? 47 : 21,
+      );
+      expect(rulesOf(daily, bath).includes('no-heat')).toBe(raised);
+    },
+  );
   it('that creeps in the middle of its window, or holds still at its edge, is not', () => {
     expect(rulesOf(drifting(47, 2), bath)).not.toContain('bath-drift');
     expect(rulesOf(drifting(54.5, 0), bath)).not.toContain('bath-drift');

@@ -65,6 +65,7 @@ describe('soaking', () => {
     { laidIn: [108], takenOut: [130], raised: [] },
     { laidIn: [127], takenOut: [120], raised: [] },
     { laidIn: [120], takenOut: [122.5], raised: [] },
+    { laidIn: [95], takenOut: [117, 127], raised: [] },
   ])(
     'doors that loaded at $laidIn min and emptied at $takenOut min raise $raised, where 15 min are needed',
     ({ laidIn, takenOut, raised }) => {

@@ -109,6 +109,21 @@ describe('storage', () => {
     );
     expect(open(swinging, lab).filter((alarm) => !alarm.endsWith(' H'))).toEqual(alarms);
   });
+  it('whose noisy probe reads on either side of the limit that its means have passed is announced', () => {
+    const lab = labOf(
+      [{ id: 'place', name: 'Place', kind: 'room', wax: 'inlay-type-1', window_celsius: [16, 26] }],
+      [probeOf('p1', 'place')],
+    );
+    const noisy = (mean: number) =>
+      every(30, 0, 4 * HOUR, (second) => mean + (second % 60 === 0 ? 0.45 : -0.45));
+    expect(begun(noisy(15.8), lab)).toContain('storage-cold');
+    expect(begun(noisy(16.2), lab)).not.toContain('storage-cold');
+  });
+  it('that leaves all that it was in the day before is announced while much of its swing is left', () => {
+    const sun = every(60, 0, 26 * HOUR, (second) => 19 + 20 * Math.max(0, second / HOUR - 25.6));
+    const swing = run(sun).findings.find(({ rule }) => rule === 'storage-swing');
+    expect(Number(swing?.evidence.swing_celsius_difference)).toBeLessThan(5.3);
+  });
   it('that comes back past its limit is not announced anew by the rule that had foreseen it', () => {
     // Aired at once when it is hottest, so that both rules hold until then.
     const day = every(300, 0, 9 * HOUR, (second) => (second <= 6 * HOUR ? 21 + second / HOUR : 23.5));

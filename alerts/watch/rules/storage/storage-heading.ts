@@ -3,6 +3,7 @@
 import type { StationLimits } from '../../../../lab/limits.ts';
 import { stores } from '../../../../lab/station-kinds.ts';
 import {
+  calmestRange,
   type Extremes,
   extremesBetween,
   extremesOfLast,
@@ -56,7 +57,7 @@ export const storageHeading = stationRule({
   kind: 'storage-heading',
   priority: 'high',
   formula:
-    'T within U of a limit (0.15 to 0.5 K; 0.15 K within the extremes of the last day), or within near of it and T + dT/dt · horizon (a third of it within the extremes of the last day) beyond the limit or within 0.15 K; T within 0.3 K of its furthest in the last 10 min',
+    'T within U of a limit (0.15 to 0.5 K; 0.15 K within the extremes of the last day), or within near of it and T + dT/dt · horizon (a third of it within the extremes of the last day) beyond the limit or within 0.15 K; T within 0.3 K, or its noise, of its furthest in the last 10 min',
   parameters: {
     horizon_minutes: parameter('minutes', 20, [5, 240]),
     near_celsius_difference: parameter('celsius_difference', 2, [0.2, 10]),
@@ -98,8 +99,8 @@ export const storageHeading = stationRule({
     const isSparse = extremesOfLast(history, FURTHEST_HOURS) === history.open;
     const lately = extremesOfLast(history, isSparse ? BEFORE_HOURS : FURTHEST_HOURS);
     if (lately === null) return 'unknown';
-    const isComingBack =
-      rate > 0 ? mean < lately.high - FURTHEST_KELVINS : mean > lately.low + FURTHEST_KELVINS;
+    const back = Math.max(FURTHEST_KELVINS, calmestRange(history));
+    const isComingBack = rate > 0 ? mean < lately.high - back : mean > lately.low + back;
     if (isComingBack) return 'gone';
     return {
       evidence: {

@@ -1,18 +1,25 @@
 // A place where patterns wait swung too far within a day.
 
+import { MILLIS_PER_HOUR } from '../../../../wax/units.ts';
 import { stores } from '../../../../lab/station-kinds.ts';
 import {
   type Extremes,
+  extremesBetween,
   extremesOfLast,
   type History,
   hoursOfHistory,
   meanExtremesOfLast,
+  meanOf,
 } from '../../measures/ten-minutes.ts';
 import { deadband, offDelay, onDelay, parameter } from '../../rule/parameter.ts';
+import type { StationInput } from '../../rule/rule-input.ts';
 import { stationRule } from '../../rule/rule.ts';
 import { emptyPlace } from './empty-place.ts';
 
 const HORIZON_HOURS = 0.5;
+/** Further from the limit, so far ahead, and only beyond all that it was in the day before. */
+const SOON_HOURS = 0.25;
+const LATELY_HOURS = 0.75;
 /** A forecast that ends so near the limit is as good as one beyond it. */
 const EDGE_KELVINS = 0.15;
 
@@ -33,22 +40,39 @@ function reachOf(history: History, celsius: number, hours: number): Extremes | n
 /** Near the limit, at the edge of its extremes, and moving outwards. */
 function isGrowing(
   { high, low }: Extremes,
-  celsius: number,
-  celsiusPerHour: number | null,
-  p: { readonly early_share: number; readonly limit_celsius_difference: number },
+  { at, celsius, celsiusPerHour, history }: StationInput,
+  p: {
+    readonly early_share: number;
+    readonly limit_celsius_difference: number;
+    readonly window_hours: number;
+  },
 ): boolean {
-  const rate = celsiusPerHour ?? 0;
-  if (high - low < p.early_share * p.limit_celsius_difference) return false;
-  const ahead = celsius + rate * HORIZON_HOURS;
-  const isAtEdge = rate > 0 ? celsius >= high - 0.2 : celsius <= low + 0.2;
-  return isAtEdge && Math.max(high, ahead) - Math.min(low, ahead) > p.limit_celsius_difference - EDGE_KELVINS;
+  const near = p.limit_celsius_difference - EDGE_KELVINS;
+  const reaches = (rate: number, hours: number): boolean => {
+    const isAtEdge = rate > 0 ? celsius >= high - 0.2 : celsius <= low + 0.2;
+    const ahead = celsius + rate * hours;
+    return isAtEdge && Math.max(high, ahead) - Math.min(low, ahead) > near;
+  };
+  if (high - low >= p.early_share * p.limit_celsius_difference)
+    return reaches(celsiusPerHour ?? 0, HORIZON_HOURS);
+  const before = extremesBetween(history, p.window_hours, LATELY_HOURS);
+  const isBeyond = before !== null && (celsius > before.high || celsius < before.low);
+  return isBeyond && reaches(sinceLastStretch(at, celsius, history), SOON_HOURS);
+}
+
+/** °C an hour since the mean of the stretch that closed last: the slope of the trend follows a sudden rise too late. */
+function sinceLastStretch(at: number, celsius: number, { closed }: History): number {
+  const newest = closed.at(-1);
+  if (newest === undefined) return 0;
+  const mean = meanOf(newest);
+  return (celsius - mean.celsius) / ((at - mean.at) / MILLIS_PER_HOUR);
 }
 
 export const storageSwing = stationRule({
   kind: 'storage-swing',
   priority: 'high',
   formula:
-    'max − min of the ten-minute means of T over the last hours, and of T while it stays, > limit, or > early share · limit and growing past the limit within half an hour',
+    'max − min of the ten-minute means of T over the last hours, and of T while it stays, > limit, or > early share · limit and growing past the limit within half an hour, or beyond its extremes of the day before and so within a quarter of one',
   parameters: {
     limit_celsius_difference: parameter('celsius_difference', 6, [0.5, 30], 'storage-swing-length'),
     early_share: parameter('share', 0.93, [0.5, 1]),
@@ -60,11 +84,12 @@ export const storageSwing = stationRule({
   updateStep: 2,
   suppressedBy: emptyPlace,
   appliesTo: (station) => stores(station.kind),
-  evaluate: ({ celsius, celsiusPerHour, history }, p) => {
+  evaluate: (input, p) => {
+    const { celsius, history } = input;
     const span = reachOf(history, celsius, p.window_hours);
     if (span === null) return 'unknown';
     const swing = span.high - span.low;
-    if (swing <= p.limit_celsius_difference && !isGrowing(span, celsius, celsiusPerHour, p))
+    if (swing <= p.limit_celsius_difference && !isGrowing(span, input, p))
       return swing <= p.limit_celsius_difference - p.deadband_celsius_difference ? 'gone' : 'between';
     return {
       evidence: {
@@ -78,7 +103,10 @@ export const storageSwing = stationRule({
   },
   staysQuiet: ({ history }, p, bounds) => {
     const span = extremesOfLast(history, p.window_hours);
+    const before = extremesBetween(history, p.window_hours, LATELY_HOURS);
     const least = Math.min(1, p.early_share) * p.limit_celsius_difference;
+    // Beyond the day before a forecast counts, however far it is from the limit.
+    if (before !== null && !(bounds.above(before.low) && bounds.below(before.high))) return false;
     return span !== null && bounds.above(span.high - least) && bounds.below(span.low + least);
   },
 });
