@@ -79,8 +79,11 @@ const sampled = (course: Course, fromDay: number, toDay: number, probe = 'p1'): 
     ...every(120, clock(day, 18.5), clock(day + 1, 7.5) - 1, course, probe),
   ]);
 
-const learnedDays = (heater: Heater, probe?: string): Entry[] =>
-  sampled(courses(...[-1, 0, 1].flatMap((day) => usualDay(heater, day))), -1, 1, probe);
+/** From three days before Friday, or from more. */
+const learnedDays = (heater: Heater, probe?: string, count = 3): Entry[] => {
+  const days = Array.from({ length: count }, (_, index) => FRIDAY - count + index);
+  return sampled(courses(...days.flatMap((day) => usualDay(heater, day))), FRIDAY - count, FRIDAY - 1, probe);
+};
 
 /** Friday as usual until `hour`, then something else. */
 const friday = (heater: Heater, ...parts: readonly (readonly [hour: number, course: Course])[]): Course =>
@@ -305,13 +308,13 @@ const unlearnedTrace = (heater: Heater, below: number): Trace => ({
   ],
 });
 
-/** Nobody switches it on, and others of the lab are at work. */
+/** Nobody switches it on, and others of the lab are at work. A bath or a cabinet is asked for after eight days in a row. */
 const forgottenTrace = (heater: Heater): Trace => ({
   name: 'a heater that nobody switches on, while another is at work',
   lab: labWith(heater.station, { others: [otherHeater(heater)] }),
   before: inTime(
-    learnedDays(heater),
-    sampled(courses(...[-1, 0, 1].flatMap((day) => usualDay(heater, day))), -1, 1, 'at-other'),
+    learnedDays(heater, 'p1', holdsMeltedWax(heater.station.kind) ? 3 : 9),
+    learnedDays(heater, 'at-other'),
   ),
   entries: inTime(
     sampled(() => ROOM, FRIDAY, FRIDAY),
