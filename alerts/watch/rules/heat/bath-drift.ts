@@ -17,6 +17,8 @@ const USUAL_CYCLES = 1.5;
 const FEWEST_OFF_MILLIS = 8 * 60_000;
 const HEATED_MILLIS = 25 * 60_000;
 const COOLING_RATE = 2.5;
+/** So far under its window it was let cool; what drifts was seen to leave it. */
+const COOLED_KELVINS = 5;
 /** Kelvins that its top must have left the first days' by, and times its own scatter. */
 const LEAST_SHIFT = 0.3;
 const MOST_SPREAD = 0.25;
@@ -112,6 +114,7 @@ export const bathDrift = stationRule({
     if (hours.from !== null && at - hours.from < SETTLED_MILLIS) return 'gone';
     if (at - disturbedAt < 5 * 60_000) return 'between';
     const [low, high] = [windowLow.value, windowHigh.value];
+    if (celsius < low - COOLED_KELVINS) return 'between';
     const evidence = { evidence: { value_celsius: celsius, low_celsius: low, high_celsius: high } };
     const creep = at - activity.since < TREND_MILLIS ? null : creepOf(input);
     if (creep === null || band === null) return 'gone';
