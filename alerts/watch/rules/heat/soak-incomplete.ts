@@ -43,11 +43,17 @@ function loadedBy(signs: DoorSigns, mostMinutes: number): DoorOpening | undefine
   return first;
 }
 
-/** By the same sign a soaked load was taken out at `opening`, so what came after it laid in. */
-function tookOut(opening: DoorOpening, signs: DoorSigns, since: number, leastMinutes: number): boolean {
+/** By the same sign, and at least as plain, a soaked load was taken out at `opening`, so the door after it laid in. */
+function tookOut(
+  opening: DoorOpening,
+  after: DoorOpening,
+  signs: DoorSigns,
+  since: number,
+  leastMinutes: number,
+): boolean {
   const before = signs.openings.filter(({ at }) => at < opening.at && at >= since).at(-1);
   if (before === undefined || opening.at - before.at < leastMinutes * 60_000) return false;
-  return isEmptied(opening, before, signs);
+  return isEmptied(opening, before, signs) && opening.top - before.top >= after.top - opening.top;
 }
 
 /**
@@ -64,7 +70,7 @@ function openedEarly({ activity, at, doors }: StationInput, neededMinutes: numbe
   const laidIn = loadedBy(doors, SHARE_OF_NEEDED * neededMinutes);
   if (laidIn === undefined || laidIn.at < activity.since || !isEmptied(takenOut, laidIn, doors))
     return 'gone';
-  if (tookOut(laidIn, doors, activity.since, SHARE_OF_NEEDED * neededMinutes)) return 'gone';
+  if (tookOut(laidIn, takenOut, doors, activity.since, SHARE_OF_NEEDED * neededMinutes)) return 'gone';
   const minutes = (takenOut.at - laidIn.at) / 60_000;
   if (minutes < ONE_VISIT_SHARE * neededMinutes || minutes >= SHARE_OF_NEEDED * neededMinutes) return 'gone';
   return {
@@ -76,7 +82,7 @@ export const soakIncomplete = stationRule({
   kind: 'soak-incomplete',
   priority: 'medium',
   formula:
-    'taken out, and minutes at or above window low < needed minutes or core < min(transition high, window low − 1 °C); where no loads are recorded: two doors 0.22 to 0.85 · needed minutes apart, and the top after the second is higher than that after the first by > 0.05 K and the noise of a reading and > usual top − 0.15 K, unless the sixth door before was less than an hour ago',
+    'taken out, and minutes at or above window low < needed minutes or core < min(transition high, window low − 1 °C); where no loads are recorded: two doors 0.22 to 0.85 · needed minutes apart, and the top after the second is higher than that after the first by > 0.05 K, the noise of a reading, 1.5 of its steps and, where the first may have ended a soak, the rise of its own top, and > usual top − 0.15 K, unless the sixth door before was less than an hour ago',
   parameters: {
     needed_minutes: soakMinutes,
     told_minutes: parameter('minutes', 30, [1, 480]),
