@@ -1,7 +1,7 @@
 // A place where patterns wait swung too far within a day.
 
 import { MILLIS_PER_HOUR } from '../../../../wax/units.ts';
-import { stores } from '../../../../lab/station-kinds.ts';
+import { STATION_KIND_FACTS, stores } from '../../../../lab/station-kinds.ts';
 import {
   type Extremes,
   extremesBetween,
@@ -17,7 +17,7 @@ import { stationRule } from '../../rule/rule.ts';
 import { emptyPlace } from './empty-place.ts';
 
 const HORIZON_HOURS = 0.5;
-/** Further from the limit, so far ahead, and only beyond all that it was in the day before. */
+/** Further from the limit, so far ahead, and only above all that it was in the day before. */
 const SOON_HOURS = 0.25;
 const LATELY_HOURS = 0.75;
 /** A forecast that ends so near the limit is as good as one beyond it. */
@@ -40,7 +40,7 @@ function reachOf(history: History, celsius: number, hours: number): Extremes | n
 /** Near the limit, at the edge of its extremes, and moving outwards. */
 function isGrowing(
   { high, low }: Extremes,
-  { at, celsius, celsiusPerHour, history }: StationInput,
+  { at, celsius, celsiusPerHour, history, station }: StationInput,
   p: {
     readonly early_share: number;
     readonly limit_celsius_difference: number;
@@ -55,9 +55,11 @@ function isGrowing(
   };
   if (high - low >= p.early_share * p.limit_celsius_difference)
     return reaches(celsiusPerHour ?? 0, HORIZON_HOURS);
+  // A door or a window that is opened lets it fall, and it comes back; nothing but sun or a heater lets it rise so.
+  if (STATION_KIND_FACTS[station.kind].hasDoor) return false;
   const before = extremesBetween(history, p.window_hours, LATELY_HOURS);
-  const isBeyond = before !== null && (celsius > before.high || celsius < before.low);
-  return isBeyond && reaches(sinceLastStretch(at, celsius, history), SOON_HOURS);
+  const isAbove = before !== null && celsius > before.high;
+  return isAbove && reaches(sinceLastStretch(at, celsius, history), SOON_HOURS);
 }
 
 /** °C an hour since the mean of the stretch that closed last: the slope of the trend follows a sudden rise too late. */
@@ -72,7 +74,7 @@ export const storageSwing = stationRule({
   kind: 'storage-swing',
   priority: 'high',
   formula:
-    'max − min of the ten-minute means of T over the last hours, and of T while it stays, > limit, or > early share · limit and growing past the limit within half an hour, or beyond its extremes of the day before and so within a quarter of one',
+    'max − min of the ten-minute means of T over the last hours, and of T while it stays, > limit, or > early share · limit and growing past the limit within half an hour, or without a door, above all of the day before and so within a quarter of one by the rise since the last ten minutes',
   parameters: {
     limit_celsius_difference: parameter('celsius_difference', 6, [0.5, 30], 'storage-swing-length'),
     early_share: parameter('share', 0.93, [0.5, 1]),
@@ -105,8 +107,8 @@ export const storageSwing = stationRule({
     const span = extremesOfLast(history, p.window_hours);
     const before = extremesBetween(history, p.window_hours, LATELY_HOURS);
     const least = Math.min(1, p.early_share) * p.limit_celsius_difference;
-    // Beyond the day before a forecast counts, however far it is from the limit.
-    if (before !== null && !(bounds.above(before.low) && bounds.below(before.high))) return false;
+    // Above the day before a forecast counts, however far it is from the limit.
+    if (before !== null && !bounds.below(before.high)) return false;
     return span !== null && bounds.above(span.high - least) && bounds.below(span.low + least);
   },
 });
