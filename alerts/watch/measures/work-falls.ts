@@ -46,7 +46,7 @@ const NEWEST_MILLIS = 4 * MILLIS_PER_HOUR;
 const ENDED_MILLIS = MILLIS_PER_HOUR;
 /** Times the usual: shorter ones are cut short, steeper ones are cold wax; a third of the wax makes no more. */
 const CUT_SHORT = 0.5;
-const COLD_WAX = 2;
+const COLD_WAX = 2.3;
 /** Of the newest falls so many may be as usual. */
 const AS_USUAL = 2;
 

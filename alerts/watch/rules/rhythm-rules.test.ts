@@ -129,6 +129,22 @@ describe('a contact that bounces', () => {
     );
     expect(rulesOf(entries).includes('thermostat-drift')).toBe(raised);
   });
+  it.each([
+    { tops: [91, 90.5], raised: false },
+    { tops: [91, 90.5, 91.5], raised: true },
+  ])('shows in more tops than the two that a coarse probe makes: $tops °C, $raised', ({ tops, raised }) => {
+    let [celsius, isRising, turn] = [89, true, 0];
+    const weak = () => {
+      celsius += isRising ? 10 / 100 : -10 / 60;
+      if (isRising && celsius >= (tops[turn % tops.length] ?? 91)) isRising = false;
+      else if (!isRising && celsius <= 89) [isRising, turn] = [true, turn + 1];
+      return celsius;
+    };
+    const entries = every(10, 0, 9 * HOUR, (second) =>
+      second < 6 * HOUR ? swing(90, 1, 240)(second) : Math.round(2 * weak()) / 2,
+    );
+    expect(rulesOf(entries).includes('thermostat-drift')).toBe(raised);
+  });
   it('is not taken for one where the lid lies open and all its tops lie under the usual band', () => {
     const LOW_TOPS = [88.4, 86.9, 88.2, 86.6, 88.3, 87, 88.1, 86.8];
     let [celsius, isRising, turn] = [88, true, 0];

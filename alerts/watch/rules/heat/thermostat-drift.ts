@@ -33,6 +33,8 @@ const RAGGED_CYCLES = 4;
 const RAGGED_USUAL_PERIODS = 20;
 const LEAST_SCATTER = 0.3;
 const TIMES_USUAL_SCATTER = 3;
+/** A coarse probe reads even tops as one value or the next; that makes no more than two. */
+const FEWEST_TOPS = 3;
 /** All of them but one give less than this share of the usual power. */
 const MOST_POWER = 0.95;
 
@@ -54,6 +56,7 @@ function isRagged(
   if (newest.some(({ disturbed }) => disturbed) || isSunk(newest, usual)) return false;
   const paces = newest.map((cycle) => paceOf(cycle) - rhythm.pace).sort((a, b) => a - b);
   if ((paces.at(-2) ?? 0) >= Math.log(MOST_POWER) || median(paces) >= Math.log(powerShare)) return false;
+  if (new Set(newest.map(({ high }) => high)).size < FEWEST_TOPS) return false;
   const differences = newest
     .slice(1)
     .map(({ high }, index) => Math.abs(high - (newest[index]?.high ?? high)));
@@ -100,7 +103,7 @@ export const thermostatDrift = stationRule({
   kind: 'thermostat-drift',
   priority: 'medium',
   formula:
-    'of the newest 4 cycles, nobody at work in them and no top < usual low + 0.3 · usual band: rise + fall in K/min < 0.95 · usual in all but one, its median < power share · usual, and median difference of successive tops > max(0.3 K, share · usual band, 3 · usual); or median period of the newest 5 cycles < usual period / ratio',
+    'of the newest 4 cycles, nobody at work in them and no top < usual low + 0.3 · usual band: rise + fall in K/min < 0.95 · usual in all but one, its median < power share · usual, three tops different, and median difference of successive tops > max(0.3 K, share · usual band, 3 · usual); or median period of the newest 5 cycles < usual period / ratio',
   parameters: {
     ratio: parameter('count', 1.8, [1.1, 5]),
     scatter_share: parameter('share', 0.15, [0.02, 1]),
