@@ -4,12 +4,13 @@
 import { type EpochMillis, epochMillis } from '../wax/units.ts';
 import type { Act } from './act.ts';
 import type { Connection, LabDatabase } from './database.ts';
-import type { ActEntry, Entry, GatewayEntry, SelfCheckEntry, TickEntry } from './entry.ts';
+import type { ActEntry, Entry, GatewayEntry, ProbesGoneEntry, SelfCheckEntry, TickEntry } from './entry.ts';
 
-export type RecordedEntry = ActEntry | GatewayEntry | SelfCheckEntry | TickEntry;
+export type RecordedEntry = ActEntry | GatewayEntry | ProbesGoneEntry | SelfCheckEntry | TickEntry;
 
 export const isRecorded = (entry: Entry): entry is RecordedEntry =>
   entry.kind === 'gateway' ||
+  entry.kind === 'probes-gone' ||
   entry.kind === 'self-check' ||
   (entry.kind === 'act' && entry.act.type !== 'note') ||
   (entry.kind === 'tick' && entry.after !== undefined);

@@ -41,6 +41,14 @@ export interface GatewayEntry {
   readonly online: boolean;
 }
 
+/** A gateway reported that probes of it are gone: their device died or lost its connection. */
+export interface ProbesGoneEntry {
+  readonly kind: 'probes-gone';
+  readonly receivedAt: EpochMillis;
+  readonly gateway: string;
+  readonly probes: readonly string[];
+}
+
 /** Numbers of the sweeps that a message carried: a gateway counts them from 1 on without a gap. */
 export interface SequenceEntry {
   readonly kind: 'sequence';
@@ -115,6 +123,7 @@ export interface RejectionEntry {
 export type Entry =
   | ReadingsEntry
   | GatewayEntry
+  | ProbesGoneEntry
   | SequenceEntry
   | DeviceStatusEntry
   | ActEntry

@@ -290,3 +290,31 @@ describe('the clock of the machine', () => {
     expect(clockAlarms(jumping(0, 1200))).toEqual([]);
   });
 });
+
+describe('a probe that its gateway reports as gone', () => {
+  const gone = (second: number, gateway = 'g1'): Entry => ({
+    ...{ kind: 'probes-gone', receivedAt: instant(second), gateway, probes: ['p1'] },
+  });
+  const others = ['p2', 's1'] as const;
+
+  it('is silent a minute later, in words of its own, and no longer once it sends again', () => {
+    const changes = changesOf([
+      ...time(0, 1200, ALL),
+      gone(1200),
+      ...time(1200, 1400, others),
+      ...time(1400, 1500, ALL),
+    ]).filter(({ alarm }) => alarm.subject === 'p1');
+    expect(changes.map(({ kind, alarm, at }) => [kind, alarm.rule, (at - START) / 1000])).toEqual([
+      ['raised', 'probe-silent', 1261],
+      ['cleared', 'probe-silent', expect.any(Number)],
+    ]);
+    expect(changes[0]?.alarm.evidence).toMatchObject({ how: 'reported', newest_at: instant(1190) });
+  });
+
+  it('is nothing where it is back within the minute, and where another gateway says so', () => {
+    expect(called(changesOf([...time(0, 1200, ALL), gone(1200), ...time(1230, 1500, ALL)]))).toEqual([]);
+    expect(called(changesOf([...time(0, 1200, ALL), gone(1200, 'g2'), ...time(1200, 1500, others)]))).toEqual(
+      [],
+    );
+  });
+});

@@ -5,6 +5,7 @@ import type { Entry } from '../../lab/entry.ts';
 import type { Lab } from '../../lab/lab.ts';
 import type { Problem } from '../../wax/result.ts';
 import { epochMillis } from '../../wax/units.ts';
+import { takeGone } from './engine/gone-probes.ts';
 import { forgetEndedIntents, takeAct, takeSelfCheck } from './engine/acts.ts';
 import { maintainAlarms } from './engine/alarm-upkeep.ts';
 import {
@@ -86,6 +87,10 @@ function takeEntry(draft: Draft, entry: Entry): void {
       takePassingTime(draft);
       break;
     }
+    case 'probes-gone':
+      takeGone(draft, entry);
+      takePassingTime(draft);
+      break;
     case 'tick':
       takePassingTime(draft);
       break;

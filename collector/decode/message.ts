@@ -1,6 +1,12 @@
 // One MQTT message as a decoder sees it, and what it may make of it.
 
-import type { DeviceStatusEntry, GatewayEntry, ReadingsEntry, SequenceEntry } from '../../lab/entry.ts';
+import type {
+  DeviceStatusEntry,
+  GatewayEntry,
+  ProbesGoneEntry,
+  ReadingsEntry,
+  SequenceEntry,
+} from '../../lab/entry.ts';
 import type { EpochMillis } from '../../wax/units.ts';
 import type { Rejection } from './rejection.ts';
 
@@ -22,7 +28,13 @@ export interface Message {
 }
 
 export interface Decoded {
-  readonly entries: readonly (ReadingsEntry | GatewayEntry | SequenceEntry | DeviceStatusEntry)[];
+  readonly entries: readonly (
+    | ReadingsEntry
+    | GatewayEntry
+    | ProbesGoneEntry
+    | SequenceEntry
+    | DeviceStatusEntry
+  )[];
   readonly rejections: readonly Rejection[];
 }
 

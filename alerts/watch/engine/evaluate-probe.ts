@@ -120,6 +120,9 @@ class MeasuredProbe implements ProbeInput {
   get periodSeconds() {
     return this.#memory.periodSeconds;
   }
+  get goneAt() {
+    return this.#memory.goneAt ?? null;
+  }
   get uncertainty() {
     return this.#plan.probe.uncertainty_celsius;
   }

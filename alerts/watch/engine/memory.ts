@@ -40,6 +40,8 @@ export interface ProbeMemory {
   receivedAt: number;
   /** Live readings in a row whose instants lie before the newest; absent: none. */
   lateInARow?: number;
+  /** When its gateway reported that it is gone; absent: not since its newest live reading. */
+  goneAt?: number;
   readings: number;
   /** Usual seconds between readings. */
   periodSeconds: number;

@@ -84,6 +84,7 @@ function takeReading(draft: Draft, plan: ProbePlan, reading: Reading, timing: Ti
     beginProbe(draft, plan, at, reading.celsius);
   probe.receivedAt = draft.receivedAt;
   if (probe.lateInARow !== undefined) delete probe.lateInARow;
+  if (probe.goneAt !== undefined && timing === 'live') delete probe.goneAt;
   const { station: stationPlan } = plan;
   const station = editStation(draft, stationPlan);
   const isAtWork = station.activity?.kind === 'hot';

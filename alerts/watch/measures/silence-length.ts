@@ -19,6 +19,9 @@ export interface SilenceFigures {
  */
 export const COMMON_SILENCE: SilenceFigures = { periods: 5, leastSeconds: 300 };
 
+/** A device that its gateway reports as gone is back within this where it only connects anew. Common practice. */
+export const GONE_GRACE_SECONDS = 60;
+
 /** @example silenceSeconds(COMMON_SILENCE, 60) // 330 */
 export const silenceSeconds = ({ periods, leastSeconds }: SilenceFigures, periodSeconds: number): number =>
   Math.max(

@@ -106,6 +106,8 @@ export interface ProbeInput {
   readonly newestAt: number;
   /** From when its silence counts: the newest reading, or when its gateway or the watch came back. */
   readonly silentSince: number;
+  /** When its gateway reported that it is gone; null while it did not. */
+  readonly goneAt: number | null;
   /** Usual seconds between readings. */
   readonly periodSeconds: number;
   readonly uncertainty: number;

@@ -42,6 +42,7 @@ const bench = () => {
       entry.kind === 'readings' && entry.isHistorical === true ? entry.readings : [],
     ),
     statuses: decoded.entries.flatMap((entry) => (entry.kind === 'device-status' ? entry.statuses : [])),
+    gone: decoded.entries.flatMap((entry) => (entry.kind === 'probes-gone' ? [entry] : [])),
     online: decoded.entries.flatMap((entry) => (entry.kind === 'gateway' ? [entry.online] : [])),
     codes: decoded.rejections.map(({ code }) => code),
     commands,
@@ -241,7 +242,8 @@ describe('Sparkplug data', () => {
     birth();
     const metrics = [celsius('Temperature', 60)];
     send('g/DBIRTH/edge/pot-1', encode({ timestamp: NOW, seq: 1, metrics }));
-    send('g/DDEATH/edge/pot-1', encode({ timestamp: NOW, seq: 2, metrics: [] }));
+    const death = send('g/DDEATH/edge/pot-1', encode({ timestamp: NOW, seq: 2, metrics: [] }));
+    expect(death.gone).toMatchObject([{ gateway: 'edge', probes: ['pot-1'] }]);
     const { readings, commands } = send('g/DDATA/edge/pot-1', encode({ timestamp: NOW, seq: 3, metrics }));
     expect([readings, commands.length]).toEqual([[], 1]);
   });

@@ -182,8 +182,12 @@ export class SparkplugHost {
       return { decoded: birthValues(node, message, device, payload), commands: [] };
     }
     if (type === 'DDEATH') {
+      const { gateway } = node;
+      const probes = node.probesOf(device);
       node.forget(device);
-      return NO_STEP;
+      if (probes.length === 0) return NO_STEP;
+      const gone = { kind: 'probes-gone', receivedAt: message.receivedAt, gateway, probes } as const;
+      return { decoded: { entries: [gone], rejections: [] }, commands: [] };
     }
     let isUnknown = false;
     const statuses: GivenStatus[] = [];
