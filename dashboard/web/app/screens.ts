@@ -49,7 +49,7 @@ export const SCREENS = {
     ['quality', 'set-up', 'evidence'],
   ),
   'sign-in': screen(() => import('../screens/sign-in/sign-in.tsx'), ['set-up']),
-  begin: screen(() => import('../screens/set-up/begin.tsx'), ['set-up']),
+  begin: screen(() => import('../screens/set-up/begin.tsx'), ['set-up', 'sources']),
   'set-up/site': screen(() => import('../screens/set-up/site.tsx'), ['set-up']),
   'set-up/stations': screen(() => import('../screens/set-up/stations.tsx'), ['set-up', 'sources']),
   'set-up/rules': screen(

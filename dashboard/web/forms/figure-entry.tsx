@@ -1,40 +1,15 @@
 // One figure of a rule: named in the reader's language, shown and typed in the reader's unit, within its bounds.
 
 import type { RuleView } from '../../api/lab-bodies.ts';
-import { formatSignificant, unitMark } from '../base/format.ts';
-import { type MessageKey, ruleFigure, t, word } from '../base/messages.ts';
+import { formatSignificant } from '../base/format.ts';
+import { t, word } from '../base/messages.ts';
 import { sourceText } from '../live/source-text.ts';
 import { reader } from '../live/lab-state.ts';
 import { NumberEntry } from './entries.tsx';
+import { figureLabel } from './figure-label.ts';
 import { figureShown, figureTyped } from './figure-unit.ts';
 
 type Figure = RuleView['parameters'][string];
-
-const UNITS: Readonly<Record<string, MessageKey>> = {
-  seconds: 'figure-unit.seconds',
-  minutes: 'figure-unit.minutes',
-  hours: 'figure-unit.hours',
-  days: 'figure-unit.days',
-  micrometres: 'figure-unit.micrometres',
-  millimetres: 'figure-unit.millimetres',
-};
-
-/** A share and a number have none: their names say what they are of. */
-const unitText = (unit: string): string | null => {
-  if (unit === 'share' || unit === 'count') return null;
-  const key = UNITS[unit];
-  if (key !== undefined) return t(key);
-  const degrees = unitMark(reader.value.unit);
-  return unit === 'celsius_per_hour' ? t('figure-unit.per-hour', { unit: degrees }) : degrees;
-};
-
-/** What most rules have is worded once, under its name alone. */
-const nameOf = (rule: string, name: string): string => ruleFigure(rule, name) ?? word('rule-figure', name);
-
-export const figureLabel = (rule: string, name: string, unit: string): string => {
-  const shown = unitText(unit);
-  return shown === null ? nameOf(rule, name) : `${nameOf(rule, name)} (${shown})`;
-};
 
 /** A stored value in the reader's unit, which its label names. */
 export const figureText = ({ unit }: Figure, stored: number): string =>

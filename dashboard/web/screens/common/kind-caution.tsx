@@ -1,5 +1,6 @@
-// The caution that belongs to every station that is hot, and what its ceiling has done to skin.
+// The caution that belongs to every station that is hot.
 
+import type { ComponentChildren } from 'preact';
 import {
   STATION_KIND_FACTS,
   type StationKind,
@@ -7,7 +8,6 @@ import {
 } from '../../../../lab/station-kinds.ts';
 import { Mark } from '../../base/marks.tsx';
 import { type MessageKey, t } from '../../base/messages.ts';
-import { BurnNote } from './burn-note.tsx';
 
 const TEXT: Readonly<Record<NonNullable<StationKindFacts['caution']>, MessageKey>> = {
   heater: 'caution.heater',
@@ -16,18 +16,18 @@ const TEXT: Readonly<Record<NonNullable<StationKindFacts['caution']>, MessageKey
 
 interface KindCautionProps {
   readonly kind: StationKind;
-  /** °C; without one no word of burns. */
-  readonly ceiling: number | null;
+  /** What its ceiling has done to skin, where that is known. */
+  readonly children?: ComponentChildren;
 }
 
-export const KindCaution = ({ kind, ceiling }: KindCautionProps) => {
+export const KindCaution = ({ kind, children }: KindCautionProps) => {
   const { caution } = STATION_KIND_FACTS[kind];
   if (caution === null) return null;
   return (
     <p class="caution">
       <Mark name="fire-risk" />
       <span>
-        {t(TEXT[caution])} {ceiling !== null && <BurnNote celsius={ceiling} kind={kind} />}
+        {t(TEXT[caution])} {children}
       </span>
     </p>
   );

@@ -14,6 +14,7 @@ import { mayDo } from '../../live/session.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import { AlarmCards } from '../common/alarm-cards.tsx';
 import { deviceStatusText } from '../common/device-status-text.ts';
+import { BurnNote } from '../common/burn-note.tsx';
 import { KindCaution } from '../common/kind-caution.tsx';
 import { viewOf } from '../common/span.ts';
 import { SpanPicker } from '../station/span-picker.tsx';
@@ -84,7 +85,11 @@ const Head = ({ probe }: { readonly probe: ProbeView }) => {
         )}
       </p>
       {probe.status !== null && <DeviceStatus status={probe.status} />}
-      {station !== undefined && <KindCaution kind={station.kind} ceiling={station.ceiling?.value ?? null} />}
+      {station !== undefined && (
+        <KindCaution kind={station.kind}>
+          {station.ceiling !== null && <BurnNote celsius={station.ceiling.value} kind={station.kind} />}
+        </KindCaution>
+      )}
     </header>
   );
 };

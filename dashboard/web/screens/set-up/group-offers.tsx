@@ -8,7 +8,7 @@ import { formatDate, formatInstant, formatSignificant, formatTemperature } from 
 import { Mark } from '../../base/marks.tsx';
 import { type MessageKey, ruleName, t, word } from '../../base/messages.ts';
 import { TextEntry } from '../../forms/entries.tsx';
-import { figureLabel } from '../../forms/figure-entry.tsx';
+import { figureLabel } from '../../forms/figure-label.ts';
 import { figureShown } from '../../forms/figure-unit.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { noteDone } from '../../forms/undo.tsx';

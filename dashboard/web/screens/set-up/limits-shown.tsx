@@ -7,6 +7,7 @@ import { type MessageKey, t, word } from '../../base/messages.ts';
 import { sourceText } from '../../live/source-text.ts';
 import { reader } from '../../live/lab-state.ts';
 import { useLoaded } from '../../live/use-loaded.ts';
+import { BurnNote } from '../common/burn-note.tsx';
 import { KindCaution } from '../common/kind-caution.tsx';
 import type { StationKind } from '../../../../lab/station-kinds.ts';
 
@@ -42,7 +43,9 @@ export const LimitsShown = (props: { readonly kind: StationKind; readonly wax: s
           })}
         </dl>
       )}
-      <KindCaution kind={kind} ceiling={limits?.ceiling?.value ?? null} />
+      <KindCaution kind={kind}>
+        {limits?.ceiling && <BurnNote celsius={limits.ceiling.value} kind={kind} />}
+      </KindCaution>
     </>
   );
 };

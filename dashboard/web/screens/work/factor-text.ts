@@ -7,7 +7,7 @@ import { formatDay } from '../../base/format.ts';
 import { word } from '../../base/messages.ts';
 import { reader, stations } from '../../live/lab-state.ts';
 import { useLoaded } from '../../live/use-loaded.ts';
-import { useCastingMaterials } from './fit-budget.tsx';
+import { useCastingMaterials } from './material-options.ts';
 import { useLots } from './lot-choice.tsx';
 
 /** Factors whose values are codes, and the group of words that each is in. */

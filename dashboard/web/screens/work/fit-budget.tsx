@@ -4,18 +4,9 @@
 import { useSignalEffect } from '@preact/signals';
 import { useLocation } from 'preact-iso';
 import { useState } from 'preact/hooks';
-import {
-  alloyShrinkage,
-  type CastingMaterial,
-  investmentExpansion,
-} from '../../../../lab/casting-material.ts';
+import { alloyShrinkage, investmentExpansion } from '../../../../lab/casting-material.ts';
 import { MOUTH_CELSIUS } from '../../../../lab/pattern-life.ts';
-import {
-  ALLOY_SHRINKAGE,
-  fitBudget,
-  INVESTMENT_EXPANSION,
-  patternShrinkage,
-} from '../../../../wax/fit-budget.ts';
+import { fitBudget, patternShrinkage } from '../../../../wax/fit-budget.ts';
 import { failure } from '../../../../wax/result.ts';
 import type { Celsius, Millimetres } from '../../../../wax/units.ts';
 import { checkedWaxClass } from '../../../../wax/wax-class.ts';
@@ -35,6 +26,7 @@ import { useLab, useLoaded } from '../../live/use-loaded.ts';
 import { ChoiceEntry, NumberEntry, TemperatureEntry } from '../../forms/entries.tsx';
 import { nameOfPattern } from '../common/patterns-due.ts';
 import { LotChoice } from './lot-choice.tsx';
+import { materialOptions, useCastingMaterials } from './material-options.ts';
 import '../../forms/work.css';
 
 interface Case {
@@ -73,21 +65,6 @@ const caseOf = ({ wax, lots, casting, forming, lengthMillimetres, verdict }: Pat
 });
 
 const number = (value: number, digits: number): string => formatNumber(value, digits, reader.value);
-
-type Kind = CastingMaterial['kind'];
-const TABLES: Readonly<Record<Kind, object>> = { alloy: ALLOY_SHRINKAGE, investment: INVESTMENT_EXPANSION };
-
-/** Those of the lab first, then those of the tables. */
-export const materialOptions = (
-  kind: Kind,
-  materials: readonly CastingMaterialView[],
-): readonly (readonly [string, string])[] => [
-  ...materials.filter((material) => material.kind === kind).map(({ id, name }) => [id, name] as const),
-  ...Object.keys(TABLES[kind]).map((name) => [name, word(kind, name)] as const),
-];
-
-export const useCastingMaterials = (): readonly CastingMaterialView[] =>
-  useLoaded<readonly CastingMaterialView[]>('/api/casting-materials').value ?? [];
 
 interface Figures {
   readonly overrides: Readonly<Record<string, Readonly<Record<string, number>>>>;

@@ -16,7 +16,7 @@ import { reader, stations } from '../../live/lab-state.ts';
 import { mayDo } from '../../live/session.ts';
 import { useLoaded } from '../../live/use-loaded.ts';
 import { KindCaution } from '../common/kind-caution.tsx';
-import { materialOptions, useCastingMaterials } from './fit-budget.tsx';
+import { materialOptions, useCastingMaterials } from './material-options.ts';
 import { ProgrammeSteps, stepDrafts, typedSteps } from './programme-steps.tsx';
 import { submitWith } from '../../forms/submit-with.ts';
 
@@ -187,7 +187,7 @@ const CastingForm = (props: {
         void saving.run(() => put<PatternView>(`/api/patterns/${pattern.id}/casting`, body), onChange);
       })}
     >
-      {FURNACE && <KindCaution kind={FURNACE} ceiling={null} />}
+      {FURNACE && <KindCaution kind={FURNACE} />}
       {choice('alloy', 'work.fit-alloy', materialOptions('alloy', materials))}
       {choice('investment', 'work.fit-investment', materialOptions('investment', materials))}
       {TEXTS.map(([name, label]) => (

@@ -179,7 +179,7 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
         </a>
       </p>
       <WaitingActs />
-      {open.every((alarm) => alarm.caution === '') && <KindCaution kind={station.kind} ceiling={null} />}
+      {open.every((alarm) => alarm.caution === '') && <KindCaution kind={station.kind} />}
       {station.load !== undefined && station.load !== null && <LoadNow load={station.load} />}
       {isRead && mayDo('tend-stations') && (
         <section class="work-acts no-print">
