@@ -82,13 +82,16 @@ describe('the order of alarms', () => {
     ];
     expect(list.sort(byUrgency).map(({ id }) => id)).toEqual(['pot', 'gateway', 'over']);
   });
-  it('puts what nobody saw first, then the worse, then the newer', () => {
+  it('puts what nobody saw first, then the worse, then the newer, and last what is suppressed', () => {
     const list = [
+      alarm({ id: 'suppressed', stateCode: 'H' }),
       alarm({ id: 'seen', acknowledged: true }),
       alarm({ id: 'low', priority: 'low' }),
       alarm({ id: 'older' }),
       alarm({ id: 'newer', raisedAt: '2026-11-25T11:00:00Z' }),
     ];
-    expect(list.sort(byUrgency).map((listed) => listed.id)).toEqual(['newer', 'older', 'low', 'seen']);
+    expect(list.sort(byUrgency).map((listed) => listed.id)).toEqual([
+      ...['newer', 'older', 'low', 'seen', 'suppressed'],
+    ]);
   });
 });

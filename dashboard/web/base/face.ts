@@ -61,8 +61,12 @@ export const needsHands = (alarm: AlarmView): boolean => !isSuppressed(alarm) &&
 /** Over, or learned of only afterwards: it calls for a look, and its advice for the moment holds no more. */
 export const isPast = (alarm: AlarmView): boolean => !alarm.active || alarm.tense === 'learned';
 
-/** Unacknowledged first, then what is so now, then the worse, that of a station before that of a device, the newer. */
+/**
+ * What announces itself before what is shelved or suppressed; unacknowledged first, then what is so now, then the worse, that
+ * of a station before that of a device, the newer.
+ */
 export const byUrgency = (first: AlarmView, second: AlarmView): number =>
+  Number(isSuppressed(first)) - Number(isSuppressed(second)) ||
   Number(first.acknowledged) - Number(second.acknowledged) ||
   Number(isPast(first)) - Number(isPast(second)) ||
   rankOf(first) - rankOf(second) ||
