@@ -15,6 +15,7 @@ import { useLoadedBy } from '../../live/use-loaded.ts';
 import { loaded, now, openAlarms, stations, trouble } from '../../live/lab-state.ts';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
 import { Intents } from '../common/intents.tsx';
+import { BurnNote } from '../common/burn-note.tsx';
 import { KindCaution } from '../common/kind-caution.tsx';
 import { StationHead } from '../common/station-head.tsx';
 import { SPAN_MILLIS, spanSince, viewOf } from '../common/span.ts';
@@ -123,7 +124,9 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
     <>
       <StationHead station={station} />
       {open.every((alarm) => alarm.caution === '') && (
-        <KindCaution kind={station.kind} ceiling={station.ceiling?.value ?? null} />
+        <KindCaution kind={station.kind}>
+          {station.ceiling !== null && <BurnNote celsius={station.ceiling.value} kind={station.kind} />}
+        </KindCaution>
       )}
       {open.length > 0 && <AlarmCards listClass="station-alarms" alarms={open} heading="h2" isAtItsStation />}
       <WaitingActs />

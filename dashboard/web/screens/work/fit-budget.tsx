@@ -26,7 +26,7 @@ import { useLab, useLoaded } from '../../live/use-loaded.ts';
 import { ChoiceEntry, NumberEntry, TemperatureEntry } from '../../forms/entries.tsx';
 import { nameOfPattern } from '../common/patterns-due.ts';
 import { LotChoice } from './lot-choice.tsx';
-import { materialOptions, useCastingMaterials } from './material-options.ts';
+import { materialOptions } from './material-options.ts';
 import '../../forms/work.css';
 
 interface Case {
