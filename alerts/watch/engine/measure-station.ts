@@ -26,6 +26,8 @@ import { hoursAt } from './station-input.ts';
 
 /** Without a closed cycle for so long, and within so little, control is steady. */
 const STEADY_AFTER_MILLIS = 40 * 60_000;
+/** A thermostat that stops cycling is a fault before it is a habit. */
+const STEADY_AFTER_PERIODS = 5;
 const STEADY_CELSIUS = 2;
 /** A heater turns within minutes; a room within the hour. */
 const TREND_SECONDS = { heater: 120, place: 1200 };
@@ -92,7 +94,9 @@ function learnFromSteady(
   if (plan.isPot && plan.wax !== null && low < plan.wax.melting.high.value) return;
   if (activity?.kind !== 'hot' || band === null || at - activity.since < SETTLING_MILLIS) return;
   const lastCycle = band.cycles.at(-1)?.at ?? 0;
-  if (at - lastCycle > STEADY_AFTER_MILLIS && high - low < STEADY_CELSIUS)
+  const { fallSeconds, riseSeconds } = band.usual ?? { fallSeconds: 0, riseSeconds: 0 };
+  const after = Math.max(STEADY_AFTER_MILLIS, STEADY_AFTER_PERIODS * 1000 * (riseSeconds + fallSeconds));
+  if (at - lastCycle > after && high - low < STEADY_CELSIUS)
     addSteady(band, at, low, high, isCalm(conditions));
 }
 

@@ -3,7 +3,7 @@
 
 import type { StationLimits } from '../../../lab/limits.ts';
 import { coldBelow } from './activity.ts';
-import type { HeaterBand } from './heater-band.ts';
+import type { HeaterBand, UsualBand } from './heater-band.ts';
 import type { PlausibleChange } from './probe-signal.ts';
 import type { Recent } from './recent.ts';
 import type { WarmUp } from './warm-up.ts';
@@ -26,16 +26,61 @@ interface PacedHeater {
   readonly warmUp: WarmUp | null;
 }
 
-/** The fastest that the heater can climb, kelvins a second; null while its rhythm and its warm-up are not known. */
-function fastestClimb({ band, warmUp }: PacedHeater, limits: StationLimits): number | null {
-  const usual = band?.usual ?? null;
+/** Its pace in molten wax as its warm-ups tell it, kelvins a second; null while none is known. */
+function warmUpPace({ warmUp }: PacedHeater, limits: StationLimits): number | null {
   const { windowLow } = limits;
-  if (usual === null || usual.learned < FEWEST_LEARNED || windowLow === null) return null;
-  if (warmUp === null || warmUp.usualSeconds === 0) return null;
-  const warming = (MOLTEN_TIMES * (windowLow.value - coldBelow(limits))) / warmUp.usualSeconds;
-  const { fallSeconds, high, low, riseSeconds } = usual;
-  const cycling = riseSeconds === 0 ? 0 : (high - low) * (1 / riseSeconds + 1 / fallSeconds);
-  return FASTEST_TIMES * Math.max(warming, cycling);
+  if (warmUp === null || warmUp.usualSeconds === 0 || windowLow === null) return null;
+  return (MOLTEN_TIMES * (windowLow.value - coldBelow(limits))) / warmUp.usualSeconds;
+}
+
+/** Rise and fall of its cycles together are its power over its heat capacity, kelvins a second; 0 where it does not cycle. */
+const cyclePace = ({ fallSeconds, high, low, riseSeconds }: UsualBand): number =>
+  riseSeconds === 0 ? 0 : (high - low) * (1 / riseSeconds + 1 / fallSeconds);
+
+/** The fastest that the heater can climb, kelvins a second; null while its rhythm and its warm-up are not known. */
+function fastestClimb(heater: PacedHeater, limits: StationLimits): number | null {
+  const usual = heater.band?.usual ?? null;
+  const warming = warmUpPace(heater, limits);
+  if (usual === null || usual.learned < FEWEST_LEARNED || warming === null) return null;
+  return FASTEST_TIMES * Math.max(warming, cyclePace(usual));
+}
+
+/** Hot wax poured in reaches the probe within this, and it warms the pot no further. */
+const POUR_MILLIS = { least: 25_000, most: 75_000 };
+/** So long after it left its usual band it cools again; a pot that still rises then is heated. */
+const COOLS_AFTER_MILLIS = 120_000;
+const RISES_WITHIN_MILLIS = 45_000;
+/** Of what its full power makes without any loss; and kelvins that noise and few readings make within a minute. */
+const POUR_TIMES = 1.1;
+const LEAST_POUR = 0.6;
+
+/**
+ * Whether hotter wax may have been poured in when the value left the usual band, minutes ago: it rose faster than the
+ * heater's own power makes it. False while neither its cycles nor its warm-ups are known.
+ * @param recent the last minutes up to the value
+ */
+export function mayBePouredInto(
+  heater: PacedHeater & { readonly at: number; readonly celsius: number },
+  recent: Recent,
+  limits: StationLimits,
+): boolean {
+  const usual = heater.band?.usual ?? null;
+  if (usual === null) return false;
+  const pace = Math.max(cyclePace(usual), warmUpPace(heater, limits) ?? 0);
+  if (pace === 0) return false;
+  const { at, celsius } = recent;
+  const within = celsius.findLastIndex((value) => value <= usual.high);
+  if (within === -1) return false;
+  const before = at.findLastIndex((instant) => heater.at - instant >= RISES_WITHIN_MILLIS);
+  const isRising = heater.celsius > (celsius[before] ?? Number.NEGATIVE_INFINITY);
+  if (isRising && heater.at - (at[within] ?? 0) > COOLS_AFTER_MILLIS) return false;
+  const isSteep = (start: number, end: number): boolean => {
+    const millis = (at[end] ?? 0) - (at[start] ?? 0);
+    const rise = (celsius[end] ?? 0) - (celsius[start] ?? 0);
+    const isPour = millis >= POUR_MILLIS.least && millis <= POUR_MILLIS.most;
+    return isPour && rise > Math.max(LEAST_POUR, (POUR_TIMES * pace * millis) / 1000);
+  };
+  return at.some((_, end) => end > within && at.some((_at, start) => start < end && isSteep(start, end)));
 }
 
 /** How far a reading above the usual band may stand from the one before it; null where it is as for any heater. */

@@ -2,11 +2,14 @@
 
 import { median } from '../../../../wax/median.ts';
 import { holdsMeltedWax } from '../../../../lab/station-kinds.ts';
-import { type HeatCycle, paceOf, type UsualBand } from '../../measures/heater-band.ts';
+import { type HeatCycle, type HeaterBand, paceOf, type UsualBand } from '../../measures/heater-band.ts';
 import type { Rhythm } from '../../measures/rhythm.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
+import type { StationInput } from '../../rule/rule-input.ts';
+import { extremesOfLast, TEN_MINUTES_MILLIS } from '../../measures/ten-minutes.ts';
 import { upperMedian } from '../../measures/upper-median.ts';
+import { MILLIS_PER_HOUR } from '../../../../wax/units.ts';
 
 /** Cycles before the usual figures mean anything. */
 const FEWEST_LEARNED = 15;
@@ -99,11 +102,35 @@ function isFasterThan(
   return medians.period < seconds && medians.swing > kelvins;
 }
 
+/** A contact that has lost its difference holds the pot within a small part of its usual band, without whole cycles. */
+const STEADY_SHARE = 0.4;
+const STEADY_PERIODS = 3;
+const STEADY_LEAST_MILLIS = 20 * 60_000;
+/** What stays so is a pot that is controlled in another way. */
+const STEADY_MOST_MILLIS = 4 * 3_600_000;
+
+/** Kelvins that it swings where it holds still within its usual band instead of cycling; null where it does not. */
+function steadySwing(
+  { at, celsius, history }: StationInput,
+  band: HeaterBand,
+  usual: UsualBand,
+): number | null {
+  const width = usual.high - usual.low;
+  const sinceCycle = at - (band.cycles.at(-1)?.at ?? at);
+  const least = Math.max(STEADY_LEAST_MILLIS, STEADY_PERIODS * 1000 * periodOf(usual));
+  if (width < LEAST_BAND || sinceCycle < least || sinceCycle > STEADY_MOST_MILLIS) return null;
+  if (celsius < usual.low || celsius > usual.high) return null;
+  const lately = extremesOfLast(history, (least - TEN_MINUTES_MILLIS) / MILLIS_PER_HOUR);
+  const swing = lately === null ? width : lately.high - lately.low;
+  // One and the same value is that of a stuck probe.
+  return swing > 0 && swing < STEADY_SHARE * width ? swing : null;
+}
+
 export const thermostatDrift = stationRule({
   kind: 'thermostat-drift',
   priority: 'medium',
   formula:
-    'of the newest 4 cycles, nobody at work in them and no top < usual low + 0.3 · usual band: rise + fall in K/min < 0.95 · usual in all but one, its median < power share · usual, three tops different, and median difference of successive tops > max(0.3 K, share · usual band, 3 · usual); or median period of the newest 5 cycles < usual period / ratio',
+    'of the newest 4 cycles, nobody at work in them and no top < usual low + 0.3 · usual band: rise + fall in K/min < 0.95 · usual in all but one, its median < power share · usual, three tops different, and median difference of successive tops > max(0.3 K, share · usual band, 3 · usual); or median period of the newest 5 cycles < usual period / ratio; or within its usual band, no cycle for 3 usual periods, 20 min at least, to 4 h, and highest − lowest of that time, but the oldest 10 min, > 0 and < 0.4 · usual band',
   parameters: {
     ratio: parameter('count', 1.8, [1.1, 5]),
     scatter_share: parameter('share', 0.15, [0.02, 1]),
@@ -113,7 +140,8 @@ export const thermostatDrift = stationRule({
   },
   hiddenBehind: ['fire-risk', 'over-ceiling', 'runaway', 'no-heat', 'heater-weak', 'low-pot', 'probe-out'],
   appliesTo: (station) => holdsMeltedWax(station.kind),
-  evaluate: ({ activity, at, band, hours, rhythm }, p) => {
+  evaluate: (input, p) => {
+    const { activity, at, band, hours, rhythm } = input;
     const usual = band?.usual ?? null;
     if (band === null || usual === null || rhythm === null || rhythm.learned < FEWEST_LEARNED)
       return 'unknown';
@@ -122,6 +150,16 @@ export const thermostatDrift = stationRule({
     const width = usual.high - usual.low;
     const usualPeriod = usual.riseSeconds + usual.fallSeconds;
     const longestMillis = 10 * usualPeriod * 1000;
+    const steady = steadySwing(input, band, usual);
+    if (steady !== null)
+      return {
+        evidence: {
+          how: 'steady',
+          swing_celsius_difference: steady,
+          usual_swing_celsius_difference: width,
+          usual_period_minutes: usualPeriod / 60,
+        },
+      };
     const isFast =
       width >= LEAST_BAND && isFasterThan(band.cycles, at, longestMillis, usualPeriod / p.ratio, width / 2);
     const isUneven = isRagged(band.cycles, at, usual, rhythm, p.scatter_share, p.power_share);
@@ -137,9 +175,14 @@ export const thermostatDrift = stationRule({
       },
     };
   },
-  // It goes by closed cycles; with time they only grow too old to say anything.
-  staysQuiet: ({ activity, at }, _, bounds) =>
-    activity?.kind !== 'hot' ||
-    at - activity.since >= SETTLED_MILLIS ||
-    bounds.until(activity.since + SETTLED_MILLIS),
+  // It goes by closed cycles, which only grow too old to say anything, and by how long none has closed.
+  staysQuiet: ({ activity, at, band }, _, bounds) => {
+    if (activity?.kind !== 'hot') return true;
+    if (at - activity.since < SETTLED_MILLIS) return bounds.until(activity.since + SETTLED_MILLIS);
+    const cycle = band?.cycles.at(-1);
+    return (
+      cycle === undefined ||
+      (at - cycle.at < STEADY_LEAST_MILLIS && bounds.until(cycle.at + STEADY_LEAST_MILLIS))
+    );
+  },
 });
