@@ -34,12 +34,13 @@ export function measureFall(plan: StationPlan, memory: StationMemory, periodSeco
   advanceFall(workFalls, highestWithin(recent, at, within) - celsius, isFalling);
 }
 
-/** Ten minutes of a pot are over. */
+/** Ten minutes of a pot are over. `stepKelvin`: of its probe. */
 export function measureFallsOf(
   plan: StationPlan,
   memory: StationMemory,
   { at, high }: Readonly<TenMinutes>,
+  stepKelvin: number,
 ): void {
   if (memory.workFalls == null) return;
-  endStretch(memory.workFalls, memory.at, isSettled(memory, at) && high >= learnFrom(plan));
+  endStretch(memory.workFalls, memory.at, isSettled(memory, at) && high >= learnFrom(plan), stepKelvin);
 }

@@ -13,6 +13,7 @@ import {
   type TenMinutes,
   withClosed,
 } from '../measures/ten-minutes.ts';
+import { type ProbeSignal, stepOf } from '../measures/probe-signal.ts';
 import { advanceTrend, startTrend } from '../measures/trend.ts';
 import { type Rest, restStep } from '../measures/rest.ts';
 import { sinkingStep } from '../measures/sinking.ts';
@@ -45,7 +46,7 @@ export function measureStation(
   const least = plan.isHeater ? TREND_SECONDS.heater : TREND_SECONDS.place;
   if (memory.trend === null) memory.trend = startTrend(at, celsius);
   else advanceTrend(memory.trend, at, celsius, Math.max(least, 3 * periodSeconds));
-  measureHistory(draft, plan, memory);
+  measureHistory(draft, plan, memory, probe.signal);
   if (plan.isHeater) measureHeater(draft, plan, memory, lastAt, probe);
   else memory.overnight = advanceOvernight(memory.overnight, hoursAt(draft.lab.site, at), at, celsius);
   if (!plan.isPot) return;
@@ -64,14 +65,14 @@ const countSeveral = (lab: Lab, plan: StationPlan, memory: StationMemory): void 
   countCharges(lab, plan, memory, (charge, wax) => chargeDoseStep(charge, at, celsius, wax));
 };
 
-function measureHistory(draft: Draft, plan: StationPlan, memory: StationMemory): void {
+function measureHistory(draft: Draft, plan: StationPlan, memory: StationMemory, signal: ProbeSignal): void {
   const { at, celsius, tenMinutes } = memory;
   if (tenMinutes === null) memory.tenMinutes = startTenMinutes(at, celsius);
   else if (!advanceTenMinutes(tenMinutes, at, celsius)) {
     learnFromSteady(plan, memory, tenMinutes);
     if (plan.isPot) {
       measureSinking(plan, memory, tenMinutes);
-      measureFallsOf(plan, memory, tenMinutes);
+      measureFallsOf(plan, memory, tenMinutes, stepOf(signal));
       measureRest(draft, plan, memory, tenMinutes);
     }
     putHistory(

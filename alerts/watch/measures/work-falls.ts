@@ -47,6 +47,8 @@ const ENDED_MILLIS = MILLIS_PER_HOUR;
 /** Times the usual: shorter ones are cut short, steeper ones are cold wax; a third of the wax makes no more. */
 const CUT_SHORT = 0.5;
 const COLD_WAX = 2.3;
+/** Steps of a coarse probe. */
+const LEAST_STEPS = 1.5;
 /** Of the newest falls so many may be as usual. */
 const AS_USUAL = 2;
 
@@ -74,11 +76,11 @@ export function endFall(workFalls: WorkFalls, at: number, isAtWork: boolean): vo
   workFalls.falls = [...falls.slice(1 - KEPT_FALLS), { at, kelvins }];
 }
 
-/** Ten minutes are over. */
-export function endStretch(workFalls: WorkFalls, at: number, isAtWork: boolean): void {
+/** Ten minutes are over. Falls that differ from the usual by a step of the probe or two do not. */
+export function endStretch(workFalls: WorkFalls, at: number, isAtWork: boolean, stepKelvin: number): void {
   if (isAtWork) learnResting(workFalls);
   workFalls.ofStretch = 0;
-  workFalls.judged = judge(workFalls.falls, at);
+  workFalls.judged = judge(workFalls.falls, at, LEAST_STEPS * stepKelvin);
 }
 
 function learnResting(workFalls: WorkFalls): void {
@@ -90,7 +92,7 @@ function learnResting(workFalls: WorkFalls): void {
       : GAIN * Math.min(MOST_OFF, Math.max(-MOST_OFF, off));
 }
 
-function judge(falls: readonly WorkFall[], at: number): WorkFalls['judged'] {
+function judge(falls: readonly WorkFall[], at: number, least: number): WorkFalls['judged'] {
   if (at - (falls.at(-1)?.at ?? 0) > ENDED_MILLIS) return null;
   const before = falls.filter((fall) => at - fall.at > DAY_BEFORE_MILLIS).map(({ kelvins }) => kelvins);
   if (before.length < FEWEST_USUAL) return null;
@@ -101,5 +103,6 @@ function judge(falls: readonly WorkFall[], at: number): WorkFalls['judged'] {
     .filter((kelvins) => kelvins > CUT_SHORT * usual && kelvins < COLD_WAX * usual)
     .slice(-NEWEST);
   const kelvins = newest.length < NEWEST ? undefined : [...newest].sort((a, b) => a - b)[AS_USUAL];
-  return kelvins === undefined ? null : { kelvins, usual };
+  if (kelvins === undefined) return null;
+  return { kelvins: kelvins - usual < least ? usual : kelvins, usual };
 }

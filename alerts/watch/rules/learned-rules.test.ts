@@ -92,6 +92,20 @@ describe('a thermostat that sticks', () => {
     expect(announced?.celsius).toBeLessThan(95);
     expect((over?.second ?? 0) - (announced?.second ?? 0)).toBeGreaterThan(3 * 60);
   });
+  it.each([
+    { minutes: 1, raised: false },
+    { minutes: 6, raised: true },
+  ])('is not seen in hot wax poured in, which makes a pot rise for $minutes min: $raised', (pour) => {
+    const rising = 86.5 + 2.5 * pour.minutes;
+    const entries = every(10, 0, 5 * HOUR, (second) => {
+      const minutes = second / 60 - 240;
+      if (minutes < 0) return swing(87, 1.5, 800)(second);
+      return minutes < pour.minutes
+        ? 86.5 + 2.5 * minutes
+        : 87 + (rising - 87) * Math.exp((pour.minutes - minutes) / 4);
+    });
+    expect(rulesOf(entries).includes('runaway')).toBe(pour.raised);
+  });
   it('is not seen in a rhythm that goes on, nor in a top half a kelvin higher', () => {
     const entries = every(10, 0, 5 * HOUR, (second) =>
       second < 4 * HOUR ? swing(88, 1.5, 800)(second) : swing(88.25, 1.75, 800)(second),

@@ -55,6 +55,25 @@ describe('a pot that runs low', () => {
   });
 });
 
+describe('a thermostat that held its pot between 88 and 92 °C', () => {
+  it.each([
+    { kelvins: 0.4, seconds: 60, raised: true },
+    { kelvins: 0, seconds: 60, raised: false },
+    { kelvins: 1.6, seconds: 480, raised: false },
+  ])('and then lets it swing by twice $kelvins K in $seconds s is erratic: $raised', (later) => {
+    const entries = every(10, 0, 9 * HOUR, (second) =>
+      second < 8 * HOUR ? swing(90, 2, 480)(second) : swing(90, later.kelvins, later.seconds)(second),
+    );
+    expect(rulesOf(entries).includes('thermostat-drift')).toBe(later.raised);
+  });
+  it('and is switched off is not erratic', () => {
+    const entries = every(10, 0, 10 * HOUR, (second) =>
+      second < 8 * HOUR ? swing(90, 2, 480)(second) : 90 - (second - 8 * HOUR) / 300,
+    );
+    expect(rulesOf(entries)).not.toContain('thermostat-drift');
+  });
+});
+
 describe('a pot whose thermostat feels its body', () => {
   const DAY = 24 * HOUR;
   /** Works from 8 to 16 h: about 90 °C, each day `work` K lower and faster for an hour at noon. */

@@ -139,8 +139,8 @@ export const runaway = stationRule({
     if (limit === null || celsiusPerHour === null) return 'unknown';
     const top = limit + (band === null || isNearCeiling(input) ? 0 : lifted(band));
     if (celsius <= top) return celsius <= top - 0.5 ? 'gone' : 'between';
-    const isOther = staysInWindow(input, celsiusPerHour) || isPouredInto(input);
-    if (celsiusPerHour <= 0 || isOther) return 'between';
+    if (celsiusPerHour <= 0 || staysInWindow(input, celsiusPerHour)) return 'between';
+    if (isPouredInto(input)) return 'between';
     return {
       evidence: {
         value_celsius: celsius,

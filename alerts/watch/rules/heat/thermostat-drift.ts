@@ -103,23 +103,28 @@ function isFasterThan(
 }
 
 /** A contact that has lost its difference holds the pot within a small part of its usual band, without whole cycles. */
+const STEADY_LEAST_BAND = 0.8;
 const STEADY_SHARE = 0.4;
 const STEADY_PERIODS = 3;
 const STEADY_LEAST_MILLIS = 20 * 60_000;
 /** What stays so is a pot that is controlled in another way. */
 const STEADY_MOST_MILLIS = 4 * 3_600_000;
 
+/** End of the newest cycle that is at least half as wide as usual, or of the oldest known; noise makes narrow ones. */
+const lastWideAt = (cycles: readonly HeatCycle[], width: number): number =>
+  (cycles.findLast(({ high, low }) => high - low >= width / 2) ?? cycles[0])?.at ?? Number.POSITIVE_INFINITY;
+
 /** Kelvins that it swings where it holds still within its usual band instead of cycling; null where it does not. */
 function steadySwing(
-  { at, celsius, history }: StationInput,
+  { at, celsius, disturbedAt, history }: StationInput,
   band: HeaterBand,
   usual: UsualBand,
 ): number | null {
   const width = usual.high - usual.low;
-  const sinceCycle = at - (band.cycles.at(-1)?.at ?? at);
+  const sinceCycle = at - lastWideAt(band.cycles, width);
   const least = Math.max(STEADY_LEAST_MILLIS, STEADY_PERIODS * 1000 * periodOf(usual));
-  if (width < LEAST_BAND || sinceCycle < least || sinceCycle > STEADY_MOST_MILLIS) return null;
-  if (celsius < usual.low || celsius > usual.high) return null;
+  if (width < STEADY_LEAST_BAND || sinceCycle < least || sinceCycle > STEADY_MOST_MILLIS) return null;
+  if (celsius < usual.low || celsius > usual.high || at - disturbedAt < least) return null;
   const lately = extremesOfLast(history, (least - TEN_MINUTES_MILLIS) / MILLIS_PER_HOUR);
   const swing = lately === null ? width : lately.high - lately.low;
   // One and the same value is that of a stuck probe.
@@ -130,7 +135,7 @@ export const thermostatDrift = stationRule({
   kind: 'thermostat-drift',
   priority: 'medium',
   formula:
-    'of the newest 4 cycles, nobody at work in them and no top < usual low + 0.3 · usual band: rise + fall in K/min < 0.95 · usual in all but one, its median < power share · usual, three tops different, and median difference of successive tops > max(0.3 K, share · usual band, 3 · usual); or median period of the newest 5 cycles < usual period / ratio; or within its usual band, no cycle for 3 usual periods, 20 min at least, to 4 h, and highest − lowest of that time, but the oldest 10 min, > 0 and < 0.4 · usual band',
+    'of the newest 4 cycles, nobody at work in them and no top < usual low + 0.3 · usual band: rise + fall in K/min < 0.95 · usual in all but one, its median < power share · usual, three tops different, and median difference of successive tops > max(0.3 K, share · usual band, 3 · usual); or median period of the newest 5 cycles < usual period / ratio; or within its usual band, no cycle half as wide as usual for 3 usual periods, 20 min at least, to 4 h, nobody at work meanwhile, and highest − lowest of that time, but the oldest 10 min, > 0 and < 0.4 · usual band',
   parameters: {
     ratio: parameter('count', 1.8, [1.1, 5]),
     scatter_share: parameter('share', 0.15, [0.02, 1]),
@@ -179,10 +184,9 @@ export const thermostatDrift = stationRule({
   staysQuiet: ({ activity, at, band }, _, bounds) => {
     if (activity?.kind !== 'hot') return true;
     if (at - activity.since < SETTLED_MILLIS) return bounds.until(activity.since + SETTLED_MILLIS);
-    const cycle = band?.cycles.at(-1);
-    return (
-      cycle === undefined ||
-      (at - cycle.at < STEADY_LEAST_MILLIS && bounds.until(cycle.at + STEADY_LEAST_MILLIS))
-    );
+    const usual = band?.usual ?? null;
+    if (band === null || usual === null) return true;
+    const stillAt = lastWideAt(band.cycles, usual.high - usual.low) + STEADY_LEAST_MILLIS;
+    return at < stillAt && bounds.until(stillAt);
   },
 });
