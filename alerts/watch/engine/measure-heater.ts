@@ -135,7 +135,8 @@ function measureBand(
   const top = band.cycles.at(-1)?.high ?? 0;
   if (!closed || top < learnFrom) return;
   const learns = isCalm(memory.conditions);
-  if (band.usual !== null) memory.rhythm = rhythmStep(memory.rhythm ?? null, band.cycles, band.usual, learns);
+  if (band.usual !== null && !isReadTooSeldom(band.usual, periodSeconds, READINGS_OF_RHYTHM))
+    memory.rhythm = rhythmStep(memory.rhythm ?? null, band.cycles, band.usual, learns);
   if (isPot) memory.levelSigns = levelSignsStep(memory.levelSigns ?? null, band.cycles, learns);
   if (learns) learnCycle(band);
   if (memory.lift === undefined && isBelowCeiling(memory.conditions))
@@ -168,16 +169,18 @@ const NOISE_SECONDS = 15;
 const doorNoise = (signal: ProbeSignal, periodSeconds: number): number =>
   periodSeconds > NOISE_SECONDS ? 0 : (noiseOf(signal) ?? 0);
 const FEWEST_READINGS_A_CYCLE = 4.5;
+/** With fewer, the tops of an even thermostat look ragged: they fall between readings. */
+const READINGS_OF_RHYTHM = 6;
 const SELDOM_SECONDS = 30;
 
 /**
  * With few readings a cycle, the low end of the thermostat's own cycle looks like a door when one falls on it. While the
  * cycle is not known, few are few a minute.
  */
-const isReadTooSeldom = (usual: UsualBand | null, periodSeconds: number): boolean => {
+const isReadTooSeldom = (usual: UsualBand | null, periodSeconds: number, readingsACycle: number): boolean => {
   if (usual === null) return periodSeconds > SELDOM_SECONDS;
   const cycleSeconds = usual.riseSeconds + usual.fallSeconds;
-  return cycleSeconds > 0 && cycleSeconds < FEWEST_READINGS_A_CYCLE * periodSeconds;
+  return cycleSeconds > 0 && cycleSeconds < readingsACycle * periodSeconds;
 };
 
 /**
@@ -196,7 +199,7 @@ function measureDoors(
 ): void {
   const { activity, at } = memory;
   if (activity?.kind !== 'hot' || at - activity.since < DOOR_SETTLING_MILLIS) return;
-  if (isReadTooSeldom(memory.band?.usual ?? null, periodSeconds)) return;
+  if (isReadTooSeldom(memory.band?.usual ?? null, periodSeconds, FEWEST_READINGS_A_CYCLE)) return;
   const values = probes.map(({ celsius }) => celsius);
   const hottest = Math.max(...values);
   const inside = {

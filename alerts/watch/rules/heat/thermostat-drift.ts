@@ -135,7 +135,7 @@ export const thermostatDrift = stationRule({
   kind: 'thermostat-drift',
   priority: 'medium',
   formula:
-    'of the newest 4 cycles, nobody at work in them and no top < usual low + 0.3 · usual band: rise + fall in K/min < 0.95 · usual in all but one, its median < power share · usual, three tops different, and median difference of successive tops > max(0.3 K, share · usual band, 3 · usual); or median period of the newest 5 cycles < usual period / ratio; or within its usual band, no cycle half as wide as usual for 3 usual periods, 20 min at least, to 4 h, nobody at work meanwhile, and highest − lowest of that time, but the oldest 10 min, > 0 and < 0.4 · usual band',
+    'where it is read 6 times a cycle or more: of the newest 4 cycles, nobody at work in them and no top < usual low + 0.3 · usual band: rise + fall in K/min < 0.95 · usual in all but one, its median < power share · usual, three tops different, and median difference of successive tops > max(0.3 K, share · usual band, 3 · usual); or median period of the newest 5 cycles < usual period / ratio; or within its usual band, no cycle half as wide as usual for 3 usual periods, 20 min at least, to 4 h, nobody at work meanwhile, and highest − lowest of that time, but the oldest 10 min, > 0 and < 0.4 · usual band',
   parameters: {
     ratio: parameter('count', 1.8, [1.1, 5]),
     scatter_share: parameter('share', 0.15, [0.02, 1]),
