@@ -7,7 +7,8 @@ import { read } from '../../base/api.ts';
 import { labVersion } from '../../live/lab-state.ts';
 import { type PatternDue, patternsDue } from './patterns-due.ts';
 
-const REFRESH_MILLIS = 300_000;
+/** A verdict moves every ten minutes, and each screen that is left open says the same one. */
+export const VERDICT_REFRESH_MILLIS = 60_000;
 
 export const duePatterns = signal<readonly PatternDue[]>([]);
 export const nextPattern = computed(() => duePatterns.value[0]);
@@ -17,7 +18,7 @@ export const watchPatterns = (): (() => void) => {
     const answer = await read<readonly PatternView[]>('/api/patterns');
     duePatterns.value = answer.ok ? patternsDue(answer.value) : [];
   };
-  const timer = setInterval(load, REFRESH_MILLIS);
+  const timer = setInterval(load, VERDICT_REFRESH_MILLIS);
   const stop = effect(() => {
     if (labVersion.value > 0) void load();
   });

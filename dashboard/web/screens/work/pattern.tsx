@@ -17,6 +17,7 @@ import '../station/station.css';
 import { Label } from './label.tsx';
 import { useLoaded, useLoadedBy } from '../../live/use-loaded.ts';
 import { nameOfPattern } from '../common/patterns-due.ts';
+import { VERDICT_REFRESH_MILLIS } from '../common/next-pattern.ts';
 import { DueMark, VerdictMark } from '../common/verdict-mark.tsx';
 import { LotShares } from './lot-shares.tsx';
 import { PatternCasting } from './pattern-casting.tsx';
@@ -205,7 +206,9 @@ const Loaded = ({ pattern, onChange }: { pattern: PatternView; onChange: (next: 
 
 export default function Pattern() {
   const { pattern: id = '' } = useRoute().params;
-  const { value, trouble, setValue } = useLoaded<PatternView>(`/api/patterns/${encodeURIComponent(id)}`);
+  const { value, trouble, setValue } = useLoaded<PatternView>(`/api/patterns/${encodeURIComponent(id)}`, {
+    everyMillis: VERDICT_REFRESH_MILLIS,
+  });
   useSignalEffect(() => {
     document.title = value === null ? t('work.patterns') : nameOfPattern(value);
   });

@@ -11,6 +11,7 @@ import { TroubleNote } from '../../live/trouble-note.tsx';
 import { now, reader } from '../../live/lab-state.ts';
 import { useLoaded } from '../../live/use-loaded.ts';
 import { nameOfPattern } from '../common/patterns-due.ts';
+import { VERDICT_REFRESH_MILLIS } from '../common/next-pattern.ts';
 import { DueMark, VerdictMark } from '../common/verdict-mark.tsx';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
 import '../../forms/work.css';
@@ -40,7 +41,9 @@ const Verdict = ({ pattern: { fate, verdict } }: { readonly pattern: PatternView
 
 export default function Patterns() {
   const [all, setAll] = useState(false);
-  const { value, trouble } = useLoaded<readonly PatternView[]>(`/api/patterns${all ? '?state=all' : ''}`);
+  const { value, trouble } = useLoaded<readonly PatternView[]>(`/api/patterns${all ? '?state=all' : ''}`, {
+    everyMillis: VERDICT_REFRESH_MILLIS,
+  });
   const asOf = newestVerdict(value ?? []);
   useSignalEffect(() => {
     document.title = t('work.patterns');
