@@ -22,7 +22,7 @@ import { closedHistory, type Draft, putHistory } from './draft.ts';
 import type { StationPlan } from './lab-plan.ts';
 import { measureFall, measureFallsOf } from './measure-falls.ts';
 import { isCalm, LEARN_BELOW_WINDOW, measureHeater, SETTLING_MILLIS } from './measure-heater.ts';
-import type { HistoryKey, ProbeMemory, StationMemory, WatchState } from './memory.ts';
+import type { HistoryKey, ProbeMemory, StationKey, StationMemory, WatchState } from './memory.ts';
 import { hoursAt } from './station-input.ts';
 
 /** Without a closed cycle for so long, and within so little, control is steady. */
@@ -120,11 +120,11 @@ const MOST_AROUND = 8;
 function measureRest(draft: Draft, plan: StationPlan, memory: StationMemory, newest: TenMinutes): void {
   const { activity, at } = memory;
   if (activity?.kind !== 'cold' || !isSteady(draft.parts, plan.historyKey, newest)) return;
-  const rests: Record<string, Rest> = {};
+  const rests: Record<StationKey, Rest> = {};
   let free = MOST_AROUND - Object.keys(memory.restFrom ?? {}).length;
   for (const { historyKey, isPot, key, kindFacts, station } of draft.plan.stations.values()) {
-    const before = memory.restFrom?.[station.id];
-    if (before !== undefined) rests[station.id] = before;
+    const before = memory.restFrom?.[key];
+    if (before !== undefined) rests[key] = before;
     const neighbour = draft.parts[key];
     if (key === plan.key || neighbour === undefined || at - neighbour.at > FRESH_MILLIS) continue;
     const isRoomLike = stores(station.kind) && !kindFacts.hasDoor;
@@ -132,7 +132,7 @@ function measureRest(draft: Draft, plan: StationPlan, memory: StationMemory, new
     if ((before === undefined && free === 0) || !(isRoomLike || isOff) || !isSteady(draft.parts, historyKey))
       continue;
     if (before === undefined) free -= 1;
-    rests[station.id] = restStep(before, at, meanOf(newest).celsius - neighbour.celsius);
+    rests[key] = restStep(before, at, meanOf(newest).celsius - neighbour.celsius);
   }
   memory.restFrom = rests;
 }

@@ -109,8 +109,8 @@ export interface StationMemory {
   sinking?: Sinking | null;
   /** How fast a pot falls while somebody works at it; absent in states stored before that was measured. */
   workFalls?: WorkFalls | null;
-  /** How far it stands from each station around it while it is off, by id; absent in states stored before that was measured. */
-  restFrom?: Readonly<Record<string, Rest>>;
+  /** How far it stands from each station around it while it is off, by its part of the state; absent in states stored before that was measured. */
+  restFrom?: Readonly<Record<StationKey, Rest>>;
   /** Kelvins above its usual band that a heater reaches after a warm-up; and the highest since the present one. */
   overshoot: number;
   overshootTop: number;
