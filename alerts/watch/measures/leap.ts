@@ -57,7 +57,8 @@ const LEAST_POUR = 0.6;
 /**
  * Whether hotter wax may have been poured in when the value left the usual band, minutes ago: it rose faster than the
  * heater's own power makes it. False while neither its cycles nor its warm-ups are known.
- * @param recent the last minutes up to the value
+ * It ends by itself when the band was left longer ago than the list reaches.
+ * @param recent the last ten minutes up to the value
  */
 export function mayBePouredInto(
   heater: PacedHeater & { readonly at: number; readonly celsius: number },
