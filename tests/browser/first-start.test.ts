@@ -267,7 +267,7 @@ describe('the set-up screens', () => {
     await late.fill('40');
     await address.fill('https://door.lab.example/in');
     await press('Save');
-    await page.getByText('The plan is saved.').waitFor();
+    await page.getByText(/^The plan is saved\./).waitFor();
     const { people } = await ask<NotificationPlanView>('/api/notification-plan');
     expect(await plan()).toMatchObject({
       rota: {
@@ -301,7 +301,7 @@ describe('the set-up screens', () => {
     await elsewhere.goto(`${labProcess.address}/set-up/notification-plan`);
     await elsewhere.getByLabel('Medium').check();
     await elsewhere.getByRole('button', { name: 'Save' }).click();
-    await elsewhere.getByText('The plan is saved.').waitFor();
+    await elsewhere.getByText(/^The plan is saved\./).waitFor();
     await page.getByText('The saved plan has changed in the meantime.').waitFor();
     expect(await minutes.inputValue()).toBe('15');
     expect(await page.getByLabel('Medium').isChecked()).toBe(false);
