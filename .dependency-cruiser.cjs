@@ -132,7 +132,7 @@ module.exports = {
     behind(
       'one-door-to-sqlite',
       'better-sqlite3',
-      '^lab/(database|folder-lock)\\.ts$|^gateway/buffer\\.ts$',
+      '^lab/(database|database-copy|folder-lock)\\.ts$|^gateway/buffer\\.ts$',
       'The database driver lives behind one door; the lock of a folder needs its own connection.',
     ),
     behind(
@@ -188,7 +188,7 @@ module.exports = {
   options: {
     parser: 'swc',
     doNotFollow: { path: 'node_modules' },
-    exclude: { path: '^(dist|node_modules)/' },
+    exclude: { path: '^dist/' },
     tsPreCompilationDeps: true,
     tsConfig: { fileName: 'tsconfig.json' },
     enhancedResolveOptions: { extensions: ['.ts', '.tsx', '.js', '.json'] },

@@ -14,6 +14,8 @@ const faults = [
   ...folderCircles(imports).map((circle) => `Folders import each other in a circle: ${circle.join(', ')}`),
 ];
 if (imports.length < FEWEST_IMPORTS) faults.push(`Only ${imports.length} imports of the product were read.`);
+if (!report.modules.some(({ source }) => source.startsWith('node_modules/')))
+  faults.push('No import of a package was read, so that no door to one is checked.');
 for (const fault of faults) console.error(fault);
 console.log(`${report.modules.length} modules, ${imports.length} imports within the product`);
 process.exit(faults.length > 0 ? 1 : 0);
