@@ -157,4 +157,90 @@ describe('a change of what somebody else has changed since it was read', () => {
     expect((await remove(version)).json().code).toBe('changed-meanwhile');
     expect((await remove(version + 1)).statusCode).toBe(200);
   });
+
+  const MAIL = { host: 'mail.lab.example', port: 25, security: 'none', user: '', from: 'wax@lab.example' };
+  const LINK = {
+    ...{ isOn: false, url: '', user: '', authority: '', detail: 'minutes' },
+    ...{ givesCaseReferences: false, givesNames: false },
+  };
+  const MAPPING = {
+    isOn: false,
+    topic: 'bench/+/state',
+    gateway: 'bench',
+    probe: '{1}',
+    value: '/t',
+    unit: 'Cel',
+  };
+  const ALLOY = { kind: 'alloy', name: 'Gold', shrinkage: { percent: 1.48, uncertainty_percent: 0.1 } };
+  const NIGHT = { time: 'off', recipients: [], paper: 'a4' };
+  const days = (readingsDays: number) => ({ kinds: [{ kind: 'melt-pot', readingsDays, hoursDays: 400 }] });
+
+  it.each([
+    ['an alloy', '/api/casting-materials', '/gold', ALLOY, { ...ALLOY, name: 'Gold of Tom' }],
+    ['a mapping that both begin', '/api/payload-mappings', '/a', MAPPING, { ...MAPPING, value: '/c' }],
+    ['the mail server', '/api/connections', '/mail', MAIL, { ...MAIL, host: 'other.example' }],
+    ['the host names', '/api/connections', '/host-names', { hostNames: ['a.lab'] }, { hostNames: ['b.lab'] }],
+    ['the e-mailed night sheet', '/api/night-delivery', '', { ...NIGHT, time: '07:00' }, NIGHT],
+    ['the link to the group', '/api/group-link', '', { ...LINK, user: 'north' }, { ...LINK, user: 'south' }],
+    ['the days that readings stay', '/api/stored-readings', '/retention', days(100), days(50)],
+  ])('is refused for %s, which stays as the first one saved it', async (_, read, place, first, second) => {
+    const { etag = '' } = (await tom.send('GET', read)).headers;
+    const before = (await tom.send('GET', read)).json();
+    expect((await mara.send('PUT', read + place, first)).statusCode).toBe(200);
+    const saved = (await mara.send('GET', read)).json();
+    expect(saved).not.toEqual(before);
+    const refused = await tom.send('PUT', read + place, second, { 'if-match': etag });
+    expect(refused.json()).toMatchObject({
+      ...{ status: 409, code: 'changed-meanwhile', values: { name: 'Mara' } },
+    });
+    expect((await mara.send('GET', read)).json()).toEqual(saved);
+    const newer = (await tom.send('GET', read)).headers.etag ?? '';
+    expect((await tom.send('PUT', read + place, second, { 'if-match': newer })).statusCode).toBe(200);
+  });
+
+  it("is refused for a value of a lot's sheet, and for the removal of the lot", async () => {
+    const pack = { wax: 'inlay-type-2', maker: 'Bench wax', lot: 'X-1', expiresOn: null };
+    const { id } = (await mara.send('POST', '/api/lots', pack)).json();
+    const { etag = '' } = (await tom.send('GET', `/api/recall?lot=${id}`)).headers;
+    const sheet = `/api/lots/${id}/sheet`;
+    expect((await mara.send('PUT', sheet, { values: { ceiling: 88 } })).statusCode).toBe(200);
+    const asReadByTom = { 'if-match': etag };
+    expect((await tom.send('PUT', sheet, { values: { ceiling: 90 } }, asReadByTom)).json()).toMatchObject({
+      ...{ code: 'changed-meanwhile', errors: [{ pointer: '/body/sheetValues/ceiling' }] },
+    });
+    expect((await tom.send('DELETE', `/api/lots/${id}`, undefined, asReadByTom)).statusCode).toBe(409);
+    expect(test.lab.running.lab().lots?.[0]?.sheetValues).toEqual({ ceiling: 88 });
+    const corrected = await tom.send('PUT', `/api/lots/${id}`, { ...pack, lot: 'X-2' }, asReadByTom);
+    expect(corrected.json()).toMatchObject({ lot: 'X-2', sheetValues: { ceiling: 88 } });
+  });
+
+  it('is refused for a person whose own e-mail address it would take back, and taken for the role alone', async () => {
+    const ida = await test.person(mara, 'technician', 'Ida');
+    const read = await mara.send('GET', '/api/people');
+    const {
+      id,
+      hasPassword: _,
+      ...person
+    } = read.json().find(({ name }: { name: string }) => name === 'Ida');
+    const { name: __, role: ___, ...preferences } = person;
+    const email = 'ida@lab.example';
+    expect((await ida.send('PUT', '/api/account', { ...preferences, email })).statusCode).toBe(200);
+    const asReadByMara = { 'if-match': read.headers.etag ?? '' };
+    const change = (body: object) => mara.send('PUT', `/api/people/${id}`, body, asReadByMara);
+    expect((await change({ ...person, role: 'viewer' })).json()).toMatchObject({
+      ...{ code: 'changed-meanwhile', values: { name: 'Ida' }, errors: [{ pointer: '/body/email' }] },
+    });
+    expect((await change({ ...person, email, role: 'viewer' })).json()).toMatchObject({
+      email,
+      role: 'viewer',
+    });
+  });
+
+  it('is not refused for what no lab file changes after one was taken', async () => {
+    const { etag = '' } = (await tom.send('GET', '/api/casting-materials')).headers;
+    const { yaml } = (await mara.send('GET', '/api/lab-file')).json<{ yaml: string }>();
+    await mara.send('PUT', '/api/lab-file', { yaml: yaml.replace(/name: .*/, 'name: Lab of Mara') });
+    const saved = await tom.send('PUT', '/api/casting-materials/gold', ALLOY, { 'if-match': etag });
+    expect(saved.statusCode).toBe(200);
+  });
 });

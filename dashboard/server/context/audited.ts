@@ -1,10 +1,12 @@
-// Writes a change into the audit trail with who made it and from where.
+// Writes a change into the audit trail with who made it and from where; one that would take back unseen what somebody
+// else has saved is refused first. It goes before what is saved, or into one transaction with it.
 
 import type { FastifyRequest } from 'fastify';
 import type { AuditEntity } from '../../api/audit-entities.ts';
 import type { Audit } from './audit.ts';
 import { actorName, standpointOf } from '../sign-in/actor.ts';
 import { actorOf } from '../sign-in/guard.ts';
+import { refuseOverwrite } from './refuse-overwrite.ts';
 
 export interface AuditedChange {
   readonly action: string;
@@ -17,7 +19,9 @@ export interface AuditedChange {
   readonly actor?: string;
 }
 
+/** @throws HttpProblem `changed-meanwhile` */
 export const audited = (audit: Audit, request: FastifyRequest, change: AuditedChange): void => {
+  refuseOverwrite(audit, request, change);
   const actor = actorOf(request);
   audit.record({
     actor: change.actor ?? actorName(actor),

@@ -2,22 +2,35 @@
 // request may say which change was the newest when it read what it changes (`If-Match`, RFC 9110), and is refused where
 // it would take back what somebody else saved since. What it leaves as it now is, it does not take back.
 
-import type { FastifyRequest } from 'fastify';
+import type { FastifyReply, FastifyRequest } from 'fastify';
 import type { AuditEntity } from '../../api/audit-entities.ts';
 import { iso } from '../base/instant.ts';
 import { HttpProblem } from '../base/problem.ts';
 import { actorName } from '../sign-in/actor.ts';
 import { actorOf } from '../sign-in/guard.ts';
 import type { Audit } from './audit.ts';
-import type { AuditedChange } from './audited.ts';
 
 /** The number of the newest change on record; what is read carries it. */
 export const versionOf = (audit: Audit): number => audit.list({ limit: 1 })[0]?.sequence ?? 0;
+
+/** Says with what is read which change was the newest, for the `If-Match` of a change of it. */
+export const tagVersion = (audit: Audit, reply: FastifyReply): void => {
+  reply.header('etag', `"${versionOf(audit)}"`);
+};
 
 /** More than are made while a form is open. */
 const MOST_SINCE = 1000;
 /** What a lab file describes, each with a change of its own. */
 const RECORDS_OF_LAB: readonly AuditEntity[] = ['site', 'station', 'probe', 'wax-class'];
+/** What a lab file may change. */
+const IN_LAB_FILE: readonly AuditEntity[] = [...RECORDS_OF_LAB, 'person', 'telling'];
+
+interface Change {
+  readonly entity: AuditEntity;
+  readonly entityId: string;
+  readonly before?: unknown;
+  readonly after?: unknown;
+}
 
 /** Pointers of the values in which two records differ; `''` where one of them is none. */
 function differences(left: unknown, right: unknown, at = ''): readonly string[] {
@@ -33,7 +46,7 @@ const isRecord = (value: unknown): value is Readonly<Record<string, unknown>> =>
 const isWithin = (inner: string, outer: string): boolean => inner === outer || inner.startsWith(`${outer}/`);
 
 /** @throws HttpProblem that says who changed what. */
-export function refuseOverwrite(audit: Audit, request: FastifyRequest, change: AuditedChange): void {
+export function refuseOverwrite(audit: Audit, request: FastifyRequest, change: Change): void {
   const version = /^"(\d{1,15})"$/.exec(request.headers['if-match'] ?? '')?.[1];
   if (version === undefined) return;
   const { entity, entityId } = change;
@@ -43,7 +56,9 @@ export function refuseOverwrite(audit: Audit, request: FastifyRequest, change: A
     audit.list({ entity, entityId, limit: MOST_SINCE }),
     ...(entity === 'lab'
       ? RECORDS_OF_LAB.map((record) => audit.list({ entity: record, limit: MOST_SINCE }))
-      : [audit.list({ entity: 'lab', limit: 1 })]),
+      : IN_LAB_FILE.includes(entity)
+        ? [audit.list({ entity: 'lab', limit: 1 })]
+        : []),
   ]
     .flat()
     .filter(({ sequence, actor }) => sequence > Number(version) && actor !== self);

@@ -25,7 +25,7 @@ export interface FieldError {
 }
 
 export type Answer<T> =
-  | { readonly ok: true; readonly value: T }
+  | { readonly ok: true; readonly value: T; readonly version?: number }
   | { readonly ok: false; readonly trouble: Trouble };
 
 interface ProblemDetails {
@@ -54,7 +54,10 @@ const call = async <T>(path: string, init: RequestInit): Promise<Answer<T>> => {
     });
     const text = await response.text();
     const body: unknown = text === '' ? null : JSON.parse(text);
-    if (response.ok) return { ok: true, value: body as T };
+    if (response.ok) {
+      const version = /^"(\d+)"$/.exec(response.headers.get('etag') ?? '')?.[1];
+      return { ok: true, value: body as T, ...(version !== undefined && { version: Number(version) }) };
+    }
     const problem = (body ?? {}) as ProblemDetails;
     return {
       ok: false,
@@ -87,7 +90,8 @@ export const send = withBody('POST');
 export const put = withBody('PUT');
 
 /** Header of a change: refused where somebody else has since saved what it would take back. */
-export const asRead = (version: number): Readonly<Record<string, string>> => ({ 'if-match': `"${version}"` });
+export const asRead = (version: number | null): Readonly<Record<string, string>> =>
+  version === null ? {} : { 'if-match': `"${version}"` };
 
 export const leave = <T>(path: string, headers: Readonly<Record<string, string>> = {}): Promise<Answer<T>> =>
   call<T>(path, { method: 'DELETE', headers });

@@ -15,6 +15,8 @@ import { type NewestAnswer, newestAnswer } from './newest-answer.ts';
 export interface Loaded<T> {
   /** The last answer; null until there is one. It stays while a newer one is asked for or fails. */
   readonly value: T | null;
+  /** The newest change when it was read, to be sent with a change of it; null where it is no setting. */
+  readonly version: number | null;
   /** Why the last question failed; null when it did not. */
   readonly trouble: Trouble | null;
   readonly busy: boolean;
@@ -30,7 +32,9 @@ export interface LoadedOptions {
   readonly everyMillis?: number | null;
 }
 
-type Shown<T> = Pick<Loaded<T>, 'value' | 'trouble' | 'busy'>;
+type Shown<T> = Pick<Loaded<T>, 'value' | 'version' | 'trouble' | 'busy'>;
+
+const NOTHING = { value: null, version: null, trouble: null, busy: false } as const;
 
 /** `key` says what is asked for: with a new one `ask` is called anew, with null nothing is asked and nothing shown. */
 export const useLoadedBy = <T>(
@@ -38,7 +42,7 @@ export const useLoadedBy = <T>(
   ask: (signal: AbortSignal) => Promise<Answer<T>>,
   { followsLab = true, everyMillis = null }: LoadedOptions = {},
 ): Loaded<T> => {
-  const [shown, setShown] = useState<Shown<T>>({ value: null, trouble: null, busy: key !== null });
+  const [shown, setShown] = useState<Shown<T>>({ ...NOTHING, busy: key !== null });
   const questions = useRef<NewestAnswer | null>(null);
   questions.current ??= newestAnswer();
   const { current: newest } = questions;
@@ -50,8 +54,8 @@ export const useLoadedBy = <T>(
     void newest.ask(latest.current, (answer) =>
       setShown((before) =>
         answer.ok
-          ? { value: answer.value, trouble: null, busy: false }
-          : { value: before.value, trouble: answer.trouble, busy: false },
+          ? { value: answer.value, version: answer.version ?? null, trouble: null, busy: false }
+          : { ...before, trouble: answer.trouble, busy: false },
       ),
     );
   };
@@ -59,7 +63,7 @@ export const useLoadedBy = <T>(
   useEffect(() => {
     if (key !== null) return reload();
     newest.drop();
-    setShown({ value: null, trouble: null, busy: false });
+    setShown(NOTHING);
   }, [key, version]);
   useEffect(() => {
     if (everyMillis === null || key === null) return;
@@ -71,7 +75,7 @@ export const useLoadedBy = <T>(
   useEffect(() => newest.drop, []);
   const setValue = (value: T): void => {
     newest.drop();
-    setShown({ value, trouble: null, busy: false });
+    setShown(({ version }) => ({ value, version, trouble: null, busy: false }));
   };
   return { ...shown, reload, setValue };
 };

@@ -6,6 +6,7 @@ import { CastingMaterialBody, CastingMaterialView } from '../../../api/casting.t
 import type { App } from '../../base/app.ts';
 import { HttpProblem } from '../../base/problem.ts';
 import { audited, type AuditedChange } from '../../context/audited.ts';
+import { tagVersion } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
 
@@ -29,7 +30,10 @@ export const castingMaterials = (app: App, context: ServerContext): void => {
         response: answers(Type.Array(CastingMaterialView)),
       },
     },
-    () => [...all()],
+    (_request, reply) => {
+      tagVersion(audit, reply);
+      return [...all()];
+    },
   );
   app.put(
     '/api/casting-materials/:id',

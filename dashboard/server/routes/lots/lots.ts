@@ -8,6 +8,7 @@ import type { App } from '../../base/app.ts';
 import { iso } from '../../base/instant.ts';
 import { fieldOf, HttpProblem } from '../../base/problem.ts';
 import { audited } from '../../context/audited.ts';
+import { tagVersion } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { actorName } from '../../sign-in/actor.ts';
 import { actorOf } from '../../sign-in/guard.ts';
@@ -38,7 +39,7 @@ const refuse = (context: ServerContext, before: WaxLot, after: WaxLot): void => 
     throw new HttpProblem('lab-contradiction', { errors: [fieldOf('/body/values', checked.problem)] });
 };
 
-export const readLots = (app: App, { running }: ServerContext): void => {
+export const readLots = (app: App, { running, audit }: ServerContext): void => {
   app.get(
     '/api/lots',
     {
@@ -49,10 +50,12 @@ export const readLots = (app: App, { running }: ServerContext): void => {
         response: answers(Type.Array(LotView)),
       },
     },
-    () =>
-      [...(running.lab().lots ?? [])]
+    (_request, reply) => {
+      tagVersion(audit, reply);
+      return [...(running.lab().lots ?? [])]
         .sort((left, right) => Date.parse(right.recordedAt) - Date.parse(left.recordedAt))
-        .map((lot) => lotView(running, lot)),
+        .map((lot) => lotView(running, lot));
+    },
   );
 };
 

@@ -4,12 +4,13 @@ import { Type } from 'typebox';
 import { lotsNamed, recall } from '../../../../lab/recall.ts';
 import { RecallView } from '../../../api/lots.ts';
 import type { App } from '../../base/app.ts';
+import { tagVersion } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { lotView } from '../../views/lot-view.ts';
 import { answers } from '../common/answers.ts';
 import { knownLot } from './known-lot.ts';
 
-export const recallLots = (app: App, { running }: ServerContext): void => {
+export const recallLots = (app: App, { running, audit }: ServerContext): void => {
   const { repository } = running;
   app.get(
     '/api/recall',
@@ -27,7 +28,8 @@ export const recallLots = (app: App, { running }: ServerContext): void => {
         response: answers(RecallView),
       },
     },
-    (request) => {
+    (request, reply) => {
+      tagVersion(audit, reply);
       const { text = '', lot } = request.query;
       const lab = running.lab();
       const lots = lot === undefined ? lotsNamed(lab.lots ?? [], text) : [knownLot(running, lot)];

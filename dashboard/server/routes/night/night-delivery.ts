@@ -7,6 +7,7 @@ import type { App } from '../../base/app.ts';
 import { audited } from '../../context/audited.ts';
 import { iso } from '../../base/instant.ts';
 import { HttpProblem } from '../../base/problem.ts';
+import { tagVersion } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers } from '../common/answers.ts';
 
@@ -34,7 +35,10 @@ export const nightDeliveryRoutes = (app: App, { running, options, audit }: Serve
         response: answers(NightDeliveryView),
       },
     },
-    view,
+    (_request, reply) => {
+      tagVersion(audit, reply);
+      return view();
+    },
   );
   app.put(
     '/api/night-delivery',

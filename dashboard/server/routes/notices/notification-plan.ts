@@ -17,7 +17,7 @@ import type { App } from '../../base/app.ts';
 import { iso } from '../../base/instant.ts';
 import { fieldOf, HttpProblem } from '../../base/problem.ts';
 import { audited } from '../../context/audited.ts';
-import { refuseOverwrite, versionOf } from '../../context/refuse-overwrite.ts';
+import { tagVersion, versionOf } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { actorOf, permissionsOf } from '../../sign-in/guard.ts';
 import { answers } from '../common/answers.ts';
@@ -98,7 +98,10 @@ export const notificationPlan = (app: App, context: ServerContext): void => {
         response: answers(NotificationPlanView),
       },
     },
-    (request) => planView(context, request),
+    (request, reply) => {
+      tagVersion(audit, reply);
+      return planView(context, request);
+    },
   );
   app.put(
     '/api/notification-plan',
@@ -117,13 +120,11 @@ export const notificationPlan = (app: App, context: ServerContext): void => {
     (request) => {
       const after = withKeptSecrets(request.body, notificationPlanOf(running.lab()));
       refuseContradictions(after, running.lab());
-      const change = {
-        ...({ action: 'telling-saved', entity: 'telling', entityId: 'plan' } as const),
-        ...{ before: running.lab().notificationPlan ?? null, after },
-      };
-      refuseOverwrite(audit, request, change);
       options.database.transaction(() => {
-        audited(audit, request, change);
+        audited(audit, request, {
+          ...{ action: 'telling-saved', entity: 'telling', entityId: 'plan' },
+          ...{ before: running.lab().notificationPlan ?? null, after },
+        });
         running.repository.saveNotificationPlan(after);
       });
       return planView(context, request);

@@ -29,7 +29,7 @@ export const ownAccount = (running: RunningLab, request: FastifyRequest): OwnAcc
   return { person, session: actor.session };
 };
 
-export const setPreferences = (app: App, { running, signIn, audit }: ServerContext): void => {
+export const setPreferences = (app: App, { running, signIn, audit, options }: ServerContext): void => {
   app.put(
     '/api/account',
     {
@@ -44,13 +44,11 @@ export const setPreferences = (app: App, { running, signIn, audit }: ServerConte
     (request) => {
       const { person } = ownAccount(running, request);
       const after = { ...person, ...request.body };
-      running.repository.savePerson(after);
-      audited(audit, request, {
-        action: 'preferences-saved',
-        entity: 'person',
-        entityId: person.id,
-        before: person,
-        after,
+      options.database.transaction(() => {
+        audited(audit, request, {
+          ...{ action: 'preferences-saved', entity: 'person', entityId: person.id, before: person, after },
+        });
+        running.repository.savePerson(after);
       });
       return personView(after, signIn.credentials);
     },

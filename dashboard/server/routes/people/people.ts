@@ -5,6 +5,7 @@ import type { Person } from '../../../../lab/person.ts';
 import { InvitationView, NewPersonBody, PersonBody, PersonView } from '../../../api/people.ts';
 import type { App } from '../../base/app.ts';
 import { audited, type AuditedChange } from '../../context/audited.ts';
+import { tagVersion } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { newPerson, refuseNameTaken } from '../../sign-in/naming.ts';
 import { personView } from '../../views/person-view.ts';
@@ -13,14 +14,17 @@ import { knownPerson, newInvitation, PersonId, refuseLastManager } from './known
 
 const config = { needs: 'manage-people' } as const;
 
-export const listPeople = (app: App, { running, signIn }: ServerContext): void => {
+export const listPeople = (app: App, { running, signIn, audit }: ServerContext): void => {
   app.get(
     '/api/people',
     {
       config,
       schema: { tags: ['people'], summary: 'Everyone of the lab', response: answers(Type.Array(PersonView)) },
     },
-    () => running.lab().people.map((person) => personView(person, signIn.credentials)),
+    (_request, reply) => {
+      tagVersion(audit, reply);
+      return running.lab().people.map((person) => personView(person, signIn.credentials));
+    },
   );
 };
 

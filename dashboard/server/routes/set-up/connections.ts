@@ -6,6 +6,7 @@ import { ConnectionsView, HostNamesBody, MailServerBody } from '../../../api/con
 import type { App } from '../../base/app.ts';
 import { fieldProblem } from '../../base/problem.ts';
 import { audited } from '../../context/audited.ts';
+import { tagVersion } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers } from '../common/answers.ts';
 
@@ -61,7 +62,10 @@ export const connectionRoutes = (app: App, { running, audit, options }: ServerCo
         response: answers(ConnectionsView),
       },
     },
-    view,
+    (_request, reply) => {
+      tagVersion(audit, reply);
+      return view();
+    },
   );
   app.put(
     '/api/connections/mail',

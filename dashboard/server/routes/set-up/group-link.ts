@@ -10,6 +10,7 @@ import type { App } from '../../base/app.ts';
 import { iso, isoOrNull } from '../../base/instant.ts';
 import { fieldProblem } from '../../base/problem.ts';
 import { audited } from '../../context/audited.ts';
+import { tagVersion } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { sayToReader } from '../../sign-in/reader.ts';
 import { answers } from '../common/answers.ts';
@@ -70,7 +71,10 @@ export const groupLinkRoutes = (app: App, { running, audit, options }: ServerCon
         response: answers(GroupLinkView),
       },
     },
-    (request) => view(sayToReader(request, running)),
+    (request, reply) => {
+      tagVersion(audit, reply);
+      return view(sayToReader(request, running));
+    },
   );
   app.put(
     '/api/group-link',

@@ -5,7 +5,7 @@ import { ALL_RULES } from '../../../../alerts/watch/rules/all-rules.ts';
 import { placesOf } from '../../../../alerts/watch/rules/rules-by-place.ts';
 import { LabView, RuleView } from '../../../api/lab-bodies.ts';
 import type { App } from '../../base/app.ts';
-import { versionOf } from '../../context/refuse-overwrite.ts';
+import { tagVersion, versionOf } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { sourceView } from '../../../queries/source-view.ts';
 import { labView } from '../../views/lab-view.ts';
@@ -25,7 +25,10 @@ export const readLab = (app: App, { running, audit }: ServerContext): void => {
         response: answers(LabView),
       },
     },
-    () => labView(running.lab(), running.repository.isEmpty(), versionOf(audit)),
+    (_request, reply) => {
+      tagVersion(audit, reply);
+      return labView(running.lab(), running.repository.isEmpty(), versionOf(audit));
+    },
   );
 };
 

@@ -11,6 +11,7 @@ import type { App } from '../../base/app.ts';
 import { iso } from '../../base/instant.ts';
 import { asHttpProblem, HttpProblem } from '../../base/problem.ts';
 import { audited, type AuditedChange } from '../../context/audited.ts';
+import { tagVersion } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { sayToReader } from '../../sign-in/reader.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
@@ -41,7 +42,10 @@ export const payloadMappings = (app: App, { running, audit, options }: ServerCon
         response: answers(Type.Array(MappingView)),
       },
     },
-    () => [...mappings.all()],
+    (_request, reply) => {
+      tagVersion(audit, reply);
+      return [...mappings.all()];
+    },
   );
   app.put(
     '/api/payload-mappings/:id',

@@ -12,7 +12,6 @@ import { changeLab } from '../../context/lab-change.ts';
 import { actorName } from '../../sign-in/actor.ts';
 import { actorOf } from '../../sign-in/guard.ts';
 import { audited, type AuditedChange } from '../../context/audited.ts';
-import { refuseOverwrite } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import type { RunningLab } from '../../../queries/running-lab.ts';
 import type { Probe } from '../../../../lab/lab.ts';
@@ -136,7 +135,6 @@ export const replaceProbe = (app: App, context: ServerContext): void => {
         ...{ action: 'probe-saved', entity: 'probe', entityId: by, before: described, after, reason },
       };
       const probes = withReplaced(withReplaced(lab.probes, retired), after);
-      refuseOverwrite(context.audit, request, successor);
       changeLab(context, request, { ...lab, probes }, change, () => {
         // On the record of the other probe too: who has read it before must not take this back unseen.
         audited(context.audit, request, successor);

@@ -17,6 +17,7 @@ import type { App } from '../../base/app.ts';
 import { iso } from '../../base/instant.ts';
 import { fieldProblem, HttpProblem } from '../../base/problem.ts';
 import { audited } from '../../context/audited.ts';
+import { tagVersion } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers } from '../common/answers.ts';
 
@@ -89,7 +90,10 @@ export const storedReadingsRoutes = (app: App, { running, options, audit }: Serv
         response: answers(StoredReadingsView),
       },
     },
-    view,
+    (_request, reply) => {
+      tagVersion(audit, reply);
+      return view();
+    },
   );
   app.post(
     '/api/stored-readings/preview',

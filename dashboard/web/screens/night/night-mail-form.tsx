@@ -4,7 +4,7 @@ import { ClockInput } from '../../forms/written-time-inputs.tsx';
 import { useId, useState } from 'preact/hooks';
 import type { NightDelivery, NightDeliveryView } from '../../../api/night-delivery.ts';
 import type { PersonView } from '../../../api/people.ts';
-import { put, type Trouble } from '../../base/api.ts';
+import { asRead, put, type Trouble } from '../../base/api.ts';
 import { t } from '../../base/messages.ts';
 import { troubleText } from '../../live/trouble-note.tsx';
 import '../../forms/choice.css';
@@ -104,6 +104,7 @@ const Paper = ({ setting, change }: PartProps) => (
 
 export const NightMailForm = (props: {
   readonly before: NightDeliveryView;
+  readonly version: number | null;
   readonly people: readonly PersonView[];
 }) => {
   const { time, recipients, paper } = props.before;
@@ -115,7 +116,7 @@ export const NightMailForm = (props: {
     setSetting({ ...setting, ...part });
   };
   const save = async (): Promise<void> => {
-    const answer = await put<NightDeliveryView>('/api/night-delivery', setting);
+    const answer = await put<NightDeliveryView>('/api/night-delivery', setting, asRead(props.version));
     setRefused(answer.ok ? null : answer.trouble);
     setIsSaved(answer.ok);
   };

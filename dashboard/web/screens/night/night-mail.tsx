@@ -37,7 +37,7 @@ const Opened = () => {
       {trouble && <p role="alert">{troubleText(trouble)}</p>}
       {post.value && people.value && (
         <>
-          <NightMailForm before={post.value} people={people.value} />
+          <NightMailForm before={post.value} version={post.version} people={people.value} />
           <Deliveries sent={post.value.sent} people={people.value} />
         </>
       )}

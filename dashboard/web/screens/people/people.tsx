@@ -3,7 +3,7 @@
 import { useState } from 'preact/hooks';
 import { ROLES, type Role } from '../../../../lab/person.ts';
 import type { InvitationView, PersonView } from '../../../api/people.ts';
-import { type Answer, leave, put, send } from '../../base/api.ts';
+import { type Answer, asRead, leave, put, send } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { t, word } from '../../base/messages.ts';
 import { loadSession, session } from '../../live/session.ts';
@@ -22,14 +22,15 @@ interface RowProps {
 }
 
 const RoleChoice = ({ person, saving, people }: RowProps) => {
+  const since = asRead(people.version);
   const setRole = (role: Role): void =>
     void saving.run(
-      () => put(`/api/people/${person.id}`, { ...personBody(person), role }),
+      () => put(`/api/people/${person.id}`, { ...personBody(person), role }, since),
       () => {
         people.reload();
         void loadSession();
         noteDone(t('people.role-saved', { name: person.name, role: word('role', role) }), () =>
-          put(`/api/people/${person.id}`, personBody(person)),
+          put(`/api/people/${person.id}`, personBody(person), since),
         );
       },
     );
@@ -87,7 +88,9 @@ const PersonActs = (props: RowProps & { readonly onInvited: (invitation: Invitat
           type="button"
           class="act"
           data-first="true"
-          onClick={() => run(() => leave(`/api/people/${id}`), t('people.removed', { name }))}
+          onClick={() =>
+            run(() => leave(`/api/people/${id}`, asRead(people.version)), t('people.removed', { name }))
+          }
         >
           {t('people.remove-really', { name })}
         </button>

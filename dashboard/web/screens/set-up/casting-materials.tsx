@@ -3,7 +3,7 @@
 import { useState } from 'preact/hooks';
 import { ALLOY_SHRINKAGE, INVESTMENT_EXPANSION } from '../../../../wax/fit-budget.ts';
 import type { CastingMaterialView } from '../../../api/casting.ts';
-import { leave, put } from '../../base/api.ts';
+import { asRead, leave, put } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatNumber } from '../../base/format.ts';
 import { t, word } from '../../base/messages.ts';
@@ -78,6 +78,7 @@ const ChangeFields = (props: {
 
 const MaterialForm = (props: {
   readonly all: readonly CastingMaterialView[];
+  readonly version: number | null;
   readonly onSaved: () => void;
 }) => {
   const saving = useSaving();
@@ -88,13 +89,14 @@ const MaterialForm = (props: {
     const before = props.all.find((material) => material.name === name.trim() && material.kind === kind);
     const id = before?.id ?? stationId(name, [...props.all.map((material) => material.id), ...TABLE_IDS]);
     const parts = Object.fromEntries(PARTS[kind].map((part) => [part, changes[part] ?? NONE]));
+    const since = asRead(props.version);
     void saving.run(
-      () => put(pathOf(id), { kind, name: name.trim(), ...parts }),
+      () => put(pathOf(id), { kind, name: name.trim(), ...parts }, since),
       () => {
         setName('');
         setChanges({});
         noteDone(t('casting.saved'), () =>
-          before === undefined ? leave(pathOf(id)) : put(pathOf(id), withoutId(before)),
+          before === undefined ? leave(pathOf(id), since) : put(pathOf(id), withoutId(before), since),
         );
         props.onSaved();
       },
@@ -133,14 +135,15 @@ const MaterialForm = (props: {
 };
 
 export default function CastingMaterials() {
-  const { value, trouble, reload } = useLoaded<readonly CastingMaterialView[]>('/api/casting-materials');
+  const loaded = useLoaded<readonly CastingMaterialView[]>('/api/casting-materials');
+  const { value, version, trouble, reload } = loaded;
   const saving = useSaving();
   const percent = ({ percent: change, uncertainty_percent }: Change): string =>
     `${formatNumber(change, 2, reader.value)} ± ${formatNumber(uncertainty_percent, 2, reader.value)} %`;
   return (
     <SetUpPage heading="ways.casting-materials" explain="casting.explain" needs="set-up-lab">
       <Refusal trouble={trouble ?? saving.refusal} retry={trouble === null ? saving.retry : reload} />
-      <MaterialForm all={value ?? []} onSaved={reload} />
+      <MaterialForm all={value ?? []} version={version} onSaved={reload} />
       {value?.length === 0 && <p class="note">{t('casting.none')}</p>}
       {value !== null && value.length > 0 && (
         <DataTable
@@ -160,9 +163,11 @@ export default function CastingMaterials() {
                 aria-label={`${t('casting.remove')}: ${material.name}`}
                 onClick={() =>
                   void saving.run(
-                    () => leave(pathOf(material.id)),
+                    () => leave(pathOf(material.id), asRead(version)),
                     () => {
-                      noteDone(t('casting.removed'), () => put(pathOf(material.id), withoutId(material)));
+                      noteDone(t('casting.removed'), () =>
+                        put(pathOf(material.id), withoutId(material), asRead(version)),
+                      );
                       reload();
                     },
                   )

@@ -3,7 +3,7 @@
 import { useState } from 'preact/hooks';
 import type { ConnectionsView, HostNamesBody, MailServerBody } from '../../../api/connections.ts';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
-import { leave, put } from '../../base/api.ts';
+import { asRead, leave, put } from '../../base/api.ts';
 import { t } from '../../base/messages.ts';
 import { Refusal, SubmitRow, useSaving } from '../../forms/saving.tsx';
 import { ChoiceField, NumberField, TextField } from '../../forms/schema-fields.tsx';
@@ -20,6 +20,7 @@ const MOST_NAMES = 10;
 
 interface PartProps {
   readonly view: ConnectionsView;
+  readonly version: number | null;
   readonly onSaved: (view: ConnectionsView) => void;
 }
 type Draft = Omit<Required<MailServerBody>, 'port'> & { readonly port: number | null };
@@ -41,7 +42,7 @@ const standingOf = ({ mail, mailAtStart }: ConnectionsView): string => {
     : t('connections.mail-at-start', { server: mailAtStart });
 };
 
-const MailForm = ({ view, onSaved }: PartProps) => {
+const MailForm = ({ view, version, onSaved }: PartProps) => {
   const [draft, setDraft] = useState(draftOf(view));
   const saving = useSaving();
   const form = { fields: FORM_FIELDS['mail-server'], saving };
@@ -50,7 +51,7 @@ const MailForm = ({ view, onSaved }: PartProps) => {
     const { password, port, ...rest } = draft;
     const body = { ...rest, port, ...(password !== '' && { password }) };
     void saving.run(
-      () => put<ConnectionsView>(`${ADDRESS}/mail`, body),
+      () => put<ConnectionsView>(`${ADDRESS}/mail`, body, asRead(version)),
       (saved) => {
         set({ password: '' });
         noteDone(t('connections.mail-saved'));
@@ -60,7 +61,7 @@ const MailForm = ({ view, onSaved }: PartProps) => {
   };
   const remove = (): void =>
     void saving.run(
-      () => leave<ConnectionsView>(`${ADDRESS}/mail`),
+      () => leave<ConnectionsView>(`${ADDRESS}/mail`, asRead(version)),
       (saved) => {
         setDraft(draftOf(saved));
         noteDone(standingOf(saved));
@@ -161,7 +162,7 @@ const MailTest = ({ view }: Pick<PartProps, 'view'>) => {
   );
 };
 
-const NamesForm = ({ view, onSaved }: PartProps) => {
+const NamesForm = ({ view, version, onSaved }: PartProps) => {
   const [text, setText] = useState(view.hostNames.join(', '));
   const saving = useSaving();
   /** The names stand in one field; whichever is refused is said there. */
@@ -177,7 +178,7 @@ const NamesForm = ({ view, onSaved }: PartProps) => {
       hostNames: text.split(/[\s,]+/).filter((name) => name !== ''),
     };
     void saving.run(
-      () => put<ConnectionsView>(`${ADDRESS}/host-names`, body),
+      () => put<ConnectionsView>(`${ADDRESS}/host-names`, body, asRead(version)),
       (saved) => {
         setText(saved.hostNames.join(', '));
         noteDone(t('connections.names-saved'));
@@ -216,10 +217,10 @@ export default function ConnectionsSetUp() {
         <>
           <h2>{t('connections.mail')}</h2>
           <p>{standingOf(view)}</p>
-          <MailForm view={view} onSaved={loaded.setValue} />
+          <MailForm view={view} version={loaded.version} onSaved={loaded.setValue} />
           <MailTest view={view} />
           <h2>{t('connections.network')}</h2>
-          <NamesForm view={view} onSaved={loaded.setValue} />
+          <NamesForm view={view} version={loaded.version} onSaved={loaded.setValue} />
         </>
       )}
     </SetUpPage>

@@ -4,7 +4,7 @@ import { useState } from 'preact/hooks';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { GroupLinkBody, GroupLinkView } from '../../../api/group-link.ts';
 import type { GroupOfferView } from '../../../api/group-offers.ts';
-import { put } from '../../base/api.ts';
+import { asRead, put } from '../../base/api.ts';
 import { formatInstant } from '../../base/format.ts';
 import { type MessageKey, t } from '../../base/messages.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
@@ -72,10 +72,13 @@ const Status = ({ view }: { readonly view: GroupLinkView }) => {
 
 const LinkForm = (props: {
   readonly view: GroupLinkView;
+  readonly version: number | null;
   readonly onSaved: (view: GroupLinkView) => void;
 }) => {
   const { view } = props;
   const [draft, setDraft] = useState(draftOf(view));
+  // The state of the link is read anew all the time; the form is as it was opened.
+  const [version] = useState(props.version);
   const saving = useSaving();
   const form = { fields: FORM_FIELDS['group-link'], saving };
   const set = (change: Partial<Draft>): void => setDraft({ ...draft, ...change });
@@ -83,7 +86,7 @@ const LinkForm = (props: {
     const { password, ...rest } = draft;
     const body: GroupLinkBody = { ...rest, isOn, ...(password !== '' && { password }) };
     void saving.run(
-      () => put<GroupLinkView>(ADDRESS, body),
+      () => put<GroupLinkView>(ADDRESS, body, asRead(version)),
       (saved) => {
         noteDone(t(isOn ? 'group-link.saved-on' : 'group-link.saved-off'));
         props.onSaved(saved);
@@ -197,7 +200,7 @@ export default function GroupLinkScreen() {
           <Status view={link.value} />
           {(link.value.isOn || (offers.value ?? []).length > 0) && <GroupOffers offers={offers} />}
           <h2>{t('group-link.setting')}</h2>
-          <LinkForm view={link.value} onSaved={link.setValue} />
+          <LinkForm view={link.value} version={link.version} onSaved={link.setValue} />
         </>
       )}
     </SetUpPage>

@@ -3,7 +3,7 @@
 import { useState } from 'preact/hooks';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { MappingBody, MappingTrial, MappingView } from '../../../api/payload-mappings.ts';
-import { put, send } from '../../base/api.ts';
+import { asRead, put, send } from '../../base/api.ts';
 import { type MessageKey, t } from '../../base/messages.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { ChoiceField, TextField } from '../../forms/schema-fields.tsx';
@@ -34,6 +34,8 @@ type TextOfMapping = 'topic' | 'gateway' | 'probe' | 'value' | 'time' | 'battery
 export const MappingForm = (props: {
   readonly id: string;
   readonly mapping: MappingBody;
+  /** Of the mappings when it was opened. */
+  readonly version: number | null;
   readonly onSaved: () => void;
   readonly onCancel: () => void;
 }) => {
@@ -46,7 +48,7 @@ export const MappingForm = (props: {
     void saving.run(() => send<MappingTrial>('/api/payload-mapping-trials', bodyOf(draft)), setTrial);
   const save = (isOn: boolean): void =>
     void saving.run(
-      () => put(`/api/payload-mappings/${props.id}`, { ...bodyOf(draft), isOn }),
+      () => put(`/api/payload-mappings/${props.id}`, { ...bodyOf(draft), isOn }, asRead(props.version)),
       props.onSaved,
     );
   const text = (at: TextOfMapping, label: MessageKey, hint?: string) => (

@@ -2,7 +2,7 @@
 
 import { useState } from 'preact/hooks';
 import type { MappingBody, MappingView } from '../../../api/payload-mappings.ts';
-import { leave, put } from '../../base/api.ts';
+import { asRead, leave, put } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { t, word } from '../../base/messages.ts';
 import { type Loaded, useLoaded } from '../../live/use-loaded.ts';
@@ -26,11 +26,11 @@ const MappingTable = (props: {
   const path = ({ id }: MappingView): string => `/api/payload-mappings/${id}`;
   const remove = (mapping: MappingView): void =>
     void saving.run(
-      () => leave(path(mapping)),
+      () => leave(path(mapping), asRead(mappings.version)),
       () => {
         mappings.reload();
         noteDone(t('mapping.removed', { topic: mapping.topic }), () =>
-          put(path(mapping), mappingBody(mapping)),
+          put(path(mapping), mappingBody(mapping), asRead(mappings.version)),
         );
       },
     );
@@ -84,26 +84,35 @@ const MappingTable = (props: {
   );
 };
 
+/** A new one has no id before it is saved, so that two people who begin one do not take the same. */
+interface Edited {
+  readonly id: string | null;
+  readonly mapping: MappingBody;
+  readonly version: number | null;
+}
+
 export default function PayloadMappings() {
   const mappings = useLoaded<readonly MappingView[]>('/api/payload-mappings');
-  const [edited, setEdited] = useState<{ readonly id: string; readonly mapping: MappingBody } | null>(null);
+  const { value, version } = mappings;
+  const [edited, setEdited] = useState<Edited | null>(null);
   return (
     <SetUpPage heading="mapping.title" explain="mapping.explain" needs="set-up-lab">
-      <MappingTable mappings={mappings} onEdit={(id, mapping) => setEdited({ id, mapping })} />
+      <MappingTable mappings={mappings} onEdit={(id, mapping) => setEdited({ id, mapping, version })} />
       {edited === null ? (
         <button
           type="button"
           class="act"
-          disabled={mappings.value === null}
-          onClick={() => setEdited({ id: freeId(mappings.value ?? []), mapping: NEW_MAPPING })}
+          disabled={value === null}
+          onClick={() => setEdited({ id: null, mapping: NEW_MAPPING, version: null })}
         >
           {t('mapping.add')}
         </button>
       ) : (
         <MappingForm
           key={edited.id}
-          id={edited.id}
+          id={edited.id ?? freeId(value ?? [])}
           mapping={edited.mapping}
+          version={edited.id === null ? version : edited.version}
           onSaved={() => {
             setEdited(null);
             mappings.reload();

@@ -2,7 +2,7 @@
 
 import { useState } from 'preact/hooks';
 import type { ExpiringView, RetentionBody, StoredReadingsView } from '../../../api/stored-readings.ts';
-import { put, send } from '../../base/api.ts';
+import { asRead, put, send } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatInstant, formatNumber, formatTemperature } from '../../base/format.ts';
 import { t, word } from '../../base/messages.ts';
@@ -82,7 +82,12 @@ const Expiring = ({ rows }: { readonly rows: ExpiringView }) =>
     />
   );
 
-const RetentionForm = (props: { readonly before: Retention; readonly onSaved: () => void }) => {
+const RetentionForm = (props: {
+  readonly before: Retention;
+  readonly version: number | null;
+  readonly onSaved: () => void;
+}) => {
+  const [version] = useState(props.version);
   const [kinds, setKinds] = useState<Kinds>(props.before.kinds);
   const [preview, setPreview] = useState<ExpiringView | null>(null);
   const saving = useSaving();
@@ -93,7 +98,7 @@ const RetentionForm = (props: { readonly before: Retention; readonly onSaved: ()
   };
   const save = (): void => {
     void saving.run(
-      () => put<StoredReadingsView>(`${ADDRESS}/retention`, { kinds }),
+      () => put<StoredReadingsView>(`${ADDRESS}/retention`, { kinds }, asRead(version)),
       () => {
         noteDone(t('stored.saved'));
         props.onSaved();
@@ -222,6 +227,7 @@ export default function StoredReadings() {
             <RetentionForm
               key={JSON.stringify(stored.value.retention.kinds)}
               before={stored.value.retention}
+              version={stored.version}
               onSaved={stored.reload}
             />
           )}

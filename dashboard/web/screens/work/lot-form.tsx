@@ -3,7 +3,7 @@
 import { useState } from 'preact/hooks';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { LotBody, LotView } from '../../../api/lots.ts';
-import { put, send } from '../../base/api.ts';
+import { asRead, put, send } from '../../base/api.ts';
 import { SubmitRow, useSaving } from '../../forms/saving.tsx';
 import { ChoiceField, TextField } from '../../forms/schema-fields.tsx';
 import { submitWith } from '../../forms/submit-with.ts';
@@ -13,9 +13,11 @@ const EMPTY = { wax: 'inlay-type-2', maker: '', lot: '', expiresOn: '' } as cons
 export const LotForm = (props: {
   /** Absent: a new one. */
   readonly lot?: LotView;
+  readonly version?: number | null;
   readonly onSaved: (saved: LotView) => void;
 }) => {
   const { lot, onSaved } = props;
+  const [version] = useState(props.version ?? null);
   const saving = useSaving();
   const [draft, setDraft] = useState<Record<keyof typeof EMPTY, string>>(
     lot === undefined ? EMPTY : { ...lot, wax: lot.wax.id, expiresOn: lot.expiresOn ?? '' },
@@ -29,7 +31,9 @@ export const LotForm = (props: {
     };
     void saving.run(
       () =>
-        lot === undefined ? send<LotView>('/api/lots', body) : put<LotView>(`/api/lots/${lot.id}`, body),
+        lot === undefined
+          ? send<LotView>('/api/lots', body)
+          : put<LotView>(`/api/lots/${lot.id}`, body, asRead(version)),
       (saved) => {
         if (lot === undefined) setDraft({ ...EMPTY, wax });
         onSaved(saved);

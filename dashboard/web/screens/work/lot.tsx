@@ -4,7 +4,7 @@ import { useSignalEffect } from '@preact/signals';
 import { useLocation, useRoute } from 'preact-iso';
 import { useState } from 'preact/hooks';
 import type { LotView, RecallView } from '../../../api/lots.ts';
-import { leave, put } from '../../base/api.ts';
+import { asRead, leave, put } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatInstant, formatSignificant, formatTemperature } from '../../base/format.ts';
 import { t, waxName, word } from '../../base/messages.ts';
@@ -23,20 +23,26 @@ import { RecallTables } from './recall-tables.tsx';
 import '../../forms/work.css';
 import { submitWith } from '../../forms/submit-with.ts';
 
+interface PartProps {
+  readonly lot: LotView;
+  readonly version: number | null;
+  readonly onSaved: () => void;
+}
+
 const shown = (name: string, value: number): string =>
   isTemperature(name) ? formatTemperature(value, reader.value) : formatSignificant(value, reader.value);
 
-const SheetForm = ({ lot, onSaved }: { readonly lot: LotView; readonly onSaved: () => void }) => {
+const SheetForm = ({ lot, version, onSaved }: PartProps) => {
   const saving = useSaving();
   const [name, setName] = useState('ceiling');
   const [value, setValue] = useState<number | null>(null);
   const path = `/api/lots/${lot.id}/sheet`;
   const save = (values: LotView['sheetValues']): void =>
     void saving.run(
-      () => put(path, { values }),
+      () => put(path, { values }, asRead(version)),
       () => {
         setValue(null);
-        noteDone(t('lots.sheet-saved'), () => put(path, { values: lot.sheetValues }));
+        noteDone(t('lots.sheet-saved'), () => put(path, { values: lot.sheetValues }, asRead(version)));
         onSaved();
       },
     );
@@ -82,11 +88,11 @@ const SheetForm = ({ lot, onSaved }: { readonly lot: LotView; readonly onSaved: 
   );
 };
 
-const Sheet = ({ lot, onSaved }: { readonly lot: LotView; readonly onSaved: () => void }) => (
+const Sheet = ({ lot, version, onSaved }: PartProps) => (
   <section>
     <h2>{t('lots.sheet')}</h2>
     <p class="dim">{t('lots.sheet-explain')}</p>
-    {mayDo('set-up-lab') && <SheetForm lot={lot} onSaved={onSaved} />}
+    {mayDo('set-up-lab') && <SheetForm {...{ lot, version, onSaved }} />}
     <DataTable
       columns={[t('figure.what'), t('figure.value'), t('figure.standing'), t('figure.source')]}
       rows={Object.entries(lot.figures).map(([name, figure]) => ({
@@ -102,7 +108,7 @@ const Sheet = ({ lot, onSaved }: { readonly lot: LotView; readonly onSaved: () =
   </section>
 );
 
-const Remove = ({ lot }: { readonly lot: LotView }) => {
+const Remove = ({ lot, version }: Omit<PartProps, 'onSaved'>) => {
   const saving = useSaving();
   const { route } = useLocation();
   return lot.isUsed ? null : (
@@ -113,7 +119,7 @@ const Remove = ({ lot }: { readonly lot: LotView }) => {
         disabled={saving.busy}
         onClick={() =>
           void saving.run(
-            () => leave(`/api/lots/${lot.id}`),
+            () => leave(`/api/lots/${lot.id}`, asRead(version)),
             () => route('/lots'),
           )
         }
@@ -127,7 +133,8 @@ const Remove = ({ lot }: { readonly lot: LotView }) => {
 
 export default function Lot() {
   const { lot: id = '' } = useRoute().params;
-  const { value, trouble, reload } = useLoaded<RecallView>(`/api/recall?lot=${encodeURIComponent(id)}`);
+  const recalled = useLoaded<RecallView>(`/api/recall?lot=${encodeURIComponent(id)}`);
+  const { value, version, trouble, reload } = recalled;
   const lot = value?.lots[0];
   useSignalEffect(() => {
     document.title = lot === undefined ? t('lots.title') : `${lot.maker}, ${lot.lot}`;
@@ -158,22 +165,27 @@ export default function Lot() {
           </header>
           <DoneNote />
           <RecallTables found={value} />
-          <Sheet lot={lot} onSaved={reload} />
+          <Sheet lot={lot} version={version} onSaved={reload} />
           {mayDo('tend-stations') && (
             <section class="no-print">
               <h2>{t('lots.correct')}</h2>
               <LotForm
                 key={JSON.stringify(lot)}
                 lot={lot}
+                version={version}
                 onSaved={() => {
                   const { wax, maker, lot: number, expiresOn } = lot;
                   noteDone(t('lots.changed'), () =>
-                    put(`/api/lots/${lot.id}`, { wax: wax.id, maker, lot: number, expiresOn }),
+                    put(
+                      `/api/lots/${lot.id}`,
+                      { wax: wax.id, maker, lot: number, expiresOn },
+                      asRead(version),
+                    ),
                   );
                   reload();
                 }}
               />
-              <Remove lot={lot} />
+              <Remove lot={lot} version={version} />
             </section>
           )}
         </>
