@@ -25,3 +25,13 @@ export const AUDIT_ENTITIES = [
   'connections',
 ] as const;
 export type AuditEntity = (typeof AUDIT_ENTITIES)[number];
+
+/** What a lab file may change. */
+export const IN_LAB_FILE: readonly AuditEntity[] = [
+  'site',
+  'station',
+  'probe',
+  'wax-class',
+  'person',
+  'telling',
+];

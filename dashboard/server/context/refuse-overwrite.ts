@@ -3,7 +3,7 @@
 // it would take back what somebody else saved since. What it leaves as it now is, it does not take back.
 
 import type { FastifyReply, FastifyRequest } from 'fastify';
-import type { AuditEntity } from '../../api/audit-entities.ts';
+import { type AuditEntity, IN_LAB_FILE } from '../../api/audit-entities.ts';
 import { iso } from '../base/instant.ts';
 import { HttpProblem } from '../base/problem.ts';
 import { actorName } from '../sign-in/actor.ts';
@@ -22,8 +22,6 @@ export const tagVersion = (audit: Audit, reply: FastifyReply): void => {
 const MOST_SINCE = 1000;
 /** What a lab file describes, each with a change of its own. */
 const RECORDS_OF_LAB: readonly AuditEntity[] = ['site', 'station', 'probe', 'wax-class'];
-/** What a lab file may change. */
-const IN_LAB_FILE: readonly AuditEntity[] = [...RECORDS_OF_LAB, 'person', 'telling'];
 
 interface Change {
   readonly entity: AuditEntity;
