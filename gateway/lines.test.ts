@@ -18,19 +18,25 @@ describe('a line', () => {
   });
 });
 
-it('a device that prints lines over TCP gives the newest value of each probe since the last sweep', async () => {
+/** A device on a port of its own, the source that reads it, and its first connection. */
+async function connected(pattern: string, now: () => number) {
   const server = createServer();
   server.listen(0, '127.0.0.1');
   await once(server, 'listening');
   const address = server.address();
   const port = typeof address === 'object' && address !== null ? address.port : 0;
   const connection = once(server, 'connection') as Promise<[Socket]>;
+  const source = linesSource({ host: '127.0.0.1', port, pattern, unit: 'Cel' }, now);
+  const [socket] = await connection;
+  return { server, source, socket };
+}
+
+it('a device that prints lines over TCP gives the newest value of each probe since the last sweep', async () => {
   let clock = 0;
-  const source = linesSource(
-    { host: '127.0.0.1', port, pattern: '^(?<probe>\\w+) (?<value>[-.0-9]+)$', unit: 'Cel' },
+  const { server, source, socket } = await connected(
+    '^(?<probe>\\w+) (?<value>[-.0-9]+)$',
     () => (clock += 1),
   );
-  const [socket] = await connection;
   socket.write('a 60\nb 40\r\nnoise\na 61');
   socket.write('.5\n');
   await until(() => clock === 3);
@@ -39,6 +45,19 @@ it('a device that prints lines over TCP gives the newest value of each probe sin
     { probe: 'b', unit: 'Cel', value: 40, at: 2 },
   ]);
   expect(await source.sweep()).toEqual({ samples: [], faults: [] });
+  await source.close();
+  server.close();
+});
+
+it('a device that never ends a line is disconnected and reported', async () => {
+  const { server, source, socket } = await connected('^(?<value>[-.0-9]+)$', () => 0);
+  const ended = once(socket, 'close');
+  // What the other end no longer reads is refused; that it went is what is waited for.
+  socket.on('error', () => undefined);
+  socket.write('7'.repeat(70_000));
+  await ended;
+  const { faults } = await source.sweep();
+  expect(faults).toMatchObject([{ code: 'no-answer', detail: 'no line end within 65536 bytes' }]);
   await source.close();
   server.close();
 });

@@ -27,6 +27,9 @@ interface LineGroups {
 const RETRY_MILLIS = 5000;
 /** A device that was switched off leaves a connection behind that says nothing for ever. */
 const SILENT_MILLIS = 600_000;
+/** What prints no line end, such as a serial line at a wrong speed, would be kept in memory as one endless line. */
+const LONGEST_LINE_BYTES = 65_536;
+const LINE_ENDS = /[\n\r]/;
 
 /** What `Number` also takes, a blank and other bases, is no value. */
 const DECIMAL = /^[-+.0-9]+(e[-+]?[0-9]+)?$/i;
@@ -74,6 +77,13 @@ export function linesSource(settings: LinesSettings, now: () => number): ProbeSo
     opened.once('close', () => {
       trouble ??= 'connection closed';
       if (!isClosed) timer = setTimeout(open, RETRY_MILLIS);
+    });
+    let unendedBytes = 0;
+    opened.on('data', (bytes: Buffer) => {
+      unendedBytes = LINE_ENDS.test(bytes.toString('latin1')) ? 0 : unendedBytes + bytes.length;
+      if (unendedBytes <= LONGEST_LINE_BYTES) return;
+      trouble = `no line end within ${LONGEST_LINE_BYTES} bytes`;
+      opened.destroy();
     });
     createInterface({ input: opened as Readable }).on('line', (line) => {
       const value = lineValue(line, settings);
