@@ -8,6 +8,7 @@ const SINGLE_GROUPS =
   /^(announce|empty|preparing|sound|wall)\.|^trouble\.(?!not-found$)|^(quarantine|sign-in)\.title$/;
 const SHARED_KEYS: ReadonlySet<string> = new Set([
   'line.back',
+  'line.loading',
   'line.lost',
   'line.never',
   'line.old-values',

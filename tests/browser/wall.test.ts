@@ -206,6 +206,23 @@ describe('the wall', () => {
     },
   );
 
+  it('says neither that no station is set up nor what time it is before the lab has answered', async () => {
+    standAs(screens.lab, 'calm', 4);
+    const page = await browser.newPage({ locale: 'en-GB' });
+    const held: (() => void)[] = [];
+    await page.route('**/api/stations*', async (route) => {
+      await new Promise<void>((letGo) => held.push(letGo));
+      await route.continue();
+    });
+    await page.goto(`${screens.address}/wall`);
+    await page.getByText('Loading the lab…').waitFor();
+    expect(await page.getByText('No station is set up yet').count()).toBe(0);
+    expect(await page.locator('.clock').count()).toBe(0);
+    for (const letGo of held) letGo();
+    await page.locator('.wall-station').first().waitFor();
+    expect(await page.locator('.clock').count()).toBe(1);
+  });
+
   it('gives a pot that is back in its window its present state, and what was in small with no advice', async () => {
     standAs(screens.lab, 'was', 8);
     const page = await openWall('en');

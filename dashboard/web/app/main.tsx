@@ -31,6 +31,9 @@ let language = settings.value.language;
 void Promise.all([loadMessages(), loadPage(location.pathname)]).then(() => {
   if (root) render(<Frame />, root);
 });
+// A browser takes tens of milliseconds over its first clock and number. All is asked for by now, and nothing has come.
+Intl.DateTimeFormat();
+Intl.NumberFormat();
 effect(() => {
   if (settings.value.language === language) return;
   language = settings.value.language;

@@ -9,20 +9,19 @@ export type EmsOf = (text: string) => number;
 
 /** Lines that the text takes, broken at spaces, but not before a unit; infinite when a single word is wider than the line. */
 export const linesOf = (text: string, width_ems: number, emsOf: EmsOf): number => {
-  const words = boundUnits(text)
-    .split(' ')
-    .filter((word) => word !== '');
-  let lines = words.length === 0 ? 0 : 1;
-  let line = '';
-  for (const word of words) {
-    if (emsOf(word) > width_ems) return Number.POSITIVE_INFINITY;
-    const longer = line === '' ? word : `${line} ${word}`;
-    if (emsOf(longer) <= width_ems) {
-      line = longer;
+  const space = emsOf(' ');
+  let lines = 0;
+  let room = 0;
+  for (const word of boundUnits(text).split(' ')) {
+    if (word === '') continue;
+    const wordWidth = emsOf(word);
+    if (wordWidth > width_ems) return Number.POSITIVE_INFINITY;
+    if (lines > 0 && space + wordWidth <= room) {
+      room -= space + wordWidth;
       continue;
     }
     lines += 1;
-    line = word;
+    room = width_ems - wordWidth;
   }
   return lines;
 };
@@ -117,16 +116,18 @@ export const distinctNames = (
   };
   return names.map((name, index) => {
     if (isWhole[index]) return name;
-    const forms = HEAD_SHARES.flatMap((share) => {
+    let first: string | undefined;
+    for (const share of HEAD_SHARES) {
       const letters = mostLetters(name, share, (form) => fits(form, index));
-      return [true, false].map((words) => {
+      for (const words of [true, false]) {
         const form = formOf(index, letters, share, words);
         const isTaken = names.some(
           (another, at) => at !== index && another !== name && formOf(at, letters, share, words) === form,
         );
-        return { form, isGood: !isTaken && fits(form, index) };
-      });
-    });
-    return (forms.find(({ isGood }) => isGood) ?? forms[1])?.form ?? name;
+        if (!isTaken && fits(form, index)) return form;
+        first ??= words ? undefined : form;
+      }
+    }
+    return first ?? name;
   });
 };

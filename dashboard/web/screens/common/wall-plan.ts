@@ -83,11 +83,17 @@ const gridOf = (
   const rows = Math.ceil(tiles.length / columns);
   const cell = { width: area.width / columns, height: area.height / rows };
   if (cell.width < SIZES[level].width || cell.height < LEAST_HEIGHT[level]) return null;
-  const scale = SCALES.find(
-    (size) =>
-      cell.width / size >= SIZES[level].width &&
-      highest(tiles, level, cell.width / size, measured) * size <= cell.height,
-  );
+  // Names take by far the longest to fit, and what stands below them is often too high already.
+  const nameless = tiles.map((tile) => ({ ...tile, name: '' }));
+  const scale = SCALES.find((size) => {
+    const width = cell.width / size;
+    const height = cell.height / size;
+    return (
+      width >= SIZES[level].width &&
+      gridRowHeight(nameless, level, width, measured.emsOf) <= height &&
+      highest(tiles, level, width, measured) <= height
+    );
+  });
   return scale === undefined ? null : { columns, rows, scale };
 };
 
@@ -195,20 +201,20 @@ const split = (
   measured: Measured,
 ): Split | null => {
   const worst = alarms.slice(0, MOST_ALARMS);
-  const at = (scale: number): Split | null => {
-    const grid = bestAlarmGrid(worst, scale, area, measured);
-    if (grid === null) return null;
+  const stationsBelow = (grid: AlarmGrid): WallPlan['stations'] | null => {
     const rest = { width: area.width, height: area.height - grid.height };
-    return { grid, stations: calm.length === 0 ? NO_PLACE : pagesOf(calm, rest, measured) };
+    return calm.length === 0 ? NO_PLACE : pagesOf(calm, rest, measured);
   };
-  const least = at(1);
-  const larger = SCALES.map(at).find(
-    (choice) =>
-      choice !== null &&
-      choice.grid.shown === least?.grid.shown &&
-      choice.stations?.pages.length === (least.stations?.pages.length ?? 0),
-  );
-  return larger ?? least;
+  const least = bestAlarmGrid(worst, 1, area, measured);
+  if (least === null) return null;
+  const below = stationsBelow(least);
+  for (const scale of SCALES) {
+    const grid = bestAlarmGrid(worst, scale, area, measured);
+    if (grid?.shown !== least.shown) continue;
+    const stations = stationsBelow(grid);
+    if (stations !== null && stations.pages.length === below?.pages.length) return { grid, stations };
+  }
+  return { grid: least, stations: below };
 };
 
 /** A screen on which not even the first tile fits is filled with smaller ones, and the reader must come nearer. */

@@ -123,6 +123,8 @@ export const nameFits = (
   emsOf: EmsOf,
 ): boolean => {
   const room = tile.isAlarm ? alarmNameWidth(tile, width, emsOf) : width - 2 * PAD_ARC;
+  // What is wider than its lines together fits in no way.
+  if (emsOf(name) * LEAST_ARC > NAME_LINES * room + emsOf(' ') * LEAST_ARC) return false;
   return linesOfName(name, room / LEAST_ARC, emsOf) <= NAME_LINES || fitsOnOne(name, room, level, emsOf);
 };
 

@@ -84,7 +84,7 @@ export default function PhoneScreen() {
         <WaitingActs />
       </div>
     );
-  if (!loaded.value) return <p role="status">{t('phone-screen.loading')}</p>;
+  if (!loaded.value) return <p role="status">{t('line.loading')}</p>;
   if (stations.value.length === 0) return <FirstProbe />;
   const waiting = openAlarms.value.filter(needsHands).sort(byUrgency);
   return (

@@ -13,8 +13,16 @@ const SAFETY = 1.03;
 const widths = new Map<string, number>();
 const context = document.createElement('canvas').getContext('2d');
 
+/** The family stands in the tokens of the page; the widest weight that is used. Setting it takes longer than measuring. */
+const setFont = (): void => {
+  if (context !== null)
+    context.font = `600 ${MEASURED_PIXELS}px ${getComputedStyle(document.documentElement).fontFamily}`;
+};
+setFont();
+
 void document.fonts.ready.then(() => {
   widths.clear();
+  setFont();
   facesLoaded.value = true;
 });
 
@@ -22,8 +30,6 @@ export const emsOf: EmsOf = (text) => {
   const before = widths.get(text);
   if (before !== undefined) return before;
   if (context === null) return text.length / 2;
-  // The family stands in the tokens of the page; the widest weight that is used.
-  context.font = `600 ${MEASURED_PIXELS}px ${getComputedStyle(document.documentElement).fontFamily}`;
   const width = (context.measureText(text).width / MEASURED_PIXELS) * SAFETY;
   // Readings and ages make ever new texts on a wall that hangs for months.
   if (widths.size > 3000) widths.clear();

@@ -8,7 +8,7 @@ import { t } from '../../base/messages.ts';
 import { settings } from '../../base/settings.ts';
 import { FirstProbe } from '../common/first-probe.tsx';
 import { TroubleNote } from '../../live/trouble-note.tsx';
-import { line, loaded, now, reader, stations, timeZone, trouble } from '../../live/lab-state.ts';
+import { line, loaded, now, reader, stations, trouble } from '../../live/lab-state.ts';
 import { HandsLine } from './hands-line.tsx';
 import { watchPatterns } from '../common/next-pattern.ts';
 import { isNight, wander } from './night.ts';
@@ -198,6 +198,13 @@ export default function Wall() {
   });
 
   if (trouble.value && !loaded.value) return <TroubleNote trouble={trouble.value} />;
+  if (!loaded.value && line.value !== 'down')
+    return (
+      <main class="preparing">
+        <h1 class="unseen">{t('wall.title')}</h1>
+        <p role="status">{t('line.loading')}</p>
+      </main>
+    );
   if (loaded.value && stations.value.length === 0) return <FirstProbe />;
 
   const { distance_metres, diagonal_inches, nightDimming, nightFrom, nightTo } = settings.value;
@@ -212,12 +219,7 @@ export default function Wall() {
   const tiles = wallTiles.value;
   const { plan, foot, page } = draw(tiles, { width, height });
   const isCalm = !tiles.some(({ isAlarm }) => isAlarm);
-  const clock = formatTime(now.value, {
-    ...reader.value,
-    locale: 'en-GB',
-    hourCycle: 'h23',
-    timeZone: timeZone.value,
-  });
+  const clock = formatTime(now.value, { ...reader.value, locale: 'en-GB', hourCycle: 'h23' });
   const dim = nightDimming && isCalm && line.value !== 'down' && isNight(clock, nightFrom, nightTo);
   const [shiftX, shiftY] = wander(now.value);
   const shared = { tiles, plan, width };
