@@ -7,7 +7,7 @@ describe('a number before its unit', () => {
     ['19,8 – 21,6 °C', '19,8 – 21,6\u00a0°C'],
     ['0 µm to 12 µm', '0\u00a0µm to 12\u00a0µm'],
     ['2 h 5 min', '2\u00a0h 5\u00a0min'],
-    ['vor 12 Min. gemessen', 'vor 12\u00a0Min. gemessen'],
+    ['vor 12 min gemessen', 'vor 12\u00a0min gemessen'],
     ['30 %', '30\u00a0%'],
     ['14 days', '14\u00a0days'],
   ])('is bound to it in “%s”', (text, bound) => {

@@ -1,7 +1,7 @@
 // A number and its unit stay on one line. Pure.
 
 const UNITS =
-  'days?|sec|hr|min|Min\\.|Sek\\.|Std\\.|Tg\\.|Tage?n?|°[CF]|µm|mm|cm|m|kWh|kW|W|mV|V|mA|A|k?Ω|GB|MB|kB|bytes?|Byte|kg|g|h|s|d|K|J|Hz|%';
+  'days?|min|Tage?n?|°[CF]|µm|mm|cm|m|kWh|kW|W|mV|V|mA|A|k?Ω|GB|MB|kB|bytes?|Byte|kg|g|h|s|d|K|J|Hz|%';
 const BEFORE_UNIT = new RegExp(`(?<=\\d) (?=(?:${UNITS})(?![\\p{L}\\p{N}]))`, 'gu');
 
 /**

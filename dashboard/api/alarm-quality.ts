@@ -33,7 +33,9 @@ export const AlarmQualityView = Type.Object({
     Type.Object({
       rule: Type.String(),
       subject: Type.String(),
-      subjectName: Type.String({ description: 'Name of the station where there is one' }),
+      subjectName: Type.String({
+        description: 'Name of the station, case of the pattern; the id where there is neither',
+      }),
       count: Type.Integer(),
       share: Type.Number(),
       chattering: Type.Integer(),

@@ -5,6 +5,7 @@ import { alarmQuality } from '../../../alerts/watch/quality/alarm-quality.ts';
 import { heats, stores } from '../../../lab/station-kinds.ts';
 import { type EpochMillis, epochMillis, MILLIS_PER_DAY } from '../../../wax/units.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
+import { subjectNames } from '../../queries/subject-name.ts';
 import { settingsInForce } from '../../queries/settings-in-force.ts';
 import { stationNight } from '../night/gather-night.ts';
 import { nightsOfMonth } from '../night/night-span.ts';
@@ -70,6 +71,6 @@ export const gatherMonth = async (running: RunningLab, month: string): Promise<M
       changes: running.alarmChangesBetween(epochMillis(from - BEFORE_MILLIS), counted, MOST_CHANGES),
       open: running.openAlarms(),
     }),
-    placeName: (subject) => stations.find(({ id }) => id === subject)?.name ?? subject,
+    placeName: subjectNames(running, stations),
   };
 };

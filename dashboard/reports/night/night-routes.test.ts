@@ -275,6 +275,7 @@ describe('the tables', () => {
 describe('the month sheet', () => {
   it('counts each night once, the remakes where they lay and the alarms', async () => {
     served.lab.raise('storage-warm', 'shelf-1');
+    served.lab.raise('pattern-due', 'ZZ9YX');
     served.lab.pass(60);
     served.lab.running.repository.savePattern({
       ...PATTERN,
@@ -290,11 +291,14 @@ describe('the month sheet', () => {
       { id: 'ZZ9YX', stationName: 'Pattern shelf', reason: 'margin open' },
     ]);
     expect(month.alarms).toMatchObject({
-      announced: 1,
+      announced: 2,
       isBasis: false,
-      most: [{ rule: 'storage-warm', placeName: 'Pattern shelf', count: 1 }],
+      most: [
+        { rule: 'storage-warm', placeName: 'Pattern shelf', count: 1 },
+        { rule: 'pattern-due', placeName: PATTERN.caseReference, count: 1 },
+      ],
     });
-    expect(month.alarms.figures.find(({ name }) => name === 'never-acknowledged')?.value).toBe(1);
+    expect(month.alarms.figures.find(({ name }) => name === 'never-acknowledged')?.value).toBe(2);
   });
   it('sums what heaters used while the lab was closed and what the remakes cost', async () => {
     const { repository } = served.lab.running;

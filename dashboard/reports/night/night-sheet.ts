@@ -22,7 +22,7 @@ import { heatFigures, minutesWhere } from './heat-figures.ts';
 import type { NightSpan } from './night-span.ts';
 import { type PatternNight, patternLine } from './pattern-line.ts';
 import { seeTo } from './see-to.ts';
-import { judge, nightReasons, type PlaceLimits, reasonFor } from './verdict.ts';
+import { judge, nightReasons, type PlaceLimits, reasonFor, saidSinceWhen } from './verdict.ts';
 import type { SheetWords } from './sheet-words.ts';
 
 export interface StationNight {
@@ -127,7 +127,7 @@ const placeLine = (
     name: station.name,
     kind: station.kind,
     verdict,
-    reasons: [...reasons],
+    reasons: [...saidSinceWhen(reasons, figures, night.from, say)],
     figures,
     storageMaxCelsius: limits.storageMax,
     patterns: patterns.filter((pattern) => pattern.station === station.id).map(({ id }) => id),
@@ -179,7 +179,8 @@ const probeLine = (
   alarms: readonly NightAlarm[],
   say: Say,
 ): ProbeLine | null => {
-  const { gapMinutes, doubtfulShare } = heatFigures({ ...measured, ...night }, () => null);
+  const figures = heatFigures({ ...measured, ...night }, () => null);
+  const { gapMinutes, doubtfulShare } = figures;
   const own = alarms.filter(
     ({ subject, subjectKind, raisedAt, clearedAt }) =>
       subjectKind === 'probe' &&
@@ -197,7 +198,9 @@ const probeLine = (
     ...own.map(({ message }) => reasonFor(say, 'probe-alarm', { message })),
     ...(lowBattery === null ? [] : [reasonFor(say, lowBattery.code, lowBattery.values)]),
   ];
-  return reasons.length === 0 ? null : { probe, stationName, reasons, gapMinutes, doubtfulShare };
+  if (reasons.length === 0) return null;
+  const said = saidSinceWhen(reasons, figures, night.from, say);
+  return { probe, stationName, reasons: [...said], gapMinutes, doubtfulShare };
 };
 
 const digestOfFigures = (digest: (figures: unknown) => string, parts: readonly unknown[]): string =>

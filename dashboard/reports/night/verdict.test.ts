@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { SeriesBucket } from '../../../collector/store/store.ts';
 import { epochMillis } from '../../../wax/units.ts';
 import { heatFigures } from './heat-figures.ts';
-import { type VerdictReason, judge, nightReasons } from './verdict.ts';
+import { type VerdictReason, judge, nightReasons, saidSinceWhen } from './verdict.ts';
 
 const MINUTE = 60_000;
 const START = Date.parse('2026-11-24T16:30:00Z');
@@ -99,5 +99,22 @@ describe('the verdict of a place', () => {
     ];
     expect(codes(holed(30))).toEqual(['kept-well']);
     expect(codes(holed(31))).toEqual(['gap']);
+  });
+  it('says since when it was measured only where all that is missing is its beginning', () => {
+    const say = (key: string) => key;
+    const said = (values: readonly (number | null)[]) =>
+      saidSinceWhen(
+        judge(nightReasons(figures(values), LIMITS), WELL, say).reasons,
+        figures(values),
+        START,
+        say,
+      );
+    const missing = Array.from({ length: 60 }, () => null);
+    expect(said([...missing, ...steady(60)])).toEqual([
+      { code: 'gap', values: { gap_minutes: 60 }, text: 'reason.measured-since' },
+    ]);
+    const inTheMiddle = [...steady(60), ...missing, ...steady(60)];
+    for (const values of [inTheMiddle, [...missing, ...inTheMiddle], [...steady(60), ...missing]])
+      expect(said(values)).toMatchObject([{ code: 'gap', text: 'reason.gap' }]);
   });
 });

@@ -46,6 +46,22 @@ export const reasonFor = (say: Say, code: ReasonCode, values: Values): Reason =>
   text: say(`reason.${code}`, values),
 });
 
+/**
+ * What was measured from some time of the night on says since when: a lab that began then had no outage before. Code and
+ * values stay as they are, for they are what is signed.
+ */
+export const saidSinceWhen = (
+  reasons: readonly Reason[],
+  { gaps, readings }: HeatFigures,
+  from: number,
+  say: Say,
+): readonly Reason[] => {
+  const [gap, ...more] = gaps;
+  if (gap === undefined || more.length > 0 || readings === 0 || Date.parse(gap.from) !== from) return reasons;
+  const text = say('reason.measured-since', { since_at: gap.to });
+  return reasons.map((reason) => (/^(probe-)?gap$/.test(reason.code) ? { ...reason, text } : reason));
+};
+
 const RANK = { 'may-be-invested': 0, check: 1, remake: 2 } as const;
 
 /** The worst reason gives the verdict; what is less grave stands behind it; `well` holds when there is none. */

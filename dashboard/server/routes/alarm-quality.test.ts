@@ -24,6 +24,27 @@ describe('the quality of the alarms', () => {
     expect(view.contributors).toMatchObject([{ subjectName: 'Melt pot 1', count: 1, share: 1 }]);
   });
 
+  it('calls a pattern by its case and what has no name by its id', async () => {
+    test.lab.running.repository.savePattern({
+      id: 'K7QRD',
+      caseReference: 'AB-1051 bridge',
+      wax: 'inlay-type-2',
+      technique: 'layered',
+      length_millimetres: 12,
+      tolerance_micrometres: 60,
+      madeAt: '2031-03-03T07:00:00Z',
+      madeBy: 'Mara',
+      stays: [],
+      fate: null,
+    });
+    test.lab.raise('pattern-due', 'K7QRD');
+    test.lab.raise('gateway-lost', 'gw-1');
+    test.lab.pass(10);
+    const browser = await test.manager();
+    const { contributors } = (await browser.send('GET', '/api/alarm-quality')).json<AlarmQualityView>();
+    expect(contributors.map(({ subjectName }) => subjectName).sort()).toEqual(['AB-1051 bridge', 'gw-1']);
+  });
+
   it('says of thirty days that they are a basis, and refuses a span that ends before it begins', async () => {
     const browser = await test.manager();
     const from = '2031-02-01T00:00:00Z';

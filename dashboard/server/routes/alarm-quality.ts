@@ -8,6 +8,7 @@ import { Instant } from '../../api/schema-parts.ts';
 import type { App } from '../base/app.ts';
 import { instantOf, iso } from '../base/instant.ts';
 import { fieldProblem } from '../base/problem.ts';
+import { subjectNames } from '../../queries/subject-name.ts';
 import { targetView } from '../../queries/source-view.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
 import type { ServerContext } from '../context/server-context.ts';
@@ -58,8 +59,7 @@ export const alarmQualityRoutes = (app: App, { running }: ServerContext): void =
       const lab = running.lab();
       const changes = running.alarmChangesBetween(epochMillis(from - BEFORE_MILLIS), to, MOST_CHANGES);
       const quality = alarmQuality({ from, to, site: lab.site, changes, open: running.openAlarms() });
-      const nameOf = (subject: string): string =>
-        lab.stations.find(({ id }) => id === subject)?.name ?? subject;
+      const nameOf = subjectNames(running, lab.stations);
       return {
         from: iso(from),
         to: iso(to),

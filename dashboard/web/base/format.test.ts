@@ -54,20 +54,23 @@ describe('numbers as people read them', () => {
 
 describe('ages and instants', () => {
   it.each([
-    [0, '0 sec'],
-    [119, '119 sec'],
+    [0, '0 s'],
+    [119, '119 s'],
     [120, '2 min'],
     [7199, '119 min'],
-    [7200, '2 hr'],
+    [7200, '2 h'],
     [172_800, '2 days'],
   ])('writes %d s in the largest unit that fits twice', (seconds, text) => {
     expect(formatAge(seconds, english)).toBe(text);
+  });
+  it('says days in the language of the reader', () => {
+    expect(formatAge(259_200, { locale: 'de-DE' })).toBe('3 Tage');
   });
   it('has a short form that needs no language', () => {
     expect([0, 840, 90_000].map(formatAgeShort)).toEqual(['0 s', '14 min', '25 h']);
   });
   it('never writes a negative age, when a clock of a probe runs ahead', () => {
-    expect(formatAge(-5, english)).toBe('0 sec');
+    expect(formatAge(-5, english)).toBe('0 s');
   });
   it('follows the zone of the lab through its clock changes', () => {
     expect(formatTime('2026-10-24T12:00:00Z', english)).toBe('14:00');

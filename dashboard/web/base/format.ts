@@ -87,11 +87,12 @@ const ageParts = (seconds: number) => {
   return { amount: Math.floor(whole / length), unit, symbol };
 };
 
+/** With the symbols that every other duration has; only days are a word. */
 export const formatAge = (seconds: number, reader: Pick<Reader, 'locale'>): string => {
-  const { amount, unit } = ageParts(seconds);
-  // By the language alone: some countries put a plural to "min".
-  const [language = reader.locale] = reader.locale.split('-');
-  return numberFormat(language, { style: 'unit', unit, unitDisplay: 'short' }).format(amount);
+  const { amount, unit, symbol } = ageParts(seconds);
+  return unit === 'day'
+    ? numberFormat(reader.locale, { style: 'unit', unit, unitDisplay: 'long' }).format(amount)
+    : `${amount} ${symbol}`;
 };
 
 /** With the SI symbols, which are short in every language. */
