@@ -215,7 +215,12 @@ export const PROBLEMS = {
     'group-offers-unread',
   ]),
   ...problems('web', 400, ['wrong-request', 'malformed-json', 'password-refused', 'intent-time']),
-  ...problems('web', 401, ['sign-in-needed', 'wrong-name-or-password']),
+  ...problems('web', 401, [
+    'sign-in-needed',
+    'wrong-name-or-password',
+    'second-factor-needed',
+    'wrong-second-factor',
+  ]),
   ...problems('web', 403, ['confirm-password', 'wrong-code', 'not-allowed', 'foreign-origin']),
   ...problems('web', 404, [
     'unknown-address',

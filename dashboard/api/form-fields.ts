@@ -16,6 +16,7 @@ import { MappingBody } from './payload-mappings.ts';
 import { ChangeChargeBody, TakeBackBody, TopUpBody } from './charges.ts';
 import { EndPatternBody, LifeActBody, LoadInBody, NewPatternBody } from './patterns.ts';
 import {
+  ConfirmBody,
   JoinBody,
   NewPasswordBody,
   NewPersonBody,
@@ -23,6 +24,7 @@ import {
   NewWallLinkBody,
   PersonBody,
   Preferences,
+  SecondFactorBody,
   SignInBody,
 } from './people.ts';
 import { NotificationPlanBody } from './notification-plan.ts';
@@ -38,6 +40,8 @@ export const FORM_FIELDS = {
   'sign-in': formFields(SignInBody),
   join: formFields(JoinBody),
   password: formFields(NewPasswordBody),
+  confirm: formFields(ConfirmBody),
+  'second-factor': formFields(SecondFactorBody),
   preferences: formFields(Preferences),
   person: formFields(PersonBody),
   'new-person': formFields(NewPersonBody),

@@ -9,6 +9,11 @@ const Name = Type.String({ minLength: 1, maxLength: 80, pattern: '^(?=.*\\S)[^\\
 const Role = Type.Enum([...ROLES], { description: 'viewer, technician or manager' });
 const Language = Type.Enum([...LANGUAGE_CODES], { description: 'A language that there are words for' });
 const Password = Type.String({ minLength: 1, maxLength: 1024 });
+const SecondFactor = Type.String({
+  minLength: 1,
+  maxLength: 40,
+  description: 'A code of the authenticator app, or a recovery code',
+});
 const Code = Type.String({ minLength: 1, maxLength: 40, description: 'The one-time code' });
 
 export const Preferences = Type.Object(
@@ -35,6 +40,9 @@ export const PersonView = Type.Object({
   language: Type.String({ description: 'English is shown where there are no words for it' }),
   /** False until the person used the invitation. */
   hasPassword: Type.Boolean(),
+  secondFactor: Type.Optional(
+    Type.Object({ recoveryCodesLeft: Type.Integer() }, { description: 'Absent where the person has none' }),
+  ),
 });
 export type PersonView = Static<typeof PersonView>;
 
@@ -57,7 +65,10 @@ export const DemoSignInBody = Type.Object(
   { person: Type.String({ description: 'Id of a person of the lab' }) },
   closed,
 );
-export const SignInBody = Type.Object({ name: Name, password: Password }, closed);
+export const SignInBody = Type.Object(
+  { name: Name, password: Password, secondFactor: Type.Optional(SecondFactor) },
+  closed,
+);
 export const ConfirmBody = Type.Object({ password: Password }, closed);
 export const JoinBody = Type.Object(
   {
@@ -65,6 +76,7 @@ export const JoinBody = Type.Object(
     password: Password,
     name: Type.Optional({ ...Name, description: 'Needed by the first person only' }),
     language: Type.Optional(Language),
+    secondFactor: Type.Optional(SecondFactor),
   },
   closed,
 );
@@ -82,6 +94,17 @@ export const InvitationView = Type.Object({
   expiresAt: Instant,
 });
 export type InvitationView = Static<typeof InvitationView>;
+
+export const SecondFactorBody = Type.Object({ code: SecondFactor }, closed);
+export const NewSecondFactor = Type.Object({
+  secret: Type.String({ description: 'Base32, to be typed into the app' }),
+  address: Type.String({ description: '`otpauth://totp/...`, which the app reads as a QR code' }),
+});
+export type NewSecondFactor = Static<typeof NewSecondFactor>;
+export const RecoveryCodes = Type.Object({
+  recoveryCodes: Type.Array(Type.String(), { description: 'Each serves once in place of a code of the app' }),
+});
+export type RecoveryCodes = Static<typeof RecoveryCodes>;
 
 export const OpenSession = Type.Object({
   id: Type.String(),

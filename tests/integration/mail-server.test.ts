@@ -9,12 +9,14 @@ import { type Browser, type ServerForTests, serverForTests } from '../server-for
 interface Mailbox {
   readonly port: number;
   readonly senders: string[];
+  readonly recipients: string[];
   readonly logins: string[];
   readonly close: () => Promise<void>;
 }
 
 const openMailbox = async (): Promise<Mailbox> => {
   const senders: string[] = [];
+  const recipients: string[] = [];
   const logins: string[] = [];
   const server = new SMTPServer({
     authOptional: true,
@@ -26,6 +28,7 @@ const openMailbox = async (): Promise<Mailbox> => {
     },
     onData: (stream, { envelope }, done) => {
       senders.push(envelope.mailFrom === false ? '' : envelope.mailFrom.address);
+      recipients.push(...envelope.rcptTo.map(({ address }) => address));
       stream.resume();
       stream.on('end', () => done());
     },
@@ -35,6 +38,7 @@ const openMailbox = async (): Promise<Mailbox> => {
   return {
     port: (listening.address() as AddressInfo).port,
     senders,
+    recipients,
     logins,
     close: () => new Promise((closed) => server.close(() => closed())),
   };
@@ -85,6 +89,22 @@ describe('a mail server that is set while the program runs', () => {
     expect(second.senders).toEqual(['wax@lab.example']);
     expect(second.logins).toEqual([]);
     expect(first.senders).toHaveLength(1);
+  });
+
+  it('brings the word of a changed e-mail address to the mailbox that it was, and alarms to the new one', async () => {
+    await set(first, {});
+    const account = {
+      language: 'en',
+      temperatureUnit: 'celsius',
+      hourCycle: 'h23',
+      email: 'new@lab.example',
+    };
+    const wishes = { namesOnLockScreen: false, morningHeartbeat: false };
+    expect((await manager.send('PUT', '/api/account', { ...account, ...wishes })).statusCode).toBe(200);
+    await test.lab.running.notices.runDue();
+    expect(first.recipients).toEqual(['mara@lab.example']);
+    await sendTest();
+    expect(first.recipients).toEqual(['mara@lab.example', 'new@lab.example']);
   });
 
   it('that offers no encryption gets neither letter nor password where STARTTLS was set', async () => {

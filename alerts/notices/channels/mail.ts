@@ -40,7 +40,7 @@ export function mailSender({ mail, words }: MailParts): Send & { readonly close:
     if (server === null)
       return { kind: 'retry', answer: sendAnswer('no-mail-server'), retryAfterMillis: null };
     const letter = words(message);
-    const email = letter?.person.email ?? null;
+    const email = rows[0].body.account?.mailbox ?? letter?.person.email ?? null;
     if (letter === null || email === null) return { kind: 'gone', answer: sendAnswer('no-address') };
     const { person, text } = letter;
     const parts = partsOf(text);

@@ -25,7 +25,18 @@ export interface OutboxBody {
   /** Of a change: which, by whom and why. */
   readonly change?: Pick<AlarmChange, 'kind' | 'by' | 'reason'>;
   /** Of an account: what was done with it, and from which address of the network. */
-  readonly account?: { readonly what: 'signed_in' | 'password_set'; readonly from: string };
+  readonly account?: {
+    readonly what:
+      | 'signed_in'
+      | 'password_set'
+      | 'email_changed'
+      | 'second_factor_on'
+      | 'second_factor_off'
+      | 'recovery_code_used';
+    readonly from: string;
+    /** The mailbox to write to, where it is no longer that of the person. */
+    readonly mailbox?: string;
+  };
   /** Of a test: what the phone reports back. */
   readonly test?: string;
 }

@@ -47,6 +47,7 @@ import { calendarFeedRoute } from './people/calendar-feed.ts';
 import { changePassword, setPreferences } from './people/account.ts';
 import { auditRoutes } from './people/audit.ts';
 import { ownSessions } from './people/own-sessions.ts';
+import { ownSecondFactor, resetSecondFactor } from './people/second-factor.ts';
 import { addPerson, changePerson, listPeople } from './people/people.ts';
 import { probeRoutes } from './probes.ts';
 import { probeDetailRoutes } from './probe-detail.ts';
@@ -151,12 +152,14 @@ const people: readonly Register[] = [
   setPreferences,
   changePassword,
   ownSessions,
+  ownSecondFactor,
   listPeople,
   addPerson,
   changePerson,
   removePerson,
   invitePerson,
   endSessionsOfPerson,
+  resetSecondFactor,
   accessKeyRoutes,
   calendarFeedRoute,
   auditRoutes,

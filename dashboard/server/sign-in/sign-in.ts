@@ -5,12 +5,14 @@ import type { RunningLab } from '../../queries/running-lab.ts';
 import { type AccessKeys, openAccessKeys } from './access-keys.ts';
 import { type Credentials, hasManager, openCredentials } from './credentials.ts';
 import { type Passwords, passwords, type ScryptCost } from './password.ts';
+import { openSecondFactors, type SecondFactors } from './second-factor.ts';
 import { openSessions, type Sessions } from './sessions.ts';
 import { SIGN_IN_STEPS } from './tables.ts';
 import { type Throttle, throttle } from './throttle.ts';
 
 export interface SignIn {
   readonly credentials: Credentials;
+  readonly secondFactors: SecondFactors;
   readonly sessions: Sessions;
   readonly keys: AccessKeys;
   readonly passwords: Passwords;
@@ -23,6 +25,7 @@ export const openSignIn = (running: RunningLab, database: LabDatabase, cost?: Sc
   const credentials = openCredentials(database, running.now);
   return {
     credentials,
+    secondFactors: openSecondFactors(database, running.now),
     sessions: openSessions(
       database,
       running.now,

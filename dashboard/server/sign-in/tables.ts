@@ -1,4 +1,4 @@
-// Tables of sign-in. Of secrets only hashes are kept; who a person is stands in the lab's own tables.
+// Tables of sign-in. Of secrets only hashes are kept, but for that of a second factor; who a person is stands in the lab's own tables.
 
 export const SIGN_IN_STEPS: readonly string[] = [
   `CREATE TABLE credential (person TEXT PRIMARY KEY, password TEXT NOT NULL, changed_at INTEGER NOT NULL) WITHOUT ROWID;
@@ -10,4 +10,8 @@ export const SIGN_IN_STEPS: readonly string[] = [
    CREATE TABLE access_key (
      id TEXT PRIMARY KEY, kind TEXT NOT NULL, secret TEXT NOT NULL UNIQUE, name TEXT NOT NULL, role TEXT,
      made_by TEXT NOT NULL, made_at INTEGER NOT NULL, used_at INTEGER) WITHOUT ROWID;`,
+  `CREATE TABLE second_factor (
+     person TEXT NOT NULL, is_on INTEGER NOT NULL, secret TEXT NOT NULL, used_step INTEGER NOT NULL,
+     PRIMARY KEY (person, is_on)) WITHOUT ROWID;
+   CREATE TABLE recovery_code (code TEXT PRIMARY KEY, person TEXT NOT NULL) WITHOUT ROWID;`,
 ];

@@ -41,6 +41,7 @@ export const removePerson = (app: App, context: ServerContext): void => {
         nightMail.change({ ...setting, recipients: setting.recipients.filter((id) => id !== before.id) });
         running.notices.unsubscribeAll(before.id);
         signIn.credentials.remove(before.id);
+        signIn.secondFactors.switchOff(before.id);
         signIn.sessions.endAll(before.id);
         audited(audit, request, { action: 'person-removed', entity: 'person', entityId: before.id, before });
       });

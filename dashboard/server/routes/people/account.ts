@@ -12,6 +12,7 @@ import { refuseWeakPassword, throttled } from '../../sign-in/attempt.ts';
 import { actorOf } from '../../sign-in/guard.ts';
 import { personView } from '../../views/person-view.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
+import { notifyOfNewEmail } from './known-person.ts';
 
 interface OwnAccount {
   readonly person: Person;
@@ -50,7 +51,8 @@ export const setPreferences = (app: App, { running, signIn, audit, options }: Se
         });
         running.repository.savePerson(after);
       });
-      return personView(after, signIn.credentials);
+      notifyOfNewEmail(running, request, person, after);
+      return personView(after, signIn);
     },
   );
 };

@@ -1,5 +1,6 @@
 // The person that a request is about, and what must hold before one leaves or loses the role of manager.
 
+import type { FastifyRequest } from 'fastify';
 import { Type } from 'typebox';
 import type { Person } from '../../../../lab/person.ts';
 import { epochMillis, MILLIS_PER_DAY } from '../../../../wax/units.ts';
@@ -19,6 +20,17 @@ export const knownPerson = (running: RunningLab, id: string): Person => {
   return person;
 };
 
+/** To the old mailbox, because whoever changed it without right has the new one. */
+export const notifyOfNewEmail = (
+  { notices }: RunningLab,
+  { ip }: FastifyRequest,
+  before: Person,
+  after: Person,
+): void => {
+  if (before.email === null || before.email === after.email) return;
+  notices.notifyOfAccount(before, { what: 'email_changed', from: ip, mailbox: before.email });
+};
+
 /** @throws when nobody but `leaving` is a manager who can sign in */
 export const refuseLastManager = ({ running, signIn }: ServerContext, leaving: Person): void => {
   const hasSuccessor = running
@@ -30,7 +42,7 @@ export const refuseLastManager = ({ running, signIn }: ServerContext, leaving: P
 };
 
 export const newInvitation = ({ running, signIn }: ServerContext, person: Person): InvitationView => ({
-  person: personView(person, signIn.credentials),
+  person: personView(person, signIn),
   code: signIn.credentials.invite(person.id),
   expiresAt: iso(epochMillis(running.now() + INVITATION_DAYS * MILLIS_PER_DAY)),
 });

@@ -10,7 +10,7 @@ import type { ServerContext } from '../../context/server-context.ts';
 import { newPerson, refuseNameTaken } from '../../sign-in/naming.ts';
 import { personView } from '../../views/person-view.ts';
 import { answers } from '../common/answers.ts';
-import { knownPerson, newInvitation, PersonId, refuseLastManager } from './known-person.ts';
+import { knownPerson, newInvitation, notifyOfNewEmail, PersonId, refuseLastManager } from './known-person.ts';
 
 const config = { needs: 'manage-people' } as const;
 
@@ -23,7 +23,7 @@ export const listPeople = (app: App, { running, signIn, audit }: ServerContext):
     },
     (_request, reply) => {
       tagVersion(audit, reply);
-      return running.lab().people.map((person) => personView(person, signIn.credentials));
+      return running.lab().people.map((person) => personView(person, signIn));
     },
   );
 };
@@ -93,7 +93,8 @@ export const changePerson = (app: App, context: ServerContext): void => {
         };
         audited(audit, request, change);
       });
-      return personView(after, signIn.credentials);
+      notifyOfNewEmail(running, request, before, after);
+      return personView(after, signIn);
     },
   );
 };

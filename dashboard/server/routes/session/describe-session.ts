@@ -18,7 +18,7 @@ export const describeSession = ({ running, signIn }: ServerContext, request: Fas
     signedIn: actor.kind === 'person',
     standpoint: actor.kind === 'nobody' ? null : standpointOf(actor),
     name: actor.kind === 'nobody' ? null : actorName(actor),
-    person: person === undefined ? null : personView(person, signIn.credentials),
+    person: person === undefined ? null : personView(person, signIn),
     permissions: [...permissionsOf(actor)],
     needsFirstPerson: signIn.needsFirstPerson(),
     ...(actor.kind === 'demo-visitor' && {

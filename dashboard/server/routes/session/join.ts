@@ -7,7 +7,7 @@ import type { App } from '../../base/app.ts';
 import { fieldProblem, HttpProblem } from '../../base/problem.ts';
 import { audited } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { refuseWeakPassword, throttled } from '../../sign-in/attempt.ts';
+import { checkSecondFactor, refuseWeakPassword, throttled } from '../../sign-in/attempt.ts';
 import { newPerson, refuseNameTaken } from '../../sign-in/naming.ts';
 import { answers } from '../common/answers.ts';
 import { beginSession } from './describe-session.ts';
@@ -52,7 +52,7 @@ export const join = (app: App, context: ServerContext): void => {
       },
     },
     async (request, reply) => {
-      const { code, password } = request.body;
+      const { code, password, secondFactor } = request.body;
       const isOpen = async (): Promise<boolean> => signIn.credentials.invitation(code) !== null;
       if (!(await throttled(signIn, request, 'one-time code', true, isOpen)))
         throw new HttpProblem('wrong-code');
@@ -60,6 +60,7 @@ export const join = (app: App, context: ServerContext): void => {
       const { site } = running.lab();
       refuseWeakPassword(password, [person.name, person.id, site.name, site.id]);
       const hash = await signIn.passwords.hash(password);
+      await checkSecondFactor(context, request, person, secondFactor, false);
       // Of two requests with one code the second comes too late.
       if (!(await isOpen())) throw new HttpProblem('wrong-code');
       options.database.transaction(() => {

@@ -5,7 +5,7 @@ import type { App } from '../../base/app.ts';
 import { HttpProblem } from '../../base/problem.ts';
 import { audited } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { throttled } from '../../sign-in/attempt.ts';
+import { checkSecondFactor, throttled } from '../../sign-in/attempt.ts';
 import { actorOf } from '../../sign-in/guard.ts';
 import { nameKey, personNamed } from '../../sign-in/naming.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
@@ -22,13 +22,14 @@ export const signInWithPassword = (app: App, context: ServerContext): void => {
         summary: 'Sign in',
         description:
           'Sets a session cookie that scripts cannot read. Wrong tries are answered ever more slowly (`429` with ' +
-          '`Retry-After`), by account and address; nobody is locked out for good.',
+          '`Retry-After`), by account and address; nobody is locked out for good. Who has a second factor is asked for a code ' +
+          'of it (`second-factor-needed`).',
         body: SignInBody,
         response: answers(SessionView),
       },
     },
     async (request, reply) => {
-      const { name, password } = request.body;
+      const { name, password, secondFactor } = request.body;
       const person = personNamed(running.lab().people, name);
       const isKnownAddress =
         person !== undefined && signIn.sessions.of(person.id).some(({ address }) => address === request.ip);
@@ -39,7 +40,10 @@ export const signInWithPassword = (app: App, context: ServerContext): void => {
       );
       // While it was looked at the password may have been changed, or the person removed.
       const stillHolds = person !== undefined && signIn.credentials.passwordOf(person.id) === hash;
-      if (isRight && stillHolds) return beginSession(context, request, reply, person);
+      if (isRight && stillHolds) {
+        await checkSecondFactor(context, request, person, secondFactor, isKnownAddress);
+        return beginSession(context, request, reply, person);
+      }
       // A name that is nobody's may be a password typed into the wrong field; it is not written down.
       const [actor, entityId] = person === undefined ? ['nobody', ''] : [person.name, person.id];
       audited(audit, request, { action: 'sign-in-refused', entity: 'person', entityId, actor });

@@ -8,6 +8,15 @@ import './link-for-others.css';
 /** The whole link to a path of this lab. */
 export const linkForOthers = (path: string): string => originForOthers() + path;
 
+/** What a camera reads. The picture is the encoder's own output of a text of ours. */
+export const CameraCode = ({ text, label }: { readonly text: string; readonly label: string }) => (
+  <span
+    role="img"
+    aria-label={label}
+    dangerouslySetInnerHTML={{ __html: renderSVG(text, { ecc: 'M', border: 2 }) }}
+  />
+);
+
 export const LinkForOthers = ({ path }: { readonly path: string }) =>
   reachOfAddress() === 'here' ? (
     <p class="link-unreachable" role="note">
@@ -15,12 +24,7 @@ export const LinkForOthers = ({ path }: { readonly path: string }) =>
     </p>
   ) : (
     <figure class="link-code">
-      {/* The encoder's own output of an address of ours. */}
-      <span
-        role="img"
-        aria-label={t('link.code')}
-        dangerouslySetInnerHTML={{ __html: renderSVG(linkForOthers(path), { ecc: 'M', border: 2 }) }}
-      />
+      <CameraCode text={linkForOthers(path)} label={t('link.code')} />
       <figcaption>{t('link.scan')}</figcaption>
     </figure>
   );

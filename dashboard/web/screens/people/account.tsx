@@ -17,6 +17,7 @@ import { ChoiceField, TextField, TickField } from '../../forms/schema-fields.tsx
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { noteDone } from '../../forms/undo.tsx';
 import { submitWith } from '../../forms/submit-with.ts';
+import { SecondFactor } from './second-factor.tsx';
 
 const Reached = ({ person }: { readonly person: PersonView }) => {
   const saving = useSaving();
@@ -180,6 +181,7 @@ export default function Account() {
       {person && <p>{t('account.you', { name: person.name, role: word('role', person.role) })}</p>}
       {person && <Reached key={person.id} person={person} />}
       <Password />
+      {person && <SecondFactor person={person} />}
       <Sessions />
     </SetUpPage>
   );

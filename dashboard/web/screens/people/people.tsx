@@ -13,7 +13,12 @@ import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { noteDone } from '../../forms/undo.tsx';
 import { AddPerson, InvitationNote } from './add-person.tsx';
 
-const personBody = ({ id: _, hasPassword: __, ...body }: PersonView) => body;
+const personBody = ({ id: _, hasPassword: __, secondFactor: ___, ...body }: PersonView) => body;
+
+const stateOf = ({ hasPassword, secondFactor }: PersonView): string => {
+  if (!hasPassword) return t('people.invited');
+  return t(secondFactor === undefined ? 'people.has-password' : 'people.has-second-factor');
+};
 
 interface RowProps {
   readonly person: PersonView;
@@ -58,7 +63,7 @@ const RoleChoice = ({ person, saving, people }: RowProps) => {
 
 const PersonActs = (props: RowProps & { readonly onInvited: (invitation: InvitationView) => void }) => {
   const { saving, people, onInvited } = props;
-  const { id, name } = props.person;
+  const { id, name, secondFactor } = props.person;
   const [isLeaving, setIsLeaving] = useState(false);
   const run = (work: () => Promise<Answer<unknown>>, text: string): void =>
     void saving.run(work, () => {
@@ -83,6 +88,18 @@ const PersonActs = (props: RowProps & { readonly onInvited: (invitation: Invitat
       >
         {t('people.end-sessions')}
       </button>
+      {secondFactor !== undefined && (
+        <button
+          type="button"
+          class="act"
+          aria-label={t('people.second-factor-off-of', { name })}
+          onClick={() =>
+            run(() => leave(`/api/people/${id}/second-factor`), t('people.second-factor-is-off', { name }))
+          }
+        >
+          {t('people.second-factor-off')}
+        </button>
+      )}
       {isLeaving ? (
         <button
           type="button"
@@ -129,7 +146,7 @@ export default function People() {
                   ? t('people.you', { name: person.name })
                   : person.name,
                 <RoleChoice {...row} />,
-                t(person.hasPassword ? 'people.has-password' : 'people.invited'),
+                stateOf(person),
                 <PersonActs {...row} onInvited={setInvitation} />,
               ],
             };

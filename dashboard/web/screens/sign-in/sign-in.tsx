@@ -60,6 +60,22 @@ export default function SignIn() {
   return demoPeople === undefined ? <SignInForm /> : <DemoPeople people={demoPeople} />;
 }
 
+const SecondFactorField = (props: {
+  readonly form: SchemaForm;
+  readonly value: string;
+  readonly onChange: (value: string) => void;
+}) => (
+  <TextField
+    {...props}
+    at="secondFactor"
+    label="second-factor.code"
+    hint={t('second-factor.code-hint')}
+    autoComplete="one-time-code"
+    isVerbatim
+    hasFocus
+  />
+);
+
 const SignInForm = () => {
   const isFirst = session.value?.needsFirstPerson === true;
   const { query } = useLocation();
@@ -68,6 +84,7 @@ const SignInForm = () => {
   const [name, setName] = useState('');
   const [password, setPassword] = useState('');
   const [code, setCode] = useState(query.code ?? '');
+  const [secondFactor, setSecondFactor] = useState<string | null>(null);
   const [refusal, setRefusal] = useState<Trouble | null>(null);
   const [busy, setBusy] = useState(false);
   const withCode = isFirst || wantsCode;
@@ -80,16 +97,19 @@ const SignInForm = () => {
   });
   const submit = async (): Promise<void> => {
     setBusy(true);
+    const second = secondFactor === null ? {} : { secondFactor: secondFactor.trim() };
     const answer = withCode
       ? await send('/api/join', {
           code: code.trim(),
           password,
           language: settings.value.language,
           ...(isFirst ? { name: name.trim() } : {}),
+          ...second,
         })
-      : await send('/api/session', { name: name.trim(), password });
+      : await send('/api/session', { name: name.trim(), password, ...second });
     setBusy(false);
     setRefusal(answer.ok ? null : answer.trouble);
+    if (!answer.ok && answer.trouble.code === 'second-factor-needed') setSecondFactor('');
     if (!answer.ok) return;
     setPassword('');
     await enter(isFirst);
@@ -134,6 +154,9 @@ const SignInForm = () => {
         value={password}
         onChange={setPassword}
       />
+      {secondFactor !== null && (
+        <SecondFactorField form={form} value={secondFactor} onChange={setSecondFactor} />
+      )}
       {refusal && (
         <p role="alert" class="sign-in-refusal">
           {refusal.status === 401 ? refusal.detail : troubleText(refusal)}
