@@ -1,10 +1,7 @@
-// One try at a secret, slowed as the throttle says, the second factor, and the check of a new password.
+// One try at a secret, slowed as the throttle says, and the check of a new password.
 
 import type { FastifyRequest } from 'fastify';
-import type { Person } from '../../../lab/person.ts';
 import { HttpProblem } from '../base/problem.ts';
-import { audited } from '../context/audited.ts';
-import type { ServerContext } from '../context/server-context.ts';
 import { passwordRefusal } from './password.ts';
 import type { SignIn } from './sign-in.ts';
 
@@ -27,31 +24,6 @@ export const throttled = async (
   const right = await attempt();
   if (right) signIn.throttle.succeeded(account, request.ip);
   return right;
-};
-
-/** @throws HttpProblem where the person has a second factor and `code` is none of it */
-export const checkSecondFactor = async (
-  { running, signIn, audit }: ServerContext,
-  request: FastifyRequest,
-  person: Person,
-  code: string | undefined,
-  knownAddress: boolean,
-): Promise<void> => {
-  const { secondFactors } = signIn;
-  if (secondFactors.recoveryCodesLeft(person.id) === null) return;
-  if (code === undefined) throw new HttpProblem('second-factor-needed');
-  let used: ReturnType<typeof secondFactors.use> = null;
-  await throttled(signIn, request, `second factor of ${person.id}`, knownAddress, async () => {
-    used = secondFactors.use(person.id, code);
-    return used !== null;
-  });
-  if (used === null) {
-    const { id, name } = person;
-    audited(audit, request, { action: 'sign-in-refused', entity: 'person', entityId: id, actor: name });
-    throw new HttpProblem('wrong-second-factor');
-  }
-  if (used === 'recovery')
-    running.notices.notifyOfAccount(person, { what: 'recovery_code_used', from: request.ip });
 };
 
 export const refuseWeakPassword = (password: string, names: readonly string[]): void => {

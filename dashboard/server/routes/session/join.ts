@@ -7,9 +7,10 @@ import type { App } from '../../base/app.ts';
 import { fieldProblem, HttpProblem } from '../../base/problem.ts';
 import { audited } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { checkSecondFactor, refuseWeakPassword, throttled } from '../../sign-in/attempt.ts';
+import { refuseWeakPassword, throttled } from '../../sign-in/attempt.ts';
 import { newPerson, refuseNameTaken } from '../../sign-in/naming.ts';
 import { answers } from '../common/answers.ts';
+import { checkSecondFactor } from './check-second-factor.ts';
 import { beginSession } from './describe-session.ts';
 
 interface Joining {

@@ -5,10 +5,11 @@ import type { App } from '../../base/app.ts';
 import { HttpProblem } from '../../base/problem.ts';
 import { audited } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { checkSecondFactor, throttled } from '../../sign-in/attempt.ts';
+import { throttled } from '../../sign-in/attempt.ts';
 import { actorOf } from '../../sign-in/guard.ts';
 import { nameKey, personNamed } from '../../sign-in/naming.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
+import { checkSecondFactor } from './check-second-factor.ts';
 import { beginSession } from './describe-session.ts';
 
 export const signInWithPassword = (app: App, context: ServerContext): void => {
