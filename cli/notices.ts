@@ -51,6 +51,10 @@ export const openNotices = ({
     ),
     now,
     after: (millis, work) => {
+      if (millis === 0) {
+        const turn = setImmediate(work);
+        return () => clearImmediate(turn);
+      }
       const timer = setTimeout(work, millis);
       return () => clearTimeout(timer);
     },

@@ -53,9 +53,13 @@ export function openNotices(parts: NoticesParts): Notices {
   database.migrate('escalation', STEPS);
   const read = database.writer.prepare<[], string>('SELECT state FROM escalation').pluck();
   const save = database.writer.prepare('INSERT OR REPLACE INTO escalation VALUES (1, ?)');
+  /** It is asked for at each change and each try, and grows with the open alarms; an undone transaction changes the text. */
+  let newest = { text: '', state: ESCALATION_START };
   const stateNow = (): EscalationState => {
     const text = read.get();
-    return text === undefined ? ESCALATION_START : JSON.parse(text);
+    if (text === undefined) return ESCALATION_START;
+    if (text !== newest.text) newest = { text, state: JSON.parse(text) };
+    return newest.state;
   };
   return {
     isOpen: (alarm) => Object.hasOwn(stateNow().open, alarm),
@@ -86,7 +90,10 @@ export function openNotices(parts: NoticesParts): Notices {
         if (input.kind === 'change') rows.push(...rowsForMachines(input.change, lab, learnedAt));
       }
       if (parts.isSending()) outbox.add(rows);
-      if (state !== before) save.run(JSON.stringify(state));
+      if (state !== before) {
+        newest = { text: JSON.stringify(state), state };
+        save.run(newest.text);
+      }
       if ((rows.length > 0 || setBack > 0) && parts.isSending()) database.afterTransaction(parts.onAdded);
     },
   };

@@ -6,8 +6,8 @@ import type { ReaderSettings } from '../../../words/quantity.ts';
 export interface KeptEvent {
   readonly id: string;
   readonly event: 'station' | 'alarm' | 'probe' | 'lab';
-  /** JSON text; alarms are worded for the reader. */
-  readonly dataFor: (reader: ReaderSettings) => string;
+  /** JSON text; alarms are worded for the reader. Null: there is nothing to send any more. */
+  readonly dataFor: (reader: ReaderSettings) => string | null;
 }
 
 export interface EventRing {

@@ -32,7 +32,10 @@ export const liveClient = (
     reader,
     place,
     stillWelcome,
-    send: (event) => write(`id: ${event.id}\nevent: ${event.event}\ndata: ${event.dataFor(reader)}\n\n`),
+    send: (event) => {
+      const data = event.dataFor(reader);
+      if (data !== null) write(`id: ${event.id}\nevent: ${event.event}\ndata: ${data}\n\n`);
+    },
     notice: (event, id, data) => write(`id: ${id}\nevent: ${event}\ndata: ${JSON.stringify(data)}\n\n`),
     end: () => {
       if (!response.writableEnded) response.end();

@@ -28,24 +28,39 @@ const PROBE_MILLIS = 2000;
 export const liveFeed = (running: RunningLab, views: LiveViews, boot: string): LiveFeed => {
   const { publish, ...broadcast } = openBroadcast(boot, () => iso(running.now()));
   const lastSent = new Map<string, string>();
+  /**
+   * Made for the first screen that an event is sent to, while none is connected for nobody: by then only the newest
+   * of its name has something to say.
+   */
+  const onDemand = <Value>(event: 'station' | 'probe', dataOf: (value: Value) => string | null) => {
+    const newest = new Map<string, symbol>();
+    return (name: string, value: Value): void => {
+      const turn = Symbol(name);
+      newest.set(name, turn);
+      let data: string | null | undefined;
+      publish(event, () => {
+        if (data === undefined) data = newest.get(name) === turn ? dataOf(value) : null;
+        return data;
+      });
+    };
+  };
 
+  const publishStation = onDemand<StationStatus>('station', (status) => {
+    const view = views.station(status);
+    const data = view === null ? null : JSON.stringify(view);
+    if (data === null || lastSent.get(status.station) === data) return null;
+    lastSent.set(status.station, data);
+    return data;
+  });
   const stations = gather<StationStatus>(STATION_MILLIS, (statuses) => {
-    for (const status of statuses) {
-      const view = views.station(status);
-      if (view === null) continue;
-      const data = JSON.stringify(view);
-      if (lastSent.get(view.id) === data) continue;
-      lastSent.set(view.id, data);
-      publish('station', () => data);
-    }
+    for (const status of statuses) publishStation(status.station, status);
+  });
+  const publishProbe = onDemand<string>('probe', (id) => {
+    const view = views.probe(id);
+    return view === null ? null : JSON.stringify(view);
   });
   const probes = gather<string>(PROBE_MILLIS, (ids) => {
-    for (const id of ids) {
-      const view = views.probe(id);
-      if (view === null) continue;
-      const data = JSON.stringify(view);
-      publish('probe', () => data);
-    }
+    for (const id of ids) publishProbe(id, id);
   });
   const publishAlarm = (alarm: Alarm): void => {
     const worded = new Map<string, string>();
