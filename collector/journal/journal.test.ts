@@ -1,6 +1,17 @@
 // Laws of the journal over real files: whatever a crash or a bad sector leaves, what is read back was written.
 
-import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import {
+  closeSync,
+  cpSync,
+  mkdtempSync,
+  openSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  statSync,
+  writeFileSync,
+  writeSync,
+} from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import fc from 'fast-check';
@@ -9,7 +20,7 @@ import type { Entry } from '../../lab/entry.ts';
 import { celsius, epochMillis } from '../../wax/units.ts';
 import { JournalFailure } from './journal-failure.ts';
 import { openJournal } from './open-journal.ts';
-import { tailReader } from './tail-reader.ts';
+import { tailReader, wholeJournal } from './tail-reader.ts';
 
 const root = mkdtempSync(join(tmpdir(), 'waxwarden-journal-'));
 afterAll(() => rmSync(root, { recursive: true, force: true }));
@@ -227,6 +238,44 @@ describe('the journal', () => {
     expect(readAll(path, 0, late.end()).offsets).toEqual(offsets);
     await late.close();
     expect(late.synced()).toBe(late.end());
+  });
+
+  it('leaves what is filled ahead of a busy segment out of its end, after a crash, beside a writer and when it is closed', async () => {
+    const path = folder();
+    const journal = await openJournal(path);
+    const large: Entry = {
+      kind: 'gateway',
+      receivedAt: epochMillis(1),
+      gateway: 'g'.repeat(500),
+      online: true,
+    };
+    const entries = Array<Entry>(400).fill(large);
+    for (let index = 0; index < entries.length; index += 20)
+      await journal.append(entries.slice(index, index + 20));
+    const end = journal.end();
+    expect(statSync(onlyFile(path)).size).toBeGreaterThan(end);
+    const parts = [...wholeJournal(path)];
+    expect(parts.flatMap((part) => part.entries)).toEqual(entries);
+    expect(parts.flatMap((part) => part.damaged)).toEqual([]);
+
+    const crashed = folder();
+    cpSync(path, crashed, { recursive: true });
+    const torn = folder();
+    cpSync(path, torn, { recursive: true });
+    await journal.close();
+    expect(statSync(onlyFile(path)).size).toBe(end);
+
+    const again = await openJournal(crashed);
+    expect([again.end(), again.tornTail]).toEqual([end, null]);
+    const after = await again.append([large]);
+    expect(readAll(crashed, 0, after)).toMatchObject({ entries: [...entries, large], damaged: [] });
+    await again.close();
+
+    const file = openSync(onlyFile(torn), 'r+');
+    writeSync(file, '1234abcd {"kind', end);
+    closeSync(file);
+    const cut = await reopened(torn);
+    expect([cut.end(), cut.tornTail]).toEqual([end, { at: end, bytes: 15 }]);
   });
 
   it('refuses a folder that cannot be one, with what to do', async () => {

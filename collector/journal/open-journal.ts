@@ -2,14 +2,14 @@
 // flush, so that the rate is not bound to one flush a message. One process writes: whoever opens it holds the lock of
 // the data folder. Any thread may read.
 
-import { readFileSync, truncateSync } from 'node:fs';
+import { statSync, truncateSync } from 'node:fs';
 import { rm } from 'node:fs/promises';
 import { forceToDisk, makeFolder } from '../../lab/durable-file.ts';
 import { encodeFrames, splitFrames } from './frame.ts';
 import type { Journal, TornTail } from './journal.ts';
 import { journalFailure } from './journal-failure.ts';
 import { SegmentWriter } from './segment-writer.ts';
-import { type JournalSegment, segmentAt, segmentsIn } from './segments.ts';
+import { type JournalSegment, segmentAt, segmentsIn, writtenTo } from './segments.ts';
 
 export interface JournalOptions {
   /** A segment is closed when it is longer than this. */
@@ -112,11 +112,13 @@ async function dropSegmentsBefore(folder: string, offset: number): Promise<void>
 }
 
 /** Only what follows the last sound entry is cut: damage before it is skipped by readers, who report it. */
-function cutTornTail({ file, base }: JournalSegment): TornTail | null {
-  const bytes = readFileSync(file);
+function cutTornTail(segment: JournalSegment): TornTail | null {
+  const { file, base } = segment;
+  const bytes = writtenTo(segment);
   const length = splitFrames(bytes, 0).sound.at(-1)?.after ?? 0;
-  if (length === bytes.length) return null;
-  truncateSync(file, length);
-  forceToDisk(file);
-  return { at: base + length, bytes: bytes.length - length };
+  if (length < statSync(file).size) {
+    truncateSync(file, length);
+    forceToDisk(file);
+  }
+  return length === bytes.length ? null : { at: base + length, bytes: bytes.length - length };
 }

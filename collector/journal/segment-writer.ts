@@ -1,5 +1,6 @@
 // Writes bytes behind the last ones of the newest segment and forces them to disk, at once or a little later; begins a new
-// segment when one is long.
+// segment when one is long. A busy segment is filled with zeros ahead of them: a flush that need not write down a new length
+// waits for no other file of the disk. Whoever looks for the end of a segment leaves the zeros out (segments.ts).
 
 import { closeSync, fsyncSync, openSync } from 'node:fs';
 import { type FileHandle, open } from 'node:fs/promises';
@@ -12,6 +13,10 @@ export interface WriterOptions {
   readonly syncMillis: number;
 }
 
+/** So much is filled ahead at most, and as much as the segment holds: that of a quiet lab stays small. */
+const MOST_AHEAD_BYTES = 1024 * 1024;
+const LEAST_AHEAD_BYTES = 64 * 1024;
+
 export class SegmentWriter {
   readonly #folder: string;
   readonly #options: WriterOptions;
@@ -19,6 +24,8 @@ export class SegmentWriter {
   #file: FileHandle;
   #end: number;
   #synced: number;
+  /** Length of the file of the segment, with the zeros ahead. */
+  #length: number;
   #syncTimer: NodeJS.Timeout | null = null;
   /** A delayed flush failed: until one succeeds, nothing more is taken without it. */
   #hasFailed = false;
@@ -38,6 +45,7 @@ export class SegmentWriter {
     this.#file = file;
     this.#end = end;
     this.#synced = end;
+    this.#length = end - segment.base;
   }
 
   static async open(folder: string, segment: JournalSegment, options: WriterOptions): Promise<SegmentWriter> {
@@ -64,6 +72,7 @@ export class SegmentWriter {
     this.#file = file;
     this.#end = base;
     this.#synced = base;
+    this.#length = 0;
   }
 
   async write(bytes: Buffer): Promise<void> {
@@ -74,16 +83,31 @@ export class SegmentWriter {
         const { bytesWritten } = await this.#file.write(bytes, done, bytes.length - done, position + done);
         done += bytesWritten;
       }
+      if (position + bytes.length > this.#length) await this.#fillAhead(position + bytes.length);
       if (this.#options.syncMillis === 0 || this.#hasFailed) await this.#sync(this.#end + bytes.length);
     } catch (error) {
       // After a failed flush the system may believe that the pages are clean, so what was written is taken back
       // and must be written anew.
       await this.#file.truncate(position).catch(() => {});
+      this.#length = position;
       throw error;
     }
     this.#end += bytes.length;
     if (this.#synced < this.#end)
       this.#syncTimer ??= setTimeout(() => void this.#syncLater(), this.#options.syncMillis);
+  }
+
+  async #fillAhead(length: number): Promise<void> {
+    this.#length = length;
+    const ahead = Math.min(length, MOST_AHEAD_BYTES, this.#options.segmentBytes - length);
+    if (ahead < LEAST_AHEAD_BYTES) return;
+    try {
+      const { bytesWritten } = await this.#file.write(Buffer.alloc(ahead), 0, ahead, length);
+      this.#length += bytesWritten;
+    } catch {
+      // A disk that is nearly full has room for what is written alone.
+      await this.#file.truncate(length);
+    }
   }
 
   async #sync(end: number): Promise<void> {
@@ -106,6 +130,8 @@ export class SegmentWriter {
       clearTimeout(this.#syncTimer);
       await this.#syncLater();
     }
+    if (this.#length > this.#end - this.#segment.base)
+      await this.#file.truncate(this.#end - this.#segment.base);
     await this.#file.close();
   }
 }

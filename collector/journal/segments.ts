@@ -1,7 +1,7 @@
 // The files of the journal. Each is named after the offset of its first byte, so that a listing alone shows which
 // file holds an offset and which can go.
 
-import { readdirSync } from 'node:fs';
+import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 
 export interface JournalSegment {
@@ -27,3 +27,11 @@ export const segmentsIn = (folder: string): readonly JournalSegment[] =>
       return digits === undefined ? [] : [{ file: join(folder, name), base: Number(digits) }];
     })
     .sort((a, b) => a.base - b.base);
+
+/** What was written to the segment, whole or in part: a frame holds no zeros, those that follow are filled ahead. */
+export const writtenTo = ({ file }: JournalSegment): Buffer => {
+  const bytes = readFileSync(file);
+  let length = bytes.length;
+  while (length > 0 && bytes[length - 1] === 0) length -= 1;
+  return bytes.subarray(0, length);
+};

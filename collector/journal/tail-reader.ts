@@ -1,11 +1,11 @@
 // The reading end of the journal: from an offset on, in whole entries. It takes no lock and needs no writer in its
 // thread; the caller says how far the journal surely is on disk. Damage is skipped to the next line and reported.
 
-import { closeSync, existsSync, openSync, readSync, statSync } from 'node:fs';
+import { closeSync, existsSync, openSync, readSync } from 'node:fs';
 import type { Entry } from '../../lab/entry.ts';
 import { parseEntry, splitFrames } from './frame.ts';
 import type { DamagedSpan, Tail, TailReader } from './journal.ts';
-import { type JournalSegment, segmentsIn } from './segments.ts';
+import { type JournalSegment, segmentsIn, writtenTo } from './segments.ts';
 
 /** About a thousand entries: enough to share one transaction, too little to hold up a request. */
 const CHUNK_BYTES = 256 * 1024;
@@ -81,7 +81,7 @@ export function* wholeJournal(folder: string): Generator<Tail> {
   const segments = existsSync(folder) ? segmentsIn(folder) : [];
   const [first, last] = [segments[0], segments.at(-1)];
   if (first === undefined || last === undefined) return;
-  const end = last.base + statSync(last.file).size;
+  const end = last.base + writtenTo(last).length;
   const reader = tailReader(folder);
   try {
     for (let at = first.base; at < end; ) {
