@@ -176,6 +176,8 @@ export function openNoticeDesk(parts: NoticeDeskParts): NoticeDesk {
     // After what the commit brings about: beginning a try waits for the disk, and screens should not wait with it.
     onAdded: () => void parts.after(0, runner.wake),
   });
+  // What an earlier process left on its way waits for no new alarm.
+  parts.after(0, runner.wake);
   return {
     ...phones(parts, { subscriptions, outbox, links, unreached, wake: runner.wake }),
     write: notices.write,

@@ -1,9 +1,9 @@
 // kill -9 in the middle of messages under load, at instants that a seed chooses, and what is stored afterwards. For the
 // test and, with many more of them, for the bench.
 
-import { readdirSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { connect, type MqttClient } from 'mqtt';
+import { segmentsIn, writtenTo } from '../../collector/journal/segments.ts';
 import { openSqliteStore } from '../../collector/store/sqlite-store.ts';
 import { openDatabase } from '../../lab/database.ts';
 import { epochMillis } from '../../wax/units.ts';
@@ -67,12 +67,8 @@ const startGateway = (url: string, clientId: string) => {
 
 /** Bytes that the journal has ever had. */
 const journalLength = (data: string): number => {
-  const folder = join(data, 'journal');
-  const newest = readdirSync(folder)
-    .filter((name) => name.startsWith('journal-'))
-    .sort()
-    .at(-1);
-  return newest === undefined ? 0 : Number(newest.replace(/\D/g, '')) + statSync(join(folder, newest)).size;
+  const newest = segmentsIn(join(data, 'journal')).at(-1);
+  return newest === undefined ? 0 : newest.base + writtenTo(newest).length;
 };
 
 const storedIn = (data: string, messages: number) => {

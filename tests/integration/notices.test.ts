@@ -10,7 +10,7 @@ import { SMTPServer } from 'smtp-server';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { epochMillis } from '../../wax/units.ts';
 import { noticeKeys, webhookSecret } from '../../alerts/notices/channels/notice-keys.ts';
-import { deskForTests } from '../notice-desk-for-tests.ts';
+import { type DeskOptions, deskForTests } from '../notice-desk-for-tests.ts';
 import { bundleScript } from './bundled-script.ts';
 import { temporaryFolder } from './lab-process.ts';
 
@@ -178,6 +178,32 @@ describe('receivers that are dead for an hour', () => {
     expect(said.sort()).toEqual(['mail works', 'notices work']);
     await test.close();
     await new Promise<void>((closed) => back.close(() => closed()));
+  });
+
+  it('go out after a start without a new alarm, when an earlier process left them', async () => {
+    const receivedIt = new Promise<void>((received) => {
+      onPost = (response) => {
+        response.end();
+        received();
+      };
+    });
+    const port = await listen(receiver);
+    const desk = (after: DeskOptions['after']) =>
+      deskForTests({
+        ...{ folder: folder.path, webhook: `http://127.0.0.1:${port}/in`, mail: null },
+        ...{ now: () => epochMillis(Date.now()), after },
+      });
+    const earlier = desk(() => () => {});
+    earlier.change('pot-1', 'raised');
+    await earlier.close();
+    expect(posts).toHaveLength(0);
+    const later = desk((millis, work) => {
+      const timer = setTimeout(work, millis);
+      return () => clearTimeout(timer);
+    });
+    await receivedIt;
+    expect(deliveredNotices()).toMatchObject([{ kind: 'raised', alarm: 'pot-1', repeat: false }]);
+    await later.close();
   });
 
   it('are not followed to where they redirect', async () => {
