@@ -38,28 +38,44 @@ const stateBefore = ({ before, lab }: Trace): State => {
   return state;
 };
 
-const lived = (trace: Trace, place: FigurePlace, figures: OwnFigures): Findings => {
-  const { lab, entries, afterwards } = trace;
-  const { state, findings } = waxWatch.stepAll(stateBefore(trace), entries, withFigures(lab, place, figures));
-  if (afterwards === undefined) return findings;
-  return [
-    ...findings,
-    ...waxWatch.stepAll(state, afterwards.entries, withFigures(afterwards.lab, place, figures)).findings,
-  ];
-};
+/** So many entries are lived through before somebody looks whether that is enough. */
+const STRETCH = 100;
+
+function* lived(trace: Trace, place: FigurePlace, figures: OwnFigures): Generator<Findings> {
+  let state = stateBefore(trace);
+  for (const { lab, entries } of trace.afterwards === undefined ? [trace] : [trace, trace.afterwards]) {
+    const own = withFigures(lab, place, figures);
+    for (let from = 0; from < entries.length; from += STRETCH) {
+      const step = waxWatch.stepAll(state, entries.slice(from, from + STRETCH), own);
+      state = step.state;
+      yield step.findings;
+    }
+  }
+}
 
 /** What was reported of the rule, when and how; the numbers beside it would repeat the figure itself. */
-const outcome = (findings: Findings, { kind }: KnownRule): string =>
-  JSON.stringify(
-    findings
-      .filter(({ rule }) => rule === kind)
-      .map(({ at, phase, subject, evidence }) => [
+const reportsOf = (findings: Findings, { kind }: KnownRule): readonly string[] =>
+  findings
+    .filter(({ rule }) => rule === kind)
+    .map(({ at, phase, subject, evidence }) =>
+      JSON.stringify([
         at,
         phase,
         subject,
         Object.values(evidence).filter((value) => typeof value === 'string'),
       ]),
-  );
+    );
+
+/** Whether other things are reported of the rule; lived through no further than the first of them. */
+const differs = (usual: readonly string[], findings: Iterable<Findings>, rule: KnownRule): boolean => {
+  let same = 0;
+  for (const some of findings)
+    for (const report of reportsOf(some, rule)) {
+      if (report !== usual[same]) return true;
+      same += 1;
+    }
+  return same < usual.length;
+};
 
 interface Witnessed {
   readonly trace: Trace;
@@ -70,20 +86,20 @@ const witnessed = new Map<FigurePlace, readonly Witnessed[]>();
 export const asItShips = (place: FigurePlace): readonly Witnessed[] => {
   const all =
     witnessed.get(place) ??
-    tracesAt(place).map((trace) => ({ trace, findings: lived(trace, place, trace.figures ?? {}) }));
+    tracesAt(place).map((trace) => ({
+      trace,
+      findings: [...lived(trace, place, trace.figures ?? {})].flat(),
+    }));
   witnessed.set(place, all);
   return all;
 };
 
-const valuesOf = ({ default: usual, low, high }: Parameter): readonly number[] =>
+/** The bounds first: what a figure does, they show most often. */
+const valuesOf = ({ default: usual, low, high }: Parameter): readonly (readonly number[])[] =>
   [
-    low,
-    high,
-    (usual + low) / 2,
-    (usual + high) / 2,
-    usual + (high - usual) / 8,
-    usual - (usual - low) / 8,
-  ].filter((value) => value !== usual);
+    [low, high],
+    [(usual + low) / 2, (usual + high) / 2, usual + (high - usual) / 8, usual - (usual - low) / 8],
+  ].map((values) => values.filter((value) => value !== usual));
 
 /** The name of the trace on which another value of the figure makes a difference; null where none does. */
 export const traceThatShows = (
@@ -92,16 +108,18 @@ export const traceThatShows = (
   parameter: Parameter,
   place: FigurePlace,
 ): string | null => {
-  const mentions = ({ findings }: Witnessed): number =>
-    Number(findings.some(({ rule: kind }) => kind === rule.kind));
-  const likeliest = [...asItShips(place)].sort((a, b) => mentions(b) - mentions(a));
-  for (const { trace, findings } of likeliest) {
-    const usual = outcome(findings, rule);
-    for (const value of valuesOf(parameter)) {
-      const own = { ...trace.figures?.[rule.kind], [figure]: value };
-      const changed = lived(trace, place, { ...trace.figures, [rule.kind]: own });
-      if (outcome(changed, rule) !== usual) return trace.name;
-    }
-  }
+  const all = asItShips(place);
+  const reporting = all.filter(({ findings }) => findings.some(({ rule: kind }) => kind === rule.kind));
+  const silent = all.filter((witnessed) => !reporting.includes(witnessed));
+  for (const traces of [reporting, silent])
+    for (const values of valuesOf(parameter))
+      for (const { trace, findings } of traces) {
+        const usual = reportsOf(findings, rule);
+        for (const value of values) {
+          const own = { ...trace.figures?.[rule.kind], [figure]: value };
+          const changed = lived(trace, place, { ...trace.figures, [rule.kind]: own });
+          if (differs(usual, changed, rule)) return trace.name;
+        }
+      }
   return null;
 };
