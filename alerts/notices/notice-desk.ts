@@ -132,6 +132,7 @@ export function openNoticeDesk(parts: NoticeDeskParts): NoticeDesk {
     isOpen: (alarm) => notices.isOpen(alarm),
     report: (isReaching, cause) => report('phone-subscriptions', '', isReaching, cause),
   });
+  let isPushFailing = false;
   const { senders, close } = channelSenders(
     { ...parts, isOpen: (alarm) => notices.isOpen(alarm) },
     subscriptions,
@@ -142,8 +143,10 @@ export function openNoticeDesk(parts: NoticeDeskParts): NoticeDesk {
     now,
     after: parts.after,
     senders,
-    onChannel: (channel, works, answer) =>
-      report('channel', channel, works, { code: 'channel-answered', answer }),
+    onChannel: (channel, works, answer) => {
+      if (channel === 'push') isPushFailing = !works;
+      report('channel', channel, works, { code: 'channel-answered', answer });
+    },
     onGone: (row) => {
       if (row.channel !== 'push') return;
       subscriptions.remove(row.address);
@@ -158,6 +161,7 @@ export function openNoticeDesk(parts: NoticeDeskParts): NoticeDesk {
   const reach = (): Reach => ({
     phones: (person) => subscriptions.of(person).map(({ id }) => id),
     mailIsSetUp: mailIsSetUp(),
+    isPushFailing,
   });
   const notices = openNotices({
     database,

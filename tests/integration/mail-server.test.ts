@@ -4,6 +4,7 @@ import { once } from 'node:events';
 import type { AddressInfo } from 'node:net';
 import { SMTPServer } from 'smtp-server';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { startPushService } from '../push-service.ts';
 import { type Browser, type ServerForTests, serverForTests } from '../server-for-tests.ts';
 
 interface Mailbox {
@@ -105,6 +106,42 @@ describe('a mail server that is set while the program runs', () => {
     expect(first.recipients).toEqual(['mara@lab.example']);
     await sendTest();
     expect(first.recipients).toEqual(['mara@lab.example', 'new@lab.example']);
+  });
+
+  it('gets an alarm that no push brings, once pushes failed three times, and its end when pushes work again', async () => {
+    const service = await startPushService();
+    await test.close();
+    test = await serverForTests({ pushHosts: [service.host], pushAgent: service.agent });
+    manager = await test.manager();
+    const { running } = test.lab;
+    for (const person of running.lab().people)
+      running.repository.savePerson({ ...person, email: 'mara@lab.example' });
+    await set(first, {});
+    await manager.send('POST', '/api/push/subscriptions', { ...service.subscribe(), name: 'Blue phone' });
+    for (let tries = 0; tries < 6; tries += 1) service.answerNext(500);
+    const { id } = test.lab.raise('fire-risk', 'pot-1', 'urgent');
+    const passMinutes = async (minutes: number) => {
+      for (let minute = 0; minute < minutes; minute += 1) {
+        test.lab.pass(60);
+        test.lab.tick();
+        await running.notices.runDue();
+      }
+    };
+    await running.notices.runDue();
+    await passMinutes(2);
+    expect(first.recipients).toEqual([]);
+    await passMinutes(3);
+    expect(first.recipients).toEqual(['mara@lab.example']);
+    await passMinutes(2);
+    expect(service.received.length).toBeGreaterThan(0);
+    test.lab.step(id, {
+      type: 'act',
+      at: running.now(),
+      act: { type: 'acknowledge', alarm: id, by: 'Mara' },
+    });
+    await running.notices.runDue();
+    expect(first.recipients).toEqual(['mara@lab.example', 'mara@lab.example']);
+    await service.close();
   });
 
   it('that offers no encryption gets neither letter nor password where STARTTLS was set', async () => {

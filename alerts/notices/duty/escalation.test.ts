@@ -276,6 +276,23 @@ describe('escalation', () => {
     expect(sentOf(run(holiday, [changed(raisedAt(before, 'low')), ...ticks(before, 90)]))).toEqual([]);
   });
 
+  it('goes on with what may not notify outside working hours only when the lab is open again', () => {
+    const from = '2031-03-04T15:55:00Z';
+    const opening = '2031-03-05T06:55:00Z';
+    const inputs = (priority: Alarm['priority']) => [
+      changed(raisedAt(from, priority)),
+      ...ticks(from, 60),
+      ...ticks(opening, 10),
+    ];
+    const where = labWith({ rota: ROTA });
+    expect(sentOf(run(where, inputs('medium')))).toEqual(['15:55 raised tom', '07:00 still-open ida,mara']);
+    expect(sentOf(run(where, inputs('high')))).toEqual([
+      '15:55 raised tom',
+      '16:05 still-open ida',
+      '16:15 still-open mara',
+    ]);
+  });
+
   it('gives every notice of one alarm a key of its own, the same at a replay', () => {
     const inputs = [changed(raisedAt('2031-03-04T12:00:00Z')), ...ticks('2031-03-04T12:00:00Z', 30)];
     const keys = run(lab, inputs).map(({ key }) => key);

@@ -7,7 +7,7 @@ import { type NotificationPlan, notificationPlanOf } from '../../../lab/notifica
 import { type EpochMillis, MILLIS_PER_DAY, MILLIS_PER_HOUR, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 import type { Alarm, AlarmChange } from '../../watch/life/alarm.ts';
 import { isHidden } from '../../watch/life/alarm-state.ts';
-import { canWait, notifyFrom, recipientsOf } from './recipients.ts';
+import { canWait, mayNotify, notifyFrom, recipientsOf } from './recipients.ts';
 
 export const NOTICE_KINDS = [
   'raised',
@@ -140,8 +140,12 @@ function noticesOfPast({ at, alarm }: AlarmChange, learnedAt: EpochMillis, lab: 
   return people.length === 0 ? [] : [{ key: `${alarm.id}.${at}`, kind: 'learned', at: from, people, alarm }];
 }
 
-/** Every step of the plan that is due at the instant, as one notice; who was notified before is reminded. */
+/**
+ * Every step of the plan that is due at the instant, as one notice; who was notified before is reminded. What may not
+ * notify outside working hours does not go on there either, and is due when the lab opens.
+ */
 function stepOpen(open: Open, plan: NotificationPlan, lab: Lab, at: EpochMillis) {
+  if (!mayNotify(open.alarm, plan, lab, at)) return { open, notices: [] };
   const due = plan.escalation.filter(
     ({ afterMinutes }, index) => index >= open.steps && open.since + afterMinutes * MILLIS_PER_MINUTE <= at,
   );
@@ -174,7 +178,7 @@ const ringsUntil = ({ alarm, since, rings = 0 }: Open, at: EpochMillis): number 
 
 /** Whoever comes on duty while it is open learns of it, once somebody was notified at all. */
 const newOnDuty = (open: Open, plan: NotificationPlan, lab: Lab, at: EpochMillis): readonly string[] =>
-  open.told.length === 0 || plan.rota === null || notifyFrom(open.alarm, plan, lab, at) !== at
+  open.told.length === 0 || plan.rota === null
     ? []
     : recipientsOf('on-duty', plan, lab, at).filter((person) => !open.told.includes(person));
 

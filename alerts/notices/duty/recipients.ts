@@ -45,9 +45,22 @@ const callsAs = ({ evidence, priority }: Pick<Alarm, 'priority' | 'evidence'>): 
 const isNote = ({ evidence }: Pick<Alarm, 'evidence'>): boolean => evidence.urgency === 'note';
 
 /**
- * The instant itself, or the next opening when the alarm wakes nobody; null when the lab never opens, or nobody is
- * notified of it. A lunch break is no time to wait: whoever is at lunch is awake and near.
+ * Whether people may be notified of the alarm at the instant. A lunch break is no time to wait: whoever is at lunch is
+ * awake and near.
  */
+export function mayNotify(
+  alarm: Pick<Alarm, 'priority' | 'evidence'>,
+  plan: NotificationPlan,
+  lab: Lab,
+  at: EpochMillis,
+): boolean {
+  if (isNote(alarm)) return false;
+  const waits = canWait(alarm);
+  const wakes = (plan.outsideHours as readonly Priority[]).includes(callsAs(alarm)) && !waits;
+  return wakes || isOpen(lab.site, at) || (!waits && isShortBreak(lab.site, at));
+}
+
+/** The instant itself, or the next opening; null when the lab never opens, or nobody is notified of it. */
 export function notifyFrom(
   alarm: Pick<Alarm, 'priority' | 'evidence'>,
   plan: NotificationPlan,
@@ -55,7 +68,5 @@ export function notifyFrom(
   at: EpochMillis,
 ): EpochMillis | null {
   if (isNote(alarm)) return null;
-  const wakes = (plan.outsideHours as readonly Priority[]).includes(callsAs(alarm)) && !canWait(alarm);
-  if (wakes || isOpen(lab.site, at)) return at;
-  return isShortBreak(lab.site, at) && !canWait(alarm) ? at : nextOpening(lab.site, at);
+  return mayNotify(alarm, plan, lab, at) ? at : nextOpening(lab.site, at);
 }

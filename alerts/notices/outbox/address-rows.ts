@@ -14,6 +14,8 @@ export interface Reach {
   /** Ids of the phones' subscriptions of a person. */
   readonly phones: (person: string) => readonly string[];
   readonly mailIsSetUp: boolean;
+  /** Try after try fails, so that what goes to phones goes by e-mail too. */
+  readonly isPushFailing: boolean;
 }
 
 const row = (
@@ -44,6 +46,10 @@ const row = (
 const isOwnFailure = (notice: Pick<Notice, 'alarm'>, channel: Channel): boolean =>
   notice.alarm?.rule === 'channel-failing' && notice.alarm.subject === `channel-${channel}`;
 
+/** It goes to every mailbox that got the beginning, also where phones are reached again. */
+const isEnd = (kind: NoticeKind): boolean =>
+  kind === 'cleared' || kind === 'acknowledged' || kind === 'put-aside';
+
 export function rowsForPeople(
   notice: Notice,
   lab: Lab,
@@ -56,11 +62,12 @@ export function rowsForPeople(
     if (person === undefined) return [];
     const phones = isOwnFailure(notice, 'push') ? [] : reach.phones(id);
     const wish = person.mail ?? 'no-phone';
+    const isWithoutPhone = phones.length === 0 || reach.isPushFailing || isEnd(notice.kind);
     const getsMail =
       reach.mailIsSetUp &&
       person.email !== null &&
       !isOwnFailure(notice, 'mail') &&
-      (wish === 'always' || (wish === 'no-phone' && phones.length === 0));
+      (wish === 'always' || (wish === 'no-phone' && isWithoutPhone));
     return [
       ...phones.map((phone) => row('push', phone, id, notice, learnedAt, by)),
       ...(getsMail ? [row('mail', id, id, notice, learnedAt, by)] : []),
