@@ -38,7 +38,7 @@ export const seeTo = (
       : [
           {
             what: 'overdue',
-            text: text('see-overdue', { patterns: overdue.map(({ id }) => id).join(', ') }),
+            text: text('see-overdue', { patterns: overdue.map(nameOf).join(', ') }),
           },
         ]),
     ...places

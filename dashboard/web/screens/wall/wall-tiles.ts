@@ -29,7 +29,8 @@ const alsoOf = (alarm: AlarmView): readonly string[] =>
     .filter(
       (each) => each.station === alarm.station && each.id !== alarm.id && needsHands(each) && !isPast(each),
     )
-    .map((each) => shortRuleName(each.rule));
+    // Of the same kind only its pattern is another one.
+    .map((each) => (each.rule === alarm.rule && patternOf(each)) || shortRuleName(each.rule));
 
 const alarmNote = (alarm: AlarmView, station: StationView | null, face: Face | null): string => {
   const also = alarm.station === null ? [] : alsoOf(alarm);
