@@ -199,7 +199,8 @@ function measureDoors(
 ): void {
   const { activity, at } = memory;
   if (activity?.kind !== 'hot' || at - activity.since < DOOR_SETTLING_MILLIS) return;
-  if (isReadTooSeldom(memory.band?.usual ?? null, periodSeconds, FEWEST_READINGS_A_CYCLE)) return;
+  // With one of them missing, the others would look like another temperature.
+  if (probes.length < plan.probes.length) return;
   const values = probes.map(({ celsius }) => celsius);
   const hottest = Math.max(...values);
   const inside = {
@@ -210,9 +211,12 @@ function measureDoors(
     step: stepOf(signal) / values.length,
     noise: doorNoise(signal, periodSeconds),
   };
-  if (values.length === 0) return;
   memory.doors ??= startDoorSigns(at, inside);
-  advanceDoorSigns(memory.doors, at, inside, plan.limits.windowLow?.value ?? inside.celsius, periodSeconds);
+  const isTooSeldom = isReadTooSeldom(memory.band?.usual ?? null, periodSeconds, FEWEST_READINGS_A_CYCLE);
+  advanceDoorSigns(memory.doors, at, inside, plan.limits.windowLow?.value ?? inside.celsius, {
+    isTooSeldom,
+    periodSeconds,
+  });
 }
 
 /** Kelvins; a window may reach up to the ceiling. */

@@ -96,7 +96,7 @@ function isWithin(
   if (!(charge.dose.hours < bounds.doseHoursBelow)) return false;
   if (!(hotHoursBefore + charge.dose.hotSeconds / 3600 < bounds.hotHoursBelow)) return false;
   if (recent !== null && !(recent.mean > bounds.meanAbove && recent.mean < bounds.meanBelow)) return false;
-  if (doors != null && !(doors.spread < bounds.spreadBelow)) return false;
+  if (doors != null && !(Math.abs(doors.spread) < bounds.spreadBelow)) return false;
   if (bounds.rateBelow === Number.POSITIVE_INFINITY && bounds.rateAbove === Number.NEGATIVE_INFINITY)
     return true;
   const rate = celsiusPerHour(trend);

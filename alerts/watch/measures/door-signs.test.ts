@@ -4,6 +4,7 @@ import { advanceDoorSigns, type DoorSigns, type Inside, startDoorSigns } from '.
 const START = Date.parse('2026-03-02T08:00:00Z');
 const STEP_SECONDS = 20;
 const WINDOW_LOW = 46;
+const READS = { periodSeconds: STEP_SECONDS, isTooSeldom: false };
 
 /** Between 49 and 51 °C, a cycle of 6 min. */
 const thermostat = (seconds: number): number => 50 + Math.cos((2 * Math.PI * seconds) / 360);
@@ -48,7 +49,7 @@ function run(
   });
   const signs = startDoorSigns(START, insideAt(0));
   for (let seconds = STEP_SECONDS; seconds <= hours * 3600; seconds += STEP_SECONDS)
-    advanceDoorSigns(signs, START + seconds * 1000, insideAt(seconds), WINDOW_LOW, STEP_SECONDS);
+    advanceDoorSigns(signs, START + seconds * 1000, insideAt(seconds), WINDOW_LOW, READS);
   return signs;
 }
 
@@ -145,7 +146,7 @@ describe('doors of a softening cabinet', () => {
       START + 2.5 * 3_600_000,
       { celsius: 45, spread: 0, hottest: 45, fallsTo: 45, noise: 0, step: 0 },
       WINDOW_LOW,
-      STEP_SECONDS,
+      READS,
     );
     expect(signs.openings).toEqual([]);
   });

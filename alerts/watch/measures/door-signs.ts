@@ -69,14 +69,17 @@ const BACK_SHARE = 0.1;
 const BACK_CELSIUS = 0.05;
 /** A heater below this much under the low end of its window is switched off. */
 const WARM_CELSIUS = 1;
-/** The mean of the spread forgets by 1/e within this. */
+/** The mean of the spread forgets by 1/e within this, or within some readings; more where no door would be seen. */
 const SPREAD_MILLIS = 2 * MILLIS_PER_MINUTE;
+const SPREAD_PERIODS = { doorsSeen: 3, doorsUnseen: 5 };
 const LONG_SPREAD_TIMES = 4;
 /** A door, and the cold load behind it, moves the places apart for so long. */
 const DOOR_SPREAD_MILLIS = 4 * MILLIS_PER_MINUTE;
-const KEPT_OPENINGS = 6;
+/** Those of half a day: what was done at one follows from those before it. */
+const KEPT_OPENINGS = 12;
 /** Nobody opens a cabinet every ten minutes for an hour: what looks like doors is how its thermostat swings now. */
 const RUN_MILLIS = 60 * MILLIS_PER_MINUTE;
+const RUN_OPENINGS = 6;
 
 /** What the probes of a cabinet show at one instant. */
 export interface Inside {
@@ -108,11 +111,18 @@ export const startDoorSigns = (at: number, { celsius, hottest, spread }: Inside)
 
 /** Whether what was taken for doors comes too often to be any. */
 export const comeTooOften = (openings: readonly DoorOpening[], at: number): boolean =>
-  openings.length === KEPT_OPENINGS && at - (openings[0]?.at ?? 0) < RUN_MILLIS;
+  at - (openings.at(-RUN_OPENINGS)?.at ?? 0) < RUN_MILLIS;
 
 /** A door takes no longer to show. */
 const doorMillis = (periodSeconds: number): number =>
   Math.max(FALL_MILLIS, FALL_PERIODS * periodSeconds * MILLIS_PER_SECOND);
+
+/** How often a cabinet is read. */
+export interface Reads {
+  readonly periodSeconds: number;
+  /** Too seldom to tell a door from the low end of a cycle: only how far its places are apart is followed. */
+  readonly isTooSeldom: boolean;
+}
 
 /**
  * Takes in one more value of a cabinet that has been warm for a while.
@@ -123,7 +133,7 @@ export function advanceDoorSigns(
   at: number,
   inside: Inside,
   windowLow: number,
-  periodSeconds: number,
+  { isTooSeldom, periodSeconds }: Reads,
 ): void {
   const { celsius, hottest } = inside;
   const elapsed = at - signs.at;
@@ -133,7 +143,10 @@ export function advanceDoorSigns(
   } else advanceRecent(signs.recent, at, celsius);
   signs.at = at;
   followOpening(signs, at, celsius);
-  followSpread(signs, at, elapsed, inside.spread);
+  const periods = isTooSeldom ? SPREAD_PERIODS.doorsUnseen : SPREAD_PERIODS.doorsSeen;
+  const forgets = Math.max(SPREAD_MILLIS, periods * periodSeconds * MILLIS_PER_SECOND);
+  followSpread(signs, at, inside.spread, elapsed > LONGEST_GAP_MILLIS ? 0 : Math.exp(-elapsed / forgets));
+  if (isTooSeldom) return;
   const seconds = Math.min(LONGEST_SECONDS, elapsed / MILLIS_PER_SECOND);
   const isUpset = at - (signs.openings.at(-1)?.at ?? 0) < UPSET_MILLIS && !comeTooOften(signs.openings, at);
   if (!isUpset && celsius > windowLow - WARM_CELSIUS) learnLevel(signs, inside, seconds);
@@ -160,9 +173,8 @@ export function advanceDoorSigns(
 }
 
 /** A thermostat moves the places of a cabinet apart and together with each of its cycles, and a door for some minutes. */
-function followSpread(signs: DoorSigns, at: number, elapsed: number, spread: number): void {
+function followSpread(signs: DoorSigns, at: number, spread: number, keep: number): void {
   if (at - (signs.openings.at(-1)?.at ?? 0) < DOOR_SPREAD_MILLIS) return;
-  const keep = elapsed > LONGEST_GAP_MILLIS ? 0 : Math.exp(-elapsed / SPREAD_MILLIS);
   signs.spread = spread + keep * (signs.spread - spread);
   signs.longSpread = spread + keep ** (1 / LONG_SPREAD_TIMES) * (signs.longSpread - spread);
 }

@@ -100,7 +100,7 @@ export class QuietBounds {
   /** Of the difference between the places of a cabinet, kelvins. */
   zonesWithin(kelvins: number): boolean {
     const { doors } = this.#input;
-    if (doors === null || !(doors.spread < kelvins)) return false;
+    if (doors === null || !(Math.abs(doors.spread) < kelvins)) return false;
     this.drawn.spreadBelow = Math.min(kelvins, this.drawn.spreadBelow);
     return true;
   }

@@ -6,6 +6,7 @@ import type { Lab } from '../../../lab/lab.ts';
 import type { Pattern } from '../../../lab/pattern.ts';
 import { actAt, dipPot, labOf, potLab, probeOf, readingOf, START } from '../../../tests/rehearsal.ts';
 import { waxClass } from '../../../wax/wax-class.ts';
+import { stationKey } from '../engine/memory.ts';
 import { waxWatch } from '../wax-watch.ts';
 import { RULES, type RuleKind } from './all-rules.ts';
 
@@ -158,6 +159,25 @@ describe('an annealer', () => {
     expect(begun(inTime, lab).includes('uneven-annealer')).toBe(is);
   });
 
+  it.each(['p1', 'p2'])(
+    'whose places part after an even hour is uneven within minutes, when %s is colder',
+    (colder) => {
+      const parted = HOUR + 2 * 60;
+      const at = (probe: string, offset: number) =>
+        every(10, offset, parted + 300, (second) => (probe === colder && second > parted ? 47 : 52), probe);
+      const pair = [...at('p1', 0), ...at('p2', 1)].sort((a, b) => a.receivedAt - b.receivedAt);
+      expect(begun(pair, lab)).toContain('uneven-annealer');
+    },
+  );
+  it('whose warmer probe misses readings for some minutes had no door and is no warmer', () => {
+    const isMissing = (second: number) => second > 4000 && second < 4200;
+    const warmer = every(10, 0, 2 * HOUR, () => 52).filter((_, index) => !isMissing(10 * index));
+    const pair = [...warmer, ...every(10, 1, 2 * HOUR, () => 50, 'p2')];
+    const inTime = pair.sort((a, b) => a.receivedAt - b.receivedAt);
+    const { state } = waxWatch.stepAll(waxWatch.initial(), inTime, lab);
+    expect(state[stationKey('pot-1')]?.doors?.openings).toEqual([]);
+  });
+
   const needed = figure('soak-incomplete', 'needed_minutes');
   /** From 51 °C down to 48 within a minute, up to its top within two, and back into its swing within two more. */
   const door = (past: number, top: number): number | null => {
@@ -167,9 +187,9 @@ describe('an annealer', () => {
   };
   const alone = labOf([...lab.stations], [probeOf('p1', 'pot-1')]);
   it.each([
-    { doors: 'a cold load and, too soon, a load taken out', tops: [50.8, 51.9], after: 0.5, raised: true },
-    { doors: 'a load taken out after its time', tops: [50.8, 51.9], after: 1.2, raised: false },
-    { doors: 'a load taken out and a cold one soon after', tops: [51.9, 50.8], after: 0.5, raised: false },
+    { doors: 'a cold load and, too soon, a load taken out', tops: [50.3, 51.9], after: 0.5, raised: true },
+    { doors: 'a load taken out after its time', tops: [50.3, 51.9], after: 1.2, raised: false },
+    { doors: 'a load taken out and a cold one soon after', tops: [51.9, 50.3], after: 0.5, raised: false },
     { doors: 'two looks inside', tops: [51, 51], after: 0.5, raised: false },
   ])('whose door shows $doors reports it as soaked too short: $raised', ({ tops, after, raised }) => {
     const first = 4 * HOUR;

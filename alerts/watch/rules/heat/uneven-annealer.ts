@@ -2,12 +2,19 @@
 
 import { STATION_KIND_FACTS } from '../../../../lab/station-kinds.ts';
 import { deadband, offDelay, onDelay, parameter } from '../../rule/parameter.ts';
+import type { StationInput } from '../../rule/rule-input.ts';
 import { stationRule } from '../../rule/rule.ts';
 
 /** After a warm-up its places need so long to be even. */
 const SETTLED_MILLIS = 20 * 60_000;
-/** So shortly before closing it is switched off, and its fan with it. */
+/** So shortly before closing, and not before a pause, it is switched off, and its fan with it. */
 const CLOSING_MILLIS = 45 * 60_000;
+const LONGEST_PAUSE_MILLIS = 3 * 3_600_000;
+function isClosing({ at, hours, nextClosure }: StationInput): boolean {
+  if (hours.to === null || hours.to - at >= CLOSING_MILLIS) return false;
+  return (nextClosure?.to ?? Number.POSITIVE_INFINITY) - hours.to > LONGEST_PAUSE_MILLIS;
+}
+
 /** So far below its usual band it is switched off, or its door stands open. */
 const OFF_CELSIUS = 2;
 
@@ -15,7 +22,7 @@ export const unevenAnnealer = stationRule({
   kind: 'uneven-annealer',
   priority: 'medium',
   formula:
-    'mean of T hottest − T coldest (of two probes with its sign), forgetting by 1/e within 2 min, without 4 min from an opened door on, > share · limit, at work',
+    'mean of T hottest − T coldest (of two probes with its sign), forgetting by 1/e within 2 min or 3 readings (5 where doors are not seen), without 4 min from an opened door on, > share · limit, at work and not in the last 45 min before a closure of > 3 h',
   parameters: {
     limit_celsius_difference: parameter('celsius_difference', 2.5, [0.5, 20]),
     early_share: parameter('share', 0.95, [0.3, 1]),
@@ -24,10 +31,10 @@ export const unevenAnnealer = stationRule({
     off_delay_seconds: offDelay(300),
   },
   appliesTo: (station) => STATION_KIND_FACTS[station.kind].comparesZones,
-  evaluate: ({ activity, at, doors, hours, limits, probes }, p) => {
+  evaluate: (input, p) => {
+    const { activity, at, doors, hours, limits, probes } = input;
     if (probes.length < 2) return 'unknown';
-    const isClosing = hours.to !== null && hours.to - at < CLOSING_MILLIS;
-    if (activity === null || activity.kind === 'cold' || !hours.open || isClosing) return 'gone';
+    if (activity === null || activity.kind === 'cold' || !hours.open || isClosing(input)) return 'gone';
     const byHeat = [...probes].sort((a, b) => b.celsius - a.celsius);
     const [hottest, coldest] = [byHeat[0], byHeat.at(-1)];
     if (hottest === undefined || coldest === undefined || doors === null) return 'unknown';
