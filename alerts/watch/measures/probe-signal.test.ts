@@ -42,6 +42,13 @@ describe('a reading that no wax can have made', () => {
     expect(signal.celsius).toBe(90);
   });
 
+  it('is no spike of a loose contact when the next ones go on the same way, slower, as in hot water that is poured in', () => {
+    const signal = started(17.5);
+    feed(signal, [35, 44, 47.75, 49.5]);
+    expect(signal.celsius).toBe(49.5);
+    expect(spikesAt(signal, signal.at)).toBe(0);
+  });
+
   it('needs six alike from a probe that has been leaping', () => {
     const signal = started();
     feed(signal, [160, 90, 160, 90, 160, 90]);

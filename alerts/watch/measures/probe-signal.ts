@@ -109,14 +109,14 @@ export function advanceSignal(
 ): boolean {
   const limit = change.celsius + change.celsiusPerSecond * changingSeconds(change, (at - signal.at) / 1000);
   if (Math.abs(celsius - signal.celsius) <= limit) {
-    if (signal.doubted > 0 && signal.doubted < 3) countSpike(signal, at);
+    if (signal.doubted > 0 && signal.doubted < 3 && !goesOn(signal, celsius)) countSpike(signal, at);
     signal.doubted = 0;
     believe(signal, at, celsius, isAtWork);
     return true;
   }
   const alike = ALIKE_CELSIUS + ((change.alikePerSecond ?? 0) * (at - signal.doubtedAt)) / 1000;
   const isBorneOut = signal.doubted > 0 && Math.abs(celsius - signal.doubtedCelsius) <= alike;
-  if (signal.doubted > 0 && !isBorneOut) countSpike(signal, at);
+  if (signal.doubted > 0 && !isBorneOut && !goesOn(signal, celsius)) countSpike(signal, at);
   signal.doubted = isBorneOut ? signal.doubted + 1 : 1;
   signal.doubtedAt = at;
   signal.doubtedCelsius = celsius;
@@ -131,6 +131,13 @@ export function advanceSignal(
   signal.sameSince = at;
   signal.sameReadings = 1;
   return true;
+}
+
+/** On the way that it leapt, and slower: a probe in hot water that was poured in. A loose contact comes back. */
+function goesOn({ celsius: before, doubtedCelsius }: ProbeSignal, celsius: number): boolean {
+  const leapt = doubtedCelsius - before;
+  const further = (celsius - doubtedCelsius) * Math.sign(leapt);
+  return further > 0 && further < Math.abs(leapt);
 }
 
 const changingSeconds = ({ mostSeconds }: PlausibleChange, seconds: number): number =>

@@ -29,6 +29,7 @@ const NEWEST_HOURS = 1 / 3;
 const EARLIER_HOURS = [1, 0.5] as const;
 const APART_MINUTES = 30;
 const USUAL_HOURS = 25;
+const RECOVERED_HOURS = 1.5;
 /** What work did to the newest stretch is out of it after so long. */
 const WORKED_MILLIS = 35 * 60_000;
 
@@ -70,15 +71,19 @@ function isHeated(
 
 /** Where it will be when the horizon has passed, lowest and highest; null while it is where it usually is. */
 function ahead(
-  { at, band, disturbedAt, history, recent }: StationInput,
+  { at, band, disturbedAt, history, limits, recent }: StationInput,
   { high, low, perMinute }: Creep,
   minutes: number,
 ): { readonly low: number; readonly high: number } | null {
   const reference = band?.reference ?? null;
   const moved = perMinute * minutes;
   if (recent === null) return null;
-  if (reference === null || reference.cycles < FEWEST_REFERENCE)
-    return { low: recent.mean + moved, high: recent.mean + moved };
+  if (reference === null || reference.cycles < FEWEST_REFERENCE) {
+    // From below its window, as after lunch, it comes back to where it was.
+    const lowest = extremesOfLast(history, RECOVERED_HOURS)?.low ?? recent.mean;
+    const isRecovering = lowest < (limits.windowLow?.value ?? lowest);
+    return { low: recent.mean + moved, high: recent.mean + (isRecovering ? 0 : moved) };
+  }
   const least = Math.max(LEAST_SHIFT, SHIFT_SPREADS * Math.min(MOST_SPREAD, band?.usual?.spread ?? 0));
   const shift = high - reference.high;
   // Where it stood and turned within the last day, as under a lid at rest, it does again.
@@ -95,7 +100,7 @@ export const bathDrift = stationRule({
   priority: 'medium',
   fewestSamples: 2,
   formula:
-    'open, settled for 40 min, heated (turning up by 0.4 of its usual band within 1.5 usual cycles; where none are known, within 25 min, or falling by < 2.5 K/h; not falling below its usual band by > 2 K), and the extremes of the last 20 min (its mean instead of its lowest within 35 min of work), top shifted from the first days’ by > 0.3 K, + horizon · creep of its tops in half an hour beyond the edge (upwards only above the highest of the last day)',
+    'open, settled for 40 min, heated (turning up by 0.4 of its usual band within 1.5 usual cycles; where none are known, within 25 min, or falling by < 2.5 K/h; not falling below its usual band by > 2 K), and the extremes of the last 20 min (its mean instead of its lowest within 35 min of work), top shifted from the first days’ by > 0.3 K, + horizon · creep of its tops in half an hour beyond the edge (upwards only above the highest of the last day; while its usual top is not known, not within 1.5 h of having been below its window)',
   parameters: {
     horizon_minutes: parameter('minutes', 12, [0, 60]),
     on_delay_seconds: onDelay(120),

@@ -1,10 +1,10 @@
 // Above its working window, still rising, and the fitted curve meets the ceiling soon: minutes to act in.
 
-import { isThermostatic } from '../../../../lab/station-kinds.ts';
+import { holdsMeltedWax, isThermostatic } from '../../../../lab/station-kinds.ts';
 import { guardBand, offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import type { StationInput } from '../../rule/rule-input.ts';
 import { stationRule } from '../../rule/rule.ts';
-import { climbLimit, leastClimbLimit } from './runaway.ts';
+import { climbLimit, isArriving, leastClimbLimit } from './runaway.ts';
 
 /** Kelvins above the usual top below which a cycle is no climb. */
 const LEAST_MARGIN = 0.7;
@@ -16,12 +16,13 @@ const readsSooner = (earliestMinutes: number, leftMinutes: number): boolean =>
 /** While it is not known where a heater turns, only a ceiling this much nearer is announced. */
 const NEW_SHARE = 0.4;
 /** So soon after a warm-up that was seen nobody knows how far it overshoots. */
-const ARRIVED_MILLIS = 15 * 60_000;
 const ARRIVED_SHARE = 0.15;
-const newShare = ({ activity, at, warmUp }: StationInput): number =>
-  warmUp !== null && activity?.kind === 'hot' && at - activity.since < ARRIVED_MILLIS
-    ? ARRIVED_SHARE
-    : NEW_SHARE;
+/** The air of a cabinet, or some litres of water, rises by kelvins a minute and turns as fast. */
+const ARRIVED_SOFTENER_SHARE = 0.04;
+function newShare(input: StationInput): number {
+  if (!isArriving(input)) return NEW_SHARE;
+  return holdsMeltedWax(input.station.kind) ? ARRIVED_SHARE : ARRIVED_SOFTENER_SHARE;
+}
 
 /** A window that reaches up to the ceiling leaves this much for a forecast, kelvins. */
 const BELOW_CEILING = 3;
@@ -54,7 +55,7 @@ export const headingOver = stationRule({
   kind: 'heading-over',
   priority: 'high',
   formula:
-    'T > window high + r·U (at most ceiling − 3 K) and past what is usual, dT/dt > 0, and t(ceiling) of the first-order curve ≤ horizon; past its last turn and ≤ 0.4 · horizon (0.15 within 15 min of a warm-up), by the rise of the last minute too, while what is usual is not known',
+    'T > window high + r·U (at most ceiling − 3 K) and past what is usual, dT/dt > 0, and t(ceiling) of the first-order curve ≤ horizon; past its last turn and ≤ 0.4 · horizon (within 15 min of a warm-up 0.15, softeners 0.04), by the rise of the last minute too, while what is usual is not known',
   parameters: {
     horizon_minutes: parameter('minutes', 15, [2, 120]),
     guard_share: guardBand(1),
@@ -71,7 +72,8 @@ export const headingOver = stationRule({
     if (celsius >= ceiling.value) return 'gone';
     if (celsius <= forecastFrom(windowHigh.value, p.guard_share * uncertainty, ceiling.value)) return 'gone';
     const usualLimit = climbLimit(input, LEAST_MARGIN);
-    if (celsius <= (usualLimit ?? lastTurn(input))) return 'gone';
+    if (celsius <= (usualLimit ?? Math.max(lastTurn(input), leastClimbLimit(input, LEAST_MARGIN) ?? 0)))
+      return 'gone';
     if (minutesToCeiling === null || celsiusPerHour === null || celsiusPerHour <= 0) return 'gone';
     const horizon = usualLimit === null ? newShare(input) * p.horizon_minutes : p.horizon_minutes;
     if (usualLimit === null && isSlowingDown(input, horizon)) return 'between';

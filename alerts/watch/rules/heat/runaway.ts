@@ -56,6 +56,15 @@ function isSlowRise({ at, band, celsius, celsiusPerHour }: StationInput, usual: 
   return celsius - band.valley < slow * risenSeconds && (celsiusPerHour ?? 0) < 3600 * slow;
 }
 
+/** So soon after a warm-up that was seen nobody knows how far it overshoots. */
+const ARRIVED_MILLIS = 15 * 60_000;
+export const isArriving = ({ activity, at, warmUp }: StationInput): boolean =>
+  warmUp !== null && activity?.kind === 'hot' && at - activity.since < ARRIVED_MILLIS;
+/** Air and water are filled in at other temperatures each day; after so many warm-ups it is known how far they overshoot. */
+const FEWEST_WARM_UPS = 3;
+const isNewSoftener = (input: StationInput): boolean =>
+  !holdsMeltedWax(input.station.kind) && isArriving(input) && (input.warmUp?.learned ?? 0) < FEWEST_WARM_UPS;
+
 /** Kelvins above the usual top from which it is no cycle any more. */
 const marginOf = ({ high, learned, low, spread }: UsualBand, least: number): number =>
   Math.max(least, SCATTER_SHARE * (high - low), SPREADS * spread) * (1 + 3 / learned);
@@ -67,7 +76,7 @@ const marginOf = ({ high, learned, low, spread }: UsualBand, least: number): num
 export function climbLimit(input: StationInput, leastMargin: number): number | null {
   const { activity, at, band, disturbedAt, lift, limits, overshoot, station } = input;
   const usual = band?.usual ?? null;
-  if (usual === null || usual.learned < FEWEST_LEARNED) return null;
+  if (usual === null || usual.learned < FEWEST_LEARNED || isNewSoftener(input)) return null;
   const sinceHot = activity?.kind === 'hot' ? at - activity.since : 0;
   const isWarmingUp = sinceHot < OVERSHOOT_MILLIS;
   const isUnsettled = isWarmingUp || at - disturbedAt < DISTURBED_MILLIS;
@@ -106,11 +115,19 @@ export function leastClimbLimit(
     : undisturbedLimit(usual, limits, leastMargin);
 }
 
-/** A lid over a bath at rest lets it rise by some kelvins; a heater that stays on crosses its window within minutes. */
-const WINDOW_MINUTES = 10;
-function staysInWindow({ celsius, limits, station }: StationInput, celsiusPerHour: number): boolean {
+/**
+ * A lid over a bath at rest lets it rise by some kelvins, and a door or cold water makes its heater swing beyond its window
+ * for minutes; one that stays on crosses its window, and nears its ceiling, at its full pace.
+ */
+const FORESEEN_MINUTES = 10;
+function isFarFromHarm(
+  { at, celsius, disturbedAt, limits, station }: StationInput,
+  celsiusPerHour: number,
+): boolean {
   if (holdsMeltedWax(station.kind) || limits.windowHigh === null) return false;
-  return celsius + (celsiusPerHour * WINDOW_MINUTES) / 60 < limits.windowHigh.value;
+  const wasDisturbed = at - disturbedAt < DISTURBED_MILLIS;
+  const edge = wasDisturbed ? (limits.ceiling ?? limits.windowHigh) : limits.windowHigh;
+  return celsius + (celsiusPerHour * FORESEEN_MINUTES) / 60 < edge.value;
 }
 
 /** A pot that hot wax brought over its usual top cools again within minutes; near its ceiling nobody waits for that. */
@@ -125,7 +142,7 @@ export const runaway = stationRule({
   priority: 'high',
   fewestSamples: 2,
   formula:
-    'T > usual top + max(margin, 0.1 · usual band, 3 · its scatter; these two at most 0.4 of the way to the ceiling), after a dip below its usual band + up to 0.5 K, within 30 min of a warm-up and 15 min of a disturbance also + 1.3 · its usual overshoot (after a disturbance the share of it that its dip is of 12 K) + 0.7 K (where the ceiling is 4 min away 0.4 of it; in a warm-up its usual overshoot + 0.3 K, up to half the way there), and (not so near) as much as it turned up above its usual low end, up to 2 K, while it rises at < 0.6 of its usual pace + 0.5 · usual band, with a door + 2.5 K, after a leap + what it leapt above its band, and dT/dt > 0; not a softener that is still within its window in 10 min; a pot neither for as long as hot wax may have been poured in: above its usual top for < 2 min or no higher than 45 s ago, where it rose > 1.1 · (the greater of usual rise + fall and 2 · warm-up, in K/min) and > 0.6 K in 25 to 75 s, unless the ceiling is 4 min away',
+    'T > usual top + max(margin, 0.1 · usual band, 3 · its scatter; these two at most 0.4 of the way to the ceiling), after a dip below its usual band + up to 0.5 K, within 30 min of a warm-up and 15 min of a disturbance also + 1.3 · its usual overshoot (after a disturbance the share of it that its dip is of 12 K) + 0.7 K (where the ceiling is 4 min away 0.4 of it; in a warm-up its usual overshoot + 0.3 K, up to half the way there), and (not so near) as much as it turned up above its usual low end, up to 2 K, while it rises at < 0.6 of its usual pace + 0.5 · usual band, with a door + 2.5 K, after a leap + what it leapt above its band, and dT/dt > 0; not a softener that is still within its window (within 15 min of a disturbance: under its ceiling) in 10 min, nor within 15 min of one of its first three warm-ups; a pot neither for as long as hot wax may have been poured in: above its usual top for < 2 min or no higher than 45 s ago, where it rose > 1.1 · (the greater of usual rise + fall and 2 · warm-up, in K/min) and > 0.6 K in 25 to 75 s, unless the ceiling is 4 min away',
   parameters: {
     margin_celsius_difference: parameter('celsius_difference', 0.8, [0.3, 20]),
     on_delay_seconds: onDelay(10),
@@ -139,7 +156,7 @@ export const runaway = stationRule({
     if (limit === null || celsiusPerHour === null) return 'unknown';
     const top = limit + (band === null || isNearCeiling(input) ? 0 : lifted(band));
     if (celsius <= top) return celsius <= top - 0.5 ? 'gone' : 'between';
-    if (celsiusPerHour <= 0 || staysInWindow(input, celsiusPerHour)) return 'between';
+    if (celsiusPerHour <= 0 || isFarFromHarm(input, celsiusPerHour)) return 'between';
     if (isPouredInto(input)) return 'between';
     return {
       evidence: {
