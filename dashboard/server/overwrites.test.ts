@@ -198,6 +198,20 @@ describe('a change of what somebody else has changed since it was read', () => {
     expect((await tom.send('PUT', read + place, second, { 'if-match': newer })).statusCode).toBe(200);
   });
 
+  it('is refused for a password of the mail server alone, and taken for the sender beside a new password', async () => {
+    const own = { ...MAIL, user: 'waxlab' };
+    await mara.send('PUT', '/api/connections/mail', { ...own, password: 'before' });
+    const { etag = '' } = (await tom.send('GET', '/api/connections')).headers;
+    await mara.send('PUT', '/api/connections/mail', { ...own, password: 'of Mara' });
+    const save = (body: object) =>
+      tom.send('PUT', '/api/connections/mail', { ...own, ...body }, { 'if-match': etag });
+    expect((await save({ password: 'of Tom' })).json()).toMatchObject({ code: 'changed-meanwhile' });
+    expect((await save({ from: 'alarms@lab.example' })).statusCode).toBe(200);
+    expect(test.lab.running.connections.setting().mail).toMatchObject({
+      ...{ password: 'of Mara', from: 'alarms@lab.example' },
+    });
+  });
+
   it("is refused for a value of a lot's sheet, and for the removal of the lot", async () => {
     const pack = { wax: 'inlay-type-2', maker: 'Bench wax', lot: 'X-1', expiresOn: null };
     const { id } = (await mara.send('POST', '/api/lots', pack)).json();

@@ -106,6 +106,13 @@ describe('the second factor of a person', () => {
     expect((await signInTom()).json().code).toBe('second-factor-needed');
   });
 
+  it('slows guesses of its first code too', async () => {
+    ({ secret } = await begin(mara, PASSWORDS.manager));
+    const guess = async (code: string) => (await mara.send('PUT', PATH, { code })).json().code;
+    for (let tries = 0; tries < 4; tries += 1) expect(await guess('000000')).toBe('wrong-second-factor');
+    expect(await guess(codeNow())).toBe('too-many-attempts');
+  });
+
   it('is begun and switched off with the password alone, and notified', async () => {
     for (const path of [PATH, `${PATH}/off`])
       expect((await mara.send('POST', path, { password: 'not the password of Mara' })).statusCode).toBe(401);

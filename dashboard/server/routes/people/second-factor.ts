@@ -61,9 +61,13 @@ export const ownSecondFactor = (app: App, context: ServerContext): void => {
         response: answers(RecoveryCodes),
       },
     },
-    (request) => {
+    async (request) => {
       const { person, session } = ownAccount(running, request);
-      const recoveryCodes = secondFactors.switchOn(person.id, request.body.code);
+      let recoveryCodes: readonly string[] | null = null;
+      await throttled(signIn, request, `second factor of ${person.id}`, true, async () => {
+        recoveryCodes = secondFactors.switchOn(person.id, request.body.code);
+        return recoveryCodes !== null;
+      });
       if (recoveryCodes === null) throw new HttpProblem('wrong-second-factor');
       signIn.sessions.endAll(person.id, session);
       audited(audit, request, { action: 'second-factor-on', entity: 'person', entityId: person.id });

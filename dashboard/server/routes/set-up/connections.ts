@@ -42,10 +42,15 @@ export const connectionRoutes = (app: App, { running, audit, options }: ServerCo
   };
   const saveMail = (request: FastifyRequest, mail: MailSetting | null): ConnectionsView => {
     database.transaction(() => {
+      const before = connections.setting().mail;
       audited(audit, request, {
         ...{ action: 'mail-server-changed', entity: 'connections', entityId: 'mail' },
-        before: withoutPassword(connections.setting().mail),
-        after: withoutPassword(mail),
+        before: withoutPassword(before),
+        // That it changed is for the record, and for whoever would change it back unseen.
+        after: mail && {
+          ...withoutPassword(mail),
+          ...(mail.password !== (before?.password ?? '') && { isPasswordNew: true }),
+        },
       });
       connections.save({ mail });
     });

@@ -97,7 +97,11 @@ export const groupLinkRoutes = (app: App, { running, audit, options }: ServerCon
         audited(audit, request, {
           ...{ action: 'group-link-changed', entity: 'group-link', entityId: 'group-link' },
           before: withoutPassword(before),
-          after: withoutPassword(after),
+          // That it changed is for the record, and for whoever would change it back unseen.
+          after: {
+            ...withoutPassword(after),
+            ...(after.password !== before.password && { isPasswordNew: true }),
+          },
         });
         groupLink.save(after);
       });
