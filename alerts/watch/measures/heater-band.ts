@@ -44,7 +44,7 @@ export interface HeaterBand {
   beyond?: readonly number[];
 }
 
-interface Reference {
+export interface Reference {
   readonly high: number;
   readonly cycles: number;
   readonly since: number;

@@ -2,13 +2,15 @@
 // was gone beyond the deadband for the off-delay. What is between limit and deadband neither begins nor ends it.
 // Sample time and not time of arrival, or a replayed backlog would raise and clear wrongly.
 
-import type { EpochMillis } from '../../../wax/units.ts';
+import { type EpochMillis, epochMillis } from '../../../wax/units.ts';
 import type { Evidence, Reported } from './finding.ts';
 
 /** The condition holds: the numbers behind it, and how bad it is where a worse one is worth reporting. */
 export interface Holding {
   readonly evidence: Evidence;
   readonly worst?: number;
+  /** Since when the evidence itself shows that it holds, epoch milliseconds; absent: since it was first seen. */
+  readonly since?: number;
 }
 
 /** `gone`: not so, beyond the deadband. `between`: inside the deadband. `unknown`: cannot be judged, wait. */
@@ -64,7 +66,8 @@ export function conditionStep(
   if (evaluation === 'unknown') return { state, reported: null };
   if (state?.phase === 'on') return whileOn(state, evaluation, moment, times);
   if (evaluation === 'gone' || evaluation === 'between') return QUIET;
-  const since = state === null || moment.afterGap ? moment.at : state.since;
+  const seenSince = epochMillis(Math.min(evaluation.since ?? moment.at, moment.at));
+  const since = state === null || moment.afterGap ? seenSince : state.since;
   const samples = (state === null || moment.afterGap ? 0 : state.samples) + (moment.samples ?? 1);
   if (moment.at - since < times.onDelayMillis || samples < times.fewestSamples)
     return { state: { phase: 'pending', since, samples }, reported: null };

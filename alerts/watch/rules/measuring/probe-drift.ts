@@ -1,11 +1,19 @@
-// The band that a thermostat keeps creeps away while its rhythm stays, or a pot that is off no longer rests at the
-// temperature of the room: the probe drifts, or the thermostat's sensor does.
+// The band that a thermostat keeps creeps away while its rhythm stays, within hours along a line or over days, or a pot
+// that is off no longer rests at the temperature of the room: the probe drifts, or the thermostat's sensor does.
 
 import { holdsMeltedWax } from '../../../../lab/station-kinds.ts';
-import { type HeatCycle, type HeaterBand, newestTop, paceOf } from '../../measures/heater-band.ts';
+import { type Creep, creepOf } from '../../measures/creep.ts';
+import {
+  type HeatCycle,
+  type HeaterBand,
+  newestTop,
+  paceOf,
+  type Reference,
+} from '../../measures/heater-band.ts';
 import { type Rest, restShift } from '../../measures/rest.ts';
 import type { Evaluation } from '../../rule/condition-timer.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
+import type { StationInput } from '../../rule/rule-input.ts';
 import { stationRule } from '../../rule/rule.ts';
 import { upperMedian } from '../../measures/upper-median.ts';
 
@@ -61,12 +69,31 @@ function atRest(rests: readonly Rest[], at: number, celsius: number, limit: numb
   return { evidence: { how: 'resting', value_celsius: celsius, usual_celsius: celsius - shift } };
 }
 
+/** Kelvins below its window that it may turn at, and beyond the first days' range that a line must have gone. */
+const BELOW_WINDOW = 3;
+const BEYOND_RANGE = 0.4;
+
+/** How far tops lie beyond the range of the first days, kelvins; with its sign. */
+const beyondRange = ({ high, highest = high, lowest = high }: Reference, top: number): number =>
+  top - Math.min(Math.max(top, Math.min(high, lowest)), Math.max(high, highest));
+
+function creepAtWork(input: StationInput, limit: number): Creep | 'still' | null {
+  const { activity, at, band, history, limits, wax } = input;
+  if (activity?.kind !== 'hot' || band === null || limits.windowLow === null) return null;
+  const least = Math.max(limits.windowLow.value - BELOW_WINDOW, wax?.melting.high.value ?? 0);
+  const creep = creepOf(band, history.closed, activity.since, least, limit);
+  const { reference } = band;
+  if (creep === null || creep === 'still' || reference === null) return creep;
+  const isOld = at - reference.since >= REFERENCE_MILLIS;
+  return isOld && Math.abs(beyondRange(reference, creep.to)) < BEYOND_RANGE ? 'still' : creep;
+}
+
 export const probeDrift = stationRule({
   kind: 'probe-drift',
   priority: 'medium',
   looksAround: true,
   formula:
-    'median top of the newest 8 cycles, or ten minutes of steady control, further from the top of the first days than ever in the first 20 h, by > limit, while rise + fall in K/min differ from those days by < 15 % (of steady control not asked); while off for hours: |T − T of a place around it − what that usually is| > limit for most of the places',
+    'tops and bottoms of 4 cycles or 10 min, or more, of the last 3.5 h (the on-delay counts from the first of them) moved by > limit on one straight line (each within 12 %, both alike within 30 %), beyond where they were before by 80 % of it; or median top of the newest 8 cycles, or ten minutes of steady control, further from the top of the first days than ever in the first 20 h, by > limit, while rise + fall in K/min differ from those days by < 15 % (of steady control not asked); while off for hours: |T − T of a place around it − what that usually is| > limit for most of the places',
   parameters: {
     limit_celsius_difference: parameter('celsius_difference', 1.2, [0.3, 10]),
     on_delay_seconds: onDelay(1800),
@@ -74,25 +101,34 @@ export const probeDrift = stationRule({
   },
   hiddenBehind: ['runaway', 'heading-over', 'over-ceiling', 'no-heat', 'heater-weak', 'low-pot', 'probe-out'],
   appliesTo: (station) => holdsMeltedWax(station.kind),
-  evaluate: ({ activity, band, at, celsius, rests }, p, isOn) => {
+  evaluate: (input, p, isOn) => {
+    const { activity, band, at, celsius, rests } = input;
+    if (activity?.kind === 'cold') return atRest(rests, at, celsius, p.limit_celsius_difference);
+    const creep = creepAtWork(input, p.limit_celsius_difference);
+    if (creep !== null && creep !== 'still')
+      return {
+        since: creep.since,
+        evidence: { how: 'creeping', value_celsius: creep.to, usual_celsius: creep.from },
+      };
+    const reference = band?.reference ?? null;
+    const usual = band?.usual ?? null;
+    const isReferred =
+      reference !== null && reference.cycles >= FEWEST_REFERENCE && at - reference.since >= REFERENCE_MILLIS;
+    // Nothing is learned while it is on: without days to hold it against, it ends when its turns stand still.
+    if (band === null || usual === null || !isReferred) return isOn && creep === null ? 'unknown' : 'gone';
     // What has not begun yet does not wait for the next night: nothing is learned while it does.
     const unjudged: Evaluation = isOn ? 'unknown' : 'gone';
-    if (activity?.kind === 'cold') return atRest(rests, at, celsius, p.limit_celsius_difference);
-    const reference = band?.reference ?? null;
-    if (band === null || reference === null || reference.cycles < FEWEST_REFERENCE) return unjudged;
-    const usual = band.usual;
-    if (usual === null || at - reference.since < REFERENCE_MILLIS) return unjudged;
     const { oldestAt, pace, top } = newestTops(band, usual.low);
     if (oldestAt === null || at - oldestAt > OLDEST_TOP_MILLIS) return unjudged;
     if (pace !== null && Math.abs(pace - (reference.pace ?? pace)) > MOST_PACE_CHANGE) return unjudged;
     // How far its tops scatter now is widened by the drift itself.
-    const { high, highest = high, lowest = high, spread = usual.spread } = reference;
-    const crept = top - Math.min(Math.max(top, Math.min(high, lowest)), Math.max(high, highest));
+    const { spread = usual.spread } = reference;
+    const crept = beyondRange(reference, top);
     const limit = Math.max(p.limit_celsius_difference, 4 * spread);
     if (Math.abs(crept) <= limit) return Math.abs(crept) <= 0.7 * limit ? 'gone' : 'between';
     return { evidence: { how: 'working', value_celsius: top, usual_celsius: reference.high } };
   },
-  // It goes by closed cycles, and at rest by closed ten minutes; with time they only grow too old to say anything.
+  // It goes by closed cycles and closed ten minutes; with time they only grow too old to say anything.
   staysQuiet: ({ activity, at, band }, _, bounds) => {
     const reference = band?.reference ?? null;
     if (activity?.kind === 'cold' || reference === null) return true;

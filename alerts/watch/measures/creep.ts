@@ -1,0 +1,166 @@
+// Turns of a heater that move along a straight line. Its thermostat feels the wax by a sensor of its own, so that the wax
+// goes on turning where it did; when all tops and bottoms move alike for an hour, one of the two sensors drifts. A knob
+// moves them once, cold wax and a warm-up along a bend, and work takes them back to where they were.
+
+import { median } from '../../../wax/median.ts';
+import { MILLIS_PER_HOUR } from '../../../wax/units.ts';
+import type { HeatCycle, HeaterBand } from './heater-band.ts';
+import { TEN_MINUTES_MILLIS, type TenMinutes } from './ten-minutes.ts';
+
+/** What its tops moved from and to, °C, and since when, epoch milliseconds. */
+export interface Creep {
+  readonly since: number;
+  readonly from: number;
+  readonly to: number;
+}
+
+/** A cycle, or ten minutes of quicker or steady control. Instants in epoch milliseconds, temperatures in °C. */
+interface Turn {
+  readonly from: number;
+  readonly to: number;
+  readonly low: number;
+  readonly high: number;
+}
+
+const FEWEST_TURNS = 4;
+const FEWEST_BEFORE = 4;
+const LEAST_MILLIS = 0.3 * MILLIS_PER_HOUR;
+const MOST_MILLIS = 3.5 * MILLIS_PER_HOUR;
+/** After the warm-up, the layers of the wax take so long to become alike: upwards longer. */
+const SETTLING_MILLIS = 0.75 * MILLIS_PER_HOUR;
+const SETTLING_UP_MILLIS = 1.5 * MILLIS_PER_HOUR;
+/** Of the whole change: how far a turn may lie off the line, and tops may move further than bottoms. */
+const MOST_OFF = 0.12;
+const MOST_UNLIKE = 0.3;
+/** Kelvins; readings fall beside the turn, and in steps of the probe. */
+const NOISE = 0.08;
+/** Share of the change by which it goes beyond all that was there before. */
+const BEYOND_SHARE = 0.8;
+/** Ten minutes that move by more of their range hold no turn: it is off, and cools. */
+const MOST_MOVED = 0.7;
+/** Several quicker cycles fall into ten minutes; narrower ones are those of steady control. */
+const QUICK_MILLIS = 5 * 60_000;
+const NARROW = 1.2;
+/** Kelvins, and times the usual range: ten minutes that span more are those of cold wax or a knob. */
+const WIDE = 1.5;
+const WIDE_TIMES = 2;
+
+const middleOf = ({ high, low }: Turn): number => (high + low) / 2;
+const periodOf = ({ fallSeconds, riseSeconds }: HeatCycle): number => 1000 * (riseSeconds + fallSeconds);
+
+/** Newest first; cycles where they are long and wide, and go on. */
+function turnsOf(cycles: readonly HeatCycle[], closed: readonly TenMinutes[]): readonly Turn[] {
+  const now = (closed.at(-1)?.at ?? 0) + TEN_MINUTES_MILLIS;
+  const period = median(cycles.map(periodOf));
+  const isCycling =
+    cycles.length >= FEWEST_TURNS &&
+    period > QUICK_MILLIS &&
+    median(cycles.map(({ high, low }) => high - low)) > NARROW &&
+    now - (cycles.at(-1)?.at ?? 0) < 2 * period;
+  if (isCycling)
+    return cycles
+      .map((cycle) => ({ from: cycle.at - periodOf(cycle), to: cycle.at, low: cycle.low, high: cycle.high }))
+      .reverse();
+  return closed.map(({ at, high, low }) => ({ from: at, to: at + TEN_MINUTES_MILLIS, low, high })).reverse();
+}
+
+/** Slope of the straight line with the least squares, and where it lies. */
+function lineThrough(hours: readonly number[], values: readonly number[]) {
+  const meanOf = (numbers: readonly number[]) =>
+    numbers.reduce((sum, value) => sum + value, 0) / numbers.length;
+  const [middle, mean] = [meanOf(hours), meanOf(values)];
+  let [products, squares] = [0, 0];
+  for (const [index, hour] of hours.entries()) {
+    products += (hour - middle) * ((values[index] ?? mean) - mean);
+    squares += (hour - middle) ** 2;
+  }
+  const slope = products / squares;
+  return { slope, at: (hour: number): number => mean + slope * (hour - middle) };
+}
+
+/** Kelvins that turns in a row moved, all alike; 0 where they are on no line. */
+function movedAlong(turns: readonly Turn[], limit: number): number {
+  const newest = turns[0]?.to ?? 0;
+  const hours = turns.map(({ to }) => (to - newest) / MILLIS_PER_HOUR);
+  const [tops, bottoms] = [turns.map(({ high }) => high), turns.map(({ low }) => low)].map((values) =>
+    lineThrough(hours, values),
+  ) as [ReturnType<typeof lineThrough>, ReturnType<typeof lineThrough>];
+  const span = -(hours.at(-1) ?? 0);
+  const slope = (tops.slope + bottoms.slope) / 2;
+  const moved = slope * span;
+  if (Math.abs(moved) < limit) return 0;
+  if (Math.abs(tops.slope - bottoms.slope) * span > MOST_UNLIKE * Math.abs(moved)) return 0;
+  const most = MOST_OFF * Math.abs(moved) + NOISE;
+  const isOff = (turn: Turn, index: number): boolean =>
+    Math.abs(middleOf(turn) - (tops.at(hours[index] ?? 0) + bottoms.at(hours[index] ?? 0)) / 2) > most;
+  if (turns.some(isOff)) return 0;
+  const range = median(turns.map(({ high, low }) => high - low));
+  const isCooling = (Math.abs(slope) * TEN_MINUTES_MILLIS) / MILLIS_PER_HOUR > MOST_MOVED * range;
+  return isCooling ? 0 : moved;
+}
+
+/** Whether the newest turn lies beyond all before the line, in its direction. */
+function isBeyond(line: readonly Turn[], before: readonly Turn[], moved: number): boolean {
+  if (before.length < FEWEST_BEFORE || line[0] === undefined) return false;
+  const newest = middleOf(line[0]);
+  const furthest =
+    moved > 0 ? newest - Math.max(...before.map(middleOf)) : Math.min(...before.map(middleOf)) - newest;
+  return furthest >= BEYOND_SHARE * Math.abs(moved);
+}
+
+function creepAlong(
+  turns: readonly Turn[],
+  since: number,
+  least: number,
+  limit: number,
+): Creep | 'still' | null {
+  const [newest] = turns;
+  let settled = 0;
+  for (const [index, turn] of turns.entries()) {
+    const gap = (turns[index - 1]?.from ?? turn.to) - turn.to;
+    if (turn.from - since < SETTLING_MILLIS || turn.low < least || gap > TEN_MINUTES_MILLIS) break;
+    settled = index + 1;
+    const span = (newest?.to ?? 0) - turn.from;
+    if (span > MOST_MILLIS) break;
+    if (settled < FEWEST_TURNS || span < LEAST_MILLIS) continue;
+    const line = turns.slice(0, settled);
+    const moved = movedAlong(line, limit);
+    if (moved === 0 || (moved > 0 && turn.from - since < SETTLING_UP_MILLIS)) continue;
+    const widest = Math.max(WIDE, WIDE_TIMES * median(line.map(({ high, low }) => high - low)));
+    const before = turns.slice(settled).filter(({ high, low }) => low > least && high - low < widest);
+    if (isBeyond(line, before, moved))
+      return { since: turn.from, from: median(before.map(({ high }) => high)), to: newest?.high ?? 0 };
+  }
+  return settled < FEWEST_TURNS ? null : 'still';
+}
+
+interface Remembered {
+  readonly key: string;
+  readonly cycles: readonly HeatCycle[];
+  readonly creep: Creep | 'still' | null;
+}
+// Both change once in some minutes and are asked at every reading.
+const remembered = new WeakMap<readonly TenMinutes[], Remembered>();
+
+/**
+ * How far the newest turns of a heater that is hot moved along a line, beyond where it turned before; null while too few are
+ * known since its warm-up.
+ * @param closed ten minutes that are over, oldest first
+ * @param since when it became hot, epoch milliseconds
+ * @param least lower ones are those of a heater that is off or not yet molten, °C
+ * @param limit kelvins
+ */
+export function creepOf(
+  { cycles }: Pick<HeaterBand, 'cycles'>,
+  closed: readonly TenMinutes[],
+  since: number,
+  least: number,
+  limit: number,
+): Creep | 'still' | null {
+  const key = `${since} ${least} ${limit}`;
+  const before = remembered.get(closed);
+  if (before?.key === key && before.cycles === cycles) return before.creep;
+  const creep = creepAlong(turnsOf(cycles, closed), since, least, limit);
+  remembered.set(closed, { key, cycles, creep });
+  return creep;
+}
