@@ -58,6 +58,7 @@ describe('turns that move along a line', () => {
   it('crept nowhere when they stepped to another level, or came back to where they were', () => {
     expect(creepAfter([...steady(20), ...steady(6, 77)])).toBe('still');
     expect(creepAfter([...steady(20, 77), ...line(7, 0.25)])).toBe('still');
+    expect(creepAfter([...steady(18), ...steady(2, 77), ...line(6, 0.25)])).not.toBe('still');
   });
   it('crept nowhere while tops alone move, the wax cools, or the warm-up still levels out', () => {
     const widening = heldAt(steady(26)).map((stretch, index) => ({

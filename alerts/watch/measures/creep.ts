@@ -34,8 +34,9 @@ const MOST_OFF = 0.12;
 const MOST_UNLIKE = 0.3;
 /** Kelvins; readings fall beside the turn, and in steps of the probe. */
 const NOISE = 0.08;
-/** Share of the change by which it goes beyond all that was there before. */
+/** Share of the change by which it goes beyond what was there before; and of that, what cold wax or a warm-up left. */
 const BEYOND_SHARE = 0.8;
+const STRAY_SHARE = 0.1;
 /** Ten minutes that move by more of their range hold no turn: it is off, and cools. */
 const MOST_MOVED = 0.7;
 /** Several quicker cycles fall into ten minutes; narrower ones are those of steady control. */
@@ -99,13 +100,13 @@ function movedAlong(turns: readonly Turn[], limit: number): number {
   return isCooling ? 0 : moved;
 }
 
-/** Whether the newest turn lies beyond all before the line, in its direction. */
-function isBeyond(line: readonly Turn[], before: readonly Turn[], moved: number): boolean {
-  if (before.length < FEWEST_BEFORE || line[0] === undefined) return false;
-  const newest = middleOf(line[0]);
-  const furthest =
-    moved > 0 ? newest - Math.max(...before.map(middleOf)) : Math.min(...before.map(middleOf)) - newest;
-  return furthest >= BEYOND_SHARE * Math.abs(moved);
+/** Whether the newest turn lies beyond nearly all before the line, in its direction. */
+function isBeyond(newest: Turn, before: readonly Turn[], moved: number): boolean {
+  if (before.length < FEWEST_BEFORE) return false;
+  const passed = before
+    .map((turn) => Math.sign(moved) * (middleOf(newest) - middleOf(turn)))
+    .sort((a, b) => a - b);
+  return (passed[Math.floor(STRAY_SHARE * before.length)] ?? 0) >= BEYOND_SHARE * Math.abs(moved);
 }
 
 function creepAlong(
@@ -115,12 +116,13 @@ function creepAlong(
   limit: number,
 ): Creep | 'still' | null {
   const [newest] = turns;
+  if (newest === undefined) return null;
   let settled = 0;
   for (const [index, turn] of turns.entries()) {
     const gap = (turns[index - 1]?.from ?? turn.to) - turn.to;
     if (turn.from - since < SETTLING_MILLIS || turn.low < least || gap > TEN_MINUTES_MILLIS) break;
     settled = index + 1;
-    const span = (newest?.to ?? 0) - turn.from;
+    const span = newest.to - turn.from;
     if (span > MOST_MILLIS) break;
     if (settled < FEWEST_TURNS || span < LEAST_MILLIS) continue;
     const line = turns.slice(0, settled);
@@ -128,8 +130,8 @@ function creepAlong(
     if (moved === 0 || (moved > 0 && turn.from - since < SETTLING_UP_MILLIS)) continue;
     const widest = Math.max(WIDE, WIDE_TIMES * median(line.map(({ high, low }) => high - low)));
     const before = turns.slice(settled).filter(({ high, low }) => low > least && high - low < widest);
-    if (isBeyond(line, before, moved))
-      return { since: turn.from, from: median(before.map(({ high }) => high)), to: newest?.high ?? 0 };
+    if (isBeyond(newest, before, moved))
+      return { since: turn.from, from: median(before.map(({ high }) => high)), to: newest.high };
   }
   return settled < FEWEST_TURNS ? null : 'still';
 }
