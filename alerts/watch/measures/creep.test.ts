@@ -51,7 +51,7 @@ describe('turns that move along a line', () => {
   it('are those of cycles where these are long and wide', () => {
     const middles = [...steady(8), ...line(7, 0.25)];
     const crept = { since: 10 * TEN_MINUTES_MILLIS, from: 77, to: 77 + 7 * 0.25 };
-    expect(creepOf({ cycles: cyclesAt(middles) }, heldAt(steady(16)), HOT_SINCE, LEAST, LIMIT)).toEqual(
+    expect(creepOf({ cycles: cyclesAt(middles) }, heldAt(steady(16), 4), HOT_SINCE, LEAST, LIMIT)).toEqual(
       crept,
     );
   });

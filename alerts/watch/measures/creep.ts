@@ -39,6 +39,8 @@ const BEYOND_SHARE = 0.8;
 const STRAY_SHARE = 0.1;
 /** Ten minutes that move by more of their range hold no turn: it is off, and cools. */
 const MOST_MOVED = 0.7;
+/** Nor does a sensor drift faster; wax that cools does. Engineering estimate. */
+const MOST_KELVIN_PER_HOUR = 6;
 /** Several quicker cycles fall into ten minutes; narrower ones are those of steady control. */
 const QUICK_MILLIS = 5 * 60_000;
 const NARROW = 1.2;
@@ -49,20 +51,37 @@ const WIDE_TIMES = 2;
 const middleOf = ({ high, low }: Turn): number => (high + low) / 2;
 const periodOf = ({ fallSeconds, riseSeconds }: HeatCycle): number => 1000 * (riseSeconds + fallSeconds);
 
-/** Newest first; cycles where they are long and wide, and go on. */
-function turnsOf(cycles: readonly HeatCycle[], closed: readonly TenMinutes[]): readonly Turn[] {
+const turnOf = (stretches: readonly TenMinutes[]): Turn => ({
+  from: stretches[0]?.at ?? 0,
+  to: (stretches.at(-1)?.at ?? 0) + TEN_MINUTES_MILLIS,
+  low: Math.min(...stretches.map(({ low }) => low)),
+  high: Math.max(...stretches.map(({ high }) => high)),
+});
+
+/** So many stretches of ten minutes each, newest first; those in between where some are missing are left out. */
+function turnsOf(closed: readonly TenMinutes[], each: number): readonly Turn[] {
+  const turns: Turn[] = [];
+  for (let end = closed.length; end >= each; end -= each) {
+    const turn = turnOf(closed.slice(end - each, end));
+    if (turn.to - turn.from === each * TEN_MINUTES_MILLIS) turns.push(turn);
+  }
+  return turns;
+}
+
+/** Cycles, newest first; null where ten minutes show its turns: they are quick, or narrow, or it cycles no more. */
+function longCycles(cycles: readonly HeatCycle[], closed: readonly TenMinutes[], period: number) {
   const now = (closed.at(-1)?.at ?? 0) + TEN_MINUTES_MILLIS;
-  const period = median(cycles.map(periodOf));
   const isCycling =
     cycles.length >= FEWEST_TURNS &&
     period > QUICK_MILLIS &&
     median(cycles.map(({ high, low }) => high - low)) > NARROW &&
     now - (cycles.at(-1)?.at ?? 0) < 2 * period;
-  if (isCycling)
-    return cycles
-      .map((cycle) => ({ from: cycle.at - periodOf(cycle), to: cycle.at, low: cycle.low, high: cycle.high }))
-      .reverse();
-  return closed.map(({ at, high, low }) => ({ from: at, to: at + TEN_MINUTES_MILLIS, low, high })).reverse();
+  if (!isCycling) return null;
+  return cycles
+    .map(
+      (cycle): Turn => ({ from: cycle.at - periodOf(cycle), to: cycle.at, low: cycle.low, high: cycle.high }),
+    )
+    .reverse();
 }
 
 /** Slope of the straight line with the least squares, and where it lies. */
@@ -97,7 +116,7 @@ function movedAlong(turns: readonly Turn[], limit: number): number {
   if (turns.some(isOff)) return 0;
   const range = median(turns.map(({ high, low }) => high - low));
   const isCooling = (Math.abs(slope) * TEN_MINUTES_MILLIS) / MILLIS_PER_HOUR > MOST_MOVED * range;
-  return isCooling ? 0 : moved;
+  return isCooling || Math.abs(slope) > MOST_KELVIN_PER_HOUR ? 0 : moved;
 }
 
 /** Whether the newest turn lies beyond nearly all before the line, in its direction. */
@@ -111,6 +130,7 @@ function isBeyond(newest: Turn, before: readonly Turn[], moved: number): boolean
 
 function creepAlong(
   turns: readonly Turn[],
+  past: readonly Turn[],
   since: number,
   least: number,
   limit: number,
@@ -129,7 +149,7 @@ function creepAlong(
     const moved = movedAlong(line, limit);
     if (moved === 0 || (moved > 0 && turn.from - since < SETTLING_UP_MILLIS)) continue;
     const widest = Math.max(WIDE, WIDE_TIMES * median(line.map(({ high, low }) => high - low)));
-    const before = turns.slice(settled).filter(({ high, low }) => low > least && high - low < widest);
+    const before = past.filter(({ high, low, to }) => to <= turn.from && low > least && high - low < widest);
     if (isBeyond(newest, before, moved))
       return { since: turn.from, from: median(before.map(({ high }) => high)), to: newest.high };
   }
@@ -162,7 +182,10 @@ export function creepOf(
   const key = `${since} ${least} ${limit}`;
   const before = remembered.get(closed);
   if (before?.key === key && before.cycles === cycles) return before.creep;
-  const creep = creepAlong(turnsOf(cycles, closed), since, least, limit);
+  const period = median(cycles.map(periodOf));
+  const long = longCycles(cycles, closed, period);
+  const past = turnsOf(closed, long === null ? 1 : Math.ceil(period / TEN_MINUTES_MILLIS));
+  const creep = creepAlong(long ?? past, past, since, least, limit);
   remembered.set(closed, { key, cycles, creep });
   return creep;
 }
