@@ -94,6 +94,24 @@ describe('escalation', () => {
     expect(sentOf(notices)).toEqual(['23:00 raised tom']);
   });
 
+  it('sends at once what waited by its priority alone, as soon as it is found that it cannot wait', () => {
+    const waiting = raisedAt('2031-03-04T22:00:00Z', 'medium');
+    const found = { ...waiting.alarm, evidence: { urgency: 'now' } };
+    const update = (alarm: Alarm): EscalationInput => ({
+      ...{ kind: 'change', learnedAt: at('2031-03-04T23:00:00Z') },
+      change: { ...waiting, kind: 'updated', at: at('2031-03-04T23:00:00Z'), alarm },
+    });
+    const until = (alarm: Alarm) =>
+      sentOf(
+        run(labWith({ rota: ROTA }), [
+          ...[changed(waiting), ...ticks('2031-03-04T22:00:00Z', 59), update(alarm)],
+          ...ticks('2031-03-04T23:00:00Z', 11),
+        ]),
+      );
+    expect(until(waiting.alarm)).toEqual([]);
+    expect(until(found)).toEqual(['23:00 raised tom', '23:10 still-open ida']);
+  });
+
   it('sends nobody what only stands on the screens, in working hours neither', () => {
     const instant = '2031-03-05T10:00:00Z';
     const notices = run(labWith({ rota: ROTA }), [saying(instant, 'raised', 'note'), ...ticks(instant, 60)]);

@@ -101,7 +101,10 @@ function onChange(state: EscalationState, change: AlarmChange, learnedAt: EpochM
   const escalating = state.open[alarm.id];
   if (needsAcknowledgement(alarm)) {
     // What could wait for the morning cannot any more.
-    const isUrgentNow = escalating !== undefined && canWait(escalating.alarm) && !canWait(alarm);
+    const isUrgentNow =
+      escalating !== undefined &&
+      ((canWait(escalating.alarm) && !canWait(alarm)) ||
+        (escalating.since > learnedAt && mayNotify(alarm, notificationPlanOf(lab), lab, learnedAt)));
     const isNews = escalating === undefined || kind === 'raised-again' || isUrgentNow;
     if (!isNews || (kind === 'updated' && !isUrgentNow)) {
       if (escalating === undefined) return { state, notices: [] };
