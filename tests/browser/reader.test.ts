@@ -72,6 +72,25 @@ describe('the settings of a rule', () => {
   });
 });
 
+describe('what is refused', () => {
+  it('is said in the language and the unit of the screen, whatever whoever signed in reads elsewhere', async () => {
+    const { cookie } = await screens.manager();
+    const { repository } = screens.lab.running;
+    for (const person of repository.lab().people) repository.savePerson({ ...person, language: 'en' });
+    const page = await openPage('/set-up/waxes', 'de-DE', cookie);
+    await page.getByLabel('Wert, °C').fill('9999');
+    await page.getByRole('button', { name: 'Speichern' }).click();
+    await page
+      .getByText(/^Höchsttemperatur: Der Wert muss zwischen \d+,0\s°C und \d+,0\s°C liegen\./)
+      .waitFor();
+    const headers = { 'accept-language': 'de-DE' };
+    const refused = await page.request.get(`${screens.address}/api/patterns/NONE1`, { headers });
+    expect(await refused.json()).toMatchObject({
+      detail: expect.stringContaining('Es gibt keine Wachsmodellation'),
+    });
+  });
+});
+
 describe('the fit budget', () => {
   it('gives the same balance for temperatures in Fahrenheit as in Celsius', async () => {
     const balance = async (locale: string, formed: string, invested: string) => {

@@ -35,10 +35,15 @@ export type ReaderQuery = Static<typeof ReaderQuery>;
 export const readerKey = ({ language, temperatureUnit, hourCycle }: ReaderSettings): string =>
   `${language} ${temperatureUnit} ${hourCycle}`;
 
-/** Messages for whoever asks, also when the request failed before its query was checked. */
+/**
+ * Messages for whoever asks, also when the request failed before its query was checked. A screen names its language by
+ * Accept-Language, and that is the language of the sentence, whoever has signed in at it.
+ */
 export const sayToReader = (request: FastifyRequest, running: RunningLab): Say => {
   const { lang } = (request.query ?? {}) as Readonly<Record<string, unknown>>;
-  const reader = readerOf(request, running, typeof lang === 'string' ? { lang } : {});
+  const accepted = request.headers['accept-language'];
+  const asked = typeof lang === 'string' ? lang : accepted && languageOf(undefined, accepted);
+  const reader = readerOf(request, running, asked === undefined ? {} : { lang: asked });
   return sayTo(reader, running.lab().site.timeZone);
 };
 

@@ -4,20 +4,15 @@ import { useState } from 'preact/hooks';
 import type { LabView, WaxClassView } from '../../../api/lab-bodies.ts';
 import { asRead, put } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
-import { formatSignificant, formatTemperature } from '../../base/format.ts';
 import { t, waxName, word } from '../../base/messages.ts';
 import { sourceText } from '../../live/source-text.ts';
-import { reader } from '../../live/lab-state.ts';
 import { ChoiceEntry, NumberEntry, TemperatureEntry, TextEntry } from '../../forms/entries.tsx';
 import { labChanged, useLab, useLoaded } from '../../live/use-loaded.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { noteDone } from '../../forms/undo.tsx';
-import { isTemperature, waxValueName } from '../../forms/wax-value-name.ts';
+import { isTemperature, namedInTrouble, waxValueName, waxValueText } from '../../forms/wax-value-name.ts';
 import { submitWith } from '../../forms/submit-with.ts';
-
-const shown = (name: string, value: number): string =>
-  isTemperature(name) ? formatTemperature(value, reader.value) : formatSignificant(value, reader.value);
 
 /** What a lab changes first: windows, ceilings, flow, expansion, how long a charge lasts. The rest is for whoever asks. */
 const FIRST = /window|ceiling|flow|expansion|storage|dose/i;
@@ -33,7 +28,7 @@ const FigureTable = (props: {
       key: name,
       cells: [
         waxValueName(name, figure),
-        <strong class="one-line">{shown(name, figure.value)}</strong>,
+        <strong class="one-line">{waxValueText(name, figure.value)}</strong>,
         word('standing', figure.standing),
         <span class="dim">{sourceText(figure.source, isTemperature(name))}</span>,
       ],
@@ -89,7 +84,7 @@ const OwnValue = ({ wax, lab }: { readonly wax: WaxClassView; readonly lab: LabV
         )}
         <TextEntry label="set-up.reason" hint={t('waxes.reason-hint')} value={reason} onChange={setReason} />
       </div>
-      <Refusal trouble={saving.refusal} retry={saving.retry} />
+      <Refusal trouble={saving.refusal && namedInTrouble(saving.refusal)} retry={saving.retry} />
       <p class="row">
         <button type="submit" class="act" data-first="true" disabled={saving.busy}>
           {t('set-up.save')}

@@ -6,12 +6,12 @@ import { useState } from 'preact/hooks';
 import type { LotView, RecallView } from '../../../api/lots.ts';
 import { asRead, leave, put } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
-import { formatInstant, formatSignificant, formatTemperature } from '../../base/format.ts';
+import { formatInstant } from '../../base/format.ts';
 import { t, waxName, word } from '../../base/messages.ts';
 import { ChoiceEntry, NumberEntry, TemperatureEntry } from '../../forms/entries.tsx';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { DoneNote, noteDone } from '../../forms/undo.tsx';
-import { isTemperature, waxValueName } from '../../forms/wax-value-name.ts';
+import { isTemperature, namedInTrouble, waxValueName, waxValueText } from '../../forms/wax-value-name.ts';
 import { now, reader } from '../../live/lab-state.ts';
 import { mayDo } from '../../live/session.ts';
 import { sourceText } from '../../live/source-text.ts';
@@ -28,9 +28,6 @@ interface PartProps {
   readonly version: number | null;
   readonly onSaved: () => void;
 }
-
-const shown = (name: string, value: number): string =>
-  isTemperature(name) ? formatTemperature(value, reader.value) : formatSignificant(value, reader.value);
 
 const SheetForm = ({ lot, version, onSaved }: PartProps) => {
   const saving = useSaving();
@@ -64,7 +61,7 @@ const SheetForm = ({ lot, version, onSaved }: PartProps) => {
       ) : (
         <NumberEntry label="lots.sheet-value" required value={value} onChange={setValue} />
       )}
-      <Refusal trouble={saving.refusal} retry={saving.retry} />
+      <Refusal trouble={saving.refusal && namedInTrouble(saving.refusal)} retry={saving.retry} />
       <p class="row">
         <button type="submit" class="act" disabled={saving.busy}>
           {t('lots.sheet-save')}
@@ -99,7 +96,7 @@ const Sheet = ({ lot, version, onSaved }: PartProps) => (
         key: name,
         cells: [
           waxValueName(name, figure),
-          <strong>{shown(name, figure.value)}</strong>,
+          <strong>{waxValueText(name, figure.value)}</strong>,
           word('standing', figure.standing),
           <span class="dim">{sourceText(figure.source, isTemperature(name))}</span>,
         ],
