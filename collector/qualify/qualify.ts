@@ -39,6 +39,7 @@ import { type StoredCelsius, takeTimes, type Timed } from './times.ts';
 import { forgetProbes, mayNoteGateway, takePlace, tidyUnclaimed } from './unclaimed-limit.ts';
 
 export interface Qualified {
+  /** Of a message with several readings of a probe its part stands there several times. */
   readonly changedParts: readonly QualifyPart[];
   /** The entry to store and to hand to the rules; null when nothing of it is left. */
   readonly entry: Entry | null;
@@ -118,7 +119,7 @@ function qualifyReadings(
     const part = probePart(reading.probe);
     const { record, quality } = judgeReading(parts, reading, placeOf(lab, reading.probe), entry);
     parts[part] = record;
-    note(changed, part);
+    changed.push(part);
     readings.push({ probe: reading.probe, at: reading.at, celsius: reading.celsius, quality });
   }
   for (const { reading, inStore } of times.contradicting)
@@ -131,7 +132,7 @@ function qualifyReadings(
     );
   const part = gatewayPart(entry.gateway);
   parts[part] = seenGateway(gateway, times.clock, times.timing === 'live' && readings.length > 0);
-  note(changed, part);
+  changed.push(part);
   return {
     changedParts: changed,
     entry: readings.length > 0 ? qualifiedEntry(entry, readings, times) : null,
@@ -146,10 +147,6 @@ interface Taken {
   readonly own: RawReading[];
   readonly changed: QualifyPart[];
 }
-
-const note = (changed: QualifyPart[], part: QualifyPart): void => {
-  if (!changed.includes(part)) changed.push(part);
-};
 
 function takeOwn(
   parts: QualifyParts,
@@ -188,7 +185,7 @@ function takeElectrical(
     return limit === null;
   });
   const converted = convertElectrical(parts, { ...entry, electrical }, own, (id) => placeOf(lab, id).probe);
-  for (const part of converted.changedParts) note(changed, part);
+  for (const part of converted.changedParts) changed.push(part);
   for (const { reading, problem } of converted.refused)
     rejections.push(rejectionOfReading(reading, entry, lab, problem.code, problem.values ?? {}));
   takeOwn(parts, entry, converted.readings, lab, taken);

@@ -12,7 +12,9 @@ const root = join(import.meta.dirname, '..', '..');
 export const bundleScript = async (script: string): Promise<{ file: string; remove: () => void }> => {
   const folder = mkdtempSync(join(tmpdir(), 'waxwarden-script-'));
   const target = { ssr: script, outDir: folder, emptyOutDir: false, target: 'node20' };
-  await build({ configFile: false, root, logLevel: 'error', build: target });
+  // Packages too, but for the one that is compiled: each is some files more to find and read at each start.
+  const ssr = { noExternal: true as const, external: ['better-sqlite3'] };
+  await build({ configFile: false, root, logLevel: 'error', ssr, build: target });
   symlinkSync(join(root, 'node_modules'), join(folder, 'node_modules'));
   // The words are read from beside the code.
   for (const language of readdirSync(join(root, 'words'), { withFileTypes: true }))
