@@ -33,9 +33,11 @@ export const liveFeed = (running: RunningLab, views: LiveViews, boot: string): L
    * of its name has something to say.
    */
   const onDemand = <Value>(event: 'station' | 'probe', dataOf: (value: Value) => string | null) => {
-    const newest = new Map<string, symbol>();
+    const newest = new Map<string, number>();
+    let turns = 0;
     return (name: string, value: Value): void => {
-      const turn = Symbol(name);
+      turns += 1;
+      const turn = turns;
       newest.set(name, turn);
       let data: string | null | undefined;
       publish(event, () => {
