@@ -33,15 +33,17 @@ export const liveFeed = (running: RunningLab, views: LiveViews, boot: string): L
    * of its name has something to say.
    */
   const onDemand = <Value>(event: 'station' | 'probe', dataOf: (value: Value) => string | null) => {
-    const newest = new Map<string, number>();
+    const newest = new Map<string, { readonly turn: number; readonly value: Value }>();
     let turns = 0;
     return (name: string, value: Value): void => {
       turns += 1;
       const turn = turns;
-      newest.set(name, turn);
+      // Not held by the event, of which thousands are kept.
+      newest.set(name, { turn, value });
       let data: string | null | undefined;
       publish(event, () => {
-        if (data === undefined) data = newest.get(name) === turn ? dataOf(value) : null;
+        const current = newest.get(name);
+        if (data === undefined) data = current?.turn === turn ? dataOf(current.value) : null;
         return data;
       });
     };
