@@ -54,8 +54,17 @@ const errorText = (refused: FieldError | null, degrees: Degrees | null): string 
   });
 };
 
+/** The server takes an empty text for it, as for the user of a mail server that wants no login. */
+const takesEmptyText = ({ type, choices, minLength = 0, pattern = '', format }: FieldFacts): boolean =>
+  type === 'string' &&
+  choices === undefined &&
+  format === undefined &&
+  minLength === 0 &&
+  new RegExp(pattern, 'u').test('');
+
 /** What may be null may stay empty. */
-const mustBeFilledIn = ({ isRequired, isNullable }: FieldFacts): boolean => isRequired && !isNullable;
+const mustBeFilledIn = (facts: FieldFacts): boolean =>
+  facts.isRequired && !facts.isNullable && !takesEmptyText(facts);
 
 const common = (props: FieldProps, facts: FieldFacts) => ({
   label: props.label,
@@ -67,6 +76,8 @@ interface TextFieldProps extends FieldProps, TextHabits {
   readonly value: string;
   readonly onChange: (value: string) => void;
   readonly type?: TextEntryType;
+  /** It stands for a whole list, which may be empty. */
+  readonly mayBeEmpty?: boolean;
 }
 
 export const TextField = (props: TextFieldProps) => {
@@ -75,7 +86,7 @@ export const TextField = (props: TextFieldProps) => {
   return (
     <TextEntry
       {...common(props, facts)}
-      required={mustBeFilledIn(facts)}
+      required={mustBeFilledIn(facts) && props.mayBeEmpty !== true}
       value={value}
       onChange={onChange}
       {...(facts.maxLength !== undefined && { maxLength: facts.maxLength })}

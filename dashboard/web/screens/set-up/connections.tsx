@@ -194,6 +194,7 @@ const NamesForm = ({ view, version, onSaved }: PartProps) => {
         label="connections.names"
         hint={t('connections.names-hint')}
         isVerbatim
+        mayBeEmpty
         value={text}
         onChange={setText}
       />

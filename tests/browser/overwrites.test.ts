@@ -1,0 +1,60 @@
+// A form that stays as it was opened while somebody else saves: what it sends is refused, with who it was.
+
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Browser as Visitor } from '../server-for-tests.ts';
+import { closeContexts, sharedBrowser } from './browser.ts';
+import { type BuiltScreens, openScreens } from './built-screens.ts';
+import { openScreen } from './open-screen.ts';
+import { until } from '../integration/until.ts';
+
+const MAIL = { host: 'mail.tom.example', port: 25, security: 'none', user: '', from: 'wax@lab.example' };
+const LINK = {
+  ...{ isOn: false, url: 'mqtts://tom.example:8883', user: '', authority: '', detail: 'minutes' },
+  ...{ givesCaseReferences: false, givesNames: false },
+};
+
+describe('a form that was opened before somebody else saved', () => {
+  let screens: BuiltScreens;
+  let browser: Browser;
+  let mara: Visitor;
+  let tom: Visitor;
+  beforeAll(async () => {
+    [screens, browser] = await Promise.all([openScreens({ demo: false }), sharedBrowser()]);
+    mara = await screens.manager();
+    tom = await screens.person(mara, 'manager', 'Tom');
+  });
+  afterAll(async () => {
+    await closeContexts(browser);
+    await screens?.close();
+  });
+
+  const fillMail = async (page: Page) => {
+    await page.getByLabel('Server', { exact: true }).fill('mail.mara.example');
+    await page.getByLabel('Sender', { exact: true }).fill('wax@lab.example');
+  };
+  const fillLink = (page: Page) =>
+    page.getByLabel('Broker of the group', { exact: true }).fill('mqtts://mara.example:8883');
+
+  it.each([
+    ['the mail server', '/set-up/connections', '/api/connections', '/mail', MAIL, fillMail],
+    ['the link to the group', '/set-up/group', '/api/group-link', '', LINK, fillLink],
+  ])(
+    'of %s is refused with who it was, and sends once it was opened anew',
+    async (_, path, read, place, body, fill) => {
+      const page = await openScreen(browser, screens.address, path, { cookie: mara.cookie });
+      await fill(page);
+      expect((await tom.send('PUT', read + place, body)).statusCode).toBe(200);
+      const stored = (await tom.send('GET', read)).json();
+      const submit = page.locator('form').first().locator('button[type=submit]');
+      await submit.click();
+      await page.getByRole('alert').filter({ hasText: 'Tom changed this' }).first().waitFor();
+      expect((await tom.send('GET', read)).json()).toEqual(stored);
+      await page.reload();
+      await fill(page);
+      await submit.click();
+      await until(async () => (await tom.send('GET', read)).body.includes('mara.example'));
+      await page.close();
+    },
+  );
+});
