@@ -30,6 +30,7 @@ const EARLIER_HOURS = [1, 0.5] as const;
 const APART_MINUTES = 30;
 const USUAL_HOURS = 25;
 const RECOVERED_HOURS = 1.5;
+const LET_COOL_KELVINS = 0.5;
 /** What work did to the newest stretch is out of it after so long. */
 const WORKED_MILLIS = 35 * 60_000;
 
@@ -95,12 +96,18 @@ function ahead(
   return { low: lowest + Math.min(0, moved), high: recent.mean };
 }
 
+/** After a pause in which it was let cool. */
+const isWarmedUpAgain = ({ at, history, hours }: StationInput, windowLow: number): boolean =>
+  hours.from !== null &&
+  at - hours.from < SETTLED_MILLIS &&
+  (extremesOfLast(history, RECOVERED_HOURS)?.low ?? 0) < windowLow - LET_COOL_KELVINS;
+
 export const bathDrift = stationRule({
   kind: 'bath-drift',
   priority: 'medium',
   fewestSamples: 2,
   formula:
-    'open, settled for 40 min, heated (turning up by 0.4 of its usual band within 1.5 usual cycles; where none are known, within 25 min, or falling by < 2.5 K/h; not falling below its usual band by > 2 K), and the extremes of the last 20 min (its mean instead of its lowest within 35 min of work), top shifted from the first days’ by > 0.3 K, + horizon · creep of its tops in half an hour beyond the edge (upwards only above the highest of the last day; while its usual top is not known, not within 1.5 h of having been below its window)',
+    'open, settled for 40 min (after a pause too in which it was below its window by > 0.5 K), heated (turning up by 0.4 of its usual band within 1.5 usual cycles; where none are known, within 25 min, or falling by < 2.5 K/h; not falling below its usual band by > 2 K), and the extremes of the last 20 min (its mean instead of its lowest within 35 min of work), top shifted from the first days’ by > 0.3 K, + horizon · creep of its tops in half an hour beyond the edge (upwards only above the highest of the last day; while its usual top is not known, not within 1.5 h of having been below its window)',
   parameters: {
     horizon_minutes: parameter('minutes', 12, [0, 60]),
     on_delay_seconds: onDelay(120),
@@ -115,8 +122,7 @@ export const bathDrift = stationRule({
     if (windowLow === null || windowHigh === null) return 'unknown';
     if (!hours.open || plannedOff || activity?.kind !== 'hot' || at - activity.since < SETTLED_MILLIS)
       return 'gone';
-    // After a pause it is warmed up again.
-    if (hours.from !== null && at - hours.from < SETTLED_MILLIS) return 'gone';
+    if (isWarmedUpAgain(input, windowLow.value)) return 'gone';
     if (at - disturbedAt < 5 * 60_000) return 'between';
     const [low, high] = [windowLow.value, windowHigh.value];
     if (celsius < low - COOLED_KELVINS) return 'between';
@@ -129,11 +135,11 @@ export const bathDrift = stationRule({
     return then !== null && (then.high > high || then.low < low) ? evidence : 'gone';
   },
   staysQuiet: (input, p, bounds) => {
-    const { activity, at, band, hours, limits, recent } = input;
+    const { activity, band, hours, limits, recent } = input;
     const { windowLow, windowHigh } = limits;
     if (windowLow === null || windowHigh === null || !hours.open || activity?.kind !== 'hot') return true;
     if (bounds.until(activity.since + TREND_MILLIS)) return true;
-    if (hours.from !== null && at - hours.from < SETTLED_MILLIS)
+    if (hours.from !== null && isWarmedUpAgain(input, windowLow.value))
       return bounds.until(hours.from + SETTLED_MILLIS);
     const creep = creepOf(input);
     if (creep === null || band === null || recent === null) return true;
