@@ -35,7 +35,7 @@ describe('a change of what somebody else has changed since it was read', () => {
       ...{ status: 409, code: 'changed-meanwhile', values: { name: 'Mara' } },
       errors: [{ pointer: '/body/ceiling_celsius' }],
     });
-    expect(refused.json().detail).toContain('Mara');
+    expect(refused.json().detail).toMatch(/Mara changed this at Mon\s3\sMar,\s09:00, after it was read\./);
     expect(pot()).toMatchObject({ ceiling_celsius: 81, name: before.name });
   });
 

@@ -65,7 +65,7 @@ export function refuseOverwrite(audit: Audit, request: FastifyRequest, change: C
   const lost = mine.filter((at) => theirs.some((other) => isWithin(at, other) || isWithin(other, at)));
   const [newest] = since;
   if (newest === undefined || lost.length === 0) return;
-  const values = { name: newest.actor, at: iso(newest.at) };
+  const values = { name: newest.actor, changed_at: iso(newest.at) };
   throw new HttpProblem('changed-meanwhile', {
     values,
     errors: lost.map((at) => ({ pointer: `/body${at}`, code: 'changed-meanwhile', values })),
